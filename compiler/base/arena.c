@@ -1,0 +1,196 @@
+/*
+ * The arena: bump allocation out of blocks that double in size.
+ *
+ * Knows the allocator and nothing of what is stored. An allocation that is large beside the blocks gets one
+ * of its own: the rest of the current block stays in use, and growing it can give the old block back, so
+ * that a table that doubles does not leave its former selves behind.
+ */
+#include "base/arena.h"
+
+#include <stdalign.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+    ALIGNMENT = alignof(max_align_t),
+    FIRST_BLOCK = 32 * 1024,
+    LAST_BLOCK = 1024 * 1024,
+    LARGEST_SHARING = 64 * 1024 /* a greater allocation never shares a block */
+};
+
+struct ArenaBlock {
+    alignas(max_align_t) ArenaBlock *older;
+    size_t alone; /* bytes of the one allocation that owns this block; 0 where many share it */
+};
+
+/* calloc, because the pages of a fresh block are zero already and need not be touched before use. */
+static void *standard_allocate(void *context, size_t size)
+{
+    (void)context;
+    return calloc(1, size);
+}
+
+static void standard_release(void *context, void *memory)
+{
+    (void)context;
+    free(memory);
+}
+
+Allocator allocator_standard(void)
+{
+    return (Allocator){standard_allocate, standard_release, NULL};
+}
+
+void arena_init(Arena *arena, Allocator allocator, jmp_buf *on_failure)
+{
+    *arena = (Arena){.allocator = allocator, .on_failure = on_failure, .next_block = FIRST_BLOCK};
+}
+
+void arena_free(Arena *arena)
+{
+    ArenaBlock *block = arena->newest;
+    while (block) {
+        ArenaBlock *older = block->older;
+        arena->allocator.release(arena->allocator.context, block);
+        block = older;
+    }
+    arena_init(arena, arena->allocator, arena->on_failure);
+}
+
+static size_t room(const Arena *arena)
+{
+    return (size_t)((uintptr_t)arena->end - (uintptr_t)arena->at);
+}
+
+static size_t rounded(size_t size)
+{
+    return (size + (ALIGNMENT - 1)) & ~(size_t)(ALIGNMENT - 1);
+}
+
+/* The standard allocator gives zeroed memory, and no byte is handed out twice; others promise nothing. */
+static void *zeroed(const Arena *arena, void *memory, size_t size)
+{
+    if (arena->allocator.allocate != standard_allocate) {
+        memset(memory, 0, size);
+    }
+    return memory;
+}
+
+static ArenaBlock *new_block(Arena *arena, size_t size)
+{
+    ArenaBlock *block = arena->allocator.allocate(arena->allocator.context, size);
+    if (!block) {
+        longjmp(*arena->on_failure, 1);
+    }
+    block->older = NULL;
+    block->alone = 0;
+    return block;
+}
+
+/* Goes behind the newest block, which stays the one that at and end point into. */
+static void *alloc_alone(Arena *arena, size_t size)
+{
+    if (size > SIZE_MAX / 2) {
+        longjmp(*arena->on_failure, 1);
+    }
+    ArenaBlock *block = new_block(arena, sizeof(ArenaBlock) + size);
+    block->alone = size;
+    if (arena->newest) {
+        block->older = arena->newest->older;
+        arena->newest->older = block;
+    } else {
+        arena->newest = block;
+    }
+    return zeroed(arena, block + 1, size);
+}
+
+static void start_block(Arena *arena)
+{
+    ArenaBlock *block = new_block(arena, arena->next_block);
+    block->older = arena->newest;
+    arena->newest = block;
+    arena->at = (char *)(block + 1);
+    arena->end = (char *)block + arena->next_block;
+    if (arena->next_block < LAST_BLOCK) {
+        arena->next_block *= 2;
+    }
+}
+
+/* Above this, an allocation that does not fit the current block is better alone than starting a new one. */
+static size_t largest_sharing(const Arena *arena)
+{
+    size_t quarter = arena->next_block / 4;
+    return quarter < LARGEST_SHARING ? quarter : LARGEST_SHARING;
+}
+
+static void *alloc_slowly(Arena *arena, size_t size)
+{
+    size_t wanted = size ? size : 1;
+    if (wanted > LARGEST_SHARING || (wanted > room(arena) && wanted > largest_sharing(arena))) {
+        return alloc_alone(arena, wanted);
+    }
+    if (wanted > room(arena)) {
+        start_block(arena);
+    }
+    char *memory = arena->at;
+    arena->at += rounded(wanted);
+    return zeroed(arena, memory, wanted);
+}
+
+void *arena_alloc(Arena *arena, size_t size)
+{
+    /* The first comparison finds both what does not fit and size 0. The room is a multiple of the alignment,
+     * so what fits still fits when rounded up. */
+    if (size - 1 >= room(arena) || size > LARGEST_SHARING) {
+        return alloc_slowly(arena, size);
+    }
+    char *memory = arena->at;
+    arena->at += rounded(size);
+    return zeroed(arena, memory, size);
+}
+
+/* Gives back the block that `old` has to itself, if it has. */
+static void release_alone(Arena *arena, const void *old)
+{
+    for (ArenaBlock **link = &arena->newest; *link; link = &(*link)->older) {
+        ArenaBlock *block = *link;
+        if (block->alone && block + 1 == old) {
+            *link = block->older;
+            arena->allocator.release(arena->allocator.context, block);
+            return;
+        }
+    }
+}
+
+static bool grows_in_place(const Arena *arena, const char *old, size_t old_size, size_t new_size)
+{
+    size_t extra = rounded(old_size ? old_size : 1);
+    if ((uintptr_t)old + extra != (uintptr_t)arena->at) {
+        return false;
+    }
+    uintptr_t start = (uintptr_t)(arena->newest + 1); /* a block of its own may end where this one begins */
+    return (uintptr_t)old >= start && new_size <= (size_t)((uintptr_t)arena->end - (uintptr_t)old);
+}
+
+void *arena_grow(Arena *arena, void *old, size_t old_size, size_t new_size)
+{
+    if (!old) {
+        return arena_alloc(arena, new_size);
+    }
+    if (new_size <= old_size) {
+        return old;
+    }
+    if (grows_in_place(arena, old, old_size, new_size)) {
+        arena->at = (char *)old + rounded(new_size);
+        zeroed(arena, (char *)old + old_size, new_size - old_size);
+        return old;
+    }
+    void *grown = arena_alloc(arena, new_size);
+    memcpy(grown, old, old_size);
+    if (old_size > FIRST_BLOCK / 4) {
+        release_alone(arena, old);
+    }
+    return grown;
+}

@@ -1,0 +1,53 @@
+/*
+ * Memory of one compilation.
+ *
+ * Everything a compilation makes (tree, model, figures, findings, texts) lives in one arena and is freed
+ * whole. There is no free by kind. When the allocator has no more memory, the arena jumps to the place that
+ * its owner set up (see library.c): the code in between never checks an allocation.
+ */
+#ifndef GARBOARD_BASE_ARENA_H
+#define GARBOARD_BASE_ARENA_H
+
+#include <setjmp.h>
+#include <stddef.h>
+
+/** Where memory comes from. `allocate` may return NULL: the arena then jumps. */
+typedef struct Allocator {
+    void *(*allocate)(void *context, size_t size);
+    void (*release)(void *context, void *memory);
+    void *context;
+} Allocator;
+
+typedef struct ArenaBlock ArenaBlock;
+
+typedef struct Arena {
+    Allocator allocator;
+    ArenaBlock *newest;   /* blocks, newest first */
+    char *at;             /* next free byte of the newest block */
+    char *end;            /* one past its last byte */
+    jmp_buf *on_failure;  /* where to go when memory runs out; never NULL while allocating */
+    size_t next_block;    /* size of the next block; doubles up to a limit */
+} Arena;
+
+/** The C library's own allocator. */
+Allocator allocator_standard(void);
+
+/** Makes an empty arena; nothing is allocated yet. */
+void arena_init(Arena *arena, Allocator allocator, jmp_buf *on_failure);
+
+/** Gives all memory back; the arena is empty afterwards and may be used again. */
+void arena_free(Arena *arena);
+
+/** `size` zeroed bytes, aligned for any object. Never NULL. */
+void *arena_alloc(Arena *arena, size_t size);
+
+/**
+ * Makes `old` (of old_size bytes, from this arena, or NULL) at least new_size bytes long. Extends in place
+ * where it is the last thing allocated, else copies. The added bytes are zero.
+ */
+void *arena_grow(Arena *arena, void *old, size_t old_size, size_t new_size);
+
+#define ARENA_NEW(arena, Type) ((Type *)arena_alloc((arena), sizeof(Type)))
+#define ARENA_ARRAY(arena, Type, count) ((Type *)arena_alloc((arena), sizeof(Type) * (size_t)(count)))
+
+#endif

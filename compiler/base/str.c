@@ -1,0 +1,221 @@
+/*
+ * Views of text, and the table of interned words.
+ *
+ * The table is open addressing over word numbers. Words sit in chunks that never move, each with its hash,
+ * so that growing copies no word and hashes none again. Symbols are numbered in order of first appearance:
+ * nothing the compiler writes depends on the hash.
+ */
+#include "base/str.h"
+
+#include <string.h>
+
+enum {
+    CHUNK_BITS = 8,
+    CHUNK_WORDS = 1 << CHUNK_BITS,
+    FIRST_SLOTS = 256 /* a power of two, as every later number of slots */
+};
+
+typedef struct Word {
+    const char *text;
+    uint32_t length;
+    uint32_t hash;
+} Word;
+
+struct Symbols {
+    Arena *arena;
+    Word **chunks;
+    size_t chunk_room; /* entries that `chunks` has space for */
+    Symbol *slots;     /* 0 is a free slot */
+    size_t slot_count;
+    Symbol end;
+};
+
+Str str_from(const char *text)
+{
+    return text ? (Str){text, strlen(text)} : (Str){"", 0};
+}
+
+bool str_equal(Str a, Str b)
+{
+    return a.length == b.length && (a.length == 0 || memcmp(a.text, b.text, a.length) == 0);
+}
+
+bool str_is(Str s, const char *literal)
+{
+    return str_equal(s, str_from(literal));
+}
+
+int str_compare(Str a, Str b)
+{
+    size_t shorter = a.length < b.length ? a.length : b.length;
+    int order = shorter ? memcmp(a.text, b.text, shorter) : 0;
+    if (order != 0) {
+        return order;
+    }
+    return (a.length > b.length) - (a.length < b.length);
+}
+
+bool str_starts(Str s, const char *prefix)
+{
+    size_t length = strlen(prefix);
+    return s.length >= length && (length == 0 || memcmp(s.text, prefix, length) == 0);
+}
+
+const char *str_copy(Arena *arena, Str s)
+{
+    char *copy = arena_alloc(arena, s.length + 1);
+    if (s.length) {
+        memcpy(copy, s.text, s.length);
+    }
+    return copy;
+}
+
+/* A word of less than eight bytes as a number; by overlapping pieces instead of a loop. */
+static uint64_t load_short(const char *text, size_t length)
+{
+    if (length >= 4) {
+        uint32_t first;
+        uint32_t last;
+        memcpy(&first, text, 4);
+        memcpy(&last, text + length - 4, 4);
+        return (uint64_t)first << 32 | last;
+    }
+    if (length == 0) {
+        return 0;
+    }
+    const unsigned char *byte = (const unsigned char *)text;
+    return (uint64_t)byte[0] << 16 | (uint64_t)byte[length / 2] << 8 | byte[length - 1];
+}
+
+/* Multiply and fold, eight bytes at a time. The constant is 2^64 over the golden ratio, made odd. */
+static uint64_t mix(uint64_t hash, uint64_t bytes)
+{
+    hash = (hash ^ bytes) * UINT64_C(0x9E3779B97F4A7C15);
+    return hash ^ hash >> 32;
+}
+
+/* A product carries only upward: without another, the last letters of a word would not reach the low bits. */
+static uint32_t finish(uint64_t hash)
+{
+    return (uint32_t)mix(hash, 0);
+}
+
+static uint32_t hash_of(Str word)
+{
+    uint64_t hash = word.length;
+    if (word.length < 8) {
+        return finish(mix(hash, load_short(word.text, word.length)));
+    }
+    uint64_t bytes;
+    for (size_t at = 0; at + 8 < word.length; at += 8) {
+        memcpy(&bytes, word.text + at, 8);
+        hash = mix(hash, bytes);
+    }
+    memcpy(&bytes, word.text + word.length - 8, 8);
+    return finish(mix(hash, bytes));
+}
+
+Symbols *symbols_new(Arena *arena)
+{
+    Symbols *symbols = ARENA_NEW(arena, Symbols);
+    symbols->arena = arena;
+    symbols->slots = ARENA_ARRAY(arena, Symbol, FIRST_SLOTS);
+    symbols->slot_count = FIRST_SLOTS;
+    symbols->end = 1;
+    return symbols;
+}
+
+static Word *word_at(const Symbols *symbols, Symbol symbol)
+{
+    return &symbols->chunks[symbol >> CHUNK_BITS][symbol & (CHUNK_WORDS - 1)];
+}
+
+/* The slot of the word, or the free slot where it belongs. */
+static size_t slot_of(const Symbols *symbols, Str word, uint32_t hash)
+{
+    size_t mask = symbols->slot_count - 1;
+    size_t slot = hash & mask;
+    for (;;) {
+        Symbol symbol = symbols->slots[slot];
+        if (symbol == 0) {
+            return slot;
+        }
+        const Word *known = word_at(symbols, symbol);
+        if (known->hash == hash && known->length == word.length
+            && (word.length == 0 || memcmp(known->text, word.text, word.length) == 0)) {
+            return slot;
+        }
+        slot = (slot + 1) & mask;
+    }
+}
+
+/* The slots hold nothing that the words do not know, so they are grown, cleared and filled anew. */
+static void grow_slots(Symbols *symbols)
+{
+    size_t count = symbols->slot_count * 2;
+    size_t size = symbols->slot_count * sizeof(Symbol);
+    symbols->slots = arena_grow(symbols->arena, symbols->slots, size, 2 * size);
+    symbols->slot_count = count;
+    memset(symbols->slots, 0, size);
+    for (Symbol symbol = 1; symbol < symbols->end; symbol++) {
+        size_t slot = word_at(symbols, symbol)->hash & (count - 1);
+        while (symbols->slots[slot] != 0) {
+            slot = (slot + 1) & (count - 1);
+        }
+        symbols->slots[slot] = symbol;
+    }
+}
+
+static void make_chunk(Symbols *symbols, size_t chunk)
+{
+    if (chunk == symbols->chunk_room) {
+        size_t room = chunk ? chunk * 2 : 16;
+        size_t size = chunk * sizeof(Word *);
+        symbols->chunks = arena_grow(symbols->arena, symbols->chunks, size, room * sizeof(Word *));
+        symbols->chunk_room = room;
+    }
+    symbols->chunks[chunk] = ARENA_ARRAY(symbols->arena, Word, CHUNK_WORDS);
+}
+
+static Symbol add_word(Symbols *symbols, Str word, uint32_t hash, size_t slot)
+{
+    Symbol symbol = symbols->end;
+    size_t chunk = symbol >> CHUNK_BITS;
+    if (chunk == symbols->chunk_room || !symbols->chunks[chunk]) {
+        make_chunk(symbols, chunk);
+    }
+    *word_at(symbols, symbol) = (Word){word.text, (uint32_t)word.length, hash};
+    symbols->slots[slot] = symbol;
+    symbols->end++;
+    if (symbol >= symbols->slot_count / 8 * 5) {
+        grow_slots(symbols);
+    }
+    return symbol;
+}
+
+Symbol symbols_intern(Symbols *symbols, Str word)
+{
+    uint32_t hash = hash_of(word);
+    size_t slot = slot_of(symbols, word, hash);
+    Symbol symbol = symbols->slots[slot];
+    return symbol ? symbol : add_word(symbols, word, hash, slot);
+}
+
+Symbol symbols_find(const Symbols *symbols, Str word)
+{
+    return symbols->slots[slot_of(symbols, word, hash_of(word))];
+}
+
+Str symbols_text(const Symbols *symbols, Symbol symbol)
+{
+    if (symbol == 0 || symbol >= symbols->end) {
+        return (Str){"", 0};
+    }
+    const Word *word = word_at(symbols, symbol);
+    return (Str){word->text, word->length};
+}
+
+Symbol symbols_end(const Symbols *symbols)
+{
+    return symbols->end;
+}

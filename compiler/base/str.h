@@ -1,0 +1,47 @@
+/*
+ * Text as pointer and length: a view into a source, a literal, or text in the arena. Never owns, need not
+ * end in NUL.
+ */
+#ifndef GARBOARD_BASE_STR_H
+#define GARBOARD_BASE_STR_H
+
+#include "base/arena.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+typedef struct Str {
+    const char *text;
+    size_t length;
+} Str;
+
+/** A Str of a string literal. */
+#define STR(literal) ((Str){(literal), sizeof(literal) - 1})
+
+/** For printf: printf("%.*s", STR_ARG(s)). */
+#define STR_ARG(s) (int)(s).length, (s).text
+
+Str str_from(const char *text); /* of a NUL-terminated text; NULL gives the empty Str */
+bool str_equal(Str a, Str b);
+bool str_is(Str s, const char *literal);
+int str_compare(Str a, Str b); /* bytewise; <0, 0, >0 */
+bool str_starts(Str s, const char *prefix);
+/** A NUL-terminated copy in the arena. */
+const char *str_copy(Arena *arena, Str s);
+
+/* Interned words: comparing two is comparing two numbers. */
+typedef uint32_t Symbol; /* 0 is no word */
+
+typedef struct Symbols Symbols;
+
+Symbols *symbols_new(Arena *arena);
+/** The symbol of a word; the text must outlive the table (it is not copied). */
+Symbol symbols_intern(Symbols *symbols, Str word);
+/** The symbol of a word if it is known, else 0. */
+Symbol symbols_find(const Symbols *symbols, Str word);
+Str symbols_text(const Symbols *symbols, Symbol symbol);
+/** One more than the greatest symbol in use. */
+Symbol symbols_end(const Symbols *symbols);
+
+#endif

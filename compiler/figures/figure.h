@@ -1,0 +1,152 @@
+/*
+ * Figures: every computed number, with what went into it.
+ *
+ * A figure has a subject, a name, a value that may be an interval, a formula, its inputs (other figures, values of the
+ * spec, facts of a table) and a source. Rules judge figures, the book prints them, `why` prints the working of one.
+ * Recipes read the model, call physics and record; they print nothing and judge nothing.
+ */
+#ifndef GARBOARD_FIGURES_FIGURE_H
+#define GARBOARD_FIGURES_FIGURE_H
+
+#include "base/interval.h"
+#include "model/model.h"
+#include "physics/basis.h"
+
+typedef enum FigureId {
+    FIGURE_NONE,
+#define FIGURE(ID, NAME, UNIT, HELP, SOURCE) FIGURE_##ID,
+#include "figures/figures.def"
+#undef FIGURE
+    FIGURE_COUNT
+} FigureId;
+
+typedef struct FigureRow {
+    const char *name;
+    uint8_t unit; /* UnitId */
+    const char *help;
+    const char *source;
+} FigureRow;
+extern const FigureRow figure_rows[FIGURE_COUNT];
+
+typedef enum State {
+    STATE_KNOWN,   /* low and high hold (they may be infinite: undecided on that side) */
+    STATE_MISSING, /* a property that it needs is not stated */
+    STATE_WAITING, /* it rests on a mistake in the spec, told already */
+} State;
+
+/** A number with what is known of it, on its way through a recipe. */
+typedef struct Quantity {
+    Interval value;
+    State state;
+} Quantity;
+
+/** A number that comes from a table or a choice of this program, not from the spec. */
+typedef struct Fact {
+    const char *what;   /* "resistance of 6 mm2 at 20 C" */
+    double low, high;   /* SI */
+    UnitPair unit;
+    const char *source; /* with "from memory" or "common practice, no source" where that is so */
+} Fact;
+
+typedef enum InputKind { INPUT_FIGURE, INPUT_VALUE, INPUT_FACT, INPUT_MISSING } InputKind;
+
+typedef struct Input {
+    uint8_t kind;  /* InputKind */
+    uint8_t slot;  /* INPUT_VALUE */
+    uint16_t prop; /* PropId: INPUT_VALUE, INPUT_MISSING */
+    uint32_t entity; /* index in Model.entities: INPUT_VALUE, INPUT_MISSING */
+    union {
+        const struct Figure *figure;
+        const Property *property; /* INPUT_VALUE; its flags tell a default */
+        const Fact *fact;
+    } u;
+} Input;
+
+typedef struct Figure {
+    const Entity *subject;
+    const Entity *at;      /* the day, or which of several feeds; NULL for most */
+    double low, high;      /* SI; only where state is STATE_KNOWN */
+    const Input *inputs;
+    const char *formula;   /* `{current} x {resistance} / {voltage}`: the i-th brace is the i-th input */
+    const char *remark;    /* "holding ends it": what else there is to say; or NULL */
+    struct Figure *next;   /* of the same subject */
+    uint16_t input_count;
+    uint8_t id;            /* FigureId */
+    uint8_t state;         /* State */
+    UnitPair unit;         /* to print it in */
+    bool money;
+    bool size;             /* a conductor size; printed by its name */
+    bool chosen;           /* sized by this program, not stated */
+} Figure;
+
+typedef struct Figures {
+    Arena *arena;
+    const Model *model;
+    Basis basis;
+    Date today;
+    Figure **of_entity;    /* first figure of each thing, by Entity.index; linked by next in the order of computing */
+    Figure **last_of_entity;
+    Figure **list;         /* all, in the order of computing; chunk by chunk through figures_each */
+    uint32_t count;
+    uint32_t capacity;
+} Figures;
+
+/** Computes every figure of a model. basis and today are decided by the caller. */
+Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date today);
+
+/** The figure, or NULL if there is none. `at` as in Figure. */
+const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at);
+/** The figure of that name; FIGURE_NONE if there is none. */
+FigureId figure_id(Str name);
+
+/** "12.5 A", "30..50 l", "6 mm2", "1 234.00 EUR"; "not known" in words where it is missing or waiting. */
+void figure_write(Buf *to, const Figures *figures, const Figure *figure);
+const char *figure_text(const Figures *figures, const Figure *figure); /* the same, in the arena */
+/** "cabin-lights.voltage-drop", "house.endurance@anchored" */
+void figure_write_name(Buf *to, const Figures *figures, const Figure *figure);
+
+/** A value of the spec as it is printed: in the owner's unit; sizes by name; money in the boat's currency. */
+void quantity_write(Buf *to, const Model *model, const Value *value);
+
+/* Recipes: how figures are made. A Work gathers the inputs of one figure after the other. */
+
+typedef struct Work {
+    Figures *figures;
+    const Model *model;
+    Input *inputs;
+    uint32_t count, capacity;
+    State state;      /* the worst of what was used since work_begin */
+} Work;
+
+void work_init(Work *work, Figures *figures);
+/** Forgets what was used before: a new figure begins. */
+void work_begin(Work *work);
+
+/** Uses a stated value or its default; a missing one makes the figure missing, a broken one makes it wait. */
+Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot);
+/** The same of a property in a block (a feed's). entity is whose it is. */
+Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot);
+/** Uses a value only if it is stated; state STATE_MISSING otherwise, without making the figure missing. */
+Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot);
+/** `count`, else exactly 1 (nothing recorded then). */
+Quantity use_count(Work *work, const Entity *entity);
+Quantity use_figure(Work *work, const Figure *figure); /* NULL counts as missing, without an input */
+Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, const char *source);
+/** Notes that a property is needed and is not there. */
+void use_missing(Work *work, const Entity *entity, PropId prop);
+/** Something that is used is broken. */
+void use_waiting(Work *work);
+
+/** Records the figure with what was used since work_begin. The value counts only if all that was used is known. */
+Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula);
+
+/** The families of recipes, in the order in which they run (figures_*.c). */
+void figures_power(Work *work);
+void figures_water(Work *work);
+void figures_boat(Work *work);
+
+/** Shorthand for a unit that stands alone. */
+#define UNIT_ALONE(id) ((UnitPair){(uint8_t)(id), UNIT_NONE})
+#define UNIT_BY(id, per) ((UnitPair){(uint8_t)(id), (uint8_t)(per)})
+
+#endif

@@ -1,0 +1,65 @@
+/*
+ * From the syntax tree to a model: the stage's entrance. Its steps are a file each: load (files), choose (choices),
+ * names (declaring), check (properties), feeds (who feeds whom).
+ */
+#ifndef GARBOARD_MODEL_BUILD_H
+#define GARBOARD_MODEL_BUILD_H
+
+#include "model/model.h"
+
+/** A file's text as a reader gives it. */
+typedef struct FileText {
+    char *text;           /* NUL after the last byte; in the arena or outliving the compilation */
+    size_t length;
+    uint64_t identity[2]; /* two names of one file have the same; both 0 if unknown */
+    const char *error;    /* why it cannot be read, or NULL */
+} FileText;
+
+/** How files are read; the library's caller passes it. `arena` may hold the text. */
+typedef struct FileReader {
+    FileText (*read)(void *context, Arena *arena, const char *path);
+    void *context;
+} FileReader;
+
+/** The whole spec as parsed: every file that is included, once. */
+typedef struct Spec {
+    Tree tree;
+    Sources sources;
+    Symbols *symbols;
+    Messages messages;
+    Shapes *shapes;
+    NodeId *files;        /* NODE_FILE of each file, in the order of reading */
+    uint32_t file_count;
+    Choice *choices;      /* as read; `chosen` is set for each model */
+    uint32_t choice_count;
+    const Property **defaults; /* the schema's defaults as they are first asked for, indexed by PropId */
+    NodeId *sets;         /* NODE_SET statements from the command line */
+    uint32_t set_count;
+    const char *error;    /* the main file cannot be read: why; then there is nothing else */
+} Spec;
+
+/**
+ * Reads and parses a main file and all that it includes. `name` is its path as messages print it. `text` is its text if
+ * it was read already (standard input), else NULL.
+ */
+Spec *spec_load(Arena *arena, const char *name, const FileText *text, FileReader reader);
+
+/** Decides a choice (`--with CHOICE=OPTION`); a message if there is none such. */
+void spec_pick(Spec *spec, Arena *arena, Str choice, Str option);
+
+/** Finds the choices of a spec with their options and picks; called by spec_load. */
+void choose_find(Spec *spec, Arena *arena);
+
+/** How many models it takes to cover the open choices: their product, at most `most` + 1. */
+uint64_t spec_combinations(const Spec *spec, uint64_t most);
+
+/**
+ * Builds the model for combination `number` (0 .. combinations - 1; the last open choice runs fastest). Mistakes go to
+ * spec->messages; those of an earlier combination are not repeated.
+ */
+Model *model_build(Spec *spec, Arena *arena, uint64_t number);
+
+/** A value tried from the command line: `--set THING.PROPERTY=VALUE`, applied to each model built afterwards. */
+bool spec_set(Spec *spec, Arena *arena, Str assignment, const char **error);
+
+#endif

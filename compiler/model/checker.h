@@ -1,0 +1,71 @@
+/*
+ * What the steps of building a model share. Private to compiler/model/.
+ */
+#ifndef GARBOARD_MODEL_CHECKER_H
+#define GARBOARD_MODEL_CHECKER_H
+
+#include "model/build.h"
+
+/* A name that options declare: in which choice, by how many of its options, and as what. */
+typedef struct OptionName {
+    const Choice *choice;
+    uint32_t options; /* how many declare it */
+    uint8_t kind;     /* KindId */
+    Span at;          /* where it is declared first */
+} OptionName;
+
+typedef struct Checker {
+    Spec *spec;
+    Arena *arena;
+    Model *model;
+    const Tree *tree;
+    Messages *messages;
+    OptionName *option_names;  /* indexed by Symbol; NULL if the spec has no choices */
+    NodeId *parts;             /* indexed by Symbol: the NODE_PART of that name, or 0 */
+    const Block **part_blocks; /* indexed by Symbol: its properties once read */
+    uint8_t *kind_of_symbol;   /* indexed by Symbol: KindId of a kind's word */
+    int near_left;             /* how many more unknown names are looked for among all */
+    Symbol measured, labelled, estimated, guessed;
+} Checker;
+
+/** The terms of a property still to be read: nodes at .. end - 1. */
+typedef struct Cursor {
+    const Checker *checker;
+    NodeId at;
+    NodeId end;
+    NodeId statement; /* for the place where something is missing */
+} Cursor;
+
+NodeKind cursor_kind(const Cursor *cursor);  /* NODE_NONE at the end */
+Str cursor_text(const Cursor *cursor);       /* empty at the end */
+/** The place of the next term, or the spot behind the last one. */
+Span cursor_span(const Cursor *cursor);
+
+/** Declares every thing and part (names.c): Model.entities, by_symbol, parts; tells names that clash. */
+void names_declare(Checker *checker);
+/** The thing that a name in a property of `from` means; NULL and a message if there is none such. */
+Entity *names_resolve(Checker *checker, NodeId term, const Entity *from, KindSet wanted, bool *broken);
+
+/** Reads and checks every property of every thing, picks and waivers (check.c). */
+void check_properties(Checker *checker);
+/** Reads one statement as a property, whatever thing it stands in; for defaults. */
+Property check_statement(Checker *checker, NodeId statement, PropId id);
+
+/** What reading a quantity needs to know of its place. */
+typedef struct QuantityPlace {
+    const Atom *atom;
+    const PropRow *row;    /* NULL for limits that do not apply */
+    bool limited;          /* least, most and sign of the row hold for it */
+} QuantityPlace;
+/**
+ * Reads one quantity; false after a message. On true, *value is whole; the cursor stands behind it. (quantity.c)
+ */
+bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value);
+bool quantity_starts(NodeKind kind);
+/** Amounts in other currencies become the boat's; called once the boat's rates are known. False after a message. */
+bool money_read_rates(Checker *checker);
+
+/** Joins givers and takers, orders them, marks loops and alternating current (feeds.c). */
+void feeds_join(Checker *checker);
+
+#endif

@@ -1,0 +1,177 @@
+/*
+ * Choices: which there are, what is picked, and which option each of the models to build is to take.
+ */
+#include "model/build.h"
+#include "model/walk.h"
+
+#include "language/suggest.h"
+
+#include <string.h>
+
+static int32_t find_option(const Choice *choice, Str name, const Tree *tree)
+{
+    for (uint32_t i = 0; i < choice->option_count; i++) {
+        if (str_equal(symbols_text(tree->symbols, choice->options[i].name), name)) {
+            return (int32_t)i;
+        }
+    }
+    return -1;
+}
+
+static void offer_options(Spec *spec, Message *message, const Choice *choice)
+{
+    Buf names;
+    buf_init(&names, spec->messages.arena);
+    for (uint32_t i = 0; i < choice->option_count; i++) {
+        Str name = symbols_text(spec->symbols, choice->options[i].name);
+        buf_format(&names, "%s`%.*s`", i == 0 ? "" : i + 1 == choice->option_count ? " or " : ", ", STR_ARG(name));
+    }
+    message_right(&spec->messages, message, "%s", names.text);
+}
+
+static void tell_unknown_pick(Spec *spec, const Choice *choice, NodeId term)
+{
+    Message *m = message_report(&spec->messages, MESSAGE_PICK_UNKNOWN, tree_span(&spec->tree, term),
+                                "`%.*s` has no option `%.*s`", STR_ARG(symbols_text(spec->symbols, choice->name)),
+                                STR_ARG(tree_text(&spec->tree, term)));
+    offer_options(spec, m, choice);
+}
+
+static void tell_twice(Spec *spec, NodeId again, const char *what)
+{
+    message_report(&spec->messages, MESSAGE_PROPERTY_TWICE, tree_span(&spec->tree, again),
+                   "%s of this choice is stated twice", what);
+}
+
+static void add_option(Spec *spec, Arena *arena, Choice *choice, NodeId id)
+{
+    const Tree *tree = &spec->tree;
+    Header header = tree_header(tree, id);
+    if (header.name == 0) {
+        return;
+    }
+    Str name = tree_text(tree, header.name);
+    if (find_option(choice, name, tree) >= 0) {
+        message_report(&spec->messages, MESSAGE_NAME_TWICE, tree_span(tree, header.name),
+                       "this choice has an option `%.*s` already", STR_ARG(name));
+        return;
+    }
+    choice->options = arena_grow(arena, choice->options, choice->option_count * sizeof(Option),
+                                 (choice->option_count + 1) * sizeof(Option));
+    choice->options[choice->option_count++] =
+        (Option){.node = id, .name = tree_node(tree, header.name)->u.symbol, .title = header.title};
+}
+
+static void read_choice(Spec *spec, Arena *arena, Choice *choice)
+{
+    const Tree *tree = &spec->tree;
+    NodeId pick = 0;
+    bool reasoned = false;
+    for (NodeId id = walk_block(tree, choice->node, 0); id != 0; id = walk_block(tree, choice->node, id)) {
+        if (tree_node(tree, id)->flags & NODE_BAD && tree_kind(tree, id) != NODE_OPTION) {
+            continue;
+        }
+        switch (tree_kind(tree, id)) {
+        case NODE_OPTION:
+            add_option(spec, arena, choice, id);
+            break;
+        case NODE_PICK:
+            if (pick != 0) {
+                tell_twice(spec, id, "the pick");
+            }
+            pick = id;
+            break;
+        case NODE_BECAUSE: {
+            uint16_t term = 1;
+            if (reasoned) {
+                tell_twice(spec, id, "the reason");
+            }
+            reasoned = true;
+            choice->because = tree_joined_text(tree, id, &term);
+            break;
+        }
+        default:
+            break;
+        }
+    }
+    if (choice->option_count == 0 && !(tree_node(tree, choice->node)->flags & NODE_BAD)) {
+        Message *m = message_report(&spec->messages, MESSAGE_CHOICE_EMPTY, tree_span(tree, choice->node + 2),
+                                    "a choice needs an option at least");
+        message_right(&spec->messages, m, "`option NAME { ... }` inside of it");
+    }
+    if (pick != 0) {
+        choice->picked = find_option(choice, tree_text(tree, pick + 2), tree);
+        if (choice->picked < 0 && choice->option_count > 0) {
+            tell_unknown_pick(spec, choice, pick + 2);
+        }
+    }
+}
+
+void choose_find(Spec *spec, Arena *arena)
+{
+    Walk walk = walk_begin(spec);
+    for (NodeId id = walk_next(&walk); id != 0; id = walk_next(&walk)) {
+        if (tree_kind(&spec->tree, id) != NODE_CHOICE) {
+            continue;
+        }
+        Header header = tree_header(&spec->tree, id);
+        if (header.name == 0) {
+            continue;
+        }
+        spec->choices = arena_grow(arena, spec->choices, spec->choice_count * sizeof(Choice),
+                                   (spec->choice_count + 1) * sizeof(Choice));
+        Choice *choice = &spec->choices[spec->choice_count++];
+        *choice = (Choice){.node = id,
+                           .name = tree_node(&spec->tree, header.name)->u.symbol,
+                           .title = header.title,
+                           .picked = -1};
+        read_choice(spec, arena, choice);
+    }
+}
+
+void spec_pick(Spec *spec, Arena *arena, Str choice_name, Str option)
+{
+    (void)arena;
+    Suggestions near = suggest_begin(choice_name);
+    for (uint32_t i = 0; i < spec->choice_count; i++) {
+        Choice *choice = &spec->choices[i];
+        Str name = symbols_text(spec->symbols, choice->name);
+        if (!str_equal(name, choice_name)) {
+            suggest_offer(&near, name);
+            continue;
+        }
+        int32_t found = find_option(choice, option, &spec->tree);
+        if (found >= 0) {
+            choice->picked = found;
+            choice->by_command = true;
+            return;
+        }
+        Message *m = message_report_whole(&spec->messages, MESSAGE_PICK_UNKNOWN,
+                                          "`--with %.*s=%.*s`: the choice has no option of that name",
+                                          STR_ARG(choice_name), STR_ARG(option));
+        offer_options(spec, m, choice);
+        return;
+    }
+    Message *m = message_report_whole(&spec->messages, MESSAGE_PICK_UNKNOWN,
+                                      "`--with %.*s=%.*s`: the spec has no choice of that name", STR_ARG(choice_name),
+                                      STR_ARG(option));
+    Buf right;
+    buf_init(&right, spec->messages.arena);
+    if (suggest_write(&right, &near)) {
+        message_right(&spec->messages, m, "%s", right.text);
+    }
+}
+
+uint64_t spec_combinations(const Spec *spec, uint64_t most)
+{
+    uint64_t product = 1;
+    for (uint32_t i = 0; i < spec->choice_count; i++) {
+        if (spec->choices[i].picked < 0 && spec->choices[i].option_count > 0) {
+            product *= spec->choices[i].option_count;
+            if (product > most) {
+                return most + 1;
+            }
+        }
+    }
+    return product;
+}

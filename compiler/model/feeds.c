@@ -1,0 +1,197 @@
+/*
+ * Who feeds whom. A feed is stated on the thing that takes power (`fed-by`) or on the one that makes it (`feeds`). Here
+ * they are joined, put in an order in which givers come before takers, and things whose feed leads back to themselves
+ * are marked. Whether a thing carries alternating current follows from what feeds it; it is never stated.
+ */
+#include "model/checker.h"
+
+static bool has_group(const Entity *entity, unsigned group)
+{
+    return (kinds[entity->kind].groups & group) != 0;
+}
+
+/* A load on a circuit or an outlet uses that one's cable; a switch without a cable is part of the cable that leaves it. */
+static bool shares_cable(const Entity *taker, const Entity *giver)
+{
+    if (entity_states(taker, PROP_FEED_RUN) || entity_states(taker, PROP_FEED_WIRE) ||
+        entity_states(taker, PROP_FEED_PROTECT)) {
+        return false;
+    }
+    if (taker->kind == KIND_SWITCH) {
+        return true;
+    }
+    bool on_circuit = giver != NULL && (giver->kind == KIND_CIRCUIT || giver->kind == KIND_OUTLET);
+    return on_circuit && taker->kind != KIND_CIRCUIT && taker->kind != KIND_PANEL && taker->kind != KIND_BUS;
+}
+
+static void add_feed(Checker *checker, Feed feed)
+{
+    Model *model = checker->model;
+    Feed *added = ARENA_NEW(checker->arena, Feed);
+    *added = feed;
+    Feed **end = &feed.subject->fed;
+    if (!feed.maker) {
+        while (*end != NULL) {
+            end = &(*end)->next;
+        }
+        *end = added;
+    }
+    model->feeds[model->feed_count++] = added;
+}
+
+static void add_fed_by(Checker *checker, Entity *taker)
+{
+    const Property *fed_by = entity_property(taker, PROP_FEED_FED_BY);
+    if (fed_by == NULL) {
+        return;
+    }
+    bool broken = fed_by->flags & PROPERTY_BROKEN;
+    for (uint16_t i = 0; i < fed_by->count && !broken; i++) {
+        Entity *giver = fed_by->values[i].u.entity;
+        add_feed(checker, (Feed){.giver = giver,
+                                 .taker = taker,
+                                 .subject = taker,
+                                 .block = &taker->block,
+                                 .shares = shares_cable(taker, giver)});
+    }
+    if (broken || fed_by->count == 0) {
+        add_feed(checker, (Feed){.taker = taker, .subject = taker, .block = &taker->block,
+                                 .shares = shares_cable(taker, NULL)});
+    }
+}
+
+static void add_made(Checker *checker, Entity *maker)
+{
+    for (const Property *feeds = entity_property(maker, PROP_MAKER_FEEDS); feeds != NULL;
+         feeds = block_next(&maker->block, feeds)) {
+        const Value *target = property_value(feeds, 0);
+        const Value *block = feeds->count > 0 ? &feeds->values[feeds->count - 1] : property_value(NULL, 0);
+        if (target->kind != VALUE_REFERENCE || target->u.entity == NULL || block->kind != VALUE_BLOCK) {
+            continue;
+        }
+        add_feed(checker, (Feed){.giver = maker,
+                                 .taker = target->u.entity,
+                                 .subject = maker,
+                                 .block = block->u.block,
+                                 .maker = true});
+    }
+}
+
+static uint32_t count_feeds(const Model *model)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        const Property *fed_by = entity_property(entity, PROP_FEED_FED_BY);
+        count += fed_by != NULL ? (fed_by->count > 0 ? fed_by->count : 1) : 0;
+        for (const Property *p = entity_property(entity, PROP_MAKER_FEEDS); p != NULL;
+             p = block_next(&entity->block, p)) {
+            count++;
+        }
+    }
+    return count;
+}
+
+/* Hangs every feed on its giver, in the order of the spec. */
+static void link_givers(Checker *checker)
+{
+    Model *model = checker->model;
+    Feed **last = ARENA_ARRAY(checker->arena, Feed *, model->entity_count);
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        Feed *feed = model->feeds[i];
+        if (feed->giver == NULL) {
+            continue;
+        }
+        Feed **end = &last[feed->giver->index];
+        if (*end == NULL) {
+            feed->giver->gives = feed;
+        } else {
+            (*end)->next_of_giver = feed;
+        }
+        *end = feed;
+    }
+}
+
+/* Givers before takers; what cannot be put in such an order runs in a loop, or hangs on one. */
+static void put_in_order(Checker *checker)
+{
+    Model *model = checker->model;
+    uint32_t *waits = ARENA_ARRAY(checker->arena, uint32_t, model->entity_count);
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        const Feed *feed = model->feeds[i];
+        waits[feed->taker->index] += !feed->maker && feed->giver != NULL;
+    }
+    model->feed_order = ARENA_ARRAY(checker->arena, Entity *, model->entity_count);
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        Entity *entity = model->entities[i];
+        if (waits[i] == 0 && (entity->fed != NULL || entity->gives != NULL || has_group(entity, GROUPS_FEED))) {
+            model->feed_order[count++] = entity;
+        }
+    }
+    for (uint32_t next = 0; next < count; next++) {
+        for (Feed *feed = model->feed_order[next]->gives; feed != NULL; feed = feed->next_of_giver) {
+            if (!feed->maker && --waits[feed->taker->index] == 0) {
+                model->feed_order[count++] = feed->taker;
+            }
+        }
+    }
+    model->feed_order_count = count;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        if (waits[i] > 0) {
+            model->entities[i]->flags |= ENTITY_LOOP;
+        }
+    }
+}
+
+static bool makes_alternating(const Entity *giver)
+{
+    return giver->kind == KIND_INLET || giver->kind == KIND_GENERATOR || giver->kind == KIND_INVERTER;
+}
+
+static bool makes_direct(const Entity *giver)
+{
+    return giver->kind == KIND_CHARGER || giver->kind == KIND_CONVERTER || giver->kind == KIND_ALTERNATOR ||
+           giver->kind == KIND_SOLAR || giver->kind == KIND_BANK;
+}
+
+static bool gives_alternating(const Entity *giver)
+{
+    return makes_alternating(giver) || (!makes_direct(giver) && giver->flags & ENTITY_AC);
+}
+
+static void mark_alternating(Model *model)
+{
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        const Feed *feed = model->feeds[i];
+        if (feed->maker && makes_alternating(feed->giver)) {
+            feed->taker->flags |= ENTITY_AC;
+        }
+    }
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        Entity *taker = model->feed_order[i];
+        if (taker->kind == KIND_INLET) {
+            taker->flags |= ENTITY_AC;
+        }
+        for (const Feed *feed = taker->fed; feed != NULL; feed = feed->next) {
+            if (feed->giver != NULL && gives_alternating(feed->giver)) {
+                taker->flags |= ENTITY_AC;
+            }
+        }
+    }
+}
+
+void feeds_join(Checker *checker)
+{
+    Model *model = checker->model;
+    model->feeds = ARENA_ARRAY(checker->arena, Feed *, count_feeds(model));
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        if (has_group(model->entities[i], GROUPS_FEED)) {
+            add_fed_by(checker, model->entities[i]);
+        }
+        add_made(checker, model->entities[i]);
+    }
+    link_givers(checker);
+    put_in_order(checker);
+    mark_alternating(model);
+}

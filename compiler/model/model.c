@@ -1,0 +1,259 @@
+/* See model.h and build.h: building a model step by step, and looking things up in it. */
+#include "model/model.h"
+
+#include "model/checker.h"
+#include "syntax/parse.h"
+
+#include <string.h>
+
+/* Looking up */
+
+Entity *model_find(const Model *model, Str name)
+{
+    Symbol symbol = symbols_find(model->tree->symbols, name);
+    return symbol != 0 && symbol < model->symbol_count ? model->by_symbol[symbol] : NULL;
+}
+
+Str entity_name(const Model *model, const Entity *entity)
+{
+    return symbols_text(model->tree->symbols, entity->name);
+}
+
+Str entity_label(const Model *model, const Entity *entity)
+{
+    return entity->title.length > 0 ? entity->title : entity_name(model, entity);
+}
+
+Span entity_span(const Model *model, const Entity *entity)
+{
+    Header header = tree_header(model->tree, entity->node);
+    return tree_span(model->tree, header.name);
+}
+
+const Property *block_property(const Block *block, PropId id)
+{
+    for (uint32_t i = 0; i < block->count; i++) {
+        if (block->properties[i].id == id) {
+            return &block->properties[i];
+        }
+    }
+    return NULL;
+}
+
+const Property *entity_property(const Entity *entity, PropId id)
+{
+    return block_property(&entity->block, id);
+}
+
+const Property *block_next(const Block *block, const Property *previous)
+{
+    for (const Property *p = previous + 1; p < block->properties + block->count; p++) {
+        if (p->id == previous->id) {
+            return p;
+        }
+    }
+    return NULL;
+}
+
+static const Value no_value = {.kind = VALUE_NONE};
+
+const Value *property_value(const Property *property, unsigned slot)
+{
+    return property != NULL && slot < property->count ? &property->values[slot] : &no_value;
+}
+
+Entity *entity_reference(const Entity *entity, PropId id)
+{
+    const Value *value = property_value(entity_property(entity, id), 0);
+    return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
+}
+
+Str entity_word(const Entity *entity, PropId id)
+{
+    const Value *value = property_value(entity_property(entity, id), 0);
+    return value->kind == VALUE_WORD ? value->u.word : (Str){"", 0};
+}
+
+Str entity_text(const Entity *entity, PropId id)
+{
+    const Value *value = property_value(entity_property(entity, id), 0);
+    return value->kind == VALUE_TEXT ? value->u.text : (Str){"", 0};
+}
+
+int entity_yes(const Entity *entity, PropId id)
+{
+    const Property *property = entity_property(entity, id);
+    if (property == NULL) {
+        return -1;
+    }
+    const Value *value = property_value(property, 0);
+    return property->flags & PROPERTY_BROKEN || value->kind != VALUE_YES_NO ? -2 : value->u.yes;
+}
+
+bool entity_states(const Entity *entity, PropId id)
+{
+    return entity_property(entity, id) != NULL;
+}
+
+/* Defaults */
+
+/* `word terms` of a default as a source of its own, read once for all models of a spec. */
+static const Property *read_default(Checker *checker, PropId id)
+{
+    Spec *spec = checker->spec;
+    Buf text;
+    buf_init(&text, checker->arena);
+    buf_format(&text, "%s %s", props[id].word, props[id].assumed);
+    Source *source = sources_add(&spec->sources, STR("default"), text.text, text.length);
+    NodeId statement = source != NULL ? parse_property(&spec->tree, source, &spec->messages) : 0;
+    if (statement == 0) {
+        return NULL;
+    }
+    Property *property = ARENA_NEW(checker->arena, Property);
+    *property = check_statement(checker, statement, id);
+    property->flags |= PROPERTY_ASSUMED;
+    for (uint16_t i = 0; i < property->count; i++) {
+        ((Value *)property->values)[i].flags |= VALUE_ASSUMED;
+    }
+    return property;
+}
+
+const Property *model_default(const Model *model, PropId id)
+{
+    Spec *spec = model->checker->spec;
+    if (props[id].assumed == NULL) {
+        return NULL;
+    }
+    if (spec->defaults[id] == NULL) {
+        spec->defaults[id] = read_default(model->checker, id);
+    }
+    return spec->defaults[id];
+}
+
+const Property *model_property(const Model *model, const Entity *entity, PropId id)
+{
+    const Property *stated = entity_property(entity, id);
+    return stated != NULL ? stated : model_default(model, id);
+}
+
+/* Places */
+
+Span property_span(const Model *model, const Property *property)
+{
+    return tree_span(model->tree, property->node);
+}
+
+Span value_span(const Model *model, const Value *value)
+{
+    return tree_span(model->tree, value->node);
+}
+
+/* All of a property behind its word, as it stands in the spec. */
+Str value_written(const Model *model, const Property *property)
+{
+    const Tree *tree = model->tree;
+    const Node *node = tree_node(tree, property->node);
+    uint16_t first = node->kind == NODE_SET ? 4 : 1;
+    if (node->terms <= first) {
+        return (Str){"", 0};
+    }
+    uint32_t start = tree_node(tree, property->node + 1 + first)->start;
+    return span_text(tree->sources, (Span){start, node->end});
+}
+
+/* Building */
+
+bool spec_set(Spec *spec, Arena *arena, Str assignment, const char **error)
+{
+    const char *equals = memchr(assignment.text, '=', assignment.length);
+    if (equals == NULL) {
+        *error = "it has the form THING.PROPERTY=VALUE";
+        return false;
+    }
+    size_t left = (size_t)(equals - assignment.text);
+    Buf text;
+    buf_init(&text, arena);
+    buf_format(&text, "set %.*s %.*s", (int)left, assignment.text, (int)(assignment.length - left - 1), equals + 1);
+    Source *source = sources_add(&spec->sources, STR("--set"), text.text, text.length);
+    NodeId statement = source != NULL ? parse_setting(&spec->tree, source, &spec->messages) : 0;
+    if (statement == 0 || tree_kind(&spec->tree, statement) != NODE_SET) {
+        *error = "it has the form THING.PROPERTY=VALUE";
+        return false;
+    }
+    spec->sets = arena_grow(arena, spec->sets, spec->set_count * sizeof(NodeId), (spec->set_count + 1) * sizeof(NodeId));
+    spec->sets[spec->set_count++] = statement;
+    return true;
+}
+
+/* The kinds' own words as symbols, so that a kind is found without comparing texts. */
+static void note_kind_words(Checker *checker)
+{
+    for (int k = KIND_NONE + 1; k < KIND_COUNT; k++) {
+        Symbol symbol = kinds[k].group ? 0 : symbols_find(checker->tree->symbols, str_from(kinds[k].word));
+        if (symbol != 0) {
+            checker->kind_of_symbol[symbol] = (uint8_t)k;
+        }
+    }
+}
+
+static Checker *checker_new(Spec *spec, Arena *arena, Model *model)
+{
+    Checker *checker = ARENA_NEW(arena, Checker);
+    *checker = (Checker){.spec = spec,
+                         .arena = arena,
+                         .model = model,
+                         .tree = &spec->tree,
+                         .messages = &spec->messages,
+                         .near_left = 100};
+    checker->measured = symbols_intern(spec->symbols, STR("measured"));
+    checker->labelled = symbols_intern(spec->symbols, STR("labelled"));
+    checker->estimated = symbols_intern(spec->symbols, STR("estimated"));
+    checker->guessed = symbols_intern(spec->symbols, STR("guessed"));
+    uint32_t symbols = symbols_end(spec->symbols);
+    model->symbol_count = symbols;
+    model->by_symbol = ARENA_ARRAY(arena, Entity *, symbols);
+    if (spec->choice_count > 0) {
+        checker->option_names = ARENA_ARRAY(arena, OptionName, symbols);
+    }
+    checker->parts = ARENA_ARRAY(arena, NodeId, symbols);
+    checker->part_blocks = ARENA_ARRAY(arena, const Block *, symbols);
+    checker->kind_of_symbol = ARENA_ARRAY(arena, uint8_t, symbols);
+    note_kind_words(checker);
+    return checker;
+}
+
+/* The options that combination `number` takes: the last open choice runs fastest. */
+static void choose_options(const Spec *spec, Arena *arena, Model *model, uint64_t number)
+{
+    model->choices = ARENA_ARRAY(arena, Choice, spec->choice_count);
+    model->choice_count = spec->choice_count;
+    for (uint32_t i = spec->choice_count; i-- > 0;) {
+        Choice *choice = &model->choices[i];
+        *choice = spec->choices[i];
+        if (choice->picked >= 0 || choice->option_count == 0) {
+            choice->chosen = choice->picked;
+        } else {
+            choice->chosen = (int32_t)(number % choice->option_count);
+            number /= choice->option_count;
+        }
+    }
+}
+
+Model *model_build(Spec *spec, Arena *arena, uint64_t number)
+{
+    if (spec->defaults == NULL) {
+        spec->defaults = ARENA_ARRAY(arena, const Property *, PROP_COUNT);
+    }
+    Model *model = ARENA_NEW(arena, Model);
+    model->arena = arena;
+    model->tree = &spec->tree;
+    model->messages = &spec->messages;
+    model->shapes = spec->shapes;
+    choose_options(spec, arena, model, number);
+    Checker *checker = checker_new(spec, arena, model);
+    model->checker = checker;
+    names_declare(checker);
+    check_properties(checker);
+    feeds_join(checker);
+    return model;
+}

@@ -1,0 +1,230 @@
+/*
+ * The model: the boat as the rest of the program sees it. Kinds, properties, shapes and dimensions are checked, names
+ * resolved, parts and options applied, quantities in SI. It keeps, for every value, the place where it was stated.
+ *
+ * One model is one definite boat: every choice is decided. Where choices are open, the caller builds one model for each
+ * combination (see library.c). Nothing here computes anything beyond reading.
+ */
+#ifndef GARBOARD_MODEL_MODEL_H
+#define GARBOARD_MODEL_MODEL_H
+
+#include "base/date.h"
+#include "language/schema.h"
+#include "language/shape.h"
+#include "syntax/tree.h"
+#include "text/message.h"
+
+typedef struct Entity Entity;
+typedef struct Feed Feed;
+
+typedef enum ValueKind {
+    VALUE_NONE,      /* an optional term that was left out */
+    VALUE_QUANTITY,
+    VALUE_REFERENCE,
+    VALUE_WORD,
+    VALUE_TEXT,
+    VALUE_DATE,
+    VALUE_CLOCK,
+    VALUE_YES_NO,
+    VALUE_MONTH,
+    VALUE_BLOCK,     /* the property's own block: always the last value */
+} ValueKind;
+
+enum {
+    VALUE_BROKEN = 1 << 0,  /* a mistake stands here: unknown, and told already */
+    VALUE_HOLE = 1 << 1,    /* `?` */
+    VALUE_NO_LOW = 1 << 2,  /* `<=`: no lower side was stated (low is 0, or minus infinity where that may be) */
+    VALUE_NO_HIGH = 1 << 3, /* `>=`, `?`: high is infinite */
+    VALUE_ASSUMED = 1 << 4, /* a default of the schema */
+    VALUE_MONEY = 1 << 5,   /* in the boat's currency, whatever it was written in */
+    VALUE_SIZE = 1 << 6,    /* a conductor size: low and high are copper areas in m2; unit tells the series */
+};
+
+typedef struct Block Block;
+
+typedef struct Value {
+    uint8_t kind;   /* ValueKind */
+    uint8_t flags;
+    UnitPair unit;  /* as the owner wrote it */
+    NodeId node;    /* first term; 0 for a default */
+    union {
+        struct {
+            double low, high; /* SI; equal unless undecided */
+        } quantity;
+        Entity *entity; /* NULL if broken */
+        Str word;
+        Str text;
+        Date date;
+        struct {
+            int32_t from, to; /* minutes from midnight; to < from passes midnight */
+        } clock;
+        bool yes;
+        int month; /* 1..12 */
+        const Block *block;
+    } u;
+} Value;
+
+/* How well a value is known, by the last word of its line. */
+typedef enum Known { KNOWN_UNSAID, KNOWN_MEASURED, KNOWN_LABELLED, KNOWN_ESTIMATED, KNOWN_GUESSED } Known;
+
+enum {
+    PROPERTY_BROKEN = 1 << 0,    /* its statement has a mistake */
+    PROPERTY_FROM_PART = 1 << 1,
+    PROPERTY_FROM_SET = 1 << 2,
+    PROPERTY_ASSUMED = 1 << 3,
+};
+
+typedef struct Property {
+    const Value *values;
+    NodeId node;     /* its statement; 0 for a default */
+    uint16_t id;     /* PropId */
+    uint16_t count;  /* of values: the shape's slots, or more for a list */
+    uint8_t flags;
+    uint8_t known;   /* Known */
+} Property;
+
+/** Some properties together: those of a thing, or of a property's own block. */
+struct Block {
+    const Property *properties;
+    uint32_t count;
+};
+
+enum {
+    ENTITY_BROKEN = 1 << 0, /* its first line has a mistake, or its kind is unknown */
+    ENTITY_LOOP = 1 << 1,   /* its feed leads back to itself */
+    ENTITY_AC = 1 << 2,     /* carries alternating current */
+    ENTITY_DROPPED = 1 << 3,/* status dropped: not aboard */
+};
+
+struct Entity {
+    uint8_t kind;          /* KindId */
+    uint8_t flags;
+    uint8_t system;        /* System */
+    Symbol name;
+    uint32_t index;        /* in Model.entities */
+    NodeId node;           /* NODE_THING */
+    NodeId option;         /* the NODE_OPTION that it stands in, or 0 */
+    NodeId part;           /* the NODE_PART that it is, or 0 */
+    Str title;             /* empty if none */
+    Str was;               /* old name, empty if none */
+    Block block;
+    Entity *next_of_kind;
+    Feed *fed;             /* feeds that bring it power: its own `fed-by` */
+    Feed *gives;           /* feeds that take power from it, linked by next_of_giver */
+};
+
+/**
+ * A feed: one cable with its protection. Power goes from giver to taker. `subject` is the thing that the spec states
+ * it on: the taker for `fed-by`, the giver for `feeds`.
+ */
+struct Feed {
+    Entity *giver;  /* NULL if the name was broken */
+    Entity *taker;
+    Entity *subject;
+    const Block *block;    /* where run, wire, protect ... stand: the subject's own block or the `feeds` block */
+    bool maker;            /* stated by `feeds` */
+    bool shares;           /* no cable of its own: uses the circuit's that feeds it */
+    Feed *next;            /* the next feed of the same subject (a transfer switch has several, a charger too) */
+    Feed *next_of_giver;
+    Feed *next_of_taker;   /* for makers: the next that feeds the same taker */
+};
+
+typedef struct Option {
+    NodeId node;
+    Symbol name;
+    Str title;
+} Option;
+
+typedef struct Choice {
+    NodeId node;
+    Symbol name;
+    Str title;
+    Option *options;
+    uint32_t option_count;
+    int32_t picked;       /* index, or -1 while open */
+    bool by_command;      /* picked with --with */
+    Str because;
+    int32_t chosen;       /* the option that this model was built with */
+} Choice;
+
+typedef struct Waiver {
+    NodeId node;
+    Str rule;
+    Symbol subject;
+    Span rule_at, subject_at;
+    bool has_until;
+    Date until;
+    Str because;
+} Waiver;
+
+/* A `score CRITERION 4 of 5` of an option. */
+typedef struct Score {
+    NodeId node;
+    const Choice *choice;
+    uint32_t option;
+    Symbol criterion;
+    double points, of;
+} Score;
+
+typedef struct Model {
+    Arena *arena;
+    const Tree *tree;
+    Messages *messages;
+    Shapes *shapes;
+    Entity **entities; /* in the order of the spec */
+    uint32_t entity_count;
+    Entity **by_symbol; /* indexed by Symbol; NULL: no thing has that name */
+    uint32_t symbol_count;
+    Entity *first_of_kind[KIND_COUNT];
+    Entity *boat;       /* NULL if the spec has none */
+    Str currency;       /* the boat's; empty if unknown */
+    Choice *choices;
+    uint32_t choice_count;
+    Waiver *waivers;
+    uint32_t waiver_count;
+    Score *scores;
+    uint32_t score_count;
+    Feed **feeds;        /* every feed; those of `fed-by` in an order in which givers come before takers */
+    uint32_t feed_count;
+    Entity **feed_order; /* things that take or give power, givers before takers; things in loops are left out */
+    uint32_t feed_order_count;
+    struct Checker *checker; /* what built it; reads the schema's defaults when they are asked for */
+} Model;
+
+/** The thing of that name, or NULL. */
+Entity *model_find(const Model *model, Str name);
+Str entity_name(const Model *model, const Entity *entity);
+/** The title, or the name where there is none. */
+Str entity_label(const Model *model, const Entity *entity);
+/** The place of a thing's name. */
+Span entity_span(const Model *model, const Entity *entity);
+
+/** The stated property, or NULL. Of one that repeats: the first. */
+const Property *block_property(const Block *block, PropId id);
+const Property *entity_property(const Entity *entity, PropId id);
+/** The next statement of the same repeating property, or NULL. */
+const Property *block_next(const Block *block, const Property *previous);
+/**
+ * The stated property, else the schema's default for it (flags PROPERTY_ASSUMED, values VALUE_ASSUMED), else NULL.
+ */
+const Property *model_property(const Model *model, const Entity *entity, PropId id);
+const Property *model_default(const Model *model, PropId id);
+
+/** A value of a property; one of kind VALUE_NONE for a property that is NULL or a slot that is not there. */
+const Value *property_value(const Property *property, unsigned slot);
+
+/* Shorthands for the first value of a stated property of a thing. */
+Entity *entity_reference(const Entity *entity, PropId id); /* NULL if not stated or broken */
+Str entity_word(const Entity *entity, PropId id);          /* empty if not stated */
+Str entity_text(const Entity *entity, PropId id);
+/** 1 yes, 0 no, -1 not stated, -2 broken */
+int entity_yes(const Entity *entity, PropId id);
+bool entity_states(const Entity *entity, PropId id);
+
+/** The place of a property's statement, of one of its values, or of the entity's name where it is not stated. */
+Span property_span(const Model *model, const Property *property);
+Span value_span(const Model *model, const Value *value);
+/** A value as the owner wrote it (`30..50 gal`), or a default in the schema's words. */
+Str value_written(const Model *model, const Property *property);
+
+#endif

@@ -1,0 +1,710 @@
+/*
+ * Quantities: numbers with their units, exact or undecided, turned to SI.
+ *
+ *   quantity  = "?" | (">=" | "<=") amount | amount [".." amount | "+/-" (number "%" | amount)]
+ *   amount    = number unit [number unit]        the second only for feet and inches
+ *   number    = digits | [digits] digits "/" digits
+ *   unit      = word ["/" word] | "%" ["/" word]
+ */
+#include "model/checker.h"
+
+#include "base/interval.h"
+#include "base/num.h"
+#include "language/suggest.h"
+#include "physics/conductor.h"
+
+#include <math.h>
+#include <string.h>
+
+bool quantity_starts(NodeKind kind)
+{
+    return kind == NODE_NUMBER || kind == NODE_HOLE || kind == NODE_AT_LEAST || kind == NODE_AT_MOST;
+}
+
+/* A number as written, before its unit. */
+typedef struct Number {
+    double value;
+    int aught;    /* of `2/0`: 2; else 0 */
+    bool written; /* false: nothing was there, or a message was given */
+} Number;
+
+/* An amount: a number in a unit. */
+typedef struct Amount {
+    Number number;
+    UnitPair unit;
+    bool money;
+    Str currency;
+    bool has_unit;
+    double si;
+    Span unit_span;
+} Amount;
+
+static Message *tell(Checker *checker, MessageId id, Span at, const char *text)
+{
+    return message_report(checker->messages, id, at, "%s", text);
+}
+
+static bool read_digits(Checker *checker, NodeId term, double *value)
+{
+    if (num_read(tree_text(checker->tree, term), value)) {
+        return true;
+    }
+    tell(checker, MESSAGE_NUMBER_LONG, tree_span(checker->tree, term),
+         "this number has more digits than anything aboard can be measured with");
+    return false;
+}
+
+/* number = digits ["/" digits] | digits digits "/" digits */
+static bool read_number(Checker *checker, Cursor *cursor, Number *number)
+{
+    *number = (Number){0};
+    double whole;
+    if (!read_digits(checker, cursor->at, &whole)) {
+        return false;
+    }
+    cursor->at++;
+    double over = 0.0;
+    bool mixed = cursor_kind(cursor) == NODE_NUMBER && cursor->at + 2 < cursor->end &&
+                 tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH;
+    NodeId top = cursor->at - 1;
+    if (mixed) {
+        top = cursor->at;
+        if (!read_digits(checker, top, &over)) {
+            return false;
+        }
+        cursor->at++;
+    } else {
+        over = whole;
+    }
+    if (cursor_kind(cursor) != NODE_SLASH) {
+        *number = (Number){.value = whole, .written = true};
+        return true;
+    }
+    double under;
+    if (cursor->at + 1 >= cursor->end || tree_kind(checker->tree, cursor->at + 1) != NODE_NUMBER) {
+        Message *m = tell(checker, MESSAGE_TERM_UNEXPECTED, cursor_span(cursor), "a number stands on both sides of `/`");
+        message_right(checker->messages, m, "a fraction such as `3/4 in` or `1 1/2 in`, or a size such as `2/0 AWG`");
+        return false;
+    }
+    if (!read_digits(checker, cursor->at + 1, &under)) {
+        return false;
+    }
+    cursor->at += 2;
+    *number = (Number){.written = true};
+    if (under == 0.0 && !mixed) {
+        number->aught = over >= 1.0 && over <= 4.0 && over == floor(over) ? (int)over : -1;
+    } else {
+        number->value = under == 0.0 ? NAN : mixed ? whole + over / under : over / under;
+    }
+    (void)top;
+    return true;
+}
+
+/* A word that may follow a quantity in its own right is no unit, however unknown. */
+static bool is_known_word(const Checker *checker, NodeId term)
+{
+    Symbol s = tree_node(checker->tree, term)->u.symbol;
+    return s == checker->measured || s == checker->labelled || s == checker->estimated || s == checker->guessed;
+}
+
+static bool is_currency(Str word)
+{
+    if (word.length != 3) {
+        return false;
+    }
+    for (size_t i = 0; i < 3; i++) {
+        if (word.text[i] < 'A' || word.text[i] > 'Z') {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* One half of a unit, `l` of `l/min`: UNIT_NONE if it is no unit. */
+static UnitId read_half(const Checker *checker, NodeId term)
+{
+    NodeKind kind = tree_kind(checker->tree, term);
+    if (kind == NODE_PERCENT) {
+        return UNIT_PERCENT;
+    }
+    return kind == NODE_WORD ? unit_find(tree_text(checker->tree, term)) : UNIT_NONE;
+}
+
+static void right_units(Checker *checker, Message *message, const Atom *atom)
+{
+    Buf right;
+    buf_init(&right, checker->arena);
+    atom_describe(&right, atom);
+    if (!atom->money && atom->unit_count > 0 && atom->units[0].unit != UNIT_NONE) {
+        buf_text(&right, ", in `");
+        unit_write(&right, atom->units[0]);
+        buf_text(&right, "` for example");
+    }
+    message_right(checker->messages, message, "%s", right.text);
+}
+
+static void tell_unknown_unit(Checker *checker, Span at, const Atom *atom)
+{
+    Str word = span_text(checker->tree->sources, at);
+    Message *m = message_report(checker->messages, MESSAGE_UNIT_UNKNOWN, at, "`%.*s` is not a unit of the language",
+                                STR_ARG(word));
+    UnitId meant = unit_meant(word);
+    if (meant != UNIT_NONE) {
+        message_right(checker->messages, m, "`%s`", units[meant].word);
+    } else {
+        right_units(checker, m, atom);
+    }
+}
+
+/* unit = (word | "%") ["/" word]; has_unit stays false if there is none. False after a message. */
+static bool read_unit(Checker *checker, Cursor *cursor, const Atom *atom, Amount *amount)
+{
+    NodeKind kind = cursor_kind(cursor);
+    if (kind != NODE_PERCENT && kind != NODE_WORD) {
+        return true;
+    }
+    amount->unit_span = cursor_span(cursor);
+    if (atom->money && kind == NODE_WORD) {
+        amount->currency = cursor_text(cursor);
+        if (!is_currency(amount->currency)) {
+            return true;
+        }
+        amount->money = true;
+        amount->has_unit = true;
+        cursor->at++;
+        return true;
+    }
+    UnitId unit = read_half(checker, cursor->at);
+    bool compound = cursor->at + 1 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH;
+    if (unit == UNIT_NONE) {
+        bool plain = atom->unit_count > 0 && atom->units[0].unit == UNIT_NONE && !atom->money;
+        bool glued = tree_node(checker->tree, cursor->at)->flags & NODE_GLUED;
+        if ((plain && !glued) || (!glued && !compound && is_known_word(checker, cursor->at))) {
+            return true;
+        }
+        return true; /* decided by read_amount, which knows what else may follow */
+    }
+    cursor->at++;
+    amount->unit.unit = (uint8_t)unit;
+    if (compound) {
+        UnitId per = cursor->at + 1 < cursor->end ? read_half(checker, cursor->at + 1) : UNIT_NONE;
+        if (per == UNIT_NONE) {
+            cursor->at++;
+            tell_unknown_unit(checker, cursor_span(cursor), atom);
+            return false;
+        }
+        amount->unit_span.end = tree_span(checker->tree, cursor->at + 1).end;
+        amount->unit.per = (uint8_t)per;
+        cursor->at += 2;
+    }
+    amount->has_unit = true;
+    return true;
+}
+
+static bool wants_plain_number(const Atom *atom)
+{
+    return !atom->money && atom->unit_count > 0 && atom->units[0].unit == UNIT_NONE;
+}
+
+static bool serves(const Atom *atom, UnitPair unit)
+{
+    if (atom->size) {
+        return unit.per == UNIT_NONE && (unit.unit == UNIT_MM2 || unit.unit == UNIT_AWG || unit.unit == UNIT_SAE);
+    }
+    for (int i = 0; i < atom->unit_count; i++) {
+        if (dimension_serves(unit_dimension(unit), unit_dimension(atom->units[i]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void tell_other(Checker *checker, const Amount *amount, const Atom *atom, const PropRow *row)
+{
+    Buf wanted;
+    buf_init(&wanted, checker->arena);
+    atom_describe(&wanted, atom);
+    Str written = span_text(checker->tree->sources, amount->unit_span);
+    const char *is = amount->money ? "money" : dimension_name(unit_dimension(amount->unit));
+    Message *m = message_report(checker->messages, MESSAGE_UNIT_OTHER, amount->unit_span,
+                                "`%.*s` measures %s; here stands %s", STR_ARG(written), is, wanted.text);
+    if (row != NULL) {
+        message_right(checker->messages, m, "`%s`, for example", row->example);
+    }
+}
+
+/* A number that should have had a unit. */
+static void tell_missing(Checker *checker, Cursor *cursor, NodeId number, const Atom *atom, const PropRow *row)
+{
+    Span at = tree_span(checker->tree, number);
+    if (cursor->at > number) {
+        at.end = tree_span(checker->tree, cursor->at - 1).end;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_UNIT_MISSING, at, "`%.*s` needs a unit",
+                                STR_ARG(span_text(checker->tree->sources, at)));
+    if (row != NULL && !atom->money) {
+        Buf right;
+        buf_init(&right, checker->arena);
+        atom_describe(&right, atom);
+        message_right(checker->messages, m, "%s, such as `%s`", right.text, row->example);
+    } else {
+        right_units(checker, m, atom);
+    }
+}
+
+/* `number unit`; the unit may be left out where may_lack says so (the first end of a range). False after a message. */
+static bool read_amount(Checker *checker, Cursor *cursor, QuantityPlace place, bool may_lack, Amount *amount)
+{
+    *amount = (Amount){0};
+    NodeId first = cursor->at;
+    if (!read_number(checker, cursor, &amount->number) || !read_unit(checker, cursor, place.atom, amount)) {
+        return false;
+    }
+    const Atom *atom = place.atom;
+    if (wants_plain_number(atom)) {
+        if (amount->has_unit) {
+            Message *m = message_report(checker->messages, MESSAGE_UNIT_UNWANTED, amount->unit_span,
+                                        "this is a plain number; it takes no unit");
+            if (place.row != NULL) {
+                message_right(checker->messages, m, "`%s`, for example", place.row->example);
+            }
+            return false;
+        }
+        return true;
+    }
+    if (!amount->has_unit) {
+        NodeKind next = cursor_kind(cursor);
+        if (may_lack && (next == NODE_TO || next == NODE_TOLERANCE)) {
+            return true;
+        }
+        bool glued = next == NODE_WORD && tree_node(checker->tree, cursor->at)->flags & NODE_GLUED;
+        bool meant = next == NODE_WORD && unit_meant(cursor_text(cursor)) != UNIT_NONE;
+        bool last = next == NODE_WORD && !is_known_word(checker, cursor->at) && cursor->at + 1 == cursor->end;
+        if (glued || meant || (last && !atom->money)) {
+            Span at = cursor_span(cursor);
+            if (cursor->at + 2 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH) {
+                at.end = tree_span(checker->tree, cursor->at + 2).end;
+            }
+            tell_unknown_unit(checker, at, atom);
+        } else if (last && atom->money) {
+            Message *m = message_report(checker->messages, MESSAGE_CURRENCY, cursor_span(cursor),
+                                        "`%.*s` is not a currency code", STR_ARG(cursor_text(cursor)));
+            message_right(checker->messages, m, "the three capitals of ISO 4217 after the amount, such as `EUR`");
+        } else {
+            tell_missing(checker, cursor, first, atom, place.row);
+        }
+        return false;
+    }
+    if (atom->money ? !amount->money : !serves(atom, amount->unit)) {
+        tell_other(checker, amount, atom, place.row);
+        return false;
+    }
+    return true;
+}
+
+static bool tell_no_size(Checker *checker, Span at)
+{
+    Message *m = message_report(checker->messages, MESSAGE_NO_SUCH_SIZE, at, "no conductor of `%.*s` is made",
+                                STR_ARG(span_text(checker->tree->sources, at)));
+    message_right(checker->messages, m, "mm2: 0.75 1 1.5 2.5 4 6 10 16 25 35 50 70 95 120 150; "
+                                        "AWG and SAE: 18 16 14 12 10 8 6 4 3 2 1 1/0 2/0 3/0 4/0");
+    return false;
+}
+
+static bool size_to_si(Checker *checker, Amount *amount, Span at)
+{
+    const Conductor *row;
+    if (amount->unit.unit == UNIT_MM2) {
+        row = amount->number.aught == 0 ? conductor_find(SERIES_METRIC, amount->number.value * 1e-6) : NULL;
+    } else {
+        Series series = amount->unit.unit == UNIT_AWG ? SERIES_AWG : SERIES_SAE;
+        double gauge = amount->number.aught > 0 ? 1.0 - amount->number.aught : amount->number.value;
+        bool whole = amount->number.aught >= 0 && gauge == floor(gauge) && fabs(gauge) < 100.0;
+        row = whole && (gauge > 0.0 || amount->number.aught > 0) ? conductor_find_gauge(series, (int)gauge) : NULL;
+    }
+    if (row == NULL) {
+        return tell_no_size(checker, at);
+    }
+    amount->si = row->area_m2;
+    return true;
+}
+
+static double rate_to_boat(Checker *checker, Str currency, Interval *rate);
+
+/* Turns an amount to SI; of money to the boat's currency, low and high by the rate's. */
+static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, Interval *si)
+{
+    if (atom->size) {
+        if (!size_to_si(checker, amount, at)) {
+            return false;
+        }
+        *si = point(amount->si);
+        return true;
+    }
+    if (amount->number.aught != 0 || isnan(amount->number.value)) {
+        tell(checker, MESSAGE_TERM_UNEXPECTED, at, "nothing can be divided by 0");
+        return false;
+    }
+    if (amount->money) {
+        Interval rate;
+        if (rate_to_boat(checker, amount->currency, &rate) < 0.0) {
+            Message *m = message_report(checker->messages, MESSAGE_RATE_MISSING, amount->unit_span,
+                                        "the boat states no rate for `%.*s`", STR_ARG(amount->currency));
+            message_right(checker->messages, m, "in the boat's block: `rate 1.10 %.*s per %.*s`", STR_ARG(amount->currency),
+                          STR_ARG(checker->model->currency));
+            return false;
+        }
+        *si = interval_divide(point(amount->number.value), rate);
+        return true;
+    }
+    amount->si = unit_to_si(amount->unit, amount->number.value);
+    *si = point(amount->si);
+    return true;
+}
+
+/* How many of `currency` one of the boat's is; negative if that is not stated. */
+static double rate_to_boat(Checker *checker, Str currency, Interval *rate)
+{
+    Model *model = checker->model;
+    *rate = point(1.0);
+    if (model->currency.length == 0 || str_equal(currency, model->currency)) {
+        return 1.0;
+    }
+    for (const Property *p = entity_property(model->boat, PROP_BOAT_RATE); p != NULL;
+         p = block_next(&model->boat->block, p)) {
+        const Value *number = property_value(p, 0);
+        const Value *one = property_value(p, 1);
+        const Value *per = property_value(p, 2);
+        if (number->kind != VALUE_QUANTITY || one->kind != VALUE_WORD || per->kind != VALUE_WORD ||
+            number->u.quantity.low <= 0.0) {
+            continue;
+        }
+        Interval stated = {number->u.quantity.low, number->u.quantity.high};
+        if (str_equal(one->u.word, currency) && str_equal(per->u.word, model->currency)) {
+            *rate = stated;
+            return 1.0;
+        }
+        if (str_equal(per->u.word, currency) && str_equal(one->u.word, model->currency)) {
+            *rate = interval_divide(point(1.0), stated);
+            return 1.0;
+        }
+    }
+    return -1.0;
+}
+
+/* `6 ft 3 in` is one length, as is `6 ft 3 1/2 in`. */
+static bool read_inches(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount, Interval *si)
+{
+    if (amount->unit.unit != UNIT_FT || amount->unit.per != UNIT_NONE || cursor_kind(cursor) != NODE_NUMBER) {
+        return true;
+    }
+    Cursor ahead = *cursor;
+    while (cursor_kind(&ahead) == NODE_NUMBER || cursor_kind(&ahead) == NODE_SLASH) {
+        ahead.at++;
+    }
+    if (!str_is(cursor_text(&ahead), "in")) {
+        return true;
+    }
+    Amount inches;
+    if (!read_amount(checker, cursor, place, false, &inches)) {
+        return false;
+    }
+    double more = unit_to_si(inches.unit, inches.number.value);
+    *si = interval_add(*si, point(amount->number.value < 0.0 ? -more : more));
+    return true;
+}
+
+/* An amount with its SI value; a unit that is lacking is the one of `other` (the end of a range that has it). */
+static bool finish(Checker *checker, Amount *amount, const Amount *other, const Atom *atom, Span at, Interval *si)
+{
+    if (!amount->has_unit && other != NULL && !wants_plain_number(atom)) {
+        amount->unit = other->unit;
+        amount->money = other->money;
+        amount->currency = other->currency;
+        amount->unit_span = other->unit_span;
+    }
+    return to_si(checker, amount, atom, at, si);
+}
+
+static Span from_to(const Checker *checker, NodeId first, const Cursor *cursor)
+{
+    return (Span){tree_span(checker->tree, first).start, tree_span(checker->tree, cursor->at - 1).end};
+}
+
+static bool same_measure(const Amount *a, const Amount *b, const Atom *atom)
+{
+    if (atom->size) {
+        return a->unit.unit == b->unit.unit;
+    }
+    return a->money == b->money && dimension_equal(unit_dimension(a->unit), unit_dimension(b->unit));
+}
+
+static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, NodeId first, Amount *low, Value *value)
+{
+    cursor->at++; /* .. */
+    if (cursor_kind(cursor) != NODE_NUMBER) {
+        Message *m = tell(checker, MESSAGE_TERM_MISSING, cursor_span(cursor), "a range has a number on both sides of `..`");
+        message_right(checker->messages, m, "`30..50 l`; a range without an upper end is `>= 30 l`");
+        return false;
+    }
+    NodeId second = cursor->at;
+    Amount high;
+    Interval from;
+    Interval to;
+    if (!read_amount(checker, cursor, place, false, &high)) {
+        return false;
+    }
+    if (!finish(checker, &high, NULL, place.atom, from_to(checker, second, cursor), &to) ||
+        !read_inches(checker, cursor, place, &high, &to)) {
+        return false;
+    }
+    if (low->has_unit && !same_measure(low, &high, place.atom)) {
+        tell(checker, MESSAGE_RANGE_UNITS, from_to(checker, first, cursor),
+             "the two ends of this range do not measure the same");
+        return false;
+    }
+    if (!finish(checker, low, &high, place.atom, from_to(checker, first, cursor), &from)) {
+        return false;
+    }
+    if (from.low > to.high) {
+        Message *m = tell(checker, MESSAGE_RANGE_ORDER, from_to(checker, first, cursor),
+                          place.atom->size ? "a range of sizes runs from the thin one to the thick one"
+                                           : "a range runs from the lesser to the greater");
+        message_right(checker->messages, m, "the two ends the other way round");
+        return false;
+    }
+    value->u.quantity.low = from.low;
+    value->u.quantity.high = to.high;
+    value->unit = high.unit;
+    return true;
+}
+
+static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place, NodeId first, Amount *middle,
+                           Value *value)
+{
+    cursor->at++; /* +/- */
+    Number number;
+    if (cursor_kind(cursor) != NODE_NUMBER) {
+        Message *m = tell(checker, MESSAGE_TOLERANCE, cursor_span(cursor), "a tolerance is a number");
+        message_right(checker->messages, m, "`500 W +/- 10 %%` or `500 +/- 50 W`");
+        return false;
+    }
+    Cursor ahead = *cursor;
+    NodeId tolerance = cursor->at;
+    if (!read_number(checker, &ahead, &number)) {
+        return false;
+    }
+    Interval si;
+    Amount delta = {0};
+    bool share = cursor_kind(&ahead) == NODE_PERCENT &&
+                 !(ahead.at + 1 < ahead.end && tree_kind(checker->tree, ahead.at + 1) == NODE_SLASH);
+    if (share && middle->has_unit) {
+        ahead.at++;
+        *cursor = ahead;
+        if (!finish(checker, middle, NULL, place.atom, from_to(checker, first, cursor), &si)) {
+            return false;
+        }
+        double part = fabs(si.low) * number.value / 100.0;
+        value->u.quantity.low = si.low - part;
+        value->u.quantity.high = si.high + part;
+        value->unit = middle->unit;
+        return true;
+    }
+    if (!read_amount(checker, cursor, place, false, &delta)) {
+        return false;
+    }
+    if (middle->has_unit && !same_measure(middle, &delta, place.atom)) {
+        tell(checker, MESSAGE_TOLERANCE, from_to(checker, tolerance, cursor),
+             "the tolerance does not measure the same as the value");
+        return false;
+    }
+    if (!finish(checker, middle, &delta, place.atom, from_to(checker, first, cursor), &si)) {
+        return false;
+    }
+    /* The difference of two readings, so that offsets (temperatures) fall out. */
+    Amount zero = delta;
+    zero.number.value = 0.0;
+    Interval width;
+    Interval nothing;
+    if (!finish(checker, &delta, NULL, place.atom, from_to(checker, tolerance, cursor), &width) ||
+        !finish(checker, &zero, NULL, place.atom, from_to(checker, tolerance, cursor), &nothing)) {
+        return false;
+    }
+    double half = fabs(width.low - nothing.low);
+    value->u.quantity.low = si.low - half;
+    value->u.quantity.high = si.high + half;
+    value->unit = delta.unit;
+    return true;
+}
+
+static double lowest_possible(const QuantityPlace *place)
+{
+    bool any = place->row != NULL && (place->row->sign == SIGN_ANY || place->row->sign == SIGN_NOT_POSITIVE);
+    bool absolute = place->atom->unit_count > 0 &&
+                    unit_dimension(place->atom->units[0]).tag == TAG_TEMPERATURE;
+    return any && !absolute ? -INFINITY : 0.0;
+}
+
+static double highest_possible(const QuantityPlace *place)
+{
+    return place->row != NULL && place->row->sign == SIGN_NOT_POSITIVE ? 0.0 : INFINITY;
+}
+
+static bool read_bound(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
+{
+    bool at_least = cursor_kind(cursor) == NODE_AT_LEAST;
+    cursor->at++;
+    NodeId first = cursor->at;
+    if (cursor_kind(cursor) != NODE_NUMBER) {
+        Message *m = tell(checker, MESSAGE_TERM_MISSING, cursor_span(cursor), "a bound needs its number");
+        message_right(checker->messages, m, "`>= 500 Ah` or `<= 20 kg`");
+        return false;
+    }
+    Amount amount;
+    Interval si;
+    if (!read_amount(checker, cursor, place, false, &amount) ||
+        !finish(checker, &amount, NULL, place.atom, from_to(checker, first, cursor), &si) ||
+        !read_inches(checker, cursor, place, &amount, &si)) {
+        return false;
+    }
+    value->unit = amount.unit;
+    value->u.quantity.low = at_least ? si.low : lowest_possible(&place);
+    value->u.quantity.high = at_least ? highest_possible(&place) : si.high;
+    value->flags |= at_least ? VALUE_NO_HIGH : VALUE_NO_LOW;
+    return true;
+}
+
+static void natural_unit(const Atom *atom, Value *value)
+{
+    if (atom->size) {
+        value->unit.unit = UNIT_MM2;
+    } else if (atom->unit_count > 0) {
+        value->unit = atom->units[0];
+    }
+}
+
+static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
+{
+    NodeId first = cursor->at;
+    NodeKind kind = cursor_kind(cursor);
+    if (kind == NODE_HOLE) {
+        cursor->at++;
+        natural_unit(place.atom, value);
+        value->flags |= VALUE_HOLE | VALUE_NO_LOW | VALUE_NO_HIGH;
+        value->u.quantity.low = lowest_possible(&place);
+        value->u.quantity.high = highest_possible(&place);
+        return true;
+    }
+    if (kind == NODE_AT_LEAST || kind == NODE_AT_MOST) {
+        return read_bound(checker, cursor, place, value);
+    }
+    Amount amount;
+    if (!read_amount(checker, cursor, place, true, &amount)) {
+        return false;
+    }
+    Span written = from_to(checker, first, cursor);
+    Interval si = point(0.0);
+    if (amount.has_unit) {
+        if (!finish(checker, &amount, NULL, place.atom, written, &si) ||
+            !read_inches(checker, cursor, place, &amount, &si)) {
+            return false;
+        }
+    }
+    if (cursor_kind(cursor) == NODE_TO) {
+        return read_range(checker, cursor, place, first, &amount, value);
+    }
+    if (cursor_kind(cursor) == NODE_TOLERANCE) {
+        return read_tolerance(checker, cursor, place, first, &amount, value);
+    }
+    if (!amount.has_unit && !finish(checker, &amount, NULL, place.atom, written, &si)) {
+        return false;
+    }
+    value->unit = amount.unit;
+    value->u.quantity.low = si.low;
+    value->u.quantity.high = si.high;
+    return true;
+}
+
+static bool out_of_range(Checker *checker, Span at, const char *why)
+{
+    message_report(checker->messages, MESSAGE_OUT_OF_RANGE, at, "%s", why);
+    return false;
+}
+
+static const char *limit_text(Checker *checker, const Atom *atom, const char *words, double limit)
+{
+    Buf text;
+    buf_init(&text, checker->arena);
+    buf_text(&text, words);
+    num_write(&text, limit, 6);
+    if (!atom->money && atom->unit_count > 0 && atom->units[0].unit != UNIT_NONE) {
+        buf_char(&text, ' ');
+        unit_write(&text, atom->units[0]);
+    }
+    return text.text;
+}
+
+/* Whether every value that the owner leaves possible is one that can be. */
+static bool within_limits(Checker *checker, QuantityPlace place, const Value *value, Span at)
+{
+    double low = value->u.quantity.low;
+    double high = value->u.quantity.high;
+    const PropRow *row = place.row;
+    int sign = row != NULL ? row->sign : SIGN_NOT_NEGATIVE;
+    bool absolute = place.atom->unit_count > 0 && unit_dimension(place.atom->units[0]).tag == TAG_TEMPERATURE;
+    if (absolute && low < 0.0) {
+        return out_of_range(checker, at, "nothing is colder than -273.15 C");
+    }
+    if (!absolute && sign != SIGN_ANY && sign != SIGN_NOT_POSITIVE && low < 0.0) {
+        return out_of_range(checker, at, "this cannot be negative");
+    }
+    if (sign == SIGN_POSITIVE && high == 0.0) {
+        return out_of_range(checker, at, "this cannot be 0");
+    }
+    if (sign == SIGN_NOT_POSITIVE && high > 0.0) {
+        return out_of_range(checker, at, "this is 0 or negative");
+    }
+    if (!place.limited || row == NULL || place.atom->size || place.atom->unit_count == 0) {
+        return true;
+    }
+    UnitPair unit = place.atom->units[0];
+    if (!dimension_serves(unit_dimension(value->unit), unit_dimension(unit))) {
+        return true; /* the limits are in the first unit; the value is in another of the units that may stand here */
+    }
+    if (row->most != 0.0 && isfinite(high) && high > unit_to_si(unit, row->most) * (1.0 + 1e-12)) {
+        return out_of_range(checker, at, limit_text(checker, place.atom, "this can be at most ", row->most));
+    }
+    if (row->least != 0.0 && low < unit_to_si(unit, row->least) * (1.0 - 1e-12) && !(value->flags & VALUE_NO_LOW)) {
+        return out_of_range(checker, at, limit_text(checker, place.atom, "this is at least ", row->least));
+    }
+    return true;
+}
+
+static bool whole_enough(Checker *checker, QuantityPlace place, const Value *value, Span at)
+{
+    double low = value->u.quantity.low;
+    double high = value->u.quantity.high;
+    if (place.row == NULL || !place.row->whole || !place.limited || (low == floor(low) && high == floor(high))) {
+        return true;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_NOT_WHOLE, at, "this counts things; it is a whole number");
+    message_right(checker->messages, m, "`%s`, for example", place.row->example);
+    return false;
+}
+
+bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
+{
+    NodeId first = cursor->at;
+    *value = (Value){.kind = VALUE_QUANTITY, .node = first};
+    if (place.atom->money) {
+        value->flags |= VALUE_MONEY;
+    }
+    if (place.atom->size) {
+        value->flags |= VALUE_SIZE;
+    }
+    if (!read_form(checker, cursor, place, value)) {
+        return false;
+    }
+    Span at = from_to(checker, first, cursor);
+    return within_limits(checker, place, value, at) && whole_enough(checker, place, value, at);
+}

@@ -1,0 +1,183 @@
+/*
+ * Ampacity: the published tables and the factors on them. See ampacity.h.
+ */
+#include "physics/ampacity.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stddef.h>
+
+#define COLUMNS_MOST 7
+
+typedef struct AmpacityRow {
+    double size; /* gauge number (us), mm2 (iso) */
+    double amps[COLUMNS_MOST];
+} AmpacityRow;
+
+static const AmpacityRow rows_us[] = {
+#define AMPACITY_US(GAUGE, ...) {GAUGE, {__VA_ARGS__}},
+#include "tables/ampacity-us.def"
+#undef AMPACITY_US
+};
+
+static const AmpacityRow rows_iso[] = {
+#define AMPACITY_ISO(AREA_MM2, ...) {AREA_MM2, {__VA_ARGS__}},
+#include "tables/ampacity-iso.def"
+#undef AMPACITY_ISO
+};
+
+#define ROWS_US (sizeof rows_us / sizeof rows_us[0])
+#define ROWS_ISO (sizeof rows_iso / sizeof rows_iso[0])
+
+typedef struct AmpacityTable {
+    Series series; /* in which its sizes are named */
+    const AmpacityRow *rows;
+    size_t row_count;
+    double columns[COLUMNS_MOST]; /* insulation rating, C */
+    size_t column_count;
+    Evidence evidence;
+    const char *source;
+} AmpacityTable;
+
+static const AmpacityTable tables[BASIS_COUNT] = {
+    [BASIS_US] = {SERIES_AWG,
+                  rows_us,
+                  ROWS_US,
+                  {60, 75, 80, 90, 105, 125, 200},
+                  7,
+                  EVIDENCE_VERIFIED,
+                  "33 CFR 183.425, Table 5"},
+    [BASIS_ISO] = {SERIES_METRIC,
+                   rows_iso,
+                   ROWS_ISO,
+                   {60, 70, 85, 105, 125, 200},
+                   6,
+                   EVIDENCE_MEMORY,
+                   "ISO 13297:2020, table of ampacity, from memory"},
+};
+
+typedef struct Factor {
+    Basis basis;
+    double from; /* insulation rating in C, or count of conductors */
+    double factor;
+} Factor;
+
+static const Factor engine_factors[] = {
+#define ENGINE_SPACE(BASIS, CELSIUS, FACTOR) {BASIS, CELSIUS, FACTOR},
+#define BUNDLE(BASIS, FROM, FACTOR)
+#include "tables/ampacity-factors.def"
+#undef ENGINE_SPACE
+#undef BUNDLE
+};
+
+static const Factor bundle_factors[] = {
+#define ENGINE_SPACE(BASIS, CELSIUS, FACTOR)
+#define BUNDLE(BASIS, FROM, FACTOR) {BASIS, FROM, FACTOR},
+#include "tables/ampacity-factors.def"
+#undef ENGINE_SPACE
+#undef BUNDLE
+};
+
+/* The factor of the last row of that basis whose key is not above the one asked for; `below` before the
+ * first. */
+static double factor_find(const Factor *factors, size_t count, Basis basis, double key, double below)
+{
+    double found = below;
+
+    for (size_t i = 0; i < count; i++) {
+        if (factors[i].basis == basis && factors[i].from <= key)
+            found = factors[i].factor;
+    }
+    return found;
+}
+
+/* The conductor that a row of the table is about. */
+static const Conductor *row_conductor(const AmpacityTable *table, const AmpacityRow *row)
+{
+    if (table->series == SERIES_AWG)
+        return conductor_find_gauge(SERIES_AWG, (int)row->size);
+    return conductor_find(SERIES_METRIC, row->size * 1e-6);
+}
+
+/* SAE counts as its number under us; everything else by its copper. */
+static double area_counted(Basis basis, const Conductor *row)
+{
+    if (basis == BASIS_US && row->series == SERIES_SAE)
+        return awg_area_m2(row->gauge);
+    return row->area_m2;
+}
+
+Ampacity ampacity_find(Basis basis, const Conductor *row, double insulation_celsius)
+{
+    const AmpacityTable *table = &tables[basis];
+    Ampacity found = {0.0, NULL, 0.0, table->evidence, table->source};
+    double area_m2 = area_counted(basis, row) * (1.0 + 1e-6);
+    size_t column = table->column_count;
+
+    for (size_t i = 0; i < table->column_count; i++) {
+        if (table->columns[i] <= insulation_celsius)
+            column = i;
+    }
+    if (column == table->column_count)
+        return found;
+    for (size_t i = 0; i < table->row_count; i++) {
+        const Conductor *size = row_conductor(table, &table->rows[i]);
+        if (size != NULL && size->area_m2 <= area_m2) {
+            found.amps = table->rows[i].amps[column];
+            found.row = size;
+            found.insulation_celsius = table->columns[column];
+        }
+    }
+    return found;
+}
+
+double ampacity_table(Basis basis, const Conductor *row, double insulation_celsius)
+{
+    return ampacity_find(basis, row, insulation_celsius).amps;
+}
+
+double engine_space_factor(Basis basis, double insulation_celsius)
+{
+    return factor_find(engine_factors, sizeof engine_factors / sizeof engine_factors[0], basis,
+                       insulation_celsius, 0.0);
+}
+
+double ambient_factor(double insulation_celsius, double ambient_celsius)
+{
+    if (ambient_celsius <= 30.0)
+        return 1.0;
+    if (ambient_celsius >= insulation_celsius)
+        return 0.0;
+    return sqrt((insulation_celsius - ambient_celsius) / (insulation_celsius - 30.0));
+}
+
+double bundle_factor(Basis basis, int conductors, double volts)
+{
+    if (basis == BASIS_US && volts < 50.0)
+        return 1.0;
+    return factor_find(bundle_factors, sizeof bundle_factors / sizeof bundle_factors[0], basis, conductors,
+                       1.0);
+}
+
+double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, bool engine_space,
+                        int conductors_in_bundle, double volts, int parallel)
+{
+    double amps = ampacity_table(basis, row, insulation_celsius);
+
+    assert(parallel >= 1);
+    if (engine_space)
+        amps *= engine_space_factor(basis, insulation_celsius);
+    return amps * bundle_factor(basis, conductors_in_bundle, volts) * parallel;
+}
+
+const Conductor *conductor_minimum(Basis basis, bool sheathed)
+{
+    if (basis == BASIS_US)
+        return conductor_find_gauge(SERIES_AWG, sheathed ? 18 : 16);
+    return conductor_find(SERIES_METRIC, sheathed ? 0.75e-6 : 1e-6);
+}
+
+bool conductor_too_small(Basis basis, const Conductor *row, bool sheathed)
+{
+    return area_counted(basis, row) < conductor_minimum(basis, sheathed)->area_m2 * (1.0 - 1e-6);
+}

@@ -1,0 +1,74 @@
+/*
+ * Ampacity: the continuous current that a conductor may carry, and the least size that a basis allows.
+ *
+ *     allowed = table (size, insulation) x engine-space factor x bundle factor
+ *
+ * us: 33 CFR 183.425 (verified). iso: ISO 10133 / 13297 table and factors FROM MEMORY.
+ * Knows the published tables; not voltage drop, protection, nor specs.
+ */
+#ifndef GARBOARD_PHYSICS_AMPACITY_H
+#define GARBOARD_PHYSICS_AMPACITY_H
+
+#include "physics/basis.h"
+#include "physics/conductor.h"
+
+#include <stdbool.h>
+
+/* One cell of a published table, and which cell it was. */
+typedef struct Ampacity {
+    double amps;               /* 0: the basis tabulates nothing that thin, or no insulation that poor */
+    const Conductor *row;      /* the tabulated size used; NULL if amps is 0 */
+    double insulation_celsius; /* the column used */
+    Evidence evidence;
+    const char *source;
+} Ampacity;
+
+/**
+ * The table figure for one conductor in 30 C air.
+ *
+ * A size of the basis's own series (us: AWG; iso: metric) is looked up directly. Under us an SAE size takes
+ * the row of its gauge number, as the table is printed for both. Any other size (mm2 under us, AWG or SAE
+ * under iso) takes the thickest tabulated size that has no more copper: the safe side. An insulation rating
+ * between two columns takes the lower one (iso prints one column for 85 to 90 C). Rises with area and
+ * insulation rating, in steps.
+ */
+Ampacity ampacity_find(Basis basis, const Conductor *row, double insulation_celsius);
+
+/** ampacity_find(...).amps */
+double ampacity_table(Basis basis, const Conductor *row, double insulation_celsius);
+
+/**
+ * Factor for a conductor that passes an engine space, by its insulation; between two columns the lower one.
+ * An insulation below the first column gives 0. us: 33 CFR 183.425 note 1; iso: from memory.
+ */
+double engine_space_factor(Basis basis, double insulation_celsius);
+
+/**
+ * Factor for air of another temperature than 30 C: sqrt((insulation - ambient)/(insulation - 30)), 1 up to 30
+ * C and 0 when the air is as hot as the insulation stands. It is the curve that the published engine-space
+ * factors round (within 0.01, except 200 C where the regulation prints 1); use those for an engine space,
+ * this for a warm space.
+ */
+double ambient_factor(double insulation_celsius, double ambient_celsius);
+
+/**
+ * Factor for current-carrying conductors that lie together. us: only in circuits of 50 V or more, from three
+ * conductors (33 CFR 183.425 note 2, 183.435(b)); iso: from four, at any voltage, from memory.
+ */
+double bundle_factor(Basis basis, int conductors, double volts);
+
+/** Table x factors, for `parallel` equal conductors laid as one (each carries its share). */
+double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, bool engine_space,
+                        int conductors_in_bundle, double volts, int parallel);
+
+/**
+ * The least size: us 16 AWG run on its own, 18 AWG inside a sheath (33 CFR 183.425(d),(e)); iso 1 mm2 on its
+ * own, 0.75 mm2 inside a sheath (ISO 10133:2012 7.7). Both verified. Not for what the clauses exempt (data
+ * cable, wires inside equipment, short pigtails).
+ */
+const Conductor *conductor_minimum(Basis basis, bool sheathed);
+
+/** Whether a size is below that. Under us SAE sizes are compared by number, all others by area. */
+bool conductor_too_small(Basis basis, const Conductor *row, bool sheathed);
+
+#endif

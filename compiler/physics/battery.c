@@ -1,0 +1,139 @@
+/*
+ * Batteries: figures, energy, Peukert and the charge model. See battery.h.
+ */
+#include "physics/battery.h"
+
+#include <assert.h>
+#include <math.h>
+
+#define SECONDS_PER_HOUR 3600.0
+#define SECONDS_PER_DAY 86400.0
+
+static const BatteryRow rows[BATTERY_FIGURE_COUNT] = {
+#define BATTERY(ID, NAME, UNIT, FLOODED, AGM, GEL, LIFEPO4, EVIDENCE, NOTE) \
+    [BATTERY_##ID] = {NAME, UNIT, {FLOODED, AGM, GEL, LIFEPO4}, EVIDENCE, NOTE},
+#include "tables/battery.def"
+#undef BATTERY
+};
+
+const BatteryRow *battery_row(BatteryFigure figure)
+{
+    return &rows[figure];
+}
+
+double battery_figure(BatteryFigure figure, Chemistry chemistry)
+{
+    return rows[figure].value[chemistry];
+}
+
+double battery_rate_a(double amps_per_ah, double capacity_coulomb)
+{
+    return amps_per_ah * capacity_coulomb / COULOMB_PER_AH;
+}
+
+double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v)
+{
+    return battery_figure(figure, chemistry) * nominal_v / 12.0;
+}
+
+Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double capacity_coulomb)
+{
+    double scale = 1e-3 * (nominal_v / 12.0) * (100.0 * COULOMB_PER_AH / capacity_coulomb);
+
+    assert(nominal_v > 0.0 && capacity_coulomb > 0.0);
+    return interval(battery_figure(BATTERY_RESISTANCE_LOW, chemistry) * scale,
+                    battery_figure(BATTERY_RESISTANCE_HIGH, chemistry) * scale);
+}
+
+double battery_usable_j(double capacity_coulomb, double nominal_v, double usable_share)
+{
+    return capacity_coulomb * nominal_v * usable_share;
+}
+
+double battery_endurance_s(double usable_j, double use_j_per_day, double gain_j_per_day)
+{
+    double net = use_j_per_day - gain_j_per_day;
+    return net > 0.0 ? SECONDS_PER_DAY * usable_j / net : INFINITY;
+}
+
+static double rated_current_a(double capacity_coulomb, double rated_hours)
+{
+    assert(capacity_coulomb > 0.0 && rated_hours > 0.0);
+    return capacity_coulomb / (rated_hours * SECONDS_PER_HOUR);
+}
+
+double peukert_share(double capacity_coulomb, double rated_hours, double current_a, double exponent)
+{
+    double rated_a = rated_current_a(capacity_coulomb, rated_hours);
+    return current_a <= rated_a ? 1.0 : pow(rated_a / current_a, exponent - 1.0);
+}
+
+double peukert_time_s(double capacity_coulomb, double rated_hours, double current_a, double exponent)
+{
+    double rated_a = rated_current_a(capacity_coulomb, rated_hours);
+
+    assert(current_a > 0.0);
+    return rated_hours * SECONDS_PER_HOUR * pow(rated_a / current_a, exponent);
+}
+
+double peukert_exponent(double current1_a, double time1_s, double current2_a, double time2_s)
+{
+    return log(time2_s / time1_s) / log(current1_a / current2_a);
+}
+
+double peukert_effective_a(double capacity_coulomb, double rated_hours, double current_a, double exponent)
+{
+    return current_a / peukert_share(capacity_coulomb, rated_hours, current_a, exponent);
+}
+
+BatteryModel battery_model(Chemistry chemistry, double capacity_coulomb)
+{
+    double low = battery_figure(BATTERY_PEUKERT_LOW, chemistry);
+    double high = battery_figure(BATTERY_PEUKERT_HIGH, chemistry);
+
+    return (BatteryModel){
+        .capacity_coulomb = capacity_coulomb,
+        .rated_hours = BATTERY_RATED_HOURS,
+        .exponent = (low + high) / 2.0,
+        .efficiency = battery_figure(BATTERY_CHARGE_EFFICIENCY, chemistry),
+        .acceptance_a = battery_rate_a(battery_figure(BATTERY_ACCEPTANCE, chemistry), capacity_coulomb),
+        .taper_begins = battery_figure(BATTERY_TAPER_BEGINS, chemistry),
+        .tail_a = battery_rate_a(battery_figure(BATTERY_TAIL, chemistry), capacity_coulomb),
+    };
+}
+
+double battery_acceptance_a(const BatteryModel *model, double charge_share)
+{
+    double along;
+
+    if (charge_share >= 1.0)
+        return 0.0;
+    if (charge_share <= model->taper_begins)
+        return model->acceptance_a;
+    along = (charge_share - model->taper_begins) / (1.0 - model->taper_begins);
+    return model->acceptance_a + along * (model->tail_a - model->acceptance_a);
+}
+
+static double held_within(double value, double low, double high)
+{
+    return fmin(fmax(value, low), high);
+}
+
+BatteryStep battery_step(const BatteryModel *model, double charge_share, double source_a, double load_a,
+                         double step_s)
+{
+    double net_a = source_a - load_a;
+    BatteryStep step = {charge_share, net_a, 0.0};
+    double counted_a;
+
+    if (net_a > 0.0) {
+        step.taken_a = fmin(net_a, battery_acceptance_a(model, charge_share));
+        step.refused_a = net_a - step.taken_a;
+        counted_a = model->efficiency * step.taken_a;
+    } else {
+        counted_a =
+            -peukert_effective_a(model->capacity_coulomb, model->rated_hours, -net_a, model->exponent);
+    }
+    step.charge_share = held_within(charge_share + counted_a * step_s / model->capacity_coulomb, 0.0, 1.0);
+    return step;
+}

@@ -1,0 +1,127 @@
+/*
+ * Batteries: planning figures by chemistry, usable energy, endurance, Peukert's law and one step of the state
+ * of charge.
+ *
+ * Charge is in coulomb and energy in joule (1 Ah = 3600 C). The capacity is that of the 20-hour rate unless
+ * said. Figures of battery.def are practice and memory: a spec's own value comes first. Knows numbers; not
+ * cables, chargers, nor specs.
+ */
+#ifndef GARBOARD_PHYSICS_BATTERY_H
+#define GARBOARD_PHYSICS_BATTERY_H
+
+#include "base/interval.h"
+#include "physics/basis.h"
+
+#define COULOMB_PER_AH 3600.0
+#define BATTERY_RATED_HOURS 20.0
+
+typedef enum Chemistry {
+    CHEMISTRY_FLOODED,
+    CHEMISTRY_AGM,
+    CHEMISTRY_GEL,
+    CHEMISTRY_LIFEPO4,
+    CHEMISTRY_COUNT
+} Chemistry;
+
+typedef enum BatteryFigure {
+#define BATTERY(ID, ...) BATTERY_##ID,
+#include "tables/battery.def"
+#undef BATTERY
+    BATTERY_FIGURE_COUNT
+} BatteryFigure;
+
+typedef struct BatteryRow {
+    const char *name;
+    const char *unit; /* as in the table: "1", "A per Ah", "V", "mohm", "C" */
+    double value[CHEMISTRY_COUNT];
+    Evidence evidence;
+    const char *note;
+} BatteryRow;
+
+const BatteryRow *battery_row(BatteryFigure figure);
+/** The figure of that chemistry, in the unit of the row. */
+double battery_figure(BatteryFigure figure, Chemistry chemistry);
+
+/** A current in A from a figure in A per Ah and a capacity. */
+double battery_rate_a(double amps_per_ah, double capacity_coulomb);
+
+/** A voltage figure of a 12 V battery, for a bank of that nominal voltage (12, 24, 36, 48): in proportion. */
+double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v);
+
+/**
+ * Internal resistance in ohm of a bank without any stated one: the table's range for 12 V 100 Ah, in
+ * proportion to voltage and inverse to capacity. From memory; halve or double it before trusting it. The low
+ * end gives the greatest fault current, the high end the smallest.
+ */
+Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double capacity_coulomb);
+
+/** Usable energy in J: capacity x voltage x usable share. Rises with each. */
+double battery_usable_j(double capacity_coulomb, double nominal_v, double usable_share);
+
+/**
+ * Plain balance: seconds that usable_j lasts when each day uses use_j_per_day and gains gain_j_per_day.
+ * Infinite where the gain makes up for the use. Charge that a full bank cannot take is not seen here.
+ */
+double battery_endurance_s(double usable_j, double use_j_per_day, double gain_j_per_day);
+
+/**
+ * Peukert: the share of the rated capacity that a steady current gets out, (I_rated / I)^(k - 1).
+ *
+ * rated_hours  the rate at which the capacity is stated, usually 20
+ *
+ * W. Peukert 1897. Lead-acid, one steady current, one temperature; it overstates the loss of intermittent
+ * loads. 1 at and below the rated current (no extrapolation: a modelling choice). Falls with current and with
+ * k.
+ */
+double peukert_share(double capacity_coulomb, double rated_hours, double current_a, double exponent);
+/**
+ * Seconds until flat at that current: t = H (C / (I H))^k, in seconds. Not capped: below the rated current
+ * longer.
+ */
+double peukert_time_s(double capacity_coulomb, double rated_hours, double current_a, double exponent);
+/**
+ * The exponent from two tests at steady current: k = ln(t2/t1) / ln(I1/I2). Only the ratio of the times
+ * counts.
+ */
+double peukert_exponent(double current1_a, double time1_s, double current2_a, double time2_s);
+/**
+ * What a coulomb counter should subtract for a discharge current: I (I/I_rated)^(k-1), I at and below the
+ * rate.
+ */
+double peukert_effective_a(double capacity_coulomb, double rated_hours, double current_a, double exponent);
+
+/* A bank as the day-by-day model sees it. */
+typedef struct BatteryModel {
+    double capacity_coulomb;
+    double rated_hours;
+    double exponent;     /* Peukert */
+    double efficiency;   /* coulombic, of charging only */
+    double acceptance_a; /* greatest charge current */
+    double taper_begins; /* state of charge where it starts to fall, in a straight line ... */
+    double tail_a;       /* ... to this at full */
+} BatteryModel;
+
+/** The model of a chemistry with the figures of battery.def (Peukert: the middle of the range). */
+BatteryModel battery_model(Chemistry chemistry, double capacity_coulomb);
+
+/**
+ * Current that the bank takes at a state of charge: constant, then falling in a straight line; 0 when full.
+ */
+double battery_acceptance_a(const BatteryModel *model, double charge_share);
+
+typedef struct BatteryStep {
+    double charge_share; /* after the step, 0..1 */
+    double taken_a;      /* into the battery (negative: out of it) */
+    double refused_a;    /* offered and not taken */
+} BatteryStep;
+
+/**
+ * One step: sources give source_a and loads take load_a for step_s. Discharge counts by Peukert, charge by
+ * efficiency and acceptance (held at its value at the start of the step); steps of an hour or less. The state
+ * of charge is held within 0..1. A modelling choice; the straight taper stands for the constant-voltage
+ * stage.
+ */
+BatteryStep battery_step(const BatteryModel *model, double charge_share, double source_a, double load_a,
+                         double step_s);
+
+#endif

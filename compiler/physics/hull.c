@@ -1,0 +1,56 @@
+/*
+ * The heeled waterline, thresholds at the hull, hot water. See hull.h.
+ */
+#include "physics/hull.h"
+
+#include <assert.h>
+#include <math.h>
+
+static const double water_joule_per_m3_kelvin = 4186.0 * 1000.0;
+
+static const Limit limits[HULL_LIMIT_COUNT] = {
+#define LIMIT(ID, VALUE, UNIT, EVIDENCE, SOURCE, NOTE) [LIMIT_##ID] = {VALUE, UNIT, EVIDENCE, SOURCE, NOTE},
+#include "tables/hull-limits.def"
+#undef LIMIT
+};
+
+const Limit *hull_limit(HullLimit limit)
+{
+    return &limits[limit];
+}
+
+double heeled_rise_m(double off_centre_m, double heel_rad)
+{
+    return off_centre_m * tan(heel_rad);
+}
+
+double height_over_heeled_m(double height_m, double off_centre_m, double heel_rad)
+{
+    return height_m * cos(heel_rad) - off_centre_m * sin(heel_rad);
+}
+
+bool below_heeled_waterline(double height_m, double off_centre_m, double heel_rad)
+{
+    return height_over_heeled_m(height_m, off_centre_m, heel_rad) < 0.0;
+}
+
+bool near_waterline(double height_m)
+{
+    return height_m <= limits[LIMIT_NEAR_WATERLINE].value;
+}
+
+bool water_scalds(bool engine_heats, double setting_celsius)
+{
+    return engine_heats || setting_celsius > limits[LIMIT_HOT_WATER].value;
+}
+
+double mixed_yield(double hot_celsius, double cold_celsius, double mixed_celsius)
+{
+    assert(mixed_celsius > cold_celsius);
+    return (hot_celsius - cold_celsius) / (mixed_celsius - cold_celsius);
+}
+
+double water_heat_j(double volume_m3, double from_celsius, double to_celsius)
+{
+    return water_joule_per_m3_kelvin * volume_m3 * (to_celsius - from_celsius);
+}

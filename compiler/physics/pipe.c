@@ -1,0 +1,188 @@
+/*
+ * Flow in hose and pipe. See pipe.h.
+ */
+#include "physics/pipe.h"
+
+#include <assert.h>
+#include <math.h>
+
+#define PI 3.14159265358979323846
+#define LAMINAR_TO 2300.0
+#define TURBULENT_FROM 4000.0
+
+static const PipeRow roughnesses[ROUGHNESS_COUNT] = {
+#define ROUGHNESS(ID, NAME, MM, EVIDENCE, SOURCE) [ROUGHNESS_##ID] = {NAME, MM, EVIDENCE, SOURCE},
+#define MINOR(...)
+#include "tables/pipe.def"
+#undef ROUGHNESS
+#undef MINOR
+};
+
+static const PipeRow minors[MINOR_COUNT] = {
+#define ROUGHNESS(...)
+#define MINOR(ID, NAME, K, EVIDENCE, SOURCE) [MINOR_##ID] = {NAME, K, EVIDENCE, SOURCE},
+#include "tables/pipe.def"
+#undef ROUGHNESS
+#undef MINOR
+};
+
+static const struct {
+    double density_kg_per_m3;
+    double viscosity_m2_per_s;
+} liquids[LIQUID_COUNT] = {
+    [LIQUID_FRESH_15_C] = {999.1, 1.139e-6},
+    [LIQUID_SEA_15_C] = {1025.0, 1.19e-6},
+    [LIQUID_DIESEL_15_C] = {840.0, 4e-6},
+};
+
+const PipeRow *roughness_row(Roughness roughness)
+{
+    return &roughnesses[roughness];
+}
+
+const PipeRow *minor_row(MinorLoss loss)
+{
+    return &minors[loss];
+}
+
+double roughness_m(Roughness roughness)
+{
+    return roughnesses[roughness].value / 1000.0;
+}
+
+double minor_k(MinorLoss loss)
+{
+    return minors[loss].value;
+}
+
+double barb_k(double tail_bore_m, double hose_bore_m)
+{
+    double beta2 = (tail_bore_m / hose_bore_m) * (tail_bore_m / hose_bore_m);
+
+    if (tail_bore_m >= hose_bore_m)
+        return 0.0;
+    return ((1.0 - beta2) * (1.0 - beta2) + 0.5 * (1.0 - beta2)) / (beta2 * beta2);
+}
+
+double liquid_density_kg_per_m3(Liquid liquid)
+{
+    return liquids[liquid].density_kg_per_m3;
+}
+
+double liquid_viscosity_m2_per_s(Liquid liquid)
+{
+    return liquids[liquid].viscosity_m2_per_s;
+}
+
+double pipe_speed_m_per_s(double flow_m3_per_s, double bore_m)
+{
+    assert(bore_m > 0.0);
+    return 4.0 * flow_m3_per_s / (PI * bore_m * bore_m);
+}
+
+double pipe_reynolds(double flow_m3_per_s, double bore_m, double viscosity_m2_per_s)
+{
+    assert(viscosity_m2_per_s > 0.0);
+    return pipe_speed_m_per_s(flow_m3_per_s, bore_m) * bore_m / viscosity_m2_per_s;
+}
+
+bool flow_is_transitional(double reynolds)
+{
+    return reynolds >= LAMINAR_TO && reynolds <= TURBULENT_FROM;
+}
+
+static double colebrook(double reynolds, double relative_roughness)
+{
+    double x = 8.0; /* 1/sqrt f; any start in the usual range converges in under ten passes */
+
+    for (int pass = 0; pass < 50; pass++) {
+        double next = -2.0 * log10(relative_roughness / 3.7 + 2.51 * x / reynolds);
+        if (fabs(next - x) <= 1e-14 * x)
+            break;
+        x = next;
+    }
+    return 1.0 / (x * x);
+}
+
+double friction_factor(double reynolds, double relative_roughness)
+{
+    assert(reynolds >= 0.0 && relative_roughness >= 0.0);
+    if (reynolds <= 0.0)
+        return 0.0;
+    if (reynolds < LAMINAR_TO)
+        return 64.0 / reynolds;
+    if (reynolds > TURBULENT_FROM)
+        return colebrook(reynolds, relative_roughness);
+    return fmax(64.0 / reynolds, colebrook(reynolds, relative_roughness));
+}
+
+double hose_loss_known_m(const Hose *hose, double flow_m3_per_s, double friction)
+{
+    double speed = pipe_speed_m_per_s(flow_m3_per_s, hose->bore_m);
+
+    return (friction * hose->length_m / hose->bore_m + hose->minor_k) * speed * speed /
+           (2.0 * GRAVITY_M_PER_S2);
+}
+
+double hose_loss_m(const Hose *hose, double flow_m3_per_s, double viscosity_m2_per_s)
+{
+    double reynolds = pipe_reynolds(flow_m3_per_s, hose->bore_m, viscosity_m2_per_s);
+
+    return hose_loss_known_m(hose, flow_m3_per_s,
+                             friction_factor(reynolds, hose->roughness_m / hose->bore_m));
+}
+
+double pressure_of_head_pa(double head_m, double density_kg_per_m3)
+{
+    return density_kg_per_m3 * GRAVITY_M_PER_S2 * head_m;
+}
+
+double head_of_pressure_m(double pressure_pa, double density_kg_per_m3)
+{
+    return pressure_pa / (density_kg_per_m3 * GRAVITY_M_PER_S2);
+}
+
+double pump_head_m(const Pump *pump, double flow_m3_per_s)
+{
+    double share = flow_m3_per_s / pump->free_flow_m3_per_s;
+
+    return pump->shut_off_m * (1.0 - (pump->shape == PUMP_PARABOLA ? share * share : share));
+}
+
+Pump pump_at_voltage(Pump pump, double volts, double rated_volts)
+{
+    double share = volts / rated_volts;
+
+    assert(rated_volts > 0.0);
+    pump.free_flow_m3_per_s *= share;
+    pump.shut_off_m *= share * share;
+    return pump;
+}
+
+OperatingPoint pump_on_hose(const Pump *pump, double lift_m, const Hose *hose, double viscosity_m2_per_s)
+{
+    OperatingPoint point = {0.0, pump->shut_off_m, 0.0};
+    double low = 0.0;
+    double high = pump->free_flow_m3_per_s;
+
+    if (lift_m >= pump->shut_off_m || high <= 0.0)
+        return point;
+    for (int halving = 0; halving < 60; halving++) {
+        double middle = (low + high) / 2.0;
+        double spare = pump_head_m(pump, middle) - lift_m - hose_loss_m(hose, middle, viscosity_m2_per_s);
+        if (spare > 0.0)
+            low = middle;
+        else
+            high = middle;
+    }
+    point.flow_m3_per_s = (low + high) / 2.0;
+    point.head_m = pump_head_m(pump, point.flow_m3_per_s);
+    point.reynolds = pipe_reynolds(point.flow_m3_per_s, hose->bore_m, viscosity_m2_per_s);
+    return point;
+}
+
+double suction_head_left_m(double air_pa, double vapour_pa, double density_kg_per_m3, double lift_m,
+                           double loss_m)
+{
+    return head_of_pressure_m(air_pa - vapour_pa, density_kg_per_m3) - lift_m - loss_m;
+}

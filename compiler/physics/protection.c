@@ -1,0 +1,151 @@
+/*
+ * Overcurrent protection: tables and the rules of size and place on them. See protection.h.
+ */
+#include "physics/protection.h"
+
+#include <math.h>
+
+#define NO_LIMIT HUGE_VAL
+/* A factor of 0.58 times 100 A is a hair under 58 A in binary; that must not cost a size. */
+#define ROUNDING 1e-9
+#define COUNT_OF(...) (sizeof((const double[]){__VA_ARGS__}) / sizeof(double))
+
+static const Protection rows[PROTECTION_CLASS_COUNT] = {
+#define PROTECTION(ID, WORD, BREAKER, STANDARD, DC, AC, AMPS, EVIDENCE, EVIDENCE_AMPS, NOTE, ...) \
+    [PROTECTION_##ID] = {WORD,                                                                    \
+                         BREAKER,                                                                 \
+                         STANDARD,                                                                \
+                         DC,                                                                      \
+                         AC,                                                                      \
+                         AMPS,                                                                    \
+                         EVIDENCE,                                                                \
+                         EVIDENCE_AMPS,                                                           \
+                         NOTE,                                                                    \
+                         (const double[]){__VA_ARGS__},                                           \
+                         COUNT_OF(__VA_ARGS__)},
+#include "tables/protection.def"
+#undef PROTECTION
+};
+
+const Protection *protection_row(ProtectionClass class)
+{
+    return &rows[class];
+}
+
+ProtectionClass protection_default_class(bool breaker, double rating_a, bool ac)
+{
+    if (ac)
+        return PROTECTION_MINIATURE;
+    if (breaker)
+        return rating_a <= 50.0 ? PROTECTION_HYDRAULIC : PROTECTION_THERMAL;
+    return rating_a <= 40.0 ? PROTECTION_BLADE : PROTECTION_BOLT_ON;
+}
+
+double next_rating_a(ProtectionClass class, double at_least_a)
+{
+    const Protection *row = &rows[class];
+
+    for (size_t i = 0; i < row->rating_count; i++) {
+        if (row->ratings_a[i] >= at_least_a * (1.0 - ROUNDING))
+            return row->ratings_a[i];
+    }
+    return INFINITY;
+}
+
+double largest_rating_a(ProtectionClass class, double at_most_a)
+{
+    const Protection *row = &rows[class];
+    double largest = 0.0;
+
+    for (size_t i = 0; i < row->rating_count; i++) {
+        if (row->ratings_a[i] <= at_most_a * (1.0 + ROUNDING))
+            largest = row->ratings_a[i];
+    }
+    return largest;
+}
+
+bool is_standard_rating(ProtectionClass class, double rating_a)
+{
+    for (size_t i = 0; i < rows[class].rating_count; i++) {
+        if (fabs(rows[class].ratings_a[i] - rating_a) <= 1e-3 * rating_a)
+            return true;
+    }
+    return false;
+}
+
+double rating_wanted_a(double continuous_a, double other_a)
+{
+    return CONTINUOUS_MARGIN * continuous_a + other_a;
+}
+
+double protection_limit_a(Basis basis, double volts, double ampacity_a)
+{
+    double next;
+
+    if (basis == BASIS_ISO)
+        return ampacity_a;
+    if (volts < 50.0)
+        return 1.5 * ampacity_a;
+    next = next_rating_a(PROTECTION_NEC_SERIES, ampacity_a);
+    return next <= 1.5 * ampacity_a * (1.0 + ROUNDING) ? next : ampacity_a;
+}
+
+bool protection_needlessly_large(Basis basis, double volts, double ampacity_a, ProtectionClass class,
+                                 double rating_a, double wanted_a)
+{
+    if (basis != BASIS_US || volts >= 50.0 || rating_a <= ampacity_a)
+        return false;
+    return next_rating_a(class, wanted_a) < rating_a;
+}
+
+typedef struct Band {
+    double from_cca;
+    double main_a;
+    double branch_a;
+} Band;
+
+static const Band bands[] = {
+#define INTERRUPTING(FROM, MAIN, BRANCH) {FROM, MAIN, BRANCH},
+#include "tables/interrupting.def"
+#undef INTERRUPTING
+};
+
+double interrupting_required_a(double cold_cranking_a, bool main_device)
+{
+    size_t found = 0;
+
+    /* The bands are in whole amps: 650.4 is not yet "651 and over". */
+    for (size_t i = 1; i < sizeof bands / sizeof bands[0]; i++) {
+        if (cold_cranking_a > bands[i].from_cca - 1.0)
+            found = i;
+    }
+    return main_device ? bands[found].main_a : bands[found].branch_a;
+}
+
+double interrupting_capacity_a(ProtectionClass class, double volts, bool ac)
+{
+    const Protection *row = &rows[class];
+
+    if (volts > (ac ? row->volts_ac : row->volts_dc))
+        return 0.0;
+    if (class == PROTECTION_TERMINAL && volts > 32.0)
+        return 2000.0;
+    if (class == PROTECTION_TERMINAL && volts > 14.0)
+        return 5000.0;
+    return row->interrupts_a;
+}
+
+/* The limit of a conductor that is sheathed along all of it, or not. */
+typedef Placement PlacementPair[2];
+
+static const PlacementPair placements[BASIS_COUNT][POWER_ORIGIN_COUNT] = {
+#define PLACEMENT(BASIS, ORIGIN, BARE_M, BARE_EVIDENCE, SHEATHED_M, SHEATHED_EVIDENCE, SOURCE, NOTE) \
+    [BASIS][ORIGIN] = {{BARE_M, BARE_EVIDENCE, SOURCE, NOTE}, {SHEATHED_M, SHEATHED_EVIDENCE, SOURCE, NOTE}},
+#include "tables/placement.def"
+#undef PLACEMENT
+};
+
+Placement placement_limit(Basis basis, PowerOrigin origin, bool sheathed)
+{
+    return placements[basis][origin][sheathed ? 1 : 0];
+}

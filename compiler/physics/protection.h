@@ -1,0 +1,129 @@
+/*
+ * Overcurrent protection: the ratings that are made, the largest that a conductor allows, what it must
+ * interrupt, and how far from its source it may stand.
+ *
+ * Knows published tables and amperes; not conductors' sizes (callers pass the corrected ampacity), nor specs.
+ */
+#ifndef GARBOARD_PHYSICS_PROTECTION_H
+#define GARBOARD_PHYSICS_PROTECTION_H
+
+#include "physics/basis.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+typedef enum ProtectionClass {
+#define PROTECTION(ID, ...) PROTECTION_##ID,
+#include "tables/protection.def"
+#undef PROTECTION
+    PROTECTION_CLASS_COUNT
+} ProtectionClass;
+
+typedef struct Protection {
+    const char *word; /* as a spec may write it: "blade", "class-t"; "standard" for the NEC series */
+    bool breaker;     /* else a fuse */
+    const char *standard;
+    double volts_dc; /* greatest; 0: not for direct current, or not known */
+    double volts_ac;
+    double interrupts_a;
+    Evidence rating_evidence;
+    Evidence interrupts_evidence;
+    const char *note;
+    const double *ratings_a; /* rising */
+    size_t rating_count;
+} Protection;
+
+/** The row of a class; PROTECTION_NEC_SERIES is 0. */
+const Protection *protection_row(ProtectionClass class);
+
+/**
+ * The class to think of when none is stated: AC miniature; breaker up to 50 A hydraulic, above that thermal;
+ * fuse up to 40 A blade, above that bolt-on. A modelling choice.
+ */
+ProtectionClass protection_default_class(bool breaker, double rating_a, bool ac);
+
+/**
+ * The smallest rating of the class that is at least_a or more; infinite if none is made. Class 0: NEC
+ * 240.6(A).
+ */
+double next_rating_a(ProtectionClass class, double at_least_a);
+/** The largest rating of the class that is at most_a or less; 0 if none is made. */
+double largest_rating_a(ProtectionClass class, double at_most_a);
+/** Whether a rating is one of the class (within a thousandth). */
+bool is_standard_rating(ProtectionClass class, double rating_a);
+
+/** Continuous means three hours or more; then the load may be at most 0.8 of the rating (NEC practice). */
+#define CONTINUOUS_MARGIN 1.25
+#define CONTINUOUS_SECONDS (3.0 * 3600.0)
+
+/** The least rating that carries a load without tripping: 1.25 x continuous part + the rest. */
+double rating_wanted_a(double continuous_a, double other_a);
+
+/**
+ * The largest rating that a conductor allows.
+ *
+ * ampacity_a  corrected: table x engine space x bundle, all parallel conductors
+ *
+ * us under 50 V: 1.5 x ampacity (33 CFR 183.455(c)(1) names the table current; applying it to the corrected
+ * one is a cautious reading). us from 50 V: the ampacity, or the next NEC standard rating above it if that is
+ * at most 1.5 x (183.455(c)(2)). iso: the ampacity (ISO 13297:2020 13.1.5). All verified. Rises with
+ * ampacity.
+ */
+double protection_limit_a(Basis basis, double volts, double ampacity_a);
+
+/**
+ * us under 50 V: a rating above the ampacity is allowed up to 1.5 x, but not wanted where a smaller standard
+ * rating of the class would still carry the load (from memory of the voluntary practice). True if that is so.
+ */
+bool protection_needlessly_large(Basis basis, double volts, double ampacity_a, ProtectionClass class,
+                                 double rating_a, double wanted_a);
+
+/**
+ * The largest device on an alternator or generator that is not self-limiting: 1.2 x its greatest rated
+ * current at 60 C (33 CFR 183.460(b), verified).
+ */
+#define ALTERNATOR_PROTECTION_SHARE 1.2
+
+/**
+ * Interrupting capacity that US practice asks of a breaker, by all cold-cranking amps connected
+ * (interrupting.def).
+ */
+double interrupting_required_a(double cold_cranking_a, bool main_device);
+/** The same for a 120 V alternating-current system of 30 or 50 A: 3000 A (verified in the same reprint). */
+#define INTERRUPTING_REQUIRED_AC_A 3000.0
+
+/**
+ * What a class can interrupt at a voltage, in A, if the spec does not say: the table figure up to the rated
+ * voltage, 0 above it. Terminal fuses step down with voltage (10 kA to 14 V, 5 kA to 32 V, 2 kA to 58 V, from
+ * memory).
+ */
+double interrupting_capacity_a(ProtectionClass class, double volts, bool ac);
+
+/* Where a conductor takes its power from. */
+typedef enum PowerOrigin {
+    FROM_BATTERY,
+    FROM_OTHER,    /* a bus, panel or switch already fed through a larger device */
+    FROM_CHARGING, /* alternator, charger, solar controller */
+    FROM_INLET,    /* shore power inlet */
+    FROM_AC,       /* generator or inverter output, AC panel */
+    POWER_ORIGIN_COUNT
+} PowerOrigin;
+
+typedef struct Placement {
+    double limit_m; /* infinite: no limit */
+    Evidence evidence;
+    const char *source;
+    const char *note;
+} Placement;
+
+/** How far along the conductor the device may stand (placement.def). */
+Placement placement_limit(Basis basis, PowerOrigin origin, bool sheathed);
+
+/*
+ * Selectivity: least ratio of upstream to downstream rating. 1.6 for fuses of one IEC 60269 gG family
+ * (verified); 2 between unlike fuses (common practice, from memory). Necessary, not sufficient.
+ */
+#define SELECTIVE_RATIO_GG 1.6
+#define SELECTIVE_RATIO_UNLIKE 2.0
+
+#endif

@@ -1,0 +1,75 @@
+/*
+ * Tanks: volume by shape, mass of the contents, least bores of vents, fills and pump-outs, and how water
+ * expands.
+ *
+ * Knows shapes and liquids; not what a boat carries.
+ */
+#ifndef GARBOARD_PHYSICS_TANK_H
+#define GARBOARD_PHYSICS_TANK_H
+
+#include "physics/basis.h"
+
+typedef enum Content {
+#define CONTENT(ID, ...) CONTENT_##ID,
+#define BORE(...)
+#include "tables/tanks.def"
+#undef CONTENT
+#undef BORE
+    CONTENT_COUNT
+} Content;
+
+typedef enum Opening {
+    OPENING_VENT,
+    OPENING_VENT_DIPPED, /* vent of a fuel tank whose fill pipe reaches into the tank */
+    OPENING_FILL,
+    OPENING_PUMP_OUT
+} Opening;
+
+typedef struct Bore {
+    double least_m; /* 0: the basis asks nothing */
+    Evidence evidence;
+    const char *source; /* NULL where nothing is asked */
+    const char *note;
+} Bore;
+
+/** Least bore of an opening (tanks.def). A DIPPED vent is a question for fuel only; other contents give 0. */
+Bore tank_bore(Basis basis, Content content, Opening opening);
+
+/** Density in kg/m3: fresh water, grey and black 1000, diesel 840 (EN 590 allows 820 to 845), petrol 745. */
+double content_density_kg_per_m3(Content content);
+/** The Evidence of that density. */
+Evidence content_evidence(Content content);
+const char *content_name(Content content);
+
+/** Mass in kg of what is in a tank filled to fill_share (0..1). */
+double content_mass_kg(Content content, double volume_m3, double fill_share);
+
+/** l x w x h, inside measures. */
+double box_volume_m3(double length_m, double width_m, double height_m);
+/**
+ * Prismatic or tapered tank from three sections: L/6 (A_end + 4 A_middle + A_other_end). Exact where the
+ * section changes up to the third power of the length (Simpson).
+ */
+double prismatoid_volume_m3(double length_m, double end_m2, double middle_m2, double other_end_m2);
+/** Frustum of similar ends: L/3 (A1 + A2 + sqrt(A1 A2)). Only for ends of the same shape. */
+double frustum_volume_m3(double length_m, double end_m2, double other_end_m2);
+
+/** Area of a round bore, and the bore of one vent that has the area of `count` equal ones. */
+double bore_area_m2(double bore_m);
+double bore_together_m(double bore_m, double count);
+
+/** Speed in m/s of the air that leaves by the vent while liquid comes in at that flow. */
+double vent_air_speed_m_per_s(double fill_m3_per_s, double vent_bore_m);
+
+/**
+ * Air that an accumulator gives up as water between two pressures: V (P1/P2 - P1/P3). All pressures absolute,
+ * in any one unit: pre-charge P1 <= cut-in P2 < cut-out P3. Boyle's law, at one temperature.
+ */
+double accumulator_drawdown_m3(double volume_m3, double pre_charge_pa, double cut_in_pa, double cut_out_pa);
+/**
+ * Pump starts a second while water is drawn at draw below the pump's flow: one cycle is Vd/q + Vd/(Qp - q). 0
+ * where the draw is zero, or keeps the pump running.
+ */
+double accumulator_starts_per_s(double drawdown_m3, double draw_m3_per_s, double pump_m3_per_s);
+
+#endif

@@ -1,0 +1,203 @@
+/*
+ * The rules: each one entry in a table, one function, both in the file of its family (rules_*.c).
+ *
+ * A rule asks for figures and values and states a comparison; whether that holds, is broken or is still open is decided
+ * by judge_*, never in the rule. Texts are only made where there is something to say.
+ */
+#ifndef GARBOARD_RULES_RULE_H
+#define GARBOARD_RULES_RULE_H
+
+#include "figures/figure.h"
+
+typedef enum Severity { SEVERITY_ADVICE, SEVERITY_WARNING, SEVERITY_FAULT } Severity;
+typedef enum Verdict { VERDICT_BROKEN, VERDICT_OPEN } Verdict;
+
+typedef struct Judge Judge;
+
+enum { ON_US = 1 << BASIS_US, ON_ISO = 1 << BASIS_ISO, ON_BOTH = ON_US | ON_ISO };
+
+/* What the fault could do: a waiver of such a fault needs an end within a year, and the book shows a caution. */
+typedef enum Danger { DANGER_NONE, DANGER_MAINS, DANGER_BATTERY, DANGER_GAS, DANGER_FUEL, DANGER_FLOODING } Danger;
+
+typedef struct Rule {
+    const char *name;    /* words; never changes its meaning */
+    Severity severity;   /* the greatest that it gives */
+    const char *title;   /* what it asks, in one line: "a cable carries no more than it can stand" */
+    uint8_t basis;       /* ON_US, ON_ISO or ON_BOTH */
+    Danger danger;
+    const char *source;  /* clause, or "common practice, no source"; says what is from memory */
+    const char *why;     /* a few sentences in our own words */
+    const char *breaks;  /* a whole small spec that breaks it; a test compiles it */
+    const char *holds;   /* one that does not */
+    const char *open;    /* one that leaves it open; NULL if it cannot be open: then never_open says why */
+    const char *never_open;
+    KindId kinds[8];     /* the kinds it looks at with `judge`; up to the first 0 */
+    void (*judge)(Judge *judge, const Entity *subject);    /* each thing of those kinds that is not dropped */
+    void (*judge_feed)(Judge *judge, const Feed *feed);    /* each feed with a cable of its own */
+    void (*judge_boat)(Judge *judge);                      /* once */
+} Rule;
+
+typedef struct RuleFamily {
+    const char *title;
+    const Rule *rules;
+    size_t count;
+} RuleFamily;
+#define RULE_FAMILY(TITLE, RULES) {.title = (TITLE), .rules = (RULES), .count = sizeof(RULES) / sizeof((RULES)[0])}
+
+extern const RuleFamily *const rule_families[];
+extern const size_t rule_family_count;
+const Rule *rule_find(Str name);
+
+/** A place that a finding points to, with what is to be seen there. */
+typedef struct FindingNote {
+    Span at;
+    const char *text; /* may be NULL */
+    struct FindingNote *next;
+} FindingNote;
+
+typedef struct Remedy {
+    const char *text; /* "wire 6 mm2" */
+    struct Remedy *next;
+} Remedy;
+
+/** An undecided thing that an open finding hangs on: "house.capacity". */
+typedef struct Depend {
+    const Entity *entity;
+    PropId prop;         /* PROP_NONE: a choice, named by `text` */
+    const char *text;    /* "house.capacity", "engine-size" */
+    struct Depend *next;
+} Depend;
+
+typedef struct Finding {
+    const Rule *rule;
+    Severity severity;
+    Verdict verdict;
+    const Entity *subject;
+    const Entity *at;      /* a day, or a second thing, that tells findings of one rule and subject apart; or NULL */
+    const char *message;
+    Span place;            /* primary place */
+    const char *place_note;
+    FindingNote *notes;
+    Remedy *remedies;
+    Depend *depends;
+    bool guessed;          /* rests on a value that the owner calls guessed or estimated */
+    bool compared;         /* value and limit were compared: */
+    Interval value, limit;
+    UnitPair unit;
+    bool money;
+    const Waiver *waiver;  /* set aside by; NULL */
+    bool by_boat;          /* the subject is the boat for want of another */
+    uint64_t combinations; /* in how many combinations of the open choices it was found ... */
+    const char *only_with; /* "engine-size=stout", where not in all; or NULL */
+    struct Finding *next;
+} Finding;
+
+/** A property without which rules cannot be judged, and how many. */
+typedef struct Unmeasured {
+    const Entity *entity;
+    PropId prop;
+    uint32_t rules;        /* how many judgements wait for it */
+    const char *first;     /* name of the first such rule */
+    const Rule *first_rule;
+    FigureId figure;       /* the figure that lacks it */
+    struct Unmeasured *next;
+} Unmeasured;
+
+struct Judge {
+    Arena *arena;
+    const Model *model;
+    const Figures *figures;
+    Basis basis;
+    Date today;
+    const Rule *rule;      /* the one being judged */
+    Finding *first, *last;
+    uint32_t count;
+    uint32_t judged;       /* comparisons made */
+    uint32_t unjudged;     /* ... that could not be made for want of a property */
+    uint32_t waiting;      /* ... that rest on a mistake in the spec */
+    Unmeasured *unmeasured, *last_unmeasured;
+    Unmeasured **unmeasured_index;
+    uint32_t unmeasured_capacity, unmeasured_count;
+};
+
+/** One side of a comparison. */
+typedef struct Side {
+    Interval value;
+    State state;
+    const Figure *figure;  /* where it comes from, for what it hangs on; or NULL */
+    const Entity *entity;  /* of a value in the spec */
+    const Property *property;
+    PropId prop;
+    UnitPair unit;
+    bool money;
+} Side;
+
+/** Runs every rule of the basis. The findings come in the order of rule tables; see findings_sort. */
+Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Basis basis, Date today);
+
+/* For rules. */
+
+const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id);
+/** The figure of a feed, by its subject (and, for `feeds`, its target). */
+const Figure *feed_figure(const Judge *judge, const Feed *feed, FigureId id);
+
+Side side_figure(const Figure *figure);
+/** A stated value or its default; missing if there is neither. */
+Side side_value(const Judge *judge, const Entity *entity, PropId prop, unsigned slot);
+Side side_block_value(const Judge *judge, const Entity *entity, const Block *block, PropId prop, unsigned slot);
+Side side_number(double value, UnitPair unit);
+Side side_interval(Interval value, UnitPair unit);
+bool side_is_known(Side side);
+
+/**
+ * value >= limit (1e-9 of either is forgiven). Returns the finding to say something about, or NULL if it holds or cannot
+ * be judged. The place is where the finding points.
+ */
+Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side value, Side limit);
+Finding *judge_at_most(Judge *judge, const Entity *subject, Span place, Side value, Side limit);
+/** A property that must be `yes`: broken for no, open where it is not stated. `asks` is "a relief valve". */
+Finding *judge_yes(Judge *judge, const Entity *subject, PropId prop, const char *asks);
+/** A finding without a comparison. */
+Finding *judge_broken(Judge *judge, const Entity *subject, Span place);
+/** Open because a property is not stated, or a value is not decided. */
+Finding *judge_open(Judge *judge, const Entity *subject, Span place, const Entity *entity, PropId prop);
+/** Rests on a mistake: counted, nothing said. */
+void judge_waiting(Judge *judge);
+/** Cannot be judged for want of a property: counted, and told by the rule `unmeasured`. */
+void judge_unmeasured(Judge *judge, const Entity *entity, PropId prop);
+/** Something was looked at and found in order (for the count of judgements). */
+void judge_holds(Judge *judge);
+
+/** The sentence of a finding: lower case, no full stop, the owner's words, numbers with units. */
+void finding_say(Judge *judge, Finding *finding, const char *format, ...) __attribute__((format(printf, 3, 4)));
+/** What is to be seen at the finding's own place. */
+void finding_here(Judge *judge, Finding *finding, const char *format, ...) __attribute__((format(printf, 3, 4)));
+void finding_note(Judge *judge, Finding *finding, Span at, const char *format, ...) __attribute__((format(printf, 4, 5)));
+void finding_remedy(Judge *judge, Finding *finding, const char *format, ...) __attribute__((format(printf, 3, 4)));
+void finding_severity(Finding *finding, Severity severity);
+/** Tells apart several findings of one rule and subject. */
+void finding_at(Finding *finding, const Entity *at);
+
+/** Texts for finding_say: a figure's or a side's value; a thing's name. */
+const char *say_figure(const Judge *judge, const Figure *figure);
+const char *say_side(const Judge *judge, Side side);
+const char *say_name(const Judge *judge, const Entity *entity);
+const char *say_number(const Judge *judge, double si, UnitPair unit);
+
+/** Places: of a property's statement if it is stated, else of the thing's name. */
+Span place_of(const Judge *judge, const Entity *entity, PropId prop);
+Span place_in_block(const Judge *judge, const Entity *entity, const Block *block, PropId prop);
+Span place_of_name(const Judge *judge, const Entity *entity);
+
+/** Orders findings by file, line, rule, subject; stable and total. */
+void findings_sort(Judge *judge);
+
+/* The small boat that examples are written on; the braces are balanced. */
+#define EXAMPLE_BOAT \
+    "edition 1\n" \
+    "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
+#define EXAMPLE_BOAT_ISO \
+    "edition 1\n" \
+    "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n"
+
+#endif

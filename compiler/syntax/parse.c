@@ -1,0 +1,502 @@
+/*
+ * See parse.h. Each function has its production above it; together they are the grammar in docs/language.md.
+ *
+ * A statement is read in two steps: first its terms up to the end of the line, then, by its first word and the block
+ * it stands in, what it is and whether its terms have the form that such a statement has.
+ */
+#include "syntax/parse.h"
+
+#include "syntax/statement.h"
+
+#include <assert.h>
+
+/* Where a statement stands decides what it may be. */
+typedef enum Level { LEVEL_FILE, LEVEL_CHOICE, LEVEL_OPTION, LEVEL_THING } Level;
+
+enum { MOST_TERMS = 60000 };
+
+typedef struct Parser {
+    Tree *tree;
+    Messages *messages;
+    Lexer lexer;
+    Token token;         /* the one being looked at */
+    int depth;           /* blocks that are open */
+    bool unbalanced;     /* second try: the braces do not match, so a header in column 1 ends what is open */
+    bool never_closed;   /* the file ended inside a block */
+    uint32_t told_at;    /* one more than the offset at which an unclosed block was last told; 0: none */
+    bool after_blank;    /* a blank line stands before the token's line */
+} Parser;
+
+static void advance(Parser *p)
+{
+    bool was_newline = p->token.kind == TOKEN_NEWLINE;
+    p->token = lexer_next(&p->lexer);
+    p->after_blank = p->token.kind == TOKEN_NEWLINE ? was_newline || p->after_blank : p->after_blank && was_newline;
+}
+
+static NodeKind term_kind(TokenKind token)
+{
+    static const uint8_t kinds[] = {
+        [TOKEN_WORD] = NODE_WORD,       [TOKEN_NUMBER] = NODE_NUMBER,       [TOKEN_TEXT] = NODE_TEXT,
+        [TOKEN_LONG_TEXT] = NODE_LONG_TEXT, [TOKEN_DATE] = NODE_DATE,       [TOKEN_CLOCK] = NODE_CLOCK,
+        [TOKEN_PERCENT] = NODE_PERCENT, [TOKEN_SLASH] = NODE_SLASH,         [TOKEN_TO] = NODE_TO,
+        [TOKEN_TOLERANCE] = NODE_TOLERANCE, [TOKEN_AT_LEAST] = NODE_AT_LEAST, [TOKEN_AT_MOST] = NODE_AT_MOST,
+        [TOKEN_HOLE] = NODE_HOLE,       [TOKEN_COMMA] = NODE_COMMA,         [TOKEN_DOT] = NODE_DOT,
+    };
+    return token < sizeof kinds ? (NodeKind)kinds[token] : NODE_NONE;
+}
+
+static void add_term(Parser *p, NodeId statement)
+{
+    Node *node = tree_node(p->tree, statement);
+    if (node->terms == MOST_TERMS) {
+        if (!(node->flags & NODE_BAD)) {
+            message_report(p->messages, MESSAGE_STATEMENT_FORM, p->token.span,
+                           "a statement of more than %d terms is more than anybody can mean", MOST_TERMS);
+        }
+        node->flags |= NODE_BAD;
+        return;
+    }
+    NodeId term = tree_add(p->tree, term_kind(p->token.kind), p->token.span);
+    Node *added = tree_node(p->tree, term);
+    if (node->terms > 0 && node->end == p->token.span.start) {
+        added->flags |= NODE_GLUED;
+    }
+    if (added->kind == NODE_WORD) {
+        added->u.symbol = symbols_intern(p->tree->symbols, span_text(p->tree->sources, p->token.span));
+    }
+    node->terms++;
+    node->end = p->token.span.end;
+}
+
+/* comment = "#" anything up to the end of the line */
+static NodeId comment(Parser *p, bool trailing)
+{
+    Span span = p->token.span;
+    NodeId id = tree_add(p->tree, NODE_COMMENT, span);
+    tree_node(p->tree, id)->flags = (uint8_t)((trailing ? NODE_TRAILING : 0) | (p->after_blank ? NODE_AFTER_BLANK : 0));
+    advance(p);
+    return id;
+}
+
+/* The statements of a block as they are found. */
+typedef struct Chain {
+    NodeId owner;
+    NodeId last;
+} Chain;
+
+static void chain_add(Parser *p, Chain *chain, NodeId id)
+{
+    if (chain->last == 0) {
+        tree_node(p->tree, chain->owner)->u.child = id;
+    } else {
+        tree_node(p->tree, chain->last)->next = id;
+    }
+    chain->last = id;
+}
+
+static void keep_inside(Parser *p, Span *spans, int *count)
+{
+    if (*count < 64) {
+        spans[(*count)++] = p->token.span;
+    }
+    advance(p);
+}
+
+/*
+ * After a comma the statement goes on in the next line, unless that line is blank or closes the block: a comma after
+ * the last member of a list is allowed. True if it goes on.
+ */
+static bool comma_goes_on(Parser *p, Span *comments, int *comment_count)
+{
+    if (p->token.kind == TOKEN_COMMENT) {
+        keep_inside(p, comments, comment_count);
+    }
+    if (p->token.kind != TOKEN_NEWLINE) {
+        return true;
+    }
+    Lexer saved = p->lexer;
+    Token newline = p->token;
+    Token next = lexer_next(&p->lexer);
+    while (next.kind == TOKEN_COMMENT) {
+        comments[*comment_count < 63 ? (*comment_count)++ : 63] = next.span;
+        next = lexer_next(&p->lexer);
+        if (next.kind == TOKEN_NEWLINE) {
+            next = lexer_next(&p->lexer);
+        }
+    }
+    if (next.kind == TOKEN_NEWLINE || next.kind == TOKEN_CLOSE || next.kind == TOKEN_END) {
+        p->lexer = saved;
+        p->token = newline;
+        return false;
+    }
+    p->token = next;
+    return true;
+}
+
+/* A quoted text goes on in the next line if that begins with another quoted text. */
+static bool text_goes_on(Parser *p)
+{
+    Lexer saved = p->lexer;
+    Token next = lexer_next(&p->lexer);
+    if (next.kind == TOKEN_TEXT) {
+        p->token = next;
+        return true;
+    }
+    p->lexer = saved;
+    return false;
+}
+
+static bool ends_statement(TokenKind kind)
+{
+    return kind == TOKEN_NEWLINE || kind == TOKEN_SEMICOLON || kind == TOKEN_CLOSE || kind == TOKEN_END ||
+           kind == TOKEN_OPEN || kind == TOKEN_COMMENT;
+}
+
+/* terms = { term | "," newline } */
+static void read_terms(Parser *p, NodeId statement, Span *comments, int *comment_count)
+{
+    for (;;) {
+        TokenKind kind = p->token.kind;
+        Node *node = tree_node(p->tree, statement);
+        if (kind == TOKEN_NEWLINE && node->terms > 0 &&
+            tree_kind(p->tree, statement + node->terms) == NODE_TEXT && text_goes_on(p)) {
+            continue;
+        }
+        if (ends_statement(kind)) {
+            return;
+        }
+        if (kind == TOKEN_BAD) {
+            node->flags |= NODE_BAD;
+        } else if (!(node->flags & NODE_BAD)) {
+            add_term(p, statement);
+        }
+        advance(p);
+        if (kind == TOKEN_COMMA && !comma_goes_on(p, comments, comment_count)) {
+            return;
+        }
+    }
+}
+
+static NodeKind kind_at_file(const Parser *p, NodeId statement)
+{
+    return statement_kind(tree_text(p->tree, statement + 1));
+}
+
+static void misplaced(Parser *p, NodeId statement, const char *right)
+{
+    Message *m = message_report(p->messages, MESSAGE_MISPLACED, tree_span(p->tree, statement + 1),
+                                "`%.*s` cannot stand here", STR_ARG(tree_text(p->tree, statement + 1)));
+    message_right(p->messages, m, "%s", right);
+    tree_node(p->tree, statement)->flags |= NODE_BAD;
+}
+
+/* What a statement is, by its first word and its place. */
+static NodeKind classify(Parser *p, NodeId statement, Level level)
+{
+    NodeKind kind = kind_at_file(p, statement);
+    switch (level) {
+    case LEVEL_THING:
+        return NODE_PROPERTY;
+    case LEVEL_CHOICE:
+        if (kind != NODE_OPTION && kind != NODE_PICK && kind != NODE_BECAUSE) {
+            misplaced(p, statement, "a choice holds `option NAME { ... }`, `pick NAME` and `because \"...\"`; things stand "
+                                    "inside of an option");
+        }
+        return kind;
+    case LEVEL_OPTION:
+        if (kind != NODE_THING && kind != NODE_SET && kind != NODE_SCORE) {
+            misplaced(p, statement, "an option holds things, `set NAME.property ...` and `score CRITERION 4 of 5`");
+        }
+        return kind;
+    case LEVEL_FILE:
+        if (kind == NODE_OPTION || kind == NODE_PICK || kind == NODE_BECAUSE) {
+            misplaced(p, statement, "this stands inside of a `choice NAME { ... }`");
+        } else if (kind == NODE_SET || kind == NODE_SCORE) {
+            misplaced(p, statement, "this stands inside of an `option NAME { ... }` of a choice");
+        }
+        return kind;
+    }
+    return kind;
+}
+
+static Level level_inside(NodeKind kind)
+{
+    return kind == NODE_CHOICE ? LEVEL_CHOICE : kind == NODE_OPTION ? LEVEL_OPTION : LEVEL_THING;
+}
+
+static bool may_have_block(NodeKind kind)
+{
+    return kind == NODE_THING || kind == NODE_PROPERTY || kind == NODE_PART || kind == NODE_CHOICE ||
+           kind == NODE_OPTION;
+}
+
+/* Leaves a block by counting braces alone. */
+static void skip_block(Parser *p)
+{
+    size_t open = 0;
+    do {
+        if (p->token.kind == TOKEN_OPEN) {
+            open++;
+        } else if (p->token.kind == TOKEN_CLOSE) {
+            open--;
+        }
+        advance(p);
+    } while (open > 0 && p->token.kind != TOKEN_END);
+    if (open > 0) {
+        p->never_closed = true;
+    }
+}
+
+static bool in_first_column(const Parser *p)
+{
+    uint32_t offset = p->token.span.start - p->lexer.source->base;
+    return offset == 0 || p->lexer.source->text[offset - 1] == '\n';
+}
+
+/* Whether the line at the token looks like `word name ... {`: a new block, whatever is still open. */
+static bool line_opens_block(const Parser *p)
+{
+    Lexer ahead = p->lexer;
+    Messages none;
+    messages_init(&none, p->messages->arena);
+    ahead.messages = &none;
+    Token token = lexer_next(&ahead);
+    if (token.kind != TOKEN_WORD) {
+        return false;
+    }
+    TokenKind last = token.kind;
+    while (token.kind != TOKEN_NEWLINE && token.kind != TOKEN_END && token.kind != TOKEN_COMMENT) {
+        last = token.kind;
+        if (last == TOKEN_OPEN) {
+            return true;
+        }
+        token = lexer_next(&ahead);
+    }
+    return false;
+}
+
+static void block(Parser *p, Chain *chain, Level level);
+
+/* A line in column 1 that opens a block ends what is open, if the braces of the file do not match. */
+static bool must_be_a_new_block(const Parser *p)
+{
+    return p->unbalanced && p->depth > 0 && p->token.kind == TOKEN_WORD && in_first_column(p) && line_opens_block(p);
+}
+
+static void never_closed(Parser *p, Span open)
+{
+    p->never_closed = true;
+    if (!p->unbalanced || p->told_at == p->token.span.start + 1) {
+        return; /* said in the second try, and there of the innermost block alone */
+    }
+    p->told_at = p->token.span.start + 1;
+    Message *m = message_report(p->messages, MESSAGE_BRACE_OPEN, open, "this block is never closed");
+    if (p->token.kind == TOKEN_WORD) {
+        message_note(p->messages, m, p->token.span, "a new block begins here");
+        message_right(p->messages, m, "a line `}` before it");
+    } else {
+        message_right(p->messages, m, "a line `}` where it ends");
+    }
+}
+
+/* What follows a closing brace on its line: nothing, a comment, the next of a short block, or the end of that block. */
+static void after_brace(Parser *p, NodeId statement)
+{
+    if (ends_statement(p->token.kind) && p->token.kind != TOKEN_OPEN) {
+        return;
+    }
+    if (p->token.kind != TOKEN_BAD && !(tree_node(p->tree, statement)->flags & NODE_BAD)) {
+        Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->token.span,
+                                    "after a closing brace the line ends");
+        message_right(p->messages, m, "a new line, or `;` inside of a short block");
+    }
+    while (!ends_statement(p->token.kind) || p->token.kind == TOKEN_OPEN) {
+        if (p->token.kind == TOKEN_OPEN) {
+            skip_block(p);
+        } else {
+            advance(p);
+        }
+    }
+}
+
+/* braces = "{" { statement } "}" */
+static void braces(Parser *p, NodeId statement, NodeKind kind)
+{
+    Span open = p->token.span;
+    Node *node = tree_node(p->tree, statement);
+    if (!may_have_block(kind)) {
+        if (!(node->flags & NODE_BAD)) {
+            message_report(p->messages, MESSAGE_BLOCK_HERE, open, "`%.*s` takes no block",
+                           STR_ARG(tree_text(p->tree, statement + 1)));
+            node->flags |= NODE_BAD;
+        }
+        skip_block(p);
+        return;
+    }
+    if (p->depth == PARSE_DEPTH) {
+        message_report(p->messages, MESSAGE_TOO_DEEP, open,
+                       "blocks are nested more than %d deep here; nothing in a boat is", PARSE_DEPTH);
+        node->flags |= NODE_BAD;
+        skip_block(p);
+        return;
+    }
+    node->flags |= NODE_HAS_BLOCK;
+    advance(p);
+    if (p->token.kind != TOKEN_NEWLINE && p->token.kind != TOKEN_COMMENT) {
+        node->flags |= NODE_SHORT_BLOCK;
+    }
+    p->depth++;
+    Chain inside = {.owner = statement};
+    block(p, &inside, level_inside(kind));
+    p->depth--;
+    if (p->token.kind == TOKEN_CLOSE) {
+        advance(p);
+        after_brace(p, statement);
+    } else {
+        never_closed(p, open);
+    }
+}
+
+/* statement = word terms [braces] */
+static void statement(Parser *p, Chain *chain, Level level)
+{
+    Span comments[64];
+    int comment_count = 0;
+    NodeId id = tree_add(p->tree, NODE_PROPERTY, (Span){p->token.span.start, p->token.span.start});
+    if (p->after_blank) {
+        tree_node(p->tree, id)->flags |= NODE_AFTER_BLANK;
+    }
+    read_terms(p, id, comments, &comment_count);
+    NodeKind kind = classify(p, id, level);
+    tree_node(p->tree, id)->kind = (uint8_t)kind;
+    chain_add(p, chain, id);
+    if (!(tree_node(p->tree, id)->flags & NODE_BAD) &&
+        !statement_check(p->tree, id, p->token.kind == TOKEN_OPEN, p->messages)) {
+        tree_node(p->tree, id)->flags |= NODE_BAD;
+    }
+    for (int i = 0; i < comment_count; i++) {
+        NodeId inside = tree_add(p->tree, NODE_COMMENT, comments[i]);
+        tree_node(p->tree, inside)->flags = NODE_TRAILING;
+        chain_add(p, chain, inside);
+    }
+    if (p->token.kind == TOKEN_OPEN) {
+        braces(p, id, kind);
+    }
+}
+
+/* Something that cannot begin a statement: told once, and the line is skipped; a block in it is skipped whole. */
+static void no_statement(Parser *p)
+{
+    if (p->token.kind != TOKEN_BAD) {
+        Message *m = message_report(p->messages, MESSAGE_STATEMENT_START, p->token.span,
+                                    "a statement begins with a word, not with `%.*s`",
+                                    STR_ARG(span_text(p->tree->sources, p->token.span)));
+        if (p->token.kind == TOKEN_TEXT || p->token.kind == TOKEN_LONG_TEXT) {
+            message_right(p->messages, m, "`note \"...\"` for a remark, or `#` before a comment");
+        }
+    }
+    while (p->token.kind != TOKEN_NEWLINE && p->token.kind != TOKEN_END && p->token.kind != TOKEN_CLOSE) {
+        if (p->token.kind == TOKEN_OPEN) {
+            skip_block(p);
+        } else {
+            advance(p);
+        }
+    }
+}
+
+/* block = { statement | comment | newline | ";" }, up to the brace that closes it, which is left for the caller */
+static void block(Parser *p, Chain *chain, Level level)
+{
+    bool same_line = false; /* a statement stands before on this line */
+    for (;;) {
+        const unsigned char *before = p->lexer.at;
+        TokenKind kind = p->token.kind;
+        if (kind == TOKEN_END || kind == TOKEN_CLOSE || must_be_a_new_block(p)) {
+            return;
+        }
+        if (kind == TOKEN_NEWLINE) {
+            same_line = false;
+            advance(p);
+        } else if (kind == TOKEN_SEMICOLON) {
+            advance(p);
+        } else if (kind == TOKEN_COMMENT) {
+            chain_add(p, chain, comment(p, same_line));
+        } else if (kind == TOKEN_WORD) {
+            statement(p, chain, level);
+            same_line = true;
+        } else {
+            no_statement(p);
+        }
+        assert(p->lexer.at > before || p->token.kind == TOKEN_END);
+        (void)before;
+    }
+}
+
+static void start(Parser *p, const Source *source)
+{
+    lexer_init(&p->lexer, source, p->messages);
+    p->token = (Token){TOKEN_NEWLINE, {source->base, source->base}};
+    p->after_blank = false;
+    p->never_closed = false;
+    p->depth = 0;
+    advance(p);
+    p->after_blank = false;
+}
+
+/* file = { statement | comment | newline } */
+static void file_statements(Parser *p, NodeId file)
+{
+    Chain chain = {.owner = file};
+    for (;;) {
+        block(p, &chain, LEVEL_FILE);
+        if (p->token.kind == TOKEN_END) {
+            return;
+        }
+        Message *m = message_report(p->messages, MESSAGE_BRACE_CLOSE, p->token.span,
+                                    "this brace closes nothing; no block is open here");
+        message_right(p->messages, m, "no brace, or a `{` at the end of the line that the block begins with");
+        advance(p);
+    }
+}
+
+NodeId parse_source(Tree *tree, const Source *source, Messages *messages)
+{
+    Parser p = {.tree = tree, .messages = messages};
+    NodeId file = tree_add(tree, NODE_FILE, (Span){source->base, source->base + source->length});
+    MessagesMark mark = messages_mark(messages);
+    uint32_t nodes = tree->count;
+
+    start(&p, source);
+    file_statements(&p, file);
+    if (p.never_closed) {
+        /* Once more, now taking headers in column 1 for new blocks. */
+        messages_rewind(messages, mark);
+        tree_truncate(tree, nodes);
+        tree_node(tree, file)->u.child = 0;
+        p.unbalanced = true;
+        start(&p, source);
+        file_statements(&p, file);
+    }
+    return file;
+}
+
+static NodeId fragment(Tree *tree, const Source *source, Messages *messages, Level level)
+{
+    Parser p = {.tree = tree, .messages = messages};
+    NodeId file = tree_add(tree, NODE_FILE, (Span){source->base, source->base + source->length});
+    start(&p, source);
+    Chain chain = {.owner = file};
+    block(&p, &chain, level);
+    return tree_node(tree, file)->u.child;
+}
+
+NodeId parse_property(Tree *tree, const Source *source, Messages *messages)
+{
+    return fragment(tree, source, messages, LEVEL_THING);
+}
+
+NodeId parse_setting(Tree *tree, const Source *source, Messages *messages)
+{
+    return fragment(tree, source, messages, LEVEL_OPTION);
+}

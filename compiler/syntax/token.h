@@ -1,0 +1,50 @@
+/*
+ * The tokens of the language, and the lexer (grammar/lexer.re) that finds them. The lexer reports what is wrong with
+ * a token itself and hands on TOKEN_BAD, on which the parser stays silent.
+ */
+#ifndef GARBOARD_SYNTAX_TOKEN_H
+#define GARBOARD_SYNTAX_TOKEN_H
+
+#include "text/message.h"
+#include "text/source.h"
+
+typedef enum TokenKind {
+    TOKEN_END,
+    TOKEN_NEWLINE,
+    TOKEN_COMMENT,    /* from # to the end of the line */
+    TOKEN_WORD,
+    TOKEN_NUMBER,
+    TOKEN_TEXT,       /* "...", quotes included */
+    TOKEN_LONG_TEXT,  /* between lines of three quotes, those included */
+    TOKEN_DATE,
+    TOKEN_CLOCK,
+    TOKEN_PERCENT,
+    TOKEN_SLASH,
+    TOKEN_TO,         /* .. */
+    TOKEN_TOLERANCE,  /* +/- */
+    TOKEN_AT_LEAST,   /* >= */
+    TOKEN_AT_MOST,    /* <= */
+    TOKEN_HOLE,       /* ? */
+    TOKEN_COMMA,
+    TOKEN_DOT,
+    TOKEN_SEMICOLON,
+    TOKEN_OPEN,
+    TOKEN_CLOSE,
+    TOKEN_BAD,        /* reported */
+} TokenKind;
+
+typedef struct Token {
+    TokenKind kind;
+    Span span;
+} Token;
+
+typedef struct Lexer {
+    const Source *source;
+    Messages *messages;
+    const unsigned char *at; /* next byte; the text ends in NUL, which is the sentinel */
+} Lexer;
+
+void lexer_init(Lexer *lexer, const Source *source, Messages *messages);
+Token lexer_next(Lexer *lexer);
+
+#endif

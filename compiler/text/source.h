@@ -1,0 +1,66 @@
+/*
+ * The texts of a compilation, and how a place in them is told.
+ *
+ * Every text (a file, or the text of a default) occupies a stretch of one common range of offsets, so a place is one
+ * 32-bit number wherever it is. Lines and columns exist only when a place is printed.
+ */
+#ifndef GARBOARD_TEXT_SOURCE_H
+#define GARBOARD_TEXT_SOURCE_H
+
+#include "base/arena.h"
+#include "base/str.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/** Where something stands: bytes start..end of the common range; start == end marks a spot between bytes. */
+typedef struct Span {
+    uint32_t start;
+    uint32_t end;
+} Span;
+
+typedef struct Source {
+    Str name;            /* as messages print it */
+    const char *text;    /* NUL after the last byte; valid UTF-8 */
+    uint32_t base;       /* common offset of the first byte */
+    uint32_t length;
+    uint32_t *lines;     /* offsets of line starts; made when first needed */
+    uint32_t line_count;
+} Source;
+
+typedef struct Sources {
+    Arena *arena;
+    Source **list;
+    uint32_t count;
+    uint32_t capacity;
+    uint32_t end;        /* next free common offset */
+} Sources;
+
+/** A place as people count it: from 1; columns in characters, a tab as one. */
+typedef struct Place {
+    const Source *source;
+    uint32_t line;
+    uint32_t column;
+} Place;
+
+void sources_init(Sources *sources, Arena *arena);
+
+/**
+ * Adds a text of `length` bytes with a NUL after the last; not copied. A byte-order mark at its start is left out.
+ * NULL if the common range (4 GiB) is full.
+ */
+Source *sources_add(Sources *sources, Str name, char *text, size_t length);
+
+/** The source in which a common offset lies; offset must lie in one. */
+Source *sources_find(const Sources *sources, uint32_t offset);
+Place source_place(const Sources *sources, uint32_t offset);
+Str span_text(const Sources *sources, Span span);
+/** One line of a source without its line end; line counts from 1. */
+Str source_line(const Sources *sources, const Source *source, uint32_t line);
+
+/** Length of the valid UTF-8 sequence at text, or 0 if there is none; NUL counts as valid. */
+size_t utf8_length(const unsigned char *text, size_t left);
+/** Offset of the first byte at or after `from` that is not valid UTF-8, or `length`. */
+size_t utf8_first_bad(const char *text, size_t length, size_t from);
+
+#endif
