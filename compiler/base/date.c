@@ -38,7 +38,7 @@ Date date_of(int year, int month, int day)
     int year_of_era = march_year - era * 400;
     int day_of_year = (153 * march_month + 2) / 5 + day - 1;
     int day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year;
-    return era * DAYS_OF_400_YEARS + day_of_era - DAYS_TO_1970;
+    return (Date)((int64_t)era * DAYS_OF_400_YEARS + day_of_era - DAYS_TO_1970);
 }
 
 void date_parts(Date date, int *year, int *month, int *day)

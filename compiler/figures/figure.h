@@ -86,9 +86,7 @@ typedef struct Figures {
     Date today;
     Figure **of_entity;    /* first figure of each thing, by Entity.index; linked by next in the order of computing */
     Figure **last_of_entity;
-    Figure **list;         /* all, in the order of computing; chunk by chunk through figures_each */
     uint32_t count;
-    uint32_t capacity;
 } Figures;
 
 /** Computes every figure of a model. basis and today are decided by the caller. */
@@ -96,6 +94,11 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
 
 /** The figure, or NULL if there is none. `at` as in Figure. */
 const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at);
+/**
+ * What tells the figures of several feeds of one subject apart: the target of a `feeds`, the source of one of several
+ * `fed-by`; NULL for the one `fed-by` that most things have.
+ */
+const Entity *feed_at(const Feed *feed);
 /** The figure of that name; FIGURE_NONE if there is none. */
 FigureId figure_id(Str name);
 

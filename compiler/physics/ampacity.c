@@ -78,8 +78,10 @@ static const Factor bundle_factors[] = {
 #undef BUNDLE
 };
 
-/* The factor of the last row of that basis whose key is not above the one asked for; `below` before the
- * first. */
+/*
+ * The factor of the last row of that basis whose key is not above the one asked for; `below` before the
+ * first.
+ */
 static double factor_find(const Factor *factors, size_t count, Basis basis, double key, double below)
 {
     double found = below;

@@ -126,8 +126,10 @@ BatteryStep battery_step(const BatteryModel *model, double charge_share, double 
     BatteryStep step = {charge_share, net_a, 0.0};
     double counted_a;
 
+    assert(step_s > 0.0 && model->efficiency > 0.0);
     if (net_a > 0.0) {
-        step.taken_a = fmin(net_a, battery_acceptance_a(model, charge_share));
+        double room_a = (1.0 - charge_share) * model->capacity_coulomb / (model->efficiency * step_s);
+        step.taken_a = fmin(fmin(net_a, room_a), battery_acceptance_a(model, charge_share));
         step.refused_a = net_a - step.taken_a;
         counted_a = model->efficiency * step.taken_a;
     } else {

@@ -116,10 +116,11 @@ typedef struct BatteryStep {
 } BatteryStep;
 
 /**
- * One step: sources give source_a and loads take load_a for step_s. Discharge counts by Peukert, charge by
- * efficiency and acceptance (held at its value at the start of the step); steps of an hour or less. The state
- * of charge is held within 0..1. A modelling choice; the straight taper stands for the constant-voltage
- * stage.
+ * One step: sources give source_a and loads take load_a for step_s (> 0). Discharge counts by Peukert, charge
+ * by efficiency and by acceptance, held at its value at the start of the step: steps of an hour or less.
+ * Currents are means over the step: a bank that fills up within it takes only what it has room for, and
+ * refuses the rest. An empty bank stays at 0. A modelling choice; the straight taper stands for the
+ * constant-voltage stage.
  */
 BatteryStep battery_step(const BatteryModel *model, double charge_share, double source_a, double load_a,
                          double step_s);

@@ -39,8 +39,10 @@ static const Conductor awg[] = {
 #undef GAUGE_AWG_ONLY
 };
 
-/* No published resistance of SAE strand was found: the same copper, so resistance goes with the inverse of
- * the area. */
+/*
+ * No published resistance of SAE strand was found: the same copper, so resistance goes with the inverse of
+ * the area.
+ */
 static const Conductor sae[] = {
 #define GAUGE(WORD, N, AREA_MM2, R75, EVIDENCE, CM_SAE)                          \
     {SERIES_SAE,                                                                 \

@@ -118,6 +118,7 @@ struct Judge {
     Unmeasured *unmeasured, *last_unmeasured;
     Unmeasured **unmeasured_index;
     uint32_t unmeasured_capacity, unmeasured_count;
+    uint32_t *waiver_matches; /* by Model.waivers: how many findings each has met; known to the last family */
 };
 
 /** One side of a comparison. */
@@ -189,8 +190,8 @@ Span place_of(const Judge *judge, const Entity *entity, PropId prop);
 Span place_in_block(const Judge *judge, const Entity *entity, const Block *block, PropId prop);
 Span place_of_name(const Judge *judge, const Entity *entity);
 
-/** Orders findings by file, line, rule, subject; stable and total. */
-void findings_sort(Judge *judge);
+/** Orders a list of findings by file, line, severity, rule, sentence; returns the new first. */
+Finding *findings_sort(Arena *arena, Finding *first, uint32_t count);
 
 /* The small boat that examples are written on; the braces are balanced. */
 #define EXAMPLE_BOAT \

@@ -1,6 +1,7 @@
 /*
- * Reads the published tables beside this file: tab separated, `#` lines first (source, status, tolerance), then one line
- * of column names. For tests only. A table that cannot be read, or a column that is not there, fails the test.
+ * Reads the published tables beside this file: tab separated, `#` lines first (source, status, tolerance),
+ * then one line of column names. For tests only. A table that cannot be read, or a column that is not there,
+ * fails the test.
  */
 #ifndef GARBOARD_TEST_TABLE_H
 #define GARBOARD_TEST_TABLE_H

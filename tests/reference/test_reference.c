@@ -1,7 +1,7 @@
 /*
- * The electrical physics against published tables, row by row. Each table is a file beside this one whose head names its
- * source, its status and the tolerance. The names of the tests say the status: what is from memory is only a guard against
- * slips of the pen.
+ * The electrical physics against published tables, row by row. Each table is a file beside this one whose
+ * head names its source, its status and the tolerance. The names of the tests say the status: what is from
+ * memory is only a guard against slips of the pen.
  */
 #include "reference/table.h"
 
@@ -84,7 +84,10 @@ static void ampacity_from_memory_of_iso_13297_is_unchanged(void **state)
     }
 }
 
-/* The even gauges from 14 AWG that a printed cell can name: 46 CFR 183.340(c) asks for 14 AWG in power and lighting. */
+/*
+ * The even gauges from 14 AWG that a printed cell can name: 46 CFR 183.340(c) asks for 14 AWG in power and
+ * lighting.
+ */
 static int gauge_printed(const Conductor *row)
 {
     return row->gauge > 14 ? 14 : row->gauge;
@@ -118,7 +121,9 @@ static void sizes_are_those_of_46_cfr_183_340(void **state)
     assert_int_equal(by_drop, 53);
 }
 
-/* 46 CFR 183.340(p): the drop in the printed size, computed apart from this program; two decimals are given. */
+/*
+ * 46 CFR 183.340(p): the drop in the printed size, computed apart from this program; two decimals are given.
+ */
 static void drops_are_those_of_46_cfr_183_340(void **state)
 {
     Table table;
@@ -216,8 +221,9 @@ static void sae_areas_are_the_printed_ones(void **state)
 }
 
 /*
- * NEC chapter 9 table 8, coated, 75 C. 6 AWG and thicker are the verified rows of our table; the verified rows 14 to 8 are
- * solid, and our strand (from memory) must lie 0 to 3.5 per cent above. Solid wire, published, bounds all from below.
+ * NEC chapter 9 table 8, coated, 75 C. 6 AWG and thicker are the verified rows of our table; the verified
+ * rows 14 to 8 are solid, and our strand (from memory) must lie 0 to 3.5 per cent above. Solid wire,
+ * published, bounds all from below.
  */
 static void gauge_resistances_fit_the_published_ones(void **state)
 {

@@ -1,6 +1,6 @@
 /*
- * Hydraulics, bilge and tanks against published tables and worked examples, row by row. Each table is a file beside this one
- * whose head names its source, its status and the tolerance.
+ * Hydraulics, bilge and tanks against published tables and worked examples, row by row. Each table is a file
+ * beside this one whose head names its source, its status and the tolerance.
  */
 #include "reference/table.h"
 
@@ -36,7 +36,10 @@ static void friction_factors_are_those_of_colebrook(void **state)
 
 typedef double (*Answer)(const char *quantity);
 
-/* PF1: kinematic viscosity of water at 30 C 0.801e-6 m2/s (from memory; the example prints only the temperature). */
+/*
+ * PF1: kinematic viscosity of water at 30 C 0.801e-6 m2/s (from memory; the example prints only the
+ * temperature).
+ */
 static double answer_pf1(const char *quantity)
 {
     double reynolds = pipe_reynolds(200.0 * M3_PER_S_PER_LPM, 0.0525, 0.801e-6);

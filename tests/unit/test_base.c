@@ -1,6 +1,6 @@
 /*
- * Tests of compiler/base: memory, words, texts, dates. For numbers and intervals see the
- * programs beside this one.
+ * Tests of compiler/base: memory, words, texts, dates. The programs beside this one test numbers and
+ * intervals.
  *
  * What dates are checked against: gmtime of the C library, the `date` tool, the rules of the Gregorian
  * calendar.
@@ -368,7 +368,7 @@ static void every_day_agrees_with_gmtime_and_reads_back(void **state)
         date_parts(date, &year, &month, &day);
         assert_true(date_of(year, month, day) == date);
         if (date % 7 != 0) {
-            continue; /* gmtime and printing are slow; every seventh day still comes by each of a month's */
+            continue; /* gmtime and printing are slow, and a week fits no month and no year */
         }
         time_t seconds = (time_t)date * 86400;
         const struct tm *tm = gmtime(&seconds);

@@ -123,7 +123,7 @@ static void ends_that_are_exact_do_not_move_and_others_move_one_step(void **stat
     assert_interval(interval_multiply(interval(0, 5), interval(0.1, 3)), 0, 15);
     assert_interval(interval_divide(interval(0, 6), interval(2, 3)), 0, 3);
     assert_interval(interval_subtract(interval(12, 14), point(12)), 0, 2);
-    /* The doubles 0.1 and 0.2 sum to 0.3000000000000000166, rounded 0.30000000000000004; just below is 0.3. */
+    /* The doubles 0.1 and 0.2 sum to 0.3000000000000000166; beside it are 0.3 and 0.30000000000000004. */
     assert_near(0.1 + 0.2, nextafter(0.3, 1), 0);
     assert_interval(interval_add(interval(0.1, 1), interval(0.2, 1)), 0.3, 2);
     assert_interval(interval_add(interval(-1, -0.1), interval(-1, -0.2)), -2, -0.3);

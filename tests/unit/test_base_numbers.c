@@ -1,8 +1,7 @@
 /*
  * Tests of compiler/base: numbers to and from text.
  *
- * What they are checked against: strtod and printf of the C library, long double arithmetic, the rules of
- * IEEE 754.
+ * What they are checked against: strtod (which rounds correctly in the GNU C library) and printf, IEEE 754.
  */
 #include "check.h"
 

@@ -1,5 +1,6 @@
 /*
- * What the tests of physics share: comparing doubles with a tolerance, in double precision and failing on a NaN.
+ * What the tests of physics share: comparing doubles with a tolerance, in double precision and failing on a
+ * NaN.
  */
 #ifndef GARBOARD_TEST_PHYSICS_H
 #define GARBOARD_TEST_PHYSICS_H

@@ -1,0 +1,315 @@
+/* See figure.h: recording figures, finding them, printing one. */
+#include "figures/figure.h"
+
+#include "base/num.h"
+#include "physics/conductor.h"
+
+#include <math.h>
+#include <string.h>
+
+const FigureRow figure_rows[FIGURE_COUNT] = {
+#define FIGURE(ID, NAME, UNIT, HELP, SOURCE) [FIGURE_##ID] = {NAME, UNIT, HELP, SOURCE},
+#include "figures/figures.def"
+#undef FIGURE
+};
+
+FigureId figure_id(Str name)
+{
+    for (int id = 1; id < FIGURE_COUNT; id++) {
+        if (str_is(name, figure_rows[id].name)) {
+            return (FigureId)id;
+        }
+    }
+    return FIGURE_NONE;
+}
+
+Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date today)
+{
+    Figures *figures = ARENA_NEW(arena, Figures);
+    *figures = (Figures){.arena = arena, .model = model, .basis = basis, .today = today};
+    figures->of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
+    figures->last_of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
+    Work work;
+    work_init(&work, figures);
+    figures_power(&work);
+    figures_water(&work);
+    figures_boat(&work);
+    return figures;
+}
+
+const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
+{
+    if (subject == NULL) {
+        return NULL;
+    }
+    for (const Figure *f = figures->of_entity[subject->index]; f != NULL; f = f->next) {
+        if (f->id == id && f->at == at) {
+            return f;
+        }
+    }
+    return NULL;
+}
+
+const Entity *feed_at(const Feed *feed)
+{
+    if (feed->maker) {
+        return feed->taker;
+    }
+    return feed->subject->fed->next != NULL ? feed->giver : NULL;
+}
+
+/* Printing */
+
+static void write_money(Buf *to, const Model *model, double low, double high)
+{
+    Str currency = model->currency;
+    if (isinf(low) || isinf(high)) {
+        buf_text(to, isinf(high) && low > 0.0 ? "at least " : "");
+        if (isinf(high) && low <= 0.0) {
+            buf_text(to, "unknown");
+            return;
+        }
+        num_write_fixed(to, isinf(high) ? low : high, 2);
+    } else {
+        num_write_fixed(to, low, 2);
+        if (low != high) {
+            buf_text(to, "..");
+            num_write_fixed(to, high, 2);
+        }
+    }
+    buf_char(to, ' ');
+    buf_add(to, currency);
+}
+
+static Series series_of(UnitPair unit)
+{
+    return unit.unit == UNIT_AWG ? SERIES_AWG : unit.unit == UNIT_SAE ? SERIES_SAE : SERIES_METRIC;
+}
+
+static void write_one_size(Buf *to, UnitPair unit, double area)
+{
+    const Conductor *row = isfinite(area) ? conductor_find(series_of(unit), area) : NULL;
+    if (row != NULL) {
+        buf_text(to, row->word);
+    } else {
+        unit_print(to, UNIT_ALONE(UNIT_MM2), area, area);
+    }
+}
+
+static void write_size(Buf *to, UnitPair unit, double low, double high)
+{
+    if (isinf(high) && low <= 0.0) {
+        buf_text(to, "any size");
+        return;
+    }
+    if (low == high) {
+        write_one_size(to, unit, low);
+        return;
+    }
+    if (isinf(high)) {
+        buf_text(to, "at least ");
+        write_one_size(to, unit, low);
+    } else if (low <= 0.0) {
+        buf_text(to, "up to ");
+        write_one_size(to, unit, high);
+    } else {
+        write_one_size(to, unit, low);
+        buf_text(to, " to ");
+        write_one_size(to, unit, high);
+    }
+}
+
+void quantity_write(Buf *to, const Model *model, const Value *value)
+{
+    double low = value->flags & VALUE_NO_LOW && value->u.quantity.low == 0.0 ? -INFINITY : value->u.quantity.low;
+    double high = value->u.quantity.high;
+    if (value->flags & VALUE_HOLE) {
+        buf_text(to, "not decided");
+    } else if (value->flags & VALUE_SIZE) {
+        write_size(to, value->unit, value->u.quantity.low, high);
+    } else if (value->flags & VALUE_MONEY) {
+        write_money(to, model, value->u.quantity.low, high);
+    } else {
+        unit_print(to, value->unit, low, high);
+    }
+}
+
+void figure_write(Buf *to, const Figures *figures, const Figure *figure)
+{
+    if (figure == NULL || figure->state == STATE_MISSING) {
+        buf_text(to, "not known");
+    } else if (figure->state == STATE_WAITING) {
+        buf_text(to, "waits for a mistake to be mended");
+    } else if (figure->money) {
+        write_money(to, figures->model, figure->low, figure->high);
+    } else if (figure->size) {
+        write_size(to, figure->unit, figure->low, figure->high);
+    } else {
+        unit_print(to, figure->unit, figure->low, figure->high);
+    }
+}
+
+const char *figure_text(const Figures *figures, const Figure *figure)
+{
+    Buf text;
+    buf_init(&text, figures->arena);
+    figure_write(&text, figures, figure);
+    return text.text;
+}
+
+void figure_write_name(Buf *to, const Figures *figures, const Figure *figure)
+{
+    buf_add(to, entity_name(figures->model, figure->subject));
+    buf_format(to, ".%s", figure_rows[figure->id].name);
+    if (figure->at != NULL) {
+        buf_char(to, '@');
+        buf_add(to, entity_name(figures->model, figure->at));
+    }
+}
+
+/* Recording */
+
+void work_init(Work *work, Figures *figures)
+{
+    *work = (Work){.figures = figures, .model = figures->model, .state = STATE_KNOWN};
+}
+
+void work_begin(Work *work)
+{
+    work->count = 0;
+    work->state = STATE_KNOWN;
+}
+
+static void worsen(Work *work, State state)
+{
+    if (state > work->state) {
+        work->state = state;
+    }
+}
+
+static void add_input(Work *work, Input input)
+{
+    if (work->count == work->capacity) {
+        uint32_t capacity = work->capacity ? work->capacity * 2 : 32;
+        work->inputs = arena_grow(work->figures->arena, work->inputs, work->capacity * sizeof(Input),
+                                  capacity * sizeof(Input));
+        work->capacity = capacity;
+    }
+    work->inputs[work->count++] = input;
+}
+
+static const Quantity missing = {{0.0, 0.0}, STATE_MISSING};
+static const Quantity waiting = {{0.0, 0.0}, STATE_WAITING};
+
+void use_missing(Work *work, const Entity *entity, PropId prop)
+{
+    add_input(work, (Input){.kind = INPUT_MISSING, .prop = (uint16_t)prop, .entity = entity->index});
+    worsen(work, STATE_MISSING);
+}
+
+void use_waiting(Work *work)
+{
+    worsen(work, STATE_WAITING);
+}
+
+/* A property that is there: its value at a slot. */
+static Quantity use_property(Work *work, const Entity *entity, const Property *property, unsigned slot)
+{
+    const Value *value = property_value(property, slot);
+    if (property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN) {
+        use_waiting(work);
+        return waiting;
+    }
+    if (value->kind != VALUE_QUANTITY) {
+        return missing;
+    }
+    add_input(work, (Input){.kind = INPUT_VALUE,
+                            .slot = (uint8_t)slot,
+                            .prop = property->id,
+                            .entity = entity->index,
+                            .u.property = property});
+    return (Quantity){{value->u.quantity.low, value->u.quantity.high}, STATE_KNOWN};
+}
+
+Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot)
+{
+    const Property *property = block_property(block, prop);
+    if (property == NULL) {
+        property = model_default(work->model, prop);
+    }
+    Quantity quantity = property != NULL ? use_property(work, entity, property, slot) : missing;
+    if (quantity.state == STATE_MISSING) {
+        use_missing(work, entity, prop);
+    }
+    return quantity;
+}
+
+Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot)
+{
+    return use_block_value(work, entity, &entity->block, prop, slot);
+}
+
+Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot)
+{
+    const Property *property = entity_property(entity, prop);
+    return property != NULL ? use_property(work, entity, property, slot) : missing;
+}
+
+Quantity use_count(Work *work, const Entity *entity)
+{
+    Quantity count = use_stated(work, entity, PROP_COMMON_COUNT, 0);
+    return count.state == STATE_MISSING ? (Quantity){{1.0, 1.0}, STATE_KNOWN} : count;
+}
+
+Quantity use_figure(Work *work, const Figure *figure)
+{
+    if (figure == NULL) {
+        worsen(work, STATE_MISSING);
+        return missing;
+    }
+    add_input(work, (Input){.kind = INPUT_FIGURE, .u.figure = figure});
+    worsen(work, (State)figure->state);
+    return (Quantity){{figure->low, figure->high}, (State)figure->state};
+}
+
+Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, const char *source)
+{
+    Fact *fact = ARENA_NEW(work->figures->arena, Fact);
+    *fact = (Fact){.what = what, .low = value.low, .high = value.high, .unit = unit, .source = source};
+    add_input(work, (Input){.kind = INPUT_FACT, .u.fact = fact});
+    return (Quantity){value, STATE_KNOWN};
+}
+
+static void hang_on_subject(Figures *figures, Figure *figure)
+{
+    uint32_t index = figure->subject->index;
+    if (figures->last_of_entity[index] == NULL) {
+        figures->of_entity[index] = figure;
+    } else {
+        figures->last_of_entity[index]->next = figure;
+    }
+    figures->last_of_entity[index] = figure;
+    figures->count++;
+}
+
+Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula)
+{
+    Figures *figures = work->figures;
+    Figure *figure = ARENA_NEW(figures->arena, Figure);
+    Input *inputs = ARENA_ARRAY(figures->arena, Input, work->count);
+    if (work->count > 0) {
+        memcpy(inputs, work->inputs, work->count * sizeof(Input));
+    }
+    *figure = (Figure){.subject = subject,
+                       .at = at,
+                       .low = value.low,
+                       .high = value.high,
+                       .inputs = inputs,
+                       .input_count = (uint16_t)(work->count < UINT16_MAX ? work->count : UINT16_MAX),
+                       .formula = formula,
+                       .id = (uint8_t)id,
+                       .state = (uint8_t)work->state,
+                       .unit = UNIT_ALONE(figure_rows[id].unit)};
+    hang_on_subject(figures, figure);
+    return figure;
+}

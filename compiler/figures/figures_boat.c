@@ -1,0 +1,7 @@
+/* Stub until its recipes are written. */
+#include "figures/figure.h"
+
+void figures_boat(Work *work)
+{
+    (void)work;
+}

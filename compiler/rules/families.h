@@ -1,0 +1,18 @@
+/*
+ * The families of rules, each in its own file. A new rule is one function and one entry in one of them.
+ */
+#ifndef GARBOARD_RULES_FAMILIES_H
+#define GARBOARD_RULES_FAMILIES_H
+
+#include "rules/rule.h"
+
+extern const RuleFamily rules_wiring;  /* cables, protection, panels */
+extern const RuleFamily rules_bank;    /* banks and charging */
+extern const RuleFamily rules_shore;   /* shore power, inverters, outlets */
+extern const RuleFamily rules_water;   /* tanks, heaters, hoses */
+extern const RuleFamily rules_hull;    /* through-hulls, siphons, bilge */
+extern const RuleFamily rules_buying;  /* money, dates, spares */
+extern const RuleFamily rules_whole;   /* the spec as a whole: feeds, goals, what is missing */
+extern const RuleFamily rules_waivers; /* waivers themselves */
+
+#endif

@@ -1,0 +1,447 @@
+/* See rule.h: comparing, and gathering what there is to say. */
+#include "rules/rule.h"
+
+#include "base/num.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { MOST_DEPENDS = 8, DEEPEST_INPUT = 24 };
+
+/* Sides */
+
+Side side_figure(const Figure *figure)
+{
+    if (figure == NULL) {
+        return (Side){.state = STATE_MISSING};
+    }
+    return (Side){.value = {figure->low, figure->high},
+                  .state = (State)figure->state,
+                  .figure = figure,
+                  .unit = figure->unit,
+                  .money = figure->money};
+}
+
+Side side_block_value(const Judge *judge, const Entity *entity, const Block *block, PropId prop, unsigned slot)
+{
+    const Property *property = block_property(block, prop);
+    if (property == NULL) {
+        property = model_default(judge->model, prop);
+    }
+    Side side = {.state = STATE_MISSING, .entity = entity, .property = property, .prop = prop};
+    const Value *value = property_value(property, slot);
+    if (property != NULL && (property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN)) {
+        side.state = STATE_WAITING;
+    } else if (value->kind == VALUE_QUANTITY) {
+        side.state = STATE_KNOWN;
+        side.value = (Interval){value->u.quantity.low, value->u.quantity.high};
+        side.unit = value->unit;
+        side.money = value->flags & VALUE_MONEY;
+    }
+    return side;
+}
+
+Side side_value(const Judge *judge, const Entity *entity, PropId prop, unsigned slot)
+{
+    return side_block_value(judge, entity, &entity->block, prop, slot);
+}
+
+Side side_interval(Interval value, UnitPair unit)
+{
+    return (Side){.value = value, .state = STATE_KNOWN, .unit = unit};
+}
+
+Side side_number(double value, UnitPair unit)
+{
+    return side_interval(point(value), unit);
+}
+
+bool side_is_known(Side side)
+{
+    return side.state == STATE_KNOWN;
+}
+
+/* What an open finding hangs on, and whether anything in it is guessed */
+
+static const char *depend_text(const Judge *judge, const Entity *entity, PropId prop)
+{
+    return text_format(judge->arena, "%.*s.%s", STR_ARG(entity_name(judge->model, entity)), props[prop].word);
+}
+
+static void add_depend(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+{
+    Depend **end = &finding->depends;
+    int count = 0;
+    for (; *end != NULL; end = &(*end)->next) {
+        if (((*end)->entity == entity && (*end)->prop == prop) || ++count >= MOST_DEPENDS) {
+            return;
+        }
+    }
+    *end = ARENA_NEW(judge->arena, Depend);
+    **end = (Depend){.entity = entity, .prop = prop, .text = depend_text(judge, entity, prop)};
+}
+
+static bool is_undecided(const Property *property, unsigned slot)
+{
+    const Value *value = property_value(property, slot);
+    return value->kind == VALUE_QUANTITY && value->u.quantity.low != value->u.quantity.high;
+}
+
+static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, const Property *property, unsigned slot)
+{
+    if (property->known == KNOWN_GUESSED || property->known == KNOWN_ESTIMATED) {
+        finding->guessed = true;
+    }
+    if (finding->verdict == VERDICT_OPEN && is_undecided(property, slot)) {
+        add_depend(judge, finding, entity, (PropId)property->id);
+    }
+}
+
+static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure, int depth)
+{
+    if (depth > DEEPEST_INPUT) {
+        return;
+    }
+    for (uint16_t i = 0; i < figure->input_count; i++) {
+        const Input *input = &figure->inputs[i];
+        if (input->kind == INPUT_FIGURE) {
+            look_at_figure(judge, finding, input->u.figure, depth + 1);
+        } else if (input->kind == INPUT_VALUE) {
+            look_at_value(judge, finding, judge->model->entities[input->entity], input->u.property, input->slot);
+        }
+    }
+}
+
+static void look_at_side(Judge *judge, Finding *finding, const Side *side)
+{
+    if (side->figure != NULL) {
+        look_at_figure(judge, finding, side->figure, 0);
+    } else if (side->property != NULL) {
+        for (unsigned slot = 0; slot < side->property->count; slot++) {
+            look_at_value(judge, finding, side->entity, side->property, slot);
+        }
+    }
+}
+
+/* Making findings */
+
+static Finding *add_finding(Judge *judge, const Entity *subject, Span place, Verdict verdict)
+{
+    Finding *finding = ARENA_NEW(judge->arena, Finding);
+    *finding = (Finding){.rule = judge->rule,
+                         .severity = judge->rule->severity,
+                         .verdict = verdict,
+                         .subject = subject != NULL ? subject : judge->model->boat,
+                         .by_boat = subject == NULL,
+                         .message = judge->rule->title,
+                         .place = place,
+                         .combinations = 1};
+    if (judge->last == NULL) {
+        judge->first = finding;
+    } else {
+        judge->last->next = finding;
+    }
+    judge->last = finding;
+    judge->count++;
+    return finding;
+}
+
+void judge_waiting(Judge *judge)
+{
+    judge->waiting++;
+}
+
+void judge_holds(Judge *judge)
+{
+    judge->judged++;
+}
+
+static uint32_t unmeasured_slot(const Judge *judge, const Entity *entity, PropId prop)
+{
+    uint64_t key = ((uint64_t)entity->index << 16 | (uint64_t)prop) * 0x9E3779B97F4A7C15u;
+    uint32_t mask = judge->unmeasured_capacity - 1;
+    uint32_t i = (uint32_t)(key >> 32) & mask;
+    while (judge->unmeasured_index[i] != NULL &&
+           (judge->unmeasured_index[i]->entity != entity || judge->unmeasured_index[i]->prop != prop)) {
+        i = (i + 1) & mask;
+    }
+    return i;
+}
+
+static void grow_unmeasured(Judge *judge)
+{
+    if ((judge->unmeasured_count + 1) * 2 <= judge->unmeasured_capacity) {
+        return;
+    }
+    judge->unmeasured_capacity = judge->unmeasured_capacity ? judge->unmeasured_capacity * 2 : 32;
+    judge->unmeasured_index = ARENA_ARRAY(judge->arena, Unmeasured *, judge->unmeasured_capacity);
+    for (Unmeasured *u = judge->unmeasured; u != NULL; u = u->next) {
+        judge->unmeasured_index[unmeasured_slot(judge, u->entity, u->prop)] = u;
+    }
+}
+
+static void note_unmeasured(Judge *judge, const Entity *entity, PropId prop, FigureId figure)
+{
+    grow_unmeasured(judge);
+    uint32_t slot = unmeasured_slot(judge, entity, prop);
+    if (judge->unmeasured_index[slot] == NULL) {
+        Unmeasured *u = ARENA_NEW(judge->arena, Unmeasured);
+        *u = (Unmeasured){.entity = entity, .prop = prop, .first = judge->rule->name, .first_rule = judge->rule,
+                          .figure = figure};
+        if (judge->last_unmeasured == NULL) {
+            judge->unmeasured = u;
+        } else {
+            judge->last_unmeasured->next = u;
+        }
+        judge->last_unmeasured = u;
+        judge->unmeasured_index[slot] = u;
+        judge->unmeasured_count++;
+    }
+    judge->unmeasured_index[slot]->rules++;
+}
+
+void judge_unmeasured(Judge *judge, const Entity *entity, PropId prop)
+{
+    judge->unjudged++;
+    note_unmeasured(judge, entity, prop, FIGURE_NONE);
+}
+
+/* Notes every property that a missing figure lacks, followed down through its inputs. */
+static void note_lacking(Judge *judge, const Figure *figure, int depth)
+{
+    for (uint16_t i = 0; i < figure->input_count && depth <= DEEPEST_INPUT; i++) {
+        const Input *input = &figure->inputs[i];
+        if (input->kind == INPUT_MISSING) {
+            note_unmeasured(judge, judge->model->entities[input->entity], (PropId)input->prop, (FigureId)figure->id);
+        } else if (input->kind == INPUT_FIGURE && input->u.figure->state == STATE_MISSING) {
+            note_lacking(judge, input->u.figure, depth + 1);
+        }
+    }
+}
+
+static void cannot_judge(Judge *judge, const Side *side)
+{
+    if (side->state == STATE_WAITING) {
+        judge->waiting++;
+        return;
+    }
+    judge->unjudged++;
+    if (side->figure != NULL) {
+        note_lacking(judge, side->figure, 0);
+    } else if (side->entity != NULL && side->prop != PROP_NONE) {
+        note_unmeasured(judge, side->entity, side->prop, FIGURE_NONE);
+    }
+}
+
+static double slack(double a, double b)
+{
+    double greater = fabs(a) > fabs(b) ? fabs(a) : fabs(b);
+    return isfinite(greater) ? greater * 1e-9 : 0.0;
+}
+
+/* Whether a >= b, the last digit of floating-point arithmetic forgiven. */
+static bool at_least(double a, double b)
+{
+    return a >= b - slack(a, b);
+}
+
+Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side value, Side limit)
+{
+    if (!side_is_known(value) || !side_is_known(limit)) {
+        cannot_judge(judge, side_is_known(value) || (value.state < limit.state) ? &limit : &value);
+        return NULL;
+    }
+    judge->judged++;
+    if (at_least(value.value.low, limit.value.high)) {
+        return NULL;
+    }
+    bool never = !at_least(value.value.high, limit.value.low);
+    Finding *finding = add_finding(judge, subject, place, never ? VERDICT_BROKEN : VERDICT_OPEN);
+    finding->compared = true;
+    finding->value = value.value;
+    finding->limit = limit.value;
+    finding->unit = value.unit;
+    finding->money = value.money;
+    look_at_side(judge, finding, &value);
+    look_at_side(judge, finding, &limit);
+    return finding;
+}
+
+Finding *judge_at_most(Judge *judge, const Entity *subject, Span place, Side value, Side limit)
+{
+    Finding *finding = judge_at_least(judge, subject, place, limit, value);
+    if (finding != NULL) {
+        finding->value = value.value;
+        finding->limit = limit.value;
+        finding->unit = value.unit;
+        finding->money = value.money;
+    }
+    return finding;
+}
+
+Finding *judge_broken(Judge *judge, const Entity *subject, Span place)
+{
+    judge->judged++;
+    return add_finding(judge, subject, place, VERDICT_BROKEN);
+}
+
+Finding *judge_open(Judge *judge, const Entity *subject, Span place, const Entity *entity, PropId prop)
+{
+    judge->judged++;
+    Finding *finding = add_finding(judge, subject, place, VERDICT_OPEN);
+    if (entity != NULL && prop != PROP_NONE) {
+        add_depend(judge, finding, entity, prop);
+    }
+    return finding;
+}
+
+Finding *judge_yes(Judge *judge, const Entity *subject, PropId prop, const char *asks)
+{
+    int answer = entity_yes(subject, prop);
+    if (answer == -2) {
+        judge_waiting(judge);
+        return NULL;
+    }
+    if (answer == 1) {
+        judge_holds(judge);
+        return NULL;
+    }
+    Finding *finding = answer == 0 ? judge_broken(judge, subject, place_of(judge, subject, prop))
+                                   : judge_open(judge, subject, place_of_name(judge, subject), subject, prop);
+    if (answer == 0) {
+        finding_say(judge, finding, "`%s` has no %s", say_name(judge, subject), asks);
+        finding_remedy(judge, finding, "%s yes", props[prop].word);
+    } else {
+        finding_say(judge, finding, "`%s` does not say whether it has %s", say_name(judge, subject), asks);
+        finding_remedy(judge, finding, "%s yes", props[prop].word);
+    }
+    return finding;
+}
+
+/* Saying */
+
+static const char *format_text(Arena *arena, const char *format, va_list arguments)
+{
+    va_list again;
+    va_copy(again, arguments);
+    int length = vsnprintf(NULL, 0, format, arguments);
+    char *text = arena_alloc(arena, (size_t)(length > 0 ? length : 0) + 1);
+    if (length > 0) {
+        vsnprintf(text, (size_t)length + 1, format, again);
+    }
+    va_end(again);
+    return text;
+}
+
+void finding_say(Judge *judge, Finding *finding, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    finding->message = format_text(judge->arena, format, arguments);
+    va_end(arguments);
+}
+
+void finding_here(Judge *judge, Finding *finding, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    finding->place_note = format_text(judge->arena, format, arguments);
+    va_end(arguments);
+}
+
+void finding_note(Judge *judge, Finding *finding, Span at, const char *format, ...)
+{
+    FindingNote **end = &finding->notes;
+    while (*end != NULL) {
+        end = &(*end)->next;
+    }
+    *end = ARENA_NEW(judge->arena, FindingNote);
+    va_list arguments;
+    va_start(arguments, format);
+    **end = (FindingNote){.at = at, .text = format_text(judge->arena, format, arguments)};
+    va_end(arguments);
+}
+
+void finding_remedy(Judge *judge, Finding *finding, const char *format, ...)
+{
+    Remedy **end = &finding->remedies;
+    while (*end != NULL) {
+        end = &(*end)->next;
+    }
+    *end = ARENA_NEW(judge->arena, Remedy);
+    va_list arguments;
+    va_start(arguments, format);
+    (*end)->text = format_text(judge->arena, format, arguments);
+    va_end(arguments);
+}
+
+void finding_severity(Finding *finding, Severity severity)
+{
+    finding->severity = severity;
+}
+
+void finding_at(Finding *finding, const Entity *at)
+{
+    finding->at = at;
+}
+
+const char *say_figure(const Judge *judge, const Figure *figure)
+{
+    return figure_text(judge->figures, figure);
+}
+
+const char *say_side(const Judge *judge, Side side)
+{
+    if (side.figure != NULL) {
+        return figure_text(judge->figures, side.figure);
+    }
+    Figure shown = {.low = side.value.low,
+                    .high = side.value.high,
+                    .state = (uint8_t)side.state,
+                    .unit = side.unit,
+                    .money = side.money};
+    return figure_text(judge->figures, &shown);
+}
+
+const char *say_name(const Judge *judge, const Entity *entity)
+{
+    return str_copy(judge->arena, entity_name(judge->model, entity));
+}
+
+const char *say_number(const Judge *judge, double si, UnitPair unit)
+{
+    Buf text;
+    buf_init(&text, judge->arena);
+    unit_print(&text, unit, si, si);
+    return text.text;
+}
+
+/* Figures and places */
+
+const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id)
+{
+    return figure_find(judge->figures, subject, id, NULL);
+}
+
+const Figure *feed_figure(const Judge *judge, const Feed *feed, FigureId id)
+{
+    return figure_find(judge->figures, feed->subject, id, feed_at(feed));
+}
+
+Span place_of_name(const Judge *judge, const Entity *entity)
+{
+    return entity_span(judge->model, entity);
+}
+
+Span place_in_block(const Judge *judge, const Entity *entity, const Block *block, PropId prop)
+{
+    const Property *property = block_property(block, prop);
+    return property != NULL ? property_span(judge->model, property) : place_of_name(judge, entity);
+}
+
+Span place_of(const Judge *judge, const Entity *entity, PropId prop)
+{
+    return place_in_block(judge, entity, &entity->block, prop);
+}

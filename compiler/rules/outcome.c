@@ -1,0 +1,317 @@
+/* See outcome.h. */
+#include "rules/outcome.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Which basis a model is judged by: the request's, else the boat's own, else ISO. */
+static Basis basis_of(const Model *model, int requested)
+{
+    if (requested >= 0) {
+        return (Basis)requested;
+    }
+    bool us = model->boat != NULL && str_is(entity_word(model->boat, PROP_BOAT_BASIS), "us");
+    return us ? BASIS_US : BASIS_ISO;
+}
+
+/* The combinations to judge: all, or (of too many) the first and each that differs from it in one choice. */
+static uint64_t *pick_cases(Outcome *outcome)
+{
+    Spec *spec = outcome->spec;
+    uint64_t all = spec_combinations(spec, OUTCOME_MOST);
+    uint64_t *numbers = ARENA_ARRAY(outcome->arena, uint64_t, OUTCOME_MOST + 1);
+    uint32_t count = 0;
+    if (all <= OUTCOME_MOST) {
+        while (count < all) {
+            numbers[count] = count;
+            count++;
+        }
+    } else {
+        outcome->sampled = true;
+        numbers[count++] = 0;
+        uint64_t step = 1; /* how much one more of this choice's option adds to the number */
+        for (uint32_t c = spec->choice_count; c-- > 0;) {
+            const Choice *choice = &spec->choices[c];
+            if (choice->picked >= 0 || choice->option_count == 0) {
+                continue;
+            }
+            for (uint32_t o = 1; o < choice->option_count && count < OUTCOME_MOST; o++) {
+                numbers[count++] = step * o;
+            }
+            if (step > UINT64_MAX / choice->option_count) {
+                break;
+            }
+            step *= choice->option_count;
+        }
+    }
+    outcome->case_count = count;
+    return numbers;
+}
+
+static void compute_cases(Outcome *outcome, const uint64_t *numbers, int basis)
+{
+    outcome->cases = ARENA_ARRAY(outcome->arena, Case, outcome->case_count);
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        Case *c = &outcome->cases[i];
+        c->number = numbers[i];
+        Model *model = model_build(outcome->spec, outcome->arena, numbers[i]);
+        c->model = model;
+        outcome->basis = basis_of(model, basis);
+        c->figures = figures_compute(outcome->arena, model, outcome->basis, outcome->today);
+        c->judge = rules_judge(outcome->arena, model, c->figures, outcome->basis, outcome->today);
+    }
+}
+
+/* Merging the findings of several cases */
+
+typedef struct Merged {
+    Finding *finding;
+    uint64_t found_in;  /* bit i: case i has it */
+    uint64_t broken_in;
+} Merged;
+
+typedef struct Merger {
+    Outcome *outcome;
+    Merged *list;
+    uint32_t count, capacity;
+    uint32_t *index; /* hash: 1 + position in list */
+    uint32_t index_capacity;
+} Merger;
+
+static Symbol name_of(const Entity *entity)
+{
+    return entity != NULL ? entity->name : 0;
+}
+
+static uint64_t key_of(const Finding *f)
+{
+    uint64_t key = (uint64_t)(uintptr_t)f->rule;
+    key = key * 0x9E3779B97F4A7C15u + name_of(f->subject);
+    key = key * 0x9E3779B97F4A7C15u + name_of(f->at);
+    return key * 0x9E3779B97F4A7C15u + f->place.start;
+}
+
+static bool same_finding(const Finding *a, const Finding *b)
+{
+    return a->rule == b->rule && name_of(a->subject) == name_of(b->subject) && name_of(a->at) == name_of(b->at) &&
+           a->place.start == b->place.start;
+}
+
+static uint32_t *slot_of(Merger *merger, const Finding *finding)
+{
+    uint32_t mask = merger->index_capacity - 1;
+    uint32_t i = (uint32_t)(key_of(finding) >> 32) & mask;
+    while (merger->index[i] != 0 && !same_finding(merger->list[merger->index[i] - 1].finding, finding)) {
+        i = (i + 1) & mask;
+    }
+    return &merger->index[i];
+}
+
+static void grow_merger(Merger *merger)
+{
+    Arena *arena = merger->outcome->arena;
+    if (merger->count == merger->capacity) {
+        uint32_t capacity = merger->capacity ? merger->capacity * 2 : 64;
+        merger->list = arena_grow(arena, merger->list, merger->capacity * sizeof(Merged), capacity * sizeof(Merged));
+        merger->capacity = capacity;
+    }
+    if (merger->count * 2 >= merger->index_capacity) {
+        merger->index_capacity = merger->index_capacity ? merger->index_capacity * 2 : 256;
+        merger->index = ARENA_ARRAY(arena, uint32_t, merger->index_capacity);
+        for (uint32_t i = 0; i < merger->count; i++) {
+            *slot_of(merger, merger->list[i].finding) = i + 1;
+        }
+    }
+}
+
+static void merge_case(Merger *merger, uint32_t number)
+{
+    for (Finding *f = merger->outcome->cases[number].judge->first; f != NULL; f = f->next) {
+        grow_merger(merger);
+        uint32_t *slot = slot_of(merger, f);
+        if (*slot == 0) {
+            merger->list[merger->count++] = (Merged){.finding = f};
+            *slot = merger->count;
+        }
+        Merged *merged = &merger->list[*slot - 1];
+        uint64_t bit = (uint64_t)1 << number;
+        merged->found_in |= bit;
+        if (f->verdict == VERDICT_BROKEN) {
+            merged->broken_in |= bit;
+            if (merged->finding->verdict == VERDICT_OPEN) {
+                merged->finding = f; /* the broken one has more to say */
+            }
+        }
+    }
+}
+
+static bool is_open(const Choice *choice)
+{
+    return choice->picked < 0 && choice->option_count > 1;
+}
+
+/* "engine-size=lean or middle": the options of one choice under which a finding occurs; nothing if under all. */
+static void write_options(Buf *to, const Outcome *outcome, uint32_t choice_index, uint64_t found_in)
+{
+    const Choice *choice = &outcome->spec->choices[choice_index];
+    uint32_t under = 0;
+    for (uint32_t o = 0; o < choice->option_count; o++) {
+        for (uint32_t c = 0; c < outcome->case_count; c++) {
+            if (found_in >> c & 1 && outcome->cases[c].model->choices[choice_index].chosen == (int32_t)o) {
+                under++;
+                break;
+            }
+        }
+    }
+    if (under == choice->option_count) {
+        return;
+    }
+    buf_format(to, "%s%.*s=", to->length > 0 ? " and " : "",
+               STR_ARG(symbols_text(outcome->spec->symbols, choice->name)));
+    uint32_t written = 0;
+    for (uint32_t o = 0; o < choice->option_count; o++) {
+        bool found = false;
+        for (uint32_t c = 0; c < outcome->case_count && !found; c++) {
+            found = found_in >> c & 1 && outcome->cases[c].model->choices[choice_index].chosen == (int32_t)o;
+        }
+        if (found) {
+            buf_format(to, "%s%.*s", written++ > 0 ? " or " : "",
+                       STR_ARG(symbols_text(outcome->spec->symbols, choice->options[o].name)));
+        }
+    }
+}
+
+static void add_choice_depend(Outcome *outcome, Finding *finding, const Choice *choice)
+{
+    Depend **end = &finding->depends;
+    while (*end != NULL) {
+        end = &(*end)->next;
+    }
+    *end = ARENA_NEW(outcome->arena, Depend);
+    **end = (Depend){.text = str_copy(outcome->arena, symbols_text(outcome->spec->symbols, choice->name))};
+}
+
+/* Turns what the cases said into one finding: broken only if it is broken in each, else open. */
+static void settle(Outcome *outcome, Merged *merged)
+{
+    Finding *f = merged->finding;
+    uint64_t all = outcome->case_count >= 64 ? ~(uint64_t)0 : ((uint64_t)1 << outcome->case_count) - 1;
+    f->combinations = 0;
+    for (uint64_t bits = merged->found_in; bits != 0; bits &= bits - 1) {
+        f->combinations++;
+    }
+    if (merged->broken_in == all || (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
+        return;
+    }
+    f->verdict = VERDICT_OPEN;
+    Buf only;
+    buf_init(&only, outcome->arena);
+    for (uint32_t i = 0; i < outcome->spec->choice_count; i++) {
+        if (is_open(&outcome->spec->choices[i])) {
+            size_t before = only.length;
+            write_options(&only, outcome, i, merged->found_in);
+            if (only.length > before || merged->found_in == all) {
+                add_choice_depend(outcome, f, &outcome->spec->choices[i]);
+            }
+        }
+    }
+    if (only.length > 0) {
+        f->only_with = only.text;
+    }
+}
+
+static void merge_findings(Outcome *outcome)
+{
+    if (outcome->case_count == 1) {
+        const Judge *judge = outcome->cases[0].judge;
+        outcome->findings = findings_sort(outcome->arena, judge->first, judge->count);
+        return;
+    }
+    Merger merger = {.outcome = outcome};
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        merge_case(&merger, i);
+    }
+    Finding **end = &outcome->findings;
+    for (uint32_t i = 0; i < merger.count; i++) {
+        settle(outcome, &merger.list[i]);
+    }
+    /* Linked only now: until here the lists of the cases were still walked through `next`. */
+    for (uint32_t i = 0; i < merger.count; i++) {
+        *end = merger.list[i].finding;
+        end = &merger.list[i].finding->next;
+    }
+    *end = NULL;
+    outcome->findings = findings_sort(outcome->arena, outcome->findings, merger.count);
+}
+
+static void count_findings(Outcome *outcome)
+{
+    for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
+        uint32_t *count = f->waiver != NULL            ? &outcome->waived
+                          : f->verdict == VERDICT_OPEN ? &outcome->open
+                          : f->severity == SEVERITY_FAULT   ? &outcome->faults
+                          : f->severity == SEVERITY_WARNING ? &outcome->warnings
+                                                            : &outcome->advice;
+        (*count)++;
+    }
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        const Judge *judge = outcome->cases[i].judge;
+        outcome->unjudged = judge->unjudged > outcome->unjudged ? judge->unjudged : outcome->unjudged;
+        outcome->waiting = judge->waiting > outcome->waiting ? judge->waiting : outcome->waiting;
+    }
+    outcome->mistakes = outcome->spec->messages.count;
+}
+
+Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request)
+{
+    Outcome *outcome = ARENA_NEW(arena, Outcome);
+    *outcome = (Outcome){.arena = arena, .spec = spec, .today = request.today, .strict = request.strict};
+    uint64_t *numbers = pick_cases(outcome);
+    compute_cases(outcome, numbers, request.basis);
+    messages_sort(&spec->messages);
+    merge_findings(outcome);
+    count_findings(outcome);
+    return outcome;
+}
+
+static bool waived_danger(const Finding *f)
+{
+    return f->waiver != NULL && f->verdict == VERDICT_BROKEN && f->severity == SEVERITY_FAULT &&
+           f->rule->danger != DANGER_NONE;
+}
+
+bool outcome_is_broken(const Outcome *outcome)
+{
+    if (outcome->faults > 0 || outcome->mistakes > 0 || (outcome->strict && outcome->warnings > 0)) {
+        return true;
+    }
+    /* Faults of mains, gas, fuel or flooding are set aside on paper, not in the exit status. */
+    for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
+        if (waived_danger(f)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged)
+{
+    bool any = false;
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        const Case *c = &outcome->cases[i];
+        const Entity *entity = model_find(c->model, subject);
+        const Entity *at_entity = at.length > 0 ? model_find(c->model, at) : NULL;
+        const Figure *f = figure_find(c->figures, entity, id, at_entity);
+        if (f == NULL || f->state != STATE_KNOWN) {
+            continue;
+        }
+        if (!any) {
+            *merged = *f;
+            any = true;
+        } else {
+            merged->low = f->low < merged->low ? f->low : merged->low;
+            merged->high = f->high > merged->high ? f->high : merged->high;
+        }
+    }
+    return any;
+}

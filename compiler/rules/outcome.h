@@ -1,0 +1,64 @@
+/*
+ * The outcome of a compilation: every model that it takes to cover the open choices, with its figures, and the findings
+ * of all of them as one list. Outputs read this and nothing before it.
+ */
+#ifndef GARBOARD_RULES_OUTCOME_H
+#define GARBOARD_RULES_OUTCOME_H
+
+#include "model/build.h"
+#include "rules/rule.h"
+
+/** So many combinations of open choices are judged one by one; of more, a sample: see outcome_compute. */
+enum { OUTCOME_MOST = 64 };
+
+typedef struct Case {
+    uint64_t number;   /* of the combination */
+    const Model *model;
+    const Figures *figures;
+    const Judge *judge;
+} Case;
+
+typedef struct Outcome {
+    Arena *arena;
+    Spec *spec;
+    Basis basis;
+    Date today;
+    bool strict;          /* warnings count as faults */
+    Case *cases;          /* at least one, unless there is no boat at all */
+    uint32_t case_count;
+    bool sampled;         /* more combinations than OUTCOME_MOST: not all were judged */
+    Finding *findings;    /* merged and sorted */
+    uint32_t faults, warnings, advice; /* broken and not waived */
+    uint32_t open;        /* open, not waived */
+    uint32_t waived;
+    uint32_t unjudged;    /* judgements that lack a property */
+    uint32_t waiting;     /* judgements that wait for a mistake to be mended */
+    uint32_t mistakes;    /* messages about the spec */
+} Outcome;
+
+/** Options from outside of the spec. basis < 0: the boat's own. */
+typedef struct OutcomeRequest {
+    int basis;
+    Date today;
+    bool strict;
+} OutcomeRequest;
+
+/**
+ * Builds, computes and judges. More than OUTCOME_MOST combinations: the first option of every choice together, then each
+ * other option alone with the first of the others.
+ */
+Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request);
+
+/** Whether anything counts as a fault: for the exit status. */
+bool outcome_is_broken(const Outcome *outcome);
+
+/** The case that single-valued outputs show: the first. */
+static inline const Case *outcome_first(const Outcome *outcome)
+{
+    return &outcome->cases[0];
+}
+
+/** A figure over all cases: the interval that covers it. False if it is not known in any. */
+bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged);
+
+#endif

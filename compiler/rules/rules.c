@@ -1,0 +1,144 @@
+/* See rule.h: the families in their order, running them, waivers, sorting. */
+#include "rules/rule.h"
+
+#include "rules/families.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+const RuleFamily *const rule_families[] = {
+    &rules_wiring, &rules_bank, &rules_shore, &rules_water, &rules_hull, &rules_buying, &rules_whole,
+    &rules_waivers, /* last: they ask which waivers the others have left without use */
+};
+const size_t rule_family_count = sizeof rule_families / sizeof rule_families[0];
+
+const Rule *rule_find(Str name)
+{
+    for (size_t f = 0; f < rule_family_count; f++) {
+        for (size_t r = 0; r < rule_families[f]->count; r++) {
+            if (str_is(name, rule_families[f]->rules[r].name)) {
+                return &rule_families[f]->rules[r];
+            }
+        }
+    }
+    return NULL;
+}
+
+static bool is_out(const Entity *entity)
+{
+    return entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN);
+}
+
+static void judge_feeds(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->feed_count; i++) {
+        const Feed *feed = judge->model->feeds[i];
+        bool loop = (feed->subject->flags | feed->taker->flags) & ENTITY_LOOP;
+        if (!feed->shares && !loop && !is_out(feed->subject) && !is_out(feed->taker)) {
+            judge->rule->judge_feed(judge, feed);
+        }
+    }
+}
+
+static void judge_things(Judge *judge)
+{
+    for (size_t k = 0; k < sizeof judge->rule->kinds / sizeof judge->rule->kinds[0]; k++) {
+        KindId kind = judge->rule->kinds[k];
+        if (kind == KIND_NONE) {
+            return;
+        }
+        for (const Entity *e = judge->model->first_of_kind[kind]; e != NULL; e = e->next_of_kind) {
+            if (!is_out(e)) {
+                judge->rule->judge(judge, e);
+            }
+        }
+    }
+}
+
+static void judge_rule(Judge *judge, const Rule *rule)
+{
+    if (!(rule->basis & (1 << judge->basis))) {
+        return;
+    }
+    judge->rule = rule;
+    if (rule->judge_feed != NULL) {
+        judge_feeds(judge);
+    }
+    if (rule->judge != NULL) {
+        judge_things(judge);
+    }
+    if (rule->judge_boat != NULL && judge->model->boat != NULL) {
+        rule->judge_boat(judge);
+    }
+}
+
+/* Sets aside what is waived; a waiver past its date sets nothing aside. */
+static void apply_waivers(Judge *judge)
+{
+    const Model *model = judge->model;
+    for (Finding *f = judge->first; f != NULL; f = f->next) {
+        for (uint32_t w = 0; w < model->waiver_count && f->waiver == NULL; w++) {
+            const Waiver *waiver = &model->waivers[w];
+            if (waiver->subject != f->subject->name || !str_is(waiver->rule, f->rule->name)) {
+                continue;
+            }
+            judge->waiver_matches[w]++;
+            if (!waiver->has_until || waiver->until >= judge->today) {
+                f->waiver = waiver;
+            }
+        }
+    }
+}
+
+Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Basis basis, Date today)
+{
+    Judge *judge = ARENA_NEW(arena, Judge);
+    *judge = (Judge){.arena = arena, .model = model, .figures = figures, .basis = basis, .today = today};
+    judge->waiver_matches = ARENA_ARRAY(arena, uint32_t, model->waiver_count + 1);
+    for (size_t f = 0; f < rule_family_count; f++) {
+        if (rule_families[f] == &rules_waivers) {
+            apply_waivers(judge);
+        }
+        for (size_t r = 0; r < rule_families[f]->count; r++) {
+            judge_rule(judge, &rule_families[f]->rules[r]);
+        }
+    }
+    return judge;
+}
+
+static int compare_text(const char *a, const char *b)
+{
+    return strcmp(a != NULL ? a : "", b != NULL ? b : "");
+}
+
+static int compare_findings(const void *a, const void *b)
+{
+    const Finding *x = *(Finding *const *)a;
+    const Finding *y = *(Finding *const *)b;
+    if (x->place.start != y->place.start) {
+        return x->place.start < y->place.start ? -1 : 1;
+    }
+    if (x->severity != y->severity) {
+        return x->severity > y->severity ? -1 : 1;
+    }
+    int order = compare_text(x->rule->name, y->rule->name);
+    return order != 0 ? order : compare_text(x->message, y->message);
+}
+
+Finding *findings_sort(Arena *arena, Finding *first, uint32_t count)
+{
+    if (count < 2) {
+        return first;
+    }
+    Finding **list = ARENA_ARRAY(arena, Finding *, count);
+    uint32_t n = 0;
+    for (Finding *f = first; f != NULL; f = f->next) {
+        list[n++] = f;
+    }
+    qsort(list, n, sizeof(Finding *), compare_findings);
+    for (uint32_t i = 0; i + 1 < n; i++) {
+        list[i]->next = list[i + 1];
+    }
+    list[n - 1]->next = NULL;
+    return list[0];
+}

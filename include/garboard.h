@@ -1,0 +1,124 @@
+/*
+ * Garboard as a library: compile a boat spec, ask for what came out.
+ *
+ *   GbRequest request = {.path = "wren.boat", .reader = gb_reader_files()};
+ *   GbCompilation *boat;
+ *   if (gb_compile(&request, &boat) == GB_DONE) {
+ *       GbText text;
+ *       gb_output(boat, "check", "json", NULL, &text);
+ *       ...
+ *   }
+ *   gb_free(boat);
+ *
+ * One compilation is one piece of memory, freed whole. Nothing is global: compilations may run side by side. The library
+ * reads files only through the reader that it is given, writes none, prints nothing, and does not look at the clock, the
+ * locale or the environment.
+ */
+#ifndef GARBOARD_H
+#define GARBOARD_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** What came of a call. */
+typedef enum GbStatus {
+    GB_DONE,
+    GB_UNREADABLE,    /* the main file cannot be read; gb_error says why */
+    GB_BAD_REQUEST,   /* an option that makes no sense; gb_error says which */
+    GB_OUT_OF_MEMORY,
+} GbStatus;
+
+/** Where memory comes from; leave it zero for malloc and free. allocate may return NULL. */
+typedef struct GbAllocator {
+    void *(*allocate)(void *context, size_t size);
+    void (*release)(void *context, void *memory);
+    void *context;
+} GbAllocator;
+
+/** A file as a reader hands it over. */
+typedef struct GbFile {
+    char *text;           /* from `allocate`, with a NUL behind the last byte; the compilation may change and keeps it */
+    size_t length;
+    uint64_t identity[2]; /* equal for two names of one file; zero if unknown */
+    const char *error;    /* why it cannot be read (a literal), or NULL */
+} GbFile;
+
+/** How files are read. `allocate(size)` gives memory that lives as long as the compilation. */
+typedef struct GbReader {
+    GbFile (*read)(void *context, const char *path, void *(*allocate)(void *memory, size_t size), void *memory);
+    void *context;
+} GbReader;
+
+/** Reads from the file system; regular files only for what is included. */
+GbReader gb_reader_files(void);
+
+typedef struct GbRequest {
+    const char *path;         /* of the main file: read through the reader, and printed in messages */
+    const char *text;         /* the main file's text, if it does not come from the reader (standard input) */
+    size_t length;
+    GbReader reader;
+    const char *const *with;  /* "CHOICE=OPTION" */
+    size_t with_count;
+    const char *const *set;   /* "THING.PROPERTY=VALUE" */
+    size_t set_count;
+    const char *basis;        /* "us", "iso", or NULL for the boat's own */
+    const char *today;        /* "2027-03-01"; required */
+    bool strict;              /* warnings count as faults */
+    GbAllocator allocator;
+} GbRequest;
+
+typedef struct GbCompilation GbCompilation;
+
+/** Compiles. *result is set (and must be freed) whatever is returned, except where memory ran out at once: then NULL. */
+GbStatus gb_compile(const GbRequest *request, GbCompilation **result);
+void gb_free(GbCompilation *compilation);
+
+/** Why the last call on this compilation failed, as a sentence; "" if it did not. */
+const char *gb_error(const GbCompilation *compilation);
+
+/** How many findings of a kind there are. */
+typedef struct GbSummary {
+    uint32_t mistakes, faults, warnings, advice, open, waived, unjudged, waiting;
+    bool broken; /* a fault or a mistake, or with `strict` a warning: the exit status of `check` */
+} GbSummary;
+GbSummary gb_summary(const GbCompilation *compilation);
+
+/** Bytes that belong to the compilation. */
+typedef struct GbText {
+    const char *text;
+    size_t length;
+} GbText;
+
+/**
+ * Makes an output: "check", "figures", "why", "bom", ... in "text", "json", "csv" or "sarif". argument: the subject of
+ * `figures`, the figure of `why`; may be NULL. `color` in the format "text+color".
+ */
+GbStatus gb_output(GbCompilation *compilation, const char *output, const char *format, const char *argument, GbText *text);
+
+/** The files of the build book, in the order of their names. */
+typedef struct GbBookFile {
+    const char *name; /* "book.md", "img/power-dc.svg" */
+    GbText bytes;
+} GbBookFile;
+GbStatus gb_book(GbCompilation *compilation, const GbBookFile **files, size_t *count);
+
+/**
+ * Outputs that need no spec: "rules", "kinds", with the name of one of them as argument; "starter" with the boat's name;
+ * "reference", "rules-reference": the pages of docs/ that are made from the tables. The text is from the allocator, ends
+ * in NUL, and is the caller's to release. GB_BAD_REQUEST: *text is then the reason.
+ */
+GbStatus gb_manual(const char *output, const char *argument, bool color, GbAllocator allocator, char **text, size_t *length);
+
+/** "0.1.0" */
+const char *gb_version(void);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

@@ -1,0 +1,238 @@
+/*
+ * Protection and fault current: ratings, limits, placement, and Ohm's law against worked answers.
+ */
+#include "unit/test_physics.h"
+
+#include "physics/ampacity.h"
+#include "physics/conductor.h"
+#include "physics/fault.h"
+#include "physics/protection.h"
+
+#include <string.h>
+
+#define INCH 0.0254
+
+static void ratings_of_every_class_rise(void **state)
+{
+    (void)state;
+    for (int class = 0; class < PROTECTION_CLASS_COUNT; class ++) {
+        const Protection *row = protection_row((ProtectionClass) class);
+        assert_true(row->rating_count > 5);
+        for (size_t i = 1; i < row->rating_count; i++)
+            assert_true(row->ratings_a[i] > row->ratings_a[i - 1]);
+        assert_true(strlen(row->word) > 3 && strlen(row->standard) > 0 && strlen(row->note) > 0);
+    }
+    assert_int_equal(PROTECTION_NEC_SERIES, 0);
+}
+
+/* NEC 240.6(A), verified. */
+static void the_next_rating_is_the_next_of_the_series(void **state)
+{
+    (void)state;
+    assert_near(next_rating_a(PROTECTION_NEC_SERIES, 20.825), 25.0, 0.0);
+    assert_near(next_rating_a(PROTECTION_NEC_SERIES, 35.0), 35.0, 0.0);
+    assert_near(next_rating_a(PROTECTION_NEC_SERIES, 35.0000001), 40.0, 0.0);
+    assert_near(next_rating_a(PROTECTION_NEC_SERIES, 1201.0), INFINITY, 0.0);
+    assert_near(next_rating_a(PROTECTION_CARTRIDGE, 101.0), 125.0, 0.0);
+    assert_near(largest_rating_a(PROTECTION_NEC_SERIES, 52.5), 50.0, 0.0);
+    assert_near(largest_rating_a(PROTECTION_NEC_SERIES, 14.0), 0.0, 0.0);
+    assert_true(is_standard_rating(PROTECTION_BLADE, 7.5));
+    assert_false(is_standard_rating(PROTECTION_BLADE, 8.0));
+    /* 0.58 x 100 A is a hair under 58 in binary and must not cost a size. */
+    assert_near(largest_rating_a(PROTECTION_CARTRIDGE, 0.7 * (160.0 / 0.7)), 160.0, 0.0);
+}
+
+/* 24 A without end asks for 30 A (NEC practice). */
+static void a_continuous_load_asks_for_a_quarter_more(void **state)
+{
+    (void)state;
+    assert_near(rating_wanted_a(24.0, 0.0), 30.0, 1e-12);
+    assert_near(rating_wanted_a(24.0, 5.0), 35.0, 1e-12);
+    assert_near(next_rating_a(PROTECTION_BLADE, rating_wanted_a(24.0, 0.0)), 30.0, 0.0);
+}
+
+/*
+ * 14 AWG 105 C: outside 52.5 A, so 50; in an engine space 29.75 x 1.5 = 44.6 A, so 40 (computed from 33 CFR
+ * 183.455(c)(1)).
+ */
+static void under_50_v_the_us_limit_is_half_as_much_again(void **state)
+{
+    const Conductor *row = conductor_find_gauge(SERIES_AWG, 14);
+    double outside_a = ampacity_allowed(BASIS_US, row, 105.0, false, 1, 12.0, 1);
+    double engine_a = ampacity_allowed(BASIS_US, row, 105.0, true, 1, 12.0, 1);
+
+    (void)state;
+    assert_near(protection_limit_a(BASIS_US, 12.0, outside_a), 52.5, 1e-9);
+    assert_near(protection_limit_a(BASIS_US, 12.0, engine_a), 44.625, 1e-9);
+    assert_near(largest_rating_a(PROTECTION_NEC_SERIES, protection_limit_a(BASIS_US, 12.0, engine_a)), 40.0,
+                0.0);
+}
+
+/* 33 CFR 183.455(c)(2), verified: the table current, or the next standard rating up to 1.5 x. */
+static void from_50_v_the_us_limit_is_the_next_standard_rating(void **state)
+{
+    (void)state;
+    assert_near(protection_limit_a(BASIS_US, 120.0, 20.825), 25.0, 0.0);
+    assert_near(protection_limit_a(BASIS_US, 120.0, 35.0), 35.0, 0.0);
+    assert_near(protection_limit_a(BASIS_US, 50.0, 10.0), 15.0, 0.0);
+    assert_near(protection_limit_a(BASIS_US, 120.0, 8.0), 8.0, 0.0); /* 15 A is more than 12 */
+    assert_near(protection_limit_a(BASIS_US, 49.9, 8.0), 12.0, 0.0);
+}
+
+/* ISO 13297:2020 13.1.5, verified: no latitude. */
+static void the_iso_limit_is_the_ampacity(void **state)
+{
+    (void)state;
+    assert_near(protection_limit_a(BASIS_ISO, 12.0, 35.0), 35.0, 0.0);
+    assert_near(protection_limit_a(BASIS_ISO, 230.0, 20.8), 20.8, 0.0);
+}
+
+static void a_rating_is_needlessly_large_if_a_smaller_one_would_do(void **state)
+{
+    (void)state;
+    assert_true(protection_needlessly_large(BASIS_US, 12.0, 35.0, PROTECTION_BLADE, 40.0, 30.0));
+    assert_false(protection_needlessly_large(BASIS_US, 12.0, 35.0, PROTECTION_BLADE, 40.0, 36.0));
+    assert_false(protection_needlessly_large(BASIS_US, 12.0, 40.0, PROTECTION_BLADE, 40.0, 10.0));
+    assert_false(protection_needlessly_large(BASIS_US, 120.0, 35.0, PROTECTION_MINIATURE, 40.0, 10.0));
+    assert_false(protection_needlessly_large(BASIS_ISO, 12.0, 35.0, PROTECTION_BLADE, 40.0, 10.0));
+}
+
+static void a_class_is_chosen_by_rating_where_none_is_stated(void **state)
+{
+    (void)state;
+    assert_int_equal(protection_default_class(false, 40.0, false), PROTECTION_BLADE);
+    assert_int_equal(protection_default_class(false, 60.0, false), PROTECTION_BOLT_ON);
+    assert_int_equal(protection_default_class(true, 50.0, false), PROTECTION_HYDRAULIC);
+    assert_int_equal(protection_default_class(true, 100.0, false), PROTECTION_THERMAL);
+    assert_int_equal(protection_default_class(true, 16.0, true), PROTECTION_MINIATURE);
+}
+
+/*
+ * ISO 8820-3 blade fuses: 1000 A at 32 V (verified). Class T: 20 kA at 125 V (second hand). Terminal fuses:
+ * from memory.
+ */
+static void interrupting_capacity_ends_at_the_rated_voltage(void **state)
+{
+    (void)state;
+    assert_near(interrupting_capacity_a(PROTECTION_BLADE, 24.0, false), 1000.0, 0.0);
+    assert_near(interrupting_capacity_a(PROTECTION_BLADE, 48.0, false), 0.0, 0.0);
+    assert_near(interrupting_capacity_a(PROTECTION_CLASS_T, 48.0, false), 20000.0, 0.0);
+    assert_near(interrupting_capacity_a(PROTECTION_TERMINAL, 12.0, false), 10000.0, 0.0);
+    assert_near(interrupting_capacity_a(PROTECTION_TERMINAL, 24.0, false), 5000.0, 0.0);
+    assert_near(interrupting_capacity_a(PROTECTION_TERMINAL, 48.0, false), 2000.0, 0.0);
+    assert_near(interrupting_capacity_a(PROTECTION_MINIATURE, 230.0, true), 6000.0, 0.0);
+    assert_near(interrupting_capacity_a(PROTECTION_MINIATURE, 12.0, false), 0.0, 0.0);
+    assert_near(interrupting_capacity_a(PROTECTION_BLADE, 120.0, true), 0.0, 0.0);
+}
+
+/* 33 CFR 183.455(b) and 183.460(a), verified: 7, 40 and 72 in. US practice: 10 ft from the inlet. */
+static void us_distances_are_those_of_33_cfr(void **state)
+{
+    (void)state;
+    assert_near(placement_limit(BASIS_US, FROM_BATTERY, false).limit_m, 72.0 * INCH, 1e-12);
+    assert_near(placement_limit(BASIS_US, FROM_BATTERY, true).limit_m, 72.0 * INCH, 1e-12);
+    for (int origin = FROM_OTHER; origin < POWER_ORIGIN_COUNT; origin++) {
+        if (origin == FROM_INLET)
+            continue;
+        assert_near(placement_limit(BASIS_US, (PowerOrigin)origin, false).limit_m, 7.0 * INCH, 1e-12);
+        assert_near(placement_limit(BASIS_US, (PowerOrigin)origin, true).limit_m, 40.0 * INCH, 1e-12);
+    }
+    assert_near(placement_limit(BASIS_US, FROM_INLET, false).limit_m, 120.0 * INCH, 1e-12);
+}
+
+/*
+ * ISO 10133:2000 8.1 (second hand; the sheathed case from memory), ISO 13297:2020 12.3 and 13.2.2 (verified).
+ */
+static void iso_distances_are_those_of_iso_13297(void **state)
+{
+    (void)state;
+    assert_near(placement_limit(BASIS_ISO, FROM_BATTERY, false).limit_m, 0.2, 0.0);
+    assert_near(placement_limit(BASIS_ISO, FROM_BATTERY, true).limit_m, INFINITY, 0.0);
+    assert_int_equal(placement_limit(BASIS_ISO, FROM_BATTERY, true).evidence, EVIDENCE_MEMORY);
+    assert_near(placement_limit(BASIS_ISO, FROM_CHARGING, false).limit_m, 1.8, 0.0);
+    assert_near(placement_limit(BASIS_ISO, FROM_AC, false).limit_m, 0.5, 0.0);
+    assert_near(placement_limit(BASIS_ISO, FROM_INLET, true).limit_m, INFINITY, 0.0);
+}
+
+/* Computed: 12.8 V and 5 mohm 2560 A; lithium cells 4 x 0.2 + 0.4 mohm at 13.3 V 11083 A, above 10 kA. */
+static void fault_current_at_the_terminals(void **state)
+{
+    (void)state;
+    assert_near(fault_current_a(12.8, 0.005, 0.0), 2560.0, 1e-9);
+    assert_near(fault_current_a(13.3, 4.0 * 0.0002 + 0.0004, 0.0), 11083.3, 0.05);
+    assert_near(fault_current_a(12.8, 0.0, 0.0), INFINITY, 0.0);
+}
+
+/*
+ * Computed with IEC 60228 resistances: 13.2 V, 1.2 mohm through 1 m out and back of 70 mm2: 7526 A; 12.8 V, 4
+ * mohm through 12 m of 2.5 mm2: 124.9 A. A circuit simulator (ngspice 39) gives 640 A for 12.8 V behind 0.002
+ * + 0.006 + 0.012 ohm.
+ */
+static void fault_current_along_the_cable(void **state)
+{
+    const Conductor *thick = conductor_find(SERIES_METRIC, 70e-6);
+    const Conductor *thin = conductor_find(SERIES_METRIC, 2.5e-6);
+
+    (void)state;
+    assert_near(fault_current_a(13.2, 0.0012, conductor_resistance_ohm(thick, 2.0, 20.0, 1)), 7526.0, 0.5);
+    assert_near(fault_current_a(12.8, 0.004, conductor_resistance_ohm(thin, 12.0, 20.0, 1)), 124.9, 0.05);
+    assert_near(fault_current_a(12.8, 0.002, 0.006 + 0.012), 640.0, 1e-9);
+}
+
+/* Six 6 V batteries of 2400 A, two in series and three strings: 7200 A (US practice, verified). */
+static void strings_add_and_members_in_series_do_not(void **state)
+{
+    (void)state;
+    assert_near(bank_short_circuit_a(2400.0, 3.0), 7200.0, 0.0);
+    /* Ohm's law says the same of them: 6 V / 2400 A = 2.5 mohm each. */
+    assert_near(fault_current_a(12.0, bank_resistance_ohm(6.0 / 2400.0, 2.0, 3.0), 0.0), 7200.0, 1e-9);
+    assert_near(resistance_of_short_circuit_ohm(12.0, 7200.0), bank_resistance_ohm(0.0025, 2.0, 3.0), 1e-15);
+}
+
+/* Computed: 12.40 V at 50 A and 11.80 V at 250 A: 3 mohm, and 12.55 V open: 4183 A. */
+static void resistance_from_two_loads(void **state)
+{
+    double ohm = resistance_of_two_loads_ohm(12.40, 50.0, 11.80, 250.0);
+
+    (void)state;
+    assert_near(ohm, 0.003, 1e-12);
+    assert_near(fault_current_a(12.40 + 50.0 * ohm, ohm, 0.0), 4183.0, 0.5);
+    /* SAE J537: 800 A at 7.2 V from 12.6 V is 6.75 mohm, at -18 C. */
+    assert_near(resistance_of_cranking_ohm(800.0), 0.00675, 1e-12);
+}
+
+/* Closed form, with a circuit simulator beside it: 12.8 V, 0.05 ohm, 300 W: 11.4950957 V; at most 819.2 W. */
+static void a_load_of_constant_power_collapses_beyond_the_most(void **state)
+{
+    (void)state;
+    assert_near(constant_power_v(12.8, 0.05, 300.0), 11.4950957, 5e-8);
+    assert_near(greatest_power_w(12.8, 0.05), 819.2, 1e-9);
+    assert_near(constant_power_v(12.8, 0.05, 819.1), 6.4, 0.1);
+    assert_true(isnan(constant_power_v(12.8, 0.05, 819.3)));
+    assert_near(greatest_power_w(12.8, 0.0), INFINITY, 0.0);
+    assert_near(constant_power_v(12.8, 0.0, 1e6), 12.8, 0.0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(ratings_of_every_class_rise),
+        cmocka_unit_test(the_next_rating_is_the_next_of_the_series),
+        cmocka_unit_test(a_continuous_load_asks_for_a_quarter_more),
+        cmocka_unit_test(under_50_v_the_us_limit_is_half_as_much_again),
+        cmocka_unit_test(from_50_v_the_us_limit_is_the_next_standard_rating),
+        cmocka_unit_test(the_iso_limit_is_the_ampacity),
+        cmocka_unit_test(a_rating_is_needlessly_large_if_a_smaller_one_would_do),
+        cmocka_unit_test(a_class_is_chosen_by_rating_where_none_is_stated),
+        cmocka_unit_test(interrupting_capacity_ends_at_the_rated_voltage),
+        cmocka_unit_test(us_distances_are_those_of_33_cfr),
+        cmocka_unit_test(iso_distances_are_those_of_iso_13297),
+        cmocka_unit_test(fault_current_at_the_terminals),
+        cmocka_unit_test(fault_current_along_the_cable),
+        cmocka_unit_test(strings_add_and_members_in_series_do_not),
+        cmocka_unit_test(resistance_from_two_loads),
+        cmocka_unit_test(a_load_of_constant_power_collapses_beyond_the_most),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
