@@ -59,7 +59,7 @@ static int replace(const char *folder_path, const char *name, Str bytes)
         error = save_stage(folder, name, &found, bytes, 0, temporary);
         if (error == 0) {
             error = save_put(folder, temporary, name);
-            (void)fsync(folder); /* the name, too, should outlast a loss of power; not every file system can */
+            (void)fsync(folder); /* the name, too, should outlast a loss of power; not all file systems can */
         }
     }
     close(folder);

@@ -1,10 +1,10 @@
 /*
  * A folder of files, and the manifest by which Garboard knows its own in it.
  *
- * First everything is looked at (survey), then judged, and only if nothing stands in the way written: all temporary
- * files, then a manifest of old and new files together, then every file under its name, then the manifest of the new.
- * A run that is cut short at any point therefore leaves a folder whose files the next run still knows for its own.
- * Knows names and bytes; not what is in the files.
+ * First everything is looked at (survey), then judged, and only if nothing stands in the way written: all
+ * temporary files, then a manifest of old and new files together, then every file under its name, then the
+ * manifest of the new. A run that is cut short at any point therefore leaves a folder whose files the next
+ * run still knows for its own. Knows names and bytes; not what is in the files.
  */
 #define _XOPEN_SOURCE 700 /* openat and its kin */
 
@@ -32,14 +32,14 @@ typedef struct Entry {
     Str bytes; /* if wanted */
     Found found;
     FolderState state;
-    bool made_folder; /* this run did, for this file */
+    bool made_folder;               /* this run did, for this file */
     char temporary[SAVE_TEMPORARY]; /* "" if there is none */
 } Entry;
 
 typedef struct Survey {
     Arena *arena;
-    const char *path; /* of the folder */
-    bool exists;      /* the folder does */
+    const char *path;  /* of the folder */
+    bool exists;       /* the folder does */
     Str manifest_text; /* as it is now */
     Manifest manifest;
     Found manifest_found;
@@ -67,7 +67,8 @@ const char *folder_state_words(FolderState state)
 /* ---- Failing ---- */
 
 /* `name` may be NULL, for the folder itself; `after` ends the sentence. */
-static bool fail(const Survey *survey, const char *doing, const char *name, int error, const char *after, Buf *why)
+static bool fail(const Survey *survey, const char *doing, const char *name, int error, const char *after,
+                 Buf *why)
 {
     buf_format(why, "cannot %s `%s%s%s`: ", doing, survey->path, name ? "/" : "", name ? name : "");
     save_write_cause(why, error);
@@ -96,7 +97,8 @@ static bool read_manifest(Survey *survey, Buf *why)
             return true;
         }
     }
-    buf_format(why, "cannot tell whose files are in `%s`: `%s` is not as Garboard wrote it; nothing was changed",
+    buf_format(why,
+               "cannot tell whose files are in `%s`: `%s` is not as Garboard wrote it; nothing was changed",
                survey->path, SAVE_MANIFEST);
     return false;
 }
@@ -177,7 +179,8 @@ static void list_entries(Survey *survey, const SaveFile files[], size_t count)
 /* Opens the folder in which an entry lies; the file itself need not exist. */
 static int open_folder_of(int folder, const Entry *entry, int *opened)
 {
-    *opened = openat(folder, entry->folder ? entry->folder : ".", O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
+    *opened =
+        openat(folder, entry->folder ? entry->folder : ".", O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
     return *opened < 0 ? errno : 0;
 }
 
@@ -204,7 +207,7 @@ static int look(const Survey *survey, int folder, Entry *entry)
 {
     int within;
     int error = open_folder_of(folder, entry, &within);
-    if (error == ENOTDIR || error == ELOOP || error == EMLINK) { /* a link is told differently by different systems */
+    if (error == ENOTDIR || error == ELOOP || error == EMLINK) { /* systems differ in how they tell a link */
         entry->state = entry->wanted ? FOLDER_BLOCKED : FOLDER_CURRENT;
         return 0;
     }
@@ -312,7 +315,8 @@ static bool is_refused(const Survey *survey, Buf *why)
             buf_format(why, "cannot write into `%s`: ", survey->path);
         }
         if (refused < LISTED_IN_WHY) {
-            buf_format(why, "%s`%s` %s", refused > 0 ? ", " : "", entry->name, folder_state_words(entry->state));
+            buf_format(why, "%s`%s` %s", refused > 0 ? ", " : "", entry->name,
+                       folder_state_words(entry->state));
         }
         refused++;
     }
@@ -410,7 +414,7 @@ static int put_manifest(const Survey *survey, int folder, Str text)
     if (error == 0) {
         error = save_put(folder, temporary, SAVE_MANIFEST);
     }
-    (void)fsync(folder); /* the names, too, should outlast a loss of power; not every file system can */
+    (void)fsync(folder); /* the names, too, should outlast a loss of power; not all file systems can */
     return error;
 }
 

@@ -33,8 +33,8 @@ bool manifest_is_good_name(const char *name)
     const char *slash = strchr(name, '/');
     const char *leaf = slash ? slash + 1 : name;
 
-    return strlen(name) <= LONGEST_NAME && strcmp(name, SAVE_MANIFEST) != 0 && strchr(leaf, '/') == NULL
-        && is_good_part(str_from(leaf)) && (!slash || is_good_part((Str){name, (size_t)(slash - name)}));
+    return strlen(name) <= LONGEST_NAME && strcmp(name, SAVE_MANIFEST) != 0 && strchr(leaf, '/') == NULL &&
+           is_good_part(str_from(leaf)) && (!slash || is_good_part((Str){name, (size_t)(slash - name)}));
 }
 
 /* ---- Reading ---- */
@@ -74,8 +74,8 @@ static bool take_blank(Str *rest)
 
 static bool read_line(Arena *arena, Str text, ManifestLine *line)
 {
-    if (take_number(&text, 10, MOST_SIZE_DIGITS, &line->size) == 0 || !take_blank(&text)
-        || take_number(&text, 16, HASH_DIGITS, &line->hash) != HASH_DIGITS || !take_blank(&text)) {
+    if (take_number(&text, 10, MOST_SIZE_DIGITS, &line->size) == 0 || !take_blank(&text) ||
+        take_number(&text, 16, HASH_DIGITS, &line->hash) != HASH_DIGITS || !take_blank(&text)) {
         return false;
     }
     line->name = str_copy(arena, text);
@@ -101,8 +101,8 @@ bool manifest_read(Arena *arena, Str text, Manifest *manifest)
     while (text.length > 0) {
         const char *end = memchr(text.text, '\n', text.length);
         ManifestLine *line = &manifest->lines[manifest->count];
-        if (!end || !read_line(arena, (Str){text.text, (size_t)(end - text.text)}, line)
-            || (manifest->count > 0 && strcmp(line[-1].name, line->name) > 0)) {
+        if (!end || !read_line(arena, (Str){text.text, (size_t)(end - text.text)}, line) ||
+            (manifest->count > 0 && strcmp(line[-1].name, line->name) > 0)) {
             manifest->count = 0;
             return false;
         }

@@ -5,9 +5,9 @@
  *     412 85944171f73967e8 book.md
  *     9031 af63dc4c8601ec8c img/power.svg
  *
- * One line a file, by name. While a folder is being written a name may stand twice, with what was and what will be.
- * A manifest may have been edited by anybody: it is read strictly, and its names are kept within the folder.
- * Knows its own text; opens no file.
+ * One line a file, by name. While a folder is being written a name may stand twice, with what was and what
+ * will be. A manifest may have been edited by anybody: it is read strictly, and its names are kept within the
+ * folder. Knows its own text; opens no file.
  */
 #ifndef GARBOARD_SAVE_MANIFEST_H
 #define GARBOARD_SAVE_MANIFEST_H
@@ -30,7 +30,10 @@ typedef struct Manifest {
     size_t count;
 } Manifest;
 
-/** Is it a name within the folder, or one sub-folder of it, that may be written and removed? Not the manifest's own. */
+/**
+ * Is it a name within the folder, or one sub-folder of it, that may be written and removed? Not the
+ * manifest's own.
+ */
 bool manifest_is_good_name(const char *name);
 
 /** Reads a manifest; false if it is not as Garboard writes it. */

@@ -80,8 +80,8 @@ static int read_through(int file, Str bytes, Found *found)
             return 0;
         }
         size_t length = (size_t)got;
-        found->equal = found->equal && length <= bytes.length - found->size
-            && memcmp(chunk, bytes.text + found->size, length) == 0;
+        found->equal = found->equal && length <= bytes.length - found->size &&
+                       memcmp(chunk, bytes.text + found->size, length) == 0;
         found->hash = save_hash(found->hash, (Str){chunk, length});
         found->size += length;
     }

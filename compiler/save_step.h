@@ -1,7 +1,8 @@
 /*
  * The steps of writing a file whole, within an open folder; for save.c and save_folder.c only.
  *
- * Each returns 0 or an errno, allocates nothing, and leaves nothing behind when it fails. None follows a link.
+ * Each returns 0 or an errno, allocates nothing, and leaves nothing behind when it fails. None follows a
+ * link.
  */
 #ifndef GARBOARD_SAVE_STEP_H
 #define GARBOARD_SAVE_STEP_H
@@ -38,13 +39,16 @@ int save_look(int folder, const char *name, Str bytes, Found *found);
 int save_read(const char *path, char *bytes, size_t *length);
 
 /**
- * Writes the bytes to a new temporary file beside `name`, all the way to the disk, with the mode and owner of what was
- * found there, which must be plain or not there, and not protected from writing. `number` tells temporary files of one
- * run apart. Fills in the temporary name.
+ * Writes the bytes to a new temporary file beside `name`, all the way to the disk, with the mode and owner of
+ * what was found there, which must be plain or not there, and not protected from writing. `number` tells
+ * temporary files of one run apart. Fills in the temporary name.
  */
 int save_stage(int folder, const char *name, const Found *found, Str bytes, size_t number, char *temporary);
 
-/** Puts the temporary file in the place of `name`; to be sure of it after a loss of power, fsync the folder then. */
+/**
+ * Puts the temporary file in the place of `name`; to be sure of it after a loss of power, fsync the folder
+ * then.
+ */
 int save_put(int folder, const char *temporary, const char *name);
 
 /** Writes all bytes to an open file. */

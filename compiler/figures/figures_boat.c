@@ -1,7 +1,346 @@
-/* Stub until its recipes are written. */
+/*
+ * Figures of the boat as a whole: what she weighs, what she costs, how long she lasts.
+ *
+ * Sums over all physical things that are not dropped. A thing that does not say its mass or its price is left out, and
+ * the figure's remark says how many were: a sum of what is known, never a guess at the rest. Money is in the boat's
+ * currency; the model has turned every price to it.
+ */
 #include "figures/figure.h"
+
+#include "model/agree.h"
+#include "model/status.h"
+
+#include <math.h>
+
+/* A sum over things, and how many of them had nothing to add. */
+typedef struct Sum {
+    Interval value;
+    uint32_t with;
+    uint32_t without;
+} Sum;
+
+/* Whether a thing counts. One whose first line or status is a mistake may or may not: what is summed has to wait. */
+static bool counts(Work *work, const Entity *entity)
+{
+    if (entity->kind == KIND_NONE || (entity->flags & ENTITY_BROKEN && kinds[entity->kind].groups & GROUPS_COMMON)) {
+        use_waiting(work);
+        return false;
+    }
+    if (!is_bought(entity) || entity->flags & ENTITY_DROPPED) {
+        return false;
+    }
+    if (thing_status(entity) == STATUS_WAITING) {
+        use_waiting(work);
+        return false;
+    }
+    return true;
+}
+
+/* How many of a thing there are aboard, spares included; strings of batteries and panels count by their layout. */
+static Interval pieces(Work *work, const Entity *entity)
+{
+    Interval layout;
+    Interval count = point(1.0);
+    if (!entity_states(entity, PROP_COMMON_COUNT) && layout_count(entity, &layout)) {
+        bool bank = entity->kind == KIND_BANK;
+        use_stated(work, entity, bank ? PROP_BANK_SERIES : PROP_SOLAR_SERIES, 0);
+        use_stated(work, entity, bank ? PROP_BANK_PARALLEL : PROP_SOLAR_PARALLEL, 0);
+        count = layout;
+    } else {
+        count = use_count(work, entity).value;
+    }
+    Quantity spare = use_stated(work, entity, PROP_COMMON_SPARE, 0);
+    return spare.state == STATE_KNOWN ? interval_add(count, spare.value) : count;
+}
+
+static void add_product(Work *work, Sum *sum, const Entity *entity, Quantity one)
+{
+    if (one.state == STATE_MISSING) {
+        sum->without++;
+    } else {
+        sum->value = interval_add(sum->value, interval_multiply(one.value, pieces(work, entity)));
+        sum->with++;
+    }
+}
+
+/* "7 things have no mass"; nothing for none. */
+static void write_left_out(Buf *to, uint32_t count, const char *what)
+{
+    if (count > 0) {
+        buf_format(to, "%u %s no %s", (unsigned)count, count == 1 ? "thing has" : "things have", what);
+    }
+}
+
+static void set_remark(Figure *figure, const Buf *text)
+{
+    figure->remark = text->length > 0 ? text->text : NULL;
+}
+
+/* Mass */
+
+static bool has_tank(const Model *model)
+{
+    const Entity *tank = model->first_of_kind[KIND_TANK];
+    while (tank != NULL && tank->flags & ENTITY_DROPPED) {
+        tank = tank->next_of_kind;
+    }
+    return tank != NULL;
+}
+
+/* Masses are printed in the unit in which the owner states what the boat weighs. */
+static UnitPair mass_unit(const Model *model)
+{
+    const Value *displacement = property_value(entity_property(model->boat, PROP_BOAT_DISPLACEMENT), 0);
+    return displacement->kind == VALUE_QUANTITY ? displacement->unit : UNIT_ALONE(figure_rows[FIGURE_MASS].unit);
+}
+
+static Figure *record_mass(Work *work)
+{
+    const Model *model = work->model;
+    Sum sum = {{0.0, 0.0}, 0, 0};
+    work_begin(work);
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        if (counts(work, model->entities[i])) {
+            add_product(work, &sum, model->entities[i], use_stated(work, model->entities[i], PROP_COMMON_MASS, 0));
+        }
+    }
+    if (sum.with == 0) {
+        return NULL; /* nothing was weighed: no sum, not a sum of nothing */
+    }
+    Figure *mass = work_record(work, FIGURE_MASS, model->boat, NULL, sum.value, "sum of mass x (count + spare)");
+    mass->unit = mass_unit(model);
+    Buf remark;
+    buf_init(&remark, work->figures->arena);
+    write_left_out(&remark, sum.without, "mass");
+    if (has_tank(model)) {
+        buf_text(&remark, remark.length > 0 ? "; what is in the tanks is not counted"
+                                            : "what is in the tanks is not counted");
+    }
+    set_remark(mass, &remark);
+    return mass;
+}
+
+static void record_mass_gap(Work *work, const Figure *mass)
+{
+    work_begin(work);
+    Quantity displacement = use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0);
+    Quantity sum = use_figure(work, mass);
+    Figure *gap = work_record(work, FIGURE_MASS_GAP, work->model->boat, NULL,
+                              interval_subtract(displacement.value, sum.value), "{displacement} - {mass}");
+    gap->unit = mass->unit;
+    gap->remark = mass->remark;
+}
+
+/* Money */
+
+/* What one of a thing costs: its price, else what was offered. */
+static Quantity price_of(Work *work, const Entity *entity)
+{
+    if (entity_states(entity, PROP_COMMON_PRICE)) {
+        return use_stated(work, entity, PROP_COMMON_PRICE, 0);
+    }
+    return use_stated(work, entity, PROP_COMMON_QUOTE, 0);
+}
+
+static void begin_money(Work *work)
+{
+    work_begin(work);
+    if (work->model->currency.length == 0) {
+        use_waiting(work); /* the boat's currency is a mistake: amounts mean nothing yet */
+    }
+}
+
+static Figure *record_money(Work *work, FigureId id, Interval value, const char *formula)
+{
+    Figure *figure = work_record(work, id, work->model->boat, NULL, value, formula);
+    figure->money = true;
+    return figure;
+}
+
+/* The sum of price and pieces over all things of such a status. */
+static Figure *record_prices(Work *work, FigureId id, bool (*belongs)(Status), Sum *sum)
+{
+    const Model *model = work->model;
+    *sum = (Sum){{0.0, 0.0}, 0, 0};
+    begin_money(work);
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        if (counts(work, entity) && belongs(thing_status(entity))) {
+            add_product(work, sum, entity, price_of(work, entity));
+        }
+    }
+    Figure *figure = record_money(work, id, sum->value, "sum of price x (count + spare)");
+    Buf remark;
+    buf_init(&remark, work->figures->arena);
+    write_left_out(&remark, sum->without, "price");
+    set_remark(figure, &remark);
+    return figure;
+}
+
+static Figure *record_contingency(Work *work, const Figure *still_to_buy)
+{
+    begin_money(work);
+    Quantity rest = use_figure(work, still_to_buy);
+    Quantity share = use_value(work, work->model->boat, PROP_BOAT_CONTINGENCY, 0);
+    return record_money(work, FIGURE_CONTINGENCY, interval_multiply(rest.value, share.value),
+                        "{still-to-buy} x {contingency}");
+}
+
+/* What was paid for a thing that was sent back and has not been refunded; never less than nothing. */
+static Interval lost_on(Work *work, const Entity *entity, uint32_t *without_refund)
+{
+    Quantity price = price_of(work, entity);
+    Quantity refunded = use_stated(work, entity, PROP_COMMON_REFUNDED, 0);
+    if (price.state != STATE_KNOWN) {
+        return point(0.0);
+    }
+    Interval paid = interval_multiply(price.value, pieces(work, entity));
+    if (refunded.state == STATE_MISSING) {
+        (*without_refund)++;
+        return paid;
+    }
+    return interval_max(interval_subtract(paid, refunded.value), point(0.0));
+}
+
+/* NULL where nothing was sent back. */
+static Figure *record_lost(Work *work)
+{
+    const Model *model = work->model;
+    Interval lost = point(0.0);
+    uint32_t returned = 0;
+    uint32_t without_refund = 0;
+    begin_money(work);
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        if (counts(work, entity) && thing_status(entity) == STATUS_RETURNED) {
+            lost = interval_add(lost, lost_on(work, entity, &without_refund));
+            returned++;
+        }
+    }
+    if (returned == 0) {
+        return NULL;
+    }
+    Figure *figure = record_money(work, FIGURE_LOST_ON_RETURNS, lost, "sum of price x (count + spare) - refunded");
+    Buf remark;
+    buf_init(&remark, work->figures->arena);
+    if (without_refund > 0) {
+        buf_format(&remark, "no refund is stated for %u of %u that went back", (unsigned)without_refund,
+                   (unsigned)returned);
+    }
+    set_remark(figure, &remark);
+    return figure;
+}
+
+static void record_cost(Work *work)
+{
+    Sum bound;
+    Sum open;
+    const Figure *committed = record_prices(work, FIGURE_COMMITTED, status_is_committed, &bound);
+    const Figure *still_to_buy = record_prices(work, FIGURE_STILL_TO_BUY, status_is_to_buy, &open);
+    const Figure *contingency = record_contingency(work, still_to_buy);
+    const Figure *lost = record_lost(work);
+    begin_money(work);
+    Interval sum = use_figure(work, committed).value;
+    sum = interval_add(sum, use_figure(work, still_to_buy).value);
+    sum = interval_add(sum, use_figure(work, contingency).value);
+    const char *formula = "{committed} + {still-to-buy} + {contingency}";
+    if (lost != NULL) {
+        sum = interval_add(sum, use_figure(work, lost).value);
+        formula = "{committed} + {still-to-buy} + {contingency} + {lost-on-returns}";
+    }
+    Figure *cost = record_money(work, FIGURE_COST, sum, formula);
+    Buf remark;
+    buf_init(&remark, work->figures->arena);
+    write_left_out(&remark, bound.without + open.without, "price");
+    set_remark(cost, &remark);
+}
+
+static bool has_price(const Model *model)
+{
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        if (entity_states(entity, PROP_COMMON_PRICE) || entity_states(entity, PROP_COMMON_QUOTE)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Endurance */
+
+/* Whether the crew has to go home when this runs out: not so a starting battery, or a shower sump. */
+static bool is_resource(const Entity *entity)
+{
+    if (entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) {
+        return false;
+    }
+    if (entity->kind == KIND_BANK) {
+        Str role = entity_word(entity, PROP_BANK_ROLE);
+        return role.length == 0 || str_is(role, "house");
+    }
+    return entity->kind == KIND_GAS_LOCKER ||
+           (entity->kind == KIND_TANK && !str_is(entity_word(entity, PROP_TANK_HOLDS), "grey"));
+}
+
+/* What the least of several endurances is, and who may be the one that ends it. */
+static void write_what_ends_it(Buf *to, const Work *work, Interval least)
+{
+    uint32_t names = 0;
+    if (isinf(least.low)) {
+        buf_text(to, "nothing ends it");
+        return;
+    }
+    for (uint32_t i = 0; i < work->count; i++) {
+        const Figure *f = work->inputs[i].u.figure;
+        if (f->low <= least.high && !isinf(f->low)) {
+            buf_format(to, "%s`%.*s`", names++ > 0 ? " or " : "", STR_ARG(entity_name(work->model, f->subject)));
+        }
+    }
+    buf_text(to, names == 1 ? " ends it" : " ends it, whichever is first");
+}
+
+static void record_endurance(Work *work, const Entity *day)
+{
+    const Model *model = work->model;
+    Interval least = point(INFINITY);
+    Buf formula;
+    buf_init(&formula, work->figures->arena);
+    buf_text(&formula, "the least of ");
+    work_begin(work);
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        const Figure *f = is_resource(entity) ? figure_find(work->figures, entity, FIGURE_ENDURANCE, day) : NULL;
+        if (f != NULL) {
+            buf_format(&formula, "%s{%.*s.endurance}", work->count > 0 ? ", " : "", STR_ARG(entity_name(model, entity)));
+            least = interval_min(least, use_figure(work, f).value);
+        }
+    }
+    if (work->count == 0) {
+        return;
+    }
+    Figure *endurance = work_record(work, FIGURE_ENDURANCE, model->boat, day, least, formula.text);
+    if (endurance->state == STATE_KNOWN) {
+        Buf remark;
+        buf_init(&remark, work->figures->arena);
+        write_what_ends_it(&remark, work, least);
+        set_remark(endurance, &remark);
+    }
+}
 
 void figures_boat(Work *work)
 {
-    (void)work;
+    const Model *model = work->model;
+    if (model->boat == NULL) {
+        return;
+    }
+    Figure *mass = record_mass(work);
+    if (mass != NULL) {
+        record_mass_gap(work, mass);
+    }
+    if (has_price(model)) {
+        record_cost(work);
+    }
+    for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        record_endurance(work, day);
+    }
 }

@@ -1,7 +1,61 @@
-/* Stub until its recipes are written. */
-#include "figures/figure.h"
+/*
+ * The power system: voltages, currents, cables, banks. Each step is a file of its own; see power.h.
+ *
+ * Power flows from givers to takers. Voltages are handed on from the sources, currents are gathered from the loads, and
+ * cables are then sized and judged from the sources on again.
+ */
+#include "figures/power.h"
+
+PowerNode *power_node(const Power *power, const Entity *entity)
+{
+    return &power->nodes[entity->index];
+}
+
+PropId feed_prop(const Feed *feed, PropId prop)
+{
+    if (!feed->maker) {
+        return prop;
+    }
+    switch ((int)prop) {
+    case PROP_FEED_RUN:
+        return PROP_FEEDS_RUN;
+    case PROP_FEED_WIRE:
+        return PROP_FEEDS_WIRE;
+    case PROP_FEED_PROTECT:
+        return PROP_FEEDS_PROTECT;
+    case PROP_FEED_THROUGH:
+        return PROP_FEEDS_THROUGH;
+    case PROP_FEED_BUNDLE:
+        return PROP_FEEDS_BUNDLE;
+    case PROP_FEED_DROP:
+        return PROP_FEEDS_DROP;
+    case PROP_FEED_POLES:
+        return PROP_FEEDS_POLES;
+    case PROP_FEED_GROUND:
+        return PROP_FEEDS_GROUND;
+    case PROP_FEED_SHEATH:
+        return PROP_FEEDS_SHEATH;
+    default:
+        return PROP_NONE;
+    }
+}
+
+const Property *feed_property(const Feed *feed, PropId prop)
+{
+    return block_property(feed->block, feed_prop(feed, prop));
+}
+
+Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot)
+{
+    return use_block_value(work, feed->subject, feed->block, feed_prop(feed, prop), slot);
+}
 
 void figures_power(Work *work)
 {
-    (void)work;
+    Power power = {.work = work, .model = work->model, .basis = work->figures->basis};
+    power.nodes = ARENA_ARRAY(work->figures->arena, PowerNode, work->model->entity_count);
+    power_voltages(&power);
+    power_currents(&power);
+    power_cables(&power);
+    power_banks(&power);
 }

@@ -1,7 +1,154 @@
-/* Stub until its recipes are written. */
-#include "figures/figure.h"
+/*
+ * Water, waste, fuel and the bilge: what tanks hold and weigh. Days, heights and pumps are files of their own; see
+ * water.h.
+ */
+#include "figures/water.h"
+
+static const Entity *from_here(const Entity *entity)
+{
+    while (entity != NULL && !is_aboard(entity)) {
+        entity = entity->next_of_kind;
+    }
+    return entity;
+}
+
+const Entity *first_aboard(const Model *model, KindId kind)
+{
+    return from_here(model->first_of_kind[kind]);
+}
+
+const Entity *next_aboard(const Entity *entity)
+{
+    return from_here(entity->next_of_kind);
+}
+
+static const Entity *tank_from_here(const Entity *tank, const char *holds)
+{
+    while (tank != NULL && !str_is(entity_word(tank, PROP_TANK_HOLDS), holds)) {
+        tank = next_aboard(tank);
+    }
+    return tank;
+}
+
+const Entity *first_tank(const Model *model, const char *holds)
+{
+    return tank_from_here(first_aboard(model, KIND_TANK), holds);
+}
+
+const Entity *next_tank(const Entity *tank, const char *holds)
+{
+    return tank_from_here(next_aboard(tank), holds);
+}
+
+static bool burns_petrol(const Model *model)
+{
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (str_is(entity_word(e, PROP_ENGINE_FUEL), "petrol")) {
+            return true;
+        }
+    }
+    return false;
+}
+
+Content tank_content(const Model *model, const Entity *tank)
+{
+    Str holds = entity_word(tank, PROP_TANK_HOLDS);
+    if (str_is(holds, "fuel")) {
+        return burns_petrol(model) ? CONTENT_PETROL : CONTENT_DIESEL;
+    }
+    return str_is(holds, "black") ? CONTENT_BLACK : str_is(holds, "grey") ? CONTENT_GREY : CONTENT_FRESH;
+}
+
+UnitPair unit_of(const Entity *entity, PropId prop, UnitPair otherwise)
+{
+    const Value *value = property_value(entity_property(entity, prop), 0);
+    return value->kind == VALUE_QUANTITY ? value->unit : otherwise;
+}
+
+void sum_begin(Sum *sum, Work *work)
+{
+    work_begin(work);
+    sum->value = point(0.0);
+    buf_init(&sum->formula, work->figures->arena);
+}
+
+void sum_add(Sum *sum, Interval term, const char *shown)
+{
+    sum->value = interval_add(sum->value, term);
+    buf_text(&sum->formula, sum->formula.length > 0 ? " + " : "");
+    buf_text(&sum->formula, shown);
+}
+
+/* Tanks */
+
+static Interval use_box(Work *work, const Entity *tank)
+{
+    Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
+    Interval width = use_value(work, tank, PROP_TANK_SIZE, 1).value;
+    Interval height = use_value(work, tank, PROP_TANK_SIZE, 2).value;
+    return interval_corners(box_volume_m3(length.low, width.low, height.low),
+                            box_volume_m3(length.high, width.high, height.high));
+}
+
+static const Figure *record_volume(Work *work, const Entity *tank)
+{
+    work_begin(work);
+    bool box = entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_TANK_CAPACITY);
+    bool several = entity_states(tank, PROP_COMMON_COUNT);
+    Interval one = box ? use_box(work, tank) : use_value(work, tank, PROP_TANK_CAPACITY, 0).value;
+    Interval all = interval_multiply(one, use_count(work, tank).value);
+    Figure *figure = work_record(work, FIGURE_VOLUME, tank, NULL, all,
+                                 box && several ? "{length} x {width} x {height} x {count}"
+                                 : box          ? "{length} x {width} x {height}"
+                                 : several      ? "{capacity} x {count}"
+                                                : "{capacity}");
+    figure->unit = unit_of(tank, PROP_TANK_CAPACITY, figure->unit);
+    return figure;
+}
+
+/* Sewage is planned to three quarters: there the level alarm stands. Everything else to its stated usable share. */
+static Interval use_usable_share(Work *work, const Entity *tank)
+{
+    if (str_is(entity_word(tank, PROP_TANK_HOLDS), "black") && !entity_states(tank, PROP_TANK_USABLE)) {
+        return use_fact(work, "how full a holding tank is planned to be", point(0.75), UNIT_ALONE(UNIT_PERCENT),
+                        "a level alarm at three quarters: a state's rule for marine toilets")
+            .value;
+    }
+    return use_value(work, tank, PROP_TANK_USABLE, 0).value;
+}
+
+static void record_usable_volume(Work *work, const Entity *tank, const Figure *volume)
+{
+    work_begin(work);
+    Interval whole = use_figure(work, volume).value;
+    Interval usable = interval_multiply(whole, use_usable_share(work, tank));
+    Figure *figure = work_record(work, FIGURE_USABLE_VOLUME, tank, NULL, usable, "{volume} x {usable}");
+    figure->unit = volume->unit;
+}
+
+static void record_full_mass(Work *work, const Entity *tank, const Figure *volume)
+{
+    Content content = tank_content(work->model, tank);
+    work_begin(work);
+    Interval whole = use_figure(work, volume).value;
+    use_fact(work, text_format(work->figures->arena, "density of %s", content_name(content)),
+             point(content_density_kg_per_m3(content)), UNIT_BY(UNIT_KG, UNIT_M3),
+             content_evidence(content) == EVIDENCE_MEMORY ? "from memory" : "as fresh water; common practice, no source");
+    work_record(work, FIGURE_FULL_MASS, tank, NULL,
+                interval_corners(content_mass_kg(content, whole.low, 1.0), content_mass_kg(content, whole.high, 1.0)),
+                "{volume} x {density}");
+}
 
 void figures_water(Work *work)
 {
-    (void)work;
+    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
+        const Figure *volume = record_volume(work, tank);
+        record_usable_volume(work, tank, volume);
+        record_full_mass(work, tank, volume);
+    }
+    if (work->model->boat != NULL) {
+        water_days(work);
+        water_heights(work);
+        water_bilge(work);
+    }
 }

@@ -1,7 +1,9 @@
 /* See model.h and build.h: building a model step by step, and looking things up in it. */
 #include "model/model.h"
 
+#include "model/agree.h"
 #include "model/checker.h"
+#include "model/status.h"
 #include "syntax/parse.h"
 
 #include <string.h>
@@ -255,5 +257,7 @@ Model *model_build(Spec *spec, Arena *arena, uint64_t number)
     names_declare(checker);
     check_properties(checker);
     feeds_join(checker);
+    status_check(model);
+    agree_check(model);
     return model;
 }

@@ -12,12 +12,15 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-/** What stands for a byte that is no text, and for a control character where a format has no way to write it. */
+/**
+ * What stands for a byte that is no text, and for a control character where a format has no way to write it.
+ */
 #define CHARACTER_REPLACEMENT UINT32_C(0xFFFD)
 
 /**
- * Takes the first character off `rest`, which must not be empty, and returns its code point. A byte that is no part
- * of valid UTF-8 (RFC 3629: no overlong form, no surrogate, nothing beyond U+10FFFF) counts as U+FFFD by itself.
+ * Takes the first character off `rest`, which must not be empty, and returns its code point. A byte that is
+ * no part of valid UTF-8 (RFC 3629: no overlong form, no surrogate, nothing beyond U+10FFFF) counts as U+FFFD
+ * by itself.
  */
 uint32_t character_take(Str *rest);
 

@@ -1,8 +1,8 @@
 /*
  * Comma-separated values by RFC 4180: a header row, CRLF after every row, the same number of cells in each.
  *
- * The writer owns quoting and the guard against formulas. It knows text and numbers; what the columns mean, and their
- * units (which stand in the header, so that a sheet can add), is its caller's business.
+ * The writer owns quoting and the guard against formulas. It knows text and numbers; what the columns mean,
+ * and their units (which stand in the header, so that a sheet can add), is its caller's business.
  *
  *     Csv csv;
  *     csv_init(&csv, buf, (const char *const[]){"id", "length_m"}, 2);
@@ -28,13 +28,15 @@ typedef struct Csv {
 void csv_init(Csv *csv, Buf *buf, const char *const headers[], size_t columns);
 
 /**
- * A cell of text. Where a spreadsheet would take it for a formula (it begins with = + - @, a tab or a line end) an
- * apostrophe is put before it. Bytes that are not UTF-8, and control characters other than tab and line ends, become
- * U+FFFD.
+ * A cell of text. Where a spreadsheet would take it for a formula (it begins with = + - @, a tab or a line
+ * end) an apostrophe is put before it. Bytes that are not UTF-8, and control characters other than tab and
+ * line ends, become U+FFFD.
  */
 void csv_text(Csv *csv, Str text);
 
-/** A cell of the shortest number that reads back the same, never guarded; empty if the value is not finite. */
+/**
+ * A cell of the shortest number that reads back the same, never guarded; empty if the value is not finite.
+ */
 void csv_number(Csv *csv, double value);
 
 /** A cell of a number with that many decimals (0..9), for money; empty if the value is not finite. */

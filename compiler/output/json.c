@@ -90,7 +90,7 @@ void json_array_end(Json *json)
 static void write_character(Buf *buf, uint32_t code)
 {
     static const char *const short_forms[] = {
-        ['\b'] = "\\b", ['\t'] = "\\t", ['\n'] = "\\n", ['\f'] = "\\f",
+        ['\b'] = "\\b", ['\t'] = "\\t", ['\n'] = "\\n",  ['\f'] = "\\f",
         ['\r'] = "\\r", ['"'] = "\\\"", ['\\'] = "\\\\",
     };
     if (code < sizeof short_forms / sizeof *short_forms && short_forms[code]) {

@@ -1,8 +1,10 @@
 /*
- * JSON (RFC 8259), written as it comes: nothing is collected, keys stand in the order in which they are given.
+ * JSON (RFC 8259), written as it comes: nothing is collected, keys stand in the order in which they are
+ * given.
  *
- * The writer owns commas, indentation (2 spaces) and escaping. It asserts that calls make a document: a key before each
- * value of an object, none in an array, every object and array ended. It knows no document of Garboard.
+ * The writer owns commas, indentation (2 spaces) and escaping. It asserts that calls make a document: a key
+ * before each value of an object, none in an array, every object and array ended. It knows no document of
+ * Garboard.
  *
  *     json_object(&json);
  *     json_put_text(&json, "rule", STR("wire-unprotected"));

@@ -1,13 +1,12 @@
 /*
- * The Markdown writer. What needs escaping is told from what stands in the buffer already, so that a text which comes
- * in pieces is escaped like one that comes whole. Knows no part of the book.
+ * The Markdown writer. What needs escaping is told from what stands in the buffer already, so that a text
+ * which comes in pieces is escaped like one that comes whole. Knows no part of the book.
  */
 #include "output/markdown.h"
 
 #include "output/character.h"
 
 #include <assert.h>
-#include <ctype.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -30,9 +29,12 @@ static bool at_start(const Markdown *md)
     return md->buf->length == md->start;
 }
 
-/* Is the line so far nothing but the digits of a numbered item? */
+/* Is the line so far nothing but the digits of a numbered item? Those are nine at most. */
 static bool is_number_so_far(const Markdown *md)
 {
+    if (md->buf->length - md->start > 9) {
+        return false;
+    }
     for (size_t i = md->start; i < md->buf->length; i++) {
         if (md->buf->text[i] < '0' || md->buf->text[i] > '9') {
             return false;
@@ -43,8 +45,12 @@ static bool is_number_so_far(const Markdown *md)
 
 static bool is_www_so_far(const Markdown *md)
 {
-    return tolower((unsigned char)written(md, 1)) == 'w' && tolower((unsigned char)written(md, 2)) == 'w'
-        && tolower((unsigned char)written(md, 3)) == 'w';
+    for (size_t back = 1; back <= 3; back++) {
+        if (written(md, back) != 'w' && written(md, back) != 'W') {
+            return false;
+        }
+    }
+    return true;
 }
 
 /* ---- Text ---- */
@@ -59,40 +65,35 @@ static bool is_blank_or_end(char c)
     return c == '\0' || is_blank((unsigned char)c);
 }
 
-/* May this character, where it stands, begin or close something? `next` is the byte that follows, NUL if none does. */
+/*
+ * May this character, where it stands, begin or close something? `next` is the byte that follows, NUL if none
+ * does. An item or a rule begins at the start of a line; a number is one of an item if a blank comes behind its
+ * point; viewers link by themselves what has www. or :// in it; a `!` before a link would make it a picture.
+ */
 static bool needs_backslash(const Markdown *md, uint32_t code, char next)
 {
     bool line_start = md->block != MARKDOWN_CELL; /* a cell begins no line */
+    bool in_number = line_start && is_number_so_far(md) && is_blank_or_end(next);
 
     switch (code) {
-    case '\\': case '`': case '*': case '_': case '[': case ']': case '~': case '#': case '@': case '$':
-        return true;
-    case '-': case '+': /* an item, a rule */
-        return line_start && at_start(md);
-    case '.': case ')': /* a numbered item, if a blank follows; an address that viewers link by themselves */
-        return (line_start && is_number_so_far(md) && is_blank_or_end(next)) || (code == '.' && is_www_so_far(md));
-    case '/': /* as in http:// */
-        return written(md, 1) == ':';
-    case '!': /* a link that comes next would be a picture */
-        return next == '\0';
-    default:
-        return false;
+    case '-':
+    case '+': return line_start && at_start(md);
+    case '.': return in_number || is_www_so_far(md);
+    case ')': return in_number;
+    case '/': return written(md, 1) == ':';
+    case '!': return next == '\0';
+    default: return code > 0 && code < 0x80 && strchr("\\`*_[]~#@$", (int)code) != NULL;
     }
 }
 
 static const char *entity_of(uint32_t code)
 {
     switch (code) {
-    case '&':
-        return "&amp;";
-    case '<':
-        return "&lt;";
-    case '>':
-        return "&gt;";
-    case '|':
-        return "&#124;";
-    default:
-        return NULL;
+    case '&': return "&amp;";
+    case '<': return "&lt;";
+    case '>': return "&gt;";
+    case '|': return "&#124;";
+    default: return NULL;
     }
 }
 

@@ -1,6 +1,6 @@
 /*
- * Headings of the Markdown writer, and the ids by which links find them. A part of its own because viewers make ids
- * from the words of a heading: the writer has to know theirs to tell whether they will do.
+ * Headings of the Markdown writer, and the ids by which links find them. A part of its own because viewers
+ * make ids from the words of a heading: the writer has to know theirs to tell whether they will do.
  */
 #include "output/markdown.h"
 
@@ -62,8 +62,8 @@ static void write_anchor(Markdown *md, const char *id)
 }
 
 /*
- * Does a heading of this text get this id from viewers? With characters beyond ASCII, or blanks at its ends, that is not
- * certain enough.
+ * Does a heading of this text get this id from viewers? With characters beyond ASCII, or blanks at its ends,
+ * that is not certain enough.
  */
 static bool is_derived(const Markdown *md, Str text, const char *derived, const char *id)
 {

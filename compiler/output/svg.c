@@ -11,17 +11,13 @@
 #include <stdbool.h>
 
 typedef struct PenStyle {
-    const char *width; /* mm */
+    const char *width;  /* mm */
     const char *dashes; /* NULL for an unbroken line */
 } PenStyle;
 
 static const PenStyle pens[] = {
-    [SVG_NO_LINE] = {NULL, NULL},
-    [SVG_THIN] = {"0.18", NULL},
-    [SVG_LINE] = {"0.35", NULL},
-    [SVG_THICK] = {"0.7", NULL},
-    [SVG_DASHED] = {"0.35", "2 1.2"},
-    [SVG_DOTTED] = {"0.35", "0.4 1"},
+    [SVG_NO_LINE] = {NULL, NULL}, [SVG_THIN] = {"0.18", NULL},      [SVG_LINE] = {"0.35", NULL},
+    [SVG_THICK] = {"0.7", NULL},  [SVG_DASHED] = {"0.35", "2 1.2"}, [SVG_DOTTED] = {"0.35", "0.4 1"},
 };
 
 /* ---- Numbers and text ---- */
@@ -63,24 +59,14 @@ static bool is_lost(uint32_t code)
 static void write_character(Buf *buf, uint32_t code)
 {
     switch (code) {
-    case '&':
-        buf_text(buf, "&amp;");
-        break;
-    case '<':
-        buf_text(buf, "&lt;");
-        break;
-    case '>':
-        buf_text(buf, "&gt;");
-        break;
-    case '"':
-        buf_text(buf, "&quot;");
-        break;
-    case '\t': case '\n': case '\r':
-        buf_char(buf, ' ');
-        break;
-    default:
-        character_write(buf, is_lost(code) ? CHARACTER_REPLACEMENT : code);
-        break;
+    case '&': buf_text(buf, "&amp;"); break;
+    case '<': buf_text(buf, "&lt;"); break;
+    case '>': buf_text(buf, "&gt;"); break;
+    case '"': buf_text(buf, "&quot;"); break;
+    case '\t':
+    case '\n':
+    case '\r': buf_char(buf, ' '); break;
+    default: character_write(buf, is_lost(code) ? CHARACTER_REPLACEMENT : code); break;
     }
 }
 
@@ -177,7 +163,10 @@ void svg_circle(Svg *svg, SvgPoint centre, double radius_mm, SvgPen pen, SvgFill
     end_shape(svg, pen, fill);
 }
 
-/* The lines on which x + y, from the top left corner, is a multiple of the spacing: each from the right to the left. */
+/*
+ * The lines on which x + y, from the top left corner, is a multiple of the spacing: each from the right to
+ * the left.
+ */
 void svg_hatch(Svg *svg, SvgBox box, double spacing_mm)
 {
     assert(spacing_mm >= 0.5 && box.width_mm >= 0.0 && box.height_mm >= 0.0);
@@ -213,8 +202,8 @@ void svg_arrow(Svg *svg, SvgPoint from, SvgPoint to, SvgPen pen)
     if (length_mm < 0.01) { /* the grid: both points are one */
         return;
     }
-    double head = fmin(2.4, length_mm) / length_mm; /* its length as a share of the arrow's, its half width below */
-    double half = head / 3.0;
+    double head = fmin(2.4, length_mm) / length_mm; /* its length, as a share of the arrow's */
+    double half = head / 3.0;                       /* half its width, likewise */
     SvgPoint neck = {to.x_mm - head * x_mm, to.y_mm - head * y_mm};
     if (head < 1.0) {
         svg_line(svg, from, neck, pen);
@@ -262,7 +251,7 @@ void svg_text_upwards(Svg *svg, SvgPoint at, double size_mm, SvgAnchor anchor, S
 
 double svg_baseline(double middle_mm, double size_mm)
 {
-    return middle_mm + 0.36 * size_mm; /* capitals are about 0.72 of the size high in the fonts of svg_text_width */
+    return middle_mm + 0.36 * size_mm; /* capitals are about 0.72 of the size high */
 }
 
 /* ---- How wide words are ---- */
@@ -270,6 +259,7 @@ double svg_baseline(double middle_mm, double size_mm)
 enum { FIRST_ASCII = ' ', LAST_ASCII = '~', WIDEST = 1800 };
 
 /* Thousandths of the font's size; see svg_text_width in the header. */
+/* clang-format off */
 static const short ascii_widths[] = {
     360, 410, 470, 860, 650, 1100, 800, 290, 460, 460, 650, 860, 370, 460, 370, 460, /*  !"#$%&'()*+,-./ */
     650, 650, 650, 650, 650, 650, 650, 650, 650, 650, 460, 460, 860, 860, 860, 570,  /* 0123456789:;<=>? */
@@ -278,23 +268,29 @@ static const short ascii_widths[] = {
     650, 630, 650, 570, 650, 630, 370, 650, 650, 290, 360, 610, 290, 1000, 650, 630, /* `abcdefghijklmno */
     650, 650, 440, 540, 410, 650, 610, 840, 610, 610, 540, 650, 460, 650, 860,       /* pqrstuvwxyz{|}~ */
 };
-_Static_assert(sizeof ascii_widths / sizeof *ascii_widths == LAST_ASCII - FIRST_ASCII + 1, "one width a character");
+/* clang-format on */
+_Static_assert(sizeof ascii_widths / sizeof *ascii_widths == LAST_ASCII - FIRST_ASCII + 1, "one a character");
 
 typedef struct WidthRange {
     uint32_t last; /* code point; the first is the one after the range before */
     short width;
 } WidthRange;
 
-/* Beyond ASCII, whole ranges share the width of their widest letter, or nearly so that of the book's own signs. */
+/*
+ * Beyond ASCII, whole ranges share the width of their widest letter, or nearly so that of the book's own
+ * signs.
+ */
+/* clang-format off */
 static const WidthRange wide_ranges[] = {
-    {0xBF, 1040},                                                    /* signs of Latin-1 */
-    {0xC5, 740}, {0xC6, 1040}, {0xDE, 860},                          /* capitals, AE among them */
-    {0xE5, 660}, {0xE6, 1040}, {0xFF, 860},                          /* small letters, ae among them */
-    {0x17F, 1120}, {0x2FF, 1460}, {0x52F, 1220},                     /* Latin, Greek, Cyrillic */
-    {0x10FF, 1300}, {0x1DFF, 1800}, {0x1FFF, 1300},                  /* other letters, more accents */
-    {0x202F, 1040}, {0x2031, 1800}, {0x209F, 1040},                  /* dashes, ellipsis; per mille; small digits */
-    {0x20CF, 1300}, {0x218F, 1460}, {0x21FF, 860},                   /* currencies; signs like letters; arrows */
+    {0xBF, 1040},                                   /* signs of Latin-1 */
+    {0xC5, 740}, {0xC6, 1040}, {0xDE, 860},         /* capitals, AE among them */
+    {0xE5, 660}, {0xE6, 1040}, {0xFF, 860},         /* small letters, ae among them */
+    {0x17F, 1120}, {0x2FF, 1460}, {0x52F, 1220},    /* Latin, Greek, Cyrillic */
+    {0x10FF, 1300}, {0x1DFF, 1800}, {0x1FFF, 1300}, /* other letters, more accents */
+    {0x202F, 1040}, {0x2031, 1800}, {0x209F, 1040}, /* dashes, ellipsis; per mille; small digits */
+    {0x20CF, 1300}, {0x218F, 1460}, {0x21FF, 860},  /* currencies; signs like letters; arrows */
 };
+/* clang-format on */
 
 static short width_of(uint32_t code)
 {
@@ -329,7 +325,10 @@ static bool is_combining(uint32_t code)
     return code >= 0x300 && code <= 0x36F;
 }
 
-/* The length in bytes of the longest start whose characters are within `room` thousandths and keep their accents. */
+/*
+ * The length in bytes of the longest start whose characters are within `room` thousandths and keep their
+ * accents.
+ */
 static size_t length_within(Str text, long room)
 {
     Str rest = text;

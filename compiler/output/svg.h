@@ -1,11 +1,12 @@
 /*
  * Pictures as SVG 1.1: lines, boxes, circles and words in millimetres on a page, in black and white.
  *
- * x grows to the right, y down, from the top left corner. The writer owns escaping and how numbers are printed: every
- * coordinate is snapped to a hundredth of a millimetre, and one element stands on a line, so that equal pictures are
- * equal files and a small change is a small difference. There is no script, style sheet, reference or font in them; a
- * text is as wide as its viewer's font makes it, therefore boxes are sized with svg_text_width, which is generous.
- * It knows nothing of boats; where things go on a page is its caller's business.
+ * x grows to the right, y down, from the top left corner. The writer owns escaping and how numbers are
+ * printed: every coordinate is snapped to a hundredth of a millimetre, and one element stands on a line, so
+ * that equal pictures are equal files and a small change is a small difference. There is no script, style
+ * sheet, reference or font in them; a text is as wide as its viewer's font makes it, therefore boxes are
+ * sized with svg_text_width, which is generous. It knows nothing of boats; where things go on a page is its
+ * caller's business.
  */
 #ifndef GARBOARD_OUTPUT_SVG_H
 #define GARBOARD_OUTPUT_SVG_H
@@ -51,12 +52,16 @@ void svg_line(Svg *svg, SvgPoint from, SvgPoint to, SvgPen pen);
 void svg_polyline(Svg *svg, const SvgPoint points[], size_t count, SvgPen pen);
 /** A box; sides >= 0. */
 void svg_rectangle(Svg *svg, SvgBox box, SvgPen pen, SvgFill fill);
-/** Slanting lines `spacing_mm` (>= 0.5) apart all over a box, which tell it from others in black and white. */
+/**
+ * Slanting lines `spacing_mm` (>= 0.5) apart all over a box, which tell it from others in black and white.
+ */
 void svg_hatch(Svg *svg, SvgBox box, double spacing_mm);
 void svg_circle(Svg *svg, SvgPoint centre, double radius_mm, SvgPen pen, SvgFill fill);
 /** A triangle filled with black. */
 void svg_triangle(Svg *svg, SvgPoint a, SvgPoint b, SvgPoint c);
-/** A line with a filled head at `to`; nothing if both points are one. The head shrinks with a very short line. */
+/**
+ * A line with a filled head at `to`; nothing if both points are one. The head shrinks with a very short line.
+ */
 void svg_arrow(Svg *svg, SvgPoint from, SvgPoint to, SvgPen pen);
 
 /** Words; `at` lies on their baseline (see svg_baseline), size_mm > 0 is the size of the font. */
@@ -68,13 +73,16 @@ void svg_text_upwards(Svg *svg, SvgPoint at, double size_mm, SvgAnchor anchor, S
 double svg_baseline(double middle_mm, double size_mm);
 
 /**
- * How wide a text may come out at most, in mm, whatever sans-serif font it is shown in: the sum over its code points.
- * Source: advance widths of DejaVu Sans 2.37 (measured) and of Helvetica and Verdana (from memory), the widest of the
- * three plus 2 %. Holds for upright letters of normal weight.
+ * How wide a text may come out at most, in mm, whatever sans-serif font it is shown in: the sum over its code
+ * points. Source: advance widths of DejaVu Sans 2.37 (measured) and of Helvetica and Verdana (from memory),
+ * the widest of the three plus 2 %. Holds for upright letters of normal weight.
  */
 double svg_text_width(Str text, double size_mm);
 
-/** The text, or as much of its start as has room within width_mm together with an ellipsis; in the arena if cut. */
+/**
+ * The text, or as much of its start as has room within width_mm together with an ellipsis; in the arena if
+ * cut.
+ */
 Str svg_text_fit(Arena *arena, Str text, double size_mm, double width_mm);
 
 #endif

@@ -1,4 +1,390 @@
-/* Stub until its family is written. */
+/*
+ * Rules of buying: money against the budget, what is late or has gone quiet, what cannot be had again.
+ *
+ * Dates are compared as they stand, with today as the caller says; money by judge_*.
+ */
 #include "rules/families.h"
 
-const RuleFamily rules_buying = {.title = "Buying and money"};
+#include "model/status.h"
+
+/* Six weeks; common practice, no source. */
+enum { SILENT_DAYS = 42 };
+
+static const char *say_date(const Judge *judge, const Property *line)
+{
+    Buf text;
+    buf_init(&text, judge->arena);
+    date_write(&text, property_date(line));
+    return text.text;
+}
+
+/* "1 day", "17 days" */
+static const char *say_days(const Judge *judge, int days)
+{
+    return text_format(judge->arena, "%d %s", days, days == 1 ? "day" : "days");
+}
+
+static bool is_aboard(const Entity *entity)
+{
+    return is_bought(entity) && !(entity->flags & ENTITY_DROPPED);
+}
+
+/* Each thing that is bought and not dropped; a status that is a mistake has to be mended first. */
+static void each_purchase(Judge *judge, void (*look)(Judge *, const Entity *, const Purchase *))
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *entity = judge->model->entities[i];
+        if (!is_aboard(entity)) {
+            continue;
+        }
+        Purchase purchase = purchase_of(entity);
+        if (purchase.status == STATUS_WAITING) {
+            judge_waiting(judge);
+        } else {
+            look(judge, entity, &purchase);
+        }
+    }
+}
+
+/* over-budget */
+
+static const char *say_money(const Judge *judge, Interval amount)
+{
+    Side side = side_interval(amount, UNIT_ALONE(UNIT_NONE));
+    side.money = true;
+    return say_side(judge, side);
+}
+
+static void judge_over_budget(Judge *judge, const Entity *goal)
+{
+    const Entity *boat = judge->model->boat;
+    if (!entity_states(goal, PROP_GOAL_BUDGET) || boat == NULL) {
+        return;
+    }
+    const Figure *cost = figure_of(judge, boat, FIGURE_COST);
+    Span place = place_of(judge, goal, PROP_GOAL_BUDGET);
+    Side budget = side_value(judge, goal, PROP_GOAL_BUDGET, 0);
+    Finding *finding = judge_at_most(judge, goal, place, side_figure(cost), budget);
+    if (finding == NULL) {
+        return;
+    }
+    const char *more = cost->remark != NULL ? text_format(judge->arena, "; %s and come on top", cost->remark) : "";
+    if (finding->verdict == VERDICT_BROKEN) {
+        finding_say(judge, finding, "everything costs %s, %s more than `%s` allows%s", say_figure(judge, cost),
+                    say_money(judge, interval_subtract(finding->value, finding->limit)), say_name(judge, goal), more);
+    } else {
+        finding_say(judge, finding, "everything costs %s, and `%s` allows %s%s", say_figure(judge, cost),
+                    say_name(judge, goal), say_side(judge, budget), more);
+    }
+    finding_here(judge, finding, "%s bound by what is ordered, here or fitted, %s still to buy, %s of contingency on that",
+                 say_figure(judge, figure_of(judge, boat, FIGURE_COMMITTED)),
+                 say_figure(judge, figure_of(judge, boat, FIGURE_STILL_TO_BUY)),
+                 say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)));
+    finding_remedy(judge, finding, "budget %s", say_money(judge, point(finding->value.high)));
+}
+
+/* late */
+
+static bool job_is_done(const Entity *job)
+{
+    return entity_states(job, PROP_JOB_DONE) || job->flags & ENTITY_BROKEN;
+}
+
+/* Where a job says that it needs a thing; NULL if it does not. */
+static const Value *need_of(const Entity *job, const Entity *thing)
+{
+    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
+    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+        const Value *value = property_value(needs, i);
+        if (value->kind == VALUE_REFERENCE && value->u.entity == thing) {
+            return value;
+        }
+    }
+    return NULL;
+}
+
+/* ", and `fit-panel` needs it"; nothing where no job that is still to do does. Notes the first few places. */
+static const char *say_jobs(Judge *judge, Finding *finding, const Entity *thing)
+{
+    enum { MOST_NAMES = 3 };
+    uint32_t count = 0;
+    Buf text;
+    buf_init(&text, judge->arena);
+    for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
+        const Value *need = job_is_done(job) ? NULL : need_of(job, thing);
+        if (need == NULL) {
+            continue;
+        }
+        if (count < MOST_NAMES) {
+            buf_format(&text, "%s`%s`", count == 0 ? "" : ", ", say_name(judge, job));
+            finding_note(judge, finding, value_span(judge->model, need), "needed here");
+        }
+        count++;
+    }
+    if (count == 0) {
+        return "";
+    }
+    if (count > MOST_NAMES) {
+        buf_format(&text, " and %u more jobs", (unsigned)(count - MOST_NAMES));
+    }
+    return text_format(judge->arena, "; %s %s it", text.text, count == 1 ? "needs" : "need");
+}
+
+static const char *say_part_here(const Judge *judge, const Purchase *purchase)
+{
+    if (purchase->first_arrival == NULL || !interval_is_point(purchase->count)) {
+        return "";
+    }
+    return text_format(judge->arena, " (%d of %d are here)", (int)purchase->arrived, (int)purchase->count.low);
+}
+
+static void say_late(Judge *judge, Finding *finding, const Entity *thing, const Purchase *purchase)
+{
+    const char *name = say_name(judge, thing);
+    const char *part = say_part_here(judge, purchase);
+    const char *jobs = say_jobs(judge, finding, thing);
+    const Property *promise = purchase->last_promise;
+    if (promise == NULL) {
+        finding_say(judge, finding, "`%s` is delayed, and no day is promised%s%s", name, part, jobs);
+    } else if (property_date(promise) < judge->today) {
+        finding_say(judge, finding, "`%s` is %s late: promised for %s%s%s", name,
+                    say_days(judge, judge->today - property_date(promise)), say_date(judge, promise), part, jobs);
+    } else {
+        finding_say(judge, finding, "`%s` is delayed, and promised for %s now%s%s", name, say_date(judge, promise), part,
+                    jobs);
+    }
+    if (purchase->first_promise != promise) {
+        finding_note(judge, finding, property_span(judge->model, purchase->first_promise), "the first promise");
+    }
+    finding_remedy(judge, finding, "`arrived` with its day once it is here, or a `promised` line with the new day");
+}
+
+static void look_late(Judge *judge, const Entity *thing, const Purchase *purchase)
+{
+    if (!purchase_is_under_way(purchase)) {
+        return;
+    }
+    const Property *promise = purchase->last_promise;
+    bool past = promise != NULL && property_date(promise) < judge->today;
+    if (!past && purchase->status != STATUS_DELAYED) {
+        judge_holds(judge);
+        return;
+    }
+    const Property *line = promise != NULL ? promise : purchase->stated;
+    Finding *finding = judge_broken(judge, thing, property_span(judge->model, line));
+    say_late(judge, finding, thing, purchase);
+}
+
+static void judge_late(Judge *judge)
+{
+    each_purchase(judge, look_late);
+}
+
+/* silent */
+
+static void later(const Property **latest, const Property *line)
+{
+    if (line != NULL && (*latest == NULL || property_date(line) > property_date(*latest))) {
+        *latest = line;
+    }
+}
+
+static void look_silent(Judge *judge, const Entity *thing, const Purchase *purchase)
+{
+    /* What is promised is on time or late, and what is delayed is late: told by `late`. */
+    if (!purchase_is_under_way(purchase) || purchase->last_promise != NULL || purchase->status == STATUS_DELAYED) {
+        return;
+    }
+    const Property *news = purchase->ordered;
+    later(&news, purchase->last_event);
+    later(&news, purchase->last_arrival);
+    later(&news, purchase->last_fitting);
+    if (news == NULL) {
+        judge_unmeasured(judge, thing, PROP_COMMON_ORDERED);
+        return;
+    }
+    int days = judge->today - property_date(news);
+    if (days < SILENT_DAYS) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, thing, property_span(judge->model, news));
+    finding_say(judge, finding, "nothing was heard of `%s` for %s, and no day is promised", say_name(judge, thing),
+                say_days(judge, days));
+    finding_here(judge, finding, "the last that is known");
+    finding_remedy(judge, finding, "a question to the supplier, and its answer as a `promised` or an `event` line");
+}
+
+static void judge_silent(Judge *judge)
+{
+    each_purchase(judge, look_silent);
+}
+
+/* no-parts */
+
+static void look_no_parts(Judge *judge, const Entity *thing, const Purchase *purchase)
+{
+    (void)purchase;
+    int discontinued = entity_yes(thing, PROP_COMMON_DISCONTINUED);
+    if (discontinued == -2) {
+        judge_waiting(judge);
+    }
+    if (discontinued != 1) {
+        return;
+    }
+    Side spare = side_value(judge, thing, PROP_COMMON_SPARE, 0);
+    Finding *finding = judge_at_least(judge, thing, place_of(judge, thing, PROP_COMMON_DISCONTINUED), spare,
+                                      side_number(1.0, UNIT_ALONE(UNIT_NONE)));
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding,
+                finding->verdict == VERDICT_OPEN ? "`%s` is no longer made, and it is not decided whether a spare is carried"
+                                                 : "`%s` is no longer made, and no spare is carried",
+                say_name(judge, thing));
+    finding_remedy(judge, finding, "spare 1");
+}
+
+static void judge_no_parts(Judge *judge)
+{
+    each_purchase(judge, look_no_parts);
+}
+
+/* bought-before-chosen */
+
+static const Choice *choice_of(const Model *model, NodeId option, const Option **picked)
+{
+    for (uint32_t i = 0; i < model->choice_count; i++) {
+        for (uint32_t o = 0; o < model->choices[i].option_count; o++) {
+            if (model->choices[i].options[o].node == option) {
+                *picked = &model->choices[i].options[o];
+                return &model->choices[i];
+            }
+        }
+    }
+    return NULL;
+}
+
+static const char *say_symbol(const Judge *judge, Symbol symbol)
+{
+    return str_copy(judge->arena, symbols_text(judge->model->tree->symbols, symbol));
+}
+
+/* The line that says that money is bound. */
+static Span bound_at(const Judge *judge, const Entity *thing, const Purchase *p)
+{
+    const Property *line = p->stated           ? p->stated
+                           : p->first_fitting  ? p->first_fitting
+                           : p->first_arrival  ? p->first_arrival
+                           : p->ordered        ? p->ordered
+                                               : p->last_promise;
+    return line != NULL ? property_span(judge->model, line) : place_of_name(judge, thing);
+}
+
+static void look_bought_before_chosen(Judge *judge, const Entity *thing, const Purchase *purchase)
+{
+    const Option *option = NULL;
+    const Choice *choice = thing->option != 0 ? choice_of(judge->model, thing->option, &option) : NULL;
+    if (choice == NULL || choice->picked >= 0) {
+        return;
+    }
+    if (!status_is_committed(purchase->status)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, thing, bound_at(judge, thing, purchase));
+    finding_say(judge, finding, "`%s` is %s, but `%s` is not decided", say_name(judge, thing),
+                status_word(purchase->status), say_symbol(judge, choice->name));
+    finding_note(judge, finding, tree_span(judge->model->tree, choice->node + 2), "nothing is picked here");
+    finding_remedy(judge, finding, "pick %s in `%s`", say_symbol(judge, option->name), say_symbol(judge, choice->name));
+}
+
+static void judge_bought_before_chosen(Judge *judge)
+{
+    each_purchase(judge, look_bought_before_chosen);
+}
+
+/* The table */
+
+#define STOVE(purchase) EXAMPLE_BOAT "item stove { price 480.00 EUR; " purchase " }\n"
+#define STOVE_FOR(price) EXAMPLE_BOAT \
+    "goal purse \"What there is to spend\" { budget 500 EUR }\n" \
+    "item stove { price " price " }\n"
+#define COOKING(pick) EXAMPLE_BOAT \
+    "choice cooking \"What do we cook on?\" {\n" \
+    "  option gas { item stove { price 480.00 EUR; ordered 2026-11-20; promised 2027-06-01 } }\n" \
+    "  option spirit { item stove { price 190.00 EUR } }\n" \
+    pick \
+    "}\n"
+
+static const char dates_are_days[] = "a date is a day; it is past or it is not";
+
+static const Rule rules[] = {
+    {
+        .name = "over-budget",
+        .severity = SEVERITY_WARNING,
+        .title = "everything together costs no more than the goal allows",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "What is ordered, here or fitted is bound; what is still to buy grows while it is bought, which is what the "
+               "contingency is for. Both together, and what a return has cost, are held against the budget. Things "
+               "without a price are not in the sum, and come on top.",
+        .breaks = STOVE_FOR("620.00 EUR"),
+        .holds = STOVE_FOR("480.00 EUR"),
+        .open = STOVE_FOR("450..620 EUR"),
+        .kinds = {KIND_GOAL},
+        .judge = judge_over_budget,
+    },
+    {
+        .name = "late",
+        .severity = SEVERITY_WARNING,
+        .title = "what is ordered comes by the day that was promised last",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A promise that has passed is no date to plan with. A new one from the supplier, or another supplier, "
+               "has to be found before the jobs that wait for the thing stand still.",
+        .breaks = STOVE("ordered 2001-03-01; promised 2001-05-01"),
+        .holds = STOVE("ordered 2001-03-01; promised 2001-05-01; arrived 2001-04-27"),
+        .never_open = dates_are_days,
+        .judge_boat = judge_late,
+    },
+    {
+        .name = "silent",
+        .severity = SEVERITY_WARNING,
+        .title = "nothing is on order for six weeks without a promise or any news",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "An order that nobody speaks of is lost more often than it is under way. Six weeks is long enough to ask.",
+        .breaks = STOVE("ordered 2001-03-01"),
+        .holds = STOVE("ordered 2001-03-01; arrived 2001-04-27"),
+        .never_open = dates_are_days,
+        .judge_boat = judge_silent,
+    },
+    {
+        .name = "no-parts",
+        .severity = SEVERITY_WARNING,
+        .title = "of what is no longer made, a spare is carried",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "When it breaks there is nothing to be had for it, and what stands in its place may need other "
+               "fittings, cables or holes.",
+        .breaks = STOVE("discontinued yes"),
+        .holds = STOVE("discontinued yes; spare 1"),
+        .open = STOVE("discontinued yes; spare 0..1"),
+        .judge_boat = judge_no_parts,
+    },
+    {
+        .name = "bought-before-chosen",
+        .severity = SEVERITY_WARNING,
+        .title = "no money is bound by an option while its choice is open",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "What is bought decides the choice, whatever else speaks for the other options. Either it is decided, and "
+               "the spec says so, or the thing goes back while it still can.",
+        .breaks = COOKING(""),
+        .holds = COOKING("  pick gas\n"),
+        .never_open = "a thing is ordered or it is not, and a choice is picked or it is not",
+        .judge_boat = judge_bought_before_chosen,
+    },
+};
+const RuleFamily rules_buying = RULE_FAMILY("Buying and money", rules);

@@ -1,4 +1,234 @@
-/* Stub until its family is written. */
+/*
+ * Rules about waivers themselves. They run last, when it is known which findings each waiver has met.
+ *
+ * A waiver of a rule that there is none of is a mistake in the spec, and told as one here: the model knows no rules.
+ */
 #include "rules/families.h"
 
-const RuleFamily rules_waivers = {.title = "Waivers"};
+#include "language/suggest.h"
+
+/* A waiver with what it names; rule or subject is NULL where there is no such one. */
+typedef struct Waived {
+    const Waiver *waiver;
+    const Rule *rule;
+    const Entity *subject;
+    uint32_t matches;
+} Waived;
+
+static Waived waived(const Judge *judge, uint32_t index)
+{
+    const Waiver *waiver = &judge->model->waivers[index];
+    bool named = waiver->subject != 0 && waiver->subject < judge->model->symbol_count;
+    return (Waived){.waiver = waiver,
+                    .rule = rule_find(waiver->rule),
+                    .subject = named ? judge->model->by_symbol[waiver->subject] : NULL,
+                    .matches = judge->waiver_matches[index]};
+}
+
+/* Each waiver of a rule that exists on a thing that exists; the others are mistakes, told as such. */
+static void each_waiver(Judge *judge, void (*look)(Judge *, const Waived *))
+{
+    for (uint32_t i = 0; i < judge->model->waiver_count; i++) {
+        Waived w = waived(judge, i);
+        if (w.rule != NULL && w.subject != NULL) {
+            look(judge, &w);
+        }
+    }
+}
+
+/* waive RULE on SUBJECT until DATE: the date is the sixth term. */
+static Span until_span(const Judge *judge, const Waiver *waiver)
+{
+    return waiver->has_until ? tree_span(judge->model->tree, waiver->node + 6) : waiver->rule_at;
+}
+
+static const char *say_date(const Judge *judge, Date date)
+{
+    Buf text;
+    buf_init(&text, judge->arena);
+    date_write(&text, date);
+    return text.text;
+}
+
+/* Rules that there are none of */
+
+static void tell_unknown_rule(Judge *judge, const Waiver *waiver)
+{
+    Messages *messages = judge->model->messages;
+    Message *m = message_report(messages, MESSAGE_UNKNOWN_RULE, waiver->rule_at, "there is no rule called `%.*s`",
+                                STR_ARG(waiver->rule));
+    Suggestions near = suggest_begin(waiver->rule);
+    for (size_t f = 0; f < rule_family_count; f++) {
+        for (size_t r = 0; r < rule_families[f]->count; r++) {
+            suggest_offer(&near, str_from(rule_families[f]->rules[r].name));
+        }
+    }
+    Buf right;
+    buf_init(&right, judge->arena);
+    if (suggest_write(&right, &near)) {
+        message_right(messages, m, "%s", right.text);
+    } else {
+        message_right(messages, m, "one of the rules that `garboard rules` lists");
+    }
+}
+
+static void tell_unknown_rules(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->waiver_count; i++) {
+        if (rule_find(judge->model->waivers[i].rule) == NULL) {
+            tell_unknown_rule(judge, &judge->model->waivers[i]);
+        }
+    }
+}
+
+/* waiver-stale */
+
+static bool is_stale(const Judge *judge, const Waiver *waiver)
+{
+    return waiver->has_until && waiver->until < judge->today;
+}
+
+static void look_stale(Judge *judge, const Waived *w)
+{
+    if (w->matches == 0) {
+        return; /* told by `waiver-idle`: the line can go, whatever its date */
+    }
+    if (!is_stale(judge, w->waiver)) {
+        judge_holds(judge);
+        return;
+    }
+    int days = judge->today - w->waiver->until;
+    Finding *finding = judge_broken(judge, w->subject, until_span(judge, w->waiver));
+    finding_say(judge, finding, "`%s` on `%s` was set aside until %s, %d %s ago, and counts again", w->rule->name,
+                say_name(judge, w->subject), say_date(judge, w->waiver->until), days, days == 1 ? "day" : "days");
+    finding_remedy(judge, finding, "the fault mended and this line deleted, or a later `until` with its reason");
+}
+
+static void judge_stale(Judge *judge)
+{
+    tell_unknown_rules(judge);
+    each_waiver(judge, look_stale);
+}
+
+/* waiver-idle */
+
+static void look_idle(Judge *judge, const Waived *w)
+{
+    if (w->matches > 0) {
+        judge_holds(judge);
+        return;
+    }
+    if (judge->waiting > 0 && w->rule->basis & (1 << judge->basis)) {
+        judge_waiting(judge); /* what it sets aside may rest on a mistake that hides it now */
+        return;
+    }
+    Finding *finding = judge_broken(judge, w->subject, w->waiver->rule_at);
+    if (w->rule->basis & (1 << judge->basis)) {
+        finding_say(judge, finding, "this sets aside `%s` on `%s`, where nothing is found", w->rule->name,
+                    say_name(judge, w->subject));
+    } else {
+        finding_say(judge, finding, "this sets aside `%s`, which is not judged on this basis", w->rule->name);
+    }
+    finding_remedy(judge, finding, "no such line");
+}
+
+static void judge_idle(Judge *judge)
+{
+    each_waiver(judge, look_idle);
+}
+
+/* waiver-open-ended */
+
+static bool needs_end(const Rule *rule)
+{
+    switch (rule->danger) {
+    case DANGER_MAINS:
+    case DANGER_GAS:
+    case DANGER_FUEL:
+    case DANGER_FLOODING:
+        return rule->severity == SEVERITY_FAULT;
+    case DANGER_NONE:
+    case DANGER_BATTERY:
+        break;
+    }
+    return false;
+}
+
+static const char *danger_words(Danger danger)
+{
+    static const char *const words[] = {
+        [DANGER_NONE] = "",    [DANGER_MAINS] = "mains power", [DANGER_BATTERY] = "batteries",
+        [DANGER_GAS] = "gas",  [DANGER_FUEL] = "fuel",         [DANGER_FLOODING] = "flooding",
+    };
+    return words[danger];
+}
+
+static void look_open_ended(Judge *judge, const Waived *w)
+{
+    if (!needs_end(w->rule) || w->matches == 0) {
+        return;
+    }
+    Date latest = date_add_months(judge->today, 12);
+    if (w->waiver->has_until && w->waiver->until <= latest) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, w->subject, until_span(judge, w->waiver));
+    finding_say(judge, finding, "`%s` is a danger of %s, and is set aside %s", w->rule->name,
+                danger_words(w->rule->danger),
+                w->waiver->has_until ? "for more than a year" : "without an end");
+    finding_remedy(judge, finding, "`until` a day, %s at the latest", say_date(judge, latest));
+}
+
+static void judge_open_ended(Judge *judge)
+{
+    each_waiver(judge, look_open_ended);
+}
+
+/* The table */
+
+#define WAIVE_NO_PARTS(until) "waive no-parts on horn" until " because \"The maker sells on request.\"\n"
+
+static const char waiver_is_a_line[] = "a waiver says what it sets aside, and until when";
+
+static const Rule rules[] = {
+    {
+        .name = "waiver-stale",
+        .severity = SEVERITY_WARNING,
+        .title = "no waiver is past its date",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A waiver with a date is a promise to look again. Past that day it sets nothing aside any more.",
+        .breaks = EXAMPLE_BOAT "item horn { discontinued yes }\n" WAIVE_NO_PARTS(" until 2001-06-30"),
+        .holds = EXAMPLE_BOAT "item horn { discontinued yes }\n" WAIVE_NO_PARTS(""),
+        .never_open = waiver_is_a_line,
+        .judge_boat = judge_stale,
+    },
+    {
+        .name = "waiver-idle",
+        .severity = SEVERITY_WARNING,
+        .title = "every waiver sets something aside",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A waiver that meets no finding is left over from one that was mended, or names the wrong thing; kept, it "
+               "would hide the same fault when it comes back.",
+        .breaks = EXAMPLE_BOAT "item horn { discontinued yes; spare 1 }\n" WAIVE_NO_PARTS(""),
+        .holds = EXAMPLE_BOAT "item horn { discontinued yes }\n" WAIVE_NO_PARTS(""),
+        .never_open = waiver_is_a_line,
+        .judge_boat = judge_idle,
+    },
+    {
+        .name = "waiver-open-ended",
+        .severity = SEVERITY_WARNING,
+        .title = "a waived danger of mains, gas, fuel or flooding has an end within a year",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "What can drown, burn or electrocute somebody may wait for the next haul-out, not for ever.",
+        .breaks = EXAMPLE_BOAT "through-hull sink-drain { bore 38 mm; height -0.2 m; seacock no }\n"
+                               "waive seacock on sink-drain because \"A new one at the haul-out.\"\n",
+        .holds = EXAMPLE_BOAT "through-hull sink-drain { bore 38 mm; height -0.2 m; seacock yes }\n",
+        .never_open = waiver_is_a_line,
+        .judge_boat = judge_open_ended,
+    },
+};
+const RuleFamily rules_waivers = RULE_FAMILY("Waivers", rules);

@@ -132,7 +132,7 @@ static inline void table_say(const Table *table, size_t row)
         double is_ = (is), wanted_ = (wanted), allowed_ = (tolerance); \
         if (!(fabs(is_ - wanted_) <= allowed_))                        \
             table_say((table), (row));                                 \
-        near_or_fail(is_, wanted_, allowed_, #is, __FILE__, __LINE__); \
+        check_near(is_, wanted_, allowed_, #is, __FILE__, __LINE__);   \
     } while (0)
 
 #endif

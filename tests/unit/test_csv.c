@@ -1,6 +1,6 @@
 /*
- * The CSV writer: exact texts, and texts read back by a reader of our own that knows only the grammar of RFC 4180,
- * section 2.
+ * The CSV writer: exact texts, and texts read back by a reader of our own that knows only the grammar of RFC
+ * 4180, section 2.
  */
 #define _XOPEN_SOURCE 700
 
@@ -126,14 +126,24 @@ static void only_commas_quotes_and_line_ends_are_quoted(void **state)
 
 static void text_beyond_ascii_stays_as_it_is(void **state)
 {
-    expect_cell(state, STR("25 \xC2\xB0" "C, \xC2\xBD in"), "\"25 \xC2\xB0" "C, \xC2\xBD in\"");
+    expect_cell(state,
+                STR("25 \xC2\xB0"
+                    "C, \xC2\xBD in"),
+                "\"25 \xC2\xB0"
+                "C, \xC2\xBD in\"");
     expect_cell(state, STR("\xF0\x9F\x9B\xA5"), "\xF0\x9F\x9B\xA5");
 }
 
 static void bytes_that_are_no_text_are_replaced(void **state)
 {
-    expect_cell(state, STR("a\xFF" "b"), "a\xEF\xBF\xBD" "b");
-    expect_cell(state, STR("a\0b\x1B"), "a\xEF\xBF\xBD" "b\xEF\xBF\xBD");
+    expect_cell(state,
+                STR("a\xFF"
+                    "b"),
+                "a\xEF\xBF\xBD"
+                "b");
+    expect_cell(state, STR("a\0b\x1B"),
+                "a\xEF\xBF\xBD"
+                "b\xEF\xBF\xBD");
 }
 
 /* The characters that guides to the guarding of spreadsheets name; from memory. */
@@ -214,7 +224,7 @@ static void expect_read_back(Reader *reader, Str text, bool last)
 static void what_is_written_is_what_a_strict_reader_reads(void **state)
 {
     enum { ROWS = 3000 };
-    static const char *const pieces[] = {",", "\"", "\r", "\n", "=", "+", "-",
+    static const char *const pieces[] = {",", "\"", "\r", "\n", "=", "+",   "-",
                                          "@", "\t", "'",  " ",  "a", "0.5", "\xC2\xB5"};
     Bench *bench = *state;
     Str *texts = ARENA_ARRAY(&bench->arena, Str, 2 * ROWS);

@@ -1,6 +1,6 @@
 /*
- * The JSON writer: exact texts, and strings read back by a reader of our own that knows only the grammar of RFC 8259,
- * section 7.
+ * The JSON writer: exact texts, and strings read back by a reader of our own that knows only the grammar of
+ * RFC 8259, section 7.
  */
 #define _XOPEN_SOURCE 700
 
@@ -121,7 +121,11 @@ static void quotes_backslashes_and_controls_are_escaped(void **state)
 
 static void text_beyond_ascii_stays_as_it_is(void **state)
 {
-    expect_text(state, STR("25 \xC2\xB0" "C \xE2\x89\xA5 \xF0\x9F\x9B\xA5"), "\"25 \xC2\xB0" "C \xE2\x89\xA5 \xF0\x9F\x9B\xA5\"");
+    expect_text(state,
+                STR("25 \xC2\xB0"
+                    "C \xE2\x89\xA5 \xF0\x9F\x9B\xA5"),
+                "\"25 \xC2\xB0"
+                "C \xE2\x89\xA5 \xF0\x9F\x9B\xA5\"");
 }
 
 /* RFC 3629, section 3 and 4: what may not occur in UTF-8. */
@@ -134,8 +138,8 @@ static void bytes_that_are_no_text_are_replaced_one_by_one(void **state)
     expect_text(state, STR("\xE0\x80\xAF"), "\"\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\""); /* overlong */
     expect_text(state, STR("\xED\xA0\x80"), "\"\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\""); /* surrogate */
     expect_text(state, STR("\xF4\x90\x80\x80"),                                          /* beyond U+10FFFF */
-                  "\"\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\"");
-    expect_text(state, STR("\xF4\x8F\xBF\xBF"), "\"\xF4\x8F\xBF\xBF\"");                 /* the last there is */
+                "\"\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\"");
+    expect_text(state, STR("\xF4\x8F\xBF\xBF"), "\"\xF4\x8F\xBF\xBF\""); /* the last there is */
 }
 
 static void numbers_are_exact_and_what_is_none_is_null(void **state)
@@ -222,8 +226,9 @@ static const char *read_string(const char *at, Buf *text)
 
 static void strings_read_back_as_they_were(void **state)
 {
-    static const char *const pieces[] = {"\"", "\\", "/", "\b", "\f", "\n", "\r", "\t", "\x01", "\x7F", "\xC2\x85",
-                                         "u", "n", "0041", " ", "\xC2\xB5", "\xE2\x80\xA8", "\xF0\x9F\x9B\xA5"};
+    static const char *const pieces[] = {
+        "\"",   "\\",       "/", "\b", "\f",   "\n", "\r",       "\t",           "\x01",
+        "\x7F", "\xC2\x85", "u", "n",  "0041", " ",  "\xC2\xB5", "\xE2\x80\xA8", "\xF0\x9F\x9B\xA5"};
     Bench *bench = *state;
     uint64_t seed = 3;
     for (int i = 0; i < 2000; i++) {

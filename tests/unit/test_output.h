@@ -1,7 +1,7 @@
 /*
- * What the tests of the writers in compiler/output have in common: a text to write into, chance that repeats itself, a
- * look at what a caller's mistake does, and other programs as judges.
- * Define _XOPEN_SOURCE as 700 before anything is included.
+ * What the tests of the writers in compiler/output have in common: a text to write into, chance that repeats
+ * itself, a look at what a caller's mistake does, and other programs as judges. Define _XOPEN_SOURCE as 700
+ * before anything is included.
  */
 #ifndef GARBOARD_TESTS_TEST_OUTPUT_H
 #define GARBOARD_TESTS_TEST_OUTPUT_H
@@ -46,7 +46,8 @@ static inline int tear_down_bench(void **state)
 #define BENCH_TEST(name) cmocka_unit_test_setup_teardown(name, set_up_bench, tear_down_bench)
 
 /* Up to `most` of the pieces, one after the other. */
-static inline Str random_text(Arena *arena, uint64_t *seed, const char *const pieces[], size_t count, int most)
+static inline Str random_text(Arena *arena, uint64_t *seed, const char *const pieces[], size_t count,
+                              int most)
 {
     Buf text;
     buf_init(&text, arena);
@@ -75,6 +76,15 @@ static inline void expect_stopped(Bench *bench, void (*mistake)(Bench *bench))
     assert_true(WIFSIGNALED(status) && WTERMSIG(status) == SIGABRT);
 }
 
+/* A name for a new file or folder; what mkstemp and mkdtemp replace is in it. */
+static inline char *temporary_name(Arena *arena)
+{
+    const char *folder = getenv("TMPDIR");
+    const char *name = text_format(arena, "%s/garboard-XXXXXX", folder && *folder ? folder : "/tmp");
+    char *copy = arena_alloc(arena, strlen(name) + 1);
+    return strcpy(copy, name);
+}
+
 /* Is there such a command? A test that needs one that is not installed is skipped. */
 static inline bool has_command(const char *name)
 {
@@ -86,12 +96,12 @@ static inline bool has_command(const char *name)
 /* What a shell command prints when it reads `input`; fails if its exit status is not 0. */
 static inline Str output_of(Arena *arena, const char *command, Str input)
 {
-    char path[] = "/tmp/garboard-test-XXXXXX";
+    char *path = temporary_name(arena);
     int file = mkstemp(path);
     assert_true(file >= 0);
     assert_int_equal(write(file, input.text, input.length), input.length);
     close(file);
-    FILE *pipe = popen(text_format(arena, "%s <%s", command, path), "r");
+    FILE *pipe = popen(text_format(arena, "%s <'%s'", command, path), "r");
     assert_non_null(pipe);
     Buf output;
     buf_init(&output, arena);

@@ -74,7 +74,7 @@ static void from_50_v_the_us_limit_is_the_next_standard_rating(void **state)
     (void)state;
     assert_near(protection_limit_a(BASIS_US, 120.0, 20.825), 25.0, 0.0);
     assert_near(protection_limit_a(BASIS_US, 120.0, 35.0), 35.0, 0.0);
-    assert_near(protection_limit_a(BASIS_US, 50.0, 10.0), 15.0, 0.0);
+    assert_near(protection_limit_a(BASIS_US, 50.0, 20.825), 25.0, 0.0);
     assert_near(protection_limit_a(BASIS_US, 120.0, 8.0), 8.0, 0.0); /* 15 A is more than 12 */
     assert_near(protection_limit_a(BASIS_US, 49.9, 8.0), 12.0, 0.0);
 }

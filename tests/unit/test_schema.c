@@ -499,6 +499,8 @@ static void a_protection_has_six_values_of_which_one_is_needed(void **state)
         }
     }
     assert_int_equal(options, 5);
+    assert_true(str_is(shape->items[2].atoms[0].words[1], "breaker"));
+    assert_true(str_is(shape->items[5].atoms[0].words[0], "blade"));
 }
 
 static void slots_are_numbered_in_the_order_of_the_atoms(void **state)

@@ -1,6 +1,6 @@
 /*
- * The SVG writer: exact texts, xmllint as the judge of well-formedness (skipped where it is not installed), and a
- * font's own table as the judge of widths.
+ * The SVG writer: exact texts, xmllint as the judge of well-formedness (skipped where it is not installed),
+ * and a font's own table as the judge of widths.
  */
 #define _XOPEN_SOURCE 700
 
@@ -8,9 +8,9 @@
 
 #include "output/svg.h"
 
-#define HEAD \
+#define HEAD                                                                                     \
     "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"210mm\" height=\"297mm\"" \
-    " viewBox=\"0 0 210 297\" font-family=\"sans-serif\">\n<title>t</title>\n" \
+    " viewBox=\"0 0 210 297\" font-family=\"sans-serif\">\n<title>t</title>\n"                   \
     "<rect x=\"0\" y=\"0\" width=\"210\" height=\"297\" fill=\"white\"/>\n"
 
 #define LINE " fill=\"none\" stroke=\"black\" stroke-width=\"0.35\"/>\n"
@@ -60,9 +60,10 @@ static void lines_have_pens(void **state)
     svg_line(&svg, from, to, SVG_DASHED);
     svg_line(&svg, from, to, SVG_DOTTED);
 #define SEGMENT "<line x1=\"10\" y1=\"20\" x2=\"30.5\" y2=\"20\" fill=\"none\" stroke=\"black\" stroke-width="
-    expect(bench, &svg, SEGMENT "\"0.35\"/>\n" SEGMENT "\"0.18\"/>\n" SEGMENT "\"0.7\"/>\n"
-                        SEGMENT "\"0.35\" stroke-dasharray=\"2 1.2\"/>\n"
-                        SEGMENT "\"0.35\" stroke-dasharray=\"0.4 1\"/>\n");
+    expect(bench, &svg,
+           SEGMENT "\"0.35\"/>\n" SEGMENT "\"0.18\"/>\n" SEGMENT "\"0.7\"/>\n" SEGMENT
+                   "\"0.35\" stroke-dasharray=\"2 1.2\"/>\n" SEGMENT
+                   "\"0.35\" stroke-dasharray=\"0.4 1\"/>\n");
 }
 
 static void shapes_are_hollow_white_or_black(void **state)
@@ -74,12 +75,12 @@ static void shapes_are_hollow_white_or_black(void **state)
     svg_circle(&svg, (SvgPoint){5, 6}, 7, SVG_NO_LINE, SVG_BLACK);
     svg_polyline(&svg, (const SvgPoint[]){{1, 2}, {1, 5}, {4, 5}}, 3, SVG_LINE);
     svg_triangle(&svg, (SvgPoint){0, 0}, (SvgPoint){2, 0}, (SvgPoint){1, 1.5});
-    expect(bench, &svg, "<rect x=\"1\" y=\"2\" width=\"3\" height=\"4\"" LINE
-                        "<rect x=\"1\" y=\"2\" width=\"3\" height=\"4\" fill=\"white\" stroke=\"black\""
-                        " stroke-width=\"0.7\"/>\n"
-                        "<circle cx=\"5\" cy=\"6\" r=\"7\" fill=\"black\"/>\n"
-                        "<polyline points=\"1,2 1,5 4,5\"" LINE
-                        "<polygon points=\"0,0 2,0 1,1.5\" fill=\"black\"/>\n");
+    expect(bench, &svg,
+           "<rect x=\"1\" y=\"2\" width=\"3\" height=\"4\"" LINE
+           "<rect x=\"1\" y=\"2\" width=\"3\" height=\"4\" fill=\"white\" stroke=\"black\""
+           " stroke-width=\"0.7\"/>\n"
+           "<circle cx=\"5\" cy=\"6\" r=\"7\" fill=\"black\"/>\n"
+           "<polyline points=\"1,2 1,5 4,5\"" LINE "<polygon points=\"0,0 2,0 1,1.5\" fill=\"black\"/>\n");
 }
 
 static void numbers_have_two_decimals_at_most(void **state)
@@ -89,8 +90,9 @@ static void numbers_have_two_decimals_at_most(void **state)
     svg_circle(&svg, (SvgPoint){1.0 / 3.0, 100.10}, 2.499999, SVG_LINE, SVG_HOLLOW);
     svg_circle(&svg, (SvgPoint){-0.001, -12.346}, 0.004, SVG_LINE, SVG_HOLLOW);
     svg_circle(&svg, (SvgPoint){99.999, 0.05}, 120.0, SVG_LINE, SVG_HOLLOW);
-    expect(bench, &svg, "<circle cx=\"0.33\" cy=\"100.1\" r=\"2.5\"" LINE "<circle cx=\"0\" cy=\"-12.35\" r=\"0\"" LINE
-                        "<circle cx=\"100\" cy=\"0.05\" r=\"120\"" LINE);
+    expect(bench, &svg,
+           "<circle cx=\"0.33\" cy=\"100.1\" r=\"2.5\"" LINE "<circle cx=\"0\" cy=\"-12.35\" r=\"0\"" LINE
+           "<circle cx=\"100\" cy=\"0.05\" r=\"120\"" LINE);
 }
 
 static void an_arrow_ends_in_its_head(void **state)
@@ -100,9 +102,10 @@ static void an_arrow_ends_in_its_head(void **state)
     svg_arrow(&svg, (SvgPoint){10, 10}, (SvgPoint){30, 10}, SVG_LINE);
     svg_arrow(&svg, (SvgPoint){10, 10}, (SvgPoint){10, 8.8}, SVG_LINE); /* all head */
     svg_arrow(&svg, (SvgPoint){10, 10}, (SvgPoint){10, 10}, SVG_LINE);  /* nothing */
-    expect(bench, &svg, "<line x1=\"10\" y1=\"10\" x2=\"27.6\" y2=\"10\"" LINE
-                        "<polygon points=\"30,10 27.6,10.8 27.6,9.2\" fill=\"black\"/>\n"
-                        "<polygon points=\"10,8.8 10.4,10 9.6,10\" fill=\"black\"/>\n");
+    expect(bench, &svg,
+           "<line x1=\"10\" y1=\"10\" x2=\"27.6\" y2=\"10\"" LINE
+           "<polygon points=\"30,10 27.6,10.8 27.6,9.2\" fill=\"black\"/>\n"
+           "<polygon points=\"10,8.8 10.4,10 9.6,10\" fill=\"black\"/>\n");
 }
 
 static void hatching_stays_inside_its_box(void **state)
@@ -112,8 +115,9 @@ static void hatching_stays_inside_its_box(void **state)
     svg_hatch(&svg, (SvgBox){10, 20, 3, 2}, 1.5);
     svg_hatch(&svg, (SvgBox){10, 20, 0.5, 0.5}, 1.5);
     svg_hatch(&svg, (SvgBox){10, 20, 0, 0}, 1.5);
-    expect(bench, &svg, "<path d=\"M11.5,20 L10,21.5 M13,20 L11,22 M13,21.5 L12.5,22\" fill=\"none\" stroke=\"black\""
-                        " stroke-width=\"0.18\"/>\n");
+    expect(bench, &svg,
+           "<path d=\"M11.5,20 L10,21.5 M13,20 L11,22 M13,21.5 L12.5,22\" fill=\"none\" stroke=\"black\""
+           " stroke-width=\"0.18\"/>\n");
 }
 
 static void words_are_anchored_and_sized(void **state)
@@ -124,11 +128,12 @@ static void words_are_anchored_and_sized(void **state)
     svg_text(&svg, (SvgPoint){10, 20}, 3, SVG_MIDDLE, STR("b"));
     svg_text(&svg, (SvgPoint){10, 20}, 3, SVG_END, STR("c"));
     svg_text_upwards(&svg, (SvgPoint){10, 20}, 3, SVG_MIDDLE, STR("d"));
-    expect(bench, &svg, "<text x=\"10\" y=\"20\" font-size=\"3.5\">a</text>\n"
-                        "<text x=\"10\" y=\"20\" font-size=\"3\" text-anchor=\"middle\">b</text>\n"
-                        "<text x=\"10\" y=\"20\" font-size=\"3\" text-anchor=\"end\">c</text>\n"
-                        "<text x=\"10\" y=\"20\" font-size=\"3\" text-anchor=\"middle\""
-                        " transform=\"rotate(-90 10,20)\">d</text>\n");
+    expect(bench, &svg,
+           "<text x=\"10\" y=\"20\" font-size=\"3.5\">a</text>\n"
+           "<text x=\"10\" y=\"20\" font-size=\"3\" text-anchor=\"middle\">b</text>\n"
+           "<text x=\"10\" y=\"20\" font-size=\"3\" text-anchor=\"end\">c</text>\n"
+           "<text x=\"10\" y=\"20\" font-size=\"3\" text-anchor=\"middle\""
+           " transform=\"rotate(-90 10,20)\">d</text>\n");
 }
 
 /* XML 1.0, sections 2.2 (characters) and 2.4 (markup in text). */
@@ -138,15 +143,18 @@ static void words_are_escaped(void **state)
     Svg svg = begin(bench);
     svg_text(&svg, (SvgPoint){0, 0}, 1, SVG_START, STR("</text><script>\"&amp;\" ]]>"));
     svg_text(&svg, (SvgPoint){0, 0}, 1, SVG_START, STR("a\nb\tc\x01\xFF\xEF\xBF\xBE \xC2\xB0"));
-    expect(bench, &svg,
-           "<text x=\"0\" y=\"0\" font-size=\"1\">&lt;/text&gt;&lt;script&gt;&quot;&amp;amp;&quot; ]]&gt;</text>\n"
-           "<text x=\"0\" y=\"0\" font-size=\"1\">a b c\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD \xC2\xB0</text>\n");
+    expect(
+        bench, &svg,
+        "<text x=\"0\" y=\"0\" font-size=\"1\">&lt;/text&gt;&lt;script&gt;&quot;&amp;amp;&quot; "
+        "]]&gt;</text>\n"
+        "<text x=\"0\" y=\"0\" font-size=\"1\">a b c\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD \xC2\xB0</text>\n");
 }
 
 static void any_text_gives_a_well_formed_picture(void **state)
 {
-    static const char *const pieces[] = {"<", ">", "&", "\"", "'", "]]>", "<!--", "-->", "<?x", "&#0;", "&lt;", "a", "\n",
-                                         "\x01", "\x7F", "\xFF", "\xC2\x85", "\xED\xA0\x80", "\xEF\xBF\xBF", "\xC2\xB5"};
+    static const char *const pieces[] = {
+        "<",    ">", "&",  "\"",   "'",    "]]>",  "<!--",     "-->",          "<?x",          "&#0;",
+        "&lt;", "a", "\n", "\x01", "\x7F", "\xFF", "\xC2\x85", "\xED\xA0\x80", "\xEF\xBF\xBF", "\xC2\xB5"};
     Bench *bench = *state;
     Svg svg;
     uint64_t seed = 21;
@@ -156,7 +164,8 @@ static void any_text_gives_a_well_formed_picture(void **state)
     svg_begin(&svg, &bench->buf, SVG_A4_LANDSCAPE, STR("\x02<&>"));
     for (int i = 0; i < 2000; i++) {
         SvgPoint at = {i % 290, i % 200};
-        svg_text(&svg, at, 3, SVG_START, random_text(&bench->arena, &seed, pieces, sizeof pieces / sizeof *pieces, 6));
+        svg_text(&svg, at, 3, SVG_START,
+                 random_text(&bench->arena, &seed, pieces, sizeof pieces / sizeof *pieces, 6));
     }
     svg_end(&svg);
     Str names = output_of(&bench->arena, "xmllint --nonet --xpath 'count(/*[local-name()=\"svg\"]/*)' -",
@@ -165,16 +174,16 @@ static void any_text_gives_a_well_formed_picture(void **state)
 }
 
 /*
- * Advance widths of DejaVu Sans 2.37, 2048 units to the size of the font: read from the hmtx table of DejaVuSans.ttf
- * (Debian package fonts-dejavu-core 2.37-6).
+ * Advance widths of DejaVu Sans 2.37, 2048 units to the size of the font: read from the hmtx table of
+ * DejaVuSans.ttf (Debian package fonts-dejavu-core 2.37-6).
  */
 static const int dejavu_ascii[] = {
-    651, 821, 942, 1716, 1303, 1946, 1597, 563, 799, 799, 1024, 1716, 651, 739, 651, 690,         /* 0x20 */
-    1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 690, 690, 1716, 1716, 1716, 1087, /* 0x30 */
-    2048, 1401, 1405, 1430, 1577, 1294, 1178, 1587, 1540, 604, 604, 1343, 1141, 1767, 1532, 1612, /* 0x40 */
-    1235, 1612, 1423, 1300, 1251, 1499, 1401, 2025, 1403, 1251, 1403, 799, 690, 799, 1716, 1024,  /* 0x50 */
-    1024, 1255, 1300, 1126, 1300, 1260, 721, 1300, 1298, 569, 569, 1186, 569, 1995, 1298, 1253,   /* 0x60 */
-    1300, 1300, 842, 1067, 803, 1298, 1212, 1675, 1212, 1212, 1075, 1303, 690, 1303, 1716,        /* 0x70 */
+    651,  821,  942,  1716, 1303, 1946, 1597, 563,  799,  799,  1024, 1716, 651,  739,  651,  690,  /* 0x20 */
+    1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 690,  690,  1716, 1716, 1716, 1087, /* 0x30 */
+    2048, 1401, 1405, 1430, 1577, 1294, 1178, 1587, 1540, 604,  604,  1343, 1141, 1767, 1532, 1612, /* 0x40 */
+    1235, 1612, 1423, 1300, 1251, 1499, 1401, 2025, 1403, 1251, 1403, 799,  690,  799,  1716, 1024, /* 0x50 */
+    1024, 1255, 1300, 1126, 1300, 1260, 721,  1300, 1298, 569,  569,  1186, 569,  1995, 1298, 1253, /* 0x60 */
+    1300, 1300, 842,  1067, 803,  1298, 1212, 1675, 1212, 1212, 1075, 1303, 690,  1303, 1716,       /* 0x70 */
 };
 
 typedef struct Advance {
@@ -264,7 +273,8 @@ static void a_cut_parts_no_character_from_its_bytes_nor_its_accent(void **state)
 
 static void whatever_is_cut_fits(void **state)
 {
-    static const char *const pieces[] = {"W", "i", " ", "m", "\xC2\xB0", "\xE2\x80\xB0", "\xCC\x81", "12", "\xFF"};
+    static const char *const pieces[] = {"W",        "i",  " ",   "m", "\xC2\xB0", "\xE2\x80\xB0",
+                                         "\xCC\x81", "12", "\xFF"};
     Bench *bench = *state;
     uint64_t seed = 5;
     for (int i = 0; i < 3000; i++) {
@@ -286,7 +296,8 @@ static void capitals_stand_in_the_middle_of_a_box(void **state)
 
 static void nothing_is_fetched_or_run(void **state)
 {
-    static const char *const forbidden[] = {"<script", "<style", " style=", "href", "url(", "<image", "<foreignObject"};
+    static const char *const forbidden[] = {"<script", "<style", " style=",       "href",
+                                            "url(",    "<image", "<foreignObject"};
     Bench *bench = *state;
     Svg svg = begin(bench);
     svg_arrow(&svg, (SvgPoint){10, 10}, (SvgPoint){30, 10}, SVG_DASHED);

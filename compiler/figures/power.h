@@ -1,0 +1,72 @@
+/*
+ * What the power recipes share: a node for each thing that takes or gives power. Private to compiler/figures/.
+ */
+#ifndef GARBOARD_FIGURES_POWER_H
+#define GARBOARD_FIGURES_POWER_H
+
+#include "figures/figure.h"
+
+/* What flows into a thing, gathered from what hangs on it: by how long it runs. Currents in A at the thing's voltage. */
+typedef struct Flow {
+    Interval all;        /* everything at once */
+    Interval lasting;    /* what runs long: an hour a day or more in some day, or nobody said */
+    Interval brief;      /* the rest, summed */
+    Interval brief_most; /* the greatest of the rest */
+    Interval continuous; /* what runs three hours or more in some day, or nobody said */
+} Flow;
+
+typedef struct PowerNode {
+    Flow flow;
+    State state;            /* of the flow */
+    const Entity *source;   /* the bank, inlet, generator, inverter ... that it hangs on; NULL if none */
+    double nominal_v;       /* 0 if not known */
+    Interval working_v;     /* what turns watts to amperes here: the bank's voltage, or the nominal one of AC */
+    const Figure *current;  /* of its feed */
+    const Figure *total;    /* drop from the source to here, physical and by rule; NULL: none */
+    const Figure *total_by_rule;
+    const Figure *protection; /* nearest device upstream that limits the current here; NULL: none */
+    Interval cold_ohm;      /* resistance from the source to here, out and back, at 20 C */
+    bool cold_known;
+    bool hot;               /* a space: an engine stands in it */
+} PowerNode;
+
+typedef struct Power {
+    Work *work;
+    const Model *model;
+    Basis basis;
+    PowerNode *nodes; /* by Entity.index */
+} Power;
+
+PowerNode *power_node(const Power *power, const Entity *entity);
+
+/** The property of a feed that a `fed-by` states as `prop` (PROP_FEED_x) and a `feeds` block as PROP_FEEDS_x. */
+PropId feed_prop(const Feed *feed, PropId prop);
+const Property *feed_property(const Feed *feed, PropId prop);
+/** A stated value of a feed, or its default. */
+Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot);
+
+/** Voltages from the sources on (power_source.c). */
+void power_voltages(Power *power);
+/** Currents from the loads up (power_current.c); records FIGURE_CURRENT, FIGURE_DEMAND, FIGURE_SHARE. */
+void power_currents(Power *power);
+/** Cables from the sources on (power_cable.c): size, ampacity, drop, protection, fault current. */
+void power_cables(Power *power);
+/** What a short circuit at each bank would draw; cables need it (power_bank.c). */
+void power_short_circuits(Power *power);
+/** Banks and their days (power_bank.c). */
+void power_banks(Power *power);
+
+/**
+ * How long a thing runs in a day, in s at full draw, from its `use` lines; false if it states no use for that day.
+ * *stated_any tells whether it states any use at all.
+ */
+bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds);
+bool states_use(const Entity *entity);
+
+/** Draw of one of it in W and in A at a node's voltage: one of the two is stated. Records what it uses. */
+Quantity power_draw_current(Power *power, const Entity *load);
+
+/** Whether a drop of 3 % is asked of a feed, and why ("a navigation light"). */
+bool feed_is_critical(const Model *model, const Feed *feed, Basis basis, const char **why);
+
+#endif

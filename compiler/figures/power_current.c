@@ -1,0 +1,367 @@
+/*
+ * Currents, gathered from the loads up to the sources.
+ *
+ * A circuit carries all its loads at once. A panel, bus, switch, bank or inlet carries what runs long all at once, plus the
+ * greater of its largest intermittent load and a tenth of all of them; or `together` of the full sum where the owner
+ * states it. (The two-column practice of US panels, from memory.)
+ * Runs long: used an hour a day or more in any day, or nobody said. Continuous: three hours or more, or nobody said.
+ * Starters, windlasses, thrusters and horns work in bursts by their nature, unless a `use` line says otherwise.
+ */
+#include "figures/power.h"
+
+#include "physics/protection.h"
+
+#include <math.h>
+
+static const double hour_s = 3600.0;
+static const double day_s = 86400.0;
+
+/* Time of use */
+
+static Interval one_use(const Property *use)
+{
+    const Value *value = property_value(use, 1);
+    if (value->kind == VALUE_CLOCK) {
+        int32_t minutes = value->u.clock.to - value->u.clock.from;
+        return point((minutes <= 0 ? minutes + 1440 : minutes) * 60.0);
+    }
+    if (value->kind != VALUE_QUANTITY) {
+        return point(0.0);
+    }
+    Interval stated = {value->u.quantity.low, value->u.quantity.high};
+    return unit_dimension(value->unit).tag == TAG_RATIO ? interval_scale(stated, day_s) : stated;
+}
+
+bool states_use(const Entity *entity)
+{
+    return entity_states(entity, PROP_LOAD_USE);
+}
+
+bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds)
+{
+    bool any = false;
+    *seconds = point(0.0);
+    for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+        const Value *of_day = property_value(use, 0);
+        if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day) {
+            *seconds = interval_add(*seconds, one_use(use));
+            any = true;
+        }
+    }
+    *seconds = interval_min(*seconds, point(day_s));
+    return any;
+}
+
+/* The longest day of use, in s: infinite where nobody said, which counts as long. */
+static double longest_use(const Power *power, const Entity *entity)
+{
+    if (!states_use(entity)) {
+        bool bursts = entity->kind == KIND_ENGINE || entity->kind == KIND_WINDLASS || entity->kind == KIND_THRUSTER ||
+                      entity->kind == KIND_HORN;
+        return bursts ? 0.0 : INFINITY;
+    }
+    double longest = 0.0;
+    for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        Interval seconds;
+        if (use_seconds(entity, day, &seconds) && seconds.high > longest) {
+            longest = seconds.high;
+        }
+    }
+    return longest;
+}
+
+/* Flows */
+
+static const Flow no_flow;
+
+static Flow flow_of_load(Interval current, double longest_s)
+{
+    Flow flow = {.all = current};
+    bool lasting = longest_s >= hour_s * (1.0 - 1e-9);
+    if (lasting) {
+        flow.lasting = current;
+    } else {
+        flow.brief = current;
+        flow.brief_most = current;
+    }
+    if (longest_s >= CONTINUOUS_SECONDS * (1.0 - 1e-9)) {
+        flow.continuous = current;
+    }
+    return flow;
+}
+
+static void add_flow(Flow *to, const Flow *more)
+{
+    to->all = interval_add(to->all, more->all);
+    to->lasting = interval_add(to->lasting, more->lasting);
+    to->brief = interval_add(to->brief, more->brief);
+    to->brief_most = interval_max(to->brief_most, more->brief_most);
+    to->continuous = interval_add(to->continuous, more->continuous);
+}
+
+static Interval two_columns(const Flow *flow)
+{
+    return interval_add(flow->lasting, interval_max(flow->brief_most, interval_scale(flow->brief, 0.1)));
+}
+
+static bool is_known_voltage(const PowerNode *node)
+{
+    return node->nominal_v > 0.0;
+}
+
+/* Amperes of a load's stated draw, of one: watts over the voltage that it states or that is there. */
+Quantity power_draw_current(Power *power, const Entity *load)
+{
+    Work *work = power->work;
+    Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
+    const Property *property = entity_property(load, PROP_LOAD_DRAW);
+    if (draw.state != STATE_KNOWN) {
+        return draw;
+    }
+    UnitPair unit = property_value(property, 0)->unit;
+    if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
+        return draw;
+    }
+    const PowerNode *node = power_node(power, load);
+    const Value *at = property_value(property, 1);
+    Interval volts;
+    if (at->kind == VALUE_QUANTITY && !(load->flags & ENTITY_AC)) {
+        volts = use_value(work, load, PROP_LOAD_DRAW, 1).value;
+    } else if (is_known_voltage(node)) {
+        volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    } else {
+        use_waiting(work);
+        return (Quantity){point(0.0), STATE_WAITING};
+    }
+    draw.value = interval_divide(draw.value, volts);
+    return draw;
+}
+
+/* Current of a thing that turns power of one kind into another: power out over efficiency and voltage in. */
+static Quantity converted(Power *power, const Entity *entity, Quantity watts, PropId efficiency)
+{
+    Work *work = power->work;
+    Quantity share = use_value(work, entity, efficiency, 0);
+    const PowerNode *node = power_node(power, entity);
+    if (!is_known_voltage(node) || watts.state != STATE_KNOWN || share.state != STATE_KNOWN) {
+        if (!is_known_voltage(node)) {
+            use_waiting(work);
+        }
+        return (Quantity){point(0.0), is_known_voltage(node) ? STATE_MISSING : STATE_WAITING};
+    }
+    Interval volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    return (Quantity){interval_divide(watts.value, interval_multiply(share.value, volts)), STATE_KNOWN};
+}
+
+static Quantity output_watts(Power *power, const Entity *entity, PropId output)
+{
+    Quantity amps = use_value(power->work, entity, output, 0);
+    Quantity volts = use_value(power->work, entity, output, 1);
+    State state = amps.state > volts.state ? amps.state : volts.state;
+    return (Quantity){interval_multiply(amps.value, volts.value), state};
+}
+
+static bool has_group(const Entity *entity, unsigned group)
+{
+    return (kinds[entity->kind].groups & group) != 0;
+}
+
+/* What a thing draws by itself, apart from what hangs on it; false if it draws nothing of its own. */
+static bool own_draw(Power *power, const Entity *entity, Quantity *current)
+{
+    Work *work = power->work;
+    switch (entity->kind) {
+    case KIND_INVERTER:
+        *current = converted(power, entity, use_value(work, entity, PROP_INVERTER_RATED, 0), PROP_INVERTER_EFFICIENCY);
+        return true;
+    case KIND_CHARGER:
+        *current = converted(power, entity, output_watts(power, entity, PROP_CHARGER_OUTPUT), PROP_CHARGER_EFFICIENCY);
+        return true;
+    case KIND_CONVERTER:
+        *current = converted(power, entity, output_watts(power, entity, PROP_CONVERTER_OUTPUT), PROP_CONVERTER_EFFICIENCY);
+        return true;
+    case KIND_ENGINE:
+        *current = use_value(work, entity, PROP_ENGINE_STARTER, 0);
+        return true;
+    case KIND_WATER_HEATER: {
+        Quantity watts = use_value(work, entity, PROP_WATER_HEATER_ELEMENT, 0);
+        const PowerNode *node = power_node(power, entity);
+        if (watts.state == STATE_KNOWN && is_known_voltage(node)) {
+            watts.value = interval_divide(watts.value, use_fact(work, "voltage that it works at", node->working_v,
+                                                                UNIT_ALONE(UNIT_V), "its source").value);
+        }
+        *current = watts;
+        return true;
+    }
+    default:
+        if (!has_group(entity, GROUPS_LOAD) || (entity->kind == KIND_OUTLET)) {
+            return false;
+        }
+        *current = power_draw_current(power, entity);
+        return true;
+    }
+}
+
+/* What a thing's takers ask of it. Takers behind an inverter, charger or converter ask that one, not what feeds it. */
+static bool converts(const Entity *entity)
+{
+    return entity->kind == KIND_INVERTER || entity->kind == KIND_CHARGER || entity->kind == KIND_CONVERTER;
+}
+
+static bool gives_to(const Feed *feed)
+{
+    return !feed->maker && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP));
+}
+
+static Flow gather_takers(Power *power, const Entity *entity, State *state)
+{
+    Flow flow = no_flow;
+    for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
+        if (!gives_to(feed)) {
+            continue;
+        }
+        const PowerNode *taker = power_node(power, feed->taker);
+        if (taker->current != NULL) {
+            use_figure(power->work, taker->current);
+        }
+        if (taker->state > *state) {
+            *state = taker->state;
+        }
+        add_flow(&flow, &taker->flow);
+    }
+    return flow;
+}
+
+static void scale_flow(Flow *flow, Interval share)
+{
+    flow->all = interval_multiply(flow->all, share);
+    flow->lasting = interval_multiply(flow->lasting, share);
+    flow->brief = interval_multiply(flow->brief, share);
+    flow->brief_most = interval_multiply(flow->brief_most, share);
+    flow->continuous = interval_multiply(flow->continuous, share);
+}
+
+static PropId together_prop(const Entity *entity)
+{
+    return entity->kind == KIND_PANEL ? PROP_PANEL_TOGETHER : entity->kind == KIND_BUS ? PROP_BUS_TOGETHER : PROP_NONE;
+}
+
+static const char formula_columns[] = "all that runs long, plus the greater of the largest brief one and a tenth of them";
+static const char formula_together[] = "all at once, times the share that runs together";
+static const char formula_all[] = "all loads at once";
+static const char formula_own[] = "draw times count";
+
+/* The current that a thing takes when what hangs on it is gathered in flow. */
+static Interval shared_current(Power *power, const Entity *entity, Flow *flow, const char **formula)
+{
+    if (entity->kind == KIND_CIRCUIT || entity->kind == KIND_OUTLET) {
+        *formula = formula_all;
+        return flow->all;
+    }
+    PropId together = together_prop(entity);
+    if (together != PROP_NONE && entity_states(entity, together)) {
+        Quantity share = use_value(power->work, entity, together, 0);
+        *formula = formula_together;
+        scale_flow(flow, share.value); /* what hangs on it asks no more of what feeds it either */
+        return flow->all;
+    }
+    *formula = formula_columns;
+    return two_columns(flow);
+}
+
+static bool has_own_feed(const Entity *entity)
+{
+    return entity->fed != NULL;
+}
+
+static void record_current(Power *power, const Entity *entity, Interval current, const char *formula)
+{
+    PowerNode *node = power_node(power, entity);
+    if (!has_own_feed(entity)) {
+        return;
+    }
+    for (const Feed *feed = entity->fed; feed != NULL; feed = feed->next) {
+        const Figure *figure = work_record(power->work, FIGURE_CURRENT, entity, feed_at(feed), current, formula);
+        node->current = figure;
+    }
+    if (node->current->state == STATE_KNOWN) {
+        work_begin(power->work);
+        use_figure(power->work, node->current);
+        for (const Feed *feed = entity->fed; feed != NULL; feed = feed->next) {
+            work_record(power->work, FIGURE_CONTINUOUS_CURRENT, entity, feed_at(feed), node->flow.continuous,
+                        "what of it runs three hours or more in some day, or without a stated use");
+        }
+    }
+}
+
+static void compute_thing(Power *power, const Entity *entity)
+{
+    Work *work = power->work;
+    PowerNode *node = power_node(power, entity);
+    work_begin(work);
+    Quantity own;
+    if (own_draw(power, entity, &own)) {
+        Quantity count = use_count(work, entity);
+        Interval current = interval_multiply(own.value, count.value);
+        node->state = work->state;
+        node->flow = flow_of_load(current, longest_use(power, entity));
+        record_current(power, entity, current, formula_own);
+        return;
+    }
+    State state = STATE_KNOWN;
+    node->flow = gather_takers(power, entity, &state);
+    node->state = state > work->state ? state : work->state;
+    if (state == STATE_WAITING) {
+        use_waiting(work);
+    } else if (state == STATE_MISSING) {
+        use_figure(work, NULL);
+    }
+    const char *formula;
+    Interval current = shared_current(power, entity, &node->flow, &formula);
+    record_current(power, entity, current, formula);
+}
+
+/* What an inlet, or a panel of alternating current, can be asked for, and how much of its rating that is. */
+static void record_demand(Power *power, const Entity *entity, PropId rated)
+{
+    Work *work = power->work;
+    work_begin(work);
+    State state = STATE_KNOWN;
+    Flow flow = gather_takers(power, entity, &state);
+    if (state != STATE_KNOWN) {
+        use_figure(work, NULL);
+    }
+    const char *formula;
+    Interval demand = entity->kind == KIND_INLET ? flow.all : shared_current(power, entity, &flow, &formula);
+    const Figure *figure = work_record(work, FIGURE_DEMAND, entity, NULL, demand,
+                                       entity->kind == KIND_INLET ? "all that it feeds at once" : formula);
+    if (!entity_states(entity, rated)) {
+        return;
+    }
+    work_begin(work);
+    Quantity asked = use_figure(work, figure);
+    Quantity rating = use_value(work, entity, rated, 0);
+    Interval share = asked.state == STATE_KNOWN && rating.state == STATE_KNOWN
+                         ? interval_divide(asked.value, rating.value)
+                         : point(0.0);
+    work_record(work, FIGURE_SHARE, entity, NULL, share, "{demand} / {rated}");
+}
+
+void power_currents(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = model->feed_order_count; i-- > 0;) {
+        const Entity *entity = model->feed_order[i];
+        if (!(entity->flags & ENTITY_DROPPED) && (entity->fed != NULL || !converts(entity))) {
+            compute_thing(power, entity);
+        }
+    }
+    for (const Entity *inlet = model->first_of_kind[KIND_INLET]; inlet != NULL; inlet = inlet->next_of_kind) {
+        record_demand(power, inlet, PROP_INLET_RATED);
+    }
+    for (const Entity *panel = model->first_of_kind[KIND_PANEL]; panel != NULL; panel = panel->next_of_kind) {
+        if (panel->flags & ENTITY_AC) {
+            record_demand(power, panel, PROP_PANEL_RATED);
+        }
+    }
+}

@@ -1,0 +1,177 @@
+/*
+ * Voltages: what each source gives, handed on to all that hangs on it.
+ *
+ * Nominal voltage of direct current: the boat's `system-voltage` where the bank is one of that voltage, else 12, 24, 36 or
+ * 48 V, whichever is nearest to the bank's. Watts become amperes at the bank's own voltage. Of alternating current: what
+ * the inlet, generator or inverter says.
+ */
+#include "figures/power.h"
+
+#include <math.h>
+
+static double nearest_nominal(double volts)
+{
+    static const double nominal[] = {12.0, 24.0, 36.0, 48.0};
+    double best = nominal[0];
+    for (int i = 1; i < 4; i++) {
+        if (fabs(volts - nominal[i]) < fabs(volts - best)) {
+            best = nominal[i];
+        }
+    }
+    return best;
+}
+
+static const Value *stated_quantity(const Entity *entity, PropId prop, unsigned slot)
+{
+    const Property *property = entity_property(entity, prop);
+    const Value *value = property_value(property, slot);
+    bool usable = property != NULL && !(property->flags & PROPERTY_BROKEN) && value->kind == VALUE_QUANTITY;
+    return usable ? value : NULL;
+}
+
+static Interval value_interval(const Value *value)
+{
+    return (Interval){value->u.quantity.low, value->u.quantity.high};
+}
+
+/* The nominal voltage for a working one: the boat's own if it is of that class. */
+static double nominal_for(const Power *power, double volts)
+{
+    double nearest = nearest_nominal(volts);
+    const Value *system =
+        power->model->boat != NULL ? stated_quantity(power->model->boat, PROP_BOAT_SYSTEM_VOLTAGE, 0) : NULL;
+    if (system != NULL && nearest_nominal(system->u.quantity.low) == nearest) {
+        return system->u.quantity.low;
+    }
+    return nearest;
+}
+
+static void set_direct(Power *power, PowerNode *node, Interval volts)
+{
+    if (volts.low > 0.0 && isfinite(volts.high)) {
+        node->working_v = volts;
+        node->nominal_v = nominal_for(power, (volts.low + volts.high) / 2.0);
+    }
+}
+
+static void set_alternating(PowerNode *node, const Value *value)
+{
+    if (value != NULL && value->u.quantity.low > 0.0 && isfinite(value->u.quantity.high)) {
+        node->working_v = value_interval(value);
+        node->nominal_v = value->u.quantity.low;
+    }
+}
+
+static void set_bank(Power *power, const Entity *bank, PowerNode *node)
+{
+    const Value *volts = stated_quantity(bank, PROP_BANK_VOLTAGE, 0);
+    const Value *series = stated_quantity(bank, PROP_BANK_SERIES, 0);
+    if (volts != NULL) {
+        Interval one = value_interval(volts);
+        set_direct(power, node, series != NULL ? interval_multiply(one, value_interval(series)) : one);
+    }
+}
+
+/* What a source itself gives. Others have nothing yet. */
+static void set_source(Power *power, const Entity *entity)
+{
+    PowerNode *node = power_node(power, entity);
+    const Value *volts;
+    switch (entity->kind) {
+    case KIND_BANK:
+        node->source = entity;
+        set_bank(power, entity, node);
+        break;
+    case KIND_INLET:
+        node->source = entity;
+        set_alternating(node, stated_quantity(entity, PROP_INLET_RATED, 1));
+        break;
+    case KIND_GENERATOR:
+        node->source = entity;
+        set_alternating(node, stated_quantity(entity, PROP_GENERATOR_RATED, 1));
+        break;
+    case KIND_ALTERNATOR:
+        volts = stated_quantity(entity, PROP_ALTERNATOR_OUTPUT, 1);
+        if (volts != NULL) {
+            set_direct(power, node, value_interval(volts));
+        }
+        break;
+    default:
+        break;
+    }
+}
+
+/* The voltage that a giver hands on, which for a converting one is not the voltage it takes. */
+static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
+{
+    const PowerNode *node = power_node(power, giver);
+    const Value *volts;
+    switch (giver->kind) {
+    case KIND_INVERTER:
+        taker->source = giver;
+        volts = stated_quantity(giver, PROP_INVERTER_OUTPUT, 0);
+        if (volts == NULL) {
+            const Entity *inlet = power->model->first_of_kind[KIND_INLET];
+            volts = inlet != NULL ? stated_quantity(inlet, PROP_INLET_RATED, 1) : NULL;
+        }
+        set_alternating(taker, volts);
+        break;
+    case KIND_CONVERTER:
+        taker->source = giver;
+        volts = stated_quantity(giver, PROP_CONVERTER_OUTPUT, 1);
+        if (volts != NULL) {
+            set_direct(power, taker, value_interval(volts));
+        }
+        break;
+    case KIND_CHARGER:
+        taker->source = giver;
+        volts = stated_quantity(giver, PROP_CHARGER_OUTPUT, 1);
+        if (volts != NULL) {
+            set_direct(power, taker, value_interval(volts));
+        }
+        break;
+    default:
+        taker->source = node->source;
+        taker->working_v = node->working_v;
+        taker->nominal_v = node->nominal_v;
+        break;
+    }
+}
+
+/* Engines make the space that they stand in an engine space, whatever it says of itself. */
+static void mark_hot_spaces(Power *power)
+{
+    for (const Entity *engine = power->model->first_of_kind[KIND_ENGINE]; engine != NULL; engine = engine->next_of_kind) {
+        const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
+        if (space != NULL && !(engine->flags & ENTITY_DROPPED)) {
+            power_node(power, space)->hot = true;
+        }
+    }
+    for (const Entity *space = power->model->first_of_kind[KIND_SPACE]; space != NULL; space = space->next_of_kind) {
+        if (entity_yes(space, PROP_SPACE_ENGINE_SPACE) == 1) {
+            power_node(power, space)->hot = true;
+        }
+    }
+}
+
+void power_voltages(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        set_source(power, model->entities[i]);
+    }
+    /* A panel that only a maker feeds (a generator's) has its voltage from there. */
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        const Feed *feed = model->feeds[i];
+        if (feed->maker && feed->taker->fed == NULL && power_node(power, feed->taker)->source == NULL) {
+            hand_on(power, feed->giver, power_node(power, feed->taker));
+        }
+    }
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        const Entity *taker = model->feed_order[i];
+        if (taker->fed != NULL && taker->fed->giver != NULL && taker->kind != KIND_INLET) {
+            hand_on(power, taker->fed->giver, power_node(power, taker));
+        }
+    }
+    mark_hot_spaces(power);
+}

@@ -1,0 +1,50 @@
+/*
+ * What the recipes of water, fuel, gas and bilge share, and the rules of these with them: which tanks there are, the
+ * unit that the owner used, formulas that are sums.
+ */
+#ifndef GARBOARD_FIGURES_WATER_H
+#define GARBOARD_FIGURES_WATER_H
+
+#include "base/buf.h"
+#include "figures/figure.h"
+#include "physics/tank.h"
+
+/** Not dropped, and its first line has no mistake. */
+static inline bool is_aboard(const Entity *entity)
+{
+    return !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+}
+
+/** The first thing of a kind that is aboard, and the next one; NULL at the end. */
+const Entity *first_aboard(const Model *model, KindId kind);
+const Entity *next_aboard(const Entity *entity);
+/** The first tank aboard that holds such a thing ("fresh"), and the next one. */
+const Entity *first_tank(const Model *model, const char *holds);
+const Entity *next_tank(const Entity *tank, const char *holds);
+
+/** What a tank's liquid is; fuel is petrol if an engine aboard burns petrol, else diesel. */
+Content tank_content(const Model *model, const Entity *tank);
+
+/** The unit that the owner wrote a property in; `otherwise` if it is not stated. */
+UnitPair unit_of(const Entity *entity, PropId prop, UnitPair otherwise);
+
+/* A formula that is a sum of terms, written while they are added; its text lives in the arena. */
+typedef struct Sum {
+    Interval value;
+    Buf formula;
+} Sum;
+
+void sum_begin(Sum *sum, Work *work);
+/** Adds a term with what the formula shows of it: "{water} x {crew}". */
+void sum_add(Sum *sum, Interval term, const char *shown);
+
+/** Fuel that a day burns, added to a sum in m3; false if nothing aboard burns any (water_fuel.c). */
+bool fuel_of_day(Work *work, const Entity *day, Sum *sum);
+/** Daily flows and endurance of tanks and gas (water_days.c). */
+void water_days(Work *work);
+/** How far up the hull the water comes when she heels, and what must stand above it (water_heights.c). */
+void water_heights(Work *work);
+/** What the bilge pumps really move, and what the basis asks of them (water_bilge.c). */
+void water_bilge(Work *work);
+
+#endif

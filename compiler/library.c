@@ -1,0 +1,267 @@
+/*
+ * Behind include/garboard.h: one arena a compilation, one call a stage. Running out of memory is caught here and nowhere
+ * else: each entry sets the place that the arena jumps to.
+ */
+#include "garboard.h"
+
+#include "output/book.h"
+#include "output/outputs.h"
+#include "rules/outcome.h"
+#include "tools/manual.h"
+#include "tools/starter.h"
+
+#include <setjmp.h>
+#include <string.h>
+
+struct GbCompilation {
+    Allocator allocator;
+    Arena arena;
+    jmp_buf failure;
+    const char *error;
+    Spec *spec;
+    Outcome *outcome;
+};
+
+const char *gb_version(void)
+{
+    return "0.1.0";
+}
+
+static Allocator allocator_of(GbAllocator asked)
+{
+    if (asked.allocate == NULL) {
+        return allocator_standard();
+    }
+    return (Allocator){asked.allocate, asked.release, asked.context};
+}
+
+/* Reading through the caller's reader */
+
+typedef struct ReaderBridge {
+    GbReader reader;
+} ReaderBridge;
+
+static void *allocate_text(void *memory, size_t size)
+{
+    return arena_alloc(memory, size);
+}
+
+static FileText read_through(void *context, Arena *arena, const char *path)
+{
+    const ReaderBridge *bridge = context;
+    GbFile file = bridge->reader.read(bridge->reader.context, path, allocate_text, arena);
+    return (FileText){.text = file.text,
+                      .length = file.length,
+                      .identity = {file.identity[0], file.identity[1]},
+                      .error = file.error};
+}
+
+static FileText given_text(Arena *arena, const GbRequest *request)
+{
+    FileText text = {.text = arena_alloc(arena, request->length + 1), .length = request->length};
+    memcpy(text.text, request->text, request->length);
+    text.text[request->length] = 0;
+    return text;
+}
+
+/* Compiling */
+
+static const char *const bad_basis = "the basis is `us` or `iso`";
+static const char *const bad_today = "the day to judge by is a date, such as 2027-03-01";
+
+static int basis_of(const char *word)
+{
+    return word == NULL ? -1 : strcmp(word, "us") == 0 ? BASIS_US : strcmp(word, "iso") == 0 ? BASIS_ISO : -2;
+}
+
+static bool apply_choices(GbCompilation *c, const GbRequest *request)
+{
+    for (size_t i = 0; i < request->with_count; i++) {
+        const char *equals = strchr(request->with[i], '=');
+        if (equals == NULL) {
+            c->error = text_format(&c->arena, "`%s`: a choice is decided as CHOICE=OPTION", request->with[i]);
+            return false;
+        }
+        Str choice = {request->with[i], (size_t)(equals - request->with[i])};
+        spec_pick(c->spec, &c->arena, choice, str_from(equals + 1));
+    }
+    for (size_t i = 0; i < request->set_count; i++) {
+        const char *why;
+        if (!spec_set(c->spec, &c->arena, str_from(request->set[i]), &why)) {
+            c->error = text_format(&c->arena, "`%s`: %s", request->set[i], why);
+            return false;
+        }
+    }
+    return true;
+}
+
+static GbStatus compile(GbCompilation *c, const GbRequest *request)
+{
+    OutcomeRequest wanted = {.basis = basis_of(request->basis), .strict = request->strict};
+    if (wanted.basis == -2 || !date_read(str_from(request->today), &wanted.today)) {
+        c->error = wanted.basis == -2 ? bad_basis : bad_today;
+        return GB_BAD_REQUEST;
+    }
+    ReaderBridge bridge = {request->reader};
+    FileReader reader = {read_through, &bridge};
+    FileText text = {0};
+    if (request->text != NULL) {
+        text = given_text(&c->arena, request);
+    }
+    c->spec = spec_load(&c->arena, request->path, request->text != NULL ? &text : NULL, reader);
+    if (c->spec->error != NULL) {
+        c->error = text_format(&c->arena, "cannot read %s: %s", request->path, c->spec->error);
+        return GB_UNREADABLE;
+    }
+    if (!apply_choices(c, request)) {
+        return GB_BAD_REQUEST;
+    }
+    c->outcome = outcome_compute(&c->arena, c->spec, wanted);
+    return GB_DONE;
+}
+
+static GbStatus out_of_memory(GbCompilation *c)
+{
+    c->error = "there is not enough memory for this spec";
+    return GB_OUT_OF_MEMORY;
+}
+
+GbStatus gb_compile(const GbRequest *request, GbCompilation **result)
+{
+    Allocator allocator = allocator_of(request->allocator);
+    GbCompilation *c = allocator.allocate(allocator.context, sizeof(GbCompilation));
+    *result = c;
+    if (c == NULL) {
+        return GB_OUT_OF_MEMORY;
+    }
+    memset(c, 0, sizeof *c);
+    c->allocator = allocator;
+    c->error = "";
+    arena_init(&c->arena, allocator, &c->failure);
+    if (setjmp(c->failure) != 0) {
+        return out_of_memory(c);
+    }
+    return compile(c, request);
+}
+
+void gb_free(GbCompilation *c)
+{
+    if (c != NULL) {
+        Allocator allocator = c->allocator;
+        arena_free(&c->arena);
+        allocator.release(allocator.context, c);
+    }
+}
+
+const char *gb_error(const GbCompilation *c)
+{
+    return c->error;
+}
+
+GbSummary gb_summary(const GbCompilation *c)
+{
+    const Outcome *o = c->outcome;
+    if (o == NULL) {
+        return (GbSummary){.broken = true};
+    }
+    return (GbSummary){.mistakes = o->mistakes,
+                       .faults = o->faults,
+                       .warnings = o->warnings,
+                       .advice = o->advice,
+                       .open = o->open,
+                       .waived = o->waived,
+                       .unjudged = o->unjudged,
+                       .waiting = o->waiting,
+                       .broken = outcome_is_broken(o)};
+}
+
+/* Outputs */
+
+GbStatus gb_output(GbCompilation *c, const char *name, const char *format, const char *argument, GbText *text)
+{
+    c->error = "";
+    *text = (GbText){"", 0};
+    if (setjmp(c->failure) != 0) {
+        return out_of_memory(c);
+    }
+    OutputRequest request = {.argument = str_from(argument)};
+    static const char colored[] = "text+color";
+    if (format != NULL && strcmp(format, colored) == 0) {
+        request.color = true;
+        format = "text";
+    }
+    const Output *output = output_find(name, format);
+    if (output == NULL || c->outcome == NULL) {
+        c->error = text_format(&c->arena, "there is no output `%s` as %s", name, format != NULL ? format : "anything");
+        return GB_BAD_REQUEST;
+    }
+    Buf buf;
+    buf_init(&buf, &c->arena);
+    const char *why = output->write(&buf, c->outcome, request);
+    if (why != NULL) {
+        c->error = why;
+        return GB_BAD_REQUEST;
+    }
+    *text = (GbText){buf.text, buf.length};
+    return GB_DONE;
+}
+
+GbStatus gb_book(GbCompilation *c, const GbBookFile **files, size_t *count)
+{
+    c->error = "";
+    *count = 0;
+    if (setjmp(c->failure) != 0) {
+        return out_of_memory(c);
+    }
+    BookFile *made;
+    size_t number = book_files(&c->arena, c->outcome, &made);
+    GbBookFile *list = ARENA_ARRAY(&c->arena, GbBookFile, number);
+    for (size_t i = 0; i < number; i++) {
+        list[i] = (GbBookFile){.name = made[i].name, .bytes = {made[i].bytes.text, made[i].bytes.length}};
+    }
+    *files = list;
+    *count = number;
+    return GB_DONE;
+}
+
+/* The manual: no spec, an arena of its own, the text handed over to the caller. */
+
+typedef struct Manual {
+    Arena arena;
+    jmp_buf failure;
+} Manual;
+
+static bool write_manual(Manual *manual, const char *output, Str argument, bool color, Buf *buf, const char **error)
+{
+    if (strcmp(output, "starter") == 0) {
+        return starter_write(buf, &manual->arena, argument, error);
+    }
+    return manual_write(buf, &manual->arena, output, argument, color, error);
+}
+
+GbStatus gb_manual(const char *output, const char *argument, bool color, GbAllocator asked, char **text, size_t *length)
+{
+    Allocator allocator = allocator_of(asked);
+    Manual manual;
+    *text = NULL;
+    *length = 0;
+    arena_init(&manual.arena, allocator, &manual.failure);
+    if (setjmp(manual.failure) != 0) {
+        arena_free(&manual.arena);
+        return GB_OUT_OF_MEMORY;
+    }
+    Buf buf;
+    buf_init(&buf, &manual.arena);
+    const char *error = NULL;
+    bool fine = write_manual(&manual, output, str_from(argument), color, &buf, &error);
+    Str result = fine ? buf_str(&buf) : str_from(error);
+    char *copy = allocator.allocate(allocator.context, result.length + 1);
+    if (copy != NULL) {
+        memcpy(copy, result.text, result.length);
+        copy[result.length] = 0;
+        *text = copy;
+        *length = result.length;
+    }
+    arena_free(&manual.arena);
+    return copy == NULL ? GB_OUT_OF_MEMORY : fine ? GB_DONE : GB_BAD_REQUEST;
+}

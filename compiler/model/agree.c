@@ -1,0 +1,222 @@
+/* See agree.h. */
+#include "model/agree.h"
+
+#include <math.h>
+
+static const double tank_tolerance = 0.05; /* common practice, no source: more than inside radii and fittings take away */
+
+/* A quantity of a property that is stated without a mistake. */
+static bool stated(const Entity *entity, PropId id, unsigned slot, Interval *is)
+{
+    const Property *property = entity_property(entity, id);
+    const Value *value = property_value(property, slot);
+    if (property == NULL || property->flags & PROPERTY_BROKEN || value->kind != VALUE_QUANTITY) {
+        return false;
+    }
+    *is = interval(value->u.quantity.low, value->u.quantity.high);
+    return true;
+}
+
+/* One thing stated in two ways */
+
+static PropId series_of(const Entity *entity)
+{
+    return entity->kind == KIND_BANK ? PROP_BANK_SERIES : entity->kind == KIND_SOLAR ? PROP_SOLAR_SERIES : PROP_NONE;
+}
+
+static PropId parallel_of(const Entity *entity)
+{
+    return entity->kind == KIND_BANK ? PROP_BANK_PARALLEL : PROP_SOLAR_PARALLEL;
+}
+
+bool layout_count(const Entity *entity, Interval *count)
+{
+    Interval series = point(1.0);
+    Interval parallel = point(1.0);
+    if (series_of(entity) == PROP_NONE) {
+        return false;
+    }
+    bool in_series = stated(entity, series_of(entity), 0, &series);
+    bool in_parallel = stated(entity, parallel_of(entity), 0, &parallel);
+    *count = interval_multiply(series, parallel);
+    return in_series || in_parallel;
+}
+
+static bool apart(Interval a, Interval b)
+{
+    return a.high < b.low || b.high < a.low;
+}
+
+/* Whether a whole number of strings of that length makes the count. */
+static bool divides(Interval count, Interval series)
+{
+    bool points = interval_is_point(count) && interval_is_point(series);
+    return !points || series.low <= 0.0 || fmod(count.low, series.low) == 0.0;
+}
+
+static void tell_layout(Model *model, const Entity *entity, PropId at)
+{
+    const Property *line = entity_property(entity, at);
+    const Property *count = entity_property(entity, PROP_COMMON_COUNT);
+    Message *m = message_report(model->messages, MESSAGE_SHAPE_OTHER, property_span(model, line),
+                                "the strings of `%.*s` do not make its count: `series` times `parallel` is the count",
+                                STR_ARG(entity_name(model, entity)));
+    message_note(model->messages, m, property_span(model, count), "the count");
+    message_right(model->messages, m, "another number on one of the lines, or no `count`: the strings tell it");
+}
+
+static void check_layout(Model *model, const Entity *entity)
+{
+    Interval count;
+    Interval series = point(1.0);
+    Interval parallel;
+    if (!stated(entity, PROP_COMMON_COUNT, 0, &count)) {
+        return;
+    }
+    bool in_series = stated(entity, series_of(entity), 0, &series);
+    if (stated(entity, parallel_of(entity), 0, &parallel)) {
+        if (apart(count, interval_multiply(series, parallel))) {
+            tell_layout(model, entity, parallel_of(entity));
+        }
+    } else if (in_series && (!divides(count, series) || count.high < series.low)) {
+        tell_layout(model, entity, series_of(entity));
+    }
+}
+
+static void write_in_unit(Buf *to, UnitPair unit, Interval value)
+{
+    unit_print(to, unit, value.low, value.high);
+}
+
+static void check_tank(Model *model, const Entity *tank)
+{
+    Interval capacity;
+    Interval sides[3];
+    if (!stated(tank, PROP_TANK_CAPACITY, 0, &capacity)) {
+        return;
+    }
+    for (unsigned i = 0; i < 3; i++) {
+        if (!stated(tank, PROP_TANK_SIZE, i, &sides[i])) {
+            return;
+        }
+    }
+    Interval box = interval_multiply(interval_multiply(sides[0], sides[1]), sides[2]);
+    Interval about = interval_multiply(capacity, interval(1.0 - tank_tolerance, 1.0 + tank_tolerance));
+    if (!apart(about, box)) {
+        return;
+    }
+    const Property *stated_capacity = entity_property(tank, PROP_TANK_CAPACITY);
+    UnitPair unit = property_value(stated_capacity, 0)->unit;
+    Buf volume;
+    Buf said;
+    buf_init(&volume, model->arena);
+    buf_init(&said, model->arena);
+    write_in_unit(&volume, unit, box);
+    write_in_unit(&said, unit, capacity);
+    Message *m = message_report(model->messages, MESSAGE_SHAPE_OTHER,
+                                property_span(model, entity_property(tank, PROP_TANK_SIZE)),
+                                "a tank of this size holds %s, but its capacity is %s", volume.text, said.text);
+    message_note(model->messages, m, property_span(model, stated_capacity), "the capacity");
+    message_right(model->messages, m, "one of the two lines: `size` stands in place of `capacity`");
+}
+
+void agree_check(Model *model)
+{
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        if (entity->flags & ENTITY_BROKEN) {
+            continue;
+        }
+        if (series_of(entity) != PROP_NONE) {
+            check_layout(model, entity);
+        } else if (entity->kind == KIND_TANK) {
+            check_tank(model, entity);
+        }
+    }
+}
+
+/* What is never used */
+
+/* Names in use, by symbol. */
+typedef struct Uses {
+    const Model *model;
+    bool *used;
+} Uses;
+
+static Uses uses_begin(const Model *model)
+{
+    return (Uses){.model = model, .used = ARENA_ARRAY(model->arena, bool, symbols_end(model->tree->symbols))};
+}
+
+static void note_use(const Uses *uses, NodeId term)
+{
+    if (term != 0 && tree_kind(uses->model->tree, term) == NODE_WORD) {
+        uses->used[tree_node(uses->model->tree, term)->u.symbol] = true;
+    }
+}
+
+/* The words behind a property's own: names of things, and words of the language, which do no harm here. */
+static void note_terms(const Uses *uses, NodeId statement, uint16_t first)
+{
+    for (uint16_t i = first; i < tree_node(uses->model->tree, statement)->terms; i++) {
+        note_use(uses, statement + 1 + i);
+    }
+}
+
+/* Everything that is declared with that statement and kind, and not used. */
+static const Unused *list_unused(const Uses *uses, NodeKind statement, bool (*is_one)(const Tree *, const Header *))
+{
+    const Tree *tree = uses->model->tree;
+    Unused *first = NULL;
+    Unused **end = &first;
+    for (NodeId id = 1; id < tree->count; id++) {
+        if (tree_kind(tree, id) != statement || tree_node(tree, id)->flags & NODE_BAD) {
+            continue;
+        }
+        Header header = tree_header(tree, id);
+        if (header.name == 0 || !is_one(tree, &header) || uses->used[tree_node(tree, header.name)->u.symbol]) {
+            continue;
+        }
+        *end = ARENA_NEW(uses->model->arena, Unused);
+        **end = (Unused){.node = id, .name = tree_text(tree, header.name), .at = tree_span(tree, header.name)};
+        end = &(*end)->next;
+    }
+    return first;
+}
+
+static bool is_any(const Tree *tree, const Header *header)
+{
+    (void)tree;
+    (void)header;
+    return true;
+}
+
+static bool is_space(const Tree *tree, const Header *header)
+{
+    return header->kind != 0 && str_is(tree_text(tree, header->kind), kinds[KIND_SPACE].word);
+}
+
+const Unused *unused_parts(const Model *model)
+{
+    Uses uses = uses_begin(model);
+    for (NodeId id = 1; id < model->tree->count; id++) {
+        if (tree_kind(model->tree, id) == NODE_THING) {
+            note_use(&uses, tree_header(model->tree, id).part);
+        }
+    }
+    return list_unused(&uses, NODE_PART, is_any);
+}
+
+const Unused *unused_spaces(const Model *model)
+{
+    Uses uses = uses_begin(model);
+    for (NodeId id = 1; id < model->tree->count; id++) {
+        NodeKind kind = tree_kind(model->tree, id);
+        if (kind == NODE_PROPERTY) {
+            note_terms(&uses, id, 1);
+        } else if (kind == NODE_SET) {
+            note_terms(&uses, id, 4);
+        }
+    }
+    return list_unused(&uses, NODE_THING, is_space);
+}

@@ -1,0 +1,320 @@
+/*
+ * See status.h.
+ *
+ * Without a `status` line the facts decide: fitted once as many as the design wants are fitted, here once as many have
+ * arrived, ordered as soon as there is an order, a promise or a part of the delivery. As a later fact never undoes an
+ * earlier one (a return is stated), that is the latest dated fact.
+ */
+#include "model/status.h"
+
+#include <math.h>
+
+static const char *const status_words[] = {
+    [STATUS_UNSAID] = "not ordered",   [STATUS_WANTED] = "wanted",   [STATUS_RETURNED] = "returned",
+    [STATUS_ORDERED] = "ordered",      [STATUS_DELAYED] = "delayed", [STATUS_SHIPPED] = "shipped",
+    [STATUS_HERE] = "here",            [STATUS_FITTED] = "fitted",   [STATUS_DROPPED] = "dropped",
+    [STATUS_WAITING] = "not known yet",
+};
+
+const char *status_word(Status status)
+{
+    return status_words[status];
+}
+
+bool status_is_committed(Status status)
+{
+    return status >= STATUS_ORDERED && status <= STATUS_FITTED;
+}
+
+bool status_is_to_buy(Status status)
+{
+    return status == STATUS_UNSAID || status == STATUS_WANTED || status == STATUS_RETURNED;
+}
+
+bool purchase_is_under_way(const Purchase *purchase)
+{
+    return status_is_committed(purchase->status) && purchase->status < STATUS_HERE;
+}
+
+bool is_bought(const Entity *entity)
+{
+    return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_BROKEN);
+}
+
+/* Reading the lines */
+
+static bool has_date(const Property *property)
+{
+    return property != NULL && !(property->flags & PROPERTY_BROKEN) && property_value(property, 0)->kind == VALUE_DATE;
+}
+
+Date property_date(const Property *property)
+{
+    return property_value(property, 0)->u.date;
+}
+
+/* Widens first..last by the dated lines of a property that repeats; NULL where there is none. */
+static void find_dates(const Entity *entity, PropId id, const Property **first, const Property **last)
+{
+    for (const Property *p = entity_property(entity, id); p != NULL; p = block_next(&entity->block, p)) {
+        if (!has_date(p)) {
+            continue;
+        }
+        if (*first == NULL || property_date(p) < property_date(*first)) {
+            *first = p;
+        }
+        if (*last == NULL || property_date(p) >= property_date(*last)) {
+            *last = p;
+        }
+    }
+}
+
+/* A plain count that is stated; `otherwise` where it is not, or is a mistake. */
+static Interval stated_count(const Entity *entity, PropId id, double otherwise)
+{
+    const Property *property = entity_property(entity, id);
+    const Value *value = property_value(property, 0);
+    if (property == NULL || property->flags & PROPERTY_BROKEN || value->kind != VALUE_QUANTITY) {
+        return point(otherwise);
+    }
+    return interval(value->u.quantity.low, value->u.quantity.high);
+}
+
+/*
+ * How many came, or were fitted, up to a day, that day included. A line such as `arrived 2026-12-20 of 2` says how many;
+ * one without `of` is about all that were still to come.
+ */
+static double pieces_until(const Entity *entity, PropId id, Date day, Interval all)
+{
+    double sum = 0.0;
+    bool rest = false;
+    for (const Property *p = entity_property(entity, id); p != NULL; p = block_next(&entity->block, p)) {
+        const Value *of = property_value(p, 1);
+        if (!has_date(p) || property_date(p) > day) {
+            continue;
+        }
+        if (of->kind == VALUE_QUANTITY) {
+            sum += of->u.quantity.low;
+        } else {
+            rest = true;
+        }
+    }
+    return rest ? fmax(sum, all.high) : sum;
+}
+
+static Status read_status(Str word)
+{
+    for (Status status = STATUS_WANTED; status < STATUS_WAITING; status++) {
+        if (str_is(word, status_words[status])) {
+            return status;
+        }
+    }
+    return STATUS_WAITING;
+}
+
+static Status status_by_facts(const Purchase *purchase)
+{
+    if (purchase->first_fitting != NULL && purchase->fitted >= purchase->count.low) {
+        return STATUS_FITTED;
+    }
+    if (purchase->first_arrival != NULL && purchase->arrived >= purchase->count.low) {
+        return STATUS_HERE;
+    }
+    bool begun = purchase->ordered != NULL || purchase->first_promise != NULL || purchase->first_arrival != NULL ||
+                 purchase->first_fitting != NULL;
+    return begun ? STATUS_ORDERED : STATUS_UNSAID;
+}
+
+Purchase purchase_of(const Entity *entity)
+{
+    Purchase p = {.count = stated_count(entity, PROP_COMMON_COUNT, 1.0),
+                  .spare = stated_count(entity, PROP_COMMON_SPARE, 0.0)};
+    const Property *first_event = NULL;
+    const Property *ordered = entity_property(entity, PROP_COMMON_ORDERED);
+    p.ordered = has_date(ordered) ? ordered : NULL;
+    find_dates(entity, PROP_COMMON_PROMISED, &p.first_promise, &p.last_promise);
+    find_dates(entity, PROP_COMMON_ARRIVED, &p.first_arrival, &p.last_arrival);
+    find_dates(entity, PROP_COMMON_FITTED, &p.first_fitting, &p.last_fitting);
+    find_dates(entity, PROP_COMMON_EVENT, &first_event, &p.last_event);
+    p.arrived = p.last_arrival ? pieces_until(entity, PROP_COMMON_ARRIVED, property_date(p.last_arrival), p.count) : 0.0;
+    p.fitted = p.last_fitting ? pieces_until(entity, PROP_COMMON_FITTED, property_date(p.last_fitting), p.count) : 0.0;
+    const Property *stated = entity_property(entity, PROP_COMMON_STATUS);
+    if (stated == NULL) {
+        p.status = status_by_facts(&p);
+    } else if (stated->flags & PROPERTY_BROKEN) {
+        p.status = STATUS_WAITING;
+    } else {
+        p.stated = stated;
+        p.status = read_status(property_value(stated, 0)->u.word);
+    }
+    return p;
+}
+
+Status thing_status(const Entity *entity)
+{
+    return purchase_of(entity).status;
+}
+
+/* Contradictions */
+
+/* What a check works on. */
+typedef struct Look {
+    Model *model;
+    const Entity *entity;
+    const Purchase *purchase;
+} Look;
+
+static const char *name_of(const Look *look)
+{
+    return str_copy(look->model->arena, entity_name(look->model, look->entity));
+}
+
+static Span date_span(const Look *look, const Property *property)
+{
+    return value_span(look->model, property_value(property, 0));
+}
+
+static const char *date_text(const Look *look, const Property *property)
+{
+    Buf text;
+    buf_init(&text, look->model->arena);
+    date_write(&text, property_date(property));
+    return text.text;
+}
+
+/* `early` happened before `late`, which has to come first. */
+static void tell_order(const Look *look, const Property *early, const char *is, const Property *late, const char *had_to)
+{
+    Messages *messages = look->model->messages;
+    Message *m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, date_span(look, early),
+                                "`%s` %s %s, which is before it %s", name_of(look), is, date_text(look, early), had_to);
+    message_note(messages, m, date_span(look, late), "%s", date_text(look, late));
+    message_right(messages, m, "the right date on either line; of an earlier purchase keep an `event` line");
+}
+
+static void check_order_of_dates(const Look *look)
+{
+    const Purchase *p = look->purchase;
+    const struct {
+        const Property *line;
+        const char *is;
+    } after_order[] = {
+        {p->first_promise, "is promised for"}, {p->first_arrival, "arrived on"}, {p->first_fitting, "was fitted on"}};
+    for (size_t i = 0; i < sizeof after_order / sizeof after_order[0]; i++) {
+        const Property *line = after_order[i].line;
+        if (p->ordered != NULL && line != NULL && property_date(line) < property_date(p->ordered)) {
+            tell_order(look, line, after_order[i].is, p->ordered, "was ordered");
+            return; /* the rest is the echo of one wrong date */
+        }
+    }
+    const Entity *entity = look->entity;
+    for (const Property *f = entity_property(entity, PROP_COMMON_FITTED); f != NULL && p->first_arrival != NULL;
+         f = block_next(&entity->block, f)) {
+        Date day = has_date(f) ? property_date(f) : 0;
+        if (has_date(f) && pieces_until(entity, PROP_COMMON_FITTED, day, p->count) >
+                               pieces_until(entity, PROP_COMMON_ARRIVED, day, p->count)) {
+            bool none_yet = day < property_date(p->first_arrival);
+            tell_order(look, f, "was fitted on", none_yet ? p->first_arrival : p->last_arrival,
+                       none_yet ? "arrived" : "arrived in full");
+            return;
+        }
+    }
+}
+
+/* More came, or were fitted, than were wanted. */
+static void check_pieces(const Look *look, double came, const Property *last, const char *is)
+{
+    const Purchase *p = look->purchase;
+    double most = p->count.high + p->spare.high;
+    if (last == NULL || came <= most || property_value(last, 1)->kind != VALUE_QUANTITY) {
+        return;
+    }
+    Messages *messages = look->model->messages;
+    Message *m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, value_span(look->model, property_value(last, 1)),
+                                "%d of `%s` %s, and only %d are wanted", (int)came, name_of(look), is, (int)most);
+    message_right(messages, m, "a `count` of %d, or a `spare` for those that are too many", (int)came);
+}
+
+static const Property *later_line(const Property *a, const Property *b)
+{
+    return b == NULL || (a != NULL && property_date(a) > property_date(b)) ? a : b;
+}
+
+/* The line that shows that the purchase is further than its stated status says; NULL if none does. */
+static const Property *ahead_of_status(const Purchase *p)
+{
+    bool all_fitted = p->first_fitting != NULL && p->fitted >= p->count.low;
+    bool all_here = all_fitted || (p->first_arrival != NULL && p->arrived >= p->count.low);
+    switch (p->status) {
+    case STATUS_WANTED:
+        return p->last_fitting != NULL ? p->last_fitting : later_line(p->ordered, p->last_arrival);
+    case STATUS_ORDERED:
+    case STATUS_DELAYED:
+    case STATUS_SHIPPED:
+        return !all_here ? NULL : all_fitted ? p->last_fitting : p->last_arrival;
+    case STATUS_HERE:
+        return all_fitted ? p->last_fitting : NULL;
+    default:
+        return NULL;
+    }
+}
+
+/* The line that shows that it is not yet as far as the stated status says: only a part came, or is fitted. */
+static const Property *behind_status(const Purchase *p)
+{
+    if (p->status == STATUS_HERE && p->last_arrival != NULL && p->arrived < p->count.low) {
+        return p->last_arrival;
+    }
+    if (p->status == STATUS_FITTED && p->last_fitting != NULL && p->fitted < p->count.low) {
+        return p->last_fitting;
+    }
+    return NULL;
+}
+
+static const char *line_words(const Property *line)
+{
+    return line->id == PROP_COMMON_ORDERED   ? "was ordered on"
+           : line->id == PROP_COMMON_ARRIVED ? "arrived on"
+                                             : "was fitted on";
+}
+
+static void check_stated(const Look *look)
+{
+    const Purchase *p = look->purchase;
+    const Property *ahead = ahead_of_status(p);
+    const Property *behind = behind_status(p);
+    if (p->stated == NULL || (ahead == NULL && behind == NULL)) {
+        return;
+    }
+    Messages *messages = look->model->messages;
+    Span at = value_span(look->model, property_value(p->stated, 0));
+    Message *m;
+    if (ahead != NULL) {
+        m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, at, "the status says `%s`, but `%s` %s %s",
+                           status_word(p->status), name_of(look), line_words(ahead), date_text(look, ahead));
+    } else {
+        m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, at, "the status says `%s`, but only %d of %d %s",
+                           status_word(p->status), (int)(p->status == STATUS_HERE ? p->arrived : p->fitted),
+                           (int)p->count.low,
+                           p->status == STATUS_HERE ? "arrived" : "were fitted");
+    }
+    message_note(messages, m, property_span(look->model, ahead != NULL ? ahead : behind), "here");
+    message_right(messages, m, "`status %s`, or no such line: the dated facts tell",
+                  status_word(status_by_facts(p)));
+}
+
+void status_check(Model *model)
+{
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        if (!is_bought(entity)) {
+            continue;
+        }
+        Purchase purchase = purchase_of(entity);
+        Look look = {.model = model, .entity = entity, .purchase = &purchase};
+        check_order_of_dates(&look);
+        check_pieces(&look, purchase.arrived, purchase.last_arrival, "arrived");
+        check_pieces(&look, purchase.fitted, purchase.last_fitting, "were fitted");
+        check_stated(&look);
+    }
+}

@@ -1,0 +1,47 @@
+/*
+ * The chapters of the build book, in the order in which book.c prints them. Each writes its text below a heading that
+ * book.c has written already.
+ */
+#ifndef GARBOARD_OUTPUT_BOOK_CHAPTERS_H
+#define GARBOARD_OUTPUT_BOOK_CHAPTERS_H
+
+#include "output/book_page.h"
+
+/* book_front.c */
+void book_cautions(Book *book);
+void book_glance(Book *book);
+/* book_decisions.c */
+void book_decided(Book *book);
+void book_undecided(Book *book);
+/* book_power.c, book_systems.c */
+void book_power(Book *book);
+void book_water(Book *book);
+void book_drive(Book *book);
+void book_navigation(Book *book);
+void book_climate(Book *book);
+void book_safety(Book *book);
+void book_cabin(Book *book);
+void book_hull(Book *book);
+/* book_buying.c, book_plan.c */
+void book_weight(Book *book);
+void book_buying(Book *book);
+void book_plan(Book *book);
+/* book_findings.c */
+void book_findings(Book *book);
+/* book_working.c */
+void book_working(Book *book);
+void book_assumptions(Book *book);
+void book_sources(Book *book);
+
+/* Shared between chapters. */
+
+/** What stands in every chapter of a system: settings, service, spares, notes, findings on its things. */
+void book_system_tail(Book *book, System system);
+/** The pictures whose file name begins with `start`. */
+void book_picture(Book *book, const char *start);
+/** The id of a finding's heading in the chapter of findings. */
+const char *book_finding_id(const Book *book, const Finding *finding);
+/** "fault", "warning", "advice" */
+const char *book_severity(Severity severity);
+
+#endif

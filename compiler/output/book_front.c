@@ -1,0 +1,336 @@
+/*
+ * The first pages of the build book: what it can and cannot say, which rules stand behind it, and the boat at a glance.
+ */
+#include "output/book_chapters.h"
+
+/* Cautions */
+
+static void write_draft(Book *book)
+{
+    const Messages *messages = &book->outcome->spec->messages;
+    if (book->outcome->mistakes == 0) {
+        return;
+    }
+    markdown_quote(&book->md);
+    markdown_strong(&book->md, STR("Draft."));
+    markdown_format(&book->md,
+                    " The spec has %s that are to be mended first. What rests on them is not known, and rules that"
+                    " need it say nothing (%u judgements wait).",
+                    book->outcome->mistakes == 1 ? "a mistake" : "mistakes", book->outcome->waiting);
+    for (const Message *m = messages->first; m != NULL; m = m->next) {
+        markdown_item(&book->md, MARKDOWN_BULLET, 0);
+        markdown_text(&book->md, str_from(m->text));
+        if (m->placed) {
+            markdown_text(&book->md, STR(", in "));
+            markdown_code(&book->md, book_place(book, m->at));
+        }
+    }
+}
+
+static bool has_petrol(const Book *book)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        bool engine = t->entity->kind == KIND_ENGINE && str_is(entity_word(t->entity, PROP_ENGINE_FUEL), "petrol");
+        bool space = t->entity->kind == KIND_SPACE && entity_yes(t->entity, PROP_SPACE_PETROL) == 1;
+        if ((engine || space) && !(t->entity->flags & ENTITY_DROPPED)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void write_basis(Book *book)
+{
+    bool us = book->outcome->basis == BASIS_US;
+    markdown_heading(&book->md, 3, STR("The rules it was checked against"), NULL);
+    markdown_paragraph(&book->md);
+    markdown_text(&book->md, STR("Basis "));
+    markdown_code(&book->md, str_from(basis_word(book->outcome->basis)));
+    markdown_text(&book->md, us ? STR(": US federal regulations (33 CFR parts 159, 181 and 183), and the voluntary"
+                                      " practice that repeats them.")
+                                : STR(": the ISO standards for small craft, mostly from memory: nobody has compared"
+                                      " them with the printed standards."));
+    markdown_text(&book->md, STR(" Every rule that was judged stands with its source in the chapter "));
+    markdown_link(&book->md, STR("Sources"), "#sources");
+    markdown_text(&book->md, STR("; what is from memory, or common practice without a source, says so there."));
+    markdown_heading(&book->md, 3, STR("What is a benchmark here, and not the law"), NULL);
+    markdown_item(&book->md, MARKDOWN_BULLET, 0);
+    markdown_text(&book->md, STR("Clauses for inspected vessels (46 CFR) are quoted as benchmarks, never as what the"
+                                 " law asks of a pleasure boat."));
+    markdown_item(&book->md, MARKDOWN_BULLET, 0);
+    markdown_text(&book->md,
+                  has_petrol(book) ? STR("There is petrol aboard: the regulations for petrol boats (33 CFR 183,"
+                                         " subparts I, J and K) are taken as rules.")
+                                   : STR("Regulations for petrol boats (33 CFR 183, subparts I, J and K) are benchmarks"
+                                         " for this boat: the spec names no petrol engine and no space with petrol."));
+    markdown_item(&book->md, MARKDOWN_BULLET, 0);
+    markdown_text(&book->md, STR("What the owner stated is taken as stated. Nobody has looked at the boat."));
+}
+
+static const char *danger_word(Danger danger)
+{
+    static const char *const words[] = {[DANGER_NONE] = "",      [DANGER_MAINS] = "mains", [DANGER_BATTERY] = "battery",
+                                        [DANGER_GAS] = "gas",    [DANGER_FUEL] = "fuel",
+                                        [DANGER_FLOODING] = "flooding"};
+    return words[danger];
+}
+
+/* Waived faults that could hurt someone stand on the first page, whatever the reason given. */
+static void write_waived_dangers(Book *book)
+{
+    bool any = false;
+    for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
+        if (f->waiver == NULL || f->rule->danger == DANGER_NONE || f->severity != SEVERITY_FAULT) {
+            continue;
+        }
+        if (!any) {
+            markdown_heading(&book->md, 3, STR("Faults that the owner has set aside"), NULL);
+            book_say(book, "They are faults all the same: they concern mains, batteries, gas, fuel or flooding.");
+            any = true;
+        }
+        markdown_item(&book->md, MARKDOWN_BULLET, 0);
+        markdown_format(&book->md, "%s: ", danger_word(f->rule->danger));
+        markdown_link(&book->md,
+                      str_from(text_format(book->arena, "%s on %.*s", f->rule->name,
+                                           STR_ARG(book_name(book, f->subject)))),
+                      text_format(book->arena, "#%s", book_finding_id(book, f)));
+        markdown_text(&book->md, STR(": "));
+        markdown_text(&book->md, str_from(f->message));
+        if (f->waiver->has_until) {
+            markdown_format(&book->md, " (until %s)", book_date(book, f->waiver->until).text);
+        }
+        markdown_text(&book->md, STR(". Reason given: "));
+        markdown_text(&book->md, f->waiver->because.length > 0 ? f->waiver->because : STR("none"));
+    }
+    if (!any) {
+        book_say(book, "No fault of mains, batteries, gas, fuel or flooding is set aside.");
+    }
+}
+
+void book_cautions(Book *book)
+{
+    write_draft(book);
+    book_caution(book, "Garboard reports departures from the rules it knows. It never says that a boat is safe, or that"
+                       " she complies with anything. Local codes apply, and licensed people do what the law reserves"
+                       " for them: shore power, gas, and whatever else it names where you are.");
+    book_caution(book, "Shore power kills. Batteries burn skin, eyes and boats. Gas and fuel vapour explode. A hose that"
+                       " comes off below the waterline sinks her. Read the caution of a chapter before you work from it.");
+    markdown_paragraph(&book->md);
+    markdown_text(&book->md, STR("In the tables "));
+    markdown_text(&book->md, book_nothing);
+    markdown_text(&book->md, STR(" means: not stated. What is marked (assumed) is a default, listed under "));
+    markdown_link(&book->md, STR("Assumptions"), "#assumptions");
+    markdown_text(&book->md, STR("; (sized) was sized by Garboard; a..b lies somewhere between. The working of every"
+                                 " number is under "));
+    markdown_link(&book->md, STR("The working of every figure"), "#the-working-of-every-figure");
+    markdown_text(&book->md, STR(". Dates are judged as on "));
+    markdown_text(&book->md, book_date(book, book->outcome->today));
+    markdown_text(&book->md, STR(". Names are the spec's own, and the labels of cables and hoses."));
+    write_basis(book);
+    write_waived_dangers(book);
+}
+
+/* The boat at a glance */
+
+static void glance_row(Book *book, const char *what, Str text)
+{
+    markdown_row(&book->md);
+    book_cell(book, str_from(what));
+    book_cell(book, text);
+}
+
+static void write_particulars(Book *book)
+{
+    static const struct {
+        const char *what;
+        PropId prop;
+    } rows[] = {
+        {"Length", PROP_BOAT_LENGTH},       {"Waterline", PROP_BOAT_WATERLINE},
+        {"Beam", PROP_BOAT_BEAM},           {"Draft", PROP_BOAT_DRAFT},
+        {"Displacement", PROP_BOAT_DISPLACEMENT}, {"Hull", PROP_BOAT_HULL},
+        {"Crew", PROP_BOAT_CREW},           {"Waters", PROP_BOAT_WATERS},
+        {"System voltage", PROP_BOAT_SYSTEM_VOLTAGE}, {"Sails", PROP_BOAT_SAILS},
+        {"Heel at which openings are judged", PROP_BOAT_HEEL},
+        {"Air, sea", PROP_BOAT_AIR_TEMPERATURE}, {"Sea", PROP_BOAT_SEA_TEMPERATURE},
+    };
+    book_head(book, (const char *const[]){"Particulars", ""}, 2);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        glance_row(book, rows[i].what, book_property(book, book->boat, rows[i].prop));
+    }
+}
+
+/* Which figure of the boat answers a goal. */
+typedef struct GoalRow {
+    PropId prop;
+    FigureId figure;
+    int day_slot; /* where the day stands, or -1 */
+} GoalRow;
+
+static const GoalRow goal_rows[] = {
+    {PROP_GOAL_ENDURE, FIGURE_ENDURANCE, 1}, {PROP_GOAL_RANGE, FIGURE_NONE, -1},
+    {PROP_GOAL_BUDGET, FIGURE_COST, -1},     {PROP_GOAL_READY, FIGURE_NONE, -1},
+    {PROP_GOAL_MASS, FIGURE_MASS, -1},       {PROP_GOAL_ENGINE_HOURS, FIGURE_NONE, 1},
+    {PROP_GOAL_TRIM, FIGURE_NONE, -1},
+};
+
+static const Finding *goal_finding(const Book *book, const Entity *goal)
+{
+    for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
+        if (f->subject->name == goal->name && str_is(str_from(f->rule->name), "goal-missed")) {
+            return f;
+        }
+    }
+    return NULL;
+}
+
+static bool is_known(const Book *book, const Entity *subject, FigureId id, const Entity *at)
+{
+    Figure merged;
+    return id != FIGURE_NONE && outcome_figure(book->outcome, book_name(book, subject), id,
+                                               at != NULL ? book_name(book, at) : STR(""), &merged);
+}
+
+static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
+{
+    const Entity *at = row->day_slot < 0 ? NULL
+        : property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot)->u.entity;
+    const Finding *finding = goal_finding(book, goal->entity);
+    bool known = is_known(book, book->boat, row->figure, at);
+    markdown_row(&book->md);
+    book_name_cell(book, goal);
+    book_cell(book, goal->entity->title);
+    book_cell(book, str_from(text_format(book->arena, "%s %s", props[row->prop].word,
+                                         book_property(book, goal->entity, row->prop).text)));
+    book_cell(book, row->figure != FIGURE_NONE ? book_figure(book, book->boat, row->figure, at) : STR("not computed"));
+    const char *state = finding != NULL ? (finding->verdict == VERDICT_BROKEN ? "missed" : "open") : "met";
+    markdown_cell(&book->md);
+    if (!known && finding == NULL) {
+        markdown_text(&book->md, STR("not judged"));
+    } else if (finding == NULL) {
+        markdown_text(&book->md, str_from(state));
+    } else {
+        markdown_link(&book->md, str_from(state), text_format(book->arena, "#%s", book_finding_id(book, finding)));
+    }
+}
+
+static void write_goals(Book *book)
+{
+    markdown_heading(&book->md, 3, STR("Goals"), NULL);
+    bool any = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind != KIND_GOAL) {
+            continue;
+        }
+        if (!any) {
+            book_head(book, (const char *const[]){"Goal", "What", "Asks", ">Is", "State"}, 5);
+            any = true;
+        }
+        for (size_t i = 0; i < sizeof goal_rows / sizeof goal_rows[0]; i++) {
+            if (entity_states(t->entity, goal_rows[i].prop)) {
+                goal_row(book, t, &goal_rows[i]);
+            }
+        }
+    }
+    if (!any) {
+        book_say(book, "The spec states no goal.");
+    }
+}
+
+/* What the boat's figure says beside its number: which resource ends it. */
+static const char *remark_of(const Book *book, const Entity *subject, FigureId id, const Entity *day)
+{
+    const Figure *figure = figure_find(book->figures, subject, id, day);
+    return figure != NULL && figure->remark != NULL ? figure->remark : "";
+}
+
+static void endurance_of_day(Book *book, const BookThing *day, bool *begun)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (!book_has_figure(book, t->entity, FIGURE_ENDURANCE, day->entity)) {
+            continue;
+        }
+        if (!*begun) {
+            book_head(book, (const char *const[]){"Day", "What", "Of", ">Lasts", "Remark"}, 5);
+            *begun = true;
+        }
+        markdown_row(&book->md);
+        book_name_cell(book, day);
+        book_cell(book, day->entity->title);
+        book_name_cell(book, t);
+        book_cell(book, book_figure(book, t->entity, FIGURE_ENDURANCE, day->entity));
+        book_cell(book, str_from(remark_of(book, t->entity, FIGURE_ENDURANCE, day->entity)));
+    }
+}
+
+static void write_endurance(Book *book)
+{
+    bool begun = false;
+    markdown_heading(&book->md, 3, STR("How long she lasts"), NULL);
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_DAY) {
+            endurance_of_day(book, t, &begun);
+        }
+    }
+    if (!begun) {
+        book_say(book, "Nothing is known of it: it takes a day, and a bank or a tank.");
+    }
+}
+
+static void write_totals(Book *book)
+{
+    static const struct {
+        const char *what;
+        FigureId figure;
+    } rows[] = {
+        {"Everything, contingency included", FIGURE_COST}, {"Bound so far", FIGURE_COMMITTED},
+        {"Still to buy", FIGURE_STILL_TO_BUY},             {"Contingency", FIGURE_CONTINGENCY},
+        {"Mass of her things", FIGURE_MASS},               {"Displacement less that mass", FIGURE_MASS_GAP},
+    };
+    markdown_heading(&book->md, 3, STR("Money and mass"), NULL);
+    book_head(book, (const char *const[]){"Total", ">"}, 2);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        glance_row(book, rows[i].what, book_figure(book, book->boat, rows[i].figure, NULL));
+    }
+}
+
+static void count_row(Book *book, const char *what, uint32_t count)
+{
+    glance_row(book, what, str_from(text_format(book->arena, "%u", count)));
+}
+
+static void write_counts(Book *book)
+{
+    const Outcome *o = book->outcome;
+    markdown_heading(&book->md, 3, STR("Findings, counted"), NULL);
+    book_head(book, (const char *const[]){"Findings", ">"}, 2);
+    count_row(book, "Faults", o->faults);
+    count_row(book, "Warnings", o->warnings);
+    count_row(book, "Advice", o->advice);
+    count_row(book, "Open: depends on what is undecided", o->open);
+    count_row(book, "Set aside by a waiver", o->waived);
+    count_row(book, "Could not be judged: a property is missing", o->unjudged);
+    count_row(book, "Could not be judged: a mistake is to be mended", o->waiting);
+    if (o->sampled) {
+        book_say(book, "The open choices have more combinations than were judged: each option was judged with the first"
+                       " option of the other choices.");
+    }
+    markdown_paragraph(&book->md);
+    markdown_text(&book->md, STR("What is missing, and what it holds up, is listed under "));
+    markdown_link(&book->md, STR("Decisions open"), "#decisions-open");
+    markdown_text(&book->md, STR("; the findings stand under "));
+    markdown_link(&book->md, STR("Findings and waivers"), "#findings-and-waivers");
+    markdown_text(&book->md, STR("."));
+}
+
+void book_glance(Book *book)
+{
+    if (book->boat == NULL) {
+        book_say(book, "The spec has no boat.");
+        return;
+    }
+    write_particulars(book);
+    write_goals(book);
+    write_endurance(book);
+    write_totals(book);
+    write_counts(book);
+}

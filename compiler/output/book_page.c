@@ -1,0 +1,236 @@
+/* See book_page.h: the list of things, paragraphs, and tables described by their columns. */
+#include "output/book_page.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Things of all cases */
+
+static bool by_name(const Model *model, Symbol name, const Entity **found)
+{
+    *found = name < model->symbol_count ? model->by_symbol[name] : NULL;
+    return *found != NULL;
+}
+
+/* "engine-size=stout" */
+static const char *option_of(const Book *book, const Model *model, const Entity *entity)
+{
+    const Symbols *symbols = model->tree->symbols;
+    for (uint32_t c = 0; c < model->choice_count; c++) {
+        const Choice *choice = &model->choices[c];
+        for (uint32_t o = 0; o < choice->option_count; o++) {
+            if (choice->options[o].node == entity->option) {
+                return text_format(book->arena, "%.*s=%.*s", STR_ARG(symbols_text(symbols, choice->name)),
+                                   STR_ARG(symbols_text(symbols, choice->options[o].name)));
+            }
+        }
+    }
+    return NULL;
+}
+
+static bool is_in_all_cases(const Outcome *outcome, Symbol name)
+{
+    const Entity *entity;
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        if (!by_name(outcome->cases[i].model, name, &entity)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static BookThing *new_thing(const Book *book, const Case *in, const Entity *entity)
+{
+    BookThing *thing = ARENA_NEW(book->arena, BookThing);
+    *thing = (BookThing){.entity = entity, .in = in};
+    if (!is_in_all_cases(book->outcome, entity->name)) {
+        thing->only_with = option_of(book, in->model, entity);
+    }
+    return thing;
+}
+
+/* Adds what an earlier case did not have, behind the thing that it follows in its own. */
+static void gather_case(Book *book, const Case *in, BookThing **known)
+{
+    BookThing *before = NULL;
+    for (uint32_t i = 0; i < in->model->entity_count; i++) {
+        const Entity *entity = in->model->entities[i];
+        if (known[entity->name] == NULL) {
+            BookThing *thing = new_thing(book, in, entity);
+            BookThing **link = before != NULL ? &before->next : &book->things;
+            thing->next = *link;
+            *link = thing;
+            known[entity->name] = thing;
+        }
+        before = known[entity->name];
+    }
+}
+
+void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to)
+{
+    const Case *first = outcome_first(outcome);
+    *book = (Book){.arena = arena,
+                   .outcome = outcome,
+                   .model = first->model,
+                   .figures = first->figures,
+                   .boat = first->model->boat};
+    markdown_init(&book->md, to);
+    BookThing **known = ARENA_ARRAY(arena, BookThing *, symbols_end(outcome->spec->symbols));
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        gather_case(book, &outcome->cases[i], known);
+    }
+}
+
+const BookThing *book_thing(const Book *book, const Entity *entity)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->name == entity->name) {
+            return t;
+        }
+    }
+    return NULL;
+}
+
+bool book_is_physical(const Entity *entity)
+{
+    return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_DROPPED);
+}
+
+/* Fuel tanks belong to the engine; pumps of the bilge and fittings of the hull to the water that they move. */
+System book_system(const Entity *entity)
+{
+    if (!entity_states(entity, PROP_COMMON_SYSTEM)) {
+        if (entity->kind == KIND_TANK && str_is(entity_word(entity, PROP_TANK_HOLDS), "fuel")) {
+            return SYSTEM_DRIVE;
+        }
+        if (entity->kind == KIND_BILGE_PUMP || entity->kind == KIND_THROUGH_HULL) {
+            return SYSTEM_WATER;
+        }
+    }
+    return (System)entity->system;
+}
+
+/* Blocks */
+
+void book_say(Book *book, const char *format, ...)
+{
+    va_list arguments, again;
+    va_start(arguments, format);
+    va_copy(again, arguments);
+    int length = vsnprintf(NULL, 0, format, arguments);
+    va_end(arguments);
+    size_t room = (size_t)(length > 0 ? length : 0) + 1;
+    char *text = arena_alloc(book->arena, room);
+    vsnprintf(text, room, format, again);
+    va_end(again);
+    markdown_paragraph(&book->md);
+    markdown_text(&book->md, str_from(text));
+}
+
+void book_caution(Book *book, const char *text)
+{
+    markdown_quote(&book->md);
+    markdown_strong(&book->md, STR("Caution."));
+    markdown_text(&book->md, STR(" "));
+    markdown_text(&book->md, str_from(text));
+}
+
+void book_names_cell(Book *book, const Property *references)
+{
+    bool any = false;
+    markdown_cell(&book->md);
+    for (uint16_t i = 0; references != NULL && i < references->count; i++) {
+        const Value *value = &references->values[i];
+        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
+            markdown_text(&book->md, any ? STR(", ") : STR(""));
+            markdown_code(&book->md, book_name(book, value->u.entity));
+            any = true;
+        }
+    }
+    if (!any) {
+        markdown_text(&book->md, book_nothing);
+    }
+}
+
+/* Tables */
+
+void book_cell(Book *book, Str text)
+{
+    markdown_cell_text(&book->md, text.length > 0 ? text : book_nothing);
+}
+
+void book_head(Book *book, const char *const titles[], size_t count)
+{
+    MarkdownColumn *columns = ARENA_ARRAY(book->arena, MarkdownColumn, count);
+    for (size_t i = 0; i < count; i++) {
+        bool number = titles[i][0] == '>';
+        columns[i] = (MarkdownColumn){titles[i] + number, number ? MARKDOWN_RIGHT : MARKDOWN_LEFT};
+    }
+    markdown_table(&book->md, columns, count);
+}
+
+void book_name_cell(Book *book, const BookThing *thing)
+{
+    markdown_cell_code(&book->md, book_name(book, thing->entity));
+    if (thing->only_with != NULL) {
+        markdown_format(&book->md, " (with %s)", thing->only_with);
+    }
+}
+
+Str book_title(const Book *book, const Entity *entity)
+{
+    (void)book;
+    return entity->title.length > 0 ? entity->title : str_from(kinds[entity->kind].word);
+}
+
+static bool is_number(const BookColumn *column)
+{
+    if (column->kind == COLUMN_FIGURE) {
+        return true;
+    }
+    return column->kind == COLUMN_VALUE && column->slot == 0 && props[column->id].shape[0] == 'Q';
+}
+
+static void begin_table(Book *book, const BookColumn columns[], size_t count)
+{
+    MarkdownColumn *heads = ARENA_ARRAY(book->arena, MarkdownColumn, count);
+    for (size_t i = 0; i < count; i++) {
+        heads[i] = (MarkdownColumn){columns[i].title, is_number(&columns[i]) ? MARKDOWN_RIGHT : MARKDOWN_LEFT};
+    }
+    markdown_table(&book->md, heads, count);
+}
+
+static void write_cell(Book *book, const BookThing *thing, const BookColumn *column)
+{
+    switch ((BookColumnKind)column->kind) {
+    case COLUMN_NAME: book_name_cell(book, thing); break;
+    case COLUMN_TITLE: book_cell(book, book_title(book, thing->entity)); break;
+    case COLUMN_VALUE: book_cell(book, book_value(book, thing->entity, (PropId)column->id, column->slot)); break;
+    case COLUMN_PROPERTY: book_cell(book, book_property(book, thing->entity, (PropId)column->id)); break;
+    case COLUMN_FIGURE: book_cell(book, book_figure(book, thing->entity, (FigureId)column->id, NULL)); break;
+    }
+}
+
+bool book_table(Book *book, const char *heading, const BookColumn columns[], size_t count, BookFilter *wanted,
+                const void *what)
+{
+    bool begun = false;
+    for (const BookThing *thing = book->things; thing != NULL; thing = thing->next) {
+        if (!wanted(book, thing, what)) {
+            continue;
+        }
+        if (!begun) {
+            if (heading != NULL) {
+                markdown_heading(&book->md, 3, str_from(heading), NULL);
+            }
+            begin_table(book, columns, count);
+            begun = true;
+        }
+        markdown_row(&book->md);
+        for (size_t i = 0; i < count; i++) {
+            write_cell(book, thing, &columns[i]);
+        }
+    }
+    return begun;
+}

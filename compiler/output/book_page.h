@@ -1,0 +1,113 @@
+/*
+ * What the chapters of the build book have in common: the things of all cases as one list, texts of values and figures
+ * that say what they depend on, and tables described by their columns.
+ *
+ * Where choices are open there is a model for each combination. A value that is not the same in all of them is printed
+ * with the option that it belongs to; a figure as the interval over all, with the choices that it depends on.
+ */
+#ifndef GARBOARD_OUTPUT_BOOK_PAGE_H
+#define GARBOARD_OUTPUT_BOOK_PAGE_H
+
+#include "output/book.h"
+#include "output/markdown.h"
+
+/** A thing of the spec, whichever combinations of the open choices have it. */
+typedef struct BookThing {
+    const Entity *entity;  /* in the first case that has it */
+    const Case *in;        /* that case */
+    const char *only_with; /* "engine-size=stout": the options that bring it; NULL if it is always there */
+    struct BookThing *next; /* in the order of the spec */
+} BookThing;
+
+typedef struct Book {
+    Arena *arena;
+    const Outcome *outcome;
+    const Model *model;     /* of the first case */
+    const Figures *figures; /* of the first case */
+    const Entity *boat;     /* may be NULL */
+    BookThing *things;
+    const BookFile *pictures;
+    size_t picture_count;
+    Markdown md;
+} Book;
+
+/** Gathers the things of all cases; the Markdown goes to `to`. */
+void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to);
+
+/* Texts. All of them live in the arena. "–" stands for what is not stated. */
+
+extern const Str book_nothing; /* "–" */
+
+Str book_name(const Book *book, const Entity *entity);
+/** The chapter that a thing is told in. */
+System book_system(const Entity *entity);
+/** A value as it is printed: `12 V`, `30 C (assumed)`, `0.85 m (estimated)`, `28 kW with lean, 40 kW with stout`. */
+Str book_value(const Book *book, const Entity *entity, PropId prop, unsigned slot);
+/** All values of a property: `16 A at 230 V`, `saloon, heads`. */
+Str book_property(const Book *book, const Entity *entity, PropId prop);
+/** A figure over all cases: `12..15 A (depends on engine-size)`. `at` may be NULL. */
+Str book_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at);
+/** Whether a figure of that name is there, in any case, known or not. */
+bool book_has_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at);
+/** The same without the choices that it depends on: for a picture. */
+Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at);
+/** One value alone; "–" for one that is not there. */
+Str book_value_text(const Book *book, const Model *model, const Value *value);
+/** One statement of a property, whole: `every 12 month`, ... */
+Str book_statement(const Book *book, const Model *model, const Property *property);
+Str book_date(const Book *book, Date date);
+/** The file that a place is in, from the main file's folder: no line number, for those move with every edit. */
+Str book_place(const Book *book, Span at);
+
+/* Blocks. */
+
+/** A paragraph; printf for texts and whole numbers. */
+void book_say(Book *book, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/** A caution, set apart. */
+void book_caution(Book *book, const char *text);
+/** A cell with the things' names as code, separated by commas; "–" if there is none. */
+void book_names_cell(Book *book, const Property *references);
+
+/* Tables. */
+
+typedef enum BookColumnKind {
+    COLUMN_NAME,     /* the thing's name, with the options that bring it */
+    COLUMN_TITLE,    /* its title, or its kind */
+    COLUMN_VALUE,    /* id is a property */
+    COLUMN_PROPERTY, /* all of a property */
+    COLUMN_FIGURE,   /* id is a figure */
+} BookColumnKind;
+
+typedef struct BookColumn {
+    const char *title;
+    uint8_t kind; /* BookColumnKind */
+    uint8_t slot; /* COLUMN_VALUE */
+    uint16_t id;  /* PropId or FigureId */
+} BookColumn;
+
+#define NAME_COLUMN {"Name", COLUMN_NAME, 0, 0}
+#define TITLE_COLUMN {"What", COLUMN_TITLE, 0, 0}
+#define VALUE_COLUMN(TITLE, PROP) {TITLE, COLUMN_VALUE, 0, PROP}
+#define SLOT_COLUMN(TITLE, PROP, SLOT) {TITLE, COLUMN_VALUE, SLOT, PROP}
+#define PROPERTY_COLUMN(TITLE, PROP) {TITLE, COLUMN_PROPERTY, 0, PROP}
+#define FIGURE_COLUMN(TITLE, FIGURE) {TITLE, COLUMN_FIGURE, 0, FIGURE}
+
+/** What a table of things lists. */
+typedef bool BookFilter(const Book *book, const BookThing *thing, const void *what);
+
+/** A table under a heading of level 3: a row for each thing that passes. Nothing if none does. */
+bool book_table(Book *book, const char *heading, const BookColumn columns[], size_t count, BookFilter *wanted,
+                const void *what);
+/** Begins a table of `count` columns; a title that begins with `>` is a column of numbers. */
+void book_head(Book *book, const char *const titles[], size_t count);
+void book_cell(Book *book, Str text);
+/** A cell with a thing's name, and the options that bring it. */
+void book_name_cell(Book *book, const BookThing *thing);
+Str book_title(const Book *book, const Entity *entity);
+
+/** The thing of that entity, whichever case it is from. */
+const BookThing *book_thing(const Book *book, const Entity *entity);
+/** Something aboard that has mass and price: its kind has the common properties, and it is not dropped. */
+bool book_is_physical(const Entity *entity);
+
+#endif

@@ -1,0 +1,387 @@
+/*
+ * Texts of values and figures for the build book, over all cases. Knows the model and how numbers are printed, no
+ * Markdown: what it makes is plain text.
+ */
+#include "output/book_page.h"
+
+#include <string.h>
+
+const Str book_nothing = {"\xE2\x80\x93", 3};
+
+Str book_name(const Book *book, const Entity *entity)
+{
+    return entity_name(book->model, entity);
+}
+
+Str book_date(const Book *book, Date date)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    date_write(&text, date);
+    return buf_str(&text);
+}
+
+Str book_place(const Book *book, Span at)
+{
+    const Sources *sources = &book->outcome->spec->sources;
+    Str name = source_place(sources, at.start).source->name;
+    Str main = sources->count > 0 ? sources->list[0]->name : STR("");
+    size_t folder = main.length;
+    while (folder > 0 && main.text[folder - 1] != '/') {
+        folder--;
+    }
+    if (folder < name.length && memcmp(name.text, main.text, folder) == 0) {
+        name.text += folder;
+        name.length -= folder;
+    }
+    return name;
+}
+
+/* One value */
+
+static void write_clock(Buf *to, int32_t minutes)
+{
+    buf_format(to, "%02d:%02d", (int)(minutes / 60), (int)(minutes % 60));
+}
+
+static const char *const months[] = {"january", "february", "march", "april", "may", "june", "july", "august",
+                                     "september", "october", "november", "december"};
+
+static void write_value(Buf *to, const Model *model, const Value *value)
+{
+    if (value->flags & VALUE_BROKEN) {
+        buf_text(to, "a mistake stands here");
+        return;
+    }
+    switch ((ValueKind)value->kind) {
+    case VALUE_QUANTITY: quantity_write(to, model, value); break;
+    case VALUE_REFERENCE:
+        buf_add(to, value->u.entity != NULL ? entity_name(model, value->u.entity) : STR("a mistake stands here"));
+        break;
+    case VALUE_WORD: buf_add(to, value->u.word); break;
+    case VALUE_TEXT: buf_add(to, value->u.text); break;
+    case VALUE_DATE: date_write(to, value->u.date); break;
+    case VALUE_CLOCK:
+        write_clock(to, value->u.clock.from);
+        buf_text(to, "..");
+        write_clock(to, value->u.clock.to);
+        break;
+    case VALUE_YES_NO: buf_text(to, value->u.yes ? "yes" : "no"); break;
+    case VALUE_MONTH:
+        buf_text(to, value->u.month >= 1 && value->u.month <= 12 ? months[value->u.month - 1] : "");
+        break;
+    case VALUE_NONE:
+    case VALUE_BLOCK: break;
+    }
+}
+
+Str book_value_text(const Book *book, const Model *model, const Value *value)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    write_value(&text, model, value);
+    return text.length > 0 ? buf_str(&text) : book_nothing;
+}
+
+/* How far a value can be trusted: a default, a guess. */
+static void write_trust(Buf *to, const Property *property)
+{
+    if (property->flags & PROPERTY_ASSUMED) {
+        buf_text(to, " (assumed)");
+    } else if (property->known == KNOWN_ESTIMATED) {
+        buf_text(to, " (estimated)");
+    } else if (property->known == KNOWN_GUESSED) {
+        buf_text(to, " (guessed)");
+    }
+}
+
+/* A whole statement */
+
+static bool has_value(const Property *property, unsigned slot)
+{
+    ValueKind kind = (ValueKind)property_value(property, slot)->kind;
+    return kind != VALUE_NONE && kind != VALUE_BLOCK;
+}
+
+static bool option_is_there(const Shape *shape, const Property *property, uint8_t begin)
+{
+    for (uint8_t i = (uint8_t)(begin + 1); i < shape->items[begin].end; i++) {
+        if (shape->items[i].kind == ITEM_ATOM && has_value(property, shape->items[i].slot)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void write_word(Buf *to, Str word)
+{
+    buf_text(to, to->length > 0 ? " " : "");
+    buf_add(to, word);
+}
+
+static void write_by_shape(Buf *to, const Model *model, const Shape *shape, const Property *property)
+{
+    for (uint8_t i = 0; i < shape->item_count; i++) {
+        const ShapeItem *item = &shape->items[i];
+        if (item->kind == ITEM_OPTION && !option_is_there(shape, property, i)) {
+            i = item->end;
+        } else if (item->kind == ITEM_CONNECTING) {
+            write_word(to, item->word);
+        } else if (item->kind == ITEM_ATOM && has_value(property, item->slot)) {
+            write_word(to, STR(""));
+            write_value(to, model, property_value(property, item->slot));
+        }
+    }
+}
+
+static void write_list(Buf *to, const Model *model, const Shape *shape, const Property *property)
+{
+    unsigned group = shape->slots > 0 ? shape->slots : 1;
+    for (unsigned i = 0; i < property->count; i++) {
+        buf_text(to, i == 0 ? "" : i % group == 0 ? ", " : " ");
+        write_value(to, model, &property->values[i]);
+    }
+}
+
+Str book_statement(const Book *book, const Model *model, const Property *property)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    if (property->flags & PROPERTY_BROKEN) {
+        return STR("a mistake stands here");
+    }
+    const Shape *shape = shapes_get(model->shapes, (PropId)property->id);
+    if (shape->list) {
+        write_list(&text, model, shape, property);
+    } else {
+        write_by_shape(&text, model, shape, property);
+    }
+    write_trust(&text, property);
+    return buf_str(&text);
+}
+
+/* Over all cases */
+
+typedef Str CaseText(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot);
+
+static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
+{
+    const Property *property = model_property(in->model, entity, (PropId)id);
+    if (property == NULL || property_value(property, slot)->kind == VALUE_NONE) {
+        return property != NULL && property->flags & PROPERTY_BROKEN ? STR("a mistake stands here") : book_nothing;
+    }
+    Buf text;
+    buf_init(&text, book->arena);
+    write_value(&text, in->model, property_value(property, slot));
+    write_trust(&text, property);
+    return buf_str(&text);
+}
+
+static Str text_of_property(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
+{
+    (void)slot;
+    const Property *property = model_property(in->model, entity, (PropId)id);
+    if (property == NULL) {
+        return book_nothing;
+    }
+    Buf text;
+    buf_init(&text, book->arena);
+    bool stated = entity_property(entity, (PropId)id) == property;
+    for (; property != NULL; property = stated ? block_next(&entity->block, property) : NULL) {
+        buf_text(&text, text.length > 0 ? "; " : "");
+        buf_add(&text, book_statement(book, in->model, property));
+    }
+    return buf_str(&text);
+}
+
+static const Entity *in_case(const Case *c, const Entity *entity)
+{
+    return entity->name < c->model->symbol_count ? c->model->by_symbol[entity->name] : NULL;
+}
+
+/* Whether the texts (empty: not in that case) follow from which option of this choice is taken. */
+static bool follows_from(const Outcome *outcome, uint32_t choice, const Str texts[])
+{
+    for (uint32_t a = 0; a < outcome->case_count; a++) {
+        for (uint32_t b = 0; b < a; b++) {
+            bool same = outcome->cases[a].model->choices[choice].chosen == outcome->cases[b].model->choices[choice].chosen;
+            if (same && !str_equal(texts[a], texts[b])) {
+                return false;
+            }
+        }
+    }
+    return true;
+}
+
+static bool is_open(const Choice *choice)
+{
+    return choice->picked < 0 && choice->option_count > 1;
+}
+
+/* "lean", "lean or stout": the options of a choice that give this text. */
+static void write_options(Buf *to, const Outcome *outcome, uint32_t choice, const Str texts[], Str text)
+{
+    const Choice *row = &outcome->spec->choices[choice];
+    bool any = false;
+    for (uint32_t o = 0; o < row->option_count; o++) {
+        for (uint32_t c = 0; c < outcome->case_count; c++) {
+            if (outcome->cases[c].model->choices[choice].chosen == (int32_t)o && str_equal(texts[c], text)) {
+                buf_text(to, any ? " or " : "");
+                buf_add(to, symbols_text(outcome->spec->symbols, row->options[o].name));
+                any = true;
+                break;
+            }
+        }
+    }
+}
+
+/* "28 kW with lean, 40 kW with stout"; without one choice that decides: "28 kW or 40 kW". */
+static Str join_texts(const Book *book, const Str texts[])
+{
+    const Outcome *outcome = book->outcome;
+    uint32_t decides = 0;
+    while (decides < outcome->spec->choice_count &&
+           !(is_open(&outcome->spec->choices[decides]) && follows_from(outcome, decides, texts))) {
+        decides++;
+    }
+    Buf text;
+    buf_init(&text, book->arena);
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        bool again = texts[c].length == 0;
+        for (uint32_t b = 0; b < c && !again; b++) {
+            again = str_equal(texts[b], texts[c]);
+        }
+        if (again) {
+            continue;
+        }
+        buf_text(&text, text.length == 0 ? "" : decides < outcome->spec->choice_count ? ", " : " or ");
+        buf_add(&text, texts[c]);
+        if (decides < outcome->spec->choice_count) {
+            buf_text(&text, " with ");
+            write_options(&text, outcome, decides, texts, texts[c]);
+        }
+    }
+    return buf_str(&text);
+}
+
+static Str over_cases(const Book *book, const Entity *entity, CaseText *text_of, unsigned id, unsigned slot)
+{
+    const Outcome *outcome = book->outcome;
+    Str *texts = ARENA_ARRAY(book->arena, Str, outcome->case_count);
+    Str first = {"", 0};
+    bool same = true;
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        const Entity *here = in_case(&outcome->cases[c], entity);
+        texts[c] = here != NULL ? text_of(book, &outcome->cases[c], here, id, slot) : (Str){"", 0};
+        if (here != NULL && first.length == 0) {
+            first = texts[c];
+        }
+        same = same && (here == NULL || str_equal(texts[c], first));
+    }
+    return same ? first : join_texts(book, texts);
+}
+
+Str book_value(const Book *book, const Entity *entity, PropId prop, unsigned slot)
+{
+    return over_cases(book, entity, text_of_slot, prop, slot);
+}
+
+Str book_property(const Book *book, const Entity *entity, PropId prop)
+{
+    return over_cases(book, entity, text_of_property, prop, 0);
+}
+
+/* Figures */
+
+static const Figure *figure_in(const Case *c, const Entity *subject, FigureId id, const Entity *at)
+{
+    const Entity *here = in_case(c, subject);
+    const Entity *at_here = at != NULL ? in_case(c, at) : NULL;
+    return here == NULL || (at != NULL && at_here == NULL) ? NULL : figure_find(c->figures, here, id, at_here);
+}
+
+bool book_has_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at)
+{
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        if (figure_in(&book->outcome->cases[c], subject, id, at) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether two cases that differ in this choice alone have different figures. */
+static bool moves_with(const Book *book, uint32_t choice, const Figure *const in_cases[])
+{
+    const Outcome *outcome = book->outcome;
+    for (uint32_t a = 0; a < outcome->case_count; a++) {
+        for (uint32_t b = 0; b < a; b++) {
+            const Figure *x = in_cases[a], *y = in_cases[b];
+            bool differ = x == NULL || y == NULL ? x != y : x->state != y->state || x->low != y->low || x->high != y->high;
+            for (uint32_t i = 0; i < outcome->spec->choice_count && differ; i++) {
+                bool other = outcome->cases[a].model->choices[i].chosen != outcome->cases[b].model->choices[i].chosen;
+                differ = other == (i == choice);
+            }
+            if (differ) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static void write_dependence(const Book *book, Buf *to, const Entity *subject, FigureId id, const Entity *at)
+{
+    const Outcome *outcome = book->outcome;
+    const Figure **in_cases = ARENA_ARRAY(book->arena, const Figure *, outcome->case_count);
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        in_cases[c] = figure_in(&outcome->cases[c], subject, id, at);
+    }
+    bool any = false;
+    for (uint32_t i = 0; i < outcome->spec->choice_count; i++) {
+        if (is_open(&outcome->spec->choices[i]) && moves_with(book, i, in_cases)) {
+            buf_text(to, any ? ", " : " (depends on ");
+            buf_add(to, symbols_text(outcome->spec->symbols, outcome->spec->choices[i].name));
+            any = true;
+        }
+    }
+    buf_text(to, any ? ")" : "");
+}
+
+/* Empty if no case has such a figure. */
+static void write_merged(const Book *book, Buf *to, const Entity *subject, FigureId id, const Entity *at)
+{
+    const Outcome *outcome = book->outcome;
+    Figure merged;
+    Str at_name = at != NULL ? book_name(book, at) : (Str){"", 0};
+    if (outcome_figure(outcome, book_name(book, subject), id, at_name, &merged)) {
+        figure_write(to, book->figures, &merged);
+        buf_text(to, merged.chosen ? " (sized)" : "");
+        return;
+    }
+    for (uint32_t c = 0; c < outcome->case_count && to->length == 0; c++) {
+        const Figure *figure = figure_in(&outcome->cases[c], subject, id, at);
+        if (figure != NULL) {
+            figure_write(to, outcome->cases[c].figures, figure);
+        }
+    }
+}
+
+Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    write_merged(book, &text, subject, id, at);
+    return text.length > 0 ? buf_str(&text) : book_nothing;
+}
+
+Str book_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    write_merged(book, &text, subject, id, at);
+    if (text.length > 0 && book->outcome->case_count > 1) {
+        write_dependence(book, &text, subject, id, at);
+    }
+    return text.length > 0 ? buf_str(&text) : book_nothing;
+}

@@ -1,0 +1,46 @@
+/*
+ * Cables as the book and its pictures tell them: every cable of the boat, with the texts of its size, its protection
+ * and its figures.
+ */
+#ifndef GARBOARD_OUTPUT_BOOK_WIRE_H
+#define GARBOARD_OUTPUT_BOOK_WIRE_H
+
+#include "output/book_page.h"
+
+typedef struct BookWire {
+    const Entity *giver; /* NULL: from the shore, or the name is broken */
+    const Entity *taker; /* NULL: an inlet's own cable leads to what it feeds */
+    const Entity *subject;
+    const Entity *at;    /* as feed_at says */
+    const Block *block;
+    const Model *model;
+    bool ac;
+    bool shares;         /* no cable of its own */
+} BookWire;
+
+/** Whether what this thing gives is alternating current. */
+bool book_gives_ac(const Entity *giver);
+/** Whether the thing's kind is one that makes electric power. */
+bool book_makes_power(const Entity *entity);
+
+BookWire book_wire(const Model *model, const Feed *feed);
+/** An inlet's own cable, from the shore to the first breaker. */
+BookWire book_inlet_wire(const Model *model, const Entity *inlet);
+
+/** Calls `each` for every cable of direct or of alternating current, in the order of the spec. */
+void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire *wire, void *context), void *context);
+
+/* Texts; "–" where there is nothing to tell. */
+Str book_wire_size(const Book *book, const BookWire *wire);  /* `6 mm2`, `2 x 35 mm2`, `10 AWG (sized)` */
+Str book_wire_run(const Book *book, const BookWire *wire);
+/** The rating, sized or stated, with the kind of device: `100 A fuse class-t`. */
+Str book_wire_protection(const Book *book, const BookWire *wire);
+/** The second device of a `feeds`, at the end of what makes the power. */
+Str book_wire_output_protection(const Book *book, const BookWire *wire);
+Str book_wire_figure(const Book *book, const BookWire *wire, FigureId id);
+
+/** Tables for the chapter of power: all cables of one current; the ways of each panel and bus. */
+void book_wire_list(Book *book, bool ac);
+void book_panels(Book *book, bool ac);
+
+#endif

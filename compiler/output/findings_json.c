@@ -1,0 +1,201 @@
+/* See findings_json.h. */
+#include "output/findings_json.h"
+
+#include "output/report.h"
+
+typedef struct Writer {
+    Json json;
+    const Outcome *outcome;
+    PlaceWalk walk;
+} Writer;
+
+static void put_words(Json *json, const char *key, const char *text)
+{
+    json_put_text(json, key, str_from(text));
+}
+
+static void put_words_or_null(Json *json, const char *key, const char *text)
+{
+    json_key(json, key);
+    if (text != NULL) {
+        json_text(json, str_from(text));
+    } else {
+        json_null(json);
+    }
+}
+
+static void put_date(Json *json, const char *key, Date date)
+{
+    Buf text;
+    buf_init(&text, json->buf->arena);
+    date_write(&text, date);
+    json_put_text(json, key, buf_str(&text));
+}
+
+static void put_region(Json *json, Region region)
+{
+    json_put_text(json, "file", region.file);
+    json_put_whole(json, "line", region.line);
+    json_put_whole(json, "column", region.column);
+    json_put_whole(json, "end_line", region.end_line);
+    json_put_whole(json, "end_column", region.end_column);
+}
+
+/* About the whole spec: its main file, and no line. */
+static void put_no_place(Writer *writer)
+{
+    static const char *const KEYS[] = {"line", "column", "end_line", "end_column"};
+    json_put_text(&writer->json, "file", report_spec_name(writer->outcome));
+    for (size_t i = 0; i < sizeof KEYS / sizeof KEYS[0]; i++) {
+        json_key(&writer->json, KEYS[i]);
+        json_null(&writer->json);
+    }
+}
+
+static void put_note(Writer *writer, Span at, const char *text)
+{
+    PlaceWalk walk = writer->walk;
+    json_object(&writer->json);
+    put_words_or_null(&writer->json, "message", text);
+    put_region(&writer->json, report_region(&walk, writer->outcome, at));
+    json_object_end(&writer->json);
+}
+
+static void put_summary(Json *json, const Outcome *outcome)
+{
+    json_key(json, "summary");
+    json_object(json);
+    json_put_whole(json, "mistakes", outcome->mistakes);
+    json_put_whole(json, "faults", outcome->faults);
+    json_put_whole(json, "warnings", outcome->warnings);
+    json_put_whole(json, "advice", outcome->advice);
+    json_put_whole(json, "open", outcome->open);
+    json_put_whole(json, "waived", outcome->waived);
+    json_put_whole(json, "unjudged", outcome->unjudged);
+    json_put_whole(json, "waiting", outcome->waiting);
+    json_object_end(json);
+}
+
+static void put_mistake(Writer *writer, const Message *message)
+{
+    Json *json = &writer->json;
+    json_object(json);
+    put_words(json, "name", message_kinds[message->id].name);
+    put_words(json, "message", message->text);
+    put_words_or_null(json, "right", message->right);
+    if (message->placed) {
+        put_region(json, report_region(&writer->walk, writer->outcome, message->at));
+    } else {
+        put_no_place(writer);
+    }
+    json_key(json, "notes");
+    json_array(json);
+    for (const MessageNote *note = message->notes; note != NULL; note = note->next) {
+        put_note(writer, note->at, note->text);
+    }
+    json_array_end(json);
+    json_object_end(json);
+}
+
+static void put_comparison(Json *json, const Outcome *outcome, const Finding *f)
+{
+    if (f->compared) {
+        report_json_range(json, "value", f->value, f->unit, f->money, report_currency(outcome));
+        report_json_range(json, "limit", f->limit, f->unit, f->money, report_currency(outcome));
+    } else {
+        json_key(json, "value");
+        json_null(json);
+        json_key(json, "limit");
+        json_null(json);
+    }
+}
+
+static void put_lists(Writer *writer, const Finding *f)
+{
+    Json *json = &writer->json;
+    json_key(json, "depends");
+    json_array(json);
+    for (const Depend *depend = f->depends; depend != NULL; depend = depend->next) {
+        json_text(json, str_from(depend->text));
+    }
+    json_array_end(json);
+    json_key(json, "remedies");
+    json_array(json);
+    for (const Remedy *remedy = f->remedies; remedy != NULL; remedy = remedy->next) {
+        json_text(json, str_from(remedy->text));
+    }
+    json_array_end(json);
+    json_key(json, "notes");
+    json_array(json);
+    for (const FindingNote *note = f->notes; note != NULL; note = note->next) {
+        put_note(writer, note->at, note->text);
+    }
+    json_array_end(json);
+}
+
+static void put_waiver(Json *json, const Waiver *waiver)
+{
+    json_key(json, "waived");
+    if (waiver == NULL) {
+        json_null(json);
+        return;
+    }
+    json_object(json);
+    json_put_text(json, "because", waiver->because);
+    if (waiver->has_until) {
+        put_date(json, "until", waiver->until);
+    } else {
+        put_words_or_null(json, "until", NULL);
+    }
+    json_object_end(json);
+}
+
+static void put_finding(Writer *writer, const Finding *f)
+{
+    Json *json = &writer->json;
+    const Model *model = report_model(writer->outcome);
+    json_object(json);
+    put_words(json, "rule", f->rule->name);
+    put_words(json, "severity", report_severity(f->severity));
+    put_words(json, "state", report_verdict(f->verdict));
+    json_put_text(json, "subject", report_subject(writer->outcome, f));
+    put_words_or_null(json, "at", f->at != NULL ? str_copy(json->buf->arena, entity_name(model, f->at)) : NULL);
+    put_words(json, "message", f->message);
+    put_region(json, report_region(&writer->walk, writer->outcome, f->place));
+    put_words_or_null(json, "place_note", f->place_note);
+    put_comparison(json, writer->outcome, f);
+    put_words(json, "source", f->rule->source);
+    put_lists(writer, f);
+    put_words_or_null(json, "only_with", f->only_with);
+    json_put_bool(json, "guessed", f->guessed);
+    put_waiver(json, f->waiver);
+    json_object_end(json);
+}
+
+void findings_json(Buf *to, const Outcome *outcome)
+{
+    Writer writer = {.outcome = outcome};
+    Json *json = &writer.json;
+    json_init(json, to);
+    json_object(json);
+    json_put_whole(json, "format", 1);
+    json_put_text(json, "spec", report_spec_name(outcome));
+    put_words(json, "basis", outcome->basis == BASIS_US ? "us" : "iso");
+    put_date(json, "as_of", outcome->today);
+    json_put_bool(json, "sampled", outcome->sampled);
+    put_summary(json, outcome);
+    json_key(json, "mistakes");
+    json_array(json);
+    for (const Message *m = outcome->spec->messages.first; m != NULL; m = m->next) {
+        put_mistake(&writer, m);
+    }
+    json_array_end(json);
+    json_key(json, "findings");
+    json_array(json);
+    for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
+        put_finding(&writer, f);
+    }
+    json_array_end(json);
+    json_object_end(json);
+    json_end(json);
+}

@@ -1,0 +1,114 @@
+/* See outputs.h. */
+#include "output/outputs.h"
+
+#include "output/bom.h"
+#include "output/figures_out.h"
+#include "output/findings_csv.h"
+#include "output/findings_json.h"
+#include "output/findings_sarif.h"
+#include "output/findings_text.h"
+#include "output/why.h"
+#include "output/wires.h"
+
+#include <string.h>
+
+static const char *check_text(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    findings_text(to, outcome, request.color ? COLOUR_ON : COLOUR_OFF);
+    return NULL;
+}
+
+static const char *check_json(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    (void)request;
+    findings_json(to, outcome);
+    return NULL;
+}
+
+static const char *check_csv(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    (void)request;
+    findings_csv(to, outcome);
+    return NULL;
+}
+
+static const char *check_sarif(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    (void)request;
+    findings_sarif(to, outcome);
+    return NULL;
+}
+
+static const char *mistakes_text(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    findings_text_mistakes(to, outcome->spec, request.color ? COLOUR_ON : COLOUR_OFF);
+    return NULL;
+}
+
+static const char *bom(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    (void)request;
+    bom_csv(to, outcome);
+    return NULL;
+}
+
+static const char *wires(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    (void)request;
+    wires_csv(to, outcome);
+    return NULL;
+}
+
+/* All figures, or those of one subject. */
+static const char *all_figures(Buf *to, const Outcome *outcome, OutputRequest request,
+                               void (*write)(Buf *, const Outcome *, Str))
+{
+    if (request.argument.length > 0) {
+        const char *unknown = figures_subject_unknown(outcome->arena, outcome, request.argument);
+        if (unknown != NULL) {
+            return unknown;
+        }
+    }
+    write(to, outcome, request.argument);
+    return NULL;
+}
+
+static const char *all_figures_text(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    return all_figures(to, outcome, request, figures_text);
+}
+
+static const char *all_figures_json(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    return all_figures(to, outcome, request, figures_json);
+}
+
+static const char *all_figures_csv(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    return all_figures(to, outcome, request, figures_csv);
+}
+
+static const char *why(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    return why_text(to, outcome, request.argument);
+}
+
+const Output outputs[] = {
+    {"check", "text", check_text},         {"check", "json", check_json},
+    {"check", "csv", check_csv},           {"check", "sarif", check_sarif},
+    {"mistakes", "text", mistakes_text},   {"bom", "csv", bom},
+    {"wires", "csv", wires},               {"figures", "text", all_figures_text},
+    {"figures", "json", all_figures_json}, {"figures", "csv", all_figures_csv},
+    {"why", "text", why},
+};
+const size_t output_count = sizeof outputs / sizeof outputs[0];
+
+const Output *output_find(const char *name, const char *format)
+{
+    for (size_t i = 0; i < output_count; i++) {
+        if (strcmp(outputs[i].name, name) == 0 && (format == NULL || strcmp(outputs[i].format, format) == 0)) {
+            return &outputs[i];
+        }
+    }
+    return NULL;
+}

@@ -1,0 +1,147 @@
+/* See report.h. */
+#include "output/report.h"
+
+#include "base/num.h"
+
+#include <math.h>
+
+enum { TIDY_DIGITS = 12 }; /* far more than any value has, and fewer than the noise of turning units into others */
+
+Region report_region(PlaceWalk *walk, const Outcome *outcome, Span span)
+{
+    const Sources *sources = &outcome->spec->sources;
+    Place start = place_walk(walk, sources, span.start);
+    PlaceWalk onward = *walk; /* the next span may begin inside of this one */
+    Place end = span.end > span.start ? place_walk(&onward, sources, span.end) : start;
+    if (end.source != start.source) {
+        end = start;
+    }
+    return (Region){.file = start.source->name,
+                    .line = start.line,
+                    .column = start.column,
+                    .end_line = end.line,
+                    .end_column = end.column};
+}
+
+Str report_spec_name(const Outcome *outcome)
+{
+    const Sources *sources = &outcome->spec->sources;
+    return sources->count > 0 ? sources->list[0]->name : (Str){"", 0};
+}
+
+const Model *report_model(const Outcome *outcome)
+{
+    return outcome->case_count > 0 ? outcome->cases[0].model : NULL;
+}
+
+Str report_currency(const Outcome *outcome)
+{
+    const Model *model = report_model(outcome);
+    return model != NULL ? model->currency : (Str){"", 0};
+}
+
+const char *report_severity(Severity severity)
+{
+    static const char *const WORDS[] = {
+        [SEVERITY_ADVICE] = "advice", [SEVERITY_WARNING] = "warning", [SEVERITY_FAULT] = "fault"};
+    return WORDS[severity];
+}
+
+const char *report_verdict(Verdict verdict)
+{
+    return verdict == VERDICT_OPEN ? "open" : "broken";
+}
+
+Str report_subject(const Outcome *outcome, const Finding *finding)
+{
+    const Model *model = report_model(outcome);
+    return model != NULL && finding->subject != NULL ? entity_name(model, finding->subject) : (Str){"", 0};
+}
+
+/* JSON */
+
+void report_json_ends(Json *json, Interval value, UnitPair unit, bool money, Str currency)
+{
+    double scale = 1.0;
+    const char *word = dimension_si_text(unit_dimension(unit), &scale);
+    json_put_number(json, "low", value.low * scale);
+    json_put_number(json, "high", value.high * scale);
+    json_put_text(json, "unit", money ? currency : str_from(word));
+}
+
+void report_json_range(Json *json, const char *key, Interval value, UnitPair unit, bool money, Str currency)
+{
+    json_key(json, key);
+    json_object(json);
+    report_json_ends(json, value, unit, money, currency);
+    json_object_end(json);
+}
+
+/* CSV */
+
+/* The number without the last digits that turning it into another unit has left behind. */
+static double tidy(Arena *arena, double value)
+{
+    Buf text;
+    buf_init(&text, arena);
+    num_write(&text, value, TIDY_DIGITS);
+    double tidied;
+    return num_read(buf_str(&text), &tidied) ? tidied : value;
+}
+
+void report_csv_number(Csv *csv, double value)
+{
+    csv_number(csv, isfinite(value) ? tidy(csv->buf->arena, value) : value);
+}
+
+static void write_end(Buf *to, double value, bool money)
+{
+    if (money) {
+        num_write_fixed(to, value, 2);
+    } else {
+        num_write(to, value, TIDY_DIGITS);
+    }
+}
+
+static void csv_ends(Csv *csv, double low, double high, bool money)
+{
+    Buf text;
+    buf_init(&text, csv->buf->arena);
+    if (isinf(low)) {
+        buf_text(&text, "<= ");
+        write_end(&text, high, money);
+    } else if (isinf(high)) {
+        buf_text(&text, ">= ");
+        write_end(&text, low, money);
+    } else {
+        write_end(&text, low, money);
+        buf_text(&text, "..");
+        write_end(&text, high, money);
+    }
+    csv_text(csv, buf_str(&text));
+}
+
+void report_csv_range(Csv *csv, Interval value, UnitPair unit, bool money)
+{
+    double low = money ? value.low : unit_from_si(unit, value.low);
+    double high = money ? value.high : unit_from_si(unit, value.high);
+    if ((isinf(low) || low == 0.0) && isinf(high)) {
+        csv_empty(csv);
+    } else if (low != high) {
+        csv_ends(csv, low, high, money);
+    } else if (money) {
+        csv_fixed(csv, low, 2);
+    } else {
+        report_csv_number(csv, low);
+    }
+}
+
+void report_csv_unit(Csv *csv, UnitPair unit, bool money, Str currency)
+{
+    Buf text;
+    buf_init(&text, csv->buf->arena);
+    if (!money && unit.unit != UNIT_NONE) {
+        unit_write(&text, unit);
+    }
+    csv_text(csv, money ? currency : buf_str(&text));
+}
