@@ -177,16 +177,10 @@ GbSummary gb_summary(const GbCompilation *c)
 
 /* Outputs */
 
-GbStatus gb_output(GbCompilation *c, const char *name, const char *format, const char *argument, GbText *text)
+static GbStatus make_output(GbCompilation *c, const char *name, const char *format, const char *argument, GbText *text)
 {
-    c->error = "";
-    *text = (GbText){"", 0};
-    if (setjmp(c->failure) != 0) {
-        return out_of_memory(c);
-    }
     OutputRequest request = {.argument = str_from(argument)};
-    static const char colored[] = "text+color";
-    if (format != NULL && strcmp(format, colored) == 0) {
+    if (format != NULL && strcmp(format, "text+color") == 0) {
         request.color = true;
         format = "text";
     }
@@ -204,6 +198,16 @@ GbStatus gb_output(GbCompilation *c, const char *name, const char *format, const
     }
     *text = (GbText){buf.text, buf.length};
     return GB_DONE;
+}
+
+GbStatus gb_output(GbCompilation *c, const char *name, const char *format, const char *argument, GbText *text)
+{
+    c->error = "";
+    *text = (GbText){"", 0};
+    if (setjmp(c->failure) != 0) {
+        return out_of_memory(c);
+    }
+    return make_output(c, name, format, argument, text);
 }
 
 GbStatus gb_book(GbCompilation *c, const GbBookFile **files, size_t *count)

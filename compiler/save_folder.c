@@ -420,9 +420,10 @@ static int put_manifest(const Survey *survey, int folder, Str text)
 
 /* How far a failure came. */
 typedef struct Failure {
-    int error; /* 0 for none */
-    const char *name;
-    bool changed; /* something has been changed already */
+    int error;         /* 0 for none */
+    const char *doing; /* write or remove */
+    const char *name;  /* NULL for the folder itself */
+    bool changed;      /* something has been changed already */
 } Failure;
 
 static Failure stage_all(const Survey *survey, int folder, Str both)
@@ -431,27 +432,28 @@ static Failure stage_all(const Survey *survey, int folder, Str both)
         Entry *entry = &survey->entries[i];
         int error = is_to_be_written(entry) ? stage(folder, entry, i) : 0;
         if (error != 0) {
-            return (Failure){error, entry->name, false};
+            return (Failure){error, "write", entry->name, false};
         }
     }
-    return (Failure){put_manifest(survey, folder, both), SAVE_MANIFEST, false};
+    return (Failure){put_manifest(survey, folder, both), "write", SAVE_MANIFEST, false};
 }
 
 static Failure put_all(const Survey *survey, int folder, Str manifest)
 {
     for (size_t i = 0; i < survey->count; i++) {
         Entry *entry = &survey->entries[i];
-        int error = 0;
+        Failure failure = {0, "write", entry->name, true};
         if (is_to_be_written(entry)) {
-            error = put(folder, entry);
+            failure.error = put(folder, entry);
         } else if (entry->state == FOLDER_LEFTOVER) {
-            error = remove_leftover(folder, entry);
+            failure.doing = "remove";
+            failure.error = remove_leftover(folder, entry);
         }
-        if (error != 0) {
-            return (Failure){error, entry->name, true};
+        if (failure.error != 0) {
+            return failure;
         }
     }
-    return (Failure){put_manifest(survey, folder, manifest), SAVE_MANIFEST, true};
+    return (Failure){put_manifest(survey, folder, manifest), "write", SAVE_MANIFEST, true};
 }
 
 /* All of the writing, with nothing asked of the arena between opening and closing. */
@@ -459,10 +461,10 @@ static Failure write_all(const Survey *survey, Str both, Str manifest)
 {
     bool made = !survey->exists;
     if (made && mkdir(survey->path, 0777) != 0) {
-        return (Failure){errno, NULL, false};
+        return (Failure){errno, "write", NULL, false};
     }
     int folder = open(survey->path, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    Failure failure = {folder < 0 ? errno : 0, NULL, false};
+    Failure failure = {folder < 0 ? errno : 0, "write", NULL, false};
     if (failure.error == 0) {
         failure = stage_all(survey, folder, both);
         if (failure.error == 0) {
@@ -493,7 +495,7 @@ bool save_folder(const char *folder, const SaveFile files[], size_t count, Folde
     if (failure.error == 0) {
         return true;
     }
-    const char *after = failure.changed ? "; some files are written, and the next run writes the rest"
+    const char *after = failure.changed ? "; some files are written, and the next run does the rest"
                                         : "; nothing was changed";
-    return fail(&survey, "write", failure.name, failure.error, after, why);
+    return fail(&survey, failure.doing, failure.name, failure.error, after, why);
 }

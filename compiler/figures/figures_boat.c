@@ -1,9 +1,9 @@
 /*
  * Figures of the boat as a whole: what she weighs, what she costs, how long she lasts.
  *
- * Sums over all physical things that are not dropped. A thing that does not say its mass or its price is left out, and
- * the figure's remark says how many were: a sum of what is known, never a guess at the rest. Money is in the boat's
- * currency; the model has turned every price to it.
+ * Sums over all physical things that are not dropped. A thing that does not say its mass or its price is
+ * left out, and the figure's remark says how many were: a sum of what is known, never a guess at the rest.
+ * Money is in the boat's currency; the model has turned every price to it.
  */
 #include "figures/figure.h"
 
@@ -19,10 +19,14 @@ typedef struct Sum {
     uint32_t without;
 } Sum;
 
-/* Whether a thing counts. One whose first line or status is a mistake may or may not: what is summed has to wait. */
+/*
+ * Whether a thing counts. One whose first line or status is a mistake may or may not: what is summed has to
+ * wait.
+ */
 static bool counts(Work *work, const Entity *entity)
 {
-    if (entity->kind == KIND_NONE || (entity->flags & ENTITY_BROKEN && kinds[entity->kind].groups & GROUPS_COMMON)) {
+    if (entity->kind == KIND_NONE ||
+        (entity->flags & ENTITY_BROKEN && kinds[entity->kind].groups & GROUPS_COMMON)) {
         use_waiting(work);
         return false;
     }
@@ -36,7 +40,10 @@ static bool counts(Work *work, const Entity *entity)
     return true;
 }
 
-/* How many of a thing there are aboard, spares included; strings of batteries and panels count by their layout. */
+/*
+ * How many of a thing there are aboard, spares included; strings of batteries and panels count by their
+ * layout.
+ */
 static Interval pieces(Work *work, const Entity *entity)
 {
     Interval layout;
@@ -91,24 +98,28 @@ static bool has_tank(const Model *model)
 static UnitPair mass_unit(const Model *model)
 {
     const Value *displacement = property_value(entity_property(model->boat, PROP_BOAT_DISPLACEMENT), 0);
-    return displacement->kind == VALUE_QUANTITY ? displacement->unit : UNIT_ALONE(figure_rows[FIGURE_MASS].unit);
+    return displacement->kind == VALUE_QUANTITY ? displacement->unit
+                                                : UNIT_ALONE(figure_rows[FIGURE_MASS].unit);
 }
 
-static Figure *record_mass(Work *work)
+static const Figure *record_mass(Work *work, uint32_t *without)
 {
     const Model *model = work->model;
     Sum sum = {{0.0, 0.0}, 0, 0};
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         if (counts(work, model->entities[i])) {
-            add_product(work, &sum, model->entities[i], use_stated(work, model->entities[i], PROP_COMMON_MASS, 0));
+            add_product(work, &sum, model->entities[i],
+                        use_stated(work, model->entities[i], PROP_COMMON_MASS, 0));
         }
     }
     if (sum.with == 0) {
         return NULL; /* nothing was weighed: no sum, not a sum of nothing */
     }
-    Figure *mass = work_record(work, FIGURE_MASS, model->boat, NULL, sum.value, "sum of mass x (count + spare)");
+    Figure *mass =
+        work_record(work, FIGURE_MASS, model->boat, NULL, sum.value, "sum of mass x (count + spare)");
     mass->unit = mass_unit(model);
+    *without = sum.without;
     Buf remark;
     buf_init(&remark, work->figures->arena);
     write_left_out(&remark, sum.without, "mass");
@@ -118,6 +129,34 @@ static Figure *record_mass(Work *work)
     }
     set_remark(mass, &remark);
     return mass;
+}
+
+/* Things and contents together: what she weighs at the fill levels of the weight study. */
+static void record_loaded_mass(Work *work, const Figure *mass, uint32_t without)
+{
+    const Model *model = work->model;
+    Buf formula;
+    buf_init(&formula, work->figures->arena);
+    buf_text(&formula, "{mass}");
+    work_begin(work);
+    Interval sum = use_figure(work, mass).value;
+    for (const Entity *tank = model->first_of_kind[KIND_TANK]; tank != NULL; tank = tank->next_of_kind) {
+        const Figure *full = figure_find(work->figures, tank, FIGURE_FULL_MASS, NULL);
+        if (full == NULL || tank->flags & ENTITY_DROPPED) {
+            continue;
+        }
+        Interval contents = use_figure(work, full).value;
+        contents = interval_multiply(contents, use_value(work, tank, PROP_TANK_FILL_LEVEL, 0).value);
+        sum = interval_add(sum, contents);
+        Str name = entity_name(model, tank);
+        buf_format(&formula, " + {%.*s.full-mass} x {%.*s.fill-level}", STR_ARG(name), STR_ARG(name));
+    }
+    Figure *loaded = work_record(work, FIGURE_LOADED_MASS, model->boat, NULL, sum, formula.text);
+    loaded->unit = mass->unit;
+    Buf remark;
+    buf_init(&remark, work->figures->arena);
+    write_left_out(&remark, without, "mass");
+    set_remark(loaded, &remark);
 }
 
 static void record_mass_gap(Work *work, const Figure *mass)
@@ -220,7 +259,8 @@ static Figure *record_lost(Work *work)
     if (returned == 0) {
         return NULL;
     }
-    Figure *figure = record_money(work, FIGURE_LOST_ON_RETURNS, lost, "sum of price x (count + spare) - refunded");
+    Figure *figure =
+        record_money(work, FIGURE_LOST_ON_RETURNS, lost, "sum of price x (count + spare) - refunded");
     Buf remark;
     buf_init(&remark, work->figures->arena);
     if (without_refund > 0) {
@@ -268,8 +308,28 @@ static bool has_price(const Model *model)
 
 /* Endurance */
 
+/* The contents of tanks already met: tanks that hold the same are emptied, or filled, together. */
+typedef struct Met {
+    Str holds[4];
+    uint32_t count;
+} Met;
+
+/* Whether these contents are met for the first time; the first tank stands for all that hold the same. */
+static bool meets_first(Met *met, Str holds)
+{
+    for (uint32_t i = 0; i < met->count; i++) {
+        if (str_equal(met->holds[i], holds)) {
+            return false;
+        }
+    }
+    if (met->count < sizeof met->holds / sizeof met->holds[0]) {
+        met->holds[met->count++] = holds;
+    }
+    return true;
+}
+
 /* Whether the crew has to go home when this runs out: not so a starting battery, or a shower sump. */
-static bool is_resource(const Entity *entity)
+static bool is_resource(const Entity *entity, Met *met)
 {
     if (entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) {
         return false;
@@ -278,8 +338,11 @@ static bool is_resource(const Entity *entity)
         Str role = entity_word(entity, PROP_BANK_ROLE);
         return role.length == 0 || str_is(role, "house");
     }
-    return entity->kind == KIND_GAS_LOCKER ||
-           (entity->kind == KIND_TANK && !str_is(entity_word(entity, PROP_TANK_HOLDS), "grey"));
+    if (entity->kind == KIND_TANK) {
+        Str holds = entity_word(entity, PROP_TANK_HOLDS);
+        return !str_is(holds, "grey") && meets_first(met, holds);
+    }
+    return entity->kind == KIND_GAS_LOCKER;
 }
 
 /* What the least of several endurances is, and who may be the one that ends it. */
@@ -293,7 +356,8 @@ static void write_what_ends_it(Buf *to, const Work *work, Interval least)
     for (uint32_t i = 0; i < work->count; i++) {
         const Figure *f = work->inputs[i].u.figure;
         if (f->low <= least.high && !isinf(f->low)) {
-            buf_format(to, "%s`%.*s`", names++ > 0 ? " or " : "", STR_ARG(entity_name(work->model, f->subject)));
+            buf_format(to, "%s`%.*s`", names++ > 0 ? " or " : "",
+                       STR_ARG(entity_name(work->model, f->subject)));
         }
     }
     buf_text(to, names == 1 ? " ends it" : " ends it, whichever is first");
@@ -303,15 +367,18 @@ static void record_endurance(Work *work, const Entity *day)
 {
     const Model *model = work->model;
     Interval least = point(INFINITY);
+    Met met = {.count = 0};
     Buf formula;
     buf_init(&formula, work->figures->arena);
     buf_text(&formula, "the least of ");
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
-        const Figure *f = is_resource(entity) ? figure_find(work->figures, entity, FIGURE_ENDURANCE, day) : NULL;
+        const Figure *f =
+            is_resource(entity, &met) ? figure_find(work->figures, entity, FIGURE_ENDURANCE, day) : NULL;
         if (f != NULL) {
-            buf_format(&formula, "%s{%.*s.endurance}", work->count > 0 ? ", " : "", STR_ARG(entity_name(model, entity)));
+            buf_format(&formula, "%s{%.*s.endurance}", work->count > 0 ? ", " : "",
+                       STR_ARG(entity_name(model, entity)));
             least = interval_min(least, use_figure(work, f).value);
         }
     }
@@ -333,8 +400,10 @@ void figures_boat(Work *work)
     if (model->boat == NULL) {
         return;
     }
-    Figure *mass = record_mass(work);
+    uint32_t without = 0;
+    const Figure *mass = record_mass(work, &without);
     if (mass != NULL) {
+        record_loaded_mass(work, mass, without);
         record_mass_gap(work, mass);
     }
     if (has_price(model)) {

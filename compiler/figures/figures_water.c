@@ -72,11 +72,26 @@ void sum_begin(Sum *sum, Work *work)
     buf_init(&sum->formula, work->figures->arena);
 }
 
-void sum_add(Sum *sum, Interval term, const char *shown)
+void sum_next(Sum *sum)
+{
+    buf_text(&sum->formula, sum->formula.length > 0 ? " + " : "");
+}
+
+void sum_label(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what)
+{
+    buf_format(&sum->formula, "%s{%.*s.%s}", before, STR_ARG(entity_name(work->model, entity)), what);
+}
+
+void sum_count(Sum *sum, const Work *work, const Entity *entity)
+{
+    if (entity_states(entity, PROP_COMMON_COUNT)) {
+        sum_label(sum, work, " x ", entity, "count");
+    }
+}
+
+void sum_add(Sum *sum, Interval term)
 {
     sum->value = interval_add(sum->value, term);
-    buf_text(&sum->formula, sum->formula.length > 0 ? " + " : "");
-    buf_text(&sum->formula, shown);
 }
 
 /* Tanks */

@@ -520,8 +520,9 @@ static void record_fault_current(Power *power, Cable *cable)
     const Entity *giver = cable->feed->giver;
     PowerNode *node = power_node(power, cable->feed->taker);
     const Entity *source = giver != NULL ? power_node(power, giver)->source : NULL;
-    if (source == NULL || source->kind != KIND_BANK || cable->feed->maker) {
-        return;
+    if (source == NULL || source->kind != KIND_BANK || cable->feed->maker || cable->subject->flags & ENTITY_AC ||
+        giver->kind == KIND_CONVERTER || giver->kind == KIND_CHARGER) {
+        return; /* what converts limits the current itself */
     }
     const Figure *at_bank = figure_find(work->figures, source, FIGURE_SHORT_CIRCUIT, NULL);
     PowerNode *before = power_node(power, giver);

@@ -28,15 +28,23 @@ Content tank_content(const Model *model, const Entity *tank);
 /** The unit that the owner wrote a property in; `otherwise` if it is not stated. */
 UnitPair unit_of(const Entity *entity, PropId prop, UnitPair otherwise);
 
-/* A formula that is a sum of terms, written while they are added; its text lives in the arena. */
+/*
+ * A formula that is a sum of terms, written while they are added; its text lives in the arena. What a term shows begins
+ * with sum_next; each input has a label of its own, in the order of use: `{main-engine.rated}`.
+ */
 typedef struct Sum {
     Interval value;
     Buf formula;
 } Sum;
 
 void sum_begin(Sum *sum, Work *work);
-/** Adds a term with what the formula shows of it: "{water} x {crew}". */
-void sum_add(Sum *sum, Interval term, const char *shown);
+/** Begins a term: a plus where it is not the first. */
+void sum_next(Sum *sum);
+/** Writes `before` and the label of an input of a thing: "{name.what}". */
+void sum_label(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what);
+/** Writes the label of the thing's count, if it states one: it is then an input. */
+void sum_count(Sum *sum, const Work *work, const Entity *entity);
+void sum_add(Sum *sum, Interval term);
 
 /** Fuel that a day burns, added to a sum in m3; false if nothing aboard burns any (water_fuel.c). */
 bool fuel_of_day(Work *work, const Entity *day, Sum *sum);

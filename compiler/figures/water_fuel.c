@@ -11,8 +11,6 @@
 
 #include <math.h>
 
-static const double day_s = 86400.0;
-
 /* A point of an engine's consumption: speed in rev/s, rate in m3/s. */
 typedef struct Point {
     double speed, rate;
@@ -59,14 +57,59 @@ static void insert_point(Point points[], int count, Point point)
     points[i] = point;
 }
 
+/* One line of a day: so long, and with an engine so fast. */
+typedef struct Running {
+    Work *work;
+    Sum *sum;
+    const Entity *day;
+    Block line;       /* the statement, by itself */
+    const char *tail; /* what tells the labels of this line from those of others: "", " 2" ... */
+} Running;
+
+static void show(Running *running, const char *before, const Entity *entity, const char *what)
+{
+    sum_label(running->sum, running->work, before, entity,
+              text_format(running->work->figures->arena, "%s%s", what, running->tail));
+}
+
+/* Hours, or from when to when, in s. */
+static Interval use_time(Running *running, PropId prop, const Entity *what_runs)
+{
+    const Value *value = property_value(&running->line.properties[0], 0);
+    sum_next(running->sum);
+    show(running, "", what_runs, "time");
+    if (value->kind != VALUE_CLOCK) {
+        return use_block_value(running->work, running->day, &running->line, prop, 0).value;
+    }
+    int32_t minutes = value->u.clock.to - value->u.clock.from;
+    double seconds = (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
+    use_fact(running->work, "time that it runs", point(seconds), UNIT_ALONE(UNIT_H), "from when to when, as the day says");
+    return point(seconds);
+}
+
+/* The speed that the line states; else anything from idle to rated. */
+static Interval use_speed(Running *running, const char *before, const Entity *engine, Interval rated)
+{
+    Work *work = running->work;
+    if (property_value(&running->line.properties[0], 1)->kind != VALUE_NONE) {
+        show(running, before, engine, "speed");
+        return use_block_value(work, running->day, &running->line, PROP_DAY_ENGINE, 1).value;
+    }
+    show(running, before, engine, "idle");
+    return interval_hull(use_value(work, engine, PROP_ENGINE_IDLE, 0).value, rated);
+}
+
 /* Reads and uses all `consumption` lines. A speed that is not decided widens the curve to both sides. */
-static void use_curve(Work *work, const Entity *engine, Curve *curve)
+static void use_curve(Running *running, const Entity *engine, Curve *curve)
 {
     const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
     for (; line != NULL && curve->count < MOST_POINTS; line = block_next(&engine->block, line)) {
         Block one = {.properties = line, .count = 1};
-        Quantity speed = use_block_value(work, engine, &one, PROP_ENGINE_CONSUMPTION, 0);
-        Quantity rate = use_block_value(work, engine, &one, PROP_ENGINE_CONSUMPTION, 1);
+        Quantity speed = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 0);
+        Quantity rate = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 1);
+        int i = curve->count + 1;
+        show(running, i > 1 ? ", " : " by ", engine, text_format(running->work->figures->arena, "speed of point %d", i));
+        show(running, ": ", engine, text_format(running->work->figures->arena, "rate of point %d", i));
         if (speed.state == STATE_KNOWN && rate.state == STATE_KNOWN && speed.value.low > 0.0) {
             insert_point(curve->low, curve->count, (Point){speed.value.high, rate.value.low});
             insert_point(curve->high, curve->count, (Point){speed.value.low, rate.value.high});
@@ -75,12 +118,18 @@ static void use_curve(Work *work, const Entity *engine, Curve *curve)
     }
 }
 
-static Interval rate_by_curve(const Curve *curve, Interval speed)
+/* Rate in m3/s from the points that the owner has measured. */
+static Interval rate_by_curve(Running *running, const Entity *engine)
 {
-    if (curve->count == 0) {
+    Curve curve = {.count = 0};
+    show(running, " x rate at up to ", engine, "rated speed");
+    Interval rated = use_value(running->work, engine, PROP_ENGINE_RATED, 1).value;
+    Interval speed = use_speed(running, ", here ", engine, rated);
+    use_curve(running, engine, &curve);
+    if (curve.count == 0) {
         return point(0.0); /* all of it is broken: the figure waits */
     }
-    return interval_corners(rate_at(curve->low, curve->count, speed.low), rate_at(curve->high, curve->count, speed.high));
+    return interval_corners(rate_at(curve.low, curve.count, speed.low), rate_at(curve.high, curve.count, speed.high));
 }
 
 static Interval cubed(Interval share)
@@ -89,40 +138,24 @@ static Interval cubed(Interval share)
 }
 
 /* Rate in m3/s from rated power and specific consumption. */
-static Interval rate_by_power(Work *work, const Entity *engine, Interval speed)
+static Interval rate_by_power(Running *running, const Entity *engine)
 {
+    Work *work = running->work;
     Content content = str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol") ? CONTENT_PETROL : CONTENT_DIESEL;
+    double density = content_density_kg_per_m3(content);
+    show(running, " x ", engine, "rated power");
     Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    show(running, " / ", engine, "rated speed");
+    buf_text(&running->sum->formula, "^3");
+    Interval speed = use_speed(running, " x ", engine, rated);
+    buf_text(&running->sum->formula, "^3");
+    show(running, " x ", engine, "specific");
     Interval specific = use_value(work, engine, PROP_ENGINE_SPECIFIC, 0).value;
-    double density = content_density_kg_per_m3(content);
+    show(running, " / ", engine, "density of its fuel");
     use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
     Interval kg_per_s = interval_multiply(interval_multiply(power, cubed(interval_divide(speed, rated))), specific);
     return interval_divide(kg_per_s, point(density));
-}
-
-/* The speed that a day's `engine` line states; else anything from idle to rated. */
-static Interval use_speed(Work *work, const Entity *engine, const Entity *day, const Block *line)
-{
-    if (property_value(&line->properties[0], 1)->kind != VALUE_NONE) {
-        return use_block_value(work, day, line, PROP_DAY_ENGINE, 1).value;
-    }
-    Interval idle = use_value(work, engine, PROP_ENGINE_IDLE, 0).value;
-    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
-    return interval_hull(idle, rated);
-}
-
-/* Hours, or from when to when, in s. */
-static Interval use_time(Work *work, const Entity *day, const Block *line, PropId prop)
-{
-    const Value *value = property_value(&line->properties[0], 0);
-    if (value->kind != VALUE_CLOCK) {
-        return use_block_value(work, day, line, prop, 0).value;
-    }
-    int32_t minutes = value->u.clock.to - value->u.clock.from;
-    double seconds = (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
-    use_fact(work, "time that it runs", point(seconds), UNIT_ALONE(UNIT_H), "from when to when, as the day says");
-    return point(seconds);
 }
 
 static bool burns(const Entity *engine)
@@ -136,69 +169,43 @@ static bool is_never(const Property *line)
     return value->kind == VALUE_QUANTITY && value->u.quantity.high <= 0.0;
 }
 
-/* The words that the formula shows of one engine line: as many braces as there are inputs. */
-static const char *shown_since(Work *work, uint32_t from, const char *meaning)
+static void add_engine(Running *running, const Entity *engine)
 {
-    Buf text;
-    buf_init(&text, work->figures->arena);
-    buf_format(&text, "%s(", meaning);
-    for (uint32_t i = from; i < work->count; i++) {
-        buf_text(&text, i > from ? ", {}" : "{}");
-    }
-    buf_char(&text, ')');
-    return text.text;
+    Interval time = use_time(running, PROP_DAY_ENGINE, engine);
+    bool curve = entity_states(engine, PROP_ENGINE_CONSUMPTION);
+    Interval rate = curve ? rate_by_curve(running, engine) : rate_by_power(running, engine);
+    sum_count(running->sum, running->work, engine);
+    Interval count = use_count(running->work, engine).value;
+    sum_add(running->sum, interval_multiply(interval_multiply(rate, time), count));
 }
 
-static void add_engine(Work *work, const Entity *engine, const Entity *day, const Block *line, Sum *sum)
+static void add_generator(Running *running, const Entity *generator)
 {
-    uint32_t from = work->count;
-    Interval time = use_time(work, day, line, PROP_DAY_ENGINE);
-    Interval speed = use_speed(work, engine, day, line);
-    Interval rate;
-    if (entity_states(engine, PROP_ENGINE_CONSUMPTION)) {
-        Curve curve = {.count = 0};
-        use_curve(work, engine, &curve);
-        rate = rate_by_curve(&curve, speed);
-    } else {
-        rate = rate_by_power(work, engine, speed);
-    }
-    Interval count = use_count(work, engine).value;
-    sum_add(sum, interval_multiply(interval_multiply(rate, time), count), shown_since(work, from, "engine"));
+    Interval time = use_time(running, PROP_DAY_GENERATOR, generator);
+    show(running, " x ", generator, "fuel-rate");
+    Interval rate = use_value(running->work, generator, PROP_GENERATOR_FUEL_RATE, 0).value;
+    sum_count(running->sum, running->work, generator);
+    Interval count = use_count(running->work, generator).value;
+    sum_add(running->sum, interval_multiply(interval_multiply(rate, time), count));
 }
 
-static bool add_engines(Work *work, const Entity *day, Sum *sum)
+/* Each line of the day, for each thing of the kind. */
+static bool add_running(Work *work, const Entity *day, Sum *sum, KindId kind, PropId prop)
 {
     bool any = false;
-    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (!burns(e)) {
+    for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
+        if (kind == KIND_ENGINE && !burns(e)) {
             continue;
         }
         any = true;
-        const Property *line = entity_property(day, PROP_DAY_ENGINE);
+        int lines = 0;
+        const Property *line = entity_property(day, prop);
         for (; line != NULL; line = block_next(&day->block, line)) {
-            Block one = {.properties = line, .count = 1};
+            Running running = {.work = work, .sum = sum, .day = day, .line = {.properties = line, .count = 1}};
+            running.tail = ++lines > 1 ? text_format(work->figures->arena, " %d", lines) : "";
             if (!is_never(line)) {
-                add_engine(work, e, day, &one, sum);
+                kind == KIND_ENGINE ? add_engine(&running, e) : add_generator(&running, e);
             }
-        }
-    }
-    return any;
-}
-
-static bool add_generators(Work *work, const Entity *day, Sum *sum)
-{
-    bool any = false;
-    for (const Entity *e = first_aboard(work->model, KIND_GENERATOR); e != NULL; e = next_aboard(e)) {
-        any = true;
-        const Property *line = entity_property(day, PROP_DAY_GENERATOR);
-        for (; line != NULL; line = block_next(&day->block, line)) {
-            Block one = {.properties = line, .count = 1};
-            if (is_never(line)) {
-                continue;
-            }
-            Interval time = use_time(work, day, &one, PROP_DAY_GENERATOR);
-            Interval rate = use_value(work, e, PROP_GENERATOR_FUEL_RATE, 0).value;
-            sum_add(sum, interval_multiply(time, rate), "{generator} x {fuel-rate}");
         }
     }
     return any;
@@ -214,11 +221,13 @@ static bool add_heaters(Work *work, const Entity *day, KindId kind, PropId fuel_
         }
         any = true;
         if (use_seconds(e, day, &time)) {
+            sum_next(sum);
+            sum_label(sum, work, "", e, "fuel-rate");
             Interval rate = use_value(work, e, fuel_rate, 0).value;
+            sum_label(sum, work, " x ", e, "use");
             use_fact(work, "time at full output", time, UNIT_ALONE(UNIT_H), "its `use` that day");
-            bool several = entity_states(e, PROP_COMMON_COUNT);
-            Interval burnt = interval_multiply(interval_multiply(rate, time), use_count(work, e).value);
-            sum_add(sum, burnt, several ? "{fuel-rate} x {use} x {count}" : "{fuel-rate} x {use}");
+            sum_count(sum, work, e);
+            sum_add(sum, interval_multiply(interval_multiply(rate, time), use_count(work, e).value));
         }
     }
     return any;
@@ -226,10 +235,9 @@ static bool add_heaters(Work *work, const Entity *day, KindId kind, PropId fuel_
 
 bool fuel_of_day(Work *work, const Entity *day, Sum *sum)
 {
-    bool engines = add_engines(work, day, sum);
-    bool generators = add_generators(work, day, sum);
+    bool engines = add_running(work, day, sum, KIND_ENGINE, PROP_DAY_ENGINE);
+    bool generators = add_running(work, day, sum, KIND_GENERATOR, PROP_DAY_GENERATOR);
     bool heaters = add_heaters(work, day, KIND_HEATER, PROP_HEATER_FUEL_RATE, sum);
     bool coolers = add_heaters(work, day, KIND_COOLER, PROP_COOLER_FUEL_RATE, sum);
-    sum->value = interval_min(sum->value, point(HUGE_VAL));
     return engines || generators || heaters || coolers;
 }

@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-static const double tank_tolerance = 0.05; /* common practice, no source: more than inside radii and fittings take away */
+static const double tank_tolerance =
+    0.05; /* common practice, no source: more than inside radii and fittings take away */
 
 /* A quantity of a property that is stated without a mistake. */
 static bool stated(const Entity *entity, PropId id, unsigned slot, Interval *is)
@@ -21,7 +22,9 @@ static bool stated(const Entity *entity, PropId id, unsigned slot, Interval *is)
 
 static PropId series_of(const Entity *entity)
 {
-    return entity->kind == KIND_BANK ? PROP_BANK_SERIES : entity->kind == KIND_SOLAR ? PROP_SOLAR_SERIES : PROP_NONE;
+    return entity->kind == KIND_BANK    ? PROP_BANK_SERIES
+           : entity->kind == KIND_SOLAR ? PROP_SOLAR_SERIES
+                                        : PROP_NONE;
 }
 
 static PropId parallel_of(const Entity *entity)
@@ -58,11 +61,13 @@ static void tell_layout(Model *model, const Entity *entity, PropId at)
 {
     const Property *line = entity_property(entity, at);
     const Property *count = entity_property(entity, PROP_COMMON_COUNT);
-    Message *m = message_report(model->messages, MESSAGE_SHAPE_OTHER, property_span(model, line),
-                                "the strings of `%.*s` do not make its count: `series` times `parallel` is the count",
-                                STR_ARG(entity_name(model, entity)));
+    Message *m =
+        message_report(model->messages, MESSAGE_SHAPE_OTHER, property_span(model, line),
+                       "the strings of `%.*s` do not make its count: `series` times `parallel` is the count",
+                       STR_ARG(entity_name(model, entity)));
     message_note(model->messages, m, property_span(model, count), "the count");
-    message_right(model->messages, m, "another number on one of the lines, or no `count`: the strings tell it");
+    message_right(model->messages, m,
+                  "another number on one of the lines, or no `count`: the strings tell it");
 }
 
 static void check_layout(Model *model, const Entity *entity)
@@ -113,9 +118,9 @@ static void check_tank(Model *model, const Entity *tank)
     buf_init(&said, model->arena);
     write_in_unit(&volume, unit, box);
     write_in_unit(&said, unit, capacity);
-    Message *m = message_report(model->messages, MESSAGE_SHAPE_OTHER,
-                                property_span(model, entity_property(tank, PROP_TANK_SIZE)),
-                                "a tank of this size holds %s, but its capacity is %s", volume.text, said.text);
+    Message *m = message_report(
+        model->messages, MESSAGE_SHAPE_OTHER, property_span(model, entity_property(tank, PROP_TANK_SIZE)),
+        "a tank of this size holds %s, but its capacity is %s", volume.text, said.text);
     message_note(model->messages, m, property_span(model, stated_capacity), "the capacity");
     message_right(model->messages, m, "one of the two lines: `size` stands in place of `capacity`");
 }
@@ -164,7 +169,8 @@ static void note_terms(const Uses *uses, NodeId statement, uint16_t first)
 }
 
 /* Everything that is declared with that statement and kind, and not used. */
-static const Unused *list_unused(const Uses *uses, NodeKind statement, bool (*is_one)(const Tree *, const Header *))
+static const Unused *list_unused(const Uses *uses, NodeKind statement,
+                                 bool (*is_one)(const Tree *, const Header *))
 {
     const Tree *tree = uses->model->tree;
     Unused *first = NULL;
@@ -174,11 +180,13 @@ static const Unused *list_unused(const Uses *uses, NodeKind statement, bool (*is
             continue;
         }
         Header header = tree_header(tree, id);
-        if (header.name == 0 || !is_one(tree, &header) || uses->used[tree_node(tree, header.name)->u.symbol]) {
+        if (header.name == 0 || !is_one(tree, &header) ||
+            uses->used[tree_node(tree, header.name)->u.symbol]) {
             continue;
         }
         *end = ARENA_NEW(uses->model->arena, Unused);
-        **end = (Unused){.node = id, .name = tree_text(tree, header.name), .at = tree_span(tree, header.name)};
+        **end =
+            (Unused){.node = id, .name = tree_text(tree, header.name), .at = tree_span(tree, header.name)};
         end = &(*end)->next;
     }
     return first;

@@ -1,9 +1,9 @@
 /*
  * What a spec says twice, or for nothing.
  *
- * One thing stated in two ways (panels by their count and by strings, a tank by its capacity and by its size) is a
- * mistake where the two cannot both be true. A part or a space that nothing uses is not; it can be asked for here,
- * because only the whole text tells: an option that this model does not take may use it.
+ * One thing stated in two ways (panels by their count and by strings, a tank by its capacity and by its
+ * size) is a mistake where the two cannot both be true. A part or a space that nothing uses is not; it can
+ * be asked for here, because only the whole text tells: an option that this model does not take may use it.
  */
 #ifndef GARBOARD_MODEL_AGREE_H
 #define GARBOARD_MODEL_AGREE_H
@@ -14,14 +14,17 @@
 /** Tells what is stated in two ways that do not agree. Mistakes go to model->messages. */
 void agree_check(Model *model);
 
-/** How a thing is laid out: `series` times `parallel`, which is the count too. False for other kinds, or if neither is stated. */
+/**
+ * How a thing is laid out: `series` times `parallel`, which is the count too. False for other kinds, or if
+ * neither is stated.
+ */
 bool layout_count(const Entity *entity, Interval *count);
 
 /** A name of the spec that is declared and never used. */
 typedef struct Unused {
     NodeId node; /* its statement */
     Str name;
-    Span at;     /* of the name */
+    Span at; /* of the name */
     struct Unused *next;
 } Unused;
 

@@ -509,9 +509,17 @@ static void tell_stated_twice(Checker *checker, NodeId again, NodeId first, Prop
     message_right(checker->messages, m, "one of the two lines");
 }
 
+/* The property of that word; the schema is asked once for each pair of kind and word, as a rule. */
 static PropId find_prop(Checker *checker, KindId kind, NodeId term)
 {
-    return schema_find_prop(kind, tree_text(checker->tree, term));
+    Symbol word = tree_node(checker->tree, term)->u.symbol;
+    FoundProp *found = &checker->found_props[((word << 6 | (uint32_t)kind) * 2654435761u >> 16) % FOUND_PROPS];
+    if (found->word != word || found->kind != kind) {
+        *found = (FoundProp){.word = word,
+                             .kind = (uint8_t)kind,
+                             .prop = (uint16_t)schema_find_prop(kind, tree_text(checker->tree, term))};
+    }
+    return (PropId)found->prop;
 }
 
 static void gather_own(Checker *checker, NodeId owner, KindId kind, const Entity *entity, Gather *gather)
@@ -532,6 +540,15 @@ static void gather_own(Checker *checker, NodeId owner, KindId kind, const Entity
     gather->stated = gather->count;
 }
 
+static Block block_of(const Property *properties, uint32_t count)
+{
+    Block block = {.properties = properties, .count = count};
+    for (uint32_t i = 0; i < count; i++) {
+        block.has |= (uint64_t)1 << (properties[i].id % 64);
+    }
+    return block;
+}
+
 static uint32_t count_block(const Checker *checker, NodeId owner)
 {
     uint32_t count = 0;
@@ -548,8 +565,7 @@ static const Block *read_block(Checker *checker, NodeId owner, KindId kind, cons
     if (most > 0) {
         Gather gather = {.properties = ARENA_ARRAY(checker->arena, Property, most)};
         gather_own(checker, owner, kind, entity, &gather);
-        block->properties = gather.properties;
-        block->count = gather.count;
+        *block = block_of(gather.properties, gather.count);
     }
     return block;
 }
@@ -623,15 +639,31 @@ static void gather_part(const Block *part, Gather *gather)
     }
 }
 
+/* The properties that a kind cannot do without, up to PROP_NONE; found once for each kind. */
+static const uint16_t *required_props(Checker *checker, KindId kind)
+{
+    if (checker->required[kind] == NULL) {
+        uint16_t *list = ARENA_ARRAY(checker->arena, uint16_t, 16);
+        int count = 0;
+        for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
+            if (props[p].required && count < 15) {
+                list[count++] = (uint16_t)p;
+            }
+        }
+        checker->required[kind] = list;
+    }
+    return checker->required[kind];
+}
+
 /* A required property is missed, unless a line of the thing is broken and may have been just that. */
 static void tell_missing_properties(Checker *checker, const Entity *entity)
 {
     if (entity->flags & ENTITY_BROKEN) {
         return;
     }
-    for (PropId p = schema_next_prop((KindId)entity->kind, PROP_NONE); p != PROP_NONE;
-         p = schema_next_prop((KindId)entity->kind, p)) {
-        if (!props[p].required || entity_property(entity, p) != NULL) {
+    for (const uint16_t *required = required_props(checker, (KindId)entity->kind); *required != PROP_NONE; required++) {
+        PropId p = (PropId)*required;
+        if (entity_property(entity, p) != NULL) {
             continue;
         }
         Message *m = message_report(checker->messages, MESSAGE_PROPERTY_MISSING, entity_span(checker->model, entity),
@@ -655,7 +687,7 @@ static void gather_entity(Checker *checker, Entity *entity)
     Gather gather = {.properties = ARENA_ARRAY(checker->arena, Property, most)};
     gather_own(checker, entity->node, (KindId)entity->kind, entity, &gather);
     gather_part(part, &gather);
-    entity->block = (Block){gather.properties, gather.count};
+    entity->block = block_of(gather.properties, gather.count);
 }
 
 /* A `set NAME.PROPERTY value` of a chosen option: its statement, the thing and the property. */
@@ -698,7 +730,7 @@ static void replace_property(Checker *checker, Entity *entity, Property property
         }
     }
     kept[count++] = property;
-    entity->block = (Block){kept, count};
+    entity->block = block_of(kept, count);
 }
 
 static void tell_set_twice(Checker *checker, const Setting *now, const Setting *before)

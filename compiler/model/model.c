@@ -34,6 +34,9 @@ Span entity_span(const Model *model, const Entity *entity)
 
 const Property *block_property(const Block *block, PropId id)
 {
+    if (!(block->has >> ((unsigned)id % 64) & 1)) {
+        return NULL;
+    }
     for (uint32_t i = 0; i < block->count; i++) {
         if (block->properties[i].id == id) {
             return &block->properties[i];
@@ -207,6 +210,7 @@ static Checker *checker_new(Spec *spec, Arena *arena, Model *model)
                          .tree = &spec->tree,
                          .messages = &spec->messages,
                          .near_left = 100};
+    checker->found_props = ARENA_ARRAY(arena, FoundProp, FOUND_PROPS);
     checker->measured = symbols_intern(spec->symbols, STR("measured"));
     checker->labelled = symbols_intern(spec->symbols, STR("labelled"));
     checker->estimated = symbols_intern(spec->symbols, STR("estimated"));

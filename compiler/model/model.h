@@ -86,6 +86,7 @@ typedef struct Property {
 /** Some properties together: those of a thing, or of a property's own block. */
 struct Block {
     const Property *properties;
+    uint64_t has;    /* bit (id % 64) of each property that is there: most questions are for one that is not */
     uint32_t count;
 };
 

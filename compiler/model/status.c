@@ -1,19 +1,20 @@
 /*
  * See status.h.
  *
- * Without a `status` line the facts decide: fitted once as many as the design wants are fitted, here once as many have
- * arrived, ordered as soon as there is an order, a promise or a part of the delivery. As a later fact never undoes an
- * earlier one (a return is stated), that is the latest dated fact.
+ * Without a `status` line the facts decide: fitted once as many as the design wants are fitted, here once
+ * as many have arrived, ordered as soon as there is an order, a promise or a part of the delivery. As a
+ * later fact never undoes an earlier one (a return is stated), that is the latest dated fact.
  */
 #include "model/status.h"
 
 #include <math.h>
 
 static const char *const status_words[] = {
-    [STATUS_UNSAID] = "not ordered",   [STATUS_WANTED] = "wanted",   [STATUS_RETURNED] = "returned",
-    [STATUS_ORDERED] = "ordered",      [STATUS_DELAYED] = "delayed", [STATUS_SHIPPED] = "shipped",
-    [STATUS_HERE] = "here",            [STATUS_FITTED] = "fitted",   [STATUS_DROPPED] = "dropped",
-    [STATUS_WAITING] = "not known yet",
+    [STATUS_UNSAID] = "not ordered", [STATUS_WANTED] = "wanted",
+    [STATUS_RETURNED] = "returned",  [STATUS_ORDERED] = "ordered",
+    [STATUS_DELAYED] = "delayed",    [STATUS_SHIPPED] = "shipped",
+    [STATUS_HERE] = "here",          [STATUS_FITTED] = "fitted",
+    [STATUS_DROPPED] = "dropped",    [STATUS_WAITING] = "not known yet",
 };
 
 const char *status_word(Status status)
@@ -45,7 +46,8 @@ bool is_bought(const Entity *entity)
 
 static bool has_date(const Property *property)
 {
-    return property != NULL && !(property->flags & PROPERTY_BROKEN) && property_value(property, 0)->kind == VALUE_DATE;
+    return property != NULL && !(property->flags & PROPERTY_BROKEN) &&
+           property_value(property, 0)->kind == VALUE_DATE;
 }
 
 Date property_date(const Property *property)
@@ -81,8 +83,8 @@ static Interval stated_count(const Entity *entity, PropId id, double otherwise)
 }
 
 /*
- * How many came, or were fitted, up to a day, that day included. A line such as `arrived 2026-12-20 of 2` says how many;
- * one without `of` is about all that were still to come.
+ * How many came, or were fitted, up to a day, that day included. A line such as `arrived 2026-12-20 of 2`
+ * says how many; one without `of` is about all that were still to come.
  */
 static double pieces_until(const Entity *entity, PropId id, Date day, Interval all)
 {
@@ -120,8 +122,8 @@ static Status status_by_facts(const Purchase *purchase)
     if (purchase->first_arrival != NULL && purchase->arrived >= purchase->count.low) {
         return STATUS_HERE;
     }
-    bool begun = purchase->ordered != NULL || purchase->first_promise != NULL || purchase->first_arrival != NULL ||
-                 purchase->first_fitting != NULL;
+    bool begun = purchase->ordered != NULL || purchase->first_promise != NULL ||
+                 purchase->first_arrival != NULL || purchase->first_fitting != NULL;
     return begun ? STATUS_ORDERED : STATUS_UNSAID;
 }
 
@@ -136,8 +138,12 @@ Purchase purchase_of(const Entity *entity)
     find_dates(entity, PROP_COMMON_ARRIVED, &p.first_arrival, &p.last_arrival);
     find_dates(entity, PROP_COMMON_FITTED, &p.first_fitting, &p.last_fitting);
     find_dates(entity, PROP_COMMON_EVENT, &first_event, &p.last_event);
-    p.arrived = p.last_arrival ? pieces_until(entity, PROP_COMMON_ARRIVED, property_date(p.last_arrival), p.count) : 0.0;
-    p.fitted = p.last_fitting ? pieces_until(entity, PROP_COMMON_FITTED, property_date(p.last_fitting), p.count) : 0.0;
+    p.arrived = p.last_arrival
+                    ? pieces_until(entity, PROP_COMMON_ARRIVED, property_date(p.last_arrival), p.count)
+                    : 0.0;
+    p.fitted = p.last_fitting
+                   ? pieces_until(entity, PROP_COMMON_FITTED, property_date(p.last_fitting), p.count)
+                   : 0.0;
     const Property *stated = entity_property(entity, PROP_COMMON_STATUS);
     if (stated == NULL) {
         p.status = status_by_facts(&p);
@@ -183,11 +189,13 @@ static const char *date_text(const Look *look, const Property *property)
 }
 
 /* `early` happened before `late`, which has to come first. */
-static void tell_order(const Look *look, const Property *early, const char *is, const Property *late, const char *had_to)
+static void tell_order(const Look *look, const Property *early, const char *is, const Property *late,
+                       const char *had_to)
 {
     Messages *messages = look->model->messages;
     Message *m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, date_span(look, early),
-                                "`%s` %s %s, which is before it %s", name_of(look), is, date_text(look, early), had_to);
+                                "`%s` %s %s, which is before it %s", name_of(look), is,
+                                date_text(look, early), had_to);
     message_note(messages, m, date_span(look, late), "%s", date_text(look, late));
     message_right(messages, m, "the right date on either line; of an earlier purchase keep an `event` line");
 }
@@ -198,8 +206,9 @@ static void check_order_of_dates(const Look *look)
     const struct {
         const Property *line;
         const char *is;
-    } after_order[] = {
-        {p->first_promise, "is promised for"}, {p->first_arrival, "arrived on"}, {p->first_fitting, "was fitted on"}};
+    } after_order[] = {{p->first_promise, "is promised for"},
+                       {p->first_arrival, "arrived on"},
+                       {p->first_fitting, "was fitted on"}};
     for (size_t i = 0; i < sizeof after_order / sizeof after_order[0]; i++) {
         const Property *line = after_order[i].line;
         if (p->ordered != NULL && line != NULL && property_date(line) < property_date(p->ordered)) {
@@ -208,8 +217,8 @@ static void check_order_of_dates(const Look *look)
         }
     }
     const Entity *entity = look->entity;
-    for (const Property *f = entity_property(entity, PROP_COMMON_FITTED); f != NULL && p->first_arrival != NULL;
-         f = block_next(&entity->block, f)) {
+    for (const Property *f = entity_property(entity, PROP_COMMON_FITTED);
+         f != NULL && p->first_arrival != NULL; f = block_next(&entity->block, f)) {
         Date day = has_date(f) ? property_date(f) : 0;
         if (has_date(f) && pieces_until(entity, PROP_COMMON_FITTED, day, p->count) >
                                pieces_until(entity, PROP_COMMON_ARRIVED, day, p->count)) {
@@ -230,8 +239,9 @@ static void check_pieces(const Look *look, double came, const Property *last, co
         return;
     }
     Messages *messages = look->model->messages;
-    Message *m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, value_span(look->model, property_value(last, 1)),
-                                "%d of `%s` %s, and only %d are wanted", (int)came, name_of(look), is, (int)most);
+    Message *m =
+        message_report(messages, MESSAGE_STATUS_CONTRADICTS, value_span(look->model, property_value(last, 1)),
+                       "%d of `%s` %s, and only %d are wanted", (int)came, name_of(look), is, (int)most);
     message_right(messages, m, "a `count` of %d, or a `spare` for those that are too many", (int)came);
 }
 
@@ -250,12 +260,9 @@ static const Property *ahead_of_status(const Purchase *p)
         return p->last_fitting != NULL ? p->last_fitting : later_line(p->ordered, p->last_arrival);
     case STATUS_ORDERED:
     case STATUS_DELAYED:
-    case STATUS_SHIPPED:
-        return !all_here ? NULL : all_fitted ? p->last_fitting : p->last_arrival;
-    case STATUS_HERE:
-        return all_fitted ? p->last_fitting : NULL;
-    default:
-        return NULL;
+    case STATUS_SHIPPED: return !all_here ? NULL : all_fitted ? p->last_fitting : p->last_arrival;
+    case STATUS_HERE: return all_fitted ? p->last_fitting : NULL;
+    default: return NULL;
     }
 }
 
@@ -293,9 +300,9 @@ static void check_stated(const Look *look)
         m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, at, "the status says `%s`, but `%s` %s %s",
                            status_word(p->status), name_of(look), line_words(ahead), date_text(look, ahead));
     } else {
-        m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, at, "the status says `%s`, but only %d of %d %s",
-                           status_word(p->status), (int)(p->status == STATUS_HERE ? p->arrived : p->fitted),
-                           (int)p->count.low,
+        m = message_report(messages, MESSAGE_STATUS_CONTRADICTS, at,
+                           "the status says `%s`, but only %d of %d %s", status_word(p->status),
+                           (int)(p->status == STATUS_HERE ? p->arrived : p->fitted), (int)p->count.low,
                            p->status == STATUS_HERE ? "arrived" : "were fitted");
     }
     message_note(messages, m, property_span(look->model, ahead != NULL ? ahead : behind), "here");

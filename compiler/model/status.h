@@ -1,8 +1,10 @@
 /*
- * How far buying a thing has come: its status, stated or taken from its dated facts, and the dates that matter.
+ * How far buying a thing has come: its status, stated or taken from its dated facts, and the dates that
+ * matter.
  *
- * Knows the purchase properties of one thing (status, ordered, promised, arrived, fitted, event, count, spare) and how
- * they can contradict each other. Knows no day but those of the spec: whether something is late is for the rules.
+ * Knows the purchase properties of one thing (status, ordered, promised, arrived, fitted, event, count,
+ * spare) and how they can contradict each other. Knows no day but those of the spec: whether something is
+ * late is for the rules.
  */
 #ifndef GARBOARD_MODEL_STATUS_H
 #define GARBOARD_MODEL_STATUS_H
@@ -12,7 +14,7 @@
 
 /* Ordered to fitted are money that is bound; the order counts. */
 typedef enum Status {
-    STATUS_UNSAID,  /* nothing stated and no dated fact: still to be bought */
+    STATUS_UNSAID, /* nothing stated and no dated fact: still to be bought */
     STATUS_WANTED,
     STATUS_RETURNED, /* sent back: part of the design still, and to be bought again */
     STATUS_ORDERED,
@@ -27,7 +29,7 @@ typedef enum Status {
 /** What is known of buying one thing. Lines with a mistake are left out; a line that is not there is NULL. */
 typedef struct Purchase {
     Status status;
-    const Property *stated;        /* the `status` line */
+    const Property *stated; /* the `status` line */
     const Property *ordered;
     const Property *first_promise; /* by their dates, not by their place in the spec */
     const Property *last_promise;
@@ -36,9 +38,9 @@ typedef struct Purchase {
     const Property *first_fitting;
     const Property *last_fitting;
     const Property *last_event;
-    Interval count;                /* how many the design wants, spares not counted; 1 if not stated */
+    Interval count; /* how many the design wants, spares not counted; 1 if not stated */
     Interval spare;
-    double arrived;                /* how many came, and were fitted, as far as it is said */
+    double arrived; /* how many came, and were fitted, as far as it is said */
     double fitted;
 } Purchase;
 
@@ -49,7 +51,7 @@ bool status_is_committed(Status status); /* ordered to fitted */
 bool status_is_to_buy(Status status);    /* wanted, sent back, or nothing said */
 /** Ordered, and not all of it is here. */
 bool purchase_is_under_way(const Purchase *purchase);
-const char *status_word(Status status);  /* "ordered"; "not ordered" where nothing is said */
+const char *status_word(Status status); /* "ordered"; "not ordered" where nothing is said */
 
 /** Whether a thing is one that is bought: a physical thing, whose first line is fine. */
 bool is_bought(const Entity *entity);
@@ -57,7 +59,10 @@ bool is_bought(const Entity *entity);
 /** The date of a line such as `ordered 2026-09-02`. The property must not be broken. */
 Date property_date(const Property *property);
 
-/** Tells where the status of a thing and its dated facts cannot both be true. Mistakes go to model->messages. */
+/**
+ * Tells where the status of a thing and its dated facts cannot both be true. Mistakes go to
+ * model->messages.
+ */
 void status_check(Model *model);
 
 #endif

@@ -51,8 +51,9 @@ static BookThing *new_thing(const Book *book, const Case *in, const Entity *enti
 }
 
 /* Adds what an earlier case did not have, behind the thing that it follows in its own. */
-static void gather_case(Book *book, const Case *in, BookThing **known)
+static void gather_case(Book *book, const Case *in)
 {
+    BookThing **known = book->by_name;
     BookThing *before = NULL;
     for (uint32_t i = 0; i < in->model->entity_count; i++) {
         const Entity *entity = in->model->entities[i];
@@ -76,20 +77,15 @@ void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to)
                    .figures = first->figures,
                    .boat = first->model->boat};
     markdown_init(&book->md, to);
-    BookThing **known = ARENA_ARRAY(arena, BookThing *, symbols_end(outcome->spec->symbols));
+    book->by_name = ARENA_ARRAY(arena, BookThing *, symbols_end(outcome->spec->symbols));
     for (uint32_t i = 0; i < outcome->case_count; i++) {
-        gather_case(book, &outcome->cases[i], known);
+        gather_case(book, &outcome->cases[i]);
     }
 }
 
 const BookThing *book_thing(const Book *book, const Entity *entity)
 {
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (t->entity->name == entity->name) {
-            return t;
-        }
-    }
-    return NULL;
+    return book->by_name[entity->name];
 }
 
 bool book_is_physical(const Entity *entity)

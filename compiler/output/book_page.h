@@ -26,6 +26,7 @@ typedef struct Book {
     const Figures *figures; /* of the first case */
     const Entity *boat;     /* may be NULL */
     BookThing *things;
+    BookThing **by_name;    /* indexed by Symbol */
     const BookFile *pictures;
     size_t picture_count;
     Markdown md;

@@ -67,8 +67,8 @@ static bool is_blank_or_end(char c)
 
 /*
  * May this character, where it stands, begin or close something? `next` is the byte that follows, NUL if none
- * does. An item or a rule begins at the start of a line; a number is one of an item if a blank comes behind its
- * point; viewers link by themselves what has www. or :// in it; a `!` before a link would make it a picture.
+ * does. An item or a rule begins at the start of a line, a numbered item only if a blank follows its point;
+ * viewers link by themselves what has www. or :// in it; a `!` before a link would make it a picture.
  */
 static bool needs_backslash(const Markdown *md, uint32_t code, char next)
 {

@@ -14,7 +14,7 @@
 
 static const char *check_text(Buf *to, const Outcome *outcome, OutputRequest request)
 {
-    findings_text(to, outcome, request.color ? COLOUR_ON : COLOUR_OFF);
+    findings_text(to, outcome, (Colour){.on = request.color});
     return NULL;
 }
 
@@ -41,7 +41,7 @@ static const char *check_sarif(Buf *to, const Outcome *outcome, OutputRequest re
 
 static const char *mistakes_text(Buf *to, const Outcome *outcome, OutputRequest request)
 {
-    findings_text_mistakes(to, outcome->spec, request.color ? COLOUR_ON : COLOUR_OFF);
+    findings_text_mistakes(to, outcome->spec, (Colour){.on = request.color});
     return NULL;
 }
 

@@ -5,7 +5,10 @@
 
 #include <math.h>
 
-enum { TIDY_DIGITS = 12 }; /* far more than any value has, and fewer than the noise of turning units into others */
+enum {
+    TIDY_DIGITS = 12, /* far more than any value has, and fewer than the noise of turning units into others */
+    RANGE_DIGITS = 6, /* of what a person reads: more than any instrument gives */
+};
 
 Region report_region(PlaceWalk *walk, const Outcome *outcome, Span span)
 {
@@ -80,18 +83,18 @@ void report_json_range(Json *json, const char *key, Interval value, UnitPair uni
 /* CSV */
 
 /* The number without the last digits that turning it into another unit has left behind. */
-static double tidy(Arena *arena, double value)
+static double tidy(Arena *arena, double value, int digits)
 {
     Buf text;
     buf_init(&text, arena);
-    num_write(&text, value, TIDY_DIGITS);
+    num_write(&text, value, digits);
     double tidied;
     return num_read(buf_str(&text), &tidied) ? tidied : value;
 }
 
 void report_csv_number(Csv *csv, double value)
 {
-    csv_number(csv, isfinite(value) ? tidy(csv->buf->arena, value) : value);
+    csv_number(csv, isfinite(value) ? tidy(csv->buf->arena, value, TIDY_DIGITS) : value);
 }
 
 static void write_end(Buf *to, double value, bool money)
@@ -99,7 +102,7 @@ static void write_end(Buf *to, double value, bool money)
     if (money) {
         num_write_fixed(to, value, 2);
     } else {
-        num_write(to, value, TIDY_DIGITS);
+        num_write(to, value, RANGE_DIGITS);
     }
 }
 
@@ -132,7 +135,7 @@ void report_csv_range(Csv *csv, Interval value, UnitPair unit, bool money)
     } else if (money) {
         csv_fixed(csv, low, 2);
     } else {
-        report_csv_number(csv, low);
+        csv_number(csv, unit.unit == UNIT_NONE ? low : tidy(csv->buf->arena, low, RANGE_DIGITS));
     }
 }
 

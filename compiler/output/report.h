@@ -42,9 +42,12 @@ void report_json_range(Json *json, const char *key, Interval value, UnitPair uni
 /** The keys low, high and unit of the object at hand. */
 void report_json_ends(Json *json, Interval value, UnitPair unit, bool money, Str currency);
 
-/** A cell of a value in its unit, from SI; money with two decimals; nothing if both sides are without bound. */
+/**
+ * A cell of a value in its unit, from SI, with six digits (plain numbers exact, money with two decimals); nothing if both
+ * sides are without bound.
+ */
 void report_csv_range(Csv *csv, Interval value, UnitPair unit, bool money);
-/** A cell of a plain value. */
+/** A cell of a number for other programs: twelve digits. */
 void report_csv_number(Csv *csv, double value);
 /** A cell of a unit's word; nothing for a plain number. */
 void report_csv_unit(Csv *csv, UnitPair unit, bool money, Str currency);

@@ -176,11 +176,12 @@ static void write_owner(Why *why, const Figure *figure, const Entity *entity)
     }
 }
 
-static void write_value_input(Why *why, const Figure *figure, const Input *input)
+/* A value without a label of its own, and not the first of its line, is told apart: "draw, its 12 V". */
+static void write_value_input(Why *why, const Figure *figure, const Input *input, bool labelled)
 {
     const Property *property = input->u.property;
     write_owner(why, figure, why->of->model->entities[input->entity]);
-    buf_text(why->to, " = ");
+    buf_text(why->to, labelled || input->slot == 0 ? " = " : ", its ");
     write_value(why, input);
     if (property->flags & PROPERTY_ASSUMED) {
         buf_format(why->to, ", assumed: %s\n", props[input->prop].authority);
@@ -234,7 +235,7 @@ static void write_input(Why *why, const Figure *figure, const Labels *labels, ui
     write_label(why, input, labels, index);
     switch ((InputKind)input->kind) {
     case INPUT_FIGURE: write_figure_input(why, input->u.figure, indent, depth); return;
-    case INPUT_VALUE: write_value_input(why, figure, input); return;
+    case INPUT_VALUE: write_value_input(why, figure, input, index < labels->count); return;
     case INPUT_FACT:
         buf_text(why->to, " = ");
         write_value(why, input);

@@ -438,7 +438,9 @@ Span place_of_name(const Judge *judge, const Entity *entity)
 Span place_in_block(const Judge *judge, const Entity *entity, const Block *block, PropId prop)
 {
     const Property *property = block_property(block, prop);
-    return property != NULL ? property_span(judge->model, property) : place_of_name(judge, entity);
+    /* What a part states is stated once for many: the finding belongs to the thing. */
+    bool own = property != NULL && !(property->flags & PROPERTY_FROM_PART);
+    return own ? property_span(judge->model, property) : place_of_name(judge, entity);
 }
 
 Span place_of(const Judge *judge, const Entity *entity, PropId prop)

@@ -5,24 +5,12 @@
  */
 #include "rules/families.h"
 
+#include "rules/dates.h"
+
 #include "model/status.h"
 
 /* Six weeks; common practice, no source. */
 enum { SILENT_DAYS = 42 };
-
-static const char *say_date(const Judge *judge, const Property *line)
-{
-    Buf text;
-    buf_init(&text, judge->arena);
-    date_write(&text, property_date(line));
-    return text.text;
-}
-
-/* "1 day", "17 days" */
-static const char *say_days(const Judge *judge, int days)
-{
-    return text_format(judge->arena, "%d %s", days, days == 1 ? "day" : "days");
-}
 
 static bool is_aboard(const Entity *entity)
 {
@@ -68,15 +56,17 @@ static void judge_over_budget(Judge *judge, const Entity *goal)
     if (finding == NULL) {
         return;
     }
-    const char *more = cost->remark != NULL ? text_format(judge->arena, "; %s and come on top", cost->remark) : "";
+    const char *more = cost->remark != NULL ? text_format(judge->arena, "; %s", cost->remark) : "";
     if (finding->verdict == VERDICT_BROKEN) {
-        finding_say(judge, finding, "everything costs %s, %s more than `%s` allows%s", say_figure(judge, cost),
-                    say_money(judge, interval_subtract(finding->value, finding->limit)), say_name(judge, goal), more);
+        finding_say(
+            judge, finding, "everything costs %s, %s more than `%s` allows%s", say_figure(judge, cost),
+            say_money(judge, interval_subtract(finding->value, finding->limit)), say_name(judge, goal), more);
     } else {
         finding_say(judge, finding, "everything costs %s, and `%s` allows %s%s", say_figure(judge, cost),
                     say_name(judge, goal), say_side(judge, budget), more);
     }
-    finding_here(judge, finding, "%s bound by what is ordered, here or fitted, %s still to buy, %s of contingency on that",
+    finding_here(judge, finding,
+                 "%s bound by what is ordered, here or fitted, %s still to buy, %s of contingency on that",
                  say_figure(judge, figure_of(judge, boat, FIGURE_COMMITTED)),
                  say_figure(judge, figure_of(judge, boat, FIGURE_STILL_TO_BUY)),
                  say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)));
@@ -103,31 +93,31 @@ static const Value *need_of(const Entity *job, const Entity *thing)
     return NULL;
 }
 
-/* ", and `fit-panel` needs it"; nothing where no job that is still to do does. Notes the first few places. */
+/*
+ * "; `fit-panel` and 2 more need it"; nothing where no job that is still to do does. Notes the first few
+ * places.
+ */
 static const char *say_jobs(Judge *judge, Finding *finding, const Entity *thing)
 {
-    enum { MOST_NAMES = 3 };
+    enum { MOST_PLACES = 3 };
+    const Entity *first = NULL;
     uint32_t count = 0;
-    Buf text;
-    buf_init(&text, judge->arena);
     for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
         const Value *need = job_is_done(job) ? NULL : need_of(job, thing);
         if (need == NULL) {
             continue;
         }
-        if (count < MOST_NAMES) {
-            buf_format(&text, "%s`%s`", count == 0 ? "" : ", ", say_name(judge, job));
-            finding_note(judge, finding, value_span(judge->model, need), "needed here");
+        first = first != NULL ? first : job;
+        if (count++ < MOST_PLACES) {
+            finding_note(judge, finding, value_span(judge->model, need), "`%s` needs it",
+                         say_name(judge, job));
         }
-        count++;
     }
-    if (count == 0) {
-        return "";
+    if (count < 2) {
+        return count == 0 ? "" : text_format(judge->arena, "; `%s` needs it", say_name(judge, first));
     }
-    if (count > MOST_NAMES) {
-        buf_format(&text, " and %u more jobs", (unsigned)(count - MOST_NAMES));
-    }
-    return text_format(judge->arena, "; %s %s it", text.text, count == 1 ? "needs" : "need");
+    return text_format(judge->arena, "; `%s` and %u more need it", say_name(judge, first),
+                       (unsigned)(count - 1));
 }
 
 static const char *say_part_here(const Judge *judge, const Purchase *purchase)
@@ -135,7 +125,8 @@ static const char *say_part_here(const Judge *judge, const Purchase *purchase)
     if (purchase->first_arrival == NULL || !interval_is_point(purchase->count)) {
         return "";
     }
-    return text_format(judge->arena, " (%d of %d are here)", (int)purchase->arrived, (int)purchase->count.low);
+    return text_format(judge->arena, " (%d of %d are here)", (int)purchase->arrived,
+                       (int)purchase->count.low);
 }
 
 static void say_late(Judge *judge, Finding *finding, const Entity *thing, const Purchase *purchase)
@@ -148,15 +139,18 @@ static void say_late(Judge *judge, Finding *finding, const Entity *thing, const 
         finding_say(judge, finding, "`%s` is delayed, and no day is promised%s%s", name, part, jobs);
     } else if (property_date(promise) < judge->today) {
         finding_say(judge, finding, "`%s` is %s late: promised for %s%s%s", name,
-                    say_days(judge, judge->today - property_date(promise)), say_date(judge, promise), part, jobs);
+                    say_days(judge, judge->today - property_date(promise)),
+                    say_date(judge, property_date(promise)), part, jobs);
     } else {
-        finding_say(judge, finding, "`%s` is delayed, and promised for %s now%s%s", name, say_date(judge, promise), part,
-                    jobs);
+        finding_say(judge, finding, "`%s` is delayed, and promised for %s now%s%s", name,
+                    say_date(judge, property_date(promise)), part, jobs);
     }
     if (purchase->first_promise != promise) {
-        finding_note(judge, finding, property_span(judge->model, purchase->first_promise), "the first promise");
+        finding_note(judge, finding, property_span(judge->model, purchase->first_promise),
+                     "the first promise");
     }
-    finding_remedy(judge, finding, "`arrived` with its day once it is here, or a `promised` line with the new day");
+    finding_remedy(judge, finding,
+                   "`arrived` with its day once it is here, or a `promised` line with the new day");
 }
 
 static void look_late(Judge *judge, const Entity *thing, const Purchase *purchase)
@@ -192,7 +186,8 @@ static void later(const Property **latest, const Property *line)
 static void look_silent(Judge *judge, const Entity *thing, const Purchase *purchase)
 {
     /* What is promised is on time or late, and what is delayed is late: told by `late`. */
-    if (!purchase_is_under_way(purchase) || purchase->last_promise != NULL || purchase->status == STATUS_DELAYED) {
+    if (!purchase_is_under_way(purchase) || purchase->last_promise != NULL ||
+        purchase->status == STATUS_DELAYED) {
         return;
     }
     const Property *news = purchase->ordered;
@@ -209,10 +204,11 @@ static void look_silent(Judge *judge, const Entity *thing, const Purchase *purch
         return;
     }
     Finding *finding = judge_broken(judge, thing, property_span(judge->model, news));
-    finding_say(judge, finding, "nothing was heard of `%s` for %s, and no day is promised", say_name(judge, thing),
-                say_days(judge, days));
+    finding_say(judge, finding, "nothing was heard of `%s` for %s, and no day is promised",
+                say_name(judge, thing), say_days(judge, days));
     finding_here(judge, finding, "the last that is known");
-    finding_remedy(judge, finding, "a question to the supplier, and its answer as a `promised` or an `event` line");
+    finding_remedy(judge, finding,
+                   "a question to the supplier, and its answer as a `promised` or an `event` line");
 }
 
 static void judge_silent(Judge *judge)
@@ -239,8 +235,9 @@ static void look_no_parts(Judge *judge, const Entity *thing, const Purchase *pur
         return;
     }
     finding_say(judge, finding,
-                finding->verdict == VERDICT_OPEN ? "`%s` is no longer made, and it is not decided whether a spare is carried"
-                                                 : "`%s` is no longer made, and no spare is carried",
+                finding->verdict == VERDICT_OPEN
+                    ? "`%s` is no longer made, and it is not decided whether a spare is carried"
+                    : "`%s` is no longer made, and no spare is carried",
                 say_name(judge, thing));
     finding_remedy(judge, finding, "spare 1");
 }
@@ -273,11 +270,11 @@ static const char *say_symbol(const Judge *judge, Symbol symbol)
 /* The line that says that money is bound. */
 static Span bound_at(const Judge *judge, const Entity *thing, const Purchase *p)
 {
-    const Property *line = p->stated           ? p->stated
-                           : p->first_fitting  ? p->first_fitting
-                           : p->first_arrival  ? p->first_arrival
-                           : p->ordered        ? p->ordered
-                                               : p->last_promise;
+    const Property *line = p->stated          ? p->stated
+                           : p->first_fitting ? p->first_fitting
+                           : p->first_arrival ? p->first_arrival
+                           : p->ordered       ? p->ordered
+                                              : p->last_promise;
     return line != NULL ? property_span(judge->model, line) : place_of_name(judge, thing);
 }
 
@@ -296,7 +293,8 @@ static void look_bought_before_chosen(Judge *judge, const Entity *thing, const P
     finding_say(judge, finding, "`%s` is %s, but `%s` is not decided", say_name(judge, thing),
                 status_word(purchase->status), say_symbol(judge, choice->name));
     finding_note(judge, finding, tree_span(judge->model->tree, choice->node + 2), "nothing is picked here");
-    finding_remedy(judge, finding, "pick %s in `%s`", say_symbol(judge, option->name), say_symbol(judge, choice->name));
+    finding_remedy(judge, finding, "pick %s in `%s`", say_symbol(judge, option->name),
+                   say_symbol(judge, choice->name));
 }
 
 static void judge_bought_before_chosen(Judge *judge)
@@ -307,15 +305,15 @@ static void judge_bought_before_chosen(Judge *judge)
 /* The table */
 
 #define STOVE(purchase) EXAMPLE_BOAT "item stove { price 480.00 EUR; " purchase " }\n"
-#define STOVE_FOR(price) EXAMPLE_BOAT \
+#define STOVE_FOR(price)                                         \
+    EXAMPLE_BOAT                                                 \
     "goal purse \"What there is to spend\" { budget 500 EUR }\n" \
     "item stove { price " price " }\n"
-#define COOKING(pick) EXAMPLE_BOAT \
-    "choice cooking \"What do we cook on?\" {\n" \
+#define COOKING(pick)                                                                             \
+    EXAMPLE_BOAT                                                                                  \
+    "choice cooking \"What do we cook on?\" {\n"                                                  \
     "  option gas { item stove { price 480.00 EUR; ordered 2026-11-20; promised 2027-06-01 } }\n" \
-    "  option spirit { item stove { price 190.00 EUR } }\n" \
-    pick \
-    "}\n"
+    "  option spirit { item stove { price 190.00 EUR } }\n" pick "}\n"
 
 static const char dates_are_days[] = "a date is a day; it is past or it is not";
 
@@ -326,9 +324,9 @@ static const Rule rules[] = {
         .title = "everything together costs no more than the goal allows",
         .basis = ON_BOTH,
         .source = "common practice, no source",
-        .why = "What is ordered, here or fitted is bound; what is still to buy grows while it is bought, which is what the "
-               "contingency is for. Both together, and what a return has cost, are held against the budget. Things "
-               "without a price are not in the sum, and come on top.",
+        .why = "What is ordered, here or fitted is bound; what is still to buy grows while it is bought, "
+               "which is what the contingency is for. Both together, and what a return has cost, are held "
+               "against the budget. Things without a price are not in the sum, and come on top.",
         .breaks = STOVE_FOR("620.00 EUR"),
         .holds = STOVE_FOR("480.00 EUR"),
         .open = STOVE_FOR("450..620 EUR"),
@@ -341,8 +339,8 @@ static const Rule rules[] = {
         .title = "what is ordered comes by the day that was promised last",
         .basis = ON_BOTH,
         .source = "common practice, no source",
-        .why = "A promise that has passed is no date to plan with. A new one from the supplier, or another supplier, "
-               "has to be found before the jobs that wait for the thing stand still.",
+        .why = "A promise that has passed is no date to plan with. A new one from the supplier, or another "
+               "supplier, has to be found before the jobs that wait for the thing stand still.",
         .breaks = STOVE("ordered 2001-03-01; promised 2001-05-01"),
         .holds = STOVE("ordered 2001-03-01; promised 2001-05-01; arrived 2001-04-27"),
         .never_open = dates_are_days,
@@ -354,7 +352,8 @@ static const Rule rules[] = {
         .title = "nothing is on order for six weeks without a promise or any news",
         .basis = ON_BOTH,
         .source = "common practice, no source",
-        .why = "An order that nobody speaks of is lost more often than it is under way. Six weeks is long enough to ask.",
+        .why = "An order that nobody speaks of is lost more often than it is under way. Six weeks is long "
+               "enough to ask.",
         .breaks = STOVE("ordered 2001-03-01"),
         .holds = STOVE("ordered 2001-03-01; arrived 2001-04-27"),
         .never_open = dates_are_days,
@@ -366,8 +365,8 @@ static const Rule rules[] = {
         .title = "of what is no longer made, a spare is carried",
         .basis = ON_BOTH,
         .source = "common practice, no source",
-        .why = "When it breaks there is nothing to be had for it, and what stands in its place may need other "
-               "fittings, cables or holes.",
+        .why = "When it breaks there is nothing to be had for it, and what stands in its place may need "
+               "other fittings, cables or holes.",
         .breaks = STOVE("discontinued yes"),
         .holds = STOVE("discontinued yes; spare 1"),
         .open = STOVE("discontinued yes; spare 0..1"),
@@ -379,8 +378,8 @@ static const Rule rules[] = {
         .title = "no money is bound by an option while its choice is open",
         .basis = ON_BOTH,
         .source = "common practice, no source",
-        .why = "What is bought decides the choice, whatever else speaks for the other options. Either it is decided, and "
-               "the spec says so, or the thing goes back while it still can.",
+        .why = "What is bought decides the choice, whatever else speaks for the other options. Either it "
+               "is decided, and the spec says so, or the thing goes back while it still can.",
         .breaks = COOKING(""),
         .holds = COOKING("  pick gas\n"),
         .never_open = "a thing is ordered or it is not, and a choice is picked or it is not",

@@ -1,9 +1,12 @@
 /*
  * Rules about waivers themselves. They run last, when it is known which findings each waiver has met.
  *
- * A waiver of a rule that there is none of is a mistake in the spec, and told as one here: the model knows no rules.
+ * A waiver of a rule that there is none of is a mistake in the spec, and told as one here: the model knows
+ * no rules.
  */
 #include "rules/families.h"
+
+#include "rules/dates.h"
 
 #include "language/suggest.h"
 
@@ -42,21 +45,13 @@ static Span until_span(const Judge *judge, const Waiver *waiver)
     return waiver->has_until ? tree_span(judge->model->tree, waiver->node + 6) : waiver->rule_at;
 }
 
-static const char *say_date(const Judge *judge, Date date)
-{
-    Buf text;
-    buf_init(&text, judge->arena);
-    date_write(&text, date);
-    return text.text;
-}
-
 /* Rules that there are none of */
 
 static void tell_unknown_rule(Judge *judge, const Waiver *waiver)
 {
     Messages *messages = judge->model->messages;
-    Message *m = message_report(messages, MESSAGE_UNKNOWN_RULE, waiver->rule_at, "there is no rule called `%.*s`",
-                                STR_ARG(waiver->rule));
+    Message *m = message_report(messages, MESSAGE_UNKNOWN_RULE, waiver->rule_at,
+                                "there is no rule called `%.*s`", STR_ARG(waiver->rule));
     Suggestions near = suggest_begin(waiver->rule);
     for (size_t f = 0; f < rule_family_count; f++) {
         for (size_t r = 0; r < rule_families[f]->count; r++) {
@@ -97,11 +92,12 @@ static void look_stale(Judge *judge, const Waived *w)
         judge_holds(judge);
         return;
     }
-    int days = judge->today - w->waiver->until;
     Finding *finding = judge_broken(judge, w->subject, until_span(judge, w->waiver));
-    finding_say(judge, finding, "`%s` on `%s` was set aside until %s, %d %s ago, and counts again", w->rule->name,
-                say_name(judge, w->subject), say_date(judge, w->waiver->until), days, days == 1 ? "day" : "days");
-    finding_remedy(judge, finding, "the fault mended and this line deleted, or a later `until` with its reason");
+    finding_say(judge, finding, "`%s` on `%s` was set aside until %s, %s ago, and counts again",
+                w->rule->name, say_name(judge, w->subject), say_date(judge, w->waiver->until),
+                say_days(judge, judge->today - w->waiver->until));
+    finding_remedy(judge, finding,
+                   "the fault mended and this line deleted, or a later `until` with its reason");
 }
 
 static void judge_stale(Judge *judge)
@@ -145,11 +141,9 @@ static bool needs_end(const Rule *rule)
     case DANGER_MAINS:
     case DANGER_GAS:
     case DANGER_FUEL:
-    case DANGER_FLOODING:
-        return rule->severity == SEVERITY_FAULT;
+    case DANGER_FLOODING: return rule->severity == SEVERITY_FAULT;
     case DANGER_NONE:
-    case DANGER_BATTERY:
-        break;
+    case DANGER_BATTERY: break;
     }
     return false;
 }
@@ -157,8 +151,8 @@ static bool needs_end(const Rule *rule)
 static const char *danger_words(Danger danger)
 {
     static const char *const words[] = {
-        [DANGER_NONE] = "",    [DANGER_MAINS] = "mains power", [DANGER_BATTERY] = "batteries",
-        [DANGER_GAS] = "gas",  [DANGER_FUEL] = "fuel",         [DANGER_FLOODING] = "flooding",
+        [DANGER_NONE] = "",   [DANGER_MAINS] = "mains power", [DANGER_BATTERY] = "batteries",
+        [DANGER_GAS] = "gas", [DANGER_FUEL] = "fuel",         [DANGER_FLOODING] = "flooding",
     };
     return words[danger];
 }
@@ -198,7 +192,8 @@ static const Rule rules[] = {
         .title = "no waiver is past its date",
         .basis = ON_BOTH,
         .source = "common practice, no source",
-        .why = "A waiver with a date is a promise to look again. Past that day it sets nothing aside any more.",
+        .why = "A waiver with a date is a promise to look again. Past that day it sets nothing aside any "
+               "more.",
         .breaks = EXAMPLE_BOAT "item horn { discontinued yes }\n" WAIVE_NO_PARTS(" until 2001-06-30"),
         .holds = EXAMPLE_BOAT "item horn { discontinued yes }\n" WAIVE_NO_PARTS(""),
         .never_open = waiver_is_a_line,
@@ -210,8 +205,8 @@ static const Rule rules[] = {
         .title = "every waiver sets something aside",
         .basis = ON_BOTH,
         .source = "common practice, no source",
-        .why = "A waiver that meets no finding is left over from one that was mended, or names the wrong thing; kept, it "
-               "would hide the same fault when it comes back.",
+        .why = "A waiver that meets no finding is left over from one that was mended, or names the wrong "
+               "thing; kept, it would hide the same fault when it comes back.",
         .breaks = EXAMPLE_BOAT "item horn { discontinued yes; spare 1 }\n" WAIVE_NO_PARTS(""),
         .holds = EXAMPLE_BOAT "item horn { discontinued yes }\n" WAIVE_NO_PARTS(""),
         .never_open = waiver_is_a_line,

@@ -28,8 +28,7 @@ static const char *feed_name(const Judge *judge, const Feed *feed)
 
 static Span feed_place(const Judge *judge, const Feed *feed, PropId prop)
 {
-    const Property *property = feed_property(feed, prop);
-    return property != NULL ? property_span(judge->model, property) : place_of_name(judge, feed->subject);
+    return place_in_block(judge, feed->subject, feed->block, feed_prop(feed, prop));
 }
 
 static Finding *about_feed(Finding *finding, const Feed *feed)
@@ -194,7 +193,7 @@ static void judge_wire_unprotected(Judge *judge, const Feed *feed)
                                  isfinite(ampacity->high) ? protection_limit_a(judge->basis, volts, ampacity->high)
                                                           : INFINITY};
     }
-    Span place = own != NULL ? property_span(judge->model, own) : feed_place(judge, feed, PROP_FEED_WIRE);
+    Span place = own != NULL ? feed_place(judge, feed, PROP_FEED_PROTECT) : feed_place(judge, feed, PROP_FEED_WIRE);
     Finding *f = about_feed(judge_at_most(judge, feed->subject, place, side_figure(device), limit), feed);
     if (f == NULL) {
         return;
@@ -391,7 +390,7 @@ static void judge_protect_tight(Judge *judge, const Feed *feed)
                                                 : wanted.value;
         wanted.value = interval_add(wanted.value, interval_scale(lasting, CONTINUOUS_MARGIN - 1.0));
     }
-    Finding *f = about_feed(judge_at_least(judge, feed->subject, property_span(judge->model, protect), side_figure(device),
+    Finding *f = about_feed(judge_at_least(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT), side_figure(device),
                                            wanted), feed);
     if (f == NULL) {
         return;
@@ -437,7 +436,7 @@ static void judge_protect_breaking(Judge *judge, const Feed *feed)
     if (assumed) {
         breaks = side_number(interrupting_capacity_a(class, feed_volts(judge, feed), false), amperes);
     }
-    Finding *f = about_feed(judge_at_least(judge, feed->subject, property_span(judge->model, protect), breaks,
+    Finding *f = about_feed(judge_at_least(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT), breaks,
                                            side_figure(fault)), feed);
     if (f == NULL) {
         return;

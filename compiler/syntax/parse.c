@@ -178,11 +178,6 @@ static void read_terms(Parser *p, NodeId statement, Span *comments, int *comment
     }
 }
 
-static NodeKind kind_at_file(const Parser *p, NodeId statement)
-{
-    return statement_kind(tree_text(p->tree, statement + 1));
-}
-
 static void misplaced(Parser *p, NodeId statement, const char *right)
 {
     Message *m = message_report(p->messages, MESSAGE_MISPLACED, tree_span(p->tree, statement + 1),
@@ -194,10 +189,12 @@ static void misplaced(Parser *p, NodeId statement, const char *right)
 /* What a statement is, by its first word and its place. */
 static NodeKind classify(Parser *p, NodeId statement, Level level)
 {
-    NodeKind kind = kind_at_file(p, statement);
+    if (level == LEVEL_THING) {
+        return NODE_PROPERTY;
+    }
+    NodeKind kind = statement_kind(tree_text(p->tree, statement + 1));
     switch (level) {
     case LEVEL_THING:
-        return NODE_PROPERTY;
     case LEVEL_CHOICE:
         if (kind != NODE_OPTION && kind != NODE_PICK && kind != NODE_BECAUSE) {
             misplaced(p, statement, "a choice holds `option NAME { ... }`, `pick NAME` and `because \"...\"`; things stand "

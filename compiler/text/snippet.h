@@ -25,6 +25,8 @@ enum { SNIPPET_COLUMNS = 100 }; /* of a source line that are drawn at most */
 typedef struct Colour {
     bool on;
 } Colour;
+#define COLOUR_ON ((Colour){true})
+#define COLOUR_OFF ((Colour){false})
 
 typedef enum Tint { TINT_NONE, TINT_STRONG, TINT_RED, TINT_YELLOW } Tint;
 

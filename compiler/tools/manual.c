@@ -29,6 +29,10 @@ static const ManualOutput outputs[] = {
 
 bool manual_write(Buf *to, Arena *arena, const char *output, Str argument, bool color, const char **error)
 {
+    if (strcmp(output, "reference") == 0 && str_is(argument, "figures")) {
+        manual_figures_reference(to, arena);
+        return true;
+    }
     for (size_t i = 0; i < sizeof outputs / sizeof outputs[0]; i++) {
         if (strcmp(output, outputs[i].name) != 0) {
             continue;
@@ -36,8 +40,13 @@ bool manual_write(Buf *to, Arena *arena, const char *output, Str argument, bool 
         if (outputs[i].ask != NULL) {
             return outputs[i].ask(to, arena, argument, color, error);
         }
-        outputs[i].page(to, arena);
-        return true;
+        if (argument.length == 0) {
+            outputs[i].page(to, arena);
+            return true;
+        }
+        *error = text_format(arena, "as Markdown there is a page of all of them, and none of `%.*s` alone",
+                             STR_ARG(argument));
+        return false;
     }
     *error = text_format(arena, "there is no output called `%s`", output);
     return false;

@@ -1,7 +1,8 @@
 /*
  * The figures on a terminal: what can be computed. See manual.h.
  *
- * Knows the table of figures; how each is computed is told in docs/computing.md, and for the numbers of one boat by `why`.
+ * Knows the table of figures; how each is computed is told in docs/computing.md, and for the numbers of one
+ * boat by `why`.
  */
 #include "figures/figure.h"
 #include "tools/manual.h"
@@ -17,7 +18,9 @@ static void print_figure(Page *page, const FigureRow *row)
         page_entry(page, INDENT, 12, STR("unit"), str_from(units[row->unit].word));
     }
     page_entry(page, INDENT, 12, STR("source"), str_from(row->source));
-    page_paragraph(page, 0, STR("`garboard why SPEC SUBJECT.FIGURE` prints the working of one, with the numbers of your boat."));
+    page_paragraph(
+        page, 0,
+        STR("`garboard why SPEC SUBJECT.FIGURE` prints the working of one, with the numbers of your boat."));
 }
 
 static void list_all(Page *page)
@@ -40,8 +43,9 @@ bool manual_figures(Buf *to, Arena *arena, Str argument, bool color, const char 
         for (int f = FIGURE_NONE + 1; f < FIGURE_COUNT; f++) {
             suggest_offer(&near, str_from(figure_rows[f].name));
         }
-        *error = manual_nothing(arena, text_format(arena, "there is no figure called `%.*s`", STR_ARG(argument)), &near,
-                                "`garboard figures` lists those of a spec");
+        *error =
+            manual_nothing(arena, text_format(arena, "there is no figure called `%.*s`", STR_ARG(argument)),
+                           &near, "`garboard figures` lists those of a spec");
         return false;
     }
     return true;

@@ -1,9 +1,9 @@
 /*
  * The language on a terminal: `garboard kinds`. See manual.h.
  *
- * Knows the schema, the units and the forms of statements; lays them out with page.h.
+ * Knows the schema, the units, the forms of statements and the names of figures; lays them out with page.h.
  */
-#include "language/suggest.h"
+#include "figures/figure.h"
 #include "tools/manual.h"
 #include "tools/manual_words.h"
 #include "tools/page.h"
@@ -42,10 +42,11 @@ static void list_all(Book *book)
         }
     }
     page_blank(&book->page);
-    page_paragraph(&book->page, 0,
-                   STR("`garboard kinds KIND` lists the properties of one of these, `garboard kinds KIND.PROPERTY` "
-                       "one property, `garboard kinds statements` the statements of the language and its forms of "
-                       "value, `garboard kinds units` the units."));
+    page_paragraph(
+        &book->page, 0,
+        STR("`garboard kinds KIND` lists the properties of one of these, `garboard kinds KIND.PROPERTY` "
+            "one property, `garboard kinds statements` the statements of the language and its forms of "
+            "value, `garboard kinds units` the units, `garboard kinds figures` what is computed."));
 }
 
 /* ---- One property ---- */
@@ -66,7 +67,8 @@ static void print_prop(Book *book, PropId prop, const char *name)
     page_paragraph(&book->page, DEEP, str_from(row->help));
     detail(book, row->required ? "required: " : "value: ", value.text);
     if (row->assumed != NULL) {
-        detail(book, "left out: ", text_format(book->arena, "%s is assumed (%s)", row->assumed, row->authority));
+        detail(book,
+               "left out: ", text_format(book->arena, "%s is assumed (%s)", row->assumed, row->authority));
     }
     page_code(&book->page, DEEP, str_from(text_format(book->arena, "example: %s", row->example)));
 }
@@ -127,9 +129,10 @@ static void print_takers(Book *book, KindId group)
     }
     for (PropId p = PROP_NONE + 1; p < PROP_COUNT; p++) {
         if (props[p].block == group) {
-            page_paragraph(&book->page, 0,
-                           str_from(text_format(book->arena, "Stands in the block of the property `%s` (of `%s`).",
-                                                props[p].word, kinds[props[p].owner].word)));
+            page_paragraph(
+                &book->page, 0,
+                str_from(text_format(book->arena, "Stands in the block of the property `%s` (of `%s`).",
+                                     props[p].word, kinds[props[p].owner].word)));
         }
     }
 }
@@ -183,9 +186,11 @@ static void print_units(Book *book)
         }
     }
     page_blank(&book->page);
-    page_paragraph(&book->page, 0,
-                   STR("Spelling counts: `mA` is not `MA`. A unit by another is written with a slash where a property "
-                       "asks for it: `l/min`, `g/kWh`, `m3/h`, `dB/m`, `%/degC`. Money is an ISO 4217 code: `12.00 EUR`."));
+    page_paragraph(
+        &book->page, 0,
+        STR("Spelling counts: `mA` is not `MA`. A unit by another is written with a slash where a property "
+            "asks for it: `l/min`, `g/kWh`, `m3/h`, `dB/m`, `%/degC`. Money is an ISO 4217 code: `12.00 "
+            "EUR`."));
 }
 
 static void print_forms(Book *book, const char *title, const Form *forms, int count)
@@ -203,10 +208,12 @@ static void print_statements(Book *book)
     page_blank(&book->page);
     print_forms(book, "Values", value_forms, value_form_count);
     page_blank(&book->page);
-    page_paragraph(&book->page, 0,
-                   STR("A statement ends with its line; one that ends in a comma goes on in the next. `{` stands at the end "
-                       "of a line and `}` alone, or a short block stands on one line with `;` between its statements. "
-                       "`#` begins a comment."));
+    page_paragraph(
+        &book->page, 0,
+        STR("A statement ends with its line; one that ends in a comma goes on in the next. `{` stands at the "
+            "end "
+            "of a line and `}` alone, or a short block stands on one line with `;` between its statements. "
+            "`#` begins a comment."));
 }
 
 /* ---- Finding what was asked for ---- */
@@ -217,7 +224,8 @@ static bool print_everywhere(Book *book, Str word)
     bool found = false;
     for (PropId prop = PROP_NONE + 1; prop < PROP_COUNT; prop++) {
         if (str_is(word, props[prop].word)) {
-            print_prop(book, prop, text_format(book->arena, "%s.%s", kinds[props[prop].owner].word, props[prop].word));
+            print_prop(book, prop,
+                       text_format(book->arena, "%s.%s", kinds[props[prop].owner].word, props[prop].word));
             found = true;
         }
     }
@@ -232,12 +240,16 @@ static void tell_no_kind(Arena *arena, Str argument, const char **error)
     }
     suggest_offer(&near, STR("units"));
     suggest_offer(&near, STR("statements"));
+    suggest_offer(&near, STR("figures"));
     for (PropId prop = PROP_NONE + 1; prop < PROP_COUNT; prop++) {
         suggest_offer(&near, str_from(props[prop].word));
     }
-    *error = manual_nothing(arena,
-                            text_format(arena, "there is no kind and no property called `%.*s`", STR_ARG(argument)),
-                            &near, "`garboard kinds` lists what there is");
+    for (int figure = FIGURE_NONE + 1; figure < FIGURE_COUNT; figure++) {
+        suggest_offer(&near, str_from(figure_rows[figure].name));
+    }
+    *error = manual_nothing(
+        arena, text_format(arena, "there is no kind, property or figure called `%.*s`", STR_ARG(argument)),
+        &near, "`garboard kinds` lists what there is");
 }
 
 static void tell_no_prop(Arena *arena, KindId kind, Str word, const char **error)
@@ -247,8 +259,8 @@ static void tell_no_prop(Arena *arena, KindId kind, Str word, const char **error
         suggest_offer(&near, str_from(props[p].word));
     }
     *error = manual_nothing(
-        arena, text_format(arena, "`%s` has no property called `%.*s`", kinds[kind].word, STR_ARG(word)), &near,
-        text_format(arena, "`garboard kinds %s` lists what it has", kinds[kind].word));
+        arena, text_format(arena, "`%s` has no property called `%.*s`", kinds[kind].word, STR_ARG(word)),
+        &near, text_format(arena, "`garboard kinds %s` lists what it has", kinds[kind].word));
 }
 
 /* `bank.capacity`: a property of one kind. */
@@ -269,24 +281,47 @@ static bool print_one_prop(Book *book, Str argument, size_t dot, const char **er
     return true;
 }
 
+/* One of the pages that have a name of their own; false if it is none of them. */
+static bool print_named(Book *book, Str argument)
+{
+    if (argument.length == 0) {
+        list_all(book);
+    } else if (str_is(argument, "units")) {
+        print_units(book);
+    } else if (str_is(argument, "statements")) {
+        print_statements(book);
+    } else {
+        return false;
+    }
+    return true;
+}
+
+static bool is_about_figures(Str argument)
+{
+    return str_is(argument, "figures") || figure_id(argument) != FIGURE_NONE;
+}
+
 bool manual_kinds(Buf *to, Arena *arena, Str argument, bool color, const char **error)
 {
     Book book = {.page = {to, color}, .arena = arena, .shapes = shapes_new(arena)};
     const char *dot = argument.length > 0 ? memchr(argument.text, '.', argument.length) : NULL;
     KindId kind = kind_or_group(argument);
-    if (argument.length == 0) {
-        list_all(&book);
-    } else if (kind != KIND_NONE) {
-        print_kind(&book, kind);
-    } else if (str_is(argument, "units")) {
-        print_units(&book);
-    } else if (str_is(argument, "statements")) {
-        print_statements(&book);
-    } else if (dot != NULL) {
-        return print_one_prop(&book, argument, (size_t)(dot - argument.text), error);
-    } else if (!print_everywhere(&book, argument)) {
-        tell_no_kind(arena, argument, error);
-        return false;
+    if (print_named(&book, argument)) {
+        return true;
     }
-    return true;
+    if (kind != KIND_NONE) {
+        print_kind(&book, kind);
+        return true;
+    }
+    if (dot != NULL) {
+        return print_one_prop(&book, argument, (size_t)(dot - argument.text), error);
+    }
+    if (print_everywhere(&book, argument)) {
+        return true;
+    }
+    if (is_about_figures(argument)) {
+        return manual_figures(to, arena, str_is(argument, "figures") ? STR("") : argument, color, error);
+    }
+    tell_no_kind(arena, argument, error);
+    return false;
 }

@@ -5,6 +5,7 @@
  */
 #include "figures/figure.h"
 #include "output/markdown.h"
+#include "output/report.h"
 #include "text/message.h"
 #include "tools/manual.h"
 #include "tools/manual_words.h"
@@ -87,7 +88,8 @@ static void write_units(Reference *r)
                                             {"Source", MARKDOWN_LEFT}},
                    5);
     for (UnitId first = UNIT_NONE + 1; first < UNIT_COUNT; first++) {
-        for (UnitId unit = unit_is_first(first) ? first : UNIT_NONE; unit != UNIT_NONE; unit = unit_next_alike(unit)) {
+        for (UnitId unit = unit_is_first(first) ? first : UNIT_NONE; unit != UNIT_NONE;
+             unit = unit_next_alike(unit)) {
             Buf factor;
             buf_init(&factor, r->arena);
             unit_describe_factor(&factor, unit);
@@ -160,7 +162,8 @@ static void write_groups(Reference *r, KindId kind)
     paragraph(r, "Also takes the properties of ");
     for (bool first = true; group != KIND_NONE; group = kind_next_group(kind, group), first = false) {
         say(r, first ? "" : ", ");
-        markdown_link_code(&r->md, str_from(kinds[group].word), text_format(r->arena, "#%s", kind_anchor(r, group)));
+        markdown_link_code(&r->md, str_from(kinds[group].word),
+                           text_format(r->arena, "#%s", kind_anchor(r, group)));
     }
     say(r, ".");
 }
@@ -191,7 +194,8 @@ static void write_index(Reference *r)
         markdown_format(&r->md, "%s:", kind_sections[s].title);
         for (KindId kind = section_next(s, KIND_NONE); kind != KIND_NONE; kind = section_next(s, kind)) {
             say(r, " ");
-            markdown_link_code(&r->md, str_from(kinds[kind].word), text_format(r->arena, "#%s", kind_anchor(r, kind)));
+            markdown_link_code(&r->md, str_from(kinds[kind].word),
+                               text_format(r->arena, "#%s", kind_anchor(r, kind)));
         }
     }
 }
@@ -199,8 +203,10 @@ static void write_index(Reference *r)
 static void write_mistakes(Reference *r)
 {
     markdown_heading(&r->md, 2, STR("Mistakes"), NULL);
-    paragraph(r, "What can be wrong with a spec before any rule is asked. The name stands in brackets after the message.");
-    markdown_table(&r->md, (const MarkdownColumn[]){{"Mistake", MARKDOWN_LEFT}, {"What it is", MARKDOWN_LEFT}}, 2);
+    paragraph(r, "What can be wrong with a spec before any rule is asked. The name stands in brackets after "
+                 "the message.");
+    markdown_table(&r->md,
+                   (const MarkdownColumn[]){{"Mistake", MARKDOWN_LEFT}, {"What it is", MARKDOWN_LEFT}}, 2);
     for (int m = 0; m < MESSAGE_COUNT; m++) {
         markdown_row(&r->md);
         markdown_cell_code(&r->md, str_from(message_kinds[m].name));
@@ -214,7 +220,8 @@ void manual_reference(Buf *to, Arena *arena)
     begin(&r, to, arena, "The language: reference", "garboard kinds --format markdown");
     paragraph(&r, "The tour of the language is ");
     markdown_link(&r.md, STR("language.md"), "language.md");
-    say(&r, ". A property that is left out and has no default is unknown, never zero; a default that is used is an assumption, "
+    say(&r, ". A property that is left out and has no default is unknown, never zero; a default that is used "
+            "is an assumption, "
             "and the book lists it.");
     write_index(&r);
     write_forms(&r, "Statements", "Statement", statement_forms, statement_form_count);
@@ -266,9 +273,9 @@ static void write_rule(Reference *r, const Rule *rule)
     rule_describe_subjects(&subjects, rule);
     markdown_heading(&r->md, 3, str_from(rule->name), rule->name);
     markdown_paragraph(&r->md);
-    markdown_strong(&r->md, str_from(severity_name(rule->severity)));
-    say_prose(r, text_format(r->arena, " (basis: %s): %s. Looks at %s.", basis_describe(rule->basis), rule->title,
-                             subjects.text));
+    markdown_strong(&r->md, str_from(report_severity(rule->severity)));
+    say_prose(r, text_format(r->arena, " (basis: %s): %s. Looks at %s.", basis_describe(rule->basis),
+                             rule->title, subjects.text));
     paragraph(r, rule->why);
     write_labelled(r, "Source:", rule->source);
     if (rule->danger != DANGER_NONE) {
@@ -295,7 +302,8 @@ static void write_rule_index(Reference *r)
             markdown_row(&r->md);
             markdown_cell(&r->md);
             markdown_link_code(&r->md, str_from(rule->name), text_format(r->arena, "#%s", rule->name));
-            markdown_cell_text(&r->md, str_from(text_format(r->arena, "%c", severity_letter(rule->severity))));
+            markdown_cell_text(&r->md,
+                               str_from(text_format(r->arena, "%c", severity_letter(rule->severity))));
             prose_cell(r, rule->title);
             markdown_cell_text(&r->md, str_from(basis_describe(rule->basis)));
         }
@@ -306,13 +314,18 @@ void manual_rules_reference(Buf *to, Arena *arena)
 {
     Reference r;
     begin(&r, to, arena, "The rules", "garboard rules --format markdown");
-    paragraph(&r, "A rule holds, is broken, or is open: it then hangs on something undecided, and the finding says on what. "
-                  "F is a fault (a mandatory requirement or a danger), W a warning (departs from good practice), A advice; "
-                  "the letter is the gravest that the rule gives. The examples are whole specs, written for one rule each: "
+    paragraph(&r, "A rule holds, is broken, or is open: it then hangs on something undecided, and the "
+                  "finding says on what. "
+                  "F is a fault (a mandatory requirement or a danger), W a warning (departs from good "
+                  "practice), A advice; "
+                  "the letter is the gravest that the rule gives. The examples are whole specs, written for "
+                  "one rule each: "
                   "other rules may have something to say about them.");
     markdown_quote(&r.md);
-    say(&r, "The rules are those that this program knows, told in its own words. A boat that breaks none of them is not shown "
-            "to be safe, nor to comply with anything. Local codes apply, and licensed people do what the law reserves for "
+    say(&r, "The rules are those that this program knows, told in its own words. A boat that breaks none of "
+            "them is not shown "
+            "to be safe, nor to comply with anything. Local codes apply, and licensed people do what the law "
+            "reserves for "
             "them.");
     write_rule_index(&r);
     for (size_t f = 0; f < rule_family_count; f++) {
@@ -329,7 +342,7 @@ void manual_rules_reference(Buf *to, Arena *arena)
 void manual_figures_reference(Buf *to, Arena *arena)
 {
     Reference r;
-    begin(&r, to, arena, "The figures", "garboard figures --format markdown");
+    begin(&r, to, arena, "The figures", "garboard kinds figures --format markdown");
     paragraph(&r, "Every number that is computed. ");
     markdown_link(&r.md, STR("computing.md"), "computing.md");
     say(&r, " tells how, with formulas and sources; ");

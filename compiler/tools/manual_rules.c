@@ -1,10 +1,10 @@
 /*
- * The rules on a terminal: `garboard rules`, and the mistakes that a spec can make, whose names stand in brackets after a
- * message in the same way. See manual.h.
+ * The rules on a terminal: `garboard rules`, and the mistakes that a spec can make, whose names stand in
+ * brackets after a message in the same way. See manual.h.
  *
  * Knows the tables of rules and of messages; lays them out with page.h.
  */
-#include "rules/rule.h"
+#include "output/report.h"
 #include "text/message.h"
 #include "tools/manual.h"
 #include "tools/manual_words.h"
@@ -17,7 +17,8 @@ enum { INDENT = 2, COLUMN = 27 };
 static void list_rule(Page *page, Arena *arena, const Rule *rule)
 {
     const char *only = rule->basis == ON_BOTH ? "" : text_format(arena, " (%s)", basis_describe(rule->basis));
-    page_entry(page, INDENT, COLUMN, str_from(text_format(arena, "%c %s", severity_letter(rule->severity), rule->name)),
+    page_entry(page, INDENT, COLUMN,
+               str_from(text_format(arena, "%c %s", severity_letter(rule->severity), rule->name)),
                str_from(text_format(arena, "%s%s", rule->title, only)));
 }
 
@@ -32,13 +33,15 @@ static void list_all(Page *page, Arena *arena)
     }
     page_heading(page, STR("Mistakes in a spec, told before any rule is asked"));
     for (int m = 0; m < MESSAGE_COUNT; m++) {
-        page_entry(page, INDENT + 2, COLUMN, str_from(message_kinds[m].name), str_from(message_kinds[m].meaning));
+        page_entry(page, INDENT + 2, COLUMN, str_from(message_kinds[m].name),
+                   str_from(message_kinds[m].meaning));
     }
     page_blank(page);
-    page_paragraph(page, 0,
-                   STR("F is a fault (a mandatory requirement or a danger), W a warning (departs from good practice), A "
-                       "advice: the gravest that the rule gives. A rule of one basis alone says which. `garboard rules "
-                       "RULE` explains one."));
+    page_paragraph(
+        page, 0,
+        STR("F is a fault (a mandatory requirement or a danger), W a warning (departs from good practice), A "
+            "advice: the gravest that the rule gives. A rule of one basis alone says which. `garboard rules "
+            "RULE` explains one."));
 }
 
 /* ---- One rule ---- */
@@ -71,11 +74,12 @@ static void print_rule(Page *page, Arena *arena, const Rule *rule)
     buf_init(&subjects, arena);
     rule_describe_subjects(&subjects, rule);
     page_title(page, rule->name, str_from(rule->title));
-    page_paragraph(page, 0,
-                   str_from(text_format(arena, "%s%s. Basis: %s. Looks at %s.",
-                                        rule->severity == SEVERITY_ADVICE ? "" : "At worst a ",
-                                        rule->severity == SEVERITY_ADVICE ? "Advice" : severity_name(rule->severity),
-                                        basis_describe(rule->basis), subjects.text)));
+    page_paragraph(
+        page, 0,
+        str_from(text_format(arena, "%s%s. Basis: %s. Looks at %s.",
+                             rule->severity == SEVERITY_ADVICE ? "" : "At worst a ",
+                             rule->severity == SEVERITY_ADVICE ? "Advice" : report_severity(rule->severity),
+                             basis_describe(rule->basis), subjects.text)));
     print_section(page, "Why", rule->why);
     print_section(page, "Source", rule->source);
     print_section(page, "Caution", danger_caution(rule->danger));
@@ -91,7 +95,8 @@ static bool print_mistake(Page *page, Str name)
         if (str_is(name, message_kinds[m].name)) {
             page_title(page, message_kinds[m].name, str_from(message_kinds[m].meaning));
             page_paragraph(page, 0,
-                           STR("A mistake in the spec: what stands there is taken for unknown, and the rules that need it "
+                           STR("A mistake in the spec: what stands there is taken for unknown, and the rules "
+                               "that need it "
                                "wait. The message itself says what would be right."));
             return true;
         }

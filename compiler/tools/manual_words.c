@@ -144,8 +144,10 @@ const Form statement_forms[] = {
     {NULL, NODE_INCLUDE, "reads another file, found from the folder of this one; a file is read once"},
     {NULL, NODE_THING, "a thing of the boat; its properties stand in the block"},
     {"PROPERTY value ...", 0, "a property of the thing whose block it stands in; ends with its line"},
-    {NULL, NODE_PART, "a description to be used by things that say `is NAME`; what a thing states itself wins"},
-    {NULL, NODE_CHOICE, "a decision to make, with its options; things that an option holds are there if it is picked"},
+    {NULL, NODE_PART,
+     "a description to be used by things that say `is NAME`; what a thing states itself wins"},
+    {NULL, NODE_CHOICE,
+     "a decision to make, with its options; things that an option holds are there if it is picked"},
     {NULL, NODE_OPTION, "in a choice: one of its answers"},
     {NULL, NODE_PICK, "in a choice: the option decided for; left out while the choice is open"},
     {NULL, NODE_BECAUSE, "in a choice: why that option"},
@@ -164,13 +166,15 @@ const Form value_forms[] = {
     {"?", 0, "not known yet"},
     {"6 ft 3 in", 0, "feet and inches as one length; 1 1/2 in and 3/4 in are lengths too"},
     {"12_500.00 EUR", 0, "money: an amount and the three capitals of its currency (ISO 4217)"},
-    {"6 mm2, 10 AWG, 2/0 AWG, 10 SAE", 0, "conductor sizes; a range of them runs from thin to thick: 16..8 AWG"},
+    {"6 mm2, 10 AWG, 2/0 AWG, 10 SAE", 0,
+     "conductor sizes; a range of them runs from thin to thick: 16..8 AWG"},
     {"2.4 g/kWh", 0, "a unit by another, where the property asks for it"},
     {"2026-03-14", 0, "a date: year, month, day"},
     {"18:00..23:00", 0, "times of day, from and to; may pass midnight"},
     {"\"text\"", 0, "a text; may go on as another quoted text on the next line"},
     {"yes, no", 0, "an answer"},
-    {"measured, labelled, estimated, guessed", 0, "as the last word of a property: how well its value is known"},
+    {"measured, labelled, estimated, guessed", 0,
+     "as the last word of a property: how well its value is known"},
 };
 const int value_form_count = sizeof value_forms / sizeof value_forms[0];
 
@@ -236,27 +240,25 @@ char severity_letter(Severity severity)
     return letters[severity];
 }
 
-const char *severity_name(Severity severity)
-{
-    static const char *const names[] = {
-        [SEVERITY_ADVICE] = "advice", [SEVERITY_WARNING] = "warning", [SEVERITY_FAULT] = "fault"};
-    return names[severity];
-}
-
 const char *danger_caution(Danger danger)
 {
     static const char *const cautions[] = {
         [DANGER_NONE] = NULL,
-        [DANGER_MAINS] = "Mains and shore power kill. Local codes apply before anything here; in many places only a licensed "
+        [DANGER_MAINS] = "Mains and shore power kill. Local codes apply before anything here; in many places "
+                         "only a licensed "
                          "electrician may do such work.",
-        [DANGER_BATTERY] = "A battery gives thousands of amps into a short circuit, and gas or fire after it. Follow its maker "
+        [DANGER_BATTERY] = "A battery gives thousands of amps into a short circuit, and gas or fire after "
+                           "it. Follow its maker "
                            "and the local codes; have the work checked by somebody qualified.",
-        [DANGER_GAS] = "Gas that leaks gathers low in a hull and explodes. Local codes apply before anything here; in many "
+        [DANGER_GAS] = "Gas that leaks gathers low in a hull and explodes. Local codes apply before anything "
+                       "here; in many "
                        "places only a licensed fitter may do such work.",
-        [DANGER_FUEL] = "Fuel and its vapour burn and explode. Local codes apply before anything here; have the work checked "
+        [DANGER_FUEL] = "Fuel and its vapour burn and explode. Local codes apply before anything here; have "
+                        "the work checked "
                         "by somebody qualified.",
-        [DANGER_FLOODING] = "What opens the hull can sink the boat. Local rules apply before anything here; have fittings "
-                            "below the waterline checked by somebody qualified.",
+        [DANGER_FLOODING] =
+            "What opens the hull can sink the boat. Local rules apply before anything here; have fittings "
+            "below the waterline checked by somebody qualified.",
     };
     return cautions[danger];
 }
@@ -272,7 +274,8 @@ void rule_describe_subjects(Buf *to, const Rule *rule)
     if (rule->judge_feed != NULL) {
         add_limit(to, start, "each feed with a cable of its own");
     }
-    for (int i = 0; i < (int)(sizeof rule->kinds / sizeof rule->kinds[0]) && rule->kinds[i] != KIND_NONE; i++) {
+    for (int i = 0; i < (int)(sizeof rule->kinds / sizeof rule->kinds[0]) && rule->kinds[i] != KIND_NONE;
+         i++) {
         add_limit(to, start, "each ");
         buf_text(to, kinds[rule->kinds[i]].word);
     }

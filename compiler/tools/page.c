@@ -57,7 +57,7 @@ static Str next_word(Str *rest)
     return word;
 }
 
-/* Writes the words of a text, the pen being at column `at`; further lines begin at column `indent`. Ends the line. */
+/* Writes the words of a text from column `at` on; further lines begin at column `indent`. Ends the line. */
 static void wrap(Page *page, int indent, int at, Str text)
 {
     bool first = true;

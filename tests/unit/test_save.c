@@ -202,6 +202,17 @@ static void a_full_disk_leaves_what_was_there(void **state)
     assert_str(buf_str(&disk->bench.buf), "cannot write `small/a`: the disk is full");
 }
 
+static void a_name_taken_by_another_file_is_not_used_for_the_temporary_one(void **state)
+{
+    Disk *disk = *state;
+    const char *taken = text_format(&disk->bench.arena, ".garboard-%ld-0-0", (long)getpid());
+    put(taken, "mine");
+    assert_true(save(disk, "a", "new"));
+    assert_true(holds("a", "new"));
+    assert_true(holds(taken, "mine"));
+    assert_int_equal(count_names("."), 2);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -217,6 +228,7 @@ int main(void)
         DISK_TEST(a_full_device_is_told),
         DISK_TEST(a_write_that_fails_half_way_leaves_what_was_there),
         DISK_TEST(a_full_disk_leaves_what_was_there),
+        DISK_TEST(a_name_taken_by_another_file_is_not_used_for_the_temporary_one),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -359,6 +359,13 @@ static void no_files_at_all_leave_a_folder_with_an_empty_manifest(void **state)
     assert_true(holds("out/" SAVE_MANIFEST, MANIFEST_HEAD));
 }
 
+static void give_to_nobody(void)
+{
+    if (geteuid() == 0) {
+        assert_int_equal(system("chown -R 65534:65534 out"), 0);
+    }
+}
+
 /* As after a loss of power between the manifest of both and the files. */
 static void a_run_that_was_cut_short_is_taken_up(void **state)
 {
@@ -376,6 +383,30 @@ static void a_run_that_was_cut_short_is_taken_up(void **state)
     assert_int_equal(count_names("out"), 3);
 }
 
+/* A leftover that cannot be removed stops the run when other files are written already. */
+static bool fail_after_writing(Disk *disk)
+{
+    const SaveFile next[] = {{"bom.csv", {"second", 6}}, {"book.md", {"second", 6}}};
+    return !save_book(disk, next, 2) &&
+           str_is(buf_str(&disk->bench.buf), "cannot remove `out/img/power.svg`: permission is refused;"
+                                             " some files are written, and the next run does the rest");
+}
+
+static void after_a_run_that_failed_late_all_files_are_still_ours(void **state)
+{
+    const SaveFile third[] = {{"bom.csv", {"new", 3}}, {"book.md", {"new", 3}}};
+    assert_true(save_book(*state, book, BOOK));
+    give_to_nobody();
+    assert_int_equal(chmod("out/img", 0555), 0);
+    act_as_nobody(*state, fail_after_writing);
+    assert_true(holds("out/book.md", "second"));
+    assert_int_equal(count_names("out"), 4);
+    assert_int_equal(chmod("out/img", 0755), 0);
+    assert_true(save_book(*state, third, 2));
+    assert_true(holds("out/book.md", "new"));
+    assert_int_equal(count_names("out"), 3);
+}
+
 static bool save_a_book_that_is_too_large(Disk *disk)
 {
     static char big[5000];
@@ -389,9 +420,7 @@ static void a_folder_that_fails_half_way_is_as_it_was(void **state)
 {
     Disk *disk = *state;
     assert_true(save_book(disk, book, BOOK));
-    if (geteuid() == 0) {
-        assert_int_equal(system("chown -R 65534:65534 out"), 0);
-    }
+    give_to_nobody();
     act_as_nobody(disk, save_a_book_that_is_too_large);
     assert_true(holds("out/book.md", "a"));
     assert_int_equal(count_names("out"), 4);
@@ -527,6 +556,7 @@ int main(void)
         DISK_TEST(saving_tells_what_it_found),
         DISK_TEST(no_files_at_all_leave_a_folder_with_an_empty_manifest),
         DISK_TEST(a_run_that_was_cut_short_is_taken_up),
+        DISK_TEST(after_a_run_that_failed_late_all_files_are_still_ours),
         DISK_TEST(a_folder_that_fails_half_way_is_as_it_was),
         DISK_TEST(a_folder_closed_to_writing_stays_as_it_was),
         DISK_TEST(a_full_disk_leaves_the_folder_as_it_was),

@@ -1,0 +1,350 @@
+/* See command.h. */
+#include "command.h"
+
+#include "command_options.h"
+#include "garboard.h"
+#include "command_save.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { EXIT_FINE = 0, EXIT_BROKEN = 1, EXIT_UNDONE = 2, EXIT_DEFECT = 3 };
+
+/* The day to judge by: --as-of, else SOURCE_DATE_EPOCH, else the clock. False after a message. */
+static bool find_today(const Options *options, char today[16])
+{
+    if (options->as_of != NULL) {
+        snprintf(today, 16, "%s", options->as_of);
+        return true;
+    }
+    time_t seconds = time(NULL);
+    const char *epoch = getenv("SOURCE_DATE_EPOCH");
+    if (epoch != NULL && *epoch != 0) {
+        char *end;
+        long long value = strtoll(epoch, &end, 10);
+        if (*end != 0 || value < 0 || value > 200000000000LL) {
+            fprintf(stderr, "garboard: SOURCE_DATE_EPOCH is not a number of seconds: `%s`\n", epoch);
+            return false;
+        }
+        seconds = (time_t)value;
+    }
+    struct tm day;
+    if (gmtime_r(&seconds, &day) == NULL || strftime(today, 16, "%Y-%m-%d", &day) == 0) {
+        fprintf(stderr, "garboard: today's date cannot be told; `--as-of DATE` says it\n");
+        return false;
+    }
+    return true;
+}
+
+/* 1 yes, 0 no, -1 after a message */
+static int find_color(const Options *options, int descriptor)
+{
+    const char *when = options->color != NULL ? options->color : "auto";
+    if (strcmp(when, "always") == 0 || strcmp(when, "never") == 0) {
+        return strcmp(when, "always") == 0;
+    }
+    if (strcmp(when, "auto") != 0) {
+        fprintf(stderr, "garboard: `--color` is auto, always or never, not `%s`\n", when);
+        return -1;
+    }
+    const char *no_color = getenv("NO_COLOR");
+    const char *terminal = getenv("TERM");
+    return (no_color == NULL || *no_color == 0) && isatty(descriptor) &&
+           !(terminal != NULL && strcmp(terminal, "dumb") == 0);
+}
+
+/* Standard output, whole; false after a message. */
+static bool print(const char *text, size_t length)
+{
+    if (length == 0 || (fwrite(text, 1, length, stdout) == length && fflush(stdout) == 0)) {
+        return true;
+    }
+    fprintf(stderr, "garboard: cannot write to standard output: %s\n", errno == ENOSPC ? "the disk is full" : "it takes no more");
+    return false;
+}
+
+/* A stream of unknown length (standard input, a pipe), read to its end. NULL after a message. */
+static char *read_stream(FILE *stream, const char *name, size_t *length)
+{
+    size_t capacity = 64 * 1024;
+    char *text = malloc(capacity);
+    *length = 0;
+    while (text != NULL) {
+        size_t got = fread(text + *length, 1, capacity - *length, stream);
+        *length += got;
+        if (*length < capacity) {
+            break;
+        }
+        capacity *= 2;
+        char *more = realloc(text, capacity);
+        if (more == NULL) {
+            free(text);
+        }
+        text = more;
+    }
+    if (text == NULL || ferror(stream)) {
+        fprintf(stderr, "garboard: cannot read %s: %s\n", name, text == NULL ? "it is too large" : "the system cannot read it");
+        free(text);
+        return NULL;
+    }
+    return text;
+}
+
+static bool is_pipe(const char *path)
+{
+    struct stat status;
+    return stat(path, &status) == 0 && (S_ISFIFO(status.st_mode) || S_ISCHR(status.st_mode) || S_ISSOCK(status.st_mode));
+}
+
+/* A compilation, and the text of standard input that it was made from. */
+typedef struct Job {
+    GbCompilation *boat;
+    char *given;
+} Job;
+
+static void job_end(Job *job)
+{
+    gb_free(job->boat);
+    free(job->given);
+}
+
+static bool read_given(const Options *options, GbRequest *request, Job *job)
+{
+    const char *path = options->arguments[0];
+    bool standard = strcmp(path, "-") == 0;
+    if (!standard && !is_pipe(path)) {
+        return true;
+    }
+    FILE *stream = standard ? stdin : fopen(path, "rb");
+    if (stream == NULL) {
+        fprintf(stderr, "garboard: cannot read %s: it may not be read\n", path);
+        return false;
+    }
+    if (standard) {
+        request->path = options->stdin_name != NULL ? options->stdin_name : "standard-input";
+    }
+    job->given = read_stream(stream, standard ? "standard input" : path, &request->length);
+    request->text = job->given;
+    if (!standard) {
+        fclose(stream);
+    }
+    return job->given != NULL;
+}
+
+/* Compiles what the options say; EXIT_FINE, or the status to leave with after a message. */
+static int compile(const Options *options, Job *job)
+{
+    char today[16];
+    *job = (Job){0};
+    if (!find_today(options, today)) {
+        return EXIT_UNDONE;
+    }
+    GbRequest request = {.path = options->arguments[0],
+                         .reader = gb_reader_files(),
+                         .with = options->with.list,
+                         .with_count = options->with.count,
+                         .set = options->set.list,
+                         .set_count = options->set.count,
+                         .basis = options->basis,
+                         .today = today,
+                         .strict = options->strict};
+    if (!read_given(options, &request, job)) {
+        return EXIT_UNDONE;
+    }
+    GbStatus status = gb_compile(&request, &job->boat);
+    if (status != GB_DONE) {
+        fprintf(stderr, "garboard: %s\n", job->boat != NULL ? gb_error(job->boat) : "out of memory");
+        return EXIT_UNDONE;
+    }
+    return EXIT_FINE;
+}
+
+/* An output of the compilation on standard output. EXIT_FINE, or EXIT_UNDONE after a message. */
+static int show(Job *job, const char *output, const char *format, const char *argument)
+{
+    GbText text;
+    if (gb_output(job->boat, output, format, argument, &text) != GB_DONE) {
+        fprintf(stderr, "garboard: %s\n", gb_error(job->boat));
+        return EXIT_UNDONE;
+    }
+    return print(text.text, text.length) ? EXIT_FINE : EXIT_UNDONE;
+}
+
+/* What was tried with --set and --with stands at the head of what people read. */
+static bool print_tried(const Options *options)
+{
+    for (size_t i = 0; i < options->set.count; i++) {
+        printf("tried with %s\n", options->set.list[i]);
+    }
+    for (size_t i = 0; i < options->with.count; i++) {
+        printf("decided for this run: %s\n", options->with.list[i]);
+    }
+    return fflush(stdout) == 0;
+}
+
+/* Mistakes in the spec, for commands whose output is something else. */
+static int tell_mistakes(const Options *options, Job *job)
+{
+    if (gb_summary(job->boat).mistakes == 0) {
+        return EXIT_FINE;
+    }
+    GbText text;
+    int color = find_color(options, STDERR_FILENO);
+    if (gb_output(job->boat, "mistakes", color == 1 ? "text+color" : "text", NULL, &text) == GB_DONE) {
+        fwrite(text.text, 1, text.length, stderr);
+    }
+    fprintf(stderr, "garboard: what follows rests on a spec with mistakes\n");
+    return EXIT_BROKEN;
+}
+
+/* --report FORMAT:FILE */
+static int write_reports(const Options *options, Job *job)
+{
+    for (size_t i = 0; i < options->reports.count; i++) {
+        const char *report = options->reports.list[i];
+        const char *colon = strchr(report, ':');
+        if (colon == NULL || colon[1] == 0) {
+            fprintf(stderr, "garboard: `--report %s`: it is FORMAT:FILE, such as json:findings.json\n", report);
+            return EXIT_UNDONE;
+        }
+        char format[16];
+        snprintf(format, sizeof format, "%.*s", (int)(colon - report), report);
+        GbText text;
+        if (gb_output(job->boat, "check", format, NULL, &text) != GB_DONE) {
+            fprintf(stderr, "garboard: %s\n", gb_error(job->boat));
+            return EXIT_UNDONE;
+        }
+        if (!save_or_tell(colon + 1, text.text, text.length)) {
+            return EXIT_UNDONE;
+        }
+    }
+    return EXIT_FINE;
+}
+
+static int run_check(const Options *options, Job *job)
+{
+    int color = find_color(options, STDOUT_FILENO);
+    if (color < 0) {
+        return EXIT_UNDONE;
+    }
+    const char *format = options->format != NULL ? options->format : "text";
+    bool text = strcmp(format, "text") == 0;
+    if (text && !print_tried(options)) {
+        return EXIT_UNDONE;
+    }
+    int status = show(job, "check", text && color ? "text+color" : format, NULL);
+    if (status == EXIT_FINE) {
+        status = write_reports(options, job);
+    }
+    return status != EXIT_FINE ? status : gb_summary(job->boat).broken ? EXIT_BROKEN : EXIT_FINE;
+}
+
+static int run_show(const Options *options, Job *job)
+{
+    static const char *const formats[COMMAND_COUNT] = {
+        [COMMAND_BOM] = "csv", [COMMAND_FIGURES] = "text", [COMMAND_WHY] = "text"};
+    const char *format = options->format != NULL ? options->format : formats[options->command];
+    if (strcmp(format, "text") == 0 && !print_tried(options)) {
+        return EXIT_UNDONE;
+    }
+    int mistakes = tell_mistakes(options, job);
+    int status = show(job, command_rows[options->command].word, format, options->arguments[1]);
+    return status != EXIT_FINE ? status : mistakes;
+}
+
+static int run_book(const Options *options, Job *job)
+{
+    if (options->output == NULL) {
+        fprintf(stderr, "garboard: where to? it is `garboard book SPEC -o DIR`\n");
+        return EXIT_UNDONE;
+    }
+    const GbBookFile *files;
+    size_t count;
+    int mistakes = tell_mistakes(options, job);
+    if (gb_book(job->boat, &files, &count) != GB_DONE) {
+        fprintf(stderr, "garboard: %s\n", gb_error(job->boat));
+        return EXIT_UNDONE;
+    }
+    int status = save_book(options->output, files, count, options->check);
+    return status != EXIT_FINE ? status : mistakes;
+}
+
+static int run_on_spec(const Options *options)
+{
+    Job job;
+    int status = compile(options, &job);
+    if (status == EXIT_FINE) {
+        switch (options->command) {
+        case COMMAND_CHECK:
+            status = run_check(options, &job);
+            break;
+        case COMMAND_BOOK:
+            status = run_book(options, &job);
+            break;
+        default:
+            status = run_show(options, &job);
+            break;
+        }
+    }
+    job_end(&job);
+    return status;
+}
+
+/* Commands that need no spec. */
+static int run_manual(const Options *options)
+{
+    bool markdown = options->format != NULL && strcmp(options->format, "markdown") == 0;
+    if (options->format != NULL && !markdown && strcmp(options->format, "text") != 0) {
+        fprintf(stderr, "garboard: `%s` prints text or markdown, not `%s`\n", command_rows[options->command].word,
+                options->format);
+        return EXIT_UNDONE;
+    }
+    int color = find_color(options, STDOUT_FILENO);
+    if (color < 0) {
+        return EXIT_UNDONE;
+    }
+    const char *output = options->command == COMMAND_NEW     ? "starter"
+                         : options->command == COMMAND_RULES ? (markdown ? "rules-reference" : "rules")
+                                                             : (markdown ? "reference" : "kinds");
+    char *text;
+    size_t length;
+    GbStatus status = gb_manual(output, options->arguments[0], color == 1, (GbAllocator){0}, &text, &length);
+    bool fine = status == GB_DONE;
+    if (!fine) {
+        fprintf(stderr, "garboard: %s\n", text != NULL ? text : "out of memory");
+    } else if (options->output != NULL) {
+        fine = save_new_or_tell(options->output, text, length);
+    } else {
+        fine = print(text, length);
+    }
+    free(text);
+    return fine ? EXIT_FINE : EXIT_UNDONE;
+}
+
+int command_run(int count, char **arguments)
+{
+    Options options;
+    int status = EXIT_UNDONE;
+    if (options_read(&options, count, arguments)) {
+        if (options.help) {
+            options_help(options.command);
+            status = fflush(stdout) == 0 ? EXIT_FINE : EXIT_UNDONE;
+        } else if (options.version) {
+            printf("garboard %s\n", gb_version());
+            status = fflush(stdout) == 0 ? EXIT_FINE : EXIT_UNDONE;
+        } else if (options.command == COMMAND_RULES || options.command == COMMAND_KINDS || options.command == COMMAND_NEW) {
+            status = run_manual(&options);
+        } else {
+            status = run_on_spec(&options);
+        }
+    }
+    free(options.with.list);
+    free(options.set.list);
+    free(options.reports.list);
+    return status;
+}

@@ -1,0 +1,62 @@
+/*
+ * The arguments of the command: what there is, in tables, and what was given.
+ */
+#ifndef GARBOARD_COMMAND_OPTIONS_H
+#define GARBOARD_COMMAND_OPTIONS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+typedef enum CommandId {
+    COMMAND_NONE,
+    COMMAND_CHECK,
+    COMMAND_BOOK,
+    COMMAND_BOM,
+    COMMAND_FIGURES,
+    COMMAND_WHY,
+    COMMAND_RULES,
+    COMMAND_KINDS,
+    COMMAND_NEW,
+    COMMAND_COUNT
+} CommandId;
+
+typedef struct CommandRow {
+    const char *word;
+    const char *form; /* "SPEC -o DIR" */
+    const char *help;
+    int least, most;  /* how many arguments */
+} CommandRow;
+extern const CommandRow command_rows[COMMAND_COUNT];
+
+/* Options that may be given more than once. */
+typedef struct Texts {
+    const char **list;
+    size_t count;
+} Texts;
+
+typedef struct Options {
+    CommandId command;
+    const char *arguments[2];
+    int argument_count;
+    Texts with;
+    Texts set;
+    Texts reports;
+    const char *as_of;
+    const char *basis;
+    const char *format;
+    const char *color;
+    const char *stdin_name;
+    const char *output;
+    bool strict;
+    bool check;
+    bool help;
+    bool version;
+} Options;
+
+/** Reads the arguments; false after a message on standard error. */
+bool options_read(Options *options, int count, char **arguments);
+
+/** What `garboard --help` and `garboard COMMAND --help` print. */
+void options_help(CommandId command);
+
+#endif

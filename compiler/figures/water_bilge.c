@@ -1,0 +1,223 @@
+/*
+ * Bilge pumps: what each really moves, what all of them move together, and what the basis asks of a boat of that length.
+ *
+ * A pump rated in open flow, at charging voltage and without a hose, moves less aboard: its curve is met by lift, hose and
+ * the voltage of a bank at rest. An electric one is taken for centrifugal (a parabola), a hand pump for one that displaces
+ * (a straight line). Where lift, shut-off head or hose is not stated, half of the rating is taken.
+ */
+#include "figures/water.h"
+
+#include "physics/bilge.h"
+
+#include <math.h>
+
+/* A 12 V pump is rated at 13.6 V, and a bank at rest gives 12.0: the share is the same at 24 V. */
+#define SHARE_OF_VOLTAGE (12.0 / 13.6)
+
+static const UnitPair litres_a_minute = {UNIT_L, UNIT_MIN};
+
+/* One end of everything that the flow hangs on. */
+typedef struct Corner {
+    double rated, shut_off, lift, bore, length, volts;
+} Corner;
+
+static bool is_usual(const Corner *corner)
+{
+    return isfinite(corner->rated) && isfinite(corner->shut_off) && isfinite(corner->lift) && isfinite(corner->bore) &&
+           isfinite(corner->length) && corner->rated > 0.0 && corner->shut_off > 0.0 && corner->bore > 0.0;
+}
+
+/* Flow in m3/s; where something is not bounded: `otherwise`, which holds on that side. */
+static double flow_at(const Corner *corner, PumpShape shape, double minor, double otherwise)
+{
+    if (!is_usual(corner)) {
+        return otherwise;
+    }
+    Pump pump = bilge_pump(corner->rated, corner->shut_off);
+    Hose hose = {.bore_m = corner->bore, .length_m = corner->length, .roughness_m = roughness_m(ROUGHNESS_SMOOTH),
+                 .minor_k = minor};
+    pump.shape = shape;
+    return bilge_real_m3_per_s(&pump, corner->volts, 1.0, corner->lift, &hose);
+}
+
+static bool is_worked_by_hand(const Entity *pump)
+{
+    return entity_yes(pump, PROP_BILGE_PUMP_HAND) == 1;
+}
+
+/* The drop in the pump's cable, if it is known: the feed that the pump, or the circuit that it shares, hangs on. */
+static const Figure *drop_of(Work *work, const Entity *pump)
+{
+    const Feed *feed = pump->fed;
+    for (int step = 0; feed != NULL && feed->shares && step < 8; step++) {
+        feed = feed->giver != NULL ? feed->giver->fed : NULL;
+    }
+    const Figure *drop =
+        feed != NULL ? figure_find(work->figures, feed->subject, FIGURE_TOTAL_DROP, feed_at(feed)) : NULL;
+    return drop != NULL && drop->state == STATE_KNOWN && drop->low >= 0.0 && drop->high < 1.0 ? drop : NULL;
+}
+
+/* Share of the rated voltage that an electric pump gets; 1 for a hand pump. Writes what the formula shows of it. */
+static Interval use_voltage(Work *work, const Entity *pump, const char **shown)
+{
+    *shown = "";
+    if (is_worked_by_hand(pump)) {
+        return point(1.0);
+    }
+    Interval share = use_fact(work, "voltage of a bank at rest, of the voltage that pumps are rated at",
+                              point(SHARE_OF_VOLTAGE), UNIT_ALONE(UNIT_PERCENT),
+                              "12.0 V of 13.6 V; flow goes with it, head with its square (affinity laws, from memory)")
+                         .value;
+    const Figure *drop = drop_of(work, pump);
+    if (drop == NULL) {
+        *shown = ", at {voltage} of its rated voltage";
+        return share;
+    }
+    *shown = ", at {voltage} of its rated voltage less {total-drop}";
+    return interval_multiply(share, interval_subtract(point(1.0), use_figure(work, drop).value));
+}
+
+static double use_fittings(Work *work)
+{
+    double k = 2.0 * minor_k(MINOR_ELBOW_90) + minor_k(MINOR_EXIT);
+    use_fact(work, "loss coefficient of two elbows and the outlet", point(k), UNIT_ALONE(UNIT_NONE),
+             "Munson et al., table 8.2; that there are two is common practice, no source");
+    return k;
+}
+
+static Interval real_flow(Work *work, const Entity *pump, const char **formula)
+{
+    Interval rated = use_value(work, pump, PROP_BILGE_PUMP_RATED, 0).value;
+    Interval shut_off = use_value(work, pump, PROP_BILGE_PUMP_SHUT_OFF, 0).value;
+    Interval lift = use_value(work, pump, PROP_BILGE_PUMP_LIFT, 0).value;
+    Interval bore = use_value(work, pump, PROP_BILGE_PUMP_OUTLET, 0).value;
+    Interval length = use_value(work, pump, PROP_BILGE_PUMP_OUTLET, 1).value;
+    double minor = use_fittings(work);
+    const char *shown;
+    Interval volts = use_voltage(work, pump, &shown);
+    *formula = text_format(work->figures->arena,
+                           "{rated} falling to nothing at {shut-off}, against {lift} and {bore} by {length} of hose with {k}%s",
+                           shown);
+    Corner least = {rated.low, shut_off.low, lift.high, bore.low, length.high, volts.low};
+    Corner most = {rated.high, shut_off.high, lift.low, bore.high, length.low, volts.high};
+    PumpShape shape = is_worked_by_hand(pump) ? PUMP_LINE : PUMP_PARABOLA;
+    return interval_corners(flow_at(&least, shape, minor, 0.0), flow_at(&most, shape, minor, rated.high));
+}
+
+static Interval usual_flow(Work *work, const Entity *pump)
+{
+    Interval rated = use_value(work, pump, PROP_BILGE_PUMP_RATED, 0).value;
+    double share = bilge_fraction(BILGE_FRACTION_SMOOTH);
+    use_fact(work, "what is left of a rating aboard", point(share), UNIT_ALONE(UNIT_PERCENT), "articles, second hand");
+    return interval_scale(rated, share);
+}
+
+static void record_pumped(Work *work, const Entity *pump)
+{
+    bool known = entity_states(pump, PROP_BILGE_PUMP_SHUT_OFF) && entity_states(pump, PROP_BILGE_PUMP_LIFT) &&
+                 entity_states(pump, PROP_BILGE_PUMP_OUTLET);
+    const char *formula = "{rated} x {share}";
+    work_begin(work);
+    Interval flow = known ? real_flow(work, pump, &formula) : usual_flow(work, pump);
+    Figure *figure = work_record(work, FIGURE_PUMPED, pump, NULL, flow, formula);
+    figure->unit = unit_of(pump, PROP_BILGE_PUMP_RATED, litres_a_minute);
+    figure->remark = known ? NULL : "`lift`, `shut-off` and `outlet` together give the real flow";
+}
+
+/* The boat */
+
+static bool counts_as_automatic(const Entity *pump)
+{
+    return !is_worked_by_hand(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1 && pump->fed != NULL;
+}
+
+static void record_pumping(Work *work)
+{
+    Sum sum;
+    UnitPair unit = litres_a_minute;
+    sum_begin(&sum, work);
+    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (!counts_as_automatic(pump)) {
+            continue;
+        }
+        const Figure *pumped = figure_find(work->figures, pump, FIGURE_PUMPED, NULL);
+        unit = work->count == 0 ? pumped->unit : unit;
+        sum_next(&sum);
+        sum_label(&sum, work, "", pump, "pumped");
+        Interval flow = use_figure(work, pumped).value;
+        sum_count(&sum, work, pump);
+        sum_add(&sum, interval_multiply(flow, use_count(work, pump).value));
+    }
+    const char *formula = work->count > 0 ? sum.formula.text : "no automatic bilge pump is fed";
+    work_record(work, FIGURE_PUMPING, work->model->boat, NULL, sum.value, formula)->unit = unit;
+}
+
+static void record_hand_pumping(Work *work)
+{
+    Buf formula;
+    Interval most = point(0.0);
+    UnitPair unit = litres_a_minute;
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (!is_worked_by_hand(pump)) {
+            continue;
+        }
+        const Figure *pumped = figure_find(work->figures, pump, FIGURE_PUMPED, NULL);
+        unit = work->count == 0 ? pumped->unit : unit;
+        buf_format(&formula, "%s{%.*s.pumped}", work->count > 0 ? " or " : "", STR_ARG(entity_name(work->model, pump)));
+        most = interval_max(most, use_figure(work, pumped).value);
+    }
+    const char *text = work->count > 0 ? formula.text : "no bilge pump is worked by hand";
+    work_record(work, FIGURE_HAND_PUMPING, work->model->boat, NULL, most, text)->unit = unit;
+}
+
+/* A need over all lengths that are possible: at both ends, and at 65 ft, where what is asked of a hand pump is greatest. */
+static Interval need_over(Basis basis, Interval length, double (*of_need)(const BilgeNeed *))
+{
+    double middle = fmin(fmax(length.low, 65.0 * 0.3048), length.high);
+    BilgeNeed at[] = {bilge_need(basis, length.low), bilge_need(basis, middle), bilge_need(basis, length.high)};
+    Interval need = point(of_need(&at[0]));
+    for (int i = 1; i < 3; i++) {
+        need = interval_hull(need, point(of_need(&at[i])));
+    }
+    return need;
+}
+
+static double hand_need(const BilgeNeed *need)
+{
+    return need->hand_m3_per_s;
+}
+
+static double power_need(const BilgeNeed *need)
+{
+    return need->power_pumps * need->power_m3_per_s;
+}
+
+/* What the basis asks, by length; nothing where it has no figure for one. */
+static void record_need(Work *work, FigureId id, FigureId beside, bool hand)
+{
+    Basis basis = work->figures->basis;
+    work_begin(work);
+    Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
+    if (work->state == STATE_KNOWN && bilge_need(basis, length.high).source == NULL) {
+        return;
+    }
+    Interval need = need_over(basis, length, hand ? hand_need : power_need);
+    use_fact(work, hand ? "asked of a hand pump" : "asked of power pumps together", need, litres_a_minute,
+             basis == BASIS_US ? "46 CFR 182.520(a), for small passenger vessels: a benchmark"
+                               : "ISO 15083:2020, from a published summary");
+    Figure *figure = work_record(work, id, work->model->boat, NULL, need, "for {length}: {table}");
+    figure->unit = figure_find(work->figures, work->model->boat, beside, NULL)->unit;
+}
+
+void water_bilge(Work *work)
+{
+    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        record_pumped(work, pump);
+    }
+    record_pumping(work);
+    record_hand_pumping(work);
+    record_need(work, FIGURE_PUMPING_NEED, FIGURE_PUMPING, false);
+    record_need(work, FIGURE_HAND_PUMPING_NEED, FIGURE_HAND_PUMPING, true);
+}

@@ -1,0 +1,210 @@
+/*
+ * Days: what one takes from the fresh water, the fuel and the gas and puts into the holding tank, and how long that lasts.
+ *
+ * Tanks of one kind share the load, and so do cylinders: all of them together last as long as any one is said to.
+ * Nobody is taken to make for a tank what the spec does not say. Grey water has no day: it is pumped away as it comes.
+ */
+#include "figures/water.h"
+
+#include <math.h>
+
+static const double day_s = 86400.0;
+/* Water for one shower. */
+#define SHOWER_L 21.0
+
+static Interval use_crew(Work *work)
+{
+    return use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
+}
+
+/* How many toilets there are, all counted. */
+static double toilets_aboard(const Model *model)
+{
+    double count = 0.0;
+    for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+        const Value *stated = property_value(entity_property(toilet, PROP_COMMON_COUNT), 0);
+        count += stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 1.0;
+    }
+    return count;
+}
+
+/* A composting toilet is not flushed, unless it says so. */
+static bool is_flushed(const Entity *toilet)
+{
+    return !str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting") ||
+           entity_states(toilet, PROP_TOILET_FLUSH);
+}
+
+/* Water that goes through one of the toilets in a day, if all toilets are used alike. */
+static void add_flushes(Work *work, Sum *sum, const Entity *day, Interval crew, const Entity *toilet)
+{
+    double all = toilets_aboard(work->model);
+    const Value *stated = property_value(entity_property(toilet, PROP_COMMON_COUNT), 0);
+    double own = stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 1.0;
+    sum_next(sum);
+    sum_label(sum, work, "{crew} x ", day, text_format(work->figures->arena, "flushes of %.*s",
+                                                       STR_ARG(entity_name(work->model, toilet))));
+    Interval flushes = use_value(work, day, PROP_DAY_FLUSHES, 0).value;
+    sum_label(sum, work, " x ", toilet, "flush");
+    Interval term = interval_multiply(interval_multiply(crew, flushes), use_value(work, toilet, PROP_TOILET_FLUSH, 0).value);
+    if (own < all) {
+        sum_label(sum, work, " x ", toilet, "share");
+        use_fact(work, "its share of the flushes", point(own / all), UNIT_ALONE(UNIT_PERCENT), "all toilets are used alike");
+        term = interval_scale(term, own / all);
+    }
+    sum_add(sum, term);
+}
+
+static void add_showers(Work *work, Sum *sum, const Entity *day, Interval crew)
+{
+    if (!entity_states(day, PROP_DAY_SHOWERS)) {
+        return;
+    }
+    double shower_m3 = SHOWER_L / 1000.0;
+    sum_next(sum);
+    buf_text(&sum->formula, "{crew} x {showers} x {shower}");
+    Interval showers = use_value(work, day, PROP_DAY_SHOWERS, 0).value;
+    use_fact(work, "water for one shower", point(shower_m3), UNIT_ALONE(UNIT_L),
+             "three minutes at 7 l/min: the flow from a cruising article, the time common practice, no source");
+    sum_add(sum, interval_scale(interval_multiply(crew, showers), shower_m3));
+}
+
+static bool fresh_of_day(Work *work, const Entity *day, Sum *sum)
+{
+    Interval crew = use_crew(work);
+    buf_text(&sum->formula, "{crew} x {water}");
+    sum_add(sum, interval_multiply(crew, use_value(work, day, PROP_DAY_WATER, 0).value));
+    for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+        if (str_is(entity_word(toilet, PROP_TOILET_FLUSHES_WITH), "fresh") && is_flushed(toilet)) {
+            add_flushes(work, sum, day, crew, toilet);
+        }
+    }
+    add_showers(work, sum, day, crew);
+    return true;
+}
+
+static bool black_of_day(Work *work, const Entity *day, Sum *sum)
+{
+    bool any = false;
+    Interval crew = use_crew(work);
+    for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+        const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
+        if (to == NULL) {
+            use_waiting(work); /* it must be stated: its mistake is told already */
+        } else if (to->kind == KIND_TANK && is_flushed(toilet)) {
+            add_flushes(work, sum, day, crew, toilet);
+            any = true;
+        }
+    }
+    return any || work->state == STATE_WAITING;
+}
+
+/* Daily flow and endurance of the tanks of one kind */
+
+static Interval lasting(Interval usable, Interval daily)
+{
+    if (daily.low == 0.0 && daily.high == 0.0) {
+        return point(HUGE_VAL); /* nothing uses it */
+    }
+    return interval_scale(interval_divide(usable, daily), day_s);
+}
+
+static const char *together(Work *work, const char *holds, const Entity *first)
+{
+    return next_tank(first, holds) != NULL
+               ? text_format(work->figures->arena, "all tanks that hold %s share it", holds)
+               : NULL;
+}
+
+typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
+
+static Figure *record_flow(Work *work, const Entity *tank, const char *holds, const Entity *day, DayFlow *of_day)
+{
+    Sum sum;
+    sum_begin(&sum, work);
+    if (!of_day(work, day, &sum)) {
+        return NULL;
+    }
+    const char *formula = sum.formula.length > 0 ? sum.formula.text : "nothing";
+    Figure *flow = work_record(work, FIGURE_DAILY_FLOW, tank, day, sum.value, formula);
+    flow->unit = figure_find(work->figures, tank, FIGURE_VOLUME, NULL)->unit;
+    flow->remark = together(work, holds, tank);
+    return flow;
+}
+
+static Figure *record_endurance(Work *work, const Entity *tank, const char *holds, const Entity *day, const Figure *flow)
+{
+    Sum sum;
+    sum_begin(&sum, work);
+    buf_char(&sum.formula, '(');
+    for (const Entity *t = tank; t != NULL; t = next_tank(t, holds)) {
+        sum_label(&sum, work, t == tank ? "" : " + ", t, "usable-volume");
+        sum_add(&sum, use_figure(work, figure_find(work->figures, t, FIGURE_USABLE_VOLUME, NULL)).value);
+    }
+    buf_text(&sum.formula, ") / {daily-flow} a day");
+    Interval daily = use_figure(work, flow).value;
+    Figure *lasts =
+        work_record(work, FIGURE_ENDURANCE, tank, day, lasting(sum.value, daily), sum.formula.text);
+    lasts->remark = together(work, holds, tank);
+    return lasts;
+}
+
+/* The same figure of another tank that shares the load. */
+static void record_shared(Work *work, const Figure *of_first, const Entity *tank, const char *formula)
+{
+    work_begin(work);
+    use_figure(work, of_first);
+    Figure *shared = work_record(work, (FigureId)of_first->id, tank, of_first->at,
+                                 (Interval){of_first->low, of_first->high}, formula);
+    shared->unit = of_first->unit;
+    shared->remark = of_first->remark;
+}
+
+static void record_kind(Work *work, const char *holds, const Entity *day, DayFlow *of_day)
+{
+    const Entity *first = first_tank(work->model, holds);
+    const Figure *flow = first != NULL ? record_flow(work, first, holds, day, of_day) : NULL;
+    if (flow == NULL) {
+        return;
+    }
+    const Figure *lasts = record_endurance(work, first, holds, day, flow);
+    for (const Entity *tank = next_tank(first, holds); tank != NULL; tank = next_tank(tank, holds)) {
+        record_shared(work, flow, tank, "{daily-flow of all together}");
+        record_shared(work, lasts, tank, "{endurance of all together}");
+    }
+}
+
+/* Gas: only where the day says how much it uses. */
+static void record_gas(Work *work, const Entity *day)
+{
+    const Entity *first = first_aboard(work->model, KIND_GAS_LOCKER);
+    if (first == NULL || !entity_states(day, PROP_DAY_GAS)) {
+        return;
+    }
+    Sum sum;
+    sum_begin(&sum, work);
+    buf_char(&sum.formula, '(');
+    for (const Entity *locker = first; locker != NULL; locker = next_aboard(locker)) {
+        sum_label(&sum, work, locker == first ? "" : " + ", locker, "cylinder");
+        Interval cylinder = use_value(work, locker, PROP_GAS_LOCKER_CYLINDER, 0).value;
+        sum_count(&sum, work, locker);
+        sum_add(&sum, interval_multiply(cylinder, use_count(work, locker).value));
+    }
+    buf_text(&sum.formula, ") / {gas} a day");
+    Interval daily = use_value(work, day, PROP_DAY_GAS, 0).value;
+    const Figure *lasts =
+        work_record(work, FIGURE_ENDURANCE, first, day, lasting(sum.value, daily), sum.formula.text);
+    for (const Entity *locker = next_aboard(first); locker != NULL; locker = next_aboard(locker)) {
+        record_shared(work, lasts, locker, "{endurance of all together}");
+    }
+}
+
+void water_days(Work *work)
+{
+    for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
+        record_kind(work, "fresh", day, fresh_of_day);
+        record_kind(work, "black", day, black_of_day);
+        record_kind(work, "fuel", day, fuel_of_day);
+        record_gas(work, day);
+    }
+}

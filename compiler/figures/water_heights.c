@@ -1,0 +1,109 @@
+/*
+ * Heights: how far up the hull the water comes when she heels, and from what height a fitting is clear of it.
+ *
+ * All heights are above the upright waterline and along the hull's own vertical, as a spec states them. Where a thing says
+ * how far it stands from the centreline (`at`), the rise is taken there; else at the side, which is the worst. Rises with
+ * beam and heel.
+ */
+#include "figures/water.h"
+
+#include "physics/hull.h"
+
+#include <math.h>
+
+static const double degree = 3.14159265358979323846 / 180.0;
+
+/* The heel: stated, or by the kind of boat. */
+static Interval use_heel(Work *work)
+{
+    const Entity *boat = work->model->boat;
+    int sails = entity_yes(boat, PROP_BOAT_SAILS);
+    if (!entity_states(boat, PROP_BOAT_HEEL) && sails == -2) {
+        use_waiting(work);
+    }
+    if (!entity_states(boat, PROP_BOAT_HEEL) && sails == 0) {
+        const Limit *limit = hull_limit(LIMIT_HEEL_POWER);
+        return use_fact(work, "heel of a motor boat", point(limit->value * degree), UNIT_ALONE(UNIT_DEG), limit->source).value;
+    }
+    return use_value(work, boat, PROP_BOAT_HEEL, 0).value;
+}
+
+static Interval size_of(Interval across)
+{
+    double low = across.low > 0.0 ? across.low : across.high < 0.0 ? -across.high : 0.0;
+    return (Interval){low, fmax(fabs(across.low), fabs(across.high))};
+}
+
+static Figure *record_waterline(Work *work, const Entity *thing, Interval off_centre, const char *formula)
+{
+    Interval heel = use_heel(work);
+    Interval rise = interval_corners(heeled_rise_m(off_centre.low, heel.low), heeled_rise_m(off_centre.high, heel.high));
+    return work_record(work, FIGURE_HEELED_WATERLINE, thing, NULL, rise, formula);
+}
+
+static void record_boat(Work *work)
+{
+    work_begin(work);
+    Interval beam = use_value(work, work->model->boat, PROP_BOAT_BEAM, 0).value;
+    record_waterline(work, work->model->boat, interval_scale(beam, 0.5), "{beam} / 2 x tan({heel})");
+}
+
+/* The water where a thing stands: a figure of its own if it says how far from the centreline, else the boat's. */
+static const Figure *waterline_at(Work *work, const Entity *thing, PropId height)
+{
+    if (!entity_states(thing, PROP_COMMON_AT)) {
+        return figure_find(work->figures, work->model->boat, FIGURE_HEELED_WATERLINE, NULL);
+    }
+    work_begin(work);
+    Interval across = use_value(work, thing, PROP_COMMON_AT, 1).value;
+    Figure *figure = record_waterline(work, thing, size_of(across), "{across} x tan({heel})");
+    figure->unit = unit_of(thing, height, figure->unit);
+    return figure;
+}
+
+/* Height that clears the heeled water by so much, plumb: rise + clearance / cos(heel). Of the boat: at its side. */
+static void record_clear(Work *work, const Entity *thing, PropId height, HullLimit clearance)
+{
+    const Figure *waterline = waterline_at(work, thing, height);
+    const Limit *limit = hull_limit(clearance);
+    work_begin(work);
+    Interval rise = use_figure(work, waterline).value;
+    use_fact(work, "clear of the heeled waterline", point(limit->value), UNIT_ALONE(UNIT_MM), limit->source);
+    Interval heel = use_heel(work);
+    Interval along = interval_corners(limit->value / cos(heel.low), limit->value / cos(heel.high));
+    Figure *figure = work_record(work, FIGURE_LEAST_HEIGHT, thing, NULL, interval_add(rise, along),
+                                 "{heeled-waterline} + {clearance} / cos({heel})");
+    figure->unit = unit_of(thing, height, figure->unit);
+}
+
+/* Height from which a through-hull needs no seacock: over the heeled water, and 150 mm at least. */
+static void record_through_hull(Work *work, const Entity *fitting)
+{
+    const Figure *waterline = waterline_at(work, fitting, PROP_THROUGH_HULL_HEIGHT);
+    const Limit *limit = hull_limit(LIMIT_NEAR_WATERLINE);
+    work_begin(work);
+    Interval rise = use_figure(work, waterline).value;
+    use_fact(work, "near the waterline", point(limit->value), UNIT_ALONE(UNIT_MM), limit->source);
+    Figure *figure = work_record(work, FIGURE_LEAST_HEIGHT, fitting, NULL, interval_max(rise, point(limit->value)),
+                                 "the greater of {heeled-waterline} and {near}");
+    figure->unit = unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, figure->unit);
+}
+
+void water_heights(Work *work)
+{
+    const Model *model = work->model;
+    record_boat(work);
+    record_clear(work, model->boat, PROP_NONE, LIMIT_VENT_LOOP);
+    for (const Entity *e = first_aboard(model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
+        record_through_hull(work, e);
+    }
+    for (const Entity *e = first_aboard(model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
+        record_clear(work, e, PROP_VENT_LOOP_HEIGHT, LIMIT_VENT_LOOP);
+    }
+    for (const Entity *e = first_aboard(model, KIND_BILGE_PUMP); e != NULL; e = next_aboard(e)) {
+        record_clear(work, e, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, LIMIT_BILGE_OUTLET);
+    }
+    for (const Entity *e = first_aboard(model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
+        waterline_at(work, e, PROP_TOILET_RIM);
+    }
+}

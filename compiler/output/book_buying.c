@@ -1,0 +1,283 @@
+/*
+ * The chapter of buying: what to order, what is on its way, what is late and which jobs it stops, who sells what.
+ * How far a thing has come is told by model/status.h.
+ */
+#include "output/book_chapters.h"
+
+#include "model/status.h"
+
+static bool is_needed(const BookThing *job, const Entity *thing)
+{
+    const Property *needs = entity_property(job->entity, PROP_JOB_NEEDS);
+    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+        const Value *value = &needs->values[i];
+        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && value->u.entity->name == thing->name) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void jobs_cell(Book *book, const Entity *thing)
+{
+    bool any = false;
+    markdown_cell(&book->md);
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_JOB && !entity_states(t->entity, PROP_JOB_DONE) && is_needed(t, thing)) {
+            markdown_text(&book->md, any ? STR(", ") : STR(""));
+            markdown_code(&book->md, book_name(book, t->entity));
+            any = true;
+        }
+    }
+    markdown_text(&book->md, any ? STR("") : book_nothing);
+}
+
+static void date_cell(Book *book, const Property *property)
+{
+    book_cell(book, property != NULL ? book_date(book, property_date(property)) : book_nothing);
+}
+
+/* The thing's own lead, else its supplier's usual one. */
+static Str lead_of(const Book *book, const Entity *entity)
+{
+    const Entity *supplier = entity_reference(entity, PROP_COMMON_SUPPLIER);
+    if (entity_states(entity, PROP_COMMON_LEAD) || supplier == NULL) {
+        return book_value(book, entity, PROP_COMMON_LEAD, 0);
+    }
+    return book_value(book, supplier, PROP_SUPPLIER_LEAD, 0);
+}
+
+static Str price_of(const Book *book, const Entity *entity)
+{
+    if (!entity_states(entity, PROP_COMMON_PRICE) && entity_states(entity, PROP_COMMON_QUOTE)) {
+        return str_from(text_format(book->arena, "%s (quote)", book_value(book, entity, PROP_COMMON_QUOTE, 0).text));
+    }
+    return book_value(book, entity, PROP_COMMON_PRICE, 0);
+}
+
+typedef bool Wants(const Book *book, const Entity *entity, const Purchase *purchase);
+typedef void Row(Book *book, const BookThing *thing, const Purchase *purchase);
+
+/* A table of the things that a question is true of; says so in a line if there is none. */
+static void write_things(Book *book, const char *heading, const char *const titles[], size_t count, Wants *wants, Row *row,
+                         const char *none)
+{
+    bool begun = false;
+    markdown_heading(&book->md, 3, str_from(heading), NULL);
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (!is_bought(t->entity)) {
+            continue;
+        }
+        Purchase purchase = purchase_of(t->entity);
+        if (!wants(book, t->entity, &purchase)) {
+            continue;
+        }
+        if (!begun) {
+            book_head(book, titles, count);
+            begun = true;
+        }
+        row(book, t, &purchase);
+    }
+    if (!begun) {
+        book_say(book, "%s", none);
+    }
+}
+
+/* Late */
+
+static bool is_late(const Book *book, const Entity *entity, const Purchase *purchase)
+{
+    (void)entity;
+    bool passed = purchase->last_promise != NULL && property_date(purchase->last_promise) < book->outcome->today;
+    return purchase_is_under_way(purchase) && (passed || purchase->status == STATUS_DELAYED);
+}
+
+static void late_row(Book *book, const BookThing *thing, const Purchase *purchase)
+{
+    markdown_row(&book->md);
+    book_name_cell(book, thing);
+    book_cell(book, book_title(book, thing->entity));
+    book_cell(book, book_property(book, thing->entity, PROP_COMMON_SUPPLIER));
+    date_cell(book, purchase->ordered);
+    date_cell(book, purchase->first_promise);
+    date_cell(book, purchase->last_promise);
+    jobs_cell(book, thing->entity);
+}
+
+static void write_late(Book *book)
+{
+    static const char *const titles[] = {"Name", "What", "Supplier", "Ordered", "First promise", "Last promise", "Stops"};
+    write_things(book, "Late", titles, 7, is_late, late_row, "Nothing is late.");
+}
+
+/* To order */
+
+static bool is_to_order(const Book *book, const Entity *entity, const Purchase *purchase)
+{
+    (void)book;
+    bool sold = entity_states(entity, PROP_COMMON_PRICE) || entity_states(entity, PROP_COMMON_QUOTE) ||
+                entity_states(entity, PROP_COMMON_SUPPLIER) || purchase->status != STATUS_UNSAID;
+    return status_is_to_buy(purchase->status) && sold;
+}
+
+static void order_row(Book *book, const BookThing *thing, const Purchase *purchase)
+{
+    markdown_row(&book->md);
+    book_name_cell(book, thing);
+    book_cell(book, book_title(book, thing->entity));
+    book_cell(book, str_from(status_word(purchase->status)));
+    book_cell(book, book_value(book, thing->entity, PROP_COMMON_COUNT, 0));
+    book_cell(book, price_of(book, thing->entity));
+    book_cell(book, book_property(book, thing->entity, PROP_COMMON_SUPPLIER));
+    book_cell(book, lead_of(book, thing->entity));
+    jobs_cell(book, thing->entity);
+}
+
+static void write_to_order(Book *book)
+{
+    static const char *const titles[] = {"Name",     "What",  "Status",   ">Count",
+                                         ">One costs", "Supplier", ">Lead", "Jobs that need it"};
+    write_things(book, "To order", titles, 8, is_to_order, order_row, "Nothing is left to order.");
+}
+
+/* On its way */
+
+static bool is_coming(const Book *book, const Entity *entity, const Purchase *purchase)
+{
+    return purchase_is_under_way(purchase) && !is_late(book, entity, purchase);
+}
+
+static void coming_row(Book *book, const BookThing *thing, const Purchase *purchase)
+{
+    markdown_row(&book->md);
+    book_name_cell(book, thing);
+    book_cell(book, book_title(book, thing->entity));
+    book_cell(book, str_from(status_word(purchase->status)));
+    book_cell(book, book_property(book, thing->entity, PROP_COMMON_SUPPLIER));
+    date_cell(book, purchase->ordered);
+    date_cell(book, purchase->last_promise);
+    jobs_cell(book, thing->entity);
+}
+
+static void write_coming(Book *book)
+{
+    static const char *const titles[] = {"Name", "What", "Status", "Supplier", "Ordered", "Promised", "Jobs that need it"};
+    write_things(book, "On its way", titles, 7, is_coming, coming_row, "Nothing is on its way.");
+}
+
+/* Here, and not fitted */
+
+static bool is_here(const Book *book, const Entity *entity, const Purchase *purchase)
+{
+    (void)book, (void)entity;
+    return purchase->status == STATUS_HERE;
+}
+
+static void here_row(Book *book, const BookThing *thing, const Purchase *purchase)
+{
+    markdown_row(&book->md);
+    book_name_cell(book, thing);
+    book_cell(book, book_title(book, thing->entity));
+    date_cell(book, purchase->last_arrival);
+    jobs_cell(book, thing->entity);
+}
+
+static void write_here(Book *book)
+{
+    static const char *const titles[] = {"Name", "What", "Arrived", "Jobs that need it"};
+    write_things(book, "Here, and not fitted yet", titles, 4, is_here, here_row, "Nothing waits to be fitted.");
+}
+
+/* Suppliers */
+
+static bool sells(const BookThing *thing, const Entity *supplier)
+{
+    const Entity *seller = is_bought(thing->entity) ? entity_reference(thing->entity, PROP_COMMON_SUPPLIER) : NULL;
+    return seller != NULL && seller->name == supplier->name;
+}
+
+static void supplier_things(Book *book, const Entity *supplier)
+{
+    bool any = false;
+    markdown_cell(&book->md);
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (sells(t, supplier)) {
+            markdown_text(&book->md, any ? STR(", ") : STR(""));
+            markdown_code(&book->md, book_name(book, t->entity));
+            markdown_format(&book->md, " (%s)", status_word(thing_status(t->entity)));
+            any = true;
+        }
+    }
+    markdown_text(&book->md, any ? STR("") : book_nothing);
+}
+
+static void write_suppliers(Book *book)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind != KIND_SUPPLIER) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("By supplier"), NULL);
+            book_head(book, (const char *const[]){"Supplier", "Who", ">Usual lead", "Contact", "Note", "Sells"}, 6);
+            begun = true;
+        }
+        markdown_row(&book->md);
+        book_name_cell(book, t);
+        book_cell(book, t->entity->title);
+        book_cell(book, book_value(book, t->entity, PROP_SUPPLIER_LEAD, 0));
+        book_cell(book, book_value(book, t->entity, PROP_SUPPLIER_CONTACT, 0));
+        book_cell(book, book_value(book, t->entity, PROP_SUPPLIER_NOTE, 0));
+        supplier_things(book, t->entity);
+    }
+}
+
+/* What happened */
+
+static void write_events(Book *book)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        const Block *block = &t->entity->block;
+        bool can = kinds[t->entity->kind].groups & GROUPS_COMMON;
+        for (const Property *p = can ? block_property(block, PROP_COMMON_EVENT) : NULL; p != NULL; p = block_next(block, p)) {
+            if (!begun) {
+                markdown_heading(&book->md, 3, STR("What happened"), NULL);
+                book_head(book, (const char *const[]){"Name", "Day", "What"}, 3);
+                begun = true;
+            }
+            markdown_row(&book->md);
+            book_name_cell(book, t);
+            book_cell(book, book_value_text(book, t->in->model, property_value(p, 0)));
+            book_cell(book, book_value_text(book, t->in->model, property_value(p, 1)));
+        }
+    }
+}
+
+static void write_money(Book *book)
+{
+    static const FigureId rows[] = {FIGURE_COMMITTED, FIGURE_STILL_TO_BUY, FIGURE_CONTINGENCY, FIGURE_LOST_ON_RETURNS,
+                                    FIGURE_COST};
+    if (book->boat == NULL) {
+        return;
+    }
+    book_head(book, (const char *const[]){"Money", "What it is", ">"}, 3);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        markdown_row(&book->md);
+        markdown_cell_code(&book->md, str_from(figure_rows[rows[i]].name));
+        book_cell(book, str_from(figure_rows[rows[i]].help));
+        book_cell(book, book_figure(book, book->boat, rows[i], NULL));
+    }
+}
+
+void book_buying(Book *book)
+{
+    write_money(book);
+    write_late(book);
+    write_to_order(book);
+    write_coming(book);
+    write_here(book);
+    write_suppliers(book);
+    write_events(book);
+}

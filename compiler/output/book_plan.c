@@ -1,0 +1,158 @@
+/*
+ * The work plan: the jobs, each behind those that must be done before it, else in the order of the spec.
+ */
+#include "output/book_chapters.h"
+
+#include "model/status.h"
+
+/* Putting jobs in order: a walk from each job to those before it, with a stack of its own, for a chain may be long. */
+
+typedef enum Mark { MARK_NEW, MARK_BEGUN, MARK_LISTED } Mark;
+
+typedef struct Step {
+    const BookThing *job;
+    uint16_t next; /* of its `after` */
+} Step;
+
+typedef struct Plan {
+    const BookThing **jobs; /* in the order of doing */
+    uint32_t count;
+    Step *stack;
+    uint32_t depth;
+    uint8_t *marks; /* by Symbol of the job's name */
+} Plan;
+
+static const BookThing *job_before(const Book *book, const Step *step)
+{
+    const Property *after = entity_property(step->job->entity, PROP_JOB_AFTER);
+    if (after == NULL || step->next >= after->count) {
+        return NULL;
+    }
+    const Value *value = &after->values[step->next];
+    return value->kind == VALUE_REFERENCE && value->u.entity != NULL ? book_thing(book, value->u.entity) : step->job;
+}
+
+static void begin_job(Plan *plan, const BookThing *job)
+{
+    plan->marks[job->entity->name] = MARK_BEGUN;
+    plan->stack[plan->depth++] = (Step){job, 0};
+}
+
+/* Jobs that wait for one another in a circle are listed in the order in which they are met. */
+static void list_with_those_before(const Book *book, Plan *plan, const BookThing *job)
+{
+    begin_job(plan, job);
+    while (plan->depth > 0) {
+        Step *top = &plan->stack[plan->depth - 1];
+        const BookThing *before = job_before(book, top);
+        if (before == NULL) {
+            plan->marks[top->job->entity->name] = MARK_LISTED;
+            plan->jobs[plan->count++] = top->job;
+            plan->depth--;
+            continue;
+        }
+        top->next++;
+        if (before->entity->kind == KIND_JOB && plan->marks[before->entity->name] == MARK_NEW) {
+            begin_job(plan, before);
+        }
+    }
+}
+
+static Plan put_in_order(const Book *book)
+{
+    uint32_t jobs = 0;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        jobs += t->entity->kind == KIND_JOB;
+    }
+    Plan plan = {.jobs = ARENA_ARRAY(book->arena, const BookThing *, jobs),
+                 .stack = ARENA_ARRAY(book->arena, Step, jobs),
+                 .marks = ARENA_ARRAY(book->arena, uint8_t, symbols_end(book->outcome->spec->symbols))};
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_JOB && plan.marks[t->entity->name] == MARK_NEW) {
+            list_with_those_before(book, &plan, t);
+        }
+    }
+    return plan;
+}
+
+/* Telling them */
+
+static bool is_missing(const Entity *thing)
+{
+    if (!is_bought(thing)) {
+        return false;
+    }
+    Status status = thing_status(thing);
+    return status != STATUS_HERE && status != STATUS_FITTED;
+}
+
+/* What it needs, and how far that has come where it is not here. */
+static bool needs_cell(Book *book, const Entity *job)
+{
+    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
+    bool any = false, missing = false;
+    markdown_cell(&book->md);
+    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+        const Value *value = &needs->values[i];
+        if (value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
+            continue;
+        }
+        markdown_text(&book->md, any ? STR(", ") : STR(""));
+        markdown_code(&book->md, book_name(book, value->u.entity));
+        if (is_missing(value->u.entity)) {
+            markdown_format(&book->md, " (%s)", status_word(thing_status(value->u.entity)));
+            missing = true;
+        }
+        any = true;
+    }
+    markdown_text(&book->md, any ? STR("") : book_nothing);
+    return missing;
+}
+
+static bool waits_for_a_job(const Entity *job)
+{
+    const Property *after = entity_property(job, PROP_JOB_AFTER);
+    for (uint16_t i = 0; after != NULL && i < after->count; i++) {
+        const Value *value = &after->values[i];
+        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && !entity_states(value->u.entity, PROP_JOB_DONE)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void state_cell(Book *book, const Entity *job, bool missing)
+{
+    if (entity_states(job, PROP_JOB_DONE)) {
+        book_cell(book, str_from(text_format(book->arena, "done %s", book_value(book, job, PROP_JOB_DONE, 0).text)));
+    } else if (entity_states(job, PROP_JOB_STARTED)) {
+        book_cell(book, str_from(text_format(book->arena, "begun %s", book_value(book, job, PROP_JOB_STARTED, 0).text)));
+    } else if (waits_for_a_job(job)) {
+        book_cell(book, missing ? STR("waits for a job, and for things") : STR("waits for a job"));
+    } else {
+        book_cell(book, missing ? STR("waits for things") : STR("can begin"));
+    }
+}
+
+void book_plan(Book *book)
+{
+    Plan plan = put_in_order(book);
+    if (plan.count == 0) {
+        book_say(book, "The spec has no jobs.");
+        return;
+    }
+    book_say(book, "Each job stands behind those that it waits for. What a job needs and is not here yet says how far it"
+                   " has come.");
+    book_head(book, (const char *const[]){"Job", "What", ">Takes", "After", "Needs", "State", "Because"}, 7);
+    for (uint32_t i = 0; i < plan.count; i++) {
+        const Entity *job = plan.jobs[i]->entity;
+        markdown_row(&book->md);
+        book_name_cell(book, plan.jobs[i]);
+        book_cell(book, job->title);
+        book_cell(book, book_value(book, job, PROP_JOB_TAKES, 0));
+        book_names_cell(book, entity_property(job, PROP_JOB_AFTER));
+        bool missing = needs_cell(book, job);
+        state_cell(book, job, missing);
+        book_cell(book, book_value(book, job, PROP_JOB_BECAUSE, 0));
+    }
+}

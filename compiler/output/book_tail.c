@@ -1,0 +1,205 @@
+/*
+ * What ends every chapter of a system: what to set, what to service, spares, notes, and the findings on its things.
+ */
+#include "output/book_chapters.h"
+
+#include <string.h>
+
+void book_picture(Book *book, const char *start)
+{
+    for (size_t i = 0; i < book->picture_count; i++) {
+        const BookFile *picture = &book->pictures[i];
+        if (strncmp(picture->name, start, strlen(start)) == 0) {
+            markdown_paragraph(&book->md);
+            markdown_image(&book->md, str_from(picture->title), picture->name);
+        }
+    }
+}
+
+static bool is_aboard_in(const BookThing *thing, System system)
+{
+    return book_system(thing->entity) == system && !(thing->entity->flags & ENTITY_DROPPED);
+}
+
+/* Settings: what someone has to turn a screw or press a key for. */
+
+typedef struct Setting {
+    KindId kind;
+    PropId prop;
+    uint8_t slot;
+    const char *what;
+} Setting;
+
+static const Setting settings[] = {
+    {KIND_ALTERNATOR, PROP_ALTERNATOR_OUTPUT, 1, "charging voltage"},
+    {KIND_CHARGER, PROP_CHARGER_OUTPUT, 1, "charging voltage"},
+    {KIND_CHARGER, PROP_CHARGER_OUTPUT, 0, "most current"},
+    {KIND_CONVERTER, PROP_CONVERTER_OUTPUT, 1, "output voltage"},
+    {KIND_CONVERTER, PROP_CONVERTER_OUTPUT, 0, "most current"},
+    {KIND_SOLAR, PROP_SOLAR_MAX_OUTPUT, 0, "most current of the controller"},
+    {KIND_BANK, PROP_BANK_MAX_CHARGE, 0, "most charging current of one battery, for its chargers"},
+    {KIND_INVERTER, PROP_INVERTER_OUTPUT, 0, "output voltage"},
+    {KIND_PUMP, PROP_PUMP_CUT_IN, 0, "pressure switch, starts at"},
+    {KIND_PUMP, PROP_PUMP_PRESSURE, 0, "pressure switch, stops at"},
+    {KIND_WATER_HEATER, PROP_WATER_HEATER_SETTING, 0, "thermostat of the element"},
+    {KIND_ENGINE, PROP_ENGINE_IDLE, 0, "idling speed"},
+    {KIND_THRUSTER, PROP_THRUSTER_LONGEST_BURST, 0, "longest burst"},
+};
+
+static void settings_of(Book *book, const BookThing *thing, bool *begun)
+{
+    for (size_t i = 0; i < sizeof settings / sizeof settings[0]; i++) {
+        const Setting *row = &settings[i];
+        if (thing->entity->kind != row->kind || !entity_states(thing->entity, row->prop)) {
+            continue;
+        }
+        if (!*begun) {
+            markdown_heading(&book->md, 3, STR("Settings"), NULL);
+            book_head(book, (const char *const[]){"Name", "What to set", ">To"}, 3);
+            *begun = true;
+        }
+        markdown_row(&book->md);
+        book_name_cell(book, thing);
+        book_cell(book, str_from(row->what));
+        book_cell(book, book_value(book, thing->entity, row->prop, row->slot));
+    }
+}
+
+static void write_settings(Book *book, System system)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (is_aboard_in(t, system)) {
+            settings_of(book, t, &begun);
+        }
+    }
+}
+
+/* Service and spares */
+
+/* The same service line may stand in several options: each is told once. */
+static bool is_told(const Outcome *outcome, uint32_t number, const Entity *entity, NodeId node)
+{
+    for (uint32_t c = 0; c < number; c++) {
+        const Model *model = outcome->cases[c].model;
+        const Entity *earlier = entity->name < model->symbol_count ? model->by_symbol[entity->name] : NULL;
+        const Block *block = earlier != NULL ? &earlier->block : NULL;
+        for (const Property *p = block != NULL ? block_property(block, PROP_COMMON_SERVICE) : NULL; p != NULL;
+             p = block_next(block, p)) {
+            if (p->node == node) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static void service_row(Book *book, const BookThing *thing, const Case *in, const Property *service, bool *begun)
+{
+    if (!*begun) {
+        markdown_heading(&book->md, 3, STR("Service"), NULL);
+        book_head(book, (const char *const[]){"Name", "What", ">Every", "What to do"}, 4);
+        *begun = true;
+    }
+    markdown_row(&book->md);
+    book_name_cell(book, thing);
+    book_cell(book, book_title(book, in->model->by_symbol[thing->entity->name]));
+    book_cell(book, book_value_text(book, in->model, property_value(service, 0)));
+    book_cell(book, book_value_text(book, in->model, property_value(service, 1)));
+}
+
+static void services_of(Book *book, const BookThing *thing, bool *begun)
+{
+    const Outcome *outcome = book->outcome;
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        const Model *model = outcome->cases[c].model;
+        const Entity *here = thing->entity->name < model->symbol_count ? model->by_symbol[thing->entity->name] : NULL;
+        for (const Property *p = here != NULL ? entity_property(here, PROP_COMMON_SERVICE) : NULL; p != NULL;
+             p = block_next(&here->block, p)) {
+            if (!is_told(outcome, c, thing->entity, p->node)) {
+                service_row(book, thing, &outcome->cases[c], p, begun);
+            }
+        }
+    }
+}
+
+static void write_service(Book *book, System system)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (is_aboard_in(t, system) && book_is_physical(t->entity)) {
+            services_of(book, t, &begun);
+        }
+    }
+    if (!begun) {
+        markdown_heading(&book->md, 3, STR("Service"), NULL);
+        book_say(book, "The spec states no service.");
+    }
+}
+
+typedef struct OfSystem {
+    System system;
+    PropId prop;
+    PropId or_prop;
+} OfSystem;
+
+static bool states(const Book *book, const BookThing *thing, const void *what)
+{
+    const OfSystem *of = what;
+    (void)book;
+    return is_aboard_in(thing, of->system) && book_is_physical(thing->entity) &&
+           (entity_states(thing->entity, of->prop) || entity_states(thing->entity, of->or_prop));
+}
+
+static void write_spares(Book *book, System system)
+{
+    static const BookColumn columns[] = {
+        NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Spares aboard", PROP_COMMON_SPARE),
+        VALUE_COLUMN("No longer made", PROP_COMMON_DISCONTINUED),
+    };
+    OfSystem of = {system, PROP_COMMON_SPARE, PROP_COMMON_DISCONTINUED};
+    book_table(book, "Spares", columns, sizeof columns / sizeof columns[0], states, &of);
+}
+
+static void write_notes(Book *book, System system)
+{
+    static const BookColumn columns[] = {
+        NAME_COLUMN, VALUE_COLUMN("Note", PROP_COMMON_NOTE), VALUE_COLUMN("Papers", PROP_COMMON_LINK),
+        VALUE_COLUMN("Serial number", PROP_COMMON_SERIAL),
+    };
+    OfSystem of = {system, PROP_COMMON_NOTE, PROP_COMMON_SERIAL};
+    book_table(book, "Notes", columns, sizeof columns / sizeof columns[0], states, &of);
+}
+
+/* Findings on things of the system, as links */
+
+static void write_findings(Book *book, System system)
+{
+    bool begun = false;
+    for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
+        if (f->subject == NULL || f->by_boat || f->waiver != NULL || book_system(f->subject) != system) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("Findings here"), NULL);
+            begun = true;
+        }
+        markdown_item(&book->md, MARKDOWN_BULLET, 0);
+        markdown_text(&book->md, f->verdict == VERDICT_OPEN ? STR("open: ") : STR(""));
+        markdown_format(&book->md, "%s: ", book_severity(f->severity));
+        markdown_link(&book->md,
+                      str_from(text_format(book->arena, "%s on %.*s", f->rule->name, STR_ARG(book_name(book, f->subject)))),
+                      text_format(book->arena, "#%s", book_finding_id(book, f)));
+        markdown_text(&book->md, STR(": "));
+        markdown_text(&book->md, str_from(f->message));
+    }
+}
+
+void book_system_tail(Book *book, System system)
+{
+    write_settings(book, system);
+    write_service(book, system);
+    write_spares(book, system);
+    write_notes(book, system);
+    write_findings(book, system);
+}

@@ -1,0 +1,377 @@
+/*
+ * The last chapters: the working of every figure in a line each, the assumptions, the sources.
+ */
+#include "output/book_chapters.h"
+
+#include "output/figures_out.h"
+
+#include <string.h>
+
+/* The working */
+
+static void write_input_value(Buf *to, const Case *in, const Input *input)
+{
+    switch ((InputKind)input->kind) {
+    case INPUT_FIGURE: figure_write(to, in->figures, input->u.figure); break;
+    case INPUT_VALUE: quantity_write(to, in->model, property_value(input->u.property, input->slot)); break;
+    case INPUT_FACT: unit_print(to, input->u.fact->unit, input->u.fact->low, input->u.fact->high); break;
+    case INPUT_MISSING: buf_text(to, "not stated"); break;
+    }
+}
+
+/* `4.5 A (fridge.draw)`: what was put in, and where it came from. */
+static void write_input(Buf *to, const Case *in, const Input *input)
+{
+    write_input_value(to, in, input);
+    buf_text(to, " (");
+    figures_input_name(to, in->figures, input);
+    if (input->kind == INPUT_VALUE && input->u.property->flags & PROPERTY_ASSUMED) {
+        buf_text(to, ", assumed");
+    }
+    buf_char(to, ')');
+}
+
+typedef struct Label {
+    Str text;
+    uint16_t input;
+} Label;
+
+/* The input of a label: the k-th different label stands for the k-th input. Returns the number of inputs if none is left. */
+static uint16_t input_of(Label labels[], uint16_t *count, Str text, uint16_t inputs)
+{
+    for (uint16_t i = 0; i < *count; i++) {
+        if (str_equal(labels[i].text, text)) {
+            return labels[i].input;
+        }
+    }
+    if (*count < inputs) {
+        labels[*count] = (Label){text, *count};
+        return labels[(*count)++].input;
+    }
+    return inputs;
+}
+
+/* The formula with each input in its place; the number of inputs that have one. */
+static uint16_t write_formula(Buf *to, const Case *in, const Figure *figure, Label labels[])
+{
+    uint16_t used = 0;
+    const char *at = figure->formula != NULL ? figure->formula : "";
+    while (*at != '\0') {
+        const char *close = *at == '{' ? strchr(at, '}') : NULL;
+        if (close == NULL) {
+            buf_char(to, *at++);
+            continue;
+        }
+        Str label = {at + 1, (size_t)(close - at - 1)};
+        uint16_t input = input_of(labels, &used, label, figure->input_count);
+        if (input < figure->input_count) {
+            write_input(to, in, &figure->inputs[input]);
+        } else {
+            buf_add(to, label);
+        }
+        at = close + 1;
+    }
+    return used;
+}
+
+static Str working_of(const Book *book, const Case *in, const Figure *figure)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    Label *labels = ARENA_ARRAY(book->arena, Label, figure->input_count + 1);
+    uint16_t used = write_formula(&text, in, figure, labels);
+    for (uint16_t i = used; i < figure->input_count; i++) {
+        buf_text(&text, i > used ? ", " : text.length > 0 ? "; with " : "");
+        write_input(&text, in, &figure->inputs[i]);
+    }
+    if (figure->remark != NULL) {
+        buf_format(&text, "%s%s", text.length > 0 ? "; " : "", figure->remark);
+    }
+    return buf_str(&text);
+}
+
+static void figure_row(Book *book, const BookThing *thing, const Figure *figure)
+{
+    Buf name, value;
+    buf_init(&name, book->arena);
+    buf_init(&value, book->arena);
+    figure_write_name(&name, thing->in->figures, figure);
+    figure_write(&value, thing->in->figures, figure);
+    buf_text(&value, figure->chosen ? " (sized)" : "");
+    markdown_row(&book->md);
+    markdown_cell_code(&book->md, buf_str(&name));
+    book_cell(book, buf_str(&value));
+    book_cell(book, working_of(book, thing->in, figure));
+}
+
+/* "with engine-size=lean": what the first case takes of the open choices. */
+static void write_first_case(Book *book)
+{
+    const Spec *spec = book->outcome->spec;
+    bool any = false;
+    for (uint32_t i = 0; i < spec->choice_count; i++) {
+        const Choice *choice = &spec->choices[i];
+        int32_t chosen = book->model->choices[i].chosen;
+        if (choice->picked >= 0 || choice->option_count < 2 || chosen < 0) {
+            continue;
+        }
+        if (!any) {
+            markdown_paragraph(&book->md);
+            markdown_text(&book->md, STR("Choices are open. The working below is that with "));
+        }
+        markdown_text(&book->md, any ? STR(", ") : STR(""));
+        markdown_code(&book->md, str_from(text_format(book->arena, "%.*s=%.*s",
+                                                      STR_ARG(symbols_text(spec->symbols, choice->name)),
+                                                      STR_ARG(symbols_text(spec->symbols, choice->options[chosen].name)))));
+        any = true;
+    }
+    if (any) {
+        markdown_text(&book->md, STR("; the tables of the other chapters cover all options."));
+    }
+}
+
+void book_working(Book *book)
+{
+    bool begun = false;
+    write_first_case(book);
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        for (const Figure *f = t->in->figures->of_entity[t->entity->index]; f != NULL; f = f->next) {
+            if (!begun) {
+                book_head(book, (const char *const[]){"Figure", ">Value", "Working"}, 3);
+                begun = true;
+            }
+            figure_row(book, t, f);
+        }
+    }
+    if (!begun) {
+        book_say(book, "No figure was computed.");
+    }
+}
+
+/* Assumptions */
+
+typedef bool Visit(Book *book, const Case *in, const Input *input, const void *what);
+
+/* Calls for every input of every figure of every case until one says true. */
+static bool any_input(Book *book, Visit *visit, const void *what)
+{
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Case *in = &book->outcome->cases[c];
+        for (uint32_t e = 0; e < in->model->entity_count; e++) {
+            for (const Figure *f = in->figures->of_entity[e]; f != NULL; f = f->next) {
+                for (uint16_t i = 0; i < f->input_count; i++) {
+                    if (visit(book, in, &f->inputs[i], what)) {
+                        return true;
+                    }
+                }
+            }
+        }
+    }
+    return false;
+}
+
+typedef struct Users {
+    Symbol *names[PROP_COUNT]; /* the things for which this property's default was taken */
+    uint32_t count[PROP_COUNT];
+} Users;
+
+static bool note_default(Book *book, const Case *in, const Input *input, const void *what)
+{
+    Users *users = *(Users *const *)what;
+    if (input->kind != INPUT_VALUE || !(input->u.property->flags & PROPERTY_ASSUMED)) {
+        return false;
+    }
+    Symbol name = in->model->entities[input->entity]->name;
+    uint32_t count = users->count[input->prop];
+    for (uint32_t i = 0; i < count; i++) {
+        if (users->names[input->prop][i] == name) {
+            return false;
+        }
+    }
+    users->names[input->prop] = arena_grow(book->arena, users->names[input->prop], count * sizeof(Symbol),
+                                           (count + 1) * sizeof(Symbol));
+    users->names[input->prop][users->count[input->prop]++] = name;
+    return false;
+}
+
+static void default_row(Book *book, const Users *users, int prop)
+{
+    markdown_row(&book->md);
+    markdown_cell_code(&book->md, str_from(text_format(book->arena, "%s.%s", kinds[props[prop].owner].word, props[prop].word)));
+    book_cell(book, str_from(props[prop].assumed));
+    book_cell(book, str_from(props[prop].help));
+    book_cell(book, str_from(props[prop].authority));
+    markdown_cell(&book->md);
+    for (uint32_t i = 0; i < users->count[prop]; i++) {
+        markdown_text(&book->md, i > 0 ? STR(", ") : STR(""));
+        markdown_code(&book->md, symbols_text(book->outcome->spec->symbols, users->names[prop][i]));
+    }
+}
+
+static void write_defaults(Book *book)
+{
+    Users *users = ARENA_NEW(book->arena, Users);
+    any_input(book, note_default, &users);
+    bool begun = false;
+    for (int prop = 1; prop < PROP_COUNT; prop++) {
+        if (users->count[prop] == 0) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("Taken where the spec says nothing"), NULL);
+            book_head(book, (const char *const[]){"Property", "Assumed", "What it is", "On whose word", "For"}, 5);
+            begun = true;
+        }
+        default_row(book, users, prop);
+    }
+    if (!begun) {
+        book_say(book, "No figure rests on a default.");
+    }
+}
+
+/* Values that the owner calls guessed or estimated */
+
+static void guess_row(Book *book, const BookThing *thing, const Property *property, bool *begun)
+{
+    if (property->known != KNOWN_GUESSED && property->known != KNOWN_ESTIMATED) {
+        return;
+    }
+    if (!*begun) {
+        markdown_heading(&book->md, 3, STR("What the owner guessed or estimated"), NULL);
+        book_head(book, (const char *const[]){"Value", "What", ">Stands as"}, 3);
+        *begun = true;
+    }
+    markdown_row(&book->md);
+    markdown_cell_code(&book->md, str_from(text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, thing->entity)),
+                                                       props[property->id].word)));
+    book_cell(book, book_title(book, thing->entity));
+    book_cell(book, book_statement(book, thing->in->model, property));
+}
+
+static void write_guesses(Book *book)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        for (uint32_t i = 0; i < t->entity->block.count; i++) {
+            guess_row(book, t, &t->entity->block.properties[i], &begun);
+        }
+    }
+}
+
+/* Facts: numbers of tables and of this program */
+
+typedef struct FactSet {
+    const Fact **list;
+    uint32_t count, capacity;
+} FactSet;
+
+static bool same_fact(const Fact *a, const Fact *b)
+{
+    return strcmp(a->what, b->what) == 0 && strcmp(a->source, b->source) == 0 && a->low == b->low && a->high == b->high;
+}
+
+static bool note_fact(Book *book, const Case *in, const Input *input, const void *what)
+{
+    FactSet *set = *(FactSet *const *)what;
+    (void)in;
+    if (input->kind != INPUT_FACT) {
+        return false;
+    }
+    for (uint32_t i = 0; i < set->count; i++) {
+        if (same_fact(set->list[i], input->u.fact)) {
+            return false;
+        }
+    }
+    if (set->count == set->capacity) {
+        uint32_t capacity = set->capacity ? set->capacity * 2 : 64;
+        set->list = arena_grow(book->arena, set->list, set->capacity * sizeof *set->list, capacity * sizeof *set->list);
+        set->capacity = capacity;
+    }
+    set->list[set->count++] = input->u.fact;
+    return false;
+}
+
+static void write_facts(Book *book)
+{
+    FactSet set = {NULL, 0, 0}, *pointer = &set;
+    any_input(book, note_fact, &pointer);
+    if (set.count == 0) {
+        return;
+    }
+    markdown_heading(&book->md, 3, STR("Numbers that come from Garboard's own tables"), NULL);
+    book_head(book, (const char *const[]){"Number", ">Value", "Source"}, 3);
+    for (uint32_t i = 0; i < set.count; i++) {
+        Buf value;
+        buf_init(&value, book->arena);
+        unit_print(&value, set.list[i]->unit, set.list[i]->low, set.list[i]->high);
+        markdown_row(&book->md);
+        book_cell(book, str_from(set.list[i]->what));
+        book_cell(book, buf_str(&value));
+        book_cell(book, str_from(set.list[i]->source));
+    }
+}
+
+void book_assumptions(Book *book)
+{
+    write_defaults(book);
+    write_guesses(book);
+    write_facts(book);
+}
+
+/* Sources */
+
+static bool is_used(const Book *book, FigureId id)
+{
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Case *in = &book->outcome->cases[c];
+        for (uint32_t e = 0; e < in->model->entity_count; e++) {
+            for (const Figure *f = in->figures->of_entity[e]; f != NULL; f = f->next) {
+                if (f->id == id) {
+                    return true;
+                }
+            }
+        }
+    }
+    return false;
+}
+
+static void write_figure_sources(Book *book)
+{
+    markdown_heading(&book->md, 3, STR("Figures"), NULL);
+    book_head(book, (const char *const[]){"Figure", "What it is", "Source"}, 3);
+    for (int id = 1; id < FIGURE_COUNT; id++) {
+        if (is_used(book, (FigureId)id)) {
+            markdown_row(&book->md);
+            markdown_cell_code(&book->md, str_from(figure_rows[id].name));
+            book_cell(book, str_from(figure_rows[id].help));
+            book_cell(book, str_from(figure_rows[id].source));
+        }
+    }
+}
+
+static void write_rule_sources(Book *book)
+{
+    markdown_heading(&book->md, 3, STR("Rules of this basis"), NULL);
+    book_head(book, (const char *const[]){"Rule", "At most a", "Asks", "Source"}, 4);
+    for (size_t f = 0; f < rule_family_count; f++) {
+        for (size_t r = 0; r < rule_families[f]->count; r++) {
+            const Rule *rule = &rule_families[f]->rules[r];
+            if (!(rule->basis & (1 << book->outcome->basis))) {
+                continue;
+            }
+            markdown_row(&book->md);
+            markdown_cell_code(&book->md, str_from(rule->name));
+            book_cell(book, str_from(book_severity(rule->severity)));
+            book_cell(book, str_from(rule->title));
+            book_cell(book, str_from(rule->source));
+        }
+    }
+}
+
+void book_sources(Book *book)
+{
+    book_say(book, "What is marked from memory has not been compared with the printed source; common practice without a"
+                   " source is called that. `garboard rules` tells more of each rule, and an example.");
+    write_rule_sources(book);
+    write_figure_sources(book);
+}

@@ -1,0 +1,110 @@
+/* See feeding.h. */
+#include "output/feeding.h"
+
+static bool is_out(const Entity *entity)
+{
+    return entity == NULL || entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN);
+}
+
+bool feeding_is_listed(const Feed *feed)
+{
+    return !feed->shares && !is_out(feed->giver) && !is_out(feed->taker);
+}
+
+bool feeding_is_alternating(const Feed *feed)
+{
+    if (feed->maker) {
+        return feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR;
+    }
+    return feed->taker->flags & ENTITY_AC;
+}
+
+static PropId prop_of(const Feed *feed, PropId prop)
+{
+    if (!feed->maker) {
+        return prop;
+    }
+    switch (prop) {
+    case PROP_FEED_RUN: return PROP_FEEDS_RUN;
+    case PROP_FEED_WIRE: return PROP_FEEDS_WIRE;
+    case PROP_FEED_PROTECT: return PROP_FEEDS_PROTECT;
+    case PROP_FEED_POLES: return PROP_FEEDS_POLES;
+    case PROP_FEED_GROUND: return PROP_FEEDS_GROUND;
+    default: return PROP_NONE;
+    }
+}
+
+const Property *feeding_property(const Feed *feed, PropId prop)
+{
+    PropId id = prop_of(feed, prop);
+    return id != PROP_NONE ? block_property(feed->block, id) : NULL;
+}
+
+const Figure *feeding_figure(const Figures *figures, const Feed *feed, FigureId id)
+{
+    return figure_find(figures, feed->subject, id, feed_at(feed));
+}
+
+const Figure *feeding_chosen_protection(const Figures *figures, const Feed *feed)
+{
+    const Figure *figure = feeding_figure(figures, feed, FIGURE_PROTECTION);
+    bool chosen = figure != NULL && figure->state == STATE_KNOWN && figure->chosen;
+    return chosen && feed->taker->kind != KIND_ENGINE ? figure : NULL;
+}
+
+bool feeding_value(const Feed *feed, PropId prop, unsigned slot, Interval *value)
+{
+    const Property *property = feeding_property(feed, prop);
+    const Value *stated = property_value(property, slot);
+    if (stated->kind != VALUE_QUANTITY || stated->flags & VALUE_BROKEN || property->flags & PROPERTY_BROKEN) {
+        return false;
+    }
+    *value = (Interval){stated->u.quantity.low, stated->u.quantity.high};
+    return true;
+}
+
+Interval feeding_parallel(const Feed *feed)
+{
+    Interval parallel;
+    return feeding_value(feed, PROP_FEED_WIRE, 1, &parallel) ? parallel : point(1.0);
+}
+
+void feeding_write_name(Buf *to, const Model *model, const Feed *feed)
+{
+    buf_add(to, entity_name(model, feed->subject));
+    if (feed_at(feed) != NULL) {
+        buf_char(to, '@');
+        buf_add(to, entity_name(model, feed_at(feed)));
+    }
+}
+
+static void write_quantity(Buf *to, const Model *model, const Value *value, const char *before)
+{
+    if (value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN)) {
+        buf_text(to, before);
+        quantity_write(to, model, value);
+    }
+}
+
+/* Slots of `protect` and `protect-output`: rating, fuse or breaker, class, distance, interrupting capacity, voltage. */
+void feeding_write_protection(Buf *to, const Model *model, const Property *protect)
+{
+    if (protect == NULL || protect->flags & PROPERTY_BROKEN) {
+        return;
+    }
+    const Value *rating = property_value(protect, 0);
+    if (rating->flags & VALUE_HOLE) {
+        buf_text(to, "rating not decided");
+    } else {
+        write_quantity(to, model, rating, "");
+    }
+    for (unsigned slot = 1; slot <= 2; slot++) {
+        const Value *word = property_value(protect, slot);
+        if (word->kind == VALUE_WORD) {
+            buf_char(to, ' ');
+            buf_add(to, word->u.word);
+        }
+    }
+    write_quantity(to, model, property_value(protect, 4), ", interrupts ");
+    write_quantity(to, model, property_value(protect, 5), ", for ");
+}

@@ -1,0 +1,73 @@
+/*
+ * What the rules of banks and of alternating current share: what a thing hangs on, which sources can reach it, what
+ * draws the most from a source. Knows the model and the figures; judges nothing.
+ *
+ * Everything is gathered in one pass over the feeds, givers before takers: a spec may be long, and a chain of feeds
+ * may be deep.
+ */
+#ifndef GARBOARD_RULES_UPSTREAM_H
+#define GARBOARD_RULES_UPSTREAM_H
+
+#include "physics/battery.h"
+#include "rules/rule.h"
+
+/**
+ * By Entity.index, what a thing hangs on by the first of its feeds that is aboard: a bank, inlet, generator, inverter,
+ * charger or converter. NULL if that is not known: nothing feeds it, a loop, a mistake.
+ */
+const Entity **sources_of(const Judge *judge);
+
+/** The bank that a maker's feed charges: its target, or what the target hangs on; NULL if that is no bank. */
+const Entity *bank_charged(const Entity *const *sources, const Feed *feed);
+
+/** Whether a thing draws power by itself, and does not only hand it on. */
+bool draws_itself(const Judge *judge, const Entity *thing);
+
+enum { LARGEST_COUNT = 3 };
+typedef struct Largest {
+    const Entity *thing[LARGEST_COUNT]; /* falling by current; NULL where there are no more */
+    const Figure *current[LARGEST_COUNT];
+} Largest;
+
+/** What draws the most of all that hangs on a source. */
+Largest largest_on(const Judge *judge, const Entity *const *sources, const Entity *source);
+/** Notes at each of them what it takes. */
+void note_largest(Judge *judge, Finding *finding, const Largest *largest);
+
+/* Where power from different sources meets. */
+typedef enum SourceClass { SOURCES_DIRECT, SOURCES_ALTERNATING } SourceClass;
+
+typedef struct Meeting {
+    const Entity *at;           /* what is fed by both */
+    const Feed *first, *second; /* the feeds that bring them there */
+    const Entity *one, *other;  /* a source of each that the other feed does not bring */
+    struct Meeting *next;
+} Meeting;
+
+/**
+ * Things, other than a transfer switch, at which two feeds bring power of different banks (SOURCES_DIRECT), or of
+ * different inlets, generators and inverters (SOURCES_ALTERNATING). One meeting for each thing. An inverter also brings
+ * what it `passes`. Of more than 64 sources the last ones count as one.
+ */
+const Meeting *meetings_of(const Judge *judge, SourceClass which);
+
+/** The chemistry that a bank states; false if that is a mistake. */
+bool chemistry_of_bank(const Entity *bank, Chemistry *chemistry);
+/** How many strings lie in parallel: as stated, else the count over those in series. */
+Interval strings_of_bank(const Judge *judge, const Entity *bank);
+/** Nominal voltage of a feed, as its drop was reckoned with; 0 if not known. */
+double nominal_volts(const Judge *judge, const Feed *feed);
+
+/** Whether a rule before this one has found something about that thing, so that its echo can be left out. */
+bool already_told(const Judge *judge, const char *rule, const Entity *subject);
+
+/** "`a`", "`a` and `b`", "`a`, `b` and 3 more": of `count` names the first few are given. */
+const char *say_names(const Judge *judge, const Entity *const *things, uint32_t given, uint32_t count);
+
+/** Dropped, or with a mistake in its first line. */
+static inline bool is_aboard(const Entity *entity)
+{
+    return entity != NULL && !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+}
+
+#endif

@@ -1,0 +1,19 @@
+/*
+ * What the files of the family rules_whole share: the rules that are too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_WHOLE_H
+#define GARBOARD_RULES_WHOLE_H
+
+#include "rules/rule.h"
+
+void judge_unpowered(Judge *judge);                /* whole_feeds.c */
+void judge_feed_loop(Judge *judge);                /* whole_feeds.c */
+void judge_goal(Judge *judge, const Entity *goal); /* whole_goals.c */
+
+/** Dropped, or with a mistake in its first line: not judged. */
+static inline bool whole_is_out(const Entity *entity)
+{
+    return entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN);
+}
+
+#endif

@@ -1,0 +1,213 @@
+/*
+ * One rule of the spec as a whole: every goal is met. It holds the owner's goals against figures of the boat.
+ *
+ * The budget is left to the rule `over-budget`.
+ */
+#include "rules/dates.h"
+#include "rules/whole.h"
+
+#include "model/status.h"
+
+static Side difference(const Finding *finding, bool below)
+{
+    Interval by = below ? interval_subtract(finding->limit, finding->value)
+                        : interval_subtract(finding->value, finding->limit);
+    Side side = side_interval(by, finding->unit);
+    side.money = finding->money;
+    return side;
+}
+
+/* "; 7 things have no mass" */
+static const char *say_remark(const Judge *judge, const Figure *figure)
+{
+    return figure != NULL && figure->remark != NULL ? text_format(judge->arena, "; %s", figure->remark) : "";
+}
+
+static const Entity *goal_day(const Entity *goal, PropId prop)
+{
+    const Value *day = property_value(entity_property(goal, prop), 1);
+    return day->kind == VALUE_REFERENCE ? day->u.entity : NULL;
+}
+
+static void say_endurance(Judge *judge, Finding *finding, const Entity *goal, const Entity *day,
+                          const Figure *figure)
+{
+    const char *days = say_figure(judge, figure);
+    const char *on = say_name(judge, day);
+    finding_at(finding, day);
+    if (finding->verdict == VERDICT_BROKEN) {
+        finding_say(judge, finding, "on `%s` she lasts %s, %s less than `%s` asks%s", on, days,
+                    say_side(judge, difference(finding, true)), say_name(judge, goal),
+                    say_remark(judge, figure));
+    } else {
+        finding_say(judge, finding, "on `%s` she lasts %s, and `%s` asks %s%s", on, days,
+                    say_name(judge, goal), say_side(judge, side_value(judge, goal, PROP_GOAL_ENDURE, 0)),
+                    say_remark(judge, figure));
+    }
+}
+
+static void judge_endure(Judge *judge, const Entity *goal)
+{
+    const Entity *day = goal_day(goal, PROP_GOAL_ENDURE);
+    if (day == NULL) {
+        judge_waiting(judge);
+        return;
+    }
+    const Figure *figure = figure_find(judge->figures, judge->model->boat, FIGURE_ENDURANCE, day);
+    Side wanted = side_value(judge, goal, PROP_GOAL_ENDURE, 0);
+    Span place = place_of(judge, goal, PROP_GOAL_ENDURE);
+    Finding *finding = judge_at_least(judge, goal, place, side_figure(figure), wanted);
+    if (finding != NULL) {
+        say_endurance(judge, finding, goal, day, figure);
+    }
+    if (figure == NULL || figure->state == STATE_KNOWN) {
+        return;
+    }
+    /* One resource cannot be told yet; another may be too small all the same. */
+    for (uint16_t i = 0; i < figure->input_count && finding == NULL; i++) {
+        const Input *input = &figure->inputs[i];
+        if (input->kind == INPUT_FIGURE && input->u.figure->state == STATE_KNOWN) {
+            finding = judge_at_least(judge, goal, place, side_figure(input->u.figure), wanted);
+            if (finding != NULL) {
+                finding_at(finding, day);
+                finding_say(judge, finding, "on `%s` `%s` lasts %s, and `%s` asks %s", say_name(judge, day),
+                            say_name(judge, input->u.figure->subject), say_figure(judge, input->u.figure),
+                            say_name(judge, goal), say_side(judge, wanted));
+            }
+        }
+    }
+}
+
+static void judge_goal_mass(Judge *judge, const Entity *goal)
+{
+    const Figure *mass = figure_of(judge, judge->model->boat, FIGURE_LOADED_MASS);
+    const char *left_out = say_remark(judge, mass);
+    Side most = side_value(judge, goal, PROP_GOAL_MASS, 0);
+    Finding *finding =
+        judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_MASS), side_figure(mass), most);
+    if (finding == NULL) {
+        return;
+    }
+    if (finding->verdict == VERDICT_BROKEN) {
+        finding_say(judge, finding, "she weighs %s, %s more than `%s` allows%s", say_figure(judge, mass),
+                    say_side(judge, difference(finding, false)), say_name(judge, goal), left_out);
+    } else {
+        finding_say(judge, finding, "she weighs %s, and `%s` allows %s%s", say_figure(judge, mass),
+                    say_name(judge, goal), say_side(judge, most), left_out);
+    }
+}
+
+/*
+ * A goal that asks for a figure of the boat by name; where no recipe computes that one, it counts as not
+ * judged.
+ */
+static void judge_goal_figure(Judge *judge, const Entity *goal, PropId prop, bool least, bool by_day)
+{
+    const Entity *day = by_day ? goal_day(goal, prop) : NULL;
+    FigureId id = figure_id(str_from(props[prop].word));
+    const Figure *figure =
+        id != FIGURE_NONE ? figure_find(judge->figures, judge->model->boat, id, day) : NULL;
+    Side wanted = side_value(judge, goal, prop, 0);
+    Span place = place_of(judge, goal, prop);
+    Finding *finding = least ? judge_at_least(judge, goal, place, side_figure(figure), wanted)
+                             : judge_at_most(judge, goal, place, side_figure(figure), wanted);
+    if (finding != NULL) {
+        finding_at(finding, day);
+        finding_say(judge, finding, "`%s` asks for a %s of at %s %s; it is %s%s", say_name(judge, goal),
+                    props[prop].word, least ? "least" : "most", say_side(judge, wanted),
+                    say_figure(judge, figure), say_remark(judge, figure));
+    }
+}
+
+/* A thing that a job needs and that is promised for a day after all is to be ready. */
+static bool comes_too_late(Judge *judge, const Entity *goal, const Entity *job, Date ready)
+{
+    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
+    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+        const Value *need = property_value(needs, i);
+        const Entity *thing = need->kind == VALUE_REFERENCE ? need->u.entity : NULL;
+        if (thing == NULL || whole_is_out(thing)) {
+            continue;
+        }
+        Purchase purchase = purchase_of(thing);
+        const Property *promise = purchase_is_under_way(&purchase) ? purchase.last_promise : NULL;
+        if (promise == NULL || property_date(promise) <= ready) {
+            continue;
+        }
+        Date day = property_date(promise);
+        Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
+        finding_at(finding, thing);
+        finding_say(judge, finding,
+                    "`%s` is promised for %s, %s after `%s` asks all to be ready, and `%s` needs it",
+                    say_name(judge, thing), say_date(judge, day), say_days(judge, day - ready),
+                    say_name(judge, goal), say_name(judge, job));
+        finding_note(judge, finding, property_span(judge->model, promise), "promised here");
+        finding_note(judge, finding, value_span(judge->model, need), "needed here");
+        return true;
+    }
+    return false;
+}
+
+static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Entity *job, uint32_t left)
+{
+    Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
+    const char *more = left > 1 ? text_format(judge->arena, " and %u more are", (unsigned)(left - 1)) : " is";
+    finding_say(judge, finding, "`%s` asked all to be ready %s ago; `%s`%s not done", say_name(judge, goal),
+                say_days(judge, judge->today - ready), say_name(judge, job), more);
+    finding_remedy(judge, finding, "`done` with its day on what is done, or another `ready` day");
+}
+
+/* What can be said without a plan of the work: the day has passed, or something needed comes after it. */
+static void judge_ready(Judge *judge, const Entity *goal)
+{
+    const Property *line = entity_property(goal, PROP_GOAL_READY);
+    if (line->flags & PROPERTY_BROKEN) {
+        judge_waiting(judge);
+        return;
+    }
+    Date ready = property_value(line, 0)->u.date;
+    const Entity *first = NULL;
+    uint32_t left = 0;
+    bool found = false;
+    for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
+        if (whole_is_out(job) || entity_states(job, PROP_JOB_DONE)) {
+            continue;
+        }
+        first = first != NULL ? first : job;
+        left++;
+        found = found || (judge->today <= ready && comes_too_late(judge, goal, job, ready));
+    }
+    if (left == 0) {
+        judge_holds(judge);
+    } else if (judge->today > ready) {
+        tell_overdue(judge, goal, ready, first, left);
+    } else if (!found) {
+        judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_READY), side_figure(NULL),
+                      side_figure(NULL));
+    }
+}
+
+void judge_goal(Judge *judge, const Entity *goal)
+{
+    if (judge->model->boat == NULL) {
+        return;
+    }
+    if (entity_states(goal, PROP_GOAL_ENDURE)) {
+        judge_endure(judge, goal);
+    }
+    if (entity_states(goal, PROP_GOAL_MASS)) {
+        judge_goal_mass(judge, goal);
+    }
+    if (entity_states(goal, PROP_GOAL_READY)) {
+        judge_ready(judge, goal);
+    }
+    if (entity_states(goal, PROP_GOAL_RANGE)) {
+        judge_goal_figure(judge, goal, PROP_GOAL_RANGE, true, false);
+    }
+    if (entity_states(goal, PROP_GOAL_ENGINE_HOURS)) {
+        judge_goal_figure(judge, goal, PROP_GOAL_ENGINE_HOURS, false, true);
+    }
+    if (entity_states(goal, PROP_GOAL_TRIM)) {
+        judge_goal_figure(judge, goal, PROP_GOAL_TRIM, false, false);
+    }
+}

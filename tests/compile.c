@@ -1,0 +1,57 @@
+/* See compile.h. */
+#include "compile.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static FileText no_file(void *context, Arena *arena, const char *path)
+{
+    (void)context;
+    (void)arena;
+    (void)path;
+    return (FileText){.error = "a spec in a test includes nothing"};
+}
+
+void compile_text(Compiled *compiled, const char *text)
+{
+    if (setjmp(compiled->failure) != 0) {
+        fprintf(stderr, "out of memory\n");
+        abort();
+    }
+    arena_init(&compiled->arena, allocator_standard(), &compiled->failure);
+    size_t length = strlen(text);
+    FileText file = {.text = arena_alloc(&compiled->arena, length + 1), .length = length};
+    memcpy(file.text, text, length + 1);
+    compiled->spec = spec_load(&compiled->arena, "test.boat", &file, (FileReader){no_file, NULL});
+    OutcomeRequest request = {.basis = -1};
+    date_read(STR("2027-03-01"), &request.today);
+    compiled->outcome = outcome_compute(&compiled->arena, compiled->spec, request);
+}
+
+void compile_free(Compiled *compiled)
+{
+    arena_free(&compiled->arena);
+}
+
+const Finding *compiled_finding(const Compiled *compiled, const char *rule)
+{
+    for (const Finding *f = compiled->outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, rule) == 0) {
+            return f;
+        }
+    }
+    return NULL;
+}
+
+const Figure *compiled_figure_at(const Compiled *compiled, const char *subject, FigureId id, const char *at)
+{
+    const Case *first = outcome_first(compiled->outcome);
+    const Entity *entity = model_find(first->model, str_from(subject));
+    return figure_find(first->figures, entity, id, at != NULL ? model_find(first->model, str_from(at)) : NULL);
+}
+
+const Figure *compiled_figure(const Compiled *compiled, const char *subject, FigureId id)
+{
+    return compiled_figure_at(compiled, subject, id, NULL);
+}

@@ -1,0 +1,405 @@
+/*
+ * Rules about buying, the spec as a whole and waivers, each by its own examples and by sentences that an
+ * owner reads; and what a spec contradicts itself in. All specs are judged as on 2027-03-01.
+ */
+#include "unit/test_boat.h"
+
+#include "rules/families.h"
+
+#include <stdio.h>
+
+/* ---- The examples in the tables ---- */
+
+enum { NOTHING = 0, BROKEN = 1 << VERDICT_BROKEN, OPEN = 1 << VERDICT_OPEN };
+
+static void expect_verdict(const Rule *rule, const char *example, const char *what, int expected)
+{
+    Compiled c;
+    int found = NOTHING;
+    compile(&c, example);
+    for (const Finding *f = c.judge->first; f != NULL; f = f->next) {
+        found |= f->rule == rule ? 1 << f->verdict : 0;
+    }
+    if (found != expected || c.spec->messages.count > 0) {
+        print_error("`%s` %s: found %d, expected %d, %u mistakes\n", rule->name, what, found, expected,
+                    (unsigned)c.spec->messages.count);
+        fail();
+    }
+    done_with(&c);
+}
+
+static void each_rule_says_of_its_examples_what_they_are_for(void **state)
+{
+    (void)state;
+    static const RuleFamily *const families[] = {&rules_buying, &rules_whole, &rules_waivers};
+    for (size_t f = 0; f < sizeof families / sizeof families[0]; f++) {
+        for (size_t r = 0; r < families[f]->count; r++) {
+            const Rule *rule = &families[f]->rules[r];
+            expect_verdict(rule, rule->breaks, "breaks", BROKEN);
+            expect_verdict(rule, rule->holds, "holds", NOTHING);
+            if (rule->open != NULL) {
+                expect_verdict(rule, rule->open, "open", OPEN);
+            } else {
+                assert_non_null(rule->never_open);
+            }
+        }
+    }
+}
+
+/* ---- Sentences ---- */
+
+static void compile_boat(Compiled *c, const char *things, uint64_t number)
+{
+    char text[4096];
+    assert_true(snprintf(text, sizeof text, "%s%s", EXAMPLE_BOAT, things) < (int)sizeof text);
+    compile_one(c, text, number);
+}
+
+/* The first finding of a rule says just that; NULL: there is none. The spec has no mistake. */
+static void expect_sentence(const char *things, const char *rule, const char *sentence)
+{
+    Compiled c;
+    compile_boat(&c, things, 0);
+    expect_no_mistake(&c);
+    const Finding *finding = finding_of(&c, rule);
+    if (sentence == NULL) {
+        assert_null(finding);
+    } else {
+        assert_non_null(finding);
+        assert_string_equal(finding->message, sentence);
+    }
+    done_with(&c);
+}
+
+static uint32_t count_findings(const Compiled *c, const char *rule)
+{
+    uint32_t count = 0;
+    for (const Finding *f = c->judge->first; f != NULL; f = f->next) {
+        count += strcmp(f->rule->name, rule) == 0;
+    }
+    return count;
+}
+
+/* February 2027 has 28 days: from its 12th to the 1st of March are 17. */
+static void what_is_late_says_by_how_much_and_which_jobs_need_it(void **state)
+{
+    (void)state;
+    expect_sentence(
+        "item fridge { ordered 2026-09-02; promised 2027-02-12; promised 2026-12-15 }\n"
+        "job wire { takes 2 d; needs fridge }\njob old { takes 1 d; needs fridge; done 2027-01-02 }\n",
+        "late", "`fridge` is 17 days late: promised for 2027-02-12; `wire` needs it");
+    expect_sentence("item fridge { promised 2027-02-28 }\n", "late",
+                    "`fridge` is 1 day late: promised for 2027-02-28");
+    expect_sentence("item fridge { promised 2027-03-01 }\n", "late", NULL);
+    expect_sentence("item fridge { promised 2027-02-12; fitted 2027-02-14 }\n", "late", NULL);
+    expect_sentence("item fridge { promised 2027-02-12; status dropped }\n", "late", NULL);
+}
+
+static void what_is_delayed_is_late_whatever_is_promised(void **state)
+{
+    (void)state;
+    expect_sentence("item fridge { status delayed; promised 2027-05-12 }\n", "late",
+                    "`fridge` is delayed, and promised for 2027-05-12 now");
+    expect_sentence("item fridge { status delayed }\n", "late",
+                    "`fridge` is delayed, and no day is promised");
+    expect_sentence("item fridge { status delayed }\n", "silent", NULL);
+}
+
+static void a_part_of_a_delivery_leaves_the_rest_late(void **state)
+{
+    (void)state;
+    expect_sentence(
+        "item lamp { count 4; ordered 2027-01-01; promised 2027-02-12; arrived 2027-02-12 of 3 }\n", "late",
+        "`lamp` is 17 days late: promised for 2027-02-12 (3 of 4 are here)");
+}
+
+/* 18 January and 42 days: 1 March. */
+static void six_weeks_without_a_word_are_silence(void **state)
+{
+    (void)state;
+    expect_sentence("item radar { ordered 2027-01-18 }\n", "silent",
+                    "nothing was heard of `radar` for 42 days, and no day is promised");
+    expect_sentence("item radar { ordered 2027-01-19 }\n", "silent", NULL);
+    expect_sentence("item radar { ordered 2026-01-18; event 2027-02-01 \"They have it.\" }\n", "silent",
+                    NULL);
+    expect_sentence("item radar { ordered 2026-01-18; promised 2027-08-01 }\n", "silent", NULL);
+}
+
+/* A published refit log: 15000 were estimated and 21919 spent, 46.1 % more. */
+static void a_budget_that_is_overrun_says_by_how_much(void **state)
+{
+    (void)state;
+    static const char log[] =
+        "goal purse { budget 15000 EUR }\nitem refit { price 21919 EUR; fitted 2027-01-01 }\nitem oar\n";
+    expect_sentence(
+        log, "over-budget",
+        "everything costs 21919.00 EUR, 6919.00 EUR more than `purse` allows; 1 thing has no price");
+    Compiled c;
+    compile_boat(&c, log, 0);
+    const Finding *f = finding_of(&c, "over-budget");
+    assert_near(f->value.low / f->limit.low - 1.0, 0.461, 0.0005);
+    done_with(&c);
+}
+
+static void an_option_that_is_bought_while_its_choice_is_open_is_told(void **state)
+{
+    (void)state;
+    static const char open[] = "choice size {\n"
+                               "  option lean { item box { price 900 EUR } }\n"
+                               "  option stout { item box { price 1600 EUR; status here } }\n"
+                               "}\n";
+    Compiled c;
+    compile_boat(&c, open, 0);
+    assert_null(finding_of(&c, "bought-before-chosen"));
+    done_with(&c);
+    compile_boat(&c, open, 1);
+    assert_string_equal(finding_of(&c, "bought-before-chosen")->message,
+                        "`box` is here, but `size` is not decided");
+    done_with(&c);
+}
+
+#define HOUSE "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n"
+
+static void what_hangs_on_an_unfed_thing_is_told_once_there(void **state)
+{
+    (void)state;
+    static const char things[] =
+        HOUSE "panel forward\ncircuit lights { fed-by forward; run 3 m }\n"
+              "load lamps { fed-by lights; draw 1 A }\nload fan { fed-by lights; draw 1 A }\n";
+    expect_sentence(things, "unpowered", "nothing feeds `forward`, which `lamps` and 1 more hang on");
+    Compiled c;
+    compile_boat(&c, things, 0);
+    assert_int_equal(count_findings(&c, "unpowered"), 1);
+    done_with(&c);
+    expect_sentence("load fan { draw 1 A }\n", "unpowered",
+                    "`fan` needs electric power, and nothing feeds it");
+    expect_sentence(
+        HOUSE "panel old { fed-by house; status dropped }\nload fan { fed-by old; run 1 m; draw 1 A }\n",
+        "unpowered", "`fan` is fed by `old`, which is dropped");
+}
+
+static void what_needs_no_wire_is_not_unpowered(void **state)
+{
+    (void)state;
+    expect_sentence("load fan { draw 1 A; portable yes }\n", "unpowered", NULL);
+    expect_sentence("tank water { holds fresh; capacity 100 l }\npump foot-pump { from water }\n",
+                    "unpowered", NULL);
+    expect_sentence("space bilge { bilge yes }\nbilge-pump by-hand { space bilge; hand yes }\n", "unpowered",
+                    NULL);
+    expect_sentence(
+        "tank holding { holds black; capacity 60 l }\ntoilet head { to holding; worked-by hand }\n",
+        "unpowered", NULL);
+    expect_sentence(HOUSE
+                    "network bone { fed-by house; cable light }\ninstrument depth-meter { network bone }\n",
+                    "unpowered", NULL);
+    /* What a maker feeds is powered, without a `fed-by`. */
+    expect_sentence("bus positive\nsolar roof { rated 100 W; feeds positive { run 1 m } }\n"
+                    "load fan { fed-by positive; run 1 m; draw 1 A }\n",
+                    "unpowered", NULL);
+}
+
+static void a_loop_is_told_once_from_its_first_thing(void **state)
+{
+    (void)state;
+    /* `aft` hangs on the loop, and is in none. */
+    static const char things[] = "panel aft { fed-by c2 }\npanel c1 { fed-by c3 }\npanel c2 { fed-by c1 }\n"
+                                 "panel c3 { fed-by c2 }\npanel lone { fed-by lone }\n";
+    Compiled c;
+    compile_boat(&c, things, 0);
+    assert_int_equal(count_findings(&c, "feed-loop"), 2);
+    assert_string_equal(finding_of(&c, "feed-loop")->message,
+                        "a feed leads back to itself: `c1` -> `c2` -> `c3` -> `c1`");
+    assert_ptr_equal(finding_of(&c, "feed-loop")->subject, model_find(c.model, STR("c1")));
+    done_with(&c);
+}
+
+static void a_goal_says_by_how_much_it_is_missed(void **state)
+{
+    (void)state;
+    expect_sentence("goal light { mass 100 kg }\nitem stove { mass 120 kg }\nitem oar\n", "goal-missed",
+                    "she weighs 120 kg, 20 kg more than `light` allows; 1 thing has no mass");
+    /* Two people, two flushes each of 5 l: 20 l a day into 30 l. */
+    expect_sentence("day aboard { sun 0 h; flushes 2 per person }\n"
+                    "tank holding { holds black; capacity 30 l; usable 100 % }\n"
+                    "toilet head { worked-by hand; flush 5 l; flushes-with sea; to holding }\n"
+                    "goal quiet { endure 4 d on aboard }\n",
+                    "goal-missed",
+                    "on `aboard` she lasts 1.5 d, 2.5 d less than `quiet` asks; `holding` ends it");
+}
+
+static void a_day_to_be_ready_by_is_missed_by_promises_and_by_the_calendar(void **state)
+{
+    (void)state;
+    static const char jobs[] = "item mast { ordered 2027-02-01; promised 2027-06-11 }\n"
+                               "job rig { takes 3 d; needs mast }\njob paint { takes 3 d }\n";
+    char text[1024];
+    snprintf(text, sizeof text, "%sgoal launch { ready 2027-06-01 }\n", jobs);
+    expect_sentence(
+        text, "goal-missed",
+        "`mast` is promised for 2027-06-11, 10 days after `launch` asks all to be ready, and `rig` needs it");
+    snprintf(text, sizeof text, "%sgoal launch { ready 2027-07-01 }\n", jobs);
+    expect_sentence(text, "goal-missed", NULL);
+    snprintf(text, sizeof text, "%sgoal launch { ready 2027-02-26 }\n", jobs);
+    expect_sentence(text, "goal-missed",
+                    "`launch` asked all to be ready 3 days ago; `rig` and 1 more are not done");
+}
+
+static void what_an_option_uses_is_used_whichever_is_taken(void **state)
+{
+    (void)state;
+    static const char spec[] = "space saloon\nspace deck\npart mixer for fixture { flow 5 l/min }\n"
+                               "choice tap {\n"
+                               "  option none-yet { item plug }\n"
+                               "  option lever { fixture galley-tap is mixer { space saloon } }\n"
+                               "}\n";
+    for (uint64_t number = 0; number < 2; number++) {
+        Compiled c;
+        compile_boat(&c, spec, number);
+        expect_no_mistake(&c);
+        assert_null(finding_of(&c, "part-unused"));
+        assert_int_equal(count_findings(&c, "space-unused"), 1);
+        assert_string_equal(finding_of(&c, "space-unused")->message,
+                            "nothing stands in the space `deck`, and no cable passes it");
+        done_with(&c);
+    }
+}
+
+static void a_stale_waiver_says_since_when(void **state)
+{
+    (void)state;
+    static const char waive[] =
+        "item horn { discontinued yes }\nwaive no-parts on horn until 2027-02-28 because \"Later.\"\n";
+    expect_sentence(waive, "waiver-stale",
+                    "`no-parts` on `horn` was set aside until 2027-02-28, 1 day ago, and counts again");
+    expect_sentence(waive, "waiver-idle", NULL);
+    expect_sentence(
+        "item horn { discontinued yes }\nwaive no-parts on horn until 2027-03-01 because \"Later.\"\n",
+        "waiver-stale", NULL);
+}
+
+/* ---- Mistakes ---- */
+
+static void expect_mistake(const char *things, MessageId id, const char *text, const char *right)
+{
+    Compiled c;
+    compile_boat(&c, things, 0);
+    assert_int_equal(c.spec->messages.count, 1);
+    const Message *m = c.spec->messages.first;
+    assert_int_equal(m->id, id);
+    assert_string_equal(m->text, text);
+    if (right != NULL) {
+        assert_string_equal(m->right, right);
+    }
+    done_with(&c);
+}
+
+static void a_waiver_of_no_rule_is_a_mistake_with_the_near_name(void **state)
+{
+    (void)state;
+    expect_mistake("item horn\nwaive no-part on horn because \"x\"\n", MESSAGE_UNKNOWN_RULE,
+                   "there is no rule called `no-part`", "`no-parts`");
+}
+
+static void a_status_that_the_dates_contradict_is_a_mistake(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *lines;
+        const char *text;
+    } wrong[] = {
+        {"status ordered; fitted 2027-02-01",
+         "the status says `ordered`, but `horn` was fitted on 2027-02-01"},
+        {"status wanted; ordered 2027-01-02",
+         "the status says `wanted`, but `horn` was ordered on 2027-01-02"},
+        {"status shipped; arrived 2027-01-02", "the status says `shipped`, but `horn` arrived on 2027-01-02"},
+        {"status here; fitted 2027-01-01", "the status says `here`, but `horn` was fitted on 2027-01-01"},
+        {"count 4; arrived 2027-01-02 of 2; status here", "the status says `here`, but only 2 of 4 arrived"},
+        {"count 4; fitted 2027-01-02 of 2; status fitted",
+         "the status says `fitted`, but only 2 of 4 were fitted"},
+        {"ordered 2027-02-01; arrived 2027-01-01",
+         "`horn` arrived on 2027-01-01, which is before it was ordered"},
+        {"ordered 2027-02-01; fitted 2027-01-01",
+         "`horn` was fitted on 2027-01-01, which is before it was ordered"},
+        {"ordered 2027-02-01; promised 2027-01-01",
+         "`horn` is promised for 2027-01-01, which is before it was ordered"},
+        {"arrived 2027-02-01; fitted 2027-01-01",
+         "`horn` was fitted on 2027-01-01, which is before it arrived"},
+        {"count 4; arrived 2027-01-02 of 2; fitted 2027-01-03 of 3",
+         "`horn` was fitted on 2027-01-03, which is before it arrived in full"},
+        {"count 4; spare 1; arrived 2027-01-02 of 6", "6 of `horn` arrived, and only 5 are wanted"},
+    };
+    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+        char text[256];
+        snprintf(text, sizeof text, "item horn { %s }\n", wrong[i].lines);
+        expect_mistake(text, MESSAGE_STATUS_CONTRADICTS, wrong[i].text, NULL);
+    }
+}
+
+static void dates_that_agree_are_left_alone(void **state)
+{
+    (void)state;
+    static const char *const fine[] = {
+        "ordered 2027-01-01; arrived 2027-01-01; fitted 2027-01-01",
+        "count 4; arrived 2027-01-02 of 2; fitted 2027-01-03 of 2; arrived 2027-01-05; fitted 2027-01-09",
+        "count 4; ordered 2027-01-02; promised 2027-04-02; arrived 2027-01-20 of 2; status ordered",
+        "status returned; ordered 2026-01-02; arrived 2026-03-02",
+        "status fitted; arrived 2026-03-02",
+        "count 4; spare 2; arrived 2027-01-02 of 6",
+    };
+    for (size_t i = 0; i < sizeof fine / sizeof fine[0]; i++) {
+        char text[256];
+        Compiled c;
+        snprintf(text, sizeof text, "item horn { %s }\n", fine[i]);
+        compile_boat(&c, text, 0);
+        expect_no_mistake(&c);
+        done_with(&c);
+    }
+}
+
+static void one_thing_stated_in_two_ways_has_to_agree(void **state)
+{
+    (void)state;
+    static const char strings[] =
+        "the strings of `house` do not make its count: `series` times `parallel` is the count";
+    expect_mistake(
+        "bank house { chemistry agm; voltage 6 V; capacity 9 Ah; series 2; parallel 2; count 3 }\n",
+        MESSAGE_SHAPE_OTHER, strings, NULL);
+    expect_mistake("bank house { chemistry agm; voltage 6 V; capacity 9 Ah; series 2; count 3 }\n",
+                   MESSAGE_SHAPE_OTHER, strings, NULL);
+    /* 1.0 x 0.5 x 0.5 m: 250 l. */
+    expect_mistake("tank water { holds fresh; capacity 200 l; size 1 m by 0.5 m by 0.5 m }\n",
+                   MESSAGE_SHAPE_OTHER, "a tank of this size holds 250 l, but its capacity is 200 l", NULL);
+    Compiled c;
+    compile_boat(&c,
+                 "tank water { holds fresh; capacity 240 l; size 1 m by 0.5 m by 0.5 m }\n"
+                 "tank sump { holds grey; capacity 10..20 l; size 0.4 m by 0.2 m by 0.2 m }\n"
+                 "bank house { chemistry agm; voltage 6 V; capacity 9 Ah; series 2; count 4 }\n",
+                 0);
+    expect_no_mistake(&c);
+    done_with(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
+        cmocka_unit_test(what_is_late_says_by_how_much_and_which_jobs_need_it),
+        cmocka_unit_test(what_is_delayed_is_late_whatever_is_promised),
+        cmocka_unit_test(a_part_of_a_delivery_leaves_the_rest_late),
+        cmocka_unit_test(six_weeks_without_a_word_are_silence),
+        cmocka_unit_test(a_budget_that_is_overrun_says_by_how_much),
+        cmocka_unit_test(an_option_that_is_bought_while_its_choice_is_open_is_told),
+        cmocka_unit_test(what_hangs_on_an_unfed_thing_is_told_once_there),
+        cmocka_unit_test(what_needs_no_wire_is_not_unpowered),
+        cmocka_unit_test(a_loop_is_told_once_from_its_first_thing),
+        cmocka_unit_test(a_goal_says_by_how_much_it_is_missed),
+        cmocka_unit_test(a_day_to_be_ready_by_is_missed_by_promises_and_by_the_calendar),
+        cmocka_unit_test(what_an_option_uses_is_used_whichever_is_taken),
+        cmocka_unit_test(a_stale_waiver_says_since_when),
+        cmocka_unit_test(a_waiver_of_no_rule_is_a_mistake_with_the_near_name),
+        cmocka_unit_test(a_status_that_the_dates_contradict_is_a_mistake),
+        cmocka_unit_test(dates_that_agree_are_left_alone),
+        cmocka_unit_test(one_thing_stated_in_two_ways_has_to_agree),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
