@@ -104,7 +104,7 @@ static void use_curve(Running *running, const Entity *engine, Curve *curve)
 {
     const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
     for (; line != NULL && curve->count < MOST_POINTS; line = block_next(&engine->block, line)) {
-        Block one = {.properties = line, .count = 1};
+        Block one = {.properties = line, .count = 1, .has = ~(uint64_t)0};
         Quantity speed = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 0);
         Quantity rate = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 1);
         int i = curve->count + 1;
@@ -201,7 +201,7 @@ static bool add_running(Work *work, const Entity *day, Sum *sum, KindId kind, Pr
         int lines = 0;
         const Property *line = entity_property(day, prop);
         for (; line != NULL; line = block_next(&day->block, line)) {
-            Running running = {.work = work, .sum = sum, .day = day, .line = {.properties = line, .count = 1}};
+            Running running = {.work = work, .sum = sum, .day = day, .line = {.properties = line, .count = 1, .has = ~(uint64_t)0}};
             running.tail = ++lines > 1 ? text_format(work->figures->arena, " %d", lines) : "";
             if (!is_never(line)) {
                 kind == KIND_ENGINE ? add_engine(&running, e) : add_generator(&running, e);

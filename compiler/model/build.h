@@ -21,6 +21,17 @@ typedef struct FileReader {
     void *context;
 } FileReader;
 
+/* A property that was looked up: a small direct-mapped memory. word 0: empty. */
+typedef struct FoundProp {
+    Symbol word;
+    uint16_t prop; /* PropId, PROP_NONE too */
+    uint8_t kind;
+} FoundProp;
+enum { FOUND_PROPS = 1024 };
+
+/* What stands outside of options, as the first model read it; see check.c. */
+typedef struct ReadThing ReadThing;
+
 /** The whole spec as parsed: every file that is included, once. */
 typedef struct Spec {
     Tree tree;
@@ -33,6 +44,9 @@ typedef struct Spec {
     Choice *choices;      /* as read; `chosen` is set for each model */
     uint32_t choice_count;
     const Property **defaults; /* the schema's defaults as they are first asked for, indexed by PropId */
+    FoundProp *found_props;    /* FOUND_PROPS of them */
+    const uint16_t *required[KIND_COUNT]; /* what each kind of thing needs, once it was asked for */
+    ReadThing *read_things;    /* by Entity.index, with choices open; NULL until a model is built */
     NodeId *sets;         /* NODE_SET statements from the command line */
     uint32_t set_count;
     const char *error;    /* the main file cannot be read: why; then there is nothing else */

@@ -513,7 +513,7 @@ static void tell_stated_twice(Checker *checker, NodeId again, NodeId first, Prop
 static PropId find_prop(Checker *checker, KindId kind, NodeId term)
 {
     Symbol word = tree_node(checker->tree, term)->u.symbol;
-    FoundProp *found = &checker->found_props[((word << 6 | (uint32_t)kind) * 2654435761u >> 16) % FOUND_PROPS];
+    FoundProp *found = &checker->spec->found_props[((word << 6 | (uint32_t)kind) * 2654435761u >> 16) % FOUND_PROPS];
     if (found->word != word || found->kind != kind) {
         *found = (FoundProp){.word = word,
                              .kind = (uint8_t)kind,
@@ -642,7 +642,7 @@ static void gather_part(const Block *part, Gather *gather)
 /* The properties that a kind cannot do without, up to PROP_NONE; found once for each kind. */
 static const uint16_t *required_props(Checker *checker, KindId kind)
 {
-    if (checker->required[kind] == NULL) {
+    if (checker->spec->required[kind] == NULL) {
         uint16_t *list = ARENA_ARRAY(checker->arena, uint16_t, 16);
         int count = 0;
         for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
@@ -650,9 +650,9 @@ static const uint16_t *required_props(Checker *checker, KindId kind)
                 list[count++] = (uint16_t)p;
             }
         }
-        checker->required[kind] = list;
+        checker->spec->required[kind] = list;
     }
-    return checker->required[kind];
+    return checker->spec->required[kind];
 }
 
 /* A required property is missed, unless a line of the thing is broken and may have been just that. */
@@ -688,6 +688,102 @@ static void gather_entity(Checker *checker, Entity *entity)
     gather_own(checker, entity->node, (KindId)entity->kind, entity, &gather);
     gather_part(part, &gather);
     entity->block = block_of(gather.properties, gather.count);
+}
+
+/*
+ * With choices open, many models are built of one spec. What stands outside of options is read once; later models take it
+ * over, and only the names in it are looked up again, among their own things.
+ */
+struct ReadThing {
+    Block block;
+    Str title;
+    NodeId part;
+    uint8_t flags;
+};
+
+static bool has_names(const Property *property)
+{
+    for (uint16_t i = 0; i < property->count; i++) {
+        if (property->values[i].kind == VALUE_REFERENCE || property->values[i].kind == VALUE_BLOCK) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static Block with_own_names(Checker *checker, const Block *read);
+
+static const Value *own_values(Checker *checker, const Property *property)
+{
+    Value *values = ARENA_ARRAY(checker->arena, Value, property->count);
+    memcpy(values, property->values, property->count * sizeof(Value));
+    for (uint16_t i = 0; i < property->count; i++) {
+        Value *value = &values[i];
+        if (value->kind == VALUE_BLOCK) {
+            Block *block = ARENA_NEW(checker->arena, Block);
+            *block = with_own_names(checker, value->u.block);
+            value->u.block = block;
+        } else if (value->kind == VALUE_REFERENCE && !(value->flags & VALUE_BROKEN)) {
+            value->u.entity = checker->model->by_symbol[tree_node(checker->tree, value->node)->u.symbol];
+            if (value->u.entity == NULL) {
+                value->flags |= VALUE_BROKEN;
+            }
+        }
+    }
+    return values;
+}
+
+static Block with_own_names(Checker *checker, const Block *read)
+{
+    Block block = *read;
+    Property *properties = NULL;
+    for (uint32_t i = 0; i < read->count; i++) {
+        if (!has_names(&read->properties[i])) {
+            continue;
+        }
+        if (properties == NULL) {
+            properties = ARENA_ARRAY(checker->arena, Property, read->count);
+            memcpy(properties, read->properties, read->count * sizeof(Property));
+            block.properties = properties;
+        }
+        properties[i].values = own_values(checker, &read->properties[i]);
+    }
+    return block;
+}
+
+static void take_over(Checker *checker, Entity *entity, const ReadThing *read)
+{
+    entity->block = with_own_names(checker, &read->block);
+    entity->title = read->title;
+    entity->part = read->part;
+    entity->flags |= read->flags;
+}
+
+/* Things outside of options come first, in the same order in every model. */
+static void read_things(Checker *checker)
+{
+    Model *model = checker->model;
+    Spec *spec = checker->spec;
+    bool again = spec->read_things != NULL;
+    if (!again && spec_combinations(spec, 1) > 1) {
+        spec->read_things = ARENA_ARRAY(checker->arena, ReadThing, model->entity_count);
+    }
+    if (model->boat != NULL) {
+        /* First, so that money can be turned to its currency. */
+        gather_entity(checker, model->boat);
+        model->currency = entity_word(model->boat, PROP_BOAT_CURRENCY);
+    }
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        Entity *entity = model->entities[i];
+        if (again && entity->option == 0) {
+            take_over(checker, entity, &spec->read_things[i]);
+        } else if (entity != model->boat) {
+            gather_entity(checker, entity);
+        }
+        if (!again && spec->read_things != NULL && entity->option == 0) {
+            spec->read_things[i] = (ReadThing){entity->block, entity->title, entity->part, entity->flags};
+        }
+    }
 }
 
 /* A `set NAME.PROPERTY value` of a chosen option: its statement, the thing and the property. */
@@ -899,16 +995,7 @@ static void read_system(Entity *entity)
 void check_properties(Checker *checker)
 {
     Model *model = checker->model;
-    if (model->boat != NULL) {
-        /* First, so that money can be turned to its currency. */
-        gather_entity(checker, model->boat);
-        model->currency = entity_word(model->boat, PROP_BOAT_CURRENCY);
-    }
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        if (model->entities[i] != model->boat) {
-            gather_entity(checker, model->entities[i]);
-        }
-    }
+    read_things(checker);
     apply_settings(checker);
     apply_command_sets(checker);
     for (uint32_t i = 0; i < model->entity_count; i++) {

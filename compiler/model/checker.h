@@ -14,14 +14,6 @@ typedef struct OptionName {
     Span at;          /* where it is declared first */
 } OptionName;
 
-/* A property that was looked up: a small direct-mapped memory. word 0: empty. */
-typedef struct FoundProp {
-    Symbol word;
-    uint16_t prop; /* PropId, PROP_NONE too */
-    uint8_t kind;
-} FoundProp;
-enum { FOUND_PROPS = 1024 };
-
 typedef struct Checker {
     Spec *spec;
     Arena *arena;
@@ -32,8 +24,6 @@ typedef struct Checker {
     NodeId *parts;             /* indexed by Symbol: the NODE_PART of that name, or 0 */
     const Block **part_blocks; /* indexed by Symbol: its properties once read */
     uint8_t *kind_of_symbol;   /* indexed by Symbol: KindId of a kind's word */
-    FoundProp *found_props;    /* FOUND_PROPS of them */
-    const uint16_t *required[KIND_COUNT]; /* what each kind needs, once it was looked for */
     int near_left;             /* how many more unknown names are looked for among all */
     Symbol measured, labelled, estimated, guessed;
 } Checker;

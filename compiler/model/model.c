@@ -210,7 +210,6 @@ static Checker *checker_new(Spec *spec, Arena *arena, Model *model)
                          .tree = &spec->tree,
                          .messages = &spec->messages,
                          .near_left = 100};
-    checker->found_props = ARENA_ARRAY(arena, FoundProp, FOUND_PROPS);
     checker->measured = symbols_intern(spec->symbols, STR("measured"));
     checker->labelled = symbols_intern(spec->symbols, STR("labelled"));
     checker->estimated = symbols_intern(spec->symbols, STR("estimated"));
@@ -249,6 +248,7 @@ Model *model_build(Spec *spec, Arena *arena, uint64_t number)
 {
     if (spec->defaults == NULL) {
         spec->defaults = ARENA_ARRAY(arena, const Property *, PROP_COUNT);
+        spec->found_props = ARENA_ARRAY(arena, FoundProp, FOUND_PROPS);
     }
     Model *model = ARENA_NEW(arena, Model);
     model->arena = arena;

@@ -20,19 +20,24 @@ typedef struct Sort {
     uint32_t chosen;   /* feeds that Garboard has sized */
 } Sort;
 
+/* Texts are interned, and the n-th text is the n-th sort until they are put in order. */
 typedef struct Sorts {
     Arena *arena;
+    Symbols *texts;
     Sort *list;
     size_t count, capacity;
 } Sorts;
 
-/* There are few sorts, whatever the number of feeds: looking through them is cheap. */
+static Sorts sorts_new(Arena *arena)
+{
+    return (Sorts){.arena = arena, .texts = symbols_new(arena)};
+}
+
 static Sort *sorts_get(Sorts *sorts, const char *text, double order)
 {
-    for (size_t i = 0; i < sorts->count; i++) {
-        if (strcmp(sorts->list[i].text, text) == 0) {
-            return &sorts->list[i];
-        }
+    size_t place = symbols_intern(sorts->texts, str_from(text)) - 1u; /* symbols count from 1 */
+    if (place < sorts->count) {
+        return &sorts->list[place];
     }
     if (sorts->count == sorts->capacity) {
         size_t capacity = sorts->capacity ? sorts->capacity * 2 : 16;
@@ -215,9 +220,9 @@ static void put_devices(Csv *csv, Sorts *sorts, size_t columns)
 void bom_feeds(Csv *csv, const Case *of, size_t columns)
 {
     Arena *arena = csv->buf->arena;
-    Sorts cables = {.arena = arena};
-    Sorts grounds = {.arena = arena};
-    Sorts devices = {.arena = arena};
+    Sorts cables = sorts_new(arena);
+    Sorts grounds = sorts_new(arena);
+    Sorts devices = sorts_new(arena);
     for (uint32_t i = 0; i < of->model->feed_count; i++) {
         const Feed *feed = of->model->feeds[i];
         if (feeding_is_listed(feed)) {

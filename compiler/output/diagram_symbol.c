@@ -160,8 +160,7 @@ void symbol_draw(Svg *svg, SymbolKind kind, double x_mm, double y_mm)
         break;
     case SYMBOL_BUS: svg_line(svg, (SvgPoint){x + 3.0, y - 2.4}, (SvgPoint){x + 3.0, y + 2.4}, SVG_THICK); break;
     case SYMBOL_PANEL:
-        svg_line(svg, (SvgPoint){x + 1.6, y - 1.8}, (SvgPoint){x + 1.6, y + 1.8}, SVG_THICK);
-        svg_rectangle(svg, (SvgBox){x + 0.4, y - 2.6, 5.2, 5.2}, SVG_DOTTED, SVG_HOLLOW);
+        svg_rectangle(svg, (SvgBox){x + 2.0, y - 2.4, 2.0, 4.8}, SVG_LINE, SVG_WHITE);
         break;
     case SYMBOL_COUNT: break;
     }
@@ -178,7 +177,7 @@ static const Meaning meanings[SYMBOL_COUNT] = {
     [SYMBOL_SWITCH] = {"switch", true, true},
     [SYMBOL_TRANSFER] = {"transfer switch", false, true},
     [SYMBOL_BATTERY] = {"battery", true, false},
-    [SYMBOL_GENERATOR] = {"alternator or generator", true, true},
+    [SYMBOL_GENERATOR] = {"generator", true, true},
     [SYMBOL_SOLAR] = {"solar panels", true, false},
     [SYMBOL_CHARGER] = {"charger", true, true},
     [SYMBOL_CONVERTER] = {"DC converter", true, false},

@@ -39,18 +39,20 @@ static void hang_on(Spot *parent, Spot *child)
 
 /* Roots: what is fed by nothing and stands at the beginning of this kind of current. */
 
-static bool is_fed_by_maker(const DiagramTree *tree, const Entity *entity)
+/* Which things a maker of this kind of current feeds, by Entity.index. */
+static bool *find_fed_by_makers(const DiagramTree *tree)
 {
+    bool *fed = ARENA_ARRAY(tree->book->arena, bool, tree->model->entity_count);
     for (uint32_t i = 0; i < tree->model->feed_count; i++) {
         const Feed *feed = tree->model->feeds[i];
-        if (feed->maker && feed->taker == entity && feed->giver != NULL) {
-            return book_gives_ac(feed->giver) == tree->ac;
+        if (feed->maker && feed->giver != NULL && book_gives_ac(feed->giver) == tree->ac) {
+            fed[feed->taker->index] = true;
         }
     }
-    return false;
+    return fed;
 }
 
-static bool is_root(const DiagramTree *tree, const Entity *entity)
+static bool is_root(const DiagramTree *tree, const Entity *entity, const bool *fed_by_maker)
 {
     if (is_out(entity)) {
         return false;
@@ -69,7 +71,7 @@ static bool is_root(const DiagramTree *tree, const Entity *entity)
     }
     bool right_current = ((entity->flags & ENTITY_AC) != 0) == tree->ac;
     return right_current && entity->fed == NULL && !book_makes_power(entity) &&
-           (gives(tree, entity) || is_fed_by_maker(tree, entity));
+           (gives(tree, entity) || fed_by_maker[entity->index]);
 }
 
 /* Loads: what uses the cable of the thing that feeds it. */
@@ -355,8 +357,9 @@ DiagramTree diagram_tree(const Book *book, bool ac, double page_height_mm)
     tree.of_entity = ARENA_ARRAY(book->arena, Spot *, model->entity_count);
     /* A spot for each thing and for each feed, and one more for the loads of each. */
     tree.order = ARENA_ARRAY(book->arena, Spot *, 2 * ((size_t)model->entity_count + model->feed_count));
+    const bool *fed_by_maker = find_fed_by_makers(&tree);
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        if (is_root(&tree, model->entities[i])) {
+        if (is_root(&tree, model->entities[i], fed_by_maker)) {
             tree.of_entity[i] = new_spot(&tree, model->entities[i]);
         }
     }

@@ -7,7 +7,8 @@
 #include <string.h>
 
 const RuleFamily *const rule_families[] = {
-    &rules_wiring, &rules_bank, &rules_shore, &rules_water, &rules_hull, &rules_buying, &rules_whole,
+    &rules_wiring, &rules_bank, &rules_shore, &rules_water, &rules_hull, &rules_siphon,
+    &rules_bilge, &rules_buying, &rules_whole,
     &rules_waivers, /* last: they ask which waivers the others have left without use */
 };
 const size_t rule_family_count = sizeof rule_families / sizeof rule_families[0];

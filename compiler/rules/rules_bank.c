@@ -1,4 +1,347 @@
-/* Stub until its family is written. */
+/*
+ * Banks and what charges them: their limits, how they stand, what lithium needs, what has to stay alive when
+ * all is switched off. The longer rules are in bank_limits.c and bank_feeds.c.
+ */
 #include "rules/families.h"
 
-const RuleFamily rules_bank = {.title = "Banks and charging"};
+#include "rules/bank.h"
+
+/* A property that must be yes, said in whole words: "`house` is not held in place". */
+static Finding *ask_yes(Judge *judge, const Entity *subject, PropId prop, const char *if_no,
+                        const char *if_unsaid)
+{
+    Finding *f = judge_yes(judge, subject, prop, "");
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` %s", say_name(judge, subject),
+                    f->verdict == VERDICT_BROKEN ? if_no : if_unsaid);
+    }
+    return f;
+}
+
+/* bank-management */
+
+static const struct {
+    PropId prop;
+    Severity severity;
+    const char *if_no;
+} lithium_needs[] = {
+    {PROP_BANK_MANAGEMENT, SEVERITY_FAULT, "is lithium, and no management system watches its cells"},
+    {PROP_BANK_DISCONNECT, SEVERITY_FAULT,
+     "is lithium, and cannot disconnect itself before its cells are harmed"},
+    {PROP_BANK_COLD_CUTOFF, SEVERITY_FAULT,
+     "is lithium, and nothing stops its charging at or under 0 C, where that ruins its cells"},
+    {PROP_BANK_WARNS, SEVERITY_WARNING, "is lithium, and disconnects itself without a warning"},
+};
+enum { LITHIUM_NEEDS = sizeof lithium_needs / sizeof lithium_needs[0] };
+
+/* All that is not stated, in one finding. */
+static void ask_unsaid(Judge *judge, const Entity *bank, const int *unsaid, int count)
+{
+    Finding *f = judge_open(judge, bank, place_of_name(judge, bank), bank, lithium_needs[unsaid[0]].prop);
+    Buf list;
+    buf_init(&list, judge->arena);
+    for (int i = 0; i < count; i++) {
+        const char *word = props[lithium_needs[unsaid[i]].prop].word;
+        buf_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " and " : ", ", word);
+        finding_remedy(judge, f, "%s yes", word);
+        if (i > 0) {
+            finding_left_open(judge, f, bank, lithium_needs[unsaid[i]].prop);
+        }
+    }
+    finding_severity(f, lithium_needs[unsaid[0]].severity);
+    finding_say(judge, f, "`%s` is lithium, and does not state %s", say_name(judge, bank), list.text);
+}
+
+static void judge_bank_management(Judge *judge, const Entity *bank)
+{
+    Chemistry chemistry;
+    if (!chemistry_of_bank(bank, &chemistry)) {
+        judge_waiting(judge);
+        return;
+    }
+    int unsaid[LITHIUM_NEEDS];
+    int count = 0;
+    for (int i = 0; i < LITHIUM_NEEDS && chemistry == CHEMISTRY_LIFEPO4; i++) {
+        if (entity_yes(bank, lithium_needs[i].prop) == -1) {
+            unsaid[count++] = i;
+            continue;
+        }
+        Finding *f = ask_yes(judge, bank, lithium_needs[i].prop, lithium_needs[i].if_no, "");
+        if (f != NULL) {
+            finding_severity(f, lithium_needs[i].severity);
+        }
+    }
+    if (count > 0) {
+        ask_unsaid(judge, bank, unsaid, count);
+    }
+}
+
+/* bank-held, bank-covered, bank-vented */
+
+static void judge_bank_held(Judge *judge, const Entity *bank)
+{
+    ask_yes(judge, bank, PROP_BANK_RESTRAINED, "is not held in place",
+            "does not say whether it is held in place");
+}
+
+static void judge_bank_covered(Judge *judge, const Entity *bank)
+{
+    ask_yes(judge, bank, PROP_BANK_TERMINALS_COVERED,
+            "has bare terminals: a spanner that falls can bridge them",
+            "does not say whether its terminals are covered");
+}
+
+static void judge_bank_vented(Judge *judge, const Entity *bank)
+{
+    Chemistry chemistry;
+    if (!chemistry_of_bank(bank, &chemistry)) {
+        judge_waiting(judge);
+    } else if (chemistry != CHEMISTRY_LIFEPO4) {
+        ask_yes(judge, bank, PROP_BANK_VENTED_OUTSIDE,
+                "can give off hydrogen, and nothing leads it out of the boat",
+                "can give off hydrogen, and does not say whether that is led out of the boat");
+    }
+}
+
+/* Examples: each varies a line of a bank, or of what hangs on it. */
+
+#define LITHIUM(lines) EXAMPLE_BOAT \
+    "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; " lines " }\n"
+#define LEAD(lines) EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; " lines " }\n"
+#define PANEL_AND_PUMP(draw) \
+    "panel main { fed-by house; run 1 m; wire 2 AWG; protect 150 A fuse class-t 0.15 m from source }\n" \
+    "load pump-motor { fed-by main; run 2 m; wire 2 AWG; protect 150 A breaker; draw " draw " }\n"
+#define ENGINE "engine auxiliary { rated 14 hp at 3000 rpm; fuel diesel }\n"
+#define CHARGED_BY(output, lines) \
+    ENGINE "alternator belt-maker { engine auxiliary; output " output " at 14.2 V; " lines \
+    "feeds house { run 2 m; wire 2 AWG; protect 150 A fuse 0.15 m from source } }\n"
+#define TWO_BANKS(works_as, chemistry) EXAMPLE_BOAT \
+    "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
+    "bank start { chemistry " chemistry "; voltage 12 V; capacity 90 Ah; role start }\n" \
+    "switch joiner { fed-by house, start; works-as " works_as "; rated 300 A }\n"
+#define START(cranking, fed_by) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start; cranking " cranking " }\n" \
+    "engine auxiliary { rated 14 hp at 3000 rpm; fuel diesel; fed-by start; run 1 m; starter 300 A }\n" \
+    "load fridge { fed-by " fed_by "; run 2 m; wire 10 AWG; protect 15 A breaker; draw 4 A }\n"
+#define BILGE(fed_by, automatic) EXAMPLE_BOAT \
+    "space well { bilge yes }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "switch house-switch { fed-by house; works-as battery }\n" \
+    "bilge-pump bilge { space well; fed-by " fed_by "; run 2 m; protect 5 A fuse; draw 4 A; " automatic "}\n"
+#define PETROL(lines) EXAMPLE_BOAT \
+    "space engine-bay { petrol yes }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "blower fan { space engine-bay; fed-by house; run 2 m; protect 5 A fuse; draw 4 A; " lines "}\n"
+#define VITAL(capacity) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity " capacity " }\n" \
+    "circuit lights { fed-by house; run 5 m; wire 14 AWG; protect 10 A fuse }\n" \
+    "nav-light side-lamps { fed-by lights; shows sidelights; draw 3 A }\n"
+
+static const Rule rules[] = {
+    {
+        .name = "bank-discharge",
+        .severity = SEVERITY_FAULT,
+        .title = "no more is asked of a bank than it may give",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "the maker's `max-discharge`; without it a usual figure of the chemistry, common "
+                  "practice, no source",
+        .why = "A lithium bank that is asked for too much disconnects itself, perhaps in the middle of a "
+               "manoeuvre; lead grows hot and ages. Against the maker's figure stands all that can run at "
+               "once. Against a usual figure, which only ever warns, stands what flows three hours or more: "
+               "bursts are outside of it. A starter counts against `cranking`, where that is stated (see "
+               "start-alone).",
+        .breaks = LITHIUM("max-discharge 100 A") PANEL_AND_PUMP("120 A"),
+        .holds = LITHIUM("max-discharge 200 A") PANEL_AND_PUMP("120 A"),
+        .open = LITHIUM("max-discharge 100 A") PANEL_AND_PUMP("80..120 A"),
+        .judge_boat = judge_bank_discharge,
+    },
+    {
+        .name = "bank-charge",
+        .severity = SEVERITY_FAULT,
+        .title = "all that charges a bank together brings no more than it may take",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "the maker's `max-charge`; without it a usual figure of the chemistry, from memory",
+        .why = "Alternator, charger and sun may all charge at once, each by itself within the limit. "
+               "Lithium takes what it is offered until it disconnects itself or is harmed. Flooded and agm "
+               "batteries at the right voltage take no more than they can stand: there a usual figure only "
+               "advises.",
+        .breaks = LITHIUM("max-charge 80 A") CHARGED_BY("100 A", ""),
+        .holds = LITHIUM("max-charge 100 A") CHARGED_BY("100 A", ""),
+        .open = LITHIUM("max-charge 80..120 A") CHARGED_BY("100 A", ""),
+        .judge_boat = judge_bank_charge,
+    },
+    {
+        .name = "bank-management",
+        .severity = SEVERITY_FAULT,
+        .title = "a lithium bank is managed, can disconnect itself, and is not charged in the cold",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "US voluntary practice for lithium banks of 600 Wh and more (ABYC E-13), second hand; "
+                  "charging at or under 0 C: every maker's sheet at hand forbids it",
+        .why = "A cell that is charged too far, emptied too far or charged when frozen can fail for good, "
+               "short inside, and burn. A management system watches every cell and disconnects the bank in "
+               "time; a warning before that keeps the crew from being surprised. Smaller banks are judged "
+               "in the same way: their cells are no different.",
+        .breaks = LITHIUM("management yes; disconnect yes; cold-cutoff no; warns yes"),
+        .holds = LITHIUM("management yes; disconnect yes; cold-cutoff yes; warns yes"),
+        .open = LITHIUM("management yes; disconnect yes"),
+        .kinds = {KIND_BANK},
+        .judge = judge_bank_management,
+    },
+    {
+        .name = "bank-held",
+        .severity = SEVERITY_FAULT,
+        .title = "a bank cannot move",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "us: 33 CFR 183.420(a), at most 25 mm under the lesser of 400 N and twice its weight; "
+                  "iso: ISO 10133:2012, 10 mm under twice its weight",
+        .why = "A battery that comes loose in a sea breaks its cables, spills, or shorts against whatever "
+               "it meets.",
+        .breaks = LEAD("restrained no"),
+        .holds = LEAD("restrained yes"),
+        .open = LEAD(""),
+        .kinds = {KIND_BANK},
+        .judge = judge_bank_held,
+    },
+    {
+        .name = "bank-covered",
+        .severity = SEVERITY_FAULT,
+        .title = "nothing that falls can bridge a bank's terminals",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "33 CFR 183.420(b); iso from memory",
+        .why = "A spanner across the terminals carries thousands of amperes until it or the battery gives "
+               "way. Boots or a lid keep it off.",
+        .breaks = LEAD("terminals-covered no"),
+        .holds = LEAD("terminals-covered yes"),
+        .open = LEAD(""),
+        .kinds = {KIND_BANK},
+        .judge = judge_bank_covered,
+    },
+    {
+        .name = "bank-vented",
+        .severity = SEVERITY_WARNING,
+        .title = "the gas of a lead bank is led out of the boat",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "33 CFR 183.420(e); iso from memory",
+        .why = "Lead batteries give off hydrogen when they are charged, sealed ones when they are charged "
+               "too far. It rises, gathers under the nearest lid, and explodes at a spark from 4 % on.",
+        .breaks = LEAD("vented-outside no"),
+        .holds = LEAD("vented-outside yes"),
+        .open = LEAD(""),
+        .kinds = {KIND_BANK},
+        .judge = judge_bank_vented,
+    },
+    {
+        .name = "mixed-bank",
+        .severity = SEVERITY_FAULT,
+        .title = "banks of different chemistry are never simply joined",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "common practice, no source",
+        .why = "Lithium rests at a higher voltage than lead, and takes its current almost without "
+               "resistance: joined, one drives a great current into the other. What charges one well over- "
+               "or undercharges the other, which goes for the kinds of lead among each other too (a "
+               "warning). Joined for a moment by an emergency switch, while somebody watches, it is a "
+               "warning as well. One at a time, by a transfer switch, is another matter.",
+        .breaks = TWO_BANKS("parallel", "agm"),
+        .holds = TWO_BANKS("transfer", "agm"),
+        .never_open = "what a bank is made of is a word: it is stated, or the spec has a mistake",
+        .judge_boat = judge_mixed_bank,
+    },
+    {
+        .name = "start-alone",
+        .severity = SEVERITY_WARNING,
+        .title = "the starting bank starts the engine and nothing else, and can do it",
+        .basis = ON_BOTH,
+        .source = "common practice, no source; that cold-cranking current is to be at least the starter's, "
+                  "too",
+        .why = "A fridge that runs through the night on the starting battery leaves a boat that cannot "
+               "start. What the engine itself needs, thrusters and windlass, which run with it, and a "
+               "converter that charges another bank may hang on it.",
+        .breaks = START("400 A", "start"),
+        .holds = START("400 A", "house"),
+        .open = START("250..400 A", "house"),
+        .judge_boat = judge_start_alone,
+    },
+    {
+        .name = "always-live",
+        .severity = SEVERITY_WARNING,
+        .title = "no switch cuts off an automatic bilge pump",
+        .basis = ON_BOTH,
+        .danger = DANGER_FLOODING,
+        .source = "common practice, no source",
+        .why = "Who leaves a boat turns the main switch off, and that is when the pump has to work by "
+               "itself. It hangs on the bank with a fuse of its own, upstream of every switch. A bank that "
+               "disconnects itself to protect its cells cuts it off as well; a warning that is heard "
+               "ashore, or a second pump on another bank, is the answer to that.",
+        .breaks = BILGE("house-switch", "automatic yes"),
+        .holds = BILGE("house", "automatic yes"),
+        .open = BILGE("house-switch", ""),
+        .judge_boat = judge_always_live,
+    },
+    {
+        .name = "vital-hours",
+        .severity = SEVERITY_WARNING,
+        .title = "navigation lights, radio and bilge pumps run three hours on their bank alone",
+        .basis = ON_BOTH,
+        .source = "46 CFR 183.310, for inspected vessels: a benchmark here",
+        .why = "With the engine stopped the batteries are all there is to be seen with, to call with and to "
+               "pump with. Each bank is judged with what hangs on it, all of it at full draw.",
+        .breaks = VITAL("10 Ah"),
+        .holds = VITAL("100 Ah"),
+        .open = VITAL("10..100 Ah"),
+        .judge_boat = judge_vital_hours,
+    },
+    {
+        .name = "load-dump",
+        .severity = SEVERITY_FAULT,
+        .title = "an alternator survives when its bank disconnects itself",
+        .basis = ON_BOTH,
+        .source = "common practice, from memory; makers of lithium banks ask for it",
+        .why = "When the load goes while an alternator is at work, its voltage leaps to many times the "
+               "usual for a moment. That kills its diodes and whatever else hangs on the cable. A "
+               "protection device, a lead battery that stays connected, or a charger between alternator and "
+               "bank takes the leap.",
+        .breaks = LITHIUM("disconnect yes") CHARGED_BY("60 A", "load-dump no; "),
+        .holds = LITHIUM("disconnect yes") CHARGED_BY("60 A", "load-dump yes; "),
+        .open = LITHIUM("disconnect yes") CHARGED_BY("60 A", ""),
+        .judge_boat = judge_load_dump,
+    },
+    {
+        .name = "regulator",
+        .severity = SEVERITY_WARNING,
+        .title = "an alternator that works hard for long has a regulator outside, and its hot output is "
+                 "known",
+        .basis = ON_BOTH,
+        .source = "common practice, no source (lithium, or 100 A and more)",
+        .why = "A regulator inside sees neither the bank's needs nor the alternator's heat. Lithium takes "
+               "all that is offered until it is full, and a small alternator that gives all it has for "
+               "hours burns. A regulator outside, with a sensor on the body, throttles it in time. How much "
+               "is left when it is hot decides how long the engine runs.",
+        .breaks = LITHIUM("") CHARGED_BY("60 A", "regulator internal; "),
+        .holds = LITHIUM("") CHARGED_BY("60 A", "regulator external; hot-output 70 %; "),
+        .open = LITHIUM("") CHARGED_BY("60 A", ""),
+        .judge_boat = judge_regulator,
+    },
+    {
+        .name = "spark",
+        .severity = SEVERITY_FAULT,
+        .title = "nothing in a space of petrol vapour can set fire to it",
+        .basis = ON_BOTH,
+        .danger = DANGER_FUEL,
+        .source = "33 CFR 183.410(a); iso from memory",
+        .why = "Petrol vapour is heavier than air, lies in the bilge, and takes fire at the spark of any "
+               "motor or switch. What is fixed in a space with a petrol engine or tank has to be protected "
+               "against that; portable things are outside of the rule, and belong elsewhere all the same.",
+        .breaks = PETROL("ignition-protected no"),
+        .holds = PETROL("ignition-protected yes"),
+        .open = PETROL(""),
+        .judge_boat = judge_spark,
+    },
+};
+
+const RuleFamily rules_bank = RULE_FAMILY("Banks and charging", rules);

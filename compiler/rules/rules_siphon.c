@@ -15,16 +15,16 @@ typedef struct Line {
     bool feeds_pump;     /* it ends at a pump that delivers into another hose: the loop belongs there */
 } Line;
 
-/* A height with the one that it must reach, and what to call the two. */
-typedef struct Opening {
-    const Entity *thing; /* a toilet's rim, or a through-hull; NULL: none */
+/* Where the water can come in or get out: a bowl's rim, or a through-hull. */
+typedef struct Mouth {
+    const Entity *thing;
     PropId height;
     Answer above;        /* the heeled waterline */
-    struct Opening *next;
-} Opening;
+    struct Mouth *next;
+} Mouth;
 
 typedef struct Run {
-    Opening *bowls, *seas;
+    Mouth *bowls, *seas;
     bool pumped;  /* a pump is in it ... */
     bool inside;  /* ... that draws from, or delivers to, something aboard */
 } Run;
@@ -81,13 +81,13 @@ static Line *line_of(Runs *runs, const Entity *hose)
     return &runs->lines[find_root(runs->line_of, hose->index)];
 }
 
-static void add_opening(Runs *runs, Opening **list, const Entity *thing, PropId height)
+static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId height)
 {
-    Opening *opening = ARENA_NEW(runs->judge->arena, Opening);
-    *opening = (Opening){.thing = thing, .height = height, .next = *list};
-    opening->above =
+    Mouth *mouth = ARENA_NEW(runs->judge->arena, Mouth);
+    *mouth = (Mouth){.thing = thing, .height = height, .next = *list};
+    mouth->above =
         ask_at_least(runs->judge, side_value(runs->judge, thing, height, 0), waterline_at(runs->judge, thing));
-    *list = opening;
+    *list = mouth;
 }
 
 /* What a run has at one of its ends, or a pump or toilet in it beside its hoses. */
@@ -97,7 +97,7 @@ static void add_end(Runs *runs, Run *run, const Entity *end)
         return;
     }
     if (end->kind == KIND_THROUGH_HULL) {
-        add_opening(runs, &run->seas, end, PROP_THROUGH_HULL_HEIGHT);
+        add_mouth(runs, &run->seas, end, PROP_THROUGH_HULL_HEIGHT);
     } else {
         run->inside = true;
     }
@@ -117,7 +117,7 @@ static void add_pump(Runs *runs, const Entity *pump)
 static void add_toilet(Runs *runs, const Entity *toilet)
 {
     Run *run = run_of(runs, toilet);
-    add_opening(runs, &run->bowls, toilet, PROP_TOILET_RIM);
+    add_mouth(runs, &run->bowls, toilet, PROP_TOILET_RIM);
     add_end(runs, run, entity_reference(toilet, PROP_TOILET_TO));
 }
 
@@ -179,11 +179,11 @@ static Runs find_runs(Judge *judge)
     return runs;
 }
 
-/* The opening in a list that is least above the heeled waterline. */
-static const Opening *lowest(const Opening *list)
+/* The mouth in a list that is least above the heeled waterline. */
+static const Mouth *lowest(const Mouth *list)
 {
-    const Opening *found = list;
-    for (const Opening *o = list; o != NULL; o = o->next) {
+    const Mouth *found = list;
+    for (const Mouth *o = list; o != NULL; o = o->next) {
         bool below = o->above == ANSWER_NO && found->above != ANSWER_NO;
         bool perhaps = o->above != ANSWER_YES && found->above == ANSWER_YES;
         found = below || perhaps ? o : found;
@@ -195,31 +195,31 @@ static const Opening *lowest(const Opening *list)
  * What the danger hangs on: the lowest rim, else the lowest opening in the hull. NULL where the run cannot siphon: it has
  * no sea, no bowl and no way inboard, or one of the two stands above the heeled waterline.
  */
-static const Opening *siphons_by(const Run *run)
+static const Mouth *siphons_by(const Run *run)
 {
     if (run->seas == NULL || (run->bowls == NULL && !(run->pumped && run->inside))) {
         return NULL;
     }
-    const Opening *sea = lowest(run->seas);
-    const Opening *rim = lowest(run->bowls);
+    const Mouth *sea = lowest(run->seas);
+    const Mouth *rim = lowest(run->bowls);
     if (sea->above == ANSWER_YES || (rim != NULL && rim->above == ANSWER_YES)) {
         return NULL;
     }
     return rim != NULL ? rim : sea;
 }
 
-static void note_opening(Judge *judge, Finding *finding, const Opening *opening)
+static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
 {
-    bool rim = opening->height == PROP_TOILET_RIM;
-    if (!entity_states(opening->thing, opening->height)) {
-        finding_note(judge, finding, place_of_name(judge, opening->thing), "how high %s above the waterline is not said",
+    bool rim = mouth->height == PROP_TOILET_RIM;
+    if (!entity_states(mouth->thing, mouth->height)) {
+        finding_note(judge, finding, place_of_name(judge, mouth->thing), "how high %s above the waterline is not said",
                      rim ? "its rim is" : "it is");
         return;
     }
-    UnitPair unit = unit_of(opening->thing, opening->height, UNIT_ALONE(UNIT_M));
-    finding_note(judge, finding, place_of(judge, opening->thing, opening->height),
+    UnitPair unit = unit_of(mouth->thing, mouth->height, UNIT_ALONE(UNIT_M));
+    finding_note(judge, finding, place_of(judge, mouth->thing, mouth->height),
                  "%s; heeled, the water comes up to %s", rim ? "the bowl's rim" : "the way to the sea",
-                 say_number(judge, waterline_at(judge, opening->thing).value.high, unit));
+                 say_number(judge, waterline_at(judge, mouth->thing).value.high, unit));
     note_heel(judge, finding);
 }
 
@@ -235,20 +235,20 @@ static void offer_loop(Judge *judge, Finding *finding, const Entity *hose, const
     }
 }
 
-/* A line that has no loop that clears the sea. How sure that is hangs on the opening, too. */
-static Finding *judge_by_opening(Judge *judge, const Entity *hose, Span place, const Opening *opening)
+/* A line that has no loop that clears the sea. How sure that is hangs on the mouth, too. */
+static Finding *judge_by_mouth(Judge *judge, const Entity *hose, Span place, const Mouth *mouth)
 {
-    switch (opening->above) {
-    case ANSWER_UNKNOWN: return judge_open(judge, hose, place, opening->thing, opening->height);
+    switch (mouth->above) {
+    case ANSWER_UNKNOWN: return judge_open(judge, hose, place, mouth->thing, mouth->height);
     case ANSWER_PERHAPS:
-        return judge_at_least(judge, hose, place, side_value(judge, opening->thing, opening->height, 0),
-                              waterline_at(judge, opening->thing));
+        return judge_at_least(judge, hose, place, side_value(judge, mouth->thing, mouth->height, 0),
+                              waterline_at(judge, mouth->thing));
     default: return judge_broken(judge, hose, place);
     }
 }
 
 /* No loop on it. Where the spec lists no loop at all, that is silence; else there is none here. */
-static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, const Opening *opening)
+static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, const Mouth *mouth)
 {
     Judge *judge = runs->judge;
     Span place = place_of_name(judge, hose);
@@ -258,23 +258,23 @@ static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, c
         return;
     }
     Finding *finding = silent ? judge_open(judge, hose, place, NULL, PROP_NONE)
-                              : judge_by_opening(judge, hose, place, opening);
+                              : judge_by_mouth(judge, hose, place, mouth);
     finding_say(judge, finding, silent ? "the sea may siphon in by `%s`: the spec does not say whether it has a vented loop"
                                        : "the sea can siphon in by `%s`: it has no vented loop of its own",
                 say_name(judge, hose));
-    note_opening(judge, finding, opening);
+    note_mouth(judge, finding, mouth);
     offer_loop(judge, finding, hose, run);
 }
 
-static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, const Opening *opening)
+static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, const Mouth *mouth)
 {
     const Entity *loop = line->loop->loop;
     Side height = side_value(judge, loop, PROP_VENT_LOOP_HEIGHT, 0);
     Side least = least_height(judge, loop);
     Span place = place_of(judge, loop, PROP_VENT_LOOP_HEIGHT);
-    bool by_loop = opening->above == ANSWER_NO || (opening->above == ANSWER_PERHAPS && line->clears == ANSWER_PERHAPS);
+    bool by_loop = mouth->above == ANSWER_NO || (mouth->above == ANSWER_PERHAPS && line->clears == ANSWER_PERHAPS);
     Finding *finding = by_loop ? judge_at_least(judge, hose, place, height, least)
-                               : judge_by_opening(judge, hose, place, opening);
+                               : judge_by_mouth(judge, hose, place, mouth);
     if (finding == NULL) {
         return;
     }
@@ -283,17 +283,17 @@ static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, c
     if (!entity_states(loop, PROP_COMMON_AT)) {
         finding_here(judge, finding, "taken to be at the side of the boat; `at` says where it is");
     }
-    note_opening(judge, finding, opening);
+    note_mouth(judge, finding, mouth);
     finding_remedy(judge, finding, "height %s", say_up(judge, least.value.high, height.unit));
 }
 
-static void judge_silent_loop(Judge *judge, const Entity *hose, const Entity *loop, const Opening *opening)
+static void judge_silent_loop(Judge *judge, const Entity *hose, const Entity *loop, const Mouth *mouth)
 {
     Finding *finding = judge_open(judge, hose, place_of_name(judge, loop), loop, PROP_VENT_LOOP_HEIGHT);
     Side least = least_height(judge, loop);
     finding_say(judge, finding, "the loop on `%s` does not say how high above the waterline its top stands",
                 say_name(judge, hose));
-    note_opening(judge, finding, opening);
+    note_mouth(judge, finding, mouth);
     finding_remedy(judge, finding, "height %s", say_up(judge, least.value.high, least.unit));
 }
 
@@ -303,22 +303,22 @@ static void judge_line(Runs *runs, const Entity *hose)
     const Line *line = line_of(runs, hose);
     const Entity *loop = line->loop != NULL ? line->loop->loop : NULL;
     const Run *run = run_of(runs, hose);
-    const Opening *opening = siphons_by(run);
-    if (opening == NULL || line->feeds_pump) {
+    const Mouth *mouth = siphons_by(run);
+    if (mouth == NULL || line->feeds_pump) {
         return;
     }
-    bool mistake = has_mistake(opening->thing, opening->height) || !side_is_known(waterline_at(judge, opening->thing)) ||
+    bool mistake = has_mistake(mouth->thing, mouth->height) || !side_is_known(waterline_at(judge, mouth->thing)) ||
                    (loop != NULL && has_mistake(loop, PROP_VENT_LOOP_HEIGHT));
     if (mistake) {
         judge_waiting(judge);
     } else if (line->clears == ANSWER_YES) {
         judge_holds(judge);
     } else if (loop == NULL) {
-        judge_without_loop(runs, hose, run, opening);
+        judge_without_loop(runs, hose, run, mouth);
     } else if (!entity_states(loop, PROP_VENT_LOOP_HEIGHT)) {
-        judge_silent_loop(judge, hose, loop, opening);
+        judge_silent_loop(judge, hose, loop, mouth);
     } else {
-        judge_low_loop(judge, hose, line, opening);
+        judge_low_loop(judge, hose, line, mouth);
     }
 }
 
@@ -335,7 +335,7 @@ static void judge_bare_toilet(Runs *runs, const Entity *toilet)
     Finding *finding = judge_open(judge, toilet, place_of_name(judge, toilet), NULL, PROP_NONE);
     finding_say(judge, finding, "the sea may siphon in by `%s`: no hose of it is stated, nor a vented loop",
                 say_name(judge, toilet));
-    note_opening(judge, finding, run_of(runs, toilet)->bowls);
+    note_mouth(judge, finding, run_of(runs, toilet)->bowls);
 }
 
 static void judge_siphon(Judge *judge)

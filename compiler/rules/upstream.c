@@ -13,10 +13,8 @@ static bool is_origin(const Entity *giver)
     case KIND_GENERATOR:
     case KIND_INVERTER:
     case KIND_CHARGER:
-    case KIND_CONVERTER:
-        return true;
-    default:
-        return false;
+    case KIND_CONVERTER: return true;
+    default: return false;
     }
 }
 
@@ -28,7 +26,7 @@ static const Entity *handed_on(const Entity *const *sources, const Entity *giver
 static const Feed *feed_aboard(const Entity *taker)
 {
     const Feed *feed = taker->fed;
-    while (feed != NULL && !is_aboard(feed->giver)) {
+    while (feed != NULL && !is_there(feed->giver)) {
         feed = feed->next;
     }
     return feed;
@@ -40,7 +38,7 @@ const Entity **sources_of(const Judge *judge)
     const Entity **sources = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
-        if (feed->maker && feed->taker->fed == NULL && is_aboard(feed->giver)) {
+        if (feed->maker && feed->taker->fed == NULL && is_there(feed->giver)) {
             sources[feed->taker->index] = handed_on(sources, feed->giver);
         }
     }
@@ -57,7 +55,7 @@ const Entity **sources_of(const Judge *judge)
 const Entity *bank_charged(const Entity *const *sources, const Feed *feed)
 {
     const Entity *source = handed_on(sources, feed->taker);
-    return source != NULL && source->kind == KIND_BANK && is_aboard(source) ? source : NULL;
+    return source != NULL && source->kind == KIND_BANK && is_there(source) ? source : NULL;
 }
 
 /* What draws the most */
@@ -69,8 +67,7 @@ bool draws_itself(const Judge *judge, const Entity *thing)
     case KIND_BUS:
     case KIND_PANEL:
     case KIND_CIRCUIT:
-    case KIND_OUTLET:
-        return false;
+    case KIND_OUTLET: return false;
     default: {
         const Figure *current = figure_of(judge, thing, FIGURE_CURRENT);
         return current != NULL && current->state == STATE_KNOWN;
@@ -99,7 +96,7 @@ Largest largest_on(const Judge *judge, const Entity *const *sources, const Entit
     Largest largest = {{NULL}, {NULL}};
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
-        if (sources[i] == source && is_aboard(thing) && draws_itself(judge, thing)) {
+        if (sources[i] == source && is_there(thing) && draws_itself(judge, thing)) {
             place_among(&largest, thing, figure_of(judge, thing, FIGURE_CURRENT));
         }
     }
@@ -119,8 +116,8 @@ void note_largest(Judge *judge, Finding *finding, const Largest *largest)
 typedef struct Reach {
     const Entity **sources; /* numbered in the order of the spec */
     uint32_t count;
-    uint64_t *own;          /* by Entity.index: the bit of a source */
-    uint64_t *mask;         /* by Entity.index: the sources that can feed it */
+    uint64_t *own;  /* by Entity.index: the bit of a source */
+    uint64_t *mask; /* by Entity.index: the sources that can feed it */
     SourceClass which;
 } Reach;
 
@@ -135,7 +132,7 @@ static void number_sources(const Judge *judge, Reach *reach)
 {
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *entity = judge->model->entities[i];
-        if (is_of_class(entity, reach->which) && is_aboard(entity)) {
+        if (is_of_class(entity, reach->which) && is_there(entity)) {
             reach->own[i] = UINT64_C(1) << (reach->count < 63 ? reach->count : 63);
             reach->sources[reach->count++] = entity;
         }
@@ -146,12 +143,13 @@ static void number_sources(const Judge *judge, Reach *reach)
 static uint64_t brought(const Reach *reach, const Feed *feed)
 {
     const Entity *giver = feed->giver;
-    if (!is_aboard(giver) || giver->flags & ENTITY_LOOP) {
+    if (!is_there(giver) || giver->flags & ENTITY_LOOP) {
         return 0;
     }
     if (reach->own[giver->index] != 0) {
-        const Entity *passed = giver->kind == KIND_INVERTER ? entity_reference(giver, PROP_INVERTER_PASSES) : NULL;
-        uint64_t through = is_aboard(passed) ? reach->own[passed->index] | reach->mask[passed->index] : 0;
+        const Entity *passed =
+            giver->kind == KIND_INVERTER ? entity_reference(giver, PROP_INVERTER_PASSES) : NULL;
+        uint64_t through = is_there(passed) ? reach->own[passed->index] | reach->mask[passed->index] : 0;
         return reach->own[giver->index] | through;
     }
     return feed->maker || is_origin(giver) ? 0 : reach->mask[giver->index];
@@ -218,7 +216,7 @@ const Meeting *meetings_of(const Judge *judge, SourceClass which)
         const Feed *feed = model->feeds[i];
         uint32_t at = feed->taker->index;
         uint64_t mask = brought(&reach, feed);
-        if (mask == 0 || told[at] || !is_aboard(feed->taker) || is_transfer(feed->taker)) {
+        if (mask == 0 || told[at] || !is_there(feed->taker) || is_transfer(feed->taker)) {
             continue;
         }
         if (first[at] == NULL) {

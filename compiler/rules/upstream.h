@@ -1,19 +1,19 @@
 /*
- * What the rules of banks and of alternating current share: what a thing hangs on, which sources can reach it, what
- * draws the most from a source. Knows the model and the figures; judges nothing.
+ * What the rules of banks and of alternating current share: what a thing hangs on, which sources can reach
+ * it, what draws the most from a source. Knows the model and the figures; judges nothing.
  *
- * Everything is gathered in one pass over the feeds, givers before takers: a spec may be long, and a chain of feeds
- * may be deep.
+ * Everything is gathered in one pass over the feeds, givers before takers: a spec may be long, and a chain of
+ * feeds may be deep.
  */
 #ifndef GARBOARD_RULES_UPSTREAM_H
 #define GARBOARD_RULES_UPSTREAM_H
 
 #include "physics/battery.h"
-#include "rules/rule.h"
+#include "rules/plumbing.h"
 
 /**
- * By Entity.index, what a thing hangs on by the first of its feeds that is aboard: a bank, inlet, generator, inverter,
- * charger or converter. NULL if that is not known: nothing feeds it, a loop, a mistake.
+ * By Entity.index, what a thing hangs on by the first of its feeds that is aboard: a bank, inlet, generator,
+ * inverter, charger or converter. NULL if that is not known: nothing feeds it, a loop, a mistake.
  */
 const Entity **sources_of(const Judge *judge);
 
@@ -45,9 +45,9 @@ typedef struct Meeting {
 } Meeting;
 
 /**
- * Things, other than a transfer switch, at which two feeds bring power of different banks (SOURCES_DIRECT), or of
- * different inlets, generators and inverters (SOURCES_ALTERNATING). One meeting for each thing. An inverter also brings
- * what it `passes`. Of more than 64 sources the last ones count as one.
+ * Things, other than a transfer switch, at which two feeds bring power of different banks (SOURCES_DIRECT),
+ * or of different inlets, generators and inverters (SOURCES_ALTERNATING). One meeting for each thing. An
+ * inverter also brings what it `passes`. Of more than 64 sources the last ones count as one.
  */
 const Meeting *meetings_of(const Judge *judge, SourceClass which);
 
@@ -64,8 +64,8 @@ bool already_told(const Judge *judge, const char *rule, const Entity *subject);
 /** "`a`", "`a` and `b`", "`a`, `b` and 3 more": of `count` names the first few are given. */
 const char *say_names(const Judge *judge, const Entity *const *things, uint32_t given, uint32_t count);
 
-/** Dropped, or with a mistake in its first line. */
-static inline bool is_aboard(const Entity *entity)
+/** There at all, not dropped, and its first line has no mistake. */
+static inline bool is_there(const Entity *entity)
 {
     return entity != NULL && !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
 }

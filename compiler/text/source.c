@@ -6,7 +6,7 @@
 
 void sources_init(Sources *sources, Arena *arena)
 {
-    *sources = (Sources){.arena = arena};
+    *sources = (Sources){.arena = arena, .recent = ARENA_NEW(arena, Source *)};
 }
 
 Source *sources_add(Sources *sources, Str name, char *text, size_t length)
@@ -28,6 +28,7 @@ Source *sources_add(Sources *sources, Str name, char *text, size_t length)
     Source *source = ARENA_NEW(sources->arena, Source);
     *source = (Source){.name = name, .text = text, .base = sources->end, .length = (uint32_t)length};
     sources->list[sources->count++] = source;
+    *sources->recent = source;
     sources->end += (uint32_t)length + 1;
     return source;
 }
@@ -37,6 +38,10 @@ Source *sources_find(const Sources *sources, uint32_t offset)
     uint32_t low = 0;
     uint32_t high = sources->count;
     assert(high > 0);
+    const Source *recent = *sources->recent;
+    if (offset >= recent->base && offset - recent->base <= recent->length) {
+        return *sources->recent;
+    }
     while (high - low > 1) {
         uint32_t middle = low + (high - low) / 2;
         if (sources->list[middle]->base <= offset) {
@@ -45,6 +50,7 @@ Source *sources_find(const Sources *sources, uint32_t offset)
             high = middle;
         }
     }
+    *sources->recent = sources->list[low];
     return sources->list[low];
 }
 

@@ -34,6 +34,7 @@ typedef struct Sources {
     uint32_t count;
     uint32_t capacity;
     uint32_t end;        /* next free common offset */
+    Source **recent;     /* where the last offset lay: most questions are about one text after the other */
 } Sources;
 
 /** A place as people count it: from 1; columns in characters, a tab as one. */

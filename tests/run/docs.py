@@ -7,6 +7,7 @@ Checks the documents against the program; run by docs.sh.
     ```boat wrong                        gives the mistakes that stand in the ```text block after it, and no others
     <!-- output of: COMMAND -->          what stands in the block after it is what the command prints, both streams; commands of
                                          one page run one after the other in one folder, in which `specs` are those of the project
+    <!-- first: COMMAND -->              is run before, for what it leaves in that folder
     ```grammar                           holds every production that the parser's sources show
     links                                lead to a file and a heading that are there
     computing.md                         names every figure
@@ -75,10 +76,11 @@ def folder_for(parent, page):
 
 
 class Block:
-    """A fenced block: its info string, its text, where it stands, and the command whose output it is."""
+    """A fenced block: its info string, its text, where it stands, the command whose output it is, and what is run before."""
 
-    def __init__(self, info, text, line, start, command):
-        self.info, self.text, self.line, self.start, self.command = info, text, line, start, command
+    def __init__(self, info, text, line, start):
+        self.info, self.text, self.line, self.start = info, text, line, start
+        self.command = self.first = None
 
 
 def blocks_of(text):
@@ -88,8 +90,11 @@ def blocks_of(text):
     for match in fence.finditer(text):
         before = text[: match.start()].rstrip("\n").rsplit("\n", 1)[-1]
         command = re.fullmatch(r"<!-- output of: (.*) -->", before)
+        first = re.search(r"<!-- first: (.*) -->\n<!-- output of: .* -->\n?$", text[: match.start()])
         line = text.count("\n", 0, match.start()) + 1
-        found.append(Block(match[1].strip(), match[2], line, match.start(2), command and command[1]))
+        found.append(Block(match[1].strip(), match[2], line, match.start(2)))
+        found[-1].command = command and command[1]
+        found[-1].first = first and first[1]
     return found
 
 
@@ -146,6 +151,9 @@ class Page:
             report(self.name(block), differ(following.text, told))
 
     def check_output(self, block):
+        if block.first:
+            told, status = run(block.first, self.folder, shell=True)
+            report(f"{self.name(block)} first: {block.first}", told if status != 0 else None)
         output, _ = run(block.command, self.folder, shell=True)
         if ACCEPT and output != block.text:
             self.replace(block, output)

@@ -1,0 +1,25 @@
+/*
+ * What the files of the family rules_bank share: the rules that are too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_BANK_H
+#define GARBOARD_RULES_BANK_H
+
+#include "rules/upstream.h"
+
+void judge_bank_discharge(Judge *judge); /* bank_limits.c */
+void judge_bank_charge(Judge *judge);
+void judge_start_alone(Judge *judge);
+void judge_vital_hours(Judge *judge);
+void judge_mixed_bank(Judge *judge); /* bank_feeds.c */
+void judge_always_live(Judge *judge);
+void judge_load_dump(Judge *judge);
+void judge_regulator(Judge *judge);
+void judge_spark(Judge *judge);
+
+/** The word of a bank's chemistry as it is stated. */
+static inline const char *chemistry_word(const Judge *judge, const Entity *bank)
+{
+    return str_copy(judge->arena, entity_word(bank, PROP_BANK_CHEMISTRY));
+}
+
+#endif

@@ -1,0 +1,251 @@
+/*
+ * How banks are joined, charged and led on: what meets, what a switch cuts off, what alternators must stand,
+ * what may spark in a space of petrol vapour.
+ */
+#include "rules/bank.h"
+
+static const UnitPair amperes = {UNIT_A, UNIT_NONE};
+
+/* mixed-bank */
+
+void judge_mixed_bank(Judge *judge)
+{
+    for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL; m = m->next) {
+        Chemistry one, other;
+        if (!chemistry_of_bank(m->one, &one) || !chemistry_of_bank(m->other, &other)) {
+            judge_waiting(judge);
+            continue;
+        }
+        if (one == other) {
+            judge_holds(judge);
+            continue;
+        }
+        bool lithium = one == CHEMISTRY_LIFEPO4 || other == CHEMISTRY_LIFEPO4;
+        bool watched = str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "emergency");
+        Finding *f = judge_broken(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY));
+        finding_severity(f, lithium && !watched ? SEVERITY_FAULT : SEVERITY_WARNING);
+        finding_say(judge, f,
+                    "`%s` joins `%s` (%s) and `%s` (%s): what charges and rests well for one harms the other",
+                    say_name(judge, m->at), say_name(judge, m->one), chemistry_word(judge, m->one),
+                    say_name(judge, m->other), chemistry_word(judge, m->other));
+        finding_note(judge, f, place_of(judge, m->one, PROP_BANK_CHEMISTRY), "one of them");
+        finding_note(judge, f, place_of(judge, m->other, PROP_BANK_CHEMISTRY), "the other");
+        if (m->at->kind == KIND_SWITCH) {
+            finding_remedy(judge, f, "works-as transfer");
+        }
+        finding_remedy(judge, f, "a `converter` that charges one from the other");
+    }
+}
+
+/* always-live */
+
+/* By Entity.index: what hangs directly on the nearest switch above a thing; NULL: there is none on its way. */
+static const Entity **under_switches(const Judge *judge)
+{
+    const Model *model = judge->model;
+    const Entity **under = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        const Entity *taker = model->feed_order[i];
+        const Entity *giver = taker->fed != NULL ? taker->fed->giver : NULL;
+        if (is_there(giver)) {
+            under[taker->index] = giver->kind == KIND_SWITCH ? taker : under[giver->index];
+        }
+    }
+    return under;
+}
+
+static void tell_switched(Judge *judge, const Entity *pump, const Entity *under)
+{
+    const Entity *cutting = under->fed->giver;
+    Span place = place_of(judge, under, PROP_FEED_FED_BY);
+    bool unsaid = entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == -1;
+    Finding *f = unsaid ? judge_open(judge, pump, place, pump, PROP_BILGE_PUMP_AUTOMATIC)
+                        : judge_broken(judge, pump, place);
+    finding_say(judge, f, "`%s` %s, and `%s` cuts it off: with nobody aboard it does not pump",
+                say_name(judge, pump), unsaid ? "does not say whether it is automatic" : "is automatic",
+                say_name(judge, cutting));
+    finding_note(judge, f, place_of_name(judge, cutting), "this switch");
+    const Entity *above = cutting->fed != NULL && cutting->fed->next == NULL ? cutting->fed->giver : NULL;
+    if (above != NULL) {
+        finding_remedy(judge, f, "fed-by %s", say_name(judge, above));
+    } else {
+        finding_remedy(judge, f, "`fed-by` the bank itself");
+    }
+}
+
+void judge_always_live(Judge *judge)
+{
+    const Entity **under = under_switches(judge);
+    for (const Entity *pump = judge->model->first_of_kind[KIND_BILGE_PUMP]; pump != NULL;
+         pump = pump->next_of_kind) {
+        int automatic = entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC);
+        bool by_hand = entity_yes(pump, PROP_BILGE_PUMP_HAND) == 1;
+        if (!is_there(pump) || automatic == 0 || pump->fed == NULL || (automatic == -1 && by_hand)) {
+            continue;
+        }
+        if (automatic == -2 || pump->fed->giver == NULL || pump->flags & ENTITY_LOOP) {
+            judge_waiting(judge);
+        } else if (under[pump->index] != NULL) {
+            tell_switched(judge, pump, under[pump->index]);
+        } else {
+            judge_holds(judge);
+        }
+    }
+}
+
+/* load-dump, regulator */
+
+static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const Entity *, const Entity *))
+{
+    const Entity **sources = sources_of(judge);
+    for (uint32_t i = 0; i < judge->model->feed_count; i++) {
+        const Feed *feed = judge->model->feeds[i];
+        bool alternator = feed->maker && feed->giver->kind == KIND_ALTERNATOR && is_there(feed->giver);
+        const Entity *bank = alternator ? bank_charged(sources, feed) : NULL;
+        if (bank != NULL) {
+            judge_alternator(judge, feed->giver, bank);
+        }
+    }
+}
+
+static void ask_load_dump(Judge *judge, const Entity *alternator, const Entity *bank)
+{
+    if (entity_yes(bank, PROP_BANK_DISCONNECT) != 1) {
+        return; /* not stated: bank-management asks */
+    }
+    Finding *f = judge_yes(judge, alternator, PROP_ALTERNATOR_LOAD_DUMP, "");
+    if (f != NULL) {
+        finding_at(f, bank);
+        finding_say(judge, f, "`%s` can disconnect itself under charge, and `%s` %s against that",
+                    say_name(judge, bank), say_name(judge, alternator),
+                    f->verdict == VERDICT_BROKEN ? "is not protected"
+                                                 : "does not say whether it is protected");
+        finding_note(judge, f, place_of(judge, bank, PROP_BANK_DISCONNECT), "it disconnects itself");
+    }
+}
+
+void judge_load_dump(Judge *judge)
+{
+    each_charged(judge, ask_load_dump);
+}
+
+/* From this output on, in A, a belt and a body are loaded hard enough for a regulator that knows the heat. */
+static const double large_alternator_a = 100.0;
+
+static const char *why_regulated(const Judge *judge, const Entity *alternator, const Entity *bank)
+{
+    Chemistry chemistry;
+    if (chemistry_of_bank(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4) {
+        return text_format(judge->arena,
+                           "charges lithium (`%s`), which takes all that it can give until it is hot",
+                           say_name(judge, bank));
+    }
+    Side output = side_value(judge, alternator, PROP_ALTERNATOR_OUTPUT, 0);
+    bool large = ask_at_least(judge, output, side_number(large_alternator_a, amperes)) == ANSWER_YES;
+    return large ? text_format(judge->arena, "is large (%s)", say_side(judge, output)) : NULL;
+}
+
+static void ask_regulator(Judge *judge, const Entity *alternator, const Entity *bank)
+{
+    const char *why = why_regulated(judge, alternator, bank);
+    Str regulator;
+    State state = stated_word(alternator, PROP_ALTERNATOR_REGULATOR, &regulator);
+    if (why == NULL || state == STATE_WAITING) {
+        (why == NULL ? judge_holds : judge_waiting)(judge);
+        return;
+    }
+    Finding *f;
+    if (state == STATE_MISSING) {
+        f = judge_open(judge, alternator, place_of_name(judge, alternator), alternator,
+                       PROP_ALTERNATOR_REGULATOR);
+        finding_say(judge, f, "`%s` %s, and does not say what regulates it", say_name(judge, alternator),
+                    why);
+        finding_remedy(judge, f, "regulator external");
+    } else if (str_is(regulator, "internal")) {
+        f = judge_broken(judge, alternator, place_of(judge, alternator, PROP_ALTERNATOR_REGULATOR));
+        finding_say(judge, f, "`%s` %s, and its own regulator does not see that", say_name(judge, alternator),
+                    why);
+        finding_remedy(judge, f, "regulator external");
+    } else if (!entity_states(alternator, PROP_ALTERNATOR_HOT_OUTPUT)) {
+        f = judge_open(judge, alternator, place_of_name(judge, alternator), alternator,
+                       PROP_ALTERNATOR_HOT_OUTPUT);
+        finding_severity(f, SEVERITY_ADVICE);
+        finding_say(judge, f, "`%s` %s, and does not say how much it gives when hot",
+                    say_name(judge, alternator), why);
+        finding_remedy(judge, f, "hot-output 75 %%, or what its maker states");
+    } else {
+        judge_holds(judge);
+        return;
+    }
+    finding_at(f, bank);
+}
+
+void judge_regulator(Judge *judge)
+{
+    each_charged(judge, ask_regulator);
+}
+
+/* spark */
+
+static bool burns_petrol(const Entity *engine)
+{
+    return str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol");
+}
+
+/* By Entity.index of a space: what makes it one of petrol vapour; NULL if nothing does. */
+static const Entity **petrol_spaces(const Judge *judge)
+{
+    const Model *model = judge->model;
+    const Entity **because = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
+    uint32_t petrol = 0;
+    uint32_t diesel = 0;
+    for (const Entity *e = model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
+        const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
+        petrol += is_there(e) && burns_petrol(e);
+        diesel += is_there(e) && str_is(entity_word(e, PROP_ENGINE_FUEL), "diesel");
+        if (is_there(e) && burns_petrol(e) && space != NULL) {
+            because[space->index] = e;
+        }
+    }
+    for (const Entity *tank = model->first_of_kind[KIND_TANK]; tank != NULL; tank = tank->next_of_kind) {
+        const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
+        bool of_petrol = petrol > 0 && diesel == 0 && str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
+        if (is_there(tank) && of_petrol && space != NULL) {
+            because[space->index] = tank;
+        }
+    }
+    for (const Entity *space = model->first_of_kind[KIND_SPACE]; space != NULL; space = space->next_of_kind) {
+        if (entity_yes(space, PROP_SPACE_PETROL) == 1) {
+            because[space->index] = space;
+        }
+    }
+    return because;
+}
+
+static bool can_spark(const Entity *thing)
+{
+    bool electric = thing->fed != NULL || entity_states(thing, PROP_LOAD_DRAW);
+    return is_there(thing) && kinds[thing->kind].groups & GROUPS_LOAD && electric &&
+           entity_yes(thing, PROP_COMMON_PORTABLE) != 1;
+}
+
+void judge_spark(Judge *judge)
+{
+    const Entity **because = petrol_spaces(judge);
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        const Entity *space = can_spark(thing) ? entity_reference(thing, PROP_COMMON_SPACE) : NULL;
+        if (space == NULL || because[space->index] == NULL) {
+            continue;
+        }
+        Finding *f = judge_yes(judge, thing, PROP_LOAD_IGNITION_PROTECTED, "");
+        if (f != NULL) {
+            finding_say(judge, f, "petrol vapour can lie in `%s`, and `%s` %s", say_name(judge, space),
+                        say_name(judge, thing),
+                        f->verdict == VERDICT_BROKEN ? "is not protected against setting fire to it"
+                                                     : "does not say whether it can set fire to it");
+            finding_note(judge, f, place_of_name(judge, because[space->index]),
+                         "for this the space counts as one of petrol");
+        }
+    }
+}

@@ -1,0 +1,350 @@
+/*
+ * What banks are asked for and what they may give and take: discharge, charge, cranking, three hours of what
+ * is vital.
+ *
+ * Limits that a maker states are faults when they are broken; usual figures of a chemistry
+ * (tables/battery.def, from memory) only ever warn.
+ */
+#include "rules/bank.h"
+
+static const UnitPair amperes = {UNIT_A, UNIT_NONE};
+static const UnitPair watt_hours = {UNIT_WH, UNIT_NONE};
+
+static const char *say_interval(const Judge *judge, Interval value, UnitPair unit)
+{
+    return say_side(judge, side_interval(value, unit));
+}
+
+/* "lithium", or the owner's word. */
+static const char *say_chemistry(const Judge *judge, const Entity *bank)
+{
+    Chemistry chemistry;
+    bool lithium = chemistry_of_bank(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4;
+    return lithium ? "lithium" : chemistry_word(judge, bank);
+}
+
+static void each_bank(Judge *judge, void (*judge_bank)(Judge *, const Entity *const *, const Entity *))
+{
+    const Entity **sources = sources_of(judge);
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
+         bank = bank->next_of_kind) {
+        if (is_there(bank)) {
+            judge_bank(judge, sources, bank);
+        }
+    }
+}
+
+/* bank-discharge, bank-charge */
+
+/* A stated limit of one battery, for all strings together. */
+static Side limit_of_strings(const Judge *judge, const Entity *bank, PropId prop)
+{
+    Side limit = side_value(judge, bank, prop, 0);
+    limit.value = interval_multiply(limit.value, strings_of_bank(judge, bank));
+    return limit;
+}
+
+/* What is usual for the chemistry, by the capacity. */
+static Side usual_limit(const Judge *judge, const Entity *bank, BatteryFigure figure, Chemistry chemistry)
+{
+    Side limit = side_figure(figure_of(judge, bank, FIGURE_CAPACITY));
+    double amps_per_ah = battery_figure(figure, chemistry);
+    limit.value = (Interval){battery_rate_a(amps_per_ah, limit.value.low),
+                             battery_rate_a(amps_per_ah, limit.value.high)};
+    limit.unit = amperes;
+    return limit;
+}
+
+/* What flows three hours and more, where the discharge is known at all. */
+static Side lasting_discharge(const Judge *judge, const Entity *bank)
+{
+    Side side = side_figure(figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT));
+    Interval sum = {0.0, 0.0};
+    for (const Feed *feed = bank->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Figure *current = feed->maker ? NULL : feed_figure(judge, feed, FIGURE_CONTINUOUS_CURRENT);
+        if (current != NULL && current->state == STATE_KNOWN) {
+            sum = interval_add(sum, (Interval){current->low, current->high});
+        }
+    }
+    if (side_is_known(side)) {
+        side.value = sum;
+    }
+    return side;
+}
+
+static bool cranks(const Judge *judge, const Entity *const *sources, const Entity *bank)
+{
+    for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
+        if (is_there(e) && sources[e->index] == bank && entity_states(e, PROP_ENGINE_STARTER)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void judge_stated_discharge(Judge *judge, const Entity *const *sources, const Entity *bank)
+{
+    /* What cranks is held against `cranking`, where that is stated: see start-alone. */
+    bool apart = cranks(judge, sources, bank) && entity_states(bank, PROP_BANK_CRANKING);
+    Side limit = limit_of_strings(judge, bank, PROP_BANK_MAX_DISCHARGE);
+    Side asked = apart ? lasting_discharge(judge, bank)
+                       : side_figure(figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT));
+    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_DISCHARGE), asked, limit);
+    if (f == NULL) {
+        return;
+    }
+    finding_say(judge, f, "`%s` may give %s, but %s can be asked of it %s", say_name(judge, bank),
+                say_interval(judge, limit.value, amperes), say_interval(judge, asked.value, amperes),
+                apart ? "for hours" : "at once");
+    Largest largest = largest_on(judge, sources, bank);
+    note_largest(judge, f, &largest);
+    finding_remedy(judge, f, "`together` on its panel or bus, if never so much runs at once");
+    finding_remedy(judge, f, "a bank whose batteries may give more");
+}
+
+static void judge_usual_discharge(Judge *judge, const Entity *const *sources, const Entity *bank,
+                                  Chemistry chemistry)
+{
+    Side limit = usual_limit(judge, bank, BATTERY_DISCHARGE, chemistry);
+    Side asked = lasting_discharge(judge, bank);
+    Finding *f = judge_at_most(judge, bank, place_of_name(judge, bank), asked, limit);
+    if (f == NULL) {
+        return;
+    }
+    finding_severity(f, SEVERITY_WARNING);
+    finding_say(judge, f, "%s can be asked of `%s` for hours; %s batteries of that size usually give %s",
+                say_interval(judge, asked.value, amperes), say_name(judge, bank), say_chemistry(judge, bank),
+                say_interval(judge, limit.value, amperes));
+    Largest largest = largest_on(judge, sources, bank);
+    note_largest(judge, f, &largest);
+    finding_remedy(judge, f, "`max-discharge`, if their maker allows so much");
+    finding_remedy(judge, f, "`use` on the loads, for how long they really run");
+}
+
+static void judge_discharge(Judge *judge, const Entity *const *sources, const Entity *bank)
+{
+    Chemistry chemistry;
+    if (entity_states(bank, PROP_BANK_MAX_DISCHARGE)) {
+        judge_stated_discharge(judge, sources, bank);
+    } else if (chemistry_of_bank(bank, &chemistry)) {
+        judge_usual_discharge(judge, sources, bank, chemistry);
+    } else {
+        judge_waiting(judge);
+    }
+}
+
+void judge_bank_discharge(Judge *judge)
+{
+    each_bank(judge, judge_discharge);
+}
+
+static void note_makers(Judge *judge, Finding *finding, const Entity *const *sources, const Entity *bank)
+{
+    int left = LARGEST_COUNT + 1;
+    for (uint32_t i = 0; i < judge->model->feed_count && left > 0; i++) {
+        const Feed *feed = judge->model->feeds[i];
+        if (feed->maker && is_there(feed->giver) && bank_charged(sources, feed) == bank) {
+            finding_note(judge, finding, place_of_name(judge, feed->giver), "`%s` brings %s",
+                         say_name(judge, feed->giver),
+                         say_figure(judge, feed_figure(judge, feed, FIGURE_CURRENT)));
+            left--;
+        }
+    }
+}
+
+static void judge_stated_charge(Judge *judge, const Entity *const *sources, const Entity *bank)
+{
+    Side limit = limit_of_strings(judge, bank, PROP_BANK_MAX_CHARGE);
+    Side brought = side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT));
+    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_CHARGE), brought, limit);
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` may be charged with %s, but all that charges it brings %s",
+                    say_name(judge, bank), say_interval(judge, limit.value, amperes),
+                    say_side(judge, brought));
+        note_makers(judge, f, sources, bank);
+        finding_remedy(judge, f, "a smaller `output` or `max-output`, if the charger can be set so");
+    }
+}
+
+static void judge_usual_charge(Judge *judge, const Entity *const *sources, const Entity *bank,
+                               Chemistry chemistry)
+{
+    Side limit = usual_limit(judge, bank, BATTERY_ACCEPTANCE, chemistry);
+    Side brought = side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT));
+    Finding *f = judge_at_most(judge, bank, place_of_name(judge, bank), brought, limit);
+    if (f != NULL) {
+        /* At the right voltage these take no more than they can stand; gel and lithium may be harmed. */
+        bool limits_itself = chemistry == CHEMISTRY_FLOODED || chemistry == CHEMISTRY_AGM;
+        finding_severity(f, limits_itself ? SEVERITY_ADVICE : SEVERITY_WARNING);
+        finding_say(judge, f, "all that charges `%s` brings %s; %s batteries of that size usually take %s",
+                    say_name(judge, bank), say_side(judge, brought), say_chemistry(judge, bank),
+                    say_interval(judge, limit.value, amperes));
+        note_makers(judge, f, sources, bank);
+        finding_remedy(judge, f, "`max-charge`, as their maker states it");
+    }
+}
+
+static void judge_charge(Judge *judge, const Entity *const *sources, const Entity *bank)
+{
+    Chemistry chemistry;
+    if (entity_states(bank, PROP_BANK_MAX_CHARGE)) {
+        judge_stated_charge(judge, sources, bank);
+    } else if (chemistry_of_bank(bank, &chemistry)) {
+        judge_usual_charge(judge, sources, bank, chemistry);
+    } else {
+        judge_waiting(judge);
+    }
+}
+
+void judge_bank_charge(Judge *judge)
+{
+    each_bank(judge, judge_charge);
+}
+
+/* start-alone */
+
+/* May hang on a starting bank: what the engine needs, what runs only while it does, what charges another bank. */
+static bool goes_with_engine(const Entity *const *sources, const Entity *thing)
+{
+    if (thing->system == SYSTEM_DRIVE || thing->kind == KIND_WINDLASS) {
+        return true;
+    }
+    if (thing->kind == KIND_INSTRUMENT) {
+        const Property *function = entity_property(thing, PROP_INSTRUMENT_FUNCTION);
+        const Value *first = property_value(function, 0);
+        return function != NULL && function->count == 1 && first->kind == VALUE_WORD &&
+               str_is(first->u.word, "engine");
+    }
+    for (const Feed *feed = thing->gives; feed != NULL && thing->kind == KIND_CONVERTER;
+         feed = feed->next_of_giver) {
+        if (feed->maker && bank_charged(sources, feed) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void judge_house_loads(Judge *judge, const Entity *const *sources, const Entity *bank)
+{
+    const Entity *named[LARGEST_COUNT];
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        bool here = sources[i] == bank && is_there(thing) && figure_of(judge, thing, FIGURE_CURRENT) != NULL;
+        if (!here ||
+            !(kinds[thing->kind].groups & GROUPS_LOAD || thing->kind == KIND_INVERTER ||
+              thing->kind == KIND_CONVERTER || thing->kind == KIND_NETWORK) ||
+            goes_with_engine(sources, thing)) {
+            continue;
+        }
+        if (count < LARGEST_COUNT) {
+            named[count] = thing;
+        }
+        count++;
+    }
+    if (count == 0) {
+        judge_holds(judge);
+        return;
+    }
+    uint32_t given = count < LARGEST_COUNT ? count : LARGEST_COUNT;
+    Finding *f = judge_broken(judge, bank, place_of_name(judge, bank));
+    finding_say(judge, f, "`%s` is there to start the engine, but %s can flatten it", say_name(judge, bank),
+                say_names(judge, named, given, count));
+    for (uint32_t i = 0; i < given; i++) {
+        finding_note(judge, f, place_of(judge, named[i], PROP_FEED_FED_BY), "it leads to `%s`",
+                     say_name(judge, bank));
+    }
+    finding_remedy(judge, f, "`fed-by` what hangs on the house bank, on these lines");
+}
+
+static void judge_cranking(Judge *judge, const Entity *bank, const Entity *engine)
+{
+    Side gives = limit_of_strings(judge, bank, PROP_BANK_CRANKING);
+    const Figure *takes = figure_of(judge, engine, FIGURE_CURRENT);
+    Finding *f =
+        judge_at_least(judge, bank, place_of(judge, bank, PROP_BANK_CRANKING), gives, side_figure(takes));
+    if (f != NULL) {
+        finding_at(f, engine);
+        finding_say(judge, f, "`%s` cranks with %s in the cold, and the starter of `%s` takes %s",
+                    say_name(judge, bank), say_interval(judge, gives.value, amperes), say_name(judge, engine),
+                    say_figure(judge, takes));
+        finding_note(judge, f, place_of(judge, engine, PROP_ENGINE_STARTER), "the starter");
+        finding_remedy(judge, f, "cranking %s or more", say_figure(judge, takes));
+    }
+}
+
+static void judge_start(Judge *judge, const Entity *const *sources, const Entity *bank)
+{
+    if (str_is(entity_word(bank, PROP_BANK_ROLE), "start")) {
+        judge_house_loads(judge, sources, bank);
+    }
+    for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
+        bool stated = entity_states(bank, PROP_BANK_CRANKING) && entity_states(e, PROP_ENGINE_STARTER);
+        if (stated && is_there(e) && sources[e->index] == bank) {
+            judge_cranking(judge, bank, e);
+        }
+    }
+}
+
+void judge_start_alone(Judge *judge)
+{
+    each_bank(judge, judge_start);
+}
+
+/* vital-hours */
+
+static const double vital_seconds = 3.0 * 3600.0;
+
+static bool is_vital(const Entity *thing)
+{
+    return thing->kind == KIND_NAV_LIGHT || thing->kind == KIND_RADIO ||
+           (thing->kind == KIND_BILGE_PUMP && entity_yes(thing, PROP_BILGE_PUMP_HAND) != 1);
+}
+
+/* What they all take in three hours; the state is the worst of their currents. */
+static Side vital_energy(const Judge *judge, const Entity *const *sources, const Entity *bank,
+                         uint32_t *count)
+{
+    Side need = side_interval((Interval){0.0, 0.0}, watt_hours);
+    Side one = side_value(judge, bank, PROP_BANK_VOLTAGE, 0);
+    Side series = side_value(judge, bank, PROP_BANK_SERIES, 0);
+    Interval volts = interval_multiply(one.value, series.value);
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        if (sources[i] != bank || !is_there(thing) || !is_vital(thing)) {
+            continue;
+        }
+        Side current = side_figure(figure_of(judge, thing, FIGURE_CURRENT));
+        if (!side_is_known(current)) {
+            return current;
+        }
+        (*count)++;
+        need.value =
+            interval_add(need.value, interval_scale(interval_multiply(current.value, volts), vital_seconds));
+    }
+    return side_is_known(one) ? need : one;
+}
+
+static void judge_vital(Judge *judge, const Entity *const *sources, const Entity *bank)
+{
+    uint32_t count = 0;
+    Side need = vital_energy(judge, sources, bank, &count);
+    const Figure *usable = figure_of(judge, bank, FIGURE_USABLE_ENERGY);
+    if (count == 0 && side_is_known(need)) {
+        return; /* nothing vital hangs on it */
+    }
+    Finding *f = judge_at_least(judge, bank, place_of_name(judge, bank), side_figure(usable), need);
+    if (f != NULL) {
+        finding_say(judge, f,
+                    "what is vital on `%s` (navigation lights, radio, bilge pumps) takes %s in three hours; "
+                    "it can give %s",
+                    say_name(judge, bank), say_interval(judge, need.value, watt_hours),
+                    say_figure(judge, usable));
+        finding_remedy(judge, f, "a larger `capacity`, or part of them on another bank");
+    }
+}
+
+void judge_vital_hours(Judge *judge)
+{
+    each_bank(judge, judge_vital);
+}
