@@ -45,8 +45,12 @@ static Token number_with_comma(Lexer *lexer, const unsigned char *from)
     Message *m = message_report(lexer->messages, MESSAGE_NUMBER_COMMA, at,
                                 "`%.*s` has a comma in a number; the decimal mark is a point", STR_ARG(text));
     size_t comma = (size_t)((const char *)memchr(text.text, ',', text.length) - text.text);
-    message_right(lexer->messages, m, "`%.*s.%.*s`, or a blank after the comma if these are two members of a list",
-                  (int)comma, text.text, (int)(text.length - comma - 1), text.text + comma + 1);
+    Str whole = {text.text, comma};
+    Str rest = {text.text + comma + 1, text.length - comma - 1};
+    bool grouped = rest.length == 3 || (rest.length > 3 && rest.text[3] == '.');
+    message_right(lexer->messages, m, "%s%.*s_%.*s%s`%.*s.%.*s`, or a blank after the comma if these are two members of a list",
+                  grouped ? "`" : "", grouped ? (int)whole.length : 0, whole.text, grouped ? (int)rest.length : 0, rest.text,
+                  grouped ? "` if the comma groups digits, " : "", STR_ARG(whole), STR_ARG(rest));
     return (Token){TOKEN_BAD, at};
 }
 

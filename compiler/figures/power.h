@@ -27,6 +27,8 @@ typedef struct PowerNode {
     const Figure *protection; /* nearest device upstream that limits the current here; NULL: none */
     Interval cold_ohm;      /* resistance from the source to here, out and back, at 20 C */
     bool cold_known;
+    const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
+    uint32_t maker_count;
     bool hot;               /* a space: an engine stands in it */
 } PowerNode;
 

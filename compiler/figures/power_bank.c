@@ -86,7 +86,8 @@ static const Figure *record_usable(Power *power, const Entity *bank, const Figur
     Quantity share = stated_or_usual(work, bank, PROP_BANK_USABLE, BATTERY_USABLE, UNIT_ALONE(UNIT_PERCENT));
     Interval volts = interval_multiply(one.value, series.value);
     Interval joule = interval_multiply(interval_multiply(charge.value, volts), share.value);
-    return work_record(work, FIGURE_USABLE_ENERGY, bank, NULL, joule, "{capacity} x {voltage} x {usable share}");
+    return work_record(work, FIGURE_USABLE_ENERGY, bank, NULL, joule, entity_states(bank, PROP_BANK_SERIES) ? "{capacity} x {voltage} x {series} x {usable share}"
+                                                              : "{capacity} x {voltage} x {usable share}");
 }
 
 /* Short circuit: stated current, else voltage over the stated or usual resistance. */
@@ -131,7 +132,7 @@ static void record_short_circuit(Power *power, const Entity *bank)
                      "usual for its chemistry and capacity, from memory");
         }
         current = interval_divide(node->working_v, ohm);
-        formula = "{voltage} / {resistance}";
+        formula = "{voltage}, of all in series, / resistance of the whole bank";
     }
     if (node->nominal_v <= 0.0) {
         use_waiting(work);
@@ -288,6 +289,31 @@ static const Entity *bank_of_target(const Power *power, const Entity *target)
     return source != NULL && source->kind == KIND_BANK ? source : NULL;
 }
 
+/* Notes, at each bank, the makers whose output reaches it: counted first, so that each list has its size. */
+static void find_makers(Power *power)
+{
+    const Model *model = power->model;
+    for (int pass = 0; pass < 2; pass++) {
+        for (uint32_t i = 0; i < model->feed_count; i++) {
+            const Feed *feed = model->feeds[i];
+            const Entity *bank = feed->maker ? bank_of_target(power, feed->taker) : NULL;
+            if (bank == NULL || feed->giver->flags & ENTITY_DROPPED) {
+                continue;
+            }
+            PowerNode *node = power_node(power, bank);
+            if (pass == 1) {
+                node->makers[node->maker_count] = feed;
+            }
+            node->maker_count++;
+        }
+        for (const Entity *bank = model->first_of_kind[KIND_BANK]; bank != NULL && pass == 0; bank = bank->next_of_kind) {
+            PowerNode *node = power_node(power, bank);
+            node->makers = ARENA_ARRAY(power->work->figures->arena, const Feed *, node->maker_count + 1);
+            node->maker_count = 0;
+        }
+    }
+}
+
 /* From panels at 1000 W/m2 to the battery: heat, soil, wiring, controller. */
 static const double solar_share = 0.72;
 
@@ -351,12 +377,8 @@ static const Figure *record_charge(Power *power, const Entity *bank, const Entit
     Work *work = power->work;
     work_begin(work);
     Interval joule = point(0.0);
-    for (uint32_t i = 0; i < power->model->feed_count; i++) {
-        const Feed *feed = power->model->feeds[i];
-        bool ours = feed->maker && !(feed->giver->flags & ENTITY_DROPPED) && bank_of_target(power, feed->taker) == bank;
-        if (ours) {
-            joule = interval_add(joule, maker_energy(power, feed, day));
-        }
+    for (const Feed **feed = power_node(power, bank)->makers; *feed != NULL; feed++) {
+        joule = interval_add(joule, maker_energy(power, *feed, day));
     }
     if (joule.high > 0.0) {
         Quantity share =
@@ -411,12 +433,8 @@ static void record_charge_current(Power *power, const Entity *bank)
     Work *work = power->work;
     work_begin(work);
     Interval sum = point(0.0);
-    for (uint32_t i = 0; i < power->model->feed_count; i++) {
-        const Feed *feed = power->model->feeds[i];
-        if (!feed->maker || feed->giver->flags & ENTITY_DROPPED || bank_of_target(power, feed->taker) != bank) {
-            continue;
-        }
-        const Figure *current = figure_find(work->figures, feed->subject, FIGURE_CURRENT, feed_at(feed));
+    for (const Feed **feed = power_node(power, bank)->makers; *feed != NULL; feed++) {
+        const Figure *current = figure_find(work->figures, (*feed)->subject, FIGURE_CURRENT, feed_at(*feed));
         Quantity amps = use_figure(work, current);
         if (amps.state == STATE_KNOWN) {
             sum = interval_add(sum, amps.value);
@@ -438,6 +456,7 @@ static void compute_bank(Power *power, const Entity *bank)
 
 void power_banks(Power *power)
 {
+    find_makers(power);
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         if (!(bank->flags & ENTITY_DROPPED)) {
             compute_bank(power, bank);

@@ -452,11 +452,13 @@ static ProtectionClass class_for(const Feed *feed, double amps, bool ac)
 static void choose_protection(Power *power, Cable *cable)
 {
     Work *work = power->work;
+    const Figure *continuous = figure_find(work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
+    if (continuous == NULL) {
+        continuous = cable->current_figure; /* of what makes power: it may do so all day */
+    }
     work_begin(work);
+    Quantity lasting = use_figure(work, continuous);
     use_figure(work, cable->current_figure);
-    const Figure *continuous =
-        figure_find(work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
-    Quantity lasting = continuous != NULL ? use_figure(work, continuous) : cable->current;
     Interval rating = point(0.0);
     if (cable->current.state == STATE_KNOWN) {
         double part = lasting.value.high < cable->current.value.high ? lasting.value.high : cable->current.value.high;
@@ -489,6 +491,9 @@ static void record_protection(Power *power, Cable *cable)
             node->protection = figure;
         }
         return;
+    }
+    if (cable->feed->taker->kind == KIND_ENGINE && protect == NULL) {
+        return; /* what cranks an engine needs none */
     }
     choose_protection(power, cable);
     if (node != NULL) {

@@ -166,24 +166,39 @@ static bool has_group(const Entity *entity, unsigned group)
     return (kinds[entity->kind].groups & group) != 0;
 }
 
+static const char formula_columns[] = "all that runs long, plus the greater of the largest brief one and a tenth of them";
+static const char formula_together[] = "all at once, times the share that runs together";
+static const char formula_all[] = "all loads at once";
+static const char formula_own[] = "draw times count; of watts, over the voltage";
+static const char formula_inverter[] = "{rated} / ({efficiency} x {voltage})";
+static const char formula_converted[] = "{output} x {its voltage} / ({efficiency} x {voltage})";
+static const char formula_element[] = "{element} / {voltage}";
+static const char formula_starter[] = "as stated: {starter}";
+
 /* What a thing draws by itself, apart from what hangs on it; false if it draws nothing of its own. */
-static bool own_draw(Power *power, const Entity *entity, Quantity *current)
+static bool own_draw(Power *power, const Entity *entity, Quantity *current, const char **formula)
 {
     Work *work = power->work;
+    *formula = formula_own;
     switch (entity->kind) {
     case KIND_INVERTER:
+        *formula = formula_inverter;
         *current = converted(power, entity, use_value(work, entity, PROP_INVERTER_RATED, 0), PROP_INVERTER_EFFICIENCY);
         return true;
     case KIND_CHARGER:
+        *formula = formula_converted;
         *current = converted(power, entity, output_watts(power, entity, PROP_CHARGER_OUTPUT), PROP_CHARGER_EFFICIENCY);
         return true;
     case KIND_CONVERTER:
+        *formula = formula_converted;
         *current = converted(power, entity, output_watts(power, entity, PROP_CONVERTER_OUTPUT), PROP_CONVERTER_EFFICIENCY);
         return true;
     case KIND_ENGINE:
+        *formula = formula_starter;
         *current = use_value(work, entity, PROP_ENGINE_STARTER, 0);
         return true;
     case KIND_WATER_HEATER: {
+        *formula = formula_element;
         Quantity watts = use_value(work, entity, PROP_WATER_HEATER_ELEMENT, 0);
         const PowerNode *node = power_node(power, entity);
         if (watts.state == STATE_KNOWN && is_known_voltage(node)) {
@@ -246,11 +261,6 @@ static PropId together_prop(const Entity *entity)
     return entity->kind == KIND_PANEL ? PROP_PANEL_TOGETHER : entity->kind == KIND_BUS ? PROP_BUS_TOGETHER : PROP_NONE;
 }
 
-static const char formula_columns[] = "all that runs long, plus the greater of the largest brief one and a tenth of them";
-static const char formula_together[] = "all at once, times the share that runs together";
-static const char formula_all[] = "all loads at once";
-static const char formula_own[] = "draw times count";
-
 /* The current that a thing takes when what hangs on it is gathered in flow. */
 static Interval shared_current(Power *power, const Entity *entity, Flow *flow, const char **formula)
 {
@@ -300,12 +310,13 @@ static void compute_thing(Power *power, const Entity *entity)
     PowerNode *node = power_node(power, entity);
     work_begin(work);
     Quantity own;
-    if (own_draw(power, entity, &own)) {
+    const char *formula;
+    if (own_draw(power, entity, &own, &formula)) {
         Quantity count = use_count(work, entity);
         Interval current = interval_multiply(own.value, count.value);
         node->state = work->state;
         node->flow = flow_of_load(current, longest_use(power, entity));
-        record_current(power, entity, current, formula_own);
+        record_current(power, entity, current, formula);
         return;
     }
     State state = STATE_KNOWN;
@@ -316,7 +327,6 @@ static void compute_thing(Power *power, const Entity *entity)
     } else if (state == STATE_MISSING) {
         use_figure(work, NULL);
     }
-    const char *formula;
     Interval current = shared_current(power, entity, &node->flow, &formula);
     record_current(power, entity, current, formula);
 }

@@ -87,16 +87,22 @@ static Interval use_time(Running *running, PropId prop, const Entity *what_runs)
     return point(seconds);
 }
 
-/* The speed that the line states; else anything from idle to rated. */
-static Interval use_speed(Running *running, const char *before, const Entity *engine, Interval rated)
+/* What an engine runs at, and at most: as the line states, else anything from idle to rated. */
+typedef struct Speed {
+    Interval speed, rated;
+} Speed;
+
+static Speed use_speed(Running *running, const char *before, const Entity *engine)
 {
     Work *work = running->work;
-    if (property_value(&running->line.properties[0], 1)->kind != VALUE_NONE) {
-        show(running, before, engine, "speed");
-        return use_block_value(work, running->day, &running->line, PROP_DAY_ENGINE, 1).value;
-    }
-    show(running, before, engine, "idle");
-    return interval_hull(use_value(work, engine, PROP_ENGINE_IDLE, 0).value, rated);
+    bool stated = property_value(&running->line.properties[0], 1)->kind != VALUE_NONE;
+    show(running, before, engine, stated ? "speed" : "idle");
+    Speed used = {.speed = stated ? use_block_value(work, running->day, &running->line, PROP_DAY_ENGINE, 1).value
+                                  : use_value(work, engine, PROP_ENGINE_IDLE, 0).value};
+    show(running, stated ? " of " : " to ", engine, "rated speed");
+    used.rated = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    used.speed = stated ? used.speed : interval_hull(used.speed, used.rated);
+    return used;
 }
 
 /* Reads and uses all `consumption` lines. A speed that is not decided widens the curve to both sides. */
@@ -122,9 +128,7 @@ static void use_curve(Running *running, const Entity *engine, Curve *curve)
 static Interval rate_by_curve(Running *running, const Entity *engine)
 {
     Curve curve = {.count = 0};
-    show(running, " x rate at up to ", engine, "rated speed");
-    Interval rated = use_value(running->work, engine, PROP_ENGINE_RATED, 1).value;
-    Interval speed = use_speed(running, ", here ", engine, rated);
+    Interval speed = use_speed(running, " x rate at ", engine).speed;
     use_curve(running, engine, &curve);
     if (curve.count == 0) {
         return point(0.0); /* all of it is broken: the figure waits */
@@ -145,17 +149,14 @@ static Interval rate_by_power(Running *running, const Entity *engine)
     double density = content_density_kg_per_m3(content);
     show(running, " x ", engine, "rated power");
     Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
-    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
-    show(running, " / ", engine, "rated speed");
-    buf_text(&running->sum->formula, "^3");
-    Interval speed = use_speed(running, " x ", engine, rated);
-    buf_text(&running->sum->formula, "^3");
+    Speed at = use_speed(running, " x (", engine);
+    buf_text(&running->sum->formula, ")^3");
     show(running, " x ", engine, "specific");
     Interval specific = use_value(work, engine, PROP_ENGINE_SPECIFIC, 0).value;
     show(running, " / ", engine, "density of its fuel");
     use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
-    Interval kg_per_s = interval_multiply(interval_multiply(power, cubed(interval_divide(speed, rated))), specific);
-    return interval_divide(kg_per_s, point(density));
+    Interval share = cubed(interval_divide(at.speed, at.rated));
+    return interval_divide(interval_multiply(interval_multiply(power, share), specific), point(density));
 }
 
 static bool burns(const Entity *engine)

@@ -48,14 +48,30 @@ static void record_boat(Work *work)
     record_waterline(work, work->model->boat, interval_scale(beam, 0.5), "{beam} / 2 x tan({heel})");
 }
 
+/* What says where the water reaches a thing: itself; of a bilge pump the through-hull that its hose leads to. */
+static const Entity *outlet_of(const Model *model, const Entity *thing)
+{
+    if (thing->kind != KIND_BILGE_PUMP) {
+        return thing;
+    }
+    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Entity *to = entity_reference(hose, PROP_HOSE_TO);
+        if (entity_reference(hose, PROP_HOSE_FROM) == thing && to != NULL && to->kind == KIND_THROUGH_HULL) {
+            return to;
+        }
+    }
+    return NULL;
+}
+
 /* The water where a thing stands: a figure of its own if it says how far from the centreline, else the boat's. */
 static const Figure *waterline_at(Work *work, const Entity *thing, PropId height)
 {
-    if (!entity_states(thing, PROP_COMMON_AT)) {
+    const Entity *outlet = outlet_of(work->model, thing);
+    if (outlet == NULL || !entity_states(outlet, PROP_COMMON_AT)) {
         return figure_find(work->figures, work->model->boat, FIGURE_HEELED_WATERLINE, NULL);
     }
     work_begin(work);
-    Interval across = use_value(work, thing, PROP_COMMON_AT, 1).value;
+    Interval across = use_value(work, outlet, PROP_COMMON_AT, 1).value;
     Figure *figure = record_waterline(work, thing, size_of(across), "{across} x tan({heel})");
     figure->unit = unit_of(thing, height, figure->unit);
     return figure;

@@ -1,6 +1,8 @@
 /* See agree.h. */
 #include "model/agree.h"
 
+#include "model/checker.h"
+
 #include <math.h>
 
 static const double tank_tolerance =
@@ -142,89 +144,113 @@ void agree_check(Model *model)
 
 /* What is never used */
 
-/* Names in use, by symbol. */
-typedef struct Uses {
-    const Model *model;
-    bool *used;
-} Uses;
+/* What the whole text tells, found in one pass over it for all models of a spec. */
+struct Uses {
+    bool *used;         /* by symbol: named as a part, or behind a property's own word */
+    NodeId *candidates; /* the statements that declare a part or a space */
+    uint32_t count;
+};
 
-static Uses uses_begin(const Model *model)
+static void note_use(const Tree *tree, Uses *uses, NodeId term)
 {
-    return (Uses){.model = model, .used = ARENA_ARRAY(model->arena, bool, symbols_end(model->tree->symbols))};
-}
-
-static void note_use(const Uses *uses, NodeId term)
-{
-    if (term != 0 && tree_kind(uses->model->tree, term) == NODE_WORD) {
-        uses->used[tree_node(uses->model->tree, term)->u.symbol] = true;
+    if (term != 0 && tree_kind(tree, term) == NODE_WORD) {
+        uses->used[tree_node(tree, term)->u.symbol] = true;
     }
 }
 
 /* The words behind a property's own: names of things, and words of the language, which do no harm here. */
-static void note_terms(const Uses *uses, NodeId statement, uint16_t first)
+static void note_terms(const Tree *tree, Uses *uses, NodeId statement, uint16_t first)
 {
-    for (uint16_t i = first; i < tree_node(uses->model->tree, statement)->terms; i++) {
-        note_use(uses, statement + 1 + i);
+    for (uint16_t i = first; i < tree_node(tree, statement)->terms; i++) {
+        note_use(tree, uses, statement + 1 + i);
     }
 }
 
-/* Everything that is declared with that statement and kind, and not used. */
-static const Unused *list_unused(const Uses *uses, NodeKind statement,
-                                 bool (*is_one)(const Tree *, const Header *))
+static void note_candidate(Arena *arena, Uses *uses, NodeId id)
 {
-    const Tree *tree = uses->model->tree;
+    if ((uses->count & (uses->count + 1)) == 0) { /* 0, 1, 3, 7 ...: room for as many again and one */
+        uses->candidates = arena_grow(arena, uses->candidates, uses->count * sizeof(NodeId),
+                                      (uses->count * 2 + 1) * sizeof(NodeId));
+    }
+    uses->candidates[uses->count++] = id;
+}
+
+static bool is_space(const Tree *tree, NodeId thing)
+{
+    return str_is(tree_text(tree, thing + 1), kinds[KIND_SPACE].word);
+}
+
+/* A thing's `is PART`, and a space that it declares. */
+static void note_thing(const Tree *tree, Arena *arena, Uses *uses, NodeId id)
+{
+    if (tree_node(tree, id)->terms >= 4) {
+        note_use(tree, uses, tree_header(tree, id).part);
+    }
+    if (is_space(tree, id)) {
+        note_candidate(arena, uses, id);
+    }
+}
+
+static const Uses *uses_of(const Model *model)
+{
+    Spec *spec = model->checker->spec;
+    if (spec->uses != NULL) {
+        return spec->uses;
+    }
+    const Tree *tree = model->tree;
+    Uses *uses = ARENA_NEW(model->arena, Uses);
+    uses->used = ARENA_ARRAY(model->arena, bool, symbols_end(tree->symbols));
+    for (NodeId id = 1; id < tree->count; id += 1u + tree_node(tree, id)->terms) {
+        switch (tree_kind(tree, id)) {
+        case NODE_PROPERTY:
+            note_terms(tree, uses, id, 1);
+            break;
+        case NODE_SET:
+            note_terms(tree, uses, id, 4);
+            break;
+        case NODE_THING:
+            note_thing(tree, model->arena, uses, id);
+            break;
+        case NODE_PART:
+            note_candidate(model->arena, uses, id);
+            break;
+        default:
+            break;
+        }
+    }
+    spec->uses = uses;
+    return uses;
+}
+
+/* Everything that is declared with that statement, and not used. */
+static const Unused *list_unused(const Model *model, NodeKind statement)
+{
+    const Tree *tree = model->tree;
+    const Uses *uses = uses_of(model);
     Unused *first = NULL;
     Unused **end = &first;
-    for (NodeId id = 1; id < tree->count; id++) {
+    for (uint32_t i = 0; i < uses->count; i++) {
+        NodeId id = uses->candidates[i];
         if (tree_kind(tree, id) != statement || tree_node(tree, id)->flags & NODE_BAD) {
             continue;
         }
         Header header = tree_header(tree, id);
-        if (header.name == 0 || !is_one(tree, &header) ||
-            uses->used[tree_node(tree, header.name)->u.symbol]) {
+        if (header.name == 0 || uses->used[tree_node(tree, header.name)->u.symbol]) {
             continue;
         }
-        *end = ARENA_NEW(uses->model->arena, Unused);
-        **end =
-            (Unused){.node = id, .name = tree_text(tree, header.name), .at = tree_span(tree, header.name)};
+        *end = ARENA_NEW(model->arena, Unused);
+        **end = (Unused){.node = id, .name = tree_text(tree, header.name), .at = tree_span(tree, header.name)};
         end = &(*end)->next;
     }
     return first;
 }
 
-static bool is_any(const Tree *tree, const Header *header)
-{
-    (void)tree;
-    (void)header;
-    return true;
-}
-
-static bool is_space(const Tree *tree, const Header *header)
-{
-    return header->kind != 0 && str_is(tree_text(tree, header->kind), kinds[KIND_SPACE].word);
-}
-
 const Unused *unused_parts(const Model *model)
 {
-    Uses uses = uses_begin(model);
-    for (NodeId id = 1; id < model->tree->count; id++) {
-        if (tree_kind(model->tree, id) == NODE_THING) {
-            note_use(&uses, tree_header(model->tree, id).part);
-        }
-    }
-    return list_unused(&uses, NODE_PART, is_any);
+    return list_unused(model, NODE_PART);
 }
 
 const Unused *unused_spaces(const Model *model)
 {
-    Uses uses = uses_begin(model);
-    for (NodeId id = 1; id < model->tree->count; id++) {
-        NodeKind kind = tree_kind(model->tree, id);
-        if (kind == NODE_PROPERTY) {
-            note_terms(&uses, id, 1);
-        } else if (kind == NODE_SET) {
-            note_terms(&uses, id, 4);
-        }
-    }
-    return list_unused(&uses, NODE_THING, is_space);
+    return list_unused(model, NODE_THING);
 }

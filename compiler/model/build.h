@@ -32,6 +32,9 @@ enum { FOUND_PROPS = 1024 };
 /* What stands outside of options, as the first model read it; see check.c. */
 typedef struct ReadThing ReadThing;
 
+/* Which names the whole text uses; see agree.c. */
+typedef struct Uses Uses;
+
 /** The whole spec as parsed: every file that is included, once. */
 typedef struct Spec {
     Tree tree;
@@ -47,6 +50,7 @@ typedef struct Spec {
     FoundProp *found_props;    /* FOUND_PROPS of them */
     const uint16_t *required[KIND_COUNT]; /* what each kind of thing needs, once it was asked for */
     ReadThing *read_things;    /* by Entity.index, with choices open; NULL until a model is built */
+    const Uses *uses;          /* NULL until asked for */
     NodeId *sets;         /* NODE_SET statements from the command line */
     uint32_t set_count;
     const char *error;    /* the main file cannot be read: why; then there is nothing else */

@@ -32,22 +32,14 @@ Span entity_span(const Model *model, const Entity *entity)
     return tree_span(model->tree, header.name);
 }
 
-const Property *block_property(const Block *block, PropId id)
+const Property *block_search(const Block *block, PropId id)
 {
-    if (!(block->has >> ((unsigned)id % 64) & 1)) {
-        return NULL;
-    }
     for (uint32_t i = 0; i < block->count; i++) {
         if (block->properties[i].id == id) {
             return &block->properties[i];
         }
     }
     return NULL;
-}
-
-const Property *entity_property(const Entity *entity, PropId id)
-{
-    return block_property(&entity->block, id);
 }
 
 const Property *block_next(const Block *block, const Property *previous)

@@ -201,8 +201,15 @@ Str entity_label(const Model *model, const Entity *entity);
 Span entity_span(const Model *model, const Entity *entity);
 
 /** The stated property, or NULL. Of one that repeats: the first. */
-const Property *block_property(const Block *block, PropId id);
-const Property *entity_property(const Entity *entity, PropId id);
+const Property *block_search(const Block *block, PropId id);
+static inline const Property *block_property(const Block *block, PropId id)
+{
+    return block->has >> ((unsigned)id % 64) & 1 ? block_search(block, id) : NULL;
+}
+static inline const Property *entity_property(const Entity *entity, PropId id)
+{
+    return block_property(&entity->block, id);
+}
 /** The next statement of the same repeating property, or NULL. */
 const Property *block_next(const Block *block, const Property *previous);
 /**

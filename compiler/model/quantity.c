@@ -651,6 +651,9 @@ static bool within_limits(Checker *checker, QuantityPlace place, const Value *va
     double high = value->u.quantity.high;
     const PropRow *row = place.row;
     int sign = row != NULL ? row->sign : SIGN_NOT_NEGATIVE;
+    if (low >= 0.0 && sign == SIGN_NOT_NEGATIVE && (row == NULL || (row->most == 0.0 && row->least == 0.0))) {
+        return true;
+    }
     bool absolute = place.atom->unit_count > 0 && unit_dimension(place.atom->units[0]).tag == TAG_TEMPERATURE;
     if (absolute && low < 0.0) {
         return out_of_range(checker, at, "nothing is colder than -273.15 C");
@@ -692,6 +695,41 @@ static bool whole_enough(Checker *checker, QuantityPlace place, const Value *val
     return false;
 }
 
+/*
+ * The form that most lines have, a number and the very unit that its place asks for: read at once. False, and nothing
+ * read, for every other form; those go the long way, which gives the same value.
+ */
+static bool read_plain(Checker *checker, Cursor *cursor, const Atom *atom, Value *value)
+{
+    double number;
+    if (cursor_kind(cursor) != NODE_NUMBER || atom->money || atom->size || atom->unit_count == 0 ||
+        !num_read(tree_text(checker->tree, cursor->at), &number)) {
+        return false;
+    }
+    UnitPair unit = atom->units[0];
+    bool has_unit = unit.unit != UNIT_NONE;
+    if (unit.per != UNIT_NONE || (has_unit && cursor->at + 1 == cursor->end)) {
+        return false;
+    }
+    NodeId after = cursor->at + (has_unit ? 2 : 1);
+    if (after < cursor->end && tree_kind(checker->tree, after) != NODE_WORD && tree_kind(checker->tree, after) != NODE_TEXT) {
+        return false; /* a range, a fraction, a second number: not plain */
+    }
+    if (has_unit) {
+        NodeKind kind = tree_kind(checker->tree, cursor->at + 1);
+        bool percent = kind == NODE_PERCENT && unit.unit == UNIT_PERCENT;
+        if (!percent && (kind != NODE_WORD || !str_is(tree_text(checker->tree, cursor->at + 1), units[unit.unit].word))) {
+            return false;
+        }
+    } else if (after < cursor->end && tree_kind(checker->tree, after) == NODE_WORD) {
+        return false; /* perhaps a unit, which a plain number does not take */
+    }
+    value->unit = unit;
+    value->u.quantity.low = value->u.quantity.high = unit_to_si(unit, number);
+    cursor->at = after;
+    return true;
+}
+
 bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
 {
     NodeId first = cursor->at;
@@ -702,7 +740,7 @@ bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value 
     if (place.atom->size) {
         value->flags |= VALUE_SIZE;
     }
-    if (!read_form(checker, cursor, place, value)) {
+    if (!read_plain(checker, cursor, place.atom, value) && !read_form(checker, cursor, place, value)) {
         return false;
     }
     Span at = from_to(checker, first, cursor);

@@ -127,10 +127,27 @@ static Status status_by_facts(const Purchase *purchase)
     return begun ? STATUS_ORDERED : STATUS_UNSAID;
 }
 
+/* Most things are only wanted, and say nothing yet. */
+static bool says_anything(const Entity *entity)
+{
+    static const uint16_t facts[] = {PROP_COMMON_STATUS,  PROP_COMMON_ORDERED, PROP_COMMON_PROMISED,
+                                     PROP_COMMON_ARRIVED, PROP_COMMON_FITTED,  PROP_COMMON_EVENT};
+    for (size_t i = 0; i < sizeof facts / sizeof facts[0]; i++) {
+        if (entity->block.has >> (facts[i] % 64) & 1) {
+            return true;
+        }
+    }
+    return false;
+}
+
 Purchase purchase_of(const Entity *entity)
 {
     Purchase p = {.count = stated_count(entity, PROP_COMMON_COUNT, 1.0),
                   .spare = stated_count(entity, PROP_COMMON_SPARE, 0.0)};
+    if (!says_anything(entity)) {
+        p.status = status_by_facts(&p);
+        return p;
+    }
     const Property *first_event = NULL;
     const Property *ordered = entity_property(entity, PROP_COMMON_ORDERED);
     p.ordered = has_date(ordered) ? ordered : NULL;

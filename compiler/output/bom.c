@@ -8,11 +8,33 @@
 #include <math.h>
 
 static const char *const HEADERS[] = {
-    "name",       "title",    "kind",         "system",       "count",       "spare",
-    "status",     "supplier", "price_each_low", "price_each_high", "currency", "price_total_low",
-    "price_total_high", "mass_each_kg", "mass_total_kg", "ordered", "promised", "arrived",
-    "fitted",     "lead_days", "space",       "serial",       "link",        "discontinued",
-    "option",     "source_file", "line",
+    "name",
+    "title",
+    "kind",
+    "system",
+    "count",
+    "spare",
+    "status",
+    "supplier",
+    "price_each_low",
+    "price_each_high",
+    "currency",
+    "price_total_low",
+    "price_total_high",
+    "mass_each_kg",
+    "mass_total_kg",
+    "ordered",
+    "promised",
+    "arrived",
+    "fitted",
+    "lead_days",
+    "space",
+    "serial",
+    "link",
+    "discontinued",
+    "option",
+    "source_file",
+    "line",
 };
 enum { COLUMNS = sizeof HEADERS / sizeof HEADERS[0] };
 
@@ -63,7 +85,8 @@ static bool is_chosen(const Model *model, NodeId option)
     return false;
 }
 
-/* Past the things of options that this case does not have: an option's things stand behind those of the one before. */
+/* Past the things of options that this case does not have: an option's things stand behind those of the one
+ * before. */
 static Row **skip_others(Row **end, const Model *model)
 {
     while (*end != NULL && (*end)->entity->option != 0 && !is_chosen(model, (*end)->entity->option)) {

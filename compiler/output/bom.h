@@ -1,18 +1,19 @@
 /*
- * The bill of materials as CSV: one row for each physical thing that is not dropped, then the cable and the fuses and
- * breakers that the feeds need.
+ * The bill of materials as CSV: one row for each physical thing that is not dropped, then the cable and the
+ * fuses and breakers that the feeds need.
  *
- * Columns: name, title, kind, system, count, spare, status, supplier, price_each_low, price_each_high, currency,
- * price_total_low, price_total_high, mass_each_kg, mass_total_kg, ordered, promised, arrived, fitted, lead_days, space,
- * serial, link, discontinued, option, source_file, line.
+ * Columns: name, title, kind, system, count, spare, status, supplier, price_each_low, price_each_high,
+ * currency, price_total_low, price_total_high, mass_each_kg, mass_total_kg, ordered, promised, arrived,
+ * fitted, lead_days, space, serial, link, discontinued, option, source_file, line.
  *
- * Totals hold the spares. `option` (choice=option) is filled where a choice is open: such a thing belongs to the boat only
- * with that option, so that a sum over all rows counts alternatives together. Where open choices change the price or the
- * mass of a thing, the row covers all of them.
+ * Totals hold the spares. `option` (choice=option) is filled where a choice is open: such a thing belongs to
+ * the boat only with that option, so that a sum over all rows counts alternatives together. Where open
+ * choices change the price or the mass of a thing, the row covers all of them.
  *
- * Rows of kind `cable` have as count the metres of single conductor of one size, out and back, with 10 % for waste (common
- * practice, no source), rounded up; rows of kind `protection` the number of fuses or breakers of one sort. Both are those
- * of the first combination of open options, and have no price: what the spec states as a thing has a row of its own.
+ * Rows of kind `cable` have as count the metres of single conductor of one size, out and back, with 10 % for
+ * waste (common practice, no source), rounded up; rows of kind `protection` the number of fuses or breakers
+ * of one sort. Both are those of the first combination of open options, and have no price: what the spec
+ * states as a thing has a row of its own.
  */
 #ifndef GARBOARD_OUTPUT_BOM_H
 #define GARBOARD_OUTPUT_BOM_H

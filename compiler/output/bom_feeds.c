@@ -12,9 +12,9 @@ static const double waste = 1.1; /* common practice, no source */
 
 /* Things of one sort, to be bought together. */
 typedef struct Sort {
-    const char *text;  /* "6 mm2", "30 A breaker hydraulic" */
-    double order;      /* sorts are listed by this, then by text */
-    Interval count;    /* m, or pieces */
+    const char *text; /* "6 mm2", "30 A breaker hydraulic" */
+    double order;     /* sorts are listed by this, then by text */
+    Interval count;   /* m, or pieces */
     uint32_t feeds;
     uint32_t unstated; /* feeds whose run is not stated */
     uint32_t chosen;   /* feeds that Garboard has sized */
@@ -41,7 +41,8 @@ static Sort *sorts_get(Sorts *sorts, const char *text, double order)
     }
     if (sorts->count == sorts->capacity) {
         size_t capacity = sorts->capacity ? sorts->capacity * 2 : 16;
-        sorts->list = arena_grow(sorts->arena, sorts->list, sorts->capacity * sizeof(Sort), capacity * sizeof(Sort));
+        sorts->list =
+            arena_grow(sorts->arena, sorts->list, sorts->capacity * sizeof(Sort), capacity * sizeof(Sort));
         sorts->capacity = capacity;
     }
     Sort *sort = &sorts->list[sorts->count++];
@@ -74,7 +75,8 @@ static Str row_name(Arena *arena, const char *first, const char *words)
     buf_text(&name, first);
     bool gap = true;
     for (const char *c = words; *c != '\0'; c++) {
-        bool plain = (*c >= 'a' && *c <= 'z') || (*c >= 'A' && *c <= 'Z') || (*c >= '0' && *c <= '9') || *c == '.';
+        bool plain =
+            (*c >= 'a' && *c <= 'z') || (*c >= 'A' && *c <= 'Z') || (*c >= '0' && *c <= '9') || *c == '.';
         if (plain) {
             buf_text(&name, gap ? "-" : "");
             buf_char(&name, *c);
@@ -162,10 +164,12 @@ static void put_cables(Csv *csv, Sorts *sorts, const char *name, const char *wha
         buf_init(&title, sorts->arena);
         buf_format(&title, "%s, %s, in metres of single conductor", what, sort->text);
         if (sort->chosen > 0) {
-            buf_format(&title, "; sized by Garboard for %u of %u %s", sort->chosen, sort->feeds, feeds_word(sort->feeds));
+            buf_format(&title, "; sized by Garboard for %u of %u %s", sort->chosen, sort->feeds,
+                       feeds_word(sort->feeds));
         }
         if (sort->unstated > 0) {
-            buf_format(&title, "; without %u %s whose run is not stated", sort->unstated, feeds_word(sort->unstated));
+            buf_format(&title, "; without %u %s whose run is not stated", sort->unstated,
+                       feeds_word(sort->unstated));
         }
         /* A hair less, so that what is whole but for rounding is not rounded up. */
         Interval metres = {ceil(sort->count.low * (1.0 - 1e-9)), ceil(sort->count.high * (1.0 - 1e-9))};
@@ -213,7 +217,8 @@ static void put_devices(Csv *csv, Sorts *sorts, size_t columns)
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
-        put_row(csv, row_name(sorts->arena, "protection", sort->text), sort->text, "protection", sort->count, columns);
+        put_row(csv, row_name(sorts->arena, "protection", sort->text), sort->text, "protection", sort->count,
+                columns);
     }
 }
 
@@ -232,6 +237,7 @@ void bom_feeds(Csv *csv, const Case *of, size_t columns)
         }
     }
     put_cables(csv, &cables, "cable", "Cable", columns);
-    put_cables(csv, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow", columns);
+    put_cables(csv, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow",
+               columns);
     put_devices(csv, &devices, columns);
 }

@@ -1,4 +1,5 @@
-/* The rows of the bill of materials that no thing of the spec has: cable by size, fuses and breakers by sort. See bom.h. */
+/* The rows of the bill of materials that no thing of the spec has: cable by size, fuses and breakers by
+ * sort. See bom.h. */
 #ifndef GARBOARD_OUTPUT_BOM_FEEDS_H
 #define GARBOARD_OUTPUT_BOM_FEEDS_H
 

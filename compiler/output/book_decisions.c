@@ -48,7 +48,7 @@ static bool has_reason(const Book *book, const BookThing *thing, const void *wha
 void book_decided(Book *book)
 {
     static const BookColumn columns[] = {
-        NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Status", PROP_COMMON_STATUS),
+        NAME_COLUMN, TITLE_COLUMN, STATUS_COLUMN,
         VALUE_COLUMN("Because", PROP_COMMON_BECAUSE),
     };
     write_picked(book);
@@ -345,7 +345,7 @@ static void unmeasured_row(Book *book, const Unmeasured *u, bool *begun)
     markdown_row(&book->md);
     markdown_cell_code(&book->md, str_from(text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, u->entity)),
                                                        props[u->prop].word)));
-    book_cell(book, str_from(props[u->prop].help));
+    book_prose_cell(book, props[u->prop].help);
     book_cell(book, str_from(text_format(book->arena, "%u", u->rules)));
     markdown_cell_code(&book->md, str_from(u->first));
 }

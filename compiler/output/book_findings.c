@@ -30,12 +30,12 @@ static void write_notes(Book *book, const Finding *finding)
 {
     if (finding->place_note != NULL) {
         markdown_item(&book->md, MARKDOWN_BULLET, 0);
-        markdown_text(&book->md, str_from(finding->place_note));
+        book_prose(book, finding->place_note);
     }
     for (const FindingNote *note = finding->notes; note != NULL; note = note->next) {
         if (note->text != NULL) {
             markdown_item(&book->md, MARKDOWN_BULLET, 0);
-            markdown_text(&book->md, str_from(note->text));
+            book_prose(book, note->text);
         }
     }
 }
@@ -48,7 +48,7 @@ static void write_remedies(Book *book, const Finding *finding)
     markdown_item(&book->md, MARKDOWN_BULLET, 0);
     markdown_text(&book->md, STR("It would hold with: "));
     for (const Remedy *r = finding->remedies; r != NULL; r = r->next) {
-        markdown_text(&book->md, str_from(r->text));
+        book_prose(book, r->text);
         markdown_text(&book->md, r->next != NULL ? STR("; or ") : STR(""));
     }
 }
@@ -90,7 +90,7 @@ static void write_finding(Book *book, const Finding *finding)
     markdown_heading(&book->md, 4, str_from(heading_of(book, finding)), book_finding_id(book, finding));
     markdown_paragraph(&book->md);
     markdown_format(&book->md, "%s: ", book_severity(finding->severity));
-    markdown_text(&book->md, str_from(finding->message));
+    book_prose(book, finding->message);
     markdown_text(&book->md, STR("."));
     write_notes(book, finding);
     write_remedies(book, finding);
@@ -104,8 +104,10 @@ static void write_finding(Book *book, const Finding *finding)
     markdown_text(&book->md, STR("Stated in "));
     markdown_code(&book->md, book_place(book, finding->place));
     markdown_text(&book->md, STR("; rule: "));
-    markdown_text(&book->md, str_from(finding->rule->title));
-    markdown_format(&book->md, " (%s)", finding->rule->source);
+    book_prose(book, finding->rule->title);
+    markdown_text(&book->md, STR(" ("));
+    book_prose(book, finding->rule->source);
+    markdown_text(&book->md, STR(")"));
 }
 
 typedef struct Part {

@@ -19,7 +19,7 @@ static void write_draft(Book *book)
                     book->outcome->mistakes == 1 ? "a mistake" : "mistakes", book->outcome->waiting);
     for (const Message *m = messages->first; m != NULL; m = m->next) {
         markdown_item(&book->md, MARKDOWN_BULLET, 0);
-        markdown_text(&book->md, str_from(m->text));
+        book_prose(book, m->text);
         if (m->placed) {
             markdown_text(&book->md, STR(", in "));
             markdown_code(&book->md, book_place(book, m->at));
@@ -95,7 +95,7 @@ static void write_waived_dangers(Book *book)
                                            STR_ARG(book_name(book, f->subject)))),
                       text_format(book->arena, "#%s", book_finding_id(book, f)));
         markdown_text(&book->md, STR(": "));
-        markdown_text(&book->md, str_from(f->message));
+        book_prose(book, f->message);
         if (f->waiver->has_until) {
             markdown_format(&book->md, " (until %s)", book_date(book, f->waiver->until).text);
         }
@@ -151,10 +151,13 @@ static void write_particulars(Book *book)
         {"Crew", PROP_BOAT_CREW},           {"Waters", PROP_BOAT_WATERS},
         {"System voltage", PROP_BOAT_SYSTEM_VOLTAGE}, {"Sails", PROP_BOAT_SAILS},
         {"Heel at which openings are judged", PROP_BOAT_HEEL},
-        {"Air, sea", PROP_BOAT_AIR_TEMPERATURE}, {"Sea", PROP_BOAT_SEA_TEMPERATURE},
+        {"Air", PROP_BOAT_AIR_TEMPERATURE}, {"Sea water", PROP_BOAT_SEA_TEMPERATURE},
     };
     book_head(book, (const char *const[]){"Particulars", ""}, 2);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        if (rows[i].prop == PROP_BOAT_HEEL && !entity_states(book->boat, PROP_BOAT_HEEL)) {
+            continue; /* its default is one for boats that sail, and another for those that do not */
+        }
         glance_row(book, rows[i].what, book_property(book, book->boat, rows[i].prop));
     }
 }
@@ -176,7 +179,7 @@ static const GoalRow goal_rows[] = {
 static const Finding *goal_finding(const Book *book, const Entity *goal)
 {
     for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
-        if (f->subject->name == goal->name && str_is(str_from(f->rule->name), "goal-missed")) {
+        if (f->subject != NULL && f->subject->name == goal->name && f->compared) {
             return f;
         }
     }
@@ -258,7 +261,7 @@ static void endurance_of_day(Book *book, const BookThing *day, bool *begun)
         book_cell(book, day->entity->title);
         book_name_cell(book, t);
         book_cell(book, book_figure(book, t->entity, FIGURE_ENDURANCE, day->entity));
-        book_cell(book, str_from(remark_of(book, t->entity, FIGURE_ENDURANCE, day->entity)));
+        book_prose_cell(book, remark_of(book, t->entity, FIGURE_ENDURANCE, day->entity));
     }
 }
 
@@ -284,7 +287,8 @@ static void write_totals(Book *book)
     } rows[] = {
         {"Everything, contingency included", FIGURE_COST}, {"Bound so far", FIGURE_COMMITTED},
         {"Still to buy", FIGURE_STILL_TO_BUY},             {"Contingency", FIGURE_CONTINGENCY},
-        {"Mass of her things", FIGURE_MASS},               {"Displacement less that mass", FIGURE_MASS_GAP},
+        {"Mass of her things", FIGURE_MASS},               {"With what is in the tanks", FIGURE_LOADED_MASS},
+        {"Displacement less that mass", FIGURE_MASS_GAP},
     };
     markdown_heading(&book->md, 3, STR("Money and mass"), NULL);
     book_head(book, (const char *const[]){"Total", ">"}, 2);

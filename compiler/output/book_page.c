@@ -1,6 +1,8 @@
 /* See book_page.h: the list of things, paragraphs, and tables described by their columns. */
 #include "output/book_page.h"
 
+#include "model/status.h"
+
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -124,6 +126,20 @@ void book_say(Book *book, const char *format, ...)
     markdown_text(&book->md, str_from(text));
 }
 
+void book_prose(Book *book, const char *text)
+{
+    const char *open = strchr(text, '`');
+    const char *close = open != NULL ? strchr(open + 1, '`') : NULL;
+    while (close != NULL) {
+        markdown_text(&book->md, (Str){text, (size_t)(open - text)});
+        markdown_code(&book->md, (Str){open + 1, (size_t)(close - open - 1)});
+        text = close + 1;
+        open = strchr(text, '`');
+        close = open != NULL ? strchr(open + 1, '`') : NULL;
+    }
+    markdown_text(&book->md, str_from(text));
+}
+
 void book_caution(Book *book, const char *text)
 {
     markdown_quote(&book->md);
@@ -156,6 +172,16 @@ void book_cell(Book *book, Str text)
     markdown_cell_text(&book->md, text.length > 0 ? text : book_nothing);
 }
 
+void book_prose_cell(Book *book, const char *text)
+{
+    if (text[0] == '\0') {
+        book_cell(book, book_nothing);
+        return;
+    }
+    markdown_cell(&book->md);
+    book_prose(book, text);
+}
+
 void book_head(Book *book, const char *const titles[], size_t count)
 {
     MarkdownColumn *columns = ARENA_ARRAY(book->arena, MarkdownColumn, count);
@@ -172,12 +198,6 @@ void book_name_cell(Book *book, const BookThing *thing)
     if (thing->only_with != NULL) {
         markdown_format(&book->md, " (with %s)", thing->only_with);
     }
-}
-
-Str book_title(const Book *book, const Entity *entity)
-{
-    (void)book;
-    return entity->title.length > 0 ? entity->title : str_from(kinds[entity->kind].word);
 }
 
 static bool is_number(const BookColumn *column)
@@ -204,6 +224,7 @@ static void write_cell(Book *book, const BookThing *thing, const BookColumn *col
     case COLUMN_TITLE: book_cell(book, book_title(book, thing->entity)); break;
     case COLUMN_VALUE: book_cell(book, book_value(book, thing->entity, (PropId)column->id, column->slot)); break;
     case COLUMN_PROPERTY: book_cell(book, book_property(book, thing->entity, (PropId)column->id)); break;
+    case COLUMN_STATUS: book_cell(book, str_from(status_word(thing_status(thing->entity)))); break;
     case COLUMN_FIGURE: book_cell(book, book_figure(book, thing->entity, (FigureId)column->id, NULL)); break;
     }
 }

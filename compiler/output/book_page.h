@@ -64,6 +64,8 @@ Str book_place(const Book *book, Span at);
 
 /** A paragraph; printf for texts and whole numbers. */
 void book_say(Book *book, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/** Adds a sentence of a finding or figure to the open block: what stands between backquotes in it becomes code. */
+void book_prose(Book *book, const char *text);
 /** A caution, set apart. */
 void book_caution(Book *book, const char *text);
 /** A cell with the things' names as code, separated by commas; "–" if there is none. */
@@ -77,6 +79,7 @@ typedef enum BookColumnKind {
     COLUMN_VALUE,    /* id is a property */
     COLUMN_PROPERTY, /* all of a property */
     COLUMN_FIGURE,   /* id is a figure */
+    COLUMN_STATUS,   /* how far buying it has come */
 } BookColumnKind;
 
 typedef struct BookColumn {
@@ -91,6 +94,7 @@ typedef struct BookColumn {
 #define VALUE_COLUMN(TITLE, PROP) {TITLE, COLUMN_VALUE, 0, PROP}
 #define SLOT_COLUMN(TITLE, PROP, SLOT) {TITLE, COLUMN_VALUE, SLOT, PROP}
 #define PROPERTY_COLUMN(TITLE, PROP) {TITLE, COLUMN_PROPERTY, 0, PROP}
+#define STATUS_COLUMN {"Status", COLUMN_STATUS, 0, 0}
 #define FIGURE_COLUMN(TITLE, FIGURE) {TITLE, COLUMN_FIGURE, 0, FIGURE}
 
 /** What a table of things lists. */
@@ -102,8 +106,11 @@ bool book_table(Book *book, const char *heading, const BookColumn columns[], siz
 /** Begins a table of `count` columns; a title that begins with `>` is a column of numbers. */
 void book_head(Book *book, const char *const titles[], size_t count);
 void book_cell(Book *book, Str text);
+/** A cell of a sentence of Garboard's own, as book_prose. */
+void book_prose_cell(Book *book, const char *text);
 /** A cell with a thing's name, and the options that bring it. */
 void book_name_cell(Book *book, const BookThing *thing);
+/** Its title, or its kind; where options give it several, all of them. */
 Str book_title(const Book *book, const Entity *entity);
 
 /** The thing of that entity, whichever case it is from. */

@@ -18,13 +18,14 @@ typedef struct SystemChapter {
     const char *caution; /* or NULL */
     const SystemTable *tables;
     size_t count;
+    void (*more)(Book *book); /* what no table of things shows; or NULL */
 } SystemChapter;
 
 /* Water */
 
 static const BookColumn tank_columns[] = {
     NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Holds", PROP_TANK_HOLDS), FIGURE_COLUMN("Volume", FIGURE_VOLUME),
-    VALUE_COLUMN("Usable", PROP_TANK_USABLE), FIGURE_COLUMN("Contents when full", FIGURE_FULL_MASS),
+    FIGURE_COLUMN("Usable", FIGURE_USABLE_VOLUME), FIGURE_COLUMN("Contents when full", FIGURE_FULL_MASS),
     VALUE_COLUMN("Vent", PROP_TANK_VENT), VALUE_COLUMN("Fill", PROP_TANK_FILL),
     VALUE_COLUMN("Pump-out", PROP_TANK_PUMP_OUT), VALUE_COLUMN("Material", PROP_TANK_MATERIAL),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
@@ -59,13 +60,15 @@ static const BookColumn toilet_columns[] = {
 };
 static const BookColumn through_hull_columns[] = {
     NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Bore", PROP_THROUGH_HULL_BORE),
-    VALUE_COLUMN("Above the waterline", PROP_THROUGH_HULL_HEIGHT), PROPERTY_COLUMN("Serves", PROP_THROUGH_HULL_SERVES),
+    VALUE_COLUMN("Above the waterline", PROP_THROUGH_HULL_HEIGHT), FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
+    PROPERTY_COLUMN("Serves", PROP_THROUGH_HULL_SERVES),
     VALUE_COLUMN("Seacock", PROP_THROUGH_HULL_SEACOCK), VALUE_COLUMN("In reach", PROP_THROUGH_HULL_REACH),
     VALUE_COLUMN("Material", PROP_THROUGH_HULL_MATERIAL), VALUE_COLUMN("Backing", PROP_THROUGH_HULL_BACKING),
     VALUE_COLUMN("Clamps", PROP_THROUGH_HULL_CLAMPS), VALUE_COLUMN("Secured", PROP_THROUGH_HULL_SECURED),
 };
 static const BookColumn vent_loop_columns[] = {
     NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("On", PROP_VENT_LOOP_ON), VALUE_COLUMN("Above the waterline", PROP_VENT_LOOP_HEIGHT),
+    FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
 };
 static const BookColumn strainer_columns[] = {
     NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("On", PROP_STRAINER_ON), VALUE_COLUMN("Bore", PROP_STRAINER_BORE),
@@ -76,6 +79,7 @@ static const BookColumn bilge_columns[] = {
     FIGURE_COLUMN("Moves in this boat, a minute", FIGURE_PUMPED), VALUE_COLUMN("Automatic", PROP_BILGE_PUMP_AUTOMATIC),
     VALUE_COLUMN("By hand", PROP_BILGE_PUMP_HAND), VALUE_COLUMN("Alarm", PROP_BILGE_PUMP_ALARM),
     VALUE_COLUMN("Outlet above the waterline", PROP_BILGE_PUMP_DISCHARGE_HEIGHT),
+    FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
     VALUE_COLUMN("Check valve", PROP_BILGE_PUMP_CHECK_VALVE), VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
 static const SystemTable water_tables[] = {
@@ -210,16 +214,13 @@ static const BookColumn extinguisher_columns[] = {
     VALUE_COLUMN("Space", PROP_COMMON_SPACE), VALUE_COLUMN("Fixed", PROP_EXTINGUISHER_FIXED),
     VALUE_COLUMN("Expires", PROP_EXTINGUISHER_EXPIRES),
 };
-static const BookColumn anode_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, PROPERTY_COLUMN("Protects", PROP_ANODE_PROTECTS), VALUE_COLUMN("Material", PROP_ANODE_MATERIAL),
-};
 static const BookColumn anchor_columns[] = {
     NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Weight", PROP_COMMON_MASS), PROPERTY_COLUMN("Chain", PROP_ANCHOR_CHAIN),
     PROPERTY_COLUMN("Rope", PROP_ANCHOR_ROPE),
 };
 static const SystemTable safety_tables[] = {
     SYSTEM_TABLE("Alarms", KIND_ALARM, alarm_columns), SYSTEM_TABLE("Extinguishers", KIND_EXTINGUISHER, extinguisher_columns),
-    SYSTEM_TABLE("Anodes", KIND_ANODE, anode_columns), SYSTEM_TABLE("Anchors", KIND_ANCHOR, anchor_columns),
+    SYSTEM_TABLE("Anchors", KIND_ANCHOR, anchor_columns),
 };
 
 /* Hull */
@@ -234,37 +235,101 @@ static const BookColumn windlass_columns[] = {
     NAME_COLUMN, TITLE_COLUMN, PROPERTY_COLUMN("Draw", PROP_LOAD_DRAW), VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
+static const BookColumn anode_columns[] = {
+    NAME_COLUMN, TITLE_COLUMN, PROPERTY_COLUMN("Protects", PROP_ANODE_PROTECTS), VALUE_COLUMN("Material", PROP_ANODE_MATERIAL),
+};
 static const SystemTable hull_tables[] = {
     SYSTEM_TABLE("Spaces", KIND_SPACE, space_columns), SYSTEM_TABLE("Windlasses", KIND_WINDLASS, windlass_columns),
+    SYSTEM_TABLE("Anodes", KIND_ANODE, anode_columns),
 };
 
-#define CHAPTER(SYSTEM, NAME, CAUTION, TABLES) {SYSTEM, NAME, CAUTION, TABLES, sizeof(TABLES) / sizeof((TABLES)[0])}
+/* Tanks through the days, and the pumping of all bilge pumps together */
+
+static void tank_rows(Book *book, const BookThing *day, bool *begun)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind != KIND_TANK || !book_has_figure(book, t->entity, FIGURE_DAILY_FLOW, day->entity)) {
+            continue;
+        }
+        if (!*begun) {
+            markdown_heading(&book->md, 3, STR("Tanks, day by day"), NULL);
+            book_head(book, (const char *const[]){"Day", "Tank", "Holds", ">In or out", ">Lasts"}, 5);
+            *begun = true;
+        }
+        markdown_row(&book->md);
+        book_name_cell(book, day);
+        book_name_cell(book, t);
+        book_cell(book, book_value(book, t->entity, PROP_TANK_HOLDS, 0));
+        book_cell(book, book_figure(book, t->entity, FIGURE_DAILY_FLOW, day->entity));
+        book_cell(book, book_figure(book, t->entity, FIGURE_ENDURANCE, day->entity));
+    }
+}
+
+static void write_tank_days(Book *book)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_DAY) {
+            tank_rows(book, t, &begun);
+        }
+    }
+}
+
+static void write_pumping(Book *book)
+{
+    static const FigureId rows[] = {FIGURE_PUMPING, FIGURE_PUMPING_NEED, FIGURE_HAND_PUMPING, FIGURE_HAND_PUMPING_NEED,
+                                    FIGURE_HEELED_WATERLINE};
+    bool begun = false;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0] && book->boat != NULL; i++) {
+        if (!book_has_figure(book, book->boat, rows[i], NULL)) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("Bilge pumping, and the sea when she heels"), NULL);
+            book_head(book, (const char *const[]){"Figure", "What it is", ">"}, 3);
+            begun = true;
+        }
+        markdown_row(&book->md);
+        markdown_cell_code(&book->md, str_from(figure_rows[rows[i]].name));
+        book_cell(book, str_from(figure_rows[rows[i]].help));
+        book_cell(book, book_figure(book, book->boat, rows[i], NULL));
+    }
+}
+
+static void more_of_water(Book *book)
+{
+    write_tank_days(book);
+    write_pumping(book);
+}
+
+#define CHAPTER(SYSTEM, NAME, CAUTION, TABLES, MORE) \
+    {SYSTEM, NAME, CAUTION, TABLES, sizeof(TABLES) / sizeof((TABLES)[0]), MORE}
 static const SystemChapter water_chapter = CHAPTER(
     SYSTEM_WATER, "water, waste or the bilge",
     "A hose or fitting that fails below the waterline sinks the boat, often while nobody is aboard. Close every seacock"
     " before you work on its hose, know that it holds, and have a plug at hand. Water from an engine's exchanger scalds."
     " What may go overboard, and where, is a matter of law.",
-    water_tables);
+    water_tables, more_of_water);
 static const SystemChapter drive_chapter = CHAPTER(
     SYSTEM_DRIVE, "drive or fuel",
     "Fuel vapour explodes, and a fuel leak feeds a fire. Local codes apply to tanks, hoses and fittings; have the work"
     " inspected where the law asks for it. Shut the tank valve, ventilate, and keep flames and sparks away. Shaft and"
     " exhaust pass the hull below or near the waterline: a seal or riser that fails floods her. Turn the engine's start"
     " circuit off before hands go near belts and shaft.",
-    drive_tables);
-static const SystemChapter navigation_chapter = CHAPTER(SYSTEM_NAVIGATION, "navigation", NULL, navigation_tables);
+    drive_tables, NULL);
+static const SystemChapter navigation_chapter = CHAPTER(SYSTEM_NAVIGATION, "navigation", NULL, navigation_tables, NULL);
 static const SystemChapter climate_chapter = CHAPTER(
     SYSTEM_CLIMATE, "heat, cold or gas",
     "Gas is heavier than air, gathers in the bilge and explodes. Local codes apply; a licensed person makes and tests the"
     " gas system where the law says so. Whatever burns makes carbon monoxide, which kills asleep: alarms in each cabin,"
     " air in, exhaust out.",
-    climate_tables);
-static const SystemChapter safety_chapter = CHAPTER(SYSTEM_SAFETY, "safety", NULL, safety_tables);
-static const SystemChapter cabin_chapter = {SYSTEM_CABIN, "the cabin", NULL, NULL, 0};
+    climate_tables, NULL);
+static const SystemChapter safety_chapter = CHAPTER(SYSTEM_SAFETY, "safety", NULL, safety_tables, NULL);
+static const SystemChapter cabin_chapter = {SYSTEM_CABIN, "the cabin", NULL, NULL, 0, NULL};
 static const SystemChapter hull_chapter = CHAPTER(
     SYSTEM_HULL, "the hull",
     "Every hole in the hull can sink her. Through-hulls stand in the chapter of water; work on them is done ashore.",
-    hull_tables);
+    hull_tables, NULL);
 
 /* Writing a chapter */
 
@@ -314,7 +379,7 @@ static bool write_chapter_tables(Book *book, const SystemChapter *chapter)
 {
     static const BookColumn other_columns[] = {
         NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Count", PROP_COMMON_COUNT), VALUE_COLUMN("Mass of one", PROP_COMMON_MASS),
-        VALUE_COLUMN("Space", PROP_COMMON_SPACE), VALUE_COLUMN("Status", PROP_COMMON_STATUS),
+        VALUE_COLUMN("Space", PROP_COMMON_SPACE), STATUS_COLUMN,
     };
     bool any = false;
     for (size_t i = 0; i < chapter->count; i++) {
@@ -346,6 +411,9 @@ static void write_chapter(Book *book, const SystemChapter *chapter)
         book_caution(book, chapter->caution);
     }
     write_chapter_tables(book, chapter);
+    if (chapter->more != NULL) {
+        chapter->more(book);
+    }
     book_system_tail(book, chapter->system);
 }
 

@@ -77,16 +77,26 @@ static void write_settings(Book *book, System system)
 
 /* Service and spares */
 
-/* The same service line may stand in several options: each is told once. */
-static bool is_told(const Outcome *outcome, uint32_t number, const Entity *entity, NodeId node)
+static bool same_service(const Book *book, const Model *model, const Property *a, const Model *other, const Property *b)
 {
+    return str_equal(book_value_text(book, model, property_value(a, 0)), book_value_text(book, other, property_value(b, 0))) &&
+           str_equal(book_value_text(book, model, property_value(a, 1)), book_value_text(book, other, property_value(b, 1)));
+}
+
+static const Entity *in_case(const Case *c, const Entity *entity)
+{
+    return entity->name < c->model->symbol_count ? c->model->by_symbol[entity->name] : NULL;
+}
+
+/* The same service may stand in several options: it is told once. */
+static bool is_told(const Book *book, uint32_t number, const Entity *entity, const Property *service)
+{
+    const Outcome *outcome = book->outcome;
     for (uint32_t c = 0; c < number; c++) {
-        const Model *model = outcome->cases[c].model;
-        const Entity *earlier = entity->name < model->symbol_count ? model->by_symbol[entity->name] : NULL;
-        const Block *block = earlier != NULL ? &earlier->block : NULL;
-        for (const Property *p = block != NULL ? block_property(block, PROP_COMMON_SERVICE) : NULL; p != NULL;
-             p = block_next(block, p)) {
-            if (p->node == node) {
+        const Entity *earlier = in_case(&outcome->cases[c], entity);
+        for (const Property *p = earlier != NULL ? entity_property(earlier, PROP_COMMON_SERVICE) : NULL; p != NULL;
+             p = block_next(&earlier->block, p)) {
+            if (same_service(book, outcome->cases[c].model, p, outcome->cases[number].model, service)) {
                 return true;
             }
         }
@@ -103,7 +113,8 @@ static void service_row(Book *book, const BookThing *thing, const Case *in, cons
     }
     markdown_row(&book->md);
     book_name_cell(book, thing);
-    book_cell(book, book_title(book, in->model->by_symbol[thing->entity->name]));
+    const Entity *here = in_case(in, thing->entity);
+    book_cell(book, here->title.length > 0 ? here->title : str_from(kinds[here->kind].word));
     book_cell(book, book_value_text(book, in->model, property_value(service, 0)));
     book_cell(book, book_value_text(book, in->model, property_value(service, 1)));
 }
@@ -112,11 +123,10 @@ static void services_of(Book *book, const BookThing *thing, bool *begun)
 {
     const Outcome *outcome = book->outcome;
     for (uint32_t c = 0; c < outcome->case_count; c++) {
-        const Model *model = outcome->cases[c].model;
-        const Entity *here = thing->entity->name < model->symbol_count ? model->by_symbol[thing->entity->name] : NULL;
+        const Entity *here = in_case(&outcome->cases[c], thing->entity);
         for (const Property *p = here != NULL ? entity_property(here, PROP_COMMON_SERVICE) : NULL; p != NULL;
              p = block_next(&here->block, p)) {
-            if (!is_told(outcome, c, thing->entity, p->node)) {
+            if (!is_told(book, c, thing->entity, p)) {
                 service_row(book, thing, &outcome->cases[c], p, begun);
             }
         }
@@ -191,7 +201,7 @@ static void write_findings(Book *book, System system)
                       str_from(text_format(book->arena, "%s on %.*s", f->rule->name, STR_ARG(book_name(book, f->subject)))),
                       text_format(book->arena, "#%s", book_finding_id(book, f)));
         markdown_text(&book->md, STR(": "));
-        markdown_text(&book->md, str_from(f->message));
+        book_prose(book, f->message);
     }
 }
 

@@ -83,11 +83,15 @@ Str book_value_text(const Book *book, const Model *model, const Value *value)
     return text.length > 0 ? buf_str(&text) : book_nothing;
 }
 
+/* The authority of defaults that guess nothing about the boat: one where no count is stated. */
+static const char plain_reading[] = "how a spec is read";
+
 /* How far a value can be trusted: a default, a guess. */
 static void write_trust(Buf *to, const Property *property)
 {
     if (property->flags & PROPERTY_ASSUMED) {
-        buf_text(to, " (assumed)");
+        bool plain = strncmp(props[property->id].authority, plain_reading, strlen(plain_reading)) == 0;
+        buf_text(to, plain ? "" : " (assumed)");
     } else if (property->known == KNOWN_ESTIMATED) {
         buf_text(to, " (estimated)");
     } else if (property->known == KNOWN_GUESSED) {
@@ -128,7 +132,8 @@ static void write_by_shape(Buf *to, const Model *model, const Shape *shape, cons
         } else if (item->kind == ITEM_CONNECTING) {
             write_word(to, item->word);
         } else if (item->kind == ITEM_ATOM && has_value(property, item->slot)) {
-            write_word(to, STR(""));
+            bool place = property->id == PROP_COMMON_AT && to->length > 0;
+            buf_text(to, place ? ", " : to->length > 0 ? " " : "");
             write_value(to, model, property_value(property, item->slot));
         }
     }
@@ -192,6 +197,12 @@ static Str text_of_property(const Book *book, const Case *in, const Entity *enti
         buf_add(&text, book_statement(book, in->model, property));
     }
     return buf_str(&text);
+}
+
+static Str text_of_title(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
+{
+    (void)book, (void)in, (void)id, (void)slot;
+    return entity->title.length > 0 ? entity->title : str_from(kinds[entity->kind].word);
 }
 
 static const Entity *in_case(const Case *c, const Entity *entity)
@@ -284,6 +295,11 @@ static Str over_cases(const Book *book, const Entity *entity, CaseText *text_of,
 Str book_value(const Book *book, const Entity *entity, PropId prop, unsigned slot)
 {
     return over_cases(book, entity, text_of_slot, prop, slot);
+}
+
+Str book_title(const Book *book, const Entity *entity)
+{
+    return over_cases(book, entity, text_of_title, 0, 0);
 }
 
 Str book_property(const Book *book, const Entity *entity, PropId prop)

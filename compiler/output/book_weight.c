@@ -124,9 +124,10 @@ void book_weight(Book *book)
 {
     if (book->boat != NULL) {
         markdown_paragraph(&book->md);
-        markdown_format(&book->md, "Her things weigh %s together; her displacement is %s; the difference is %s. The"
-                                   " contents of tanks come on top: see Water, and Drive and fuel.",
+        markdown_format(&book->md, "Her things weigh %s together, and %s with what is in the tanks. Her displacement is %s;"
+                                   " that is %s more than her things.",
                         book_figure(book, book->boat, FIGURE_MASS, NULL).text,
+                        book_figure(book, book->boat, FIGURE_LOADED_MASS, NULL).text,
                         book_value(book, book->boat, PROP_BOAT_DISPLACEMENT, 0).text,
                         book_figure(book, book->boat, FIGURE_MASS_GAP, NULL).text);
     }

@@ -140,6 +140,9 @@ static Str device(const Book *book, const BookWire *wire, PropId prop, Str ratin
 Str book_wire_protection(const Book *book, const BookWire *wire)
 {
     PropId prop = in_block(wire, PROP_FEED_PROTECT, PROP_FEEDS_PROTECT);
+    if (wire->subject->kind == KIND_ENGINE && block_property(wire->block, prop) == NULL) {
+        return STR("none: cranking");
+    }
     Str rating = is_known(wire, book, FIGURE_PROTECTION) ? book_wire_figure(book, wire, FIGURE_PROTECTION)
                                                          : stated(book, wire, prop);
     return device(book, wire, prop, rating);

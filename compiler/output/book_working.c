@@ -101,7 +101,7 @@ static void figure_row(Book *book, const BookThing *thing, const Figure *figure)
     markdown_row(&book->md);
     markdown_cell_code(&book->md, buf_str(&name));
     book_cell(book, buf_str(&value));
-    book_cell(book, working_of(book, thing->in, figure));
+    book_prose_cell(book, working_of(book, thing->in, figure).text);
 }
 
 /* "with engine-size=lean": what the first case takes of the open choices. */
@@ -199,8 +199,8 @@ static void default_row(Book *book, const Users *users, int prop)
     markdown_row(&book->md);
     markdown_cell_code(&book->md, str_from(text_format(book->arena, "%s.%s", kinds[props[prop].owner].word, props[prop].word)));
     book_cell(book, str_from(props[prop].assumed));
-    book_cell(book, str_from(props[prop].help));
-    book_cell(book, str_from(props[prop].authority));
+    book_prose_cell(book, props[prop].help);
+    book_prose_cell(book, props[prop].authority);
     markdown_cell(&book->md);
     for (uint32_t i = 0; i < users->count[prop]; i++) {
         markdown_text(&book->md, i > 0 ? STR(", ") : STR(""));
@@ -307,7 +307,7 @@ static void write_facts(Book *book)
         markdown_row(&book->md);
         book_cell(book, str_from(set.list[i]->what));
         book_cell(book, buf_str(&value));
-        book_cell(book, str_from(set.list[i]->source));
+        book_prose_cell(book, set.list[i]->source);
     }
 }
 
@@ -343,8 +343,8 @@ static void write_figure_sources(Book *book)
         if (is_used(book, (FigureId)id)) {
             markdown_row(&book->md);
             markdown_cell_code(&book->md, str_from(figure_rows[id].name));
-            book_cell(book, str_from(figure_rows[id].help));
-            book_cell(book, str_from(figure_rows[id].source));
+            book_prose_cell(book, figure_rows[id].help);
+            book_prose_cell(book, figure_rows[id].source);
         }
     }
 }
@@ -362,8 +362,8 @@ static void write_rule_sources(Book *book)
             markdown_row(&book->md);
             markdown_cell_code(&book->md, str_from(rule->name));
             book_cell(book, str_from(book_severity(rule->severity)));
-            book_cell(book, str_from(rule->title));
-            book_cell(book, str_from(rule->source));
+            book_prose_cell(book, rule->title);
+            book_prose_cell(book, rule->source);
         }
     }
 }

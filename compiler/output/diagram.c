@@ -36,27 +36,26 @@ static Piece *new_piece(const DiagramTree *tree, const Spot *section, Piece ***e
 
 static double left_height(const Piece *piece)
 {
-    return spot_root_height(piece->section) + DIAGRAM_ROW * piece->source_count;
+    return DIAGRAM_HEAD + spot_root_height(piece->section) + DIAGRAM_ROW * piece->source_count;
 }
 
 /* Takes as many children and sources as there is room for, one at least. */
 static void fill_piece(Piece *piece, const Spot **child, const SpotSource **source)
 {
-    double room = PAGE_HEIGHT - DIAGRAM_HEAD;
-    double right = 0.0;
+    double right = spot_head(*child);
     piece->first = *child;
     piece->source = *source;
-    while (*child != NULL && (piece->count == 0 || right + spot_height(*child) <= room)) {
+    while (*child != NULL && (piece->count == 0 || right + spot_height(*child) <= PAGE_HEIGHT)) {
         right += spot_height(*child);
         piece->count++;
         *child = (*child)->next;
     }
-    while (*source != NULL && left_height(piece) + DIAGRAM_ROW <= room) {
+    while (*source != NULL && left_height(piece) + DIAGRAM_ROW <= PAGE_HEIGHT) {
         piece->source_count++;
         *source = (*source)->next;
     }
     double left = left_height(piece);
-    piece->height_mm = DIAGRAM_HEAD + (right > left ? right : left);
+    piece->height_mm = right > left ? right : left;
 }
 
 static void divide_section(const DiagramTree *tree, const Spot *section, Piece ***end)
@@ -158,7 +157,8 @@ static void draw_title_block(Drawing *drawing, size_t page, size_t pages)
                   str_from(text_format(book->arena, "%s%s. Basis %s. Not to scale.", page_name(tree, page), more,
                                        basis_word(book->outcome->basis))));
     diagram_words(drawing, x, BLOCK_TOP + 10.8, 2.3, width,
-                  STR("One line stands for all conductors; (sized) was sized by Garboard."));
+                  tree->ac ? STR("Mains kill. Local codes apply; have it done as the law asks.")
+                           : STR("One line stands for both conductors; (sized): by Garboard."));
     diagram_words(drawing, x, BLOCK_TOP + 14.0, 2.3, width, drawn_with(tree));
     diagram_words(drawing, x, BLOCK_TOP + 17.2, 2.3, width, not_drawn(tree));
 }
@@ -167,7 +167,7 @@ static BookFile draw_page(const DiagramTree *tree, const Piece *pieces, size_t p
 {
     Buf bytes;
     buf_init(&bytes, tree->book->arena);
-    Drawing drawing = {.tree = tree, .page_name = page_name};
+    Drawing drawing = {.tree = tree, .page = page, .page_name = page_name};
     const char *title = text_format(tree->book->arena, "Wiring, %s current%s", tree->ac ? "alternating" : "direct",
                                     page > 0 ? text_format(tree->book->arena, ", %s", page_name(tree, page)) : "");
     svg_begin(&drawing.svg, &bytes, SVG_A4_LANDSCAPE, str_from(title));

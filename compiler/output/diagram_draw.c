@@ -3,8 +3,10 @@
 
 #include "output/diagram_symbol.h"
 
+#include <string.h>
+
 #define LEFT 10.0
-#define LOAD_X 206.0
+#define LOAD_X 222.0
 #define RIGHT 287.0
 #define ABOVE 2.4        /* from a line up to the words over it */
 #define BELOW 3.5        /* and down to the words under it */
@@ -13,7 +15,7 @@
 #define NAME_SIZE 2.6
 #define SMALL_SIZE 2.3
 
-static const double bar_x[DIAGRAM_COLUMNS] = {62.0, 112.0, 160.0};
+static const double bar_x[DIAGRAM_COLUMNS] = {58.0, 100.0, 142.0, 184.0};
 
 /* Texts */
 
@@ -43,8 +45,8 @@ static Str name_of(const Drawing *drawing, const Entity *entity)
     return book_name(drawing->tree->book, entity);
 }
 
-/* `6 mm2, 4.2 m, 4.5 A, drop 2.1 %` */
-static Str cable_text(const Drawing *drawing, const BookWire *wire)
+/* `6 mm2, 4.2 m, 4.5 A, drop 2.1 %`; the drop only where there is room for it. */
+static Str cable_text(const Drawing *drawing, const BookWire *wire, double width_mm)
 {
     const Book *book = drawing->tree->book;
     Buf text;
@@ -55,7 +57,8 @@ static Str cable_text(const Drawing *drawing, const BookWire *wire)
     add_part(&text, book_wire_figure(book, wire, FIGURE_CURRENT));
     Str drop = book_wire_figure(book, wire, FIGURE_VOLTAGE_DROP);
     if (is_said(drop)) {
-        add_part(&text, str_from(text_format(book->arena, "drop %.*s", STR_ARG(drop))));
+        const char *longer = text_format(book->arena, "%s, drop %.*s", text.text, STR_ARG(drop));
+        return svg_text_width(str_from(longer), SMALL_SIZE) <= width_mm ? str_from(longer) : buf_str(&text);
     }
     return buf_str(&text);
 }
@@ -85,6 +88,9 @@ static SymbolKind device_symbol(const Property *protect)
 
 static bool is_protected(const Drawing *drawing, const BookWire *wire)
 {
+    if (wire->subject->kind == KIND_ENGINE && device_of(wire, false) == NULL) {
+        return false; /* a cranking circuit */
+    }
     return device_of(wire, false) != NULL || is_said(book_wire_protection(drawing->tree->book, wire));
 }
 
@@ -112,7 +118,7 @@ static void draw_cable(Drawing *drawing, const Spot *spot, double x0, double x1,
             symbol_draw(&drawing->svg, device_symbol(device_of(&spot->wire, false)), text_x, y);
         }
         diagram_words(drawing, text_x, y + BELOW, SMALL_SIZE, width, protection_text(drawing, &spot->wire));
-        diagram_words(drawing, text_x, y + BELOW + NEXT_LINE, SMALL_SIZE, width, cable_text(drawing, &spot->wire));
+        diagram_words(drawing, text_x, y + BELOW + NEXT_LINE, SMALL_SIZE, width, cable_text(drawing, &spot->wire, width));
     }
     if (through != NULL) {
         symbol_draw(&drawing->svg, switch_symbol(through), text_x + 10.0, y);
@@ -174,14 +180,23 @@ static Str strength_of(const Book *book, const Entity *entity)
     return draws ? book_property(book, entity, PROP_LOAD_DRAW) : book_nothing;
 }
 
-/* `saloon-lamps, 10 x 2.2 W at 12 V` */
-static Str thing_text(const Drawing *drawing, const Entity *entity)
+/* `80 A` of `80 A at 14.2 V`. */
+static Str before_at(Str text)
+{
+    for (size_t i = 0; i + 4 <= text.length; i++) {
+        if (memcmp(text.text + i, " at ", 4) == 0) {
+            return (Str){text.text, i};
+        }
+    }
+    return text;
+}
+
+static Str name_and_strength(const Drawing *drawing, const Entity *entity, Str strength)
 {
     const Book *book = drawing->tree->book;
     Buf text;
     buf_init(&text, book->arena);
     buf_add(&text, book_name(book, entity));
-    Str strength = strength_of(book, entity);
     bool several = book_is_physical(entity) && entity_states(entity, PROP_COMMON_COUNT);
     if (is_said(strength)) {
         buf_text(&text, ", ");
@@ -193,17 +208,29 @@ static Str thing_text(const Drawing *drawing, const Entity *entity)
     return buf_str(&text);
 }
 
+/* `saloon-lamps, 10 x 2.2 W at 12 V`, or as much of it as has room: without the voltage, the name alone. */
+static Str thing_text(const Drawing *drawing, const Entity *entity, double width_mm)
+{
+    const Book *book = drawing->tree->book;
+    Str whole = name_and_strength(drawing, entity, strength_of(book, entity));
+    if (svg_text_width(whole, NAME_SIZE) <= width_mm) {
+        return whole;
+    }
+    Str shorter = name_and_strength(drawing, entity, before_at(strength_of(book, entity)));
+    return svg_text_width(shorter, NAME_SIZE) <= width_mm ? shorter : book_name(book, entity);
+}
+
 /* Where what it makes goes: the other picture, or another bar of this one. */
 static Str makes_text(const Drawing *drawing, const Entity *entity)
 {
     Buf text;
     buf_init(&text, drawing->tree->book->arena);
-    buf_add(&text, entity->title);
     if (book_makes_power(entity) && book_gives_ac(entity) != drawing->tree->ac) {
-        add_part(&text, drawing->tree->ac ? STR("gives direct current: see power-dc.svg")
-                                          : STR("gives alternating current: see power-ac.svg"));
+        add_part(&text, drawing->tree->ac ? STR("gives DC: power-dc.svg") : STR("gives AC: power-ac.svg"));
+        add_part(&text, entity->title);
         return buf_str(&text);
     }
+    buf_add(&text, entity->title);
     for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
         if (feed->maker) {
             add_part(&text, str_from(text_format(drawing->tree->book->arena, "feeds %.*s",
@@ -220,10 +247,10 @@ static void draw_thing(Drawing *drawing, const Entity *entity, double x, double 
     double width = RIGHT - text_x;
     symbol_draw(&drawing->svg, symbol_of(entity), x, y);
     if (more.length == 0) {
-        diagram_words(drawing, text_x, svg_baseline(y, NAME_SIZE), NAME_SIZE, width, thing_text(drawing, entity));
+        diagram_words(drawing, text_x, svg_baseline(y, NAME_SIZE), NAME_SIZE, width, thing_text(drawing, entity, width));
         return;
     }
-    diagram_words(drawing, text_x, y - 0.4, NAME_SIZE, width, thing_text(drawing, entity));
+    diagram_words(drawing, text_x, y - 0.4, NAME_SIZE, width, thing_text(drawing, entity, width));
     diagram_words(drawing, text_x, y + 2.4, SMALL_SIZE, width, more);
 }
 
@@ -265,6 +292,15 @@ static void draw_way(Drawing *drawing, const Spot *spot, double x0, double top)
     }
 }
 
+/* Where the section of a bar begins: on this page, or on another. */
+static Str where_is(const Drawing *drawing, const Spot *section)
+{
+    if (section->page == drawing->page) {
+        return STR("drawn on this page");
+    }
+    return str_from(text_format(drawing->tree->book->arena, "see %s", drawing->page_name(drawing->tree, section->page)));
+}
+
 /* A bar that is drawn on another page, or under another of its sources. */
 static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
 {
@@ -272,13 +308,14 @@ static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
     const Book *book = drawing->tree->book;
     draw_cable(drawing, spot, x0, LOAD_X, y, cable_name(drawing, spot));
     symbol_draw(&drawing->svg, SYMBOL_LINK, LOAD_X, y);
-    const char *page = spot->cut ? drawing->page_name(drawing->tree, spot->page) : "this picture";
     double x = LOAD_X + SYMBOL_WIDTH + 3.5;
-    Str name = str_from(text_format(book->arena, "%.*s, %s", STR_ARG(name_of(drawing, spot->entity)),
-                                    kinds[spot->entity->kind].word));
-    diagram_words(drawing, x, y - 0.4, NAME_SIZE, RIGHT - x, name);
-    diagram_words(drawing, x, y + 2.4, SMALL_SIZE, RIGHT - x,
-                  str_from(text_format(book->arena, spot->cut ? "drawn in %s" : "also fed elsewhere in %s", page)));
+    Buf more;
+    buf_init(&more, book->arena);
+    buf_add(&more, spot->entity->title);
+    add_part(&more, !spot->cut ? STR("drawn at its other source") : where_is(drawing, spot));
+    line(drawing, LOAD_X, LOAD_X + 1.0, y);
+    diagram_words(drawing, x, y - 0.4, NAME_SIZE, RIGHT - x, name_of(drawing, spot->entity));
+    diagram_words(drawing, x, y + 2.4, SMALL_SIZE, RIGHT - x, buf_str(&more));
 }
 
 /* Bars */
@@ -304,71 +341,107 @@ static void draw_bar_line(Drawing *drawing, const Entity *entity, double x, doub
     }
 }
 
-static void write_bar_label(Drawing *drawing, const Spot *spot, double top, bool continued)
+static void write_bar_label(Drawing *drawing, const Spot *spot, double top)
 {
+    if (spot->depth == 0) {
+        return; /* its name stands at the left margin */
+    }
     Buf text;
     buf_init(&text, drawing->tree->book->arena);
     add_part(&text, name_of(drawing, spot->entity));
     add_part(&text, rating_of(drawing, spot->entity));
-    if (continued) {
-        add_part(&text, STR("continued"));
-    } else if (spot->depth > 0) {
-        add_part(&text, spot->entity->title);
-    }
     double x = bar_x[spot->depth] - (spot->entity->kind == KIND_PANEL ? 1.0 : 0.0);
-    double next = spot->depth + 1 < DIAGRAM_COLUMNS ? bar_x[spot->depth + 1] : LOAD_X;
-    diagram_words(drawing, x, top + 3.6, NAME_SIZE, next - x - 3.0, buf_str(&text));
+    double width = (spot->depth + 1 < DIAGRAM_COLUMNS ? bar_x[spot->depth + 1] : LOAD_X) - x - 3.0;
+    Str title = spot->entity->title;
+    if (svg_text_width(str_from(text_format(drawing->tree->book->arena, "%s, %.*s", text.text, STR_ARG(title))),
+                       NAME_SIZE) <= width) {
+        add_part(&text, title);
+    }
+    diagram_words(drawing, x, top + 3.6, NAME_SIZE, width, buf_str(&text));
 }
 
-/* A source at the left of a bar. */
-static void draw_source(Drawing *drawing, const BookWire *wire, double x0, double x1, double y)
+/* `40 A breaker; 40 A fuse terminal`: at its own end, then at the bar; without the sort of device where room lacks. */
+static Str both_devices(const Drawing *drawing, const BookWire *wire, double width_mm)
 {
-    double text_x = x0 + SYMBOL_WIDTH + 1.0;
-    double width = x1 - text_x - 1.5;
-    const Property *output = device_of(wire, true);
     const Book *book = drawing->tree->book;
+    const Property *own = device_of(wire, true), *bar = device_of(wire, false);
+    Str whole = protection_text(drawing, wire);
+    Str first = STR("");
+    if (own != NULL) {
+        first = str_from(text_format(book->arena, "%s %s; ", book_value_text(book, wire->model, property_value(own, 0)).text,
+                                     book_value_text(book, wire->model, property_value(own, 1)).text));
+    }
+    Str text = str_from(text_format(book->arena, "%.*s%.*s", STR_ARG(first), STR_ARG(whole)));
+    if (bar == NULL || svg_text_width(text, SMALL_SIZE) <= width_mm) {
+        return text;
+    }
+    return str_from(text_format(book->arena, "%.*s%s %s", STR_ARG(first),
+                                book_value_text(book, wire->model, property_value(bar, 0)).text,
+                                book_value_text(book, wire->model, property_value(bar, 1)).text));
+}
+
+/* What makes power, at the left of the bar that it feeds, with its cable. */
+static void draw_maker(Drawing *drawing, const BookWire *wire, double x0, double x1, double y)
+{
+    static const double below = 4.6; /* clear of the symbol, under which these words begin */
+    double text_x = x0 + SYMBOL_WIDTH + 1.0;
+    double width = x1 - x0 - 1.5;
+    const Property *output = device_of(wire, true);
     line(drawing, x0 + SYMBOL_WIDTH / 2.0, x1, y);
     symbol_draw(&drawing->svg, symbol_of(wire->giver), x0, y);
-    diagram_words(drawing, text_x, y - ABOVE, NAME_SIZE, width, thing_text(drawing, wire->giver));
+    diagram_words(drawing, text_x, y - ABOVE, NAME_SIZE, x1 - text_x - 1.5,
+                  thing_text(drawing, wire->giver, x1 - text_x - 1.5));
     if (output != NULL) {
         symbol_draw(&drawing->svg, device_symbol(output), text_x + 2.0, y);
     }
     if (is_protected(drawing, wire)) {
         symbol_draw(&drawing->svg, device_symbol(device_of(wire, false)), x1 - SYMBOL_WIDTH - 3.0, y);
     }
-    Str devices = protection_text(drawing, wire);
-    if (output != NULL) {
-        devices = str_from(text_format(book->arena, "%s %s; %.*s",
-                                       book_value_text(book, wire->model, property_value(output, 0)).text,
-                                       book_value_text(book, wire->model, property_value(output, 1)).text,
-                                       STR_ARG(devices)));
+    diagram_words(drawing, x0, y + below, SMALL_SIZE, width, both_devices(drawing, wire, width));
+    diagram_words(drawing, x0, y + below + 2.7, SMALL_SIZE, width, cable_text(drawing, wire, width));
+}
+
+/* A source at the left of a bar. */
+static void draw_source(Drawing *drawing, const SpotSource *source, double x0, double x1, double y)
+{
+    double text_x = x0 + SYMBOL_WIDTH + 1.0;
+    double width = x1 - text_x - 1.5;
+    if (source->elsewhere) {
+        line(drawing, x0 + 1.0, x1, y);
+        symbol_draw(&drawing->svg, SYMBOL_LINK, x0, y);
+        diagram_words(drawing, text_x, y - ABOVE, NAME_SIZE, width, name_of(drawing, source->wire.giver));
+        return;
     }
-    diagram_words(drawing, text_x, y + BELOW, SMALL_SIZE, width, devices);
-    diagram_words(drawing, text_x, y + BELOW + NEXT_LINE, SMALL_SIZE, width, cable_text(drawing, wire));
+    draw_maker(drawing, &source->wire, x0, x1, y);
 }
 
 static double draw_bar(Drawing *drawing, const Spot *spot, const Piece *piece, double top);
 
-/* What leaves a bar to the right; returns the line of the last of it. */
-static double draw_children(Drawing *drawing, const Spot *spot, const Spot *first, unsigned count, double top)
+/* The lines of the first and the last of what leaves a bar to the right. */
+typedef struct Rows {
+    double first, last;
+} Rows;
+
+static Rows draw_children(Drawing *drawing, const Spot *spot, const Spot *first, unsigned count, double top)
 {
     double x = bar_x[spot->depth];
-    double last = top + ROW_AXIS;
+    Rows rows = {top + DIAGRAM_HEAD + ROW_AXIS, top + DIAGRAM_HEAD + ROW_AXIS};
     const Spot *child = first;
+    top += spot_head(first);
     for (unsigned i = 0; i < count && child != NULL; i++, child = child->next) {
+        rows.last = top + ROW_AXIS;
         if (child->cut || child->kind == SPOT_LINK) {
             draw_link(drawing, child, x, top);
-            last = top + ROW_AXIS;
         } else if (child->kind == SPOT_WAY) {
             draw_way(drawing, child, x, top);
-            last = top + ROW_AXIS;
         } else {
-            last = draw_bar(drawing, child, NULL, top);
-            draw_cable(drawing, child, x, bar_x[child->depth], last, cable_name(drawing, child));
+            rows.last = draw_bar(drawing, child, NULL, top);
+            draw_cable(drawing, child, x, bar_x[child->depth], rows.last, cable_name(drawing, child));
         }
+        rows.first = i == 0 ? rows.last : rows.first;
         top += spot_height(child);
     }
-    return last;
+    return rows;
 }
 
 static unsigned count_children(const Spot *spot)
@@ -384,21 +457,20 @@ static unsigned count_children(const Spot *spot)
 static double draw_bar(Drawing *drawing, const Spot *spot, const Piece *piece, double top)
 {
     double x = bar_x[spot->depth];
-    double first = top + DIAGRAM_HEAD + ROW_AXIS;
-    double source_y = first + (piece != NULL ? spot_root_height(spot) : DIAGRAM_ROW);
-    double source_x = spot->depth == 0 ? LEFT + 2.0 : bar_x[spot->depth - 1] + 4.0;
     unsigned sources = piece != NULL ? piece->source_count : spot->source_count;
     const SpotSource *source = piece != NULL ? piece->source : spot->sources;
-    double last = first;
-    write_bar_label(drawing, spot, top, piece != NULL && piece->continued);
+    write_bar_label(drawing, spot, top);
+    Rows rows = draw_children(drawing, spot, piece != NULL ? piece->first : spot->children,
+                              piece != NULL ? piece->count : count_children(spot), top);
+    double source_x = spot->depth == 0 ? LEFT + 2.0 : bar_x[spot->depth - 1] + 3.0;
+    double y = rows.first + (piece != NULL ? spot_root_height(spot) : DIAGRAM_ROW);
     for (unsigned i = 0; i < sources && source != NULL; i++, source = source->next) {
-        last = source_y + DIAGRAM_ROW * i;
-        draw_source(drawing, &source->wire, source_x, x, last);
+        draw_source(drawing, source, source_x, x, y);
+        rows.last = y > rows.last ? y : rows.last;
+        y += DIAGRAM_ROW;
     }
-    double last_child = draw_children(drawing, spot, piece != NULL ? piece->first : spot->children,
-                                      piece != NULL ? piece->count : count_children(spot), top + DIAGRAM_HEAD);
-    draw_bar_line(drawing, spot->entity, x, first, last > last_child ? last : last_child);
-    return first;
+    draw_bar_line(drawing, spot->entity, x, rows.first, rows.last);
+    return rows.first;
 }
 
 /* The root of a section */
@@ -433,35 +505,37 @@ static Str origin_of(const Drawing *drawing, const Spot *spot)
     while (section->parent != NULL && !section->cut) {
         section = section->parent;
     }
-    return str_from(text_format(book->arena, "fed by %.*s in %s", STR_ARG(name_of(drawing, spot->parent->entity)),
-                                drawing->page_name(drawing->tree, section->page)));
+    return str_from(text_format(book->arena, "fed by %.*s, %.*s", STR_ARG(name_of(drawing, spot->parent->entity)),
+                                STR_ARG(where_is(drawing, section))));
 }
 
 /* Name and facts at the left margin, the symbol, and the line from there to the bar. */
 static void draw_root(Drawing *drawing, const Piece *piece, double y)
 {
-    static const double symbol_x = 47.0;
+    static const double symbol_x = 44.0;
     const Entity *entity = piece->section->entity;
     double baseline = y + 0.9;
     diagram_words(drawing, LEFT, y - ABOVE, NAME_SIZE, symbol_x - LEFT - 2.0, name_of(drawing, entity));
     add_line(drawing, &baseline, symbol_x - LEFT - 2.0, entity->title);
-    baseline = baseline < y + BELOW ? y + BELOW + 0.4 : baseline;
+    baseline = baseline < y + 4.4 ? y + 4.4 : baseline; /* clear of the symbol */
     if (entity->kind == KIND_BANK) {
         add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, bank_text(drawing, entity));
-    } else if (book_makes_power(entity)) {
-        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, strength_of(drawing->tree->book, entity));
+    } else {
+        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
+                 book_makes_power(entity) ? strength_of(drawing->tree->book, entity) : rating_of(drawing, entity));
     }
-    add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, origin_of(drawing, piece->section));
-    line(drawing, symbol_x, bar_x[0], y);
+    add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
+             piece->continued ? STR("continued") : origin_of(drawing, piece->section));
+    line(drawing, symbol_x + SYMBOL_WIDTH / 2.0, bar_x[0], y);
     bool own_symbol = entity->kind == KIND_BANK || book_makes_power(entity);
     symbol_draw(&drawing->svg, own_symbol ? symbol_of(entity) : SYMBOL_LINK, symbol_x, y);
     if (entity->kind == KIND_INLET && entity->fed == NULL) {
         BookWire wire = book_inlet_wire(drawing->tree->model, entity);
         if (is_protected(drawing, &wire)) {
-            symbol_draw(&drawing->svg, device_symbol(device_of(&wire, false)), symbol_x + SYMBOL_WIDTH + 1.5, y);
+            symbol_draw(&drawing->svg, device_symbol(device_of(&wire, false)), symbol_x + SYMBOL_WIDTH + 0.8, y);
         }
         add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, protection_text(drawing, &wire));
-        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, cable_text(drawing, &wire));
+        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, cable_text(drawing, &wire, bar_x[0] - LEFT - 2.0));
     }
 }
 

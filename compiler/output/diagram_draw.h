@@ -24,6 +24,7 @@ typedef struct Piece {
 typedef struct Drawing {
     const DiagramTree *tree;
     Svg svg;
+    size_t page;
     const char *(*page_name)(const DiagramTree *tree, size_t page); /* "power-dc-2.svg" */
 } Drawing;
 

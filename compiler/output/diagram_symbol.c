@@ -90,8 +90,8 @@ static void draw_solar(Svg *svg, double x, double y)
     draw_box(svg, x, y);
     line(svg, x + 0.6, y - 2.4, x + 3.0, y);
     line(svg, x + 5.4, y - 2.4, x + 3.0, y);
-    svg_arrow(svg, (SvgPoint){x + 1.6, y - 4.6}, (SvgPoint){x + 2.4, y - 2.6}, SVG_LINE);
-    svg_arrow(svg, (SvgPoint){x + 3.4, y - 4.6}, (SvgPoint){x + 4.2, y - 2.6}, SVG_LINE);
+    svg_arrow(svg, (SvgPoint){x + 1.4, y - 4.0}, (SvgPoint){x + 2.4, y - 2.5}, SVG_LINE);
+    svg_arrow(svg, (SvgPoint){x + 3.2, y - 4.0}, (SvgPoint){x + 4.2, y - 2.5}, SVG_LINE);
 }
 
 static void draw_wave(Svg *svg, double x, double y)

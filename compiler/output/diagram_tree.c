@@ -175,22 +175,29 @@ static void settle_kind(DiagramTree *tree, Spot *spot)
     }
 }
 
+static void add_source(DiagramTree *tree, const Feed *feed)
+{
+    Spot *spot = tree->of_entity[feed->taker->index];
+    bool further = !feed->maker && first_feed(feed->taker) != feed;
+    bool drawn = (feed->maker || further) && feed->giver != NULL && spot != NULL && book_gives_ac(feed->giver) == tree->ac;
+    if (!drawn || is_out(feed->giver)) {
+        return;
+    }
+    SpotSource *source = ARENA_NEW(tree->book->arena, SpotSource);
+    *source = (SpotSource){.wire = book_wire(tree->model, feed), .elsewhere = further};
+    if (spot->last_source == NULL) {
+        spot->sources = source;
+    } else {
+        spot->last_source->next = source;
+    }
+    spot->last_source = source;
+    spot->source_count++;
+}
+
 static void add_sources(DiagramTree *tree)
 {
     for (uint32_t i = 0; i < tree->model->feed_count; i++) {
-        const Feed *feed = tree->model->feeds[i];
-        Spot *spot = tree->of_entity[feed->taker->index];
-        bool drawn = feed->maker && feed->giver != NULL && spot != NULL && book_gives_ac(feed->giver) == tree->ac;
-        if (!drawn || is_out(feed->giver)) {
-            continue;
-        }
-        SpotSource **end = &spot->sources;
-        while (*end != NULL) {
-            end = &(*end)->next;
-        }
-        *end = ARENA_NEW(tree->book->arena, SpotSource);
-        **end = (SpotSource){.wire = book_wire(tree->model, feed)};
-        spot->source_count++;
+        add_source(tree, tree->model->feeds[i]);
     }
 }
 
@@ -250,6 +257,12 @@ double spot_height(const Spot *spot)
     return spot->cut || spot->kind == SPOT_LINK ? DIAGRAM_ROW : spot->height_mm;
 }
 
+double spot_head(const Spot *first)
+{
+    bool bar = first != NULL && first->kind == SPOT_BAR && !first->cut;
+    return bar ? 0.0 : DIAGRAM_HEAD;
+}
+
 double spot_root_height(const Spot *spot)
 {
     return spot->entity->kind == KIND_INLET ? 2.0 * DIAGRAM_ROW : 1.5 * DIAGRAM_ROW;
@@ -261,13 +274,13 @@ static void measure(Spot *spot)
         spot->height_mm = spot->kind == SPOT_WAY ? way_height(spot) : DIAGRAM_ROW;
         return;
     }
-    double right = 0.0;
+    double right = spot_head(spot->children);
     for (const Spot *child = spot->children; child != NULL; child = child->next) {
         right += spot_height(child);
     }
     bool heads_section = spot->parent == NULL || spot->cut;
-    double left = (heads_section ? spot_root_height(spot) : DIAGRAM_ROW) + DIAGRAM_ROW * spot->source_count;
-    spot->height_mm = DIAGRAM_HEAD + (right > left ? right : left);
+    double left = DIAGRAM_HEAD + (heads_section ? spot_root_height(spot) : DIAGRAM_ROW) + DIAGRAM_ROW * spot->source_count;
+    spot->height_mm = right > left ? right : left;
 }
 
 static void measure_all(DiagramTree *tree)

@@ -10,14 +10,14 @@
 #include "output/book_wire.h"
 
 enum {
-    DIAGRAM_COLUMNS = 3,     /* bars side by side; a deeper one is cut off */
+    DIAGRAM_COLUMNS = 4,     /* bars side by side; a deeper one is cut off */
     DIAGRAM_MOST_LOADS = 24, /* drawn of one way; more are told in words */
 };
 
 /* Heights in mm. */
 #define DIAGRAM_ROW 12.5
 #define DIAGRAM_HEAD 5.0 /* above the first row of a bar: its label */
-#define DIAGRAM_LOAD 5.6 /* from one load to the next */
+#define DIAGRAM_LOAD 6.4 /* from one load to the next */
 
 typedef enum SpotKind { SPOT_BAR, SPOT_WAY, SPOT_LINK } SpotKind;
 
@@ -28,9 +28,10 @@ typedef struct SpotLoad {
     struct SpotLoad *next;
 } SpotLoad;
 
-/* What makes power and feeds a bar; drawn at its left. */
+/* What makes power and feeds a bar, or the further source of a transfer switch; drawn at its left. */
 typedef struct SpotSource {
     BookWire wire;
+    bool elsewhere; /* its cable is drawn where it comes from */
     struct SpotSource *next;
 } SpotSource;
 
@@ -42,7 +43,7 @@ typedef struct Spot {
     SpotKind kind;
     struct Spot *parent;    /* NULL: a root */
     struct Spot *children, *last_child, *next;
-    SpotSource *sources;
+    SpotSource *sources, *last_source;
     unsigned source_count;
     SpotLoad *loads;
     unsigned load_count;
@@ -72,5 +73,7 @@ DiagramTree diagram_tree(const Book *book, bool ac, double page_height_mm);
 double spot_height(const Spot *spot);
 /** What is drawn at the left of a bar that is the root of a section. */
 double spot_root_height(const Spot *spot);
+/** Room above the first row of a bar that begins with this child, for its label; a bar as first child has its own. */
+double spot_head(const Spot *first);
 
 #endif

@@ -86,7 +86,8 @@ static void write_quantity(Buf *to, const Model *model, const Value *value, cons
     }
 }
 
-/* Slots of `protect` and `protect-output`: rating, fuse or breaker, class, distance, interrupting capacity, voltage. */
+/* Slots of `protect` and `protect-output`: rating, fuse or breaker, class, distance, interrupting capacity,
+ * voltage. */
 void feeding_write_protection(Buf *to, const Model *model, const Property *protect)
 {
     if (protect == NULL || protect->flags & PROPERTY_BROKEN) {

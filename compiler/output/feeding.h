@@ -13,13 +13,19 @@ bool feeding_is_listed(const Feed *feed);
 
 bool feeding_is_alternating(const Feed *feed);
 
-/** What a feed states; `prop` as for `fed-by` (PROP_FEED_RUN ...), whichever side states it. NULL if it does not. */
+/**
+ * What a feed states; `prop` as for `fed-by` (PROP_FEED_RUN ...), whichever side states it. NULL if it does
+ * not.
+ */
 const Property *feeding_property(const Feed *feed, PropId prop);
 
 /** Its figure, or NULL. */
 const Figure *feeding_figure(const Figures *figures, const Feed *feed, FigureId id);
 
-/** The rating that Garboard chose for its protection, or NULL: what the spec states, and what cranks an engine, has none. */
+/**
+ * The rating that Garboard chose for its protection, or NULL: what the spec states, and what cranks an
+ * engine, has none.
+ */
 const Figure *feeding_chosen_protection(const Figures *figures, const Feed *feed);
 
 /** A stated quantity in SI; false if it is not stated or broken. */
@@ -32,8 +38,8 @@ Interval feeding_parallel(const Feed *feed);
 void feeding_write_name(Buf *to, const Model *model, const Feed *feed);
 
 /**
- * A `protect` or `protect-output` line in words, without where it sits: "30 A breaker hydraulic, interrupts 6 kA".
- * A property that is NULL or broken gives nothing.
+ * A `protect` or `protect-output` line in words, without where it sits: "30 A breaker hydraulic, interrupts 6
+ * kA". A property that is NULL or broken gives nothing.
  */
 void feeding_write_protection(Buf *to, const Model *model, const Property *protect);
 

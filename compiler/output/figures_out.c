@@ -24,7 +24,8 @@ static void list_add(List *list, Listed item)
 {
     if (list->count == list->capacity) {
         size_t capacity = list->capacity ? list->capacity * 2 : 64;
-        list->items = arena_grow(list->arena, list->items, list->capacity * sizeof(Listed), capacity * sizeof(Listed));
+        list->items =
+            arena_grow(list->arena, list->items, list->capacity * sizeof(Listed), capacity * sizeof(Listed));
         list->capacity = capacity;
     }
     list->items[list->count++] = item;
@@ -46,7 +47,8 @@ static Str at_name(const Model *model, const Figure *figure)
     return figure->at != NULL ? entity_name(model, figure->at) : (Str){"", 0};
 }
 
-static bool seen_figure(const Outcome *outcome, uint32_t begin, uint32_t end, const Model *model, const Figure *figure)
+static bool seen_figure(const Outcome *outcome, uint32_t begin, uint32_t end, const Model *model,
+                        const Figure *figure)
 {
     Str name = entity_name(model, figure->subject);
     Str at = at_name(model, figure);
@@ -54,7 +56,8 @@ static bool seen_figure(const Outcome *outcome, uint32_t begin, uint32_t end, co
         const Case *other = &outcome->cases[c];
         const Entity *at_entity = at.length > 0 ? model_find(other->model, at) : NULL;
         bool possible = at.length == 0 || at_entity != NULL;
-        if (possible && figure_find(other->figures, model_find(other->model, name), (FigureId)figure->id, at_entity) != NULL) {
+        if (possible && figure_find(other->figures, model_find(other->model, name), (FigureId)figure->id,
+                                    at_entity) != NULL) {
             return true;
         }
     }
@@ -66,7 +69,8 @@ static void collect_thing(List *list, const Outcome *outcome, uint32_t begin, St
     for (uint32_t c = begin; c < outcome->case_count; c++) {
         const Case *of = &outcome->cases[c];
         const Entity *entity = model_find(of->model, name);
-        for (const Figure *f = entity != NULL ? of->figures->of_entity[entity->index] : NULL; f != NULL; f = f->next) {
+        for (const Figure *f = entity != NULL ? of->figures->of_entity[entity->index] : NULL; f != NULL;
+             f = f->next) {
             if (seen_figure(outcome, begin, c, of->model, f)) {
                 continue;
             }
@@ -85,8 +89,8 @@ static List collect(Arena *arena, const Outcome *outcome, Str subject)
         const Model *model = outcome->cases[c].model;
         for (uint32_t e = 0; e < model->entity_count; e++) {
             Str name = entity_name(model, model->entities[e]);
-            if ((wanted.length == 0 || str_equal(name, wanted)) && model_find(model, name) == model->entities[e] &&
-                !seen_thing(outcome, c, name)) {
+            if ((wanted.length == 0 || str_equal(name, wanted)) &&
+                model_find(model, name) == model->entities[e] && !seen_thing(outcome, c, name)) {
                 collect_thing(&list, outcome, c, name);
             }
         }
@@ -99,7 +103,8 @@ static List collect(Arena *arena, const Outcome *outcome, Str subject)
 Str figures_subject_name(const Outcome *outcome, Str subject)
 {
     const Model *model = report_model(outcome);
-    if (model != NULL && model->boat != NULL && str_is(subject, "boat") && model_find(model, subject) == NULL) {
+    if (model != NULL && model->boat != NULL && str_is(subject, "boat") &&
+        model_find(model, subject) == NULL) {
         return entity_name(model, model->boat);
     }
     return subject;

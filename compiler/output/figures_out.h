@@ -1,8 +1,9 @@
 /*
  * `figures`: every computed number, as text, JSON (docs/figures.schema.json) or CSV.
  *
- * Where choices are open, a figure is the interval that covers all options. `subject` is the name of the thing whose
- * figures are wanted, or empty for all; `boat` means the boat, whatever her name. It prints numbers and computes none.
+ * Where choices are open, a figure is the interval that covers all options. `subject` is the name of the
+ * thing whose figures are wanted, or empty for all; `boat` means the boat, whatever her name. It prints
+ * numbers and computes none.
  */
 #ifndef GARBOARD_OUTPUT_FIGURES_OUT_H
 #define GARBOARD_OUTPUT_FIGURES_OUT_H
@@ -11,7 +12,10 @@
 
 void figures_text(Buf *to, const Outcome *outcome, Str subject);
 void figures_json(Buf *to, const Outcome *outcome, Str subject);
-/** Columns: subject, figure, low, high, unit, shown, state, formula, inputs, source. low and high are in the unit. */
+/**
+ * Columns: subject, figure, low, high, unit, shown, state, formula, inputs, source. low and high are in the
+ * unit.
+ */
 void figures_csv(Buf *to, const Outcome *outcome, Str subject);
 
 /** NULL if the subject is empty or names a thing; else a sentence that says so, with near names. */

@@ -3,9 +3,9 @@
 
 #include "output/report.h"
 
-static const char *const HEADERS[] = {"rule",     "severity", "state",        "subject",        "message", "file",
-                                      "line",     "column",   "value",        "limit",          "unit",    "hangs_on",
-                                      "remedies", "waived_until", "waived_because", "source"};
+static const char *const HEADERS[] = {
+    "rule",  "severity", "state", "subject",  "message",  "file",         "line",           "column",
+    "value", "limit",    "unit",  "hangs_on", "remedies", "waived_until", "waived_because", "source"};
 
 static void put_words(Csv *csv, const char *text)
 {

@@ -159,7 +159,8 @@ static void put_finding(Writer *writer, const Finding *f)
     put_words(json, "severity", report_severity(f->severity));
     put_words(json, "state", report_verdict(f->verdict));
     json_put_text(json, "subject", report_subject(writer->outcome, f));
-    put_words_or_null(json, "at", f->at != NULL ? str_copy(json->buf->arena, entity_name(model, f->at)) : NULL);
+    put_words_or_null(json, "at",
+                      f->at != NULL ? str_copy(json->buf->arena, entity_name(model, f->at)) : NULL);
     put_words(json, "message", f->message);
     put_region(json, report_region(&writer->walk, writer->outcome, f->place));
     put_words_or_null(json, "place_note", f->place_note);

@@ -11,12 +11,12 @@ typedef struct Writer {
     Json json;
     const Outcome *outcome;
     PlaceWalk walk;
-    bool suppressions;           /* something is waived: then every result says whether it is */
-    int *index_of_message;       /* MessageId -> place in the list of rules, -1 if it has no result */
-    const Rule **rules;          /* those with results, in the order of their first */
+    bool suppressions;     /* something is waived: then every result says whether it is */
+    int *index_of_message; /* MessageId -> place in the list of rules, -1 if it has no result */
+    const Rule **rules;    /* those with results, in the order of their first */
     int rule_count, message_count;
-    Symbols *fingerprints;       /* to tell equal ones apart */
-    uint32_t *times;             /* by Symbol: how often it was given */
+    Symbols *fingerprints; /* to tell equal ones apart */
+    uint32_t *times;       /* by Symbol: how often it was given */
     uint32_t times_capacity;
 } Writer;
 
@@ -38,7 +38,8 @@ static void put_message(Json *json, const char *key, Str text)
 
 static bool is_plain(char c)
 {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || strchr("-._~/", c) != NULL;
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+           strchr("-._~/", c) != NULL;
 }
 
 /* A path as a relative URI reference (RFC 3986); an absolute path becomes a file URI. */
@@ -171,8 +172,9 @@ static void put_message_kind(Json *json, MessageId id)
 
 static void put_rule(Json *json, const Rule *rule)
 {
-    const char *help = text_format(json->buf->arena, "%s\n\nSource: %s\n\nMore, with examples: garboard rules %s",
-                                   rule->why, rule->source, rule->name);
+    const char *help =
+        text_format(json->buf->arena, "%s\n\nSource: %s\n\nMore, with examples: garboard rules %s", rule->why,
+                    rule->source, rule->name);
     json_object(json);
     put_words(json, "id", rule->name);
     put_message(json, "shortDescription", str_from(rule->title));
@@ -265,13 +267,16 @@ static void put_message_result(Writer *writer, const Message *message)
     json_put_whole(json, "ruleIndex", writer->index_of_message[message->id]);
     put_words(json, "kind", "fail");
     put_words(json, "level", "error");
-    put_message(json, "message", message->right == NULL ? str_from(message->text)
-                : str_from(text_format(arena, "%s; right: %s", message->text, message->right)));
+    put_message(json, "message",
+                message->right == NULL
+                    ? str_from(message->text)
+                    : str_from(text_format(arena, "%s; right: %s", message->text, message->right)));
     if (message->placed) {
         Region region = report_region(&writer->walk, writer->outcome, message->at);
         put_locations(json, region.file, &region);
         Str text = span_text(&writer->outcome->spec->sources, message->at);
-        buf_add(&fingerprint, (Str){text.text, text.length < MOST_FINGERPRINT ? text.length : MOST_FINGERPRINT});
+        buf_add(&fingerprint,
+                (Str){text.text, text.length < MOST_FINGERPRINT ? text.length : MOST_FINGERPRINT});
     } else {
         put_locations(json, report_spec_name(writer->outcome), NULL);
         buf_text(&fingerprint, message->text);
@@ -296,7 +301,8 @@ static Str finding_sentence(Arena *arena, const Finding *finding)
     buf_init(&text, arena);
     buf_text(&text, finding->message);
     const char *before = "; hangs on: ";
-    for (const Depend *d = finding->verdict == VERDICT_OPEN ? finding->depends : NULL; d != NULL; d = d->next) {
+    for (const Depend *d = finding->verdict == VERDICT_OPEN ? finding->depends : NULL; d != NULL;
+         d = d->next) {
         buf_format(&text, "%s%s", before, d->text);
         before = ", ";
     }

@@ -95,14 +95,17 @@ static Tint tint_of(const Finding *finding)
     if (finding->verdict == VERDICT_OPEN) {
         return TINT_STRONG;
     }
-    return finding->severity == SEVERITY_FAULT ? TINT_RED : finding->severity == SEVERITY_WARNING ? TINT_YELLOW : TINT_NONE;
+    return finding->severity == SEVERITY_FAULT     ? TINT_RED
+           : finding->severity == SEVERITY_WARNING ? TINT_YELLOW
+                                                   : TINT_NONE;
 }
 
 static void write_head(Teller *teller, const Finding *finding)
 {
     write_place(teller->to, &teller->walk, &teller->outcome->spec->sources, finding->place, teller->colour);
     const char *severity = report_severity(finding->severity);
-    const char *word = finding->verdict == VERDICT_OPEN ? text_format(teller->to->arena, "open (%s)", severity) : severity;
+    const char *word =
+        finding->verdict == VERDICT_OPEN ? text_format(teller->to->arena, "open (%s)", severity) : severity;
     write_word(teller->to, word, teller->colour, tint_of(finding));
     write_sentence(teller->to, finding->message, finding->rule->name);
 }
@@ -119,7 +122,8 @@ static void draw_finding(const Teller *teller, const Finding *finding)
     for (const FindingNote *note = finding->notes; note != NULL; note = note->next) {
         marks[i++] = (SnippetMark){.at = note->at, .text = note->text, .secondary = true};
     }
-    snippet_write(teller->to, &teller->outcome->spec->sources, marks, count, teller->colour, tint_of(finding));
+    snippet_write(teller->to, &teller->outcome->spec->sources, marks, count, teller->colour,
+                  tint_of(finding));
 }
 
 static void write_depends(const Teller *teller, const Finding *finding)
@@ -145,8 +149,8 @@ static void write_options(const Teller *teller, const Finding *finding)
         snippet_plain(teller->to, str_from(finding->only_with));
         buf_char(teller->to, '\n');
     } else if (finding->combinations < outcome->case_count) {
-        buf_format(teller->to, "  in %u of %u combinations of the open choices\n", (unsigned)finding->combinations,
-                   outcome->case_count);
+        buf_format(teller->to, "  in %u of %u combinations of the open choices\n",
+                   (unsigned)finding->combinations, outcome->case_count);
     } else if (outcome->case_count > 1 && finding->subject != NULL && finding->subject->option != 0) {
         buf_text(teller->to, outcome->sampled ? "  in every option that was tried\n" : "  in every option\n");
     }
@@ -268,7 +272,8 @@ static void write_finding(Teller *teller, const Finding *finding)
     }
     write_remedies(teller, finding);
     if (!was_told(teller, finding->rule)) {
-        buf_format(teller->to, "  rule: %s (see `garboard rules %s`)\n", finding->rule->source, finding->rule->name);
+        buf_format(teller->to, "  rule: %s (see `garboard rules %s`)\n", finding->rule->source,
+                   finding->rule->name);
     }
 }
 
@@ -341,8 +346,11 @@ void findings_text(Buf *to, const Outcome *outcome, Colour colour)
         buf_format(to, "%u advice held back until the mistakes are mended\n", held_back);
     }
     if (outcome->sampled) {
-        buf_format(to, "the open choices have more than %d combinations: of each choice every option was judged, but not "
-                       "every combination of them\n", OUTCOME_MOST);
+        buf_format(to,
+                   "the open choices have more than %d combinations: of each choice every option was judged, "
+                   "but not "
+                   "every combination of them\n",
+                   OUTCOME_MOST);
     }
     findings_summary(to, outcome);
     buf_char(to, '\n');

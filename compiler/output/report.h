@@ -1,10 +1,10 @@
 /*
- * What the writers of findings and figures have in common: places, the words for severities and states, and how a value
- * that may be a range is put into JSON and CSV.
+ * What the writers of findings and figures have in common: places, the words for severities and states, and
+ * how a value that may be a range is put into JSON and CSV.
  *
- * In JSON a value is in the coherent SI unit named beside it, and a side without a bound is null. In a CSV it is in the
- * owner's unit: a number, or for a range a text in the language's own notation (`30..50`, `>= 500`, `<= 20`), which a
- * spreadsheet leaves out of its sums. It knows no document.
+ * In JSON a value is in the coherent SI unit named beside it, and a side without a bound is null. In a CSV it
+ * is in the owner's unit: a number, or for a range a text in the language's own notation (`30..50`, `>= 500`,
+ * `<= 20`), which a spreadsheet leaves out of its sums. It knows no document.
  */
 #ifndef GARBOARD_OUTPUT_REPORT_H
 #define GARBOARD_OUTPUT_REPORT_H
@@ -14,7 +14,10 @@
 #include "rules/outcome.h"
 #include "text/snippet.h"
 
-/** A stretch of a file: lines and columns from 1, columns in characters; the end is behind the last character. */
+/**
+ * A stretch of a file: lines and columns from 1, columns in characters; the end is behind the last
+ * character.
+ */
 typedef struct Region {
     Str file;
     uint32_t line, column;
@@ -43,8 +46,8 @@ void report_json_range(Json *json, const char *key, Interval value, UnitPair uni
 void report_json_ends(Json *json, Interval value, UnitPair unit, bool money, Str currency);
 
 /**
- * A cell of a value in its unit, from SI, with six digits (plain numbers exact, money with two decimals); nothing if both
- * sides are without bound.
+ * A cell of a value in its unit, from SI, with six digits (plain numbers exact, money with two decimals);
+ * nothing if both sides are without bound.
  */
 void report_csv_range(Csv *csv, Interval value, UnitPair unit, bool money);
 /** A cell of a number for other programs: twelve digits. */

@@ -228,7 +228,8 @@ static void write_label(Why *why, const Input *input, const Labels *labels, uint
     }
 }
 
-static void write_input(Why *why, const Figure *figure, const Labels *labels, uint16_t index, unsigned indent, int depth)
+static void write_input(Why *why, const Figure *figure, const Labels *labels, uint16_t index, unsigned indent,
+                        int depth)
 {
     const Input *input = &figure->inputs[index];
     write_indent(why, indent);
@@ -415,8 +416,8 @@ static void write_over_all(Buf *to, const Outcome *outcome, const Case *of, cons
 {
     Figure merged;
     Str at = figure->at != NULL ? entity_name(of->model, figure->at) : (Str){"", 0};
-    if (outcome->case_count < 2 ||
-        !outcome_figure(outcome, entity_name(of->model, figure->subject), (FigureId)figure->id, at, &merged)) {
+    if (outcome->case_count < 2 || !outcome_figure(outcome, entity_name(of->model, figure->subject),
+                                                   (FigureId)figure->id, at, &merged)) {
         return;
     }
     write_choices(to, outcome, of);

@@ -42,7 +42,8 @@ static const Colours *find_colours(const Feed *feed, Basis basis)
     KindId kind = kind_fed(feed);
     for (size_t i = 0; i < sizeof COLOURS / sizeof COLOURS[0]; i++) {
         const Colours *row = &COLOURS[i];
-        if (row->basis == basis && row->alternating == alternating && (row->kind == kind || row->kind == KIND_NONE)) {
+        if (row->basis == basis && row->alternating == alternating &&
+            (row->kind == kind || row->kind == KIND_NONE)) {
             return row;
         }
     }
@@ -72,7 +73,8 @@ static bool is_known(const Figure *figure)
 static void put_figure(Csv *csv, const Figure *figure)
 {
     if (is_known(figure)) {
-        report_csv_range(csv, (Interval){figure->low, figure->high}, UNIT_ALONE(figure_rows[figure->id].unit), false);
+        report_csv_range(csv, (Interval){figure->low, figure->high}, UNIT_ALONE(figure_rows[figure->id].unit),
+                         false);
     } else {
         csv_empty(csv);
     }
@@ -147,9 +149,9 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
 
 void wires_csv(Buf *to, const Outcome *outcome)
 {
-    static const char *const HEADERS[] = {"feed",     "from",      "to",         "size",         "conductors",
-                                          "insulation_c", "run_m", "length_m",   "current_a",    "protection",
-                                          "drop_percent", "colour", "label",     "sized_by"};
+    static const char *const HEADERS[] = {"feed",         "from",   "to",       "size",      "conductors",
+                                          "insulation_c", "run_m",  "length_m", "current_a", "protection",
+                                          "drop_percent", "colour", "label",    "sized_by"};
     Csv csv;
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
     const Model *model = report_model(outcome);

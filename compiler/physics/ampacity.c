@@ -122,12 +122,14 @@ Ampacity ampacity_find(Basis basis, const Conductor *row, double insulation_cels
     }
     if (column == table->column_count)
         return found;
-    for (size_t i = 0; i < table->row_count; i++) {
+    /* From the thick end: the first that has no more copper is the one. */
+    for (size_t i = table->row_count; i-- > 0;) {
         const Conductor *size = row_conductor(table, &table->rows[i]);
         if (size != NULL && size->area_m2 <= area_m2) {
             found.amps = table->rows[i].amps[column];
             found.row = size;
             found.insulation_celsius = table->columns[column];
+            break;
         }
     }
     return found;

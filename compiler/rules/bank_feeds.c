@@ -25,7 +25,7 @@ void judge_mixed_bank(Judge *judge)
         Finding *f = judge_broken(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY));
         finding_severity(f, lithium && !watched ? SEVERITY_FAULT : SEVERITY_WARNING);
         finding_say(judge, f,
-                    "`%s` joins `%s` (%s) and `%s` (%s): what charges and rests well for one harms the other",
+                    "`%s` joins `%s` (%s) and `%s` (%s), and what charges one well harms the other",
                     say_name(judge, m->at), say_name(judge, m->one), chemistry_word(judge, m->one),
                     say_name(judge, m->other), chemistry_word(judge, m->other));
         finding_note(judge, f, place_of(judge, m->one, PROP_BANK_CHEMISTRY), "one of them");
@@ -39,7 +39,7 @@ void judge_mixed_bank(Judge *judge)
 
 /* always-live */
 
-/* By Entity.index: what hangs directly on the nearest switch above a thing; NULL: there is none on its way. */
+/* By Entity.index: what hangs directly on the nearest switch above a thing; NULL: no switch is on its way. */
 static const Entity **under_switches(const Judge *judge)
 {
     const Model *model = judge->model;

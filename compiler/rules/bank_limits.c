@@ -23,6 +23,13 @@ static const char *say_chemistry(const Judge *judge, const Entity *bank)
     return lithium ? "lithium" : chemistry_word(judge, bank);
 }
 
+/* "100 A", "80..120 A"; in a sentence where a bound without its other side reads badly. */
+static const char *say_amperes(const Judge *judge, Interval value)
+{
+    return value.low <= 0.0 && isinf(value.high) ? "an undecided current"
+                                                 : say_interval(judge, value, amperes);
+}
+
 static void each_bank(Judge *judge, void (*judge_bank)(Judge *, const Entity *const *, const Entity *))
 {
     const Entity **sources = sources_of(judge);
@@ -94,7 +101,7 @@ static void judge_stated_discharge(Judge *judge, const Entity *const *sources, c
         return;
     }
     finding_say(judge, f, "`%s` may give %s, but %s can be asked of it %s", say_name(judge, bank),
-                say_interval(judge, limit.value, amperes), say_interval(judge, asked.value, amperes),
+                say_amperes(judge, limit.value), say_amperes(judge, asked.value),
                 apart ? "for hours" : "at once");
     Largest largest = largest_on(judge, sources, bank);
     note_largest(judge, f, &largest);
@@ -113,8 +120,8 @@ static void judge_usual_discharge(Judge *judge, const Entity *const *sources, co
     }
     finding_severity(f, SEVERITY_WARNING);
     finding_say(judge, f, "%s can be asked of `%s` for hours; %s batteries of that size usually give %s",
-                say_interval(judge, asked.value, amperes), say_name(judge, bank), say_chemistry(judge, bank),
-                say_interval(judge, limit.value, amperes));
+                say_amperes(judge, asked.value), say_name(judge, bank), say_chemistry(judge, bank),
+                say_amperes(judge, limit.value));
     Largest largest = largest_on(judge, sources, bank);
     note_largest(judge, f, &largest);
     finding_remedy(judge, f, "`max-discharge`, if their maker allows so much");
@@ -159,8 +166,8 @@ static void judge_stated_charge(Judge *judge, const Entity *const *sources, cons
     Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_CHARGE), brought, limit);
     if (f != NULL) {
         finding_say(judge, f, "`%s` may be charged with %s, but all that charges it brings %s",
-                    say_name(judge, bank), say_interval(judge, limit.value, amperes),
-                    say_side(judge, brought));
+                    say_name(judge, bank), say_amperes(judge, limit.value),
+                    say_amperes(judge, brought.value));
         note_makers(judge, f, sources, bank);
         finding_remedy(judge, f, "a smaller `output` or `max-output`, if the charger can be set so");
     }
@@ -177,8 +184,8 @@ static void judge_usual_charge(Judge *judge, const Entity *const *sources, const
         bool limits_itself = chemistry == CHEMISTRY_FLOODED || chemistry == CHEMISTRY_AGM;
         finding_severity(f, limits_itself ? SEVERITY_ADVICE : SEVERITY_WARNING);
         finding_say(judge, f, "all that charges `%s` brings %s; %s batteries of that size usually take %s",
-                    say_name(judge, bank), say_side(judge, brought), say_chemistry(judge, bank),
-                    say_interval(judge, limit.value, amperes));
+                    say_name(judge, bank), say_amperes(judge, brought.value), say_chemistry(judge, bank),
+                    say_amperes(judge, limit.value));
         note_makers(judge, f, sources, bank);
         finding_remedy(judge, f, "`max-charge`, as their maker states it");
     }
@@ -203,7 +210,7 @@ void judge_bank_charge(Judge *judge)
 
 /* start-alone */
 
-/* May hang on a starting bank: what the engine needs, what runs only while it does, what charges another bank. */
+/* May hang on a starting bank: what the engine needs, what runs with it, what charges another bank. */
 static bool goes_with_engine(const Entity *const *sources, const Entity *thing)
 {
     if (thing->system == SYSTEM_DRIVE || thing->kind == KIND_WINDLASS) {
@@ -266,7 +273,7 @@ static void judge_cranking(Judge *judge, const Entity *bank, const Entity *engin
     if (f != NULL) {
         finding_at(f, engine);
         finding_say(judge, f, "`%s` cranks with %s in the cold, and the starter of `%s` takes %s",
-                    say_name(judge, bank), say_interval(judge, gives.value, amperes), say_name(judge, engine),
+                    say_name(judge, bank), say_amperes(judge, gives.value), say_name(judge, engine),
                     say_figure(judge, takes));
         finding_note(judge, f, place_of(judge, engine, PROP_ENGINE_STARTER), "the starter");
         finding_remedy(judge, f, "cranking %s or more", say_figure(judge, takes));

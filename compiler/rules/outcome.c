@@ -200,7 +200,7 @@ static void settle(Outcome *outcome, Merged *merged)
     for (uint64_t bits = merged->found_in; bits != 0; bits &= bits - 1) {
         f->combinations++;
     }
-    if (merged->broken_in == all || (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
+    if (f->rule->of_choice || merged->broken_in == all || (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
         return;
     }
     f->verdict = VERDICT_OPEN;
@@ -301,6 +301,9 @@ bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Fi
         const Case *c = &outcome->cases[i];
         const Entity *entity = model_find(c->model, subject);
         const Entity *at_entity = at.length > 0 ? model_find(c->model, at) : NULL;
+        if (at.length > 0 && at_entity == NULL) {
+            continue; /* that day or target is not there in this case */
+        }
         const Figure *f = figure_find(c->figures, entity, id, at_entity);
         if (f == NULL || f->state != STATE_KNOWN) {
             continue;

@@ -45,7 +45,7 @@ State stated_word(const Entity *entity, PropId prop, Str *word)
 
 /* Saying */
 
-void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what)
 {
     Depend **end = &finding->depends;
     while (*end != NULL) {
@@ -55,7 +55,13 @@ void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, Pro
     *end = ARENA_NEW(judge->arena, Depend);
     (*end)->entity = entity;
     (*end)->prop = prop;
-    (*end)->text = text_format(judge->arena, "%s.%s", say_name(judge, entity), props[prop].word);
+    (*end)->text = what;
+}
+
+void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+{
+    finding_hangs_on(judge, finding, entity, prop,
+                     text_format(judge->arena, "%s.%s", say_name(judge, entity), props[prop].word));
 }
 
 const char *say_up(const Judge *judge, double si, UnitPair unit)
@@ -117,6 +123,8 @@ static void add_hoses(const Judge *judge, Plumbing *plumbing)
             add_way(judge, plumbing, from, to, hose);
             plumbing->hoses_from[from->index]++;
             plumbing->hoses_to[to->index]++;
+        } else {
+            plumbing->lost_hoses = true;
         }
     }
 }

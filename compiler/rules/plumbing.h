@@ -27,6 +27,8 @@ bool has_mistake(const Entity *entity, PropId prop);
 
 /* Saying */
 
+/** Leaves a finding open, for it hangs on something that the spec does not state: "hose.vent-loop". */
+void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what);
 /** Leaves a finding open because this property is not stated. */
 void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
 /** A number rounded up to two digits, as it may be typed: "0.42 m". */
@@ -62,6 +64,7 @@ typedef struct Plumbing {
     Loop **loops;         /* by Entity.index of a hose: the vented loops on it */
     bool states_loops;    /* the spec has vented loops at all */
     bool lost_loops;      /* the hose of some vented loop is a mistake */
+    bool lost_hoses;      /* an end of some hose is a mistake */
 } Plumbing;
 
 /** The plumbing of the model, in the judge's arena. */

@@ -31,6 +31,7 @@ typedef struct Rule {
     const char *holds;   /* one that does not */
     const char *open;    /* one that leaves it open; NULL if it cannot be open: then never_open says why */
     const char *never_open;
+    bool of_choice;      /* speaks of an open choice itself: broken although only some of its options show it */
     KindId kinds[8];     /* the kinds it looks at with `judge`; up to the first 0 */
     void (*judge)(Judge *judge, const Entity *subject);    /* each thing of those kinds that is not dropped */
     void (*judge_feed)(Judge *judge, const Feed *feed);    /* each feed with a cable of its own */

@@ -74,6 +74,7 @@ static void judge_no_pump(Judge *judge)
     Finding *finding = judge_open(judge, boat, place_of_name(judge, boat), NULL, PROP_NONE);
     finding_say(judge, finding, "the spec states no bilge pump; %s asks for some in a boat of %s", authority(judge),
                 say_side(judge, side_value(judge, boat, PROP_BOAT_LENGTH, 0)));
+    finding_hangs_on(judge, finding, boat, PROP_NONE, "bilge-pump");
 }
 
 /* Too little; but a pump that does not say whether it is automatic may make up for it. */
@@ -278,14 +279,14 @@ static void judge_bilge_outlet(Judge *judge, const Entity *pump)
     if (entity_states(pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT)) {
         Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
         finding_say(judge, finding, "the outlet of `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
-                    say_name(judge, pump), say_side(judge, height), say_side(judge, least));
+                    say_name(judge, pump), say_side(judge, height), say_up(judge, least.value.high, height.unit));
         finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, height.unit));
     } else {
         finding_say(judge, finding, "`%s` does not say how high above the waterline its outlet stands", say_name(judge, pump));
         finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, least.unit));
     }
-    if (!entity_states(pump, PROP_COMMON_AT)) {
-        finding_here(judge, finding, "203 mm above the water at the side of the boat");
+    if (figure_of(judge, pump, FIGURE_HEELED_WATERLINE) == NULL) {
+        finding_here(judge, finding, "taken to be at the side of the boat; `at` of its through-hull says where it is");
     }
     note_heel(judge, finding);
     finding_remedy(judge, finding, "a hose from it to a through-hull with `seacock yes`, and a vent-loop on that hose");

@@ -17,20 +17,32 @@ static bool is_aboard(const Entity *entity)
     return is_bought(entity) && !(entity->flags & ENTITY_DROPPED);
 }
 
-/* Each thing that is bought and not dropped; a status that is a mistake has to be mended first. */
-static void each_purchase(Judge *judge, void (*look)(Judge *, const Entity *, const Purchase *))
+/*
+ * The next thing that is bought and not dropped, from entity number *at on; false at the end. A status that
+ * is a mistake has to be mended first.
+ */
+static bool next_purchase(Judge *judge, uint32_t *at, const Entity **thing, Purchase *purchase)
 {
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *entity = judge->model->entities[i];
-        if (!is_aboard(entity)) {
+    while (*at < judge->model->entity_count) {
+        *thing = judge->model->entities[(*at)++];
+        if (!is_aboard(*thing)) {
             continue;
         }
-        Purchase purchase = purchase_of(entity);
-        if (purchase.status == STATUS_WAITING) {
-            judge_waiting(judge);
-        } else {
-            look(judge, entity, &purchase);
+        *purchase = purchase_of(*thing);
+        if (purchase->status != STATUS_WAITING) {
+            return true;
         }
+        judge_waiting(judge);
+    }
+    return false;
+}
+
+static void each_purchase(Judge *judge, void (*look)(Judge *, const Entity *, const Purchase *))
+{
+    const Entity *thing;
+    Purchase purchase;
+    for (uint32_t at = 0; next_purchase(judge, &at, &thing, &purchase);) {
+        look(judge, thing, &purchase);
     }
 }
 
@@ -80,43 +92,51 @@ static bool job_is_done(const Entity *job)
     return entity_states(job, PROP_JOB_DONE) || job->flags & ENTITY_BROKEN;
 }
 
-/* Where a job says that it needs a thing; NULL if it does not. */
-static const Value *need_of(const Entity *job, const Entity *thing)
+/* Where a job that is still to do says that it needs a thing. */
+typedef struct Need {
+    const Entity *job;
+    const Value *value;
+    struct Need *next; /* of the same thing */
+} Need;
+
+/* What is needed, by Entity.index, in the order of the jobs. */
+static Need **find_needs(const Judge *judge)
 {
-    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
-    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
-        const Value *value = property_value(needs, i);
-        if (value->kind == VALUE_REFERENCE && value->u.entity == thing) {
-            return value;
+    const Model *model = judge->model;
+    Need **first = ARENA_ARRAY(judge->arena, Need *, model->entity_count);
+    Need **last = ARENA_ARRAY(judge->arena, Need *, model->entity_count);
+    for (const Entity *job = model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
+        const Property *needs = job_is_done(job) ? NULL : entity_property(job, PROP_JOB_NEEDS);
+        for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+            const Value *value = property_value(needs, i);
+            if (value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
+                continue;
+            }
+            Need *need = ARENA_NEW(judge->arena, Need);
+            *need = (Need){.job = job, .value = value};
+            uint32_t thing = value->u.entity->index;
+            *(last[thing] != NULL ? &last[thing]->next : &first[thing]) = need;
+            last[thing] = need;
         }
     }
-    return NULL;
+    return first;
 }
 
-/*
- * "; `fit-panel` and 2 more need it"; nothing where no job that is still to do does. Notes the first few
- * places.
- */
-static const char *say_jobs(Judge *judge, Finding *finding, const Entity *thing)
+/* "; `fit-panel` and 2 more need it"; nothing where no job does. Notes the first few places. */
+static const char *say_jobs(Judge *judge, Finding *finding, const Need *first)
 {
     enum { MOST_PLACES = 3 };
-    const Entity *first = NULL;
     uint32_t count = 0;
-    for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
-        const Value *need = job_is_done(job) ? NULL : need_of(job, thing);
-        if (need == NULL) {
-            continue;
-        }
-        first = first != NULL ? first : job;
+    for (const Need *need = first; need != NULL; need = need->next) {
         if (count++ < MOST_PLACES) {
-            finding_note(judge, finding, value_span(judge->model, need), "`%s` needs it",
-                         say_name(judge, job));
+            finding_note(judge, finding, value_span(judge->model, need->value), "`%s` needs it",
+                         say_name(judge, need->job));
         }
     }
     if (count < 2) {
-        return count == 0 ? "" : text_format(judge->arena, "; `%s` needs it", say_name(judge, first));
+        return count == 0 ? "" : text_format(judge->arena, "; `%s` needs it", say_name(judge, first->job));
     }
-    return text_format(judge->arena, "; `%s` and %u more need it", say_name(judge, first),
+    return text_format(judge->arena, "; `%s` and %u more need it", say_name(judge, first->job),
                        (unsigned)(count - 1));
 }
 
@@ -129,11 +149,12 @@ static const char *say_part_here(const Judge *judge, const Purchase *purchase)
                        (int)purchase->count.low);
 }
 
-static void say_late(Judge *judge, Finding *finding, const Entity *thing, const Purchase *purchase)
+static void say_late(Judge *judge, Finding *finding, const Entity *thing, const Purchase *purchase,
+                     const Need *needs)
 {
     const char *name = say_name(judge, thing);
     const char *part = say_part_here(judge, purchase);
-    const char *jobs = say_jobs(judge, finding, thing);
+    const char *jobs = say_jobs(judge, finding, needs);
     const Property *promise = purchase->last_promise;
     if (promise == NULL) {
         finding_say(judge, finding, "`%s` is delayed, and no day is promised%s%s", name, part, jobs);
@@ -153,7 +174,7 @@ static void say_late(Judge *judge, Finding *finding, const Entity *thing, const 
                    "`arrived` with its day once it is here, or a `promised` line with the new day");
 }
 
-static void look_late(Judge *judge, const Entity *thing, const Purchase *purchase)
+static void look_late(Judge *judge, const Entity *thing, const Purchase *purchase, const Need *needs)
 {
     if (!purchase_is_under_way(purchase)) {
         return;
@@ -166,12 +187,17 @@ static void look_late(Judge *judge, const Entity *thing, const Purchase *purchas
     }
     const Property *line = promise != NULL ? promise : purchase->stated;
     Finding *finding = judge_broken(judge, thing, property_span(judge->model, line));
-    say_late(judge, finding, thing, purchase);
+    say_late(judge, finding, thing, purchase, needs);
 }
 
 static void judge_late(Judge *judge)
 {
-    each_purchase(judge, look_late);
+    Need **needs = find_needs(judge);
+    const Entity *thing;
+    Purchase purchase;
+    for (uint32_t at = 0; next_purchase(judge, &at, &thing, &purchase);) {
+        look_late(judge, thing, &purchase, needs[thing->index]);
+    }
 }
 
 /* silent */
@@ -377,6 +403,7 @@ static const Rule rules[] = {
         .severity = SEVERITY_WARNING,
         .title = "no money is bound by an option while its choice is open",
         .basis = ON_BOTH,
+        .of_choice = true,
         .source = "common practice, no source",
         .why = "What is bought decides the choice, whatever else speaks for the other options. Either it "
                "is decided, and the spec says so, or the thing goes back while it still can.",

@@ -3,7 +3,10 @@
  */
 #include "rules/plumbing.h"
 
+#include "physics/hull.h"
 #include "rules/families.h"
+
+#include <string.h>
 
 /* ---- seacock -------------------------------------------------------------------------------------------------------- */
 
@@ -33,17 +36,27 @@ static Finding *judge_if_low(Judge *judge, const Entity *fitting, Span place)
     return judge_at_least(judge, fitting, place, height, least_height(judge, fitting));
 }
 
-/* "at -0.05 m, where water comes up to 0.3 m when she heels" */
+/* "reaches", or "may reach" where that is open. */
+static const char *reaches(const Finding *finding)
+{
+    return finding->verdict == VERDICT_OPEN ? "may reach" : "reaches";
+}
+
+/* Why the sea reaches it: heeled, or since it is near the waterline upright. */
 static void note_height(Judge *judge, Finding *finding, const Entity *fitting)
 {
-    if (entity_states(fitting, PROP_THROUGH_HULL_HEIGHT)) {
+    Side waterline = waterline_at(judge, fitting);
+    const Limit *near = hull_limit(LIMIT_NEAR_WATERLINE);
+    UnitPair unit = unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M));
+    if (!entity_states(fitting, PROP_THROUGH_HULL_HEIGHT)) {
+        finding_note(judge, finding, place_of_name(judge, fitting), "its `height` above the waterline is not said");
+    } else if (ask_at_least(judge, waterline, side_number(near->value, unit)) == ANSWER_YES) {
         finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
-                     "the sea comes up to %s here when she heels, and 150 mm is near it upright",
-                     say_number(judge, waterline_at(judge, fitting).value.high,
-                                unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M))));
+                     "heeled, the sea comes up to %s here", say_up(judge, waterline.value.high, unit));
         note_heel(judge, finding);
     } else {
-        finding_note(judge, finding, place_of_name(judge, fitting), "its `height` above the waterline is not said");
+        finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
+                     "up to %s above the waterline counts as within its reach", say_number(judge, near->value, unit));
     }
 }
 
@@ -51,9 +64,9 @@ static void judge_bad_material(Judge *judge, const Entity *fitting, Str material
 {
     Finding *finding = judge_if_low(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_MATERIAL));
     if (finding != NULL) {
-        finding_say(judge, finding, "`%s` is of %s, which %s, and the sea reaches it", say_name(judge, fitting),
+        finding_say(judge, finding, "`%s` is of %s, which %s, and the sea %s it", say_name(judge, fitting),
                     str_copy(judge->arena, material),
-                    str_is(material, "brass") ? "loses its zinc in sea water" : "ages and breaks");
+                    str_is(material, "brass") ? "loses its zinc in sea water" : "ages and breaks", reaches(finding));
         note_height(judge, finding, fitting);
         finding_remedy(judge, finding, "material bronze");
         finding_remedy(judge, finding, "material composite");
@@ -64,7 +77,8 @@ static void judge_no(Judge *judge, const Entity *fitting, PropId prop, const cha
 {
     Finding *finding = judge_if_low(judge, fitting, place_of(judge, fitting, prop));
     if (finding != NULL) {
-        finding_say(judge, finding, "`%s` has no %s, and the sea reaches it", say_name(judge, fitting), lacks);
+        finding_say(judge, finding, "`%s` has no %s, and the sea %s it", say_name(judge, fitting), lacks,
+                    reaches(finding));
         note_height(judge, finding, fitting);
         finding_remedy(judge, finding, "%s yes", props[prop].word);
     }
@@ -80,6 +94,7 @@ static void judge_silent(Judge *judge, const Entity *fitting, const PropId silen
         return;
     }
     Buf text;
+    const char *how = reaches(finding);
     buf_init(&text, judge->arena);
     for (int i = 0; i < count; i++) {
         for (int a = 0; a < 3; a++) {
@@ -92,7 +107,7 @@ static void judge_silent(Judge *judge, const Entity *fitting, const PropId silen
         finding_remedy(judge, finding, "%s %s", props[silent[i]].word,
                        silent[i] == PROP_THROUGH_HULL_MATERIAL ? "bronze" : "yes");
     }
-    finding_say(judge, finding, "the sea reaches `%s`, which does not say %s", say_name(judge, fitting), text.text);
+    finding_say(judge, finding, "the sea %s `%s`, which does not say %s", how, say_name(judge, fitting), text.text);
     note_height(judge, finding, fitting);
 }
 
@@ -160,7 +175,7 @@ static void judge_open_sea(Judge *judge, const Entity *fitting)
         return;
     }
     if (reach == 0) {
-        finding_say(judge, finding, "the seacock of `%s` cannot be reached, and the sea stands in its hose",
+        finding_say(judge, finding, "the seacock of `%s` cannot be reached, and the sea can stand in its hose",
                     say_name(judge, fitting));
     } else {
         finding_left_open(judge, finding, fitting, PROP_THROUGH_HULL_REACH);
@@ -213,23 +228,25 @@ static void judge_clamps_of(Judge *judge, const Entity *subject, PropId prop, co
         judge_waiting(judge);
         return;
     }
-    const char *where = at != NULL ? text_format(judge->arena, "at `%s`, where the sea can reach it", say_name(judge, at))
-                                   : "below the waterline";
+    bool fitting = subject->kind == KIND_THROUGH_HULL;
+    const char *where = at == NULL || fitting ? ", below the water"
+                                              : text_format(judge->arena, " at `%s`, below the water", say_name(judge, at));
     if (!entity_states(subject, prop)) {
         finding = judge_open(judge, subject, place_of_name(judge, subject), subject, prop);
-        finding_say(judge, finding, "`%s` does not say how many clamps hold its hose %s", say_name(judge, subject), where);
+        finding_say(judge, finding, "`%s` does not say how many clamps hold it%s", say_name(judge, subject), where);
     } else {
         finding = judge_two(judge, subject, prop, at, low);
         if (finding == NULL) {
             return;
         }
-        finding_say(judge, finding, "%s clamp holds the hose of `%s` %s: two are usual",
-                    say_side(judge, side_value(judge, subject, prop, 0)), say_name(judge, subject), where);
+        const char *clamps = say_side(judge, side_value(judge, subject, prop, 0));
+        finding_say(judge, finding, "%s`%s` is held by %s clamp%s%s; two are usual", fitting ? "the hose on " : "",
+                    say_name(judge, subject), clamps, strcmp(clamps, "1") == 0 ? "" : "s", where);
     }
     if (at != NULL && entity_states(at, PROP_THROUGH_HULL_HEIGHT)) {
         finding_note(judge, finding, place_of(judge, at, PROP_THROUGH_HULL_HEIGHT), "heeled, the water comes up to %s here",
-                     say_number(judge, waterline_at(judge, at).value.high,
-                                unit_of(at, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M))));
+                     say_up(judge, waterline_at(judge, at).value.high,
+                            unit_of(at, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M))));
         note_heel(judge, finding);
     }
     finding_remedy(judge, finding, "clamps 2");

@@ -90,6 +90,22 @@ static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId heig
     *list = mouth;
 }
 
+/* Closed at both sides: the sea passes through it, or nothing does. */
+static bool is_closed(const Entity *thing)
+{
+    switch (thing->kind) {
+    case KIND_ENGINE:
+    case KIND_GENERATOR:
+    case KIND_EXHAUST:
+    case KIND_SHAFT_SEAL:
+    case KIND_WATER_HEATER:
+    case KIND_HEATER:
+    case KIND_COOLER:
+    case KIND_BILGE_PUMP: return true;
+    default: return false;
+    }
+}
+
 /* What a run has at one of its ends, or a pump or toilet in it beside its hoses. */
 static void add_end(Runs *runs, Run *run, const Entity *end)
 {
@@ -98,7 +114,7 @@ static void add_end(Runs *runs, Run *run, const Entity *end)
     }
     if (end->kind == KIND_THROUGH_HULL) {
         add_mouth(runs, &run->seas, end, PROP_THROUGH_HULL_HEIGHT);
-    } else {
+    } else if (!is_closed(end)) {
         run->inside = true;
     }
 }
@@ -219,7 +235,7 @@ static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
     UnitPair unit = unit_of(mouth->thing, mouth->height, UNIT_ALONE(UNIT_M));
     finding_note(judge, finding, place_of(judge, mouth->thing, mouth->height),
                  "%s; heeled, the water comes up to %s", rim ? "the bowl's rim" : "the way to the sea",
-                 say_number(judge, waterline_at(judge, mouth->thing).value.high, unit));
+                 say_up(judge, waterline_at(judge, mouth->thing).value.high, unit));
     note_heel(judge, finding);
 }
 
@@ -259,9 +275,13 @@ static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, c
     }
     Finding *finding = silent ? judge_open(judge, hose, place, NULL, PROP_NONE)
                               : judge_by_mouth(judge, hose, place, mouth);
-    finding_say(judge, finding, silent ? "the sea may siphon in by `%s`: the spec does not say whether it has a vented loop"
-                                       : "the sea can siphon in by `%s`: it has no vented loop of its own",
-                say_name(judge, hose));
+    finding_say(judge, finding, "the sea %s siphon in by `%s`: %s", finding->verdict == VERDICT_OPEN ? "may" : "can",
+                say_name(judge, hose),
+                silent ? "the spec does not say whether it has a vented loop" : "it has no vented loop of its own");
+    if (silent) {
+        finding_hangs_on(judge, finding, hose, PROP_VENT_LOOP_ON,
+                         text_format(judge->arena, "%s.vent-loop", say_name(judge, hose)));
+    }
     note_mouth(judge, finding, mouth);
     offer_loop(judge, finding, hose, run);
 }
@@ -279,7 +299,7 @@ static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, c
         return;
     }
     finding_say(judge, finding, "the loop on `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
-                say_name(judge, hose), say_side(judge, height), say_side(judge, least));
+                say_name(judge, hose), say_side(judge, height), say_up(judge, least.value.high, height.unit));
     if (!entity_states(loop, PROP_COMMON_AT)) {
         finding_here(judge, finding, "taken to be at the side of the boat; `at` says where it is");
     }
@@ -329,12 +349,13 @@ static void judge_bare_toilet(Runs *runs, const Entity *toilet)
     const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
     bool sea = str_is(entity_word(toilet, PROP_TOILET_FLUSHES_WITH), "sea") || (to != NULL && to->kind == KIND_THROUGH_HULL);
     bool bare = runs->plumbing.hoses_from[toilet->index] == 0 && runs->plumbing.hoses_to[toilet->index] == 0;
-    if (!sea || !bare || run_of(runs, toilet)->bowls->above == ANSWER_YES) {
+    if (!sea || !bare || runs->plumbing.lost_hoses || run_of(runs, toilet)->bowls->above == ANSWER_YES) {
         return;
     }
     Finding *finding = judge_open(judge, toilet, place_of_name(judge, toilet), NULL, PROP_NONE);
     finding_say(judge, finding, "the sea may siphon in by `%s`: no hose of it is stated, nor a vented loop",
                 say_name(judge, toilet));
+    finding_hangs_on(judge, finding, toilet, PROP_HOSE_TO, text_format(judge->arena, "%s.hose", say_name(judge, toilet)));
     note_mouth(judge, finding, run_of(runs, toilet)->bowls);
 }
 

@@ -139,6 +139,23 @@ static void judge_gas_short(Judge *judge, const Entity *goal)
 
 /* ---- tank-breath ---------------------------------------------------------------------------------------------------- */
 
+/* A bore of mere practice, in inches, is the nearest eighth: 16 mm is 5/8 in. So is 33 CFR 159.87, which says 1 1/2 in. */
+static double least_bore(const Bore *bore, Opening opening, UnitPair unit)
+{
+    bool inches = unit.unit == UNIT_IN || unit.unit == UNIT_FT;
+    bool nominal = opening == OPENING_PUMP_OUT || bore->evidence == EVIDENCE_PRACTICE ||
+                   bore->evidence == EVIDENCE_SECOND_HAND;
+    double eighth_m = 0.0254 / 8.0;
+    return inches && nominal ? round(bore->least_m / eighth_m) * eighth_m : bore->least_m;
+}
+
+/* Older practice for the vent of a holding tank, second hand: about 20 mm, sold as 19 mm and 3/4 in. */
+static bool is_older_practice(const Judge *judge, Content content, Opening opening, Side stated)
+{
+    Side older = side_number(0.019, UNIT_ALONE(UNIT_MM));
+    return content == CONTENT_BLACK && opening == OPENING_VENT && ask_at_least(judge, stated, older) == ANSWER_YES;
+}
+
 static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening opening)
 {
     Content content = tank_content(judge->model, tank);
@@ -148,15 +165,19 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
     }
     Side stated = side_value(judge, tank, prop, 0);
     UnitPair unit = unit_of(tank, prop, UNIT_ALONE(UNIT_MM));
-    Finding *finding = judge_at_least(judge, tank, place_of(judge, tank, prop), stated, side_number(bore.least_m, unit));
+    double least_m = least_bore(&bore, opening, unit);
+    Finding *finding = judge_at_least(judge, tank, place_of(judge, tank, prop), stated, side_number(least_m, unit));
     if (finding == NULL) {
         return;
     }
     const char *what = prop == PROP_TANK_VENT ? "vent" : prop == PROP_TANK_FILL ? "fill" : "pump-out";
     finding_say(judge, finding, "the %s of `%s` is %s; for %s %s is the least", what, say_name(judge, tank),
-                say_side(judge, stated), content_name(content), say_number(judge, bore.least_m, unit));
+                say_side(judge, stated), content_name(content), say_number(judge, least_m, unit));
     finding_here(judge, finding, bore.note[0] != '\0' ? "%s: %s" : "%s", bore.source, bore.note);
-    finding_remedy(judge, finding, "%s %s", what, say_up(judge, bore.least_m, unit));
+    finding_remedy(judge, finding, "%s %s", what, say_up(judge, least_m, unit));
+    if (is_older_practice(judge, content, opening, stated)) {
+        finding_severity(finding, SEVERITY_ADVICE);
+    }
 }
 
 static void judge_tank_breath(Judge *judge, const Entity *tank)
@@ -217,8 +238,7 @@ static Finding *judge_if_hot(Judge *judge, const Entity *heater, Span place, con
         return judge_broken(judge, heater, place);
     }
     Side setting = side_value(judge, heater, PROP_WATER_HEATER_SETTING, 0);
-    *why = text_format(judge->arena, "%s is more than %s", say_side(judge, setting),
-                       say_number(judge, kelvin, setting.unit));
+    *why = text_format(judge->arena, "more than %s scalds", say_number(judge, kelvin, setting.unit));
     return judge_at_most(judge, heater, place, setting, side_number(kelvin, setting.unit));
 }
 

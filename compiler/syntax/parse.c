@@ -63,7 +63,9 @@ static void add_term(Parser *p, NodeId statement)
         added->flags |= NODE_GLUED;
     }
     if (added->kind == NODE_WORD) {
-        added->u.symbol = symbols_intern(p->tree->symbols, span_text(p->tree->sources, p->token.span));
+        const Source *source = p->lexer.source;
+        Str word = {source->text + (p->token.span.start - source->base), p->token.span.end - p->token.span.start};
+        added->u.symbol = symbols_intern(p->tree->symbols, word);
     }
     node->terms++;
     node->end = p->token.span.end;

@@ -5,8 +5,8 @@
 #include <string.h>
 
 enum {
-    NUMBER_WIDTH = 5,  /* of a line number, at least */
-    BEFORE_MARK = 30,  /* columns kept in front of a place in a long line */
+    NUMBER_WIDTH = 5, /* of a line number, at least */
+    BEFORE_MARK = 30, /* columns kept in front of a place in a long line */
     DOTS = 3,
 };
 
@@ -57,20 +57,21 @@ static bool in_ranges(uint32_t code, const Range *ranges, size_t count)
  * Unicode general categories Cc, Zl, Zp and Cf, from memory. */
 static bool is_harmful(uint32_t code)
 {
-    static const Range HARMFUL[] = {{0x00, 0x1F},     {0x7F, 0x9F},     {0xAD, 0xAD},     {0x61C, 0x61C},
-                                    {0x200B, 0x200F}, {0x2028, 0x202E}, {0x2060, 0x206F}, {0xFEFF, 0xFEFF},
-                                    {0xE0000, 0xE007F}};
+    static const Range HARMFUL[] = {{0x00, 0x1F},     {0x7F, 0x9F},     {0xAD, 0xAD},
+                                    {0x61C, 0x61C},   {0x200B, 0x200F}, {0x2028, 0x202E},
+                                    {0x2060, 0x206F}, {0xFEFF, 0xFEFF}, {0xE0000, 0xE007F}};
     return IN_RANGES(code, HARMFUL);
 }
 
-/* How many columns a terminal gives a character. Unicode East Asian Width W and F, general category Mn; the large blocks
- * only, from memory: a rare character may move an underline by a column, and nothing else. */
+/* How many columns a terminal gives a character. Unicode East Asian Width W and F, general category Mn; the
+ * large blocks only, from memory: a rare character may move an underline by a column, and nothing else. */
 static int width_of(uint32_t code)
 {
-    static const Range NONE[] = {{0x300, 0x36F}, {0x1AB0, 0x1AFF}, {0x1DC0, 0x1DFF},
+    static const Range NONE[] = {{0x300, 0x36F},   {0x1AB0, 0x1AFF}, {0x1DC0, 0x1DFF},
                                  {0x20D0, 0x20FF}, {0xFE00, 0xFE0F}, {0xFE20, 0xFE2F}};
-    static const Range TWO[] = {{0x1100, 0x115F}, {0x2E80, 0x303E}, {0x3041, 0xA4CF},   {0xAC00, 0xD7A3},  {0xF900, 0xFAFF},
-                                {0xFE30, 0xFE6F}, {0xFF00, 0xFF60}, {0xFFE0, 0xFFE6}, {0x1F300, 0x1FAFF}, {0x20000, 0x3FFFD}};
+    static const Range TWO[] = {{0x1100, 0x115F},   {0x2E80, 0x303E},  {0x3041, 0xA4CF}, {0xAC00, 0xD7A3},
+                                {0xF900, 0xFAFF},   {0xFE30, 0xFE6F},  {0xFF00, 0xFF60}, {0xFFE0, 0xFFE6},
+                                {0x1F300, 0x1FAFF}, {0x20000, 0x3FFFD}};
     if (code < 0x300) {
         return 1;
     }
@@ -177,11 +178,11 @@ static const char *step_on(const char *at, const char *end, int columns)
 typedef struct Placed {
     SnippetMark mark;
     const Source *source;
-    uint32_t file;    /* how many other files were named before */
-    uint32_t line;    /* from 1 */
+    uint32_t file;     /* how many other files were named before */
+    uint32_t line;     /* from 1 */
     const char *start; /* of its line */
     const char *end;
-    const char *from;  /* of the mark, on that line */
+    const char *from; /* of the mark, on that line */
     const char *to;
 } Placed;
 
@@ -358,7 +359,8 @@ static int digits(uint32_t number)
     return count;
 }
 
-void snippet_write(Buf *to, const Sources *sources, const SnippetMark marks[], size_t count, Colour colour, Tint tint)
+void snippet_write(Buf *to, const Sources *sources, const SnippetMark marks[], size_t count, Colour colour,
+                   Tint tint)
 {
     if (count == 0 || sources->count == 0) {
         return;

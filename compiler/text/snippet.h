@@ -6,9 +6,10 @@
  *        49 |   protect 30 A breaker
  *           |           ---- limits the current to 30 A
  *
- * Whatever stands in a spec is harmless on a terminal: a tab is drawn as one blank; control characters, characters that
- * turn the direction of writing, and bytes that are no text as U+FFFD. Of a long line only the part around the place is
- * drawn. Colour says nothing that the characters do not say too. Knows texts and places, neither mistakes nor rules.
+ * Whatever stands in a spec is harmless on a terminal: a tab is drawn as one blank; control characters,
+ * characters that turn the direction of writing, and bytes that are no text as U+FFFD. Of a long line only
+ * the part around the place is drawn. Colour says nothing that the characters do not say too. Knows texts and
+ * places, neither mistakes nor rules.
  */
 #ifndef GARBOARD_TEXT_SNIPPET_H
 #define GARBOARD_TEXT_SNIPPET_H
@@ -42,16 +43,20 @@ typedef struct SnippetMark {
 } SnippetMark;
 
 /**
- * Draws the lines of the marks, each line once, in the order of the text; files in the order in which the marks name them.
- * A file other than the first mark's is named above its lines. Two marks at one place become one. tint is that of the
- * primary marks. A mark of several lines is drawn on its first.
+ * Draws the lines of the marks, each line once, in the order of the text; files in the order in which the
+ * marks name them. A file other than the first mark's is named above its lines. Two marks at one place become
+ * one. tint is that of the primary marks. A mark of several lines is drawn on its first.
  */
-void snippet_write(Buf *to, const Sources *sources, const SnippetMark marks[], size_t count, Colour colour, Tint tint);
+void snippet_write(Buf *to, const Sources *sources, const SnippetMark marks[], size_t count, Colour colour,
+                   Tint tint);
 
 /** A text on one line and harmless, as above; line ends are drawn as blanks too. */
 void snippet_plain(Buf *to, Str text);
 
-/** Places asked for one after the other: where they ascend, a line of many places is counted through once, not each time. */
+/**
+ * Places asked for one after the other: where they ascend, a line of many places is counted through once,
+ * not each time.
+ */
 typedef struct PlaceWalk {
     uint32_t offset;
     Place place; /* of `offset`; source NULL: none yet */

@@ -56,17 +56,16 @@ Source *sources_find(const Sources *sources, uint32_t offset)
 
 static void find_lines(const Sources *sources, Source *source)
 {
+    const char *end = source->text + source->length;
     uint32_t count = 1;
-    for (uint32_t i = 0; i < source->length; i++) {
-        count += source->text[i] == '\n';
+    for (const char *c = source->text; (c = memchr(c, '\n', (size_t)(end - c))) != NULL; c++) {
+        count++;
     }
     source->lines = ARENA_ARRAY(sources->arena, uint32_t, count);
     source->line_count = count;
     uint32_t line = 1;
-    for (uint32_t i = 0; i < source->length; i++) {
-        if (source->text[i] == '\n') {
-            source->lines[line++] = i + 1;
-        }
+    for (const char *c = source->text; (c = memchr(c, '\n', (size_t)(end - c))) != NULL; c++) {
+        source->lines[line++] = (uint32_t)(c - source->text) + 1;
     }
 }
 

@@ -17,7 +17,7 @@ typedef struct Book {
     Shapes *shapes;
 } Book;
 
-enum { INDENT = 2, COLUMN = 19, DEEP = 6 };
+enum { INDENT = 2, COLUMN = 19, GROUP_COLUMN = 14, UNIT_COLUMN = 10, DEEP = 6 };
 
 /* ---- The list ---- */
 
@@ -105,7 +105,7 @@ static void print_groups(Book *book, KindId kind)
                 buf_format(&words, "%s%s", words.length > 0 ? " " : "", props[p].word);
             }
         }
-        page_entry(&book->page, INDENT, COLUMN - 5, str_from(kinds[group].word), buf_str(&words));
+        page_entry(&book->page, INDENT, GROUP_COLUMN, str_from(kinds[group].word), buf_str(&words));
     }
     page_paragraph(&book->page, INDENT, STR("`garboard kinds common` and so on explain them."));
 }
@@ -171,7 +171,7 @@ static void print_unit(Book *book, UnitId unit)
     if (text.length == start) {
         text.length = before;
     }
-    page_entry(&book->page, INDENT, COLUMN - 9, str_from(units[unit].word), buf_str(&text));
+    page_entry(&book->page, INDENT, UNIT_COLUMN, str_from(units[unit].word), buf_str(&text));
 }
 
 static void print_units(Book *book)

@@ -41,6 +41,16 @@ static void say_prose(Reference *r, const char *text)
     }
 }
 
+/* The same, with a capital in front: the tables' lines are parts of sentences. */
+static void say_sentence(Reference *r, const char *text)
+{
+    if (*text >= 'a' && *text <= 'z') {
+        say(r, text_format(r->arena, "%c", *text - 'a' + 'A'));
+        text++;
+    }
+    say_prose(r, text);
+}
+
 static void prose_cell(Reference *r, const char *text)
 {
     markdown_cell(&r->md);
@@ -147,10 +157,10 @@ static void write_props(Reference *r, KindId kind)
     }
 }
 
-/* A kind and a group may have one word: what links to them tells them apart. */
+/* What links to it: a kind's own word, which viewers derive from its heading anyway. */
 static const char *kind_anchor(Reference *r, KindId kind)
 {
-    return text_format(r->arena, "%s-%s", kinds[kind].group ? "group" : "kind", kinds[kind].word);
+    return kinds[kind].group ? text_format(r->arena, "group-%s", kinds[kind].word) : kinds[kind].word;
 }
 
 static void write_groups(Reference *r, KindId kind)
@@ -173,7 +183,7 @@ static void write_kind(Reference *r, KindId kind)
     const KindRow *row = &kinds[kind];
     markdown_heading(&r->md, 3, str_from(row->word), kind_anchor(r, kind));
     markdown_paragraph(&r->md);
-    say_prose(r, row->help);
+    say_sentence(r, row->help);
     say(r, row->single ? "; a spec has exactly one." : ".");
     if (row->system != SYSTEM_NONE) {
         say(r, " Stands in the book's chapter ");

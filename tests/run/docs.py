@@ -23,7 +23,7 @@ import tempfile
 ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 GARBOARD = os.environ.get("GARBOARD") or os.path.join(ROOT, "build", "garboard")
 ACCEPT = os.environ.get("ACCEPT") == "1"
-PAGES = ["README.md", "DEVELOPERS.md", "docs/language.md", "docs/computing.md"]
+PAGES = ["README.md", "DEVELOPERS.md", "docs/language.md", "docs/computing.md", "docs/rules.md"]
 GENERATED = {
     "docs/reference.md": ["kinds", "--format", "markdown"],
     "docs/rules.md": ["rules", "--format", "markdown"],
@@ -246,7 +246,7 @@ def main():
             Page(path, parent).check()
     check_grammar()
     check_figures_told()
-    for path in PAGES + list(GENERATED):
+    for path in sorted(set(PAGES) | set(GENERATED)):
         check_links(path)
     print(f"[  PASSED  ] {passed} test(s).")
     if failed:

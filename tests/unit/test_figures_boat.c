@@ -251,6 +251,22 @@ static void where_two_may_be_the_first_both_are_named(void **state)
     done_with(&c);
 }
 
+/* 20 Ah at 2 A are ten hours at the most; the holding tank lasts ten days. */
+static void a_starting_battery_does_not_end_the_stay(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile(&c, HOLDING_TANK "bank start { chemistry agm; voltage 12 V; capacity 20 Ah; role start }\n"
+                             "circuit lights { fed-by start; run 3 m; wire 4 mm2; protect 10 A fuse }\n"
+                             "load lamp { fed-by lights; draw 2 A; use aboard 24 h }\n");
+    const Figure *of_start = figure_find(c.figures, model_find(c.model, STR("start")), FIGURE_ENDURANCE,
+                                         model_find(c.model, STR("aboard")));
+    assert_non_null(of_start);
+    assert_true(of_start->high < 86400.0);
+    assert_near(day_figure(&c)->low / 86400.0, 10.0, 1e-6);
+    done_with(&c);
+}
+
 /* ---- Status ---- */
 
 static void expect_status(const char *lines, const char *status)
@@ -316,6 +332,7 @@ int main(void)
         cmocka_unit_test(she_lasts_as_long_as_a_published_holding_tank),
         cmocka_unit_test(the_first_to_run_out_ends_it),
         cmocka_unit_test(where_two_may_be_the_first_both_are_named),
+        cmocka_unit_test(a_starting_battery_does_not_end_the_stay),
         cmocka_unit_test(the_latest_dated_fact_decides_where_no_status_is_stated),
         cmocka_unit_test(it_is_here_once_all_of_it_is),
         cmocka_unit_test(promises_are_kept_from_the_first_to_the_last_by_their_days),

@@ -1,7 +1,8 @@
 /*
- * What `check`, `figures`, `why`, `bom` and wires.csv write. Findings and figures are made by hand here, so that these tests
- * say nothing of rules and recipes. The expected texts are the design of Garboard's own output; sums are worked out beside
- * them. JSON, SARIF and CSV are read back by other programs in tests/run/json_schema.sh, sarif_schema.sh, csv_reads_back.sh.
+ * What `check`, `figures`, `why`, `bom` and wires.csv write. Findings and figures are made by hand here, so
+ * that these tests say nothing of rules and recipes. The expected texts are the design of Garboard's own
+ * output; sums are worked out beside them. JSON, SARIF and CSV are read back by other programs in
+ * tests/run/json_schema.sh, sarif_schema.sh, csv_reads_back.sh.
  */
 #define _XOPEN_SOURCE 700
 
@@ -18,7 +19,9 @@
 #include "output/wires.h"
 
 /* A boat to try outputs on; invented. */
-#define BOAT "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
+#define BOAT                                                                                               \
+    "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us " \
+    "}\n"
 
 static FileText no_file(void *context, Arena *arena, const char *path)
 {
@@ -67,12 +70,19 @@ static const Entity *thing(const Outcome *outcome, const char *name)
     return entity;
 }
 
-static const Rule thin_wire = {
-    .name = "thin-wire", .severity = SEVERITY_FAULT, .title = "a cable is thick enough", .source = "an invented rule", .why = "It burns."};
-static const Rule dusty = {
-    .name = "dusty", .severity = SEVERITY_ADVICE, .title = "it is clean", .source = "another invented rule", .why = "It itches."};
+static const Rule thin_wire = {.name = "thin-wire",
+                               .severity = SEVERITY_FAULT,
+                               .title = "a cable is thick enough",
+                               .source = "an invented rule",
+                               .why = "It burns."};
+static const Rule dusty = {.name = "dusty",
+                           .severity = SEVERITY_ADVICE,
+                           .title = "it is clean",
+                           .source = "another invented rule",
+                           .why = "It itches."};
 
-static Finding *add_finding(Bench *bench, Outcome *outcome, const Rule *rule, const char *subject, const char *place)
+static Finding *add_finding(Bench *bench, Outcome *outcome, const Rule *rule, const char *subject,
+                            const char *place)
 {
     Finding **end = &outcome->findings;
     while (*end != NULL) {
@@ -132,10 +142,18 @@ static void the_summary_counts_what_there_is(void **state)
     outcome->waived = 1;
     outcome->unjudged = 4;
     outcome->waiting = 2;
-    expect_text(bench, outcome, "2 faults, 5 warnings, 1 advice, 3 open, 1 waived; 4 could not be judged, 2 wait for mistakes\n");
-    *outcome = (Outcome){.arena = outcome->arena, .spec = outcome->spec, .mistakes = 1, .faults = 1, .warnings = 1, .waiting = 1,
+    expect_text(
+        bench, outcome,
+        "2 faults, 5 warnings, 1 advice, 3 open, 1 waived; 4 could not be judged, 2 wait for mistakes\n");
+    *outcome = (Outcome){.arena = outcome->arena,
+                         .spec = outcome->spec,
+                         .mistakes = 1,
+                         .faults = 1,
+                         .warnings = 1,
+                         .waiting = 1,
                          .strict = true};
-    expect_text(bench, outcome, "1 mistake, 1 fault, 1 warning; 1 waits for a mistake; warnings count as faults\n");
+    expect_text(bench, outcome,
+                "1 mistake, 1 fault, 1 warning; 1 waits for a mistake; warnings count as faults\n");
 }
 
 static void a_finding_shows_its_places_its_remedies_and_its_rule(void **state)
@@ -150,14 +168,15 @@ static void a_finding_shows_its_places_its_remedies_and_its_rule(void **state)
     finding->notes = &note;
     finding->remedies = &first;
     outcome->faults = 1;
-    expect_text(bench, outcome, "wren.boat:3:3: fault: the sentence [thin-wire]\n"
-                                "    3 |   mass 3 kg\n"
-                                "      |   ^^^^^^^^^ too much\n"
-                                "    4 |   price 4 EUR\n"
-                                "      |         ----- for little\n"
-                                "  would hold with: price 5 EUR, or mass 1 kg\n"
-                                "  rule: an invented rule (see `garboard rules thin-wire`)\n"
-                                "1 fault, 0 warnings\n");
+    expect_text(bench, outcome,
+                "wren.boat:3:3: fault: the sentence [thin-wire]\n"
+                "    3 |   mass 3 kg\n"
+                "      |   ^^^^^^^^^ too much\n"
+                "    4 |   price 4 EUR\n"
+                "      |         ----- for little\n"
+                "  would hold with: price 5 EUR, or mass 1 kg\n"
+                "  rule: an invented rule (see `garboard rules thin-wire`)\n"
+                "1 fault, 0 warnings\n");
 }
 
 static void an_open_finding_says_what_it_hangs_on_and_a_guess_is_named(void **state)
@@ -171,13 +190,14 @@ static void an_open_finding_says_what_it_hangs_on_and_a_guess_is_named(void **st
     finding->depends = &first;
     finding->guessed = true;
     outcome->open = 1;
-    expect_text(bench, outcome, "wren.boat:3:3: open (fault): the sentence [thin-wire]\n"
-                                "    3 |   mass 3 kg\n"
-                                "      |   ^^^^^^^^^\n"
-                                "  hangs on: house.capacity, engine-size\n"
-                                "  rests on a value that is only guessed or estimated\n"
-                                "  rule: an invented rule (see `garboard rules thin-wire`)\n"
-                                "0 faults, 0 warnings, 1 open\n");
+    expect_text(bench, outcome,
+                "wren.boat:3:3: open (fault): the sentence [thin-wire]\n"
+                "    3 |   mass 3 kg\n"
+                "      |   ^^^^^^^^^\n"
+                "  hangs on: house.capacity, engine-size\n"
+                "  rests on a value that is only guessed or estimated\n"
+                "  rule: an invented rule (see `garboard rules thin-wire`)\n"
+                "0 faults, 0 warnings, 1 open\n");
 }
 
 static void a_rule_is_explained_once_and_what_is_waived_is_only_counted(void **state)
@@ -212,14 +232,17 @@ static void mistakes_come_first_and_advice_waits_for_them(void **state)
                        "      |                    ^^^\n"
                        "  right: ");
     assert_null(strstr(bench->buf.text, "[dusty]"));
-    expect_part(bench, "\n1 advice held back until the mistakes are mended\n1 mistake, 0 faults, 0 warnings, 1 advice\n");
+    expect_part(
+        bench,
+        "\n1 advice held back until the mistakes are mended\n1 mistake, 0 faults, 0 warnings, 1 advice\n");
 }
 
 static void options_are_named_where_a_finding_depends_on_them(void **state)
 {
     Bench *bench = *state;
-    Outcome *outcome = compiled_well(bench, BOAT "choice size { option lean { item keel { mass 3 kg } }\n"
-                                                 "option stout { item keel { mass 4 kg } } }\nitem lamp { mass 1 kg }\n");
+    Outcome *outcome =
+        compiled_well(bench, BOAT "choice size { option lean { item keel { mass 3 kg } }\n"
+                                  "option stout { item keel { mass 4 kg } } }\nitem lamp { mass 1 kg }\n");
     assert_int_equal(outcome->case_count, 2);
     Finding *finding = add_finding(bench, outcome, &thin_wire, "keel", "mass 3 kg");
     buf_init(&bench->buf, &bench->arena);
@@ -257,8 +280,10 @@ static void a_verdict_that_the_printed_digits_hide_is_explained(void **state)
 static void what_a_spec_says_cannot_reach_the_terminal_as_a_command(void **state)
 {
     Bench *bench = *state;
-    Outcome *outcome = compiled_well(bench, BOAT "item lamp \"\xC2\x9B" "2J\" { mass 3 kg }\n");
-    add_finding(bench, outcome, &thin_wire, "lamp", "item lamp")->message = "it is \x1b[31mred\x1b[0m\nand more";
+    Outcome *outcome = compiled_well(bench, BOAT "item lamp \"\xC2\x9B"
+                                                 "2J\" { mass 3 kg }\n");
+    add_finding(bench, outcome, &thin_wire, "lamp", "item lamp")->message =
+        "it is \x1b[31mred\x1b[0m\nand more";
     buf_init(&bench->buf, &bench->arena);
     findings_text(&bench->buf, outcome, COLOUR_OFF);
     assert_null(strchr(bench->buf.text, '\x1b'));
@@ -297,13 +322,19 @@ static void values_are_in_the_coherent_unit_in_json(void **state)
     Bench *bench = *state;
     buf_init(&bench->buf, &bench->arena);
     findings_json(&bench->buf, found_with_waiver(bench));
-    expect_part(bench, "\"value\": {\n        \"low\": 10,\n        \"high\": null,\n        \"unit\": \"Ah\"\n      }");
-    expect_part(bench, "\"limit\": {\n        \"low\": 20,\n        \"high\": 20,\n        \"unit\": \"Ah\"\n      }");
+    expect_part(
+        bench,
+        "\"value\": {\n        \"low\": 10,\n        \"high\": null,\n        \"unit\": \"Ah\"\n      }");
+    expect_part(
+        bench,
+        "\"limit\": {\n        \"low\": 20,\n        \"high\": 20,\n        \"unit\": \"Ah\"\n      }");
     expect_part(bench, "\"because\": \"an \\\"example\\\"\",\n        \"until\": \"2026-03-01\"");
-    expect_part(bench, "\"line\": 2,\n      \"column\": 13,\n      \"end_line\": 2,\n      \"end_column\": 22");
+    expect_part(bench,
+                "\"line\": 2,\n      \"column\": 13,\n      \"end_line\": 2,\n      \"end_column\": 22");
 }
 
-/* SARIF 2.1.0, 3.27.10 and 3.27.23 (from memory): level none where open; suppressions on all results or on none. */
+/* SARIF 2.1.0, 3.27.10 and 3.27.23 (from memory): level none where open; suppressions on all results or on
+ * none. */
 static void sarif_tells_open_and_waived_apart(void **state)
 {
     Bench *bench = *state;
@@ -327,8 +358,11 @@ static void findings_csv_has_values_in_the_owners_unit(void **state)
     Bench *bench = *state;
     buf_init(&bench->buf, &bench->arena);
     findings_csv(&bench->buf, found_with_waiver(bench));
-    expect_part(bench, "\r\nthin-wire,fault,open,lamp,the sentence,wren.boat,2,13,>= 10,20,Ah,,,,,an invented rule\r\n");
-    expect_part(bench, "\r\nthin-wire,fault,waived,lamp,the sentence,wren.boat,2,6,,,,,,2026-03-01,\"an \"\"example\"\"\",an "
+    expect_part(
+        bench,
+        "\r\nthin-wire,fault,open,lamp,the sentence,wren.boat,2,13,>= 10,20,Ah,,,,,an invented rule\r\n");
+    expect_part(bench, "\r\nthin-wire,fault,waived,lamp,the sentence,wren.boat,2,6,,,,,,2026-03-01,\"an "
+                       "\"\"example\"\"\",an "
                        "invented rule\r\n");
 }
 
@@ -337,7 +371,8 @@ static void findings_csv_has_values_in_the_owners_unit(void **state)
 /* lamp.mass = 2 x mass + mass; boat.mass rests on it twice. */
 static Outcome *with_figures(Bench *bench)
 {
-    Outcome *outcome = compiled_well(bench, BOAT "item lamp \"A lamp\" { mass 3..4 kg estimated }\nitem cup { count 2 }\n");
+    Outcome *outcome =
+        compiled_well(bench, BOAT "item lamp \"A lamp\" { mass 3..4 kg estimated }\nitem cup { count 2 }\n");
     Figures *figures = ARENA_NEW(&bench->arena, Figures);
     const Model *model = outcome_first(outcome)->model;
     *figures = (Figures){.arena = &bench->arena, .model = model, .today = today};
@@ -355,8 +390,9 @@ static Outcome *with_figures(Bench *bench)
     use_figure(&work, lamp);
     use_fact(&work, "a lucky number", point(7.0), UNIT_ALONE(UNIT_KG), "invented");
     use_value(&work, model->boat, PROP_BOAT_CONTINGENCY, 0);
-    work_record(&work, FIGURE_MASS, model->boat, NULL, point(16.0), "{lamp} + {other lamp} + {luck} less {margin}")->remark =
-        "two lamps";
+    work_record(&work, FIGURE_MASS, model->boat, NULL, point(16.0),
+                "{lamp} + {other lamp} + {luck} less {margin}")
+        ->remark = "two lamps";
     work_begin(&work);
     use_missing(&work, thing(outcome, "cup"), PROP_COMMON_MASS);
     work_record(&work, FIGURE_MASS, thing(outcome, "cup"), NULL, point(0.0), "sum of mass");
@@ -435,7 +471,8 @@ static void why_ends_even_where_figures_rest_on_each_other_without_end(void **st
         work_begin(&work);
         use_figure(&work, last);
         work.state = STATE_KNOWN;
-        last = work_record(&work, i == 199999 ? FIGURE_COST : FIGURE_VOLUME, thing(outcome, "cup"), NULL, point(1.0), NULL);
+        last = work_record(&work, i == 199999 ? FIGURE_COST : FIGURE_VOLUME, thing(outcome, "cup"), NULL,
+                           point(1.0), NULL);
     }
     buf_init(&bench->buf, &bench->arena);
     assert_null(why_text(&bench->buf, outcome, STR("cup.cost")));
@@ -449,28 +486,33 @@ static void figures_are_told_by_thing(void **state)
     Outcome *outcome = with_figures(bench);
     buf_init(&bench->buf, &bench->arena);
     figures_text(&bench->buf, outcome, STR(""));
-    assert_str(buf_str(&bench->buf), "wren: Wren\n"
-                                     "  mass                        16 kg           lamp + other lamp + luck less margin; two lamps\n"
-                                     "\n"
-                                     "lamp: A lamp\n"
-                                     "  mass                        9..12 kg        2 x mass + mass\n"
-                                     "\n"
-                                     "cup\n"
-                                     "  mass                        not known       sum of mass\n");
+    assert_str(
+        buf_str(&bench->buf),
+        "wren: Wren\n"
+        "  mass                        16 kg           lamp + other lamp + luck less margin; two lamps\n"
+        "\n"
+        "lamp: A lamp\n"
+        "  mass                        9..12 kg        2 x mass + mass\n"
+        "\n"
+        "cup\n"
+        "  mass                        not known       sum of mass\n");
     buf_init(&bench->buf, &bench->arena);
     figures_csv(&bench->buf, outcome, STR("lamp"));
     expect_part(bench, "\r\nlamp,mass,9,12,kg,9..12 kg,known,2 x mass + mass,lamp.mass,");
     buf_init(&bench->buf, &bench->arena);
     figures_json(&bench->buf, outcome, STR("cup"));
-    expect_part(bench, "\"low\": null,\n      \"high\": null,\n      \"unit\": \"kg\",\n      \"display\": \"not known\",\n"
-                       "      \"state\": \"missing\"");
+    expect_part(
+        bench,
+        "\"low\": null,\n      \"high\": null,\n      \"unit\": \"kg\",\n      \"display\": \"not known\",\n"
+        "      \"state\": \"missing\"");
 }
 
 static void a_figure_covers_all_open_options(void **state)
 {
     Bench *bench = *state;
-    Outcome *outcome = compiled_well(bench, BOAT "choice size { option lean { item keel { mass 3 kg } }\n"
-                                                 "option stout { item keel { mass 4 kg }; item bulb { mass 5 kg } } }\n");
+    Outcome *outcome =
+        compiled_well(bench, BOAT "choice size { option lean { item keel { mass 3 kg } }\n"
+                                  "option stout { item keel { mass 4 kg }; item bulb { mass 5 kg } } }\n");
     for (uint32_t c = 0; c < 2; c++) {
         const Model *model = outcome->cases[c].model;
         Figures *figures = ARENA_NEW(&bench->arena, Figures);
@@ -487,7 +529,8 @@ static void a_figure_covers_all_open_options(void **state)
     }
     buf_init(&bench->buf, &bench->arena);
     figures_text(&bench->buf, outcome, STR(""));
-    assert_str(buf_str(&bench->buf), "keel\n  mass                        3..4 kg\n\nbulb\n  mass                        5 kg\n");
+    assert_str(buf_str(&bench->buf),
+               "keel\n  mass                        3..4 kg\n\nbulb\n  mass                        5 kg\n");
     buf_init(&bench->buf, &bench->arena);
     assert_null(why_text(&bench->buf, outcome, STR("keel.mass")));
     expect_part(bench, "keel.mass = 3 kg\n");
@@ -504,15 +547,20 @@ static void totals_of_the_bill_hold_the_spares(void **state)
 {
     Bench *bench = *state;
     buf_init(&bench->buf, &bench->arena);
-    bom_csv(&bench->buf, compiled_well(bench, BOAT
-                "supplier quay { lead 3 week }\n"
-                "item lamp \"A lamp\" { count 3; spare 2; price 4.05 EUR; quote 4 EUR; mass 1..2 kg; supplier quay; ordered 2026-01-02;"
-                " promised 2026-04-01; promised 2026-03-01; serial \"=7\" }\n"
-                "item cup { quote 2..2.5 EUR; discontinued yes }\n"
-                "item gone { price 9 EUR; status dropped }\n"));
-    expect_part(bench, "\r\nlamp,A lamp,item,cabin,3,2,ordered,quay,4.05,4.05,EUR,20.25,20.25,1..2,5..10,2026-01-02,2026-04-01,,,21,,"
-                       "'=7,,,,wren.boat,3\r\n");
-    expect_part(bench, "\r\ncup,,item,cabin,1,0,not ordered,,2.00,2.50,EUR,2.00,2.50,,,,,,,,,,,yes,,wren.boat,4\r\n");
+    bom_csv(&bench->buf,
+            compiled_well(bench, BOAT "supplier quay { lead 3 week }\n"
+                                      "item lamp \"A lamp\" { count 3; spare 2; price 4.05 EUR; quote 4 EUR; "
+                                      "mass 1..2 kg; supplier quay; ordered 2026-01-02;"
+                                      " promised 2026-04-01; promised 2026-03-01; serial \"=7\" }\n"
+                                      "item cup { quote 2..2.5 EUR; discontinued yes }\n"
+                                      "item gone { price 9 EUR; status dropped }\n"));
+    expect_part(
+        bench,
+        "\r\nlamp,A "
+        "lamp,item,cabin,3,2,ordered,quay,4.05,4.05,EUR,20.25,20.25,1..2,5..10,2026-01-02,2026-04-01,,,21,,"
+        "'=7,,,,wren.boat,3\r\n");
+    expect_part(
+        bench, "\r\ncup,,item,cabin,1,0,not ordered,,2.00,2.50,EUR,2.00,2.50,,,,,,,,,,,yes,,wren.boat,4\r\n");
     assert_null(strstr(bench->buf.text, "gone"));
 }
 
@@ -540,21 +588,23 @@ static void the_bill_lists_the_things_of_every_open_option_side_by_side(void **s
     assert_null(strstr(bench->buf.text, "size="));
 }
 
-#define POWER \
-    "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; resistance 4 mohm }\n" \
+#define POWER                                                                                           \
+    "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; resistance 4 mohm }\n"                  \
     "panel main { fed-by house; run 1 m; wire 10 AWG; protect 30 A fuse terminal 0.1 m from source }\n" \
-    "circuit pumps { fed-by main; run 5 m; wire 14 AWG insulation 105 C; protect 10 A breaker }\n" \
-    "pump bilge-water { fed-by pumps; draw 4 A }\n" \
-    "circuit lights { fed-by main; wire 14 AWG conductors 2; protect 10 A breaker }\n" \
+    "circuit pumps { fed-by main; run 5 m; wire 14 AWG insulation 105 C; protect 10 A breaker }\n"      \
+    "pump bilge-water { fed-by pumps; draw 4 A }\n"                                                     \
+    "circuit lights { fed-by main; wire 14 AWG conductors 2; protect 10 A breaker }\n"                  \
     "load lamp { fed-by lights; draw 2 A }\n"
 
-/* 14 AWG: 2 x 5 m and 10 % make 11 m, and a feed without a run; 10 AWG: 2 x 1 m and 10 % make 2.2 m, so 3 m. */
+/* 14 AWG: 2 x 5 m and 10 % make 11 m, and a feed without a run; 10 AWG: 2 x 1 m and 10 % make 2.2 m, so 3
+ * m. */
 static void the_bill_adds_up_cable_and_protection(void **state)
 {
     Bench *bench = *state;
     buf_init(&bench->buf, &bench->arena);
     bom_csv(&bench->buf, compiled(bench, BOAT POWER));
-    expect_part(bench, "\r\ncable-14-AWG,\"Cable, 14 AWG, in metres of single conductor; without 1 feed whose run is not stated\",cable,"
+    expect_part(bench, "\r\ncable-14-AWG,\"Cable, 14 AWG, in metres of single conductor; without 1 feed "
+                       "whose run is not stated\",cable,"
                        "power,11,");
     expect_part(bench, "\r\ncable-10-AWG,\"Cable, 10 AWG, in metres of single conductor\",cable,power,3,");
     expect_part(bench, "\r\nprotection-10-A-breaker,10 A breaker,protection,power,2,");

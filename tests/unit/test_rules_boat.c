@@ -125,7 +125,7 @@ static void six_weeks_without_a_word_are_silence(void **state)
     expect_sentence("item radar { ordered 2026-01-18; promised 2027-08-01 }\n", "silent", NULL);
 }
 
-/* A published refit log: 15000 were estimated and 21919 spent, 46.1 % more. */
+/* A published refit log: 15000 estimated, 21919 spent; that this is 46.1 % more is computed from the two. */
 static void a_budget_that_is_overrun_says_by_how_much(void **state)
 {
     (void)state;
@@ -277,6 +277,30 @@ static void a_stale_waiver_says_since_when(void **state)
         "waiver-stale", NULL);
 }
 
+static void a_waiver_that_is_past_its_date_and_meets_nothing_is_idle_alone(void **state)
+{
+    (void)state;
+    static const char waive[] = "item horn { discontinued yes; spare 1 }\n"
+                                "waive no-parts on horn until 2027-02-28 because \"Later.\"\n";
+    expect_sentence(waive, "waiver-stale", NULL);
+    expect_sentence(waive, "waiver-idle", "this sets aside `no-parts` on `horn`, where nothing is found");
+}
+
+/* A year from 1 March 2027 ends on 1 March 2028. */
+static void a_danger_is_set_aside_for_a_year_at_the_most(void **state)
+{
+    (void)state;
+#define NO_SEACOCK \
+    "through-hull sink-drain { bore 38 mm; height -0.2 m; seacock no }\nwaive seacock on sink-drain"
+    expect_sentence(NO_SEACOCK " until 2028-03-01 because \"Haul-out.\"\n", "waiver-open-ended", NULL);
+    expect_sentence(NO_SEACOCK " until 2028-03-02 because \"Haul-out.\"\n", "waiver-open-ended",
+                    "`seacock` is a danger of flooding, and is set aside for more than a year");
+    expect_sentence(NO_SEACOCK " because \"Haul-out.\"\n", "waiver-open-ended",
+                    "`seacock` is a danger of flooding, and is set aside without an end");
+    expect_sentence("item horn { discontinued yes }\nwaive no-parts on horn because \"Later.\"\n",
+                    "waiver-open-ended", NULL);
+}
+
 /* ---- Mistakes ---- */
 
 static void expect_mistake(const char *things, MessageId id, const char *text, const char *right)
@@ -396,6 +420,8 @@ int main(void)
         cmocka_unit_test(a_day_to_be_ready_by_is_missed_by_promises_and_by_the_calendar),
         cmocka_unit_test(what_an_option_uses_is_used_whichever_is_taken),
         cmocka_unit_test(a_stale_waiver_says_since_when),
+        cmocka_unit_test(a_waiver_that_is_past_its_date_and_meets_nothing_is_idle_alone),
+        cmocka_unit_test(a_danger_is_set_aside_for_a_year_at_the_most),
         cmocka_unit_test(a_waiver_of_no_rule_is_a_mistake_with_the_near_name),
         cmocka_unit_test(a_status_that_the_dates_contradict_is_a_mistake),
         cmocka_unit_test(dates_that_agree_are_left_alone),

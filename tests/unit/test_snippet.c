@@ -1,6 +1,6 @@
 /*
- * The drawing of source lines: exact pictures. What they must look like is the design of Garboard's own output; that they
- * keep a terminal safe is checked against the control characters of ECMA-48 and Unicode.
+ * The drawing of source lines: exact pictures. What they must look like is the design of Garboard's own
+ * output; that they keep a terminal safe is checked against the control characters of ECMA-48 and Unicode.
  */
 #define _XOPEN_SOURCE 700
 
@@ -131,40 +131,50 @@ static void a_spot_at_the_end_of_a_line_has_one_caret_behind_it(void **state)
 
 static void a_place_of_several_lines_is_drawn_on_its_first(void **state)
 {
-    expect_one(state, GALLEY, "galley {\n  fed-by", "    1 | circuit galley {\n"
-                                                    "      |         ^^^^^^^^\n");
-    expect_one(state, "a   \r\nb\n", "a   \r\nb", "    1 | a   \n"
-                                                  "      | ^\n");
+    expect_one(state, GALLEY, "galley {\n  fed-by",
+               "    1 | circuit galley {\n"
+               "      |         ^^^^^^^^\n");
+    expect_one(state, "a   \r\nb\n", "a   \r\nb",
+               "    1 | a   \n"
+               "      | ^\n");
 }
 
 static void a_tab_is_one_blank(void **state)
 {
-    expect_one(state, "\twire\t6 mm2\n", "6 mm2", "    1 |  wire 6 mm2\n"
-                                                  "      |       ^^^^^\n");
+    expect_one(state, "\twire\t6 mm2\n", "6 mm2",
+               "    1 |  wire 6 mm2\n"
+               "      |       ^^^^^\n");
 }
 
 static void columns_are_characters_and_wide_ones_are_two(void **state)
 {
-    expect_one(state, "note \"\xC2\xB5\xC2\xB2\" # \xE2\x84\xA6 x", "x", "    1 | note \"\xC2\xB5\xC2\xB2\" # \xE2\x84\xA6 x\n"
-                                                                      "      |               ^\n");
-    expect_one(state, "\xE8\x88\xB9 x", "x", "    1 | \xE8\x88\xB9 x\n" /* U+8239, East Asian Width W */
-                                           "      |    ^\n");
-    expect_one(state, "e\xCC\x81 x", "x", "    1 | e\xCC\x81 x\n" /* e and U+0301, which stands above it */
-                                        "      |   ^\n");
+    expect_one(state, "note \"\xC2\xB5\xC2\xB2\" # \xE2\x84\xA6 x", "x",
+               "    1 | note \"\xC2\xB5\xC2\xB2\" # \xE2\x84\xA6 x\n"
+               "      |               ^\n");
+    expect_one(state, "\xE8\x88\xB9 x", "x",
+               "    1 | \xE8\x88\xB9 x\n" /* U+8239, East Asian Width W */
+               "      |    ^\n");
+    expect_one(state, "e\xCC\x81 x", "x",
+               "    1 | e\xCC\x81 x\n" /* e and U+0301, which stands above it */
+               "      |   ^\n");
 }
 
 #define STRANGE "\xEF\xBF\xBD"
 
 static void what_could_harm_a_terminal_is_replaced(void **state)
 {
-    expect_one(state, "a \x1b[2J b", "b", "    1 | a " STRANGE "[2J b\n"
-                                          "      |        ^\n");
-    expect_one(state, "a \xC2\x9B b", "b", "    1 | a " STRANGE " b\n" /* U+009B, CSI of ECMA-48 */
-                                           "      |     ^\n");
-    expect_one(state, "a \xE2\x80\xAE b", "b", "    1 | a " STRANGE " b\n" /* U+202E, right-to-left override */
-                                               "      |     ^\n");
-    expect_one(state, "a \xFF b", "b", "    1 | a " STRANGE " b\n" /* no text at all */
-                                       "      |     ^\n");
+    expect_one(state, "a \x1b[2J b", "b",
+               "    1 | a " STRANGE "[2J b\n"
+               "      |        ^\n");
+    expect_one(state, "a \xC2\x9B b", "b",
+               "    1 | a " STRANGE " b\n" /* U+009B, CSI of ECMA-48 */
+               "      |     ^\n");
+    expect_one(state, "a \xE2\x80\xAE b", "b",
+               "    1 | a " STRANGE " b\n" /* U+202E, right-to-left override */
+               "      |     ^\n");
+    expect_one(state, "a \xFF b", "b",
+               "    1 | a " STRANGE " b\n" /* no text at all */
+               "      |     ^\n");
     Bench *bench = *state;
     Texts texts = one_text(bench, "a\0b", 3);
     draw(bench, &texts, (SnippetMark[]){{.at = {0, 1}, .text = "x\r\ny\x07"}}, 1);
@@ -222,7 +232,8 @@ static void a_long_line_with_two_places_far_apart_is_drawn_twice(void **state)
     memcpy(text + 10, "ONE", 3);
     memcpy(text + 900, "TWO", 3);
     Texts texts = one_text(bench, text, 1000);
-    SnippetMark marks[] = {{.at = span_of(texts.source, "ONE")}, {.at = span_of(texts.source, "TWO"), .secondary = true}};
+    SnippetMark marks[] = {{.at = span_of(texts.source, "ONE")},
+                           {.at = span_of(texts.source, "TWO"), .secondary = true}};
     draw(bench, &texts, marks, 2);
     const char *one = strstr(bench->buf.text, "ONE");
     const char *two = strstr(bench->buf.text, "TWO");
@@ -264,7 +275,8 @@ static void a_line_number_of_many_digits_moves_the_bar_of_all(void **state)
     memcpy(text, "top", 3);
     memcpy(text + LINES, "end", 4);
     Texts texts = one_text(bench, text, LINES + 3);
-    SnippetMark marks[] = {{.at = span_of(texts.source, "top")}, {.at = span_of(texts.source, "end"), .secondary = true}};
+    SnippetMark marks[] = {{.at = span_of(texts.source, "top")},
+                           {.at = span_of(texts.source, "end"), .secondary = true}};
     draw(bench, &texts, marks, 2);
     assert_str(buf_str(&bench->buf), "     1 | top\n"
                                      "       | ^^^\n"
@@ -285,7 +297,8 @@ static void places_walked_through_are_the_places_asked_for_one_by_one(void **sta
     uint32_t offset = 0;
     for (int i = 0; i < 2000; i++) {
         bool on = random_below(&seed, 8) > 0;
-        offset = on ? offset + (uint32_t)random_below(&seed, 5) : (uint32_t)random_below(&seed, (int)texts.sources.end);
+        offset = on ? offset + (uint32_t)random_below(&seed, 5)
+                    : (uint32_t)random_below(&seed, (int)texts.sources.end);
         offset = offset < texts.sources.end ? offset : 0;
         Place walked = place_walk(&walk, &texts.sources, offset);
         Place asked = source_place(&texts.sources, offset);
@@ -298,7 +311,8 @@ static void places_walked_through_are_the_places_asked_for_one_by_one(void **sta
 static void any_marks_in_any_text_are_drawn_without_harm(void **state)
 {
     Bench *bench = *state;
-    static const char *const PIECES[] = {"a", "\n", "\xC2\xB5", "\t", "\xFF", "\x1b[31m", "\r\n", "\xE2\x80\xAE", "xxxxxxxxxxxxxxxxxxxxxxxx"};
+    static const char *const PIECES[] = {
+        "a", "\n", "\xC2\xB5", "\t", "\xFF", "\x1b[31m", "\r\n", "\xE2\x80\xAE", "xxxxxxxxxxxxxxxxxxxxxxxx"};
     uint64_t seed = 7;
     for (int round = 0; round < 500; round++) {
         Str text = random_text(&bench->arena, &seed, PIECES, 9, 60);

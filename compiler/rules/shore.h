@@ -1,0 +1,15 @@
+/*
+ * What the files of the family rules_shore share: the rules that are too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_SHORE_H
+#define GARBOARD_RULES_SHORE_H
+
+#include "rules/upstream.h"
+
+void judge_shore_first_breaker(Judge *judge, const Entity *inlet); /* shore_inlet.c */
+void judge_shore_leakage(Judge *judge, const Entity *inlet);
+void judge_inlet_earth(Judge *judge, const Entity *inlet);
+void judge_feed_earth(Judge *judge, const Feed *feed);
+void judge_outlet_leakage(Judge *judge); /* shore_outlet.c */
+
+#endif
