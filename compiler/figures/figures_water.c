@@ -1,6 +1,6 @@
 /*
- * Water, waste, fuel and the bilge: what tanks hold and weigh. Days, heights and pumps are files of their own; see
- * water.h.
+ * Water, waste, fuel and the bilge: what tanks hold and weigh. Days, heights and pumps are files of their
+ * own; see water.h.
  */
 #include "figures/water.h"
 
@@ -121,11 +121,15 @@ static const Figure *record_volume(Work *work, const Entity *tank)
     return figure;
 }
 
-/* Sewage is planned to three quarters: there the level alarm stands. Everything else to its stated usable share. */
+/*
+ * Sewage is planned to three quarters: there the level alarm stands. Everything else to its stated usable
+ * share.
+ */
 static Interval use_usable_share(Work *work, const Entity *tank)
 {
     if (str_is(entity_word(tank, PROP_TANK_HOLDS), "black") && !entity_states(tank, PROP_TANK_USABLE)) {
-        return use_fact(work, "how full a holding tank is planned to be", point(0.75), UNIT_ALONE(UNIT_PERCENT),
+        return use_fact(work, "how full a holding tank is planned to be", point(0.75),
+                        UNIT_ALONE(UNIT_PERCENT),
                         "a level alarm at three quarters: a state's rule for marine toilets")
             .value;
     }
@@ -148,10 +152,12 @@ static void record_full_mass(Work *work, const Entity *tank, const Figure *volum
     Interval whole = use_figure(work, volume).value;
     use_fact(work, text_format(work->figures->arena, "density of %s", content_name(content)),
              point(content_density_kg_per_m3(content)), UNIT_BY(UNIT_KG, UNIT_M3),
-             content_evidence(content) == EVIDENCE_MEMORY ? "from memory" : "as fresh water; common practice, no source");
-    work_record(work, FIGURE_FULL_MASS, tank, NULL,
-                interval_corners(content_mass_kg(content, whole.low, 1.0), content_mass_kg(content, whole.high, 1.0)),
-                "{volume} x {density}");
+             content_evidence(content) == EVIDENCE_MEMORY ? "from memory"
+                                                          : "as fresh water; common practice, no source");
+    work_record(
+        work, FIGURE_FULL_MASS, tank, NULL,
+        interval_corners(content_mass_kg(content, whole.low, 1.0), content_mass_kg(content, whole.high, 1.0)),
+        "{volume} x {density}");
 }
 
 void figures_water(Work *work)

@@ -1,6 +1,6 @@
 /*
- * What the recipes of water, fuel, gas and bilge share, and the rules of these with them: which tanks there are, the
- * unit that the owner used, formulas that are sums.
+ * What the recipes of water, fuel, gas and bilge share, and the rules of these with them: which tanks there
+ * are, the unit that the owner used, formulas that are sums.
  */
 #ifndef GARBOARD_FIGURES_WATER_H
 #define GARBOARD_FIGURES_WATER_H
@@ -29,8 +29,8 @@ Content tank_content(const Model *model, const Entity *tank);
 UnitPair unit_of(const Entity *entity, PropId prop, UnitPair otherwise);
 
 /*
- * A formula that is a sum of terms, written while they are added; its text lives in the arena. What a term shows begins
- * with sum_next; each input has a label of its own, in the order of use: `{main-engine.rated}`.
+ * A formula that is a sum of terms, written while they are added; its text lives in the arena. What a term
+ * shows begins with sum_next; each input has a label of its own, in the order of use: `{main-engine.rated}`.
  */
 typedef struct Sum {
     Interval value;

@@ -1,9 +1,11 @@
 /*
- * Bilge pumps: what each really moves, what all of them move together, and what the basis asks of a boat of that length.
+ * Bilge pumps: what each really moves, what all of them move together, and what the basis asks of a boat of
+ * that length.
  *
- * A pump rated in open flow, at charging voltage and without a hose, moves less aboard: its curve is met by lift, hose and
- * the voltage of a bank at rest. An electric one is taken for centrifugal (a parabola), a hand pump for one that displaces
- * (a straight line). Where lift, shut-off head or hose is not stated, half of the rating is taken.
+ * A pump rated in open flow, at charging voltage and without a hose, moves less aboard: its curve is met by
+ * lift, hose and the voltage of a bank at rest. An electric one is taken for centrifugal (a parabola), a hand
+ * pump for one that displaces (a straight line). Where lift, shut-off head or hose is not stated, half of the
+ * rating is taken.
  */
 #include "figures/water.h"
 
@@ -23,8 +25,9 @@ typedef struct Corner {
 
 static bool is_usual(const Corner *corner)
 {
-    return isfinite(corner->rated) && isfinite(corner->shut_off) && isfinite(corner->lift) && isfinite(corner->bore) &&
-           isfinite(corner->length) && corner->rated > 0.0 && corner->shut_off > 0.0 && corner->bore > 0.0;
+    return isfinite(corner->rated) && isfinite(corner->shut_off) && isfinite(corner->lift) &&
+           isfinite(corner->bore) && isfinite(corner->length) && corner->rated > 0.0 &&
+           corner->shut_off > 0.0 && corner->bore > 0.0;
 }
 
 /* Flow in m3/s; where something is not bounded: `otherwise`, which holds on that side. */
@@ -34,7 +37,9 @@ static double flow_at(const Corner *corner, PumpShape shape, double minor, doubl
         return otherwise;
     }
     Pump pump = bilge_pump(corner->rated, corner->shut_off);
-    Hose hose = {.bore_m = corner->bore, .length_m = corner->length, .roughness_m = roughness_m(ROUGHNESS_SMOOTH),
+    Hose hose = {.bore_m = corner->bore,
+                 .length_m = corner->length,
+                 .roughness_m = roughness_m(ROUGHNESS_SMOOTH),
                  .minor_k = minor};
     pump.shape = shape;
     return bilge_real_m3_per_s(&pump, corner->volts, 1.0, corner->lift, &hose);
@@ -45,7 +50,10 @@ static bool is_worked_by_hand(const Entity *pump)
     return entity_yes(pump, PROP_BILGE_PUMP_HAND) == 1;
 }
 
-/* The drop in the pump's cable, if it is known: the feed that the pump, or the circuit that it shares, hangs on. */
+/*
+ * The drop in the pump's cable, if it is known: the feed that the pump, or the circuit that it shares, hangs
+ * on.
+ */
 static const Figure *drop_of(Work *work, const Entity *pump)
 {
     const Feed *feed = pump->fed;
@@ -57,17 +65,21 @@ static const Figure *drop_of(Work *work, const Entity *pump)
     return drop != NULL && drop->state == STATE_KNOWN && drop->low >= 0.0 && drop->high < 1.0 ? drop : NULL;
 }
 
-/* Share of the rated voltage that an electric pump gets; 1 for a hand pump. Writes what the formula shows of it. */
+/*
+ * Share of the rated voltage that an electric pump gets; 1 for a hand pump. Writes what the formula shows of
+ * it.
+ */
 static Interval use_voltage(Work *work, const Entity *pump, const char **shown)
 {
     *shown = "";
     if (is_worked_by_hand(pump)) {
         return point(1.0);
     }
-    Interval share = use_fact(work, "voltage of a bank at rest, of the voltage that pumps are rated at",
-                              point(SHARE_OF_VOLTAGE), UNIT_ALONE(UNIT_PERCENT),
-                              "12.0 V of 13.6 V; flow goes with it, head with its square (affinity laws, from memory)")
-                         .value;
+    Interval share =
+        use_fact(work, "voltage of a bank at rest, of the voltage that pumps are rated at",
+                 point(SHARE_OF_VOLTAGE), UNIT_ALONE(UNIT_PERCENT),
+                 "12.0 V of 13.6 V; flow goes with it, head with its square (affinity laws, from memory)")
+            .value;
     const Figure *drop = drop_of(work, pump);
     if (drop == NULL) {
         *shown = ", at {voltage} of its rated voltage";
@@ -95,9 +107,10 @@ static Interval real_flow(Work *work, const Entity *pump, const char **formula)
     double minor = use_fittings(work);
     const char *shown;
     Interval volts = use_voltage(work, pump, &shown);
-    *formula = text_format(work->figures->arena,
-                           "{rated} falling to nothing at {shut-off}, against {lift} and {bore} by {length} of hose with {k}%s",
-                           shown);
+    *formula = text_format(
+        work->figures->arena,
+        "{rated} falling to nothing at {shut-off}, against {lift} and {bore} by {length} of hose with {k}%s",
+        shown);
     Corner least = {rated.low, shut_off.low, lift.high, bore.low, length.high, volts.low};
     Corner most = {rated.high, shut_off.high, lift.low, bore.high, length.low, volts.high};
     PumpShape shape = is_worked_by_hand(pump) ? PUMP_LINE : PUMP_PARABOLA;
@@ -108,7 +121,8 @@ static Interval usual_flow(Work *work, const Entity *pump)
 {
     Interval rated = use_value(work, pump, PROP_BILGE_PUMP_RATED, 0).value;
     double share = bilge_fraction(BILGE_FRACTION_SMOOTH);
-    use_fact(work, "what is left of a rating aboard", point(share), UNIT_ALONE(UNIT_PERCENT), "articles, second hand");
+    use_fact(work, "what is left of a rating aboard", point(share), UNIT_ALONE(UNIT_PERCENT),
+             "articles, second hand");
     return interval_scale(rated, share);
 }
 
@@ -136,7 +150,8 @@ static void record_pumping(Work *work)
     Sum sum;
     UnitPair unit = litres_a_minute;
     sum_begin(&sum, work);
-    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL;
+         pump = next_aboard(pump)) {
         if (!counts_as_automatic(pump)) {
             continue;
         }
@@ -159,24 +174,30 @@ static void record_hand_pumping(Work *work)
     UnitPair unit = litres_a_minute;
     buf_init(&formula, work->figures->arena);
     work_begin(work);
-    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL;
+         pump = next_aboard(pump)) {
         if (!is_worked_by_hand(pump)) {
             continue;
         }
         const Figure *pumped = figure_find(work->figures, pump, FIGURE_PUMPED, NULL);
         unit = work->count == 0 ? pumped->unit : unit;
-        buf_format(&formula, "%s{%.*s.pumped}", work->count > 0 ? " or " : "", STR_ARG(entity_name(work->model, pump)));
+        buf_format(&formula, "%s{%.*s.pumped}", work->count > 0 ? " or " : "",
+                   STR_ARG(entity_name(work->model, pump)));
         most = interval_max(most, use_figure(work, pumped).value);
     }
     const char *text = work->count > 0 ? formula.text : "no bilge pump is worked by hand";
     work_record(work, FIGURE_HAND_PUMPING, work->model->boat, NULL, most, text)->unit = unit;
 }
 
-/* A need over all lengths that are possible: at both ends, and at 65 ft, where what is asked of a hand pump is greatest. */
+/*
+ * A need over all lengths that are possible: at both ends, and at 65 ft, where what is asked of a hand pump
+ * is greatest.
+ */
 static Interval need_over(Basis basis, Interval length, double (*of_need)(const BilgeNeed *))
 {
     double middle = fmin(fmax(length.low, 65.0 * 0.3048), length.high);
-    BilgeNeed at[] = {bilge_need(basis, length.low), bilge_need(basis, middle), bilge_need(basis, length.high)};
+    BilgeNeed at[] = {bilge_need(basis, length.low), bilge_need(basis, middle),
+                      bilge_need(basis, length.high)};
     Interval need = point(of_need(&at[0]));
     for (int i = 1; i < 3; i++) {
         need = interval_hull(need, point(of_need(&at[i])));
@@ -213,7 +234,8 @@ static void record_need(Work *work, FigureId id, FigureId beside, bool hand)
 
 void water_bilge(Work *work)
 {
-    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+    for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL;
+         pump = next_aboard(pump)) {
         record_pumped(work, pump);
     }
     record_pumping(work);

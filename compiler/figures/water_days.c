@@ -1,8 +1,10 @@
 /*
- * Days: what one takes from the fresh water, the fuel and the gas and puts into the holding tank, and how long that lasts.
+ * Days: what one takes from the fresh water, the fuel and the gas and puts into the holding tank, and how
+ * long that lasts.
  *
- * Tanks of one kind share the load, and so do cylinders: all of them together last as long as any one is said to.
- * Nobody is taken to make for a tank what the spec does not say. Grey water has no day: it is pumped away as it comes.
+ * Tanks of one kind share the load, and so do cylinders: all of them together last as long as any one is said
+ * to. Nobody is taken to make for a tank what the spec does not say. Grey water has no day: it is pumped away
+ * as it comes.
  */
 #include "figures/water.h"
 
@@ -21,7 +23,8 @@ static Interval use_crew(Work *work)
 static double toilets_aboard(const Model *model)
 {
     double count = 0.0;
-    for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+    for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL;
+         toilet = next_aboard(toilet)) {
         const Value *stated = property_value(entity_property(toilet, PROP_COMMON_COUNT), 0);
         count += stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 1.0;
     }
@@ -42,14 +45,17 @@ static void add_flushes(Work *work, Sum *sum, const Entity *day, Interval crew, 
     const Value *stated = property_value(entity_property(toilet, PROP_COMMON_COUNT), 0);
     double own = stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 1.0;
     sum_next(sum);
-    sum_label(sum, work, "{crew} x ", day, text_format(work->figures->arena, "flushes of %.*s",
-                                                       STR_ARG(entity_name(work->model, toilet))));
+    sum_label(
+        sum, work, "{crew} x ", day,
+        text_format(work->figures->arena, "flushes of %.*s", STR_ARG(entity_name(work->model, toilet))));
     Interval flushes = use_value(work, day, PROP_DAY_FLUSHES, 0).value;
     sum_label(sum, work, " x ", toilet, "flush");
-    Interval term = interval_multiply(interval_multiply(crew, flushes), use_value(work, toilet, PROP_TOILET_FLUSH, 0).value);
+    Interval term = interval_multiply(interval_multiply(crew, flushes),
+                                      use_value(work, toilet, PROP_TOILET_FLUSH, 0).value);
     if (own < all) {
         sum_label(sum, work, " x ", toilet, "share");
-        use_fact(work, "its share of the flushes", point(own / all), UNIT_ALONE(UNIT_PERCENT), "all toilets are used alike");
+        use_fact(work, "its share of the flushes", point(own / all), UNIT_ALONE(UNIT_PERCENT),
+                 "all toilets are used alike");
         term = interval_scale(term, own / all);
     }
     sum_add(sum, term);
@@ -64,8 +70,9 @@ static void add_showers(Work *work, Sum *sum, const Entity *day, Interval crew)
     sum_next(sum);
     buf_text(&sum->formula, "{crew} x {showers} x {shower}");
     Interval showers = use_value(work, day, PROP_DAY_SHOWERS, 0).value;
-    use_fact(work, "water for one shower", point(shower_m3), UNIT_ALONE(UNIT_L),
-             "three minutes at 7 l/min: the flow from a cruising article, the time common practice, no source");
+    use_fact(
+        work, "water for one shower", point(shower_m3), UNIT_ALONE(UNIT_L),
+        "three minutes at 7 l/min: the flow from a cruising article, the time common practice, no source");
     sum_add(sum, interval_scale(interval_multiply(crew, showers), shower_m3));
 }
 
@@ -74,7 +81,8 @@ static bool fresh_of_day(Work *work, const Entity *day, Sum *sum)
     Interval crew = use_crew(work);
     buf_text(&sum->formula, "{crew} x {water}");
     sum_add(sum, interval_multiply(crew, use_value(work, day, PROP_DAY_WATER, 0).value));
-    for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+    for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL;
+         toilet = next_aboard(toilet)) {
         if (str_is(entity_word(toilet, PROP_TOILET_FLUSHES_WITH), "fresh") && is_flushed(toilet)) {
             add_flushes(work, sum, day, crew, toilet);
         }
@@ -87,7 +95,8 @@ static bool black_of_day(Work *work, const Entity *day, Sum *sum)
 {
     bool any = false;
     Interval crew = use_crew(work);
-    for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+    for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL;
+         toilet = next_aboard(toilet)) {
         const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
         if (to == NULL) {
             use_waiting(work); /* it must be stated: its mistake is told already */
@@ -118,7 +127,8 @@ static const char *together(Work *work, const char *holds, const Entity *first)
 
 typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
 
-static Figure *record_flow(Work *work, const Entity *tank, const char *holds, const Entity *day, DayFlow *of_day)
+static Figure *record_flow(Work *work, const Entity *tank, const char *holds, const Entity *day,
+                           DayFlow *of_day)
 {
     Sum sum;
     sum_begin(&sum, work);
@@ -132,7 +142,8 @@ static Figure *record_flow(Work *work, const Entity *tank, const char *holds, co
     return flow;
 }
 
-static Figure *record_endurance(Work *work, const Entity *tank, const char *holds, const Entity *day, const Figure *flow)
+static Figure *record_endurance(Work *work, const Entity *tank, const char *holds, const Entity *day,
+                                const Figure *flow)
 {
     Sum sum;
     sum_begin(&sum, work);

@@ -1,9 +1,9 @@
 /*
  * Fuel: what a day burns in engines, generators and heaters.
  *
- * An engine's rate at a speed comes from its `consumption` lines: straight between two, by the cube of the speed outside
- * of them. Without any it is rated power times the cube of the speed's share times `specific`, over the fuel's density
- * (propeller law, from memory).
+ * An engine's rate at a speed comes from its `consumption` lines: straight between two, by the cube of the
+ * speed outside of them. Without any it is rated power times the cube of the speed's share times `specific`,
+ * over the fuel's density (propeller law, from memory).
  */
 #include "figures/water.h"
 
@@ -83,7 +83,8 @@ static Interval use_time(Running *running, PropId prop, const Entity *what_runs)
     }
     int32_t minutes = value->u.clock.to - value->u.clock.from;
     double seconds = (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
-    use_fact(running->work, "time that it runs", point(seconds), UNIT_ALONE(UNIT_H), "from when to when, as the day says");
+    use_fact(running->work, "time that it runs", point(seconds), UNIT_ALONE(UNIT_H),
+             "from when to when, as the day says");
     return point(seconds);
 }
 
@@ -97,8 +98,9 @@ static Speed use_speed(Running *running, const char *before, const Entity *engin
     Work *work = running->work;
     bool stated = property_value(&running->line.properties[0], 1)->kind != VALUE_NONE;
     show(running, before, engine, stated ? "speed" : "idle");
-    Speed used = {.speed = stated ? use_block_value(work, running->day, &running->line, PROP_DAY_ENGINE, 1).value
-                                  : use_value(work, engine, PROP_ENGINE_IDLE, 0).value};
+    Speed used = {.speed = stated
+                               ? use_block_value(work, running->day, &running->line, PROP_DAY_ENGINE, 1).value
+                               : use_value(work, engine, PROP_ENGINE_IDLE, 0).value};
     show(running, stated ? " of " : " to ", engine, "rated speed");
     used.rated = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
     used.speed = stated ? used.speed : interval_hull(used.speed, used.rated);
@@ -114,7 +116,8 @@ static void use_curve(Running *running, const Entity *engine, Curve *curve)
         Quantity speed = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 0);
         Quantity rate = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 1);
         int i = curve->count + 1;
-        show(running, i > 1 ? ", " : " by ", engine, text_format(running->work->figures->arena, "speed of point %d", i));
+        show(running, i > 1 ? ", " : " by ", engine,
+             text_format(running->work->figures->arena, "speed of point %d", i));
         show(running, ": ", engine, text_format(running->work->figures->arena, "rate of point %d", i));
         if (speed.state == STATE_KNOWN && rate.state == STATE_KNOWN && speed.value.low > 0.0) {
             insert_point(curve->low, curve->count, (Point){speed.value.high, rate.value.low});
@@ -133,7 +136,8 @@ static Interval rate_by_curve(Running *running, const Entity *engine)
     if (curve.count == 0) {
         return point(0.0); /* all of it is broken: the figure waits */
     }
-    return interval_corners(rate_at(curve.low, curve.count, speed.low), rate_at(curve.high, curve.count, speed.high));
+    return interval_corners(rate_at(curve.low, curve.count, speed.low),
+                            rate_at(curve.high, curve.count, speed.high));
 }
 
 static Interval cubed(Interval share)
@@ -145,7 +149,8 @@ static Interval cubed(Interval share)
 static Interval rate_by_power(Running *running, const Entity *engine)
 {
     Work *work = running->work;
-    Content content = str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol") ? CONTENT_PETROL : CONTENT_DIESEL;
+    Content content =
+        str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol") ? CONTENT_PETROL : CONTENT_DIESEL;
     double density = content_density_kg_per_m3(content);
     show(running, " x ", engine, "rated power");
     Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
@@ -202,7 +207,10 @@ static bool add_running(Work *work, const Entity *day, Sum *sum, KindId kind, Pr
         int lines = 0;
         const Property *line = entity_property(day, prop);
         for (; line != NULL; line = block_next(&day->block, line)) {
-            Running running = {.work = work, .sum = sum, .day = day, .line = {.properties = line, .count = 1, .has = ~(uint64_t)0}};
+            Running running = {.work = work,
+                               .sum = sum,
+                               .day = day,
+                               .line = {.properties = line, .count = 1, .has = ~(uint64_t)0}};
             running.tail = ++lines > 1 ? text_format(work->figures->arena, " %d", lines) : "";
             if (!is_never(line)) {
                 kind == KIND_ENGINE ? add_engine(&running, e) : add_generator(&running, e);

@@ -1,9 +1,9 @@
 /*
  * Heights: how far up the hull the water comes when she heels, and from what height a fitting is clear of it.
  *
- * All heights are above the upright waterline and along the hull's own vertical, as a spec states them. Where a thing says
- * how far it stands from the centreline (`at`), the rise is taken there; else at the side, which is the worst. Rises with
- * beam and heel.
+ * All heights are above the upright waterline and along the hull's own vertical, as a spec states them. Where
+ * a thing says how far it stands from the centreline (`at`), the rise is taken there; else at the side, which
+ * is the worst. Rises with beam and heel.
  */
 #include "figures/water.h"
 
@@ -23,7 +23,9 @@ static Interval use_heel(Work *work)
     }
     if (!entity_states(boat, PROP_BOAT_HEEL) && sails == 0) {
         const Limit *limit = hull_limit(LIMIT_HEEL_POWER);
-        return use_fact(work, "heel of a motor boat", point(limit->value * degree), UNIT_ALONE(UNIT_DEG), limit->source).value;
+        return use_fact(work, "heel of a motor boat", point(limit->value * degree), UNIT_ALONE(UNIT_DEG),
+                        limit->source)
+            .value;
     }
     return use_value(work, boat, PROP_BOAT_HEEL, 0).value;
 }
@@ -37,7 +39,8 @@ static Interval size_of(Interval across)
 static Figure *record_waterline(Work *work, const Entity *thing, Interval off_centre, const char *formula)
 {
     Interval heel = use_heel(work);
-    Interval rise = interval_corners(heeled_rise_m(off_centre.low, heel.low), heeled_rise_m(off_centre.high, heel.high));
+    Interval rise =
+        interval_corners(heeled_rise_m(off_centre.low, heel.low), heeled_rise_m(off_centre.high, heel.high));
     return work_record(work, FIGURE_HEELED_WATERLINE, thing, NULL, rise, formula);
 }
 
@@ -48,7 +51,9 @@ static void record_boat(Work *work)
     record_waterline(work, work->model->boat, interval_scale(beam, 0.5), "{beam} / 2 x tan({heel})");
 }
 
-/* What says where the water reaches a thing: itself; of a bilge pump the through-hull that its hose leads to. */
+/*
+ * What says where the water reaches a thing: itself; of a bilge pump the through-hull that its hose leads to.
+ */
 static const Entity *outlet_of(const Model *model, const Entity *thing)
 {
     if (thing->kind != KIND_BILGE_PUMP) {
@@ -63,7 +68,10 @@ static const Entity *outlet_of(const Model *model, const Entity *thing)
     return NULL;
 }
 
-/* The water where a thing stands: a figure of its own if it says how far from the centreline, else the boat's. */
+/*
+ * The water where a thing stands: a figure of its own if it says how far from the centreline, else the
+ * boat's.
+ */
 static const Figure *waterline_at(Work *work, const Entity *thing, PropId height)
 {
     const Entity *outlet = outlet_of(work->model, thing);
@@ -77,7 +85,10 @@ static const Figure *waterline_at(Work *work, const Entity *thing, PropId height
     return figure;
 }
 
-/* Height that clears the heeled water by so much, plumb: rise + clearance / cos(heel). Of the boat: at its side. */
+/*
+ * Height that clears the heeled water by so much, plumb: rise + clearance / cos(heel). Of the boat: at its
+ * side.
+ */
 static void record_clear(Work *work, const Entity *thing, PropId height, HullLimit clearance)
 {
     const Figure *waterline = waterline_at(work, thing, height);
@@ -100,8 +111,9 @@ static void record_through_hull(Work *work, const Entity *fitting)
     work_begin(work);
     Interval rise = use_figure(work, waterline).value;
     use_fact(work, "near the waterline", point(limit->value), UNIT_ALONE(UNIT_MM), limit->source);
-    Figure *figure = work_record(work, FIGURE_LEAST_HEIGHT, fitting, NULL, interval_max(rise, point(limit->value)),
-                                 "the greater of {heeled-waterline} and {near}");
+    Figure *figure =
+        work_record(work, FIGURE_LEAST_HEIGHT, fitting, NULL, interval_max(rise, point(limit->value)),
+                    "the greater of {heeled-waterline} and {near}");
     figure->unit = unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, figure->unit);
 }
 

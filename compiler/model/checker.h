@@ -36,7 +36,11 @@ typedef struct Cursor {
     NodeId statement; /* for the place where something is missing */
 } Cursor;
 
-NodeKind cursor_kind(const Cursor *cursor);  /* NODE_NONE at the end */
+/** NODE_NONE at the end. */
+static inline NodeKind cursor_kind(const Cursor *cursor)
+{
+    return cursor->at < cursor->end ? tree_kind(cursor->checker->tree, cursor->at) : NODE_NONE;
+}
 Str cursor_text(const Cursor *cursor);       /* empty at the end */
 /** The place of the next term, or the spot behind the last one. */
 Span cursor_span(const Cursor *cursor);

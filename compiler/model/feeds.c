@@ -43,6 +43,10 @@ static void add_fed_by(Checker *checker, Entity *taker)
 {
     const Property *fed_by = entity_property(taker, PROP_FEED_FED_BY);
     if (fed_by == NULL) {
+        if (taker->kind == KIND_INLET && !shares_cable(taker, NULL)) {
+            /* The way from the inlet to its first breaker: the shore is its giver. */
+            add_feed(checker, (Feed){.taker = taker, .subject = taker, .block = &taker->block});
+        }
         return;
     }
     bool broken = fed_by->flags & PROPERTY_BROKEN;
@@ -83,7 +87,7 @@ static uint32_t count_feeds(const Model *model)
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
         const Property *fed_by = entity_property(entity, PROP_FEED_FED_BY);
-        count += fed_by != NULL ? (fed_by->count > 0 ? fed_by->count : 1) : 0;
+        count += fed_by != NULL ? (fed_by->count > 0 ? fed_by->count : 1) : entity->kind == KIND_INLET;
         for (const Property *p = entity_property(entity, PROP_MAKER_FEEDS); p != NULL;
              p = block_next(&entity->block, p)) {
             count++;
@@ -155,6 +159,29 @@ static bool makes_direct(const Entity *giver)
            giver->kind == KIND_SOLAR || giver->kind == KIND_BANK;
 }
 
+static bool is_guarded(const Feed *feed)
+{
+    return block_property(feed->block, feed->maker ? PROP_FEEDS_PROTECT : PROP_FEED_PROTECT) != NULL;
+}
+
+/* What protects each feed: its own device, or the nearest one on the way up. */
+static void find_guards(Model *model)
+{
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        if (model->feeds[i]->maker && is_guarded(model->feeds[i])) {
+            model->feeds[i]->guard = model->feeds[i];
+        }
+    }
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        for (Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
+            const Entity *giver = feed->giver;
+            bool converts = giver != NULL && (makes_alternating(giver) || makes_direct(giver)) && giver->kind != KIND_INLET;
+            const Feed *before = giver != NULL && !converts ? giver->fed : NULL;
+            feed->guard = is_guarded(feed) ? feed : before != NULL ? before->guard : NULL;
+        }
+    }
+}
+
 static bool gives_alternating(const Entity *giver)
 {
     return makes_alternating(giver) || (!makes_direct(giver) && giver->flags & ENTITY_AC);
@@ -194,4 +221,5 @@ void feeds_join(Checker *checker)
     link_givers(checker);
     put_in_order(checker);
     mark_alternating(model);
+    find_guards(model);
 }

@@ -123,6 +123,7 @@ struct Feed {
     Entity *taker;
     Entity *subject;
     const Block *block;    /* where run, wire, protect ... stand: the subject's own block or the `feeds` block */
+    const Feed *guard;     /* the nearest feed upstream, itself included, that states a protection; NULL: none */
     bool maker;            /* stated by `feeds` */
     bool shares;           /* no cable of its own: uses the circuit's that feeds it */
     Feed *next;            /* the next feed of the same subject (a transfer switch has several, a charger too) */

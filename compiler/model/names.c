@@ -9,11 +9,6 @@
 
 #include <string.h>
 
-NodeKind cursor_kind(const Cursor *cursor)
-{
-    return cursor->at < cursor->end ? tree_kind(cursor->checker->tree, cursor->at) : NODE_NONE;
-}
-
 Str cursor_text(const Cursor *cursor)
 {
     return cursor->at < cursor->end ? tree_text(cursor->checker->tree, cursor->at) : (Str){"", 0};
@@ -336,6 +331,10 @@ void names_declare(Checker *checker)
 /* "a bank, a bus or a panel" */
 static void write_kinds(Buf *to, KindSet set)
 {
+    if (kind_set_has(set, KIND_BOAT) && kind_set_has(set, KIND_ITEM)) {
+        buf_text(to, "the name of a thing of this boat");
+        return;
+    }
     Atom atom = {.kind = ATOM_REFERENCE, .things = set};
     atom_describe(to, &atom);
 }

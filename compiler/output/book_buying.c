@@ -6,30 +6,15 @@
 
 #include "model/status.h"
 
-static bool is_needed(const BookThing *job, const Entity *thing)
-{
-    const Property *needs = entity_property(job->entity, PROP_JOB_NEEDS);
-    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
-        const Value *value = &needs->values[i];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && value->u.entity->name == thing->name) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void jobs_cell(Book *book, const Entity *thing)
 {
-    bool any = false;
+    const BookNeed *first = book->needed_by[thing->name];
     markdown_cell(&book->md);
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (t->entity->kind == KIND_JOB && !entity_states(t->entity, PROP_JOB_DONE) && is_needed(t, thing)) {
-            markdown_text(&book->md, any ? STR(", ") : STR(""));
-            markdown_code(&book->md, book_name(book, t->entity));
-            any = true;
-        }
+    for (const BookNeed *need = first; need != NULL; need = need->next) {
+        markdown_text(&book->md, need != first ? STR(", ") : STR(""));
+        markdown_code(&book->md, book_name(book, need->job->entity));
     }
-    markdown_text(&book->md, any ? STR("") : book_nothing);
+    markdown_text(&book->md, first != NULL ? STR("") : book_nothing);
 }
 
 static void date_cell(Book *book, const Property *property)

@@ -70,6 +70,35 @@ static void gather_case(Book *book, const Case *in)
     }
 }
 
+static void note_need(Book *book, const BookThing *job, const Entity *thing)
+{
+    BookNeed **end = &book->needed_by[thing->name];
+    while (*end != NULL && (*end)->job != job) {
+        end = &(*end)->next;
+    }
+    if (*end == NULL) {
+        *end = ARENA_NEW(book->arena, BookNeed);
+        (*end)->job = job;
+    }
+}
+
+static void gather_needs(Book *book)
+{
+    book->needed_by = ARENA_ARRAY(book->arena, BookNeed *, symbols_end(book->outcome->spec->symbols));
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind != KIND_JOB || entity_states(t->entity, PROP_JOB_DONE)) {
+            continue;
+        }
+        const Property *needs = entity_property(t->entity, PROP_JOB_NEEDS);
+        for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+            const Value *value = &needs->values[i];
+            if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
+                note_need(book, t, value->u.entity);
+            }
+        }
+    }
+}
+
 void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to)
 {
     const Case *first = outcome_first(outcome);
@@ -83,6 +112,7 @@ void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to)
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         gather_case(book, &outcome->cases[i]);
     }
+    gather_needs(book);
 }
 
 const BookThing *book_thing(const Book *book, const Entity *entity)

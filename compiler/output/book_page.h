@@ -19,6 +19,12 @@ typedef struct BookThing {
     struct BookThing *next; /* in the order of the spec */
 } BookThing;
 
+/** A job that needs a thing, and is not done. */
+typedef struct BookNeed {
+    const BookThing *job;
+    struct BookNeed *next; /* in the order of the spec */
+} BookNeed;
+
 typedef struct Book {
     Arena *arena;
     const Outcome *outcome;
@@ -27,6 +33,7 @@ typedef struct Book {
     const Entity *boat;     /* may be NULL */
     BookThing *things;
     BookThing **by_name;    /* indexed by Symbol */
+    struct BookNeed **needed_by; /* the jobs that need a thing, indexed by Symbol of the thing */
     const BookFile *pictures;
     size_t picture_count;
     Markdown md;

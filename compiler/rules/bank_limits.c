@@ -7,6 +7,8 @@
  */
 #include "rules/bank.h"
 
+#include <math.h>
+
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 static const UnitPair watt_hours = {UNIT_WH, UNIT_NONE};
 

@@ -418,6 +418,11 @@ const char *say_number(const Judge *judge, double si, UnitPair unit)
     return text.text;
 }
 
+void finding_about(Finding *finding, PropId prop)
+{
+    finding->about = prop;
+}
+
 /* Figures and places */
 
 const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id)

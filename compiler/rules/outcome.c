@@ -88,13 +88,13 @@ static uint64_t key_of(const Finding *f)
     uint64_t key = (uint64_t)(uintptr_t)f->rule;
     key = key * 0x9E3779B97F4A7C15u + name_of(f->subject);
     key = key * 0x9E3779B97F4A7C15u + name_of(f->at);
-    return key * 0x9E3779B97F4A7C15u + f->place.start;
+    return (key * 0x9E3779B97F4A7C15u + f->place.start) * 0x9E3779B97F4A7C15u + (uint64_t)f->about;
 }
 
 static bool same_finding(const Finding *a, const Finding *b)
 {
     return a->rule == b->rule && name_of(a->subject) == name_of(b->subject) && name_of(a->at) == name_of(b->at) &&
-           a->place.start == b->place.start;
+           a->place.start == b->place.start && a->about == b->about;
 }
 
 static uint32_t *slot_of(Merger *merger, const Finding *finding)
@@ -191,11 +191,16 @@ static void add_choice_depend(Outcome *outcome, Finding *finding, const Choice *
     **end = (Depend){.text = str_copy(outcome->arena, symbols_text(outcome->spec->symbols, choice->name))};
 }
 
+static uint64_t all_cases(const Outcome *outcome)
+{
+    return outcome->case_count >= 64 ? ~(uint64_t)0 : ((uint64_t)1 << outcome->case_count) - 1;
+}
+
 /* Turns what the cases said into one finding: broken only if it is broken in each, else open. */
 static void settle(Outcome *outcome, Merged *merged)
 {
     Finding *f = merged->finding;
-    uint64_t all = outcome->case_count >= 64 ? ~(uint64_t)0 : ((uint64_t)1 << outcome->case_count) - 1;
+    uint64_t all = all_cases(outcome);
     f->combinations = 0;
     for (uint64_t bits = merged->found_in; bits != 0; bits &= bits - 1) {
         f->combinations++;
@@ -236,12 +241,18 @@ static void merge_findings(Outcome *outcome)
         settle(outcome, &merger.list[i]);
     }
     /* Linked only now: until here the lists of the cases were still walked through `next`. */
+    uint32_t kept = 0;
     for (uint32_t i = 0; i < merger.count; i++) {
-        *end = merger.list[i].finding;
-        end = &merger.list[i].finding->next;
+        const Merged *merged = &merger.list[i];
+        if (merged->finding->rule->of_all_cases && merged->found_in != all_cases(outcome)) {
+            continue;
+        }
+        *end = merged->finding;
+        end = &merged->finding->next;
+        kept++;
     }
     *end = NULL;
-    outcome->findings = findings_sort(outcome->arena, outcome->findings, merger.count);
+    outcome->findings = findings_sort(outcome->arena, outcome->findings, kept);
 }
 
 static void count_findings(Outcome *outcome)

@@ -107,17 +107,30 @@ bool hose_ends(const Entity *hose, const Entity **from, const Entity **to)
     return *from != NULL && *to != NULL;
 }
 
-static void add_way(const Judge *judge, Plumbing *plumbing, const Entity *from, const Entity *to, const Entity *hose)
+static void add_way(const Judge *judge, Plumbing *plumbing, const Entity *from, const Entity *to,
+                    const Entity *hose)
 {
     Way *way = ARENA_NEW(judge->arena, Way);
     *way = (Way){.to = to, .hose = hose, .next = plumbing->ways[from->index]};
     plumbing->ways[from->index] = way;
 }
 
+/* Whether the first line of some thing of a kind has a mistake: then nobody knows what it stands on. */
+static bool some_is_broken(const Model *model, KindId kind)
+{
+    for (const Entity *e = model->first_of_kind[kind]; e != NULL; e = e->next_of_kind) {
+        if (e->flags & ENTITY_BROKEN) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void add_hoses(const Judge *judge, Plumbing *plumbing)
 {
     const Entity *from;
     const Entity *to;
+    plumbing->lost_hoses = some_is_broken(judge->model, KIND_HOSE);
     for (const Entity *hose = first_aboard(judge->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
         if (hose_ends(hose, &from, &to)) {
             add_way(judge, plumbing, from, to, hose);
@@ -145,7 +158,8 @@ static void add_stated_ways(const Judge *judge, Plumbing *plumbing)
             }
         }
     }
-    for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+    for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL;
+         toilet = next_aboard(toilet)) {
         const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
         if (to != NULL && plumbing->hoses_from[toilet->index] == 0) {
             add_way(judge, plumbing, toilet, to, NULL);
@@ -155,6 +169,7 @@ static void add_stated_ways(const Judge *judge, Plumbing *plumbing)
 
 static void add_loops(const Judge *judge, Plumbing *plumbing)
 {
+    plumbing->lost_loops = some_is_broken(judge->model, KIND_VENT_LOOP);
     for (const Entity *e = first_aboard(judge->model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
         const Entity *hose = entity_reference(e, PROP_VENT_LOOP_ON);
         plumbing->states_loops = true;

@@ -1,6 +1,6 @@
 /*
- * What the rules of water, waste, hull and bilge share: asking whether something is so without a finding, leaving a
- * finding open, and the way that water takes through hoses, pumps and toilets.
+ * What the rules of water, waste, hull and bilge share: asking whether something is so without a finding,
+ * leaving a finding open, and the way that water takes through hoses, pumps and toilets.
  */
 #ifndef GARBOARD_RULES_PLUMBING_H
 #define GARBOARD_RULES_PLUMBING_H

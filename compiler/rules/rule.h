@@ -31,6 +31,7 @@ typedef struct Rule {
     const char *holds;   /* one that does not */
     const char *open;    /* one that leaves it open; NULL if it cannot be open: then never_open says why */
     const char *never_open;
+    bool of_all_cases;   /* with choices open, counts only if every case shows it: it speaks of the whole spec */
     bool of_choice;      /* speaks of an open choice itself: broken although only some of its options show it */
     KindId kinds[8];     /* the kinds it looks at with `judge`; up to the first 0 */
     void (*judge)(Judge *judge, const Entity *subject);    /* each thing of those kinds that is not dropped */
@@ -75,6 +76,7 @@ typedef struct Finding {
     Verdict verdict;
     const Entity *subject;
     const Entity *at;      /* a day, or a second thing, that tells findings of one rule and subject apart; or NULL */
+    PropId about;          /* the property that tells it apart from others of one rule and subject; PROP_NONE: none */
     const char *message;
     Span place;            /* primary place */
     const char *place_note;
@@ -177,8 +179,9 @@ void finding_here(Judge *judge, Finding *finding, const char *format, ...) __att
 void finding_note(Judge *judge, Finding *finding, Span at, const char *format, ...) __attribute__((format(printf, 4, 5)));
 void finding_remedy(Judge *judge, Finding *finding, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void finding_severity(Finding *finding, Severity severity);
-/** Tells apart several findings of one rule and subject. */
+/** Tells apart several findings of one rule and subject: by another thing, or by a property. */
 void finding_at(Finding *finding, const Entity *at);
+void finding_about(Finding *finding, PropId prop);
 
 /** Texts for finding_say: a figure's or a side's value; a thing's name. */
 const char *say_figure(const Judge *judge, const Figure *figure);

@@ -21,7 +21,7 @@ static const Entity *find_pump(const Judge *judge, bool (*is_sort)(const Entity 
     return pump;
 }
 
-/* ---- bilge-capacity ------------------------------------------------------------------------------------------------- */
+/* ---- bilge-capacity ------------------------------------------------------------------------------------ */
 
 static bool is_automatic(const Entity *pump)
 {
@@ -50,20 +50,24 @@ static bool lacks_rating(const Entity *pump)
 
 static const char *authority(const Judge *judge)
 {
-    return judge->basis == BASIS_US ? "46 CFR 182.520, a benchmark from small passenger vessels," : "ISO 15083";
+    return judge->basis == BASIS_US ? "46 CFR 182.520, a benchmark from small passenger vessels,"
+                                    : "ISO 15083";
 }
 
 /* What each pump of a sort really moves, and why that is less than its plate says. */
 static void note_pumps(Judge *judge, Finding *finding, bool by_hand)
 {
-    for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+    for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL;
+         pump = next_aboard(pump)) {
         const Figure *pumped = figure_of(judge, pump, FIGURE_PUMPED);
         if (is_worked_by_hand(pump) != by_hand || (!by_hand && !is_automatic(pump)) || pumped == NULL) {
             continue;
         }
         finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_RATED), "%s, moves %s %s",
-                     say_side(judge, side_value(judge, pump, PROP_BILGE_PUMP_RATED, 0)), say_figure(judge, pumped),
-                     pumped->remark == NULL ? "against its lift and hose" : "at half of that: lift, shut-off or outlet is not said");
+                     say_side(judge, side_value(judge, pump, PROP_BILGE_PUMP_RATED, 0)),
+                     say_figure(judge, pumped),
+                     pumped->remark == NULL ? "against its lift and hose"
+                                            : "at half of that: lift, shut-off or outlet is not said");
     }
 }
 
@@ -72,8 +76,8 @@ static void judge_no_pump(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
     Finding *finding = judge_open(judge, boat, place_of_name(judge, boat), NULL, PROP_NONE);
-    finding_say(judge, finding, "the spec states no bilge pump; %s asks for some in a boat of %s", authority(judge),
-                say_side(judge, side_value(judge, boat, PROP_BOAT_LENGTH, 0)));
+    finding_say(judge, finding, "the spec states no bilge pump; %s asks for some in a boat of %s",
+                authority(judge), say_side(judge, side_value(judge, boat, PROP_BOAT_LENGTH, 0)));
     finding_hangs_on(judge, finding, boat, PROP_NONE, "bilge-pump");
 }
 
@@ -90,21 +94,25 @@ static void judge_automatic(Judge *judge, const Figure *need)
     if (finding == NULL) {
         return;
     }
-    const char *asked = text_format(judge->arena, "%s asks for %s", authority(judge), say_figure(judge, need));
+    const char *asked =
+        text_format(judge->arena, "%s asks for %s", authority(judge), say_figure(judge, need));
     if (pump != NULL) {
-        finding_say(judge, finding, "the automatic bilge pumps move %s aboard; %s", say_figure(judge, pumping), asked);
+        finding_say(judge, finding, "the automatic bilge pumps move %s aboard; %s",
+                    say_figure(judge, pumping), asked);
     } else {
         finding_say(judge, finding, "no automatic bilge pump that is fed; %s", asked);
     }
     note_pumps(judge, finding, false);
     if (silent != NULL) {
         finding_left_open(judge, finding, silent, PROP_BILGE_PUMP_AUTOMATIC);
-        finding_note(judge, finding, place_of_name(judge, silent), "does not say whether it starts by itself");
+        finding_note(judge, finding, place_of_name(judge, silent),
+                     "does not say whether it starts by itself");
         finding_remedy(judge, finding, "automatic yes");
     } else if (unfed != NULL) {
         finding_note(judge, finding, place_of_name(judge, unfed), "is not fed, so it does not count");
     } else {
-        finding_remedy(judge, finding, "a larger pump, a wider hose, or a second `bilge-pump` with `automatic yes`");
+        finding_remedy(judge, finding,
+                       "a larger pump, a wider hose, or a second `bilge-pump` with `automatic yes`");
     }
 }
 
@@ -116,7 +124,8 @@ static bool is_enough_by_lenient_reading(const Judge *judge, const Figure *moved
         return false;
     }
     BilgeNeed need = bilge_need(judge->basis, length.value.high);
-    return ask_at_least(judge, side_figure(moved), side_number(need.hand_lenient_m3_per_s, moved->unit)) == ANSWER_YES;
+    return ask_at_least(judge, side_figure(moved), side_number(need.hand_lenient_m3_per_s, moved->unit)) ==
+           ANSWER_YES;
 }
 
 static void judge_by_hand(Judge *judge, const Figure *need)
@@ -130,19 +139,20 @@ static void judge_by_hand(Judge *judge, const Figure *need)
         return;
     }
     if (pump == NULL) {
-        finding_say(judge, finding, "no bilge pump is worked by hand; %s asks for one of %s", authority(judge),
-                    say_figure(judge, need));
+        finding_say(judge, finding, "no bilge pump is worked by hand; %s asks for one of %s",
+                    authority(judge), say_figure(judge, need));
         finding_remedy(judge, finding, "a `bilge-pump` with `hand yes`");
         return;
     }
     finding_at(finding, pump);
-    finding_say(judge, finding, "the hand bilge pump moves %s aboard; %s asks for %s", say_figure(judge, moved),
-                authority(judge), say_figure(judge, need));
+    finding_say(judge, finding, "the hand bilge pump moves %s aboard; %s asks for %s",
+                say_figure(judge, moved), authority(judge), say_figure(judge, need));
     note_pumps(judge, finding, true);
     if (is_enough_by_lenient_reading(judge, moved)) {
         finding_severity(finding, SEVERITY_WARNING);
-        finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_LENGTH),
-                     "the clause prints one figure for both pumps; the code drawn from it asks half of a hand pump");
+        finding_note(
+            judge, finding, place_of(judge, boat, PROP_BOAT_LENGTH),
+            "the clause prints one figure for both pumps; the code drawn from it asks half of a hand pump");
     }
 }
 
@@ -153,8 +163,10 @@ static bool judge_unrated(Judge *judge)
     if (pump == NULL || (!is_automatic(pump) && !is_worked_by_hand(pump))) {
         return false;
     }
-    Finding *finding = judge_open(judge, judge->model->boat, place_of_name(judge, pump), pump, PROP_BILGE_PUMP_RATED);
-    finding_say(judge, finding, "`%s` does not say how much it is rated to move, so what the bilge pumps move is not known",
+    Finding *finding =
+        judge_open(judge, judge->model->boat, place_of_name(judge, pump), pump, PROP_BILGE_PUMP_RATED);
+    finding_say(judge, finding,
+                "`%s` does not say how much it is rated to move, so what the bilge pumps move is not known",
                 say_name(judge, pump));
     return true;
 }
@@ -177,15 +189,17 @@ static void judge_bilge_capacity(Judge *judge)
     }
 }
 
-/* ---- bilge-alarm ---------------------------------------------------------------------------------------------------- */
+/* ---- bilge-alarm --------------------------------------------------------------------------------------- */
 
 /* An alarm aboard that detects water in the pump's space, or does not say where. */
 static const Entity *alarm_beside(const Judge *judge, const Entity *pump)
 {
     const Entity *space = entity_reference(pump, PROP_COMMON_SPACE);
-    for (const Entity *alarm = first_aboard(judge->model, KIND_ALARM); alarm != NULL; alarm = next_aboard(alarm)) {
+    for (const Entity *alarm = first_aboard(judge->model, KIND_ALARM); alarm != NULL;
+         alarm = next_aboard(alarm)) {
         const Entity *of_alarm = entity_reference(alarm, PROP_COMMON_SPACE);
-        if (str_is(entity_word(alarm, PROP_ALARM_DETECTS), "bilge") && (of_alarm == NULL || of_alarm == space)) {
+        if (str_is(entity_word(alarm, PROP_ALARM_DETECTS), "bilge") &&
+            (of_alarm == NULL || of_alarm == space)) {
             return alarm;
         }
     }
@@ -208,9 +222,11 @@ static void judge_bilge_alarm(Judge *judge, const Entity *pump)
         return;
     }
     if (finding->verdict == VERDICT_BROKEN) {
-        finding_say(judge, finding, "nothing sounds when water rises above the switch of `%s`%s", say_name(judge, pump), where);
+        finding_say(judge, finding, "nothing sounds when water rises above the switch of `%s`%s",
+                    say_name(judge, pump), where);
     } else {
-        finding_say(judge, finding, "`%s` does not say whether an alarm sounds when water rises above its switch%s",
+        finding_say(judge, finding,
+                    "`%s` does not say whether an alarm sounds when water rises above its switch%s",
                     say_name(judge, pump), where);
     }
     if (space != NULL) {
@@ -219,14 +235,15 @@ static void judge_bilge_alarm(Judge *judge, const Entity *pump)
     }
 }
 
-/* ---- bilge-outlet, bilge-valve -------------------------------------------------------------------------------------- */
+/* ---- bilge-outlet, bilge-valve ------------------------------------------------------------------------- */
 
 /* A loop on a hose, its top certainly high enough. */
 static bool has_high_loop(const Judge *judge, const Entity *hose)
 {
     for (const Entity *e = first_aboard(judge->model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
         if (entity_reference(e, PROP_VENT_LOOP_ON) == hose &&
-            ask_at_least(judge, side_value(judge, e, PROP_VENT_LOOP_HEIGHT, 0), least_height(judge, e)) == ANSWER_YES) {
+            ask_at_least(judge, side_value(judge, e, PROP_VENT_LOOP_HEIGHT, 0), least_height(judge, e)) ==
+                ANSWER_YES) {
             return true;
         }
     }
@@ -278,18 +295,23 @@ static void judge_bilge_outlet(Judge *judge, const Entity *pump)
     Side least = least_height(judge, pump);
     if (entity_states(pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT)) {
         Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
-        finding_say(judge, finding, "the outlet of `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
-                    say_name(judge, pump), say_side(judge, height), say_up(judge, least.value.high, height.unit));
+        finding_say(
+            judge, finding,
+            "the outlet of `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
+            say_name(judge, pump), say_side(judge, height), say_up(judge, least.value.high, height.unit));
         finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, height.unit));
     } else {
-        finding_say(judge, finding, "`%s` does not say how high above the waterline its outlet stands", say_name(judge, pump));
+        finding_say(judge, finding, "`%s` does not say how high above the waterline its outlet stands",
+                    say_name(judge, pump));
         finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, least.unit));
     }
     if (figure_of(judge, pump, FIGURE_HEELED_WATERLINE) == NULL) {
-        finding_here(judge, finding, "taken to be at the side of the boat; `at` of its through-hull says where it is");
+        finding_here(judge, finding,
+                     "taken to be at the side of the boat; `at` of its through-hull says where it is");
     }
     note_heel(judge, finding);
-    finding_remedy(judge, finding, "a hose from it to a through-hull with `seacock yes`, and a vent-loop on that hose");
+    finding_remedy(judge, finding,
+                   "a hose from it to a through-hull with `seacock yes`, and a vent-loop on that hose");
 }
 
 /* A check valve matters where the outlet is low: there it must not be all that keeps the sea out. */
@@ -315,21 +337,22 @@ static void judge_bilge_valve(Judge *judge, const Entity *pump)
                          "heeled, the sea reaches its outlet here");
         }
         note_heel(judge, finding);
-        finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least_height(judge, pump).value.high,
-                                                                    least_height(judge, pump).unit));
+        finding_remedy(judge, finding, "discharge-height %s",
+                       say_up(judge, least_height(judge, pump).value.high, least_height(judge, pump).unit));
     }
 }
 
-/* ---- the table ------------------------------------------------------------------------------------------------------ */
+/* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define BANK "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
-#define PUMP(SAYS) \
-    "space sump { bilge yes }\n" BANK \
-    "bilge-pump electric {\n" \
+#define PUMP(SAYS)                                                                                        \
+    "space sump { bilge yes }\n" BANK "bilge-pump electric {\n"                                           \
     "  fed-by house; run 2 m; protect 10 A fuse 0.1 m from source; draw 4 A; space sump; automatic yes\n" \
-    "  lift 1 m; shut-off 4 m; outlet 28 mm by 3 m; " SAYS "\n" \
+    "  lift 1 m; shut-off 4 m; outlet 28 mm by 3 m; " SAYS "\n"                                           \
     "}\n"
-#define HAND "bilge-pump by-hand { hand yes; rated 3600 l/h; lift 1 m; shut-off 5 m; outlet 38 mm by 3 m; discharge-height 1.3 m }\n"
+#define HAND                                                                                       \
+    "bilge-pump by-hand { hand yes; rated 3600 l/h; lift 1 m; shut-off 5 m; outlet 38 mm by 3 m; " \
+    "discharge-height 1.3 m }\n"
 #define GOOD "discharge-height 1.3 m; check-valve no; alarm yes; rated 6000 l/h"
 
 static const Rule rules[] = {
@@ -338,14 +361,16 @@ static const Rule rules[] = {
      .title = "the bilge pumps, automatic and by hand, really move what a boat of that length needs",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
-     .source = "us: 46 CFR 182.520(a), edition of 2015, for small passenger vessels with up to 49 passengers: a benchmark, "
-               "judged in feet; iso: ISO 15083:2020, categories A to C, from a published summary, judged in metres",
-     .why = "A pump is rated with no hose, no lift and the engine running; aboard it moves half, sometimes a third. Its curve "
-            "is met here by its lift, its hose and a bank at rest, and all automatic pumps that are fed are added up. The hand "
-            "pump is looked at by itself, for the day that the bank is flat. What is asked keeps the usual drips out: no pump "
-            "of a boat holds against a hole. For a hand pump the us clause prints the figure of the power pump, and the code "
-            "drawn from it half of that: between the two this is a warning. Benchmarks of inspected vessels are not what the "
-            "law asks of a pleasure boat.",
+     .source = "us: 46 CFR 182.520(a), edition of 2015, for small passenger vessels with up to 49 "
+               "passengers: a benchmark, judged in feet; iso: ISO 15083:2020, categories A to C, from a "
+               "published summary, judged in metres",
+     .why = "A pump is rated with no hose, no lift and the engine running; aboard it moves half, sometimes "
+            "a third. Its curve is met here by its lift, its hose and a bank at rest, and all automatic "
+            "pumps that are fed are added up. The hand pump is looked at by itself, for the day that the "
+            "bank is flat. What is asked keeps the usual drips out: no pump of a boat holds against a hole. "
+            "For a hand pump the us clause prints the figure of the power pump, and the code drawn from it "
+            "half of that: between the two this is a warning. Benchmarks of inspected vessels are not what "
+            "the law asks of a pleasure boat.",
      .breaks = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm yes; rated 900 l/h") HAND,
      .holds = EXAMPLE_BOAT PUMP(GOOD) HAND,
      .open = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm yes; rated 900..6000 l/h") HAND,
@@ -355,10 +380,11 @@ static const Rule rules[] = {
      .title = "an alarm sounds when water rises above the switch of a bilge pump",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
-     .source = "46 CFR 182.530 (small passenger vessels from 26 ft: a benchmark); above the pump's own switch: common practice, "
-               "from memory",
-     .why = "An automatic pump hides a leak until it cannot keep up, or its fuse blows. The alarm is what wakes the crew while "
-            "there is still something to be done. `alarm yes` on the pump, or an `alarm` that detects bilge water in its space.",
+     .source = "46 CFR 182.530 (small passenger vessels from 26 ft: a benchmark); above the pump's own "
+               "switch: common practice, from memory",
+     .why = "An automatic pump hides a leak until it cannot keep up, or its fuse blows. The alarm is what "
+            "wakes the crew while there is still something to be done. `alarm yes` on the pump, or an "
+            "`alarm` that detects bilge water in its space.",
      .breaks = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm no; rated 6000 l/h") HAND,
      .holds = EXAMPLE_BOAT PUMP(GOOD) HAND,
      .open = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; rated 6000 l/h") HAND,
@@ -366,13 +392,15 @@ static const Rule rules[] = {
      .judge = judge_bilge_alarm},
     {.name = "bilge-outlet",
      .severity = SEVERITY_WARNING,
-     .title = "the outlet of a bilge pump stands clear of the heeled waterline, or has a seacock and a vented loop",
+     .title = "the outlet of a bilge pump stands clear of the heeled waterline, or has a seacock and a "
+              "vented loop",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
-     .source = "US voluntary practice (ABYC H-22, second hand): 8 in (203 mm) above the heeled waterline, else a seacock and a "
-               "vented loop",
-     .why = "An outlet that dips as she heels lets the sea siphon back through the pump into the bilge, and the pump then "
-            "empties what the sea fills. The heeled waterline is that of half the beam, or of the place that `at` states.",
+     .source = "US voluntary practice (ABYC H-22, second hand): 8 in (203 mm) above the heeled waterline, "
+               "else a seacock and a vented loop",
+     .why = "An outlet that dips as she heels lets the sea siphon back through the pump into the bilge, and "
+            "the pump then empties what the sea fills. The outlet is taken to be at the side of the boat, "
+            "where the water comes highest, unless a hose leads to a through-hull that says where it is.",
      .breaks = EXAMPLE_BOAT PUMP("discharge-height 0.3 m; check-valve no; alarm yes; rated 6000 l/h") HAND,
      .holds = EXAMPLE_BOAT PUMP(GOOD),
      .open = EXAMPLE_BOAT PUMP("discharge-height 0.9..1.3 m; check-valve no; alarm yes; rated 6000 l/h"),
@@ -383,13 +411,15 @@ static const Rule rules[] = {
      .title = "a check valve is not all that keeps the sea out of a bilge pump's hose",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
-     .source = "US voluntary practice (ABYC H-22, second hand): a check valve does not serve as the break of a siphon, and stands "
-               "only where an automatic pump would cycle on its own back-flow",
-     .why = "A check valve sticks open on a bit of shaving and then lets everything through, and stuck shut it stops the pump. "
-            "With an outlet that stands high, or a loop and a seacock, it does little harm.",
+     .source = "US voluntary practice (ABYC H-22, second hand): a check valve does not serve as the break "
+               "of a siphon, and stands only where an automatic pump would cycle on its own back-flow",
+     .why = "A check valve sticks open on a bit of shaving and then lets everything through, and stuck shut "
+            "it stops the pump. With an outlet that stands high, or a loop and a seacock, it does little "
+            "harm.",
      .breaks = EXAMPLE_BOAT PUMP("discharge-height 0.3 m; check-valve yes; alarm yes; rated 6000 l/h") HAND,
      .holds = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve yes; alarm yes; rated 6000 l/h") HAND,
-     .open = EXAMPLE_BOAT PUMP("discharge-height 0.9..1.3 m; check-valve yes; alarm yes; rated 6000 l/h") HAND,
+     .open =
+         EXAMPLE_BOAT PUMP("discharge-height 0.9..1.3 m; check-valve yes; alarm yes; rated 6000 l/h") HAND,
      .kinds = {KIND_BILGE_PUMP},
      .judge = judge_bilge_valve},
 };

@@ -1,5 +1,5 @@
 /*
- * Openings in the hull: seacocks, reaching them, hose clamps below the water, and waste that could go overboard.
+ * Openings in the hull: seacocks, reaching them, and hose clamps below the water.
  */
 #include "rules/plumbing.h"
 
@@ -8,7 +8,7 @@
 
 #include <string.h>
 
-/* ---- seacock -------------------------------------------------------------------------------------------------------- */
+/* ---- seacock ------------------------------------------------------------------------------------------- */
 
 /* Exhausts are left out by the clause; the plug of a sounder has no hose. */
 static bool needs_no_seacock(const Entity *fitting)
@@ -24,8 +24,8 @@ static bool needs_no_seacock(const Entity *fitting)
 }
 
 /*
- * A finding if the fitting is low enough for one: below the heeled waterline, or near the upright one. NULL if it is not,
- * or if how high it is rests on a mistake.
+ * A finding if the fitting is low enough for one: below the heeled waterline, or near the upright one. NULL
+ * if it is not, or if how high it is rests on a mistake.
  */
 static Finding *judge_if_low(Judge *judge, const Entity *fitting, Span place)
 {
@@ -49,14 +49,16 @@ static void note_height(Judge *judge, Finding *finding, const Entity *fitting)
     const Limit *near = hull_limit(LIMIT_NEAR_WATERLINE);
     UnitPair unit = unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M));
     if (!entity_states(fitting, PROP_THROUGH_HULL_HEIGHT)) {
-        finding_note(judge, finding, place_of_name(judge, fitting), "its `height` above the waterline is not said");
+        finding_note(judge, finding, place_of_name(judge, fitting),
+                     "its `height` above the waterline is not said");
     } else if (ask_at_least(judge, waterline, side_number(near->value, unit)) == ANSWER_YES) {
         finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
                      "heeled, the sea comes up to %s here", say_up(judge, waterline.value.high, unit));
         note_heel(judge, finding);
     } else {
         finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
-                     "up to %s above the waterline counts as within its reach", say_number(judge, near->value, unit));
+                     "up to %s above the waterline counts as within its reach",
+                     say_number(judge, near->value, unit));
     }
 }
 
@@ -66,7 +68,8 @@ static void judge_bad_material(Judge *judge, const Entity *fitting, Str material
     if (finding != NULL) {
         finding_say(judge, finding, "`%s` is of %s, which %s, and the sea %s it", say_name(judge, fitting),
                     str_copy(judge->arena, material),
-                    str_is(material, "brass") ? "loses its zinc in sea water" : "ages and breaks", reaches(finding));
+                    str_is(material, "brass") ? "loses its zinc in sea water" : "ages and breaks",
+                    reaches(finding));
         note_height(judge, finding, fitting);
         finding_remedy(judge, finding, "material bronze");
         finding_remedy(judge, finding, "material composite");
@@ -88,7 +91,8 @@ static void judge_no(Judge *judge, const Entity *fitting, PropId prop, const cha
 static void judge_silent(Judge *judge, const Entity *fitting, const PropId silent[], int count)
 {
     static const char *const whether[] = {"has a seacock", "is made of", "has a backing block"};
-    static const PropId asked[] = {PROP_THROUGH_HULL_SEACOCK, PROP_THROUGH_HULL_MATERIAL, PROP_THROUGH_HULL_BACKING};
+    static const PropId asked[] = {PROP_THROUGH_HULL_SEACOCK, PROP_THROUGH_HULL_MATERIAL,
+                                   PROP_THROUGH_HULL_BACKING};
     Finding *finding = judge_if_low(judge, fitting, place_of_name(judge, fitting));
     if (finding == NULL) {
         return;
@@ -99,15 +103,19 @@ static void judge_silent(Judge *judge, const Entity *fitting, const PropId silen
     for (int i = 0; i < count; i++) {
         for (int a = 0; a < 3; a++) {
             if (asked[a] == silent[i]) {
-                buf_format(&text, "%s%s it %s", i == 0 ? "" : i + 1 < count ? ", " : " and ", a == 1 ? "what" : "whether",
-                           whether[a]);
+                buf_format(&text, "%s%s it %s",
+                           i == 0          ? ""
+                           : i + 1 < count ? ", "
+                                           : " and ",
+                           a == 1 ? "what" : "whether", whether[a]);
             }
         }
         finding_left_open(judge, finding, fitting, silent[i]);
         finding_remedy(judge, finding, "%s %s", props[silent[i]].word,
                        silent[i] == PROP_THROUGH_HULL_MATERIAL ? "bronze" : "yes");
     }
-    finding_say(judge, finding, "the sea %s `%s`, which does not say %s", how, say_name(judge, fitting), text.text);
+    finding_say(judge, finding, "the sea %s `%s`, which does not say %s", how, say_name(judge, fitting),
+                text.text);
     note_height(judge, finding, fitting);
 }
 
@@ -123,8 +131,8 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
     if (needs_no_seacock(fitting)) {
         return;
     }
-    if (seacock == -2 || backing == -2 || state == STATE_WAITING || has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT) ||
-        has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
+    if (seacock == -2 || backing == -2 || state == STATE_WAITING ||
+        has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT) || has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
         judge_waiting(judge);
         return;
     }
@@ -153,7 +161,7 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
     }
 }
 
-/* ---- open-sea ------------------------------------------------------------------------------------------------------- */
+/* ---- open-sea ------------------------------------------------------------------------------------------ */
 
 /* Without a seacock there is nothing to reach: the rule `seacock` speaks of that. */
 static void judge_open_sea(Judge *judge, const Entity *fitting)
@@ -175,7 +183,8 @@ static void judge_open_sea(Judge *judge, const Entity *fitting)
         return;
     }
     if (reach == 0) {
-        finding_say(judge, finding, "the seacock of `%s` cannot be reached, and the sea can stand in its hose",
+        finding_say(judge, finding,
+                    "the seacock of `%s` cannot be reached, and the sea can stand in its hose",
                     say_name(judge, fitting));
     } else {
         finding_left_open(judge, finding, fitting, PROP_THROUGH_HULL_REACH);
@@ -186,9 +195,12 @@ static void judge_open_sea(Judge *judge, const Entity *fitting)
     finding_remedy(judge, finding, "reach yes");
 }
 
-/* ---- clamps --------------------------------------------------------------------------------------------------------- */
+/* ---- clamps -------------------------------------------------------------------------------------------- */
 
-/* The through-hull at one end of a hose that the sea reaches, heeled; NULL if there is none, or it stands clear. */
+/*
+ * The through-hull at one end of a hose that the sea reaches, heeled; NULL if there is none, or it stands
+ * clear.
+ */
 static const Entity *low_end(const Judge *judge, const Entity *hose, Answer *low)
 {
     const PropId ends[] = {PROP_HOSE_FROM, PROP_HOSE_TO};
@@ -197,7 +209,8 @@ static const Entity *low_end(const Judge *judge, const Entity *hose, Answer *low
         if (end == NULL || end->kind != KIND_THROUGH_HULL || !is_aboard(end)) {
             continue;
         }
-        *low = ask_at_least(judge, side_value(judge, end, PROP_THROUGH_HULL_HEIGHT, 0), waterline_at(judge, end));
+        *low = ask_at_least(judge, side_value(judge, end, PROP_THROUGH_HULL_HEIGHT, 0),
+                            waterline_at(judge, end));
         if (*low != ANSWER_YES) {
             return end;
         }
@@ -229,22 +242,26 @@ static void judge_clamps_of(Judge *judge, const Entity *subject, PropId prop, co
         return;
     }
     bool fitting = subject->kind == KIND_THROUGH_HULL;
-    const char *where = at == NULL || fitting ? ", below the water"
-                                              : text_format(judge->arena, " at `%s`, below the water", say_name(judge, at));
+    const char *where = at == NULL || fitting
+                            ? ", below the water"
+                            : text_format(judge->arena, " at `%s`, below the water", say_name(judge, at));
     if (!entity_states(subject, prop)) {
         finding = judge_open(judge, subject, place_of_name(judge, subject), subject, prop);
-        finding_say(judge, finding, "`%s` does not say how many clamps hold it%s", say_name(judge, subject), where);
+        finding_say(judge, finding, "`%s` does not say how many clamps hold it%s", say_name(judge, subject),
+                    where);
     } else {
         finding = judge_two(judge, subject, prop, at, low);
         if (finding == NULL) {
             return;
         }
         const char *clamps = say_side(judge, side_value(judge, subject, prop, 0));
-        finding_say(judge, finding, "%s`%s` is held by %s clamp%s%s; two are usual", fitting ? "the hose on " : "",
-                    say_name(judge, subject), clamps, strcmp(clamps, "1") == 0 ? "" : "s", where);
+        finding_say(judge, finding, "%s`%s` is held by %s clamp%s%s; two are usual",
+                    fitting ? "the hose on " : "", say_name(judge, subject), clamps,
+                    strcmp(clamps, "1") == 0 ? "" : "s", where);
     }
     if (at != NULL && entity_states(at, PROP_THROUGH_HULL_HEIGHT)) {
-        finding_note(judge, finding, place_of(judge, at, PROP_THROUGH_HULL_HEIGHT), "heeled, the water comes up to %s here",
+        finding_note(judge, finding, place_of(judge, at, PROP_THROUGH_HULL_HEIGHT),
+                     "heeled, the water comes up to %s here",
                      say_up(judge, waterline_at(judge, at).value.high,
                             unit_of(at, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M))));
         note_heel(judge, finding);
@@ -252,7 +269,10 @@ static void judge_clamps_of(Judge *judge, const Entity *subject, PropId prop, co
     finding_remedy(judge, finding, "clamps 2");
 }
 
-/* A hose below the water by its own word, or by the through-hull at its end. Clamps that the fitting states count there. */
+/*
+ * A hose below the water by its own word, or by the through-hull at its end. Clamps that the fitting states
+ * count there.
+ */
 static void judge_hose_clamps(Judge *judge, const Entity *hose)
 {
     Answer low = ANSWER_NO;
@@ -262,8 +282,8 @@ static void judge_hose_clamps(Judge *judge, const Entity *hose)
         return;
     }
     const Entity *end = low_end(judge, hose, &low);
-    bool fitting_says = end != NULL && !entity_states(hose, PROP_HOSE_CLAMPS) &&
-                        entity_states(end, PROP_THROUGH_HULL_CLAMPS);
+    bool fitting_says =
+        end != NULL && !entity_states(hose, PROP_HOSE_CLAMPS) && entity_states(end, PROP_THROUGH_HULL_CLAMPS);
     if (end != NULL && !fitting_says) {
         judge_clamps_of(judge, hose, PROP_HOSE_CLAMPS, end, low);
     }
@@ -271,8 +291,8 @@ static void judge_hose_clamps(Judge *judge, const Entity *hose)
 
 static void judge_fitting_clamps(Judge *judge, const Entity *fitting)
 {
-    Answer low =
-        ask_at_least(judge, side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0), waterline_at(judge, fitting));
+    Answer low = ask_at_least(judge, side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0),
+                              waterline_at(judge, fitting));
     if (entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) && low != ANSWER_YES) {
         judge_clamps_of(judge, fitting, PROP_THROUGH_HULL_CLAMPS, fitting, low);
     }
@@ -287,184 +307,30 @@ static void judge_clamps(Judge *judge, const Entity *subject)
     }
 }
 
-/* ---- overboard ------------------------------------------------------------------------------------------------------ */
-
-typedef struct Outfall {
-    const Entity *source; /* the toilet or tank that the waste comes from; NULL: not reached */
-    const Entity *hose;   /* the last one on the way; NULL: none stated */
-} Outfall;
-
-typedef struct Search {
-    Judge *judge;
-    Plumbing plumbing;
-    Outfall *reached;      /* by Entity.index */
-    const Entity **waits;  /* reached, and its ways not followed yet */
-    uint32_t waiting;
-} Search;
-
-static bool keeps_shut(Str secured)
-{
-    return str_is(secured, "handle-off") || str_is(secured, "padlocked") || str_is(secured, "tied");
-}
-
-/* Whether waste may not go overboard where she goes: `waters` says so, says not, or nothing. */
-static Answer is_prohibited(const Judge *judge)
-{
-    const Entity *boat = judge->model->boat;
-    const Property *waters = entity_property(boat, PROP_BOAT_WATERS);
-    if (waters == NULL || has_mistake(boat, PROP_BOAT_WATERS)) {
-        return ANSWER_UNKNOWN;
-    }
-    for (uint16_t i = 0; i < waters->count; i++) {
-        if (!str_is(waters->values[i].u.word, "offshore")) {
-            return ANSWER_YES;
-        }
-    }
-    return ANSWER_NO;
-}
-
-static void reach(Search *search, const Entity *thing, const Entity *source, const Entity *hose)
-{
-    if (search->reached[thing->index].source == NULL) {
-        search->reached[thing->index] = (Outfall){.source = source, .hose = hose};
-        search->waits[search->waiting++] = thing;
-    }
-}
-
-/* Follows the waste from a thing; a hose that is kept shut ends the way, and so does the hull. */
-static void follow(Search *search, const Entity *thing)
-{
-    Str secured;
-    for (const Way *way = search->plumbing.ways[thing->index]; way != NULL; way = way->next) {
-        bool shut = way->hose != NULL && stated_word(way->hose, PROP_HOSE_SECURED, &secured) != STATE_MISSING &&
-                    (has_mistake(way->hose, PROP_HOSE_SECURED) || keeps_shut(secured));
-        if (!shut && is_aboard(way->to)) {
-            reach(search, way->to, search->reached[thing->index].source, way->hose);
-        }
-    }
-}
-
-static void follow_waste(Search *search)
-{
-    const Model *model = search->judge->model;
-    for (const Entity *e = first_aboard(model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
-        reach(search, e, e, NULL);
-    }
-    for (const Entity *e = first_tank(model, "black"); e != NULL; e = next_tank(e, "black")) {
-        reach(search, e, e, NULL);
-    }
-    while (search->waiting > 0) {
-        const Entity *thing = search->waits[--search->waiting];
-        if (thing->kind != KIND_THROUGH_HULL) {
-            follow(search, thing);
-        }
-    }
-}
-
-static void say_overboard(Judge *judge, Finding *finding, const Entity *fitting, const Outfall *outfall, const char *what)
-{
-    const Entity *boat = judge->model->boat;
-    finding_say(judge, finding, "waste from `%s` can go overboard by `%s`, %s", say_name(judge, outfall->source),
-                say_name(judge, fitting), what);
-    finding_note(judge, finding, place_of_name(judge, outfall->source), "the waste comes from here");
-    if (entity_states(boat, PROP_BOAT_WATERS)) {
-        finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_WATERS), "it may not be let out here");
-    }
-    finding_remedy(judge, finding, "secured padlocked");
-    finding_remedy(judge, finding, "secured handle-off");
-    finding_remedy(judge, finding, "secured tied");
-}
-
-static bool says_not_secured(const Entity *hose)
-{
-    return hose != NULL && str_is(entity_word(hose, PROP_HOSE_SECURED), "none");
-}
-
-/* A through-hull that waste reaches, and that nothing is known to keep shut, where that is asked. */
-static void judge_outfall(Judge *judge, const Entity *fitting, const Outfall *outfall)
-{
-    Str secured;
-    State state = stated_word(fitting, PROP_THROUGH_HULL_SECURED, &secured);
-    Finding *finding;
-    if (state == STATE_WAITING) {
-        judge_waiting(judge);
-    } else if (state == STATE_KNOWN && keeps_shut(secured)) {
-        judge_holds(judge);
-    } else if (is_prohibited(judge) == ANSWER_UNKNOWN) {
-        finding = judge_open(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_SECURED), judge->model->boat,
-                             PROP_BOAT_WATERS);
-        say_overboard(judge, finding, fitting, outfall, "and the boat does not say in which `waters` she goes");
-    } else if (state == STATE_KNOWN) {
-        finding = judge_broken(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_SECURED));
-        say_overboard(judge, finding, fitting, outfall, "which is not kept shut");
-    } else if (says_not_secured(outfall->hose)) {
-        finding = judge_broken(judge, fitting, place_of(judge, outfall->hose, PROP_HOSE_SECURED));
-        say_overboard(judge, finding, fitting, outfall, "and the valve in its hose is not kept shut");
-    } else {
-        finding = judge_open(judge, fitting, place_of_name(judge, fitting), fitting, PROP_THROUGH_HULL_SECURED);
-        say_overboard(judge, finding, fitting, outfall, "which does not say how it is kept shut");
-    }
-}
-
-static void judge_overboard(Judge *judge)
-{
-    const Model *model = judge->model;
-    if (first_aboard(model, KIND_THROUGH_HULL) == NULL) {
-        return;
-    }
-    Answer prohibited = is_prohibited(judge);
-    if (prohibited == ANSWER_NO) {
-        judge_holds(judge);
-        return;
-    }
-    if (has_mistake(model->boat, PROP_BOAT_WATERS)) {
-        judge_waiting(judge);
-        return;
-    }
-    Search search = {.judge = judge,
-                     .plumbing = plumbing_make(judge),
-                     .reached = ARENA_ARRAY(judge->arena, Outfall, model->entity_count + 1),
-                     .waits = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1)};
-    follow_waste(&search);
-    for (const Entity *e = first_aboard(model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
-        if (search.reached[e->index].source != NULL) {
-            judge_outfall(judge, e, &search.reached[e->index]);
-        }
-    }
-}
-
-
-/* ---- the table ------------------------------------------------------------------------------------------------------ */
+/* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define FITTING(SAYS) EXAMPLE_BOAT "through-hull basin-drain { bore 38 mm; " SAYS " }\n"
-#define CLAMPED(SAYS) \
+#define CLAMPED(SAYS)                                                              \
     FITTING("height -0.2 m; seacock yes; reach yes; material bronze; backing yes") \
-    "fixture basin { drains-to basin-drain }\n" \
+    "fixture basin { drains-to basin-drain }\n"                                    \
     "hose drain-hose { from basin; to basin-drain; bore 38 mm; run 1 m; " SAYS " }\n"
-#define OUTFALL(SAYS) \
-    "edition 1\n" \
-    "boat wren \"Wren\" {\n" \
-    "  length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us\n" \
-    "  waters coastal\n" \
-    "}\n" \
-    "tank holding { holds black; capacity 80 l; vent 38 mm; pump-out 38 mm }\n" \
-    "pump discharge { from holding; to outfall }\n" \
-    "through-hull outfall { bore 38 mm; height -0.2 m; seacock yes; reach yes; material bronze; backing yes; " SAYS " }\n"
 
 static const Rule rules[] = {
     {.name = "seacock",
      .severity = SEVERITY_FAULT,
-     .title = "an opening that the sea can reach has a seacock, of metal or composite that lasts, on a backing block",
+     .title = "an opening that the sea can reach has a seacock, of metal or composite that lasts, on a "
+              "backing block",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
-     .source = "46 CFR 179.350 (small passenger vessels, edition of 2015: a benchmark) for openings up to 150 mm above the "
-               "waterline; ISO 9093:2020 (preview) and US voluntary practice (second hand) for the heeled waterline and the "
-               "metals; backing: common practice, no source",
-     .why = "A hose that comes off below the water fills the boat faster than any pump empties her, and a fitting that is dry "
-            "at the quay is under water when she heels. A seacock shuts it; plain brass loses its zinc in sea water until it "
-            "crumbles, plastic that is not made for it breaks, and without a backing block a knock tears the fitting out. The "
-            "heeled waterline is that of half the beam, or of the place that `at` states; exhausts and sounders are left out. "
-            "A benchmark of inspected vessels is not what the law asks of a pleasure boat.",
+     .source = "46 CFR 179.350 (small passenger vessels, edition of 2015: a benchmark) for openings up to "
+               "150 mm above the waterline; ISO 9093:2020 (preview) and US voluntary practice (second hand) "
+               "for the heeled waterline and the metals; backing: common practice, no source",
+     .why = "A hose that comes off below the water fills the boat faster than any pump empties her, and a "
+            "fitting that is dry at the quay is under water when she heels. A seacock shuts it; plain brass "
+            "loses its zinc in sea water until it crumbles, plastic that is not made for it breaks, and "
+            "without a backing block a knock tears the fitting out. The heeled waterline is that of half "
+            "the beam, or of the place that `at` states; exhausts and sounders are left out. A benchmark of "
+            "inspected vessels is not what the law asks of a pleasure boat.",
      .breaks = FITTING("height -0.2 m; seacock no; material bronze; backing yes"),
      .holds = FITTING("height -0.2 m; seacock yes; reach yes; material bronze; backing yes"),
      .open = FITTING("height 0.1..1.2 m; seacock no; material bronze; backing yes"),
@@ -475,10 +341,10 @@ static const Rule rules[] = {
      .title = "a seacock below the heeled waterline can be reached to close it",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
-     .source = "46 CFR 179.350 (small passenger vessels, edition of 2015: a benchmark); US voluntary practice asks that it is "
-               "reached without tools (second hand)",
-     .why = "When a hose fails there are minutes to find the seacock and shut it. One behind a lining, or under a fixed tank, "
-            "might as well not be there.",
+     .source = "46 CFR 179.350 (small passenger vessels, edition of 2015: a benchmark); US voluntary "
+               "practice asks that it is reached without tools (second hand)",
+     .why = "When a hose fails there are minutes to find the seacock and shut it. One behind a lining, or "
+            "under a fixed tank, might as well not be there.",
      .breaks = FITTING("height -0.2 m; seacock yes; reach no; material bronze; backing yes"),
      .holds = FITTING("height -0.2 m; seacock yes; reach yes; material bronze; backing yes"),
      .open = FITTING("height -0.2 m; seacock yes; material bronze; backing yes"),
@@ -490,26 +356,12 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
      .source = "common practice, no source; where the tail of the fitting is long enough for both",
-     .why = "A clamp rusts through from the inside, where nobody sees it. The second one holds while the first is found.",
+     .why = "A clamp rusts through from the inside, where nobody sees it. The second one holds while the "
+            "first is found.",
      .breaks = CLAMPED("clamps 1"),
      .holds = CLAMPED("clamps 2"),
      .open = CLAMPED(""),
      .kinds = {KIND_HOSE, KIND_THROUGH_HULL},
      .judge = judge_clamps},
-    {.name = "overboard",
-     .severity = SEVERITY_FAULT,
-     .title = "where no sewage may go overboard, each way for it is kept shut",
-     .basis = ON_BOTH,
-     .source = "33 CFR 159.7(c): handle removed, padlock or non-releasable tie (a locked door does not count for a holding "
-               "tank); untreated sewage within three nautical miles: Clean Water Act, section 312; lakes: 40 CFR 140.3 "
-               "(both from summaries of the EPA). On iso the same is taken as a benchmark: local law decides",
-     .why = "A valve that can be opened by a passing knee lets the holding tank out in the harbour. Where the boat's `waters` "
-            "name inland, coastal or no-discharge waters, every way from a toilet or a holding tank to a through-hull must be "
-            "kept shut while she is there: `secured` on the through-hull, or on the hose that has the valve. Boats that only "
-            "sail offshore, beyond three miles, are left alone. Treatment plants are not looked at.",
-     .breaks = OUTFALL("secured none"),
-     .holds = OUTFALL("secured padlocked"),
-     .open = OUTFALL(""),
-     .judge_boat = judge_overboard},
 };
 const RuleFamily rules_hull = RULE_FAMILY("Through-hulls", rules);

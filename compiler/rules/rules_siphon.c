@@ -1,8 +1,9 @@
 /*
  * Siphons: hoses that could let the sea in, followed through strainers, pumps and toilets.
  *
- * Hoses that join without a break are one line: through strainers. Lines that join through pumps and toilets are one run.
- * A run that reaches the sea can empty it into the boat by the bowl, or by what a pump in it has on its other side.
+ * Hoses that join without a break are one line: through strainers. Lines that join through pumps and toilets
+ * are one run. A run that reaches the sea can empty it into the boat by the bowl, or by what a pump in it has
+ * on its other side.
  */
 #include "rules/plumbing.h"
 
@@ -12,21 +13,21 @@ typedef struct Line {
     const Entity *first; /* hose, in the order of the spec */
     const Loop *loop;    /* the one that clears the sea best; NULL: none */
     Answer clears;
-    bool feeds_pump;     /* it ends at a pump that delivers into another hose: the loop belongs there */
+    bool feeds_pump; /* it ends at a pump that delivers into another hose: the loop belongs there */
 } Line;
 
 /* Where the water can come in or get out: a bowl's rim, or a through-hull. */
 typedef struct Mouth {
     const Entity *thing;
     PropId height;
-    Answer above;        /* the heeled waterline */
+    Answer above; /* the heeled waterline */
     struct Mouth *next;
 } Mouth;
 
 typedef struct Run {
     Mouth *bowls, *seas;
-    bool pumped;  /* a pump is in it ... */
-    bool inside;  /* ... that draws from, or delivers to, something aboard */
+    bool pumped; /* a pump is in it ... */
+    bool inside; /* ... that draws from, or delivers to, something aboard */
 } Run;
 
 typedef struct Runs {
@@ -85,8 +86,8 @@ static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId heig
 {
     Mouth *mouth = ARENA_NEW(runs->judge->arena, Mouth);
     *mouth = (Mouth){.thing = thing, .height = height, .next = *list};
-    mouth->above =
-        ask_at_least(runs->judge, side_value(runs->judge, thing, height, 0), waterline_at(runs->judge, thing));
+    mouth->above = ask_at_least(runs->judge, side_value(runs->judge, thing, height, 0),
+                                waterline_at(runs->judge, thing));
     *list = mouth;
 }
 
@@ -208,8 +209,8 @@ static const Mouth *lowest(const Mouth *list)
 }
 
 /*
- * What the danger hangs on: the lowest rim, else the lowest opening in the hull. NULL where the run cannot siphon: it has
- * no sea, no bowl and no way inboard, or one of the two stands above the heeled waterline.
+ * What the danger hangs on: the lowest rim, else the lowest opening in the hull. NULL where the run cannot
+ * siphon: it has no sea, no bowl and no way inboard, or one of the two stands above the heeled waterline.
  */
 static const Mouth *siphons_by(const Run *run)
 {
@@ -228,8 +229,8 @@ static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
 {
     bool rim = mouth->height == PROP_TOILET_RIM;
     if (!entity_states(mouth->thing, mouth->height)) {
-        finding_note(judge, finding, place_of_name(judge, mouth->thing), "how high %s above the waterline is not said",
-                     rim ? "its rim is" : "it is");
+        finding_note(judge, finding, place_of_name(judge, mouth->thing),
+                     "how high %s above the waterline is not said", rim ? "its rim is" : "it is");
         return;
     }
     UnitPair unit = unit_of(mouth->thing, mouth->height, UNIT_ALONE(UNIT_M));
@@ -273,11 +274,12 @@ static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, c
         judge_waiting(judge);
         return;
     }
-    Finding *finding = silent ? judge_open(judge, hose, place, NULL, PROP_NONE)
-                              : judge_by_mouth(judge, hose, place, mouth);
-    finding_say(judge, finding, "the sea %s siphon in by `%s`: %s", finding->verdict == VERDICT_OPEN ? "may" : "can",
-                say_name(judge, hose),
-                silent ? "the spec does not say whether it has a vented loop" : "it has no vented loop of its own");
+    Finding *finding =
+        silent ? judge_open(judge, hose, place, NULL, PROP_NONE) : judge_by_mouth(judge, hose, place, mouth);
+    finding_say(judge, finding, "the sea %s siphon in by `%s`: %s",
+                finding->verdict == VERDICT_OPEN ? "may" : "can", say_name(judge, hose),
+                silent ? "the spec does not say whether it has a vented loop"
+                       : "it has no vented loop of its own");
     if (silent) {
         finding_hangs_on(judge, finding, hose, PROP_VENT_LOOP_ON,
                          text_format(judge->arena, "%s.vent-loop", say_name(judge, hose)));
@@ -292,13 +294,15 @@ static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, c
     Side height = side_value(judge, loop, PROP_VENT_LOOP_HEIGHT, 0);
     Side least = least_height(judge, loop);
     Span place = place_of(judge, loop, PROP_VENT_LOOP_HEIGHT);
-    bool by_loop = mouth->above == ANSWER_NO || (mouth->above == ANSWER_PERHAPS && line->clears == ANSWER_PERHAPS);
+    bool by_loop =
+        mouth->above == ANSWER_NO || (mouth->above == ANSWER_PERHAPS && line->clears == ANSWER_PERHAPS);
     Finding *finding = by_loop ? judge_at_least(judge, hose, place, height, least)
                                : judge_by_mouth(judge, hose, place, mouth);
     if (finding == NULL) {
         return;
     }
-    finding_say(judge, finding, "the loop on `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
+    finding_say(judge, finding,
+                "the loop on `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
                 say_name(judge, hose), say_side(judge, height), say_up(judge, least.value.high, height.unit));
     if (!entity_states(loop, PROP_COMMON_AT)) {
         finding_here(judge, finding, "taken to be at the side of the boat; `at` says where it is");
@@ -327,7 +331,8 @@ static void judge_line(Runs *runs, const Entity *hose)
     if (mouth == NULL || line->feeds_pump) {
         return;
     }
-    bool mistake = has_mistake(mouth->thing, mouth->height) || !side_is_known(waterline_at(judge, mouth->thing)) ||
+    bool mistake = has_mistake(mouth->thing, mouth->height) ||
+                   !side_is_known(waterline_at(judge, mouth->thing)) ||
                    (loop != NULL && has_mistake(loop, PROP_VENT_LOOP_HEIGHT));
     if (mistake) {
         judge_waiting(judge);
@@ -347,7 +352,8 @@ static void judge_bare_toilet(Runs *runs, const Entity *toilet)
 {
     Judge *judge = runs->judge;
     const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
-    bool sea = str_is(entity_word(toilet, PROP_TOILET_FLUSHES_WITH), "sea") || (to != NULL && to->kind == KIND_THROUGH_HULL);
+    bool sea = str_is(entity_word(toilet, PROP_TOILET_FLUSHES_WITH), "sea") ||
+               (to != NULL && to->kind == KIND_THROUGH_HULL);
     bool bare = runs->plumbing.hoses_from[toilet->index] == 0 && runs->plumbing.hoses_to[toilet->index] == 0;
     if (!sea || !bare || runs->plumbing.lost_hoses || run_of(runs, toilet)->bowls->above == ANSWER_YES) {
         return;
@@ -355,7 +361,8 @@ static void judge_bare_toilet(Runs *runs, const Entity *toilet)
     Finding *finding = judge_open(judge, toilet, place_of_name(judge, toilet), NULL, PROP_NONE);
     finding_say(judge, finding, "the sea may siphon in by `%s`: no hose of it is stated, nor a vented loop",
                 say_name(judge, toilet));
-    finding_hangs_on(judge, finding, toilet, PROP_HOSE_TO, text_format(judge->arena, "%s.hose", say_name(judge, toilet)));
+    finding_hangs_on(judge, finding, toilet, PROP_HOSE_TO,
+                     text_format(judge->arena, "%s.hose", say_name(judge, toilet)));
     note_mouth(judge, finding, run_of(runs, toilet)->bowls);
 }
 
@@ -380,12 +387,13 @@ static void judge_siphon(Judge *judge)
 }
 
 /* A hand toilet on its side of the sea: intake, discharge to a tank, and what breaks the siphon in each. */
-#define TOILET(RIM, LOOPS) \
-    EXAMPLE_BOAT \
-    "tank holding { holds black; capacity 80 l; vent 38 mm; pump-out 38 mm }\n" \
-    "toilet heads { worked-by hand; " RIM " flushes-with sea; to holding }\n" \
-    "through-hull intake { bore 19 mm; height -0.4 m; seacock yes; reach yes; material bronze; backing yes }\n" \
-    "hose flush-hose { from intake; to heads; bore 19 mm; run 2 m; clamps 2 }\n" \
+#define TOILET(RIM, LOOPS)                                                                                   \
+    EXAMPLE_BOAT                                                                                             \
+    "tank holding { holds black; capacity 80 l; vent 38 mm; pump-out 38 mm }\n"                              \
+    "toilet heads { worked-by hand; " RIM " flushes-with sea; to holding }\n"                                \
+    "through-hull intake { bore 19 mm; height -0.4 m; seacock yes; reach yes; material bronze; backing yes " \
+    "}\n"                                                                                                    \
+    "hose flush-hose { from intake; to heads; bore 19 mm; run 2 m; clamps 2 }\n"                             \
     "hose waste-hose { from heads; to holding; bore 38 mm; run 2 m; clamps 2 }\n" LOOPS
 
 static const Rule rules[] = {
@@ -394,15 +402,17 @@ static const Rule rules[] = {
      .title = "every hose by which the sea could siphon in has a vented loop of its own, and a high one",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
-     .source = "installation sheet of a marine toilet: a vented loop, its top at least 200 mm (8 in) above the static and the "
-               "heeled waterline; ISO 8099:2000 (preview) asks that a heeled boat does not siphon back through the toilet",
-     .why = "A hose that is full of water and ends below the waterline goes on running when the pump stops, and a bowl whose "
-            "rim dips below the sea as she heels fills the boat. A loop with an air valve, led high, breaks the column. It "
-            "has to be there on both sides of the bowl, for either hose alone can siphon; the same goes for a pump that "
-            "discharges into the sea. Where a pump of its own stands in the line the loop belongs behind it, since a vented "
-            "loop before a pump lets it draw air. A loop that does not say where it stands across the boat is taken to be at "
-            "the side, where the water comes highest; the sheer is not looked at. A spec that lists vented loops and has none "
-            "on a hose says that there is none; one that lists no loop at all leaves it open.",
+     .source = "installation sheet of a marine toilet: a vented loop, its top at least 200 mm (8 in) above "
+               "the static and the heeled waterline; ISO 8099:2000 (preview) asks that a heeled boat does "
+               "not siphon back through the toilet",
+     .why = "A hose that is full of water and ends below the waterline goes on running when the pump stops, "
+            "and a bowl whose rim dips below the sea as she heels fills the boat. A loop with an air valve, "
+            "led high, breaks the column. It has to be there on both sides of the bowl, for either hose "
+            "alone can siphon; the same goes for a pump that discharges into the sea. Where a pump of its "
+            "own stands in the line the loop belongs behind it, since a vented loop before a pump lets it "
+            "draw air. A loop that does not say where it stands across the boat is taken to be at the side, "
+            "where the water comes highest; the sheer is not looked at. A spec that lists vented loops and "
+            "has none on a hose says that there is none; one that lists no loop at all leaves it open.",
      .breaks = TOILET("rim 0.1 m;", "vent-loop flush-loop { on flush-hose; height 1.2 m }\n"),
      .holds = TOILET("rim 0.1 m;", "vent-loop flush-loop { on flush-hose; height 1.2 m }\n"
                                    "vent-loop waste-loop { on waste-hose; height 1.2 m }\n"),

@@ -203,6 +203,7 @@ static const Rule rules[] = {
         .name = "waiver-idle",
         .severity = SEVERITY_WARNING,
         .title = "every waiver sets something aside",
+        .of_all_cases = true,
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "A waiver that meets no finding is left over from one that was mended, or names the wrong "

@@ -1,5 +1,6 @@
 /*
- * Water, waste, fuel and gas for as long as the goals ask; tanks that breathe; hot water that neither bursts nor scalds.
+ * Water, waste, fuel and gas for as long as the goals ask; tanks that breathe; hot water that neither bursts
+ * nor scalds.
  */
 #include "rules/plumbing.h"
 
@@ -8,16 +9,16 @@
 
 #include <math.h>
 
-/* ---- water-short, waste-full, fuel-short, gas-short ----------------------------------------------------------------- */
+/* ---- water-short, waste-full, fuel-short, gas-short ---------------------------------------------------- */
 
 /* What one of these four rules looks at. */
 typedef struct Supply {
-    const Entity *subject;  /* the first tank, or gas locker */
+    const Entity *subject; /* the first tank, or gas locker */
     bool several;
-    PropId amount;          /* what says how much there is */
-    const char *lasts;      /* "fresh water lasts" */
-    const char *last;       /* "the fresh-water tanks together last" */
-    const char *does;       /* what a day does with it: "takes" */
+    PropId amount;     /* what says how much there is */
+    const char *lasts; /* "fresh water lasts" */
+    const char *last;  /* "the fresh-water tanks together last" */
+    const char *does;  /* what a day does with it: "takes" */
 } Supply;
 
 typedef struct Wish {
@@ -46,8 +47,9 @@ static bool read_wish(Judge *judge, const Entity *goal, Wish *wish)
 
 static PropId amount_of(const Entity *tank)
 {
-    return entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_TANK_CAPACITY) ? PROP_TANK_SIZE
-                                                                                            : PROP_TANK_CAPACITY;
+    return entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_TANK_CAPACITY)
+               ? PROP_TANK_SIZE
+               : PROP_TANK_CAPACITY;
 }
 
 /* The capacity that one tank, alone of its kind, would need for the days that are wished for. */
@@ -56,11 +58,13 @@ static void offer_capacity(Judge *judge, Finding *finding, const Supply *supply,
     const Figure *flow = figure_find(judge->figures, supply->subject, FIGURE_DAILY_FLOW, wish->day);
     const Figure *volume = figure_of(judge, supply->subject, FIGURE_VOLUME);
     const Figure *usable = figure_of(judge, supply->subject, FIGURE_USABLE_VOLUME);
-    bool usual = flow != NULL && volume != NULL && usable != NULL && usable->high > 0.0 && isfinite(volume->high) &&
-                 isfinite(flow->high) && !supply->several && !entity_states(supply->subject, PROP_COMMON_COUNT);
+    bool usual = flow != NULL && volume != NULL && usable != NULL && usable->high > 0.0 &&
+                 isfinite(volume->high) && isfinite(flow->high) && !supply->several &&
+                 !entity_states(supply->subject, PROP_COMMON_COUNT);
     if (usual) {
         double needed = flow->high * wish->days.value.high / 86400.0;
-        finding_remedy(judge, finding, "capacity %s", say_up(judge, needed * volume->high / usable->high, volume->unit));
+        finding_remedy(judge, finding, "capacity %s",
+                       say_up(judge, needed * volume->high / usable->high, volume->unit));
     }
 }
 
@@ -71,15 +75,16 @@ static void judge_supply(Judge *judge, const Supply *supply, const Wish *wish)
     if (lasts == NULL) {
         return; /* nothing aboard uses it */
     }
-    Finding *finding = judge_at_least(judge, supply->subject, place_of(judge, supply->subject, supply->amount),
-                                      side_figure(lasts), wish->days);
+    Finding *finding =
+        judge_at_least(judge, supply->subject, place_of(judge, supply->subject, supply->amount),
+                       side_figure(lasts), wish->days);
     if (finding == NULL) {
         return;
     }
     finding_at(finding, wish->goal);
-    finding_say(judge, finding, "%s %s on `%s`; `%s` asks for %s", supply->several ? supply->last : supply->lasts,
-                say_figure(judge, lasts), say_name(judge, wish->day), say_name(judge, wish->goal),
-                say_side(judge, wish->days));
+    finding_say(judge, finding, "%s %s on `%s`; `%s` asks for %s",
+                supply->several ? supply->last : supply->lasts, say_figure(judge, lasts),
+                say_name(judge, wish->day), say_name(judge, wish->goal), say_side(judge, wish->days));
     if (flow != NULL) {
         finding_here(judge, finding, "such a day %s %s", supply->does, say_figure(judge, flow));
     }
@@ -103,7 +108,9 @@ static void judge_tanks(Judge *judge, const Entity *goal, const char *holds, Sup
 static void judge_water_short(Judge *judge, const Entity *goal)
 {
     judge_tanks(judge, goal, "fresh",
-                (Supply){.lasts = "fresh water lasts", .last = "the fresh-water tanks together last", .does = "takes"});
+                (Supply){.lasts = "fresh water lasts",
+                         .last = "the fresh-water tanks together last",
+                         .does = "takes"});
 }
 
 static void judge_waste_full(Judge *judge, const Entity *goal)
@@ -116,7 +123,8 @@ static void judge_waste_full(Judge *judge, const Entity *goal)
 
 static void judge_fuel_short(Judge *judge, const Entity *goal)
 {
-    judge_tanks(judge, goal, "fuel", (Supply){.lasts = "fuel lasts", .last = "the fuel tanks together last", .does = "burns"});
+    judge_tanks(judge, goal, "fuel",
+                (Supply){.lasts = "fuel lasts", .last = "the fuel tanks together last", .does = "burns"});
 }
 
 static void judge_gas_short(Judge *judge, const Entity *goal)
@@ -137,9 +145,12 @@ static void judge_gas_short(Judge *judge, const Entity *goal)
     judge_supply(judge, &supply, &wish);
 }
 
-/* ---- tank-breath ---------------------------------------------------------------------------------------------------- */
+/* ---- tank-breath --------------------------------------------------------------------------------------- */
 
-/* A bore of mere practice, in inches, is the nearest eighth: 16 mm is 5/8 in. So is 33 CFR 159.87, which says 1 1/2 in. */
+/*
+ * A bore of mere practice, in inches, is the nearest eighth: 16 mm is 5/8 in. So is 33 CFR 159.87, which says
+ * 1 1/2 in.
+ */
 static double least_bore(const Bore *bore, Opening opening, UnitPair unit)
 {
     bool inches = unit.unit == UNIT_IN || unit.unit == UNIT_FT;
@@ -153,7 +164,8 @@ static double least_bore(const Bore *bore, Opening opening, UnitPair unit)
 static bool is_older_practice(const Judge *judge, Content content, Opening opening, Side stated)
 {
     Side older = side_number(0.019, UNIT_ALONE(UNIT_MM));
-    return content == CONTENT_BLACK && opening == OPENING_VENT && ask_at_least(judge, stated, older) == ANSWER_YES;
+    return content == CONTENT_BLACK && opening == OPENING_VENT &&
+           ask_at_least(judge, stated, older) == ANSWER_YES;
 }
 
 static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening opening)
@@ -166,7 +178,8 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
     Side stated = side_value(judge, tank, prop, 0);
     UnitPair unit = unit_of(tank, prop, UNIT_ALONE(UNIT_MM));
     double least_m = least_bore(&bore, opening, unit);
-    Finding *finding = judge_at_least(judge, tank, place_of(judge, tank, prop), stated, side_number(least_m, unit));
+    Finding *finding =
+        judge_at_least(judge, tank, place_of(judge, tank, prop), stated, side_number(least_m, unit));
     if (finding == NULL) {
         return;
     }
@@ -191,15 +204,16 @@ static void judge_tank_breath(Judge *judge, const Entity *tank)
     judge_bore(judge, tank, PROP_TANK_PUMP_OUT, OPENING_PUMP_OUT);
 }
 
-/* ---- heater-relief, heater-scald, heater-back-flow ------------------------------------------------------------------ */
+/* ---- heater-relief, heater-scald, heater-back-flow ----------------------------------------------------- */
 
 /* A valve that must be there. */
 static void judge_valve(Judge *judge, const Entity *heater, PropId prop, const char *what)
 {
     Finding *finding = judge_yes(judge, heater, prop, what);
     if (finding != NULL) {
-        finding_say(judge, finding, finding->verdict == VERDICT_BROKEN ? "`%s` has no %s"
-                                                                       : "`%s` does not say whether it has a %s",
+        finding_say(judge, finding,
+                    finding->verdict == VERDICT_BROKEN ? "`%s` has no %s"
+                                                       : "`%s` does not say whether it has a %s",
                     say_name(judge, heater), what);
     }
 }
@@ -228,7 +242,8 @@ static Finding *judge_if_hot(Judge *judge, const Entity *heater, Span place, con
     double kelvin = unit_to_si(UNIT_ALONE(UNIT_CELSIUS), limit->value);
     *where = place_of(judge, heater, PROP_WATER_HEATER_SETTING);
     if (is_heated_by_engine(heater)) {
-        PropId by = entity_states(heater, PROP_WATER_HEATER_ENGINE) ? PROP_WATER_HEATER_ENGINE : PROP_WATER_HEATER_EXCHANGER;
+        PropId by = entity_states(heater, PROP_WATER_HEATER_ENGINE) ? PROP_WATER_HEATER_ENGINE
+                                                                    : PROP_WATER_HEATER_EXCHANGER;
         *where = place_of(judge, heater, by);
         *why = "the engine heats it to 70 C and more";
         return judge_broken(judge, heater, place);
@@ -247,7 +262,8 @@ static void judge_heater_scald(Judge *judge, const Entity *heater)
     int valve = entity_yes(heater, PROP_WATER_HEATER_MIXING_VALVE);
     const char *why;
     Span where;
-    if (valve == -2 || has_mistake(heater, PROP_WATER_HEATER_ENGINE) || has_mistake(heater, PROP_WATER_HEATER_EXCHANGER)) {
+    if (valve == -2 || has_mistake(heater, PROP_WATER_HEATER_ENGINE) ||
+        has_mistake(heater, PROP_WATER_HEATER_EXCHANGER)) {
         judge_waiting(judge);
         return;
     }
@@ -255,34 +271,41 @@ static void judge_heater_scald(Judge *judge, const Entity *heater)
         judge_holds(judge);
         return;
     }
-    Finding *finding = judge_if_hot(judge, heater, place_of(judge, heater, PROP_WATER_HEATER_MIXING_VALVE), &why, &where);
+    Finding *finding =
+        judge_if_hot(judge, heater, place_of(judge, heater, PROP_WATER_HEATER_MIXING_VALVE), &why, &where);
     if (finding == NULL) {
         return;
     }
     if (valve == 0) {
-        finding_say(judge, finding, "the water of `%s` can scald: it has no mixing valve", say_name(judge, heater));
+        finding_say(judge, finding, "the water of `%s` can scald: it has no mixing valve",
+                    say_name(judge, heater));
     } else {
         finding_left_open(judge, finding, heater, PROP_WATER_HEATER_MIXING_VALVE);
-        finding_say(judge, finding, "the water of `%s` can scald, and it does not say whether it has a mixing valve",
+        finding_say(judge, finding,
+                    "the water of `%s` can scald, and it does not say whether it has a mixing valve",
                     say_name(judge, heater));
     }
     finding_note(judge, finding, where, "%s", why);
     finding_remedy(judge, finding, "mixing-valve yes");
 }
 
-/* ---- the table ------------------------------------------------------------------------------------------------------ */
+/* ---- the table ----------------------------------------------------------------------------------------- */
 
-#define THREE_DAYS "day anchored { water 15 l per person; flushes 5 per person; gas 0.2 kg; generator 4 h }\n" \
-                   "goal quiet { endure 3 d on anchored }\n"
-#define FRESH(CAPACITY) EXAMPLE_BOAT THREE_DAYS "tank fresh-tank { holds fresh; " CAPACITY "; vent 16 mm; fill 38 mm }\n"
-#define BLACK(CAPACITY) \
-    EXAMPLE_BOAT THREE_DAYS "tank holding { holds black; " CAPACITY "; vent 38 mm; pump-out 38 mm }\n" \
-                            "toilet heads { worked-by hand; rim 1.1 m; flush 2 l; flushes-with sea; to holding }\n"
-#define FUEL(CAPACITY) \
+#define THREE_DAYS                                                                              \
+    "day anchored { water 15 l per person; flushes 5 per person; gas 0.2 kg; generator 4 h }\n" \
+    "goal quiet { endure 3 d on anchored }\n"
+#define FRESH(CAPACITY) \
+    EXAMPLE_BOAT THREE_DAYS "tank fresh-tank { holds fresh; " CAPACITY "; vent 16 mm; fill 38 mm }\n"
+#define BLACK(CAPACITY)                                                            \
+    EXAMPLE_BOAT THREE_DAYS                                                        \
+        "tank holding { holds black; " CAPACITY "; vent 38 mm; pump-out 38 mm }\n" \
+        "toilet heads { worked-by hand; rim 1.1 m; flush 2 l; flushes-with sea; to holding }\n"
+#define FUEL(CAPACITY)                                                                           \
     EXAMPLE_BOAT THREE_DAYS "tank diesel { holds fuel; " CAPACITY "; vent 16 mm; fill 38 mm }\n" \
                             "generator genset { rated 3500 W at 230 V; fuel-rate 1.5 l/h }\n"
-#define GAS(CYLINDER) \
-    EXAMPLE_BOAT THREE_DAYS "gas-locker box { " CYLINDER "; drained-overboard yes; drain 19 mm; gauge yes; shut-off yes }\n"
+#define GAS(CYLINDER)                                    \
+    EXAMPLE_BOAT THREE_DAYS "gas-locker box { " CYLINDER \
+                            "; drained-overboard yes; drain 19 mm; gauge yes; shut-off yes }\n"
 #define VENT(BORE) EXAMPLE_BOAT "tank diesel { holds fuel; capacity 100 l; " BORE "; fill 38 mm }\n"
 #define HEATER(SAYS) EXAMPLE_BOAT "water-heater boiler { capacity 30 l; element 800 W; " SAYS " }\n"
 
@@ -291,10 +314,11 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "fresh water lasts as long as the goals ask",
      .basis = ON_BOTH,
-     .source = "sum of what the day says: common practice, no source; 14 l for each person where it says nothing (Boat Mechanical "
-               "Systems Handbook)",
-     .why = "What each person uses, flushes and showers counted where the spec has them, against what all fresh-water tanks "
-            "together can give. That handbook adds nearly a third in reserve; nothing is added here, so ask for more days.",
+     .source = "sum of what the day says: common practice, no source; 14 l for each person where it says "
+               "nothing (Boat Mechanical Systems Handbook)",
+     .why = "What each person uses, flushes and showers counted where the spec has them, against what all "
+            "fresh-water tanks together can give. That handbook adds nearly a third in reserve; nothing is "
+            "added here, so ask for more days.",
      .breaks = FRESH("capacity 80 l"),
      .holds = FRESH("capacity 120 l"),
      .open = FRESH("capacity 80..120 l"),
@@ -304,10 +328,10 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "the holding tank is not full before the goals end",
      .basis = ON_BOTH,
-     .source = "flushes times what one takes: common practice, no source; three quarters of the tank where `usable` is not stated: "
-               "a state's rule for marine toilets",
-     .why = "A holding tank decides the length of a quiet stay as surely as the battery does. It is planned to three quarters, "
-            "where its alarm stands, unless the spec says how much of it may be filled.",
+     .source = "flushes times what one takes: common practice, no source; three quarters of the tank where "
+               "`usable` is not stated: a state's rule for marine toilets",
+     .why = "A holding tank decides the length of a quiet stay as surely as the battery does. It is planned "
+            "to three quarters, where its alarm stands, unless the spec says how much of it may be filled.",
      .breaks = BLACK("capacity 60 l"),
      .holds = BLACK("capacity 90 l"),
      .open = BLACK("capacity 60..90 l"),
@@ -318,8 +342,8 @@ static const Rule rules[] = {
      .title = "fuel lasts as long as the goals ask",
      .basis = ON_BOTH,
      .source = "the engine's own points, or the cube law with its specific consumption (from memory)",
-     .why = "What engine, generator and heaters burn on such a day against what all fuel tanks together can give, without a "
-            "reserve.",
+     .why = "What engine, generator and heaters burn on such a day against what all fuel tanks together can "
+            "give, without a reserve.",
      .breaks = FUEL("capacity 15 l"),
      .holds = FUEL("capacity 40 l"),
      .open = FUEL("capacity 15..40 l"),
@@ -330,7 +354,8 @@ static const Rule rules[] = {
      .title = "cooking gas lasts as long as the goals ask",
      .basis = ON_BOTH,
      .source = "cylinders over the day's use: common practice, no source",
-     .why = "All cylinders aboard, full, against what the day uses. A day that does not say how much gas it uses is not judged.",
+     .why = "All cylinders aboard, full, against what the day uses. A day that does not say how much gas it "
+            "uses is not judged.",
      .breaks = GAS("cylinder 0.5 kg"),
      .holds = GAS("cylinder 3 kg"),
      .open = GAS("cylinder 0.5..3 kg"),
@@ -340,11 +365,12 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "vent, fill and pump-out of a tank are wide enough",
      .basis = ON_BOTH,
-     .source = "fuel vents, us: 46 CFR 182.450 (small passenger vessels, edition of 2015: a benchmark; a fill pipe that dips into "
-               "the tank asks for 17.2 mm); iso: ISO 10088, 11 mm, from memory; fuel fill: a handbook of boat mechanical "
-               "systems; pump-out, us: 33 CFR 159.87; the rest: common practice, no source",
-     .why = "A tank that cannot breathe spits fuel back at the filler, and a pump-out can crush a holding tank whose vent is "
-            "narrow. A vent has to rise all the way, too, which no bore makes up for.",
+     .source = "fuel vents, us: 46 CFR 182.450 (small passenger vessels, edition of 2015: a benchmark; a "
+               "fill pipe that dips into the tank asks for 17.2 mm); iso: ISO 10088, 11 mm, from memory; "
+               "fuel fill: a handbook of boat mechanical systems; pump-out, us: 33 CFR 159.87; the rest: "
+               "common practice, no source",
+     .why = "A tank that cannot breathe spits fuel back at the filler, and a pump-out can crush a holding "
+            "tank whose vent is narrow. A vent has to rise all the way, too, which no bore makes up for.",
      .breaks = VENT("vent 10 mm"),
      .holds = VENT("vent 16 mm"),
      .open = VENT("vent 10..16 mm"),
@@ -355,8 +381,9 @@ static const Rule rules[] = {
      .title = "a water heater has a relief valve",
      .basis = ON_BOTH,
      .source = "common practice, no source",
-     .why = "Water grows by nearly three per cent on its way to 80 C, and the pump's check valve leaves it nowhere to go. Without a "
-            "relief valve, led to where it can neither burn nor flood, the tank bursts.",
+     .why = "Water grows by nearly three per cent on its way to 80 C, and the pump's check valve leaves it "
+            "nowhere to go. Without a relief valve, led to where it can neither burn nor flood, the tank "
+            "bursts.",
      .breaks = HEATER("relief-valve no; check-valve yes; mixing-valve yes; setting 55 C"),
      .holds = HEATER("relief-valve yes; check-valve yes; mixing-valve yes; setting 55 C"),
      .open = HEATER("check-valve yes; mixing-valve yes; setting 55 C"),
@@ -366,11 +393,13 @@ static const Rule rules[] = {
      .severity = SEVERITY_FAULT,
      .title = "water that an engine heats, or a thermostat above 60 C, passes a mixing valve",
      .basis = ON_BOTH,
-     .source = "common practice, no source, for the 60 C; a mixing valve at most at 49 C (120 F): a household ceiling, from memory; "
-               "a US model plumbing code sets tempered water at 43 C (110 F)",
-     .why = "An engine's cooling water brings a tank to 70 or 85 C, and that scalds in a second or two. A thermostatic valve at "
-            "the heater keeps every tap safe. Where neither an engine heats it nor the thermostat is set above 60 C none is "
-            "asked for; a setting that is not stated counts as hot.",
+     .source = "common practice, no source, for the 60 C; a mixing valve at most at 49 C (120 F): a "
+               "household ceiling, from memory; a US model plumbing code sets tempered water at 43 C (110 "
+               "F)",
+     .why = "An engine's cooling water brings a tank to 70 or 85 C, and that scalds in a second or two. A "
+            "thermostatic valve at the heater keeps every tap safe. Where neither an engine heats it nor "
+            "the thermostat is set above 60 C none is asked for; a setting that is not stated counts as "
+            "hot.",
      .breaks = HEATER("relief-valve yes; check-valve yes; mixing-valve no; setting 75 C"),
      .holds = HEATER("relief-valve yes; check-valve yes; mixing-valve no; setting 55 C"),
      .open = HEATER("relief-valve yes; check-valve yes; setting 75 C"),
@@ -381,9 +410,9 @@ static const Rule rules[] = {
      .title = "hot water cannot run back into the cold side",
      .basis = ON_BOTH,
      .source = "common practice, no source",
-     .why = "Water that grows as it heats pushes back into cold pipes, pump and tank, which are not made for it, and scalds at a tap "
-            "that is marked cold. A check valve on the cold inlet stops it; the relief valve, or an expansion vessel behind the "
-            "check valve, takes up the growth.",
+     .why = "Water that grows as it heats pushes back into cold pipes, pump and tank, which are not made "
+            "for it, and scalds at a tap that is marked cold. A check valve on the cold inlet stops it; the "
+            "relief valve, or an expansion vessel behind the check valve, takes up the growth.",
      .breaks = HEATER("relief-valve yes; check-valve no; mixing-valve yes; setting 55 C"),
      .holds = HEATER("relief-valve yes; check-valve yes; mixing-valve yes; setting 55 C"),
      .open = HEATER("relief-valve yes; mixing-valve yes; setting 55 C"),

@@ -65,6 +65,7 @@ static void judge_unmeasured_properties(Judge *judge)
 {
     for (const Unmeasured *u = judge->unmeasured; u != NULL; u = u->next) {
         Finding *finding = judge_broken(judge, u->entity, place_of_name(judge, u->entity));
+        finding_about(finding, u->prop);
         finding_say(judge, finding, "`%s` states no `%s`: %s", say_name(judge, u->entity),
                     props[u->prop].word, say_what_waits(judge, u));
         finding_remedy(judge, finding, "%s", props[u->prop].example);
@@ -129,6 +130,7 @@ static const Rule rules[] = {
         .name = "part-unused",
         .severity = SEVERITY_ADVICE,
         .title = "every part that is described is used",
+        .of_all_cases = true,
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "A part is a description; it is aboard only where a thing `is` it. One that nothing is "
@@ -142,6 +144,7 @@ static const Rule rules[] = {
         .name = "space-unused",
         .severity = SEVERITY_ADVICE,
         .title = "every space is named by something",
+        .of_all_cases = true,
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "Rules ask what stands in a space and which cables pass it. A space that nothing names may "

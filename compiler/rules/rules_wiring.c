@@ -154,21 +154,6 @@ static void no_protection(Judge *judge, const Feed *feed)
     }
 }
 
-/* The device that limits the current in a feed: its own, else the nearest one upstream. */
-static const Figure *device_of(const Judge *judge, const Feed *feed, const Feed **where)
-{
-    for (const Feed *at = feed; at != NULL; at = at->giver != NULL ? at->giver->fed : NULL) {
-        if (!at->shares && feed_property(at, PROP_FEED_PROTECT) != NULL) {
-            *where = at;
-            return feed_figure(judge, at, FIGURE_PROTECTION);
-        }
-        if (at->maker || (at->giver != NULL && at->giver->flags & ENTITY_LOOP)) {
-            break;
-        }
-    }
-    return NULL;
-}
-
 static void judge_wire_unprotected(Judge *judge, const Feed *feed)
 {
     if (is_cranking(feed)) {
@@ -179,12 +164,12 @@ static void judge_wire_unprotected(Judge *judge, const Feed *feed)
         judge_waiting(judge);
         return;
     }
-    const Feed *where = feed;
-    const Figure *device = device_of(judge, feed, &where);
-    if (device == NULL) {
+    const Feed *where = feed->guard;
+    if (where == NULL) {
         no_protection(judge, feed);
         return;
     }
+    const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     double volts = feed_volts(judge, feed);
     Side limit = side_figure(ampacity);

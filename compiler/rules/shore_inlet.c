@@ -58,7 +58,7 @@ static bool is_sheathed(const Block *block)
     return sheath->kind == VALUE_WORD && !str_is(sheath->u.word, "none");
 }
 
-/* How far along the cable it stands: as its own line says, else all of the inlet's cable, which leads to it. */
+/* How far along the cable it stands: by its own line, else all of the inlet's cable, which leads to it. */
 static Side distance_of(const Judge *judge, const FirstBreaker *breaker)
 {
     Side stated = side_block_value(judge, breaker->owner, breaker->block, PROP_FEED_PROTECT, 3);

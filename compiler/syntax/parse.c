@@ -51,8 +51,9 @@ static void add_term(Parser *p, NodeId statement)
     Node *node = tree_node(p->tree, statement);
     if (node->terms == MOST_TERMS) {
         if (!(node->flags & NODE_BAD)) {
-            message_report(p->messages, MESSAGE_STATEMENT_FORM, p->token.span,
-                           "a statement of more than %d terms is more than anybody can mean", MOST_TERMS);
+            Message *m = message_report(p->messages, MESSAGE_STATEMENT_FORM, p->token.span,
+                                        "a statement of more than %d terms is more than anybody can mean", MOST_TERMS);
+            message_right(p->messages, m, "several statements");
         }
         node->flags |= NODE_BAD;
         return;
@@ -299,7 +300,10 @@ static void never_closed(Parser *p, Span open)
     }
 }
 
-/* What follows a closing brace on its line: nothing, a comment, the next of a short block, or the end of that block. */
+/*
+ * What follows a closing brace on its line: nothing, a comment, the next of a short block, or the end of that block. A
+ * word is told, and then taken for the next statement.
+ */
 static void after_brace(Parser *p, NodeId statement)
 {
     if (ends_statement(p->token.kind) && p->token.kind != TOKEN_OPEN) {
@@ -309,6 +313,9 @@ static void after_brace(Parser *p, NodeId statement)
         Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->token.span,
                                     "after a closing brace the line ends");
         message_right(p->messages, m, "a new line, or `;` inside of a short block");
+    }
+    if (p->token.kind == TOKEN_WORD) {
+        return;
     }
     while (!ends_statement(p->token.kind) || p->token.kind == TOKEN_OPEN) {
         if (p->token.kind == TOKEN_OPEN) {
@@ -326,16 +333,18 @@ static void braces(Parser *p, NodeId statement, NodeKind kind)
     Node *node = tree_node(p->tree, statement);
     if (!may_have_block(kind)) {
         if (!(node->flags & NODE_BAD)) {
-            message_report(p->messages, MESSAGE_BLOCK_HERE, open, "`%.*s` takes no block",
-                           STR_ARG(tree_text(p->tree, statement + 1)));
+            Message *m = message_report(p->messages, MESSAGE_BLOCK_HERE, open, "`%.*s` takes no block",
+                                        STR_ARG(tree_text(p->tree, statement + 1)));
+            message_right(p->messages, m, "a line of its own for each statement, without braces");
             node->flags |= NODE_BAD;
         }
         skip_block(p);
         return;
     }
     if (p->depth == PARSE_DEPTH) {
-        message_report(p->messages, MESSAGE_TOO_DEEP, open,
-                       "blocks are nested more than %d deep here; nothing in a boat is", PARSE_DEPTH);
+        Message *m = message_report(p->messages, MESSAGE_TOO_DEEP, open,
+                                    "blocks are nested more than %d deep here; nothing in a boat is", PARSE_DEPTH);
+        message_right(p->messages, m, "things beside each other; they refer to each other by name");
         node->flags |= NODE_BAD;
         skip_block(p);
         return;
@@ -357,8 +366,18 @@ static void braces(Parser *p, NodeId statement, NodeKind kind)
     }
 }
 
+/* Whether an opening brace comes next; on the next line it is a mistake that is told when it is met. */
+static bool block_follows(const Parser *p)
+{
+    const unsigned char *c = p->lexer.at;
+    while (*c == ' ' || *c == '\t' || *c == '\r' || *c == '\n') {
+        c++;
+    }
+    return p->token.kind == TOKEN_OPEN || (p->token.kind == TOKEN_NEWLINE && *c == '{');
+}
+
 /* statement = word terms [braces] */
-static void statement(Parser *p, Chain *chain, Level level)
+static void statement(Parser *p, Chain *chain, Level level, uint8_t flags)
 {
     Span comments[64];
     int comment_count = 0;
@@ -367,11 +386,12 @@ static void statement(Parser *p, Chain *chain, Level level)
         tree_node(p->tree, id)->flags |= NODE_AFTER_BLANK;
     }
     read_terms(p, id, comments, &comment_count);
+    tree_node(p->tree, id)->flags |= flags;
     NodeKind kind = classify(p, id, level);
     tree_node(p->tree, id)->kind = (uint8_t)kind;
     chain_add(p, chain, id);
     if (!(tree_node(p->tree, id)->flags & NODE_BAD) &&
-        !statement_check(p->tree, id, p->token.kind == TOKEN_OPEN, p->messages)) {
+        !statement_check(p->tree, id, block_follows(p), p->messages)) {
         tree_node(p->tree, id)->flags |= NODE_BAD;
     }
     for (int i = 0; i < comment_count; i++) {
@@ -384,23 +404,64 @@ static void statement(Parser *p, Chain *chain, Level level)
     }
 }
 
-/* Something that cannot begin a statement: told once, and the line is skipped; a block in it is skipped whole. */
-static void no_statement(Parser *p)
+/* The rest of a line of which nothing can be made; a block in it is skipped whole. */
+static void skip_line(Parser *p)
 {
-    if (p->token.kind != TOKEN_BAD) {
-        Message *m = message_report(p->messages, MESSAGE_STATEMENT_START, p->token.span,
-                                    "a statement begins with a word, not with `%.*s`",
-                                    STR_ARG(span_text(p->tree->sources, p->token.span)));
-        if (p->token.kind == TOKEN_TEXT || p->token.kind == TOKEN_LONG_TEXT) {
-            message_right(p->messages, m, "`note \"...\"` for a remark, or `#` before a comment");
-        }
-    }
     while (p->token.kind != TOKEN_NEWLINE && p->token.kind != TOKEN_END && p->token.kind != TOKEN_CLOSE) {
         if (p->token.kind == TOKEN_OPEN) {
             skip_block(p);
         } else {
             advance(p);
         }
+    }
+}
+
+/* An opening brace on a line of its own: told, and taken for the block of the statement above it. */
+static void brace_alone(Parser *p, const Chain *chain)
+{
+    Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->token.span,
+                                "an opening brace stands at the end of the line that its block belongs to");
+    message_right(p->messages, m, "`{` at the end of the line above");
+    Node *last = tree_node(p->tree, chain->last);
+    if (chain->last == 0 || last->flags & NODE_HAS_BLOCK || !may_have_block((NodeKind)last->kind)) {
+        skip_line(p);
+    } else {
+        braces(p, chain->last, (NodeKind)last->kind);
+    }
+}
+
+static void tell_no_word(Parser *p)
+{
+    Message *m = message_report(p->messages, MESSAGE_STATEMENT_START, p->token.span,
+                                "a statement begins with a word, not with `%.*s`",
+                                STR_ARG(span_text(p->tree->sources, p->token.span)));
+    bool text = p->token.kind == TOKEN_TEXT || p->token.kind == TOKEN_LONG_TEXT;
+    message_right(p->messages, m, "%s",
+                  text                           ? "`note \"...\"` for a remark, or `#` before a comment"
+                  : p->token.kind == TOKEN_SLASH ? "`#` before a comment"
+                                                 : "a property or a kind of thing in first place, or `#` before a comment");
+}
+
+/*
+ * Something that cannot begin a statement: told once, and the line is skipped. Behind a mere stray character the
+ * statement is kept, as one with a mistake, so that its name is known and nothing in it is missed.
+ */
+static void no_statement(Parser *p, Chain *chain, Level level)
+{
+    if (p->token.kind == TOKEN_OPEN) {
+        brace_alone(p, chain);
+        return;
+    }
+    if (p->token.kind != TOKEN_BAD) {
+        tell_no_word(p);
+        skip_line(p);
+        return;
+    }
+    advance(p);
+    if (p->token.kind == TOKEN_WORD) {
+        statement(p, chain, level, NODE_BAD);
+    } else if (p->token.kind != TOKEN_BAD) {
+        skip_line(p);
     }
 }
 
@@ -422,10 +483,10 @@ static void block(Parser *p, Chain *chain, Level level)
         } else if (kind == TOKEN_COMMENT) {
             chain_add(p, chain, comment(p, same_line));
         } else if (kind == TOKEN_WORD) {
-            statement(p, chain, level);
+            statement(p, chain, level, 0);
             same_line = true;
         } else {
-            no_statement(p);
+            no_statement(p, chain, level);
         }
         assert(p->lexer.at > before || p->token.kind == TOKEN_END);
         (void)before;

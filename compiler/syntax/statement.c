@@ -1,6 +1,8 @@
 /* See statement.h. The forms are a table; one small matcher walks it. */
 #include "syntax/statement.h"
 
+#include <string.h>
+
 /*
  * A form is a text of steps, a blank between: w a word, t one or more texts, n a number, d a date, * anything,
  * =x the word x, . a point, [ and ] around what may be left out (it begins with a step that tells it is there).
@@ -131,11 +133,8 @@ static bool match(Matcher *m)
     return m->term == tree_node(m->tree, m->statement)->terms;
 }
 
-static MessageId message_for(NodeKind kind, bool name_missing)
+static MessageId message_for(NodeKind kind)
 {
-    if (name_missing) {
-        return MESSAGE_NAME_MISSING;
-    }
     if (kind == NODE_THING) {
         return MESSAGE_HEADER;
     }
@@ -144,7 +143,21 @@ static MessageId message_for(NodeKind kind, bool name_missing)
 
 static bool takes_name(NodeKind kind)
 {
-    return kind == NODE_THING || kind == NODE_PART || kind == NODE_CHOICE || kind == NODE_OPTION;
+    return kind == NODE_PART || kind == NODE_CHOICE || kind == NODE_OPTION;
+}
+
+/* How the statement is written; of a thing with its own kind. */
+static void right_form(const Matcher *m, NodeKind kind, Messages *messages, Message *message)
+{
+    Str first = tree_text(m->tree, m->statement + 1);
+    if (kind != NODE_THING) {
+        message_right(messages, message, "`%s`", forms[kind].shown);
+        return;
+    }
+    bool left = m->term < tree_node(m->tree, m->statement)->terms;
+    bool word = left && tree_kind(m->tree, m->statement + 1 + m->term) == NODE_WORD;
+    message_right(messages, message, "`%.*s%s`%s", STR_ARG(first), forms[kind].shown + strlen("KIND"),
+                  word ? "; a title stands in quotes" : "");
 }
 
 static void tell(const Matcher *m, NodeKind kind, Messages *messages)
@@ -163,12 +176,12 @@ static void tell(const Matcher *m, NodeKind kind, Messages *messages)
                                  "`%.*s` needs a name here, not `%.*s`", STR_ARG(first),
                                  STR_ARG(span_text(m->tree->sources, at)));
     } else if (left) {
-        message = message_report(messages, message_for(kind, false), at, "`%.*s` does not belong here in `%.*s`",
+        message = message_report(messages, message_for(kind), at, "`%.*s` does not belong here in `%.*s`",
                                  STR_ARG(span_text(m->tree->sources, at)), STR_ARG(first));
     } else {
-        message = message_report(messages, message_for(kind, false), at, "`%.*s` is not complete", STR_ARG(first));
+        message = message_report(messages, message_for(kind), at, "`%.*s` is not complete", STR_ARG(first));
     }
-    message_right(messages, message, "%s", forms[kind].shown);
+    right_form(m, kind, messages, message);
 }
 
 bool statement_check(const Tree *tree, NodeId statement, bool block_follows, Messages *messages)
@@ -179,13 +192,17 @@ bool statement_check(const Tree *tree, NodeId statement, bool block_follows, Mes
     }
     Matcher m = {.tree = tree, .statement = statement, .term = 1, .step = forms[kind].steps};
     if (!match(&m)) {
-        tell(&m, kind, messages);
+        if (kind == NODE_THING && m.term == 1) {
+            tree_node(tree, statement)->flags |= NODE_NAMELESS;
+        } else {
+            tell(&m, kind, messages);
+        }
         return false;
     }
     if (forms[kind].needs_block && !block_follows) {
         Message *message = message_report(messages, MESSAGE_STATEMENT_FORM, tree_span(tree, statement + 1),
                                           "`%.*s` needs a block", STR_ARG(tree_text(tree, statement + 1)));
-        message_right(messages, message, "%s", forms[kind].shown);
+        message_right(messages, message, "`%s`", forms[kind].shown);
         return false;
     }
     return true;

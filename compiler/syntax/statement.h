@@ -12,7 +12,7 @@ NodeKind statement_kind(Str first_word);
 
 /**
  * Whether the terms of a statement have the form that its kind asks for; tells what is wrong with the first that has
- * not. Properties are always right here: their shape is in the schema.
+ * not (of a thing without a name only by NODE_NAMELESS). Properties are always right here: their shape is in the schema.
  */
 bool statement_check(const Tree *tree, NodeId statement, bool block_follows, Messages *messages);
 

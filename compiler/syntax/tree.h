@@ -59,6 +59,7 @@ enum {
     NODE_TRAILING = 1 << 3,    /* a comment on the line of the statement before it */
     NODE_AFTER_BLANK = 1 << 4, /* a blank line stands before it */
     NODE_GLUED = 1 << 5,       /* a term that follows the one before it without a blank */
+    NODE_NAMELESS = 1 << 6,    /* a thing without a name: not told yet, as the schema knows what it was to be */
 };
 
 typedef struct Node {

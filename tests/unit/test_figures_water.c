@@ -1,14 +1,18 @@
 /*
- * Figures of water, waste, fuel, gas and the bilge, on small specs: what tanks hold, how long they last, how high the water
- * comes when she heels, what pumps move. The source of each expected number stands beside it.
+ * Figures of water, waste, fuel, gas and the bilge, on small specs: what tanks hold, how long they last, how
+ * high the water comes when she heels, what pumps move. The source of each expected number stands beside it.
  */
 #include "check.h"
 #include "compile.h"
 
 #include <stdio.h>
 
-#define BOAT "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; sails no }\n"
-#define SAILING_BOAT "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
+#define BOAT                                                                                              \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
+    "us; sails no }\n"
+#define SAILING_BOAT                                                                                         \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us " \
+    "}\n"
 #define LITRE 1e-3
 #define GALLON 0.003785411784 /* 231 cubic inches: NIST SP 811 */
 #define DAY 86400.0
@@ -33,8 +37,8 @@ static const Figure *figure_on(const Compiled *compiled, const char *subject, Fi
     return figure;
 }
 
-static void expect_figure_range(const Compiled *compiled, const char *subject, FigureId id, const char *day, double low, double high,
-                         double tolerance)
+static void expect_figure_range(const Compiled *compiled, const char *subject, FigureId id, const char *day,
+                                double low, double high, double tolerance)
 {
     const Figure *figure = figure_on(compiled, subject, id, day);
     assert_int_equal(figure->state, STATE_KNOWN);
@@ -42,8 +46,8 @@ static void expect_figure_range(const Compiled *compiled, const char *subject, F
     assert_near(figure->high, high, tolerance);
 }
 
-static void expect_figure(const Compiled *compiled, const char *subject, FigureId id, const char *day, double value,
-                         double tolerance)
+static void expect_figure(const Compiled *compiled, const char *subject, FigureId id, const char *day,
+                          double value, double tolerance)
 {
     expect_figure_range(compiled, subject, id, day, value, value, tolerance);
 }
@@ -61,8 +65,9 @@ static void a_tank_holds_what_it_says_or_what_its_box_holds(void **state)
     expect_figure(&c, "said", FIGURE_VOLUME, NULL, 120 * LITRE, 1e-12);
     expect_figure(&c, "box", FIGURE_VOLUME, NULL, 0.4, 1e-12);
     expect_figure_range(&c, "pair", FIGURE_VOLUME, NULL, 60 * GALLON, 80 * GALLON, 1e-12);
-    assert_string_equal(figure_text(outcome_first(c.outcome)->figures, figure_on(&c, "pair", FIGURE_VOLUME, NULL)),
-                        "60..80 gal");
+    assert_string_equal(
+        figure_text(outcome_first(c.outcome)->figures, figure_on(&c, "pair", FIGURE_VOLUME, NULL)),
+        "60..80 gal");
     compile_free(&c);
 }
 
@@ -92,11 +97,13 @@ static void contents_weigh_volume_times_density(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "tank water { holds fresh; capacity 200 l }\ntank diesel { holds fuel; capacity 100 l }\n");
+    compile_right(&c, BOAT
+                  "tank water { holds fresh; capacity 200 l }\ntank diesel { holds fuel; capacity 100 l }\n");
     expect_figure(&c, "water", FIGURE_FULL_MASS, NULL, 200.0, 1e-9);
     expect_figure(&c, "diesel", FIGURE_FULL_MASS, NULL, 84.0, 1e-9);
     compile_free(&c);
-    compile_right(&c, BOAT "engine outboard { rated 10 kW at 5000 rpm; fuel petrol }\ntank can { holds fuel; capacity 100 l }\n");
+    compile_right(&c, BOAT "engine outboard { rated 10 kW at 5000 rpm; fuel petrol }\ntank can { holds fuel; "
+                           "capacity 100 l }\n");
     expect_figure(&c, "can", FIGURE_FULL_MASS, NULL, 74.5, 1e-9);
     compile_free(&c);
 }
@@ -108,21 +115,26 @@ static void a_day_that_does_not_say_takes_fourteen_litres_a_person(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "day silent { sun 4 h }\nday said { water 20 l per person }\ntank bow { holds fresh; capacity 140 l; usable 100 % }\n");
+    compile_right(&c, BOAT "day silent { sun 4 h }\nday said { water 20 l per person }\ntank bow { holds "
+                           "fresh; capacity 140 l; usable 100 % }\n");
     expect_figure(&c, "bow", FIGURE_DAILY_FLOW, "silent", 28 * LITRE, 1e-12);
     expect_figure(&c, "bow", FIGURE_ENDURANCE, "silent", 5 * DAY, 1e-6);
     expect_figure(&c, "bow", FIGURE_DAILY_FLOW, "said", 40 * LITRE, 1e-12);
     compile_free(&c);
 }
 
-/* Arithmetic: 2 x (10 + 4 x 1.5 + 0.5 x 21) l; that a shower takes 21 l is three minutes at 7 l/min, common practice. */
+/*
+ * Arithmetic: 2 x (10 + 4 x 1.5 + 0.5 x 21) l; that a shower takes 21 l is three minutes at 7 l/min, common
+ * practice.
+ */
 static void flushes_and_showers_come_from_the_fresh_water(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "day quiet { water 10 l per person; flushes 4 per person; showers 0.5 per person }\n"
-                           "tank bow { holds fresh; capacity 100 l }\ntank holding { holds black; capacity 100 l }\n"
-                           "toilet heads { worked-by motor; flush 1.5 l; flushes-with fresh; to holding }\n");
+    compile_right(&c, BOAT
+                  "day quiet { water 10 l per person; flushes 4 per person; showers 0.5 per person }\n"
+                  "tank bow { holds fresh; capacity 100 l }\ntank holding { holds black; capacity 100 l }\n"
+                  "toilet heads { worked-by motor; flush 1.5 l; flushes-with fresh; to holding }\n");
     expect_figure(&c, "bow", FIGURE_DAILY_FLOW, "quiet", 53 * LITRE, 1e-12);
     expect_figure(&c, "holding", FIGURE_DAILY_FLOW, "quiet", 12 * LITRE, 1e-12);
     compile_free(&c);
@@ -132,31 +144,35 @@ static void toilets_are_used_alike_and_a_dry_one_is_not_flushed(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "day quiet { flushes 5 per person }\ntank holding { holds black; capacity 100 l }\n"
-                           "through-hull overboard { bore 38 mm }\n"
-                           "toilet fore { worked-by hand; flush 3 l; flushes-with sea; to holding }\n"
-                           "toilet aft { worked-by hand; flush 3 l; flushes-with sea; to overboard }\n");
+    compile_right(&c,
+                  BOAT "day quiet { flushes 5 per person }\ntank holding { holds black; capacity 100 l }\n"
+                       "through-hull overboard { bore 38 mm }\n"
+                       "toilet fore { worked-by hand; flush 3 l; flushes-with sea; to holding }\n"
+                       "toilet aft { worked-by hand; flush 3 l; flushes-with sea; to overboard }\n");
     expect_figure(&c, "holding", FIGURE_DAILY_FLOW, "quiet", 15 * LITRE, 1e-12); /* half of 2 x 5 x 3 l */
     compile_free(&c);
-    compile_right(&c, BOAT "day quiet { flushes 5 per person }\ntank holding { holds black; capacity 100 l }\n"
-                           "toilet dry { worked-by composting; to holding }\n");
+    compile_right(&c,
+                  BOAT "day quiet { flushes 5 per person }\ntank holding { holds black; capacity 100 l }\n"
+                       "toilet dry { worked-by composting; to holding }\n");
     assert_null(compiled_figure_at(&c, "holding", FIGURE_DAILY_FLOW, "quiet"));
     compile_free(&c);
 }
 
 /*
- * A boat builders' wiki (verified) sizes a holding tank as 1.4 x persons x days x rate: 168 gal for 4 persons, 10 days and
- * 3 gal. That is a tank filled to 1/1.4 of itself. Without a stated share it is filled to three quarters (second hand).
+ * A boat builders' wiki (verified) sizes a holding tank as 1.4 x persons x days x rate: 168 gal for 4
+ * persons, 10 days and 3 gal. That is a tank filled to 1/1.4 of itself. Without a stated share it is filled
+ * to three quarters (second hand).
  */
 static void a_holding_tank_lasts_as_the_worked_example_says(void **state)
 {
     (void)state;
     Compiled c;
-    const char *spec = "edition 1\n"
-                       "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 4; currency USD; basis us }\n"
-                       "day quiet { flushes 5 per person }\n"
-                       "tank holding { holds black; capacity 168 gal; usable 71.428571 % }\n"
-                       "toilet heads { worked-by hand; flush 0.6 gal; flushes-with sea; to holding }\n";
+    const char *spec =
+        "edition 1\n"
+        "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 4; currency USD; basis us }\n"
+        "day quiet { flushes 5 per person }\n"
+        "tank holding { holds black; capacity 168 gal; usable 71.428571 % }\n"
+        "toilet heads { worked-by hand; flush 0.6 gal; flushes-with sea; to holding }\n";
     compile_right(&c, spec);
     expect_figure(&c, "holding", FIGURE_ENDURANCE, "quiet", 10 * DAY, 1.0);
     compile_free(&c);
@@ -175,7 +191,8 @@ static void tanks_of_one_kind_last_together(void **state)
                            "tank gone { holds fresh; capacity 500 l; status dropped }\n");
     expect_figure_range(&c, "bow", FIGURE_ENDURANCE, "quiet", 6.5 * DAY, 7 * DAY, 1e-3);
     expect_figure_range(&c, "stern", FIGURE_ENDURANCE, "quiet", 6.5 * DAY, 7 * DAY, 1e-3);
-    assert_string_equal(figure_on(&c, "stern", FIGURE_ENDURANCE, "quiet")->remark, "all tanks that hold fresh share it");
+    assert_string_equal(figure_on(&c, "stern", FIGURE_ENDURANCE, "quiet")->remark,
+                        "all tanks that hold fresh share it");
     assert_null(compiled_figure(&c, "gone", FIGURE_VOLUME));
     compile_free(&c);
 }
@@ -184,7 +201,9 @@ static void gas_lasts_by_the_cylinders_and_only_where_the_day_says(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "day cook { gas 0.2 kg }\nday cold { sun 4 h }\ngas-locker box { cylinder 5 kg; count 2 }\n");
+    compile_right(
+        &c,
+        BOAT "day cook { gas 0.2 kg }\nday cold { sun 4 h }\ngas-locker box { cylinder 5 kg; count 2 }\n");
     expect_figure(&c, "box", FIGURE_ENDURANCE, "cook", 50 * DAY, 1e-3);
     assert_null(compiled_figure_at(&c, "box", FIGURE_ENDURANCE, "cold"));
     compile_free(&c);
@@ -192,7 +211,10 @@ static void gas_lasts_by_the_cylinders_and_only_where_the_day_says(void **state)
 
 /* ---- Fuel ---- */
 
-/* Computed, cube law (from memory): 40 kW at 3000 rpm and 220 g/kWh burn 10.476 l in an hour; at 2200 rpm and 240 g/kWh 4.507 l. */
+/*
+ * Computed, cube law (from memory): 40 kW at 3000 rpm and 220 g/kWh burn 10.476 l in an hour; at 2200 rpm and
+ * 240 g/kWh 4.507 l.
+ */
 static void an_engine_burns_by_the_cube_of_its_speed(void **state)
 {
     (void)state;
@@ -207,15 +229,21 @@ static void an_engine_burns_by_the_cube_of_its_speed(void **state)
     compile_free(&c);
 }
 
-/* Straight between two points of the owner's, by the cube outside of them: 2 x (1000/2000)^3 and 6 x (3300/3000)^3. */
+/*
+ * Straight between two points of the owner's, by the cube outside of them: 2 x (1000/2000)^3 and 6 x
+ * (3300/3000)^3.
+ */
 static void an_engine_burns_by_its_own_points_where_it_has_some(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "day low { engine 1 h at 1000 rpm }\nday middle { engine 1 h at 2500 rpm }\n"
-                           "day high { engine 1 h at 3300 rpm }\nday two { engine 1 h at 2000 rpm; engine 2 h at 3000 rpm }\n"
-                           "tank diesel { holds fuel; capacity 100 l }\n"
-                           "engine big { rated 40 kW at 3300 rpm; fuel diesel; consumption 3000 rpm 6 l/h; consumption 2000 rpm 2 l/h }\n");
+    compile_right(
+        &c, BOAT
+        "day low { engine 1 h at 1000 rpm }\nday middle { engine 1 h at 2500 rpm }\n"
+        "day high { engine 1 h at 3300 rpm }\nday two { engine 1 h at 2000 rpm; engine 2 h at 3000 rpm }\n"
+        "tank diesel { holds fuel; capacity 100 l }\n"
+        "engine big { rated 40 kW at 3300 rpm; fuel diesel; consumption 3000 rpm 6 l/h; consumption 2000 rpm "
+        "2 l/h }\n");
     expect_figure(&c, "diesel", FIGURE_DAILY_FLOW, "low", 0.25 * LITRE, 1e-9);
     expect_figure(&c, "diesel", FIGURE_DAILY_FLOW, "middle", 4 * LITRE, 1e-9);
     expect_figure(&c, "diesel", FIGURE_DAILY_FLOW, "high", 7.986 * LITRE, 1e-9);
@@ -227,9 +255,11 @@ static void an_engine_at_no_stated_speed_burns_anything_up_to_rated(void **state
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "day run { engine 1 h }\ntank diesel { holds fuel; capacity 100 l }\n"
-                           "engine big { rated 40 kW at 3000 rpm; fuel diesel; specific 220 g/kWh; idle 750 rpm }\n");
-    expect_figure_range(&c, "diesel", FIGURE_DAILY_FLOW, "run", 10.476 / 64 * LITRE, 10.476 * LITRE, 0.001 * LITRE);
+    compile_right(&c, BOAT
+                  "day run { engine 1 h }\ntank diesel { holds fuel; capacity 100 l }\n"
+                  "engine big { rated 40 kW at 3000 rpm; fuel diesel; specific 220 g/kWh; idle 750 rpm }\n");
+    expect_figure_range(&c, "diesel", FIGURE_DAILY_FLOW, "run", 10.476 / 64 * LITRE, 10.476 * LITRE,
+                        0.001 * LITRE);
     compile_free(&c);
 }
 
@@ -237,7 +267,8 @@ static void heaters_and_generators_burn_too_and_a_day_of_nothing_never_ends(void
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "day warm { generator 23:00..01:00 }\nday still { sun 4 h }\ntank diesel { holds fuel; capacity 100 l; usable 90 % }\n"
+    compile_right(&c, BOAT "day warm { generator 23:00..01:00 }\nday still { sun 4 h }\ntank diesel { holds "
+                           "fuel; capacity 100 l; usable 90 % }\n"
                            "generator genset { rated 3500 W at 230 V; fuel-rate 1.5 l/h }\n"
                            "heater stove { output 4 kW; fuel-rate 0.5 l/h; use warm 4 h; portable yes }\n");
     expect_figure(&c, "diesel", FIGURE_DAILY_FLOW, "warm", 5 * LITRE, 1e-12);
@@ -259,28 +290,33 @@ static void the_water_comes_up_half_the_beam_times_the_tangent_of_the_heel(void 
     compile_right(&c, BOAT);
     expect_figure(&c, "wren", FIGURE_HEELED_WATERLINE, NULL, 1.55 * 0.122785, 1e-5);
     compile_free(&c);
-    compile_right(&c, "edition 1\nboat wren { length 9.5 m; beam 3..3.2 m; displacement 5200 kg; crew 2; currency EUR; basis us; heel 45 deg }\n");
+    compile_right(&c, "edition 1\nboat wren { length 9.5 m; beam 3..3.2 m; displacement 5200 kg; crew 2; "
+                      "currency EUR; basis us; heel 45 deg }\n");
     expect_figure_range(&c, "wren", FIGURE_HEELED_WATERLINE, NULL, 1.5, 1.6, 1e-9);
     compile_free(&c);
 }
 
 /*
- * A loop clears the heeled water by 200 mm (a toilet's installation sheet, verified), a bilge outlet by 203 mm (second hand),
- * measured plumb: turned by the heel, a height h at the side stands h cos - y sin above the water.
+ * A loop clears the heeled water by 200 mm (a toilet's installation sheet, verified), a bilge outlet by 203
+ * mm (second hand), measured plumb: turned by the heel, a height h at the side stands h cos - y sin above the
+ * water.
  */
 static void what_must_be_clear_of_the_sea_is_so_when_she_heels(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, SAILING_BOAT "through-hull low { bore 20 mm; at 4 m -0.5 m -0.2 m }\nfixture basin { drains-to low }\n"
-                                   "hose drain { from basin; to low; bore 20 mm; run 1 m }\n"
-                                   "vent-loop side { on drain; height 1 m }\nvent-loop middle { on drain; height 1 m; at 4 m 0 m 1 m }\n"
-                                   "bilge-pump sump { rated 3000 l/h; at 4 m 0 m -0.4 m }\n");
+    compile_right(
+        &c, SAILING_BOAT
+        "through-hull low { bore 20 mm; at 4 m -0.5 m -0.2 m }\nfixture basin { drains-to low }\n"
+        "hose drain { from basin; to low; bore 20 mm; run 1 m }\n"
+        "vent-loop side { on drain; height 1 m }\nvent-loop middle { on drain; height 1 m; at 4 m 0 m 1 m }\n"
+        "bilge-pump sump { rated 3000 l/h; at 4 m 0 m -0.4 m }\n");
     double cosine = sqrt(3.0) / 2.0;
     double loop = figure_on(&c, "side", FIGURE_LEAST_HEIGHT, NULL)->low;
     assert_near(loop * cosine - 1.55 * 0.5, 0.200, 1e-9);
     expect_figure(&c, "middle", FIGURE_LEAST_HEIGHT, NULL, 0.200 / cosine, 1e-9);
-    double outlet = figure_on(&c, "sump", FIGURE_LEAST_HEIGHT, NULL)->low; /* the pump stands amidships, its outlet at the side */
+    double outlet = figure_on(&c, "sump", FIGURE_LEAST_HEIGHT, NULL)
+                        ->low; /* the pump stands amidships, its outlet at the side */
     assert_near(outlet * cosine - 1.55 * 0.5, 0.203, 1e-9);
     expect_figure(&c, "low", FIGURE_LEAST_HEIGHT, NULL, 0.5 / sqrt(3.0), 1e-9);
     compile_free(&c);
@@ -291,7 +327,9 @@ static void a_through_hull_is_near_the_water_up_to_150_mm(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "through-hull middle { bore 20 mm; at 4 m 0.5 m 0.1 m }\nthrough-hull side { bore 20 mm }\n");
+    compile_right(
+        &c,
+        BOAT "through-hull middle { bore 20 mm; at 4 m 0.5 m 0.1 m }\nthrough-hull side { bore 20 mm }\n");
     expect_figure(&c, "middle", FIGURE_LEAST_HEIGHT, NULL, 0.150, 1e-12);
     expect_figure(&c, "side", FIGURE_LEAST_HEIGHT, NULL, 1.55 * 0.122785, 1e-5);
     compile_free(&c);
@@ -300,18 +338,21 @@ static void a_through_hull_is_near_the_water_up_to_150_mm(void **state)
 /* ---- Bilge ---- */
 
 /*
- * Computed apart from this program: shut-off 4.5 m, free flow 126.2 l/min, 1.2 m up through 4 m of smooth 28.6 mm hose, K 4:
- * 79.6 l/min (0.5 per cent). Here that is what is left of a pump rated at 13.6 V when it gets 12 V: flow goes with the
- * voltage, head with its square (affinity laws, from memory).
+ * Computed apart from this program: shut-off 4.5 m, free flow 126.2 l/min, 1.2 m up through 4 m of smooth
+ * 28.6 mm hose, K 4: 79.6 l/min (0.5 per cent). Here that is what is left of a pump rated at 13.6 V when it
+ * gets 12 V: flow goes with the voltage, head with its square (affinity laws, from memory).
  */
 static void a_pump_moves_what_its_curve_leaves_of_it(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "bilge-pump sump { rated 143.02667 l/min; shut-off 5.78 m; lift 1.2 m; outlet 28.6 mm by 4 m; hand no }\n"
-                           "bilge-pump tall { rated 3000 l/h; shut-off 3 m; lift 3 m; outlet 25 mm by 3 m }\n"
-                           "bilge-pump range { rated 3000 l/h; shut-off 3..4 m; lift 1..3 m; outlet 20..25 mm by 3 m }\n"
-                           "bilge-pump odd { rated >= 3000 l/h; shut-off ?; lift 1 m; outlet <= 25 mm by 3 m }\n");
+    compile_right(
+        &c,
+        BOAT "bilge-pump sump { rated 143.02667 l/min; shut-off 5.78 m; lift 1.2 m; outlet 28.6 mm by 4 m; "
+             "hand no }\n"
+             "bilge-pump tall { rated 3000 l/h; shut-off 3 m; lift 3 m; outlet 25 mm by 3 m }\n"
+             "bilge-pump range { rated 3000 l/h; shut-off 3..4 m; lift 1..3 m; outlet 20..25 mm by 3 m }\n"
+             "bilge-pump odd { rated >= 3000 l/h; shut-off ?; lift 1 m; outlet <= 25 mm by 3 m }\n");
     expect_figure(&c, "sump", FIGURE_PUMPED, NULL, 79.6 * LITRE_A_MINUTE, 0.5 * LITRE_A_MINUTE);
     expect_figure(&c, "tall", FIGURE_PUMPED, NULL, 0.0, 0.0);
     const Figure *range = figure_on(&c, "range", FIGURE_PUMPED, NULL);
@@ -335,12 +376,17 @@ static void a_pump_without_a_hose_moves_half_of_its_rating(void **state)
     compile_free(&c);
 }
 
-/* Computed apart from this program: 2400 l/h along a straight line to 4 m, 1.6 m up, 5 m of smooth 38 mm hose, K 4. */
+/*
+ * Computed apart from this program: 2400 l/h along a straight line to 4 m, 1.6 m up, 5 m of smooth 38 mm
+ * hose, K 4.
+ */
 static void a_hand_pump_falls_along_a_straight_line(void **state)
 {
     (void)state;
     Compiled c;
-    compile_right(&c, BOAT "bilge-pump helm { hand yes; rated 2400 l/h; shut-off 4 m; lift 1.6 m; outlet 38 mm by 5 m }\n");
+    compile_right(
+        &c,
+        BOAT "bilge-pump helm { hand yes; rated 2400 l/h; shut-off 4 m; lift 1.6 m; outlet 38 mm by 5 m }\n");
     expect_figure(&c, "helm", FIGURE_PUMPED, NULL, 1410.7 * LITRE_AN_HOUR, 0.2 * LITRE_AN_HOUR);
     expect_figure(&c, "wren", FIGURE_HAND_PUMPING, NULL, 1410.7 * LITRE_AN_HOUR, 0.2 * LITRE_AN_HOUR);
     compile_free(&c);
@@ -351,8 +397,10 @@ static void only_automatic_pumps_that_are_fed_add_up(void **state)
     (void)state;
     Compiled c;
     compile_right(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
-                           "bilge-pump pair { fed-by house; run 1 m; protect 10 A fuse; automatic yes; rated 3000 l/h; draw 4 A; count 2 }\n"
-                           "bilge-pump switched { fed-by house; run 1 m; protect 10 A fuse; automatic no; rated 3000 l/h; draw 4 A }\n"
+                           "bilge-pump pair { fed-by house; run 1 m; protect 10 A fuse; automatic yes; rated "
+                           "3000 l/h; draw 4 A; count 2 }\n"
+                           "bilge-pump switched { fed-by house; run 1 m; protect 10 A fuse; automatic no; "
+                           "rated 3000 l/h; draw 4 A }\n"
                            "bilge-pump unfed { automatic yes; rated 3000 l/h; draw 4 A }\n"
                            "bilge-pump by-hand { hand yes; rated 1800 l/h }\n");
     expect_figure(&c, "wren", FIGURE_PUMPING, NULL, 3000 * LITRE_AN_HOUR, 1e-9);
@@ -365,8 +413,9 @@ static void expect_need(const char *basis, const char *length, double power_m3_p
     Compiled c;
     char text[300];
     snprintf(text, sizeof text,
-             "edition 1\nboat wren { length %s; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis %s }\n", length,
-             basis);
+             "edition 1\nboat wren { length %s; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; "
+             "basis %s }\n",
+             length, basis);
     compile_right(&c, text);
     expect_figure(&c, "wren", FIGURE_PUMPING_NEED, NULL, power_m3_per_s, 1e-12);
     expect_figure(&c, "wren", FIGURE_HAND_PUMPING_NEED, NULL, hand_m3_per_s, 1e-12);
@@ -374,9 +423,9 @@ static void expect_need(const char *basis, const char *length, double power_m3_p
 }
 
 /*
- * 46 CFR 182.520(a), edition of 2015 (verified), prints 38 l/min and 10 gpm, 19 and 5, 190 and 50: the smaller of each pair
- * counts. ISO 15083:2020 by a published summary: 10, 15 and 30 l/min, from 6 m and from 12 m on. Each in its own unit:
- * 12 m is not 40 ft, 26 ft is 7.9248 m.
+ * 46 CFR 182.520(a), edition of 2015 (verified), prints 38 l/min and 10 gpm, 19 and 5, 190 and 50: the
+ * smaller of each pair counts. ISO 15083:2020 by a published summary: 10, 15 and 30 l/min, from 6 m and from
+ * 12 m on. Each in its own unit: 12 m is not 40 ft, 26 ft is 7.9248 m.
  */
 static void what_the_basis_asks_goes_by_length_in_its_own_unit(void **state)
 {

@@ -1,0 +1,262 @@
+/* See diagram_text.h. */
+#include "output/diagram_text.h"
+
+#include <string.h>
+
+/* Parts of texts */
+
+bool diagram_is_said(Str text)
+{
+    return text.length > 0 && !str_equal(text, book_nothing);
+}
+
+void diagram_add_part(Buf *to, Str part)
+{
+    if (diagram_is_said(part)) {
+        buf_text(to, to->length > 0 ? ", " : "");
+        buf_add(to, part);
+    }
+}
+
+Str diagram_name(const DiagramTree *tree, const Entity *entity)
+{
+    return book_name(tree->book, entity);
+}
+
+Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm)
+{
+    const Book *book = tree->book;
+    Buf text;
+    buf_init(&text, book->arena);
+    Str size = book_wire_size(book, wire);
+    diagram_add_part(&text, diagram_is_said(size) ? size : STR("size not stated"));
+    diagram_add_part(&text, book_wire_run(book, wire));
+    diagram_add_part(&text, book_wire_figure(book, wire, FIGURE_CURRENT));
+    Str drop = book_wire_figure(book, wire, FIGURE_VOLTAGE_DROP);
+    if (diagram_is_said(drop)) {
+        const char *longer = text_format(book->arena, "%s, drop %.*s", text.text, STR_ARG(drop));
+        return svg_text_width(str_from(longer), DIAGRAM_SMALL) <= width_mm ? str_from(longer) : buf_str(&text);
+    }
+    return buf_str(&text);
+}
+
+const Property *diagram_device(const BookWire *wire, bool output)
+{
+    bool own = wire->block == &wire->subject->block;
+    if (output) {
+        return own ? NULL : block_property(wire->block, PROP_FEEDS_PROTECT_OUTPUT);
+    }
+    return block_property(wire->block, own ? PROP_FEED_PROTECT : PROP_FEEDS_PROTECT);
+}
+
+/* Of alternating current: how many conductors it opens, and at what leakage. */
+static Str with_leakage(const DiagramTree *tree, const BookWire *wire, Str device)
+{
+    const Book *book = tree->book;
+    const Property *poles = block_property(wire->block, PROP_FEED_POLES);
+    const Property *leakage = block_property(wire->block, PROP_FEED_GROUND_FAULT);
+    Buf text;
+    buf_init(&text, book->arena);
+    buf_add(&text, device);
+    if (wire->ac && poles != NULL) {
+        buf_format(&text, ", %s poles", book_value_text(book, wire->model, property_value(poles, 0)).text);
+    }
+    if (wire->ac && leakage != NULL) {
+        buf_format(&text, ", leakage %s", book_value_text(book, wire->model, property_value(leakage, 0)).text);
+    }
+    return buf_str(&text);
+}
+
+/* `16 A breaker` of `16 A breaker miniature`. */
+static Str without_sort(const DiagramTree *tree, const BookWire *wire)
+{
+    const Property *device = diagram_device(wire, false);
+    return str_from(text_format(tree->book->arena, "%s %s",
+                                book_value_text(tree->book, wire->model, property_value(device, 0)).text,
+                                book_value_text(tree->book, wire->model, property_value(device, 1)).text));
+}
+
+Str diagram_protection(const DiagramTree *tree, const BookWire *wire, double width_mm)
+{
+    Str device = book_wire_protection(tree->book, wire);
+    if (!diagram_is_said(device)) {
+        return STR("no protection stated");
+    }
+    Str whole = with_leakage(tree, wire, device);
+    if (diagram_device(wire, false) == NULL || svg_text_width(whole, DIAGRAM_SMALL) <= width_mm) {
+        return whole;
+    }
+    return with_leakage(tree, wire, without_sort(tree, wire));
+}
+
+/* Symbols */
+
+SymbolKind diagram_device_symbol(const Property *protect)
+{
+    const Value *word = property_value(protect, 1);
+    return word->kind == VALUE_WORD && str_is(word->u.word, "breaker") ? SYMBOL_BREAKER : SYMBOL_FUSE;
+}
+
+bool diagram_is_protected(const DiagramTree *tree, const BookWire *wire)
+{
+    if (wire->subject->kind == KIND_ENGINE && diagram_device(wire, false) == NULL) {
+        return false; /* a cranking circuit */
+    }
+    return diagram_device(wire, false) != NULL || diagram_is_said(book_wire_protection(tree->book, wire));
+}
+
+SymbolKind diagram_switch_symbol(const Entity *entity)
+{
+    return str_is(entity_word(entity, PROP_SWITCH_WORKS_AS), "transfer") ? SYMBOL_TRANSFER : SYMBOL_SWITCH;
+}
+
+SymbolKind diagram_symbol_of(const Entity *entity)
+{
+    switch ((KindId)entity->kind) {
+    case KIND_BANK: return SYMBOL_BATTERY;
+    case KIND_ALTERNATOR: case KIND_GENERATOR: return SYMBOL_GENERATOR;
+    case KIND_SOLAR: return SYMBOL_SOLAR;
+    case KIND_CHARGER: return SYMBOL_CHARGER;
+    case KIND_CONVERTER: return SYMBOL_CONVERTER;
+    case KIND_INVERTER: return SYMBOL_INVERTER;
+    case KIND_INLET: return SYMBOL_INLET;
+    case KIND_PUMP: case KIND_BILGE_PUMP: case KIND_THRUSTER: case KIND_WINDLASS: case KIND_BLOWER: case KIND_ENGINE:
+        return SYMBOL_MOTOR;
+    case KIND_NAV_LIGHT: return SYMBOL_LAMP;
+    case KIND_OUTLET: return SYMBOL_OUTLET;
+    default: return SYMBOL_LOAD;
+    }
+}
+
+/* Things */
+
+Str diagram_strength(const DiagramTree *tree, const Entity *entity)
+{
+    const Book *book = tree->book;
+    switch ((KindId)entity->kind) {
+    case KIND_ENGINE: return book_value(book, entity, PROP_ENGINE_STARTER, 0);
+    case KIND_ALTERNATOR: return book_property(book, entity, PROP_ALTERNATOR_OUTPUT);
+    case KIND_SOLAR: return book_value(book, entity, PROP_SOLAR_RATED, 0);
+    case KIND_CHARGER: return book_property(book, entity, PROP_CHARGER_OUTPUT);
+    case KIND_CONVERTER: return book_property(book, entity, PROP_CONVERTER_OUTPUT);
+    case KIND_INVERTER: return book_value(book, entity, PROP_INVERTER_RATED, 0);
+    case KIND_GENERATOR: return book_property(book, entity, PROP_GENERATOR_RATED);
+    case KIND_INLET: return book_property(book, entity, PROP_INLET_RATED);
+    case KIND_OUTLET: return book_value(book, entity, PROP_OUTLET_RATED, 0);
+    case KIND_WATER_HEATER: return book_value(book, entity, PROP_WATER_HEATER_ELEMENT, 0);
+    default: break;
+    }
+    bool draws = entity->kind == KIND_LOAD || kinds[entity->kind].groups & GROUPS_LOAD;
+    return draws ? book_property(book, entity, PROP_LOAD_DRAW) : book_nothing;
+}
+
+/* `80 A` of `80 A at 14.2 V`. */
+static Str before_at(Str text)
+{
+    for (size_t i = 0; i + 4 <= text.length; i++) {
+        if (memcmp(text.text + i, " at ", 4) == 0) {
+            return (Str){text.text, i};
+        }
+    }
+    return text;
+}
+
+static Str name_and_strength(const DiagramTree *tree, const Entity *entity, Str strength)
+{
+    const Book *book = tree->book;
+    Buf text;
+    buf_init(&text, book->arena);
+    buf_add(&text, book_name(book, entity));
+    bool several = book_is_physical(entity) && entity_states(entity, PROP_COMMON_COUNT);
+    if (diagram_is_said(strength)) {
+        buf_text(&text, ", ");
+        if (several) {
+            buf_format(&text, "%.*s x ", STR_ARG(book_value(book, entity, PROP_COMMON_COUNT, 0)));
+        }
+        buf_add(&text, strength);
+    }
+    return buf_str(&text);
+}
+
+Str diagram_thing(const DiagramTree *tree, const Entity *entity, double width_mm)
+{
+    const Book *book = tree->book;
+    Str whole = name_and_strength(tree, entity, diagram_strength(tree, entity));
+    if (svg_text_width(whole, DIAGRAM_NAMES) <= width_mm) {
+        return whole;
+    }
+    Str shorter = name_and_strength(tree, entity, before_at(diagram_strength(tree, entity)));
+    return svg_text_width(shorter, DIAGRAM_NAMES) <= width_mm ? shorter : book_name(book, entity);
+}
+
+Str diagram_makes(const DiagramTree *tree, const Entity *entity)
+{
+    Buf text;
+    buf_init(&text, tree->book->arena);
+    if (book_makes_power(entity) && book_gives_ac(entity) != tree->ac) {
+        diagram_add_part(&text, tree->ac ? STR("gives DC: power-dc.svg") : STR("gives AC: power-ac.svg"));
+        diagram_add_part(&text, entity->title);
+        return buf_str(&text);
+    }
+    buf_add(&text, entity->title);
+    for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
+        if (feed->maker) {
+            diagram_add_part(&text, str_from(text_format(tree->book->arena, "feeds %.*s",
+                                                 STR_ARG(diagram_name(tree, feed->taker)))));
+        }
+    }
+    return buf_str(&text);
+}
+
+Str diagram_rating(const DiagramTree *tree, const Entity *entity)
+{
+    const Book *book = tree->book;
+    switch ((KindId)entity->kind) {
+    case KIND_BUS: return book_value(book, entity, PROP_BUS_RATED, 0);
+    case KIND_PANEL: return book_value(book, entity, PROP_PANEL_RATED, 0);
+    case KIND_SWITCH: return book_value(book, entity, PROP_SWITCH_RATED, 0);
+    default: return book_nothing;
+    }
+}
+
+/* Cables */
+
+Str diagram_both_devices(const DiagramTree *tree, const BookWire *wire, double width_mm)
+{
+    const Book *book = tree->book;
+    const Property *own = diagram_device(wire, true);
+    if (own == NULL) {
+        return diagram_protection(tree, wire, width_mm);
+    }
+    const char *first = text_format(book->arena, "%s %s; ",
+                                    book_value_text(book, wire->model, property_value(own, 0)).text,
+                                    book_value_text(book, wire->model, property_value(own, 1)).text);
+    Str second = diagram_protection(tree, wire, width_mm - svg_text_width(str_from(first), DIAGRAM_SMALL));
+    return str_from(text_format(book->arena, "%s%.*s", first, STR_ARG(second)));
+}
+
+Str diagram_cable_name(const DiagramTree *tree, const Spot *spot)
+{
+    Buf text;
+    buf_init(&text, tree->book->arena);
+    if (spot->through != NULL) {
+        diagram_add_part(&text, diagram_name(tree, spot->through));
+        diagram_add_part(&text, book_value(tree->book, spot->through, PROP_SWITCH_RATED, 0));
+    }
+    if (spot->kind == SPOT_WAY && spot->has_wire) {
+        diagram_add_part(&text, diagram_name(tree, spot->entity));
+    }
+    return buf_str(&text);
+}
+
+Str diagram_bank(const DiagramTree *tree, const Entity *bank)
+{
+    const Book *book = tree->book;
+    Buf text;
+    buf_init(&text, book->arena);
+    diagram_add_part(&text, book_value(book, bank, PROP_BANK_CHEMISTRY, 0));
+    diagram_add_part(&text, book_value(book, bank, PROP_BANK_VOLTAGE, 0));
+    Str capacity = book_figure_short(book, bank, FIGURE_CAPACITY, NULL);
+    diagram_add_part(&text, diagram_is_said(capacity) ? capacity : book_value(book, bank, PROP_BANK_CAPACITY, 0));
+    return buf_str(&text);
+}

@@ -1,0 +1,427 @@
+/*
+ * Rules of water, waste, hull and bilge where their own examples do not reach: the way of the water through
+ * hoses, what is silent, what is not decided, what rests on a mistake. Sources stand in the rules' own
+ * tables; here is what follows.
+ */
+#include "check.h"
+#include "compile.h"
+
+#include <stdio.h>
+
+/* A motor boat: at the side the sea comes up 0.19 m when she heels, and 0.4 m is clear of it. */
+#define BOAT                                                                                              \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
+    "iso; sails no; "                                                                                     \
+    "waters coastal, offshore }\n"
+#define INTAKE                                                                                               \
+    "through-hull intake { bore 19 mm; height -0.3 m; seacock yes; reach yes; material bronze; backing yes " \
+    "}\n"
+#define OUTFALL                                                                                           \
+    "through-hull outfall { bore 38 mm; height -0.2 m; seacock yes; reach yes; material bronze; backing " \
+    "yes; secured tied }\n"
+#define HOLDING "tank holding { holds black; capacity 80 l; vent 38 mm; pump-out 38 mm }\n"
+#define TOILET_TO(TO) "toilet heads { worked-by hand; rim 0.05 m; flushes-with sea; to " TO " }\n"
+#define HOSE(NAME, FROM, TO) "hose " NAME " { from " FROM "; to " TO "; bore 38 mm; run 2 m; clamps 2 }\n"
+#define LOOP(HOSE, HEIGHT) "vent-loop " HOSE "-loop { on " HOSE "; height " HEIGHT " }\n"
+
+enum { NOTHING, OPEN_AT_ONE, BROKEN_AT_ONE, WAITING };
+
+static const Finding *only_finding(const Compiled *compiled, const char *rule)
+{
+    const Finding *found = NULL;
+    for (const Finding *f = compiled->outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, rule) == 0) {
+            if (found != NULL) {
+                fail_msg("two findings: %s; %s", found->message, f->message);
+            }
+            found = f;
+        }
+    }
+    return found;
+}
+
+/*
+ * What a rule says of a spec: nothing, or one finding about `subject`. WAITING: nothing, and a judgement
+ * waits.
+ */
+static void expect_verdict(const char *spec, const char *rule, int expected, const char *subject)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    if (expected != WAITING && c.spec->messages.first != NULL) {
+        fail_msg("the spec has a mistake: %s", c.spec->messages.first->text);
+    }
+    const Finding *finding = only_finding(&c, rule);
+    if (expected == NOTHING || expected == WAITING) {
+        if (finding != NULL) {
+            fail_msg("%s", finding->message);
+        }
+        assert_true(expected == NOTHING || c.outcome->waiting > 0);
+    } else {
+        if (finding == NULL) {
+            fail_msg("nothing is found about %s", subject);
+        }
+        assert_int_equal(finding->verdict, expected == OPEN_AT_ONE ? VERDICT_OPEN : VERDICT_BROKEN);
+        assert_str(entity_name(outcome_first(c.outcome)->model, finding->subject), subject);
+        assert_true(finding->verdict == VERDICT_BROKEN || finding->depends != NULL);
+    }
+    compile_free(&c);
+}
+
+/* ---- siphon ---- */
+
+#define BOTH_SIDES BOAT INTAKE OUTFALL HOSE("flush", "intake", "heads") HOSE("out", "heads", "outfall")
+
+static void a_loop_on_one_side_of_the_bowl_does_not_serve_the_other(void **state)
+{
+    (void)state;
+    expect_verdict(BOTH_SIDES TOILET_TO("outfall") LOOP("flush", "0.5 m") LOOP("out", "0.5 m"), "siphon",
+                   NOTHING, NULL);
+    expect_verdict(BOTH_SIDES TOILET_TO("outfall") LOOP("flush", "0.5 m"), "siphon", BROKEN_AT_ONE, "out");
+    expect_verdict(BOTH_SIDES TOILET_TO("outfall") LOOP("out", "0.5 m"), "siphon", BROKEN_AT_ONE, "flush");
+}
+
+static void a_loop_must_stand_high_enough_and_may_be_undecided(void **state)
+{
+    (void)state;
+    expect_verdict(BOTH_SIDES TOILET_TO("outfall") LOOP("flush", "0.3 m") LOOP("out", "0.5 m"), "siphon",
+                   BROKEN_AT_ONE, "flush");
+    expect_verdict(BOTH_SIDES TOILET_TO("outfall") LOOP("flush", "0.3..0.5 m") LOOP("out", "0.5 m"), "siphon",
+                   OPEN_AT_ONE, "flush");
+    expect_verdict(BOTH_SIDES TOILET_TO("outfall") "vent-loop silent { on flush }\n" LOOP("out", "0.5 m"),
+                   "siphon", OPEN_AT_ONE, "flush");
+    expect_verdict(
+        BOTH_SIDES TOILET_TO(
+            "outfall") "vent-loop mid { on flush; height 0.25 m; at 3 m 0.1 m 0.25 m }\n" LOOP("out",
+                                                                                               "0.5 m"),
+        "siphon", NOTHING, NULL);
+}
+
+static void a_bowl_above_the_heeled_water_cannot_fill(void **state)
+{
+    (void)state;
+    expect_verdict(
+        BOTH_SIDES LOOP("out",
+                        "0.5 m") "toilet heads { worked-by hand; rim 0.3 m; flushes-with sea; to outfall }\n",
+        "siphon", NOTHING, NULL);
+    expect_verdict(
+        BOTH_SIDES LOOP(
+            "out", "0.5 m") "toilet heads { worked-by hand; rim 0.1..0.3 m; flushes-with sea; to outfall }\n",
+        "siphon", OPEN_AT_ONE, "flush");
+    expect_verdict(
+        BOTH_SIDES LOOP("out", "0.5 m") "toilet heads { worked-by hand; flushes-with sea; to outfall }\n",
+        "siphon", OPEN_AT_ONE, "flush");
+}
+
+/* The loop goes between pump and bowl, else the pump draws air; and between pump and hull on the way out. */
+static void the_loop_of_a_line_with_a_pump_stands_behind_the_pump(void **state)
+{
+    (void)state;
+    static const char *const lines = BOAT INTAKE HOLDING
+        "pump flush-pump { from intake; to heads }\n" HOSE("suction", "intake", "flush-pump")
+            HOSE("flush", "flush-pump", "heads");
+    char spec[3000];
+    snprintf(spec, sizeof spec, "%s%s", lines, TOILET_TO("holding") LOOP("flush", "0.5 m"));
+    expect_verdict(spec, "siphon", NOTHING, NULL);
+    snprintf(spec, sizeof spec, "%s%s", lines, TOILET_TO("holding") LOOP("suction", "0.5 m"));
+    expect_verdict(spec, "siphon", BROKEN_AT_ONE, "flush");
+    expect_verdict(BOAT OUTFALL HOLDING
+                   "pump discharge { from holding; to outfall }\n" HOSE("suction", "holding", "discharge")
+                       HOSE("overboard", "discharge", "outfall") LOOP("suction", "0.5 m"),
+                   "siphon", BROKEN_AT_ONE, "overboard");
+}
+
+static void a_strainer_does_not_part_a_hose(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT INTAKE HOLDING HOSE("before", "intake", "basket") HOSE("behind", "basket", "heads")
+                       TOILET_TO("holding") "strainer basket { on before }\n" LOOP("behind", "0.5 m"),
+                   "siphon", NOTHING, NULL);
+    expect_verdict(BOAT INTAKE HOLDING HOSE("before", "intake", "basket") HOSE("behind", "basket", "heads")
+                       TOILET_TO("holding") "strainer basket { on before }\n" LOOP("behind", "0.3 m"),
+                   "siphon", BROKEN_AT_ONE, "before");
+}
+
+static void a_spec_that_lists_no_loop_at_all_leaves_it_open(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT INTAKE HOLDING HOSE("flush", "intake", "heads") TOILET_TO("holding"), "siphon",
+                   OPEN_AT_ONE, "flush");
+    expect_verdict(BOAT OUTFALL TOILET_TO("outfall"), "siphon", OPEN_AT_ONE, "heads");
+}
+
+static void nothing_siphons_where_the_sea_is_not_joined_or_nothing_is_open(void **state)
+{
+    (void)state;
+    expect_verdict(
+        BOAT
+        "tank bow { holds fresh; capacity 90 l; vent 16 mm; fill 38 mm }\npump fresh { from bow; to tap }\n"
+        "fixture tap { cold yes }\n" HOSE("suction", "bow", "fresh") HOSE("cold", "fresh", "tap"),
+        "siphon", NOTHING, NULL);
+    expect_verdict(BOAT INTAKE OUTFALL
+                   "pump circulating { from intake; to chiller }\ncooler chiller { output 3 kW }\n" HOSE(
+                       "suction", "intake", "circulating") HOSE("cold", "circulating", "chiller")
+                       HOSE("warm", "chiller", "outfall"),
+                   "siphon", NOTHING, NULL);
+    expect_verdict(BOAT OUTFALL "fixture sink { drains-to outfall }\n" HOSE("drain", "sink", "outfall"),
+                   "siphon", NOTHING, NULL);
+}
+
+static void a_mistake_in_a_loop_or_hose_makes_its_siphon_wait(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT INTAKE HOLDING HOSE("flush", "intake", "heads") TOILET_TO("holding")
+                       LOOP("flus", "0.5 m"),
+                   "siphon", WAITING, NULL);
+    expect_verdict(BOAT INTAKE HOLDING HOSE("flush", "intake", "heads") TOILET_TO("holding")
+                       LOOP("flush", "0.5 kg"),
+                   "siphon", WAITING, NULL);
+    expect_verdict(BOAT INTAKE HOLDING HOSE("flush", "intak", "heads") TOILET_TO("holding"), "siphon",
+                   WAITING, NULL);
+}
+
+/* ---- overboard ---- */
+
+#define FREE_OUTFALL(SAYS)                                                                                \
+    "through-hull outfall { bore 38 mm; height -0.2 m; seacock yes; reach yes; material bronze; backing " \
+    "yes; " SAYS " }\n"
+#define DISCHARGE(SAYS)                                                                                  \
+    HOLDING "pump discharge { from holding; to outfall }\n" HOSE(                                        \
+        "suction", "holding",                                                                            \
+        "discharge") "hose overboard { from discharge; to outfall; bore 38 mm; run 2 m; clamps 2; " SAYS \
+                     " }\n"
+
+static void a_valve_in_the_hose_serves_as_well_as_one_on_the_hull(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT FREE_OUTFALL("secured handle-off") DISCHARGE(""), "overboard", NOTHING, NULL);
+    expect_verdict(BOAT FREE_OUTFALL("") DISCHARGE("secured padlocked"), "overboard", NOTHING, NULL);
+    expect_verdict(BOAT FREE_OUTFALL("") DISCHARGE("secured none"), "overboard", BROKEN_AT_ONE, "outfall");
+    expect_verdict(BOAT FREE_OUTFALL("secured none") DISCHARGE(""), "overboard", BROKEN_AT_ONE, "outfall");
+    expect_verdict(BOAT FREE_OUTFALL("") DISCHARGE(""), "overboard", OPEN_AT_ONE, "outfall");
+}
+
+static void a_second_way_around_the_valve_counts(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT FREE_OUTFALL("") DISCHARGE("secured tied") TOILET_TO("holding")
+                       HOSE("flush", "heads", "holding"),
+                   "overboard", NOTHING, NULL);
+    expect_verdict(BOAT FREE_OUTFALL("") DISCHARGE("secured tied") TOILET_TO("holding")
+                       HOSE("flush", "heads", "holding") HOSE("around", "heads", "outfall"),
+                   "overboard", OPEN_AT_ONE, "outfall");
+}
+
+static void offshore_waters_alone_ask_nothing_and_silence_about_waters_is_open(void **state)
+{
+    (void)state;
+#define IN_WATERS(WATERS)                                                                                 \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
+    "us; " WATERS " }\n" FREE_OUTFALL("secured none") TOILET_TO("outfall")
+    expect_verdict(IN_WATERS("waters offshore"), "overboard", NOTHING, NULL);
+    expect_verdict(IN_WATERS("waters inland"), "overboard", BROKEN_AT_ONE, "outfall");
+    expect_verdict(IN_WATERS("waters offshore, no-discharge"), "overboard", BROKEN_AT_ONE, "outfall");
+    expect_verdict(IN_WATERS(""), "overboard", OPEN_AT_ONE, "outfall");
+}
+
+/* ---- through-hulls ---- */
+
+#define FITTING(SAYS) BOAT "through-hull drain { bore 38 mm; " SAYS " }\n"
+
+static void a_fitting_well_above_the_heeled_water_needs_no_seacock(void **state)
+{
+    (void)state;
+    expect_verdict(FITTING("height 0.3 m; seacock no"), "seacock", NOTHING, NULL);
+    expect_verdict(FITTING("height 0.3 m"), "seacock", NOTHING, NULL);
+    expect_verdict(FITTING("height 0.15 m; seacock no; material bronze; backing yes"), "seacock",
+                   BROKEN_AT_ONE, "drain");
+    expect_verdict(FITTING("height 0.1..0.3 m; seacock no; material bronze; backing yes"), "seacock",
+                   OPEN_AT_ONE, "drain");
+    expect_verdict(FITTING("seacock no; material bronze; backing yes"), "seacock", OPEN_AT_ONE, "drain");
+}
+
+static void what_a_seacock_is_of_and_stands_on_is_asked_once(void **state)
+{
+    (void)state;
+    expect_verdict(FITTING("height 0 m; seacock yes; material brass; backing yes"), "seacock", BROKEN_AT_ONE,
+                   "drain");
+    expect_verdict(FITTING("height 0 m; seacock yes; material plastic; backing yes"), "seacock",
+                   BROKEN_AT_ONE, "drain");
+    expect_verdict(FITTING("height 0 m; seacock yes; material composite; backing no"), "seacock",
+                   BROKEN_AT_ONE, "drain");
+    expect_verdict(FITTING("height 0 m; seacock yes"), "seacock", OPEN_AT_ONE, "drain");
+    expect_verdict(FITTING("height 0 m"), "seacock", OPEN_AT_ONE, "drain");
+    expect_verdict(FITTING("height 0 m; seacock perhaps"), "seacock", WAITING, NULL);
+}
+
+static void an_exhaust_or_a_sounder_needs_none(void **state)
+{
+    (void)state;
+    expect_verdict(FITTING("height 0 m; serves pipe") "exhaust pipe { bore 76 mm }\n", "seacock", NOTHING,
+                   NULL);
+    expect_verdict(
+        FITTING("height -0.4 m; serves depth") "instrument depth { function depth; portable yes }\n",
+        "seacock", NOTHING, NULL);
+}
+
+static void clamps_are_asked_where_the_sea_can_reach_the_hose(void **state)
+{
+    (void)state;
+#define DRAINED(HEIGHT, CLAMPS)                                                                             \
+    FITTING("height " HEIGHT "; seacock yes; reach yes; material bronze; backing yes")                      \
+    "fixture sink { drains-to drain }\nhose waste { from sink; to drain; bore 38 mm; run 1 m; " CLAMPS " }" \
+    "\n"
+    expect_verdict(DRAINED("0.3 m", "clamps 1"), "clamps", NOTHING, NULL);
+    expect_verdict(DRAINED("0.3 m", "clamps 1; below-waterline yes"), "clamps", BROKEN_AT_ONE, "waste");
+    expect_verdict(DRAINED("0.1 m", "clamps 1"), "clamps", BROKEN_AT_ONE, "waste");
+    expect_verdict(DRAINED("0.1..0.3 m", "clamps 1"), "clamps", OPEN_AT_ONE, "waste");
+    expect_verdict(DRAINED("0.1 m", "clamps 1..2"), "clamps", OPEN_AT_ONE, "waste");
+    expect_verdict(DRAINED("0.1 m; clamps 2", ""), "clamps", NOTHING, NULL);
+    expect_verdict(DRAINED("0.1 m; clamps 1", ""), "clamps", BROKEN_AT_ONE, "drain");
+}
+
+/* ---- hot water ---- */
+
+#define HEATER(SAYS)                                                                                        \
+    BOAT "engine main { rated 20 kW at 3000 rpm; fuel diesel }\nwater-heater boiler { capacity 30 l; " SAYS \
+         " }\n"
+
+static void only_hot_water_needs_a_mixing_valve(void **state)
+{
+    (void)state;
+    expect_verdict(HEATER("element 800 W; mixing-valve no; setting 60 C"), "heater-scald", NOTHING, NULL);
+    expect_verdict(HEATER("element 800 W; mixing-valve no; setting 141 F"), "heater-scald", BROKEN_AT_ONE,
+                   "boiler");
+    expect_verdict(HEATER("element 800 W; mixing-valve no; setting 55..70 C"), "heater-scald", OPEN_AT_ONE,
+                   "boiler");
+    expect_verdict(HEATER("element 800 W; mixing-valve no"), "heater-scald", BROKEN_AT_ONE, "boiler");
+    expect_verdict(HEATER("engine main; mixing-valve no; setting 55 C"), "heater-scald", BROKEN_AT_ONE,
+                   "boiler");
+    expect_verdict(HEATER("engine main; setting 55 C"), "heater-scald", OPEN_AT_ONE, "boiler");
+    expect_verdict(HEATER("exchanger 4 kW; mixing-valve yes"), "heater-scald", NOTHING, NULL);
+}
+
+/* ---- tanks ---- */
+
+/* 16 mm and 38 mm are practice, and in inches they are sold as 5/8 and 1 1/2. */
+static void a_bore_of_practice_may_be_the_nearest_size_in_inches(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT "tank bow { holds fresh; capacity 90 l; vent 5/8 in; fill 1 1/2 in }\n",
+                   "tank-breath", NOTHING, NULL);
+    expect_verdict(BOAT "tank bow { holds fresh; capacity 90 l; vent 1/2 in; fill 1 1/2 in }\n",
+                   "tank-breath", BROKEN_AT_ONE, "bow");
+    expect_verdict(BOAT "tank bow { holds fresh; capacity 90 l; vent 15.8 mm; fill 38 mm }\n", "tank-breath",
+                   BROKEN_AT_ONE, "bow");
+}
+
+/* ---- bilge ---- */
+
+#define FED "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+#define ELECTRIC(SAYS) \
+    FED "bilge-pump sump { fed-by house; run 1 m; protect 10 A fuse; draw 4 A; rated 4000 l/h; " SAYS " }\n"
+#define BY_HAND "bilge-pump helm { hand yes; rated 3000 l/h; discharge-height 0.5 m }\n"
+
+static void a_boat_has_an_automatic_pump_and_one_worked_by_hand(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT ELECTRIC("automatic yes") BY_HAND, "bilge-capacity", NOTHING, NULL);
+    expect_verdict(BOAT ELECTRIC("automatic yes"), "bilge-capacity", BROKEN_AT_ONE, "wren");
+    expect_verdict(BOAT BY_HAND, "bilge-capacity", BROKEN_AT_ONE, "wren");
+    expect_verdict(BOAT ELECTRIC("automatic no") BY_HAND, "bilge-capacity", BROKEN_AT_ONE, "wren");
+    expect_verdict(BOAT ELECTRIC("") BY_HAND, "bilge-capacity", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT, "bilge-capacity", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT "bilge-pump sump { rated 4000 l/h; automatic yes }\n" BY_HAND, "bilge-capacity",
+                   BROKEN_AT_ONE, "wren");
+    expect_verdict(BOAT FED "bilge-pump sump { fed-by house; automatic yes }\n" BY_HAND, "bilge-capacity",
+                   OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT ELECTRIC("automatic maybe") BY_HAND, "bilge-capacity", WAITING, NULL);
+}
+
+/*
+ * 46 CFR 182.520(a) prints 10 gpm for the hand pump too; the code drawn from it 5 gpm: between the two a
+ * warning.
+ */
+static void between_two_readings_of_a_clause_a_fault_is_a_warning(void **state)
+{
+    (void)state;
+#define US_BOAT                                                                                              \
+    "edition 1\nboat wren { length 32 ft; beam 10 ft; displacement 5200 kg; crew 2; currency USD; basis us " \
+    "}\n"
+    static const struct {
+        const char *pump;
+        Severity severity;
+    } tried[] = {{"bilge-pump helm { hand yes; rated 16 gpm }\n", SEVERITY_WARNING},
+                 {"bilge-pump helm { hand yes; rated 9 gpm }\n", SEVERITY_FAULT}};
+    for (size_t i = 0; i < 2; i++) {
+        Compiled c;
+        char spec[2000];
+        snprintf(spec, sizeof spec, "%s%s", US_BOAT ELECTRIC("automatic yes; count 2"), tried[i].pump);
+        compile_text(&c, spec);
+        const Finding *finding = only_finding(&c, "bilge-capacity");
+        assert_non_null(finding);
+        assert_int_equal(finding->verdict, VERDICT_BROKEN);
+        assert_int_equal(finding->severity, tried[i].severity);
+        compile_free(&c);
+    }
+}
+
+static void an_alarm_in_the_space_serves_its_pump(void **state)
+{
+    (void)state;
+#define SPACES "space aft { bilge yes }\nspace fore { bilge yes }\n"
+    expect_verdict(
+        BOAT SPACES ELECTRIC(
+            "automatic yes; alarm no; space aft") "alarm float { detects bilge; space aft; portable yes }\n",
+        "bilge-alarm", NOTHING, NULL);
+    expect_verdict(
+        BOAT SPACES ELECTRIC(
+            "automatic yes; alarm no; space aft") "alarm float { detects bilge; space fore; portable yes }\n",
+        "bilge-alarm", BROKEN_AT_ONE, "sump");
+    expect_verdict(BOAT SPACES ELECTRIC("automatic yes; space aft"), "bilge-alarm", OPEN_AT_ONE, "sump");
+    expect_verdict(BOAT BY_HAND, "bilge-alarm", NOTHING, NULL);
+}
+
+static void a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neither(void **state)
+{
+    (void)state;
+#define LOW ELECTRIC("automatic yes; alarm yes; discharge-height 0.1 m; check-valve yes")
+    expect_verdict(BOAT ELECTRIC("automatic yes; alarm yes; discharge-height 0.5 m; check-valve yes"),
+                   "bilge-valve", NOTHING, NULL);
+    expect_verdict(BOAT LOW, "bilge-valve", BROKEN_AT_ONE, "sump");
+    expect_verdict(BOAT LOW, "bilge-outlet", BROKEN_AT_ONE, "sump");
+    expect_verdict(BOAT LOW OUTFALL HOSE("out", "sump", "outfall") LOOP("out", "0.5 m"), "bilge-outlet",
+                   NOTHING, NULL);
+    expect_verdict(BOAT LOW OUTFALL HOSE("out", "sump", "outfall") LOOP("out", "0.5 m"), "bilge-valve",
+                   NOTHING, NULL);
+    expect_verdict(BOAT LOW OUTFALL HOSE("out", "sump", "outfall") LOOP("out", "0.2 m"), "bilge-outlet",
+                   BROKEN_AT_ONE, "sump");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_loop_on_one_side_of_the_bowl_does_not_serve_the_other),
+        cmocka_unit_test(a_loop_must_stand_high_enough_and_may_be_undecided),
+        cmocka_unit_test(a_bowl_above_the_heeled_water_cannot_fill),
+        cmocka_unit_test(the_loop_of_a_line_with_a_pump_stands_behind_the_pump),
+        cmocka_unit_test(a_strainer_does_not_part_a_hose),
+        cmocka_unit_test(a_spec_that_lists_no_loop_at_all_leaves_it_open),
+        cmocka_unit_test(nothing_siphons_where_the_sea_is_not_joined_or_nothing_is_open),
+        cmocka_unit_test(a_mistake_in_a_loop_or_hose_makes_its_siphon_wait),
+        cmocka_unit_test(a_valve_in_the_hose_serves_as_well_as_one_on_the_hull),
+        cmocka_unit_test(a_second_way_around_the_valve_counts),
+        cmocka_unit_test(offshore_waters_alone_ask_nothing_and_silence_about_waters_is_open),
+        cmocka_unit_test(a_fitting_well_above_the_heeled_water_needs_no_seacock),
+        cmocka_unit_test(what_a_seacock_is_of_and_stands_on_is_asked_once),
+        cmocka_unit_test(an_exhaust_or_a_sounder_needs_none),
+        cmocka_unit_test(clamps_are_asked_where_the_sea_can_reach_the_hose),
+        cmocka_unit_test(only_hot_water_needs_a_mixing_valve),
+        cmocka_unit_test(a_bore_of_practice_may_be_the_nearest_size_in_inches),
+        cmocka_unit_test(a_boat_has_an_automatic_pump_and_one_worked_by_hand),
+        cmocka_unit_test(between_two_readings_of_a_clause_a_fault_is_a_warning),
+        cmocka_unit_test(an_alarm_in_the_space_serves_its_pump),
+        cmocka_unit_test(a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neither),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
