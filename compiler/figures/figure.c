@@ -212,8 +212,7 @@ void use_waiting(Work *work)
     worsen(work, STATE_WAITING);
 }
 
-/* A property that is there: its value at a slot. */
-static Quantity use_property(Work *work, const Entity *entity, const Property *property, unsigned slot)
+Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot)
 {
     const Value *value = property_value(property, slot);
     if (property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN) {
@@ -237,7 +236,7 @@ Quantity use_block_value(Work *work, const Entity *entity, const Block *block, P
     if (property == NULL) {
         property = model_default(work->model, prop);
     }
-    Quantity quantity = property != NULL ? use_property(work, entity, property, slot) : missing;
+    Quantity quantity = property != NULL ? use_statement(work, entity, property, slot) : missing;
     if (quantity.state == STATE_MISSING) {
         use_missing(work, entity, prop);
     }
@@ -252,7 +251,7 @@ Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot)
 Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot)
 {
     const Property *property = entity_property(entity, prop);
-    return property != NULL ? use_property(work, entity, property, slot) : missing;
+    return property != NULL ? use_statement(work, entity, property, slot) : missing;
 }
 
 Quantity use_count(Work *work, const Entity *entity)

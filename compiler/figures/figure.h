@@ -129,6 +129,8 @@ void work_begin(Work *work);
 Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot);
 /** The same of a property in a block (a feed's). entity is whose it is. */
 Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot);
+/** Uses a value of one statement, where a property repeats. */
+Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot);
 /** Uses a value only if it is stated; state STATE_MISSING otherwise, without making the figure missing. */
 Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot);
 /** `count`, else exactly 1 (nothing recorded then). */

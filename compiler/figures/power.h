@@ -63,6 +63,8 @@ void power_banks(Power *power);
  * *stated_any tells whether it states any use at all.
  */
 bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds);
+/** Records the values of the `use` lines for that day as inputs. */
+void record_uses(Work *work, const Entity *entity, const Entity *day);
 bool states_use(const Entity *entity);
 
 /** Draw of one of it in W and in A at a node's voltage: one of the two is stated. Records what it uses. */

@@ -8,6 +8,7 @@
 
 #include "physics/battery.h"
 #include "physics/fault.h"
+#include "physics/solar.h"
 
 #include <math.h>
 
@@ -95,7 +96,7 @@ static const Figure *record_usable(Power *power, const Entity *bank, const Figur
 static Interval usual_resistance(const Entity *bank, double nominal_v, const Figure *capacity)
 {
     Chemistry chemistry;
-    if (!chemistry_of(bank, &chemistry) || capacity->low <= 0.0 || !isfinite(capacity->high)) {
+    if (!chemistry_of(bank, &chemistry) || nominal_v <= 0.0 || capacity->low <= 0.0 || !isfinite(capacity->high)) {
         return (Interval){0.0, INFINITY};
     }
     Interval least = battery_resistance_ohm(chemistry, nominal_v, capacity->high);
@@ -161,7 +162,7 @@ static Interval time_of(const Entity *day, PropId prop, Work *work, bool *stated
         const Value *value = property_value(p, 0);
         *stated = true;
         if (value->kind == VALUE_QUANTITY) {
-            seconds = interval_add(seconds, use_block_value(work, day, &day->block, prop, 0).value);
+            seconds = interval_add(seconds, use_statement(work, day, p, 0).value);
         } else if (value->kind == VALUE_CLOCK) {
             int32_t minutes = value->u.clock.to - value->u.clock.from;
             seconds = interval_add(seconds, point((minutes <= 0 ? minutes + 1440 : minutes) * 60.0));
@@ -205,6 +206,7 @@ static Interval load_energy(DayUse *use, const Entity *load)
     Work *work = use->power->work;
     Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
     Quantity count = use_count(work, load);
+    record_uses(work, load, use->day);
     UnitPair unit = property_value(entity_property(load, PROP_LOAD_DRAW), 0)->unit;
     Interval watts = draw.value;
     if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
@@ -245,8 +247,13 @@ static Interval taker_energy(DayUse *use, const Entity *taker, int depth)
     if (taker->kind == KIND_INVERTER) {
         return inverter_energy(use, taker, depth);
     }
-    if (taker->kind == KIND_CONVERTER || taker->kind == KIND_CHARGER) {
+    if (taker->kind == KIND_CHARGER) {
         return point(0.0); /* moves charge; what is behind it draws on the bank that it feeds */
+    }
+    if (taker->kind == KIND_CONVERTER) {
+        Interval behind = takers_energy(use, taker, depth + 1);
+        Quantity efficiency = use_value(use->power->work, taker, PROP_CONVERTER_EFFICIENCY, 0);
+        return efficiency.state == STATE_KNOWN ? interval_divide(behind, efficiency.value) : behind;
     }
     Interval own = draws_by_use(taker) ? load_energy(use, taker) : point(0.0);
     return interval_add(own, takers_energy(use, taker, depth + 1));
@@ -260,7 +267,7 @@ static Interval takers_energy(DayUse *use, const Entity *giver, int depth)
     }
     for (const Feed *feed = giver->gives; feed != NULL; feed = feed->next_of_giver) {
         const Entity *taker = feed->taker;
-        bool first = taker->fed == feed || (feed->maker && taker->fed == NULL);
+        bool first = taker->fed == feed || (feed->maker && taker->fed == NULL && taker->kind != KIND_BANK);
         bool alternative = !first && feed->giver->kind == KIND_INVERTER; /* a transfer switch's second source */
         if ((first || alternative) && !(taker->flags & (ENTITY_DROPPED | ENTITY_LOOP)) && taker != giver) {
             sum = interval_add(sum, taker_energy(use, taker, depth));
@@ -314,21 +321,47 @@ static void find_makers(Power *power)
     }
 }
 
-/* From panels at 1000 W/m2 to the battery: heat, soil, wiring, controller. */
-static const double solar_share = 0.72;
+/* From panels at 1000 W/m2 to the battery: heat, soil, wiring, controller; shading apart. */
+static const double solar_share = 0.80;
+
+/* Hours of full sun in a day, in s: stated, or by latitude, month and clearness. False if the day says neither. */
+static bool full_sun(Work *work, const Entity *day, Interval *seconds)
+{
+    if (entity_states(day, PROP_DAY_SUN)) {
+        *seconds = use_value(work, day, PROP_DAY_SUN, 0).value;
+        return true;
+    }
+    const Value *month = property_value(entity_property(day, PROP_DAY_MONTH), 0);
+    if (!entity_states(day, PROP_DAY_LATITUDE) || month->kind != VALUE_MONTH) {
+        return false;
+    }
+    Quantity latitude = use_value(work, day, PROP_DAY_LATITUDE, 0);
+    Quantity clearness = use_value(work, day, PROP_DAY_CLEARNESS, 0);
+    int middle = solar_middle_day(month->u.month);
+    /* The sun is highest somewhere inside a range of latitudes, so its ends alone do not bound it: the whole sky does. */
+    Interval sky = point(solar_extraterrestrial_j_per_m2(latitude.value.low, middle));
+    if (latitude.value.low != latitude.value.high) {
+        sky = (Interval){0.0, 50e6};
+    }
+    use_fact(work, "irradiation above the air in the middle of the month, J/m2", sky, UNIT_ALONE(UNIT_NONE),
+             "Duffie and Beckman, Solar Engineering of Thermal Processes");
+    *seconds = interval_corners(solar_full_sun_s(sky.low, clearness.value.low),
+                                solar_full_sun_s(sky.high, clearness.value.high));
+    return true;
+}
 
 static Interval solar_energy(Work *work, const Entity *array, const Entity *day)
 {
-    if (!entity_states(day, PROP_DAY_SUN)) {
+    Interval seconds;
+    if (!full_sun(work, day, &seconds)) {
         return point(0.0);
     }
     Quantity watts = use_value(work, array, PROP_SOLAR_RATED, 0);
     Quantity count = use_count(work, array);
-    Quantity sun = use_value(work, day, PROP_DAY_SUN, 0);
-    Quantity shading = use_stated(work, array, PROP_SOLAR_SHADING, 0);
-    use_fact(work, "what arrives of the rated power", point(solar_share), UNIT_ALONE(UNIT_PERCENT),
+    Quantity shading = use_value(work, array, PROP_SOLAR_SHADING, 0);
+    use_fact(work, "what arrives of the rated power without shade", point(solar_share), UNIT_ALONE(UNIT_PERCENT),
              "heat, soil, wiring and controller; common practice, no source");
-    Interval joule = interval_scale(interval_multiply(interval_multiply(watts.value, count.value), sun.value), solar_share);
+    Interval joule = interval_scale(interval_multiply(interval_multiply(watts.value, count.value), seconds), solar_share);
     if (shading.state == STATE_KNOWN) {
         joule = interval_multiply(joule, interval_subtract(point(1.0), shading.value));
     }
@@ -349,6 +382,7 @@ static Interval maker_energy(Power *power, const Feed *feed, const Entity *day)
             return point(0.0);
         }
         Quantity amps = use_value(work, maker, PROP_ALTERNATOR_OUTPUT, 0);
+        amps.value = interval_multiply(amps.value, use_count(work, maker).value);
         Quantity hot = use_value(work, maker, PROP_ALTERNATOR_HOT_OUTPUT, 0);
         Interval watts = interval_multiply(amps.value, power_node(power, feed->taker)->working_v);
         watts = hot.state == STATE_KNOWN ? interval_multiply(watts, hot.value) : watts;
@@ -365,6 +399,7 @@ static Interval maker_energy(Power *power, const Feed *feed, const Entity *day)
             return point(0.0);
         }
         Quantity amps = use_value(work, maker, PROP_CHARGER_OUTPUT, 0);
+        amps.value = interval_multiply(amps.value, use_count(work, maker).value);
         return interval_multiply(interval_multiply(amps.value, power_node(power, feed->taker)->working_v), seconds);
     }
     default:

@@ -614,39 +614,52 @@ static void compute_cable(Power *power, const Feed *feed)
     record_fault_current(power, &cable);
 }
 
-/* The greatest current that a maker sends down its output. */
+/* Which property tells the greatest current of a maker; PROP_NONE: its power does. */
+static PropId stated_output(const Entity *maker)
+{
+    switch (maker->kind) {
+    case KIND_ALTERNATOR:
+        return PROP_ALTERNATOR_OUTPUT;
+    case KIND_CHARGER:
+        return PROP_CHARGER_OUTPUT;
+    case KIND_CONVERTER:
+        return PROP_CONVERTER_OUTPUT;
+    case KIND_SOLAR:
+        return entity_states(maker, PROP_SOLAR_MAX_OUTPUT) ? PROP_SOLAR_MAX_OUTPUT : PROP_NONE;
+    default:
+        return PROP_NONE;
+    }
+}
+
+static PropId rated_power(const Entity *maker)
+{
+    return maker->kind == KIND_SOLAR      ? PROP_SOLAR_RATED
+           : maker->kind == KIND_INVERTER ? PROP_INVERTER_RATED
+                                          : PROP_GENERATOR_RATED;
+}
+
+/* The greatest current that a maker sends down its output: of all of them, except that an array has one controller. */
 static Quantity maker_current(Power *power, const Feed *feed)
 {
     Work *work = power->work;
     const Entity *maker = feed->giver;
     const PowerNode *taker = power_node(power, feed->taker);
-    switch (maker->kind) {
-    case KIND_ALTERNATOR:
-        return use_value(work, maker, PROP_ALTERNATOR_OUTPUT, 0);
-    case KIND_CHARGER:
-        return use_value(work, maker, PROP_CHARGER_OUTPUT, 0);
-    case KIND_CONVERTER:
-        return use_value(work, maker, PROP_CONVERTER_OUTPUT, 0);
-    case KIND_SOLAR:
-        if (entity_states(maker, PROP_SOLAR_MAX_OUTPUT)) {
-            return use_value(work, maker, PROP_SOLAR_MAX_OUTPUT, 0);
-        }
-        break;
-    default:
-        break;
+    PropId output = stated_output(maker);
+    Quantity current = use_value(work, maker, output != PROP_NONE ? output : rated_power(maker), 0);
+    if (output == PROP_SOLAR_MAX_OUTPUT) {
+        return current;
     }
-    PropId rated = maker->kind == KIND_SOLAR      ? PROP_SOLAR_RATED
-                   : maker->kind == KIND_INVERTER ? PROP_INVERTER_RATED
-                                                  : PROP_GENERATOR_RATED;
-    Quantity watts = use_value(work, maker, rated, 0);
-    Quantity count = use_count(work, maker);
+    current.value = interval_multiply(current.value, use_count(work, maker).value);
+    if (output != PROP_NONE) {
+        return current;
+    }
     if (taker->nominal_v <= 0.0) {
         use_waiting(work);
         return (Quantity){point(0.0), STATE_WAITING};
     }
     use_fact(work, "nominal voltage", point(taker->nominal_v), UNIT_ALONE(UNIT_V), "its target");
-    watts.value = interval_scale(interval_multiply(watts.value, count.value), 1.0 / taker->nominal_v);
-    return watts;
+    current.value = interval_scale(current.value, 1.0 / taker->nominal_v);
+    return current;
 }
 
 static bool takes_part(const Feed *feed)

@@ -52,6 +52,16 @@ bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds)
     return any;
 }
 
+void record_uses(Work *work, const Entity *entity, const Entity *day)
+{
+    for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+        const Value *of_day = property_value(use, 0);
+        if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day && property_value(use, 1)->kind == VALUE_QUANTITY) {
+            use_statement(work, entity, use, 1);
+        }
+    }
+}
+
 /* The longest day of use, in s: infinite where nobody said, which counts as long. */
 static double longest_use(const Power *power, const Entity *entity)
 {
@@ -331,6 +341,18 @@ static void compute_thing(Power *power, const Entity *entity)
     record_current(power, entity, current, formula);
 }
 
+/* What hangs on an inverter that passes a source through asks that source too, while it is live. */
+static void add_passed(Power *power, const Entity *source, Flow *flow, State *state)
+{
+    for (const Entity *inverter = power->model->first_of_kind[KIND_INVERTER]; inverter != NULL;
+         inverter = inverter->next_of_kind) {
+        if (!(inverter->flags & ENTITY_DROPPED) && entity_reference(inverter, PROP_INVERTER_PASSES) == source) {
+            Flow behind = gather_takers(power, inverter, state);
+            add_flow(flow, &behind);
+        }
+    }
+}
+
 /* What an inlet, or a panel of alternating current, can be asked for, and how much of its rating that is. */
 static void record_demand(Power *power, const Entity *entity, PropId rated)
 {
@@ -338,6 +360,7 @@ static void record_demand(Power *power, const Entity *entity, PropId rated)
     work_begin(work);
     State state = STATE_KNOWN;
     Flow flow = gather_takers(power, entity, &state);
+    add_passed(power, entity, &flow, &state);
     if (state != STATE_KNOWN) {
         use_figure(work, NULL);
     }

@@ -14,21 +14,25 @@ static const double day_s = 86400.0;
 /* Water for one shower. */
 #define SHOWER_L 21.0
 
-static Interval use_crew(Work *work)
+/* Who uses the water. */
+typedef struct People {
+    Interval crew;
+    double toilets; /* that they share, all counted */
+} People;
+
+static double count_of(const Entity *toilet)
 {
-    return use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
+    const Value *stated = property_value(entity_property(toilet, PROP_COMMON_COUNT), 0);
+    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 1.0;
 }
 
-/* How many toilets there are, all counted. */
-static double toilets_aboard(const Model *model)
+static People use_people(Work *work)
 {
-    double count = 0.0;
-    for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL;
-         toilet = next_aboard(toilet)) {
-        const Value *stated = property_value(entity_property(toilet, PROP_COMMON_COUNT), 0);
-        count += stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 1.0;
+    People people = {.crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value};
+    for (const Entity *e = first_aboard(work->model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
+        people.toilets += count_of(e);
     }
-    return count;
+    return people;
 }
 
 /* A composting toilet is not flushed, unless it says so. */
@@ -39,24 +43,22 @@ static bool is_flushed(const Entity *toilet)
 }
 
 /* Water that goes through one of the toilets in a day, if all toilets are used alike. */
-static void add_flushes(Work *work, Sum *sum, const Entity *day, Interval crew, const Entity *toilet)
+static void add_flushes(Work *work, Sum *sum, const Entity *day, const People *people, const Entity *toilet)
 {
-    double all = toilets_aboard(work->model);
-    const Value *stated = property_value(entity_property(toilet, PROP_COMMON_COUNT), 0);
-    double own = stated->kind == VALUE_QUANTITY ? stated->u.quantity.low : 1.0;
+    double own = count_of(toilet);
     sum_next(sum);
     sum_label(
         sum, work, "{crew} x ", day,
         text_format(work->figures->arena, "flushes of %.*s", STR_ARG(entity_name(work->model, toilet))));
     Interval flushes = use_value(work, day, PROP_DAY_FLUSHES, 0).value;
     sum_label(sum, work, " x ", toilet, "flush");
-    Interval term = interval_multiply(interval_multiply(crew, flushes),
+    Interval term = interval_multiply(interval_multiply(people->crew, flushes),
                                       use_value(work, toilet, PROP_TOILET_FLUSH, 0).value);
-    if (own < all) {
+    if (own < people->toilets) {
         sum_label(sum, work, " x ", toilet, "share");
-        use_fact(work, "its share of the flushes", point(own / all), UNIT_ALONE(UNIT_PERCENT),
+        use_fact(work, "its share of the flushes", point(own / people->toilets), UNIT_ALONE(UNIT_PERCENT),
                  "all toilets are used alike");
-        term = interval_scale(term, own / all);
+        term = interval_scale(term, own / people->toilets);
     }
     sum_add(sum, term);
 }
@@ -78,30 +80,30 @@ static void add_showers(Work *work, Sum *sum, const Entity *day, Interval crew)
 
 static bool fresh_of_day(Work *work, const Entity *day, Sum *sum)
 {
-    Interval crew = use_crew(work);
+    People people = use_people(work);
     buf_text(&sum->formula, "{crew} x {water}");
-    sum_add(sum, interval_multiply(crew, use_value(work, day, PROP_DAY_WATER, 0).value));
+    sum_add(sum, interval_multiply(people.crew, use_value(work, day, PROP_DAY_WATER, 0).value));
     for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL;
          toilet = next_aboard(toilet)) {
         if (str_is(entity_word(toilet, PROP_TOILET_FLUSHES_WITH), "fresh") && is_flushed(toilet)) {
-            add_flushes(work, sum, day, crew, toilet);
+            add_flushes(work, sum, day, &people, toilet);
         }
     }
-    add_showers(work, sum, day, crew);
+    add_showers(work, sum, day, people.crew);
     return true;
 }
 
 static bool black_of_day(Work *work, const Entity *day, Sum *sum)
 {
     bool any = false;
-    Interval crew = use_crew(work);
+    People people = use_people(work);
     for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL;
          toilet = next_aboard(toilet)) {
         const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
         if (to == NULL) {
             use_waiting(work); /* it must be stated: its mistake is told already */
         } else if (to->kind == KIND_TANK && is_flushed(toilet)) {
-            add_flushes(work, sum, day, crew, toilet);
+            add_flushes(work, sum, day, &people, toilet);
             any = true;
         }
     }

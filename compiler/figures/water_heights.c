@@ -51,37 +51,39 @@ static void record_boat(Work *work)
     record_waterline(work, work->model->boat, interval_scale(beam, 0.5), "{beam} / 2 x tan({heel})");
 }
 
-/*
- * What says where the water reaches a thing: itself; of a bilge pump the through-hull that its hose leads to.
- */
-static const Entity *outlet_of(const Model *model, const Entity *thing)
+/* By Entity.index of a bilge pump: the through-hull that its hose leads to. */
+static const Entity **find_outlets(const Work *work)
 {
-    if (thing->kind != KIND_BILGE_PUMP) {
-        return thing;
-    }
-    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+    const Entity **outlets = ARENA_ARRAY(work->figures->arena, const Entity *, work->model->entity_count + 1);
+    for (const Entity *hose = first_aboard(work->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
         const Entity *to = entity_reference(hose, PROP_HOSE_TO);
-        if (entity_reference(hose, PROP_HOSE_FROM) == thing && to != NULL && to->kind == KIND_THROUGH_HULL) {
-            return to;
+        bool outlet =
+            from != NULL && from->kind == KIND_BILGE_PUMP && to != NULL && to->kind == KIND_THROUGH_HULL;
+        if (outlet && outlets[from->index] == NULL) {
+            outlets[from->index] = to;
         }
     }
-    return NULL;
+    return outlets;
 }
 
-/*
- * The water where a thing stands: a figure of its own if it says how far from the centreline, else the
- * boat's.
- */
-static const Figure *waterline_at(Work *work, const Entity *thing, PropId height)
+/* A thing with its height, and what says how far off the centreline that is; NULL: nothing does. */
+typedef struct Reached {
+    const Entity *thing;
+    PropId height;
+    const Entity *place;
+} Reached;
+
+/* The water where a thing stands: a figure of its own if its place is said, else the boat's. */
+static const Figure *waterline_at(Work *work, Reached reached)
 {
-    const Entity *outlet = outlet_of(work->model, thing);
-    if (outlet == NULL || !entity_states(outlet, PROP_COMMON_AT)) {
+    if (reached.place == NULL || !entity_states(reached.place, PROP_COMMON_AT)) {
         return figure_find(work->figures, work->model->boat, FIGURE_HEELED_WATERLINE, NULL);
     }
     work_begin(work);
-    Interval across = use_value(work, outlet, PROP_COMMON_AT, 1).value;
-    Figure *figure = record_waterline(work, thing, size_of(across), "{across} x tan({heel})");
-    figure->unit = unit_of(thing, height, figure->unit);
+    Interval across = use_value(work, reached.place, PROP_COMMON_AT, 1).value;
+    Figure *figure = record_waterline(work, reached.thing, size_of(across), "{across} x tan({heel})");
+    figure->unit = unit_of(reached.thing, reached.height, figure->unit);
     return figure;
 }
 
@@ -89,24 +91,24 @@ static const Figure *waterline_at(Work *work, const Entity *thing, PropId height
  * Height that clears the heeled water by so much, plumb: rise + clearance / cos(heel). Of the boat: at its
  * side.
  */
-static void record_clear(Work *work, const Entity *thing, PropId height, HullLimit clearance)
+static void record_clear(Work *work, Reached reached, HullLimit clearance)
 {
-    const Figure *waterline = waterline_at(work, thing, height);
+    const Figure *waterline = waterline_at(work, reached);
     const Limit *limit = hull_limit(clearance);
     work_begin(work);
     Interval rise = use_figure(work, waterline).value;
     use_fact(work, "clear of the heeled waterline", point(limit->value), UNIT_ALONE(UNIT_MM), limit->source);
     Interval heel = use_heel(work);
     Interval along = interval_corners(limit->value / cos(heel.low), limit->value / cos(heel.high));
-    Figure *figure = work_record(work, FIGURE_LEAST_HEIGHT, thing, NULL, interval_add(rise, along),
+    Figure *figure = work_record(work, FIGURE_LEAST_HEIGHT, reached.thing, NULL, interval_add(rise, along),
                                  "{heeled-waterline} + {clearance} / cos({heel})");
-    figure->unit = unit_of(thing, height, figure->unit);
+    figure->unit = unit_of(reached.thing, reached.height, figure->unit);
 }
 
 /* Height from which a through-hull needs no seacock: over the heeled water, and 150 mm at least. */
 static void record_through_hull(Work *work, const Entity *fitting)
 {
-    const Figure *waterline = waterline_at(work, fitting, PROP_THROUGH_HULL_HEIGHT);
+    const Figure *waterline = waterline_at(work, (Reached){fitting, PROP_THROUGH_HULL_HEIGHT, fitting});
     const Limit *limit = hull_limit(LIMIT_NEAR_WATERLINE);
     work_begin(work);
     Interval rise = use_figure(work, waterline).value;
@@ -120,18 +122,20 @@ static void record_through_hull(Work *work, const Entity *fitting)
 void water_heights(Work *work)
 {
     const Model *model = work->model;
+    const Entity **outlets = find_outlets(work);
     record_boat(work);
-    record_clear(work, model->boat, PROP_NONE, LIMIT_VENT_LOOP);
+    record_clear(work, (Reached){model->boat, PROP_NONE, NULL}, LIMIT_VENT_LOOP);
     for (const Entity *e = first_aboard(model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
         record_through_hull(work, e);
     }
     for (const Entity *e = first_aboard(model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
-        record_clear(work, e, PROP_VENT_LOOP_HEIGHT, LIMIT_VENT_LOOP);
+        record_clear(work, (Reached){e, PROP_VENT_LOOP_HEIGHT, e}, LIMIT_VENT_LOOP);
     }
     for (const Entity *e = first_aboard(model, KIND_BILGE_PUMP); e != NULL; e = next_aboard(e)) {
-        record_clear(work, e, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, LIMIT_BILGE_OUTLET);
+        record_clear(work, (Reached){e, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, outlets[e->index]},
+                     LIMIT_BILGE_OUTLET);
     }
     for (const Entity *e = first_aboard(model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
-        waterline_at(work, e, PROP_TOILET_RIM);
+        waterline_at(work, (Reached){e, PROP_TOILET_RIM, e});
     }
 }

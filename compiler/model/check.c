@@ -8,6 +8,7 @@
 
 #include "base/num.h"
 #include "language/suggest.h"
+#include "model/meant.h"
 #include "syntax/statement.h"
 
 #include <string.h>
@@ -117,6 +118,62 @@ static void describe_item(Buf *to, const ShapeItem *item)
     }
 }
 
+/* `jun` is june to everybody. */
+static const char *month_meant(Str word)
+{
+    for (int i = 0; i < 12 && word.length >= 3; i++) {
+        if (strncmp(word.text, month_names[i], word.length) == 0) {
+            return month_names[i];
+        }
+    }
+    return NULL;
+}
+
+/* Says what is probably meant by the term at hand where a word of the language stands; false if nothing is near. */
+static bool right_near(Match *m, Message *message, const Atom *atom)
+{
+    Checker *checker = m->checker;
+    Str text = cursor_text(&m->cursor);
+    NodeKind kind = cursor_kind(&m->cursor);
+    if (kind == NODE_DOT) {
+        message_right(checker->messages, message, "a digit before the point, such as `0.5`");
+        return true;
+    }
+    if (kind == NODE_TEXT && atom->kind == ATOM_WORD) {
+        text = (Str){text.text + 1, text.length - 2};
+        if (word_offered(atom, text)) {
+            message_right(checker->messages, message, "`%.*s` without quotes", STR_ARG(text));
+            return true;
+        }
+    }
+    if (kind != NODE_WORD) {
+        return false;
+    }
+    if (atom->kind == ATOM_YES_NO) {
+        message_right(checker->messages, message, "`%s yes` or `%s no`", m->row->word, m->row->word);
+        return true;
+    }
+    Suggestions near = suggest_begin(text);
+    for (uint16_t i = 0; i < atom->word_count; i++) {
+        suggest_offer(&near, atom->words[i]);
+    }
+    Buf right;
+    buf_init(&right, checker->arena);
+    const char *month = atom->kind == ATOM_MONTH ? month_meant(text) : NULL;
+    for (int i = 0; i < 12 && atom->kind == ATOM_MONTH && month == NULL; i++) {
+        suggest_offer(&near, str_from(month_names[i]));
+    }
+    if (month != NULL) {
+        buf_format(&right, "`%s`", month);
+    } else {
+        suggest_write(&right, &near);
+    }
+    if (right.length > 0) {
+        message_right(checker->messages, message, "%s", right.text);
+    }
+    return right.length > 0;
+}
+
 static bool tell_expected(Match *m, const ShapeItem *item)
 {
     Checker *checker = m->checker;
@@ -132,7 +189,9 @@ static bool tell_expected(Match *m, const ShapeItem *item)
         return false;
     }
     if (kind == NODE_COMMA) {
-        message = unexpected(m, MESSAGE_LIST_END, "a comma stands between the members of a list, and there is none here");
+        message = m->shape->list ? unexpected(m, MESSAGE_LIST_END, "a member of the list is missing before this comma")
+                                 : unexpected(m, MESSAGE_COMMA_PLACE, "a comma stands between the members of a list, and no "
+                                                                      "list stands here");
         right_example(m, message);
         return false;
     }
@@ -143,19 +202,9 @@ static bool tell_expected(Match *m, const ShapeItem *item)
     message = message_report(checker->messages, words ? MESSAGE_WORD_UNKNOWN : MESSAGE_TERM_UNEXPECTED,
                              cursor_span(&m->cursor), "`%.*s` cannot stand here; `%s` takes %s", STR_ARG(text),
                              m->row->word, wanted.text);
-    if (words && atom->kind == ATOM_WORD) {
-        Suggestions near = suggest_begin(text);
-        for (uint16_t i = 0; i < atom->word_count; i++) {
-            suggest_offer(&near, atom->words[i]);
-        }
-        Buf right;
-        buf_init(&right, checker->arena);
-        if (suggest_write(&right, &near)) {
-            message_right(checker->messages, message, "%s", right.text);
-            return false;
-        }
+    if (atom == NULL || !right_near(m, message, atom)) {
+        right_example(m, message);
     }
-    right_example(m, message);
     return false;
 }
 
@@ -169,18 +218,23 @@ static int minutes(Str clock)
     return hour * 60 + (clock.text[i + 1] - '0') * 10 + (clock.text[i + 2] - '0');
 }
 
+static bool tell_no_hours(Match *m)
+{
+    Message *message = unexpected(m, MESSAGE_TERM_MISSING, "hours run from one time to another");
+    message_right(m->checker->messages, message, "`18:00..23:00`, for example");
+    return false;
+}
+
 static bool read_clock(Match *m, Value *value)
 {
     value->u.clock.from = minutes(cursor_text(&m->cursor));
     m->cursor.at++;
     if (cursor_kind(&m->cursor) != NODE_TO) {
-        right_example(m, unexpected(m, MESSAGE_TERM_MISSING, "hours run from one time to another"));
-        return false;
+        return tell_no_hours(m);
     }
     m->cursor.at++;
     if (cursor_kind(&m->cursor) != NODE_CLOCK) {
-        right_example(m, unexpected(m, MESSAGE_TERM_MISSING, "hours run from one time to another"));
-        return false;
+        return tell_no_hours(m);
     }
     value->u.clock.to = minutes(cursor_text(&m->cursor));
     m->cursor.at++;
@@ -227,6 +281,7 @@ static bool read_atom(Match *m, const Atom *atom, uint8_t slot)
     case ATOM_WORD:
         read.kind = VALUE_WORD;
         read.u.word = text;
+        fine = atom->word_count > 0 || currency_check(m->checker, m->cursor.at);
         m->cursor.at++;
         break;
     case ATOM_TEXT:
@@ -259,6 +314,16 @@ static bool read_atom(Match *m, const Atom *atom, uint8_t slot)
     return fine;
 }
 
+static bool takes_quantity(const ShapeItem *item)
+{
+    for (uint8_t i = 0; i < item->atom_count; i++) {
+        if (item->atoms[i].kind == ATOM_QUANTITY) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool match_item(Match *m, const ShapeItem *item)
 {
     if (item->kind == ITEM_CONNECTING) {
@@ -270,7 +335,10 @@ static bool match_item(Match *m, const ShapeItem *item)
     }
     for (uint8_t i = 0; i < item->atom_count; i++) {
         if (atom_begins(m, &item->atoms[i], false)) {
-            return read_atom(m, &item->atoms[i], item->slot);
+            bool fine = read_atom(m, &item->atoms[i], item->slot);
+            /* The row's limits are about this place, whatever stood in it. */
+            m->first_quantity = m->first_quantity && !takes_quantity(item);
+            return fine;
         }
     }
     return tell_expected(m, item);
@@ -294,6 +362,42 @@ static bool item_begins(const Match *m, const ShapeItem *item)
 
 static bool match_items(Match *m, uint8_t from, uint8_t to);
 
+/* Behind a comma at the end of a line: whether the next line is rather a property than a member of the list. */
+static bool next_line_is_a_property(const Match *m)
+{
+    const Checker *checker = m->checker;
+    if (m->entity == NULL || cursor_kind(&m->cursor) != NODE_WORD) {
+        return false;
+    }
+    Span between = {tree_node(checker->tree, m->cursor.at - 1)->start, tree_node(checker->tree, m->cursor.at)->start};
+    Str text = span_text(checker->tree->sources, between);
+    Str word = cursor_text(&m->cursor);
+    return memchr(text.text, '\n', text.length) != NULL && schema_find_prop((KindId)m->entity->kind, word) != PROP_NONE &&
+           checker->model->by_symbol[tree_node(checker->tree, m->cursor.at)->u.symbol] == NULL;
+}
+
+static bool tell_list_goes_on(Match *m)
+{
+    Str word = cursor_text(&m->cursor);
+    m->cursor.at--;
+    Message *message = unexpected(m, MESSAGE_LIST_END, "after this comma the list goes on in the next line");
+    message_right(m->checker->messages, message, "no comma, if `%.*s` is the next property", STR_ARG(word));
+    return false;
+}
+
+static bool tell_no_comma(Match *m)
+{
+    Str text = cursor_text(&m->cursor);
+    if (str_is(text, "and") || str_is(text, "or")) {
+        Message *message = unexpected(m, MESSAGE_LIST_END, "between the members of a list stands a comma and nothing else");
+        message_right(m->checker->messages, message, "`,` in place of `%.*s`", STR_ARG(text));
+    } else {
+        Message *message = unexpected(m, MESSAGE_LIST_END, "a comma is missing before this member of the list");
+        message_right(m->checker->messages, message, "`, %.*s`", STR_ARG(text));
+    }
+    return false;
+}
+
 /* list = members "," ... [","] */
 static bool match_list(Match *m, uint8_t begin)
 {
@@ -309,12 +413,13 @@ static bool match_list(Match *m, uint8_t begin)
             if (cursor_kind(&m->cursor) == NODE_NONE) {
                 return true; /* a comma after the last */
             }
+            if (next_line_is_a_property(m)) {
+                return tell_list_goes_on(m);
+            }
             continue;
         }
         if (kind != NODE_NONE && item_begins(m, &m->shape->items[begin + 1])) {
-            Message *message = unexpected(m, MESSAGE_LIST_END, "a comma is missing before this member of the list");
-            message_right(m->checker->messages, message, "`, %.*s`", STR_ARG(cursor_text(&m->cursor)));
-            return false;
+            return tell_no_comma(m);
         }
         return true;
     }
@@ -340,28 +445,35 @@ static bool match_items(Match *m, uint8_t from, uint8_t to)
     return true;
 }
 
-/* Something is left over: told by what might have stood there. */
-static bool tell_left_over(Match *m)
+/* The words that an atom that was left out would take; false if there is none such. */
+static bool right_left_out(Match *m, Message *message)
 {
-    Checker *checker = m->checker;
-    Str text = cursor_text(&m->cursor);
-    NodeKind kind = cursor_kind(&m->cursor);
-    if (kind == NODE_COMMA) {
-        right_example(m, unexpected(m, MESSAGE_LIST_END, "no list stands here, so a comma has no place"));
-        return false;
+    for (uint8_t i = 0; i < m->shape->item_count; i++) {
+        const ShapeItem *item = &m->shape->items[i];
+        if (item->kind == ITEM_ATOM && item->atoms[0].kind == ATOM_WORD && item->atoms[0].word_count > 0 &&
+            item->slot < m->count && m->values[item->slot].kind == VALUE_NONE) {
+            Buf right;
+            buf_init(&right, m->checker->arena);
+            atom_describe(&right, &item->atoms[0]);
+            message_right(m->checker->messages, message, "%s", right.text);
+            return true;
+        }
     }
-    Buf may;
-    buf_init(&may, checker->arena);
-    Suggestions near = suggest_begin(text);
+    return false;
+}
+
+/* The words near to the term at hand among all that the shape has, and those that say how well a value is known. */
+static bool right_near_any(Match *m, Message *message)
+{
+    Suggestions near = suggest_begin(cursor_text(&m->cursor));
     for (uint8_t i = 0; i < m->shape->item_count; i++) {
         const ShapeItem *item = &m->shape->items[i];
         if (item->kind == ITEM_CONNECTING) {
             suggest_offer(&near, item->word);
-        } else if (item->kind == ITEM_ATOM) {
-            for (uint8_t a = 0; a < item->atom_count; a++) {
-                for (uint16_t w = 0; w < item->atoms[a].word_count; w++) {
-                    suggest_offer(&near, item->atoms[a].words[w]);
-                }
+        }
+        for (uint8_t a = 0; a < item->atom_count; a++) {
+            for (uint16_t w = 0; w < item->atoms[a].word_count; w++) {
+                suggest_offer(&near, item->atoms[a].words[w]);
             }
         }
     }
@@ -369,11 +481,31 @@ static bool tell_left_over(Match *m)
     for (size_t i = 0; i < 4; i++) {
         suggest_offer(&near, str_from(known_words[i]));
     }
-    Message *message = message_report(checker->messages, MESSAGE_TERM_UNEXPECTED, cursor_span(&m->cursor),
-                                      "`%.*s` has no place in `%s` here", STR_ARG(text), m->row->word);
-    if (kind == NODE_WORD && suggest_write(&may, &near)) {
-        message_right(checker->messages, message, "%s", may.text);
-    } else {
+    Buf right;
+    buf_init(&right, m->checker->arena);
+    if (suggest_write(&right, &near)) {
+        message_right(m->checker->messages, message, "%s", right.text);
+    }
+    return near.count > 0;
+}
+
+/* Something is left over: told by what might have stood there. */
+static bool tell_left_over(Match *m)
+{
+    NodeKind kind = cursor_kind(&m->cursor);
+    if (kind == NODE_COMMA) {
+        Message *comma = unexpected(m, MESSAGE_COMMA_PLACE, "a comma stands between the members of a list, and no list "
+                                                            "stands here");
+        message_right(m->checker->messages, comma, "a new line, or `;` in a short block, if a property follows");
+        return false;
+    }
+    Message *message = message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, cursor_span(&m->cursor),
+                                      "`%.*s` has no place in `%s` here", STR_ARG(cursor_text(&m->cursor)), m->row->word);
+    Str text = cursor_text(&m->cursor);
+    bool range = str_is(text, "to") || (kind == NODE_NUMBER && text.text[0] == '-');
+    if (range && tree_kind(m->checker->tree, m->cursor.at - 1) == NODE_NUMBER) {
+        message_right(m->checker->messages, message, "`..` between the ends of a range");
+    } else if (kind != NODE_WORD || (!right_near_any(m, message) && !right_left_out(m, message))) {
         right_example(m, message);
     }
     return false;
@@ -407,6 +539,16 @@ static bool has_no_quantity(const Shape *shape)
         }
     }
     return true; /* no quantity: nothing whose certainty could be told */
+}
+
+/* The brace that opens a statement's block. */
+static Span brace_of(const Tree *tree, NodeId statement)
+{
+    uint32_t at = tree_node(tree, statement)->end;
+    while (*span_text(tree->sources, (Span){at, at + 1}).text != '{') {
+        at++;
+    }
+    return (Span){at, at + 1};
 }
 
 static const Block *read_block(Checker *checker, NodeId owner, KindId kind, const Entity *entity);
@@ -446,8 +588,9 @@ static Property read_property(Checker *checker, NodeId statement, NodeId first, 
         *new_value(&m, 0) = (Value){.kind = VALUE_BLOCK, .node = statement, .u.block = block};
         m.list = list;
     } else if (node->flags & NODE_HAS_BLOCK) {
-        message_report(checker->messages, MESSAGE_BLOCK_HERE, tree_span(checker->tree, statement + 1),
-                       "`%s` takes no block", m.row->word);
+        Message *message = message_report(checker->messages, MESSAGE_BLOCK_HERE, brace_of(checker->tree, statement),
+                                          "`%s` takes no block", m.row->word);
+        message_right(checker->messages, message, "a line of its own for each property, without braces");
     }
     property.values = m.values;
     property.count = (uint16_t)m.count;
@@ -459,37 +602,54 @@ Property check_statement(Checker *checker, NodeId statement, PropId id)
     return read_property(checker, statement, statement + 2, id, NULL);
 }
 
-static void tell_unknown_property(Checker *checker, NodeId term, KindId kind)
+/* Tells a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
+static PropId tell_unknown_property(Checker *checker, NodeId statement, NodeId term, KindId kind)
 {
     Str word = tree_text(checker->tree, term);
+    KindId thing = (KindId)checker->kind_of_symbol[tree_node(checker->tree, term)->u.symbol];
+    if (thing != KIND_NONE && tree_node(checker->tree, statement)->flags & NODE_HAS_BLOCK) {
+        Message *m = message_report(checker->messages, MESSAGE_MISPLACED, tree_span(checker->tree, term),
+                                    "%s `%.*s` cannot stand inside of %s `%s`", article(kinds[thing].word), STR_ARG(word),
+                                    article(kinds[kind].word), kinds[kind].word);
+        message_right(checker->messages, m, "things beside each other; they refer to each other by name");
+        return PROP_NONE;
+    }
     Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_PROPERTY, tree_span(checker->tree, term),
                                 "`%s` has no property `%.*s`", kinds[kind].word, STR_ARG(word));
     if (statement_kind(word) == NODE_WAIVE || statement_kind(word) == NODE_INCLUDE) {
         message_right(checker->messages, m, "`%.*s` stands outside of the things, at the outermost level", STR_ARG(word));
-        return;
-    }
-    Suggestions near = suggest_begin(word);
-    for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
-        suggest_offer(&near, str_from(props[p].word));
+        return PROP_NONE;
     }
     Buf right;
     buf_init(&right, checker->arena);
-    if (suggest_write(&right, &near)) {
-        message_right(checker->messages, m, "%s", right.text);
-    } else if (checker->kind_of_symbol[tree_node(checker->tree, term)->u.symbol] != KIND_NONE) {
-        message_right(checker->messages, m, "a `}` before it, if `%.*s` is meant to be a thing of its own",
-                      STR_ARG(word));
-    } else {
-        message_right(checker->messages, m, "one of those that `garboard kinds %s` lists", kinds[kind].word);
+    PropId meant = property_meant(&right, kind, word);
+    if (meant == PROP_NONE) {
+        buf_format(&right, "one of those that `garboard kinds %s` lists", kinds[kind].word);
     }
+    message_right(checker->messages, m, "%s", right.text);
+    return meant;
 }
 
 /* Properties in the making. */
 typedef struct Gather {
+    Checker *checker;
     Property *properties;
     uint32_t count;
-    uint32_t stated; /* how many of them the thing states itself */
+    uint32_t capacity;
+    uint32_t stated;  /* how many of them the thing states itself */
+    bool lines_lost;  /* a line is broken, and may have been another property, or hold one */
 } Gather;
+
+static void gather_add(Gather *gather, Property property)
+{
+    if (gather->count == gather->capacity) {
+        uint32_t capacity = gather->capacity * 2 + 8;
+        gather->properties = arena_grow(gather->checker->arena, gather->properties, gather->capacity * sizeof(Property),
+                                        capacity * sizeof(Property));
+        gather->capacity = capacity;
+    }
+    gather->properties[gather->count++] = property;
+}
 
 static Property *find_gathered(Gather *gather, PropId id)
 {
@@ -522,12 +682,49 @@ static PropId find_prop(Checker *checker, KindId kind, NodeId term)
     return (PropId)found->prop;
 }
 
-static void gather_own(Checker *checker, NodeId owner, KindId kind, const Entity *entity, Gather *gather)
+/* A property that a broken line was probably meant to state: unknown now, but not missing. */
+static void gather_lost(Gather *gather, PropId id, NodeId statement)
 {
+    if (id != PROP_NONE && find_gathered(gather, id) == NULL) {
+        gather_add(gather, (Property){.id = (uint16_t)id, .node = statement, .flags = PROPERTY_BROKEN});
+    }
+}
+
+/* What a comma too many has drawn into a statement: `mass 18 kg, count 4`. */
+static void gather_drawn_in(Gather *gather, NodeId statement, KindId kind)
+{
+    const Tree *tree = gather->checker->tree;
+    uint16_t terms = tree_node(tree, statement)->terms;
+    for (NodeId term = statement + 3; term < statement + 1 + terms; term++) {
+        if (tree_kind(tree, term) == NODE_WORD && tree_kind(tree, term - 1) == NODE_COMMA) {
+            gather_lost(gather, find_prop(gather->checker, kind, term), statement);
+        }
+    }
+}
+
+/* Once more through a block with broken lines, for what is to be taken as stated in them. */
+static void gather_lost_lines(Gather *gather, NodeId owner, KindId kind)
+{
+    Checker *checker = gather->checker;
+    for (NodeId id = walk_block(checker->tree, owner, 0); id != 0; id = walk_block(checker->tree, owner, id)) {
+        if (find_prop(checker, kind, id + 1) != PROP_NONE) {
+            gather_drawn_in(gather, id, kind);
+        } else {
+            Buf unused;
+            buf_init(&unused, checker->arena);
+            gather_lost(gather, property_meant(&unused, kind, tree_text(checker->tree, id + 1)), id);
+        }
+    }
+}
+
+static void gather_own(NodeId owner, KindId kind, const Entity *entity, Gather *gather)
+{
+    Checker *checker = gather->checker;
     for (NodeId id = walk_block(checker->tree, owner, 0); id != 0; id = walk_block(checker->tree, owner, id)) {
         PropId prop = find_prop(checker, kind, id + 1);
         if (prop == PROP_NONE) {
-            tell_unknown_property(checker, id + 1, kind);
+            tell_unknown_property(checker, id, id + 1, kind);
+            gather->lines_lost = true;
             continue;
         }
         Property *before = props[prop].repeats ? NULL : find_gathered(gather, prop);
@@ -535,7 +732,11 @@ static void gather_own(Checker *checker, NodeId owner, KindId kind, const Entity
             tell_stated_twice(checker, id, before->node, prop);
             continue;
         }
-        gather->properties[gather->count++] = read_property(checker, id, id + 2, prop, entity);
+        gather_add(gather, read_property(checker, id, id + 2, prop, entity));
+        gather->lines_lost |= gather->properties[gather->count - 1].flags & PROPERTY_BROKEN;
+    }
+    if (gather->lines_lost) {
+        gather_lost_lines(gather, owner, kind);
     }
     gather->stated = gather->count;
 }
@@ -563,11 +764,54 @@ static const Block *read_block(Checker *checker, NodeId owner, KindId kind, cons
     Block *block = ARENA_NEW(checker->arena, Block);
     uint32_t most = count_block(checker, owner);
     if (most > 0) {
-        Gather gather = {.properties = ARENA_ARRAY(checker->arena, Property, most)};
-        gather_own(checker, owner, kind, entity, &gather);
+        Gather gather = {.checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, most), .capacity = most};
+        gather_own(owner, kind, entity, &gather);
         *block = block_of(gather.properties, gather.count);
     }
     return block;
+}
+
+static void tell_no_part(Checker *checker, const Entity *entity, NodeId term)
+{
+    Str name = tree_text(checker->tree, term);
+    if (checker->model->by_symbol[tree_node(checker->tree, term)->u.symbol] != NULL) {
+        Message *m = message_report(checker->messages, MESSAGE_WRONG_KIND, tree_span(checker->tree, term),
+                                    "`%.*s` is a thing of its own, not a part", STR_ARG(name));
+        message_right(checker->messages, m, "a `part NAME for %s { ... }` that both are", kinds[entity->kind].word);
+        return;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_NAME, tree_span(checker->tree, term),
+                                "there is no part called `%.*s`", STR_ARG(name));
+    Suggestions near = suggest_begin(name);
+    for (Symbol s = 1; s < checker->model->symbol_count && checker->near_left > 0; s++) {
+        if (checker->parts[s] != 0) {
+            suggest_offer(&near, symbols_text(checker->tree->symbols, s));
+        }
+    }
+    checker->near_left--;
+    Buf right;
+    buf_init(&right, checker->arena);
+    if (!suggest_write(&right, &near)) {
+        buf_format(&right, "`part NAME for %s { ... }` somewhere", kinds[entity->kind].word);
+    }
+    message_right(checker->messages, m, "%s", right.text);
+}
+
+/* The kind that a part describes; KIND_NONE after a message that told so. */
+static KindId part_kind(const Checker *checker, const Header *part)
+{
+    return part->kind == 0 ? KIND_NONE : (KindId)checker->kind_of_symbol[tree_node(checker->tree, part->kind)->u.symbol];
+}
+
+static void tell_part_kind(Checker *checker, const Entity *entity, NodeId term, const Header *part)
+{
+    const char *is = kinds[part_kind(checker, part)].word;
+    const char *wanted = kinds[entity->kind].word;
+    Message *m = message_report(checker->messages, MESSAGE_PART_KIND, tree_span(checker->tree, term),
+                                "the part `%.*s` describes %s %s, not %s %s", STR_ARG(tree_text(checker->tree, term)),
+                                article(is), is, article(wanted), wanted);
+    message_note(checker->messages, m, tree_span(checker->tree, part->kind), "here");
+    message_right(checker->messages, m, "a `part NAME for %s { ... }`", wanted);
 }
 
 /* The part that a thing is; NULL if it is none, or after a message. */
@@ -580,35 +824,18 @@ static const Block *part_block(Checker *checker, Entity *entity)
     Symbol name = tree_node(checker->tree, header.part)->u.symbol;
     NodeId part = checker->parts[name];
     if (part == 0) {
-        Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_NAME, tree_span(checker->tree, header.part),
-                                    "there is no part called `%.*s`", STR_ARG(tree_text(checker->tree, header.part)));
-        Suggestions near = suggest_begin(tree_text(checker->tree, header.part));
-        for (Symbol s = 1; s < checker->model->symbol_count && checker->near_left > 0; s++) {
-            if (checker->parts[s] != 0) {
-                suggest_offer(&near, symbols_text(checker->tree->symbols, s));
-            }
-        }
-        checker->near_left--;
-        Buf right;
-        buf_init(&right, checker->arena);
-        if (suggest_write(&right, &near)) {
-            message_right(checker->messages, m, "%s", right.text);
-        } else {
-            message_right(checker->messages, m, "`part NAME for %s { ... }` somewhere", kinds[entity->kind].word);
+        if (!checker->spec->incomplete) {
+            tell_no_part(checker, entity, header.part);
         }
         entity->flags |= ENTITY_BROKEN;
         return NULL;
     }
     entity->part = part;
     Header of_part = tree_header(checker->tree, part);
-    KindId kind = (KindId)checker->kind_of_symbol[tree_node(checker->tree, of_part.kind)->u.symbol];
+    KindId kind = part_kind(checker, &of_part);
     if (kind != entity->kind) {
-        if (kind != KIND_NONE) {
-            Message *m = message_report(checker->messages, MESSAGE_PART_KIND, tree_span(checker->tree, header.part),
-                                        "the part `%.*s` describes a %s, not a %s",
-                                        STR_ARG(tree_text(checker->tree, header.part)), kinds[kind].word,
-                                        kinds[entity->kind].word);
-            message_note(checker->messages, m, tree_span(checker->tree, of_part.kind), "here");
+        if (kind != KIND_NONE && !(entity->flags & ENTITY_DOUBTFUL)) {
+            tell_part_kind(checker, entity, header.part, &of_part);
         }
         entity->flags |= ENTITY_BROKEN;
         return NULL;
@@ -632,9 +859,8 @@ static void gather_part(const Block *part, Gather *gather)
             overridden |= gather->properties[own].id == inherited->id;
         }
         if (!overridden) {
-            Property *added = &gather->properties[gather->count++];
-            *added = *inherited;
-            added->flags |= PROPERTY_FROM_PART;
+            gather_add(gather, *inherited);
+            gather->properties[gather->count - 1].flags |= PROPERTY_FROM_PART;
         }
     }
 }
@@ -645,8 +871,9 @@ static const uint16_t *required_props(Checker *checker, KindId kind)
     if (checker->spec->required[kind] == NULL) {
         uint16_t *list = ARENA_ARRAY(checker->arena, uint16_t, 16);
         int count = 0;
-        for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
-            if (props[p].required && count < 15) {
+        for (int p = PROP_NONE + 1; p < PROP_COUNT; p++) {
+            bool may_have = props[p].owner == kind || kinds[props[p].owner].group;
+            if (props[p].required && may_have && count < 15 && schema_has(kind, (PropId)p)) {
                 list[count++] = (uint16_t)p;
             }
         }
@@ -655,22 +882,49 @@ static const uint16_t *required_props(Checker *checker, KindId kind)
     return checker->spec->required[kind];
 }
 
-/* A required property is missed, unless a line of the thing is broken and may have been just that. */
+static bool begins_with_quantity(Checker *checker, PropId id)
+{
+    const Shape *shape = shapes_get(checker->spec->shapes, id);
+    return shape->item_count > 0 && shape->items[0].kind == ITEM_ATOM && shape->items[0].atoms[0].kind == ATOM_QUANTITY;
+}
+
+/* All that a thing lacks, in one message. */
+static void tell_missing(Checker *checker, const Entity *entity, const PropId *missing, int count)
+{
+    Buf what;
+    Buf right;
+    buf_init(&what, checker->arena);
+    buf_init(&right, checker->arena);
+    for (int i = 0; i < count; i++) {
+        const char *between = i == 0 ? "" : i + 1 == count ? " and " : ", ";
+        buf_format(&what, "%s`%s`", between, props[missing[i]].word);
+        buf_format(&right, "%s`%s`", between, props[missing[i]].example);
+    }
+    if (count == 1) {
+        buf_format(&what, ": %s", props[missing[0]].help);
+    }
+    if (begins_with_quantity(checker, missing[count - 1])) {
+        buf_format(&right, ", or `%s ?` while it is not known", props[missing[count - 1]].word);
+    }
+    Message *m = message_report(checker->messages, MESSAGE_PROPERTY_MISSING, entity_span(checker->model, entity),
+                                "`%.*s` needs %s", STR_ARG(entity_name(checker->model, entity)), what.text);
+    message_right(checker->messages, m, "%s", right.text);
+}
+
 static void tell_missing_properties(Checker *checker, const Entity *entity)
 {
+    PropId missing[16];
+    int count = 0;
     if (entity->flags & ENTITY_BROKEN) {
         return;
     }
     for (const uint16_t *required = required_props(checker, (KindId)entity->kind); *required != PROP_NONE; required++) {
-        PropId p = (PropId)*required;
-        if (entity_property(entity, p) != NULL) {
-            continue;
+        if (entity_property(entity, (PropId)*required) == NULL) {
+            missing[count++] = (PropId)*required;
         }
-        Message *m = message_report(checker->messages, MESSAGE_PROPERTY_MISSING, entity_span(checker->model, entity),
-                                    "`%.*s` needs `%s`: %s", STR_ARG(entity_name(checker->model, entity)), props[p].word,
-                                    props[p].help);
-        message_right(checker->messages, m, "`%s`, or `%s ?` while it is not known", props[p].example, props[p].word);
-        return; /* one at a time: the rest shows once this is there */
+    }
+    if (count > 0) {
+        tell_missing(checker, entity, missing, count);
     }
 }
 
@@ -684,8 +938,8 @@ static void gather_entity(Checker *checker, Entity *entity)
     if (most == 0) {
         return;
     }
-    Gather gather = {.properties = ARENA_ARRAY(checker->arena, Property, most)};
-    gather_own(checker, entity->node, (KindId)entity->kind, entity, &gather);
+    Gather gather = {.checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, most), .capacity = most};
+    gather_own(entity->node, (KindId)entity->kind, entity, &gather);
     gather_part(part, &gather);
     entity->block = block_of(gather.properties, gather.count);
 }
@@ -806,7 +1060,7 @@ static bool find_setting(Checker *checker, NodeId statement, const Entity *in_op
     }
     PropId id = find_prop(checker, (KindId)entity->kind, statement + 4);
     if (id == PROP_NONE) {
-        tell_unknown_property(checker, statement + 4, (KindId)entity->kind);
+        tell_unknown_property(checker, statement, statement + 4, (KindId)entity->kind);
         return false;
     }
     *setting = (Setting){statement, entity, id};
@@ -973,9 +1227,37 @@ static void read_unused_parts(Checker *checker)
     for (Symbol s = 1; s < checker->model->symbol_count; s++) {
         if (checker->parts[s] != 0 && checker->part_blocks[s] == NULL) {
             Header header = tree_header(checker->tree, checker->parts[s]);
-            KindId kind = (KindId)checker->kind_of_symbol[tree_node(checker->tree, header.kind)->u.symbol];
+            KindId kind = part_kind(checker, &header);
             if (kind != KIND_NONE) {
                 checker->part_blocks[s] = read_block(checker, checker->parts[s], kind, NULL);
+            }
+        }
+    }
+}
+
+/* Things that the model cannot hold, and settings in options that no model takes: for their mistakes alone. */
+static void read_orphans(Checker *checker)
+{
+    for (uint32_t i = 0; i < checker->orphan_count; i++) {
+        const Orphan *orphan = &checker->orphans[i];
+        Entity nobody = {.kind = (uint8_t)orphan->kind, .option = orphan->option, .node = orphan->statement};
+        read_block(checker, orphan->statement, orphan->kind, &nobody);
+    }
+}
+
+static void read_spare_settings(Checker *checker)
+{
+    for (uint32_t i = 0; i < checker->model->choice_count; i++) {
+        const Choice *choice = &checker->model->choices[i];
+        for (uint32_t o = 0; o < choice->option_count; o++) {
+            NodeId option = choice->options[o].node;
+            Entity in_option = {.option = option};
+            for (NodeId id = walk_block(checker->tree, option, 0); id != 0 && !choice_takes(choice, option);
+                 id = walk_block(checker->tree, option, id)) {
+                Setting setting;
+                if (tree_kind(checker->tree, id) == NODE_SET && find_setting(checker, id, &in_option, &setting)) {
+                    read_property(checker, id, id + 5, setting.id, &in_option);
+                }
             }
         }
     }
@@ -1003,6 +1285,8 @@ void check_properties(Checker *checker)
         tell_missing_properties(checker, model->entities[i]);
     }
     read_unused_parts(checker);
+    read_orphans(checker);
+    read_spare_settings(checker);
     read_waivers(checker);
     read_scores(checker);
 }

@@ -9,10 +9,18 @@
 /* A name that options declare: in which choice, by how many of its options, and as what. */
 typedef struct OptionName {
     const Choice *choice;
+    const Choice *other; /* another choice that declares it too: told once */
     uint32_t options; /* how many declare it */
     uint8_t kind;     /* KindId */
     Span at;          /* where it is declared first */
 } OptionName;
+
+/* A thing that the model cannot hold: it has no name, or one that is taken, or stands in an option that is not picked. */
+typedef struct Orphan {
+    NodeId statement;
+    NodeId option; /* that it stands in, or 0 */
+    KindId kind;
+} Orphan;
 
 typedef struct Checker {
     Spec *spec;
@@ -24,7 +32,11 @@ typedef struct Checker {
     NodeId *parts;             /* indexed by Symbol: the NODE_PART of that name, or 0 */
     const Block **part_blocks; /* indexed by Symbol: its properties once read */
     uint8_t *kind_of_symbol;   /* indexed by Symbol: KindId of a kind's word */
-    int near_left;             /* how many more unknown names are looked for among all */
+    bool *lost;                /* indexed by Symbol: declared by a statement that cannot stand where it does */
+    Orphan *orphans;           /* read for their mistakes alone */
+    uint32_t orphan_count;
+    bool boat_lost;            /* the boat is among them */
+    int near_left;             /* how many more unknown words are looked for among all */
     Symbol measured, labelled, estimated, guessed;
 } Checker;
 
@@ -45,8 +57,13 @@ Str cursor_text(const Cursor *cursor);       /* empty at the end */
 /** The place of the next term, or the spot behind the last one. */
 Span cursor_span(const Cursor *cursor);
 
+/** "a" or "an" */
+const char *article(const char *word);
+
 /** Declares every thing and part (names.c): Model.entities, by_symbol, parts; tells names that clash. */
 void names_declare(Checker *checker);
+/** Whether an option of a choice is one that some model of the spec takes. */
+bool choice_takes(const Choice *choice, NodeId option);
 /** The thing that a name in a property of `from` means; NULL and a message if there is none such. */
 Entity *names_resolve(Checker *checker, NodeId term, const Entity *from, KindSet wanted, bool *broken);
 
@@ -66,8 +83,8 @@ typedef struct QuantityPlace {
  */
 bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value);
 bool quantity_starts(NodeKind kind);
-/** Amounts in other currencies become the boat's; called once the boat's rates are known. False after a message. */
-bool money_read_rates(Checker *checker);
+/** Whether a word can be a currency code; tells if it cannot. */
+bool currency_check(Checker *checker, NodeId term);
 
 /** Joins givers and takers, orders them, marks loops and alternating current (feeds.c). */
 void feeds_join(Checker *checker);

@@ -1,7 +1,7 @@
 /*
  * Choices: which there are, what is picked, and which option each of the models to build is to take.
  */
-#include "model/build.h"
+#include "model/checker.h"
 #include "model/walk.h"
 
 #include "language/suggest.h"
@@ -37,10 +37,12 @@ static void tell_unknown_pick(Spec *spec, const Choice *choice, NodeId term)
     offer_options(spec, m, choice);
 }
 
-static void tell_twice(Spec *spec, NodeId again, const char *what)
+static void tell_twice(Spec *spec, NodeId again, NodeId first, const char *what)
 {
-    message_report(&spec->messages, MESSAGE_PROPERTY_TWICE, tree_span(&spec->tree, again),
-                   "%s of this choice is stated twice", what);
+    Message *m = message_report(&spec->messages, MESSAGE_PROPERTY_TWICE, tree_span(&spec->tree, again + 1),
+                                "%s of this choice is stated twice", what);
+    message_note(&spec->messages, m, tree_span(&spec->tree, first + 1), "here first");
+    message_right(&spec->messages, m, "one of the two lines");
 }
 
 static void add_option(Spec *spec, Arena *arena, Choice *choice, NodeId id)
@@ -51,9 +53,12 @@ static void add_option(Spec *spec, Arena *arena, Choice *choice, NodeId id)
         return;
     }
     Str name = tree_text(tree, header.name);
-    if (find_option(choice, name, tree) >= 0) {
-        message_report(&spec->messages, MESSAGE_NAME_TWICE, tree_span(tree, header.name),
-                       "this choice has an option `%.*s` already", STR_ARG(name));
+    int32_t first = find_option(choice, name, tree);
+    if (first >= 0) {
+        Message *m = message_report(&spec->messages, MESSAGE_NAME_TWICE, tree_span(tree, header.name),
+                                    "this choice has an option `%.*s` already", STR_ARG(name));
+        message_note(&spec->messages, m, tree_span(tree, choice->options[first].node + 2), "this");
+        message_right(&spec->messages, m, "another name for one of the two");
         return;
     }
     choice->options = arena_grow(arena, choice->options, choice->option_count * sizeof(Option),
@@ -66,7 +71,7 @@ static void read_choice(Spec *spec, Arena *arena, Choice *choice)
 {
     const Tree *tree = &spec->tree;
     NodeId pick = 0;
-    bool reasoned = false;
+    NodeId reason = 0;
     for (NodeId id = walk_block(tree, choice->node, 0); id != 0; id = walk_block(tree, choice->node, id)) {
         if (tree_node(tree, id)->flags & NODE_BAD && tree_kind(tree, id) != NODE_OPTION) {
             continue;
@@ -77,16 +82,16 @@ static void read_choice(Spec *spec, Arena *arena, Choice *choice)
             break;
         case NODE_PICK:
             if (pick != 0) {
-                tell_twice(spec, id, "the pick");
+                tell_twice(spec, id, pick, "the pick");
             }
             pick = id;
             break;
         case NODE_BECAUSE: {
             uint16_t term = 1;
-            if (reasoned) {
-                tell_twice(spec, id, "the reason");
+            if (reason != 0) {
+                tell_twice(spec, id, reason, "the reason");
             }
-            reasoned = true;
+            reason = id;
             choice->because = tree_joined_text(tree, id, &term);
             break;
         }
@@ -160,6 +165,19 @@ void spec_pick(Spec *spec, Arena *arena, Str choice_name, Str option)
     if (suggest_write(&right, &near)) {
         message_right(&spec->messages, m, "%s", right.text);
     }
+}
+
+bool choice_takes(const Choice *choice, NodeId option)
+{
+    if (choice->picked >= 0) {
+        return choice->options[choice->picked].node == option;
+    }
+    for (uint32_t i = 0; i < choice->option_count; i++) {
+        if (choice->options[i].node == option) {
+            return true;
+        }
+    }
+    return false;
 }
 
 uint64_t spec_combinations(const Spec *spec, uint64_t most)

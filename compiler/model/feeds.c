@@ -10,7 +10,10 @@ static bool has_group(const Entity *entity, unsigned group)
     return (kinds[entity->kind].groups & group) != 0;
 }
 
-/* A load on a circuit or an outlet uses that one's cable; a switch without a cable is part of the cable that leaves it. */
+/*
+ * A load on a circuit or an outlet uses that one's cable; what hangs on a name with a mistake in it may do so. A switch
+ * without a cable is part of the cable that leaves it.
+ */
 static bool shares_cable(const Entity *taker, const Entity *giver)
 {
     if (entity_states(taker, PROP_FEED_RUN) || entity_states(taker, PROP_FEED_WIRE) ||
@@ -20,7 +23,7 @@ static bool shares_cable(const Entity *taker, const Entity *giver)
     if (taker->kind == KIND_SWITCH) {
         return true;
     }
-    bool on_circuit = giver != NULL && (giver->kind == KIND_CIRCUIT || giver->kind == KIND_OUTLET);
+    bool on_circuit = giver == NULL || giver->kind == KIND_CIRCUIT || giver->kind == KIND_OUTLET;
     return on_circuit && taker->kind != KIND_CIRCUIT && taker->kind != KIND_PANEL && taker->kind != KIND_BUS;
 }
 

@@ -157,6 +157,7 @@ static void include(Loader *loader, NodeId statement, Str including, int depth)
             Message *m = message_report(&spec->messages, MESSAGE_FILE_UNREADABLE, at, "cannot read `%.*s`: %s",
                                         STR_ARG(path), text.error);
             message_right(&spec->messages, m, "a path from the folder of the file that includes it");
+            spec->incomplete = true;
             return;
         }
         known = find_loaded(loader, path, text.identity);
@@ -171,10 +172,13 @@ static void include(Loader *loader, NodeId statement, Str including, int depth)
     }
     uint32_t index = depth < INCLUDE_DEPTH ? add_file(loader, path, &text) : UINT32_MAX;
     if (index == UINT32_MAX) {
-        message_report(&spec->messages, MESSAGE_TOO_BIG, at,
-                       depth < INCLUDE_DEPTH ? "with `%.*s` the spec is more text than fits (4 GiB)"
-                                             : "`%.*s` is included through more files than anybody can follow",
-                       STR_ARG(path));
+        Message *m = message_report(&spec->messages, MESSAGE_TOO_BIG, at,
+                                    depth < INCLUDE_DEPTH
+                                        ? "with `%.*s` the spec is more text than fits (4 GiB)"
+                                        : "`%.*s` is included through more files than anybody can follow",
+                                    STR_ARG(path));
+        message_right(&spec->messages, m, "an `include` in the main file, or no such file");
+        spec->incomplete = true;
         return;
     }
     read_includes(loader, index, depth + 1);

@@ -95,6 +95,7 @@ enum {
     ENTITY_LOOP = 1 << 1,   /* its feed leads back to itself */
     ENTITY_AC = 1 << 2,     /* carries alternating current */
     ENTITY_DROPPED = 1 << 3,/* status dropped: not aboard */
+    ENTITY_DOUBTFUL = 1 << 4, /* its kind is a guess, or its name stands for another thing too */
 };
 
 struct Entity {

@@ -6,6 +6,7 @@
 #include "model/walk.h"
 
 #include "language/suggest.h"
+#include "model/meant.h"
 
 #include <string.h>
 
@@ -36,8 +37,12 @@ static Symbol symbol_of(const Checker *checker, NodeId term)
     return tree_node(checker->tree, term)->u.symbol;
 }
 
-static void near_kinds(Checker *checker, Message *message, Str word)
+/* Appends the kinds that are near to a word; the one kind that is, or KIND_NONE if it is none or several. */
+static KindId near_kind(Checker *checker, Buf *right, Str word)
 {
+    if (checker->near_left-- <= 0) {
+        return KIND_NONE;
+    }
     Suggestions near = suggest_begin(word);
     for (int k = KIND_NONE + 1; k < KIND_COUNT; k++) {
         if (!kinds[k].group) {
@@ -48,26 +53,30 @@ static void near_kinds(Checker *checker, Message *message, Str word)
     for (size_t i = 0; i < sizeof statements / sizeof statements[0]; i++) {
         suggest_offer(&near, str_from(statements[i]));
     }
-    Buf right;
-    buf_init(&right, checker->arena);
-    if (suggest_write(&right, &near)) {
-        message_right(checker->messages, message, "%s", right.text);
-    } else {
-        message_right(checker->messages, message, "one of the kinds that `garboard kinds` lists");
-    }
+    suggest_write(right, &near);
+    return near.count == 1 ? schema_find_kind(near.best[0]) : KIND_NONE;
 }
 
-/* The kind that a word names; a message and KIND_NONE if it names none. */
-static KindId read_kind(Checker *checker, NodeId term)
+/*
+ * The kind that a word names. Of a word that names none it is told, and the kind that is probably meant is taken, with
+ * *guessed set; KIND_NONE if that is none.
+ */
+static KindId read_kind(Checker *checker, NodeId term, bool *guessed)
 {
     KindId kind = (KindId)checker->kind_of_symbol[symbol_of(checker, term)];
-    if (kind == KIND_NONE) {
-        Str word = tree_text(checker->tree, term);
-        Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_KIND, tree_span(checker->tree, term),
-                                    "there is no kind of thing called `%.*s`", STR_ARG(word));
-        near_kinds(checker, m, word);
+    *guessed = kind == KIND_NONE;
+    if (kind != KIND_NONE) {
+        return kind;
     }
-    return kind;
+    Str word = tree_text(checker->tree, term);
+    Buf right;
+    buf_init(&right, checker->arena);
+    KindId meant = near_kind(checker, &right, word);
+    Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_KIND, tree_span(checker->tree, term),
+                                "there is no kind of thing called `%.*s`", STR_ARG(word));
+    message_right(checker->messages, m, "%s",
+                  right.length > 0 ? right.text : "one of the kinds that `garboard kinds` lists");
+    return meant;
 }
 
 /* Whether a name may be used: neither a unit nor yes nor no. */
@@ -82,6 +91,26 @@ static bool name_is_free(Checker *checker, NodeId term)
                                 "`%.*s` cannot be a name: it is %s", STR_ARG(name), answer ? "an answer" : "a unit");
     message_right(checker->messages, m, "a longer name, such as `%.*s-1`", STR_ARG(name));
     return false;
+}
+
+/* Keeps a thing that the model cannot hold, so that the mistakes inside of it show. */
+static void add_orphan(Checker *checker, NodeId statement, NodeId option, KindId kind)
+{
+    checker->boat_lost |= kind == KIND_BOAT;
+    if (kind == KIND_NONE) {
+        return;
+    }
+    uint32_t count = checker->orphan_count;
+    if ((count & (count - 1)) == 0) {
+        checker->orphans = arena_grow(checker->arena, checker->orphans, count * sizeof(Orphan),
+                                      (count == 0 ? 1 : count * 2) * sizeof(Orphan));
+    }
+    checker->orphans[checker->orphan_count++] = (Orphan){statement, option, kind};
+}
+
+const char *article(const char *word)
+{
+    return strchr("aeio", word[0]) != NULL ? "an" : "a";
 }
 
 static void tell_twice(Checker *checker, NodeId name, Span first)
@@ -115,7 +144,7 @@ static bool is_taken(Span span)
     return span.end > span.start;
 }
 
-static void add_entity(Checker *checker, NodeId statement, NodeId option, KindId kind, const Header *header)
+static Entity *add_entity(Checker *checker, NodeId statement, NodeId option, KindId kind, const Header *header)
 {
     Model *model = checker->model;
     Entity *entity = ARENA_NEW(checker->arena, Entity);
@@ -134,6 +163,7 @@ static void add_entity(Checker *checker, NodeId statement, NodeId option, KindId
     }
     model->by_symbol[entity->name] = entity;
     model->entities[model->entity_count++] = entity;
+    return entity;
 }
 
 static bool header_is_usable(const Checker *checker, NodeId statement, Header *header)
@@ -142,39 +172,105 @@ static bool header_is_usable(const Checker *checker, NodeId statement, Header *h
     return header->name != 0 && header->kind != 0;
 }
 
+/* A property that stands where things are declared; true if the word is one. */
+static bool tell_property_outside(Checker *checker, NodeId statement)
+{
+    Str word = tree_text(checker->tree, statement + 1);
+    bool block = tree_node(checker->tree, statement)->flags & NODE_HAS_BLOCK;
+    if (block || schema_find_kind(word) != KIND_NONE || !is_property_of_something(word)) {
+        return false;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_MISPLACED, tree_span(checker->tree, statement + 1),
+                                "`%.*s` is a property; it stands inside of the thing that it tells of", STR_ARG(word));
+    message_right(checker->messages, m, "this line between the braces of that thing");
+    return true;
+}
+
+static void tell_no_name(Checker *checker, NodeId statement)
+{
+    const Tree *tree = checker->tree;
+    Str kind = tree_text(tree, statement + 1);
+    bool left = tree_node(tree, statement)->terms > 1;
+    NodeId at = left ? statement + 2 : statement + 1;
+    Message *m = left ? message_report(checker->messages, MESSAGE_NAME_MISSING, tree_span(tree, at),
+                                       "`%.*s` needs a name here, not `%.*s`", STR_ARG(kind),
+                                       STR_ARG(tree_text(tree, at)))
+                      : message_report(checker->messages, MESSAGE_NAME_MISSING, tree_span(tree, at),
+                                       "`%.*s` needs a name", STR_ARG(kind));
+    bool title = left && tree_kind(tree, at) == NODE_TEXT;
+    message_right(checker->messages, m, "a name of letters, digits and hyphens that begins with a letter%s",
+                  title ? ", and then the title" : "");
+}
+
+/* A thing without a name: what it was to be is told, or that it is none at all. */
+static void declare_nameless(Checker *checker, NodeId statement, NodeId option)
+{
+    if (!(tree_node(checker->tree, statement)->flags & NODE_NAMELESS)) {
+        add_orphan(checker, statement, option, (KindId)checker->kind_of_symbol[symbol_of(checker, statement + 1)]);
+        return;
+    }
+    if (tell_property_outside(checker, statement)) {
+        return;
+    }
+    bool guessed;
+    KindId kind = read_kind(checker, statement + 1, &guessed);
+    if (!guessed) {
+        tell_no_name(checker, statement);
+    }
+    add_orphan(checker, statement, option, kind);
+}
+
+/* A name that is taken; a clash of an option with what is outside of it is told where options are compared. */
+static void declare_again(Checker *checker, const Header *header, Span first, NodeId option)
+{
+    Entity *taker = checker->model->by_symbol[symbol_of(checker, header->name)];
+    if (taker != NULL) {
+        taker->flags |= ENTITY_DOUBTFUL;
+    }
+    if (taker == NULL || taker->option == option) {
+        tell_twice(checker, header->name, first);
+    }
+}
+
 static void declare_thing(Checker *checker, NodeId statement, NodeId option)
 {
     Header header;
     if (!header_is_usable(checker, statement, &header)) {
-        read_kind(checker, statement + 1);
+        declare_nameless(checker, statement, option);
         return;
     }
-    KindId kind = read_kind(checker, header.kind);
-    if (!name_is_free(checker, header.name)) {
+    if (checker->kind_of_symbol[symbol_of(checker, header.kind)] == KIND_NONE &&
+        tell_property_outside(checker, statement)) {
         return;
     }
+    bool guessed;
+    KindId kind = read_kind(checker, header.kind, &guessed);
+    bool reserved = !name_is_free(checker, header.name);
     Span first = taken_by(checker, symbol_of(checker, header.name));
     if (is_taken(first)) {
-        tell_twice(checker, header.name, first);
+        declare_again(checker, &header, first, option);
+        add_orphan(checker, statement, option, kind);
         return;
     }
-    add_entity(checker, statement, option, kind, &header);
+    Entity *entity = add_entity(checker, statement, option, kind, &header);
+    entity->flags |= (uint8_t)(guessed ? ENTITY_BROKEN | ENTITY_DOUBTFUL : reserved ? ENTITY_BROKEN : 0);
 }
 
 static void declare_part(Checker *checker, NodeId statement)
 {
-    Header header;
-    if (!header_is_usable(checker, statement, &header)) {
+    Header header = tree_header(checker->tree, statement);
+    bool guessed = true;
+    KindId kind = header.kind != 0 ? read_kind(checker, header.kind, &guessed) : KIND_NONE;
+    if (header.name == 0) {
+        add_orphan(checker, statement, 0, kind);
         return;
     }
-    read_kind(checker, header.kind);
-    if (!name_is_free(checker, header.name)) {
-        return;
-    }
+    name_is_free(checker, header.name);
     Symbol name = symbol_of(checker, header.name);
     Span first = taken_by(checker, name);
     if (is_taken(first)) {
         tell_twice(checker, header.name, first);
+        add_orphan(checker, statement, 0, kind);
     } else {
         checker->parts[name] = statement;
     }
@@ -194,13 +290,17 @@ static void note_option_names(Checker *checker, const Choice *choice, NodeId opt
         if (noted->options == 0) {
             *noted = (OptionName){.choice = choice, .options = 1, .kind = (uint8_t)kind, .at = at};
         } else if (noted->choice != choice) {
-            tell_twice(checker, header.name, noted->at);
+            if (noted->other != choice) {
+                tell_twice(checker, header.name, noted->at);
+            }
+            noted->other = choice;
         } else {
             noted->options++;
             if (kind != KIND_NONE && noted->kind != KIND_NONE && noted->kind != kind) {
                 Message *m = message_report(checker->messages, MESSAGE_OPTION_KINDS, at,
-                                            "`%.*s` is a %s here and a %s in another option of the same choice",
-                                            STR_ARG(tree_text(checker->tree, header.name)), kinds[kind].word,
+                                            "`%.*s` is %s `%s` here and %s `%s` in another option of the same choice",
+                                            STR_ARG(tree_text(checker->tree, header.name)), article(kinds[kind].word),
+                                            kinds[kind].word, article(kinds[noted->kind].word),
                                             kinds[noted->kind].word);
                 message_note(checker->messages, m, noted->at, "there");
                 message_right(checker->messages, m, "the same kind in each option, or another name");
@@ -294,6 +394,9 @@ static void find_boat(Checker *checker)
 {
     Model *model = checker->model;
     model->boat = model->first_of_kind[KIND_BOAT];
+    if (model->boat == NULL && (checker->boat_lost || checker->spec->incomplete)) {
+        return;
+    }
     if (model->boat == NULL) {
         Message *m = message_report_whole(checker->messages, MESSAGE_NO_BOAT, "the spec has no boat");
         message_right(checker->messages, m, "`boat NAME { length 9.5 m; beam 3.2 m; ... }`; see `garboard kinds boat`");
@@ -303,6 +406,79 @@ static void find_boat(Checker *checker)
         Message *m = message_report(checker->messages, MESSAGE_ONE_ONLY, entity_span(model, more),
                                     "a spec has one boat; this is another");
         message_note(checker->messages, m, entity_span(model, model->boat), "the first");
+        message_right(checker->messages, m, "one of the two; of two boats each has a spec of its own");
+    }
+}
+
+static void lose_name(Checker *checker, NodeId term)
+{
+    if (checker->lost == NULL) {
+        checker->lost = ARENA_ARRAY(checker->arena, bool, checker->model->symbol_count);
+    }
+    checker->lost[symbol_of(checker, term)] = true;
+}
+
+/* Things inside of a thing: what is wrong is told when the thing is read; their names are not unknown as well. */
+static void lose_names_inside(Checker *checker, NodeId thing)
+{
+    for (NodeId id = walk_block(checker->tree, thing, 0); id != 0; id = walk_block(checker->tree, thing, id)) {
+        const Node *node = tree_node(checker->tree, id);
+        if (node->flags & NODE_HAS_BLOCK && node->terms > 1 && tree_kind(checker->tree, id + 2) == NODE_WORD &&
+            checker->kind_of_symbol[symbol_of(checker, id + 1)] != KIND_NONE) {
+            lose_name(checker, id + 2);
+        }
+    }
+}
+
+/* Things beside the options of a choice, and in an option whose name is taken. */
+static void lose_names_of_choice(Checker *checker, NodeId choice)
+{
+    for (NodeId id = walk_block(checker->tree, choice, 0); id != 0; id = walk_block(checker->tree, choice, id)) {
+        Header header;
+        if (tree_kind(checker->tree, id) == NODE_THING && header_is_usable(checker, id, &header)) {
+            lose_name(checker, header.name);
+        }
+        for (NodeId in = walk_block(checker->tree, id, 0); in != 0 && tree_kind(checker->tree, id) == NODE_OPTION;
+             in = walk_block(checker->tree, id, in)) {
+            if (tree_kind(checker->tree, in) == NODE_THING && header_is_usable(checker, in, &header)) {
+                lose_name(checker, header.name);
+            }
+        }
+    }
+}
+
+static void find_lost_names(Checker *checker)
+{
+    Walk walk = walk_begin(checker->spec);
+    for (NodeId id = walk_next(&walk); id != 0; id = walk_next(&walk)) {
+        if (tree_kind(checker->tree, id) == NODE_THING) {
+            lose_names_inside(checker, id);
+        } else if (tree_kind(checker->tree, id) == NODE_CHOICE || tree_kind(checker->tree, id) == NODE_OPTION) {
+            lose_names_of_choice(checker, id);
+        }
+    }
+}
+
+/* What stands in an option that no model takes is read for its mistakes. */
+static void find_spare_things(Checker *checker, const Choice *choice)
+{
+    for (NodeId o = walk_block(checker->tree, choice->node, 0); o != 0; o = walk_block(checker->tree, choice->node, o)) {
+        if (tree_kind(checker->tree, o) != NODE_OPTION || choice_takes(choice, o)) {
+            continue;
+        }
+        for (NodeId id = walk_block(checker->tree, o, 0); id != 0; id = walk_block(checker->tree, o, id)) {
+            Header header;
+            if (tree_kind(checker->tree, id) != NODE_THING) {
+                continue;
+            }
+            if (header_is_usable(checker, id, &header)) {
+                bool guessed;
+                name_is_free(checker, header.name);
+                add_orphan(checker, id, o, read_kind(checker, header.kind, &guessed));
+            } else {
+                declare_nameless(checker, id, o);
+            }
+        }
     }
 }
 
@@ -316,6 +492,7 @@ void names_declare(Checker *checker)
         }
     }
     tell_choice_names(checker);
+    find_lost_names(checker);
     declare_outside(checker);
     tell_inside_and_outside(checker);
     for (uint32_t i = 0; i < checker->model->choice_count; i++) {
@@ -323,6 +500,7 @@ void names_declare(Checker *checker)
         if (choice->chosen >= 0) {
             declare_option(checker, choice->options[choice->chosen].node);
         }
+        find_spare_things(checker, choice);
     }
     link_kinds(checker->model);
     find_boat(checker);
@@ -384,11 +562,6 @@ static bool lacking(Checker *checker, NodeId term, const Entity *from)
     return true;
 }
 
-static const char *article(const char *word)
-{
-    return strchr("aeio", word[0]) != NULL ? "an" : "a";
-}
-
 Entity *names_resolve(Checker *checker, NodeId term, const Entity *from, KindSet wanted, bool *broken)
 {
     Symbol symbol = symbol_of(checker, term);
@@ -399,13 +572,17 @@ Entity *names_resolve(Checker *checker, NodeId term, const Entity *from, KindSet
     }
     if (entity == NULL) {
         /* Declared in an option that is not taken, by a mistake told elsewhere: nothing more to say. */
-        if (noted_name(checker, symbol)->options == 0) {
+        bool lost = checker->spec->incomplete || (checker->lost != NULL && checker->lost[symbol]);
+        if (noted_name(checker, symbol)->options == 0 && !lost) {
             tell_unknown_name(checker, term, wanted);
         }
         return NULL;
     }
     if (entity->kind == KIND_NONE) {
         return NULL; /* its kind is unknown, and told */
+    }
+    if (!kind_set_has(wanted, (KindId)entity->kind) && entity->flags & ENTITY_DOUBTFUL) {
+        return NULL; /* what it really is, is told or not known */
     }
     if (!kind_set_has(wanted, (KindId)entity->kind)) {
         Buf right;

@@ -44,14 +44,23 @@ static Message *tell(Checker *checker, MessageId id, Span at, const char *text)
     return message_report(checker->messages, id, at, "%s", text);
 }
 
+static bool tell_too_long(Checker *checker, Span at)
+{
+    Message *m = tell(checker, MESSAGE_NUMBER_LONG, at, "this number is greater than anything aboard");
+    message_right(checker->messages, m, "fewer digits, or another unit");
+    return false;
+}
+
+static bool tell_no_fraction(Checker *checker, Span at)
+{
+    Message *m = tell(checker, MESSAGE_TERM_UNEXPECTED, at, "nothing can be divided by 0");
+    message_right(checker->messages, m, "a fraction such as `3/4 in` or `1 1/2 in`, or a size such as `2/0 AWG`");
+    return false;
+}
+
 static bool read_digits(Checker *checker, NodeId term, double *value)
 {
-    if (num_read(tree_text(checker->tree, term), value)) {
-        return true;
-    }
-    tell(checker, MESSAGE_NUMBER_LONG, tree_span(checker->tree, term),
-         "this number has more digits than anything aboard can be measured with");
-    return false;
+    return num_read(tree_text(checker->tree, term), value) || tell_too_long(checker, tree_span(checker->tree, term));
 }
 
 /* number = digits ["/" digits] | digits digits "/" digits */
@@ -120,6 +129,18 @@ static bool is_currency(Str word)
     return true;
 }
 
+bool currency_check(Checker *checker, NodeId term)
+{
+    Str word = tree_text(checker->tree, term);
+    if (is_currency(word)) {
+        return true;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_CURRENCY, tree_span(checker->tree, term),
+                                "`%.*s` is not a currency code", STR_ARG(word));
+    message_right(checker->messages, m, "the three capitals of ISO 4217, such as `EUR`");
+    return false;
+}
+
 /* One half of a unit, `l` of `l/min`: UNIT_NONE if it is no unit. */
 static UnitId read_half(const Checker *checker, NodeId term)
 {
@@ -143,14 +164,30 @@ static void right_units(Checker *checker, Message *message, const Atom *atom)
     message_right(checker->messages, message, "%s", right.text);
 }
 
-static void tell_unknown_unit(Checker *checker, Span at, const Atom *atom)
+static bool serves(const Atom *atom, UnitPair unit)
+{
+    if (atom->size) {
+        return unit.per == UNIT_NONE && (unit.unit == UNIT_MM2 || unit.unit == UNIT_AWG || unit.unit == UNIT_SAE);
+    }
+    for (int i = 0; i < atom->unit_count; i++) {
+        if (dimension_serves(unit_dimension(unit), unit_dimension(atom->units[i]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A unit that is none. `over` is what stands before the slash, UNIT_NONE where it stands alone. */
+static void tell_unknown_unit(Checker *checker, Span at, const Atom *atom, UnitId over)
 {
     Str word = span_text(checker->tree->sources, at);
     Message *m = message_report(checker->messages, MESSAGE_UNIT_UNKNOWN, at, "`%.*s` is not a unit of the language",
                                 STR_ARG(word));
     UnitId meant = unit_meant(word);
-    if (meant != UNIT_NONE) {
-        message_right(checker->messages, m, "`%s`", units[meant].word);
+    UnitPair whole = {.unit = (uint8_t)(over != UNIT_NONE ? over : meant),
+                      .per = (uint8_t)(over != UNIT_NONE ? meant : UNIT_NONE)};
+    if (meant != UNIT_NONE && serves(atom, whole)) {
+        message_right(checker->messages, m, "`%s` (%s)", units[meant].word, units[meant].meaning);
     } else {
         right_units(checker, m, atom);
     }
@@ -190,7 +227,7 @@ static bool read_unit(Checker *checker, Cursor *cursor, const Atom *atom, Amount
         UnitId per = cursor->at + 1 < cursor->end ? read_half(checker, cursor->at + 1) : UNIT_NONE;
         if (per == UNIT_NONE) {
             cursor->at++;
-            tell_unknown_unit(checker, cursor_span(cursor), atom);
+            tell_unknown_unit(checker, cursor_span(cursor), atom, unit);
             return false;
         }
         amount->unit_span.end = tree_span(checker->tree, cursor->at + 1).end;
@@ -204,19 +241,6 @@ static bool read_unit(Checker *checker, Cursor *cursor, const Atom *atom, Amount
 static bool wants_plain_number(const Atom *atom)
 {
     return !atom->money && atom->unit_count > 0 && atom->units[0].unit == UNIT_NONE;
-}
-
-static bool serves(const Atom *atom, UnitPair unit)
-{
-    if (atom->size) {
-        return unit.per == UNIT_NONE && (unit.unit == UNIT_MM2 || unit.unit == UNIT_AWG || unit.unit == UNIT_SAE);
-    }
-    for (int i = 0; i < atom->unit_count; i++) {
-        if (dimension_serves(unit_dimension(unit), unit_dimension(atom->units[i]))) {
-            return true;
-        }
-    }
-    return false;
 }
 
 static void tell_other(Checker *checker, const Amount *amount, const Atom *atom, const PropRow *row)
@@ -233,22 +257,66 @@ static void tell_other(Checker *checker, const Amount *amount, const Atom *atom,
     }
 }
 
+/* `40 to 60 l` and `16-20 kg`: the second number of what is meant to be a range; 0 if it is none. */
+static NodeId range_in_words(const Cursor *cursor)
+{
+    const Tree *tree = cursor->checker->tree;
+    Str next = cursor_text(cursor);
+    bool word = cursor_kind(cursor) == NODE_WORD && (str_is(next, "to") || str_is(next, "or"));
+    NodeId second = cursor->at + (word ? 1u : 0u);
+    if (second >= cursor->end || tree_kind(tree, second) != NODE_NUMBER) {
+        return 0;
+    }
+    bool dash = tree_node(tree, second)->flags & NODE_GLUED && tree_text(tree, second).text[0] == '-';
+    return word || dash ? second : 0;
+}
+
+static void tell_range_in_words(Checker *checker, NodeId number, NodeId second)
+{
+    Str to = tree_text(checker->tree, second);
+    bool dash = to.text[0] == '-';
+    Span at = {tree_span(checker->tree, number).start, tree_span(checker->tree, second).end};
+    Message *m = message_report(checker->messages, MESSAGE_TERM_UNEXPECTED, at, "a range has `..` between its ends");
+    message_right(checker->messages, m, "`%.*s..%.*s`", STR_ARG(tree_text(checker->tree, number)),
+                  (int)(to.length - dash), to.text + dash);
+}
+
 /* A number that should have had a unit. */
 static void tell_missing(Checker *checker, Cursor *cursor, NodeId number, const Atom *atom, const PropRow *row)
 {
+    NodeId second = range_in_words(cursor);
+    if (second != 0) {
+        tell_range_in_words(checker, number, second);
+        return;
+    }
     Span at = tree_span(checker->tree, number);
     if (cursor->at > number) {
         at.end = tree_span(checker->tree, cursor->at - 1).end;
     }
-    Message *m = message_report(checker->messages, MESSAGE_UNIT_MISSING, at, "`%.*s` needs a unit",
-                                STR_ARG(span_text(checker->tree->sources, at)));
-    if (row != NULL && !atom->money) {
-        Buf right;
-        buf_init(&right, checker->arena);
-        atom_describe(&right, atom);
-        message_right(checker->messages, m, "%s, such as `%s`", right.text, row->example);
+    Message *m = message_report(checker->messages, MESSAGE_UNIT_MISSING, at, "`%.*s` needs %s",
+                                STR_ARG(span_text(checker->tree->sources, at)), atom->money ? "its currency" : "a unit");
+    Buf right;
+    buf_init(&right, checker->arena);
+    if (atom->money) {
+        buf_text(&right, "a currency code after the amount");
     } else {
-        right_units(checker, m, atom);
+        atom_describe(&right, atom);
+    }
+    if (row != NULL) {
+        buf_format(&right, ", such as `%s`", row->example);
+    }
+    message_right(checker->messages, m, "%s", right.text);
+}
+
+/* Where money stands: what follows the amount is no currency. */
+static void tell_no_currency(Checker *checker, const Cursor *cursor, Amount *amount, QuantityPlace place)
+{
+    UnitId unit = unit_find(cursor_text(cursor));
+    if (unit != UNIT_NONE) {
+        amount->unit.unit = (uint8_t)unit;
+        tell_other(checker, amount, place.atom, place.row);
+    } else {
+        currency_check(checker, cursor->at);
     }
 }
 
@@ -280,16 +348,14 @@ static bool read_amount(Checker *checker, Cursor *cursor, QuantityPlace place, b
         bool glued = next == NODE_WORD && tree_node(checker->tree, cursor->at)->flags & NODE_GLUED;
         bool meant = next == NODE_WORD && unit_meant(cursor_text(cursor)) != UNIT_NONE;
         bool last = next == NODE_WORD && !is_known_word(checker, cursor->at) && cursor->at + 1 == cursor->end;
-        if (glued || meant || (last && !atom->money)) {
+        if (atom->money && (glued || meant || last)) {
+            tell_no_currency(checker, cursor, amount, place);
+        } else if (glued || meant || last) {
             Span at = cursor_span(cursor);
             if (cursor->at + 2 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH) {
                 at.end = tree_span(checker->tree, cursor->at + 2).end;
             }
-            tell_unknown_unit(checker, at, atom);
-        } else if (last && atom->money) {
-            Message *m = message_report(checker->messages, MESSAGE_CURRENCY, cursor_span(cursor),
-                                        "`%.*s` is not a currency code", STR_ARG(cursor_text(cursor)));
-            message_right(checker->messages, m, "the three capitals of ISO 4217 after the amount, such as `EUR`");
+            tell_unknown_unit(checker, at, atom, UNIT_NONE);
         } else {
             tell_missing(checker, cursor, first, atom, place.row);
         }
@@ -302,34 +368,82 @@ static bool read_amount(Checker *checker, Cursor *cursor, QuantityPlace place, b
     return true;
 }
 
-static bool tell_no_size(Checker *checker, Span at)
+/* Whether a size of a series is as thick as what was written, or thicker. */
+static bool is_as_thick(const Conductor *row, const Number *written)
 {
+    double gauge = written->aught != 0 ? 1.0 - fabs((double)written->aught) : written->value;
+    return row->series == SERIES_METRIC ? row->area_m2 >= written->value * 1e-6 : row->gauge <= gauge;
+}
+
+/* `00 AWG` is 2/0: how many noughts stand there, and nothing else; else 0. */
+static size_t noughts(Str written)
+{
+    size_t count = 0;
+    while (count < written.length && written.text[count] == '0') {
+        count++;
+    }
+    return count < written.length && written.text[count] == ' ' && count <= 4 ? count : 0;
+}
+
+static bool tell_no_size(Checker *checker, const Amount *amount, Series series, Span at)
+{
+    Str written = span_text(checker->tree->sources, at);
     Message *m = message_report(checker->messages, MESSAGE_NO_SUCH_SIZE, at, "no conductor of `%.*s` is made",
-                                STR_ARG(span_text(checker->tree->sources, at)));
-    message_right(checker->messages, m, "mm2: 0.75 1 1.5 2.5 4 6 10 16 25 35 50 70 95 120 150; "
-                                        "AWG and SAE: 18 16 14 12 10 8 6 4 3 2 1 1/0 2/0 3/0 4/0");
+                                STR_ARG(written));
+    if (series != SERIES_METRIC && noughts(written) > 0) {
+        message_right(checker->messages, m, "`%zu/0 %s`", noughts(written), units[amount->unit.unit].word);
+        return false;
+    }
+    const Conductor *thinner = NULL;
+    const Conductor *thicker = conductor_at(series, 0);
+    while (thicker != NULL && !is_as_thick(thicker, &amount->number)) {
+        thinner = thicker;
+        thicker = conductor_next(thicker);
+    }
+    if (thinner != NULL && thicker != NULL) {
+        message_right(checker->messages, m, "`%s` or `%s`", thinner->word, thicker->word);
+    } else {
+        message_right(checker->messages, m, "`%s`", thinner != NULL ? thinner->word : thicker->word);
+    }
     return false;
 }
 
 static bool size_to_si(Checker *checker, Amount *amount, Span at)
 {
     const Conductor *row;
-    if (amount->unit.unit == UNIT_MM2) {
+    Series series = amount->unit.unit == UNIT_MM2   ? SERIES_METRIC
+                    : amount->unit.unit == UNIT_AWG ? SERIES_AWG
+                                                    : SERIES_SAE;
+    if (isnan(amount->number.value)) {
+        return tell_no_fraction(checker, at);
+    }
+    if (series == SERIES_METRIC) {
         row = amount->number.aught == 0 ? conductor_find(SERIES_METRIC, amount->number.value * 1e-6) : NULL;
     } else {
-        Series series = amount->unit.unit == UNIT_AWG ? SERIES_AWG : SERIES_SAE;
         double gauge = amount->number.aught > 0 ? 1.0 - amount->number.aught : amount->number.value;
         bool whole = amount->number.aught >= 0 && gauge == floor(gauge) && fabs(gauge) < 100.0;
         row = whole && (gauge > 0.0 || amount->number.aught > 0) ? conductor_find_gauge(series, (int)gauge) : NULL;
     }
     if (row == NULL) {
-        return tell_no_size(checker, at);
+        return tell_no_size(checker, amount, series, at);
     }
     amount->si = row->area_m2;
     return true;
 }
 
 static double rate_to_boat(Checker *checker, Str currency, Interval *rate);
+
+static bool has_broken_rate(const Checker *checker)
+{
+    const Entity *boat = checker->model->boat;
+    for (const Property *p = boat != NULL ? entity_property(boat, PROP_BOAT_RATE) : NULL; p != NULL;
+         p = block_next(&boat->block, p)) {
+        if (p->flags & PROPERTY_BROKEN) {
+            return true;
+        }
+    }
+    return false;
+}
 
 /* Turns an amount to SI; of money to the boat's currency, low and high by the rate's. */
 static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, Interval *si)
@@ -342,12 +456,15 @@ static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, I
         return true;
     }
     if (amount->number.aught != 0 || isnan(amount->number.value)) {
-        tell(checker, MESSAGE_TERM_UNEXPECTED, at, "nothing can be divided by 0");
-        return false;
+        return tell_no_fraction(checker, at);
     }
     if (amount->money) {
         Interval rate;
-        if (rate_to_boat(checker, amount->currency, &rate) < 0.0) {
+        bool known = rate_to_boat(checker, amount->currency, &rate) > 0.0;
+        if (!known && has_broken_rate(checker)) {
+            return false; /* that may have been the rate */
+        }
+        if (!known) {
             Message *m = message_report(checker->messages, MESSAGE_RATE_MISSING, amount->unit_span,
                                         "the boat states no rate for `%.*s`", STR_ARG(amount->currency));
             message_right(checker->messages, m, "in the boat's block: `rate 1.10 %.*s per %.*s`", STR_ARG(amount->currency),
@@ -392,7 +509,10 @@ static double rate_to_boat(Checker *checker, Str currency, Interval *rate)
     return -1.0;
 }
 
-/* `6 ft 3 in` is one length, as is `6 ft 3 1/2 in`. */
+/*
+ * `6 ft 3 in` is one length, as is `6 ft 3 1/2 in`. Of `0.5 ft 30 in`, as in a place `at 9 ft 0.5 ft 30 in`, the inches are
+ * a length of their own: nobody writes parts of a foot, or a dozen and more, before them.
+ */
 static bool read_inches(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount, Interval *si)
 {
     if (amount->unit.unit != UNIT_FT || amount->unit.per != UNIT_NONE || cursor_kind(cursor) != NODE_NUMBER) {
@@ -402,7 +522,9 @@ static bool read_inches(Checker *checker, Cursor *cursor, QuantityPlace place, A
     while (cursor_kind(&ahead) == NODE_NUMBER || cursor_kind(&ahead) == NODE_SLASH) {
         ahead.at++;
     }
-    if (!str_is(cursor_text(&ahead), "in")) {
+    double first;
+    bool few = num_read(cursor_text(cursor), &first) && first >= 0.0 && first < 12.0;
+    if (!str_is(cursor_text(&ahead), "in") || !few || amount->number.value != floor(amount->number.value)) {
         return true;
     }
     Amount inches;
@@ -459,8 +581,9 @@ static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, No
         return false;
     }
     if (low->has_unit && !same_measure(low, &high, place.atom)) {
-        tell(checker, MESSAGE_RANGE_UNITS, from_to(checker, first, cursor),
-             "the two ends of this range do not measure the same");
+        Message *m = tell(checker, MESSAGE_RANGE_UNITS, from_to(checker, first, cursor),
+                          "the two ends of this range do not measure the same");
+        message_right(checker->messages, m, "both ends in one unit");
         return false;
     }
     if (!finish(checker, low, &high, place.atom, from_to(checker, first, cursor), &from)) {
@@ -498,13 +621,16 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
     Amount delta = {0};
     bool share = cursor_kind(&ahead) == NODE_PERCENT &&
                  !(ahead.at + 1 < ahead.end && tree_kind(checker->tree, ahead.at + 1) == NODE_SLASH);
+    if (share && middle->has_unit && isnan(number.value)) {
+        return tell_no_fraction(checker, from_to(checker, tolerance, &ahead));
+    }
     if (share && middle->has_unit) {
         ahead.at++;
         *cursor = ahead;
         if (!finish(checker, middle, NULL, place.atom, from_to(checker, first, cursor), &si)) {
             return false;
         }
-        double part = fabs(si.low) * number.value / 100.0;
+        double part = fabs(si.low * number.value) / 100.0;
         value->u.quantity.low = si.low - part;
         value->u.quantity.high = si.high + part;
         value->unit = middle->unit;
@@ -514,8 +640,9 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
         return false;
     }
     if (middle->has_unit && !same_measure(middle, &delta, place.atom)) {
-        tell(checker, MESSAGE_TOLERANCE, from_to(checker, tolerance, cursor),
-             "the tolerance does not measure the same as the value");
+        Message *m = tell(checker, MESSAGE_TOLERANCE, from_to(checker, tolerance, cursor),
+                          "the tolerance does not measure the same as the value");
+        message_right(checker->messages, m, "`500 W +/- 10 %%` or `500 W +/- 50 W`");
         return false;
     }
     if (!finish(checker, middle, &delta, place.atom, from_to(checker, first, cursor), &si)) {
@@ -625,9 +752,12 @@ static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Val
     return true;
 }
 
-static bool out_of_range(Checker *checker, Span at, const char *why)
+static bool out_of_range(Checker *checker, QuantityPlace place, Span at, const char *why)
 {
-    message_report(checker->messages, MESSAGE_OUT_OF_RANGE, at, "%s", why);
+    Message *m = message_report(checker->messages, MESSAGE_OUT_OF_RANGE, at, "%s", why);
+    if (place.row != NULL) {
+        message_right(checker->messages, m, "`%s`, for example", place.row->example);
+    }
     return false;
 }
 
@@ -651,21 +781,21 @@ static bool within_limits(Checker *checker, QuantityPlace place, const Value *va
     double high = value->u.quantity.high;
     const PropRow *row = place.row;
     int sign = row != NULL ? row->sign : SIGN_NOT_NEGATIVE;
-    if (low >= 0.0 && sign == SIGN_NOT_NEGATIVE && (row == NULL || (row->most == 0.0 && row->least == 0.0))) {
+    if (low >= 0.0 && high >= 0.0 && sign == SIGN_NOT_NEGATIVE && (row == NULL || (row->most == 0.0 && row->least == 0.0))) {
         return true;
     }
     bool absolute = place.atom->unit_count > 0 && unit_dimension(place.atom->units[0]).tag == TAG_TEMPERATURE;
-    if (absolute && low < 0.0) {
-        return out_of_range(checker, at, "nothing is colder than -273.15 C");
+    if (absolute && (low < 0.0 || high < 0.0)) {
+        return out_of_range(checker, place, at, "nothing is colder than -273.15 C");
     }
-    if (!absolute && sign != SIGN_ANY && sign != SIGN_NOT_POSITIVE && low < 0.0) {
-        return out_of_range(checker, at, "this cannot be negative");
+    if (!absolute && sign != SIGN_ANY && sign != SIGN_NOT_POSITIVE && (low < 0.0 || high < 0.0)) {
+        return out_of_range(checker, place, at, "this cannot be negative");
     }
     if (sign == SIGN_POSITIVE && high == 0.0) {
-        return out_of_range(checker, at, "this cannot be 0");
+        return out_of_range(checker, place, at, "this cannot be 0");
     }
-    if (sign == SIGN_NOT_POSITIVE && high > 0.0) {
-        return out_of_range(checker, at, "this is 0 or negative");
+    if (sign == SIGN_NOT_POSITIVE && (low > 0.0 || high > 0.0)) {
+        return out_of_range(checker, place, at, "this is 0 or negative");
     }
     if (!place.limited || row == NULL || place.atom->size || place.atom->unit_count == 0) {
         return true;
@@ -674,13 +804,24 @@ static bool within_limits(Checker *checker, QuantityPlace place, const Value *va
     if (!dimension_serves(unit_dimension(value->unit), unit_dimension(unit))) {
         return true; /* the limits are in the first unit; the value is in another of the units that may stand here */
     }
-    if (row->most != 0.0 && isfinite(high) && high > unit_to_si(unit, row->most) * (1.0 + 1e-12)) {
-        return out_of_range(checker, at, limit_text(checker, place.atom, "this can be at most ", row->most));
+    double most = unit_to_si(unit, row->most);
+    double least = unit_to_si(unit, row->least);
+    most += 1e-12 * fabs(most);
+    least -= 1e-12 * fabs(least);
+    if (row->most != 0.0 && (low > most || (high > most && !(value->flags & VALUE_NO_HIGH)))) {
+        return out_of_range(checker, place, at, limit_text(checker, place.atom, "this can be at most ", row->most));
     }
-    if (row->least != 0.0 && low < unit_to_si(unit, row->least) * (1.0 - 1e-12) && !(value->flags & VALUE_NO_LOW)) {
-        return out_of_range(checker, at, limit_text(checker, place.atom, "this is at least ", row->least));
+    if (row->least != 0.0 && (high < least || (low < least && !(value->flags & VALUE_NO_LOW)))) {
+        return out_of_range(checker, place, at, limit_text(checker, place.atom, "this is at least ", row->least));
     }
     return true;
+}
+
+/* Every end is a number, unless the owner left it open. */
+static bool is_finite(const Value *value)
+{
+    return (isfinite(value->u.quantity.low) || value->flags & VALUE_NO_LOW) &&
+           (isfinite(value->u.quantity.high) || value->flags & VALUE_NO_HIGH);
 }
 
 static bool whole_enough(Checker *checker, QuantityPlace place, const Value *value, Span at)
@@ -744,5 +885,8 @@ bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value 
         return false;
     }
     Span at = from_to(checker, first, cursor);
+    if (!is_finite(value)) {
+        return tell_too_long(checker, at);
+    }
     return within_limits(checker, place, value, at) && whole_enough(checker, place, value, at);
 }

@@ -63,16 +63,19 @@ static void write_contents(Book *book)
         markdown_link(&book->md, str_from(tables[i].name), tables[i].name);
         markdown_format(&book->md, " (%s)", tables[i].title);
     }
-    markdown_text(&book->md, STR(". In those, a text that begins like a formula has an apostrophe before it."));
+    markdown_text(&book->md,
+                  STR(". In those, a text that begins like a formula has an apostrophe before it."));
 }
 
 static void write_book(Book *book)
 {
     Str name = book->boat != NULL ? entity_label(book->model, book->boat) : STR("a boat without a name");
-    markdown_heading(&book->md, 1, str_from(text_format(book->arena, "Build book of %.*s", STR_ARG(name))), NULL);
+    markdown_heading(&book->md, 1, str_from(text_format(book->arena, "Build book of %.*s", STR_ARG(name))),
+                     NULL);
     write_contents(book);
     for (size_t i = 0; i < CHAPTERS; i++) {
-        markdown_heading(&book->md, 2, str_from(chapters[i].title), markdown_id(book->arena, str_from(chapters[i].title)));
+        markdown_heading(&book->md, 2, str_from(chapters[i].title),
+                         markdown_id(book->arena, str_from(chapters[i].title)));
         chapters[i].write(book);
     }
     markdown_end(&book->md);

@@ -1,6 +1,6 @@
 /*
- * The chapter of buying: what to order, what is on its way, what is late and which jobs it stops, who sells what.
- * How far a thing has come is told by model/status.h.
+ * The chapter of buying: what to order, what is on its way, what is late and which jobs it stops, who sells
+ * what. How far a thing has come is told by model/status.h.
  */
 #include "output/book_chapters.h"
 
@@ -35,7 +35,8 @@ static Str lead_of(const Book *book, const Entity *entity)
 static Str price_of(const Book *book, const Entity *entity)
 {
     if (!entity_states(entity, PROP_COMMON_PRICE) && entity_states(entity, PROP_COMMON_QUOTE)) {
-        return str_from(text_format(book->arena, "%s (quote)", book_value(book, entity, PROP_COMMON_QUOTE, 0).text));
+        return str_from(
+            text_format(book->arena, "%s (quote)", book_value(book, entity, PROP_COMMON_QUOTE, 0).text));
     }
     return book_value(book, entity, PROP_COMMON_PRICE, 0);
 }
@@ -44,8 +45,8 @@ typedef bool Wants(const Book *book, const Entity *entity, const Purchase *purch
 typedef void Row(Book *book, const BookThing *thing, const Purchase *purchase);
 
 /* A table of the things that a question is true of; says so in a line if there is none. */
-static void write_things(Book *book, const char *heading, const char *const titles[], size_t count, Wants *wants, Row *row,
-                         const char *none)
+static void write_things(Book *book, const char *heading, const char *const titles[], size_t count,
+                         Wants *wants, Row *row, const char *none)
 {
     bool begun = false;
     markdown_heading(&book->md, 3, str_from(heading), NULL);
@@ -73,7 +74,8 @@ static void write_things(Book *book, const char *heading, const char *const titl
 static bool is_late(const Book *book, const Entity *entity, const Purchase *purchase)
 {
     (void)entity;
-    bool passed = purchase->last_promise != NULL && property_date(purchase->last_promise) < book->outcome->today;
+    bool passed =
+        purchase->last_promise != NULL && property_date(purchase->last_promise) < book->outcome->today;
     return purchase_is_under_way(purchase) && (passed || purchase->status == STATUS_DELAYED);
 }
 
@@ -91,7 +93,8 @@ static void late_row(Book *book, const BookThing *thing, const Purchase *purchas
 
 static void write_late(Book *book)
 {
-    static const char *const titles[] = {"Name", "What", "Supplier", "Ordered", "First promise", "Last promise", "Stops"};
+    static const char *const titles[] = {"Name",          "What",         "Supplier", "Ordered",
+                                         "First promise", "Last promise", "Stops"};
     write_things(book, "Late", titles, 7, is_late, late_row, "Nothing is late.");
 }
 
@@ -120,8 +123,8 @@ static void order_row(Book *book, const BookThing *thing, const Purchase *purcha
 
 static void write_to_order(Book *book)
 {
-    static const char *const titles[] = {"Name",     "What",  "Status",   ">Count",
-                                         ">One costs", "Supplier", ">Lead", "Jobs that need it"};
+    static const char *const titles[] = {"Name",       "What",     "Status", ">Count",
+                                         ">One costs", "Supplier", ">Lead",  "Jobs that need it"};
     write_things(book, "To order", titles, 8, is_to_order, order_row, "Nothing is left to order.");
 }
 
@@ -146,7 +149,8 @@ static void coming_row(Book *book, const BookThing *thing, const Purchase *purch
 
 static void write_coming(Book *book)
 {
-    static const char *const titles[] = {"Name", "What", "Status", "Supplier", "Ordered", "Promised", "Jobs that need it"};
+    static const char *const titles[] = {"Name",    "What",     "Status",           "Supplier",
+                                         "Ordered", "Promised", "Jobs that need it"};
     write_things(book, "On its way", titles, 7, is_coming, coming_row, "Nothing is on its way.");
 }
 
@@ -170,14 +174,16 @@ static void here_row(Book *book, const BookThing *thing, const Purchase *purchas
 static void write_here(Book *book)
 {
     static const char *const titles[] = {"Name", "What", "Arrived", "Jobs that need it"};
-    write_things(book, "Here, and not fitted yet", titles, 4, is_here, here_row, "Nothing waits to be fitted.");
+    write_things(book, "Here, and not fitted yet", titles, 4, is_here, here_row,
+                 "Nothing waits to be fitted.");
 }
 
 /* Suppliers */
 
 static bool sells(const BookThing *thing, const Entity *supplier)
 {
-    const Entity *seller = is_bought(thing->entity) ? entity_reference(thing->entity, PROP_COMMON_SUPPLIER) : NULL;
+    const Entity *seller =
+        is_bought(thing->entity) ? entity_reference(thing->entity, PROP_COMMON_SUPPLIER) : NULL;
     return seller != NULL && seller->name == supplier->name;
 }
 
@@ -205,7 +211,8 @@ static void write_suppliers(Book *book)
         }
         if (!begun) {
             markdown_heading(&book->md, 3, STR("By supplier"), NULL);
-            book_head(book, (const char *const[]){"Supplier", "Who", ">Usual lead", "Contact", "Note", "Sells"}, 6);
+            book_head(book,
+                      (const char *const[]){"Supplier", "Who", ">Usual lead", "Contact", "Note", "Sells"}, 6);
             begun = true;
         }
         markdown_row(&book->md);
@@ -226,7 +233,8 @@ static void write_events(Book *book)
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         const Block *block = &t->entity->block;
         bool can = kinds[t->entity->kind].groups & GROUPS_COMMON;
-        for (const Property *p = can ? block_property(block, PROP_COMMON_EVENT) : NULL; p != NULL; p = block_next(block, p)) {
+        for (const Property *p = can ? block_property(block, PROP_COMMON_EVENT) : NULL; p != NULL;
+             p = block_next(block, p)) {
             if (!begun) {
                 markdown_heading(&book->md, 3, STR("What happened"), NULL);
                 book_head(book, (const char *const[]){"Name", "Day", "What"}, 3);
@@ -242,8 +250,8 @@ static void write_events(Book *book)
 
 static void write_money(Book *book)
 {
-    static const FigureId rows[] = {FIGURE_COMMITTED, FIGURE_STILL_TO_BUY, FIGURE_CONTINGENCY, FIGURE_LOST_ON_RETURNS,
-                                    FIGURE_COST};
+    static const FigureId rows[] = {FIGURE_COMMITTED, FIGURE_STILL_TO_BUY, FIGURE_CONTINGENCY,
+                                    FIGURE_LOST_ON_RETURNS, FIGURE_COST};
     if (book->boat == NULL) {
         return;
     }

@@ -1,6 +1,6 @@
 /*
- * The chapters of the build book, in the order in which book.c prints them. Each writes its text below a heading that
- * book.c has written already.
+ * The chapters of the build book, in the order in which book.c prints them. Each writes its text below a
+ * heading that book.c has written already.
  */
 #ifndef GARBOARD_OUTPUT_BOOK_CHAPTERS_H
 #define GARBOARD_OUTPUT_BOOK_CHAPTERS_H
@@ -13,7 +13,7 @@ void book_glance(Book *book);
 /* book_decisions.c */
 void book_decided(Book *book);
 void book_undecided(Book *book);
-/* book_power.c, book_systems.c */
+/* book_power.c, book_water.c, book_drive.c, book_systems.c */
 void book_power(Book *book);
 void book_water(Book *book);
 void book_drive(Book *book);
@@ -22,7 +22,7 @@ void book_climate(Book *book);
 void book_safety(Book *book);
 void book_cabin(Book *book);
 void book_hull(Book *book);
-/* book_buying.c, book_plan.c */
+/* book_weight.c, book_buying.c, book_plan.c */
 void book_weight(Book *book);
 void book_buying(Book *book);
 void book_plan(Book *book);

@@ -48,7 +48,9 @@ static bool has_reason(const Book *book, const BookThing *thing, const void *wha
 void book_decided(Book *book)
 {
     static const BookColumn columns[] = {
-        NAME_COLUMN, TITLE_COLUMN, STATUS_COLUMN,
+        NAME_COLUMN,
+        TITLE_COLUMN,
+        STATUS_COLUMN,
         VALUE_COLUMN("Because", PROP_COMMON_BECAUSE),
     };
     write_picked(book);
@@ -106,7 +108,8 @@ static void score_cell(Book *book, uint32_t choice, uint32_t option, Symbol crit
     buf_init(&text, book->arena);
     for (uint32_t s = 0; s < book->model->score_count; s++) {
         const Score *score = &book->model->scores[s];
-        bool here = score->choice->name == book->outcome->spec->choices[choice].name && score->option == option;
+        bool here =
+            score->choice->name == book->outcome->spec->choices[choice].name && score->option == option;
         if (here && score->criterion == criterion) {
             unit_print(&text, UNIT_ALONE(UNIT_NONE), score->points, score->points);
             buf_text(&text, " of ");
@@ -124,7 +127,8 @@ static void score_rows(Book *book, uint32_t choice)
         }
         markdown_row(&book->md);
         markdown_cell_text(&book->md, entity_label(book->model, t->entity));
-        markdown_format(&book->md, " (weight %s)", book_value(book, t->entity, PROP_CRITERION_WEIGHT, 0).text);
+        markdown_format(&book->md, " (weight %s)",
+                        book_value(book, t->entity, PROP_CRITERION_WEIGHT, 0).text);
         for (uint32_t o = 0; o < book->outcome->spec->choices[choice].option_count; o++) {
             score_cell(book, choice, o, t->entity->name);
         }
@@ -157,8 +161,8 @@ static void option_heads(Book *book, const Choice *choice)
     MarkdownColumn *columns = ARENA_ARRAY(book->arena, MarkdownColumn, choice->option_count + 1);
     columns[0] = (MarkdownColumn){"", MARKDOWN_LEFT};
     for (uint32_t o = 0; o < choice->option_count; o++) {
-        columns[o + 1] =
-            (MarkdownColumn){str_copy(book->arena, symbol_text(book, choice->options[o].name)), MARKDOWN_RIGHT};
+        columns[o + 1] = (MarkdownColumn){str_copy(book->arena, symbol_text(book, choice->options[o].name)),
+                                          MARKDOWN_RIGHT};
     }
     markdown_table(&book->md, columns, choice->option_count + 1);
     markdown_row(&book->md);
@@ -252,7 +256,8 @@ static bool is_undecided(const Property *property)
 }
 
 /* Whether an earlier case has this very statement of the same thing. */
-static bool told_before(const Outcome *outcome, uint32_t number, const Entity *entity, const Property *property)
+static bool told_before(const Outcome *outcome, uint32_t number, const Entity *entity,
+                        const Property *property)
 {
     for (uint32_t c = 0; c < number; c++) {
         const Model *model = outcome->cases[c].model;
@@ -265,14 +270,16 @@ static bool told_before(const Outcome *outcome, uint32_t number, const Entity *e
     return false;
 }
 
-static void undecided_row(Book *book, const Case *in, const Entity *entity, const Property *property, bool *begun)
+static void undecided_row(Book *book, const Case *in, const Entity *entity, const Property *property,
+                          bool *begun)
 {
     if (!*begun) {
         markdown_heading(&book->md, 3, STR("Ranges, bounds and holes"), NULL);
         book_head(book, (const char *const[]){"Undecided", "What", "Stands as", "Holds up"}, 4);
         *begun = true;
     }
-    const char *name = text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, entity)), props[property->id].word);
+    const char *name =
+        text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, entity)), props[property->id].word);
     markdown_row(&book->md);
     markdown_cell_code(&book->md, str_from(name));
     book_cell(book, book_title(book, entity));
@@ -284,7 +291,8 @@ static void undecided_row(Book *book, const Case *in, const Entity *entity, cons
 }
 
 /* Also the properties in a property's own block: those of a `feeds`. */
-static void undecided_in_block(Book *book, uint32_t number, const Entity *entity, const Block *block, bool *begun)
+static void undecided_in_block(Book *book, uint32_t number, const Entity *entity, const Block *block,
+                               bool *begun)
 {
     const Case *in = &book->outcome->cases[number];
     for (uint32_t i = 0; i < block->count; i++) {
@@ -304,7 +312,8 @@ static void write_ranges(Book *book, bool *begun)
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         for (uint32_t c = 0; c < book->outcome->case_count; c++) {
             const Model *model = book->outcome->cases[c].model;
-            const Entity *here = t->entity->name < model->symbol_count ? model->by_symbol[t->entity->name] : NULL;
+            const Entity *here =
+                t->entity->name < model->symbol_count ? model->by_symbol[t->entity->name] : NULL;
             if (here != NULL && !(here->flags & ENTITY_DROPPED)) {
                 undecided_in_block(book, c, here, &here->block, begun);
             }
@@ -343,8 +352,9 @@ static void unmeasured_row(Book *book, const Unmeasured *u, bool *begun)
         *begun = true;
     }
     markdown_row(&book->md);
-    markdown_cell_code(&book->md, str_from(text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, u->entity)),
-                                                       props[u->prop].word)));
+    markdown_cell_code(&book->md,
+                       str_from(text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, u->entity)),
+                                            props[u->prop].word)));
     book_prose_cell(book, props[u->prop].help);
     book_cell(book, str_from(text_format(book->arena, "%u", u->rules)));
     markdown_cell_code(&book->md, str_from(u->first));

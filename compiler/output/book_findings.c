@@ -1,6 +1,6 @@
 /*
- * The chapter of findings: what is broken, what is open, what is set aside. Findings are made by the rules; here they are
- * told, each under a heading that other chapters link to.
+ * The chapter of findings: what is broken, what is open, what is set aside. Findings are made by the rules;
+ * here they are told, each under a heading that other chapters link to.
  */
 #include "output/book_chapters.h"
 
@@ -114,8 +114,8 @@ typedef struct Part {
     const char *heading;
     const char *none;
     bool waived;
-    Verdict verdict;   /* of those that are not waived */
-    int severity;      /* -1: any */
+    Verdict verdict; /* of those that are not waived */
+    int severity;    /* -1: any */
 } Part;
 
 static const Part parts[] = {
@@ -131,7 +131,8 @@ static bool belongs(const Finding *finding, const Part *part)
     if (part->waived || finding->waiver != NULL) {
         return part->waived == (finding->waiver != NULL);
     }
-    return finding->verdict == part->verdict && (part->severity < 0 || finding->severity == (Severity)part->severity);
+    return finding->verdict == part->verdict &&
+           (part->severity < 0 || finding->severity == (Severity)part->severity);
 }
 
 static void write_part(Book *book, const Part *part)
@@ -151,8 +152,10 @@ static void write_part(Book *book, const Part *part)
 
 void book_findings(Book *book)
 {
-    book_say(book, "Severities: a fault departs from a mandatory requirement or is a danger; a warning departs from good"
-                   " practice; advice is advice. Open: broken for some of the values that are still possible.");
+    book_say(
+        book,
+        "Severities: a fault departs from a mandatory requirement or is a danger; a warning departs from good"
+        " practice; advice is advice. Open: broken for some of the values that are still possible.");
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
         write_part(book, &parts[i]);
     }

@@ -1,5 +1,6 @@
 /*
- * The first pages of the build book: what it can and cannot say, which rules stand behind it, and the boat at a glance.
+ * The first pages of the build book: what it can and cannot say, which rules stand behind it, and the boat at
+ * a glance.
  */
 #include "output/book_chapters.h"
 
@@ -13,10 +14,11 @@ static void write_draft(Book *book)
     }
     markdown_quote(&book->md);
     markdown_strong(&book->md, STR("Draft."));
-    markdown_format(&book->md,
-                    " The spec has %s that are to be mended first. What rests on them is not known, and rules that"
-                    " need it say nothing (%u judgements wait).",
-                    book->outcome->mistakes == 1 ? "a mistake" : "mistakes", book->outcome->waiting);
+    markdown_format(
+        &book->md,
+        " The spec has %s that are to be mended first. What rests on them is not known, and rules that"
+        " need it say nothing (%u judgements wait).",
+        book->outcome->mistakes == 1 ? "a mistake" : "mistakes", book->outcome->waiting);
     for (const Message *m = messages->first; m != NULL; m = m->next) {
         markdown_item(&book->md, MARKDOWN_BULLET, 0);
         book_prose(book, m->text);
@@ -30,7 +32,8 @@ static void write_draft(Book *book)
 static bool has_petrol(const Book *book)
 {
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        bool engine = t->entity->kind == KIND_ENGINE && str_is(entity_word(t->entity, PROP_ENGINE_FUEL), "petrol");
+        bool engine =
+            t->entity->kind == KIND_ENGINE && str_is(entity_word(t->entity, PROP_ENGINE_FUEL), "petrol");
         bool space = t->entity->kind == KIND_SPACE && entity_yes(t->entity, PROP_SPACE_PETROL) == 1;
         if ((engine || space) && !(t->entity->flags & ENTITY_DROPPED)) {
             return true;
@@ -46,32 +49,36 @@ static void write_basis(Book *book)
     markdown_paragraph(&book->md);
     markdown_text(&book->md, STR("Basis "));
     markdown_code(&book->md, str_from(basis_word(book->outcome->basis)));
-    markdown_text(&book->md, us ? STR(": US federal regulations (33 CFR parts 159, 181 and 183), and the voluntary"
-                                      " practice that repeats them.")
-                                : STR(": the ISO standards for small craft, mostly from memory: nobody has compared"
-                                      " them with the printed standards."));
+    markdown_text(&book->md,
+                  us ? STR(": US federal regulations (33 CFR parts 159, 181 and 183), and the voluntary"
+                           " practice that repeats them.")
+                     : STR(": the ISO standards for small craft, mostly from memory: nobody has compared"
+                           " them with the printed standards."));
     markdown_text(&book->md, STR(" Every rule that was judged stands with its source in the chapter "));
     markdown_link(&book->md, STR("Sources"), "#sources");
-    markdown_text(&book->md, STR("; what is from memory, or common practice without a source, says so there."));
+    markdown_text(&book->md,
+                  STR("; what is from memory, or common practice without a source, says so there."));
     markdown_heading(&book->md, 3, STR("What is a benchmark here, and not the law"), NULL);
     markdown_item(&book->md, MARKDOWN_BULLET, 0);
-    markdown_text(&book->md, STR("Clauses for inspected vessels (46 CFR) are quoted as benchmarks, never as what the"
-                                 " law asks of a pleasure boat."));
+    markdown_text(&book->md,
+                  STR("Clauses for inspected vessels (46 CFR) are quoted as benchmarks, never as what the"
+                      " law asks of a pleasure boat."));
     markdown_item(&book->md, MARKDOWN_BULLET, 0);
     markdown_text(&book->md,
-                  has_petrol(book) ? STR("There is petrol aboard: the regulations for petrol boats (33 CFR 183,"
-                                         " subparts I, J and K) are taken as rules.")
-                                   : STR("Regulations for petrol boats (33 CFR 183, subparts I, J and K) are benchmarks"
-                                         " for this boat: the spec names no petrol engine and no space with petrol."));
+                  has_petrol(book)
+                      ? STR("There is petrol aboard: the regulations for petrol boats (33 CFR 183,"
+                            " subparts I, J and K) are taken as rules.")
+                      : STR("Regulations for petrol boats (33 CFR 183, subparts I, J and K) are benchmarks"
+                            " for this boat: the spec names no petrol engine and no space with petrol."));
     markdown_item(&book->md, MARKDOWN_BULLET, 0);
     markdown_text(&book->md, STR("What the owner stated is taken as stated. Nobody has looked at the boat."));
 }
 
 static const char *danger_word(Danger danger)
 {
-    static const char *const words[] = {[DANGER_NONE] = "",      [DANGER_MAINS] = "mains", [DANGER_BATTERY] = "battery",
-                                        [DANGER_GAS] = "gas",    [DANGER_FUEL] = "fuel",
-                                        [DANGER_FLOODING] = "flooding"};
+    static const char *const words[] = {
+        [DANGER_NONE] = "",   [DANGER_MAINS] = "mains", [DANGER_BATTERY] = "battery",
+        [DANGER_GAS] = "gas", [DANGER_FUEL] = "fuel",   [DANGER_FLOODING] = "flooding"};
     return words[danger];
 }
 
@@ -85,7 +92,8 @@ static void write_waived_dangers(Book *book)
         }
         if (!any) {
             markdown_heading(&book->md, 3, STR("Faults that the owner has set aside"), NULL);
-            book_say(book, "They are faults all the same: they concern mains, batteries, gas, fuel or flooding.");
+            book_say(book,
+                     "They are faults all the same: they concern mains, batteries, gas, fuel or flooding.");
             any = true;
         }
         markdown_item(&book->md, MARKDOWN_BULLET, 0);
@@ -110,18 +118,23 @@ static void write_waived_dangers(Book *book)
 void book_cautions(Book *book)
 {
     write_draft(book);
-    book_caution(book, "Garboard reports departures from the rules it knows. It never says that a boat is safe, or that"
-                       " she complies with anything. Local codes apply, and licensed people do what the law reserves"
-                       " for them: shore power, gas, and whatever else it names where you are.");
-    book_caution(book, "Shore power kills. Batteries burn skin, eyes and boats. Gas and fuel vapour explode. A hose that"
-                       " comes off below the waterline sinks her. Read the caution of a chapter before you work from it.");
+    book_caution(
+        book,
+        "Garboard reports departures from the rules it knows. It never says that a boat is safe, or that"
+        " she complies with anything. Local codes apply, and licensed people do what the law reserves"
+        " for them: shore power, gas, and whatever else it names where you are.");
+    book_caution(
+        book,
+        "Shore power kills. Batteries burn skin, eyes and boats. Gas and fuel vapour explode. A hose that"
+        " comes off below the waterline sinks her. Read the caution of a chapter before you work from it.");
     markdown_paragraph(&book->md);
     markdown_text(&book->md, STR("In the tables "));
     markdown_text(&book->md, book_nothing);
     markdown_text(&book->md, STR(" means: not stated. What is marked (assumed) is a default, listed under "));
     markdown_link(&book->md, STR("Assumptions"), "#assumptions");
-    markdown_text(&book->md, STR("; (sized) was sized by Garboard; a..b lies somewhere between. The working of every"
-                                 " number is under "));
+    markdown_text(&book->md,
+                  STR("; (sized) was sized by Garboard; a..b lies somewhere between. The working of every"
+                      " number is under "));
     markdown_link(&book->md, STR("The working of every figure"), "#the-working-of-every-figure");
     markdown_text(&book->md, STR(". Dates are judged as on "));
     markdown_text(&book->md, book_date(book, book->outcome->today));
@@ -145,13 +158,19 @@ static void write_particulars(Book *book)
         const char *what;
         PropId prop;
     } rows[] = {
-        {"Length", PROP_BOAT_LENGTH},       {"Waterline", PROP_BOAT_WATERLINE},
-        {"Beam", PROP_BOAT_BEAM},           {"Draft", PROP_BOAT_DRAFT},
-        {"Displacement", PROP_BOAT_DISPLACEMENT}, {"Hull", PROP_BOAT_HULL},
-        {"Crew", PROP_BOAT_CREW},           {"Waters", PROP_BOAT_WATERS},
-        {"System voltage", PROP_BOAT_SYSTEM_VOLTAGE}, {"Sails", PROP_BOAT_SAILS},
+        {"Length", PROP_BOAT_LENGTH},
+        {"Waterline", PROP_BOAT_WATERLINE},
+        {"Beam", PROP_BOAT_BEAM},
+        {"Draft", PROP_BOAT_DRAFT},
+        {"Displacement", PROP_BOAT_DISPLACEMENT},
+        {"Hull", PROP_BOAT_HULL},
+        {"Crew", PROP_BOAT_CREW},
+        {"Waters", PROP_BOAT_WATERS},
+        {"System voltage", PROP_BOAT_SYSTEM_VOLTAGE},
+        {"Sails", PROP_BOAT_SAILS},
         {"Heel at which openings are judged", PROP_BOAT_HEEL},
-        {"Air", PROP_BOAT_AIR_TEMPERATURE}, {"Sea water", PROP_BOAT_SEA_TEMPERATURE},
+        {"Air", PROP_BOAT_AIR_TEMPERATURE},
+        {"Sea water", PROP_BOAT_SEA_TEMPERATURE},
     };
     book_head(book, (const char *const[]){"Particulars", ""}, 2);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -195,8 +214,10 @@ static bool is_known(const Book *book, const Entity *subject, FigureId id, const
 
 static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
 {
-    const Entity *at = row->day_slot < 0 ? NULL
-        : property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot)->u.entity;
+    const Entity *at =
+        row->day_slot < 0
+            ? NULL
+            : property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot)->u.entity;
     const Finding *finding = goal_finding(book, goal->entity);
     bool known = is_known(book, book->boat, row->figure, at);
     markdown_row(&book->md);
@@ -204,7 +225,8 @@ static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
     book_cell(book, goal->entity->title);
     book_cell(book, str_from(text_format(book->arena, "%s %s", props[row->prop].word,
                                          book_property(book, goal->entity, row->prop).text)));
-    book_cell(book, row->figure != FIGURE_NONE ? book_figure(book, book->boat, row->figure, at) : STR("not computed"));
+    book_cell(book, row->figure != FIGURE_NONE ? book_figure(book, book->boat, row->figure, at)
+                                               : STR("not computed"));
     const char *state = finding != NULL ? (finding->verdict == VERDICT_BROKEN ? "missed" : "open") : "met";
     markdown_cell(&book->md);
     if (!known && finding == NULL) {
@@ -212,7 +234,8 @@ static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
     } else if (finding == NULL) {
         markdown_text(&book->md, str_from(state));
     } else {
-        markdown_link(&book->md, str_from(state), text_format(book->arena, "#%s", book_finding_id(book, finding)));
+        markdown_link(&book->md, str_from(state),
+                      text_format(book->arena, "#%s", book_finding_id(book, finding)));
     }
 }
 
@@ -285,9 +308,12 @@ static void write_totals(Book *book)
         const char *what;
         FigureId figure;
     } rows[] = {
-        {"Everything, contingency included", FIGURE_COST}, {"Bound so far", FIGURE_COMMITTED},
-        {"Still to buy", FIGURE_STILL_TO_BUY},             {"Contingency", FIGURE_CONTINGENCY},
-        {"Mass of her things", FIGURE_MASS},               {"With what is in the tanks", FIGURE_LOADED_MASS},
+        {"Everything, contingency included", FIGURE_COST},
+        {"Bound so far", FIGURE_COMMITTED},
+        {"Still to buy", FIGURE_STILL_TO_BUY},
+        {"Contingency", FIGURE_CONTINGENCY},
+        {"Mass of her things", FIGURE_MASS},
+        {"With what is in the tanks", FIGURE_LOADED_MASS},
         {"Displacement less that mass", FIGURE_MASS_GAP},
     };
     markdown_heading(&book->md, 3, STR("Money and mass"), NULL);
@@ -315,8 +341,10 @@ static void write_counts(Book *book)
     count_row(book, "Could not be judged: a property is missing", o->unjudged);
     count_row(book, "Could not be judged: a mistake is to be mended", o->waiting);
     if (o->sampled) {
-        book_say(book, "The open choices have more combinations than were judged: each option was judged with the first"
-                       " option of the other choices.");
+        book_say(
+            book,
+            "The open choices have more combinations than were judged: each option was judged with the first"
+            " option of the other choices.");
     }
     markdown_paragraph(&book->md);
     markdown_text(&book->md, STR("What is missing, and what it holds up, is listed under "));

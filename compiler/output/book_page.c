@@ -125,7 +125,9 @@ bool book_is_physical(const Entity *entity)
     return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_DROPPED);
 }
 
-/* Fuel tanks belong to the engine; pumps of the bilge and fittings of the hull to the water that they move. */
+/*
+ * Fuel tanks belong to the engine; pumps of the bilge and fittings of the hull to the water that they move.
+ */
 System book_system(const Entity *entity)
 {
     if (!entity_states(entity, PROP_COMMON_SYSTEM)) {
@@ -242,7 +244,8 @@ static void begin_table(Book *book, const BookColumn columns[], size_t count)
 {
     MarkdownColumn *heads = ARENA_ARRAY(book->arena, MarkdownColumn, count);
     for (size_t i = 0; i < count; i++) {
-        heads[i] = (MarkdownColumn){columns[i].title, is_number(&columns[i]) ? MARKDOWN_RIGHT : MARKDOWN_LEFT};
+        heads[i] =
+            (MarkdownColumn){columns[i].title, is_number(&columns[i]) ? MARKDOWN_RIGHT : MARKDOWN_LEFT};
     }
     markdown_table(&book->md, heads, count);
 }
@@ -252,7 +255,9 @@ static void write_cell(Book *book, const BookThing *thing, const BookColumn *col
     switch ((BookColumnKind)column->kind) {
     case COLUMN_NAME: book_name_cell(book, thing); break;
     case COLUMN_TITLE: book_cell(book, book_title(book, thing->entity)); break;
-    case COLUMN_VALUE: book_cell(book, book_value(book, thing->entity, (PropId)column->id, column->slot)); break;
+    case COLUMN_VALUE:
+        book_cell(book, book_value(book, thing->entity, (PropId)column->id, column->slot));
+        break;
     case COLUMN_PROPERTY: book_cell(book, book_property(book, thing->entity, (PropId)column->id)); break;
     case COLUMN_STATUS: book_cell(book, str_from(status_word(thing_status(thing->entity)))); break;
     case COLUMN_FIGURE: book_cell(book, book_figure(book, thing->entity, (FigureId)column->id, NULL)); break;

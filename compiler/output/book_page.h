@@ -1,9 +1,10 @@
 /*
- * What the chapters of the build book have in common: the things of all cases as one list, texts of values and figures
- * that say what they depend on, and tables described by their columns.
+ * What the chapters of the build book have in common: the things of all cases as one list, texts of values
+ * and figures that say what they depend on, and tables described by their columns.
  *
- * Where choices are open there is a model for each combination. A value that is not the same in all of them is printed
- * with the option that it belongs to; a figure as the interval over all, with the choices that it depends on.
+ * Where choices are open there is a model for each combination. A value that is not the same in all of them
+ * is printed with the option that it belongs to; a figure as the interval over all, with the choices that it
+ * depends on.
  */
 #ifndef GARBOARD_OUTPUT_BOOK_PAGE_H
 #define GARBOARD_OUTPUT_BOOK_PAGE_H
@@ -13,9 +14,9 @@
 
 /** A thing of the spec, whichever combinations of the open choices have it. */
 typedef struct BookThing {
-    const Entity *entity;  /* in the first case that has it */
-    const Case *in;        /* that case */
-    const char *only_with; /* "engine-size=stout": the options that bring it; NULL if it is always there */
+    const Entity *entity;   /* in the first case that has it */
+    const Case *in;         /* that case */
+    const char *only_with;  /* "engine-size=stout": the options that bring it; NULL if it is always there */
     struct BookThing *next; /* in the order of the spec */
 } BookThing;
 
@@ -32,7 +33,7 @@ typedef struct Book {
     const Figures *figures; /* of the first case */
     const Entity *boat;     /* may be NULL */
     BookThing *things;
-    BookThing **by_name;    /* indexed by Symbol */
+    BookThing **by_name;         /* indexed by Symbol */
     struct BookNeed **needed_by; /* the jobs that need a thing, indexed by Symbol of the thing */
     const BookFile *pictures;
     size_t picture_count;
@@ -49,7 +50,10 @@ extern const Str book_nothing; /* "–" */
 Str book_name(const Book *book, const Entity *entity);
 /** The chapter that a thing is told in. */
 System book_system(const Entity *entity);
-/** A value as it is printed: `12 V`, `30 C (assumed)`, `0.85 m (estimated)`, `28 kW with lean, 40 kW with stout`. */
+/**
+ * A value as it is printed: `12 V`, `30 C (assumed)`, `0.85 m (estimated)`, `28 kW with lean, 40 kW with
+ * stout`.
+ */
 Str book_value(const Book *book, const Entity *entity, PropId prop, unsigned slot);
 /** All values of a property: `16 A at 230 V`, `saloon, heads`. */
 Str book_property(const Book *book, const Entity *entity, PropId prop);
@@ -64,14 +68,19 @@ Str book_value_text(const Book *book, const Model *model, const Value *value);
 /** One statement of a property, whole: `every 12 month`, ... */
 Str book_statement(const Book *book, const Model *model, const Property *property);
 Str book_date(const Book *book, Date date);
-/** The file that a place is in, from the main file's folder: no line number, for those move with every edit. */
+/**
+ * The file that a place is in, from the main file's folder: no line number, for those move with every edit.
+ */
 Str book_place(const Book *book, Span at);
 
 /* Blocks. */
 
 /** A paragraph; printf for texts and whole numbers. */
 void book_say(Book *book, const char *format, ...) __attribute__((format(printf, 2, 3)));
-/** Adds a sentence of a finding or figure to the open block: what stands between backquotes in it becomes code. */
+/**
+ * Adds a sentence of a finding or figure to the open block: what stands between backquotes in it becomes
+ * code.
+ */
 void book_prose(Book *book, const char *text);
 /** A caution, set apart. */
 void book_caution(Book *book, const char *text);
@@ -96,13 +105,34 @@ typedef struct BookColumn {
     uint16_t id;  /* PropId or FigureId */
 } BookColumn;
 
-#define NAME_COLUMN {"Name", COLUMN_NAME, 0, 0}
-#define TITLE_COLUMN {"What", COLUMN_TITLE, 0, 0}
-#define VALUE_COLUMN(TITLE, PROP) {TITLE, COLUMN_VALUE, 0, PROP}
-#define SLOT_COLUMN(TITLE, PROP, SLOT) {TITLE, COLUMN_VALUE, SLOT, PROP}
-#define PROPERTY_COLUMN(TITLE, PROP) {TITLE, COLUMN_PROPERTY, 0, PROP}
-#define STATUS_COLUMN {"Status", COLUMN_STATUS, 0, 0}
-#define FIGURE_COLUMN(TITLE, FIGURE) {TITLE, COLUMN_FIGURE, 0, FIGURE}
+#define NAME_COLUMN               \
+    {                             \
+        "Name", COLUMN_NAME, 0, 0 \
+    }
+#define TITLE_COLUMN               \
+    {                              \
+        "What", COLUMN_TITLE, 0, 0 \
+    }
+#define VALUE_COLUMN(TITLE, PROP)    \
+    {                                \
+        TITLE, COLUMN_VALUE, 0, PROP \
+    }
+#define SLOT_COLUMN(TITLE, PROP, SLOT)  \
+    {                                   \
+        TITLE, COLUMN_VALUE, SLOT, PROP \
+    }
+#define PROPERTY_COLUMN(TITLE, PROP)    \
+    {                                   \
+        TITLE, COLUMN_PROPERTY, 0, PROP \
+    }
+#define STATUS_COLUMN                 \
+    {                                 \
+        "Status", COLUMN_STATUS, 0, 0 \
+    }
+#define FIGURE_COLUMN(TITLE, FIGURE)    \
+    {                                   \
+        TITLE, COLUMN_FIGURE, 0, FIGURE \
+    }
 
 /** What a table of things lists. */
 typedef bool BookFilter(const Book *book, const BookThing *thing, const void *what);

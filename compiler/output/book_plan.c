@@ -5,7 +5,10 @@
 
 #include "model/status.h"
 
-/* Putting jobs in order: a walk from each job to those before it, with a stack of its own, for a chain may be long. */
+/*
+ * Putting jobs in order: a walk from each job to those before it, with a stack of its own, for a chain may be
+ * long.
+ */
 
 typedef enum Mark { MARK_NEW, MARK_BEGUN, MARK_LISTED } Mark;
 
@@ -29,7 +32,8 @@ static const BookThing *job_before(const Book *book, const Step *step)
         return NULL;
     }
     const Value *value = &after->values[step->next];
-    return value->kind == VALUE_REFERENCE && value->u.entity != NULL ? book_thing(book, value->u.entity) : step->job;
+    return value->kind == VALUE_REFERENCE && value->u.entity != NULL ? book_thing(book, value->u.entity)
+                                                                     : step->job;
 }
 
 static void begin_job(Plan *plan, const BookThing *job)
@@ -114,7 +118,8 @@ static bool waits_for_a_job(const Entity *job)
     const Property *after = entity_property(job, PROP_JOB_AFTER);
     for (uint16_t i = 0; after != NULL && i < after->count; i++) {
         const Value *value = &after->values[i];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && !entity_states(value->u.entity, PROP_JOB_DONE)) {
+        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL &&
+            !entity_states(value->u.entity, PROP_JOB_DONE)) {
             return true;
         }
     }
@@ -124,9 +129,11 @@ static bool waits_for_a_job(const Entity *job)
 static void state_cell(Book *book, const Entity *job, bool missing)
 {
     if (entity_states(job, PROP_JOB_DONE)) {
-        book_cell(book, str_from(text_format(book->arena, "done %s", book_value(book, job, PROP_JOB_DONE, 0).text)));
+        book_cell(book, str_from(text_format(book->arena, "done %s",
+                                             book_value(book, job, PROP_JOB_DONE, 0).text)));
     } else if (entity_states(job, PROP_JOB_STARTED)) {
-        book_cell(book, str_from(text_format(book->arena, "begun %s", book_value(book, job, PROP_JOB_STARTED, 0).text)));
+        book_cell(book, str_from(text_format(book->arena, "begun %s",
+                                             book_value(book, job, PROP_JOB_STARTED, 0).text)));
     } else if (waits_for_a_job(job)) {
         book_cell(book, missing ? STR("waits for a job, and for things") : STR("waits for a job"));
     } else {
@@ -141,8 +148,10 @@ void book_plan(Book *book)
         book_say(book, "The spec has no jobs.");
         return;
     }
-    book_say(book, "Each job stands behind those that it waits for. What a job needs and is not here yet says how far it"
-                   " has come.");
+    book_say(
+        book,
+        "Each job stands behind those that it waits for. What a job needs and is not here yet says how far it"
+        " has come.");
     book_head(book, (const char *const[]){"Job", "What", ">Takes", "After", "Needs", "State", "Because"}, 7);
     for (uint32_t i = 0; i < plan.count; i++) {
         const Entity *job = plan.jobs[i]->entity;

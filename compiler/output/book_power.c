@@ -1,6 +1,6 @@
 /*
- * The chapter of electric power: banks, sources, cables, panels, a day's energy; then alternating current with its own
- * caution.
+ * The chapter of electric power: banks, sources, cables, panels, a day's energy; then alternating current
+ * with its own caution.
  */
 #include "output/book_chapters.h"
 
@@ -20,81 +20,135 @@ typedef struct PowerTable {
     const BookColumn *columns;
     size_t count;
 } PowerTable;
-#define POWER_TABLE(HEADING, KIND, COLUMNS) {HEADING, KIND, COLUMNS, sizeof(COLUMNS) / sizeof((COLUMNS)[0])}
+#define POWER_TABLE(HEADING, KIND, COLUMNS)                            \
+    {                                                                  \
+        HEADING, KIND, COLUMNS, sizeof(COLUMNS) / sizeof((COLUMNS)[0]) \
+    }
 
 static const BookColumn bank_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Chemistry", PROP_BANK_CHEMISTRY),
-    VALUE_COLUMN("Each", PROP_BANK_VOLTAGE), VALUE_COLUMN("Capacity of each", PROP_BANK_CAPACITY),
-    VALUE_COLUMN("In series", PROP_BANK_SERIES), VALUE_COLUMN("Count", PROP_COMMON_COUNT),
-    FIGURE_COLUMN("Whole bank", FIGURE_CAPACITY), FIGURE_COLUMN("Usable", FIGURE_USABLE_ENERGY),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Chemistry", PROP_BANK_CHEMISTRY),
+    VALUE_COLUMN("Each", PROP_BANK_VOLTAGE),
+    VALUE_COLUMN("Capacity of each", PROP_BANK_CAPACITY),
+    VALUE_COLUMN("In series", PROP_BANK_SERIES),
+    VALUE_COLUMN("Count", PROP_COMMON_COUNT),
+    FIGURE_COLUMN("Whole bank", FIGURE_CAPACITY),
+    FIGURE_COLUMN("Usable", FIGURE_USABLE_ENERGY),
     FIGURE_COLUMN("Most taken at once", FIGURE_DISCHARGE_CURRENT),
     FIGURE_COLUMN("Most charge at once", FIGURE_CHARGE_CURRENT),
     FIGURE_COLUMN("Short circuit", FIGURE_SHORT_CIRCUIT),
 };
 static const BookColumn bank_safety_columns[] = {
-    NAME_COLUMN, VALUE_COLUMN("Management", PROP_BANK_MANAGEMENT), VALUE_COLUMN("Warns first", PROP_BANK_WARNS),
-    VALUE_COLUMN("Blocks cold charging", PROP_BANK_COLD_CUTOFF), VALUE_COLUMN("Disconnects", PROP_BANK_DISCONNECT),
-    VALUE_COLUMN("Held down", PROP_BANK_RESTRAINED), VALUE_COLUMN("Terminals covered", PROP_BANK_TERMINALS_COVERED),
-    VALUE_COLUMN("Vented outside", PROP_BANK_VENTED_OUTSIDE), VALUE_COLUMN("Stands in", PROP_COMMON_SPACE),
+    NAME_COLUMN,
+    VALUE_COLUMN("Management", PROP_BANK_MANAGEMENT),
+    VALUE_COLUMN("Warns first", PROP_BANK_WARNS),
+    VALUE_COLUMN("Blocks cold charging", PROP_BANK_COLD_CUTOFF),
+    VALUE_COLUMN("Disconnects", PROP_BANK_DISCONNECT),
+    VALUE_COLUMN("Held down", PROP_BANK_RESTRAINED),
+    VALUE_COLUMN("Terminals covered", PROP_BANK_TERMINALS_COVERED),
+    VALUE_COLUMN("Vented outside", PROP_BANK_VENTED_OUTSIDE),
+    VALUE_COLUMN("Stands in", PROP_COMMON_SPACE),
 };
 static const BookColumn alternator_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Engine", PROP_ALTERNATOR_ENGINE),
-    PROPERTY_COLUMN("Output, cold", PROP_ALTERNATOR_OUTPUT), VALUE_COLUMN("Left when hot", PROP_ALTERNATOR_HOT_OUTPUT),
-    VALUE_COLUMN("Pulley ratio", PROP_ALTERNATOR_PULLEY_RATIO), VALUE_COLUMN("Regulator", PROP_ALTERNATOR_REGULATOR),
-    VALUE_COLUMN("Load dump", PROP_ALTERNATOR_LOAD_DUMP), VALUE_COLUMN("Belts", PROP_ALTERNATOR_BELTS),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Engine", PROP_ALTERNATOR_ENGINE),
+    PROPERTY_COLUMN("Output, cold", PROP_ALTERNATOR_OUTPUT),
+    VALUE_COLUMN("Left when hot", PROP_ALTERNATOR_HOT_OUTPUT),
+    VALUE_COLUMN("Pulley ratio", PROP_ALTERNATOR_PULLEY_RATIO),
+    VALUE_COLUMN("Regulator", PROP_ALTERNATOR_REGULATOR),
+    VALUE_COLUMN("Load dump", PROP_ALTERNATOR_LOAD_DUMP),
+    VALUE_COLUMN("Belts", PROP_ALTERNATOR_BELTS),
 };
 static const BookColumn solar_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Each", PROP_SOLAR_RATED), VALUE_COLUMN("Count", PROP_COMMON_COUNT),
-    VALUE_COLUMN("In series", PROP_SOLAR_SERIES), VALUE_COLUMN("Open circuit", PROP_SOLAR_OPEN_CIRCUIT),
-    VALUE_COLUMN("Shading", PROP_SOLAR_SHADING), VALUE_COLUMN("Controller", PROP_SOLAR_CONTROLLER),
-    VALUE_COLUMN("Most input", PROP_SOLAR_MAX_INPUT), VALUE_COLUMN("Most output", PROP_SOLAR_MAX_OUTPUT),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Each", PROP_SOLAR_RATED),
+    VALUE_COLUMN("Count", PROP_COMMON_COUNT),
+    VALUE_COLUMN("In series", PROP_SOLAR_SERIES),
+    VALUE_COLUMN("Open circuit", PROP_SOLAR_OPEN_CIRCUIT),
+    VALUE_COLUMN("Shading", PROP_SOLAR_SHADING),
+    VALUE_COLUMN("Controller", PROP_SOLAR_CONTROLLER),
+    VALUE_COLUMN("Most input", PROP_SOLAR_MAX_INPUT),
+    VALUE_COLUMN("Most output", PROP_SOLAR_MAX_OUTPUT),
 };
 static const BookColumn charger_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, PROPERTY_COLUMN("Output", PROP_CHARGER_OUTPUT),
-    VALUE_COLUMN("Efficiency", PROP_CHARGER_EFFICIENCY), VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    PROPERTY_COLUMN("Output", PROP_CHARGER_OUTPUT),
+    VALUE_COLUMN("Efficiency", PROP_CHARGER_EFFICIENCY),
+    VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
 static const BookColumn converter_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, PROPERTY_COLUMN("Output", PROP_CONVERTER_OUTPUT),
-    VALUE_COLUMN("Efficiency", PROP_CONVERTER_EFFICIENCY), VALUE_COLUMN("Isolated", PROP_CONVERTER_ISOLATED),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    PROPERTY_COLUMN("Output", PROP_CONVERTER_OUTPUT),
+    VALUE_COLUMN("Efficiency", PROP_CONVERTER_EFFICIENCY),
+    VALUE_COLUMN("Isolated", PROP_CONVERTER_ISOLATED),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
 static const BookColumn inverter_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Power", PROP_INVERTER_RATED), VALUE_COLUMN("Surge", PROP_INVERTER_SURGE),
-    VALUE_COLUMN("Output", PROP_INVERTER_OUTPUT), VALUE_COLUMN("Idle", PROP_INVERTER_IDLE),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Power", PROP_INVERTER_RATED),
+    VALUE_COLUMN("Surge", PROP_INVERTER_SURGE),
+    VALUE_COLUMN("Output", PROP_INVERTER_OUTPUT),
+    VALUE_COLUMN("Idle", PROP_INVERTER_IDLE),
     VALUE_COLUMN("Joins neutral and ground", PROP_INVERTER_BONDS_NEUTRAL),
-    VALUE_COLUMN("Own transfer switch", PROP_INVERTER_TRANSFER), VALUE_COLUMN("Passes", PROP_INVERTER_PASSES),
+    VALUE_COLUMN("Own transfer switch", PROP_INVERTER_TRANSFER),
+    VALUE_COLUMN("Passes", PROP_INVERTER_PASSES),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
 static const BookColumn inlet_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, PROPERTY_COLUMN("Rated", PROP_INLET_RATED), VALUE_COLUMN("Frequency", PROP_INLET_FREQUENCY),
-    FIGURE_COLUMN("Demand", FIGURE_DEMAND), FIGURE_COLUMN("Share of it", FIGURE_SHARE),
-    VALUE_COLUMN("Opens at leakage", PROP_FEED_GROUND_FAULT), VALUE_COLUMN("Poles", PROP_FEED_POLES),
-    VALUE_COLUMN("Isolation", PROP_INLET_ISOLATION), VALUE_COLUMN("Polarity light", PROP_INLET_POLARITY_INDICATOR),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    PROPERTY_COLUMN("Rated", PROP_INLET_RATED),
+    VALUE_COLUMN("Frequency", PROP_INLET_FREQUENCY),
+    FIGURE_COLUMN("Demand", FIGURE_DEMAND),
+    FIGURE_COLUMN("Share of it", FIGURE_SHARE),
+    VALUE_COLUMN("Opens at leakage", PROP_FEED_GROUND_FAULT),
+    VALUE_COLUMN("Poles", PROP_FEED_POLES),
+    VALUE_COLUMN("Isolation", PROP_INLET_ISOLATION),
+    VALUE_COLUMN("Polarity light", PROP_INLET_POLARITY_INDICATOR),
     VALUE_COLUMN("Bonded", PROP_INLET_BONDED),
 };
 static const BookColumn generator_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, PROPERTY_COLUMN("Rated", PROP_GENERATOR_RATED),
-    VALUE_COLUMN("Fuel", PROP_GENERATOR_FUEL_RATE), VALUE_COLUMN("Joins neutral and ground", PROP_GENERATOR_BONDS_NEUTRAL),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    PROPERTY_COLUMN("Rated", PROP_GENERATOR_RATED),
+    VALUE_COLUMN("Fuel", PROP_GENERATOR_FUEL_RATE),
+    VALUE_COLUMN("Joins neutral and ground", PROP_GENERATOR_BONDS_NEUTRAL),
 };
 static const BookColumn outlet_columns[] = {
-    NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Fed by", PROP_FEED_FED_BY), VALUE_COLUMN("Rated", PROP_OUTLET_RATED),
-    VALUE_COLUMN("Opens at leakage", PROP_FEED_GROUND_FAULT), VALUE_COLUMN("Space", PROP_COMMON_SPACE),
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
+    VALUE_COLUMN("Rated", PROP_OUTLET_RATED),
+    VALUE_COLUMN("Opens at leakage", PROP_FEED_GROUND_FAULT),
+    VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
 
 static const PowerTable dc_tables[] = {
-    POWER_TABLE("Alternators", KIND_ALTERNATOR, alternator_columns), POWER_TABLE("Solar panels", KIND_SOLAR, solar_columns),
-    POWER_TABLE("Chargers", KIND_CHARGER, charger_columns), POWER_TABLE("Converters", KIND_CONVERTER, converter_columns),
+    POWER_TABLE("Alternators", KIND_ALTERNATOR, alternator_columns),
+    POWER_TABLE("Solar panels", KIND_SOLAR, solar_columns),
+    POWER_TABLE("Chargers", KIND_CHARGER, charger_columns),
+    POWER_TABLE("Converters", KIND_CONVERTER, converter_columns),
 };
 static const PowerTable ac_tables[] = {
-    POWER_TABLE("Inlets", KIND_INLET, inlet_columns), POWER_TABLE("Generators", KIND_GENERATOR, generator_columns),
-    POWER_TABLE("Inverters", KIND_INVERTER, inverter_columns), POWER_TABLE("Outlets", KIND_OUTLET, outlet_columns),
+    POWER_TABLE("Inlets", KIND_INLET, inlet_columns),
+    POWER_TABLE("Generators", KIND_GENERATOR, generator_columns),
+    POWER_TABLE("Inverters", KIND_INVERTER, inverter_columns),
+    POWER_TABLE("Outlets", KIND_OUTLET, outlet_columns),
 };
 
 static bool write_tables(Book *book, const PowerTable tables[], size_t count)
 {
     bool any = false;
     for (size_t i = 0; i < count; i++) {
-        any = book_table(book, tables[i].heading, tables[i].columns, tables[i].count, is_kind, &tables[i].kind) || any;
+        any = book_table(book, tables[i].heading, tables[i].columns, tables[i].count, is_kind,
+                         &tables[i].kind) ||
+              any;
     }
     return any;
 }
@@ -102,13 +156,17 @@ static bool write_tables(Book *book, const PowerTable tables[], size_t count)
 static void write_banks(Book *book)
 {
     static const KindId bank = KIND_BANK;
-    if (!book_table(book, "Banks", bank_columns, sizeof bank_columns / sizeof bank_columns[0], is_kind, &bank)) {
+    if (!book_table(book, "Banks", bank_columns, sizeof bank_columns / sizeof bank_columns[0], is_kind,
+                    &bank)) {
         return;
     }
-    book_caution(book, "A battery cannot be switched off. A tool across its posts melts; lead batteries give off hydrogen"
-                       " while they charge; lithium cells burn when they are abused. Disconnect, cover the posts, wear eye"
-                       " protection. What is said about restraint, covers and ventilation is what the spec says.");
-    book_table(book, NULL, bank_safety_columns, sizeof bank_safety_columns / sizeof bank_safety_columns[0], is_kind, &bank);
+    book_caution(
+        book,
+        "A battery cannot be switched off. A tool across its posts melts; lead batteries give off hydrogen"
+        " while they charge; lithium cells burn when they are abused. Disconnect, cover the posts, wear eye"
+        " protection. What is said about restraint, covers and ventilation is what the spec says.");
+    book_table(book, NULL, bank_safety_columns, sizeof bank_safety_columns / sizeof bank_safety_columns[0],
+               is_kind, &bank);
 }
 
 /* A day's energy */
@@ -116,7 +174,8 @@ static void write_banks(Book *book)
 /* Everything that draws power has `use`, an own property of loads. */
 static bool may_use(const Entity *entity)
 {
-    return (entity->kind == KIND_LOAD || kinds[entity->kind].groups & GROUPS_LOAD) && !(entity->flags & ENTITY_DROPPED);
+    return (entity->kind == KIND_LOAD || kinds[entity->kind].groups & GROUPS_LOAD) &&
+           !(entity->flags & ENTITY_DROPPED);
 }
 
 static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
@@ -124,7 +183,8 @@ static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
     Buf text;
     buf_init(&text, book->arena);
     const Block *block = &thing->entity->block;
-    for (const Property *use = block_property(block, PROP_LOAD_USE); use != NULL; use = block_next(block, use)) {
+    for (const Property *use = block_property(block, PROP_LOAD_USE); use != NULL;
+         use = block_next(block, use)) {
         const Value *of = property_value(use, 0);
         if (of->kind == VALUE_REFERENCE && of->u.entity != NULL && of->u.entity->name == day->name) {
             buf_text(&text, text.length > 0 ? ", " : "");
@@ -184,9 +244,10 @@ static void write_days(Book *book)
         if (t->entity->kind != KIND_DAY) {
             continue;
         }
-        markdown_heading(&book->md, 3,
-                         str_from(text_format(book->arena, "A day's energy: %.*s", STR_ARG(book_name(book, t->entity)))),
-                         NULL);
+        markdown_heading(
+            &book->md, 3,
+            str_from(text_format(book->arena, "A day's energy: %.*s", STR_ARG(book_name(book, t->entity)))),
+            NULL);
         if (t->entity->title.length > 0) {
             markdown_paragraph(&book->md);
             markdown_text(&book->md, t->entity->title);
@@ -209,7 +270,8 @@ static bool has_ac(Book *book)
     bool any = false;
     book_each_wire(book, true, find_wire, &any);
     for (const BookThing *t = book->things; t != NULL && !any; t = t->next) {
-        any = t->entity->kind == KIND_INLET || t->entity->kind == KIND_GENERATOR || t->entity->kind == KIND_INVERTER;
+        any = t->entity->kind == KIND_INLET || t->entity->kind == KIND_GENERATOR ||
+              t->entity->kind == KIND_INVERTER;
     }
     return any;
 }
@@ -221,9 +283,11 @@ static void write_ac(Book *book)
         book_say(book, "There is no alternating current aboard.");
         return;
     }
-    book_caution(book, "Mains kill, and in a wet boat sooner. Local codes apply; a licensed person does this work and signs"
-                       " for it where the law says so. Unplug the shore cable, stop the generator and isolate the inverter"
-                       " before any cover comes off, and prove that it is dead.");
+    book_caution(
+        book,
+        "Mains kill, and in a wet boat sooner. Local codes apply; a licensed person does this work and signs"
+        " for it where the law says so. Unplug the shore cable, stop the generator and isolate the inverter"
+        " before any cover comes off, and prove that it is dead.");
     book_picture(book, "img/power-ac");
     write_tables(book, ac_tables, sizeof ac_tables / sizeof ac_tables[0]);
     book_wire_list(book, true);

@@ -1,5 +1,6 @@
 /*
- * What ends every chapter of a system: what to set, what to service, spares, notes, and the findings on its things.
+ * What ends every chapter of a system: what to set, what to service, spares, notes, and the findings on its
+ * things.
  */
 #include "output/book_chapters.h"
 
@@ -77,10 +78,13 @@ static void write_settings(Book *book, System system)
 
 /* Service and spares */
 
-static bool same_service(const Book *book, const Model *model, const Property *a, const Model *other, const Property *b)
+static bool same_service(const Book *book, const Model *model, const Property *a, const Model *other,
+                         const Property *b)
 {
-    return str_equal(book_value_text(book, model, property_value(a, 0)), book_value_text(book, other, property_value(b, 0))) &&
-           str_equal(book_value_text(book, model, property_value(a, 1)), book_value_text(book, other, property_value(b, 1)));
+    return str_equal(book_value_text(book, model, property_value(a, 0)),
+                     book_value_text(book, other, property_value(b, 0))) &&
+           str_equal(book_value_text(book, model, property_value(a, 1)),
+                     book_value_text(book, other, property_value(b, 1)));
 }
 
 static const Entity *in_case(const Case *c, const Entity *entity)
@@ -94,8 +98,8 @@ static bool is_told(const Book *book, uint32_t number, const Entity *entity, con
     const Outcome *outcome = book->outcome;
     for (uint32_t c = 0; c < number; c++) {
         const Entity *earlier = in_case(&outcome->cases[c], entity);
-        for (const Property *p = earlier != NULL ? entity_property(earlier, PROP_COMMON_SERVICE) : NULL; p != NULL;
-             p = block_next(&earlier->block, p)) {
+        for (const Property *p = earlier != NULL ? entity_property(earlier, PROP_COMMON_SERVICE) : NULL;
+             p != NULL; p = block_next(&earlier->block, p)) {
             if (same_service(book, outcome->cases[c].model, p, outcome->cases[number].model, service)) {
                 return true;
             }
@@ -104,7 +108,8 @@ static bool is_told(const Book *book, uint32_t number, const Entity *entity, con
     return false;
 }
 
-static void service_row(Book *book, const BookThing *thing, const Case *in, const Property *service, bool *begun)
+static void service_row(Book *book, const BookThing *thing, const Case *in, const Property *service,
+                        bool *begun)
 {
     if (!*begun) {
         markdown_heading(&book->md, 3, STR("Service"), NULL);
@@ -164,7 +169,9 @@ static bool states(const Book *book, const BookThing *thing, const void *what)
 static void write_spares(Book *book, System system)
 {
     static const BookColumn columns[] = {
-        NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Spares aboard", PROP_COMMON_SPARE),
+        NAME_COLUMN,
+        TITLE_COLUMN,
+        VALUE_COLUMN("Spares aboard", PROP_COMMON_SPARE),
         VALUE_COLUMN("No longer made", PROP_COMMON_DISCONTINUED),
     };
     OfSystem of = {system, PROP_COMMON_SPARE, PROP_COMMON_DISCONTINUED};
@@ -174,7 +181,9 @@ static void write_spares(Book *book, System system)
 static void write_notes(Book *book, System system)
 {
     static const BookColumn columns[] = {
-        NAME_COLUMN, VALUE_COLUMN("Note", PROP_COMMON_NOTE), VALUE_COLUMN("Papers", PROP_COMMON_LINK),
+        NAME_COLUMN,
+        VALUE_COLUMN("Note", PROP_COMMON_NOTE),
+        VALUE_COLUMN("Papers", PROP_COMMON_LINK),
         VALUE_COLUMN("Serial number", PROP_COMMON_SERIAL),
     };
     OfSystem of = {system, PROP_COMMON_NOTE, PROP_COMMON_SERIAL};
@@ -198,7 +207,8 @@ static void write_findings(Book *book, System system)
         markdown_text(&book->md, f->verdict == VERDICT_OPEN ? STR("open: ") : STR(""));
         markdown_format(&book->md, "%s: ", book_severity(f->severity));
         markdown_link(&book->md,
-                      str_from(text_format(book->arena, "%s on %.*s", f->rule->name, STR_ARG(book_name(book, f->subject)))),
+                      str_from(text_format(book->arena, "%s on %.*s", f->rule->name,
+                                           STR_ARG(book_name(book, f->subject)))),
                       text_format(book->arena, "#%s", book_finding_id(book, f)));
         markdown_text(&book->md, STR(": "));
         book_prose(book, f->message);

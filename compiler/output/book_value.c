@@ -1,6 +1,6 @@
 /*
- * Texts of values and figures for the build book, over all cases. Knows the model and how numbers are printed, no
- * Markdown: what it makes is plain text.
+ * Texts of values and figures for the build book, over all cases. Knows the model and how numbers are
+ * printed, no Markdown: what it makes is plain text.
  */
 #include "output/book_page.h"
 
@@ -44,8 +44,8 @@ static void write_clock(Buf *to, int32_t minutes)
     buf_format(to, "%02d:%02d", (int)(minutes / 60), (int)(minutes % 60));
 }
 
-static const char *const months[] = {"january", "february", "march", "april", "may", "june", "july", "august",
-                                     "september", "october", "november", "december"};
+static const char *const months[] = {"january", "february", "march",     "april",   "may",      "june",
+                                     "july",    "august",   "september", "october", "november", "december"};
 
 static void write_value(Buf *to, const Model *model, const Value *value)
 {
@@ -56,7 +56,8 @@ static void write_value(Buf *to, const Model *model, const Value *value)
     switch ((ValueKind)value->kind) {
     case VALUE_QUANTITY: quantity_write(to, model, value); break;
     case VALUE_REFERENCE:
-        buf_add(to, value->u.entity != NULL ? entity_name(model, value->u.entity) : STR("a mistake stands here"));
+        buf_add(to,
+                value->u.entity != NULL ? entity_name(model, value->u.entity) : STR("a mistake stands here"));
         break;
     case VALUE_WORD: buf_add(to, value->u.word); break;
     case VALUE_TEXT: buf_add(to, value->u.text); break;
@@ -173,7 +174,8 @@ static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, 
 {
     const Property *property = model_property(in->model, entity, (PropId)id);
     if (property == NULL || property_value(property, slot)->kind == VALUE_NONE) {
-        return property != NULL && property->flags & PROPERTY_BROKEN ? STR("a mistake stands here") : book_nothing;
+        return property != NULL && property->flags & PROPERTY_BROKEN ? STR("a mistake stands here")
+                                                                     : book_nothing;
     }
     Buf text;
     buf_init(&text, book->arena);
@@ -182,7 +184,8 @@ static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, 
     return buf_str(&text);
 }
 
-static Str text_of_property(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
+static Str text_of_property(const Book *book, const Case *in, const Entity *entity, unsigned id,
+                            unsigned slot)
 {
     (void)slot;
     const Property *property = model_property(in->model, entity, (PropId)id);
@@ -215,7 +218,8 @@ static bool follows_from(const Outcome *outcome, uint32_t choice, const Str text
 {
     for (uint32_t a = 0; a < outcome->case_count; a++) {
         for (uint32_t b = 0; b < a; b++) {
-            bool same = outcome->cases[a].model->choices[choice].chosen == outcome->cases[b].model->choices[choice].chosen;
+            bool same = outcome->cases[a].model->choices[choice].chosen ==
+                        outcome->cases[b].model->choices[choice].chosen;
             if (same && !str_equal(texts[a], texts[b])) {
                 return false;
             }
@@ -313,7 +317,8 @@ static const Figure *figure_in(const Case *c, const Entity *subject, FigureId id
 {
     const Entity *here = in_case(c, subject);
     const Entity *at_here = at != NULL ? in_case(c, at) : NULL;
-    return here == NULL || (at != NULL && at_here == NULL) ? NULL : figure_find(c->figures, here, id, at_here);
+    return here == NULL || (at != NULL && at_here == NULL) ? NULL
+                                                           : figure_find(c->figures, here, id, at_here);
 }
 
 bool book_has_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at)
@@ -333,9 +338,12 @@ static bool moves_with(const Book *book, uint32_t choice, const Figure *const in
     for (uint32_t a = 0; a < outcome->case_count; a++) {
         for (uint32_t b = 0; b < a; b++) {
             const Figure *x = in_cases[a], *y = in_cases[b];
-            bool differ = x == NULL || y == NULL ? x != y : x->state != y->state || x->low != y->low || x->high != y->high;
+            bool differ = x == NULL || y == NULL
+                              ? x != y
+                              : x->state != y->state || x->low != y->low || x->high != y->high;
             for (uint32_t i = 0; i < outcome->spec->choice_count && differ; i++) {
-                bool other = outcome->cases[a].model->choices[i].chosen != outcome->cases[b].model->choices[i].chosen;
+                bool other =
+                    outcome->cases[a].model->choices[i].chosen != outcome->cases[b].model->choices[i].chosen;
                 differ = other == (i == choice);
             }
             if (differ) {

@@ -23,8 +23,8 @@ static void mass_row(Book *book, const BookThing *thing)
     book_cell(book, book_property(book, thing->entity, PROP_COMMON_AT));
 }
 
-static const char *const mass_titles[] = {"System", "Name", "What", ">Count", ">Mass of one",
-                                          "Aft of the bow, to starboard, up"};
+static const char *const mass_titles[] = {"System", "Name",         "What",
+                                          ">Count", ">Mass of one", "Aft of the bow, to starboard, up"};
 
 static void write_list(Book *book)
 {
@@ -111,7 +111,8 @@ static void write_unweighed(Book *book)
             }
             if (!any) {
                 markdown_item(&book->md, MARKDOWN_BULLET, 0);
-                markdown_format(&book->md, "%s: ", system == SYSTEM_NONE ? "no system" : system_word((System)system));
+                markdown_format(&book->md,
+                                "%s: ", system == SYSTEM_NONE ? "no system" : system_word((System)system));
             }
             markdown_text(&book->md, any ? STR(", ") : STR(""));
             markdown_code(&book->md, book_name(book, t->entity));
@@ -124,12 +125,14 @@ void book_weight(Book *book)
 {
     if (book->boat != NULL) {
         markdown_paragraph(&book->md);
-        markdown_format(&book->md, "Her things weigh %s together, and %s with what is in the tanks. Her displacement is %s;"
-                                   " that is %s more than her things.",
-                        book_figure(book, book->boat, FIGURE_MASS, NULL).text,
-                        book_figure(book, book->boat, FIGURE_LOADED_MASS, NULL).text,
-                        book_value(book, book->boat, PROP_BOAT_DISPLACEMENT, 0).text,
-                        book_figure(book, book->boat, FIGURE_MASS_GAP, NULL).text);
+        markdown_format(
+            &book->md,
+            "Her things weigh %s together, and %s with what is in the tanks. Her displacement is %s;"
+            " that is %s more than her things.",
+            book_figure(book, book->boat, FIGURE_MASS, NULL).text,
+            book_figure(book, book->boat, FIGURE_LOADED_MASS, NULL).text,
+            book_value(book, book->boat, PROP_BOAT_DISPLACEMENT, 0).text,
+            book_figure(book, book->boat, FIGURE_MASS_GAP, NULL).text);
     }
     write_heaviest(book);
     write_list(book);

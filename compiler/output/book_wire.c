@@ -37,25 +37,10 @@ BookWire book_wire(const Model *model, const Feed *feed)
                       .shares = feed->shares};
 }
 
-BookWire book_inlet_wire(const Model *model, const Entity *inlet)
-{
-    return (BookWire){.subject = inlet, .block = &inlet->block, .model = model, .ac = true};
-}
-
-static bool is_inlet_with_cable(const Entity *entity)
-{
-    return entity->kind == KIND_INLET && entity->fed == NULL &&
-           (entity_states(entity, PROP_FEED_RUN) || entity_states(entity, PROP_FEED_WIRE));
-}
-
 static void each_of_thing(Book *book, const BookThing *thing, bool ac,
                           void (*each)(Book *, const BookWire *, void *), void *context)
 {
     const Model *model = thing->in->model;
-    if (is_inlet_with_cable(thing->entity) && ac) {
-        BookWire wire = book_inlet_wire(model, thing->entity);
-        each(book, &wire, context);
-    }
     for (const Feed *feed = thing->entity->fed; feed != NULL; feed = feed->next) {
         BookWire wire = book_wire(model, feed);
         if (wire.ac == ac && !wire.shares) {
@@ -70,7 +55,8 @@ static void each_of_thing(Book *book, const BookThing *thing, bool ac,
     }
 }
 
-void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire *wire, void *context), void *context)
+void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire *wire, void *context),
+                    void *context)
 {
     for (const BookThing *thing = book->things; thing != NULL; thing = thing->next) {
         if (!(thing->entity->flags & ENTITY_DROPPED)) {
@@ -118,7 +104,8 @@ Str book_wire_size(const Book *book, const BookWire *wire)
     if (conductors->kind != VALUE_QUANTITY) {
         return size;
     }
-    return str_from(text_format(book->arena, "%s x %s", book_value_text(book, wire->model, conductors).text, size.text));
+    return str_from(
+        text_format(book->arena, "%s x %s", book_value_text(book, wire->model, conductors).text, size.text));
 }
 
 /* `150 A fuse class-t`: what the spec says of a device, its rating perhaps sized. */
@@ -150,7 +137,8 @@ Str book_wire_protection(const Book *book, const BookWire *wire)
 
 Str book_wire_output_protection(const Book *book, const BookWire *wire)
 {
-    if (wire->block == &wire->subject->block || block_property(wire->block, PROP_FEEDS_PROTECT_OUTPUT) == NULL) {
+    if (wire->block == &wire->subject->block ||
+        block_property(wire->block, PROP_FEEDS_PROTECT_OUTPUT) == NULL) {
         return book_nothing;
     }
     return device(book, wire, PROP_FEEDS_PROTECT_OUTPUT, stated(book, wire, PROP_FEEDS_PROTECT_OUTPUT));
@@ -191,16 +179,20 @@ static void wire_row(Book *book, const BookWire *wire, void *context)
 {
     bool *begun = context;
     if (!*begun) {
-        markdown_heading(&book->md, 3, wire->ac ? STR("Wire list, alternating current") : STR("Wire list, direct current"),
+        markdown_heading(&book->md, 3,
+                         wire->ac ? STR("Wire list, alternating current") : STR("Wire list, direct current"),
                          NULL);
-        book_head(book, (const char *const[]){"Wire", "From", "To", ">Size", ">Run", "Protection", ">Current",
-                                              ">It can carry", ">Drop", ">Drop from the source"}, 10);
+        book_head(book,
+                  (const char *const[]){"Wire", "From", "To", ">Size", ">Run", "Protection", ">Current",
+                                        ">It can carry", ">Drop", ">Drop from the source"},
+                  10);
         *begun = true;
     }
     markdown_row(&book->md);
     wire_name_cell(book, wire);
-    name_cell(book, wire->giver, wire->subject->kind == KIND_INLET ? "shore" : "a mistake stands here");
-    name_cell(book, wire->taker, "the first breaker");
+    bool from_shore = wire->taker->kind == KIND_INLET && wire->giver == NULL;
+    name_cell(book, from_shore ? wire->taker : wire->giver, "a mistake stands here");
+    name_cell(book, from_shore ? NULL : wire->taker, "the first breaker");
     book_cell(book, book_wire_size(book, wire));
     book_cell(book, book_wire_run(book, wire));
     both_devices_cell(book, wire);
@@ -257,7 +249,8 @@ static void way_row(Book *book, const Model *model, const Feed *feed)
 static void panel_facts(Book *book, const Entity *entity)
 {
     PropId rated = entity->kind == KIND_PANEL ? PROP_PANEL_RATED
-                                              : entity->kind == KIND_BUS ? PROP_BUS_RATED : PROP_SWITCH_RATED;
+                   : entity->kind == KIND_BUS ? PROP_BUS_RATED
+                                              : PROP_SWITCH_RATED;
     markdown_paragraph(&book->md);
     markdown_text(&book->md, entity->title);
     markdown_format(&book->md, "%sRated %s; current %s", entity->title.length > 0 ? ". " : "",
@@ -277,7 +270,8 @@ static void write_panel(Book *book, const BookThing *thing)
 {
     markdown_heading(&book->md, 4,
                      str_from(text_format(book->arena, "%s %.*s", kinds[thing->entity->kind].word,
-                                          STR_ARG(book_name(book, thing->entity)))), NULL);
+                                          STR_ARG(book_name(book, thing->entity)))),
+                     NULL);
     panel_facts(book, thing->entity);
     book_head(book, (const char *const[]){"Way", "What", "Protection", ">Current", "Feeds"}, 5);
     for (const Feed *feed = thing->entity->gives; feed != NULL; feed = feed->next_of_giver) {
@@ -295,7 +289,8 @@ void book_panels(Book *book, bool ac)
             continue;
         }
         if (!begun) {
-            markdown_heading(&book->md, 3, ac ? STR("Panels, alternating current") : STR("Panels, buses and switches"),
+            markdown_heading(&book->md, 3,
+                             ac ? STR("Panels, alternating current") : STR("Panels, buses and switches"),
                              NULL);
             begun = true;
         }

@@ -1,6 +1,6 @@
 /*
- * Cables as the book and its pictures tell them: every cable of the boat, with the texts of its size, its protection
- * and its figures.
+ * Cables as the book and its pictures tell them: every cable of the boat, with the texts of its size, its
+ * protection and its figures.
  */
 #ifndef GARBOARD_OUTPUT_BOOK_WIRE_H
 #define GARBOARD_OUTPUT_BOOK_WIRE_H
@@ -8,14 +8,14 @@
 #include "output/book_page.h"
 
 typedef struct BookWire {
-    const Entity *giver; /* NULL: from the shore, or the name is broken */
-    const Entity *taker; /* NULL: an inlet's own cable leads to what it feeds */
+    const Entity *giver; /* NULL: the shore, where the taker is an inlet; else the name is broken */
+    const Entity *taker; /* an inlet's own cable leads from it to the first breaker */
     const Entity *subject;
-    const Entity *at;    /* as feed_at says */
+    const Entity *at; /* as feed_at says */
     const Block *block;
     const Model *model;
     bool ac;
-    bool shares;         /* no cable of its own */
+    bool shares; /* no cable of its own */
 } BookWire;
 
 /** Whether what this thing gives is alternating current. */
@@ -24,14 +24,13 @@ bool book_gives_ac(const Entity *giver);
 bool book_makes_power(const Entity *entity);
 
 BookWire book_wire(const Model *model, const Feed *feed);
-/** An inlet's own cable, from the shore to the first breaker. */
-BookWire book_inlet_wire(const Model *model, const Entity *inlet);
 
 /** Calls `each` for every cable of direct or of alternating current, in the order of the spec. */
-void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire *wire, void *context), void *context);
+void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire *wire, void *context),
+                    void *context);
 
 /* Texts; "–" where there is nothing to tell. */
-Str book_wire_size(const Book *book, const BookWire *wire);  /* `6 mm2`, `2 x 35 mm2`, `10 AWG (sized)` */
+Str book_wire_size(const Book *book, const BookWire *wire); /* `6 mm2`, `2 x 35 mm2`, `10 AWG (sized)` */
 Str book_wire_run(const Book *book, const BookWire *wire);
 /** The rating, sized or stated, with the kind of device: `100 A fuse class-t`. */
 Str book_wire_protection(const Book *book, const BookWire *wire);

@@ -36,7 +36,10 @@ typedef struct Label {
     uint16_t input;
 } Label;
 
-/* The input of a label: the k-th different label stands for the k-th input. Returns the number of inputs if none is left. */
+/*
+ * The input of a label: the k-th different label stands for the k-th input. Returns the number of inputs if
+ * none is left.
+ */
 static uint16_t input_of(Label labels[], uint16_t *count, Str text, uint16_t inputs)
 {
     for (uint16_t i = 0; i < *count; i++) {
@@ -120,9 +123,10 @@ static void write_first_case(Book *book)
             markdown_text(&book->md, STR("Choices are open. The working below is that with "));
         }
         markdown_text(&book->md, any ? STR(", ") : STR(""));
-        markdown_code(&book->md, str_from(text_format(book->arena, "%.*s=%.*s",
-                                                      STR_ARG(symbols_text(spec->symbols, choice->name)),
-                                                      STR_ARG(symbols_text(spec->symbols, choice->options[chosen].name)))));
+        markdown_code(
+            &book->md,
+            str_from(text_format(book->arena, "%.*s=%.*s", STR_ARG(symbols_text(spec->symbols, choice->name)),
+                                 STR_ARG(symbols_text(spec->symbols, choice->options[chosen].name)))));
         any = true;
     }
     if (any) {
@@ -197,7 +201,8 @@ static bool note_default(Book *book, const Case *in, const Input *input, const v
 static void default_row(Book *book, const Users *users, int prop)
 {
     markdown_row(&book->md);
-    markdown_cell_code(&book->md, str_from(text_format(book->arena, "%s.%s", kinds[props[prop].owner].word, props[prop].word)));
+    markdown_cell_code(&book->md, str_from(text_format(book->arena, "%s.%s", kinds[props[prop].owner].word,
+                                                       props[prop].word)));
     book_cell(book, str_from(props[prop].assumed));
     book_prose_cell(book, props[prop].help);
     book_prose_cell(book, props[prop].authority);
@@ -219,7 +224,8 @@ static void write_defaults(Book *book)
         }
         if (!begun) {
             markdown_heading(&book->md, 3, STR("Taken where the spec says nothing"), NULL);
-            book_head(book, (const char *const[]){"Property", "Assumed", "What it is", "On whose word", "For"}, 5);
+            book_head(book,
+                      (const char *const[]){"Property", "Assumed", "What it is", "On whose word", "For"}, 5);
             begun = true;
         }
         default_row(book, users, prop);
@@ -242,8 +248,9 @@ static void guess_row(Book *book, const BookThing *thing, const Property *proper
         *begun = true;
     }
     markdown_row(&book->md);
-    markdown_cell_code(&book->md, str_from(text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, thing->entity)),
-                                                       props[property->id].word)));
+    markdown_cell_code(&book->md,
+                       str_from(text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, thing->entity)),
+                                            props[property->id].word)));
     book_cell(book, book_title(book, thing->entity));
     book_cell(book, book_statement(book, thing->in->model, property));
 }
@@ -267,7 +274,8 @@ typedef struct FactSet {
 
 static bool same_fact(const Fact *a, const Fact *b)
 {
-    return strcmp(a->what, b->what) == 0 && strcmp(a->source, b->source) == 0 && a->low == b->low && a->high == b->high;
+    return strcmp(a->what, b->what) == 0 && strcmp(a->source, b->source) == 0 && a->low == b->low &&
+           a->high == b->high;
 }
 
 static bool note_fact(Book *book, const Case *in, const Input *input, const void *what)
@@ -284,7 +292,8 @@ static bool note_fact(Book *book, const Case *in, const Input *input, const void
     }
     if (set->count == set->capacity) {
         uint32_t capacity = set->capacity ? set->capacity * 2 : 64;
-        set->list = arena_grow(book->arena, set->list, set->capacity * sizeof *set->list, capacity * sizeof *set->list);
+        set->list = arena_grow(book->arena, set->list, set->capacity * sizeof *set->list,
+                               capacity * sizeof *set->list);
         set->capacity = capacity;
     }
     set->list[set->count++] = input->u.fact;
@@ -370,8 +379,10 @@ static void write_rule_sources(Book *book)
 
 void book_sources(Book *book)
 {
-    book_say(book, "What is marked from memory has not been compared with the printed source; common practice without a"
-                   " source is called that. `garboard rules` tells more of each rule, and an example.");
+    book_say(
+        book,
+        "What is marked from memory has not been compared with the printed source; common practice without a"
+        " source is called that. `garboard rules` tells more of each rule, and an example.");
     write_rule_sources(book);
     write_figure_sources(book);
 }

@@ -7,9 +7,9 @@
 #include <math.h>
 
 #define TOP 8.0
-#define BOTTOM 181.0       /* of what is drawn; legend and title block stand below */
+#define BOTTOM 181.0 /* of what is drawn; legend and title block stand below */
 #define PAGE_HEIGHT (BOTTOM - TOP)
-#define STEP 25.0          /* sections take whole steps, so that one more row seldom moves what follows */
+#define STEP 25.0 /* sections take whole steps, so that one more row seldom moves what follows */
 #define LEFT 10.0
 #define RIGHT 287.0
 #define BLOCK_LEFT 196.0
@@ -145,22 +145,28 @@ static void draw_title_block(Drawing *drawing, size_t page, size_t pages)
     const Book *book = tree->book;
     double width = RIGHT - BLOCK_LEFT - 3.0;
     double x = BLOCK_LEFT + 1.5;
-    svg_rectangle(&drawing->svg, (SvgBox){BLOCK_LEFT, BLOCK_TOP, RIGHT - BLOCK_LEFT, BLOCK_BOTTOM - BLOCK_TOP}, SVG_LINE,
+    svg_rectangle(&drawing->svg,
+                  (SvgBox){BLOCK_LEFT, BLOCK_TOP, RIGHT - BLOCK_LEFT, BLOCK_BOTTOM - BLOCK_TOP}, SVG_LINE,
                   SVG_HOLLOW);
     Str boat = book->boat != NULL ? entity_label(book->model, book->boat) : STR("");
-    const char *what = tree->ac ? "alternating current, one-line diagram" : "direct current, one-line diagram";
+    const char *what =
+        tree->ac ? "alternating current, one-line diagram" : "direct current, one-line diagram";
     diagram_words(drawing, x, BLOCK_TOP + 4.0, 3.0, width,
                   str_from(text_format(book->arena, "%.*s: %s", STR_ARG(boat), what)));
-    const char *more = page + 1 < pages
-                           ? text_format(book->arena, "; continues in %s", page_name(tree, page + 1)) : "";
+    const char *more =
+        page + 1 < pages ? text_format(book->arena, "; continues in %s", page_name(tree, page + 1)) : "";
     diagram_words(drawing, x, BLOCK_TOP + 7.6, 2.3, width,
-                  str_from(text_format(book->arena, "%s%s. Basis %s. Not to scale.", page_name(tree, page), more,
-                                       basis_word(book->outcome->basis))));
+                  str_from(text_format(book->arena, "%s%s. Basis %s. Not to scale.", page_name(tree, page),
+                                       more, basis_word(book->outcome->basis))));
     diagram_words(drawing, x, BLOCK_TOP + 10.8, 2.3, width,
-                  tree->ac ? STR("Mains kill. Local codes apply; have it done as the law asks.")
+                  tree->ac ? STR("One line stands for all conductors; mA: opens at that leakage.")
                            : STR("One line stands for both conductors; (sized): by Garboard."));
-    diagram_words(drawing, x, BLOCK_TOP + 14.0, 2.3, width, drawn_with(tree));
-    diagram_words(drawing, x, BLOCK_TOP + 17.2, 2.3, width, not_drawn(tree));
+    Str with = drawn_with(tree);
+    Str lost = not_drawn(tree);
+    Str caution = tree->ac ? STR("Mains kill. Local codes apply; have it done as the law asks.")
+                           : STR("Reports what the spec says, and no more: never that it is safe.");
+    diagram_words(drawing, x, BLOCK_TOP + 14.0, 2.3, width, lost.length > 0 ? lost : caution);
+    diagram_words(drawing, x, BLOCK_TOP + 17.2, 2.3, width, with);
 }
 
 static BookFile draw_page(const DiagramTree *tree, const Piece *pieces, size_t page, size_t pages)
@@ -168,8 +174,9 @@ static BookFile draw_page(const DiagramTree *tree, const Piece *pieces, size_t p
     Buf bytes;
     buf_init(&bytes, tree->book->arena);
     Drawing drawing = {.tree = tree, .page = page, .page_name = page_name};
-    const char *title = text_format(tree->book->arena, "Wiring, %s current%s", tree->ac ? "alternating" : "direct",
-                                    page > 0 ? text_format(tree->book->arena, ", %s", page_name(tree, page)) : "");
+    const char *title =
+        text_format(tree->book->arena, "Wiring, %s current%s", tree->ac ? "alternating" : "direct",
+                    page > 0 ? text_format(tree->book->arena, ", %s", page_name(tree, page)) : "");
     svg_begin(&drawing.svg, &bytes, SVG_A4_LANDSCAPE, str_from(title));
     for (const Piece *piece = pieces; piece != NULL; piece = piece->next) {
         if (piece->page == page) {
@@ -179,7 +186,8 @@ static BookFile draw_page(const DiagramTree *tree, const Piece *pieces, size_t p
     draw_legend(&drawing);
     draw_title_block(&drawing, page, pages);
     svg_end(&drawing.svg);
-    return (BookFile){text_format(tree->book->arena, "img/%s", page_name(tree, page)), title, buf_str(&bytes)};
+    return (BookFile){text_format(tree->book->arena, "img/%s", page_name(tree, page)), title,
+                      buf_str(&bytes)};
 }
 
 size_t diagram_draw(const Book *book, bool ac, BookFile **pages)

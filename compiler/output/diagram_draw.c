@@ -6,14 +6,15 @@
 #define LEFT 10.0
 #define LOAD_X 222.0
 #define RIGHT 287.0
-#define ABOVE 2.4        /* from a line up to the words over it */
-#define BELOW 3.5        /* and down to the words under it */
+#define ABOVE 2.4 /* from a line up to the words over it */
+#define BELOW 3.5 /* and down to the words under it */
 #define NEXT_LINE 3.0
-#define ROW_AXIS 5.0     /* from the top of a row to its line */
+#define ROW_AXIS 5.0 /* from the top of a row to its line */
 
 static const double bar_x[DIAGRAM_COLUMNS] = {58.0, 100.0, 142.0, 184.0};
 
-void diagram_words(Drawing *drawing, double x_mm, double baseline_mm, double size_mm, double width_mm, Str text)
+void diagram_words(Drawing *drawing, double x_mm, double baseline_mm, double size_mm, double width_mm,
+                   Str text)
 {
     if (text.length > 0) {
         Str shown = svg_text_fit(drawing->tree->book->arena, text, size_mm, width_mm);
@@ -29,18 +30,21 @@ static void line(Drawing *drawing, double x0, double x1, double y)
 /* A cable that leaves a bar to the right, with what is in it. `name` stands over it. */
 static void draw_cable(Drawing *drawing, const Spot *spot, double x0, double x1, double y, Str name)
 {
-    double text_x = x0 + 3.0;
-    double width = x1 - text_x - 1.5;
+    double text_x = x0 + 2.5;
+    double width = x1 - text_x - 1.2;
     line(drawing, x0, x1, y);
     diagram_words(drawing, text_x, y - ABOVE, DIAGRAM_NAMES, width, name);
-    const Entity *through = spot->through != NULL ? spot->through
-                            : spot->entity->kind == KIND_SWITCH ? spot->entity : NULL;
+    const Entity *through = spot->through != NULL               ? spot->through
+                            : spot->entity->kind == KIND_SWITCH ? spot->entity
+                                                                : NULL;
     if (spot->has_wire && !spot->wire.shares) {
         if (diagram_is_protected(drawing->tree, &spot->wire)) {
             symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&spot->wire, false)), text_x, y);
         }
-        diagram_words(drawing, text_x, y + BELOW, DIAGRAM_SMALL, width, diagram_protection(drawing->tree, &spot->wire, width));
-        diagram_words(drawing, text_x, y + BELOW + NEXT_LINE, DIAGRAM_SMALL, width, diagram_cable(drawing->tree, &spot->wire, width));
+        diagram_words(drawing, text_x, y + BELOW, DIAGRAM_SMALL, width,
+                      diagram_protection(drawing->tree, &spot->wire, width));
+        diagram_words(drawing, text_x, y + BELOW + NEXT_LINE, DIAGRAM_SMALL, width,
+                      diagram_cable(drawing->tree, &spot->wire, width));
     }
     if (through != NULL) {
         symbol_draw(&drawing->svg, diagram_switch_symbol(through), text_x + 10.0, y);
@@ -56,10 +60,12 @@ static void draw_thing(Drawing *drawing, const Entity *entity, double x, double 
     double width = RIGHT - text_x;
     symbol_draw(&drawing->svg, diagram_symbol_of(entity), x, y);
     if (more.length == 0) {
-        diagram_words(drawing, text_x, svg_baseline(y, DIAGRAM_NAMES), DIAGRAM_NAMES, width, diagram_thing(drawing->tree, entity, width));
+        diagram_words(drawing, text_x, svg_baseline(y, DIAGRAM_NAMES), DIAGRAM_NAMES, width,
+                      diagram_thing(drawing->tree, entity, width));
         return;
     }
-    diagram_words(drawing, text_x, y - 0.4, DIAGRAM_NAMES, width, diagram_thing(drawing->tree, entity, width));
+    diagram_words(drawing, text_x, y - 0.4, DIAGRAM_NAMES, width,
+                  diagram_thing(drawing->tree, entity, width));
     diagram_words(drawing, text_x, y + 2.4, DIAGRAM_SMALL, width, more);
 }
 
@@ -72,7 +78,8 @@ static void draw_loads(Drawing *drawing, const Spot *spot, double y)
         double at = y + DIAGRAM_LOAD * drawn;
         double x = LOAD_X + (load->inside ? 10.0 : 2.0);
         if (drawn == DIAGRAM_MOST_LOADS) {
-            diagram_words(drawing, x, svg_baseline(at, DIAGRAM_SMALL), DIAGRAM_SMALL, RIGHT - x, STR("and more: see the book"));
+            diagram_words(drawing, x, svg_baseline(at, DIAGRAM_SMALL), DIAGRAM_SMALL, RIGHT - x,
+                          STR("and more: see the book"));
             break;
         }
         line(drawing, LOAD_X, x, at);
@@ -93,8 +100,8 @@ static void draw_way(Drawing *drawing, const Spot *spot, double x0, double top)
         draw_loads(drawing, spot, y);
     } else if (is_cable) {
         svg_circle(&drawing->svg, (SvgPoint){LOAD_X + 1.0, y}, 1.0, SVG_LINE, SVG_WHITE);
-        diagram_words(drawing, LOAD_X + 4.0, svg_baseline(y, DIAGRAM_SMALL), DIAGRAM_SMALL, RIGHT - LOAD_X - 4.0,
-                      STR("nothing on it"));
+        diagram_words(drawing, LOAD_X + 4.0, svg_baseline(y, DIAGRAM_SMALL), DIAGRAM_SMALL,
+                      RIGHT - LOAD_X - 4.0, STR("nothing on it"));
     } else {
         line(drawing, LOAD_X, LOAD_X + 2.0, y);
         draw_thing(drawing, spot->entity, LOAD_X + 2.0, y);
@@ -107,7 +114,8 @@ static Str where_is(const Drawing *drawing, const Spot *section)
     if (section->page == drawing->page) {
         return STR("drawn on this page");
     }
-    return str_from(text_format(drawing->tree->book->arena, "see %s", drawing->page_name(drawing->tree, section->page)));
+    return str_from(
+        text_format(drawing->tree->book->arena, "see %s", drawing->page_name(drawing->tree, section->page)));
 }
 
 /* A bar that is drawn on another page, or under another of its sources. */
@@ -132,7 +140,8 @@ static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
 static void draw_bar_line(Drawing *drawing, const Entity *entity, double x, double from, double to)
 {
     if (entity->kind == KIND_PANEL) {
-        svg_rectangle(&drawing->svg, (SvgBox){x - 1.0, from - 2.5, 2.0, to - from + 5.0}, SVG_LINE, SVG_WHITE);
+        svg_rectangle(&drawing->svg, (SvgBox){x - 1.0, from - 2.5, 2.0, to - from + 5.0}, SVG_LINE,
+                      SVG_WHITE);
     } else {
         svg_line(&drawing->svg, (SvgPoint){x, from - 2.5}, (SvgPoint){x, to + 2.5},
                  entity->kind == KIND_BUS ? SVG_THICK : SVG_LINE);
@@ -151,8 +160,9 @@ static void write_bar_label(Drawing *drawing, const Spot *spot, double top)
     double x = bar_x[spot->depth] - (spot->entity->kind == KIND_PANEL ? 1.0 : 0.0);
     double width = (spot->depth + 1 < DIAGRAM_COLUMNS ? bar_x[spot->depth + 1] : LOAD_X) - x - 3.0;
     Str title = spot->entity->title;
-    if (svg_text_width(str_from(text_format(drawing->tree->book->arena, "%s, %.*s", text.text, STR_ARG(title))),
-                       DIAGRAM_NAMES) <= width) {
+    if (svg_text_width(
+            str_from(text_format(drawing->tree->book->arena, "%s, %.*s", text.text, STR_ARG(title))),
+            DIAGRAM_NAMES) <= width) {
         diagram_add_part(&text, title);
     }
     diagram_words(drawing, x, top + 3.6, DIAGRAM_NAMES, width, buf_str(&text));
@@ -173,10 +183,13 @@ static void draw_maker(Drawing *drawing, const BookWire *wire, double x0, double
         symbol_draw(&drawing->svg, diagram_device_symbol(output), text_x + 2.0, y);
     }
     if (diagram_is_protected(drawing->tree, wire)) {
-        symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(wire, false)), x1 - SYMBOL_WIDTH - 3.0, y);
+        symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(wire, false)),
+                    x1 - SYMBOL_WIDTH - 3.0, y);
     }
-    diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width, diagram_both_devices(drawing->tree, wire, width));
-    diagram_words(drawing, x0, y + below + 2.7, DIAGRAM_SMALL, width, diagram_cable(drawing->tree, wire, width));
+    diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width,
+                  diagram_both_devices(drawing->tree, wire, width));
+    diagram_words(drawing, x0, y + below + 2.7, DIAGRAM_SMALL, width,
+                  diagram_cable(drawing->tree, wire, width));
 }
 
 /* A source at the left of a bar. */
@@ -187,7 +200,8 @@ static void draw_source(Drawing *drawing, const SpotSource *source, double x0, d
     if (source->elsewhere) {
         line(drawing, x0 + 1.0, x1, y);
         symbol_draw(&drawing->svg, SYMBOL_LINK, x0, y);
-        diagram_words(drawing, text_x, y - ABOVE, DIAGRAM_NAMES, width, diagram_name(drawing->tree, source->wire.giver));
+        diagram_words(drawing, text_x, y - ABOVE, DIAGRAM_NAMES, width,
+                      diagram_name(drawing->tree, source->wire.giver));
         return;
     }
     draw_maker(drawing, &source->wire, x0, x1, y);
@@ -214,7 +228,8 @@ static Rows draw_children(Drawing *drawing, const Spot *spot, const Spot *first,
             draw_way(drawing, child, x, top);
         } else {
             rows.last = draw_bar(drawing, child, NULL, top);
-            draw_cable(drawing, child, x, bar_x[child->depth], rows.last, diagram_cable_name(drawing->tree, child));
+            draw_cable(drawing, child, x, bar_x[child->depth], rows.last,
+                       diagram_cable_name(drawing->tree, child));
         }
         rows.first = i == 0 ? rows.last : rows.first;
         top += spot_height(child);
@@ -231,7 +246,10 @@ static unsigned count_children(const Spot *spot)
     return count;
 }
 
-/* Draws a bar with all that hangs on it, or with what the piece holds of it; returns the line of its first row. */
+/*
+ * Draws a bar with all that hangs on it, or with what the piece holds of it; returns the line of its first
+ * row.
+ */
 static double draw_bar(Drawing *drawing, const Spot *spot, const Piece *piece, double top)
 {
     double x = bar_x[spot->depth];
@@ -271,7 +289,8 @@ static Str origin_of(const Drawing *drawing, const Spot *spot)
     while (section->parent != NULL && !section->cut) {
         section = section->parent;
     }
-    return str_from(text_format(book->arena, "fed by %.*s, %.*s", STR_ARG(diagram_name(drawing->tree, spot->parent->entity)),
+    return str_from(text_format(book->arena, "fed by %.*s, %.*s",
+                                STR_ARG(diagram_name(drawing->tree, spot->parent->entity)),
                                 STR_ARG(where_is(drawing, section))));
 }
 
@@ -281,27 +300,32 @@ static void draw_root(Drawing *drawing, const Piece *piece, double y)
     static const double symbol_x = 44.0;
     const Entity *entity = piece->section->entity;
     double baseline = y + 0.9;
-    diagram_words(drawing, LEFT, y - ABOVE, DIAGRAM_NAMES, symbol_x - LEFT - 2.0, diagram_name(drawing->tree, entity));
+    diagram_words(drawing, LEFT, y - ABOVE, DIAGRAM_NAMES, symbol_x - LEFT - 2.0,
+                  diagram_name(drawing->tree, entity));
     add_line(drawing, &baseline, symbol_x - LEFT - 2.0, entity->title);
     baseline = baseline < y + 4.8 ? y + 4.8 : baseline; /* clear of the symbol */
     if (entity->kind == KIND_BANK) {
         add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, diagram_bank(drawing->tree, entity));
     } else {
         add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
-                 book_makes_power(entity) ? diagram_strength(drawing->tree, entity) : diagram_rating(drawing->tree, entity));
+                 book_makes_power(entity) ? diagram_strength(drawing->tree, entity)
+                                          : diagram_rating(drawing->tree, entity));
     }
     add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
              piece->continued ? STR("continued") : origin_of(drawing, piece->section));
     line(drawing, symbol_x + SYMBOL_WIDTH / 2.0, bar_x[0], y);
     bool own_symbol = entity->kind == KIND_BANK || book_makes_power(entity);
     symbol_draw(&drawing->svg, own_symbol ? diagram_symbol_of(entity) : SYMBOL_LINK, symbol_x, y);
-    if (entity->kind == KIND_INLET && entity->fed == NULL) {
-        BookWire wire = book_inlet_wire(drawing->tree->model, entity);
+    if (entity->kind == KIND_INLET && entity->fed != NULL && entity->fed->giver == NULL) {
+        BookWire wire = book_wire(drawing->tree->model, entity->fed); /* to the first breaker */
         if (diagram_is_protected(drawing->tree, &wire)) {
-            symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&wire, false)), symbol_x + SYMBOL_WIDTH + 0.8, y);
+            symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&wire, false)),
+                        symbol_x + SYMBOL_WIDTH + 0.8, y);
         }
-        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, diagram_protection(drawing->tree, &wire, bar_x[0] - LEFT - 2.0));
-        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, diagram_cable(drawing->tree, &wire, bar_x[0] - LEFT - 2.0));
+        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
+                 diagram_protection(drawing->tree, &wire, bar_x[0] - LEFT - 2.0));
+        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
+                 diagram_cable(drawing->tree, &wire, bar_x[0] - LEFT - 2.0));
     }
 }
 

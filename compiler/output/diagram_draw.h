@@ -14,7 +14,7 @@ typedef struct Piece {
     unsigned count;           /* of children */
     const SpotSource *source; /* that it begins with, or NULL */
     unsigned source_count;
-    bool continued;           /* an earlier piece of the section stands before it */
+    bool continued; /* an earlier piece of the section stands before it */
     double height_mm;
     size_t page;
     double top_mm;
@@ -31,6 +31,7 @@ typedef struct Drawing {
 /** Draws a piece at its place on the page. */
 void diagram_draw_piece(Drawing *drawing, const Piece *piece);
 /** Words from `at` on, cut to the width; nothing for an empty text. */
-void diagram_words(Drawing *drawing, double x_mm, double baseline_mm, double size_mm, double width_mm, Str text);
+void diagram_words(Drawing *drawing, double x_mm, double baseline_mm, double size_mm, double width_mm,
+                   Str text);
 
 #endif

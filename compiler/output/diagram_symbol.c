@@ -96,8 +96,9 @@ static void draw_solar(Svg *svg, double x, double y)
 
 static void draw_wave(Svg *svg, double x, double y)
 {
-    svg_polyline(svg, (const SvgPoint[]){{x, y}, {x + 0.4, y - 0.5}, {x + 0.8, y}, {x + 1.2, y + 0.5}, {x + 1.6, y}}, 5,
-                 SVG_THIN);
+    svg_polyline(
+        svg, (const SvgPoint[]){{x, y}, {x + 0.4, y - 0.5}, {x + 0.8, y}, {x + 1.2, y + 0.5}, {x + 1.6, y}},
+        5, SVG_THIN);
 }
 
 static void draw_direct(Svg *svg, double x, double y)
@@ -158,10 +159,10 @@ void symbol_draw(Svg *svg, SymbolKind kind, double x_mm, double y_mm)
     case SYMBOL_LINK:
         svg_triangle(svg, (SvgPoint){x + 1.0, y - 1.4}, (SvgPoint){x + 1.0, y + 1.4}, (SvgPoint){x + 4.0, y});
         break;
-    case SYMBOL_BUS: svg_line(svg, (SvgPoint){x + 3.0, y - 2.4}, (SvgPoint){x + 3.0, y + 2.4}, SVG_THICK); break;
-    case SYMBOL_PANEL:
-        svg_rectangle(svg, (SvgBox){x + 2.0, y - 2.4, 2.0, 4.8}, SVG_LINE, SVG_WHITE);
+    case SYMBOL_BUS:
+        svg_line(svg, (SvgPoint){x + 3.0, y - 2.4}, (SvgPoint){x + 3.0, y + 2.4}, SVG_THICK);
         break;
+    case SYMBOL_PANEL: svg_rectangle(svg, (SvgBox){x + 2.0, y - 2.4, 2.0, 4.8}, SVG_LINE, SVG_WHITE); break;
     case SYMBOL_COUNT: break;
     }
 }

@@ -1,6 +1,6 @@
 /*
- * Symbols of a one-line diagram, drawn simply after the open standard IEC 60617 (from memory): what is a fuse, what a
- * battery. Each lies on a horizontal line at y, from x on, and is at most SYMBOL_WIDTH wide.
+ * Symbols of a one-line diagram, drawn simply after the open standard IEC 60617 (from memory): what is a
+ * fuse, what a battery. Each lies on a horizontal line at y, from x on, and is at most SYMBOL_WIDTH wide.
  */
 #ifndef GARBOARD_OUTPUT_DIAGRAM_SYMBOL_H
 #define GARBOARD_OUTPUT_DIAGRAM_SYMBOL_H
@@ -23,12 +23,12 @@ typedef enum SymbolKind {
     SYMBOL_CONVERTER, /* DC to DC */
     SYMBOL_INVERTER,  /* DC to AC */
     SYMBOL_INLET,
-    SYMBOL_MOTOR,     /* circle with M */
-    SYMBOL_LAMP,      /* circle with a cross */
+    SYMBOL_MOTOR, /* circle with M */
+    SYMBOL_LAMP,  /* circle with a cross */
     SYMBOL_OUTLET,
-    SYMBOL_LOAD,      /* anything else */
-    SYMBOL_LINK,      /* drawn elsewhere */
-    SYMBOL_BUS,       /* in the legend only */
+    SYMBOL_LOAD, /* anything else */
+    SYMBOL_LINK, /* drawn elsewhere */
+    SYMBOL_BUS,  /* in the legend only */
     SYMBOL_PANEL,
     SYMBOL_COUNT
 } SymbolKind;

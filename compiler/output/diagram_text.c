@@ -35,7 +35,8 @@ Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm
     Str drop = book_wire_figure(book, wire, FIGURE_VOLTAGE_DROP);
     if (diagram_is_said(drop)) {
         const char *longer = text_format(book->arena, "%s, drop %.*s", text.text, STR_ARG(drop));
-        return svg_text_width(str_from(longer), DIAGRAM_SMALL) <= width_mm ? str_from(longer) : buf_str(&text);
+        return svg_text_width(str_from(longer), DIAGRAM_SMALL) <= width_mm ? str_from(longer)
+                                                                           : buf_str(&text);
     }
     return buf_str(&text);
 }
@@ -59,10 +60,10 @@ static Str with_leakage(const DiagramTree *tree, const BookWire *wire, Str devic
     buf_init(&text, book->arena);
     buf_add(&text, device);
     if (wire->ac && poles != NULL) {
-        buf_format(&text, ", %s poles", book_value_text(book, wire->model, property_value(poles, 0)).text);
+        buf_format(&text, ", %s-pole", book_value_text(book, wire->model, property_value(poles, 0)).text);
     }
     if (wire->ac && leakage != NULL) {
-        buf_format(&text, ", leakage %s", book_value_text(book, wire->model, property_value(leakage, 0)).text);
+        buf_format(&text, ", %s", book_value_text(book, wire->model, property_value(leakage, 0)).text);
     }
     return buf_str(&text);
 }
@@ -114,14 +115,19 @@ SymbolKind diagram_symbol_of(const Entity *entity)
 {
     switch ((KindId)entity->kind) {
     case KIND_BANK: return SYMBOL_BATTERY;
-    case KIND_ALTERNATOR: case KIND_GENERATOR: return SYMBOL_GENERATOR;
+    case KIND_ALTERNATOR:
+    case KIND_GENERATOR: return SYMBOL_GENERATOR;
     case KIND_SOLAR: return SYMBOL_SOLAR;
     case KIND_CHARGER: return SYMBOL_CHARGER;
     case KIND_CONVERTER: return SYMBOL_CONVERTER;
     case KIND_INVERTER: return SYMBOL_INVERTER;
     case KIND_INLET: return SYMBOL_INLET;
-    case KIND_PUMP: case KIND_BILGE_PUMP: case KIND_THRUSTER: case KIND_WINDLASS: case KIND_BLOWER: case KIND_ENGINE:
-        return SYMBOL_MOTOR;
+    case KIND_PUMP:
+    case KIND_BILGE_PUMP:
+    case KIND_THRUSTER:
+    case KIND_WINDLASS:
+    case KIND_BLOWER:
+    case KIND_ENGINE: return SYMBOL_MOTOR;
     case KIND_NAV_LIGHT: return SYMBOL_LAMP;
     case KIND_OUTLET: return SYMBOL_OUTLET;
     default: return SYMBOL_LOAD;
@@ -202,7 +208,7 @@ Str diagram_makes(const DiagramTree *tree, const Entity *entity)
     for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
         if (feed->maker) {
             diagram_add_part(&text, str_from(text_format(tree->book->arena, "feeds %.*s",
-                                                 STR_ARG(diagram_name(tree, feed->taker)))));
+                                                         STR_ARG(diagram_name(tree, feed->taker)))));
         }
     }
     return buf_str(&text);
@@ -228,9 +234,9 @@ Str diagram_both_devices(const DiagramTree *tree, const BookWire *wire, double w
     if (own == NULL) {
         return diagram_protection(tree, wire, width_mm);
     }
-    const char *first = text_format(book->arena, "%s %s; ",
-                                    book_value_text(book, wire->model, property_value(own, 0)).text,
-                                    book_value_text(book, wire->model, property_value(own, 1)).text);
+    const char *first =
+        text_format(book->arena, "%s %s; ", book_value_text(book, wire->model, property_value(own, 0)).text,
+                    book_value_text(book, wire->model, property_value(own, 1)).text);
     Str second = diagram_protection(tree, wire, width_mm - svg_text_width(str_from(first), DIAGRAM_SMALL));
     return str_from(text_format(book->arena, "%s%.*s", first, STR_ARG(second)));
 }
@@ -257,6 +263,7 @@ Str diagram_bank(const DiagramTree *tree, const Entity *bank)
     diagram_add_part(&text, book_value(book, bank, PROP_BANK_CHEMISTRY, 0));
     diagram_add_part(&text, book_value(book, bank, PROP_BANK_VOLTAGE, 0));
     Str capacity = book_figure_short(book, bank, FIGURE_CAPACITY, NULL);
-    diagram_add_part(&text, diagram_is_said(capacity) ? capacity : book_value(book, bank, PROP_BANK_CAPACITY, 0));
+    diagram_add_part(&text,
+                     diagram_is_said(capacity) ? capacity : book_value(book, bank, PROP_BANK_CAPACITY, 0));
     return buf_str(&text);
 }

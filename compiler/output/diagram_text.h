@@ -1,6 +1,6 @@
 /*
- * What is written on a wiring diagram, and which symbol stands for what: texts of things and cables, made to fit where
- * there is little room. Knows the book's texts and the symbols; draws nothing.
+ * What is written on a wiring diagram, and which symbol stands for what: texts of things and cables, made to
+ * fit where there is little room. Knows the book's texts and the symbols; draws nothing.
  */
 #ifndef GARBOARD_OUTPUT_DIAGRAM_TEXT_H
 #define GARBOARD_OUTPUT_DIAGRAM_TEXT_H
@@ -33,7 +33,9 @@ Str diagram_bank(const DiagramTree *tree, const Entity *bank);
 
 /* Cables. */
 
-/** The device at the source's end of a cable, or (`output`) that at the end of what makes the power; or NULL. */
+/**
+ * The device at the source's end of a cable, or (`output`) that at the end of what makes the power; or NULL.
+ */
 const Property *diagram_device(const BookWire *wire, bool output);
 SymbolKind diagram_device_symbol(const Property *protect);
 SymbolKind diagram_switch_symbol(const Entity *entity);
@@ -41,7 +43,10 @@ SymbolKind diagram_switch_symbol(const Entity *entity);
 bool diagram_is_protected(const DiagramTree *tree, const BookWire *wire);
 /** `6 mm2, 4.2 m, 4.5 A, drop 2.1 %`; the drop only where there is room for it. */
 Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm);
-/** `16 A breaker miniature, 2 poles, leakage 30 mA`; without the sort of device where there is no room. */
+/**
+ * `16 A breaker miniature, 2-pole, 30 mA` (the leakage at which it opens); without the sort of device where
+ * there is no room.
+ */
 Str diagram_protection(const DiagramTree *tree, const BookWire *wire, double width_mm);
 /** `40 A breaker; 40 A fuse terminal`: the device at the maker's end, then the one at the bar's. */
 Str diagram_both_devices(const DiagramTree *tree, const BookWire *wire, double width_mm);

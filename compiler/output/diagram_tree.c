@@ -100,7 +100,8 @@ static void add_inner_loads(DiagramTree *tree, Spot *spot, const Entity *outlet)
         return;
     }
     for (const Feed *feed = outlet->gives; feed != NULL; feed = feed->next_of_giver) {
-        if (!feed->maker && feed->shares && !is_out(feed->taker) && spot->load_count < 4 * DIAGRAM_MOST_LOADS) {
+        if (!feed->maker && feed->shares && !is_out(feed->taker) &&
+            spot->load_count < 4 * DIAGRAM_MOST_LOADS) {
             add_load(tree, spot, feed->taker, true);
         }
     }
@@ -153,7 +154,10 @@ static void add_what_it_feeds(DiagramTree *tree, const Entity *entity)
     }
 }
 
-/* A circuit whose loads all use its own cable is a way; one that is branched keeps its loads as a way of their own. */
+/*
+ * A circuit whose loads all use its own cable is a way; one that is branched keeps its loads as a way of
+ * their own.
+ */
 static void settle_kind(DiagramTree *tree, Spot *spot)
 {
     if (spot->kind != SPOT_BAR) {
@@ -179,7 +183,8 @@ static void add_source(DiagramTree *tree, const Feed *feed)
 {
     Spot *spot = tree->of_entity[feed->taker->index];
     bool further = !feed->maker && first_feed(feed->taker) != feed;
-    bool drawn = (feed->maker || further) && feed->giver != NULL && spot != NULL && book_gives_ac(feed->giver) == tree->ac;
+    bool drawn = (feed->maker || further) && feed->giver != NULL && spot != NULL &&
+                 book_gives_ac(feed->giver) == tree->ac;
     if (!drawn || is_out(feed->giver)) {
         return;
     }
@@ -205,9 +210,9 @@ static void add_sources(DiagramTree *tree)
 static void fold_switch(Spot *spot)
 {
     Spot *only = spot->children;
-    bool foldable = spot->entity->kind == KIND_SWITCH && spot->parent != NULL && spot->wire.shares && only != NULL &&
-                    only->next == NULL && only->kind != SPOT_LINK && only->through == NULL && only->has_wire &&
-                    !only->wire.shares && spot->sources == NULL && spot->kind == SPOT_BAR;
+    bool foldable = spot->entity->kind == KIND_SWITCH && spot->parent != NULL && spot->wire.shares &&
+                    only != NULL && only->next == NULL && only->kind != SPOT_LINK && only->through == NULL &&
+                    only->has_wire && !only->wire.shares && spot->sources == NULL && spot->kind == SPOT_BAR;
     if (!foldable) {
         return;
     }
@@ -279,7 +284,8 @@ static void measure(Spot *spot)
         right += spot_height(child);
     }
     bool heads_section = spot->parent == NULL || spot->cut;
-    double left = DIAGRAM_HEAD + (heads_section ? spot_root_height(spot) : DIAGRAM_ROW) + DIAGRAM_ROW * spot->source_count;
+    double left = DIAGRAM_HEAD + (heads_section ? spot_root_height(spot) : DIAGRAM_ROW) +
+                  DIAGRAM_ROW * spot->source_count;
     spot->height_mm = right > left ? right : left;
 }
 

@@ -1,8 +1,8 @@
 /*
  * The wiring as a drawing sees it: who feeds whom as trees, cut into sections that fit a page.
  *
- * A bar shares current out (bank, bus, panel, switch); a way is a cable to something that does not; a link stands for a
- * bar that is drawn elsewhere. Knows feeds and heights in millimetres, nothing of SVG.
+ * A bar shares current out (bank, bus, panel, switch); a way is a cable to something that does not; a link
+ * stands for a bar that is drawn elsewhere. Knows feeds and heights in millimetres, nothing of SVG.
  */
 #ifndef GARBOARD_OUTPUT_DIAGRAM_TREE_H
 #define GARBOARD_OUTPUT_DIAGRAM_TREE_H
@@ -37,20 +37,20 @@ typedef struct SpotSource {
 
 typedef struct Spot {
     const Entity *entity;
-    BookWire wire;          /* the cable that leads to it */
+    BookWire wire; /* the cable that leads to it */
     bool has_wire;
-    const Entity *through;  /* a switch that is drawn in that cable, or NULL */
+    const Entity *through; /* a switch that is drawn in that cable, or NULL */
     SpotKind kind;
-    struct Spot *parent;    /* NULL: a root */
+    struct Spot *parent; /* NULL: a root */
     struct Spot *children, *last_child, *next;
     SpotSource *sources, *last_source;
     unsigned source_count;
     SpotLoad *loads;
     unsigned load_count;
-    unsigned depth;         /* 0: a root, or the bar of a section of its own */
-    bool cut;               /* drawn in a section of its own, a link where it hangs */
-    double height_mm;       /* with everything that is drawn to its right; as a section, if it is cut */
-    size_t page;            /* of a section: the first page that it is on */
+    unsigned depth;   /* 0: a root, or the bar of a section of its own */
+    bool cut;         /* drawn in a section of its own, a link where it hangs */
+    double height_mm; /* with everything that is drawn to its right; as a section, if it is cut */
+    size_t page;      /* of a section: the first page that it is on */
     struct Spot *next_section;
 } Spot;
 
@@ -58,22 +58,28 @@ typedef struct DiagramTree {
     const Book *book;
     const Model *model;
     bool ac;
-    Spot **of_entity;    /* indexed by Entity.index; NULL: not drawn as a spot */
-    Spot **order;        /* givers before takers */
+    Spot **of_entity; /* indexed by Entity.index; NULL: not drawn as a spot */
+    Spot **order;     /* givers before takers */
     size_t count;
     Spot *sections;      /* in the order of drawing, linked by next_section */
     const Entity **lost; /* takes power, but nothing says from where, or in a circle */
     size_t lost_count;
 } DiagramTree;
 
-/** Builds the trees of one kind of current, and cuts them so that no section has more than DIAGRAM_COLUMNS bars in a row. */
+/**
+ * Builds the trees of one kind of current, and cuts them so that no section has more than DIAGRAM_COLUMNS
+ * bars in a row.
+ */
 DiagramTree diagram_tree(const Book *book, bool ac, double page_height_mm);
 
 /** Height of a child where it hangs: a link's, if it is cut. */
 double spot_height(const Spot *spot);
 /** What is drawn at the left of a bar that is the root of a section. */
 double spot_root_height(const Spot *spot);
-/** Room above the first row of a bar that begins with this child, for its label; a bar as first child has its own. */
+/**
+ * Room above the first row of a bar that begins with this child, for its label; a bar as first child has its
+ * own.
+ */
 double spot_head(const Spot *first);
 
 #endif

@@ -24,8 +24,7 @@ void judge_mixed_bank(Judge *judge)
         bool watched = str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "emergency");
         Finding *f = judge_broken(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY));
         finding_severity(f, lithium && !watched ? SEVERITY_FAULT : SEVERITY_WARNING);
-        finding_say(judge, f,
-                    "`%s` joins `%s` (%s) and `%s` (%s), and what charges one well harms the other",
+        finding_say(judge, f, "`%s` joins `%s` (%s) and `%s` (%s), and what charges one well harms the other",
                     say_name(judge, m->at), say_name(judge, m->one), chemistry_word(judge, m->one),
                     say_name(judge, m->other), chemistry_word(judge, m->other));
         finding_note(judge, f, place_of(judge, m->one, PROP_BANK_CHEMISTRY), "one of them");
@@ -97,11 +96,11 @@ void judge_always_live(Judge *judge)
 
 static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const Entity *, const Entity *))
 {
-    const Entity **sources = sources_of(judge);
+    Upstream upstream = upstream_make(judge);
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];
         bool alternator = feed->maker && feed->giver->kind == KIND_ALTERNATOR && is_there(feed->giver);
-        const Entity *bank = alternator ? bank_charged(sources, feed) : NULL;
+        const Entity *bank = alternator ? bank_charged(&upstream, feed) : NULL;
         if (bank != NULL) {
             judge_alternator(judge, feed->giver, bank);
         }

@@ -32,13 +32,13 @@ static const char *say_amperes(const Judge *judge, Interval value)
                                                  : say_interval(judge, value, amperes);
 }
 
-static void each_bank(Judge *judge, void (*judge_bank)(Judge *, const Entity *const *, const Entity *))
+static void each_bank(Judge *judge, void (*judge_bank)(Judge *, const Upstream *, const Entity *))
 {
-    const Entity **sources = sources_of(judge);
+    Upstream upstream = upstream_make(judge);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
          bank = bank->next_of_kind) {
         if (is_there(bank)) {
-            judge_bank(judge, sources, bank);
+            judge_bank(judge, &upstream, bank);
         }
     }
 }
@@ -81,20 +81,20 @@ static Side lasting_discharge(const Judge *judge, const Entity *bank)
     return side;
 }
 
-static bool cranks(const Judge *judge, const Entity *const *sources, const Entity *bank)
+static bool cranks(const Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e) && sources[e->index] == bank && entity_states(e, PROP_ENGINE_STARTER)) {
+        if (is_there(e) && upstream->source[e->index] == bank && entity_states(e, PROP_ENGINE_STARTER)) {
             return true;
         }
     }
     return false;
 }
 
-static void judge_stated_discharge(Judge *judge, const Entity *const *sources, const Entity *bank)
+static void judge_stated_discharge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     /* What cranks is held against `cranking`, where that is stated: see start-alone. */
-    bool apart = cranks(judge, sources, bank) && entity_states(bank, PROP_BANK_CRANKING);
+    bool apart = cranks(judge, upstream, bank) && entity_states(bank, PROP_BANK_CRANKING);
     Side limit = limit_of_strings(judge, bank, PROP_BANK_MAX_DISCHARGE);
     Side asked = apart ? lasting_discharge(judge, bank)
                        : side_figure(figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT));
@@ -105,13 +105,13 @@ static void judge_stated_discharge(Judge *judge, const Entity *const *sources, c
     finding_say(judge, f, "`%s` may give %s, but %s can be asked of it %s", say_name(judge, bank),
                 say_amperes(judge, limit.value), say_amperes(judge, asked.value),
                 apart ? "for hours" : "at once");
-    Largest largest = largest_on(judge, sources, bank);
+    Largest largest = largest_on(judge, upstream, bank);
     note_largest(judge, f, &largest);
     finding_remedy(judge, f, "`together` on its panel or bus, if never so much runs at once");
     finding_remedy(judge, f, "a bank whose batteries may give more");
 }
 
-static void judge_usual_discharge(Judge *judge, const Entity *const *sources, const Entity *bank,
+static void judge_usual_discharge(Judge *judge, const Upstream *upstream, const Entity *bank,
                                   Chemistry chemistry)
 {
     Side limit = usual_limit(judge, bank, BATTERY_DISCHARGE, chemistry);
@@ -124,19 +124,19 @@ static void judge_usual_discharge(Judge *judge, const Entity *const *sources, co
     finding_say(judge, f, "%s can be asked of `%s` for hours; %s batteries of that size usually give %s",
                 say_amperes(judge, asked.value), say_name(judge, bank), say_chemistry(judge, bank),
                 say_amperes(judge, limit.value));
-    Largest largest = largest_on(judge, sources, bank);
+    Largest largest = largest_on(judge, upstream, bank);
     note_largest(judge, f, &largest);
     finding_remedy(judge, f, "`max-discharge`, if their maker allows so much");
     finding_remedy(judge, f, "`use` on the loads, for how long they really run");
 }
 
-static void judge_discharge(Judge *judge, const Entity *const *sources, const Entity *bank)
+static void judge_discharge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     Chemistry chemistry;
     if (entity_states(bank, PROP_BANK_MAX_DISCHARGE)) {
-        judge_stated_discharge(judge, sources, bank);
+        judge_stated_discharge(judge, upstream, bank);
     } else if (chemistry_of_bank(bank, &chemistry)) {
-        judge_usual_discharge(judge, sources, bank, chemistry);
+        judge_usual_discharge(judge, upstream, bank, chemistry);
     } else {
         judge_waiting(judge);
     }
@@ -147,21 +147,17 @@ void judge_bank_discharge(Judge *judge)
     each_bank(judge, judge_discharge);
 }
 
-static void note_makers(Judge *judge, Finding *finding, const Entity *const *sources, const Entity *bank)
+static void note_makers(Judge *judge, Finding *finding, const Upstream *upstream, const Entity *bank)
 {
-    int left = LARGEST_COUNT + 1;
-    for (uint32_t i = 0; i < judge->model->feed_count && left > 0; i++) {
-        const Feed *feed = judge->model->feeds[i];
-        if (feed->maker && is_there(feed->giver) && bank_charged(sources, feed) == bank) {
-            finding_note(judge, finding, place_of_name(judge, feed->giver), "`%s` brings %s",
-                         say_name(judge, feed->giver),
-                         say_figure(judge, feed_figure(judge, feed, FIGURE_CURRENT)));
-            left--;
-        }
+    const Charging *charging = upstream->charging[bank->index];
+    for (int left = 4; charging != NULL && left > 0; left--, charging = charging->next) {
+        const Entity *maker = charging->feed->giver;
+        finding_note(judge, finding, place_of_name(judge, maker), "`%s` brings %s", say_name(judge, maker),
+                     say_figure(judge, feed_figure(judge, charging->feed, FIGURE_CURRENT)));
     }
 }
 
-static void judge_stated_charge(Judge *judge, const Entity *const *sources, const Entity *bank)
+static void judge_stated_charge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     Side limit = limit_of_strings(judge, bank, PROP_BANK_MAX_CHARGE);
     Side brought = side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT));
@@ -170,12 +166,12 @@ static void judge_stated_charge(Judge *judge, const Entity *const *sources, cons
         finding_say(judge, f, "`%s` may be charged with %s, but all that charges it brings %s",
                     say_name(judge, bank), say_amperes(judge, limit.value),
                     say_amperes(judge, brought.value));
-        note_makers(judge, f, sources, bank);
+        note_makers(judge, f, upstream, bank);
         finding_remedy(judge, f, "a smaller `output` or `max-output`, if the charger can be set so");
     }
 }
 
-static void judge_usual_charge(Judge *judge, const Entity *const *sources, const Entity *bank,
+static void judge_usual_charge(Judge *judge, const Upstream *upstream, const Entity *bank,
                                Chemistry chemistry)
 {
     Side limit = usual_limit(judge, bank, BATTERY_ACCEPTANCE, chemistry);
@@ -188,18 +184,18 @@ static void judge_usual_charge(Judge *judge, const Entity *const *sources, const
         finding_say(judge, f, "all that charges `%s` brings %s; %s batteries of that size usually take %s",
                     say_name(judge, bank), say_amperes(judge, brought.value), say_chemistry(judge, bank),
                     say_amperes(judge, limit.value));
-        note_makers(judge, f, sources, bank);
+        note_makers(judge, f, upstream, bank);
         finding_remedy(judge, f, "`max-charge`, as their maker states it");
     }
 }
 
-static void judge_charge(Judge *judge, const Entity *const *sources, const Entity *bank)
+static void judge_charge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     Chemistry chemistry;
     if (entity_states(bank, PROP_BANK_MAX_CHARGE)) {
-        judge_stated_charge(judge, sources, bank);
+        judge_stated_charge(judge, upstream, bank);
     } else if (chemistry_of_bank(bank, &chemistry)) {
-        judge_usual_charge(judge, sources, bank, chemistry);
+        judge_usual_charge(judge, upstream, bank, chemistry);
     } else {
         judge_waiting(judge);
     }
@@ -213,7 +209,7 @@ void judge_bank_charge(Judge *judge)
 /* start-alone */
 
 /* May hang on a starting bank: what the engine needs, what runs with it, what charges another bank. */
-static bool goes_with_engine(const Entity *const *sources, const Entity *thing)
+static bool goes_with_engine(const Upstream *upstream, const Entity *thing)
 {
     if (thing->system == SYSTEM_DRIVE || thing->kind == KIND_WINDLASS) {
         return true;
@@ -226,24 +222,27 @@ static bool goes_with_engine(const Entity *const *sources, const Entity *thing)
     }
     for (const Feed *feed = thing->gives; feed != NULL && thing->kind == KIND_CONVERTER;
          feed = feed->next_of_giver) {
-        if (feed->maker && bank_charged(sources, feed) != NULL) {
+        if (feed->maker && bank_charged(upstream, feed) != NULL) {
             return true;
         }
     }
     return false;
 }
 
-static void judge_house_loads(Judge *judge, const Entity *const *sources, const Entity *bank)
+static bool draws_from_house(const Judge *judge, const Entity *thing)
+{
+    bool draws = kinds[thing->kind].groups & GROUPS_LOAD || thing->kind == KIND_INVERTER ||
+                 thing->kind == KIND_CONVERTER || thing->kind == KIND_NETWORK;
+    return draws && figure_of(judge, thing, FIGURE_CURRENT) != NULL;
+}
+
+static void judge_house_loads(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     const Entity *named[LARGEST_COUNT];
     uint32_t count = 0;
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *thing = judge->model->entities[i];
-        bool here = sources[i] == bank && is_there(thing) && figure_of(judge, thing, FIGURE_CURRENT) != NULL;
-        if (!here ||
-            !(kinds[thing->kind].groups & GROUPS_LOAD || thing->kind == KIND_INVERTER ||
-              thing->kind == KIND_CONVERTER || thing->kind == KIND_NETWORK) ||
-            goes_with_engine(sources, thing)) {
+    const Entity *thing = upstream->first[bank->index];
+    for (; thing != NULL; thing = upstream->next[thing->index]) {
+        if (!draws_from_house(judge, thing) || goes_with_engine(upstream, thing)) {
             continue;
         }
         if (count < LARGEST_COUNT) {
@@ -282,14 +281,14 @@ static void judge_cranking(Judge *judge, const Entity *bank, const Entity *engin
     }
 }
 
-static void judge_start(Judge *judge, const Entity *const *sources, const Entity *bank)
+static void judge_start(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     if (str_is(entity_word(bank, PROP_BANK_ROLE), "start")) {
-        judge_house_loads(judge, sources, bank);
+        judge_house_loads(judge, upstream, bank);
     }
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
         bool stated = entity_states(bank, PROP_BANK_CRANKING) && entity_states(e, PROP_ENGINE_STARTER);
-        if (stated && is_there(e) && sources[e->index] == bank) {
+        if (stated && is_there(e) && upstream->source[e->index] == bank) {
             judge_cranking(judge, bank, e);
         }
     }
@@ -311,21 +310,23 @@ static bool is_vital(const Entity *thing)
 }
 
 /* What they all take in three hours; the state is the worst of their currents. */
-static Side vital_energy(const Judge *judge, const Entity *const *sources, const Entity *bank,
-                         uint32_t *count)
+static Side vital_energy(const Judge *judge, const Upstream *upstream, const Entity *bank, uint32_t *count)
 {
     Side need = side_interval((Interval){0.0, 0.0}, watt_hours);
     Side one = side_value(judge, bank, PROP_BANK_VOLTAGE, 0);
     Side series = side_value(judge, bank, PROP_BANK_SERIES, 0);
     Interval volts = interval_multiply(one.value, series.value);
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *thing = judge->model->entities[i];
-        if (sources[i] != bank || !is_there(thing) || !is_vital(thing)) {
+    const Entity *thing = upstream->first[bank->index];
+    for (; thing != NULL; thing = upstream->next[thing->index]) {
+        if (!is_vital(thing)) {
             continue;
         }
         Side current = side_figure(figure_of(judge, thing, FIGURE_CURRENT));
         if (!side_is_known(current)) {
             return current;
+        }
+        if (need.figure == NULL || !interval_is_point(current.value)) {
+            need.figure = current.figure; /* what it hangs on, if it is left open */
         }
         (*count)++;
         need.value =
@@ -334,10 +335,10 @@ static Side vital_energy(const Judge *judge, const Entity *const *sources, const
     return side_is_known(one) ? need : one;
 }
 
-static void judge_vital(Judge *judge, const Entity *const *sources, const Entity *bank)
+static void judge_vital(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     uint32_t count = 0;
-    Side need = vital_energy(judge, sources, bank, &count);
+    Side need = vital_energy(judge, upstream, bank, &count);
     const Figure *usable = figure_of(judge, bank, FIGURE_USABLE_ENERGY);
     if (count == 0 && side_is_known(need)) {
         return; /* nothing vital hangs on it */

@@ -311,7 +311,8 @@ Finding *judge_yes(Judge *judge, const Entity *subject, PropId prop, const char 
     Finding *finding = answer == 0 ? judge_broken(judge, subject, place_of(judge, subject, prop))
                                    : judge_open(judge, subject, place_of_name(judge, subject), subject, prop);
     if (answer == 0) {
-        finding_say(judge, finding, "`%s` has no %s", say_name(judge, subject), asks);
+        const char *bare = strncmp(asks, "a ", 2) == 0 ? asks + 2 : strncmp(asks, "an ", 3) == 0 ? asks + 3 : asks;
+        finding_say(judge, finding, "`%s` has no %s", say_name(judge, subject), bare);
         finding_remedy(judge, finding, "%s yes", props[prop].word);
     } else {
         finding_say(judge, finding, "`%s` does not say whether it has %s", say_name(judge, subject), asks);

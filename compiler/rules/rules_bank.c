@@ -69,6 +69,7 @@ static void judge_bank_management(Judge *judge, const Entity *bank)
         Finding *f = ask_yes(judge, bank, lithium_needs[i].prop, lithium_needs[i].if_no, "");
         if (f != NULL) {
             finding_severity(f, lithium_needs[i].severity);
+            finding_about(f, lithium_needs[i].prop);
         }
     }
     if (count > 0) {
@@ -249,7 +250,8 @@ static const Rule rules[] = {
                "warning as well. One at a time, by a transfer switch, is another matter.",
         .breaks = TWO_BANKS("parallel", "agm"),
         .holds = TWO_BANKS("transfer", "agm"),
-        .never_open = "what a bank is made of is a word: it is stated, or the spec has a mistake",
+        .never_open = "what a bank is made of is a word: it is stated, or the spec has a mistake; only an "
+                      "open choice leaves it open",
         .judge_boat = judge_mixed_bank,
     },
     {

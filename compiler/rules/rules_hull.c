@@ -237,14 +237,16 @@ static Finding *judge_two(Judge *judge, const Entity *subject, PropId prop, cons
 static void judge_clamps_of(Judge *judge, const Entity *subject, PropId prop, const Entity *at, Answer low)
 {
     Finding *finding;
-    if (has_mistake(subject, prop) || (at != NULL && has_mistake(at, PROP_THROUGH_HULL_HEIGHT))) {
+    bool lost = low == ANSWER_UNKNOWN && entity_states(at, PROP_THROUGH_HULL_HEIGHT);
+    if (has_mistake(subject, prop) || lost) {
         judge_waiting(judge);
         return;
     }
     bool fitting = subject->kind == KIND_THROUGH_HULL;
-    const char *where = at == NULL || fitting
-                            ? ", below the water"
-                            : text_format(judge->arena, " at `%s`, below the water", say_name(judge, at));
+    const char *sure = low == ANSWER_NO ? "" : "perhaps ";
+    const char *where = at == NULL || fitting ? text_format(judge->arena, ", %sbelow the water", sure)
+                                              : text_format(judge->arena, " at `%s`, %sbelow the water",
+                                                            say_name(judge, at), sure);
     if (!entity_states(subject, prop)) {
         finding = judge_open(judge, subject, place_of_name(judge, subject), subject, prop);
         finding_say(judge, finding, "`%s` does not say how many clamps hold it%s", say_name(judge, subject),

@@ -15,7 +15,7 @@ static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 
 /* shore-demand */
 
-static void judge_inlet_demand(Judge *judge, const Entity *const *sources, const Entity *inlet)
+static void judge_inlet_demand(Judge *judge, const Upstream *upstream, const Entity *inlet)
 {
     const Figure *demand = figure_of(judge, inlet, FIGURE_DEMAND);
     Side rated = side_value(judge, inlet, PROP_INLET_RATED, 0);
@@ -24,7 +24,7 @@ static void judge_inlet_demand(Judge *judge, const Entity *const *sources, const
     if (f == NULL) {
         return;
     }
-    Largest largest = largest_on(judge, sources, inlet);
+    Largest largest = largest_on(judge, upstream, inlet);
     uint32_t count = 0;
     while (count < LARGEST_COUNT && largest.thing[count] != NULL) {
         count++;
@@ -38,11 +38,11 @@ static void judge_inlet_demand(Judge *judge, const Entity *const *sources, const
 
 static void judge_shore_demand(Judge *judge)
 {
-    const Entity **sources = sources_of(judge);
+    Upstream upstream = upstream_make(judge);
     for (const Entity *inlet = judge->model->first_of_kind[KIND_INLET]; inlet != NULL;
          inlet = inlet->next_of_kind) {
         if (is_there(inlet)) {
-            judge_inlet_demand(judge, sources, inlet);
+            judge_inlet_demand(judge, &upstream, inlet);
         }
     }
 }
@@ -152,6 +152,7 @@ static void judge_shore_isolation(Judge *judge, const Entity *inlet)
         finding_remedy(judge, f, "isolation transformer");
     } else if (str_is(word, "none")) {
         Finding *f = judge_broken(judge, inlet, place_of(judge, inlet, PROP_INLET_ISOLATION));
+        finding_about(f, PROP_FEED_WIRE);
         finding_say(judge, f, "`%s` joins the boat's underwater metal to that of the whole marina",
                     say_name(judge, inlet));
         finding_remedy(judge, f, "isolation galvanic");
@@ -214,6 +215,7 @@ static void judge_inverter_device(Judge *judge, const Feed *feed, Side current, 
         return;
     }
     finding_severity(f, SEVERITY_WARNING);
+    finding_about(f, PROP_FEED_PROTECT);
     finding_say(judge, f,
                 "the %s protection of `%s` may open at its rated power: %s flows with the bank down to %s, "
                 "which asks for %s",
@@ -230,10 +232,10 @@ static void judge_inverter_device(Judge *judge, const Feed *feed, Side current, 
 
 static void judge_inverter_feed(Judge *judge)
 {
-    const Entity **sources = sources_of(judge);
+    Upstream upstream = upstream_make(judge);
     for (const Entity *e = judge->model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
         const Feed *feed = e->fed;
-        const Entity *bank = sources[e->index];
+        const Entity *bank = upstream.source[e->index];
         Chemistry chemistry;
         if (!is_there(e) || feed == NULL || feed->shares || bank == NULL || bank->kind != KIND_BANK) {
             continue;

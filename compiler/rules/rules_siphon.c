@@ -222,7 +222,8 @@ static const Mouth *siphons_by(const Run *run)
     if (sea->above == ANSWER_YES || (rim != NULL && rim->above == ANSWER_YES)) {
         return NULL;
     }
-    return rim != NULL ? rim : sea;
+    bool by_sea = rim == NULL || (rim->above == ANSWER_NO && sea->above != ANSWER_NO);
+    return by_sea ? sea : rim;
 }
 
 static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)

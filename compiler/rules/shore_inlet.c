@@ -44,9 +44,10 @@ typedef struct FirstBreaker {
     Span place; /* of its `protect` */
 } FirstBreaker;
 
-static Finding *about(Finding *finding, const FirstBreaker *breaker)
+static Finding *about(Finding *finding, const FirstBreaker *breaker, PropId prop)
 {
     if (finding != NULL) {
+        finding_about(finding, prop);
         finding_at(finding, breaker->owner != breaker->inlet ? breaker->owner : NULL);
     }
     return finding;
@@ -71,6 +72,9 @@ static Side distance_of(const Judge *judge, const FirstBreaker *breaker)
 static void judge_breaker_distance(Judge *judge, const FirstBreaker *breaker)
 {
     Placement placement = placement_limit(judge->basis, FROM_INLET, is_sheathed(breaker->block));
+    if (already_told(judge, "protect-far", breaker->owner)) {
+        return;
+    }
     if (isinf(placement.limit_m)) {
         judge_holds(judge);
         return;
@@ -78,8 +82,8 @@ static void judge_breaker_distance(Judge *judge, const FirstBreaker *breaker)
     const char *name = say_name(judge, breaker->inlet);
     Side distance = distance_of(judge, breaker);
     if (distance.state == STATE_MISSING) {
-        Finding *f =
-            about(judge_open(judge, breaker->inlet, breaker->place, breaker->owner, PROP_FEED_RUN), breaker);
+        Finding *f = about(judge_open(judge, breaker->inlet, breaker->place, breaker->owner, PROP_FEED_RUN),
+                           breaker, PROP_FEED_RUN);
         finding_say(judge, f,
                     "the first breaker behind `%s` does not say how far from it it stands; at most %s may be",
                     name, say_number(judge, placement.limit_m, metres));
@@ -88,7 +92,7 @@ static void judge_breaker_distance(Judge *judge, const FirstBreaker *breaker)
     }
     Finding *f = about(judge_at_most(judge, breaker->inlet, breaker->place, distance,
                                      side_number(placement.limit_m, distance.unit)),
-                       breaker);
+                       breaker, PROP_FEED_RUN);
     if (f != NULL) {
         finding_say(judge, f, "the first breaker behind `%s` stands %s from it; at most %s may be (%s)", name,
                     say_side(judge, distance), say_number(judge, placement.limit_m, distance.unit),
@@ -109,7 +113,7 @@ static void judge_breaker_poles(Judge *judge, const FirstBreaker *breaker)
     if (poles.state == STATE_MISSING) {
         f = about(judge_open(judge, breaker->inlet, place_of_name(judge, breaker->owner), breaker->owner,
                              PROP_FEED_POLES),
-                  breaker);
+                  breaker, PROP_FEED_POLES);
         finding_say(judge, f,
                     "the first breaker behind `%s` does not say how many conductors it opens (`poles`)",
                     name);
@@ -117,13 +121,13 @@ static void judge_breaker_poles(Judge *judge, const FirstBreaker *breaker)
         f = about(judge_at_least(judge, breaker->inlet,
                                  place_in_block(judge, breaker->owner, breaker->block, PROP_FEED_POLES),
                                  poles, side_number(2.0, plain)),
-                  breaker);
+                  breaker, PROP_FEED_POLES);
         if (f == NULL) {
             return;
         }
         finding_say(judge, f,
-                    "the first breaker behind `%s` leaves a live conductor closed: line and neutral have to "
-                    "open together",
+                    "the first breaker behind `%s` does not open line and neutral together, and one of them "
+                    "stays live",
                     name);
     }
     finding_remedy(judge, f, "poles 2");
@@ -133,7 +137,8 @@ static void judge_breaker_rating(Judge *judge, const FirstBreaker *breaker)
 {
     Side rating = side_block_value(judge, breaker->owner, breaker->block, PROP_FEED_PROTECT, 0);
     Side inlet = side_value(judge, breaker->inlet, PROP_INLET_RATED, 0);
-    Finding *f = about(judge_at_most(judge, breaker->inlet, breaker->place, rating, inlet), breaker);
+    Finding *f =
+        about(judge_at_most(judge, breaker->inlet, breaker->place, rating, inlet), breaker, PROP_INLET_RATED);
     if (f != NULL) {
         finding_say(judge, f, "the first breaker behind `%s` lets %s pass, and the inlet is made for %s",
                     say_name(judge, breaker->inlet), say_side(judge, rating), say_side(judge, inlet));
@@ -151,7 +156,7 @@ static void judge_breaker(Judge *judge, const Entity *inlet, const Entity *owner
     }
     const Value *kind = property_value(protect, 1);
     if (kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse")) {
-        Finding *f = about(judge_broken(judge, inlet, breaker.place), &breaker);
+        Finding *f = about(judge_broken(judge, inlet, breaker.place), &breaker, PROP_FEED_PROTECT);
         finding_say(judge, f,
                     "a fuse stands first behind `%s`: it opens one conductor and leaves the other live",
                     say_name(judge, inlet));

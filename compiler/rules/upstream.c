@@ -18,9 +18,9 @@ static bool is_origin(const Entity *giver)
     }
 }
 
-static const Entity *handed_on(const Entity *const *sources, const Entity *giver)
+static const Entity *handed_on(const Upstream *upstream, const Entity *giver)
 {
-    return is_origin(giver) ? giver : sources[giver->index];
+    return is_origin(giver) ? giver : upstream->source[giver->index];
 }
 
 static const Feed *feed_aboard(const Entity *taker)
@@ -32,30 +32,61 @@ static const Feed *feed_aboard(const Entity *taker)
     return feed;
 }
 
-const Entity **sources_of(const Judge *judge)
+static void find_sources(const Model *model, Upstream *upstream)
 {
-    const Model *model = judge->model;
-    const Entity **sources = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
         if (feed->maker && feed->taker->fed == NULL && is_there(feed->giver)) {
-            sources[feed->taker->index] = handed_on(sources, feed->giver);
+            upstream->source[feed->taker->index] = handed_on(upstream, feed->giver);
         }
     }
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *taker = model->feed_order[i];
         const Feed *feed = feed_aboard(taker);
         if (feed != NULL) {
-            sources[taker->index] = handed_on(sources, feed->giver);
+            upstream->source[taker->index] = handed_on(upstream, feed->giver);
         }
     }
-    return sources;
 }
 
-const Entity *bank_charged(const Entity *const *sources, const Feed *feed)
+/* From the last to the first, so that the lists run in the order of the spec. */
+static void hang_up(const Judge *judge, Upstream *upstream)
 {
-    const Entity *source = handed_on(sources, feed->taker);
-    return source != NULL && source->kind == KIND_BANK && is_there(source) ? source : NULL;
+    const Model *model = judge->model;
+    for (uint32_t i = model->entity_count; i-- > 0;) {
+        const Entity *source = upstream->source[i];
+        if (source != NULL && is_there(model->entities[i])) {
+            upstream->next[i] = upstream->first[source->index];
+            upstream->first[source->index] = model->entities[i];
+        }
+    }
+    for (uint32_t i = model->feed_count; i-- > 0;) {
+        const Feed *feed = model->feeds[i];
+        const Entity *bank = feed->maker && is_there(feed->giver) ? bank_charged(upstream, feed) : NULL;
+        if (bank != NULL) {
+            Charging *charging = ARENA_NEW(judge->arena, Charging);
+            *charging = (Charging){feed, upstream->charging[bank->index]};
+            upstream->charging[bank->index] = charging;
+        }
+    }
+}
+
+Upstream upstream_make(const Judge *judge)
+{
+    uint32_t count = judge->model->entity_count + 1;
+    Upstream upstream = {.source = ARENA_ARRAY(judge->arena, const Entity *, count),
+                         .first = ARENA_ARRAY(judge->arena, const Entity *, count),
+                         .next = ARENA_ARRAY(judge->arena, const Entity *, count),
+                         .charging = ARENA_ARRAY(judge->arena, Charging *, count)};
+    find_sources(judge->model, &upstream);
+    hang_up(judge, &upstream);
+    return upstream;
+}
+
+const Entity *bank_charged(const Upstream *upstream, const Feed *feed)
+{
+    const Entity *source = handed_on(upstream, feed->taker);
+    return is_there(source) && source->kind == KIND_BANK ? source : NULL;
 }
 
 /* What draws the most */
@@ -91,12 +122,12 @@ static void place_among(Largest *largest, const Entity *thing, const Figure *cur
     }
 }
 
-Largest largest_on(const Judge *judge, const Entity *const *sources, const Entity *source)
+Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source)
 {
     Largest largest = {{NULL}, {NULL}};
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *thing = judge->model->entities[i];
-        if (sources[i] == source && is_there(thing) && draws_itself(judge, thing)) {
+    const Entity *thing = upstream->first[source->index];
+    for (; thing != NULL; thing = upstream->next[thing->index]) {
+        if (draws_itself(judge, thing)) {
             place_among(&largest, thing, figure_of(judge, thing, FIGURE_CURRENT));
         }
     }
@@ -113,13 +144,51 @@ void note_largest(Judge *judge, Finding *finding, const Largest *largest)
 
 /* Where sources meet */
 
-typedef struct Reach {
-    const Entity **sources; /* numbered in the order of the spec */
+/* Sources, in the order in which they were found. */
+typedef struct Set {
+    const Entity *of[4];
     uint32_t count;
-    uint64_t *own;  /* by Entity.index: the bit of a source */
-    uint64_t *mask; /* by Entity.index: the sources that can feed it */
+} Set;
+
+typedef struct Reach {
+    Set *sets; /* by Entity.index: the sources that can feed it */
     SourceClass which;
 } Reach;
+
+static bool set_has(const Set *set, const Entity *source)
+{
+    for (uint32_t i = 0; i < set->count; i++) {
+        if (set->of[i] == source) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void set_add(Set *set, const Entity *source)
+{
+    if (set->count < sizeof set->of / sizeof set->of[0] && !set_has(set, source)) {
+        set->of[set->count++] = source;
+    }
+}
+
+static void set_join(Set *set, const Set *more)
+{
+    for (uint32_t i = 0; i < more->count; i++) {
+        set_add(set, more->of[i]);
+    }
+}
+
+/* The first that the other has not; NULL if it has them all. */
+static const Entity *set_beyond(const Set *set, const Set *other)
+{
+    for (uint32_t i = 0; i < set->count; i++) {
+        if (!set_has(other, set->of[i])) {
+            return set->of[i];
+        }
+    }
+    return NULL;
+}
 
 static bool is_of_class(const Entity *entity, SourceClass which)
 {
@@ -128,68 +197,60 @@ static bool is_of_class(const Entity *entity, SourceClass which)
                                          entity->kind == KIND_INVERTER;
 }
 
-static void number_sources(const Judge *judge, Reach *reach)
-{
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *entity = judge->model->entities[i];
-        if (is_of_class(entity, reach->which) && is_there(entity)) {
-            reach->own[i] = UINT64_C(1) << (reach->count < 63 ? reach->count : 63);
-            reach->sources[reach->count++] = entity;
-        }
-    }
-}
-
 /* What a feed can bring. What turns one kind of power into another brings its own, not what feeds it. */
-static uint64_t brought(const Reach *reach, const Feed *feed)
+static Set brought(const Reach *reach, const Feed *feed)
 {
     const Entity *giver = feed->giver;
+    Set set = {.count = 0};
     if (!is_there(giver) || giver->flags & ENTITY_LOOP) {
-        return 0;
+        return set;
     }
-    if (reach->own[giver->index] != 0) {
+    if (is_of_class(giver, reach->which)) {
+        set_add(&set, giver);
         const Entity *passed =
             giver->kind == KIND_INVERTER ? entity_reference(giver, PROP_INVERTER_PASSES) : NULL;
-        uint64_t through = is_there(passed) ? reach->own[passed->index] | reach->mask[passed->index] : 0;
-        return reach->own[giver->index] | through;
+        if (is_there(passed) && is_of_class(passed, reach->which)) {
+            set_add(&set, passed);
+        } else if (is_there(passed)) {
+            set_join(&set, &reach->sets[passed->index]);
+        }
+    } else if (!feed->maker && !is_origin(giver)) {
+        set = reach->sets[giver->index];
     }
-    return feed->maker || is_origin(giver) ? 0 : reach->mask[giver->index];
+    return set;
 }
 
-static void spread(const Judge *judge, Reach *reach)
+static void spread(const Model *model, Reach *reach)
 {
-    const Model *model = judge->model;
     for (uint32_t i = 0; i < model->feed_count; i++) {
         if (model->feeds[i]->maker) {
-            reach->mask[model->feeds[i]->taker->index] |= brought(reach, model->feeds[i]);
+            Set set = brought(reach, model->feeds[i]);
+            set_join(&reach->sets[model->feeds[i]->taker->index], &set);
         }
     }
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *taker = model->feed_order[i];
         for (const Feed *feed = taker->fed; feed != NULL; feed = feed->next) {
-            reach->mask[taker->index] |= brought(reach, feed);
+            Set set = brought(reach, feed);
+            set_join(&reach->sets[taker->index], &set);
         }
     }
 }
 
-static const Entity *first_source(const Reach *reach, uint64_t mask)
+/* The meeting of what two feeds bring; NULL if they bring the same. */
+static Meeting *meeting_of(const Judge *judge, const Reach *reach, const Feed *first, const Feed *second)
 {
-    for (uint32_t i = 0; i < reach->count; i++) {
-        if (reach->own[reach->sources[i]->index] & mask) {
-            return reach->sources[i];
-        }
+    Set one = brought(reach, first);
+    Set other = brought(reach, second);
+    const Entity *only_one = set_beyond(&one, &other);
+    const Entity *only_other = set_beyond(&other, &one);
+    if (only_one == NULL && only_other == NULL) {
+        return NULL;
     }
-    return NULL;
-}
-
-static Meeting *make_meeting(const Judge *judge, const Reach *reach, const Feed *first, const Feed *second)
-{
-    uint64_t one = brought(reach, first);
-    uint64_t other = brought(reach, second);
     Meeting *meeting = ARENA_NEW(judge->arena, Meeting);
     *meeting = (Meeting){.at = first->taker, .first = first, .second = second};
-    meeting->one = first_source(reach, one & ~other ? one & ~other : one);
-    uint64_t rest = other & ~reach->own[meeting->one->index];
-    meeting->other = first_source(reach, other & ~one ? other & ~one : rest);
+    meeting->one = only_one != NULL ? only_one : one.of[0];
+    meeting->other = only_other != NULL ? only_other : other.of[0];
     return meeting;
 }
 
@@ -201,13 +262,11 @@ static bool is_transfer(const Entity *entity)
 const Meeting *meetings_of(const Judge *judge, SourceClass which)
 {
     const Model *model = judge->model;
-    Reach reach = {.which = which};
-    reach.sources = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
-    reach.own = ARENA_ARRAY(judge->arena, uint64_t, model->entity_count + 1);
-    reach.mask = ARENA_ARRAY(judge->arena, uint64_t, model->entity_count + 1);
-    number_sources(judge, &reach);
-    spread(judge, &reach);
-    spread(judge, &reach); /* an inverter may stand before what it passes */
+    Reach reach = {.which = which, .sets = ARENA_ARRAY(judge->arena, Set, model->entity_count + 1)};
+    spread(model, &reach);
+    if (which == SOURCES_ALTERNATING) {
+        spread(model, &reach); /* an inverter may stand before what it passes */
+    }
     const Feed **first = ARENA_ARRAY(judge->arena, const Feed *, model->entity_count + 1);
     bool *told = ARENA_ARRAY(judge->arena, bool, model->entity_count + 1);
     Meeting *meetings = NULL;
@@ -215,15 +274,17 @@ const Meeting *meetings_of(const Judge *judge, SourceClass which)
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
         uint32_t at = feed->taker->index;
-        uint64_t mask = brought(&reach, feed);
-        if (mask == 0 || told[at] || !is_there(feed->taker) || is_transfer(feed->taker)) {
+        if (told[at] || brought(&reach, feed).count == 0 || !is_there(feed->taker) ||
+            is_transfer(feed->taker)) {
             continue;
         }
         if (first[at] == NULL) {
             first[at] = feed;
-        } else if (brought(&reach, first[at]) != mask) {
+            continue;
+        }
+        *end = meeting_of(judge, &reach, first[at], feed);
+        if (*end != NULL) {
             told[at] = true;
-            *end = make_meeting(judge, &reach, first[at], feed);
             end = &(*end)->next;
         }
     }

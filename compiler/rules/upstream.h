@@ -11,14 +11,27 @@
 #include "physics/battery.h"
 #include "rules/plumbing.h"
 
-/**
- * By Entity.index, what a thing hangs on by the first of its feeds that is aboard: a bank, inlet, generator,
- * inverter, charger or converter. NULL if that is not known: nothing feeds it, a loop, a mistake.
- */
-const Entity **sources_of(const Judge *judge);
+/** A feed by which something charges a bank. */
+typedef struct Charging {
+    const Feed *feed;
+    struct Charging *next;
+} Charging;
+
+typedef struct Upstream {
+    /*
+     * By Entity.index, what a thing hangs on by the first of its feeds that is aboard: a bank, an inlet, a
+     * generator, inverter, charger or converter. NULL if that is not known: no feed, a loop, a mistake.
+     */
+    const Entity **source;
+    const Entity **first; /* by Entity.index of a source: what hangs on it, in the order of the spec ... */
+    const Entity **next;  /* ... by Entity.index of the one before */
+    Charging **charging;  /* by Entity.index of a bank */
+} Upstream;
+
+Upstream upstream_make(const Judge *judge);
 
 /** The bank that a maker's feed charges: its target, or what the target hangs on; NULL if that is no bank. */
-const Entity *bank_charged(const Entity *const *sources, const Feed *feed);
+const Entity *bank_charged(const Upstream *upstream, const Feed *feed);
 
 /** Whether a thing draws power by itself, and does not only hand it on. */
 bool draws_itself(const Judge *judge, const Entity *thing);
@@ -30,7 +43,7 @@ typedef struct Largest {
 } Largest;
 
 /** What draws the most of all that hangs on a source. */
-Largest largest_on(const Judge *judge, const Entity *const *sources, const Entity *source);
+Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source);
 /** Notes at each of them what it takes. */
 void note_largest(Judge *judge, Finding *finding, const Largest *largest);
 
@@ -47,7 +60,8 @@ typedef struct Meeting {
 /**
  * Things, other than a transfer switch, at which two feeds bring power of different banks (SOURCES_DIRECT),
  * or of different inlets, generators and inverters (SOURCES_ALTERNATING). One meeting for each thing. An
- * inverter also brings what it `passes`. Of more than 64 sources the last ones count as one.
+ * inverter also brings what it `passes`. Of more than four sources that can reach a thing only the first four
+ * are told apart.
  */
 const Meeting *meetings_of(const Judge *judge, SourceClass which);
 

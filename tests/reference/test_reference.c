@@ -10,6 +10,7 @@
 #include "physics/conductor.h"
 #include "physics/drop.h"
 #include "physics/protection.h"
+#include "physics/solar.h"
 
 #define METRES_PER_FOOT 0.3048
 
@@ -323,6 +324,21 @@ static void fuse_ratings_are_those_of_their_classes(void **state)
     }
 }
 
+/* FAO Irrigation and Drainage Paper 56, Duffie and Beckman, and values computed by a second program. */
+static void sunshine_above_the_air_is_that_of_the_worked_examples(void **state)
+{
+    Table table;
+
+    (void)state;
+    table_load(&table, "solar-h0.tsv");
+    assert_int_equal(table.row_count, 11);
+    for (size_t i = 0; i < table.row_count; i++) {
+        double latitude = table_number(&table, i, "lat_deg") * 3.14159265358979323846 / 180.0;
+        double joule = solar_extraterrestrial_j_per_m2(latitude, (int)table_number(&table, i, "day"));
+        assert_row_near(&table, i, joule / 1e6, table_number(&table, i, "mj_m2"), table_number(&table, i, "tolerance"));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -340,6 +356,7 @@ int main(void)
         cmocka_unit_test(peukert_percentages_are_the_published_ones),
         cmocka_unit_test(interrupting_capacity_is_that_of_the_published_table),
         cmocka_unit_test(fuse_ratings_are_those_of_their_classes),
+        cmocka_unit_test(sunshine_above_the_air_is_that_of_the_worked_examples),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

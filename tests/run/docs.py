@@ -155,6 +155,7 @@ class Page:
             told, status = run(block.first, self.folder, shell=True)
             report(f"{self.name(block)} first: {block.first}", told if status != 0 else None)
         output, _ = run(block.command, self.folder, shell=True)
+        output = output.replace("\r\n", "\n")  # as CSV ends its lines, and a page does not
         if ACCEPT and output != block.text:
             self.replace(block, output)
         else:

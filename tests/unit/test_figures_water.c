@@ -310,14 +310,19 @@ static void what_must_be_clear_of_the_sea_is_so_when_she_heels(void **state)
         "through-hull low { bore 20 mm; at 4 m -0.5 m -0.2 m }\nfixture basin { drains-to low }\n"
         "hose drain { from basin; to low; bore 20 mm; run 1 m }\n"
         "vent-loop side { on drain; height 1 m }\nvent-loop middle { on drain; height 1 m; at 4 m 0 m 1 m }\n"
-        "bilge-pump sump { rated 3000 l/h; at 4 m 0 m -0.4 m }\n");
+        "bilge-pump sump { rated 3000 l/h; at 4 m 0 m -0.4 m }\nbilge-pump aft { rated 3000 l/h }\n"
+        "hose aft-hose { from aft; to low; bore 20 mm; run 1 m }\n");
     double cosine = sqrt(3.0) / 2.0;
     double loop = figure_on(&c, "side", FIGURE_LEAST_HEIGHT, NULL)->low;
     assert_near(loop * cosine - 1.55 * 0.5, 0.200, 1e-9);
     expect_figure(&c, "middle", FIGURE_LEAST_HEIGHT, NULL, 0.200 / cosine, 1e-9);
-    double outlet = figure_on(&c, "sump", FIGURE_LEAST_HEIGHT, NULL)
-                        ->low; /* the pump stands amidships, its outlet at the side */
+    /*
+     * The pump stands amidships, its outlet at the side, unless its hose leads to a through-hull that says
+     * where.
+     */
+    double outlet = figure_on(&c, "sump", FIGURE_LEAST_HEIGHT, NULL)->low;
     assert_near(outlet * cosine - 1.55 * 0.5, 0.203, 1e-9);
+    expect_figure(&c, "aft", FIGURE_LEAST_HEIGHT, NULL, 0.5 / sqrt(3.0) + 0.203 / cosine, 1e-9);
     expect_figure(&c, "low", FIGURE_LEAST_HEIGHT, NULL, 0.5 / sqrt(3.0), 1e-9);
     compile_free(&c);
 }

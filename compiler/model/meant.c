@@ -1,0 +1,107 @@
+/* See meant.h. */
+#include "model/meant.h"
+
+#include "language/suggest.h"
+
+#include <string.h>
+
+/* Usual words, a blank between, and the property that each stands for: of several rows the first that fits the kind. */
+typedef struct Usual {
+    const char *words;
+    const char *property;
+} Usual;
+
+static const Usual usual[] = {
+    {"weight", "mass"},
+    {"cost costs value", "price"},
+    {"quantity qty number amount pieces pcs", "count"},
+    {"vendor shop store seller dealer bought-from", "supplier"},
+    {"power watts wattage amps amperage current consumption", "draw"},
+    {"power watts wattage horsepower hp rating output", "rated"},
+    {"rated", "rating"},
+    {"rated", "output"},
+    {"rated size volume litres contents", "capacity"},
+    {"voltage volts", "system-voltage"},
+    {"voltage volts", "output"},
+    {"volts", "voltage"},
+    {"source supply supplied-by powered-by feed from", "fed-by"},
+    {"source suction", "from"},
+    {"charges output-to to", "feeds"},
+    {"destination outlet", "to"},
+    {"drain drains", "drains-to"},
+    {"fuse breaker protection", "protect"},
+    {"cable conductor gauge awg cross-section", "wire"},
+    {"length distance cable-length", "run"},
+    {"loa", "length"},
+    {"lwl", "waterline"},
+    {"width", "beam"},
+    {"depth draught", "draft"},
+    {"people persons", "crew"},
+    {"location room compartment in", "space"},
+    {"position place where", "at"},
+    {"type kind", "chemistry"},
+    {"type kind contents contains content for", "holds"},
+    {"type kind", "works-as"},
+    {"type kind", "function"},
+    {"type kind", "shows"},
+    {"type kind operation", "worked-by"},
+    {"diameter inner-diameter size", "bore"},
+    {"hours usage duty daily time-on", "use"},
+    {"comment remark remarks notes description", "note"},
+    {"url website datasheet data-sheet manual", "link"},
+    {"reason why", "because"},
+    {"serial-number", "serial"},
+    {"purchased bought order-date", "ordered"},
+    {"delivery due eta expected", "promised"},
+    {"received delivered came", "arrived"},
+    {"installed mounted", "fitted"},
+    {"duration time takes-time", "takes"},
+    {"requires parts", "needs"},
+};
+
+static bool lists(const char *words, Str word)
+{
+    for (const char *at = words; *at != 0;) {
+        size_t length = strcspn(at, " ");
+        if (word.length == length && memcmp(at, word.text, length) == 0) {
+            return true;
+        }
+        at += length + (at[length] == ' ');
+    }
+    return false;
+}
+
+static PropId usual_property(KindId kind, Str word)
+{
+    for (size_t i = 0; i < sizeof usual / sizeof usual[0]; i++) {
+        PropId prop = lists(usual[i].words, word) ? schema_find_prop(kind, str_from(usual[i].property)) : PROP_NONE;
+        if (prop != PROP_NONE) {
+            return prop;
+        }
+    }
+    return PROP_NONE;
+}
+
+PropId property_meant(Buf *right, KindId kind, Str word)
+{
+    PropId meant = usual_property(kind, word);
+    if (meant != PROP_NONE) {
+        buf_format(right, "`%s`", props[meant].word);
+        return meant;
+    }
+    Suggestions near = suggest_begin(word);
+    for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
+        suggest_offer(&near, str_from(props[p].word));
+    }
+    return suggest_write(right, &near) ? schema_find_prop(kind, near.best[0]) : PROP_NONE;
+}
+
+bool is_property_of_something(Str word)
+{
+    for (PropId p = PROP_NONE + 1; p < PROP_COUNT; p++) {
+        if (str_is(word, props[p].word)) {
+            return true;
+        }
+    }
+    return false;
+}

@@ -1,0 +1,140 @@
+/* See book_system.h. */
+#include "output/book_system.h"
+
+const BookColumn book_tank_columns[TANK_COLUMN_COUNT] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Holds", PROP_TANK_HOLDS),
+    FIGURE_COLUMN("Volume", FIGURE_VOLUME),
+    FIGURE_COLUMN("Usable", FIGURE_USABLE_VOLUME),
+    FIGURE_COLUMN("Contents when full", FIGURE_FULL_MASS),
+    VALUE_COLUMN("Vent", PROP_TANK_VENT),
+    VALUE_COLUMN("Fill", PROP_TANK_FILL),
+    VALUE_COLUMN("Pump-out", PROP_TANK_PUMP_OUT),
+    VALUE_COLUMN("Material", PROP_TANK_MATERIAL),
+    VALUE_COLUMN("Space", PROP_COMMON_SPACE),
+};
+
+static void tank_rows(Book *book, const BookThing *day, System system, bool *begun)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        bool wanted = t->entity->kind == KIND_TANK && book_system(t->entity) == system;
+        if (!wanted || !book_has_figure(book, t->entity, FIGURE_DAILY_FLOW, day->entity)) {
+            continue;
+        }
+        if (!*begun) {
+            markdown_heading(&book->md, 3, STR("Tanks, day by day"), NULL);
+            book_head(book, (const char *const[]){"Day", "Tank", "Holds", ">In or out", ">Lasts"}, 5);
+            *begun = true;
+        }
+        markdown_row(&book->md);
+        book_name_cell(book, day);
+        book_name_cell(book, t);
+        book_cell(book, book_value(book, t->entity, PROP_TANK_HOLDS, 0));
+        book_cell(book, book_figure(book, t->entity, FIGURE_DAILY_FLOW, day->entity));
+        book_cell(book, book_figure(book, t->entity, FIGURE_ENDURANCE, day->entity));
+    }
+}
+
+void book_tank_days(Book *book, System system)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_DAY) {
+            tank_rows(book, t, system, &begun);
+        }
+    }
+}
+
+/* A chapter */
+
+static bool is_listed(const Book *book, const BookThing *thing, const void *what)
+{
+    const SystemChapter *chapter = what;
+    (void)book;
+    for (size_t i = 0; i < chapter->count; i++) {
+        if (chapter->tables[i].kind == thing->entity->kind) {
+            return true;
+        }
+    }
+    return false;
+}
+
+typedef struct Wanted {
+    const SystemChapter *chapter;
+    const SystemTable *table;
+} Wanted;
+
+static bool is_aboard_in(const BookThing *thing, const SystemChapter *chapter)
+{
+    return book_system(thing->entity) == chapter->system && !(thing->entity->flags & ENTITY_DROPPED);
+}
+
+static bool belongs_to_table(const Book *book, const BookThing *thing, const void *what)
+{
+    const Wanted *wanted = what;
+    (void)book;
+    return is_aboard_in(thing, wanted->chapter) && thing->entity->kind == wanted->table->kind;
+}
+
+/* Cables and what shares out power are listed in the chapter of power, whatever system they serve. */
+static bool is_wiring(const Entity *entity)
+{
+    return entity->kind == KIND_CIRCUIT || entity->kind == KIND_PANEL || entity->kind == KIND_BUS ||
+           entity->kind == KIND_SWITCH || entity->kind == KIND_OUTLET;
+}
+
+static bool is_other(const Book *book, const BookThing *thing, const void *what)
+{
+    return is_aboard_in(thing, what) && book_is_physical(thing->entity) && !is_wiring(thing->entity) &&
+           !is_listed(book, thing, what);
+}
+
+static bool write_chapter_tables(Book *book, const SystemChapter *chapter)
+{
+    static const BookColumn other_columns[] = {
+        NAME_COLUMN,
+        TITLE_COLUMN,
+        VALUE_COLUMN("Count", PROP_COMMON_COUNT),
+        VALUE_COLUMN("Mass of one", PROP_COMMON_MASS),
+        VALUE_COLUMN("Space", PROP_COMMON_SPACE),
+        STATUS_COLUMN,
+    };
+    bool any = false;
+    for (size_t i = 0; i < chapter->count; i++) {
+        const SystemTable *table = &chapter->tables[i];
+        Wanted wanted = {chapter, table};
+        any =
+            book_table(book, table->heading, table->columns, table->count, belongs_to_table, &wanted) || any;
+    }
+    const char *heading = any ? "Other things" : "Things";
+    return book_table(book, heading, other_columns, sizeof other_columns / sizeof other_columns[0], is_other,
+                      chapter) ||
+           any;
+}
+
+static bool is_empty(const Book *book, const SystemChapter *chapter)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (is_aboard_in(t, chapter) && (is_listed(book, t, chapter) || is_other(book, t, chapter))) {
+            return false;
+        }
+    }
+    return true;
+}
+
+void book_system_chapter(Book *book, const SystemChapter *chapter)
+{
+    if (is_empty(book, chapter)) {
+        book_say(book, "Nothing in the spec belongs to %s.", chapter->name);
+        return;
+    }
+    if (chapter->caution != NULL) {
+        book_caution(book, chapter->caution);
+    }
+    write_chapter_tables(book, chapter);
+    if (chapter->more != NULL) {
+        chapter->more(book);
+    }
+    book_system_tail(book, chapter->system);
+}

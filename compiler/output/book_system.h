@@ -1,0 +1,44 @@
+/*
+ * A chapter of one system: tables, a table a kind of thing, and a caution where work can hurt someone. What
+ * no table of its chapter lists stands under "Other things". A new kind is one table in the file of its
+ * chapter.
+ */
+#ifndef GARBOARD_OUTPUT_BOOK_SYSTEM_H
+#define GARBOARD_OUTPUT_BOOK_SYSTEM_H
+
+#include "output/book_chapters.h"
+
+typedef struct SystemTable {
+    const char *heading;
+    KindId kind;
+    const BookColumn *columns;
+    size_t count;
+} SystemTable;
+#define SYSTEM_TABLE(HEADING, KIND, COLUMNS)                           \
+    {                                                                  \
+        HEADING, KIND, COLUMNS, sizeof(COLUMNS) / sizeof((COLUMNS)[0]) \
+    }
+
+typedef struct SystemChapter {
+    System system;
+    const char *name;    /* "Nothing in the spec belongs to ..." */
+    const char *caution; /* or NULL */
+    const SystemTable *tables;
+    size_t count;
+    void (*more)(Book *book); /* what no table of things shows; or NULL */
+} SystemChapter;
+#define SYSTEM_CHAPTER(SYSTEM, NAME, CAUTION, TABLES, MORE)                       \
+    {                                                                             \
+        SYSTEM, NAME, CAUTION, TABLES, sizeof(TABLES) / sizeof((TABLES)[0]), MORE \
+    }
+
+void book_system_chapter(Book *book, const SystemChapter *chapter);
+
+/** The tanks of a system through the days: what goes in or out, how long it lasts. */
+void book_tank_days(Book *book, System system);
+
+/** Tanks stand in two chapters. */
+#define TANK_COLUMN_COUNT 11
+extern const BookColumn book_tank_columns[TANK_COLUMN_COUNT];
+
+#endif

@@ -1,0 +1,154 @@
+/* The chapter of water: fresh, grey and black, the holes in the hull that it passes, and the bilge. */
+#include "output/book_system.h"
+
+static const BookColumn pump_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("From", PROP_PUMP_FROM),
+    PROPERTY_COLUMN("To", PROP_PUMP_TO),
+    VALUE_COLUMN("Free flow", PROP_PUMP_FLOW),
+    VALUE_COLUMN("Starts at", PROP_PUMP_CUT_IN),
+    VALUE_COLUMN("Stops at", PROP_PUMP_PRESSURE),
+    VALUE_COLUMN("Self-priming", PROP_PUMP_SELF_PRIMING),
+    VALUE_COLUMN("Accumulator", PROP_PUMP_ACCUMULATOR),
+    PROPERTY_COLUMN("Draw", PROP_LOAD_DRAW),
+};
+static const BookColumn hose_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("From", PROP_HOSE_FROM),
+    VALUE_COLUMN("To", PROP_HOSE_TO),
+    VALUE_COLUMN("Bore", PROP_HOSE_BORE),
+    VALUE_COLUMN("Run", PROP_HOSE_RUN),
+    VALUE_COLUMN("Rise", PROP_HOSE_RISE),
+    VALUE_COLUMN("Grade", PROP_HOSE_GRADE),
+    VALUE_COLUMN("Clamps", PROP_HOSE_CLAMPS),
+    VALUE_COLUMN("Below the waterline", PROP_HOSE_BELOW_WATERLINE),
+    VALUE_COLUMN("Secured", PROP_HOSE_SECURED),
+};
+static const BookColumn fixture_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Cold", PROP_FIXTURE_COLD),
+    VALUE_COLUMN("Hot", PROP_FIXTURE_HOT),
+    VALUE_COLUMN("Flow", PROP_FIXTURE_FLOW),
+    VALUE_COLUMN("Drains to", PROP_FIXTURE_DRAINS_TO),
+};
+static const BookColumn water_heater_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Holds", PROP_WATER_HEATER_CAPACITY),
+    VALUE_COLUMN("Element", PROP_WATER_HEATER_ELEMENT),
+    VALUE_COLUMN("Exchanger", PROP_WATER_HEATER_EXCHANGER),
+    VALUE_COLUMN("Engine", PROP_WATER_HEATER_ENGINE),
+    VALUE_COLUMN("Relief valve", PROP_WATER_HEATER_RELIEF_VALVE),
+    VALUE_COLUMN("Mixing valve", PROP_WATER_HEATER_MIXING_VALVE),
+    VALUE_COLUMN("Check valve", PROP_WATER_HEATER_CHECK_VALVE),
+    VALUE_COLUMN("Setting", PROP_WATER_HEATER_SETTING),
+};
+static const BookColumn toilet_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Worked by", PROP_TOILET_WORKED_BY),
+    VALUE_COLUMN("To", PROP_TOILET_TO),
+    VALUE_COLUMN("Flush", PROP_TOILET_FLUSH),
+    VALUE_COLUMN("Flushes with", PROP_TOILET_FLUSHES_WITH),
+    VALUE_COLUMN("Rim above the waterline", PROP_TOILET_RIM),
+    VALUE_COLUMN("Space", PROP_COMMON_SPACE),
+};
+static const BookColumn through_hull_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Bore", PROP_THROUGH_HULL_BORE),
+    VALUE_COLUMN("Above the waterline", PROP_THROUGH_HULL_HEIGHT),
+    FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
+    PROPERTY_COLUMN("Serves", PROP_THROUGH_HULL_SERVES),
+    VALUE_COLUMN("Seacock", PROP_THROUGH_HULL_SEACOCK),
+    VALUE_COLUMN("In reach", PROP_THROUGH_HULL_REACH),
+    VALUE_COLUMN("Material", PROP_THROUGH_HULL_MATERIAL),
+    VALUE_COLUMN("Backing", PROP_THROUGH_HULL_BACKING),
+    VALUE_COLUMN("Clamps", PROP_THROUGH_HULL_CLAMPS),
+    VALUE_COLUMN("Secured", PROP_THROUGH_HULL_SECURED),
+};
+static const BookColumn vent_loop_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("On", PROP_VENT_LOOP_ON),
+    VALUE_COLUMN("Above the waterline", PROP_VENT_LOOP_HEIGHT),
+    FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
+};
+static const BookColumn strainer_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("On", PROP_STRAINER_ON),
+    VALUE_COLUMN("Bore", PROP_STRAINER_BORE),
+};
+static const BookColumn bilge_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Space", PROP_COMMON_SPACE),
+    VALUE_COLUMN("Free flow", PROP_BILGE_PUMP_RATED),
+    VALUE_COLUMN("Lift", PROP_BILGE_PUMP_LIFT),
+    PROPERTY_COLUMN("Hose", PROP_BILGE_PUMP_OUTLET),
+    FIGURE_COLUMN("Moves in this boat, a minute", FIGURE_PUMPED),
+    VALUE_COLUMN("Automatic", PROP_BILGE_PUMP_AUTOMATIC),
+    VALUE_COLUMN("By hand", PROP_BILGE_PUMP_HAND),
+    VALUE_COLUMN("Alarm", PROP_BILGE_PUMP_ALARM),
+    VALUE_COLUMN("Outlet above the waterline", PROP_BILGE_PUMP_DISCHARGE_HEIGHT),
+    FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
+    VALUE_COLUMN("Check valve", PROP_BILGE_PUMP_CHECK_VALVE),
+    VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
+};
+static const SystemTable water_tables[] = {
+    SYSTEM_TABLE("Tanks", KIND_TANK, book_tank_columns),
+    SYSTEM_TABLE("Pumps", KIND_PUMP, pump_columns),
+    SYSTEM_TABLE("Hoses", KIND_HOSE, hose_columns),
+    SYSTEM_TABLE("Fixtures", KIND_FIXTURE, fixture_columns),
+    SYSTEM_TABLE("Water heaters", KIND_WATER_HEATER, water_heater_columns),
+    SYSTEM_TABLE("Toilets", KIND_TOILET, toilet_columns),
+    SYSTEM_TABLE("Through-hulls", KIND_THROUGH_HULL, through_hull_columns),
+    SYSTEM_TABLE("Vented loops", KIND_VENT_LOOP, vent_loop_columns),
+    SYSTEM_TABLE("Strainers", KIND_STRAINER, strainer_columns),
+    SYSTEM_TABLE("Bilge pumps", KIND_BILGE_PUMP, bilge_columns),
+};
+
+static void write_pumping(Book *book)
+{
+    static const FigureId rows[] = {FIGURE_PUMPING, FIGURE_PUMPING_NEED, FIGURE_HAND_PUMPING,
+                                    FIGURE_HAND_PUMPING_NEED, FIGURE_HEELED_WATERLINE};
+    bool begun = false;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0] && book->boat != NULL; i++) {
+        if (!book_has_figure(book, book->boat, rows[i], NULL)) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("Bilge pumping, and the sea when she heels"), NULL);
+            book_head(book, (const char *const[]){"Figure", "What it is", ">"}, 3);
+            begun = true;
+        }
+        markdown_row(&book->md);
+        markdown_cell_code(&book->md, str_from(figure_rows[rows[i]].name));
+        book_cell(book, str_from(figure_rows[rows[i]].help));
+        book_cell(book, book_figure(book, book->boat, rows[i], NULL));
+    }
+}
+
+static void more_of_water(Book *book)
+{
+    book_tank_days(book, SYSTEM_WATER);
+    write_pumping(book);
+}
+
+static const SystemChapter water_chapter =
+    SYSTEM_CHAPTER(SYSTEM_WATER, "water, waste or the bilge",
+                   "A hose or fitting that fails below the waterline sinks the boat, often while nobody is "
+                   "aboard. Close every seacock"
+                   " before you work on its hose, know that it holds, and have a plug at hand. Water from an "
+                   "engine's exchanger scalds."
+                   " What may go overboard, and where, is a matter of law.",
+                   water_tables, more_of_water);
+
+void book_water(Book *book)
+{
+    book_system_chapter(book, &water_chapter);
+}

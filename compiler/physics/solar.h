@@ -1,0 +1,29 @@
+/*
+ * Sunshine on the flat: what reaches the top of the air in a day, and how many hours of full sun a share of it is.
+ * Knows latitudes and days of the year; not panels, nor specs.
+ */
+#ifndef GARBOARD_PHYSICS_SOLAR_H
+#define GARBOARD_PHYSICS_SOLAR_H
+
+/**
+ * Extraterrestrial irradiation of a horizontal plane in J/m2 in one day; 0 in the polar night.
+ *
+ * latitude_rad  north positive
+ * day           of the year, 1..366
+ *
+ * Cooper's declination, 23.45 deg sin(360 (284 + n) / 365), and the day's integral over the sun's hours, solar constant
+ * 1367 W/m2. Source: Duffie and Beckman, Solar Engineering of Thermal Processes (the formula, as carried by a public
+ * program that cites it); within half a per cent of FAO Irrigation and Drainage Paper 56.
+ */
+double solar_extraterrestrial_j_per_m2(double latitude_rad, int day);
+
+/**
+ * Hours of full sun (1000 W/m2), in s, of a day's extraterrestrial irradiation and a clearness index (what of it comes
+ * through the air). Rises with both.
+ */
+double solar_full_sun_s(double extraterrestrial_j_per_m2, double clearness);
+
+/** Day of the year in the middle of a month (1..12), of a common year. */
+int solar_middle_day(int month);
+
+#endif

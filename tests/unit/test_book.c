@@ -1,0 +1,721 @@
+/*
+ * The build book and its pictures: order of chapters, empty chapters, hostile text, tables that are tables,
+ * links that lead somewhere, pictures that stay on their page, and small differences for small edits. The
+ * demo boats are read from specs/.
+ */
+#define _XOPEN_SOURCE 700
+
+#include "test_output.h"
+
+#include "compile.h"
+
+#include "base/num.h"
+#include "output/book.h"
+#include "output/markdown.h"
+#include "output/svg.h"
+
+#define BOAT                                                                                               \
+    "edition 1\n"                                                                                          \
+    "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us " \
+    "}\n"
+
+#define WIRED                                                                                        \
+    BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 5 mohm }\n"          \
+         "switch main-switch { fed-by house; works-as battery; rated 200 A }\n"                      \
+         "panel main { fed-by main-switch; run 1 m; wire 25 mm2; protect 80 A fuse; rated 100 A }\n" \
+         "circuit lights { fed-by main; run 5 m; wire 2.5 mm2; protect 10 A breaker }\n"             \
+         "load lamps { fed-by lights; draw 1 A; count 4 }\n"
+
+typedef struct Made {
+    Compiled compiled;
+    BookFile *files;
+    size_t count;
+    Str book;
+} Made;
+
+static void make(Made *made, const char *spec)
+{
+    compile_text(&made->compiled, spec);
+    made->count = book_files(&made->compiled.arena, made->compiled.outcome, &made->files);
+    made->book = made->files[0].bytes;
+}
+
+static void drop(Made *made)
+{
+    compile_free(&made->compiled);
+}
+
+static const BookFile *file_of(const Made *made, const char *name)
+{
+    for (size_t i = 0; i < made->count; i++) {
+        if (strcmp(made->files[i].name, name) == 0) {
+            return &made->files[i];
+        }
+    }
+    return NULL;
+}
+
+static bool says(const Made *made, const char *text)
+{
+    return strstr(made->book.text, text) != NULL;
+}
+
+static void expect_says(const Made *made, const char *text)
+{
+    if (!says(made, text)) {
+        print_error("the book does not say `%s`\n", text);
+        fail();
+    }
+}
+
+/* The book from this heading to the next of its level or a higher one. */
+static Str chapter(Made *made, const char *heading)
+{
+    const char *from = strstr(made->book.text, text_format(&made->compiled.arena, "\n## %s\n", heading));
+    assert_non_null(from);
+    const char *to = strstr(from + 1, "\n## ");
+    return (Str){from, to != NULL ? (size_t)(to - from) : strlen(from)};
+}
+
+static bool chapter_says(Made *made, const char *heading, const char *text)
+{
+    return strstr(str_copy(&made->compiled.arena, chapter(made, heading)), text) != NULL;
+}
+
+/* Demo boats, read from their files */
+
+static FileText read_file(void *context, Arena *arena, const char *path)
+{
+    (void)context;
+    FILE *file = fopen(path, "rb");
+    if (file == NULL) {
+        return (FileText){.error = "cannot be read"};
+    }
+    Buf text;
+    buf_init(&text, arena);
+    for (int c = getc(file); c != EOF; c = getc(file)) {
+        buf_char(&text, (char)c);
+    }
+    fclose(file);
+    return (FileText){.text = text.text, .length = text.length};
+}
+
+static void make_demo(Made *made, const char *path)
+{
+    arena_init(&made->compiled.arena, allocator_standard(), &made->compiled.failure);
+    const char *whole = text_format(&made->compiled.arena, "%s/../specs/%s", TESTS_DIR, path);
+    Spec *spec = spec_load(&made->compiled.arena, whole, NULL, (FileReader){read_file, NULL});
+    assert_null(spec->error);
+    OutcomeRequest request = {.basis = -1};
+    date_read(STR("2027-03-01"), &request.today);
+    made->compiled.outcome = outcome_compute(&made->compiled.arena, spec, request);
+    made->count = book_files(&made->compiled.arena, made->compiled.outcome, &made->files);
+    made->book = made->files[0].bytes;
+}
+
+static const char *const demos[] = {"heron/heron.boat", "plover.boat", "coot.boat"};
+
+static void on_each_demo(void (*check)(Made *made))
+{
+    for (size_t i = 0; i < sizeof demos / sizeof demos[0]; i++) {
+        Made made = {0};
+        make_demo(&made, demos[i]);
+        check(&made);
+        drop(&made);
+    }
+}
+
+/* ---- Chapters ---- */
+
+static void chapters_stand_in_their_order(void **state)
+{
+    static const char *const order[] = {"Cautions, and what this book is",
+                                        "The boat at a glance",
+                                        "Decisions made",
+                                        "Decisions open",
+                                        "Power",
+                                        "Water",
+                                        "Drive and fuel",
+                                        "Navigation",
+                                        "Climate and gas",
+                                        "Safety",
+                                        "Cabin",
+                                        "Hull",
+                                        "Weight",
+                                        "Buying",
+                                        "Work plan",
+                                        "Findings and waivers",
+                                        "The working of every figure",
+                                        "Assumptions",
+                                        "Sources"};
+    (void)state;
+    Made made = {0};
+    make(&made, WIRED);
+    const char *at = made.book.text;
+    assert_true(str_starts(made.book, "# Build book of Wren\n"));
+    for (size_t i = 0; i < sizeof order / sizeof order[0]; i++) {
+        const char *heading = text_format(&made.compiled.arena, "\n## %s\n", order[i]);
+        const char *next = strstr(at, "\n## ");
+        assert_non_null(next);
+        assert_memory_equal(next, heading, strlen(heading));
+        at = next + 1;
+    }
+    assert_null(strstr(at, "\n## "));
+    drop(&made);
+}
+
+static void an_empty_chapter_says_so_in_a_line(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT);
+    assert_str(chapter(&made, "Power"),
+               "\n## Power\n\nThe spec has nothing that makes, stores or uses electric power.\n");
+    assert_str(chapter(&made, "Navigation"),
+               "\n## Navigation\n\nNothing in the spec belongs to navigation.\n");
+    assert_str(chapter(&made, "Work plan"), "\n## Work plan\n\nThe spec has no jobs.\n");
+    assert_true(chapter_says(&made, "Decisions open", "Nothing is open."));
+    assert_null(file_of(&made, "img/power-dc.svg"));
+    assert_null(file_of(&made, "img/power-ac.svg"));
+    drop(&made);
+}
+
+static void a_spec_without_a_boat_has_a_book(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, "edition 1\nbank house { chemistry agm; voltage 12 V; capacity 80 Ah }\n");
+    expect_says(&made, "The spec has no boat.");
+    expect_says(&made, "**Draft.**");
+    drop(&made);
+}
+
+static void tables_are_written_beside_the_book(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, WIRED);
+    assert_non_null(file_of(&made, "book.md"));
+    assert_non_null(file_of(&made, "bom.csv"));
+    assert_non_null(file_of(&made, "wires.csv"));
+    assert_non_null(file_of(&made, "findings.csv"));
+    expect_says(&made, "![Wiring, direct current](img/power-dc.svg)");
+    drop(&made);
+}
+
+/* ---- Cautions ---- */
+
+static void cautions_stand_in_front_and_where_work_can_hurt(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make_demo(&made, demos[0]);
+    assert_true(chapter_says(&made, "Cautions, and what this book is", "It never says that a boat is safe"));
+    assert_true(chapter_says(&made, "Power", "> **Caution.** A battery"));
+    assert_true(chapter_says(&made, "Power", "> **Caution.** Mains kill"));
+    assert_true(
+        chapter_says(&made, "Water", "> **Caution.** A hose or fitting that fails below the waterline"));
+    assert_true(chapter_says(&made, "Drive and fuel", "> **Caution.** Fuel vapour explodes"));
+    assert_true(chapter_says(&made, "Climate and gas", "> **Caution.** Gas is heavier than air"));
+    drop(&made);
+}
+
+static void a_mistake_makes_the_book_a_draft(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, WIRED "load fridge { fed-by nowhere; draw 4 A }\n");
+    assert_true(
+        chapter_says(&made, "Cautions, and what this book is", "> **Draft.** The spec has a mistake"));
+    assert_true(chapter_says(&made, "Cautions, and what this book is", "`nowhere`"));
+    drop(&made);
+    Made sound = {0};
+    make(&sound, WIRED);
+    assert_false(says(&sound, "**Draft.**"));
+    drop(&sound);
+}
+
+static void a_waived_danger_stands_on_the_first_page(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, WIRED "circuit thin { fed-by main; run 5 m; wire 1.5 mm2; protect 60 A breaker }\n"
+                      "load pump-load { fed-by thin; draw 2 A }\n"
+                      "waive wire-unprotected on thin until 2027-06-01 because \"Soon.\"\n");
+    const Finding *finding = compiled_finding(&made.compiled, "wire-unprotected");
+    assert_non_null(finding);
+    assert_non_null(finding->waiver);
+    bool danger = finding->rule->danger != DANGER_NONE;
+    assert_int_equal(chapter_says(&made, "Cautions, and what this book is", "Reason given: Soon."), danger);
+    assert_true(
+        chapter_says(&made, "Findings and waivers", "Set aside until 2027-06-01. Reason given: Soon."));
+    drop(&made);
+}
+
+/* ---- Decisions ---- */
+
+#define CHOICE                                                                  \
+    WIRED                                                                       \
+    "choice engine-size \"How much engine?\" {\n"                               \
+    "  option lean { item motor \"Small\" { mass 100 kg; price 900 EUR } }\n"   \
+    "  option stout { item motor \"Large\" { mass 180 kg; price 1500 EUR } }\n" \
+    "}\n"
+
+static void an_open_choice_is_told_side_by_side_and_what_hangs_on_it(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, CHOICE);
+    assert_true(chapter_says(&made, "Decisions open", "| | lean | stout |\n"));
+    assert_true(chapter_says(&made, "Decisions open", "| Brings | `motor` | `motor` |"));
+    assert_true(chapter_says(&made, "Decisions open", "| Cost of the boat | 900.00 EUR | 1500.00 EUR |"));
+    assert_true(chapter_says(&made, "The boat at a glance", "900.00..1500.00 EUR (depends on engine-size)"));
+    assert_true(chapter_says(&made, "Cabin", "100 kg with lean, 180 kg with stout"));
+    drop(&made);
+}
+
+static void a_picked_choice_is_told_with_its_reason(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT "choice size \"How big?\" {\n  option small { item a { mass 1 kg } }\n"
+                     "  option big { item a { mass 2 kg } }\n  pick small\n  because \"It fits.\"\n}\n");
+    assert_true(chapter_says(&made, "Decisions made", "| `size` | How big? | `small` |"));
+    assert_true(chapter_says(&made, "Decisions made", "It fits."));
+    assert_false(says(&made, "depends on size"));
+    drop(&made);
+}
+
+static void what_is_undecided_is_listed_as_it_stands(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, WIRED "circuit thin { fed-by main; run 5 m; wire ?; protect 10 A breaker }\n"
+                      "load pump-load \"Pump\" { fed-by thin; draw 2..6 A }\n");
+    assert_true(chapter_says(&made, "Decisions open", "| `thin.wire` | circuit | not decided |"));
+    assert_true(chapter_says(&made, "Decisions open", "| `pump-load.draw` | Pump | 2..6 A |"));
+    drop(&made);
+}
+
+/* ---- Jobs ---- */
+
+static void a_job_stands_behind_those_it_waits_for(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT "job last { takes 1 d; after middle }\njob middle { takes 1 d; after first }\njob first "
+                     "{ takes 1 d }\n");
+    const char *first = strstr(made.book.text, "| `first` |");
+    const char *middle = strstr(made.book.text, "| `middle` |");
+    const char *last = strstr(made.book.text, "| `last` |");
+    assert_true(first != NULL && first < middle && middle < last);
+    drop(&made);
+}
+
+static void jobs_in_a_circle_are_each_listed_once(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT "job one { takes 1 d; after two }\njob two { takes 1 d; after one }\n");
+    const char *one = strstr(made.book.text, "\n| `one` |");
+    assert_non_null(one);
+    assert_null(strstr(one + 1, "\n| `one` |"));
+    assert_true(chapter_says(&made, "Work plan", "| `two` |"));
+    drop(&made);
+}
+
+/* ---- Text from the spec ---- */
+
+#define HOSTILE \
+    "a | b <script>alert(1)</script> **c** `d` [e](javascript:f) #1 &amp; ~~g~~ \\\\ @h http://i.example"
+
+static void hostile_text_stays_text(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made,
+         "edition 1\n"
+         "boat wren \"" HOSTILE
+         "\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
+         "bank house \"" HOSTILE "\" { chemistry agm; voltage 12 V; capacity 200 Ah; note \"" HOSTILE "\";"
+         " because \"" HOSTILE "\"; link \"javascript:alert(1)\" }\n"
+         "circuit lights \"" HOSTILE "\" { fed-by house; run 2 m; wire 2.5 mm2; protect 10 A fuse }\n"
+         "load lamps \"" HOSTILE "\" { fed-by lights; draw 1 A }\n"
+         "job do-it \"" HOSTILE "\" { takes 1 d; needs house; because \"" HOSTILE "\" }\n");
+    assert_false(says(&made, "<script"));
+    assert_false(says(&made, "[e](javascript"));
+    assert_false(says(&made, "**c**"));
+    if (has_command("cmark-gfm")) {
+        Str shown = output_of(&made.compiled.arena, "cmark-gfm -e table --unsafe", made.book);
+        assert_null(strstr(shown.text, "<script"));
+        assert_null(strstr(shown.text, "href=\"javascript"));
+        assert_null(strstr(shown.text, "<strong>c"));
+    }
+    for (size_t i = 0; i < made.count; i++) {
+        if (strstr(made.files[i].name, ".svg") != NULL) {
+            assert_null(strstr(made.files[i].bytes.text, "<script"));
+        }
+    }
+    drop(&made);
+}
+
+/* The rows of a table have as many bars as its head: cells are escaped, so a bar is always a border. */
+static void check_tables(Made *made)
+{
+    const char *line = made->book.text;
+    size_t bars_of_table = 0;
+    while (*line != '\0') {
+        size_t length = strcspn(line, "\n");
+        size_t bars = 0;
+        for (size_t i = 0; i < length && line[0] == '|'; i++) {
+            bars += line[i] == '|';
+        }
+        if (bars_of_table != 0 && bars != 0 && bars != bars_of_table) {
+            print_error("a row of %zu bars in a table of %zu: %.*s\n", bars, bars_of_table, (int)length,
+                        line);
+            fail();
+        }
+        bars_of_table = bars;
+        line += length + (line[length] == '\n');
+    }
+}
+
+static void every_row_has_as_many_cells_as_its_table(void **state)
+{
+    (void)state;
+    on_each_demo(check_tables);
+}
+
+static size_t count_of(const char *text, const char *what)
+{
+    size_t count = 0;
+    for (const char *at = strstr(text, what); at != NULL; at = strstr(at + 1, what)) {
+        count++;
+    }
+    return count;
+}
+
+static void check_shown_tables(Made *made)
+{
+    Str shown = output_of(&made->compiled.arena, "cmark-gfm -e table", made->book);
+    assert_int_equal(count_of(shown.text, "<table>"), count_of(made->book.text, "\n| ---"));
+    assert_null(strstr(shown.text, "<p>|"));
+}
+
+static void a_viewer_finds_every_table(void **state)
+{
+    (void)state;
+    if (!has_command("cmark-gfm")) {
+        skip();
+    }
+    on_each_demo(check_shown_tables);
+}
+
+/* ---- Links ---- */
+
+static bool is_id(const Made *made, Arena *arena, const char *id)
+{
+    if (strstr(made->book.text, text_format(arena, "<a id=\"%s\">", id)) != NULL) {
+        return true;
+    }
+    for (const char *at = strstr(made->book.text, "\n#"); at != NULL; at = strstr(at + 1, "\n#")) {
+        const char *text = at + 1 + strspn(at + 1, "#");
+        text += *text == ' ';
+        if (strcmp(markdown_id(arena, (Str){text, strcspn(text, "\n")}), id) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void check_links(Made *made)
+{
+    for (const char *at = strstr(made->book.text, "](#"); at != NULL; at = strstr(at + 1, "](#")) {
+        const char *id = str_copy(&made->compiled.arena, (Str){at + 3, strcspn(at + 3, ")")});
+        if (!is_id(made, &made->compiled.arena, id)) {
+            print_error("nothing has the id `%s`\n", id);
+            fail();
+        }
+    }
+    for (const char *at = strstr(made->book.text, "](img/"); at != NULL; at = strstr(at + 1, "](img/")) {
+        assert_non_null(file_of(made, str_copy(&made->compiled.arena, (Str){at + 2, strcspn(at + 2, ")")})));
+    }
+}
+
+static void every_link_leads_somewhere(void **state)
+{
+    (void)state;
+    on_each_demo(check_links);
+}
+
+/* ---- Sameness ---- */
+
+static void the_same_spec_gives_the_same_bytes(void **state)
+{
+    (void)state;
+    Made one = {0}, other = {0};
+    make_demo(&one, demos[0]);
+    make_demo(&other, demos[0]);
+    assert_int_equal(one.count, other.count);
+    for (size_t i = 0; i < one.count; i++) {
+        assert_string_equal(one.files[i].name, other.files[i].name);
+        assert_true(str_equal(one.files[i].bytes, other.files[i].bytes));
+    }
+    drop(&one);
+    drop(&other);
+}
+
+static void a_comment_in_the_spec_changes_nothing(void **state)
+{
+    (void)state;
+    Made one = {0}, other = {0};
+    make(&one, WIRED);
+    make(&other, "# A remark.\n\n" WIRED);
+    assert_true(str_equal(one.book, other.book));
+    drop(&one);
+    drop(&other);
+}
+
+static size_t lines_that_differ(Str a, Str b)
+{
+    size_t count = 0;
+    while (a.length > 0 && b.length > 0) {
+        size_t in_a = strcspn(a.text, "\n") + 1, in_b = strcspn(b.text, "\n") + 1;
+        count += in_a != in_b || memcmp(a.text, b.text, in_a) != 0;
+        a = (Str){a.text + in_a, a.length - in_a};
+        b = (Str){b.text + in_b, b.length - in_b};
+    }
+    return count + (a.length > 0 || b.length > 0);
+}
+
+static void another_cable_changes_one_line_of_the_picture(void **state)
+{
+    (void)state;
+    Made one = {0}, other = {0};
+    make(&one, WIRED "circuit fans { fed-by main; run 3 m; wire 2.5 mm2; protect 10 A breaker }\n"
+                     "load fan { fed-by fans; draw 1 A }\n");
+    make(&other, WIRED "circuit fans { fed-by main; run 7 m; wire 2.5 mm2; protect 10 A breaker }\n"
+                       "load fan { fed-by fans; draw 1 A }\n");
+    const BookFile *before = file_of(&one, "img/power-dc.svg"), *after = file_of(&other, "img/power-dc.svg");
+    assert_non_null(before);
+    assert_int_equal(lines_that_differ(before->bytes, after->bytes), 1);
+    drop(&one);
+    drop(&other);
+}
+
+/* ---- Pictures ---- */
+
+static double attribute(const char *element, const char *name)
+{
+    const char *at = strstr(element, name);
+    double value = NAN;
+    assert_non_null(at);
+    at += strlen(name);
+    assert_true(num_read((Str){at, strcspn(at, "\"")}, &value));
+    return value;
+}
+
+/* Words as they are shown: the entities of XML put back. */
+static Str shown_words(Arena *arena, Str words)
+{
+    static const char *const entities[][2] = {{"&amp;", "&"}, {"&lt;", "<"}, {"&gt;", ">"}, {"&quot;", "\""}};
+    Buf shown;
+    buf_init(&shown, arena);
+    while (words.length > 0) {
+        size_t taken = 0;
+        for (size_t i = 0; i < 4 && taken == 0; i++) {
+            if (str_starts(words, entities[i][0])) {
+                buf_text(&shown, entities[i][1]);
+                taken = strlen(entities[i][0]);
+            }
+        }
+        if (taken == 0) {
+            buf_char(&shown, words.text[0]);
+            taken = 1;
+        }
+        words = (Str){words.text + taken, words.length - taken};
+    }
+    return buf_str(&shown);
+}
+
+/* A4 on its side: 297 mm by 210 mm (ISO 216); 5 mm at each edge stay free. */
+static void check_picture(Arena *arena, Str picture)
+{
+    for (const char *at = strstr(picture.text, "<text "); at != NULL; at = strstr(at + 1, "<text ")) {
+        const char *element = str_copy(arena, (Str){at, strcspn(at, "\n")});
+        const char *words = strchr(element, '>') + 1;
+        double size = attribute(element, " font-size=\"");
+        double width = svg_text_width(shown_words(arena, (Str){words, strcspn(words, "<")}), size);
+        double x = attribute(element, " x=\""), y = attribute(element, " y=\"");
+        bool middle = strstr(element, "text-anchor=\"middle\"") != NULL;
+        if (size < 2.2 || x < 5.0 || y < 5.0 || y > 205.0 || x + (middle ? width / 2.0 : width) > 292.0) {
+            print_error("small, or off the page: %s\n", element);
+            fail();
+        }
+    }
+}
+
+static void check_pictures(Made *made)
+{
+    size_t pictures = 0;
+    for (size_t i = 0; i < made->count; i++) {
+        if (strstr(made->files[i].name, ".svg") != NULL) {
+            check_picture(&made->compiled.arena, made->files[i].bytes);
+            pictures++;
+        }
+    }
+    assert_true(pictures > 0);
+}
+
+static void words_are_legible_and_inside_the_page(void **state)
+{
+    (void)state;
+    on_each_demo(check_pictures);
+}
+
+static void check_well_formed(Made *made)
+{
+    for (size_t i = 0; i < made->count; i++) {
+        if (strstr(made->files[i].name, ".svg") != NULL) {
+            output_of(&made->compiled.arena, "xmllint --noout -", made->files[i].bytes);
+        }
+    }
+}
+
+static void pictures_are_well_formed(void **state)
+{
+    (void)state;
+    if (!has_command("xmllint")) {
+        skip();
+    }
+    on_each_demo(check_well_formed);
+}
+
+/* All pictures in one text. */
+static const char *all_pictures(Made *made)
+{
+    Buf all;
+    buf_init(&all, &made->compiled.arena);
+    for (size_t i = 0; i < made->count; i++) {
+        buf_add(&all, strstr(made->files[i].name, ".svg") != NULL ? made->files[i].bytes : STR(""));
+    }
+    return all.text;
+}
+
+static void every_cable_and_load_is_in_a_picture(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make_demo(&made, demos[0]);
+    const char *all = all_pictures(&made);
+    const Model *model = outcome_first(made.compiled.outcome)->model;
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        const char *name = str_copy(&made.compiled.arena, entity_name(model, model->feeds[i]->taker));
+        if (strstr(all, name) == NULL && !(model->feeds[i]->taker->flags & ENTITY_DROPPED)) {
+            print_error("`%s` is in no picture\n", name);
+            fail();
+        }
+    }
+    drop(&made);
+}
+
+static void a_wiring_too_large_for_a_page_takes_several(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    Buf spec;
+    buf_init(&spec, &arena);
+    buf_text(&spec, WIRED);
+    for (int i = 0; i < 40; i++) {
+        buf_format(&spec,
+                   "circuit way-%d { fed-by main; run 5 m; wire 2.5 mm2; protect 10 A breaker }\n"
+                   "load lamp-%d { fed-by way-%d; draw 1 A; count 2 }\n",
+                   i, i, i);
+    }
+    Made made = {0};
+    make(&made, spec.text);
+    assert_non_null(file_of(&made, "img/power-dc.svg"));
+    assert_non_null(strstr(file_of(&made, "img/power-dc.svg")->bytes.text, "continues in power-dc-2.svg"));
+    check_pictures(&made);
+    const char *all = all_pictures(&made);
+    for (int i = 0; i < 40; i++) {
+        assert_int_equal(count_of(all, text_format(&arena, ">way-%d<", i)), 1);
+        assert_int_equal(count_of(all, text_format(&arena, ">lamp-%d, 2 x 1 A<", i)), 1);
+    }
+    drop(&made);
+    arena_free(&arena);
+}
+
+static void a_long_chain_of_panels_is_drawn_page_by_page(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    Buf spec;
+    buf_init(&spec, &arena);
+    buf_text(&spec, WIRED "panel p-0 { fed-by main; run 1 m; wire 25 mm2; protect 50 A fuse }\n");
+    for (int i = 1; i < 300; i++) {
+        buf_format(&spec, "panel p-%d { fed-by p-%d; run 1 m; wire 25 mm2; protect 50 A fuse }\n", i, i - 1);
+    }
+    Made made = {0};
+    make(&made, spec.text);
+    check_pictures(&made);
+    drop(&made);
+    arena_free(&arena);
+}
+
+static void a_feed_in_a_circle_is_named_as_not_drawn(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, WIRED "panel round { fed-by trip; run 1 m }\npanel trip { fed-by round; run 1 m }\n");
+    const BookFile *picture = file_of(&made, "img/power-dc.svg");
+    assert_non_null(picture);
+    assert_non_null(strstr(picture->bytes.text, "Not drawn, for nothing feeds it: round, trip"));
+    drop(&made);
+}
+
+static void alternating_current_has_a_picture_of_its_own(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make_demo(&made, "plover.boat");
+    const BookFile *picture = file_of(&made, "img/power-ac.svg");
+    assert_non_null(picture);
+    assert_non_null(strstr(picture->bytes.text, "outlet-circuit"));
+    assert_null(strstr(file_of(&made, "img/power-dc.svg")->bytes.text, "outlet-circuit"));
+    assert_true(chapter_says(&made, "Power", "![Wiring, alternating current](img/power-ac.svg)"));
+    drop(&made);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(chapters_stand_in_their_order),
+        cmocka_unit_test(an_empty_chapter_says_so_in_a_line),
+        cmocka_unit_test(a_spec_without_a_boat_has_a_book),
+        cmocka_unit_test(tables_are_written_beside_the_book),
+        cmocka_unit_test(cautions_stand_in_front_and_where_work_can_hurt),
+        cmocka_unit_test(a_mistake_makes_the_book_a_draft),
+        cmocka_unit_test(a_waived_danger_stands_on_the_first_page),
+        cmocka_unit_test(an_open_choice_is_told_side_by_side_and_what_hangs_on_it),
+        cmocka_unit_test(a_picked_choice_is_told_with_its_reason),
+        cmocka_unit_test(what_is_undecided_is_listed_as_it_stands),
+        cmocka_unit_test(a_job_stands_behind_those_it_waits_for),
+        cmocka_unit_test(jobs_in_a_circle_are_each_listed_once),
+        cmocka_unit_test(hostile_text_stays_text),
+        cmocka_unit_test(every_row_has_as_many_cells_as_its_table),
+        cmocka_unit_test(a_viewer_finds_every_table),
+        cmocka_unit_test(every_link_leads_somewhere),
+        cmocka_unit_test(the_same_spec_gives_the_same_bytes),
+        cmocka_unit_test(a_comment_in_the_spec_changes_nothing),
+        cmocka_unit_test(another_cable_changes_one_line_of_the_picture),
+        cmocka_unit_test(words_are_legible_and_inside_the_page),
+        cmocka_unit_test(pictures_are_well_formed),
+        cmocka_unit_test(every_cable_and_load_is_in_a_picture),
+        cmocka_unit_test(a_wiring_too_large_for_a_page_takes_several),
+        cmocka_unit_test(a_long_chain_of_panels_is_drawn_page_by_page),
+        cmocka_unit_test(a_feed_in_a_circle_is_named_as_not_drawn),
+        cmocka_unit_test(alternating_current_has_a_picture_of_its_own),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
