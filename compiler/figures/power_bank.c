@@ -128,7 +128,7 @@ static void record_short_circuit(Power *power, const Entity *bank)
             ohm = interval_divide(interval_multiply(one.value, series.value), strings.value);
         } else {
             use_figure(work, capacity);
-            ohm = capacity->state == STATE_KNOWN ? usual_resistance(bank, node->nominal_v, capacity) : point(1.0);
+            ohm = capacity->state == STATE_KNOWN && node->nominal_v > 0.0 ? usual_resistance(bank, node->nominal_v, capacity) : point(1.0);
             use_fact(work, "its resistance, the low end of what is usual", ohm, UNIT_ALONE(UNIT_MOHM),
                      "usual for its chemistry and capacity, from memory");
         }

@@ -612,6 +612,7 @@ static PropId tell_unknown_property(Checker *checker, NodeId statement, NodeId t
                                     "%s `%.*s` cannot stand inside of %s `%s`", article(kinds[thing].word), STR_ARG(word),
                                     article(kinds[kind].word), kinds[kind].word);
         message_right(checker->messages, m, "things beside each other; they refer to each other by name");
+        read_block(checker, statement, thing, NULL); /* for its own mistakes */
         return PROP_NONE;
     }
     Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_PROPERTY, tree_span(checker->tree, term),

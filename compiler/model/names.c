@@ -437,6 +437,7 @@ static void lose_names_of_choice(Checker *checker, NodeId choice)
         Header header;
         if (tree_kind(checker->tree, id) == NODE_THING && header_is_usable(checker, id, &header)) {
             lose_name(checker, header.name);
+            add_orphan(checker, id, choice, (KindId)checker->kind_of_symbol[symbol_of(checker, header.kind)]);
         }
         for (NodeId in = walk_block(checker->tree, id, 0); in != 0 && tree_kind(checker->tree, id) == NODE_OPTION;
              in = walk_block(checker->tree, id, in)) {

@@ -178,7 +178,7 @@ static bool serves(const Atom *atom, UnitPair unit)
 }
 
 /* A unit that is none. `over` is what stands before the slash, UNIT_NONE where it stands alone. */
-static void tell_unknown_unit(Checker *checker, Span at, const Atom *atom, UnitId over)
+static void tell_unknown_unit(Checker *checker, Span at, QuantityPlace place, UnitId over)
 {
     Str word = span_text(checker->tree->sources, at);
     Message *m = message_report(checker->messages, MESSAGE_UNIT_UNKNOWN, at, "`%.*s` is not a unit of the language",
@@ -186,16 +186,20 @@ static void tell_unknown_unit(Checker *checker, Span at, const Atom *atom, UnitI
     UnitId meant = unit_meant(word);
     UnitPair whole = {.unit = (uint8_t)(over != UNIT_NONE ? over : meant),
                       .per = (uint8_t)(over != UNIT_NONE ? meant : UNIT_NONE)};
-    if (meant != UNIT_NONE && serves(atom, whole)) {
-        message_right(checker->messages, m, "`%s` (%s)", units[meant].word, units[meant].meaning);
+    if (meant != UNIT_NONE && serves(place.atom, whole)) {
+        bool plain = strcmp(units[meant].word, units[meant].meaning) == 0;
+        message_right(checker->messages, m, plain ? "`%s`" : "`%s` (%s)", units[meant].word, units[meant].meaning);
+    } else if (over != UNIT_NONE && place.row != NULL) {
+        message_right(checker->messages, m, "`%s`, for example", place.row->example);
     } else {
-        right_units(checker, m, atom);
+        right_units(checker, m, place.atom);
     }
 }
 
 /* unit = (word | "%") ["/" word]; has_unit stays false if there is none. False after a message. */
-static bool read_unit(Checker *checker, Cursor *cursor, const Atom *atom, Amount *amount)
+static bool read_unit(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount)
 {
+    const Atom *atom = place.atom;
     NodeKind kind = cursor_kind(cursor);
     if (kind != NODE_PERCENT && kind != NODE_WORD) {
         return true;
@@ -227,7 +231,7 @@ static bool read_unit(Checker *checker, Cursor *cursor, const Atom *atom, Amount
         UnitId per = cursor->at + 1 < cursor->end ? read_half(checker, cursor->at + 1) : UNIT_NONE;
         if (per == UNIT_NONE) {
             cursor->at++;
-            tell_unknown_unit(checker, cursor_span(cursor), atom, unit);
+            tell_unknown_unit(checker, cursor_span(cursor), place, unit);
             return false;
         }
         amount->unit_span.end = tree_span(checker->tree, cursor->at + 1).end;
@@ -325,7 +329,7 @@ static bool read_amount(Checker *checker, Cursor *cursor, QuantityPlace place, b
 {
     *amount = (Amount){0};
     NodeId first = cursor->at;
-    if (!read_number(checker, cursor, &amount->number) || !read_unit(checker, cursor, place.atom, amount)) {
+    if (!read_number(checker, cursor, &amount->number) || !read_unit(checker, cursor, place, amount)) {
         return false;
     }
     const Atom *atom = place.atom;
@@ -355,7 +359,7 @@ static bool read_amount(Checker *checker, Cursor *cursor, QuantityPlace place, b
             if (cursor->at + 2 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH) {
                 at.end = tree_span(checker->tree, cursor->at + 2).end;
             }
-            tell_unknown_unit(checker, at, atom, UNIT_NONE);
+            tell_unknown_unit(checker, at, place, UNIT_NONE);
         } else {
             tell_missing(checker, cursor, first, atom, place.row);
         }
