@@ -102,6 +102,7 @@ struct Entity {
     uint8_t kind;          /* KindId */
     uint8_t flags;
     uint8_t system;        /* System */
+    uint8_t status;        /* Status, of status.h: how far its buying is */
     Symbol name;
     uint32_t index;        /* in Model.entities */
     NodeId node;           /* NODE_THING */

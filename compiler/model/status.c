@@ -175,7 +175,7 @@ Purchase purchase_of(const Entity *entity)
 
 Status thing_status(const Entity *entity)
 {
-    return purchase_of(entity).status;
+    return (Status)entity->status; /* found by status_check when the model was built */
 }
 
 /* Contradictions */
@@ -330,11 +330,15 @@ static void check_stated(const Look *look)
 void status_check(Model *model)
 {
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *entity = model->entities[i];
+        Entity *entity = model->entities[i];
+        if (!says_anything(entity)) {
+            continue; /* STATUS_UNSAID, which is 0 */
+        }
+        Purchase purchase = purchase_of(entity);
+        entity->status = (uint8_t)purchase.status;
         if (!is_bought(entity)) {
             continue;
         }
-        Purchase purchase = purchase_of(entity);
         Look look = {.model = model, .entity = entity, .purchase = &purchase};
         check_order_of_dates(&look);
         check_pieces(&look, purchase.arrived, purchase.last_arrival, "arrived");

@@ -101,6 +101,14 @@ static const Conductor *row_conductor(const AmpacityTable *table, const Ampacity
     return conductor_find(SERIES_METRIC, row->size * 1e-6);
 }
 
+/* Whether a row of the table is about just this conductor, of the series that the table is printed for. */
+static bool is_row_of(const AmpacityTable *table, const AmpacityRow *row, const Conductor *conductor)
+{
+    if (table->series == SERIES_AWG)
+        return row->size == (double)conductor->gauge;
+    return fabs(row->size * 1e-6 - conductor->area_m2) < 1e-9;
+}
+
 /* SAE counts as its number under us; everything else by its copper. */
 static double area_counted(Basis basis, const Conductor *row)
 {
@@ -124,7 +132,10 @@ Ampacity ampacity_find(Basis basis, const Conductor *row, double insulation_cels
         return found;
     /* From the thick end: the first that has no more copper is the one. */
     for (size_t i = table->row_count; i-- > 0;) {
-        const Conductor *size = row_conductor(table, &table->rows[i]);
+        bool own = row->series == table->series;
+        if (own && !is_row_of(table, &table->rows[i], row))
+            continue;
+        const Conductor *size = own ? row : row_conductor(table, &table->rows[i]);
         if (size != NULL && size->area_m2 <= area_m2) {
             found.amps = table->rows[i].amps[column];
             found.row = size;
