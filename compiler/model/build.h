@@ -32,6 +32,12 @@ enum { FOUND_PROPS = 1024 };
 /* What stands outside of options, as the first model read it; see check.c. */
 typedef struct ReadThing ReadThing;
 
+/* Outermost statements, in the order of reading; see walk.h. */
+typedef struct Outermost {
+    NodeId *statements;
+    uint32_t count, capacity;
+} Outermost;
+
 /* Which names the whole text uses; see agree.c. */
 typedef struct Uses Uses;
 
@@ -44,6 +50,8 @@ typedef struct Spec {
     Shapes *shapes;
     NodeId *files;        /* NODE_FILE of each file, in the order of reading */
     uint32_t file_count;
+    Outermost outermost;  /* all, comments left out */
+    Outermost others;     /* those that are no things */
     Choice *choices;      /* as read; `chosen` is set for each model */
     uint32_t choice_count;
     const Property **defaults; /* the schema's defaults as they are first asked for, indexed by PropId */

@@ -1171,12 +1171,12 @@ static void read_waiver(Checker *checker, NodeId id)
 static void read_waivers(Checker *checker)
 {
     uint32_t count = 0;
-    Walk counting = walk_begin(checker->spec);
+    Walk counting = walk_others(checker->spec);
     for (NodeId id = walk_next(&counting); id != 0; id = walk_next(&counting)) {
         count += tree_kind(checker->tree, id) == NODE_WAIVE;
     }
     checker->model->waivers = ARENA_ARRAY(checker->arena, Waiver, count);
-    Walk walk = walk_begin(checker->spec);
+    Walk walk = walk_others(checker->spec);
     for (NodeId id = walk_next(&walk); id != 0; id = walk_next(&walk)) {
         if (tree_kind(checker->tree, id) == NODE_WAIVE && !(tree_node(checker->tree, id)->flags & NODE_BAD)) {
             read_waiver(checker, id);

@@ -114,7 +114,7 @@ static void read_choice(Spec *spec, Arena *arena, Choice *choice)
 
 void choose_find(Spec *spec, Arena *arena)
 {
-    Walk walk = walk_begin(spec);
+    Walk walk = walk_others(spec);
     for (NodeId id = walk_next(&walk); id != 0; id = walk_next(&walk)) {
         if (tree_kind(&spec->tree, id) != NODE_CHOICE) {
             continue;

@@ -3,6 +3,7 @@
  * folder, whatever the working directory. Files come through the caller's reader.
  */
 #include "model/build.h"
+#include "model/walk.h"
 
 #include "base/buf.h"
 #include "language/unit.h"
@@ -201,25 +202,23 @@ static void read_includes(Loader *loader, uint32_t index, int depth)
 /* `edition 1`, first of the main file, or left out. */
 static void check_editions(Spec *spec)
 {
-    for (uint32_t i = 0; i < spec->file_count; i++) {
-        bool first = true;
-        for (NodeId id = tree_node(&spec->tree, spec->files[i])->u.child; id != 0;
-             id = tree_node(&spec->tree, id)->next) {
-            NodeKind kind = tree_kind(&spec->tree, id);
-            if (kind == NODE_EDITION && !(tree_node(&spec->tree, id)->flags & NODE_BAD)) {
-                Span at = tree_span(&spec->tree, id);
-                if (i > 0 || !first) {
-                    Message *m = message_report(&spec->messages, MESSAGE_EDITION, at,
-                                                "`edition` is the first statement of the main file, or none at all");
-                    message_right(&spec->messages, m, "`edition 1` before everything else in the main file alone");
-                } else if (!str_is(tree_text(&spec->tree, id + 2), "1")) {
-                    Message *m = message_report(&spec->messages, MESSAGE_EDITION, tree_span(&spec->tree, id + 2),
-                                                "this program reads edition 1 of the language, not `%.*s`",
-                                                STR_ARG(tree_text(&spec->tree, id + 2)));
-                    message_right(&spec->messages, m, "`edition 1`, or a newer program");
-                }
-            }
-            first = first && kind == NODE_COMMENT;
+    const Tree *tree = &spec->tree;
+    NodeId first = spec->outermost.count > 0 ? spec->outermost.statements[0] : 0;
+    Walk walk = walk_others(spec);
+    for (NodeId id = walk_next(&walk); id != 0; id = walk_next(&walk)) {
+        if (tree_kind(tree, id) != NODE_EDITION || tree_node(tree, id)->flags & NODE_BAD) {
+            continue;
+        }
+        bool in_main = tree_node(tree, id)->end <= tree_node(tree, spec->files[0])->end;
+        if (id != first || !in_main) {
+            Message *m = message_report(&spec->messages, MESSAGE_EDITION, tree_span(tree, id),
+                                        "`edition` is the first statement of the main file, or none at all");
+            message_right(&spec->messages, m, "`edition 1` before everything else in the main file alone");
+        } else if (!str_is(tree_text(tree, id + 2), "1")) {
+            Message *m = message_report(&spec->messages, MESSAGE_EDITION, tree_span(tree, id + 2),
+                                        "this program reads edition 1 of the language, not `%.*s`",
+                                        STR_ARG(tree_text(tree, id + 2)));
+            message_right(&spec->messages, m, "`edition 1`, or a newer program");
         }
     }
 }
@@ -245,6 +244,7 @@ Spec *spec_load(Arena *arena, const char *name, const FileText *given, FileReade
         return spec;
     }
     read_includes(&loader, index, 0);
+    walk_list(spec, arena);
     check_editions(spec);
     choose_find(spec, arena);
     return spec;

@@ -331,17 +331,18 @@ static void declare_option(Checker *checker, NodeId option)
     }
 }
 
+/* How many statements may declare a thing: the outermost, and those inside of options. */
 static uint32_t count_statements(const Checker *checker)
 {
-    uint32_t count = 0;
-    Walk walk = walk_begin(checker->spec);
+    uint32_t count = checker->spec->outermost.count;
+    Walk walk = walk_others(checker->spec);
     for (NodeId id = walk_next(&walk); id != 0; id = walk_next(&walk)) {
-        count++;
-        if (tree_kind(checker->tree, id) == NODE_CHOICE) {
-            for (NodeId o = walk_block(checker->tree, id, 0); o != 0; o = walk_block(checker->tree, id, o)) {
-                for (NodeId t = walk_block(checker->tree, o, 0); t != 0; t = walk_block(checker->tree, o, t)) {
-                    count++;
-                }
+        if (tree_kind(checker->tree, id) != NODE_CHOICE) {
+            continue;
+        }
+        for (NodeId o = walk_block(checker->tree, id, 0); o != 0; o = walk_block(checker->tree, id, o)) {
+            for (NodeId t = walk_block(checker->tree, o, 0); t != 0; t = walk_block(checker->tree, o, t)) {
+                count++;
             }
         }
     }

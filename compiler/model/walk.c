@@ -9,29 +9,46 @@ static NodeId skip_comments(const Tree *tree, NodeId id)
     return id;
 }
 
+static void list_add(Arena *arena, Outermost *list, NodeId id)
+{
+    if (list->count == list->capacity) {
+        uint32_t capacity = list->capacity ? list->capacity * 2 : 64;
+        list->statements = arena_grow(arena, list->statements, list->capacity * sizeof(NodeId), capacity * sizeof(NodeId));
+        list->capacity = capacity;
+    }
+    list->statements[list->count++] = id;
+}
+
+void walk_list(Spec *spec, Arena *arena)
+{
+    for (uint32_t i = 0; i < spec->file_count; i++) {
+        NodeId first = tree_node(&spec->tree, spec->files[i])->u.child;
+        for (NodeId id = first; id != 0; id = tree_node(&spec->tree, id)->next) {
+            NodeKind kind = tree_kind(&spec->tree, id);
+            if (kind == NODE_COMMENT) {
+                continue;
+            }
+            list_add(arena, &spec->outermost, id);
+            if (kind != NODE_THING) {
+                list_add(arena, &spec->others, id);
+            }
+        }
+    }
+}
+
 Walk walk_begin(const Spec *spec)
 {
-    Walk walk = {.spec = spec};
-    if (spec->file_count > 0) {
-        walk.next = tree_node(&spec->tree, spec->files[0])->u.child;
-    }
-    return walk;
+    return (Walk){.list = &spec->outermost};
+}
+
+Walk walk_others(const Spec *spec)
+{
+    return (Walk){.list = &spec->others};
 }
 
 NodeId walk_next(Walk *walk)
 {
-    const Spec *spec = walk->spec;
-    NodeId found = skip_comments(&spec->tree, walk->next);
-    while (found == 0) {
-        if (walk->file + 1 >= spec->file_count) {
-            walk->next = 0;
-            return 0;
-        }
-        walk->file++;
-        found = skip_comments(&spec->tree, tree_node(&spec->tree, spec->files[walk->file])->u.child);
-    }
-    walk->next = tree_node(&spec->tree, found)->next;
-    return found;
+    return walk->next < walk->list->count ? walk->list->statements[walk->next++] : 0;
 }
 
 NodeId walk_block(const Tree *tree, NodeId owner, NodeId previous)

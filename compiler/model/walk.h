@@ -6,15 +6,20 @@
 
 #include "model/build.h"
 
-/** Where a walk is: a statement of the outermost level of some file. */
+/** Lists the outermost statements once all files are read: those of things, and the few others. */
+void walk_list(Spec *spec, Arena *arena);
+
+/** Where a walk is in one of those lists. */
 typedef struct Walk {
-    const Spec *spec;
-    uint32_t file;
-    NodeId next;
+    const Outermost *list;
+    uint32_t next;
 } Walk;
 
+/** Over every outermost statement, comments left out. */
 Walk walk_begin(const Spec *spec);
-/** The next outermost statement that is not a comment; 0 at the end. */
+/** Over those that are no things: editions, includes, parts, choices, waivers, and what is misplaced. */
+Walk walk_others(const Spec *spec);
+/** The next statement of a walk; 0 at the end. */
 NodeId walk_next(Walk *walk);
 
 /** The next statement of a block after `previous` (0: the first) that is no comment; 0 at the end. */

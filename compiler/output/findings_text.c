@@ -86,6 +86,9 @@ void findings_text_mistakes(Buf *to, const Spec *spec, Colour colour)
     for (const Message *m = spec->messages.first; m != NULL; m = m->next) {
         write_message(to, spec, &walk, m, colour);
     }
+    if (spec->messages.more) {
+        buf_format(to, "there are more mistakes than these %d; the rest shows once they are mended\n", MESSAGES_MOST);
+    }
 }
 
 /* Findings */

@@ -30,12 +30,24 @@ static bool is_out(const Entity *entity)
     return entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN);
 }
 
-static void judge_feeds(Judge *judge)
+/* All rules of a family that look at feeds, one feed after the other: what they ask of it is near then. */
+static void judge_feeds(Judge *judge, const RuleFamily *family)
 {
-    for (uint32_t i = 0; i < judge->model->feed_count; i++) {
+    const Rule *asking[32];
+    size_t count = 0;
+    for (size_t r = 0; r < family->count && count < sizeof asking / sizeof asking[0]; r++) {
+        if (family->rules[r].judge_feed != NULL && family->rules[r].basis & (1 << judge->basis)) {
+            asking[count++] = &family->rules[r];
+        }
+    }
+    for (uint32_t i = 0; i < judge->model->feed_count && count > 0; i++) {
         const Feed *feed = judge->model->feeds[i];
         bool loop = (feed->subject->flags | feed->taker->flags) & ENTITY_LOOP;
-        if (!feed->shares && !loop && !is_out(feed->subject) && !is_out(feed->taker)) {
+        if (feed->shares || loop || is_out(feed->subject) || is_out(feed->taker)) {
+            continue;
+        }
+        for (size_t r = 0; r < count; r++) {
+            judge->rule = asking[r];
             judge->rule->judge_feed(judge, feed);
         }
     }
@@ -62,9 +74,6 @@ static void judge_rule(Judge *judge, const Rule *rule)
         return;
     }
     judge->rule = rule;
-    if (rule->judge_feed != NULL) {
-        judge_feeds(judge);
-    }
     if (rule->judge != NULL) {
         judge_things(judge);
     }
@@ -100,6 +109,7 @@ Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Bas
         if (rule_families[f] == &rules_waivers) {
             apply_waivers(judge);
         }
+        judge_feeds(judge, rule_families[f]);
         for (size_t r = 0; r < rule_families[f]->count; r++) {
             judge_rule(judge, &rule_families[f]->rules[r]);
         }

@@ -31,12 +31,26 @@ static Span feed_place(const Judge *judge, const Feed *feed, PropId prop)
     return place_in_block(judge, feed->subject, feed->block, feed_prop(feed, prop));
 }
 
-static Finding *about_feed(Finding *finding, const Feed *feed)
+static const Span nowhere = {0, 0};
+
+/* Puts a finding at a property of its feed; the place is looked up only where there is a finding. */
+static Finding *about_feed(Judge *judge, Finding *finding, const Feed *feed, PropId prop)
 {
     if (finding != NULL) {
+        finding->place = feed_place(judge, feed, prop);
         finding_at(finding, feed_at(feed));
     }
     return finding;
+}
+
+static Finding *feed_at_least(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit)
+{
+    return about_feed(judge, judge_at_least(judge, feed->subject, nowhere, value, limit), feed, prop);
+}
+
+static Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit)
+{
+    return about_feed(judge, judge_at_most(judge, feed->subject, nowhere, value, limit), feed, prop);
 }
 
 static bool is_cranking(const Feed *feed)
@@ -129,8 +143,8 @@ static void judge_wire_overloaded(Judge *judge, const Feed *feed)
     }
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
-    Finding *f = about_feed(judge_at_least(judge, feed->subject, feed_place(judge, feed, PROP_FEED_WIRE),
-                                           side_figure(ampacity), side_figure(current)), feed);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE,
+                                           side_figure(ampacity), side_figure(current));
     if (f == NULL) {
         return;
     }
@@ -144,7 +158,8 @@ static void judge_wire_overloaded(Judge *judge, const Feed *feed)
 
 static void no_protection(Judge *judge, const Feed *feed)
 {
-    Finding *f = about_feed(judge_broken(judge, feed->subject, place_of_name(judge, feed->subject)), feed);
+    Finding *f = judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
+    finding_at(f, feed_at(feed));
     const Figure *would = feed_figure(judge, feed, FIGURE_PROTECTION);
     finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
     if (would != NULL && would->state == STATE_KNOWN && isfinite(would->high)) {
@@ -178,8 +193,7 @@ static void judge_wire_unprotected(Judge *judge, const Feed *feed)
                                  isfinite(ampacity->high) ? protection_limit_a(judge->basis, volts, ampacity->high)
                                                           : INFINITY};
     }
-    Span place = own != NULL ? feed_place(judge, feed, PROP_FEED_PROTECT) : feed_place(judge, feed, PROP_FEED_WIRE);
-    Finding *f = about_feed(judge_at_most(judge, feed->subject, place, side_figure(device), limit), feed);
+    Finding *f = feed_at_most(judge, feed, own != NULL ? PROP_FEED_PROTECT : PROP_FEED_WIRE, side_figure(device), limit);
     if (f == NULL) {
         return;
     }
@@ -216,8 +230,8 @@ static void judge_wire_small(Judge *judge, const Feed *feed)
         const Conductor *sae = conductor_find_gauge(SERIES_SAE, least->gauge); /* by number, as the clause counts */
         area = sae != NULL ? sae->area_m2 : area;
     }
-    Finding *f = about_feed(judge_at_least(judge, feed->subject, feed_place(judge, feed, PROP_FEED_WIRE),
-                                           side_figure(size), side_number(area, size->unit)), feed);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE,
+                                           side_figure(size), side_number(area, size->unit));
     if (f != NULL) {
         finding_say(judge, f, "%s is thinner than any conductor run %s may be, which is %s", say_figure(judge, size),
                     sheathed ? "in a sheath" : "on its own", least->word);
@@ -266,8 +280,7 @@ static void judge_wire_drop(Judge *judge, const Feed *feed)
     const char *why = drop_limit(judge, feed, &limit);
     const Figure *by_rule = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
     const Figure *physical = feed_figure(judge, feed, FIGURE_TOTAL_DROP);
-    Span place = feed_place(judge, feed, PROP_FEED_WIRE);
-    Finding *f = about_feed(judge_at_most(judge, feed->subject, place, side_figure(by_rule), side_number(limit, percent)), feed);
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), side_number(limit, percent));
     if (f != NULL) {
         finding_say(judge, f, "%s of the voltage is lost on the way to %s; at most %s may be%s%s", say_figure(judge, by_rule),
                     feed_name(judge, feed), say_number(judge, limit, percent), why != NULL ? ": " : "",
@@ -281,7 +294,7 @@ static void judge_wire_drop(Judge *judge, const Feed *feed)
     if (by_rule == NULL || by_rule->state != STATE_KNOWN) {
         return; /* counted already */
     }
-    f = about_feed(judge_at_most(judge, feed->subject, place, side_figure(physical), side_number(limit, percent)), feed);
+    f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(physical), side_number(limit, percent));
     if (f != NULL) {
         finding_severity(f, SEVERITY_WARNING);
         finding_say(judge, f, "the formula of the basis passes the way to %s (%s), but real cable at 50 C loses %s; the limit is %s",
@@ -330,11 +343,11 @@ static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOri
         return;
     }
     Side value = side_block_value(judge, feed->subject, feed->block, prop, 3);
-    Finding *f = about_feed(judge_at_most(judge, feed->subject, value_span(judge->model, distance), value,
-                                          side_number(placement.limit_m, distance->unit)), feed);
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(placement.limit_m, distance->unit));
     if (f == NULL) {
         return;
     }
+    f->place = value_span(judge->model, distance);
     finding_say(judge, f, "the protection of %s stands %s from %s; it may be at most %s (%s)", feed_name(judge, feed),
                 say_side(judge, value), whose, say_number(judge, placement.limit_m, distance->unit), placement.source);
     finding_remedy(judge, f, "%s within %s of it", props[prop].word, say_number(judge, placement.limit_m, metres));
@@ -375,8 +388,8 @@ static void judge_protect_tight(Judge *judge, const Feed *feed)
                                                 : wanted.value;
         wanted.value = interval_add(wanted.value, interval_scale(lasting, CONTINUOUS_MARGIN - 1.0));
     }
-    Finding *f = about_feed(judge_at_least(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT), side_figure(device),
-                                           wanted), feed);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(device),
+                                           wanted);
     if (f == NULL) {
         return;
     }
@@ -421,8 +434,8 @@ static void judge_protect_breaking(Judge *judge, const Feed *feed)
     if (assumed) {
         breaks = side_number(interrupting_capacity_a(class, feed_volts(judge, feed), false), amperes);
     }
-    Finding *f = about_feed(judge_at_least(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT), breaks,
-                                           side_figure(fault)), feed);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks,
+                                           side_figure(fault));
     if (f == NULL) {
         return;
     }

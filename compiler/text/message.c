@@ -113,8 +113,17 @@ static Message *add(Messages *to, MessageId id, Span at, bool placed, const char
     return message;
 }
 
+static bool is_full(Messages *to)
+{
+    to->more |= to->count == MESSAGES_MOST;
+    return to->count == MESSAGES_MOST;
+}
+
 Message *message_report(Messages *to, MessageId id, Span at, const char *format, ...)
 {
+    if (is_full(to)) {
+        return &to->spill;
+    }
     va_list arguments;
     va_start(arguments, format);
     const char *text = format_text(to->arena, format, arguments);
@@ -124,6 +133,9 @@ Message *message_report(Messages *to, MessageId id, Span at, const char *format,
 
 Message *message_report_whole(Messages *to, MessageId id, const char *format, ...)
 {
+    if (is_full(to)) {
+        return &to->spill;
+    }
     va_list arguments;
     va_start(arguments, format);
     const char *text = format_text(to->arena, format, arguments);
@@ -133,6 +145,9 @@ Message *message_report_whole(Messages *to, MessageId id, const char *format, ..
 
 void message_note(Messages *to, Message *message, Span at, const char *format, ...)
 {
+    if (message == &to->spill) {
+        return;
+    }
     MessageNote *note = ARENA_NEW(to->arena, MessageNote);
     va_list arguments;
     va_start(arguments, format);
@@ -148,6 +163,9 @@ void message_note(Messages *to, Message *message, Span at, const char *format, .
 
 void message_right(Messages *to, Message *message, const char *format, ...)
 {
+    if (message == &to->spill) {
+        return;
+    }
     va_list arguments;
     va_start(arguments, format);
     message->right = format_text(to->arena, format, arguments);
@@ -156,13 +174,14 @@ void message_right(Messages *to, Message *message, const char *format, ...)
 
 MessagesMark messages_mark(const Messages *messages)
 {
-    return (MessagesMark){messages->last, messages->count};
+    return (MessagesMark){messages->last, messages->count, messages->more};
 }
 
 void messages_rewind(Messages *messages, MessagesMark mark)
 {
     messages->last = mark.last;
     messages->count = mark.count;
+    messages->more = mark.more;
     if (mark.last == NULL) {
         messages->first = NULL;
     } else {

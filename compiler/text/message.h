@@ -39,18 +39,23 @@ typedef struct Message {
     struct Message *next;
 } Message;
 
+/* More than this nobody reads; what comes after is not kept, and costs nothing. */
+enum { MESSAGES_MOST = 10000 };
+
 typedef struct Messages {
     Arena *arena;
     Message *first;
     Message *last;
     uint32_t count;
+    bool more;              /* there were more than MESSAGES_MOST */
+    Message spill;          /* stands in for each of those */
     Message **seen;         /* hash of (id, place), to keep each once */
     uint32_t seen_capacity; /* a power of two */
 } Messages;
 
 void messages_init(Messages *messages, Arena *arena);
 
-/** Adds a message; returns it to add notes to. A repetition is returned but not added. */
+/** Adds a message; returns it to add notes to. A repetition, and what is too much, is returned but not added. */
 Message *message_report(Messages *to, MessageId id, Span at, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
 /** A message about the whole spec. */
@@ -66,6 +71,7 @@ void message_right(Messages *to, Message *message, const char *format, ...) __at
 typedef struct MessagesMark {
     Message *last;
     uint32_t count;
+    bool more;
 } MessagesMark;
 MessagesMark messages_mark(const Messages *messages);
 void messages_rewind(Messages *messages, MessagesMark mark);
