@@ -66,7 +66,7 @@ $(LEXERS): $(BUILD)/%.c: grammar/%.re
 	@mkdir -p $(@D)
 	@command -v $(RE2C) >/dev/null || { echo "re2c is missing: \`sh tests/install-packages.sh build\`" >&2; exit 2; }
 	$(call SAY,lex  $<)
-	$(Q)$(RE2C) -W -Werror -i --no-generation-date $< -o $@
+	$(Q)$(RE2C) -W -Werror -b -i --no-generation-date $< -o $@
 
 $(LEXERS:.c=.o): %.o: %.c $(BUILD)/flags.stamp
 	$(call SAY,cc   $<)

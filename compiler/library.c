@@ -11,6 +11,7 @@
 #include "tools/starter.h"
 
 #include <setjmp.h>
+#include <stdlib.h>
 #include <string.h>
 
 struct GbCompilation {
@@ -235,6 +236,17 @@ typedef struct Manual {
     jmp_buf failure;
 } Manual;
 
+/* A text that becomes the caller's: from its own allocator, or from malloc, so that free releases it. */
+static char *hand_over(GbAllocator asked, Str text)
+{
+    char *copy = asked.allocate != NULL ? asked.allocate(asked.context, text.length + 1) : malloc(text.length + 1);
+    if (copy != NULL) {
+        memcpy(copy, text.text, text.length);
+        copy[text.length] = 0;
+    }
+    return copy;
+}
+
 static bool write_manual(Manual *manual, const char *output, Str argument, bool color, Buf *buf, const char **error)
 {
     if (strcmp(output, "starter") == 0) {
@@ -259,10 +271,8 @@ GbStatus gb_manual(const char *output, const char *argument, bool color, GbAlloc
     const char *error = NULL;
     bool fine = write_manual(&manual, output, str_from(argument), color, &buf, &error);
     Str result = fine ? buf_str(&buf) : str_from(error);
-    char *copy = allocator.allocate(allocator.context, result.length + 1);
+    char *copy = hand_over(asked, result);
     if (copy != NULL) {
-        memcpy(copy, result.text, result.length);
-        copy[result.length] = 0;
         *text = copy;
         *length = result.length;
     }
