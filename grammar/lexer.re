@@ -246,7 +246,7 @@ static Token long_text(Lexer *lexer, const unsigned char *from)
 {
     const unsigned char *give_up = NULL;
     const unsigned char *line = line_end(lexer->at, lexer);
-    while (*line == '\n') {
+    while (*line == '\n' && !(lexer->none_closes && give_up != NULL)) {
         line++;
         if (closes_long_text(line)) {
             lexer->at = skip_blanks(line) + 3;
@@ -257,6 +257,7 @@ static Token long_text(Lexer *lexer, const unsigned char *from)
         }
         line = line_end(line, lexer);
     }
+    lexer->none_closes = true; /* else many such texts would be searched to the end, each of them */
     Span at = span_of(lexer, from, from + 3);
     Message *m = message_report(lexer->messages, MESSAGE_TEXT_OPEN, at, "this text has no closing line of `\"\"\"`");
     message_right(lexer->messages, m, "a line with nothing but `\"\"\"` after its last line");

@@ -1202,8 +1202,11 @@ static void add_score(Checker *checker, const Choice *choice, uint32_t option, N
         message_right(checker->messages, m, "`score mend 4 of 5`, for example");
         return;
     }
-    model->scores = arena_grow(checker->arena, model->scores, model->score_count * sizeof(Score),
-                               (model->score_count + 1) * sizeof(Score));
+    uint32_t count = model->score_count;
+    if ((count & (count - 1)) == 0) { /* the list doubles */
+        model->scores = arena_grow(checker->arena, model->scores, count * sizeof(Score),
+                                   (count == 0 ? 1 : count * 2) * sizeof(Score));
+    }
     model->scores[model->score_count++] = score;
 }
 

@@ -8,6 +8,13 @@
 
 #include <string.h>
 
+/* Room for one more in a list that doubles: at 0, 1, 2, 4, 8 ... */
+static void *grown(Arena *arena, void *list, uint32_t count, size_t size)
+{
+    bool full = (count & (count - 1)) == 0;
+    return full ? arena_grow(arena, list, count * size, (count == 0 ? 1 : count * 2) * size) : list;
+}
+
 static int32_t find_option(const Choice *choice, Str name, const Tree *tree)
 {
     for (uint32_t i = 0; i < choice->option_count; i++) {
@@ -61,8 +68,7 @@ static void add_option(Spec *spec, Arena *arena, Choice *choice, NodeId id)
         message_right(&spec->messages, m, "another name for one of the two");
         return;
     }
-    choice->options = arena_grow(arena, choice->options, choice->option_count * sizeof(Option),
-                                 (choice->option_count + 1) * sizeof(Option));
+    choice->options = grown(arena, choice->options, choice->option_count, sizeof(Option));
     choice->options[choice->option_count++] =
         (Option){.node = id, .name = tree_node(tree, header.name)->u.symbol, .title = header.title};
 }
@@ -123,8 +129,7 @@ void choose_find(Spec *spec, Arena *arena)
         if (header.name == 0) {
             continue;
         }
-        spec->choices = arena_grow(arena, spec->choices, spec->choice_count * sizeof(Choice),
-                                   (spec->choice_count + 1) * sizeof(Choice));
+        spec->choices = grown(arena, spec->choices, spec->choice_count, sizeof(Choice));
         Choice *choice = &spec->choices[spec->choice_count++];
         *choice = (Choice){.node = id,
                            .name = tree_node(&spec->tree, header.name)->u.symbol,

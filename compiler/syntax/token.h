@@ -42,6 +42,7 @@ typedef struct Lexer {
     const Source *source;
     Messages *messages;
     const unsigned char *at; /* next byte; the text ends in NUL, which is the sentinel */
+    bool none_closes;        /* no line of three quotes stands in the rest of the text */
 } Lexer;
 
 void lexer_init(Lexer *lexer, const Source *source, Messages *messages);
