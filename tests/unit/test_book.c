@@ -678,11 +678,11 @@ static void alternating_current_has_a_picture_of_its_own(void **state)
 {
     (void)state;
     Made made = {0};
-    make_demo(&made, "plover.boat");
+    make_demo(&made, "heron/heron.boat");
     const BookFile *picture = file_of(&made, "img/power-ac.svg");
     assert_non_null(picture);
-    assert_non_null(strstr(picture->bytes.text, "outlet-circuit"));
-    assert_null(strstr(file_of(&made, "img/power-dc.svg")->bytes.text, "outlet-circuit"));
+    assert_non_null(strstr(picture->bytes.text, "galley-outlet"));
+    assert_null(strstr(file_of(&made, "img/power-dc.svg")->bytes.text, "galley-outlet"));
     assert_true(chapter_says(&made, "Power", "![Wiring, alternating current](img/power-ac.svg)"));
     drop(&made);
 }
