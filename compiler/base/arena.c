@@ -23,7 +23,8 @@
 enum {
     ALIGNMENT = alignof(max_align_t),
     FIRST_BLOCK = 32 * 1024,
-    LAST_BLOCK = 4 * 1024 * 1024,
+    LAST_BLOCK = 4 * 1024 * 1024 - 256, /* with its heads it fills two large pages */
+    LARGE_PAGE = 2 * 1024 * 1024,
     MAPPED_FROM = 1024 * 1024, /* the standard allocator maps pieces of this size and more */
     LARGEST_SHARING = 64 * 1024 /* a greater allocation never shares a block */
 };
@@ -45,13 +46,22 @@ typedef struct Piece {
 #if defined(MAP_ANONYMOUS) && defined(MADV_HUGEPAGE)
 static Piece *map_piece(size_t size)
 {
-    void *memory = mmap(NULL, size, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+    /* More than is wanted, so that it can begin where a large page does; what stands over goes back. */
+    size_t whole = (size + 4095) & ~(size_t)4095;
+    char *memory = mmap(NULL, whole + LARGE_PAGE, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
     if (memory == MAP_FAILED) {
         return NULL;
     }
-    madvise(memory, size, MADV_HUGEPAGE); /* a wish: where it is not granted, small pages do */
-    Piece *piece = memory;
-    piece->mapped = size;
+    size_t before = (LARGE_PAGE - (uintptr_t)memory % LARGE_PAGE) % LARGE_PAGE;
+    if (before > 0) {
+        munmap(memory, before);
+    }
+    if (before < LARGE_PAGE) {
+        munmap(memory + before + whole, LARGE_PAGE - before);
+    }
+    Piece *piece = (Piece *)(void *)(memory + before);
+    madvise(piece, whole, MADV_HUGEPAGE); /* a wish: where it is not granted, small pages do */
+    piece->mapped = whole;
     return piece;
 }
 
@@ -172,7 +182,7 @@ static void start_block(Arena *arena)
     arena->at = (char *)(block + 1);
     arena->end = (char *)block + arena->next_block;
     if (arena->next_block < LAST_BLOCK) {
-        arena->next_block *= 2;
+        arena->next_block = arena->next_block * 2 < LAST_BLOCK ? arena->next_block * 2 : LAST_BLOCK;
     }
 }
 

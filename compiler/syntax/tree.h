@@ -85,7 +85,7 @@ typedef struct Tree {
     uint32_t count; /* nodes in use, number 0 included */
 } Tree;
 
-enum { TREE_CHUNK_BITS = 12, TREE_CHUNK = 1 << TREE_CHUNK_BITS };
+enum { TREE_CHUNK_BITS = 11, TREE_CHUNK = 1 << TREE_CHUNK_BITS };
 
 void tree_init(Tree *tree, Arena *arena, Sources *sources, Symbols *symbols);
 /** Adds a node; later nodes never move it. */
