@@ -1,5 +1,5 @@
 /*
- * The arena: bump allocation out of blocks that double in size.
+ * The arena: bump allocation out of blocks.
  *
  * Knows the allocator and nothing of what is stored. An allocation that is large beside the blocks gets one
  * of its own: the rest of the current block stays in use, and growing it can give the old block back, so
@@ -22,7 +22,7 @@
 
 enum {
     ALIGNMENT = alignof(max_align_t),
-    FIRST_BLOCK = 32 * 1024,
+    FIRST_BLOCK = 2 * 1024 * 1024 - 256, /* with its heads it fills one large page: one fault for a small spec */
     LAST_BLOCK = 4 * 1024 * 1024 - 256, /* with its heads it fills two large pages */
     LARGE_PAGE = 2 * 1024 * 1024,
     MAPPED_FROM = 1024 * 1024, /* the standard allocator maps pieces of this size and more */
@@ -186,17 +186,10 @@ static void start_block(Arena *arena)
     }
 }
 
-/* Above this, an allocation that does not fit the current block is better alone than starting a new one. */
-static size_t largest_sharing(const Arena *arena)
-{
-    size_t quarter = arena->next_block / 4;
-    return quarter < LARGEST_SHARING ? quarter : LARGEST_SHARING;
-}
-
 static void *alloc_slowly(Arena *arena, size_t size)
 {
     size_t wanted = size ? size : 1;
-    if (wanted > LARGEST_SHARING || (wanted > room(arena) && wanted > largest_sharing(arena))) {
+    if (wanted > LARGEST_SHARING) {
         return alloc_alone(arena, wanted);
     }
     if (wanted > room(arena)) {
@@ -257,7 +250,7 @@ void *arena_grow(Arena *arena, void *old, size_t old_size, size_t new_size)
     }
     void *grown = arena_alloc(arena, new_size);
     memcpy(grown, old, old_size);
-    if (old_size > FIRST_BLOCK / 4) {
+    if (old_size > LARGEST_SHARING) {
         release_alone(arena, old);
     }
     return grown;

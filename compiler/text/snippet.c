@@ -88,9 +88,18 @@ static uint32_t decode(const unsigned char *at, size_t length)
     return code;
 }
 
+/* What nearly all of a spec is made of: printed as it stands, one column wide. */
+static bool is_everyday(char c)
+{
+    return c >= ' ' && c <= '~';
+}
+
 /* The character at `at`, which is before `end`. */
 static Cell cell_at(const char *at, const char *end)
 {
+    if (is_everyday(*at)) {
+        return (Cell){.text = at, .length = 1, .width = 1};
+    }
     size_t length = utf8_length((const unsigned char *)at, (size_t)(end - at));
     if (length == 0) {
         return (Cell){.text = at, .length = 1, .width = 1, .replaced = true};
@@ -117,9 +126,16 @@ static void write_cell(Buf *to, Cell cell)
 static void write_plain(Buf *to, const char *at, const char *end)
 {
     while (at < end) {
-        Cell cell = cell_at(at, end);
-        write_cell(to, cell);
-        at += cell.length;
+        const char *plain = at;
+        while (at < end && is_everyday(*at)) {
+            at++;
+        }
+        buf_add(to, (Str){plain, (size_t)(at - plain)});
+        if (at < end) {
+            Cell cell = cell_at(at, end);
+            write_cell(to, cell);
+            at += cell.length;
+        }
     }
 }
 
