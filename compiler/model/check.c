@@ -1121,8 +1121,11 @@ static void apply_settings(Checker *checker)
             if (clash) {
                 continue;
             }
-            done = arena_grow(checker->arena, done, count * sizeof(Setting), (count + 1) * sizeof(Setting));
-            owners = arena_grow(checker->arena, owners, count * sizeof(NodeId), (count + 1) * sizeof(NodeId));
+            if ((count & (count - 1)) == 0) { /* the lists double */
+                uint32_t room = count == 0 ? 1 : count * 2;
+                done = arena_grow(checker->arena, done, count * sizeof(Setting), room * sizeof(Setting));
+                owners = arena_grow(checker->arena, owners, count * sizeof(NodeId), room * sizeof(NodeId));
+            }
             done[count] = setting;
             owners[count++] = option;
             Property property = read_property(checker, id, id + 5, setting.id, &in_option);
@@ -1253,7 +1256,7 @@ static void read_spare_settings(Checker *checker)
 {
     for (uint32_t i = 0; i < checker->model->choice_count; i++) {
         const Choice *choice = &checker->model->choices[i];
-        for (uint32_t o = 0; o < choice->option_count; o++) {
+        for (uint32_t o = 0; o < choice->option_count && choice->picked >= 0; o++) {
             NodeId option = choice->options[o].node;
             Entity in_option = {.option = option};
             for (NodeId id = walk_block(checker->tree, option, 0); id != 0 && !choice_takes(choice, option);

@@ -32,6 +32,7 @@ typedef struct Checker {
     NodeId *parts;             /* indexed by Symbol: the NODE_PART of that name, or 0 */
     const Block **part_blocks; /* indexed by Symbol: its properties once read */
     uint8_t *kind_of_symbol;   /* indexed by Symbol: KindId of a kind's word */
+    NodeId *choices;           /* indexed by Symbol: the NODE_CHOICE of that name, or 0; NULL if there are none */
     bool *lost;                /* indexed by Symbol: declared by a statement that cannot stand where it does */
     Orphan *orphans;           /* read for their mistakes alone */
     uint32_t orphan_count;

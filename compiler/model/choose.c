@@ -15,10 +15,10 @@ static void *grown(Arena *arena, void *list, uint32_t count, size_t size)
     return full ? arena_grow(arena, list, count * size, (count == 0 ? 1 : count * 2) * size) : list;
 }
 
-static int32_t find_option(const Choice *choice, Str name, const Tree *tree)
+static int32_t find_option(const Choice *choice, Symbol name)
 {
     for (uint32_t i = 0; i < choice->option_count; i++) {
-        if (str_equal(symbols_text(tree->symbols, choice->options[i].name), name)) {
+        if (choice->options[i].name == name) {
             return (int32_t)i;
         }
     }
@@ -60,8 +60,9 @@ static void add_option(Spec *spec, Arena *arena, Choice *choice, NodeId id)
         return;
     }
     Str name = tree_text(tree, header.name);
-    int32_t first = find_option(choice, name, tree);
+    int32_t first = find_option(choice, tree_node(tree, header.name)->u.symbol);
     if (first >= 0) {
+        choice->repeated = true;
         Message *m = message_report(&spec->messages, MESSAGE_NAME_TWICE, tree_span(tree, header.name),
                                     "this choice has an option `%.*s` already", STR_ARG(name));
         message_note(&spec->messages, m, tree_span(tree, choice->options[first].node + 2), "this");
@@ -111,7 +112,7 @@ static void read_choice(Spec *spec, Arena *arena, Choice *choice)
         message_right(&spec->messages, m, "`option NAME { ... }` inside of it");
     }
     if (pick != 0) {
-        choice->picked = find_option(choice, tree_text(tree, pick + 2), tree);
+        choice->picked = find_option(choice, tree_node(tree, pick + 2)->u.symbol);
         if (choice->picked < 0 && choice->option_count > 0) {
             tell_unknown_pick(spec, choice, pick + 2);
         }
@@ -150,7 +151,8 @@ void spec_pick(Spec *spec, Arena *arena, Str choice_name, Str option)
             suggest_offer(&near, name);
             continue;
         }
-        int32_t found = find_option(choice, option, &spec->tree);
+        Symbol wanted = symbols_find(spec->symbols, option);
+        int32_t found = wanted != 0 ? find_option(choice, wanted) : -1;
         if (found >= 0) {
             choice->picked = found;
             choice->by_command = true;

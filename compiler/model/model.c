@@ -211,6 +211,7 @@ static Checker *checker_new(Spec *spec, Arena *arena, Model *model)
     model->by_symbol = ARENA_ARRAY(arena, Entity *, symbols);
     if (spec->choice_count > 0) {
         checker->option_names = ARENA_ARRAY(arena, OptionName, symbols);
+        checker->choices = ARENA_ARRAY(arena, NodeId, symbols);
     }
     checker->parts = ARENA_ARRAY(arena, NodeId, symbols);
     checker->part_blocks = ARENA_ARRAY(arena, const Block *, symbols);

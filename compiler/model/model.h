@@ -147,6 +147,7 @@ typedef struct Choice {
     uint32_t option_count;
     int32_t picked;       /* index, or -1 while open */
     bool by_command;      /* picked with --with */
+    bool repeated;        /* an option was left out, as its name is that of another */
     Str because;
     int32_t chosen;       /* the option that this model was built with */
 } Choice;

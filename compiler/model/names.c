@@ -131,10 +131,8 @@ static Span taken_by(const Checker *checker, Symbol name)
     if (checker->parts[name] != 0) {
         return tree_span(checker->tree, checker->parts[name] + 2);
     }
-    for (uint32_t i = 0; i < checker->spec->choice_count; i++) {
-        if (checker->spec->choices[i].name == name) {
-            return tree_span(checker->tree, checker->spec->choices[i].node + 2);
-        }
+    if (checker->choices != NULL && checker->choices[name] != 0) {
+        return tree_span(checker->tree, checker->choices[name] + 2);
     }
     return (Span){0, 0};
 }
@@ -368,11 +366,10 @@ static void tell_choice_names(Checker *checker)
         if (!name_is_free(checker, choice->node + 2)) {
             continue;
         }
-        for (uint32_t j = 0; j < i; j++) {
-            if (checker->spec->choices[j].name == choice->name) {
-                tell_twice(checker, choice->node + 2, tree_span(checker->tree, checker->spec->choices[j].node + 2));
-                break;
-            }
+        if (checker->choices[choice->name] != 0) {
+            tell_twice(checker, choice->node + 2, tree_span(checker->tree, checker->choices[choice->name] + 2));
+        } else {
+            checker->choices[choice->name] = choice->node;
         }
     }
 }
@@ -464,6 +461,9 @@ static void find_lost_names(Checker *checker)
 /* What stands in an option that no model takes is read for its mistakes. */
 static void find_spare_things(Checker *checker, const Choice *choice)
 {
+    if (choice->picked < 0 && !choice->repeated) {
+        return;
+    }
     for (NodeId o = walk_block(checker->tree, choice->node, 0); o != 0; o = walk_block(checker->tree, choice->node, o)) {
         if (tree_kind(checker->tree, o) != NODE_OPTION || choice_takes(choice, o)) {
             continue;

@@ -416,6 +416,18 @@ static ProtectionClass stated_class(const Property *protect, double amps, bool a
     return protection_default_class(!fuse, amps, ac);
 }
 
+/* The bank whose short circuit a fault current comes from, if its resistance is only what is usual; else NULL. */
+static const Entity *bank_by_usual(const Figure *fault)
+{
+    const Input *first = fault->input_count > 0 ? &fault->inputs[0] : NULL;
+    if (first == NULL || first->kind != INPUT_FIGURE) {
+        return NULL;
+    }
+    const Entity *bank = first->u.figure->subject;
+    bool stated = entity_states(bank, PROP_BANK_RESISTANCE) || entity_states(bank, PROP_BANK_SHORT_CIRCUIT);
+    return stated ? NULL : bank;
+}
+
 static void judge_protect_breaking(Judge *judge, const Feed *feed)
 {
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
@@ -439,9 +451,14 @@ static void judge_protect_breaking(Judge *judge, const Feed *feed)
     if (f == NULL) {
         return;
     }
-    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s; it can break %s%s", feed_name(judge, feed),
-                say_figure(judge, fault), say_side(judge, breaks),
+    const Entity *usual = bank_by_usual(fault);
+    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s", feed_name(judge, feed),
+                say_figure(judge, fault), usual != NULL ? ", by what is usual for such a bank" : "", say_side(judge, breaks),
                 assumed ? text_format(judge->arena, ", as %s devices usually do", protection_row(class)->word) : "");
+    if (usual != NULL) {
+        finding_severity(f, SEVERITY_WARNING);
+        finding_remedy(judge, f, "`short-circuit` or `resistance` of `%s`, as its maker states it", say_name(judge, usual));
+    }
     if (assumed) {
         finding_remedy(judge, f, "interrupts %s, if the device's own sheet says so", say_figure(judge, fault));
     }
@@ -584,7 +601,8 @@ static const Rule rules[] = {
                   "memory",
         .why = "A device that is asked to break more than it can arcs on, or bursts. Lithium banks have so little resistance "
                "that ordinary fuses are soon outdone. The current is what the bank's voltage drives through its own "
-               "resistance and the cold copper up to the device.",
+               "resistance and the cold copper up to the device. A warning where the resistance is not stated and the usual "
+               "one, from memory, stands in.",
         .breaks = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"
                   "panel main { fed-by house; run 1 m; wire 2 AWG; protect 100 A fuse bolt-on 0.15 m from source }\n",
         .holds = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"
