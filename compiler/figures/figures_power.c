@@ -6,6 +6,8 @@
  */
 #include "figures/power.h"
 
+#include "model/agree.h"
+
 PowerNode *power_node(const Power *power, const Entity *entity)
 {
     return &power->nodes[entity->index];
@@ -48,6 +50,17 @@ const Property *feed_property(const Feed *feed, PropId prop)
 Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot)
 {
     return use_block_value(work, feed->subject, feed->block, feed_prop(feed, prop), slot);
+}
+
+Quantity use_pieces(Work *work, const Entity *entity)
+{
+    Interval laid_out;
+    if (entity_states(entity, PROP_COMMON_COUNT) || entity->kind != KIND_SOLAR || !layout_count(entity, &laid_out)) {
+        return use_count(work, entity);
+    }
+    use_stated(work, entity, PROP_SOLAR_SERIES, 0);
+    use_stated(work, entity, PROP_SOLAR_PARALLEL, 0);
+    return (Quantity){laid_out, STATE_KNOWN};
 }
 
 void figures_power(Work *work)

@@ -47,6 +47,9 @@ const Property *feed_property(const Feed *feed, PropId prop);
 /** A stated value of a feed, or its default. */
 Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot);
 
+/** How many panels an array has, or batteries and so on: `count`, else `series` times `parallel`, else 1. */
+Quantity use_pieces(Work *work, const Entity *entity);
+
 /** Voltages from the sources on (power_source.c). */
 void power_voltages(Power *power);
 /** Currents from the loads up (power_current.c); records FIGURE_CURRENT, FIGURE_DEMAND, FIGURE_SHARE. */

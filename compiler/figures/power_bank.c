@@ -357,7 +357,7 @@ static Interval solar_energy(Work *work, const Entity *array, const Entity *day)
         return point(0.0);
     }
     Quantity watts = use_value(work, array, PROP_SOLAR_RATED, 0);
-    Quantity count = use_count(work, array);
+    Quantity count = use_pieces(work, array);
     Quantity shading = use_value(work, array, PROP_SOLAR_SHADING, 0);
     use_fact(work, "what arrives of the rated power without shade", point(solar_share), UNIT_ALONE(UNIT_PERCENT),
              "heat, soil, wiring and controller; common practice, no source");

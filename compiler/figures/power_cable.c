@@ -649,7 +649,7 @@ static Quantity maker_current(Power *power, const Feed *feed)
     if (output == PROP_SOLAR_MAX_OUTPUT) {
         return current;
     }
-    current.value = interval_multiply(current.value, use_count(work, maker).value);
+    current.value = interval_multiply(current.value, use_pieces(work, maker).value);
     if (output != PROP_NONE) {
         return current;
     }
