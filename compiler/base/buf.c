@@ -86,19 +86,27 @@ Str buf_str(const Buf *buf)
     return (Str){buf->text, buf->length};
 }
 
-const char *text_format(Arena *arena, const char *format, ...)
+const char *text_format_list(Arena *arena, const char *format, va_list arguments)
 {
     char first_try[256]; /* holds most texts, so that the arena keeps no more than the text */
-    va_list arguments;
-    va_start(arguments, format);
+    va_list again;
+    va_copy(again, arguments);
     int length = vsnprintf(first_try, sizeof first_try, format, arguments);
-    va_end(arguments);
     if (length < (int)sizeof first_try) {
+        va_end(again);
         return str_copy(arena, (Str){first_try, length > 0 ? (size_t)length : 0});
     }
     char *text = arena_alloc(arena, (size_t)length + 1);
+    vsnprintf(text, (size_t)length + 1, format, again);
+    va_end(again);
+    return text;
+}
+
+const char *text_format(Arena *arena, const char *format, ...)
+{
+    va_list arguments;
     va_start(arguments, format);
-    vsnprintf(text, (size_t)length + 1, format, arguments);
+    const char *text = text_format_list(arena, format, arguments);
     va_end(arguments);
     return text;
 }

@@ -7,6 +7,8 @@
 #include "base/arena.h"
 #include "base/str.h"
 
+#include <stdarg.h>
+
 typedef struct Buf {
     Arena *arena;
     char *text;
@@ -23,5 +25,8 @@ void buf_format(Buf *buf, const char *format, ...) __attribute__((format(printf,
 Str buf_str(const Buf *buf);
 /** printf into the arena; the same restriction. */
 const char *text_format(Arena *arena, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/** The same with arguments already taken. */
+const char *text_format_list(Arena *arena, const char *format, va_list arguments) __attribute__((format(printf, 2, 0)));
 
 #endif

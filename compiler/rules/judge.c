@@ -323,24 +323,11 @@ Finding *judge_yes(Judge *judge, const Entity *subject, PropId prop, const char 
 
 /* Saying */
 
-static const char *format_text(Arena *arena, const char *format, va_list arguments)
-{
-    va_list again;
-    va_copy(again, arguments);
-    int length = vsnprintf(NULL, 0, format, arguments);
-    char *text = arena_alloc(arena, (size_t)(length > 0 ? length : 0) + 1);
-    if (length > 0) {
-        vsnprintf(text, (size_t)length + 1, format, again);
-    }
-    va_end(again);
-    return text;
-}
-
 void finding_say(Judge *judge, Finding *finding, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
-    finding->message = format_text(judge->arena, format, arguments);
+    finding->message = text_format_list(judge->arena, format, arguments);
     va_end(arguments);
 }
 
@@ -348,7 +335,7 @@ void finding_here(Judge *judge, Finding *finding, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
-    finding->place_note = format_text(judge->arena, format, arguments);
+    finding->place_note = text_format_list(judge->arena, format, arguments);
     va_end(arguments);
 }
 
@@ -361,7 +348,7 @@ void finding_note(Judge *judge, Finding *finding, Span at, const char *format, .
     *end = ARENA_NEW(judge->arena, FindingNote);
     va_list arguments;
     va_start(arguments, format);
-    **end = (FindingNote){.at = at, .text = format_text(judge->arena, format, arguments)};
+    **end = (FindingNote){.at = at, .text = text_format_list(judge->arena, format, arguments)};
     va_end(arguments);
 }
 
@@ -374,7 +361,7 @@ void finding_remedy(Judge *judge, Finding *finding, const char *format, ...)
     *end = ARENA_NEW(judge->arena, Remedy);
     va_list arguments;
     va_start(arguments, format);
-    (*end)->text = format_text(judge->arena, format, arguments);
+    (*end)->text = text_format_list(judge->arena, format, arguments);
     va_end(arguments);
 }
 

@@ -19,19 +19,6 @@ void messages_init(Messages *messages, Arena *arena)
     *messages = (Messages){.arena = arena};
 }
 
-static const char *format_text(Arena *arena, const char *format, va_list arguments)
-{
-    va_list again;
-    va_copy(again, arguments);
-    int length = vsnprintf(NULL, 0, format, arguments);
-    char *text = arena_alloc(arena, (size_t)(length > 0 ? length : 0) + 1);
-    if (length > 0) {
-        vsnprintf(text, (size_t)length + 1, format, again);
-    }
-    va_end(again);
-    return text;
-}
-
 static uint32_t seen_hash(MessageId id, Span at)
 {
     uint64_t key = ((uint64_t)id << 32) ^ at.start ^ ((uint64_t)at.end << 20);
@@ -126,7 +113,7 @@ Message *message_report(Messages *to, MessageId id, Span at, const char *format,
     }
     va_list arguments;
     va_start(arguments, format);
-    const char *text = format_text(to->arena, format, arguments);
+    const char *text = text_format_list(to->arena, format, arguments);
     va_end(arguments);
     return add(to, id, at, true, text);
 }
@@ -138,7 +125,7 @@ Message *message_report_whole(Messages *to, MessageId id, const char *format, ..
     }
     va_list arguments;
     va_start(arguments, format);
-    const char *text = format_text(to->arena, format, arguments);
+    const char *text = text_format_list(to->arena, format, arguments);
     va_end(arguments);
     return add(to, id, (Span){0, 0}, false, text);
 }
@@ -151,7 +138,7 @@ void message_note(Messages *to, Message *message, Span at, const char *format, .
     MessageNote *note = ARENA_NEW(to->arena, MessageNote);
     va_list arguments;
     va_start(arguments, format);
-    note->text = format_text(to->arena, format, arguments);
+    note->text = text_format_list(to->arena, format, arguments);
     va_end(arguments);
     note->at = at;
     MessageNote **end = &message->notes;
@@ -168,7 +155,7 @@ void message_right(Messages *to, Message *message, const char *format, ...)
     }
     va_list arguments;
     va_start(arguments, format);
-    message->right = format_text(to->arena, format, arguments);
+    message->right = text_format_list(to->arena, format, arguments);
     va_end(arguments);
 }
 
