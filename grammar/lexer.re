@@ -167,8 +167,8 @@ static const unsigned char *line_end(const unsigned char *at, const Lexer *lexer
 }
 
 /*
- * Goes to the end of a line that a quote has spoilt. A brace that ends the line is taken to stand outside of the text:
- * more often than not it opens or closes the block, and losing it would bring a second message.
+ * Goes to the end of a line that a quote has spoilt. A brace that ends the line is taken to stand outside of the text,
+ * and a whole block there as well: more often than not that is so, and losing one brace would bring a second message.
  */
 static void skip_spoilt_line(Lexer *lexer, const unsigned char *from)
 {
@@ -177,7 +177,8 @@ static void skip_spoilt_line(Lexer *lexer, const unsigned char *from)
         end--;
     }
     bool brace = end > from + 1 && (end[-1] == '{' || end[-1] == '}');
-    lexer->at = brace ? end - 1 : end;
+    const unsigned char *block = brace && end[-1] == '}' ? memchr(from, '{', (size_t)(end - from)) : NULL;
+    lexer->at = block != NULL ? block : brace ? end - 1 : end;
 }
 
 /* A quoted text that reaches the end of its line. */

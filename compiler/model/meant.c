@@ -20,7 +20,7 @@ static const Usual usual[] = {
     {"power watts wattage horsepower hp rating output", "rated"},
     {"rated", "rating"},
     {"rated", "output"},
-    {"rated size volume litres contents", "capacity"},
+    {"rated size volume litres", "capacity"},
     {"voltage volts", "system-voltage"},
     {"voltage volts", "output"},
     {"volts", "voltage"},

@@ -565,7 +565,9 @@ static bool same_measure(const Amount *a, const Amount *b, const Atom *atom)
     return a->money == b->money && dimension_equal(unit_dimension(a->unit), unit_dimension(b->unit));
 }
 
-static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, NodeId first, Amount *low, Value *value)
+/* `from` is the low end in SI, if it has a unit of its own. */
+static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, NodeId first, Amount *low, Interval from,
+                       Value *value)
 {
     cursor->at++; /* .. */
     if (cursor_kind(cursor) != NODE_NUMBER) {
@@ -575,7 +577,6 @@ static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, No
     }
     NodeId second = cursor->at;
     Amount high;
-    Interval from;
     Interval to;
     if (!read_amount(checker, cursor, place, false, &high)) {
         return false;
@@ -590,7 +591,7 @@ static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, No
         message_right(checker->messages, m, "both ends in one unit");
         return false;
     }
-    if (!finish(checker, low, &high, place.atom, from_to(checker, first, cursor), &from)) {
+    if (!low->has_unit && !finish(checker, low, &high, place.atom, from_to(checker, first, cursor), &from)) {
         return false;
     }
     if (from.low > to.high) {
@@ -606,8 +607,9 @@ static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, No
     return true;
 }
 
+/* `si` is the value in SI, if it has a unit of its own. */
 static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place, NodeId first, Amount *middle,
-                           Value *value)
+                           Interval si, Value *value)
 {
     cursor->at++; /* +/- */
     Number number;
@@ -621,7 +623,6 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
     if (!read_number(checker, &ahead, &number)) {
         return false;
     }
-    Interval si;
     Amount delta = {0};
     bool share = cursor_kind(&ahead) == NODE_PERCENT &&
                  !(ahead.at + 1 < ahead.end && tree_kind(checker->tree, ahead.at + 1) == NODE_SLASH);
@@ -631,12 +632,8 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
     if (share && middle->has_unit) {
         ahead.at++;
         *cursor = ahead;
-        if (!finish(checker, middle, NULL, place.atom, from_to(checker, first, cursor), &si)) {
-            return false;
-        }
-        double part = fabs(si.low * number.value) / 100.0;
-        value->u.quantity.low = si.low - part;
-        value->u.quantity.high = si.high + part;
+        value->u.quantity.low = si.low - fabs(si.low * number.value) / 100.0;
+        value->u.quantity.high = si.high + fabs(si.high * number.value) / 100.0;
         value->unit = middle->unit;
         return true;
     }
@@ -649,7 +646,7 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
         message_right(checker->messages, m, "`500 W +/- 10 %%` or `500 W +/- 50 W`");
         return false;
     }
-    if (!finish(checker, middle, &delta, place.atom, from_to(checker, first, cursor), &si)) {
+    if (!middle->has_unit && !finish(checker, middle, &delta, place.atom, from_to(checker, first, cursor), &si)) {
         return false;
     }
     /* The difference of two readings, so that offsets (temperatures) fall out. */
@@ -742,10 +739,10 @@ static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Val
         }
     }
     if (cursor_kind(cursor) == NODE_TO) {
-        return read_range(checker, cursor, place, first, &amount, value);
+        return read_range(checker, cursor, place, first, &amount, si, value);
     }
     if (cursor_kind(cursor) == NODE_TOLERANCE) {
-        return read_tolerance(checker, cursor, place, first, &amount, value);
+        return read_tolerance(checker, cursor, place, first, &amount, si, value);
     }
     if (!amount.has_unit && !finish(checker, &amount, NULL, place.atom, written, &si)) {
         return false;

@@ -35,26 +35,12 @@ BEGIN {
     seed = seed == "" ? 1 : seed
     bank = "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }"
 
-    if (what == "braces-balanced" || what == "braces-open") {
-        print "item a {"
-        for (i = 0; i < n; i++) print "a {"
-        for (i = 0; i <= n && what == "braces-balanced"; i++) print "}"
-    } else if (what == "braces-on-a-line") {
+    if (what == "braces-on-a-line") {
         line("item a {", "{", "")
-    } else if (what == "closing-braces") {
-        for (i = 0; i < n; i++) print "}"
     } else if (what == "closing-braces-on-a-line") {
         line("", "}", "")
-    } else if (what == "comment") {
-        line("# ", "nothing to be seen here; ", "")
-    } else if (what == "number") {
-        boat(); line("item a { mass 1", "0123456789", " kg }")
-    } else if (what == "text") {
-        boat(); line("item a { note \"", "on and on ", "\" }")
     } else if (what == "text-open") {
         boat(); line("item a { note \"", "on and on ", "")
-    } else if (what == "list") {
-        boat(); line("circuit a { through ", "a, ", "a }")
     } else if (what == "word") {
         boat(); line("item ", "abcdefghij", " { mass 1 kg }")
     } else if (what == "strange-line") {
@@ -65,9 +51,6 @@ BEGIN {
         }
     } else if (what == "long-texts-open") {
         for (i = 0; i < n; i++) printf "item a%d {\n  note \"\"\"\n}\n", i
-    } else if (what == "unknown-names") {
-        boat()
-        for (i = 0; i < n; i++) printf "load l%d { fed-by nobody-%d; draw 1 A }\n", i, i
     } else if (what == "unknown-properties") {
         boat(); print "item a {"
         for (i = 0; i < n; i++) printf "qwertz%d 5\n", i
@@ -75,16 +58,10 @@ BEGIN {
     } else if (what == "one-name") {
         boat()
         for (i = 0; i < n; i++) print "item a { mass 1 kg }"
-    } else if (what == "feeds") {
-        boat(); print bank; circuit(0, "house")
-        for (i = 1; i < n; i++) circuit(i, "c" (i - 1))
     } else if (what == "feeds-backwards") {
         boat(); print bank
         for (i = n - 1; i > 0; i--) circuit(i, "c" (i - 1))
         circuit(0, "house")
-    } else if (what == "feeds-loop") {
-        boat()
-        for (i = 0; i < n; i++) circuit(i, "c" ((i + 1) % n))
     } else if (what == "jobs") {
         boat()
         for (i = 0; i < n; i++) printf "job j%d { takes 1 d; after j%d }\n", i, i + 1
