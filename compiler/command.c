@@ -1,19 +1,19 @@
 /* See command.h. */
 #include "command.h"
 
+#include "command_folder.h"
+#include "command_format.h"
 #include "command_options.h"
-#include "garboard.h"
 #include "command_save.h"
+#include "command_stream.h"
+#include "garboard.h"
 
-#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <time.h>
 #include <unistd.h>
-
-enum { EXIT_FINE = 0, EXIT_BROKEN = 1, EXIT_UNDONE = 2, EXIT_DEFECT = 3 };
 
 /* The day to judge by: --as-of, else SOURCE_DATE_EPOCH, else the clock. False after a message. */
 static bool find_today(const Options *options, char today[16])
@@ -58,43 +58,6 @@ static int find_color(const Options *options, int descriptor)
            !(terminal != NULL && strcmp(terminal, "dumb") == 0);
 }
 
-/* Standard output, whole; false after a message. */
-static bool print(const char *text, size_t length)
-{
-    if (length == 0 || (fwrite(text, 1, length, stdout) == length && fflush(stdout) == 0)) {
-        return true;
-    }
-    fprintf(stderr, "garboard: cannot write to standard output: %s\n", errno == ENOSPC ? "the disk is full" : "it takes no more");
-    return false;
-}
-
-/* A stream of unknown length (standard input, a pipe), read to its end. NULL after a message. */
-static char *read_stream(FILE *stream, const char *name, size_t *length)
-{
-    size_t capacity = 64 * 1024;
-    char *text = malloc(capacity);
-    *length = 0;
-    while (text != NULL) {
-        size_t got = fread(text + *length, 1, capacity - *length, stream);
-        *length += got;
-        if (*length < capacity) {
-            break;
-        }
-        capacity *= 2;
-        char *more = realloc(text, capacity);
-        if (more == NULL) {
-            free(text);
-        }
-        text = more;
-    }
-    if (text == NULL || ferror(stream)) {
-        fprintf(stderr, "garboard: cannot read %s: %s\n", name, text == NULL ? "it is too large" : "the system cannot read it");
-        free(text);
-        return NULL;
-    }
-    return text;
-}
-
 static bool is_pipe(const char *path)
 {
     struct stat status;
@@ -128,7 +91,7 @@ static bool read_given(const Options *options, GbRequest *request, Job *job)
     if (standard) {
         request->path = options->stdin_name != NULL ? options->stdin_name : "standard-input";
     }
-    job->given = read_stream(stream, standard ? "standard input" : path, &request->length);
+    job->given = stream_read(stream, standard ? "standard input" : path, &request->length);
     request->text = job->given;
     if (!standard) {
         fclose(stream);
@@ -172,7 +135,7 @@ static int show(Job *job, const char *output, const char *format, const char *ar
         fprintf(stderr, "garboard: %s\n", gb_error(job->boat));
         return EXIT_UNDONE;
     }
-    return print(text.text, text.length) ? EXIT_FINE : EXIT_UNDONE;
+    return stream_print(text.text, text.length) ? EXIT_FINE : EXIT_UNDONE;
 }
 
 /* What was tried with --set and --with stands at the head of what people read. */
@@ -295,6 +258,105 @@ static int run_on_spec(const Options *options)
     return status;
 }
 
+/* Comparing two specs */
+
+/* One of the two: a file, or the folder that it stands in, with its own choices decided besides those of both. */
+typedef struct Side {
+    const char *argument;
+    const Texts *own;
+    char *found; /* the main file of a folder, or NULL */
+    Job job;
+} Side;
+
+static int compile_side(const Options *options, Side *side)
+{
+    Options with_own = *options;
+    const char *arguments[] = {side->argument, NULL};
+    if (!folder_main_file(side->argument, &side->found)) {
+        return EXIT_UNDONE;
+    }
+    arguments[0] = side->found != NULL ? side->found : side->argument;
+    const char **with = malloc((options->with.count + side->own->count + 1) * sizeof *with);
+    if (with == NULL) {
+        fprintf(stderr, "garboard: out of memory\n");
+        return EXIT_UNDONE;
+    }
+    for (size_t i = 0; i < options->with.count; i++) {
+        with[i] = options->with.list[i];
+    }
+    for (size_t i = 0; i < side->own->count; i++) {
+        with[options->with.count + i] = side->own->list[i];
+    }
+    with_own.arguments = arguments;
+    with_own.with = (Texts){with, options->with.count + side->own->count};
+    int status = compile(&with_own, &side->job);
+    free(with);
+    return status;
+}
+
+static int show_diff(const Options *options, Side sides[2], bool json, int color)
+{
+    GbText text;
+    bool different;
+    int mistakes = EXIT_FINE;
+    for (int i = 0; i < 2; i++) {
+        int told = tell_mistakes(options, &sides[i].job);
+        mistakes = told != EXIT_FINE ? told : mistakes;
+    }
+    const char *format = json ? "json" : color ? "text+color" : "text";
+    if (gb_diff(sides[0].job.boat, sides[1].job.boat, format, &text, &different) != GB_DONE) {
+        fprintf(stderr, "garboard: %s\n", gb_error(sides[1].job.boat));
+        return EXIT_UNDONE;
+    }
+    if (!stream_print(text.text, text.length)) {
+        return EXIT_UNDONE;
+    }
+    return different ? EXIT_BROKEN : mistakes;
+}
+
+/* Whether there are two things to compare; false after a message. */
+static bool can_compare(const Options *options)
+{
+    const char *const *arguments = options->arguments;
+    bool one = options->argument_count == 1;
+    if (one && options->with_old.count + options->with_new.count == 0) {
+        fprintf(stderr, "garboard: with what? it is `garboard diff OLD NEW`, or one spec with --with-old or --with-new\n");
+        return false;
+    }
+    if (strcmp(arguments[0], "-") == 0 && (one || strcmp(arguments[1], "-") == 0)) {
+        fprintf(stderr, "garboard: only one of the two specs can be standard input\n");
+        return false;
+    }
+    if (options->format != NULL && strcmp(options->format, "text") != 0 && strcmp(options->format, "json") != 0) {
+        fprintf(stderr, "garboard: `diff` prints text or json, not `%s`\n", options->format);
+        return false;
+    }
+    return true;
+}
+
+static int run_diff(const Options *options)
+{
+    int color = find_color(options, STDOUT_FILENO);
+    if (color < 0 || !can_compare(options)) {
+        return EXIT_UNDONE;
+    }
+    Side sides[2] = {{.argument = options->arguments[0], .own = &options->with_old},
+                     {.argument = options->arguments[options->argument_count - 1], .own = &options->with_new}};
+    int status = compile_side(options, &sides[0]);
+    if (status == EXIT_FINE) {
+        status = compile_side(options, &sides[1]);
+    }
+    if (status == EXIT_FINE) {
+        bool json = options->format != NULL && strcmp(options->format, "json") == 0;
+        status = show_diff(options, sides, json, color);
+    }
+    for (int i = 0; i < 2; i++) {
+        job_end(&sides[i].job);
+        free(sides[i].found);
+    }
+    return status;
+}
+
 /* Commands that need no spec. */
 static int run_manual(const Options *options)
 {
@@ -320,7 +382,7 @@ static int run_manual(const Options *options)
     } else if (options->output != NULL) {
         fine = save_new_or_tell(options->output, text, length);
     } else {
-        fine = print(text, length);
+        fine = stream_print(text, length);
     }
     free(text);
     return fine ? EXIT_FINE : EXIT_UNDONE;
@@ -339,11 +401,18 @@ int command_run(int count, char **arguments)
             status = fflush(stdout) == 0 ? EXIT_FINE : EXIT_UNDONE;
         } else if (options.command == COMMAND_RULES || options.command == COMMAND_KINDS || options.command == COMMAND_NEW) {
             status = run_manual(&options);
+        } else if (options.command == COMMAND_FORMAT) {
+            status = format_files(&options);
+        } else if (options.command == COMMAND_DIFF) {
+            status = run_diff(&options);
         } else {
             status = run_on_spec(&options);
         }
     }
+    free(options.arguments);
     free(options.with.list);
+    free(options.with_old.list);
+    free(options.with_new.list);
     free(options.set.list);
     free(options.reports.list);
     return status;

@@ -5,6 +5,9 @@
 #ifndef GARBOARD_COMMAND_H
 #define GARBOARD_COMMAND_H
 
+/** Exit statuses; of several, the greatest is the worst. */
+enum { EXIT_FINE = 0, EXIT_BROKEN = 1, EXIT_UNDONE = 2, EXIT_DEFECT = 3 };
+
 int command_run(int count, char **arguments);
 
 #endif

@@ -14,12 +14,15 @@ const CommandRow command_rows[COMMAND_COUNT] = {
     [COMMAND_BOM] = {"bom", "SPEC", "the bill of materials, as CSV", 1, 1},
     [COMMAND_FIGURES] = {"figures", "SPEC [SUBJECT]", "every computed number, or those of one thing", 1, 2},
     [COMMAND_WHY] = {"why", "SPEC SUBJECT.FIGURE", "the working of one number", 2, 2},
+    [COMMAND_DIFF] = {"diff", "OLD NEW", "what differs: things, figures, money and findings", 1, 2},
+    [COMMAND_FORMAT] = {"format", "SPEC...", "rewrites each file in its canonical layout", 1, COMMAND_MANY},
     [COMMAND_RULES] = {"rules", "[RULE]", "the rules, or all about one", 0, 1},
     [COMMAND_KINDS] = {"kinds", "[KIND]", "the language's own manual, or all about one kind of thing", 0, 1},
     [COMMAND_NEW] = {"new", "NAME", "prints a starter spec that checks", 1, 1},
 };
 
 enum { ON_SPEC = 1 << COMMAND_CHECK | 1 << COMMAND_BOOK | 1 << COMMAND_BOM | 1 << COMMAND_FIGURES | 1 << COMMAND_WHY };
+enum { ON_SPECS = ON_SPEC | 1 << COMMAND_DIFF };
 enum { ON_MANUAL = 1 << COMMAND_RULES | 1 << COMMAND_KINDS };
 
 typedef enum OptionKind { OPTION_TEXT, OPTION_TEXTS, OPTION_FLAG } OptionKind;
@@ -34,24 +37,30 @@ typedef struct OptionRow {
 } OptionRow;
 
 static const OptionRow option_rows[] = {
-    {"--with", "CHOICE=OPTION", "decides a choice for this run; may repeat", ON_SPEC, OPTION_TEXTS, offsetof(Options, with)},
+    {"--with", "CHOICE=OPTION", "decides a choice for this run; may repeat", ON_SPECS, OPTION_TEXTS, offsetof(Options, with)},
+    {"--with-old", "CHOICE=OPTION", "decides a choice of the old spec alone; may repeat", 1 << COMMAND_DIFF, OPTION_TEXTS,
+     offsetof(Options, with_old)},
+    {"--with-new", "CHOICE=OPTION", "decides a choice of the new spec alone; may repeat", 1 << COMMAND_DIFF, OPTION_TEXTS,
+     offsetof(Options, with_new)},
     {"--set", "THING.PROPERTY=VALUE", "tries a value without editing; may repeat", ON_SPEC, OPTION_TEXTS,
      offsetof(Options, set)},
-    {"--as-of", "DATE", "judges by this day (else SOURCE_DATE_EPOCH, else today)", ON_SPEC, OPTION_TEXT,
+    {"--as-of", "DATE", "judges by this day (else SOURCE_DATE_EPOCH, else today)", ON_SPECS, OPTION_TEXT,
      offsetof(Options, as_of)},
-    {"--basis", "us|iso", "judges by this basis instead of the boat's own", ON_SPEC, OPTION_TEXT, offsetof(Options, basis)},
+    {"--basis", "us|iso", "judges by this basis instead of the boat's own", ON_SPECS, OPTION_TEXT, offsetof(Options, basis)},
     {"--strict", NULL, "warnings count as faults", 1 << COMMAND_CHECK, OPTION_FLAG, offsetof(Options, strict)},
     {"--format", "FORMAT",
-     "text, json, sarif or csv (check); text, json or csv (figures); text or markdown (rules, kinds)",
-     1 << COMMAND_CHECK | 1 << COMMAND_FIGURES | 1 << COMMAND_BOM | ON_MANUAL, OPTION_TEXT, offsetof(Options, format)},
+     "text, json, sarif or csv (check); text, json or csv (figures); text or json (diff); text or markdown (rules, kinds)",
+     1 << COMMAND_CHECK | 1 << COMMAND_FIGURES | 1 << COMMAND_BOM | 1 << COMMAND_DIFF | ON_MANUAL, OPTION_TEXT, offsetof(Options, format)},
     {"--report", "FORMAT:FILE", "writes another format to a file beside; may repeat", 1 << COMMAND_CHECK, OPTION_TEXTS,
      offsetof(Options, reports)},
     {"--color", "auto|always|never", "colour on the terminal; NO_COLOR is honoured", 0, OPTION_TEXT, offsetof(Options, color)},
-    {"--stdin-name", "PATH", "what standard input (`-`) is called, and where its includes are found", ON_SPEC, OPTION_TEXT,
+    {"--stdin-name", "PATH", "what standard input (`-`) is called, and where its includes are found",
+     ON_SPECS | 1 << COMMAND_FORMAT, OPTION_TEXT,
      offsetof(Options, stdin_name)},
     {"-o", "PATH", "the folder of the book; the file of a starter", 1 << COMMAND_BOOK | 1 << COMMAND_NEW, OPTION_TEXT,
      offsetof(Options, output)},
-    {"--check", NULL, "only tells which files of an earlier book are stale", 1 << COMMAND_BOOK, OPTION_FLAG,
+    {"--check", NULL, "only tells which files are stale (book), or would be laid out anew (format)",
+     1 << COMMAND_BOOK | 1 << COMMAND_FORMAT, OPTION_FLAG,
      offsetof(Options, check)},
     {"--help", NULL, "this", 0, OPTION_FLAG, offsetof(Options, help)},
     {"--version", NULL, "the version of the program", 0, OPTION_FLAG, offsetof(Options, version)},
@@ -233,6 +242,11 @@ static bool fit_command(const Options *options)
 bool options_read(Options *options, int count, char **arguments)
 {
     memset(options, 0, sizeof *options);
+    options->arguments = calloc((size_t)(count > 0 ? count : 0) + 2, sizeof *options->arguments);
+    if (options->arguments == NULL) {
+        fprintf(stderr, "garboard: out of memory\n");
+        return false;
+    }
     bool only_arguments = false;
     for (int i = 1; i < count; i++) {
         const char *word = arguments[i];
@@ -278,6 +292,6 @@ void options_help(CommandId command)
     }
     printf("\n");
     help_options(COMMAND_NONE);
-    printf("\nA spec of `-` is standard input. Exit status: 0 nothing broken; 1 a fault or a mistake in the spec;\n"
+    printf("\nA spec of `-` is standard input. Exit status: 0 nothing broken; 1 a fault, a difference or a mistake in the spec;\n"
            "2 the job could not be done; 3 a defect of the program.\n");
 }

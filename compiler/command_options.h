@@ -14,6 +14,8 @@ typedef enum CommandId {
     COMMAND_BOM,
     COMMAND_FIGURES,
     COMMAND_WHY,
+    COMMAND_DIFF,
+    COMMAND_FORMAT,
     COMMAND_RULES,
     COMMAND_KINDS,
     COMMAND_NEW,
@@ -24,8 +26,9 @@ typedef struct CommandRow {
     const char *word;
     const char *form; /* "SPEC -o DIR" */
     const char *help;
-    int least, most;  /* how many arguments */
+    int least, most;  /* how many arguments; COMMAND_MANY: any number */
 } CommandRow;
+enum { COMMAND_MANY = 1 << 30 };
 extern const CommandRow command_rows[COMMAND_COUNT];
 
 /* Options that may be given more than once. */
@@ -36,9 +39,11 @@ typedef struct Texts {
 
 typedef struct Options {
     CommandId command;
-    const char *arguments[2];
+    const char **arguments; /* NULL behind the last, twice */
     int argument_count;
     Texts with;
+    Texts with_old; /* of `diff`: for one of the two specs */
+    Texts with_new;
     Texts set;
     Texts reports;
     const char *as_of;
@@ -53,7 +58,7 @@ typedef struct Options {
     bool version;
 } Options;
 
-/** Reads the arguments; false after a message on standard error. */
+/** Reads the arguments; false after a message on standard error. The lists in `options` are the caller's to free. */
 bool options_read(Options *options, int count, char **arguments);
 
 /** What `garboard --help` and `garboard COMMAND --help` print. */

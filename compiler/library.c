@@ -7,6 +7,8 @@
 #include "output/book.h"
 #include "output/outputs.h"
 #include "rules/outcome.h"
+#include "tools/diff.h"
+#include "tools/format.h"
 #include "tools/manual.h"
 #include "tools/starter.h"
 
@@ -218,6 +220,10 @@ GbStatus gb_book(GbCompilation *c, const GbBookFile **files, size_t *count)
     if (setjmp(c->failure) != 0) {
         return out_of_memory(c);
     }
+    if (c->outcome == NULL) {
+        c->error = "there is no spec to make a book of";
+        return GB_BAD_REQUEST;
+    }
     BookFile *made;
     size_t number = book_files(&c->arena, c->outcome, &made);
     GbBookFile *list = ARENA_ARRAY(&c->arena, GbBookFile, number);
@@ -229,7 +235,51 @@ GbStatus gb_book(GbCompilation *c, const GbBookFile **files, size_t *count)
     return GB_DONE;
 }
 
-/* The manual: no spec, an arena of its own, the text handed over to the caller. */
+/* Two compilations */
+
+static GbStatus make_diff(GbCompilation *before, GbCompilation *after, const char *format, GbText *text, bool *different)
+{
+    bool json = strcmp(format, "json") == 0;
+    bool color = strcmp(format, "text+color") == 0;
+    if (before->outcome == NULL || after->outcome == NULL) {
+        after->error = "there is no spec to compare";
+        return GB_BAD_REQUEST;
+    }
+    if (!json && !color && strcmp(format, "text") != 0) {
+        after->error = text_format(&after->arena, "there is no output `diff` as %s", format);
+        return GB_BAD_REQUEST;
+    }
+    const Diff *diff = diff_compute(&after->arena, before->outcome, after->outcome);
+    Buf buf;
+    buf_init(&buf, &after->arena);
+    if (json) {
+        diff_json(&buf, diff);
+    } else {
+        diff_text(&buf, diff, (Colour){.on = color});
+    }
+    *text = (GbText){buf.text, buf.length};
+    *different = diff_is_different(diff);
+    return GB_DONE;
+}
+
+/* Comparing may read on in the old spec too (a default that nobody asked for yet): both arenas jump to one place. */
+GbStatus gb_diff(GbCompilation *before, GbCompilation *after, const char *format, GbText *text, bool *different)
+{
+    GbStatus status;
+    after->error = "";
+    *text = (GbText){"", 0};
+    *different = false;
+    before->arena.on_failure = &after->failure;
+    if (setjmp(after->failure) != 0) {
+        status = out_of_memory(after);
+    } else {
+        status = make_diff(before, after, format, text, different);
+    }
+    before->arena.on_failure = &before->failure;
+    return status;
+}
+
+/* What needs no compilation: an arena of its own, the text handed over to the caller. */
 
 typedef struct Manual {
     Arena arena;
@@ -245,6 +295,15 @@ static char *hand_over(GbAllocator asked, Str text)
         copy[text.length] = 0;
     }
     return copy;
+}
+
+/* The end of such a call: hands over what was asked for, or why it cannot be had. */
+static GbStatus finish(Manual *manual, bool fine, Str result, GbAllocator asked, char **text, size_t *length)
+{
+    *text = hand_over(asked, result);
+    *length = *text != NULL ? result.length : 0;
+    arena_free(&manual->arena);
+    return *text == NULL ? GB_OUT_OF_MEMORY : fine ? GB_DONE : GB_BAD_REQUEST;
 }
 
 static bool write_manual(Manual *manual, const char *output, Str argument, bool color, Buf *buf, const char **error)
@@ -270,12 +329,23 @@ GbStatus gb_manual(const char *output, const char *argument, bool color, GbAlloc
     buf_init(&buf, &manual.arena);
     const char *error = NULL;
     bool fine = write_manual(&manual, output, str_from(argument), color, &buf, &error);
-    Str result = fine ? buf_str(&buf) : str_from(error);
-    char *copy = hand_over(asked, result);
-    if (copy != NULL) {
-        *text = copy;
-        *length = result.length;
+    return finish(&manual, fine, fine ? buf_str(&buf) : str_from(error), asked, text, length);
+}
+
+GbStatus gb_format(const char *name, const char *text, size_t text_length, GbAllocator asked, char **formatted,
+                   size_t *length)
+{
+    Manual manual;
+    *formatted = NULL;
+    *length = 0;
+    arena_init(&manual.arena, allocator_of(asked), &manual.failure);
+    if (setjmp(manual.failure) != 0) {
+        arena_free(&manual.arena);
+        return GB_OUT_OF_MEMORY;
     }
-    arena_free(&manual.arena);
-    return copy == NULL ? GB_OUT_OF_MEMORY : fine ? GB_DONE : GB_BAD_REQUEST;
+    Buf buf;
+    buf_init(&buf, &manual.arena);
+    const char *why = NULL;
+    bool fine = format_text(&buf, &manual.arena, str_from(name), (Str){text, text_length}, &why);
+    return finish(&manual, fine, fine ? buf_str(&buf) : str_from(why), asked, formatted, length);
 }

@@ -108,11 +108,26 @@ typedef struct GbBookFile {
 GbStatus gb_book(GbCompilation *compilation, const GbBookFile **files, size_t *count);
 
 /**
+ * What differs between two compilations, as "text", "text+color" or "json" (docs/diff.schema.json). The text is memory of
+ * `after`, and *different says whether there is anything to tell. GB_BAD_REQUEST if one of the two has no spec, or for
+ * another format: gb_error(after) says which. After GB_OUT_OF_MEMORY both are good for gb_free only.
+ */
+GbStatus gb_diff(GbCompilation *before, GbCompilation *after, const char *format, GbText *text, bool *different);
+
+/**
  * Outputs that need no spec: "rules", "kinds", with the name of one of them as argument; "starter" with the boat's name;
  * "reference", "rules-reference": the pages of docs/ that are made from the tables. The text is from the allocator, ends
  * in NUL, and is the caller's to release. GB_BAD_REQUEST: *text is then the reason.
  */
 GbStatus gb_manual(const char *output, const char *argument, bool color, GbAllocator allocator, char **text, size_t *length);
+
+/**
+ * The text of one file in its canonical layout; what it includes is not read. name: as messages print it. The text is
+ * from the allocator, ends in NUL, and is the caller's to release. GB_BAD_REQUEST: the text cannot be laid out (its braces
+ * do not balance, it is not UTF-8), and *formatted says why, beginning with name and place.
+ */
+GbStatus gb_format(const char *name, const char *text, size_t text_length, GbAllocator allocator, char **formatted,
+                   size_t *length);
 
 /** "0.1.0" */
 const char *gb_version(void);

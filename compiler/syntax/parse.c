@@ -25,13 +25,18 @@ typedef struct Parser {
     bool never_closed;   /* the file ended inside a block */
     uint32_t told_at;    /* one more than the offset at which an unclosed block was last told; 0: none */
     bool after_blank;    /* a blank line stands before the token's line */
+    uint32_t behind;     /* where the last token that was passed ended, line ends aside */
+    Span *inside;        /* comments between the members of the list that is being read */
+    uint32_t inside_count;
+    uint32_t inside_capacity;
 } Parser;
 
 static void advance(Parser *p)
 {
     bool was_newline = p->token.kind == TOKEN_NEWLINE;
+    p->behind = was_newline ? p->behind : p->token.span.end;
     p->token = lexer_next(&p->lexer);
-    p->after_blank = p->token.kind == TOKEN_NEWLINE ? was_newline || p->after_blank : p->after_blank && was_newline;
+    p->after_blank = was_newline && (p->after_blank || p->token.kind == TOKEN_NEWLINE);
 }
 
 static NodeKind term_kind(TokenKind token)
@@ -72,12 +77,18 @@ static void add_term(Parser *p, NodeId statement)
     node->end = p->token.span.end;
 }
 
+/* The flag of what begins at the token. */
+static uint8_t blank_before(const Parser *p)
+{
+    return p->after_blank ? NODE_AFTER_BLANK : 0;
+}
+
 /* comment = "#" anything up to the end of the line */
 static NodeId comment(Parser *p, bool trailing)
 {
     Span span = p->token.span;
     NodeId id = tree_add(p->tree, NODE_COMMENT, span);
-    tree_node(p->tree, id)->flags = (uint8_t)((trailing ? NODE_TRAILING : 0) | (p->after_blank ? NODE_AFTER_BLANK : 0));
+    tree_node(p->tree, id)->flags = (uint8_t)((trailing ? NODE_TRAILING : 0) | blank_before(p));
     advance(p);
     return id;
 }
@@ -98,31 +109,48 @@ static void chain_add(Parser *p, Chain *chain, NodeId id)
     chain->last = id;
 }
 
-static void keep_inside(Parser *p, Span *spans, int *count)
+/*
+ * A piece of text of which nothing can be made, from `start` to what was passed last: a comment to all who look for
+ * statements, and kept as it stands for who prints the text again.
+ */
+static void add_stray(Parser *p, Chain *chain, uint32_t start, uint8_t flags)
 {
-    if (*count < 64) {
-        spans[(*count)++] = p->token.span;
+    if (p->behind > start) {
+        NodeId id = tree_add(p->tree, NODE_COMMENT, (Span){start, p->behind});
+        tree_node(p->tree, id)->flags = (uint8_t)(flags | NODE_BAD);
+        chain_add(p, chain, id);
     }
-    advance(p);
+}
+
+static void keep_inside(Parser *p, Span comment)
+{
+    if (p->inside_count == p->inside_capacity) {
+        uint32_t capacity = p->inside_capacity ? p->inside_capacity * 2 : 16;
+        p->inside = arena_grow(p->tree->arena, p->inside, p->inside_capacity * sizeof(Span), capacity * sizeof(Span));
+        p->inside_capacity = capacity;
+    }
+    p->inside[p->inside_count++] = comment;
 }
 
 /*
  * After a comma the statement goes on in the next line, unless that line is blank or closes the block: a comma after
  * the last member of a list is allowed. True if it goes on.
  */
-static bool comma_goes_on(Parser *p, Span *comments, int *comment_count)
+static bool comma_goes_on(Parser *p)
 {
     if (p->token.kind == TOKEN_COMMENT) {
-        keep_inside(p, comments, comment_count);
+        keep_inside(p, p->token.span);
+        advance(p);
     }
     if (p->token.kind != TOKEN_NEWLINE) {
         return true;
     }
     Lexer saved = p->lexer;
     Token newline = p->token;
+    uint32_t kept = p->inside_count;
     Token next = lexer_next(&p->lexer);
     while (next.kind == TOKEN_COMMENT) {
-        comments[*comment_count < 63 ? (*comment_count)++ : 63] = next.span;
+        keep_inside(p, next.span);
         next = lexer_next(&p->lexer);
         if (next.kind == TOKEN_NEWLINE) {
             next = lexer_next(&p->lexer);
@@ -131,6 +159,7 @@ static bool comma_goes_on(Parser *p, Span *comments, int *comment_count)
     if (next.kind == TOKEN_NEWLINE || next.kind == TOKEN_CLOSE || next.kind == TOKEN_END) {
         p->lexer = saved;
         p->token = newline;
+        p->inside_count = kept;
         return false;
     }
     p->token = next;
@@ -157,7 +186,7 @@ static bool ends_statement(TokenKind kind)
 }
 
 /* terms = { term | "," newline } */
-static void read_terms(Parser *p, NodeId statement, Span *comments, int *comment_count)
+static void read_terms(Parser *p, NodeId statement)
 {
     for (;;) {
         TokenKind kind = p->token.kind;
@@ -174,8 +203,11 @@ static void read_terms(Parser *p, NodeId statement, Span *comments, int *comment
         } else if (!(node->flags & NODE_BAD)) {
             add_term(p, statement);
         }
+        if (node->flags & NODE_BAD) {
+            node->end = p->token.span.end;
+        }
         advance(p);
-        if (kind == TOKEN_COMMA && !comma_goes_on(p, comments, comment_count)) {
+        if (kind == TOKEN_COMMA && !comma_goes_on(p)) {
             return;
         }
     }
@@ -276,7 +308,7 @@ static bool line_opens_block(const Parser *p)
     return false;
 }
 
-static void block(Parser *p, Chain *chain, Level level);
+static void block(Parser *p, Chain *chain, Level level, bool same_line);
 
 /* A line in column 1 that opens a block ends what is open, if the braces of the file do not match. */
 static bool must_be_a_new_block(const Parser *p)
@@ -304,7 +336,7 @@ static void never_closed(Parser *p, Span open)
  * What follows a closing brace on its line: nothing, a comment, the next of a short block, or the end of that block. A
  * word is told, and then taken for the next statement.
  */
-static void after_brace(Parser *p, NodeId statement)
+static void after_brace(Parser *p, Chain *chain, NodeId statement)
 {
     if (ends_statement(p->token.kind) && p->token.kind != TOKEN_OPEN) {
         return;
@@ -317,6 +349,7 @@ static void after_brace(Parser *p, NodeId statement)
     if (p->token.kind == TOKEN_WORD) {
         return;
     }
+    uint32_t start = p->token.span.start;
     while (!ends_statement(p->token.kind) || p->token.kind == TOKEN_OPEN) {
         if (p->token.kind == TOKEN_OPEN) {
             skip_block(p);
@@ -324,10 +357,11 @@ static void after_brace(Parser *p, NodeId statement)
             advance(p);
         }
     }
+    add_stray(p, chain, start, NODE_TRAILING);
 }
 
 /* braces = "{" { statement } "}" */
-static void braces(Parser *p, NodeId statement, NodeKind kind)
+static void braces(Parser *p, Chain *chain, NodeId statement, NodeKind kind)
 {
     Span open = p->token.span;
     Node *node = tree_node(p->tree, statement);
@@ -339,6 +373,7 @@ static void braces(Parser *p, NodeId statement, NodeKind kind)
             node->flags |= NODE_BAD;
         }
         skip_block(p);
+        node->end = p->behind;
         return;
     }
     if (p->depth == PARSE_DEPTH) {
@@ -347,6 +382,7 @@ static void braces(Parser *p, NodeId statement, NodeKind kind)
         message_right(p->messages, m, "things beside each other; they refer to each other by name");
         node->flags |= NODE_BAD;
         skip_block(p);
+        node->end = p->behind;
         return;
     }
     node->flags |= NODE_HAS_BLOCK;
@@ -356,11 +392,11 @@ static void braces(Parser *p, NodeId statement, NodeKind kind)
     }
     p->depth++;
     Chain inside = {.owner = statement};
-    block(p, &inside, level_inside(kind));
+    block(p, &inside, level_inside(kind), true);
     p->depth--;
     if (p->token.kind == TOKEN_CLOSE) {
         advance(p);
-        after_brace(p, statement);
+        after_brace(p, chain, statement);
     } else {
         never_closed(p, open);
     }
@@ -377,15 +413,11 @@ static bool block_follows(const Parser *p)
 }
 
 /* statement = word terms [braces] */
-static void statement(Parser *p, Chain *chain, Level level, uint8_t flags)
+static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint8_t flags)
 {
-    Span comments[64];
-    int comment_count = 0;
-    NodeId id = tree_add(p->tree, NODE_PROPERTY, (Span){p->token.span.start, p->token.span.start});
-    if (p->after_blank) {
-        tree_node(p->tree, id)->flags |= NODE_AFTER_BLANK;
-    }
-    read_terms(p, id, comments, &comment_count);
+    NodeId id = tree_add(p->tree, NODE_PROPERTY, (Span){start, start});
+    p->inside_count = 0;
+    read_terms(p, id);
     tree_node(p->tree, id)->flags |= flags;
     NodeKind kind = classify(p, id, level);
     tree_node(p->tree, id)->kind = (uint8_t)kind;
@@ -394,13 +426,13 @@ static void statement(Parser *p, Chain *chain, Level level, uint8_t flags)
         !statement_check(p->tree, id, block_follows(p), p->messages)) {
         tree_node(p->tree, id)->flags |= NODE_BAD;
     }
-    for (int i = 0; i < comment_count; i++) {
-        NodeId inside = tree_add(p->tree, NODE_COMMENT, comments[i]);
+    for (uint32_t i = 0; i < p->inside_count; i++) {
+        NodeId inside = tree_add(p->tree, NODE_COMMENT, p->inside[i]);
         tree_node(p->tree, inside)->flags = NODE_TRAILING;
         chain_add(p, chain, inside);
     }
     if (p->token.kind == TOKEN_OPEN) {
-        braces(p, id, kind);
+        braces(p, chain, id, kind);
     }
 }
 
@@ -417,16 +449,19 @@ static void skip_line(Parser *p)
 }
 
 /* An opening brace on a line of its own: told, and taken for the block of the statement above it. */
-static void brace_alone(Parser *p, const Chain *chain)
+static void brace_alone(Parser *p, Chain *chain)
 {
     Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->token.span,
                                 "an opening brace stands at the end of the line that its block belongs to");
     message_right(p->messages, m, "`{` at the end of the line above");
+    uint32_t start = p->token.span.start;
+    uint8_t blank = blank_before(p);
     Node *last = tree_node(p->tree, chain->last);
     if (chain->last == 0 || last->flags & NODE_HAS_BLOCK || !may_have_block((NodeKind)last->kind)) {
         skip_line(p);
+        add_stray(p, chain, start, blank);
     } else {
-        braces(p, chain->last, (NodeKind)last->kind);
+        braces(p, chain, chain->last, (NodeKind)last->kind);
     }
 }
 
@@ -452,23 +487,28 @@ static void no_statement(Parser *p, Chain *chain, Level level)
         brace_alone(p, chain);
         return;
     }
+    uint32_t start = p->token.span.start;
+    uint8_t blank = blank_before(p);
     if (p->token.kind != TOKEN_BAD) {
         tell_no_word(p);
-        skip_line(p);
-        return;
     }
-    advance(p);
-    if (p->token.kind == TOKEN_WORD) {
-        statement(p, chain, level, NODE_BAD);
-    } else if (p->token.kind != TOKEN_BAD) {
-        skip_line(p);
+    while (p->token.kind == TOKEN_BAD) {
+        advance(p);
+        if (p->token.kind == TOKEN_WORD) {
+            statement(p, chain, level, start, (uint8_t)(blank | NODE_BAD));
+            return;
+        }
     }
+    skip_line(p);
+    add_stray(p, chain, start, blank);
 }
 
-/* block = { statement | comment | newline | ";" }, up to the brace that closes it, which is left for the caller */
-static void block(Parser *p, Chain *chain, Level level)
+/*
+ * block = { statement | comment | newline | ";" }, up to the brace that closes it, which is left for the caller
+ * same_line: a statement, or the brace that opens the block, stands before on this line.
+ */
+static void block(Parser *p, Chain *chain, Level level, bool same_line)
 {
-    bool same_line = false; /* a statement stands before on this line */
     for (;;) {
         const unsigned char *before = p->lexer.at;
         TokenKind kind = p->token.kind;
@@ -483,10 +523,11 @@ static void block(Parser *p, Chain *chain, Level level)
         } else if (kind == TOKEN_COMMENT) {
             chain_add(p, chain, comment(p, same_line));
         } else if (kind == TOKEN_WORD) {
-            statement(p, chain, level, 0);
+            statement(p, chain, level, p->token.span.start, blank_before(p));
             same_line = true;
         } else {
             no_statement(p, chain, level);
+            same_line = true;
         }
         assert(p->lexer.at > before || p->token.kind == TOKEN_END);
         (void)before;
@@ -509,7 +550,7 @@ static void file_statements(Parser *p, NodeId file)
 {
     Chain chain = {.owner = file};
     for (;;) {
-        block(p, &chain, LEVEL_FILE);
+        block(p, &chain, LEVEL_FILE, false);
         if (p->token.kind == TOKEN_END) {
             return;
         }
@@ -547,7 +588,7 @@ static NodeId fragment(Tree *tree, const Source *source, Messages *messages, Lev
     NodeId file = tree_add(tree, NODE_FILE, (Span){source->base, source->base + source->length});
     start(&p, source);
     Chain chain = {.owner = file};
-    block(&p, &chain, level);
+    block(&p, &chain, level, false);
     return tree_node(tree, file)->u.child;
 }
 

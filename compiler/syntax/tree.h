@@ -33,7 +33,7 @@ typedef enum NodeKind {
     NODE_SCORE,     /* score criterion 4 of 5 */
     NODE_SET,       /* set name.property terms */
     NODE_WAIVE,     /* waive rule on subject [until date] because "..." */
-    NODE_COMMENT,
+    NODE_COMMENT,   /* with NODE_BAD: no comment, but text of which nothing could be made, kept as it stands */
     /* terms */
     NODE_WORD,      /* symbol: the interned word */
     NODE_NUMBER,
@@ -56,7 +56,7 @@ enum {
     NODE_BAD = 1 << 0,         /* a message was given: nothing that is missing here is missed again */
     NODE_HAS_BLOCK = 1 << 1,   /* braces follow, perhaps empty */
     NODE_SHORT_BLOCK = 1 << 2, /* the block stands on the statement's own line */
-    NODE_TRAILING = 1 << 3,    /* a comment on the line of the statement before it */
+    NODE_TRAILING = 1 << 3,    /* a comment on the line of the statement before it, or of the brace before it */
     NODE_AFTER_BLANK = 1 << 4, /* a blank line stands before it */
     NODE_GLUED = 1 << 5,       /* a term that follows the one before it without a blank */
     NODE_NAMELESS = 1 << 6,    /* a thing without a name: not told yet, as the schema knows what it was to be */
@@ -64,7 +64,7 @@ enum {
 
 typedef struct Node {
     uint32_t start;   /* span, in common offsets; of a statement: its first line without its block */
-    uint32_t end;
+    uint32_t end;     /* of a bad one: where all ends that belongs to it */
     NodeId next;      /* the next statement of the block */
     union {
         NodeId child;   /* statements: the first statement of the block */

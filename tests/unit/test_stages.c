@@ -39,7 +39,7 @@ static void statements_terms_and_comments_become_a_tree(void **state)
     Arena arena = check_arena();
     assert_string_equal(dumped(&arena, "edition 1\n# first\npump p is q \"P\" was o {  # why\n  feeds house { run 2 m; wire 35 mm2 }\n"
                                        "  through a,\n    b\n}\n"),
-                        "file\n  edition edition 1\n  comment # first\n  thing pump p is q \"P\" was o\n    comment # why\n"
+                        "file\n  edition edition 1\n  comment # first\n  thing pump p is q \"P\" was o\n    comment after # why\n"
                         "    property feeds house\n      property run 2 m\n      property wire 35 mm2\n"
                         "    property through a , b\n");
     arena_free(&arena);
