@@ -23,7 +23,7 @@ static void scratch_init(Scratch *scratch)
 bool save_or_tell(const char *path, const char *text, size_t length)
 {
     Scratch scratch;
-    bool fine = false;
+    volatile bool fine = false; /* set between setjmp and longjmp */
     scratch_init(&scratch);
     if (setjmp(scratch.failure) != 0) {
         fprintf(stderr, "garboard: out of memory\n");

@@ -81,14 +81,14 @@ static void write_money(Buf *to, const Model *model, double low, double high)
     buf_add(to, currency);
 }
 
-static Series series_of(UnitPair unit)
+Series series_of_unit(UnitPair unit)
 {
     return unit.unit == UNIT_AWG ? SERIES_AWG : unit.unit == UNIT_SAE ? SERIES_SAE : SERIES_METRIC;
 }
 
 static void write_one_size(Buf *to, UnitPair unit, double area)
 {
-    const Conductor *row = isfinite(area) ? conductor_find(series_of(unit), area) : NULL;
+    const Conductor *row = isfinite(area) ? conductor_find(series_of_unit(unit), area) : NULL;
     if (row != NULL) {
         buf_text(to, row->word);
     } else {

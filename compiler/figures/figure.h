@@ -11,6 +11,7 @@
 #include "base/interval.h"
 #include "model/model.h"
 #include "physics/basis.h"
+#include "physics/conductor.h"
 
 typedef enum FigureId {
     FIGURE_NONE,
@@ -108,6 +109,8 @@ const char *figure_text(const Figures *figures, const Figure *figure); /* the sa
 /** "cabin-lights.voltage-drop", "house.endurance@anchored" */
 void figure_write_name(Buf *to, const Figures *figures, const Figure *figure);
 
+/** The series that a size stated in this unit belongs to: AWG, SAE, or else metric. */
+Series series_of_unit(UnitPair unit);
 /** A value of the spec as it is printed: in the owner's unit; sizes by name; money in the boat's currency. */
 void quantity_write(Buf *to, const Model *model, const Value *value);
 

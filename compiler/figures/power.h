@@ -1,10 +1,12 @@
 /*
- * What the power recipes share: a node for each thing that takes or gives power. Private to compiler/figures/.
+ * What the power recipes share: a node for each thing that takes or gives power. The nodes are private to
+ * compiler/figures/; the rules read the same things of feeds and banks by the same functions.
  */
 #ifndef GARBOARD_FIGURES_POWER_H
 #define GARBOARD_FIGURES_POWER_H
 
 #include "figures/figure.h"
+#include "physics/battery.h"
 
 /* What flows into a thing, gathered from what hangs on it: by how long it runs. Currents in A at the thing's voltage. */
 typedef struct Flow {
@@ -75,5 +77,31 @@ Quantity power_draw_current(Power *power, const Entity *load);
 
 /** Whether a drop of 3 % is asked of a feed, and why ("a navigation light"). */
 bool feed_is_critical(const Model *model, const Feed *feed, Basis basis, const char **why);
+
+/* What the voltage may fall to a feed, as a share of the nominal one. */
+typedef struct DropLimit {
+    double share;
+    bool own;      /* the feed states it ... */
+    bool critical; /* ... or it is the stricter one, for what hangs on it */
+    const char *why;
+} DropLimit;
+
+DropLimit feed_drop_limit(const Model *model, const Feed *feed, Basis basis);
+/** Whether a `sheath` line, or none (NULL), says that the cable runs in a conduit or another sheath. */
+bool states_sheath(const Property *sheath);
+/** The same of a feed's cable. */
+bool feed_is_sheathed(const Feed *feed);
+/** What the insulation of its cable stands, in degrees Celsius: as `wire` states, else what is assumed. */
+double feed_insulation_celsius(const Feed *feed);
+
+/** The chemistry that a bank states; false if that is a mistake. */
+bool bank_chemistry(const Entity *bank, Chemistry *chemistry);
+
+/** From when to when, in s; over midnight too. The same hour twice is a whole day. value is a VALUE_CLOCK. */
+double clock_seconds(const Value *value);
+
+/** What a flow draws by the rule of two columns: all that runs long, and the greater of the largest brief one and a tenth
+ * of the brief ones together. */
+Interval flow_at_once(const Flow *flow);
 
 #endif

@@ -14,7 +14,7 @@
 
 static const double day_s = 86400.0;
 
-static bool chemistry_of(const Entity *bank, Chemistry *chemistry)
+bool bank_chemistry(const Entity *bank, Chemistry *chemistry)
 {
     Str word = entity_word(bank, PROP_BANK_CHEMISTRY);
     static const char *const words[CHEMISTRY_COUNT] = {
@@ -35,7 +35,7 @@ static Quantity stated_or_usual(Work *work, const Entity *bank, PropId prop, Bat
         return use_value(work, bank, prop, 0);
     }
     Chemistry chemistry;
-    if (!chemistry_of(bank, &chemistry)) {
+    if (!bank_chemistry(bank, &chemistry)) {
         use_waiting(work);
         return (Quantity){point(0.0), STATE_WAITING};
     }
@@ -96,7 +96,7 @@ static const Figure *record_usable(Power *power, const Entity *bank, const Figur
 static Interval usual_resistance(const Entity *bank, double nominal_v, const Figure *capacity)
 {
     Chemistry chemistry;
-    if (!chemistry_of(bank, &chemistry) || nominal_v <= 0.0 || capacity->low <= 0.0 || !isfinite(capacity->high)) {
+    if (!bank_chemistry(bank, &chemistry) || nominal_v <= 0.0 || capacity->low <= 0.0 || !isfinite(capacity->high)) {
         return (Interval){0.0, INFINITY};
     }
     Interval least = battery_resistance_ohm(chemistry, nominal_v, capacity->high);
@@ -164,8 +164,7 @@ static Interval time_of(const Entity *day, PropId prop, Work *work, bool *stated
         if (value->kind == VALUE_QUANTITY) {
             seconds = interval_add(seconds, use_statement(work, day, p, 0).value);
         } else if (value->kind == VALUE_CLOCK) {
-            int32_t minutes = value->u.clock.to - value->u.clock.from;
-            seconds = interval_add(seconds, point((minutes <= 0 ? minutes + 1440 : minutes) * 60.0));
+            seconds = interval_add(seconds, point(clock_seconds(value)));
         }
     }
     return interval_min(seconds, point(day_s));
@@ -457,9 +456,7 @@ static void record_discharge(Power *power, const Entity *bank)
     if (node->state == STATE_WAITING) {
         use_waiting(work);
     }
-    const Flow *flow = &node->flow;
-    Interval current = interval_add(flow->lasting, interval_max(flow->brief_most, interval_scale(flow->brief, 0.1)));
-    work_record(work, FIGURE_DISCHARGE_CURRENT, bank, NULL, current,
+    work_record(work, FIGURE_DISCHARGE_CURRENT, bank, NULL, flow_at_once(&node->flow),
                 "all that runs long, plus the greater of the largest brief one and a tenth of them");
 }
 

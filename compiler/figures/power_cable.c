@@ -37,8 +37,7 @@ typedef struct Cable {
     const Figure *current_figure;
     const Figure *size;
     const Figure *ampacity;
-    double limit;          /* of the total drop */
-    const char *limit_why;
+    DropLimit limit;       /* of the total drop */
 } Cable;
 
 /* Which drops are critical */
@@ -92,17 +91,36 @@ bool feed_is_critical(const Model *model, const Feed *feed, Basis basis, const c
 
 /* Reading what the cable is */
 
-static void read_limit(Power *power, Cable *cable)
+bool states_sheath(const Property *sheath)
 {
-    const Property *own = feed_property(cable->feed, PROP_FEED_DROP);
-    const Value *value = property_value(own, 0);
-    if (value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN)) {
-        cable->limit = value->u.quantity.low > 0.0 ? value->u.quantity.low : value->u.quantity.high;
-        cable->limit_why = "its own `drop`";
-        return;
+    const Value *value = property_value(sheath, 0);
+    return value->kind == VALUE_WORD && !str_is(value->u.word, "none");
+}
+
+bool feed_is_sheathed(const Feed *feed)
+{
+    return states_sheath(feed_property(feed, PROP_FEED_SHEATH));
+}
+
+double feed_insulation_celsius(const Feed *feed)
+{
+    const Value *stated = property_value(feed_property(feed, PROP_FEED_WIRE), 2);
+    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low - kelvin : assumed_insulation;
+}
+
+DropLimit feed_drop_limit(const Model *model, const Feed *feed, Basis basis)
+{
+    const Value *own = property_value(feed_property(feed, PROP_FEED_DROP), 0);
+    if (own->kind == VALUE_QUANTITY && !(own->flags & VALUE_BROKEN)) {
+        double least = own->u.quantity.low > 0.0 ? own->u.quantity.low : own->u.quantity.high;
+        return (DropLimit){.share = least, .own = true, .why = "its own `drop`"};
     }
-    bool critical = feed_is_critical(power->model, cable->feed, power->basis, &cable->limit_why);
-    cable->limit = critical ? DROP_LIMIT_CRITICAL : DROP_LIMIT_OTHER;
+    DropLimit limit = {.share = DROP_LIMIT_OTHER};
+    limit.critical = feed_is_critical(model, feed, basis, &limit.why);
+    if (limit.critical) {
+        limit.share = DROP_LIMIT_CRITICAL;
+    }
+    return limit;
 }
 
 static void read_spaces(Power *power, Cable *cable)
@@ -127,25 +145,18 @@ static void read_cable(Power *power, Cable *cable)
 {
     const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
     const Value *conductors = property_value(wire, 1);
-    const Value *insulation = property_value(wire, 2);
     const Value *bundle = property_value(feed_property(cable->feed, PROP_FEED_BUNDLE), 0);
-    const Value *sheath = property_value(feed_property(cable->feed, PROP_FEED_SHEATH), 0);
     cable->parallel = conductors->kind == VALUE_QUANTITY && conductors->u.quantity.low >= 1.0
                           ? (int)conductors->u.quantity.low
                           : 1;
-    cable->insulation_c = insulation->kind == VALUE_QUANTITY ? insulation->u.quantity.low - kelvin : assumed_insulation;
+    cable->insulation_c = feed_insulation_celsius(cable->feed);
     cable->bundle = bundle->kind == VALUE_QUANTITY && isfinite(bundle->u.quantity.high) ? (int)bundle->u.quantity.high : 2;
-    cable->sheathed = sheath->kind == VALUE_WORD && !str_is(sheath->u.word, "none");
+    cable->sheathed = feed_is_sheathed(cable->feed);
     read_spaces(power, cable);
-    read_limit(power, cable);
+    cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
 }
 
 /* Sizes */
-
-static Series series_of_unit(UnitPair unit)
-{
-    return unit.unit == UNIT_AWG ? SERIES_AWG : unit.unit == UNIT_SAE ? SERIES_SAE : SERIES_METRIC;
-}
 
 static Series series_of_basis(Basis basis)
 {
@@ -175,7 +186,7 @@ static double drop_left(const Power *power, const Cable *cable)
 {
     const Figure *before = cable->feed->giver != NULL ? power_node(power, cable->feed->giver)->total_by_rule : NULL;
     double used = before != NULL && before->state == STATE_KNOWN ? before->high : 0.0;
-    return (cable->limit - used) * cable->nominal_v;
+    return (cable->limit.share - used) * cable->nominal_v;
 }
 
 /* The smallest size that serves a current; the largest there is if none does. */
@@ -231,8 +242,8 @@ static void choose_size(Power *power, Cable *cable)
     if (feed_property(cable->feed, PROP_FEED_PROTECT) != NULL) {
         use_feed_value(work, cable->feed, PROP_FEED_PROTECT, 0);
     }
-    Interval limit = point(cable->limit);
-    use_fact(work, "limit of the total drop", limit, UNIT_ALONE(UNIT_PERCENT), cable->limit_why);
+    Interval limit = point(cable->limit.share);
+    use_fact(work, "limit of the total drop", limit, UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
     Interval size = point(0.0);
     if (work->state == STATE_KNOWN && run.state == STATE_KNOWN) {
         double high = cable->current.value.high;

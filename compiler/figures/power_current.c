@@ -18,12 +18,17 @@ static const double day_s = 86400.0;
 
 /* Time of use */
 
+double clock_seconds(const Value *value)
+{
+    int32_t minutes = value->u.clock.to - value->u.clock.from;
+    return (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
+}
+
 static Interval one_use(const Property *use)
 {
     const Value *value = property_value(use, 1);
     if (value->kind == VALUE_CLOCK) {
-        int32_t minutes = value->u.clock.to - value->u.clock.from;
-        return point((minutes <= 0 ? minutes + 1440 : minutes) * 60.0);
+        return point(clock_seconds(value));
     }
     if (value->kind != VALUE_QUANTITY) {
         return point(0.0);
@@ -109,7 +114,7 @@ static void add_flow(Flow *to, const Flow *more)
     to->continuous = interval_add(to->continuous, more->continuous);
 }
 
-static Interval two_columns(const Flow *flow)
+Interval flow_at_once(const Flow *flow)
 {
     return interval_add(flow->lasting, interval_max(flow->brief_most, interval_scale(flow->brief, 0.1)));
 }
@@ -286,7 +291,7 @@ static Interval shared_current(Power *power, const Entity *entity, Flow *flow, c
         return flow->all;
     }
     *formula = formula_columns;
-    return two_columns(flow);
+    return flow_at_once(flow);
 }
 
 static bool has_own_feed(const Entity *entity)

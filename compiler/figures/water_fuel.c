@@ -81,8 +81,7 @@ static Interval use_time(Running *running, PropId prop, const Entity *what_runs)
     if (value->kind != VALUE_CLOCK) {
         return use_block_value(running->work, running->day, &running->line, prop, 0).value;
     }
-    int32_t minutes = value->u.clock.to - value->u.clock.from;
-    double seconds = (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
+    double seconds = clock_seconds(value);
     use_fact(running->work, "time that it runs", point(seconds), UNIT_ALONE(UNIT_H),
              "from when to when, as the day says");
     return point(seconds);

@@ -12,7 +12,7 @@ void judge_mixed_bank(Judge *judge)
 {
     for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL; m = m->next) {
         Chemistry one, other;
-        if (!chemistry_of_bank(m->one, &one) || !chemistry_of_bank(m->other, &other)) {
+        if (!bank_chemistry(m->one, &one) || !bank_chemistry(m->other, &other)) {
             judge_waiting(judge);
             continue;
         }
@@ -134,7 +134,7 @@ static const double large_alternator_a = 100.0;
 static const char *why_regulated(const Judge *judge, const Entity *alternator, const Entity *bank)
 {
     Chemistry chemistry;
-    if (chemistry_of_bank(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4) {
+    if (bank_chemistry(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4) {
         return text_format(judge->arena,
                            "charges lithium (`%s`), which takes all that it can give until it is hot",
                            say_name(judge, bank));

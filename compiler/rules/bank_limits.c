@@ -21,7 +21,7 @@ static const char *say_interval(const Judge *judge, Interval value, UnitPair uni
 static const char *say_chemistry(const Judge *judge, const Entity *bank)
 {
     Chemistry chemistry;
-    bool lithium = chemistry_of_bank(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4;
+    bool lithium = bank_chemistry(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4;
     return lithium ? "lithium" : chemistry_word(judge, bank);
 }
 
@@ -135,7 +135,7 @@ static void judge_discharge(Judge *judge, const Upstream *upstream, const Entity
     Chemistry chemistry;
     if (entity_states(bank, PROP_BANK_MAX_DISCHARGE)) {
         judge_stated_discharge(judge, upstream, bank);
-    } else if (chemistry_of_bank(bank, &chemistry)) {
+    } else if (bank_chemistry(bank, &chemistry)) {
         judge_usual_discharge(judge, upstream, bank, chemistry);
     } else {
         judge_waiting(judge);
@@ -194,7 +194,7 @@ static void judge_charge(Judge *judge, const Upstream *upstream, const Entity *b
     Chemistry chemistry;
     if (entity_states(bank, PROP_BANK_MAX_CHARGE)) {
         judge_stated_charge(judge, upstream, bank);
-    } else if (chemistry_of_bank(bank, &chemistry)) {
+    } else if (bank_chemistry(bank, &chemistry)) {
         judge_usual_charge(judge, upstream, bank, chemistry);
     } else {
         judge_waiting(judge);

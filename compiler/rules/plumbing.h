@@ -1,36 +1,15 @@
 /*
- * What the rules of water, waste, hull and bilge share: asking whether something is so without a finding,
- * leaving a finding open, and the way that water takes through hoses, pumps and toilets.
+ * What the rules of water, waste, hull and bilge share: heights over the waterline, and the way that water takes
+ * through hoses, pumps and toilets.
  */
 #ifndef GARBOARD_RULES_PLUMBING_H
 #define GARBOARD_RULES_PLUMBING_H
 
 #include "figures/water.h"
-#include "rules/rule.h"
-
-/* Asking: for the conditions under which a rule applies. */
-
-typedef enum Answer {
-    ANSWER_NO,
-    ANSWER_PERHAPS, /* something that it hangs on is not decided */
-    ANSWER_YES,
-    ANSWER_UNKNOWN, /* a side is missing, or rests on a mistake */
-} Answer;
-
-/** Whether value >= limit, by the judge's own comparison. */
-Answer ask_at_least(const Judge *judge, Side value, Side limit);
-
-/** A word that a thing states: STATE_MISSING if it states none, STATE_WAITING if there is a mistake in it. */
-State stated_word(const Entity *entity, PropId prop, Str *word);
-/** Whether a thing states a property in which there is a mistake. */
-bool has_mistake(const Entity *entity, PropId prop);
+#include "rules/ask.h"
 
 /* Saying */
 
-/** Leaves a finding open, for it hangs on something that the spec does not state: "hose.vent-loop". */
-void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what);
-/** Leaves a finding open because this property is not stated. */
-void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
 /** A number rounded up to two digits, as it may be typed: "0.42 m". */
 const char *say_up(const Judge *judge, double si, UnitPair unit);
 /** Notes that the heel was assumed, if it was. */

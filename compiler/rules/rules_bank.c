@@ -55,7 +55,7 @@ static void ask_unsaid(Judge *judge, const Entity *bank, const int *unsaid, int 
 static void judge_bank_management(Judge *judge, const Entity *bank)
 {
     Chemistry chemistry;
-    if (!chemistry_of_bank(bank, &chemistry)) {
+    if (!bank_chemistry(bank, &chemistry)) {
         judge_waiting(judge);
         return;
     }
@@ -95,7 +95,7 @@ static void judge_bank_covered(Judge *judge, const Entity *bank)
 static void judge_bank_vented(Judge *judge, const Entity *bank)
 {
     Chemistry chemistry;
-    if (!chemistry_of_bank(bank, &chemistry)) {
+    if (!bank_chemistry(bank, &chemistry)) {
         judge_waiting(judge);
     } else if (chemistry != CHEMISTRY_LIFEPO4) {
         ask_yes(judge, bank, PROP_BANK_VENTED_OUTSIDE,

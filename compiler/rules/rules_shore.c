@@ -241,7 +241,7 @@ static void judge_inverter_feed(Judge *judge)
             continue;
         }
         double nominal = nominal_volts(judge, feed);
-        if (!chemistry_of_bank(bank, &chemistry) || nominal <= 0.0) {
+        if (!bank_chemistry(bank, &chemistry) || nominal <= 0.0) {
             judge_waiting(judge);
             continue;
         }

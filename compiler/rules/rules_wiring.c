@@ -106,15 +106,8 @@ static const Conductor *size_that_carries(const Judge *judge, const Feed *feed, 
 {
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    Series series = size->unit.unit == UNIT_AWG   ? SERIES_AWG
-                    : size->unit.unit == UNIT_SAE ? SERIES_SAE
-                                                  : SERIES_METRIC;
-    const Conductor *row = size->low > 0.0 ? conductor_find(series, size->low) : NULL;
-    double insulation = 60.0;
-    const Value *stated = property_value(feed_property(feed, PROP_FEED_WIRE), 2);
-    if (stated->kind == VALUE_QUANTITY) {
-        insulation = stated->u.quantity.low - 273.15;
-    }
+    const Conductor *row = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
+    double insulation = feed_insulation_celsius(feed);
     double table = row != NULL ? ampacity_table(judge->basis, row, insulation) : 0.0;
     if (table <= 0.0 || !isfinite(amps)) {
         return NULL;
@@ -222,8 +215,7 @@ static void judge_wire_small(Judge *judge, const Feed *feed)
     if (size == NULL || size->chosen) {
         return;
     }
-    const Value *sheath = property_value(feed_property(feed, PROP_FEED_SHEATH), 0);
-    bool sheathed = sheath->kind == VALUE_WORD && !str_is(sheath->u.word, "none");
+    bool sheathed = feed_is_sheathed(feed);
     const Conductor *least = conductor_minimum(judge->basis, sheathed);
     double area = least->area_m2;
     if (size->unit.unit == UNIT_SAE && least->series == SERIES_AWG) {
@@ -241,19 +233,6 @@ static void judge_wire_small(Judge *judge, const Feed *feed)
 
 /* wire-drop */
 
-static const char *drop_limit(Judge *judge, const Feed *feed, double *limit)
-{
-    const Value *own = property_value(feed_property(feed, PROP_FEED_DROP), 0);
-    if (own->kind == VALUE_QUANTITY && !(own->flags & VALUE_BROKEN)) {
-        *limit = own->u.quantity.low > 0.0 ? own->u.quantity.low : own->u.quantity.high;
-        return "its own limit";
-    }
-    const char *why;
-    bool critical = feed_is_critical(judge->model, feed, judge->basis, &why);
-    *limit = critical ? DROP_LIMIT_CRITICAL : DROP_LIMIT_OTHER;
-    return critical ? why : NULL;
-}
-
 /* Larger sizes, until the drop of this cable fits what the way up to it leaves. */
 static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
 {
@@ -261,11 +240,8 @@ static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit
     const Figure *own = feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE);
     const Figure *total = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
     double left = limit - (total->high - own->high);
-    Series series = size->unit.unit == UNIT_AWG   ? SERIES_AWG
-                    : size->unit.unit == UNIT_SAE ? SERIES_SAE
-                                                  : SERIES_METRIC;
     if (left > 0.0 && isfinite(own->high)) {
-        const Conductor *row = conductor_at_least(series, size->low * own->high / left);
+        const Conductor *row = conductor_at_least(series_of_unit(size->unit), size->low * own->high / left);
         if (row != NULL) {
             finding_remedy(judge, f, "wire %s", row->word);
             return;
@@ -276,8 +252,9 @@ static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit
 
 static void judge_wire_drop(Judge *judge, const Feed *feed)
 {
-    double limit;
-    const char *why = drop_limit(judge, feed, &limit);
+    DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
+    double limit = allowed.share;
+    const char *why = allowed.own ? "its own limit" : allowed.critical ? allowed.why : NULL;
     const Figure *by_rule = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
     const Figure *physical = feed_figure(judge, feed, FIGURE_TOTAL_DROP);
     Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), side_number(limit, percent));
@@ -335,8 +312,7 @@ static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOri
     if (protect == NULL || distance->kind != VALUE_QUANTITY) {
         return;
     }
-    const Value *sheath = property_value(feed_property(feed, PROP_FEED_SHEATH), 0);
-    bool sheathed = sheath->kind == VALUE_WORD && !str_is(sheath->u.word, "none");
+    bool sheathed = feed_is_sheathed(feed);
     Placement placement = placement_limit(judge->basis, origin, sheathed);
     if (isinf(placement.limit_m)) {
         judge_holds(judge);

@@ -55,8 +55,7 @@ static Finding *about(Finding *finding, const FirstBreaker *breaker, PropId prop
 
 static bool is_sheathed(const Block *block)
 {
-    const Value *sheath = property_value(block_property(block, PROP_FEED_SHEATH), 0);
-    return sheath->kind == VALUE_WORD && !str_is(sheath->u.word, "none");
+    return states_sheath(block_property(block, PROP_FEED_SHEATH));
 }
 
 /* How far along the cable it stands: by its own line, else all of the inlet's cable, which leads to it. */

@@ -293,22 +293,6 @@ const Meeting *meetings_of(const Judge *judge, SourceClass which)
 
 /* Banks */
 
-bool chemistry_of_bank(const Entity *bank, Chemistry *chemistry)
-{
-    static const char *const words[CHEMISTRY_COUNT] = {[CHEMISTRY_FLOODED] = "flooded",
-                                                       [CHEMISTRY_AGM] = "agm",
-                                                       [CHEMISTRY_GEL] = "gel",
-                                                       [CHEMISTRY_LIFEPO4] = "lifepo4"};
-    Str word = entity_word(bank, PROP_BANK_CHEMISTRY);
-    for (int c = 0; c < CHEMISTRY_COUNT; c++) {
-        if (str_is(word, words[c])) {
-            *chemistry = (Chemistry)c;
-            return true;
-        }
-    }
-    return false;
-}
-
 Interval strings_of_bank(const Judge *judge, const Entity *bank)
 {
     Side parallel = side_value(judge, bank, PROP_BANK_PARALLEL, 0);

@@ -8,8 +8,8 @@
 #ifndef GARBOARD_RULES_UPSTREAM_H
 #define GARBOARD_RULES_UPSTREAM_H
 
-#include "physics/battery.h"
-#include "rules/plumbing.h"
+#include "figures/power.h"
+#include "rules/ask.h"
 
 /** A feed by which something charges a bank. */
 typedef struct Charging {
@@ -65,8 +65,6 @@ typedef struct Meeting {
  */
 const Meeting *meetings_of(const Judge *judge, SourceClass which);
 
-/** The chemistry that a bank states; false if that is a mistake. */
-bool chemistry_of_bank(const Entity *bank, Chemistry *chemistry);
 /** How many strings lie in parallel: as stated, else the count over those in series. */
 Interval strings_of_bank(const Judge *judge, const Entity *bank);
 /** Nominal voltage of a feed, as its drop was reckoned with; 0 if not known. */

@@ -4,6 +4,7 @@
  */
 #include "check.h"
 #include "garboard.h"
+#include "purse.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -191,28 +192,6 @@ static void two_compilations_side_by_side_do_not_disturb_each_other(void **state
 }
 
 /* Running out of memory */
-
-typedef struct Purse {
-    int left; /* allocations until there is no more */
-    int alive;
-} Purse;
-
-static void *purse_allocate(void *context, size_t size)
-{
-    Purse *purse = context;
-    if (purse->left-- <= 0) {
-        return NULL;
-    }
-    void *memory = malloc(size);
-    purse->alive += memory != NULL;
-    return memory;
-}
-
-static void purse_release(void *context, void *memory)
-{
-    ((Purse *)context)->alive -= memory != NULL;
-    free(memory);
-}
 
 static void memory_may_run_out_in_the_reader_and_in_the_book(void **state)
 {

@@ -5,6 +5,7 @@
 #include "check.h"
 #include "compile.h"
 #include "garboard.h"
+#include "purse.h"
 
 #include "syntax/parse.h"
 
@@ -180,28 +181,6 @@ static void feeds_run_from_givers_to_takers_and_loops_are_left_out(void **state)
 }
 
 /* The library */
-
-typedef struct Purse {
-    int left; /* allocations until there is no more */
-    int alive;
-} Purse;
-
-static void *purse_allocate(void *context, size_t size)
-{
-    Purse *purse = context;
-    if (purse->left-- <= 0) {
-        return NULL;
-    }
-    void *memory = malloc(size);
-    purse->alive += memory != NULL;
-    return memory;
-}
-
-static void purse_release(void *context, void *memory)
-{
-    ((Purse *)context)->alive -= memory != NULL;
-    free(memory);
-}
 
 static void memory_that_runs_out_at_any_call_is_told_and_given_back(void **state)
 {

@@ -1,0 +1,34 @@
+/*
+ * What rules of every family share beside a comparison: asking whether something is so without a finding, and leaving
+ * a finding open.
+ */
+#ifndef GARBOARD_RULES_ASK_H
+#define GARBOARD_RULES_ASK_H
+
+#include "rules/rule.h"
+
+/* Asking: for the conditions under which a rule applies. */
+
+typedef enum Answer {
+    ANSWER_NO,
+    ANSWER_PERHAPS, /* something that it hangs on is not decided */
+    ANSWER_YES,
+    ANSWER_UNKNOWN, /* a side is missing, or rests on a mistake */
+} Answer;
+
+/** Whether value >= limit, by the judge's own comparison. */
+Answer ask_at_least(const Judge *judge, Side value, Side limit);
+
+/** A word that a thing states: STATE_MISSING if it states none, STATE_WAITING if there is a mistake in it. */
+State stated_word(const Entity *entity, PropId prop, Str *word);
+/** Whether a thing states a property in which there is a mistake. */
+bool has_mistake(const Entity *entity, PropId prop);
+
+/* Saying */
+
+/** Leaves a finding open, for it hangs on something that the spec does not state: "hose.vent-loop". */
+void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what);
+/** Leaves a finding open because this property is not stated. */
+void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
+
+#endif
