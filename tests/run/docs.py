@@ -23,7 +23,7 @@ import tempfile
 ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 GARBOARD = os.environ.get("GARBOARD") or os.path.join(ROOT, "build", "garboard")
 ACCEPT = os.environ.get("ACCEPT") == "1"
-PAGES = ["README.md", "DEVELOPERS.md", "docs/language.md", "docs/computing.md", "docs/rules.md"]
+PAGES = ["README.md", "DEVELOPERS.md", "docs/language.md", "docs/computing.md", "docs/rules.md", "docs/git.md"]
 GENERATED = {
     "docs/reference.md": ["kinds", "--format", "markdown"],
     "docs/rules.md": ["rules", "--format", "markdown"],
