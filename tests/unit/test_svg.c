@@ -59,11 +59,12 @@ static void lines_have_pens(void **state)
     svg_line(&svg, from, to, SVG_THICK);
     svg_line(&svg, from, to, SVG_DASHED);
     svg_line(&svg, from, to, SVG_DOTTED);
+    svg_line(&svg, from, to, SVG_HAIR);
 #define SEGMENT "<line x1=\"10\" y1=\"20\" x2=\"30.5\" y2=\"20\" fill=\"none\" stroke=\"black\" stroke-width="
     expect(bench, &svg,
            SEGMENT "\"0.35\"/>\n" SEGMENT "\"0.18\"/>\n" SEGMENT "\"0.7\"/>\n" SEGMENT
                    "\"0.35\" stroke-dasharray=\"2 1.2\"/>\n" SEGMENT
-                   "\"0.35\" stroke-dasharray=\"0.4 1\"/>\n");
+                   "\"0.35\" stroke-dasharray=\"0.4 1\"/>\n" SEGMENT "\"0.08\"/>\n");
 }
 
 static void shapes_are_hollow_white_or_black(void **state)
