@@ -4,6 +4,7 @@
 #include "base/buf.h"
 
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -55,22 +56,107 @@ void buf_char(Buf *buf, char c)
     buf->text[buf->length] = '\0';
 }
 
+/* Where formatted text goes: what does not fit is counted all the same. */
+typedef struct Sink {
+    char *text;
+    size_t room;
+    size_t length;
+} Sink;
+
+static void put(Sink *sink, const char *text, size_t length)
+{
+    if (sink->length + length < sink->room) {
+        memcpy(sink->text + sink->length, text, length);
+    }
+    sink->length += length;
+}
+
+static void put_number(Sink *sink, unsigned number, bool negative)
+{
+    char digits[16];
+    size_t at = sizeof digits;
+    do {
+        digits[--at] = (char)('0' + number % 10);
+        number /= 10;
+    } while (number > 0);
+    if (negative) {
+        digits[--at] = '-';
+    }
+    put(sink, digits + at, sizeof digits - at);
+}
+
+/*
+ * The handful of directives that nearly every text is made of, several times as fast as the C library's general ones:
+ * %s, %.*s, %c, %u, %d and %%. False at any other.
+ */
+__attribute__((format(printf, 2, 0)))
+static bool format_plainly(Sink *sink, const char *format, va_list arguments)
+{
+    for (;;) {
+        size_t plain = strcspn(format, "%");
+        put(sink, format, plain);
+        format += plain;
+        if (*format == '\0') {
+            return true;
+        }
+        if (strncmp(format, "%.*s", 4) == 0) {
+            int length = va_arg(arguments, int);
+            const char *text = va_arg(arguments, const char *);
+            put(sink, text, length > 0 ? (size_t)length : 0);
+            format += 4;
+            continue;
+        }
+        switch (format[1]) {
+        case 's': {
+            const char *text = va_arg(arguments, const char *);
+            put(sink, text, strlen(text));
+            break;
+        }
+        case 'c': put(sink, &(char){(char)va_arg(arguments, int)}, 1); break;
+        case 'u': put_number(sink, va_arg(arguments, unsigned), false); break;
+        case 'd': {
+            int number = va_arg(arguments, int);
+            put_number(sink, number < 0 ? 0u - (unsigned)number : (unsigned)number, number < 0);
+            break;
+        }
+        case '%': put(sink, "%", 1); break;
+        default: return false;
+        }
+        format += 2;
+    }
+}
+
+/* As vsnprintf, into `room` bytes: the length of the whole text, of which what fits is written if all of it does. */
+__attribute__((format(printf, 3, 0)))
+static size_t format_into(char *text, size_t room, const char *format, va_list arguments)
+{
+    va_list again;
+    va_copy(again, arguments);
+    Sink sink = {.text = text, .room = room};
+    if (!format_plainly(&sink, format, arguments)) {
+        int length = vsnprintf(text, room, format, again);
+        sink.length = length > 0 ? (size_t)length : 0;
+    }
+    va_end(again);
+    if (sink.length < room) {
+        text[sink.length] = '\0';
+    }
+    return sink.length;
+}
+
 __attribute__((format(printf, 2, 0)))
 static void add_formatted(Buf *buf, const char *format, va_list arguments)
 {
     va_list again;
     va_copy(again, arguments);
     size_t room = buf->capacity - buf->length;
-    int length = vsnprintf(buf->text + buf->length, room, format, arguments);
-    if (length >= 0 && (size_t)length >= room) {
-        reserve(buf, (size_t)length);
-        length = vsnprintf(buf->text + buf->length, buf->capacity - buf->length, format, again);
+    size_t length = format_into(buf->text + buf->length, room, format, arguments);
+    if (length >= room) {
+        reserve(buf, length);
+        length = format_into(buf->text + buf->length, buf->capacity - buf->length, format, again);
     }
     va_end(again);
-    if (length > 0) {
-        buf->length += (size_t)length;
-    }
-    buf->text[buf->length] = '\0';
+    buf->length += length;
 }
 
 void buf_format(Buf *buf, const char *format, ...)
@@ -91,13 +177,13 @@ const char *text_format_list(Arena *arena, const char *format, va_list arguments
     char first_try[256]; /* holds most texts, so that the arena keeps no more than the text */
     va_list again;
     va_copy(again, arguments);
-    int length = vsnprintf(first_try, sizeof first_try, format, arguments);
-    if (length < (int)sizeof first_try) {
-        va_end(again);
-        return str_copy(arena, (Str){first_try, length > 0 ? (size_t)length : 0});
+    size_t length = format_into(first_try, sizeof first_try, format, arguments);
+    char *text = arena_alloc(arena, length + 1);
+    if (length < sizeof first_try) {
+        memcpy(text, first_try, length + 1);
+    } else {
+        format_into(text, length + 1, format, again);
     }
-    char *text = arena_alloc(arena, (size_t)length + 1);
-    vsnprintf(text, (size_t)length + 1, format, again);
     va_end(again);
     return text;
 }

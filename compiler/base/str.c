@@ -35,16 +35,6 @@ Str str_from(const char *text)
     return text ? (Str){text, strlen(text)} : (Str){"", 0};
 }
 
-bool str_equal(Str a, Str b)
-{
-    return a.length == b.length && (a.length == 0 || memcmp(a.text, b.text, a.length) == 0);
-}
-
-bool str_is(Str s, const char *literal)
-{
-    return str_equal(s, str_from(literal));
-}
-
 int str_compare(Str a, Str b)
 {
     size_t shorter = a.length < b.length ? a.length : b.length;

@@ -10,6 +10,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <string.h>
 
 typedef struct Str {
     const char *text;
@@ -23,8 +24,15 @@ typedef struct Str {
 #define STR_ARG(s) (int)(s).length, (s).text
 
 Str str_from(const char *text); /* of a NUL-terminated text; NULL gives the empty Str */
-bool str_equal(Str a, Str b);
-bool str_is(Str s, const char *literal);
+static inline bool str_equal(Str a, Str b)
+{
+    return a.length == b.length && (a.length == 0 || memcmp(a.text, b.text, a.length) == 0);
+}
+/** Here, so that the length of a literal is known when compiling. */
+static inline bool str_is(Str s, const char *literal)
+{
+    return str_equal(s, (Str){literal, strlen(literal)});
+}
 int str_compare(Str a, Str b); /* bytewise; <0, 0, >0 */
 bool str_starts(Str s, const char *prefix);
 /** A NUL-terminated copy in the arena. */

@@ -389,8 +389,12 @@ static bool read_items(Draft *draft, const char *close, int depth)
 
 static bool read_notation(Draft *draft, const char *notation)
 {
-    memset(draft, 0, sizeof *draft);
+    /* The lists are filled as they grow: clearing them would be most of the work. */
     draft->at = notation;
+    draft->why = NULL;
+    draft->item_count = draft->atom_count = draft->word_count = 0;
+    draft->slots = 0;
+    draft->list = false;
     return read_items(draft, "", 0) && (draft->slots > 0 || fail(draft, "a shape without a value"));
 }
 
@@ -405,9 +409,16 @@ bool shape_check(const char *notation, const char **why)
 
 /* ---- Compiled shapes ---- */
 
+enum { SHAPE_SLOTS = 1024 }; /* a power of two, some times as many as there are notations */
+
 struct Shapes {
     Arena *arena;
     const Shape *compiled[PROP_COUNT];
+    /* By the address of the notation: the compiler keeps one copy of equal literals, and `Y` is the shape of many. */
+    struct {
+        const char *notation;
+        const Shape *shape;
+    } same[SHAPE_SLOTS];
 };
 
 Shapes *shapes_new(Arena *arena)
@@ -443,18 +454,29 @@ static const Shape *copy_draft(Arena *arena, const Draft *draft)
     return shape;
 }
 
+static const Shape *compile(Shapes *shapes, const char *notation)
+{
+    static const Shape empty;
+    size_t slot = (size_t)((uintptr_t)notation * 0x9E3779B97F4A7C15u >> 32) % SHAPE_SLOTS;
+    if (shapes->same[slot].notation == notation) {
+        return shapes->same[slot].shape;
+    }
+    Draft draft;
+    bool good = read_notation(&draft, notation);
+    const Shape *shape = good ? copy_draft(shapes->arena, &draft) : &empty; /* a test: all are good */
+    shapes->same[slot].notation = notation;
+    shapes->same[slot].shape = shape;
+    return shape;
+}
+
 const Shape *shapes_get(Shapes *shapes, PropId prop)
 {
     static const Shape empty;
-    Draft draft;
-
     if (prop == PROP_NONE) {
         return &empty;
     }
     if (!shapes->compiled[prop]) {
-        bool good = read_notation(&draft, props[prop].shape);
-
-        shapes->compiled[prop] = good ? copy_draft(shapes->arena, &draft) : &empty; /* a test: all are good */
+        shapes->compiled[prop] = compile(shapes, props[prop].shape);
     }
     return shapes->compiled[prop];
 }

@@ -111,6 +111,7 @@ struct Entity {
     Str title;             /* empty if none */
     Str was;               /* old name, empty if none */
     Block block;
+    const struct Purchase *purchase; /* of status.h: how its buying goes, where anything is said of that; NULL */
     Entity *next_of_kind;
     Feed *fed;             /* feeds that bring it power: its own `fed-by` */
     Feed *gives;           /* feeds that take power from it, linked by next_of_giver */

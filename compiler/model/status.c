@@ -140,7 +140,7 @@ static bool says_anything(const Entity *entity)
     return false;
 }
 
-Purchase purchase_of(const Entity *entity)
+static Purchase read_purchase(const Entity *entity)
 {
     Purchase p = {.count = stated_count(entity, PROP_COMMON_COUNT, 1.0),
                   .spare = stated_count(entity, PROP_COMMON_SPARE, 0.0)};
@@ -171,6 +171,11 @@ Purchase purchase_of(const Entity *entity)
         p.status = read_status(property_value(stated, 0)->u.word);
     }
     return p;
+}
+
+Purchase purchase_of(const Entity *entity)
+{
+    return entity->purchase != NULL ? *entity->purchase : read_purchase(entity);
 }
 
 Status thing_status(const Entity *entity)
@@ -334,15 +339,17 @@ void status_check(Model *model)
         if (!says_anything(entity)) {
             continue; /* STATUS_UNSAID, which is 0 */
         }
-        Purchase purchase = purchase_of(entity);
-        entity->status = (uint8_t)purchase.status;
+        Purchase *purchase = ARENA_NEW(model->arena, Purchase);
+        *purchase = read_purchase(entity);
+        entity->purchase = purchase;
+        entity->status = (uint8_t)purchase->status;
         if (!is_bought(entity)) {
             continue;
         }
-        Look look = {.model = model, .entity = entity, .purchase = &purchase};
+        Look look = {.model = model, .entity = entity, .purchase = purchase};
         check_order_of_dates(&look);
-        check_pieces(&look, purchase.arrived, purchase.last_arrival, "arrived");
-        check_pieces(&look, purchase.fitted, purchase.last_fitting, "were fitted");
+        check_pieces(&look, purchase->arrived, purchase->last_arrival, "arrived");
+        check_pieces(&look, purchase->fitted, purchase->last_fitting, "were fitted");
         check_stated(&look);
     }
 }

@@ -12,6 +12,7 @@
 #include "base/date.h"
 #include "base/str.h"
 
+#include <limits.h>
 #include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -298,6 +299,28 @@ static void formatting_holds_texts_of_any_length(void **state)
     arena_free(&arena);
 }
 
+/* Oracle: the C library's snprintf. */
+static void formatting_agrees_with_the_c_library(void **state)
+{
+    (void)state;
+    jmp_buf failure;
+    Arena arena;
+    arena_init(&arena, allocator_standard(), &failure);
+    static const int numbers[] = {0, 7, -7, 10, -10, 4711, INT_MAX, INT_MIN};
+    for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++) {
+        char expected[200];
+        int n = numbers[i];
+        snprintf(expected, sizeof expected, "%d, %u: %s%c %.*s|%.*s 100%%", n, (unsigned)n, "fore", '&', 3,
+                 "after", 0, "");
+        const char *text = text_format(&arena, "%d, %u: %s%c %.*s|%.*s 100%%", n, (unsigned)n, "fore", '&', 3,
+                                       "after", 0, "");
+        assert_string_equal(text, expected);
+        snprintf(expected, sizeof expected, "%s %5d %02d %zu", "mixed", n, n, (size_t)i);
+        assert_string_equal(text_format(&arena, "%s %5d %02d %zu", "mixed", n, n, (size_t)i), expected);
+    }
+    arena_free(&arena);
+}
+
 /* ------------------------------------------------------------------------------------------------ dates */
 
 static Date read_date(const char *text)
@@ -319,10 +342,10 @@ static void days_of_the_calendar_are_read_and_no_others(void **state)
     /* Leap years: divisible by 4, of centuries only those by 400 (Inter gravissimas, 1582; ISO 8601). */
     static const char *const RIGHT[] = {"2000-02-29", "2024-02-29", "1600-02-29", "1000-01-01",
                                         "9999-12-31", "2026-04-30", "2026-01-31"};
-    static const char *const WRONG[] = {"1900-02-29", "2100-02-29", "2026-02-29",  "2026-04-31", "2026-00-10",
-                                        "2026-13-01", "2026-01-00", "2026-01-32",  "0999-12-31", "2026-1-01",
+    static const char *const WRONG[] = {"1900-02-29", "2100-02-29",  "2026-02-29", "2026-04-31", "2026-00-10",
+                                        "2026-13-01", "2026-01-00",  "2026-01-32", "0999-12-31", "2026-1-01",
                                         "2026/01/01", "2026-01-01 ", "26-01-01",   "",           "2026-01-0x",
-                                        "-026-01-01", "2026-01_01", "+026-01-01"};
+                                        "-026-01-01", "2026-01_01",  "+026-01-01"};
     Date date;
     for (size_t i = 0; i < sizeof RIGHT / sizeof *RIGHT; i++) {
         assert_true(date_read(str_from(RIGHT[i]), &date));
@@ -434,6 +457,7 @@ int main(void)
         cmocka_unit_test(the_empty_word_and_symbol_zero_do_no_harm),
         cmocka_unit_test(a_buf_grows_and_always_ends_in_nul),
         cmocka_unit_test(formatting_holds_texts_of_any_length),
+        cmocka_unit_test(formatting_agrees_with_the_c_library),
         cmocka_unit_test(days_of_the_calendar_are_read_and_no_others),
         cmocka_unit_test(days_are_counted_from_1970),
         cmocka_unit_test(weekdays_are_those_of_the_wall_calendar),
