@@ -32,6 +32,7 @@ typedef struct PowerNode {
     const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
     uint32_t maker_count;
     bool hot;               /* a space: an engine stands in it */
+    uint32_t walk;          /* the last walk down from a source that came by */
 } PowerNode;
 
 typedef struct Power {
@@ -39,6 +40,7 @@ typedef struct Power {
     const Model *model;
     Basis basis;
     PowerNode *nodes; /* by Entity.index */
+    uint32_t walks;   /* how often the tree was walked down from a source */
 } Power;
 
 PowerNode *power_node(const Power *power, const Entity *entity);
@@ -54,8 +56,12 @@ Quantity use_pieces(Work *work, const Entity *entity);
 
 /** Voltages from the sources on (power_source.c). */
 void power_voltages(Power *power);
-/** Currents from the loads up (power_current.c); records FIGURE_CURRENT, FIGURE_DEMAND, FIGURE_SHARE. */
+/** The voltage of the mains that an inlet, generator or inverter gives; 0 if not known. */
+double power_mains_volts(const Power *power, const Entity *source);
+/** Currents from the loads up (power_current.c); records FIGURE_CURRENT. */
 void power_currents(Power *power);
+/** What is asked of sources and panels of alternating current, once currents are known (power_mains.c). */
+void power_demands(Power *power);
 /** Cables from the sources on (power_cable.c): size, ampacity, drop, protection, fault current. */
 void power_cables(Power *power);
 /** What a short circuit at each bank would draw; cables need it (power_bank.c). */
@@ -74,6 +80,15 @@ bool states_use(const Entity *entity);
 
 /** Draw of one of it in W and in A at a node's voltage: one of the two is stated. Records what it uses. */
 Quantity power_draw_current(Power *power, const Entity *load);
+
+/** What the takers of a thing ask of it; *state is worsened by theirs. The figures of their currents are used. */
+Flow power_gather(Power *power, const Entity *entity, State *state);
+/** The same, with what hangs on an inverter that passes this thing through. */
+Flow power_gather_passed(Power *power, const Entity *entity, State *state);
+/** `together` of a panel or bus; PROP_NONE for what has none. */
+PropId power_together_prop(const Entity *entity);
+/** The current that a thing takes when what hangs on it is gathered in flow, and how that was found. */
+Interval power_shared_current(Power *power, const Entity *entity, Flow *flow, const char **formula);
 
 /** Whether a drop of 3 % is asked of a feed, and why ("a navigation light"). */
 bool feed_is_critical(const Model *model, const Feed *feed, Basis basis, const char **why);

@@ -435,6 +435,12 @@ static const Figure *worse(const Figure *a, const Figure *b)
     return b != NULL && b->state == STATE_KNOWN && b->high > a->high ? b : a;
 }
 
+/* Behind what converts power the drop begins again at nothing. */
+static bool makes_its_own_voltage(const Entity *entity)
+{
+    return entity->kind == KIND_INVERTER || entity->kind == KIND_CONVERTER || entity->kind == KIND_CHARGER;
+}
+
 static void record_drops(Power *power, Cable *cable)
 {
     const PowerNode *giver = cable->feed->giver != NULL ? power_node(power, cable->feed->giver) : NULL;
@@ -444,7 +450,7 @@ static void record_drops(Power *power, Cable *cable)
     const Figure *total = record_total(power, cable, FIGURE_TOTAL_DROP, own, !maker && giver != NULL ? giver->total : NULL);
     const Figure *total_by_rule = record_total(power, cable, FIGURE_TOTAL_DROP_BY_RULE, by_rule,
                                                !maker && giver != NULL ? giver->total_by_rule : NULL);
-    if (!maker) {
+    if (!maker && !makes_its_own_voltage(cable->feed->taker)) {
         PowerNode *node = power_node(power, cable->feed->taker);
         node->total = worse(node->total, total);
         node->total_by_rule = worse(node->total_by_rule, total_by_rule);
@@ -597,8 +603,10 @@ static void hand_through(Power *power, const Feed *feed)
     }
     const PowerNode *giver = power_node(power, feed->giver);
     PowerNode *taker = power_node(power, feed->taker);
-    taker->total = worse(taker->total, giver->total);
-    taker->total_by_rule = worse(taker->total_by_rule, giver->total_by_rule);
+    if (!makes_its_own_voltage(feed->taker)) {
+        taker->total = worse(taker->total, giver->total);
+        taker->total_by_rule = worse(taker->total_by_rule, giver->total_by_rule);
+    }
     taker->protection = giver->protection;
     taker->cold_ohm = giver->cold_ohm;
     taker->cold_known = giver->cold_known;

@@ -238,12 +238,14 @@ static bool converts(const Entity *entity)
     return entity->kind == KIND_INVERTER || entity->kind == KIND_CHARGER || entity->kind == KIND_CONVERTER;
 }
 
+/* Of what makes power only mains are asked for by what they feed; what charges gives what it can. */
 static bool gives_to(const Feed *feed)
 {
-    return !feed->maker && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP));
+    bool asked = !feed->maker || feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR;
+    return asked && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP));
 }
 
-static Flow gather_takers(Power *power, const Entity *entity, State *state)
+Flow power_gather(Power *power, const Entity *entity, State *state)
 {
     Flow flow = no_flow;
     for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
@@ -262,6 +264,25 @@ static Flow gather_takers(Power *power, const Entity *entity, State *state)
     return flow;
 }
 
+/* What hangs on an inverter that passes this thing through asks this one too, while it is live. */
+static void add_passed(Power *power, const Entity *passed, Flow *flow, State *state)
+{
+    for (const Entity *inverter = power->model->first_of_kind[KIND_INVERTER]; inverter != NULL;
+         inverter = inverter->next_of_kind) {
+        if (!(inverter->flags & ENTITY_DROPPED) && entity_reference(inverter, PROP_INVERTER_PASSES) == passed) {
+            Flow behind = power_gather(power, inverter, state);
+            add_flow(flow, &behind);
+        }
+    }
+}
+
+Flow power_gather_passed(Power *power, const Entity *entity, State *state)
+{
+    Flow flow = power_gather(power, entity, state);
+    add_passed(power, entity, &flow, state);
+    return flow;
+}
+
 static void scale_flow(Flow *flow, Interval share)
 {
     flow->all = interval_multiply(flow->all, share);
@@ -271,19 +292,19 @@ static void scale_flow(Flow *flow, Interval share)
     flow->continuous = interval_multiply(flow->continuous, share);
 }
 
-static PropId together_prop(const Entity *entity)
+PropId power_together_prop(const Entity *entity)
 {
     return entity->kind == KIND_PANEL ? PROP_PANEL_TOGETHER : entity->kind == KIND_BUS ? PROP_BUS_TOGETHER : PROP_NONE;
 }
 
 /* The current that a thing takes when what hangs on it is gathered in flow. */
-static Interval shared_current(Power *power, const Entity *entity, Flow *flow, const char **formula)
+Interval power_shared_current(Power *power, const Entity *entity, Flow *flow, const char **formula)
 {
     if (entity->kind == KIND_CIRCUIT || entity->kind == KIND_OUTLET) {
         *formula = formula_all;
         return flow->all;
     }
-    PropId together = together_prop(entity);
+    PropId together = power_together_prop(entity);
     if (together != PROP_NONE && entity_states(entity, together)) {
         Quantity share = use_value(power->work, entity, together, 0);
         *formula = formula_together;
@@ -335,71 +356,43 @@ static void compute_thing(Power *power, const Entity *entity)
         return;
     }
     State state = STATE_KNOWN;
-    node->flow = gather_takers(power, entity, &state);
+    node->flow = power_gather_passed(power, entity, &state);
     node->state = state > work->state ? state : work->state;
     if (state == STATE_WAITING) {
         use_waiting(work);
     } else if (state == STATE_MISSING) {
         use_figure(work, NULL);
     }
-    Interval current = shared_current(power, entity, &node->flow, &formula);
+    Interval current = power_shared_current(power, entity, &node->flow, &formula);
     record_current(power, entity, current, formula);
 }
 
-/* What hangs on an inverter that passes a source through asks that source too, while it is live. */
-static void add_passed(Power *power, const Entity *source, Flow *flow, State *state)
+/*
+ * What hangs on inverters comes first: what they pass through is asked for that too, wherever it stands.
+ */
+static bool hangs_on_inverter(const Power *power, const Entity *entity)
 {
-    for (const Entity *inverter = power->model->first_of_kind[KIND_INVERTER]; inverter != NULL;
-         inverter = inverter->next_of_kind) {
-        if (!(inverter->flags & ENTITY_DROPPED) && entity_reference(inverter, PROP_INVERTER_PASSES) == source) {
-            Flow behind = gather_takers(power, inverter, state);
-            add_flow(flow, &behind);
-        }
-    }
+    const Entity *source = power_node(power, entity)->source;
+    return source != NULL && source->kind == KIND_INVERTER;
 }
 
-/* What an inlet, or a panel of alternating current, can be asked for, and how much of its rating that is. */
-static void record_demand(Power *power, const Entity *entity, PropId rated)
-{
-    Work *work = power->work;
-    work_begin(work);
-    State state = STATE_KNOWN;
-    Flow flow = gather_takers(power, entity, &state);
-    add_passed(power, entity, &flow, &state);
-    if (state != STATE_KNOWN) {
-        use_figure(work, NULL);
-    }
-    const char *formula;
-    Interval demand = entity->kind == KIND_INLET ? flow.all : shared_current(power, entity, &flow, &formula);
-    const Figure *figure = work_record(work, FIGURE_DEMAND, entity, NULL, demand,
-                                       entity->kind == KIND_INLET ? "all that it feeds at once" : formula);
-    if (!entity_states(entity, rated)) {
-        return;
-    }
-    work_begin(work);
-    Quantity asked = use_figure(work, figure);
-    Quantity rating = use_value(work, entity, rated, 0);
-    Interval share = asked.state == STATE_KNOWN && rating.state == STATE_KNOWN
-                         ? interval_divide(asked.value, rating.value)
-                         : point(0.0);
-    work_record(work, FIGURE_SHARE, entity, NULL, share, "{demand} / {rated}");
-}
-
-void power_currents(Power *power)
+static void compute_things(Power *power, bool behind_inverters)
 {
     const Model *model = power->model;
     for (uint32_t i = model->feed_order_count; i-- > 0;) {
         const Entity *entity = model->feed_order[i];
-        if (!(entity->flags & ENTITY_DROPPED) && (entity->fed != NULL || !converts(entity))) {
+        if (!(entity->flags & ENTITY_DROPPED) && (entity->fed != NULL || !converts(entity)) &&
+            hangs_on_inverter(power, entity) == behind_inverters) {
             compute_thing(power, entity);
         }
     }
-    for (const Entity *inlet = model->first_of_kind[KIND_INLET]; inlet != NULL; inlet = inlet->next_of_kind) {
-        record_demand(power, inlet, PROP_INLET_RATED);
+}
+
+void power_currents(Power *power)
+{
+    if (power->model->first_of_kind[KIND_INVERTER] != NULL) {
+        compute_things(power, true);
     }
-    for (const Entity *panel = model->first_of_kind[KIND_PANEL]; panel != NULL; panel = panel->next_of_kind) {
-        if (panel->flags & ENTITY_AC) {
-            record_demand(power, panel, PROP_PANEL_RATED);
-        }
-    }
+    compute_things(power, false);
+    power_demands(power);
 }

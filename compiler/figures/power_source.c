@@ -101,6 +101,23 @@ static void set_source(Power *power, const Entity *entity)
     }
 }
 
+/* What an inverter gives: as it says, else as the first inlet. */
+static const Value *inverter_volts(const Power *power, const Entity *inverter)
+{
+    const Value *volts = stated_quantity(inverter, PROP_INVERTER_OUTPUT, 0);
+    const Entity *inlet = power->model->first_of_kind[KIND_INLET];
+    return volts == NULL && inlet != NULL ? stated_quantity(inlet, PROP_INLET_RATED, 1) : volts;
+}
+
+double power_mains_volts(const Power *power, const Entity *source)
+{
+    PowerNode node = {.nominal_v = 0.0};
+    set_alternating(&node, source->kind == KIND_INVERTER ? inverter_volts(power, source)
+                           : source->kind == KIND_INLET  ? stated_quantity(source, PROP_INLET_RATED, 1)
+                                                         : stated_quantity(source, PROP_GENERATOR_RATED, 1));
+    return node.nominal_v;
+}
+
 /* The voltage that a giver hands on, which for a converting one is not the voltage it takes. */
 static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
 {
@@ -109,12 +126,7 @@ static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
     switch (giver->kind) {
     case KIND_INVERTER:
         taker->source = giver;
-        volts = stated_quantity(giver, PROP_INVERTER_OUTPUT, 0);
-        if (volts == NULL) {
-            const Entity *inlet = power->model->first_of_kind[KIND_INLET];
-            volts = inlet != NULL ? stated_quantity(inlet, PROP_INLET_RATED, 1) : NULL;
-        }
-        set_alternating(taker, volts);
+        set_alternating(taker, inverter_volts(power, giver));
         break;
     case KIND_CONVERTER:
         taker->source = giver;

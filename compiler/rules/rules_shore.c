@@ -5,13 +5,7 @@
  */
 #include "rules/families.h"
 
-#include "physics/conductor.h"
-#include "physics/protection.h"
 #include "rules/shore.h"
-
-#include <math.h>
-
-static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 
 /* shore-demand */
 
@@ -25,15 +19,30 @@ static void judge_inlet_demand(Judge *judge, const Upstream *upstream, const Ent
         return;
     }
     Largest largest = largest_on(judge, upstream, inlet);
-    uint32_t count = 0;
-    while (count < LARGEST_COUNT && largest.thing[count] != NULL) {
-        count++;
-    }
     finding_say(judge, f, "`%s` can be asked for %s at once, and gives %s%s%s", say_name(judge, inlet),
-                say_figure(judge, demand), say_side(judge, rated), count > 0 ? "; to switch off first: " : "",
-                count > 0 ? say_names(judge, largest.thing, count, count) : "");
+                say_figure(judge, demand), say_side(judge, rated), demand->remark != NULL ? "; " : "",
+                demand->remark != NULL ? demand->remark : "");
     note_largest(judge, f, &largest);
     finding_remedy(judge, f, "`together` on its panel, if never so much of it runs at once");
+}
+
+/* Outlets draw what is plugged in: what it may come to is estimated, where the spec says how large she is. */
+static void judge_load_calculation(Judge *judge, const Entity *inlet)
+{
+    const Figure *needed = figure_of(judge, inlet, FIGURE_LOAD_CALCULATION);
+    if (needed == NULL || already_told(judge, "shore-demand", inlet)) {
+        return;
+    }
+    Side rated = side_value(judge, inlet, PROP_INLET_RATED, 0);
+    Finding *f =
+        judge_at_most(judge, inlet, place_of(judge, inlet, PROP_INLET_RATED), side_figure(needed), rated);
+    if (f != NULL) {
+        finding_severity(f, SEVERITY_WARNING);
+        finding_about(f, PROP_OUTLET_APPLIANCES);
+        finding_say(judge, f, "`%s` gives %s, and by the load calculation, outlets included, she needs %s",
+                    say_name(judge, inlet), say_side(judge, rated), say_figure(judge, needed));
+        finding_remedy(judge, f, "an inlet of more current, or a rule aboard of what runs at once");
+    }
 }
 
 static void judge_shore_demand(Judge *judge)
@@ -43,6 +52,7 @@ static void judge_shore_demand(Judge *judge)
          inlet = inlet->next_of_kind) {
         if (is_there(inlet)) {
             judge_inlet_demand(judge, &upstream, inlet);
+            judge_load_calculation(judge, inlet);
         }
     }
 }
@@ -162,96 +172,6 @@ static void judge_shore_isolation(Judge *judge, const Entity *inlet)
     }
 }
 
-/* inverter-feed */
-
-/* What an inverter takes at its rated power when the bank is as low as it may get. */
-static Side current_at_lowest(const Judge *judge, const Entity *inverter, double volts)
-{
-    Side side = side_value(judge, inverter, PROP_INVERTER_RATED, 0);
-    Side efficiency = side_value(judge, inverter, PROP_INVERTER_EFFICIENCY, 0);
-    Side count = side_value(judge, inverter, PROP_COMMON_COUNT, 0);
-    if (!side_is_known(side) || !side_is_known(efficiency) || !side_is_known(count)) {
-        side.state = side_is_known(side) ? STATE_WAITING : side.state;
-        return side;
-    }
-    Interval watts = interval_multiply(side.value, count.value);
-    side.value = interval_divide(watts, interval_scale(efficiency.value, volts));
-    side.unit = amperes;
-    return side;
-}
-
-static void judge_inverter_cable(Judge *judge, const Feed *feed, Side current, double volts)
-{
-    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    if ((size != NULL && size->chosen) || already_told(judge, "wire-overloaded", feed->subject)) {
-        return;
-    }
-    Finding *f = judge_at_least(judge, feed->subject, place_of(judge, feed->subject, PROP_FEED_WIRE),
-                                side_figure(ampacity), current);
-    if (f != NULL) {
-        finding_say(
-            judge, f,
-            "the cable of `%s` can carry %s, and at its rated power with the bank down to %s %s flows",
-            say_name(judge, feed->subject), say_figure(judge, ampacity),
-            say_number(judge, volts, UNIT_ALONE(UNIT_V)),
-            say_side(judge, side_interval(current.value, amperes)));
-        finding_remedy(judge, f, "a thicker `wire`, or an inverter of less power");
-    }
-}
-
-static void judge_inverter_device(Judge *judge, const Feed *feed, Side current, double volts)
-{
-    const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
-    bool stated = entity_states(feed->subject, PROP_FEED_PROTECT) && device != NULL && !device->chosen;
-    if (!stated || already_told(judge, "protect-tight", feed->subject)) {
-        return;
-    }
-    Side wanted = current;
-    wanted.value = interval_scale(current.value, CONTINUOUS_MARGIN);
-    Finding *f = judge_at_least(judge, feed->subject, place_of(judge, feed->subject, PROP_FEED_PROTECT),
-                                side_figure(device), wanted);
-    if (f == NULL) {
-        return;
-    }
-    finding_severity(f, SEVERITY_WARNING);
-    finding_about(f, PROP_FEED_PROTECT);
-    finding_say(judge, f,
-                "the %s protection of `%s` may open at its rated power: %s flows with the bank down to %s, "
-                "which asks for %s",
-                say_figure(judge, device), say_name(judge, feed->subject),
-                say_side(judge, side_interval(current.value, amperes)),
-                say_number(judge, volts, UNIT_ALONE(UNIT_V)),
-                say_side(judge, side_interval(wanted.value, amperes)));
-    double next =
-        isfinite(wanted.value.high) ? next_rating_a(PROTECTION_NEC_SERIES, wanted.value.high) : INFINITY;
-    if (isfinite(next)) {
-        finding_remedy(judge, f, "protect %s, if the cable allows it", say_number(judge, next, amperes));
-    }
-}
-
-static void judge_inverter_feed(Judge *judge)
-{
-    Upstream upstream = upstream_make(judge);
-    for (const Entity *e = judge->model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
-        const Feed *feed = e->fed;
-        const Entity *bank = upstream.source[e->index];
-        Chemistry chemistry;
-        if (!is_there(e) || feed == NULL || feed->shares || bank == NULL || bank->kind != KIND_BANK) {
-            continue;
-        }
-        double nominal = nominal_volts(judge, feed);
-        if (!bank_chemistry(bank, &chemistry) || nominal <= 0.0) {
-            judge_waiting(judge);
-            continue;
-        }
-        double volts = battery_volts(BATTERY_LOWEST_WORKING, chemistry, nominal);
-        Side current = current_at_lowest(judge, e, volts);
-        judge_inverter_cable(judge, feed, current, volts);
-        judge_inverter_device(judge, feed, current, volts);
-    }
-}
-
 /* Examples: an inlet and its panel; a bank and its inverter. Each rule varies a line. */
 
 #define INLET_WITH(rated, lines) "inlet shore { rated " rated "; " lines "}\n"
@@ -276,6 +196,20 @@ static void judge_inverter_feed(Judge *judge)
 #define TWO_SOURCES(panel) EXAMPLE_BOAT FULL_INLET \
     "generator genset { rated 3500 W at 120 V; bonds-neutral yes }\n" panel
 
+#define SINGLE_POLE \
+    "circuit sockets { fed-by shore; run 2 m; wire 12 AWG; ground 12 AWG; protect 20 A breaker; poles 1 }\n"
+#define PASSING(output) EXAMPLE_BOAT HOUSE FULL_INLET \
+    "inverter sine { fed-by house; run 1 m; protect 150 A fuse class-t 0.2 m from source; rated 1000 W; " \
+    "output " output "; passes shore; transfer yes; bonds-neutral yes }\n"
+#define KETTLES(rated, lines) EXAMPLE_BOAT HOUSE INVERTER(rated, "2/0", "300 A", lines) \
+    "outlet socket { fed-by sine; run 2 m; protect 15 A breaker }\n" \
+    "load kettle { fed-by socket; draw 1500 W }\n"
+#define GENSET(rated) EXAMPLE_BOAT \
+    "generator genset { rated " rated " at 120 V; bonds-neutral yes; feeds ac-main { run 1 m; " \
+    "wire 10 AWG; ground 10 AWG; protect 30 A breaker } }\n" \
+    "panel ac-main { }\n" \
+    "load cooker { fed-by ac-main; run 2 m; wire 12 AWG; ground 12 AWG; protect 20 A breaker; draw 1800 W }\n"
+
 static const Rule rules[] = {
     {
         .name = "shore-demand",
@@ -283,10 +217,13 @@ static const Rule rules[] = {
         .title = "no more is asked of a shore inlet than it gives",
         .basis = ON_BOTH,
         .danger = DANGER_MAINS,
-        .source = "the rating of the supply; what runs at once: common practice, from memory",
+        .source = "the rating of the supply; what runs at once: common practice, from memory; the load "
+                  "calculation: US boats (ABYC E-11, NFPA 302), from memory",
         .why = "A plug that carries too much for hours chars in its socket, where nobody sees it. What can "
-               "be asked at once is all that hangs on the inlet, or the share of a panel that its owner "
-               "states by `together`. The largest of it is named, as what to switch off first.",
+               "be asked at once is all that hangs on the inlet, also by way of an inverter that passes it "
+               "through, or the share of a panel that its owner states by `together`. Named is what has to be "
+               "off for the rest to fit. Outlets draw what is plugged in: where spaces state their `floor`, "
+               "what that may come to is estimated, and the rule warns by that.",
         .breaks = BOILER("3000 W"),
         .holds = BOILER("1500 W"),
         .open = BOILER("1500..3000 W"),
@@ -431,21 +368,83 @@ static const Rule rules[] = {
         .judge = judge_shore_isolation,
     },
     {
+        .name = "shore-polarity",
+        .severity = SEVERITY_WARNING,
+        .title = "a light tells when line and neutral of the shore have changed places, where it matters",
+        .basis = ON_BOTH,
+        .danger = DANGER_MAINS,
+        .source = "ISO 13297:2020 6.10; us: voluntary practice (ABYC E-11), the same, from memory",
+        .why = "A breaker that opens one conductor opens the wrong one if the pontoon's socket is wired the "
+               "wrong way round: everything stops, and stays live. Behind a transformer, or where each breaker "
+               "opens line and neutral together (`poles 2`), it does not matter.",
+        .breaks = INLET("polarity-indicator no ") SINGLE_POLE,
+        .holds = INLET("polarity-indicator yes ") SINGLE_POLE,
+        .open = INLET("") SINGLE_POLE,
+        .judge_boat = judge_shore_polarity,
+    },
+    {
+        .name = "ac-voltage",
+        .severity = SEVERITY_FAULT,
+        .title = "what can feed the same things gives the same voltage",
+        .basis = ON_BOTH,
+        .danger = DANGER_MAINS,
+        .source = "common practice, no source: 10 % apart at most; 120 V and 230 V are both at home afloat",
+        .why = "A transfer switch, or an inverter that passes the shore through, puts either source on the same "
+               "outlets. At twice the voltage what is plugged in burns.",
+        .breaks = PASSING("230 V"),
+        .holds = PASSING("120 V"),
+        .open = PASSING("120..230 V"),
+        .judge_boat = judge_ac_voltage,
+    },
+    {
+        .name = "inverter-overloaded",
+        .severity = SEVERITY_WARNING,
+        .title = "an inverter carries what can be asked of it, and starts it",
+        .basis = ON_BOTH,
+        .danger = DANGER_MAINS,
+        .source = "its rating; a surge: the maker's line, common practice, no source",
+        .why = "An inverter that is asked for too much shuts down, and with it everything behind it. All that "
+               "hangs on it counts at once, or `together` of its panel; then what starts hardest as it starts. "
+               "Without a `surge` of its own an inverter is not known to give more than it is rated for.",
+        .breaks = KETTLES("1000 W", ""),
+        .holds = KETTLES("2000 W", ""),
+        .open = KETTLES("1000..2000 W", ""),
+        .kinds = {KIND_INVERTER},
+        .judge = judge_inverter_overloaded,
+    },
+    {
+        .name = "generator-overloaded",
+        .severity = SEVERITY_WARNING,
+        .title = "a generator carries what can be asked of it",
+        .basis = ON_BOTH,
+        .danger = DANGER_MAINS,
+        .source = "its rating; what runs at once: common practice, from memory",
+        .why = "A generator that is asked for too much slows down, and low voltage and frequency burn motors; or "
+               "it trips. All that it can feed counts at once, or `together` of its panel.",
+        .breaks = GENSET("1000 W"),
+        .holds = GENSET("3500 W"),
+        .open = GENSET("1000..3500 W"),
+        .kinds = {KIND_GENERATOR},
+        .judge = judge_generator_overloaded,
+    },
+    {
         .name = "inverter-feed",
         .severity = SEVERITY_FAULT,
         .title = "cable and protection of an inverter stand its rated power when the bank is low",
         .basis = ON_BOTH,
         .danger = DANGER_MAINS,
         .source = "power over efficiency and lowest working voltage, the device 1.25 times that; the "
-                  "voltage by chemistry: common practice, no source",
+                  "voltage by chemistry, and that a device carries twice its rating for seconds: common "
+                  "practice, no source",
         .why = "An inverter keeps its power up when the voltage falls, by taking more current. At the end "
                "of a bank's charge that is a tenth more than its name suggests, for as long as the kettle "
-               "boils. A cable that is too thin is a fault, protection that would open a warning. What "
-               "rules of all cables have said already is not said again.",
+               "boils. A cable that is too thin is a fault; protection that would open, for long or by a surge "
+               "of seconds, a warning. What rules of all cables have said already is not said again.",
         .breaks = EXAMPLE_BOAT HOUSE INVERTER("2200 W", "2", "300 A", ""),
         .holds = EXAMPLE_BOAT HOUSE INVERTER("2000 W", "2", "250 A", ""),
         .open = EXAMPLE_BOAT HOUSE INVERTER("2000..2200 W", "2", "300 A", ""),
-        .judge_boat = judge_inverter_feed,
+        .kinds = {KIND_INVERTER},
+        .judge = judge_inverter_feed,
     },
 };
 

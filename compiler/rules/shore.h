@@ -11,5 +11,10 @@ void judge_shore_leakage(Judge *judge, const Entity *inlet);
 void judge_inlet_earth(Judge *judge, const Entity *inlet);
 void judge_feed_earth(Judge *judge, const Feed *feed);
 void judge_outlet_leakage(Judge *judge); /* shore_outlet.c */
+void judge_inverter_feed(Judge *judge, const Entity *inverter); /* shore_inverter.c */
+void judge_inverter_overloaded(Judge *judge, const Entity *inverter);
+void judge_generator_overloaded(Judge *judge, const Entity *generator);
+void judge_ac_voltage(Judge *judge); /* shore_sources.c */
+void judge_shore_polarity(Judge *judge);
 
 #endif

@@ -122,13 +122,24 @@ static void place_among(Largest *largest, const Entity *thing, const Figure *cur
     }
 }
 
-Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source)
+static void place_all_on(const Judge *judge, const Upstream *upstream, const Entity *source, Largest *largest)
 {
-    Largest largest = {{NULL}, {NULL}};
     const Entity *thing = upstream->first[source->index];
     for (; thing != NULL; thing = upstream->next[thing->index]) {
         if (draws_itself(judge, thing)) {
-            place_among(&largest, thing, figure_of(judge, thing, FIGURE_CURRENT));
+            place_among(largest, thing, figure_of(judge, thing, FIGURE_CURRENT));
+        }
+    }
+}
+
+Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source)
+{
+    Largest largest = {{NULL}, {NULL}};
+    place_all_on(judge, upstream, source, &largest);
+    const Entity *inverter = source->kind == KIND_INLET ? judge->model->first_of_kind[KIND_INVERTER] : NULL;
+    for (; inverter != NULL; inverter = inverter->next_of_kind) {
+        if (is_there(inverter) && entity_reference(inverter, PROP_INVERTER_PASSES) == source) {
+            place_all_on(judge, upstream, inverter, &largest);
         }
     }
     return largest;
