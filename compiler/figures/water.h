@@ -54,5 +54,21 @@ void water_days(Work *work);
 void water_heights(Work *work);
 /** What the bilge pumps really move, and what the basis asks of them (water_bilge.c). */
 void water_bilge(Work *work);
+/** What comes in if a hose comes off, and when it reaches a bank (water_flood.c). */
+void water_flood(Work *work);
+/** Extinguishers: those that count, and those asked for (water_fire.c). */
+void water_fire(Work *work);
+
+/** A fitting that only serves exhausts and instruments: no hose of it can come off. */
+bool has_no_hose(const Entity *fitting);
+/** The first through-hull under water whose hose could come off, and the next one; NULL at the end. */
+const Entity *first_flooding(const Model *model);
+const Entity *next_flooding(const Entity *fitting);
+/** The date after which it does not count has passed. */
+bool has_expired(const Figures *figures, const Entity *extinguisher);
+/** Something aboard burns fuel or gas, or somebody sleeps aboard: then there is fire to think of. */
+bool can_burn(const Model *model);
+/** A space that says so, or in which an engine stands; false for NULL. */
+bool is_engine_space(const Model *model, const Entity *space);
 
 #endif

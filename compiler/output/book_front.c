@@ -78,7 +78,8 @@ static const char *danger_word(Danger danger)
 {
     static const char *const words[] = {
         [DANGER_NONE] = "",   [DANGER_MAINS] = "mains", [DANGER_BATTERY] = "battery",
-        [DANGER_GAS] = "gas", [DANGER_FUEL] = "fuel",   [DANGER_FLOODING] = "flooding"};
+        [DANGER_GAS] = "gas", [DANGER_FUEL] = "fuel",   [DANGER_FLOODING] = "flooding",
+        [DANGER_FIRE] = "fire"};
     return words[danger];
 }
 

@@ -46,6 +46,25 @@ void book_tank_days(Book *book, System system)
     }
 }
 
+void book_boat_figures(Book *book, const char *heading, const FigureId rows[], size_t count)
+{
+    bool begun = false;
+    for (size_t i = 0; i < count && book->boat != NULL; i++) {
+        if (!book_has_figure(book, book->boat, rows[i], NULL)) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, str_from(heading), NULL);
+            book_head(book, (const char *const[]){"Figure", "What it is", ">"}, 3);
+            begun = true;
+        }
+        markdown_row(&book->md);
+        markdown_cell_code(&book->md, str_from(figure_rows[rows[i]].name));
+        book_cell(book, str_from(figure_rows[rows[i]].help));
+        book_cell(book, book_figure(book, book->boat, rows[i], NULL));
+    }
+}
+
 /* A chapter */
 
 static bool is_listed(const Book *book, const BookThing *thing, const void *what)

@@ -37,6 +37,9 @@ void book_system_chapter(Book *book, const SystemChapter *chapter);
 /** The tanks of a system through the days: what goes in or out, how long it lasts. */
 void book_tank_days(Book *book, System system);
 
+/** Figures of the boat herself under a heading of level 3: those that there are. */
+void book_boat_figures(Book *book, const char *heading, const FigureId rows[], size_t count);
+
 /** Tanks stand in two chapters. */
 #define TANK_COLUMN_COUNT 11
 extern const BookColumn book_tank_columns[TANK_COLUMN_COUNT];

@@ -151,8 +151,14 @@ static const SystemTable safety_tables[] = {
     SYSTEM_TABLE("Anchors", KIND_ANCHOR, anchor_columns),
 };
 
+static void more_of_safety(Book *book)
+{
+    static const FigureId rows[] = {FIGURE_EXTINGUISHERS, FIGURE_EXTINGUISHERS_NEED};
+    book_boat_figures(book, "Extinguishers that count", rows, sizeof rows / sizeof rows[0]);
+}
+
 static const SystemChapter safety_chapter =
-    SYSTEM_CHAPTER(SYSTEM_SAFETY, "safety", NULL, safety_tables, NULL);
+    SYSTEM_CHAPTER(SYSTEM_SAFETY, "safety", NULL, safety_tables, more_of_safety);
 
 void book_safety(Book *book)
 {

@@ -62,6 +62,7 @@ static const BookColumn through_hull_columns[] = {
     VALUE_COLUMN("Bore", PROP_THROUGH_HULL_BORE),
     VALUE_COLUMN("Above the waterline", PROP_THROUGH_HULL_HEIGHT),
     FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
+    FIGURE_COLUMN("Lets in without its hose", FIGURE_INFLOW),
     PROPERTY_COLUMN("Serves", PROP_THROUGH_HULL_SERVES),
     VALUE_COLUMN("Seacock", PROP_THROUGH_HULL_SEACOCK),
     VALUE_COLUMN("In reach", PROP_THROUGH_HULL_REACH),
@@ -114,23 +115,9 @@ static const SystemTable water_tables[] = {
 
 static void write_pumping(Book *book)
 {
-    static const FigureId rows[] = {FIGURE_PUMPING, FIGURE_PUMPING_NEED, FIGURE_HAND_PUMPING,
-                                    FIGURE_HAND_PUMPING_NEED, FIGURE_HEELED_WATERLINE};
-    bool begun = false;
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0] && book->boat != NULL; i++) {
-        if (!book_has_figure(book, book->boat, rows[i], NULL)) {
-            continue;
-        }
-        if (!begun) {
-            markdown_heading(&book->md, 3, STR("Bilge pumping, and the sea when she heels"), NULL);
-            book_head(book, (const char *const[]){"Figure", "What it is", ">"}, 3);
-            begun = true;
-        }
-        markdown_row(&book->md);
-        markdown_cell_code(&book->md, str_from(figure_rows[rows[i]].name));
-        book_cell(book, str_from(figure_rows[rows[i]].help));
-        book_cell(book, book_figure(book, book->boat, rows[i], NULL));
-    }
+    static const FigureId rows[] = {FIGURE_PUMPING,           FIGURE_PUMPING_NEED, FIGURE_HAND_PUMPING,
+                                    FIGURE_HAND_PUMPING_NEED, FIGURE_INFLOW,       FIGURE_HEELED_WATERLINE};
+    book_boat_figures(book, "Bilge pumping, and the sea when she heels", rows, sizeof rows / sizeof rows[0]);
 }
 
 static void more_of_water(Book *book)

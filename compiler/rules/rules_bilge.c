@@ -6,6 +6,8 @@
 #include "physics/bilge.h"
 #include "rules/families.h"
 
+#include <math.h>
+
 static bool is_worked_by_hand(const Entity *pump)
 {
     return entity_yes(pump, PROP_BILGE_PUMP_HAND) == 1;
@@ -342,6 +344,60 @@ static void judge_bilge_valve(Judge *judge, const Entity *pump)
     }
 }
 
+/* ---- bilge-race ---------------------------------------------------------------------------------------- */
+
+/* The opening by which most can come in. */
+static const Entity *worst_opening(const Judge *judge, const Figure **inflow)
+{
+    const Entity *worst = NULL;
+    for (const Entity *e = first_flooding(judge->model); e != NULL; e = next_flooding(e)) {
+        const Figure *own = figure_of(judge, e, FIGURE_INFLOW);
+        if (own != NULL && own->state == STATE_KNOWN && (worst == NULL || own->high > (*inflow)->high)) {
+            worst = e;
+            *inflow = own;
+        }
+    }
+    return worst;
+}
+
+/* When the water could reach each bank, where that is known. */
+static void note_banks(Judge *judge, Finding *finding)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_BANK); e != NULL; e = next_aboard(e)) {
+        const Figure *time = figure_of(judge, e, FIGURE_FLOODING_TIME);
+        if (time != NULL && time->state == STATE_KNOWN && isfinite(time->low)) {
+            finding_note(judge, finding, place_of(judge, e, PROP_COMMON_AT),
+                         "the water could stand here %s after it has come up to the opening",
+                         say_figure(judge, time));
+        }
+    }
+}
+
+static void judge_bilge_race(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    const Figure *all = figure_of(judge, boat, FIGURE_INFLOW);
+    const Figure *inflow = NULL;
+    const Entity *worst = all != NULL ? worst_opening(judge, &inflow) : NULL;
+    if (worst == NULL || first_aboard(judge->model, KIND_BILGE_PUMP) == NULL) {
+        return; /* nothing is under water, or `bilge-capacity` speaks of the pumps */
+    }
+    const Figure *pumping = figure_of(judge, boat, FIGURE_PUMPING);
+    Finding *finding = judge_at_least(judge, boat, place_of(judge, worst, PROP_THROUGH_HULL_BORE),
+                                      side_figure(pumping), side_figure(all));
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding,
+                "if the hose of `%s` came off, %s would come in; the automatic bilge pumps move %s",
+                say_name(judge, worst), say_figure(judge, inflow), say_figure(judge, pumping));
+    note_banks(judge, finding);
+    if (entity_yes(worst, PROP_THROUGH_HULL_SEACOCK) == 1) {
+        finding_note(judge, finding, place_of(judge, worst, PROP_THROUGH_HULL_SEACOCK),
+                     "this shuts it: everybody aboard is to know where, and a plug hangs beside it");
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define BANK "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
@@ -354,6 +410,9 @@ static void judge_bilge_valve(Judge *judge, const Entity *pump)
     "bilge-pump by-hand { hand yes; rated 3600 l/h; lift 1 m; shut-off 5 m; outlet 38 mm by 3 m; " \
     "discharge-height 1.3 m }\n"
 #define GOOD "discharge-height 1.3 m; check-valve no; alarm yes; rated 6000 l/h"
+
+#define OPENING(SAYS) \
+    "through-hull drain { bore 38 mm; " SAYS "; seacock yes; reach yes; material bronze; backing yes }\n"
 
 static const Rule rules[] = {
     {.name = "bilge-capacity",
@@ -375,6 +434,23 @@ static const Rule rules[] = {
      .holds = EXAMPLE_BOAT PUMP(GOOD) HAND,
      .open = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm yes; rated 900..6000 l/h") HAND,
      .judge_boat = judge_bilge_capacity},
+    {.name = "bilge-race",
+     .severity = SEVERITY_ADVICE,
+     .title = "the automatic pumps keep up with the largest hose that could come off",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "a plain hole with a coefficient of 0.6: hydraulics texts; the comparison: common practice, no "
+               "source",
+     .why = "Few boats have pumps that hold against an open fitting: the seacock does, if somebody knows of the "
+            "water in time. This says which opening lets in most and how that compares with the pumps; where "
+            "the floors of the spaces and the place of a bank (`at`) are stated, also how soon the bank that "
+            "drives the pumps could stand in water. Upright and at rest: heeled, an opening on the low side "
+            "lies deeper. The boat is taken not to settle, and the bilge to be full up to the opening when "
+            "the clock starts.",
+     .breaks = EXAMPLE_BOAT PUMP(GOOD) HAND OPENING("height -0.6 m"),
+     .holds = EXAMPLE_BOAT PUMP(GOOD) HAND OPENING("height -0.01 m"),
+     .open = EXAMPLE_BOAT PUMP(GOOD) HAND OPENING("height -0.6..-0.01 m"),
+     .judge_boat = judge_bilge_race},
     {.name = "bilge-alarm",
      .severity = SEVERITY_WARNING,
      .title = "an alarm sounds when water rises above the switch of a bilge pump",

@@ -10,19 +10,6 @@
 
 /* ---- seacock ------------------------------------------------------------------------------------------- */
 
-/* Exhausts are left out by the clause; the plug of a sounder has no hose. */
-static bool needs_no_seacock(const Entity *fitting)
-{
-    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
-    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        const Entity *served = serves->values[i].kind == VALUE_REFERENCE ? serves->values[i].u.entity : NULL;
-        if (served == NULL || (served->kind != KIND_EXHAUST && served->kind != KIND_INSTRUMENT)) {
-            return false;
-        }
-    }
-    return serves != NULL && serves->count > 0;
-}
-
 /*
  * A finding if the fitting is low enough for one: below the heeled waterline, or near the upright one. NULL
  * if it is not, or if how high it is rests on a mistake.
@@ -128,8 +115,8 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
     int seacock = entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK);
     int backing = entity_yes(fitting, PROP_THROUGH_HULL_BACKING);
     bool bad = str_is(material, "brass") || str_is(material, "plastic");
-    if (needs_no_seacock(fitting)) {
-        return;
+    if (has_no_hose(fitting)) {
+        return; /* exhausts are left out by the clause; the plug of a sounder has no hose */
     }
     if (seacock == -2 || backing == -2 || state == STATE_WAITING ||
         has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT) || has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
@@ -167,7 +154,7 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
 static void judge_open_sea(Judge *judge, const Entity *fitting)
 {
     int reach = entity_yes(fitting, PROP_THROUGH_HULL_REACH);
-    if (entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) != 1 || needs_no_seacock(fitting)) {
+    if (entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) != 1 || has_no_hose(fitting)) {
         return;
     }
     if (reach == -2 || has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT)) {

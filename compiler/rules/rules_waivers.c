@@ -143,7 +143,8 @@ static bool needs_end(const Rule *rule)
     case DANGER_FUEL:
     case DANGER_FLOODING: return rule->severity == SEVERITY_FAULT;
     case DANGER_NONE:
-    case DANGER_BATTERY: break;
+    case DANGER_BATTERY:
+    case DANGER_FIRE: break;
     }
     return false;
 }
@@ -153,6 +154,7 @@ static const char *danger_words(Danger danger)
     static const char *const words[] = {
         [DANGER_NONE] = "",   [DANGER_MAINS] = "mains power", [DANGER_BATTERY] = "batteries",
         [DANGER_GAS] = "gas", [DANGER_FUEL] = "fuel",         [DANGER_FLOODING] = "flooding",
+        [DANGER_FIRE] = "fire",
     };
     return words[danger];
 }

@@ -259,6 +259,8 @@ const char *danger_caution(Danger danger)
         [DANGER_FLOODING] =
             "What opens the hull can sink the boat. Local rules apply before anything here; have fittings "
             "below the waterline checked by somebody qualified.",
+        [DANGER_FIRE] = "Fire aboard leaves minutes, and carbon monoxide kills those who sleep. Local rules say what "
+                        "a boat must carry; alarms are tested and extinguishers inspected as their makers ask.",
     };
     return cautions[danger];
 }

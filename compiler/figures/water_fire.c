@@ -1,0 +1,128 @@
+/*
+ * Fire: how many extinguishers there are that still count, and how many a boat of that length is asked to
+ * carry. Counted as 5-B, for that is how the table counts. See water.h.
+ */
+#include "figures/water.h"
+
+#include "model/status.h"
+#include "physics/fire.h"
+
+bool is_engine_space(const Model *model, const Entity *space)
+{
+    if (space == NULL || entity_yes(space, PROP_SPACE_ENGINE_SPACE) == 1) {
+        return space != NULL;
+    }
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_COMMON_SPACE) == space) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool has_expired(const Figures *figures, const Entity *extinguisher)
+{
+    const Property *expires = entity_property(extinguisher, PROP_EXTINGUISHER_EXPIRES);
+    bool sound = expires != NULL && property_value(expires, 0)->kind == VALUE_DATE;
+    return sound && property_date(expires) < figures->today;
+}
+
+static bool is_fixed(const Entity *extinguisher)
+{
+    return entity_yes(extinguisher, PROP_EXTINGUISHER_FIXED) == 1;
+}
+
+/* How many 5-B one of a rating stands for. */
+static Interval use_worth(Work *work, const Entity *extinguisher)
+{
+    Str rating = entity_word(extinguisher, PROP_EXTINGUISHER_RATING);
+    if (!entity_states(extinguisher, PROP_EXTINGUISHER_RATING)) {
+        use_missing(work, extinguisher, PROP_EXTINGUISHER_RATING);
+        return point(0.0);
+    }
+    if (rating.length == 0) {
+        use_waiting(work);
+    }
+    return use_fact(work, text_format(work->figures->arena, "what a %.*s counts for", STR_ARG(rating)),
+                    point(str_is(rating, "20-B") ? 2.0 : 1.0), UNIT_ALONE(UNIT_NONE),
+                    "33 CFR 175.320: a 20-B for two 5-B, a 10-B for one (second hand)")
+        .value;
+}
+
+static void record_extinguishers(Work *work)
+{
+    Sum sum;
+    bool some_expired = false;
+    sum_begin(&sum, work);
+    for (const Entity *e = first_aboard(work->model, KIND_EXTINGUISHER); e != NULL; e = next_aboard(e)) {
+        bool expired = has_expired(work->figures, e);
+        some_expired |= expired;
+        if (is_fixed(e) || expired) {
+            continue;
+        }
+        sum_next(&sum);
+        sum_label(&sum, work, "", e, "worth");
+        Interval worth = use_worth(work, e);
+        sum_count(&sum, work, e);
+        sum_add(&sum, interval_multiply(worth, use_count(work, e).value));
+    }
+    Figure *figure = work_record(work, FIGURE_EXTINGUISHERS, work->model->boat, NULL, sum.value,
+                                 sum.formula.length > 0 ? sum.formula.text : "none to carry counts");
+    figure->remark = some_expired ? "one whose date has passed does not count" : NULL;
+}
+
+static bool has_fixed_system(const Work *work)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_EXTINGUISHER); e != NULL; e = next_aboard(e)) {
+        if (is_fixed(e) && !has_expired(work->figures, e) &&
+            is_engine_space(work->model, entity_reference(e, PROP_COMMON_SPACE))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void record_need(Work *work)
+{
+    bool fixed = has_fixed_system(work);
+    work_begin(work);
+    Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
+    if (work->state == STATE_KNOWN && extinguishers_asked(length.high, fixed) < 0) {
+        return; /* the table has no figure for that length */
+    }
+    Interval need =
+        (Interval){extinguishers_asked(length.low, fixed), extinguishers_asked(length.high, fixed)};
+    use_fact(work, fixed ? "asked of a boat with a fixed system in her engine space" : "asked of her", need,
+             UNIT_ALONE(UNIT_NONE), "33 CFR 175.320(a), Table 1, second hand");
+    work_record(work, FIGURE_EXTINGUISHERS_NEED, work->model->boat, NULL, need, "for {length}: {table}");
+}
+
+/* Something aboard burns, or somebody sleeps behind a door. */
+bool can_burn(const Model *model)
+{
+    static const KindId burning[] = {KIND_GENERATOR, KIND_GAS_LOCKER, KIND_GAS_APPLIANCE};
+    for (size_t i = 0; i < sizeof burning / sizeof burning[0]; i++) {
+        if (first_aboard(model, burning[i]) != NULL) {
+            return true;
+        }
+    }
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (!str_is(entity_word(e, PROP_ENGINE_FUEL), "electric")) {
+            return true;
+        }
+    }
+    for (const Entity *e = first_aboard(model, KIND_SPACE); e != NULL; e = next_aboard(e)) {
+        if (entity_yes(e, PROP_SPACE_SLEEPING) == 1) {
+            return true;
+        }
+    }
+    return first_tank(model, "fuel") != NULL;
+}
+
+void water_fire(Work *work)
+{
+    if (can_burn(work->model)) {
+        record_extinguishers(work);
+        record_need(work);
+    }
+}

@@ -1,0 +1,202 @@
+/*
+ * Flooding: what comes in by an opening whose hose has come off, and how long until the water has reached a
+ * bank.
+ *
+ * The boat lies upright and does not sink deeper meanwhile (she does: the true time is shorter). The hole is
+ * a plain one as wide as the fitting. The water is taken to stand at the hole's height already, which leaves
+ * out the time that it takes to fill the bilge below; it then spreads over the floors of all spaces.
+ */
+#include "figures/water.h"
+
+#include "physics/bilge.h"
+
+#include <math.h>
+
+static const UnitPair litres_a_minute = {UNIT_L, UNIT_MIN};
+
+bool has_no_hose(const Entity *fitting)
+{
+    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
+    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
+        const Entity *served = serves->values[i].kind == VALUE_REFERENCE ? serves->values[i].u.entity : NULL;
+        if (served == NULL || (served->kind != KIND_EXHAUST && served->kind != KIND_INSTRUMENT)) {
+            return false;
+        }
+    }
+    return serves != NULL && serves->count > 0;
+}
+
+/* How deep under water it lies, not below zero. */
+static Interval depth_of(Interval height)
+{
+    return (Interval){fmax(0.0, -height.high), fmax(0.0, -height.low)};
+}
+
+/* A fitting that is, or may be, under water, and whose hose could come off. */
+static bool can_flood(const Entity *fitting)
+{
+    const Value *height = property_value(entity_property(fitting, PROP_THROUGH_HULL_HEIGHT), 0);
+    return height->kind == VALUE_QUANTITY && !(height->flags & VALUE_BROKEN) &&
+           height->u.quantity.low < 0.0 && !has_no_hose(fitting);
+}
+
+static const Entity *flooding_from(const Entity *fitting)
+{
+    while (fitting != NULL && !can_flood(fitting)) {
+        fitting = next_aboard(fitting);
+    }
+    return fitting;
+}
+
+const Entity *first_flooding(const Model *model)
+{
+    return flooding_from(first_aboard(model, KIND_THROUGH_HULL));
+}
+
+const Entity *next_flooding(const Entity *fitting)
+{
+    return flooding_from(next_aboard(fitting));
+}
+
+/* In l/min, or the unit that the boat's pumps are told in. */
+static void record_inflow(Work *work, const Entity *fitting, UnitPair unit)
+{
+    work_begin(work);
+    use_fact(work, "discharge coefficient of a plain hole", point(HOLE_DISCHARGE), UNIT_ALONE(UNIT_NONE),
+             "hydraulics texts: 0.60 to 0.62; 1.0 would be the worst case");
+    Interval bore = use_value(work, fitting, PROP_THROUGH_HULL_BORE, 0).value;
+    Interval depth = depth_of(use_value(work, fitting, PROP_THROUGH_HULL_HEIGHT, 0).value);
+    Interval flow = interval_corners(hole_inflow_m3_per_s(bore.low, depth.low, HOLE_DISCHARGE),
+                                     hole_inflow_m3_per_s(bore.high, depth.high, HOLE_DISCHARGE));
+    Figure *figure = work_record(work, FIGURE_INFLOW, fitting, NULL, flow,
+                                 "{coefficient} x area of {bore} x sqrt(2 g x depth), at {height}");
+    figure->unit = unit;
+}
+
+static void record_worst(Work *work, UnitPair unit)
+{
+    Buf formula;
+    Interval most = point(0.0);
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    for (const Entity *e = first_flooding(work->model); e != NULL; e = next_flooding(e)) {
+        buf_format(&formula, "%s{%.*s.inflow}", work->count > 0 ? " or " : "the greatest of ",
+                   STR_ARG(entity_name(work->model, e)));
+        most = interval_max(most, use_figure(work, figure_find(work->figures, e, FIGURE_INFLOW, NULL)).value);
+    }
+    work_record(work, FIGURE_INFLOW, work->model->boat, NULL, most, formula.text)->unit = unit;
+}
+
+/* Time until a bank is reached */
+
+/* Area that the water spreads over: the floors of all spaces; unknown if none states one. */
+static Interval use_floors(Work *work, Buf *formula)
+{
+    Interval area = point(0.0);
+    bool any = false;
+    for (const Entity *space = first_aboard(work->model, KIND_SPACE); space != NULL;
+         space = next_aboard(space)) {
+        if (entity_states(space, PROP_SPACE_FLOOR)) {
+            buf_format(formula, "%s{%.*s.floor}", any ? " + " : "", STR_ARG(entity_name(work->model, space)));
+            area = interval_add(area, use_value(work, space, PROP_SPACE_FLOOR, 0).value);
+            any = true;
+        }
+    }
+    if (!any) {
+        const Entity *space = first_aboard(work->model, KIND_SPACE);
+        buf_text(formula, "the floors of all spaces");
+        use_missing(work, space != NULL ? space : work->model->boat,
+                    space != NULL ? PROP_SPACE_FLOOR : PROP_NONE);
+    }
+    return area;
+}
+
+/* One end of everything that the time hangs on. */
+typedef struct Race {
+    double area, bore, depth, bank_height, pumps;
+} Race;
+
+static double time_of(const Race *race)
+{
+    double above =
+        fmax(0.0, -race->bank_height); /* of the sea over the bank, as long as it lies under water */
+    if (!isfinite(race->pumps)) {
+        return INFINITY;
+    }
+    return flooding_time_s(&(Flooding){.area_m2 = race->area,
+                                       .hole_bore_m = race->bore,
+                                       .discharge = HOLE_DISCHARGE,
+                                       .head_begin_m = race->depth,
+                                       .head_end_m = fmin(above, race->depth),
+                                       .pumps_m3_per_s = race->pumps});
+}
+
+/* An opening that surely stands above a bank fills the bilge from below: how long that takes nobody can say. */
+static bool stands_above(const Entity *fitting, const Entity *bank)
+{
+    const Value *own = property_value(entity_property(fitting, PROP_THROUGH_HULL_HEIGHT), 0);
+    const Value *of_bank = property_value(entity_property(bank, PROP_COMMON_AT), 2);
+    return of_bank->kind == VALUE_QUANTITY && own->u.quantity.low >= of_bank->u.quantity.high;
+}
+
+/*
+ * The time by one opening. It rises with area, depth (for then the water begins lower), the bank's height and
+ * the pumps, and falls with bore.
+ */
+static Interval time_by(const Entity *fitting, Interval area, Interval bank_height, Interval pumps)
+{
+    const Value *bore = property_value(entity_property(fitting, PROP_THROUGH_HULL_BORE), 0);
+    const Value *height = property_value(entity_property(fitting, PROP_THROUGH_HULL_HEIGHT), 0);
+    Interval depth = depth_of((Interval){height->u.quantity.low, height->u.quantity.high});
+    Race least = {area.low, bore->u.quantity.high, depth.low, bank_height.low, pumps.low};
+    Race most = {area.high, bore->u.quantity.low, depth.high, bank_height.high, pumps.high};
+    return (Interval){time_of(&least), time_of(&most)};
+}
+
+static void record_time(Work *work, const Entity *bank)
+{
+    Buf formula;
+    Interval soonest = {INFINITY, INFINITY};
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    buf_text(&formula, "from the level of the opening up to {height}, over ");
+    Interval height = use_value(work, bank, PROP_COMMON_AT, 2).value;
+    Interval area = use_floors(work, &formula);
+    buf_text(&formula, ", against {pumping}, by ");
+    Interval pumps =
+        use_figure(work, figure_find(work->figures, work->model->boat, FIGURE_PUMPING, NULL)).value;
+    bool first = true;
+    for (const Entity *e = first_flooding(work->model); e != NULL; e = next_flooding(e)) {
+        if (stands_above(e, bank)) {
+            continue;
+        }
+        buf_format(&formula, "%s{%.*s.inflow}", first ? "" : " or ", STR_ARG(entity_name(work->model, e)));
+        use_figure(work, figure_find(work->figures, e, FIGURE_INFLOW, NULL));
+        first = false;
+        if (work->state == STATE_KNOWN) {
+            soonest = interval_min(soonest, time_by(e, area, height, pumps));
+        }
+    }
+    if (!first) {
+        work_record(work, FIGURE_FLOODING_TIME, bank, NULL, soonest, formula.text);
+    }
+}
+
+void water_flood(Work *work)
+{
+    const Model *model = work->model;
+    if (first_flooding(model) == NULL) {
+        return;
+    }
+    const Figure *pumping = figure_find(work->figures, model->boat, FIGURE_PUMPING, NULL);
+    UnitPair unit = pumping != NULL && pumping->input_count > 0 ? pumping->unit : litres_a_minute;
+    for (const Entity *e = first_flooding(model); e != NULL; e = next_flooding(e)) {
+        record_inflow(work, e, unit);
+    }
+    record_worst(work, unit);
+    for (const Entity *bank = first_aboard(model, KIND_BANK); bank != NULL; bank = next_aboard(bank)) {
+        if (entity_states(bank, PROP_COMMON_AT)) {
+            record_time(work, bank);
+        }
+    }
+}

@@ -1,0 +1,363 @@
+/*
+ * Gas and fire: lockers that drain, gas that can be shut off, flames that do not leave gas behind, alarms and
+ * extinguishers.
+ */
+#include "rules/plumbing.h"
+
+#include "physics/fire.h"
+#include "rules/dates.h"
+#include "rules/families.h"
+
+#include "model/status.h"
+
+/* ---- gas-drain, gas-gauge, gas-shut, gas-flame --------------------------------------------------------- */
+
+/* A locker drains over the side, by a bore that is wide enough. */
+static void judge_gas_drain(Judge *judge, const Entity *locker)
+{
+    int drained = entity_yes(locker, PROP_GAS_LOCKER_DRAINED_OVERBOARD);
+    Finding *finding = judge_yes(judge, locker, PROP_GAS_LOCKER_DRAINED_OVERBOARD, "a drain");
+    if (finding != NULL) {
+        finding_say(judge, finding,
+                    drained == 0 ? "gas that leaks in `%s` does not drain over the side"
+                                 : "`%s` does not say whether gas that leaks in it drains over the side",
+                    say_name(judge, locker));
+        return;
+    }
+    if (drained != 1) {
+        return; /* it rests on a mistake */
+    }
+    GasBore least = gas_drain_bore(judge->basis);
+    Side drain = side_value(judge, locker, PROP_GAS_LOCKER_DRAIN, 0);
+    if (drain.state == STATE_MISSING) {
+        finding = judge_open(judge, locker, place_of_name(judge, locker), locker, PROP_GAS_LOCKER_DRAIN);
+        finding_say(judge, finding, "`%s` does not say how wide its drain is", say_name(judge, locker));
+    } else {
+        Side limit = side_number(least.least_m, UNIT_ALONE(UNIT_MM));
+        finding = judge_at_least(judge, locker, place_of(judge, locker, PROP_GAS_LOCKER_DRAIN), drain, limit);
+        if (finding == NULL) {
+            return;
+        }
+        finding_say(judge, finding, "the drain of `%s` is %s wide; %s is the least", say_name(judge, locker),
+                    say_side(judge, drain), say_side(judge, limit));
+        finding_severity(finding, SEVERITY_WARNING);
+    }
+    finding_here(judge, finding, "%s", least.source);
+    finding_remedy(judge, finding, "drain %s", say_number(judge, least.least_m, UNIT_ALONE(UNIT_MM)));
+}
+
+static void judge_gas_gauge(Judge *judge, const Entity *locker)
+{
+    Finding *finding = judge_yes(judge, locker, PROP_GAS_LOCKER_GAUGE, "a gauge before the regulator");
+    if (finding != NULL && finding->verdict == VERDICT_BROKEN) {
+        finding_say(judge, finding, "without a gauge nothing shows a leak in the gas line from `%s`",
+                    say_name(judge, locker));
+    }
+}
+
+static void judge_gas_shut(Judge *judge, const Entity *locker)
+{
+    Finding *finding = judge_yes(judge, locker, PROP_GAS_LOCKER_SHUT_OFF, "a shut-off");
+    if (finding != NULL) {
+        finding_say(judge, finding,
+                    finding->verdict == VERDICT_BROKEN
+                        ? "the gas of `%s` cannot be shut off from beside what burns it"
+                        : "`%s` does not say whether its gas can be shut off from beside what burns it",
+                    say_name(judge, locker));
+    }
+}
+
+static void judge_gas_flame(Judge *judge, const Entity *appliance)
+{
+    Finding *finding =
+        judge_yes(judge, appliance, PROP_GAS_APPLIANCE_FLAME_FAILURE, "a flame failure device");
+    if (finding != NULL && finding->verdict == VERDICT_BROKEN) {
+        finding_say(judge, finding, "when the flame of `%s` goes out, the gas goes on",
+                    say_name(judge, appliance));
+    }
+}
+
+/* ---- alarm-missing ------------------------------------------------------------------------------------- */
+
+typedef struct AlarmsFound {
+    const Entity *here;     /* one in the space; NULL: none */
+    const Entity *unplaced; /* one that does not say where it is */
+    const Entity *other;    /* one elsewhere */
+    bool unclear;           /* what some alarm detects is a mistake */
+} AlarmsFound;
+
+static bool detects(const Entity *alarm, const char *word)
+{
+    const Property *property = entity_property(alarm, PROP_ALARM_DETECTS);
+    for (uint16_t i = 0; property != NULL && i < property->count; i++) {
+        if (property->values[i].kind == VALUE_WORD && str_is(property->values[i].u.word, word)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* space NULL: anywhere aboard is here. */
+static AlarmsFound find_alarms(const Judge *judge, const char *word, const Entity *space)
+{
+    AlarmsFound found = {NULL, NULL, NULL, false};
+    for (const Entity *e = first_aboard(judge->model, KIND_ALARM); e != NULL; e = next_aboard(e)) {
+        const Entity *in = entity_reference(e, PROP_COMMON_SPACE);
+        if (has_mistake(e, PROP_ALARM_DETECTS) || has_mistake(e, PROP_COMMON_SPACE)) {
+            found.unclear = true;
+        } else if (!detects(e, word)) {
+            continue;
+        } else if (space == NULL || in == space) {
+            found.here = e;
+        } else if (in == NULL) {
+            found.unplaced = e;
+        } else {
+            found.other = e;
+        }
+    }
+    return found;
+}
+
+/*
+ * An alarm that must be in a space (NULL: anywhere aboard). Where the spec has no alarm at all nobody has
+ * thought of them yet: open; where it has some, and not this one: broken.
+ */
+static void judge_alarm(Judge *judge, const Entity *subject, const Entity *space, const char *word,
+                        const char *of_what)
+{
+    AlarmsFound found = find_alarms(judge, word, space);
+    Span place = place_of_name(judge, subject);
+    Finding *finding;
+    if (found.here != NULL) {
+        judge_holds(judge);
+        return;
+    }
+    if (found.unclear) {
+        judge_waiting(judge);
+        return;
+    }
+    const char *where =
+        space != NULL ? text_format(judge->arena, "in `%s`", say_name(judge, space)) : "aboard";
+    if (found.unplaced != NULL) {
+        finding = judge_open(judge, subject, place, found.unplaced, PROP_COMMON_SPACE);
+        finding_say(judge, finding, "`%s` does not say whether it warns of %s %s",
+                    say_name(judge, found.unplaced), of_what, where);
+        finding_note(judge, finding, place_of_name(judge, found.unplaced), "it names no `space`");
+        finding_remedy(judge, finding, "space %s", say_name(judge, space));
+        return;
+    }
+    if (first_aboard(judge->model, KIND_ALARM) == NULL) {
+        finding = judge_open(judge, subject, place, NULL, PROP_NONE);
+        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, "alarm");
+        finding_say(judge, finding, "the spec states no alarm; one that warns of %s belongs %s", of_what,
+                    where);
+    } else {
+        finding = judge_broken(judge, subject, place);
+        finding_say(judge, finding, "no alarm warns of %s %s", of_what, where);
+    }
+    if (found.other != NULL) {
+        finding_note(judge, finding, place_of_name(judge, found.other), "this one is in another space");
+    }
+    finding_remedy(judge, finding, "an `alarm` with `detects %s`%s", word,
+                   space != NULL ? text_format(judge->arena, " and `space %s`", say_name(judge, space)) : "");
+}
+
+static void judge_alarm_missing(Judge *judge, const Entity *subject)
+{
+    if (subject->kind == KIND_GAS_APPLIANCE) {
+        judge_alarm(judge, subject, entity_reference(subject, PROP_COMMON_SPACE), "gas", "gas");
+        return;
+    }
+    int sleeping = entity_yes(subject, PROP_SPACE_SLEEPING);
+    if (sleeping == -2) {
+        judge_waiting(judge);
+    }
+    if (sleeping == 1) {
+        judge_alarm(judge, subject, subject, "co", "carbon monoxide");
+        judge_alarm(judge, subject, subject, "smoke", "smoke");
+    }
+}
+
+/* ---- extinguisher-missing ------------------------------------------------------------------------------ */
+
+static void note_extinguishers(Judge *judge, Finding *finding)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_EXTINGUISHER); e != NULL; e = next_aboard(e)) {
+        if (has_expired(judge->figures, e)) {
+            finding_note(judge, finding, place_of(judge, e, PROP_EXTINGUISHER_EXPIRES),
+                         "its date has passed, so it does not count");
+        } else if (entity_yes(e, PROP_EXTINGUISHER_FIXED) == 1 &&
+                   !is_engine_space(judge->model, entity_reference(e, PROP_COMMON_SPACE))) {
+            finding_note(judge, finding, place_of_name(judge, e),
+                         "a fixed system counts in the engine's space");
+        }
+    }
+}
+
+/* One that is to be carried and does not say its rating; NULL if there is none. */
+static const Entity *find_unrated(const Judge *judge)
+{
+    const Entity *e = first_aboard(judge->model, KIND_EXTINGUISHER);
+    while (e != NULL && (entity_states(e, PROP_EXTINGUISHER_RATING) || has_expired(judge->figures, e) ||
+                         entity_yes(e, PROP_EXTINGUISHER_FIXED) == 1)) {
+        e = next_aboard(e);
+    }
+    return e;
+}
+
+/* What is asked is law of the one basis, and the nearest table at hand for the other. */
+static void say_table(Judge *judge, Finding *finding)
+{
+    if (judge->basis == BASIS_ISO) {
+        finding_severity(finding, SEVERITY_WARNING);
+        finding_here(judge, finding,
+                     "33 CFR 175.320 as a benchmark: the figures of ISO 9094 were not at hand");
+    }
+}
+
+static void judge_extinguisher_missing(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    const Figure *need = figure_of(judge, boat, FIGURE_EXTINGUISHERS_NEED);
+    const Figure *have = figure_of(judge, boat, FIGURE_EXTINGUISHERS);
+    const Entity *first = first_aboard(judge->model, KIND_EXTINGUISHER);
+    const Entity *unrated = find_unrated(judge);
+    Finding *finding;
+    if (need == NULL || have == NULL) {
+        return; /* nothing burns, or the table has no figure for that length */
+    }
+    Span place = first != NULL ? place_of_name(judge, first) : place_of_name(judge, boat);
+    if (first == NULL && need->state == STATE_KNOWN) {
+        finding = judge_open(judge, boat, place, NULL, PROP_NONE);
+        finding_hangs_on(judge, finding, boat, PROP_NONE, "extinguisher");
+        finding_say(judge, finding,
+                    "the spec states no fire extinguisher; for a boat of %s %s of 5-B or more is asked",
+                    say_side(judge, side_value(judge, boat, PROP_BOAT_LENGTH, 0)), say_figure(judge, need));
+    } else if (unrated != NULL && have->state != STATE_WAITING) {
+        finding = judge_open(judge, boat, place_of_name(judge, unrated), unrated, PROP_EXTINGUISHER_RATING);
+        finding_say(judge, finding, "`%s` does not say how it is rated", say_name(judge, unrated));
+        finding_remedy(judge, finding, "rating 10-B");
+        return;
+    } else {
+        finding = judge_at_least(judge, boat, place, side_figure(have), side_figure(need));
+        if (finding == NULL) {
+            return;
+        }
+        finding_say(judge, finding,
+                    "the extinguishers to carry count for %s of 5-B; for a boat of %s %s is asked",
+                    say_figure(judge, have), say_side(judge, side_value(judge, boat, PROP_BOAT_LENGTH, 0)),
+                    say_figure(judge, need));
+    }
+    say_table(judge, finding);
+    note_extinguishers(judge, finding);
+    finding_remedy(judge, finding, "an `extinguisher` with `rating 10-B`; a 20-B counts for two");
+}
+
+/* ---- the table ----------------------------------------------------------------------------------------- */
+
+#define LOCKER(SAYS) EXAMPLE_BOAT "gas-locker deck-box { cylinder 5 kg; " SAYS " }\n"
+#define COOKER(SAYS)                                                                                    \
+    EXAMPLE_BOAT "gas-locker deck-box { cylinder 5 kg; drained-overboard yes; drain 19 mm; gauge yes; " \
+                 "shut-off yes }\n"                                                                     \
+                 "space galley { wet yes }\n"                                                           \
+                 "gas-appliance cooker { locker deck-box; space galley; " SAYS " }\n"
+#define CABIN(ALARM) EXAMPLE_BOAT "space cabin { sleeping yes }\nspace saloon { wet yes }\n" ALARM
+
+static const Rule rules[] = {
+    {.name = "gas-drain",
+     .severity = SEVERITY_FAULT,
+     .title = "a gas locker drains over the side, by a bore that is wide enough",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source =
+         "us: voluntary practice (ABYC A-1, from surveyors' summaries), 13 mm (1/2 in); iso: ISO 10239, "
+         "19 mm, from memory",
+     .why = "Cooking gas is heavier than air. In a locker that is tight towards the boat and drains over the "
+            "side above the waterline a leak falls into the open; anywhere else it lies in the bilge until a "
+            "spark finds it. The drain leaves from the lowest point, and its outlet stands well away from "
+            "every opening into the boat (510 mm, second hand), which a spec does not say. A drain that is "
+            "too narrow is a warning.",
+     .breaks = LOCKER("drained-overboard no; gauge yes; shut-off yes"),
+     .holds = LOCKER("drained-overboard yes; drain 19 mm; gauge yes; shut-off yes"),
+     .open = LOCKER("drained-overboard yes; gauge yes; shut-off yes"),
+     .kinds = {KIND_GAS_LOCKER},
+     .judge = judge_gas_drain},
+    {.name = "gas-gauge",
+     .severity = SEVERITY_WARNING,
+     .title = "a gauge on the cylinder's side of the regulator shows a leak",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source =
+         "US voluntary practice (ABYC A-1, from surveyors' summaries); on iso the same as common practice",
+     .why = "Open the cylinder, everything else shut, read the gauge, shut the cylinder: it must not fall in "
+            "three minutes (from memory). That test, once a month, finds a leak that no nose does.",
+     .breaks = LOCKER("drained-overboard yes; drain 19 mm; gauge no; shut-off yes"),
+     .holds = LOCKER("drained-overboard yes; drain 19 mm; gauge yes; shut-off yes"),
+     .open = LOCKER("drained-overboard yes; drain 19 mm; shut-off yes"),
+     .kinds = {KIND_GAS_LOCKER},
+     .judge = judge_gas_gauge},
+    {.name = "gas-shut",
+     .severity = SEVERITY_FAULT,
+     .title = "the gas can be shut off from beside what burns it",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source = "US voluntary practice (ABYC A-1, from surveyors' summaries); iso: ISO 10239, from memory",
+     .why = "When a pan burns or a hose fails nobody climbs to the locker on deck. A valve, or a switch for "
+            "one in the locker, stands where it is reached without leaning over the flames; the cylinder is "
+            "shut as well whenever the cook is done.",
+     .breaks = LOCKER("drained-overboard yes; drain 19 mm; gauge yes; shut-off no"),
+     .holds = LOCKER("drained-overboard yes; drain 19 mm; gauge yes; shut-off yes"),
+     .open = LOCKER("drained-overboard yes; drain 19 mm; gauge yes"),
+     .kinds = {KIND_GAS_LOCKER},
+     .judge = judge_gas_shut},
+    {.name = "gas-flame",
+     .severity = SEVERITY_FAULT,
+     .title = "the gas stops when a flame goes out",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source = "ISO 10239, from memory; on us common practice, no source",
+     .why = "A draught or an overflowing pot blows out a burner, and the gas flows on, downwards. A flame "
+            "failure device on each burner shuts it within a minute.",
+     .breaks = COOKER("flame-failure no"),
+     .holds = COOKER("flame-failure yes"),
+     .open = COOKER(""),
+     .kinds = {KIND_GAS_APPLIANCE},
+     .judge = judge_gas_flame},
+    {.name = "alarm-missing",
+     .severity = SEVERITY_FAULT,
+     .title = "alarms warn of carbon monoxide and smoke where people sleep, and of gas where it burns",
+     .basis = ON_BOTH,
+     .danger = DANGER_FIRE,
+     .source = "carbon monoxide in each space to sleep in: US voluntary practice (ABYC A-24) and ISO 12133, "
+               "both from memory; smoke and gas: common practice, no source",
+     .why =
+         "Carbon monoxide has no smell, and comes from the engine, the heater, the cooker or the "
+         "neighbour's generator; who sleeps does not wake of it, nor of smoke in time. Gas sinks: its "
+         "sensor sits low. Each space that says `sleeping yes` is to name an alarm for both, and the space "
+         "of each gas appliance one for gas.",
+     .breaks = CABIN("alarm saloon-alarm { detects co, smoke; portable yes; space saloon }\n"),
+     .holds = CABIN("alarm cabin-alarm { detects co, smoke; portable yes; space cabin }\n"),
+     .open = CABIN("alarm some-alarm { detects co, smoke; portable yes }\n"),
+     .kinds = {KIND_SPACE, KIND_GAS_APPLIANCE},
+     .judge = judge_alarm_missing},
+    {.name = "extinguisher-missing",
+     .severity = SEVERITY_FAULT,
+     .title = "as many fire extinguishers are carried as a boat of that length is asked to",
+     .basis = ON_BOTH,
+     .danger = DANGER_FIRE,
+     .source =
+         "33 CFR 175.320(a), Table 1, in force since 20 April 2022 (second hand), judged in feet; on iso "
+         "a benchmark, for the figures of ISO 9094 were not at hand, and a warning",
+     .why =
+         "What one can reach in the first minute decides. Counted as 5-B, a 20-B for two; one whose date has "
+         "passed does not count, and a fixed system in the engine's space spares one. Asked where something "
+         "aboard burns fuel or gas, or people sleep; the clause lets off some open outboard boats, which is "
+         "not looked at. One within reach of the galley and a blanket beside the cooker are common "
+         "practice.",
+     .breaks = EXAMPLE_BOAT "space cabin { sleeping yes }\nextinguisher red { rating 5-B; space cabin }\n",
+     .holds =
+         EXAMPLE_BOAT "space cabin { sleeping yes }\nextinguisher red { rating 5-B; count 2; space cabin }\n",
+     .open = EXAMPLE_BOAT "space cabin { sleeping yes }\n",
+     .judge_boat = judge_extinguisher_missing},
+};
+const RuleFamily rules_fire = RULE_FAMILY("Gas and fire", rules);
