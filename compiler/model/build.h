@@ -58,6 +58,7 @@ typedef struct Spec {
     FoundProp *found_props;    /* FOUND_PROPS of them */
     const uint16_t *required[KIND_COUNT]; /* what each kind of thing needs, once it was asked for */
     ReadThing *read_things;    /* by Entity.index, with choices open; NULL until a model is built */
+    const struct Checker *first_checker; /* ... and what built that model: what it noted of names holds for all */
     const Uses *uses;          /* NULL until asked for */
     NodeId *sets;         /* NODE_SET statements from the command line */
     uint32_t set_count;

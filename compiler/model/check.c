@@ -1291,9 +1291,14 @@ void check_properties(Checker *checker)
         read_system(model->entities[i]);
         tell_missing_properties(checker, model->entities[i]);
     }
-    read_unused_parts(checker);
     read_orphans(checker);
-    read_spare_settings(checker);
-    read_waivers(checker);
+    if (checker->spec->first_checker == NULL) {
+        read_unused_parts(checker);
+        read_spare_settings(checker);
+        read_waivers(checker);
+    } else {
+        model->waivers = checker->spec->first_checker->model->waivers;
+        model->waiver_count = checker->spec->first_checker->model->waiver_count;
+    }
     read_scores(checker);
 }

@@ -37,6 +37,7 @@ typedef struct Checker {
     Orphan *orphans;           /* read for their mistakes alone */
     uint32_t orphan_count;
     bool boat_lost;            /* the boat is among them */
+    uint32_t most_entities;    /* how many things a model may have */
     int near_left;             /* how many more unknown words are looked for among all */
     Symbol measured, labelled, estimated, guessed;
 } Checker;

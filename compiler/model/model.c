@@ -193,6 +193,17 @@ static void note_kind_words(Checker *checker)
     }
 }
 
+/* What is the same in every model of a spec. */
+static void share_names(Checker *checker, const Checker *first)
+{
+    checker->option_names = first->option_names;
+    checker->choices = first->choices;
+    checker->parts = first->parts;
+    checker->kind_of_symbol = first->kind_of_symbol;
+    checker->lost = first->lost;
+    checker->boat_lost = first->boat_lost;
+}
+
 static Checker *checker_new(Spec *spec, Arena *arena, Model *model)
 {
     Checker *checker = ARENA_NEW(arena, Checker);
@@ -209,12 +220,16 @@ static Checker *checker_new(Spec *spec, Arena *arena, Model *model)
     uint32_t symbols = symbols_end(spec->symbols);
     model->symbol_count = symbols;
     model->by_symbol = ARENA_ARRAY(arena, Entity *, symbols);
+    checker->part_blocks = ARENA_ARRAY(arena, const Block *, symbols);
+    if (spec->first_checker != NULL) {
+        share_names(checker, spec->first_checker);
+        return checker;
+    }
     if (spec->choice_count > 0) {
         checker->option_names = ARENA_ARRAY(arena, OptionName, symbols);
         checker->choices = ARENA_ARRAY(arena, NodeId, symbols);
     }
     checker->parts = ARENA_ARRAY(arena, NodeId, symbols);
-    checker->part_blocks = ARENA_ARRAY(arena, const Block *, symbols);
     checker->kind_of_symbol = ARENA_ARRAY(arena, uint8_t, symbols);
     note_kind_words(checker);
     return checker;
@@ -256,5 +271,8 @@ Model *model_build(Spec *spec, Arena *arena, uint64_t number)
     feeds_join(checker);
     status_check(model);
     agree_check(model);
+    if (spec->read_things != NULL && spec->first_checker == NULL) {
+        spec->first_checker = checker;
+    }
     return model;
 }

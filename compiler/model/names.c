@@ -484,9 +484,26 @@ static void find_spare_things(Checker *checker, const Choice *choice)
     }
 }
 
-void names_declare(Checker *checker)
+/* The things outside of options as an earlier model declared them; see read_things in check.c for what they state. */
+static void declare_as_before(Checker *checker, const Model *first)
 {
-    checker->model->entities = ARENA_ARRAY(checker->arena, Entity *, count_statements(checker));
+    Model *model = checker->model;
+    for (uint32_t i = 0; i < first->entity_count && first->entities[i]->option == 0; i++) {
+        const Entity *before = first->entities[i];
+        Entity *entity = ARENA_NEW(checker->arena, Entity);
+        *entity = (Entity){.kind = before->kind,
+                           .system = kinds[before->kind].system,
+                           .name = before->name,
+                           .index = i,
+                           .node = before->node,
+                           .was = before->was};
+        model->by_symbol[entity->name] = entity;
+        model->entities[model->entity_count++] = entity;
+    }
+}
+
+static void declare_first(Checker *checker)
+{
     for (uint32_t i = 0; i < checker->spec->choice_count; i++) {
         const Choice *choice = &checker->spec->choices[i];
         for (uint32_t j = 0; j < choice->option_count; j++) {
@@ -497,12 +514,27 @@ void names_declare(Checker *checker)
     find_lost_names(checker);
     declare_outside(checker);
     tell_inside_and_outside(checker);
+}
+
+void names_declare(Checker *checker)
+{
+    const Checker *first = checker->spec->first_checker;
+    uint32_t most = first != NULL ? first->most_entities : count_statements(checker);
+    checker->most_entities = most;
+    checker->model->entities = ARENA_ARRAY(checker->arena, Entity *, most);
+    if (first != NULL) {
+        declare_as_before(checker, first->model);
+    } else {
+        declare_first(checker);
+    }
     for (uint32_t i = 0; i < checker->model->choice_count; i++) {
         const Choice *choice = &checker->model->choices[i];
         if (choice->chosen >= 0) {
             declare_option(checker, choice->options[choice->chosen].node);
         }
-        find_spare_things(checker, choice);
+        if (first == NULL) {
+            find_spare_things(checker, choice);
+        }
     }
     link_kinds(checker->model);
     find_boat(checker);
