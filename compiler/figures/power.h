@@ -17,6 +17,15 @@ typedef struct Flow {
     Interval continuous; /* what runs three hours or more in some day, or nobody said */
 } Flow;
 
+/* Limits that a drop may have, told apart so that the room below each can be shared out along the way. */
+typedef enum LimitClass { LIMIT_CRITICAL, LIMIT_OTHER, LIMIT_OWN, LIMIT_CLASS_COUNT } LimitClass;
+
+/* The cables from here on down to those with such a limit: of the longest way, how many; 0: there is none. */
+typedef struct WaysDown {
+    int cables[LIMIT_CLASS_COUNT];
+    double own_least; /* the strictest limit that a feed states itself; where there is one */
+} WaysDown;
+
 typedef struct PowerNode {
     Flow flow;
     State state;            /* of the flow */
@@ -27,6 +36,7 @@ typedef struct PowerNode {
     const Figure *total;    /* drop from the source to here, physical and by rule; NULL: none */
     const Figure *total_by_rule;
     const Figure *protection; /* nearest device upstream that limits the current here; NULL: none */
+    WaysDown ways;          /* below here */
     Interval cold_ohm;      /* resistance from the source to here, out and back, at 20 C */
     bool cold_known;
     const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
@@ -66,6 +76,16 @@ void power_demands(Power *power);
 void power_cables(Power *power);
 /** What a short circuit at each bank would draw; cables need it (power_bank.c). */
 void power_short_circuits(Power *power);
+/** What stands below each thing, for the sizes to be chosen (power_ways.c). */
+void power_find_ways(Power *power);
+/** The ways that begin with a feed: its own cable, if it has one, and those behind it. */
+WaysDown ways_through(const Power *power, const Feed *feed);
+/** The share of the voltage that the first cable of these ways may lose, where so much is lost before it. */
+double ways_share(const WaysDown *ways, double lost_before);
+/** Whether a feed carries anything: neither dropped nor part of a loop. */
+bool feed_takes_part(const Feed *feed);
+/** Whether the voltage behind a thing is its own: drops are counted from there on. */
+bool converts_power(const Entity *entity);
 /** Banks and their days (power_bank.c). */
 void power_banks(Power *power);
 

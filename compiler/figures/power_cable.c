@@ -2,8 +2,9 @@
  * Cables, from the sources on: size, ampacity, voltage drop, protection, fault current.
  *
  * A size or a protection that is a hole, and a wire that is left out, get the smallest standard one that serves: it carries
- * the greatest current and what its protection lets through, and keeps the total drop within its limit by the form of the
- * basis. Ampacity and drop rise or fall steadily with each input, so intervals follow from the corners.
+ * the greatest current and what its protection lets through, and keeps the total drop within its limit, by the form of the
+ * basis and as real cable loses it. What a limit leaves is shared out evenly among the cables from here to the end of the
+ * longest way down, so that a feeder does not take all of it. Ampacity and drop rise or fall steadily with each input, so intervals follow from the corners.
  */
 #include "figures/power.h"
 
@@ -38,6 +39,7 @@ typedef struct Cable {
     const Figure *size;
     const Figure *ampacity;
     DropLimit limit;       /* of the total drop */
+    WaysDown ways;         /* this cable and those below it */
 } Cable;
 
 /* Which drops are critical */
@@ -154,6 +156,7 @@ static void read_cable(Power *power, Cable *cable)
     cable->sheathed = feed_is_sheathed(cable->feed);
     read_spaces(power, cable);
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
+    cable->ways = ways_through(power, cable->feed);
 }
 
 /* Sizes */
@@ -181,12 +184,37 @@ static double ampacity_of(const Power *power, const Cable *cable, const Conducto
            bundle_factor(power->basis, cable->bundle, cable->nominal_v) * cable->parallel;
 }
 
+/* Sizes chosen */
+
+/* What the way up to a cable ends in; NULL: the cable begins it. */
+static const PowerNode *way_up(const Power *power, const Feed *feed)
+{
+    return feed->maker || feed->giver == NULL || converts_power(feed->giver) ? NULL : power_node(power, feed->giver);
+}
+
+static double lost_in(const Figure *total)
+{
+    return total != NULL && total->state == STATE_KNOWN ? total->high : 0.0;
+}
+
+static double physical_share(const Cable *cable, const Conductor *row, double run_m, double amps);
+
+/* A size that the form of the basis passes, or the first thicker one that real cable passes as well; NULL: none is. */
+static const Conductor *thick_enough(const Power *power, const Cable *cable, const Conductor *row, double amps)
+{
+    const PowerNode *before = way_up(power, cable->feed);
+    double share = ways_share(&cable->ways, before != NULL ? lost_in(before->total) : 0.0);
+    while (share > 0.0 && row != NULL && physical_share(cable, row, cable->run.value.high, amps) > share * (1.0 - 1e-9)) {
+        row = conductor_next(row);
+    }
+    return row;
+}
+
 /* The drop by rule that is left for this cable, in V. */
 static double drop_left(const Power *power, const Cable *cable)
 {
-    const Figure *before = cable->feed->giver != NULL ? power_node(power, cable->feed->giver)->total_by_rule : NULL;
-    double used = before != NULL && before->state == STATE_KNOWN ? before->high : 0.0;
-    return (cable->limit.share - used) * cable->nominal_v;
+    const PowerNode *before = way_up(power, cable->feed);
+    return ways_share(&cable->ways, before != NULL ? lost_in(before->total_by_rule) : 0.0) * cable->nominal_v;
 }
 
 /* The smallest size that serves a current; the largest there is if none does. */
@@ -203,6 +231,7 @@ static const Conductor *smallest_for(const Power *power, const Cable *cable, dou
                          .sheathed = cable->sheathed,
                          .parallel = cable->parallel};
     const Conductor *by_drop = demand.drop_v > 0.0 && isfinite(demand.loop_m) ? size_by_drop(&demand) : NULL;
+    by_drop = cable->nominal_v > 0.0 ? thick_enough(power, cable, by_drop, current) : by_drop;
     const Conductor *row = conductor_minimum(power->basis, cable->sheathed);
     while (row != NULL && ampacity_of(power, cable, row) < carries * (1.0 - 1e-9)) {
         row = conductor_next(row);
@@ -216,22 +245,76 @@ static const Conductor *smallest_for(const Power *power, const Cable *cable, dou
     return row->area_m2 >= by_drop->area_m2 ? row : by_drop;
 }
 
+static ProtectionClass class_for(const Feed *feed, double amps, bool ac)
+{
+    const Value *kind = property_value(feed_property(feed, PROP_FEED_PROTECT), 1);
+    bool fuse = kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse");
+    return protection_default_class(!fuse, amps, ac);
+}
+
+/* What lasts of a cable's current; of what makes power all of it, which may do so all day. */
+static const Figure *lasting_current(const Power *power, const Cable *cable)
+{
+    const Figure *continuous = figure_find(power->work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
+    return continuous != NULL ? continuous : cable->current_figure;
+}
+
+/* The smallest standard rating that does not open in normal use; infinite if none is made, or nobody knows. */
+static double smallest_rating(const Power *power, const Cable *cable)
+{
+    if (cable->current.state != STATE_KNOWN) {
+        return INFINITY;
+    }
+    double all = cable->current.value.high;
+    double part = fmin(lasting_current(power, cable)->high, all);
+    double wanted = rating_wanted_a(part, all - part);
+    if (!isfinite(wanted)) {
+        return INFINITY;
+    }
+    double smallest = next_rating_a(class_for(cable->feed, wanted, cable->subject->flags & ENTITY_AC), wanted);
+    return isfinite(smallest) ? smallest : next_rating_a(PROTECTION_NEC_SERIES, wanted);
+}
+
+/* Whether a cable is to live on a device upstream: a branch on its circuit's, a feeder on the one before it. */
+static bool relies_on_guard(const Feed *feed)
+{
+    const Feed *guard = feed->guard;
+    bool feeder = feed->taker->kind == KIND_BUS || feed->taker->kind == KIND_PANEL || feed->taker->kind == KIND_SWITCH;
+    return guard != NULL && guard != feed && (feeder || guard->taker->kind == KIND_CIRCUIT);
+}
+
+/* What the device that protects a cable lets pass for ever: its own, stated or chosen, or the one it lives on; else 0. */
+static double passed_by_protection(const Power *power, const Cable *cable)
+{
+    const Feed *feed = cable->feed;
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    if (protect == NULL && relies_on_guard(feed)) {
+        const Figure *device = figure_find(power->work->figures, feed->guard->subject, FIGURE_PROTECTION,
+                                           feed_at(feed->guard));
+        return device != NULL && device->state == STATE_KNOWN ? device->high : 0.0;
+    }
+    const Value *rating = property_value(protect, 0);
+    if (protect == NULL || rating->kind != VALUE_QUANTITY) {
+        return 0.0;
+    }
+    return rating->flags & VALUE_HOLE ? smallest_rating(power, cable) : rating->u.quantity.high;
+}
+
 /* What the wire must carry: its current, or what its protection lets through for ever. */
 static double must_carry(const Power *power, const Cable *cable, double current)
 {
-    const Value *rating = property_value(feed_property(cable->feed, PROP_FEED_PROTECT), 0);
-    if (rating->kind != VALUE_QUANTITY || !isfinite(rating->u.quantity.high)) {
+    double passes = passed_by_protection(power, cable);
+    if (!isfinite(passes)) {
         return current;
     }
-    double passes = rating->u.quantity.high;
     if (power->basis == BASIS_US && cable->nominal_v < 50.0) {
         passes /= 1.5;
     }
     return passes > current ? passes : current;
 }
 
-static const char formula_size[] = "the smallest that carries {current} over {run} within the drop, and what its protection "
-                                   "lets through";
+static const char formula_size[] = "the smallest that carries {current} over {run} within its part of the drop, and what "
+                                   "its protection lets through";
 
 static void choose_size(Power *power, Cable *cable)
 {
@@ -243,7 +326,7 @@ static void choose_size(Power *power, Cable *cable)
         use_feed_value(work, cable->feed, PROP_FEED_PROTECT, 0);
     }
     Interval limit = point(cable->limit.share);
-    use_fact(work, "limit of the total drop", limit, UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
+    use_fact(work, "limit of the total drop, shared with the cables before and behind it", limit, UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
     Interval size = point(0.0);
     if (work->state == STATE_KNOWN && run.state == STATE_KNOWN) {
         double high = cable->current.value.high;
@@ -435,22 +518,15 @@ static const Figure *worse(const Figure *a, const Figure *b)
     return b != NULL && b->state == STATE_KNOWN && b->high > a->high ? b : a;
 }
 
-/* Behind what converts power the drop begins again at nothing. */
-static bool makes_its_own_voltage(const Entity *entity)
-{
-    return entity->kind == KIND_INVERTER || entity->kind == KIND_CONVERTER || entity->kind == KIND_CHARGER;
-}
-
 static void record_drops(Power *power, Cable *cable)
 {
-    const PowerNode *giver = cable->feed->giver != NULL ? power_node(power, cable->feed->giver) : NULL;
+    const PowerNode *before = way_up(power, cable->feed);
     const Figure *own = record_drop(power, cable, FIGURE_VOLTAGE_DROP);
     const Figure *by_rule = record_drop(power, cable, FIGURE_VOLTAGE_DROP_BY_RULE);
-    bool maker = cable->feed->maker;
-    const Figure *total = record_total(power, cable, FIGURE_TOTAL_DROP, own, !maker && giver != NULL ? giver->total : NULL);
+    const Figure *total = record_total(power, cable, FIGURE_TOTAL_DROP, own, before != NULL ? before->total : NULL);
     const Figure *total_by_rule = record_total(power, cable, FIGURE_TOTAL_DROP_BY_RULE, by_rule,
-                                               !maker && giver != NULL ? giver->total_by_rule : NULL);
-    if (!maker && !makes_its_own_voltage(cable->feed->taker)) {
+                                               before != NULL ? before->total_by_rule : NULL);
+    if (!cable->feed->maker) {
         PowerNode *node = power_node(power, cable->feed->taker);
         node->total = worse(node->total, total);
         node->total_by_rule = worse(node->total_by_rule, total_by_rule);
@@ -459,35 +535,14 @@ static void record_drops(Power *power, Cable *cable)
 
 /* Protection */
 
-static ProtectionClass class_for(const Feed *feed, double amps, bool ac)
-{
-    const Value *kind = property_value(feed_property(feed, PROP_FEED_PROTECT), 1);
-    bool fuse = kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse");
-    return protection_default_class(!fuse, amps, ac);
-}
-
 static void choose_protection(Power *power, Cable *cable)
 {
     Work *work = power->work;
-    const Figure *continuous = figure_find(work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
-    if (continuous == NULL) {
-        continuous = cable->current_figure; /* of what makes power: it may do so all day */
-    }
     work_begin(work);
-    Quantity lasting = use_figure(work, continuous);
+    use_figure(work, lasting_current(power, cable));
     use_figure(work, cable->current_figure);
-    Interval rating = point(0.0);
-    if (cable->current.state == STATE_KNOWN) {
-        double part = lasting.value.high < cable->current.value.high ? lasting.value.high : cable->current.value.high;
-        double wanted = rating_wanted_a(part, cable->current.value.high - part);
-        double smallest = isfinite(wanted)
-                              ? next_rating_a(class_for(cable->feed, wanted, cable->subject->flags & ENTITY_AC), wanted)
-                              : INFINITY;
-        if (!isfinite(smallest) && isfinite(wanted)) {
-            smallest = next_rating_a(PROTECTION_NEC_SERIES, wanted);
-        }
-        rating = isfinite(smallest) ? point(smallest) : (Interval){0.0, INFINITY};
-    }
+    double smallest = smallest_rating(power, cable);
+    Interval rating = isfinite(smallest) ? point(smallest) : (Interval){0.0, INFINITY};
     Figure *figure = work_record(work, FIGURE_PROTECTION, cable->subject, cable->at, rating,
                                  "the smallest standard rating of at least 1.25 x {continuous-current}, the rest of {current} added");
     figure->chosen = true;
@@ -603,7 +658,7 @@ static void hand_through(Power *power, const Feed *feed)
     }
     const PowerNode *giver = power_node(power, feed->giver);
     PowerNode *taker = power_node(power, feed->taker);
-    if (!makes_its_own_voltage(feed->taker)) {
+    if (way_up(power, feed) != NULL) {
         taker->total = worse(taker->total, giver->total);
         taker->total_by_rule = worse(taker->total_by_rule, giver->total_by_rule);
     }
@@ -681,24 +736,20 @@ static Quantity maker_current(Power *power, const Feed *feed)
     return current;
 }
 
-static bool takes_part(const Feed *feed)
-{
-    return !((feed->subject->flags | feed->taker->flags) & (ENTITY_LOOP | ENTITY_DROPPED));
-}
-
 void power_cables(Power *power)
 {
     const Model *model = power->model;
     power_short_circuits(power);
+    power_find_ways(power);
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
-            if (takes_part(feed)) {
+            if (feed_takes_part(feed)) {
                 compute_cable(power, feed);
             }
         }
     }
     for (uint32_t i = 0; i < model->feed_count; i++) {
-        if (model->feeds[i]->maker && takes_part(model->feeds[i])) {
+        if (model->feeds[i]->maker && feed_takes_part(model->feeds[i])) {
             compute_cable(power, model->feeds[i]);
         }
     }

@@ -1,0 +1,203 @@
+/*
+ * Sizes that are left to the program. A size or rating that it chose must satisfy its own rules: over the boats in specs/ and
+ * over a few hundred small boats made from a fixed start, nothing that was chosen may break wire-drop, wire-overloaded,
+ * wire-unprotected, protect-tight or wire-small. What no size could mend (a feeder that the owner states too thin) is not
+ * in these boats.
+ */
+#include "check.h"
+#include "compile.h"
+
+#include "figures/power.h"
+#include "rules/outcome.h"
+
+#include <stdio.h>
+
+static const char *const sizing_rules[] = {"wire-drop", "wire-overloaded", "wire-unprotected", "protect-tight", "wire-small"};
+
+static bool is_of_sizing(const Finding *f)
+{
+    for (size_t i = 0; i < sizeof sizing_rules / sizeof sizing_rules[0]; i++) {
+        if (strcmp(f->rule->name, sizing_rules[i]) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool was_chosen(const Case *of, const Finding *f, FigureId id)
+{
+    const Figure *figure = figure_find(of->figures, f->subject, id, f->at);
+    return figure != NULL && figure->chosen;
+}
+
+/* Fails if a rule complains of a feed whose wire was chosen, or of a chosen protection that may open in normal use. */
+static void assert_content(const Outcome *outcome, const char *what)
+{
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        const Case *of = &outcome->cases[i];
+        for (const Finding *f = of->judge->first; f != NULL; f = f->next) {
+            bool protection = strcmp(f->rule->name, "protect-tight") == 0;
+            if (is_of_sizing(f) && was_chosen(of, f, protection ? FIGURE_PROTECTION : FIGURE_WIRE_SIZE)) {
+                fail_msg("%s: %s\n%s", f->rule->name, f->message, what);
+            }
+        }
+    }
+}
+
+/* The boats in specs/ */
+
+static FileText read_file(void *context, Arena *arena, const char *path)
+{
+    (void)context;
+    FILE *file = fopen(path, "rb");
+    if (file == NULL) {
+        return (FileText){.error = "cannot be opened"};
+    }
+    fseek(file, 0, SEEK_END);
+    long length = ftell(file);
+    rewind(file);
+    char *text = arena_alloc(arena, (size_t)length + 1);
+    size_t got = fread(text, 1, (size_t)length, file);
+    fclose(file);
+    text[got] = 0;
+    return (FileText){.text = text, .length = got};
+}
+
+static void check_demo(const char *name, int basis)
+{
+    Arena arena;
+    jmp_buf failure;
+    arena_init(&arena, allocator_standard(), &failure);
+    if (setjmp(failure) != 0) {
+        fail_msg("no more memory");
+    }
+    const char *path = text_format(&arena, "%s/../specs/%s", TESTS_DIR, name);
+    Spec *spec = spec_load(&arena, path, NULL, (FileReader){read_file, NULL});
+    assert_null(spec->error);
+    OutcomeRequest request = {.basis = basis};
+    assert_true(date_read(STR("2027-03-01"), &request.today));
+    assert_content(outcome_compute(&arena, spec, request), name);
+    arena_free(&arena);
+}
+
+static void nothing_that_was_chosen_is_complained_of_in_the_demo_boats(void **state)
+{
+    (void)state;
+    static const char *const boats[] = {"heron/heron.boat", "plover.boat", "coot.boat"};
+    for (size_t i = 0; i < sizeof boats / sizeof boats[0]; i++) {
+        check_demo(boats[i], BASIS_US);
+        check_demo(boats[i], BASIS_ISO);
+    }
+}
+
+/* Boats made by chance, always the same: Park and Miller's minimal standard generator. */
+
+static uint32_t chance(uint32_t *seed, uint32_t below)
+{
+    *seed = (uint32_t)((uint64_t)*seed * 16807 % 2147483647);
+    return *seed % below;
+}
+
+static const char *one_of(uint32_t *seed, const char *const *list, uint32_t count)
+{
+    return list[chance(seed, count)];
+}
+
+static const char *const protections[] = {"protect ?", "protect ? breaker", "protect ? fuse"};
+static const char *const kinds_of_load[] = {"load", "load", "instrument", "nav-light", "radio", "bilge-pump"};
+
+static void write_load(Buf *to, uint32_t *seed, int c, int l, const char *at)
+{
+    const char *kind = one_of(seed, kinds_of_load, 6);
+    buf_format(to, "%s l-%d-%d { fed-by %s; draw %u.%u A", kind, c, l, at, chance(seed, 4), 1 + chance(seed, 9));
+    if (strcmp(kind, "bilge-pump") == 0) {
+        buf_text(to, "; space bilge");
+    }
+    if (strcmp(kind, "nav-light") == 0) {
+        buf_text(to, "; shows stern");
+    }
+    if (strcmp(kind, "instrument") == 0) {
+        buf_text(to, "; function depth");
+    }
+    if (strcmp(kind, "radio") == 0) {
+        buf_text(to, "; loss 0.1 dB/m");
+    }
+    if (chance(seed, 3) == 0) {
+        buf_format(to, "; run %u m", 1 + chance(seed, 6)); /* a branch, on its circuit's protection */
+    }
+    buf_text(to, chance(seed, 4) == 0 ? "; critical yes }\n" : " }\n");
+}
+
+static void write_boat(Buf *to, uint32_t seed)
+{
+    uint32_t volts = chance(&seed, 3) == 0 ? 24 : 12;
+    buf_format(to, "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis %s }\n",
+               chance(&seed, 2) == 0 ? "us" : "iso");
+    buf_format(to, "bank house { chemistry agm; voltage %u V; capacity 400 Ah; resistance 3 mohm }\n", volts);
+    buf_text(to, "space engine-room { engine-space yes }\nspace bilge { }\n");
+    const char *giver = "house";
+    if (chance(&seed, 2) == 0) {
+        buf_format(to, "bus positive { fed-by house; run %u m; %s }\n", 1 + chance(&seed, 3), one_of(&seed, protections, 3));
+        giver = "positive";
+    }
+    buf_format(to, "panel main { fed-by %s; run %u m; %s }\n", giver, 1 + chance(&seed, 3), one_of(&seed, protections, 3));
+    int circuits = 1 + (int)chance(&seed, 5);
+    for (int c = 0; c < circuits; c++) {
+        buf_format(to, "circuit c-%d { fed-by main; run %u m; %s", c, 1 + chance(&seed, 9), one_of(&seed, protections, 3));
+        buf_text(to, chance(&seed, 4) == 0 ? "; through engine-room" : "");
+        buf_text(to, chance(&seed, 4) == 0 ? "; drop 5 %" : "");
+        buf_text(to, chance(&seed, 4) == 0 ? "; bundle 4" : "");
+        buf_text(to, " }\n");
+        for (int l = 0; l <= (int)chance(&seed, 3); l++) {
+            write_load(to, &seed, c, l, text_format(to->arena, "c-%d", c));
+        }
+    }
+    buf_format(to, "inverter sine { fed-by main; rated 500 W; output 230 V; efficiency 90 %%; run 2 m; %s }\n",
+               one_of(&seed, protections, 3));
+    buf_format(to, "circuit mains { fed-by sine; run %u m; protect ? breaker }\noutlet socket { fed-by mains; rated 2 A }\n",
+               2 + chance(&seed, 8));
+    buf_format(to, "charger dock { output %u A at 14 V; feeds house { run %u m; protect ? fuse } }\n", 10 + chance(&seed, 40),
+               1 + chance(&seed, 3));
+}
+
+/* Whether the main panel's cable was chosen, so that there was something to complain of. */
+static bool check_chance(uint32_t seed)
+{
+    Arena arena;
+    jmp_buf failure;
+    arena_init(&arena, allocator_standard(), &failure);
+    if (setjmp(failure) != 0) {
+        fail_msg("no more memory");
+    }
+    Buf text;
+    buf_init(&text, &arena);
+    write_boat(&text, seed);
+    Compiled c;
+    compile_text(&c, text.text);
+    if (c.spec->messages.count != 0) {
+        fail_msg("%s\n%s", text.text, c.spec->messages.first->text);
+    }
+    assert_content(c.outcome, text.text);
+    const Figure *size = compiled_figure(&c, "main", FIGURE_WIRE_SIZE);
+    bool chosen = size != NULL && size->state == STATE_KNOWN && size->chosen;
+    compile_free(&c);
+    arena_free(&arena);
+    return chosen;
+}
+
+static void nothing_that_was_chosen_is_complained_of_in_boats_by_chance(void **state)
+{
+    (void)state;
+    for (uint32_t seed = 1; seed <= 300; seed++) {
+        assert_true(check_chance(seed * 7919));
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nothing_that_was_chosen_is_complained_of_in_the_demo_boats),
+        cmocka_unit_test(nothing_that_was_chosen_is_complained_of_in_boats_by_chance),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
