@@ -81,11 +81,29 @@ void choose_find(Spec *spec, Arena *arena);
 /** How many models it takes to cover the open choices: their product, at most `most` + 1. */
 uint64_t spec_combinations(const Spec *spec, uint64_t most);
 
+/** The option that each choice takes in combination `number` (the last open choice runs fastest), by index in choices. */
+const int32_t *spec_combination(const Spec *spec, Arena *arena, uint64_t number);
+
+/** Which combinations of the open choices are looked at. */
+typedef struct Combinations {
+    const int32_t **taken; /* of each, the option that every choice takes; -1: none that it has */
+    uint32_t count;
+    bool sampled;          /* there are more than that */
+    uint32_t unseen;       /* options that none of them takes */
+} Combinations;
+
 /**
- * Builds the model for combination `number` (0 .. combinations - 1; the last open choice runs fastest). Mistakes go to
- * spec->messages; those of an earlier combination are not repeated.
+ * All combinations, or of more than `most` a sample that takes every option at least once: the first options together
+ * and each other option alone with the first of the others, if that is not more than `most`; else `most` combinations in
+ * which all choices change at once. Only of a choice of more than `most` options are some unseen; they are read for mistakes.
  */
-Model *model_build(Spec *spec, Arena *arena, uint64_t number);
+Combinations spec_cover(Spec *spec, Arena *arena, uint32_t most);
+
+/**
+ * Builds the model in which each choice takes the option `taken` says (by index in spec->choices; a picked one its
+ * pick). Mistakes go to spec->messages; those of an earlier combination are not repeated.
+ */
+Model *model_build(Spec *spec, Arena *arena, const int32_t *taken);
 
 /** A value tried from the command line: `--set THING.PROPERTY=VALUE`, applied to each model built afterwards. */
 bool spec_set(Spec *spec, Arena *arena, Str assignment, const char **error);

@@ -179,7 +179,8 @@ bool choice_takes(const Choice *choice, NodeId option)
     if (choice->picked >= 0) {
         return choice->options[choice->picked].node == option;
     }
-    for (uint32_t i = 0; i < choice->option_count; i++) {
+    uint32_t taken = choice->covered > 0 ? choice->covered : choice->option_count;
+    for (uint32_t i = 0; i < taken; i++) {
         if (choice->options[i].node == option) {
             return true;
         }
@@ -187,11 +188,16 @@ bool choice_takes(const Choice *choice, NodeId option)
     return false;
 }
 
+static bool is_open(const Choice *choice)
+{
+    return choice->picked < 0 && choice->option_count > 0;
+}
+
 uint64_t spec_combinations(const Spec *spec, uint64_t most)
 {
     uint64_t product = 1;
     for (uint32_t i = 0; i < spec->choice_count; i++) {
-        if (spec->choices[i].picked < 0 && spec->choices[i].option_count > 0) {
+        if (is_open(&spec->choices[i])) {
             product *= spec->choices[i].option_count;
             if (product > most) {
                 return most + 1;
@@ -199,4 +205,104 @@ uint64_t spec_combinations(const Spec *spec, uint64_t most)
         }
     }
     return product;
+}
+
+/* The first option of each open choice, which the caller changes to what it wants. */
+static int32_t *first_options(const Spec *spec, Arena *arena)
+{
+    int32_t *taken = ARENA_ARRAY(arena, int32_t, spec->choice_count + 1);
+    for (uint32_t c = 0; c < spec->choice_count; c++) {
+        taken[c] = is_open(&spec->choices[c]) ? 0 : spec->choices[c].picked;
+    }
+    return taken;
+}
+
+const int32_t *spec_combination(const Spec *spec, Arena *arena, uint64_t number)
+{
+    int32_t *taken = first_options(spec, arena);
+    for (uint32_t c = spec->choice_count; c-- > 0;) {
+        if (is_open(&spec->choices[c])) {
+            taken[c] = (int32_t)(number % spec->choices[c].option_count);
+            number /= spec->choices[c].option_count;
+        }
+    }
+    return taken;
+}
+
+/* The first options together, then each other option alone with the first of the others. */
+static void sample_one_by_one(const Spec *spec, Arena *arena, Combinations *to)
+{
+    to->taken[to->count++] = first_options(spec, arena);
+    for (uint32_t c = spec->choice_count; c-- > 0;) {
+        const Choice *choice = &spec->choices[c];
+        for (uint32_t o = 1; is_open(choice) && o < choice->option_count; o++) {
+            int32_t *taken = first_options(spec, arena);
+            taken[c] = (int32_t)o;
+            to->taken[to->count++] = taken;
+        }
+    }
+}
+
+/* How far round `block` turns the options of choice `c`: any number that differs from choice to choice will do. */
+static uint32_t turn(uint32_t block, uint32_t c)
+{
+    uint32_t mixed = block * 0x9E3779B1u ^ (c + 1) * 0x85EBCA77u;
+    mixed = (mixed ^ mixed >> 15) * 0xC2B2AE3Du;
+    return block == 0 ? 0 : mixed >> 12;
+}
+
+/*
+ * Block by block of as many combinations as the longest choice has options: in each block every choice goes through all
+ * of its options. In the first all start with their first option, in the others each elsewhere.
+ */
+static void sample_in_blocks(const Spec *spec, Arena *arena, uint32_t most, uint32_t longest, Combinations *to)
+{
+    while (to->count < most) {
+        int32_t *taken = first_options(spec, arena);
+        for (uint32_t c = 0; c < spec->choice_count; c++) {
+            if (is_open(&spec->choices[c])) {
+                uint32_t from = turn(to->count / longest, c);
+                taken[c] = (int32_t)((to->count % longest + from) % spec->choices[c].option_count);
+            }
+        }
+        to->taken[to->count++] = taken;
+    }
+}
+
+static void sample(Spec *spec, Arena *arena, uint32_t most, Combinations *to)
+{
+    uint64_t others = 0;
+    uint32_t longest = 1;
+    for (uint32_t c = 0; c < spec->choice_count; c++) {
+        Choice *choice = &spec->choices[c];
+        if (!is_open(choice)) {
+            continue;
+        }
+        others += choice->option_count - 1;
+        longest = choice->option_count > longest ? choice->option_count : longest;
+        if (choice->option_count > most) {
+            to->unseen += choice->option_count - most;
+            choice->covered = most;
+        }
+    }
+    if (others < most) {
+        sample_one_by_one(spec, arena, to);
+    } else {
+        sample_in_blocks(spec, arena, most, longest, to);
+    }
+}
+
+Combinations spec_cover(Spec *spec, Arena *arena, uint32_t most)
+{
+    uint64_t all = spec_combinations(spec, most);
+    Combinations to = {.taken = ARENA_ARRAY(arena, const int32_t *, most), .sampled = all > most};
+    if (to.sampled) {
+        sample(spec, arena, most, &to);
+    } else {
+        while (to.count < all) {
+            to.taken[to.count] = spec_combination(spec, arena, to.count);
+            to.count++;
+        }
+    }
+    return to;
 }

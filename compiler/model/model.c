@@ -235,24 +235,18 @@ static Checker *checker_new(Spec *spec, Arena *arena, Model *model)
     return checker;
 }
 
-/* The options that combination `number` takes: the last open choice runs fastest. */
-static void choose_options(const Spec *spec, Arena *arena, Model *model, uint64_t number)
+static void choose_options(const Spec *spec, Arena *arena, Model *model, const int32_t *taken)
 {
     model->choices = ARENA_ARRAY(arena, Choice, spec->choice_count);
     model->choice_count = spec->choice_count;
-    for (uint32_t i = spec->choice_count; i-- > 0;) {
+    for (uint32_t i = 0; i < spec->choice_count; i++) {
         Choice *choice = &model->choices[i];
         *choice = spec->choices[i];
-        if (choice->picked >= 0 || choice->option_count == 0) {
-            choice->chosen = choice->picked;
-        } else {
-            choice->chosen = (int32_t)(number % choice->option_count);
-            number /= choice->option_count;
-        }
+        choice->chosen = choice->picked >= 0 || choice->option_count == 0 ? choice->picked : taken[i];
     }
 }
 
-Model *model_build(Spec *spec, Arena *arena, uint64_t number)
+Model *model_build(Spec *spec, Arena *arena, const int32_t *taken)
 {
     if (spec->defaults == NULL) {
         spec->defaults = ARENA_ARRAY(arena, const Property *, PROP_COUNT);
@@ -263,7 +257,7 @@ Model *model_build(Spec *spec, Arena *arena, uint64_t number)
     model->tree = &spec->tree;
     model->messages = &spec->messages;
     model->shapes = spec->shapes;
-    choose_options(spec, arena, model, number);
+    choose_options(spec, arena, model, taken);
     Checker *checker = checker_new(spec, arena, model);
     model->checker = checker;
     names_declare(checker);

@@ -16,6 +16,7 @@
 
 typedef struct Entity Entity;
 typedef struct Feed Feed;
+typedef struct Choice Choice;
 
 typedef enum ValueKind {
     VALUE_NONE,      /* an optional term that was left out */
@@ -107,6 +108,7 @@ struct Entity {
     uint32_t index;        /* in Model.entities */
     NodeId node;           /* NODE_THING */
     NodeId option;         /* the NODE_OPTION that it stands in, or 0 */
+    const Choice *choice; /* of the model: the one whose chosen option that is, or NULL */
     NodeId part;           /* the NODE_PART that it is, or 0 */
     Str title;             /* empty if none */
     Str was;               /* old name, empty if none */
@@ -140,7 +142,7 @@ typedef struct Option {
     Str title;
 } Option;
 
-typedef struct Choice {
+struct Choice {
     NodeId node;
     Symbol name;
     Str title;
@@ -148,10 +150,11 @@ typedef struct Choice {
     uint32_t option_count;
     int32_t picked;       /* index, or -1 while open */
     bool by_command;      /* picked with --with */
+    uint32_t covered;     /* so many of its options, from the first, are taken by some model; 0: all */
     bool repeated;        /* an option was left out, as its name is that of another */
     Str because;
     int32_t chosen;       /* the option that this model was built with */
-} Choice;
+};
 
 typedef struct Waiver {
     NodeId node;

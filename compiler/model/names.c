@@ -320,12 +320,17 @@ static void tell_inside_and_outside(Checker *checker)
     }
 }
 
-static void declare_option(Checker *checker, NodeId option)
+static void declare_chosen(Checker *checker, const Choice *choice)
 {
+    NodeId option = choice->options[choice->chosen].node;
+    uint32_t before = checker->model->entity_count;
     for (NodeId id = walk_block(checker->tree, option, 0); id != 0; id = walk_block(checker->tree, option, id)) {
         if (tree_kind(checker->tree, id) == NODE_THING) {
             declare_thing(checker, id, option);
         }
+    }
+    for (uint32_t i = before; i < checker->model->entity_count; i++) {
+        checker->model->entities[i]->choice = choice;
     }
 }
 
@@ -461,7 +466,7 @@ static void find_lost_names(Checker *checker)
 /* What stands in an option that no model takes is read for its mistakes. */
 static void find_spare_things(Checker *checker, const Choice *choice)
 {
-    if (choice->picked < 0 && !choice->repeated) {
+    if (choice->picked < 0 && !choice->repeated && choice->covered == 0) {
         return;
     }
     for (NodeId o = walk_block(checker->tree, choice->node, 0); o != 0; o = walk_block(checker->tree, choice->node, o)) {
@@ -530,7 +535,7 @@ void names_declare(Checker *checker)
     for (uint32_t i = 0; i < checker->model->choice_count; i++) {
         const Choice *choice = &checker->model->choices[i];
         if (choice->chosen >= 0) {
-            declare_option(checker, choice->options[choice->chosen].node);
+            declare_chosen(checker, choice);
         }
         if (first == NULL) {
             find_spare_things(checker, choice);

@@ -3,6 +3,7 @@
  * a glance.
  */
 #include "output/book_chapters.h"
+#include "output/report.h"
 
 /* Cautions */
 
@@ -329,6 +330,13 @@ static void count_row(Book *book, const char *what, uint32_t count)
     glance_row(book, what, str_from(text_format(book->arena, "%u", count)));
 }
 
+static void say_left_out(Book *book, const char *what)
+{
+    if (what != NULL) {
+        book_say(book, "Not all was looked at: %s.", what);
+    }
+}
+
 static void write_counts(Book *book)
 {
     const Outcome *o = book->outcome;
@@ -341,12 +349,8 @@ static void write_counts(Book *book)
     count_row(book, "Set aside by a waiver", o->waived);
     count_row(book, "Could not be judged: a property is missing", o->unjudged);
     count_row(book, "Could not be judged: a mistake is to be mended", o->waiting);
-    if (o->sampled) {
-        book_say(
-            book,
-            "The open choices have more combinations than were judged: each option was judged with the first"
-            " option of the other choices.");
-    }
+    say_left_out(book, report_more_mistakes(o));
+    say_left_out(book, report_sampled(o));
     markdown_paragraph(&book->md);
     markdown_text(&book->md, STR("What is missing, and what it holds up, is listed under "));
     markdown_link(&book->md, STR("Decisions open"), "#decisions-open");

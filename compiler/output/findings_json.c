@@ -184,6 +184,8 @@ void findings_json(Buf *to, const Outcome *outcome)
     put_words(json, "basis", outcome->basis == BASIS_US ? "us" : "iso");
     put_date(json, "as_of", outcome->today);
     json_put_bool(json, "sampled", outcome->sampled);
+    json_put_whole(json, "options_not_judged", outcome->unseen);
+    json_put_bool(json, "more_mistakes", outcome->spec->messages.more);
     put_summary(json, outcome);
     json_key(json, "mistakes");
     json_array(json);

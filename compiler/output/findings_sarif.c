@@ -407,12 +407,34 @@ static void put_tool(Writer *writer)
     json_object_end(json);
 }
 
-static void put_invocation(Json *json)
+/* SARIF 2.1.0, 3.20.21: what the tool met that is no result; here, what it left out. */
+static void put_notification(Json *json, const char *text)
+{
+    if (text == NULL) {
+        return;
+    }
+    json_object(json);
+    put_words(json, "level", "warning");
+    json_key(json, "message");
+    json_object(json);
+    put_words(json, "text", text);
+    json_object_end(json);
+    json_object_end(json);
+}
+
+static void put_invocation(Json *json, const Outcome *outcome)
 {
     json_key(json, "invocations");
     json_array(json);
     json_object(json);
     json_put_bool(json, "executionSuccessful", true);
+    if (outcome->sampled || outcome->spec->messages.more) {
+        json_key(json, "toolExecutionNotifications");
+        json_array(json);
+        put_notification(json, report_more_mistakes(outcome));
+        put_notification(json, report_sampled(outcome));
+        json_array_end(json);
+    }
     json_object_end(json);
     json_array_end(json);
 }
@@ -430,7 +452,7 @@ void findings_sarif(Buf *to, const Outcome *outcome)
     json_array(json);
     json_object(json);
     put_tool(&writer);
-    put_invocation(json);
+    put_invocation(json, outcome);
     put_words(json, "columnKind", "unicodeCodePoints");
     put_results(&writer);
     json_object_end(json);

@@ -80,15 +80,21 @@ static void write_message(Buf *to, const Spec *spec, PlaceWalk *walk, const Mess
     }
 }
 
-void findings_text_mistakes(Buf *to, const Spec *spec, Colour colour)
+static void write_left_out(Buf *to, const char *what)
 {
+    if (what != NULL) {
+        buf_format(to, "%s\n", what);
+    }
+}
+
+void findings_text_mistakes(Buf *to, const Outcome *outcome, Colour colour)
+{
+    const Spec *spec = outcome->spec;
     PlaceWalk walk = {0};
     for (const Message *m = spec->messages.first; m != NULL; m = m->next) {
         write_message(to, spec, &walk, m, colour);
     }
-    if (spec->messages.more) {
-        buf_format(to, "there are more mistakes than these %d; the rest shows once they are mended\n", MESSAGES_MOST);
-    }
+    write_left_out(to, report_more_mistakes(outcome));
 }
 
 /* Findings */
@@ -152,8 +158,9 @@ static void write_options(const Teller *teller, const Finding *finding)
         snippet_plain(teller->to, str_from(finding->only_with));
         buf_char(teller->to, '\n');
     } else if (finding->combinations < outcome->case_count) {
-        buf_format(teller->to, "  in %u of %u combinations of the open choices\n",
-                   (unsigned)finding->combinations, outcome->case_count);
+        buf_format(teller->to, "  in %u of %u combinations of the open choices%s\n",
+                   (unsigned)finding->combinations, outcome->case_count,
+                   outcome->sampled ? " that were judged" : "");
     } else if (outcome->case_count > 1 && finding->subject != NULL && finding->subject->option != 0) {
         buf_text(teller->to, outcome->sampled ? "  in every option that was tried\n" : "  in every option\n");
     }
@@ -333,7 +340,7 @@ static bool is_held_back(const Outcome *outcome, const Finding *finding)
 void findings_text(Buf *to, const Outcome *outcome, Colour colour)
 {
     Teller teller = {.to = to, .outcome = outcome, .colour = colour};
-    findings_text_mistakes(to, outcome->spec, colour);
+    findings_text_mistakes(to, outcome, colour);
     uint32_t held_back = 0;
     for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
         if (f->waiver != NULL) {
@@ -348,13 +355,7 @@ void findings_text(Buf *to, const Outcome *outcome, Colour colour)
     if (held_back > 0) {
         buf_format(to, "%u advice held back until the mistakes are mended\n", held_back);
     }
-    if (outcome->sampled) {
-        buf_format(to,
-                   "the open choices have more than %d combinations: of each choice every option was judged, "
-                   "but not "
-                   "every combination of them\n",
-                   OUTCOME_MOST);
-    }
+    write_left_out(to, report_sampled(outcome));
     findings_summary(to, outcome);
     buf_char(to, '\n');
 }

@@ -14,7 +14,7 @@
 void findings_text(Buf *to, const Outcome *outcome, Colour colour);
 
 /** The mistakes alone, without a summary. */
-void findings_text_mistakes(Buf *to, const Spec *spec, Colour colour);
+void findings_text_mistakes(Buf *to, const Outcome *outcome, Colour colour);
 
 /** The summary, without a line end: "2 faults, 5 warnings, 3 open, 1 waived; 4 could not be judged". */
 void findings_summary(Buf *to, const Outcome *outcome);

@@ -41,7 +41,7 @@ static const char *check_sarif(Buf *to, const Outcome *outcome, OutputRequest re
 
 static const char *mistakes_text(Buf *to, const Outcome *outcome, OutputRequest request)
 {
-    findings_text_mistakes(to, outcome->spec, (Colour){.on = request.color});
+    findings_text_mistakes(to, outcome, (Colour){.on = request.color});
     return NULL;
 }
 

@@ -55,6 +55,31 @@ const char *report_verdict(Verdict verdict)
     return verdict == VERDICT_OPEN ? "open" : "broken";
 }
 
+const char *report_more_mistakes(const Outcome *outcome)
+{
+    return outcome->spec->messages.more
+               ? text_format(outcome->arena, "there are more mistakes than these %d; the rest shows once they are mended",
+                             MESSAGES_MOST)
+               : NULL;
+}
+
+const char *report_sampled(const Outcome *outcome)
+{
+    if (!outcome->sampled) {
+        return NULL;
+    }
+    if (outcome->unseen == 0) {
+        return text_format(outcome->arena,
+                           "the open choices have more than %d combinations: every option was judged, but not every "
+                           "combination of them",
+                           OUTCOME_MOST);
+    }
+    return text_format(outcome->arena,
+                       "the open choices have more than %d combinations: not every one was judged, and no option after "
+                       "the %dth of its choice (%u in all); those were read for mistakes only",
+                       OUTCOME_MOST, OUTCOME_MOST, outcome->unseen);
+}
+
 Str report_subject(const Outcome *outcome, const Finding *finding)
 {
     const Model *model = report_model(outcome);

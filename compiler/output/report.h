@@ -40,6 +40,11 @@ const char *report_verdict(Verdict verdict);    /* "broken", "open" */
 /** A finding's subject. */
 Str report_subject(const Outcome *outcome, const Finding *finding);
 
+/** That more mistakes were found than are kept; NULL if all are. */
+const char *report_more_mistakes(const Outcome *outcome);
+/** That not every combination of the open choices was judged, and how far each option was; NULL if all were. */
+const char *report_sampled(const Outcome *outcome);
+
 /** A key with `{"low": .., "high": .., "unit": ".."}`, from SI. Money is in `currency`. */
 void report_json_range(Json *json, const char *key, Interval value, UnitPair unit, bool money, Str currency);
 /** The keys low, high and unit of the object at hand. */

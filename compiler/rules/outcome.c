@@ -1,6 +1,8 @@
 /* See outcome.h. */
 #include "rules/outcome.h"
 
+#include "rules/options.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -14,47 +16,12 @@ static Basis basis_of(const Model *model, int requested)
     return us ? BASIS_US : BASIS_ISO;
 }
 
-/* The combinations to judge: all, or (of too many) the first and each that differs from it in one choice. */
-static uint64_t *pick_cases(Outcome *outcome)
-{
-    Spec *spec = outcome->spec;
-    uint64_t all = spec_combinations(spec, OUTCOME_MOST);
-    uint64_t *numbers = ARENA_ARRAY(outcome->arena, uint64_t, OUTCOME_MOST + 1);
-    uint32_t count = 0;
-    if (all <= OUTCOME_MOST) {
-        while (count < all) {
-            numbers[count] = count;
-            count++;
-        }
-    } else {
-        outcome->sampled = true;
-        numbers[count++] = 0;
-        uint64_t step = 1; /* how much one more of this choice's option adds to the number */
-        for (uint32_t c = spec->choice_count; c-- > 0;) {
-            const Choice *choice = &spec->choices[c];
-            if (choice->picked >= 0 || choice->option_count == 0) {
-                continue;
-            }
-            for (uint32_t o = 1; o < choice->option_count && count < OUTCOME_MOST; o++) {
-                numbers[count++] = step * o;
-            }
-            if (step > UINT64_MAX / choice->option_count) {
-                break;
-            }
-            step *= choice->option_count;
-        }
-    }
-    outcome->case_count = count;
-    return numbers;
-}
-
-static void compute_cases(Outcome *outcome, const uint64_t *numbers, int basis)
+static void compute_cases(Outcome *outcome, const Combinations *combinations, int basis)
 {
     outcome->cases = ARENA_ARRAY(outcome->arena, Case, outcome->case_count);
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         Case *c = &outcome->cases[i];
-        c->number = numbers[i];
-        Model *model = model_build(outcome->spec, outcome->arena, numbers[i]);
+        Model *model = model_build(outcome->spec, outcome->arena, combinations->taken[i]);
         c->model = model;
         outcome->basis = basis_of(model, basis);
         c->figures = figures_compute(outcome->arena, model, outcome->basis, outcome->today);
@@ -66,12 +33,13 @@ static void compute_cases(Outcome *outcome, const uint64_t *numbers, int basis)
 
 typedef struct Merged {
     Finding *finding;
-    uint64_t found_in;  /* bit i: case i has it */
-    uint64_t broken_in;
+    CaseSet found_in;
+    CaseSet broken_in;
 } Merged;
 
 typedef struct Merger {
     Outcome *outcome;
+    OptionCases *options;
     Merged *list;
     uint32_t count, capacity;
     uint32_t *index; /* hash: 1 + position in list */
@@ -134,7 +102,7 @@ static void merge_case(Merger *merger, uint32_t number)
             *slot = merger->count;
         }
         Merged *merged = &merger->list[*slot - 1];
-        uint64_t bit = (uint64_t)1 << number;
+        CaseSet bit = (CaseSet)1 << number;
         merged->found_in |= bit;
         if (f->verdict == VERDICT_BROKEN) {
             merged->broken_in |= bit;
@@ -145,84 +113,21 @@ static void merge_case(Merger *merger, uint32_t number)
     }
 }
 
-static bool is_open(const Choice *choice)
-{
-    return choice->picked < 0 && choice->option_count > 1;
-}
-
-/* "engine-size=lean or middle": the options of one choice under which a finding occurs; nothing if under all. */
-static void write_options(Buf *to, const Outcome *outcome, uint32_t choice_index, uint64_t found_in)
-{
-    const Choice *choice = &outcome->spec->choices[choice_index];
-    uint32_t under = 0;
-    for (uint32_t o = 0; o < choice->option_count; o++) {
-        for (uint32_t c = 0; c < outcome->case_count; c++) {
-            if (found_in >> c & 1 && outcome->cases[c].model->choices[choice_index].chosen == (int32_t)o) {
-                under++;
-                break;
-            }
-        }
-    }
-    if (under == choice->option_count) {
-        return;
-    }
-    buf_format(to, "%s%.*s=", to->length > 0 ? " and " : "",
-               STR_ARG(symbols_text(outcome->spec->symbols, choice->name)));
-    uint32_t written = 0;
-    for (uint32_t o = 0; o < choice->option_count; o++) {
-        bool found = false;
-        for (uint32_t c = 0; c < outcome->case_count && !found; c++) {
-            found = found_in >> c & 1 && outcome->cases[c].model->choices[choice_index].chosen == (int32_t)o;
-        }
-        if (found) {
-            buf_format(to, "%s%.*s", written++ > 0 ? " or " : "",
-                       STR_ARG(symbols_text(outcome->spec->symbols, choice->options[o].name)));
-        }
-    }
-}
-
-static void add_choice_depend(Outcome *outcome, Finding *finding, const Choice *choice)
-{
-    Depend **end = &finding->depends;
-    while (*end != NULL) {
-        end = &(*end)->next;
-    }
-    *end = ARENA_NEW(outcome->arena, Depend);
-    **end = (Depend){.text = str_copy(outcome->arena, symbols_text(outcome->spec->symbols, choice->name))};
-}
-
-static uint64_t all_cases(const Outcome *outcome)
-{
-    return outcome->case_count >= 64 ? ~(uint64_t)0 : ((uint64_t)1 << outcome->case_count) - 1;
-}
-
 /* Turns what the cases said into one finding: broken only if it is broken in each, else open. */
-static void settle(Outcome *outcome, Merged *merged)
+static void settle(const Merger *merger, const Merged *merged)
 {
     Finding *f = merged->finding;
-    uint64_t all = all_cases(outcome);
+    CaseSet all = options_all_cases(merger->outcome);
     f->combinations = 0;
-    for (uint64_t bits = merged->found_in; bits != 0; bits &= bits - 1) {
+    for (CaseSet bits = merged->found_in; bits != 0; bits &= bits - 1) {
         f->combinations++;
     }
     if (f->rule->of_choice || merged->broken_in == all || (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
         return;
     }
     f->verdict = VERDICT_OPEN;
-    Buf only;
-    buf_init(&only, outcome->arena);
-    for (uint32_t i = 0; i < outcome->spec->choice_count; i++) {
-        if (is_open(&outcome->spec->choices[i])) {
-            size_t before = only.length;
-            write_options(&only, outcome, i, merged->found_in);
-            if (only.length > before || merged->found_in == all) {
-                add_choice_depend(outcome, f, &outcome->spec->choices[i]);
-            }
-        }
-    }
-    if (only.length > 0) {
-        f->only_with = only.text;
-    }
+    bool in_all = merged->found_in == all;
+    options_tell(merger->options, f, in_all ? merged->broken_in : merged->found_in, in_all);
 }
 
 static void merge_findings(Outcome *outcome)
@@ -232,19 +137,19 @@ static void merge_findings(Outcome *outcome)
         outcome->findings = findings_sort(outcome->arena, judge->first, judge->count);
         return;
     }
-    Merger merger = {.outcome = outcome};
+    Merger merger = {.outcome = outcome, .options = options_of_cases(outcome)};
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         merge_case(&merger, i);
     }
     Finding **end = &outcome->findings;
     for (uint32_t i = 0; i < merger.count; i++) {
-        settle(outcome, &merger.list[i]);
+        settle(&merger, &merger.list[i]);
     }
     /* Linked only now: until here the lists of the cases were still walked through `next`. */
     uint32_t kept = 0;
     for (uint32_t i = 0; i < merger.count; i++) {
         const Merged *merged = &merger.list[i];
-        if (merged->finding->rule->of_all_cases && merged->found_in != all_cases(outcome)) {
+        if (merged->finding->rule->of_all_cases && merged->found_in != options_all_cases(outcome)) {
             continue;
         }
         *end = merged->finding;
@@ -277,8 +182,11 @@ Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request)
 {
     Outcome *outcome = ARENA_NEW(arena, Outcome);
     *outcome = (Outcome){.arena = arena, .spec = spec, .today = request.today, .strict = request.strict};
-    uint64_t *numbers = pick_cases(outcome);
-    compute_cases(outcome, numbers, request.basis);
+    Combinations combinations = spec_cover(spec, arena, OUTCOME_MOST);
+    outcome->case_count = combinations.count;
+    outcome->sampled = combinations.sampled;
+    outcome->unseen = combinations.unseen;
+    compute_cases(outcome, &combinations, request.basis);
     messages_sort(&spec->messages);
     merge_findings(outcome);
     count_findings(outcome);

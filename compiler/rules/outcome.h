@@ -12,7 +12,6 @@
 enum { OUTCOME_MOST = 64 };
 
 typedef struct Case {
-    uint64_t number;   /* of the combination */
     const Model *model;
     const Figures *figures;
     const Judge *judge;
@@ -27,6 +26,7 @@ typedef struct Outcome {
     Case *cases;          /* at least one, unless there is no boat at all */
     uint32_t case_count;
     bool sampled;         /* more combinations than OUTCOME_MOST: not all were judged */
+    uint32_t unseen;      /* options that stand in no combination that was judged */
     Finding *findings;    /* merged and sorted */
     uint32_t faults, warnings, advice; /* broken and not waived */
     uint32_t open;        /* open, not waived */
@@ -43,10 +43,7 @@ typedef struct OutcomeRequest {
     bool strict;
 } OutcomeRequest;
 
-/**
- * Builds, computes and judges. More than OUTCOME_MOST combinations: the first option of every choice together, then each
- * other option alone with the first of the others.
- */
+/** Builds, computes and judges: every combination, or of more than OUTCOME_MOST those that spec_cover samples. */
 Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request);
 
 /** Whether anything counts as a fault: for the exit status. */

@@ -275,19 +275,6 @@ static void judge_no_parts(Judge *judge)
 
 /* bought-before-chosen */
 
-static const Choice *choice_of(const Model *model, NodeId option, const Option **picked)
-{
-    for (uint32_t i = 0; i < model->choice_count; i++) {
-        for (uint32_t o = 0; o < model->choices[i].option_count; o++) {
-            if (model->choices[i].options[o].node == option) {
-                *picked = &model->choices[i].options[o];
-                return &model->choices[i];
-            }
-        }
-    }
-    return NULL;
-}
-
 static const char *say_symbol(const Judge *judge, Symbol symbol)
 {
     return str_copy(judge->arena, symbols_text(judge->model->tree->symbols, symbol));
@@ -306,8 +293,7 @@ static Span bound_at(const Judge *judge, const Entity *thing, const Purchase *p)
 
 static void look_bought_before_chosen(Judge *judge, const Entity *thing, const Purchase *purchase)
 {
-    const Option *option = NULL;
-    const Choice *choice = thing->option != 0 ? choice_of(judge->model, thing->option, &option) : NULL;
+    const Choice *choice = thing->choice;
     if (choice == NULL || choice->picked >= 0) {
         return;
     }
@@ -319,7 +305,7 @@ static void look_bought_before_chosen(Judge *judge, const Entity *thing, const P
     finding_say(judge, finding, "`%s` is %s, but `%s` is not decided", say_name(judge, thing),
                 status_word(purchase->status), say_symbol(judge, choice->name));
     finding_note(judge, finding, tree_span(judge->model->tree, choice->node + 2), "nothing is picked here");
-    finding_remedy(judge, finding, "pick %s in `%s`", say_symbol(judge, option->name),
+    finding_remedy(judge, finding, "pick %s in `%s`", say_symbol(judge, choice->options[choice->chosen].name),
                    say_symbol(judge, choice->name));
 }
 

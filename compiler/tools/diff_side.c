@@ -145,7 +145,7 @@ static void add_other_models(Diff *diff, DiffSide *side)
     }
     MessagesMark mark = messages_mark(&spec->messages);
     for (uint32_t round = 0; pick_others(spec, picked, side->outcome->sampled, round); round++) {
-        add_model(diff->arena, side, model_build(spec, side->outcome->arena, 0));
+        add_model(diff->arena, side, model_build(spec, side->outcome->arena, spec_combination(spec, diff->arena, 0)));
     }
     for (uint32_t c = 0; c < spec->choice_count; c++) {
         spec->choices[c].picked = picked[c];

@@ -110,6 +110,15 @@ item lamp { mass 3 kgs; price 4 EUR
 waive nothing on nobody because "a | b"
 EOF
 : >"$work/empty.boat"
+cat >"$work/choices.awk" <<'EOF'
+BEGIN {
+    print "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }"
+    print "choice long {"
+    for (o = 1; o <= 70; o++) printf "  option o%d { item lamp { mass %d kg } }\n", o, o
+    print "}\nchoice short { option a { item oar { mass 1 kg } }; option b { item oar { mass 2 kg } } }"
+}
+EOF
+awk -f "$work/choices.awk" >"$work/choices.boat"
 
 failed=0
 judged=0
@@ -129,4 +138,21 @@ for spec in "$root"/specs/*.boat "$root"/specs/heron/heron.boat "$work"/*.boat; 
         fi
     done
 done
+
+# said <spec> <key and value>...: what stands in the JSON of its `check`
+said() {
+    spec=$1
+    shift
+    "$garboard" check "$spec" --format json --as-of 2027-03-01 >"$work/out.json" 2>"$work/err"
+    for words in "$@"; do
+        if ! grep -q "$words" "$work/out.json"; then
+            echo "$spec: there is no $words"
+            failed=1
+        fi
+    done
+}
+said "$work/choices.boat" '"sampled": true' '"options_not_judged": 6' '"more_mistakes": false'
+said "$work/mistakes.boat" '"sampled": false' '"options_not_judged": 0' '"more_mistakes": false'
+yes 'item lamp { colour red }' | head -n 10002 >"$work/many.boat"
+said "$work/many.boat" '"more_mistakes": true'
 [ $failed -eq 0 ] && [ $judged -ge 8 ] && echo "[  PASSED  ] $judged test(s)."

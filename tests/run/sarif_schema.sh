@@ -90,6 +90,16 @@ item keel { mass 900 kg }
 waive goal-missed on light because "An example: nobody can build her lighter."
 EOF
 
+cat >"$work/choices.awk" <<'EOF'
+BEGIN {
+    print "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }"
+    print "choice long {"
+    for (o = 1; o <= 70; o++) printf "  option o%d { item lamp { mass %d kg } }\n", o, o
+    print "}\nchoice short { option a { item oar { mass 1 kg } }; option b { item oar { mass 2 kg } } }"
+}
+EOF
+awk -f "$work/choices.awk" >"$work/choices.boat"
+
 schema=$(find_schema)
 if [ -n "$schema" ] && ! "$python" -c 'import jsonschema' 2>/dev/null; then
     schema=
@@ -116,6 +126,21 @@ judge specs/coot.boat no no no
 judge specs/heron/heron.boat yes yes "$(grep -q '^waive ' specs/heron/*.boat && echo yes || echo no)"
 judge "$work/mistakes.boat" yes no no
 judge "$work/waived.boat" no no yes
+judge "$work/choices.boat" no no no
+
+# told <spec> <words>: a notification of what was left out
+told() {
+    "$garboard" check "$1" --format sarif --as-of 2027-03-01 >"$work/out.sarif" 2>"$work/err"
+    "$python" -c 'import json, sys
+(run,) = json.load(open(sys.argv[1]))["runs"]
+told = run["invocations"][0].get("toolExecutionNotifications", [])
+sys.exit(not any(sys.argv[2] in each["message"]["text"] for each in told))' "$work/out.sarif" "$2" && return
+    echo "$1: nothing tells: $2"
+    failed=1
+}
+told "$work/choices.boat" "no option after the 64th of its choice (6 in all)"
+yes 'item lamp { colour red }' | head -n 10002 >"$work/many.boat"
+told "$work/many.boat" "there are more mistakes than these 10000"
 
 [ $failed -eq 0 ] || exit 1
 if [ -z "$schema" ]; then

@@ -40,7 +40,7 @@ static void compute(Boat *boat, const char *spec)
     text.text = arena_alloc(&boat->arena, text.length + 1);
     memcpy(text.text, spec, text.length + 1);
     Spec *loaded = spec_load(&boat->arena, "test.boat", &text, (FileReader){no_file, NULL});
-    Model *model = model_build(loaded, &boat->arena, 0);
+    Model *model = model_build(loaded, &boat->arena, spec_combination(loaded, &boat->arena, 0));
     if (loaded->messages.count > 0) {
         print_error("%s\n", loaded->messages.first->text);
     }

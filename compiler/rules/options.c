@@ -1,0 +1,151 @@
+/* See options.h. */
+#include "rules/options.h"
+
+struct OptionCases {
+    Outcome *outcome;
+    const CaseSet **taken; /* of each choice, the cases that take each option; NULL: not open */
+    bool *named;           /* of each choice: it is among those that are told; all false between two calls */
+};
+
+CaseSet options_all_cases(const Outcome *outcome)
+{
+    return outcome->case_count >= 64 ? ~(CaseSet)0 : ((CaseSet)1 << outcome->case_count) - 1;
+}
+
+static bool is_open(const Choice *choice)
+{
+    return choice->picked < 0 && choice->option_count > 1;
+}
+
+OptionCases *options_of_cases(Outcome *outcome)
+{
+    OptionCases *options = ARENA_NEW(outcome->arena, OptionCases);
+    uint32_t count = outcome->spec->choice_count;
+    *options = (OptionCases){.outcome = outcome,
+                             .taken = ARENA_ARRAY(outcome->arena, const CaseSet *, count),
+                             .named = ARENA_ARRAY(outcome->arena, bool, count)};
+    for (uint32_t i = 0; i < count; i++) {
+        const Choice *choice = &outcome->spec->choices[i];
+        if (!is_open(choice)) {
+            continue;
+        }
+        CaseSet *taken = ARENA_ARRAY(outcome->arena, CaseSet, choice->option_count);
+        for (uint32_t c = 0; c < outcome->case_count; c++) {
+            taken[outcome->cases[c].model->choices[i].chosen] |= (CaseSet)1 << c;
+        }
+        options->taken[i] = taken;
+    }
+    return options;
+}
+
+/* The cases that take, of one choice, an option that some case in `found` takes. */
+static CaseSet reach(const OptionCases *options, uint32_t choice, CaseSet found)
+{
+    CaseSet reached = 0;
+    for (uint32_t o = 0; o < options->outcome->spec->choices[choice].option_count; o++) {
+        CaseSet taken = options->taken[choice][o];
+        reached |= taken & found ? taken : 0;
+    }
+    return reached;
+}
+
+static int count_cases(CaseSet cases)
+{
+    int count = 0;
+    for (; cases != 0; cases &= cases - 1) {
+        count++;
+    }
+    return count;
+}
+
+/* The choice whose options leave the fewest of `left`, if that is fewer than there are. */
+static bool find_sharpest(const OptionCases *options, CaseSet found, CaseSet left, uint32_t *sharpest)
+{
+    int fewest = count_cases(left);
+    bool any = false;
+    for (uint32_t i = 0; i < options->outcome->spec->choice_count; i++) {
+        int count = options->taken[i] != NULL ? count_cases(left & reach(options, i, found)) : fewest;
+        if (count < fewest) {
+            fewest = count;
+            *sharpest = i;
+            any = true;
+        }
+    }
+    return any;
+}
+
+static void tell_choice(const OptionCases *options, Finding *finding, Buf *only, uint32_t index, CaseSet found)
+{
+    const Choice *choice = &options->outcome->spec->choices[index];
+    const Symbols *symbols = options->outcome->spec->symbols;
+    Depend **end = &finding->depends;
+    while (*end != NULL) {
+        end = &(*end)->next;
+    }
+    *end = ARENA_NEW(options->outcome->arena, Depend);
+    **end = (Depend){.text = str_copy(options->outcome->arena, symbols_text(symbols, choice->name))};
+    buf_format(only, "%s%.*s=", only->length > 0 ? " and " : "", STR_ARG(symbols_text(symbols, choice->name)));
+    const char *before = "";
+    for (uint32_t o = 0; o < choice->option_count; o++) {
+        if (options->taken[index][o] & found) {
+            buf_format(only, "%s%.*s", before, STR_ARG(symbols_text(symbols, choice->options[o].name)));
+            before = " or ";
+        }
+    }
+}
+
+static const Choice *choice_of(const Finding *finding)
+{
+    return finding->subject != NULL ? finding->subject->choice : NULL;
+}
+
+/* The index of the choice that brings the subject, if that alone tells the cases. */
+static bool is_told_by_subject(const OptionCases *options, const Finding *finding, CaseSet found, uint32_t *index)
+{
+    const Choice *choice = choice_of(finding);
+    for (uint32_t c = 0; choice != NULL && c < options->outcome->case_count; c++) {
+        const Model *model = options->outcome->cases[c].model;
+        if (choice >= model->choices && choice < model->choices + model->choice_count) {
+            *index = (uint32_t)(choice - model->choices);
+            return options->taken[*index] != NULL && reach(options, *index, found) == found;
+        }
+    }
+    return false;
+}
+
+static void name_all(OptionCases *options)
+{
+    for (uint32_t i = 0; i < options->outcome->spec->choice_count; i++) {
+        options->named[i] = options->taken[i] != NULL;
+    }
+}
+
+void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool silent)
+{
+    Buf only;
+    buf_init(&only, options->outcome->arena);
+    uint32_t index;
+    if (is_told_by_subject(options, finding, found, &index)) {
+        tell_choice(options, finding, &only, index, found);
+    } else {
+        bool any = false;
+        CaseSet left = options_all_cases(options->outcome);
+        while (left != found && find_sharpest(options, found, left, &index)) {
+            left &= reach(options, index, found);
+            options->named[index] = any = true;
+        }
+        if (!any && silent && !options->outcome->sampled) {
+            any = true; /* no option brings it by itself: all play a part */
+            name_all(options);
+        }
+        for (uint32_t i = 0; any && i < options->outcome->spec->choice_count; i++) {
+            if (options->named[i]) {
+                tell_choice(options, finding, &only, i, found);
+                options->named[i] = false;
+            }
+        }
+    }
+    if (only.length > 0 && !silent) {
+        finding->only_with = only.text;
+    }
+}

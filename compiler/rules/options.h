@@ -1,0 +1,29 @@
+/*
+ * Under which options of the open choices something occurs that was found in some of the cases. Knows which option each
+ * case takes; must not know what was found.
+ */
+#ifndef GARBOARD_RULES_OPTIONS_H
+#define GARBOARD_RULES_OPTIONS_H
+
+#include "rules/outcome.h"
+
+typedef struct OptionCases OptionCases;
+
+/** A set of cases: bit i is case i. */
+typedef uint64_t CaseSet;
+
+/** All cases of an outcome. */
+CaseSet options_all_cases(const Outcome *outcome);
+
+/** Which cases take which option; made once for an outcome. */
+OptionCases *options_of_cases(Outcome *outcome);
+
+/**
+ * Adds to a finding the choices on which it hangs whether a case is in `found`, and as `only_with` which options bring it
+ * ("engine-size=lean or middle and heat=stove") unless `silent`. As few choices as tell those cases from the others; the
+ * choice that brings the finding's own subject is tried first. None if no options tell them apart,
+ * but for a silent one, which then hangs on all open choices.
+ */
+void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool silent);
+
+#endif

@@ -1,0 +1,161 @@
+/*
+ * Which combinations of open choices are looked at, and what is said of those that are not. A covering sample is judged
+ * by what it must do: each option stands in some combination, and no combination is looked at twice.
+ */
+#include "check.h"
+#include "compile.h"
+
+#include "rules/options.h"
+
+#include <stdio.h>
+
+#define BOAT "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
+
+/* So many choices of so many options; in the last option of the first choice stands `odd`, in all others a fine thing. */
+static const char *choices_of(char *text, size_t room, int choices, int options, const char *odd)
+{
+    int length = snprintf(text, room, "%s", BOAT);
+    for (int c = 0; c < choices; c++) {
+        length += snprintf(text + length, room - (size_t)length, "choice q%d {\n", c);
+        for (int o = 0; o < options; o++) {
+            bool here = c == 0 && o == options - 1;
+            length += snprintf(text + length, room - (size_t)length, "  option o%d { item t%d { %s } }\n", o, c,
+                               here ? odd : "mass 1 kg");
+        }
+        length += snprintf(text + length, room - (size_t)length, "}\n");
+    }
+    assert_true((size_t)length < room);
+    return text;
+}
+
+static bool is_taken(const Outcome *outcome, uint32_t choice, int32_t option)
+{
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        if (outcome->cases[i].model->choices[choice].chosen == option) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool are_alike(const Model *a, const Model *b)
+{
+    for (uint32_t i = 0; i < a->choice_count; i++) {
+        if (a->choices[i].chosen != b->choices[i].chosen) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Compiles, and checks that the cases are as many, all different, and take every option among the first OUTCOME_MOST. */
+static void assert_covered(int choices, int options, uint32_t cases, uint32_t unseen)
+{
+    static char text[200000];
+    Compiled c;
+    compile_text(&c, choices_of(text, sizeof text, choices, options, "mass 1 kg; colour red"));
+    assert_int_equal(c.outcome->case_count, cases);
+    assert_int_equal(c.outcome->unseen, unseen);
+    for (uint32_t q = 0; q < (uint32_t)choices; q++) {
+        for (int32_t o = 0; o < options && o < OUTCOME_MOST; o++) {
+            assert_true(is_taken(c.outcome, q, o));
+        }
+    }
+    for (uint32_t i = 0; i < cases; i++) {
+        for (uint32_t j = 0; j < i; j++) {
+            assert_false(are_alike(c.outcome->cases[i].model, c.outcome->cases[j].model));
+        }
+    }
+    /* The mistake in the last option of the first choice shows, whether that option was judged or only read. */
+    assert_int_equal(c.spec->messages.count, 1);
+    assert_string_equal(message_kinds[c.spec->messages.first->id].name, "unknown-property");
+    compile_free(&c);
+}
+
+static void all_combinations_where_they_are_few(void **state)
+{
+    (void)state;
+    assert_covered(1, 3, 3, 0);
+    assert_covered(3, 4, 64, 0);
+    assert_covered(6, 2, 64, 0);
+    assert_covered(1, 64, 64, 0);
+}
+
+static void one_option_at_a_time_where_that_is_few(void **state)
+{
+    (void)state;
+    assert_covered(7, 2, 8, 0);
+    assert_covered(4, 4, 13, 0);
+    assert_covered(9, 8, 64, 0);
+}
+
+static void all_at_once_where_they_are_many(void **state)
+{
+    (void)state;
+    assert_covered(22, 4, 64, 0);
+    assert_covered(100, 2, 64, 0);
+    assert_covered(2, 64, 64, 0);
+    assert_covered(70, 31, 64, 0);
+}
+
+static void what_no_combination_takes_is_counted(void **state)
+{
+    (void)state;
+    assert_covered(1, 65, 64, 1);
+    assert_covered(3, 100, 64, 108);
+}
+
+static const Finding *finding_on(const Compiled *c, const char *rule, const char *subject)
+{
+    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, rule) == 0 && f->subject != NULL &&
+            str_is(entity_name(c->outcome->cases[0].model, f->subject), subject)) {
+            return f;
+        }
+    }
+    return NULL;
+}
+
+/* In a sample the other choices differ too from case to case: by chance, and that is not told as a reason. */
+static void a_sample_names_only_the_choice_that_brings_a_finding(void **state)
+{
+    (void)state;
+    static char text[200000];
+    Compiled c;
+    compile_text(&c, choices_of(text, sizeof text, 40, 4, "discontinued yes"));
+    const Finding *f = finding_on(&c, "no-parts", "t0");
+    assert_non_null(f);
+    assert_string_equal(f->only_with, "q0=o3");
+    assert_string_equal(f->depends->text, "q0");
+    assert_null(f->depends->next);
+    compile_free(&c);
+}
+
+/* Whether she is heavier than the goal hangs on both choices: 10 kg only where both are large. */
+static void a_finding_that_two_options_bring_together_names_both(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "goal light { mass 10 kg }\n"
+                          "choice a { option small { item x { mass 1 kg } }; option large { item x { mass 6 kg } } }\n"
+                          "choice b { option small { item y { mass 1 kg } }; option large { item y { mass 6 kg } } }\n"
+                          "choice e { option small { item z { mass 1 kg } }; option large { item z { mass 2 kg } } }\n");
+    const Finding *f = finding_on(&c, "goal-missed", "light");
+    assert_non_null(f);
+    assert_int_equal(f->verdict, VERDICT_OPEN);
+    assert_string_equal(f->only_with, "a=large and b=large");
+    compile_free(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(all_combinations_where_they_are_few),
+        cmocka_unit_test(one_option_at_a_time_where_that_is_few),
+        cmocka_unit_test(all_at_once_where_they_are_many),
+        cmocka_unit_test(what_no_combination_takes_is_counted),
+        cmocka_unit_test(a_sample_names_only_the_choice_that_brings_a_finding),
+        cmocka_unit_test(a_finding_that_two_options_bring_together_names_both),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
