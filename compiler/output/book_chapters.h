@@ -37,6 +37,8 @@ void book_sources(Book *book);
 
 /** What stands in every chapter of a system: settings, service, spares, notes, findings on its things. */
 void book_system_tail(Book *book, System system);
+/** What someone has to turn a screw or press a key for: a table, if anything is. */
+void book_settings(Book *book, System system);
 /** The pictures whose file name begins with `start`. */
 void book_picture(Book *book, const char *start);
 /** The id of a finding's heading in the chapter of findings. */

@@ -1,6 +1,6 @@
 /*
- * The chapter of electric power: banks, sources, cables, panels, a day's energy; then alternating current
- * with its own caution.
+ * The chapter of electric power: first what a person wires from (pictures, panel schedules, wire lists, settings; mains with
+ * a caution of their own), then banks, sources, currents and a day's energy.
  */
 #include "output/book_chapters.h"
 
@@ -281,7 +281,7 @@ static bool has_ac(Book *book)
     return any;
 }
 
-static void write_ac(Book *book)
+static void write_mains(Book *book)
 {
     markdown_heading(&book->md, 3, STR("Mains: alternating current"), NULL);
     if (!has_ac(book)) {
@@ -294,9 +294,34 @@ static void write_ac(Book *book)
         " for it where the law says so. Unplug the shore cable, stop the generator and isolate the inverter"
         " before any cover comes off, and prove that it is dead.");
     book_picture(book, "img/power-ac");
-    write_tables(book, ac_tables, sizeof ac_tables / sizeof ac_tables[0]);
-    book_wire_list(book, true);
     book_panels(book, true);
+    book_wire_list(book, true);
+}
+
+/* What a person wires from: pictures, schedules, lists, settings. */
+static void write_wiring(Book *book)
+{
+    book_caution(
+        book,
+        "Before you touch a cable, take it off its source, and put nothing metal where it can bridge two poles."
+        " Fit protection before the cable that it guards is connected. These pages say what the spec says, not"
+        " that it is safe.");
+    book_picture(book, "img/power-dc");
+    book_panels(book, false);
+    book_wire_list(book, false);
+    write_mains(book);
+    book_settings(book, SYSTEM_POWER);
+}
+
+/* What makes, stores and uses it, and how that was reckoned. */
+static void write_sources(Book *book)
+{
+    write_banks(book);
+    write_tables(book, dc_tables, sizeof dc_tables / sizeof dc_tables[0]);
+    write_tables(book, ac_tables, sizeof ac_tables / sizeof ac_tables[0]);
+    book_wire_currents(book, false);
+    book_wire_currents(book, true);
+    write_days(book);
 }
 
 static bool has_power(Book *book)
@@ -315,12 +340,7 @@ void book_power(Book *book)
         book_say(book, "The spec has nothing that makes, stores or uses electric power.");
         return;
     }
-    book_picture(book, "img/power-dc");
-    write_banks(book);
-    write_tables(book, dc_tables, sizeof dc_tables / sizeof dc_tables[0]);
-    book_wire_list(book, false);
-    book_panels(book, false);
-    write_days(book);
-    write_ac(book);
+    write_wiring(book);
+    write_sources(book);
     book_system_tail(book, SYSTEM_POWER);
 }

@@ -66,7 +66,7 @@ static void settings_of(Book *book, const BookThing *thing, bool *begun)
     }
 }
 
-static void write_settings(Book *book, System system)
+void book_settings(Book *book, System system)
 {
     bool begun = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
@@ -217,7 +217,9 @@ static void write_findings(Book *book, System system)
 
 void book_system_tail(Book *book, System system)
 {
-    write_settings(book, system);
+    if (system != SYSTEM_POWER) {
+        book_settings(book, system); /* those of power stand with its wiring */
+    }
     write_service(book, system);
     write_spares(book, system);
     write_notes(book, system);

@@ -8,6 +8,7 @@
 #include "output/book_page.h"
 
 typedef struct BookWire {
+    const Feed *feed;
     const Entity *giver; /* NULL: the shore, where the taker is an inlet; else the name is broken */
     const Entity *taker; /* an inlet's own cable leads from it to the first breaker */
     const Entity *subject;
@@ -38,8 +39,15 @@ Str book_wire_protection(const Book *book, const BookWire *wire);
 Str book_wire_output_protection(const Book *book, const BookWire *wire);
 Str book_wire_figure(const Book *book, const BookWire *wire, FigureId id);
 
-/** Tables for the chapter of power: all cables of one current; the ways of each panel and bus. */
-void book_wire_list(Book *book, bool ac);
+/** The same with what mains ask for besides: `16 A breaker miniature, 2-pole, opens at 30 mA`. */
+Str book_wire_device(const Book *book, const BookWire *wire);
+
+/*
+ * Tables for the chapter of power (book_wiring.c): a schedule for each panel, bus and switch; the list that a person wires
+ * from; what each cable carries and loses.
+ */
 void book_panels(Book *book, bool ac);
+void book_wire_list(Book *book, bool ac);
+void book_wire_currents(Book *book, bool ac);
 
 #endif

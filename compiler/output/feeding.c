@@ -30,6 +30,7 @@ static PropId prop_of(const Feed *feed, PropId prop)
     case PROP_FEED_PROTECT: return PROP_FEEDS_PROTECT;
     case PROP_FEED_POLES: return PROP_FEEDS_POLES;
     case PROP_FEED_GROUND: return PROP_FEEDS_GROUND;
+    case PROP_FEED_STUDS: return PROP_FEEDS_STUDS;
     default: return PROP_NONE;
     }
 }

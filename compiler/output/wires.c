@@ -4,6 +4,8 @@
 #include "output/feeding.h"
 #include "output/report.h"
 
+#include <math.h>
+
 typedef struct Colours {
     Basis basis;
     bool alternating;
@@ -57,16 +59,117 @@ const char *wires_colour(Arena *arena, const Feed *feed, Basis basis, const char
     return row != NULL ? text_format(arena, "%s; returning %s", row->feeding, row->returning) : "";
 }
 
+Str wires_colours(Arena *arena, const Feed *feed, Basis basis)
+{
+    const Colours *row = find_colours(feed, basis);
+    const char *ground = !feeding_is_alternating(feed) ? "" : basis == BASIS_US ? " / green" : " / green-yellow";
+    return row != NULL ? str_from(text_format(arena, "%s / %s%s", row->feeding, row->returning, ground)) : STR("");
+}
+
+/* An inlet's own cable leads from it to the first breaker, which is no thing of the spec. */
+static bool is_from_shore(const Feed *feed)
+{
+    return feed->giver == NULL && feed->taker->kind == KIND_INLET;
+}
+
+static bool is_listed(const Feed *feed)
+{
+    bool inlet = is_from_shore(feed) && !feed->shares && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+    return inlet || feeding_is_listed(feed);
+}
+
+static Str name_from(const Model *model, const Feed *feed)
+{
+    return entity_name(model, is_from_shore(feed) ? feed->taker : feed->giver);
+}
+
+static Str name_to(const Model *model, const Feed *feed)
+{
+    return is_from_shore(feed) ? STR("breaker") : entity_name(model, feed->taker);
+}
+
 void wires_label(Buf *to, const Model *model, const Feed *feed)
 {
-    buf_add(to, entity_name(model, feed->giver));
+    buf_add(to, name_from(model, feed));
     buf_text(to, " to ");
-    buf_add(to, entity_name(model, feed->taker));
+    buf_add(to, name_to(model, feed));
 }
 
 static bool is_known(const Figure *figure)
 {
     return figure != NULL && figure->state == STATE_KNOWN;
+}
+
+/* Ends */
+
+typedef struct Stud {
+    double up_to_a;
+    const char *metric, *inch;
+} Stud;
+
+static const Stud STUDS[] = {
+#define STUD(UP_TO_A, METRIC, INCH) {UP_TO_A, METRIC, INCH},
+#include "tables/studs.def"
+#undef STUD
+};
+
+static const char *usual_hole(const Figures *figures, const Feed *feed)
+{
+    const Figure *guard = feeding_figure(figures, feed, FIGURE_PROTECTION);
+    if (!is_known(guard)) {
+        guard = feeding_figure(figures, feed, FIGURE_CURRENT);
+    }
+    if (!is_known(guard) || !isfinite(guard->high)) {
+        return NULL;
+    }
+    const Stud *row = STUDS;
+    while (guard->high > row->up_to_a * (1.0 + 1e-9)) {
+        row++;
+    }
+    return figures->basis == BASIS_US ? row->inch : row->metric;
+}
+
+/* Rings at both ends of all conductors. Holes as the owner writes them: a bolt of 5/16 in is no bolt of 0.3125 in. */
+static Str rings(Arena *arena, const Figures *figures, const Feed *feed, const char *size, unsigned count)
+{
+    const Property *studs = feeding_property(feed, PROP_FEED_STUDS);
+    const char *hole = usual_hole(figures, feed);
+    if (studs != NULL && !(studs->flags & PROPERTY_BROKEN)) {
+        return str_from(text_format(arena, "%u rings %s, %s %.*s", count, size, property_value(studs, 1)->kind == VALUE_QUANTITY ? "holes" : "hole",
+                                    STR_ARG(value_written(figures->model, studs))));
+    }
+    return str_from(hole != NULL ? text_format(arena, "%u rings %s, hole %s (usual)", count, size, hole)
+                                 : text_format(arena, "%u rings %s", count, size));
+}
+
+Str wires_ground(Arena *arena, const Model *model, const Feed *feed)
+{
+    const Value *value = property_value(feeding_property(feed, PROP_FEED_GROUND), 0);
+    Buf text;
+    buf_init(&text, arena);
+    if (value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_BROKEN | VALUE_HOLE))) {
+        quantity_write(&text, model, value);
+    }
+    return buf_str(&text);
+}
+
+Str wires_ends(Arena *arena, const Figures *figures, const Feed *feed)
+{
+    const Figure *size = feeding_figure(figures, feed, FIGURE_WIRE_SIZE);
+    Interval parallel = feeding_parallel(feed);
+    if (!is_known(size) || size->low != size->high || parallel.low != parallel.high || parallel.high > 100.0) {
+        return STR("");
+    }
+    const char *word = figure_text(figures, size);
+    unsigned each_end = 2u * (unsigned)parallel.high;
+    if (!feeding_is_alternating(feed) || feeding_property(feed, PROP_FEED_STUDS) != NULL) {
+        return rings(arena, figures, feed, word, 2 * each_end);
+    }
+    Str ground = wires_ground(arena, figures->model, feed);
+    if (ground.length == 0 || str_equal(ground, str_from(word))) {
+        return str_from(text_format(arena, "%u ferrules %s", 2 * each_end + (ground.length > 0 ? 2 : 0), word));
+    }
+    return str_from(text_format(arena, "%u ferrules %s, 2 of %.*s", 2 * each_end, word, STR_ARG(ground)));
 }
 
 /* A cell of a figure in the figure's unit, or nothing. */
@@ -120,6 +223,25 @@ static void put_protection(Csv *csv, const Case *of, const Feed *feed)
     csv_text(csv, buf_str(&text));
 }
 
+static void put_value(Csv *csv, const Feed *feed, PropId prop, UnitPair unit)
+{
+    Interval value;
+    if (feeding_value(feed, prop, 0, &value)) {
+        report_csv_range(csv, value, unit, false);
+    } else {
+        csv_empty(csv);
+    }
+}
+
+/* What only mains have: grounding conductor, poles, leakage. */
+static void put_mains(Csv *csv, const Case *of, const Feed *feed)
+{
+    csv_text(csv, feeding_is_alternating(feed) ? STR("ac") : STR("dc"));
+    csv_text(csv, wires_ground(csv->buf->arena, of->model, feed));
+    put_value(csv, feed, PROP_FEED_POLES, UNIT_ALONE(UNIT_NONE));
+    put_value(csv, feed, PROP_FEED_GROUND_FAULT, UNIT_ALONE(UNIT_MA));
+}
+
 static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
 {
     const Case *of = outcome_first(outcome);
@@ -129,8 +251,8 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
     buf_init(&text, arena);
     feeding_write_name(&text, of->model, feed);
     csv_text(csv, buf_str(&text));
-    csv_text(csv, entity_name(of->model, feed->giver));
-    csv_text(csv, entity_name(of->model, feed->taker));
+    csv_text(csv, name_from(of->model, feed));
+    csv_text(csv, name_to(of->model, feed));
     put_size(csv, of, size);
     report_csv_range(csv, feeding_parallel(feed), UNIT_ALONE(UNIT_NONE), false);
     put_insulation(csv, feed);
@@ -144,6 +266,8 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
     wires_label(&text, of->model, feed);
     csv_text(csv, buf_str(&text));
     csv_text(csv, str_from(!is_known(size) ? "" : size->chosen ? "Garboard" : "spec"));
+    put_mains(csv, of, feed);
+    csv_text(csv, wires_ends(arena, of->figures, feed));
     csv_row_end(csv);
 }
 
@@ -151,12 +275,13 @@ void wires_csv(Buf *to, const Outcome *outcome)
 {
     static const char *const HEADERS[] = {"feed",         "from",   "to",       "size",      "conductors",
                                           "insulation_c", "run_m",  "length_m", "current_a", "protection",
-                                          "drop_percent", "colour", "label",    "sized_by"};
+                                          "drop_percent", "colour", "label",    "sized_by",
+                                          "current",      "ground", "poles",    "opens_ma",  "ends"};
     Csv csv;
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
     const Model *model = report_model(outcome);
     for (uint32_t i = 0; model != NULL && i < model->feed_count; i++) {
-        if (feeding_is_listed(model->feeds[i])) {
+        if (is_listed(model->feeds[i])) {
             put_feed(&csv, outcome, model->feeds[i]);
         }
     }

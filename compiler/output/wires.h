@@ -2,7 +2,8 @@
  * wires.csv: every cable of the boat's wiring, one row a feed with a cable of its own.
  *
  * Columns: feed, from, to, size, conductors, insulation_c, run_m (one way), length_m (out and back),
- * current_a, protection, drop_percent (of its own cable), colour, label, sized_by (spec or Garboard). Labels
+ * current_a, protection, drop_percent (of its own cable), colour, label, sized_by (spec or Garboard), current
+ * (dc or ac), ground (size of the grounding conductor), poles, opens_ma (leakage), ends (terminals). Labels
  * come from names and hold no number of ours, so that one that is on a cable stays right. Values that are
  * ranges are texts: `3..5`. Of open choices, the first combination is shown.
  */
@@ -19,7 +20,19 @@ void wires_csv(Buf *to, const Outcome *outcome);
  */
 const char *wires_colour(Arena *arena, const Feed *feed, Basis basis, const char **source);
 
-/** What is written on the cable's label at both ends: "main-panel to galley". */
+/** The same in short, in the order of the conductors: "red / black or yellow", with the grounding conductor of mains. */
+Str wires_colours(Arena *arena, const Feed *feed, Basis basis);
+
+/**
+ * The terminals at both ends: "4 rings 10 mm2, hole M6 (usual)", with the holes that the spec states, else those usual for
+ * what guards the cable; of mains "4 ferrules 2.5 mm2, 2 of 1.5 mm2". Nothing where the size is not known.
+ */
+Str wires_ends(Arena *arena, const Figures *figures, const Feed *feed);
+
+/** The size of the grounding conductor that runs with it; nothing if none is stated. */
+Str wires_ground(Arena *arena, const Model *model, const Feed *feed);
+
+/** What is written on the cable's label at both ends: "main-panel to galley"; of an inlet's own cable "shore to breaker". */
 void wires_label(Buf *to, const Model *model, const Feed *feed);
 
 #endif

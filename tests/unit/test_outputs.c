@@ -619,15 +619,40 @@ static void wires_have_names_for_labels_and_colours_by_the_basis(void **state)
     buf_init(&bench->buf, &bench->arena);
     wires_csv(&bench->buf, outcome);
     expect_part(bench, "\r\npumps,main,pumps,14 AWG,1,105,5,10,4,10 A breaker,");
-    expect_part(bench, ",brown; returning black or yellow,main to pumps,spec\r\n");
-    expect_part(bench, ",orange; returning black or yellow,main to lights,spec\r\n");
-    expect_part(bench, ",red; returning black or yellow,house to main,spec\r\n");
+    expect_part(bench, ",brown; returning black or yellow,main to pumps,spec,dc,,,,");
+    expect_part(bench, ",orange; returning black or yellow,main to lights,spec,dc,,,,");
+    expect_part(bench, ",red; returning black or yellow,house to main,spec,dc,,,,");
     expect_part(bench, "\r\nlights,main,lights,14 AWG,2,60,,,2,10 A breaker,");
     assert_null(strstr(bench->buf.text, "\r\nlamp,"));
     outcome->basis = BASIS_ISO;
     buf_init(&bench->buf, &bench->arena);
     wires_csv(&bench->buf, outcome);
     assert_int_equal(times_in(bench->buf.text, ",red; returning black or yellow,"), 3);
+}
+
+/*
+ * Two conductors have four ends; the holes are the spec's, else usual for the protection (common practice, no source). Mains
+ * have their grounding conductor besides, and clamps. An inlet's own cable is there too.
+ */
+static void wires_have_ends(void **state)
+{
+    Bench *bench = *state;
+    Outcome *outcome = compiled(bench, BOAT POWER
+        "circuit first { fed-by main; run 1 m; wire 10 AWG; protect 40 A breaker; studs 5/16 in to 1/4 in }\n"
+        "circuit second { fed-by main; run 1 m; wire 10 AWG; protect 40 A breaker; studs 6 mm }\n"
+        "circuit third { fed-by main; run 1 m; wire 2 AWG conductors 2; protect 160 A breaker }\n"
+        "inlet shore { rated 30 A at 120 V; run 1 m; wire 10 AWG; ground 10 AWG; protect 30 A breaker; poles 2; "
+        "ground-fault 30 mA }\n"
+        "circuit lamps { fed-by shore; run 1 m; wire 12 AWG; ground 14 AWG; protect 15 A breaker }\n");
+    buf_init(&bench->buf, &bench->arena);
+    wires_csv(&bench->buf, outcome);
+    expect_part(bench, ",\"4 rings 14 AWG, hole No. 8 (usual)\"\r\n");
+    expect_part(bench, ",\"4 rings 10 AWG, holes 5/16 in to 1/4 in\"\r\n");
+    expect_part(bench, ",\"4 rings 10 AWG, hole 6 mm\"\r\n");
+    expect_part(bench, ",\"8 rings 2 AWG, hole 5/16 in (usual)\"\r\n");
+    expect_part(bench, "\r\nshore,shore,breaker,10 AWG,1,60,1,2,");
+    expect_part(bench, ",shore to breaker,spec,ac,10 AWG,2,30,6 ferrules 10 AWG\r\n");
+    expect_part(bench, ",ac,14 AWG,,,\"4 ferrules 12 AWG, 2 of 14 AWG\"\r\n");
 }
 
 int main(void)
@@ -655,6 +680,7 @@ int main(void)
         BENCH_TEST(the_bill_lists_the_things_of_every_open_option_side_by_side),
         BENCH_TEST(the_bill_adds_up_cable_and_protection),
         BENCH_TEST(wires_have_names_for_labels_and_colours_by_the_basis),
+        BENCH_TEST(wires_have_ends),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,262 @@
+/*
+ * The tables that a person wires from: a schedule for each panel, bus and switch; the wire list with labels, colours, lengths
+ * and ends; and what each cable carries and loses.
+ */
+#include "output/book_wire.h"
+
+#include "output/wires.h"
+
+/* Cells */
+
+static void label_cell(Book *book, const BookWire *wire)
+{
+    Buf label;
+    buf_init(&label, book->arena);
+    wires_label(&label, wire->model, wire->feed);
+    markdown_cell_code(&book->md, buf_str(&label));
+}
+
+static void both_devices_cell(Book *book, const BookWire *wire)
+{
+    markdown_cell_text(&book->md, book_wire_device(book, wire));
+    Str other = book_wire_output_protection(book, wire);
+    if (!str_equal(other, book_nothing)) {
+        markdown_format(&book->md, "; at the other end %.*s", STR_ARG(other));
+    }
+}
+
+/* `2.5 mm2`, with the grounding conductor of mains. */
+static void size_cell(Book *book, const BookWire *wire)
+{
+    markdown_cell_text(&book->md, book_wire_size(book, wire));
+    Str ground = wire->ac ? wires_ground(book->arena, wire->model, wire->feed) : STR("");
+    if (ground.length > 0) {
+        markdown_format(&book->md, ", ground %.*s", STR_ARG(ground));
+    }
+}
+
+static void cell_or_nothing(Book *book, Str text)
+{
+    book_cell(book, text.length > 0 ? text : book_nothing);
+}
+
+/* The wire list */
+
+static const char *colours_source(const Book *book, bool ac)
+{
+    if (book->outcome->basis == BASIS_US) {
+        return ac ? "ABYC E-11, an older text: ungrounded / neutral / grounding"
+                  : "ABYC E-11, Tables XIV and XV: positive / negative";
+    }
+    return ac ? "IEC 60445, from memory: phase / neutral / protective" : "ISO 13297, from memory: positive / negative";
+}
+
+static void begin_list(Book *book, bool ac)
+{
+    markdown_heading(&book->md, 3, ac ? STR("Wire list, alternating current") : STR("Wire list, direct current"), NULL);
+    markdown_paragraph(&book->md);
+    book_prose(book, text_format(book->arena,
+                                 "One row a cable; the label goes on both ends. Run is one way along the route: cut %s "
+                                 "conductors of that length, and leave enough to make an end twice. Colours by %s. %s",
+                                 ac ? "all" : "two", colours_source(book, ac),
+                                 ac ? "Ferrules where a stranded conductor goes under a screw clamp: common practice, no "
+                                      "source."
+                                    : "A hole that is called usual follows from the protection, which is common practice "
+                                      "without a source: measure the stud before you crimp, and state it as `studs`."));
+    book_head(book, (const char *const[]){"Label", ">Size", "Colours", ">Run", "Ends", "Protection"}, 6);
+}
+
+static void wire_row(Book *book, const BookWire *wire, void *context)
+{
+    bool *begun = context;
+    if (!*begun) {
+        begin_list(book, wire->ac);
+        *begun = true;
+    }
+    const Case *of = outcome_first(book->outcome);
+    markdown_row(&book->md);
+    label_cell(book, wire);
+    size_cell(book, wire);
+    book_cell(book, wires_colours(book->arena, wire->feed, book->outcome->basis));
+    book_cell(book, book_wire_run(book, wire));
+    cell_or_nothing(book, wires_ends(book->arena, of->figures, wire->feed));
+    both_devices_cell(book, wire);
+}
+
+void book_wire_list(Book *book, bool ac)
+{
+    bool begun = false;
+    book_each_wire(book, ac, wire_row, &begun);
+}
+
+/* Currents and drops */
+
+static void current_row(Book *book, const BookWire *wire, void *context)
+{
+    bool *begun = context;
+    if (!*begun) {
+        markdown_heading(&book->md, 3,
+                         wire->ac ? STR("Currents and drops, alternating current") : STR("Currents and drops, direct current"),
+                         NULL);
+        book_head(book,
+                  (const char *const[]){"Cable", ">Current", ">It can carry", ">Protection", ">Fault current", ">Drop",
+                                        ">Drop from the source"},
+                  7);
+        *begun = true;
+    }
+    markdown_row(&book->md);
+    label_cell(book, wire);
+    book_cell(book, book_figure(book, wire->subject, FIGURE_CURRENT, wire->at));
+    book_cell(book, book_wire_figure(book, wire, FIGURE_AMPACITY));
+    book_cell(book, book_wire_figure(book, wire, FIGURE_PROTECTION));
+    book_cell(book, book_wire_figure(book, wire, FIGURE_FAULT_CURRENT));
+    book_cell(book, book_figure(book, wire->subject, FIGURE_VOLTAGE_DROP, wire->at));
+    book_cell(book, book_figure(book, wire->subject, FIGURE_TOTAL_DROP, wire->at));
+}
+
+void book_wire_currents(Book *book, bool ac)
+{
+    bool begun = false;
+    book_each_wire(book, ac, current_row, &begun);
+}
+
+/* Panels, buses and switches: what hangs on each */
+
+/* Of sources of mains the breakers stand where they give: an inlet's box is a panel too. */
+static bool shares_out(const Entity *entity)
+{
+    if (entity->flags & ENTITY_DROPPED) {
+        return false;
+    }
+    switch ((KindId)entity->kind) {
+    case KIND_PANEL:
+    case KIND_BUS:
+    case KIND_SWITCH:
+    case KIND_INLET:
+    case KIND_GENERATOR:
+    case KIND_INVERTER: break;
+    default: return false;
+    }
+    for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
+        if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What uses the cable of this one: its loads. */
+static void loads_cell(Book *book, const Entity *entity)
+{
+    bool any = false;
+    markdown_cell(&book->md);
+    for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
+        if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED)) {
+            markdown_text(&book->md, any ? STR(", ") : STR(""));
+            markdown_code(&book->md, book_name(book, feed->taker));
+            any = true;
+        }
+    }
+    markdown_text(&book->md, any ? STR("") : book_nothing);
+}
+
+static void way_row(Book *book, const Model *model, const Feed *feed)
+{
+    BookWire wire = book_wire(model, feed);
+    markdown_row(&book->md);
+    markdown_cell_code(&book->md, book_name(book, feed->taker));
+    book_cell(book, book_title(book, feed->taker));
+    loads_cell(book, feed->taker);
+    book_cell(book, book_figure(book, wire.subject, FIGURE_CURRENT, wire.at));
+    if (feed->shares) {
+        book_cell(book, STR("shares this cable"));
+        book_cell(book, book_nothing);
+        book_cell(book, book_nothing);
+        return;
+    }
+    book_cell(book, book_wire_device(book, &wire));
+    size_cell(book, &wire);
+    label_cell(book, &wire);
+}
+
+static PropId rating_line(const Entity *entity)
+{
+    switch ((KindId)entity->kind) {
+    case KIND_PANEL: return PROP_PANEL_RATED;
+    case KIND_BUS: return PROP_BUS_RATED;
+    case KIND_INLET: return PROP_INLET_RATED;
+    case KIND_GENERATOR: return PROP_GENERATOR_RATED;
+    case KIND_INVERTER: return PROP_INVERTER_RATED;
+    default: return PROP_SWITCH_RATED;
+    }
+}
+
+static void panel_facts(Book *book, const Entity *entity)
+{
+    bool source = entity->kind == KIND_INLET || book_makes_power(entity);
+    markdown_paragraph(&book->md);
+    markdown_text(&book->md, entity->title);
+    markdown_format(&book->md, "%sRated %s", entity->title.length > 0 ? ". " : "",
+                    book_property(book, entity, rating_line(entity)).text);
+    if (!source) {
+        markdown_format(&book->md, "; current %s", book_figure(book, entity, FIGURE_CURRENT, NULL).text);
+    }
+    if (source || (entity->flags & ENTITY_AC && entity->kind == KIND_PANEL)) {
+        markdown_format(&book->md, "; demand %s", book_figure(book, entity, FIGURE_DEMAND, NULL).text);
+    }
+    if (entity->kind == KIND_PANEL || entity->kind == KIND_BUS) {
+        PropId spare = entity->kind == KIND_PANEL ? PROP_PANEL_SPARE_WAYS : PROP_BUS_SPARE_WAYS;
+        markdown_format(&book->md, "; ways still free %s", book_value(book, entity, spare, 0).text);
+    }
+    markdown_text(&book->md, STR("."));
+}
+
+/* Where its own power comes from, and by what. */
+static void fed_by(Book *book, const BookThing *thing)
+{
+    for (const Feed *feed = thing->entity->fed; feed != NULL; feed = feed->next) {
+        BookWire wire = book_wire(thing->in->model, feed);
+        if (feed->giver == NULL) {
+            continue;
+        }
+        markdown_text(&book->md, feed == thing->entity->fed ? STR(" Fed by ") : STR("; or by "));
+        markdown_code(&book->md, book_name(book, feed->giver));
+        if (!feed->shares) {
+            markdown_format(&book->md, ", %.*s, %.*s", STR_ARG(book_wire_size(book, &wire)),
+                            STR_ARG(book_wire_device(book, &wire)));
+        }
+    }
+    markdown_text(&book->md, thing->entity->fed != NULL ? STR(".") : STR(""));
+}
+
+static void write_panel(Book *book, const BookThing *thing)
+{
+    markdown_heading(&book->md, 4,
+                     str_from(text_format(book->arena, "%s %.*s", kinds[thing->entity->kind].word,
+                                          STR_ARG(book_name(book, thing->entity)))),
+                     NULL);
+    panel_facts(book, thing->entity);
+    fed_by(book, thing);
+    book_head(book, (const char *const[]){"Way", "What", "Feeds", ">Current", "Protection", ">Wire", "Label"}, 7);
+    for (const Feed *feed = thing->entity->gives; feed != NULL; feed = feed->next_of_giver) {
+        if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED)) {
+            way_row(book, thing->in->model, feed);
+        }
+    }
+}
+
+void book_panels(Book *book, bool ac)
+{
+    bool begun = false;
+    for (const BookThing *thing = book->things; thing != NULL; thing = thing->next) {
+        if (!shares_out(thing->entity) || book_gives_ac(thing->entity) != ac) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3,
+                             ac ? STR("Panel schedules, alternating current") : STR("Panel schedules, direct current"), NULL);
+            begun = true;
+        }
+        write_panel(book, thing);
+    }
+}
