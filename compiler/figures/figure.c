@@ -33,6 +33,7 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
     work_init(&work, figures);
     figures_power(&work);
     figures_water(&work);
+    figures_drive(&work);
     figures_boat(&work);
     return figures;
 }

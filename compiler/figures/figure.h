@@ -151,6 +151,7 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
 /** The families of recipes, in the order in which they run (figures_*.c). */
 void figures_power(Work *work);
 void figures_water(Work *work);
+void figures_drive(Work *work);
 void figures_boat(Work *work);
 
 /** Shorthand for a unit that stands alone. */

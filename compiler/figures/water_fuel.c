@@ -8,54 +8,7 @@
 #include "figures/water.h"
 
 #include "figures/power.h"
-
-#include <math.h>
-
-/* A point of an engine's consumption: speed in rev/s, rate in m3/s. */
-typedef struct Point {
-    double speed, rate;
-} Point;
-
-enum { MOST_POINTS = 32 };
-
-typedef struct Curve {
-    Point low[MOST_POINTS], high[MOST_POINTS]; /* what it burns at least, and at most; by rising speed */
-    int count;
-} Curve;
-
-static double by_cube(Point point, double speed)
-{
-    double share = speed / point.speed;
-    return point.rate * share * share * share;
-}
-
-static double rate_between(Point a, Point b, double speed)
-{
-    return b.speed > a.speed ? a.rate + (b.rate - a.rate) * (speed - a.speed) / (b.speed - a.speed) : b.rate;
-}
-
-/* Rate at a speed. Rises with it as long as the points do. */
-static double rate_at(const Point points[], int count, double speed)
-{
-    if (speed <= points[0].speed) {
-        return by_cube(points[0], speed);
-    }
-    for (int i = 1; i < count; i++) {
-        if (speed <= points[i].speed) {
-            return rate_between(points[i - 1], points[i], speed);
-        }
-    }
-    return by_cube(points[count - 1], speed);
-}
-
-static void insert_point(Point points[], int count, Point point)
-{
-    int i = count;
-    for (; i > 0 && points[i - 1].speed > point.speed; i--) {
-        points[i] = points[i - 1];
-    }
-    points[i] = point;
-}
+#include "physics/fuel.h"
 
 /* One line of a day: so long, and with an engine so fast. */
 typedef struct Running {
@@ -107,10 +60,10 @@ static Speed use_speed(Running *running, const char *before, const Entity *engin
 }
 
 /* Reads and uses all `consumption` lines. A speed that is not decided widens the curve to both sides. */
-static void use_curve(Running *running, const Entity *engine, Curve *curve)
+static void use_curve(Running *running, const Entity *engine, FuelCurve *curve)
 {
     const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
-    for (; line != NULL && curve->count < MOST_POINTS; line = block_next(&engine->block, line)) {
+    for (; line != NULL && curve->count < FUEL_POINTS_MOST; line = block_next(&engine->block, line)) {
         Block one = {.properties = line, .count = 1, .has = ~(uint64_t)0};
         Quantity speed = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 0);
         Quantity rate = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 1);
@@ -119,9 +72,7 @@ static void use_curve(Running *running, const Entity *engine, Curve *curve)
              text_format(running->work->figures->arena, "speed of point %d", i));
         show(running, ": ", engine, text_format(running->work->figures->arena, "rate of point %d", i));
         if (speed.state == STATE_KNOWN && rate.state == STATE_KNOWN && speed.value.low > 0.0) {
-            insert_point(curve->low, curve->count, (Point){speed.value.high, rate.value.low});
-            insert_point(curve->high, curve->count, (Point){speed.value.low, rate.value.high});
-            curve->count++;
+            fuel_curve_add(curve, speed.value, rate.value);
         }
     }
 }
@@ -129,14 +80,13 @@ static void use_curve(Running *running, const Entity *engine, Curve *curve)
 /* Rate in m3/s from the points that the owner has measured. */
 static Interval rate_by_curve(Running *running, const Entity *engine)
 {
-    Curve curve = {.count = 0};
+    FuelCurve curve = {.count = 0};
     Interval speed = use_speed(running, " x rate at ", engine).speed;
     use_curve(running, engine, &curve);
     if (curve.count == 0) {
         return point(0.0); /* all of it is broken: the figure waits */
     }
-    return interval_corners(rate_at(curve.low, curve.count, speed.low),
-                            rate_at(curve.high, curve.count, speed.high));
+    return fuel_curve_rate(&curve, speed);
 }
 
 static Interval cubed(Interval share)

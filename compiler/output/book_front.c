@@ -184,17 +184,19 @@ static void write_particulars(Book *book)
 }
 
 /* Which figure of the boat answers a goal. */
+enum { AT_NOTHING = -1, AT_THE_GOAL = -2 };
+
 typedef struct GoalRow {
     PropId prop;
     FigureId figure;
-    int day_slot; /* where the day stands, or -1 */
+    int day_slot; /* where the day stands, or one of these */
 } GoalRow;
 
 static const GoalRow goal_rows[] = {
-    {PROP_GOAL_ENDURE, FIGURE_ENDURANCE, 1}, {PROP_GOAL_RANGE, FIGURE_NONE, -1},
-    {PROP_GOAL_BUDGET, FIGURE_COST, -1},     {PROP_GOAL_READY, FIGURE_NONE, -1},
-    {PROP_GOAL_MASS, FIGURE_MASS, -1},       {PROP_GOAL_ENGINE_HOURS, FIGURE_NONE, 1},
-    {PROP_GOAL_TRIM, FIGURE_NONE, -1},
+    {PROP_GOAL_ENDURE, FIGURE_ENDURANCE, 1},     {PROP_GOAL_RANGE, FIGURE_RANGE, AT_THE_GOAL},
+    {PROP_GOAL_BUDGET, FIGURE_COST, AT_NOTHING}, {PROP_GOAL_READY, FIGURE_NONE, AT_NOTHING},
+    {PROP_GOAL_MASS, FIGURE_MASS, AT_NOTHING},   {PROP_GOAL_ENGINE_HOURS, FIGURE_NONE, 1},
+    {PROP_GOAL_TRIM, FIGURE_NONE, AT_NOTHING},
 };
 
 static const Finding *goal_finding(const Book *book, const Entity *goal)
@@ -217,7 +219,8 @@ static bool is_known(const Book *book, const Entity *subject, FigureId id, const
 static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
 {
     const Entity *at =
-        row->day_slot < 0
+        row->day_slot == AT_THE_GOAL ? goal->entity
+        : row->day_slot < 0
             ? NULL
             : property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot)->u.entity;
     const Finding *finding = goal_finding(book, goal->entity);

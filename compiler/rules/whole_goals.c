@@ -119,6 +119,29 @@ static void judge_goal_figure(Judge *judge, const Entity *goal, PropId prop, boo
     }
 }
 
+/* Distance on one filling: the figure carries the goal's own name, for that states the speed. */
+static void judge_range(Judge *judge, const Entity *goal)
+{
+    const Figure *range = figure_find(judge->figures, judge->model->boat, FIGURE_RANGE, goal);
+    Side wanted = side_value(judge, goal, PROP_GOAL_RANGE, 0);
+    Side speed = side_value(judge, goal, PROP_GOAL_RANGE, 1);
+    Finding *finding =
+        judge_at_least(judge, goal, place_of(judge, goal, PROP_GOAL_RANGE), side_figure(range), wanted);
+    if (finding == NULL) {
+        return;
+    }
+    if (finding->verdict == VERDICT_BROKEN) {
+        finding_say(judge, finding, "at %s the fuel takes her %s, %s less than `%s` asks; a fifth is kept",
+                    say_side(judge, speed), say_figure(judge, range),
+                    say_side(judge, difference(finding, true)), say_name(judge, goal));
+    } else {
+        finding_say(judge, finding, "at %s the fuel takes her %s, and `%s` asks for %s; a fifth is kept",
+                    say_side(judge, speed), say_figure(judge, range), say_name(judge, goal),
+                    say_side(judge, wanted));
+    }
+    finding_remedy(judge, finding, "a larger tank, a slower speed, or an engine that burns less");
+}
+
 /* A thing that a job needs and that is promised for a day after all is to be ready. */
 static bool comes_too_late(Judge *judge, const Entity *goal, const Entity *job, Date ready)
 {
@@ -202,7 +225,7 @@ void judge_goal(Judge *judge, const Entity *goal)
         judge_ready(judge, goal);
     }
     if (entity_states(goal, PROP_GOAL_RANGE)) {
-        judge_goal_figure(judge, goal, PROP_GOAL_RANGE, true, false);
+        judge_range(judge, goal);
     }
     if (entity_states(goal, PROP_GOAL_ENGINE_HOURS)) {
         judge_goal_figure(judge, goal, PROP_GOAL_ENGINE_HOURS, false, true);

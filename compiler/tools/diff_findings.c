@@ -157,7 +157,9 @@ static void compare_findings(Diff *diff)
 
 /* Goals */
 
-/* Which figure of the boat answers a line of a goal, and the slot of its day, or -1. */
+/* Which figure of the boat answers a line of a goal, and the slot of its day, or one of these. */
+enum { AT_NOTHING = -1, AT_THE_GOAL = -2 };
+
 typedef struct GoalRow {
     PropId prop;
     FigureId figure;
@@ -165,10 +167,10 @@ typedef struct GoalRow {
 } GoalRow;
 
 static const GoalRow goal_rows[] = {
-    {PROP_GOAL_ENDURE, FIGURE_ENDURANCE, 1},  {PROP_GOAL_RANGE, FIGURE_NONE, -1},
-    {PROP_GOAL_BUDGET, FIGURE_COST, -1},      {PROP_GOAL_READY, FIGURE_NONE, -1},
-    {PROP_GOAL_MASS, FIGURE_LOADED_MASS, -1}, {PROP_GOAL_ENGINE_HOURS, FIGURE_NONE, 1},
-    {PROP_GOAL_TRIM, FIGURE_NONE, -1},
+    {PROP_GOAL_ENDURE, FIGURE_ENDURANCE, 1},          {PROP_GOAL_RANGE, FIGURE_RANGE, AT_THE_GOAL},
+    {PROP_GOAL_BUDGET, FIGURE_COST, AT_NOTHING},      {PROP_GOAL_READY, FIGURE_NONE, AT_NOTHING},
+    {PROP_GOAL_MASS, FIGURE_LOADED_MASS, AT_NOTHING}, {PROP_GOAL_ENGINE_HOURS, FIGURE_NONE, 1},
+    {PROP_GOAL_TRIM, FIGURE_NONE, AT_NOTHING},
 };
 
 static bool is_answered(const DiffSide *side, const DiffThing *goal, const GoalRow *row)
@@ -185,6 +187,8 @@ static bool is_answered(const DiffSide *side, const DiffThing *goal, const GoalR
             return false;
         }
         day = entity_name(goal->model, value->u.entity);
+    } else if (row->day_slot == AT_THE_GOAL) {
+        day = entity_name(goal->model, goal->entity);
     }
     return id != FIGURE_NONE && boat != NULL &&
            outcome_figure(side->outcome, entity_name(goal->model, boat), id, day, &merged);

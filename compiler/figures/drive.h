@@ -1,0 +1,46 @@
+/*
+ * What the recipes of engine, propeller, exhaust, fuel, thruster and climate share, and the rules of these
+ * with them: which engine, gearbox and speeds there are.
+ *
+ * Speeds that figures are computed at are those that the spec speaks of: the `distance ... at` of each day and
+ * the `range ... at` of each goal. A figure at such a speed carries the name of that day or goal behind `@`.
+ */
+#ifndef GARBOARD_FIGURES_DRIVE_H
+#define GARBOARD_FIGURES_DRIVE_H
+
+#include "figures/water.h"
+#include "physics/drive.h"
+
+/** The gearbox that is bolted to an engine; NULL if the spec states none. */
+const Entity *gearbox_of(const Model *model, const Entity *engine);
+/** Whether an engine's shaft turns as it does: electric, and no gearbox. */
+bool is_direct(const Model *model, const Entity *engine);
+/** Whether it burns something. */
+bool burns_fuel(const Entity *engine);
+/** Whether cooling water is mixed into an exhaust: so unless it says otherwise. */
+bool exhaust_is_wet(const Entity *exhaust);
+/** Whether sea water cools it: it burns something, and its exhaust is wet as far as the spec says. */
+bool is_cooled_by_the_sea(const Entity *engine);
+/** The property of a day or a goal that states a speed, in its second slot; PROP_NONE if it states none. */
+PropId speed_of(const Entity *asks);
+/** The first day or goal that states a speed, and the next one; NULL at the end. Days come first. */
+const Entity *first_speed(const Model *model);
+const Entity *next_speed(const Model *model, const Entity *asks);
+
+/** Uses a threshold of drive.def as a fact. */
+Interval use_drive_limit(Work *work, const char *what, DriveLimit limit, UnitPair unit);
+/** Uses the density of the water that she floats in, in kg/m3. */
+Interval use_water_density(Work *work);
+
+/** Power on its way to the water, speeds, fuel and range (drive_speed.c). */
+void drive_speeds(Work *work);
+/** What a propeller takes, and what would fit (drive_propeller.c). */
+void drive_propellers(Work *work);
+/** Exhaust, raw water, air, alternator (drive_engine.c). */
+void drive_engines(Work *work);
+/** Thrusters over their longest burst (drive_thruster.c). */
+void drive_thrusters(Work *work);
+/** What heaters and coolers have to give (drive_climate.c). */
+void drive_climate(Work *work);
+
+#endif

@@ -1,0 +1,244 @@
+/*
+ * Cabins: what a heater or a cooler has to give in the spaces that it serves, by the heat that goes through
+ * hull, glass and air, and by the thumb of so much for each cubic metre.
+ *
+ * The first only where each space says how much `skin` it has, for each day that says how cold or hot it is.
+ * Several that serve one space share it equally. Rises with skin, glass, volume and the difference of
+ * temperature, so each end is one corner.
+ */
+#include "figures/drive.h"
+
+#define ZERO_C 273.15
+
+static const double glass_w_per_m2_k = 5.7;
+
+/* Heating or cooling: which kind, which properties, what temperature inside. */
+typedef struct Climate {
+    KindId kind;
+    PropId serves;
+    FigureId need, thumb;
+    DriveLimit inside, changes, by_volume;
+    bool cools;
+} Climate;
+
+static const Climate climates[] = {
+    {KIND_HEATER, PROP_HEATER_SERVES, FIGURE_HEAT_NEED, FIGURE_HEAT_THUMB, DRIVE_CABIN_WARM,
+     DRIVE_AIR_CHANGES_COLD, DRIVE_HEAT_THUMB, false},
+    {KIND_COOLER, PROP_COOLER_SERVES, FIGURE_COOL_NEED, FIGURE_COOL_THUMB, DRIVE_CABIN_COOL,
+     DRIVE_AIR_CHANGES_HOT, DRIVE_COOL_THUMB, true},
+};
+
+static bool serves(const Entity *maker, PropId prop, const Entity *space)
+{
+    const Property *list = entity_property(maker, prop);
+    for (uint16_t i = 0; list != NULL && i < list->count; i++) {
+        if (list->values[i].kind == VALUE_REFERENCE && list->values[i].u.entity == space) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* How many of the kind serve a space. */
+static double sharers(const Model *model, const Climate *climate, const Entity *space)
+{
+    double count = 0.0;
+    for (const Entity *e = first_aboard(model, climate->kind); e != NULL; e = next_aboard(e)) {
+        count += serves(e, climate->serves, space) ? 1.0 : 0.0;
+    }
+    return count;
+}
+
+/* What a space's skin lets through: W/(m2 K). */
+static Interval use_skin(Work *work, const Entity *space)
+{
+    Str built = entity_word(space, PROP_SPACE_BUILT);
+    double u = str_is(built, "insulated") ? 0.7 : str_is(built, "cored") ? 1.2 : 5.5;
+    const char *what = str_is(built, "insulated") ? "50 mm of insulation"
+                       : str_is(built, "cored")   ? "a 25 mm foam core"
+                                                  : "a single skin";
+    return use_fact(work, text_format(work->figures->arena, "W/(m2 K) through %s", what), point(u),
+                    UNIT_ALONE(UNIT_NONE), "from memory")
+        .value;
+}
+
+/* The share of a space that falls to one of several that serve it; nothing is used for a single one. */
+static Interval use_sharers(Work *work, const Climate *climate, const Entity *space, Sum *sum)
+{
+    double count = sharers(work->model, climate, space);
+    if (count <= 1.0) {
+        return point(1.0);
+    }
+    sum_label(sum, work, " / ", space, "sharers");
+    return use_fact(work, "that serve it", point(count), UNIT_ALONE(UNIT_NONE), "counted in the spec").value;
+}
+
+/* Heat in W for each K of difference: skin, glass, air. */
+static void add_loss(Work *work, const Climate *climate, const Entity *space, Sum *sum)
+{
+    sum_next(sum);
+    sum_label(sum, work, "(", space, "skin");
+    Interval skin = use_value(work, space, PROP_SPACE_SKIN, 0).value;
+    sum_label(sum, work, " x ", space, "through");
+    Interval loss = interval_multiply(skin, use_skin(work, space));
+    if (entity_states(space, PROP_SPACE_GLASS)) {
+        sum_label(sum, work, " + 5.7 x ", space, "glass");
+        Interval glass = use_value(work, space, PROP_SPACE_GLASS, 0).value;
+        loss = interval_add(loss, interval_scale(glass, glass_w_per_m2_k));
+    }
+    sum_label(sum, work, " + 0.335 x ", space, "volume");
+    Interval air = use_value(work, space, PROP_SPACE_VOLUME, 0).value;
+    sum_label(sum, work, " x ", space, "changes of air");
+    Interval changes =
+        use_drive_limit(work, "changes of air an hour", climate->changes, UNIT_ALONE(UNIT_NONE));
+    buf_text(&sum->formula, ")");
+    Interval each = interval_multiply(air, changes);
+    loss =
+        interval_add(loss, interval_corners(air_heat_w(each.low, 1.0, 1.0), air_heat_w(each.high, 1.0, 1.0)));
+    sum_add(sum, interval_divide(loss, use_sharers(work, climate, space, sum)));
+}
+
+/* Sun through the glass of a space. */
+static Interval use_sun(Work *work, const Climate *climate, const Entity *space, Sum *sum)
+{
+    if (!climate->cools || !entity_states(space, PROP_SPACE_GLASS)) {
+        return point(0.0);
+    }
+    sum_next(sum);
+    sum_label(sum, work, "", space, "glass again");
+    Interval glass = use_value(work, space, PROP_SPACE_GLASS, 0).value;
+    sum_label(sum, work, " x ", space, "sun");
+    Interval sun =
+        use_drive_limit(work, "sun through glass, W/m2", DRIVE_SUN_THROUGH_GLASS, UNIT_ALONE(UNIT_NONE));
+    return interval_divide(interval_multiply(glass, sun), use_sharers(work, climate, space, sum));
+}
+
+static Interval use_people(Work *work, Sum *sum)
+{
+    sum_next(sum);
+    sum_label(sum, work, "", work->model->boat, "crew");
+    Interval crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
+    sum_label(sum, work, " x ", work->model->boat, "heat of one");
+    return interval_multiply(
+        crew, use_drive_limit(work, "heat of a person", DRIVE_HEAT_OF_A_PERSON, UNIT_ALONE(UNIT_W)));
+}
+
+/* The first space from here on in the list of what a maker serves; NULL for a broken name, which waits. */
+static const Entity *space_of(Work *work, const Property *list, uint16_t i)
+{
+    const Value *value = &list->values[i];
+    if (value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
+        use_waiting(work);
+        return NULL;
+    }
+    return value->u.entity;
+}
+
+/* How much warmer, or cooler, it is to be inside than such a day is outside. */
+static Interval use_difference(Work *work, const Climate *climate, const Entity *day)
+{
+    double inside = drive_limit(climate->inside)->value + ZERO_C;
+    use_fact(work, "temperature inside", point(inside), UNIT_ALONE(UNIT_CELSIUS),
+             drive_limit(climate->inside)->source);
+    Interval outside = use_value(work, day, PROP_DAY_TEMPERATURE, 0).value;
+    Interval difference = climate->cools ? interval_subtract(outside, point(inside))
+                                         : interval_subtract(point(inside), outside);
+    return interval_max(difference, point(0.0));
+}
+
+static void record_need(Work *work, const Climate *climate, const Entity *maker, const Entity *day)
+{
+    const Property *list = entity_property(maker, climate->serves);
+    Sum loss;
+    Sum gain = {.value = point(0.0)};
+    sum_begin(&loss, work);
+    buf_init(&gain.formula, work->figures->arena);
+    Interval difference = use_difference(work, climate, day);
+    for (uint16_t i = 0; i < list->count; i++) {
+        const Entity *space = space_of(work, list, i);
+        if (space != NULL) {
+            add_loss(work, climate, space, &loss);
+        }
+    }
+    for (uint16_t i = 0; climate->cools && i < list->count; i++) {
+        const Entity *space = space_of(work, list, i);
+        if (space != NULL) {
+            sum_add(&gain, use_sun(work, climate, space, &gain));
+        }
+    }
+    if (climate->cools) {
+        sum_add(&gain, use_people(work, &gain));
+    }
+    Interval need = interval_add(interval_multiply(loss.value, difference), gain.value);
+    work_record(work, climate->need, maker, day, need,
+                text_format(work->figures->arena, "from {inside} to {outside} x (%s)%s%s", loss.formula.text,
+                            climate->cools ? " + " : "", climate->cools ? gain.formula.text : ""));
+}
+
+/* So much for each cubic metre. */
+static void record_thumb(Work *work, const Climate *climate, const Entity *maker)
+{
+    const Property *list = entity_property(maker, climate->serves);
+    Sum sum;
+    sum_begin(&sum, work);
+    Interval each = use_fact(work, "for each m3, W", point(drive_limit(climate->by_volume)->value),
+                             UNIT_ALONE(UNIT_NONE), drive_limit(climate->by_volume)->source)
+                        .value;
+    for (uint16_t i = 0; i < list->count; i++) {
+        const Entity *space = space_of(work, list, i);
+        if (space != NULL) {
+            sum_next(&sum);
+            sum_label(&sum, work, "", space, "volume");
+            Interval volume = use_value(work, space, PROP_SPACE_VOLUME, 0).value;
+            sum_add(&sum, interval_divide(volume, use_sharers(work, climate, space, &sum)));
+        }
+    }
+    work_record(work, climate->thumb, maker, NULL, interval_multiply(each, sum.value),
+                text_format(work->figures->arena, "{each} x (%s)", sum.formula.text));
+}
+
+static bool all_state(const Entity *maker, PropId list_prop, PropId prop)
+{
+    const Property *list = entity_property(maker, list_prop);
+    for (uint16_t i = 0; i < list->count; i++) {
+        const Entity *space = list->values[i].kind == VALUE_REFERENCE ? list->values[i].u.entity : NULL;
+        if (space != NULL && !entity_states(space, prop)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* A day that is not cold asks for no heat, nor one that is not hot for cooling. */
+static bool asks_for_it(const Climate *climate, const Entity *day)
+{
+    const Value *outside = property_value(entity_property(day, PROP_DAY_TEMPERATURE), 0);
+    double inside = drive_limit(climate->inside)->value + ZERO_C;
+    return outside->kind == VALUE_QUANTITY &&
+           (climate->cools ? outside->u.quantity.high > inside : outside->u.quantity.low < inside);
+}
+
+static void record_climate(Work *work, const Climate *climate)
+{
+    for (const Entity *e = first_aboard(work->model, climate->kind); e != NULL; e = next_aboard(e)) {
+        if (!entity_states(e, climate->serves)) {
+            continue;
+        }
+        record_thumb(work, climate, e);
+        if (!all_state(e, climate->serves, PROP_SPACE_SKIN)) {
+            continue;
+        }
+        for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
+            if (asks_for_it(climate, day)) {
+                record_need(work, climate, e, day);
+            }
+        }
+    }
+}
+
+void drive_climate(Work *work)
+{
+    for (size_t i = 0; i < sizeof climates / sizeof climates[0]; i++) {
+        record_climate(work, &climates[i]);
+    }
+}

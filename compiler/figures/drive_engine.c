@@ -1,0 +1,253 @@
+/*
+ * What an engine needs around it: exhaust, raw water, air; and what its alternator takes from it when it
+ * turns slowly.
+ *
+ * All rise with its rated power; back pressure falls steeply with the bore.
+ */
+#include "figures/drive.h"
+
+#include <string.h>
+
+#include "physics/pipe.h"
+
+#include <math.h>
+
+#define PERCENT UNIT_ALONE(UNIT_PERCENT)
+#define RATIO UNIT_ALONE(UNIT_NONE)
+
+/* ---- Exhaust ---- */
+
+static const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust)
+{
+    const Entity *engine = first_aboard(model, KIND_ENGINE);
+    while (engine != NULL && entity_reference(engine, PROP_ENGINE_EXHAUST) != exhaust) {
+        engine = next_aboard(engine);
+    }
+    return engine;
+}
+
+bool exhaust_is_wet(const Entity *exhaust)
+{
+    return entity_yes(exhaust, PROP_EXHAUST_WET) != 0;
+}
+
+/* One end of what the back pressure hangs on. */
+typedef struct Blow {
+    double gas_m3_per_s, bore, run, bends, lift;
+} Blow;
+
+static double pressure_at(const Blow *blow, double celsius, double times)
+{
+    double length = blow->run + blow->bends * drive_limit(DRIVE_EXHAUST_BEND)->value * blow->bore;
+    double column = pressure_of_head_pa(blow->lift, liquid_density_kg_per_m3(LIQUID_SEA_15_C));
+    return times * exhaust_pressure_pa(length, blow->gas_m3_per_s, blow->bore, celsius) + column;
+}
+
+static Interval use_lift(Work *work, const Entity *exhaust, const char **shown)
+{
+    *shown = "";
+    if (!exhaust_is_wet(exhaust) || !entity_states(exhaust, PROP_EXHAUST_LIFT)) {
+        return point(0.0);
+    }
+    *shown = " + {lift} of sea water";
+    return use_value(work, exhaust, PROP_EXHAUST_LIFT, 0).value;
+}
+
+static Interval use_bends(Work *work, const Entity *exhaust, const char **shown)
+{
+    *shown = "";
+    if (!entity_states(exhaust, PROP_EXHAUST_BENDS)) {
+        return point(0.0);
+    }
+    Interval bends = use_value(work, exhaust, PROP_EXHAUST_BENDS, 0).value;
+    use_drive_limit(work, "bores that a bend is worth", DRIVE_EXHAUST_BEND, RATIO);
+    *shown = " + {bends} x {bend} x {bore}";
+    return bends;
+}
+
+static void record_back_pressure(Work *work, const Entity *exhaust)
+{
+    const Entity *engine = engine_of_exhaust(work->model, exhaust);
+    if (engine == NULL || !burns_fuel(engine)) {
+        return;
+    }
+    bool wet = exhaust_is_wet(exhaust);
+    const char *bends_shown;
+    const char *lift_shown;
+    double celsius = drive_limit(DRIVE_EXHAUST_HEAT)->value;
+    work_begin(work);
+    double times = wet ? use_drive_limit(work, "wet, against a dry one", DRIVE_EXHAUST_WET, RATIO).low : 1.0;
+    Interval run = use_value(work, exhaust, PROP_EXHAUST_RUN, 0).value;
+    Interval bends = use_bends(work, exhaust, &bends_shown);
+    if (bends_shown[0] != '\0') {
+        use_value(work, exhaust, PROP_EXHAUST_BORE, 0);
+    }
+    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    use_fact(work, "exhaust of each kWh", point(drive_limit(DRIVE_EXHAUST_MASS)->value),
+             UNIT_BY(UNIT_KG, UNIT_KWH), drive_limit(DRIVE_EXHAUST_MASS)->source);
+    use_fact(work, "heat of the exhaust", point(celsius + 273.15), UNIT_ALONE(UNIT_CELSIUS),
+             drive_limit(DRIVE_EXHAUST_HEAT)->source);
+    Interval bore = use_value(work, exhaust, PROP_EXHAUST_BORE, 0).value;
+    Interval lift = use_lift(work, exhaust, &lift_shown);
+    Interval pressure = point(0.0);
+    if (work->state == STATE_KNOWN && bore.low > 0.0) {
+        double gas = exhaust_volume_m3(drive_limit(DRIVE_EXHAUST_MASS)->value, celsius);
+        Blow least = {gas * power.low, bore.high, run.low, bends.low, lift.low};
+        Blow most = {gas * power.high, bore.low, run.high, bends.high, lift.high};
+        pressure = interval_corners(pressure_at(&least, celsius, times), pressure_at(&most, celsius, times));
+    }
+    Figure *figure = work_record(
+        work, FIGURE_BACK_PRESSURE, exhaust, NULL, pressure,
+        text_format(work->figures->arena,
+                    "%s6.32 x ({run}%s) x (gas of {rated power}, {mass}, {heat})^2 / ({bore}^5 x heat)%s",
+                    wet ? "{wet} x " : "", bends_shown, lift_shown));
+    figure->unit = unit_of(engine, PROP_ENGINE_BACK_PRESSURE, figure->unit);
+}
+
+/* ---- Raw water, air ---- */
+
+static const Entity *exhaust_of(const Entity *engine)
+{
+    return entity_reference(engine, PROP_ENGINE_EXHAUST);
+}
+
+bool is_cooled_by_the_sea(const Entity *engine)
+{
+    return burns_fuel(engine) && (exhaust_of(engine) == NULL || exhaust_is_wet(exhaust_of(engine)));
+}
+
+static void record_raw_water(Work *work, const Entity *engine)
+{
+    if (!is_cooled_by_the_sea(engine)) {
+        return;
+    }
+    const UnitPair litres_a_minute = UNIT_BY(UNIT_L, UNIT_MIN);
+    work_begin(work);
+    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval each = use_fact(work, "sea water for each kWh", point(drive_limit(DRIVE_RAW_WATER)->value),
+                             UNIT_BY(UNIT_L, UNIT_KWH), "0.9 l/min for each kW: a trade page")
+                        .value;
+    Figure *figure = work_record(work, FIGURE_RAW_WATER_NEED, engine, NULL, interval_multiply(power, each),
+                                 "{rated power} x {water}");
+    figure->unit = unit_of(engine, PROP_ENGINE_RAW_WATER, litres_a_minute);
+    work_begin(work);
+    power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    use_drive_limit(work, "bore for 85 kW", DRIVE_INTAKE_BORE, UNIT_ALONE(UNIT_MM));
+    use_drive_limit(work, "power for 25 mm", DRIVE_INTAKE_POWER, UNIT_ALONE(UNIT_KW));
+    work_record(work, FIGURE_INTAKE_NEED, engine, NULL,
+                interval_corners(intake_bore_m(power.low), intake_bore_m(power.high)),
+                "root of {rated power} x {bore}, per root of {power}: the same speed of the water");
+}
+
+static void record_air(Work *work, const Entity *engine)
+{
+    if (!burns_fuel(engine)) {
+        return;
+    }
+    work_begin(work);
+    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    use_fact(work, "opening for each kW", point(drive_limit(DRIVE_AIR_OPENING)->value * 1000.0),
+             UNIT_ALONE(UNIT_CM2), drive_limit(DRIVE_AIR_OPENING)->source);
+    work_record(work, FIGURE_AIR_OPENING, engine, NULL,
+                interval_scale(power, drive_limit(DRIVE_AIR_OPENING)->value),
+                "{rated power} in kW x {opening}");
+    work_begin(work);
+    power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    work_record(work, FIGURE_AIR_FLOW, engine, NULL,
+                interval_corners(engine_air_m3_per_s(power.low), engine_air_m3_per_s(power.high)),
+                "2.75 cfm x {rated power} in hp - 90 cfm, at least 2.5 cfm a hp")
+        ->unit = UNIT_BY(UNIT_M3, UNIT_H);
+}
+
+/* ---- Alternator ---- */
+
+/* Output at idle by the maker's points, straight between two; 0 below the first, the last beyond. */
+static double output_at(const Entity *alternator, double turns, bool *any)
+{
+    const Property *line = entity_property(alternator, PROP_ALTERNATOR_CURVE);
+    double last_turns = 0.0;
+    double last = 0.0;
+    *any = false;
+    for (; line != NULL; line = block_next(&alternator->block, line)) {
+        const Value *at = property_value(line, 0);
+        const Value *amps = property_value(line, 1);
+        if (at->kind != VALUE_QUANTITY || amps->kind != VALUE_QUANTITY) {
+            continue;
+        }
+        *any = true;
+        if (turns <= at->u.quantity.high) {
+            double span = at->u.quantity.high - last_turns;
+            return span > 0.0 ? last + (amps->u.quantity.high - last) * (turns - last_turns) / span : last;
+        }
+        last_turns = at->u.quantity.high;
+        last = amps->u.quantity.high;
+    }
+    return last;
+}
+
+/* Current that it can give while the engine idles: by its curve, else all of its output. */
+static Interval use_idle_output(Work *work, const Entity *alternator, const Entity *engine,
+                                const char **shown)
+{
+    bool any;
+    output_at(alternator, 0.0, &any);
+    if (!any) {
+        *shown = "{output}";
+        return use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;
+    }
+    Interval idle = use_value(work, engine, PROP_ENGINE_IDLE, 0).value;
+    Interval pulley = use_value(work, alternator, PROP_ALTERNATOR_PULLEY_RATIO, 0).value;
+    double low = output_at(alternator, idle.low * pulley.low, &any);
+    double high = output_at(alternator, idle.high * pulley.high, &any);
+    *shown = "output at {idle} x {pulley ratio}, {current} by its curve,";
+    return use_fact(work, "current by its curve", interval_corners(low, high), UNIT_ALONE(UNIT_A),
+                    "`curve` of the alternator, straight between its points")
+        .value;
+}
+
+static void record_alternator(Work *work, const Entity *alternator)
+{
+    const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
+    if (engine == NULL || !is_aboard(engine)) {
+        return;
+    }
+    work_begin(work);
+    Interval current = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;
+    Interval voltage = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 1).value;
+    Interval efficiency = use_value(work, alternator, PROP_ALTERNATOR_EFFICIENCY, 0).value;
+    work_record(work, FIGURE_BELT_POWER, alternator, NULL,
+                interval_divide(interval_multiply(current, voltage), efficiency),
+                "{output} x {voltage} / {efficiency}");
+    const char *shown;
+    work_begin(work);
+    current = use_idle_output(work, alternator, engine, &shown);
+    voltage = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 1).value;
+    efficiency = use_value(work, alternator, PROP_ALTERNATOR_EFFICIENCY, 0).value;
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval idle = use_value(work, engine, PROP_ENGINE_IDLE, 0).value;
+    Interval turns = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    Interval taken = interval_divide(interval_multiply(current, voltage), efficiency);
+    Interval given = interval_divide(interval_multiply(rated, idle), turns);
+    Figure *share = work_record(
+        work, FIGURE_IDLE_SHARE, alternator, NULL, interval_divide(taken, given),
+        text_format(work->figures->arena,
+                    "%s x {voltage} / {efficiency} / ({rated power} x {idle} / {rated speed})", shown));
+    share->remark = strcmp(shown, "{output}") == 0
+                        ? "with all of its output already at idle, for it states no `curve`: at most"
+                        : NULL;
+}
+
+void drive_engines(Work *work)
+{
+    const Model *model = work->model;
+    for (const Entity *e = first_aboard(model, KIND_EXHAUST); e != NULL; e = next_aboard(e)) {
+        record_back_pressure(work, e);
+    }
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        record_raw_water(work, e);
+        record_air(work, e);
+    }
+    for (const Entity *e = first_aboard(model, KIND_ALTERNATOR); e != NULL; e = next_aboard(e)) {
+        record_alternator(work, e);
+    }
+}

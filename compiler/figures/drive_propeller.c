@@ -1,0 +1,462 @@
+/*
+ * Propellers: the pitch and the diameter that take the engine's power at its rated speed, what the stated one
+ * takes, thrust, blade area, gap and shaft.
+ *
+ * All at full power and at `full-speed`, in open water behind a hull with the stated wake. Pitch that fits
+ * rises with power and boat speed, and falls with turns, diameter and wake; the load falls and rises the
+ * other way round, and rises with the stated pitch: each end of an interval is one corner. Over a range of
+ * blade areas the bounds are exact (see physics/propeller.h); over a range of blades every number is tried.
+ */
+#include "figures/drive.h"
+
+#include "physics/pipe.h"
+#include "physics/propeller.h"
+
+#include <math.h>
+
+#define PERCENT UNIT_ALONE(UNIT_PERCENT)
+#define RATIO UNIT_ALONE(UNIT_NONE)
+
+/* What a propeller works with. */
+typedef struct Screwing {
+    Interval power, turns, boat_speed, wake, blades, area, density, diameter;
+} Screwing;
+
+static const Figure *own(const Work *work, const Entity *propeller, FigureId id)
+{
+    return figure_find(work->figures, propeller, id, NULL);
+}
+
+/* Stated, and not as a mere `?`. */
+static bool is_decided(const Entity *thing, PropId prop)
+{
+    const Value *value = property_value(entity_property(thing, prop), 0);
+    return value->kind == VALUE_QUANTITY && !(value->flags & VALUE_HOLE);
+}
+
+static void record_shaft_speed(Work *work, const Entity *propeller, const Entity *engine)
+{
+    const Entity *gearbox = gearbox_of(work->model, engine);
+    work_begin(work);
+    Interval turns = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    const char *formula = "{rated speed}";
+    if (gearbox != NULL) {
+        turns = interval_divide(turns, use_value(work, gearbox, PROP_GEARBOX_RATIO, 0).value);
+        formula = "{rated speed} / {ratio}";
+    }
+    work_record(work, FIGURE_SHAFT_SPEED, propeller, NULL, turns, formula);
+}
+
+/* Uses all but diameter and pitch, in the order of the formulas. */
+static Screwing use_screwing(Work *work, const Entity *propeller, const Entity *engine)
+{
+    const Entity *boat = work->model->boat;
+    return (Screwing){
+        .power = use_figure(work, figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL)).value,
+        .turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value,
+        .boat_speed = use_figure(work, figure_find(work->figures, boat, FIGURE_FULL_SPEED, NULL)).value,
+        .wake = use_value(work, propeller, PROP_PROPELLER_WAKE, 0).value,
+        .blades = use_value(work, propeller, PROP_PROPELLER_BLADES, 0).value,
+        .area = use_value(work, propeller, PROP_PROPELLER_AREA_RATIO, 0).value,
+        .density = use_water_density(work),
+    };
+}
+#define SCREWING                                                                                          \
+    "{shaft-power} at {shaft-speed}, at {full-speed} less a wake of {wake}, by {number} blades of {area " \
+    "ratio} "                                                                                             \
+    "in {water}"
+
+/* Whether all is there, and finite: for infinite ends no screw is looked for. */
+static bool is_usable(const Work *work, const Screwing *s)
+{
+    return work->state == STATE_KNOWN && s->turns.low > 0.0 && isfinite(s->turns.high) &&
+           s->power.low > 0.0 && isfinite(s->power.high) && isfinite(s->boat_speed.high) &&
+           isfinite(s->blades.high) && isfinite(s->area.high) && s->area.low > 0.0 &&
+           s->blades.low >= SCREW_BLADES_LEAST && s->blades.high <= SCREW_BLADES_MOST;
+}
+
+static bool is_definite(const Screwing *s)
+{
+    return interval_is_point(s->power) && interval_is_point(s->turns) && interval_is_point(s->boat_speed) &&
+           interval_is_point(s->wake) && interval_is_point(s->blades) && interval_is_point(s->area) &&
+           interval_is_point(s->density);
+}
+
+/* The best diameter where all is definite: over ranges there is no one best. */
+static const Figure *record_best_diameter(Work *work, const Entity *propeller, const Entity *engine)
+{
+    work_begin(work);
+    Screwing s = use_screwing(work, propeller, engine);
+    double best = 0.0;
+    if (is_usable(work, &s)) {
+        if (!is_definite(&s)) {
+            return NULL;
+        }
+        Screws screws;
+        screws_init(&screws, (int)s.blades.low);
+        best = screw_best_diameter_m(&screws, s.area.low, s.power.low, s.turns.low,
+                                     s.boat_speed.low * (1.0 - s.wake.low), s.density.low);
+        if (best == 0.0) {
+            return NULL;
+        }
+    }
+    Figure *figure = work_record(work, FIGURE_BEST_DIAMETER, propeller, NULL, point(best),
+                                 "most efficient of the B-series that takes " SCREWING);
+    figure->unit = unit_of(propeller, PROP_PROPELLER_DIAMETER, figure->unit);
+    return figure;
+}
+
+/* The diameter: stated, or else the best. */
+static Interval use_diameter(Work *work, const Entity *propeller)
+{
+    return is_decided(propeller, PROP_PROPELLER_DIAMETER) ||
+                   own(work, propeller, FIGURE_BEST_DIAMETER) == NULL
+               ? use_value(work, propeller, PROP_PROPELLER_DIAMETER, 0).value
+               : use_figure(work, own(work, propeller, FIGURE_BEST_DIAMETER)).value;
+}
+
+/* One corner of what the pitch hangs on. */
+typedef struct Corner {
+    double power, turns, boat_speed, wake, density, diameter;
+} Corner;
+
+static double advance_at(const Corner *c)
+{
+    return screw_advance(c->boat_speed, c->wake, c->turns, c->diameter);
+}
+
+static Interval pitch_ratio_at(const Screws *screws, const Corner *c, Interval area)
+{
+    double kq = screw_kq_of_power(c->power, c->turns, c->diameter, c->density);
+    return screw_pitch_ratio(screws, advance_at(c), kq, area);
+}
+
+/* The corners of least and of most pitch ratio; with the diameter that belongs to them. */
+static Corner least_corner(const Screwing *s)
+{
+    return (Corner){s->power.low, s->turns.high,   s->boat_speed.low,
+                    s->wake.high, s->density.high, s->diameter.high};
+}
+
+static Corner most_corner(const Screwing *s)
+{
+    return (Corner){s->power.high, s->turns.low,   s->boat_speed.high,
+                    s->wake.low,   s->density.low, s->diameter.low};
+}
+
+/* Pitch ratios that take the power, over all numbers of blades: 0 and infinity as screw_pitch_ratio has it. */
+static Interval pitch_ratios(const Screwing *s)
+{
+    Corner least = least_corner(s);
+    Corner most = most_corner(s);
+    Interval all = {INFINITY, 0.0};
+    for (int blades = (int)s->blades.low; blades <= (int)s->blades.high; blades++) {
+        Screws screws;
+        screws_init(&screws, blades);
+        all.low = fmin(all.low, pitch_ratio_at(&screws, &least, s->area).low);
+        all.high = fmax(all.high, pitch_ratio_at(&screws, &most, s->area).high);
+    }
+    return all;
+}
+
+/* Ends in m: what lies below the series is up to half of the diameter, what lies above at least 1.4 of it. */
+static Interval pitch_of_ratios(Interval ratio, Interval diameter)
+{
+    double low = ratio.low == 0.0   ? 0.0
+                 : isinf(ratio.low) ? SCREW_PITCH_MOST * diameter.low
+                                    : ratio.low * diameter.high;
+    double high = ratio.high == 0.0   ? SCREW_PITCH_LEAST * diameter.high
+                  : isinf(ratio.high) ? INFINITY
+                                      : ratio.high * diameter.low;
+    return interval_corners(fmin(low, high), fmax(low, high));
+}
+
+static const char *pitch_remark(Interval ratio)
+{
+    if (isinf(ratio.low)) {
+        return "the propeller is too small for that power, or turns too slowly: even a pitch of 1.4 "
+               "diameters "
+               "takes less";
+    }
+    if (ratio.high == 0.0) {
+        return "the propeller is too large for that power, or turns too fast: even a pitch of half the "
+               "diameter "
+               "takes more";
+    }
+    return ratio.low == 0.0 || isinf(ratio.high) ? "part of the range lies outside of the series" : NULL;
+}
+
+/*
+ * Bounds of everything else at full power, from the bounds of pitch ratio and advance: both coefficients rise
+ * with pitch and fall with advance.
+ */
+typedef struct Thrusting {
+    Interval advance, ratio, thrust, efficiency;
+} Thrusting;
+
+static Interval thrust_coefficient(const Screwing *s, const Thrusting *t)
+{
+    Interval all = {INFINITY, -INFINITY};
+    for (int blades = (int)s->blades.low; blades <= (int)s->blades.high; blades++) {
+        Screws screws;
+        screws_init(&screws, blades);
+        all.low = fmin(all.low, screw_kt(&screws, t->advance.high, t->ratio.low, s->area).low);
+        all.high = fmax(all.high, screw_kt(&screws, t->advance.low, t->ratio.high, s->area).high);
+    }
+    return interval_corners(fmax(all.low, 0.0), fmax(all.high, 0.0));
+}
+
+static Interval raised(Interval base, int exponent)
+{
+    Interval product = point(1.0);
+    for (int i = 0; i < exponent; i++) {
+        product = interval_multiply(product, base);
+    }
+    return product;
+}
+
+static Thrusting thrusting_of(const Screwing *s, Interval ratio)
+{
+    Corner slow = {0.0, s->turns.high, s->boat_speed.low, s->wake.high, 0.0, s->diameter.high};
+    Corner fast = {0.0, s->turns.low, s->boat_speed.high, s->wake.low, 0.0, s->diameter.low};
+    Thrusting t = {.ratio = ratio, .advance = interval_corners(advance_at(&slow), advance_at(&fast))};
+    Interval kt = thrust_coefficient(s, &t);
+    Interval n2d4 = interval_multiply(raised(s->turns, 2), raised(s->diameter, 4));
+    t.thrust = interval_multiply(interval_multiply(kt, s->density), n2d4);
+    Interval water_speed = interval_multiply(s->boat_speed, interval_subtract(point(1.0), s->wake));
+    t.efficiency = interval_divide(interval_multiply(t.thrust, water_speed), s->power);
+    return t;
+}
+
+/* Notes how far the blades are from the Reynolds number that the series is given for. */
+static const char *reynolds_remark(Work *work, const Screwing *s, const Thrusting *t)
+{
+    if (!is_definite(s) || !interval_is_point(s->diameter)) {
+        return NULL;
+    }
+    double blades = s->blades.low;
+    double water = s->boat_speed.low * (1.0 - s->wake.low);
+    double viscosity = liquid_viscosity_m2_per_s(LIQUID_SEA_15_C);
+    double reynolds = screw_reynolds(blades, s->area.low, s->diameter.low, s->turns.low, water, viscosity);
+    double kt;
+    double kq;
+    screw_reynolds_step(reynolds, blades, t->advance.low, t->ratio.low, s->area.low, &kt, &kq);
+    Screws screws;
+    screws_init(&screws, (int)blades);
+    double share = kq / screw_kq(&screws, t->advance.low, t->ratio.low, s->area).low;
+    Buf remark;
+    buf_init(&remark, work->figures->arena);
+    buf_text(&remark, "Reynolds number of the blades ");
+    unit_print(&remark, RATIO, reynolds / 1e6, reynolds / 1e6);
+    buf_text(&remark, " million; the series is given for 2 million");
+    if (fabs(share) >= 0.0005) {
+        buf_text(&remark, share < 0.0 ? ", and there the torque would be less by "
+                                      : ", and there it would be more by ");
+        unit_print(&remark, PERCENT, fabs(share), fabs(share));
+    }
+    return remark.text;
+}
+
+static const Figure *record_matched_pitch(Work *work, const Entity *propeller, const Entity *engine)
+{
+    work_begin(work);
+    Screwing s = use_screwing(work, propeller, engine);
+    s.diameter = use_diameter(work, propeller);
+    bool usable = is_usable(work, &s) && s.diameter.low > 0.0 && isfinite(s.diameter.high);
+    if (work->state == STATE_KNOWN && !usable) {
+        return NULL;
+    }
+    Interval ratio = usable ? pitch_ratios(&s) : point(0.0);
+    Figure *figure = work_record(work, FIGURE_MATCHED_PITCH, propeller, NULL,
+                                 usable ? pitch_of_ratios(ratio, s.diameter) : point(0.0),
+                                 "pitch of the B-series that takes " SCREWING ", {diameter} across");
+    figure->unit =
+        unit_of(propeller,
+                is_decided(propeller, PROP_PROPELLER_PITCH) ? PROP_PROPELLER_PITCH : PROP_PROPELLER_DIAMETER,
+                figure->unit);
+    if (!usable) {
+        return figure;
+    }
+    figure->remark = pitch_remark(ratio);
+    if (ratio.low == 0.0 || isinf(ratio.high)) {
+        return figure; /* thrust and efficiency of such a screw are not known */
+    }
+    Thrusting t = thrusting_of(&s, ratio);
+    Figure *efficiency = work_record(work, FIGURE_PROPELLER_EFFICIENCY, propeller, NULL, t.efficiency,
+                                     "J KT / (2 pi KQ) of the B-series at the pitch that takes " SCREWING
+                                     ", {diameter} across");
+    efficiency->remark = reynolds_remark(work, &s, &t);
+    work_record(work, FIGURE_THRUST, propeller, NULL, t.thrust,
+                "KT rho n^2 D^4 of the B-series at the pitch that takes " SCREWING ", {diameter} across");
+    return figure;
+}
+
+/* Share of the power that a pitch takes at a corner, by one bound of KQ; the ratio held within the series. */
+static double load_at(const Screwing *s, const Corner *c, double pitch, bool greatest)
+{
+    double ratio = fmin(fmax(pitch / c->diameter, SCREW_PITCH_LEAST), SCREW_PITCH_MOST);
+    double bound = greatest ? 0.0 : INFINITY;
+    for (int blades = (int)s->blades.low; blades <= (int)s->blades.high; blades++) {
+        Screws screws;
+        screws_init(&screws, blades);
+        Interval kq = screw_kq(&screws, advance_at(c), ratio, s->area);
+        bound = greatest ? fmax(bound, kq.high) : fmin(bound, kq.low);
+    }
+    return fmax(screw_power_w(bound, c->turns, c->diameter, c->density) / c->power, 0.0);
+}
+
+/* Over all corners; without an end on the side on which the pitch leaves the series. */
+static Interval load_of(const Screwing *s, Interval pitch, const char **remark)
+{
+    Corner least = {s->power.high, s->turns.low,   s->boat_speed.high,
+                    s->wake.low,   s->density.low, s->diameter.low};
+    Corner most = {s->power.low, s->turns.high,   s->boat_speed.low,
+                   s->wake.high, s->density.high, s->diameter.high};
+    Interval load =
+        interval_corners(load_at(s, &least, pitch.low, false), load_at(s, &most, pitch.high, true));
+    *remark = NULL;
+    if (pitch.low / s->diameter.high < SCREW_PITCH_LEAST) {
+        load.low = 0.0;
+        *remark = "the pitch is less than the half of the diameter that the series begins with";
+    }
+    if (pitch.high / s->diameter.low > SCREW_PITCH_MOST) {
+        load.high = INFINITY;
+        *remark = "the pitch is more than the 1.4 diameters that the series ends with";
+    }
+    return load;
+}
+
+/* What the stated pitch takes at rated speed, as a share of what there is. */
+static void record_load(Work *work, const Entity *propeller, const Entity *engine)
+{
+    if (!is_decided(propeller, PROP_PROPELLER_PITCH) || !is_decided(propeller, PROP_PROPELLER_DIAMETER)) {
+        return;
+    }
+    work_begin(work);
+    Screwing s = use_screwing(work, propeller, engine);
+    s.diameter = use_value(work, propeller, PROP_PROPELLER_DIAMETER, 0).value;
+    Interval pitch = use_value(work, propeller, PROP_PROPELLER_PITCH, 0).value;
+    const char *remark = NULL;
+    bool usable = is_usable(work, &s) && s.diameter.low > 0.0 && isfinite(s.diameter.high);
+    if (work->state == STATE_KNOWN && !usable) {
+        return;
+    }
+    Interval load = usable ? load_of(&s, pitch, &remark) : point(0.0);
+    work_record(work, FIGURE_PROPELLER_LOAD, propeller, NULL, load,
+                "power that the B-series takes, of " SCREWING
+                ", {diameter} across and {pitch} of pitch, as a share of it")
+        ->remark = remark;
+}
+
+static bool is_one_of_two(const Work *work, const Entity *engine)
+{
+    return next_aboard(first_aboard(work->model, KIND_ENGINE)) != NULL ||
+           entity_states(engine, PROP_COMMON_COUNT);
+}
+
+/* How deep the shaft is: as `at` says, else its diameter. */
+static Interval use_depth(Work *work, const Entity *propeller, Interval diameter)
+{
+    if (entity_states(propeller, PROP_COMMON_AT)) {
+        Interval height = use_value(work, propeller, PROP_COMMON_AT, 2).value;
+        return interval_max(interval_subtract(point(0.0), height), point(0.0));
+    }
+    return use_fact(work, "depth of the shaft", diameter, UNIT_ALONE(UNIT_MM),
+                    "one diameter where `at` does not say it; common practice, no source")
+        .value;
+}
+
+static void record_blade_area(Work *work, const Entity *propeller, const Entity *engine)
+{
+    const Figure *thrust = own(work, propeller, FIGURE_THRUST);
+    if (thrust == NULL) {
+        return;
+    }
+    work_begin(work);
+    Interval force = use_figure(work, thrust).value;
+    Interval blades = use_value(work, propeller, PROP_PROPELLER_BLADES, 0).value;
+    Interval diameter = use_diameter(work, propeller);
+    Interval depth = use_depth(work, propeller, diameter);
+    Interval density = use_water_density(work);
+    Interval k = use_drive_limit(work, "Keller's constant",
+                                 is_one_of_two(work, engine) ? DRIVE_KELLER_TWO : DRIVE_KELLER_ONE, RATIO);
+    Interval area = point(0.0);
+    if (work->state == STATE_KNOWN) {
+        area = interval_corners(
+            keller_area_ratio(force.low, blades.low, diameter.high, depth.high, density.high, k.low),
+            keller_area_ratio(force.high, blades.high, diameter.low, depth.low, density.low, k.high));
+    }
+    work_record(work, FIGURE_LEAST_AREA_RATIO, propeller, NULL, area,
+                "{thrust} x (1.3 + 0.3 x {blades}) / ({diameter}^2 x pressure at {depth} in {water}) + {k}");
+}
+
+static void record_tip_gap(Work *work, const Entity *propeller)
+{
+    if (!is_decided(propeller, PROP_PROPELLER_APERTURE)) {
+        return;
+    }
+    work_begin(work);
+    Interval gap = use_value(work, propeller, PROP_PROPELLER_APERTURE, 0).value;
+    Interval diameter = use_diameter(work, propeller);
+    work_record(work, FIGURE_TIP_GAP, propeller, NULL, interval_divide(gap, diameter),
+                "{aperture} / {diameter}");
+}
+
+static Interval use_yield(Work *work, const Entity *propeller)
+{
+    Str word = entity_word(propeller, PROP_PROPELLER_SHAFT_MATERIAL);
+    for (size_t i = 0; shaft_material(i) != NULL; i++) {
+        if (str_is(word, shaft_material(i)->name)) {
+            return use_fact(
+                       work,
+                       text_format(work->figures->arena, "yield of %s in shear", shaft_material(i)->name),
+                       point(shaft_material(i)->yield_pa), UNIT_ALONE(UNIT_BAR), shaft_material(i)->source)
+                .value;
+        }
+    }
+    if (entity_states(propeller, PROP_PROPELLER_SHAFT_MATERIAL)) {
+        use_waiting(work);
+    } else {
+        use_missing(work, propeller, PROP_PROPELLER_SHAFT_MATERIAL);
+    }
+    return point(1.0);
+}
+
+static void record_shaft(Work *work, const Entity *propeller, const Entity *engine)
+{
+    static const double two_pi = 6.28318530717958648;
+    work_begin(work);
+    Interval power = use_figure(work, figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL)).value;
+    Interval turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value;
+    Interval safety = use_drive_limit(work, "factor of safety", DRIVE_SHAFT_SAFETY, RATIO);
+    Interval yield = use_yield(work, propeller);
+    Interval diameter = point(0.0);
+    if (work->state == STATE_KNOWN) {
+        Interval torque = interval_divide(power, interval_scale(turns, two_pi));
+        diameter = interval_corners(shaft_diameter_m(torque.low, safety.low, yield.high),
+                                    shaft_diameter_m(torque.high, safety.high, yield.low));
+    }
+    Figure *figure =
+        work_record(work, FIGURE_SHAFT_DIAMETER, propeller, NULL, diameter,
+                    "(16 x {shaft-power} / (2 pi x {shaft-speed}) x {safety} / (pi x {yield}))^(1/3)");
+    figure->unit = unit_of(propeller, PROP_PROPELLER_SHAFT, figure->unit);
+}
+
+void drive_propellers(Work *work)
+{
+    const Model *model = work->model;
+    for (const Entity *e = first_aboard(model, KIND_PROPELLER); e != NULL; e = next_aboard(e)) {
+        const Entity *engine = entity_reference(e, PROP_PROPELLER_ENGINE);
+        record_tip_gap(work, e);
+        if (engine == NULL || !is_aboard(engine) ||
+            (gearbox_of(model, engine) == NULL && !is_direct(model, engine))) {
+            continue; /* how fast it turns is not known */
+        }
+        record_shaft_speed(work, e, engine);
+        record_best_diameter(work, e, engine);
+        record_matched_pitch(work, e, engine);
+        record_load(work, e, engine);
+        record_blade_area(work, e, engine);
+        record_shaft(work, e, engine);
+    }
+}

@@ -1,0 +1,417 @@
+/*
+ * Power for a speed: what reaches the propeller, how fast she goes with all of it, what a speed that the spec
+ * speaks of takes, burns, and how far the fuel brings her.
+ *
+ * Needed power rises with mass and speed and falls with the waterline and with the efficiencies; so each end
+ * of an interval is one corner of its inputs. Several engines share the power equally.
+ */
+#include "figures/drive.h"
+
+#include <string.h>
+
+#include "physics/fuel.h"
+
+#include <math.h>
+
+#define RATIO UNIT_ALONE(UNIT_NONE)
+#define PERCENT UNIT_ALONE(UNIT_PERCENT)
+
+static bool is_planing(const Model *model)
+{
+    return str_is(entity_word(model->boat, PROP_BOAT_HULL), "planing");
+}
+
+static bool some_engine_counts(const Model *model)
+{
+    const Entity *engine = first_aboard(model, KIND_ENGINE);
+    return next_aboard(engine) != NULL || entity_states(engine, PROP_COMMON_COUNT);
+}
+
+/* How many engines share the work; writes what the formula shows of it. Nothing is used for a single one. */
+static Interval use_engines(Work *work, const char **shown)
+{
+    Interval count = point(0.0);
+    *shown = "";
+    if (!some_engine_counts(work->model)) {
+        return point(1.0);
+    }
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        const Value *value = property_value(entity_property(e, PROP_COMMON_COUNT), 0);
+        bool known = value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN);
+        Interval one = known ? (Interval){value->u.quantity.low, value->u.quantity.high} : point(1.0);
+        count = interval_add(count, one);
+    }
+    *shown = " / {engines}";
+    return use_fact(work, "engines that share the power", count, RATIO, "as the spec counts them").value;
+}
+
+/* What of an engine's power reaches the propeller. */
+static Interval use_efficiency(Work *work, const Entity *engine, const char **shown)
+{
+    const Entity *gearbox = gearbox_of(work->model, engine);
+    *shown = " x {gearbox} x {bearings}";
+    Interval gear = point(1.0);
+    if (gearbox != NULL) {
+        gear = use_value(work, gearbox, PROP_GEARBOX_EFFICIENCY, 0).value;
+    } else if (burns_fuel(engine)) {
+        gear = use_fact(work, "efficiency of a gearbox", point(0.96), PERCENT,
+                        "a boat designer's handbook: shaft power is 96 % of rated power; the spec states no "
+                        "gearbox")
+                   .value;
+    } else {
+        *shown = " x {bearings}";
+    }
+    Interval shaft = use_drive_limit(work, "efficiency of the shaft", DRIVE_SHAFT_EFFICIENCY, PERCENT);
+    return interval_multiply(gear, shaft);
+}
+
+static void record_shaft_power(Work *work, const Entity *engine)
+{
+    const char *shown;
+    work_begin(work);
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval efficiency = use_efficiency(work, engine, &shown);
+    Figure *figure = work_record(work, FIGURE_SHAFT_POWER, engine, NULL, interval_multiply(rated, efficiency),
+                                 text_format(work->figures->arena, "{rated power}%s", shown));
+    figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
+}
+
+/* The hull, in the order of the formulas: displacement, speed, waterline. */
+
+typedef struct Hull {
+    Interval mass, speed, waterline;
+} Hull;
+
+static Interval use_displacement(Work *work)
+{
+    return use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0).value;
+}
+
+static Interval use_waterline(Work *work)
+{
+    return is_planing(work->model) ? point(1.0)
+                                   : use_value(work, work->model->boat, PROP_BOAT_WATERLINE, 0).value;
+}
+
+static void record_speed_limit(Work *work)
+{
+    if (is_planing(work->model)) {
+        return;
+    }
+    work_begin(work);
+    Hull hull = {.mass = use_displacement(work), .waterline = point(1.0)};
+    hull.waterline = use_waterline(work);
+    Interval limit = point(0.0);
+    if (work->state == STATE_KNOWN) {
+        limit = interval_corners(displacement_speed_limit_m_per_s(hull.mass.high, hull.waterline.low),
+                                 displacement_speed_limit_m_per_s(hull.mass.low, hull.waterline.high));
+    }
+    work_record(
+        work, FIGURE_SPEED_LIMIT, work->model->boat, NULL, limit,
+        "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline; long tons, 100 ft, ft");
+}
+
+static double speed_at(bool planing, double mass, double waterline, double power)
+{
+    return planing ? planing_speed_m_per_s(mass, power) : displacement_speed_m_per_s(mass, waterline, power);
+}
+
+/* All shaft powers together. */
+static Interval use_shaft_powers(Work *work, Sum *sum)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        sum_next(sum);
+        sum_label(sum, work, "", e, "shaft-power");
+        Interval power = use_figure(work, figure_find(work->figures, e, FIGURE_SHAFT_POWER, NULL)).value;
+        sum_count(sum, work, e);
+        sum_add(sum, interval_multiply(power, use_count(work, e).value));
+    }
+    return sum->value;
+}
+
+/* How fast she goes with all that the engines give; a displacement hull no faster than its limit. */
+static void record_full_speed(Work *work)
+{
+    Arena *arena = work->figures->arena;
+    bool planing = is_planing(work->model);
+    Sum sum;
+    sum_begin(&sum, work);
+    Interval power = use_shaft_powers(work, &sum);
+    Hull hull = {.mass = use_displacement(work), .waterline = point(1.0)};
+    hull.waterline = use_waterline(work);
+    Interval speed = point(0.0);
+    if (work->state == STATE_KNOWN) {
+        speed = interval_corners(speed_at(planing, hull.mass.high, hull.waterline.low, power.low),
+                                 speed_at(planing, hull.mass.low, hull.waterline.high, power.high));
+    }
+    const char *formula =
+        text_format(arena, "150 kn x root of (%s) / {displacement}; hp, lb", sum.formula.text);
+    if (!planing) {
+        const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
+        formula = text_format(arena,
+                              "10.665 x ((%s) / {displacement})^(1/3) x root of {waterline}, at most "
+                              "{speed-limit}; hp, lb, ft",
+                              sum.formula.text);
+        speed = interval_min(speed, use_figure(work, limit).value);
+    }
+    work_record(work, FIGURE_FULL_SPEED, work->model->boat, NULL, speed, formula);
+}
+
+/* Needed power */
+
+typedef double PowerOfSpeed(double mass, double waterline, double speed);
+
+static double planing_power(double mass, double waterline, double speed)
+{
+    (void)waterline;
+    return planing_power_w(mass, speed);
+}
+
+static Interval power_over(PowerOfSpeed *of, const Hull *hull)
+{
+    return interval_corners(of(hull->mass.low, hull->waterline.high, hull->speed.low),
+                            of(hull->mass.high, hull->waterline.low, hull->speed.high));
+}
+
+/* Power that one engine must give for a speed, by a formula. */
+static Figure *record_power(Work *work, FigureId id, const Entity *engine, const Entity *asks,
+                            PowerOfSpeed *of, const char *hull_formula)
+{
+    const char *engines;
+    const char *efficiency;
+    work_begin(work);
+    Hull hull = {.mass = use_displacement(work), .waterline = point(1.0)};
+    hull.speed = use_value(work, asks, speed_of(asks), 1).value;
+    hull.waterline = use_waterline(work);
+    Interval power = work->state == STATE_KNOWN ? power_over(of, &hull) : point(0.0);
+    power = interval_divide(power, use_engines(work, &engines));
+    power = interval_divide(power, use_efficiency(work, engine, &efficiency));
+    Figure *figure = work_record(
+        work, id, engine, asks, power,
+        text_format(work->figures->arena, "%s%s / (%s)", hull_formula, engines, efficiency + strlen(" x ")));
+    figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
+    return figure;
+}
+
+static const char *beyond_limit(const Work *work, const Entity *asks)
+{
+    const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
+    const Value *speed = property_value(entity_property(asks, speed_of(asks)), 1);
+    bool beyond = limit != NULL && limit->state == STATE_KNOWN && speed->kind == VALUE_QUANTITY &&
+                  speed->u.quantity.high > limit->low;
+    return beyond ? "above `speed-limit` the formula asks for too little: such a hull is hardly driven faster"
+                  : NULL;
+}
+
+static const Figure *record_needed_power(Work *work, const Entity *engine, const Entity *asks)
+{
+    if (is_planing(work->model)) {
+        return record_power(work, FIGURE_NEEDED_POWER, engine, asks, planing_power,
+                            "{displacement} x ({speed} / 150 kn)^2, hp, lb");
+    }
+    Figure *needed =
+        record_power(work, FIGURE_NEEDED_POWER, engine, asks, displacement_power_w,
+                     "{displacement} x ({speed} / root of {waterline} / 10.665)^3, hp, lb, kn, ft");
+    Figure *low =
+        record_power(work, FIGURE_NEEDED_POWER_LOW, engine, asks, displacement_power_low_w,
+                     "{displacement} / 1000 x ({speed} / root of {waterline} / 1.18)^3, hp, lb, kn, ft");
+    needed->remark = low->remark = beyond_limit(work, asks);
+    return needed;
+}
+
+/* With a margin for the sea, and at what an engine gives for long. */
+static Interval use_margins(Work *work, Interval power)
+{
+    Interval margin = use_drive_limit(work, "margin for sea and growth", DRIVE_SEA_MARGIN, PERCENT);
+    Interval lasting = use_drive_limit(work, "what it gives for long", DRIVE_CONTINUOUS, PERCENT);
+    return interval_divide(interval_multiply(power, margin), lasting);
+}
+
+static void record_rated_need(Work *work, const Entity *engine, const Entity *asks, const Figure *needed)
+{
+    work_begin(work);
+    Interval power = use_margins(work, use_figure(work, needed).value);
+    work_record(work, FIGURE_RATED_POWER_NEED, engine, asks, power, "{needed-power} x {margin} / {lasting}")
+        ->unit = needed->unit;
+}
+
+/* The most that the hull can use: what her greatest speed takes. */
+static void record_usable_power(Work *work, const Entity *engine)
+{
+    const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
+    const char *engines;
+    const char *efficiency;
+    if (limit == NULL) {
+        return;
+    }
+    work_begin(work);
+    Hull hull = {.mass = use_displacement(work), .waterline = point(1.0)};
+    hull.speed = use_figure(work, limit).value;
+    hull.waterline = use_waterline(work);
+    Interval power = work->state == STATE_KNOWN ? power_over(displacement_power_w, &hull) : point(0.0);
+    power = interval_divide(power, use_engines(work, &engines));
+    power = interval_divide(power, use_efficiency(work, engine, &efficiency));
+    Figure *figure = work_record(
+        work, FIGURE_USABLE_POWER, engine, NULL, use_margins(work, power),
+        text_format(work->figures->arena,
+                    "{displacement} x ({speed-limit} / root of {waterline} / 10.665)^3%s / (%s) x {margin} / "
+                    "{lasting}; hp, lb, kn, ft",
+                    engines, efficiency + strlen(" x ")));
+    figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
+}
+
+/* Fuel */
+
+/* By the owner's points: at the speed at which the propeller takes that power. */
+static Interval rate_by_curve(Work *work, const Entity *engine, const Figure *needed, Buf *formula)
+{
+    FuelCurve curve = {.count = 0};
+    buf_text(formula, "rate at {rated speed} x ({needed-power} / {rated power})^(1/3) by ");
+    Interval rated_speed = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    Interval power = use_figure(work, needed).value;
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
+    for (; line != NULL && curve.count < FUEL_POINTS_MOST; line = block_next(&engine->block, line)) {
+        Quantity speed = use_statement(work, engine, line, 0);
+        Quantity rate = use_statement(work, engine, line, 1);
+        buf_format(formula, "%s{speed %d}: {rate %d}", curve.count > 0 ? ", " : "", curve.count + 1,
+                   curve.count + 1);
+        if (speed.state == STATE_KNOWN && rate.state == STATE_KNOWN && speed.value.low > 0.0) {
+            fuel_curve_add(&curve, speed.value, rate.value);
+        }
+    }
+    if (work->state != STATE_KNOWN || curve.count == 0) {
+        return point(0.0);
+    }
+    Interval share = interval_divide(power, rated);
+    Interval turns = interval_multiply(
+        interval_corners(propeller_law_speed(share.low), propeller_law_speed(share.high)), rated_speed);
+    return fuel_curve_rate(&curve, turns);
+}
+
+static Interval rate_by_power(Work *work, const Entity *engine, const Figure *needed, Buf *formula)
+{
+    bool petrol = str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol");
+    double density = content_density_kg_per_m3(petrol ? CONTENT_PETROL : CONTENT_DIESEL);
+    Interval power = use_figure(work, needed).value;
+    Interval specific = use_value(work, engine, PROP_ENGINE_SPECIFIC, 0).value;
+    use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
+    buf_text(formula, "{needed-power} x {specific} / {density}");
+    return interval_corners(fuel_rate_m3_per_s(power.low, specific.low, density),
+                            fuel_rate_m3_per_s(power.high, specific.high, density));
+}
+
+static void record_fuel_rate(Work *work, const Entity *engine, const Entity *asks, const Figure *needed)
+{
+    Buf formula;
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    Interval rate = entity_states(engine, PROP_ENGINE_CONSUMPTION)
+                        ? rate_by_curve(work, engine, needed, &formula)
+                        : rate_by_power(work, engine, needed, &formula);
+    Figure *figure = work_record(work, FIGURE_FUEL_RATE, engine, asks, rate, formula.text);
+    figure->unit = UNIT_BY(UNIT_L, UNIT_H);
+    const Value *rated = property_value(entity_property(engine, PROP_ENGINE_RATED), 0);
+    if (needed->state == STATE_KNOWN && rated->kind == VALUE_QUANTITY &&
+        needed->high > rated->u.quantity.high) {
+        figure->remark = "she does not make that speed: it takes more than the engine's rated power";
+    }
+}
+
+static Interval use_fuel(Work *work, Sum *sum)
+{
+    for (const Entity *t = first_tank(work->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
+        sum_next(sum);
+        sum_label(sum, work, "", t, "usable-volume");
+        sum_add(sum, use_figure(work, figure_find(work->figures, t, FIGURE_USABLE_VOLUME, NULL)).value);
+    }
+    return sum->value;
+}
+
+static Interval use_fuel_rates(Work *work, const Entity *asks, Sum *sum)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        const Figure *rate = figure_find(work->figures, e, FIGURE_FUEL_RATE, asks);
+        if (rate != NULL) {
+            sum_next(sum);
+            sum_label(sum, work, "", e, "fuel-rate");
+            Interval one = use_figure(work, rate).value;
+            sum_count(sum, work, e);
+            sum_add(sum, interval_multiply(one, use_count(work, e).value));
+        }
+    }
+    return sum->value;
+}
+
+/* How far the fuel brings her with all engines at work. */
+static void record_range(Work *work, const Entity *engine, const Entity *asks)
+{
+    Sum fuel;
+    Sum rate = {.value = point(0.0)};
+    if (first_tank(work->model, "fuel") == NULL || !burns_fuel(engine)) {
+        return;
+    }
+    sum_begin(&fuel, work);
+    buf_init(&rate.formula, work->figures->arena);
+    Interval usable = use_fuel(work, &fuel);
+    Interval reserve = use_drive_limit(work, "reserve of fuel", DRIVE_FUEL_RESERVE, PERCENT);
+    Interval speed = use_value(work, asks, speed_of(asks), 1).value;
+    Interval burned = use_fuel_rates(work, asks, &rate);
+    Interval way = interval_multiply(usable, interval_subtract(point(1.0), reserve));
+    Interval range = interval_divide(interval_multiply(way, speed), burned);
+    work_record(work, FIGURE_RANGE, engine, asks, range,
+                text_format(work->figures->arena, "(%s) x (1 - {reserve}) x {speed} / (%s)",
+                            fuel.formula.text, rate.formula.text));
+}
+
+/* Of the boat: the least of her engines. */
+static void record_boat_range(Work *work, const Entity *asks)
+{
+    Interval least = point(INFINITY);
+    Buf formula;
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        const Figure *range = figure_find(work->figures, e, FIGURE_RANGE, asks);
+        if (range != NULL) {
+            buf_format(&formula, "%s{%.*s.range}", work->count > 0 ? " or " : "",
+                       STR_ARG(entity_name(work->model, e)));
+            least = interval_min(least, use_figure(work, range).value);
+        }
+    }
+    if (work->count > 0) {
+        work_record(work, FIGURE_RANGE, work->model->boat, asks, least, formula.text);
+    }
+}
+
+static void record_speed(Work *work, const Entity *asks)
+{
+    const Model *model = work->model;
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        const Figure *needed = record_needed_power(work, e, asks);
+        record_rated_need(work, e, asks, needed);
+        if (burns_fuel(e)) {
+            record_fuel_rate(work, e, asks, needed);
+        }
+    }
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        record_range(work, e, asks);
+    }
+    record_boat_range(work, asks);
+}
+
+void drive_speeds(Work *work)
+{
+    const Model *model = work->model;
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        record_shaft_power(work, e);
+    }
+    record_speed_limit(work);
+    record_full_speed(work);
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        record_usable_power(work, e);
+    }
+    for (const Entity *asks = first_speed(model); asks != NULL; asks = next_speed(model, asks)) {
+        record_speed(work, asks);
+    }
+}

@@ -1,0 +1,144 @@
+/*
+ * Thrusters over their longest burst: the voltage that is left, how warm the cable gets, and how much of her
+ * side they hold against the wind.
+ */
+#include "figures/drive.h"
+
+#include "figures/power.h"
+
+#define PERCENT UNIT_ALONE(UNIT_PERCENT)
+
+/* The bank at the head of a feed; NULL where that is not one bank. */
+static const Entity *bank_of(const Feed *feed)
+{
+    for (int step = 0; feed != NULL && step < 32; step++) {
+        const Entity *giver = feed->giver;
+        if (giver == NULL || giver->flags & ENTITY_AC) {
+            return NULL;
+        }
+        if (giver->kind == KIND_BANK) {
+            return giver;
+        }
+        feed = giver->fed;
+    }
+    return NULL;
+}
+
+/* The cable that the current flows in: its own, or that of the circuit that it shares. */
+static const Feed *cable_of(const Feed *feed)
+{
+    for (int step = 0; feed != NULL && feed->shares && step < 32; step++) {
+        feed = feed->giver != NULL ? feed->giver->fed : NULL;
+    }
+    return feed;
+}
+
+static const Figure *feed_of(const Work *work, const Feed *feed, FigureId id)
+{
+    return feed != NULL ? figure_find(work->figures, feed->subject, id, feed_at(feed)) : NULL;
+}
+
+/*
+ * What the bank itself loses, as a share of its voltage: by the current of its short circuit where the spec
+ * says enough for that, else over the range of resistance that is usual for its chemistry.
+ */
+static Interval use_sag(Work *work, const Entity *bank, Interval volts, Interval amps, const char **shown)
+{
+    Chemistry chemistry;
+    if (entity_states(bank, PROP_BANK_RESISTANCE) || entity_states(bank, PROP_BANK_SHORT_CIRCUIT) ||
+        !bank_chemistry(bank, &chemistry)) {
+        *shown = "{current} / {short-circuit current}";
+        return interval_divide(
+            amps, use_figure(work, figure_find(work->figures, bank, FIGURE_SHORT_CIRCUIT, NULL)).value);
+    }
+    *shown = "{current} x {resistance of} {capacity} / voltage";
+    Interval resistance = point(0.0);
+    const Figure *capacity = figure_find(work->figures, bank, FIGURE_CAPACITY, NULL);
+    if (capacity != NULL && capacity->state == STATE_KNOWN && capacity->low > 0.0) {
+        resistance = (Interval){battery_resistance_ohm(chemistry, volts.low, capacity->high).low,
+                                battery_resistance_ohm(chemistry, volts.high, capacity->low).high};
+    }
+    use_fact(work, "resistance that is usual for its chemistry", resistance, UNIT_ALONE(UNIT_MOHM),
+             "from memory; `resistance` of the bank would say it");
+    use_figure(work, capacity);
+    return interval_divide(interval_multiply(amps, resistance), volts);
+}
+
+/* The voltage at the thruster: less what the bank and the cables lose. */
+static void record_voltage(Work *work, const Entity *thruster, const Entity *bank, const Feed *cable)
+{
+    const char *sagging;
+    bool in_series = entity_states(bank, PROP_BANK_SERIES);
+    work_begin(work);
+    Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
+    if (in_series) {
+        volts = interval_multiply(volts, use_value(work, bank, PROP_BANK_SERIES, 0).value);
+    }
+    Interval amps = use_figure(work, feed_of(work, cable, FIGURE_CURRENT)).value;
+    Interval sag = use_sag(work, bank, volts, amps, &sagging);
+    Interval lost = use_figure(work, feed_of(work, cable, FIGURE_TOTAL_DROP)).value;
+    Interval left = interval_subtract(interval_subtract(point(1.0), sag), lost);
+    Figure *figure = work_record(work, FIGURE_BURST_VOLTAGE, thruster, NULL, interval_multiply(volts, left),
+                                 text_format(work->figures->arena, "{voltage}%s x (1 - %s - {total drop})",
+                                             in_series ? " x {series}" : "", sagging));
+    figure->remark = "from a bank that is full; less as it empties";
+}
+
+static Interval use_burst(Work *work, const Entity *thruster)
+{
+    if (entity_states(thruster, PROP_THRUSTER_LONGEST_BURST)) {
+        return use_value(work, thruster, PROP_THRUSTER_LONGEST_BURST, 0).value;
+    }
+    return use_drive_limit(work, "longest burst", DRIVE_THRUSTER_BURST, UNIT_ALONE(UNIT_MIN));
+}
+
+static void record_heat(Work *work, const Entity *thruster, const Feed *cable)
+{
+    work_begin(work);
+    Interval amps = use_figure(work, feed_of(work, cable, FIGURE_CURRENT)).value;
+    Interval area = use_figure(work, feed_of(work, cable, FIGURE_WIRE_SIZE)).value;
+    Interval time = use_burst(work, thruster);
+    Interval rise = point(0.0);
+    if (work->state == STATE_KNOWN && area.low > 0.0) {
+        rise = interval_corners(burst_heating_k(amps.low, area.high, time.low),
+                                burst_heating_k(amps.high, area.low, time.high));
+    }
+    work_record(work, FIGURE_BURST_HEAT, thruster, NULL, rise,
+                "({current} / {wire})^2 x {burst} x resistivity / heat capacity of copper");
+}
+
+/* She pivots about the end that is farther off. */
+static void record_held_area(Work *work, const Entity *thruster)
+{
+    if (!entity_states(thruster, PROP_THRUSTER_THRUST) || !entity_states(thruster, PROP_COMMON_AT)) {
+        return;
+    }
+    work_begin(work);
+    Interval thrust = use_value(work, thruster, PROP_THRUSTER_THRUST, 0).value;
+    Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
+    Interval place = use_value(work, thruster, PROP_COMMON_AT, 0).value;
+    Interval shape = use_drive_limit(work, "shape of the side", DRIVE_WIND_SHAPE, PERCENT);
+    Interval wind = use_drive_limit(work, "wind", DRIVE_WIND_PRESSURE, UNIT_ALONE(UNIT_PA));
+    Interval arm = interval_max(interval_subtract(length, place), place);
+    Interval area = point(0.0);
+    if (work->state == STATE_KNOWN && length.low > 0.0) {
+        area = interval_corners(held_area_m2(thrust.low, arm.low, length.high, wind.high, shape.high),
+                                held_area_m2(thrust.high, arm.high, length.low, wind.low, shape.low));
+    }
+    work_record(
+        work, FIGURE_HELD_AREA, thruster, NULL, area,
+        "{thrust} x the longer of {length} less {place} and the place / ({shape} x {wind} x length / 2)");
+}
+
+void drive_thrusters(Work *work)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_THRUSTER); e != NULL; e = next_aboard(e)) {
+        const Entity *bank = bank_of(e->fed);
+        const Feed *cable = cable_of(e->fed);
+        if (bank != NULL && !(e->flags & ENTITY_LOOP)) {
+            record_voltage(work, e, bank, cable);
+            record_heat(work, e, cable);
+        }
+        record_held_area(work, e);
+    }
+}

@@ -1,0 +1,93 @@
+/*
+ * Engine, propeller, exhaust, fuel, thruster and climate: the order of their recipes, and what these share.
+ * See drive.h.
+ */
+#include "figures/drive.h"
+
+#include "physics/pipe.h"
+
+const Entity *gearbox_of(const Model *model, const Entity *engine)
+{
+    const Entity *gearbox = first_aboard(model, KIND_GEARBOX);
+    while (gearbox != NULL && entity_reference(gearbox, PROP_GEARBOX_ENGINE) != engine) {
+        gearbox = next_aboard(gearbox);
+    }
+    return gearbox;
+}
+
+bool burns_fuel(const Entity *engine)
+{
+    return !str_is(entity_word(engine, PROP_ENGINE_FUEL), "electric");
+}
+
+bool is_direct(const Model *model, const Entity *engine)
+{
+    return !burns_fuel(engine) && gearbox_of(model, engine) == NULL;
+}
+
+PropId speed_of(const Entity *asks)
+{
+    PropId prop = asks->kind == KIND_DAY ? PROP_DAY_DISTANCE : PROP_GOAL_RANGE;
+    return entity_states(asks, prop) ? prop : PROP_NONE;
+}
+
+static const Entity *speed_from_here(const Model *model, const Entity *asks)
+{
+    while (asks != NULL && speed_of(asks) == PROP_NONE) {
+        asks = next_aboard(asks) != NULL ? next_aboard(asks)
+               : asks->kind == KIND_DAY  ? first_aboard(model, KIND_GOAL)
+                                         : NULL;
+    }
+    return asks;
+}
+
+const Entity *first_speed(const Model *model)
+{
+    const Entity *day = first_aboard(model, KIND_DAY);
+    return speed_from_here(model, day != NULL ? day : first_aboard(model, KIND_GOAL));
+}
+
+const Entity *next_speed(const Model *model, const Entity *asks)
+{
+    const Entity *next = next_aboard(asks);
+    if (next == NULL && asks->kind == KIND_DAY) {
+        next = first_aboard(model, KIND_GOAL);
+    }
+    return speed_from_here(model, next);
+}
+
+Interval use_drive_limit(Work *work, const char *what, DriveLimit limit, UnitPair unit)
+{
+    const Limit *row = drive_limit(limit);
+    return use_fact(work, what, point(row->value), unit, row->source).value;
+}
+
+/* Brackish water lies between the two, wherever the tide has it. */
+Interval use_water_density(Work *work)
+{
+    const Property *water = model_property(work->model, work->model->boat, PROP_BOAT_WATER);
+    const Value *word = property_value(water, 0);
+    Interval density = {liquid_density_kg_per_m3(LIQUID_FRESH_15_C),
+                        liquid_density_kg_per_m3(LIQUID_SEA_15_C)};
+    bool fresh = word->kind == VALUE_WORD && str_is(word->u.word, "fresh");
+    bool salt = word->kind == VALUE_WORD && str_is(word->u.word, "salt");
+    density = fresh ? point(density.low) : salt ? point(density.high) : density;
+    return use_fact(work, "density of the water", density, UNIT_BY(UNIT_KG, UNIT_M3),
+                    "sea water, or fresh, of 15 C; from memory")
+        .value;
+}
+
+void figures_drive(Work *work)
+{
+    const Model *model = work->model;
+    if (model->boat == NULL) {
+        return;
+    }
+    if (first_aboard(model, KIND_ENGINE) != NULL) {
+        drive_speeds(work);
+        drive_propellers(work);
+        drive_engines(work);
+    }
+    drive_thrusters(work);
+    drive_climate(work);
+}

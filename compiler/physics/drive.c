@@ -1,0 +1,137 @@
+/*
+ * Power for a speed, engine, thruster, cabins. See drive.h.
+ */
+#include "physics/drive.h"
+
+#include <assert.h>
+#include <math.h>
+
+#define METRES_PER_FOOT 0.3048
+#define KG_PER_POUND 0.45359237
+#define KG_PER_LONG_TON 1016.0469088
+#define W_PER_HP 745.69987158227022
+#define M_PER_S_PER_KN (1852.0 / 3600.0)
+#define M3_PER_S_PER_CFM (0.028316846592 / 60.0)
+
+static const Limit limits[DRIVE_LIMIT_COUNT] = {
+#define LIMIT(ID, VALUE, UNIT, EVIDENCE, SOURCE, NOTE) [DRIVE_##ID] = {VALUE, UNIT, EVIDENCE, SOURCE, NOTE},
+#include "tables/drive.def"
+#undef LIMIT
+};
+
+const Limit *drive_limit(DriveLimit limit)
+{
+    return &limits[limit];
+}
+
+/* Speed of a hull in the trade's ratio: knots by the root of feet. */
+static double speed_length(double waterline_m, double speed_m_per_s)
+{
+    return speed_m_per_s / M_PER_S_PER_KN / sqrt(waterline_m / METRES_PER_FOOT);
+}
+
+static double of_speed_length(double waterline_m, double ratio)
+{
+    return ratio * sqrt(waterline_m / METRES_PER_FOOT) * M_PER_S_PER_KN;
+}
+
+double hull_speed_m_per_s(double waterline_m)
+{
+    return of_speed_length(waterline_m, 1.34);
+}
+
+static double cube(double value)
+{
+    return value * value * value;
+}
+
+double displacement_power_w(double mass_kg, double waterline_m, double speed_m_per_s)
+{
+    return mass_kg / KG_PER_POUND * cube(speed_length(waterline_m, speed_m_per_s) / 10.665) * W_PER_HP;
+}
+
+double displacement_power_low_w(double mass_kg, double waterline_m, double speed_m_per_s)
+{
+    double horsepower =
+        mass_kg / KG_PER_POUND / 1000.0 * cube(speed_length(waterline_m, speed_m_per_s) / 1.18);
+    return horsepower * W_PER_HP;
+}
+
+double displacement_speed_m_per_s(double mass_kg, double waterline_m, double power_w)
+{
+    double horsepower_per_pound = power_w / W_PER_HP / (mass_kg / KG_PER_POUND);
+    return of_speed_length(waterline_m, 10.665 * cbrt(horsepower_per_pound));
+}
+
+double displacement_speed_limit_m_per_s(double mass_kg, double waterline_m)
+{
+    double ratio = mass_kg / KG_PER_LONG_TON / cube(waterline_m / METRES_PER_FOOT / 100.0);
+    return of_speed_length(waterline_m, 8.26 / pow(ratio, 0.311));
+}
+
+double planing_power_w(double mass_kg, double speed_m_per_s)
+{
+    double share = speed_m_per_s / M_PER_S_PER_KN / 150.0;
+    return share * share * mass_kg / KG_PER_POUND * W_PER_HP;
+}
+
+double planing_speed_m_per_s(double mass_kg, double power_w)
+{
+    return 150.0 * M_PER_S_PER_KN * sqrt(power_w / W_PER_HP / (mass_kg / KG_PER_POUND));
+}
+
+double fuel_rate_m3_per_s(double power_w, double specific_kg_per_j, double density_kg_per_m3)
+{
+    return power_w * specific_kg_per_j / density_kg_per_m3;
+}
+
+double propeller_law_speed(double power_share)
+{
+    return cbrt(power_share);
+}
+
+double exhaust_pressure_pa(double length_m, double gas_m3_per_s, double bore_m, double gas_celsius)
+{
+    double fifth = bore_m * bore_m * cube(bore_m);
+    return 6.32 * length_m * gas_m3_per_s * gas_m3_per_s / (fifth * (gas_celsius + 273.0));
+}
+
+double exhaust_volume_m3(double gas_kg, double gas_celsius)
+{
+    return gas_kg * (gas_celsius + 273.0) / 352.5;
+}
+
+double engine_air_m3_per_s(double power_w)
+{
+    double horsepower = power_w / W_PER_HP;
+    return fmax(2.75 * horsepower - 90.0, 2.5 * horsepower) * M3_PER_S_PER_CFM;
+}
+
+double intake_bore_m(double power_w)
+{
+    return limits[DRIVE_INTAKE_BORE].value * sqrt(power_w / limits[DRIVE_INTAKE_POWER].value);
+}
+
+double burst_heating_k(double current_a, double area_m2, double seconds)
+{
+    static const double ohm_m = 1e-6 / 58.0 * (1.0 + 0.00393 * 30.0);
+    static const double joule_per_m3_k = 3.45e6;
+    double density = current_a / area_m2;
+    return density * density * ohm_m * seconds / joule_per_m3_k;
+}
+
+double held_area_m2(double thrust_n, double arm_m, double length_m, double pressure_pa, double shape)
+{
+    assert(length_m > 0.0);
+    return thrust_n * arm_m / (shape * pressure_pa * length_m / 2.0);
+}
+
+double surface_heat_w(double u_w_per_m2_k, double area_m2, double kelvin)
+{
+    return u_w_per_m2_k * area_m2 * kelvin;
+}
+
+double air_heat_w(double volume_m3, double changes_per_h, double kelvin)
+{
+    return 0.335 * volume_m3 * changes_per_h * kelvin;
+}

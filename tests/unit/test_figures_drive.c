@@ -1,0 +1,315 @@
+/*
+ * Figures of engine, propeller, fuel, thruster and climate on small specs. Formulas are tested against their
+ * sources in tests/reference; here: that the right numbers reach them, and that a range bounds all that is in
+ * it.
+ */
+#include "check.h"
+#include "compile.h"
+
+#include "physics/drive.h"
+#include "physics/propeller.h"
+
+#include <stdio.h>
+
+#define BOAT                                                                                            \
+    "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; " \
+    "currency EUR; basis iso; sails no }\n"
+#define ENGINE "engine diesel { rated 28 kW at 3000 rpm; fuel diesel; specific 248 g/kWh }\n"
+#define GEAR "gearbox gear { engine diesel; ratio 2.6 }\n"
+#define KNOT (1852.0 / 3600.0)
+#define LITRE_PER_H (1e-3 / 3600.0)
+
+static const Figure *figure_at(const Compiled *c, const char *subject, FigureId id, const char *at)
+{
+    const Figure *figure = compiled_figure_at(c, subject, id, at);
+    if (figure == NULL) {
+        fail_msg("%s has no %s", subject, figure_rows[id].name);
+    }
+    return figure;
+}
+
+static double value_of(const Compiled *c, const char *subject, FigureId id, const char *at)
+{
+    const Figure *figure = figure_at(c, subject, id, at);
+    assert_int_equal(figure->state, STATE_KNOWN);
+    assert_near(figure->high, figure->low, 0.0);
+    return figure->low;
+}
+
+/* Worked by hand: 16 314 lb, 31.50 ft, 6 kn: SL 1.0691, (SL / 10.665)^3 = 0.0010073, 16.43 shp, 12.25 kW; over
+ * 0.96 x 0.985: 12.96 kW. By the second: 16.314 x (1.0691 / 1.18)^3 = 12.13 shp, 9.05 kW, 9.57 kW. */
+static void a_speed_asks_for_power_and_fuel(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT ENGINE GEAR "day out { distance 28 nmi at 6 kn }\n"
+                                      "goal reach { range 300 nmi at 6 kn }\n"
+                                      "tank fuel { holds fuel; capacity 330 l }\n");
+    assert_null(c.spec->messages.first);
+    assert_near(value_of(&c, "diesel", FIGURE_NEEDED_POWER, "out"), 12.96e3, 10.0);
+    assert_near(value_of(&c, "diesel", FIGURE_NEEDED_POWER_LOW, "out"), 9.57e3, 10.0);
+    double needed = value_of(&c, "diesel", FIGURE_NEEDED_POWER, "reach");
+    assert_near(value_of(&c, "diesel", FIGURE_RATED_POWER_NEED, "reach"), needed * 1.15 / 0.85, 1e-6);
+    /* 12.96 kW x 248 g/kWh / 840 g/l = 3.826 l/h; 330 l x 90 % x 80 % x 6 kn / that = 372.6 nmi. */
+    assert_near(value_of(&c, "diesel", FIGURE_FUEL_RATE, "reach") / LITRE_PER_H, 3.826, 0.005);
+    assert_near(value_of(&c, "wren", FIGURE_RANGE, "reach") / 1852.0, 372.6, 0.5);
+    assert_near(value_of(&c, "diesel", FIGURE_RANGE, "out"), value_of(&c, "wren", FIGURE_RANGE, "out"), 0.0);
+    compile_free(&c);
+}
+
+/* Two engines give half of the power each and burn together what one would. */
+static void two_engines_share_the_work(void **state)
+{
+    (void)state;
+    Compiled one;
+    Compiled two;
+    const char *rest = "day out { distance 28 nmi at 6 kn }\ntank fuel { holds fuel; capacity 330 l }\n";
+    char text[1024];
+    snprintf(text, sizeof text, "%s%s%s", BOAT, ENGINE, rest);
+    compile_text(&one, text);
+    snprintf(text, sizeof text, "%s%s%s%s", BOAT, ENGINE,
+             "engine other { rated 28 kW at 3000 rpm; fuel diesel; specific 248 g/kWh }\n", rest);
+    compile_text(&two, text);
+    double power = value_of(&one, "diesel", FIGURE_NEEDED_POWER, "out");
+    assert_near(value_of(&two, "other", FIGURE_NEEDED_POWER, "out"), power / 2.0, power * 1e-12);
+    assert_near(value_of(&two, "wren", FIGURE_RANGE, "out"), value_of(&one, "wren", FIGURE_RANGE, "out"),
+                1.0);
+    compile_free(&one);
+    compile_free(&two);
+}
+
+/* With points on its curve: half of rated power is taken at 0.7937 of rated speed, here 2381 rpm, which lies
+ * between 2000 rpm (3 l/h) and 2600 rpm (6 l/h): 4.905 l/h. */
+static void a_measured_curve_goes_before_specific_consumption(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c,
+                 BOAT "engine diesel { rated 25.92 kW at 3000 rpm; fuel diesel; consumption 2000 rpm 3 l/h\n"
+                      "  consumption 2600 rpm 6 l/h }\n"
+                      "day out { distance 28 nmi at 6 kn }\n");
+    assert_null(c.spec->messages.first);
+    assert_near(value_of(&c, "diesel", FIGURE_FUEL_RATE, "out") / LITRE_PER_H, 4.905, 0.01);
+    compile_free(&c);
+}
+
+static void above_its_limit_a_hull_says_so(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c,
+                 BOAT ENGINE "day fast { distance 28 nmi at 10 kn }\nday slow { distance 28 nmi at 5 kn }\n");
+    assert_near(value_of(&c, "wren", FIGURE_SPEED_LIMIT, NULL) / KNOT, 8.51, 0.01);
+    assert_non_null(figure_at(&c, "diesel", FIGURE_NEEDED_POWER, "fast")->remark);
+    assert_null(figure_at(&c, "diesel", FIGURE_NEEDED_POWER, "slow")->remark);
+    compile_free(&c);
+}
+
+static void without_a_waterline_nothing_is_guessed(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 10 m; beam 3 m; displacement 7 t; crew 2; currency EUR; "
+                     "basis iso }\n" ENGINE GEAR "propeller screw { engine diesel; diameter 500 mm }\n"
+                     "day out { distance 28 nmi at 6 kn }\n");
+    assert_int_equal(figure_at(&c, "diesel", FIGURE_NEEDED_POWER, "out")->state, STATE_MISSING);
+    assert_int_equal(figure_at(&c, "screw", FIGURE_MATCHED_PITCH, NULL)->state, STATE_MISSING);
+    compile_free(&c);
+}
+
+/* The matched pitch, stated, is a load of 100 %; a tenth more pitch is about a fifth too much. */
+static void the_matched_pitch_takes_all_of_the_power(void **state)
+{
+    (void)state;
+    Compiled c;
+    char text[1024];
+    compile_text(&c, BOAT ENGINE GEAR "propeller screw { engine diesel; diameter 530 mm; pitch ? }\n");
+    double pitch = value_of(&c, "screw", FIGURE_MATCHED_PITCH, NULL);
+    assert_null(compiled_figure_at(&c, "screw", FIGURE_PROPELLER_LOAD, NULL));
+    compile_free(&c);
+    for (int more = 0; more < 2; more++) {
+        snprintf(text, sizeof text, "%spropeller screw { engine diesel; diameter 530 mm; pitch %.9f mm }\n",
+                 BOAT ENGINE GEAR, pitch * 1000.0 * (more ? 1.1 : 1.0));
+        compile_text(&c, text);
+        double load = value_of(&c, "screw", FIGURE_PROPELLER_LOAD, NULL);
+        assert_near(load, more ? 1.22 : 1.0, more ? 0.04 : 1e-6);
+        compile_free(&c);
+    }
+}
+
+/* A screw that is left out is the best one; a screw that no pitch fits says at which end. */
+static void a_screw_that_does_not_fit_says_so(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT ENGINE GEAR "propeller best { engine diesel }\n"
+                                      "propeller small { engine diesel; diameter 250 mm }\n"
+                                      "propeller large { engine diesel; diameter 900 mm }\n");
+    assert_null(c.spec->messages.first);
+    const Figure *best = figure_at(&c, "best", FIGURE_MATCHED_PITCH, NULL);
+    assert_true(best->low > 0.0 && best->remark == NULL);
+    const Figure *small = figure_at(&c, "small", FIGURE_MATCHED_PITCH, NULL);
+    assert_true(isinf(small->high) && small->remark != NULL);
+    assert_near(small->low, 1.4 * 0.25, 1e-6);
+    const Figure *large = figure_at(&c, "large", FIGURE_MATCHED_PITCH, NULL);
+    assert_near(large->low, 0.0, 0.0);
+    assert_near(large->high, 0.5 * 0.9, 1e-6);
+    assert_null(compiled_figure_at(&c, "large", FIGURE_THRUST, NULL));
+    compile_free(&c);
+}
+
+/* What is compared in the sampling below. */
+static const struct {
+    const char *subject;
+    FigureId id;
+    const char *at;
+} sampled[] = {
+    {"diesel", FIGURE_SHAFT_POWER, NULL},
+    {"diesel", FIGURE_NEEDED_POWER, "out"},
+    {"diesel", FIGURE_NEEDED_POWER_LOW, "out"},
+    {"diesel", FIGURE_RATED_POWER_NEED, "out"},
+    {"diesel", FIGURE_USABLE_POWER, NULL},
+    {"diesel", FIGURE_FUEL_RATE, "out"},
+    {"diesel", FIGURE_RANGE, "out"},
+    {"wren", FIGURE_FULL_SPEED, NULL},
+    {"wren", FIGURE_SPEED_LIMIT, NULL},
+    {"screw", FIGURE_SHAFT_SPEED, NULL},
+    {"screw", FIGURE_MATCHED_PITCH, NULL},
+    {"screw", FIGURE_PROPELLER_LOAD, NULL},
+    {"screw", FIGURE_PROPELLER_EFFICIENCY, NULL},
+    {"screw", FIGURE_THRUST, NULL},
+    {"screw", FIGURE_LEAST_AREA_RATIO, NULL},
+    {"screw", FIGURE_TIP_GAP, NULL},
+    {"screw", FIGURE_SHAFT_DIAMETER, NULL},
+    {"pipe", FIGURE_BACK_PRESSURE, NULL},
+    {"diesel", FIGURE_RAW_WATER_NEED, NULL},
+    {"diesel", FIGURE_INTAKE_NEED, NULL},
+    {"diesel", FIGURE_AIR_OPENING, NULL},
+    {"diesel", FIGURE_AIR_FLOW, NULL},
+    {"dynamo", FIGURE_BELT_POWER, NULL},
+    {"dynamo", FIGURE_IDLE_SHARE, NULL},
+    {"stove", FIGURE_HEAT_NEED, "cold"},
+    {"stove", FIGURE_HEAT_THUMB, NULL},
+    {"ice", FIGURE_COOL_NEED, "hot"},
+    {"ice", FIGURE_COOL_THUMB, NULL},
+    {"push", FIGURE_BURST_VOLTAGE, NULL},
+    {"push", FIGURE_BURST_HEAT, NULL},
+    {"push", FIGURE_HELD_AREA, NULL},
+};
+enum { SAMPLED = sizeof sampled / sizeof sampled[0], UNKNOWNS = 32 };
+
+/* A boat of many numbers; `%s` each is a number with its unit, or a range. */
+static const struct {
+    double low, high;
+    const char *unit;
+} unknowns[] = {
+    {7000, 8000, "kg"}, {9.2, 9.8, "m"},     {28, 31, "kW"},    {2850, 3050, "rpm"}, {2.5, 2.65, ""},
+    {94, 97, "%"},      {220, 260, "g/kWh"}, {5.5, 6.5, "kn"},  {300, 340, "l"},     {490, 510, "mm"},
+    {300, 360, "mm"},   {0.45, 0.6, ""},     {0.15, 0.25, ""},  {50, 80, "mm"},      {50, 70, "mm"},
+    {2, 4, "m"},        {0.3, 0.6, "m"},     {700, 900, "rpm"}, {70, 110, "A"},      {50, 60, "%"},
+    {10, 14, "m3"},     {14, 20, "m2"},      {0.8, 1.6, "m2"},  {-2, 6, "C"},        {28, 36, "C"},
+    {350, 450, "N"},    {180, 220, "A"},     {2, 4, "min"},     {80, 120, "Ah"},     {4, 6, "m"},
+    {0.4, 0.8, "m"},    {-0.6, -0.4, "m"},
+};
+
+static void write_boat(char *text, size_t size, char value[UNKNOWNS][64])
+{
+    snprintf(
+        text, size,
+        "edition 1\n"
+        "boat wren { length 10.4 m; beam 3.4 m; crew 2; currency EUR; basis iso; sails no\n"
+        "  displacement %s; waterline %s }\n"
+        "engine diesel { fuel diesel; rated %s at %s; specific %s; exhaust pipe; idle %s }\n"
+        "gearbox gear { engine diesel; ratio %s; efficiency %s }\n"
+        "day out { distance 28 nmi at %s }\nday cold { temperature %s }\nday hot { temperature %s }\n"
+        "tank fuel { holds fuel; capacity %s }\n"
+        "propeller screw { engine diesel; diameter %s; pitch %s; area-ratio %s; wake %s; aperture %s\n"
+        "  shaft-material naval-brass; at 9 m 0 m %s }\n"
+        "exhaust pipe { bore %s; run %s; bends 3; lift %s }\n"
+        "bank house { chemistry agm; voltage 12 V; capacity %s }\n"
+        "alternator dynamo { engine diesel; output %s at 14 V; efficiency %s\n"
+        "  feeds house { run 1 m; wire 35 mm2; protect 150 A fuse 0.1 m from source } }\n"
+        "space cabin { volume %s; skin %s; glass %s }\n"
+        "heater stove { fed-by house; run 1 m; protect 10 A fuse; output 4 kW; serves cabin; draw 1 A }\n"
+        "cooler ice { fed-by house; run 1 m; protect 10 A fuse; output 4 kW; serves cabin; draw 1 A }\n"
+        "thruster push { fed-by house; run %s; wire 70 mm2; protect 250 A fuse; thrust %s; draw %s\n"
+        "  longest-burst %s; at %s 0 m -0.4 m }\n",
+        value[0], value[1], value[2], value[3], value[6], value[17], value[4], value[5], value[7], value[23],
+        value[24], value[8], value[9], value[10], value[11], value[12], value[13], value[31], value[14],
+        value[15], value[16], value[28], value[18], value[19], value[20], value[21], value[22], value[29],
+        value[25], value[26], value[27], value[30]);
+}
+
+/* Everything at chance inside of its range gives figures inside of those of the ranges. */
+static void ranges_bound_what_is_inside_of_them(void **state)
+{
+    static char text[4096];
+    char value[UNKNOWNS][64];
+    uint64_t chance = 3;
+
+    (void)state;
+    assert_int_equal(sizeof unknowns / sizeof unknowns[0], UNKNOWNS);
+    for (int i = 0; i < UNKNOWNS; i++) {
+        snprintf(value[i], sizeof value[i], "%g..%g %s", unknowns[i].low, unknowns[i].high, unknowns[i].unit);
+    }
+    Compiled all;
+    write_boat(text, sizeof text, value);
+    compile_text(&all, text);
+    if (all.spec->messages.first != NULL) {
+        fail_msg("%s", all.spec->messages.first->text);
+    }
+    for (int round = 0; round < 250; round++) {
+        for (int i = 0; i < UNKNOWNS; i++) {
+            /* Ends as often as what lies between: that is where bounds are. */
+            int where = random_below(&chance, 4);
+            double share = where == 0 ? 0.0 : where == 1 ? 1.0 : (double)random_below(&chance, 1001) / 1000.0;
+            snprintf(value[i], sizeof value[i], "%.9f %s",
+                     unknowns[i].low + share * (unknowns[i].high - unknowns[i].low), unknowns[i].unit);
+        }
+        Compiled one;
+        write_boat(text, sizeof text, value);
+        compile_text(&one, text);
+        assert_null(one.spec->messages.first);
+        for (int i = 0; i < SAMPLED; i++) {
+            const Figure *bound = figure_at(&all, sampled[i].subject, sampled[i].id, sampled[i].at);
+            const Figure *inside = figure_at(&one, sampled[i].subject, sampled[i].id, sampled[i].at);
+            double slack = 1e-7 * (fabs(inside->high) + 1e-9);
+            assert_int_equal(bound->state, STATE_KNOWN);
+            if (inside->low < bound->low - slack || inside->high > bound->high + slack) {
+                fail_msg("%s: %g..%g is not within %g..%g", figure_rows[bound->id].name, inside->low,
+                         inside->high, bound->low, bound->high);
+            }
+        }
+        compile_free(&one);
+    }
+    compile_free(&all);
+}
+
+/* SHARE of two heaters: each answers for half of a cabin that both serve. 12 m3 x 155 W / 2 = 930 W. */
+static void heaters_share_a_space(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "space cabin { volume 12 m3 }\nheater a { output 2 kW; serves cabin }\n"
+                          "heater b { output 2 kW; serves cabin }\n");
+    assert_near(value_of(&c, "a", FIGURE_HEAT_THUMB, NULL), 930.0, 1e-9);
+    assert_null(compiled_figure_at(&c, "a", FIGURE_HEAT_NEED, NULL));
+    compile_free(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_speed_asks_for_power_and_fuel),
+        cmocka_unit_test(two_engines_share_the_work),
+        cmocka_unit_test(a_measured_curve_goes_before_specific_consumption),
+        cmocka_unit_test(above_its_limit_a_hull_says_so),
+        cmocka_unit_test(without_a_waterline_nothing_is_guessed),
+        cmocka_unit_test(the_matched_pitch_takes_all_of_the_power),
+        cmocka_unit_test(a_screw_that_does_not_fit_says_so),
+        cmocka_unit_test(ranges_bound_what_is_inside_of_them),
+        cmocka_unit_test(heaters_share_a_space),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
