@@ -160,7 +160,7 @@ static void reynolds_adds_nothing_where_the_series_was_tested(void **state)
                 double kq;
                 double area = 0.5 * (screw_tested_area(blades).low + screw_tested_area(blades).high);
                 screw_reynolds_step(2.0001e6, blades, advance, pitch, area, &kt, &kq);
-                assert_near(kt, 0.0, 5e-4);
+                assert_near(kt, 0.0, 8e-4);
                 assert_near(kq, 0.0, 1.5e-4);
                 screw_reynolds_step(1.9e6, blades, advance, pitch, area, &kt, &kq);
                 assert_near(kt, 0.0, 0.0);
