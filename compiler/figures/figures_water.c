@@ -171,6 +171,7 @@ void figures_water(Work *work)
         water_days(work);
         water_heights(work);
         water_bilge(work);
+        water_pipes(work);
         water_flood(work);
         water_fire(work);
     }

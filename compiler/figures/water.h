@@ -54,6 +54,8 @@ void water_days(Work *work);
 void water_heights(Work *work);
 /** What the bilge pumps really move, and what the basis asks of them (water_bilge.c). */
 void water_bilge(Work *work);
+/** Pumps, hoses and taps: flows, speeds, what is lost (water_pipes.c). */
+void water_pipes(Work *work);
 /** What comes in if a hose comes off, and when it reaches a bank (water_flood.c). */
 void water_flood(Work *work);
 /** Extinguishers: those that count, and those asked for (water_fire.c). */

@@ -11,6 +11,8 @@ static const BookColumn pump_columns[] = {
     VALUE_COLUMN("Stops at", PROP_PUMP_PRESSURE),
     VALUE_COLUMN("Self-priming", PROP_PUMP_SELF_PRIMING),
     VALUE_COLUMN("Accumulator", PROP_PUMP_ACCUMULATOR),
+    FIGURE_COLUMN("Moves with everything open", FIGURE_FLOW),
+    FIGURE_COLUMN("Draws up", FIGURE_SUCTION_LIFT),
     PROPERTY_COLUMN("Draw", PROP_LOAD_DRAW),
 };
 static const BookColumn hose_columns[] = {
@@ -25,13 +27,17 @@ static const BookColumn hose_columns[] = {
     VALUE_COLUMN("Clamps", PROP_HOSE_CLAMPS),
     VALUE_COLUMN("Below the waterline", PROP_HOSE_BELOW_WATERLINE),
     VALUE_COLUMN("Secured", PROP_HOSE_SECURED),
+    FIGURE_COLUMN("Fastest water", FIGURE_VELOCITY),
 };
 static const BookColumn fixture_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
     VALUE_COLUMN("Cold", PROP_FIXTURE_COLD),
     VALUE_COLUMN("Hot", PROP_FIXTURE_HOT),
-    VALUE_COLUMN("Flow", PROP_FIXTURE_FLOW),
+    VALUE_COLUMN("Wished flow", PROP_FIXTURE_FLOW),
+    FIGURE_COLUMN("Gets alone", FIGURE_FLOW),
+    FIGURE_COLUMN("Gets with everything open", FIGURE_FLOW_TOGETHER),
+    FIGURE_COLUMN("Lost on the way", FIGURE_PRESSURE_LOSS),
     VALUE_COLUMN("Drains to", PROP_FIXTURE_DRAINS_TO),
 };
 static const BookColumn water_heater_columns[] = {

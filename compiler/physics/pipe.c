@@ -91,15 +91,20 @@ bool flow_is_transitional(double reynolds)
     return reynolds >= LAMINAR_TO && reynolds <= TURBULENT_FROM;
 }
 
+/* Newton's method for x = 1/sqrt f: x + 2 log10(eps/3.7 + 2.51 x/Re) is concave in x and rises, so it never strays. */
 static double colebrook(double reynolds, double relative_roughness)
 {
-    double x = 8.0; /* 1/sqrt f; any start in the usual range converges in under ten passes */
+    static const double per_log10 = 0.86858896380650366; /* 2 / ln 10 */
+    double rough = relative_roughness / 3.7;
+    double slope = 2.51 / reynolds;
+    double x = 8.0; /* any start in the usual range converges in some four passes */
 
     for (int pass = 0; pass < 50; pass++) {
-        double next = -2.0 * log10(relative_roughness / 3.7 + 2.51 * x / reynolds);
-        if (fabs(next - x) <= 1e-14 * x)
+        double inside = rough + slope * x;
+        double step = (x + per_log10 * log(inside)) / (1.0 + per_log10 * slope / inside);
+        x -= step;
+        if (fabs(step) <= 1e-14 * x)
             break;
-        x = next;
     }
     return 1.0 / (x * x);
 }
@@ -159,32 +164,46 @@ Pump pump_at_voltage(Pump pump, double volts, double rated_volts)
     return pump;
 }
 
-/* Head that the pump has left at a flow after lift and hose: falls steadily with the flow. */
-static double spare_head_m(const Pump *pump, double lift_m, const Hose *hose, double viscosity_m2_per_s, double flow)
-{
-    double loss = flow > 0.0 ? hose_loss_m(hose, flow, viscosity_m2_per_s) : 0.0;
+/* What a pump works against. */
+typedef struct System {
+    const Pump *pump;
+    double most_m; /* its switch lets it give no more head than that */
+    double lift_m;
+    const PipeRun *runs;
+    size_t count;
+    double viscosity_m2_per_s;
+} System;
 
-    return pump_head_m(pump, flow) - lift_m - loss;
+/* Head that the pump has left at a flow after lift and hoses: falls steadily with the flow. */
+static double spare_head_m(const System *system, double flow)
+{
+    double loss = 0.0;
+
+    for (size_t i = 0; i < system->count && flow > 0.0; i++) {
+        double through = flow * system->runs[i].share;
+        loss += through > 0.0 ? hose_loss_m(&system->runs[i].hose, through, system->viscosity_m2_per_s) : 0.0;
+    }
+    return fmin(pump_head_m(system->pump, flow), system->most_m) - system->lift_m - loss;
 }
 
 /*
  * The flow at which nothing is left, by false position (the Illinois variant: the end that stays is halved), which
  * needs a tenth of the steps that halving the interval would; the bracket is never left.
  */
-static double flow_without_spare(const Pump *pump, double lift_m, const Hose *hose, double viscosity_m2_per_s)
+static double flow_without_spare(const System *system)
 {
     double low = 0.0;
-    double high = pump->free_flow_m3_per_s;
-    double at_low = spare_head_m(pump, lift_m, hose, viscosity_m2_per_s, low);
-    double at_high = spare_head_m(pump, lift_m, hose, viscosity_m2_per_s, high);
+    double high = system->pump->free_flow_m3_per_s;
+    double at_low = spare_head_m(system, low);
+    double at_high = spare_head_m(system, high);
     int kept = 0;
 
     if (at_high >= 0.0)
         return high;
     for (int step = 0; step < 100 && high - low > 1e-12 * high; step++) {
         double flow = (low * at_high - high * at_low) / (at_high - at_low);
-        double spare = spare_head_m(pump, lift_m, hose, viscosity_m2_per_s, flow);
-        if (fabs(spare) < 1e-12 * pump->shut_off_m)
+        double spare = spare_head_m(system, flow);
+        if (fabs(spare) < 1e-12 * system->pump->shut_off_m)
             return flow;
         if (spare > 0.0) {
             low = flow;
@@ -201,13 +220,24 @@ static double flow_without_spare(const Pump *pump, double lift_m, const Hose *ho
     return (low + high) / 2.0;
 }
 
+double pump_through_m3_per_s(const Pump *pump, double most_m, double lift_m, const PipeRun runs[], size_t count,
+                             double viscosity_m2_per_s)
+{
+    System system = {pump, most_m, lift_m, runs, count, viscosity_m2_per_s};
+
+    if (lift_m >= fmin(pump->shut_off_m, most_m) || pump->free_flow_m3_per_s <= 0.0)
+        return 0.0;
+    return flow_without_spare(&system);
+}
+
 OperatingPoint pump_on_hose(const Pump *pump, double lift_m, const Hose *hose, double viscosity_m2_per_s)
 {
     OperatingPoint point = {0.0, pump->shut_off_m, 0.0};
+    PipeRun run = {*hose, 1.0};
 
-    if (lift_m >= pump->shut_off_m || pump->free_flow_m3_per_s <= 0.0)
+    point.flow_m3_per_s = pump_through_m3_per_s(pump, INFINITY, lift_m, &run, 1, viscosity_m2_per_s);
+    if (point.flow_m3_per_s <= 0.0)
         return point;
-    point.flow_m3_per_s = flow_without_spare(pump, lift_m, hose, viscosity_m2_per_s);
     point.head_m = pump_head_m(pump, point.flow_m3_per_s);
     point.reynolds = pipe_reynolds(point.flow_m3_per_s, hose->bore_m, viscosity_m2_per_s);
     return point;

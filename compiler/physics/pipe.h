@@ -12,6 +12,7 @@
 #include "physics/basis.h"
 
 #include <stdbool.h>
+#include <stddef.h>
 
 #define GRAVITY_M_PER_S2 9.80665
 
@@ -71,7 +72,7 @@ bool flow_is_transitional(double reynolds);
  *
  * relative_roughness  eps/D, 0..0.05; rougher hoses are held to Colebrook beyond where it was measured
  *
- * Colebrook is iterated in x = 1/sqrt f until it stands still. Validity: Re to 1e8. Falls with Re, rises with
+ * Colebrook is solved by Newton's method for x = 1/sqrt f until it stands still. Validity: Re to 1e8. Falls with Re, rises with
  * roughness.
  */
 double friction_factor(double reynolds, double relative_roughness);
@@ -128,6 +129,20 @@ typedef struct OperatingPoint {
  */
 OperatingPoint pump_on_hose(const Pump *pump, double lift_m, const Hose *hose, double viscosity_m2_per_s);
 
+/* A hose on the way from a pump, and the share of the pump's flow that passes it. */
+typedef struct PipeRun {
+    Hose hose;
+    double share; /* 0..1 */
+} PipeRun;
+
+/**
+ * What a pump moves through hoses one after the other, some of which carry only a share of it: the flow at
+ * which its head is the static lift plus all losses. most_m: the head at which its switch stops it; infinite
+ * if none does. Falls with lift, length, roughness, fittings and shares; rises with bores and the pump.
+ */
+double pump_through_m3_per_s(const Pump *pump, double most_m, double lift_m, const PipeRun runs[], size_t count,
+                             double viscosity_m2_per_s);
+
 /**
  * Head left at the suction: (p_air - p_vapour)/(rho g) - lift - loss. A pump needs its maker's figure of it.
  */
@@ -144,5 +159,11 @@ double suction_head_left_m(double air_pa, double vapour_pa, double density_kg_pe
 /* Speeds not to exceed, in m/s (common practice, no source). */
 #define SPEED_LIMIT_SUCTION_M_PER_S 1.5
 #define SPEED_LIMIT_DELIVERY_M_PER_S 3.0
+/* Starts of a pressure pump in an hour that wear neither switch nor motor (common practice, no source). */
+#define STARTS_LIMIT_PER_H 60.0
+/* Pre-charge of an accumulator below the cut-in pressure: 28 against 30 psi, a water-well magazine (verified). */
+#define PRE_CHARGE_BELOW_PA 13789.5
+/* Of the air outside, for pressures of gauges (standard atmosphere). */
+#define AIR_PA 101325.0
 
 #endif

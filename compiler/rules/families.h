@@ -10,6 +10,7 @@ extern const RuleFamily rules_wiring;  /* cables, protection, panels */
 extern const RuleFamily rules_bank;    /* banks and charging */
 extern const RuleFamily rules_shore;   /* shore power, inverters, outlets */
 extern const RuleFamily rules_water;   /* tanks, gas, water heaters */
+extern const RuleFamily rules_pipes;   /* pumps, hoses, taps */
 extern const RuleFamily rules_hull;    /* through-hulls */
 extern const RuleFamily rules_waste;   /* waste overboard */
 extern const RuleFamily rules_siphon;  /* hoses by which the sea could come in */

@@ -7,7 +7,7 @@
 #include <string.h>
 
 const RuleFamily *const rule_families[] = {
-    &rules_wiring, &rules_bank, &rules_shore, &rules_water, &rules_hull, &rules_waste, &rules_siphon,
+    &rules_wiring, &rules_bank, &rules_shore, &rules_water, &rules_pipes, &rules_hull, &rules_waste, &rules_siphon,
     &rules_bilge, &rules_fire, &rules_buying, &rules_whole,
     &rules_waivers, /* last: they ask which waivers the others have left without use */
 };

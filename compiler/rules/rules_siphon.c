@@ -164,7 +164,7 @@ static Runs find_runs(Judge *judge)
 {
     uint32_t count = judge->model->entity_count + 1;
     Runs runs = {.judge = judge,
-                 .plumbing = plumbing_make(judge),
+                 .plumbing = plumbing_make(judge->arena, judge->model),
                  .line_of = ARENA_ARRAY(judge->arena, uint32_t, count),
                  .run_of = ARENA_ARRAY(judge->arena, uint32_t, count),
                  .lines = ARENA_ARRAY(judge->arena, Line, count),

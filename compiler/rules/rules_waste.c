@@ -142,7 +142,7 @@ static void judge_overboard(Judge *judge)
         return;
     }
     Search search = {.judge = judge,
-                     .plumbing = plumbing_make(judge),
+                     .plumbing = plumbing_make(judge->arena, judge->model),
                      .reached = ARENA_ARRAY(judge->arena, Outfall, model->entity_count + 1),
                      .waits = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1)};
     follow_waste(&search);

@@ -259,9 +259,53 @@ static void fuel_vents_are_those_of_46_cfr_182_450(void **state)
     }
 }
 
+/* The operating points of pumps on hoses, against a fluid library's friction factors. */
+static void a_pump_meets_its_hose_where_a_fluid_library_says(void **state)
+{
+    Table table;
+
+    (void)state;
+    table_load(&table, "pump-lines.tsv");
+    assert_int_equal(table.row_count, 6);
+    for (size_t i = 0; i < table.row_count; i++) {
+        Pump pump = {PUMP_LINE, table_number(&table, i, "shut_off_m"),
+                     table_number(&table, i, "free_lpm") * M3_PER_S_PER_LPM};
+        Hose hose = {.bore_m = table_number(&table, i, "bore_mm") / 1000.0,
+                     .length_m = table_number(&table, i, "run_m"),
+                     .roughness_m = table_number(&table, i, "roughness_mm") / 1000.0,
+                     .minor_k = table_number(&table, i, "k")};
+        OperatingPoint point = pump_on_hose(&pump, table_number(&table, i, "lift_m"), &hose,
+                                            liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C));
+        assert_row_near(&table, i, point.flow_m3_per_s / M3_PER_S_PER_LPM, table_number(&table, i, "flow_lpm"),
+                        1e-6);
+        assert_row_near(&table, i, point.reynolds, table_number(&table, i, "reynolds"), 1.0);
+    }
+}
+
+/*
+ * Two hoses, the second with half of the flow, and the same with a switch at 3 m: 12.6938961 and 9.6953507 l/min
+ * (solved apart from this program with the same library).
+ */
+static void a_hose_may_carry_a_share_and_a_switch_may_stop_the_pump(void **state)
+{
+    static const PipeRun runs[] = {
+        {{.bore_m = 0.013, .length_m = 3.0, .roughness_m = 1e-5, .minor_k = 3.0}, 1.0},
+        {{.bore_m = 0.010, .length_m = 4.0, .roughness_m = 1e-5, .minor_k = 10.0}, 0.5},
+    };
+    Pump pump = {PUMP_LINE, 28.0, 15.0 * M3_PER_S_PER_LPM};
+    double nu = liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C);
+
+    (void)state;
+    assert_near(pump_through_m3_per_s(&pump, INFINITY, 1.0, runs, 2, nu) / M3_PER_S_PER_LPM, 12.6938961, 1e-6);
+    assert_near(pump_through_m3_per_s(&pump, 3.0, 1.0, runs, 2, nu) / M3_PER_S_PER_LPM, 9.6953507, 1e-6);
+    assert_near(pump_through_m3_per_s(&pump, 1.0, 1.0, runs, 2, nu), 0.0, 0.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_pump_meets_its_hose_where_a_fluid_library_says),
+        cmocka_unit_test(a_hose_may_carry_a_share_and_a_switch_may_stop_the_pump),
         cmocka_unit_test(friction_factors_are_those_of_colebrook),
         cmocka_unit_test(pipe_flow_examples_give_their_printed_answers),
         cmocka_unit_test(holes_let_in_what_the_published_tables_say),

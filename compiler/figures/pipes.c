@@ -1,0 +1,136 @@
+/* See pipes.h. */
+#include "figures/pipes.h"
+
+#include <math.h>
+
+static Interval value_of(const Model *model, const Entity *entity, PropId prop)
+{
+    const Value *value = property_value(model_property(model, entity, prop), 0);
+    bool known = value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN);
+    return known ? (Interval){value->u.quantity.low, value->u.quantity.high} : point(NAN);
+}
+
+static double roughness_of(const Entity *hose)
+{
+    Str material = entity_word(hose, PROP_HOSE_MATERIAL);
+    return roughness_m(str_is(material, "corrugated") ? ROUGHNESS_CORRUGATED
+                       : str_is(material, "rigid")    ? ROUGHNESS_RIGID
+                                                      : ROUGHNESS_SMOOTH);
+}
+
+static Hose hose_at(double bore, double run, double roughness, double k)
+{
+    return (Hose){.bore_m = bore, .length_m = run, .roughness_m = roughness, .minor_k = k};
+}
+
+static void add_piece(Arena *arena, Pipes *pipes, const Entity *hose)
+{
+    Interval bore = value_of(pipes->model, hose, PROP_HOSE_BORE);
+    Interval run = value_of(pipes->model, hose, PROP_HOSE_RUN);
+    Interval bends = value_of(pipes->model, hose, PROP_HOSE_BENDS);
+    Interval rise = value_of(pipes->model, hose, PROP_HOSE_RISE);
+    double rough = roughness_of(hose);
+    double elbow = minor_k(MINOR_ELBOW_90);
+    PipePiece *piece = ARENA_NEW(arena, PipePiece);
+    *piece = (PipePiece){.least = hose_at(bore.low, run.high, rough, elbow * bends.high),
+                         .most = hose_at(bore.high, run.low, rough, elbow * bends.low),
+                         .rise = rise};
+    piece->blocked = !(bore.low > 0.0 && isfinite(bore.low) && isfinite(run.high) && isfinite(bends.high) &&
+                       isfinite(rise.high));
+    piece->open = !isfinite(bore.high) || !isfinite(rise.low);
+    pipes->pieces[hose->index] = piece;
+}
+
+/* What sits in a hose costs flow too. */
+static void add_fitting(Pipes *pipes, KindId kind, PropId on, MinorLoss loss)
+{
+    for (const Entity *e = first_aboard(pipes->model, kind); e != NULL; e = next_aboard(e)) {
+        const Entity *hose = entity_reference(e, on);
+        if (hose != NULL && pipes->pieces[hose->index] != NULL) {
+            pipes->pieces[hose->index]->least.minor_k += minor_k(loss);
+            pipes->pieces[hose->index]->most.minor_k += minor_k(loss);
+        }
+    }
+}
+
+Pipes pipes_make(Arena *arena, const Model *model)
+{
+    uint32_t count = model->entity_count + 1;
+    Pipes pipes = {.model = model,
+                   .plumbing = plumbing_make(arena, model),
+                   .into = ARENA_ARRAY(arena, const Entity *, count),
+                   .pieces = ARENA_ARRAY(arena, PipePiece *, count),
+                   .seen = ARENA_ARRAY(arena, uint32_t, 2 * count),
+                   .steps = ARENA_ARRAY(arena, PipeStep, 2 * count)};
+    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Entity *to = entity_reference(hose, PROP_HOSE_TO);
+        add_piece(arena, &pipes, hose);
+        if (to != NULL && pipes.into[to->index] == NULL) {
+            pipes.into[to->index] = hose;
+        }
+    }
+    add_fitting(&pipes, KIND_STRAINER, PROP_STRAINER_ON, MINOR_STRAINER);
+    add_fitting(&pipes, KIND_VENT_LOOP, PROP_VENT_LOOP_ON, MINOR_VENT_LOOP);
+    return pipes;
+}
+
+/* Walking */
+
+bool is_outlet(const Entity *thing)
+{
+    return thing->kind == KIND_FIXTURE || thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL ||
+           thing->kind == KIND_TOILET || thing->kind == KIND_PUMP || thing->kind == KIND_BILGE_PUMP;
+}
+
+/* Back from the pump to what it draws from. */
+static void walk_suction(Pipes *pipes, const Entity *pump)
+{
+    static const uint32_t most = sizeof pipes->suction / sizeof pipes->suction[0];
+    const Entity *thing = pump;
+    pipes->suction_count = 0;
+    pipes->suction_whole = false;
+    while (thing != NULL && pipes->suction_count < most && !pipes->suction_whole) {
+        const Entity *hose = pipes->into[thing->index];
+        if (hose == NULL) {
+            return;
+        }
+        pipes->suction[pipes->suction_count++] = hose;
+        thing = entity_reference(hose, PROP_HOSE_FROM);
+        pipes->suction_whole =
+            thing != NULL && (thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL);
+    }
+}
+
+static void reach(Pipes *pipes, uint32_t before, const Way *way)
+{
+    const PipeStep *from = &pipes->steps[before];
+    bool hot = from->hot || way->to->kind == KIND_WATER_HEATER;
+    uint32_t *seen = &pipes->seen[2 * way->to->index + hot];
+    if (*seen == pipes->walks || !is_aboard(way->to)) {
+        return;
+    }
+    *seen = pipes->walks;
+    pipes->steps[pipes->step_count++] = (PipeStep){.thing = way->to,
+                                                   .hose = way->hose,
+                                                   .before = before,
+                                                   .hot = hot,
+                                                   .whole = from->whole && way->hose != NULL};
+}
+
+void pipes_walk(Pipes *pipes, const Entity *pump)
+{
+    pipes->walks++;
+    walk_suction(pipes, pump);
+    pipes->steps[0] = (PipeStep){.thing = pump, .whole = pipes->suction_whole};
+    pipes->step_count = 1;
+    pipes->seen[2 * pump->index] = pipes->seen[2 * pump->index + 1] = pipes->walks;
+    for (uint32_t i = 0; i < pipes->step_count; i++) {
+        if (i > 0 && is_outlet(pipes->steps[i].thing)) {
+            continue;
+        }
+        for (const Way *way = pipes->plumbing.ways[pipes->steps[i].thing->index]; way != NULL;
+             way = way->next) {
+            reach(pipes, i, way);
+        }
+    }
+}

@@ -1,0 +1,99 @@
+/* See plumbing.h. */
+#include "figures/plumbing.h"
+
+/* The way of the water */
+
+bool hose_ends(const Entity *hose, const Entity **from, const Entity **to)
+{
+    *from = entity_reference(hose, PROP_HOSE_FROM);
+    *to = entity_reference(hose, PROP_HOSE_TO);
+    return *from != NULL && *to != NULL;
+}
+
+static void add_way(Arena *arena, Plumbing *plumbing, const Entity *from, const Entity *to,
+                    const Entity *hose)
+{
+    Way *way = ARENA_NEW(arena, Way);
+    *way = (Way){.to = to, .hose = hose, .next = plumbing->ways[from->index]};
+    plumbing->ways[from->index] = way;
+}
+
+/* Whether the first line of some thing of a kind has a mistake: then nobody knows what it stands on. */
+static bool some_is_broken(const Model *model, KindId kind)
+{
+    for (const Entity *e = model->first_of_kind[kind]; e != NULL; e = e->next_of_kind) {
+        if (e->flags & ENTITY_BROKEN) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void add_hoses(Arena *arena, const Model *model, Plumbing *plumbing)
+{
+    const Entity *from;
+    const Entity *to;
+    plumbing->lost_hoses = some_is_broken(model, KIND_HOSE);
+    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        if (hose_ends(hose, &from, &to)) {
+            add_way(arena, plumbing, from, to, hose);
+            plumbing->hoses_from[from->index]++;
+            plumbing->hoses_to[to->index]++;
+        } else {
+            plumbing->lost_hoses = true;
+        }
+    }
+}
+
+/* What a pump or toilet says of its way counts where no hose is stated: hoses say it better. */
+static void add_stated_ways(Arena *arena, const Model *model, Plumbing *plumbing)
+{
+    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        const Entity *from = entity_reference(pump, PROP_PUMP_FROM);
+        const Property *to = entity_property(pump, PROP_PUMP_TO);
+        if (from != NULL && plumbing->hoses_to[pump->index] == 0) {
+            add_way(arena, plumbing, from, pump, NULL);
+        }
+        for (uint16_t i = 0; to != NULL && i < to->count && plumbing->hoses_from[pump->index] == 0; i++) {
+            if (to->values[i].kind == VALUE_REFERENCE && to->values[i].u.entity != NULL) {
+                add_way(arena, plumbing, pump, to->values[i].u.entity, NULL);
+            }
+        }
+    }
+    for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL;
+         toilet = next_aboard(toilet)) {
+        const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
+        if (to != NULL && plumbing->hoses_from[toilet->index] == 0) {
+            add_way(arena, plumbing, toilet, to, NULL);
+        }
+    }
+}
+
+static void add_loops(Arena *arena, const Model *model, Plumbing *plumbing)
+{
+    plumbing->lost_loops = some_is_broken(model, KIND_VENT_LOOP);
+    for (const Entity *e = first_aboard(model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
+        const Entity *hose = entity_reference(e, PROP_VENT_LOOP_ON);
+        plumbing->states_loops = true;
+        if (hose == NULL) {
+            plumbing->lost_loops = true;
+            continue;
+        }
+        Loop *loop = ARENA_NEW(arena, Loop);
+        *loop = (Loop){.loop = e, .next = plumbing->loops[hose->index]};
+        plumbing->loops[hose->index] = loop;
+    }
+}
+
+Plumbing plumbing_make(Arena *arena, const Model *model)
+{
+    uint32_t count = model->entity_count + 1;
+    Plumbing plumbing = {.ways = ARENA_ARRAY(arena, Way *, count),
+                         .hoses_from = ARENA_ARRAY(arena, uint32_t, count),
+                         .hoses_to = ARENA_ARRAY(arena, uint32_t, count),
+                         .loops = ARENA_ARRAY(arena, Loop *, count)};
+    add_hoses(arena, model, &plumbing);
+    add_stated_ways(arena, model, &plumbing);
+    add_loops(arena, model, &plumbing);
+    return plumbing;
+}

@@ -1,0 +1,369 @@
+/*
+ * Pipes and pumps: whether water comes out, how fast it runs, how often the pump starts, and what is not
+ * joined to anything.
+ */
+#include "rules/plumbing.h"
+
+#include "figures/pipes.h"
+#include "rules/families.h"
+
+#include <math.h>
+
+/* ---- pump-starved -------------------------------------------------------------------------------------- */
+
+static void judge_suction(Judge *judge, const Entity *pump)
+{
+    const Figure *lift = figure_of(judge, pump, FIGURE_SUCTION_LIFT);
+    if (lift == NULL) {
+        return; /* no hoses are stated: that is told elsewhere */
+    }
+    Side primes = side_value(judge, pump, PROP_PUMP_SELF_PRIMING, 0);
+    Finding *finding =
+        judge_at_most(judge, pump, place_of(judge, pump, PROP_PUMP_SELF_PRIMING), side_figure(lift), primes);
+    if (finding == NULL) {
+        return;
+    }
+    finding_about(finding, PROP_PUMP_SELF_PRIMING);
+    finding_say(judge, finding,
+                "`%s` has to draw %s, height and suction hose together, and primes itself up to %s",
+                say_name(judge, pump), say_figure(judge, lift), say_side(judge, primes));
+    finding_remedy(judge, finding, "a lower place for the pump, or a wider and shorter suction hose");
+}
+
+static void judge_tap(Judge *judge, const Entity *tap)
+{
+    const Figure *flow = figure_of(judge, tap, FIGURE_FLOW);
+    const Figure *together = figure_of(judge, tap, FIGURE_FLOW_TOGETHER);
+    if (flow == NULL) {
+        return;
+    }
+    Side wish = side_value(judge, tap, PROP_FIXTURE_FLOW, 0);
+    Finding *finding =
+        judge_at_least(judge, tap, place_of(judge, tap, PROP_FIXTURE_FLOW), side_figure(flow), wish);
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding, "`%s` gets %s%s%s, where %s is wished for", say_name(judge, tap),
+                say_figure(judge, flow), flow->remark != NULL ? " " : "",
+                flow->remark != NULL ? flow->remark : "", say_side(judge, wish));
+    if (!entity_states(tap, PROP_FIXTURE_FLOW)) {
+        finding_here(judge, finding, "%s is assumed", say_side(judge, wish));
+    }
+    if (together != NULL && together->state == STATE_KNOWN) {
+        finding_note(judge, finding, place_of_name(judge, tap), "with everything open it gets %s",
+                     say_figure(judge, together));
+    }
+    finding_remedy(judge, finding, "a wider hose, fewer bends, or a pump with more pressure");
+}
+
+static void judge_pump_starved(Judge *judge, const Entity *subject)
+{
+    if (subject->kind == KIND_PUMP) {
+        judge_suction(judge, subject);
+    } else {
+        judge_tap(judge, subject);
+    }
+}
+
+/* ---- pump-cycling -------------------------------------------------------------------------------------- */
+
+static void judge_pump_cycling(Judge *judge, const Entity *pump)
+{
+    const Figure *starts = figure_of(judge, pump, FIGURE_STARTS);
+    if (starts == NULL) {
+        return; /* it serves no tap, or does not say between which pressures it runs */
+    }
+    Side limit = side_number(STARTS_LIMIT_PER_H, UNIT_ALONE(UNIT_NONE));
+    Finding *finding =
+        judge_at_most(judge, pump, place_of(judge, pump, PROP_PUMP_ACCUMULATOR), side_figure(starts), limit);
+    if (finding == NULL) {
+        return;
+    }
+    if (starts->state == STATE_KNOWN && isinf(starts->low)) {
+        finding_say(judge, finding,
+                    "`%s` has no accumulator: it starts and stops all the time while a tap runs",
+                    say_name(judge, pump));
+    } else {
+        finding_say(judge, finding,
+                    "`%s` starts up to %s times an hour while a tap runs; %s is what it stands well",
+                    say_name(judge, pump), say_figure(judge, starts), say_side(judge, limit));
+    }
+    finding_remedy(judge, finding, "a larger `accumulator`, or a `cut-in` farther below the `pressure`");
+}
+
+/* ---- hose-fast, hose-pressure -------------------------------------------------------------------------- */
+
+/* The pump that a hose leads to; NULL if it leads elsewhere: then it is no suction. */
+static const Entity *pump_behind(const Entity *hose)
+{
+    const Entity *to = entity_reference(hose, PROP_HOSE_TO);
+    return to != NULL && to->kind == KIND_PUMP ? to : NULL;
+}
+
+static void judge_hose_fast(Judge *judge, const Entity *hose)
+{
+    const Figure *speed = figure_of(judge, hose, FIGURE_VELOCITY);
+    if (speed == NULL) {
+        return;
+    }
+    bool suction = pump_behind(hose) != NULL;
+    Side limit = side_number(suction ? SPEED_LIMIT_SUCTION_M_PER_S : SPEED_LIMIT_DELIVERY_M_PER_S,
+                             UNIT_BY(UNIT_M, UNIT_S));
+    Finding *finding =
+        judge_at_most(judge, hose, place_of(judge, hose, PROP_HOSE_BORE), side_figure(speed), limit);
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding, "the water runs through `%s` at %s; %s is the most %s", say_name(judge, hose),
+                say_figure(judge, speed), say_side(judge, limit),
+                suction ? "in a suction hose" : "behind a pump");
+    finding_remedy(judge, finding, "a wider `bore`");
+}
+
+/* What of its pressure a pump keeps for sure: that at which it starts again. */
+static PropId kept_pressure(const Entity *pump)
+{
+    return entity_states(pump, PROP_PUMP_CUT_IN)     ? PROP_PUMP_CUT_IN
+           : entity_states(pump, PROP_PUMP_PRESSURE) ? PROP_PUMP_PRESSURE
+                                                     : PROP_PUMP_SHUT_OFF;
+}
+
+/* The pump that a fixture's flow was computed with: the first input of that figure is the pump's. */
+static const Entity *pump_of(const Judge *judge, const Figure *flow)
+{
+    for (uint16_t i = 0; i < flow->input_count; i++) {
+        const Input *input = &flow->inputs[i];
+        if (input->kind == INPUT_VALUE && judge->model->entities[input->entity]->kind == KIND_PUMP) {
+            return judge->model->entities[input->entity];
+        }
+    }
+    return NULL;
+}
+
+static void judge_hose_pressure(Judge *judge, const Entity *tap)
+{
+    const Figure *loss = figure_of(judge, tap, FIGURE_PRESSURE_LOSS);
+    const Figure *flow = figure_of(judge, tap, FIGURE_FLOW);
+    const Entity *pump = flow != NULL ? pump_of(judge, flow) : NULL;
+    Side wish = side_value(judge, tap, PROP_FIXTURE_FLOW, 0);
+    if (loss == NULL || pump == NULL || ask_at_least(judge, side_figure(flow), wish) == ANSWER_NO) {
+        return; /* what does not even flow at full pressure is the matter of `pump-starved` */
+    }
+    PropId kept = kept_pressure(pump);
+    const Value *stated = property_value(entity_property(pump, kept), 0);
+    Side pressure = side_value(judge, pump, kept, 0);
+    if (side_is_known(pressure) &&
+        !dimension_equal(unit_dimension(stated->unit), unit_dimension(UNIT_ALONE(UNIT_BAR)))) {
+        return; /* a head in metres: what comes out says it all */
+    }
+    Finding *finding =
+        judge_at_most(judge, tap, place_of(judge, tap, PROP_FIXTURE_FLOW), side_figure(loss), pressure);
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding, "%s is lost on the way from `%s` to `%s` at %s, where it %s %s",
+                say_figure(judge, loss), say_name(judge, pump), say_name(judge, tap), say_side(judge, wish),
+                kept == PROP_PUMP_CUT_IN ? "starts again only at" : "gives no more than",
+                say_side(judge, pressure));
+    finding_note(judge, finding, place_of(judge, pump, kept), "so the flow falls off before the pump helps");
+    finding_remedy(judge, finding, "a wider hose, or a shorter way");
+}
+
+/* ---- unplumbed ----------------------------------------------------------------------------------------- */
+
+typedef struct Joined {
+    Plumbing plumbing;
+    bool *led_to;         /* by Entity.index: some way leads to it */
+    const Entity *silent; /* a pump that does not say where its water goes; NULL: all do */
+    bool lost;            /* where something leads is a mistake */
+} Joined;
+
+static Joined find_joined(const Judge *judge)
+{
+    const Model *model = judge->model;
+    Joined joined = {.plumbing = plumbing_make(judge->arena, model),
+                     .led_to = ARENA_ARRAY(judge->arena, bool, model->entity_count + 1)};
+    joined.lost = joined.plumbing.lost_hoses;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        for (const Way *way = joined.plumbing.ways[model->entities[i]->index]; way != NULL; way = way->next) {
+            joined.led_to[way->to->index] = true;
+        }
+    }
+    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (joined.plumbing.ways[pump->index] == NULL) {
+            joined.silent = pump;
+        }
+        joined.lost |= has_mistake(pump, PROP_PUMP_TO) || has_mistake(pump, PROP_PUMP_FROM);
+    }
+    return joined;
+}
+
+/* Nothing leads to it: open as long as a pump does not say where its water goes. */
+static void judge_not_fed(Judge *judge, const Joined *joined, const Entity *thing)
+{
+    Span place = place_of_name(judge, thing);
+    Finding *finding;
+    if (joined->silent != NULL) {
+        finding = judge_open(judge, thing, place, joined->silent, PROP_PUMP_TO);
+        finding_say(judge, finding, "nothing says where the water of `%s` comes from",
+                    say_name(judge, thing));
+        finding_note(judge, finding, place_of_name(judge, joined->silent),
+                     "this does not say where its water goes");
+        finding_remedy(judge, finding, "to %s", say_name(judge, thing));
+    } else {
+        finding = judge_broken(judge, thing, place);
+        finding_say(judge, finding, "nothing brings water to `%s`", say_name(judge, thing));
+        finding_remedy(judge, finding, "a `hose` from a pump to it, or its name in the `to` of a pump");
+    }
+}
+
+/* A heater that leads nowhere is taken to feed whatever has hot water. */
+static bool heater_feeds(const Judge *judge, const Joined *joined, const Entity *fixture)
+{
+    const Entity *heater = first_aboard(judge->model, KIND_WATER_HEATER);
+    return entity_yes(fixture, PROP_FIXTURE_COLD) == 0 && entity_yes(fixture, PROP_FIXTURE_HOT) == 1 &&
+           heater != NULL && joined->plumbing.ways[heater->index] == NULL;
+}
+
+static void judge_drain(Judge *judge, const Joined *joined, const Entity *fixture)
+{
+    if (entity_states(fixture, PROP_FIXTURE_DRAINS_TO) || joined->plumbing.ways[fixture->index] != NULL) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding =
+        judge_open(judge, fixture, place_of_name(judge, fixture), fixture, PROP_FIXTURE_DRAINS_TO);
+    finding_about(finding, PROP_FIXTURE_DRAINS_TO);
+    finding_say(judge, finding, "`%s` does not say where its waste water goes", say_name(judge, fixture));
+    finding_remedy(judge, finding, "`drains-to` with a tank or a through-hull");
+}
+
+/* Waste goes into the tank, and no way leads out. */
+static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank)
+{
+    if (joined->plumbing.ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, tank, place_of_name(judge, tank), tank, PROP_TANK_PUMP_OUT);
+    finding_say(judge, finding, "nothing says how `%s` is emptied", say_name(judge, tank));
+    finding_remedy(judge, finding, "pump-out 38 mm");
+}
+
+static void judge_unplumbed(Judge *judge)
+{
+    const Model *model = judge->model;
+    const Entity *fixture = first_aboard(model, KIND_FIXTURE);
+    const Entity *heater = first_aboard(model, KIND_WATER_HEATER);
+    const Entity *black = first_tank(model, "black");
+    if (fixture == NULL && heater == NULL && black == NULL) {
+        return;
+    }
+    Joined joined = find_joined(judge);
+    if (joined.lost) {
+        judge_waiting(judge);
+        return;
+    }
+    for (; fixture != NULL; fixture = next_aboard(fixture)) {
+        if (!joined.led_to[fixture->index] && !heater_feeds(judge, &joined, fixture)) {
+            judge_not_fed(judge, &joined, fixture);
+        }
+        judge_drain(judge, &joined, fixture);
+    }
+    for (; heater != NULL; heater = next_aboard(heater)) {
+        if (!joined.led_to[heater->index]) {
+            judge_not_fed(judge, &joined, heater);
+        }
+    }
+    for (; black != NULL; black = next_tank(black, "black")) {
+        judge_way_out(judge, &joined, black);
+    }
+}
+
+/* ---- the table ----------------------------------------------------------------------------------------- */
+
+#define TANK "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"
+#define DRAIN "through-hull drain { bore 38 mm; height 0.3 m; seacock yes; material bronze; backing yes }\n"
+#define LINE(PUMP, SUCTION, DELIVERY)                                                                    \
+    EXAMPLE_BOAT TANK DRAIN                                                                              \
+        "pump pump { from fresh; flow 11 l/min; shut-off 3 bar; portable yes; self-priming 1.8 m; " PUMP \
+        " }\n"                                                                                           \
+        "fixture tap { flow 5 l/min; drains-to drain }\n"                                                \
+        "hose suction { from fresh; to pump; run 1 m; " SUCTION " }\n"                                   \
+        "hose delivery { from pump; to tap; run 6 m; " DELIVERY " }\n"
+
+static const Rule rules[] = {
+    {.name = "pump-starved",
+     .severity = SEVERITY_WARNING,
+     .title = "a pump can draw its water up, and each tap gets what is wished of it",
+     .basis = ON_BOTH,
+     .source =
+         "Darcy and Weisbach with Colebrook, fittings of Munson et al.; what a pump primes is its maker's "
+         "word, and a line from free flow to shut-off stands for its curve: common practice, no source",
+     .why = "A pump that cannot prime runs dry and wears out, and a thin hose eats the pressure before the "
+            "tap. Each tap is looked at by itself, by the worse of its cold and its hot way; what it gets "
+            "with everything open is told beside it. Where hoses are not stated nothing is computed.",
+     .breaks = LINE("", "bore 13 mm; rise 0.4 m", "bore 6 mm; rise 0.8 m"),
+     .holds = LINE("", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m"),
+     .open = LINE("", "bore 13 mm; rise 0.4 m", "bore 6..13 mm; rise 0.8 m"),
+     .kinds = {KIND_PUMP, KIND_FIXTURE},
+     .judge = judge_pump_starved},
+    {.name = "pump-cycling",
+     .severity = SEVERITY_ADVICE,
+     .title = "the accumulator keeps a pressure pump from starting too often",
+     .basis = ON_BOTH,
+     .source =
+         "Boyle's law with the pre-charge of a worked example (a magazine of well builders); 60 starts an "
+         "hour: common practice, no source",
+     .why = "Each start is a blow of current on switch and motor. An accumulator gives some water before the "
+            "pump has to run; how much follows from its volume, its pre-charge and the two pressures of the "
+            "switch. The draw at which the pump starts most often is half of what it moves.",
+     .breaks = LINE("pressure 2.8 bar; cut-in 1.4 bar; accumulator 0.5 l", "bore 13 mm", "bore 13 mm"),
+     .holds = LINE("pressure 2.8 bar; cut-in 1.4 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
+     .open = LINE("pressure 2.8 bar; cut-in 1.4 bar; accumulator 0.5..8 l", "bore 13 mm", "bore 13 mm"),
+     .kinds = {KIND_PUMP},
+     .judge = judge_pump_cycling},
+    {.name = "hose-fast",
+     .severity = SEVERITY_WARNING,
+     .title = "water runs no faster than hoses and pumps like",
+     .basis = ON_BOTH,
+     .source = "1.5 m/s in a suction hose, 3 m/s behind a pump: common practice, no source",
+     .why = "Fast water is loud, hammers when a tap shuts, and in a suction hose it boils off air until the "
+            "pump loses its prime.",
+     .breaks = LINE("", "bore 8 mm", "bore 13 mm"),
+     .holds = LINE("", "bore 19 mm", "bore 13 mm"),
+     .open = LINE("", "bore 8..19 mm", "bore 13 mm"),
+     .kinds = {KIND_HOSE},
+     .judge = judge_hose_fast},
+    {.name = "hose-pressure",
+     .severity = SEVERITY_WARNING,
+     .title = "what is lost on the way to a tap is less than the pressure that its pump keeps up",
+     .basis = ON_BOTH,
+     .source = "Darcy and Weisbach with Colebrook; the comparison: common practice, no source",
+     .why = "Between two starts the pressure falls to that at which the switch starts the pump again. If the "
+            "hoses and the height take more than that at the wished flow, the tap dribbles each time before "
+            "the pump helps. Without a `cut-in` the pressure at which it stops is taken.",
+     .breaks = LINE("pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7 mm"),
+     .holds = LINE("pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
+     .open = LINE("pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7..13 mm"),
+     .kinds = {KIND_FIXTURE},
+     .judge = judge_hose_pressure},
+    {.name = "unplumbed",
+     .severity = SEVERITY_WARNING,
+     .title = "water comes to every tap and heater, and a way leads out of every sink and holding tank",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why =
+         "A hose that is forgotten on paper is forgotten in the order as well. Ways are the hoses, and what "
+         "pumps and toilets say with `to`. As long as some pump does not say where its water goes, what "
+         "nothing leads to is open.",
+     .breaks =
+         EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; to tap; portable yes }\n"
+                                 "fixture tap { drains-to drain }\nfixture shower { drains-to drain }\n",
+     .holds = EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; to tap; portable yes }\n"
+                                      "fixture tap { drains-to drain }\n",
+     .open =
+         EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; portable yes }\nfixture tap { drains-to drain }\n",
+     .judge_boat = judge_unplumbed},
+};
+const RuleFamily rules_pipes = RULE_FAMILY("Pipes and pumps", rules);

@@ -1,0 +1,245 @@
+/*
+ * Flows as figures of small specs: what the model makes of hoses, taps, heaters and switches. The hydraulics
+ * themselves are held against a fluid library in tests/reference.
+ */
+#include "unit/verdict.h"
+
+#include "physics/pipe.h"
+
+#include <stdio.h>
+
+#define BOAT                                                                                                 \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us " \
+    "}\n"                                                                                                    \
+    "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"
+#define PUMP(SAYS) "pump pump { from fresh; portable yes; self-priming 1.8 m; " SAYS " }\n"
+#define TAP(NAME, SAYS) "fixture " NAME " { drains-to drain; " SAYS " }\n"
+#define DRAIN "through-hull drain { bore 38 mm; height 0.3 m }\n"
+#define HOSE(NAME, FROM, TO, SAYS) "hose " NAME " { from " FROM "; to " TO "; " SAYS " }\n"
+#define ONE_TAP(PUMP_SAYS, DELIVERY)                                                   \
+    BOAT DRAIN PUMP(PUMP_SAYS) TAP("tap", "flow 5 l/min")                              \
+        HOSE("suction", "fresh", "pump", "bore 10 mm; run 1.5 m; rise 0.6 m; bends 0") \
+            HOSE("delivery", "pump", "tap", DELIVERY)
+
+static const double lpm = 1e-3 / 60.0;
+
+/*
+ * The first row of the table pump-lines.tsv as a boat: 6 m of 10 mm in two hoses, 0.6 m up, loss coefficients of
+ * 4.5 in all; but a tap has 10, an entrance 0.5 and an elbow 1.5, so the bends are none and the rest is solved
+ * here by the same physics, in one hose.
+ */
+static void two_hoses_lose_what_one_as_long_does(void **state)
+{
+    (void)state;
+    Compiled c;
+    Pump pump = {PUMP_LINE, 31.0, 13.0 * lpm};
+    Hose hose = {.bore_m = 0.010, .length_m = 6.0, .roughness_m = 1e-5, .minor_k = 10.5};
+    compile_text(&c, ONE_TAP("flow 13 l/min; shut-off 31 m", "bore 10 mm; run 4.5 m; bends 0"));
+    double wanted =
+        pump_on_hose(&pump, 0.6, &hose, liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C)).flow_m3_per_s;
+    assert_near(compiled_figure(&c, "tap", FIGURE_FLOW)->low, wanted, 1e-10);
+    assert_near(compiled_figure(&c, "pump", FIGURE_FLOW)->low, wanted, 1e-10);
+    assert_near(compiled_figure(&c, "tap", FIGURE_FLOW_TOGETHER)->low, wanted, 1e-10);
+    assert_near(compiled_figure(&c, "delivery", FIGURE_VELOCITY)->low, pipe_speed_m_per_s(wanted, 0.010),
+                1e-6);
+    hose = (Hose){.bore_m = 0.010, .length_m = 1.5, .roughness_m = 1e-5, .minor_k = 0.0};
+    assert_near(compiled_figure(&c, "pump", FIGURE_SUCTION_LIFT)->low,
+                0.6 + hose_loss_m(&hose, wanted, liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C)), 1e-6);
+    compile_free(&c);
+}
+
+static void without_a_shut_off_the_stopping_pressure_stands_for_it(void **state)
+{
+    (void)state;
+    Compiled with, without;
+    compile_text(&with, ONE_TAP("flow 13 l/min; shut-off 2 bar", "bore 10 mm; run 4.5 m"));
+    compile_text(&without, ONE_TAP("flow 13 l/min; pressure 2 bar", "bore 10 mm; run 4.5 m"));
+    assert_near(compiled_figure(&with, "tap", FIGURE_FLOW)->low,
+                compiled_figure(&without, "tap", FIGURE_FLOW)->low, 1e-15);
+    compile_free(&with);
+    compile_free(&without);
+    compile_text(&with, ONE_TAP("flow 13 l/min", "bore 10 mm; run 4.5 m"));
+    assert_int_equal(compiled_figure(&with, "tap", FIGURE_FLOW)->state, STATE_MISSING);
+    compile_free(&with);
+}
+
+#define TWO_TAPS(WISHES)                                                                          \
+    BOAT DRAIN PUMP("flow 13 l/min; shut-off 3 bar") WISHES                                       \
+        "item tee { price 5.00 EUR }\n" HOSE("suction", "fresh", "pump", "bore 13 mm; run 1.5 m") \
+            HOSE("main", "pump", "tee", "bore 13 mm; run 2 m")                                    \
+                HOSE("left", "tee", "one", "bore 10 mm; run 4 m")                                 \
+                    HOSE("right", "tee", "other", "bore 8 mm; run 6 m")
+
+static void with_everything_open_each_gets_the_same_share_of_its_wish(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, TWO_TAPS(TAP("one", "flow 6 l/min") TAP("other", "flow 3 l/min")));
+    double one = compiled_figure(&c, "one", FIGURE_FLOW_TOGETHER)->low;
+    double other = compiled_figure(&c, "other", FIGURE_FLOW_TOGETHER)->low;
+    assert_near(one, 2.0 * other, 1e-12);
+    assert_near(one + other, compiled_figure(&c, "pump", FIGURE_FLOW)->low, 1e-12);
+    assert_true(one < compiled_figure(&c, "one", FIGURE_FLOW)->low);
+    compile_free(&c);
+}
+
+/* The worse of both ways counts: the hot one is longer. */
+static void a_tap_with_hot_water_is_judged_by_its_worse_way(void **state)
+{
+    (void)state;
+    Compiled cold, both;
+#define COLD                                                                             \
+    BOAT DRAIN PUMP("flow 13 l/min; shut-off 3 bar") TAP("tap", "flow 5 l/min; hot yes") \
+        HOSE("suction", "fresh", "pump", "bore 13 mm; run 1.5 m")                        \
+            HOSE("delivery", "pump", "tap", "bore 13 mm; run 4 m")
+    compile_text(&cold, COLD);
+    compile_text(&both, COLD "water-heater boiler { capacity 30 l }\n" HOSE("feed", "pump", "boiler",
+                                                                            "bore 10 mm; run 3 m")
+                            HOSE("hot", "boiler", "tap", "bore 10 mm; run 9 m"));
+    const Figure *flow = compiled_figure(&both, "tap", FIGURE_FLOW);
+    assert_true(flow->low < compiled_figure(&cold, "tap", FIGURE_FLOW)->low);
+    assert_string_equal(flow->remark, "by its hot way, the worse");
+    compile_free(&cold);
+    compile_free(&both);
+}
+
+static void what_a_hose_leads_on_to_is_not_passed_through(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT DRAIN PUMP("flow 13 l/min; shut-off 3 bar") TAP("one", "flow 5 l/min")
+                         TAP("other", "") HOSE("suction", "fresh", "pump", "bore 13 mm; run 1 m")
+                             HOSE("a", "pump", "one", "bore 13 mm; run 1 m")
+                                 HOSE("b", "one", "drain", "bore 25 mm; run 1 m")
+                                     HOSE("c", "one", "other", "bore 25 mm; run 1 m"));
+    assert_non_null(compiled_figure(&c, "one", FIGURE_FLOW));
+    assert_null(compiled_figure(&c, "other", FIGURE_FLOW)); /* a drain hose is no feed */
+    compile_free(&c);
+}
+
+/* Boyle: an accumulator of 8 l, 1.4 to 2.8 bar, pre-charged 2 psi below: worst at half of what the pump moves. */
+static void starts_follow_from_boyle(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c,
+                 ONE_TAP("flow 12 l/min; shut-off 4.2 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 8 l",
+                         "bore 13 mm; run 4.5 m"));
+    double p1 = (1.4e5 - 13789.5 + 101325.0), p2 = 1.4e5 + 101325.0, p3 = 2.8e5 + 101325.0;
+    double drawn = 8e-3 * (p1 / p2 - p1 / p3), moved = 12.0 * lpm * 0.5;
+    assert_near(compiled_figure(&c, "pump", FIGURE_STARTS)->low, 3600.0 * moved / (4.0 * drawn), 1e-9);
+    compile_free(&c);
+    compile_text(&c, ONE_TAP("flow 12 l/min; shut-off 4.2 bar; pressure 2.8 bar; cut-in 1.4 bar",
+                             "bore 13 mm; run 1 m"));
+    assert_true(isinf(compiled_figure(&c, "pump", FIGURE_STARTS)->low));
+    assert_int_equal(compiled_finding(&c, "pump-cycling")->severity, SEVERITY_ADVICE);
+    compile_free(&c);
+}
+
+/* Every boat inside the ranges has its flows inside the figures. */
+static void flows_over_ranges_hold_every_flow_inside(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *thing;
+        FigureId id;
+    } told[] = {{"one", FIGURE_FLOW},          {"other", FIGURE_FLOW},
+                {"one", FIGURE_FLOW_TOGETHER}, {"other", FIGURE_FLOW_TOGETHER},
+                {"pump", FIGURE_FLOW},         {"pump", FIGURE_SUCTION_LIFT},
+                {"main", FIGURE_VELOCITY},     {"left", FIGURE_VELOCITY},
+                {"one", FIGURE_PRESSURE_LOSS}, {"pump", FIGURE_STARTS}};
+    static const char *const frame = BOAT DRAIN
+        "pump pump { from fresh; portable yes; flow %s l/min; shut-off %s bar; pressure 2.8 bar; cut-in %s "
+        "bar; "
+        "accumulator %s l }\n"
+        "fixture one { drains-to drain; flow %s l/min }\nfixture other { drains-to drain; flow %s l/min }\n"
+        "item tee { price 5.00 EUR }\n"
+        "hose suction { from fresh; to pump; bore 13 mm; run 1.5 m; rise %s m }\n"
+        "hose main { from pump; to tee; bore %s mm; run 2 m }\nhose left { from tee; to one; bore 10 mm; run "
+        "%s m }\n"
+        "hose right { from tee; to other; bore 8 mm; run 6 m }\n";
+    static const double from[] = {9, 3, 1.0, 2, 3, 2, 0.1, 9, 1}, to[] = {14, 3.6, 1.6, 6, 7, 6, 0.9, 14, 9};
+    enum { SLOTS = 9 };
+    char text[SLOTS][40], spec[1600];
+    uint64_t chance = 29;
+    Compiled whole, one;
+#define FILL()                                                                                        \
+    snprintf(spec, sizeof spec, frame, text[0], text[1], text[2], text[3], text[4], text[5], text[6], \
+             text[7], text[8])
+    for (int i = 0; i < SLOTS; i++) {
+        snprintf(text[i], sizeof text[i], "%g..%g", from[i], to[i]);
+    }
+    FILL();
+    compile_text(&whole, spec);
+    assert_null(whole.spec->messages.first);
+    for (int turn = 0; turn < 80; turn++) {
+        for (int i = 0; i < SLOTS; i++) { /* now and then an end of the range */
+            int part =
+                random_below(&chance, 4) == 0 ? 1000 * random_below(&chance, 2) : random_below(&chance, 1001);
+            snprintf(text[i], sizeof text[i], "%.6g", from[i] + (to[i] - from[i]) * part / 1000.0);
+        }
+        FILL();
+        compile_text(&one, spec);
+        for (size_t f = 0; f < sizeof told / sizeof told[0]; f++) {
+            const Figure *wide = compiled_figure(&whole, told[f].thing, told[f].id);
+            const Figure *inside = compiled_figure(&one, told[f].thing, told[f].id);
+            if (!(inside->low >= wide->low * (1.0 - 1e-9) && inside->high <= wide->high * (1.0 + 1e-9))) {
+                fail_msg("%s of %s: %g..%g is not in %g..%g", figure_rows[told[f].id].name, told[f].thing,
+                         inside->low, inside->high, wide->low, wide->high);
+            }
+        }
+        compile_free(&one);
+    }
+    compile_free(&whole);
+}
+
+/* ---- unplumbed ---- */
+
+static void a_tap_that_nothing_leads_to_is_found(void **state)
+{
+    (void)state;
+    expect_verdict(ONE_TAP("flow 13 l/min; shut-off 2 bar", "bore 10 mm; run 4.5 m"), "unplumbed", NOTHING,
+                   NULL);
+    expect_verdict(ONE_TAP("flow 13 l/min; shut-off 2 bar", "bore 10 mm; run 4.5 m") TAP("shower", ""),
+                   "unplumbed", BROKEN_AT_ONE, "shower");
+    expect_verdict(
+        ONE_TAP("flow 13 l/min; shut-off 2 bar",
+                "bore 10 mm; run 4.5 m") "pump other { from fresh; portable yes }\n" TAP("shower", ""),
+        "unplumbed", OPEN_AT_ONE, "shower");
+}
+
+static void a_sink_and_a_holding_tank_lead_somewhere(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT PUMP("to tap") "fixture tap { flow 5 l/min }\n", "unplumbed", OPEN_AT_ONE, "tap");
+    expect_verdict(BOAT "tank black { holds black; capacity 60 l }\n", "unplumbed", OPEN_AT_ONE, "black");
+    expect_verdict(BOAT "tank black { holds black; capacity 60 l; pump-out 38 mm }\n", "unplumbed", NOTHING,
+                   NULL);
+    expect_verdict(BOAT PUMP("to boiler") DRAIN
+                   "water-heater boiler { capacity 30 l }\n" TAP("tap", "cold no; hot yes"),
+                   "unplumbed", NOTHING, NULL);
+}
+
+static void a_mistake_in_a_hose_makes_it_wait(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT DRAIN PUMP("") TAP("tap", "") HOSE("lost", "pump", "nowhere", "bore 10 mm; run 2 m"),
+                   "unplumbed", WAITING, NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(two_hoses_lose_what_one_as_long_does),
+        cmocka_unit_test(without_a_shut_off_the_stopping_pressure_stands_for_it),
+        cmocka_unit_test(with_everything_open_each_gets_the_same_share_of_its_wish),
+        cmocka_unit_test(a_tap_with_hot_water_is_judged_by_its_worse_way),
+        cmocka_unit_test(what_a_hose_leads_on_to_is_not_passed_through),
+        cmocka_unit_test(starts_follow_from_boyle),
+        cmocka_unit_test(flows_over_ranges_hold_every_flow_inside),
+        cmocka_unit_test(a_tap_that_nothing_leads_to_is_found),
+        cmocka_unit_test(a_sink_and_a_holding_tank_lead_somewhere),
+        cmocka_unit_test(a_mistake_in_a_hose_makes_it_wait),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
