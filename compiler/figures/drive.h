@@ -15,8 +15,14 @@
 const Entity *gearbox_of(const Model *model, const Entity *engine);
 /** Whether an engine's shaft turns as it does: electric, and no gearbox. */
 bool is_direct(const Model *model, const Entity *engine);
+/** Whether a quantity is stated, and not as a mere `?`. */
+bool is_decided(const Entity *thing, PropId prop);
+/** The cable that the current of a feed flows in: its own, or that of the circuit that it shares; or NULL. */
+const Feed *cable_of(const Feed *feed);
 /** Whether it burns something. */
 bool burns_fuel(const Entity *engine);
+/** The engine that blows into an exhaust; NULL if none does. */
+const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust);
 /** Whether cooling water is mixed into an exhaust: so unless it says otherwise. */
 bool exhaust_is_wet(const Entity *exhaust);
 /** Whether sea water cools it: it burns something, and its exhaust is wet as far as the spec says. */
@@ -40,6 +46,8 @@ void drive_propellers(Work *work);
 void drive_engines(Work *work);
 /** Thrusters over their longest burst (drive_thruster.c). */
 void drive_thrusters(Work *work);
+/** Ground tackle by the length of the boat (drive_thruster.c). */
+void drive_anchors(Work *work);
 /** What heaters and coolers have to give (drive_climate.c). */
 void drive_climate(Work *work);
 

@@ -17,7 +17,7 @@
 
 /* ---- Exhaust ---- */
 
-static const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust)
+const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust)
 {
     const Entity *engine = first_aboard(model, KIND_ENGINE);
     while (engine != NULL && entity_reference(engine, PROP_ENGINE_EXHAUST) != exhaust) {
@@ -139,23 +139,42 @@ static void record_raw_water(Work *work, const Entity *engine)
                 "root of {rated power} x {bore}, per root of {power}: the same speed of the water");
 }
 
+/* The power of all engines in the space of one; of that alone where no space is stated. */
+static Interval use_powers_beside(Work *work, const Entity *engine, Sum *sum)
+{
+    const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        bool beside = space != NULL && entity_reference(e, PROP_COMMON_SPACE) == space && burns_fuel(e);
+        if (e == engine || beside) {
+            sum_next(sum);
+            sum_label(sum, work, "", e, "rated power");
+            Interval power = use_value(work, e, PROP_ENGINE_RATED, 0).value;
+            sum_count(sum, work, e);
+            sum_add(sum, interval_multiply(power, use_count(work, e).value));
+        }
+    }
+    return sum->value;
+}
+
 static void record_air(Work *work, const Entity *engine)
 {
+    Arena *arena = work->figures->arena;
+    Sum sum;
     if (!burns_fuel(engine)) {
         return;
     }
-    work_begin(work);
-    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    sum_begin(&sum, work);
+    Interval power = use_powers_beside(work, engine, &sum);
     use_fact(work, "opening for each kW", point(drive_limit(DRIVE_AIR_OPENING)->value * 1000.0),
              UNIT_ALONE(UNIT_CM2), drive_limit(DRIVE_AIR_OPENING)->source);
     work_record(work, FIGURE_AIR_OPENING, engine, NULL,
                 interval_scale(power, drive_limit(DRIVE_AIR_OPENING)->value),
-                "{rated power} in kW x {opening}");
-    work_begin(work);
-    power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+                text_format(arena, "(%s) in kW x {opening}", sum.formula.text));
+    sum_begin(&sum, work);
+    power = use_powers_beside(work, engine, &sum);
     work_record(work, FIGURE_AIR_FLOW, engine, NULL,
                 interval_corners(engine_air_m3_per_s(power.low), engine_air_m3_per_s(power.high)),
-                "2.75 cfm x {rated power} in hp - 90 cfm, at least 2.5 cfm a hp")
+                text_format(arena, "2.75 cfm x (%s) in hp - 90 cfm, at least 2.5 cfm a hp", sum.formula.text))
         ->unit = UNIT_BY(UNIT_M3, UNIT_H);
 }
 

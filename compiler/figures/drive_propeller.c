@@ -27,13 +27,6 @@ static const Figure *own(const Work *work, const Entity *propeller, FigureId id)
     return figure_find(work->figures, propeller, id, NULL);
 }
 
-/* Stated, and not as a mere `?`. */
-static bool is_decided(const Entity *thing, PropId prop)
-{
-    const Value *value = property_value(entity_property(thing, prop), 0);
-    return value->kind == VALUE_QUANTITY && !(value->flags & VALUE_HOLE);
-}
-
 static void record_shaft_speed(Work *work, const Entity *propeller, const Entity *engine)
 {
     const Entity *gearbox = gearbox_of(work->model, engine);

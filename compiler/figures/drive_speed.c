@@ -258,6 +258,12 @@ static void record_usable_power(Work *work, const Entity *engine)
                     "{lasting}; hp, lb, kn, ft",
                     engines, efficiency + strlen(" x ")));
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
+    work_begin(work);
+    power = use_figure(work, figure).value;
+    Interval more = use_drive_limit(work, "far more", DRIVE_POWER_IDLE, RATIO);
+    work_record(work, FIGURE_IDLE_POWER, engine, NULL, interval_multiply(power, more),
+                "{usable-power} x {far more}")
+        ->unit = figure->unit;
 }
 
 /* Fuel */

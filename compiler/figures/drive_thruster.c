@@ -1,10 +1,12 @@
 /*
  * Thrusters over their longest burst: the voltage that is left, how warm the cable gets, and how much of her
- * side they hold against the wind.
+ * side they hold against the wind. And what anchors weigh in boats of her length.
  */
 #include "figures/drive.h"
 
 #include "figures/power.h"
+
+#include <math.h>
 
 #define PERCENT UNIT_ALONE(UNIT_PERCENT)
 
@@ -22,15 +24,6 @@ static const Entity *bank_of(const Feed *feed)
         feed = giver->fed;
     }
     return NULL;
-}
-
-/* The cable that the current flows in: its own, or that of the circuit that it shares. */
-static const Feed *cable_of(const Feed *feed)
-{
-    for (int step = 0; feed != NULL && feed->shares && step < 32; step++) {
-        feed = feed->giver != NULL ? feed->giver->fed : NULL;
-    }
-    return feed;
 }
 
 static const Figure *feed_of(const Work *work, const Feed *feed, FigureId id)
@@ -92,6 +85,28 @@ static Interval use_burst(Work *work, const Entity *thruster)
     return use_drive_limit(work, "longest burst", DRIVE_THRUSTER_BURST, UNIT_ALONE(UNIT_MIN));
 }
 
+/* What it wants: its own `min-voltage`, else so much of the nominal voltage. */
+static void record_least_voltage(Work *work, const Entity *thruster, const Entity *bank)
+{
+    work_begin(work);
+    if (entity_states(thruster, PROP_LOAD_MIN_VOLTAGE)) {
+        Interval stated = use_value(work, thruster, PROP_LOAD_MIN_VOLTAGE, 0).value;
+        work_record(work, FIGURE_LEAST_VOLTAGE, thruster, NULL, stated, "{min-voltage}");
+        return;
+    }
+    Interval share = use_drive_limit(work, "share of the nominal voltage", DRIVE_THRUSTER_VOLTS, PERCENT);
+    Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
+    Interval series =
+        entity_states(bank, PROP_BANK_SERIES) ? use_value(work, bank, PROP_BANK_SERIES, 0).value : point(1.0);
+    volts = interval_multiply(volts, series);
+    Interval nominal = interval_corners(12.0 * round(volts.low / 12.0), 12.0 * round(volts.high / 12.0));
+    use_fact(work, "nominal voltage", nominal, UNIT_ALONE(UNIT_V), "the nearest multiple of 12 V");
+    work_record(work, FIGURE_LEAST_VOLTAGE, thruster, NULL, interval_multiply(share, nominal),
+                entity_states(bank, PROP_BANK_SERIES)
+                    ? "{share} of what is nominal for {voltage} x {series}, {nominal}"
+                    : "{share} of what is nominal for {voltage}, {nominal}");
+}
+
 static void record_heat(Work *work, const Entity *thruster, const Feed *cable)
 {
     work_begin(work);
@@ -103,8 +118,11 @@ static void record_heat(Work *work, const Entity *thruster, const Feed *cable)
         rise = interval_corners(burst_heating_k(amps.low, area.high, time.low),
                                 burst_heating_k(amps.high, area.low, time.high));
     }
-    work_record(work, FIGURE_BURST_HEAT, thruster, NULL, rise,
-                "({current} / {wire})^2 x {burst} x resistivity / heat capacity of copper");
+    Interval before = use_fact(work, "before the burst", point(323.15), UNIT_ALONE(UNIT_CELSIUS),
+                               "an engine space, the hottest that cables are rated in")
+                          .value;
+    work_record(work, FIGURE_BURST_TEMPERATURE, thruster, NULL, interval_add(before, rise),
+                "({current} / {wire})^2 x {burst} x resistivity / heat capacity of copper, from {before} on");
 }
 
 /* She pivots about the end that is farther off. */
@@ -137,8 +155,38 @@ void drive_thrusters(Work *work)
         const Feed *cable = cable_of(e->fed);
         if (bank != NULL && !(e->flags & ENTITY_LOOP)) {
             record_voltage(work, e, bank, cable);
+            record_least_voltage(work, e, bank);
             record_heat(work, e, cable);
         }
         record_held_area(work, e);
+    }
+}
+
+/* Anchors */
+
+static void record_by_length(Work *work, const Entity *anchor, FigureId id, DriveLimit each, UnitPair unit,
+                             PropId like, const char *what)
+{
+    work_begin(work);
+    Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
+    Interval share =
+        use_fact(work, what, point(drive_limit(each)->value), unit, drive_limit(each)->source).value;
+    Figure *figure =
+        work_record(work, id, anchor, NULL, interval_multiply(length, share), "{length} x {each metre}");
+    if (like != PROP_NONE) {
+        const Value *stated = property_value(entity_property(anchor, like), like == PROP_COMMON_MASS ? 0 : 1);
+        figure->unit = stated->kind == VALUE_QUANTITY ? stated->unit : figure->unit;
+    }
+}
+
+void drive_anchors(Work *work)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_ANCHOR); e != NULL; e = next_aboard(e)) {
+        record_by_length(work, e, FIGURE_ANCHOR_NEED, DRIVE_ANCHOR_MASS, UNIT_ALONE(UNIT_KG),
+                         PROP_COMMON_MASS, "anchor for each metre of length");
+        record_by_length(work, e, FIGURE_CHAIN_NEED, DRIVE_CHAIN_THICK, UNIT_ALONE(UNIT_MM),
+                         PROP_ANCHOR_CHAIN, "thickness of chain for each metre of length");
+        record_by_length(work, e, FIGURE_ROPE_NEED, DRIVE_ROPE_THICK, UNIT_ALONE(UNIT_MM), PROP_ANCHOR_ROPE,
+                         "thickness of rope for each metre of length");
     }
 }

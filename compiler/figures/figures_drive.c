@@ -31,6 +31,20 @@ PropId speed_of(const Entity *asks)
     return entity_states(asks, prop) ? prop : PROP_NONE;
 }
 
+bool is_decided(const Entity *thing, PropId prop)
+{
+    const Value *value = property_value(entity_property(thing, prop), 0);
+    return value->kind == VALUE_QUANTITY && !(value->flags & VALUE_HOLE);
+}
+
+const Feed *cable_of(const Feed *feed)
+{
+    for (int step = 0; feed != NULL && feed->shares && step < 32; step++) {
+        feed = feed->giver != NULL ? feed->giver->fed : NULL;
+    }
+    return feed;
+}
+
 static const Entity *speed_from_here(const Model *model, const Entity *asks)
 {
     while (asks != NULL && speed_of(asks) == PROP_NONE) {
@@ -89,5 +103,6 @@ void figures_drive(Work *work)
         drive_engines(work);
     }
     drive_thrusters(work);
+    drive_anchors(work);
     drive_climate(work);
 }

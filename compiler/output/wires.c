@@ -78,8 +78,12 @@ static bool is_listed(const Feed *feed)
     return inlet || feeding_is_listed(feed);
 }
 
+/* The name of a giver that is a mistake is not known; the mistake is told elsewhere. */
 static Str name_from(const Model *model, const Feed *feed)
 {
+    if (!is_from_shore(feed) && feed->giver == NULL) {
+        return STR("?");
+    }
     return entity_name(model, is_from_shore(feed) ? feed->taker : feed->giver);
 }
 

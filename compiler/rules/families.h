@@ -16,6 +16,9 @@ extern const RuleFamily rules_waste;   /* waste overboard */
 extern const RuleFamily rules_siphon;  /* hoses by which the sea could come in */
 extern const RuleFamily rules_bilge;   /* bilge pumps */
 extern const RuleFamily rules_fire;    /* gas, alarms, extinguishers */
+extern const RuleFamily rules_drive;   /* engine, propeller, exhaust */
+extern const RuleFamily rules_fuel;    /* fuel tanks and lines */
+extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */
 extern const RuleFamily rules_buying;  /* money, dates, spares */
 extern const RuleFamily rules_whole;   /* the spec as a whole: feeds, goals, what is missing */
 extern const RuleFamily rules_waivers; /* waivers themselves */

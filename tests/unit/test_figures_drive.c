@@ -193,7 +193,7 @@ static const struct {
     {"ice", FIGURE_COOL_NEED, "hot"},
     {"ice", FIGURE_COOL_THUMB, NULL},
     {"push", FIGURE_BURST_VOLTAGE, NULL},
-    {"push", FIGURE_BURST_HEAT, NULL},
+    {"push", FIGURE_BURST_TEMPERATURE, NULL},
     {"push", FIGURE_HELD_AREA, NULL},
 };
 enum { SAMPLED = sizeof sampled / sizeof sampled[0], UNKNOWNS = 32 };

@@ -1,0 +1,615 @@
+/*
+ * Engine and propeller: power for the hull, a propeller for the engine, shaft, exhaust, cooling water and air.
+ */
+#include "figures/drive.h"
+#include "rules/ask.h"
+#include "rules/families.h"
+#include "rules/plumbing.h"
+
+#include "physics/propeller.h"
+
+#include <math.h>
+
+#define PERCENT UNIT_ALONE(UNIT_PERCENT)
+
+/* Whether the spec leaves no choice open, so that a number of this model is the number of the boat. */
+static bool is_one_boat(const Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->choice_count; i++) {
+        if (judge->model->choices[i].picked < 0 && judge->model->choices[i].option_count > 1) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* ---- power-short, power-idle --------------------------------------------------------------------------- */
+
+static void judge_power_at(Judge *judge, const Entity *engine, const Entity *asks)
+{
+    const Figure *need = figure_find(judge->figures, engine, FIGURE_RATED_POWER_NEED, asks);
+    Side rated = side_value(judge, engine, PROP_ENGINE_RATED, 0);
+    Finding *finding =
+        judge_at_least(judge, engine, place_of(judge, engine, PROP_ENGINE_RATED), rated, side_figure(need));
+    if (finding == NULL) {
+        return;
+    }
+    Side speed = side_value(judge, asks, speed_of(asks), 1);
+    const Figure *bare = figure_find(judge->figures, engine, FIGURE_NEEDED_POWER, asks);
+    finding_at(finding, asks);
+    finding_say(
+        judge, finding,
+        "`%s` is rated %s; %s takes %s in flat water, and %s with a margin for the sea and at what an "
+        "engine gives for long",
+        say_name(judge, engine), say_side(judge, rated), say_side(judge, speed), say_figure(judge, bare),
+        say_figure(judge, need));
+    finding_note(judge, finding, place_of(judge, asks, speed_of(asks)), "asked for here");
+    finding_remedy(judge, finding, "a slower speed, or an engine of %s",
+                   say_up(judge, need->high, need->unit));
+}
+
+static void judge_power_short(Judge *judge, const Entity *engine)
+{
+    for (const Entity *asks = first_speed(judge->model); asks != NULL;
+         asks = next_speed(judge->model, asks)) {
+        judge_power_at(judge, engine, asks);
+    }
+}
+
+static void judge_power_idle(Judge *judge, const Entity *engine)
+{
+    const Figure *most = figure_of(judge, engine, FIGURE_IDLE_POWER);
+    if (most == NULL) {
+        return; /* a hull that planes uses what it is given */
+    }
+    Side rated = side_value(judge, engine, PROP_ENGINE_RATED, 0);
+    Finding *finding =
+        judge_at_most(judge, engine, place_of(judge, engine, PROP_ENGINE_RATED), rated, side_figure(most));
+    if (finding != NULL) {
+        const Entity *boat = judge->model->boat;
+        finding_say(
+            judge, finding,
+            "`%s` is rated %s; such a hull is hardly driven faster than %s, and that takes %s with all "
+            "margins",
+            say_name(judge, engine), say_side(judge, rated),
+            say_figure(judge, figure_of(judge, boat, FIGURE_SPEED_LIMIT)),
+            say_figure(judge, figure_of(judge, engine, FIGURE_USABLE_POWER)));
+        finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_WATERLINE),
+                     "the waterline sets the speed");
+    }
+}
+
+/* ---- propeller-load ------------------------------------------------------------------------------------ */
+
+/* How fast the propeller turns hangs on a gearbox that the spec does not state. */
+static void leave_without_gearbox(Judge *judge, const Entity *propeller, const Entity *engine)
+{
+    Finding *finding = judge_open(judge, propeller, place_of_name(judge, propeller), NULL, PROP_NONE);
+    finding_say(judge, finding, "the spec states no gearbox of `%s`, so how fast `%s` turns is not known",
+                say_name(judge, engine), say_name(judge, propeller));
+    finding_hangs_on(judge, finding, engine, PROP_NONE, "gearbox");
+    finding_remedy(judge, finding, "a `gearbox` with `engine %s` and its `ratio`", say_name(judge, engine));
+}
+
+/* No pitch within the series fits: told whether or not one is stated. */
+static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitch)
+{
+    bool small = pitch->state == STATE_KNOWN && isinf(pitch->high) && pitch->remark != NULL;
+    bool large = pitch->state == STATE_KNOWN && pitch->low == 0.0;
+    const Figure *best = figure_of(judge, propeller, FIGURE_BEST_DIAMETER);
+    Side diameter = side_value(judge, propeller, PROP_PROPELLER_DIAMETER, 0);
+    if ((!small && !large) || best == NULL || !interval_is_point(diameter.value)) {
+        return false;
+    }
+    Finding *finding = judge_broken(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_DIAMETER));
+    finding_say(judge, finding, "`%s` of %s is too %s: %s", say_name(judge, propeller),
+                say_side(judge, diameter), small ? "small" : "large",
+                small
+                    ? "even with a pitch of 1.4 diameters it takes less than the engine gives at rated speed"
+                    : "even with a pitch of half its diameter it takes more than the engine gives at rated "
+                      "speed");
+    finding_remedy(judge, finding, "diameter %s", say_figure(judge, best));
+    return true;
+}
+
+/* The pitch is not decided, or not stated. */
+static void leave_without_pitch(Judge *judge, const Entity *propeller, const Figure *pitch)
+{
+    Finding *finding = judge_open(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_PITCH),
+                                  propeller, PROP_PROPELLER_PITCH);
+    finding_say(judge, finding,
+                "the pitch of `%s` is not decided; its figure `matched-pitch` takes all that "
+                "the engine gives",
+                say_name(judge, propeller));
+    if (is_one_boat(judge) && pitch->state == STATE_KNOWN) {
+        finding_remedy(judge, finding, "pitch %s", say_figure(judge, pitch));
+    }
+}
+
+static void say_load(Judge *judge, Finding *finding, const Entity *propeller, const Figure *load, bool over)
+{
+    const Figure *pitch = figure_of(judge, propeller, FIGURE_MATCHED_PITCH);
+    finding_say(judge, finding, "at rated speed `%s` takes %s of what the engine gives%s",
+                say_name(judge, propeller), say_figure(judge, load),
+                finding->verdict == VERDICT_OPEN ? ""
+                : over ? ": the engine labours, smokes and never reaches its rated speed"
+                       : ": the engine runs beyond its rated speed and cannot give its power");
+    if (is_one_boat(judge) && pitch != NULL && pitch->state == STATE_KNOWN) {
+        finding_remedy(judge, finding, "pitch %s", say_figure(judge, pitch));
+    }
+    if (load->remark != NULL) {
+        finding_here(judge, finding, "%s", load->remark);
+    }
+}
+
+static void judge_load(Judge *judge, const Entity *propeller)
+{
+    const Figure *load = figure_of(judge, propeller, FIGURE_PROPELLER_LOAD);
+    Span place = place_of(judge, propeller, PROP_PROPELLER_PITCH);
+    Side most = side_number(drive_limit(DRIVE_LOAD_MOST)->value, PERCENT);
+    Side least = side_number(drive_limit(DRIVE_LOAD_LEAST)->value, PERCENT);
+    Finding *finding = judge_at_most(judge, propeller, place, side_figure(load), most);
+    if (finding != NULL) {
+        say_load(judge, finding, propeller, load, true);
+    } else if (load != NULL && load->state == STATE_KNOWN) {
+        finding = judge_at_least(judge, propeller, place, side_figure(load), least);
+        if (finding != NULL) {
+            say_load(judge, finding, propeller, load, false);
+        }
+    }
+}
+
+static void judge_propeller_load(Judge *judge, const Entity *propeller)
+{
+    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
+    if (engine == NULL || has_mistake(propeller, PROP_PROPELLER_DIAMETER) ||
+        has_mistake(propeller, PROP_PROPELLER_PITCH)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (!is_aboard(engine)) {
+        return;
+    }
+    if (gearbox_of(judge->model, engine) == NULL && !is_direct(judge->model, engine)) {
+        leave_without_gearbox(judge, propeller, engine);
+        return;
+    }
+    const Figure *pitch = figure_of(judge, propeller, FIGURE_MATCHED_PITCH);
+    if (pitch == NULL || pitch->state == STATE_MISSING) {
+        judge_at_most(judge, propeller, place_of_name(judge, propeller), side_figure(pitch),
+                      side_figure(pitch));
+    } else if (judge_size(judge, propeller, pitch)) {
+        return;
+    } else if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
+        leave_without_pitch(judge, propeller, pitch);
+    } else if (!is_decided(propeller, PROP_PROPELLER_DIAMETER)) {
+        judge_unmeasured(judge, propeller, PROP_PROPELLER_DIAMETER);
+    } else {
+        judge_load(judge, propeller);
+    }
+}
+
+/* ---- cavitation, tip-gap, shaft-thin ------------------------------------------------------------------- */
+
+static void judge_cavitation(Judge *judge, const Entity *propeller)
+{
+    const Figure *least = figure_of(judge, propeller, FIGURE_LEAST_AREA_RATIO);
+    if (least == NULL) {
+        return; /* no screw fits, or how fast it turns is not known: told by propeller-load */
+    }
+    Side area = side_value(judge, propeller, PROP_PROPELLER_AREA_RATIO, 0);
+    Finding *finding = judge_at_least(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_AREA_RATIO),
+                                      area, side_figure(least));
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding,
+                "the blades of `%s` cover %s of its disc; at full power it takes %s to keep "
+                "clear of cavitation",
+                say_name(judge, propeller), say_side(judge, area), say_figure(judge, least));
+    if (!entity_states(propeller, PROP_PROPELLER_AREA_RATIO)) {
+        finding_here(judge, finding, "an `area-ratio` of 0.5 is assumed");
+    }
+    finding_remedy(judge, finding,
+                   "broader or more blades, a larger diameter, or one that turns more slowly");
+}
+
+static void judge_tip_gap(Judge *judge, const Entity *propeller)
+{
+    const Figure *gap = figure_of(judge, propeller, FIGURE_TIP_GAP);
+    Span place = place_of(judge, propeller, PROP_PROPELLER_APERTURE);
+    if (gap == NULL) {
+        judge_unmeasured(judge, propeller, PROP_PROPELLER_APERTURE);
+        return;
+    }
+    Side least = side_number(drive_limit(DRIVE_TIP_GAP)->value, PERCENT);
+    Side usual = side_number(drive_limit(DRIVE_TIP_GAP_USUAL)->value, PERCENT);
+    Finding *finding = judge_at_least(judge, propeller, place, side_figure(gap), least);
+    bool near = finding == NULL && gap->state == STATE_KNOWN;
+    if (near) {
+        finding = judge_at_least(judge, propeller, place, side_figure(gap), usual);
+    }
+    if (finding == NULL) {
+        return;
+    }
+    if (near) {
+        finding_severity(finding, SEVERITY_ADVICE);
+    }
+    finding_say(judge, finding, "between the tips of `%s` and the hull there is %s of the diameter; %s",
+                say_name(judge, propeller), say_figure(judge, gap),
+                near ? "15 % is usual for motor boats, and 10 % will do for a slow one in an aperture"
+                     : "10 % is the least, even for a slow one in an aperture");
+}
+
+static void judge_shaft_thin(Judge *judge, const Entity *propeller)
+{
+    const Figure *least = figure_of(judge, propeller, FIGURE_SHAFT_DIAMETER);
+    if (least == NULL) {
+        return;
+    }
+    Side shaft = side_value(judge, propeller, PROP_PROPELLER_SHAFT, 0);
+    Finding *finding = judge_at_least(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_SHAFT),
+                                      shaft, side_figure(least));
+    if (finding != NULL) {
+        finding_say(judge, finding,
+                    "the shaft of `%s` is %s; its torque with a factor of safety of 3 takes %s",
+                    say_name(judge, propeller), say_side(judge, shaft), say_figure(judge, least));
+        finding_remedy(judge, finding, "a stronger `shaft-material`, or shaft %s",
+                       say_up(judge, least->high, least->unit));
+    }
+}
+
+/* ---- exhaust-back, exhaust-riser ----------------------------------------------------------------------- */
+
+static void judge_exhaust_back(Judge *judge, const Entity *exhaust)
+{
+    const Entity *engine = engine_of_exhaust(judge->model, exhaust);
+    const Figure *pressure = figure_of(judge, exhaust, FIGURE_BACK_PRESSURE);
+    if (engine == NULL || pressure == NULL) {
+        return;
+    }
+    Side most = side_value(judge, engine, PROP_ENGINE_BACK_PRESSURE, 0);
+    Finding *finding = judge_at_most(judge, exhaust, place_of(judge, exhaust, PROP_EXHAUST_BORE),
+                                     side_figure(pressure), most);
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding, "`%s` presses back with %s at rated power of `%s`, which stands %s",
+                say_name(judge, exhaust), say_figure(judge, pressure), say_name(judge, engine),
+                say_side(judge, most));
+    if (!entity_states(engine, PROP_ENGINE_BACK_PRESSURE)) {
+        finding_note(judge, finding, place_of_name(judge, engine),
+                     "its `back-pressure` is assumed: without a turbocharger");
+    }
+    finding_remedy(judge, finding, "a wider bore, fewer bends, or less lift");
+}
+
+/* A vented loop in a hose of the engine's sea water keeps the sea from siphoning in behind a low elbow. */
+static bool has_loop(const Judge *judge, const Entity *engine)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
+        const Entity *hose = entity_reference(e, PROP_VENT_LOOP_ON);
+        if (hose != NULL && engine != NULL &&
+            (entity_reference(hose, PROP_HOSE_TO) == engine ||
+             entity_reference(hose, PROP_HOSE_FROM) == engine)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
+{
+    const Limit *limit = hull_limit(LIMIT_EXHAUST_RISER);
+    const Entity *engine = engine_of_exhaust(judge->model, exhaust);
+    if (!exhaust_is_wet(exhaust)) {
+        return;
+    }
+    if (has_loop(judge, engine)) {
+        judge_holds(judge);
+        return;
+    }
+    UnitPair unit = unit_of(exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, UNIT_ALONE(UNIT_M));
+    Side height = side_value(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, 0);
+    Span place = place_of(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
+    bool said = height.state != STATE_MISSING;
+    Finding *finding = said ? judge_at_least(judge, exhaust, place, height, side_number(limit->value, unit))
+                            : judge_open(judge, exhaust, place, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
+    if (finding == NULL) {
+        return;
+    }
+    if (said) {
+        finding_say(judge, finding, "the mixing elbow of `%s` stands %s above the waterline; %s is the least",
+                    say_name(judge, exhaust), say_side(judge, height), say_number(judge, limit->value, unit));
+    } else {
+        finding_say(judge, finding, "`%s` does not say how high its mixing elbow stands above the waterline",
+                    say_name(judge, exhaust));
+    }
+    finding_remedy(judge, finding, "riser-above-waterline %s", say_up(judge, limit->value, unit));
+    finding_remedy(judge, finding,
+                   "a `vent-loop` on the hose of the engine's sea water, high above the water");
+}
+
+/* ---- raw-water, engine-air ----------------------------------------------------------------------------- */
+
+static bool serves_engine(const Entity *fitting, const Entity *engine)
+{
+    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
+    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
+        if (serves->values[i].kind == VALUE_REFERENCE && serves->values[i].u.entity == engine) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void judge_intake(Judge *judge, const Entity *engine, const Entity *fitting)
+{
+    const Figure *least = figure_of(judge, engine, FIGURE_INTAKE_NEED);
+    Side bore = side_value(judge, fitting, PROP_THROUGH_HULL_BORE, 0);
+    Finding *finding = judge_at_least(judge, engine, place_of(judge, fitting, PROP_THROUGH_HULL_BORE), bore,
+                                      side_figure(least));
+    if (finding != NULL) {
+        finding_at(finding, fitting);
+        finding_say(judge, finding, "the intake `%s` has a bore of %s; for the power of `%s` %s is the least",
+                    say_name(judge, fitting), say_side(judge, bore), say_name(judge, engine),
+                    say_figure(judge, least));
+    }
+}
+
+static void judge_raw_water(Judge *judge, const Entity *engine)
+{
+    const Figure *need = figure_of(judge, engine, FIGURE_RAW_WATER_NEED);
+    if (!is_cooled_by_the_sea(engine) || need == NULL) {
+        return;
+    }
+    Side flow = side_value(judge, engine, PROP_ENGINE_RAW_WATER, 0);
+    Finding *finding = judge_at_least(judge, engine, place_of(judge, engine, PROP_ENGINE_RAW_WATER), flow,
+                                      side_figure(need));
+    if (finding != NULL) {
+        finding_say(judge, finding, "the pump of `%s` moves %s of sea water; its power takes about %s",
+                    say_name(judge, engine), say_side(judge, flow), say_figure(judge, need));
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
+        if (serves_engine(e, engine)) {
+            judge_intake(judge, engine, e);
+        }
+    }
+}
+
+/* A blower in the same space that says what it moves; NULL if there is none. */
+static const Entity *blower_beside(const Judge *judge, const Entity *space)
+{
+    const Entity *blower = first_aboard(judge->model, KIND_BLOWER);
+    while (blower != NULL && (entity_reference(blower, PROP_COMMON_SPACE) != space ||
+                              !entity_states(blower, PROP_BLOWER_FLOW))) {
+        blower = next_aboard(blower);
+    }
+    return blower;
+}
+
+static void judge_openings(Judge *judge, const Entity *engine, const Entity *space)
+{
+    const Figure *need = figure_of(judge, engine, FIGURE_AIR_OPENING);
+    Side area = side_value(judge, space, PROP_SPACE_OPENINGS, 0);
+    Finding *finding =
+        judge_at_least(judge, engine, place_of(judge, space, PROP_SPACE_OPENINGS), area, side_figure(need));
+    if (finding != NULL) {
+        finding_at(finding, space);
+        finding_say(judge, finding, "`%s` lets air in through %s; `%s` takes %s to breathe and to keep cool",
+                    say_name(judge, space), say_side(judge, area), say_name(judge, engine),
+                    say_figure(judge, need));
+        finding_remedy(judge, finding, "openings %s", say_up(judge, need->high, need->unit));
+    }
+}
+
+static void judge_blower(Judge *judge, const Entity *engine, const Entity *blower)
+{
+    const Figure *need = figure_of(judge, engine, FIGURE_AIR_FLOW);
+    Side flow = side_value(judge, blower, PROP_BLOWER_FLOW, 0);
+    Finding *finding =
+        judge_at_least(judge, engine, place_of(judge, blower, PROP_BLOWER_FLOW), flow, side_figure(need));
+    if (finding != NULL) {
+        finding_at(finding, blower);
+        finding_say(judge, finding, "`%s` moves %s of air; `%s` takes %s to breathe and to keep cool",
+                    say_name(judge, blower), say_side(judge, flow), say_name(judge, engine),
+                    say_figure(judge, need));
+    }
+}
+
+static void judge_engine_air(Judge *judge, const Entity *engine)
+{
+    const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
+    if (!burns_fuel(engine)) {
+        return;
+    }
+    if (has_mistake(engine, PROP_COMMON_SPACE)) {
+        judge_waiting(judge);
+    } else if (space == NULL) {
+        judge_unmeasured(judge, engine, PROP_COMMON_SPACE);
+    } else if (!entity_states(space, PROP_SPACE_OPENINGS) && blower_beside(judge, space) != NULL) {
+        judge_blower(judge, engine, blower_beside(judge, space));
+    } else {
+        judge_openings(judge, engine, space);
+    }
+}
+
+/* ---- the table ----------------------------------------------------------------------------------------- */
+
+#define HULL                                                                                                \
+    "edition 1\n"                                                                                           \
+    "boat wren \"Wren\" {\n"                                                                                \
+    "  length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency EUR; basis iso\n" \
+    "}\n"
+#define DIESEL(RATED) "engine diesel { fuel diesel; " RATED " }\n"
+#define POWER_FOR_7_KN(RATED) HULL DIESEL(RATED) "day passage { distance 35 nmi at 7 kn }\n"
+#define SCREW(SAYS)                                                                           \
+    HULL DIESEL("rated 28 kW at 3000 rpm") "gearbox reduction { engine diesel; ratio 2.6 }\n" \
+                                           "propeller screw { engine diesel; diameter 530 mm; " SAYS " }\n"
+#define EXHAUST(SAYS) \
+    HULL DIESEL(      \
+        "rated 28 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bends 3; lift 0.5 m; " SAYS " }\n"
+
+static const Rule rules[] = {
+    {.name = "power-short",
+     .severity = SEVERITY_WARNING,
+     .title = "an engine has power for each speed that the spec speaks of, with a margin",
+     .basis = ON_BOTH,
+     .source = "Propeller Handbook, formula 2-1 (verified); a margin of 15 % for sea and growth, and 85 % of "
+               "rated power for long: common practice, no source",
+     .why =
+         "The formula knows flat water and a clean hull. Against a headwind and a chop she needs more, and "
+         "an engine that is held at its rated power all day does not last. The speeds are those of days "
+         "(`distance 35 nmi at 7 kn`) and of goals (`range 300 nmi at 6 kn`).",
+     .breaks = POWER_FOR_7_KN("rated 20 kW at 3000 rpm"),
+     .holds = POWER_FOR_7_KN("rated 40 kW at 3000 rpm"),
+     .open = POWER_FOR_7_KN("rated 20..40 kW at 3000 rpm"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_power_short},
+    {.name = "power-idle",
+     .severity = SEVERITY_WARNING,
+     .title = "an engine has not far more power than the hull can use",
+     .basis = ON_BOTH,
+     .source =
+         "Propeller Handbook, formulas 2-1 and 2-3 (verified in quotations); margins: common practice, no "
+         "source; half as much again is far more: a choice of this program",
+     .why =
+         "A hull that does not plane meets a wall: twice the power makes her squat, not go. An engine that "
+         "is far too large runs cold and unloaded, which glazes a diesel's cylinders; it weighs, costs and "
+         "drinks more, and asks for a stronger shaft.",
+     .breaks = HULL DIESEL("rated 90 kW at 3000 rpm"),
+     .holds = HULL DIESEL("rated 40 kW at 3000 rpm"),
+     .open = HULL DIESEL("rated 40..90 kW at 3000 rpm"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_power_idle},
+    {.name = "propeller-load",
+     .severity = SEVERITY_WARNING,
+     .title = "the propeller takes the engine's power at its rated speed, neither more nor less",
+     .basis = ON_BOTH,
+     .source =
+         "Wageningen B-series (verified); 106 % (3 % of pitch) and 89 % (4 % of speed): common practice, no "
+         "source",
+     .why =
+         "With too much pitch the engine labours, smokes and never reaches its rated speed; with too little "
+         "it races and cannot give its power. The screws of the series stand for any: a maker's figures go "
+         "before them, and the proof is the speed that the engine reaches wide open, loaded and clean. Where "
+         "the pitch is not decided, the figure `matched-pitch` proposes one.",
+     .breaks = SCREW("pitch 420 mm"),
+     .holds = SCREW("pitch 306 mm"),
+     .open = SCREW("pitch 300..350 mm"),
+     .kinds = {KIND_PROPELLER},
+     .judge = judge_propeller_load},
+    {.name = "cavitation",
+     .severity = SEVERITY_WARNING,
+     .title = "a propeller has the blade area that its thrust asks for",
+     .basis = ON_BOTH,
+     .source = "Keller's formula, from a public implementation (verified); its constant from memory",
+     .why = "Where narrow blades push too hard the water boils on their backs. The bubbles collapse with a "
+            "noise "
+            "of gravel, eat the metal and take thrust away. Judged at full power with the matched pitch.",
+     .breaks = SCREW("pitch 306 mm; area-ratio 0.4"),
+     .holds = SCREW("pitch 306 mm; area-ratio 0.55"),
+     .open = SCREW("pitch 306 mm; area-ratio 0.4..0.6"),
+     .kinds = {KIND_PROPELLER},
+     .judge = judge_cavitation},
+    {.name = "tip-gap",
+     .severity = SEVERITY_WARNING,
+     .title = "the tips of a propeller keep clear of the hull",
+     .basis = ON_BOTH,
+     .source =
+         "propeller makers, second hand: 10 % of the diameter in the aperture of a slow boat, 15 % usual; 20 "
+         "% when fast",
+     .why = "Each blade that passes close to the hull slaps the water against it: the boat hums, and the "
+            "planking takes it day and night. Less than 10 % of the diameter is a warning, less than 15 % "
+            "advice.",
+     .breaks = SCREW("aperture 40 mm"),
+     .holds = SCREW("aperture 90 mm"),
+     .open = SCREW("aperture 40..90 mm"),
+     .kinds = {KIND_PROPELLER},
+     .judge = judge_tip_gap},
+    {.name = "shaft-thin",
+     .severity = SEVERITY_WARNING,
+     .title = "a propeller shaft is thick enough for its torque",
+     .basis = ON_BOTH,
+     .source = "torsion with a factor of safety of 3: a boat designer's handbook, which names US voluntary "
+               "practice; strength of 316 stainless from memory",
+     .why =
+         "A shaft that is too thin twists off when the propeller hits something, and leaves the boat without "
+         "drive and with a hole. Torsion alone is looked at: a long shaft between far bearings, or a classed "
+         "boat, asks for more.",
+     .breaks = SCREW("shaft 22 mm; shaft-material stainless-316"),
+     .holds = SCREW("shaft 35 mm; shaft-material stainless-316"),
+     .open = SCREW("shaft 25..35 mm; shaft-material stainless-316"),
+     .kinds = {KIND_PROPELLER},
+     .judge = judge_shaft_thin},
+    {.name = "exhaust-back",
+     .severity = SEVERITY_WARNING,
+     .title = "an exhaust presses back no more than the engine stands",
+     .basis = ON_BOTH,
+     .source = "an engine maker's installation manual, Boat Mechanical Systems Handbook (both verified); "
+               "limit: the "
+               "engine's `back-pressure`, else an engine maker's data sheet",
+     .why = "What an engine cannot blow out it cannot breathe in: it loses power, smokes, runs hot and burns "
+            "its "
+            "valves. Bore matters most, then the height that a water lock lifts, then bends. The maker's own "
+            "limit goes before the assumed one; a turbocharger halves it.",
+     .breaks = EXHAUST("bore 38 mm"),
+     .holds = EXHAUST("bore 64 mm"),
+     .open = EXHAUST("bore 38..64 mm"),
+     .kinds = {KIND_EXHAUST},
+     .judge = judge_exhaust_back},
+    {.name = "exhaust-riser",
+     .severity = SEVERITY_FAULT,
+     .title = "the mixing elbow of a wet exhaust stands high above the waterline",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source =
+         "trade magazine and Boat Mechanical Systems Handbook, second hand: 305 mm (12 in) above the loaded "
+         "waterline, heeled and under way",
+     .why =
+         "Behind a low elbow the sea runs through the cooling water's hose, or back up the pipe in a "
+         "following "
+         "sea, into the cylinders, and then into the boat. A vented loop on a hose of the engine's sea water "
+         "counts in place of the height; that its top stands high enough is asked by the rules of siphons.",
+     .breaks = EXHAUST("bore 51 mm; riser-above-waterline 0.1 m"),
+     .holds = EXHAUST("bore 51 mm; riser-above-waterline 0.4 m"),
+     .open = EXHAUST("bore 51 mm"),
+     .kinds = {KIND_EXHAUST},
+     .judge = judge_exhaust_riser},
+    {.name = "raw-water",
+     .severity = SEVERITY_WARNING,
+     .title = "sea water enough for the engine's heat, through an intake wide enough",
+     .basis = ON_BOTH,
+     .source =
+         "a trade page: 0.87 to 0.94 l/min for each kW (verified); an engine maker's sheet: 25 mm for 85 kW "
+         "(verified), at equal speed of the water for other powers",
+     .why = "Cooling that is only just enough when all is clean is not enough when weed lies on the "
+            "strainer. An "
+            "engine with a dry exhaust is taken to be cooled in another way, and left alone.",
+     .breaks = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 20 l/min"),
+     .holds = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 45 l/min"),
+     .open = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 30..45 l/min"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_raw_water},
+    {.name = "engine-air",
+     .severity = SEVERITY_WARNING,
+     .title = "air enough reaches the engine to burn and to keep it cool",
+     .basis = ON_BOTH,
+     .source = "Boat Mechanical Systems Handbook, chapter 16 (verified): 2.6 cm2 for each kW; for a blower "
+               "2.75 cfm "
+               "a horsepower less 90, or 2.5 cfm a horsepower (second hand)",
+     .why = "An engine that has to suck its air through the gaps of the sole loses power, and its space "
+            "grows so "
+            "hot that hoses, cables and the alternator age in a season. Stated `openings` of its space are "
+            "asked "
+            "first, a blower only where there are none; several engines in a space add up.",
+     .breaks =
+         HULL "space engine-room { openings 50 cm2 }\n" DIESEL("rated 40 kW at 3000 rpm; space engine-room"),
+     .holds =
+         HULL "space engine-room { openings 200 cm2 }\n" DIESEL("rated 40 kW at 3000 rpm; space engine-room"),
+     .open = HULL
+     "space engine-room { openings 50..200 cm2 }\n" DIESEL("rated 40 kW at 3000 rpm; space engine-room"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_engine_air},
+};
+const RuleFamily rules_drive = RULE_FAMILY("Engine and propeller", rules);

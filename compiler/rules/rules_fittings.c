@@ -1,0 +1,337 @@
+/*
+ * Thrusters, cabins that are heated or cooled, steering, anchors, and metal under water.
+ */
+#include "figures/drive.h"
+#include "figures/power.h"
+#include "rules/ask.h"
+#include "rules/families.h"
+#include "rules/plumbing.h"
+
+/* ---- thruster-volts ------------------------------------------------------------------------------------ */
+
+static void judge_voltage(Judge *judge, const Entity *thruster)
+{
+    const Figure *left = figure_of(judge, thruster, FIGURE_BURST_VOLTAGE);
+    const Figure *least = figure_of(judge, thruster, FIGURE_LEAST_VOLTAGE);
+    Finding *finding = judge_at_least(judge, thruster, place_of(judge, thruster, PROP_FEED_WIRE),
+                                      side_figure(left), side_figure(least));
+    if (finding != NULL) {
+        finding_say(judge, finding, "while it runs `%s` is left with %s; it wants %s",
+                    say_name(judge, thruster), say_figure(judge, left), say_figure(judge, least));
+        finding_remedy(judge, finding, "a thicker or shorter cable, or a bank of less resistance");
+    }
+}
+
+static void judge_heat(Judge *judge, const Entity *thruster)
+{
+    const Figure *heat = figure_of(judge, thruster, FIGURE_BURST_TEMPERATURE);
+    const Feed *cable = cable_of(thruster->fed);
+    if (heat == NULL || cable == NULL) {
+        return;
+    }
+    double celsius = feed_insulation_celsius(cable);
+    Side most = side_number(unit_to_si(UNIT_ALONE(UNIT_CELSIUS), celsius), UNIT_ALONE(UNIT_CELSIUS));
+    Finding *finding = judge_at_most(judge, thruster, place_of(judge, thruster, PROP_THRUSTER_LONGEST_BURST),
+                                     side_figure(heat), most);
+    if (finding != NULL) {
+        finding_about(finding, PROP_THRUSTER_LONGEST_BURST);
+        finding_say(judge, finding,
+                    "after its longest burst the cable of `%s` is at %s; its insulation stands %s",
+                    say_name(judge, thruster), say_figure(judge, heat), say_side(judge, most));
+        finding_remedy(judge, finding, "a thicker cable, or a shorter `longest-burst`");
+    }
+}
+
+static void judge_thruster_volts(Judge *judge, const Entity *thruster)
+{
+    if (figure_of(judge, thruster, FIGURE_BURST_VOLTAGE) == NULL) {
+        return; /* no one bank feeds it: told by `unpowered` */
+    }
+    judge_voltage(judge, thruster);
+    judge_heat(judge, thruster);
+}
+
+/* ---- cabin-heat, cabin-cool ---------------------------------------------------------------------------- */
+
+/* What one of these two rules looks at. */
+typedef struct Climate {
+    PropId output, serves;
+    FigureId need, thumb;
+    const char *gives; /* "gives" */
+    const char *do_so; /* "lose" */
+} Climate;
+
+static void judge_on_day(Judge *judge, const Entity *maker, const Climate *climate, const Entity *day)
+{
+    const Figure *need = figure_find(judge->figures, maker, climate->need, day);
+    Side output = side_value(judge, maker, climate->output, 0);
+    Finding *finding =
+        judge_at_least(judge, maker, place_of(judge, maker, climate->output), output, side_figure(need));
+    if (finding == NULL) {
+        return;
+    }
+    Side outside = side_value(judge, day, PROP_DAY_TEMPERATURE, 0);
+    finding_at(finding, day);
+    finding_say(judge, finding,
+                "`%s` %s %s; on `%s`, at %s, the spaces that it serves %s %s (by the thumb %s)",
+                say_name(judge, maker), climate->gives, say_side(judge, output), say_name(judge, day),
+                say_side(judge, outside), climate->do_so, say_figure(judge, need),
+                say_figure(judge, figure_of(judge, maker, climate->thumb)));
+}
+
+/* By the thumb alone, where no day or no skin says more. */
+static void judge_by_thumb(Judge *judge, const Entity *maker, const Climate *climate)
+{
+    const Figure *thumb = figure_of(judge, maker, climate->thumb);
+    Side output = side_value(judge, maker, climate->output, 0);
+    Finding *finding =
+        judge_at_least(judge, maker, place_of(judge, maker, climate->output), output, side_figure(thumb));
+    if (finding != NULL) {
+        finding_say(
+            judge, finding,
+            "`%s` %s %s; by the thumb the volume that it serves takes %s (`skin` of its spaces and the "
+            "`temperature` of a day would tell more)",
+            say_name(judge, maker), climate->gives, say_side(judge, output), say_figure(judge, thumb));
+    }
+}
+
+static void judge_climate(Judge *judge, const Entity *maker, const Climate *climate)
+{
+    bool any = false;
+    for (const Entity *day = first_aboard(judge->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
+        if (figure_find(judge->figures, maker, climate->need, day) != NULL) {
+            judge_on_day(judge, maker, climate, day);
+            any = true;
+        }
+    }
+    if (!any && !entity_states(maker, climate->serves)) {
+        judge_unmeasured(judge, maker, climate->serves);
+    } else if (!any) {
+        judge_by_thumb(judge, maker, climate);
+    }
+}
+
+static void judge_cabin_heat(Judge *judge, const Entity *heater)
+{
+    static const Climate heat = {
+        PROP_HEATER_OUTPUT, PROP_HEATER_SERVES, FIGURE_HEAT_NEED, FIGURE_HEAT_THUMB, "gives", "lose"};
+    judge_climate(judge, heater, &heat);
+}
+
+static void judge_cabin_cool(Judge *judge, const Entity *cooler)
+{
+    static const Climate cool = {PROP_COOLER_OUTPUT, PROP_COOLER_SERVES, FIGURE_COOL_NEED,
+                                 FIGURE_COOL_THUMB,  "takes away",       "gain"};
+    judge_climate(judge, cooler, &cool);
+}
+
+/* ---- steering-second, anchor-small --------------------------------------------------------------------- */
+
+static void judge_steering_second(Judge *judge, const Entity *steering)
+{
+    judge_yes(judge, steering, PROP_STEERING_SECOND, "a second way to steer");
+}
+
+static void judge_thickness(Judge *judge, const Entity *anchor, PropId prop, FigureId id, const char *what)
+{
+    if (!entity_states(anchor, prop)) {
+        return;
+    }
+    const Figure *least = figure_of(judge, anchor, id);
+    Side thick = side_value(judge, anchor, prop, 1);
+    Finding *finding =
+        judge_at_least(judge, anchor, place_of(judge, anchor, prop), thick, side_figure(least));
+    if (finding != NULL) {
+        finding_about(finding, prop);
+        finding_say(judge, finding, "the %s of `%s` is %s thick; for a boat of %s %s is usual", what,
+                    say_name(judge, anchor), say_side(judge, thick),
+                    say_side(judge, side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0)),
+                    say_figure(judge, least));
+    }
+}
+
+static void judge_anchor_small(Judge *judge, const Entity *anchor)
+{
+    const Figure *least = figure_of(judge, anchor, FIGURE_ANCHOR_NEED);
+    Side mass = side_value(judge, anchor, PROP_COMMON_MASS, 0);
+    Finding *finding =
+        judge_at_least(judge, anchor, place_of(judge, anchor, PROP_COMMON_MASS), mass, side_figure(least));
+    if (finding != NULL) {
+        finding_say(judge, finding, "the anchor `%s` weighs %s; for a boat of %s %s is usual",
+                    say_name(judge, anchor), say_side(judge, mass),
+                    say_side(judge, side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0)),
+                    say_figure(judge, least));
+    }
+    judge_thickness(judge, anchor, PROP_ANCHOR_CHAIN, FIGURE_CHAIN_NEED, "chain");
+    judge_thickness(judge, anchor, PROP_ANCHOR_ROPE, FIGURE_ROPE_NEED, "rope");
+}
+
+/* ---- unprotected-metal --------------------------------------------------------------------------------- */
+
+static bool is_named(const Entity *anode, const Entity *thing)
+{
+    const Property *protects = entity_property(anode, PROP_ANODE_PROTECTS);
+    for (uint16_t i = 0; protects != NULL && i < protects->count; i++) {
+        if (protects->values[i].kind == VALUE_REFERENCE && protects->values[i].u.entity == thing) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether an anode names the propeller, or a seal on its shaft. */
+static bool is_protected(const Judge *judge, const Entity *propeller)
+{
+    for (const Entity *anode = first_aboard(judge->model, KIND_ANODE); anode != NULL;
+         anode = next_aboard(anode)) {
+        if (is_named(anode, propeller)) {
+            return true;
+        }
+        for (const Entity *e = first_aboard(judge->model, KIND_SHAFT_SEAL); e != NULL; e = next_aboard(e)) {
+            if (entity_reference(e, PROP_SHAFT_SEAL_PROPELLER) == propeller && is_named(anode, e)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static bool some_anode_is_unclear(const Judge *judge)
+{
+    for (const Entity *anode = first_aboard(judge->model, KIND_ANODE); anode != NULL;
+         anode = next_aboard(anode)) {
+        if (has_mistake(anode, PROP_ANODE_PROTECTS)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void judge_unprotected_metal(Judge *judge, const Entity *propeller)
+{
+    const char *name = say_name(judge, propeller);
+    if (some_anode_is_unclear(judge)) {
+        judge_waiting(judge);
+    } else if (is_protected(judge, propeller)) {
+        judge_holds(judge);
+    } else if (first_aboard(judge->model, KIND_ANODE) != NULL) {
+        Finding *finding = judge_broken(judge, propeller, place_of_name(judge, propeller));
+        finding_say(judge, finding, "no anode protects `%s` and its shaft", name);
+        finding_remedy(judge, finding, "`protects %s` on an anode that is joined to it", name);
+    } else {
+        Finding *finding = judge_open(judge, propeller, place_of_name(judge, propeller), NULL, PROP_NONE);
+        finding_say(judge, finding, "the spec states no anode, and `%s` and its shaft are metal in the sea",
+                    name);
+        finding_hangs_on(judge, finding, propeller, PROP_NONE, "anode");
+        finding_remedy(judge, finding, "anode shaft-anode { protects %s; material zinc }", name);
+    }
+}
+
+/* ---- the table ----------------------------------------------------------------------------------------- */
+
+#define PUSHED(SAYS)                                                                                \
+    EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n" \
+                 "thruster bow { fed-by house; run 6 m; " SAYS                                      \
+                 "; protect 300 A fuse 0.1 m from source; draw 250 A; thrust 500 N }\n"
+#define HEATED(SAYS) EXAMPLE_BOAT "space saloon { volume 14 m3 }\nheater stove { serves saloon; " SAYS " }\n"
+#define COOLED(SAYS) EXAMPLE_BOAT "space saloon { volume 14 m3 }\ncooler box { serves saloon; " SAYS " }\n"
+#define DRIVEN                                                              \
+    EXAMPLE_BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n" \
+                 "propeller screw { engine diesel; diameter 500 mm }\n"
+
+static const Rule rules[] = {
+    {.name = "thruster-volts",
+     .severity = SEVERITY_WARNING,
+     .title = "a thruster keeps its voltage while it runs, and does not cook its cable",
+     .basis = ON_BOTH,
+     .source = "Ohm's law; 10.5 V of 12 V where `min-voltage` is not stated: common practice, no source",
+     .why =
+         "A thruster pushes with the square of what voltage is left. On a long thin cable, or a tired bank, "
+         "half "
+         "of its thrust is lost at the moment when all of it is wanted. The bank is taken full; an empty one "
+         "gives less. The heat of its longest burst is taken to stay in the copper, from 50 C on.",
+     .breaks = PUSHED("wire 35 mm2"),
+     .holds = PUSHED("wire 120 mm2"),
+     .open = PUSHED("wire 35..120 mm2"),
+     .kinds = {KIND_THRUSTER},
+     .judge = judge_thruster_volts},
+    {.name = "cabin-heat",
+     .severity = SEVERITY_ADVICE,
+     .title = "a heater gives the heat that its spaces lose",
+     .basis = ON_BOTH,
+     .source = "U A dT with U from memory; thumb of 15 BTU an hour for each cubic foot: a sailing author "
+               "(verified)",
+     .why =
+         "Where spaces state their `skin` and days their `temperature`, the loss through hull, glass and air "
+         "counts; else a thumb of so much for each cubic metre. Both are within a factor of two at best. A "
+         "heater "
+         "that is far too large soots and cycles, which is not judged.",
+     .breaks = HEATED("output 1.2 kW"),
+     .holds = HEATED("output 3 kW"),
+     .open = HEATED("output 1.2..3 kW"),
+     .kinds = {KIND_HEATER},
+     .judge = judge_cabin_heat},
+    {.name = "cabin-cool",
+     .severity = SEVERITY_ADVICE,
+     .title = "a cooler takes away the heat that its spaces gain",
+     .basis = ON_BOTH,
+     .source =
+         "U A dT with U from memory; thumb of 14 BTU an hour for each cubic foot: a cooling rule (verified)",
+     .why =
+         "As with heat: by skin, glass, sun, people and air where spaces and days say enough, else by the "
+         "thumb. "
+         "More than is needed is not better: a cooler that is too large stops before it has dried the air.",
+     .breaks = COOLED("output 1.2 kW"),
+     .holds = COOLED("output 3 kW"),
+     .open = COOLED("output 1.2..3 kW"),
+     .kinds = {KIND_COOLER},
+     .judge = judge_cabin_cool},
+    {.name = "steering-second",
+     .severity = SEVERITY_ADVICE,
+     .title = "there is a second way to steer",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why = "A cable parts, a hose bursts, and always on a lee shore. An emergency tiller on the rudder "
+            "stock, tried "
+            "once in calm water, brings her home.",
+     .breaks = EXAMPLE_BOAT "steering wheel-gear { worked-by cable; second no }\n",
+     .holds = EXAMPLE_BOAT "steering wheel-gear { worked-by cable; second yes }\n",
+     .open = EXAMPLE_BOAT "steering wheel-gear { worked-by cable }\n",
+     .kinds = {KIND_STEERING},
+     .judge = judge_steering_second},
+    {.name = "anchor-small",
+     .severity = SEVERITY_ADVICE,
+     .title = "anchor, chain and rope are as heavy as is usual for the boat's length",
+     .basis = ON_BOTH,
+     .source = "common practice, no source, from memory: 1 lb of anchor for each foot of length, 1/8 in of "
+               "rope for "
+               "each 9 ft, chain half as thick as the rope",
+     .why = "The anchor is what is left when the engine stops. These are the thumbs of the trade for a usual "
+            "boat in "
+            "a usual breeze; makers' tables go by windage, and say more. An anchor's `mass` with its chain "
+            "in it "
+            "tells too much.",
+     .breaks = EXAMPLE_BOAT "anchor bower { mass 6 kg; chain 30 m of 8 mm }\n",
+     .holds = EXAMPLE_BOAT "anchor bower { mass 16 kg; chain 30 m of 8 mm }\n",
+     .open = EXAMPLE_BOAT "anchor bower { mass 10..16 kg; chain 30 m of 8 mm }\n",
+     .kinds = {KIND_ANCHOR},
+     .judge = judge_anchor_small},
+    {.name = "unprotected-metal",
+     .severity = SEVERITY_WARNING,
+     .title = "an anode protects propeller and shaft",
+     .basis = ON_BOTH,
+     .source = "common practice, no source; that unlike metals in the sea corrode: galvanic series of a "
+               "boat-design "
+               "school (verified)",
+     .why = "A bronze propeller on a steel shaft in salt water is a battery, and what it eats first is the "
+            "cheapest "
+            "metal that is joined to it. Let that be an anode. Only propellers are looked at: a through-hull "
+            "that "
+            "stands alone needs none.",
+     .breaks = DRIVEN "anode hull-anode { material zinc }\n",
+     .holds = DRIVEN "anode shaft-anode { protects screw; material zinc }\n",
+     .open = DRIVEN,
+     .kinds = {KIND_PROPELLER},
+     .judge = judge_unprotected_metal},
+};
+const RuleFamily rules_fittings = RULE_FAMILY("Thrusters, cabins, steering and anchors", rules);

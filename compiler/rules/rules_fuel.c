@@ -1,0 +1,286 @@
+/*
+ * Fuel: tanks that breathe and are grounded, hoses that stand fire, valves, filters and the way back.
+ */
+#include "figures/drive.h"
+#include "rules/ask.h"
+#include "rules/families.h"
+
+/* ---- fuel-tank ----------------------------------------------------------------------------------------- */
+
+/* A bore that is there at all: how wide it has to be is asked by tank-breath. */
+static void judge_opening(Judge *judge, const Entity *tank, PropId prop, const char *what, const char *why)
+{
+    Side bore = side_value(judge, tank, prop, 0);
+    if (bore.state == STATE_WAITING) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = NULL;
+    if (bore.state == STATE_MISSING) {
+        finding = judge_open(judge, tank, place_of_name(judge, tank), tank, prop);
+        finding_say(judge, finding, "the fuel tank `%s` does not say whether it has a %s",
+                    say_name(judge, tank), what);
+    } else if (bore.value.high <= 0.0) {
+        finding = judge_broken(judge, tank, place_of(judge, tank, prop));
+        finding_say(judge, finding, "the fuel tank `%s` has no %s: %s", say_name(judge, tank), what, why);
+    } else {
+        judge_holds(judge);
+    }
+    if (finding != NULL) {
+        finding_about(finding, prop);
+        finding_remedy(judge, finding, "`%s` with the bore of a %s that leads outside", props[prop].word,
+                       what);
+    }
+}
+
+static void judge_fuel_tank(Judge *judge, const Entity *tank)
+{
+    if (!str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel")) {
+        return;
+    }
+    judge_opening(judge, tank, PROP_TANK_VENT, "vent",
+                  "it bulges or starves the engine, and its vapour comes in");
+    judge_opening(judge, tank, PROP_TANK_FILL, "filling pipe", "fuel is poured inside the boat");
+    Finding *finding = judge_yes(judge, tank, PROP_TANK_GROUNDED, "a joint with the boat's ground");
+    if (finding != NULL) {
+        finding_about(finding, PROP_TANK_GROUNDED);
+    }
+}
+
+/* ---- fuel-hose ----------------------------------------------------------------------------------------- */
+
+/* Whether a line comes near an engine: it ends at one, or it or one of its ends lies in an engine space. */
+static bool is_hot(const Judge *judge, const Entity *line)
+{
+    const Entity *ends[] = {entity_reference(line, PROP_FUEL_LINE_FROM),
+                            entity_reference(line, PROP_FUEL_LINE_TO)};
+    bool hot = is_engine_space(judge->model, entity_reference(line, PROP_COMMON_SPACE));
+    for (size_t i = 0; i < 2 && !hot; i++) {
+        hot = ends[i] != NULL && (ends[i]->kind == KIND_ENGINE ||
+                                  is_engine_space(judge->model, entity_reference(ends[i], PROP_COMMON_SPACE)));
+    }
+    return hot;
+}
+
+static bool some_petrol(const Judge *judge)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (str_is(entity_word(e, PROP_ENGINE_FUEL), "petrol")) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What is asked of a line: A1 of petrol near an engine, some A near an engine or of petrol, else anything. */
+static bool serves(Str grade, bool petrol, bool hot)
+{
+    bool a1 = str_is(grade, "A1") || str_is(grade, "metal");
+    bool a = a1 || str_is(grade, "A2");
+    return petrol && hot ? a1 : petrol || hot ? a : true;
+}
+
+static void judge_fuel_hose(Judge *judge, const Entity *line)
+{
+    bool petrol = some_petrol(judge);
+    bool hot = is_hot(judge, line);
+    Str grade;
+    State state = stated_word(line, PROP_FUEL_LINE_GRADE, &grade);
+    const char *asked = petrol && hot ? "A1" : "A1 or A2";
+    Finding *finding;
+    if (state == STATE_WAITING) {
+        judge_waiting(judge);
+        return;
+    }
+    if (state == STATE_KNOWN && serves(grade, petrol, hot)) {
+        judge_holds(judge);
+        return;
+    }
+    if (state == STATE_KNOWN) {
+        finding = judge_broken(judge, line, place_of(judge, line, PROP_FUEL_LINE_GRADE));
+        finding_say(judge, finding, "`%s` is of class %s and %s; that asks for %s hose, or metal",
+                    say_name(judge, line), str_copy(judge->arena, grade),
+                    hot ? "comes near an engine" : "carries petrol", asked);
+    } else {
+        finding = judge_open(judge, line, place_of_name(judge, line), line, PROP_FUEL_LINE_GRADE);
+        finding_say(judge, finding, "`%s` does not say of which class its hose is", say_name(judge, line));
+    }
+    finding_remedy(judge, finding, "grade A1");
+    finding_remedy(judge, finding, "grade metal");
+}
+
+/* ---- fuel-shut ----------------------------------------------------------------------------------------- */
+
+static bool is_return(const Entity *line)
+{
+    return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
+}
+
+static void judge_part(Judge *judge, const Entity *line, PropId prop, const char *asks)
+{
+    Finding *finding = judge_yes(judge, line, prop, asks);
+    if (finding != NULL) {
+        finding_about(finding, prop);
+    }
+}
+
+/* Something upstream of a line by name: the line that leads to where this one begins. */
+static const Entity *line_before(const Judge *judge, const Entity *line)
+{
+    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+    const Entity *before = first_aboard(judge->model, KIND_FUEL_LINE);
+    while (before != NULL && (before == line || is_return(before) || from == NULL ||
+                              entity_reference(before, PROP_FUEL_LINE_TO) != from)) {
+        before = next_aboard(before);
+    }
+    return before;
+}
+
+/* Whether one of the lines from the tank to here states that part. */
+static bool has_on_the_way(const Judge *judge, const Entity *line, PropId prop)
+{
+    for (int step = 0; line != NULL && step < 16; step++) {
+        bool there = prop == PROP_FUEL_LINE_FILTER ? entity_states(line, prop) : entity_yes(line, prop) == 1;
+        if (there) {
+            return true;
+        }
+        line = line_before(judge, line);
+    }
+    return false;
+}
+
+/* At the engine: what the fuel has passed on its way. */
+static void judge_feed(Judge *judge, const Entity *line)
+{
+    if (has_on_the_way(judge, line, PROP_FUEL_LINE_FILTER)) {
+        judge_holds(judge);
+    } else {
+        Finding *finding = judge_open(judge, line, place_of_name(judge, line), line, PROP_FUEL_LINE_FILTER);
+        finding_about(finding, PROP_FUEL_LINE_FILTER);
+        finding_say(judge, finding, "`%s` does not say whether a filter sits between tank and engine",
+                    say_name(judge, line));
+        finding_remedy(judge, finding, "filter 10 um");
+    }
+    if (has_on_the_way(judge, line, PROP_FUEL_LINE_SEPARATOR)) {
+        judge_holds(judge);
+    } else {
+        judge_part(judge, line, PROP_FUEL_LINE_SEPARATOR, "a separator that takes water out");
+    }
+}
+
+/* Of several tanks, the fuel goes back to the one that it came from. */
+static void judge_way_back(Judge *judge, const Entity *line)
+{
+    const Entity *engine = entity_reference(line, PROP_FUEL_LINE_FROM);
+    const Entity *back = entity_reference(line, PROP_FUEL_LINE_TO);
+    const Entity *feed = first_aboard(judge->model, KIND_FUEL_LINE);
+    while (feed != NULL && (is_return(feed) || entity_reference(feed, PROP_FUEL_LINE_TO) != engine)) {
+        feed = next_aboard(feed);
+    }
+    while (feed != NULL && line_before(judge, feed) != NULL) {
+        feed = line_before(judge, feed);
+    }
+    const Entity *source = feed != NULL ? entity_reference(feed, PROP_FUEL_LINE_FROM) : NULL;
+    if (source == NULL || back == NULL || source->kind != KIND_TANK || back->kind != KIND_TANK) {
+        return;
+    }
+    if (source == back) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, line, place_of(judge, line, PROP_FUEL_LINE_TO));
+    finding_about(finding, PROP_FUEL_LINE_TO);
+    finding_say(judge, finding, "`%s` takes fuel from `%s` back to `%s`, until that runs over",
+                say_name(judge, line), say_name(judge, source), say_name(judge, back));
+    finding_note(judge, finding, place_of(judge, feed, PROP_FUEL_LINE_FROM), "it comes from here");
+    finding_remedy(judge, finding, "to %s", say_name(judge, source));
+}
+
+static void judge_fuel_shut(Judge *judge, const Entity *line)
+{
+    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
+    if (from == NULL || to == NULL || has_mistake(line, PROP_FUEL_LINE_RETURN)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (is_return(line)) {
+        judge_way_back(judge, line);
+        return;
+    }
+    if (from->kind == KIND_TANK) {
+        judge_part(judge, line, PROP_FUEL_LINE_SHUT_OFF, "a valve at the tank that shuts it");
+    }
+    if (to->kind == KIND_ENGINE) {
+        judge_feed(judge, line);
+    }
+}
+
+/* ---- the table ----------------------------------------------------------------------------------------- */
+
+#define TANK(SAYS) EXAMPLE_BOAT "tank fuel { holds fuel; capacity 200 l; " SAYS " }\n"
+#define LINE(SAYS)                                                                                  \
+    EXAMPLE_BOAT "tank fuel { holds fuel; capacity 200 l; vent 16 mm; fill 38 mm; grounded yes }\n" \
+                 "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n"                         \
+                 "fuel-line feed { from fuel; to diesel; " SAYS " }\n"
+
+static const Rule rules[] = {
+    {.name = "fuel-tank",
+     .severity = SEVERITY_FAULT,
+     .title = "a fuel tank has a vent and a filling pipe of its own, and is joined to the boat's ground",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "33 CFR 183.572 (petrol boats: a benchmark for diesel) and 46 CFR 182.440(b), 182.450 (small "
+               "passenger vessels, edition of 2015: a benchmark); ISO 10088, second hand",
+     .why =
+         "Fuel that flows through a hose charges tank and filler, and a spark between the filler and the "
+         "nozzle meets the vapour at the worst place. A tank without a vent bulges, or starves the engine. "
+         "How wide vent and fill have to be is asked by `tank-breath`; that both end on deck, away from "
+         "openings into the hull, is for the eye.",
+     .breaks = TANK("vent 16 mm; fill 38 mm; grounded no"),
+     .holds = TANK("vent 16 mm; fill 38 mm; grounded yes"),
+     .open = TANK("vent 16 mm; fill 38 mm"),
+     .kinds = {KIND_TANK},
+     .judge = judge_fuel_tank},
+    {.name = "fuel-hose",
+     .severity = SEVERITY_FAULT,
+     .title = "a fuel hose near an engine stands fire",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "us: 33 CFR 183.558(b) (petrol boats: a benchmark for diesel, verified); iso: ISO 7840 near "
+               "engines, "
+               "ISO 8469 elsewhere, ISO 10088:2022 (all second hand)",
+     .why = "In a fire the hose decides whether the tank feeds it. Class A stands two and a half minutes of "
+            "flame "
+            "and B does not; 1 lets less vapour through than 2. A line comes near an engine if it ends at "
+            "one, or "
+            "lies or ends in an engine's space. Petrol asks for A1 there, and for A everywhere.",
+     .breaks = LINE("grade B1; shut-off yes; filter 10 um; separator yes"),
+     .holds = LINE("grade A1; shut-off yes; filter 10 um; separator yes"),
+     .open = LINE("shut-off yes; filter 10 um; separator yes"),
+     .kinds = {KIND_FUEL_LINE},
+     .judge = judge_fuel_hose},
+    {.name = "fuel-shut",
+     .severity = SEVERITY_FAULT,
+     .title = "a valve at the tank shuts the fuel; filter and separator stand before the engine; it goes "
+              "back where it "
+              "came from",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "us: 33 CFR 183.568 (petrol boats: a benchmark for diesel, verified); Boat Mechanical Systems "
+               "Handbook; "
+               "filter, separator and way back: common practice, no source",
+     .why =
+         "The valve is what stops a burst hose from emptying the tank into the bilge, or into a fire. Water "
+         "and "
+         "dirt are what stops diesels. A return that ends in another tank than the feed began in overfills "
+         "that "
+         "one at sea. On runs of more than 3.65 m (12 ft) a second valve belongs at the engine, which is not "
+         "judged.",
+     .breaks = LINE("grade A1; shut-off no; filter 10 um; separator yes"),
+     .holds = LINE("grade A1; shut-off yes; filter 10 um; separator yes"),
+     .open = LINE("grade A1; filter 10 um; separator yes"),
+     .kinds = {KIND_FUEL_LINE},
+     .judge = judge_fuel_shut},
+};
+const RuleFamily rules_fuel = RULE_FAMILY("Fuel", rules);

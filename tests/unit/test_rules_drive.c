@@ -1,0 +1,178 @@
+/*
+ * Rules of engine, propeller, exhaust, fuel, thruster and anchor beyond their own examples: what counts in
+ * place of what, and what leaves them open.
+ */
+#include "check.h"
+#include "compile.h"
+
+#include <stdio.h>
+
+#define BOAT                                                                                            \
+    "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; " \
+    "currency EUR; basis iso; sails no }\n"
+#define ENGINE "engine diesel { rated 28 kW at 3000 rpm; fuel diesel; exhaust pipe }\n"
+#define GEAR "gearbox gear { engine diesel; ratio 2.6 }\n"
+
+/* The first finding of a rule about a thing, or NULL. */
+static const Finding *found(const Compiled *c, const char *rule, const char *subject)
+{
+    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, rule) == 0 &&
+            str_is(entity_name(outcome_first(c->outcome)->model, f->subject), subject)) {
+            return f;
+        }
+    }
+    return NULL;
+}
+
+static void expect(const char *text, const char *rule, const char *subject, Verdict verdict, const char *says)
+{
+    Compiled c;
+    compile_text(&c, text);
+    if (c.spec->messages.first != NULL) {
+        fail_msg("a mistake: %s", c.spec->messages.first->text);
+    }
+    const Finding *finding = found(&c, rule, subject);
+    if (finding == NULL) {
+        fail_msg("%s finds nothing", rule);
+    }
+    assert_int_equal(finding->verdict, verdict);
+    if (strstr(finding->message, says) == NULL) {
+        fail_msg("%s says `%s`, not `%s`", rule, finding->message, says);
+    }
+    compile_free(&c);
+}
+
+static void expect_quiet(const char *text, const char *rule, const char *subject)
+{
+    Compiled c;
+    compile_text(&c, text);
+    if (c.spec->messages.first != NULL) {
+        fail_msg("a mistake: %s", c.spec->messages.first->text);
+    }
+    const Finding *finding = found(&c, rule, subject);
+    if (finding != NULL) {
+        fail_msg("%s says `%s`", rule, finding->message);
+    }
+    compile_free(&c);
+}
+
+static void a_screw_of_the_wrong_size_is_told_with_the_right_one(void **state)
+{
+    (void)state;
+    expect(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\n" GEAR
+                       "propeller screw { engine diesel; diameter 300 mm; pitch ? }\n",
+           "propeller-load", "screw", VERDICT_BROKEN, "too small");
+    expect(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\n" GEAR
+                       "propeller screw { engine diesel; diameter 850 mm; pitch 500 mm }\n",
+           "propeller-load", "screw", VERDICT_BROKEN, "too large");
+    expect(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\n" GEAR
+                       "propeller screw { engine diesel; diameter 530 mm; pitch 270 mm }\n",
+           "propeller-load", "screw", VERDICT_BROKEN, "beyond its rated speed");
+    expect(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\n" GEAR
+                       "propeller screw { engine diesel; diameter 530 mm; pitch 400 mm }\n",
+           "propeller-load", "screw", VERDICT_BROKEN, "labours");
+}
+
+static void without_a_gearbox_only_an_electric_engine_turns_its_screw(void **state)
+{
+    (void)state;
+    expect(BOAT ENGINE
+           "exhaust pipe { bore 64 mm; run 2 m }\npropeller screw { engine diesel; diameter 500 mm }\n",
+           "propeller-load", "screw", VERDICT_OPEN, "no gearbox");
+    expect(BOAT "engine quiet { rated 12 kW at 1100 rpm; fuel electric }\n"
+                "propeller screw { engine quiet; diameter 480 mm; pitch ? }\n",
+           "propeller-load", "screw", VERDICT_OPEN, "the pitch of `screw` is not decided");
+}
+
+static void a_vented_loop_stands_in_for_a_high_elbow(void **state)
+{
+    (void)state;
+    const char *low = BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; riser-above-waterline 0.1 m }\n";
+    char text[2048];
+    expect(low, "exhaust-riser", "pipe", VERDICT_BROKEN, "mixing elbow");
+    snprintf(text, sizeof text, "%s%s", low,
+             "through-hull intake { bore 25 mm; height -0.4 m; seacock yes }\n"
+             "hose cooling { from intake; to diesel; bore 25 mm; run 2 m }\n"
+             "vent-loop loop { on cooling; height 0.8 m }\n");
+    expect_quiet(text, "exhaust-riser", "pipe");
+    expect_quiet(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; wet no }\n", "exhaust-riser", "pipe");
+}
+
+static void a_return_goes_back_where_the_feed_began(void **state)
+{
+    (void)state;
+    const char *lines =
+        "exhaust pipe { bore 64 mm; run 2 m }\n"
+        "tank port { holds fuel; capacity 100 l; vent 16 mm; fill 38 mm; grounded yes }\n"
+        "tank starboard { holds fuel; capacity 100 l; vent 16 mm; fill 38 mm; grounded yes }\n"
+        "item separator { }\n"
+        "fuel-line first { from port; to separator; grade A1; shut-off yes; separator yes; filter 30 um }\n"
+        "fuel-line second { from separator; to diesel; grade A1 }\n"
+        "fuel-line back { from diesel; to %s; grade A1; return yes }\n";
+    char text[2048];
+    char tail[1024];
+    snprintf(tail, sizeof tail, lines, "starboard");
+    snprintf(text, sizeof text, "%s%s", BOAT ENGINE, tail);
+    expect(text, "fuel-shut", "back", VERDICT_BROKEN, "back to `starboard`");
+    expect_quiet(text, "fuel-shut", "second"); /* filter and separator stand on the line before it */
+    snprintf(tail, sizeof tail, lines, "port");
+    snprintf(text, sizeof text, "%s%s", BOAT ENGINE, tail);
+    expect_quiet(text, "fuel-shut", "back");
+}
+
+static void petrol_asks_for_better_hose(void **state)
+{
+    (void)state;
+    const char *petrol = BOAT
+        "engine outboard { rated 28 kW at 5000 rpm; fuel petrol }\n"
+        "tank fuel { holds fuel; capacity 50 l; vent 19 mm; fill 38 mm; grounded yes }\n"
+        "fuel-line feed { from fuel; to outboard; shut-off yes; filter 10 um; separator yes; grade %s }\n";
+    char text[1024];
+    snprintf(text, sizeof text, petrol, "A2");
+    expect(text, "fuel-hose", "feed", VERDICT_BROKEN, "asks for A1");
+    snprintf(text, sizeof text, petrol, "metal");
+    expect_quiet(text, "fuel-hose", "feed");
+}
+
+static void a_thruster_goes_by_its_own_least_voltage(void **state)
+{
+    (void)state;
+    const char *spec =
+        BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+             "thruster bow { fed-by house; run 6 m; wire 95 mm2; protect 300 A fuse 0.1 m from source\n"
+             "  draw 250 A; thrust 500 N; min-voltage %s }\n";
+    char text[1024];
+    snprintf(text, sizeof text, spec, "9 V");
+    expect_quiet(text, "thruster-volts", "bow");
+    snprintf(text, sizeof text, spec, "11.5 V");
+    expect(text, "thruster-volts", "bow", VERDICT_BROKEN, "it wants 11.5 V");
+}
+
+static void range_goals_are_judged(void **state)
+{
+    (void)state;
+    const char *spec =
+        BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\ntank fuel { holds fuel; capacity 330 l }\n"
+                    "goal reach { range %s at 6 kn }\n";
+    char text[1024];
+    snprintf(text, sizeof text, spec, "350 nmi");
+    expect_quiet(text, "goal-missed", "reach");
+    snprintf(text, sizeof text, spec, "500 nmi");
+    expect(text, "goal-missed", "reach", VERDICT_BROKEN, "the fuel takes her");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_screw_of_the_wrong_size_is_told_with_the_right_one),
+        cmocka_unit_test(without_a_gearbox_only_an_electric_engine_turns_its_screw),
+        cmocka_unit_test(a_vented_loop_stands_in_for_a_high_elbow),
+        cmocka_unit_test(a_return_goes_back_where_the_feed_began),
+        cmocka_unit_test(petrol_asks_for_better_hose),
+        cmocka_unit_test(a_thruster_goes_by_its_own_least_voltage),
+        cmocka_unit_test(range_goals_are_judged),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
