@@ -153,6 +153,7 @@ void figures_power(Work *work);
 void figures_water(Work *work);
 void figures_drive(Work *work);
 void figures_boat(Work *work);
+void figures_plan(Work *work);
 
 /** Shorthand for a unit that stands alone. */
 #define UNIT_ALONE(id) ((UnitPair){(uint8_t)(id), UNIT_NONE})

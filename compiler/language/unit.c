@@ -7,6 +7,7 @@
  */
 #include "language/unit.h"
 
+#include "base/date.h"
 #include "base/num.h"
 
 #include <math.h>
@@ -44,12 +45,13 @@
 #define MONEY {.money = 1, .tag = TAG_MONEY}
 /* clang-format on */
 
-const Unit units[UNIT_COUNT] = {
+const Unit units[UNIT_TABLE] = {
     [UNIT_NONE] = {"", NUMBER, 1.0, 0.0, "plain number", "no unit"},
 #define UNIT(ID, WORD, DIMENSION, FACTOR, OFFSET, MEANING, SOURCE) \
     [UNIT_##ID] = {WORD, DIMENSION, FACTOR, OFFSET, MEANING, SOURCE},
 #include "language/units.def"
 #undef UNIT
+    [UNIT_DATE] = {"date", TIME, 86400.0, 0.0, "day of the calendar", "SI 8, Table 6: a day is 86 400 s"},
 };
 
 /* ------------------------------------------------------------------------------------------ dimensions */
@@ -238,7 +240,7 @@ static const char words[UNIT_COUNT][WORD_BYTES] = {
 #define UNIT(ID, WORD, ...) _Static_assert(sizeof(WORD) <= WORD_BYTES, "this unit's word is too long: " WORD);
 #include "language/units.def"
 #undef UNIT
-_Static_assert(UNIT_COUNT <= UINT8_MAX, "a UnitPair holds units in a byte each");
+_Static_assert(UNIT_TABLE <= UINT8_MAX, "a UnitPair holds units in a byte each");
 
 UnitId unit_find(Str word)
 {
@@ -425,8 +427,20 @@ static double without_residue(double number, UnitPair pair)
     return fabs(number) < residue ? 0.0 : number;
 }
 
+/* Moments beyond the calendar are held at its ends. */
+static void write_day(Buf *buf, double si)
+{
+    double day = floor(si / units[UNIT_DATE].factor);
+    double last = date_of(9999, 12, 31), first = date_of(1000, 1, 1);
+    date_write(buf, (Date)(day > last ? last : day < first ? first : day));
+}
+
 static void write_number(Buf *buf, UnitPair pair, double si)
 {
+    if (pair.unit == UNIT_DATE) {
+        write_day(buf, si);
+        return;
+    }
     num_write(buf, without_residue(unit_from_si(pair, si), pair), dimension_digits(unit_dimension(pair)));
 }
 
@@ -472,7 +486,7 @@ void unit_print(Buf *buf, UnitPair pair, double low, double high)
     } else {
         write_range(buf, pair, low, high);
     }
-    if (pair.unit != UNIT_NONE || pair.per != UNIT_NONE) {
+    if (pair.unit != UNIT_DATE && (pair.unit != UNIT_NONE || pair.per != UNIT_NONE)) {
         buf_char(buf, ' ');
         unit_write(buf, pair);
     }

@@ -38,7 +38,10 @@ typedef enum UnitId {
 #define UNIT(ID, ...) UNIT_##ID,
 #include "language/units.def"
 #undef UNIT
-    UNIT_COUNT
+    UNIT_COUNT,
+    /* Not of the language: a day of the calendar, kept in seconds since 1970-01-01, printed as a date. */
+    UNIT_DATE = UNIT_COUNT,
+    UNIT_TABLE
 } UnitId;
 
 typedef struct Unit {
@@ -50,7 +53,7 @@ typedef struct Unit {
     const char *source;   /* where the factor comes from */
 } Unit;
 
-extern const Unit units[UNIT_COUNT];
+extern const Unit units[UNIT_TABLE];
 
 /** A unit as written: one unit, or one by another (`g/kWh`). per is UNIT_NONE if there is none. */
 typedef struct UnitPair {
@@ -87,7 +90,7 @@ int dimension_digits(Dimension dimension);
 /**
  * Prints low..high (SI) in a unit with a sensible number of digits: `12.5 A`, `30..50 l`, `at least 500 Ah` (high infinite),
  * `up to 20 kg` (low minus infinite), `unknown` (both). The unit stands once. A low end of zero with an infinite high end
- * is `unknown` too. No unit word for UNIT_NONE.
+ * is `unknown` too. No unit word for UNIT_NONE. A date is the day that the moment lies in: `2027-05-03`.
  */
 void unit_print(Buf *buf, UnitPair pair, double low, double high);
 

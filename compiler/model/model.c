@@ -3,6 +3,7 @@
 
 #include "model/agree.h"
 #include "model/checker.h"
+#include "model/jobs.h"
 #include "model/status.h"
 #include "syntax/parse.h"
 
@@ -263,6 +264,7 @@ Model *model_build(Spec *spec, Arena *arena, const int32_t *taken)
     names_declare(checker);
     check_properties(checker);
     feeds_join(checker);
+    jobs_order(model);
     status_check(model);
     agree_check(model);
     if (spec->read_things != NULL && spec->first_checker == NULL) {

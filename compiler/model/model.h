@@ -197,6 +197,8 @@ typedef struct Model {
     uint32_t feed_count;
     Entity **feed_order; /* things that take or give power, givers before takers; things in loops are left out */
     uint32_t feed_order_count;
+    Entity **jobs;       /* in an order in which they can be done; those in a circle of `after` are left out */
+    uint32_t job_count;
     struct Checker *checker; /* what built it; reads the schema's defaults when they are asked for */
 } Model;
 

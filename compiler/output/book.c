@@ -5,6 +5,7 @@
 #include "output/book_chapters.h"
 #include "output/diagram.h"
 #include "output/findings_csv.h"
+#include "output/plan_chart.h"
 #include "output/wires.h"
 
 
@@ -89,29 +90,49 @@ static BookFile make_table(Arena *arena, const Outcome *outcome, const Table *ta
     return (BookFile){table->name, table->title, buf_str(&bytes)};
 }
 
+/* Pictures, each on as many pages as it takes, in the order of their chapters. */
+
+static size_t draw_direct(const Book *book, BookFile **pages)
+{
+    return diagram_draw(book, false, pages);
+}
+
+static size_t draw_alternating(const Book *book, BookFile **pages)
+{
+    return diagram_draw(book, true, pages);
+}
+
+static size_t (*const pictures[])(const Book *book, BookFile **pages) = {draw_direct, draw_alternating,
+                                                                         plan_chart_draw};
+enum { PICTURES = sizeof pictures / sizeof pictures[0] };
+
 size_t book_files(Arena *arena, const Outcome *outcome, BookFile **files)
 {
     Buf text;
     Book book;
-    BookFile *direct = NULL, *alternating = NULL;
+    BookFile *drawn[PICTURES];
+    size_t pages[PICTURES];
+    size_t count = 1 + TABLES;
     buf_init(&text, arena);
     book_begin(&book, arena, outcome, &text);
-    size_t dc_pages = diagram_draw(&book, false, &direct);
-    size_t ac_pages = diagram_draw(&book, true, &alternating);
-    BookFile *list = ARENA_ARRAY(arena, BookFile, 1 + dc_pages + ac_pages + TABLES);
-    for (size_t i = 0; i < dc_pages; i++) {
-        list[1 + i] = direct[i];
+    for (size_t i = 0; i < PICTURES; i++) {
+        pages[i] = pictures[i](&book, &drawn[i]);
+        count += pages[i];
     }
-    for (size_t i = 0; i < ac_pages; i++) {
-        list[1 + dc_pages + i] = alternating[i];
-    }
-    for (size_t i = 0; i < TABLES; i++) {
-        list[1 + dc_pages + ac_pages + i] = make_table(arena, outcome, &tables[i]);
+    BookFile *list = ARENA_ARRAY(arena, BookFile, count);
+    size_t at = 1; /* behind the book itself */
+    for (size_t i = 0; i < PICTURES; i++) {
+        for (size_t page = 0; page < pages[i]; page++) {
+            list[at++] = drawn[i][page];
+        }
     }
     book.pictures = list + 1;
-    book.picture_count = dc_pages + ac_pages;
+    book.picture_count = at - 1;
+    for (size_t i = 0; i < TABLES; i++) {
+        list[at++] = make_table(arena, outcome, &tables[i]);
+    }
     write_book(&book);
     list[0] = (BookFile){"book.md", "the build book", buf_str(&text)};
     *files = list;
-    return 1 + dc_pages + ac_pages + TABLES;
+    return count;
 }

@@ -141,6 +141,33 @@ static void state_cell(Book *book, const Entity *job, bool missing)
     }
 }
 
+static void figure_cell(Book *book, const Entity *job, FigureId id)
+{
+    book_cell(book, book_has_figure(book, job, id, NULL) ? book_figure(book, job, id, NULL) : book_nothing);
+}
+
+static bool is_waited_for(const Book *book, const BookThing *thing, const void *what)
+{
+    (void)what;
+    return book_has_figure(book, thing->entity, FIGURE_ARRIVAL, NULL);
+}
+
+/* What is still to come, what it costs in days, and when it has to be ordered. */
+static void things_waited_for(Book *book)
+{
+    static const BookColumn columns[] = {
+        NAME_COLUMN,
+        TITLE_COLUMN,
+        STATUS_COLUMN,
+        PROPERTY_COLUMN("Supplier", PROP_COMMON_SUPPLIER),
+        FIGURE_COLUMN("Can be here", FIGURE_ARRIVAL),
+        FIGURE_COLUMN("To be ordered by", FIGURE_ORDER_BY),
+        FIGURE_COLUMN("Holds all up by", FIGURE_HOLDS_UP),
+    };
+    book_table(book, "Things that jobs wait for", columns, sizeof columns / sizeof columns[0], is_waited_for,
+               NULL);
+}
+
 void book_plan(Book *book)
 {
     Plan plan = put_in_order(book);
@@ -148,11 +175,17 @@ void book_plan(Book *book)
         book_say(book, "The spec has no jobs.");
         return;
     }
-    book_say(
-        book,
-        "Each job stands behind those that it waits for. What a job needs and is not here yet says how far it"
-        " has come.");
-    book_head(book, (const char *const[]){"Job", "What", ">Takes", "After", "Needs", "State", "Because"}, 7);
+    book_say(book,
+             "Each job stands behind those that it waits for. What a job needs and is not here yet says how "
+             "far it has come. "
+             "Days are those of the calendar, and a finish is the first day on which what comes after can "
+             "begin. A job without "
+             "float is on the critical path: each day that it is late moves the day on which all is ready.");
+    book_picture(book, "img/plan");
+    book_head(book,
+              (const char *const[]){"Job", "What", ">Takes", "After", "Needs", "State", "Begins from",
+                                    "Ends from", "Begins at the latest", ">Float", "Because"},
+              11);
     for (uint32_t i = 0; i < plan.count; i++) {
         const Entity *job = plan.jobs[i]->entity;
         markdown_row(&book->md);
@@ -162,6 +195,14 @@ void book_plan(Book *book)
         book_names_cell(book, entity_property(job, PROP_JOB_AFTER));
         bool missing = needs_cell(book, job);
         state_cell(book, job, missing);
+        figure_cell(book, job, FIGURE_EARLIEST_START);
+        figure_cell(book, job, FIGURE_EARLIEST_FINISH);
+        figure_cell(book, job, FIGURE_LATEST_START);
+        figure_cell(book, job, FIGURE_FLOAT);
         book_cell(book, book_value(book, job, PROP_JOB_BECAUSE, 0));
     }
+    if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_READY, NULL)) {
+        book_say(book, "All is ready on %.*s.", STR_ARG(book_figure(book, book->boat, FIGURE_READY, NULL)));
+    }
+    things_waited_for(book);
 }

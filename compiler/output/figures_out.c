@@ -306,6 +306,8 @@ static void put_end(Csv *csv, const Figure *figure, double value)
         csv_empty(csv);
     } else if (figure->money) {
         csv_fixed(csv, value, 2);
+    } else if (figure->unit.unit == UNIT_DATE) {
+        report_csv_range(csv, point(value), figure->unit, false);
     } else {
         report_csv_number(csv, unit_from_si(figure->size ? UNIT_ALONE(UNIT_MM2) : figure->unit, value));
     }

@@ -149,8 +149,20 @@ static void csv_ends(Csv *csv, double low, double high, bool money)
     csv_text(csv, buf_str(&text));
 }
 
+static void csv_dates(Csv *csv, Interval value)
+{
+    Buf text;
+    buf_init(&text, csv->buf->arena);
+    unit_print(&text, UNIT_ALONE(UNIT_DATE), value.low, value.high);
+    csv_text(csv, buf_str(&text));
+}
+
 void report_csv_range(Csv *csv, Interval value, UnitPair unit, bool money)
 {
+    if (unit.unit == UNIT_DATE) {
+        csv_dates(csv, value);
+        return;
+    }
     double low = money ? value.low : unit_from_si(unit, value.low);
     double high = money ? value.high : unit_from_si(unit, value.high);
     if ((isinf(low) || low == 0.0) && isinf(high)) {
@@ -168,7 +180,7 @@ void report_csv_unit(Csv *csv, UnitPair unit, bool money, Str currency)
 {
     Buf text;
     buf_init(&text, csv->buf->arena);
-    if (!money && unit.unit != UNIT_NONE) {
+    if (!money && unit.unit != UNIT_NONE && unit.unit != UNIT_DATE) {
         unit_write(&text, unit);
     }
     csv_text(csv, money ? currency : buf_str(&text));

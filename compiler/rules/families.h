@@ -20,6 +20,7 @@ extern const RuleFamily rules_drive;   /* engine, propeller, exhaust */
 extern const RuleFamily rules_fuel;    /* fuel tanks and lines */
 extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */
 extern const RuleFamily rules_buying;  /* money, dates, spares */
+extern const RuleFamily rules_plan;    /* the work plan */
 extern const RuleFamily rules_whole;   /* the spec as a whole: feeds, goals, what is missing */
 extern const RuleFamily rules_waivers; /* waivers themselves */
 

@@ -7,9 +7,25 @@
 #include <string.h>
 
 const RuleFamily *const rule_families[] = {
-    &rules_wiring, &rules_bank, &rules_shore, &rules_water, &rules_pipes, &rules_hull, &rules_waste, &rules_siphon,
-    &rules_bilge, &rules_fire, &rules_drive, &rules_fuel, &rules_fittings, &rules_buying, &rules_whole,
+    /* clang-format off: one a line */
+    &rules_wiring,
+    &rules_bank,
+    &rules_shore,
+    &rules_water,
+    &rules_pipes,
+    &rules_hull,
+    &rules_waste,
+    &rules_siphon,
+    &rules_bilge,
+    &rules_fire,
+    &rules_drive,
+    &rules_fuel,
+    &rules_fittings,
+    &rules_buying,
+    &rules_plan,
+    &rules_whole,
     &rules_waivers, /* last: they ask which waivers the others have left without use */
+    /* clang-format on */
 };
 const size_t rule_family_count = sizeof rule_families / sizeof rule_families[0];
 

@@ -117,11 +117,10 @@ static const Rule rules[] = {
         .title = "every goal is met",
         .basis = ON_BOTH,
         .source = "the owner's own goals",
-        .why =
-            "A goal is what the boat is to be able to do. Here it is held against what this spec makes "
-            "of her; the budget has a rule of its own, `over-budget`. A `range` is that of full tanks with "
-            "a fifth kept, at the speed that it states. Of `ready` it is judged whether "
-            "the day has passed and whether something that a job needs is promised for after it.",
+        .why = "A goal is what the boat is to be able to do. Here it is held against what this spec makes "
+               "of her; the budget has a rule of its own, `over-budget`. A `range` is that of full tanks with "
+               "a fifth kept, at the speed that it states. `ready` is held against the day on which the plan "
+               "of the work ends.",
         .breaks = HEAVY_STOVE("120 kg"),
         .holds = HEAVY_STOVE("80 kg"),
         .open = HEAVY_STOVE("80..120 kg"),

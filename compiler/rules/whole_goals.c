@@ -6,7 +6,8 @@
 #include "rules/dates.h"
 #include "rules/whole.h"
 
-#include "model/status.h"
+static const double SECONDS_A_DAY = 86400.0;
+
 
 static Side difference(const Finding *finding, bool below)
 {
@@ -142,35 +143,6 @@ static void judge_range(Judge *judge, const Entity *goal)
     finding_remedy(judge, finding, "a larger tank, a slower speed, or an engine that burns less");
 }
 
-/* A thing that a job needs and that is promised for a day after all is to be ready. */
-static bool comes_too_late(Judge *judge, const Entity *goal, const Entity *job, Date ready)
-{
-    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
-    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
-        const Value *need = property_value(needs, i);
-        const Entity *thing = need->kind == VALUE_REFERENCE ? need->u.entity : NULL;
-        if (thing == NULL || whole_is_out(thing)) {
-            continue;
-        }
-        Purchase purchase = purchase_of(thing);
-        const Property *promise = purchase_is_under_way(&purchase) ? purchase.last_promise : NULL;
-        if (promise == NULL || property_date(promise) <= ready) {
-            continue;
-        }
-        Date day = property_date(promise);
-        Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
-        finding_at(finding, thing);
-        finding_say(judge, finding,
-                    "`%s` is promised for %s, %s after `%s` asks all to be ready, and `%s` needs it",
-                    say_name(judge, thing), say_date(judge, day), say_days(judge, day - ready),
-                    say_name(judge, goal), say_name(judge, job));
-        finding_note(judge, finding, property_span(judge->model, promise), "promised here");
-        finding_note(judge, finding, value_span(judge->model, need), "needed here");
-        return true;
-    }
-    return false;
-}
-
 static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Entity *job, uint32_t left)
 {
     Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
@@ -180,7 +152,49 @@ static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Ent
     finding_remedy(judge, finding, "`done` with its day on what is done, or another `ready` day");
 }
 
-/* What can be said without a plan of the work: the day has passed, or something needed comes after it. */
+/* What has no float, and so decides when all is ready. */
+static void remedy_critical(Judge *judge, Finding *finding)
+{
+    enum { NAMED = 8 };
+    const Model *model = judge->model;
+    Buf names;
+    buf_init(&names, judge->arena);
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < model->job_count; i++) {
+        const Figure *spare = figure_of(judge, model->jobs[i], FIGURE_FLOAT);
+        if (spare != NULL && spare->state == STATE_KNOWN && spare->high < SECONDS_A_DAY / 2.0 &&
+            count++ < NAMED) {
+            buf_format(&names, "%s`%s`", count > 1 ? ", " : "", say_name(judge, model->jobs[i]));
+        }
+    }
+    if (count > 0) {
+        finding_remedy(judge, finding, "less time for what has no float: %s%s", names.text,
+                       count > NAMED ? " ..." : "");
+    }
+}
+
+/* The plan ends after the day, or may. */
+static void judge_plan_end(Judge *judge, const Entity *goal, Date ready)
+{
+    const Figure *end = figure_of(judge, judge->model->boat, FIGURE_READY);
+    Side wanted = side_number((double)ready * SECONDS_A_DAY, UNIT_ALONE(UNIT_DATE));
+    Finding *finding =
+        judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_READY), side_figure(end), wanted);
+    if (finding == NULL) {
+        return;
+    }
+    if (finding->verdict == VERDICT_BROKEN) {
+        int days = (int)((end->low - wanted.value.low) / SECONDS_A_DAY);
+        finding_say(
+            judge, finding, "`%s` asks that all is ready by %s; the plan of the work ends on %s, %s later",
+            say_name(judge, goal), say_date(judge, ready), say_figure(judge, end), say_days(judge, days));
+    } else {
+        finding_say(judge, finding, "`%s` asks that all is ready by %s; the plan of the work ends on %s",
+                    say_name(judge, goal), say_date(judge, ready), say_figure(judge, end));
+    }
+    remedy_critical(judge, finding);
+}
+
 static void judge_ready(Judge *judge, const Entity *goal)
 {
     const Property *line = entity_property(goal, PROP_GOAL_READY);
@@ -191,22 +205,18 @@ static void judge_ready(Judge *judge, const Entity *goal)
     Date ready = property_value(line, 0)->u.date;
     const Entity *first = NULL;
     uint32_t left = 0;
-    bool found = false;
     for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
-        if (whole_is_out(job) || entity_states(job, PROP_JOB_DONE)) {
-            continue;
+        if (!whole_is_out(job) && !entity_states(job, PROP_JOB_DONE)) {
+            first = first != NULL ? first : job;
+            left++;
         }
-        first = first != NULL ? first : job;
-        left++;
-        found = found || (judge->today <= ready && comes_too_late(judge, goal, job, ready));
     }
     if (left == 0) {
         judge_holds(judge);
     } else if (judge->today > ready) {
         tell_overdue(judge, goal, ready, first, left);
-    } else if (!found) {
-        judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_READY), side_figure(NULL),
-                      side_figure(NULL));
+    } else {
+        judge_plan_end(judge, goal, ready);
     }
 }
 

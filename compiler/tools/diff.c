@@ -66,8 +66,8 @@ bool figure_change(const DiffFigure *figure, bool high, double *change, double *
     UnitPair unit = after->size ? UNIT_ALONE(UNIT_MM2) : after->unit;
     bool plain = after->money || unit.unit == UNIT_NONE;
     *change = plain ? is - was : unit_from_si(unit, is) - unit_from_si(unit, was);
-    /* Of a temperature a share says nothing: its zero is a convention. */
-    bool offset = unit_dimension(unit).tag == TAG_TEMPERATURE;
+    /* Of a temperature or a date a share says nothing: its zero is a convention. */
+    bool offset = unit_dimension(unit).tag == TAG_TEMPERATURE || unit.unit == UNIT_DATE;
     *percent = was == 0.0 || offset ? NAN : (is - was) / fabs(was) * 100.0;
     return true;
 }

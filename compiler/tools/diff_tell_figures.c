@@ -52,7 +52,7 @@ static void write_unit(Buf *to, const DiffFigure *figure)
         buf_text(to, " points");
     } else if (after->unit.unit != UNIT_NONE) {
         buf_char(to, ' ');
-        unit_write(to, after->unit);
+        unit_write(to, after->unit.unit == UNIT_DATE ? UNIT_ALONE(UNIT_D) : after->unit);
     }
 }
 

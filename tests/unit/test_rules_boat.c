@@ -31,7 +31,7 @@ static void expect_verdict(const Rule *rule, const char *example, const char *wh
 static void each_rule_says_of_its_examples_what_they_are_for(void **state)
 {
     (void)state;
-    static const RuleFamily *const families[] = {&rules_buying, &rules_whole, &rules_waivers};
+    static const RuleFamily *const families[] = {&rules_buying, &rules_plan, &rules_whole, &rules_waivers};
     for (size_t f = 0; f < sizeof families / sizeof families[0]; f++) {
         for (size_t r = 0; r < families[f]->count; r++) {
             const Rule *rule = &families[f]->rules[r];
@@ -227,21 +227,63 @@ static void a_goal_says_by_how_much_it_is_missed(void **state)
                     "on `aboard` she lasts 1.5 d, 2.5 d less than `quiet` asks; `holding` ends it");
 }
 
-static void a_day_to_be_ready_by_is_missed_by_promises_and_by_the_calendar(void **state)
+static void a_day_to_be_ready_by_is_missed_by_the_plan_and_by_the_calendar(void **state)
 {
     (void)state;
     static const char jobs[] = "item mast { ordered 2027-02-01; promised 2027-06-11 }\n"
                                "job rig { takes 3 d; needs mast }\njob paint { takes 3 d }\n";
     char text[1024];
     snprintf(text, sizeof text, "%sgoal launch { ready 2027-06-01 }\n", jobs);
-    expect_sentence(
-        text, "goal-missed",
-        "`mast` is promised for 2027-06-11, 10 days after `launch` asks all to be ready, and `rig` needs it");
+    /* Three days from the day on which the mast comes: 2027-06-14. */
+    expect_sentence(text, "goal-missed",
+                    "`launch` asks that all is ready by 2027-06-01; the plan of the work ends on 2027-06-14, "
+                    "13 days later");
     snprintf(text, sizeof text, "%sgoal launch { ready 2027-07-01 }\n", jobs);
     expect_sentence(text, "goal-missed", NULL);
     snprintf(text, sizeof text, "%sgoal launch { ready 2027-02-26 }\n", jobs);
     expect_sentence(text, "goal-missed",
                     "`launch` asked all to be ready 3 days ago; `rig` and 1 more are not done");
+}
+
+/* The day, 2027-03-01, and sums of days worked by hand. */
+static void what_holds_all_up_is_told_with_the_days_that_it_costs(void **state)
+{
+    (void)state;
+    /* Painting takes 10 days in any case, so the mast costs 102 + 3 - 10. */
+    static const char mast[] = "item mast { ordered 2027-02-01; promised 2027-06-11 }\n"
+                               "job rig { takes 3 d; needs mast }\njob paint { takes 10 d }\n";
+    expect_sentence(mast, "holds-up",
+                    "all waits for `mast`: it may come as late as 2027-06-11, and with it here today all "
+                    "could be ready 95 days "
+                    "sooner");
+    /* Seven days and a half to come, and the job has three weeks: nobody waits. */
+    expect_sentence("item mast { ordered 2027-02-01; promised 2027-03-09 }\n"
+                    "job rig { takes 3 d; needs mast }\njob paint { takes 21 d }\n",
+                    "holds-up", NULL);
+}
+
+/* Need-by arithmetic, no source: the latest start less lead and a week. 70 days of paint, 3 of rigging: day 67. */
+static void what_must_be_ordered_is_told_when_its_day_has_come(void **state)
+{
+    (void)state;
+    /* 67 - 56 - 7 = day 4 from now: time yet. */
+    expect_sentence(
+        "item mast { lead 8 week }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n",
+        "order-now", NULL);
+    /* 67 - 60 - 7 = today */
+    expect_sentence(
+        "item mast { lead 50..60 d }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n",
+        "order-now", "`mast` is to be ordered today, for its job to have a week in hand");
+    /* 67 - 63 - 7: three days ago, and the week in hand still saves the end */
+    expect_sentence(
+        "item mast { lead 9 week }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n",
+        "order-now", "`mast` was to be ordered by 2027-02-26, for its job to have a week in hand");
+    /* 77 days of lead and 3 of rigging are 10 more than 70 */
+    expect_sentence(
+        "item mast { supplier slow }\nsupplier slow { lead 11 week }\njob rig { takes 3 d; needs mast }\n"
+        "job paint { takes 70 d }\n",
+        "order-now",
+        "`mast` was to be ordered by 2027-02-22; waiting for it moves the end of all work by 10 days");
 }
 
 static void what_an_option_uses_is_used_whichever_is_taken(void **state)
@@ -417,7 +459,9 @@ int main(void)
         cmocka_unit_test(what_needs_no_wire_is_not_unpowered),
         cmocka_unit_test(a_loop_is_told_once_from_its_first_thing),
         cmocka_unit_test(a_goal_says_by_how_much_it_is_missed),
-        cmocka_unit_test(a_day_to_be_ready_by_is_missed_by_promises_and_by_the_calendar),
+        cmocka_unit_test(a_day_to_be_ready_by_is_missed_by_the_plan_and_by_the_calendar),
+        cmocka_unit_test(what_holds_all_up_is_told_with_the_days_that_it_costs),
+        cmocka_unit_test(what_must_be_ordered_is_told_when_its_day_has_come),
         cmocka_unit_test(what_an_option_uses_is_used_whichever_is_taken),
         cmocka_unit_test(a_stale_waiver_says_since_when),
         cmocka_unit_test(a_waiver_that_is_past_its_date_and_meets_nothing_is_idle_alone),

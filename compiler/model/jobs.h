@@ -1,0 +1,17 @@
+/*
+ * The jobs of a spec in an order in which they can be done: each behind those that it comes after.
+ *
+ * Knows `after` of jobs, and tells a circle of them: nobody can begin it. Knows no durations and no days.
+ */
+#ifndef GARBOARD_MODEL_JOBS_H
+#define GARBOARD_MODEL_JOBS_H
+
+#include "model/model.h"
+
+/** Fills Model.jobs. Jobs of a circle, and what comes after them, are left out. A circle is told once. */
+void jobs_order(Model *model);
+
+/** The next job that this one comes after, from list place *at on; NULL at the end. Broken names are passed over. */
+const Entity *job_next_before(const Entity *job, uint16_t *at);
+
+#endif

@@ -1,0 +1,43 @@
+/*
+ * The critical path: tasks with durations, each after others, and the days that follow from that.
+ *
+ * The forward pass finds the earliest days, the backward pass the latest that leave the end where it is; their difference
+ * is the float of a task. Method of the critical path: J. E. Kelley and M. R. Walker, "Critical-Path Planning and
+ * Scheduling", 1959 (from memory); worked examples with printed dates are in the tests.
+ *
+ * Times are seconds, moments seconds since an epoch of the caller's. Every earliest moment rises with every duration and
+ * every moment that things are there, so both corners bound it. A float does not: it, and the latest moments, are those
+ * of the late corner, in which everything takes as long and comes as late as it still may.
+ */
+#ifndef GARBOARD_PHYSICS_PLAN_H
+#define GARBOARD_PHYSICS_PLAN_H
+
+#include "base/interval.h"
+
+#include <stdint.h>
+
+typedef struct PlanTask {
+    Interval takes_s;      /* zero or more */
+    Interval from_s;       /* it cannot begin before: what it needs is there then */
+    bool fixed;            /* it begins at from_s, whatever stands before it: done, or under way */
+    const uint32_t *after; /* the tasks that must have ended: numbers less than its own */
+    uint32_t after_count;
+    /* Found by the passes: */
+    Interval starts_s, ends_s;         /* at the earliest */
+    double starts_last_s, ends_last_s; /* at the latest, in the late corner */
+} PlanTask;
+
+/** Fills starts_s and ends_s of tasks in an order in which what comes before stands before. Returns when all have ended
+ *  (of no task: the moment `begin_s`). */
+Interval plan_forward(PlanTask *tasks, uint32_t count, double begin_s);
+
+/** Fills starts_last_s and ends_last_s so that everything ends by end_s; plan_forward comes first. */
+void plan_backward(PlanTask *tasks, uint32_t count, double end_s);
+
+/** How much later than at the earliest a task may begin, in the late corner. */
+static inline double plan_float_s(const PlanTask *task)
+{
+    return task->starts_last_s - task->starts_s.high;
+}
+
+#endif
