@@ -148,9 +148,9 @@ demo:
 
 BENCH_PROGRAMS := $(patsubst tests/bench/%.c,$(BUILD)/tests/bench/%,$(wildcard tests/bench/*.c))
 
-$(BENCH_PROGRAMS): %: %.o
+$(BENCH_PROGRAMS): %: %.o $(BUILD)/libgarboard.a
 	$(call SAY,link $@)
-	$(Q)$(LINK) $< $(if $(filter %/yaml_load,$@),-lyaml) -o $@
+	$(Q)$(LINK) $< $(if $(filter %/yaml_load,$@),-lyaml) $(if $(filter %/year,$@),$(BUILD)/libgarboard.a -lm) -o $@
 
 bench-build: all $(BENCH_PROGRAMS)
 

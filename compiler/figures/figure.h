@@ -88,6 +88,7 @@ typedef struct Figures {
     Figure **of_entity;    /* first figure of each thing, by Entity.index; linked by next in the order of computing */
     Figure **last_of_entity;
     uint32_t count;
+    const struct PowerDays *power_days; /* banks with the tables of their days: for what plots them; NULL: none */
 } Figures;
 
 /** Computes every figure of a model. basis and today are decided by the caller. */

@@ -1,5 +1,5 @@
 /*
- * Batteries: figures, energy, Peukert and the charge model. See battery.h.
+ * Batteries: figures, Peukert and what they take. See battery.h.
  */
 #include "physics/battery.h"
 
@@ -7,7 +7,6 @@
 #include <math.h>
 
 #define SECONDS_PER_HOUR 3600.0
-#define SECONDS_PER_DAY 86400.0
 
 static const BatteryRow rows[BATTERY_FIGURE_COUNT] = {
 #define BATTERY(ID, NAME, UNIT, FLOODED, AGM, GEL, LIFEPO4, EVIDENCE, NOTE) \
@@ -43,17 +42,6 @@ Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double ca
     assert(nominal_v > 0.0 && capacity_coulomb > 0.0);
     return interval(battery_figure(BATTERY_RESISTANCE_LOW, chemistry) * scale,
                     battery_figure(BATTERY_RESISTANCE_HIGH, chemistry) * scale);
-}
-
-double battery_usable_j(double capacity_coulomb, double nominal_v, double usable_share)
-{
-    return capacity_coulomb * nominal_v * usable_share;
-}
-
-double battery_endurance_s(double usable_j, double use_j_per_day, double gain_j_per_day)
-{
-    double net = use_j_per_day - gain_j_per_day;
-    return net > 0.0 ? SECONDS_PER_DAY * usable_j / net : INFINITY;
 }
 
 static double rated_current_a(double capacity_coulomb, double rated_hours)
@@ -114,28 +102,36 @@ double battery_acceptance_a(const BatteryModel *model, double charge_share)
     return model->acceptance_a + along * (model->tail_a - model->acceptance_a);
 }
 
-static double held_within(double value, double low, double high)
+double battery_cold_limit_a_per_ah(Chemistry chemistry, double celsius)
 {
-    return fmin(fmax(value, low), high);
+    static const struct {
+        double up_to_celsius;
+        double amps_per_ah;
+    } limits[] = {
+#define COLD_CHARGE(CELSIUS, LIMIT) {CELSIUS, LIMIT},
+#include "tables/cold-charge.def"
+#undef COLD_CHARGE
+    };
+    for (unsigned i = 0; i < sizeof limits / sizeof limits[0] && chemistry == CHEMISTRY_LIFEPO4; i++) {
+        if (celsius <= limits[i].up_to_celsius)
+            return limits[i].amps_per_ah;
+    }
+    return INFINITY;
 }
 
-BatteryStep battery_step(const BatteryModel *model, double charge_share, double source_a, double load_a,
-                         double step_s)
+BatteryAir battery_air(Chemistry chemistry, double cells, double capacity_coulomb)
 {
-    double net_a = source_a - load_a;
-    BatteryStep step = {charge_share, net_a, 0.0};
-    double counted_a;
-
-    assert(step_s > 0.0 && model->efficiency > 0.0);
-    if (net_a > 0.0) {
-        double room_a = (1.0 - charge_share) * model->capacity_coulomb / (model->efficiency * step_s);
-        step.taken_a = fmin(fmin(net_a, room_a), battery_acceptance_a(model, charge_share));
-        step.refused_a = net_a - step.taken_a;
-        counted_a = model->efficiency * step.taken_a;
-    } else {
-        counted_a =
-            -peukert_effective_a(model->capacity_coulomb, model->rated_hours, -net_a, model->exponent);
-    }
-    step.charge_share = held_within(charge_share + counted_a * step_s / model->capacity_coulomb, 0.0, 1.0);
-    return step;
+    enum {
+#define HYDROGEN(ID, CURRENT) ID,
+#include "tables/hydrogen.def"
+#undef HYDROGEN
+    };
+    static const double gas_ma_per_ah[] = {
+#define HYDROGEN(ID, CURRENT) [ID] = CURRENT,
+#include "tables/hydrogen.def"
+#undef HYDROGEN
+    };
+    double current = chemistry == CHEMISTRY_LIFEPO4 ? 0.0 : gas_ma_per_ah[chemistry == CHEMISTRY_FLOODED ? VENTED : SEALED];
+    double m3_per_h = 0.05 * cells * current / 1000.0 * capacity_coulomb / COULOMB_PER_AH;
+    return (BatteryAir){.flow_m3_per_s = m3_per_h / SECONDS_PER_HOUR, .opening_m2 = 28.0 * m3_per_h * 1e-4};
 }

@@ -1,6 +1,6 @@
 /*
- * Batteries: planning figures by chemistry, usable energy, endurance, Peukert's law and one step of the state
- * of charge.
+ * Batteries: planning figures by chemistry, Peukert's law, what a bank takes as it fills and in the cold, and
+ * the air that a lead bank needs. Runs over days are in days.h.
  *
  * Charge is in coulomb and energy in joule (1 Ah = 3600 C). The capacity is that of the 20-hour rate unless
  * said. Figures of battery.def are practice and memory: a spec's own value comes first. Knows numbers; not
@@ -55,15 +55,6 @@ double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v
  */
 Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double capacity_coulomb);
 
-/** Usable energy in J: capacity x voltage x usable share. Rises with each. */
-double battery_usable_j(double capacity_coulomb, double nominal_v, double usable_share);
-
-/**
- * Plain balance: seconds that usable_j lasts when each day uses use_j_per_day and gains gain_j_per_day.
- * Infinite where the gain makes up for the use. Charge that a full bank cannot take is not seen here.
- */
-double battery_endurance_s(double usable_j, double use_j_per_day, double gain_j_per_day);
-
 /**
  * Peukert: the share of the rated capacity that a steady current gets out, (I_rated / I)^(k - 1).
  *
@@ -109,20 +100,27 @@ BatteryModel battery_model(Chemistry chemistry, double capacity_coulomb);
  */
 double battery_acceptance_a(const BatteryModel *model, double charge_share);
 
-typedef struct BatteryStep {
-    double charge_share; /* after the step, 0..1 */
-    double taken_a;      /* into the battery (negative: out of it) */
-    double refused_a;    /* offered and not taken */
-} BatteryStep;
+/**
+ * The most charge current in A per Ah at a temperature of the cells: INFINITY where temperature sets no limit of its own
+ * (lead, and lithium above 10 C). Source: tables/cold-charge.def. Rises with temperature.
+ */
+double battery_cold_limit_a_per_ah(Chemistry chemistry, double celsius);
+
+/* Air that carries the hydrogen of a lead bank away while it is charged. */
+typedef struct BatteryAir {
+    double flow_m3_per_s;
+    double opening_m2; /* free area, of the inlet and of the outlet each, where air moves by itself */
+} BatteryAir;
 
 /**
- * One step: sources give source_a and loads take load_a for step_s (> 0). Discharge counts by Peukert, charge
- * by efficiency and by acceptance, held at its value at the start of the step: steps of an hour or less.
- * Currents are means over the step: a bank that fills up within it takes only what it has room for, and
- * refuses the rest. An empty bank stays at 0. A modelling choice; the straight taper stands for the
- * constant-voltage stage.
+ * Ventilation of a lead bank: Q = 0.05 n I C, in m3/h for n cells, I in mA per Ah over 1000 and C in Ah; A = 28 Q in cm2.
+ *
+ * cells  in series, 2 V each; capacity of the whole bank
+ *
+ * Source: EN 50272-2 / IEC 62485-2 (verified in reprints): 24 x 0.42e-3 x 5, diluting to a fifth of 4 per cent. Boost
+ * charging with a limited voltage, up to 40 C. Nothing for lithium, which gives off no gas in use. The standard counts the
+ * capacity at the 10-hour rate; the 20-hour one is a few per cent larger and errs to the safe side.
  */
-BatteryStep battery_step(const BatteryModel *model, double charge_share, double source_a, double load_a,
-                         double step_s);
+BatteryAir battery_air(Chemistry chemistry, double cells, double capacity_coulomb);
 
 #endif

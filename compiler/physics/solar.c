@@ -15,11 +15,16 @@ static double declination_rad(int day)
     return 23.45 * pi / 180.0 * sin(2.0 * pi * (284.0 + day) / 365.0);
 }
 
+/* Hour angle; pi in the polar day, 0 in the polar night. */
+static double sunset_rad(double latitude_rad, double declination)
+{
+    return acos(fmax(-1.0, fmin(1.0, -tan(latitude_rad) * tan(declination))));
+}
+
 double solar_extraterrestrial_j_per_m2(double latitude_rad, int day)
 {
     double declination = declination_rad(day);
-    double cosine = -tan(latitude_rad) * tan(declination);
-    double sunset = acos(fmax(-1.0, fmin(1.0, cosine))); /* hour angle; pi in the polar day, 0 in the polar night */
+    double sunset = sunset_rad(latitude_rad, declination);
     double distance = 1.0 + 0.033 * cos(2.0 * pi * day / 365.0);
     double height = cos(latitude_rad) * cos(declination) * sin(sunset) + sunset * sin(latitude_rad) * sin(declination);
 
@@ -30,6 +35,64 @@ double solar_extraterrestrial_j_per_m2(double latitude_rad, int day)
 double solar_full_sun_s(double extraterrestrial_j_per_m2, double clearness)
 {
     return extraterrestrial_j_per_m2 * clearness / full_sun_w_per_m2;
+}
+
+double solar_day_length_s(double latitude_rad, int day)
+{
+    return day_s * sunset_rad(latitude_rad, declination_rad(day)) / pi;
+}
+
+/* Turns parts of anything in proportion to the sun into W/m2. */
+static void scale_to(double daily_j_per_m2, int steps, double parts[])
+{
+    double sum = 0.0;
+    for (int i = 0; i < steps; i++) {
+        sum += parts[i];
+    }
+    double factor = sum > 0.0 ? daily_j_per_m2 * steps / (day_s * sum) : 0.0;
+    for (int i = 0; i < steps; i++) {
+        parts[i] *= factor;
+    }
+}
+
+void solar_by_height(double latitude_rad, int day, double daily_j_per_m2, int steps, double sun_w_per_m2[])
+{
+    double declination = declination_rad(day);
+    double sunset = sunset_rad(latitude_rad, declination);
+    double steady = sin(latitude_rad) * sin(declination);
+    double swing = cos(latitude_rad) * cos(declination);
+    double from = -sunset;
+    double sine = sin(from);
+    for (int i = 0; i < (steps + 1) / 2; i++) {
+        /* The integral of the sun's height over the part of the step between sunrise and sunset. */
+        double end = pi * (2.0 * (i + 1) / steps - 1.0);
+        double part = 0.0;
+        if (end > from) {
+            double to = end < sunset ? end : sunset;
+            double sine_to = sin(to);
+            part = steady * (to - from) + swing * (sine_to - sine);
+            from = to;
+            sine = sine_to;
+        }
+        sun_w_per_m2[i] = part > 0.0 ? part : 0.0;
+        sun_w_per_m2[steps - 1 - i] = sun_w_per_m2[i]; /* the afternoon is the morning backwards */
+    }
+    scale_to(daily_j_per_m2, steps, sun_w_per_m2);
+}
+
+void solar_by_wave(double daily_j_per_m2, int steps, double sun_w_per_m2[])
+{
+    /* A half wave of length L has its top at sum x pi / (2 L). */
+    double least_s = daily_j_per_m2 * pi / (2.0 * full_sun_w_per_m2);
+    double length = fmin(1.0, fmax(0.5, least_s / day_s));
+    double before = 1.0;
+    for (int i = 0; i < steps; i++) {
+        double at = fmax(0.0, fmin(1.0, ((i + 1.0) / steps - 0.5) / length + 0.5));
+        double cosine = cos(pi * at);
+        sun_w_per_m2[i] = before - cosine;
+        before = cosine;
+    }
+    scale_to(daily_j_per_m2, steps, sun_w_per_m2);
 }
 
 int solar_middle_day(int month)

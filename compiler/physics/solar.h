@@ -23,6 +23,25 @@ double solar_extraterrestrial_j_per_m2(double latitude_rad, int day);
  */
 double solar_full_sun_s(double extraterrestrial_j_per_m2, double clearness);
 
+/**
+ * Length of the day, sunrise to sunset, in s: 24 h x sunset angle / pi. 0 in the polar night, 86400 in the polar day.
+ * Source as above.
+ */
+double solar_day_length_s(double latitude_rad, int day);
+
+/**
+ * Mean sun on the flat in W/m2 in each of `steps` equal parts of a day, from midnight to midnight of solar time, of a day
+ * that brings daily_j_per_m2 in all: by the height of the sun, the rise and fall of the irradiation above the air. All 0 in
+ * the polar night. Summed over the day it is daily_j_per_m2 to rounding.
+ */
+void solar_by_height(double latitude_rad, int day, double daily_j_per_m2, int steps, double sun_w_per_m2[]);
+
+/**
+ * The same where only the day's sum is known: half a wave of a sine, from 6 to 18 h; longer on both sides where noon would be
+ * stronger than 1000 W/m2. A choice of this program.
+ */
+void solar_by_wave(double daily_j_per_m2, int steps, double sun_w_per_m2[]);
+
 /** Day of the year in the middle of a month (1..12), of a common year. */
 int solar_middle_day(int month);
 

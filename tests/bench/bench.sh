@@ -80,6 +80,10 @@ start=$("$tools/spawn" 1000 -- "$garboard" check "$@" "$demo" -- true)
 demo_time=$(field "$start" 1 1)
 true_time=$(field "$start" 2 1)
 
+year=$("$tools/year" "$demo" 30)
+bare_time=$(field "$year" 1 1)
+year_time=$(field "$year" 1 2)
+
 say "counting instructions ..."
 small=$(instructions "$work/10000.boat")
 large=$(instructions "$work/100000.boat")
@@ -99,6 +103,8 @@ if [ -n "${BENCH_FULL:-}" ]; then
     row "growth exponent of instructions, 100,000 to 1,000,000 lines" "$(calculate %.3f "log($huge / $large) / log(10)")" 1.05
 fi
 row "check of the demo boat : true (time)" "$(calculate %.2f "$demo_time / $true_time")" 3
+row "a year of the demo's days : its loads summed only (time)" "$(calculate %.2f "$year_time / $bare_time")" 5
+row "a year of the demo's days (ms)" "$(calculate %.2f "$year_time / 1000")" 50
 row "peak memory : size of a spec of 1,000,000 lines (bytes)" "$(calculate %.1f "$peak / $million_size")" 20
 
 cat <<END
@@ -109,6 +115,8 @@ YAML $(calculate %.1f "$yaml_time / 1000") ms for $(size_of "$work/100000.yaml")
   instructions         $(calculate %.1f "$small / 1e6") and $(calculate %.1f "$large / 1e6") million
   demo boat            check $(calculate %.0f "$demo_time") us; true $(calculate %.0f "$true_time") us; \
 medians $(calculate %.0f "$(field "$start" 1 2)") and $(calculate %.0f "$(field "$start" 2 2)") us
+  a year of days       $(calculate %.2f "$year_time / 1000") ms in steps of 15 minutes for $(field "$year" 1 4) banks; \
+bare $(calculate %.2f "$bare_time / 1000") ms for $(field "$year" 1 3) loads
   1,000,000 lines      $(calculate %.1f "$peak / 1e6") MB for $(calculate %.1f "$million_size / 1e6") MB; \
 $(calculate %.2f "$(field "$weight" 1 1) / 1e6") s
   10,000 lines end     $summary

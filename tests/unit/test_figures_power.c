@@ -408,7 +408,8 @@ static void fault_currents_pass_the_copper_up_to_the_device(void **state)
  * The worked day: fridge 4 A at 40 %, anchor light 0.2 A for 12 h, cabin lights 4 Ah, plotter 1.5 A for 2 h,
  * AIS 0.2 A all day, pump 6 A for half an hour, fans 0.3 A for 10 h, laptop 50 W for 3 h behind an inverter
  * of 88 %: 72.13 Ah at 12.6 V. The sun: 300 W, 5 h, 72 % of it arrives (shade of a tenth included): 1080 Wh,
- * of which 99 % is kept. Worked by hand; the shares are common practice, from memory.
+ * of which 99 % is kept, if it charges at the bank's own voltage and is no hotter than reckoned. Worked by hand; the
+ * shares are common practice, from memory.
  */
 #define WORKED_DAY                                                                                       \
     US "bank house { chemistry lifepo4; voltage 12.6 V; capacity 200 Ah; charge-efficiency 99 % }\n"     \
@@ -430,8 +431,12 @@ static void the_worked_day_takes_what_it_is_worked_out_to_take(void **state)
     compute(&boat, WORKED_DAY);
     assert_near(value_of(&boat, "house.daily-use@anchored") / 12.6 / ah, 72.13, 0.005);
     assert_near(value_of(&boat, "house.daily-charge@anchored"), 0.0, 0.0);
-    /* 80 % of 200 Ah are usable (common practice): 160 / 72.13 = 2.218 days. */
-    assert_near(value_of(&boat, "house.endurance@anchored") / 86400.0, 160.0 / 72.13, 0.0005);
+    /*
+     * 80 % of 200 Ah are usable (common practice). Two days take 144.3 of the 160 Ah; then fridge, anchor light and AIS
+     * take 2.0 A and until four the fans 0.3 A more: 9.2 Ah by then, the rest of the 15.7 in 3.3 h. By hand, without
+     * Peukert, which costs a tenth of an Ah a day here.
+     */
+    assert_near(value_of(&boat, "house.endurance@anchored") / 86400.0, 2.0 + 7.27 / 24.0, 0.005);
     arena_free(&boat.arena);
 }
 
@@ -440,12 +445,16 @@ static void the_sun_of_the_worked_day_more_than_makes_up_for_it(void **state)
     (void)state;
     Boat boat;
     compute(&boat, WORKED_DAY "solar roof { rated 300 W; feeds house { run 3 m } }\n");
-    assert_near(value_of(&boat, "house.daily-charge@anchored"), 1080.0 * 0.99 * wh, 1.0);
+    /* By hand: half a wave of 589 W/m2 at noon, 463 in the mean by energy: cells at 35.6 C, 0.9628 of the power left;
+     * 0.876 of it arrives, and charges at 14.2 V what counts at 12.6 V. */
+    double expected = 300.0 * 5.0 * 0.90 * 0.876 * 0.9628 * 12.6 / 14.2 * 0.99;
+    assert_near(value_of(&boat, "house.daily-charge@anchored"), expected * wh, 1.0 * wh);
     assert_true(isinf(value_of(&boat, "house.endurance@anchored")));
     arena_free(&boat.arena);
 }
 
-/* Worked by hand: 60 A at 75 % hot for 2 h into 12 V, 90 % of it kept: 972 Wh; 20 A for 6 h: 1296 Wh. */
+/* Worked by hand: 60 A at 75 % hot, and 92 % of that at 4000 rpm of its own shaft (a choice of this program), for 2 h into
+ * 12 V, 90 % of it kept: 894 Wh; 20 A for 6 h: 1296 Wh. */
 static void engines_and_shore_power_charge_by_the_hour(void **state)
 {
     static const char spec[] = US
@@ -459,7 +468,8 @@ static void engines_and_shore_power_charge_by_the_hour(void **state)
     (void)state;
     Boat boat;
     compute(&boat, spec);
-    assert_near(value_of(&boat, "house.daily-charge@under-way"), 60.0 * 0.75 * 12.0 * 2.0 * 0.9 * wh, 1e-3);
+    assert_near(value_of(&boat, "house.daily-charge@under-way"), 60.0 * 0.75 * 0.92 * 12.0 * 2.0 * 0.9 * wh,
+                1e-3);
     assert_near(value_of(&boat, "house.daily-charge@alongside"), 20.0 * 12.0 * 6.0 * 0.9 * wh, 1e-3);
     assert_near(value_of(&boat, "house.charge-current"), 80.0, 1e-9);
     arena_free(&boat.arena);

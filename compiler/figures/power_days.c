@@ -1,0 +1,458 @@
+/*
+ * Days and cruises of the banks: how low they fall, what they gain or lose, how long they last, and what of the sources'
+ * offers is refused. physics/days.h runs them, on the tables of power_groups.c.
+ */
+#include "figures/power_days.h"
+
+#include <math.h>
+
+/* The least and the most over the corners that were run. */
+typedef struct Band {
+    double low, high;
+} Band;
+
+static const Band no_band = {INFINITY, -INFINITY};
+
+static void widen(Band *band, double value)
+{
+    band->low = fmin(band->low, value);
+    band->high = fmax(band->high, value);
+}
+
+static Interval band_interval(Band band)
+{
+    return band.low <= band.high ? interval_corners(band.low, band.high) : point(0.0);
+}
+
+/* What came of a day or a cruise, over all corners. */
+typedef struct Outcomes {
+    Band lowest[DAY_BANKS], end[DAY_BANKS], balance[DAY_BANKS], endurance[DAY_BANKS];
+    double lowest_at[CORNERS][DAY_BANKS]; /* in steps from the beginning */
+    Band *refused;                        /* one a source, C */
+} Outcomes;
+
+static Outcomes *new_outcomes(Arena *arena, const Group *group)
+{
+    Outcomes *out = ARENA_NEW(arena, Outcomes);
+    out->refused = ARENA_ARRAY(arena, Band, (size_t)group->source_count + 1);
+    for (int b = 0; b < group->bank_count; b++) {
+        out->lowest[b] = out->end[b] = out->balance[b] = out->endurance[b] = no_band;
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        out->refused[s] = no_band;
+    }
+    return out;
+}
+
+/* Runs */
+
+static void note_lowest(Outcomes *out, const Group *group, int corner, const double lowest[], const double at[])
+{
+    for (int b = 0; b < group->bank_count; b++) {
+        widen(&out->lowest[b], lowest[b]);
+        if (corner < CORNERS) {
+            out->lowest_at[corner][b] = at[b];
+        }
+    }
+}
+
+/* Whether a bank has loads or a source of its own on that day: one that only waits neither gains nor loses. */
+static bool is_busy(const Group *group, const GroupDay *day, int b)
+{
+    const DayTable *table = day->plan[BETTER].tables[b];
+    const DayTable *worse = day->plan[WORSE].tables[b];
+    for (int i = 0; i < DAY_STEPS && group->banks[b]->state == STATE_KNOWN; i++) {
+        if (worse->load_a[i] > 0.0 || table->offered_a[i] > 0.0) {
+            return true;
+        }
+    }
+    return group->banks[b]->state != STATE_KNOWN;
+}
+
+static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, int corner, Outcomes *out)
+{
+    const DayPlan *plan = &day->plan[corner];
+    double share[DAY_BANKS], lowest[DAY_BANKS], at[DAY_BANKS], seconds[DAY_BANKS];
+    double *refused = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
+    DayBankTally tally[DAY_BANKS];
+    for (int b = 0; b < group->bank_count; b++) {
+        share[b] = 1.0;
+    }
+    day_run(plan, share, tally, NULL);
+    for (int b = 0; b < group->bank_count; b++) {
+        lowest[b] = tally[b].lowest_share;
+        at[b] = tally[b].lowest_step;
+    }
+    note_lowest(out, group, corner, lowest, at);
+    day_run(plan, share, tally, refused);
+    for (int s = 0; s < group->source_count; s++) {
+        widen(&out->refused[s], refused[s]);
+    }
+    if (corner >= CORNERS && !group->charges_open_size) {
+        return; /* a bank's own size leans one way in what follows */
+    }
+    day_endure(plan, seconds);
+    for (int b = 0; b < group->bank_count; b++) {
+        /* A bank without a bound to its size has none to its endurance. */
+        bool endless = isinf(group->banks[b]->capacity->high) && plan->banks[b].model.capacity_coulomb >= 1e15;
+        widen(&out->endurance[b], endless ? INFINITY : seconds[b]);
+        if (is_busy(group, day, b)) {
+            widen(&out->balance[b], day_balance_c(plan, b));
+        }
+    }
+}
+
+/* Recording */
+
+/* All that a run of a bank rests on besides its own day's use and charge: its partners' too. */
+static void use_banks(Work *work, const Group *group, int b, const Entity *day)
+{
+    for (int i = 0; i < group->bank_count; i++) {
+        const GroupBank *bank = group->banks[i];
+        use_figure(work, bank->capacity);
+        if (day != NULL) {
+            use_figure(work, figure_find(work->figures, bank->entity, FIGURE_DAILY_USE, day));
+            use_figure(work, figure_find(work->figures, bank->entity, FIGURE_DAILY_CHARGE, day));
+        }
+        if (i == b) {
+            use_figure(work, bank->acceptance);
+            use_bank_value(work, bank->entity, PROP_BANK_CHARGE_EFFICIENCY, BATTERY_CHARGE_EFFICIENCY,
+                           UNIT_ALONE(UNIT_PERCENT));
+            if (entity_states(bank->entity, PROP_BANK_PEUKERT)) {
+                use_value(work, bank->entity, PROP_BANK_PEUKERT, 0);
+            }
+        } else if (bank->state == STATE_WAITING) {
+            use_waiting(work);
+        }
+    }
+    for (int i = 0; i < group->link_count; i++) {
+        use_value(work, group->converters[i], PROP_CONVERTER_OUTPUT, 0);
+    }
+}
+
+static void write_clock(Buf *to, double steps)
+{
+    int minutes = (int)(steps * (DAY_STEP_S / 60.0) + 0.5);
+    int days = minutes / 1440;
+    buf_format(to, "%02d:%02d", minutes / 60 % 24, minutes % 60);
+    if (days > 0) {
+        buf_format(to, " of day %d", days + 1);
+    }
+}
+
+/* "lowest at 06:15; at best 07:00 of day 2" */
+static const char *when_lowest(Arena *arena, const Group *group, const Outcomes *out, int b)
+{
+    Buf text;
+    buf_init(&text, arena);
+    buf_text(&text, "lowest at ");
+    write_clock(&text, out->lowest_at[WORSE][b]);
+    if (out->lowest[b].low != out->lowest[b].high && out->lowest_at[WORSE][b] != out->lowest_at[BETTER][b]) {
+        buf_text(&text, "; in the better case at ");
+        write_clock(&text, out->lowest_at[BETTER][b]);
+    }
+    if (group->cut) {
+        buf_text(&text, "; more than 16 banks charge one another: what passes between them is left out");
+    }
+    return text.text;
+}
+
+static const char run_formula[] = "run in steps of 15 minutes: loads at their hours by Peukert, what sources offer, what the "
+                                  "bank takes as it fills";
+static const char until_formula[] = "run in steps of 15 minutes, day after day from full, until below {least-charge}";
+
+static Interval energy_of(const Group *group, int b, Band charge_c)
+{
+    Interval volts = group->banks[b]->volts;
+    return band_interval((Band){fmin(charge_c.low * volts.low, charge_c.low * volts.high),
+                                fmax(charge_c.high * volts.low, charge_c.high * volts.high)});
+}
+
+static void record_bank_day(Work *work, const Group *group, const GroupDay *day, int b, const Outcomes *out)
+{
+    const Entity *bank = group->banks[b]->entity;
+    work_begin(work);
+    use_banks(work, group, b, day->day);
+    Figure *lowest = work_record(work, FIGURE_LOWEST_CHARGE, bank, day->day, band_interval(out->lowest[b]), run_formula);
+    if (lowest->state == STATE_KNOWN) {
+        lowest->remark = when_lowest(work->figures->arena, group, out, b);
+    }
+    if (day->state != STATE_KNOWN || is_busy(group, day, b)) {
+        work_record(work, FIGURE_BALANCE, bank, day->day, energy_of(group, b, out->balance[b]), run_formula);
+    }
+    work_begin(work);
+    use_figure(work, group->banks[b]->least);
+    use_banks(work, group, b, day->day);
+    work_record(work, FIGURE_ENDURANCE, bank, day->day, band_interval(out->endurance[b]), until_formula);
+}
+
+/* The first of several entries of one source. */
+static bool is_first_of_source(const Group *group, int s)
+{
+    for (int i = 0; i < s; i++) {
+        if (group->sources[i].feed->giver == group->sources[s].feed->giver) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* What a source that feeds several banks was refused by all of them. */
+static Interval refused_of(const Group *group, int s, const Outcomes *out)
+{
+    Interval joule = point(0.0);
+    for (int i = s; i < group->source_count; i++) {
+        if (group->sources[i].feed->giver == group->sources[s].feed->giver) {
+            Interval part = energy_of(group, group->sources[i].bank, out->refused[i]);
+            joule = interval_add(joule, part);
+        }
+    }
+    return joule;
+}
+
+/* What is left of an offer: never less than nothing, though both are ranges. */
+static Interval left_of(Interval offered, Interval refused)
+{
+    return interval_max(interval_subtract(offered, refused), point(0.0));
+}
+
+static void record_source_day(Work *work, const Group *group, const GroupDay *day, int s, const Outcomes *out)
+{
+    const Entity *maker = group->sources[s].feed->giver;
+    const Figure *offered = day->makers[s].offered;
+    if (!is_first_of_source(group, s) || offered == NULL) {
+        return;
+    }
+    work_begin(work);
+    use_figure(work, offered);
+    use_banks(work, group, group->sources[s].bank, day->day);
+    Interval part = refused_of(group, s, out);
+    if (offered->state == STATE_KNOWN) {
+        part = interval_min(part, point(offered->high));
+    }
+    const Figure *refused = work_record(work, FIGURE_REFUSED, maker, day->day, part,
+                                        "run in steps of 15 minutes: {offered}, less what loads and bank take");
+    work_begin(work);
+    Interval all = use_figure(work, offered).value;
+    Interval no = use_figure(work, refused).value;
+    work_record(work, FIGURE_ENERGY, maker, day->day, left_of(all, no), "{offered} - {refused}");
+}
+
+static void group_days(Power *power, Group *group)
+{
+    Arena *arena = power->work->figures->arena;
+    for (GroupDay *day = group->days; day->day != NULL; day++) {
+        Outcomes *out = new_outcomes(arena, group);
+        for (int c = 0; c < group->corners && day->state == STATE_KNOWN; c++) {
+            run_one_day(arena, group, day, c, out);
+        }
+        for (int b = 0; b < group->bank_count; b++) {
+            record_bank_day(power->work, group, day, b, out);
+        }
+        for (int s = 0; s < group->source_count; s++) {
+            record_source_day(power->work, group, day, s, out);
+        }
+    }
+}
+
+/* Cruises */
+
+/* One stretch of a cruise: so many of one day. */
+typedef struct Stretch {
+    const GroupDay *day;
+    uint32_t count;
+} Stretch;
+
+typedef struct Course {
+    const Entity *cruise;
+    Stretch *list;
+    uint32_t count;
+    Interval start;
+    State state;
+} Course;
+
+/* Reads `days 1 passage, 2 anchored`: the values are counts and days by turns. */
+static Course read_course(Work *work, const Group *group, const Entity *cruise)
+{
+    const Property *days = entity_property(cruise, PROP_CRUISE_DAYS);
+    Course course = {.cruise = cruise, .state = STATE_KNOWN};
+    Quantity start = use_value(work, cruise, PROP_CRUISE_START, 0);
+    course.start = start.value;
+    course.state = days == NULL || days->flags & PROPERTY_BROKEN ? STATE_WAITING : start.state;
+    uint16_t values = days != NULL ? days->count : 0;
+    course.list = ARENA_ARRAY(work->figures->arena, Stretch, (size_t)values + 1);
+    for (uint16_t i = 0; i + 1 < values; i = (uint16_t)(i + 2)) {
+        const Value *count = property_value(days, i), *day = property_value(days, i + 1u);
+        const GroupDay *of = day->kind == VALUE_REFERENCE && day->u.entity != NULL ? group_day(group, day->u.entity) : NULL;
+        bool sure = count->kind == VALUE_QUANTITY && count->u.quantity.low == count->u.quantity.high;
+        if (of == NULL || !sure || of->state != STATE_KNOWN) {
+            State state = of == NULL ? STATE_WAITING : !sure ? STATE_MISSING : of->state;
+            course.state = state > course.state ? state : course.state;
+            continue;
+        }
+        course.list[course.count++] = (Stretch){of, (uint32_t)count->u.quantity.low};
+    }
+    return course;
+}
+
+static void run_course(Arena *arena, const Group *group, const Course *course, int corner, Outcomes *out)
+{
+    double share[DAY_BANKS], lowest[DAY_BANKS], at[DAY_BANKS] = {0};
+    double *refused = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
+    DayBankTally tally[DAY_BANKS];
+    uint32_t passed = 0;
+    for (int b = 0; b < group->bank_count; b++) {
+        share[b] = fmin(1.0, corner % CORNERS == WORSE ? course->start.low : course->start.high);
+        lowest[b] = share[b];
+    }
+    for (uint32_t i = 0; i < course->count; i++) {
+        for (uint32_t n = 0; n < course->list[i].count; n++, passed++) {
+            day_run(&course->list[i].day->plan[corner], share, tally, refused);
+            for (int b = 0; b < group->bank_count; b++) {
+                if (tally[b].lowest_share < lowest[b]) {
+                    lowest[b] = tally[b].lowest_share;
+                    at[b] = (double)passed * DAY_STEPS + tally[b].lowest_step;
+                }
+            }
+        }
+    }
+    note_lowest(out, group, corner, lowest, at);
+    for (int b = 0; b < group->bank_count; b++) {
+        widen(&out->end[b], share[b]);
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        widen(&out->refused[s], refused[s]);
+    }
+}
+
+/* The first use of a day in a cruise: its figures are inputs once. */
+static bool is_first_stretch(const Course *course, uint32_t i)
+{
+    for (uint32_t j = 0; j < i; j++) {
+        if (course->list[j].day == course->list[i].day) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static void use_course(Work *work, const Group *group, int b, const Course *course)
+{
+    use_value(work, course->cruise, PROP_CRUISE_START, 0);
+    use_banks(work, group, b, NULL);
+    for (uint32_t i = 0; i < course->count; i++) {
+        if (is_first_stretch(course, i)) {
+            const Entity *day = course->list[i].day->day;
+            use_figure(work, figure_find(work->figures, group->banks[b]->entity, FIGURE_DAILY_USE, day));
+            use_figure(work, figure_find(work->figures, group->banks[b]->entity, FIGURE_DAILY_CHARGE, day));
+        }
+    }
+    if (course->state == STATE_WAITING) {
+        use_waiting(work);
+    } else if (course->state == STATE_MISSING) {
+        use_figure(work, NULL);
+    }
+}
+
+static void record_bank_course(Work *work, const Group *group, const Course *course, int b, const Outcomes *out)
+{
+    const Entity *bank = group->banks[b]->entity;
+    work_begin(work);
+    use_course(work, group, b, course);
+    Figure *lowest =
+        work_record(work, FIGURE_LOWEST_CHARGE, bank, course->cruise, band_interval(out->lowest[b]), run_formula);
+    if (lowest->state == STATE_KNOWN) {
+        lowest->remark = when_lowest(work->figures->arena, group, out, b);
+    }
+    work_record(work, FIGURE_END_CHARGE, bank, course->cruise, band_interval(out->end[b]), run_formula);
+}
+
+static void record_source_course(Work *work, const Group *group, const Course *course, int s, const Outcomes *out)
+{
+    const Entity *maker = group->sources[s].feed->giver;
+    Interval all = point(0.0);
+    if (!is_first_of_source(group, s)) {
+        return;
+    }
+    work_begin(work);
+    for (uint32_t i = 0; i < course->count; i++) {
+        const Figure *offered = course->list[i].day->makers[s].offered;
+        if (offered == NULL) {
+            continue;
+        }
+        if (is_first_stretch(course, i)) {
+            use_figure(work, offered);
+        }
+        all = interval_add(all, interval_scale((Interval){offered->low, offered->high}, course->list[i].count));
+    }
+    if (course->state == STATE_KNOWN && all.high == 0.0) {
+        return;
+    }
+    use_course(work, group, group->sources[s].bank, course);
+    Interval part = interval_min(refused_of(group, s, out), point(all.high));
+    const Figure *refused = work_record(work, FIGURE_REFUSED, maker, course->cruise, part,
+                                        "run in steps of 15 minutes: what it offers, less what loads and bank take");
+    work_record(work, FIGURE_ENERGY, maker, course->cruise,
+                left_of(all, refused->state == STATE_KNOWN ? part : point(0.0)),
+                "sum of what it offers on the cruise's days, less what is refused");
+}
+
+static void group_cruise(Power *power, Group *group, const Entity *cruise)
+{
+    Work *work = power->work;
+    Arena *arena = work->figures->arena;
+    work_begin(work);
+    Course course = read_course(work, group, cruise);
+    Outcomes *out = new_outcomes(arena, group);
+    for (int c = 0; c < group->corners && course.state == STATE_KNOWN; c++) {
+        run_course(arena, group, &course, c, out);
+    }
+    for (int b = 0; b < group->bank_count; b++) {
+        record_bank_course(work, group, &course, b, out);
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        record_source_course(work, group, &course, s, out);
+    }
+}
+
+/* What a bank alone carries */
+
+static void record_runtime(Power *power, const GroupBank *bank)
+{
+    Work *work = power->work;
+    Interval amps = power_node(power, bank->entity)->flow.lasting;
+    if (amps.high <= 0.0 || bank->state != STATE_KNOWN) {
+        return;
+    }
+    work_begin(work);
+    use_figure(work, bank->capacity);
+    use_figure(work, bank->least);
+    use_fact(work, "current of all that runs long", amps, UNIT_ALONE(UNIT_A), "currents of what hangs on it");
+    Band band = no_band;
+    for (int c = 0; c < RUN_CORNERS; c++) {
+        const DayBank *of = &bank->of[c];
+        double current = c % CORNERS == WORSE ? amps.high : amps.low;
+        double charge = of->model.capacity_coulomb * (1.0 - of->least_share);
+        double counted = peukert_effective_a(of->model.capacity_coulomb, of->model.rated_hours, current, of->model.exponent);
+        widen(&band, counted > 0.0 && charge < 1e14 ? charge / counted : INFINITY);
+    }
+    work_record(work, FIGURE_RUNTIME, bank->entity, NULL, band_interval(band),
+                "{capacity} x (1 - {least-charge}) / {current of all that runs long}, counted by Peukert");
+}
+
+void power_days(Power *power)
+{
+    PowerDays *days = power_groups(power);
+    power->work->figures->power_days = days;
+    for (Group *group = days->first; group != NULL; group = group->next) {
+        group_days(power, group);
+        for (const Entity *cruise = power->model->first_of_kind[KIND_CRUISE]; cruise != NULL;
+             cruise = cruise->next_of_kind) {
+            group_cruise(power, group, cruise);
+        }
+        for (int b = 0; b < group->bank_count; b++) {
+            record_runtime(power, group->banks[b]);
+        }
+    }
+    power_engine_hours(power, days);
+}

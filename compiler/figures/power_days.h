@@ -1,0 +1,132 @@
+/*
+ * What the recipes of days share: tables of what runs when, for a worse and a better corner of everything that is not
+ * decided, and the groups of banks that they are run with. Private to compiler/figures/.
+ *
+ * In the worse corner whatever takes charge is at its most and whatever brings or keeps it at its least; in the better
+ * corner the other way round. Spans that lie in the day begin at the same time in both, so that the worse table is the
+ * worse one in each step. physics/days.h tells which way each input leans.
+ */
+#ifndef GARBOARD_FIGURES_POWER_DAYS_H
+#define GARBOARD_FIGURES_POWER_DAYS_H
+
+#include "figures/power.h"
+#include "physics/days.h"
+
+enum { WORSE, BETTER, CORNERS };
+
+/* Shares of each step, or watts, or amperes, in both corners. */
+typedef struct Hours {
+    double of[CORNERS][DAY_STEPS];
+} Hours;
+
+/* When things run that state no clock (power_hours.c); in s from midnight. */
+#define ENGINE_FROM_S (9.0 * 3600.0)
+#define SHORE_FROM_S (18.0 * 3600.0)
+
+/**
+ * Adds what a statement says of when in the day: a span of the clock; hours, from *next_s on, which moves on; or a share of
+ * the day, evenly. weight multiplies it, in each corner its own. less_is_worse: of a range of hours the shortest is worse.
+ */
+void hours_add(Hours *hours, const Value *value, double *next_s, const double weight[CORNERS], bool less_is_worse);
+/** In which part of each step shore power, or the generator, is there. Records what it uses. */
+void hours_of_supply(Work *work, const Entity *day, PropId prop, Hours *hours);
+/** In which part of each step a load runs; false if it states no use on that day. Both corners are of one piece. */
+bool hours_of_use(const Entity *load, const Entity *day, Hours *hours);
+/** Sun on the flat in W/m2. False if the day says nothing of sun. Records what it uses. */
+bool hours_of_sun(Work *work, const Entity *day, Hours *sun);
+
+/** The inlet or generator that can carry what is behind an inverter instead of it; NULL: none. */
+const Entity *inverter_other_source(const Power *power, const Entity *inverter);
+
+/** What a bank's loads take in a day, in W at the bank (power_loads.c). Records what it uses. */
+void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts);
+/** What an inlet or generator is asked for by all but chargers, in W. */
+void supply_watts(Power *power, const Entity *supply, const Entity *day, Hours *watts);
+
+/* What a source can bring to its bank in one day (power_makers.c). */
+typedef struct Maker {
+    Hours amps;
+    const Figure *offered; /* the energy of it; NULL where it is nothing */
+} Maker;
+
+/** The current that a source offers in a day, and its figure `offered`. A converter, which has none: false. */
+bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker);
+/** Records the figure `output` of a source. */
+void maker_output(Power *power, const Feed *feed, const Entity *bank);
+/**
+ * What an alternator would offer if its engine ran for so long, from ENGINE_FROM_S on, as fast as the day says, else at a
+ * usual speed. Records nothing.
+ */
+void alternator_amps_for(Power *power, const Entity *alternator, const Entity *day, double engine_s, Hours *amps);
+
+/** Voltage at which a bank is charged, by its chemistry. */
+double bank_charge_volts(const Power *power, const Entity *bank);
+
+/** A property of the bank, else what is usual for its chemistry. */
+Quantity use_bank_value(Work *work, const Entity *bank, PropId prop, BatteryFigure figure, UnitPair unit);
+/** Strings in parallel. */
+Quantity use_bank_strings(Work *work, const Entity *bank);
+
+/*
+ * Banks that are run together, since one charges another, with the tables of every day. The corners are the two of what is
+ * stated as a range, and the same two with the sizes of the banks the other way round, where a size is a range: a larger bank
+ * takes more from one that charges it, and refuses less.
+ */
+enum { RUN_CORNERS = 4 };
+
+typedef struct GroupBank {
+    const Entity *entity;
+    State state;
+    DayBank of[RUN_CORNERS];
+    Interval volts;
+    const Figure *capacity, *least, *acceptance;
+    struct GroupBank *next; /* in the order of the spec, while groups are made */
+} GroupBank;
+
+typedef struct GroupSource {
+    const Feed *feed;
+    int bank;
+    double share; /* of what the source gives: one that feeds several banks shares it out alike */
+} GroupSource;
+
+/* One group in one day. */
+typedef struct GroupDay {
+    const Entity *day;
+    State state;             /* the worst of what it rests on */
+    Maker *makers;           /* one a source */
+    DayTable *tables;        /* corner after corner, one a bank */
+    const DayTable **table;  /* the same, as plans want them */
+    DaySource *sources;      /* corner after corner */
+    DayPlan plan[RUN_CORNERS];
+} GroupDay;
+
+typedef struct Group {
+    GroupBank *banks[DAY_BANKS]; /* one that charges another comes before it */
+    int bank_count;
+    int corners; /* that differ: 2, or 4 where the size of a bank is a range ... */
+    bool charges_open_size; /* ... and that bank is charged by another */
+    DayLink *links[RUN_CORNERS];
+    const Entity **converters; /* one a link */
+    int link_count;
+    GroupSource *sources; /* the array's first, the alternator's last */
+    int source_count;
+    GroupDay *days; /* in the order of the spec */
+    bool cut;       /* too many banks charge one another: what passes between them is left out */
+    struct Group *next;
+} Group;
+
+typedef struct PowerDays {
+    Group *first;
+    uint32_t day_count;
+} PowerDays;
+
+/** Groups of banks and their tables; records what sources offer and loads take (power_groups.c). */
+PowerDays *power_groups(Power *power);
+/** The group's part of a day. */
+GroupDay *group_day(const Group *group, const Entity *day);
+/** Figures of days and cruises of all banks (power_days.c). */
+void power_days(Power *power);
+/** How long the engine has to run (power_engine_hours.c). */
+void power_engine_hours(Power *power, const PowerDays *days);
+
+#endif

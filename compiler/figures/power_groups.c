@@ -1,0 +1,563 @@
+/*
+ * Groups of banks that charge one another, and the tables of their days: what goes into the runs of physics/days.h.
+ *
+ * A converter charges its bank while the sources of the bank that feeds it bring more than that one's loads take. The
+ * array's current is used first and the alternator's refused first: sun costs nothing.
+ */
+#include "figures/power_days.h"
+
+#include <math.h>
+#include <string.h>
+
+static double finite_charge(double coulomb)
+{
+    return fmax(1.0, fmin(coulomb, 1e15));
+}
+
+/* A bank's own numbers */
+
+static const Figure *record_least(Work *work, const Entity *bank)
+{
+    work_begin(work);
+    Quantity share = use_bank_value(work, bank, PROP_BANK_USABLE, BATTERY_USABLE, UNIT_ALONE(UNIT_PERCENT));
+    return work_record(work, FIGURE_LEAST_CHARGE, bank, NULL, interval_subtract(point(1.0), share.value),
+                       "1 - {usable share}");
+}
+
+static const Figure *record_acceptance(Work *work, const Entity *bank, const Figure *capacity)
+{
+    work_begin(work);
+    Quantity charge = use_figure(work, capacity);
+    Chemistry chemistry = CHEMISTRY_AGM;
+    if (!bank_chemistry(bank, &chemistry)) {
+        use_waiting(work);
+    }
+    double rate = battery_figure(BATTERY_ACCEPTANCE, chemistry);
+    use_fact(work, "amperes for each ampere-hour that its chemistry takes", point(rate), UNIT_ALONE(UNIT_NONE),
+             "usual for its chemistry, from memory");
+    Interval amps = interval_scale(charge.value, rate / COULOMB_PER_AH);
+    if (!entity_states(bank, PROP_BANK_MAX_CHARGE)) {
+        return work_record(work, FIGURE_ACCEPTANCE, bank, NULL, amps, "{capacity} x {amperes for each ampere-hour}");
+    }
+    Interval most = use_value(work, bank, PROP_BANK_MAX_CHARGE, 0).value;
+    most = interval_multiply(most, use_bank_strings(work, bank).value);
+    return work_record(work, FIGURE_ACCEPTANCE, bank, NULL, interval_min(amps, most),
+                       "{capacity} x {amperes for each ampere-hour}, at most {max-charge} of each string");
+}
+
+static Quantity use_peukert(Work *work, const Entity *bank)
+{
+    Chemistry chemistry;
+    if (entity_states(bank, PROP_BANK_PEUKERT)) {
+        return use_value(work, bank, PROP_BANK_PEUKERT, 0);
+    }
+    if (!bank_chemistry(bank, &chemistry)) {
+        use_waiting(work);
+        return (Quantity){point(1.0), STATE_WAITING};
+    }
+    return use_fact(work, "Peukert exponent, the middle of what is usual", point(battery_model(chemistry, 1.0).exponent),
+                    UNIT_ALONE(UNIT_NONE), "usual for its chemistry; ranges of a battery maker's article, lithium from memory");
+}
+
+/* Where a range is, which end of it a corner takes: the worse one is the low end of what helps, the high end of the rest. */
+static double end_of(Interval range, bool low)
+{
+    return low ? range.low : range.high;
+}
+
+static void fill_bank(Work *work, GroupBank *bank)
+{
+    Chemistry chemistry = CHEMISTRY_AGM;
+    bank_chemistry(bank->entity, &chemistry);
+    work_begin(work);
+    use_figure(work, bank->capacity);
+    use_figure(work, bank->acceptance);
+    use_figure(work, bank->least);
+    Interval peukert = use_peukert(work, bank->entity).value;
+    Interval keeps = use_bank_value(work, bank->entity, PROP_BANK_CHARGE_EFFICIENCY, BATTERY_CHARGE_EFFICIENCY,
+                                    UNIT_ALONE(UNIT_PERCENT))
+                         .value;
+    bank->state = bank->volts.low > 0.0 ? work->state : work->state > STATE_WAITING ? work->state : STATE_WAITING;
+    if (bank->state != STATE_KNOWN) {
+        return;
+    }
+    for (int c = 0; c < RUN_CORNERS; c++) {
+        bool worse = (c & 1) == WORSE;
+        bool small = worse != (c >= CORNERS); /* the other way round in the second pair */
+        double charge = finite_charge(end_of((Interval){bank->capacity->low, bank->capacity->high}, small));
+        double accepts = end_of((Interval){bank->acceptance->low, bank->acceptance->high}, small);
+        double tail = battery_rate_a(battery_figure(BATTERY_TAIL, chemistry), charge);
+        bank->of[c] = (DayBank){
+            .model = {.capacity_coulomb = charge,
+                      .rated_hours = BATTERY_RATED_HOURS,
+                      .exponent = fmax(1.0, end_of(peukert, !worse)),
+                      .efficiency = fmax(0.01, end_of(keeps, worse)),
+                      .acceptance_a = fmin(accepts, 1e12),
+                      .taper_begins = battery_figure(BATTERY_TAPER_BEGINS, chemistry),
+                      .tail_a = fmin(tail, fmin(accepts, 1e12))},
+            .least_share = end_of((Interval){bank->least->low, bank->least->high}, !worse),
+        };
+    }
+}
+
+static GroupBank *make_bank(Power *power, const Entity *entity)
+{
+    Work *work = power->work;
+    GroupBank *bank = ARENA_NEW(work->figures->arena, GroupBank);
+    *bank = (GroupBank){.entity = entity, .volts = power_node(power, entity)->working_v};
+    bank->capacity = figure_find(work->figures, entity, FIGURE_CAPACITY, NULL);
+    bank->least = record_least(work, entity);
+    bank->acceptance = record_acceptance(work, entity, bank->capacity);
+    fill_bank(work, bank);
+    return bank;
+}
+
+/* Which banks belong together */
+
+static const Entity *charging_bank(const Power *power, const Feed *feed)
+{
+    if (feed->giver->kind != KIND_CONVERTER) {
+        return NULL;
+    }
+    const Entity *source = power_node(power, feed->giver)->source;
+    return source != NULL && source->kind == KIND_BANK && !(source->flags & ENTITY_DROPPED) ? source : NULL;
+}
+
+/* Each bank's group, by Entity.index, as a forest of the first bank of each. */
+static const Entity *root_of(const Entity **parent, const Entity *bank)
+{
+    while (parent[bank->index] != bank) {
+        parent[bank->index] = parent[parent[bank->index]->index];
+        bank = parent[bank->index];
+    }
+    return bank;
+}
+
+static void join_banks(const Power *power, const Entity **parent)
+{
+    for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        parent[bank->index] = bank;
+    }
+    for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        for (const Feed **feed = power_node(power, bank)->makers; feed != NULL && *feed != NULL; feed++) {
+            const Entity *giver = charging_bank(power, *feed);
+            if (giver != NULL && !(bank->flags & ENTITY_DROPPED)) {
+                const Entity *a = root_of(parent, giver), *b = root_of(parent, bank);
+                parent[a->index > b->index ? a->index : b->index] = a->index > b->index ? b : a;
+            }
+        }
+    }
+}
+
+/* Makes all banks, those of one group linked in the order of the spec; made is by Entity.index. */
+static void make_banks(Power *power, const Entity **parent, GroupBank **made)
+{
+    Arena *arena = power->work->figures->arena;
+    GroupBank **last = ARENA_ARRAY(arena, GroupBank *, power->model->entity_count + 1);
+    for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        if (bank->flags & ENTITY_DROPPED) {
+            continue;
+        }
+        uint32_t root = root_of(parent, bank)->index;
+        made[bank->index] = make_bank(power, bank);
+        if (last[root] != NULL) {
+            last[root]->next = made[bank->index];
+        }
+        last[root] = made[bank->index];
+    }
+}
+
+/* Groups */
+
+static int place_in(const Group *group, const Entity *bank)
+{
+    for (int b = 0; b < group->bank_count; b++) {
+        if (group->banks[b]->entity == bank) {
+            return b;
+        }
+    }
+    return -1;
+}
+
+static bool is_ready(const Power *power, const Group *group, const GroupBank *bank)
+{
+    for (const Feed **feed = power_node(power, bank->entity)->makers; *feed != NULL; feed++) {
+        const Entity *giver = charging_bank(power, *feed);
+        if (giver != NULL && giver != bank->entity && place_in(group, giver) < 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Givers before takers; where banks charge one another in a ring, as the spec has them. */
+static void order_banks(const Power *power, Group *group, GroupBank *members)
+{
+    while (members != NULL) {
+        GroupBank **at = &members;
+        while (*at != NULL && !is_ready(power, group, *at)) {
+            at = &(*at)->next;
+        }
+        at = *at != NULL ? at : &members;
+        GroupBank *placed = *at;
+        *at = placed->next;
+        placed->next = NULL;
+        group->banks[group->bank_count++] = placed;
+    }
+}
+
+static void fill_link(Power *power, Group *group, int number, const Feed *feed, int giver, int taker)
+{
+    Work *work = power->work;
+    work_begin(work);
+    Interval amps = use_value(work, feed->giver, PROP_CONVERTER_OUTPUT, 0).value;
+    Interval keeps = use_value(work, feed->giver, PROP_CONVERTER_EFFICIENCY, 0).value;
+    double out_v = bank_charge_volts(power, feed->taker->kind == KIND_BANK ? feed->taker : group->banks[taker]->entity);
+    double in_v = fmax(1.0, group->banks[giver]->volts.low);
+    for (int c = 0; c < RUN_CORNERS; c++) {
+        bool worse = (c & 1) == WORSE;
+        double share = work->state == STATE_KNOWN ? fmax(0.01, end_of(keeps, worse)) : 1.0;
+        double most = work->state == STATE_KNOWN ? fmin(1e9, end_of(amps, worse)) : 0.0;
+        group->links[c][number] = (DayLink){giver, taker, most, out_v / (in_v * share)};
+    }
+    group->converters[number] = feed->giver;
+}
+
+static void find_links(Power *power, Group *group)
+{
+    Arena *arena = power->work->figures->arena;
+    int most = 0;
+    for (int b = 0; b < group->bank_count; b++) {
+        most += (int)power_node(power, group->banks[b]->entity)->maker_count;
+    }
+    for (int c = 0; c < RUN_CORNERS; c++) {
+        group->links[c] = ARENA_ARRAY(arena, DayLink, (size_t)most + 1);
+    }
+    group->converters = ARENA_ARRAY(arena, const Entity *, (size_t)most + 1);
+    for (int b = 0; b < group->bank_count; b++) {
+        for (const Feed **feed = power_node(power, group->banks[b]->entity)->makers; *feed != NULL; feed++) {
+            const Entity *bank = charging_bank(power, *feed);
+            int giver = bank != NULL ? place_in(group, bank) : -1;
+            if (giver >= 0 && giver < b) {
+                fill_link(power, group, group->link_count++, *feed, giver, b);
+            }
+        }
+    }
+}
+
+/* Which is used first: the smaller. */
+static int rank_of(const Power *power, const Entity *maker)
+{
+    const Entity *source = power_node(power, maker)->source;
+    switch (maker->kind) {
+    case KIND_SOLAR: return 0;
+    case KIND_CHARGER: return source != NULL && source->kind == KIND_GENERATOR ? 2 : 1;
+    case KIND_ALTERNATOR: return 3;
+    default: return -1;
+    }
+}
+
+/* How many banks a source feeds. */
+static double outputs_of(const Power *power, const Entity *maker)
+{
+    double count = 0.0;
+    for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Entity *source = feed->maker ? power_node(power, feed->taker)->source : NULL;
+        count += source != NULL && source->kind == KIND_BANK;
+    }
+    return fmax(1.0, count);
+}
+
+/* Once, though it may feed several banks. */
+static void record_output(Power *power, const Feed *feed, const Entity *bank)
+{
+    if (figure_find(power->work->figures, feed->giver, FIGURE_OUTPUT, NULL) == NULL) {
+        maker_output(power, feed, bank);
+    }
+}
+
+static void find_sources(Power *power, Group *group)
+{
+    size_t most = 1;
+    for (int b = 0; b < group->bank_count; b++) {
+        most += power_node(power, group->banks[b]->entity)->maker_count;
+    }
+    group->sources = ARENA_ARRAY(power->work->figures->arena, GroupSource, most);
+    for (int rank = 0; rank <= 3; rank++) {
+        for (int b = 0; b < group->bank_count; b++) {
+            for (const Feed **feed = power_node(power, group->banks[b]->entity)->makers; *feed != NULL; feed++) {
+                if (rank_of(power, (*feed)->giver) == rank) {
+                    double share = 1.0 / outputs_of(power, (*feed)->giver);
+                    group->sources[group->source_count++] = (GroupSource){*feed, b, share};
+                    record_output(power, *feed, group->banks[b]->entity);
+                }
+            }
+        }
+    }
+}
+
+static Group *make_group(Power *power, GroupBank *members)
+{
+    Group *group = ARENA_NEW(power->work->figures->arena, Group);
+    order_banks(power, group, members);
+    find_links(power, group);
+    find_sources(power, group);
+    return group;
+}
+
+static int count_members(const GroupBank *members)
+{
+    int count = 0;
+    for (; members != NULL; members = members->next) {
+        count++;
+    }
+    return count;
+}
+
+/* Days */
+
+/* Cold cells: below the day's temperature, as low as it may be. */
+static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, int corner)
+{
+    Quantity air = use_stated(work, day, PROP_DAY_TEMPERATURE, 0);
+    int blocks = entity_yes(bank->entity, PROP_BANK_COLD_CUTOFF);
+    bool worse = (corner & 1) == WORSE;
+    Chemistry chemistry;
+    if (air.state != STATE_KNOWN || !bank_chemistry(bank->entity, &chemistry)) {
+        return INFINITY;
+    }
+    double celsius = end_of(air.value, worse) - 273.15;
+    double rate = battery_cold_limit_a_per_ah(chemistry, celsius);
+    if (blocks == 0 || (blocks != 1 && !worse)) {
+        return INFINITY; /* nothing stops it, or perhaps nothing does: the rule bank-management has its say */
+    }
+    return isinf(rate) ? INFINITY : battery_rate_a(rate, bank->of[corner].model.capacity_coulomb);
+}
+
+static void add_sources(const Group *group, GroupDay *day, int b, int corner, DayTable *table)
+{
+    for (int s = 0; s < group->source_count; s++) {
+        if (group->sources[s].bank == b) {
+            for (int i = 0; i < DAY_STEPS; i++) {
+                table->offered_a[i] += day->makers[s].amps.of[corner & 1][i];
+            }
+        }
+    }
+}
+
+static void fill_table(Power *power, const Group *group, GroupDay *day, int b, const Hours *watts)
+{
+    const GroupBank *bank = group->banks[b];
+    for (int c = 0; c < group->corners; c++) {
+        DayTable *table = &day->tables[c * group->bank_count + b];
+        double volts = end_of(bank->volts, (c & 1) == WORSE);
+        for (int i = 0; i < DAY_STEPS; i++) {
+            table->load_a[i] = watts->of[c & 1][i] / volts;
+        }
+        add_sources(group, day, b, c, table);
+        table->most_a = cold_limit(power->work, bank, day->day, c);
+        day_finish(table, &bank->of[c].model);
+        day->table[c * group->bank_count + b] = table;
+    }
+}
+
+static void worsen(State *state, const Figure *figure)
+{
+    if (figure != NULL && figure->state > *state) {
+        *state = (State)figure->state;
+    }
+}
+
+static void offer(Power *power, const Group *group, GroupDay *day)
+{
+    for (int s = 0; s < group->source_count; s++) {
+        const GroupSource *source = &group->sources[s];
+        Maker *maker = &day->makers[s];
+        maker_offers(power, source->feed, group->banks[source->bank]->entity, day->day, maker);
+        worsen(&day->state, maker->offered);
+        for (int c = 0; c < CORNERS && source->share < 1.0; c++) {
+            for (int i = 0; i < DAY_STEPS; i++) {
+                maker->amps.of[c][i] *= source->share;
+            }
+        }
+    }
+}
+
+static double sum_j(const double watts[DAY_STEPS])
+{
+    double sum = 0.0;
+    for (int i = 0; i < DAY_STEPS; i++) {
+        sum += watts[i] * DAY_STEP_S;
+    }
+    return sum;
+}
+
+static const Figure *record_use(Power *power, const Entity *bank, const Entity *day, Hours *watts)
+{
+    work_begin(power->work);
+    bank_watts(power, bank, day, watts);
+    Interval joule = {sum_j(watts->of[BETTER]), sum_j(watts->of[WORSE])};
+    return work_record(power->work, FIGURE_DAILY_USE, bank, day, joule,
+                       "sum of draw x count x time of use; behind an inverter over its efficiency, with its idle");
+}
+
+static const Figure *record_charge(Power *power, const Group *group, const GroupDay *day, int b)
+{
+    Work *work = power->work;
+    const Entity *bank = group->banks[b]->entity;
+    Interval joule = point(0.0);
+    bool any = false;
+    work_begin(work);
+    for (int s = 0; s < group->source_count; s++) {
+        if (group->sources[s].bank == b && day->makers[s].offered != NULL) {
+            Interval offered = use_figure(work, day->makers[s].offered).value;
+            joule = interval_add(joule, interval_scale(offered, group->sources[s].share));
+            any = true;
+        }
+    }
+    if (any) {
+        Quantity share = use_bank_value(work, bank, PROP_BANK_CHARGE_EFFICIENCY, BATTERY_CHARGE_EFFICIENCY,
+                                        UNIT_ALONE(UNIT_PERCENT));
+        joule = interval_multiply(joule, share.value);
+    }
+    return work_record(work, FIGURE_DAILY_CHARGE, bank, day->day, joule,
+                       any ? "sum of what its sources offer, times what charging keeps" : "no source brings it anything");
+}
+
+static void fill_day(Power *power, Group *group, GroupDay *day)
+{
+    Arena *arena = power->work->figures->arena;
+    size_t cells = (size_t)(RUN_CORNERS * group->bank_count);
+    day->makers = ARENA_ARRAY(arena, Maker, (size_t)group->source_count + 1);
+    day->tables = ARENA_ARRAY(arena, DayTable, (size_t)(group->corners * group->bank_count));
+    day->table = ARENA_ARRAY(arena, const DayTable *, cells);
+    offer(power, group, day);
+    for (int b = 0; b < group->bank_count; b++) {
+        Hours watts;
+        worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts));
+        worsen(&day->state, record_charge(power, group, day, b));
+        if (group->banks[b]->state > day->state) {
+            day->state = group->banks[b]->state;
+        }
+        if (group->banks[b]->state == STATE_KNOWN) {
+            fill_table(power, group, day, b, &watts);
+        }
+    }
+}
+
+/* The bank's numbers of one corner, side by side. */
+static DayBank *banks_of(Arena *arena, const Group *group, int corner)
+{
+    DayBank *banks = ARENA_ARRAY(arena, DayBank, (size_t)group->bank_count);
+    for (int b = 0; b < group->bank_count; b++) {
+        banks[b] = group->banks[b]->of[corner];
+    }
+    return banks;
+}
+
+static void make_plans(Arena *arena, const Group *group, GroupDay *day, DayBank *const banks[])
+{
+    size_t sources = (size_t)group->source_count;
+    day->sources = ARENA_ARRAY(arena, DaySource, sources * (size_t)group->corners + 1);
+    for (int c = 0; c < group->corners; c++) {
+        DaySource *of = day->sources + (size_t)c * sources;
+        for (size_t s = 0; s < sources; s++) {
+            of[s] = (DaySource){group->sources[s].bank, day->makers[s].amps.of[c & 1]};
+        }
+        day->plan[c] = (DayPlan){.bank_count = group->bank_count,
+                                 .banks = banks[c],
+                                 .tables = day->table + c * group->bank_count,
+                                 .link_count = group->link_count,
+                                 .links = group->links[c],
+                                 .source_count = group->source_count,
+                                 .sources = of};
+    }
+}
+
+static bool has_open_size(const GroupBank *bank)
+{
+    const BatteryModel *one = &bank->of[WORSE].model, *other = &bank->of[BETTER].model;
+    return bank->state == STATE_KNOWN &&
+           (one->capacity_coulomb != other->capacity_coulomb || one->acceptance_a != other->acceptance_a);
+}
+
+static void find_corners(Group *group)
+{
+    group->corners = CORNERS;
+    for (int b = 0; b < group->bank_count; b++) {
+        if (has_open_size(group->banks[b])) {
+            group->corners = RUN_CORNERS;
+        }
+    }
+    for (int i = 0; i < group->link_count; i++) {
+        group->charges_open_size |= has_open_size(group->banks[group->links[WORSE][i].taker]);
+    }
+}
+
+static void fill_group(Power *power, Group *group, uint32_t day_count)
+{
+    Arena *arena = power->work->figures->arena;
+    DayBank *banks[RUN_CORNERS] = {NULL};
+    find_corners(group);
+    for (int c = 0; c < group->corners; c++) {
+        banks[c] = banks_of(arena, group, c);
+    }
+    group->days = ARENA_ARRAY(arena, GroupDay, day_count + 1);
+    uint32_t d = 0;
+    for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        group->days[d].day = day;
+        fill_day(power, group, &group->days[d]);
+        make_plans(arena, group, &group->days[d], banks);
+        d++;
+    }
+}
+
+GroupDay *group_day(const Group *group, const Entity *day)
+{
+    for (GroupDay *d = group->days; d->day != NULL; d++) {
+        if (d->day == day) {
+            return d;
+        }
+    }
+    return NULL;
+}
+
+/* A group of the members, or where they are too many one of each. */
+static void add_groups(Power *power, GroupBank *members, Group ***end)
+{
+    bool cut = count_members(members) > DAY_BANKS;
+    while (members != NULL) {
+        GroupBank *rest = cut ? members->next : NULL;
+        if (cut) {
+            members->next = NULL;
+        }
+        Group *group = make_group(power, members);
+        group->cut = cut;
+        **end = group;
+        *end = &group->next;
+        members = rest;
+    }
+}
+
+PowerDays *power_groups(Power *power)
+{
+    Arena *arena = power->work->figures->arena;
+    PowerDays *days = ARENA_NEW(arena, PowerDays);
+    const Entity **parent = ARENA_ARRAY(arena, const Entity *, power->model->entity_count + 1);
+    GroupBank **made = ARENA_ARRAY(arena, GroupBank *, power->model->entity_count + 1);
+    join_banks(power, parent);
+    make_banks(power, parent, made);
+    Group **end = &days->first;
+    for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        if (made[bank->index] != NULL && root_of(parent, bank) == bank) {
+            add_groups(power, made[bank->index], &end);
+        }
+    }
+    for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        days->day_count++;
+    }
+    for (Group *group = days->first; group != NULL; group = group->next) {
+        fill_group(power, group, days->day_count);
+    }
+    return days;
+}

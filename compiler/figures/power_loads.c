@@ -1,0 +1,168 @@
+/*
+ * What the loads of a bank take in a day, in each step, gathered down the tree of feeds.
+ *
+ * Loads behind an inverter count over its efficiency, with its idle; while shore power or a generator that can carry them
+ * is there, they and the idle ask the bank for nothing. A charger moves charge and takes none; a converter that feeds loads
+ * counts over its efficiency.
+ */
+#include "figures/power_days.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { DEEPEST = 64 }; /* longer than any chain of feeds aboard */
+
+/* One gathering. */
+typedef struct Gather {
+    Power *power;
+    const Entity *day;
+    bool supply; /* for an inlet or generator: what chargers and inverters take of it is not counted */
+} Gather;
+
+/* The generator or inlet at the head of what an inverter lets through, or shares a transfer switch with. */
+const Entity *inverter_other_source(const Power *power, const Entity *inverter)
+{
+    const Entity *passes = entity_reference(inverter, PROP_INVERTER_PASSES);
+    if (passes != NULL) {
+        return power_node(power, passes)->source;
+    }
+    for (const Feed *feed = inverter->gives; feed != NULL; feed = feed->next_of_giver) {
+        for (const Feed *other = feed->taker->fed; other != NULL; other = other->next) {
+            const Entity *source = other->giver != NULL ? power_node(power, other->giver)->source : NULL;
+            if (source != NULL && (source->kind == KIND_INLET || source->kind == KIND_GENERATOR)) {
+                return source;
+            }
+        }
+    }
+    return NULL;
+}
+
+static double finite(double value)
+{
+    return fmin(value, 1e12);
+}
+
+static void add_load(Gather *gather, const Entity *load, Hours *watts)
+{
+    Hours use;
+    if (!hours_of_use(load, gather->day, &use)) {
+        return;
+    }
+    Work *work = gather->power->work;
+    Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
+    Quantity count = use_count(work, load);
+    record_uses(work, load, gather->day);
+    if (draw.state != STATE_KNOWN || count.state != STATE_KNOWN) {
+        return;
+    }
+    UnitPair unit = property_value(entity_property(load, PROP_LOAD_DRAW), 0)->unit;
+    Interval power = interval_multiply(draw.value, count.value);
+    if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
+        power = interval_multiply(power, power_node(gather->power, load)->working_v);
+    }
+    double of[CORNERS] = {finite(power.high), finite(power.low)};
+    for (int c = 0; c < CORNERS; c++) {
+        for (int i = 0; i < DAY_STEPS; i++) {
+            watts->of[c][i] += of[c] * use.of[c][i];
+        }
+    }
+}
+
+static void gather_takers(Gather *gather, const Entity *giver, int depth, Hours *watts);
+
+/* Adds what is behind a thing over its efficiency, and what it draws besides, in the part of each step that is left. */
+static void add_behind(const Hours *behind, Quantity efficiency, Interval idle, const Hours *absent, Hours *watts)
+{
+    double share[CORNERS] = {1.0, 1.0};
+    if (efficiency.state == STATE_KNOWN) {
+        share[WORSE] = fmax(efficiency.value.low, 0.01);
+        share[BETTER] = fmax(efficiency.value.high, 0.01);
+    }
+    double own[CORNERS] = {finite(idle.high), finite(idle.low)};
+    for (int c = 0; c < CORNERS; c++) {
+        for (int i = 0; i < DAY_STEPS; i++) {
+            double there = absent != NULL ? absent->of[c][i] : 0.0;
+            watts->of[c][i] += (behind->of[c][i] / share[c] + own[c]) * (1.0 - there);
+        }
+    }
+}
+
+static void add_inverter(Gather *gather, const Entity *inverter, int depth, Hours *watts)
+{
+    Work *work = gather->power->work;
+    Hours behind;
+    Hours there;
+    memset(&behind, 0, sizeof behind);
+    gather_takers(gather, inverter, depth + 1, &behind);
+    Quantity efficiency = use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0);
+    Quantity idle = use_value(work, inverter, PROP_INVERTER_IDLE, 0);
+    const Entity *other = inverter_other_source(gather->power, inverter);
+    if (other != NULL) {
+        hours_of_supply(work, gather->day, other->kind == KIND_GENERATOR ? PROP_DAY_GENERATOR : PROP_DAY_SHORE, &there);
+    }
+    add_behind(&behind, efficiency, idle.state == STATE_KNOWN ? idle.value : point(0.0), other != NULL ? &there : NULL,
+               watts);
+}
+
+static void add_converter(Gather *gather, const Entity *converter, int depth, Hours *watts)
+{
+    Hours behind;
+    memset(&behind, 0, sizeof behind);
+    gather_takers(gather, converter, depth + 1, &behind);
+    Quantity efficiency = use_value(gather->power->work, converter, PROP_CONVERTER_EFFICIENCY, 0);
+    add_behind(&behind, efficiency, point(0.0), NULL, watts);
+}
+
+static void add_taker(Gather *gather, const Entity *taker, int depth, Hours *watts)
+{
+    if (taker->kind == KIND_CHARGER) {
+        return;
+    }
+    if (taker->kind == KIND_INVERTER) {
+        if (!gather->supply) {
+            add_inverter(gather, taker, depth, watts);
+        }
+        return;
+    }
+    if (taker->kind == KIND_CONVERTER) {
+        add_converter(gather, taker, depth, watts);
+        return;
+    }
+    if (kinds[taker->kind].groups & GROUPS_LOAD) {
+        add_load(gather, taker, watts);
+    }
+    gather_takers(gather, taker, depth + 1, watts);
+}
+
+static void gather_takers(Gather *gather, const Entity *giver, int depth, Hours *watts)
+{
+    for (const Feed *feed = giver->gives; feed != NULL && depth <= DEEPEST; feed = feed->next_of_giver) {
+        const Entity *taker = feed->taker;
+        bool first = taker->fed == feed || (feed->maker && taker->fed == NULL && taker->kind != KIND_BANK);
+        bool alternative = !first && giver->kind == KIND_INVERTER; /* a transfer switch's second source */
+        if ((first || alternative) && !(taker->flags & (ENTITY_DROPPED | ENTITY_LOOP)) && taker != giver) {
+            add_taker(gather, taker, depth, watts);
+        }
+    }
+}
+
+void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts)
+{
+    Gather gather = {.power = power, .day = day};
+    memset(watts, 0, sizeof *watts);
+    gather_takers(&gather, bank, 0, watts);
+}
+
+void supply_watts(Power *power, const Entity *supply, const Entity *day, Hours *watts)
+{
+    Gather gather = {.power = power, .day = day, .supply = true};
+    memset(watts, 0, sizeof *watts);
+    gather_takers(&gather, supply, 0, watts);
+    for (const Entity *inverter = power->model->first_of_kind[KIND_INVERTER]; inverter != NULL;
+         inverter = inverter->next_of_kind) {
+        const Entity *passes = entity_reference(inverter, PROP_INVERTER_PASSES);
+        if (passes != NULL && power_node(power, passes)->source == supply && !(inverter->flags & ENTITY_DROPPED)) {
+            gather_takers(&gather, inverter, 0, watts);
+        }
+    }
+}

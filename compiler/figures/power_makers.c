@@ -1,0 +1,387 @@
+/*
+ * What sources offer a bank in a day, in each step, whether it can take it or not.
+ *
+ * An alternator gives by the speed of its shaft and by its heat; an array by the sun, the heat of its cells, its shade and
+ * its controller; a charger by what shore power or its generator leaves over from other loads. A converter brings nothing
+ * of its own: it passes a surplus on (power_days.c).
+ */
+#include "figures/power_days.h"
+
+#include "physics/charging.h"
+
+#include <math.h>
+#include <string.h>
+
+/* An engine that no one says the speed of runs at this share of its rated speed. */
+static const double usual_speed_share = 0.6;
+/* Air on a day that states no temperature. */
+static const double usual_air_k = 273.15 + 20.0;
+enum { CURVE_POINTS = 32 };
+
+double bank_charge_volts(const Power *power, const Entity *bank)
+{
+    const PowerNode *node = power_node(power, bank);
+    Chemistry chemistry;
+    if (!bank_chemistry(bank, &chemistry) || node->nominal_v <= 0.0) {
+        return 14.2;
+    }
+    return fmax(battery_volts(BATTERY_ABSORPTION, chemistry, node->nominal_v), node->working_v.high);
+}
+
+static double finite(double value)
+{
+    return fmin(value, 1e9);
+}
+
+/* Alternators */
+
+static void sort_points(AlternatorPoint points[], size_t count)
+{
+    for (size_t i = 1; i < count; i++) {
+        for (size_t j = i; j > 0 && points[j].rpm < points[j - 1].rpm; j--) {
+            AlternatorPoint other = points[j];
+            points[j] = points[j - 1];
+            points[j - 1] = other;
+        }
+    }
+}
+
+/* The maker's curve, worse or better corner; how many points it has. */
+static size_t read_curve(Work *work, const Entity *alternator, int corner, AlternatorPoint points[CURVE_POINTS])
+{
+    size_t count = 0;
+    for (const Property *p = entity_property(alternator, PROP_ALTERNATOR_CURVE); p != NULL && count < CURVE_POINTS;
+         p = block_next(&alternator->block, p)) {
+        if (work != NULL) {
+            use_statement(work, alternator, p, 0);
+            use_statement(work, alternator, p, 1);
+        }
+        const Value *rpm = property_value(p, 0), *amps = property_value(p, 1);
+        if (rpm->kind == VALUE_QUANTITY && amps->kind == VALUE_QUANTITY) {
+            points[count++] = (AlternatorPoint){60.0 * (corner == WORSE ? rpm->u.quantity.high : rpm->u.quantity.low),
+                                                corner == WORSE ? amps->u.quantity.low : amps->u.quantity.high};
+        }
+    }
+    sort_points(points, count);
+    return count;
+}
+
+/* What an alternator gives when it is hot, by the speed of its engine. */
+typedef struct Alternator {
+    Interval rated_a, ratio, hot, count;
+    AlternatorPoint curve[CORNERS][CURVE_POINTS];
+    size_t points;
+    Interval usual_speed; /* of the engine, 1/s: where the day states none */
+} Alternator;
+
+static double alternator_amps(const Alternator *of, Interval engine_speed, int corner)
+{
+    bool low = corner == WORSE;
+    double rpm = 60.0 * (low ? engine_speed.low * of->ratio.low : engine_speed.high * of->ratio.high);
+    double cold = of->points > 0 ? alternator_output(of->curve[corner], of->points, finite(rpm))
+                                 : (low ? of->rated_a.low : of->rated_a.high) * alternator_usual_share(finite(rpm));
+    return finite((low ? of->count.low : of->count.high) * (low ? of->hot.low : of->hot.high) * cold);
+}
+
+/* Half of it reads values of the spec, and records them where work is not a scratch. */
+static Alternator read_alternator(Work *work, const Entity *alternator)
+{
+    Alternator of = {.rated_a = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value};
+    of.count = use_count(work, alternator).value;
+    of.hot = use_value(work, alternator, PROP_ALTERNATOR_HOT_OUTPUT, 0).value;
+    of.ratio = use_value(work, alternator, PROP_ALTERNATOR_PULLEY_RATIO, 0).value;
+    of.points = read_curve(work, alternator, WORSE, of.curve[WORSE]);
+    read_curve(NULL, alternator, BETTER, of.curve[BETTER]);
+    return of;
+}
+
+/* The engine's speed where a day states none. */
+static Interval usual_speed(Work *work, const Entity *alternator)
+{
+    const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
+    Quantity rated = engine != NULL ? use_value(work, engine, PROP_ENGINE_RATED, 1) : (Quantity){point(0.0), STATE_MISSING};
+    if (rated.state != STATE_KNOWN) {
+        return point(0.0);
+    }
+    use_fact(work, "share of its rated speed that an engine runs at where the day states no speed", point(usual_speed_share),
+             UNIT_ALONE(UNIT_PERCENT), "a choice of this program");
+    return interval_scale(rated.value, usual_speed_share);
+}
+
+static Interval speed_of(Work *work, const Entity *alternator, const Entity *day, const Property *run)
+{
+    if (run != NULL && property_value(run, 1)->kind == VALUE_QUANTITY) {
+        return use_statement(work, day, run, 1).value;
+    }
+    return usual_speed(work, alternator);
+}
+
+static bool runs(const Property *run)
+{
+    const Value *value = property_value(run, 0);
+    return value->kind == VALUE_CLOCK || (value->kind == VALUE_QUANTITY && value->u.quantity.high > 0.0);
+}
+
+static bool engine_runs(const Entity *day)
+{
+    for (const Property *run = entity_property(day, PROP_DAY_ENGINE); run != NULL; run = block_next(&day->block, run)) {
+        if (runs(run) || run->flags & PROPERTY_BROKEN) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void alternator_hours(Work *work, const Entity *alternator, const Entity *day, Hours *amps)
+{
+    double next = ENGINE_FROM_S;
+    if (!engine_runs(day)) {
+        return;
+    }
+    Alternator of = read_alternator(work, alternator);
+    for (const Property *run = entity_property(day, PROP_DAY_ENGINE); run != NULL; run = block_next(&day->block, run)) {
+        if (!runs(run)) {
+            continue;
+        }
+        Interval speed = speed_of(work, alternator, day, run);
+        double weight[CORNERS] = {alternator_amps(&of, speed, WORSE), alternator_amps(&of, speed, BETTER)};
+        if (property_value(run, 0)->kind == VALUE_QUANTITY) {
+            use_statement(work, day, run, 0);
+        }
+        hours_add(amps, property_value(run, 0), &next, weight, true);
+    }
+}
+
+void alternator_amps_for(Power *power, const Entity *alternator, const Entity *day, double engine_s, Hours *amps)
+{
+    Work *work = power->work;
+    Alternator of = read_alternator(work, alternator);
+    Interval speed = speed_of(work, alternator, day, entity_property(day, PROP_DAY_ENGINE));
+    memset(amps, 0, sizeof *amps);
+    for (int c = 0; c < CORNERS; c++) {
+        day_add_span(amps->of[c], ENGINE_FROM_S, engine_s, alternator_amps(&of, speed, c));
+    }
+}
+
+/* Arrays */
+
+static Interval air_of(Work *work, const Entity *day)
+{
+    Quantity stated = use_stated(work, day, PROP_DAY_TEMPERATURE, 0);
+    if (stated.state == STATE_MISSING) {
+        return use_fact(work, "air on a day that states no temperature", point(usual_air_k), UNIT_ALONE(UNIT_CELSIUS),
+                        "a choice of this program")
+            .value;
+    }
+    return stated.value;
+}
+
+/* What an array is, as far as its current goes. */
+typedef struct Array {
+    SolarController controller;
+    Interval rated_w, share, most_a, air_k;
+    double open_v, charge_v;
+} Array;
+
+static Array read_array(Power *power, const Entity *array, const Entity *bank, const Entity *day)
+{
+    Work *work = power->work;
+    Array of = {.controller = str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "pwm") ? SOLAR_PWM : SOLAR_MPPT};
+    Interval watts = use_value(work, array, PROP_SOLAR_RATED, 0).value;
+    of.rated_w = interval_multiply(watts, use_pieces(work, array).value);
+    of.share = interval_subtract(point(1.0), use_value(work, array, PROP_SOLAR_SHADING, 0).value);
+    of.air_k = air_of(work, day);
+    Quantity most = use_stated(work, array, PROP_SOLAR_MAX_OUTPUT, 0);
+    of.most_a = most.state == STATE_KNOWN ? most.value : point(INFINITY);
+    if (of.controller == SOLAR_PWM && entity_states(array, PROP_SOLAR_OPEN_CIRCUIT)) {
+        Quantity open = use_stated(work, array, PROP_SOLAR_OPEN_CIRCUIT, 0);
+        Quantity series = use_stated(work, array, PROP_SOLAR_SERIES, 0);
+        of.open_v = open.value.low * (series.state == STATE_KNOWN ? series.value.low : 1.0);
+    }
+    of.charge_v = bank_charge_volts(power, bank);
+    use_fact(work, "voltage at which it charges", point(of.charge_v), UNIT_ALONE(UNIT_V),
+             "usual for the bank's chemistry, from memory");
+    use_fact(work, "what soil, wiring, unlike panels and the controller leave", point(solar_way_share),
+             UNIT_ALONE(UNIT_PERCENT), "common practice, from memory");
+    return of;
+}
+
+static void array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps)
+{
+    Hours sun;
+    if (!hours_of_sun(power->work, day, &sun)) {
+        return;
+    }
+    Array of = read_array(power, array, bank, day);
+    for (int c = 0; c < CORNERS; c++) {
+        bool low = c == WORSE;
+        double air = (low ? of.air_k.high : of.air_k.low) - 273.15;
+        double watts = finite(low ? of.rated_w.low : of.rated_w.high);
+        double share = fmax(0.0, low ? of.share.low : of.share.high);
+        double most = low ? of.most_a.low : of.most_a.high;
+        for (int i = 0; i < DAY_STEPS; i++) {
+            double got = sun.of[c][i] * share;
+            amps->of[c][i] = got > 0.0 ? fmin(most, solar_current_a(of.controller, watts, got, air, of.charge_v, of.open_v))
+                                       : 0.0;
+        }
+    }
+}
+
+/* Chargers */
+
+/* What the inlet or generator leaves to its chargers, in W; nothing is taken off where its rating is not known. */
+static bool supply_left(Power *power, const Entity *supply, const Entity *day, Hours *left)
+{
+    PropId prop = supply->kind == KIND_INLET ? PROP_INLET_RATED : PROP_GENERATOR_RATED;
+    const Value *rated = property_value(entity_property(supply, prop), 0);
+    const PowerNode *node = power_node(power, supply);
+    if (rated->kind != VALUE_QUANTITY || (supply->kind == KIND_INLET && node->nominal_v <= 0.0)) {
+        return false;
+    }
+    Hours asked;
+    Quantity most = use_value(power->work, supply, prop, 0);
+    supply_watts(power, supply, day, &asked);
+    double volts = supply->kind == KIND_INLET ? node->nominal_v : 1.0;
+    for (int c = 0; c < CORNERS; c++) {
+        for (int i = 0; i < DAY_STEPS; i++) {
+            double there = volts * (c == WORSE ? most.value.low : most.value.high);
+            left->of[c][i] = fmax(0.0, there - asked.of[c][i]);
+        }
+    }
+    return true;
+}
+
+/* The inlet or generator that a charger works from. */
+static const Entity *charger_supply(const Power *power, const Entity *charger)
+{
+    const Entity *source = power_node(power, charger)->source;
+    return source != NULL && source->kind == KIND_INVERTER ? inverter_other_source(power, source) : source;
+}
+
+static void charger_hours(Power *power, const Entity *charger, const Entity *bank, const Entity *day, Hours *amps)
+{
+    Work *work = power->work;
+    const Entity *supply = charger_supply(power, charger);
+    if (supply == NULL || (supply->kind != KIND_INLET && supply->kind != KIND_GENERATOR)) {
+        return;
+    }
+    PropId prop = supply->kind == KIND_INLET ? PROP_DAY_SHORE : PROP_DAY_GENERATOR;
+    if (!entity_states(day, prop)) {
+        return;
+    }
+    Hours there;
+    hours_of_supply(work, day, prop, &there);
+    Interval output = use_value(work, charger, PROP_CHARGER_OUTPUT, 0).value;
+    output = interval_multiply(output, use_count(work, charger).value);
+    Hours left;
+    bool limited = supply_left(power, supply, day, &left);
+    Interval efficiency = limited ? use_value(work, charger, PROP_CHARGER_EFFICIENCY, 0).value : point(1.0);
+    double charge_v = bank_charge_volts(power, bank);
+    for (int c = 0; c < CORNERS; c++) {
+        double most = finite(c == WORSE ? output.low : output.high);
+        double share = c == WORSE ? efficiency.low : efficiency.high;
+        for (int i = 0; i < DAY_STEPS; i++) {
+            double can = limited ? fmin(most, left.of[c][i] * share / charge_v) : most;
+            amps->of[c][i] = can * there.of[c][i];
+        }
+    }
+}
+
+/* The figure */
+
+static double sum_c(const double amps[DAY_STEPS])
+{
+    double sum = 0.0;
+    for (int i = 0; i < DAY_STEPS; i++) {
+        sum += amps[i] * DAY_STEP_S;
+    }
+    return sum;
+}
+
+static const char alternator_formula[] =
+    "sum over the day's steps of the current that its speed and heat allow, times the bank's voltage";
+static const char array_formula[] = "sum over the day's steps of sun x rated power, less heat, shade and losses, over the "
+                                    "charging voltage, times the bank's voltage";
+static const char charger_formula[] =
+    "sum over the day's steps of what its supply leaves it, up to its output, times the bank's voltage";
+
+/* NULL where it offers nothing. */
+static const Figure *record_offer(Power *power, const Feed *feed, const Entity *bank, const Entity *day, const Maker *maker,
+                                  const char *formula)
+{
+    Interval volts = power_node(power, bank)->working_v;
+    Interval joule = {sum_c(maker->amps.of[WORSE]) * volts.low, sum_c(maker->amps.of[BETTER]) * volts.high};
+    if (power->work->state == STATE_KNOWN && joule.high == 0.0) {
+        return NULL;
+    }
+    return work_record(power->work, FIGURE_OFFERED, feed->giver, day, interval_corners(joule.low, joule.high),
+                       formula);
+}
+
+/* At its best, the day apart */
+
+static const Figure *alternator_output_of(Power *power, const Entity *alternator)
+{
+    Work *work = power->work;
+    Interval amps = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;
+    Interval hot = use_value(work, alternator, PROP_ALTERNATOR_HOT_OUTPUT, 0).value;
+    Quantity count = use_count(work, alternator);
+    return work_record(work, FIGURE_OUTPUT, alternator, NULL,
+                       interval_multiply(interval_multiply(amps, hot), count.value),
+                       entity_states(alternator, PROP_COMMON_COUNT) ? "{output} x {hot-output} x {count}"
+                                                                   : "{output} x {hot-output}");
+}
+
+static const Figure *array_output_of(Power *power, const Entity *array, const Entity *bank)
+{
+    Work *work = power->work;
+    Interval watts = use_value(work, array, PROP_SOLAR_RATED, 0).value;
+    watts = interval_multiply(watts, use_pieces(work, array).value);
+    double volts = bank_charge_volts(power, bank);
+    use_fact(work, "voltage at which it charges", point(volts), UNIT_ALONE(UNIT_V),
+             "usual for the bank's chemistry, from memory");
+    use_fact(work, "what soil, wiring, unlike panels and the controller leave", point(solar_way_share),
+             UNIT_ALONE(UNIT_PERCENT), "common practice, from memory");
+    Interval amps = interval_scale(watts, solar_way_share / volts);
+    Quantity most = use_stated(work, array, PROP_SOLAR_MAX_OUTPUT, 0);
+    amps = most.state == STATE_KNOWN ? interval_min(amps, most.value) : amps;
+    return work_record(work, FIGURE_OUTPUT, array, NULL, amps,
+                       "rated power of all panels, less what the way costs, over the charging voltage; at most max-output");
+}
+
+void maker_output(Power *power, const Feed *feed, const Entity *bank)
+{
+    const Entity *giver = feed->giver;
+    work_begin(power->work);
+    if (giver->kind == KIND_ALTERNATOR) {
+        alternator_output_of(power, giver);
+    } else if (giver->kind == KIND_SOLAR) {
+        array_output_of(power, giver, bank);
+    } else if (giver->kind == KIND_CHARGER) {
+        Interval amps = use_value(power->work, giver, PROP_CHARGER_OUTPUT, 0).value;
+        amps = interval_multiply(amps, use_count(power->work, giver).value);
+        work_record(power->work, FIGURE_OUTPUT, giver, NULL, amps, "as stated: output of all");
+    }
+}
+
+bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker)
+{
+    const Entity *giver = feed->giver;
+    memset(maker, 0, sizeof *maker);
+    work_begin(power->work);
+    switch (giver->kind) {
+    case KIND_ALTERNATOR:
+        alternator_hours(power->work, giver, day, &maker->amps);
+        maker->offered = record_offer(power, feed, bank, day, maker, alternator_formula);
+        return true;
+    case KIND_SOLAR:
+        array_hours(power, giver, bank, day, &maker->amps);
+        maker->offered = record_offer(power, feed, bank, day, maker, array_formula);
+        return true;
+    case KIND_CHARGER:
+        charger_hours(power, giver, bank, day, &maker->amps);
+        maker->offered = record_offer(power, feed, bank, day, maker, charger_formula);
+        return true;
+    default: return false;
+    }
+}

@@ -1,0 +1,83 @@
+/* See charging.h. */
+#include "physics/charging.h"
+
+#include <assert.h>
+#include <math.h>
+
+const double belt_w = 5.0 * 745.69987;
+const double solar_way_share = 0.97 * 0.98 * 0.97 * 0.95;
+
+const double solar_noct_celsius = 47.0;
+const double solar_gamma_per_k = -0.0035;
+
+static const double pwm_way_share = 0.97 * 0.98 * 0.97;
+static const double full_sun_w_per_m2 = 1000.0;
+static const double test_celsius = 25.0;
+
+double alternator_output(const AlternatorPoint points[], size_t count, double rpm)
+{
+    assert(count > 0);
+    if (rpm < points[0].rpm) {
+        return 0.0;
+    }
+    for (size_t i = 1; i < count; i++) {
+        if (rpm <= points[i].rpm) {
+            double along = (rpm - points[i - 1].rpm) / (points[i].rpm - points[i - 1].rpm);
+            return points[i - 1].output + along * (points[i].output - points[i - 1].output);
+        }
+    }
+    return points[count - 1].output;
+}
+
+double alternator_usual_share(double rpm)
+{
+    static const AlternatorPoint usual[] = {
+#define ALTERNATOR_POINT(RPM, SHARE) {RPM, SHARE},
+#include "tables/alternator.def"
+#undef ALTERNATOR_POINT
+    };
+    return alternator_output(usual, sizeof usual / sizeof usual[0], rpm);
+}
+
+double alternator_shaft_w(double volts, double amps, double efficiency)
+{
+    assert(efficiency > 0.0);
+    return volts * amps / efficiency;
+}
+
+double solar_cell_celsius(double air_celsius, double sun_w_per_m2, double noct_celsius)
+{
+    return air_celsius + (noct_celsius - 20.0) / 800.0 * sun_w_per_m2;
+}
+
+double solar_heat_share(double cell_celsius, double gamma_per_k)
+{
+    double share = 1.0 + gamma_per_k * (cell_celsius - test_celsius);
+    return share > 0.0 ? share : 0.0;
+}
+
+double solar_current_a(SolarController controller, double rated_w, double sun_w_per_m2, double air_celsius,
+                       double charge_v, double open_v)
+{
+    static const double greatest_power_share = 0.82;
+    static const double usual_open_v = 22.0;
+    double share = sun_w_per_m2 / full_sun_w_per_m2;
+    double heat = solar_heat_share(solar_cell_celsius(air_celsius, sun_w_per_m2, solar_noct_celsius), solar_gamma_per_k);
+
+    assert(charge_v > 0.0);
+    if (controller == SOLAR_MPPT) {
+        return rated_w * share * heat * solar_way_share / charge_v;
+    }
+    double open = open_v > 0.0 ? open_v : usual_open_v * fmax(1.0, round(charge_v / 14.0));
+    return rated_w * share * pwm_way_share / (greatest_power_share * open);
+}
+
+double solar_cold_v(double series, double open_v, double beta_per_k, double celsius)
+{
+    return series * open_v * (1.0 + beta_per_k * (celsius - test_celsius));
+}
+
+double solar_most_a(double strings, double short_a)
+{
+    return 1.25 * strings * short_a;
+}

@@ -1,0 +1,334 @@
+/* See days.h. */
+#include "physics/days.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+void day_add_span(double share[DAY_STEPS], double from_s, double length_s, double weight)
+{
+    assert(from_s >= 0.0 && from_s <= DAY_SECONDS && length_s >= 0.0 && length_s <= DAY_SECONDS);
+    double from = from_s / DAY_STEP_S;
+    double to = from + length_s / DAY_STEP_S;
+    for (int i = (int)from; i < to; i++) {
+        double within = fmin(to, i + 1.0) - fmax(from, i);
+        share[i % DAY_STEPS] += weight * within;
+    }
+}
+
+void day_finish(DayTable *table, const BatteryModel *model)
+{
+    double rated_a = model->capacity_coulomb / (model->rated_hours * 3600.0);
+    double net_before = 0.0, counted_before = 0.0; /* loads are the same for hours: most powers are taken once */
+    for (int i = 0; i < DAY_STEPS; i++) {
+        double net = table->offered_a[i] - table->load_a[i];
+        table->net_a[i] = net;
+        if (net != net_before) {
+            net_before = net;
+            counted_before = net > 0.0 ? 0.0 : -net;
+            if (counted_before > rated_a) {
+                counted_before =
+                    peukert_effective_a(model->capacity_coulomb, model->rated_hours, -net, model->exponent);
+            }
+        }
+        table->counted_a[i] = counted_before;
+    }
+}
+
+/* What a step of a bank needs, worked out once a day: shares of the bank for each ampere over one step. */
+typedef struct Pace {
+    double share_per_a; /* out of it */
+    double kept_per_a;  /* into it, after losses */
+    double accepts_a, taper_begins, taper_a; /* what it takes; from there on less by taper_a for each share of charge */
+    double most_a;
+    const double *net_a, *counted_a;
+    bool gives; /* to another bank */
+} Pace;
+
+static bool gives(const DayPlan *plan, int bank)
+{
+    bool any = false;
+    for (int i = 0; i < plan->link_count; i++) {
+        any = any || plan->links[i].giver == bank;
+    }
+    return any;
+}
+
+static Pace pace_of(const DayPlan *plan, int bank)
+{
+    const BatteryModel *model = &plan->banks[bank].model;
+    double share_per_a = DAY_STEP_S / model->capacity_coulomb;
+    return (Pace){.share_per_a = share_per_a,
+                  .kept_per_a = model->efficiency * share_per_a,
+                  .accepts_a = model->acceptance_a,
+                  .taper_begins = model->taper_begins,
+                  .taper_a = (model->acceptance_a - model->tail_a) / (1.0 - model->taper_begins),
+                  .most_a = plan->tables[bank]->most_a,
+                  .net_a = plan->tables[bank]->net_a,
+                  .counted_a = plan->tables[bank]->counted_a,
+                  .gives = gives(plan, bank)};
+}
+
+/* One day of one boat, on its way. Steps run by the thousand: no call of the C library where nothing is the matter. */
+typedef struct Run {
+    const DayPlan *plan;
+    double *share;
+    DayBankTally *tally; /* charges are shares of the bank until the day is over */
+    double *source_refused_c;
+    Pace pace[DAY_BANKS];
+    double incoming_a[DAY_BANKS]; /* in this step, from other banks */
+    int step;
+} Run;
+
+static double lesser(double a, double b)
+{
+    return a < b ? a : b;
+}
+
+/* As battery_acceptance_a, with the day's own limit. */
+static double accepts_a(const Pace *pace, double share)
+{
+    double amps = share <= pace->taper_begins ? pace->accepts_a
+                                              : pace->accepts_a - (share - pace->taper_begins) * pace->taper_a;
+    return share >= 1.0 ? 0.0 : lesser(amps, pace->most_a);
+}
+
+/* The most that a bank would take beyond what its own sources bring. */
+static double wants_a(const Run *run, int bank)
+{
+    const Pace *pace = &run->pace[bank];
+    double room_a = (1.0 - run->share[bank]) / pace->kept_per_a;
+    double takes = lesser(accepts_a(pace, run->share[bank]), room_a);
+    double own = pace->net_a[run->step] + run->incoming_a[bank];
+    return takes > own ? takes - own : 0.0;
+}
+
+/* Gives of a surplus to the banks that this one charges; returns what is left. */
+static double pass_on(Run *run, int bank, double surplus_a)
+{
+    double left = surplus_a;
+    for (int i = 0; i < run->plan->link_count; i++) {
+        const DayLink *link = &run->plan->links[i];
+        if (link->giver == bank) {
+            double flow = lesser(lesser(link->most_a, wants_a(run, link->taker)), left / link->ratio);
+            run->incoming_a[link->taker] += flow;
+            run->tally[link->taker].received_c += flow * DAY_STEP_S;
+            left -= flow * link->ratio;
+        }
+    }
+    run->tally[bank].passed_c += (surplus_a - left) * DAY_STEP_S;
+    return left > 0.0 ? left : 0.0;
+}
+
+/* Lays what was refused on the sources, the last first. */
+static void refuse(Run *run, int bank, double refused_c)
+{
+    run->tally[bank].refused_c += refused_c;
+    for (int i = run->plan->source_count - 1; i >= 0 && refused_c > 0.0 && run->source_refused_c != NULL; i--) {
+        const DaySource *source = &run->plan->sources[i];
+        if (source->bank == bank) {
+            double part = lesser(refused_c, source->offered_a[run->step] * DAY_STEP_S);
+            run->source_refused_c[i] += part;
+            refused_c -= part;
+        }
+    }
+}
+
+static void charge(Run *run, int bank, double surplus_a)
+{
+    const Pace *pace = &run->pace[bank];
+    double share = run->share[bank];
+    double left = pace->gives ? pass_on(run, bank, surplus_a) : surplus_a;
+    double taken_a = lesser(left, accepts_a(pace, share));
+    double kept = taken_a * pace->kept_per_a;
+    double room = 1.0 - share;
+    if (kept >= room) {
+        kept = room;
+        taken_a = room / pace->kept_per_a;
+        run->share[bank] = 1.0;
+    } else {
+        run->share[bank] = share + kept;
+    }
+    run->tally[bank].kept_c += kept;
+    if (left > taken_a) {
+        refuse(run, bank, (left - taken_a) * DAY_STEP_S);
+    }
+}
+
+/* A new lowest state of charge; and when within the step it fell below the limit: the way down is a straight line. */
+static void note_lowest(Run *run, int bank, double before, double after)
+{
+    double limit = run->plan->banks[bank].least_share;
+    DayBankTally *tally = &run->tally[bank];
+    tally->lowest_share = after;
+    tally->lowest_step = run->step + 1;
+    if (tally->below_s < 0.0 && after < limit) {
+        double along = before > limit ? (before - limit) / (before - after) : 0.0;
+        tally->below_s = (run->step + along) * DAY_STEP_S;
+    }
+}
+
+static void discharge(Run *run, int bank, double counted_a)
+{
+    double share = run->share[bank];
+    double counted = counted_a * run->pace[bank].share_per_a;
+    DayBankTally *tally = &run->tally[bank];
+    if (counted > share) {
+        tally->unserved_c += counted - share;
+        counted = share;
+    }
+    double after = share - counted;
+    run->share[bank] = after;
+    tally->counted_c += counted;
+    if (after < tally->lowest_share) {
+        note_lowest(run, bank, share, after);
+    }
+}
+
+/* What is left to discharge after another bank has brought something: less than the table says. */
+static double counted_of(const Run *run, int bank, double wanted_a)
+{
+    const BatteryModel *model = &run->plan->banks[bank].model;
+    return peukert_effective_a(model->capacity_coulomb, model->rated_hours, wanted_a, model->exponent);
+}
+
+static void run_bank(Run *run, int bank)
+{
+    const Pace *pace = &run->pace[bank];
+    double net = pace->net_a[run->step];
+    double incoming = run->incoming_a[bank];
+    if (incoming > 0.0) {
+        run->incoming_a[bank] = 0.0;
+        net += incoming;
+    }
+    if (net > 0.0) {
+        charge(run, bank, net);
+    } else if (net < 0.0) {
+        discharge(run, bank, incoming > 0.0 ? counted_of(run, bank, -net) : pace->counted_a[run->step]);
+    }
+}
+
+/* From shares of a bank to charges. */
+static void end_day(Run *run)
+{
+    for (int b = 0; b < run->plan->bank_count; b++) {
+        double capacity_c = run->plan->banks[b].model.capacity_coulomb;
+        run->tally[b].kept_c *= capacity_c;
+        run->tally[b].counted_c *= capacity_c;
+        run->tally[b].unserved_c *= capacity_c;
+    }
+}
+
+void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[])
+{
+    Run run;
+    run.plan = plan;
+    run.share = share;
+    run.tally = tally;
+    run.source_refused_c = source_refused_c;
+
+    assert(plan->bank_count <= DAY_BANKS);
+    for (int b = 0; b < plan->bank_count; b++) {
+        tally[b] = (DayBankTally){.lowest_share = share[b], .below_s = share[b] < plan->banks[b].least_share ? 0.0 : -1.0};
+        run.pace[b] = pace_of(plan, b);
+        run.incoming_a[b] = 0.0;
+    }
+    for (run.step = 0; run.step < DAY_STEPS; run.step++) {
+        for (int b = 0; b < plan->bank_count; b++) {
+            run_bank(&run, b);
+        }
+    }
+    end_day(&run);
+}
+
+/* Days until they end */
+
+enum { MOST_DAYS_RUN = 400 };
+static const double same_share = 1e-12; /* of a bank's charge: rounding, not a change */
+
+typedef struct Ending {
+    double share[DAY_BANKS];
+    double change[DAY_BANKS]; /* over the last day */
+    bool ended[DAY_BANKS];
+    double days;              /* passed */
+} Ending;
+
+/* How many days may be skipped: each would take what the last took, and none ends a bank. 0: none. */
+static double days_to_skip(const DayPlan *plan, const Ending *now, const double change_before[],
+                           const DayBankTally tally[])
+{
+    double skip = INFINITY;
+    for (int b = 0; b < plan->bank_count; b++) {
+        if (now->ended[b]) {
+            continue;
+        }
+        if (fabs(now->change[b] - change_before[b]) > same_share) {
+            return 0.0;
+        }
+        if (now->change[b] < -same_share) {
+            skip = fmin(skip, floor((tally[b].lowest_share - plan->banks[b].least_share) / -now->change[b]) - 1.0);
+        }
+    }
+    return isfinite(skip) && skip > 0.0 ? skip : 0.0;
+}
+
+static void end_banks(const DayPlan *plan, Ending *now, const DayBankTally tally[], double seconds[])
+{
+    for (int b = 0; b < plan->bank_count; b++) {
+        if (!now->ended[b] && tally[b].below_s >= 0.0) {
+            seconds[b] = now->days * DAY_SECONDS + tally[b].below_s;
+            now->ended[b] = true;
+        }
+    }
+}
+
+/* Whether nothing changes any more, or all is over. */
+static bool is_settled(const DayPlan *plan, const Ending *now)
+{
+    for (int b = 0; b < plan->bank_count; b++) {
+        if (!now->ended[b] && now->change[b] < -same_share) {
+            return false;
+        }
+    }
+    return true;
+}
+
+void day_endure(const DayPlan *plan, double seconds[])
+{
+    Ending now = {.days = 0.0};
+    DayBankTally tally[DAY_BANKS];
+    for (int b = 0; b < plan->bank_count; b++) {
+        now.share[b] = 1.0;
+        seconds[b] = INFINITY;
+    }
+    for (int run = 0; run < MOST_DAYS_RUN; run++) {
+        double before[DAY_BANKS], change_before[DAY_BANKS];
+        memcpy(before, now.share, sizeof before);
+        memcpy(change_before, now.change, sizeof change_before);
+        day_run(plan, now.share, tally, NULL);
+        for (int b = 0; b < plan->bank_count; b++) {
+            now.change[b] = now.share[b] - before[b];
+        }
+        end_banks(plan, &now, tally, seconds);
+        now.days += 1.0;
+        if (is_settled(plan, &now)) {
+            return;
+        }
+        double skip = run > 0 ? days_to_skip(plan, &now, change_before, tally) : 0.0;
+        for (int b = 0; b < plan->bank_count; b++) {
+            now.share[b] = fmin(1.0, fmax(0.0, now.share[b] + skip * now.change[b]));
+        }
+        now.days += skip;
+    }
+}
+
+double day_balance_c(const DayPlan *plan, int bank)
+{
+    double share[DAY_BANKS];
+    DayBankTally tally[DAY_BANKS];
+    for (int b = 0; b < plan->bank_count; b++) {
+        share[b] = b == bank ? (1.0 + plan->banks[b].least_share) / 2.0 : 1.0;
+    }
+    day_run(plan, share, tally, NULL);
+    return tally[bank].kept_c - tally[bank].counted_c - tally[bank].unserved_c;
+}

@@ -1,0 +1,374 @@
+/*
+ * Days and cruises on small whole specs: when things run, what sources offer, what a bank refuses, how low it falls, how
+ * long the engine has to run. Expected numbers are worked by hand beside the test, from published formulas or from choices
+ * of this program that the page about computing tells.
+ */
+#include "test_boat.h"
+
+#include "base/num.h"
+
+#define BOAT "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis us }\n"
+/* 100 Ah, half usable, no loss in charging, no Peukert. */
+#define BANK "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; peukert 1; charge-efficiency 100 % }\n"
+#define ENGINE "engine iron { rated 20 hp at 3000 rpm; fuel diesel }\n"
+
+static const double wh = 3600.0;
+
+static const Figure *figure_named(const Compiled *c, const char *subject, const char *name, const char *at)
+{
+    const Entity *of = model_find(c->model, str_from(subject));
+    const Entity *when = at != NULL ? model_find(c->model, str_from(at)) : NULL;
+    return figure_find(c->figures, of, figure_id(str_from(name)), when);
+}
+
+static double value(const Compiled *c, const char *subject, const char *name, const char *at)
+{
+    const Figure *figure = figure_named(c, subject, name, at);
+    if (figure == NULL) {
+        print_error("there is no %s.%s\n", subject, name);
+    }
+    assert_non_null(figure);
+    assert_int_equal(figure->state, STATE_KNOWN);
+    assert_near(figure->low, figure->high, 1e-9 * fabs(figure->low));
+    return figure->low;
+}
+
+static void make(Compiled *c, const char *text)
+{
+    compile(c, text);
+    expect_no_mistake(c);
+}
+
+/* 2 A from 18:00 for 10 h, past midnight to four: in one day begun full at midnight, 4 h and 6 h; 20 Ah in all. */
+static void hours_without_a_clock_begin_in_the_evening(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK "day quiet { sun 0 h }\nload lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h }\n");
+    assert_near(value(&c, "house", "daily-use", "quiet"), 2.0 * 10.0 * 12.0 * wh, 1e-6);
+    assert_near(value(&c, "house", "lowest-charge", "quiet"), 0.80, 1e-9);
+    /* 50 Ah: two days take 40, then 8 Ah by four, and 2 Ah from 18:00: 19:00 of the third day. */
+    assert_near(value(&c, "house", "endurance", "quiet") / 3600.0, 2.0 * 24.0 + 19.0, 1e-6);
+    assert_near(value(&c, "house", "balance", "quiet"), -20.0 * 12.0 * wh, 1e-6);
+    done_with(&c);
+}
+
+/* A clock is kept, past midnight too; a share of the day runs evenly. */
+static void clocks_and_shares_of_the_day_are_kept(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK "day quiet { sun 0 h }\n"
+                       "load lamp { fed-by house; run 1 m; draw 2 A; use quiet 22:00..02:00 }\n"
+                       "load fridge { fed-by house; run 1 m; draw 4 A; use quiet 25 % }\n");
+    assert_near(value(&c, "house", "lowest-charge", "quiet"), 1.0 - 0.08 - 0.24, 1e-9);
+    const Figure *lowest = figure_named(&c, "house", "lowest-charge", "quiet");
+    assert_string_equal(lowest->remark, "lowest at 00:00 of day 2");
+    done_with(&c);
+}
+
+/*
+ * An alternator of 60 A, half of it hot, at 1500 rpm of the engine: 3000 of its own, 0.80 by the usual curve (a choice of
+ * this program): 24 A from nine to ten. A full bank that was loaded with 1 A has room for 9 Ah by then and is full at
+ * about ten; 14 Ah go by midnight. On the second day it has room for 23 Ah, and takes less than that as it fills; the
+ * rest is refused.
+ */
+static void an_engine_charges_from_nine_and_the_rest_is_refused(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK ENGINE "day trip { engine 1 h at 1500 rpm; sun 0 h }\n"
+                              "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; "
+                              "feeds house { run 1 m } }\n"
+                              "load radio-set { fed-by house; run 1 m; draw 1 A; use trip 24 h }\n");
+    assert_near(value(&c, "belt-maker", "offered", "trip"), 24.0 * 12.0 * wh, 1e-3);
+    double refused = value(&c, "belt-maker", "refused", "trip");
+    assert_near(value(&c, "belt-maker", "energy", "trip") + refused, 24.0 * 12.0 * wh, 1e-3);
+    assert_true(refused > 0.0);
+    assert_near(value(&c, "house", "lowest-charge", "trip"), 0.86, 0.005);
+    done_with(&c);
+}
+
+/* A maker's curve: 20 A at 1500 rpm of its own shaft, 80 at 3000; at 1000 rpm of the engine 2000: 40 A. */
+static void a_stated_curve_counts_by_the_pulley(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK ENGINE "day trip { engine 2 h at 1000 rpm; sun 0 h }\n"
+                              "alternator belt-maker { engine iron; output 90 A at 14.2 V; hot-output 100 %; "
+                              "curve 3000 rpm 80 A; curve 1500 rpm 20 A; feeds house { run 1 m } }\n");
+    assert_near(value(&c, "belt-maker", "offered", "trip"), 40.0 * 2.0 * 12.0 * wh, 1e-3);
+    done_with(&c);
+}
+
+/* 24 A an hour (as above) against 24 Ah a day: an hour of engine, the runs' own forty seconds aside. */
+static void the_engine_runs_as_long_as_it_must(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK ENGINE "day trip { engine 5 h at 1500 rpm; sun 0 h }\n"
+                              "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; "
+                              "feeds house { run 1 m } }\n"
+                              "load radio-set { fed-by house; run 1 m; draw 1 A; use trip 24 h }\n");
+    assert_near(value(&c, "wren", "engine-hours", "trip") / 3600.0, 1.0, 60.0 / 3600.0);
+    done_with(&c);
+    make(&c, BOAT BANK ENGINE "day trip { sun 0 h }\n"
+                              "alternator belt-maker { engine iron; output 1 A at 14.2 V; hot-output 50 %; "
+                              "feeds house { run 1 m } }\n"
+                              "load radio-set { fed-by house; run 1 m; draw 1 A; use trip 24 h }\n");
+    assert_true(isinf(value(&c, "wren", "engine-hours", "trip")));
+    done_with(&c);
+}
+
+/*
+ * Shore power of 10 A at 120 V is 1200 W; a heater takes 1000 W of it from the same inlet, and 200 W are left: at 80 % and
+ * 14.4 V (the absorption voltage of AGM, from memory) 11.1 A of the charger's 40.
+ */
+static void a_charger_gets_what_the_inlet_leaves(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK "day alongside { shore 20:00..24:00; sun 0 h }\ninlet shore { rated 10 A at 120 V }\n"
+                       "load kettle { fed-by shore; run 1 m; draw 1000 W; use alongside 20:00..24:00 }\n"
+                       "charger box { fed-by shore; run 1 m; output 40 A at 14.4 V; efficiency 80 %; "
+                       "feeds house { run 1 m } }\n");
+    assert_near(value(&c, "box", "offered", "alongside"), 200.0 * 0.8 / 14.4 * 4.0 * 12.0 * wh, 1.0);
+    done_with(&c);
+}
+
+/* Behind an inverter that passes the shore through, the bank gives nothing while the shore is there. */
+static void shore_power_carries_what_is_behind_the_inverter(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK "day alongside { shore 18:00..20:00; sun 0 h }\ninlet shore { rated 30 A at 120 V }\n"
+                       "inverter sine { fed-by house; run 1 m; rated 500 W; output 120 V; efficiency 100 %; idle 0 W; "
+                       "passes shore }\n"
+                       "load lamp { fed-by sine; run 1 m; draw 24 W; use alongside 18:00..23:00 }\n");
+    assert_near(value(&c, "house", "daily-use", "alongside"), 24.0 * 3.0 * wh, 1e-6);
+    done_with(&c);
+}
+
+/* Lithium below freezing takes nothing where the cold blocks charging, and all where nothing does. */
+static void lithium_takes_nothing_in_the_frost(void **state)
+{
+#define FROST(cutoff)                                                                                              \
+    BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 100 Ah; " cutoff " }\n"                         \
+         "day frost { sun 2 h; temperature -5 C }\nsolar roof { rated 100 W; controller mppt; feeds house { run 1 m } }\n" \
+         "load lamp { fed-by house; run 1 m; draw 2 A; use frost 18:00..02:00 }\n"
+    Compiled c;
+    (void)state;
+    make(&c, FROST("cold-cutoff yes"));
+    assert_near(value(&c, "roof", "energy", "frost"), 0.0, 1e-9);
+    assert_near(value(&c, "house", "balance", "frost"), -2.0 * 8.0 * 12.8 * wh, 1.0);
+    done_with(&c);
+    make(&c, FROST("cold-cutoff no"));
+    assert_true(value(&c, "roof", "energy", "frost") > 100.0 * wh);
+    done_with(&c);
+    make(&c, FROST("")); /* not said: both may be */
+    const Figure *energy = figure_named(&c, "roof", "energy", "frost");
+    assert_near(energy->low, 0.0, 1e-9);
+    assert_true(energy->high > 100.0 * wh);
+    done_with(&c);
+}
+
+/*
+ * The house bank's alternator charges the starting bank through a converter of 10 A: over its efficiency, and at 14.4 V
+ * from 12 V, 15 A of the house's. The starting bank lost 5 A for an hour before: 5 Ah.
+ */
+static void one_bank_charges_another(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK ENGINE
+         "bank start { chemistry agm; voltage 12 V; capacity 100 Ah; role start; peukert 1; charge-efficiency 100 % }\n"
+         "day trip { engine 12:00..18:00 at 1500 rpm; sun 0 h }\n"
+         "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; feeds house { run 1 m } }\n"
+         "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency 80 %; feeds start { run 1 m } }\n"
+         "load pump-1 { fed-by start; run 1 m; draw 5 A; use trip 10:00..11:00 }\n");
+    assert_near(value(&c, "start", "lowest-charge", "trip"), 0.95, 1e-9);
+    assert_true(isinf(value(&c, "start", "endurance", "trip")));
+    assert_near(value(&c, "house", "lowest-charge", "trip"), 1.0, 1e-9); /* nothing of its own charge */
+    /* 5 Ah came back at 14.4 V over 80 %: 5 x 14.4 / 0.8 / 12 = 7.5 Ah of the house's current. */
+    assert_near(value(&c, "belt-maker", "energy", "trip"), 7.5 * 12.0 * wh, 0.02 * 7.5 * 12.0 * wh);
+    done_with(&c);
+}
+
+/* 80 % at the start, two days of 20 Ah, then one that brings 24 A for five hours; the taper begins at 80 %. */
+static void a_cruise_runs_its_days_in_order(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK ENGINE "day quiet { sun 0 h }\nday trip { engine 12:00..13:00 at 1500 rpm; sun 0 h }\n"
+                              "cruise away { days 2 quiet, 1 trip; start 90 % }\n"
+                              "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; "
+                              "feeds house { run 1 m } }\n"
+                              "load lamp { fed-by house; run 1 m; draw 2 A; use quiet 12:00..22:00 }\n");
+    assert_near(value(&c, "house", "lowest-charge", "away"), 0.5, 1e-9);
+    assert_string_equal(figure_named(&c, "house", "lowest-charge", "away")->remark, "lowest at 22:00 of day 2");
+    assert_near(value(&c, "house", "end-charge", "away"), 0.74, 1e-9);
+    assert_near(value(&c, "belt-maker", "energy", "away"), 24.0 * 12.0 * wh, 1e-3);
+    done_with(&c);
+}
+
+/* Manual of a battery monitor (verified): 200 Ah at 50 A and k 1.25: 2.675 h; half of it is usable. */
+static void the_runtime_follows_peukert(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; peukert 1.25; usable 50 % }\n"
+                  "load heater-fan { fed-by house; run 1 m; draw 50 A }\n");
+    assert_near(value(&c, "house", "runtime", NULL) / 3600.0, 2.675 / 2.0, 0.0005);
+    done_with(&c);
+}
+
+/* What rests on a mistake waits; what lacks a property says so. */
+static void what_is_not_known_makes_no_number(void **state)
+{
+    Compiled c;
+    (void)state;
+    compile(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 furlong }\n"
+                     "day quiet { sun 0 h }\nload lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h }\n");
+    assert_int_equal(figure_named(&c, "house", "lowest-charge", "quiet")->state, STATE_WAITING);
+    assert_int_equal(figure_named(&c, "house", "endurance", "quiet")->state, STATE_WAITING);
+    done_with(&c);
+    compile(&c, BOAT BANK "day quiet { sun 0 h }\nload lamp { fed-by house; run 1 m; use quiet 10 h }\n");
+    assert_int_equal(figure_named(&c, "house", "lowest-charge", "quiet")->state, STATE_MISSING);
+    done_with(&c);
+}
+
+/* Bands */
+
+/* A boat whose every number may be a range: what % stands for, from low to high. */
+typedef struct Ranged {
+    const char *name;
+    double low, high;
+    const char *unit;
+} Ranged;
+
+static const Ranged ranged[] = {
+    {"capacity", 80, 140, "Ah"}, {"usable", 45, 60, "%"},    {"peukert", 1.05, 1.2, ""}, {"keeps", 85, 95, "%"},
+    {"max", 20, 40, "A"},        {"sun", 2, 6, "h"},         {"panel", 60, 140, "W"},    {"shade", 5, 20, "%"},
+    {"hours", 0.2, 1.5, "h"},    {"output", 30, 60, "A"},    {"hot", 60, 80, "%"},       {"draw", 2, 4, "A"},
+    {"use", 20, 40, "%"},        {"lamps", 2, 5, "h"},       {"idle", 4, 12, "W"},       {"start", 60, 120, "Ah"},
+    {"pump", 0.2, 1, "h"},       {"between", 5, 15, "A"},    {"begin", 70, 100, "%"},
+};
+enum { RANGED = sizeof ranged / sizeof ranged[0] };
+
+static const char *term(Arena *arena, uint64_t *seed, int i, bool whole)
+{
+    Buf text;
+    buf_init(&text, arena);
+    double low = ranged[i].low, high = ranged[i].high;
+    if (!whole) {
+        low = high = low + (high - low) * random_below(seed, 1001) / 1000.0;
+        int corner = random_below(seed, 4); /* corners of the box, and its inside */
+        low = high = corner == 0 ? ranged[i].low : corner == 1 ? ranged[i].high : low;
+    }
+    num_write(&text, low, 9);
+    if (low < high) {
+        buf_text(&text, "..");
+        num_write(&text, high, 9);
+    }
+    buf_format(&text, " %s", ranged[i].unit);
+    return text.text;
+}
+
+static const char *ranged_boat(Arena *arena, uint64_t *seed, bool whole)
+{
+    const char *t[RANGED];
+    for (int i = 0; i < RANGED; i++) {
+        t[i] = term(arena, seed, i, whole);
+    }
+    return text_format(
+        arena,
+        BOAT ENGINE
+        "bank house { chemistry agm; voltage 12 V; capacity %s; usable %s; peukert %s; charge-efficiency %s; max-charge %s }\n"
+        "day trip { engine %s at 1500 rpm; sun %s }\nday quiet { sun %s; temperature 25 C }\n"
+        "solar roof { rated %s; shading %s; feeds house { run 1 m } }\n"
+        "alternator belt-maker { engine iron; output %s at 14.2 V; hot-output %s; feeds house { run 1 m } }\n"
+        "load fridge { fed-by house; run 1 m; draw %s; use trip %s; use quiet %s }\n"
+        "inverter sine { fed-by house; run 1 m; rated 300 W; output 120 V; idle %s }\n"
+        "load lamp { fed-by sine; run 1 m; draw 20 W; use trip %s; use quiet %s }\n"
+        "bank start { chemistry agm; voltage 12 V; capacity %s; role start }\n"
+        "load pump-1 { fed-by start; run 1 m; draw 8 A; use trip %s; use quiet %s }\n"
+        "converter between { fed-by house; run 1 m; output %s at 14.4 V; feeds start { run 1 m } }\n"
+        "cruise away { days 1 trip, 3 quiet, 1 trip; start %s }\n",
+        t[0], t[1], t[2], t[3], t[4], t[8], t[5], t[5], t[6], t[7], t[9], t[10], t[11], t[12], t[12], t[14], t[13], t[13],
+        t[15], t[16], t[16], t[17], t[18]);
+}
+
+static bool is_of_days(const Figure *figure)
+{
+    switch (figure->id) {
+    case FIGURE_DAILY_USE:
+    case FIGURE_DAILY_CHARGE:
+    case FIGURE_LOWEST_CHARGE:
+    case FIGURE_END_CHARGE:
+    case FIGURE_BALANCE:
+    case FIGURE_ENDURANCE:
+    case FIGURE_RUNTIME:
+    case FIGURE_OFFERED:
+    case FIGURE_REFUSED:
+    case FIGURE_ENERGY:
+    case FIGURE_ENGINE_HOURS: return true;
+    default: return false;
+    }
+}
+
+/* The band of a spec with ranges holds every figure of every spec inside them: three hundred of those, corners among them. */
+static void the_band_holds_all_that_lies_inside(void **state)
+{
+    Compiled all;
+    Arena arena = check_arena();
+    uint64_t seed = 29;
+    int compared = 0;
+    (void)state;
+    make(&all, ranged_boat(&arena, &seed, true));
+    for (int n = 0; n < 300; n++) {
+        Compiled one;
+        make(&one, ranged_boat(&arena, &seed, false));
+        for (uint32_t e = 0; e < one.model->entity_count; e++) {
+            for (const Figure *f = one.figures->of_entity[e]; f != NULL; f = f->next) {
+                if (!is_of_days(f) || f->state != STATE_KNOWN) {
+                    continue;
+                }
+                const char *at = f->at != NULL ? text_format(&arena, "%.*s", STR_ARG(entity_name(one.model, f->at))) : NULL;
+                const char *of = text_format(&arena, "%.*s", STR_ARG(entity_name(one.model, f->subject)));
+                const Figure *band = figure_named(&all, of, figure_rows[f->id].name, at);
+                assert_non_null(band);
+                double slack = 1e-9 * fabs(f->low) + (f->id == FIGURE_ENGINE_HOURS ? 40.0 : 1e-9);
+                if (f->low < band->low - slack || f->high > band->high + slack) {
+                    print_error("%s.%s@%s: %.12g..%.12g is not within %.12g..%.12g\n", of, figure_rows[f->id].name,
+                                at != NULL ? at : "", f->low, f->high, band->low, band->high);
+                }
+                assert_true(f->low >= band->low - slack && f->high <= band->high + slack);
+                compared++;
+            }
+        }
+        done_with(&one);
+    }
+    assert_true(compared > 300 * 15);
+    done_with(&all);
+    arena_free(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(hours_without_a_clock_begin_in_the_evening),
+        cmocka_unit_test(clocks_and_shares_of_the_day_are_kept),
+        cmocka_unit_test(an_engine_charges_from_nine_and_the_rest_is_refused),
+        cmocka_unit_test(a_stated_curve_counts_by_the_pulley),
+        cmocka_unit_test(the_engine_runs_as_long_as_it_must),
+        cmocka_unit_test(a_charger_gets_what_the_inlet_leaves),
+        cmocka_unit_test(shore_power_carries_what_is_behind_the_inverter),
+        cmocka_unit_test(lithium_takes_nothing_in_the_frost),
+        cmocka_unit_test(one_bank_charges_another),
+        cmocka_unit_test(a_cruise_runs_its_days_in_order),
+        cmocka_unit_test(the_runtime_follows_peukert),
+        cmocka_unit_test(what_is_not_known_makes_no_number),
+        cmocka_unit_test(the_band_holds_all_that_lies_inside),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

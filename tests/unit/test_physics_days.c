@@ -1,0 +1,391 @@
+/*
+ * Banks through days: conservation of charge, Peukert's published answers over time, the taper against its closed form,
+ * endurance by hand, one bank that charges another, and that better and worse inputs bound what lies between.
+ */
+#include "unit/test_physics.h"
+
+#include "physics/days.h"
+
+#include <string.h>
+
+#define AH COULOMB_PER_AH
+#define HOUR 3600.0
+
+/* A plan of up to two banks; its parts point into itself. */
+typedef struct Small {
+    DayBank banks[2];
+    DayTable tables[2];
+    const DayTable *table[2];
+    DayLink link;
+    DaySource source;
+    DayPlan plan;
+} Small;
+
+static void finish(Small *small, int banks)
+{
+    for (int b = 0; b < banks; b++) {
+        small->table[b] = &small->tables[b];
+        day_finish(&small->tables[b], &small->banks[b].model);
+    }
+    small->source = (DaySource){0, small->tables[0].offered_a};
+    small->plan = (DayPlan){.bank_count = banks,
+                            .banks = small->banks,
+                            .tables = small->table,
+                            .link_count = small->link.ratio > 0.0 ? 1 : 0,
+                            .links = &small->link,
+                            .source_count = 1,
+                            .sources = &small->source};
+}
+
+/* One bank of lead without losses in charging; 100 Ah, half of it usable. */
+static void plain_bank(Small *small, double exponent)
+{
+    *small = (Small){.banks = {{{100.0 * AH, 20.0, exponent, 1.0, 25.0, 0.8, 1.0}, 0.5}}};
+    small->tables[0].most_a = INFINITY;
+}
+
+static void load_all_day(Small *small, double amps)
+{
+    for (int i = 0; i < DAY_STEPS; i++) {
+        small->tables[0].load_a[i] = amps;
+    }
+}
+
+static void spans_fall_into_their_steps(void **state)
+{
+    double share[DAY_STEPS] = {0};
+    (void)state;
+    day_add_span(share, 23.5 * HOUR, 1.0 * HOUR, 2.0);
+    assert_near(share[94], 2.0, 1e-12);
+    assert_near(share[95], 2.0, 1e-12);
+    assert_near(share[0], 2.0, 1e-12);
+    assert_near(share[1], 2.0, 1e-12);
+    assert_near(share[2], 0.0, 1e-12);
+    memset(share, 0, sizeof share);
+    day_add_span(share, 600.0, 600.0, 1.0); /* from ten past to twenty past */
+    assert_near(share[0], 300.0 / 900.0, 1e-12);
+    assert_near(share[1], 300.0 / 900.0, 1e-12);
+    memset(share, 0, sizeof share);
+    day_add_span(share, 20.0 * HOUR, 24.0 * HOUR, 1.0);
+    for (int i = 0; i < DAY_STEPS; i++) {
+        assert_near(share[i], 1.0, 1e-12);
+    }
+}
+
+/* 100 Ah, half usable, 2 A: 25 hours, by hand. 0.01 A: 5000 hours, most of them skipped. */
+static void a_steady_load_lasts_as_long_as_worked_by_hand(void **state)
+{
+    double seconds;
+    Small small;
+    (void)state;
+    plain_bank(&small, 1.0);
+    load_all_day(&small, 2.0);
+    finish(&small, 1);
+    day_endure(&small.plan, &seconds);
+    assert_near(seconds / HOUR, 25.0, 1e-9);
+    load_all_day(&small, 0.01);
+    finish(&small, 1);
+    day_endure(&small.plan, &seconds);
+    assert_within(seconds / HOUR, 5000.0, 1e-9);
+    load_all_day(&small, 0.0);
+    finish(&small, 1);
+    day_endure(&small.plan, &seconds);
+    assert_true(isinf(seconds));
+}
+
+/*
+ * Manual of a battery monitor (verified): 10 A from 100 Ah with k 1.2 last 8.7055 h to the end; half of it, half that
+ * time.
+ */
+static void a_steady_load_follows_peukert(void **state)
+{
+    double seconds;
+    Small small;
+    (void)state;
+    plain_bank(&small, 1.2);
+    load_all_day(&small, 10.0);
+    finish(&small, 1);
+    day_endure(&small.plan, &seconds);
+    assert_near(seconds / HOUR, 8.7055 / 2.0, 0.0001);
+}
+
+/*
+ * The straight taper is ds/dt = (a - b (s - s0)) / C: from s0 on, s = s0 + a/b (1 - exp(-b t / C)). 100 Ah, 25 A up to
+ * 80 %, 1 A at full: a = 25 A, b = 24/0.2 = 120 A. Steps of a quarter of an hour are within 4 % of it.
+ */
+static void charging_tapers_by_the_closed_form(void **state)
+{
+    Small small;
+    DayBankTally tally;
+    double share = 0.8;
+    (void)state;
+    plain_bank(&small, 1.0);
+    for (int i = 0; i < 8; i++) { /* two hours */
+        small.tables[0].offered_a[i] = 1000.0;
+    }
+    finish(&small, 1);
+    day_run(&small.plan, &share, &tally, NULL);
+    double closed = 0.8 + 25.0 / 120.0 * (1.0 - exp(-120.0 / 100.0 * 2.0));
+    assert_within(share - 0.8, closed - 0.8, 0.04);
+    assert_near(tally.kept_c, (share - 0.8) * 100.0 * AH, 1e-6);
+}
+
+/* A cold day: 5 A may go in at most, however much is offered. */
+static void the_cold_limits_charging(void **state)
+{
+    Small small;
+    DayBankTally tally;
+    double share = 0.5, refused = 0.0;
+    (void)state;
+    plain_bank(&small, 1.0);
+    small.tables[0].most_a = 5.0;
+    small.tables[0].offered_a[10] = 12.0;
+    finish(&small, 1);
+    day_run(&small.plan, &share, &tally, &refused);
+    assert_near(tally.kept_c, 5.0 * DAY_STEP_S, 1e-9);
+    assert_near(refused, 7.0 * DAY_STEP_S, 1e-9);
+}
+
+/* Runs days of one bank from a state of charge; its lowest, and its state at each midnight. */
+typedef struct Week {
+    double midnight[4];
+    double lowest;
+    int lowest_step; /* from the beginning */
+    double kept_c, counted_c;
+} Week;
+
+static Week run_week(Small *small, double begin, int days)
+{
+    Week week = {.lowest = begin};
+    double share = begin;
+    finish(small, 1);
+    for (int day = 0; day < days; day++) {
+        DayBankTally tally;
+        day_run(&small->plan, &share, &tally, NULL);
+        week.midnight[day] = share;
+        week.kept_c += tally.kept_c;
+        week.counted_c += tally.counted_c;
+        if (tally.lowest_share < week.lowest) {
+            week.lowest = tally.lowest_share;
+            week.lowest_step = day * DAY_STEPS + tally.lowest_step;
+        }
+    }
+    double change_c = (share - begin) * small->banks[0].model.capacity_coulomb;
+    assert_near(change_c / AH, (week.kept_c - week.counted_c) / AH, 1e-9);
+    return week;
+}
+
+/*
+ * Computed apart from this program by the same model in steps of an hour: 400 Ah of AGM, k 1.12, 5 A always, 12 A from
+ * eight to sixteen, three days. By hand: no step is near a limit but on the first day, when the bank fills.
+ */
+static void three_days_with_little_sun(void **state)
+{
+    Small small = {.banks = {{{400.0 * AH, 20.0, 1.12, 0.90, 160.0, 0.85, 4.0}, 0.5}}};
+    (void)state;
+    small.tables[0].most_a = INFINITY;
+    load_all_day(&small, 5.0);
+    for (int i = 32; i < 64; i++) {
+        small.tables[0].offered_a[i] = 12.0;
+    }
+    Week week = run_week(&small, 1.0, 3);
+    assert_near(week.midnight[0], 0.900, 0.0005);
+    assert_near(week.midnight[1], 0.826, 0.0005);
+    assert_near(week.midnight[2], 0.752, 0.0005);
+    assert_near(week.lowest, 0.726, 0.0005);
+    assert_int_equal(week.lowest_step, 4 * 56);
+}
+
+/*
+ * Computed apart from this program, by the same model and in the same steps: 450 Ah of flooded cells, k 1.25, 6 A but 40 A
+ * in the hour from eighteen, 60 A from nine to eleven and 8 A from eight to seventeen, four days from 90 %.
+ */
+static void four_days_with_an_engine(void **state)
+{
+    static const double midnight[] = {0.8098822462, 0.7691016572, 0.7393189692, 0.7106789214};
+    Small small = {.banks = {{{450.0 * AH, 20.0, 1.25, 0.85, 90.0, 0.80, 4.5}, 0.5}}};
+    (void)state;
+    small.tables[0].most_a = INFINITY;
+    for (int i = 0; i < DAY_STEPS; i++) {
+        int hour = i / 4;
+        small.tables[0].load_a[i] = hour == 18 ? 40.0 : 6.0;
+        small.tables[0].offered_a[i] = (hour == 9 || hour == 10 ? 60.0 : 0.0) + (hour >= 8 && hour <= 16 ? 8.0 : 0.0);
+    }
+    Week week = run_week(&small, 0.90, 4);
+    for (int day = 0; day < 4; day++) {
+        assert_near(week.midnight[day], midnight[day], 1e-9);
+    }
+    assert_near(week.lowest, 0.6326523026, 1e-9);
+    assert_int_equal(week.lowest_step, 4 * 80);
+}
+
+static double chance(uint64_t *seed, double low, double high)
+{
+    return low + (high - low) * random_below(seed, 1000000) / 1e6;
+}
+
+static void any_day(Small *small, uint64_t *seed)
+{
+    plain_bank(small, chance(seed, 1.0, 1.5));
+    small->banks[0].model.efficiency = chance(seed, 0.8, 1.0);
+    small->banks[0].model.capacity_coulomb = chance(seed, 20.0, 400.0) * AH;
+    for (int i = 0; i < DAY_STEPS; i++) {
+        small->tables[0].load_a[i] = random_below(seed, 3) == 0 ? chance(seed, 0.0, 40.0) : 2.0;
+        small->tables[0].offered_a[i] = i > 30 && i < 70 ? chance(seed, 0.0, 30.0) : 0.0;
+    }
+}
+
+/*
+ * Charge is conserved, whatever the day: what is in the bank at the end is what was, plus what was kept, less what was
+ * counted; and what was offered went to loads, to the bank, or was refused.
+ */
+static void charge_is_conserved(void **state)
+{
+    uint64_t seed = 3;
+    (void)state;
+    for (int n = 0; n < 500; n++) {
+        Small small;
+        DayBankTally tally;
+        double begin = chance(&seed, 0.0, 1.0), share = begin, refused = 0.0;
+        any_day(&small, &seed);
+        finish(&small, 1);
+        day_run(&small.plan, &share, &tally, &refused);
+        const BatteryModel *model = &small.banks[0].model;
+        double change = (share - begin) * model->capacity_coulomb;
+        assert_within(model->capacity_coulomb + change, model->capacity_coulomb + tally.kept_c - tally.counted_c, 1e-9);
+        double beyond = 0.0;
+        for (int i = 0; i < DAY_STEPS; i++) {
+            beyond += fmax(0.0, small.tables[0].offered_a[i] - small.tables[0].load_a[i]) * DAY_STEP_S;
+        }
+        assert_within(beyond, tally.kept_c / model->efficiency + tally.refused_c, 1e-9);
+        assert_within(tally.refused_c + 1.0, refused + 1.0, 1e-9);
+        assert_true(share >= 0.0 && share <= 1.0 && tally.lowest_share <= fmin(begin, share));
+    }
+}
+
+/* A day that brings back what it takes goes on for ever; the end of the first day is not below its beginning. */
+static void a_day_that_breaks_even_never_ends(void **state)
+{
+    double seconds;
+    Small small;
+    (void)state;
+    plain_bank(&small, 1.0);
+    load_all_day(&small, 1.0);
+    for (int i = 40; i < 56; i++) {
+        small.tables[0].offered_a[i] = 7.5;
+    }
+    finish(&small, 1);
+    day_endure(&small.plan, &seconds);
+    assert_true(isinf(seconds));
+    assert_near(day_balance_c(&small.plan, 0), (7.5 * 4.0 - 24.0) * AH, 1.0);
+    /* 5 A from 20:00 to midnight: 20 Ah down, 16 up. 100 - 4 n - 20 falls below 50 on the ninth day, n = 8, when 18 of its
+     * 20 Ah are gone: at 18:00. */
+    memset(small.tables[0].offered_a, 0, sizeof small.tables[0].offered_a);
+    for (int i = 80; i < 96; i++) {
+        small.tables[0].offered_a[i] = 5.0;
+    }
+    finish(&small, 1);
+    day_endure(&small.plan, &seconds);
+    assert_near(day_balance_c(&small.plan, 0), -4.0 * AH, 1.0);
+    assert_within(seconds / HOUR, 8.0 * 24.0 + 18.0, 1e-6);
+}
+
+/* Two banks: the first has a source of 20 A and loads of 2 A, the second is empty by half and gets at most 10 A. */
+static void a_bank_charges_another_from_its_surplus(void **state)
+{
+    Small small;
+    DayBankTally tally[2];
+    double share[2] = {0.9, 0.5};
+    (void)state;
+    plain_bank(&small, 1.0);
+    small.banks[1] = small.banks[0];
+    small.tables[1].most_a = INFINITY;
+    load_all_day(&small, 2.0);
+    for (int i = 40; i < 44; i++) {
+        small.tables[0].offered_a[i] = 20.0;
+    }
+    small.link = (DayLink){0, 1, 10.0, 1.25};
+    finish(&small, 2);
+    day_run(&small.plan, share, tally, NULL);
+    assert_near(tally[1].received_c, 10.0 * HOUR, 1e-6);
+    assert_near(tally[0].passed_c, 12.5 * HOUR, 1e-6);
+    assert_near(tally[0].kept_c, 5.5 * HOUR, 1e-6);
+    assert_near(share[1], 0.6, 1e-9);
+    assert_near(tally[0].counted_c, 2.0 * 23.0 * HOUR, 1e-6); /* nothing of its own charge */
+}
+
+/*
+ * Corners bound: with every input somewhere between worse and better, the charge at the lowest and at the end, the
+ * balance and the endurance lie between those of the two corners.
+ */
+static void worse_and_better_bound_what_lies_between(void **state)
+{
+    uint64_t seed = 17;
+    (void)state;
+    for (int n = 0; n < 300; n++) {
+        Small worse, better, between;
+        any_day(&worse, &seed);
+        better = worse;
+        BatteryModel *good = &better.banks[0].model;
+        good->capacity_coulomb *= chance(&seed, 1.0, 2.0);
+        good->acceptance_a *= chance(&seed, 1.0, 2.0);
+        good->tail_a *= chance(&seed, 1.0, 2.0);
+        good->efficiency += (1.0 - good->efficiency) * chance(&seed, 0.0, 1.0);
+        good->exponent = 1.0 + (good->exponent - 1.0) * chance(&seed, 0.0, 1.0);
+        better.banks[0].least_share = 0.5 * chance(&seed, 0.5, 1.0);
+        double more = chance(&seed, 1.0, 1.6), less = chance(&seed, 0.5, 1.0);
+        for (int i = 0; i < DAY_STEPS; i++) {
+            better.tables[0].offered_a[i] *= more;
+            better.tables[0].load_a[i] *= less;
+        }
+        between = worse;
+        BatteryModel *some = &between.banks[0].model, *bad = &worse.banks[0].model;
+        some->capacity_coulomb = chance(&seed, bad->capacity_coulomb, good->capacity_coulomb);
+        some->acceptance_a = chance(&seed, bad->acceptance_a, good->acceptance_a);
+        some->tail_a = chance(&seed, bad->tail_a, good->tail_a);
+        some->efficiency = chance(&seed, bad->efficiency, good->efficiency);
+        some->exponent = chance(&seed, good->exponent, bad->exponent);
+        between.banks[0].least_share = chance(&seed, better.banks[0].least_share, 0.5);
+        for (int i = 0; i < DAY_STEPS; i++) {
+            between.tables[0].offered_a[i] =
+                chance(&seed, worse.tables[0].offered_a[i], better.tables[0].offered_a[i]);
+            between.tables[0].load_a[i] = chance(&seed, better.tables[0].load_a[i], worse.tables[0].load_a[i]);
+        }
+        Small *all[] = {&worse, &between, &better};
+        double share[3], lowest[3], balance[3], seconds[3];
+        double begin = chance(&seed, 0.2, 1.0);
+        for (int i = 0; i < 3; i++) {
+            DayBankTally tally;
+            finish(all[i], 1);
+            share[i] = begin;
+            day_run(&all[i]->plan, &share[i], &tally, NULL);
+            lowest[i] = tally.lowest_share;
+            balance[i] = day_balance_c(&all[i]->plan, 0);
+            day_endure(&all[i]->plan, &seconds[i]);
+        }
+        for (int i = 0; i < 2; i++) {
+            assert_true(share[i] <= share[i + 1] + 1e-12);
+            assert_true(lowest[i] <= lowest[i + 1] + 1e-12);
+            assert_true(seconds[i] <= seconds[i + 1] + 1e-6);
+            assert_true(balance[i] <= balance[i + 1] + 1e-6);
+        }
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(spans_fall_into_their_steps),
+        cmocka_unit_test(a_steady_load_lasts_as_long_as_worked_by_hand),
+        cmocka_unit_test(a_steady_load_follows_peukert),
+        cmocka_unit_test(charging_tapers_by_the_closed_form),
+        cmocka_unit_test(the_cold_limits_charging),
+        cmocka_unit_test(three_days_with_little_sun),
+        cmocka_unit_test(four_days_with_an_engine),
+        cmocka_unit_test(charge_is_conserved),
+        cmocka_unit_test(a_day_that_breaks_even_never_ends),
+        cmocka_unit_test(a_bank_charges_another_from_its_surplus),
+        cmocka_unit_test(worse_and_better_bound_what_lies_between),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
