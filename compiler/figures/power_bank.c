@@ -40,25 +40,29 @@ Quantity use_bank_value(Work *work, const Entity *bank, PropId prop, BatteryFigu
                                                      : "usual for its chemistry; common practice, no source");
 }
 
-static Quantity or_one(Work *work, const Entity *bank, PropId prop)
+Quantity use_or_one(Work *work, const Entity *entity, PropId prop)
 {
-    Quantity stated = use_stated(work, bank, prop, 0);
+    Quantity stated = use_stated(work, entity, prop, 0);
     return stated.state == STATE_MISSING ? (Quantity){point(1.0), STATE_KNOWN} : stated;
 }
 
-/* How many batteries lie in parallel: as stated, else as many as the count leaves over from those in series. */
-Quantity use_bank_strings(Work *work, const Entity *bank)
+Quantity use_strings(Work *work, const Entity *entity, PropId series, PropId parallel)
 {
-    Quantity stated = use_stated(work, bank, PROP_BANK_PARALLEL, 0);
+    Quantity stated = use_stated(work, entity, parallel, 0);
     if (stated.state != STATE_MISSING) {
         return stated;
     }
-    Quantity count = use_count(work, bank);
-    Quantity series = or_one(work, bank, PROP_BANK_SERIES);
-    if (count.state == STATE_KNOWN && series.state == STATE_KNOWN && series.value.low >= 1.0) {
-        count.value = interval_max(point(1.0), interval_divide(count.value, series.value));
+    Quantity count = use_count(work, entity);
+    Quantity in_series = use_or_one(work, entity, series);
+    if (count.state == STATE_KNOWN && in_series.state == STATE_KNOWN && in_series.value.low >= 1.0) {
+        count.value = interval_max(point(1.0), interval_divide(count.value, in_series.value));
     }
     return count;
+}
+
+Quantity use_bank_strings(Work *work, const Entity *bank)
+{
+    return use_strings(work, bank, PROP_BANK_SERIES, PROP_BANK_PARALLEL);
 }
 
 static const Figure *record_capacity(Power *power, const Entity *bank)
@@ -78,7 +82,7 @@ static const Figure *record_usable(Power *power, const Entity *bank, const Figur
     work_begin(work);
     Quantity charge = use_figure(work, capacity);
     Quantity one = use_value(work, bank, PROP_BANK_VOLTAGE, 0);
-    Quantity series = or_one(work, bank, PROP_BANK_SERIES);
+    Quantity series = use_or_one(work, bank, PROP_BANK_SERIES);
     Quantity share = use_bank_value(work, bank, PROP_BANK_USABLE, BATTERY_USABLE, UNIT_ALONE(UNIT_PERCENT));
     Interval volts = interval_multiply(one.value, series.value);
     Interval joule = interval_multiply(interval_multiply(charge.value, volts), share.value);
@@ -118,7 +122,7 @@ static void record_short_circuit(Power *power, const Entity *bank)
         use_value(work, bank, PROP_BANK_VOLTAGE, 0);
         if (entity_states(bank, PROP_BANK_RESISTANCE)) {
             Quantity one = use_value(work, bank, PROP_BANK_RESISTANCE, 0);
-            Quantity series = or_one(work, bank, PROP_BANK_SERIES);
+            Quantity series = use_or_one(work, bank, PROP_BANK_SERIES);
             Quantity strings = use_bank_strings(work, bank);
             ohm = interval_divide(interval_multiply(one.value, series.value), strings.value);
         } else {
@@ -231,4 +235,5 @@ void power_banks(Power *power)
         }
     }
     power_days(power);
+    power_limits(power);
 }

@@ -64,7 +64,10 @@ double bank_charge_volts(const Power *power, const Entity *bank);
 
 /** A property of the bank, else what is usual for its chemistry. */
 Quantity use_bank_value(Work *work, const Entity *bank, PropId prop, BatteryFigure figure, UnitPair unit);
-/** Strings in parallel. */
+/** A stated number, else 1 (nothing recorded then). */
+Quantity use_or_one(Work *work, const Entity *entity, PropId prop);
+/** Strings in parallel: as stated, else as many as the count leaves over from those in series. */
+Quantity use_strings(Work *work, const Entity *entity, PropId series, PropId parallel);
 Quantity use_bank_strings(Work *work, const Entity *bank);
 
 /*
@@ -126,6 +129,8 @@ PowerDays *power_groups(Power *power);
 GroupDay *group_day(const Group *group, const Entity *day);
 /** Figures of days and cruises of all banks (power_days.c). */
 void power_days(Power *power);
+/** What arrays, belts, lead banks and heaters come up against (power_limits.c). */
+void power_limits(Power *power);
 /** How long the engine has to run (power_engine_hours.c). */
 void power_engine_hours(Power *power, const PowerDays *days);
 

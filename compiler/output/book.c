@@ -4,6 +4,7 @@
 #include "output/bom.h"
 #include "output/book_chapters.h"
 #include "output/diagram.h"
+#include "output/energy_chart.h"
 #include "output/findings_csv.h"
 #include "output/plan_chart.h"
 #include "output/wires.h"
@@ -102,8 +103,8 @@ static size_t draw_alternating(const Book *book, BookFile **pages)
     return diagram_draw(book, true, pages);
 }
 
-static size_t (*const pictures[])(const Book *book, BookFile **pages) = {draw_direct, draw_alternating,
-                                                                         plan_chart_draw};
+static size_t (*const pictures[])(const Book *book, BookFile **pages) = {
+    draw_direct, draw_alternating, energy_chart_draw, plan_chart_draw};
 enum { PICTURES = sizeof pictures / sizeof pictures[0] };
 
 size_t book_files(Arena *arena, const Outcome *outcome, BookFile **files)

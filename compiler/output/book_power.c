@@ -5,6 +5,7 @@
 #include "output/book_chapters.h"
 
 #include "output/book_wire.h"
+#include "output/energy_chart.h"
 
 #include <string.h>
 
@@ -223,6 +224,18 @@ static void day_loads(Book *book, const Entity *day)
     }
 }
 
+static void bank_row(Book *book, const BookThing *bank, const Entity *day)
+{
+    static const FigureId shown[] = {FIGURE_DAILY_USE,     FIGURE_DAILY_CHARGE, FIGURE_BALANCE,
+                                     FIGURE_LOWEST_CHARGE, FIGURE_LEAST_CHARGE, FIGURE_ENDURANCE};
+    markdown_row(&book->md);
+    book_name_cell(book, bank);
+    book_cell(book, book_figure(book, bank->entity, FIGURE_USABLE_ENERGY, NULL));
+    for (size_t i = 0; i < sizeof shown / sizeof shown[0]; i++) {
+        book_cell(book, book_figure(book, bank->entity, shown[i], shown[i] == FIGURE_LEAST_CHARGE ? NULL : day));
+    }
+}
+
 static void day_banks(Book *book, const Entity *day)
 {
     bool begun = false;
@@ -231,34 +244,100 @@ static void day_banks(Book *book, const Entity *day)
             continue;
         }
         if (!begun) {
-            book_head(book, (const char *const[]){"Bank", ">Usable", ">Taken", ">Brought", ">Lasts"}, 5);
+            book_head(book,
+                      (const char *const[]){"Bank", ">Usable", ">Taken", ">Offered, less losses", ">Balance, begun half full",
+                                            ">Lowest, begun full", ">To be left", ">Lasts"},
+                      8);
+            begun = true;
+        }
+        bank_row(book, t, day);
+    }
+}
+
+/* What each source brings on a day or a cruise, and what of its offer finds no taker. */
+static void sources_of(Book *book, const Entity *when)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (!book_has_figure(book, t->entity, FIGURE_REFUSED, when)) {
+            continue;
+        }
+        if (!begun) {
+            book_head(book, (const char *const[]){"Source", "What", ">Brings", ">Finds no taker"}, 4);
             begun = true;
         }
         markdown_row(&book->md);
         book_name_cell(book, t);
-        book_cell(book, book_figure(book, t->entity, FIGURE_USABLE_ENERGY, NULL));
-        book_cell(book, book_figure(book, t->entity, FIGURE_DAILY_USE, day));
-        book_cell(book, book_figure(book, t->entity, FIGURE_DAILY_CHARGE, day));
-        book_cell(book, book_figure(book, t->entity, FIGURE_ENDURANCE, day));
+        book_cell(book, book_title(book, t->entity));
+        book_cell(book, book_figure(book, t->entity, FIGURE_ENERGY, when));
+        book_cell(book, book_figure(book, t->entity, FIGURE_REFUSED, when));
     }
+    if (!begun) {
+        book_say(book, "No source brings the banks anything then.");
+    }
+}
+
+static void engine_hours(Book *book, const Entity *day)
+{
+    if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_ENGINE_HOURS, day)) {
+        book_say(book, "To make good such a day the engine has to run for %s.",
+                 str_copy(book->arena, book_figure(book, book->boat, FIGURE_ENGINE_HOURS, day)));
+    }
+}
+
+static void cruise_banks(Book *book, const Entity *cruise)
+{
+    book_head(book, (const char *const[]){"Bank", ">Lowest", ">To be left", ">At the end"}, 4);
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_BANK && !(t->entity->flags & ENTITY_DROPPED)) {
+            markdown_row(&book->md);
+            book_name_cell(book, t);
+            book_cell(book, book_figure(book, t->entity, FIGURE_LOWEST_CHARGE, cruise));
+            book_cell(book, book_figure(book, t->entity, FIGURE_LEAST_CHARGE, NULL));
+            book_cell(book, book_figure(book, t->entity, FIGURE_END_CHARGE, cruise));
+        }
+    }
+}
+
+static bool has_bank(const Book *book)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_BANK && !(t->entity->flags & ENTITY_DROPPED)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "A day's energy: anchored", with its title and its pictures. */
+static void begin_time(Book *book, const BookThing *when, const char *what)
+{
+    markdown_heading(&book->md, 3,
+                     str_from(text_format(book->arena, "%s: %.*s", what, STR_ARG(book_name(book, when->entity)))), NULL);
+    if (when->entity->title.length > 0) {
+        markdown_paragraph(&book->md);
+        markdown_text(&book->md, when->entity->title);
+    }
+    book_picture(book, energy_chart_names(book, when->entity));
 }
 
 static void write_days(Book *book)
 {
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (t->entity->kind != KIND_DAY) {
-            continue;
+        if (t->entity->kind == KIND_DAY) {
+            begin_time(book, t, "A day's energy");
+            day_loads(book, t->entity);
+            day_banks(book, t->entity);
+            sources_of(book, t->entity);
+            engine_hours(book, t->entity);
         }
-        markdown_heading(
-            &book->md, 3,
-            str_from(text_format(book->arena, "A day's energy: %.*s", STR_ARG(book_name(book, t->entity)))),
-            NULL);
-        if (t->entity->title.length > 0) {
-            markdown_paragraph(&book->md);
-            markdown_text(&book->md, t->entity->title);
+    }
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_CRUISE && has_bank(book)) {
+            begin_time(book, t, "A cruise's energy");
+            cruise_banks(book, t->entity);
+            sources_of(book, t->entity);
         }
-        day_loads(book, t->entity);
-        day_banks(book, t->entity);
     }
 }
 

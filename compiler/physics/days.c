@@ -75,6 +75,7 @@ typedef struct Run {
     double *share;
     DayBankTally *tally; /* charges are shares of the bank until the day is over */
     double *source_refused_c;
+    double *trace;
     Pace pace[DAY_BANKS];
     double incoming_a[DAY_BANKS]; /* in this step, from other banks */
     int step;
@@ -219,26 +220,51 @@ static void end_day(Run *run)
     }
 }
 
-void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[])
+static void run_day(Run *run)
+{
+    const DayPlan *plan = run->plan;
+
+    assert(plan->bank_count <= DAY_BANKS);
+    for (int b = 0; b < plan->bank_count; b++) {
+        bool below = run->share[b] < plan->banks[b].least_share;
+        run->tally[b] = (DayBankTally){.lowest_share = run->share[b], .below_s = below ? 0.0 : -1.0};
+        run->pace[b] = pace_of(plan, b);
+        run->incoming_a[b] = 0.0;
+    }
+    for (run->step = 0; run->step < DAY_STEPS; run->step++) {
+        for (int b = 0; b < plan->bank_count; b++) {
+            run_bank(run, b);
+        }
+        for (int b = 0; b < plan->bank_count && run->trace != NULL; b++) {
+            run->trace[b * DAY_STEPS + run->step] = run->share[b];
+        }
+    }
+    end_day(run);
+}
+
+static Run run_of(const DayPlan *plan, double share[], DayBankTally tally[])
 {
     Run run;
     run.plan = plan;
     run.share = share;
     run.tally = tally;
-    run.source_refused_c = source_refused_c;
+    run.source_refused_c = NULL;
+    run.trace = NULL;
+    return run;
+}
 
-    assert(plan->bank_count <= DAY_BANKS);
-    for (int b = 0; b < plan->bank_count; b++) {
-        tally[b] = (DayBankTally){.lowest_share = share[b], .below_s = share[b] < plan->banks[b].least_share ? 0.0 : -1.0};
-        run.pace[b] = pace_of(plan, b);
-        run.incoming_a[b] = 0.0;
-    }
-    for (run.step = 0; run.step < DAY_STEPS; run.step++) {
-        for (int b = 0; b < plan->bank_count; b++) {
-            run_bank(&run, b);
-        }
-    }
-    end_day(&run);
+void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[])
+{
+    Run run = run_of(plan, share, tally);
+    run.source_refused_c = source_refused_c;
+    run_day(&run);
+}
+
+void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double trace[])
+{
+    Run run = run_of(plan, share, tally);
+    run.trace = trace;
+    run_day(&run);
 }
 
 /* Days until they end */

@@ -90,6 +90,9 @@ typedef struct DayBankTally {
  */
 void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[]);
 
+/** The same, which also keeps every bank's state of charge at the end of each step: bank after bank, DAY_STEPS of each. */
+void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double trace[]);
+
 /**
  * Runs such days from full until each bank has fallen below its usable limit; seconds, one a bank, are INFINITY for one
  * that never does. Where each day takes the same as the one before, those between are skipped, not run.

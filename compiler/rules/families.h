@@ -8,6 +8,7 @@
 
 extern const RuleFamily rules_wiring;  /* cables, protection, panels */
 extern const RuleFamily rules_bank;    /* banks and charging */
+extern const RuleFamily rules_days;    /* days of the banks; arrays, belts, heaters */
 extern const RuleFamily rules_shore;   /* shore power, inverters, outlets */
 extern const RuleFamily rules_water;   /* tanks, gas, water heaters */
 extern const RuleFamily rules_pipes;   /* pumps, hoses, taps */

@@ -98,9 +98,15 @@ static void judge_bank_vented(Judge *judge, const Entity *bank)
     if (!bank_chemistry(bank, &chemistry)) {
         judge_waiting(judge);
     } else if (chemistry != CHEMISTRY_LIFEPO4) {
-        ask_yes(judge, bank, PROP_BANK_VENTED_OUTSIDE,
-                "can give off hydrogen, and nothing leads it out of the boat",
-                "can give off hydrogen, and does not say whether that is led out of the boat");
+        Finding *f = ask_yes(judge, bank, PROP_BANK_VENTED_OUTSIDE,
+                             "can give off hydrogen, and nothing leads it out of the boat",
+                             "can give off hydrogen, and does not say whether that is led out of the boat");
+        const Figure *air = figure_of(judge, bank, FIGURE_VENT_AIR);
+        if (f != NULL && air != NULL && air->state == STATE_KNOWN) {
+            finding_note(judge, f, place_of(judge, bank, PROP_BANK_CAPACITY),
+                         "while it charges it asks for %s of air, through %s of opening in and as much out",
+                         say_figure(judge, air), say_figure(judge, figure_of(judge, bank, FIGURE_VENT_AREA)));
+        }
     }
 }
 

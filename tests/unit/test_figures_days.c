@@ -6,6 +6,7 @@
 #include "test_boat.h"
 
 #include "base/num.h"
+#include "figures/power_series.h"
 
 #define BOAT "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis us }\n"
 /* 100 Ah, half usable, no loss in charging, no Peukert. */
@@ -237,6 +238,56 @@ static void what_is_not_known_makes_no_number(void **state)
     done_with(&c);
 }
 
+/* What is drawn is what the figures say: the lowest point, the end, the power of the loads summed over the day. */
+static void the_course_agrees_with_the_figures(void **state)
+{
+    Compiled c;
+    PowerSeries series;
+    (void)state;
+    make(&c, BOAT BANK "day quiet { sun 3 h }\ncruise away { days 3 quiet; start 90 % }\n"
+                       "solar roof { rated 100 W; feeds house { run 1 m } }\n"
+                       "load lamp { fed-by house; run 1 m; draw 2 A; use quiet 12:00..22:00 }\n");
+    const Entity *bank = model_find(c.model, STR("house")), *cruise = model_find(c.model, STR("away"));
+    assert_true(power_series(&c.arena, c.figures, bank, cruise, 14, &series));
+    double lowest = 1.0, joule = 0.0;
+    for (uint32_t i = 0; i < series.steps; i++) {
+        lowest = fmin(lowest, series.worse[i + 1]);
+        joule += series.load_w[i] * series.step_s;
+    }
+    assert_int_equal(series.steps, 3 * 96);
+    assert_near(lowest, value(&c, "house", "lowest-charge", "away"), 1e-12);
+    assert_near(series.worse[series.steps], value(&c, "house", "end-charge", "away"), 1e-12);
+    assert_near(joule, 3.0 * value(&c, "house", "daily-use", "quiet"), 1e-6);
+    assert_int_equal(series.source_count, 1);
+    assert_true(power_series(&c.arena, c.figures, bank, cruise, 2, &series));
+    assert_int_equal(series.left_out, 1);
+    done_with(&c);
+}
+
+/*
+ * Panels and belts, by hand: two panels of 22.8 V in series at -10 C: 45.6 x (1 + 0.003 x 35) = 50.388 V; two strings of
+ * 7.5 A: 18.75 A (NEC 690.7 and 690.8). EN 50272-2, worked: six sealed cells of 300 Ah: 0.72 m3/h, 20.2 cm2.
+ */
+static void limits_of_arrays_and_lead_are_the_published_ones(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 300 Ah }\n"
+                  "solar roof { rated 100 W; count 4; series 2; open-circuit 22.8 V; short-circuit 7.5 A; "
+                  "feeds house { run 1 m } }\n");
+    assert_near(value(&c, "roof", "cold-voltage", NULL), 50.388, 1e-9);
+    assert_near(value(&c, "roof", "array-current", NULL), 18.75, 1e-9);
+    assert_near(value(&c, "house", "vent-air", NULL) * 3600.0, 0.72, 1e-9);
+    assert_near(value(&c, "house", "vent-area", NULL) * 1e4, 20.16, 1e-9);
+    done_with(&c);
+    /* Heat of 1000 W behind an inverter of 80 %: 1200 Wh of a bank last 0.96 h. */
+    make(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; usable 50 % }\n"
+                  "inverter sine { fed-by house; run 1 m; rated 2000 W; output 120 V; efficiency 80 % }\n"
+                  "heater electric { fed-by sine; run 1 m; draw 1000 W }\n");
+    assert_near(value(&c, "electric", "runtime", NULL) / 3600.0, 0.96, 1e-9);
+    done_with(&c);
+}
+
 /* Bands */
 
 /* A boat whose every number may be a range: what % stands for, from low to high. */
@@ -368,6 +419,8 @@ int main(void)
         cmocka_unit_test(a_cruise_runs_its_days_in_order),
         cmocka_unit_test(the_runtime_follows_peukert),
         cmocka_unit_test(what_is_not_known_makes_no_number),
+        cmocka_unit_test(the_course_agrees_with_the_figures),
+        cmocka_unit_test(limits_of_arrays_and_lead_are_the_published_ones),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,142 @@
+/*
+ * What arrays, belts, lead banks and heaters come up against: cold voltage and strong sun at a controller, power on a belt,
+ * air for hydrogen, hours that a bank alone carries a heater.
+ */
+#include "figures/power_days.h"
+
+#include "physics/charging.h"
+
+#include <math.h>
+
+/* Cells at dawn on a clear winter day, where no day of the spec is colder. */
+static const double coldest_k = 273.15 - 10.0;
+
+static double coldest_day_k(const Model *model)
+{
+    double coldest = coldest_k;
+    for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        const Value *air = property_value(entity_property(day, PROP_DAY_TEMPERATURE), 0);
+        coldest = air->kind == VALUE_QUANTITY ? fmin(coldest, air->u.quantity.low) : coldest;
+    }
+    return coldest;
+}
+
+static void record_array(Power *power, const Entity *array)
+{
+    Work *work = power->work;
+    if (entity_states(array, PROP_SOLAR_OPEN_CIRCUIT)) {
+        work_begin(work);
+        Interval open = use_value(work, array, PROP_SOLAR_OPEN_CIRCUIT, 0).value;
+        Interval beta = use_value(work, array, PROP_SOLAR_VOLTAGE_COEFFICIENT, 0).value;
+        double cold = coldest_day_k(power->model);
+        use_fact(work, "coldest cells: the coldest day of the spec, or -10 C", point(cold), UNIT_ALONE(UNIT_CELSIUS),
+                 "a choice of this program");
+        Interval series = use_or_one(work, array, PROP_SOLAR_SERIES).value;
+        double low = solar_cold_v(series.low, open.low, beta.high, cold - 273.15);
+        double high = solar_cold_v(series.high, open.high, beta.low, cold - 273.15);
+        work_record(work, FIGURE_COLD_VOLTAGE, array, NULL, interval_corners(low, high),
+                    "panels in series x {open-circuit} x (1 + {voltage-coefficient} x ({coldest} - 25 C))");
+    }
+    if (entity_states(array, PROP_SOLAR_SHORT_CIRCUIT)) {
+        work_begin(work);
+        Interval one = use_value(work, array, PROP_SOLAR_SHORT_CIRCUIT, 0).value;
+        Interval strings = use_strings(work, array, PROP_SOLAR_SERIES, PROP_SOLAR_PARALLEL).value;
+        work_record(work, FIGURE_ARRAY_CURRENT, array, NULL,
+                    interval_corners(solar_most_a(strings.low, one.low), solar_most_a(strings.high, one.high)),
+                    "1.25 x {short-circuit} x strings in parallel");
+    }
+}
+
+static void record_belts(Power *power, const Entity *alternator)
+{
+    Work *work = power->work;
+    work_begin(work);
+    Interval belts = use_value(work, alternator, PROP_ALTERNATOR_BELTS, 0).value;
+    use_fact(work, "power that one belt of 12.5 mm carries", point(belt_w), UNIT_ALONE(UNIT_KW), "about 5 hp, from memory");
+    work_record(work, FIGURE_BELT_LIMIT, alternator, NULL, interval_scale(belts, belt_w), "{belts} x {one belt}");
+}
+
+static void record_air(Power *power, const Entity *bank)
+{
+    Work *work = power->work;
+    Chemistry chemistry;
+    if (!bank_chemistry(bank, &chemistry) || chemistry == CHEMISTRY_LIFEPO4) {
+        return;
+    }
+    const Figure *capacity = figure_find(work->figures, bank, FIGURE_CAPACITY, NULL);
+    double cells = power_node(power, bank)->nominal_v / 2.0;
+    work_begin(work);
+    Interval charge = use_figure(work, capacity).value;
+    use_fact(work, "cells in series, 2 V each", point(cells), UNIT_ALONE(UNIT_NONE), "nominal voltage");
+    BatteryAir low = battery_air(chemistry, cells, charge.low), high = battery_air(chemistry, cells, charge.high);
+    Figure *flow = work_record(work, FIGURE_VENT_AIR, bank, NULL, interval_corners(low.flow_m3_per_s, high.flow_m3_per_s),
+                               chemistry == CHEMISTRY_FLOODED ? "0.05 x cells x 20 mA/Ah x {capacity}"
+                                                              : "0.05 x cells x 8 mA/Ah x {capacity}");
+    flow->unit = UNIT_BY(UNIT_M3, UNIT_H);
+    work_begin(work);
+    use_figure(work, flow);
+    work_record(work, FIGURE_VENT_AREA, bank, NULL, interval_corners(low.opening_m2, high.opening_m2),
+                "28 cm2 for each m3/h of {vent-air}");
+}
+
+/* The bank behind an inverter that a thing hangs on; NULL: it hangs on something else. */
+static const Entity *bank_behind(const Power *power, const Entity *heater)
+{
+    const Entity *inverter = power_node(power, heater)->source;
+    const Entity *bank = inverter != NULL && inverter->kind == KIND_INVERTER ? power_node(power, inverter)->source : NULL;
+    return bank != NULL && bank->kind == KIND_BANK ? bank : NULL;
+}
+
+/* What a heater draws of alternating current, in W. */
+static Interval heater_watts(Power *power, const Entity *heater)
+{
+    Work *work = power->work;
+    if (heater->kind == KIND_WATER_HEATER) {
+        return use_value(work, heater, PROP_WATER_HEATER_ELEMENT, 0).value;
+    }
+    Quantity draw = use_value(work, heater, PROP_LOAD_DRAW, 0);
+    UnitPair unit = property_value(entity_property(heater, PROP_LOAD_DRAW), 0)->unit;
+    Interval watts = interval_multiply(draw.value, use_count(work, heater).value);
+    if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
+        watts = interval_multiply(watts, power_node(power, heater)->working_v);
+    }
+    return watts;
+}
+
+static void record_heater(Power *power, const Entity *heater, PropId draw)
+{
+    Work *work = power->work;
+    const Entity *bank = bank_behind(power, heater);
+    if (bank == NULL || !entity_states(heater, draw) || heater->flags & ENTITY_DROPPED) {
+        return;
+    }
+    work_begin(work);
+    Interval energy = use_figure(work, figure_find(work->figures, bank, FIGURE_USABLE_ENERGY, NULL)).value;
+    Interval keeps = use_value(work, power_node(power, heater)->source, PROP_INVERTER_EFFICIENCY, 0).value;
+    Interval watts = heater_watts(power, heater);
+    Interval seconds = point(INFINITY);
+    if (work->state == STATE_KNOWN && watts.high > 0.0) {
+        seconds = interval_divide(interval_multiply(energy, keeps), watts);
+    }
+    work_record(work, FIGURE_RUNTIME, heater, NULL, seconds, "{usable-energy of its bank} x {efficiency} / draw");
+}
+
+void power_limits(Power *power)
+{
+    const Model *model = power->model;
+    for (const Entity *e = model->first_of_kind[KIND_SOLAR]; e != NULL; e = e->next_of_kind) {
+        record_array(power, e);
+    }
+    for (const Entity *e = model->first_of_kind[KIND_ALTERNATOR]; e != NULL; e = e->next_of_kind) {
+        record_belts(power, e);
+    }
+    for (const Entity *e = model->first_of_kind[KIND_BANK]; e != NULL; e = e->next_of_kind) {
+        record_air(power, e);
+    }
+    for (const Entity *e = model->first_of_kind[KIND_HEATER]; e != NULL; e = e->next_of_kind) {
+        record_heater(power, e, PROP_LOAD_DRAW);
+    }
+    for (const Entity *e = model->first_of_kind[KIND_WATER_HEATER]; e != NULL; e = e->next_of_kind) {
+        record_heater(power, e, PROP_WATER_HEATER_ELEMENT);
+    }
+}

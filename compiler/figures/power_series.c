@@ -1,0 +1,157 @@
+/* See power_series.h. */
+#include "figures/power_series.h"
+
+#include "figures/power_days.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Days in their order, whether of a cruise or one alone. */
+typedef struct Sequence {
+    const GroupDay **days;
+    uint32_t count, left_out;
+    double start[CORNERS];
+    bool known;
+} Sequence;
+
+static const Group *find_group(const Figures *figures, const Entity *bank, int *number)
+{
+    const PowerDays *days = figures->power_days;
+    for (const Group *group = days != NULL ? days->first : NULL; group != NULL; group = group->next) {
+        for (int b = 0; b < group->bank_count; b++) {
+            if (group->banks[b]->entity == bank) {
+                *number = b;
+                return group;
+            }
+        }
+    }
+    return NULL;
+}
+
+static void add_days(Sequence *sequence, const Group *group, const Entity *day, uint32_t count, uint32_t most)
+{
+    const GroupDay *of = day != NULL ? group_day(group, day) : NULL;
+    sequence->known = sequence->known && of != NULL && of->state == STATE_KNOWN;
+    for (uint32_t n = 0; n < count && sequence->known; n++) {
+        if (sequence->count < most) {
+            sequence->days[sequence->count++] = of;
+        } else {
+            sequence->left_out++;
+        }
+    }
+}
+
+static void add_cruise(Sequence *sequence, const Model *model, const Group *group, const Entity *cruise, uint32_t most)
+{
+    const Property *days = entity_property(cruise, PROP_CRUISE_DAYS);
+    const Value *start = property_value(model_property(model, cruise, PROP_CRUISE_START), 0);
+    sequence->known = days != NULL && !(days->flags & PROPERTY_BROKEN) && start->kind == VALUE_QUANTITY;
+    for (uint16_t i = 0; sequence->known && i + 1 < days->count; i = (uint16_t)(i + 2)) {
+        const Value *count = property_value(days, i), *day = property_value(days, i + 1u);
+        bool sure = count->kind == VALUE_QUANTITY && count->u.quantity.low == count->u.quantity.high;
+        sequence->known = sure && day->kind == VALUE_REFERENCE;
+        if (sequence->known) {
+            add_days(sequence, group, day->u.entity, (uint32_t)count->u.quantity.low, most);
+        }
+    }
+    if (sequence->known) {
+        sequence->start[WORSE] = fmin(1.0, start->u.quantity.low);
+        sequence->start[BETTER] = fmin(1.0, start->u.quantity.high);
+    }
+}
+
+static Sequence make_sequence(Arena *arena, const Model *model, const Group *group, const Entity *when, uint32_t most)
+{
+    Sequence sequence = {.start = {1.0, 1.0}, .known = true};
+    sequence.days = ARENA_ARRAY(arena, const GroupDay *, most + 1u);
+    if (when->kind == KIND_DAY) {
+        add_days(&sequence, group, when, 1, most);
+    } else {
+        add_cruise(&sequence, model, group, when, most);
+    }
+    return sequence;
+}
+
+static const double *run_sequence(Arena *arena, const Group *group, int bank, const Sequence *sequence, int corner)
+{
+    double *course = ARENA_ARRAY(arena, double, sequence->count * DAY_STEPS + 1);
+    double *trace = ARENA_ARRAY(arena, double, (size_t)group->bank_count * DAY_STEPS);
+    double share[DAY_BANKS];
+    DayBankTally tally[DAY_BANKS];
+    for (int b = 0; b < group->bank_count; b++) {
+        share[b] = sequence->start[corner];
+    }
+    course[0] = share[bank];
+    for (uint32_t d = 0; d < sequence->count; d++) {
+        day_trace(&sequence->days[d]->plan[corner], share, tally, trace);
+        memcpy(course + 1 + d * DAY_STEPS, trace + bank * DAY_STEPS, DAY_STEPS * sizeof(double));
+    }
+    return course;
+}
+
+/* Currents of each day's steps, one day after the other, as watts of the bank; *any tells whether there is any. */
+static const double *join(Arena *arena, const Sequence *sequence, double volts, const double *(*of)(const GroupDay *, int),
+                          int number, bool *any)
+{
+    double *watts = ARENA_ARRAY(arena, double, sequence->count * DAY_STEPS + 1);
+    *any = false;
+    for (uint32_t d = 0; d < sequence->count; d++) {
+        const double *amps = of(sequence->days[d], number);
+        for (int i = 0; i < DAY_STEPS; i++) {
+            watts[d * DAY_STEPS + (uint32_t)i] = amps[i] * volts;
+            *any = *any || amps[i] > 0.0;
+        }
+    }
+    return watts;
+}
+
+static const double *loads_of(const GroupDay *day, int bank)
+{
+    return day->plan[WORSE].tables[bank]->load_a;
+}
+
+static const double *source_of(const GroupDay *day, int source)
+{
+    return day->makers[source].amps.of[WORSE];
+}
+
+static bool add_sources(Arena *arena, const Group *group, int bank, const Sequence *sequence, double volts,
+                        PowerSeries *series)
+{
+    SeriesSource *sources = ARENA_ARRAY(arena, SeriesSource, (size_t)group->source_count + 1);
+    for (int s = 0; s < group->source_count; s++) {
+        bool any = false;
+        if (group->sources[s].bank == bank) {
+            const double *watts = join(arena, sequence, volts, source_of, s, &any);
+            if (any) {
+                sources[series->source_count++] = (SeriesSource){group->sources[s].feed->giver, watts};
+            }
+        }
+    }
+    series->sources = sources;
+    return series->source_count > 0;
+}
+
+bool power_series(Arena *arena, const Figures *figures, const Entity *bank, const Entity *when, uint32_t most_days,
+                  PowerSeries *series)
+{
+    int number = 0;
+    const Group *group = find_group(figures, bank, &number);
+    *series = (PowerSeries){.step_s = DAY_STEP_S};
+    if (group == NULL || group->banks[number]->state != STATE_KNOWN) {
+        return false;
+    }
+    Sequence sequence = make_sequence(arena, figures->model, group, when, most_days);
+    if (!sequence.known || sequence.count == 0) {
+        return false;
+    }
+    bool any_load;
+    double volts = group->banks[number]->volts.low;
+    series->steps = sequence.count * DAY_STEPS;
+    series->left_out = sequence.left_out;
+    series->least_charge = group->banks[number]->of[WORSE].least_share;
+    series->worse = run_sequence(arena, group, number, &sequence, WORSE);
+    series->better = run_sequence(arena, group, number, &sequence, BETTER);
+    series->load_w = join(arena, &sequence, volts, loads_of, number, &any_load);
+    return add_sources(arena, group, number, &sequence, volts, series) || any_load;
+}

@@ -1,0 +1,214 @@
+/* See energy_chart.h. */
+#include "output/energy_chart.h"
+
+#include "figures/power_series.h"
+#include "output/plot.h"
+
+#include <math.h>
+
+enum { MOST_DAYS = 14, MOST_SOURCES = 5 };
+
+const char *energy_chart_names(const Book *book, const Entity *when)
+{
+    return text_format(book->arena, "img/energy-%.*s.", STR_ARG(book_name(book, when)));
+}
+
+/* Times of the ends of steps, in hours of a day or in days of a cruise. */
+static const double *times_of(Arena *arena, const PowerSeries *series, double unit_s)
+{
+    double *times = ARENA_ARRAY(arena, double, series->steps + 1);
+    for (uint32_t i = 0; i <= series->steps; i++) {
+        times[i] = i * series->step_s / unit_s;
+    }
+    return times;
+}
+
+static const double *per_cent(Arena *arena, const PowerSeries *series, const double *shares)
+{
+    double *values = ARENA_ARRAY(arena, double, series->steps + 1);
+    for (uint32_t i = 0; i <= series->steps; i++) {
+        values[i] = shares[i] * 100.0;
+    }
+    return values;
+}
+
+/* The mean of a step holds from its beginning to its end: two points a step, fewer where it stays the same. */
+static PlotCurve stairs(Arena *arena, const PowerSeries *series, const double *times, const double *means, SvgPen pen,
+                        Str label)
+{
+    double *x = ARENA_ARRAY(arena, double, 2 * series->steps + 2);
+    double *y = ARENA_ARRAY(arena, double, 2 * series->steps + 2);
+    size_t count = 0;
+    for (uint32_t i = 0; i < series->steps; i++) {
+        if (count >= 2 && y[count - 1] == means[i]) {
+            x[count - 1] = times[i + 1];
+            continue;
+        }
+        x[count] = times[i];
+        y[count++] = means[i];
+        x[count] = times[i + 1];
+        y[count++] = means[i];
+    }
+    return (PlotCurve){.label = label, .pen = pen, .x = x, .y = y, .count = count};
+}
+
+static double greatest(const double *values, uint32_t count, double so_far)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        so_far = fmax(so_far, values[i]);
+    }
+    return so_far;
+}
+
+/* What both plots of a page share. */
+typedef struct Page {
+    const Book *book;
+    const Entity *bank, *when;
+    PowerSeries series;
+    const double *times;
+    PlotAxis along;
+} Page;
+
+static void draw_charge(Svg *svg, Page *page)
+{
+    Arena *arena = page->book->arena;
+    const PowerSeries *series = &page->series;
+    const double *worse = per_cent(arena, series, series->worse);
+    const double *better = per_cent(arena, series, series->better);
+    double ends[2] = {page->along.low, page->along.high};
+    double limit[2] = {series->least_charge * 100.0, series->least_charge * 100.0};
+    bool band = false;
+    for (uint32_t i = 0; i <= series->steps; i++) {
+        band = band || better[i] - worse[i] > 0.05;
+    }
+    PlotCurve curves[] = {
+        {band ? STR("state of charge, worse case") : STR("state of charge"), SVG_THICK, page->times, worse,
+         series->steps + 1},
+        {STR("usable limit"), SVG_DOTTED, ends, limit, 2},
+        {STR("better case"), SVG_DASHED, page->times, better, series->steps + 1},
+    };
+    Plot plot = {.box = {15.0, 20.0, 267.0, 84.0},
+                 .x = page->along,
+                 .y = {"state of charge, %", 0.0, 100.0, 20.0},
+                 .curves = curves,
+                 .curve_count = band ? 3 : 2};
+    plot_draw(svg, &plot);
+}
+
+static void draw_power(Svg *svg, Page *page)
+{
+    static const SvgPen pens[MOST_SOURCES] = {SVG_DASHED, SVG_DOTTED, SVG_LINE, SVG_THIN, SVG_HAIR};
+    Arena *arena = page->book->arena;
+    const PowerSeries *series = &page->series;
+    PlotCurve curves[MOST_SOURCES + 1];
+    size_t count = 0;
+    double most = greatest(series->load_w, series->steps, 1.0);
+    curves[count++] = stairs(arena, series, page->times, series->load_w, SVG_THICK, STR("loads take"));
+    for (uint32_t s = 0; s < series->source_count && s < MOST_SOURCES; s++) {
+        const SeriesSource *source = &series->sources[s];
+        const char *label =
+            text_format(arena, "`%.*s` offers", STR_ARG(entity_name(page->book->model, source->maker)));
+        curves[count++] = stairs(arena, series, page->times, source->offered_w, pens[s], str_from(label));
+        most = greatest(source->offered_w, series->steps, most);
+    }
+    Plot plot = {.box = {15.0, 105.0, 267.0, 84.0},
+                 .x = page->along,
+                 .y = {"power, W", 0.0, plot_round_up(most), 0.0},
+                 .curves = curves,
+                 .curve_count = count};
+    plot_draw(svg, &plot);
+}
+
+static const char *title_of(const Page *page)
+{
+    return text_format(page->book->arena, "Energy of `%.*s` on `%.*s`", STR_ARG(book_name(page->book, page->bank)),
+                       STR_ARG(book_name(page->book, page->when)));
+}
+
+/* What a reader has to know who sees the page alone. */
+static void write_foot(Svg *svg, const Page *page)
+{
+    Arena *arena = page->book->arena;
+    const char *of = page->when->kind == KIND_DAY ? "One day, begun full at midnight." : "The cruise, begun as it says.";
+    const char *more = page->series.left_out > 0
+                           ? text_format(arena, " The %u days after these are not drawn.", (unsigned)page->series.left_out)
+                           : "";
+    const char *sources = page->series.source_count > MOST_SOURCES ? " Only five of the sources are drawn." : "";
+    const char *lines[] = {
+        text_format(arena, "%s Run in steps of 15 minutes; power is the mean of each, in the worse case.%s%s", of, more,
+                    sources),
+        page->book->outcome->case_count > 1 ? "Choices are open: drawn for their first options." : "",
+        "What sources offer and neither loads nor bank can take is refused; how much stands in the book's tables.",
+    };
+    double y = 194.0;
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        if (lines[i][0] != '\0') {
+            svg_text(svg, (SvgPoint){15.0, y}, 3.0, SVG_START, svg_text_fit(arena, str_from(lines[i]), 3.0, 267.0));
+            y += 4.5;
+        }
+    }
+}
+
+static BookFile draw_page(Page *page)
+{
+    Arena *arena = page->book->arena;
+    bool day = page->when->kind == KIND_DAY;
+    double unit_s = day ? 3600.0 : 86400.0;
+    double end = page->series.steps * page->series.step_s / unit_s;
+    Buf text;
+    Svg svg;
+    buf_init(&text, arena);
+    page->times = times_of(arena, &page->series, unit_s);
+    page->along = (PlotAxis){day ? "hour of the day" : "days of the cruise, from midnight to midnight", 0.0, end,
+                             day ? 3.0 : 1.0};
+    svg_begin(&svg, &text, SVG_A4_LANDSCAPE, str_from(title_of(page)));
+    svg_text(&svg, (SvgPoint){15.0, 14.0}, 5.0, SVG_START, svg_text_fit(arena, str_from(title_of(page)), 5.0, 267.0));
+    draw_charge(&svg, page);
+    draw_power(&svg, page);
+    write_foot(&svg, page);
+    svg_end(&svg);
+    const char *name = text_format(arena, "%s%.*s.svg", energy_chart_names(page->book, page->when),
+                                   STR_ARG(book_name(page->book, page->bank)));
+    return (BookFile){name, title_of(page), buf_str(&text)};
+}
+
+typedef struct Pages {
+    BookFile *list;
+    size_t count;
+} Pages;
+
+/* Every bank of the first case on one day or cruise. */
+static void draw_banks(const Book *book, const Entity *when, Pages *pages)
+{
+    for (const Entity *bank = book->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        Page page = {.book = book, .bank = bank, .when = when};
+        if (!(bank->flags & ENTITY_DROPPED) &&
+            power_series(book->arena, book->figures, bank, when, MOST_DAYS, &page.series)) {
+            pages->list[pages->count++] = draw_page(&page);
+        }
+    }
+}
+
+static size_t count_kind(const Model *model, KindId kind)
+{
+    size_t count = 0;
+    for (const Entity *e = model->first_of_kind[kind]; e != NULL; e = e->next_of_kind) {
+        count++;
+    }
+    return count;
+}
+
+size_t energy_chart_draw(const Book *book, BookFile **files)
+{
+    static const KindId kinds_of_time[] = {KIND_DAY, KIND_CRUISE};
+    const Model *model = book->model;
+    size_t most = count_kind(model, KIND_BANK) * (count_kind(model, KIND_DAY) + count_kind(model, KIND_CRUISE));
+    Pages pages = {.list = ARENA_ARRAY(book->arena, BookFile, most + 1)};
+    for (size_t k = 0; k < 2; k++) {
+        for (const Entity *when = model->first_of_kind[kinds_of_time[k]]; when != NULL; when = when->next_of_kind) {
+            draw_banks(book, when, &pages);
+        }
+    }
+    *files = pages.list;
+    return pages.count;
+}

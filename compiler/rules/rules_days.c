@@ -1,0 +1,348 @@
+/*
+ * Days of the banks: charge that runs low, days that do not bring back what they take, sun that is wasted; and what arrays,
+ * belts and heaters come up against.
+ */
+#include "rules/families.h"
+
+#include "rules/upstream.h"
+
+#include "figures/water.h"
+
+#include <string.h>
+
+/* "; lowest at 06:15" */
+static const char *remark_of(const Judge *judge, const Figure *figure)
+{
+    return figure != NULL && figure->remark != NULL ? text_format(judge->arena, "; %s", figure->remark) : "";
+}
+
+/* flat */
+
+static void judge_flat_on(Judge *judge, const Entity *bank, const Entity *when)
+{
+    const Figure *lowest = figure_find(judge->figures, bank, FIGURE_LOWEST_CHARGE, when);
+    const Figure *least = figure_of(judge, bank, FIGURE_LEAST_CHARGE);
+    if (lowest == NULL) {
+        return;
+    }
+    Finding *f =
+        judge_at_least(judge, bank, place_of(judge, bank, PROP_BANK_CAPACITY), side_figure(lowest), side_figure(least));
+    if (f == NULL) {
+        return;
+    }
+    finding_at(f, when);
+    finding_say(judge, f, "on `%s` `%s` %s to %s, and %s are to be left in it%s", say_name(judge, when),
+                say_name(judge, bank), f->verdict == VERDICT_BROKEN ? "falls" : "may fall", say_figure(judge, lowest),
+                say_figure(judge, least), remark_of(judge, lowest));
+    finding_note(judge, f, place_of_name(judge, when), when->kind == KIND_DAY ? "this day" : "this cruise");
+    finding_remedy(judge, f, "a larger `capacity`, more that charges it, or less use");
+}
+
+static void judge_flat(Judge *judge, const Entity *bank)
+{
+    for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        judge_flat_on(judge, bank, day);
+    }
+    for (const Entity *cruise = judge->model->first_of_kind[KIND_CRUISE]; cruise != NULL; cruise = cruise->next_of_kind) {
+        judge_flat_on(judge, bank, cruise);
+    }
+}
+
+/* deficit */
+
+static void say_engine_hours(Judge *judge, Finding *finding, const Entity *day)
+{
+    const Figure *hours = figure_find(judge->figures, judge->model->boat, FIGURE_ENGINE_HOURS, day);
+    if (hours == NULL || hours->state != STATE_KNOWN) {
+        return;
+    }
+    if (hours->remark != NULL) {
+        finding_note(judge, finding, place_of(judge, day, PROP_DAY_ENGINE), "%s", hours->remark);
+    } else {
+        finding_remedy(judge, finding, "%s of engine in place of what the day states", say_figure(judge, hours));
+    }
+}
+
+static void judge_deficit(Judge *judge, const Entity *day)
+{
+    int claims = entity_yes(day, PROP_DAY_SUSTAINABLE);
+    if (claims == -2) {
+        judge_waiting(judge);
+    }
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL && claims == 1;
+         bank = bank->next_of_kind) {
+        const Figure *balance = is_there(bank) ? figure_find(judge->figures, bank, FIGURE_BALANCE, day) : NULL;
+        if (balance == NULL) {
+            continue;
+        }
+        Finding *f = judge_at_least(judge, day, place_of(judge, day, PROP_DAY_SUSTAINABLE), side_figure(balance),
+                                    side_number(0.0, UNIT_ALONE(UNIT_WH)));
+        if (f != NULL) {
+            finding_at(f, bank);
+            finding_say(judge, f, "`%s` is to go on day after day, and from one to the next `%s` gains %s",
+                        say_name(judge, day), say_name(judge, bank), say_figure(judge, balance));
+            say_engine_hours(judge, f, day);
+            finding_remedy(judge, f, "more sun or shore power, or less use");
+        }
+    }
+}
+
+/* wasted-sun */
+
+static const double much_of_the_sun = 0.5;
+
+static void judge_wasted_sun(Judge *judge, const Entity *array)
+{
+    for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        const Figure *share = figure_find(judge->figures, array, FIGURE_REFUSED_SHARE, day);
+        if (share == NULL) {
+            continue;
+        }
+        Finding *f = judge_at_most(judge, array, place_of(judge, array, PROP_SOLAR_RATED), side_figure(share),
+                                   side_number(much_of_the_sun, UNIT_ALONE(UNIT_PERCENT)));
+        if (f != NULL) {
+            finding_at(f, day);
+            finding_say(judge, f, "on `%s` %s of what `%s` could bring finds no taker: loads and bank are content",
+                        say_name(judge, day), say_figure(judge, share), say_name(judge, array));
+            finding_note(judge, f, place_of_name(judge, day), "this day");
+        }
+    }
+}
+
+/* array-voltage, array-current */
+
+static void judge_array_voltage(Judge *judge, const Entity *array)
+{
+    if (!entity_states(array, PROP_SOLAR_OPEN_CIRCUIT) || !entity_states(array, PROP_SOLAR_MAX_INPUT)) {
+        judge_unmeasured(judge, array,
+                         entity_states(array, PROP_SOLAR_MAX_INPUT) ? PROP_SOLAR_OPEN_CIRCUIT : PROP_SOLAR_MAX_INPUT);
+        return;
+    }
+    Side volts = side_figure(figure_of(judge, array, FIGURE_COLD_VOLTAGE));
+    Side most = side_value(judge, array, PROP_SOLAR_MAX_INPUT, 0);
+    Finding *f = judge_at_most(judge, array, place_of(judge, array, PROP_SOLAR_MAX_INPUT), volts, most);
+    if (f != NULL) {
+        finding_say(judge, f, "the panels of `%s` give %s in the cold, and the controller stands %s", say_name(judge, array),
+                    say_side(judge, volts), say_side(judge, most));
+        finding_note(judge, f, place_of(judge, array, PROP_SOLAR_OPEN_CIRCUIT), "of one panel, at 25 C");
+        finding_remedy(judge, f, "fewer panels in `series`, or a controller that stands more");
+    }
+}
+
+static void judge_array_current(Judge *judge, const Entity *array)
+{
+    bool own = entity_states(array, PROP_SOLAR_MAX_INPUT_CURRENT);
+    PropId limit = own ? PROP_SOLAR_MAX_INPUT_CURRENT : PROP_SOLAR_MAX_OUTPUT;
+    if (!entity_states(array, PROP_SOLAR_SHORT_CIRCUIT) || !entity_states(array, limit)) {
+        judge_unmeasured(judge, array, entity_states(array, limit) ? PROP_SOLAR_SHORT_CIRCUIT : PROP_SOLAR_MAX_OUTPUT);
+        return;
+    }
+    Side amps = side_figure(figure_of(judge, array, FIGURE_ARRAY_CURRENT));
+    Side most = side_value(judge, array, limit, 0);
+    Finding *f = judge_at_most(judge, array, place_of(judge, array, limit), amps, most);
+    if (f != NULL) {
+        finding_say(judge, f, "the panels of `%s` can drive %s through the controller, and it stands %s%s",
+                    say_name(judge, array), say_side(judge, amps), say_side(judge, most),
+                    own ? "" : " (what it gives, for it does not say what it takes)");
+        finding_note(judge, f, place_of(judge, array, PROP_SOLAR_SHORT_CIRCUIT), "of one panel, in full sun");
+        finding_remedy(judge, f, "fewer strings in `parallel`, or a controller that stands more");
+    }
+}
+
+/* belt */
+
+static void judge_belt(Judge *judge, const Entity *alternator)
+{
+    Side power = side_figure(figure_of(judge, alternator, FIGURE_BELT_POWER));
+    Side limit = side_figure(figure_of(judge, alternator, FIGURE_BELT_LIMIT));
+    Finding *f = judge_at_most(judge, alternator, place_of(judge, alternator, PROP_ALTERNATOR_OUTPUT), power, limit);
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` takes %s at its full output, and its belts carry %s", say_name(judge, alternator),
+                    say_side(judge, power), say_side(judge, limit));
+        finding_remedy(judge, f, "belts 2");
+    }
+}
+
+/* overnight-heater */
+
+static const double night_s = 8.0 * 3600.0;
+
+static void judge_overnight(Judge *judge, const Entity *heater)
+{
+    const Figure *hours = figure_of(judge, heater, FIGURE_RUNTIME);
+    if (hours == NULL) {
+        return;
+    }
+    Finding *f = judge_at_least(judge, heater, place_of_name(judge, heater), side_figure(hours),
+                                side_number(night_s, UNIT_ALONE(UNIT_H)));
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` is a resistance behind an inverter: the bank alone carries it for %s, no night long",
+                    say_name(judge, heater), say_figure(judge, hours));
+        finding_remedy(judge, f, "heat from fuel, from the shore or from the engine, or insulation");
+    }
+}
+
+/* bank-hot */
+
+static void judge_bank_hot(Judge *judge, const Entity *bank)
+{
+    const Entity *space = entity_reference(bank, PROP_COMMON_SPACE);
+    if (has_mistake(bank, PROP_COMMON_SPACE)) {
+        judge_waiting(judge);
+    } else if (space == NULL || !is_engine_space(judge->model, space)) {
+        judge_holds(judge);
+    } else {
+        Finding *f = judge_broken(judge, bank, place_of(judge, bank, PROP_COMMON_SPACE));
+        finding_say(judge, f, "`%s` stands in `%s`, which the engine heats", say_name(judge, bank), say_name(judge, space));
+        finding_remedy(judge, f, "another `space`");
+    }
+}
+
+/* Examples */
+
+#define LAMP(capacity, hours) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity " capacity " }\n" \
+    "day anchored { sun 0 h }\n" \
+    "load lamp { fed-by house; run 1 m; wire 12 AWG; protect 15 A breaker; draw 5 A; use anchored " hours " }\n"
+#define ALL_DAY(claim, sun) EXAMPLE_BOAT \
+    "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; disconnect yes }\n" \
+    "day anchored { " claim "sun " sun " }\n" \
+    "solar roof { rated 200 W; feeds house { run 2 m; wire 10 AWG; protect 20 A fuse 0.1 m from source } }\n" \
+    "load fridge { fed-by house; run 1 m; wire 12 AWG; protect 15 A breaker; draw 4 A; use anchored 40 % }\n"
+#define ARRAY(lines) EXAMPLE_BOAT \
+    "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
+    "solar roof { rated 130 W; open-circuit 22.8 V; short-circuit 7.5 A; " lines "; " \
+    "feeds house { run 2 m; wire 10 AWG; protect 30 A fuse 0.1 m from source } }\n"
+#define DRIVEN(output) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n" \
+    "engine auxiliary { rated 30 hp at 3000 rpm; fuel diesel }\n" \
+    "alternator belt-maker { engine auxiliary; output " output " at 14.2 V; " \
+    "feeds house { run 2 m; wire 2/0 AWG; protect 250 A fuse 0.15 m from source } }\n"
+#define WARMED(draw) EXAMPLE_BOAT \
+    "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
+    "inverter sine { fed-by house; run 1 m; wire 2/0 AWG; protect 250 A fuse class-t 0.1 m from source; rated 2000 W; " \
+    "output 120 V }\nheater electric { fed-by sine; run 3 m; wire 14 AWG; protect 15 A breaker; draw " draw " }\n"
+#define STANDS_IN(lines) EXAMPLE_BOAT \
+    "space below { " lines " }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah; space below }\n"
+
+static const Rule rules[] = {
+    {
+        .name = "flat",
+        .severity = SEVERITY_WARNING,
+        .title = "on no day and no cruise a bank falls below its usable limit",
+        .kinds = {KIND_BANK},
+        .basis = ON_BOTH,
+        .source = "common practice, no source; the run of a day is a model of this program",
+        .why = "Lead that is often emptied below half loses its capacity in a few seasons, and lithium disconnects itself "
+               "without asking. Each day is run from a full bank at midnight, each cruise as it says, in steps of a quarter "
+               "of an hour; what the hours of a day mean is told on the page about computing.",
+        .breaks = LAMP("100 Ah", "15 h"),
+        .holds = LAMP("200 Ah", "15 h"),
+        .open = LAMP("100..200 Ah", "15 h"),
+        .judge = judge_flat,
+    },
+    {
+        .name = "deficit",
+        .severity = SEVERITY_WARNING,
+        .title = "a day that is to go on without end brings back what it takes",
+        .kinds = {KIND_DAY},
+        .basis = ON_BOTH,
+        .source = "arithmetic; the run of a day is a model of this program",
+        .why = "A day says `sustainable yes` where such days are to follow each other for as long as the crew likes. Then each "
+               "bank has to gain at least as much as it loses. It is begun halfway between full and its usable limit, where it "
+               "takes what it is offered; the hours of engine that would make it good are told where an engine can.",
+        .breaks = ALL_DAY("sustainable yes; ", "2 h"),
+        .holds = ALL_DAY("sustainable yes; ", "6 h"),
+        .open = ALL_DAY("sustainable yes; ", "2..6 h"),
+        .judge = judge_deficit,
+    },
+    {
+        .name = "wasted-sun",
+        .severity = SEVERITY_ADVICE,
+        .title = "no more than half of an array's energy finds no taker",
+        .kinds = {KIND_SOLAR},
+        .basis = ON_BOTH,
+        .source = "a choice of this program",
+        .why = "An array that stands idle for most of the day was paid for and is carried about for nothing: a larger bank, "
+               "water heated by day or a smaller array may be the better buy. Looked at on the second of two such days.",
+        .breaks = ALL_DAY("", "8 h") "solar more { rated 400 W; feeds house { run 2 m; wire 8 AWG; "
+                                     "protect 40 A fuse 0.1 m from source } }\n",
+        .holds = ALL_DAY("", "4 h"),
+        .open = ALL_DAY("", "8 h") "solar more { rated 50..400 W; feeds house { run 2 m; wire 8 AWG; "
+                                   "protect 40 A fuse 0.1 m from source } }\n",
+        .judge = judge_wasted_sun,
+    },
+    {
+        .name = "array-voltage",
+        .severity = SEVERITY_FAULT,
+        .title = "the controller stands the voltage of cold panels",
+        .kinds = {KIND_SOLAR},
+        .basis = ON_BOTH,
+        .source = "common practice; the voltage by the formula of NEC 690.7",
+        .why = "Cold cells give more voltage than their plate says. At dawn on a clear winter day they have no load yet, and a "
+               "controller that is driven past its limit dies at once. The coldest day of the spec counts, or -10 C if no "
+               "day is colder.",
+        .breaks = ARRAY("count 3; series 3; max-input 75 V"),
+        .holds = ARRAY("count 2; series 2; max-input 75 V"),
+        .open = ARRAY("count 3; series 3; max-input 70..100 V"),
+        .judge = judge_array_voltage,
+    },
+    {
+        .name = "array-current",
+        .severity = SEVERITY_FAULT,
+        .title = "the controller stands the current of its panels in the strongest sun",
+        .kinds = {KIND_SOLAR},
+        .basis = ON_BOTH,
+        .source = "common practice; the current by NEC 690.8",
+        .why = "Cloud edges and cold make the sun on a panel stronger than its plate assumes. A simple controller has to pass "
+               "all of that current. Where the spec does not say what a controller takes, what it gives counts.",
+        .breaks = ARRAY("count 4; parallel 4; max-output 30 A"),
+        .holds = ARRAY("count 2; parallel 2; max-output 30 A"),
+        .open = ARRAY("count 4; parallel 4; max-output 30 A; max-input-current 30..50 A"),
+        .judge = judge_array_current,
+    },
+    {
+        .name = "belt",
+        .severity = SEVERITY_WARNING,
+        .title = "an alternator's belts carry the power that it takes",
+        .kinds = {KIND_ALTERNATOR},
+        .basis = ON_BOTH,
+        .source = "common practice, from memory: about 5 hp for a belt of 12.5 mm",
+        .why = "A belt that slips squeals, heats the pulley, wears to dust and stops charging at the worst moment; the bearing "
+               "suffers from one that is tightened to make up for it.",
+        .breaks = DRIVEN("180 A"),
+        .holds = DRIVEN("90 A"),
+        .open = DRIVEN("90..180 A"),
+        .judge = judge_belt,
+    },
+    {
+        .name = "overnight-heater",
+        .severity = SEVERITY_WARNING,
+        .title = "heat from a resistance behind an inverter does not have to last the night on the bank",
+        .kinds = {KIND_HEATER, KIND_WATER_HEATER},
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A small electric heater takes in a night what a bank stores for days. On shore power that is nobody's concern; "
+               "the day the cable is not plugged in, the bank is flat in the morning. Eight hours of it count as a night.",
+        .breaks = WARMED("1000 W"),
+        .holds = WARMED("100 W"),
+        .open = WARMED("100..1000 W"),
+        .judge = judge_overnight,
+    },
+    {
+        .name = "bank-hot",
+        .severity = SEVERITY_WARNING,
+        .title = "no bank stands in a space that an engine heats",
+        .kinds = {KIND_BANK},
+        .basis = ON_BOTH,
+        .source = "common practice, from memory: about half the life for each 10 degrees above 25 C",
+        .why = "Heat ages every battery, makes lead lose its water, and lithium stop taking charge. The space of an engine is "
+               "the hottest aboard for hours after it has stopped.",
+        .breaks = STANDS_IN("engine-space yes"),
+        .holds = STANDS_IN("engine-space no"),
+        .never_open = "where a bank stands is a plain fact of the spec; one that does not say its space is not asked",
+        .judge = judge_bank_hot,
+    },
+};
+
+const RuleFamily rules_days = RULE_FAMILY("Days of the banks", rules);
