@@ -461,7 +461,7 @@ static Failure write_all(const Survey *survey, Str both, Str manifest)
 {
     bool made = !survey->exists;
     if (made && mkdir(survey->path, 0777) != 0) {
-        return (Failure){errno, "write", NULL, false};
+        return (Failure){errno == EEXIST ? ELOOP : errno, "write", NULL, false}; /* there, but leads to no folder */
     }
     int folder = open(survey->path, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     Failure failure = {folder < 0 ? errno : 0, "write", NULL, false};

@@ -203,15 +203,19 @@ static void add_input(Work *work, Input input)
 static const Quantity missing = {{0.0, 0.0}, STATE_MISSING};
 static const Quantity waiting = {{0.0, 0.0}, STATE_WAITING};
 
-void use_missing(Work *work, const Entity *entity, PropId prop)
-{
-    add_input(work, (Input){.kind = INPUT_MISSING, .prop = (uint16_t)prop, .entity = entity->index});
-    worsen(work, STATE_MISSING);
-}
-
 void use_waiting(Work *work)
 {
     worsen(work, STATE_WAITING);
+}
+
+void use_missing(Work *work, const Entity *entity, PropId prop)
+{
+    if (entity->flags & ENTITY_PARTLESS) {
+        use_waiting(work);
+        return;
+    }
+    add_input(work, (Input){.kind = INPUT_MISSING, .prop = (uint16_t)prop, .entity = entity->index});
+    worsen(work, STATE_MISSING);
 }
 
 Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot)
@@ -235,6 +239,10 @@ Quantity use_statement(Work *work, const Entity *entity, const Property *propert
 Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot)
 {
     const Property *property = block_property(block, prop);
+    if (property == NULL && entity->flags & ENTITY_PARTLESS) {
+        use_waiting(work);
+        return waiting;
+    }
     if (property == NULL) {
         property = model_default(work->model, prop);
     }
@@ -253,6 +261,10 @@ Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot)
 Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot)
 {
     const Property *property = entity_property(entity, prop);
+    if (property == NULL && entity->flags & ENTITY_PARTLESS) {
+        use_waiting(work);
+        return waiting;
+    }
     return property != NULL ? use_statement(work, entity, property, slot) : missing;
 }
 

@@ -828,7 +828,7 @@ static const Block *part_block(Checker *checker, Entity *entity)
         if (!checker->spec->incomplete) {
             tell_no_part(checker, entity, header.part);
         }
-        entity->flags |= ENTITY_BROKEN;
+        entity->flags |= ENTITY_BROKEN | ENTITY_PARTLESS;
         return NULL;
     }
     entity->part = part;
@@ -838,7 +838,7 @@ static const Block *part_block(Checker *checker, Entity *entity)
         if (kind != KIND_NONE && !(entity->flags & ENTITY_DOUBTFUL)) {
             tell_part_kind(checker, entity, header.part, &of_part);
         }
-        entity->flags |= ENTITY_BROKEN;
+        entity->flags |= ENTITY_BROKEN | ENTITY_PARTLESS;
         return NULL;
     }
     if (checker->part_blocks[name] == NULL) {

@@ -82,7 +82,7 @@ int entity_yes(const Entity *entity, PropId id)
 {
     const Property *property = entity_property(entity, id);
     if (property == NULL) {
-        return -1;
+        return entity->flags & ENTITY_PARTLESS ? -2 : -1;
     }
     const Value *value = property_value(property, 0);
     return property->flags & PROPERTY_BROKEN || value->kind != VALUE_YES_NO ? -2 : value->u.yes;

@@ -97,6 +97,7 @@ enum {
     ENTITY_AC = 1 << 2,     /* carries alternating current */
     ENTITY_DROPPED = 1 << 3,/* status dropped: not aboard */
     ENTITY_DOUBTFUL = 1 << 4, /* its kind is a guess, or its name stands for another thing too */
+    ENTITY_PARTLESS = 1 << 5, /* its part is not known: nor is what it does not state itself */
 };
 
 struct Entity {

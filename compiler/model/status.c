@@ -7,6 +7,8 @@
  */
 #include "model/status.h"
 
+#include "model/agree.h"
+
 #include <math.h>
 
 static const char *const status_words[] = {
@@ -140,9 +142,17 @@ static bool says_anything(const Entity *entity)
     return false;
 }
 
+/* As stated; panels and batteries also by their layout. */
+static Interval count_of(const Entity *entity)
+{
+    Interval laid_out;
+    bool by_layout = !entity_states(entity, PROP_COMMON_COUNT) && layout_count(entity, &laid_out);
+    return by_layout ? laid_out : stated_count(entity, PROP_COMMON_COUNT, 1.0);
+}
+
 static Purchase read_purchase(const Entity *entity)
 {
-    Purchase p = {.count = stated_count(entity, PROP_COMMON_COUNT, 1.0),
+    Purchase p = {.count = count_of(entity),
                   .spare = stated_count(entity, PROP_COMMON_SPARE, 0.0)};
     if (!says_anything(entity)) {
         p.status = status_by_facts(&p);

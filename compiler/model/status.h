@@ -38,7 +38,7 @@ typedef struct Purchase {
     const Property *first_fitting;
     const Property *last_fitting;
     const Property *last_event;
-    Interval count; /* how many the design wants, spares not counted; 1 if not stated */
+    Interval count; /* how many the design wants, spares not counted: stated, or series x parallel; else 1 */
     Interval spare;
     double arrived; /* how many came, and were fitted, as far as it is said */
     double fitted;

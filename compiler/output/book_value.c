@@ -4,6 +4,8 @@
  */
 #include "output/book_page.h"
 
+#include "model/agree.h"
+
 #include <string.h>
 
 const Str book_nothing = {"\xE2\x80\x93", 3};
@@ -170,20 +172,6 @@ Str book_statement(const Book *book, const Model *model, const Property *propert
 
 typedef Str CaseText(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot);
 
-static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
-{
-    const Property *property = model_property(in->model, entity, (PropId)id);
-    if (property == NULL || property_value(property, slot)->kind == VALUE_NONE) {
-        return property != NULL && property->flags & PROPERTY_BROKEN ? STR("a mistake stands here")
-                                                                     : book_nothing;
-    }
-    Buf text;
-    buf_init(&text, book->arena);
-    write_value(&text, in->model, property_value(property, slot));
-    write_trust(&text, property);
-    return buf_str(&text);
-}
-
 static Str text_of_property(const Book *book, const Case *in, const Entity *entity, unsigned id,
                             unsigned slot)
 {
@@ -199,6 +187,28 @@ static Str text_of_property(const Book *book, const Case *in, const Entity *enti
         buf_text(&text, text.length > 0 ? "; " : "");
         buf_add(&text, book_statement(book, in->model, property));
     }
+    return buf_str(&text);
+}
+
+static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
+{
+    Interval laid_out;
+    if (id == PROP_COMMON_COUNT && !entity_states(entity, PROP_COMMON_COUNT) && layout_count(entity, &laid_out)) {
+        Value count = {.kind = VALUE_QUANTITY, .u.quantity = {laid_out.low, laid_out.high}};
+        return book_value_text(book, in->model, &count);
+    }
+    if (shapes_get(in->model->shapes, (PropId)id)->list) {
+        return text_of_property(book, in, entity, id, slot); /* no part of a list stands for all of it */
+    }
+    const Property *property = model_property(in->model, entity, (PropId)id);
+    if (property == NULL || property_value(property, slot)->kind == VALUE_NONE) {
+        return property != NULL && property->flags & PROPERTY_BROKEN ? STR("a mistake stands here")
+                                                                     : book_nothing;
+    }
+    Buf text;
+    buf_init(&text, book->arena);
+    write_value(&text, in->model, property_value(property, slot));
+    write_trust(&text, property);
     return buf_str(&text);
 }
 

@@ -3,6 +3,8 @@
  */
 #include "output/book_chapters.h"
 
+#include "model/status.h"
+
 #include <math.h>
 
 enum { HEAVIEST = 12 };
@@ -51,12 +53,11 @@ static void write_list(Book *book)
 static double weight_of(const BookThing *thing)
 {
     const Value *mass = property_value(entity_property(thing->entity, PROP_COMMON_MASS), 0);
-    const Value *count = property_value(entity_property(thing->entity, PROP_COMMON_COUNT), 0);
+    Interval count = purchase_of(thing->entity).count;
     if (mass->kind != VALUE_QUANTITY || isinf(mass->u.quantity.high)) {
         return 0.0;
     }
-    bool counted = count->kind == VALUE_QUANTITY && isfinite(count->u.quantity.high);
-    return mass->u.quantity.high * (counted ? count->u.quantity.high : 1.0);
+    return mass->u.quantity.high * (isfinite(count.high) ? count.high : 1.0);
 }
 
 /* Keeps the heaviest so far in order; of equals the first stays first. */

@@ -1,6 +1,8 @@
 /* See diagram_text.h. */
 #include "output/diagram_text.h"
 
+#include "model/agree.h"
+
 #include <string.h>
 
 /* Parts of texts */
@@ -173,7 +175,9 @@ static Str name_and_strength(const DiagramTree *tree, const Entity *entity, Str 
     Buf text;
     buf_init(&text, book->arena);
     buf_add(&text, book_name(book, entity));
-    bool several = book_is_physical(entity) && entity_states(entity, PROP_COMMON_COUNT);
+    Interval laid_out;
+    bool several = book_is_physical(entity) &&
+                   (entity_states(entity, PROP_COMMON_COUNT) || layout_count(entity, &laid_out));
     if (diagram_is_said(strength)) {
         buf_text(&text, ", ");
         if (several) {

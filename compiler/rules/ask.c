@@ -21,7 +21,7 @@ bool has_mistake(const Entity *entity, PropId prop)
 {
     const Property *property = entity_property(entity, prop);
     if (property == NULL) {
-        return false;
+        return entity->flags & ENTITY_PARTLESS;
     }
     bool broken = property->flags & PROPERTY_BROKEN;
     for (uint16_t i = 0; i < property->count && !broken; i++) {
@@ -34,7 +34,7 @@ State stated_word(const Entity *entity, PropId prop, Str *word)
 {
     *word = entity_word(entity, prop);
     if (!entity_states(entity, prop)) {
-        return STATE_MISSING;
+        return entity->flags & ENTITY_PARTLESS ? STATE_WAITING : STATE_MISSING;
     }
     return word->length == 0 || has_mistake(entity, prop) ? STATE_WAITING : STATE_KNOWN;
 }

@@ -27,6 +27,9 @@ Side side_figure(const Figure *figure)
 Side side_block_value(const Judge *judge, const Entity *entity, const Block *block, PropId prop, unsigned slot)
 {
     const Property *property = block_property(block, prop);
+    if (property == NULL && entity->flags & ENTITY_PARTLESS) {
+        return (Side){.state = STATE_WAITING, .entity = entity, .prop = prop};
+    }
     if (property == NULL) {
         property = model_default(judge->model, prop);
     }
@@ -204,6 +207,10 @@ static void note_unmeasured(Judge *judge, const Entity *entity, PropId prop, Fig
 
 void judge_unmeasured(Judge *judge, const Entity *entity, PropId prop)
 {
+    if (entity->flags & ENTITY_PARTLESS) {
+        judge_waiting(judge);
+        return;
+    }
     judge->unjudged++;
     note_unmeasured(judge, entity, prop, FIGURE_NONE);
 }

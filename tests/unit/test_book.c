@@ -687,6 +687,47 @@ static void alternating_current_has_a_picture_of_its_own(void **state)
     drop(&made);
 }
 
+/* The rule judges what she weighs with what is in her tanks: 100 l of fresh water are 100 kg. */
+static void a_goal_of_mass_is_answered_with_what_is_judged(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "goal light { mass 200 kg }\nitem keel { mass 150 kg }\n"
+                     "tank water { holds fresh; capacity 100 l }\n");
+    expect_says(&made, "| mass 200 kg | 250 kg | [missed]");
+    drop(&made);
+}
+
+static void a_table_prints_all_of_a_list(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "space cabin { sleeping yes }\n"
+                     "alarm warner { detects smoke, co, gas; space cabin; portable yes }\n");
+    expect_says(&made, "| smoke, co, gas |");
+    drop(&made);
+}
+
+/* Two strings of two batteries are four, and three strings of two panels six: in every table. */
+static void strings_are_counted_by_their_product(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 6 V; capacity 200 Ah; series 2; parallel 2; mass 30 kg; "
+                     "price 200 EUR }\n"
+                     "solar roof { rated 100 W; series 2; parallel 3; mass 7 kg; price 90 EUR; feeds house { } }\n");
+    expect_says(&made, "| `house` | bank | 4 | 30 kg |");
+    expect_says(&made, "| `roof` | solar | 6 | 7 kg |");
+    Str bom = file_of(&made, "bom.csv")->bytes;
+    assert_non_null(strstr(bom.text, "house,,bank,power,4,0,not ordered,,200.00,200.00,EUR,800.00,800.00,30,120,"));
+    assert_non_null(strstr(bom.text, "roof,,solar,power,6,0,not ordered,,90.00,90.00,EUR,540.00,540.00,7,42,"));
+    const Figure *mass = compiled_figure(&made.compiled, "wren", FIGURE_MASS);
+    assert_near(mass->low, 4 * 30.0 + 6 * 7.0, 1e-9);
+    const Figure *cost = compiled_figure(&made.compiled, "wren", FIGURE_STILL_TO_BUY);
+    assert_near(cost->low, 800.0 + 540.0, 1e-9);
+    drop(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -715,6 +756,9 @@ int main(void)
         cmocka_unit_test(a_wiring_too_large_for_a_page_takes_several),
         cmocka_unit_test(a_long_chain_of_panels_is_drawn_page_by_page),
         cmocka_unit_test(a_feed_in_a_circle_is_named_as_not_drawn),
+        cmocka_unit_test(a_goal_of_mass_is_answered_with_what_is_judged),
+        cmocka_unit_test(a_table_prints_all_of_a_list),
+        cmocka_unit_test(strings_are_counted_by_their_product),
         cmocka_unit_test(alternating_current_has_a_picture_of_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

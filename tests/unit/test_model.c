@@ -214,6 +214,21 @@ static void all_that_a_thing_lacks_is_told_at_once(void **state)
     compile_free(&c);
 }
 
+/* What a part that is not known may state is waited for: nothing is asked for, and no default stands in. */
+static void what_an_unknown_part_would_say_is_waited_for(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_with(&c, BOAT "bank house is nosuch { }\npanel main { fed-by house; run 1 m; protect 100 A fuse }\n"
+                          "circuit c { fed-by main; run 2 m; protect 10 A breaker }\nload lamp is nolamp { fed-by c }\n"
+                          "part gap for solar { }\nload other is gap { fed-by c }\n",
+                 "unknown-name unknown-name part-kind");
+    assert_int_equal(c.outcome->unjudged, 0);
+    assert_true(c.outcome->waiting > 0);
+    assert_null(compiled_finding(&c, "unmeasured"));
+    compile_free(&c);
+}
+
 /* Each model of an open choice tells the same mistakes: they are kept once. */
 static void a_mistake_outside_of_choices_is_told_once(void **state)
 {
@@ -236,6 +251,7 @@ int main(void)
         cmocka_unit_test(a_boat_that_is_there_with_a_mistake_is_not_missed),
         cmocka_unit_test(what_the_model_cannot_hold_is_read_for_its_mistakes),
         cmocka_unit_test(all_that_a_thing_lacks_is_told_at_once),
+        cmocka_unit_test(what_an_unknown_part_would_say_is_waited_for),
         cmocka_unit_test(a_mistake_outside_of_choices_is_told_once),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -258,6 +258,15 @@ static void the_folder_itself_may_be_a_link(void **state)
     assert_true(holds("there/img/power.svg", "foobar"));
 }
 
+static void a_link_that_leads_nowhere_is_no_folder(void **state)
+{
+    assert_int_equal(symlink("nowhere", "out"), 0);
+    Disk *disk = *state;
+    assert_false(save_book(disk, book, BOOK));
+    assert_str(buf_str(&disk->bench.buf), "cannot write `out`: it is a link that leads nowhere; nothing was changed");
+    assert_false(is_there("nowhere"));
+}
+
 static void a_manifest_that_is_not_ours_stops_everything(void **state)
 {
     static const char *const texts[] = {
@@ -549,6 +558,7 @@ int main(void)
         DISK_TEST(links_in_the_folder_are_not_followed),
         DISK_TEST(leftovers_behind_links_are_not_removed),
         DISK_TEST(the_folder_itself_may_be_a_link),
+        DISK_TEST(a_link_that_leads_nowhere_is_no_folder),
         DISK_TEST(a_manifest_that_is_not_ours_stops_everything),
         DISK_TEST(names_that_lead_elsewhere_are_refused),
         DISK_TEST(a_folder_that_cannot_be_made_or_read_is_told),
