@@ -5,6 +5,7 @@
 
 #include "physics/hull.h"
 #include "rules/families.h"
+#include "rules/hull.h"
 
 #include <string.h>
 
@@ -49,17 +50,25 @@ static void note_height(Judge *judge, Finding *finding, const Entity *fitting)
     }
 }
 
-static void judge_bad_material(Judge *judge, const Entity *fitting, Str material)
+static bool is_bad(Str material)
 {
-    Finding *finding = judge_if_low(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_MATERIAL));
+    return str_is(material, "brass") || str_is(material, "plastic");
+}
+
+/* Of the fitting, or of a valve that is of something else. */
+static void judge_bad_material(Judge *judge, const Entity *fitting, PropId prop, Str material)
+{
+    bool valve = prop == PROP_THROUGH_HULL_VALVE;
+    Finding *finding = judge_if_low(judge, fitting, place_of(judge, fitting, prop));
     if (finding != NULL) {
-        finding_say(judge, finding, "`%s` is of %s, which %s, and the sea %s it", say_name(judge, fitting),
-                    str_copy(judge->arena, material),
+        finding_about(finding, valve ? prop : PROP_NONE);
+        finding_say(judge, finding, "%s`%s` is of %s, which %s, and the sea %s it", valve ? "the valve of " : "",
+                    say_name(judge, fitting), str_copy(judge->arena, material),
                     str_is(material, "brass") ? "loses its zinc in sea water" : "ages and breaks",
                     reaches(finding));
         note_height(judge, finding, fitting);
-        finding_remedy(judge, finding, "material bronze");
-        finding_remedy(judge, finding, "material composite");
+        finding_remedy(judge, finding, "%s bronze", props[prop].word);
+        finding_remedy(judge, finding, "%s composite", props[prop].word);
     }
 }
 
@@ -114,12 +123,13 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
     State state = stated_word(fitting, PROP_THROUGH_HULL_MATERIAL, &material);
     int seacock = entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK);
     int backing = entity_yes(fitting, PROP_THROUGH_HULL_BACKING);
-    bool bad = str_is(material, "brass") || str_is(material, "plastic");
+    Str valve = entity_word(fitting, PROP_THROUGH_HULL_VALVE);
+    bool bad = is_bad(material) || is_bad(valve);
     if (has_no_hose(fitting)) {
         return; /* exhausts are left out by the clause; the plug of a sounder has no hose */
     }
     if (seacock == -2 || backing == -2 || state == STATE_WAITING ||
-        has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT) || has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
+        has_mistake(fitting, PROP_THROUGH_HULL_VALVE) || has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT) || has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
         judge_waiting(judge);
         return;
     }
@@ -127,8 +137,11 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
         judge_holds(judge);
         return;
     }
-    if (bad) {
-        judge_bad_material(judge, fitting, material);
+    if (is_bad(material)) {
+        judge_bad_material(judge, fitting, PROP_THROUGH_HULL_MATERIAL, material);
+    }
+    if (is_bad(valve)) {
+        judge_bad_material(judge, fitting, PROP_THROUGH_HULL_VALVE, valve);
     }
     if (seacock == 0) {
         judge_no(judge, fitting, PROP_THROUGH_HULL_SEACOCK, "seacock");
@@ -352,5 +365,22 @@ static const Rule rules[] = {
      .open = CLAMPED(""),
      .kinds = {KIND_HOSE, KIND_THROUGH_HULL},
      .judge = judge_clamps},
+    {.name = "unlike-metals",
+     .severity = SEVERITY_WARNING,
+     .title = "metals that touch under water lie near each other in the galvanic series, or an anode protects them",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "galvanic series of metals in sea water (US small-craft practice, 2010; alloys nobler than brass from "
+               "memory): more than 200 mV apart and wet is a fault unless insulated or protected by an anode",
+     .why = "Two metals that touch in sea water are a battery, and the less noble one is what it burns: a valve turns to "
+            "crumbs on a fitting that looks new. Published series differ by up to 200 mV, so only the order and a step "
+            "of 200 mV are judged; stainless steel is taken as it is with oxygen around it. Judged are a valve that is "
+            "not of its fitting's material and a propeller on its shaft; what stands above the water, and boats in "
+            "fresh water, are left out. What touches by a bracket or a bonding wire the spec does not know.",
+     .breaks = FITTING("height -0.2 m; seacock yes; reach yes; material stainless; valve brass; backing yes"),
+     .holds = FITTING("height -0.2 m; seacock yes; reach yes; material stainless; valve bronze; backing yes"),
+     .open = FITTING("height -0.2 m; seacock yes; reach yes; valve bronze; backing yes"),
+     .kinds = {KIND_THROUGH_HULL, KIND_PROPELLER},
+     .judge = judge_unlike_metals},
 };
 const RuleFamily rules_hull = RULE_FAMILY("Through-hulls", rules);

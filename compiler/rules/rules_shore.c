@@ -210,6 +210,10 @@ static void judge_shore_isolation(Judge *judge, const Entity *inlet)
     "panel ac-main { }\n" \
     "load cooker { fed-by ac-main; run 2 m; wire 12 AWG; ground 12 AWG; protect 20 A breaker; draw 1800 W }\n"
 
+#define MAINS_THROUGH_ENGINE(wire) EXAMPLE_BOAT FULL_INLET AC_PANEL "space engine-room { engine-space yes }\n" \
+    "load cooker { fed-by ac-main; run 2 m; " wire "; ground 12 AWG; protect 20 A breaker; draw 900 W; " \
+    "through engine-room }\n"
+
 static const Rule rules[] = {
     {
         .name = "shore-demand",
@@ -381,6 +385,24 @@ static const Rule rules[] = {
         .holds = INLET("polarity-indicator yes ") SINGLE_POLE,
         .open = INLET("") SINGLE_POLE,
         .judge_boat = judge_shore_polarity,
+    },
+    {
+        .name = "ac-wire",
+        .severity = SEVERITY_FAULT,
+        .title = "mains cables have the insulation, the conductors and the room that they need",
+        .basis = ON_BOTH,
+        .danger = DANGER_MAINS,
+        .source = "insulation of 75 C (us: ABYC E-11) or 70 C (iso: ISO 13297) in engine spaces, 60 C elsewhere: from memory; "
+                  "conductors as one, us: NEC 310.10(G), 1/0 AWG and thicker, from memory; factors of a bundle, us: 33 CFR "
+                  "183.425 note 2 and 183.435(b), iso: from memory",
+        .why = "What is to keep mains voltage in must not soften where the engine keeps its space hot. Of thin conductors laid "
+               "as one the better joint takes most of the current. Cables that lie together warm each other: `wire-overloaded` "
+               "judges a cable by its `bundle`; where none is said it takes the cable to lie alone, and this rule tells where "
+               "that is what the cable lives on. From three loaded conductors (us; iso from four) it carries less.",
+        .breaks = MAINS_THROUGH_ENGINE("wire 12 AWG insulation 60 C"),
+        .holds = MAINS_THROUGH_ENGINE("wire 12 AWG insulation 105 C"),
+        .open = MAINS_THROUGH_ENGINE("wire 10 AWG"),
+        .judge_feed = judge_ac_wire,
     },
     {
         .name = "ac-voltage",

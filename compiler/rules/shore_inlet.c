@@ -335,7 +335,7 @@ static void judge_earth(Judge *judge, const Entity *subject, const Entity *at, c
     }
 }
 
-static bool carries_alternating(const Feed *feed)
+bool feed_carries_alternating(const Feed *feed)
 {
     bool makes = !feed->maker || feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR;
     return makes && feed->giver != NULL && feed->taker->flags & ENTITY_AC;
@@ -343,7 +343,7 @@ static bool carries_alternating(const Feed *feed)
 
 void judge_feed_earth(Judge *judge, const Feed *feed)
 {
-    if (!carries_alternating(feed) || (feed != feed->subject->fed && !feed->maker)) {
+    if (!feed_carries_alternating(feed) || (feed != feed->subject->fed && !feed->maker)) {
         return; /* of several `fed-by` the lines are the same */
     }
     Side protection = side_figure(feed_figure(judge, feed, FIGURE_PROTECTION));

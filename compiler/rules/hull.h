@@ -1,0 +1,11 @@
+/*
+ * What the files of the family rules_hull share: the rule that is too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_HULL_H
+#define GARBOARD_RULES_HULL_H
+
+#include "rules/rule.h"
+
+void judge_unlike_metals(Judge *judge, const Entity *thing); /* hull_metals.c */
+
+#endif

@@ -1,0 +1,95 @@
+/*
+ * Unlike metals that touch under water: a valve on its fitting, a propeller on its shaft. Judged where both are told, or one
+ * of them is missing beside the other. What else may touch (a bonding wire, a bracket) the spec does not know.
+ */
+#include "rules/plumbing.h"
+
+#include "physics/galvanic.h"
+#include "physics/hull.h"
+#include "rules/hull.h"
+
+#include <math.h>
+
+/* Two properties of one thing that touch. */
+typedef struct Pair {
+    PropId fixed; /* what the other is mounted on ... */
+    PropId on_it; /* ... and the one that makes it a pair, where it is stated */
+    const char *fixed_name, *on_it_name;
+} Pair;
+
+static const Pair valve_on_fitting = {PROP_THROUGH_HULL_MATERIAL, PROP_THROUGH_HULL_VALVE, "fitting", "valve"};
+static const Pair propeller_on_shaft = {PROP_PROPELLER_SHAFT_MATERIAL, PROP_PROPELLER_MATERIAL, "shaft", "propeller"};
+
+/* Whether an anode that is aboard is joined to it. */
+static bool has_anode(const Judge *judge, const Entity *thing)
+{
+    for (const Entity *a = judge->model->first_of_kind[KIND_ANODE]; a != NULL; a = a->next_of_kind) {
+        const Property *protects = entity_property(a, PROP_ANODE_PROTECTS);
+        for (uint16_t i = 0; is_aboard(a) && protects != NULL && i < protects->count; i++) {
+            if (protects->values[i].kind == VALUE_REFERENCE && protects->values[i].u.entity == thing) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* Stays dry, as far as a fitting says its height; the sea of fresh waters carries too little to eat metal. */
+static bool stays_dry(const Judge *judge, const Entity *thing)
+{
+    Side height = side_value(judge, thing, PROP_THROUGH_HULL_HEIGHT, 0);
+    bool above = thing->kind == KIND_THROUGH_HULL && side_is_known(height) && height.value.low > 0.0;
+    return above || (judge->model->boat != NULL && str_is(entity_word(judge->model->boat, PROP_BOAT_WATER), "fresh"));
+}
+
+static void judge_two_metals(Judge *judge, const Entity *thing, const Pair *pair, const Metal *fixed, const Metal *on_it)
+{
+    UnitPair millivolts = UNIT_ALONE(UNIT_MV);
+    const Limit *limit = hull_limit(LIMIT_UNLIKE_METALS);
+    double apart = fabs(fixed->mv - on_it->mv) * 1e-3;
+    Finding *f = judge_at_most(judge, thing, place_of(judge, thing, pair->on_it), side_number(apart, millivolts),
+                               side_number(limit->value, millivolts));
+    if (f == NULL) {
+        return;
+    }
+    bool eats_fixed = fixed->mv < on_it->mv;
+    finding_say(judge, f, "the %s of `%s` is %s and its %s %s, %s apart in sea water: without an anode the %s is eaten",
+                pair->on_it_name, say_name(judge, thing), on_it->name, pair->fixed_name, fixed->name,
+                say_number(judge, apart, millivolts), eats_fixed ? pair->fixed_name : pair->on_it_name);
+    finding_note(judge, f, place_of(judge, thing, pair->fixed), "what it touches");
+    finding_remedy(judge, f, "an `anode` that `protects %s`", say_name(judge, thing));
+    finding_remedy(judge, f, "metals that lie nearer to each other");
+}
+
+static void judge_pair(Judge *judge, const Entity *thing, const Pair *pair)
+{
+    Str fixed;
+    Str on_it;
+    State told = stated_word(thing, pair->on_it, &on_it);
+    State other = stated_word(thing, pair->fixed, &fixed);
+    if (told == STATE_MISSING) {
+        return;
+    }
+    if (told == STATE_WAITING || other == STATE_WAITING) {
+        judge_waiting(judge);
+        return;
+    }
+    const Metal *above = metal_find(str_copy(judge->arena, on_it));
+    const Metal *below = metal_find(str_copy(judge->arena, fixed));
+    bool apart = other == STATE_KNOWN && (above == NULL || below == NULL);
+    if (above == NULL || apart || stays_dry(judge, thing) || has_anode(judge, thing)) {
+        judge_holds(judge);
+    } else if (other == STATE_MISSING) {
+        Finding *f = judge_open(judge, thing, place_of(judge, thing, pair->on_it), thing, pair->fixed);
+        finding_say(judge, f, "`%s` does not say what its %s is made of, which its %s of %s touches", say_name(judge, thing),
+                    pair->fixed_name, pair->on_it_name, above->name);
+        finding_remedy(judge, f, "`%s`, for example", props[pair->fixed].example);
+    } else {
+        judge_two_metals(judge, thing, pair, below, above);
+    }
+}
+
+void judge_unlike_metals(Judge *judge, const Entity *thing)
+{
+    judge_pair(judge, thing, thing->kind == KIND_PROPELLER ? &propeller_on_shaft : &valve_on_fitting);
+}
