@@ -687,6 +687,17 @@ static void alternating_current_has_a_picture_of_its_own(void **state)
     drop(&made);
 }
 
+/* A transfer switch knows its other sources when one of their names is a mistake. */
+static void a_source_that_is_not_known_breaks_no_table(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, WIRED "switch change { works-as transfer; fed-by main, nowhere; run 1 m }\n"
+                      "panel ac-main { fed-by change; run 1 m }\n");
+    expect_says(&made, "Draft.");
+    drop(&made);
+}
+
 /* The rule judges what she weighs with what is in her tanks: 100 l of fresh water are 100 kg. */
 static void a_goal_of_mass_is_answered_with_what_is_judged(void **state)
 {
@@ -756,6 +767,7 @@ int main(void)
         cmocka_unit_test(a_wiring_too_large_for_a_page_takes_several),
         cmocka_unit_test(a_long_chain_of_panels_is_drawn_page_by_page),
         cmocka_unit_test(a_feed_in_a_circle_is_named_as_not_drawn),
+        cmocka_unit_test(a_source_that_is_not_known_breaks_no_table),
         cmocka_unit_test(a_goal_of_mass_is_answered_with_what_is_judged),
         cmocka_unit_test(a_table_prints_all_of_a_list),
         cmocka_unit_test(strings_are_counted_by_their_product),
