@@ -7,6 +7,7 @@
 
 #include "figures/figure.h"
 #include "physics/battery.h"
+#include "physics/protection.h"
 
 /* What flows into a thing, gathered from what hangs on it: by how long it runs. Currents in A at the thing's voltage. */
 typedef struct Flow {
@@ -128,6 +129,9 @@ bool states_sheath(const Property *sheath);
 bool feed_is_sheathed(const Feed *feed);
 /** What the insulation of its cable stands, in degrees Celsius: as `wire` states, else what is assumed. */
 double feed_insulation_celsius(const Feed *feed);
+
+/** The class of protection to think of where a `protect` line (NULL: none) names none, for such a rating. */
+ProtectionClass class_by_kind(const Property *protect, double amps, bool ac);
 
 /** The chemistry that a bank states; false if that is a mistake. */
 bool bank_chemistry(const Entity *bank, Chemistry *chemistry);

@@ -245,9 +245,9 @@ static const Conductor *smallest_for(const Power *power, const Cable *cable, dou
     return row->area_m2 >= by_drop->area_m2 ? row : by_drop;
 }
 
-static ProtectionClass class_for(const Feed *feed, double amps, bool ac)
+ProtectionClass class_by_kind(const Property *protect, double amps, bool ac)
 {
-    const Value *kind = property_value(feed_property(feed, PROP_FEED_PROTECT), 1);
+    const Value *kind = property_value(protect, 1);
     bool fuse = kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse");
     return protection_default_class(!fuse, amps, ac);
 }
@@ -271,7 +271,7 @@ static double smallest_rating(const Power *power, const Cable *cable)
     if (!isfinite(wanted)) {
         return INFINITY;
     }
-    double smallest = next_rating_a(class_for(cable->feed, wanted, cable->subject->flags & ENTITY_AC), wanted);
+    double smallest = next_rating_a(class_by_kind(feed_property(cable->feed, PROP_FEED_PROTECT), wanted, cable->subject->flags & ENTITY_AC), wanted);
     return isfinite(smallest) ? smallest : next_rating_a(PROTECTION_NEC_SERIES, wanted);
 }
 

@@ -150,6 +150,22 @@ static Interval count_of(const Entity *entity)
     return by_layout ? laid_out : stated_count(entity, PROP_COMMON_COUNT, 1.0);
 }
 
+static bool has_broken_line(const Entity *entity)
+{
+    static const uint16_t dated[] = {PROP_COMMON_ORDERED, PROP_COMMON_PROMISED, PROP_COMMON_ARRIVED, PROP_COMMON_FITTED,
+                                     PROP_COMMON_EVENT};
+    for (size_t i = 0; i < sizeof dated / sizeof dated[0]; i++) {
+        const Property *p = entity_property(entity, (PropId)dated[i]);
+        while (p != NULL && has_date(p)) {
+            p = block_next(&entity->block, p);
+        }
+        if (p != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static Purchase read_purchase(const Entity *entity)
 {
     Purchase p = {.count = count_of(entity),
@@ -158,6 +174,7 @@ static Purchase read_purchase(const Entity *entity)
         p.status = status_by_facts(&p);
         return p;
     }
+    p.unread = has_broken_line(entity);
     const Property *first_event = NULL;
     const Property *ordered = entity_property(entity, PROP_COMMON_ORDERED);
     p.ordered = has_date(ordered) ? ordered : NULL;

@@ -40,6 +40,7 @@ typedef struct Purchase {
     const Property *last_event;
     Interval count; /* how many the design wants, spares not counted: stated, or series x parallel; else 1 */
     Interval spare;
+    bool unread;    /* one of its dated lines has a mistake: what came last is not known */
     double arrived; /* how many came, and were fitted, as far as it is said */
     double fitted;
 } Purchase;

@@ -311,7 +311,9 @@ static void write_unjudged(Buf *to, const Outcome *outcome)
     }
     if (outcome->waiting > 0) {
         buf_format(to, "%s %u %s", outcome->unjudged > 0 ? "," : ";", outcome->waiting,
-                   outcome->waiting == 1 ? "waits for a mistake" : "wait for mistakes");
+                   outcome->mistakes == 0  ? "cannot be judged before a fault is mended"
+                   : outcome->waiting == 1 ? "waits for a mistake"
+                                           : "wait for mistakes");
     }
     if (outcome->strict && outcome->warnings > 0) {
         buf_text(to, "; warnings count as faults");

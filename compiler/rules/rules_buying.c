@@ -179,6 +179,10 @@ static void look_late(Judge *judge, const Entity *thing, const Purchase *purchas
     if (!purchase_is_under_way(purchase)) {
         return;
     }
+    if (purchase->unread) {
+        judge_waiting(judge);
+        return;
+    }
     const Property *promise = purchase->last_promise;
     bool past = promise != NULL && property_date(promise) < judge->today;
     if (!past && purchase->status != STATUS_DELAYED) {
@@ -214,6 +218,10 @@ static void look_silent(Judge *judge, const Entity *thing, const Purchase *purch
     /* What is promised is on time or late, and what is delayed is late: told by `late`. */
     if (!purchase_is_under_way(purchase) || purchase->last_promise != NULL ||
         purchase->status == STATUS_DELAYED) {
+        return;
+    }
+    if (purchase->unread) {
+        judge_waiting(judge);
         return;
     }
     const Property *news = purchase->ordered;

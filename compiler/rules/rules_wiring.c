@@ -233,15 +233,29 @@ static void judge_wire_small(Judge *judge, const Feed *feed)
 
 /* wire-drop */
 
+/* The first size that, by its own resistance or (by rule) its copper, has so small a share of what this one loses. */
+static const Conductor *size_that_loses(const Figure *size, double share, bool physical)
+{
+    const Conductor *row = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
+    if (row == NULL || !physical) {
+        return conductor_at_least(series_of_unit(size->unit), size->low / share);
+    }
+    double most = row->r20_ohm_per_m * share;
+    while (row != NULL && row->r20_ohm_per_m > most) {
+        row = conductor_next(row);
+    }
+    return row;
+}
+
 /* Larger sizes, until the drop of this cable fits what the way up to it leaves. */
-static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
+static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit, bool physical)
 {
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    const Figure *own = feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE);
-    const Figure *total = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
+    const Figure *own = feed_figure(judge, feed, physical ? FIGURE_VOLTAGE_DROP : FIGURE_VOLTAGE_DROP_BY_RULE);
+    const Figure *total = feed_figure(judge, feed, physical ? FIGURE_TOTAL_DROP : FIGURE_TOTAL_DROP_BY_RULE);
     double left = limit - (total->high - own->high);
     if (left > 0.0 && isfinite(own->high)) {
-        const Conductor *row = conductor_at_least(series_of_unit(size->unit), size->low * own->high / left);
+        const Conductor *row = size_that_loses(size, left / own->high, physical);
         if (row != NULL) {
             finding_remedy(judge, f, "wire %s", row->word);
             return;
@@ -265,7 +279,7 @@ static void judge_wire_drop(Judge *judge, const Feed *feed)
         finding_here(judge, f, "this cable itself loses %s",
                      say_figure(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
         finding_severity(f, why != NULL && feed_property(feed, PROP_FEED_DROP) == NULL ? SEVERITY_FAULT : SEVERITY_WARNING);
-        remedy_drop(judge, f, feed, limit);
+        remedy_drop(judge, f, feed, limit, false);
         return;
     }
     if (by_rule == NULL || by_rule->state != STATE_KNOWN) {
@@ -277,7 +291,7 @@ static void judge_wire_drop(Judge *judge, const Feed *feed)
         finding_say(judge, f, "the formula of the basis passes the way to %s (%s), but real cable at 50 C loses %s; the limit is %s",
                     feed_name(judge, feed), say_figure(judge, by_rule), say_figure(judge, physical),
                     say_number(judge, limit, percent));
-        finding_remedy(judge, f, "the next thicker `wire`");
+        remedy_drop(judge, f, feed, limit, true);
     }
 }
 
@@ -387,9 +401,7 @@ static ProtectionClass stated_class(const Property *protect, double amps, bool a
             return (ProtectionClass)c;
         }
     }
-    const Value *kind = property_value(protect, 1);
-    bool fuse = kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse");
-    return protection_default_class(!fuse, amps, ac);
+    return class_by_kind(protect, amps, ac);
 }
 
 /* The bank whose short circuit a fault current comes from, if its resistance is only what is usual; else NULL. */

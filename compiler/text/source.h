@@ -9,6 +9,7 @@
 
 #include "base/arena.h"
 #include "base/str.h"
+#include "base/utf8.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -58,10 +59,5 @@ Place source_place(const Sources *sources, uint32_t offset);
 Str span_text(const Sources *sources, Span span);
 /** One line of a source without its line end; line counts from 1. */
 Str source_line(const Sources *sources, const Source *source, uint32_t line);
-
-/** Length of the valid UTF-8 sequence at text, or 0 if there is none; NUL counts as valid. */
-size_t utf8_length(const unsigned char *text, size_t left);
-/** Offset of the first byte at or after `from` that is not valid UTF-8, or `length`. */
-size_t utf8_first_bad(const char *text, size_t length, size_t from);
 
 #endif

@@ -141,6 +141,25 @@ static void a_budget_that_is_overrun_says_by_how_much(void **state)
     done_with(&c);
 }
 
+/* What was promised cannot be read: neither that nothing is, nor that it is late, is known. */
+static void a_date_with_a_mistake_makes_nobody_silent_or_late(void **state)
+{
+    (void)state;
+    static const char *const lines[] = {"promised 10.12.2026", "promised 2026-02-01; promised 2026-13-01",
+                                        "event 2026-31-12 \"It left the yard.\""};
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        Compiled c;
+        char things[200];
+        snprintf(things, sizeof things, "item radar { ordered 2026-01-18; %s }\n", lines[i]);
+        compile_boat(&c, things, 0);
+        assert_int_equal(c.spec->messages.count, 1);
+        assert_null(finding_of(&c, "silent"));
+        assert_null(finding_of(&c, "late"));
+        assert_true(c.judge->waiting >= 1);
+        done_with(&c);
+    }
+}
+
 static void an_option_that_is_bought_while_its_choice_is_open_is_told(void **state)
 {
     (void)state;
@@ -454,6 +473,7 @@ int main(void)
         cmocka_unit_test(a_part_of_a_delivery_leaves_the_rest_late),
         cmocka_unit_test(six_weeks_without_a_word_are_silence),
         cmocka_unit_test(a_budget_that_is_overrun_says_by_how_much),
+        cmocka_unit_test(a_date_with_a_mistake_makes_nobody_silent_or_late),
         cmocka_unit_test(an_option_that_is_bought_while_its_choice_is_open_is_told),
         cmocka_unit_test(what_hangs_on_an_unfed_thing_is_told_once_there),
         cmocka_unit_test(what_needs_no_wire_is_not_unpowered),
