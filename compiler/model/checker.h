@@ -59,6 +59,19 @@ Str cursor_text(const Cursor *cursor);       /* empty at the end */
 /** The place of the next term, or the spot behind the last one. */
 Span cursor_span(const Cursor *cursor);
 
+/** What is noted of a name in options; of a spec without choices nothing is. */
+static inline const OptionName *noted_name(const Checker *checker, Symbol name)
+{
+    static const OptionName nothing = {0};
+    return checker->option_names != NULL ? &checker->option_names[name] : &nothing;
+}
+
+/** The symbol of a word or name. */
+static inline Symbol symbol_of(const Checker *checker, NodeId term)
+{
+    return tree_node(checker->tree, term)->u.symbol;
+}
+
 /** "a" or "an" */
 const char *article(const char *word);
 
@@ -66,10 +79,10 @@ const char *article(const char *word);
 void names_declare(Checker *checker);
 /** Whether an option of a choice is one that some model of the spec takes. */
 bool choice_takes(const Choice *choice, NodeId option);
-/** The thing that a name in a property of `from` means; NULL and a message if there is none such. */
+/** The thing that a name in a property of `from` means; NULL and a message if there is none such. (resolve.c) */
 Entity *names_resolve(Checker *checker, NodeId term, const Entity *from, KindSet wanted, bool *broken);
 
-/** Reads and checks every property of every thing, picks and waivers (check.c). */
+/** Reads and checks every property of every thing, settings, scores and waivers (check.c). */
 void check_properties(Checker *checker);
 /** Reads one statement as a property, whatever thing it stands in; for defaults. */
 Property check_statement(Checker *checker, NodeId statement, PropId id);

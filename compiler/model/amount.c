@@ -1,0 +1,540 @@
+/*
+ * Amounts: numbers with their units, conductor sizes and money, turned to SI.
+ *
+ *   amount    = number unit [number unit]        the second only for feet and inches
+ *   number    = digits | [digits] digits "/" digits
+ *   unit      = word ["/" word] | "%" ["/" word]
+ */
+#include "model/amount.h"
+
+#include "base/num.h"
+#include "language/suggest.h"
+#include "physics/conductor.h"
+
+#include <math.h>
+#include <string.h>
+
+Message *amount_tell(Checker *checker, MessageId id, Span at, const char *text)
+{
+    return message_report(checker->messages, id, at, "%s", text);
+}
+
+bool amount_tell_too_long(Checker *checker, Span at)
+{
+    Message *m = amount_tell(checker, MESSAGE_NUMBER_LONG, at, "this number is greater than anything aboard");
+    message_right(checker->messages, m, "fewer digits, or another unit");
+    return false;
+}
+
+bool amount_tell_no_fraction(Checker *checker, Span at)
+{
+    Message *m = amount_tell(checker, MESSAGE_TERM_UNEXPECTED, at, "nothing can be divided by 0");
+    message_right(checker->messages, m,
+                  "a fraction such as `3/4 in` or `1 1/2 in`, or a size such as `2/0 AWG`");
+    return false;
+}
+
+static bool read_digits(Checker *checker, NodeId term, double *value)
+{
+    return num_read(tree_text(checker->tree, term), value) ||
+           amount_tell_too_long(checker, tree_span(checker->tree, term));
+}
+
+/* number = digits ["/" digits] | digits digits "/" digits */
+bool amount_read_number(Checker *checker, Cursor *cursor, Number *number)
+{
+    *number = (Number){0};
+    double whole;
+    if (!read_digits(checker, cursor->at, &whole)) {
+        return false;
+    }
+    cursor->at++;
+    double over = 0.0;
+    bool mixed = cursor_kind(cursor) == NODE_NUMBER && cursor->at + 2 < cursor->end &&
+                 tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH;
+    NodeId top = cursor->at - 1;
+    if (mixed) {
+        top = cursor->at;
+        if (!read_digits(checker, top, &over)) {
+            return false;
+        }
+        cursor->at++;
+    } else {
+        over = whole;
+    }
+    if (cursor_kind(cursor) != NODE_SLASH) {
+        *number = (Number){.value = whole, .written = true};
+        return true;
+    }
+    double under;
+    if (cursor->at + 1 >= cursor->end || tree_kind(checker->tree, cursor->at + 1) != NODE_NUMBER) {
+        Message *m = amount_tell(checker, MESSAGE_TERM_UNEXPECTED, cursor_span(cursor),
+                                 "a number stands on both sides of `/`");
+        message_right(checker->messages, m,
+                      "a fraction such as `3/4 in` or `1 1/2 in`, or a size such as `2/0 AWG`");
+        return false;
+    }
+    if (!read_digits(checker, cursor->at + 1, &under)) {
+        return false;
+    }
+    cursor->at += 2;
+    *number = (Number){.written = true};
+    if (under == 0.0 && !mixed) {
+        number->aught = over >= 1.0 && over <= 4.0 && over == floor(over) ? (int)over : -1;
+    } else {
+        number->value = under == 0.0 ? NAN : mixed ? whole + over / under : over / under;
+    }
+    (void)top;
+    return true;
+}
+
+/* A word that may follow a quantity in its own right is no unit, however unknown. */
+static bool is_known_word(const Checker *checker, NodeId term)
+{
+    Symbol s = tree_node(checker->tree, term)->u.symbol;
+    return s == checker->measured || s == checker->labelled || s == checker->estimated ||
+           s == checker->guessed;
+}
+
+static bool is_currency(Str word)
+{
+    if (word.length != 3) {
+        return false;
+    }
+    for (size_t i = 0; i < 3; i++) {
+        if (word.text[i] < 'A' || word.text[i] > 'Z') {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool currency_check(Checker *checker, NodeId term)
+{
+    Str word = tree_text(checker->tree, term);
+    if (is_currency(word)) {
+        return true;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_CURRENCY, tree_span(checker->tree, term),
+                                "`%.*s` is not a currency code", STR_ARG(word));
+    message_right(checker->messages, m, "the three capitals of ISO 4217, such as `EUR`");
+    return false;
+}
+
+/* One half of a unit, `l` of `l/min`: UNIT_NONE if it is no unit. */
+static UnitId read_half(const Checker *checker, NodeId term)
+{
+    NodeKind kind = tree_kind(checker->tree, term);
+    if (kind == NODE_PERCENT) {
+        return UNIT_PERCENT;
+    }
+    return kind == NODE_WORD ? unit_find(tree_text(checker->tree, term)) : UNIT_NONE;
+}
+
+static void right_units(Checker *checker, Message *message, const Atom *atom)
+{
+    Buf right;
+    buf_init(&right, checker->arena);
+    atom_describe(&right, atom);
+    if (!atom->money && atom->unit_count > 0 && atom->units[0].unit != UNIT_NONE) {
+        buf_text(&right, ", in `");
+        unit_write(&right, atom->units[0]);
+        buf_text(&right, "` for example");
+    }
+    message_right(checker->messages, message, "%s", right.text);
+}
+
+static bool serves(const Atom *atom, UnitPair unit)
+{
+    if (atom->size) {
+        return unit.per == UNIT_NONE &&
+               (unit.unit == UNIT_MM2 || unit.unit == UNIT_AWG || unit.unit == UNIT_SAE);
+    }
+    for (int i = 0; i < atom->unit_count; i++) {
+        if (dimension_serves(unit_dimension(unit), unit_dimension(atom->units[i]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A unit that is none. `over` is what stands before the slash, UNIT_NONE where it stands alone. */
+static void tell_unknown_unit(Checker *checker, Span at, QuantityPlace place, UnitId over)
+{
+    Str word = span_text(checker->tree->sources, at);
+    Message *m = message_report(checker->messages, MESSAGE_UNIT_UNKNOWN, at,
+                                "`%.*s` is not a unit of the language", STR_ARG(word));
+    UnitId meant = unit_meant(word);
+    UnitPair whole = {.unit = (uint8_t)(over != UNIT_NONE ? over : meant),
+                      .per = (uint8_t)(over != UNIT_NONE ? meant : UNIT_NONE)};
+    if (meant != UNIT_NONE && serves(place.atom, whole)) {
+        bool plain = strcmp(units[meant].word, units[meant].meaning) == 0;
+        message_right(checker->messages, m, plain ? "`%s`" : "`%s` (%s)", units[meant].word,
+                      units[meant].meaning);
+    } else if (over != UNIT_NONE && place.row != NULL) {
+        message_right(checker->messages, m, "`%s`, for example", place.row->example);
+    } else {
+        right_units(checker, m, place.atom);
+    }
+}
+
+/* unit = (word | "%") ["/" word]; has_unit stays false if there is none. False after a message. */
+static bool read_unit(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount)
+{
+    const Atom *atom = place.atom;
+    NodeKind kind = cursor_kind(cursor);
+    if (kind != NODE_PERCENT && kind != NODE_WORD) {
+        return true;
+    }
+    amount->unit_span = cursor_span(cursor);
+    if (atom->money && kind == NODE_WORD) {
+        amount->currency = cursor_text(cursor);
+        if (!is_currency(amount->currency)) {
+            return true;
+        }
+        amount->money = true;
+        amount->has_unit = true;
+        cursor->at++;
+        return true;
+    }
+    UnitId unit = read_half(checker, cursor->at);
+    bool compound = cursor->at + 1 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH;
+    if (unit == UNIT_NONE) {
+        bool plain = atom->unit_count > 0 && atom->units[0].unit == UNIT_NONE && !atom->money;
+        bool glued = tree_node(checker->tree, cursor->at)->flags & NODE_GLUED;
+        if ((plain && !glued) || (!glued && !compound && is_known_word(checker, cursor->at))) {
+            return true;
+        }
+        return true; /* decided by read_amount, which knows what else may follow */
+    }
+    cursor->at++;
+    amount->unit.unit = (uint8_t)unit;
+    if (compound) {
+        UnitId per = cursor->at + 1 < cursor->end ? read_half(checker, cursor->at + 1) : UNIT_NONE;
+        if (per == UNIT_NONE) {
+            cursor->at++;
+            tell_unknown_unit(checker, cursor_span(cursor), place, unit);
+            return false;
+        }
+        amount->unit_span.end = tree_span(checker->tree, cursor->at + 1).end;
+        amount->unit.per = (uint8_t)per;
+        cursor->at += 2;
+    }
+    amount->has_unit = true;
+    return true;
+}
+
+static bool wants_plain_number(const Atom *atom)
+{
+    return !atom->money && atom->unit_count > 0 && atom->units[0].unit == UNIT_NONE;
+}
+
+static void tell_other(Checker *checker, const Amount *amount, const Atom *atom, const PropRow *row)
+{
+    Buf wanted;
+    buf_init(&wanted, checker->arena);
+    atom_describe(&wanted, atom);
+    Str written = span_text(checker->tree->sources, amount->unit_span);
+    const char *is = amount->money ? "money" : dimension_name(unit_dimension(amount->unit));
+    Message *m = message_report(checker->messages, MESSAGE_UNIT_OTHER, amount->unit_span,
+                                "`%.*s` measures %s; here stands %s", STR_ARG(written), is, wanted.text);
+    if (row != NULL) {
+        message_right(checker->messages, m, "`%s`, for example", row->example);
+    }
+}
+
+/* `40 to 60 l` and `16-20 kg`: the second number of what is meant to be a range; 0 if it is none. */
+static NodeId range_in_words(const Cursor *cursor)
+{
+    const Tree *tree = cursor->checker->tree;
+    Str next = cursor_text(cursor);
+    bool word = cursor_kind(cursor) == NODE_WORD && (str_is(next, "to") || str_is(next, "or"));
+    NodeId second = cursor->at + (word ? 1u : 0u);
+    if (second >= cursor->end || tree_kind(tree, second) != NODE_NUMBER) {
+        return 0;
+    }
+    bool dash = tree_node(tree, second)->flags & NODE_GLUED && tree_text(tree, second).text[0] == '-';
+    return word || dash ? second : 0;
+}
+
+static void tell_range_in_words(Checker *checker, NodeId number, NodeId second)
+{
+    Str to = tree_text(checker->tree, second);
+    bool dash = to.text[0] == '-';
+    Span at = {tree_span(checker->tree, number).start, tree_span(checker->tree, second).end};
+    Message *m =
+        message_report(checker->messages, MESSAGE_TERM_UNEXPECTED, at, "a range has `..` between its ends");
+    message_right(checker->messages, m, "`%.*s..%.*s`", STR_ARG(tree_text(checker->tree, number)),
+                  (int)(to.length - dash), to.text + dash);
+}
+
+/* A number that should have had a unit. */
+static void tell_missing(Checker *checker, Cursor *cursor, NodeId number, const Atom *atom,
+                         const PropRow *row)
+{
+    NodeId second = range_in_words(cursor);
+    if (second != 0) {
+        tell_range_in_words(checker, number, second);
+        return;
+    }
+    Span at = tree_span(checker->tree, number);
+    if (cursor->at > number) {
+        at.end = tree_span(checker->tree, cursor->at - 1).end;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_UNIT_MISSING, at, "`%.*s` needs %s",
+                                STR_ARG(span_text(checker->tree->sources, at)),
+                                atom->money ? "its currency" : "a unit");
+    Buf right;
+    buf_init(&right, checker->arena);
+    if (atom->money) {
+        buf_text(&right, "a currency code after the amount");
+    } else {
+        atom_describe(&right, atom);
+    }
+    if (row != NULL) {
+        buf_format(&right, ", such as `%s`", row->example);
+    }
+    message_right(checker->messages, m, "%s", right.text);
+}
+
+/* Where money stands: what follows the amount is no currency. */
+static void tell_no_currency(Checker *checker, const Cursor *cursor, Amount *amount, QuantityPlace place)
+{
+    UnitId unit = unit_find(cursor_text(cursor));
+    if (unit != UNIT_NONE) {
+        amount->unit.unit = (uint8_t)unit;
+        tell_other(checker, amount, place.atom, place.row);
+    } else {
+        currency_check(checker, cursor->at);
+    }
+}
+
+/* `number unit`; the unit may be left out where may_lack says so (the first end of a range). False after a message. */
+bool amount_read(Checker *checker, Cursor *cursor, QuantityPlace place, bool may_lack, Amount *amount)
+{
+    *amount = (Amount){0};
+    NodeId first = cursor->at;
+    if (!amount_read_number(checker, cursor, &amount->number) || !read_unit(checker, cursor, place, amount)) {
+        return false;
+    }
+    const Atom *atom = place.atom;
+    if (wants_plain_number(atom)) {
+        if (amount->has_unit) {
+            Message *m = message_report(checker->messages, MESSAGE_UNIT_UNWANTED, amount->unit_span,
+                                        "this is a plain number; it takes no unit");
+            if (place.row != NULL) {
+                message_right(checker->messages, m, "`%s`, for example", place.row->example);
+            }
+            return false;
+        }
+        return true;
+    }
+    if (!amount->has_unit) {
+        NodeKind next = cursor_kind(cursor);
+        if (may_lack && (next == NODE_TO || next == NODE_TOLERANCE)) {
+            return true;
+        }
+        bool glued = next == NODE_WORD && tree_node(checker->tree, cursor->at)->flags & NODE_GLUED;
+        bool meant = next == NODE_WORD && unit_meant(cursor_text(cursor)) != UNIT_NONE;
+        bool last = next == NODE_WORD && !is_known_word(checker, cursor->at) && cursor->at + 1 == cursor->end;
+        if (atom->money && (glued || meant || last)) {
+            tell_no_currency(checker, cursor, amount, place);
+        } else if (glued || meant || last) {
+            Span at = cursor_span(cursor);
+            if (cursor->at + 2 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH) {
+                at.end = tree_span(checker->tree, cursor->at + 2).end;
+            }
+            tell_unknown_unit(checker, at, place, UNIT_NONE);
+        } else {
+            tell_missing(checker, cursor, first, atom, place.row);
+        }
+        return false;
+    }
+    if (atom->money ? !amount->money : !serves(atom, amount->unit)) {
+        tell_other(checker, amount, atom, place.row);
+        return false;
+    }
+    return true;
+}
+
+/* Whether a size of a series is as thick as what was written, or thicker. */
+static bool is_as_thick(const Conductor *row, const Number *written)
+{
+    double gauge = written->aught != 0 ? 1.0 - fabs((double)written->aught) : written->value;
+    return row->series == SERIES_METRIC ? row->area_m2 >= written->value * 1e-6 : row->gauge <= gauge;
+}
+
+/* `00 AWG` is 2/0: how many noughts stand there, and nothing else; else 0. */
+static size_t noughts(Str written)
+{
+    size_t count = 0;
+    while (count < written.length && written.text[count] == '0') {
+        count++;
+    }
+    return count < written.length && written.text[count] == ' ' && count <= 4 ? count : 0;
+}
+
+static bool tell_no_size(Checker *checker, const Amount *amount, Series series, Span at)
+{
+    Str written = span_text(checker->tree->sources, at);
+    Message *m = message_report(checker->messages, MESSAGE_NO_SUCH_SIZE, at, "no conductor of `%.*s` is made",
+                                STR_ARG(written));
+    if (series != SERIES_METRIC && noughts(written) > 0) {
+        message_right(checker->messages, m, "`%zu/0 %s`", noughts(written), units[amount->unit.unit].word);
+        return false;
+    }
+    const Conductor *thinner = NULL;
+    const Conductor *thicker = conductor_at(series, 0);
+    while (thicker != NULL && !is_as_thick(thicker, &amount->number)) {
+        thinner = thicker;
+        thicker = conductor_next(thicker);
+    }
+    if (thinner != NULL && thicker != NULL) {
+        message_right(checker->messages, m, "`%s` or `%s`", thinner->word, thicker->word);
+    } else {
+        message_right(checker->messages, m, "`%s`", thinner != NULL ? thinner->word : thicker->word);
+    }
+    return false;
+}
+
+static bool size_to_si(Checker *checker, Amount *amount, Span at)
+{
+    const Conductor *row;
+    Series series = amount->unit.unit == UNIT_MM2   ? SERIES_METRIC
+                    : amount->unit.unit == UNIT_AWG ? SERIES_AWG
+                                                    : SERIES_SAE;
+    if (isnan(amount->number.value)) {
+        return amount_tell_no_fraction(checker, at);
+    }
+    if (series == SERIES_METRIC) {
+        row = amount->number.aught == 0 ? conductor_find(SERIES_METRIC, amount->number.value * 1e-6) : NULL;
+    } else {
+        double gauge = amount->number.aught > 0 ? 1.0 - amount->number.aught : amount->number.value;
+        bool whole = amount->number.aught >= 0 && gauge == floor(gauge) && fabs(gauge) < 100.0;
+        row = whole && (gauge > 0.0 || amount->number.aught > 0) ? conductor_find_gauge(series, (int)gauge)
+                                                                 : NULL;
+    }
+    if (row == NULL) {
+        return tell_no_size(checker, amount, series, at);
+    }
+    amount->si = row->area_m2;
+    return true;
+}
+
+static double rate_to_boat(Checker *checker, Str currency, Interval *rate);
+
+static bool has_broken_rate(const Checker *checker)
+{
+    const Entity *boat = checker->model->boat;
+    for (const Property *p = boat != NULL ? entity_property(boat, PROP_BOAT_RATE) : NULL; p != NULL;
+         p = block_next(&boat->block, p)) {
+        if (p->flags & PROPERTY_BROKEN) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Turns an amount to SI; of money to the boat's currency, low and high by the rate's. */
+static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, Interval *si)
+{
+    if (atom->size) {
+        if (!size_to_si(checker, amount, at)) {
+            return false;
+        }
+        *si = point(amount->si);
+        return true;
+    }
+    if (amount->number.aught != 0 || isnan(amount->number.value)) {
+        return amount_tell_no_fraction(checker, at);
+    }
+    if (amount->money) {
+        Interval rate;
+        bool known = rate_to_boat(checker, amount->currency, &rate) > 0.0;
+        if (!known && has_broken_rate(checker)) {
+            return false; /* that may have been the rate */
+        }
+        if (!known) {
+            Message *m = message_report(checker->messages, MESSAGE_RATE_MISSING, amount->unit_span,
+                                        "the boat states no rate for `%.*s`", STR_ARG(amount->currency));
+            message_right(checker->messages, m, "in the boat's block: `rate 1.10 %.*s per %.*s`",
+                          STR_ARG(amount->currency), STR_ARG(checker->model->currency));
+            return false;
+        }
+        *si = interval_divide(point(amount->number.value), rate);
+        return true;
+    }
+    amount->si = unit_to_si(amount->unit, amount->number.value);
+    *si = point(amount->si);
+    return true;
+}
+
+/* How many of `currency` one of the boat's is; negative if that is not stated. */
+static double rate_to_boat(Checker *checker, Str currency, Interval *rate)
+{
+    Model *model = checker->model;
+    *rate = point(1.0);
+    if (model->currency.length == 0 || str_equal(currency, model->currency)) {
+        return 1.0;
+    }
+    for (const Property *p = entity_property(model->boat, PROP_BOAT_RATE); p != NULL;
+         p = block_next(&model->boat->block, p)) {
+        const Value *number = property_value(p, 0);
+        const Value *one = property_value(p, 1);
+        const Value *per = property_value(p, 2);
+        if (number->kind != VALUE_QUANTITY || one->kind != VALUE_WORD || per->kind != VALUE_WORD ||
+            number->u.quantity.low <= 0.0) {
+            continue;
+        }
+        Interval stated = {number->u.quantity.low, number->u.quantity.high};
+        if (str_equal(one->u.word, currency) && str_equal(per->u.word, model->currency)) {
+            *rate = stated;
+            return 1.0;
+        }
+        if (str_equal(per->u.word, currency) && str_equal(one->u.word, model->currency)) {
+            *rate = interval_divide(point(1.0), stated);
+            return 1.0;
+        }
+    }
+    return -1.0;
+}
+
+/*
+ * `6 ft 3 in` is one length, as is `6 ft 3 1/2 in`. Of `0.5 ft 30 in`, as in a place `at 9 ft 0.5 ft 30 in`, the inches are
+ * a length of their own: nobody writes parts of a foot, or a dozen and more, before them.
+ */
+bool amount_read_inches(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount, Interval *si)
+{
+    if (amount->unit.unit != UNIT_FT || amount->unit.per != UNIT_NONE || cursor_kind(cursor) != NODE_NUMBER) {
+        return true;
+    }
+    Cursor ahead = *cursor;
+    while (cursor_kind(&ahead) == NODE_NUMBER || cursor_kind(&ahead) == NODE_SLASH) {
+        ahead.at++;
+    }
+    double first;
+    bool few = num_read(cursor_text(cursor), &first) && first >= 0.0 && first < 12.0;
+    if (!str_is(cursor_text(&ahead), "in") || !few || amount->number.value != floor(amount->number.value)) {
+        return true;
+    }
+    Amount inches;
+    if (!amount_read(checker, cursor, place, false, &inches)) {
+        return false;
+    }
+    double more = unit_to_si(inches.unit, inches.number.value);
+    *si = interval_add(*si, point(amount->number.value < 0.0 ? -more : more));
+    return true;
+}
+
+/* An amount with its SI value; a unit that is lacking is the one of `other` (the end of a range that has it). */
+bool amount_finish(Checker *checker, Amount *amount, const Amount *other, const Atom *atom, Span at,
+                   Interval *si)
+{
+    if (!amount->has_unit && other != NULL && !wants_plain_number(atom)) {
+        amount->unit = other->unit;
+        amount->money = other->money;
+        amount->currency = other->currency;
+        amount->unit_span = other->unit_span;
+    }
+    return to_si(checker, amount, atom, at, si);
+}

@@ -1,0 +1,47 @@
+/*
+ * Amounts: one number in its unit, turned to SI; what a quantity is made of. Private to compiler/model/.
+ */
+#ifndef GARBOARD_MODEL_AMOUNT_H
+#define GARBOARD_MODEL_AMOUNT_H
+
+#include "base/interval.h"
+#include "model/checker.h"
+
+/* A number as written, before its unit. */
+typedef struct Number {
+    double value;
+    int aught;    /* of `2/0`: 2; else 0 */
+    bool written; /* false: nothing was there, or a message was given */
+} Number;
+
+/* An amount: a number in a unit. */
+typedef struct Amount {
+    Number number;
+    UnitPair unit;
+    bool money;
+    Str currency;
+    bool has_unit;
+    double si;
+    Span unit_span;
+} Amount;
+
+/** A message of that text. */
+Message *amount_tell(Checker *checker, MessageId id, Span at, const char *text);
+/** Tells a number that is greater than anything aboard; false, to be handed on. */
+bool amount_tell_too_long(Checker *checker, Span at);
+/** Tells a division by 0; false, to be handed on. */
+bool amount_tell_no_fraction(Checker *checker, Span at);
+/** Reads a number; false after a message. */
+bool amount_read_number(Checker *checker, Cursor *cursor, Number *number);
+/**
+ * Reads a number and its unit, which it `may_lack` where another amount of the quantity states it; false
+ * after a message.
+ */
+bool amount_read(Checker *checker, Cursor *cursor, QuantityPlace place, bool may_lack, Amount *amount);
+/** Adds the inches behind an amount in feet, where some stand there. */
+bool amount_read_inches(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount, Interval *si);
+/** Turns an amount to SI; a unit that is lacking is the one of `other`. False after a message. */
+bool amount_finish(Checker *checker, Amount *amount, const Amount *other, const Atom *atom, Span at,
+                   Interval *si);
+
+#endif

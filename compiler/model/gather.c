@@ -1,0 +1,367 @@
+/*
+ * What a thing states: which properties there may be and how often, in its own lines and, where it is silent, in those of its
+ * part; what a broken line was meant to state is unknown and not missing.
+ */
+#include "model/gather.h"
+#include "model/match.h"
+#include "model/walk.h"
+
+#include "language/suggest.h"
+#include "model/meant.h"
+#include "syntax/statement.h"
+
+/* Tells a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
+PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, KindId kind)
+{
+    Str word = tree_text(checker->tree, term);
+    KindId thing = (KindId)checker->kind_of_symbol[tree_node(checker->tree, term)->u.symbol];
+    if (thing != KIND_NONE && tree_node(checker->tree, statement)->flags & NODE_HAS_BLOCK) {
+        Message *m = message_report(checker->messages, MESSAGE_MISPLACED, tree_span(checker->tree, term),
+                                    "%s `%.*s` cannot stand inside of %s `%s`", article(kinds[thing].word),
+                                    STR_ARG(word), article(kinds[kind].word), kinds[kind].word);
+        message_right(checker->messages, m, "things beside each other; they refer to each other by name");
+        block_read(checker, statement, thing, NULL); /* for its own mistakes */
+        return PROP_NONE;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_PROPERTY, tree_span(checker->tree, term),
+                                "`%s` has no property `%.*s`", kinds[kind].word, STR_ARG(word));
+    if (statement_kind(word) == NODE_WAIVE || statement_kind(word) == NODE_INCLUDE) {
+        message_right(checker->messages, m, "`%.*s` stands outside of the things, at the outermost level",
+                      STR_ARG(word));
+        return PROP_NONE;
+    }
+    Buf right;
+    buf_init(&right, checker->arena);
+    PropId meant = property_meant(&right, kind, word);
+    if (meant == PROP_NONE) {
+        buf_format(&right, "one of those that `garboard kinds %s` lists", kinds[kind].word);
+    }
+    message_right(checker->messages, m, "%s", right.text);
+    return meant;
+}
+
+/* Properties in the making. */
+typedef struct Gather {
+    Checker *checker;
+    Property *properties;
+    uint32_t count;
+    uint32_t capacity;
+    uint32_t stated; /* how many of them the thing states itself */
+    bool lines_lost; /* a line is broken, and may have been another property, or hold one */
+} Gather;
+
+static void gather_add(Gather *gather, Property property)
+{
+    if (gather->count == gather->capacity) {
+        uint32_t capacity = gather->capacity * 2 + 8;
+        gather->properties = arena_grow(gather->checker->arena, gather->properties,
+                                        gather->capacity * sizeof(Property), capacity * sizeof(Property));
+        gather->capacity = capacity;
+    }
+    gather->properties[gather->count++] = property;
+}
+
+static Property *find_gathered(Gather *gather, PropId id)
+{
+    for (uint32_t i = 0; i < gather->count; i++) {
+        if (gather->properties[i].id == id) {
+            return &gather->properties[i];
+        }
+    }
+    return NULL;
+}
+
+static void tell_stated_twice(Checker *checker, NodeId again, NodeId first, PropId id)
+{
+    Message *m = message_report(checker->messages, MESSAGE_PROPERTY_TWICE,
+                                tree_span(checker->tree, again + 1), "`%s` is stated twice", props[id].word);
+    message_note(checker->messages, m, tree_span(checker->tree, first + 1), "here first");
+    message_right(checker->messages, m, "one of the two lines");
+}
+
+/* The property of that word; the schema is asked once for each pair of kind and word, as a rule. */
+PropId property_find(Checker *checker, KindId kind, NodeId term)
+{
+    Symbol word = tree_node(checker->tree, term)->u.symbol;
+    FoundProp *found =
+        &checker->spec->found_props[((word << 6 | (uint32_t)kind) * 2654435761u >> 16) % FOUND_PROPS];
+    if (found->word != word || found->kind != kind) {
+        *found = (FoundProp){.word = word,
+                             .kind = (uint8_t)kind,
+                             .prop = (uint16_t)schema_find_prop(kind, tree_text(checker->tree, term))};
+    }
+    return (PropId)found->prop;
+}
+
+/* A property that a broken line was probably meant to state: unknown now, but not missing. */
+static void gather_lost(Gather *gather, PropId id, NodeId statement)
+{
+    if (id != PROP_NONE && find_gathered(gather, id) == NULL) {
+        gather_add(gather, (Property){.id = (uint16_t)id, .node = statement, .flags = PROPERTY_BROKEN});
+    }
+}
+
+/* What a comma too many has drawn into a statement: `mass 18 kg, count 4`. */
+static void gather_drawn_in(Gather *gather, NodeId statement, KindId kind)
+{
+    const Tree *tree = gather->checker->tree;
+    uint16_t terms = tree_node(tree, statement)->terms;
+    for (NodeId term = statement + 3; term < statement + 1 + terms; term++) {
+        if (tree_kind(tree, term) == NODE_WORD && tree_kind(tree, term - 1) == NODE_COMMA) {
+            gather_lost(gather, property_find(gather->checker, kind, term), statement);
+        }
+    }
+}
+
+/* Once more through a block with broken lines, for what is to be taken as stated in them. */
+static void gather_lost_lines(Gather *gather, NodeId owner, KindId kind)
+{
+    Checker *checker = gather->checker;
+    for (NodeId id = walk_block(checker->tree, owner, 0); id != 0;
+         id = walk_block(checker->tree, owner, id)) {
+        if (property_find(checker, kind, id + 1) != PROP_NONE) {
+            gather_drawn_in(gather, id, kind);
+        } else {
+            Buf unused;
+            buf_init(&unused, checker->arena);
+            gather_lost(gather, property_meant(&unused, kind, tree_text(checker->tree, id + 1)), id);
+        }
+    }
+}
+
+static void gather_own(NodeId owner, KindId kind, const Entity *entity, Gather *gather)
+{
+    Checker *checker = gather->checker;
+    for (NodeId id = walk_block(checker->tree, owner, 0); id != 0;
+         id = walk_block(checker->tree, owner, id)) {
+        PropId prop = property_find(checker, kind, id + 1);
+        if (prop == PROP_NONE) {
+            property_tell_unknown(checker, id, id + 1, kind);
+            gather->lines_lost = true;
+            continue;
+        }
+        Property *before = props[prop].repeats ? NULL : find_gathered(gather, prop);
+        if (before != NULL) {
+            tell_stated_twice(checker, id, before->node, prop);
+            continue;
+        }
+        gather_add(gather, property_read(checker, id, id + 2, prop, entity));
+        gather->lines_lost |= gather->properties[gather->count - 1].flags & PROPERTY_BROKEN;
+    }
+    if (gather->lines_lost) {
+        gather_lost_lines(gather, owner, kind);
+    }
+    gather->stated = gather->count;
+}
+
+Block block_of(const Property *properties, uint32_t count)
+{
+    Block block = {.properties = properties, .count = count};
+    for (uint32_t i = 0; i < count; i++) {
+        block.has |= (uint64_t)1 << (properties[i].id % 64);
+    }
+    return block;
+}
+
+static uint32_t count_block(const Checker *checker, NodeId owner)
+{
+    uint32_t count = 0;
+    for (NodeId id = walk_block(checker->tree, owner, 0); id != 0;
+         id = walk_block(checker->tree, owner, id)) {
+        count++;
+    }
+    return count;
+}
+
+const Block *block_read(Checker *checker, NodeId owner, KindId kind, const Entity *entity)
+{
+    Block *block = ARENA_NEW(checker->arena, Block);
+    uint32_t most = count_block(checker, owner);
+    if (most > 0) {
+        Gather gather = {
+            .checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, most), .capacity = most};
+        gather_own(owner, kind, entity, &gather);
+        *block = block_of(gather.properties, gather.count);
+    }
+    return block;
+}
+
+static void tell_no_part(Checker *checker, const Entity *entity, NodeId term)
+{
+    Str name = tree_text(checker->tree, term);
+    if (checker->model->by_symbol[tree_node(checker->tree, term)->u.symbol] != NULL) {
+        Message *m = message_report(checker->messages, MESSAGE_WRONG_KIND, tree_span(checker->tree, term),
+                                    "`%.*s` is a thing of its own, not a part", STR_ARG(name));
+        message_right(checker->messages, m, "a `part NAME for %s { ... }` that both are",
+                      kinds[entity->kind].word);
+        return;
+    }
+    Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_NAME, tree_span(checker->tree, term),
+                                "there is no part called `%.*s`", STR_ARG(name));
+    Suggestions near = suggest_begin(name);
+    for (Symbol s = 1; s < checker->model->symbol_count && checker->near_left > 0; s++) {
+        if (checker->parts[s] != 0) {
+            suggest_offer(&near, symbols_text(checker->tree->symbols, s));
+        }
+    }
+    checker->near_left--;
+    Buf right;
+    buf_init(&right, checker->arena);
+    if (!suggest_write(&right, &near)) {
+        buf_format(&right, "`part NAME for %s { ... }` somewhere", kinds[entity->kind].word);
+    }
+    message_right(checker->messages, m, "%s", right.text);
+}
+
+/* The kind that a part describes; KIND_NONE after a message that told so. */
+KindId part_kind(const Checker *checker, const Header *part)
+{
+    return part->kind == 0 ? KIND_NONE
+                           : (KindId)checker->kind_of_symbol[tree_node(checker->tree, part->kind)->u.symbol];
+}
+
+static void tell_part_kind(Checker *checker, const Entity *entity, NodeId term, const Header *part)
+{
+    const char *is = kinds[part_kind(checker, part)].word;
+    const char *wanted = kinds[entity->kind].word;
+    Message *m =
+        message_report(checker->messages, MESSAGE_PART_KIND, tree_span(checker->tree, term),
+                       "the part `%.*s` describes %s %s, not %s %s", STR_ARG(tree_text(checker->tree, term)),
+                       article(is), is, article(wanted), wanted);
+    message_note(checker->messages, m, tree_span(checker->tree, part->kind), "here");
+    message_right(checker->messages, m, "a `part NAME for %s { ... }`", wanted);
+}
+
+/* The part that a thing is; NULL if it is none, or after a message. */
+static const Block *part_block(Checker *checker, Entity *entity)
+{
+    Header header = tree_header(checker->tree, entity->node);
+    if (header.part == 0) {
+        return NULL;
+    }
+    Symbol name = tree_node(checker->tree, header.part)->u.symbol;
+    NodeId part = checker->parts[name];
+    if (part == 0) {
+        if (!checker->spec->incomplete) {
+            tell_no_part(checker, entity, header.part);
+        }
+        entity->flags |= ENTITY_BROKEN | ENTITY_PARTLESS;
+        return NULL;
+    }
+    entity->part = part;
+    Header of_part = tree_header(checker->tree, part);
+    KindId kind = part_kind(checker, &of_part);
+    if (kind != entity->kind) {
+        if (kind != KIND_NONE && !(entity->flags & ENTITY_DOUBTFUL)) {
+            tell_part_kind(checker, entity, header.part, &of_part);
+        }
+        entity->flags |= ENTITY_BROKEN | ENTITY_PARTLESS;
+        return NULL;
+    }
+    if (checker->part_blocks[name] == NULL) {
+        checker->part_blocks[name] = block_read(checker, part, kind, NULL);
+    }
+    if (entity->title.length == 0) {
+        entity->title = of_part.title;
+    }
+    return checker->part_blocks[name];
+}
+
+/* What the part states and the thing does not. */
+static void gather_part(const Block *part, Gather *gather)
+{
+    for (uint32_t i = 0; part != NULL && i < part->count; i++) {
+        const Property *inherited = &part->properties[i];
+        bool overridden = false;
+        for (uint32_t own = 0; own < gather->stated; own++) {
+            overridden |= gather->properties[own].id == inherited->id;
+        }
+        if (!overridden) {
+            gather_add(gather, *inherited);
+            gather->properties[gather->count - 1].flags |= PROPERTY_FROM_PART;
+        }
+    }
+}
+
+/* The properties that a kind cannot do without, up to PROP_NONE; found once for each kind. */
+static const uint16_t *required_props(Checker *checker, KindId kind)
+{
+    if (checker->spec->required[kind] == NULL) {
+        uint16_t *list = ARENA_ARRAY(checker->arena, uint16_t, 16);
+        int count = 0;
+        for (int p = PROP_NONE + 1; p < PROP_COUNT; p++) {
+            bool may_have = props[p].owner == kind || kinds[props[p].owner].group;
+            if (props[p].required && may_have && count < 15 && schema_has(kind, (PropId)p)) {
+                list[count++] = (uint16_t)p;
+            }
+        }
+        checker->spec->required[kind] = list;
+    }
+    return checker->spec->required[kind];
+}
+
+static bool begins_with_quantity(Checker *checker, PropId id)
+{
+    const Shape *shape = shapes_get(checker->spec->shapes, id);
+    return shape->item_count > 0 && shape->items[0].kind == ITEM_ATOM &&
+           shape->items[0].atoms[0].kind == ATOM_QUANTITY;
+}
+
+/* All that a thing lacks, in one message. */
+static void tell_missing(Checker *checker, const Entity *entity, const PropId *missing, int count)
+{
+    Buf what;
+    Buf right;
+    buf_init(&what, checker->arena);
+    buf_init(&right, checker->arena);
+    for (int i = 0; i < count; i++) {
+        const char *between = i == 0 ? "" : i + 1 == count ? " and " : ", ";
+        buf_format(&what, "%s`%s`", between, props[missing[i]].word);
+        buf_format(&right, "%s`%s`", between, props[missing[i]].example);
+    }
+    if (count == 1) {
+        buf_format(&what, ": %s", props[missing[0]].help);
+    }
+    if (begins_with_quantity(checker, missing[count - 1])) {
+        buf_format(&right, ", or `%s ?` while it is not known", props[missing[count - 1]].word);
+    }
+    Message *m =
+        message_report(checker->messages, MESSAGE_PROPERTY_MISSING, entity_span(checker->model, entity),
+                       "`%.*s` needs %s", STR_ARG(entity_name(checker->model, entity)), what.text);
+    message_right(checker->messages, m, "%s", right.text);
+}
+
+void thing_tell_missing(Checker *checker, const Entity *entity)
+{
+    PropId missing[16];
+    int count = 0;
+    if (entity->flags & ENTITY_BROKEN) {
+        return;
+    }
+    for (const uint16_t *required = required_props(checker, (KindId)entity->kind); *required != PROP_NONE;
+         required++) {
+        if (entity_property(entity, (PropId)*required) == NULL) {
+            missing[count++] = (PropId)*required;
+        }
+    }
+    if (count > 0) {
+        tell_missing(checker, entity, missing, count);
+    }
+}
+
+void thing_read(Checker *checker, Entity *entity)
+{
+    if (entity->kind == KIND_NONE) {
+        return;
+    }
+    const Block *part = part_block(checker, entity);
+    uint32_t most = count_block(checker, entity->node) + (part != NULL ? part->count : 0);
+    if (most == 0) {
+        return;
+    }
+    Gather gather = {
+        .checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, most), .capacity = most};
+    gather_own(entity->node, (KindId)entity->kind, entity, &gather);
+    gather_part(part, &gather);
+    entity->block = block_of(gather.properties, gather.count);
+}

@@ -1,0 +1,290 @@
+/*
+ * One term of a property: whether it may stand where it does, what it is worth, and what was probably meant by one that may
+ * not.
+ */
+#include "model/match.h"
+
+#include "language/suggest.h"
+
+static bool is_yes_no(Str word)
+{
+    return str_is(word, "yes") || str_is(word, "no");
+}
+
+static const char *const month_names[] = {"january",   "february", "march",    "april",
+                                          "may",       "june",     "july",     "august",
+                                          "september", "october",  "november", "december"};
+
+static int month_number(Str word)
+{
+    for (int i = 0; i < 12; i++) {
+        if (str_is(word, month_names[i])) {
+            return i + 1;
+        }
+    }
+    return 0;
+}
+
+static bool word_offered(const Atom *atom, Str word)
+{
+    for (uint16_t i = 0; i < atom->word_count; i++) {
+        if (str_equal(atom->words[i], word)) {
+            return true;
+        }
+    }
+    return atom->word_count == 0;
+}
+
+/* Whether a term can begin this atom, judged by its looks alone. */
+bool match_begins(const Match *m, const Atom *atom, bool loosely)
+{
+    NodeKind kind = cursor_kind(&m->cursor);
+    switch ((AtomKind)atom->kind) {
+    case ATOM_QUANTITY: return quantity_starts(kind);
+    case ATOM_REFERENCE: return kind == NODE_WORD;
+    case ATOM_WORD: return kind == NODE_WORD && (loosely || word_offered(atom, cursor_text(&m->cursor)));
+    case ATOM_TEXT: return kind == NODE_TEXT || kind == NODE_LONG_TEXT;
+    case ATOM_DATE: return kind == NODE_DATE;
+    case ATOM_CLOCK: return kind == NODE_CLOCK;
+    case ATOM_YES_NO: return kind == NODE_WORD && (loosely || is_yes_no(cursor_text(&m->cursor)));
+    case ATOM_MONTH: return kind == NODE_WORD && (loosely || month_number(cursor_text(&m->cursor)) > 0);
+    }
+    return false;
+}
+
+Value *match_add_value(Match *m, uint8_t slot)
+{
+    uint32_t index = m->list ? m->count : slot;
+    if (index >= m->capacity) {
+        uint32_t capacity = m->capacity ? m->capacity * 2 : 4;
+        m->values =
+            arena_grow(m->checker->arena, m->values, m->capacity * sizeof(Value), capacity * sizeof(Value));
+        m->capacity = capacity;
+    }
+    if (index >= m->count) {
+        m->count = index + 1;
+    }
+    return &m->values[index];
+}
+
+Message *match_tell(Match *m, MessageId id, const char *what)
+{
+    Span at = cursor_span(&m->cursor);
+    return message_report(m->checker->messages, id, at, "%s", what);
+}
+
+void match_right_example(Match *m, Message *message)
+{
+    message_right(m->checker->messages, message, "`%s`, for example", m->row->example);
+}
+
+/* Appends what may stand at this place: every alternative in words. */
+static void describe_item(Buf *to, const ShapeItem *item)
+{
+    if (item->kind == ITEM_CONNECTING) {
+        buf_format(to, "the word `%.*s`", STR_ARG(item->word));
+        return;
+    }
+    for (uint8_t i = 0; i < item->atom_count; i++) {
+        buf_text(to, i == 0 ? "" : " or ");
+        atom_describe(to, &item->atoms[i]);
+    }
+}
+
+/* `jun` is june to everybody. */
+static const char *month_meant(Str word)
+{
+    for (int i = 0; i < 12 && word.length >= 3; i++) {
+        if (strncmp(word.text, month_names[i], word.length) == 0) {
+            return month_names[i];
+        }
+    }
+    return NULL;
+}
+
+/* Says what is probably meant by the term at hand where a word of the language stands; false if nothing is near. */
+static bool right_near(Match *m, Message *message, const Atom *atom)
+{
+    Checker *checker = m->checker;
+    Str text = cursor_text(&m->cursor);
+    NodeKind kind = cursor_kind(&m->cursor);
+    if (kind == NODE_DOT) {
+        message_right(checker->messages, message, "a digit before the point, such as `0.5`");
+        return true;
+    }
+    if (kind == NODE_TEXT && atom->kind == ATOM_WORD) {
+        text = (Str){text.text + 1, text.length - 2};
+        if (word_offered(atom, text)) {
+            message_right(checker->messages, message, "`%.*s` without quotes", STR_ARG(text));
+            return true;
+        }
+    }
+    if (kind != NODE_WORD) {
+        return false;
+    }
+    if (atom->kind == ATOM_YES_NO) {
+        message_right(checker->messages, message, "`%s yes` or `%s no`", m->row->word, m->row->word);
+        return true;
+    }
+    Suggestions near = suggest_begin(text);
+    for (uint16_t i = 0; i < atom->word_count; i++) {
+        suggest_offer(&near, atom->words[i]);
+    }
+    Buf right;
+    buf_init(&right, checker->arena);
+    const char *month = atom->kind == ATOM_MONTH ? month_meant(text) : NULL;
+    for (int i = 0; i < 12 && atom->kind == ATOM_MONTH && month == NULL; i++) {
+        suggest_offer(&near, str_from(month_names[i]));
+    }
+    if (month != NULL) {
+        buf_format(&right, "`%s`", month);
+    } else {
+        suggest_write(&right, &near);
+    }
+    if (right.length > 0) {
+        message_right(checker->messages, message, "%s", right.text);
+    }
+    return right.length > 0;
+}
+
+bool match_tell_expected(Match *m, const ShapeItem *item)
+{
+    Checker *checker = m->checker;
+    Buf wanted;
+    buf_init(&wanted, checker->arena);
+    describe_item(&wanted, item);
+    NodeKind kind = cursor_kind(&m->cursor);
+    Message *message;
+    if (kind == NODE_NONE) {
+        message = message_report(checker->messages, MESSAGE_TERM_MISSING, cursor_span(&m->cursor),
+                                 "`%s` ends too early; here stands %s", m->row->word, wanted.text);
+        match_right_example(m, message);
+        return false;
+    }
+    if (kind == NODE_COMMA) {
+        message = m->shape->list
+                      ? match_tell(m, MESSAGE_LIST_END, "a member of the list is missing before this comma")
+                      : match_tell(m, MESSAGE_COMMA_PLACE,
+                                   "a comma stands between the members of a list, and no "
+                                   "list stands here");
+        match_right_example(m, message);
+        return false;
+    }
+    Str text = cursor_text(&m->cursor);
+    const Atom *atom = item->kind == ITEM_ATOM ? &item->atoms[0] : NULL;
+    bool words = atom != NULL && kind == NODE_WORD &&
+                 (atom->kind == ATOM_WORD || atom->kind == ATOM_YES_NO || atom->kind == ATOM_MONTH);
+    message = message_report(checker->messages, words ? MESSAGE_WORD_UNKNOWN : MESSAGE_TERM_UNEXPECTED,
+                             cursor_span(&m->cursor), "`%.*s` cannot stand here; `%s` takes %s",
+                             STR_ARG(text), m->row->word, wanted.text);
+    if (atom == NULL || !right_near(m, message, atom)) {
+        match_right_example(m, message);
+    }
+    return false;
+}
+
+static int minutes(Str clock)
+{
+    int hour = 0;
+    size_t i = 0;
+    for (; clock.text[i] != ':'; i++) {
+        hour = hour * 10 + (clock.text[i] - '0');
+    }
+    return hour * 60 + (clock.text[i + 1] - '0') * 10 + (clock.text[i + 2] - '0');
+}
+
+static bool tell_no_hours(Match *m)
+{
+    Message *message = match_tell(m, MESSAGE_TERM_MISSING, "hours run from one time to another");
+    message_right(m->checker->messages, message, "`18:00..23:00`, for example");
+    return false;
+}
+
+static bool read_clock(Match *m, Value *value)
+{
+    value->u.clock.from = minutes(cursor_text(&m->cursor));
+    m->cursor.at++;
+    if (cursor_kind(&m->cursor) != NODE_TO) {
+        return tell_no_hours(m);
+    }
+    m->cursor.at++;
+    if (cursor_kind(&m->cursor) != NODE_CLOCK) {
+        return tell_no_hours(m);
+    }
+    value->u.clock.to = minutes(cursor_text(&m->cursor));
+    m->cursor.at++;
+    return true;
+}
+
+static bool read_text(Match *m, Value *value)
+{
+    NodeId statement = m->cursor.statement;
+    uint16_t term = (uint16_t)(m->cursor.at - statement - 1);
+    value->u.text = tree_joined_text(m->checker->tree, statement, &term);
+    m->cursor.at = statement + 1 + term;
+    return true;
+}
+
+static bool read_reference(Match *m, const Atom *atom, Value *value)
+{
+    bool broken;
+    value->u.entity = names_resolve(m->checker, m->cursor.at, m->entity, atom->things, &broken);
+    if (broken) {
+        value->flags |= VALUE_BROKEN;
+    }
+    m->cursor.at++;
+    return true;
+}
+
+/* Reads the value of one atom; false after a message. */
+bool match_atom(Match *m, const Atom *atom, uint8_t slot)
+{
+    Value read = {.node = m->cursor.at};
+    Str text = cursor_text(&m->cursor);
+    bool fine = true;
+    switch ((AtomKind)atom->kind) {
+    case ATOM_QUANTITY: {
+        QuantityPlace place = {.atom = atom, .row = m->row, .limited = m->first_quantity};
+        m->first_quantity = false;
+        fine = quantity_read(m->checker, &m->cursor, place, &read);
+        break;
+    }
+    case ATOM_REFERENCE:
+        read.kind = VALUE_REFERENCE;
+        fine = read_reference(m, atom, &read);
+        break;
+    case ATOM_WORD:
+        read.kind = VALUE_WORD;
+        read.u.word = text;
+        fine = atom->word_count > 0 || currency_check(m->checker, m->cursor.at);
+        m->cursor.at++;
+        break;
+    case ATOM_TEXT:
+        read.kind = VALUE_TEXT;
+        fine = read_text(m, &read);
+        break;
+    case ATOM_DATE:
+        read.kind = VALUE_DATE;
+        date_read(text, &read.u.date);
+        m->cursor.at++;
+        break;
+    case ATOM_CLOCK:
+        read.kind = VALUE_CLOCK;
+        fine = read_clock(m, &read);
+        break;
+    case ATOM_YES_NO:
+        read.kind = VALUE_YES_NO;
+        read.u.yes = str_is(text, "yes");
+        m->cursor.at++;
+        break;
+    case ATOM_MONTH:
+        read.kind = VALUE_MONTH;
+        read.u.month = month_number(text);
+        m->cursor.at++;
+        break;
+    }
+    if (fine) {
+        *match_add_value(m, slot) = read;
+    }
+    return fine;
+}
