@@ -216,6 +216,13 @@ static bool is_known(const Book *book, const Entity *subject, FigureId id, const
                                                at != NULL ? book_name(book, at) : STR(""), &merged);
 }
 
+/* What the boat's figure says beside its number: which resource ends it, how much is left out of it. */
+static const char *remark_of(const Book *book, const Entity *subject, FigureId id, const Entity *day)
+{
+    const Figure *figure = figure_find(book->figures, subject, id, day);
+    return figure != NULL && figure->remark != NULL ? figure->remark : "";
+}
+
 static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
 {
     const Entity *at =
@@ -242,6 +249,11 @@ static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
         markdown_link(&book->md, str_from(state),
                       text_format(book->arena, "#%s", book_finding_id(book, finding)));
     }
+    const char *remark = row->figure != FIGURE_NONE ? remark_of(book, book->boat, row->figure, at) : "";
+    if (remark[0] != 0) {
+        markdown_text(&book->md, STR("; "));
+        book_prose(book, remark);
+    }
 }
 
 static void write_goals(Book *book)
@@ -265,13 +277,6 @@ static void write_goals(Book *book)
     if (!any) {
         book_say(book, "The spec states no goal.");
     }
-}
-
-/* What the boat's figure says beside its number: which resource ends it. */
-static const char *remark_of(const Book *book, const Entity *subject, FigureId id, const Entity *day)
-{
-    const Figure *figure = figure_find(book->figures, subject, id, day);
-    return figure != NULL && figure->remark != NULL ? figure->remark : "";
 }
 
 static void endurance_of_day(Book *book, const BookThing *day, bool *begun)

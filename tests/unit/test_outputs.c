@@ -144,7 +144,8 @@ static void the_summary_counts_what_there_is(void **state)
     outcome->waiting = 2;
     expect_text(
         bench, outcome,
-        "2 faults, 5 warnings, 1 advice, 3 open, 1 waived; 4 could not be judged, 2 wait for mistakes\n");
+        "2 faults, 5 warnings, 1 advice, 3 open, 1 waived; 4 could not be judged, 2 cannot be judged before a "
+        "fault is mended\n");
     *outcome = (Outcome){.arena = outcome->arena,
                          .spec = outcome->spec,
                          .mistakes = 1,
