@@ -45,6 +45,7 @@ look_for() {
         need librsvg2-bin have_tool rsvg-convert
         need mandoc have_tool mandoc
         need cmark-gfm have_tool cmark-gfm
+        need ngspice have_tool ngspice
         need python3 have_tool "$python"
         need python3-jsonschema "$python" -c 'import jsonschema'
         ;;

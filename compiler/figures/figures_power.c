@@ -10,7 +10,30 @@
 
 PowerNode *power_node(const Power *power, const Entity *entity)
 {
-    return &power->nodes[entity->index];
+    return power->nodes[entity->index];
+}
+
+static bool takes_part(const Entity *entity)
+{
+    return entity->fed != NULL || entity->gives != NULL || entity->kind == KIND_BANK || entity->kind == KIND_SPACE ||
+           kinds[entity->kind].groups & (GROUPS_FEED | GROUPS_MAKER | GROUPS_LOAD);
+}
+
+/* A node for each thing that may take or give power; what has nothing to do with it shares one that stays empty. */
+static void make_nodes(Power *power)
+{
+    Arena *arena = power->work->figures->arena;
+    const Model *model = power->model;
+    uint32_t count = 1;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        count += takes_part(model->entities[i]);
+    }
+    PowerNode *nodes = ARENA_ARRAY(arena, PowerNode, count);
+    PowerNode *next = nodes + 1;
+    power->nodes = ARENA_ARRAY(arena, PowerNode *, model->entity_count + 1);
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        power->nodes[i] = takes_part(model->entities[i]) ? next++ : nodes;
+    }
 }
 
 PropId feed_prop(const Feed *feed, PropId prop)
@@ -66,7 +89,7 @@ Quantity use_pieces(Work *work, const Entity *entity)
 void figures_power(Work *work)
 {
     Power power = {.work = work, .model = work->model, .basis = work->figures->basis};
-    power.nodes = ARENA_ARRAY(work->figures->arena, PowerNode, work->model->entity_count);
+    make_nodes(&power);
     power_voltages(&power);
     power_currents(&power);
     power_cables(&power);

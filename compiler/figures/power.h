@@ -18,14 +18,16 @@ typedef struct Flow {
     Interval continuous; /* what runs three hours or more in some day, or nobody said */
 } Flow;
 
-/* Limits that a drop may have, told apart so that the room below each can be shared out along the way. */
-typedef enum LimitClass { LIMIT_CRITICAL, LIMIT_OTHER, LIMIT_OWN, LIMIT_CLASS_COUNT } LimitClass;
+typedef enum LoadSort { LOAD_NONE, LOAD_CURRENT, LOAD_POWER, LOAD_RESISTANCE } LoadSort;
 
-/* The cables from here on down to those with such a limit: of the longest way, how many; 0: there is none. */
-typedef struct WaysDown {
-    int cables[LIMIT_CLASS_COUNT];
-    double own_least; /* the strictest limit that a feed states itself; where there is one */
-} WaysDown;
+/* All sources that reach a place, with the copper from them: as one voltage behind one resistance. */
+typedef struct Supply {
+    bool known;
+    uint32_t banks;  /* how many add up */
+    Interval volts;
+    Interval cold_ohm; /* copper at 20 C: the least of all side by side, the most of any alone */
+    Interval hot_ohm;  /* of one alone, the one with the most: copper at 50 C, banks at the high end of theirs */
+} Supply;
 
 typedef struct PowerNode {
     Flow flow;
@@ -37,9 +39,21 @@ typedef struct PowerNode {
     const Figure *total;    /* drop from the source to here, physical and by rule; NULL: none */
     const Figure *total_by_rule;
     const Figure *protection; /* nearest device upstream that limits the current here; NULL: none */
-    WaysDown ways;          /* below here */
-    Interval cold_ohm;      /* resistance from the source to here, out and back, at 20 C */
-    bool cold_known;
+    LoadSort sort;          /* what it draws by itself ... */
+    Interval own;           /* ... of all of them, in A, W or S as its sort says */
+    struct Cable *cable;    /* of the first of its feeds that has one of its own; NULL: none */
+    struct Cable *makes;    /* of the first of its `feeds` */
+    uint32_t net;           /* its place in the solved networks, plus 1; 0: it has none */
+    bool end_known;         /* end_v, least_v hold */
+    Interval end_v;         /* the voltage here when its source is at its lowest */
+    Interval least_v;       /* that lowest voltage */
+    const char *least_source;
+    double drop_rule, drop_physical; /* worst drops from the source to here, as shares, while sizes are chosen */
+    double below_a;         /* the greatest rating of a device behind it ... */
+    double guard_a;         /* ... and the nearest before what hangs on it; 0: none */
+    Supply supply;          /* what a short circuit here draws from */
+    Interval made_a;        /* what makes power here and behind adds to a short circuit at most */
+    struct Cable *brought;  /* of the first maker that feeds it directly */
     const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
     uint32_t maker_count;
     bool hot;               /* a space: an engine stands in it */
@@ -50,8 +64,11 @@ typedef struct Power {
     Work *work;
     const Model *model;
     Basis basis;
-    PowerNode *nodes; /* by Entity.index */
+    PowerNode **nodes; /* by Entity.index */
     uint32_t walks;   /* how often the tree was walked down from a source */
+    struct Cable *cables; /* those of `fed-by`, givers before takers; from fed_count on those of makers */
+    uint32_t fed_count, cable_count;
+    struct Net *net; /* the networks as they are solved (power_network.c) */
 } Power;
 
 PowerNode *power_node(const Power *power, const Entity *entity);
@@ -65,6 +82,8 @@ Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot
 /** How many panels an array has, or batteries and so on: `count`, else `series` times `parallel`, else 1. */
 Quantity use_pieces(Work *work, const Entity *entity);
 
+/** Whether what hangs on a thing asks that one, not what feeds it: an inverter, a charger, a converter. */
+bool turns_power(const Entity *entity);
 /** Voltages from the sources on (power_source.c). */
 void power_voltages(Power *power);
 /** The voltage of the mains that an inlet, generator or inverter gives; 0 if not known. */
@@ -73,20 +92,10 @@ double power_mains_volts(const Power *power, const Entity *source);
 void power_currents(Power *power);
 /** What is asked of sources and panels of alternating current, once currents are known (power_mains.c). */
 void power_demands(Power *power);
-/** Cables from the sources on (power_cable.c): size, ampacity, drop, protection, fault current. */
+/** Cables (power_cable.c): size, ampacity, drops, protection, fault currents. */
 void power_cables(Power *power);
 /** What a short circuit at each bank would draw; cables need it (power_bank.c). */
 void power_short_circuits(Power *power);
-/** What stands below each thing, for the sizes to be chosen (power_ways.c). */
-void power_find_ways(Power *power);
-/** The ways that begin with a feed: its own cable, if it has one, and those behind it. */
-WaysDown ways_through(const Power *power, const Feed *feed);
-/** The share of the voltage that the first cable of these ways may lose, where so much is lost before it. */
-double ways_share(const WaysDown *ways, double lost_before);
-/** Whether a feed carries anything: neither dropped nor part of a loop. */
-bool feed_takes_part(const Feed *feed);
-/** Whether the voltage behind a thing is its own: drops are counted from there on. */
-bool converts_power(const Entity *entity);
 /** Banks and their days (power_bank.c). */
 void power_banks(Power *power);
 

@@ -1,46 +1,18 @@
 /*
- * Cables, from the sources on: size, ampacity, voltage drop, protection, fault current.
+ * Cables, from the sources on: what they are, and the figures of each.
  *
- * A size or a protection that is a hole, and a wire that is left out, get the smallest standard one that serves: it carries
- * the greatest current and what its protection lets through, and keeps the total drop within its limit, by the form of the
- * basis and as real cable loses it. What a limit leaves is shared out evenly among the cables from here to the end of the
- * longest way down, so that a feeder does not take all of it. Ampacity and drop rise or fall steadily with each input, so intervals follow from the corners.
+ * What the program chooses is chosen in power_size.c, what flows is solved in power_network.c, faults are reckoned in
+ * power_fault.c. Ampacity and drop rise or fall steadily with each input, so intervals follow from the corners.
  */
-#include "figures/power.h"
+#include "figures/cable.h"
 
 #include "physics/ampacity.h"
 #include "physics/drop.h"
-#include "physics/fault.h"
-#include "physics/protection.h"
 
 #include <math.h>
 
-static const double working_celsius = 50.0;
-static const double cold_celsius = 20.0;
 static const double assumed_insulation = 60.0;
 static const double kelvin = 273.15;
-
-/* One feed on its way through the recipes. */
-typedef struct Cable {
-    const Feed *feed;
-    const Entity *subject;
-    const Entity *at;
-    Quantity current;
-    Quantity run;
-    double insulation_c;
-    int parallel;
-    int bundle;
-    bool engine_space;
-    double air_c;          /* of the hottest space, where it says so */
-    bool sheathed;
-    double nominal_v;
-    const Conductor *thin, *thick; /* ends of the size; NULL: unbounded or unknown */
-    const Figure *current_figure;
-    const Figure *size;
-    const Figure *ampacity;
-    DropLimit limit;       /* of the total drop */
-    WaysDown ways;         /* this cable and those below it */
-} Cable;
 
 /* Which drops are critical */
 
@@ -156,20 +128,9 @@ static void read_cable(Power *power, Cable *cable)
     cable->sheathed = feed_is_sheathed(cable->feed);
     read_spaces(power, cable);
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
-    cable->ways = ways_through(power, cable->feed);
 }
 
 /* Sizes */
-
-static Series series_of_basis(Basis basis)
-{
-    return basis == BASIS_US ? SERIES_AWG : SERIES_METRIC;
-}
-
-static UnitPair unit_of_series(Series series)
-{
-    return UNIT_ALONE(series == SERIES_AWG ? UNIT_AWG : series == SERIES_SAE ? UNIT_SAE : UNIT_MM2);
-}
 
 static double heat_factor(const Power *power, const Cable *cable)
 {
@@ -178,207 +139,93 @@ static double heat_factor(const Power *power, const Cable *cable)
     return air < factor ? air : factor;
 }
 
-static double ampacity_of(const Power *power, const Cable *cable, const Conductor *row)
+double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor *row)
 {
     return ampacity_table(power->basis, row, cable->insulation_c) * heat_factor(power, cable) *
            bundle_factor(power->basis, cable->bundle, cable->nominal_v) * cable->parallel;
 }
 
-/* Sizes chosen */
+static const char formula_size[] = "the smallest that carries {current} over {run} within the drop, and what its protection "
+                                   "lets through";
 
-/* What the way up to a cable ends in; NULL: the cable begins it. */
-static const PowerNode *way_up(const Power *power, const Feed *feed)
+static const char *said_to_decide(const Cable *cable)
 {
-    return feed->maker || feed->giver == NULL || converts_power(feed->giver) ? NULL : power_node(power, feed->giver);
-}
-
-static double lost_in(const Figure *total)
-{
-    return total != NULL && total->state == STATE_KNOWN ? total->high : 0.0;
-}
-
-static double physical_share(const Cable *cable, const Conductor *row, double run_m, double amps);
-
-/* A size that the form of the basis passes, or the first thicker one that real cable passes as well; NULL: none is. */
-static const Conductor *thick_enough(const Power *power, const Cable *cable, const Conductor *row, double amps)
-{
-    const PowerNode *before = way_up(power, cable->feed);
-    double share = ways_share(&cable->ways, before != NULL ? lost_in(before->total) : 0.0);
-    while (share > 0.0 && row != NULL && physical_share(cable, row, cable->run.value.high, amps) > share * (1.0 - 1e-9)) {
-        row = conductor_next(row);
+    switch (cable->deciding) {
+    case DECIDED_BY_LEAST:
+        return "the least size that the basis allows";
+    case DECIDED_BY_CURRENT:
+        return "its current decides";
+    case DECIDED_BY_PROTECTION:
+        return "what its protection lets through decides";
+    case DECIDED_BY_DROP:
+        return "the drop of voltage decides";
+    case DECIDED_BY_FEEDS:
+        return "the drop of voltage on the way to what hangs on it decides";
+    default:
+        return "no size keeps the drop within its limit";
     }
-    return row;
 }
 
-/* The drop by rule that is left for this cable, in V. */
-static double drop_left(const Power *power, const Cable *cable)
-{
-    const PowerNode *before = way_up(power, cable->feed);
-    return ways_share(&cable->ways, before != NULL ? lost_in(before->total_by_rule) : 0.0) * cable->nominal_v;
-}
-
-/* The smallest size that serves a current; the largest there is if none does. */
-static const Conductor *smallest_for(const Power *power, const Cable *cable, double current, double carries)
-{
-    SizeDemand demand = {.basis = power->basis,
-                         .series = series_of_basis(power->basis),
-                         .drop_a = current,
-                         .loop_m = 2.0 * cable->run.value.high,
-                         .drop_v = cable->nominal_v > 0.0 ? drop_left(power, cable) : INFINITY,
-                         .insulation_celsius = cable->insulation_c,
-                         .bundled = cable->bundle,
-                         .volts = cable->nominal_v,
-                         .sheathed = cable->sheathed,
-                         .parallel = cable->parallel};
-    const Conductor *by_drop = demand.drop_v > 0.0 && isfinite(demand.loop_m) ? size_by_drop(&demand) : NULL;
-    by_drop = cable->nominal_v > 0.0 ? thick_enough(power, cable, by_drop, current) : by_drop;
-    const Conductor *row = conductor_minimum(power->basis, cable->sheathed);
-    while (row != NULL && ampacity_of(power, cable, row) < carries * (1.0 - 1e-9)) {
-        row = conductor_next(row);
-    }
-    size_t last = conductor_count(demand.series) - 1;
-    if (row == NULL || by_drop == NULL) {
-        return row != NULL && by_drop == NULL && demand.drop_v > 0.0 ? conductor_at(demand.series, last)
-               : row != NULL                                        ? row
-                                                                    : conductor_at(demand.series, last);
-    }
-    return row->area_m2 >= by_drop->area_m2 ? row : by_drop;
-}
-
-ProtectionClass class_by_kind(const Property *protect, double amps, bool ac)
-{
-    const Value *kind = property_value(protect, 1);
-    bool fuse = kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse");
-    return protection_default_class(!fuse, amps, ac);
-}
-
-/* What lasts of a cable's current; of what makes power all of it, which may do so all day. */
-static const Figure *lasting_current(const Power *power, const Cable *cable)
-{
-    const Figure *continuous = figure_find(power->work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
-    return continuous != NULL ? continuous : cable->current_figure;
-}
-
-/* The smallest standard rating that does not open in normal use; infinite if none is made, or nobody knows. */
-static double smallest_rating(const Power *power, const Cable *cable)
-{
-    if (cable->current.state != STATE_KNOWN) {
-        return INFINITY;
-    }
-    double all = cable->current.value.high;
-    double part = fmin(lasting_current(power, cable)->high, all);
-    double wanted = rating_wanted_a(part, all - part);
-    if (!isfinite(wanted)) {
-        return INFINITY;
-    }
-    double smallest = next_rating_a(class_by_kind(feed_property(cable->feed, PROP_FEED_PROTECT), wanted, cable->subject->flags & ENTITY_AC), wanted);
-    return isfinite(smallest) ? smallest : next_rating_a(PROTECTION_NEC_SERIES, wanted);
-}
-
-/* Whether a cable is to live on a device upstream: a branch on its circuit's, a feeder on the one before it. */
-static bool relies_on_guard(const Feed *feed)
-{
-    const Feed *guard = feed->guard;
-    bool feeder = feed->taker->kind == KIND_BUS || feed->taker->kind == KIND_PANEL || feed->taker->kind == KIND_SWITCH;
-    return guard != NULL && guard != feed && (feeder || guard->taker->kind == KIND_CIRCUIT);
-}
-
-/* What the device that protects a cable lets pass for ever: its own, stated or chosen, or the one it lives on; else 0. */
-static double passed_by_protection(const Power *power, const Cable *cable)
-{
-    const Feed *feed = cable->feed;
-    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
-    if (protect == NULL && relies_on_guard(feed)) {
-        const Figure *device = figure_find(power->work->figures, feed->guard->subject, FIGURE_PROTECTION,
-                                           feed_at(feed->guard));
-        return device != NULL && device->state == STATE_KNOWN ? device->high : 0.0;
-    }
-    const Value *rating = property_value(protect, 0);
-    if (protect == NULL || rating->kind != VALUE_QUANTITY) {
-        return 0.0;
-    }
-    return rating->flags & VALUE_HOLE ? smallest_rating(power, cable) : rating->u.quantity.high;
-}
-
-/* What the wire must carry: its current, or what its protection lets through for ever. */
-static double must_carry(const Power *power, const Cable *cable, double current)
-{
-    double passes = passed_by_protection(power, cable);
-    if (!isfinite(passes)) {
-        return current;
-    }
-    if (power->basis == BASIS_US && cable->nominal_v < 50.0) {
-        passes /= 1.5;
-    }
-    return passes > current ? passes : current;
-}
-
-static const char formula_size[] = "the smallest that carries {current} over {run} within its part of the drop, and what "
-                                   "its protection lets through";
-
-static void choose_size(Power *power, Cable *cable)
+static void record_chosen_size(Power *power, Cable *cable)
 {
     Work *work = power->work;
     work_begin(work);
     use_figure(work, cable->current_figure);
-    Quantity run = use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
+    use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
     if (feed_property(cable->feed, PROP_FEED_PROTECT) != NULL) {
         use_feed_value(work, cable->feed, PROP_FEED_PROTECT, 0);
     }
-    Interval limit = point(cable->limit.share);
-    use_fact(work, "limit of the total drop, shared with the cables before and behind it", limit, UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
-    Interval size = point(0.0);
-    if (work->state == STATE_KNOWN && run.state == STATE_KNOWN) {
-        double high = cable->current.value.high;
-        double low = cable->current.value.low;
-        cable->thin = smallest_for(power, cable, isfinite(high) ? high : low,
-                                   must_carry(power, cable, isfinite(high) ? high : low));
-        cable->thick = isfinite(high) ? cable->thin : NULL;
-        size = (Interval){cable->thin->area_m2, cable->thick != NULL ? cable->thick->area_m2 : INFINITY};
-    }
+    use_fact(work, "limit of the total drop", point(cable->limit.share), UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
+    Interval size = {cable->thin != NULL ? cable->thin->area_m2 : 0.0, cable->thick != NULL ? cable->thick->area_m2 : INFINITY};
     Figure *figure = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, size, formula_size);
-    figure->unit = unit_of_series(series_of_basis(power->basis));
+    figure->unit = UNIT_ALONE(power->basis == BASIS_US ? UNIT_AWG : UNIT_MM2);
     figure->size = true;
     figure->chosen = true;
+    figure->remark = figure->state == STATE_KNOWN ? said_to_decide(cable) : NULL;
     cable->size = figure;
 }
 
-static void stated_size(Power *power, Cable *cable, const Value *value)
+static void record_size(Power *power, Cable *cable)
 {
     Work *work = power->work;
-    Series series = series_of_unit(value->unit);
+    if (cable->size_chosen) {
+        record_chosen_size(power, cable);
+        return;
+    }
     work_begin(work);
+    if (cable->size_broken) {
+        use_waiting(work);
+        cable->size = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, point(0.0), "as stated");
+        return;
+    }
     Quantity size = use_feed_value(work, cable->feed, PROP_FEED_WIRE, 0);
-    cable->thin = size.value.low > 0.0 ? conductor_find(series, size.value.low) : NULL;
-    cable->thick = isfinite(size.value.high) ? conductor_find(series, size.value.high) : NULL;
     Figure *figure = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, size.value, "as stated: {wire}");
-    figure->unit = value->unit;
+    figure->unit = property_value(feed_property(cable->feed, PROP_FEED_WIRE), 0)->unit;
     figure->size = true;
     cable->size = figure;
 }
 
-static void find_size(Power *power, Cable *cable)
+/* The size that the spec states; what it leaves out is for power_size.c. */
+static void read_size(Cable *cable)
 {
     const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
     const Value *value = property_value(wire, 0);
-    bool broken = wire != NULL && wire->flags & PROPERTY_BROKEN;
-    if (broken) {
-        work_begin(power->work);
-        use_waiting(power->work);
-        cable->size = work_record(power->work, FIGURE_WIRE_SIZE, cable->subject, cable->at, point(0.0), "as stated");
-    } else if (value->kind == VALUE_QUANTITY && !(value->flags & VALUE_HOLE)) {
-        stated_size(power, cable, value);
-    } else {
-        choose_size(power, cable);
+    cable->size_broken = wire != NULL && wire->flags & PROPERTY_BROKEN;
+    if (cable->size_broken) {
+        return;
     }
+    if (value->kind != VALUE_QUANTITY || value->flags & VALUE_HOLE) {
+        cable->size_chosen = true;
+        return;
+    }
+    Series series = series_of_unit(value->unit);
+    double low = value->u.quantity.low;
+    double high = value->u.quantity.high;
+    cable->thin = low > 0.0 ? conductor_find(series, low) : NULL;
+    cable->thick = isfinite(high) ? conductor_find(series, high) : NULL;
 }
 
 /* Ampacity */
-
-static void use_size(Power *power, const Cable *cable)
-{
-    use_figure(power->work, cable->size);
-}
 
 static void use_insulation(Power *power, const Cable *cable)
 {
@@ -395,10 +242,10 @@ static void record_ampacity(Power *power, Cable *cable)
 {
     Work *work = power->work;
     work_begin(work);
-    use_size(power, cable);
+    use_figure(power->work, cable->size);
     use_insulation(power, cable);
-    double low = cable->thin != NULL ? ampacity_of(power, cable, cable->thin) : 0.0;
-    double high = cable->thick != NULL ? ampacity_of(power, cable, cable->thick) : INFINITY;
+    double low = cable->thin != NULL ? cable_ampacity_a(power, cable, cable->thin) : 0.0;
+    double high = cable->thick != NULL ? cable_ampacity_a(power, cable, cable->thick) : INFINITY;
     const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
     if (shown != NULL) {
         Ampacity cell = ampacity_find(power->basis, shown, cable->insulation_c);
@@ -428,7 +275,7 @@ static bool drop_is_known(const Cable *cable)
     return cable->current.state == STATE_KNOWN && cable->run.state == STATE_KNOWN && cable->nominal_v > 0.0;
 }
 
-static double physical_share(const Cable *cable, const Conductor *row, double run_m, double amps)
+double cable_physical_share(const Cable *cable, const Conductor *row, double run_m, double amps)
 {
     if (amps == 0.0 || run_m == 0.0) {
         return 0.0;
@@ -436,10 +283,10 @@ static double physical_share(const Cable *cable, const Conductor *row, double ru
     if (row == NULL || isinf(amps) || isinf(run_m)) {
         return INFINITY;
     }
-    return drop_physical_v(row, 2.0 * run_m, working_celsius, cable->parallel, amps) / cable->nominal_v;
+    return drop_physical_v(row, 2.0 * run_m, CABLE_WORKING_CELSIUS, cable->parallel, amps) / cable->nominal_v;
 }
 
-static double rule_share(const Power *power, const Cable *cable, const Conductor *row, double run_m, double amps)
+double cable_rule_share(const Power *power, const Cable *cable, const Conductor *row, double run_m, double amps)
 {
     if (amps == 0.0 || run_m == 0.0) {
         return 0.0;
@@ -456,7 +303,7 @@ static void use_drop_inputs(Power *power, const Cable *cable)
     work_begin(power->work);
     use_figure(power->work, cable->current_figure);
     use_feed_value(power->work, cable->feed, PROP_FEED_RUN, 0);
-    use_size(power, cable);
+    use_figure(power->work, cable->size);
     if (cable->nominal_v > 0.0) {
         use_fact(power->work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
     } else {
@@ -464,34 +311,96 @@ static void use_drop_inputs(Power *power, const Cable *cable)
     }
 }
 
-static const Figure *record_drop(Power *power, Cable *cable, FigureId id)
+/* Each corner of the drop: the thinnest and longest cable with the most current, and the reverse. */
+static Interval drop_of(const Power *power, const Cable *cable, bool physical, Interval amps)
 {
-    bool physical = id == FIGURE_VOLTAGE_DROP;
-    Interval share = point(0.0);
-    use_drop_inputs(power, cable);
-    if (drop_is_known(cable)) {
-        const Conductor *best = cable->thick;
-        const Conductor *worst = cable->thin;
-        Interval run = cable->run.value;
-        Interval amps = cable->current.value;
-        if (physical) {
-            double low = best != NULL ? physical_share(cable, best, run.low, amps.low) : 0.0;
-            share = interval_corners(low, physical_share(cable, worst, run.high, amps.high));
-        } else {
-            double low = best != NULL ? rule_share(power, cable, best, run.low, amps.low) : 0.0;
-            share = interval_corners(low, rule_share(power, cable, worst, run.high, amps.high));
-        }
+    Interval run = cable->run.value;
+    const Conductor *best = cable->thick;
+    if (physical) {
+        return interval_corners(best != NULL ? cable_physical_share(cable, best, run.low, amps.low) : 0.0,
+                                cable_physical_share(cable, cable->thin, run.high, amps.high));
     }
+    return interval_corners(best != NULL ? cable_rule_share(power, cable, best, run.low, amps.low) : 0.0,
+                            cable_rule_share(power, cable, cable->thin, run.high, amps.high));
+}
+
+static void use_resistance(Power *power, const Cable *cable)
+{
     const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
-    const char *formula = "{current} x 2 x {run} x resistance of {wire-size} at 50 C / {nominal voltage}";
-    if (physical && shown != NULL) {
-        use_fact(power->work, "resistance of a metre at 20 C", point(shown->r20_ohm_per_m),
-                 UNIT_BY(UNIT_MOHM, UNIT_M), shown->r20_source);
-    } else if (!physical) {
-        formula = power->basis == BASIS_US ? "10.75 x {current} x 2 x {run} in ft / circular mils of {wire-size} / {nominal voltage}"
-                                           : "0.0164 ohm mm2/m x {current} x 2 x {run} / {wire-size} / {nominal voltage}";
+    if (shown != NULL) {
+        use_fact(power->work, "resistance of a metre at 20 C", point(shown->r20_ohm_per_m), UNIT_BY(UNIT_MOHM, UNIT_M),
+                 shown->r20_source);
     }
-    return work_record(power->work, id, cable->subject, cable->at, share, formula);
+}
+
+/* Whether the loads take another current at the voltage that reaches them than at the stated one. */
+static bool is_moved(const Cable *cable)
+{
+    Interval plain = cable->current.value;
+    return cable->solved && (fabs(cable->solved_a.high - plain.high) > 1e-9 * plain.high ||
+                             fabs(cable->solved_a.low - plain.low) > 1e-9 * plain.low);
+}
+
+static const char solved_current[] = "current, with each load at the voltage that reaches it";
+
+/* The same inputs, with the solved current before the plain one. */
+static void use_solved_inputs(Power *power, const Cable *cable)
+{
+    Work *work = power->work;
+    work_begin(work);
+    use_fact(work, solved_current, cable->solved_a, UNIT_ALONE(UNIT_A), "the network of its source, solved");
+    use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
+    use_figure(work, cable->size);
+    use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+    use_figure(work, cable->current_figure);
+}
+
+static const Figure *record_drop(Power *power, Cable *cable)
+{
+    Interval share = point(0.0);
+    bool moved = drop_is_known(cable) && is_moved(cable);
+    if (moved) {
+        use_solved_inputs(power, cable);
+    } else {
+        use_drop_inputs(power, cable);
+    }
+    if (drop_is_known(cable)) {
+        share = drop_of(power, cable, true, cable->solved ? cable->solved_a : cable->current.value);
+        share.high = cable->may_collapse ? INFINITY : share.high;
+    }
+    use_resistance(power, cable);
+    Figure *figure = work_record(power->work, FIGURE_VOLTAGE_DROP, cable->subject, cable->at, share,
+                                 moved ? "{solved current} x 2 x {run} x resistance of {wire-size} at 50 C / {nominal voltage}"
+                                       : "{current} x 2 x {run} x resistance of {wire-size} at 50 C / {nominal voltage}");
+    if (cable->may_collapse) {
+        figure->remark = cable->collapses ? "more power is asked than can come this way: the voltage collapses"
+                                          : "the voltage may collapse: more power may be asked than can come this way";
+    }
+    return figure;
+}
+
+static const Figure *record_drop_by_rule(Power *power, Cable *cable)
+{
+    use_drop_inputs(power, cable);
+    Interval share = drop_is_known(cable) ? drop_of(power, cable, false, cable->current.value) : point(0.0);
+    const char *formula = power->basis == BASIS_US
+                              ? "10.75 x {current} x 2 x {run} in ft / circular mils of {wire-size} / {nominal voltage}"
+                              : "0.0164 ohm mm2/m x {current} x 2 x {run} / {wire-size} / {nominal voltage}";
+    return work_record(power->work, FIGURE_VOLTAGE_DROP_BY_RULE, cable->subject, cable->at, share, formula);
+}
+
+/* What its own copper turns to heat. */
+static void record_loss(Power *power, Cable *cable)
+{
+    Work *work = power->work;
+    Interval amps = cable->solved ? cable->solved_a : cable->current.value;
+    work_begin(work);
+    Quantity share = use_figure(work, cable->drop);
+    use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+    use_fact(work, solved_current, amps, UNIT_ALONE(UNIT_A),
+             cable->solved ? "the network of its source, solved" : "its greatest current");
+    Interval watts = interval_multiply(interval_scale(share.value, cable->nominal_v), amps);
+    work_record(work, FIGURE_LOSS, cable->subject, cable->at, watts, "{voltage-drop} x {nominal voltage} x {current}");
 }
 
 /* The sum along the way. A figure of the giver that is missing makes the total missing too. */
@@ -518,14 +427,40 @@ static const Figure *worse(const Figure *a, const Figure *b)
     return b != NULL && b->state == STATE_KNOWN && b->high > a->high ? b : a;
 }
 
+bool cable_begins_anew(const Cable *cable)
+{
+    const Entity *giver = cable->feed->giver;
+    return cable->feed->maker || giver == NULL || turns_power(giver);
+}
+
+static const char formula_end[] = "the network, solved with its source at the lowest working voltage";
+
+/* The voltage at the far end, of what has a place in a network. */
+static void record_end_voltage(Power *power, const Feed *feed, const Figure *total)
+{
+    const PowerNode *node = power_node(power, feed->taker);
+    if (feed->maker || !node->end_known || feed->taker->fed != feed) {
+        return; /* of a second source the network knows nothing */
+    }
+    Work *work = power->work;
+    work_begin(work);
+    use_figure(work, total);
+    use_fact(work, "lowest voltage of its source", node->least_v, UNIT_ALONE(UNIT_V), node->least_source);
+    work_record(work, FIGURE_END_VOLTAGE, feed->taker, feed_at(feed), node->end_v, formula_end);
+}
+
 static void record_drops(Power *power, Cable *cable)
 {
-    const PowerNode *before = way_up(power, cable->feed);
-    const Figure *own = record_drop(power, cable, FIGURE_VOLTAGE_DROP);
-    const Figure *by_rule = record_drop(power, cable, FIGURE_VOLTAGE_DROP_BY_RULE);
-    const Figure *total = record_total(power, cable, FIGURE_TOTAL_DROP, own, before != NULL ? before->total : NULL);
-    const Figure *total_by_rule = record_total(power, cable, FIGURE_TOTAL_DROP_BY_RULE, by_rule,
-                                               before != NULL ? before->total_by_rule : NULL);
+    const PowerNode *giver = cable_begins_anew(cable) ? NULL : power_node(power, cable->feed->giver);
+    cable->drop = record_drop(power, cable);
+    const Figure *by_rule = record_drop_by_rule(power, cable);
+    const Figure *total = record_total(power, cable, FIGURE_TOTAL_DROP, cable->drop, giver != NULL ? giver->total : NULL);
+    const Figure *total_by_rule =
+        record_total(power, cable, FIGURE_TOTAL_DROP_BY_RULE, by_rule, giver != NULL ? giver->total_by_rule : NULL);
+    record_end_voltage(power, cable->feed, total);
+    if (drop_is_known(cable)) {
+        record_loss(power, cable);
+    }
     if (!cable->feed->maker) {
         PowerNode *node = power_node(power, cable->feed->taker);
         node->total = worse(node->total, total);
@@ -535,26 +470,28 @@ static void record_drops(Power *power, Cable *cable)
 
 /* Protection */
 
-static void choose_protection(Power *power, Cable *cable)
+static void record_chosen_protection(Power *power, Cable *cable)
 {
     Work *work = power->work;
+    const Figure *continuous = figure_find(work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
     work_begin(work);
-    use_figure(work, lasting_current(power, cable));
+    use_figure(work, continuous != NULL ? continuous : cable->current_figure); /* what makes power may do so all day */
     use_figure(work, cable->current_figure);
-    double smallest = smallest_rating(power, cable);
-    Interval rating = isfinite(smallest) ? point(smallest) : (Interval){0.0, INFINITY};
-    Figure *figure = work_record(work, FIGURE_PROTECTION, cable->subject, cable->at, rating,
+    Figure *figure = work_record(work, FIGURE_PROTECTION, cable->subject, cable->at, cable->rating,
                                  "the smallest standard rating of at least 1.25 x {continuous-current}, the rest of {current} added");
     figure->chosen = true;
+    figure->remark = figure->state == STATE_KNOWN ? cable->rating_remark : NULL;
+    cable->protection = figure;
 }
 
 static void record_protection(Power *power, Cable *cable)
 {
     const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
-    const Value *rating = property_value(protect, 0);
-    bool stated = protect != NULL && (rating->kind != VALUE_QUANTITY || !(rating->flags & VALUE_HOLE));
     PowerNode *node = cable->feed->maker ? NULL : power_node(power, cable->feed->taker);
-    if (stated) {
+    if (!cable->rating_chosen) {
+        if (protect == NULL) {
+            return; /* what cranks an engine needs none */
+        }
         work_begin(power->work);
         Quantity amps = use_feed_value(power->work, cable->feed, PROP_FEED_PROTECT, 0);
         const Figure *figure = work_record(power->work, FIGURE_PROTECTION, cable->subject, cable->at, amps.value,
@@ -564,10 +501,7 @@ static void record_protection(Power *power, Cable *cable)
         }
         return;
     }
-    if (cable->feed->taker->kind == KIND_ENGINE && protect == NULL) {
-        return; /* what cranks an engine needs none */
-    }
-    choose_protection(power, cable);
+    record_chosen_protection(power, cable);
     if (node != NULL) {
         /* A hole is filled, so it protects; what is left out does not: then the device upstream does, if any. */
         node->protection = protect != NULL
@@ -577,77 +511,35 @@ static void record_protection(Power *power, Cable *cable)
     }
 }
 
-/* Fault current */
-
-static Interval cold_resistance(const Cable *cable, Interval run)
-{
-    double most = cable->thin != NULL && isfinite(run.high)
-                      ? conductor_resistance_ohm(cable->thin, 2.0 * run.high, cold_celsius, cable->parallel)
-                      : INFINITY;
-    double least = cable->thick != NULL
-                       ? conductor_resistance_ohm(cable->thick, 2.0 * run.low, cold_celsius, cable->parallel)
-                       : 0.0;
-    return (Interval){least, most};
-}
-
-/* Just behind the device: the cable up to it lies in the loop, the rest of this cable does not. */
-static void record_fault_current(Power *power, Cable *cable)
-{
-    Work *work = power->work;
-    const Entity *giver = cable->feed->giver;
-    PowerNode *node = power_node(power, cable->feed->taker);
-    const Entity *source = giver != NULL ? power_node(power, giver)->source : NULL;
-    if (source == NULL || source->kind != KIND_BANK || cable->feed->maker || cable->subject->flags & ENTITY_AC ||
-        giver->kind == KIND_CONVERTER || giver->kind == KIND_CHARGER) {
-        return; /* what converts limits the current itself */
-    }
-    const Figure *at_bank = figure_find(work->figures, source, FIGURE_SHORT_CIRCUIT, NULL);
-    PowerNode *before = power_node(power, giver);
-    work_begin(work);
-    Quantity short_circuit = use_figure(work, at_bank);
-    Interval upstream = before->cold_known ? before->cold_ohm : point(0.0);
-    Interval current = point(0.0);
-    if (short_circuit.state == STATE_KNOWN && short_circuit.value.high > 0.0) {
-        Interval volts = power_node(power, source)->working_v;
-        const Value *distance = property_value(feed_property(cable->feed, PROP_FEED_PROTECT), 3);
-        Interval lead = distance->kind == VALUE_QUANTITY
-                            ? (Interval){distance->u.quantity.low, distance->u.quantity.high}
-                            : point(0.0);
-        Interval loop = interval_add(upstream, cold_resistance(cable, lead));
-        use_fact(work, "resistance of the copper up to the device, at 20 C", loop, UNIT_ALONE(UNIT_MOHM),
-                 "the stated or chosen sizes");
-        double bank_low = short_circuit.value.high > 0.0 ? volts.high / short_circuit.value.high : 0.0;
-        double bank_high = short_circuit.value.low > 0.0 ? volts.low / short_circuit.value.low : INFINITY;
-        double high = fault_current_a(volts.high, bank_low, loop.low);
-        double low = isfinite(bank_high) && isfinite(loop.high) ? fault_current_a(volts.low, bank_high, loop.high) : 0.0;
-        current = interval_corners(low, high);
-    }
-    work_record(work, FIGURE_FAULT_CURRENT, cable->subject, cable->at, current,
-                "voltage / (bank's resistance, by {short-circuit-current}, + {copper})");
-    bool known = cable->run.state == STATE_KNOWN;
-    Interval own = known ? cold_resistance(cable, cable->run.value) : (Interval){0.0, INFINITY};
-    node->cold_ohm = interval_add(upstream, own);
-    node->cold_known = true;
-}
-
 /* A whole feed */
 
 static Quantity maker_current(Power *power, const Feed *feed);
 
-static void find_current(Power *power, Cable *cable)
+static const char formula_output[] = "its greatest output";
+
+static void read_current(Power *power, Cable *cable)
 {
     Work *work = power->work;
     if (cable->feed->maker) {
         work_begin(work);
-        Quantity current = maker_current(power, cable->feed);
-        cable->current_figure = work_record(work, FIGURE_CURRENT, cable->subject, cable->at, current.value,
-                                            "its greatest output");
-    } else {
-        cable->current_figure = figure_find(work->figures, cable->subject, FIGURE_CURRENT, cable->at);
+        cable->current = maker_current(power, cable->feed);
+        cable->current.state = work->state;
+        return;
     }
-    const Figure *figure = cable->current_figure;
+    const Figure *figure = figure_find(work->figures, cable->subject, FIGURE_CURRENT, cable->at);
+    cable->current_figure = figure;
     cable->current = figure != NULL ? (Quantity){{figure->low, figure->high}, (State)figure->state}
                                     : (Quantity){point(0.0), STATE_MISSING};
+}
+
+static void record_output(Power *power, Cable *cable)
+{
+    if (cable->feed->maker) {
+        work_begin(power->work);
+        Quantity current = maker_current(power, cable->feed);
+        cable->current_figure =
+            work_record(power->work, FIGURE_CURRENT, cable->subject, cable->at, current.value, formula_output);
+    }
 }
 
 /* What hangs on a thing without a cable of its own (a switch, a load on its circuit) has what feeds that thing. */
@@ -658,34 +550,42 @@ static void hand_through(Power *power, const Feed *feed)
     }
     const PowerNode *giver = power_node(power, feed->giver);
     PowerNode *taker = power_node(power, feed->taker);
-    if (way_up(power, feed) != NULL) {
+    if (!turns_power(feed->giver)) {
         taker->total = worse(taker->total, giver->total);
         taker->total_by_rule = worse(taker->total_by_rule, giver->total_by_rule);
     }
     taker->protection = giver->protection;
-    taker->cold_ohm = giver->cold_ohm;
-    taker->cold_known = giver->cold_known;
 }
 
-static void compute_cable(Power *power, const Feed *feed)
+static void gather_cable(Power *power, const Feed *feed, Cable *cable)
 {
-    if (feed->shares) {
-        hand_through(power, feed);
-        return;
-    }
-    Cable cable = {.feed = feed, .subject = feed->subject, .at = feed_at(feed)};
-    const PowerNode *node = power_node(power, feed->taker);
-    cable.nominal_v = node->nominal_v;
-    read_cable(power, &cable);
-    find_current(power, &cable);
+    *cable = (Cable){.feed = feed, .subject = feed->subject, .at = feed_at(feed)};
+    cable->nominal_v = power_node(power, feed->taker)->nominal_v;
+    read_cable(power, cable);
+    read_current(power, cable);
     const Value *run = property_value(feed_property(feed, PROP_FEED_RUN), 0);
-    cable.run = run->kind == VALUE_QUANTITY ? (Quantity){{run->u.quantity.low, run->u.quantity.high}, STATE_KNOWN}
-                                            : (Quantity){point(0.0), STATE_MISSING};
-    find_size(power, &cable);
-    record_ampacity(power, &cable);
-    record_drops(power, &cable);
-    record_protection(power, &cable);
-    record_fault_current(power, &cable);
+    cable->run = run->kind == VALUE_QUANTITY ? (Quantity){{run->u.quantity.low, run->u.quantity.high}, STATE_KNOWN}
+                                             : (Quantity){point(0.0), STATE_MISSING};
+    read_size(cable);
+}
+
+static void record_cable(Power *power, Cable *cable)
+{
+    record_output(power, cable);
+    record_size(power, cable);
+    record_ampacity(power, cable);
+    record_drops(power, cable);
+    record_protection(power, cable);
+    power_record_faults(power, cable);
+}
+
+/* What has no cable of its own: only what asks for a voltage gets a figure. */
+static void record_without_cable(Power *power, const Feed *feed)
+{
+    hand_through(power, feed);
+    if (entity_states(feed->taker, PROP_LOAD_MIN_VOLTAGE)) {
+        record_end_voltage(power, feed, power_node(power, feed->taker)->total);
+    }
 }
 
 /* Which property tells the greatest current of a maker; PROP_NONE: its power does. */
@@ -736,21 +636,92 @@ static Quantity maker_current(Power *power, const Feed *feed)
     return current;
 }
 
+static bool takes_part(const Feed *feed)
+{
+    return !((feed->subject->flags | feed->taker->flags) & (ENTITY_LOOP | ENTITY_DROPPED));
+}
+
+Cable *power_cable_of(const Power *power, const Feed *feed)
+{
+    /* Those of one taker, or of one maker, stand together. */
+    const PowerNode *node = power_node(power, feed->maker ? feed->giver : feed->taker);
+    Cable *cable = feed->maker ? node->makes : node->cable;
+    const Cable *end = power->cables + power->cable_count;
+    while (cable != NULL && cable < end && cable->subject == feed->subject && cable->feed->maker == feed->maker) {
+        if (cable->feed == feed) {
+            return cable;
+        }
+        cable++;
+    }
+    return NULL;
+}
+
+/* Cables of `fed-by` in the order in which givers come before takers, then those of makers. */
+static void gather_cables(Power *power)
+{
+    const Model *model = power->model;
+    power->cables = ARENA_ARRAY(power->work->figures->arena, Cable, model->feed_count + 1);
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        PowerNode *node = power_node(power, model->feed_order[i]);
+        node->cable = &power->cables[power->cable_count];
+        for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
+            if (takes_part(feed) && !feed->shares) {
+                gather_cable(power, feed, &power->cables[power->cable_count++]);
+            }
+        }
+        if (node->cable == &power->cables[power->cable_count]) {
+            node->cable = NULL;
+        }
+    }
+    power->fed_count = power->cable_count;
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        if (model->feeds[i]->maker && takes_part(model->feeds[i])) {
+            Cable *cable = &power->cables[power->cable_count++];
+            gather_cable(power, model->feeds[i], cable);
+            PowerNode *maker = power_node(power, model->feeds[i]->giver);
+            maker->makes = maker->makes != NULL ? maker->makes : cable;
+        }
+    }
+}
+
+enum { CHOICES_MOST = 20, CLASSES_MOST = 4 };
+
+/* Sizes ask for currents, currents for sizes, classes for both: ratings and sizes only grow, so this settles. */
+static void choose_and_solve(Power *power)
+{
+    power_choose(power);
+    for (int tries = 0;; tries++) {
+        power_solve(power);
+        for (int i = 0; i < CHOICES_MOST && power_choose_again(power); i++) {
+            power_solve(power);
+        }
+        power_supplies(power);
+        if (tries == CLASSES_MOST || !power_choose_classes(power)) {
+            return;
+        }
+    }
+}
+
 void power_cables(Power *power)
 {
     const Model *model = power->model;
     power_short_circuits(power);
-    power_find_ways(power);
+    gather_cables(power);
+    power_makers_faults(power);
+    choose_and_solve(power);
+    Cable *cable = power->cables;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
-            if (feed_takes_part(feed)) {
-                compute_cable(power, feed);
+            if (takes_part(feed) && feed->shares) {
+                record_without_cable(power, feed);
+            } else if (takes_part(feed)) {
+                record_cable(power, cable++);
             }
         }
     }
-    for (uint32_t i = 0; i < model->feed_count; i++) {
-        if (model->feeds[i]->maker && feed_takes_part(model->feeds[i])) {
-            compute_cable(power, model->feeds[i]);
-        }
+    for (uint32_t i = power->fed_count; i < power->cable_count; i++) {
+        record_cable(power, &power->cables[i]);
     }
+    power_surges(power);
+    power_brought(power);
 }

@@ -152,12 +152,49 @@ Quantity power_draw_current(Power *power, const Entity *load)
     return draw;
 }
 
+/* How the current of a load follows the voltage, for the solved network (power_network.c). */
+
+static LoadSort stated_sort(const Entity *load, bool in_amperes)
+{
+    Str behaves = entity_word(load, PROP_LOAD_BEHAVES);
+    return str_is(behaves, "current")      ? LOAD_CURRENT
+           : str_is(behaves, "power")      ? LOAD_POWER
+           : str_is(behaves, "resistance") ? LOAD_RESISTANCE
+           : in_amperes                    ? LOAD_CURRENT
+                                           : LOAD_POWER;
+}
+
+/* A stated draw as amperes, watts or siemens of one; what is stated for another voltage is so at that one. */
+static void note_draw(Power *power, const Entity *load)
+{
+    PowerNode *node = power_node(power, load);
+    const Property *property = entity_property(load, PROP_LOAD_DRAW);
+    const Value *draw = property_value(property, 0);
+    const Value *at = property_value(property, 1);
+    bool own_voltage = at->kind == VALUE_QUANTITY && !(load->flags & ENTITY_AC);
+    Interval volts = own_voltage ? (Interval){at->u.quantity.low, at->u.quantity.high} : node->working_v;
+    Interval value = {draw->u.quantity.low, draw->u.quantity.high};
+    bool in_amperes = dimension_equal(unit_dimension(draw->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
+    node->sort = stated_sort(load, in_amperes);
+    switch (node->sort) {
+    case LOAD_CURRENT:
+        node->own = in_amperes ? value : interval_divide(value, volts);
+        break;
+    case LOAD_POWER:
+        node->own = in_amperes ? interval_multiply(value, volts) : value;
+        break;
+    default:
+        node->own = interval_divide(in_amperes ? value : interval_divide(value, volts), volts);
+        break;
+    }
+}
+
 /* Current of a thing that turns power of one kind into another: power out over efficiency and voltage in. */
 static Quantity converted(Power *power, const Entity *entity, Quantity watts, PropId efficiency)
 {
     Work *work = power->work;
     Quantity share = use_value(work, entity, efficiency, 0);
-    const PowerNode *node = power_node(power, entity);
+    PowerNode *node = power_node(power, entity);
     if (!is_known_voltage(node) || watts.state != STATE_KNOWN || share.state != STATE_KNOWN) {
         if (!is_known_voltage(node)) {
             use_waiting(work);
@@ -165,6 +202,8 @@ static Quantity converted(Power *power, const Entity *entity, Quantity watts, Pr
         return (Quantity){point(0.0), is_known_voltage(node) ? STATE_MISSING : STATE_WAITING};
     }
     Interval volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    node->sort = LOAD_POWER;
+    node->own = interval_divide(watts.value, share.value);
     return (Quantity){interval_divide(watts.value, interval_multiply(share.value, volts)), STATE_KNOWN};
 }
 
@@ -211,12 +250,16 @@ static bool own_draw(Power *power, const Entity *entity, Quantity *current, cons
     case KIND_ENGINE:
         *formula = formula_starter;
         *current = use_value(work, entity, PROP_ENGINE_STARTER, 0);
+        power_node(power, entity)->sort = LOAD_CURRENT;
+        power_node(power, entity)->own = current->value;
         return true;
     case KIND_WATER_HEATER: {
         *formula = formula_element;
         Quantity watts = use_value(work, entity, PROP_WATER_HEATER_ELEMENT, 0);
-        const PowerNode *node = power_node(power, entity);
+        PowerNode *node = power_node(power, entity);
         if (watts.state == STATE_KNOWN && is_known_voltage(node)) {
+            node->sort = LOAD_RESISTANCE;
+            node->own = interval_divide(interval_divide(watts.value, node->working_v), node->working_v);
             watts.value = interval_divide(watts.value, use_fact(work, "voltage that it works at", node->working_v,
                                                                 UNIT_ALONE(UNIT_V), "its source").value);
         }
@@ -228,12 +271,15 @@ static bool own_draw(Power *power, const Entity *entity, Quantity *current, cons
             return false;
         }
         *current = power_draw_current(power, entity);
+        if (current->state == STATE_KNOWN) {
+            note_draw(power, entity);
+        }
         return true;
     }
 }
 
 /* What a thing's takers ask of it. Takers behind an inverter, charger or converter ask that one, not what feeds it. */
-static bool converts(const Entity *entity)
+bool turns_power(const Entity *entity)
 {
     return entity->kind == KIND_INVERTER || entity->kind == KIND_CHARGER || entity->kind == KIND_CONVERTER;
 }
@@ -350,6 +396,7 @@ static void compute_thing(Power *power, const Entity *entity)
     if (own_draw(power, entity, &own, &formula)) {
         Quantity count = use_count(work, entity);
         Interval current = interval_multiply(own.value, count.value);
+        node->own = interval_multiply(node->own, count.value);
         node->state = work->state;
         node->flow = flow_of_load(current, longest_use(power, entity));
         record_current(power, entity, current, formula);
@@ -381,7 +428,7 @@ static void compute_things(Power *power, bool behind_inverters)
     const Model *model = power->model;
     for (uint32_t i = model->feed_order_count; i-- > 0;) {
         const Entity *entity = model->feed_order[i];
-        if (!(entity->flags & ENTITY_DROPPED) && (entity->fed != NULL || !converts(entity)) &&
+        if (!(entity->flags & ENTITY_DROPPED) && (entity->fed != NULL || !turns_power(entity)) &&
             hangs_on_inverter(power, entity) == behind_inverters) {
             compute_thing(power, entity);
         }

@@ -149,3 +149,77 @@ Placement placement_limit(Basis basis, PowerOrigin origin, bool sheathed)
 {
     return placements[basis][origin][sheathed ? 1 : 0];
 }
+
+ProtectionClass class_that_breaks(bool breaker, double at_least_a, double volts, double fault_a)
+{
+    ProtectionClass best = PROTECTION_CLASS_COUNT;
+    ProtectionClass usual = protection_default_class(breaker, at_least_a, false);
+
+    for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
+        ProtectionClass this = (ProtectionClass)class;
+        double rating = next_rating_a(this, at_least_a);
+        bool serves = rows[class].breaker == breaker && isfinite(rating) &&
+                      interrupting_capacity_a(this, volts, false) >= fault_a * (1.0 - ROUNDING);
+        if (serves && this == usual)
+            return usual;
+        if (serves && (best == PROTECTION_CLASS_COUNT || rating < next_rating_a(best, at_least_a)))
+            best = this;
+    }
+    return best;
+}
+
+typedef struct Melting {
+    ProtectionClass class;
+    double times;
+    double least_s, most_s;
+    Evidence evidence;
+    const char *source;
+} Melting;
+
+static const Melting meltings[] = {
+#define MELTING(CLASS, TIMES, LEAST, MOST, EVIDENCE, SOURCE) {PROTECTION_##CLASS, TIMES, LEAST, MOST, EVIDENCE, SOURCE},
+#include "tables/melting.def"
+#undef MELTING
+};
+
+static const char no_standard[] = "no standard at hand bounds it: a choice of this program";
+
+enum { MELTING_COUNT = sizeof meltings / sizeof meltings[0] };
+
+DeviceLimit opens_promptly(ProtectionClass class, double rating_a)
+{
+    for (size_t i = 0; i < MELTING_COUNT; i++) {
+        if (meltings[i].class == class && meltings[i].most_s <= PROMPT_SECONDS)
+            return (DeviceLimit){meltings[i].times * rating_a, meltings[i].evidence, meltings[i].source};
+    }
+    return (DeviceLimit){PROMPT_MULTIPLE * rating_a, EVIDENCE_MODEL, no_standard};
+}
+
+/* Times the rating at which the least time is so many seconds, between two points of a class. */
+static double between(const Melting *slow, const Melting *quick, double seconds)
+{
+    double share = log(slow->least_s / seconds) / log(slow->least_s / quick->least_s);
+    return slow->times * pow(quick->times / slow->times, share);
+}
+
+DeviceLimit carries_surely(ProtectionClass class, double rating_a, double seconds)
+{
+    const Melting *slow = NULL;
+
+    for (size_t i = 0; i < MELTING_COUNT; i++) {
+        const Melting *row = &meltings[i];
+        if (row->class != class)
+            continue;
+        if (row->least_s < seconds)
+            return (DeviceLimit){(slow != NULL ? between(slow, row, seconds) : 1.0) * rating_a, row->evidence, row->source};
+        slow = row;
+    }
+    if (slow != NULL)
+        return (DeviceLimit){slow->times * rating_a, slow->evidence, slow->source};
+    return (DeviceLimit){(seconds <= 1.0 ? 2.0 : 1.0) * rating_a, EVIDENCE_MODEL, no_standard};
+}
+
+double order_ratio(ProtectionClass upstream, ProtectionClass downstream)
+{
+    return upstream == PROTECTION_CARTRIDGE && downstream == PROTECTION_CARTRIDGE ? 1.6 : 1.01;
+}

@@ -126,4 +126,36 @@ Placement placement_limit(Basis basis, PowerOrigin origin, bool sheathed);
 #define SELECTIVE_RATIO_GG 1.6
 #define SELECTIVE_RATIO_UNLIKE 2.0
 
+/**
+ * The class to take for a device of at least so many amperes that has to break so much at that voltage: the default one if
+ * it does, else the one that is made in the smallest rating. PROTECTION_CLASS_COUNT if none is.
+ */
+ProtectionClass class_that_breaks(bool breaker, double at_least_a, double volts, double fault_a);
+
+/* What is prompt for a device that clears a short circuit: a choice of this program (the longest that IEC 60364-4-41 gives
+ * fixed circuits, from memory). */
+#define PROMPT_SECONDS 5.0
+/* Where no standard bounds it, a device is taken to open promptly from so many times its rating: a choice of this program. */
+#define PROMPT_MULTIPLE 4.0
+
+/* What is known of how a class opens. */
+typedef struct DeviceLimit {
+    double amps;
+    Evidence evidence;
+    const char *source;
+} DeviceLimit;
+
+/** The least current at which a device of that rating opens within PROMPT_SECONDS (melting.def). Rises with the rating. */
+DeviceLimit opens_promptly(ProtectionClass class, double rating_a);
+
+/**
+ * The greatest current that it surely carries for so long without opening: between the points of melting.def in the
+ * logarithms of both, never less than its rating. Where no standard bounds it: twice the rating up to a second, its rating
+ * beyond (a choice of this program). Rises with the rating, falls with time.
+ */
+DeviceLimit carries_surely(ProtectionClass class, double rating_a, double seconds);
+
+/** What asks the upstream device to be so many times the one behind it: fuses gG 1.6 (IEC 60269, verified), else larger. */
+double order_ratio(ProtectionClass upstream, ProtectionClass downstream);
+
 #endif

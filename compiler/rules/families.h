@@ -7,6 +7,7 @@
 #include "rules/rule.h"
 
 extern const RuleFamily rules_wiring;  /* cables, protection, panels */
+extern const RuleFamily rules_network; /* voltages, starts and faults in the solved network */
 extern const RuleFamily rules_bank;    /* banks and charging */
 extern const RuleFamily rules_days;    /* days of the banks; arrays, belts, heaters */
 extern const RuleFamily rules_shore;   /* shore power, inverters, outlets */

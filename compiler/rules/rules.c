@@ -9,6 +9,7 @@
 const RuleFamily *const rule_families[] = {
     /* clang-format off: one a line */
     &rules_wiring,
+    &rules_network,
     &rules_bank,
     &rules_shore,
     &rules_water,

@@ -3,6 +3,8 @@
  * ones (compiler/tables/). What starts an engine is exempt where the clauses exempt it.
  */
 #include "rules/families.h"
+#include "rules/upstream.h"
+#include "rules/wiring.h"
 
 #include "figures/power.h"
 #include "physics/ampacity.h"
@@ -14,68 +16,6 @@
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 static const UnitPair percent = {UNIT_PERCENT, UNIT_NONE};
 static const UnitPair metres = {UNIT_M, UNIT_NONE};
-
-/* A feed's name in a sentence: the thing, and for a maker where it goes. */
-static const char *feed_name(const Judge *judge, const Feed *feed)
-{
-    const Entity *at = feed_at(feed);
-    if (at == NULL) {
-        return text_format(judge->arena, "`%s`", say_name(judge, feed->subject));
-    }
-    return feed->maker ? text_format(judge->arena, "`%s` to `%s`", say_name(judge, feed->subject), say_name(judge, at))
-                       : text_format(judge->arena, "`%s` from `%s`", say_name(judge, feed->subject), say_name(judge, at));
-}
-
-static Span feed_place(const Judge *judge, const Feed *feed, PropId prop)
-{
-    return place_in_block(judge, feed->subject, feed->block, feed_prop(feed, prop));
-}
-
-static const Span nowhere = {0, 0};
-
-/* Puts a finding at a property of its feed; the place is looked up only where there is a finding. */
-static Finding *about_feed(Judge *judge, Finding *finding, const Feed *feed, PropId prop)
-{
-    if (finding != NULL) {
-        finding->place = feed_place(judge, feed, prop);
-        finding_at(finding, feed_at(feed));
-    }
-    return finding;
-}
-
-static Finding *feed_at_least(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit)
-{
-    return about_feed(judge, judge_at_least(judge, feed->subject, nowhere, value, limit), feed, prop);
-}
-
-static Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit)
-{
-    return about_feed(judge, judge_at_most(judge, feed->subject, nowhere, value, limit), feed, prop);
-}
-
-static bool is_cranking(const Feed *feed)
-{
-    return feed->taker->kind == KIND_ENGINE;
-}
-
-static bool is_alternating(const Feed *feed)
-{
-    return (feed->taker->flags & ENTITY_AC) || feed->giver == NULL ||
-           (feed->maker && (feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR));
-}
-
-/* The nominal voltage at a feed, from the fact that its drop rests on; 0 if not known. */
-static double feed_volts(const Judge *judge, const Feed *feed)
-{
-    const Figure *drop = feed_figure(judge, feed, FIGURE_VOLTAGE_DROP);
-    for (uint16_t i = 0; drop != NULL && i < drop->input_count; i++) {
-        const Input *input = &drop->inputs[i];
-        if (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_V) {
-            return input->u.fact->low;
-        }
-    }
-    return 0.0;
-}
 
 /* What lessens a cable's ampacity, as is to be seen at the wire: "2.5 mm2, 60 C insulation, engine space". */
 static void show_cable(Judge *judge, Finding *finding, const Feed *feed)
@@ -179,7 +119,7 @@ static void judge_wire_unprotected(Judge *judge, const Feed *feed)
     }
     const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    double volts = feed_volts(judge, feed);
+    double volts = nominal_volts(judge, feed);
     Side limit = side_figure(ampacity);
     if (limit.state == STATE_KNOWN) {
         limit.value = (Interval){protection_limit_a(judge->basis, volts, ampacity->low),
@@ -393,17 +333,6 @@ static void judge_protect_tight(Judge *judge, const Feed *feed)
 
 /* protect-breaking */
 
-static ProtectionClass stated_class(const Property *protect, double amps, bool ac)
-{
-    const Value *word = property_value(protect, 2);
-    for (int c = 0; c < PROTECTION_CLASS_COUNT && word->kind == VALUE_WORD; c++) {
-        if (str_is(word->u.word, protection_row((ProtectionClass)c)->word)) {
-            return (ProtectionClass)c;
-        }
-    }
-    return class_by_kind(protect, amps, ac);
-}
-
 /* The bank whose short circuit a fault current comes from, if its resistance is only what is usual; else NULL. */
 static const Entity *bank_by_usual(const Figure *fault)
 {
@@ -429,10 +358,15 @@ static void judge_protect_breaking(Judge *judge, const Feed *feed)
         return;
     }
     Side breaks = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 4);
-    ProtectionClass class = stated_class(protect, isfinite(device->high) ? device->high : device->low, false);
+    ProtectionClass class = device_class(protect, isfinite(device->high) ? device->high : device->low, false);
     bool assumed = breaks.state == STATE_MISSING;
+    if (assumed && device->chosen && property_value(protect, 2)->kind != VALUE_WORD && fault->state == STATE_KNOWN) {
+        bool breaker = str_is(property_value(protect, 1)->kind == VALUE_WORD ? property_value(protect, 1)->u.word : STR(""), "breaker");
+        ProtectionClass serves = class_that_breaks(breaker, device->high, nominal_volts(judge, feed), fault->high);
+        class = serves != PROTECTION_CLASS_COUNT ? serves : class; /* the class is left to the program too */
+    }
     if (assumed) {
-        breaks = side_number(interrupting_capacity_a(class, feed_volts(judge, feed), false), amperes);
+        breaks = side_number(interrupting_capacity_a(class, nominal_volts(judge, feed), false), amperes);
     }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks,
                                            side_figure(fault));

@@ -62,6 +62,12 @@ instructions() {
         sed -n 's/^==[0-9]*== Collected : \([0-9]*\).*/\1/p'
 }
 
+# Of solving alone, not of filling in the nodes.
+network_instructions() {
+    valgrind --tool=callgrind --callgrind-out-file=/dev/null --toggle-collect=network_solve "$tools/network" once "$1" 2>&1 >/dev/null |
+        sed -n 's/^==[0-9]*== Collected : \([0-9]*\).*/\1/p'
+}
+
 say "writing specs of 10,000, 100,000 and 1,000,000 lines ..."
 for lines in 10000 100000 1000000; do
     generate $lines
@@ -83,10 +89,13 @@ true_time=$(field "$start" 2 1)
 year=$("$tools/year" "$demo" 30)
 bare_time=$(field "$year" 1 1)
 year_time=$(field "$year" 1 2)
+network=$("$tools/network" 60)
 
 say "counting instructions ..."
 small=$(instructions "$work/10000.boat")
 large=$(instructions "$work/100000.boat")
+network_small=$(network_instructions 10000)
+network_large=$(network_instructions 100000)
 if [ -n "${BENCH_FULL:-}" ]; then
     huge=$(instructions "$work/1000000.boat")
 fi
@@ -102,6 +111,8 @@ row "growth exponent of instructions, 10,000 to 100,000 lines" "$(calculate %.3f
 if [ -n "${BENCH_FULL:-}" ]; then
     row "growth exponent of instructions, 100,000 to 1,000,000 lines" "$(calculate %.3f "log($huge / $large) / log(10)")" 1.05
 fi
+row "network of 100,000 nodes : one of 10,000 (instructions)" "$(calculate %.2f "$network_large / $network_small")" 12
+row "network of 100,000 nodes : lexing its spec twice (time)" "$(calculate %.2f "$(field "$network" 1 1) / $(field "$network" 1 2) / 2")" 1
 row "check of the demo boat : true (time)" "$(calculate %.2f "$demo_time / $true_time")" 3
 row "a year of the demo's days : its loads summed only (time)" "$(calculate %.2f "$year_time / $bare_time")" 5
 row "a year of the demo's days (ms)" "$(calculate %.2f "$year_time / 1000")" 50
@@ -119,5 +130,7 @@ medians $(calculate %.0f "$(field "$start" 1 2)") and $(calculate %.0f "$(field 
 bare $(calculate %.2f "$bare_time / 1000") ms for $(field "$year" 1 3) loads
   1,000,000 lines      $(calculate %.1f "$peak / 1e6") MB for $(calculate %.1f "$million_size / 1e6") MB; \
 $(calculate %.2f "$(field "$weight" 1 1) / 1e6") s
+  network              100,000 nodes $(calculate %.2f "$(field "$network" 1 1) / 1000") ms in $(field "$network" 1 3) rounds; \
+its spec of $(field "$network" 1 4) bytes lexed in $(calculate %.2f "$(field "$network" 1 2) / 1000") ms
   10,000 lines end     $summary
 END

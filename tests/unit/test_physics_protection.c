@@ -213,6 +213,39 @@ static void a_load_of_constant_power_collapses_beyond_the_most(void **state)
     assert_near(constant_power_v(12.8, 0.0, 1e6), 12.8, 0.0);
 }
 
+/* ISO 8820-3 type C, from memory: 2 times the rating opens within 5 s, and not before 0.15 s. Others: choices of the program. */
+static void devices_open_promptly_and_carry_surely_by_their_class(void **state)
+{
+    (void)state;
+    assert_near(opens_promptly(PROTECTION_BLADE, 15.0).amps, 30.0, 1e-9);
+    assert_near(opens_promptly(PROTECTION_BOLT_ON, 100.0).amps, 350.0, 1e-9);
+    assert_near(opens_promptly(PROTECTION_CLASS_T, 100.0).amps, 100.0 * PROMPT_MULTIPLE, 1e-9);
+    assert_int_equal(opens_promptly(PROTECTION_BLADE, 15.0).evidence, EVIDENCE_MEMORY);
+    assert_int_equal(opens_promptly(PROTECTION_THERMAL, 15.0).evidence, EVIDENCE_MODEL);
+    assert_near(carries_surely(PROTECTION_BLADE, 10.0, 0.15).amps, 20.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_BLADE, 10.0, 1e4).amps, 10.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_BLADE, 10.0, 1e-3).amps, 60.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_HYDRAULIC, 10.0, 1.0).amps, 20.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_HYDRAULIC, 10.0, 2.0).amps, 10.0, 1e-9);
+    for (int i = 1; i < 200; i++) { /* the longer, the less */
+        assert_true(carries_surely(PROTECTION_BLADE, 10.0, 0.01 * i).amps <= carries_surely(PROTECTION_BLADE, 10.0, 0.01 * (i - 1) + 1e-4).amps);
+    }
+}
+
+/* Capacities of the class table: blade 1000 A, bolt-on 6000 A from 35 A, class T 20 kA from 1 A; IEC 60269: gG 1.6 to 1. */
+static void a_class_is_found_that_breaks_the_fault(void **state)
+{
+    (void)state;
+    assert_int_equal(class_that_breaks(false, 10.0, 12.0, 900.0), PROTECTION_BLADE);
+    assert_int_equal(class_that_breaks(false, 7.5, 12.0, 3000.0), PROTECTION_CLASS_T);
+    assert_int_equal(class_that_breaks(false, 100.0, 12.0, 5000.0), PROTECTION_BOLT_ON);
+    assert_int_equal(class_that_breaks(false, 100.0, 12.0, 15000.0), PROTECTION_CLASS_T);
+    assert_int_equal(class_that_breaks(false, 100.0, 48.0, 1000.0), PROTECTION_TERMINAL);
+    assert_int_equal(class_that_breaks(true, 20.0, 12.0, 4000.0), PROTECTION_CLASS_COUNT);
+    assert_near(order_ratio(PROTECTION_CARTRIDGE, PROTECTION_CARTRIDGE), 1.6, 0.0);
+    assert_true(order_ratio(PROTECTION_CLASS_T, PROTECTION_HYDRAULIC) > 1.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -232,6 +265,8 @@ int main(void)
         cmocka_unit_test(strings_add_and_members_in_series_do_not),
         cmocka_unit_test(resistance_from_two_loads),
         cmocka_unit_test(a_load_of_constant_power_collapses_beyond_the_most),
+        cmocka_unit_test(devices_open_promptly_and_carry_surely_by_their_class),
+        cmocka_unit_test(a_class_is_found_that_breaks_the_fault),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

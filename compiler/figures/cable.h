@@ -1,0 +1,89 @@
+/*
+ * A cable on its way through the power recipes: what it is, what the program chose for it, what the solved network says
+ * of it. Private to compiler/figures/power_*.c.
+ */
+#ifndef GARBOARD_FIGURES_CABLE_H
+#define GARBOARD_FIGURES_CABLE_H
+
+#include "figures/power.h"
+#include "physics/protection.h"
+
+/* Which of the things that a size must do asked for the most. */
+typedef enum Deciding {
+    DECIDED_BY_LEAST,      /* the least size that the basis allows */
+    DECIDED_BY_CURRENT,
+    DECIDED_BY_PROTECTION,
+    DECIDED_BY_DROP,
+    DECIDED_BY_FEEDS,      /* the drop of what hangs on it */
+    DECIDED_IN_VAIN,       /* no size keeps the drop within its limit */
+} Deciding;
+
+typedef struct Cable {
+    const Feed *feed;
+    const Entity *subject;
+    const Entity *at;
+    const Figure *current_figure;
+    Quantity current;
+    Quantity run;
+    double insulation_c;
+    int parallel;
+    int bundle;
+    bool engine_space;
+    double air_c;                  /* of the hottest space, where it says so */
+    bool sheathed;
+    double nominal_v;
+    DropLimit limit;               /* of the total drop */
+
+    const Conductor *thin, *thick; /* ends of the size; NULL: unbounded or unknown */
+    bool size_broken;              /* a mistake stands there */
+    bool size_chosen;              /* by this program */
+    Deciding deciding;             /* where chosen */
+    Interval rating;               /* of its protection, where that is chosen or proposed */
+    bool rating_chosen;
+    const char *rating_remark;     /* why it is no better; or NULL */
+    ProtectionClass class;         /* chosen for what it has to break; PROTECTION_NEC_SERIES: the usual one */
+
+    Interval solved_a;             /* with each load at the voltage that reaches it, at the stated voltage of the source */
+    bool solved;                   /* else it is the plain current */
+    bool collapses, may_collapse;  /* at any values; at some */
+
+    struct Cable *next_brought;    /* of makers: the next that feeds the same thing */
+
+    const Figure *size;
+    const Figure *ampacity;
+    const Figure *drop;
+    Figure *protection;            /* where chosen */
+} Cable;
+
+/** The cable of a feed, in a few steps; NULL if it has none of its own or takes no part. */
+Cable *power_cable_of(const Power *power, const Feed *feed);
+/** What its conductors carry if they are of that size; nominal_v must be known for a bundle. */
+double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor *row);
+/** Share of the nominal voltage that it loses; infinite for an unknown size, a run or current without end. */
+double cable_physical_share(const Cable *cable, const Conductor *row, double run_m, double amps);
+double cable_rule_share(const Power *power, const Cable *cable, const Conductor *row, double run_m, double amps);
+/** Temperature of the copper in a solved network, in C. */
+#define CABLE_WORKING_CELSIUS 50.0
+/** Whether it draws on a source that holds a voltage by itself: then drops are counted from there. */
+bool cable_begins_anew(const Cable *cable);
+
+/** Chooses ratings and sizes that are left to the program (power_size.c). */
+void power_choose(Power *power);
+/** Makes chosen sizes larger where the solved currents ask for it; whether it changed any. */
+bool power_choose_again(Power *power);
+/** Chooses classes that break what they may have to; whether ratings and sizes had to be chosen again for it. */
+bool power_choose_classes(Power *power);
+/** Solves the networks of all sources (power_network.c); needs every size. */
+void power_solve(Power *power);
+/** What short circuits draw from (power_fault.c): banks with the copper, and what makes power; needs every size. */
+void power_supplies(Power *power);
+void power_makers_faults(Power *power);
+/** The greatest current that a short circuit behind the device of a cable draws; 0 if not known. */
+double power_greatest_fault(Power *power, const Cable *cable);
+/** What loads take while they start; what sources bring to buses and panels (power_fault.c). */
+void power_surges(Power *power);
+void power_brought(Power *power);
+/** Fault currents of one cable. */
+void power_record_faults(Power *power, Cable *cable);
+
+#endif

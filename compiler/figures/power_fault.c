@@ -1,0 +1,359 @@
+/*
+ * Fault currents: what flows into a short circuit just behind each device, from every source that reaches it, and the least
+ * that flows into one at the far end of its cable.
+ *
+ * Banks add up where a thing is fed from several at once (a transfer switch takes one at a time). The greatest current is
+ * reckoned with the stated voltage, the least resistance and cold copper; the least with the lowest working voltage, the
+ * greatest resistance, warm copper and one source alone. What makes power limits its own current: chargers, converters and
+ * controllers to their output (common practice, no source), an alternator to 1.2 times its rating (the margin of 33 CFR
+ * 183.460(b); common practice, no source). All of it is added, wherever it joins: on the safe side. Behind what converts
+ * power there is no fault current to speak of. Inductance is left out.
+ */
+#include "figures/cable.h"
+
+#include "physics/fault.h"
+
+#include <math.h>
+
+static const double cold_celsius = 20.0;
+
+/* Copper */
+
+static Interval copper(const Cable *cable, Interval run, double celsius)
+{
+    double most = cable->thin != NULL && isfinite(run.high)
+                      ? conductor_resistance_ohm(cable->thin, 2.0 * run.high, celsius, cable->parallel)
+                      : INFINITY;
+    double least = cable->thick != NULL ? conductor_resistance_ohm(cable->thick, 2.0 * run.low, celsius, cable->parallel)
+                                        : 0.0;
+    return (Interval){least, most};
+}
+
+static Interval own_copper(const Cable *cable, double celsius)
+{
+    bool known = cable->run.state == STATE_KNOWN;
+    return known ? copper(cable, cable->run.value, celsius) : (Interval){0.0, INFINITY};
+}
+
+/* Supplies */
+
+/* The resistance of a bank in its worst state: as stated, else the high end of what is usual for its chemistry. */
+static Interval greatest_resistance(const Power *power, const Entity *bank, Interval by_figure)
+{
+    const Figure *capacity = figure_find(power->work->figures, bank, FIGURE_CAPACITY, NULL);
+    Chemistry chemistry;
+    if (entity_states(bank, PROP_BANK_RESISTANCE) || entity_states(bank, PROP_BANK_SHORT_CIRCUIT) ||
+        !bank_chemistry(bank, &chemistry) || capacity == NULL || capacity->state != STATE_KNOWN || capacity->low <= 0.0) {
+        return by_figure;
+    }
+    double nominal_v = power_node(power, bank)->nominal_v;
+    return interval_corners(battery_resistance_ohm(chemistry, nominal_v, capacity->low).high,
+                            battery_resistance_ohm(chemistry, nominal_v, capacity->high).high);
+}
+
+static Supply supply_of_bank(const Power *power, const Entity *bank)
+{
+    const PowerNode *node = power_node(power, bank);
+    const Figure *at_bank = figure_find(power->work->figures, bank, FIGURE_SHORT_CIRCUIT, NULL);
+    Supply supply = {.banks = 1, .volts = node->working_v};
+    if (at_bank == NULL || at_bank->state != STATE_KNOWN || at_bank->high <= 0.0) {
+        return supply;
+    }
+    supply.known = true;
+    supply.cold_ohm = (Interval){node->working_v.high / at_bank->high,
+                                 at_bank->low > 0.0 ? node->working_v.low / at_bank->low : INFINITY};
+    supply.hot_ohm = greatest_resistance(power, bank, supply.cold_ohm);
+    return supply;
+}
+
+static double side_by_side(double one, double other)
+{
+    return one <= 0.0 || other <= 0.0 ? 0.0 : isinf(one) ? other : isinf(other) ? one : one * other / (one + other);
+}
+
+static Supply supply_joined(Supply one, Supply other, bool one_at_a_time)
+{
+    if (!one.known || !other.known) {
+        return one.known ? one : other;
+    }
+    Supply both = {.known = true, .banks = one_at_a_time ? 1 : one.banks + other.banks};
+    both.volts = interval_hull(one.volts, other.volts);
+    both.cold_ohm = interval_hull(one.cold_ohm, other.cold_ohm);
+    both.hot_ohm = interval_max(one.hot_ohm, other.hot_ohm);
+    if (!one_at_a_time) {
+        both.cold_ohm.low = side_by_side(one.cold_ohm.low, other.cold_ohm.low);
+    }
+    return both;
+}
+
+static Supply supply_behind(Supply before, const Cable *cable)
+{
+    before.cold_ohm = interval_add(before.cold_ohm, own_copper(cable, cold_celsius));
+    before.hot_ohm = interval_add(before.hot_ohm, own_copper(cable, CABLE_WORKING_CELSIUS));
+    return before;
+}
+
+static bool takes_one_at_a_time(const Entity *thing)
+{
+    return thing->kind == KIND_SWITCH && str_is(entity_word(thing, PROP_SWITCH_WORKS_AS), "transfer");
+}
+
+/* What a feed brings to a short circuit; unknown where it comes from no bank. */
+static Supply supply_before(const Power *power, const Feed *feed)
+{
+    const Entity *giver = feed->giver;
+    if (giver == NULL || feed->maker || turns_power(giver) || feed->taker->flags & ENTITY_AC) {
+        return (Supply){.known = false};
+    }
+    return power_node(power, giver)->supply;
+}
+
+void power_supplies(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        const Entity *thing = model->feed_order[i];
+        PowerNode *node = power_node(power, thing);
+        node->supply = thing->kind == KIND_BANK ? supply_of_bank(power, thing) : (Supply){.known = false};
+        for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
+            const Cable *cable = power_cable_of(power, feed);
+            Supply brought = supply_before(power, feed);
+            brought = cable != NULL && brought.known ? supply_behind(brought, cable) : brought;
+            node->supply = supply_joined(node->supply, brought, takes_one_at_a_time(thing));
+        }
+    }
+}
+
+/* What makes power */
+
+static Interval greatest_of_maker(const Cable *cable)
+{
+    double share = cable->feed->giver->kind == KIND_ALTERNATOR ? ALTERNATOR_PROTECTION_SHARE : 1.0;
+    bool adds = cable->current.state == STATE_KNOWN && !(cable->feed->taker->flags & ENTITY_AC);
+    return adds ? interval_scale(cable->current.value, share) : point(0.0);
+}
+
+static void add_made(PowerNode *to, Interval more)
+{
+    to->made_a = interval_add(to->made_a, more);
+}
+
+void power_makers_faults(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = power->cable_count; i-- > power->fed_count;) {
+        Cable *cable = &power->cables[i];
+        PowerNode *taker = power_node(power, cable->feed->taker);
+        add_made(taker, greatest_of_maker(cable));
+        cable->next_brought = taker->brought;
+        taker->brought = cable;
+    }
+    for (uint32_t i = model->feed_order_count; i-- > 0;) {
+        const Entity *thing = model->feed_order[i];
+        const Feed *feed = thing->fed;
+        if (feed != NULL && feed->giver != NULL && !turns_power(feed->giver) && !(thing->flags & ENTITY_AC)) {
+            add_made(power_node(power, feed->giver), power_node(power, thing)->made_a);
+        }
+    }
+}
+
+/* What makers bring to a device: all that reaches its bank, but for what joins behind it. */
+static Interval made_before(const Power *power, const Cable *cable, const Entity *source)
+{
+    Interval all = power_node(power, source)->made_a;
+    Interval behind = power_node(power, cable->feed->taker)->made_a;
+    /* What is behind is one of the terms of all: each end less its own. */
+    return (Interval){fmax(all.low - behind.low, 0.0), isinf(all.high) ? INFINITY : fmax(all.high - behind.high, 0.0)};
+}
+
+/* Starting */
+
+static PropId surge_prop(const Entity *thing)
+{
+    return thing->kind == KIND_INVERTER                   ? PROP_INVERTER_SURGE
+           : kinds[thing->kind].groups & GROUPS_LOAD ? PROP_LOAD_SURGE
+                                                     : PROP_NONE;
+}
+
+/* In A, of all of them together, at the lowest voltage. */
+static const Figure *record_surge_current(Power *power, const Entity *thing)
+{
+    Work *work = power->work;
+    const PowerNode *node = power_node(power, thing);
+    PropId prop = surge_prop(thing);
+    work_begin(work);
+    Quantity surge = use_value(work, thing, prop, 0);
+    UnitPair unit = property_value(entity_property(thing, prop), 0)->unit;
+    bool in_watts = !dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)));
+    if (in_watts && node->least_v.low > 0.0) {
+        use_fact(work, "lowest voltage of its source", node->least_v, UNIT_ALONE(UNIT_V), node->least_source);
+        surge.value = interval_divide(surge.value, node->least_v);
+    } else if (in_watts) {
+        use_waiting(work);
+    }
+    if (thing->kind == KIND_INVERTER) {
+        surge.value = interval_divide(surge.value, use_value(work, thing, PROP_INVERTER_EFFICIENCY, 0).value);
+    }
+    surge.value = interval_multiply(surge.value, use_count(work, thing).value);
+    return work_record(work, FIGURE_SURGE_CURRENT, thing, NULL, surge.value, "as stated; of watts, over the lowest voltage");
+}
+
+static void record_surge_voltage(Power *power, const Entity *thing, const Figure *surge)
+{
+    Work *work = power->work;
+    const PowerNode *node = power_node(power, thing);
+    if (!node->supply.known || !node->end_known || node->current == NULL) {
+        return;
+    }
+    work_begin(work);
+    Quantity starts = use_figure(work, surge);
+    Quantity runs = use_figure(work, node->current);
+    use_fact(work, "voltage here while all that can run does, its source at its lowest", node->end_v, UNIT_ALONE(UNIT_V),
+             "the network of its source, solved");
+    use_fact(work, "resistance of the bank at its greatest and of the copper up to here, at 50 C", node->supply.hot_ohm,
+             UNIT_ALONE(UNIT_MOHM), "the stated or chosen sizes; a bank's usual resistance from memory");
+    Interval extra = interval_max(interval_subtract(starts.value, runs.value), point(0.0));
+    Interval volts = interval_subtract(node->end_v, interval_multiply(extra, node->supply.hot_ohm));
+    work_record(work, FIGURE_SURGE_VOLTAGE, thing, NULL, interval_max(volts, point(0.0)),
+                "end voltage - ({surge-current} - {current}) x resistance of bank and copper");
+}
+
+void power_surges(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        const Entity *thing = model->feed_order[i];
+        PropId prop = surge_prop(thing);
+        if (prop != PROP_NONE && entity_states(thing, prop) && !(thing->flags & (ENTITY_DROPPED | ENTITY_AC))) {
+            record_surge_voltage(power, thing, record_surge_current(power, thing));
+        }
+    }
+}
+
+/* What sources bring to a bus or a panel */
+
+void power_brought(Power *power)
+{
+    Work *work = power->work;
+    for (int k = 0; k < 2; k++) {
+        const Entity *thing = power->model->first_of_kind[k == 0 ? KIND_BUS : KIND_PANEL];
+        for (; thing != NULL; thing = thing->next_of_kind) {
+            const Cable *cable = power_node(power, thing)->brought;
+            if (cable == NULL || thing->flags & (ENTITY_DROPPED | ENTITY_AC)) {
+                continue;
+            }
+            work_begin(work);
+            Interval sum = point(0.0);
+            for (; cable != NULL; cable = cable->next_brought) {
+                sum = interval_add(sum, use_figure(work, cable->current_figure).value);
+            }
+            work_record(work, FIGURE_BROUGHT, thing, NULL, sum, "sum of the outputs that feed it");
+        }
+    }
+}
+
+/* Figures */
+
+static Interval fault_in(Interval volts, Interval ohm)
+{
+    double high = fault_current_a(volts.high, ohm.low, 0.0);
+    double low = isfinite(ohm.high) ? fault_current_a(volts.low, ohm.high, 0.0) : 0.0;
+    return interval_corners(low, high);
+}
+
+/* What stands between the source and the device. */
+static Interval ohm_before_device(const Cable *cable, Supply before)
+{
+    const Value *distance = property_value(feed_property(cable->feed, PROP_FEED_PROTECT), 3);
+    Interval lead = distance->kind == VALUE_QUANTITY ? (Interval){distance->u.quantity.low, distance->u.quantity.high}
+                                                     : point(0.0);
+    return interval_add(before.cold_ohm, copper(cable, lead, cold_celsius));
+}
+
+/* The bank from which a short circuit behind a cable's device would draw; NULL where what converts power limits it. */
+static const Entity *bank_of(const Power *power, const Cable *cable)
+{
+    const Entity *giver = cable->feed->giver;
+    const Entity *source = giver != NULL ? power_node(power, giver)->source : NULL;
+    bool limited = source == NULL || source->kind != KIND_BANK || cable->feed->maker ||
+                   cable->subject->flags & ENTITY_AC || turns_power(giver);
+    return limited ? NULL : source;
+}
+
+double power_greatest_fault(Power *power, const Cable *cable)
+{
+    const Entity *bank = bank_of(power, cable);
+    Supply before = bank != NULL ? power_node(power, cable->feed->giver)->supply : (Supply){.known = false};
+    if (!before.known) {
+        return 0.0;
+    }
+    return fault_in(before.volts, ohm_before_device(cable, before)).high + made_before(power, cable, bank).high;
+}
+
+static void record_fault(Power *power, const Cable *cable, const Entity *source, Supply before)
+{
+    Work *work = power->work;
+    Interval made = made_before(power, cable, source);
+    Interval current = point(0.0);
+    work_begin(work);
+    use_figure(work, figure_find(work->figures, source, FIGURE_SHORT_CIRCUIT, NULL));
+    if (before.known) {
+        Interval ohm = ohm_before_device(cable, before);
+        use_fact(work, before.banks > 1 ? "resistance of all banks that reach it and of the copper up to the device, at 20 C"
+                                        : "resistance of the bank and of the copper up to the device, at 20 C",
+                 ohm, UNIT_ALONE(UNIT_MOHM), "the stated or chosen sizes, the bank by its short-circuit current");
+        current = fault_in(before.volts, ohm);
+    }
+    if (made.high > 0.0) {
+        use_fact(work, "what makes power adds", made, UNIT_ALONE(UNIT_A),
+                 "outputs; alternators 1.2 times: 33 CFR 183.460(b); common practice, no source");
+        current = interval_add(current, made);
+    }
+    work_record(work, FIGURE_FAULT_CURRENT, cable->subject, cable->at, current,
+                made.high > 0.0 ? "voltage / resistance, from {short-circuit-current} and the copper, and what is made on top"
+                                : "voltage / resistance, from {short-circuit-current} and the copper");
+}
+
+static void record_least_fault(Power *power, const Cable *cable, const Entity *source, Supply before)
+{
+    Work *work = power->work;
+    const PowerNode *bank = power_node(power, source);
+    Interval current = point(0.0);
+    work_begin(work);
+    use_figure(work, figure_find(work->figures, source, FIGURE_SHORT_CIRCUIT, NULL));
+    use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
+    use_figure(work, cable->size);
+    if (before.known && bank->least_v.low > 0.0) {
+        Interval own = own_copper(cable, CABLE_WORKING_CELSIUS);
+        Interval ohm = interval_add(before.hot_ohm, own);
+        use_fact(work, "lowest voltage of its source", bank->least_v, UNIT_ALONE(UNIT_V), bank->least_source);
+        use_fact(work, "resistance of the bank at its greatest and of the copper to the far end, at 50 C", ohm,
+                 UNIT_ALONE(UNIT_MOHM), "the stated or chosen sizes; a bank's usual resistance from memory");
+        current = fault_in(bank->least_v, ohm);
+    }
+    work_record(work, FIGURE_LEAST_FAULT, cable->subject, cable->at, current, "voltage / resistance of bank and copper");
+}
+
+/* The device to buy for a rating that was left to the program. */
+static void say_class(const Power *power, Cable *cable)
+{
+    if (cable->protection != NULL && cable->protection->state == STATE_KNOWN && cable->class != PROTECTION_NEC_SERIES &&
+        cable->rating_remark == NULL) {
+        cable->protection->remark = text_format(power->work->figures->arena, "class %s breaks the short circuit behind it",
+                                                protection_row(cable->class)->word);
+    }
+}
+
+void power_record_faults(Power *power, Cable *cable)
+{
+    const Entity *bank = bank_of(power, cable);
+    if (bank == NULL) {
+        return; /* what converts limits the current itself */
+    }
+    Supply before = power_node(power, cable->feed->giver)->supply;
+    record_fault(power, cable, bank, before);
+    say_class(power, cable);
+    if (cable->feed->guard != NULL) {
+        record_least_fault(power, cable, bank, before);
+    }
+}

@@ -1,0 +1,163 @@
+/*
+ * Radial networks by sweeps. See network.h.
+ *
+ * At a node with voltage U, load i takes amps + watts / U + siemens x U. In its tangent at the last U that is a line, and
+ * so is, by the parent's voltage, all that a subtree takes: the branch I = a + b U with U = U_parent - R I gives
+ * U = (U_parent - R a) / (1 + R b). The pivot 1 + R b stays above zero as long as the voltages are above those at which
+ * the power that gets through is greatest; where it does not, there is no solution. (Currents are convex in the voltages,
+ * so Newton's method comes down to the highest solution monotonically: Ortega and Rheinboldt, Iterative Solution of
+ * Nonlinear Equations in Several Variables, 13.3, from memory.)
+ */
+#include "physics/network.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stddef.h>
+
+enum { MOST_ROUNDS = 100 };
+static const double least_move = 1e-8; /* the rounds converge quadratically: what is left is far below */
+static const double least_pivot = 1e-9;
+static const double tenth = 0.1; /* of what is brief: see flow_at_once of the figures */
+
+static const NetworkLine nothing = {0.0, 0.0};
+
+static double line_at(NetworkLine line, double volts)
+{
+    return line.a + line.b * volts;
+}
+
+static NetworkLine line_add(NetworkLine one, NetworkLine other)
+{
+    return (NetworkLine){one.a + other.a, one.b + other.b};
+}
+
+static NetworkLine line_scale(NetworkLine line, double factor)
+{
+    return (NetworkLine){line.a * factor, line.b * factor};
+}
+
+/* By the parent's voltage, when the branch's own current is back_a + ... and U = (U_parent - R back_a) / pivot. */
+static NetworkLine line_through(NetworkLine line, double ohm, double back_a, double pivot)
+{
+    return (NetworkLine){line.a - line.b * ohm * back_a / pivot, line.b / pivot};
+}
+
+static NetworkLine line_larger(NetworkLine one, NetworkLine other, double volts)
+{
+    return line_at(other, volts) > line_at(one, volts) ? other : one;
+}
+
+/* What a node itself takes, in its tangent at the voltage that it has now. */
+static void take_tangent(NetworkNode *node)
+{
+    double squared = node->volts * node->volts;
+    NetworkLine own = {node->amps + (node->watts != 0.0 ? 2.0 * node->watts / node->volts : 0.0),
+                       node->siemens - (node->watts != 0.0 ? node->watts / squared : 0.0)};
+    node->lasting = node->brief ? nothing : own;
+    node->fleeting = node->brief ? own : nothing;
+    node->largest = node->fleeting;
+}
+
+/* What the branch of a node carries, by the node's voltage. */
+static NetworkLine carried(const NetworkNode *node)
+{
+    if (!node->columns) {
+        return line_add(node->lasting, node->fleeting);
+    }
+    return line_add(node->lasting, line_larger(node->largest, line_scale(node->fleeting, tenth), node->volts));
+}
+
+/* From the ends to the source; false where no voltage can bring what is asked, and `at` says where. */
+static bool sweep_back(NetworkNode *nodes, uint32_t count, uint32_t *at)
+{
+    for (uint32_t i = count; i-- > 0;) {
+        NetworkNode *node = &nodes[i];
+        node->lasting = line_scale(node->lasting, node->share);
+        node->fleeting = line_scale(node->fleeting, node->share);
+        node->largest = line_scale(node->largest, node->share);
+        NetworkLine current = carried(node);
+        double pivot = 1.0 + node->ohm * current.b;
+        node->back_a = current.a;
+        node->current_a = current.b; /* kept for the way back */
+        if (pivot <= least_pivot) {
+            *at = i;
+            return false;
+        }
+        if (node->parent != NETWORK_SOURCE) {
+            NetworkNode *parent = &nodes[node->parent];
+            parent->lasting = line_add(parent->lasting, line_through(node->lasting, node->ohm, node->back_a, pivot));
+            parent->fleeting = line_add(parent->fleeting, line_through(node->fleeting, node->ohm, node->back_a, pivot));
+            parent->largest = line_larger(parent->largest, line_through(node->largest, node->ohm, node->back_a, pivot),
+                                          parent->volts);
+        }
+    }
+    return true;
+}
+
+/*
+ * From the source to the ends: the greatest move of a voltage, as a share of it; not a number where one falls to nothing,
+ * and `at` says where. Leaves the nodes ready for the next round.
+ */
+static double sweep_out(NetworkNode *nodes, uint32_t count, NetworkSolution *solution)
+{
+    double greatest = 0.0;
+    solution->loss_w = solution->source_a = 0.0;
+    for (uint32_t i = 0; i < count; i++) {
+        NetworkNode *node = &nodes[i];
+        bool root = node->parent == NETWORK_SOURCE;
+        double before = root ? node->emf_v : nodes[node->parent].volts;
+        double volts = (before - node->ohm * node->back_a) / (1.0 + node->ohm * node->current_a);
+        if (!(volts > 0.0)) {
+            solution->at = i;
+            return NAN;
+        }
+        node->current_a = node->back_a + node->current_a * volts;
+        solution->loss_w += node->current_a * node->current_a * node->ohm;
+        solution->source_a += root ? node->current_a : 0.0;
+        greatest = fmax(greatest, fabs(volts - node->volts) / volts);
+        node->volts = volts;
+        take_tangent(node);
+    }
+    return greatest;
+}
+
+static void start(NetworkNode *nodes, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        NetworkNode *node = &nodes[i];
+        assert(node->parent == NETWORK_SOURCE || node->parent < i);
+        if (node->parent != NETWORK_SOURCE) {
+            node->emf_v = nodes[node->parent].emf_v;
+        }
+        assert(node->emf_v > 0.0);
+        node->volts = node->emf_v;
+        take_tangent(node);
+    }
+}
+
+NetworkSolution network_solve(NetworkNode *nodes, uint32_t count)
+{
+    NetworkSolution solution = {.collapses = false};
+    double moved = INFINITY;
+
+    start(nodes, count);
+    while (moved > least_move && !solution.collapses) {
+        solution.rounds++;
+        moved = sweep_back(nodes, count, &solution.at) ? sweep_out(nodes, count, &solution) : NAN;
+        solution.collapses = isnan(moved) || (solution.rounds == MOST_ROUNDS && moved > least_move);
+    }
+    return solution;
+}
+
+void network_relieve(NetworkNode *nodes, uint32_t count, uint32_t at, bool *collapsed)
+{
+    collapsed[at] = true;
+    for (uint32_t i = at; i < count; i++) {
+        NetworkNode *node = &nodes[i];
+        if (i == at || (node->parent != NETWORK_SOURCE && node->parent >= at && collapsed[node->parent])) {
+            collapsed[i] = true;
+            node->amps += node->watts / node->emf_v;
+            node->watts = 0.0;
+        }
+    }
+}

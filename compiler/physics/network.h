@@ -1,0 +1,67 @@
+/*
+ * Radial networks of conductors behind their sources: which voltage reaches each load, and which current flows where.
+ *
+ * Loads take a current that is constant, or constant power, or what a resistance takes, or a mixture; so voltages and
+ * currents hang on each other. Solved by sweeps from the ends to the source and back, each with the loads in their
+ * tangent (Newton's method, with the elimination that a tree allows): work that grows with the nodes, a handful of
+ * rounds. Knows volts, amperes and ohms; not conductors, nor specs. Allocates nothing.
+ */
+#ifndef GARBOARD_PHYSICS_NETWORK_H
+#define GARBOARD_PHYSICS_NETWORK_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#define NETWORK_SOURCE UINT32_MAX
+
+/* a + b x volts, in A. */
+typedef struct NetworkLine {
+    double a, b;
+} NetworkLine;
+
+/* A node with the branch that feeds it, and what it takes. */
+typedef struct NetworkNode {
+    /* Given: */
+    uint32_t parent; /* the node that feeds it, before it in the array; NETWORK_SOURCE: a source of its own */
+    double emf_v;    /* > 0; of its source without load: given where that is its parent, found for the others */
+    bool brief;      /* its own load runs briefly */
+    bool columns;    /* its branch need not carry all that hangs on it: what lasts, and of what is brief the greater of the
+                        largest one and a tenth of all (network.c); else everything */
+    double share;    /* of all that hangs on it this runs at once; 1: all */
+    double ohm;      /* of its branch, out and back; >= 0 */
+    double amps, watts, siemens; /* its own load: the parts add up */
+    /* Found: */
+    double volts;
+    double current_a; /* in its branch */
+    /* Used on the way: */
+    NetworkLine lasting, fleeting, largest; /* what hangs on it, by its volts; then, by its parent's */
+    double back_a;
+} NetworkNode;
+
+typedef struct NetworkSolution {
+    bool collapses;  /* there is none: more power is asked than the conductors can bring */
+    uint32_t at;     /* the branch in which that was found */
+    int rounds;
+    double source_a; /* what the sources give together */
+    double loss_w;   /* turned to heat in all branches */
+} NetworkSolution;
+
+/**
+ * Solves networks, one or several at once. (The inner resistance of a source is a branch like others.)
+ *
+ * Of the solutions that constant power allows it gives the one with the highest voltages, which a real load settles on: the
+ * rounds begin above it and come down to it without crossing it. They end where no voltage moves by more than 1e-8 of
+ * it. With currents, powers and resistances of conductors rising, every voltage falls and every current rises; with
+ * emf_v rising, voltages rise, and currents of constant power fall. Not so the resistances: a resistance that takes
+ * less, being starved, leaves more to others. Where a node has `columns`, what flows into it is less than what flows out:
+ * each branch is given for its own worst case.
+ */
+NetworkSolution network_solve(NetworkNode *nodes, uint32_t count);
+
+/**
+ * After a collapse: turns the constant power behind branch `at` into the constant currents that it takes at emf_v, so that
+ * the rest can be solved. collapsed[i] is set for the nodes behind it.
+ */
+void network_relieve(NetworkNode *nodes, uint32_t count, uint32_t at, bool *collapsed);
+
+#endif

@@ -1,0 +1,226 @@
+/*
+ * Rules on fuses and breakers in a fault: protect-blind, protect-order, protect-voltage, two-ended; and dc-ground-thin.
+ */
+#include "rules/network.h"
+
+#include "figures/power.h"
+#include "rules/upstream.h"
+#include "rules/wiring.h"
+
+#include <math.h>
+
+static const UnitPair amperes = {UNIT_A, UNIT_NONE};
+static const UnitPair volts = {UNIT_V, UNIT_NONE};
+
+static bool is_rated(const Figure *device)
+{
+    return device != NULL && device->state == STATE_KNOWN && isfinite(device->high);
+}
+
+static ProtectionClass class_of(const Feed *feed, const Figure *device)
+{
+    return device_class(feed_property(feed, PROP_FEED_PROTECT), device->high, is_alternating(feed));
+}
+
+/* protect-blind */
+
+void judge_protect_blind(Judge *judge, const Feed *feed)
+{
+    const Figure *fault = feed_figure(judge, feed, FIGURE_LEAST_FAULT);
+    const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+    if (fault == NULL || is_cranking(feed) || !is_rated(device) || fault->state != STATE_KNOWN) {
+        return; /* what is missing or waits is told by wire-overloaded */
+    }
+    ProtectionClass class = class_of(feed->guard, device);
+    DeviceLimit low = opens_promptly(class, device->low);
+    DeviceLimit high = opens_promptly(class, device->high);
+    Side opens = side_figure(device);
+    opens.value = (Interval){low.amps, high.amps};
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_RUN, side_figure(fault), opens);
+    if (f == NULL) {
+        return;
+    }
+    finding_say(judge, f, "a short circuit at the far end of the cable of %s may draw only %s; its %s device opens promptly from %s",
+                feed_name(judge, feed), say_figure(judge, fault), say_figure(judge, device),
+                say_side(judge, side_interval(opens.value, amperes)));
+    finding_note(judge, f, feed_place(judge, feed->guard, PROP_FEED_PROTECT), "%s: %s%s", protection_row(class)->word,
+                 low.source, low.evidence == EVIDENCE_MEMORY ? ", from memory" : "");
+    finding_remedy(judge, f, "a smaller or quicker device, a thicker `wire`, or a shorter `run`");
+}
+
+/* protect-order */
+
+/* The nearest device upstream of a feed's own; NULL if there is none, or power is converted between. */
+static const Feed *device_before(const Feed *feed)
+{
+    const Entity *giver = feed->giver;
+    if (feed->maker || giver == NULL || turns_power(giver) || giver->kind == KIND_INLET || giver->fed == NULL) {
+        return NULL;
+    }
+    return giver->fed->guard;
+}
+
+void judge_protect_order(Judge *judge, const Feed *feed)
+{
+    const Feed *before = feed->guard == feed ? device_before(feed) : NULL;
+    if (before == NULL) {
+        return;
+    }
+    const Figure *own = feed_figure(judge, feed, FIGURE_PROTECTION);
+    const Figure *upstream = feed_figure(judge, before, FIGURE_PROTECTION);
+    if (!is_rated(own) || upstream == NULL || upstream->state != STATE_KNOWN) {
+        return;
+    }
+    double ratio = order_ratio(class_of(before, upstream), class_of(feed, own));
+    Side wanted = side_figure(own);
+    wanted.value = interval_scale(wanted.value, ratio);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(upstream), wanted);
+    if (f == NULL) {
+        return;
+    }
+    finding_say(judge, f, "a fault behind the %s device of %s may open the %s one of %s instead", say_figure(judge, own),
+                feed_name(judge, feed), say_figure(judge, upstream), feed_name(judge, before));
+    finding_note(judge, f, feed_place(judge, before, PROP_FEED_PROTECT), "the nearest upstream");
+    finding_remedy(judge, f, "a smaller device here, or a larger one (and a thicker cable) upstream");
+}
+
+/* protect-voltage */
+
+static void judge_device_voltage(Judge *judge, const Feed *feed, const Property *protect, const Figure *device)
+{
+    double circuit_v = nominal_volts(judge, feed);
+    bool ac = is_alternating(feed);
+    const Value *stated = property_value(protect, 5);
+    const Value *word = property_value(protect, 2);
+    ProtectionClass class = device_class(protect, device->high, ac);
+    const Protection *row = protection_row(class);
+    Side rated = side_number(ac ? row->volts_ac : row->volts_dc, volts);
+    if (stated->kind == VALUE_QUANTITY) {
+        rated = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 5);
+    } else if (word->kind != VALUE_WORD && circuit_v > rated.value.high) {
+        Finding *f = about_feed(judge, judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT),
+                                                  feed->subject, feed_prop(feed, PROP_FEED_PROTECT)),
+                                feed, PROP_FEED_PROTECT);
+        finding_say(judge, f, "%s works at %s, and its device does not say what it is rated for", feed_name(judge, feed),
+                    say_number(judge, circuit_v, volts));
+        finding_remedy(judge, f, "the class of the device, or `for %s`", say_number(judge, circuit_v, volts));
+        return;
+    }
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, rated, side_number(circuit_v, volts));
+    if (f != NULL && rated.value.high <= 0.0) {
+        finding_say(judge, f, "%s works at %s of %s current, for which %s devices are not made", feed_name(judge, feed),
+                    say_number(judge, circuit_v, volts), ac ? "alternating" : "direct", row->word);
+    } else if (f != NULL) {
+        finding_say(judge, f, "%s works at %s, and its device is rated for %s", feed_name(judge, feed),
+                    say_number(judge, circuit_v, volts), say_side(judge, rated));
+    }
+    if (f != NULL) {
+        finding_remedy(judge, f, ac ? "a miniature breaker (IEC 60898)" : "a class-t fuse (125 V)");
+    }
+}
+
+void judge_protect_voltage(Judge *judge, const Feed *feed)
+{
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
+    bool of_a_class = protect != NULL && property_value(protect, 2)->kind == VALUE_WORD;
+    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !is_rated(device) || nominal_volts(judge, feed) <= 0.0 ||
+        (is_alternating(feed) && !of_a_class)) {
+        return;
+    }
+    judge_device_voltage(judge, feed, protect, device);
+}
+
+/* two-ended */
+
+/* What a cable allows, by the basis and its voltage. */
+static Side allowed_by(const Judge *judge, const Feed *feed)
+{
+    Side limit = side_figure(feed_figure(judge, feed, FIGURE_AMPACITY));
+    double at_v = nominal_volts(judge, feed);
+    if (side_is_known(limit)) {
+        limit.value.low = protection_limit_a(judge->basis, at_v, limit.value.low);
+        limit.value.high = isfinite(limit.value.high) ? protection_limit_a(judge->basis, at_v, limit.value.high) : INFINITY;
+    }
+    return limit;
+}
+
+/* The device at the end of what makes power. */
+void judge_output_device(Judge *judge, const Feed *feed)
+{
+    if (!feed->maker || block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) == NULL) {
+        return;
+    }
+    Side device = side_block_value(judge, feed->subject, feed->block, PROP_FEEDS_PROTECT_OUTPUT, 0);
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, device, allowed_by(judge, feed));
+    if (f != NULL) {
+        finding_say(judge, f, "the cable of %s can carry %s, and the device at its other end lets %s pass", feed_name(judge, feed),
+                    say_figure(judge, feed_figure(judge, feed, FIGURE_AMPACITY)), say_side(judge, device));
+        finding_remedy(judge, f, "a thicker `wire`, or a smaller `protect-output`");
+    }
+}
+
+enum { STEPS_MOST = 16 }; /* more cables in a row than any boat has */
+
+/* Up from where two banks meet: each cable is fed in a fault through the other bank's device, and those on the way down. */
+static void judge_way_up(Judge *judge, const Feed *from, const Feed *other, const Entity *bank, const Entity *other_bank)
+{
+    const Figure *device = other->guard != NULL ? feed_figure(judge, other->guard, FIGURE_PROTECTION) : NULL;
+    for (int i = 0; from != NULL && i < STEPS_MOST && is_rated(device); i++) {
+        if (!from->shares && !is_cranking(from)) {
+            Finding *f = feed_at_most(judge, from, PROP_FEED_WIRE, side_figure(device), allowed_by(judge, from));
+            if (f != NULL) {
+                finding_say(judge, f, "a fault in the cable of %s is also fed by `%s`, through a device of %s; the cable can carry %s",
+                            feed_name(judge, from), say_name(judge, other_bank), say_figure(judge, device),
+                            say_figure(judge, feed_figure(judge, from, FIGURE_AMPACITY)));
+                finding_note(judge, f, feed_place(judge, other->guard, PROP_FEED_PROTECT), "this device of `%s`",
+                             say_name(judge, other_bank));
+                finding_remedy(judge, f, "a device at this end too, as large as the cable allows, or a thicker `wire`");
+            }
+            const Figure *own = from->guard == from ? feed_figure(judge, from, FIGURE_PROTECTION) : NULL;
+            device = is_rated(own) && own->high < device->high ? own : device;
+        }
+        const Entity *giver = from->giver;
+        from = giver != NULL && giver != bank && !turns_power(giver) ? giver->fed : NULL;
+    }
+}
+
+void judge_joined_banks(Judge *judge)
+{
+    for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL; m = m->next) {
+        if (!m->first->maker && !m->second->maker && m->one != m->other) {
+            judge_way_up(judge, m->first, m->second, m->one, m->other);
+            judge_way_up(judge, m->second, m->first, m->other, m->one);
+        }
+    }
+}
+
+/* dc-ground-thin */
+
+static const Conductor *one_thinner(const Conductor *row)
+{
+    return row == conductor_at(row->series, 0) ? row : row - 1;
+}
+
+void judge_dc_ground_thin(Judge *judge, const Feed *feed)
+{
+    const Property *ground = feed_property(feed, PROP_FEED_GROUND);
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    if (ground == NULL || is_alternating(feed) || size == NULL || size->state != STATE_KNOWN || size->low <= 0.0) {
+        return;
+    }
+    const Conductor *row = conductor_find(series_of_unit(size->unit), size->low);
+    const Conductor *thick = isfinite(size->high) ? conductor_find(series_of_unit(size->unit), size->high) : row;
+    if (row == NULL || thick == NULL) {
+        return;
+    }
+    Side least = side_figure(size);
+    least.value = (Interval){one_thinner(row)->area_m2, one_thinner(thick)->area_m2};
+    Side own = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_GROUND), 0);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_GROUND, own, least);
+    if (f != NULL) {
+        finding_say(judge, f, "the grounding conductor of %s is %s; beside %s it may be no thinner than %s", feed_name(judge, feed),
+                    say_side(judge, own), say_figure(judge, size), one_thinner(thick)->word);
+        finding_remedy(judge, f, "ground %s", one_thinner(thick)->word);
+    }
+}

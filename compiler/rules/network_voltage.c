@@ -1,0 +1,157 @@
+/*
+ * Rules on what reaches the loads: low-voltage, collapse, surge, bus-overloaded.
+ */
+#include "rules/network.h"
+
+#include "figures/power.h"
+#include "rules/upstream.h"
+#include "rules/wiring.h"
+
+#include <math.h>
+
+static const UnitPair amperes = {UNIT_A, UNIT_NONE};
+static const UnitPair volts = {UNIT_V, UNIT_NONE};
+static const UnitPair seconds = {UNIT_S, UNIT_NONE};
+
+static bool is_load(const Entity *thing)
+{
+    return is_there(thing) && kinds[thing->kind].groups & GROUPS_LOAD;
+}
+
+/* low-voltage */
+
+void judge_low_voltage(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *load = judge->model->entities[i];
+        if (!is_load(load) || !entity_states(load, PROP_LOAD_MIN_VOLTAGE) || load->fed == NULL) {
+            continue;
+        }
+        const Figure *end = feed_figure(judge, load->fed, FIGURE_END_VOLTAGE);
+        if (end == NULL) {
+            judge_waiting(judge);
+            continue;
+        }
+        Side needs = side_value(judge, load, PROP_LOAD_MIN_VOLTAGE, 0);
+        Finding *f = judge_at_least(judge, load, place_of(judge, load, PROP_LOAD_MIN_VOLTAGE), side_figure(end), needs);
+        if (f != NULL) {
+            finding_say(judge, f, "`%s` needs %s and is left with %s when its source is low", say_name(judge, load),
+                        say_side(judge, needs), say_figure(judge, end));
+            finding_remedy(judge, f, "a thicker `wire` on the way to it, or a `converter` of its own");
+        }
+    }
+}
+
+/* collapse */
+
+/* A voltage below which nothing works at all: the figure is 0 where there is no solution. */
+static const double hardly_any = 1e-3;
+
+static bool has_collapsed(const Figure *end)
+{
+    return end != NULL && end->state == STATE_KNOWN && end->low <= hardly_any;
+}
+
+void judge_collapse(Judge *judge, const Feed *feed)
+{
+    const Figure *end = feed_figure(judge, feed, FIGURE_END_VOLTAGE);
+    const Entity *giver = feed->giver;
+    if (end == NULL || feed->maker || end->state != STATE_KNOWN) {
+        return; /* what is missing or waits is told by wire-drop */
+    }
+    if (giver != NULL && giver->fed != NULL && has_collapsed(feed_figure(judge, giver->fed, FIGURE_END_VOLTAGE))) {
+        return; /* it begins further up */
+    }
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(end), side_number(hardly_any, volts));
+    if (f != NULL) {
+        finding_say(judge, f, "more power is asked through the cable of %s than it can bring: the voltage collapses",
+                    feed_name(judge, feed));
+        finding_here(judge, f, "%s, %s", say_figure(judge, feed_figure(judge, feed, FIGURE_WIRE_SIZE)),
+                     say_side(judge, side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_RUN), 0)));
+        finding_remedy(judge, f, "a much thicker `wire`, a shorter `run`, or a higher voltage");
+    }
+}
+
+/* surge */
+
+static const double usual_surge_s = 0.5;
+
+static PropId surge_prop(const Entity *thing)
+{
+    return thing->kind == KIND_INVERTER ? PROP_INVERTER_SURGE : PROP_LOAD_SURGE;
+}
+
+static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *surge)
+{
+    const Feed *where = thing->fed->guard;
+    const Figure *device = where != NULL ? feed_figure(judge, where, FIGURE_PROTECTION) : NULL;
+    if (device == NULL || device->state != STATE_KNOWN || !isfinite(device->high)) {
+        return; /* wire-unprotected tells */
+    }
+    const Value *lasts = property_value(entity_property(thing, surge_prop(thing)), 1);
+    double time_s = lasts->kind == VALUE_QUANTITY ? lasts->u.quantity.high : usual_surge_s;
+    ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->high, false);
+    DeviceLimit low = carries_surely(class, device->low, time_s);
+    DeviceLimit high = carries_surely(class, device->high, time_s);
+    Side carries = side_figure(device);
+    carries.value = (Interval){low.amps, high.amps};
+    Finding *f = judge_at_most(judge, thing, place_of(judge, thing, surge_prop(thing)), side_figure(surge), carries);
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` takes %s for %s while it starts, and the %s device before it surely carries only %s so long",
+                    say_name(judge, thing), say_figure(judge, surge), say_number(judge, time_s, seconds),
+                    say_figure(judge, device), say_side(judge, side_interval(carries.value, amperes)));
+        finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
+                     low.source, evidence_word(low.evidence));
+        finding_remedy(judge, f, "a slower device, or a larger one on a thicker cable");
+    }
+}
+
+static void judge_surge_voltage(Judge *judge, const Entity *thing)
+{
+    const Figure *left = figure_of(judge, thing, FIGURE_SURGE_VOLTAGE);
+    if (left == NULL || !is_load(thing) || !entity_states(thing, PROP_LOAD_MIN_VOLTAGE)) {
+        return;
+    }
+    Side needs = side_value(judge, thing, PROP_LOAD_MIN_VOLTAGE, 0);
+    Finding *f = judge_at_least(judge, thing, place_of(judge, thing, surge_prop(thing)), side_figure(left), needs);
+    if (f != NULL) {
+        finding_about(f, PROP_LOAD_MIN_VOLTAGE);
+        finding_say(judge, f, "while it starts `%s` is left with %s, and it needs %s", say_name(judge, thing),
+                    say_figure(judge, left), say_side(judge, needs));
+        finding_remedy(judge, f, "a thicker `wire` on the way to it, or a larger bank");
+    }
+}
+
+void judge_surge(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        bool can = thing->kind == KIND_INVERTER ? is_there(thing) : is_load(thing);
+        if (!can || thing->fed == NULL || !entity_states(thing, surge_prop(thing))) {
+            continue;
+        }
+        const Figure *surge = figure_of(judge, thing, FIGURE_SURGE_CURRENT);
+        if (surge != NULL && surge->state == STATE_KNOWN) {
+            judge_surge_device(judge, thing, surge);
+            judge_surge_voltage(judge, thing);
+        }
+    }
+}
+
+/* bus-overloaded */
+
+void judge_bus_overloaded(Judge *judge, const Entity *thing)
+{
+    PropId rated = thing->kind == KIND_BUS ? PROP_BUS_RATED : PROP_PANEL_RATED;
+    const Figure *brought = figure_of(judge, thing, FIGURE_BROUGHT);
+    if (brought == NULL || !entity_states(thing, rated)) {
+        return; /* nothing is brought, or nothing is claimed */
+    }
+    Side rating = side_value(judge, thing, rated, 0);
+    Finding *f = judge_at_least(judge, thing, place_of(judge, thing, rated), rating, side_figure(brought));
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` is rated %s but its sources can bring %s to it at once", say_name(judge, thing),
+                    say_side(judge, rating), say_figure(judge, brought));
+        finding_remedy(judge, f, "rated %s or more", say_figure(judge, brought));
+    }
+}

@@ -1,0 +1,62 @@
+/* See wiring.h. */
+#include "rules/wiring.h"
+
+#include "figures/power.h"
+
+const char *feed_name(const Judge *judge, const Feed *feed)
+{
+    const Entity *at = feed_at(feed);
+    if (at == NULL) {
+        return text_format(judge->arena, "`%s`", say_name(judge, feed->subject));
+    }
+    return feed->maker ? text_format(judge->arena, "`%s` to `%s`", say_name(judge, feed->subject), say_name(judge, at))
+                       : text_format(judge->arena, "`%s` from `%s`", say_name(judge, feed->subject), say_name(judge, at));
+}
+
+Span feed_place(const Judge *judge, const Feed *feed, PropId prop)
+{
+    return place_in_block(judge, feed->subject, feed->block, feed_prop(feed, prop));
+}
+
+static const Span nowhere = {0, 0};
+
+Finding *about_feed(Judge *judge, Finding *finding, const Feed *feed, PropId prop)
+{
+    if (finding != NULL) {
+        finding->place = feed_place(judge, feed, prop);
+        finding_at(finding, feed_at(feed));
+    }
+    return finding;
+}
+
+Finding *feed_at_least(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit)
+{
+    return about_feed(judge, judge_at_least(judge, feed->subject, nowhere, value, limit), feed, prop);
+}
+
+Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit)
+{
+    return about_feed(judge, judge_at_most(judge, feed->subject, nowhere, value, limit), feed, prop);
+}
+
+bool is_cranking(const Feed *feed)
+{
+    return feed->taker->kind == KIND_ENGINE;
+}
+
+bool is_alternating(const Feed *feed)
+{
+    return (feed->taker->flags & ENTITY_AC) || feed->giver == NULL ||
+           (feed->maker && (feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR));
+}
+
+ProtectionClass device_class(const Property *protect, double amps, bool ac)
+{
+    const Value *word = property_value(protect, 2);
+    for (int c = 0; c < PROTECTION_CLASS_COUNT && word->kind == VALUE_WORD; c++) {
+        if (str_is(word->u.word, protection_row((ProtectionClass)c)->word)) {
+            return (ProtectionClass)c;
+        }
+    }
+    return class_by_kind(protect, amps, ac);
+}

@@ -1,0 +1,27 @@
+/*
+ * What the rules of cables and of networks share: a feed's name and places, comparisons that point at it, its device.
+ */
+#ifndef GARBOARD_RULES_WIRING_H
+#define GARBOARD_RULES_WIRING_H
+
+#include "physics/protection.h"
+#include "rules/ask.h"
+
+/** A feed's name in a sentence: the thing, and for a maker where it goes. */
+const char *feed_name(const Judge *judge, const Feed *feed);
+/** The place of a property of a feed (PROP_FEED_x, also for `feeds`). */
+Span feed_place(const Judge *judge, const Feed *feed, PropId prop);
+
+/** Puts a finding at a property of its feed; NULL is let through. The place is looked up only where there is a finding. */
+Finding *about_feed(Judge *judge, Finding *finding, const Feed *feed, PropId prop);
+Finding *feed_at_least(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit);
+Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit);
+
+/** Whether it cranks an engine: exempt where the clauses exempt that. */
+bool is_cranking(const Feed *feed);
+bool is_alternating(const Feed *feed);
+
+/** The class of a device that a `protect` states, else the one to think of for so many amperes. */
+ProtectionClass device_class(const Property *protect, double amps, bool ac);
+
+#endif
