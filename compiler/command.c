@@ -210,11 +210,14 @@ static int run_check(const Options *options, Job *job)
 static int run_show(const Options *options, Job *job)
 {
     static const char *const formats[COMMAND_COUNT] = {
-        [COMMAND_BOM] = "csv", [COMMAND_FIGURES] = "text", [COMMAND_WHY] = "text"};
+        [COMMAND_BOM] = "csv", [COMMAND_FIGURES] = "text", [COMMAND_WHY] = "text", [COMMAND_COMPARE] = "text"};
     const char *format = options->format != NULL ? options->format : formats[options->command];
-    if (strcmp(format, "text") == 0 && !print_tried(options)) {
+    int color = find_color(options, STDOUT_FILENO);
+    bool text = strcmp(format, "text") == 0;
+    if (color < 0 || (text && !print_tried(options))) {
         return EXIT_UNDONE;
     }
+    format = text && color ? "text+color" : format;
     int mistakes = tell_mistakes(options, job);
     int status = show(job, command_rows[options->command].word, format, options->arguments[1]);
     return status != EXIT_FINE ? status : mistakes;

@@ -14,6 +14,7 @@ const CommandRow command_rows[COMMAND_COUNT] = {
     [COMMAND_BOM] = {"bom", "SPEC", "the bill of materials, as CSV", 1, 1},
     [COMMAND_FIGURES] = {"figures", "SPEC [SUBJECT]", "every computed number, or those of one thing", 1, 2},
     [COMMAND_WHY] = {"why", "SPEC SUBJECT.FIGURE", "the working of one number", 2, 2},
+    [COMMAND_COMPARE] = {"compare", "SPEC", "the open choices side by side: what each option does to the boat", 1, 1},
     [COMMAND_DIFF] = {"diff", "OLD NEW", "what differs: things, figures, money and findings", 1, 2},
     [COMMAND_FORMAT] = {"format", "SPEC...", "rewrites each file in its canonical layout", 1, COMMAND_MANY},
     [COMMAND_RULES] = {"rules", "[RULE]", "the rules, or all about one", 0, 1},
@@ -21,7 +22,8 @@ const CommandRow command_rows[COMMAND_COUNT] = {
     [COMMAND_NEW] = {"new", "NAME", "prints a starter spec that checks", 1, 1},
 };
 
-enum { ON_SPEC = 1 << COMMAND_CHECK | 1 << COMMAND_BOOK | 1 << COMMAND_BOM | 1 << COMMAND_FIGURES | 1 << COMMAND_WHY };
+enum { ON_OUTPUT = 1 << COMMAND_BOM | 1 << COMMAND_FIGURES | 1 << COMMAND_WHY | 1 << COMMAND_COMPARE };
+enum { ON_SPEC = 1 << COMMAND_CHECK | 1 << COMMAND_BOOK | ON_OUTPUT };
 enum { ON_SPECS = ON_SPEC | 1 << COMMAND_DIFF };
 enum { ON_MANUAL = 1 << COMMAND_RULES | 1 << COMMAND_KINDS };
 
@@ -49,8 +51,9 @@ static const OptionRow option_rows[] = {
     {"--basis", "us|iso", "judges by this basis instead of the boat's own", ON_SPECS, OPTION_TEXT, offsetof(Options, basis)},
     {"--strict", NULL, "warnings count as faults", 1 << COMMAND_CHECK, OPTION_FLAG, offsetof(Options, strict)},
     {"--format", "FORMAT",
-     "text, json, sarif or csv (check); text, json or csv (figures); text or json (diff); text or markdown (rules, kinds)",
-     1 << COMMAND_CHECK | 1 << COMMAND_FIGURES | 1 << COMMAND_BOM | 1 << COMMAND_DIFF | ON_MANUAL, OPTION_TEXT, offsetof(Options, format)},
+     "text, json, sarif or csv (check); text, json or csv (figures, compare); text or json (diff); text or markdown (rules, kinds)",
+     1 << COMMAND_CHECK | 1 << COMMAND_FIGURES | 1 << COMMAND_BOM | 1 << COMMAND_COMPARE | 1 << COMMAND_DIFF | ON_MANUAL,
+     OPTION_TEXT, offsetof(Options, format)},
     {"--report", "FORMAT:FILE", "writes another format to a file beside; may repeat", 1 << COMMAND_CHECK, OPTION_TEXTS,
      offsetof(Options, reports)},
     {"--color", "auto|always|never", "colour on the terminal; NO_COLOR is honoured", 0, OPTION_TEXT, offsetof(Options, color)},

@@ -5,7 +5,7 @@
  * left out, and the figure's remark says how many were: a sum of what is known, never a guess at the rest.
  * Money is in the boat's currency; the model has turned every price to it.
  */
-#include "figures/figure.h"
+#include "figures/boat.h"
 
 #include "model/agree.h"
 #include "model/status.h"
@@ -19,11 +19,8 @@ typedef struct Sum {
     uint32_t without;
 } Sum;
 
-/*
- * Whether a thing counts. One whose first line or status is a mistake may or may not: what is summed has to
- * wait.
- */
-static bool counts(Work *work, const Entity *entity)
+/* One whose first line or status is a mistake may count or not: what is summed has to wait. */
+bool boat_counts(Work *work, const Entity *entity)
 {
     if (entity->kind == KIND_NONE ||
         (entity->flags & ENTITY_BROKEN && kinds[entity->kind].groups & GROUPS_COMMON)) {
@@ -40,11 +37,8 @@ static bool counts(Work *work, const Entity *entity)
     return true;
 }
 
-/*
- * How many of a thing there are aboard, spares included; strings of batteries and panels count by their
- * layout.
- */
-static Interval pieces(Work *work, const Entity *entity)
+/* Strings of batteries and panels count by their layout. */
+Interval boat_pieces(Work *work, const Entity *entity)
 {
     Interval layout;
     Interval count = point(1.0);
@@ -65,7 +59,7 @@ static void add_product(Work *work, Sum *sum, const Entity *entity, Quantity one
     if (one.state == STATE_MISSING) {
         sum->without++;
     } else {
-        sum->value = interval_add(sum->value, interval_multiply(one.value, pieces(work, entity)));
+        sum->value = interval_add(sum->value, interval_multiply(one.value, boat_pieces(work, entity)));
         sum->with++;
     }
 }
@@ -108,7 +102,7 @@ static const Figure *record_mass(Work *work, uint32_t *without)
     Sum sum = {{0.0, 0.0}, 0, 0};
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        if (counts(work, model->entities[i])) {
+        if (boat_counts(work, model->entities[i])) {
             add_product(work, &sum, model->entities[i],
                         use_stated(work, model->entities[i], PROP_COMMON_MASS, 0));
         }
@@ -172,8 +166,7 @@ static void record_mass_gap(Work *work, const Figure *mass)
 
 /* Money */
 
-/* What one of a thing costs: its price, else what was offered. */
-static Quantity price_of(Work *work, const Entity *entity)
+Quantity boat_price(Work *work, const Entity *entity)
 {
     if (entity_states(entity, PROP_COMMON_PRICE)) {
         return use_stated(work, entity, PROP_COMMON_PRICE, 0);
@@ -204,8 +197,8 @@ static Figure *record_prices(Work *work, FigureId id, bool (*belongs)(Status), S
     begin_money(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
-        if (counts(work, entity) && belongs(thing_status(entity))) {
-            add_product(work, sum, entity, price_of(work, entity));
+        if (boat_counts(work, entity) && belongs(thing_status(entity))) {
+            add_product(work, sum, entity, boat_price(work, entity));
         }
     }
     Figure *figure = record_money(work, id, sum->value, "sum of price x (count + spare)");
@@ -228,12 +221,12 @@ static Figure *record_contingency(Work *work, const Figure *still_to_buy)
 /* What was paid for a thing that was sent back and has not been refunded; never less than nothing. */
 static Interval lost_on(Work *work, const Entity *entity, uint32_t *without_refund)
 {
-    Quantity price = price_of(work, entity);
+    Quantity price = boat_price(work, entity);
     Quantity refunded = use_stated(work, entity, PROP_COMMON_REFUNDED, 0);
     if (price.state != STATE_KNOWN) {
         return point(0.0);
     }
-    Interval paid = interval_multiply(price.value, pieces(work, entity));
+    Interval paid = interval_multiply(price.value, boat_pieces(work, entity));
     if (refunded.state == STATE_MISSING) {
         (*without_refund)++;
         return paid;
@@ -251,7 +244,7 @@ static Figure *record_lost(Work *work)
     begin_money(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
-        if (counts(work, entity) && thing_status(entity) == STATUS_RETURNED) {
+        if (boat_counts(work, entity) && thing_status(entity) == STATUS_RETURNED) {
             lost = interval_add(lost, lost_on(work, entity, &without_refund));
             returned++;
         }
@@ -409,6 +402,7 @@ void figures_boat(Work *work)
     if (has_price(model)) {
         record_cost(work);
     }
+    boat_lead(work);
     for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         record_endurance(work, day);
     }

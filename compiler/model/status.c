@@ -19,6 +19,13 @@ static const char *const status_words[] = {
     [STATUS_DROPPED] = "dropped",    [STATUS_WAITING] = "not known yet",
 };
 
+bool thing_is_to_order(const Entity *entity, Status status)
+{
+    bool sold = entity_states(entity, PROP_COMMON_PRICE) || entity_states(entity, PROP_COMMON_QUOTE) ||
+                entity_states(entity, PROP_COMMON_SUPPLIER) || status != STATUS_UNSAID;
+    return status_is_to_buy(status) && sold;
+}
+
 const char *status_word(Status status)
 {
     return status_words[status];

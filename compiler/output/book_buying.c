@@ -103,9 +103,7 @@ static void write_late(Book *book)
 static bool is_to_order(const Book *book, const Entity *entity, const Purchase *purchase)
 {
     (void)book;
-    bool sold = entity_states(entity, PROP_COMMON_PRICE) || entity_states(entity, PROP_COMMON_QUOTE) ||
-                entity_states(entity, PROP_COMMON_SUPPLIER) || purchase->status != STATUS_UNSAID;
-    return status_is_to_buy(purchase->status) && sold;
+    return thing_is_to_order(entity, purchase->status);
 }
 
 static void order_row(Book *book, const BookThing *thing, const Purchase *purchase)

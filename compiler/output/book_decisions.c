@@ -2,6 +2,7 @@
  * Decisions: those that are made with their reasons, those that are open with what each of them holds up.
  */
 #include "output/book_chapters.h"
+#include "output/compare.h"
 
 #include <string.h>
 
@@ -57,118 +58,64 @@ void book_decided(Book *book)
     book_table(book, "Things with a reason", columns, sizeof columns / sizeof columns[0], has_reason, NULL);
 }
 
-/* Open choices, side by side */
+/* Open choices, side by side: what `compare` says */
 
-/* The case that takes this option and, of the other open choices, what the first case takes. */
-static const Case *case_with(const Book *book, uint32_t choice, uint32_t option)
+/* Names between backquotes, as code. */
+static void names_cell(Book *book, const char *names)
 {
-    const Outcome *outcome = book->outcome;
-    for (uint32_t c = 0; c < outcome->case_count; c++) {
-        const Choice *chosen = outcome->cases[c].model->choices;
-        bool fits = chosen[choice].chosen == (int32_t)option;
-        for (uint32_t i = 0; i < outcome->spec->choice_count && fits; i++) {
-            fits = i == choice || chosen[i].chosen == outcome->cases[0].model->choices[i].chosen;
-        }
-        if (fits) {
-            return &outcome->cases[c];
-        }
-    }
-    return NULL;
-}
-
-static void figure_cell(Book *book, const Case *in, FigureId id, const Entity *at)
-{
-    const Figure *figure = NULL;
-    if (in != NULL && in->model->boat != NULL) {
-        const Entity *at_here = at != NULL ? model_find(in->model, book_name(book, at)) : NULL;
-        figure = figure_find(in->figures, in->model->boat, id, at_here);
-    }
-    book_cell(book, figure != NULL ? str_from(figure_text(in->figures, figure)) : book_nothing);
-}
-
-static void figure_row(Book *book, uint32_t choice, const char *title, FigureId id, const Entity *at)
-{
-    if (book->boat == NULL || !book_has_figure(book, book->boat, id, at)) {
-        return;
-    }
-    markdown_row(&book->md);
-    markdown_cell_text(&book->md, str_from(title));
-    if (at != NULL) {
-        markdown_text(&book->md, STR(" "));
-        markdown_code(&book->md, book_name(book, at));
-    }
-    for (uint32_t o = 0; o < book->outcome->spec->choices[choice].option_count; o++) {
-        figure_cell(book, case_with(book, choice, o), id, at);
+    if (names == NULL) {
+        markdown_cell_text(&book->md, book_nothing);
+    } else {
+        book_prose_cell(book, names);
     }
 }
 
-static void score_cell(Book *book, uint32_t choice, uint32_t option, Symbol criterion)
+static void option_heads(Book *book, const CompareChoice *compared)
 {
-    Buf text;
-    buf_init(&text, book->arena);
-    for (uint32_t s = 0; s < book->model->score_count; s++) {
-        const Score *score = &book->model->scores[s];
-        bool here =
-            score->choice->name == book->outcome->spec->choices[choice].name && score->option == option;
-        if (here && score->criterion == criterion) {
-            unit_print(&text, UNIT_ALONE(UNIT_NONE), score->points, score->points);
-            buf_text(&text, " of ");
-            unit_print(&text, UNIT_ALONE(UNIT_NONE), score->of, score->of);
-        }
-    }
-    book_cell(book, buf_str(&text));
-}
-
-static void score_rows(Book *book, uint32_t choice)
-{
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (t->entity->kind != KIND_CRITERION) {
-            continue;
-        }
-        markdown_row(&book->md);
-        markdown_cell_text(&book->md, entity_label(book->model, t->entity));
-        markdown_format(&book->md, " (weight %s)",
-                        book_value(book, t->entity, PROP_CRITERION_WEIGHT, 0).text);
-        for (uint32_t o = 0; o < book->outcome->spec->choices[choice].option_count; o++) {
-            score_cell(book, choice, o, t->entity->name);
-        }
-    }
-}
-
-static void things_row(Book *book, uint32_t choice)
-{
-    const Choice *row = &book->outcome->spec->choices[choice];
-    markdown_row(&book->md);
-    markdown_cell_text(&book->md, STR("Brings"));
-    for (uint32_t o = 0; o < row->option_count; o++) {
-        const Case *in = case_with(book, choice, o);
-        bool any = false;
-        markdown_cell(&book->md);
-        for (uint32_t i = 0; in != NULL && i < in->model->entity_count; i++) {
-            const Entity *entity = in->model->entities[i];
-            if (entity->option == row->options[o].node) {
-                markdown_text(&book->md, any ? STR(", ") : STR(""));
-                markdown_code(&book->md, book_name(book, entity));
-                any = true;
-            }
-        }
-        markdown_text(&book->md, any ? STR("") : book_nothing);
-    }
-}
-
-static void option_heads(Book *book, const Choice *choice)
-{
-    MarkdownColumn *columns = ARENA_ARRAY(book->arena, MarkdownColumn, choice->option_count + 1);
+    MarkdownColumn *columns = ARENA_ARRAY(book->arena, MarkdownColumn, compared->option_count + 1);
+    bool sets = false;
     columns[0] = (MarkdownColumn){"", MARKDOWN_LEFT};
-    for (uint32_t o = 0; o < choice->option_count; o++) {
-        columns[o + 1] = (MarkdownColumn){str_copy(book->arena, symbol_text(book, choice->options[o].name)),
-                                          MARKDOWN_RIGHT};
+    for (uint32_t o = 0; o < compared->option_count; o++) {
+        columns[o + 1] = (MarkdownColumn){compared->options[o].name, MARKDOWN_RIGHT};
+        sets = sets || compared->options[o].sets != NULL;
     }
-    markdown_table(&book->md, columns, choice->option_count + 1);
+    markdown_table(&book->md, columns, compared->option_count + 1);
     markdown_row(&book->md);
-    markdown_cell_text(&book->md, STR("What"));
-    for (uint32_t o = 0; o < choice->option_count; o++) {
-        book_cell(book, choice->options[o].title);
+    markdown_cell_text(&book->md, STR("what"));
+    for (uint32_t o = 0; o < compared->option_count; o++) {
+        book_cell(book, str_from(compared->options[o].title));
+    }
+    markdown_row(&book->md);
+    markdown_cell_text(&book->md, STR("brings"));
+    for (uint32_t o = 0; o < compared->option_count; o++) {
+        names_cell(book, compared->options[o].brings);
+    }
+    if (sets) {
+        markdown_row(&book->md);
+        markdown_cell_text(&book->md, STR("sets"));
+        for (uint32_t o = 0; o < compared->option_count; o++) {
+            names_cell(book, compared->options[o].sets);
+        }
+    }
+}
+
+static void compare_rows(Book *book, const CompareChoice *compared)
+{
+    for (const CompareRow *row = compared->rows; row != NULL; row = row->next) {
+        markdown_row(&book->md);
+        book_prose_cell(book, row->title);
+        for (uint32_t o = 0; o < compared->option_count; o++) {
+            book_prose_cell(book, compare_cell_words(book->arena, &row->cells[o]));
+        }
+    }
+}
+
+/* A paragraph of a sentence that may be empty. */
+static void say_prose(Book *book, const char *text)
+{
+    if (text[0] != '\0') {
+        markdown_paragraph(&book->md);
+        book_prose(book, text);
     }
 }
 
@@ -206,39 +153,39 @@ static unsigned hanging_findings(Book *book, const char *text)
     return count;
 }
 
-static void write_choice(Book *book, uint32_t index)
+static void write_choice(Book *book, const Comparison *comparison, const CompareChoice *compared)
 {
-    static const struct {
-        const char *title;
-        FigureId figure;
-    } rows[] = {
-        {"Cost of the boat", FIGURE_COST},
-        {"Still to buy", FIGURE_STILL_TO_BUY},
-        {"Mass of her things", FIGURE_MASS},
-    };
-    const Choice *choice = &book->outcome->spec->choices[index];
-    markdown_heading(&book->md, 3, symbol_text(book, choice->name), NULL);
-    if (choice->title.length > 0) {
+    markdown_heading(&book->md, 3, str_from(compared->name), NULL);
+    if (compared->title[0] != '\0') {
         markdown_paragraph(&book->md);
-        markdown_text(&book->md, choice->title);
+        markdown_text(&book->md, str_from(compared->title));
     }
-    option_heads(book, choice);
-    things_row(book, index);
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        figure_row(book, index, rows[i].title, rows[i].figure, NULL);
+    say_prose(book, compare_covers(book->arena, comparison, compared));
+    if (compared->tried > 0) {
+        option_heads(book, compared);
+        compare_rows(book, compared);
     }
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (t->entity->kind == KIND_DAY) {
-            figure_row(book, index, "Lasts, in days like", FIGURE_ENDURANCE, t->entity);
-        }
-    }
-    score_rows(book, index);
+    say_prose(book, compare_unscored(book->arena, compared));
+    say_prose(book, compare_dominated(book->arena, compared));
     markdown_paragraph(&book->md);
     markdown_text(&book->md, STR("It holds up: "));
-    if (hanging_findings(book, str_copy(book->arena, symbol_text(book, choice->name))) == 0) {
+    if (hanging_findings(book, compared->name) == 0) {
         markdown_text(&book->md, STR("no finding"));
     }
     markdown_text(&book->md, STR("."));
+}
+
+/* Whether there is one. */
+static bool write_choices(Book *book)
+{
+    const Comparison *comparison = compare_compute(book->arena, book->outcome);
+    if (comparison->count > 0) {
+        say_prose(book, compare_note);
+    }
+    for (uint32_t i = 0; i < comparison->count; i++) {
+        write_choice(book, comparison, &comparison->choices[i]);
+    }
+    return comparison->count > 0;
 }
 
 /* Ranges, bounds and holes */
@@ -373,14 +320,7 @@ static void write_missing(Book *book, bool *begun)
 
 void book_undecided(Book *book)
 {
-    const Spec *spec = book->outcome->spec;
-    bool any = false, ranges = false, missing = false;
-    for (uint32_t i = 0; i < spec->choice_count; i++) {
-        if (spec->choices[i].picked < 0 && spec->choices[i].option_count > 0) {
-            write_choice(book, i);
-            any = true;
-        }
-    }
+    bool any = write_choices(book), ranges = false, missing = false;
     write_ranges(book, &ranges);
     write_missing(book, &missing);
     if (!any && !ranges && !missing) {

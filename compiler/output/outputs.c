@@ -2,6 +2,7 @@
 #include "output/outputs.h"
 
 #include "output/bom.h"
+#include "output/compare.h"
 #include "output/figures_out.h"
 #include "output/findings_csv.h"
 #include "output/findings_json.h"
@@ -93,13 +94,34 @@ static const char *why(Buf *to, const Outcome *outcome, OutputRequest request)
     return why_text(to, outcome, request.argument);
 }
 
+static const char *comparison_text(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    compare_text(to, outcome, (Colour){.on = request.color});
+    return NULL;
+}
+
+static const char *comparison_json(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    (void)request;
+    compare_json(to, outcome);
+    return NULL;
+}
+
+static const char *comparison_csv(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    (void)request;
+    compare_csv(to, outcome);
+    return NULL;
+}
+
 const Output outputs[] = {
     {"check", "text", check_text},         {"check", "json", check_json},
     {"check", "csv", check_csv},           {"check", "sarif", check_sarif},
     {"mistakes", "text", mistakes_text},   {"bom", "csv", bom},
     {"wires", "csv", wires},               {"figures", "text", all_figures_text},
     {"figures", "json", all_figures_json}, {"figures", "csv", all_figures_csv},
-    {"why", "text", why},
+    {"why", "text", why},                  {"compare", "text", comparison_text},
+    {"compare", "json", comparison_json},  {"compare", "csv", comparison_csv},
 };
 const size_t output_count = sizeof outputs / sizeof outputs[0];
 

@@ -114,9 +114,12 @@ static void merge_case(Merger *merger, uint32_t number)
 }
 
 /* Turns what the cases said into one finding: broken only if it is broken in each, else open. */
-static void settle(const Merger *merger, const Merged *merged)
+static void settle(const Merger *merger, Merged *merged)
 {
-    Finding *f = merged->finding;
+    /* A copy: each case keeps its own findings, as it was judged. */
+    Finding *f = ARENA_NEW(merger->outcome->arena, Finding);
+    *f = *merged->finding;
+    merged->finding = f;
     CaseSet all = options_all_cases(merger->outcome);
     f->combinations = 0;
     for (CaseSet bits = merged->found_in; bits != 0; bits &= bits - 1) {

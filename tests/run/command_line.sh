@@ -119,6 +119,24 @@ says ' 0 warnings' # 2026-12-31
 ends "the option wins over it" 0 env SOURCE_DATE_EPOCH=1798675200 "$GARBOARD" check warning.boat $today; says '1 warning'
 ends "no number of seconds" 2 env SOURCE_DATE_EPOCH=tomorrow "$GARBOARD" check $sound; says 'SOURCE_DATE_EPOCH' err
 
+# Options side by side
+ends "nothing to compare" 0 "$GARBOARD" compare $sound $today; says '^nothing to compare: '; silent err
+"$GARBOARD" new wren >options.boat
+cat >>options.boat <<'END'
+choice stove-kind {
+  option gas { item gas-stove { price 400 EUR; mass 9 kg } }
+  option spirit { item spirit-stove { price 300 EUR; mass 9 kg } }
+}
+END
+ends "two options" 0 "$GARBOARD" compare options.boat $today; says '^stove-kind$'; says '[0-9] EUR, best'; silent err
+says '`gas` is dominated by `spirit`'
+ends "two options as CSV" 0 "$GARBOARD" compare options.boat $today --format csv; says '^stove-kind,spirit,cost,'
+ends "a choice decided for the run" 0 "$GARBOARD" compare options.boat $today --with stove-kind=gas
+says '^decided for this run: stove-kind=gas$'; says '^nothing to compare: '
+ends "options in colour" 0 "$GARBOARD" compare options.boat $today --color always; says "$escape"
+ends "options in no format" 2 "$GARBOARD" compare options.boat $today --format sarif; silent out
+ends "options of a spec with a mistake" 1 "$GARBOARD" compare mistake.boat $today
+
 # Reports beside
 ends "three reports" 1 "$GARBOARD" check fault.boat $today --report json:a.json --report sarif:a.sarif --report csv:a.csv
 mv out plain

@@ -22,6 +22,8 @@ outputs() {
     "$GARBOARD" check "$spec" $as_of --format sarif >"$out/check.sarif" 2>&1
     "$GARBOARD" figures "$spec" $as_of >"$out/figures.txt" 2>&1
     "$GARBOARD" figures "$spec" $as_of --format json >"$out/figures.json" 2>&1
+    "$GARBOARD" compare "$spec" $as_of --color never >"$out/compare.txt" 2>&1
+    echo "exit $?" >>"$out/compare.txt"
     "$GARBOARD" book "$spec" $as_of -o "$out/book" >"$out/book.txt" 2>&1
     echo "exit $?" >>"$out/book.txt"
 }

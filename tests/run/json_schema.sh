@@ -1,5 +1,5 @@
 #!/bin/sh
-# The JSON of `check` and `figures` against the schemas in docs/, and against itself: every spec of the project and one
+# The JSON of `check`, `figures` and `compare` against the schemas in docs/, and against itself: every spec of the project and one
 # with mistakes. Judge: python3-jsonschema. Every key that is written must be described.
 set -u
 
@@ -99,7 +99,21 @@ def figures(document):
         assert figure["state"] == "known" or ends == (None, None), figure
 
 
-{"check": check, "figures": figures}[kind](document)
+def compare(document):
+    for choice in document["choices"]:
+        names = [option["name"] for option in choice["options"]]
+        assert bool(choice["rows"]) == (choice["combinations"] > 0), choice["choice"]
+        for row in choice["rows"]:
+            assert [cell["option"] for cell in row["cells"]] == names, row
+            marks = [cell["mark"] for cell in row["cells"]]
+            assert marks.count("best") <= 1 and marks.count("worst") <= 1, row
+            assert row["better"] != "neither" or marks == [None] * len(marks), row
+        for option in choice["options"]:
+            assert (option["dominated_by"] is None) == (option["worse_in"] is None), option
+            assert option["dominated_by"] in [None] + [name for name in names if name != option["name"]], option
+
+
+{"check": check, "figures": figures, "compare": compare}[kind](document)
 EOF
 
 cat >"$work/mistakes.boat" <<'EOF'
@@ -119,11 +133,24 @@ BEGIN {
 }
 EOF
 awk -f "$work/choices.awk" >"$work/choices.boat"
+cat >"$work/options.boat" <<'EOF'
+edition 1
+boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }
+criterion mend { weight 3 }
+criterion calm
+item anchor { price 300..500 EUR }
+choice cooking "Which \"stove\"?" {
+  option gas { item stove { price 400 EUR; mass 20 kg }; set anchor.mass 15 kg; score mend 2 of 5 }
+  option spirit { item stove { price >= 300 EUR; mass 8 kg }; score mend 4 of 5; score calm 1 of 5 }
+  option raw { item basket }
+}
+choice hook { option one { item lock { price 3 EUR; mass 1 kg } }; option two { item lock { price 4 EUR; mass 1 kg } } }
+EOF
 
 failed=0
 judged=0
 for spec in "$root"/specs/*.boat "$root"/specs/heron/heron.boat "$work"/*.boat; do
-    for kind in check figures; do
+    for kind in check figures compare; do
         "$garboard" "$kind" "$spec" --format json --as-of 2027-03-01 >"$work/out.json" 2>"$work/err"
         status=$?
         if [ $status -gt 1 ]; then
@@ -156,3 +183,4 @@ said "$work/mistakes.boat" '"sampled": false' '"options_not_judged": 0' '"more_m
 yes 'item lamp { colour red }' | head -n 10002 >"$work/many.boat"
 said "$work/many.boat" '"more_mistakes": true'
 [ $failed -eq 0 ] && [ $judged -ge 8 ] && echo "[  PASSED  ] $judged test(s)."
+[ $failed -eq 0 ] && [ $judged -ge 18 ] && echo "[  PASSED  ] $judged test(s)."

@@ -1,0 +1,41 @@
+/*
+ * What the sums over the boat's things have in common, and by how much such a sum differs between two models of one
+ * spec.
+ *
+ * Two options of a choice share most of the boat. What they share has one value, decided or not: it adds nothing to the
+ * difference, and where it is a range it does not blur it.
+ */
+#ifndef GARBOARD_FIGURES_BOAT_H
+#define GARBOARD_FIGURES_BOAT_H
+
+#include "figures/figure.h"
+
+/** Whether a thing counts in what is summed over the boat. */
+bool boat_counts(Work *work, const Entity *entity);
+/** How many of it there are aboard, spares included. */
+Interval boat_pieces(Work *work, const Entity *entity);
+/** What one of it costs: its price, else what was offered. */
+Quantity boat_price(Work *work, const Entity *entity);
+
+/** Records the longest lead. */
+void boat_lead(Work *work);
+
+/* What one thing adds to such a figure of the boat. */
+typedef enum BoatTerm {
+    TERM_NONE,    /* nothing: it is not among what is summed */
+    TERM_UNKNOWN, /* it is, and does not say how much */
+    TERM_KNOWN,
+} BoatTerm;
+
+/** For cost, committed, still-to-buy and mass; of longest-lead the thing's own lead. */
+BoatTerm boat_term(const Figures *figures, const Entity *entity, FigureId id, Interval *term);
+/** Whether boat_term and boat_difference know that figure. */
+bool boat_is_sum(FigureId id);
+
+/**
+ * The figure of `a` less that of `b`, in SI or in the boat's currency, whatever the values that both share turn out to
+ * be. False if it cannot be told: something that only one of the two has does not say what it adds.
+ */
+bool boat_difference(const Figures *a, const Figures *b, FigureId id, Interval *difference);
+
+#endif
