@@ -3,6 +3,7 @@
  */
 #include "output/book_chapters.h"
 #include "output/compare.h"
+#include "rules/decide.h"
 
 #include <string.h>
 
@@ -155,7 +156,7 @@ static unsigned hanging_findings(Book *book, const char *text)
 
 static void write_choice(Book *book, const Comparison *comparison, const CompareChoice *compared)
 {
-    markdown_heading(&book->md, 3, str_from(compared->name), NULL);
+    markdown_heading(&book->md, 4, str_from(compared->name), NULL);
     if (compared->title[0] != '\0') {
         markdown_paragraph(&book->md);
         markdown_text(&book->md, str_from(compared->title));
@@ -167,12 +168,6 @@ static void write_choice(Book *book, const Comparison *comparison, const Compare
     }
     say_prose(book, compare_unscored(book->arena, compared));
     say_prose(book, compare_dominated(book->arena, compared));
-    markdown_paragraph(&book->md);
-    markdown_text(&book->md, STR("It holds up: "));
-    if (hanging_findings(book, compared->name) == 0) {
-        markdown_text(&book->md, STR("no finding"));
-    }
-    markdown_text(&book->md, STR("."));
 }
 
 /* Whether there is one. */
@@ -180,6 +175,7 @@ static bool write_choices(Book *book)
 {
     const Comparison *comparison = compare_compute(book->arena, book->outcome);
     if (comparison->count > 0) {
+        markdown_heading(&book->md, 3, STR("Options side by side"), NULL);
         say_prose(book, compare_note);
     }
     for (uint32_t i = 0; i < comparison->count; i++) {
@@ -188,84 +184,50 @@ static bool write_choices(Book *book)
     return comparison->count > 0;
 }
 
-/* Ranges, bounds and holes */
+/* What to decide next */
 
-static bool is_undecided(const Property *property)
+static void what_cell(Book *book, const Decision *decision)
 {
-    for (uint16_t i = 0; i < property->count; i++) {
-        const Value *value = &property->values[i];
-        if (value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_ASSUMED | VALUE_BROKEN)) &&
-            (value->flags & VALUE_HOLE || value->u.quantity.low != value->u.quantity.high)) {
-            return true;
-        }
-    }
-    return false;
+    book_cell(book, decision->choice != NULL ? decision->choice->title : book_title(book, decision->entity));
 }
 
-/* Whether an earlier case has this very statement of the same thing. */
-static bool told_before(const Outcome *outcome, uint32_t number, const Entity *entity,
-                        const Property *property)
+static void stands_cell(Book *book, const Decision *decision)
 {
-    for (uint32_t c = 0; c < number; c++) {
-        const Model *model = outcome->cases[c].model;
-        const Entity *earlier = entity->name < model->symbol_count ? model->by_symbol[entity->name] : NULL;
-        const Property *same = earlier != NULL ? entity_property(earlier, (PropId)property->id) : NULL;
-        if (same != NULL && same->node == property->node) {
-            return true;
-        }
+    if (decision->property != NULL) {
+        book_cell(book, book_statement(book, decision->in->model, decision->property));
+    } else {
+        book_cell(book, str_from(decide_stands(book->arena, book->outcome, decision)));
     }
-    return false;
 }
 
-static void undecided_row(Book *book, const Case *in, const Entity *entity, const Property *property,
-                          bool *begun)
+static void decision_row(Book *book, const Decision *decision)
 {
-    if (!*begun) {
-        markdown_heading(&book->md, 3, STR("Ranges, bounds and holes"), NULL);
-        book_head(book, (const char *const[]){"Undecided", "What", "Stands as", "Holds up"}, 4);
-        *begun = true;
-    }
-    const char *name =
-        text_format(book->arena, "%.*s.%s", STR_ARG(book_name(book, entity)), props[property->id].word);
     markdown_row(&book->md);
-    markdown_cell_code(&book->md, str_from(name));
-    book_cell(book, book_title(book, entity));
-    book_cell(book, book_statement(book, in->model, property));
+    markdown_cell_code(&book->md, str_from(decision->name));
+    what_cell(book, decision);
+    stands_cell(book, decision);
+    book_prose_cell(book, decide_holds_up(book->arena, decision));
     markdown_cell(&book->md);
-    if (hanging_findings(book, name) == 0) {
+    if (hanging_findings(book, decision->name) == 0) {
         markdown_text(&book->md, book_nothing);
     }
 }
 
-/* Also the properties in a property's own block: those of a `feeds`. */
-static void undecided_in_block(Book *book, uint32_t number, const Entity *entity, const Block *block,
-                               bool *begun)
+/* Whether there is anything to decide. */
+static bool write_decisions(Book *book)
 {
-    const Case *in = &book->outcome->cases[number];
-    for (uint32_t i = 0; i < block->count; i++) {
-        const Property *property = &block->properties[i];
-        if (is_undecided(property) && !told_before(book->outcome, number, entity, property)) {
-            undecided_row(book, in, entity, property, begun);
-        }
-        const Value *last = property->count > 0 ? &property->values[property->count - 1] : NULL;
-        if (last != NULL && last->kind == VALUE_BLOCK && last->u.block != NULL && number == 0) {
-            undecided_in_block(book, number, entity, last->u.block, begun);
-        }
+    const Decisions *decisions = decide_compute(book->arena, book->outcome);
+    if (decisions->count == 0) {
+        return false;
     }
-}
-
-static void write_ranges(Book *book, bool *begun)
-{
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        for (uint32_t c = 0; c < book->outcome->case_count; c++) {
-            const Model *model = book->outcome->cases[c].model;
-            const Entity *here =
-                t->entity->name < model->symbol_count ? model->by_symbol[t->entity->name] : NULL;
-            if (here != NULL && !(here->flags & ENTITY_DROPPED)) {
-                undecided_in_block(book, c, here, &here->block, begun);
-            }
-        }
+    markdown_heading(&book->md, 3, STR("What to decide next"), NULL);
+    book_say(book, "What holds up the most stands first: open faults, then goals, open warnings, jobs, the time until "
+                   "it comes, money, open advice.");
+    book_head(book, (const char *const[]){"Undecided", "What", "Stands as", "Holds up", "Findings"}, 5);
+    for (uint32_t i = 0; i < decisions->count; i++) {
+        decision_row(book, decisions->list[i]);
     }
+    return true;
 }
 
 /* What is not stated and holds judgements up */
@@ -320,10 +282,10 @@ static void write_missing(Book *book, bool *begun)
 
 void book_undecided(Book *book)
 {
-    bool any = write_choices(book), ranges = false, missing = false;
-    write_ranges(book, &ranges);
+    bool any = write_decisions(book), missing = false;
+    any = write_choices(book) || any;
     write_missing(book, &missing);
-    if (!any && !ranges && !missing) {
+    if (!any && !missing) {
         book_say(book, "Nothing is open.");
     }
 }

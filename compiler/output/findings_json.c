@@ -2,6 +2,7 @@
 #include "output/findings_json.h"
 
 #include "output/report.h"
+#include "rules/decide.h"
 
 typedef struct Writer {
     Json json;
@@ -173,6 +174,47 @@ static void put_finding(Writer *writer, const Finding *f)
     json_object_end(json);
 }
 
+static void put_decision(Json *json, const Outcome *outcome, const Decision *decision)
+{
+    json_object(json);
+    put_words(json, "name", decision->name);
+    json_put_bool(json, "choice", decision->choice != NULL);
+    put_words(json, "stands", decide_stands(json->buf->arena, outcome, decision));
+    json_put_whole(json, "faults", decision->faults);
+    json_put_whole(json, "goals", decision->goals);
+    json_put_whole(json, "warnings", decision->warnings);
+    json_put_whole(json, "advice", decision->advice);
+    json_put_whole(json, "jobs", decision->jobs);
+    json_key(json, "to_order");
+    if (decision->to_order) {
+        json_object(json);
+        report_json_ends(json, decision->money, UNIT_ALONE(UNIT_NONE), true, report_currency(outcome));
+        json_object_end(json);
+    } else {
+        json_null(json);
+    }
+    json_key(json, "lead");
+    if (decision->has_lead) {
+        json_object(json);
+        report_json_ends(json, decision->lead_s, UNIT_ALONE(UNIT_S), false, report_currency(outcome));
+        json_object_end(json);
+    } else {
+        json_null(json);
+    }
+    json_object_end(json);
+}
+
+static void put_decisions(Json *json, const Outcome *outcome)
+{
+    const Decisions *decisions = decide_compute(json->buf->arena, outcome);
+    json_key(json, "decide");
+    json_array(json);
+    for (uint32_t i = 0; i < decisions->holding; i++) {
+        put_decision(json, outcome, decisions->list[i]);
+    }
+    json_array_end(json);
+}
+
 void findings_json(Buf *to, const Outcome *outcome)
 {
     Writer writer = {.outcome = outcome};
@@ -199,6 +241,7 @@ void findings_json(Buf *to, const Outcome *outcome)
         put_finding(&writer, f);
     }
     json_array_end(json);
+    put_decisions(json, outcome);
     json_object_end(json);
     json_end(json);
 }

@@ -3,6 +3,7 @@
 
 #include "base/num.h"
 #include "output/report.h"
+#include "rules/decide.h"
 
 typedef struct Teller {
     Buf *to;
@@ -339,6 +340,39 @@ static bool is_held_back(const Outcome *outcome, const Finding *finding)
     return outcome->mistakes > 0 && finding->severity == SEVERITY_ADVICE;
 }
 
+/* What to decide next */
+
+enum { MOST_DECISIONS = 5 }; /* the rest stands in the book */
+
+static void write_decision(Buf *to, const Outcome *outcome, const Decision *decision)
+{
+    buf_text(to, "  ");
+    snippet_plain(to, str_from(decision->name));
+    buf_text(to, " (");
+    snippet_plain(to, str_from(decide_stands(to->arena, outcome, decision)));
+    buf_text(to, "): ");
+    snippet_plain(to, str_from(decide_holds_up(to->arena, decision)));
+    buf_char(to, '\n');
+}
+
+/* Once nothing is broken: until then there is something more urgent to read. */
+static void write_decisions(Buf *to, const Outcome *outcome)
+{
+    if (outcome->mistakes > 0 || outcome->faults > 0) {
+        return;
+    }
+    const Decisions *decisions = decide_compute(to->arena, outcome);
+    if (decisions->holding > 0) {
+        buf_text(to, "next to decide, by what it holds up:\n");
+    }
+    for (uint32_t i = 0; i < decisions->holding && i < MOST_DECISIONS; i++) {
+        write_decision(to, outcome, decisions->list[i]);
+    }
+    if (decisions->holding > MOST_DECISIONS) {
+        buf_format(to, "  and %u more, listed in the book\n", (unsigned)(decisions->holding - MOST_DECISIONS));
+    }
+}
+
 void findings_text(Buf *to, const Outcome *outcome, Colour colour)
 {
     Teller teller = {.to = to, .outcome = outcome, .colour = colour};
@@ -358,6 +392,7 @@ void findings_text(Buf *to, const Outcome *outcome, Colour colour)
         buf_format(to, "%u advice held back until the mistakes are mended\n", held_back);
     }
     write_left_out(to, report_sampled(outcome));
+    write_decisions(to, outcome);
     findings_summary(to, outcome);
     buf_char(to, '\n');
 }
