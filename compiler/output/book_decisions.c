@@ -188,7 +188,9 @@ static bool write_choices(Book *book)
 
 static void what_cell(Book *book, const Decision *decision)
 {
-    book_cell(book, decision->choice != NULL ? decision->choice->title : book_title(book, decision->entity));
+    book_cell(book, decision->choice != NULL   ? decision->choice->title
+                    : decision->entity != NULL ? book_title(book, decision->entity)
+                                               : book_nothing);
 }
 
 static void stands_cell(Book *book, const Decision *decision)

@@ -20,7 +20,8 @@ const char *compare_cell_words(Arena *arena, const CompareCell *cell)
 const char *compare_covers(Arena *arena, const Comparison *comparison, const CompareChoice *compared)
 {
     if (compared->tried == 0) {
-        return "Not compared: there are too many open choices. `--with CHOICE=OPTION` decides some for this run.";
+        return "Not compared: there are more options and choices than are computed. `--with CHOICE=OPTION` decides some for "
+               "this run.";
     }
     if (compared->others == NULL) {
         return "";

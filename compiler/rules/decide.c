@@ -12,6 +12,7 @@ typedef struct Gathering {
     Decision **list;
     uint32_t count, capacity;
     Decision **by_symbol; /* of properties: by the name of their thing */
+    Decision *others;     /* choices, and what goes by a word alone */
     uint32_t symbol_count;
     uint32_t *jobs; /* by the name of a thing: how many jobs to do need it */
     const Entity **first_job;
@@ -116,7 +117,9 @@ static void gather_choices(Gathering *gathering)
         Decision *decision = add_decision(
             gathering, (Decision){.choice = choice,
                                   .in = outcome_first(gathering->outcome),
-                                  .name = str_copy(gathering->arena, symbols_text(spec->symbols, choice->name))});
+                                  .name = str_copy(gathering->arena, symbols_text(spec->symbols, choice->name)),
+                                  .next_of_name = gathering->others});
+        gathering->others = decision;
         for (uint32_t o = 0; o < choice->option_count; o++) {
             const Case *in = case_of(gathering->outcome, i, o);
             if (in != NULL) {
@@ -206,20 +209,32 @@ static void gather_ranges(Gathering *gathering)
 
 /* Findings */
 
-/* Which decision a finding hangs on there; one more for a fact that is not stated. NULL if it is a choice that is not. */
+/* A choice, or what no thing of the spec is yet: "alarm". */
+static Decision *named(Gathering *gathering, const char *name)
+{
+    Decision *decision = gathering->others;
+    while (decision != NULL && strcmp(decision->name, name) != 0) {
+        decision = decision->next_of_name;
+    }
+    if (decision == NULL) {
+        decision = add_decision(gathering, (Decision){.in = outcome_first(gathering->outcome),
+                                                      .name = name,
+                                                      .next_of_name = gathering->others});
+        gathering->others = decision;
+    }
+    return decision;
+}
+
+/* Which decision a finding hangs on there; one more for what is not stated. */
 static Decision *decision_of(Gathering *gathering, const Depend *depend)
 {
-    const Case *in = outcome_first(gathering->outcome);
-    if (depend->entity != NULL && depend->prop != PROP_NONE) {
-        Decision *there = find_decision(gathering, depend->entity->name, depend->prop);
-        return there != NULL ? there : add_property(gathering, in, depend->entity, depend->prop, NULL);
+    if (depend->entity == NULL || depend->prop == PROP_NONE) {
+        return named(gathering, depend->text);
     }
-    for (uint32_t i = 0; i < gathering->count && depend->text != NULL; i++) {
-        if (gathering->list[i]->choice != NULL && strcmp(gathering->list[i]->name, depend->text) == 0) {
-            return gathering->list[i];
-        }
-    }
-    return NULL;
+    Decision *there = find_decision(gathering, depend->entity->name, depend->prop);
+    return there != NULL ? there
+                         : add_property(gathering, outcome_first(gathering->outcome), depend->entity,
+                                        depend->prop, NULL);
 }
 
 static void count_finding(Decision *decision, const Finding *finding)
@@ -236,10 +251,7 @@ static void gather_findings(Gathering *gathering)
     for (const Finding *f = gathering->outcome->findings; f != NULL; f = f->next) {
         for (const Depend *d = f->verdict == VERDICT_OPEN && f->waiver == NULL ? f->depends : NULL; d != NULL;
              d = d->next) {
-            Decision *decision = decision_of(gathering, d);
-            if (decision != NULL) {
-                count_finding(decision, f);
-            }
+            count_finding(decision_of(gathering, d), f);
         }
     }
 }

@@ -15,7 +15,7 @@ typedef struct Decision {
     const char *name;         /* "house.capacity", "engine-size" */
     const Choice *choice;     /* that it is, or NULL: */
     const Case *in;           /* the first case that leaves it open */
-    const Entity *entity;     /* what it is a property of */
+    const Entity *entity;     /* what it is a property of; NULL: a thing that is not there at all, such as an alarm */
     PropId prop;
     const Property *property; /* NULL: it is not stated */
     uint32_t faults, goals, warnings, advice; /* open findings that hang on it, the owner's goals apart */

@@ -20,6 +20,22 @@ static void list(Listed *listed, const char *text)
     listed->decisions = decide_compute(&listed->compiled.arena, listed->compiled.outcome);
 }
 
+/* The small boats of these tests have no pump, no extinguisher and so on, and rules ask for them: left aside. */
+static void list_stated(Listed *listed, const char *text)
+{
+    list(listed, text);
+    const Decisions *all = listed->decisions;
+    Decisions *stated = ARENA_NEW(&listed->compiled.arena, Decisions);
+    stated->list = ARENA_ARRAY(&listed->compiled.arena, Decision *, all->count + 1);
+    for (uint32_t i = 0; i < all->count; i++) {
+        if (all->list[i]->entity != NULL || all->list[i]->choice != NULL) {
+            stated->holding += i < all->holding;
+            stated->list[stated->count++] = all->list[i];
+        }
+    }
+    listed->decisions = stated;
+}
+
 static void end(Listed *listed)
 {
     compile_free(&listed->compiled);
@@ -56,7 +72,7 @@ static void nothing_is_listed_of_a_spec_without_anything_open(void **state)
 {
     Listed l;
     (void)state;
-    list(&l, EXAMPLE_BOAT "item stove { price 300 EUR }\n");
+    list_stated(&l, EXAMPLE_BOAT "item stove { price 300 EUR }\n");
     assert_int_equal(l.decisions->count, 0);
     end(&l);
 }
@@ -66,7 +82,7 @@ static void what_more_goals_hang_on_stands_first(void **state)
 {
     Listed l;
     (void)state;
-    list(&l, EXAMPLE_BOAT "item stove { price 90 EUR; mass 30..60 kg }\n"
+    list_stated(&l, EXAMPLE_BOAT "item stove { price 90 EUR; mass 30..60 kg }\n"
                           "item lining { count 1..2; mass 60 kg; price 300 EUR; arrived 2027-02-01 of 1 }\n"
                           "goal light { mass 150 kg }\n"
                           "goal purse { budget 500 EUR }\n"
@@ -85,7 +101,7 @@ static void a_fault_stands_before_goals_and_a_fact_that_is_not_stated_is_listed(
 {
     Listed l;
     (void)state;
-    list(&l, EXAMPLE_BOAT "item stove { price 90 EUR; mass 80..120 kg }\n"
+    list_stated(&l, EXAMPLE_BOAT "item stove { price 90 EUR; mass 80..120 kg }\n"
                           "goal light { mass 100 kg }\n"
                           "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm; price 500 EUR;\n"
                           "  terminals-covered yes; vented-outside yes }\n");
@@ -95,12 +111,24 @@ static void a_fault_stands_before_goals_and_a_fact_that_is_not_stated_is_listed(
     end(&l);
 }
 
+/* No thing of the spec is an alarm yet; two rules wait for one. */
+static void what_is_not_in_the_spec_at_all_is_listed_by_its_kind(void **state)
+{
+    Listed l;
+    (void)state;
+    list(&l, EXAMPLE_BOAT "space saloon { sleeping yes; ventilated yes; bilge no }\n");
+    assert_string_equal(decide_stands(l.compiled.outcome->arena, l.compiled.outcome, decision(&l, "alarm")), "not stated");
+    assert_true(decision(&l, "alarm")->faults >= 1);
+    assert_null(decision(&l, "alarm")->entity);
+    end(&l);
+}
+
 /* Neither has a finding. The windlass: a job, 800..900 EUR, 6 weeks; the stove more money and less time; then no money. */
 static void jobs_then_time_then_money(void **state)
 {
     Listed l;
     (void)state;
-    list(&l, EXAMPLE_BOAT "supplier quay { lead 3 week }\n"
+    list_stated(&l, EXAMPLE_BOAT "supplier quay { lead 3 week }\n"
                           "item hatch { spare 0..1 }\n"
                           "item stove { price 2000 EUR; count 1..2; supplier quay }\n"
                           "item windlass { price 800..900 EUR; spare 0..1; lead 6 week }\n"
@@ -123,7 +151,7 @@ static void a_choice_holds_up_what_its_options_bring(void **state)
 {
     Listed l;
     (void)state;
-    list(&l, EXAMPLE_BOAT "goal purse { budget 350 EUR }\n"
+    list_stated(&l, EXAMPLE_BOAT "goal purse { budget 350 EUR }\n"
                           "choice cooking \"What on?\" {\n"
                           "  option gas {\n    item stove { price 400 EUR; lead 4 week }\n    item hose { price 20 EUR }\n  }\n"
                           "  option spirit { item stove { price 300 EUR; ordered 2027-02-20 } }\n"
@@ -140,7 +168,7 @@ static void what_is_ordered_waits_for_nothing(void **state)
 {
     Listed l;
     (void)state;
-    list(&l, EXAMPLE_BOAT "item stove { price 2000 EUR; count 1..2; lead 3 week; ordered 2027-02-20 }\n");
+    list_stated(&l, EXAMPLE_BOAT "item stove { price 2000 EUR; count 1..2; lead 3 week; ordered 2027-02-20 }\n");
     assert_says(&l, "stove.count", "1..2", "nothing that is known");
     assert_int_equal(l.decisions->holding, 0);
     end(&l);
@@ -152,6 +180,7 @@ int main(void)
         cmocka_unit_test(nothing_is_listed_of_a_spec_without_anything_open),
         cmocka_unit_test(what_more_goals_hang_on_stands_first),
         cmocka_unit_test(a_fault_stands_before_goals_and_a_fact_that_is_not_stated_is_listed),
+        cmocka_unit_test(what_is_not_in_the_spec_at_all_is_listed_by_its_kind),
         cmocka_unit_test(jobs_then_time_then_money),
         cmocka_unit_test(a_choice_holds_up_what_its_options_bring),
         cmocka_unit_test(what_is_ordered_waits_for_nothing),
