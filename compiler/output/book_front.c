@@ -3,6 +3,7 @@
  * a glance.
  */
 #include "output/book_chapters.h"
+
 #include "output/report.h"
 
 /* Cautions */
@@ -28,6 +29,23 @@ static void write_draft(Book *book)
             markdown_code(&book->md, book_place(book, m->at));
         }
     }
+}
+
+/* A book of what was only tried must not pass for the book of the boat. */
+static void write_tried(Book *book)
+{
+    const Spec *spec = book->outcome->spec;
+    if (spec->set_count == 0) {
+        return;
+    }
+    markdown_quote(&book->md);
+    markdown_strong(&book->md, STR("Tried."));
+    markdown_text(&book->md, STR(" This is not the book of the spec as it stands. It was made with: "));
+    for (uint32_t i = 0; i < spec->set_count; i++) {
+        markdown_text(&book->md, i > 0 ? STR(", ") : STR(""));
+        markdown_code(&book->md, report_tried(book->outcome, i));
+    }
+    markdown_text(&book->md, STR("."));
 }
 
 static bool has_petrol(const Book *book)
@@ -119,6 +137,7 @@ static void write_waived_dangers(Book *book)
 
 void book_cautions(Book *book)
 {
+    write_tried(book);
     write_draft(book);
     book_caution(
         book,

@@ -294,6 +294,7 @@ void compare_json(Buf *to, const Outcome *outcome)
     json_object(&json);
     json_put_whole(&json, "format", 1);
     json_put_text(&json, "spec", report_spec_name(outcome));
+    report_json_asked(&json, outcome);
     json_put_bool(&json, "sampled", outcome->sampled);
     json_key(&json, "choices");
     json_array(&json);

@@ -288,6 +288,7 @@ void figures_json(Buf *to, const Outcome *outcome, Str subject)
     json_object(&json);
     json_put_whole(&json, "format", 1);
     json_put_text(&json, "spec", report_spec_name(outcome));
+    report_json_asked(&json, outcome);
     json_key(&json, "figures");
     json_array(&json);
     for (size_t i = 0; i < list.count; i++) {

@@ -225,6 +225,7 @@ void findings_json(Buf *to, const Outcome *outcome)
     json_put_text(json, "spec", report_spec_name(outcome));
     put_words(json, "basis", outcome->basis == BASIS_US ? "us" : "iso");
     put_date(json, "as_of", outcome->today);
+    report_json_asked(json, outcome);
     json_put_bool(json, "sampled", outcome->sampled);
     json_put_whole(json, "options_not_judged", outcome->unseen);
     json_put_bool(json, "more_mistakes", outcome->spec->messages.more);

@@ -86,7 +86,37 @@ Str report_subject(const Outcome *outcome, const Finding *finding)
     return model != NULL && finding->subject != NULL ? entity_name(model, finding->subject) : (Str){"", 0};
 }
 
+Str report_tried(const Outcome *outcome, uint32_t n)
+{
+    const Spec *spec = outcome->spec;
+    Str statement = span_text(&spec->sources, tree_span(&spec->tree, spec->sets[n]));
+    const size_t word = sizeof "set " - 1;
+    return (Str){statement.text + word, statement.length - word};
+}
+
 /* JSON */
+
+void report_json_asked(Json *json, const Outcome *outcome)
+{
+    const Spec *spec = outcome->spec;
+    json_key(json, "tried");
+    json_array(json);
+    for (uint32_t i = 0; i < spec->set_count; i++) {
+        json_text(json, report_tried(outcome, i));
+    }
+    json_array_end(json);
+    json_key(json, "decided");
+    json_array(json);
+    for (uint32_t i = 0; i < spec->choice_count; i++) {
+        const Choice *choice = &spec->choices[i];
+        if (choice->by_command && choice->picked >= 0) {
+            Str name = symbols_text(spec->symbols, choice->name);
+            Str option = symbols_text(spec->symbols, choice->options[choice->picked].name);
+            json_text(json, str_from(text_format(json->buf->arena, "%.*s=%.*s", STR_ARG(name), STR_ARG(option))));
+        }
+    }
+    json_array_end(json);
+}
 
 void report_json_ends(Json *json, Interval value, UnitPair unit, bool money, Str currency)
 {

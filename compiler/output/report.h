@@ -37,6 +37,11 @@ Str report_currency(const Outcome *outcome);
 const char *report_severity(Severity severity); /* "fault", "warning", "advice" */
 const char *report_verdict(Verdict verdict);    /* "broken", "open" */
 
+/** The n-th value that was tried with --set: "house.capacity 230 Ah"; n below spec->set_count. */
+Str report_tried(const Outcome *outcome, uint32_t n);
+/** The keys `tried` and `decided`: what was asked for beside the spec, with --set and with --with. */
+void report_json_asked(Json *json, const Outcome *outcome);
+
 /** A finding's subject. */
 Str report_subject(const Outcome *outcome, const Finding *finding);
 

@@ -105,6 +105,10 @@ says_not "$escape"
 # Values that are tried
 ends "a value that is tried" 0 "$GARBOARD" figures $sound wren $today --set lamps.mass='2 kg' --set house.mass='50 kg'
 says '^tried with lamps.mass=2 kg$'; says '^tried with house.mass=50 kg$'
+ends "it is told to other programs" 0 "$GARBOARD" check $sound $today --set lamps.mass='2 kg' --format json
+says '"lamps.mass 2 kg"'
+ends "and in the book" 0 "$GARBOARD" book $sound $today --set lamps.mass='2 kg' -o tried-book
+says 'It was made with: `lamps.mass 2 kg`' tried-book/book.md
 ends "a figure as it is" 0 "$GARBOARD" figures $sound water-tank $today --format csv; says '^water-tank,volume,120,120,l,'
 ends "it changes with a value" 0 "$GARBOARD" figures $sound water-tank $today --format csv --set water-tank.capacity='200 l'
 says '^water-tank,volume,200,200,l,'
@@ -133,6 +137,8 @@ says '`gas` is dominated by `spirit`'
 ends "two options as CSV" 0 "$GARBOARD" compare options.boat $today --format csv; says '^stove-kind,spirit,cost,'
 ends "a choice decided for the run" 0 "$GARBOARD" compare options.boat $today --with stove-kind=gas
 says '^decided for this run: stove-kind=gas$'; says '^nothing to compare: '
+ends "a choice decided, for other programs" 0 "$GARBOARD" compare options.boat $today --with stove-kind=gas --format json
+says '"stove-kind=gas"'
 ends "options in colour" 0 "$GARBOARD" compare options.boat $today --color always; says "$escape"
 ends "options in no format" 2 "$GARBOARD" compare options.boat $today --format sarif; silent out
 ends "options of a spec with a mistake" 1 "$GARBOARD" compare mistake.boat $today
