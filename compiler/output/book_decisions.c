@@ -103,6 +103,9 @@ static void option_heads(Book *book, const CompareChoice *compared)
 static void compare_rows(Book *book, const CompareChoice *compared)
 {
     for (const CompareRow *row = compared->rows; row != NULL; row = row->next) {
+        if (row->same) {
+            continue;
+        }
         markdown_row(&book->md);
         book_prose_cell(book, row->title);
         for (uint32_t o = 0; o < compared->option_count; o++) {
@@ -166,6 +169,7 @@ static void write_choice(Book *book, const Comparison *comparison, const Compare
         option_heads(book, compared);
         compare_rows(book, compared);
     }
+    say_prose(book, compare_same(book->arena, compared));
     say_prose(book, compare_unscored(book->arena, compared));
     say_prose(book, compare_dominated(book->arena, compared));
 }

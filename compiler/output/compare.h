@@ -21,6 +21,8 @@ void compare_json(Buf *to, const Outcome *outcome);
 const char *compare_cell_words(Arena *arena, const CompareCell *cell);
 /** What the columns cover; empty if there is nothing to say. */
 const char *compare_covers(Arena *arena, const Comparison *comparison, const CompareChoice *compared);
+/** The rows that are the same with every option, with their value, in one sentence; empty if there are none. */
+const char *compare_same(Arena *arena, const CompareChoice *compared);
 /** What the scores leave open; empty if nothing. */
 const char *compare_unscored(Arena *arena, const CompareChoice *compared);
 /** Which option is no better than another anywhere; empty if that is said of none. */

@@ -46,13 +46,38 @@ static void say_head(const Teller *teller, const CompareChoice *compared)
     buf_char(teller->to, '\n');
 }
 
-static bool sets_anything(const CompareChoice *compared)
+typedef const char *OptionWords(const CompareOption *option);
+
+static const char *title_of(const CompareOption *option)
+{
+    return option->title;
+}
+
+static const char *brought_by(const CompareOption *option)
+{
+    return option->brings;
+}
+
+static const char *set_by(const CompareOption *option)
+{
+    return option->sets;
+}
+
+/* A row of what the options say of themselves; none if no option says anything. */
+static void add_words(TextTable *table, const CompareChoice *compared, const char *title, OptionWords *words)
 {
     bool any = false;
     for (uint32_t o = 0; o < compared->option_count; o++) {
-        any = any || compared->options[o].sets != NULL;
+        const char *text = words(&compared->options[o]);
+        any = any || (text != NULL && text[0] != '\0');
     }
-    return any;
+    for (uint32_t o = 0; o < compared->option_count && any; o++) {
+        const char *text = words(&compared->options[o]);
+        if (o == 0) {
+            text_table_add(table, title);
+        }
+        text_table_add(table, text != NULL ? text : "nothing");
+    }
 }
 
 static void add_options(TextTable *table, const CompareChoice *compared)
@@ -61,20 +86,9 @@ static void add_options(TextTable *table, const CompareChoice *compared)
     for (uint32_t o = 0; o < compared->option_count; o++) {
         text_table_add(table, compared->options[o].name);
     }
-    text_table_add(table, "what");
-    for (uint32_t o = 0; o < compared->option_count; o++) {
-        text_table_add(table, compared->options[o].title);
-    }
-    text_table_add(table, "brings");
-    for (uint32_t o = 0; o < compared->option_count; o++) {
-        text_table_add(table, compared->options[o].brings != NULL ? compared->options[o].brings : "nothing");
-    }
-    if (sets_anything(compared)) {
-        text_table_add(table, "sets");
-        for (uint32_t o = 0; o < compared->option_count; o++) {
-            text_table_add(table, compared->options[o].sets != NULL ? compared->options[o].sets : "nothing");
-        }
-    }
+    add_words(table, compared, "what", title_of);
+    add_words(table, compared, "brings", brought_by);
+    add_words(table, compared, "sets", set_by);
 }
 
 static void say_choice(const Teller *teller, const CompareChoice *compared)
@@ -88,12 +102,16 @@ static void say_choice(const Teller *teller, const CompareChoice *compared)
     text_table_init(&table, teller->arena, compared->option_count + 1);
     add_options(&table, compared);
     for (const CompareRow *row = compared->rows; row != NULL; row = row->next) {
+        if (row->same) {
+            continue; /* said in a sentence below: here stands what the choice is about */
+        }
         text_table_add(&table, row->title);
         for (uint32_t o = 0; o < compared->option_count; o++) {
             text_table_add(&table, compare_cell_words(teller->arena, &row->cells[o]));
         }
     }
     text_table_write(teller->to, &table, 2, PAGE_WIDTH);
+    say(teller, compare_same(teller->arena, compared));
     say(teller, compare_unscored(teller->arena, compared));
     say(teller, compare_dominated(teller->arena, compared));
 }
@@ -248,6 +266,7 @@ static void put_row(Json *json, const Outcome *outcome, const CompareChoice *com
     put_words(json, "name", row->name);
     put_words(json, "title", row->title);
     put_words(json, "better", better_words[row->better]);
+    json_put_bool(json, "same", row->same);
     json_key(json, "most");
     if (row->most > 0.0) {
         json_number(json, row->most);

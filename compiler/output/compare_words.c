@@ -38,6 +38,22 @@ const char *compare_covers(Arena *arena, const Comparison *comparison, const Com
                        (unsigned)compared->tried, compared->others);
 }
 
+const char *compare_same(Arena *arena, const CompareChoice *compared)
+{
+    Buf text;
+    buf_init(&text, arena);
+    for (const CompareRow *row = compared->rows; row != NULL; row = row->next) {
+        if (row->same) {
+            const CompareCell *cell = &row->cells[0];
+            buf_format(&text, "%s%s %s", text.length > 0 ? "; " : "", row->title, cell->text);
+            if (cell->remark != NULL) {
+                buf_format(&text, " (%s)", cell->remark);
+            }
+        }
+    }
+    return text.length > 0 ? text_format(arena, "The same with each option: %s.", text.text) : "";
+}
+
 const char *compare_unscored(Arena *arena, const CompareChoice *compared)
 {
     Buf text;

@@ -264,6 +264,16 @@ static CompareMark mark_of(const Verdicts *verdicts, uint32_t options, uint32_t 
     return best ? MARK_BEST : worst ? MARK_WORST : MARK_NONE;
 }
 
+static bool all_same(const Verdicts *verdicts, uint32_t options)
+{
+    bool same = true;
+    for (uint32_t i = 0; i < options * options; i++) {
+        const Interval *by = &verdicts->ahead[i];
+        same = same && fabs(by->low) <= verdicts->slack && fabs(by->high) <= verdicts->slack;
+    }
+    return same;
+}
+
 /* What is known of one pair: whether the one may still be worse somewhere, and where it is surely better. */
 typedef struct Pair {
     bool may_be_worse;
@@ -349,14 +359,14 @@ static void make_rows(Layout *layout, CompareChoice *compared)
         }
         *end = row;
         end = &row->next;
-        if (row->better == COMPARE_NEITHER) {
-            continue;
-        }
         Verdicts verdicts = judge_row(layout, source, row);
-        for (uint32_t o = 0; o < options; o++) {
+        row->same = all_same(&verdicts, options);
+        for (uint32_t o = 0; o < options && row->better != COMPARE_NEITHER; o++) {
             row->cells[o].mark = (uint8_t)mark_of(&verdicts, options, o);
         }
-        note_pairs(layout, row, &verdicts, pairs);
+        if (row->better != COMPARE_NEITHER) {
+            note_pairs(layout, row, &verdicts, pairs);
+        }
     }
     find_dominated(compared, pairs);
 }

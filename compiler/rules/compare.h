@@ -33,6 +33,7 @@ typedef struct CompareRow {
     const char *name;  /* for programs: "cost", "endurance@anchored", "house.daily-use@anchored", "score.mend" */
     const char *title; /* for people: "endurance on `anchored`" */
     uint8_t better;    /* CompareBetter */
+    bool same;         /* surely the same with every option, decided or not */
     bool money;
     UnitPair unit;
     double most;        /* of the weighted sum: what can be had at most; else 0 */

@@ -150,6 +150,9 @@ static void equal_values_have_no_mark_and_what_is_ordered_is_not_judged(void **s
     assert_cell(&c, 0, "committed", 1, "0.00 EUR", MARK_NONE);
     assert_cell(&c, 0, "findings.faults", 0, "0", MARK_NONE);
     assert_cell(&c, 0, "findings.faults", 1, "0", MARK_NONE);
+    assert_true(find_row(&c.comparison->choices[0], "findings.faults")->same);
+    assert_true(find_row(&c.comparison->choices[0], "mass")->same); /* a range, of the anchor that all have */
+    assert_false(find_row(&c.comparison->choices[0], "committed")->same);
     assert_cell(&c, 0, "cost", 2, cell(&c, 0, "cost", 2)->text, MARK_WORST);
     assert_int_equal(c.comparison->choices[0].options[2].dominated_by, 0);
     end(&c);
