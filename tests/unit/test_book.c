@@ -174,10 +174,14 @@ static void an_empty_chapter_says_so_in_a_line(void **state)
     assert_str(chapter(&made, "Navigation"),
                "\n## Navigation\n\nNothing in the spec belongs to navigation.\n");
     assert_str(chapter(&made, "Work plan"), "\n## Work plan\n\nThe spec has no jobs.\n");
-    assert_true(chapter_says(&made, "Decisions open", "Nothing is open."));
+    assert_true(chapter_says(&made, "Decisions open", "| `bilge-pump` | – | not stated | 1 open fault |"));
     assert_null(file_of(&made, "img/power-dc.svg"));
     assert_null(file_of(&made, "img/power-ac.svg"));
     drop(&made);
+    Made none = {0};
+    make(&none, "edition 1\n");
+    assert_true(chapter_says(&none, "Decisions open", "Nothing is open."));
+    drop(&none);
 }
 
 static void a_spec_without_a_boat_has_a_book(void **state)
