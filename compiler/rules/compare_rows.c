@@ -23,6 +23,7 @@ static const FigureRowKind figure_kinds[] = {
     {FIGURE_LONGEST_LEAD, COMPARE_LESS, false, "longest lead to order"},
     {FIGURE_DAILY_USE, COMPARE_LESS, true, "daily use"},
     {FIGURE_ENDURANCE, COMPARE_MORE, false, "endurance"},
+    {FIGURE_RANGE, COMPARE_MORE, false, "range under engine"},
 };
 
 typedef struct FindingRowKind {
