@@ -198,6 +198,9 @@ static void an_open_finding_says_what_it_hangs_on_and_a_guess_is_named(void **st
                 "  hangs on: house.capacity, engine-size\n"
                 "  rests on a value that is only guessed or estimated\n"
                 "  rule: an invented rule (see `garboard rules thin-wire`)\n"
+                "next to decide, by what it holds up:\n"
+                "  house.capacity (not stated): 1 open fault\n"
+                "  engine-size (not stated): 1 open fault\n"
                 "0 faults, 0 warnings, 1 open\n");
 }
 
