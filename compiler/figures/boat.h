@@ -27,7 +27,7 @@ typedef enum BoatTerm {
     TERM_KNOWN,
 } BoatTerm;
 
-/** For cost, committed, still-to-buy and mass; of longest-lead the thing's own lead. */
+/** For cost, committed, still-to-buy and mass; of longest-lead and ready the thing's own lead. */
 BoatTerm boat_term(const Figures *figures, const Entity *entity, FigureId id, Interval *term);
 /** Whether boat_term and boat_difference know that figure. */
 bool boat_is_sum(FigureId id);

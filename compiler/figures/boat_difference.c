@@ -73,10 +73,16 @@ void boat_lead(Work *work)
 
 /* What one thing adds */
 
+/* Not a sum, but the greatest of what each thing gives: what is not ordered and says no lead may be the greatest. */
+static bool goes_by_lead(FigureId id)
+{
+    return id == FIGURE_LONGEST_LEAD || id == FIGURE_READY;
+}
+
 bool boat_is_sum(FigureId id)
 {
     return id == FIGURE_COST || id == FIGURE_COMMITTED || id == FIGURE_STILL_TO_BUY || id == FIGURE_MASS ||
-           id == FIGURE_LONGEST_LEAD;
+           goes_by_lead(id);
 }
 
 /* By what a price counts in that sum; a point of 0 if not at all. */
@@ -133,9 +139,9 @@ BoatTerm boat_term(const Figures *figures, const Entity *entity, FigureId id, In
     if (!boat_counts(&work, entity)) {
         return work.state == STATE_KNOWN ? TERM_NONE : TERM_UNKNOWN;
     }
-    BoatTerm kind = id == FIGURE_LONGEST_LEAD ? lead_term(&work, entity, term)
-                    : id == FIGURE_MASS       ? mass_term(&work, entity, term)
-                                              : money_term(&work, entity, id, term);
+    BoatTerm kind = goes_by_lead(id) ? lead_term(&work, entity, term)
+                    : id == FIGURE_MASS ? mass_term(&work, entity, term)
+                                        : money_term(&work, entity, id, term);
     return kind == TERM_KNOWN && work.state != STATE_KNOWN ? TERM_UNKNOWN : kind;
 }
 
@@ -205,8 +211,8 @@ bool boat_difference(const Figures *a, const Figures *b, FigureId id, Interval *
         !sum_own(b, a->model, id, &of_b)) {
         return false;
     }
-    if (id == FIGURE_LONGEST_LEAD) {
-        return difference_of_ends(a, b, id, difference); /* the greatest, not a sum: what is shared counts */
+    if (goes_by_lead(id)) {
+        return difference_of_ends(a, b, id, difference); /* what is shared counts */
     }
     *difference = interval_subtract(of_a, of_b);
     return true;

@@ -158,6 +158,8 @@ static void csv_end(Csv *csv, const CompareRow *row, const CompareCell *cell, do
         csv_empty(csv);
     } else if (row->money) {
         csv_fixed(csv, value, 2);
+    } else if (row->unit.unit == UNIT_DATE) {
+        report_csv_range(csv, point(value), row->unit, false);
     } else {
         report_csv_number(csv, printed(row, value));
     }

@@ -21,6 +21,7 @@ static const FigureRowKind figure_kinds[] = {
     {FIGURE_STILL_TO_BUY, COMPARE_LESS, false, "still to buy"},
     {FIGURE_MASS, COMPARE_LESS, false, "mass of her things"},
     {FIGURE_LONGEST_LEAD, COMPARE_LESS, false, "longest lead to order"},
+    {FIGURE_READY, COMPARE_LESS, false, "all jobs done by"},
     {FIGURE_DAILY_USE, COMPARE_LESS, true, "daily use"},
     {FIGURE_ENDURANCE, COMPARE_MORE, false, "endurance"},
     {FIGURE_RANGE, COMPARE_MORE, false, "range under engine"},

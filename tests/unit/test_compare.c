@@ -177,6 +177,31 @@ static void the_longest_lead_is_of_what_is_to_be_ordered(void **state)
     end(&c);
 }
 
+/* Judged on 2027-03-01. The one stove takes three weeks and the job a day, the other seven weeks. */
+static void the_day_on_which_all_is_done_is_compared(void **state)
+{
+    Compared c;
+    (void)state;
+    compare(&c, PURSE "job fit-galley { takes 1 d; needs stove }\n"
+                      "choice cooking {\n"
+                      "  option gas { item stove { price 300 EUR; lead 3 week } }\n"
+                      "  option spirit { item stove { price 300 EUR; lead 7 week } }\n"
+                      "}\n");
+    const CompareCell *gas = cell(&c, 0, "ready", 0);
+    const CompareCell *spirit = cell(&c, 0, "ready", 1);
+    assert_int_equal(gas->mark, MARK_BEST);
+    assert_near(spirit->value.low - gas->value.low, 28.0 * 86400.0, 1e-3);
+    end(&c);
+    compare(&c, PURSE "job fit-galley { takes 1 d; needs stove }\n"
+                      "choice cooking {\n"
+                      "  option gas { item stove { price 300 EUR } }\n"
+                      "  option spirit { item stove { price 300 EUR; lead 7 week } }\n"
+                      "}\n");
+    assert_int_equal(cell(&c, 0, "ready", 0)->mark, MARK_NONE);
+    assert_int_equal(cell(&c, 0, "ready", 1)->mark, MARK_NONE);
+    end(&c);
+}
+
 /* Two choices */
 
 #define LAMPS                                                                                        \
@@ -385,6 +410,7 @@ int main(void)
         cmocka_unit_test(what_an_option_sets_counts),
         cmocka_unit_test(equal_values_have_no_mark_and_what_is_ordered_is_not_judged),
         cmocka_unit_test(the_longest_lead_is_of_what_is_to_be_ordered),
+        cmocka_unit_test(the_day_on_which_all_is_done_is_compared),
         cmocka_unit_test(a_cell_covers_the_other_choices_and_a_mark_holds_within_each_of_them),
         cmocka_unit_test(a_choice_that_is_picked_is_not_compared),
         cmocka_unit_test(of_too_many_combinations_one_is_compared),
