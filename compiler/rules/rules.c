@@ -11,6 +11,7 @@ const RuleFamily *const rule_families[] = {
     &rules_wiring,
     &rules_network,
     &rules_bank,
+    &rules_days,
     &rules_shore,
     &rules_water,
     &rules_pipes,

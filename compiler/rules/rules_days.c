@@ -22,8 +22,8 @@ static void judge_flat_on(Judge *judge, const Entity *bank, const Entity *when)
 {
     const Figure *lowest = figure_find(judge->figures, bank, FIGURE_LOWEST_CHARGE, when);
     const Figure *least = figure_of(judge, bank, FIGURE_LEAST_CHARGE);
-    if (lowest == NULL) {
-        return;
+    if (lowest == NULL || lowest->state == STATE_WAITING) {
+        return; /* what it waits for, other rules of the bank wait for too */
     }
     Finding *f =
         judge_at_least(judge, bank, place_of(judge, bank, PROP_BANK_CAPACITY), side_figure(lowest), side_figure(least));
@@ -113,9 +113,11 @@ static void judge_wasted_sun(Judge *judge, const Entity *array)
 
 static void judge_array_voltage(Judge *judge, const Entity *array)
 {
-    if (!entity_states(array, PROP_SOLAR_OPEN_CIRCUIT) || !entity_states(array, PROP_SOLAR_MAX_INPUT)) {
-        judge_unmeasured(judge, array,
-                         entity_states(array, PROP_SOLAR_MAX_INPUT) ? PROP_SOLAR_OPEN_CIRCUIT : PROP_SOLAR_MAX_INPUT);
+    bool open = entity_states(array, PROP_SOLAR_OPEN_CIRCUIT), stands = entity_states(array, PROP_SOLAR_MAX_INPUT);
+    if (!open || !stands) {
+        if (open || stands) { /* nobody has looked at it yet where both are left out */
+            judge_unmeasured(judge, array, open ? PROP_SOLAR_MAX_INPUT : PROP_SOLAR_OPEN_CIRCUIT);
+        }
         return;
     }
     Side volts = side_figure(figure_of(judge, array, FIGURE_COLD_VOLTAGE));
@@ -133,8 +135,11 @@ static void judge_array_current(Judge *judge, const Entity *array)
 {
     bool own = entity_states(array, PROP_SOLAR_MAX_INPUT_CURRENT);
     PropId limit = own ? PROP_SOLAR_MAX_INPUT_CURRENT : PROP_SOLAR_MAX_OUTPUT;
-    if (!entity_states(array, PROP_SOLAR_SHORT_CIRCUIT) || !entity_states(array, limit)) {
-        judge_unmeasured(judge, array, entity_states(array, limit) ? PROP_SOLAR_SHORT_CIRCUIT : PROP_SOLAR_MAX_OUTPUT);
+    bool known = entity_states(array, PROP_SOLAR_SHORT_CIRCUIT), stands = entity_states(array, limit);
+    if (!known || !stands) {
+        if (known || stands) {
+            judge_unmeasured(judge, array, known ? PROP_SOLAR_MAX_OUTPUT : PROP_SOLAR_SHORT_CIRCUIT);
+        }
         return;
     }
     Side amps = side_figure(figure_of(judge, array, FIGURE_ARRAY_CURRENT));
@@ -153,7 +158,11 @@ static void judge_array_current(Judge *judge, const Entity *array)
 
 static void judge_belt(Judge *judge, const Entity *alternator)
 {
-    Side power = side_figure(figure_of(judge, alternator, FIGURE_BELT_POWER));
+    const Figure *taken = figure_of(judge, alternator, FIGURE_BELT_POWER);
+    if (taken == NULL) {
+        return; /* its engine is not there, or a mistake */
+    }
+    Side power = side_figure(taken);
     Side limit = side_figure(figure_of(judge, alternator, FIGURE_BELT_LIMIT));
     Finding *f = judge_at_most(judge, alternator, place_of(judge, alternator, PROP_ALTERNATOR_OUTPUT), power, limit);
     if (f != NULL) {
@@ -265,11 +274,9 @@ static const Rule rules[] = {
         .source = "a choice of this program",
         .why = "An array that stands idle for most of the day was paid for and is carried about for nothing: a larger bank, "
                "water heated by day or a smaller array may be the better buy. Looked at on the second of two such days.",
-        .breaks = ALL_DAY("", "8 h") "solar more { rated 400 W; feeds house { run 2 m; wire 8 AWG; "
-                                     "protect 40 A fuse 0.1 m from source } }\n",
+        .breaks = ALL_DAY("", "8 h"),
         .holds = ALL_DAY("", "4 h"),
-        .open = ALL_DAY("", "8 h") "solar more { rated 50..400 W; feeds house { run 2 m; wire 8 AWG; "
-                                   "protect 40 A fuse 0.1 m from source } }\n",
+        .open = ALL_DAY("", "4..8 h"),
         .judge = judge_wasted_sun,
     },
     {
