@@ -4,7 +4,7 @@
  * Power flows from givers to takers. Voltages are handed on from the sources, currents are gathered from the loads, and
  * cables are then sized and judged from the sources on again.
  */
-#include "figures/power.h"
+#include "figures/power_days.h"
 
 #include "model/agree.h"
 
@@ -92,6 +92,8 @@ void figures_power(Work *work)
     make_nodes(&power);
     power_voltages(&power);
     power_currents(&power);
+    power_find_makers(&power);
+    power_fill_holes(&power);
     power_cables(&power);
     power_banks(&power);
 }

@@ -57,6 +57,7 @@ typedef struct PowerNode {
     const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
     uint32_t maker_count;
     bool hot;               /* a space: an engine stands in it */
+    double sized;           /* a bank or array whose size is a hole: of one, C or W, as tried or chosen; 0: none */
     uint32_t walk;          /* the last walk down from a source that came by */
 } PowerNode;
 
@@ -79,6 +80,8 @@ const Property *feed_property(const Feed *feed, PropId prop);
 /** A stated value of a feed, or its default. */
 Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot);
 
+/** The stated size of one battery or panel, or the one that fills its hole; of anything else what prop states. */
+Quantity use_filled(Power *power, const Entity *entity, PropId prop);
 /** How many panels an array has, or batteries and so on: `count`, else `series` times `parallel`, else 1. */
 Quantity use_pieces(Work *work, const Entity *entity);
 

@@ -65,14 +65,25 @@ Quantity use_bank_strings(Work *work, const Entity *bank)
     return use_strings(work, bank, PROP_BANK_SERIES, PROP_BANK_PARALLEL);
 }
 
+Quantity use_filled(Power *power, const Entity *entity, PropId prop)
+{
+    double sized = power_node(power, entity)->sized;
+    const Figure *fitting = figure_find(power->work->figures, entity, FIGURE_FITTING_SIZE, NULL);
+    if (sized <= 0.0) {
+        return use_value(power->work, entity, prop, 0);
+    }
+    return fitting != NULL ? use_figure(power->work, fitting) : (Quantity){point(sized), STATE_KNOWN};
+}
+
 static const Figure *record_capacity(Power *power, const Entity *bank)
 {
     Work *work = power->work;
     work_begin(work);
-    Quantity one = use_value(work, bank, PROP_BANK_CAPACITY, 0);
+    Quantity one = use_filled(power, bank, PROP_BANK_CAPACITY);
     Quantity strings = use_bank_strings(work, bank);
     Figure *figure = work_record(work, FIGURE_CAPACITY, bank, NULL, interval_multiply(one.value, strings.value),
                                  "{capacity} of one, times the strings in parallel");
+    figure->chosen = power_node(power, bank)->sized > 0.0;
     return figure;
 }
 
@@ -140,11 +151,20 @@ static void record_short_circuit(Power *power, const Entity *bank)
     work_record(work, FIGURE_SHORT_CIRCUIT, bank, NULL, current, formula);
 }
 
-void power_short_circuits(Power *power)
+void power_capacities(Power *power)
 {
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         if (!(bank->flags & ENTITY_DROPPED)) {
             record_capacity(power, bank);
+        }
+    }
+}
+
+void power_short_circuits(Power *power)
+{
+    power_capacities(power);
+    for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        if (!(bank->flags & ENTITY_DROPPED)) {
             record_short_circuit(power, bank);
         }
     }
@@ -159,7 +179,7 @@ static const Entity *bank_of_target(const Power *power, const Entity *target)
 }
 
 /* Notes, at each bank, the makers whose output reaches it: counted first, so that each list has its size. */
-static void find_makers(Power *power)
+void power_find_makers(Power *power)
 {
     const Model *model = power->model;
     for (int pass = 0; pass < 2; pass++) {
@@ -228,7 +248,6 @@ static void compute_bank(Power *power, const Entity *bank)
 
 void power_banks(Power *power)
 {
-    find_makers(power);
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         if (!(bank->flags & ENTITY_DROPPED)) {
             compute_bank(power, bank);

@@ -619,7 +619,8 @@ static Quantity maker_current(Power *power, const Feed *feed)
     const Entity *maker = feed->giver;
     const PowerNode *taker = power_node(power, feed->taker);
     PropId output = stated_output(maker);
-    Quantity current = use_value(work, maker, output != PROP_NONE ? output : rated_power(maker), 0);
+    Quantity current =
+        output != PROP_NONE ? use_value(work, maker, output, 0) : use_filled(power, maker, rated_power(maker));
     if (output == PROP_SOLAR_MAX_OUTPUT) {
         return current;
     }

@@ -332,6 +332,21 @@ static void run_course(Arena *arena, const Group *group, const Course *course, i
     }
 }
 
+bool group_cruise_lowest(Work *work, const Group *group, const Entity *cruise, int corner, double lowest[])
+{
+    Arena *arena = work->figures->arena;
+    Course course = read_course(work, group, cruise);
+    if (course.state != STATE_KNOWN) {
+        return false;
+    }
+    Outcomes *out = new_outcomes(arena, group);
+    run_course(arena, group, &course, corner, out);
+    for (int b = 0; b < group->bank_count; b++) {
+        lowest[b] = out->lowest[b].low;
+    }
+    return true;
+}
+
 /* The first use of a day in a cruise: its figures are inputs once. */
 static bool is_first_stretch(const Course *course, uint32_t i)
 {

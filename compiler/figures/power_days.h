@@ -131,6 +131,18 @@ GroupDay *group_day(const Group *group, const Entity *day);
 void power_days(Power *power);
 /** What arrays, belts, lead banks and heaters come up against (power_limits.c). */
 void power_limits(Power *power);
+/** Whether daily life runs on it. */
+bool bank_is_house(const Entity *bank);
+/** The capacity of every bank: needed before all else of them (power_bank.c). */
+void power_capacities(Power *power);
+/** Notes which outputs reach which bank. */
+void power_find_makers(Power *power);
+/** Fills `capacity ?` and `rated ?` where days tell what is needed (power_holes.c); after power_find_makers. */
+void power_fill_holes(Power *power);
+/** The lowest state of charge of each bank in a cruise; false if it cannot be run. */
+bool group_cruise_lowest(Work *work, const Group *group, const Entity *cruise, int corner, double lowest[]);
+/** The shortest run of the engine that makes a day good for all house banks of a group, in s. */
+double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner);
 /** How long the engine has to run (power_engine_hours.c). */
 void power_engine_hours(Power *power, const PowerDays *days);
 

@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-static bool is_house(const Entity *bank)
+bool bank_is_house(const Entity *bank)
 {
     Str role = entity_word(bank, PROP_BANK_ROLE);
     return role.length == 0 || str_is(role, "house");
@@ -123,11 +123,17 @@ static double hours_for(Power *power, const Group *group, const GroupDay *day, i
     double longest = 0.0;
     Trial trial = {.power = power, .group = group, .day = day, .corner = corner, .tables = tables};
     for (int b = 0; b < group->bank_count; b++) {
-        if (is_house(group->banks[b]->entity)) {
+        if (bank_is_house(group->banks[b]->entity)) {
             longest = fmax(longest, shortest_run(&trial, b));
         }
     }
     return longest;
+}
+
+double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner)
+{
+    DayTable *tables = ARENA_ARRAY(power->work->figures->arena, DayTable, (size_t)group->bank_count);
+    return hours_for(power, group, day, corner, tables);
 }
 
 static void use_group(Work *work, const Group *group, const Entity *day)

@@ -187,7 +187,7 @@ static Array read_array(Power *power, const Entity *array, const Entity *bank, c
 {
     Work *work = power->work;
     Array of = {.controller = str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "pwm") ? SOLAR_PWM : SOLAR_MPPT};
-    Interval watts = use_value(work, array, PROP_SOLAR_RATED, 0).value;
+    Interval watts = use_filled(power, array, PROP_SOLAR_RATED).value;
     of.rated_w = interval_multiply(watts, use_pieces(work, array).value);
     of.share = interval_subtract(point(1.0), use_value(work, array, PROP_SOLAR_SHADING, 0).value);
     of.air_k = air_of(work, day);
@@ -335,7 +335,7 @@ static const Figure *alternator_output_of(Power *power, const Entity *alternator
 static const Figure *array_output_of(Power *power, const Entity *array, const Entity *bank)
 {
     Work *work = power->work;
-    Interval watts = use_value(work, array, PROP_SOLAR_RATED, 0).value;
+    Interval watts = use_filled(power, array, PROP_SOLAR_RATED).value;
     watts = interval_multiply(watts, use_pieces(work, array).value);
     double volts = bank_charge_volts(power, bank);
     use_fact(work, "voltage at which it charges", point(volts), UNIT_ALONE(UNIT_V),

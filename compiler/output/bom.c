@@ -215,11 +215,22 @@ static void put_place(Csv *csv, const Row *row)
     csv_number(csv, place.line);
 }
 
+/* Its title; where the spec leaves its size open and Garboard has filled it in, with that size: it is to be bought. */
+static Str title_with_size(Arena *arena, const Row *row)
+{
+    const Figure *fitting = figure_find(row->of->figures, row->entity, FIGURE_FITTING_SIZE, NULL);
+    if (fitting == NULL || !fitting->chosen) {
+        return row->entity->title;
+    }
+    return str_from(text_format(arena, "%.*s%s%s (sized)", STR_ARG(row->entity->title),
+                                row->entity->title.length > 0 ? ", " : "", figure_text(row->of->figures, fitting)));
+}
+
 static void put_identity(Csv *csv, const Row *row, const Purchase *purchase)
 {
     const Entity *entity = row->entity;
     csv_text(csv, entity_name(row->of->model, entity));
-    csv_text(csv, entity->title);
+    csv_text(csv, title_with_size(csv->buf->arena, row));
     csv_text(csv, str_from(kinds[entity->kind].word));
     csv_text(csv, str_from(system_word((System)entity->system)));
     report_csv_range(csv, purchase->count, UNIT_ALONE(UNIT_NONE), false);

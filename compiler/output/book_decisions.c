@@ -197,10 +197,24 @@ static void what_cell(Book *book, const Decision *decision)
                                                : book_nothing);
 }
 
+/* As it is written; of a size that is filled in, with what came of it and what was tried. */
+static Str stands_as(const Book *book, const Case *in, const Entity *entity, const Property *property)
+{
+    Str written = book_statement(book, in->model, property);
+    bool size = property->id == PROP_BANK_CAPACITY || property->id == PROP_SOLAR_RATED;
+    const Figure *fitting = size ? figure_find(in->figures, entity, FIGURE_FITTING_SIZE, NULL) : NULL;
+    if (fitting == NULL) {
+        return written;
+    }
+    const char *sized = fitting->chosen ? text_format(book->arena, "sized by Garboard: %s", figure_text(in->figures, fitting))
+                                        : "no standard size serves";
+    return str_from(text_format(book->arena, "%.*s; %s (%s)", STR_ARG(written), sized, fitting->remark));
+}
+
 static void stands_cell(Book *book, const Decision *decision)
 {
     if (decision->property != NULL) {
-        book_cell(book, book_statement(book, decision->in->model, decision->property));
+        book_cell(book, stands_as(book, decision->in, decision->entity, decision->property));
     } else {
         book_cell(book, str_from(decide_stands(book->arena, book->outcome, decision)));
     }

@@ -288,6 +288,79 @@ static void limits_of_arrays_and_lead_are_the_published_ones(void **state)
     done_with(&c);
 }
 
+/* Sizes left open */
+
+#define SIZED(capacity, rest)                                                                                    \
+    BOAT "bank house { chemistry agm; voltage 12 V; peukert 1; charge-efficiency 100 %; capacity " capacity " }\n" \
+         "day quiet { sun 4 h }\nload fridge { fed-by house; run 1 m; draw 2 A; use quiet 24 h }\n" rest
+
+/* 2 A for three days are 144 Ah, half of the bank: 288 Ah; 300 is the next size. By hand; what falls at the end is even. */
+static void a_bank_left_open_gets_the_smallest_size_that_lasts(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, SIZED("?", "goal calm { endure 3 d on quiet }\n"));
+    assert_near(value(&c, "house", "fitting-size", NULL) / 3600.0, 300.0, 1e-9);
+    assert_near(value(&c, "house", "capacity", NULL) / 3600.0, 300.0, 1e-9);
+    assert_true(figure_named(&c, "house", "capacity", NULL)->chosen);
+    assert_non_null(strstr(figure_named(&c, "house", "fitting-size", NULL)->remark, "260 Ah: `calm` is missed"));
+    assert_null(finding_of(&c, "goal-missed"));
+    done_with(&c);
+}
+
+/* The smallest is the smallest: each size is tried by stating it, and the first that meets the goal is the one. */
+static void no_smaller_size_would_have_done(void **state)
+{
+    static const char *const smaller[] = {
+        SIZED("50 Ah", "goal calm { endure 3 d on quiet }\n"),
+        SIZED("120 Ah", "goal calm { endure 3 d on quiet }\n"),
+        SIZED("260 Ah", "goal calm { endure 3 d on quiet }\n"),
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof smaller / sizeof smaller[0]; i++) {
+        Compiled c;
+        make(&c, smaller[i]);
+        assert_non_null(finding_of(&c, "goal-missed"));
+        done_with(&c);
+    }
+}
+
+static void a_size_that_nothing_asks_for_stays_open(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity ? }\n");
+    assert_null(figure_named(&c, "house", "fitting-size", NULL));
+    assert_true(isinf(figure_named(&c, "house", "capacity", NULL)->high));
+    done_with(&c);
+}
+
+static void no_size_that_serves_is_said(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, SIZED("?", "goal calm { endure 300 d on quiet }\n"));
+    const Figure *size = figure_named(&c, "house", "fitting-size", NULL);
+    assert_int_equal(size->state, STATE_MISSING);
+    assert_non_null(strstr(size->remark, "1000 Ah: `calm` is missed"));
+    assert_true(isinf(figure_named(&c, "house", "capacity", NULL)->high));
+    done_with(&c);
+}
+
+/* 48 Ah a day have to come from four hours of full sun: 100 W bring about 21 Ah (0.876 x 0.96 / 14.4 V x 0.9), so 250 W. */
+static void an_array_left_open_makes_a_day_break_even(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 300 Ah; charge-efficiency 100 % }\n"
+                  "day quiet { sun 4 h; sustainable yes }\nload fridge { fed-by house; run 1 m; draw 2 A; use quiet 24 h }\n"
+                  "solar roof { rated ?; feeds house { run 1 m } }\n");
+    assert_near(value(&c, "roof", "fitting-size", NULL), 250.0, 1e-9);
+    assert_true(value(&c, "house", "balance", "quiet") >= 0.0);
+    assert_null(finding_of(&c, "deficit"));
+    done_with(&c);
+}
+
 /* Bands */
 
 /* A boat whose every number may be a range: what % stands for, from low to high. */
@@ -421,6 +494,11 @@ int main(void)
         cmocka_unit_test(what_is_not_known_makes_no_number),
         cmocka_unit_test(the_course_agrees_with_the_figures),
         cmocka_unit_test(limits_of_arrays_and_lead_are_the_published_ones),
+        cmocka_unit_test(a_bank_left_open_gets_the_smallest_size_that_lasts),
+        cmocka_unit_test(no_smaller_size_would_have_done),
+        cmocka_unit_test(a_size_that_nothing_asks_for_stays_open),
+        cmocka_unit_test(no_size_that_serves_is_said),
+        cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,313 @@
+/*
+ * Holes that days can fill: `capacity ?` of a bank and `rated ?` of an array get the smallest standard size that meets what
+ * rests on the days of the banks.
+ *
+ * Asked of a size: goals of endurance (the bank's part) and of engine hours are met, no day and no cruise takes a house bank
+ * below its usable limit, and days that are `sustainable yes` break even; all in the worse corner of what else is open. A
+ * larger size never does worse, so the smallest is found by halving. Where several are open they start at their largest and
+ * are made smaller one after the other, arrays first, in the order of the spec.
+ */
+#include "figures/power_days.h"
+
+#include <math.h>
+
+static const double battery_sizes[] = {
+#define BATTERY_SIZE(AH) AH,
+#include "tables/sizes.def"
+#undef BATTERY_SIZE
+};
+static const double panel_sizes[] = {
+#define PANEL_SIZE(W) W,
+#include "tables/sizes.def"
+#undef PANEL_SIZE
+};
+#define COUNT(LIST) ((int)(sizeof(LIST) / sizeof((LIST)[0])))
+
+typedef struct Hole {
+    const Entity *entity;
+    const double *sizes; /* in the unit of their table */
+    int count;
+    double unit;         /* SI of one */
+    int tried;           /* index in sizes; the one that is kept */
+    Buf story;           /* what was tried */
+} Hole;
+
+static bool is_hole(const Entity *entity, PropId prop)
+{
+    const Property *property = entity_property(entity, prop);
+    const Value *value = property_value(property, 0);
+    return property != NULL && value->kind == VALUE_QUANTITY && value->flags & VALUE_HOLE &&
+           !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+}
+
+/* Asking */
+
+typedef struct Asked {
+    Power *power; /* of the trial: its figures are thrown away */
+    const Group *group;
+    uint32_t conditions;
+    const char *missed; /* the first that is not met; NULL: none */
+} Asked;
+
+static const char *name_text(const Asked *asked, const char *format, const Entity *entity)
+{
+    return text_format(asked->power->work->figures->arena, format, STR_ARG(entity_name(asked->power->model, entity)));
+}
+
+static void ask(Asked *asked, bool met, const char *format, const Entity *of)
+{
+    asked->conditions++;
+    if (!met && asked->missed == NULL) {
+        asked->missed = name_text(asked, format, of);
+    }
+}
+
+static bool at_least(double value, double limit)
+{
+    return value >= limit - 1e-9 * fabs(limit);
+}
+
+static bool is_house_of(const Group *group, int b)
+{
+    return bank_is_house(group->banks[b]->entity);
+}
+
+static void ask_endurance(Asked *asked, const Entity *goal)
+{
+    const Property *line = entity_property(goal, PROP_GOAL_ENDURE);
+    const Value *wanted = property_value(line, 0), *day = property_value(line, 1);
+    const GroupDay *of = line != NULL && day->kind == VALUE_REFERENCE && day->u.entity != NULL
+                             ? group_day(asked->group, day->u.entity)
+                             : NULL;
+    if (of == NULL || wanted->kind != VALUE_QUANTITY) {
+        return;
+    }
+    for (int c = 0; c < asked->group->corners; c++) {
+        double seconds[DAY_BANKS];
+        day_endure(&of->plan[c], seconds);
+        for (int b = 0; b < asked->group->bank_count; b++) {
+            if (is_house_of(asked->group, b)) {
+                ask(asked, at_least(seconds[b], wanted->u.quantity.high), "`%.*s` is missed", goal);
+            }
+        }
+    }
+}
+
+static void ask_engine_hours(Asked *asked, const Entity *goal)
+{
+    const Property *line = entity_property(goal, PROP_GOAL_ENGINE_HOURS);
+    const Value *wanted = property_value(line, 0), *day = property_value(line, 1);
+    const GroupDay *of = line != NULL && day->kind == VALUE_REFERENCE && day->u.entity != NULL
+                             ? group_day(asked->group, day->u.entity)
+                             : NULL;
+    if (of == NULL || wanted->kind != VALUE_QUANTITY) {
+        return;
+    }
+    double seconds = group_engine_seconds(asked->power, asked->group, of, WORSE);
+    ask(asked, at_least(wanted->u.quantity.low, seconds), "`%.*s` is missed", goal);
+}
+
+static void ask_day(Asked *asked, const GroupDay *day)
+{
+    const Group *group = asked->group;
+    bool sustainable = entity_yes(day->day, PROP_DAY_SUSTAINABLE) == 1;
+    for (int c = 0; c < group->corners; c++) {
+        double share[DAY_BANKS];
+        DayBankTally tally[DAY_BANKS];
+        for (int b = 0; b < group->bank_count; b++) {
+            share[b] = 1.0;
+        }
+        day_run(&day->plan[c], share, tally, NULL);
+        for (int b = 0; b < group->bank_count; b++) {
+            if (is_house_of(group, b)) {
+                double least = day->plan[c].banks[b].least_share;
+                ask(asked, at_least(tally[b].lowest_share, least), "`%.*s` takes it below its usable limit", day->day);
+            }
+            if (is_house_of(group, b) && sustainable) {
+                ask(asked, day_balance_c(&day->plan[c], b) >= -1e-6, "`%.*s` does not break even", day->day);
+            }
+        }
+    }
+}
+
+static void ask_cruise(Asked *asked, const Entity *cruise)
+{
+    for (int c = 0; c < asked->group->corners; c++) {
+        double lowest[DAY_BANKS];
+        if (!group_cruise_lowest(asked->power->work, asked->group, cruise, c, lowest)) {
+            return;
+        }
+        for (int b = 0; b < asked->group->bank_count; b++) {
+            if (is_house_of(asked->group, b)) {
+                double least = asked->group->banks[b]->of[c].least_share;
+                ask(asked, at_least(lowest[b], least), "`%.*s` takes it below its usable limit", cruise);
+            }
+        }
+    }
+}
+
+static bool is_known(const Group *group)
+{
+    for (const GroupDay *day = group->days; day->day != NULL; day++) {
+        if (day->state != STATE_KNOWN) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static void ask_group(Asked *asked)
+{
+    const Model *model = asked->power->model;
+    for (const Entity *goal = model->first_of_kind[KIND_GOAL]; goal != NULL; goal = goal->next_of_kind) {
+        ask_endurance(asked, goal);
+        ask_engine_hours(asked, goal);
+    }
+    for (const GroupDay *day = asked->group->days; day->day != NULL; day++) {
+        ask_day(asked, day);
+    }
+    for (const Entity *cruise = model->first_of_kind[KIND_CRUISE]; cruise != NULL; cruise = cruise->next_of_kind) {
+        ask_cruise(asked, cruise);
+    }
+}
+
+static bool has_entity(const Group *group, const Entity *entity)
+{
+    for (int b = 0; b < group->bank_count; b++) {
+        if (group->banks[b]->entity == entity) {
+            return true;
+        }
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        if (group->sources[s].feed->giver == entity) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Trying */
+
+/* Computes the days anew with the sizes that stand in the nodes, in figures that are thrown away. */
+static Asked try_sizes(const Power *power, const Hole *hole)
+{
+    Arena *arena = power->work->figures->arena;
+    Figures *figures = ARENA_NEW(arena, Figures);
+    Work *work = ARENA_NEW(arena, Work);
+    Power *trial = ARENA_NEW(arena, Power);
+    *figures = (Figures){.arena = arena, .model = power->model, .basis = power->basis};
+    figures->of_entity = ARENA_ARRAY(arena, Figure *, power->model->entity_count + 1);
+    figures->last_of_entity = ARENA_ARRAY(arena, Figure *, power->model->entity_count + 1);
+    work_init(work, figures);
+    *trial = *power;
+    trial->work = work;
+    power_capacities(trial);
+    const PowerDays *days = power_groups(trial);
+    Asked asked = {.power = trial};
+    for (const Group *group = days->first; group != NULL; group = group->next) {
+        if (has_entity(group, hole->entity)) {
+            asked.group = group;
+            if (is_known(group)) {
+                ask_group(&asked);
+            }
+        }
+    }
+    return asked;
+}
+
+static void set_size(Power *power, const Hole *hole, int index)
+{
+    power_node(power, hole->entity)->sized = hole->sizes[index] * hole->unit;
+}
+
+static const char *unit_word(const Hole *hole)
+{
+    return hole->entity->kind == KIND_BANK ? "Ah" : "W";
+}
+
+static bool meets(Power *power, Hole *hole, int index)
+{
+    set_size(power, hole, index);
+    Asked asked = try_sizes(power, hole);
+    buf_format(&hole->story, "%s%d %s: %s", hole->story.length > 0 ? "; " : "tried ", (int)hole->sizes[index], unit_word(hole),
+               asked.missed != NULL ? asked.missed : "all met");
+    return asked.missed == NULL;
+}
+
+/* The smallest size that meets what is asked, by halving; the largest is known to. */
+static void shrink(Power *power, Hole *hole)
+{
+    int low = -1, high = hole->count - 1;
+    while (high - low > 1) {
+        int middle = (low + high) / 2;
+        if (meets(power, hole, middle)) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    hole->tried = high;
+    set_size(power, hole, high);
+}
+
+static void record_size(Power *power, Hole *hole, bool found)
+{
+    Work *work = power->work;
+    PropId prop = hole->entity->kind == KIND_BANK ? PROP_BANK_CAPACITY : PROP_SOLAR_RATED;
+    work_begin(work);
+    if (!found) {
+        use_missing(work, hole->entity, prop);
+    }
+    Figure *figure = work_record(work, FIGURE_FITTING_SIZE, hole->entity, NULL, point(power_node(power, hole->entity)->sized),
+                                 found ? "the smallest of the sizes tried that meets goals, days and cruises"
+                                       : "none of the sizes tried meets goals, days and cruises");
+    figure->unit = UNIT_ALONE(hole->entity->kind == KIND_BANK ? UNIT_AH : UNIT_W);
+    figure->chosen = found;
+    figure->remark = hole->story.text;
+}
+
+static int list_holes(Power *power, Hole holes[], int most)
+{
+    static const struct {
+        KindId kind;
+        PropId prop;
+    } of[] = {{KIND_SOLAR, PROP_SOLAR_RATED}, {KIND_BANK, PROP_BANK_CAPACITY}};
+    int count = 0;
+    for (int k = 0; k < 2; k++) {
+        for (const Entity *e = power->model->first_of_kind[of[k].kind]; e != NULL; e = e->next_of_kind) {
+            if (is_hole(e, of[k].prop) && count < most) {
+                bool bank = of[k].kind == KIND_BANK;
+                holes[count] = (Hole){.entity = e,
+                                      .sizes = bank ? battery_sizes : panel_sizes,
+                                      .count = bank ? COUNT(battery_sizes) : COUNT(panel_sizes),
+                                      .unit = bank ? COULOMB_PER_AH : 1.0};
+                buf_init(&holes[count++].story, power->work->figures->arena);
+            }
+        }
+    }
+    return count;
+}
+
+void power_fill_holes(Power *power)
+{
+    enum { MOST_HOLES = 8 };
+    Hole holes[MOST_HOLES];
+    int count = list_holes(power, holes, MOST_HOLES);
+    for (int i = 0; i < count; i++) {
+        set_size(power, &holes[i], holes[i].count - 1);
+    }
+    for (int i = 0; i < count; i++) {
+        Asked asked = try_sizes(power, &holes[i]);
+        if (asked.conditions == 0) {
+            power_node(power, holes[i].entity)->sized = 0.0; /* nothing asks for anything: it stays open */
+            continue;
+        }
+        bool found = meets(power, &holes[i], holes[i].count - 1);
+        if (found) {
+            shrink(power, &holes[i]);
+        } else {
+            power_node(power, holes[i].entity)->sized = 0.0;
+        }
+        record_size(power, &holes[i], found);
+    }
+}
