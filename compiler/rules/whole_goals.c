@@ -120,6 +120,33 @@ static void judge_goal_figure(Judge *judge, const Entity *goal, PropId prop, boo
     }
 }
 
+/* Engine that makes good what such a day uses; where not even a whole day of it does, the figure's remark says so. */
+static void judge_engine_hours(Judge *judge, const Entity *goal)
+{
+    const Entity *day = goal_day(goal, PROP_GOAL_ENGINE_HOURS);
+    if (day == NULL) {
+        judge_waiting(judge);
+        return;
+    }
+    const Figure *hours = figure_find(judge->figures, judge->model->boat, FIGURE_ENGINE_HOURS, day);
+    Side most = side_value(judge, goal, PROP_GOAL_ENGINE_HOURS, 0);
+    Finding *finding =
+        judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_ENGINE_HOURS), side_figure(hours), most);
+    if (finding == NULL) {
+        return;
+    }
+    finding_at(finding, day);
+    if (hours->low > 86400.0) {
+        finding_say(judge, finding, "on `%s` %s, and `%s` allows %s of it", say_name(judge, day), hours->remark,
+                    say_name(judge, goal), say_side(judge, most));
+    } else {
+        finding_say(judge, finding, "on `%s` the engine has to run %s to make good what is used, and `%s` allows %s%s",
+                    say_name(judge, day), say_figure(judge, hours), say_name(judge, goal), say_side(judge, most),
+                    say_remark(judge, hours));
+    }
+    finding_remedy(judge, finding, "more sun or shore power, a larger alternator, or less use");
+}
+
 /* Distance on one filling: the figure carries the goal's own name, for that states the speed. */
 static void judge_range(Judge *judge, const Entity *goal)
 {
@@ -238,7 +265,7 @@ void judge_goal(Judge *judge, const Entity *goal)
         judge_range(judge, goal);
     }
     if (entity_states(goal, PROP_GOAL_ENGINE_HOURS)) {
-        judge_goal_figure(judge, goal, PROP_GOAL_ENGINE_HOURS, false, true);
+        judge_engine_hours(judge, goal);
     }
     if (entity_states(goal, PROP_GOAL_TRIM)) {
         judge_goal_figure(judge, goal, PROP_GOAL_TRIM, false, false);

@@ -288,6 +288,25 @@ static void limits_of_arrays_and_lead_are_the_published_ones(void **state)
     done_with(&c);
 }
 
+/* A goal of engine hours, with the day of a test above that asks for one hour: half an hour is too little. */
+static void engine_hours_are_held_against_their_goal(void **state)
+{
+#define HUSHED(most)                                                                                          \
+    BOAT BANK ENGINE "day trip { engine 5 h at 1500 rpm; sun 0 h }\ngoal hush { engine-hours " most " on trip }\n" \
+                     "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; "          \
+                     "feeds house { run 1 m } }\n"                                                           \
+                     "load radio-set { fed-by house; run 1 m; draw 1 A; use trip 24 h }\n"
+    Compiled c;
+    (void)state;
+    make(&c, HUSHED("1.1 h"));
+    assert_null(finding_of(&c, "goal-missed"));
+    done_with(&c);
+    make(&c, HUSHED("0.5 h"));
+    assert_non_null(finding_of(&c, "goal-missed"));
+    assert_int_equal(finding_of(&c, "goal-missed")->verdict, VERDICT_BROKEN);
+    done_with(&c);
+}
+
 /* Sizes left open */
 
 #define SIZED(capacity, rest)                                                                                    \
@@ -494,6 +513,7 @@ int main(void)
         cmocka_unit_test(what_is_not_known_makes_no_number),
         cmocka_unit_test(the_course_agrees_with_the_figures),
         cmocka_unit_test(limits_of_arrays_and_lead_are_the_published_ones),
+        cmocka_unit_test(engine_hours_are_held_against_their_goal),
         cmocka_unit_test(a_bank_left_open_gets_the_smallest_size_that_lasts),
         cmocka_unit_test(no_smaller_size_would_have_done),
         cmocka_unit_test(a_size_that_nothing_asks_for_stays_open),
