@@ -107,6 +107,10 @@ static Interval use_box(Work *work, const Entity *tank)
 
 static const Figure *record_volume(Work *work, const Entity *tank)
 {
+    Figure *sized = size_tank(work, tank);
+    if (sized != NULL) {
+        return sized;
+    }
     work_begin(work);
     bool box = entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_TANK_CAPACITY);
     bool several = entity_states(tank, PROP_COMMON_COUNT);
@@ -121,11 +125,7 @@ static const Figure *record_volume(Work *work, const Entity *tank)
     return figure;
 }
 
-/*
- * Sewage is planned to three quarters: there the level alarm stands. Everything else to its stated usable
- * share.
- */
-static Interval use_usable_share(Work *work, const Entity *tank)
+Interval use_usable_share(Work *work, const Entity *tank)
 {
     if (str_is(entity_word(tank, PROP_TANK_HOLDS), "black") && !entity_states(tank, PROP_TANK_USABLE)) {
         return use_fact(work, "how full a holding tank is planned to be", point(0.75),
@@ -172,6 +172,7 @@ void figures_water(Work *work)
         water_heights(work);
         water_bilge(work);
         water_pipes(work);
+        water_hot(work);
         water_flood(work);
         water_fire(work);
     }

@@ -46,8 +46,23 @@ void sum_label(Sum *sum, const Work *work, const char *before, const Entity *ent
 void sum_count(Sum *sum, const Work *work, const Entity *entity);
 void sum_add(Sum *sum, Interval term);
 
+/** Water for one shower. */
+#define SHOWER_M3 0.021
+#define SHOWER_SOURCE \
+    "three minutes at 7 l/min: the flow from a cruising article, the time common practice, no source"
+
 /** Fuel that a day burns, added to a sum in m3; false if nothing aboard burns any (water_fuel.c). */
 bool fuel_of_day(Work *work, const Entity *day, Sum *sum);
+/**
+ * Share of a tank that can be used, or filled. Sewage is planned to three quarters, where the level alarm stands;
+ * everything else to its stated usable share.
+ */
+Interval use_usable_share(Work *work, const Entity *tank);
+/**
+ * The volume of a tank of fresh water or sewage whose `capacity` is `?`: the smallest size made that the goals ask
+ * for. NULL where it is not left open, where no goal decides it, or where another tank holds the same (water_days.c).
+ */
+Figure *size_tank(Work *work, const Entity *tank);
 /** Daily flows and endurance of tanks and gas (water_days.c). */
 void water_days(Work *work);
 /** How far up the hull the water comes when she heels, and what must stand above it (water_heights.c). */
@@ -56,6 +71,8 @@ void water_heights(Work *work);
 void water_bilge(Work *work);
 /** Pumps, hoses and taps: flows, speeds, what is lost (water_pipes.c). */
 void water_pipes(Work *work);
+/** Hot water: time, showers, what an element takes from the bank (water_hot.c). */
+void water_hot(Work *work);
 /** What comes in if a hose comes off, and when it reaches a bank (water_flood.c). */
 void water_flood(Work *work);
 /** Extinguishers: those that count, and those asked for (water_fire.c). */

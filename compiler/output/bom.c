@@ -267,5 +267,6 @@ void bom_csv(Buf *to, const Outcome *outcome)
     }
     if (outcome->case_count > 0) {
         bom_feeds(&csv, outcome_first(outcome), COLUMNS);
+        bom_hoses(&csv, outcome_first(outcome), COLUMNS);
     }
 }

@@ -1,6 +1,7 @@
 /* See bom_feeds.h. */
 #include "output/bom_feeds.h"
 
+#include "figures/water.h"
 #include "output/feeding.h"
 #include "output/report.h"
 
@@ -86,12 +87,13 @@ static Str row_name(Arena *arena, const char *first, const char *words)
     return buf_str(&name);
 }
 
-static void put_row(Csv *csv, Str name, const char *title, const char *kind, Interval count, size_t columns)
+static void put_row(Csv *csv, Str name, const char *title, const char *kind, System system, Interval count,
+                    size_t columns)
 {
     csv_text(csv, name);
     csv_text(csv, str_from(title));
     csv_text(csv, str_from(kind));
-    csv_text(csv, str_from(system_word(SYSTEM_POWER)));
+    csv_text(csv, str_from(system_word(system)));
     report_csv_range(csv, count, UNIT_ALONE(UNIT_NONE), false);
     for (size_t i = 5; i < columns; i++) {
         csv_empty(csv);
@@ -155,6 +157,12 @@ static const char *feeds_word(uint32_t count)
     return count == 1 ? "feed" : "feeds";
 }
 
+/* Rounded up; a hair less, so that what is whole but for rounding is not. */
+static Interval whole_metres(Interval length)
+{
+    return (Interval){ceil(length.low * (1.0 - 1e-9)), ceil(length.high * (1.0 - 1e-9))};
+}
+
 static void put_cables(Csv *csv, Sorts *sorts, const char *name, const char *what, size_t columns)
 {
     sort_sorts(sorts);
@@ -171,9 +179,8 @@ static void put_cables(Csv *csv, Sorts *sorts, const char *name, const char *wha
             buf_format(&title, "; without %u %s whose run is not stated", sort->unstated,
                        feeds_word(sort->unstated));
         }
-        /* A hair less, so that what is whole but for rounding is not rounded up. */
-        Interval metres = {ceil(sort->count.low * (1.0 - 1e-9)), ceil(sort->count.high * (1.0 - 1e-9))};
-        put_row(csv, row_name(sorts->arena, name, sort->text), title.text, "cable", metres, columns);
+        Interval metres = whole_metres(sort->count);
+        put_row(csv, row_name(sorts->arena, name, sort->text), title.text, "cable", SYSTEM_POWER, metres, columns);
     }
 }
 
@@ -217,8 +224,8 @@ static void put_devices(Csv *csv, Sorts *sorts, size_t columns)
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
-        put_row(csv, row_name(sorts->arena, "protection", sort->text), sort->text, "protection", sort->count,
-                columns);
+        put_row(csv, row_name(sorts->arena, "protection", sort->text), sort->text, "protection", SYSTEM_POWER,
+                sort->count, columns);
     }
 }
 
@@ -240,4 +247,76 @@ void bom_feeds(Csv *csv, const Case *of, size_t columns)
     put_cables(csv, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow",
                columns);
     put_devices(csv, &devices, columns);
+}
+
+/* Hose, and what holds it */
+
+static bool is_stated(const Entity *entity, PropId prop, Interval *value)
+{
+    const Value *stated = property_value(entity_property(entity, prop), 0);
+    if (stated->kind != VALUE_QUANTITY || stated->flags & VALUE_BROKEN) {
+        return false;
+    }
+    *value = (Interval){stated->u.quantity.low, stated->u.quantity.high};
+    return true;
+}
+
+/* "13 mm, for water" */
+static const char *hose_text(Arena *arena, const Case *of, const Entity *hose, bool with_grade)
+{
+    Buf text;
+    Str grade = entity_word(hose, PROP_HOSE_GRADE);
+    buf_init(&text, arena);
+    quantity_write(&text, of->model, property_value(entity_property(hose, PROP_HOSE_BORE), 0));
+    if (with_grade && grade.length > 0) {
+        buf_format(&text, ", for %.*s", STR_ARG(grade));
+    }
+    return text.text;
+}
+
+/* `times` of a property, for each of the hoses that the thing counts for. */
+static void add_of_hose(Sort *sort, const Entity *hose, PropId prop, double times)
+{
+    Interval value, count;
+    sort->feeds++;
+    if (!is_stated(hose, prop, &value)) {
+        sort->unstated++;
+        return;
+    }
+    Interval all = is_stated(hose, PROP_COMMON_COUNT, &count) ? interval_multiply(value, count) : value;
+    sort->count = interval_add(sort->count, interval_scale(all, times));
+}
+
+static void put_hoses(Csv *csv, Sorts *sorts, const char *name, const char *kind, const char *of_what, bool metres,
+                      size_t columns)
+{
+    sort_sorts(sorts);
+    for (size_t i = 0; i < sorts->count; i++) {
+        const Sort *sort = &sorts->list[i];
+        Buf title;
+        buf_init(&title, sorts->arena);
+        buf_format(&title, "%s %s%s", of_what, sort->text, metres ? ", in metres" : "");
+        if (sort->unstated > 0) {
+            buf_format(&title, "; without %u %s that %s not say", sort->unstated,
+                       sort->unstated == 1 ? "hose" : "hoses", sort->unstated == 1 ? "does" : "do");
+        }
+        put_row(csv, row_name(sorts->arena, name, sort->text), title.text, kind, SYSTEM_WATER,
+                metres ? whole_metres(sort->count) : sort->count, columns);
+    }
+}
+
+void bom_hoses(Csv *csv, const Case *of, size_t columns)
+{
+    Arena *arena = csv->buf->arena;
+    Sorts hoses = sorts_new(arena);
+    Sorts clamps = sorts_new(arena);
+    Interval bore;
+    for (const Entity *e = first_aboard(of->model, KIND_HOSE); e != NULL; e = next_aboard(e)) {
+        if (is_stated(e, PROP_HOSE_BORE, &bore)) {
+            add_of_hose(sorts_get(&hoses, hose_text(arena, of, e, true), bore.high), e, PROP_HOSE_RUN, waste);
+            add_of_hose(sorts_get(&clamps, hose_text(arena, of, e, false), bore.high), e, PROP_HOSE_CLAMPS, 2.0);
+        }
+    }
+    put_hoses(csv, &hoses, "hose", "hose-by-the-metre", "Hose of", true, columns);
+    put_hoses(csv, &clamps, "clamps", "clamp", "Hose clamps for a bore of", false, columns);
 }

@@ -4,6 +4,7 @@
 #include "output/bom.h"
 #include "output/book_chapters.h"
 #include "output/diagram.h"
+#include "output/diagram_water.h"
 #include "output/energy_chart.h"
 #include "output/findings_csv.h"
 #include "output/plan_chart.h"
@@ -104,7 +105,9 @@ static size_t draw_alternating(const Book *book, BookFile **pages)
 }
 
 static size_t (*const pictures[])(const Book *book, BookFile **pages) = {
-    draw_direct, draw_alternating, energy_chart_draw, plan_chart_draw};
+    draw_direct,   draw_alternating, energy_chart_draw, diagram_fresh,
+    diagram_waste, diagram_openings, plan_chart_draw,
+};
 enum { PICTURES = sizeof pictures / sizeof pictures[0] };
 
 size_t book_files(Arena *arena, const Outcome *outcome, BookFile **files)

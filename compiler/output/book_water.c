@@ -1,5 +1,6 @@
 /* The chapter of water: fresh, grey and black, the holes in the hull that it passes, and the bilge. */
 #include "output/book_system.h"
+#include "output/book_winter.h"
 
 static const BookColumn pump_columns[] = {
     NAME_COLUMN,
@@ -51,6 +52,12 @@ static const BookColumn water_heater_columns[] = {
     VALUE_COLUMN("Mixing valve", PROP_WATER_HEATER_MIXING_VALVE),
     VALUE_COLUMN("Check valve", PROP_WATER_HEATER_CHECK_VALVE),
     VALUE_COLUMN("Setting", PROP_WATER_HEATER_SETTING),
+    FIGURE_COLUMN("Hot after", FIGURE_HEAT_UP),
+    FIGURE_COLUMN("By its element", FIGURE_HEAT_UP_ELEMENT),
+    FIGURE_COLUMN("By the engine", FIGURE_HEAT_UP_ENGINE),
+    FIGURE_COLUMN("Takes from the bank", FIGURE_HEAT_UP_ENERGY),
+    FIGURE_COLUMN("At the shower", FIGURE_SHOWER_WATER),
+    FIGURE_COLUMN("Showers", FIGURE_SHOWERS),
 };
 static const BookColumn toilet_columns[] = {
     NAME_COLUMN,
@@ -129,8 +136,12 @@ static void write_pumping(Book *book)
 
 static void more_of_water(Book *book)
 {
+    book_picture(book, "img/water-fresh");
+    book_picture(book, "img/water-waste");
+    book_picture(book, "img/hull-openings");
     book_tank_days(book, SYSTEM_WATER);
     write_pumping(book);
+    book_winter(book);
 }
 
 static const SystemChapter water_chapter =

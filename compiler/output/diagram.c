@@ -3,24 +3,17 @@
 
 #include "output/diagram_draw.h"
 #include "output/diagram_symbol.h"
+#include "output/picture.h"
 
 #include <math.h>
 
-#define TOP 8.0
-#define BOTTOM 181.0 /* of what is drawn; legend and title block stand below */
-#define PAGE_HEIGHT (BOTTOM - TOP)
+#define TOP PICTURE_TOP
+#define PAGE_HEIGHT (PICTURE_BOTTOM - TOP)
 #define STEP 25.0 /* sections take whole steps, so that one more row seldom moves what follows */
-#define LEFT 10.0
-#define RIGHT 287.0
-#define BLOCK_LEFT 196.0
-#define BLOCK_TOP 184.0
-#define BLOCK_BOTTOM 204.0
 
 static const char *page_name(const DiagramTree *tree, size_t page)
 {
-    const char *kind = tree->ac ? "ac" : "dc";
-    return page == 0 ? text_format(tree->book->arena, "power-%s.svg", kind)
-                     : text_format(tree->book->arena, "power-%s-%zu.svg", kind, page + 1);
+    return picture_page_name(tree->book, tree->ac ? "power-ac" : "power-dc", page);
 }
 
 /* Pieces */
@@ -101,31 +94,13 @@ static void draw_legend(Drawing *drawing)
         if (!symbol_is_in_legend((SymbolKind)kind, drawing->tree->ac)) {
             continue;
         }
-        double x = LEFT + cell * (place % 6);
-        double y = BLOCK_TOP + 4.0 + row * (place / 6);
+        double x = PICTURE_LEFT + cell * (place % 6);
+        double y = PICTURE_LEGEND_TOP + 4.0 + row * (place / 6);
         symbol_draw(&drawing->svg, (SymbolKind)kind, x, y);
         diagram_words(drawing, x + SYMBOL_WIDTH + 1.5, svg_baseline(y, 2.2), 2.2, cell - SYMBOL_WIDTH - 2.0,
                       str_from(symbol_meaning((SymbolKind)kind)));
         place++;
     }
-}
-
-/* "engine-size=lean" ...: which of the open options it is drawn with. */
-static Str drawn_with(const DiagramTree *tree)
-{
-    Buf text;
-    buf_init(&text, tree->book->arena);
-    for (uint32_t i = 0; i < tree->model->choice_count; i++) {
-        const Choice *choice = &tree->model->choices[i];
-        if (choice->picked >= 0 || choice->option_count < 2 || choice->chosen < 0) {
-            continue;
-        }
-        const Symbols *symbols = tree->model->tree->symbols;
-        buf_format(&text, "%s%.*s=%.*s", text.length > 0 ? ", " : "Open; drawn with ",
-                   STR_ARG(symbols_text(symbols, choice->name)),
-                   STR_ARG(symbols_text(symbols, choice->options[choice->chosen].name)));
-    }
-    return buf_str(&text);
 }
 
 static Str not_drawn(const DiagramTree *tree)
@@ -142,31 +117,17 @@ static Str not_drawn(const DiagramTree *tree)
 static void draw_title_block(Drawing *drawing, size_t page, size_t pages)
 {
     const DiagramTree *tree = drawing->tree;
-    const Book *book = tree->book;
-    double width = RIGHT - BLOCK_LEFT - 3.0;
-    double x = BLOCK_LEFT + 1.5;
-    svg_rectangle(&drawing->svg,
-                  (SvgBox){BLOCK_LEFT, BLOCK_TOP, RIGHT - BLOCK_LEFT, BLOCK_BOTTOM - BLOCK_TOP}, SVG_LINE,
-                  SVG_HOLLOW);
-    Str boat = book->boat != NULL ? entity_label(book->model, book->boat) : STR("");
-    const char *what =
-        tree->ac ? "alternating current, one-line diagram" : "direct current, one-line diagram";
-    diagram_words(drawing, x, BLOCK_TOP + 4.0, 3.0, width,
-                  str_from(text_format(book->arena, "%.*s: %s", STR_ARG(boat), what)));
-    const char *more =
-        page + 1 < pages ? text_format(book->arena, "; continues in %s", page_name(tree, page + 1)) : "";
-    diagram_words(drawing, x, BLOCK_TOP + 7.6, 2.3, width,
-                  str_from(text_format(book->arena, "%s%s. Basis %s. Not to scale.", page_name(tree, page),
-                                       more, basis_word(book->outcome->basis))));
-    diagram_words(drawing, x, BLOCK_TOP + 10.8, 2.3, width,
-                  tree->ac ? STR("One line stands for all conductors; mA: opens at that leakage.")
-                           : STR("One line stands for both conductors; (sized): by Garboard."));
-    Str with = drawn_with(tree);
     Str lost = not_drawn(tree);
     Str caution = tree->ac ? STR("Mains kill. Local codes apply; have it done as the law asks.")
                            : STR("Reports what the spec says, and no more: never that it is safe.");
-    diagram_words(drawing, x, BLOCK_TOP + 14.0, 2.3, width, lost.length > 0 ? lost : caution);
-    diagram_words(drawing, x, BLOCK_TOP + 17.2, 2.3, width, with);
+    PictureBlock block = {
+        .what = tree->ac ? "alternating current, one-line diagram" : "direct current, one-line diagram",
+        .file = page_name(tree, page),
+        .next = page + 1 < pages ? page_name(tree, page + 1) : NULL,
+        .remark = tree->ac ? STR("One line stands for all conductors; mA: opens at that leakage.")
+                           : STR("One line stands for both conductors; (sized): by Garboard."),
+        .caution = lost.length > 0 ? lost : caution};
+    picture_block(&drawing->svg, tree->book, &block);
 }
 
 static BookFile draw_page(const DiagramTree *tree, const Piece *pieces, size_t page, size_t pages)

@@ -2,10 +2,11 @@
 #include "output/diagram_draw.h"
 
 #include "output/diagram_text.h"
+#include "output/picture.h"
 
-#define LEFT 10.0
+#define LEFT PICTURE_LEFT
 #define LOAD_X 222.0
-#define RIGHT 287.0
+#define RIGHT PICTURE_RIGHT
 #define ABOVE 2.4 /* from a line up to the words over it */
 #define BELOW 3.5 /* and down to the words under it */
 #define NEXT_LINE 3.0
@@ -16,10 +17,7 @@ static const double bar_x[DIAGRAM_COLUMNS] = {58.0, 100.0, 142.0, 184.0};
 void diagram_words(Drawing *drawing, double x_mm, double baseline_mm, double size_mm, double width_mm,
                    Str text)
 {
-    if (text.length > 0) {
-        Str shown = svg_text_fit(drawing->tree->book->arena, text, size_mm, width_mm);
-        svg_text(&drawing->svg, (SvgPoint){x_mm, baseline_mm}, size_mm, SVG_START, shown);
-    }
+    picture_words(&drawing->svg, drawing->tree->book->arena, (SvgPoint){x_mm, baseline_mm}, size_mm, width_mm, text);
 }
 
 static void line(Drawing *drawing, double x0, double x1, double y)

@@ -289,6 +289,27 @@ static void judge_heater_scald(Judge *judge, const Entity *heater)
     finding_remedy(judge, finding, "mixing-valve yes");
 }
 
+/* ---- heater-slow --------------------------------------------------------------------------------------- */
+
+static void judge_heater_slow(Judge *judge, const Entity *heater)
+{
+    static const double limit_s = 2.0 * 3600.0;
+    const Figure *time = figure_of(judge, heater, FIGURE_HEAT_UP);
+    if (time == NULL) {
+        return; /* nothing is said to heat it */
+    }
+    PropId by = entity_states(heater, PROP_WATER_HEATER_ELEMENT)     ? PROP_WATER_HEATER_ELEMENT
+                : entity_states(heater, PROP_WATER_HEATER_EXCHANGER) ? PROP_WATER_HEATER_EXCHANGER
+                                                                     : PROP_WATER_HEATER_ENGINE;
+    Finding *finding = judge_at_most(judge, heater, place_of(judge, heater, by), side_figure(time),
+                                     side_number(limit_s, UNIT_ALONE(UNIT_H)));
+    if (finding != NULL) {
+        finding_say(judge, finding, "`%s` takes %s to heat its water", say_name(judge, heater),
+                    say_figure(judge, time));
+        finding_remedy(judge, finding, "a stronger `element`, or an `exchanger` on the engine");
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define THREE_DAYS                                                                              \
@@ -418,5 +439,18 @@ static const Rule rules[] = {
      .open = HEATER("relief-valve yes; mixing-valve yes; setting 55 C"),
      .kinds = {KIND_WATER_HEATER},
      .judge = judge_heater_back_flow},
+    {.name = "heater-slow",
+     .severity = SEVERITY_ADVICE,
+     .title = "a water heater makes hot water within two hours",
+     .basis = ON_BOTH,
+     .source = "4.186 kJ/(kg K) and no losses; the two hours: a choice of this program",
+     .why = "A small element takes half a day for a large tank, and an engine that charges for an hour leaves it "
+            "lukewarm. By all that heats it together, from the temperature of the sea to its setting, or to 60 C "
+            "where none is stated.",
+     .breaks = EXAMPLE_BOAT "water-heater boiler { capacity 60 l; element 600 W; setting 55 C }\n",
+     .holds = EXAMPLE_BOAT "water-heater boiler { capacity 30 l; element 1200 W; setting 55 C }\n",
+     .open = EXAMPLE_BOAT "water-heater boiler { capacity 30..60 l; element 600..1200 W; setting 55 C }\n",
+     .kinds = {KIND_WATER_HEATER},
+     .judge = judge_heater_slow},
 };
 const RuleFamily rules_water = RULE_FAMILY("Water, waste, fuel and gas", rules);

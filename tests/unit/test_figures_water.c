@@ -447,6 +447,43 @@ static void what_the_basis_asks_goes_by_length_in_its_own_unit(void **state)
     expect_need("iso", "40 ft", 30 * LITRE_A_MINUTE, 30 * LITRE_A_MINUTE);
 }
 
+/*
+ * By hand: 2 people x 15 l x 3 d / 90 % are 100 l, a size of its own; in gallons 26.4, and 30 is the next. Two
+ * people who flush 5 times 2 l for 3 d fill 60 l / 75 %, 80 l.
+ */
+static void a_tank_whose_capacity_is_left_open_is_sized_by_the_goals(void **state)
+{
+    (void)state;
+    static const char *const frame =
+        "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis %s }\n"
+        "day anchored { water 15 l per person; flushes 5 per person }\ngoal short { endure 1 d on anchored "
+        "}\n"
+        "goal quiet { endure 3 d on anchored }\ntank fresh { holds fresh; capacity ? }\n"
+        "tank black { holds black; capacity ? }\ntank fuel { holds fuel; capacity ? }\n"
+        "toilet head { worked-by hand; flush 2 l; flushes-with sea; to black }\n%s";
+    char spec[900];
+    Compiled c;
+    snprintf(spec, sizeof spec, frame, "iso", "");
+    compile_text(&c, spec);
+    const Figure *volume = compiled_figure(&c, "fresh", FIGURE_VOLUME);
+    assert_near(volume->low, 0.100, 1e-12);
+    assert_near(volume->high, 0.100, 1e-12);
+    assert_true(volume->chosen);
+    assert_near(compiled_figure(&c, "black", FIGURE_VOLUME)->low, 0.080, 1e-12);
+    assert_true(isinf(compiled_figure(&c, "fuel", FIGURE_VOLUME)->high));
+    assert_near(compiled_figure_at(&c, "fresh", FIGURE_ENDURANCE, "anchored")->low, 3.0 * 86400.0, 1e-3);
+    assert_null(compiled_finding(&c, "water-short"));
+    compile_free(&c);
+    snprintf(spec, sizeof spec, frame, "us", "");
+    compile_text(&c, spec);
+    assert_near(compiled_figure(&c, "fresh", FIGURE_VOLUME)->low, 30.0 * GALLON, 1e-12);
+    compile_free(&c);
+    snprintf(spec, sizeof spec, frame, "iso", "tank other { holds fresh; capacity 20 l }\n");
+    compile_text(&c, spec);
+    assert_true(isinf(compiled_figure(&c, "fresh", FIGURE_VOLUME)->high)); /* who is to say which of both? */
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -472,6 +509,7 @@ int main(void)
         cmocka_unit_test(a_hand_pump_falls_along_a_straight_line),
         cmocka_unit_test(only_automatic_pumps_that_are_fed_add_up),
         cmocka_unit_test(what_the_basis_asks_goes_by_length_in_its_own_unit),
+        cmocka_unit_test(a_tank_whose_capacity_is_left_open_is_sized_by_the_goals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

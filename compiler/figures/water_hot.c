@@ -1,0 +1,195 @@
+/*
+ * Hot water: how long a heater takes by its element, by the engine and by both, how much water at the shower
+ * it makes, and what one heating takes from a bank where an inverter feeds the element.
+ *
+ * The cold water is as warm as the sea. Heat that is lost meanwhile is left out: a good tank loses little in
+ * the hour or two that this takes.
+ */
+#include "figures/water.h"
+
+#include "physics/hull.h"
+
+#include <math.h>
+
+static const double kelvin_at_zero_c = 273.15;
+/* What an engine's cooling water gives through a coil where nobody says: from memory. */
+static const Interval coil_w = {3000.0, 5000.0};
+/* Share of a tank that comes out at useful heat while cold water stirs it: common practice, no source. */
+static const Interval useful_share = {0.7, 0.8};
+static const double shower_celsius = 40.0;
+
+typedef struct Heat {
+    Interval litres_m3, cold, hot; /* cold and hot in C */
+} Heat;
+
+static Interval in_celsius(Interval kelvin)
+{
+    return (Interval){kelvin.low - kelvin_at_zero_c, kelvin.high - kelvin_at_zero_c};
+}
+
+/* Temperature up to which it heats: its setting, or 60 C. */
+static Interval use_hot(Work *work, const Entity *heater)
+{
+    if (entity_states(heater, PROP_WATER_HEATER_SETTING)) {
+        return in_celsius(use_value(work, heater, PROP_WATER_HEATER_SETTING, 0).value);
+    }
+    double kelvin = hull_limit(LIMIT_HOT_WATER)->value + kelvin_at_zero_c;
+    return in_celsius(use_fact(work, "temperature that water is heated to", point(kelvin),
+                               UNIT_ALONE(UNIT_CELSIUS),
+                               "where no `setting` is stated: common practice, no source")
+                          .value);
+}
+
+/* {capacity} of water from {sea-temperature} to {setting} */
+static Heat use_heat(Work *work, const Entity *heater)
+{
+    Heat heat;
+    heat.litres_m3 = use_value(work, heater, PROP_WATER_HEATER_CAPACITY, 0).value;
+    heat.cold = in_celsius(use_value(work, work->model->boat, PROP_BOAT_SEA_TEMPERATURE, 0).value);
+    heat.hot = use_hot(work, heater);
+    return heat;
+}
+
+/* Energy at one end: the least is little water, little to warm it by. */
+static double energy_j(const Heat *heat, bool least)
+{
+    double by = least ? heat->hot.low - heat->cold.high : heat->hot.high - heat->cold.low;
+    return water_heat_j(least ? heat->litres_m3.low : heat->litres_m3.high, 0.0, fmax(0.0, by));
+}
+
+static Interval time_by(const Heat *heat, Interval watts)
+{
+    double low = watts.high > 0.0 ? energy_j(heat, true) / watts.high : INFINITY;
+    double high = watts.low > 0.0 ? energy_j(heat, false) / watts.low : INFINITY;
+    return interval_corners(low, high);
+}
+
+/* ---- Time ---------------------------------------------------------------------------------------------- */
+
+static bool has_element(const Entity *heater)
+{
+    return entity_states(heater, PROP_WATER_HEATER_ELEMENT);
+}
+
+static bool has_coil(const Entity *heater)
+{
+    return entity_states(heater, PROP_WATER_HEATER_EXCHANGER) ||
+           entity_states(heater, PROP_WATER_HEATER_ENGINE);
+}
+
+static Interval use_coil(Work *work, const Entity *heater)
+{
+    if (entity_states(heater, PROP_WATER_HEATER_EXCHANGER)) {
+        return use_value(work, heater, PROP_WATER_HEATER_EXCHANGER, 0).value;
+    }
+    return use_fact(work, "heat that an engine's coil gives", coil_w, UNIT_ALONE(UNIT_KW),
+                    "where no `exchanger` is stated: 3 to 5 kW, from memory")
+        .value;
+}
+
+static void record_time(Work *work, const Entity *heater, FigureId id, bool element, bool coil)
+{
+    work_begin(work);
+    Heat heat = use_heat(work, heater);
+    Interval watts = element ? use_value(work, heater, PROP_WATER_HEATER_ELEMENT, 0).value : point(0.0);
+    if (coil) {
+        watts = interval_add(watts, use_coil(work, heater));
+    }
+    Interval time = work->state == STATE_KNOWN ? time_by(&heat, watts) : point(0.0);
+    work_record(
+        work, id, heater, NULL, time,
+        element && coil
+            ? "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, by {element} and {exchanger}"
+        : element ? "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, by {element}"
+                  : "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, by {exchanger}");
+}
+
+static void record_times(Work *work, const Entity *heater)
+{
+    bool element = has_element(heater), coil = has_coil(heater);
+    if (element && coil) {
+        record_time(work, heater, FIGURE_HEAT_UP_ELEMENT, true, false);
+        record_time(work, heater, FIGURE_HEAT_UP_ENGINE, false, true);
+    }
+    if (element || coil) {
+        record_time(work, heater, FIGURE_HEAT_UP, element, coil);
+    }
+}
+
+/* ---- Showers ------------------------------------------------------------------------------------------- */
+
+/* Mixed water from one filling at one end; it rises with the cold water's warmth, too. */
+static double mixed_m3(const Heat *heat, bool least)
+{
+    double hot = least ? heat->hot.low : heat->hot.high;
+    double cold = least ? heat->cold.low : heat->cold.high;
+    double share = least ? useful_share.low : useful_share.high;
+    double volume = least ? heat->litres_m3.low : heat->litres_m3.high;
+    if (hot <= shower_celsius) {
+        return 0.0; /* not warm enough to begin with */
+    }
+    return cold >= shower_celsius ? INFINITY : volume * share * mixed_yield(hot, cold, shower_celsius);
+}
+
+static void record_showers(Work *work, const Entity *heater)
+{
+    work_begin(work);
+    Heat heat = use_heat(work, heater);
+    use_fact(work, "share that comes out hot", useful_share, UNIT_ALONE(UNIT_PERCENT),
+             "common practice, no source");
+    use_fact(work, "temperature of a shower", point(shower_celsius + kelvin_at_zero_c),
+             UNIT_ALONE(UNIT_CELSIUS), "common practice, no source");
+    Interval mixed = work->state == STATE_KNOWN
+                         ? interval_corners(mixed_m3(&heat, true), mixed_m3(&heat, false))
+                         : point(0.0);
+    Figure *water =
+        work_record(work, FIGURE_SHOWER_WATER, heater, NULL, mixed,
+                    "{capacity}, from {sea-temperature} to {setting}, x {share}, mixed to {shower}: (hot - "
+                    "cold) / (shower - cold)");
+    water->unit = unit_of(heater, PROP_WATER_HEATER_CAPACITY, water->unit);
+    work_begin(work);
+    Interval whole = use_figure(work, water).value;
+    Interval one =
+        use_fact(work, "water for one shower", point(SHOWER_M3), UNIT_ALONE(UNIT_L), SHOWER_SOURCE).value;
+    work_record(work, FIGURE_SHOWERS, heater, NULL, interval_divide(whole, one), "{shower-water} / {shower}");
+}
+
+/* ---- From the bank -------------------------------------------------------------------------------------- */
+
+/* The inverter that the element hangs on; NULL if there is none on the way. */
+static const Entity *find_inverter(const Entity *heater)
+{
+    const Feed *feed = heater->fed;
+    for (int step = 0; feed != NULL && feed->giver != NULL && step < 12; step++) {
+        if (feed->giver->kind == KIND_INVERTER) {
+            return feed->giver;
+        }
+        feed = feed->giver->fed;
+    }
+    return NULL;
+}
+
+static void record_energy(Work *work, const Entity *heater)
+{
+    const Entity *inverter = has_element(heater) ? find_inverter(heater) : NULL;
+    if (inverter == NULL) {
+        return;
+    }
+    work_begin(work);
+    Heat heat = use_heat(work, heater);
+    Interval efficiency = use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0).value;
+    Interval energy = interval_corners(energy_j(&heat, true), energy_j(&heat, false));
+    work_record(work, FIGURE_HEAT_UP_ENERGY, heater, NULL,
+                work->state == STATE_KNOWN ? interval_divide(energy, efficiency) : point(0.0),
+                "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, over {efficiency}");
+}
+
+void water_hot(Work *work)
+{
+    for (const Entity *heater = first_aboard(work->model, KIND_WATER_HEATER); heater != NULL;
+         heater = next_aboard(heater)) {
+        record_times(work, heater);
+        record_showers(work, heater);
+        record_energy(work, heater);
+    }
+}

@@ -1,0 +1,122 @@
+/*
+ * What is to be done with the water when the boat is left, and before the first frost: steps for what is aboard.
+ * Common practice, no source: each maker's own instructions come first.
+ */
+#include "output/book_winter.h"
+
+typedef struct Step {
+    KindId kind;
+    bool (*wanted)(const Entity *entity); /* NULL: all of the kind */
+    const char *what;                     /* names follow */
+    const char *how;
+} Step;
+
+static bool holds_fresh(const Entity *tank)
+{
+    return str_is(entity_word(tank, PROP_TANK_HOLDS), "fresh");
+}
+
+static bool holds_waste(const Entity *tank)
+{
+    Str holds = entity_word(tank, PROP_TANK_HOLDS);
+    return str_is(holds, "black") || str_is(holds, "grey");
+}
+
+static bool has_accumulator(const Entity *pump)
+{
+    return entity_states(pump, PROP_PUMP_ACCUMULATOR);
+}
+
+static bool has_seacock(const Entity *fitting)
+{
+    return entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) == 1;
+}
+
+static bool is_automatic(const Entity *pump)
+{
+    return entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1;
+}
+
+static const Step on_leaving[] = {
+    {KIND_THROUGH_HULL, has_seacock, "Close the seacocks of ",
+     "and move each through its whole way while you are there; a cockpit drain that must stay open is left "
+     "open"},
+    {KIND_PUMP, NULL, "Switch off ", "a hose that comes off then empties no tank into the bilge"},
+    {KIND_WATER_HEATER, NULL, "Switch off the element of ", "a dry or forgotten one burns out"},
+    {KIND_BILGE_PUMP, is_automatic, "Lift the switch of ", "it has to start by itself; it stays on"},
+};
+
+static const Step before_frost[] = {
+    {KIND_WATER_HEATER, NULL, "Switch off the element and let the water out of ",
+     "by its drain, with a tap open; never heat it empty"},
+    {KIND_TANK, holds_fresh, "Empty ", "and leave its inspection opening ajar to dry"},
+    {KIND_FIXTURE, NULL, "Open the taps of ", "hot and cold, and leave them open"},
+    {KIND_PUMP, NULL, "Run dry for a moment, then switch off, ",
+     "until no more water comes; drain its strainer and housing"},
+    {KIND_PUMP, has_accumulator, "Let the water out of the accumulator of ", "its air stays in"},
+    {KIND_TANK, holds_waste, "Pump out and rinse ", "water that stays in its hoses freezes"},
+    {KIND_TOILET, NULL, "Empty ",
+     "bowl, pump and both hoses, and leave frost-proof liquid for drinking-water systems in it"},
+    {KIND_STRAINER, NULL, "Drain and clean ", "with its seacock shut"},
+    {KIND_THROUGH_HULL, has_seacock, "Drain the seacocks of ",
+     "ashore they stay open; afloat they are drained at their plug and shut"},
+    {KIND_BILGE_PUMP, NULL, "Dry the sump and the hose of ",
+     "and try it again in spring before she is launched"},
+};
+
+static bool is_wanted(const BookThing *thing, const Step *step)
+{
+    return thing->entity->kind == step->kind && !(thing->entity->flags & ENTITY_DROPPED) &&
+           (step->wanted == NULL || step->wanted(thing->entity));
+}
+
+/* One step, if there is anything aboard that it is for. */
+static bool write_step(Book *book, const Step *step)
+{
+    bool any = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (!is_wanted(t, step)) {
+            continue;
+        }
+        if (!any) {
+            markdown_item(&book->md, MARKDOWN_NUMBER, 0);
+        }
+        markdown_text(&book->md, any ? STR(", ") : str_from(step->what));
+        markdown_code(&book->md, book_name(book, t->entity));
+        any = true;
+    }
+    if (any) {
+        markdown_format(&book->md, ": %s.", step->how);
+    }
+    return any;
+}
+
+static bool applies(const Book *book, const Step steps[], size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        for (const BookThing *t = book->things; t != NULL; t = t->next) {
+            if (is_wanted(t, &steps[i])) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static void write_steps(Book *book, const char *heading, const Step steps[], size_t count)
+{
+    if (!applies(book, steps, count)) {
+        return;
+    }
+    markdown_heading(&book->md, 3, str_from(heading), NULL);
+    for (size_t i = 0; i < count; i++) {
+        write_step(book, &steps[i]);
+    }
+    book_say(book, "Common practice, no source; what the maker of each asks comes first.");
+}
+
+void book_winter(Book *book)
+{
+    write_steps(book, "When she is left", on_leaving, sizeof on_leaving / sizeof on_leaving[0]);
+    write_steps(book, "Before the first frost", before_frost, sizeof before_frost / sizeof before_frost[0]);
+}

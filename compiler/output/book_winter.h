@@ -1,0 +1,12 @@
+/*
+ * Steps for the water of the boat when she is left and before the first frost.
+ */
+#ifndef GARBOARD_OUTPUT_BOOK_WINTER_H
+#define GARBOARD_OUTPUT_BOOK_WINTER_H
+
+#include "output/book_page.h"
+
+/** Two lists under headings of level 3; nothing where nothing aboard asks for a step. */
+void book_winter(Book *book);
+
+#endif

@@ -1,0 +1,35 @@
+/*
+ * What every drawing of the book has at its foot: a block with the boat's name, what is shown, and the words
+ * that must not be missed. Lengths in mm on an A4 page that lies on its side.
+ */
+#ifndef GARBOARD_OUTPUT_PICTURE_H
+#define GARBOARD_OUTPUT_PICTURE_H
+
+#include "output/book_page.h"
+#include "output/svg.h"
+
+/* Where a drawing may stand; below it are legend and block. */
+#define PICTURE_TOP 8.0
+#define PICTURE_BOTTOM 181.0
+#define PICTURE_LEFT 10.0
+#define PICTURE_RIGHT 287.0
+#define PICTURE_LEGEND_TOP 184.0
+
+typedef struct PictureBlock {
+    const char *what; /* "direct current, one-line diagram" */
+    const char *file; /* "power-dc.svg" */
+    const char *next; /* the page that goes on with it; NULL: none does */
+    Str remark;       /* how to read it */
+    Str caution;
+} PictureBlock;
+
+/** Draws the block, with the options that the drawing was made with where choices are open. */
+void picture_block(Svg *svg, const Book *book, const PictureBlock *block);
+
+/** Words from a place on, cut to the width; nothing for an empty text. */
+void picture_words(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text);
+
+/** "water-fresh.svg", "water-fresh-2.svg" ... */
+const char *picture_page_name(const Book *book, const char *start, size_t page);
+
+#endif

@@ -1,0 +1,189 @@
+/*
+ * The water in the book: its pictures, its steps, and the hose in the bill of materials.
+ */
+#include "check.h"
+#include "compile.h"
+
+#include "output/bom.h"
+#include "output/book.h"
+#include "output/svg.h"
+
+#define BOAT                                                                                              \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
+    "us; "                                                                                                \
+    "sails no }\n"
+#define PLUMBED                                                                                             \
+    BOAT "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"                             \
+         "pump pump { from fresh; portable yes; flow 13 l/min; shut-off 3 bar; self-priming 1.8 m }\n"      \
+         "through-hull drain { bore 38 mm; height -0.2 m; seacock yes }\n"                                  \
+         "fixture tap { hot yes; drains-to drain }\nfixture shower { hot yes; cold no; drains-to drain }\n" \
+         "water-heater boiler { capacity 30 l; element 800 W }\n"                                           \
+         "hose suction { from fresh; to pump; bore 13 mm; run 1 m; clamps 1; grade water }\n"               \
+         "hose cold { from pump; to tap; bore 13 mm; run 2 m; clamps 1; grade water }\n"                    \
+         "hose feed { from pump; to boiler; bore 13 mm; run 4 m; grade water }\n"                           \
+         "hose hot { from boiler; to tap; bore 10 mm; run 2.5 m; clamps 2 }\n"                              \
+         "hose hot-shower { from boiler; to shower; bore 10 mm; run 2.5 m; clamps 2 }\n"                    \
+         "tank black { holds black; capacity 60 l; vent 19 mm; pump-out 38 mm }\n"                          \
+         "toilet head { worked-by hand; rim 0.1 m; flushes-with sea; to black }\n"
+
+typedef struct Made {
+    Compiled compiled;
+    BookFile *files;
+    size_t count;
+} Made;
+
+static void make(Made *made, const char *spec)
+{
+    compile_text(&made->compiled, spec);
+    assert_null(made->compiled.spec->messages.first);
+    made->count = book_files(&made->compiled.arena, made->compiled.outcome, &made->files);
+}
+
+/* The text of a file of the book; NULL if there is none of that name. */
+static const char *text_of(Made *made, const char *name)
+{
+    for (size_t i = 0; i < made->count; i++) {
+        if (strcmp(made->files[i].name, name) == 0) {
+            return str_copy(&made->compiled.arena, made->files[i].bytes);
+        }
+    }
+    return NULL;
+}
+
+static size_t times_in(const char *text, const char *what)
+{
+    size_t count = 0;
+    for (const char *at = strstr(text, what); at != NULL; at = strstr(at + 1, what)) {
+        count++;
+    }
+    return count;
+}
+
+static void every_tap_is_drawn_once_for_each_way(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, PLUMBED);
+    const char *picture = text_of(&made, "img/water-fresh.svg");
+    assert_non_null(picture);
+    assert_int_equal(times_in(picture, ">tap<"), 2); /* cold and hot */
+    assert_int_equal(times_in(picture, ">shower<"), 1);
+    assert_int_equal(times_in(picture, ">fresh<"), 1);
+    assert_non_null(strstr(picture, ">13 mm, 4 m<"));
+    assert_non_null(strstr(text_of(&made, "book.md"), "(img/water-fresh.svg)"));
+    compile_free(&made.compiled);
+}
+
+static void waste_is_drawn_to_where_it_leaves(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, PLUMBED);
+    const char *picture = text_of(&made, "img/water-waste.svg");
+    assert_non_null(picture);
+    assert_int_equal(times_in(picture, ">drain<"), 2); /* of tap and shower */
+    assert_int_equal(times_in(picture, ">pump-out<"), 1);
+    assert_int_equal(times_in(picture, ">head<"), 1);
+    compile_free(&made.compiled);
+}
+
+/* The sea is at height 0, and an opening below it is drawn below it. */
+static void openings_stand_where_they_are(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, PLUMBED "bilge-pump high { hand yes; rated 1800 l/h; discharge-height 0.9 m }\n"
+                        "through-hull silent { bore 25 mm }\n");
+    const char *picture = text_of(&made, "img/hull-openings.svg");
+    assert_non_null(picture);
+    assert_non_null(strstr(picture, ">drain<"));
+    assert_non_null(strstr(picture, ">high<"));
+    assert_non_null(strstr(picture, ">height not said<"));
+    assert_non_null(strstr(picture, ">seacock: not said<"));
+    compile_free(&made.compiled);
+}
+
+static void a_boat_without_water_has_no_picture_of_it(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT);
+    assert_null(text_of(&made, "img/water-fresh.svg"));
+    assert_null(text_of(&made, "img/water-waste.svg"));
+    assert_null(text_of(&made, "img/hull-openings.svg"));
+    compile_free(&made.compiled);
+}
+
+/* 13 taps make more rows than a page has: it goes on on a second one, and says so. */
+static void a_long_line_goes_on_on_another_page(void **state)
+{
+    (void)state;
+    Made made;
+    Arena arena = check_arena();
+    Buf spec;
+    buf_init(&spec, &arena);
+    buf_text(&spec, PLUMBED);
+    for (int i = 0; i < 13; i++) {
+        buf_format(&spec,
+                   "fixture t%d { drains-to drain }\nhose h%d { from pump; to t%d; bore 13 mm; run 2 m }\n",
+                   i, i, i);
+    }
+    make(&made, spec.text);
+    assert_non_null(text_of(&made, "img/water-fresh-2.svg"));
+    assert_non_null(strstr(text_of(&made, "img/water-fresh.svg"), "continues in water-fresh-2.svg"));
+    for (int i = 0; i < 13; i++) {
+        const char *word = text_format(&arena, ">t%d<", i);
+        assert_int_equal(times_in(text_of(&made, "img/water-fresh.svg"), word) +
+                             times_in(text_of(&made, "img/water-fresh-2.svg"), word),
+                         1);
+    }
+    compile_free(&made.compiled);
+    arena_free(&arena);
+}
+
+static void steps_name_what_is_aboard_and_no_more(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, PLUMBED);
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "### Before the first frost"));
+    assert_non_null(strstr(book, "Open the taps of `tap`, `shower`: "));
+    assert_non_null(strstr(book, "Close the seacocks of `drain`: "));
+    assert_null(strstr(book, "Drain and clean ")); /* there is no strainer */
+    compile_free(&made.compiled);
+    make(&made, BOAT);
+    assert_null(strstr(text_of(&made, "book.md"), "first frost"));
+    compile_free(&made.compiled);
+}
+
+/* 1 + 2 + 4 m of one sort and 10 % make 7.7 m, which is 8 whole ones; two ends of two hoses have a clamp each. */
+static void hose_is_bought_by_the_metre_and_clamps_by_the_end(void **state)
+{
+    (void)state;
+    Compiled c;
+    Buf csv;
+    compile_text(&c, PLUMBED);
+    buf_init(&csv, &c.arena);
+    bom_csv(&csv, c.outcome);
+    assert_non_null(strstr(csv.text, "\"Hose of 13 mm, for water, in metres\",hose-by-the-metre,water,8,"));
+    assert_non_null(strstr(csv.text, "\"Hose of 10 mm, in metres\",hose-by-the-metre,water,6,"));
+    assert_non_null(
+        strstr(csv.text, "Hose clamps for a bore of 13 mm; without 1 hose that does not say,clamp,water,4,"));
+    assert_non_null(strstr(csv.text, "Hose clamps for a bore of 10 mm,clamp,water,8,"));
+    compile_free(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_tap_is_drawn_once_for_each_way),
+        cmocka_unit_test(waste_is_drawn_to_where_it_leaves),
+        cmocka_unit_test(openings_stand_where_they_are),
+        cmocka_unit_test(a_boat_without_water_has_no_picture_of_it),
+        cmocka_unit_test(a_long_line_goes_on_on_another_page),
+        cmocka_unit_test(steps_name_what_is_aboard_and_no_more),
+        cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
