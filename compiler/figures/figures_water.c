@@ -169,6 +169,7 @@ void figures_water(Work *work)
     }
     if (work->model->boat != NULL) {
         water_days(work);
+        water_cruises(work);
         water_heights(work);
         water_bilge(work);
         water_pipes(work);

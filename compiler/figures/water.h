@@ -65,6 +65,8 @@ Interval use_usable_share(Work *work, const Entity *tank);
 Figure *size_tank(Work *work, const Entity *tank);
 /** Daily flows and endurance of tanks and gas (water_days.c). */
 void water_days(Work *work);
+/** What the days of a cruise take together (water_cruise.c). */
+void water_cruises(Work *work);
 /** How far up the hull the water comes when she heels, and what must stand above it (water_heights.c). */
 void water_heights(Work *work);
 /** What the bilge pumps really move, and what the basis asks of them (water_bilge.c). */

@@ -15,33 +15,56 @@ const BookColumn book_tank_columns[TANK_COLUMN_COUNT] = {
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
 
-static void tank_rows(Book *book, const BookThing *day, System system, bool *begun)
+/* Tanks by what they are asked for: days, or cruises. */
+typedef struct TankTable {
+    const char *heading;
+    KindId kind;
+    FigureId flow, rest;
+    const char *titles[5];
+} TankTable;
+
+static const TankTable tank_tables[] = {
+    {"Tanks, day by day",
+     KIND_DAY,
+     FIGURE_DAILY_FLOW,
+     FIGURE_ENDURANCE,
+     {"Day", "Tank", "Holds", ">In or out", ">Lasts"}},
+    {"Tanks, cruise by cruise",
+     KIND_CRUISE,
+     FIGURE_CRUISE_FLOW,
+     FIGURE_CRUISE_LEFT,
+     {"Cruise", "Tank", "Holds", ">In or out", ">Left at the end"}},
+};
+
+static void tank_rows(Book *book, const TankTable *table, const BookThing *of, System system, bool *begun)
 {
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         bool wanted = t->entity->kind == KIND_TANK && book_system(t->entity) == system;
-        if (!wanted || !book_has_figure(book, t->entity, FIGURE_DAILY_FLOW, day->entity)) {
+        if (!wanted || !book_has_figure(book, t->entity, table->flow, of->entity)) {
             continue;
         }
         if (!*begun) {
-            markdown_heading(&book->md, 3, STR("Tanks, day by day"), NULL);
-            book_head(book, (const char *const[]){"Day", "Tank", "Holds", ">In or out", ">Lasts"}, 5);
+            markdown_heading(&book->md, 3, str_from(table->heading), NULL);
+            book_head(book, table->titles, 5);
             *begun = true;
         }
         markdown_row(&book->md);
-        book_name_cell(book, day);
+        book_name_cell(book, of);
         book_name_cell(book, t);
         book_cell(book, book_value(book, t->entity, PROP_TANK_HOLDS, 0));
-        book_cell(book, book_figure(book, t->entity, FIGURE_DAILY_FLOW, day->entity));
-        book_cell(book, book_figure(book, t->entity, FIGURE_ENDURANCE, day->entity));
+        book_cell(book, book_figure(book, t->entity, table->flow, of->entity));
+        book_cell(book, book_figure(book, t->entity, table->rest, of->entity));
     }
 }
 
 void book_tank_days(Book *book, System system)
 {
-    bool begun = false;
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (t->entity->kind == KIND_DAY) {
-            tank_rows(book, t, system, &begun);
+    for (size_t i = 0; i < sizeof tank_tables / sizeof tank_tables[0]; i++) {
+        bool begun = false;
+        for (const BookThing *t = book->things; t != NULL; t = t->next) {
+            if (t->entity->kind == tank_tables[i].kind) {
+                tank_rows(book, &tank_tables[i], t, system, &begun);
+            }
         }
     }
 }

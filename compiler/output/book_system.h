@@ -34,7 +34,7 @@ typedef struct SystemChapter {
 
 void book_system_chapter(Book *book, const SystemChapter *chapter);
 
-/** The tanks of a system through the days: what goes in or out, how long it lasts. */
+/** The tanks of a system through days and cruises: what goes in or out, how long it lasts, what is left. */
 void book_tank_days(Book *book, System system);
 
 /** Figures of the boat herself under a heading of level 3: those that there are. */

@@ -39,29 +39,27 @@ static bool is_automatic(const Entity *pump)
 
 static const Step on_leaving[] = {
     {KIND_THROUGH_HULL, has_seacock, "Close the seacocks of ",
-     "and move each through its whole way while you are there; a cockpit drain that must stay open is left "
-     "open"},
-    {KIND_PUMP, NULL, "Switch off ", "a hose that comes off then empties no tank into the bilge"},
-    {KIND_WATER_HEATER, NULL, "Switch off the element of ", "a dry or forgotten one burns out"},
-    {KIND_BILGE_PUMP, is_automatic, "Lift the switch of ", "it has to start by itself; it stays on"},
+     "; move each through its whole way while you are there. A cockpit drain stays open"},
+    {KIND_PUMP, NULL, "Switch off ", ": a hose that comes off then empties no tank into the bilge"},
+    {KIND_WATER_HEATER, NULL, "Switch off the element of ", ": one that is forgotten, or dry, burns out"},
+    {KIND_BILGE_PUMP, is_automatic, "Lift the switch of ", ": it has to start by itself, and stays on"},
 };
 
 static const Step before_frost[] = {
-    {KIND_WATER_HEATER, NULL, "Switch off the element and let the water out of ",
-     "by its drain, with a tap open; never heat it empty"},
-    {KIND_TANK, holds_fresh, "Empty ", "and leave its inspection opening ajar to dry"},
-    {KIND_FIXTURE, NULL, "Open the taps of ", "hot and cold, and leave them open"},
-    {KIND_PUMP, NULL, "Run dry for a moment, then switch off, ",
-     "until no more water comes; drain its strainer and housing"},
-    {KIND_PUMP, has_accumulator, "Let the water out of the accumulator of ", "its air stays in"},
-    {KIND_TANK, holds_waste, "Pump out and rinse ", "water that stays in its hoses freezes"},
+    {KIND_WATER_HEATER, NULL, "Switch off the element of ",
+     " and let its water out by the drain, with a tap open; never heat it empty"},
+    {KIND_TANK, holds_fresh, "Empty ", " and leave the inspection opening ajar to dry"},
+    {KIND_FIXTURE, NULL, "Open the taps of ", ", hot and cold, and leave them open"},
+    {KIND_PUMP, NULL, "Run ",
+     " for a moment until no more water comes, then switch off; drain housing and strainer"},
+    {KIND_PUMP, has_accumulator, "Let the water out of the accumulator of ", "; its air stays in"},
+    {KIND_TANK, holds_waste, "Pump out and rinse ", ": what stays in its hoses freezes"},
     {KIND_TOILET, NULL, "Empty ",
-     "bowl, pump and both hoses, and leave frost-proof liquid for drinking-water systems in it"},
-    {KIND_STRAINER, NULL, "Drain and clean ", "with its seacock shut"},
+     ", bowl, pump and both hoses, and leave in it a frost-proof liquid that is made for such systems"},
+    {KIND_STRAINER, NULL, "Drain and clean ", ", its seacock shut"},
     {KIND_THROUGH_HULL, has_seacock, "Drain the seacocks of ",
-     "ashore they stay open; afloat they are drained at their plug and shut"},
-    {KIND_BILGE_PUMP, NULL, "Dry the sump and the hose of ",
-     "and try it again in spring before she is launched"},
+     ": ashore they stay open, afloat they are drained at their plug and shut"},
+    {KIND_BILGE_PUMP, NULL, "Dry the sump and the hose of ", ", and try it in spring before she is launched"},
 };
 
 static bool is_wanted(const BookThing *thing, const Step *step)
@@ -86,7 +84,7 @@ static bool write_step(Book *book, const Step *step)
         any = true;
     }
     if (any) {
-        markdown_format(&book->md, ": %s.", step->how);
+        markdown_format(&book->md, "%s.", step->how);
     }
     return any;
 }

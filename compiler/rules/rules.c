@@ -14,6 +14,7 @@ const RuleFamily *const rule_families[] = {
     &rules_days,
     &rules_shore,
     &rules_water,
+    &rules_hot,
     &rules_pipes,
     &rules_hull,
     &rules_waste,

@@ -148,8 +148,8 @@ static void steps_name_what_is_aboard_and_no_more(void **state)
     make(&made, PLUMBED);
     const char *book = text_of(&made, "book.md");
     assert_non_null(strstr(book, "### Before the first frost"));
-    assert_non_null(strstr(book, "Open the taps of `tap`, `shower`: "));
-    assert_non_null(strstr(book, "Close the seacocks of `drain`: "));
+    assert_non_null(strstr(book, "Open the taps of `tap`, `shower`, hot and cold"));
+    assert_non_null(strstr(book, "Close the seacocks of `drain`; "));
     assert_null(strstr(book, "Drain and clean ")); /* there is no strainer */
     compile_free(&made.compiled);
     make(&made, BOAT);

@@ -484,6 +484,28 @@ static void a_tank_whose_capacity_is_left_open_is_sized_by_the_goals(void **stat
     compile_free(&c);
 }
 
+/*
+ * By hand: crew of 2, 2 days of 10 l and one of 20 l each: 80 l of the 108 l that are usable of 120; one day
+ * says 0.2 kg of gas and the other says nothing, so how much gas it takes is not known.
+ */
+static void a_cruise_takes_what_its_days_take_together(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(
+        &c, "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso }\n"
+            "day sail { water 10 l per person; gas 0.2 kg }\nday rest { water 20 l per person; gas 0.3 kg }\n"
+            "day silent { water 20 l per person }\n"
+            "cruise trip { days 2 sail, 1 rest }\ncruise other { days 1 sail, 1 silent }\n"
+            "tank fresh { holds fresh; capacity 120 l }\ngas-locker box { cylinder 0.5 kg; count 2 }\n");
+    assert_near(compiled_figure_at(&c, "fresh", FIGURE_CRUISE_FLOW, "trip")->low, 0.080, 1e-12);
+    assert_near(compiled_figure_at(&c, "fresh", FIGURE_CRUISE_LEFT, "trip")->low, 0.028, 1e-12);
+    assert_near(compiled_figure_at(&c, "box", FIGURE_CRUISE_LEFT, "trip")->low, 0.3, 1e-12);
+    assert_int_equal(compiled_figure_at(&c, "box", FIGURE_CRUISE_LEFT, "other")->state, STATE_MISSING);
+    assert_null(compiled_finding(&c, "cruise-short"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -509,6 +531,7 @@ int main(void)
         cmocka_unit_test(a_hand_pump_falls_along_a_straight_line),
         cmocka_unit_test(only_automatic_pumps_that_are_fed_add_up),
         cmocka_unit_test(what_the_basis_asks_goes_by_length_in_its_own_unit),
+        cmocka_unit_test(a_cruise_takes_what_its_days_take_together),
         cmocka_unit_test(a_tank_whose_capacity_is_left_open_is_sized_by_the_goals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

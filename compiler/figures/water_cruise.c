@@ -1,0 +1,123 @@
+/*
+ * Cruises: what the days of one take together from the fresh water, the fuel and the gas and put into the holding
+ * tank, and what is left at the end. Nothing is filled or emptied on the way.
+ */
+#include "figures/water.h"
+
+/* One `count day` of a cruise; the day is NULL where it is a mistake. */
+typedef struct Leg {
+    const Entity *day;
+    unsigned slot; /* of its count */
+} Leg;
+
+static bool read_leg(const Property *days, unsigned leg, Leg *read)
+{
+    const Value *day = property_value(days, 2 * leg + 1);
+    *read = (Leg){.day = day->kind == VALUE_REFERENCE ? day->u.entity : NULL, .slot = 2 * leg};
+    return days != NULL && 2 * leg + 1 < days->count;
+}
+
+/* What one day of it takes: the figure of a tank's day, or what the day says of gas. */
+static Quantity use_day(Work *work, const Entity *subject, const Entity *day)
+{
+    if (subject->kind == KIND_GAS_LOCKER) {
+        return use_value(work, day, PROP_DAY_GAS, 0);
+    }
+    return use_figure(work, figure_find(work->figures, subject, FIGURE_DAILY_FLOW, day));
+}
+
+static Figure *record_flow(Work *work, const Entity *cruise, const Entity *subject)
+{
+    Sum sum;
+    Leg leg;
+    const Property *days = entity_property(cruise, PROP_CRUISE_DAYS);
+    sum_begin(&sum, work);
+    for (unsigned i = 0; read_leg(days, i, &leg); i++) {
+        if (leg.day == NULL || !is_aboard(leg.day)) {
+            use_waiting(work);
+            continue;
+        }
+        const char *tail =
+            i > 0 ? text_format(work->figures->arena, " %u", i + 1) : ""; /* labels tell inputs apart */
+        const char *flow = subject->kind == KIND_GAS_LOCKER ? "gas" : "daily-flow";
+        sum_next(&sum);
+        sum_label(&sum, work, "", cruise, text_format(work->figures->arena, "days%s", tail));
+        Interval count = use_value(work, cruise, PROP_CRUISE_DAYS, leg.slot).value;
+        sum_label(&sum, work, " x ", leg.day, text_format(work->figures->arena, "%s%s", flow, tail));
+        sum_add(&sum, interval_multiply(count, use_day(work, subject, leg.day).value));
+    }
+    return work_record(work, FIGURE_CRUISE_FLOW, subject, cruise, sum.value, sum.formula.text);
+}
+
+static void record_left(Work *work, const Figure *flow, Sum *sum)
+{
+    sum_label(sum, work, " - ", flow->subject, "cruise-flow");
+    Interval taken = use_figure(work, flow).value;
+    work_record(work, FIGURE_CRUISE_LEFT, flow->subject, flow->at, interval_subtract(sum->value, taken),
+                sum->formula.text)
+        ->unit = flow->unit;
+}
+
+static void record_tanks(Work *work, const Entity *cruise, const char *holds)
+{
+    Sum sum;
+    Leg leg;
+    const Entity *first = first_tank(work->model, holds);
+    if (first == NULL || !read_leg(entity_property(cruise, PROP_CRUISE_DAYS), 0, &leg) || leg.day == NULL ||
+        figure_find(work->figures, first, FIGURE_DAILY_FLOW, leg.day) == NULL) {
+        return; /* nothing aboard uses it */
+    }
+    Figure *flow = record_flow(work, cruise, first);
+    flow->unit = figure_find(work->figures, first, FIGURE_VOLUME, NULL)->unit;
+    sum_begin(&sum, work);
+    for (const Entity *tank = first; tank != NULL; tank = next_tank(tank, holds)) {
+        sum_next(&sum);
+        sum_label(&sum, work, "", tank, "usable-volume");
+        sum_add(&sum, use_figure(work, figure_find(work->figures, tank, FIGURE_USABLE_VOLUME, NULL)).value);
+    }
+    record_left(work, flow, &sum);
+}
+
+static bool some_day_says_gas(const Entity *cruise)
+{
+    Leg leg;
+    const Property *days = entity_property(cruise, PROP_CRUISE_DAYS);
+    for (unsigned i = 0; read_leg(days, i, &leg); i++) {
+        if (leg.day != NULL && entity_states(leg.day, PROP_DAY_GAS)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void record_gas(Work *work, const Entity *cruise)
+{
+    Sum sum;
+    const Entity *first = first_aboard(work->model, KIND_GAS_LOCKER);
+    if (first == NULL || !some_day_says_gas(cruise)) {
+        return;
+    }
+    Figure *flow = record_flow(work, cruise, first);
+    flow->unit = UNIT_ALONE(UNIT_KG);
+    sum_begin(&sum, work);
+    for (const Entity *locker = first; locker != NULL; locker = next_aboard(locker)) {
+        sum_next(&sum);
+        sum_label(&sum, work, "", locker, "cylinder");
+        Interval cylinder = use_value(work, locker, PROP_GAS_LOCKER_CYLINDER, 0).value;
+        sum_count(&sum, work, locker);
+        sum_add(&sum, interval_multiply(cylinder, use_count(work, locker).value));
+    }
+    record_left(work, flow, &sum);
+}
+
+void water_cruises(Work *work)
+{
+    static const char *const held[] = {"fresh", "black", "fuel"};
+    for (const Entity *cruise = first_aboard(work->model, KIND_CRUISE); cruise != NULL;
+         cruise = next_aboard(cruise)) {
+        for (size_t i = 0; i < sizeof held / sizeof held[0]; i++) {
+            record_tanks(work, cruise, held[i]);
+        }
+        record_gas(work, cruise);
+    }
+}
