@@ -5,8 +5,10 @@
 #include "output/book_chapters.h"
 #include "output/diagram.h"
 #include "output/diagram_water.h"
+#include "output/drive_plot.h"
 #include "output/energy_chart.h"
 #include "output/findings_csv.h"
+#include "output/fuel_diagram.h"
 #include "output/plan_chart.h"
 #include "output/wires.h"
 
@@ -104,9 +106,19 @@ static size_t draw_alternating(const Book *book, BookFile **pages)
     return diagram_draw(book, true, pages);
 }
 
+/* Power and fuel: a page each, where there is enough to draw. */
+static size_t draw_drive(const Book *book, BookFile **pages)
+{
+    size_t count = 0;
+    *pages = ARENA_ARRAY(book->arena, BookFile, 2);
+    count += drive_plot(book, &(*pages)[count]) ? 1 : 0;
+    count += fuel_diagram(book, &(*pages)[count]) ? 1 : 0;
+    return count;
+}
+
 static size_t (*const pictures[])(const Book *book, BookFile **pages) = {
     draw_direct,   draw_alternating, energy_chart_draw, diagram_fresh,
-    diagram_waste, diagram_openings, plan_chart_draw,
+    diagram_waste, diagram_openings, draw_drive,        plan_chart_draw,
 };
 enum { PICTURES = sizeof pictures / sizeof pictures[0] };
 

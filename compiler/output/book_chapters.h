@@ -41,6 +41,15 @@ void book_system_tail(Book *book, System system);
 void book_settings(Book *book, System system);
 /** The pictures whose file name begins with `start`. */
 void book_picture(Book *book, const char *start);
+/** The case that takes this option and, of the other open choices, what the first case takes; NULL: none was judged. */
+const Case *book_case_with(const Book *book, uint32_t choice, uint32_t option);
+/** A figure in one case. */
+Str book_figure_in(const Book *book, const Case *in, const Entity *subject, FigureId id, const Entity *at);
+/** Begins a table with a column for each option of a choice, and a row with their titles. */
+void book_option_heads(Book *book, const Choice *choice);
+/** A row of such a table; nothing for a figure that is in no case. */
+void book_option_row(Book *book, uint32_t choice, const char *title, const Entity *subject, FigureId id,
+                     const Entity *at);
 /** The id of a finding's heading in the chapter of findings. */
 const char *book_finding_id(const Book *book, const Finding *finding);
 /** "fault", "warning", "advice" */

@@ -96,9 +96,243 @@ static const SystemTable drive_tables[] = {
     SYSTEM_TABLE("Steering", KIND_STEERING, steering_columns),
 };
 
+/* Numbers beside the properties. */
+
+static const BookColumn power_columns[] = {
+    NAME_COLUMN,
+    FIGURE_COLUMN("Reaches the propeller", FIGURE_SHAFT_POWER),
+    FIGURE_COLUMN("The hull can use", FIGURE_USABLE_POWER),
+    FIGURE_COLUMN("Sea water", FIGURE_RAW_WATER_NEED),
+    FIGURE_COLUMN("Intake at least", FIGURE_INTAKE_NEED),
+    FIGURE_COLUMN("Openings for air", FIGURE_AIR_OPENING),
+    FIGURE_COLUMN("or air blown in", FIGURE_AIR_FLOW),
+};
+static const BookColumn match_columns[] = {
+    NAME_COLUMN,
+    FIGURE_COLUMN("Turns", FIGURE_SHAFT_SPEED),
+    FIGURE_COLUMN("Pitch that fits", FIGURE_MATCHED_PITCH),
+    FIGURE_COLUMN("Best diameter", FIGURE_BEST_DIAMETER),
+    FIGURE_COLUMN("Load of the stated pitch", FIGURE_PROPELLER_LOAD),
+    FIGURE_COLUMN("Efficiency", FIGURE_PROPELLER_EFFICIENCY),
+    FIGURE_COLUMN("Thrust", FIGURE_THRUST),
+    FIGURE_COLUMN("Area ratio at least", FIGURE_LEAST_AREA_RATIO),
+    FIGURE_COLUMN("Tip gap", FIGURE_TIP_GAP),
+    FIGURE_COLUMN("Shaft at least", FIGURE_SHAFT_DIAMETER),
+};
+static const BookColumn pressure_columns[] = {
+    NAME_COLUMN,
+    FIGURE_COLUMN("Presses back", FIGURE_BACK_PRESSURE),
+};
+static const BookColumn alternator_columns[] = {
+    NAME_COLUMN,
+    FIGURE_COLUMN("Takes at full output", FIGURE_BELT_POWER),
+    FIGURE_COLUMN("Of what the engine can give at idle", FIGURE_IDLE_SHARE),
+};
+static const BookColumn burst_columns[] = {
+    NAME_COLUMN,
+    FIGURE_COLUMN("Voltage while it runs", FIGURE_BURST_VOLTAGE),
+    FIGURE_COLUMN("Wants", FIGURE_LEAST_VOLTAGE),
+    FIGURE_COLUMN("Cable after a burst", FIGURE_BURST_TEMPERATURE),
+    FIGURE_COLUMN("Holds of her side", FIGURE_HELD_AREA),
+};
+
+static bool is_of_kind(const Book *book, const BookThing *thing, const void *kind)
+{
+    (void)book;
+    return thing->entity->kind == *(const KindId *)kind && !(thing->entity->flags & ENTITY_DROPPED);
+}
+
+static const SystemTable number_tables[] = {
+    SYSTEM_TABLE("What the engines ask for", KIND_ENGINE, power_columns),
+    SYSTEM_TABLE("Propellers at full power", KIND_PROPELLER, match_columns),
+    SYSTEM_TABLE("Back pressure", KIND_EXHAUST, pressure_columns),
+    SYSTEM_TABLE("Alternators on the engine", KIND_ALTERNATOR, alternator_columns),
+    SYSTEM_TABLE("Thrusters while they run", KIND_THRUSTER, burst_columns),
+};
+
+/* Speeds that days and goals speak of, for each engine. */
+static void speed_row(Book *book, const BookThing *asks, const BookThing *engine, bool *begun)
+{
+    bool day = asks->entity->kind == KIND_DAY;
+    if (!book_has_figure(book, engine->entity, FIGURE_NEEDED_POWER, asks->entity)) {
+        return;
+    }
+    if (!*begun) {
+        markdown_heading(&book->md, 3, STR("Speeds"), NULL);
+        book_say(
+            book,
+            "Two published formulas for the power in flat water; they differ by a quarter, and the rules "
+            "go by the one that asks for more. With margins: 15 %% for sea and growth, and 85 %% of rated "
+            "power for long. Range with a fifth of the fuel kept.");
+        book_head(book,
+                  (const char *const[]){"Day or goal", ">Speed", "Engine", ">Takes", ">or",
+                                        ">Rated, with margins", ">Burns", ">Range"},
+                  8);
+        *begun = true;
+    }
+    markdown_row(&book->md);
+    book_name_cell(book, asks);
+    book_cell(book, book_value(book, asks->entity, day ? PROP_DAY_DISTANCE : PROP_GOAL_RANGE, 1));
+    book_name_cell(book, engine);
+    static const FigureId figures[] = {FIGURE_NEEDED_POWER, FIGURE_NEEDED_POWER_LOW, FIGURE_RATED_POWER_NEED,
+                                       FIGURE_FUEL_RATE, FIGURE_RANGE};
+    for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++) {
+        book_cell(book, book_figure(book, engine->entity, figures[i], asks->entity));
+    }
+}
+
+static void write_speeds(Book *book)
+{
+    bool begun = false;
+    for (const BookThing *asks = book->things; asks != NULL; asks = asks->next) {
+        for (const BookThing *e = book->things; e != NULL; e = e->next) {
+            bool speaks = asks->entity->kind == KIND_DAY || asks->entity->kind == KIND_GOAL;
+            if (speaks && e->entity->kind == KIND_ENGINE) {
+                speed_row(book, asks, e, &begun);
+            }
+        }
+    }
+}
+
+/* Options side by side: what differs between them. */
+
+typedef struct OptionRow {
+    KindId kind;
+    FigureId figure;
+    const char *title;
+} OptionRow;
+
+static const OptionRow option_rows[] = {
+    {KIND_ENGINE, FIGURE_SHAFT_POWER, "Power that reaches the propeller"},
+    {KIND_BOAT, FIGURE_FULL_SPEED, "Speed with all of it"},
+    {KIND_PROPELLER, FIGURE_SHAFT_SPEED, "Turns of the propeller"},
+    {KIND_PROPELLER, FIGURE_MATCHED_PITCH, "Pitch that fits"},
+    {KIND_PROPELLER, FIGURE_BEST_DIAMETER, "Best diameter"},
+    {KIND_PROPELLER, FIGURE_PROPELLER_LOAD, "Load of the stated pitch"},
+    {KIND_PROPELLER, FIGURE_PROPELLER_EFFICIENCY, "Efficiency of the propeller"},
+    {KIND_PROPELLER, FIGURE_THRUST, "Thrust at full power"},
+    {KIND_PROPELLER, FIGURE_LEAST_AREA_RATIO, "Area ratio, at least"},
+    {KIND_PROPELLER, FIGURE_SHAFT_DIAMETER, "Shaft, at least"},
+    {KIND_EXHAUST, FIGURE_BACK_PRESSURE, "Exhaust presses back"},
+    {KIND_ENGINE, FIGURE_RAW_WATER_NEED, "Sea water to cool it"},
+    {KIND_ENGINE, FIGURE_AIR_OPENING, "Openings for its air"},
+    {KIND_ALTERNATOR, FIGURE_IDLE_SHARE, "Alternator at idle"},
+};
+
+/* Whether a figure is not the same with all options. */
+static bool differs(const Book *book, uint32_t choice, const Entity *subject, FigureId id)
+{
+    Str first = book_figure_in(book, book_case_with(book, choice, 0), subject, id, NULL);
+    for (uint32_t o = 1; o < book->outcome->spec->choices[choice].option_count; o++) {
+        if (!str_equal(first, book_figure_in(book, book_case_with(book, choice, o), subject, id, NULL))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void write_options_of(Book *book, uint32_t choice)
+{
+    const Choice *open = &book->outcome->spec->choices[choice];
+    bool begun = false;
+    for (size_t i = 0; i < sizeof option_rows / sizeof option_rows[0]; i++) {
+        for (const BookThing *t = book->things; t != NULL; t = t->next) {
+            if (t->entity->kind != option_rows[i].kind ||
+                !differs(book, choice, t->entity, option_rows[i].figure)) {
+                continue;
+            }
+            if (!begun) {
+                Str name = symbols_text(book->outcome->spec->symbols, open->name);
+                markdown_heading(&book->md, 3,
+                                 str_from(text_format(book->arena, "By option of %.*s", STR_ARG(name))),
+                                 NULL);
+                book_option_heads(book, open);
+                begun = true;
+            }
+            book_option_row(book, choice, option_rows[i].title, t->entity, option_rows[i].figure, NULL);
+        }
+    }
+}
+
+static void write_options(Book *book)
+{
+    for (uint32_t i = 0; i < book->outcome->spec->choice_count; i++) {
+        const Choice *choice = &book->outcome->spec->choices[i];
+        if (choice->picked < 0 && choice->option_count > 1) {
+            write_options_of(book, i);
+        }
+    }
+}
+
+/* Laying up. */
+
+typedef struct Step {
+    KindId kind;
+    const char *text;
+} Step;
+
+static const Step winter_steps[] = {
+    {KIND_ENGINE,
+     "Engine: run it warm and change oil and oil filter, so that acids do not lie in it all winter."},
+    {KIND_ENGINE, "Cooling: shut the intake, let it draw antifreeze for the raw-water side until that comes "
+                  "out of the exhaust, "
+                  "and stop it. Check the mixture of the closed circuit. Take the impeller out."},
+    {KIND_GEARBOX, "Gearbox: change its oil if that is milky, and look for where the water comes from."},
+    {KIND_TANK,
+     "Fuel tank: fill it, so that no water condenses in it, and add a biocide; drain what stands below the "
+     "pick-up in spring."},
+    {KIND_FUEL_LINE,
+     "Fuel lines: shut the valve at the tank, drain the separator, change the filters and bleed."},
+    {KIND_EXHAUST,
+     "Exhaust: drain the water lock. Stop the outlet, and hang a note on the key that says so."},
+    {KIND_PROPELLER, "Propeller: look, ashore, for pink spots, nicks and play in the bearing; grease or "
+                     "renew what the maker says."},
+    {KIND_SHAFT_SEAL, "Shaft seal: look for drips before she comes out, and service it as its maker says."},
+    {KIND_ANODE, "Anodes: renew what is half gone; never paint it."},
+    {KIND_THRUSTER, "Thruster: clean tunnel and blades, renew its anode, and load its battery cables once."},
+    {KIND_STEERING, "Steering: grease or bleed it, and try the second way to steer."},
+};
+
+static bool has_kind(const Book *book, KindId kind)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        bool fuel = kind != KIND_TANK || str_is(entity_word(t->entity, PROP_TANK_HOLDS), "fuel");
+        if (t->entity->kind == kind && fuel && !(t->entity->flags & ENTITY_DROPPED)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void write_winter(Book *book)
+{
+    bool begun = false;
+    for (size_t i = 0; i < sizeof winter_steps / sizeof winter_steps[0]; i++) {
+        if (!has_kind(book, winter_steps[i].kind)) {
+            continue;
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("Laying up for the winter"), NULL);
+            book_say(book, "Common practice, no source; the makers' books go before it.");
+            begun = true;
+        }
+        markdown_item(&book->md, MARKDOWN_BULLET, 0);
+        markdown_text(&book->md, str_from(winter_steps[i].text));
+    }
+}
+
 static void more_of_drive(Book *book)
 {
+    write_speeds(book);
+    book_picture(book, "img/drive-power");
+    write_options(book);
+    for (size_t i = 0; i < sizeof number_tables / sizeof number_tables[0]; i++) {
+        const SystemTable *table = &number_tables[i];
+        book_table(book, table->heading, table->columns, table->count, is_of_kind, &table->kind);
+    }
     book_tank_days(book, SYSTEM_DRIVE);
+    book_picture(book, "img/drive-fuel");
+    write_winter(book);
 }
 
 static const SystemChapter drive_chapter =

@@ -105,6 +105,53 @@ static const SystemTable climate_tables[] = {
     SYSTEM_TABLE("Gas appliances", KIND_GAS_APPLIANCE, gas_appliance_columns),
 };
 
+/* What the spaces lose or gain on the days that say how cold or hot they are, and by the thumb. */
+typedef struct ClimateRow {
+    KindId kind;
+    PropId output;
+    FigureId need, thumb;
+} ClimateRow;
+
+static const ClimateRow climate_rows[] = {
+    {KIND_HEATER, PROP_HEATER_OUTPUT, FIGURE_HEAT_NEED, FIGURE_HEAT_THUMB},
+    {KIND_COOLER, PROP_COOLER_OUTPUT, FIGURE_COOL_NEED, FIGURE_COOL_THUMB},
+};
+
+static void climate_row(Book *book, const BookThing *maker, const BookThing *day, const ClimateRow *row,
+                        bool *begun)
+{
+    if (!*begun) {
+        markdown_heading(&book->md, 3, STR("Heat and cold to be made"), NULL);
+        book_head(book,
+                  (const char *const[]){"Name", "Day", ">Outside", ">Gives", ">Spaces take", ">By the thumb"},
+                  6);
+        *begun = true;
+    }
+    markdown_row(&book->md);
+    book_name_cell(book, maker);
+    book_name_cell(book, day);
+    book_cell(book, book_value(book, day->entity, PROP_DAY_TEMPERATURE, 0));
+    book_cell(book, book_value(book, maker->entity, row->output, 0));
+    book_cell(book, book_figure(book, maker->entity, row->need, day->entity));
+    book_cell(book, book_figure(book, maker->entity, row->thumb, NULL));
+}
+
+static void more_of_climate(Book *book)
+{
+    bool begun = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        for (size_t i = 0; i < sizeof climate_rows / sizeof climate_rows[0]; i++) {
+            for (const BookThing *day = book->things; day != NULL && t->entity->kind == climate_rows[i].kind;
+                 day = day->next) {
+                if (day->entity->kind == KIND_DAY &&
+                    book_has_figure(book, t->entity, climate_rows[i].need, day->entity)) {
+                    climate_row(book, t, day, &climate_rows[i], &begun);
+                }
+            }
+        }
+    }
+}
+
 static const SystemChapter climate_chapter =
     SYSTEM_CHAPTER(SYSTEM_CLIMATE, "heat, cold or gas",
                    "Gas is heavier than air, gathers in the bilge and explodes. Local codes apply; a "
@@ -112,7 +159,7 @@ static const SystemChapter climate_chapter =
                    " gas system where the law says so. Whatever burns makes carbon monoxide, which kills "
                    "asleep: alarms in each cabin,"
                    " air in, exhaust out.",
-                   climate_tables, NULL);
+                   climate_tables, more_of_climate);
 
 void book_climate(Book *book)
 {

@@ -1,0 +1,352 @@
+/*
+ * Tanks on the left, what burns fuel on the right, everything between in the middle; a line leaves a thing on its
+ * right and reaches the next on its left, a return the other way below. What a line states sits on it: a valve, a
+ * separator, a filter. See fuel_diagram.h.
+ */
+#include "output/fuel_diagram.h"
+
+#include "figures/water.h"
+#include "output/svg.h"
+
+#include <math.h>
+
+enum { COLUMNS = 3 };
+
+static const double column_x[COLUMNS] = {15.0, 125.0, 228.0};
+static const double box_width = 54.0, least_height = 22.0, gap = 8.0, top = 22.0, bottom = 184.0;
+static const double pitch = 11.0; /* between lines at one box: their words stand between them */
+static const double small = 2.3, usual = 2.8;
+
+/* A thing that fuel comes from or goes to. */
+typedef struct Stop {
+    const Entity *entity;
+    int column;
+    double y, height;
+    int out, in;   /* lines drawn so far ... */
+    int outs, ins; /* ... of all that leave on its right, and reach it on its left */
+    struct Stop *next;
+} Stop;
+
+typedef struct FuelDiagram {
+    const Book *book;
+    const Model *model;
+    Svg svg;
+    Stop *stops, **last;
+    double below[COLUMNS]; /* where the next box of a column goes */
+    double lane;           /* height of the next line that passes the middle by */
+    uint32_t left_out;
+    int drawn; /* lines: each bends at a place of its own */
+} FuelDiagram;
+
+static bool burns(const Entity *entity)
+{
+    return entity->kind == KIND_ENGINE || entity->kind == KIND_GENERATOR || entity->kind == KIND_HEATER ||
+           entity->kind == KIND_COOLER;
+}
+
+static Stop *stop_of(FuelDiagram *diagram, const Entity *entity)
+{
+    for (Stop *s = diagram->stops; s != NULL; s = s->next) {
+        if (s->entity == entity) {
+            return s;
+        }
+    }
+    Stop *stop = ARENA_NEW(diagram->book->arena, Stop);
+    *stop = (Stop){.entity = entity, .column = entity->kind == KIND_TANK ? 0 : burns(entity) ? 2 : 1};
+    *diagram->last = stop;
+    diagram->last = &stop->next;
+    return stop;
+}
+
+static bool goes_back(const Entity *line)
+{
+    return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
+}
+
+/* Both ends of a line, left one first; false where one is a mistake, or was found no room for. */
+static bool ends_of(FuelDiagram *diagram, const Entity *line, Stop **left, Stop **right)
+{
+    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
+    if (from == NULL || to == NULL) {
+        return false;
+    }
+    *left = stop_of(diagram, goes_back(line) ? to : from);
+    *right = stop_of(diagram, goes_back(line) ? from : to);
+    return (*left)->height >= 0.0 && (*right)->height >= 0.0;
+}
+
+/* Puts the boxes one below the other; a box without room gets a height below nothing, and its lines are left out. */
+static void place(FuelDiagram *diagram)
+{
+    for (int column = 0; column < COLUMNS; column++) {
+        diagram->below[column] = top;
+    }
+    for (Stop *s = diagram->stops; s != NULL; s = s->next) {
+        int lines = s->outs > s->ins ? s->outs : s->ins;
+        s->y = diagram->below[s->column];
+        s->height = fmin(fmax(least_height, pitch * (lines + 1)), bottom - s->y);
+        if (s->height < least_height) {
+            s->height = -1.0;
+        } else {
+            diagram->below[s->column] += s->height + gap;
+        }
+    }
+    diagram->lane = fmax(diagram->below[0], fmax(diagram->below[1], diagram->below[2]));
+}
+
+static void gather(FuelDiagram *diagram)
+{
+    Stop *left;
+    Stop *right;
+    for (const Entity *t = first_tank(diagram->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
+        stop_of(diagram, t);
+    }
+    for (const Entity *e = first_aboard(diagram->model, KIND_FUEL_LINE); e != NULL; e = next_aboard(e)) {
+        if (ends_of(diagram, e, &left, &right)) {
+            left->outs++;
+            /* A line between two things of one column leaves and comes on the right. */
+            *(left->column == right->column ? &right->outs : &right->ins) += 1;
+        }
+    }
+    place(diagram);
+}
+
+static SvgBox box_of(const Stop *stop)
+{
+    return (SvgBox){column_x[stop->column], stop->y, box_width, stop->height};
+}
+
+/* As the engine that is drawn states it. */
+static Str rated_of(const Book *book, const Entity *engine)
+{
+    const Property *rated = entity_property(engine, PROP_ENGINE_RATED);
+    return str_from(
+        text_format(book->arena, "%s at %s",
+                    str_copy(book->arena, book_value_text(book, book->model, property_value(rated, 0))),
+                    str_copy(book->arena, book_value_text(book, book->model, property_value(rated, 1)))));
+}
+
+/* What is to be read of a thing below its name. */
+static Str strength_of(const Book *book, const Entity *entity)
+{
+    switch (entity->kind) {
+    case KIND_TANK: return book_figure_short(book, entity, FIGURE_VOLUME, NULL);
+    case KIND_ENGINE: return rated_of(book, entity);
+    case KIND_HEATER: return book_value(book, entity, PROP_HEATER_FUEL_RATE, 0);
+    case KIND_GENERATOR: return book_value(book, entity, PROP_GENERATOR_FUEL_RATE, 0);
+    default: return STR("");
+    }
+}
+
+static void words(FuelDiagram *diagram, double x, double y, double size, double width, Str text)
+{
+    if (text.length > 0 && !str_equal(text, book_nothing)) {
+        svg_text(&diagram->svg, (SvgPoint){x, y}, size, SVG_START,
+                 svg_text_fit(diagram->book->arena, text, size, width));
+    }
+}
+
+static Str bores_of(const Book *book, const Entity *tank)
+{
+    return str_from(text_format(book->arena, "vent %s, fill %s",
+                                book_value(book, tank, PROP_TANK_VENT, 0).text,
+                                book_value(book, tank, PROP_TANK_FILL, 0).text));
+}
+
+static void draw_stop(FuelDiagram *diagram, const Stop *stop)
+{
+    const Book *book = diagram->book;
+    SvgBox box = box_of(stop);
+    svg_rectangle(&diagram->svg, box, stop->column == 0 ? SVG_THICK : SVG_LINE, SVG_WHITE);
+    double width = box.width_mm - 3.0;
+    words(diagram, box.x_mm + 1.5, box.y_mm + 5.0, usual, width, book_name(book, stop->entity));
+    words(diagram, box.x_mm + 1.5, box.y_mm + 9.5, small, width, stop->entity->title);
+    words(diagram, box.x_mm + 1.5, box.y_mm + 14.0, small, width, strength_of(book, stop->entity));
+    if (stop->entity->kind == KIND_TANK) {
+        words(diagram, box.x_mm + 1.5, box.y_mm + 18.5, small, width, bores_of(book, stop->entity));
+    }
+}
+
+/* Symbols on a line at y, each 8 mm wide: two triangles, a box with W for water, a circle with F. */
+
+static void draw_valve(Svg *svg, double x, double y)
+{
+    svg_triangle(svg, (SvgPoint){x, y - 2.0}, (SvgPoint){x, y + 2.0}, (SvgPoint){x + 3.0, y});
+    svg_triangle(svg, (SvgPoint){x + 6.0, y - 2.0}, (SvgPoint){x + 6.0, y + 2.0}, (SvgPoint){x + 3.0, y});
+}
+
+static void draw_separator(Svg *svg, double x, double y)
+{
+    svg_rectangle(svg, (SvgBox){x, y - 2.8, 6.0, 5.6}, SVG_LINE, SVG_WHITE);
+    svg_text(svg, (SvgPoint){x + 3.0, svg_baseline(y, small)}, small, SVG_MIDDLE, STR("W"));
+}
+
+static void draw_filter(Svg *svg, double x, double y)
+{
+    svg_circle(svg, (SvgPoint){x + 3.0, y}, 3.0, SVG_LINE, SVG_WHITE);
+    svg_text(svg, (SvgPoint){x + 3.0, svg_baseline(y, small)}, small, SVG_MIDDLE, STR("F"));
+}
+
+static void draw_symbols(FuelDiagram *diagram, const Entity *line, double x, double y)
+{
+    if (entity_yes(line, PROP_FUEL_LINE_SHUT_OFF) == 1) {
+        draw_valve(&diagram->svg, x, y);
+        x += 8.0;
+    }
+    if (entity_yes(line, PROP_FUEL_LINE_SEPARATOR) == 1) {
+        draw_separator(&diagram->svg, x, y);
+        x += 8.0;
+    }
+    if (entity_states(line, PROP_FUEL_LINE_FILTER)) {
+        draw_filter(&diagram->svg, x, y);
+    }
+}
+
+/* `8 mm, A1, 10 um` */
+static Str line_text(const Book *book, const Entity *line)
+{
+    static const PropId shown[] = {PROP_FUEL_LINE_BORE, PROP_FUEL_LINE_GRADE, PROP_FUEL_LINE_FILTER,
+                                   PROP_FUEL_LINE_RUN};
+    Buf text;
+    buf_init(&text, book->arena);
+    for (size_t i = 0; i < sizeof shown / sizeof shown[0]; i++) {
+        if (entity_states(line, shown[i])) {
+            buf_text(&text, text.length > 0 ? ", " : "");
+            buf_add(&text, book_value(book, line, shown[i], 0));
+        }
+    }
+    return buf_str(&text);
+}
+
+/* Heights at which the n-th of so many lines leaves or reaches a box. */
+static double port(const Stop *stop, int n, int of)
+{
+    return stop->y + stop->height * (n + 1) / (of + 1);
+}
+
+/* The bends of a line between its ends, at most 4; those that pass the middle column by go below all boxes. */
+static size_t bends_of(FuelDiagram *diagram, const Stop *left, const Stop *right, SvgPoint from, SvgPoint to,
+                       SvgPoint bends[4])
+{
+    double shift = 2.0 * (diagram->drawn++ % 6);
+    bool passes = right->column - left->column == 2 && diagram->below[1] > top;
+    if (!passes) {
+        double x = left->column == right->column ? from.x_mm + 36.0 + shift : to.x_mm - 4.0 - shift;
+        bends[0] = (SvgPoint){x, from.y_mm};
+        bends[1] = (SvgPoint){x, to.y_mm};
+        return 2;
+    }
+    double lane = fmin(diagram->lane, 188.0);
+    diagram->lane += 4.0;
+    bends[0] = (SvgPoint){from.x_mm + 36.0 + shift, from.y_mm};
+    bends[1] = (SvgPoint){bends[0].x_mm, lane};
+    bends[2] = (SvgPoint){to.x_mm - 4.0 - shift, lane};
+    bends[3] = (SvgPoint){bends[2].x_mm, to.y_mm};
+    return 4;
+}
+
+static void draw_way(FuelDiagram *diagram, const SvgPoint points[], size_t count, bool back)
+{
+    SvgPen pen = back ? SVG_DASHED : SVG_LINE;
+    svg_polyline(&diagram->svg, points, count, pen);
+    if (back) {
+        svg_arrow(&diagram->svg, (SvgPoint){points[0].x_mm + 4.0, points[0].y_mm}, points[0], SVG_LINE);
+    } else {
+        double side = points[count - 1].x_mm > points[count - 2].x_mm ? -4.0 : 4.0;
+        svg_arrow(&diagram->svg, (SvgPoint){points[count - 1].x_mm + side, points[count - 1].y_mm},
+                  points[count - 1], SVG_LINE);
+    }
+}
+
+static void draw_line(FuelDiagram *diagram, const Entity *line)
+{
+    Stop *left;
+    Stop *right;
+    if (!ends_of(diagram, line, &left, &right)) {
+        diagram->left_out++;
+        return;
+    }
+    bool beside = left->column == right->column;
+    SvgPoint points[6];
+    points[0] = (SvgPoint){column_x[left->column] + box_width, port(left, left->out++, left->outs)};
+    SvgPoint end = {beside ? points[0].x_mm : column_x[right->column],
+                    beside ? port(right, right->out++, right->outs) : port(right, right->in++, right->ins)};
+    size_t count = 1 + bends_of(diagram, left, right, points[0], end, points + 1);
+    points[count++] = end;
+    draw_way(diagram, points, count, goes_back(line));
+    draw_symbols(diagram, line, points[0].x_mm + 5.0, points[0].y_mm);
+    Str text = line_text(diagram->book, line);
+    words(diagram, points[0].x_mm + 2.0, points[0].y_mm - 3.8, small, 52.0,
+          str_from(text_format(diagram->book->arena, "%.*s%s%.*s", STR_ARG(book_name(diagram->book, line)),
+                               text.length > 0 ? ": " : "", STR_ARG(text))));
+}
+
+static void draw_legend(FuelDiagram *diagram)
+{
+    double y = 192.0;
+    draw_valve(&diagram->svg, 15.0, y);
+    words(diagram, 23.0, svg_baseline(y, small), small, 30.0, STR("valve at the tank"));
+    draw_separator(&diagram->svg, 58.0, y);
+    words(diagram, 66.0, svg_baseline(y, small), small, 30.0, STR("water separator"));
+    draw_filter(&diagram->svg, 100.0, y);
+    words(diagram, 108.0, svg_baseline(y, small), small, 20.0, STR("filter"));
+    svg_line(&diagram->svg, (SvgPoint){128.0, y}, (SvgPoint){138.0, y}, SVG_DASHED);
+    words(diagram, 140.0, svg_baseline(y, small), small, 30.0, STR("back to the tank"));
+    words(diagram, 15.0, 199.0, small, 260.0,
+          STR("Only what the spec states is drawn: what is not here may be missing aboard, or not said. Not "
+              "to scale."));
+    if (diagram->left_out > 0) {
+        words(diagram, 15.0, 203.0, small, 260.0,
+              str_from(text_format(diagram->book->arena,
+                                   "%u more lines found no room, or an end that is not known: see "
+                                   "the table.",
+                                   (unsigned)diagram->left_out)));
+    }
+}
+
+/* "Open; drawn with engine-size=lean" */
+static Str drawn_with(const Book *book)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    for (uint32_t i = 0; i < book->model->choice_count; i++) {
+        const Choice *choice = &book->model->choices[i];
+        if (choice->picked < 0 && choice->option_count > 1 && choice->chosen >= 0) {
+            const Symbols *symbols = book->outcome->spec->symbols;
+            buf_format(&text, "%s%.*s=%.*s", text.length > 0 ? ", " : "; open, drawn with ",
+                       STR_ARG(symbols_text(symbols, choice->name)),
+                       STR_ARG(symbols_text(symbols, choice->options[choice->chosen].name)));
+        }
+    }
+    return buf_str(&text);
+}
+
+bool fuel_diagram(const Book *book, BookFile *file)
+{
+    FuelDiagram diagram = {.book = book, .model = book->model};
+    diagram.last = &diagram.stops;
+    if (book->boat == NULL || first_aboard(book->model, KIND_FUEL_LINE) == NULL) {
+        return false;
+    }
+    gather(&diagram);
+    Buf bytes;
+    buf_init(&bytes, book->arena);
+    svg_begin(&diagram.svg, &bytes, SVG_A4_LANDSCAPE, STR("Fuel, from tank to engine"));
+    Str boat = entity_label(book->model, book->boat);
+    words(&diagram, 15.0, 14.0, 4.0, 260.0,
+          str_from(text_format(book->arena, "%.*s: fuel%s", STR_ARG(boat),
+                               str_copy(book->arena, drawn_with(book)))));
+    for (const Entity *e = first_aboard(book->model, KIND_FUEL_LINE); e != NULL; e = next_aboard(e)) {
+        draw_line(&diagram, e);
+    }
+    for (const Stop *s = diagram.stops; s != NULL; s = s->next) {
+        if (s->height >= 0.0) {
+            draw_stop(&diagram, s);
+        }
+    }
+    draw_legend(&diagram);
+    svg_end(&diagram.svg);
+    *file = (BookFile){"img/drive-fuel.svg", "Fuel, from tank to engine", buf_str(&bytes)};
+    return true;
+}

@@ -1,0 +1,184 @@
+/*
+ * The pictures of power and fuel, and the tables of the chapter of drive: what is in them, when there are none, and
+ * that everything stays on its page however much there is. What they look like was judged by eye.
+ */
+#define _XOPEN_SOURCE 700
+
+#include "check.h"
+#include "compile.h"
+
+#include "figures/drive_curve.h"
+#include "output/book.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#define BOAT                                                                                             \
+    "edition 1\nboat wren \"Wren\" { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; " \
+    "crew 2; currency EUR; basis iso; sails no }\n"
+#define GEAR "gearbox gear { engine diesel; ratio 2.6 }\n"
+#define CHOICE                                                                                \
+    "choice power { option lean { engine diesel { rated 28 kW at 3000 rpm; fuel diesel } }\n" \
+    "  option stout { engine diesel { rated 40 kW at 3000 rpm; fuel diesel } } }\n"
+
+typedef struct Made {
+    Compiled compiled;
+    BookFile *files;
+    size_t count;
+} Made;
+
+static void make(Made *made, const char *spec)
+{
+    compile_text(&made->compiled, spec);
+    if (made->compiled.spec->messages.first != NULL) {
+        fail_msg("a mistake: %s", made->compiled.spec->messages.first->text);
+    }
+    made->count = book_files(&made->compiled.arena, made->compiled.outcome, &made->files);
+}
+
+static const char *text_of(const Made *made, const char *name)
+{
+    for (size_t i = 0; i < made->count; i++) {
+        if (strcmp(made->files[i].name, name) == 0) {
+            return made->files[i].bytes.text;
+        }
+    }
+    return NULL;
+}
+
+static void expect_words(const char *text, const char *const words[])
+{
+    assert_non_null(text);
+    for (size_t i = 0; words[i] != NULL; i++) {
+        if (strstr(text, words[i]) == NULL) {
+            fail_msg("`%s` is not there", words[i]);
+        }
+    }
+}
+
+/* Every place in a picture lies on an A4 page on its side. */
+static void expect_on_page(const char *svg)
+{
+    static const struct {
+        const char *name;
+        double most;
+    } places[] = {{" x=\"", 297}, {" x1=\"", 297}, {" x2=\"", 297}, {" cx=\"", 297},
+                  {" y=\"", 210}, {" y1=\"", 210}, {" y2=\"", 210}, {" cy=\"", 210}};
+    for (size_t p = 0; p < sizeof places / sizeof places[0]; p++) {
+        for (const char *at = strstr(svg, places[p].name); at != NULL; at = strstr(at + 1, places[p].name)) {
+            double value = strtod(at + strlen(places[p].name), NULL);
+            if (value < 0.0 || value > places[p].most) {
+                fail_msg("%s%g lies off the page", places[p].name, value);
+            }
+        }
+    }
+}
+
+static void an_option_is_a_line_in_the_picture_of_power(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made,
+         BOAT CHOICE GEAR "propeller screw { engine diesel; diameter 530 mm; pitch ? }\n"
+                          "day out { distance 28 nmi at 6 kn }\ngoal reach { range 100 nmi at 6 kn }\n");
+    const char *svg = text_of(&made, "img/drive-power.svg");
+    expect_words(svg, (const char *const[]){"hull, second formula", "lean: propeller", "stout: propeller",
+                                            ">28 kW, ", ">40 kW, ", "out, reach", "speed, kn",
+                                            "power of the engine, kW", NULL});
+    expect_on_page(svg);
+    expect_words(text_of(&made, "book.md"),
+                 (const char *const[]){"### Speeds", "### By option of power", "Pitch that fits",
+                                       "img/drive-power.svg", "### Laying up for the winter", NULL});
+    compile_free(&made.compiled);
+}
+
+static void where_nothing_is_known_there_is_no_picture(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, "edition 1\nboat wren { length 9 m; beam 3 m; crew 2; currency EUR; basis iso }\n"
+                "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n");
+    assert_null(text_of(&made, "img/drive-power.svg"));
+    assert_null(text_of(&made, "img/drive-fuel.svg"));
+    compile_free(&made.compiled);
+    make(&made, BOAT);
+    assert_null(text_of(&made, "img/drive-power.svg"));
+    compile_free(&made.compiled);
+}
+
+static void fuel_is_drawn_with_what_sits_in_its_lines(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "engine diesel \"A diesel\" { rated 28 kW at 3000 rpm; fuel diesel }\n"
+                     "tank port { holds fuel; capacity 100 l; vent 16 mm; fill 38 mm }\n"
+                     "item manifold \"<Manifold>\" { }\n"
+                     "fuel-line first { from port; to manifold; shut-off yes; grade A1 }\n"
+                     "fuel-line second { from manifold; to diesel; separator yes; filter 10 um }\n"
+                     "fuel-line back { from diesel; to port; return yes }\n");
+    const char *svg = text_of(&made, "img/drive-fuel.svg");
+    expect_words(svg, (const char *const[]){">port<", ">manifold<", "&lt;Manifold&gt;", ">diesel<",
+                                            "28 kW at 3000 rpm", "vent 16 mm, fill 38 mm", "first: A1",
+                                            "second: 10 um", ">back<", ">W<", ">F<", NULL});
+    expect_on_page(svg);
+    compile_free(&made.compiled);
+}
+
+/* Thirty tanks: what has no room is counted, and nothing leaves the page. */
+static void more_than_a_page_holds_is_counted(void **state)
+{
+    static char text[16384];
+    (void)state;
+    size_t length = (size_t)snprintf(text, sizeof text, "%s",
+                                     BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n");
+    for (int i = 0; i < 30; i++) {
+        length += (size_t)snprintf(text + length, sizeof text - length,
+                                   "tank t%d-fuel { holds fuel; capacity 10 l }\n"
+                                   "fuel-line l%d-feed { from t%d-fuel; to diesel }\n",
+                                   i, i, i);
+    }
+    Made made;
+    make(&made, text);
+    const char *svg = text_of(&made, "img/drive-fuel.svg");
+    expect_words(svg, (const char *const[]){"more lines found no room", NULL});
+    expect_on_page(svg);
+    compile_free(&made.compiled);
+}
+
+/* The curves are the figures at more speeds: at those that the spec speaks of they must agree. */
+static void curves_agree_with_the_figures(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n" GEAR
+                          "propeller screw { engine diesel; diameter 530 mm; pitch ? }\n"
+                          "day out { distance 28 nmi at 6 kn }\n");
+    const Case *in = outcome_first(c.outcome);
+    const Entity *engine = model_find(in->model, STR("diesel"));
+    const Entity *screw = model_find(in->model, STR("screw"));
+    DriveCurve curve;
+    double speed = 6.0 * 1852.0 / 3600.0;
+    assert_true(drive_hull_curve(in->figures, engine, false, speed, &curve));
+    double needed = compiled_figure_at(&c, "diesel", FIGURE_NEEDED_POWER, "out")->low;
+    assert_near(curve.power[DRIVE_CURVE_POINTS - 1], needed, needed * 1e-9);
+    assert_true(drive_hull_curve(in->figures, engine, true, speed, &curve));
+    needed = compiled_figure_at(&c, "diesel", FIGURE_NEEDED_POWER_LOW, "out")->low;
+    assert_near(curve.power[DRIVE_CURVE_POINTS - 1], needed, needed * 1e-9);
+    speed = compiled_figure_at(&c, "wren", FIGURE_FULL_SPEED, NULL)->low;
+    assert_true(drive_propeller_curve(in->figures, screw, speed, &curve));
+    assert_near(curve.power[DRIVE_CURVE_POINTS - 1], 28e3, 0.1);
+    compile_free(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_option_is_a_line_in_the_picture_of_power),
+        cmocka_unit_test(where_nothing_is_known_there_is_no_picture),
+        cmocka_unit_test(fuel_is_drawn_with_what_sits_in_its_lines),
+        cmocka_unit_test(more_than_a_page_holds_is_counted),
+        cmocka_unit_test(curves_agree_with_the_figures),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
