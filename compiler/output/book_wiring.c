@@ -214,19 +214,35 @@ static void panel_facts(Book *book, const Entity *entity)
 /* Where its own power comes from, and by what. */
 static void fed_by(Book *book, const BookThing *thing)
 {
+    bool any = false;
     for (const Feed *feed = thing->entity->fed; feed != NULL; feed = feed->next) {
         BookWire wire = book_wire(thing->in->model, feed);
         if (feed->giver == NULL) {
             continue;
         }
-        markdown_text(&book->md, feed == thing->entity->fed ? STR(" Fed by ") : STR("; or by "));
+        markdown_text(&book->md, any ? STR("; or by ") : STR(" Fed by "));
+        any = true;
         markdown_code(&book->md, book_name(book, feed->giver));
         if (!feed->shares) {
             markdown_format(&book->md, ", %.*s, %.*s", STR_ARG(book_wire_size(book, &wire)),
                             STR_ARG(book_wire_device(book, &wire)));
         }
     }
-    markdown_text(&book->md, thing->entity->fed != NULL ? STR(".") : STR(""));
+    markdown_text(&book->md, any ? STR(".") : STR(""));
+}
+
+/* The inverter that lets this one's power through to what it feeds. */
+static void passed_by(Book *book, const BookThing *thing)
+{
+    const Entity *inverter = thing->in->model->first_of_kind[KIND_INVERTER];
+    for (; inverter != NULL; inverter = inverter->next_of_kind) {
+        if (!(inverter->flags & ENTITY_DROPPED) &&
+            entity_reference(inverter, PROP_INVERTER_PASSES) == thing->entity) {
+            markdown_text(&book->md, STR(" What hangs on "));
+            markdown_code(&book->md, book_name(book, inverter));
+            markdown_text(&book->md, STR(" is fed by it too while it is live."));
+        }
+    }
 }
 
 static void write_panel(Book *book, const BookThing *thing)
@@ -237,6 +253,7 @@ static void write_panel(Book *book, const BookThing *thing)
                      NULL);
     panel_facts(book, thing->entity);
     fed_by(book, thing);
+    passed_by(book, thing);
     book_head(book, (const char *const[]){"Way", "What", "Feeds", ">Current", "Protection", ">Wire", "Label"}, 7);
     for (const Feed *feed = thing->entity->gives; feed != NULL; feed = feed->next_of_giver) {
         if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED)) {

@@ -96,7 +96,7 @@ static void draw_legend(Drawing *drawing)
         }
         double x = PICTURE_LEFT + cell * (place % 6);
         double y = PICTURE_LEGEND_TOP + 4.0 + row * (place / 6);
-        symbol_draw(&drawing->svg, (SymbolKind)kind, x, y);
+        symbol_draw(&drawing->svg, (SymbolKind)kind, x, kind == SYMBOL_GROUND ? y - 1.7 : y); /* it hangs */
         diagram_words(drawing, x + SYMBOL_WIDTH + 1.5, svg_baseline(y, 2.2), 2.2, cell - SYMBOL_WIDTH - 2.0,
                       str_from(symbol_meaning((SymbolKind)kind)));
         place++;

@@ -39,13 +39,16 @@ static void draw_cable(Drawing *drawing, const Spot *spot, double x0, double x1,
         if (diagram_is_protected(drawing->tree, &spot->wire)) {
             symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&spot->wire, false)), text_x, y);
         }
+        if (diagram_opens_at_leakage(&spot->wire)) {
+            symbol_draw(&drawing->svg, SYMBOL_LEAKAGE, text_x + SYMBOL_WIDTH, y);
+        }
         diagram_words(drawing, text_x, y + BELOW, DIAGRAM_SMALL, width,
                       diagram_protection(drawing->tree, &spot->wire, width));
         diagram_words(drawing, text_x, y + BELOW + NEXT_LINE, DIAGRAM_SMALL, width,
                       diagram_cable(drawing->tree, &spot->wire, width));
     }
     if (through != NULL) {
-        symbol_draw(&drawing->svg, diagram_switch_symbol(through), text_x + 10.0, y);
+        symbol_draw(&drawing->svg, diagram_switch_symbol(through), text_x + 13.0, y);
     }
 }
 
@@ -89,12 +92,58 @@ static void draw_loads(Drawing *drawing, const Spot *spot, double y)
     }
 }
 
+/* Where the section of a bar begins: on this page, or on another. */
+static Str where_is(const Drawing *drawing, const Spot *section)
+{
+    if (section->page == drawing->page) {
+        return STR("drawn on this page");
+    }
+    return str_from(
+        text_format(drawing->tree->book->arena, "see %s", drawing->page_name(drawing->tree, section->page)));
+}
+
+/* The end of a line that goes on elsewhere: what is there, and where. */
+static void draw_end(Drawing *drawing, const Entity *entity, double y, Str where, Str more)
+{
+    double x = LOAD_X + SYMBOL_WIDTH + 3.5;
+    Buf text;
+    buf_init(&text, drawing->tree->book->arena);
+    buf_add(&text, where);
+    diagram_add_part(&text, more);
+    line(drawing, LOAD_X, LOAD_X + 1.0, y);
+    symbol_draw(&drawing->svg, SYMBOL_LINK, LOAD_X, y);
+    diagram_words(drawing, x, y - 0.4, DIAGRAM_NAMES, RIGHT - x, diagram_name(drawing->tree, entity));
+    diagram_words(drawing, x, y + 2.4, DIAGRAM_SMALL, RIGHT - x, buf_str(&text));
+}
+
+/* The inverter that lets this line through to what it feeds. */
+static void draw_passed_by(Drawing *drawing, const Entity *inverter, double y)
+{
+    const Spot *bar = drawing->tree->of_entity[inverter->index];
+    draw_end(drawing, inverter, y, STR("passes this through"), where_is(drawing, bar));
+}
+
+/* A bar that is drawn on another page, or under another of its sources. */
+static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
+{
+    double y = top + ROW_AXIS;
+    draw_cable(drawing, spot, x0, LOAD_X, y, diagram_cable_name(drawing->tree, spot));
+    if (spot->passed_by != NULL) {
+        draw_passed_by(drawing, spot->passed_by, y);
+    } else {
+        draw_end(drawing, spot->entity, y, spot->cut ? where_is(drawing, spot) : STR("drawn at its other source"),
+                 spot->entity->title);
+    }
+}
+
 static void draw_way(Drawing *drawing, const Spot *spot, double x0, double top)
 {
     double y = top + ROW_AXIS;
     bool is_cable = spot->entity->kind == KIND_CIRCUIT;
     draw_cable(drawing, spot, x0, LOAD_X, y, diagram_cable_name(drawing->tree, spot));
-    if (spot->loads != NULL) {
+    if (spot->passed_by != NULL) {
+        draw_passed_by(drawing, spot->passed_by, y);
+    } else if (spot->loads != NULL) {
         draw_loads(drawing, spot, y);
     } else if (is_cable) {
         svg_circle(&drawing->svg, (SvgPoint){LOAD_X + 1.0, y}, 1.0, SVG_LINE, SVG_WHITE);
@@ -106,32 +155,6 @@ static void draw_way(Drawing *drawing, const Spot *spot, double x0, double top)
     }
 }
 
-/* Where the section of a bar begins: on this page, or on another. */
-static Str where_is(const Drawing *drawing, const Spot *section)
-{
-    if (section->page == drawing->page) {
-        return STR("drawn on this page");
-    }
-    return str_from(
-        text_format(drawing->tree->book->arena, "see %s", drawing->page_name(drawing->tree, section->page)));
-}
-
-/* A bar that is drawn on another page, or under another of its sources. */
-static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
-{
-    double y = top + ROW_AXIS;
-    const Book *book = drawing->tree->book;
-    draw_cable(drawing, spot, x0, LOAD_X, y, diagram_cable_name(drawing->tree, spot));
-    symbol_draw(&drawing->svg, SYMBOL_LINK, LOAD_X, y);
-    double x = LOAD_X + SYMBOL_WIDTH + 3.5;
-    Buf more;
-    buf_init(&more, book->arena);
-    buf_add(&more, spot->entity->title);
-    diagram_add_part(&more, !spot->cut ? STR("drawn at its other source") : where_is(drawing, spot));
-    line(drawing, LOAD_X, LOAD_X + 1.0, y);
-    diagram_words(drawing, x, y - 0.4, DIAGRAM_NAMES, RIGHT - x, diagram_name(drawing->tree, spot->entity));
-    diagram_words(drawing, x, y + 2.4, DIAGRAM_SMALL, RIGHT - x, buf_str(&more));
-}
 
 /* Bars */
 
@@ -200,6 +223,14 @@ static void draw_source(Drawing *drawing, const SpotSource *source, double x0, d
         symbol_draw(&drawing->svg, SYMBOL_LINK, x0, y);
         diagram_words(drawing, text_x, y - ABOVE, DIAGRAM_NAMES, width,
                       diagram_name(drawing->tree, source->wire.giver));
+        if (source->passed) {
+            bool switches = entity_yes(source->wire.taker, PROP_INVERTER_TRANSFER) == 1;
+            if (switches) {
+                symbol_draw(&drawing->svg, SYMBOL_TRANSFER, x1 - SYMBOL_WIDTH - 3.0, y);
+            }
+            diagram_words(drawing, x0, y + BELOW, DIAGRAM_SMALL, x1 - x0 - 1.5,
+                          switches ? STR("passed through while it is live") : STR("passed; no transfer switch stated"));
+        }
         return;
     }
     draw_maker(drawing, &source->wire, x0, x1, y);
@@ -292,39 +323,80 @@ static Str origin_of(const Drawing *drawing, const Spot *spot)
                                 STR_ARG(where_is(drawing, section))));
 }
 
+/* What an inlet's own cable has in it, from the inlet to its bar, and its bond below. */
+static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, double y)
+{
+    bool own_cable = inlet->fed != NULL && inlet->fed->giver == NULL;
+    BookWire wire = own_cable ? book_wire(drawing->tree->model, inlet->fed) : (BookWire){.giver = NULL};
+    Str isolation = entity_word(inlet, PROP_INLET_ISOLATION);
+    if (own_cable && diagram_is_protected(drawing->tree, &wire)) {
+        symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&wire, false)), x, y);
+    }
+    if (entity_states(inlet, PROP_FEED_GROUND_FAULT)) {
+        symbol_draw(&drawing->svg, SYMBOL_LEAKAGE, x + 8.0, y);
+    }
+    double device_x = x + 16.0;
+    if (str_is(isolation, "galvanic") || str_is(isolation, "transformer")) {
+        symbol_draw(&drawing->svg, str_is(isolation, "galvanic") ? SYMBOL_ISOLATOR : SYMBOL_TRANSFORMER, device_x, y);
+    }
+    if (entity_yes(inlet, PROP_INLET_BONDED) == 1) {
+        bool box = str_is(isolation, "galvanic");
+        symbol_draw(&drawing->svg, SYMBOL_GROUND, device_x + (box ? 0.0 : 5.0), y + (box ? 2.4 : 0.0));
+    }
+}
+
+/* Facts of an inlet below its line; the symbol of its bond keeps the right of the first two. */
+static void write_inlet(Drawing *drawing, const Entity *inlet, double *baseline, double width)
+{
+    double below_bond = *baseline + 2.0 * NEXT_LINE;
+    add_line(drawing, baseline, width - 14.0, inlet->title);
+    add_line(drawing, baseline, width - 14.0, diagram_strength(drawing->tree, inlet));
+    *baseline = below_bond;
+    if (inlet->fed != NULL && inlet->fed->giver == NULL) {
+        BookWire wire = book_wire(drawing->tree->model, inlet->fed); /* to the first breaker */
+        add_line(drawing, baseline, width, diagram_protection(drawing->tree, &wire, width));
+        add_line(drawing, baseline, width, diagram_cable(drawing->tree, &wire, width));
+    }
+}
+
+static bool bonds_neutral(const Entity *entity)
+{
+    return (entity->kind == KIND_INVERTER && entity_yes(entity, PROP_INVERTER_BONDS_NEUTRAL) == 1) ||
+           (entity->kind == KIND_GENERATOR && entity_yes(entity, PROP_GENERATOR_BONDS_NEUTRAL) == 1);
+}
+
 /* Name and facts at the left margin, the symbol, and the line from there to the bar. */
 static void draw_root(Drawing *drawing, const Piece *piece, double y)
 {
     static const double symbol_x = 44.0;
     const Entity *entity = piece->section->entity;
-    double baseline = y + 0.9;
-    diagram_words(drawing, LEFT, y - ABOVE, DIAGRAM_NAMES, symbol_x - LEFT - 2.0,
-                  diagram_name(drawing->tree, entity));
+    bool inlet = entity->kind == KIND_INLET;
+    double width = bar_x[0] - LEFT - 2.0;
+    double x = inlet ? LEFT + 1.0 : symbol_x;
+    diagram_words(drawing, LEFT, y - 3.6, DIAGRAM_NAMES, width, diagram_name(drawing->tree, entity));
+    line(drawing, x + SYMBOL_WIDTH / 2.0, bar_x[0], y);
+    bool own_symbol = entity->kind == KIND_BANK || book_makes_power(entity);
+    symbol_draw(&drawing->svg, own_symbol ? diagram_symbol_of(entity) : SYMBOL_LINK, x, y);
+    double baseline = y + (inlet ? 5.0 : 0.9);
+    if (inlet) {
+        draw_inlet_line(drawing, entity, x + 12.0, y);
+        write_inlet(drawing, entity, &baseline, width);
+        add_line(drawing, &baseline, width, piece->continued ? STR("continued") : STR(""));
+        return;
+    }
     add_line(drawing, &baseline, symbol_x - LEFT - 2.0, entity->title);
     baseline = baseline < y + 4.8 ? y + 4.8 : baseline; /* clear of the symbol */
     if (entity->kind == KIND_BANK) {
-        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0, diagram_bank(drawing->tree, entity));
+        add_line(drawing, &baseline, width, diagram_bank(drawing->tree, entity));
     } else {
-        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
-                 book_makes_power(entity) ? diagram_strength(drawing->tree, entity)
+        add_line(drawing, &baseline, width,
+                 book_makes_power(entity) ? diagram_root_strength(drawing->tree, entity)
                                           : diagram_rating(drawing->tree, entity));
     }
-    add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
-             piece->continued ? STR("continued") : origin_of(drawing, piece->section));
-    line(drawing, symbol_x + SYMBOL_WIDTH / 2.0, bar_x[0], y);
-    bool own_symbol = entity->kind == KIND_BANK || book_makes_power(entity);
-    symbol_draw(&drawing->svg, own_symbol ? diagram_symbol_of(entity) : SYMBOL_LINK, symbol_x, y);
-    if (entity->kind == KIND_INLET && entity->fed != NULL && entity->fed->giver == NULL) {
-        BookWire wire = book_wire(drawing->tree->model, entity->fed); /* to the first breaker */
-        if (diagram_is_protected(drawing->tree, &wire)) {
-            symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&wire, false)),
-                        symbol_x + SYMBOL_WIDTH + 0.8, y);
-        }
-        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
-                 diagram_protection(drawing->tree, &wire, bar_x[0] - LEFT - 2.0));
-        add_line(drawing, &baseline, bar_x[0] - LEFT - 2.0,
-                 diagram_cable(drawing->tree, &wire, bar_x[0] - LEFT - 2.0));
+    if (bonds_neutral(entity)) {
+        add_line(drawing, &baseline, width, STR("joins neutral and ground"));
     }
+    add_line(drawing, &baseline, width, piece->continued ? STR("continued") : origin_of(drawing, piece->section));
 }
 
 void diagram_draw_piece(Drawing *drawing, const Piece *piece)

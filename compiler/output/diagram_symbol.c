@@ -41,7 +41,7 @@ static void draw_switch(Svg *svg, double x, double y)
 {
     wipe(svg, x, y);
     line(svg, x, y, x + 1.2, y);
-    line(svg, x + 1.2, y, x + SYMBOL_WIDTH - 1.4, y - 2.0);
+    line(svg, x + 1.2, y, x + SYMBOL_WIDTH - 1.4, y - 1.7);
     line(svg, x + SYMBOL_WIDTH - 1.2, y, x + SYMBOL_WIDTH, y);
 }
 
@@ -124,6 +124,46 @@ static void draw_inlet(Svg *svg, double x, double y)
     svg_circle(svg, (SvgPoint){x + 3.0, y + 1.2}, 0.45, SVG_LINE, SVG_BLACK);
 }
 
+static void draw_oval(Svg *svg, double x, double y)
+{
+    enum { STEPS = 16 };
+    SvgPoint oval[STEPS + 1];
+    for (int i = 0; i <= STEPS; i++) {
+        double angle = 6.28318530717959 * (double)i / STEPS;
+        oval[i] = (SvgPoint){x + 3.0 + 0.9 * cos(angle), y + 1.6 * sin(angle)};
+    }
+    line(svg, x, y, x + SYMBOL_WIDTH, y);
+    svg_polyline(svg, oval, STEPS + 1, SVG_LINE);
+}
+
+/* One valve for each way of the current, in the grounding conductor. */
+static void draw_isolator(Svg *svg, double x, double y)
+{
+    draw_box(svg, x, y);
+    for (int way = 0; way < 2; way++) {
+        double middle = y + (way == 0 ? -1.1 : 1.1);
+        double base = x + (way == 0 ? 1.8 : 4.2), tip = x + (way == 0 ? 3.8 : 2.2);
+        svg_triangle(svg, (SvgPoint){base, middle - 0.8}, (SvgPoint){base, middle + 0.8}, (SvgPoint){tip, middle});
+        line(svg, tip, middle - 0.8, tip, middle + 0.8);
+    }
+}
+
+static void draw_transformer(Svg *svg, double x, double y)
+{
+    wipe(svg, x, y);
+    svg_circle(svg, (SvgPoint){x + 2.1, y}, 1.9, SVG_LINE, SVG_HOLLOW);
+    svg_circle(svg, (SvgPoint){x + 3.9, y}, 1.9, SVG_LINE, SVG_HOLLOW);
+}
+
+static void draw_ground(Svg *svg, double x, double y)
+{
+    static const double half[] = {1.8, 1.2, 0.6};
+    line(svg, x + 3.0, y, x + 3.0, y + 2.0);
+    for (int i = 0; i < 3; i++) {
+        line(svg, x + 3.0 - half[i], y + 2.0 + 0.7 * i, x + 3.0 + half[i], y + 2.0 + 0.7 * i);
+    }
+}
+
 /* A half circle that opens to the right. */
 static void draw_outlet(Svg *svg, double x, double y)
 {
@@ -156,6 +196,10 @@ void symbol_draw(Svg *svg, SymbolKind kind, double x_mm, double y_mm)
     case SYMBOL_LAMP: draw_lamp(svg, x, y); break;
     case SYMBOL_OUTLET: draw_outlet(svg, x, y); break;
     case SYMBOL_LOAD: draw_box(svg, x, y); break;
+    case SYMBOL_LEAKAGE: draw_oval(svg, x, y); break;
+    case SYMBOL_ISOLATOR: draw_isolator(svg, x, y); break;
+    case SYMBOL_TRANSFORMER: draw_transformer(svg, x, y); break;
+    case SYMBOL_GROUND: draw_ground(svg, x, y); break;
     case SYMBOL_LINK:
         svg_triangle(svg, (SvgPoint){x + 1.0, y - 1.4}, (SvgPoint){x + 1.0, y + 1.4}, (SvgPoint){x + 4.0, y});
         break;
@@ -188,6 +232,10 @@ static const Meaning meanings[SYMBOL_COUNT] = {
     [SYMBOL_LAMP] = {"navigation light", true, false},
     [SYMBOL_OUTLET] = {"outlet", true, true},
     [SYMBOL_LOAD] = {"other load", true, true},
+    [SYMBOL_LEAKAGE] = {"opens at leakage", false, true},
+    [SYMBOL_ISOLATOR] = {"galvanic isolator", false, true},
+    [SYMBOL_TRANSFORMER] = {"transformer", false, true},
+    [SYMBOL_GROUND] = {"to the DC ground", false, true},
     [SYMBOL_LINK] = {"drawn elsewhere", true, true},
     [SYMBOL_BUS] = {"bus", true, true},
     [SYMBOL_PANEL] = {"panel", true, true},

@@ -27,6 +27,10 @@ typedef enum SymbolKind {
     SYMBOL_LAMP,  /* circle with a cross */
     SYMBOL_OUTLET,
     SYMBOL_LOAD, /* anything else */
+    SYMBOL_LEAKAGE,     /* an oval around the line: what sums the currents in all conductors */
+    SYMBOL_ISOLATOR,    /* a box with two valves back to back: a galvanic isolator */
+    SYMBOL_TRANSFORMER, /* two circles that overlap */
+    SYMBOL_GROUND,      /* three bars that shrink, hanging below (x, y) by its middle */
     SYMBOL_LINK, /* drawn elsewhere */
     SYMBOL_BUS,  /* in the legend only */
     SYMBOL_PANEL,

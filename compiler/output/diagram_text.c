@@ -52,6 +52,11 @@ const Property *diagram_device(const BookWire *wire, bool output)
     return block_property(wire->block, own ? PROP_FEED_PROTECT : PROP_FEEDS_PROTECT);
 }
 
+bool diagram_opens_at_leakage(const BookWire *wire)
+{
+    return wire->ac && block_property(wire->block, PROP_FEED_GROUND_FAULT) != NULL;
+}
+
 /* Of alternating current: how many conductors it opens, and at what leakage. */
 static Str with_leakage(const DiagramTree *tree, const BookWire *wire, Str device)
 {
@@ -158,6 +163,17 @@ Str diagram_strength(const DiagramTree *tree, const Entity *entity)
     return draws ? book_property(book, entity, PROP_LOAD_DRAW) : book_nothing;
 }
 
+Str diagram_root_strength(const DiagramTree *tree, const Entity *entity)
+{
+    Buf text;
+    buf_init(&text, tree->book->arena);
+    buf_add(&text, diagram_strength(tree, entity));
+    if (entity->kind == KIND_INVERTER && entity->fed != NULL && entity->fed->giver != NULL) {
+        buf_format(&text, ", from %.*s", STR_ARG(diagram_name(tree, entity->fed->giver)));
+    }
+    return buf_str(&text);
+}
+
 /* `80 A` of `80 A at 14.2 V`. */
 static Str before_at(Str text)
 {
@@ -169,12 +185,13 @@ static Str before_at(Str text)
     return text;
 }
 
-static Str name_and_strength(const DiagramTree *tree, const Entity *entity, Str strength)
+/* The name is cut rather than the strength, for it stands in the schedule too. */
+static Str name_and_strength(const DiagramTree *tree, const Entity *entity, Str strength, Str name)
 {
     const Book *book = tree->book;
     Buf text;
     buf_init(&text, book->arena);
-    buf_add(&text, book_name(book, entity));
+    buf_add(&text, name);
     Interval laid_out;
     bool several = book_is_physical(entity) &&
                    (entity_states(entity, PROP_COMMON_COUNT) || layout_count(entity, &laid_out));
@@ -191,12 +208,18 @@ static Str name_and_strength(const DiagramTree *tree, const Entity *entity, Str 
 Str diagram_thing(const DiagramTree *tree, const Entity *entity, double width_mm)
 {
     const Book *book = tree->book;
-    Str whole = name_and_strength(tree, entity, diagram_strength(tree, entity));
+    Str name = book_name(book, entity);
+    Str whole = name_and_strength(tree, entity, diagram_strength(tree, entity), name);
     if (svg_text_width(whole, DIAGRAM_NAMES) <= width_mm) {
         return whole;
     }
-    Str shorter = name_and_strength(tree, entity, before_at(diagram_strength(tree, entity)));
-    return svg_text_width(shorter, DIAGRAM_NAMES) <= width_mm ? shorter : book_name(book, entity);
+    Str strength = before_at(diagram_strength(tree, entity));
+    Str shorter = name_and_strength(tree, entity, strength, name);
+    double rest = width_mm - svg_text_width(name_and_strength(tree, entity, strength, STR("")), DIAGRAM_NAMES);
+    if (svg_text_width(shorter, DIAGRAM_NAMES) <= width_mm || rest < width_mm / 3.0) {
+        return shorter;
+    }
+    return name_and_strength(tree, entity, strength, svg_text_fit(book->arena, name, DIAGRAM_NAMES, rest));
 }
 
 Str diagram_makes(const DiagramTree *tree, const Entity *entity)

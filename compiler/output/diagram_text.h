@@ -22,6 +22,8 @@ Str diagram_name(const DiagramTree *tree, const Entity *entity);
 SymbolKind diagram_symbol_of(const Entity *entity);
 /** How much it takes or gives: `4.5 A`, `90 A at 14.2 V`. */
 Str diagram_strength(const DiagramTree *tree, const Entity *entity);
+/** The same of what makes mains, with the bank's side of an inverter: `800 W, from positive: power-dc.svg`. */
+Str diagram_root_strength(const DiagramTree *tree, const Entity *entity);
 /** What a bar, a panel or a switch is rated for. */
 Str diagram_rating(const DiagramTree *tree, const Entity *entity);
 /** `saloon-lamps, 10 x 2.2 W at 12 V`, or as much of it as has room: without the voltage, the name alone. */
@@ -41,6 +43,8 @@ SymbolKind diagram_device_symbol(const Property *protect);
 SymbolKind diagram_switch_symbol(const Entity *entity);
 /** Whether a device is stated or was sized; a cranking circuit needs none. */
 bool diagram_is_protected(const DiagramTree *tree, const BookWire *wire);
+/** Whether a cable of mains has a device that opens at leakage. */
+bool diagram_opens_at_leakage(const BookWire *wire);
 /** `6 mm2, 4.2 m, 4.5 A, drop 2.1 %`; the drop only where there is room for it. */
 Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm);
 /**

@@ -74,6 +74,25 @@ static bool is_root(const DiagramTree *tree, const Entity *entity, const bool *f
            (gives(tree, entity) || fed_by_maker[entity->index]);
 }
 
+/* Of mains the shore comes first, then what is made aboard. */
+static int rank_of(const Entity *entity)
+{
+    return entity->kind == KIND_INLET ? 0 : entity->kind == KIND_GENERATOR ? 1 : entity->kind == KIND_INVERTER ? 2 : 3;
+}
+
+static void add_roots(DiagramTree *tree)
+{
+    const bool *fed_by_maker = find_fed_by_makers(tree);
+    for (int rank = 0; rank <= 3; rank++) {
+        for (uint32_t i = 0; i < tree->model->entity_count; i++) {
+            const Entity *entity = tree->model->entities[i];
+            if (rank_of(entity) == rank && is_root(tree, entity, fed_by_maker)) {
+                tree->of_entity[i] = new_spot(tree, entity);
+            }
+        }
+    }
+}
+
 /* Loads: what uses the cable of the thing that feeds it. */
 
 static void add_load(DiagramTree *tree, Spot *spot, const Entity *entity, bool inside)
@@ -139,13 +158,17 @@ static void add_what_it_feeds(DiagramTree *tree, const Entity *entity)
     if (spot == NULL || book_gives_ac(entity) != tree->ac) {
         return;
     }
+    bool outlet = entity->kind == KIND_OUTLET && gives(tree, entity);
+    if (outlet) {
+        add_load(tree, spot, entity, false); /* it ends its own cable; what is plugged in comes behind it */
+    }
     for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
         if (feed->maker || is_out(feed->taker)) {
             continue;
         }
         if (is_load(tree, feed)) {
             if (spot->load_count < 4 * DIAGRAM_MOST_LOADS) {
-                add_load(tree, spot, feed->taker, false);
+                add_load(tree, spot, feed->taker, outlet);
                 add_inner_loads(tree, spot, feed->taker);
             }
         } else {
@@ -179,6 +202,17 @@ static void settle_kind(DiagramTree *tree, Spot *spot)
     }
 }
 
+static void hang_source(Spot *spot, SpotSource *source)
+{
+    if (spot->last_source == NULL) {
+        spot->sources = source;
+    } else {
+        spot->last_source->next = source;
+    }
+    spot->last_source = source;
+    spot->source_count++;
+}
+
 static void add_source(DiagramTree *tree, const Feed *feed)
 {
     Spot *spot = tree->of_entity[feed->taker->index];
@@ -190,19 +224,41 @@ static void add_source(DiagramTree *tree, const Feed *feed)
     }
     SpotSource *source = ARENA_NEW(tree->book->arena, SpotSource);
     *source = (SpotSource){.wire = book_wire(tree->model, feed), .elsewhere = further};
-    if (spot->last_source == NULL) {
-        spot->sources = source;
-    } else {
-        spot->last_source->next = source;
+    hang_source(spot, source);
+}
+
+/* An inverter that lets something through: a source of its bar, and a link where that is drawn. */
+static void add_passed(DiagramTree *tree, const Entity *inverter)
+{
+    const Entity *passed = entity_reference(inverter, PROP_INVERTER_PASSES);
+    Spot *at = passed != NULL ? tree->of_entity[passed->index] : NULL;
+    Spot *bar = tree->of_entity[inverter->index];
+    if (is_out(inverter) || at == NULL || bar == NULL || bar->kind != SPOT_BAR) {
+        return;
     }
-    spot->last_source = source;
-    spot->source_count++;
+    SpotSource *source = ARENA_NEW(tree->book->arena, SpotSource);
+    *source = (SpotSource){.wire = {.giver = passed, .taker = inverter, .model = tree->model, .ac = true},
+                           .elsewhere = true,
+                           .passed = true};
+    hang_source(bar, source);
+    if (at->kind == SPOT_WAY) {
+        at->passed_by = inverter;
+        return;
+    }
+    Spot *link = new_spot(tree, inverter);
+    link->kind = SPOT_LINK;
+    link->passed_by = inverter;
+    hang_on(at, link);
 }
 
 static void add_sources(DiagramTree *tree)
 {
     for (uint32_t i = 0; i < tree->model->feed_count; i++) {
         add_source(tree, tree->model->feeds[i]);
+    }
+    const Entity *inverter = tree->ac ? tree->model->first_of_kind[KIND_INVERTER] : NULL;
+    for (; inverter != NULL; inverter = inverter->next_of_kind) {
+        add_passed(tree, inverter);
     }
 }
 
@@ -270,7 +326,7 @@ double spot_head(const Spot *first)
 
 double spot_root_height(const Spot *spot)
 {
-    return spot->entity->kind == KIND_INLET ? 2.0 * DIAGRAM_ROW : 1.5 * DIAGRAM_ROW;
+    return spot->entity->kind == KIND_INLET ? 1.6 * DIAGRAM_ROW : 1.5 * DIAGRAM_ROW;
 }
 
 static void measure(Spot *spot)
@@ -376,12 +432,7 @@ DiagramTree diagram_tree(const Book *book, bool ac, double page_height_mm)
     tree.of_entity = ARENA_ARRAY(book->arena, Spot *, model->entity_count);
     /* A spot for each thing and for each feed, and one more for the loads of each. */
     tree.order = ARENA_ARRAY(book->arena, Spot *, 2 * ((size_t)model->entity_count + model->feed_count));
-    const bool *fed_by_maker = find_fed_by_makers(&tree);
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        if (is_root(&tree, model->entities[i], fed_by_maker)) {
-            tree.of_entity[i] = new_spot(&tree, model->entities[i]);
-        }
-    }
+    add_roots(&tree);
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         add_what_it_feeds(&tree, model->feed_order[i]);
     }

@@ -32,6 +32,7 @@ typedef struct SpotLoad {
 typedef struct SpotSource {
     BookWire wire;
     bool elsewhere; /* its cable is drawn where it comes from */
+    bool passed;    /* it is let through by the inverter whose bar this is */
     struct SpotSource *next;
 } SpotSource;
 
@@ -39,6 +40,7 @@ typedef struct Spot {
     const Entity *entity;
     BookWire wire; /* the cable that leads to it */
     bool has_wire;
+    const Entity *passed_by; /* a link: the inverter that lets its parent through; a way: the same, at its end */
     const Entity *through; /* a switch that is drawn in that cable, or NULL */
     SpotKind kind;
     struct Spot *parent; /* NULL: a root */

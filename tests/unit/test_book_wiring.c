@@ -6,7 +6,9 @@
 #include "compile.h"
 
 #include "output/book.h"
+#include "output/svg.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #define BOAT "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n"
@@ -102,12 +104,165 @@ static void another_circuit_changes_no_label(void **state)
     compile_free(&made.compiled);
 }
 
+/* Pictures */
+
+typedef struct Words {
+    double left, right, top, bottom; /* mm */
+    const char *line;
+} Words;
+
+static double attribute(const char *element, const char *name)
+{
+    const char *found = strstr(element, name);
+    assert_non_null(found);
+    return strtod(found + strlen(name), NULL);
+}
+
+/* Capitals are 0.73 of a size high, descenders reach 0.22 below the line: DejaVu Sans, measured. */
+static Words words_of(Arena *arena, const char *element)
+{
+    const char *shown = strchr(element, '>') + 1;
+    double size = attribute(element, " font-size=\"");
+    double x = attribute(element, " x=\""), y = attribute(element, " y=\"");
+    Str text = str_from(str_copy(arena, (Str){shown, strcspn(shown, "<")}));
+    double width = svg_text_width(text, size);
+    double left = strstr(element, "text-anchor=\"middle\"") != NULL ? x - width / 2.0 : x;
+    return (Words){left, left + width, y - 0.73 * size, y + 0.22 * size, element};
+}
+
+static bool run_into_one_another(const Words *a, const Words *b)
+{
+    return a->left < b->right && b->left < a->right && a->top < b->bottom && b->top < a->bottom;
+}
+
+static void check_words(Arena *arena, const BookFile *picture)
+{
+    enum { MOST = 1000 };
+    Words *words = ARENA_ARRAY(arena, Words, MOST);
+    size_t count = 0;
+    for (const char *at = strstr(picture->bytes.text, "<text "); at != NULL; at = strstr(at + 1, "<text ")) {
+        assert_true(count < MOST);
+        words[count] = words_of(arena, str_copy(arena, (Str){at, strcspn(at, "\n")}));
+        for (size_t i = 0; i < count; i++) {
+            if (run_into_one_another(&words[i], &words[count])) {
+                fail_msg("%s: one upon the other:\n%s\n%s", picture->name, words[i].line, words[count].line);
+            }
+        }
+        assert_true(words[count].right <= 292.0 && words[count].left >= 5.0 && words[count].bottom <= 205.0);
+        count++;
+    }
+}
+
+/* A boat of so many circuits of direct current and a fifth as many of mains; names with a tail. Returns its spec. */
+static const char *boat_of(Arena *arena, int circuits, const char *tail)
+{
+    Buf spec;
+    buf_init(&spec, arena);
+    buf_text(&spec,
+             BOAT "bank house { chemistry lifepo4; voltage 24 V; capacity 600 Ah }\n"
+                  "switch house-switch { fed-by house; works-as battery; rated 400 A }\n"
+                  "bus positive { fed-by house-switch; run 1 m; wire 95 mm2; protect 350 A fuse class-t; rated 400 A }\n"
+                  "solar array { rated 300 W; count 4; max-output 60 A; feeds positive { run 8 m; wire 25 mm2; protect 80 A "
+                  "fuse terminal; protect-output 80 A breaker hydraulic } }\n"
+                  "inlet shore \"Shore inlet on the port quarter\" { rated 32 A at 230 V; run 2 m; wire 6 mm2; ground 6 mm2; "
+                  "protect 32 A breaker miniature 2 m from source; poles 2; ground-fault 30 mA; isolation galvanic; bonded yes }\n"
+                  "inlet second \"Second inlet, with a transformer\" { rated 16 A at 230 V; run 2 m; wire 2.5 mm2; ground "
+                  "2.5 mm2; protect 16 A breaker miniature; poles 2; isolation transformer; bonded yes }\n"
+                  "load cooler { fed-by second; run 4 m; wire 2.5 mm2; protect 16 A breaker miniature; draw 6 A }\n"
+                  "generator genset { rated 6000 W at 230 V; bonds-neutral yes }\n"
+                  "switch changeover { works-as transfer; fed-by shore, genset; rated 40 A }\n"
+                  "panel ac-main { fed-by changeover; run 1 m; wire 6 mm2; protect 32 A breaker miniature; poles 2 }\n"
+                  "circuit to-inverter { fed-by ac-main; run 2 m; wire 4 mm2; protect 25 A breaker miniature; poles 2 }\n"
+                  "inverter sine { fed-by positive; run 1 m; wire 95 mm2; protect 300 A fuse class-t; rated 3000 W; output 230 V; "
+                  "passes to-inverter; transfer yes; bonds-neutral yes }\n"
+                  "panel inverted { fed-by sine; run 1 m; wire 4 mm2; protect 25 A breaker miniature; poles 2 }\n");
+    for (int i = 0; i < circuits; i++) {
+        if (i % 20 == 0) {
+            buf_format(&spec, "panel p-%d%s { fed-by positive; run 5 m; wire 25 mm2; protect 100 A fuse bolt-on }\n", i / 20, tail);
+        }
+        buf_format(&spec, "circuit c-%d%s { fed-by p-%d%s; run 3 m; wire 2.5 mm2; protect 10 A breaker hydraulic }\n", i, tail,
+                   i / 20, tail);
+        for (int load = 0; load <= i % 3; load++) {
+            buf_format(&spec, "load l-%d-%d%s \"Something in the forward cabin\" { fed-by c-%d%s; draw 1 A; count 2 }\n", i, load,
+                       tail, i, tail);
+        }
+        if (i % 5 == 0) {
+            buf_format(&spec,
+                       "circuit m-%d%s { fed-by %s; run 4 m; wire 2.5 mm2; protect 16 A breaker miniature; poles 2; "
+                       "ground-fault 30 mA }\noutlet o-%d%s { fed-by m-%d%s }\nload k-%d%s { fed-by o-%d%s; draw 100 W }\n",
+                       i, tail, i % 10 == 0 ? "ac-main" : "inverted", i, tail, i, tail, i, tail, i, tail);
+        }
+    }
+    return spec.text;
+}
+
+static void check_boat(int circuits, const char *tail)
+{
+    Arena arena = check_arena();
+    Made made;
+    make(&made, boat_of(&arena, circuits, tail));
+    size_t pictures = 0;
+    for (size_t i = 0; i < made.count; i++) {
+        if (strstr(made.files[i].name, "power-") != NULL) {
+            check_words(&arena, &made.files[i]);
+            pictures++;
+        }
+    }
+    assert_true(pictures >= 2);
+    compile_free(&made.compiled);
+    arena_free(&arena);
+}
+
+static void words_keep_apart_in_boats_of_5_to_150_circuits(void **state)
+{
+    (void)state;
+    static const int sizes[] = {5, 20, 40, 150};
+    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
+        check_boat(sizes[i], "");
+        check_boat(sizes[i], "-with-a-rather-long-name-for-a-thing");
+    }
+}
+
+static const BookFile *picture(const Made *made, const char *name)
+{
+    for (size_t i = 0; i < made->count; i++) {
+        if (strcmp(made->files[i].name, name) == 0) {
+            return &made->files[i];
+        }
+    }
+    fail_msg("no picture %s", name);
+    return NULL;
+}
+
+/* The way of mains from the shore: what stands in it is said in the one picture of a small boat. */
+static void the_picture_of_mains_shows_the_way_from_the_shore(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    Made made;
+    make(&made, boat_of(&arena, 5, ""));
+    const char *ac = picture(&made, "img/power-ac.svg")->bytes.text;
+    static const char *const said[] = {">shore<", ">32 A at 230 V<", ">32 A breaker, 2-pole, 30 mA<", ">changeover, 40 A<",
+                                       ">passes this through, drawn on this page<", ">passed through while it is live<",
+                                       ">3000 W, from positive<", ">joins neutral and ground<", ">o-0<", ">k-0, 100 W<",
+                                       ">galvanic isolator<", ">transformer<", ">opens at leakage<"};
+    for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
+        if (strstr(ac, said[i]) == NULL) {
+            fail_msg("the picture does not say %s", said[i]);
+        }
+    }
+    compile_free(&made.compiled);
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(another_circuit_changes_no_label),
+        cmocka_unit_test(words_keep_apart_in_boats_of_5_to_150_circuits),
+        cmocka_unit_test(the_picture_of_mains_shows_the_way_from_the_shore),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
