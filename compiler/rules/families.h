@@ -22,6 +22,8 @@ extern const RuleFamily rules_fire;    /* gas, alarms, extinguishers */
 extern const RuleFamily rules_drive;   /* engine, propeller, exhaust */
 extern const RuleFamily rules_fuel;    /* fuel tanks and lines */
 extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */
+extern const RuleFamily rules_lights;  /* navigation lights, sound signals */
+extern const RuleFamily rules_data;    /* data backbone, antennas, second sources */
 extern const RuleFamily rules_buying;  /* money, dates, spares */
 extern const RuleFamily rules_plan;    /* the work plan */
 extern const RuleFamily rules_whole;   /* the spec as a whole: feeds, goals, what is missing */

@@ -24,6 +24,8 @@ const RuleFamily *const rule_families[] = {
     &rules_drive,
     &rules_fuel,
     &rules_fittings,
+    &rules_lights,
+    &rules_data,
     &rules_buying,
     &rules_plan,
     &rules_whole,

@@ -1,0 +1,331 @@
+/*
+ * Lights and sound signals by the collision regulations (COLREGs 1972; 33 CFR 83 says the same): which lights a boat of
+ * that length shows, how far they are seen, how high they stand, and how far she is heard.
+ */
+#include "rules/ask.h"
+
+#include "figures/water.h"
+#include "physics/navigation.h"
+#include "rules/families.h"
+
+/* What stands for each light that is aboard. */
+enum {
+    SIDES = 1 << 0,
+    MASTHEAD = 1 << 1,
+    STERN = 1 << 2,
+    ALL_ROUND = 1 << 3,
+    TRICOLOUR = 1 << 4,
+    ANCHORED = 1 << 5
+};
+
+static unsigned shown_by(Light light)
+{
+    switch (light) {
+    case LIGHT_SIDELIGHTS:
+    case LIGHT_COMBINED: return SIDES;
+    case LIGHT_MASTHEAD: return MASTHEAD;
+    case LIGHT_STERN: return STERN;
+    case LIGHT_ALL_ROUND: return ALL_ROUND | ANCHORED;
+    case LIGHT_TRICOLOUR: return TRICOLOUR;
+    case LIGHT_ANCHOR: return ANCHORED;
+    default: return 0;
+    }
+}
+
+static Light light_of(const Entity *light)
+{
+    Str word = entity_word(light, PROP_NAV_LIGHT_SHOWS);
+    return word.length > 0 ? light_find(word.text, word.length) : LIGHT_COUNT;
+}
+
+static bool has_all(unsigned lights, unsigned wanted)
+{
+    return (lights & wanted) == wanted;
+}
+
+
+static bool under_engine(unsigned lights, double length_m)
+{
+    return has_all(lights, SIDES | MASTHEAD | STERN) ||
+           (length_m < 12.0 && has_all(lights, SIDES | ALL_ROUND)) ||
+           (length_m < 7.0 && has_all(lights, ALL_ROUND));
+}
+
+static bool under_sail(unsigned lights, double length_m)
+{
+    return length_m < 7.0 || has_all(lights, SIDES | STERN) ||
+           (length_m < 20.0 && has_all(lights, TRICOLOUR));
+}
+
+static const char *asked_under_engine(double length_m)
+{
+    return length_m < 7.0 ? "an all-round white light, with sidelights where that can be (Rule 23)"
+           : length_m < 12.0
+               ? "sidelights with an all-round white light, or with masthead and stern lights (Rule 23)"
+               : "sidelights, a masthead light and a stern light (Rule 23)";
+}
+
+/* The ways of going about in which a light is missing, in words; NULL if in none. */
+static const char *missing(const Judge *judge, unsigned lights, bool engine, bool sails, double length_m)
+{
+    Buf text;
+    buf_init(&text, judge->arena);
+    if (engine && !under_engine(lights, length_m)) {
+        buf_format(&text, "under engine %s", asked_under_engine(length_m));
+    }
+    if (sails && !under_sail(lights, length_m)) {
+        buf_format(&text, "%sunder sail sidelights and a stern light%s (Rule 25)",
+                   text.length > 0 ? "; " : "", length_m < 20.0 ? ", or a tricolour light" : "");
+    }
+    if (length_m >= 7.0 && !has_all(lights, ANCHORED)) {
+        buf_format(&text, "%sat anchor an all-round white light (Rule 30)", text.length > 0 ? "; " : "");
+    }
+    return text.length > 0 ? text.text : NULL;
+}
+
+/* Whether an engine drives her: one aboard, or no sails. */
+static bool goes_under_engine(const Judge *judge, bool sails)
+{
+    return !sails || first_aboard(judge->model, KIND_ENGINE) != NULL;
+}
+
+/* Lights by what they say that they show; *first is one, *unsaid one that does not say. */
+static unsigned lights_aboard(const Judge *judge, const Entity **first, const Entity **unsaid)
+{
+    unsigned lights = 0;
+    *first = *unsaid = NULL;
+    for (const Entity *e = first_aboard(judge->model, KIND_NAV_LIGHT); e != NULL; e = next_aboard(e)) {
+        Light light = light_of(e);
+        *first = *first != NULL ? *first : e;
+        lights |= shown_by(light);
+        if (light == LIGHT_COUNT) {
+            *unsaid = *unsaid != NULL ? *unsaid : e;
+        }
+    }
+    return lights;
+}
+
+static void judge_light_missing(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    const Entity *first, *unsaid;
+    unsigned lights = lights_aboard(judge, &first, &unsaid);
+    Side length = side_value(judge, boat, PROP_BOAT_LENGTH, 0);
+    if (!side_is_known(length) || (unsaid != NULL && has_mistake(unsaid, PROP_NAV_LIGHT_SHOWS))) {
+        judge_waiting(judge);
+        return;
+    }
+    bool sails = entity_yes(boat, PROP_BOAT_SAILS) == 1, engine = goes_under_engine(judge, sails);
+    const char *at_least = missing(judge, lights, engine, sails, length.value.low);
+    const char *at_most = missing(judge, lights, engine, sails, length.value.high);
+    const char *asked = at_most != NULL ? at_most : at_least;
+    if (asked == NULL) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding;
+    if (first == NULL) {
+        finding = judge_open(judge, boat, place_of_name(judge, boat), NULL, PROP_NONE);
+        finding_hangs_on(judge, finding, boat, PROP_NONE, "nav-light");
+        finding_say(judge, finding, "the spec states no navigation lights; a boat of %s shows %s",
+                    say_side(judge, length), asked);
+        return;
+    }
+    if (unsaid != NULL) {
+        finding = judge_open(judge, boat, place_of_name(judge, unsaid), unsaid, PROP_NAV_LIGHT_SHOWS);
+        finding_say(judge, finding, "`%s` does not say what it shows; a boat of %s shows %s",
+                    say_name(judge, unsaid), say_side(judge, length), asked);
+    } else if (at_least == NULL || at_most == NULL) {
+        finding = judge_open(judge, boat, place_of(judge, boat, PROP_BOAT_LENGTH), boat, PROP_BOAT_LENGTH);
+        finding_say(judge, finding, "if she is %s, a light may be missing: %s", say_side(judge, length),
+                    asked);
+    } else {
+        finding = judge_broken(judge, boat, place_of_name(judge, first));
+        finding_say(judge, finding, "a light is missing: a boat of %s shows %s", say_side(judge, length),
+                    asked);
+    }
+    finding_remedy(judge, finding, "a `nav-light` that `shows` it");
+}
+
+static void judge_light_range(Judge *judge, const Entity *light)
+{
+    Light which = light_of(light);
+    Side length = side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0);
+    if (which == LIGHT_COUNT || !side_is_known(length)) {
+        return; /* what it shows is asked by `light-missing` */
+    }
+    Interval least =
+        interval(light_least_range_m(which, length.value.low), light_least_range_m(which, length.value.high));
+    Side limit = side_interval(least, UNIT_ALONE(UNIT_NMI));
+    bool certified =
+        entity_states(light, PROP_NAV_LIGHT_VISIBLE) || !entity_states(light, PROP_NAV_LIGHT_INTENSITY);
+    PropId prop = certified ? PROP_NAV_LIGHT_VISIBLE : PROP_NAV_LIGHT_INTENSITY;
+    Side visible = side_figure(figure_of(judge, light, FIGURE_VISIBLE));
+    Finding *finding = judge_at_least(judge, light, place_of(judge, light, prop), visible, limit);
+    if (finding != NULL) {
+        finding_say(judge, finding, "`%s` is seen for %s; on a boat of %s it is to be seen for %s",
+                    say_name(judge, light), say_side(judge, visible), say_side(judge, length),
+                    say_side(judge, limit));
+        finding_remedy(judge, finding, "a lamp that is certified for %s", say_side(judge, limit));
+    }
+}
+
+/* The lowest of the white lights that stand above, or the highest of the sidelights below. */
+static const Entity *find_light(const Judge *judge, unsigned wanted, bool highest)
+{
+    const Entity *found = NULL;
+    double height = 0.0;
+    for (const Entity *e = first_aboard(judge->model, KIND_NAV_LIGHT); e != NULL; e = next_aboard(e)) {
+        Light light = light_of(e);
+        Side side = side_value(judge, e, PROP_NAV_LIGHT_HEIGHT, 0);
+        if (light == LIGHT_COUNT || light == LIGHT_ANCHOR || (shown_by(light) & wanted) == 0) {
+            continue;
+        }
+        if (found == NULL ||
+            (side_is_known(side) && (highest ? side.value.high > height : side.value.low < height))) {
+            found = e;
+            height = highest ? side.value.high : side.value.low;
+        }
+    }
+    return found;
+}
+
+static void judge_light_spacing(Judge *judge)
+{
+    Side length = side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0);
+    const Entity *above = find_light(judge, MASTHEAD | ALL_ROUND, false);
+    const Entity *below = find_light(judge, SIDES, true);
+    if (above == NULL || below == NULL || !side_is_known(length) || length.value.low >= 20.0) {
+        return; /* from 20 m on heights follow from the breadth, and are not judged */
+    }
+    Side high = side_value(judge, above, PROP_NAV_LIGHT_HEIGHT, 0);
+    Side low = side_value(judge, below, PROP_NAV_LIGHT_HEIGHT, 0);
+    if (high.state == STATE_MISSING || low.state == STATE_MISSING) {
+        judge_unmeasured(judge, high.state == STATE_MISSING ? above : below, PROP_NAV_LIGHT_HEIGHT);
+        return;
+    }
+    Side limit = side_interval(interval_add(low.value, point(1.0)), UNIT_ALONE(UNIT_M));
+    if (!side_is_known(low)) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding =
+        judge_at_least(judge, above, place_of(judge, above, PROP_NAV_LIGHT_HEIGHT), high, limit);
+    if (finding != NULL) {
+        finding_say(judge, finding,
+                    "`%s` stands at %s and `%s` at %s; the white light is to be 1 m above the sidelights",
+                    say_name(judge, above), say_side(judge, high), say_name(judge, below),
+                    say_side(judge, low));
+        finding_note(judge, finding, place_of(judge, below, PROP_NAV_LIGHT_HEIGHT), "the sidelights");
+        finding_remedy(judge, finding, "height %s", say_side(judge, limit));
+    }
+}
+
+static void judge_horn_range(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    Side length = side_value(judge, boat, PROP_BOAT_LENGTH, 0);
+    const Entity *horn = first_aboard(judge->model, KIND_HORN);
+    if (!side_is_known(length)) {
+        judge_waiting(judge);
+        return;
+    }
+    Interval least = interval(whistle_range_m(length.value.low), whistle_range_m(length.value.high));
+    Side limit = side_interval(least, UNIT_ALONE(UNIT_NMI));
+    if (horn == NULL) {
+        Finding *finding = judge_open(judge, boat, place_of_name(judge, boat), NULL, PROP_NONE);
+        finding_hangs_on(judge, finding, boat, PROP_NONE, "horn");
+        finding_say(judge, finding, "the spec states no sound signal; a boat of %s carries %s",
+                    say_side(judge, length),
+                    least.high > 0.0 ? "a whistle (Rule 33)"
+                                     : "something to make an efficient sound with (Rule 33)");
+        finding_remedy(judge, finding, "a `horn`; one to blow by mouth is `portable yes`");
+        return;
+    }
+    if (least.high <= 0.0) {
+        judge_holds(judge);
+        return;
+    }
+    Side range = side_value(judge, horn, PROP_HORN_RANGE, 0);
+    Finding *finding = judge_at_least(judge, horn, place_of(judge, horn, PROP_HORN_RANGE), range, limit);
+    if (finding != NULL) {
+        finding_say(judge, finding, "`%s` is heard for %s; the whistle of a boat of %s is to be heard for %s",
+                    say_name(judge, horn), say_side(judge, range), say_side(judge, length),
+                    say_side(judge, limit));
+    }
+}
+
+/* ---- the table ----------------------------------------------------------------------------------------- */
+
+#define LIGHTS(REST)                                                    \
+    EXAMPLE_BOAT                                                        \
+        "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+        "nav-light sides { fed-by house; draw 0.2 A; shows sidelights; visible 1 nmi; height 2 m }\n" REST
+#define WHITE(SAYS) LIGHTS("nav-light white { fed-by house; draw 0.2 A; shows all-round; " SAYS " }\n")
+#define LONG_BOAT                                                                                            \
+    "edition 1\n"                                                                                            \
+    "boat wren \"Wren\" { length 13 m; beam 3.9 m; displacement 9200 kg; crew 2; currency EUR; basis us }\n" \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+
+static const char rules_22[] = "COLREGs 1972, Rule 22; 33 CFR 83.22 is the same (verified)";
+
+static const Rule rules[] = {
+    {.name = "light-missing",
+     .severity = SEVERITY_FAULT,
+     .title = "the lights are there that a boat of that length shows",
+     .basis = ON_BOTH,
+     .source = "COLREGs 1972, Rule 23 (verified), Rules 25 and 30 (from memory); 33 CFR 83 says the same",
+     .why = "At night her lights are all that another boat sees of her: what she is, where she goes, whether "
+            "she lies. Under "
+            "engine a boat of 12 m or more shows a masthead light, sidelights and a stern light; a shorter "
+            "one may show an "
+            "all-round white light with sidelights. Under sail sidelights and a stern light, or under 20 m "
+            "the three in one at "
+            "the masthead, which is never shown under engine. At anchor an all-round white light; under 7 m "
+            "only where others "
+            "pass, which is not judged here.",
+     .breaks = LIGHTS(""),
+     .holds = WHITE("visible 2 nmi; height 3.2 m"),
+     .open = EXAMPLE_BOAT,
+     .judge_boat = judge_light_missing},
+    {.name = "light-range",
+     .severity = SEVERITY_FAULT,
+     .title = "each navigation light is seen as far as the length of the boat asks",
+     .basis = ON_BOTH,
+     .source = rules_22,
+     .why = "A light that is certified for a shorter boat is seen too late. Where the intensity is stated "
+            "instead, the range "
+            "follows from it by the formula of Annex I: 4.3 cd are seen for 2 nautical miles.",
+     .breaks = WHITE("visible 1 nmi; height 3.2 m"),
+     .holds = WHITE("intensity 4.3 cd; height 3.2 m"),
+     .open = WHITE("visible 1..2 nmi; height 3.2 m"),
+     .kinds = {KIND_NAV_LIGHT},
+     .judge = judge_light_range},
+    {.name = "light-spacing",
+     .severity = SEVERITY_FAULT,
+     .title = "the white light stands a metre above the sidelights",
+     .basis = ON_BOTH,
+     .source = "COLREGs 1972, Annex I 2(d) and 2(h); 33 CFR 84.03 (verified)",
+     .why = "From afar two lights at one height are one, and the white one drowns the coloured. From 12 m on "
+            "the masthead light "
+            "is 2.5 m above the gunwale besides, and from 20 m on heights follow from the breadth: the spec "
+            "does not say how high "
+            "the gunwale is, so that is not judged here.",
+     .breaks = WHITE("visible 2 nmi; height 2.4 m"),
+     .holds = WHITE("visible 2 nmi; height 3.2 m"),
+     .open = WHITE("visible 2 nmi; height 2.6..3.4 m"),
+     .judge_boat = judge_light_spacing},
+    {.name = "horn-range",
+     .severity = SEVERITY_FAULT,
+     .title = "she can be heard as far as a boat of that length is asked to",
+     .basis = ON_BOTH,
+     .source = "COLREGs 1972, Rule 33 and Annex III 1 (verified)",
+     .why = "In fog the signal is all that there is. Under 12 m anything serves that makes an efficient "
+            "sound; from 12 m on a "
+            "whistle that is heard for half a nautical mile is carried, from 20 m on for one.",
+     .breaks = LONG_BOAT "horn deck-horn { fed-by house; draw 5 A; range 0.3 nmi }\n",
+     .holds = LONG_BOAT "horn deck-horn { fed-by house; draw 5 A; range 0.5 nmi }\n",
+     .open = LONG_BOAT,
+     .judge_boat = judge_horn_range},
+};
+const RuleFamily rules_lights = RULE_FAMILY("Lights and sound signals", rules);

@@ -1,0 +1,103 @@
+/*
+ * Rules about lights, sound signals and the data backbone: by their own examples, by sentences that an owner reads, and
+ * by sets of lights that Rules 23, 25 and 30 of the COLREGs allow or not (from memory but for Rule 23).
+ */
+#include "unit/test_boat.h"
+
+#include "rules/families.h"
+
+#include <stdio.h>
+
+static void each_rule_says_of_its_examples_what_they_are_for(void **state)
+{
+    (void)state;
+    static const RuleFamily *const families[] = {&rules_lights, &rules_data};
+    for (size_t f = 0; f < 2; f++) {
+        for (size_t r = 0; r < families[f]->count; r++) {
+            const Rule *rule = &families[f]->rules[r];
+            const char *examples[] = {rule->breaks, rule->holds, rule->open};
+            for (int e = 0; e < 3 && examples[e] != NULL; e++) {
+                Compiled c;
+                compile(&c, examples[e]);
+                const Finding *finding = finding_of(&c, rule->name);
+                bool right =
+                    e == 1 ? finding == NULL
+                           : finding != NULL && finding->verdict == (e == 0 ? VERDICT_BROKEN : VERDICT_OPEN);
+                if (!right || c.spec->messages.count > 0) {
+                    fail_msg("`%s`, example %d", rule->name, e);
+                }
+                done_with(&c);
+            }
+            assert_true(rule->open != NULL || rule->never_open != NULL);
+        }
+    }
+}
+
+/* Whether a boat of that length with these lights breaks `light-missing`. */
+static bool lacks_a_light(const char *length, bool sails, const char *lights)
+{
+    char text[2048];
+    Compiled c;
+    int written = snprintf(text, sizeof text,
+                           "edition 1\nboat wren { length %s; beam 3 m; displacement 5000 kg; crew 2; "
+                           "currency EUR; basis us; sails %s "
+                           "}\nengine motor { rated 20 kW at 3000 rpm; fuel diesel }\n",
+                           length, sails ? "yes" : "no");
+    while (*lights != '\0') {
+        int word = (int)strcspn(lights, " ");
+        written += snprintf(text + written, sizeof text - (size_t)written,
+                            "nav-light l-%d { draw 1 A; portable yes; shows %.*s }\n", written, word, lights);
+        lights += word + (lights[word] == ' ');
+    }
+    compile(&c, text);
+    assert_int_equal(c.spec->messages.count, 0);
+    const Finding *finding = finding_of(&c, "light-missing");
+    bool lacks = finding != NULL && finding->verdict == VERDICT_BROKEN;
+    assert_true(finding == NULL || lacks);
+    done_with(&c);
+    return lacks;
+}
+
+static void sets_of_lights_that_the_rules_allow_are_enough(void **state)
+{
+    (void)state;
+    assert_false(lacks_a_light("9 m", false, "sidelights all-round"));
+    assert_false(lacks_a_light("9 m", false, "combined masthead stern anchor"));
+    assert_true(lacks_a_light("9 m", false, "combined masthead stern"));    /* nothing at anchor */
+    assert_true(lacks_a_light("9 m", false, "sidelights masthead anchor")); /* nothing astern */
+    assert_true(lacks_a_light("12 m", false, "sidelights all-round"));      /* too long for that */
+    assert_false(lacks_a_light("12 m", false, "sidelights masthead stern anchor"));
+    assert_false(lacks_a_light("6.5 m", false, "all-round"));
+    assert_true(lacks_a_light("6.5 m", false, "sidelights"));
+    assert_true(lacks_a_light("9 m", true, "tricolour anchor")); /* not under engine */
+    assert_false(lacks_a_light("9 m", true, "tricolour sidelights masthead stern anchor"));
+    assert_true(lacks_a_light("9 m", true, "sidelights all-round")); /* under sail no light astern */
+    assert_false(lacks_a_light("9 m", true, "sidelights all-round stern"));
+}
+
+static void sentences_say_what_is_missing_and_by_how_much(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile(&c, rule_find(STR("light-missing"))->breaks);
+    assert_string_equal(finding_of(&c, "light-missing")->message,
+                        "a light is missing: a boat of 9.5 m shows under engine sidelights with an all-round "
+                        "white light, or with "
+                        "masthead and stern lights (Rule 23); at anchor an all-round white light (Rule 30)");
+    done_with(&c);
+    /* 40 numbers of 50 mA over 40 m: 2 x 0.057 x 40 x 2 = 9.12 V, by hand */
+    compile(&c, rule_find(STR("network-volts"))->breaks);
+    assert_string_equal(finding_of(&c, "network-volts")->message,
+                        "along `data` 9.12 V are lost to the worst of its things; 1.5 V is the most");
+    done_with(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
+        cmocka_unit_test(sets_of_lights_that_the_rules_allow_are_enough),
+        cmocka_unit_test(sentences_say_what_is_missing_and_by_how_much),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
