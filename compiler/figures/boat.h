@@ -17,6 +17,9 @@ Interval boat_pieces(Work *work, const Entity *entity);
 /** What one of it costs: its price, else what was offered. */
 Quantity boat_price(Work *work, const Entity *entity);
 
+/** Masses are printed in the unit in which the owner states what the boat weighs. */
+UnitPair mass_unit(const Model *model);
+
 /** Records the longest lead. */
 void boat_lead(Work *work);
 

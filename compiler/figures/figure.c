@@ -35,6 +35,7 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
     figures_water(&work);
     figures_drive(&work);
     figures_boat(&work);
+    figures_weight(&work);
     figures_navigation(&work);
     figures_plan(&work);
     return figures;

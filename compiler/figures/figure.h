@@ -154,6 +154,7 @@ void figures_power(Work *work);
 void figures_water(Work *work);
 void figures_drive(Work *work);
 void figures_boat(Work *work);
+void figures_weight(Work *work);
 void figures_navigation(Work *work);
 void figures_plan(Work *work);
 

@@ -88,8 +88,7 @@ static bool has_tank(const Model *model)
     return tank != NULL;
 }
 
-/* Masses are printed in the unit in which the owner states what the boat weighs. */
-static UnitPair mass_unit(const Model *model)
+UnitPair mass_unit(const Model *model)
 {
     const Value *displacement = property_value(entity_property(model->boat, PROP_BOAT_DISPLACEMENT), 0);
     return displacement->kind == VALUE_QUANTITY ? displacement->unit

@@ -26,6 +26,7 @@ const RuleFamily *const rule_families[] = {
     &rules_fittings,
     &rules_lights,
     &rules_data,
+    &rules_weight,
     &rules_buying,
     &rules_plan,
     &rules_whole,

@@ -224,7 +224,7 @@ static void judge_no_second(Judge *judge)
     } asked[] = {{"depth", "the depth", PROP_INSTRUMENT_FUNCTION},
                  {"position", "where she is", PROP_INSTRUMENT_BACKUP_FOR},
                  {NULL, "a call for help", PROP_RADIO_LOSS}};
-    for (size_t i = 0; i < sizeof asked / sizeof asked[0]; i++) {
+    for (size_t i = 0; i < sizeof asked / sizeof asked[0] && judge->model->boat != NULL; i++) {
         const Entity *only;
         uint32_t count = asked[i].function != NULL ? count_doing(judge, asked[i].function, &only)
                                                    : count_radios(judge, &only);

@@ -109,6 +109,9 @@ static void judge_light_missing(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
     const Entity *first, *unsaid;
+    if (boat == NULL) {
+        return;
+    }
     unsigned lights = lights_aboard(judge, &first, &unsaid);
     Side length = side_value(judge, boat, PROP_BOAT_LENGTH, 0);
     if (!side_is_known(length) || (unsaid != NULL && has_mistake(unsaid, PROP_NAV_LIGHT_SHOWS))) {
@@ -149,8 +152,9 @@ static void judge_light_missing(Judge *judge)
 
 static void judge_light_range(Judge *judge, const Entity *light)
 {
+    const Entity *boat = judge->model->boat;
     Light which = light_of(light);
-    Side length = side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0);
+    Side length = boat != NULL ? side_value(judge, boat, PROP_BOAT_LENGTH, 0) : side_figure(NULL);
     if (which == LIGHT_COUNT || !side_is_known(length)) {
         return; /* what it shows is asked by `light-missing` */
     }
@@ -192,7 +196,8 @@ static const Entity *find_light(const Judge *judge, unsigned wanted, bool highes
 
 static void judge_light_spacing(Judge *judge)
 {
-    Side length = side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0);
+    const Entity *boat = judge->model->boat;
+    Side length = boat != NULL ? side_value(judge, boat, PROP_BOAT_LENGTH, 0) : side_figure(NULL);
     const Entity *above = find_light(judge, MASTHEAD | ALL_ROUND, false);
     const Entity *below = find_light(judge, SIDES, true);
     if (above == NULL || below == NULL || !side_is_known(length) || length.value.low >= 20.0) {
@@ -224,6 +229,9 @@ static void judge_light_spacing(Judge *judge)
 static void judge_horn_range(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
+    if (boat == NULL) {
+        return;
+    }
     Side length = side_value(judge, boat, PROP_BOAT_LENGTH, 0);
     const Entity *horn = first_aboard(judge->model, KIND_HORN);
     if (!side_is_known(length)) {

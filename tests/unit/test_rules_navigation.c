@@ -1,5 +1,5 @@
 /*
- * Rules about lights, sound signals and the data backbone: by their own examples, by sentences that an owner reads, and
+ * Rules about lights, sound signals, the data backbone, weight: by their own examples, by sentences that an owner reads, and
  * by sets of lights that Rules 23, 25 and 30 of the COLREGs allow or not (from memory but for Rule 23).
  */
 #include "unit/test_boat.h"
@@ -11,8 +11,8 @@
 static void each_rule_says_of_its_examples_what_they_are_for(void **state)
 {
     (void)state;
-    static const RuleFamily *const families[] = {&rules_lights, &rules_data};
-    for (size_t f = 0; f < 2; f++) {
+    static const RuleFamily *const families[] = {&rules_lights, &rules_data, &rules_weight};
+    for (size_t f = 0; f < sizeof families / sizeof families[0]; f++) {
         for (size_t r = 0; r < families[f]->count; r++) {
             const Rule *rule = &families[f]->rules[r];
             const char *examples[] = {rule->breaks, rule->holds, rule->open};

@@ -1,0 +1,81 @@
+/* See weight.h. */
+#include "physics/weight.h"
+
+#include <math.h>
+#include <stdbool.h>
+
+/* One end of the mean: `sign` 1 for the greatest. Takes the masses that pull that way, until the mean rests (Dinkelbach). */
+static double mean_end(const Interval *masses, const Interval *places, size_t count, double sign)
+{
+    double mean = -sign * INFINITY;
+    for (size_t round = 0; round <= count; round++) {
+        double moment = 0.0, mass = 0.0;
+        for (size_t i = 0; i < count; i++) {
+            double place = sign > 0.0 ? places[i].high : places[i].low;
+            bool pulls = sign * (place - mean) > 0.0;
+            double heavy = pulls ? masses[i].high : masses[i].low;
+            moment += heavy * place;
+            mass += heavy;
+        }
+        double next = mass > 0.0 ? moment / mass : mean;
+        if (!(sign * (next - mean) > 0.0)) {
+            break;
+        }
+        mean = next;
+    }
+    return mean;
+}
+
+Interval weighted_mean(const Interval *masses, const Interval *places, size_t count)
+{
+    double least = 0.0, low = INFINITY, high = -INFINITY;
+    bool unbounded = false;
+    for (size_t i = 0; i < count; i++) {
+        least += masses[i].low;
+        low = fmin(low, places[i].low);
+        high = fmax(high, places[i].high);
+        unbounded |= isinf(masses[i].high);
+    }
+    if (count == 0 || unbounded || least <= 0.0) {
+        return count == 0 ? interval(-INFINITY, INFINITY) : interval(low, high);
+    }
+    double from = mean_end(masses, places, count, -1.0), to = mean_end(masses, places, count, 1.0);
+    return from < to ? interval_corners(from, to) : point(from);
+}
+
+/* The exponent of the waterplane's outline; infinite for a box. */
+static double outline(double cwp)
+{
+    return cwp < 1.0 ? cwp / (1.0 - cwp) : INFINITY;
+}
+
+double inertia_across(double cwp)
+{
+    double m = outline(cwp);
+    return (1.0 - 3.0 / (m + 1.0) + 3.0 / (2.0 * m + 1.0) - 1.0 / (3.0 * m + 1.0)) / 12.0;
+}
+
+double inertia_along(double cwp)
+{
+    return (1.0 / 3.0 - 1.0 / (outline(cwp) + 3.0)) / 4.0;
+}
+
+double sinkage_m(double more_kg, double density, double waterplane_m2)
+{
+    return more_kg / (density * waterplane_m2);
+}
+
+double radius_along_m(double cwp, double length_m, double beam_m, double displacement_kg, double density)
+{
+    return inertia_along(cwp) * beam_m * length_m * length_m * length_m * density / displacement_kg;
+}
+
+double turned_by_moment(double moment_kgm, double displacement_kg, double gm_m)
+{
+    return atan(moment_kgm / (displacement_kg * gm_m));
+}
+
+double slack_loss_m(double density, double length_m, double breadth_m, double displacement_kg)
+{
+    return density * length_m * breadth_m * breadth_m * breadth_m / 12.0 / displacement_kg;
+}
