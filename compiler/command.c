@@ -3,6 +3,7 @@
 
 #include "command_folder.h"
 #include "command_format.h"
+#include "command_import.h"
 #include "command_options.h"
 #include "command_save.h"
 #include "command_stream.h"
@@ -363,6 +364,13 @@ static int run_diff(const Options *options)
 /* Commands that need no spec. */
 static int run_manual(const Options *options)
 {
+    if (options->from != NULL) {
+        return import_table(options);
+    }
+    if (options->columns.count > 0) {
+        fprintf(stderr, "garboard: `--column` tells of a table; which one says `--from FILE`\n");
+        return EXIT_UNDONE;
+    }
     bool markdown = options->format != NULL && strcmp(options->format, "markdown") == 0;
     if (options->format != NULL && !markdown && strcmp(options->format, "text") != 0) {
         fprintf(stderr, "garboard: `%s` prints text or markdown, not `%s`\n", command_rows[options->command].word,
@@ -418,5 +426,6 @@ int command_run(int count, char **arguments)
     free(options.with_new.list);
     free(options.set.list);
     free(options.reports.list);
+    free(options.columns.list);
     return status;
 }

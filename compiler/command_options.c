@@ -19,7 +19,7 @@ const CommandRow command_rows[COMMAND_COUNT] = {
     [COMMAND_FORMAT] = {"format", "SPEC...", "rewrites each file in its canonical layout", 1, COMMAND_MANY},
     [COMMAND_RULES] = {"rules", "[RULE]", "the rules, or all about one", 0, 1},
     [COMMAND_KINDS] = {"kinds", "[KIND]", "the language's own manual, or all about one kind of thing", 0, 1},
-    [COMMAND_NEW] = {"new", "NAME", "prints a starter spec that checks", 1, 1},
+    [COMMAND_NEW] = {"new", "NAME", "prints a starter spec that checks, or one made of a spreadsheet", 1, 1},
 };
 
 enum { ON_OUTPUT = 1 << COMMAND_BOM | 1 << COMMAND_FIGURES | 1 << COMMAND_WHY | 1 << COMMAND_COMPARE };
@@ -60,6 +60,10 @@ static const OptionRow option_rows[] = {
     {"--stdin-name", "PATH", "what standard input (`-`) is called, and where its includes are found",
      ON_SPECS | 1 << COMMAND_FORMAT, OPTION_TEXT,
      offsetof(Options, stdin_name)},
+    {"--from", "FILE", "makes the spec of a table of things, as comma-separated values", 1 << COMMAND_NEW, OPTION_TEXT,
+     offsetof(Options, from)},
+    {"--column", "PROPERTY=HEADING", "what a column of that table holds, such as `price=Cost each`; may repeat",
+     1 << COMMAND_NEW, OPTION_TEXTS, offsetof(Options, columns)},
     {"-o", "PATH", "the folder of the book; the file of a starter", 1 << COMMAND_BOOK | 1 << COMMAND_NEW, OPTION_TEXT,
      offsetof(Options, output)},
     {"--check", NULL, "only tells which files are stale (book), or would be laid out anew (format)",

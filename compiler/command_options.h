@@ -47,6 +47,8 @@ typedef struct Options {
     Texts with_new;
     Texts set;
     Texts reports;
+    Texts columns;
+    const char *from;
     const char *as_of;
     const char *basis;
     const char *format;

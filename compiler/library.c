@@ -10,6 +10,7 @@
 #include "tools/diff.h"
 #include "tools/format.h"
 #include "tools/manual.h"
+#include "tools/spreadsheet.h"
 #include "tools/starter.h"
 
 #include <setjmp.h>
@@ -330,6 +331,27 @@ GbStatus gb_manual(const char *output, const char *argument, bool color, GbAlloc
     const char *error = NULL;
     bool fine = write_manual(&manual, output, str_from(argument), color, &buf, &error);
     return finish(&manual, fine, fine ? buf_str(&buf) : str_from(error), asked, text, length);
+}
+
+GbStatus gb_import(const char *boat, const char *table, size_t table_length, const char *const *columns, size_t column_count,
+                   GbAllocator asked, char **text, size_t *length, GbImported *imported)
+{
+    Manual manual;
+    *text = NULL;
+    *length = 0;
+    arena_init(&manual.arena, allocator_of(asked), &manual.failure);
+    if (setjmp(manual.failure) != 0) {
+        arena_free(&manual.arena);
+        return GB_OUT_OF_MEMORY;
+    }
+    Buf buf;
+    buf_init(&buf, &manual.arena);
+    const char *why = NULL;
+    SpreadsheetCount count;
+    SpreadsheetRequest request = {str_from(boat), {table, table_length}, columns, column_count};
+    bool fine = spreadsheet_write(&buf, &manual.arena, &request, &count, &why);
+    *imported = (GbImported){count.rows, count.placed, count.commented};
+    return finish(&manual, fine, fine ? buf_str(&buf) : str_from(why), asked, text, length);
 }
 
 GbStatus gb_format(const char *name, const char *text, size_t text_length, GbAllocator asked, char **formatted,

@@ -129,6 +129,21 @@ GbStatus gb_manual(const char *output, const char *argument, bool color, GbAlloc
 GbStatus gb_format(const char *name, const char *text, size_t text_length, GbAllocator allocator, char **formatted,
                    size_t *length);
 
+/** What came of the rows of a table: each is one thing of the spec. */
+typedef struct GbImported {
+    unsigned rows;
+    unsigned placed;    /* the spec says all that the row does */
+    unsigned commented; /* the row stands in a comment above the thing, too */
+} GbImported;
+
+/**
+ * A spec for a new boat of that name from a table of things as comma-separated values (RFC 4180, UTF-8). columns: "price=Cost
+ * each" and the like, where a heading does not speak for itself. The text is from the allocator, ends in NUL, and is the
+ * caller's to release. GB_BAD_REQUEST: it cannot be made, and *text says why.
+ */
+GbStatus gb_import(const char *boat, const char *table, size_t table_length, const char *const *columns, size_t column_count,
+                   GbAllocator allocator, char **text, size_t *length, GbImported *imported);
+
 /** "0.1.0" */
 const char *gb_version(void);
 

@@ -1,0 +1,60 @@
+/* See command_import.h. */
+#include "command_import.h"
+
+#include "command.h"
+#include "command_save.h"
+#include "command_stream.h"
+#include "garboard.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static char *read_table(const char *path, size_t *length)
+{
+    if (strcmp(path, "-") == 0) {
+        return stream_read(stdin, "standard input", length);
+    }
+    FILE *file = fopen(path, "rb");
+    if (file == NULL) {
+        fprintf(stderr, "garboard: cannot read %s: %s\n", path, strerror(errno));
+        return NULL;
+    }
+    char *text = stream_read(file, path, length);
+    fclose(file);
+    return text;
+}
+
+static void say_what_came(GbImported imported)
+{
+    fprintf(stderr, "garboard: %u row%s, as many things: %u said in full, %u with the row in a comment above\n", imported.rows,
+            imported.rows == 1 ? "" : "s", imported.placed, imported.commented);
+}
+
+int import_table(const Options *options)
+{
+    size_t table_length, length;
+    char *table = read_table(options->from, &table_length);
+    if (table == NULL) {
+        return EXIT_UNDONE;
+    }
+    char *text;
+    GbImported imported;
+    GbStatus status = gb_import(options->arguments[0], table, table_length, options->columns.list, options->columns.count,
+                                (GbAllocator){0}, &text, &length, &imported);
+    bool fine = status == GB_DONE;
+    if (!fine) {
+        fprintf(stderr, "garboard: %s\n", text != NULL ? text : "out of memory");
+    } else if (options->output != NULL) {
+        fine = save_new_or_tell(options->output, text, length);
+    } else {
+        fine = stream_print(text, length);
+    }
+    if (fine) {
+        say_what_came(imported);
+    }
+    free(text);
+    free(table);
+    return fine ? EXIT_FINE : EXIT_UNDONE;
+}

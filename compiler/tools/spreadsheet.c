@@ -1,0 +1,635 @@
+/* See spreadsheet.h. */
+#include "tools/spreadsheet.h"
+
+#include "base/date.h"
+#include "base/num.h"
+#include "language/schema.h"
+#include "language/suggest.h"
+#include "language/unit.h"
+#include "tools/csv_read.h"
+
+#include <string.h>
+
+/* What a column may hold, in the order in which properties are written. */
+typedef enum Field {
+    FIELD_NAME,
+    FIELD_TITLE,
+    FIELD_KIND,
+    FIELD_SYSTEM,
+    FIELD_COUNT,
+    FIELD_MASS,
+    FIELD_PRICE,
+    FIELD_CURRENCY,
+    FIELD_SUPPLIER,
+    FIELD_STATUS,
+    FIELD_ORDERED,
+    FIELD_PROMISED,
+    FIELD_ARRIVED,
+    FIELD_FITTED,
+    FIELD_LINK,
+    FIELD_SERIAL,
+    FIELD_NOTE,
+    FIELDS
+} Field;
+
+/* The word that --column takes, and what people head such a column with, in lower case. */
+static const struct {
+    const char *word;
+    const char *headings;
+} fields[FIELDS] = {
+    [FIELD_NAME] = {"name", "name|id|tag"},
+    [FIELD_TITLE] = {"title", "title|item|description|what|part|article|thing"},
+    [FIELD_KIND] = {"kind", "kind|type"},
+    [FIELD_SYSTEM] = {"system", "system|category|group|area"},
+    [FIELD_COUNT] = {"count", "count|quantity|qty|number|pieces|pcs"},
+    [FIELD_MASS] = {"mass", "mass|weight|mass kg|weight kg|mass (kg)|weight (kg)|mass_each_kg|kg"},
+    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|price_each_low|amount"},
+    [FIELD_CURRENCY] = {"currency", "currency"},
+    [FIELD_SUPPLIER] = {"supplier", "supplier|vendor|from|shop|source|bought from"},
+    [FIELD_STATUS] = {"status", "status|state"},
+    [FIELD_ORDERED] = {"ordered", "ordered|order date|date ordered|ordered on"},
+    [FIELD_PROMISED] = {"promised", "promised|due|expected|delivery|delivery date|eta"},
+    [FIELD_ARRIVED] = {"arrived", "arrived|received|date received|delivered"},
+    [FIELD_FITTED] = {"fitted", "fitted|installed|date installed"},
+    [FIELD_LINK] = {"link", "link|url|web"},
+    [FIELD_SERIAL] = {"serial", "serial|serial number|s/n"},
+    [FIELD_NOTE] = {"note", "note|notes|remark|remarks|comment|comments"},
+};
+
+typedef struct Sheet {
+    Arena *arena;
+    const SpreadsheetRequest *request;
+    const CsvRow *head;
+    int column_of[FIELDS]; /* -1: none */
+    Symbols *taken;        /* names that are used */
+    Str currency;
+} Sheet;
+
+/* ---- Columns ---- */
+
+static char lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+static bool same_words(Str a, Str b)
+{
+    bool same = a.length == b.length;
+    for (size_t i = 0; i < a.length && same; i++) {
+        same = lower(a.text[i]) == lower(b.text[i]);
+    }
+    return same;
+}
+
+static bool is_one_of(Str heading, const char *words)
+{
+    for (;;) {
+        size_t length = strcspn(words, "|");
+        if (same_words(heading, (Str){words, length})) {
+            return true;
+        }
+        if (words[length] == '\0') {
+            return false;
+        }
+        words += length + 1;
+    }
+}
+
+static int find_column(const CsvRow *head, Str heading)
+{
+    for (uint32_t i = 0; i < head->count; i++) {
+        if (same_words(head->cells[i], heading)) {
+            return (int)i;
+        }
+    }
+    return -1;
+}
+
+static const char *list_headings(const Sheet *sheet)
+{
+    Buf list;
+    buf_init(&list, sheet->arena);
+    for (uint32_t i = 0; i < sheet->head->count; i++) {
+        if (sheet->head->cells[i].length > 0) {
+            buf_format(&list, "%s`%.*s`", list.length > 0 ? ", " : "", STR_ARG(sheet->head->cells[i]));
+        }
+    }
+    return list.text;
+}
+
+/* "price=Cost each": the field and its column. */
+static const char *map_column(Sheet *sheet, const char *mapping)
+{
+    const char *equals = strchr(mapping, '=');
+    if (equals == NULL) {
+        return text_format(sheet->arena,
+                           "`%s`: a column is named as PROPERTY=HEADING, such as `price=Cost each`", mapping);
+    }
+    Str word = {mapping, (size_t)(equals - mapping)};
+    int field = 0;
+    while (field < FIELDS && !str_is(word, fields[field].word)) {
+        field++;
+    }
+    if (field == FIELDS) {
+        Buf words;
+        buf_init(&words, sheet->arena);
+        for (int f = 0; f < FIELDS; f++) {
+            buf_format(&words, "%s`%s`", f > 0 ? ", " : "", fields[f].word);
+        }
+        return text_format(sheet->arena, "`%.*s` is not what a column can be; that is %s", STR_ARG(word),
+                           words.text);
+    }
+    sheet->column_of[field] = find_column(sheet->head, str_from(equals + 1));
+    if (sheet->column_of[field] < 0) {
+        return text_format(sheet->arena, "no column is headed `%s`; there are %s", equals + 1,
+                           list_headings(sheet));
+    }
+    return NULL;
+}
+
+static const char *map_columns(Sheet *sheet)
+{
+    for (int f = 0; f < FIELDS; f++) {
+        sheet->column_of[f] = -1;
+        for (uint32_t i = 0; i < sheet->head->count && sheet->column_of[f] < 0; i++) {
+            if (is_one_of(sheet->head->cells[i], fields[f].headings)) {
+                sheet->column_of[f] = (int)i;
+            }
+        }
+    }
+    for (size_t i = 0; i < sheet->request->column_count; i++) {
+        const char *wrong = map_column(sheet, sheet->request->columns[i]);
+        if (wrong != NULL) {
+            return wrong;
+        }
+    }
+    if (sheet->column_of[FIELD_NAME] < 0 && sheet->column_of[FIELD_TITLE] < 0) {
+        return text_format(sheet->arena,
+                           "no column says what things are called; name one: `--column title=HEADING`, of %s",
+                           list_headings(sheet));
+    }
+    return NULL;
+}
+
+static Str cell_of(const Sheet *sheet, const CsvRow *row, Field field)
+{
+    int column = sheet->column_of[field];
+    return column >= 0 && (uint32_t)column < row->count ? row->cells[column] : (Str){"", 0};
+}
+
+/* ---- Words ---- */
+
+static bool is_letter(char c)
+{
+    return lower(c) >= 'a' && lower(c) <= 'z';
+}
+
+/* A name of the language out of any words: `Bilge pump, 12 V` makes `bilge-pump-12-v`. */
+static Str make_name(Sheet *sheet, Str words, const char *otherwise)
+{
+    enum { MOST = 40 };
+    Buf name;
+    buf_init(&name, sheet->arena);
+    for (size_t i = 0; i < words.length && name.length < MOST; i++) {
+        char c = lower(words.text[i]);
+        if (is_letter(c) || (c >= '0' && c <= '9' && name.length > 0)) {
+            buf_char(&name, c);
+        } else if (name.length > 0 && name.text[name.length - 1] != '-') {
+            buf_char(&name, '-');
+        }
+    }
+    while (name.length > 0 && name.text[name.length - 1] == '-') {
+        name.text[--name.length] = '\0';
+    }
+    if (name.length == 0) {
+        buf_text(&name, otherwise);
+    }
+    if (unit_find(buf_str(&name)) != UNIT_NONE || str_is(buf_str(&name), "yes") ||
+        str_is(buf_str(&name), "no")) {
+        buf_text(&name, "-1");
+    }
+    return buf_str(&name);
+}
+
+/* The name, or the first of `name-2`, `name-3` ... that nothing has yet. */
+static Str unique_name(Sheet *sheet, Str name)
+{
+    Str free = name;
+    for (unsigned n = 2; symbols_find(sheet->taken, free) != 0; n++) {
+        free = str_from(text_format(sheet->arena, "%.*s-%u", STR_ARG(name), n));
+    }
+    symbols_intern(sheet->taken, free);
+    return free;
+}
+
+/* Text in quotes: line ends become blanks, control characters are left out. */
+static void write_text(Buf *to, Str text)
+{
+    buf_char(to, '"');
+    for (size_t i = 0; i < text.length; i++) {
+        char c = text.text[i];
+        if (c == '\n' || c == '\r' || c == '\t') {
+            buf_char(to, ' ');
+        } else if ((unsigned char)c >= ' ' && c != 127) {
+            if (c == '"' || c == '\\') {
+                buf_char(to, '\\');
+            }
+            buf_char(to, c);
+        }
+    }
+    buf_char(to, '"');
+}
+
+/* ---- Values ---- */
+
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+/*
+ * An amount such as `1,234.50`, `1234.5`, `EUR 12` or `12 EUR`: its number, and its currency where three capitals stand
+ * beside it. False where it is not plain what it says: `1,5` may be one and a half or fifteen.
+ */
+static bool read_amount(Arena *arena, Str text, double *amount, Str *currency)
+{
+    Buf digits;
+    buf_init(&digits, arena);
+    size_t i = 0;
+    while (i < text.length) {
+        char c = text.text[i];
+        if (is_digit(c) || c == '.') {
+            buf_char(&digits, c);
+            i++;
+        } else if (c == ',' && text.length - i > 3 && is_digit(text.text[i + 1]) &&
+                   is_digit(text.text[i + 2]) && is_digit(text.text[i + 3]) && digits.length > 0) {
+            i++; /* thousands */
+        } else if (c == ' ') {
+            i++;
+        } else if (c >= 'A' && c <= 'Z') {
+            size_t end = i;
+            while (end < text.length && text.text[end] >= 'A' && text.text[end] <= 'Z') {
+                end++;
+            }
+            if (end - i != 3 || currency == NULL || currency->length > 0) {
+                return false;
+            }
+            *currency = (Str){text.text + i, 3};
+            i = end;
+        } else {
+            return false;
+        }
+    }
+    return digits.length > 0 && num_read(buf_str(&digits), amount);
+}
+
+/* `1.250` is a thousand and more where the point groups digits, and one and a quarter where it does not. */
+static bool may_be_grouped(Str text)
+{
+    const char *mark = memchr(text.text, '.', text.length);
+    size_t behind = 0;
+    while (mark != NULL && mark + 1 + behind < text.text + text.length && is_digit(mark[1 + behind])) {
+        behind++;
+    }
+    return behind == 3;
+}
+
+static void write_number(Buf *to, double value)
+{
+    num_write(to, value, 9);
+}
+
+/* ---- Rows ---- */
+
+/* A row on its way to a thing: what is written of it, and whether anything had to be left to the comment. */
+typedef struct Thing {
+    Sheet *sheet;
+    const CsvRow *row;
+    Buf body;
+    bool left;
+} Thing;
+
+static void leave(Thing *thing, Str cell)
+{
+    thing->left |= cell.length > 0;
+}
+
+/* A kind that stands as it is: nothing else has to be known of it, and it is neither fed nor feeds. */
+static bool stands_alone(KindId kind)
+{
+    const uint32_t wired = GROUPS_FEED | GROUPS_LOAD | GROUPS_MAKER;
+    if (kind == KIND_NONE || kinds[kind].group || (kinds[kind].groups & GROUPS_COMMON) == 0 ||
+        kinds[kind].groups & wired) {
+        return false;
+    }
+    for (int p = PROP_NONE + 1; p < PROP_COUNT; p++) {
+        if (props[p].required && schema_has(kind, (PropId)p)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static KindId kind_of_row(Thing *thing)
+{
+    Str word = cell_of(thing->sheet, thing->row, FIELD_KIND);
+    Buf small;
+    buf_init(&small, thing->sheet->arena);
+    for (size_t i = 0; i < word.length; i++) {
+        buf_char(&small, word.text[i] == ' ' ? '-' : lower(word.text[i]));
+    }
+    KindId kind = schema_find_kind(buf_str(&small));
+    if (stands_alone(kind)) {
+        return kind;
+    }
+    leave(thing, word);
+    return KIND_ITEM;
+}
+
+static void put_system(Thing *thing, KindId kind)
+{
+    Str cell = cell_of(thing->sheet, thing->row, FIELD_SYSTEM);
+    for (int s = SYSTEM_NONE + 1; s < SYSTEM_COUNT; s++) {
+        if (same_words(cell, str_from(system_word((System)s)))) {
+            if (kinds[kind].system != s) {
+                buf_format(&thing->body, "  system %s\n", system_word((System)s));
+            }
+            return;
+        }
+    }
+    leave(thing, cell);
+}
+
+static void put_count(Thing *thing)
+{
+    double count;
+    Str cell = cell_of(thing->sheet, thing->row, FIELD_COUNT);
+    if (cell.length == 0) {
+        return;
+    }
+    if (!num_read(cell, &count) || count < 1.0 || count > 1e6 || count != (double)(long)count) {
+        leave(thing, cell);
+    } else if (count != 1.0) {
+        buf_text(&thing->body, "  count ");
+        write_number(&thing->body, count);
+        buf_char(&thing->body, '\n');
+    }
+}
+
+/* A mass with its unit, or in the unit that the heading names, kg else. */
+static void put_mass(Thing *thing)
+{
+    Str cell = cell_of(thing->sheet, thing->row, FIELD_MASS);
+    double mass;
+    if (cell.length == 0) {
+        return;
+    }
+    Str number = cell;
+    const char *unit = "kg";
+    static const char *const words[] = {"kg", "lb", "oz", "g", "t"};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        size_t length = strlen(words[i]);
+        if (cell.length > length && memcmp(cell.text + cell.length - length, words[i], length) == 0) {
+            number = (Str){cell.text, cell.length - length};
+            unit = words[i];
+            break;
+        }
+    }
+    if (!read_amount(thing->sheet->arena, number, &mass, NULL)) {
+        leave(thing, cell);
+        return;
+    }
+    buf_text(&thing->body, "  mass ");
+    write_number(&thing->body, mass);
+    buf_format(&thing->body, " %s\n", unit);
+}
+
+static void put_price(Thing *thing)
+{
+    Sheet *sheet = thing->sheet;
+    Str cell = cell_of(sheet, thing->row, FIELD_PRICE), currency = {"", 0},
+        stated = cell_of(sheet, thing->row, FIELD_CURRENCY);
+    double price;
+    if (cell.length == 0) {
+        return;
+    }
+    bool fine = read_amount(sheet->arena, cell, &price, &currency) && !may_be_grouped(cell);
+    currency = currency.length > 0 ? currency : stated.length > 0 ? stated : sheet->currency;
+    if (!fine || !str_equal(currency, sheet->currency)) {
+        leave(thing, cell); /* another currency would need a rate, which nobody has said */
+        return;
+    }
+    buf_text(&thing->body, "  price ");
+    num_write_fixed(&thing->body, price, 2);
+    buf_format(&thing->body, " %.*s\n", STR_ARG(currency));
+}
+
+/* The name of a supplier; never that of the boat. */
+static Str supplier_name(Sheet *sheet, Str cell)
+{
+    Str name = make_name(sheet, cell, "supplier");
+    return str_equal(name, sheet->request->boat) ? str_from(text_format(sheet->arena, "%.*s-1", STR_ARG(name))) : name;
+}
+
+static void put_supplier(Thing *thing)
+{
+    Str cell = cell_of(thing->sheet, thing->row, FIELD_SUPPLIER);
+    if (cell.length > 0) {
+        buf_format(&thing->body, "  supplier %.*s\n", STR_ARG(supplier_name(thing->sheet, cell)));
+    }
+}
+
+/* A date, unless it is none, or comes before what must have been before it: a spec in which that is so does not check. */
+static bool put_date(Thing *thing, Field field, Date *not_before)
+{
+    Str cell = cell_of(thing->sheet, thing->row, field);
+    Date date;
+    if (cell.length == 0) {
+        return false;
+    }
+    if (!date_read(cell, &date) || date < *not_before) {
+        leave(thing, cell);
+        return false;
+    }
+    if (field != FIELD_PROMISED) {
+        *not_before = date;
+    }
+    buf_format(&thing->body, "  %s %.*s\n", fields[field].word, STR_ARG(cell));
+    return true;
+}
+
+/* The dated facts tell how far it is; a status is written where there are none, and else left to the comment. */
+static void put_purchase(Thing *thing)
+{
+    static const char *const words[] = {"wanted", "ordered", "delayed",  "shipped",
+                                        "here",   "fitted",  "returned", "dropped"};
+    bool dated = false;
+    Date not_before = INT32_MIN;
+    for (Field field = FIELD_ORDERED; field <= FIELD_FITTED; field++) {
+        dated |= put_date(thing, field, &not_before);
+    }
+    Str cell = cell_of(thing->sheet, thing->row, FIELD_STATUS);
+    for (size_t i = 0; i < sizeof words / sizeof words[0] && !dated; i++) {
+        if (same_words(cell, str_from(words[i]))) {
+            buf_format(&thing->body, "  status %s\n", words[i]);
+            return;
+        }
+    }
+    leave(thing, cell);
+}
+
+static void put_text(Thing *thing, Field field)
+{
+    Str cell = cell_of(thing->sheet, thing->row, field);
+    if (cell.length > 0) {
+        buf_format(&thing->body, "  %s ", fields[field].word);
+        write_text(&thing->body, cell);
+        buf_char(&thing->body, '\n');
+    }
+}
+
+/* A cell under a heading that means nothing here. */
+static void leave_other_columns(Thing *thing)
+{
+    for (uint32_t i = 0; i < thing->row->count; i++) {
+        bool known = false;
+        for (int f = 0; f < FIELDS; f++) {
+            known |= thing->sheet->column_of[f] == (int)i;
+        }
+        if (!known) {
+            leave(thing, thing->row->cells[i]);
+        }
+    }
+}
+
+/* The row as it stands, in comments of one line each. */
+static void write_row_comment(Buf *to, const Thing *thing)
+{
+    buf_format(to, "# line %u:", (unsigned)thing->row->line);
+    for (uint32_t i = 0; i < thing->row->count; i++) {
+        Str cell = thing->row->cells[i];
+        if (cell.length == 0) {
+            continue;
+        }
+        Str heading = i < thing->sheet->head->count ? thing->sheet->head->cells[i] : (Str){"", 0};
+        buf_format(to, " %.*s", STR_ARG(heading));
+        buf_text(to, heading.length > 0 ? " " : "");
+        write_text(to, cell);
+        buf_char(to, ';');
+    }
+    buf_char(to, '\n');
+}
+
+static void write_thing(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCount *count)
+{
+    Thing thing = {.sheet = sheet, .row = row};
+    buf_init(&thing.body, sheet->arena);
+    Str title = cell_of(sheet, row, FIELD_TITLE), called = cell_of(sheet, row, FIELD_NAME);
+    Str name = unique_name(sheet, make_name(sheet, called.length > 0 ? called : title, "thing"));
+    KindId kind = kind_of_row(&thing);
+    put_system(&thing, kind);
+    put_count(&thing);
+    put_mass(&thing);
+    put_price(&thing);
+    put_supplier(&thing);
+    put_purchase(&thing);
+    put_text(&thing, FIELD_LINK);
+    put_text(&thing, FIELD_SERIAL);
+    put_text(&thing, FIELD_NOTE);
+    leave_other_columns(&thing);
+    title = title.length > 0 ? title : called;
+    if (thing.left) {
+        write_row_comment(to, &thing);
+    }
+    buf_format(to, "%s %.*s", kinds[kind].word, STR_ARG(name));
+    if (title.length > 0 && !str_equal(title, name)) {
+        buf_char(to, ' ');
+        write_text(to, title);
+    }
+    if (thing.body.length > 0) {
+        buf_format(to, " {\n%s}\n", thing.body.text);
+    } else {
+        buf_char(to, '\n');
+    }
+    count->rows++;
+    count->placed += !thing.left;
+    count->commented += thing.left;
+}
+
+/* ---- The whole ---- */
+
+/* The currency of the first row that states one. */
+static Str find_currency(const Sheet *sheet)
+{
+    for (const CsvRow *row = sheet->head->next; row != NULL; row = row->next) {
+        Str stated = cell_of(sheet, row, FIELD_CURRENCY), beside = {"", 0};
+        double unused;
+        if (stated.length == 3) {
+            return stated;
+        }
+        if (read_amount(sheet->arena, cell_of(sheet, row, FIELD_PRICE), &unused, &beside) &&
+            beside.length == 3) {
+            return beside;
+        }
+    }
+    return STR("EUR");
+}
+
+static void write_boat(Buf *to, const Sheet *sheet)
+{
+    buf_format(to,
+               "# %.*s: made of a list of things. What could not be placed stands in comments, line by "
+               "line.\n\nedition 1\n\n"
+               "# `?` is not decided yet: length, beam and crew are asked for first.\n"
+               "boat %.*s { length ?; beam ?; displacement ?; crew ?; currency %.*s; basis iso }\n\n",
+               STR_ARG(sheet->request->boat), STR_ARG(sheet->request->boat), STR_ARG(sheet->currency));
+}
+
+/* A supplier for each that the rows name; their names are taken before those of things. */
+static void write_suppliers(Buf *to, Sheet *sheet)
+{
+    uint32_t before = (uint32_t)to->length;
+    for (const CsvRow *row = sheet->head->next; row != NULL; row = row->next) {
+        Str cell = cell_of(sheet, row, FIELD_SUPPLIER);
+        Str name = cell.length > 0 ? supplier_name(sheet, cell) : cell;
+        if (name.length > 0 && symbols_find(sheet->taken, name) == 0) {
+            symbols_intern(sheet->taken, name);
+            buf_format(to, "supplier %.*s ", STR_ARG(name));
+            write_text(to, cell);
+            buf_char(to, '\n');
+        }
+    }
+    buf_text(to, to->length > before ? "\n" : "");
+}
+
+bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request, SpreadsheetCount *count,
+                       const char **error)
+{
+    Sheet sheet = {.arena = arena,
+                   .request = request,
+                   .head = csv_read(arena, request->text),
+                   .taken = symbols_new(arena)};
+    *count = (SpreadsheetCount){0, 0, 0};
+    Str boat = make_name(&sheet, request->boat, "");
+    if (!str_equal(boat, request->boat)) {
+        *error = text_format(arena, "`%.*s` is no name for a boat; `%.*s` would be", STR_ARG(request->boat),
+                             STR_ARG(boat.length > 0 ? boat : STR("wren")));
+        return false;
+    }
+    if (sheet.head == NULL || sheet.head->next == NULL) {
+        *error = "the table has no rows; its first line names the columns, each line behind it is a thing";
+        return false;
+    }
+    *error = map_columns(&sheet);
+    if (*error != NULL) {
+        return false;
+    }
+    sheet.currency = find_currency(&sheet);
+    symbols_intern(sheet.taken, request->boat);
+    write_boat(to, &sheet);
+    write_suppliers(to, &sheet);
+    for (const CsvRow *row = sheet.head->next; row != NULL; row = row->next) {
+        write_thing(to, &sheet, row, count);
+    }
+    return true;
+}
