@@ -53,8 +53,9 @@ void book_option_heads(Book *book, const Choice *choice)
     MarkdownColumn *columns = ARENA_ARRAY(book->arena, MarkdownColumn, choice->option_count + 1);
     columns[0] = (MarkdownColumn){"", MARKDOWN_LEFT};
     for (uint32_t o = 0; o < choice->option_count; o++) {
-        columns[o + 1] = (MarkdownColumn){str_copy(book->arena, symbol_text(book, choice->options[o].name)),
-                                          MARKDOWN_RIGHT};
+        columns[o + 1] = (MarkdownColumn){
+            str_copy(book->arena, symbols_text(book->outcome->spec->symbols, choice->options[o].name)),
+            MARKDOWN_RIGHT};
     }
     markdown_table(&book->md, columns, choice->option_count + 1);
     markdown_row(&book->md);
