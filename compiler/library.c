@@ -6,6 +6,7 @@
 
 #include "output/book.h"
 #include "output/outputs.h"
+#include "rules/settle.h"
 #include "rules/outcome.h"
 #include "tools/diff.h"
 #include "tools/format.h"
@@ -193,6 +194,9 @@ static GbStatus make_output(GbCompilation *c, const char *name, const char *form
         c->error = text_format(&c->arena, "there is no output `%s` as %s", name, format != NULL ? format : "anything");
         return GB_BAD_REQUEST;
     }
+    if (output->settles) {
+        settle_findings(c->outcome);
+    }
     Buf buf;
     buf_init(&buf, &c->arena);
     const char *why = output->write(&buf, c->outcome, request);
@@ -225,6 +229,7 @@ GbStatus gb_book(GbCompilation *c, const GbBookFile **files, size_t *count)
         c->error = "there is no spec to make a book of";
         return GB_BAD_REQUEST;
     }
+    settle_findings(c->outcome);
     BookFile *made;
     size_t number = book_files(&c->arena, c->outcome, &made);
     GbBookFile *list = ARENA_ARRAY(&c->arena, GbBookFile, number);

@@ -116,6 +116,36 @@ void arena_init(Arena *arena, Allocator allocator, jmp_buf *on_failure)
     *arena = (Arena){.allocator = allocator, .on_failure = on_failure, .next_block = FIRST_BLOCK};
 }
 
+static void *allocate_within(void *context, size_t size)
+{
+    return arena_alloc(context, size);
+}
+
+static void release_within(void *context, void *memory)
+{
+    (void)context, (void)memory; /* goes with the arena around it */
+}
+
+void arena_init_within(Arena *arena, Arena *around, size_t first_block)
+{
+    arena_init(arena, (Allocator){allocate_within, release_within, around}, around->on_failure);
+    arena->next_block = first_block;
+}
+
+void arena_rewind(Arena *arena)
+{
+    ArenaBlock *newest = arena->newest;
+    if (newest == NULL) {
+        return;
+    }
+    if (newest->alone || newest->older != NULL) {
+        arena->newest = NULL; /* one block was not enough: the next is larger */
+        arena->at = arena->end = NULL;
+    } else {
+        arena->at = (char *)(newest + 1);
+    }
+}
+
 void arena_free(Arena *arena)
 {
     ArenaBlock *block = arena->newest;

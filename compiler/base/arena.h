@@ -35,6 +35,15 @@ Allocator allocator_standard(void);
 /** Makes an empty arena; nothing is allocated yet. */
 void arena_init(Arena *arena, Allocator allocator, jmp_buf *on_failure);
 
+/**
+ * Makes an empty arena that takes its blocks, the first of `first_block` bytes, out of another one and is freed with it.
+ * For what is wanted for a moment only: see arena_rewind.
+ */
+void arena_init_within(Arena *arena, Arena *around, size_t first_block);
+
+/** Forgets all that was allocated, and hands the newest block out again. Only for an arena within another one. */
+void arena_rewind(Arena *arena);
+
 /** Gives all memory back; the arena is empty afterwards and may be used again. */
 void arena_free(Arena *arena);
 

@@ -1,4 +1,4 @@
-/* See figure.h: recording figures, finding them, printing one. */
+/* See figure.h: recording figures, printing one. */
 #include "figures/figure.h"
 
 #include "base/num.h"
@@ -21,37 +21,6 @@ FigureId figure_id(Str name)
         }
     }
     return FIGURE_NONE;
-}
-
-Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date today)
-{
-    Figures *figures = ARENA_NEW(arena, Figures);
-    *figures = (Figures){.arena = arena, .model = model, .basis = basis, .today = today};
-    figures->of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
-    figures->last_of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
-    Work work;
-    work_init(&work, figures);
-    figures_power(&work);
-    figures_water(&work);
-    figures_drive(&work);
-    figures_boat(&work);
-    figures_weight(&work);
-    figures_navigation(&work);
-    figures_plan(&work);
-    return figures;
-}
-
-const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
-{
-    if (subject == NULL) {
-        return NULL;
-    }
-    for (const Figure *f = figures->of_entity[subject->index]; f != NULL; f = f->next) {
-        if (f->id == id && f->at == at) {
-            return f;
-        }
-    }
-    return NULL;
 }
 
 const Entity *feed_at(const Feed *feed)
@@ -205,6 +174,14 @@ static void add_input(Work *work, Input input)
 static const Quantity missing = {{0.0, 0.0}, STATE_MISSING};
 static const Quantity waiting = {{0.0, 0.0}, STATE_WAITING};
 
+/* A trial of another value has to know which steps can tell the difference. */
+static void note_read(Work *work, PropId prop)
+{
+    FigureTrace *trace = work->figures->trace;
+    trace->reads[prop] = trace->reads[prop] | 1u << trace->step;
+}
+
+
 void use_waiting(Work *work)
 {
     worsen(work, STATE_WAITING);
@@ -212,6 +189,7 @@ void use_waiting(Work *work)
 
 void use_missing(Work *work, const Entity *entity, PropId prop)
 {
+    note_read(work, prop);
     if (entity->flags & ENTITY_PARTLESS) {
         use_waiting(work);
         return;
@@ -223,6 +201,7 @@ void use_missing(Work *work, const Entity *entity, PropId prop)
 Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot)
 {
     const Value *value = property_value(property, slot);
+    note_read(work, (PropId)property->id);
     if (property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN) {
         use_waiting(work);
         return waiting;
@@ -267,6 +246,7 @@ Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot
         use_waiting(work);
         return waiting;
     }
+    note_read(work, prop);
     return property != NULL ? use_statement(work, entity, property, slot) : missing;
 }
 
@@ -315,8 +295,12 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
     if (work->count > 0) {
         memcpy(inputs, work->inputs, work->count * sizeof(Input));
     }
+    uint8_t step = figures->trace->step;
+    uint32_t *makes = &figures->trace->makes[id];
+    *makes = *makes | 1u << step;
     *figure = (Figure){.subject = subject,
                        .at = at,
+                       .step = step,
                        .low = value.low,
                        .high = value.high,
                        .inputs = inputs,

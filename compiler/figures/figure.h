@@ -73,6 +73,7 @@ typedef struct Figure {
     struct Figure *next;   /* of the same subject */
     uint16_t input_count;
     uint8_t id;            /* FigureId */
+    uint8_t step;          /* the step of the recipes that made it; see FigureTrace */
     uint8_t state;         /* State */
     UnitPair unit;         /* to print it in */
     bool money;
@@ -80,19 +81,44 @@ typedef struct Figure {
     bool chosen;           /* sized by this program, not stated */
 } Figure;
 
+/* So many steps the recipes have at most; step 0 is none. */
+enum { FIGURE_STEPS = 32 };
+
+/* What each step of the recipes read and made: bit s stands for step s. It tells what a changed value can change. */
+typedef struct FigureTrace {
+    uint32_t reads[PROP_COUNT];   /* the steps that used this property of something, or missed it */
+    uint32_t makes[FIGURE_COUNT]; /* the steps that recorded such figures */
+    uint32_t needs[FIGURE_STEPS]; /* by step: the steps whose figures it asked for */
+    uint8_t step;                 /* the one that runs; 0: none */
+    uint32_t stale, done;         /* of figures_again: what has to be computed anew, and what was */
+    struct Figures *figures;      /* whose trace it is */
+} FigureTrace;
+
 typedef struct Figures {
     Arena *arena;
     const Model *model;
     Basis basis;
     Date today;
+    FigureTrace *trace;
+    const struct Figures *before; /* of figures_again: where all that is not stale is taken from; else NULL */
     Figure **of_entity;    /* first figure of each thing, by Entity.index; linked by next in the order of computing */
     Figure **last_of_entity;
     uint32_t count;
     const struct PowerDays *power_days; /* banks with the tables of their days: for what plots them; NULL: none */
 } Figures;
 
+/** None yet: for figures_compute, and for a test that records its own. */
+Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today);
+
 /** Computes every figure of a model. basis and today are decided by the caller. */
 Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date today);
+
+/**
+ * Figures of the same model after values of one property in it have changed. Nothing is computed at once: figure_find
+ * computes the steps that can have changed as they are asked for, and takes the rest from `before`. Good for figure_find
+ * alone: the lists of things are not whole.
+ */
+Figures *figures_again(Arena *arena, const Figures *before, PropId changed);
 
 /** The figure, or NULL if there is none. `at` as in Figure. */
 const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at);
@@ -149,11 +175,16 @@ void use_waiting(Work *work);
 /** Records the figure with what was used since work_begin. The value counts only if all that was used is known. */
 Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula);
 
-/** The families of recipes, in the order in which they run (figures_*.c). */
+/*
+ * The recipes, in steps (figures_*.c, water_*.c); step.c has their order. A step sees the figures of the steps before it
+ * by figure_find, and shares nothing else with them: each can be run again alone.
+ */
 void figures_power(Work *work);
 void figures_water(Work *work);
 void figures_drive(Work *work);
-void figures_boat(Work *work);
+void figures_boat_mass(Work *work);
+void figures_boat_money(Work *work);
+void figures_boat_endurance(Work *work);
 void figures_weight(Work *work);
 void figures_navigation(Work *work);
 void figures_plan(Work *work);

@@ -386,23 +386,26 @@ static void record_endurance(Work *work, const Entity *day)
     }
 }
 
-void figures_boat(Work *work)
+void figures_boat_mass(Work *work)
 {
-    const Model *model = work->model;
-    if (model->boat == NULL) {
-        return;
-    }
     uint32_t without = 0;
     const Figure *mass = record_mass(work, &without);
     if (mass != NULL) {
         record_loaded_mass(work, mass, without);
         record_mass_gap(work, mass);
     }
-    if (has_price(model)) {
+}
+
+void figures_boat_money(Work *work)
+{
+    if (has_price(work->model)) {
         record_cost(work);
     }
-    boat_lead(work);
-    for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+}
+
+void figures_boat_endurance(Work *work)
+{
+    for (const Entity *day = work->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         record_endurance(work, day);
     }
 }

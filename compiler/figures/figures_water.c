@@ -79,6 +79,9 @@ void sum_next(Sum *sum)
 
 void sum_label(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what)
 {
+    if (work->figures->before != NULL) {
+        return; /* only tried: nobody reads the formula */
+    }
     buf_format(&sum->formula, "%s{%.*s.%s}", before, STR_ARG(entity_name(work->model, entity)), what);
 }
 
@@ -166,15 +169,5 @@ void figures_water(Work *work)
         const Figure *volume = record_volume(work, tank);
         record_usable_volume(work, tank, volume);
         record_full_mass(work, tank, volume);
-    }
-    if (work->model->boat != NULL) {
-        water_days(work);
-        water_cruises(work);
-        water_heights(work);
-        water_bilge(work);
-        water_pipes(work);
-        water_hot(work);
-        water_flood(work);
-        water_fire(work);
     }
 }

@@ -3,6 +3,7 @@
  * here they are told, each under a heading that other chapters link to.
  */
 #include "output/book_chapters.h"
+#include "rules/settle.h"
 
 const char *book_severity(Severity severity)
 {
@@ -53,19 +54,39 @@ static void write_remedies(Book *book, const Finding *finding)
     }
 }
 
+static void write_settles(Book *book, const Finding *finding)
+{
+    for (const Settle *settle = finding->settles; settle != NULL; settle = settle->next) {
+        markdown_item(&book->md, MARKDOWN_BULLET, 0);
+        markdown_text(&book->md, STR("It hangs on "));
+        markdown_code(&book->md, str_from(settle->input));
+        switch (settle->state) {
+        case SETTLE_FOUND:
+            markdown_text(&book->md, STR(": "));
+            markdown_text(&book->md, str_from(settle->text));
+            break;
+        case SETTLE_NOT_ALONE: markdown_text(&book->md, STR(": no value of it alone settles it")); break;
+        case SETTLE_NOT_TRIED: markdown_text(&book->md, STR(": what settles it was not looked for, as there was too much to compute")); break;
+        case SETTLE_NO_VALUE: break;
+        }
+    }
+}
+
+/* Of one that is set aside, what would settle it was not looked for. */
 static void write_depends(Book *book, const Finding *finding)
 {
-    if (finding->depends == NULL) {
-        return;
+    if (finding->depends != NULL && finding->settles == NULL) {
+        markdown_item(&book->md, MARKDOWN_BULLET, 0);
+        markdown_text(&book->md, STR("It hangs on: "));
+        for (const Depend *d = finding->depends; d != NULL; d = d->next) {
+            markdown_code(&book->md, str_from(d->text));
+            markdown_text(&book->md, d->next != NULL ? STR(", ") : STR(""));
+        }
     }
-    markdown_item(&book->md, MARKDOWN_BULLET, 0);
-    markdown_text(&book->md, STR("It hangs on: "));
-    for (const Depend *d = finding->depends; d != NULL; d = d->next) {
-        markdown_code(&book->md, str_from(d->text));
-        markdown_text(&book->md, d->next != NULL ? STR(", ") : STR(""));
-    }
+    write_settles(book, finding);
     if (finding->only_with != NULL) {
-        markdown_format(&book->md, "; it is so with %s", finding->only_with);
+        markdown_item(&book->md, MARKDOWN_BULLET, 0);
+        markdown_format(&book->md, "It is so only with %s", finding->only_with);
     }
 }
 

@@ -2,10 +2,11 @@
 #include "output/findings_csv.h"
 
 #include "output/report.h"
+#include "rules/settle.h"
 
 static const char *const HEADERS[] = {
     "rule",  "severity", "state", "subject",  "message",  "file",         "line",           "column",
-    "value", "limit",    "unit",  "hangs_on", "remedies", "waived_until", "waived_because", "source"};
+    "value", "limit",    "unit",  "hangs_on", "settled_by", "remedies", "waived_until", "waived_because", "source"};
 
 static void put_words(Csv *csv, const char *text)
 {
@@ -40,7 +41,7 @@ static void put_mistake(Csv *csv, const Outcome *outcome, PlaceWalk *walk, const
         csv_text(csv, report_spec_name(outcome));
         put_empty(csv, 2);
     }
-    put_empty(csv, 4);
+    put_empty(csv, 5);
     put_words(csv, message->right);
     put_empty(csv, 3);
     csv_row_end(csv);
@@ -58,6 +59,13 @@ static void put_lists(Csv *csv, const Finding *finding)
     buf_init(&list, csv->buf->arena);
     for (const Depend *depend = finding->depends; depend != NULL; depend = depend->next) {
         add_to_list(&list, depend->text);
+    }
+    csv_text(csv, buf_str(&list));
+    buf_init(&list, csv->buf->arena);
+    for (const Settle *settle = finding->settles; settle != NULL; settle = settle->next) {
+        if (settle->state == SETTLE_FOUND) {
+            add_to_list(&list, text_format(csv->buf->arena, "%s: %s", settle->input, settle->text));
+        }
     }
     csv_text(csv, buf_str(&list));
     buf_init(&list, csv->buf->arena);

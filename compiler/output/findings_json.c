@@ -3,6 +3,7 @@
 
 #include "output/report.h"
 #include "rules/decide.h"
+#include "rules/settle.h"
 
 typedef struct Writer {
     Json json;
@@ -111,6 +112,52 @@ static void put_comparison(Json *json, const Outcome *outcome, const Finding *f)
     }
 }
 
+/* The ranges of an input that settle it one way or the other. */
+static void put_ranges(Writer *writer, const Settle *settle, bool holds)
+{
+    Json *json = &writer->json;
+    json_key(json, holds ? "holds" : "broken");
+    json_array(json);
+    for (uint32_t i = 0; i < settle->range_count; i++) {
+        if (settle->ranges[i].holds == holds) {
+            json_object(json);
+            report_json_ends(json, settle->ranges[i].value, settle->unit, settle->money,
+                             report_currency(writer->outcome));
+            json_object_end(json);
+        }
+    }
+    json_array_end(json);
+    json_key(json, holds ? "holds_with" : "broken_with");
+    json_array(json);
+    for (const SettleWord *w = settle->words; w != NULL; w = w->next) {
+        if (w->holds == holds) {
+            json_text(json, w->word);
+        }
+    }
+    json_array_end(json);
+}
+
+static void put_settles(Writer *writer, const Finding *f)
+{
+    static const char *const states[] = {[SETTLE_FOUND] = "settles",
+                                         [SETTLE_NOT_ALONE] = "not-alone",
+                                         [SETTLE_NO_VALUE] = "no-value",
+                                         [SETTLE_NOT_TRIED] = "not-tried"};
+    Json *json = &writer->json;
+    json_key(json, "settles");
+    json_array(json);
+    for (const Settle *settle = f->settles; settle != NULL; settle = settle->next) {
+        json_object(json);
+        put_words(json, "input", settle->input);
+        put_words(json, "state", states[settle->state]);
+        put_words_or_null(json, "says", settle->text[0] != 0 ? settle->text : NULL);
+        put_ranges(writer, settle, true);
+        put_ranges(writer, settle, false);
+        json_object_end(json);
+    }
+    json_array_end(json);
+}
+
 static void put_lists(Writer *writer, const Finding *f)
 {
     Json *json = &writer->json;
@@ -120,6 +167,7 @@ static void put_lists(Writer *writer, const Finding *f)
         json_text(json, str_from(depend->text));
     }
     json_array_end(json);
+    put_settles(writer, f);
     json_key(json, "remedies");
     json_array(json);
     for (const Remedy *remedy = f->remedies; remedy != NULL; remedy = remedy->next) {

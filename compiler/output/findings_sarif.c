@@ -2,6 +2,7 @@
 #include "output/findings_sarif.h"
 
 #include "output/report.h"
+#include "rules/settle.h"
 
 #include <string.h>
 
@@ -301,9 +302,13 @@ static Str finding_sentence(Arena *arena, const Finding *finding)
     buf_init(&text, arena);
     buf_text(&text, finding->message);
     const char *before = "; hangs on: ";
-    for (const Depend *d = finding->verdict == VERDICT_OPEN ? finding->depends : NULL; d != NULL;
-         d = d->next) {
+    bool depends = finding->verdict == VERDICT_OPEN && finding->settles == NULL;
+    for (const Depend *d = depends ? finding->depends : NULL; d != NULL; d = d->next) {
         buf_format(&text, "%s%s", before, d->text);
+        before = ", ";
+    }
+    for (const Settle *settle = finding->settles; settle != NULL; settle = settle->next) {
+        buf_format(&text, settle->text[0] != 0 ? "%s%s (%s)" : "%s%s", before, settle->input, settle->text);
         before = ", ";
     }
     before = "; would hold with: ";

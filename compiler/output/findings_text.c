@@ -4,6 +4,7 @@
 #include "base/num.h"
 #include "output/report.h"
 #include "rules/decide.h"
+#include "rules/settle.h"
 
 typedef struct Teller {
     Buf *to;
@@ -136,18 +137,56 @@ static void draw_finding(const Teller *teller, const Finding *finding)
                   tint_of(finding));
 }
 
+/* "fresh-tank.mass, joinery.mass" of those in that state; how many they are. */
+static uint32_t write_inputs(const Teller *teller, const Finding *finding, SettleState state, const char *before)
+{
+    uint32_t count = 0;
+    for (const Settle *settle = finding->settles; settle != NULL; settle = settle->next) {
+        if (settle->state == state) {
+            buf_text(teller->to, count++ > 0 ? ", " : before);
+            snippet_plain(teller->to, str_from(settle->input));
+        }
+    }
+    return count;
+}
+
+/* Where what settles it was not looked for at all. */
 static void write_depends(const Teller *teller, const Finding *finding)
 {
-    if (finding->verdict != VERDICT_OPEN || finding->depends == NULL) {
-        return;
-    }
     const char *before = "  hangs on: ";
     for (const Depend *depend = finding->depends; depend != NULL; depend = depend->next) {
         buf_text(teller->to, before);
         snippet_plain(teller->to, str_from(depend->text));
         before = ", ";
     }
-    buf_char(teller->to, '\n');
+    buf_text(teller->to, finding->depends != NULL ? "\n" : "");
+}
+
+static void write_settles(const Teller *teller, const Finding *finding)
+{
+    Buf *to = teller->to;
+    if (finding->verdict == VERDICT_OPEN && finding->settles == NULL) {
+        write_depends(teller, finding);
+    }
+    for (const Settle *settle = finding->settles; settle != NULL; settle = settle->next) {
+        if (settle->state == SETTLE_FOUND) {
+            buf_text(to, "  hangs on ");
+            snippet_plain(to, str_from(settle->input));
+            buf_text(to, ": ");
+            snippet_plain(to, str_from(settle->text));
+            buf_char(to, '\n');
+        }
+    }
+    uint32_t count = write_inputs(teller, finding, SETTLE_NOT_ALONE, "  hangs on ");
+    if (count > 0) {
+        buf_format(to, ": no value of %s alone settles it\n", count == 1 ? "it" : "one of them");
+    }
+    if (write_inputs(teller, finding, SETTLE_NOT_TRIED, "  hangs on ") > 0) {
+        buf_text(to, ": what settles it was not looked for, as there was too much to compute; `--set` tries a value\n");
+    }
+    if (write_inputs(teller, finding, SETTLE_NO_VALUE, "  hangs on: ") > 0) {
+        buf_char(to, '\n');
+    }
 }
 
 /* Said where a reader may wonder: "in every option" only of a thing that the options declare. */
@@ -275,7 +314,7 @@ static void write_finding(Teller *teller, const Finding *finding)
 {
     write_head(teller, finding);
     draw_finding(teller, finding);
-    write_depends(teller, finding);
+    write_settles(teller, finding);
     write_options(teller, finding);
     write_closeness(teller, finding);
     if (finding->guessed) {

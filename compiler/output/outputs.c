@@ -115,13 +115,20 @@ static const char *comparison_csv(Buf *to, const Outcome *outcome, OutputRequest
 }
 
 const Output outputs[] = {
-    {"check", "text", check_text},         {"check", "json", check_json},
-    {"check", "csv", check_csv},           {"check", "sarif", check_sarif},
-    {"mistakes", "text", mistakes_text},   {"bom", "csv", bom},
-    {"wires", "csv", wires},               {"figures", "text", all_figures_text},
-    {"figures", "json", all_figures_json}, {"figures", "csv", all_figures_csv},
-    {"why", "text", why},                  {"compare", "text", comparison_text},
-    {"compare", "json", comparison_json},  {"compare", "csv", comparison_csv},
+    {"check", "text", true, check_text},
+    {"check", "json", true, check_json},
+    {"check", "csv", true, check_csv},
+    {"check", "sarif", true, check_sarif},
+    {"mistakes", "text", false, mistakes_text},
+    {"bom", "csv", false, bom},
+    {"wires", "csv", false, wires},
+    {"figures", "text", false, all_figures_text},
+    {"figures", "json", false, all_figures_json},
+    {"figures", "csv", false, all_figures_csv},
+    {"why", "text", false, why},
+    {"compare", "text", false, comparison_text},
+    {"compare", "json", false, comparison_json},
+    {"compare", "csv", false, comparison_csv},
 };
 const size_t output_count = sizeof outputs / sizeof outputs[0];
 

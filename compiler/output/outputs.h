@@ -15,6 +15,7 @@ typedef struct OutputRequest {
 typedef struct Output {
     const char *name;   /* "check" */
     const char *format; /* "json" */
+    bool settles;       /* tells what would settle open findings: the outcome must have it, see rules/settle.h */
     /** Writes; NULL, or why it cannot be (an unknown subject). */
     const char *(*write)(Buf *to, const Outcome *outcome, OutputRequest request);
 } Output;

@@ -73,17 +73,34 @@ static const char *depend_text(const Judge *judge, const Entity *entity, PropId 
     return text_format(judge->arena, "%.*s.%s", STR_ARG(entity_name(judge->model, entity)), props[prop].word);
 }
 
-static void add_depend(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+/* NULL if it hangs on too much already. */
+static Depend *add_depend(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
 {
     Depend **end = &finding->depends;
     int count = 0;
     for (; *end != NULL; end = &(*end)->next) {
-        if (((*end)->entity == entity && (*end)->prop == prop) || ++count >= MOST_DEPENDS) {
-            return;
+        if ((*end)->entity == entity && (*end)->prop == prop) {
+            return *end;
+        }
+        if (++count >= MOST_DEPENDS) {
+            return NULL;
         }
     }
     *end = ARENA_NEW(judge->arena, Depend);
     **end = (Depend){.entity = entity, .prop = prop, .text = depend_text(judge, entity, prop)};
+    return *end;
+}
+
+static void add_depend_value(Judge *judge, Depend *depend, const Property *property, unsigned slot)
+{
+    DependValue **end = &depend->values;
+    for (; *end != NULL; end = &(*end)->next) {
+        if ((*end)->property == property && (*end)->slot == slot) {
+            return;
+        }
+    }
+    *end = ARENA_NEW(judge->arena, DependValue);
+    **end = (DependValue){.property = property, .slot = slot};
 }
 
 static bool is_undecided(const Property *property, unsigned slot)
@@ -98,7 +115,10 @@ static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, 
         finding->guessed = true;
     }
     if (finding->verdict == VERDICT_OPEN && is_undecided(property, slot)) {
-        add_depend(judge, finding, entity, (PropId)property->id);
+        Depend *depend = add_depend(judge, finding, entity, (PropId)property->id);
+        if (depend != NULL) {
+            add_depend_value(judge, depend, property, slot);
+        }
     }
 }
 
@@ -119,6 +139,9 @@ static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure,
 
 static void look_at_side(Judge *judge, Finding *finding, const Side *side)
 {
+    if (judge->quiet) {
+        return;
+    }
     if (side->figure != NULL) {
         look_at_figure(judge, finding, side->figure, 0);
     } else if (side->property != NULL) {
@@ -138,6 +161,10 @@ static Finding *add_finding(Judge *judge, const Entity *subject, Span place, Ver
                          .verdict = verdict,
                          .subject = subject != NULL ? subject : judge->model->boat,
                          .by_boat = subject == NULL,
+                         .looked_at = judge->looked_at,
+                         .looked_at_feed = judge->looked_at_feed,
+                         .found_in = 1,
+                         .broken_in = verdict == VERDICT_BROKEN,
                          .message = judge->rule->title,
                          .place = place,
                          .combinations = 1};
@@ -261,6 +288,10 @@ Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side va
         return NULL;
     }
     judge->judged++;
+    if (judge->quiet && subject == judge->compared) {
+        judge->value = value.value;
+        judge->limit = limit.value;
+    }
     if (at_least(value.value.low, limit.value.high)) {
         return NULL;
     }
@@ -332,6 +363,9 @@ Finding *judge_yes(Judge *judge, const Entity *subject, PropId prop, const char 
 
 void finding_say(Judge *judge, Finding *finding, const char *format, ...)
 {
+    if (judge->quiet) {
+        return;
+    }
     va_list arguments;
     va_start(arguments, format);
     finding->message = text_format_list(judge->arena, format, arguments);
@@ -340,6 +374,9 @@ void finding_say(Judge *judge, Finding *finding, const char *format, ...)
 
 void finding_here(Judge *judge, Finding *finding, const char *format, ...)
 {
+    if (judge->quiet) {
+        return;
+    }
     va_list arguments;
     va_start(arguments, format);
     finding->place_note = text_format_list(judge->arena, format, arguments);
@@ -348,6 +385,9 @@ void finding_here(Judge *judge, Finding *finding, const char *format, ...)
 
 void finding_note(Judge *judge, Finding *finding, Span at, const char *format, ...)
 {
+    if (judge->quiet) {
+        return;
+    }
     FindingNote **end = &finding->notes;
     while (*end != NULL) {
         end = &(*end)->next;
@@ -361,6 +401,9 @@ void finding_note(Judge *judge, Finding *finding, Span at, const char *format, .
 
 void finding_remedy(Judge *judge, Finding *finding, const char *format, ...)
 {
+    if (judge->quiet) {
+        return;
+    }
     Remedy **end = &finding->remedies;
     while (*end != NULL) {
         end = &(*end)->next;
@@ -384,11 +427,17 @@ void finding_at(Finding *finding, const Entity *at)
 
 const char *say_figure(const Judge *judge, const Figure *figure)
 {
+    if (judge->quiet) {
+        return "";
+    }
     return figure_text(judge->figures, figure);
 }
 
 const char *say_side(const Judge *judge, Side side)
 {
+    if (judge->quiet) {
+        return "";
+    }
     if (side.figure != NULL) {
         return figure_text(judge->figures, side.figure);
     }
@@ -402,11 +451,17 @@ const char *say_side(const Judge *judge, Side side)
 
 const char *say_name(const Judge *judge, const Entity *entity)
 {
+    if (judge->quiet) {
+        return "";
+    }
     return str_copy(judge->arena, entity_name(judge->model, entity));
 }
 
 const char *say_number(const Judge *judge, double si, UnitPair unit)
 {
+    if (judge->quiet) {
+        return "";
+    }
     Buf text;
     buf_init(&text, judge->arena);
     unit_print(&text, unit, si, si);

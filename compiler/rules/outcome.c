@@ -121,6 +121,8 @@ static void settle(const Merger *merger, Merged *merged)
     *f = *merged->finding;
     merged->finding = f;
     CaseSet all = options_all_cases(merger->outcome);
+    f->found_in = merged->found_in;
+    f->broken_in = merged->broken_in;
     f->combinations = 0;
     for (CaseSet bits = merged->found_in; bits != 0; bits &= bits - 1) {
         f->combinations++;

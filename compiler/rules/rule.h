@@ -62,11 +62,19 @@ typedef struct Remedy {
     struct Remedy *next;
 } Remedy;
 
+/** One value that is a range, a bound or a hole. */
+typedef struct DependValue {
+    const Property *property;
+    unsigned slot;
+    struct DependValue *next;
+} DependValue;
+
 /** An undecided thing that an open finding hangs on: "house.capacity". */
 typedef struct Depend {
     const Entity *entity;
     PropId prop;         /* PROP_NONE: a choice, named by `text` */
     const char *text;    /* "house.capacity", "engine-size" */
+    DependValue *values; /* which of its values are undecided; NULL: it is not stated, or a choice */
     struct Depend *next;
 } Depend;
 
@@ -76,6 +84,8 @@ typedef struct Finding {
     Verdict verdict;
     const Entity *subject;
     const Entity *at;      /* a day, or a second thing, that tells findings of one rule and subject apart; or NULL */
+    const Entity *looked_at;    /* the thing that the rule was looking at, or ... */
+    const Feed *looked_at_feed; /* ... the feed; both NULL: at the whole boat */
     PropId about;          /* the property that tells it apart from others of one rule and subject; PROP_NONE: none */
     const char *message;
     Span place;            /* primary place */
@@ -90,6 +100,9 @@ typedef struct Finding {
     bool money;
     const Waiver *waiver;  /* set aside by; NULL */
     bool by_boat;          /* the subject is the boat for want of another */
+    uint64_t found_in;     /* bit i: case i of the outcome has it ... */
+    uint64_t broken_in;    /* ... and broken */
+    struct Settle *settles;/* open: what value of what would settle it; see settle.h */
     uint64_t combinations; /* in how many combinations of the open choices it was found ... */
     const char *only_with; /* "engine-size=stout", where not in all; or NULL */
     struct Finding *next;
@@ -113,6 +126,11 @@ struct Judge {
     Basis basis;
     Date today;
     const Rule *rule;      /* the one being judged */
+    const Entity *looked_at;    /* what it looks at: see Finding */
+    const Feed *looked_at_feed;
+    bool quiet;            /* only verdicts are wanted: no sentence, nothing on what it hangs */
+    Interval value, limit; /* quiet: of the last comparison about ... */
+    const Entity *compared;/* ... this subject */
     Finding *first, *last;
     uint32_t count;
     uint32_t judged;       /* comparisons made */
@@ -138,6 +156,12 @@ typedef struct Side {
 
 /** Runs every rule of the basis. The findings come in the order of rule tables; see findings_sort. */
 Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Basis basis, Date today);
+
+/**
+ * Judges again, quietly, what a rule looked at when it made a finding; judge->first has what it finds now. looked_at and
+ * looked_at_feed are of this model.
+ */
+void rules_judge_again(Judge *judge, const Rule *rule, const Entity *looked_at, const Feed *looked_at_feed);
 
 /* For rules. */
 

@@ -68,11 +68,13 @@ static void judge_feeds(Judge *judge, const RuleFamily *family)
         if (feed->shares || loop || is_out(feed->subject) || is_out(feed->taker)) {
             continue;
         }
+        judge->looked_at_feed = feed;
         for (size_t r = 0; r < count; r++) {
             judge->rule = asking[r];
             judge->rule->judge_feed(judge, feed);
         }
     }
+    judge->looked_at_feed = NULL;
 }
 
 static void judge_things(Judge *judge)
@@ -84,6 +86,7 @@ static void judge_things(Judge *judge)
         }
         for (const Entity *e = judge->model->first_of_kind[kind]; e != NULL; e = e->next_of_kind) {
             if (!is_out(e)) {
+                judge->looked_at = e;
                 judge->rule->judge(judge, e);
             }
         }
@@ -98,6 +101,7 @@ static void judge_rule(Judge *judge, const Rule *rule)
     judge->rule = rule;
     if (rule->judge != NULL) {
         judge_things(judge);
+        judge->looked_at = NULL;
     }
     if (rule->judge_boat != NULL && judge->model->boat != NULL) {
         rule->judge_boat(judge);
@@ -137,6 +141,19 @@ Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Bas
         }
     }
     return judge;
+}
+
+void rules_judge_again(Judge *judge, const Rule *rule, const Entity *looked_at, const Feed *looked_at_feed)
+{
+    judge->rule = rule;
+    judge->quiet = true;
+    if (looked_at_feed != NULL) {
+        rule->judge_feed(judge, looked_at_feed);
+    } else if (looked_at != NULL) {
+        rule->judge(judge, looked_at);
+    } else if (rule->judge_boat != NULL) {
+        rule->judge_boat(judge);
+    }
 }
 
 static int compare_text(const char *a, const char *b)

@@ -18,7 +18,7 @@ import sys
 
 kind, path = sys.argv[1:]
 COLUMNS = {
-    "check": "rule,severity,state,subject,message,file,line,column,value,limit,unit,hangs_on,remedies,waived_until,"
+    "check": "rule,severity,state,subject,message,file,line,column,value,limit,unit,hangs_on,settled_by,remedies,waived_until,"
              "waived_because,source",
     "figures": "subject,figure,low,high,unit,shown,state,formula,inputs,source",
     "bom": "name,title,kind,system,count,spare,status,supplier,price_each_low,price_each_high,currency,"

@@ -364,8 +364,8 @@ static void findings_csv_has_values_in_the_owners_unit(void **state)
     findings_csv(&bench->buf, found_with_waiver(bench));
     expect_part(
         bench,
-        "\r\nthin-wire,fault,open,lamp,the sentence,wren.boat,2,13,>= 10,20,Ah,,,,,an invented rule\r\n");
-    expect_part(bench, "\r\nthin-wire,fault,waived,lamp,the sentence,wren.boat,2,6,,,,,,2026-03-01,\"an "
+        "\r\nthin-wire,fault,open,lamp,the sentence,wren.boat,2,13,>= 10,20,Ah,,,,,,an invented rule\r\n");
+    expect_part(bench, "\r\nthin-wire,fault,waived,lamp,the sentence,wren.boat,2,6,,,,,,,2026-03-01,\"an "
                        "\"\"example\"\"\",an "
                        "invented rule\r\n");
 }
@@ -377,11 +377,8 @@ static Outcome *with_figures(Bench *bench)
 {
     Outcome *outcome =
         compiled_well(bench, BOAT "item lamp \"A lamp\" { mass 3..4 kg estimated }\nitem cup { count 2 }\n");
-    Figures *figures = ARENA_NEW(&bench->arena, Figures);
     const Model *model = outcome_first(outcome)->model;
-    *figures = (Figures){.arena = &bench->arena, .model = model, .today = today};
-    figures->of_entity = ARENA_ARRAY(&bench->arena, Figure *, model->entity_count);
-    figures->last_of_entity = ARENA_ARRAY(&bench->arena, Figure *, model->entity_count);
+    Figures *figures = figures_new(&bench->arena, model, BASIS_US, today);
     outcome->cases[0].figures = figures;
     Work work;
     work_init(&work, figures);
@@ -519,10 +516,7 @@ static void a_figure_covers_all_open_options(void **state)
                                   "option stout { item keel { mass 4 kg }; item bulb { mass 5 kg } } }\n");
     for (uint32_t c = 0; c < 2; c++) {
         const Model *model = outcome->cases[c].model;
-        Figures *figures = ARENA_NEW(&bench->arena, Figures);
-        *figures = (Figures){.arena = &bench->arena, .model = model, .today = today};
-        figures->of_entity = ARENA_ARRAY(&bench->arena, Figure *, model->entity_count);
-        figures->last_of_entity = ARENA_ARRAY(&bench->arena, Figure *, model->entity_count);
+        Figures *figures = figures_new(&bench->arena, model, BASIS_US, today);
         outcome->cases[c].figures = figures;
         Work work;
         work_init(&work, figures);

@@ -1,0 +1,156 @@
+/* See figure.h: the steps of the recipes in their order, running them, running some of them again; finding figures. */
+#include "figures/boat.h"
+#include "figures/water.h"
+
+/*
+ * Voltages, times of use and the like pass through the power system without being recorded by each figure: whatever is
+ * stated on what takes or gives power counts as read by it.
+ */
+static bool power_looks_at(PropId prop)
+{
+    KindId owner = (KindId)props[prop].owner;
+    return kinds[owner].groups & (GROUPS_FEED | GROUPS_LOAD | GROUPS_MAKER) || owner == KIND_FEED || owner == KIND_FEEDS ||
+           owner == KIND_BANK || owner == KIND_SPACE || owner == KIND_DAY || owner == KIND_BOAT || owner == KIND_ENGINE;
+}
+
+/* The plan follows jobs, suppliers and what they bring through dates that it works out for itself. */
+static bool plan_looks_at(PropId prop)
+{
+    (void)prop;
+    return true;
+}
+
+/* What is recorded by one step is computed anew as a whole: the smaller the steps, the cheaper a value is tried. */
+static const struct {
+    void (*run)(Work *work);
+    bool of_boat; /* nothing to do for a spec without a boat */
+    bool (*looks_at)(PropId prop); /* without recording it as an input; NULL: at none */
+} steps[] = {
+    {NULL, false, NULL}, /* step 0 is none */
+    {figures_power, false, power_looks_at},
+    {figures_water, false, NULL},
+    {water_days, true, NULL},
+    {water_cruises, true, NULL},
+    {water_heights, true, NULL},
+    {water_bilge, true, NULL},
+    {water_pipes, true, NULL},
+    {water_hot, true, NULL},
+    {water_flood, true, NULL},
+    {water_fire, true, NULL},
+    {figures_drive, true, NULL},
+    {figures_boat_mass, true, NULL},
+    {figures_boat_money, true, NULL},
+    {boat_lead, true, NULL},
+    {figures_boat_endurance, true, NULL},
+    {figures_weight, false, NULL},
+    {figures_navigation, false, NULL},
+    {figures_plan, false, plan_looks_at},
+};
+enum { STEP_COUNT = sizeof steps / sizeof steps[0] };
+_Static_assert(sizeof steps / sizeof steps[0] <= FIGURE_STEPS, "a step is a bit of uint32_t");
+
+static uint32_t step_bit(unsigned step)
+{
+    return 1u << step;
+}
+
+Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today)
+{
+    Figures *figures = ARENA_NEW(arena, Figures);
+    *figures = (Figures){.arena = arena, .model = model, .basis = basis, .today = today};
+    figures->trace = ARENA_NEW(arena, FigureTrace);
+    figures->trace->figures = figures;
+    figures->of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
+    figures->last_of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
+    return figures;
+}
+
+static void run(Work *work, uint8_t step)
+{
+    FigureTrace *trace = work->figures->trace;
+    uint8_t before = trace->step;
+    if (!steps[step].of_boat || work->model->boat != NULL) {
+        trace->step = step;
+        steps[step].run(work);
+        trace->step = before;
+    }
+}
+
+Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date today)
+{
+    Figures *figures = figures_new(arena, model, basis, today);
+    Work work;
+    work_init(&work, figures);
+    for (uint8_t step = 1; step < STEP_COUNT; step++) {
+        run(&work, step);
+    }
+    return figures;
+}
+
+Figures *figures_again(Arena *arena, const Figures *before, PropId changed)
+{
+    const FigureTrace *was = before->trace;
+    uint32_t stale = was->reads[changed];
+    for (unsigned step = 1; step < STEP_COUNT; step++) {
+        if (was->needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
+            stale = (uint32_t)(stale | step_bit(step));
+        }
+    }
+    Figures *figures = figures_new(arena, before->model, before->basis, before->today);
+    figures->before = before;
+    figures->trace->stale = stale;
+    return figures;
+}
+
+static const Figure *find_among(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
+{
+    for (const Figure *f = figures->of_entity[subject->index]; f != NULL; f = f->next) {
+        if (f->id == id && f->at == at) {
+            return f;
+        }
+    }
+    return NULL;
+}
+
+/* Runs the steps of a set that are stale and have not been run, the one that is running and later ones left out. */
+static void run_again(const Figures *figures, uint32_t wanted)
+{
+    FigureTrace *trace = figures->trace;
+    uint8_t running = trace->step;
+    for (uint8_t step = 1; step < STEP_COUNT && (running == 0 || step < running); step++) {
+        if (wanted & trace->stale & ~trace->done & 1u << step) {
+            Work work;
+            work_init(&work, trace->figures);
+            trace->done = (uint32_t)(trace->done | 1u << step);
+            run(&work, step);
+        }
+    }
+}
+
+/* A figure of figures_again. A step that runs sees what it would have seen then: nothing of later steps. */
+static const Figure *find_again(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
+{
+    FigureTrace *trace = figures->trace;
+    const Figure *old = find_among(figures->before, subject, id, at);
+    if (old != NULL && !(trace->stale & 1u << old->step)) {
+        return trace->step == 0 || old->step < trace->step ? old : NULL;
+    }
+    uint32_t makers = figures->before->trace->makes[id];
+    run_again(figures, old != NULL ? step_bit(old->step) : makers != 0 ? makers : UINT32_MAX);
+    const Figure *now = find_among(figures, subject, id, at);
+    return now != NULL && (trace->step == 0 || now->step <= trace->step) ? now : NULL;
+}
+
+const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
+{
+    if (subject == NULL) {
+        return NULL;
+    }
+    const Figure *found =
+        figures->before != NULL ? find_again(figures, subject, id, at) : find_among(figures, subject, id, at);
+    if (found != NULL) {
+        uint32_t *needs = &figures->trace->needs[figures->trace->step];
+        *needs = (uint32_t)(*needs | 1u << found->step);
+    }
+    return found;
+}

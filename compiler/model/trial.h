@@ -1,0 +1,34 @@
+/*
+ * Trying a value: a built model with one of its values narrowed, or with one that nobody stated. Each trial lays a copy of the
+ * thing's block over its own and takes it away again; nothing that other things or other models share is changed. Knows
+ * where values stand; computes nothing.
+ */
+#ifndef GARBOARD_MODEL_TRIAL_H
+#define GARBOARD_MODEL_TRIAL_H
+
+#include "model/model.h"
+
+typedef struct Trial {
+    Entity *entity;
+    Block before; /* the entity's own block */
+    const Block
+        *inner; /* the block of a property's own in which the value stands; NULL: it stands in the thing's */
+    const Block *inner_copy;
+    Value *value; /* to be set; low, high, word ... */
+} Trial;
+
+/**
+ * Begins to try the value in `slot` of a property: the one of that statement, or for 0 the default or one that is not
+ * stated. False if there is none such, or it cannot stand there. The value is what it was until it is set; for one that
+ * is not stated, its kind is VALUE_NONE.
+ */
+bool trial_begin(Trial *trial, Arena *arena, Entity *entity, PropId prop, const Property *fallback,
+                 NodeId statement, unsigned slot);
+
+/** What is tried from now on: a range, ends included. */
+void trial_set_range(Trial *trial, double low, double high);
+
+/** Takes the trial back. Of several trials of one thing, the last one first. */
+void trial_end(const Trial *trial);
+
+#endif

@@ -1,0 +1,282 @@
+/* See settle.h: from findings to inputs, and what has no range: choices, words, yes and no. */
+#include "rules/settle.h"
+
+#include "rules/settle_try.h"
+
+#include <math.h>
+
+static Arena *arena_of(const Settler *settler)
+{
+    return settler->outcome->arena;
+}
+
+static Settle *add_settle(Settler *settler, Finding *finding, const char *input)
+{
+    Settle **end = &finding->settles;
+    while (*end != NULL) {
+        end = &(*end)->next;
+    }
+    *end = ARENA_NEW(arena_of(settler), Settle);
+    **end = (Settle){.input = input, .state = SETTLE_NO_VALUE, .text = ""};
+    return *end;
+}
+
+/* Words: options of a choice, and what a property may say */
+
+static void add_word(Settler *settler, Settle *settle, Str word, Told told)
+{
+    if (told == TOLD_NOTHING) {
+        return;
+    }
+    SettleWord **end = &settle->words;
+    while (*end != NULL) {
+        end = &(*end)->next;
+    }
+    *end = ARENA_NEW(arena_of(settler), SettleWord);
+    **end = (SettleWord){.word = word, .holds = told == TOLD_HOLDS};
+    settle->state = SETTLE_FOUND;
+}
+
+static void write_words(Buf *to, const Settle *settle, bool holds, const char *before)
+{
+    uint32_t count = 0;
+    for (const SettleWord *w = settle->words; w != NULL; w = w->next) {
+        if (w->holds == holds) {
+            buf_text(to, count++ > 0      ? " or "
+                         : to->length > 0 ? ", broken with "
+                         : holds          ? "holds with "
+                                          : "broken with ");
+            buf_text(to, count == 1 ? before : "");
+            buf_add(to, w->word);
+        }
+    }
+}
+
+/* "holds with engine-size=lean or middle, broken with engine-size=stout" */
+static void say_words(Settler *settler, Settle *settle, const char *before)
+{
+    Buf text;
+    buf_init(&text, arena_of(settler));
+    write_words(&text, settle, true, before);
+    write_words(&text, settle, false, before);
+    settle->text = text.length > 0 ? text.text : "";
+}
+
+/* Choices: what the cases say */
+
+static Told tell_option(const Outcome *outcome, const Finding *finding, uint32_t choice, uint32_t option)
+{
+    bool holds = true;
+    bool broken = true;
+    bool any = false;
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        if (outcome->cases[i].model->choices[choice].chosen == (int32_t)option) {
+            any = true;
+            holds = holds && !(finding->found_in >> i & 1);
+            broken = broken && finding->broken_in >> i & 1;
+        }
+    }
+    return !any ? TOLD_NOTHING : holds ? TOLD_HOLDS : broken ? TOLD_BROKEN : TOLD_NOTHING;
+}
+
+static bool is_open(const Choice *choice)
+{
+    return choice->picked < 0 && choice->option_count > 1;
+}
+
+static void settle_choice(Settler *settler, Finding *finding, const Depend *depend)
+{
+    const Outcome *outcome = settler->outcome;
+    const Spec *spec = outcome->spec;
+    Settle *settle = add_settle(settler, finding, depend->text);
+    for (uint32_t c = 0; c < spec->choice_count; c++) {
+        const Choice *choice = &spec->choices[c];
+        if (!is_open(choice) ||
+            !str_equal(symbols_text(spec->symbols, choice->name), str_from(depend->text))) {
+            continue;
+        }
+        settle->state = SETTLE_NOT_ALONE;
+        for (uint32_t o = 0; o < choice->option_count; o++) {
+            add_word(settler, settle, symbols_text(spec->symbols, choice->options[o].name),
+                     tell_option(outcome, finding, c, o));
+        }
+        say_words(settler, settle, text_format(arena_of(settler), "%s=", depend->text));
+    }
+}
+
+/* Values that are stated, or have a default */
+
+/* "fridge.use (3..5 h)" where several values of the property are undecided. */
+static const char *value_input(const Settler *settler, const Depend *depend, const Value *value)
+{
+    const DependValue *values = depend->values;
+    if (values == NULL || values->next == NULL) {
+        return depend->text;
+    }
+    Buf text;
+    buf_init(&text, arena_of(settler));
+    buf_format(&text, "%s (", depend->text);
+    quantity_write(&text, settler->outcome->cases[0].model, value);
+    buf_char(&text, ')');
+    return text.text;
+}
+
+/* Broken in some of the cases: no value mends it there, and the others do not break. */
+static bool is_mixed(const Outcome *outcome, const Finding *finding)
+{
+    return finding->broken_in != 0 && outcome->case_count > 1;
+}
+
+static void settle_value(Settler *settler, Finding *finding, const Depend *depend, const Property *property,
+                         unsigned slot)
+{
+    const Value *value = property_value(property, slot);
+    Settle *settle = add_settle(settler, finding, value_input(settler, depend, value));
+    settle->unit = value->unit;
+    settle->money = value->flags & VALUE_MONEY;
+    Try try;
+    Spot spot = {depend->entity, depend->prop, property->node, slot};
+    if (settler->work == 0) {
+        settle->state = SETTLE_NOT_TRIED;
+    } else if (is_mixed(settler->outcome, finding)) {
+        settle->state = SETTLE_NOT_ALONE;
+    } else {
+        if (try_begin(&try, settler, finding, spot)) {
+            settle->state = SETTLE_NOT_ALONE;
+            settle_ranges(&try, settle, value);
+        }
+        try_end(&try);
+    }
+}
+
+/* Properties that are not stated */
+
+static const Atom *only_atom(const Shape *shape)
+{
+    return shape->item_count == 1 && shape->items[0].kind == ITEM_ATOM && shape->items[0].atom_count == 1
+               ? &shape->items[0].atoms[0]
+               : NULL;
+}
+
+static void try_atom(Try *try, Settle *settle, const Atom *atom, const char *before)
+{
+    Settler *settler = try->settler;
+    if (atom->kind == ATOM_YES_NO) {
+        settle->state = SETTLE_NOT_ALONE;
+        add_word(settler, settle, STR("yes"), try_yes(try, true));
+        add_word(settler, settle, STR("no"), try_yes(try, false));
+    } else if (atom->kind == ATOM_WORD) {
+        settle->state = atom->word_count > 0 ? SETTLE_NOT_ALONE : SETTLE_NO_VALUE;
+        for (uint16_t i = 0; i < atom->word_count; i++) {
+            add_word(settler, settle, atom->words[i], try_word(try, atom->words[i]));
+        }
+    }
+    say_words(settler, settle, before);
+}
+
+/* As if `?` stood there. */
+static void try_hole(Try *try, Settle *settle, const Atom *atom)
+{
+    Value hole = {.kind = VALUE_QUANTITY, .flags = VALUE_HOLE, .unit = atom->units[0]};
+    Sign sign = (Sign)props[try->prop].sign;
+    hole.u.quantity.low = sign == SIGN_ANY || sign == SIGN_NOT_POSITIVE ? -HUGE_VAL : 0.0;
+    hole.u.quantity.high = sign == SIGN_NOT_POSITIVE ? 0.0 : HUGE_VAL;
+    for (uint32_t i = 0; i < try->case_count; i++) {
+        try->cases[i].trial.value->unit = hole.unit;
+    }
+    settle->unit = hole.unit;
+    settle->state = SETTLE_NOT_ALONE;
+    settle_ranges(try, settle, &hole);
+}
+
+static void settle_unstated(Settler *settler, Finding *finding, const Depend *depend)
+{
+    Settle *settle = add_settle(settler, finding, depend->text);
+    const Outcome *outcome = settler->outcome;
+    const Atom *atom = only_atom(shapes_get(outcome->cases[0].model->shapes, depend->prop));
+    if (atom == NULL ||
+        (atom->kind == ATOM_QUANTITY && (atom->money || atom->size || atom->unit_count == 0))) {
+        return;
+    }
+    if (settler->work == 0) {
+        settle->state = SETTLE_NOT_TRIED;
+        return;
+    }
+    Try try;
+    if (try_begin(&try, settler, finding, (Spot){depend->entity, depend->prop, 0, 0})) {
+        if (atom->kind == ATOM_QUANTITY) {
+            try_hole(&try, settle, atom);
+        } else {
+            try_atom(&try, settle, atom, text_format(arena_of(settler), "%s ", props[depend->prop].word));
+        }
+    }
+    try_end(&try);
+}
+
+static bool is_undecided(const Value *value)
+{
+    return value->kind == VALUE_QUANTITY && value->u.quantity.low != value->u.quantity.high;
+}
+
+/* A rule may leave a finding open by name, without saying which value it looked at. */
+static void settle_named(Settler *settler, Finding *finding, const Depend *depend)
+{
+    const Property *property = entity_property(depend->entity, depend->prop);
+    bool any = false;
+    for (; property != NULL; property = block_next(&depend->entity->block, property)) {
+        for (unsigned slot = 0; slot < property->count; slot++) {
+            if (is_undecided(&property->values[slot])) {
+                settle_value(settler, finding, depend, property, slot);
+                any = true;
+            }
+        }
+    }
+    if (!any && !entity_states(depend->entity, depend->prop)) {
+        settle_unstated(settler, finding, depend);
+    } else if (!any) {
+        add_settle(settler, finding, depend->text);
+    }
+}
+
+static void settle_depend(Settler *settler, Finding *finding, const Depend *depend)
+{
+    if (depend->entity == NULL) {
+        settle_choice(settler, finding, depend);
+    } else if (depend->values != NULL) {
+        for (const DependValue *v = depend->values; v != NULL; v = v->next) {
+            settle_value(settler, finding, depend, v->property, v->slot);
+        }
+    } else if (depend->prop != PROP_NONE && schema_has((KindId)depend->entity->kind, depend->prop)) {
+        settle_named(settler, finding, depend);
+    } else {
+        add_settle(settler, finding, depend->text);
+    }
+}
+
+/* Room for one recomputation, so that it hardly ever takes a second block. */
+static size_t scratch_size(const Outcome *outcome)
+{
+    enum { BYTES_A_THING = 1024, LEAST = 32 * 1024, MOST = 2 * 1024 * 1024 };
+    size_t size = LEAST;
+    if (outcome->case_count > 0) {
+        size += (size_t)outcome->cases[0].model->entity_count * BYTES_A_THING;
+    }
+    return size < MOST ? size : MOST;
+}
+
+void settle_findings(Outcome *outcome)
+{
+    if (outcome->settled) {
+        return;
+    }
+    outcome->settled = true;
+    Settler settler = {.outcome = outcome, .work = SETTLE_WORK};
+    arena_init_within(&settler.scratch, outcome->arena, scratch_size(outcome));
+    for (Finding *f = outcome->findings; f != NULL; f = f->next) {
+        if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
+            for (const Depend *d = f->depends; d != NULL; d = d->next) {
+                settle_depend(&settler, f, d);
+            }
+        }
+    }
+}

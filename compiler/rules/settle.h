@@ -1,0 +1,61 @@
+/*
+ * What would settle an open finding: for each undecided thing that it hangs on, the values of that one thing from which on
+ * the rule holds, or is broken, whatever the others turn out to be.
+ *
+ * It is found by trying: one input is narrowed, everything else is left as undecided as it is, the figures that can change
+ * are computed again, and the rule is judged again. What is printed was tried just so, after rounding. It knows no rule and
+ * no figure by name.
+ */
+#ifndef GARBOARD_RULES_SETTLE_H
+#define GARBOARD_RULES_SETTLE_H
+
+#include "rules/outcome.h"
+
+typedef enum SettleState {
+    SETTLE_FOUND,     /* by the ranges and words below */
+    SETTLE_NOT_ALONE, /* none of the values that were tried settles it: see settle_findings */
+    SETTLE_NO_VALUE,  /* no quantity, word or yes and no: a thing that is missing, a name, a text */
+    SETTLE_NOT_TRIED, /* there was too much to compute */
+} SettleState;
+
+typedef struct SettleRange {
+    Interval value; /* SI; a side may be infinite */
+    bool holds;     /* else broken */
+} SettleRange;
+
+typedef struct SettleWord {
+    Str word; /* an option, a word, `yes` or `no` */
+    bool holds;
+    struct SettleWord *next;
+} SettleWord;
+
+enum { SETTLE_RANGES = 3 };
+
+/** What one input can do to one finding. */
+typedef struct Settle {
+    const char *
+        input; /* "fresh-tank.capacity", "engine-size"; with its value where several of a property are undecided */
+    SettleState state;
+    const char *text; /* "holds from 147 l up, broken up to 146 l"; "" unless SETTLE_FOUND */
+    SettleRange ranges[SETTLE_RANGES];
+    uint32_t range_count;
+    UnitPair unit; /* of the ranges, as the owner writes them */
+    bool money;
+    SettleWord *words; /* in the order of the spec, or of the schema */
+    struct Settle *next;
+} Settle;
+
+/**
+ * So many things are computed again at most, over all findings of one spec: a recomputation counts as many as the boat has.
+ * What is left then is SETTLE_NOT_TRIED.
+ */
+enum { SETTLE_WORK = 100000 };
+
+/**
+ * Finds `settles` of every open finding that is not waived, once. A range without bound is tried at round numbers up to a
+ * million units. An input that settles nothing at either end of its range nor at three values between counts as
+ * SETTLE_NOT_ALONE.
+ */
+void settle_findings(Outcome *outcome);
+
+#endif

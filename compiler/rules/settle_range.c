@@ -1,0 +1,443 @@
+/*
+ * See settle_try.h: for a quantity, the stretches of its range that settle a finding.
+ *
+ * The range is laid out as a row of round numbers in the owner's unit. From an end that settles the finding, the stretch is
+ * made longer number by number as far as it settles it whole, by halving or by drawing a line through two margins.
+ */
+#include "base/num.h"
+#include "physics/conductor.h"
+#include "rules/settle_try.h"
+
+#include "figures/figure.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+enum { MOST_STEPS = 512, DIGITS = 12, FIRST_DECADE = -3, LAST_DECADE = 6 };
+
+/* The row: `at` in SI, rising; the first and the last are the ends of the range. */
+typedef struct Row {
+    double at[MOST_STEPS];
+    int count;
+    bool close; /* its numbers stand as close as they are printed */
+} Row;
+
+typedef struct Search {
+    Try *try;
+    const Value *value;
+    const Model *model;
+    Row row;
+} Search;
+
+static double to_si(const Value *value, double number)
+{
+    return value->flags & VALUE_MONEY ? number : unit_to_si(value->unit, number);
+}
+
+static double from_si(const Value *value, double si)
+{
+    return value->flags & VALUE_MONEY ? si : unit_from_si(value->unit, si);
+}
+
+/* Laying out the row */
+
+static void row_begin(Row *row, double low)
+{
+    row->count = 0;
+    row->at[row->count++] = low;
+}
+
+static void row_add(Row *row, double si)
+{
+    if (si > row->at[row->count - 1] && row->count < MOST_STEPS - 1) {
+        row->at[row->count++] = si;
+    }
+}
+
+static void row_end(Row *row, double high)
+{
+    while (row->count > 1 && row->at[row->count - 1] >= high) {
+        row->count--;
+    }
+    row->at[row->count++] = high;
+}
+
+static void lay_out_sizes(Search *search, double low, double high)
+{
+    Series series = series_of_unit(search->value->unit);
+    row_begin(&search->row, low);
+    for (size_t i = 0; i < conductor_count(series); i++) {
+        row_add(&search->row, conductor_at(series, i)->area_m2);
+    }
+    row_end(&search->row, high);
+}
+
+/* Steps of one, ten, a tenth ...: some 25 to 250 of them. Divided, not multiplied: each is the number that will be printed. */
+static void lay_out_steps(Search *search, double low, double high, bool whole)
+{
+    double from = from_si(search->value, low);
+    double to = from_si(search->value, high);
+    double decade = floor(log10((to - from) / 25.0));
+    decade = whole && decade < 0.0 ? 0.0 : decade;
+    double ten = pow(10.0, fabs(decade));
+    double step = decade < 0.0 ? 1.0 / ten : ten;
+    row_begin(&search->row, low);
+    for (double i = ceil(from / step); i * step <= to && search->row.count < MOST_STEPS - 1; i += 1.0) {
+        row_add(&search->row, to_si(search->value, decade < 0.0 ? i / ten : i * ten));
+    }
+    row_end(&search->row, high);
+    search->row.close = !whole;
+}
+
+static void add_decade(Search *search, int decade, bool negative)
+{
+    static const double numbers[] = {1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0};
+    enum { NUMBERS = sizeof numbers / sizeof numbers[0] };
+    double ten = pow(10.0, abs(decade));
+    for (int i = 0; i < NUMBERS; i++) {
+        double number = negative ? -numbers[NUMBERS - 1 - i] : numbers[i];
+        row_add(&search->row, to_si(search->value, decade < 0 ? number / ten : number * ten));
+    }
+}
+
+/* A count without bound: what anybody counts aboard, one by one. */
+static void lay_out_counts(Search *search, double low, double high)
+{
+    enum { MOST_COUNTED = 100 };
+    row_begin(&search->row, low);
+    for (int i = 0; i <= MOST_COUNTED; i++) {
+        row_add(&search->row, i);
+    }
+    row_end(&search->row, high);
+}
+
+/* A side without bound: round numbers of every size. */
+static void lay_out_decades(Search *search, double low, double high)
+{
+    row_begin(&search->row, low);
+    if (low < 0.0) {
+        for (int decade = LAST_DECADE; decade >= FIRST_DECADE; decade--) {
+            add_decade(search, decade, true);
+        }
+        row_add(&search->row, to_si(search->value, 0.0));
+    }
+    for (int decade = FIRST_DECADE; decade <= LAST_DECADE; decade++) {
+        add_decade(search, decade, false);
+    }
+    row_end(&search->row, high);
+}
+
+static void lay_out(Search *search, double low, double high)
+{
+    bool whole = props[search->try->prop].whole;
+    search->row.close = false;
+    if (search->value->flags & VALUE_SIZE) {
+        lay_out_sizes(search, low, high);
+    } else if (whole && isinf(high)) {
+        lay_out_counts(search, low, high);
+    } else if (isinf(low) || isinf(high)) {
+        lay_out_decades(search, low, high);
+    } else {
+        lay_out_steps(search, low, high, whole);
+    }
+}
+
+/* Searching along it */
+
+static Told tell_between(Search *search, int a, int b)
+{
+    const double *at = search->row.at;
+    return a < b ? try_range(search->try, at[a], at[b]) : try_range(search->try, at[b], at[a]);
+}
+
+/* How far a trial is on the wanted side; not finite where the rule compared nothing. */
+static double margin(const Search *search, Told wanted)
+{
+    return wanted == TOLD_HOLDS ? search->try->worst : -search->try->best;
+}
+
+/* Between two numbers of the row, where a line through the margins there says; else half way. */
+static int guess(const Search *search, int yes, int no, double at_yes, double at_no)
+{
+    const double *at = search->row.at;
+    int half = yes + (no - yes) / 2;
+    if (!isfinite(at_yes) || !isfinite(at_no) || at_yes <= at_no || !isfinite(at[yes]) || !isfinite(at[no])) {
+        return half;
+    }
+    double root = at[no] + (at[yes] - at[no]) * (-at_no / (at_yes - at_no));
+    int i = half;
+    if (yes > no) {
+        for (i = no + 1; i < yes - 1 && at[i] < root; i++) {
+        }
+    } else {
+        for (i = no - 1; i > yes + 1 && at[i] > root; i--) {
+        }
+    }
+    return i;
+}
+
+/* The number farthest from `end` towards `no` up to which it is as wanted; `yes` lies between, and is so. */
+static int stretch(Search *search, Told wanted, int end, int yes, int no, double at_yes, double at_no)
+{
+    for (int turn = 0; abs(yes - no) > 1 && try_may(search->try); turn++) {
+        int next = turn % 3 == 2 ? yes + (no - yes) / 2 : guess(search, yes, no, at_yes, at_no);
+        if (tell_between(search, end, next) == wanted) {
+            yes = next;
+            at_yes = margin(search, wanted);
+        } else {
+            no = next;
+            at_no = margin(search, wanted);
+        }
+    }
+    return yes;
+}
+
+/* Saying */
+
+static const char *number_text(const Search *search, double si)
+{
+    Buf text;
+    const Value *value = search->value;
+    buf_init(&text, search->try->settler->outcome->arena);
+    const Conductor *size =
+        value->flags & VALUE_SIZE ? conductor_find(series_of_unit(value->unit), si) : NULL;
+    if (size != NULL) {
+        buf_text(&text, size->word);
+        return text.text;
+    }
+    num_write(&text, from_si(value, si), DIGITS);
+    if (value->flags & VALUE_MONEY) {
+        buf_format(&text, " %.*s", STR_ARG(search->model->currency));
+    } else if (value->unit.unit != UNIT_NONE) {
+        buf_char(&text, ' ');
+        unit_write(&text, value->unit);
+    }
+    return text.text;
+}
+
+static const char *stretch_text(const Search *search, int from, int to)
+{
+    Arena *arena = search->try->settler->outcome->arena;
+    const Row *row = &search->row;
+    bool size = search->value->flags & VALUE_SIZE;
+    bool whole = props[search->try->prop].whole;
+    const char *low = number_text(search, row->at[from]);
+    const char *high = number_text(search, row->at[to]);
+    if (from == to) {
+        return text_format(arena, size ? "with %s" : whole ? "at %s" : "only at %s", low);
+    }
+    if (to == row->count - 1) {
+        return text_format(arena, size ? "with %s or thicker" : "from %s up", low);
+    }
+    return from == 0 ? text_format(arena, size ? "with %s or thinner" : "up to %s", high)
+                     : text_format(arena, "from %s to %s", low, high);
+}
+
+static void add_range(Search *search, Settle *settle, Told told, int a, int b, const char *text)
+{
+    int from = a < b ? a : b;
+    int to = a < b ? b : a;
+    if (settle->range_count == SETTLE_RANGES) {
+        return;
+    }
+    settle->ranges[settle->range_count++] =
+        (SettleRange){{search->row.at[from], search->row.at[to]}, told == TOLD_HOLDS};
+    settle->state = SETTLE_FOUND;
+    const char *word = told == TOLD_HOLDS ? "holds" : "broken";
+    settle->text = text_format(search->try->settler->outcome->arena, "%s%s%s %s", settle->text,
+                               settle->text[0] != 0 ? ", " : "", word,
+                               text != NULL ? text : stretch_text(search, from, to));
+}
+
+/* An end of the row, and how far from it the finding is settled. */
+typedef struct End {
+    int at;
+    Told told;
+    double worst, best; /* margins there */
+    int reach;
+} End;
+
+/* A side without bound has no value at its end: the last stretch of the row stands for it. */
+static End try_end_of_row(Search *search, bool upper)
+{
+    const Row *row = &search->row;
+    int last = row->count - 1;
+    int at = upper ? last : 0;
+    bool no_value =
+        isinf(row->at[at]) || (row->at[at] == 0.0 && props[search->try->prop].sign == SIGN_POSITIVE);
+    int inner = !no_value ? at : upper ? last - 1 : 1;
+    End end = {.at = at, .reach = inner};
+    end.told = inner > 0 || !no_value ? tell_between(search, at, inner) : TOLD_NOTHING;
+    end.worst = search->try->worst;
+    end.best = search->try->best;
+    return end;
+}
+
+static void reach_out(Search *search, End *end, int no, double at_no)
+{
+    double at_yes = end->told == TOLD_HOLDS ? end->worst : -end->best;
+    end->reach = stretch(search, end->told, end->at, end->reach, no, at_yes, at_no);
+}
+
+/* Between numbers that stand far apart, once more with closer ones. */
+static void refine(Search *search, End *end)
+{
+    Row *row = &search->row;
+    int beyond = end->at == 0 ? end->reach + 1 : end->reach - 1;
+    if (end->told == TOLD_NOTHING || row->close || search->value->flags & VALUE_SIZE ||
+        props[search->try->prop].whole || beyond < 0 || beyond >= row->count || isinf(row->at[beyond])) {
+        return;
+    }
+    double outer = row->at[end->at];
+    double a = row->at[end->reach];
+    double b = row->at[beyond];
+    Row coarse = *row;
+    lay_out_steps(search, a < b ? a : b, a < b ? b : a, false);
+    int yes = a < b ? 0 : row->count - 1;
+    int no = a < b ? row->count - 1 : 0;
+    while (abs(yes - no) > 1 && try_may(search->try)) {
+        int half = yes + (no - yes) / 2;
+        double at = row->at[half];
+        Told told = outer < at ? try_range(search->try, outer, at) : try_range(search->try, at, outer);
+        yes = told == end->told ? half : yes;
+        no = told == end->told ? no : half;
+    }
+    double found = row->at[yes];
+    *row = coarse;
+    row->at[end->reach] = found;
+    row->close = false;
+}
+
+/* "below 150 l", "above 100 kg": where it is broken as soon as it does not hold, not only from the next number on. */
+static const char *beyond_text(Search *search, const End *holds, const End *broken)
+{
+    Try *try = search->try;
+    const double *row = search->row.at;
+    double at = row[holds->reach];
+    double outer = row[broken->at];
+    double sliver = fabs(at) * 1e-6;
+    uint32_t asked = try->asked;
+    if (search->value->flags & VALUE_SIZE || props[try->prop].whole) {
+        return NULL;
+    }
+    try->asked = try->case_count;
+    Told told = outer < at ? try_range(try, outer, at - sliver) : try_range(try, at + sliver, outer);
+    try->asked = asked;
+    return told == TOLD_BROKEN ? text_format(try->settler->outcome->arena, "%s %s",
+                                             outer < at ? "below" : "above", number_text(search, at))
+                               : NULL;
+}
+
+/* From a number between both ends that settles it, as far as it goes. */
+static bool tell_around(Search *search, Settle *settle, int at)
+{
+    int last = search->row.count - 1;
+    Told told = tell_between(search, at, at);
+    if (told != TOLD_NOTHING) {
+        int from = stretch(search, told, at, at, 0, NAN, NAN);
+        int to = stretch(search, told, from, at, last, NAN, NAN);
+        add_range(search, settle, told, from, to, NULL);
+    }
+    return told != TOLD_NOTHING;
+}
+
+/* Whether the margins of a finding move along a line from end to end: then nothing between is better than both ends. */
+static bool is_straight(double lower, double middle, double upper)
+{
+    double half = (lower + upper) / 2.0;
+    return isfinite(half) && fabs(middle - half) <= 1e-6 * (fabs(lower) + fabs(upper));
+}
+
+/* Where neither end settles it. */
+static void try_between(Search *search, Settle *settle, const End *lower, const End *upper)
+{
+    int last = search->row.count - 1;
+    int half = last / 2;
+    if (half == 0 || tell_around(search, settle, half)) {
+        return;
+    }
+    const Try *try = search->try;
+    double at = search->row.at[half];
+    bool in_middle = fabs(2.0 * at - search->row.at[0] - search->row.at[last]) <= 1e-3 * fabs(at);
+    if (in_middle && is_straight(lower->worst, try->worst, upper->worst) &&
+        is_straight(lower->best, try->best, upper->best)) {
+        return;
+    }
+    for (int quarter = 1; quarter <= 3 && try_may(try); quarter += 2) {
+        int part = last * quarter / 4;
+        if (part != 0 && part != last && tell_around(search, settle, part)) {
+            return;
+        }
+    }
+}
+
+/* What is broken ends where it begins to hold: nearly always the next number. */
+static void reach_to(Search *search, End *end, const End *other)
+{
+    int next = end->at == 0 ? other->reach - 1 : other->reach + 1;
+    if (next != end->reach && tell_between(search, end->at, next) == end->told) {
+        end->reach = next;
+    } else if (next != end->reach) {
+        reach_out(search, end, next, margin(search, end->told));
+    }
+}
+
+static void tell_end(Search *search, Settle *settle, const End *end, const char *text)
+{
+    if (end->told != TOLD_NOTHING) {
+        add_range(search, settle, end->told, end->at, end->reach, text);
+    }
+}
+
+static void search_ranges(Search *search, Settle *settle, double worst, double best)
+{
+    lay_out(search, search->value->u.quantity.low, search->value->u.quantity.high);
+    End upper = try_end_of_row(search, true);
+    End lower = try_end_of_row(search, false);
+    End *good = upper.told == TOLD_HOLDS ? &upper : lower.told == TOLD_HOLDS ? &lower : NULL;
+    End *first = good != NULL ? good : upper.told != TOLD_NOTHING ? &upper : &lower;
+    End *second = first == &upper ? &lower : &upper;
+    if (first->told == TOLD_NOTHING) {
+        try_between(search, settle, &lower, &upper);
+        return;
+    }
+    reach_out(search, first, second->at, first->told == TOLD_HOLDS ? worst : -best);
+    if (second->told != TOLD_NOTHING) {
+        reach_to(search, second, first);
+    }
+    bool meet =
+        first->told == TOLD_HOLDS && second->told == TOLD_BROKEN && abs(first->reach - second->reach) == 1;
+    refine(search, first);
+    refine(search, second);
+    const char *beyond = meet ? beyond_text(search, first, second) : NULL;
+    tell_end(search, settle, first, NULL);
+    tell_end(search, settle, second, beyond);
+}
+
+static bool is_sure(Try *try, const Settle *settle)
+{
+    for (uint32_t i = 0; i < settle->range_count; i++) {
+        const SettleRange *range = &settle->ranges[i];
+        if (try_range(try, range->value.low, range->value.high) !=
+            (range->holds ? TOLD_HOLDS : TOLD_BROKEN)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Searched in one case, for the others mostly say the same; only where they do not, in all of them together. */
+void settle_ranges(Try *try, Settle *settle, const Value *value)
+{
+    Search search = {.try = try, .value = value, .model = try->cases[0].in->model};
+    Settle before = *settle;
+    double worst = try->worst;
+    double best = try->best;
+    try->asked = 1;
+    search_ranges(&search, settle, worst, best);
+    try->asked = try->case_count;
+    if (try->case_count > 1 && !is_sure(try, settle)) {
+        *settle = before;
+        search_ranges(&search, settle, worst, best);
+    }
+}

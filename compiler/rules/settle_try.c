@@ -1,0 +1,183 @@
+/* See settle_try.h. */
+#include "rules/settle_try.h"
+
+#include <math.h>
+
+/* The same thing of another case; NULL if that has none. */
+static Entity *same_thing(const Model *model, const Entity *entity)
+{
+    return entity != NULL && entity->name < model->symbol_count ? model->by_symbol[entity->name] : NULL;
+}
+
+static Symbol name_of(const Entity *entity)
+{
+    return entity != NULL ? entity->name : 0;
+}
+
+static const Feed *same_feed(const Model *model, const Feed *feed)
+{
+    const Entity *subject = feed != NULL ? same_thing(model, feed->subject) : NULL;
+    const Feed *other = subject == NULL ? NULL : feed->maker ? subject->gives : subject->fed;
+    while (other != NULL && (other->maker != feed->maker || name_of(other->giver) != name_of(feed->giver) ||
+                             name_of(other->taker) != name_of(feed->taker))) {
+        other = feed->maker ? other->next_of_giver : other->next;
+    }
+    return other;
+}
+
+/* Judging again */
+
+static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figures)
+{
+    const Outcome *outcome = try->settler->outcome;
+    const Finding *f = try->finding;
+    return (Judge){.arena = &try->settler->scratch,
+                   .model = c->in->model,
+                   .figures = figures,
+                   .basis = outcome->basis,
+                   .today = outcome->today,
+                   .compared = f->by_boat ? NULL : same_thing(c->in->model, f->subject),
+                   .value = {NAN, NAN},
+                   .limit = {NAN, NAN}};
+}
+
+static bool is_same(const Try *try, const Finding *now)
+{
+    const Finding *f = try->finding;
+    bool place = try->put_in || (now->place.start == f->place.start && now->place.end == f->place.end);
+    return place && now->about == f->about && name_of(now->subject) == name_of(f->subject) &&
+           name_of(now->at) == name_of(f->at);
+}
+
+static Told tell(const Try *try, const Judge *judge)
+{
+    Told told = TOLD_HOLDS;
+    for (const Finding *now = judge->first; now != NULL; now = now->next) {
+        if (is_same(try, now) && now->verdict == VERDICT_OPEN) {
+            return TOLD_NOTHING;
+        }
+        told = is_same(try, now) ? TOLD_BROKEN : told;
+    }
+    return told;
+}
+
+static void keep_margins(Try *try, const TryCase *c, const Judge *judge)
+{
+    if (c == try->cases) {
+        try->worst = judge->value.low - judge->limit.high;
+        try->best = judge->value.high - judge->limit.low;
+    }
+}
+
+static Told judge_case(Try *try, const TryCase *c)
+{
+    const Case *in = c->in;
+    const Figures *figures = figures_again(&try->settler->scratch, in->figures, try->prop);
+    Judge judge = quiet_judge(try, c, figures);
+    rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
+    keep_margins(try, c, &judge);
+    return judge.unjudged + judge.waiting > c->unjudged ? TOLD_NOTHING : tell(try, &judge);
+}
+
+/* With what is set in the trials. */
+static Told judge_all(Try *try)
+{
+    Told all = TOLD_NOTHING;
+    for (uint32_t i = 0; i < try->asked; i++) {
+        Told told = judge_case(try, &try->cases[i]);
+        arena_rewind(&try->settler->scratch);
+        uint64_t cost = try->cases[i].in->model->entity_count + 1u;
+        try->settler->work -= cost < try->settler->work ? cost : try->settler->work;
+        if (told == TOLD_NOTHING || (i > 0 && told != all) || (told == TOLD_BROKEN && !try->all)) {
+            return TOLD_NOTHING;
+        }
+        all = told;
+    }
+    return all;
+}
+
+Told try_range(Try *try, double low, double high)
+{
+    for (uint32_t i = 0; i < try->case_count; i++) {
+        trial_set_range(&try->cases[i].trial, low, high);
+    }
+    return judge_all(try);
+}
+
+Told try_word(Try *try, Str word)
+{
+    for (uint32_t i = 0; i < try->case_count; i++) {
+        try->cases[i].trial.value->kind = VALUE_WORD;
+        try->cases[i].trial.value->u.word = word;
+    }
+    return judge_all(try);
+}
+
+Told try_yes(Try *try, bool yes)
+{
+    for (uint32_t i = 0; i < try->case_count; i++) {
+        try->cases[i].trial.value->kind = VALUE_YES_NO;
+        try->cases[i].trial.value->u.yes = yes;
+    }
+    return judge_all(try);
+}
+
+bool try_may(const Try *try)
+{
+    return try->settler->work > 0;
+}
+
+/* Laying the input open */
+
+static bool begin_case(Try *try, const Case *in, Spot spot)
+{
+    const Finding *f = try->finding;
+    TryCase *c = &try->cases[try->case_count];
+    Entity *entity = same_thing(in->model, spot.entity);
+    *c = (TryCase){.in = in,
+                   .looked_at = same_thing(in->model, f->looked_at),
+                   .looked_at_feed = same_feed(in->model, f->looked_at_feed)};
+    if (entity == NULL || (f->looked_at != NULL && c->looked_at == NULL) ||
+        (f->looked_at_feed != NULL && c->looked_at_feed == NULL)) {
+        return false;
+    }
+    /* As it is: open there, or broken, or else it would not have the finding. */
+    Judge judge = quiet_judge(try, c, in->figures);
+    rules_judge_again(&judge, f->rule, c->looked_at, c->looked_at_feed);
+    bool found = tell(try, &judge) != TOLD_HOLDS;
+    c->unjudged = judge.unjudged + judge.waiting;
+    keep_margins(try, c, &judge);
+    arena_rewind(&try->settler->scratch);
+    const Property *fallback = spot.statement == 0 ? model_default(in->model, spot.prop) : NULL;
+    if (!found || !trial_begin(&c->trial, try->settler->outcome->arena, entity, spot.prop, fallback,
+                               spot.statement, spot.slot)) {
+        return false;
+    }
+    try->case_count++;
+    return true;
+}
+
+bool try_begin(Try *try, Settler *settler, const Finding *finding, Spot spot)
+{
+    const Outcome *outcome = settler->outcome;
+    *try = (Try){.settler = settler,
+                 .finding = finding,
+                 .prop = spot.prop,
+                 .put_in = spot.statement == 0,
+                 .all = finding->combinations == outcome->case_count};
+    try->cases = ARENA_ARRAY(outcome->arena, TryCase, finding->combinations);
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        if (finding->found_in >> i & 1 && !begin_case(try, &outcome->cases[i], spot)) {
+            return false;
+        }
+    }
+    try->asked = try->case_count;
+    return try->case_count > 0;
+}
+
+void try_end(Try *try)
+{
+    while (try->case_count > 0) {
+        trial_end(&try->cases[--try->case_count].trial);
+    }
+}

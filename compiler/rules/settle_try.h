@@ -1,0 +1,67 @@
+/*
+ * Trying values of one input on one finding: what the rule says with the input narrowed, in all cases that have the finding.
+ * Private to settle*.c.
+ */
+#ifndef GARBOARD_RULES_SETTLE_TRY_H
+#define GARBOARD_RULES_SETTLE_TRY_H
+
+#include "model/trial.h"
+#include "rules/settle.h"
+
+typedef enum Told { TOLD_NOTHING, TOLD_HOLDS, TOLD_BROKEN } Told;
+
+/** What is shared by all that is tried. */
+typedef struct Settler {
+    Outcome *outcome;
+    Arena scratch; /* for one recomputation */
+    uint64_t work; /* things that may still be computed */
+} Settler;
+
+/* One case that has the finding. */
+typedef struct TryCase {
+    const Case *in;
+    Trial trial;
+    const Entity *looked_at;
+    const Feed *looked_at_feed;
+    uint32_t unjudged; /* what the rule could not judge there before: a trial must not add to it */
+} TryCase;
+
+/** One finding and one input. */
+typedef struct Try {
+    Settler *settler;
+    const Finding *finding;
+    PropId prop;
+    bool put_in; /* the value is not stated: places may move */
+    bool all;    /* the finding is in every case: it can be broken for good */
+    TryCase *cases;
+    uint32_t case_count;
+    uint32_t asked; /* of these cases, so many are asked: one to search, all to be sure */
+    double worst,
+        best; /* of the last trial, first case: how far value is above limit at the worst and at the best;
+                           not a number where the rule compares nothing; to begin with, as it is */
+} Try;
+
+/** Where a value stands: `statement` 0 is the default, or one that is not stated. */
+typedef struct Spot {
+    const Entity *entity;
+    PropId prop;
+    NodeId statement;
+    unsigned slot;
+} Spot;
+
+/** Lays the input open in every case that has the finding; false if that cannot be done. try_end in any case. */
+bool try_begin(Try *try, Settler *settler, const Finding *finding, Spot spot);
+void try_end(Try *try);
+
+/** What the rule says of all values of a range. */
+Told try_range(Try *try, double low, double high);
+/** What it says of a word, or of yes and no. */
+Told try_word(Try *try, Str word);
+Told try_yes(Try *try, bool yes);
+/** Whether there is work left for another trial. */
+bool try_may(const Try *try);
+
+/** Ranges of a quantity that settle the finding (settle_range.c). */
+void settle_ranges(Try *try, Settle *settle, const Value *value);
+
+#endif

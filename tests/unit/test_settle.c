@@ -1,0 +1,393 @@
+/*
+ * What would settle an open finding. The expected values are worked out by hand beside each spec; where they rest on a rule's
+ * limit, on that limit as its table states it.
+ */
+#include "check.h"
+#include "compile.h"
+
+#include "model/trial.h"
+#include "rules/settle.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const Finding *open_finding(Compiled *c, const char *rule, const char *text)
+{
+    compile_text(c, text);
+    if (c->spec->messages.first != NULL) {
+        fail_msg("the spec has a mistake: %s", c->spec->messages.first->text);
+    }
+    settle_findings(c->outcome);
+    const Finding *finding = compiled_finding(c, rule);
+    assert_non_null(finding);
+    assert_int_equal(finding->verdict, VERDICT_OPEN);
+    return finding;
+}
+
+static const Settle *settle_of(const Finding *finding, const char *input)
+{
+    for (const Settle *s = finding->settles; s != NULL; s = s->next) {
+        if (strcmp(s->input, input) == 0) {
+            return s;
+        }
+    }
+    fail_msg("nothing is said of %s", input);
+    return NULL;
+}
+
+static void says(const Finding *finding, const char *input, const char *text)
+{
+    const Settle *settle = settle_of(finding, input);
+    assert_string_equal(settle->text, text);
+    assert_int_equal(settle->state, SETTLE_FOUND);
+}
+
+static void expect(const char *rule, const char *input, const char *text, const char *spec)
+{
+    Compiled c;
+    says(open_finding(&c, rule, spec), input, text);
+    compile_free(&c);
+}
+
+/* Two of crew use 12 l a day each: 72 l in three days, of a tank that is used to 90 %: 80 l. */
+#define TANK(capacity) EXAMPLE_BOAT \
+    "day anchored { water 12 l per person; flushes 0 per person }\n" \
+    "goal quiet { endure 3 d on anchored }\n" \
+    "tank fresh { holds fresh; usable 90 %; capacity " capacity " }\n"
+
+static void a_bound_from_below_is_found(void **state)
+{
+    (void)state;
+    expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK("60..100 l"));
+    /* 80 l are 21.134 gal: the printed number is on the safe side. */
+    expect("water-short", "fresh.capacity", "holds from 21.2 gal up, broken up to 21.1 gal", TANK("18..24 gal"));
+}
+
+static void bounds_and_holes_are_searched_at_round_numbers(void **state)
+{
+    (void)state;
+    expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK("?"));
+    expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK(">= 50 l"));
+}
+
+static void a_tolerance_is_narrowed_as_a_range_is(void **state)
+{
+    (void)state;
+    expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK("75 l +/- 20 %"));
+}
+
+#define LIGHT(masses) EXAMPLE_BOAT "goal light { mass 100 kg }\n" masses
+
+static void a_bound_from_above_is_found(void **state)
+{
+    (void)state;
+    expect("goal-missed", "stove.mass", "holds up to 100 kg, broken above 100 kg",
+           LIGHT("item stove { mass 80..120 kg }\n"));
+    expect("goal-missed", "anchor-chain.count", "holds up to 4, broken from 5 up",
+           LIGHT("item anchor-chain { mass 25 kg; count 2..6 }\n"));
+}
+
+/* The others stay as undecided as they are: 100 less the most of the other, 30; 100 less its least, 10. */
+static void one_input_is_narrowed_at_a_time(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = open_finding(&c, "goal-missed",
+                                    LIGHT("item stove { mass 60..120 kg }\nitem lamp { mass 10..30 kg }\n"));
+    says(f, "stove.mass", "holds up to 70 kg, broken from 91 kg up");
+    assert_int_equal(settle_of(f, "lamp.mass")->state, SETTLE_NOT_ALONE);
+    compile_free(&c);
+}
+
+static void several_values_of_one_property_are_told_apart(void **state)
+{
+    (void)state;
+    Compiled c;
+    /* 0.5 m x 0.3..0.5 m x 0.35..0.45 m, and 0.16 m2 is asked for: 0.16/0.35 = 0.457, 0.16/0.45 = 0.356. */
+    const Finding *f = open_finding(
+        &c, "water-short",
+        EXAMPLE_BOAT "day anchored { water 12 l per person; flushes 0 per person }\n"
+                     "goal quiet { endure 3 d on anchored }\n"
+                     "tank fresh { holds fresh; usable 90 %; size 0.5 m by 0.3..0.5 m by 0.35..0.45 m }\n");
+    says(f, "fresh.size (0.3..0.5 m)", "holds from 0.458 m up, broken up to 0.355 m");
+    assert_int_equal(settle_of(f, "fresh.size (0.35..0.45 m)")->state, SETTLE_NOT_ALONE);
+    compile_free(&c);
+}
+
+#define FEED(wire) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n" \
+    "circuit lamps { fed-by house; run 5 m; " wire "; protect 30 A breaker }\n" \
+    "load lamp { fed-by lamps; draw 18 A }\n"
+
+/* 33 CFR 183.425(d): no conductor on its own is thinner than 16 AWG. */
+static void conductor_sizes_go_by_their_names(void **state)
+{
+    (void)state;
+    expect("wire-small", "lamps.wire", "holds with 16 AWG, broken with 18 AWG", FEED("wire 18..16 AWG"));
+}
+
+static void what_is_not_stated_is_tried_with_every_word(void **state)
+{
+    (void)state;
+    expect("bank-held", "house.restrained", "holds with restrained yes, broken with restrained no",
+           EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n");
+    expect("unpowered", "head.worked-by", "holds with worked-by hand or composting, broken with worked-by motor or vacuum",
+           EXAMPLE_BOAT "tank holding { holds black; capacity 60 l }\ntoilet head { to holding }\n");
+}
+
+static void a_value_in_a_propertys_own_block_is_found(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = open_finding(
+        &c, "wire-drop",
+        EXAMPLE_BOAT
+        "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n"
+        "engine main-engine { rated 21 kW at 2800 rpm; fuel diesel }\n"
+        "alternator belt-maker { engine main-engine; output 50 A at 14 V; "
+        "feeds house { run 1..30 m; wire 16 mm2; protect 80 A fuse 0.1 m from source } }\n");
+    const Settle *settle = settle_of(f, "belt-maker.run");
+    assert_int_equal(settle->state, SETTLE_FOUND);
+    assert_int_equal(settle->range_count, 2);
+    compile_free(&c);
+}
+
+/* Each of the two is narrowed by itself, though one part states both: 100 less the least of the other, 45. */
+static void a_value_of_a_part_is_narrowed_for_one_thing_alone(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f =
+        open_finding(&c, "goal-missed",
+                     LIGHT("part cell for item { mass 45..56 kg }\nitem one is cell\nitem other is cell\n"));
+    says(f, "one.mass", "broken from 55.1 kg up");
+    says(f, "other.mass", "broken from 55.1 kg up");
+    compile_free(&c);
+}
+
+/* Choices */
+
+#define STOVES \
+    "choice cooking {\n" \
+    "  option gas { item stove { mass 60 kg } }\n" \
+    "  option spirit { item stove { mass 90 kg } }\n" \
+    "  option iron { item stove { mass 130 kg } }\n" \
+    "}\n"
+
+static void options_settle_what_depends_on_them_alone(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = open_finding(&c, "goal-missed", LIGHT(STOVES));
+    says(f, "cooking", "holds with cooking=gas or spirit, broken with cooking=iron");
+    assert_string_equal(f->only_with, "cooking=iron");
+    compile_free(&c);
+}
+
+/* 130 kg of iron are too much whatever the lamp weighs; spirit allows 10 kg of lamp. */
+static void a_range_settles_nothing_that_an_option_breaks(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = open_finding(&c, "goal-missed", LIGHT(STOVES "item lamp { mass 5..20 kg }\n"));
+    says(f, "cooking", "holds with cooking=gas, broken with cooking=iron");
+    compile_free(&c);
+}
+
+/* In each option that has the finding: spirit and coal leave 10 kg and 5 kg. */
+static void a_range_settles_for_every_option(void **state)
+{
+    (void)state;
+    expect("goal-missed", "lamp.mass", "holds up to 5 kg",
+           LIGHT("choice cooking {\n"
+                 "  option gas { item stove { mass 60 kg } }\n"
+                 "  option spirit { item stove { mass 90 kg } }\n"
+                 "  option coal { item stove { mass 95 kg } }\n"
+                 "}\nitem lamp { mass 0..20 kg }\n"));
+}
+
+static void trying_leaves_everything_as_it_was(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, TANK("60..100 l"));
+    const Figure *before = compiled_figure(&c, "fresh", FIGURE_VOLUME);
+    settle_findings(c.outcome);
+    const Case *first = outcome_first(c.outcome);
+    const Figures *again = figures_compute(&c.arena, first->model, c.outcome->basis, c.outcome->today);
+    const Figure *after = figure_find(again, before->subject, FIGURE_VOLUME, NULL);
+    assert_near(after->low, 0.060, 1e-15);
+    assert_near(after->high, 0.100, 1e-15);
+    compile_free(&c);
+}
+
+/* 3,000 things: a hundred thousand is reached after 33 trials. */
+static void work_has_a_bound_and_the_finding_says_so(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    Buf text;
+    buf_init(&text, &arena);
+    buf_text(&text, EXAMPLE_BOAT);
+    for (int i = 0; i < 6; i++) {
+        buf_format(&text, "goal light-%d { mass %d kg }\n", i, 9000 + i);
+    }
+    for (int i = 0; i < 3000; i++) {
+        buf_format(&text, "item thing-%d { mass 2..4 kg }\n", i);
+    }
+    Compiled c;
+    compile_text(&c, text.text);
+    settle_findings(c.outcome);
+    unsigned not_alone = 0;
+    unsigned not_tried = 0;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        for (const Settle *s = f->settles; s != NULL; s = s->next) {
+            not_alone += s->state == SETTLE_NOT_ALONE;
+            not_tried += s->state == SETTLE_NOT_TRIED;
+        }
+    }
+    assert_true(not_alone > 5);
+    assert_true(not_tried > 5);
+    assert_int_equal(not_alone + not_tried, 48); /* six goals, eight inputs each */
+    compile_free(&c);
+    arena_free(&arena);
+}
+
+/* Runs f on every rule that has an open example. */
+#define EACH_OPEN(rule) \
+    for (size_t f_ = 0; f_ < rule_family_count; f_++) \
+        for (const Rule *rule = rule_families[f_]->rules; rule < rule_families[f_]->rules + rule_families[f_]->count; rule++) \
+            if (rule->open != NULL)
+
+static void every_open_example_says_what_settles_it(void **state)
+{
+    (void)state;
+    unsigned settled = 0;
+    EACH_OPEN(rule) {
+        Compiled c;
+        const Finding *finding = open_finding(&c, rule->name, rule->open);
+        assert_non_null(finding->settles);
+        for (const Settle *s = finding->settles; s != NULL; s = s->next) {
+            assert_int_not_equal(s->state, SETTLE_NOT_TRIED);
+            assert_int_equal(s->state == SETTLE_FOUND, s->text[0] != 0);
+            settled += s->state == SETTLE_FOUND;
+        }
+        compile_free(&c);
+    }
+    assert_true(settled > 40);
+}
+
+/* Trying */
+
+static void expect_same_figures(const Figures *again, const Figures *anew, const char *changed)
+{
+    const Model *model = anew->model;
+    for (uint32_t e = 0; e < model->entity_count; e++) {
+        for (const Figure *f = anew->of_entity[e]; f != NULL; f = f->next) {
+            const Figure *same = figure_find(again, f->subject, (FigureId)f->id, f->at);
+            assert_non_null(same);
+            assert_int_equal(same->state, f->state);
+            if (f->state == STATE_KNOWN && (same->low != f->low || same->high != f->high)) {
+                fail_msg("with another `%s`, `%s` of `%.*s` is %g..%g, and was taken for %g..%g", changed,
+                         figure_rows[f->id].name, STR_ARG(entity_name(model, f->subject)), f->low, f->high, same->low,
+                         same->high);
+            }
+        }
+    }
+}
+
+/* One value of a model, set to a part of what it may be: both ways of computing what follows. */
+static unsigned try_value(Compiled *c, Entity *entity, const Property *property, unsigned slot)
+{
+    const Case *first = outcome_first(c->outcome);
+    const Value *value = property_value(property, slot);
+    Trial trial;
+    if (value->kind != VALUE_QUANTITY ||
+        !trial_begin(&trial, &c->arena, entity, (PropId)property->id, NULL, property->node, slot)) {
+        return 0;
+    }
+    double low = value->u.quantity.low;
+    trial_set_range(&trial, low, low + fabs(low) / 4.0);
+    Figures *again = figures_again(&c->arena, first->figures, (PropId)property->id);
+    expect_same_figures(again, figures_compute(&c->arena, first->model, c->outcome->basis, c->outcome->today),
+                        props[property->id].word);
+    trial_end(&trial);
+    return 1;
+}
+
+static unsigned try_block(Compiled *c, Entity *entity, const Block *block)
+{
+    unsigned tried = 0;
+    for (uint32_t p = 0; p < block->count; p++) {
+        const Property *property = &block->properties[p];
+        for (unsigned slot = 0; slot < property->count; slot++) {
+            const Value *value = property_value(property, slot);
+            tried += value->kind == VALUE_BLOCK ? try_block(c, entity, value->u.block)
+                                                : try_value(c, entity, property, slot);
+        }
+    }
+    return tried;
+}
+
+/* All that can change is computed again: the same as computing everything anew, for every value of every open example. */
+static void trying_computes_all_that_can_change(void **state)
+{
+    (void)state;
+    unsigned tried = 0;
+    EACH_OPEN(rule) {
+        Compiled c;
+        compile_text(&c, rule->open);
+        const Model *model = outcome_first(c.outcome)->model;
+        for (uint32_t e = 0; e < model->entity_count; e++) {
+            tried += try_block(&c, model->entities[e], &model->entities[e]->block);
+        }
+        compile_free(&c);
+    }
+    assert_true(tried > 500);
+}
+
+static void an_arena_within_another_is_handed_out_again(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    Arena within;
+    arena_init_within(&within, &arena, 1024);
+    arena_rewind(&within);
+    char *first = arena_alloc(&within, 100);
+    memset(first, 'x', 100);
+    arena_rewind(&within);
+    char *again = arena_alloc(&within, 100);
+    assert_ptr_equal(first, again);
+    assert_int_equal(again[99], 0);
+    arena_alloc(&within, 4000); /* more than the block: the next one is larger */
+    arena_rewind(&within);
+    arena_alloc(&within, (size_t)100 * 1024);
+    arena_rewind(&within);
+    assert_int_equal(*(char *)arena_alloc(&within, 1), 0);
+    arena_free(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_bound_from_below_is_found),
+        cmocka_unit_test(bounds_and_holes_are_searched_at_round_numbers),
+        cmocka_unit_test(a_tolerance_is_narrowed_as_a_range_is),
+        cmocka_unit_test(a_bound_from_above_is_found),
+        cmocka_unit_test(one_input_is_narrowed_at_a_time),
+        cmocka_unit_test(several_values_of_one_property_are_told_apart),
+        cmocka_unit_test(conductor_sizes_go_by_their_names),
+        cmocka_unit_test(what_is_not_stated_is_tried_with_every_word),
+        cmocka_unit_test(a_value_in_a_propertys_own_block_is_found),
+        cmocka_unit_test(a_value_of_a_part_is_narrowed_for_one_thing_alone),
+        cmocka_unit_test(options_settle_what_depends_on_them_alone),
+        cmocka_unit_test(a_range_settles_nothing_that_an_option_breaks),
+        cmocka_unit_test(a_range_settles_for_every_option),
+        cmocka_unit_test(trying_leaves_everything_as_it_was),
+        cmocka_unit_test(work_has_a_bound_and_the_finding_says_so),
+        cmocka_unit_test(every_open_example_says_what_settles_it),
+        cmocka_unit_test(trying_computes_all_that_can_change),
+        cmocka_unit_test(an_arena_within_another_is_handed_out_again),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
