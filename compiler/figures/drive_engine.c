@@ -181,7 +181,8 @@ static void record_air(Work *work, const Entity *engine)
 /* ---- Alternator ---- */
 
 /* Output at idle by the maker's points, straight between two; 0 below the first, the last beyond. */
-static double output_at(const Entity *alternator, double turns, bool *any)
+/* The least, or the most, where points of the curve are ranges: it rises with the speed. */
+static double output_at(const Entity *alternator, double turns, bool least, bool *any)
 {
     const Property *line = entity_property(alternator, PROP_ALTERNATOR_CURVE);
     double last_turns = 0.0;
@@ -194,12 +195,15 @@ static double output_at(const Entity *alternator, double turns, bool *any)
             continue;
         }
         *any = true;
-        if (turns <= at->u.quantity.high) {
-            double span = at->u.quantity.high - last_turns;
-            return span > 0.0 ? last + (amps->u.quantity.high - last) * (turns - last_turns) / span : last;
+        double point_turns = least ? at->u.quantity.high : at->u.quantity.low;
+        double point_amps = least ? amps->u.quantity.low : amps->u.quantity.high;
+        if (turns <= point_turns) {
+            double span = point_turns - last_turns;
+            bool within = span > 0.0 && isfinite(span) && isfinite(point_amps);
+            return within ? last + (point_amps - last) * (turns - last_turns) / span : least ? fmin(last, point_amps) : fmax(last, point_amps);
         }
-        last_turns = at->u.quantity.high;
-        last = amps->u.quantity.high;
+        last_turns = point_turns;
+        last = point_amps;
     }
     return last;
 }
@@ -209,15 +213,15 @@ static Interval use_idle_output(Work *work, const Entity *alternator, const Enti
                                 const char **shown)
 {
     bool any;
-    output_at(alternator, 0.0, &any);
+    output_at(alternator, 0.0, true, &any);
     if (!any) {
         *shown = "{output}";
         return use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;
     }
     Interval idle = use_value(work, engine, PROP_ENGINE_IDLE, 0).value;
     Interval pulley = use_value(work, alternator, PROP_ALTERNATOR_PULLEY_RATIO, 0).value;
-    double low = output_at(alternator, idle.low * pulley.low, &any);
-    double high = output_at(alternator, idle.high * pulley.high, &any);
+    double low = output_at(alternator, idle.low * pulley.low, true, &any);
+    double high = output_at(alternator, idle.high * pulley.high, false, &any);
     *shown = "output at {idle} x {pulley ratio}, {current} by its curve,";
     return use_fact(work, "current by its curve", interval_corners(low, high), UNIT_ALONE(UNIT_A),
                     "`curve` of the alternator, straight between its points")

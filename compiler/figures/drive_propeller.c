@@ -92,6 +92,8 @@ static const Figure *record_best_diameter(Work *work, const Entity *propeller, c
         if (best == 0.0) {
             return NULL;
         }
+    } else if (work->state == STATE_KNOWN) {
+        return NULL; /* something has no bound: none is the best, and least of all one of nothing */
     }
     Figure *figure = work_record(work, FIGURE_BEST_DIAMETER, propeller, NULL, point(best),
                                  "most efficient of the B-series that takes " SCREWING);
@@ -385,7 +387,7 @@ static void record_blade_area(Work *work, const Entity *propeller, const Entity 
 
 static void record_tip_gap(Work *work, const Entity *propeller)
 {
-    if (!is_decided(propeller, PROP_PROPELLER_APERTURE)) {
+    if (!entity_states(propeller, PROP_PROPELLER_APERTURE)) {
         return;
     }
     work_begin(work);

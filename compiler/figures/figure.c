@@ -181,7 +181,6 @@ static void note_read(Work *work, PropId prop)
     trace->reads[prop] = trace->reads[prop] | 1u << trace->step;
 }
 
-
 void use_waiting(Work *work)
 {
     worsen(work, STATE_WAITING);

@@ -221,10 +221,13 @@ static void record_need(Work *work, FigureId id, FigureId beside, bool hand)
     Basis basis = work->figures->basis;
     work_begin(work);
     Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
-    if (work->state == STATE_KNOWN && bilge_need(basis, length.high).source == NULL) {
+    if (work->state == STATE_KNOWN && bilge_need(basis, length.low).source == NULL) {
         return;
     }
     Interval need = need_over(basis, length, hand ? hand_need : power_need);
+    if (bilge_need(basis, length.high).source == NULL) {
+        need = (Interval){0.0, INFINITY}; /* she may be longer than the table goes */
+    }
     use_fact(work, hand ? "asked of a hand pump" : "asked of power pumps together", need, litres_a_minute,
              basis == BASIS_US ? "46 CFR 182.520(a), for small passenger vessels: a benchmark"
                                : "ISO 15083:2020, from a published summary");

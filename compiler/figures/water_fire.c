@@ -4,6 +4,8 @@
  */
 #include "figures/water.h"
 
+#include <math.h>
+
 #include "model/status.h"
 #include "physics/fire.h"
 
@@ -87,11 +89,14 @@ static void record_need(Work *work)
     bool fixed = has_fixed_system(work);
     work_begin(work);
     Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
-    if (work->state == STATE_KNOWN && extinguishers_asked(length.high, fixed) < 0) {
-        return; /* the table has no figure for that length */
-    }
     Interval need =
         (Interval){extinguishers_asked(length.low, fixed), extinguishers_asked(length.high, fixed)};
+    if (work->state == STATE_KNOWN && need.low < 0.0) {
+        return; /* the table has no figure for that length */
+    }
+    if (need.high < 0.0) {
+        need = (Interval){0.0, INFINITY}; /* she may be longer than the table goes */
+    }
     use_fact(work, fixed ? "asked of a boat with a fixed system in her engine space" : "asked of her", need,
              UNIT_ALONE(UNIT_NONE), "33 CFR 175.320(a), Table 1, second hand");
     work_record(work, FIGURE_EXTINGUISHERS_NEED, work->model->boat, NULL, need, "for {length}: {table}");

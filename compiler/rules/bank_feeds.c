@@ -131,8 +131,9 @@ void judge_load_dump(Judge *judge)
 /* From this output on, in A, a belt and a body are loaded hard enough for a regulator that knows the heat. */
 static const double large_alternator_a = 100.0;
 
-static const char *why_regulated(const Judge *judge, const Entity *alternator, const Entity *bank)
+static const char *why_regulated(const Judge *judge, const Entity *alternator, const Entity *bank, Answer *large)
 {
+    *large = ANSWER_YES;
     Chemistry chemistry;
     if (bank_chemistry(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4) {
         return text_format(judge->arena,
@@ -140,13 +141,25 @@ static const char *why_regulated(const Judge *judge, const Entity *alternator, c
                            say_name(judge, bank));
     }
     Side output = side_value(judge, alternator, PROP_ALTERNATOR_OUTPUT, 0);
-    bool large = ask_at_least(judge, output, side_number(large_alternator_a, amperes)) == ANSWER_YES;
-    return large ? text_format(judge->arena, "is large (%s)", say_side(judge, output)) : NULL;
+    *large = ask_at_least(judge, output, side_number(large_alternator_a, amperes));
+    bool perhaps = *large == ANSWER_PERHAPS;
+    return perhaps || *large == ANSWER_YES
+               ? text_format(judge->arena, perhaps ? "may be large (%s)" : "is large (%s)", say_side(judge, output))
+               : NULL;
+}
+
+/* Of one that may be large, the output has to be decided too. */
+static void left_to_output(Judge *judge, Finding *f, const Entity *alternator, Answer large)
+{
+    if (large == ANSWER_PERHAPS) {
+        finding_left_open(judge, f, alternator, PROP_ALTERNATOR_OUTPUT);
+    }
 }
 
 static void ask_regulator(Judge *judge, const Entity *alternator, const Entity *bank)
 {
-    const char *why = why_regulated(judge, alternator, bank);
+    Answer large;
+    const char *why = why_regulated(judge, alternator, bank, &large);
     Str regulator;
     State state = stated_word(alternator, PROP_ALTERNATOR_REGULATOR, &regulator);
     if (why == NULL || state == STATE_WAITING) {
@@ -176,6 +189,7 @@ static void ask_regulator(Judge *judge, const Entity *alternator, const Entity *
         judge_holds(judge);
         return;
     }
+    left_to_output(judge, f, alternator, large);
     finding_at(f, bank);
 }
 

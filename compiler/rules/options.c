@@ -125,6 +125,7 @@ void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool si
     Buf only;
     buf_init(&only, options->outcome->arena);
     uint32_t index;
+    bool apart = true;
     if (is_told_by_subject(options, finding, found, &index)) {
         tell_choice(options, finding, &only, index, found);
     } else {
@@ -134,7 +135,8 @@ void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool si
             left &= reach(options, index, found);
             options->named[index] = any = true;
         }
-        if (!any && silent && !options->outcome->sampled) {
+        apart = any;
+        if (!any && !options->outcome->sampled) {
             any = true; /* no option brings it by itself: all play a part */
             name_all(options);
         }
@@ -145,7 +147,7 @@ void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool si
             }
         }
     }
-    if (only.length > 0 && !silent) {
+    if (only.length > 0 && apart && !silent) {
         finding->only_with = only.text;
     }
 }

@@ -64,15 +64,17 @@ static void say_words(Settler *settler, Settle *settle, const char *before)
 
 /* Choices: what the cases say */
 
-static Told tell_option(const Outcome *outcome, const Finding *finding, uint32_t choice, uint32_t option)
+static Told tell_option(Settler *settler, const Finding *finding, uint32_t choice, uint32_t option)
 {
+    const Outcome *outcome = settler->outcome;
     bool holds = true;
     bool broken = true;
     bool any = false;
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         if (outcome->cases[i].model->choices[choice].chosen == (int32_t)option) {
             any = true;
-            holds = holds && !(finding->found_in >> i & 1);
+            holds = holds && !(finding->found_in >> i & 1) &&
+                    case_is_judged(settler, finding, &outcome->cases[i]);
             broken = broken && finding->broken_in >> i & 1;
         }
     }
@@ -98,7 +100,7 @@ static void settle_choice(Settler *settler, Finding *finding, const Depend *depe
         settle->state = SETTLE_NOT_ALONE;
         for (uint32_t o = 0; o < choice->option_count; o++) {
             add_word(settler, settle, symbols_text(spec->symbols, choice->options[o].name),
-                     tell_option(outcome, finding, c, o));
+                     tell_option(settler, finding, c, o));
         }
         say_words(settler, settle, text_format(arena_of(settler), "%s=", depend->text));
     }

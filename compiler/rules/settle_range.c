@@ -133,7 +133,7 @@ static void lay_out(Search *search, double low, double high)
     search->row.close = false;
     if (search->value->flags & VALUE_SIZE) {
         lay_out_sizes(search, low, high);
-    } else if (whole && isinf(high)) {
+    } else if (whole && high - low > 100.0) {
         lay_out_counts(search, low, high);
     } else if (isinf(low) || isinf(high)) {
         lay_out_decades(search, low, high);
@@ -263,8 +263,9 @@ static End try_end_of_row(Search *search, bool upper)
     const Row *row = &search->row;
     int last = row->count - 1;
     int at = upper ? last : 0;
-    bool no_value =
-        isinf(row->at[at]) || (row->at[at] == 0.0 && props[search->try->prop].sign == SIGN_POSITIVE);
+    bool no_value = isinf(row->at[at]) ||
+                    (row->at[at] == 0.0 &&
+                     (props[search->try->prop].sign == SIGN_POSITIVE || search->value->flags & VALUE_HOLE));
     int inner = !no_value ? at : upper ? last - 1 : 1;
     End end = {.at = at, .reach = inner};
     end.told = inner > 0 || !no_value ? tell_between(search, at, inner) : TOLD_NOTHING;
@@ -382,9 +383,17 @@ static void reach_to(Search *search, End *end, const End *other)
     }
 }
 
+/* All the way to where the round numbers end: that says nothing of a value. */
+static bool reaches_no_bound(const Search *search, const End *end)
+{
+    const Row *row = &search->row;
+    double other = row->at[end->at == 0 ? row->count - 1 : 0];
+    return isinf(other) && fabs(from_si(search->value, row->at[end->reach])) >= 1e6;
+}
+
 static void tell_end(Search *search, Settle *settle, const End *end, const char *text)
 {
-    if (end->told != TOLD_NOTHING) {
+    if (end->told != TOLD_NOTHING && !reaches_no_bound(search, end)) {
         add_range(search, settle, end->told, end->at, end->reach, text);
     }
 }
@@ -426,10 +435,31 @@ static bool is_sure(Try *try, const Settle *settle)
     return true;
 }
 
+/* Of what is not bounded by the owner, the schema may know what cannot be. */
+static Value within_schema(const Try *try, const Model *model, const Value *value)
+{
+    const PropRow *row = &props[try->prop];
+    const Shape *shape = shapes_get(model->shapes, try->prop);
+    const Atom *atom = &shape->items[0].atoms[0];
+    Value clipped = *value;
+    bool first =
+        shape->items[0].kind == ITEM_ATOM && shape->items[0].slot == try->slot && atom->kind == ATOM_QUANTITY;
+    if (first && !atom->size && !atom->money && atom->unit_count > 0 &&
+        dimension_serves(unit_dimension(value->unit), unit_dimension(atom->units[0]))) {
+        double low = row->least != 0.0 ? unit_to_si(atom->units[0], row->least) : value->u.quantity.low;
+        double high = row->most != 0.0 ? unit_to_si(atom->units[0], row->most) : value->u.quantity.high;
+        clipped.u.quantity.low = fmax(value->u.quantity.low, low);
+        clipped.u.quantity.high = fmin(value->u.quantity.high, high);
+    }
+    return clipped;
+}
+
 /* Searched in one case, for the others mostly say the same; only where they do not, in all of them together. */
 void settle_ranges(Try *try, Settle *settle, const Value *value)
 {
-    Search search = {.try = try, .value = value, .model = try->cases[0].in->model};
+    const Model *model = try->cases[0].in->model;
+    Value within = within_schema(try, model, value);
+    Search search = {.try = try, .value = &within, .model = model};
     Settle before = *settle;
     double worst = try->worst;
     double best = try->best;

@@ -127,6 +127,23 @@ bool try_may(const Try *try)
     return try->settler->work > 0;
 }
 
+bool case_is_judged(Settler *settler, const Finding *finding, const Case *in)
+{
+    const Entity *looked_at = same_thing(in->model, finding->looked_at);
+    const Feed *feed = same_feed(in->model, finding->looked_at_feed);
+    bool is_there = (finding->looked_at == NULL || looked_at != NULL) &&
+                    (finding->looked_at_feed == NULL || feed != NULL);
+    if (!is_there) {
+        return true; /* nothing of that kind to find fault with */
+    }
+    Try try = {.settler = settler, .finding = finding};
+    TryCase c = {.in = in};
+    Judge judge = quiet_judge(&try, &c, in->figures);
+    rules_judge_again(&judge, finding->rule, looked_at, feed);
+    arena_rewind(&settler->scratch);
+    return judge.unjudged + judge.waiting == 0;
+}
+
 /* Laying the input open */
 
 static bool begin_case(Try *try, const Case *in, Spot spot)
@@ -163,6 +180,7 @@ bool try_begin(Try *try, Settler *settler, const Finding *finding, Spot spot)
     *try = (Try){.settler = settler,
                  .finding = finding,
                  .prop = spot.prop,
+                 .slot = spot.slot,
                  .put_in = spot.statement == 0,
                  .all = finding->combinations == outcome->case_count};
     try->cases = ARENA_ARRAY(outcome->arena, TryCase, finding->combinations);

@@ -31,6 +31,7 @@ typedef struct Try {
     Settler *settler;
     const Finding *finding;
     PropId prop;
+    unsigned slot;
     bool put_in; /* the value is not stated: places may move */
     bool all;    /* the finding is in every case: it can be broken for good */
     TryCase *cases;
@@ -52,6 +53,9 @@ typedef struct Spot {
 /** Lays the input open in every case that has the finding; false if that cannot be done. try_end in any case. */
 bool try_begin(Try *try, Settler *settler, const Finding *finding, Spot spot);
 void try_end(Try *try);
+
+/** Whether a case that has not the finding was judged at all: what waits for a mistake, or cannot be judged, does not hold. */
+bool case_is_judged(Settler *settler, const Finding *finding, const Case *in);
 
 /** What the rule says of all values of a range. */
 Told try_range(Try *try, double low, double high);

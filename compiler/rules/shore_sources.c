@@ -101,35 +101,54 @@ void judge_ac_voltage(Judge *judge)
 
 /* shore-polarity */
 
-/* Whether a device behind the inlet is known to open one conductor only. */
-static bool opens_one(const Judge *judge, const Entity *thing)
+/* Whether a device behind the inlet opens one conductor only. */
+static Answer opens_one(const Judge *judge, const Entity *thing)
 {
     Side poles = side_value(judge, thing, PROP_FEED_POLES, 0);
-    return entity_states(thing, PROP_FEED_PROTECT) && side_is_known(poles) && poles.value.high < 2.0;
+    if (!entity_states(thing, PROP_FEED_PROTECT) || !side_is_known(poles) || poles.value.low >= 2.0) {
+        return ANSWER_NO;
+    }
+    return poles.value.high < 2.0 ? ANSWER_YES : ANSWER_PERHAPS;
+}
+
+/* One that does, else one that may; NULL if there is none. */
+static const Entity *find_single(const Judge *judge, const Upstream *upstream, const Entity *inlet, Answer *answer)
+{
+    const Entity *perhaps = NULL;
+    for (const Entity *thing = upstream->first[inlet->index]; thing != NULL; thing = upstream->next[thing->index]) {
+        *answer = opens_one(judge, thing);
+        if (*answer == ANSWER_YES) {
+            return thing;
+        }
+        perhaps = *answer == ANSWER_PERHAPS && perhaps == NULL ? thing : perhaps;
+    }
+    *answer = ANSWER_PERHAPS;
+    return perhaps;
 }
 
 static void judge_polarity(Judge *judge, const Upstream *upstream, const Entity *inlet)
 {
-    const Entity *single = NULL;
+    Answer opens;
     if (str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer")) {
         judge_holds(judge);
         return;
     }
-    const Entity *thing = upstream->first[inlet->index];
-    for (; thing != NULL && single == NULL; thing = upstream->next[thing->index]) {
-        single = opens_one(judge, thing) ? thing : NULL;
-    }
+    const Entity *single = find_single(judge, upstream, inlet, &opens);
     if (single == NULL) {
         return;
     }
     Finding *f = judge_yes(judge, inlet, PROP_INLET_POLARITY_INDICATOR, "");
     if (f != NULL) {
         finding_say(judge, f,
-                    "%s tells when line and neutral of `%s` have changed places, and the breaker of `%s` opens "
-                    "one of them only",
-                    f->verdict == VERDICT_BROKEN ? "nothing" : "nobody says whether anything",
-                    say_name(judge, inlet), say_name(judge, single));
-        finding_note(judge, f, place_of(judge, single, PROP_FEED_POLES), "it opens one conductor");
+                    "%s tells when line and neutral of `%s` have changed places, and the breaker of `%s` %s one of them "
+                    "only",
+                    f->verdict == VERDICT_BROKEN ? "nothing" : "nobody says whether anything", say_name(judge, inlet),
+                    say_name(judge, single), opens == ANSWER_YES ? "opens" : "may open");
+        finding_note(judge, f, place_of(judge, single, PROP_FEED_POLES),
+                     opens == ANSWER_YES ? "it opens one conductor" : "how many it opens");
+        if (opens == ANSWER_PERHAPS) {
+            finding_left_open(judge, f, single, PROP_FEED_POLES);
+        }
     }
 }
 

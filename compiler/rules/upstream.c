@@ -335,7 +335,7 @@ double nominal_volts(const Judge *judge, const Feed *feed)
 bool already_told(const Judge *judge, const char *rule, const Entity *subject)
 {
     for (const Finding *f = judge->first; f != NULL; f = f->next) {
-        if (f->subject == subject && strcmp(f->rule->name, rule) == 0) {
+        if (f->subject == subject && f->verdict == VERDICT_BROKEN && strcmp(f->rule->name, rule) == 0) {
             return true;
         }
     }

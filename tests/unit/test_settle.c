@@ -50,9 +50,10 @@ static void expect(const char *rule, const char *input, const char *text, const 
 }
 
 /* Two of crew use 12 l a day each: 72 l in three days, of a tank that is used to 90 %: 80 l. */
-#define TANK(capacity) EXAMPLE_BOAT \
+#define TANK(capacity)                                               \
+    EXAMPLE_BOAT                                                     \
     "day anchored { water 12 l per person; flushes 0 per person }\n" \
-    "goal quiet { endure 3 d on anchored }\n" \
+    "goal quiet { endure 3 d on anchored }\n"                        \
     "tank fresh { holds fresh; usable 90 %; capacity " capacity " }\n"
 
 static void a_bound_from_below_is_found(void **state)
@@ -60,7 +61,8 @@ static void a_bound_from_below_is_found(void **state)
     (void)state;
     expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK("60..100 l"));
     /* 80 l are 21.134 gal: the printed number is on the safe side. */
-    expect("water-short", "fresh.capacity", "holds from 21.2 gal up, broken up to 21.1 gal", TANK("18..24 gal"));
+    expect("water-short", "fresh.capacity", "holds from 21.2 gal up, broken up to 21.1 gal",
+           TANK("18..24 gal"));
 }
 
 static void bounds_and_holes_are_searched_at_round_numbers(void **state)
@@ -114,9 +116,10 @@ static void several_values_of_one_property_are_told_apart(void **state)
     compile_free(&c);
 }
 
-#define FEED(wire) EXAMPLE_BOAT \
+#define FEED(wire)                                                                     \
+    EXAMPLE_BOAT                                                                       \
     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n" \
-    "circuit lamps { fed-by house; run 5 m; " wire "; protect 30 A breaker }\n" \
+    "circuit lamps { fed-by house; run 5 m; " wire "; protect 30 A breaker }\n"        \
     "load lamp { fed-by lamps; draw 18 A }\n"
 
 /* 33 CFR 183.425(d): no conductor on its own is thinner than 16 AWG. */
@@ -131,7 +134,8 @@ static void what_is_not_stated_is_tried_with_every_word(void **state)
     (void)state;
     expect("bank-held", "house.restrained", "holds with restrained yes, broken with restrained no",
            EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n");
-    expect("unpowered", "head.worked-by", "holds with worked-by hand or composting, broken with worked-by motor or vacuum",
+    expect("unpowered", "head.worked-by",
+           "holds with worked-by hand or composting, broken with worked-by motor or vacuum",
            EXAMPLE_BOAT "tank holding { holds black; capacity 60 l }\ntoilet head { to holding }\n");
 }
 
@@ -141,11 +145,10 @@ static void a_value_in_a_propertys_own_block_is_found(void **state)
     Compiled c;
     const Finding *f = open_finding(
         &c, "wire-drop",
-        EXAMPLE_BOAT
-        "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n"
-        "engine main-engine { rated 21 kW at 2800 rpm; fuel diesel }\n"
-        "alternator belt-maker { engine main-engine; output 50 A at 14 V; "
-        "feeds house { run 1..30 m; wire 16 mm2; protect 80 A fuse 0.1 m from source } }\n");
+        EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n"
+                     "engine main-engine { rated 21 kW at 2800 rpm; fuel diesel }\n"
+                     "alternator belt-maker { engine main-engine; output 50 A at 14 V; "
+                     "feeds house { run 1..30 m; wire 16 mm2; protect 80 A fuse 0.1 m from source } }\n");
     const Settle *settle = settle_of(f, "belt-maker.run");
     assert_int_equal(settle->state, SETTLE_FOUND);
     assert_int_equal(settle->range_count, 2);
@@ -167,11 +170,11 @@ static void a_value_of_a_part_is_narrowed_for_one_thing_alone(void **state)
 
 /* Choices */
 
-#define STOVES \
-    "choice cooking {\n" \
-    "  option gas { item stove { mass 60 kg } }\n" \
+#define STOVES                                        \
+    "choice cooking {\n"                              \
+    "  option gas { item stove { mass 60 kg } }\n"    \
     "  option spirit { item stove { mass 90 kg } }\n" \
-    "  option iron { item stove { mass 130 kg } }\n" \
+    "  option iron { item stove { mass 130 kg } }\n"  \
     "}\n"
 
 static void options_settle_what_depends_on_them_alone(void **state)
@@ -204,6 +207,59 @@ static void a_range_settles_for_every_option(void **state)
                  "  option spirit { item stove { mass 90 kg } }\n"
                  "  option coal { item stove { mass 95 kg } }\n"
                  "}\nitem lamp { mass 0..20 kg }\n"));
+}
+
+/* What waits for a mistake to be mended does not hold. */
+static void an_option_with_a_mistake_settles_nothing(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, LIGHT("choice cooking {\n"
+                           "  option gas { item stove { mass 60 kg } }\n"
+                           "  option iron { item stove { mass 130 kg } }\n"
+                           "  option odd { item stove { mass 60 hours } }\n"
+                           "}\n"));
+    assert_int_equal(c.spec->messages.count, 1);
+    settle_findings(c.outcome);
+    says(compiled_finding(&c, "goal-missed"), "cooking", "holds with cooking=gas, broken with cooking=iron");
+    compile_free(&c);
+}
+
+/* 60 kg and 100 kg are too much together; either of the others leaves less than 150 kg. */
+static void what_two_choices_bring_together_is_settled_by_either(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f =
+        open_finding(&c, "goal-missed",
+                     EXAMPLE_BOAT "goal light { mass 150 kg }\n"
+                                  "choice heat {\n  option stove { item heater { mass 60 kg } }\n"
+                                  "  option none { item blanket { mass 5 kg } }\n}\n"
+                                  "choice water {\n  option big { item tank-a { mass 100 kg } }\n"
+                                  "  option small { item tank-b { mass 40 kg } }\n}\n");
+    says(f, "heat", "holds with heat=none");
+    says(f, "water", "holds with water=small");
+    assert_string_equal(f->only_with, "heat=stove and water=big");
+    compile_free(&c);
+}
+
+/* Three of four are too heavy, 151 kg, 160 kg and 231 kg; only no heater and the small tank together are not. */
+static void combinations_that_no_option_tells_apart_hang_on_every_choice(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = open_finding(
+        &c, "goal-missed",
+        EXAMPLE_BOAT "goal light { mass 150 kg }\n"
+                     "choice heat {\n  option stove { item heater { mass 131 kg } }\n"
+                     "  option none { item blanket { mass 51 kg } }\n}\n"
+                     "choice water {\n  option big { item tank-a { mass 100 kg } }\n"
+                     "  option small { item tank-b { mass 29 kg } }\n}\n");
+    says(f, "heat", "broken with heat=stove");
+    says(f, "water", "broken with water=big");
+    assert_null(f->only_with);
+    assert_int_equal(f->combinations, 3);
+    compile_free(&c);
 }
 
 static void trying_leaves_everything_as_it_was(void **state)
@@ -254,16 +310,18 @@ static void work_has_a_bound_and_the_finding_says_so(void **state)
 }
 
 /* Runs f on every rule that has an open example. */
-#define EACH_OPEN(rule) \
-    for (size_t f_ = 0; f_ < rule_family_count; f_++) \
-        for (const Rule *rule = rule_families[f_]->rules; rule < rule_families[f_]->rules + rule_families[f_]->count; rule++) \
+#define EACH_OPEN(rule)                                                          \
+    for (size_t f_ = 0; f_ < rule_family_count; f_++)                            \
+        for (const Rule *rule = rule_families[f_]->rules;                        \
+             rule < rule_families[f_]->rules + rule_families[f_]->count; rule++) \
             if (rule->open != NULL)
 
 static void every_open_example_says_what_settles_it(void **state)
 {
     (void)state;
     unsigned settled = 0;
-    EACH_OPEN(rule) {
+    EACH_OPEN(rule)
+    {
         Compiled c;
         const Finding *finding = open_finding(&c, rule->name, rule->open);
         assert_non_null(finding->settles);
@@ -289,8 +347,8 @@ static void expect_same_figures(const Figures *again, const Figures *anew, const
             assert_int_equal(same->state, f->state);
             if (f->state == STATE_KNOWN && (same->low != f->low || same->high != f->high)) {
                 fail_msg("with another `%s`, `%s` of `%.*s` is %g..%g, and was taken for %g..%g", changed,
-                         figure_rows[f->id].name, STR_ARG(entity_name(model, f->subject)), f->low, f->high, same->low,
-                         same->high);
+                         figure_rows[f->id].name, STR_ARG(entity_name(model, f->subject)), f->low, f->high,
+                         same->low, same->high);
             }
         }
     }
@@ -334,7 +392,8 @@ static void trying_computes_all_that_can_change(void **state)
 {
     (void)state;
     unsigned tried = 0;
-    EACH_OPEN(rule) {
+    EACH_OPEN(rule)
+    {
         Compiled c;
         compile_text(&c, rule->open);
         const Model *model = outcome_first(c.outcome)->model;
@@ -383,6 +442,9 @@ int main(void)
         cmocka_unit_test(options_settle_what_depends_on_them_alone),
         cmocka_unit_test(a_range_settles_nothing_that_an_option_breaks),
         cmocka_unit_test(a_range_settles_for_every_option),
+        cmocka_unit_test(an_option_with_a_mistake_settles_nothing),
+        cmocka_unit_test(what_two_choices_bring_together_is_settled_by_either),
+        cmocka_unit_test(combinations_that_no_option_tells_apart_hang_on_every_choice),
         cmocka_unit_test(trying_leaves_everything_as_it_was),
         cmocka_unit_test(work_has_a_bound_and_the_finding_says_so),
         cmocka_unit_test(every_open_example_says_what_settles_it),
