@@ -139,9 +139,15 @@ static void record_held_area(Work *work, const Entity *thruster)
     Interval wind = use_drive_limit(work, "wind", DRIVE_WIND_PRESSURE, UNIT_ALONE(UNIT_PA));
     Interval arm = interval_max(interval_subtract(length, place), place);
     Interval area = point(0.0);
-    if (work->state == STATE_KNOWN && length.low > 0.0) {
-        area = interval_corners(held_area_m2(thrust.low, arm.low, length.high, wind.high, shape.high),
-                                held_area_m2(thrust.high, arm.high, length.low, wind.low, shape.low));
+    if (work->state == STATE_KNOWN) {
+        /* The longest and the shortest boat: of one without bound nothing, or anything, may be held. */
+        double least = isfinite(length.high) && isfinite(arm.low)
+                           ? held_area_m2(thrust.low, arm.low, length.high, wind.high, shape.high)
+                           : 0.0;
+        double most = length.low > 0.0 && isfinite(arm.high) && isfinite(thrust.high)
+                          ? held_area_m2(thrust.high, arm.high, length.low, wind.low, shape.low)
+                          : INFINITY;
+        area = interval_corners(least, most);
     }
     work_record(
         work, FIGURE_HELD_AREA, thruster, NULL, area,

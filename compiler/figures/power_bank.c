@@ -54,8 +54,9 @@ Quantity use_strings(Work *work, const Entity *entity, PropId series, PropId par
     }
     Quantity count = use_count(work, entity);
     Quantity in_series = use_or_one(work, entity, series);
-    if (count.state == STATE_KNOWN && in_series.state == STATE_KNOWN && in_series.value.low >= 1.0) {
-        count.value = interval_max(point(1.0), interval_divide(count.value, in_series.value));
+    if (count.state == STATE_KNOWN && in_series.state == STATE_KNOWN) {
+        Interval of_one = interval_max(point(1.0), in_series.value);
+        count.value = interval_max(point(1.0), interval_divide(count.value, of_one));
     }
     return count;
 }

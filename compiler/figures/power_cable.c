@@ -97,7 +97,18 @@ DropLimit feed_drop_limit(const Model *model, const Feed *feed, Basis basis)
     return limit;
 }
 
-static void read_spaces(Power *power, Cable *cable)
+/* How many a value says, from one up; `otherwise` if it is not stated. */
+static Interval whole_of(const Value *value, double otherwise)
+{
+    enum { MOST_LAID = 1000 }; /* cables side by side, where nobody says how many at most */
+    if (value->kind != VALUE_QUANTITY) {
+        return point(otherwise);
+    }
+    return (Interval){fmax(1.0, fmin(value->u.quantity.low, MOST_LAID)), fmax(1.0, fmin(value->u.quantity.high, MOST_LAID))};
+}
+
+/* The hottest space where a cable passes, at the least or at the most that each may have. */
+static void read_spaces(Power *power, Cable *cable, bool least)
 {
     const Property *through = feed_property(cable->feed, PROP_FEED_THROUGH);
     for (uint16_t i = 0; through != NULL && i < through->count; i++) {
@@ -106,9 +117,8 @@ static void read_spaces(Power *power, Cable *cable)
             continue;
         }
         const Value *air = property_value(entity_property(space, PROP_SPACE_TEMPERATURE), 0);
-        if (air->kind == VALUE_QUANTITY && isfinite(air->u.quantity.high)) {
-            double celsius = air->u.quantity.high - kelvin;
-            cable->air_c = celsius > cable->air_c ? celsius : cable->air_c;
+        if (air->kind == VALUE_QUANTITY) {
+            cable->air_c = fmax(cable->air_c, (least ? air->u.quantity.low : air->u.quantity.high) - kelvin);
         } else if (power_node(power, space)->hot) {
             cable->engine_space = true;
         }
@@ -120,14 +130,28 @@ static void read_cable(Power *power, Cable *cable)
     const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
     const Value *conductors = property_value(wire, 1);
     const Value *bundle = property_value(feed_property(cable->feed, PROP_FEED_BUNDLE), 0);
-    cable->parallel = conductors->kind == VALUE_QUANTITY && conductors->u.quantity.low >= 1.0
-                          ? (int)conductors->u.quantity.low
-                          : 1;
+    cable->parallel = (int)whole_of(conductors, 1.0).low;
     cable->insulation_c = feed_insulation_celsius(cable->feed);
-    cable->bundle = bundle->kind == VALUE_QUANTITY && isfinite(bundle->u.quantity.high) ? (int)bundle->u.quantity.high : 2;
+    cable->bundle = (int)whole_of(bundle, 2.0).high;
     cable->sheathed = feed_is_sheathed(cable->feed);
-    read_spaces(power, cable);
+    read_spaces(power, cable, false);
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
+}
+
+/* The same cable as it may be at its best: what was read of it above is the worst that is possible. */
+static Cable at_best(Power *power, const Cable *cable)
+{
+    const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
+    const Value *insulation = property_value(wire, 2);
+    Cable best = *cable;
+    best.parallel = (int)whole_of(property_value(wire, 1), 1.0).high;
+    best.bundle = (int)whole_of(property_value(feed_property(cable->feed, PROP_FEED_BUNDLE), 0), 2.0).low;
+    if (insulation->kind == VALUE_QUANTITY) {
+        best.insulation_c = insulation->u.quantity.high - kelvin;
+    }
+    best.air_c = 0.0;
+    read_spaces(power, &best, true);
+    return best;
 }
 
 /* Sizes */
@@ -245,23 +269,25 @@ static void record_ampacity(Power *power, Cable *cable)
     use_figure(power->work, cable->size);
     use_insulation(power, cable);
     double low = cable->thin != NULL ? cable_ampacity_a(power, cable, cable->thin) : 0.0;
-    double high = cable->thick != NULL ? cable_ampacity_a(power, cable, cable->thick) : INFINITY;
+    Cable best = at_best(power, cable);
+    double high = cable->thick != NULL ? cable_ampacity_a(power, &best, cable->thick) : INFINITY;
     const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
     if (shown != NULL) {
         Ampacity cell = ampacity_find(power->basis, shown, cable->insulation_c);
         use_fact(work, "table current", point(cell.amps), UNIT_ALONE(UNIT_A), cell.source);
     }
-    double heat = heat_factor(power, cable);
-    if (heat < 1.0) {
-        use_fact(work, "factor for the heat on its way", point(heat), UNIT_ALONE(UNIT_NONE),
+    Interval heat = {heat_factor(power, cable), heat_factor(power, &best)};
+    if (heat.low < 1.0) {
+        use_fact(work, "factor for the heat on its way", heat, UNIT_ALONE(UNIT_NONE),
                  power->basis == BASIS_US ? "33 CFR 183.425, note 1" : "ISO 13297, from memory");
     }
-    double bundle = bundle_factor(power->basis, cable->bundle, cable->nominal_v);
-    if (bundle < 1.0) {
-        use_fact(work, "factor for the bundle", point(bundle), UNIT_ALONE(UNIT_NONE),
+    Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_v),
+                       bundle_factor(power->basis, best.bundle, cable->nominal_v)};
+    if (bundle.low < 1.0) {
+        use_fact(work, "factor for the bundle", bundle, UNIT_ALONE(UNIT_NONE),
                  power->basis == BASIS_US ? "33 CFR 183.425, note 2" : "ISO 13297, from memory");
     }
-    if (cable->parallel > 1) {
+    if (best.parallel > 1) {
         use_feed_value(work, cable->feed, PROP_FEED_WIRE, 1);
     }
     cable->ampacity = work_record(work, FIGURE_AMPACITY, cable->subject, cable->at, (Interval){low, high},

@@ -68,18 +68,18 @@ void record_uses(Work *work, const Entity *entity, const Entity *day)
 }
 
 /* The longest day of use, in s: infinite where nobody said, which counts as long. */
-static double longest_use(const Power *power, const Entity *entity)
+static Interval longest_use(const Power *power, const Entity *entity)
 {
     if (!states_use(entity)) {
         bool bursts = entity->kind == KIND_ENGINE || entity->kind == KIND_WINDLASS || entity->kind == KIND_THRUSTER ||
                       entity->kind == KIND_HORN;
-        return bursts ? 0.0 : INFINITY;
+        return point(bursts ? 0.0 : INFINITY);
     }
-    double longest = 0.0;
+    Interval longest = point(0.0);
     for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         Interval seconds;
-        if (use_seconds(entity, day, &seconds) && seconds.high > longest) {
-            longest = seconds.high;
+        if (use_seconds(entity, day, &seconds)) {
+            longest = interval_max(longest, seconds);
         }
     }
     return longest;
@@ -89,18 +89,24 @@ static double longest_use(const Power *power, const Entity *entity)
 
 static const Flow no_flow;
 
-static Flow flow_of_load(Interval current, double longest_s)
+/* A current that counts where it runs so long at least: all of it, none, or either where the time is not decided. */
+static Interval if_so_long(Interval current, Interval longest_s, double least_s)
 {
-    Flow flow = {.all = current};
-    bool lasting = longest_s >= hour_s * (1.0 - 1e-9);
-    if (lasting) {
-        flow.lasting = current;
-    } else {
-        flow.brief = current;
-        flow.brief_most = current;
-    }
-    if (longest_s >= CONTINUOUS_SECONDS * (1.0 - 1e-9)) {
-        flow.continuous = current;
+    double least = least_s * (1.0 - 1e-9);
+    return longest_s.low >= least   ? current
+           : longest_s.high < least ? point(0.0)
+                                    : interval_hull(point(0.0), current);
+}
+
+static Flow flow_of_load(Interval current, Interval longest_s)
+{
+    Flow flow = {.all = current,
+                 .lasting = if_so_long(current, longest_s, hour_s),
+                 .continuous = if_so_long(current, longest_s, CONTINUOUS_SECONDS)};
+    double hour = hour_s * (1.0 - 1e-9);
+    if (longest_s.low < hour) {
+        flow.brief = longest_s.high < hour ? current : interval_hull(point(0.0), current);
+        flow.brief_most = flow.brief;
     }
     return flow;
 }

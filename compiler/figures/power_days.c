@@ -107,6 +107,9 @@ static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, i
 /* All that a run of a bank rests on besides its own day's use and charge: its partners' too. */
 static void use_banks(Work *work, const Group *group, int b, const Entity *day)
 {
+    if (group->banks[b]->volts.high <= 0.0) {
+        use_waiting(work); /* a voltage that nobody can tell: no charge, and no emptiness either */
+    }
     for (int i = 0; i < group->bank_count; i++) {
         const GroupBank *bank = group->banks[i];
         use_figure(work, bank->capacity);

@@ -192,12 +192,9 @@ static bool has_entity(const Group *group, const Entity *entity)
 static Asked try_sizes(const Power *power, const Hole *hole)
 {
     Arena *arena = power->work->figures->arena;
-    Figures *figures = ARENA_NEW(arena, Figures);
+    Figures *figures = figures_new(arena, power->model, power->basis, power->work->figures->today);
     Work *work = ARENA_NEW(arena, Work);
     Power *trial = ARENA_NEW(arena, Power);
-    *figures = (Figures){.arena = arena, .model = power->model, .basis = power->basis};
-    figures->of_entity = ARENA_ARRAY(arena, Figure *, power->model->entity_count + 1);
-    figures->last_of_entity = ARENA_ARRAY(arena, Figure *, power->model->entity_count + 1);
     work_init(work, figures);
     *trial = *power;
     trial->work = work;

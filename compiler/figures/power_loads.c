@@ -58,6 +58,9 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     UnitPair unit = property_value(entity_property(load, PROP_LOAD_DRAW), 0)->unit;
     Interval power = interval_multiply(draw.value, count.value);
     if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
+        if (power_node(gather->power, load)->nominal_v <= 0.0) {
+            use_waiting(work); /* amperes at a voltage that nobody can tell are not no power */
+        }
         power = interval_multiply(power, power_node(gather->power, load)->working_v);
     }
     double of[CORNERS] = {finite(power.high), finite(power.low)};

@@ -93,7 +93,7 @@ Figures *figures_again(Arena *arena, const Figures *before, PropId changed)
     uint32_t stale = was->reads[changed];
     for (unsigned step = 1; step < STEP_COUNT; step++) {
         if (was->needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
-            stale = (uint32_t)(stale | step_bit(step));
+            stale = stale | step_bit(step);
         }
     }
     Figures *figures = figures_new(arena, before->model, before->basis, before->today);
@@ -121,7 +121,7 @@ static void run_again(const Figures *figures, uint32_t wanted)
         if (wanted & trace->stale & ~trace->done & 1u << step) {
             Work work;
             work_init(&work, trace->figures);
-            trace->done = (uint32_t)(trace->done | 1u << step);
+            trace->done = trace->done | 1u << step;
             run(&work, step);
         }
     }
@@ -150,7 +150,7 @@ const Figure *figure_find(const Figures *figures, const Entity *subject, FigureI
         figures->before != NULL ? find_again(figures, subject, id, at) : find_among(figures, subject, id, at);
     if (found != NULL) {
         uint32_t *needs = &figures->trace->needs[figures->trace->step];
-        *needs = (uint32_t)(*needs | 1u << found->step);
+        *needs = *needs | 1u << found->step;
     }
     return found;
 }

@@ -53,15 +53,6 @@ static void expect_verdict(const char *text, const char *rule, Verdict verdict)
 
 #define WARM(air) LAMP("12 V", "; through saloon") "space saloon { temperature " air " }\n"
 
-/* 2 A for 4 h at 10.5 V are 84 Wh; what the bank's voltage is at most nobody says. */
-static void a_voltage_without_bound_leaves_the_use_of_a_day_without_bound(void **state)
-{
-    (void)state;
-    Interval use = value_at(LAMP(">= 10.5 V", ""), "house", FIGURE_DAILY_USE, "anchored");
-    assert_near(use.low, 84.0 * 3600.0, 1e-6);
-    assert_true(use.high > 100.0 * use.low);
-}
-
 static void insulation_and_air_make_an_ampacity_a_range(void **state)
 {
     (void)state;
@@ -81,21 +72,6 @@ static void a_load_that_may_run_long_may_be_continuous(void **state)
     (void)state;
     expect_from_to(LONG_LAMP("2..4 h"), LONG_LAMP("2 h"), LONG_LAMP("4 h"), "main",
                    FIGURE_CONTINUOUS_CURRENT);
-}
-
-#define INLET(volts)                                                                                \
-    EXAMPLE_BOAT "inlet shore { rated 16 A at " volts " }\n"                                        \
-                 "panel ac-main { fed-by shore; run 4 m; wire 12 AWG; protect 20 A breaker }\n"     \
-                 "circuit sockets { fed-by ac-main; run 5 m; wire 12 AWG; protect 16 A breaker }\n" \
-                 "load kettle { fed-by sockets; draw 1200 W }\n"
-
-static void an_undecided_mains_voltage_makes_the_drop_a_range(void **state)
-{
-    (void)state;
-    Interval low = value_at(INLET("110 V"), "sockets", FIGURE_VOLTAGE_DROP, NULL);
-    Interval high = value_at(INLET("130 V"), "sockets", FIGURE_VOLTAGE_DROP, NULL);
-    Interval whole = value_at(INLET("110..130 V"), "sockets", FIGURE_VOLTAGE_DROP, NULL);
-    assert_true(whole.low <= high.low && low.high <= whole.high && high.low < low.high);
 }
 
 #define LONG_BOAT(length)                                                    \
@@ -159,10 +135,8 @@ static void strings_of_an_undecided_length_leave_the_capacity_a_range(void **sta
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_voltage_without_bound_leaves_the_use_of_a_day_without_bound),
         cmocka_unit_test(insulation_and_air_make_an_ampacity_a_range),
         cmocka_unit_test(a_load_that_may_run_long_may_be_continuous),
-        cmocka_unit_test(an_undecided_mains_voltage_makes_the_drop_a_range),
         cmocka_unit_test(a_length_beyond_the_table_leaves_the_number_of_extinguishers_open),
         cmocka_unit_test(an_alternator_that_may_be_large_leaves_its_regulator_open),
         cmocka_unit_test(a_breaker_that_may_open_one_conductor_leaves_the_polarity_open),

@@ -68,7 +68,8 @@ static void a_bound_from_below_is_found(void **state)
 static void bounds_and_holes_are_searched_at_round_numbers(void **state)
 {
     (void)state;
-    expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK("?"));
+    expect("goal-missed", "stove.mass", "holds up to 100 kg, broken above 100 kg",
+           EXAMPLE_BOAT "goal light { mass 100 kg }\nitem stove { mass ? }\n");
     expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK(">= 50 l"));
 }
 
