@@ -107,7 +107,7 @@ static void draw_power(Svg *svg, Page *page)
     for (uint32_t s = 0; s < series->source_count && s < MOST_SOURCES; s++) {
         const SeriesSource *source = &series->sources[s];
         const char *label =
-            text_format(arena, "`%.*s` offers", STR_ARG(entity_name(page->book->model, source->maker)));
+            text_format(arena, "%.*s offers", STR_ARG(entity_name(page->book->model, source->maker)));
         curves[count++] = stairs(arena, series, page->times, source->offered_w, pens[s], str_from(label));
         most = greatest(source->offered_w, series->steps, most);
     }
@@ -121,7 +121,7 @@ static void draw_power(Svg *svg, Page *page)
 
 static const char *title_of(const Page *page)
 {
-    return text_format(page->book->arena, "Energy of `%.*s` on `%.*s`", STR_ARG(book_name(page->book, page->bank)),
+    return text_format(page->book->arena, "Energy of %.*s on %.*s", STR_ARG(book_name(page->book, page->bank)),
                        STR_ARG(book_name(page->book, page->when)));
 }
 

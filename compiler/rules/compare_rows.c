@@ -25,6 +25,8 @@ static const FigureRowKind figure_kinds[] = {
     {FIGURE_DAILY_USE, COMPARE_LESS, true, "daily use"},
     {FIGURE_ENDURANCE, COMPARE_MORE, false, "endurance"},
     {FIGURE_RANGE, COMPARE_MORE, false, "range under engine"},
+    {FIGURE_TRIM, COMPARE_LESS, false, "trim by what is aboard"},
+    {FIGURE_HEEL, COMPARE_LESS, false, "heel by what is aboard"},
 };
 
 typedef struct FindingRowKind {

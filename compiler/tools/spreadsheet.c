@@ -3,6 +3,7 @@
 
 #include "base/date.h"
 #include "base/num.h"
+#include "base/utf8.h"
 #include "language/schema.h"
 #include "language/suggest.h"
 #include "language/unit.h"
@@ -242,6 +243,9 @@ static void write_text(Buf *to, Str text)
 
 /* ---- Values ---- */
 
+/* No thing aboard weighs or costs more: a number that does is none. */
+#define MOST_AMOUNT 1e6
+
 static bool is_digit(char c)
 {
     return c >= '0' && c <= '9';
@@ -395,7 +399,7 @@ static void put_mass(Thing *thing)
             break;
         }
     }
-    if (!read_amount(thing->sheet->arena, number, &mass, NULL)) {
+    if (!read_amount(thing->sheet->arena, number, &mass, NULL) || mass <= 0.0 || mass > MOST_AMOUNT) {
         leave(thing, cell);
         return;
     }
@@ -415,7 +419,7 @@ static void put_price(Thing *thing)
     }
     bool fine = read_amount(sheet->arena, cell, &price, &currency) && !may_be_grouped(cell);
     currency = currency.length > 0 ? currency : stated.length > 0 ? stated : sheet->currency;
-    if (!fine || !str_equal(currency, sheet->currency)) {
+    if (!fine || price > MOST_AMOUNT || !str_equal(currency, sheet->currency)) {
         leave(thing, cell); /* another currency would need a rate, which nobody has said */
         return;
     }
@@ -558,13 +562,23 @@ static void write_thing(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCou
 
 /* ---- The whole ---- */
 
+/* Three capitals, as ISO 4217 writes them. */
+static bool is_code(Str text)
+{
+    bool code = text.length == 3;
+    for (size_t i = 0; i < text.length && code; i++) {
+        code = text.text[i] >= 'A' && text.text[i] <= 'Z';
+    }
+    return code;
+}
+
 /* The currency of the first row that states one. */
 static Str find_currency(const Sheet *sheet)
 {
     for (const CsvRow *row = sheet->head->next; row != NULL; row = row->next) {
         Str stated = cell_of(sheet, row, FIELD_CURRENCY), beside = {"", 0};
         double unused;
-        if (stated.length == 3) {
+        if (is_code(stated)) {
             return stated;
         }
         if (read_amount(sheet->arena, cell_of(sheet, row, FIELD_PRICE), &unused, &beside) &&
@@ -614,6 +628,10 @@ bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request,
     if (!str_equal(boat, request->boat)) {
         *error = text_format(arena, "`%.*s` is no name for a boat; `%.*s` would be", STR_ARG(request->boat),
                              STR_ARG(boat.length > 0 ? boat : STR("wren")));
+        return false;
+    }
+    if (utf8_first_bad(request->text.text, request->text.length, 0) < request->text.length) {
+        *error = "the table is not UTF-8; spreadsheets offer that where they save as CSV";
         return false;
     }
     if (sheet.head == NULL || sheet.head->next == NULL) {

@@ -1,0 +1,214 @@
+/*
+ * From a spreadsheet to a spec: cells as spreadsheets write them (RFC 4180), columns by their headings, and that nothing is
+ * lost: every row is one thing, and a row of which something could not be placed stands above it.
+ */
+#include "unit/test_boat.h"
+
+#include "tools/csv_read.h"
+#include "tools/spreadsheet.h"
+
+static SpreadsheetCount made; /* of the last table; reset by each call */
+
+static const char *make(Arena *arena, const char *table, const char *const *columns, size_t count)
+{
+    Buf spec;
+    buf_init(&spec, arena);
+    const char *error = NULL;
+    SpreadsheetRequest request = {STR("gull"), str_from(table), columns, count};
+    return spreadsheet_write(&spec, arena, &request, &made, &error) ? spec.text : error;
+}
+
+static void assert_holds(const char *text, const char *part)
+{
+    if (strstr(text, part) == NULL) {
+        print_error("not there: %s\nin:\n%s\n", part, text);
+        fail();
+    }
+}
+
+/* RFC 4180, 2: quotes, doubled quotes, line ends and separators inside of them; and what spreadsheets do besides. */
+static void cells_are_read_as_rfc_4180_says(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    CsvRow *row = csv_read(&arena, STR("\xEF\xBB\xBF"
+                                       "a,\"b, \"\"c\"\"\r\nd\", e \r\n\r\n,,\r\n1,2,3\r\n\"open"));
+    assert_int_equal(row->count, 3);
+    assert_str(row->cells[0], "a");
+    assert_str(row->cells[1], "b, \"c\"\r\nd");
+    assert_str(row->cells[2], "e");
+    assert_int_equal(row->next->line, 5);
+    assert_str(row->next->cells[2], "3");
+    assert_str(row->next->next->cells[0], "open");
+    assert_null(row->next->next->next);
+    row = csv_read(&arena, STR("what;price\nmast, wooden;12.50\n"));
+    assert_str(row->next->cells[0], "mast, wooden");
+    assert_str(csv_read(&arena, STR("a\tb"))->cells[1], "b");
+    assert_null(csv_read(&arena, STR("\n , ,\n")));
+    arena_free(&arena);
+}
+
+static void a_row_becomes_a_thing_with_all_that_it_says(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    const char *spec =
+        make(&arena,
+             "Item,Type,Category,Qty,Weight,Cost,Vendor,Date ordered,Received\n"
+             "Storm anchor,anchor,safety,2,9.5 lb,\"1,234.50\",Far Shore,2026-09-02,2026-11-20\n",
+             NULL, 0);
+    assert_holds(spec, "supplier far-shore \"Far Shore\"\n");
+    assert_holds(spec,
+                 "\nanchor storm-anchor \"Storm anchor\" {\n  count 2\n  mass 9.5 lb\n  price 1234.50 EUR\n"
+                 "  supplier far-shore\n  ordered 2026-09-02\n  arrived 2026-11-20\n}\n");
+    assert_int_equal(made.rows, 1);
+    assert_int_equal(made.placed, 1);
+    assert_null(strstr(spec, "# line"));
+    arena_free(&arena);
+}
+
+/* Each of these cells means nothing sure, so the row stands in a comment, and the thing without it. */
+static void what_cannot_be_placed_stands_in_a_comment(void **state)
+{
+    (void)state;
+    static const char *const rows[] = {
+        "Bank,bank,,1,20,500,,",                      /* a bank needs more than that */
+        "Stove,item,,1.5,20,500,,",                   /* one and a half of them */
+        "Stove,item,,1,heavy,500,,",                  /* no mass */
+        "Stove,item,,1,20,1.250,,",                   /* a thousand and more, or one and a quarter */
+        "Stove,item,,1,20,\"1,5\",,",                 /* one and a half, or fifteen */
+        "Stove,item,,1,20,500 USD,,",                 /* no rate is known */
+        "Stove,item,,1,20,500,02/03/27,",             /* March or February */
+        "Stove,item,galley,1,20,500,,",               /* no system of the language */
+        "Stove,item,,1,20,500,2026-09-02,2026-08-01", /* here before it was ordered */
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Arena arena = check_arena();
+        Compiled c;
+        const char *table = text_format(
+            &arena, "item,kind,system,count,mass,price,ordered,arrived\nRope,,,1,2,9 EUR,,\n%s\n", rows[i]);
+        const char *spec = make(&arena, table, NULL, 0);
+        assert_int_equal(made.rows, 2);
+        assert_int_equal(made.commented, 1);
+        assert_holds(spec, "\n# line 3: item \"");
+        compile(&c, spec);
+        assert_int_equal(c.spec->messages.count, 0);
+        done_with(&c);
+        arena_free(&arena);
+    }
+}
+
+static void names_are_made_unique_and_none_is_a_unit(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    Compiled c;
+    const char *spec =
+        make(&arena, "name,from\nkg,gull\nKG,kg\ngull,\n\"12 V \"\"pump\"\"\",yes\n???,\n", NULL, 0);
+    assert_holds(spec, "\nitem kg-1-2 \"kg\"");
+    assert_holds(spec, "\nitem gull-2 \"gull\"\n");
+    assert_holds(spec, "\nitem v-pump \"12 V \\\"pump\\\"\"");
+    assert_holds(spec, "\nitem thing \"???\"\n");
+    compile(&c, spec);
+    assert_int_equal(c.spec->messages.count, 0);
+    assert_int_equal(made.rows, 5);
+    done_with(&c);
+    arena_free(&arena);
+}
+
+static void columns_are_named_where_headings_do_not_speak(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    static const char *const columns[] = {"title=Was ist es", "price=Preis EUR"};
+    const char *spec = make(&arena, "Was ist es,Preis EUR\nOfen,480\n", columns, 2);
+    assert_holds(spec, "\nitem ofen \"Ofen\" {\n  price 480.00 EUR\n}\n");
+    assert_string_equal(make(&arena, "Was ist es,Preis\nOfen,480\n", columns, 2),
+                        "no column is headed `Preis EUR`; there are `Was ist es`, `Preis`");
+    assert_string_equal(make(&arena, "Was ist es,Preis\nOfen,480\n", NULL, 0),
+                        "no column says what things are called; name one: `--column title=HEADING`, of `Was "
+                        "ist es`, `Preis`");
+    assert_string_equal(
+        make(&arena, "name\n", NULL, 0),
+        "the table has no rows; its first line names the columns, each line behind it is a thing");
+    assert_string_equal(make(&arena, "name\nK\xE4se\n", NULL, 0),
+                        "the table is not UTF-8; spreadsheets offer that where they save as CSV");
+    static const char *const wrong[] = {"colour=red"};
+    assert_holds(make(&arena, "name\nx\n", wrong, 1),
+                 "`colour` is not what a column can be; that is `name`, `title`, ");
+    arena_free(&arena);
+}
+
+/* A law: as many things as rows, and a spec without a mistake, whatever stands in the cells. */
+static void nothing_is_lost_whatever_the_cells_hold(void **state)
+{
+    (void)state;
+    static const char *const cells[] = {"",
+                                        "x",
+                                        "12",
+                                        "-3",
+                                        "1e9",
+                                        "\"a\nb\"",
+                                        "\"q\"\"q\"",
+                                        "2026-02-30",
+                                        "2026-02-27",
+                                        "here",
+                                        "pump",
+                                        "power",
+                                        "\\",
+                                        "#",
+                                        "{",
+                                        "}",
+                                        ";",
+                                        "kg",
+                                        "9999999999999999999999",
+                                        "0",
+                                        "EUR 5",
+                                        "5 EUR",
+                                        "ä"};
+    uint64_t seed = 4;
+    for (int t = 0; t < 200; t++) {
+        Arena arena = check_arena();
+        Compiled c;
+        Buf table;
+        buf_init(&table, &arena);
+        buf_text(&table, "name,title,kind,system,count,mass,price,currency,supplier,status,ordered,promised,"
+                         "arrived,fitted,link,note,odd\n");
+        unsigned rows = 1 + (unsigned)random_below(&seed, 6);
+        for (unsigned r = 0; r < rows; r++) {
+            buf_text(&table, "n");
+            for (int i = 0; i < 16; i++) {
+                buf_format(&table, ",%s", cells[random_below(&seed, (int)(sizeof cells / sizeof cells[0]))]);
+            }
+            buf_char(&table, '\n');
+        }
+        const char *spec = make(&arena, table.text, NULL, 0);
+        compile(&c, spec);
+        unsigned things = 0;
+        for (uint32_t i = 0; i < c.model->entity_count; i++) {
+            KindId kind = (KindId)c.model->entities[i]->kind;
+            things += kind != KIND_BOAT && kind != KIND_SUPPLIER;
+        }
+        if (made.rows != rows || things != rows || made.placed + made.commented != rows ||
+            c.spec->messages.count > 0) {
+            print_error("%u rows, %u things, %u mistakes:\n%s\n%s\n", rows, things,
+                        (unsigned)c.spec->messages.count, table.text, spec);
+            fail();
+        }
+        done_with(&c);
+        arena_free(&arena);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(cells_are_read_as_rfc_4180_says),
+        cmocka_unit_test(a_row_becomes_a_thing_with_all_that_it_says),
+        cmocka_unit_test(what_cannot_be_placed_stands_in_a_comment),
+        cmocka_unit_test(names_are_made_unique_and_none_is_a_unit),
+        cmocka_unit_test(columns_are_named_where_headings_do_not_speak),
+        cmocka_unit_test(nothing_is_lost_whatever_the_cells_hold),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
