@@ -65,7 +65,7 @@ typedef struct Sink {
 
 static void put(Sink *sink, const char *text, size_t length)
 {
-    if (sink->length + length < sink->room) {
+    if (length > 0 && sink->length + length < sink->room) {
         memcpy(sink->text + sink->length, text, length);
     }
     sink->length += length;
