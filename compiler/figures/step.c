@@ -9,8 +9,11 @@
 static bool power_looks_at(PropId prop)
 {
     KindId owner = (KindId)props[prop].owner;
+    if (owner == KIND_ENGINE) {
+        return false; /* takes power to start, and what is read of it is recorded */
+    }
     return kinds[owner].groups & (GROUPS_FEED | GROUPS_LOAD | GROUPS_MAKER) || owner == KIND_FEED || owner == KIND_FEEDS ||
-           owner == KIND_BANK || owner == KIND_SPACE || owner == KIND_DAY || owner == KIND_BOAT || owner == KIND_ENGINE;
+           owner == KIND_BANK || owner == KIND_SPACE || owner == KIND_DAY || owner == KIND_BOAT;
 }
 
 /* The plan follows jobs, suppliers and what they bring through dates that it works out for itself. */
