@@ -4,6 +4,8 @@
  */
 #include "output/book_chapters.h"
 
+#include "rules/goal_figures.h"
+
 #include "output/report.h"
 
 /* Cautions */
@@ -96,8 +98,8 @@ static void write_basis(Book *book)
 static const char *danger_word(Danger danger)
 {
     static const char *const words[] = {
-        [DANGER_NONE] = "",   [DANGER_MAINS] = "mains", [DANGER_BATTERY] = "battery",
-        [DANGER_GAS] = "gas", [DANGER_FUEL] = "fuel",   [DANGER_FLOODING] = "flooding",
+        [DANGER_NONE] = "",    [DANGER_MAINS] = "mains", [DANGER_BATTERY] = "battery",
+        [DANGER_GAS] = "gas",  [DANGER_FUEL] = "fuel",   [DANGER_FLOODING] = "flooding",
         [DANGER_FIRE] = "fire"};
     return words[danger];
 }
@@ -202,22 +204,6 @@ static void write_particulars(Book *book)
     }
 }
 
-/* Which figure of the boat answers a goal. */
-enum { AT_NOTHING = -1, AT_THE_GOAL = -2 };
-
-typedef struct GoalRow {
-    PropId prop;
-    FigureId figure;
-    int day_slot; /* where the day stands, or one of these */
-} GoalRow;
-
-static const GoalRow goal_rows[] = {
-    {PROP_GOAL_ENDURE, FIGURE_ENDURANCE, 1},     {PROP_GOAL_RANGE, FIGURE_RANGE, AT_THE_GOAL},
-    {PROP_GOAL_BUDGET, FIGURE_COST, AT_NOTHING}, {PROP_GOAL_READY, FIGURE_NONE, AT_NOTHING},
-    {PROP_GOAL_MASS, FIGURE_LOADED_MASS, AT_NOTHING}, {PROP_GOAL_ENGINE_HOURS, FIGURE_NONE, 1},
-    {PROP_GOAL_TRIM, FIGURE_NONE, AT_NOTHING},
-};
-
 static const Finding *goal_finding(const Book *book, const Entity *goal)
 {
     for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
@@ -231,8 +217,8 @@ static const Finding *goal_finding(const Book *book, const Entity *goal)
 static bool is_known(const Book *book, const Entity *subject, FigureId id, const Entity *at)
 {
     Figure merged;
-    return id != FIGURE_NONE && outcome_figure(book->outcome, book_name(book, subject), id,
-                                               at != NULL ? book_name(book, at) : STR(""), &merged);
+    return outcome_figure(book->outcome, book_name(book, subject), id,
+                          at != NULL ? book_name(book, at) : STR(""), &merged);
 }
 
 /* What the boat's figure says beside its number: which resource ends it, how much is left out of it. */
@@ -242,10 +228,10 @@ static const char *remark_of(const Book *book, const Entity *subject, FigureId i
     return figure != NULL && figure->remark != NULL ? figure->remark : "";
 }
 
-static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
+static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
 {
     const Entity *at =
-        row->day_slot == AT_THE_GOAL ? goal->entity
+        row->day_slot == GOAL_AT_ITSELF ? goal->entity
         : row->day_slot < 0
             ? NULL
             : property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot)->u.entity;
@@ -256,8 +242,7 @@ static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
     book_cell(book, goal->entity->title);
     book_cell(book, str_from(text_format(book->arena, "%s %s", props[row->prop].word,
                                          book_property(book, goal->entity, row->prop).text)));
-    book_cell(book, row->figure != FIGURE_NONE ? book_figure(book, book->boat, row->figure, at)
-                                               : STR("not computed"));
+    book_cell(book, book_figure(book, book->boat, row->figure, at));
     const char *state = finding != NULL ? (finding->verdict == VERDICT_BROKEN ? "missed" : "open") : "met";
     markdown_cell(&book->md);
     if (!known && finding == NULL) {
@@ -268,7 +253,7 @@ static void goal_row(Book *book, const BookThing *goal, const GoalRow *row)
         markdown_link(&book->md, str_from(state),
                       text_format(book->arena, "#%s", book_finding_id(book, finding)));
     }
-    const char *remark = row->figure != FIGURE_NONE ? remark_of(book, book->boat, row->figure, at) : "";
+    const char *remark = remark_of(book, book->boat, row->figure, at);
     if (remark[0] != 0) {
         markdown_text(&book->md, STR("; "));
         book_prose(book, remark);
@@ -287,9 +272,9 @@ static void write_goals(Book *book)
             book_head(book, (const char *const[]){"Goal", "What", "Asks", ">Is", "State"}, 5);
             any = true;
         }
-        for (size_t i = 0; i < sizeof goal_rows / sizeof goal_rows[0]; i++) {
-            if (entity_states(t->entity, goal_rows[i].prop)) {
-                goal_row(book, t, &goal_rows[i]);
+        for (size_t i = 0; i < GOAL_FIGURES; i++) {
+            if (entity_states(t->entity, goal_figures[i].prop)) {
+                goal_row(book, t, &goal_figures[i]);
             }
         }
     }

@@ -4,6 +4,7 @@
  * A finding is known by its rule, its subject, and what tells it apart (a day, a second thing, a property),
  * followed through renamings; never by its line or its words. Judges nothing.
  */
+#include "rules/goal_figures.h"
 #include "tools/diff_parts.h"
 
 #include <string.h>
@@ -157,29 +158,11 @@ static void compare_findings(Diff *diff)
 
 /* Goals */
 
-/* Which figure of the boat answers a line of a goal, and the slot of its day, or one of these. */
-enum { AT_NOTHING = -1, AT_THE_GOAL = -2 };
-
-typedef struct GoalRow {
-    PropId prop;
-    FigureId figure;
-    int day_slot;
-} GoalRow;
-
-static const GoalRow goal_rows[] = {
-    {PROP_GOAL_ENDURE, FIGURE_ENDURANCE, 1},          {PROP_GOAL_RANGE, FIGURE_RANGE, AT_THE_GOAL},
-    {PROP_GOAL_BUDGET, FIGURE_COST, AT_NOTHING},      {PROP_GOAL_READY, FIGURE_NONE, AT_NOTHING},
-    {PROP_GOAL_MASS, FIGURE_LOADED_MASS, AT_NOTHING}, {PROP_GOAL_ENGINE_HOURS, FIGURE_NONE, 1},
-    {PROP_GOAL_TRIM, FIGURE_NONE, AT_NOTHING},
-};
-
-static bool is_answered(const DiffSide *side, const DiffThing *goal, const GoalRow *row)
+static bool is_answered(const DiffSide *side, const DiffThing *goal, const GoalFigure *row)
 {
     const Entity *boat = goal->model->boat;
     Str day = STR("");
     Figure merged;
-    /* A recipe that is not named here goes by the property's own word. */
-    FigureId id = row->figure != FIGURE_NONE ? row->figure : figure_id(str_from(props[row->prop].word));
     if (row->day_slot >= 0) {
         const Value *value =
             property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot);
@@ -187,11 +170,11 @@ static bool is_answered(const DiffSide *side, const DiffThing *goal, const GoalR
             return false;
         }
         day = entity_name(goal->model, value->u.entity);
-    } else if (row->day_slot == AT_THE_GOAL) {
+    } else if (row->day_slot == GOAL_AT_ITSELF) {
         day = entity_name(goal->model, goal->entity);
     }
-    return id != FIGURE_NONE && boat != NULL &&
-           outcome_figure(side->outcome, entity_name(goal->model, boat), id, day, &merged);
+    return boat != NULL &&
+           outcome_figure(side->outcome, entity_name(goal->model, boat), row->figure, day, &merged);
 }
 
 static bool is_about_goal(const Finding *finding, const DiffThing *goal)
@@ -214,11 +197,11 @@ static const char *goal_state(const DiffSide *side, const DiffThing *goal)
         return state;
     }
     bool answered = false;
-    for (size_t i = 0; i < sizeof goal_rows / sizeof goal_rows[0]; i++) {
-        if (!entity_states(goal->entity, goal_rows[i].prop)) {
+    for (size_t i = 0; i < GOAL_FIGURES; i++) {
+        if (!entity_states(goal->entity, goal_figures[i].prop)) {
             continue;
         }
-        if (!is_answered(side, goal, &goal_rows[i])) {
+        if (!is_answered(side, goal, &goal_figures[i])) {
             return "not judged";
         }
         answered = true;
