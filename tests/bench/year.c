@@ -170,7 +170,7 @@ int main(int count, char **arguments)
     }
     FileText text = read_file(NULL, &arena, arguments[1]);
     Spec *spec = spec_load(&arena, arguments[1], &text, (FileReader){read_file, NULL});
-    Model *model = model_build(spec, &arena, 0);
+    Model *model = model_build(spec, &arena, spec_combination(spec, &arena, 0));
     Figures *figures = figures_compute(&arena, model, BASIS_ISO, 0);
     Year year = {.volts = 12.0};
     year.group = first_group(figures, &year);
