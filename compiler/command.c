@@ -62,7 +62,8 @@ static int find_color(const Options *options, int descriptor)
 static bool is_pipe(const char *path)
 {
     struct stat status;
-    return stat(path, &status) == 0 && (S_ISFIFO(status.st_mode) || S_ISCHR(status.st_mode) || S_ISSOCK(status.st_mode));
+    return stat(path, &status) == 0 &&
+           (S_ISFIFO(status.st_mode) || S_ISCHR(status.st_mode) || S_ISSOCK(status.st_mode));
 }
 
 /* A compilation, and the text of standard input that it was made from. */
@@ -173,7 +174,8 @@ static int write_reports(const Options *options, Job *job)
         const char *report = options->reports.list[i];
         const char *colon = strchr(report, ':');
         if (colon == NULL || colon[1] == 0) {
-            fprintf(stderr, "garboard: `--report %s`: it is FORMAT:FILE, such as json:findings.json\n", report);
+            fprintf(stderr, "garboard: `--report %s`: it is FORMAT:FILE, such as json:findings.json\n",
+                    report);
             return EXIT_UNDONE;
         }
         char format[16];
@@ -210,8 +212,10 @@ static int run_check(const Options *options, Job *job)
 
 static int run_show(const Options *options, Job *job)
 {
-    static const char *const formats[COMMAND_COUNT] = {
-        [COMMAND_BOM] = "csv", [COMMAND_FIGURES] = "text", [COMMAND_WHY] = "text", [COMMAND_COMPARE] = "text"};
+    static const char *const formats[COMMAND_COUNT] = {[COMMAND_BOM] = "csv",
+                                                       [COMMAND_FIGURES] = "text",
+                                                       [COMMAND_WHY] = "text",
+                                                       [COMMAND_COMPARE] = "text"};
     const char *format = options->format != NULL ? options->format : formats[options->command];
     int color = find_color(options, STDOUT_FILENO);
     bool text = strcmp(format, "text") == 0;
@@ -247,15 +251,9 @@ static int run_on_spec(const Options *options)
     int status = compile(options, &job);
     if (status == EXIT_FINE) {
         switch (options->command) {
-        case COMMAND_CHECK:
-            status = run_check(options, &job);
-            break;
-        case COMMAND_BOOK:
-            status = run_book(options, &job);
-            break;
-        default:
-            status = run_show(options, &job);
-            break;
+        case COMMAND_CHECK: status = run_check(options, &job); break;
+        case COMMAND_BOOK: status = run_book(options, &job); break;
+        default: status = run_show(options, &job); break;
         }
     }
     job_end(&job);
@@ -324,14 +322,16 @@ static bool can_compare(const Options *options)
     const char *const *arguments = options->arguments;
     bool one = options->argument_count == 1;
     if (one && options->with_old.count + options->with_new.count == 0) {
-        fprintf(stderr, "garboard: with what? it is `garboard diff OLD NEW`, or one spec with --with-old or --with-new\n");
+        fprintf(stderr, "garboard: with what? it is `garboard diff OLD NEW`, or one spec with --with-old or "
+                        "--with-new\n");
         return false;
     }
     if (strcmp(arguments[0], "-") == 0 && (one || strcmp(arguments[1], "-") == 0)) {
         fprintf(stderr, "garboard: only one of the two specs can be standard input\n");
         return false;
     }
-    if (options->format != NULL && strcmp(options->format, "text") != 0 && strcmp(options->format, "json") != 0) {
+    if (options->format != NULL && strcmp(options->format, "text") != 0 &&
+        strcmp(options->format, "json") != 0) {
         fprintf(stderr, "garboard: `diff` prints text or json, not `%s`\n", options->format);
         return false;
     }
@@ -344,8 +344,9 @@ static int run_diff(const Options *options)
     if (color < 0 || !can_compare(options)) {
         return EXIT_UNDONE;
     }
-    Side sides[2] = {{.argument = options->arguments[0], .own = &options->with_old},
-                     {.argument = options->arguments[options->argument_count - 1], .own = &options->with_new}};
+    Side sides[2] = {
+        {.argument = options->arguments[0], .own = &options->with_old},
+        {.argument = options->arguments[options->argument_count - 1], .own = &options->with_new}};
     int status = compile_side(options, &sides[0]);
     if (status == EXIT_FINE) {
         status = compile_side(options, &sides[1]);
@@ -373,8 +374,8 @@ static int run_manual(const Options *options)
     }
     bool markdown = options->format != NULL && strcmp(options->format, "markdown") == 0;
     if (options->format != NULL && !markdown && strcmp(options->format, "text") != 0) {
-        fprintf(stderr, "garboard: `%s` prints text or markdown, not `%s`\n", command_rows[options->command].word,
-                options->format);
+        fprintf(stderr, "garboard: `%s` prints text or markdown, not `%s`\n",
+                command_rows[options->command].word, options->format);
         return EXIT_UNDONE;
     }
     int color = find_color(options, STDOUT_FILENO);
@@ -387,14 +388,7 @@ static int run_manual(const Options *options)
     char *text;
     size_t length;
     GbStatus status = gb_manual(output, options->arguments[0], color == 1, (GbAllocator){0}, &text, &length);
-    bool fine = status == GB_DONE;
-    if (!fine) {
-        fprintf(stderr, "garboard: %s\n", text != NULL ? text : "out of memory");
-    } else if (options->output != NULL) {
-        fine = save_new_or_tell(options->output, text, length);
-    } else {
-        fine = stream_print(text, length);
-    }
+    bool fine = save_or_print(options->output, status == GB_DONE, text, length);
     free(text);
     return fine ? EXIT_FINE : EXIT_UNDONE;
 }
@@ -410,7 +404,8 @@ int command_run(int count, char **arguments)
         } else if (options.version) {
             printf("garboard %s\n", gb_version());
             status = fflush(stdout) == 0 ? EXIT_FINE : EXIT_UNDONE;
-        } else if (options.command == COMMAND_RULES || options.command == COMMAND_KINDS || options.command == COMMAND_NEW) {
+        } else if (options.command == COMMAND_RULES || options.command == COMMAND_KINDS ||
+                   options.command == COMMAND_NEW) {
             status = run_manual(&options);
         } else if (options.command == COMMAND_FORMAT) {
             status = format_files(&options);

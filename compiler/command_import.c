@@ -28,8 +28,9 @@ static char *read_table(const char *path, size_t *length)
 
 static void say_what_came(GbImported imported)
 {
-    fprintf(stderr, "garboard: %u row%s, as many things: %u said in full, %u with the row in a comment above\n", imported.rows,
-            imported.rows == 1 ? "" : "s", imported.placed, imported.commented);
+    fprintf(stderr,
+            "garboard: %u row%s, as many things: %u said in full, %u with the row in a comment above\n",
+            imported.rows, imported.rows == 1 ? "" : "s", imported.placed, imported.commented);
 }
 
 int import_table(const Options *options)
@@ -41,16 +42,9 @@ int import_table(const Options *options)
     }
     char *text;
     GbImported imported;
-    GbStatus status = gb_import(options->arguments[0], table, table_length, options->columns.list, options->columns.count,
-                                (GbAllocator){0}, &text, &length, &imported);
-    bool fine = status == GB_DONE;
-    if (!fine) {
-        fprintf(stderr, "garboard: %s\n", text != NULL ? text : "out of memory");
-    } else if (options->output != NULL) {
-        fine = save_new_or_tell(options->output, text, length);
-    } else {
-        fine = stream_print(text, length);
-    }
+    GbStatus status = gb_import(options->arguments[0], table, table_length, options->columns.list,
+                                options->columns.count, (GbAllocator){0}, &text, &length, &imported);
+    bool fine = save_or_print(options->output, status == GB_DONE, text, length);
     if (fine) {
         say_what_came(imported);
     }

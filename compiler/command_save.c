@@ -1,6 +1,7 @@
 /* See command_save.h. */
 #include "command_save.h"
 
+#include "command_stream.h"
 #include "save.h"
 
 #include <setjmp.h>
@@ -55,7 +56,8 @@ static int write_folder(Scratch *scratch, const char *folder, const SaveFile *li
     }
     for (size_t i = 0; i < changes.count; i++) {
         if (changes.list[i].state == FOLDER_KEPT) {
-            fprintf(stderr, "garboard: %s/%s %s\n", folder, changes.list[i].name, folder_state_words(FOLDER_KEPT));
+            fprintf(stderr, "garboard: %s/%s %s\n", folder, changes.list[i].name,
+                    folder_state_words(FOLDER_KEPT));
         }
     }
     return 0;
@@ -88,10 +90,21 @@ int save_book(const char *folder, const GbBookFile *files, size_t count, bool ch
     } else {
         SaveFile *list = ARENA_ARRAY(&scratch.arena, SaveFile, count);
         for (size_t i = 0; i < count; i++) {
-            list[i] = (SaveFile){.name = files[i].name, .bytes = {files[i].bytes.text, files[i].bytes.length}};
+            list[i] =
+                (SaveFile){.name = files[i].name, .bytes = {files[i].bytes.text, files[i].bytes.length}};
         }
-        status = check ? check_folder(&scratch, folder, list, count) : write_folder(&scratch, folder, list, count);
+        status =
+            check ? check_folder(&scratch, folder, list, count) : write_folder(&scratch, folder, list, count);
     }
     arena_free(&scratch.arena);
     return status;
+}
+
+bool save_or_print(const char *path, bool made, const char *text, size_t length)
+{
+    if (!made) {
+        fprintf(stderr, "garboard: %s\n", text != NULL ? text : "out of memory");
+        return false;
+    }
+    return path != NULL ? save_new_or_tell(path, text, length) : stream_print(text, length);
 }

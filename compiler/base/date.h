@@ -12,6 +12,8 @@
 
 typedef int32_t Date; /* days since 1970-01-01 */
 
+#define SECONDS_A_DAY 86400.0
+
 /** Reads `2026-03-14`; false if it is not a day of the calendar (years 1000 to 9999). */
 bool date_read(Str text, Date *date);
 void date_write(Buf *buf, Date date);

@@ -27,15 +27,10 @@ enum {
 /* What has been read of a number: digits as a whole number, and the power of ten they are worth. */
 typedef struct Digits {
     uint64_t mantissa;
-    int count;        /* significant digits in mantissa */
-    size_t dropped;   /* digits before the point that found no room any more */
-    size_t decimals;  /* digits of mantissa behind the point */
+    int count;       /* significant digits in mantissa */
+    size_t dropped;  /* digits before the point that found no room any more */
+    size_t decimals; /* digits of mantissa behind the point */
 } Digits;
-
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
 
 static bool add_digit(Digits *digits, char c)
 {
@@ -51,10 +46,10 @@ static bool add_digit(Digits *digits, char c)
 static const char *read_whole(Digits *digits, const char *at, const char *end)
 {
     while (at < end) {
-        if (*at == '_' && at + 1 < end && is_digit(at[1])) {
+        if (*at == '_' && at + 1 < end && char_is_digit(at[1])) {
             at++;
         }
-        if (!is_digit(*at)) {
+        if (!char_is_digit(*at)) {
             break;
         }
         digits->dropped += !add_digit(digits, *at++);
@@ -64,7 +59,7 @@ static const char *read_whole(Digits *digits, const char *at, const char *end)
 
 static const char *read_decimals(Digits *digits, const char *at, const char *end)
 {
-    for (; at < end && is_digit(*at); at++) {
+    for (; at < end && char_is_digit(*at); at++) {
         digits->decimals += add_digit(digits, *at);
     }
     return at;
@@ -88,7 +83,7 @@ bool num_read(Str text, double *value)
     const char *end = at + text.length;
     bool negative = at < end && *at == '-';
     at += negative;
-    if (at == end || !is_digit(*at)) {
+    if (at == end || !char_is_digit(*at)) {
         return false;
     }
     Digits digits = {0};
@@ -180,7 +175,7 @@ static const char *collect(Decimal *decimal, const char *printed)
 {
     decimal->count = 0;
     for (; *printed && *printed != 'e'; printed++) {
-        if (is_digit(*printed)) {
+        if (char_is_digit(*printed)) {
             decimal->digit[decimal->count++] = *printed;
         }
     }
@@ -195,7 +190,7 @@ static void print_digits(Decimal *decimal, double value, int digits)
     const char *at = collect(decimal, printed);
     bool negative = at[1] == '-';
     int exponent = 0;
-    for (at += 2; is_digit(*at); at++) {
+    for (at += 2; char_is_digit(*at); at++) {
         exponent = exponent * 10 + (*at - '0');
     }
     decimal->point = 1 + (negative ? -exponent : exponent);

@@ -33,6 +33,19 @@ static inline bool str_is(Str s, const char *literal)
 {
     return str_equal(s, (Str){literal, strlen(literal)});
 }
+/* ASCII alone, whatever the locale. */
+static inline char char_lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+static inline bool char_is_letter(char c)
+{
+    return char_lower(c) >= 'a' && char_lower(c) <= 'z';
+}
+static inline bool char_is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
 int str_compare(Str a, Str b); /* bytewise; <0, 0, >0 */
 bool str_starts(Str s, const char *prefix);
 /** A NUL-terminated copy in the arena. */

@@ -20,6 +20,8 @@ Quantity boat_price(Work *work, const Entity *entity);
 /** Masses are printed in the unit in which the owner states what the boat weighs. */
 UnitPair mass_unit(const Model *model);
 
+/** The thing's own lead, else its supplier's usual one; STATE_MISSING where neither says one. */
+Quantity boat_lead_of(Work *work, const Entity *entity);
 /** Records the longest lead. */
 void boat_lead(Work *work);
 

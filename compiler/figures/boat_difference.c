@@ -7,25 +7,17 @@
 
 /* The longest lead */
 
-static bool is_used(const Work *work, const Entity *supplier)
+/* Who says how long it takes: the thing itself, else its supplier, who may be NULL. */
+static const Entity *says_lead(const Entity *entity)
 {
-    uint32_t i = 0;
-    while (i < work->count && work->inputs[i].entity != supplier->index) {
-        i++;
-    }
-    return i < work->count;
+    return entity_states(entity, PROP_COMMON_LEAD) ? entity : entity_reference(entity, PROP_COMMON_SUPPLIER);
 }
 
-/* The thing's own lead, else its supplier's usual one, which is used once for all that comes from there. */
-static Quantity lead_of(Work *work, const Entity *entity)
+Quantity boat_lead_of(Work *work, const Entity *entity)
 {
-    Quantity own = use_stated(work, entity, PROP_COMMON_LEAD, 0);
-    const Entity *supplier = entity_reference(entity, PROP_COMMON_SUPPLIER);
-    if (own.state != STATE_MISSING || supplier == NULL) {
-        return own;
-    }
-    return is_used(work, supplier) ? (Quantity){{0.0, 0.0}, STATE_KNOWN}
-                                   : use_stated(work, supplier, PROP_SUPPLIER_LEAD, 0);
+    const Entity *says = says_lead(entity);
+    return says == NULL ? (Quantity){{0.0, 0.0}, STATE_MISSING}
+                        : use_stated(work, says, says == entity ? PROP_COMMON_LEAD : PROP_SUPPLIER_LEAD, 0);
 }
 
 static bool is_to_order(Work *work, const Entity *entity)
@@ -50,13 +42,19 @@ void boat_lead(Work *work)
     Interval greatest = point(0.0);
     const Entity *longest = NULL;
     uint32_t without = 0;
+    bool *used =
+        ARENA_ARRAY(work->figures->arena, bool, model->entity_count); /* a supplier is an input once */
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
-        if (!is_to_order(work, entity)) {
+        const Entity *says = says_lead(entity);
+        if (!is_to_order(work, entity) || (says != NULL && used[says->index])) {
             continue;
         }
-        Quantity lead = lead_of(work, entity);
+        Quantity lead = boat_lead_of(work, entity);
+        if (says != NULL) {
+            used[says->index] = lead.state == STATE_KNOWN;
+        }
         if (lead.state == STATE_MISSING) {
             without++;
         } else if (lead.state == STATE_KNOWN) {
@@ -103,7 +101,7 @@ static BoatTerm lead_term(Work *work, const Entity *entity, Interval *term)
     if (!thing_is_to_order(entity, thing_status(entity))) {
         return TERM_NONE;
     }
-    Quantity lead = lead_of(work, entity);
+    Quantity lead = boat_lead_of(work, entity);
     *term = lead.value;
     return lead.state == STATE_KNOWN ? TERM_KNOWN : TERM_UNKNOWN;
 }
@@ -139,7 +137,7 @@ BoatTerm boat_term(const Figures *figures, const Entity *entity, FigureId id, In
     if (!boat_counts(&work, entity)) {
         return work.state == STATE_KNOWN ? TERM_NONE : TERM_UNKNOWN;
     }
-    BoatTerm kind = goes_by_lead(id) ? lead_term(&work, entity, term)
+    BoatTerm kind = goes_by_lead(id)    ? lead_term(&work, entity, term)
                     : id == FIGURE_MASS ? mass_term(&work, entity, term)
                                         : money_term(&work, entity, id, term);
     return kind == TERM_KNOWN && work.state != STATE_KNOWN ? TERM_UNKNOWN : kind;
@@ -149,9 +147,9 @@ BoatTerm boat_term(const Figures *figures, const Entity *entity, FigureId id, In
 
 /* What decides what a thing adds to a sum. */
 static const PropId telling[] = {
-    PROP_COMMON_PRICE, PROP_COMMON_QUOTE,    PROP_COMMON_MASS,     PROP_COMMON_COUNT,
-    PROP_COMMON_SPARE, PROP_COMMON_LEAD,     PROP_COMMON_SUPPLIER, PROP_COMMON_REFUNDED,
-    PROP_BANK_SERIES,  PROP_BANK_PARALLEL,   PROP_SOLAR_SERIES,    PROP_SOLAR_PARALLEL,
+    PROP_COMMON_PRICE, PROP_COMMON_QUOTE,  PROP_COMMON_MASS,     PROP_COMMON_COUNT,
+    PROP_COMMON_SPARE, PROP_COMMON_LEAD,   PROP_COMMON_SUPPLIER, PROP_COMMON_REFUNDED,
+    PROP_BANK_SERIES,  PROP_BANK_PARALLEL, PROP_SOLAR_SERIES,    PROP_SOLAR_PARALLEL,
 };
 
 static bool same_statement(const Entity *a, const Entity *b, PropId prop)
@@ -207,8 +205,8 @@ bool boat_difference(const Figures *a, const Figures *b, FigureId id, Interval *
 {
     Interval of_a;
     Interval of_b;
-    if (!same_statement(a->model->boat, b->model->boat, PROP_BOAT_CONTINGENCY) || !sum_own(a, b->model, id, &of_a) ||
-        !sum_own(b, a->model, id, &of_b)) {
+    if (!same_statement(a->model->boat, b->model->boat, PROP_BOAT_CONTINGENCY) ||
+        !sum_own(a, b->model, id, &of_a) || !sum_own(b, a->model, id, &of_b)) {
         return false;
     }
     if (goes_by_lead(id)) {

@@ -4,7 +4,7 @@
  * Today is a moment like any other here: nothing that is not done can be done yesterday. A thing that is neither here nor
  * promised is expected after its lead time; where none is stated anywhere one is assumed, and said.
  */
-#include "figures/figure.h"
+#include "figures/boat.h"
 
 #include "model/jobs.h"
 #include "model/status.h"
@@ -13,11 +13,9 @@
 #include <math.h>
 #include <string.h>
 
-#define DAY_S 86400.0
-
 /* Both common practice, no source. */
-static const double assumed_lead_s = 14.0 * DAY_S;
-static const double in_hand_s = 7.0 * DAY_S;
+static const double assumed_lead_s = 14.0 * SECONDS_A_DAY;
+static const double in_hand_s = 7.0 * SECONDS_A_DAY;
 
 /* How many things are looked at that may hold up the end: a critical path begins with one, ties aside. */
 enum { HOLDING_MOST = 16 };
@@ -33,7 +31,7 @@ typedef struct Planner {
 
 static double moment(Date day)
 {
-    return (double)day * DAY_S;
+    return (double)day * SECONDS_A_DAY;
 }
 
 static const Figure *find(const Planner *plan, const Entity *subject, FigureId id)
@@ -67,11 +65,7 @@ static void use_today(Planner *plan)
 
 static Interval use_lead(Planner *plan, const Entity *thing)
 {
-    Quantity lead = use_stated(plan->work, thing, PROP_COMMON_LEAD, 0);
-    const Entity *supplier = entity_reference(thing, PROP_COMMON_SUPPLIER);
-    if (lead.state == STATE_MISSING && supplier != NULL) {
-        lead = use_stated(plan->work, supplier, PROP_SUPPLIER_LEAD, 0);
-    }
+    Quantity lead = boat_lead_of(plan->work, thing);
     if (lead.state == STATE_MISSING) {
         lead = use_fact(plan->work, "lead time where none is stated", point(assumed_lead_s),
                         UNIT_ALONE(UNIT_WEEK), "common practice, no source");
@@ -382,7 +376,7 @@ static bool may_hold(const Planner *plan, const PlanTask *task, const Figure *ar
 {
     double spare_s = task->fixed ? task->ends_last_s - task->ends_s.high : plan_float_s(task);
     double waits_s = task->fixed ? task->ends_s.high : task->starts_s.high;
-    return spare_s < DAY_S / 2.0 && arrival->high >= waits_s && arrival->high > plan->today_s;
+    return spare_s < SECONDS_A_DAY / 2.0 && arrival->high >= waits_s && arrival->high > plan->today_s;
 }
 
 static void record_holding(Planner *plan)

@@ -27,9 +27,9 @@ typedef struct Hole {
     const Entity *entity;
     const double *sizes; /* in the unit of their table */
     int count;
-    double unit;         /* SI of one */
-    int tried;           /* index in sizes; the one that is kept */
-    Buf story;           /* what was tried */
+    double unit; /* SI of one */
+    int tried;   /* index in sizes; the one that is kept */
+    Buf story;   /* what was tried */
 } Hole;
 
 static bool is_hole(const Entity *entity, PropId prop)
@@ -51,7 +51,8 @@ typedef struct Asked {
 
 static const char *name_text(const Asked *asked, const char *format, const Entity *entity)
 {
-    return text_format(asked->power->work->figures->arena, format, STR_ARG(entity_name(asked->power->model, entity)));
+    return text_format(asked->power->work->figures->arena, format,
+                       STR_ARG(entity_name(asked->power->model, entity)));
 }
 
 static void ask(Asked *asked, bool met, const char *format, const Entity *of)
@@ -72,14 +73,22 @@ static bool is_house_of(const Group *group, int b)
     return bank_is_house(group->banks[b]->entity);
 }
 
+/* The day of a line such as `endure 3 d on anchored`, and the amount; NULL where the goal says no such thing. */
+static const GroupDay *asked_day(const Asked *asked, const Entity *goal, PropId prop, const Value **wanted)
+{
+    const Property *line = entity_property(goal, prop);
+    const Value *day = property_value(line, 1);
+    *wanted = property_value(line, 0);
+    bool stated = line != NULL && day->kind == VALUE_REFERENCE && day->u.entity != NULL &&
+                  (*wanted)->kind == VALUE_QUANTITY;
+    return stated ? group_day(asked->group, day->u.entity) : NULL;
+}
+
 static void ask_endurance(Asked *asked, const Entity *goal)
 {
-    const Property *line = entity_property(goal, PROP_GOAL_ENDURE);
-    const Value *wanted = property_value(line, 0), *day = property_value(line, 1);
-    const GroupDay *of = line != NULL && day->kind == VALUE_REFERENCE && day->u.entity != NULL
-                             ? group_day(asked->group, day->u.entity)
-                             : NULL;
-    if (of == NULL || wanted->kind != VALUE_QUANTITY) {
+    const Value *wanted;
+    const GroupDay *of = asked_day(asked, goal, PROP_GOAL_ENDURE, &wanted);
+    if (of == NULL) {
         return;
     }
     for (int c = 0; c < asked->group->corners; c++) {
@@ -95,12 +104,9 @@ static void ask_endurance(Asked *asked, const Entity *goal)
 
 static void ask_engine_hours(Asked *asked, const Entity *goal)
 {
-    const Property *line = entity_property(goal, PROP_GOAL_ENGINE_HOURS);
-    const Value *wanted = property_value(line, 0), *day = property_value(line, 1);
-    const GroupDay *of = line != NULL && day->kind == VALUE_REFERENCE && day->u.entity != NULL
-                             ? group_day(asked->group, day->u.entity)
-                             : NULL;
-    if (of == NULL || wanted->kind != VALUE_QUANTITY) {
+    const Value *wanted;
+    const GroupDay *of = asked_day(asked, goal, PROP_GOAL_ENGINE_HOURS, &wanted);
+    if (of == NULL) {
         return;
     }
     double seconds = group_engine_seconds(asked->power, asked->group, of, WORSE);
@@ -121,7 +127,8 @@ static void ask_day(Asked *asked, const GroupDay *day)
         for (int b = 0; b < group->bank_count; b++) {
             if (is_house_of(group, b)) {
                 double least = day->plan[c].banks[b].least_share;
-                ask(asked, at_least(tally[b].lowest_share, least), "`%.*s` takes it below its usable limit", day->day);
+                ask(asked, at_least(tally[b].lowest_share, least), "`%.*s` takes it below its usable limit",
+                    day->day);
             }
             if (is_house_of(group, b) && sustainable) {
                 ask(asked, day_balance_c(&day->plan[c], b) >= -1e-6, "`%.*s` does not break even", day->day);
@@ -166,7 +173,8 @@ static void ask_group(Asked *asked)
     for (const GroupDay *day = asked->group->days; day->day != NULL; day++) {
         ask_day(asked, day);
     }
-    for (const Entity *cruise = model->first_of_kind[KIND_CRUISE]; cruise != NULL; cruise = cruise->next_of_kind) {
+    for (const Entity *cruise = model->first_of_kind[KIND_CRUISE]; cruise != NULL;
+         cruise = cruise->next_of_kind) {
         ask_cruise(asked, cruise);
     }
 }
@@ -226,8 +234,8 @@ static bool meets(Power *power, Hole *hole, int index)
 {
     set_size(power, hole, index);
     Asked asked = try_sizes(power, hole);
-    buf_format(&hole->story, "%s%d %s: %s", hole->story.length > 0 ? "; " : "tried ", (int)hole->sizes[index], unit_word(hole),
-               asked.missed != NULL ? asked.missed : "all met");
+    buf_format(&hole->story, "%s%d %s: %s", hole->story.length > 0 ? "; " : "tried ", (int)hole->sizes[index],
+               unit_word(hole), asked.missed != NULL ? asked.missed : "all met");
     return asked.missed == NULL;
 }
 
@@ -255,7 +263,8 @@ static void record_size(Power *power, Hole *hole, bool found)
     if (!found) {
         use_missing(work, hole->entity, prop);
     }
-    Figure *figure = work_record(work, FIGURE_FITTING_SIZE, hole->entity, NULL, point(power_node(power, hole->entity)->sized),
+    Figure *figure = work_record(work, FIGURE_FITTING_SIZE, hole->entity, NULL,
+                                 point(power_node(power, hole->entity)->sized),
                                  found ? "the smallest of the sizes tried that meets goals, days and cruises"
                                        : "none of the sizes tried meets goals, days and cruises");
     figure->unit = UNIT_ALONE(hole->entity->kind == KIND_BANK ? UNIT_AH : UNIT_W);

@@ -326,11 +326,6 @@ static const Meant meant[] = {
     {"percent pct per-cent", UNIT_PERCENT},
 };
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 /* Whether two texts differ in nothing but the case of ASCII letters. */
 static bool same_letters(Str a, const char *b, size_t length)
 {
@@ -338,7 +333,7 @@ static bool same_letters(Str a, const char *b, size_t length)
         return false;
     }
     for (size_t i = 0; i < length; i++) {
-        if (lower(a.text[i]) != lower(b[i])) {
+        if (char_lower(a.text[i]) != char_lower(b[i])) {
             return false;
         }
     }
@@ -402,7 +397,7 @@ UnitId unit_meant(Str word)
         found = meant_as_written(word);
     }
     /* A plural; not of one or two letters, or milliseconds (`ms`) would be taken for metres. */
-    if (found == UNIT_NONE && word.length > 3 && lower(word.text[word.length - 1]) == 's') {
+    if (found == UNIT_NONE && word.length > 3 && char_lower(word.text[word.length - 1]) == 's') {
         found = meant_as_written((Str){word.text, word.length - 1});
     }
     return found;

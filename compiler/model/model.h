@@ -19,7 +19,7 @@ typedef struct Feed Feed;
 typedef struct Choice Choice;
 
 typedef enum ValueKind {
-    VALUE_NONE,      /* an optional term that was left out */
+    VALUE_NONE, /* an optional term that was left out */
     VALUE_QUANTITY,
     VALUE_REFERENCE,
     VALUE_WORD,
@@ -28,13 +28,14 @@ typedef enum ValueKind {
     VALUE_CLOCK,
     VALUE_YES_NO,
     VALUE_MONTH,
-    VALUE_BLOCK,     /* the property's own block: always the last value */
+    VALUE_BLOCK, /* the property's own block: always the last value */
 } ValueKind;
 
 enum {
-    VALUE_BROKEN = 1 << 0,  /* a mistake stands here: unknown, and told already */
-    VALUE_HOLE = 1 << 1,    /* `?` */
-    VALUE_NO_LOW = 1 << 2,  /* `<=`: no lower side was stated (low is 0, or minus infinity where that may be) */
+    VALUE_BROKEN = 1 << 0, /* a mistake stands here: unknown, and told already */
+    VALUE_HOLE = 1 << 1,   /* `?` */
+    VALUE_NO_LOW =
+        1 << 2, /* `<=`: no lower side was stated (low is 0, or minus infinity where that may be) */
     VALUE_NO_HIGH = 1 << 3, /* `>=`, `?`: high is infinite */
     VALUE_ASSUMED = 1 << 4, /* a default of the schema */
     VALUE_MONEY = 1 << 5,   /* in the boat's currency, whatever it was written in */
@@ -44,10 +45,10 @@ enum {
 typedef struct Block Block;
 
 typedef struct Value {
-    uint8_t kind;   /* ValueKind */
+    uint8_t kind; /* ValueKind */
     uint8_t flags;
-    UnitPair unit;  /* as the owner wrote it */
-    NodeId node;    /* first term; 0 for a default */
+    UnitPair unit; /* as the owner wrote it */
+    NodeId node;   /* first term; 0 for a default */
     union {
         struct {
             double low, high; /* SI; equal unless undecided */
@@ -69,7 +70,7 @@ typedef struct Value {
 typedef enum Known { KNOWN_UNSAID, KNOWN_MEASURED, KNOWN_LABELLED, KNOWN_ESTIMATED, KNOWN_GUESSED } Known;
 
 enum {
-    PROPERTY_BROKEN = 1 << 0,    /* its statement has a mistake */
+    PROPERTY_BROKEN = 1 << 0, /* its statement has a mistake */
     PROPERTY_FROM_PART = 1 << 1,
     PROPERTY_FROM_SET = 1 << 2,
     PROPERTY_ASSUMED = 1 << 3,
@@ -77,47 +78,48 @@ enum {
 
 typedef struct Property {
     const Value *values;
-    NodeId node;     /* its statement; 0 for a default */
-    uint16_t id;     /* PropId */
-    uint16_t count;  /* of values: the shape's slots, or more for a list */
+    NodeId node;    /* its statement; 0 for a default */
+    uint16_t id;    /* PropId */
+    uint16_t count; /* of values: the shape's slots, or more for a list */
     uint8_t flags;
-    uint8_t known;   /* Known */
+    uint8_t known; /* Known */
 } Property;
 
 /** Some properties together: those of a thing, or of a property's own block. */
 struct Block {
     const Property *properties;
-    uint64_t has;    /* bit (id % 64) of each property that is there: most questions are for one that is not */
+    uint64_t has; /* bit (id % 64) of each property that is there: most questions are for one that is not */
     uint32_t count;
 };
 
 enum {
-    ENTITY_BROKEN = 1 << 0, /* its first line has a mistake, or its kind is unknown */
-    ENTITY_LOOP = 1 << 1,   /* its feed leads back to itself */
-    ENTITY_AC = 1 << 2,     /* carries alternating current */
-    ENTITY_DROPPED = 1 << 3,/* status dropped: not aboard */
+    ENTITY_BROKEN = 1 << 0,   /* its first line has a mistake, or its kind is unknown */
+    ENTITY_LOOP = 1 << 1,     /* its feed leads back to itself */
+    ENTITY_AC = 1 << 2,       /* carries alternating current */
+    ENTITY_DROPPED = 1 << 3,  /* status dropped: not aboard */
     ENTITY_DOUBTFUL = 1 << 4, /* its kind is a guess, or its name stands for another thing too */
     ENTITY_PARTLESS = 1 << 5, /* its part is not known: nor is what it does not state itself */
 };
 
 struct Entity {
-    uint8_t kind;          /* KindId */
+    uint8_t kind; /* KindId */
     uint8_t flags;
-    uint8_t system;        /* System */
-    uint8_t status;        /* Status, of status.h: how far its buying is */
+    uint8_t system; /* System */
+    uint8_t status; /* Status, of status.h: how far its buying is */
     Symbol name;
-    uint32_t index;        /* in Model.entities */
-    NodeId node;           /* NODE_THING */
-    NodeId option;         /* the NODE_OPTION that it stands in, or 0 */
+    uint32_t index;       /* in Model.entities */
+    NodeId node;          /* NODE_THING */
+    NodeId option;        /* the NODE_OPTION that it stands in, or 0 */
     const Choice *choice; /* of the model: the one whose chosen option that is, or NULL */
-    NodeId part;           /* the NODE_PART that it is, or 0 */
-    Str title;             /* empty if none */
-    Str was;               /* old name, empty if none */
+    NodeId part;          /* the NODE_PART that it is, or 0 */
+    Str title;            /* empty if none */
+    Str was;              /* old name, empty if none */
     Block block;
-    const struct Purchase *purchase; /* of status.h: how its buying goes, where anything is said of that; NULL */
+    const struct Purchase
+        *purchase; /* of status.h: how its buying goes, where anything is said of that; NULL */
     Entity *next_of_kind;
-    Feed *fed;             /* feeds that bring it power: its own `fed-by` */
-    Feed *gives;           /* feeds that take power from it, linked by next_of_giver */
+    Feed *fed;   /* feeds that bring it power: its own `fed-by` */
+    Feed *gives; /* feeds that take power from it, linked by next_of_giver */
 };
 
 /**
@@ -125,16 +127,16 @@ struct Entity {
  * it on: the taker for `fed-by`, the giver for `feeds`.
  */
 struct Feed {
-    Entity *giver;  /* NULL if the name was broken */
+    Entity *giver; /* NULL if the name was broken */
     Entity *taker;
     Entity *subject;
-    const Block *block;    /* where run, wire, protect ... stand: the subject's own block or the `feeds` block */
-    const Feed *guard;     /* the nearest feed upstream, itself included, that states a protection; NULL: none */
-    bool maker;            /* stated by `feeds` */
-    bool shares;           /* no cable of its own: uses the circuit's that feeds it */
-    Feed *next;            /* the next feed of the same subject (a transfer switch has several, a charger too) */
+    const Block *block; /* where run, wire, protect ... stand: the subject's own block or the `feeds` block */
+    const Feed *guard;  /* the nearest feed upstream, itself included, that states a protection; NULL: none */
+    bool maker;         /* stated by `feeds` */
+    bool shares;        /* no cable of its own: uses the circuit's that feeds it */
+    Feed *next;         /* the next feed of the same subject (a transfer switch has several, a charger too) */
     Feed *next_of_giver;
-    Feed *next_of_taker;   /* for makers: the next that feeds the same taker */
+    Feed *next_of_taker; /* for makers: the next that feeds the same taker */
 };
 
 typedef struct Option {
@@ -149,12 +151,12 @@ struct Choice {
     Str title;
     Option *options;
     uint32_t option_count;
-    int32_t picked;       /* index, or -1 while open */
-    bool by_command;      /* picked with --with */
-    uint32_t covered;     /* so many of its options, from the first, are taken by some model; 0: all */
-    bool repeated;        /* an option was left out, as its name is that of another */
+    int32_t picked;   /* index, or -1 while open */
+    bool by_command;  /* picked with --with */
+    uint32_t covered; /* so many of its options, from the first, are taken by some model; 0: all */
+    bool repeated;    /* an option was left out, as its name is that of another */
     Str because;
-    int32_t chosen;       /* the option that this model was built with */
+    int32_t chosen; /* the option that this model was built with */
 };
 
 typedef struct Waiver {
@@ -186,22 +188,29 @@ typedef struct Model {
     Entity **by_symbol; /* indexed by Symbol; NULL: no thing has that name */
     uint32_t symbol_count;
     Entity *first_of_kind[KIND_COUNT];
-    Entity *boat;       /* NULL if the spec has none */
-    Str currency;       /* the boat's; empty if unknown */
+    Entity *boat; /* NULL if the spec has none */
+    Str currency; /* the boat's; empty if unknown */
     Choice *choices;
     uint32_t choice_count;
     Waiver *waivers;
     uint32_t waiver_count;
     Score *scores;
     uint32_t score_count;
-    Feed **feeds;        /* every feed; those of `fed-by` in an order in which givers come before takers */
+    Feed **feeds; /* every feed; those of `fed-by` in an order in which givers come before takers */
     uint32_t feed_count;
-    Entity **feed_order; /* things that take or give power, givers before takers; things in loops are left out */
+    Entity *
+        *feed_order; /* things that take or give power, givers before takers; things in loops are left out */
     uint32_t feed_order_count;
-    Entity **jobs;       /* in an order in which they can be done; those in a circle of `after` are left out */
+    Entity **jobs; /* in an order in which they can be done; those in a circle of `after` are left out */
     uint32_t job_count;
     struct Checker *checker; /* what built it; reads the schema's defaults when they are asked for */
 } Model;
+
+/** Whether something is still to be decided: a choice of one option is none. */
+static inline bool choice_is_open(const Choice *choice)
+{
+    return choice->picked < 0 && choice->option_count > 1;
+}
 
 /** The thing of that name, or NULL. */
 Entity *model_find(const Model *model, Str name);

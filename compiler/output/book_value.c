@@ -193,7 +193,8 @@ static Str text_of_property(const Book *book, const Case *in, const Entity *enti
 static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
 {
     Interval laid_out;
-    if (id == PROP_COMMON_COUNT && !entity_states(entity, PROP_COMMON_COUNT) && layout_count(entity, &laid_out)) {
+    if (id == PROP_COMMON_COUNT && !entity_states(entity, PROP_COMMON_COUNT) &&
+        layout_count(entity, &laid_out)) {
         Value count = {.kind = VALUE_QUANTITY, .u.quantity = {laid_out.low, laid_out.high}};
         return book_value_text(book, in->model, &count);
     }
@@ -238,11 +239,6 @@ static bool follows_from(const Outcome *outcome, uint32_t choice, const Str text
     return true;
 }
 
-static bool is_open(const Choice *choice)
-{
-    return choice->picked < 0 && choice->option_count > 1;
-}
-
 /* "lean", "lean or stout": the options of a choice that give this text. */
 static void write_options(Buf *to, const Outcome *outcome, uint32_t choice, const Str texts[], Str text)
 {
@@ -266,7 +262,7 @@ static Str join_texts(const Book *book, const Str texts[])
     const Outcome *outcome = book->outcome;
     uint32_t decides = 0;
     while (decides < outcome->spec->choice_count &&
-           !(is_open(&outcome->spec->choices[decides]) && follows_from(outcome, decides, texts))) {
+           !(choice_is_open(&outcome->spec->choices[decides]) && follows_from(outcome, decides, texts))) {
         decides++;
     }
     Buf text;
@@ -373,7 +369,7 @@ static void write_dependence(const Book *book, Buf *to, const Entity *subject, F
     }
     bool any = false;
     for (uint32_t i = 0; i < outcome->spec->choice_count; i++) {
-        if (is_open(&outcome->spec->choices[i]) && moves_with(book, i, in_cases)) {
+        if (choice_is_open(&outcome->spec->choices[i]) && moves_with(book, i, in_cases)) {
             buf_text(to, any ? ", " : " (depends on ");
             buf_add(to, symbols_text(outcome->spec->symbols, outcome->spec->choices[i].name));
             any = true;

@@ -165,7 +165,8 @@ static void csv_end(Csv *csv, const CompareRow *row, const CompareCell *cell, do
     }
 }
 
-static void csv_row(Csv *csv, const Outcome *outcome, const CompareChoice *compared, const CompareRow *row, uint32_t o)
+static void csv_row(Csv *csv, const Outcome *outcome, const CompareChoice *compared, const CompareRow *row,
+                    uint32_t o)
 {
     const CompareCell *cell = &row->cells[o];
     csv_words(csv, compared->name);
@@ -185,7 +186,7 @@ static void csv_row(Csv *csv, const Outcome *outcome, const CompareChoice *compa
 
 void compare_csv(Buf *to, const Outcome *outcome)
 {
-    static const char *const heads[] = {"choice", "option", "row",    "title", "low",    "high",
+    static const char *const heads[] = {"choice", "option", "row",   "title",  "low",  "high",
                                         "unit",   "text",   "state", "better", "mark", "remark"};
     const Comparison *comparison = compare_compute(to->arena, outcome);
     Csv csv;
@@ -201,11 +202,6 @@ void compare_csv(Buf *to, const Outcome *outcome)
 }
 
 /* JSON */
-
-static void put_words(Json *json, const char *key, const char *text)
-{
-    json_put_text(json, key, str_from(text));
-}
 
 static void put_words_or_null(Json *json, const char *key, const char *text)
 {
@@ -233,8 +229,8 @@ static void put_names(Json *json, const char *key, const char *names)
 static void put_option(Json *json, const CompareChoice *compared, const CompareOption *option)
 {
     json_object(json);
-    put_words(json, "name", option->name);
-    put_words(json, "title", option->title);
+    json_put_words(json, "name", option->name);
+    json_put_words(json, "title", option->title);
     put_names(json, "brings", option->brings);
     put_names(json, "sets", option->sets);
     put_names(json, "not_scored", option->unscored);
@@ -248,15 +244,15 @@ static void put_cell(Json *json, const Outcome *outcome, const CompareRow *row, 
                      const char *option)
 {
     json_object(json);
-    put_words(json, "option", option);
-    put_words(json, "state", state_words[cell->state]);
+    json_put_words(json, "option", option);
+    json_put_words(json, "state", state_words[cell->state]);
     if (has_value(cell)) {
         report_json_range(json, "value", cell->value, row->unit, row->money, report_currency(outcome));
     } else {
         json_key(json, "value");
         json_null(json);
     }
-    put_words(json, "text", cell->text);
+    json_put_words(json, "text", cell->text);
     put_words_or_null(json, "mark", mark_words[cell->mark]);
     put_words_or_null(json, "remark", cell->remark);
     json_object_end(json);
@@ -265,9 +261,9 @@ static void put_cell(Json *json, const Outcome *outcome, const CompareRow *row, 
 static void put_row(Json *json, const Outcome *outcome, const CompareChoice *compared, const CompareRow *row)
 {
     json_object(json);
-    put_words(json, "name", row->name);
-    put_words(json, "title", row->title);
-    put_words(json, "better", better_words[row->better]);
+    json_put_words(json, "name", row->name);
+    json_put_words(json, "title", row->title);
+    json_put_words(json, "better", better_words[row->better]);
     json_put_bool(json, "same", row->same);
     json_key(json, "most");
     if (row->most > 0.0) {
@@ -287,8 +283,8 @@ static void put_row(Json *json, const Outcome *outcome, const CompareChoice *com
 static void put_choice(Json *json, const Outcome *outcome, const CompareChoice *compared)
 {
     json_object(json);
-    put_words(json, "choice", compared->name);
-    put_words(json, "title", compared->title);
+    json_put_words(json, "choice", compared->name);
+    json_put_words(json, "title", compared->title);
     put_names(json, "others", compared->others);
     json_put_whole(json, "combinations", compared->tried);
     put_names(json, "not_scored", compared->unscored);

@@ -228,11 +228,6 @@ void figures_text(Buf *to, const Outcome *outcome, Str subject)
 
 /* JSON */
 
-static void put_words(Json *json, const char *key, const char *text)
-{
-    json_put_text(json, key, str_from(text));
-}
-
 static void put_inputs(Json *json, const Listed *item)
 {
     json_key(json, "inputs");
@@ -266,16 +261,16 @@ static void put_figure(Json *json, const Listed *item, Str currency)
     write_figure_name(&text, item);
     json_put_text(json, "name", buf_str(&text));
     put_ends(json, item, currency);
-    put_words(json, "display", figure_text(item->of->figures, figure));
-    put_words(json, "state", state_word(figure->state));
+    json_put_words(json, "display", figure_text(item->of->figures, figure));
+    json_put_words(json, "state", state_word(figure->state));
     buf_init(&text, json->buf->arena);
     figures_formula(&text, figure->formula);
     json_put_text(json, "formula", buf_str(&text));
     put_inputs(json, item);
-    put_words(json, "source", figure_rows[figure->id].source);
+    json_put_words(json, "source", figure_rows[figure->id].source);
     json_put_bool(json, "chosen", figure->chosen);
     if (figure->remark != NULL) {
-        put_words(json, "remark", figure->remark);
+        json_put_words(json, "remark", figure->remark);
     }
     json_object_end(json);
 }

@@ -11,11 +11,6 @@ typedef struct Writer {
     PlaceWalk walk;
 } Writer;
 
-static void put_words(Json *json, const char *key, const char *text)
-{
-    json_put_text(json, key, str_from(text));
-}
-
 static void put_words_or_null(Json *json, const char *key, const char *text)
 {
     json_key(json, key);
@@ -82,8 +77,8 @@ static void put_mistake(Writer *writer, const Message *message)
 {
     Json *json = &writer->json;
     json_object(json);
-    put_words(json, "name", message_kinds[message->id].name);
-    put_words(json, "message", message->text);
+    json_put_words(json, "name", message_kinds[message->id].name);
+    json_put_words(json, "message", message->text);
     put_words_or_null(json, "right", message->right);
     if (message->placed) {
         put_region(json, report_region(&writer->walk, writer->outcome, message->at));
@@ -148,8 +143,8 @@ static void put_settles(Writer *writer, const Finding *f)
     json_array(json);
     for (const Settle *settle = f->settles; settle != NULL; settle = settle->next) {
         json_object(json);
-        put_words(json, "input", settle->input);
-        put_words(json, "state", states[settle->state]);
+        json_put_words(json, "input", settle->input);
+        json_put_words(json, "state", states[settle->state]);
         put_words_or_null(json, "says", settle->text[0] != 0 ? settle->text : NULL);
         put_ranges(writer, settle, true);
         put_ranges(writer, settle, false);
@@ -204,17 +199,17 @@ static void put_finding(Writer *writer, const Finding *f)
     Json *json = &writer->json;
     const Model *model = report_model(writer->outcome);
     json_object(json);
-    put_words(json, "rule", f->rule->name);
-    put_words(json, "severity", report_severity(f->severity));
-    put_words(json, "state", report_verdict(f->verdict));
+    json_put_words(json, "rule", f->rule->name);
+    json_put_words(json, "severity", report_severity(f->severity));
+    json_put_words(json, "state", report_verdict(f->verdict));
     json_put_text(json, "subject", report_subject(writer->outcome, f));
     put_words_or_null(json, "at",
                       f->at != NULL ? str_copy(json->buf->arena, entity_name(model, f->at)) : NULL);
-    put_words(json, "message", f->message);
+    json_put_words(json, "message", f->message);
     put_region(json, report_region(&writer->walk, writer->outcome, f->place));
     put_words_or_null(json, "place_note", f->place_note);
     put_comparison(json, writer->outcome, f);
-    put_words(json, "source", f->rule->source);
+    json_put_words(json, "source", f->rule->source);
     put_lists(writer, f);
     put_words_or_null(json, "only_with", f->only_with);
     json_put_bool(json, "guessed", f->guessed);
@@ -225,9 +220,9 @@ static void put_finding(Writer *writer, const Finding *f)
 static void put_decision(Json *json, const Outcome *outcome, const Decision *decision)
 {
     json_object(json);
-    put_words(json, "name", decision->name);
+    json_put_words(json, "name", decision->name);
     json_put_bool(json, "choice", decision->choice != NULL);
-    put_words(json, "stands", decide_stands(json->buf->arena, outcome, decision));
+    json_put_words(json, "stands", decide_stands(json->buf->arena, outcome, decision));
     json_put_whole(json, "faults", decision->faults);
     json_put_whole(json, "goals", decision->goals);
     json_put_whole(json, "warnings", decision->warnings);
@@ -271,7 +266,7 @@ void findings_json(Buf *to, const Outcome *outcome)
     json_object(json);
     json_put_whole(json, "format", 1);
     json_put_text(json, "spec", report_spec_name(outcome));
-    put_words(json, "basis", outcome->basis == BASIS_US ? "us" : "iso");
+    json_put_words(json, "basis", outcome->basis == BASIS_US ? "us" : "iso");
     put_date(json, "as_of", outcome->today);
     report_json_asked(json, outcome);
     json_put_bool(json, "sampled", outcome->sampled);

@@ -21,11 +21,6 @@ typedef struct Writer {
     uint32_t times_capacity;
 } Writer;
 
-static void put_words(Json *json, const char *key, const char *text)
-{
-    json_put_text(json, key, str_from(text));
-}
-
 /* `"key": {"text": ..}` */
 static void put_message(Json *json, const char *key, Str text)
 {
@@ -157,14 +152,14 @@ static void put_level(Json *json, const char *level)
 {
     json_key(json, "defaultConfiguration");
     json_object(json);
-    put_words(json, "level", level);
+    json_put_words(json, "level", level);
     json_object_end(json);
 }
 
 static void put_message_kind(Json *json, MessageId id)
 {
     json_object(json);
-    put_words(json, "id", message_kinds[id].name);
+    json_put_words(json, "id", message_kinds[id].name);
     put_message(json, "shortDescription", str_from(message_kinds[id].meaning));
     put_message(json, "help", str_from(message_kinds[id].meaning));
     put_level(json, "error");
@@ -177,14 +172,14 @@ static void put_rule(Json *json, const Rule *rule)
         text_format(json->buf->arena, "%s\n\nSource: %s\n\nMore, with examples: garboard rules %s", rule->why,
                     rule->source, rule->name);
     json_object(json);
-    put_words(json, "id", rule->name);
+    json_put_words(json, "id", rule->name);
     put_message(json, "shortDescription", str_from(rule->title));
     put_message(json, "fullDescription", str_from(rule->why));
     put_message(json, "help", str_from(help));
     put_level(json, level_of(rule->severity));
     json_key(json, "properties");
     json_object(json);
-    put_words(json, "source", rule->source);
+    json_put_words(json, "source", rule->source);
     json_object_end(json);
     json_object_end(json);
 }
@@ -231,7 +226,8 @@ static void put_fingerprint(Writer *writer, const Buf *fingerprint)
     json_key(json, "partialFingerprints");
     json_object(json);
     if (before > 0) {
-        put_words(json, "garboard/v1", text_format(json->buf->arena, "%s#%u", fingerprint->text, before + 1));
+        json_put_words(json, "garboard/v1",
+                       text_format(json->buf->arena, "%s#%u", fingerprint->text, before + 1));
     } else {
         json_put_text(json, "garboard/v1", buf_str(fingerprint));
     }
@@ -248,8 +244,8 @@ static void put_suppressions(Writer *writer, const Waiver *waiver)
     json_array(json);
     if (waiver != NULL) {
         json_object(json);
-        put_words(json, "kind", "inSource");
-        put_words(json, "status", "accepted");
+        json_put_words(json, "kind", "inSource");
+        json_put_words(json, "status", "accepted");
         json_put_text(json, "justification", waiver->because);
         json_object_end(json);
     }
@@ -264,10 +260,10 @@ static void put_message_result(Writer *writer, const Message *message)
     buf_init(&fingerprint, arena);
     buf_format(&fingerprint, "%s:", message_kinds[message->id].name);
     json_object(json);
-    put_words(json, "ruleId", message_kinds[message->id].name);
+    json_put_words(json, "ruleId", message_kinds[message->id].name);
     json_put_whole(json, "ruleIndex", writer->index_of_message[message->id]);
-    put_words(json, "kind", "fail");
-    put_words(json, "level", "error");
+    json_put_words(json, "kind", "fail");
+    json_put_words(json, "level", "error");
     put_message(json, "message",
                 message->right == NULL
                     ? str_from(message->text)
@@ -339,13 +335,13 @@ static void put_properties(Writer *writer, const Finding *finding)
     json_key(json, "properties");
     json_object(json);
     json_put_text(json, "subject", report_subject(writer->outcome, finding));
-    put_words(json, "severity", report_severity(finding->severity));
+    json_put_words(json, "severity", report_severity(finding->severity));
     if (finding->compared) {
         report_json_range(json, "value", finding->value, finding->unit, finding->money, currency);
         report_json_range(json, "limit", finding->limit, finding->unit, finding->money, currency);
     }
     if (finding->only_with != NULL) {
-        put_words(json, "onlyWith", finding->only_with);
+        json_put_words(json, "onlyWith", finding->only_with);
     }
     json_object_end(json);
 }
@@ -374,10 +370,10 @@ static void put_finding_result(Writer *writer, const Finding *finding)
     Json *json = &writer->json;
     bool open = finding->verdict == VERDICT_OPEN;
     json_object(json);
-    put_words(json, "ruleId", finding->rule->name);
+    json_put_words(json, "ruleId", finding->rule->name);
     json_put_whole(json, "ruleIndex", rule_index(writer, finding->rule));
-    put_words(json, "kind", open ? "open" : "fail");
-    put_words(json, "level", open ? "none" : level_of(finding->severity));
+    json_put_words(json, "kind", open ? "open" : "fail");
+    json_put_words(json, "level", open ? "none" : level_of(finding->severity));
     put_message(json, "message", finding_sentence(json->buf->arena, finding));
     put_finding_places(writer, finding);
     finding_fingerprint(writer, finding);
@@ -406,7 +402,7 @@ static void put_tool(Writer *writer)
     json_object(json);
     json_key(json, "driver");
     json_object(json);
-    put_words(json, "name", "Garboard");
+    json_put_words(json, "name", "Garboard");
     put_rules(writer);
     json_object_end(json);
     json_object_end(json);
@@ -419,10 +415,10 @@ static void put_notification(Json *json, const char *text)
         return;
     }
     json_object(json);
-    put_words(json, "level", "warning");
+    json_put_words(json, "level", "warning");
     json_key(json, "message");
     json_object(json);
-    put_words(json, "text", text);
+    json_put_words(json, "text", text);
     json_object_end(json);
     json_object_end(json);
 }
@@ -451,14 +447,14 @@ void findings_sarif(Buf *to, const Outcome *outcome)
     json_init(json, to);
     collect_rules(&writer, to->arena);
     json_object(json);
-    put_words(json, "$schema", "https://json.schemastore.org/sarif-2.1.0.json");
-    put_words(json, "version", "2.1.0");
+    json_put_words(json, "$schema", "https://json.schemastore.org/sarif-2.1.0.json");
+    json_put_words(json, "version", "2.1.0");
     json_key(json, "runs");
     json_array(json);
     json_object(json);
     put_tool(&writer);
     put_invocation(json, outcome);
-    put_words(json, "columnKind", "unicodeCodePoints");
+    json_put_words(json, "columnKind", "unicodeCodePoints");
     put_results(&writer);
     json_object_end(json);
     json_array_end(json);

@@ -6,6 +6,7 @@
 #include "output/fuel_diagram.h"
 
 #include "figures/water.h"
+#include "output/picture.h"
 #include "output/svg.h"
 
 #include <math.h>
@@ -141,9 +142,8 @@ static Str strength_of(const Book *book, const Entity *entity)
 
 static void words(FuelDiagram *diagram, double x, double y, double size, double width, Str text)
 {
-    if (text.length > 0 && !str_equal(text, book_nothing)) {
-        svg_text(&diagram->svg, (SvgPoint){x, y}, size, SVG_START,
-                 svg_text_fit(diagram->book->arena, text, size, width));
+    if (!str_equal(text, book_nothing)) {
+        picture_words(&diagram->svg, diagram->book->arena, (SvgPoint){x, y}, size, width, text);
     }
 }
 

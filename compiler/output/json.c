@@ -160,6 +160,11 @@ void json_put_text(Json *json, const char *key, Str text)
     json_text(json, text);
 }
 
+void json_put_words(Json *json, const char *key, const char *text)
+{
+    json_put_text(json, key, str_from(text));
+}
+
 void json_put_number(Json *json, const char *key, double value)
 {
     json_key(json, key);

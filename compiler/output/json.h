@@ -54,6 +54,8 @@ void json_null(Json *json);
 
 /* A key and its value at once. */
 void json_put_text(Json *json, const char *key, Str text);
+/** The same for a text that ends in NUL. */
+void json_put_words(Json *json, const char *key, const char *text);
 void json_put_number(Json *json, const char *key, double value);
 void json_put_whole(Json *json, const char *key, int64_t value);
 void json_put_bool(Json *json, const char *key, bool value);

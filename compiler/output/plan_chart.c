@@ -12,8 +12,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define DAY_S 86400.0
-
 static const double MARGIN = 12.0;
 static const double TOP = 34.0;   /* of the first row */
 static const double NAMES = 62.0; /* width of the column of names */
@@ -56,14 +54,14 @@ static int by_start(const void *left, const void *right)
 
 static double today_s(const Book *book)
 {
-    return book->figures->today * DAY_S;
+    return book->figures->today * SECONDS_A_DAY;
 }
 
 /* The Monday on or before a day: 1970-01-01 was a Thursday. */
 static double monday_before(double moment_s)
 {
-    double day = floor(moment_s / DAY_S);
-    return (day - fmod(day + 3.0, 7.0)) * DAY_S;
+    double day = floor(moment_s / SECONDS_A_DAY);
+    return (day - fmod(day + 3.0, 7.0)) * SECONDS_A_DAY;
 }
 
 static void gather(Chart *chart)
@@ -92,7 +90,7 @@ static void gather(Chart *chart)
         qsort(chart->rows, chart->count, sizeof(Row), by_start);
     }
     chart->from_s = monday_before(first_s);
-    chart->to_s = monday_before(last_s) + 7.0 * DAY_S;
+    chart->to_s = monday_before(last_s) + 7.0 * SECONDS_A_DAY;
 }
 
 static double x_of(const Chart *chart, double moment_s)
@@ -103,24 +101,24 @@ static double x_of(const Chart *chart, double moment_s)
 
 static Str day_text(const Book *book, double moment_s)
 {
-    return book_date(book, (Date)(moment_s / DAY_S));
+    return book_date(book, (Date)(moment_s / SECONDS_A_DAY));
 }
 
 /* A line down the page at every week, and a date above every so many. */
 static void draw_weeks(const Chart *chart, Svg *svg, double bottom)
 {
-    double weeks = (chart->to_s - chart->from_s) / (7.0 * DAY_S);
+    double weeks = (chart->to_s - chart->from_s) / (7.0 * SECONDS_A_DAY);
     double wide = (chart->right_mm - chart->left_mm) / weeks;
     double every = ceil(svg_text_width(STR("2027-12-31 "), SMALL) / wide);
     double line_every = ceil(2.0 / wide);
     for (double week = 0.0; week <= weeks; week += 1.0) {
-        double x = x_of(chart, chart->from_s + week * 7.0 * DAY_S);
+        double x = x_of(chart, chart->from_s + week * 7.0 * SECONDS_A_DAY);
         if (fmod(week, line_every) == 0.0) {
             svg_line(svg, (SvgPoint){x, TOP - 3.0}, (SvgPoint){x, bottom}, SVG_HAIR);
         }
         if (fmod(week, every) == 0.0 && week + every / 2.0 < weeks) {
             svg_text(svg, (SvgPoint){x, TOP - 4.5}, SMALL, SVG_START,
-                     day_text(chart->book, chart->from_s + week * 7.0 * DAY_S));
+                     day_text(chart->book, chart->from_s + week * 7.0 * SECONDS_A_DAY));
         }
     }
     double today = x_of(chart, today_s(chart->book));
@@ -170,7 +168,7 @@ static void draw_row(const Chart *chart, Svg *svg, const Row *row, double top)
     double from = x_of(chart, row->starts_s), to = x_of(chart, row->ends_s);
     bool begun = entity_states(row->job, PROP_JOB_STARTED);
     double spare_s = row->latest_s - row->starts_s;
-    bool critical = !begun && spare_s < DAY_S / 2.0;
+    bool critical = !begun && spare_s < SECONDS_A_DAY / 2.0;
     SvgBox box = {from, bar, fmax(to - from, 0.4), BAR};
     svg_rectangle(svg, box, SVG_LINE, critical ? SVG_BLACK : SVG_WHITE);
     if (begun) {

@@ -7,11 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-static const char *symbol_of(const Layout *layout, Symbol symbol)
-{
-    return str_copy(layout->arena, symbols_text(layout->outcome->spec->symbols, symbol));
-}
-
 /* A list of names in backquotes that grows; NULL while it is empty. */
 static void add_name(Buf *to, const char *name)
 {
@@ -35,7 +30,8 @@ static bool same_others(const Layout *layout, const Case *a, const Case *b)
 {
     const Spec *spec = layout->outcome->spec;
     for (uint32_t i = 0; i < spec->choice_count; i++) {
-        if (&spec->choices[i] != layout->choice && a->model->choices[i].chosen != b->model->choices[i].chosen) {
+        if (&spec->choices[i] != layout->choice &&
+            a->model->choices[i].chosen != b->model->choices[i].chosen) {
             return false;
         }
     }
@@ -61,7 +57,7 @@ static void lay_out(Layout *layout)
     const Outcome *outcome = layout->outcome;
     uint32_t options = layout->choice->option_count;
     size_t index = (size_t)(layout->choice - outcome->spec->choices);
-    layout->cases = ARENA_ARRAY(layout->arena, const Case *, (size_t)outcome->case_count * options);
+    layout->cases = ARENA_ARRAY(layout->arena, const Case *, (size_t)outcome->case_count *options);
     for (uint32_t c = 0; c < outcome->case_count; c++) {
         const Case *first = &outcome->cases[c];
         const Case **row = &layout->cases[(size_t)layout->tried * options];
@@ -98,11 +94,11 @@ static const char *score_text(const Layout *layout, uint32_t option, Symbol crit
 /* What covers a row's measures of one option, over the combinations of the other choices. */
 typedef struct Covered {
     Interval value;
-    Figure figure;       /* the first, of a figure row */
-    const Case *of;      /* that it is of; NULL: nothing is known */
-    uint32_t known;      /* in how many combinations */
-    uint32_t there;      /* known or not */
-    bool other_remark;   /* not all say the same of it */
+    Figure figure;     /* the first, of a figure row */
+    const Case *of;    /* that it is of; NULL: nothing is known */
+    uint32_t known;    /* in how many combinations */
+    uint32_t there;    /* known or not */
+    bool other_remark; /* not all say the same of it */
 } Covered;
 
 static void cover(Covered *covered, const Case *in, const Measured *measured)
@@ -134,8 +130,7 @@ static CompareState state_of(const Covered *covered, uint32_t tried)
                                    : COMPARE_ABSENT;
 }
 
-static const char *cell_text(const Layout *layout, const RowSource *source, uint32_t option,
-                             Covered *covered)
+static const char *cell_text(const Layout *layout, const RowSource *source, uint32_t option, Covered *covered)
 {
     Buf text;
     buf_init(&text, layout->arena);
@@ -414,7 +409,7 @@ static const char *list_unscored(const Layout *layout, uint32_t option, bool by_
             scored += compare_score(layout, o, e->name, &score);
         }
         if ((scored == 0) == by_none && !compare_score(layout, option, e->name, &score)) {
-            add_name(&names, symbol_of(layout, e->name));
+            add_name(&names, layout_symbol(layout, e->name));
         }
     }
     return text_or_null(&names);
@@ -427,7 +422,7 @@ static const char *list_others(const Layout *layout)
     buf_init(&names, layout->arena);
     for (uint32_t i = 0; i < spec->choice_count; i++) {
         if (&spec->choices[i] != layout->choice && is_compared(&spec->choices[i])) {
-            add_name(&names, symbol_of(layout, spec->choices[i].name));
+            add_name(&names, layout_symbol(layout, spec->choices[i].name));
         }
     }
     return text_or_null(&names);
@@ -436,7 +431,7 @@ static const char *list_others(const Layout *layout)
 static CompareOption make_option(const Layout *layout, uint32_t option)
 {
     const Option *of = &layout->choice->options[option];
-    CompareOption made = {.name = symbol_of(layout, of->name),
+    CompareOption made = {.name = layout_symbol(layout, of->name),
                           .title = str_copy(layout->arena, of->title),
                           .sets = list_sets(layout, option),
                           .dominated_by = -1};
@@ -452,7 +447,7 @@ static CompareChoice compare_choice(Arena *arena, const Outcome *outcome, const 
     Layout layout = {.arena = arena, .outcome = outcome, .choice = choice};
     lay_out(&layout);
     CompareChoice compared = {.choice = choice,
-                              .name = symbol_of(&layout, choice->name),
+                              .name = layout_symbol(&layout, choice->name),
                               .title = str_copy(arena, choice->title),
                               .others = list_others(&layout),
                               .tried = layout.tried,

@@ -11,13 +11,13 @@ typedef enum RowKind { ROW_FIGURE, ROW_FINDINGS, ROW_SCORE, ROW_WEIGHTED } RowKi
 
 /* What a row measures. */
 typedef struct RowSource {
-    uint8_t kind;     /* RowKind */
-    uint8_t better;   /* CompareBetter */
-    bool open;        /* of findings: the open ones, whatever their severity */
+    uint8_t kind;   /* RowKind */
+    uint8_t better; /* CompareBetter */
+    bool open;      /* of findings: the open ones, whatever their severity */
     Severity severity;
     FigureId figure;
-    Symbol subject;   /* of a figure: 0 is the boat */
-    Symbol at;        /* of a figure: its day */
+    Symbol subject; /* of a figure: 0 is the boat */
+    Symbol at;      /* of a figure: its day */
     Symbol criterion;
     const char *name, *title;
     struct RowSource *next;
@@ -44,6 +44,12 @@ typedef struct Layout {
 static inline const Case *layout_case(const Layout *layout, uint32_t combination, uint32_t option)
 {
     return layout->cases[combination * layout->choice->option_count + option];
+}
+
+/** A name of the spec. */
+static inline const char *layout_symbol(const Layout *layout, Symbol symbol)
+{
+    return str_copy(layout->arena, symbols_text(layout->outcome->spec->symbols, symbol));
 }
 
 /** The rows of a choice, in the order in which they are printed. Sets layout->of and most. */

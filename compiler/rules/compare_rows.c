@@ -49,11 +49,6 @@ typedef struct RowList {
     RowSource *first, **end;
 } RowList;
 
-static const char *symbol_of(const Layout *layout, Symbol symbol)
-{
-    return str_copy(layout->arena, symbols_text(layout->outcome->spec->symbols, symbol));
-}
-
 static void add_row(RowList *list, RowSource row)
 {
     *list->end = ARENA_NEW(list->layout->arena, RowSource);
@@ -84,13 +79,13 @@ static void add_figure(RowList *list, const FigureRowKind *kind, const Figure *f
     buf_init(&title, layout->arena);
     buf_text(&title, kind->title);
     if (row.subject != 0) {
-        buf_format(&name, "%s.", symbol_of(layout, row.subject));
-        buf_format(&title, " of `%s`", symbol_of(layout, row.subject));
+        buf_format(&name, "%s.", layout_symbol(layout, row.subject));
+        buf_format(&title, " of `%s`", layout_symbol(layout, row.subject));
     }
     buf_text(&name, figure_rows[kind->figure].name);
     if (row.at != 0) {
-        buf_format(&name, "@%s", symbol_of(layout, row.at));
-        buf_format(&title, " on `%s`", symbol_of(layout, row.at));
+        buf_format(&name, "@%s", layout_symbol(layout, row.at));
+        buf_format(&title, " on `%s`", layout_symbol(layout, row.at));
     }
     row.name = name.text;
     row.title = title.text;
@@ -141,7 +136,7 @@ static const char *criterion_title(const Layout *layout, const Entity *criterion
     const Case *in = layout_case(layout, 0, 0);
     Interval weight = weight_of(in->model, criterion);
     Figure shown = {.low = weight.low, .high = weight.high, .state = STATE_KNOWN};
-    const char *named = text_format(layout->arena, "`%s`, weight %s", symbol_of(layout, criterion->name),
+    const char *named = text_format(layout->arena, "`%s`, weight %s", layout_symbol(layout, criterion->name),
                                     figure_text(in->figures, &shown));
     return criterion->title.length > 0
                ? text_format(layout->arena, "%.*s (%s)", STR_ARG(criterion->title), named)
@@ -159,11 +154,12 @@ static void list_scores(RowList *list)
             continue;
         }
         weights += weight_of(model, e).high;
-        add_row(list, (RowSource){.kind = ROW_SCORE,
-                                  .better = COMPARE_MORE,
-                                  .criterion = e->name,
-                                  .name = text_format(layout->arena, "score.%s", symbol_of(layout, e->name)),
-                                  .title = criterion_title(layout, e)});
+        add_row(list,
+                (RowSource){.kind = ROW_SCORE,
+                            .better = COMPARE_MORE,
+                            .criterion = e->name,
+                            .name = text_format(layout->arena, "score.%s", layout_symbol(layout, e->name)),
+                            .title = criterion_title(layout, e)});
     }
     if (weights > 0.0 && isfinite(weights)) { /* a weight with a mistake may be anything */
         layout->most = weights * layout->of;
@@ -236,7 +232,7 @@ static Interval points_of(const Layout *layout, uint32_t option, Symbol criterio
 static const Figure *figure_in(const RowSource *source, const Case *in)
 {
     const Model *model = in->model;
-    const Entity *subject = source->subject == 0                   ? model->boat
+    const Entity *subject = source->subject == 0                    ? model->boat
                             : source->subject < model->symbol_count ? model->by_symbol[source->subject]
                                                                     : NULL;
     const Entity *at = source->at < model->symbol_count ? model->by_symbol[source->at] : NULL;
@@ -262,8 +258,8 @@ static Interval weigh(const Layout *layout, uint32_t option)
     Interval sum = point(0.0);
     for (const Entity *e = model->first_of_kind[KIND_CRITERION]; e != NULL; e = e->next_of_kind) {
         if (is_scored(layout, e->name)) {
-            sum = interval_add(sum,
-                               interval_multiply(weight_of(model, e), points_of(layout, option, e->name)));
+            sum =
+                interval_add(sum, interval_multiply(weight_of(model, e), points_of(layout, option, e->name)));
         }
     }
     return sum;
@@ -369,8 +365,8 @@ static Interval weighted_difference(const Layout *layout, uint32_t option_a, uin
     Interval sum = point(0.0);
     for (const Entity *e = model->first_of_kind[KIND_CRITERION]; e != NULL; e = e->next_of_kind) {
         if (is_scored(layout, e->name)) {
-            Interval apart = interval_subtract(points_of(layout, option_a, e->name),
-                                               points_of(layout, option_b, e->name));
+            Interval apart =
+                interval_subtract(points_of(layout, option_a, e->name), points_of(layout, option_b, e->name));
             sum = interval_add(sum, interval_multiply(weight_of(model, e), apart));
         }
     }

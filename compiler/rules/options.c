@@ -12,11 +12,6 @@ CaseSet options_all_cases(const Outcome *outcome)
     return outcome->case_count >= 64 ? ~(CaseSet)0 : ((CaseSet)1 << outcome->case_count) - 1;
 }
 
-static bool is_open(const Choice *choice)
-{
-    return choice->picked < 0 && choice->option_count > 1;
-}
-
 OptionCases *options_of_cases(Outcome *outcome)
 {
     OptionCases *options = ARENA_NEW(outcome->arena, OptionCases);
@@ -26,7 +21,7 @@ OptionCases *options_of_cases(Outcome *outcome)
                              .named = ARENA_ARRAY(outcome->arena, bool, count)};
     for (uint32_t i = 0; i < count; i++) {
         const Choice *choice = &outcome->spec->choices[i];
-        if (!is_open(choice)) {
+        if (!choice_is_open(choice)) {
             continue;
         }
         CaseSet *taken = ARENA_ARRAY(outcome->arena, CaseSet, choice->option_count);
@@ -74,7 +69,8 @@ static bool find_sharpest(const OptionCases *options, CaseSet found, CaseSet lef
     return any;
 }
 
-static void tell_choice(const OptionCases *options, Finding *finding, Buf *only, uint32_t index, CaseSet found)
+static void tell_choice(const OptionCases *options, Finding *finding, Buf *only, uint32_t index,
+                        CaseSet found)
 {
     const Choice *choice = &options->outcome->spec->choices[index];
     const Symbols *symbols = options->outcome->spec->symbols;
@@ -84,7 +80,8 @@ static void tell_choice(const OptionCases *options, Finding *finding, Buf *only,
     }
     *end = ARENA_NEW(options->outcome->arena, Depend);
     **end = (Depend){.text = str_copy(options->outcome->arena, symbols_text(symbols, choice->name))};
-    buf_format(only, "%s%.*s=", only->length > 0 ? " and " : "", STR_ARG(symbols_text(symbols, choice->name)));
+    buf_format(only, "%s%.*s=", only->length > 0 ? " and " : "",
+               STR_ARG(symbols_text(symbols, choice->name)));
     const char *before = "";
     for (uint32_t o = 0; o < choice->option_count; o++) {
         if (options->taken[index][o] & found) {
@@ -100,7 +97,8 @@ static const Choice *choice_of(const Finding *finding)
 }
 
 /* The index of the choice that brings the subject, if that alone tells the cases. */
-static bool is_told_by_subject(const OptionCases *options, const Finding *finding, CaseSet found, uint32_t *index)
+static bool is_told_by_subject(const OptionCases *options, const Finding *finding, CaseSet found,
+                               uint32_t *index)
 {
     const Choice *choice = choice_of(finding);
     for (uint32_t c = 0; choice != NULL && c < options->outcome->case_count; c++) {

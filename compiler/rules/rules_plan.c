@@ -9,16 +9,14 @@
 
 #include "model/status.h"
 
-#define DAY_S 86400.0
-
 static Side side_date(Date day)
 {
-    return side_number((double)day * DAY_S, UNIT_ALONE(UNIT_DATE));
+    return side_number((double)day * SECONDS_A_DAY, UNIT_ALONE(UNIT_DATE));
 }
 
 static Date date_of_figure(const Figure *figure)
 {
-    return (Date)(figure->high / DAY_S);
+    return (Date)(figure->high / SECONDS_A_DAY);
 }
 
 /* Notes where the first jobs that are left to do say that they need the thing. */
@@ -74,7 +72,7 @@ static void look_holding(Judge *judge, const Entity *thing, const Figure *holds)
         judge, finding,
         "all waits for `%s`: it may come as late as %s, and with it here today all could be ready %s sooner",
         say_name(judge, thing), say_date(judge, date_of_figure(arrival)),
-        say_days(judge, (int)(holds->high / DAY_S)));
+        say_days(judge, (int)(holds->high / SECONDS_A_DAY)));
     note_needs(judge, finding, thing);
     finding_remedy(
         judge, finding,
@@ -97,7 +95,7 @@ static void look_order(Judge *judge, const Entity *thing, const Figure *by)
     }
     Date last = date_of_figure(by);
     const Figure *holds = figure_of(judge, thing, FIGURE_HOLDS_UP);
-    int days = holds != NULL && holds->state == STATE_KNOWN ? (int)(holds->high / DAY_S) : 0;
+    int days = holds != NULL && holds->state == STATE_KNOWN ? (int)(holds->high / SECONDS_A_DAY) : 0;
     const char *when = last == judge->today
                            ? "is to be ordered today"
                            : text_format(judge->arena, "was to be ordered by %s", say_date(judge, last));

@@ -81,11 +81,6 @@ static Told tell_option(Settler *settler, const Finding *finding, uint32_t choic
     return !any ? TOLD_NOTHING : holds ? TOLD_HOLDS : broken ? TOLD_BROKEN : TOLD_NOTHING;
 }
 
-static bool is_open(const Choice *choice)
-{
-    return choice->picked < 0 && choice->option_count > 1;
-}
-
 static void settle_choice(Settler *settler, Finding *finding, const Depend *depend)
 {
     const Outcome *outcome = settler->outcome;
@@ -93,7 +88,7 @@ static void settle_choice(Settler *settler, Finding *finding, const Depend *depe
     Settle *settle = add_settle(settler, finding, depend->text);
     for (uint32_t c = 0; c < spec->choice_count; c++) {
         const Choice *choice = &spec->choices[c];
-        if (!is_open(choice) ||
+        if (!choice_is_open(choice) ||
             !str_equal(symbols_text(spec->symbols, choice->name), str_from(depend->text))) {
             continue;
         }

@@ -6,8 +6,6 @@
 #include "rules/dates.h"
 #include "rules/whole.h"
 
-static const double SECONDS_A_DAY = 86400.0;
-
 
 static Side difference(const Finding *finding, bool below)
 {
@@ -137,12 +135,13 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
     }
     finding_at(finding, day);
     if (hours->low > 86400.0) {
-        finding_say(judge, finding, "on `%s` %s, and `%s` allows %s of it", say_name(judge, day), hours->remark,
-                    say_name(judge, goal), say_side(judge, most));
+        finding_say(judge, finding, "on `%s` %s, and `%s` allows %s of it", say_name(judge, day),
+                    hours->remark, say_name(judge, goal), say_side(judge, most));
     } else {
-        finding_say(judge, finding, "on `%s` the engine has to run %s to make good what is used, and `%s` allows %s%s",
-                    say_name(judge, day), say_figure(judge, hours), say_name(judge, goal), say_side(judge, most),
-                    say_remark(judge, hours));
+        finding_say(judge, finding,
+                    "on `%s` the engine has to run %s to make good what is used, and `%s` allows %s%s",
+                    say_name(judge, day), say_figure(judge, hours), say_name(judge, goal),
+                    say_side(judge, most), say_remark(judge, hours));
     }
     finding_remedy(judge, finding, "more sun or shore power, a larger alternator, or less use");
 }

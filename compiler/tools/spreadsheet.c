@@ -68,16 +68,11 @@ typedef struct Sheet {
 
 /* ---- Columns ---- */
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static bool same_words(Str a, Str b)
 {
     bool same = a.length == b.length;
     for (size_t i = 0; i < a.length && same; i++) {
-        same = lower(a.text[i]) == lower(b.text[i]);
+        same = char_lower(a.text[i]) == char_lower(b.text[i]);
     }
     return same;
 }
@@ -180,11 +175,6 @@ static Str cell_of(const Sheet *sheet, const CsvRow *row, Field field)
 
 /* ---- Words ---- */
 
-static bool is_letter(char c)
-{
-    return lower(c) >= 'a' && lower(c) <= 'z';
-}
-
 /* A name of the language out of any words: `Bilge pump, 12 V` makes `bilge-pump-12-v`. */
 static Str make_name(Sheet *sheet, Str words, const char *otherwise)
 {
@@ -192,8 +182,8 @@ static Str make_name(Sheet *sheet, Str words, const char *otherwise)
     Buf name;
     buf_init(&name, sheet->arena);
     for (size_t i = 0; i < words.length && name.length < MOST; i++) {
-        char c = lower(words.text[i]);
-        if (is_letter(c) || (c >= '0' && c <= '9' && name.length > 0)) {
+        char c = char_lower(words.text[i]);
+        if (char_is_letter(c) || (c >= '0' && c <= '9' && name.length > 0)) {
             buf_char(&name, c);
         } else if (name.length > 0 && name.text[name.length - 1] != '-') {
             buf_char(&name, '-');
@@ -246,11 +236,6 @@ static void write_text(Buf *to, Str text)
 /* No thing aboard weighs or costs more: a number that does is none. */
 #define MOST_AMOUNT 1e6
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
 /*
  * An amount such as `1,234.50`, `1234.5`, `EUR 12` or `12 EUR`: its number, and its currency where three capitals stand
  * beside it. False where it is not plain what it says: `1,5` may be one and a half or fifteen.
@@ -262,11 +247,11 @@ static bool read_amount(Arena *arena, Str text, double *amount, Str *currency)
     size_t i = 0;
     while (i < text.length) {
         char c = text.text[i];
-        if (is_digit(c) || c == '.') {
+        if (char_is_digit(c) || c == '.') {
             buf_char(&digits, c);
             i++;
-        } else if (c == ',' && text.length - i > 3 && is_digit(text.text[i + 1]) &&
-                   is_digit(text.text[i + 2]) && is_digit(text.text[i + 3]) && digits.length > 0) {
+        } else if (c == ',' && text.length - i > 3 && char_is_digit(text.text[i + 1]) &&
+                   char_is_digit(text.text[i + 2]) && char_is_digit(text.text[i + 3]) && digits.length > 0) {
             i++; /* thousands */
         } else if (c == ' ') {
             i++;
@@ -292,7 +277,7 @@ static bool may_be_grouped(Str text)
 {
     const char *mark = memchr(text.text, '.', text.length);
     size_t behind = 0;
-    while (mark != NULL && mark + 1 + behind < text.text + text.length && is_digit(mark[1 + behind])) {
+    while (mark != NULL && mark + 1 + behind < text.text + text.length && char_is_digit(mark[1 + behind])) {
         behind++;
     }
     return behind == 3;
@@ -340,7 +325,7 @@ static KindId kind_of_row(Thing *thing)
     Buf small;
     buf_init(&small, thing->sheet->arena);
     for (size_t i = 0; i < word.length; i++) {
-        buf_char(&small, word.text[i] == ' ' ? '-' : lower(word.text[i]));
+        buf_char(&small, word.text[i] == ' ' ? '-' : char_lower(word.text[i]));
     }
     KindId kind = schema_find_kind(buf_str(&small));
     if (stands_alone(kind)) {
@@ -432,7 +417,9 @@ static void put_price(Thing *thing)
 static Str supplier_name(Sheet *sheet, Str cell)
 {
     Str name = make_name(sheet, cell, "supplier");
-    return str_equal(name, sheet->request->boat) ? str_from(text_format(sheet->arena, "%.*s-1", STR_ARG(name))) : name;
+    return str_equal(name, sheet->request->boat)
+               ? str_from(text_format(sheet->arena, "%.*s-1", STR_ARG(name)))
+               : name;
 }
 
 static void put_supplier(Thing *thing)

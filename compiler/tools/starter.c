@@ -208,16 +208,11 @@ static const char *const lines[] = {
 /* clang-format on */
 enum { LINE_COUNT = sizeof lines / sizeof lines[0] };
 
-static bool is_letter(char c)
-{
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
-
 static bool is_word(Str name)
 {
     for (size_t i = 0; i < name.length; i++) {
         char c = name.text[i];
-        if (!is_letter(c) && (i == 0 || ((c < '0' || c > '9') && c != '-'))) {
+        if (!char_is_letter(c) && (i == 0 || ((c < '0' || c > '9') && c != '-'))) {
             return false;
         }
     }
@@ -228,7 +223,7 @@ static bool is_word(Str name)
 static bool declares(const char *line, Str name)
 {
     const char *blank = strchr(line, ' ');
-    if (blank == NULL || !is_letter(line[0])) {
+    if (blank == NULL || !char_is_letter(line[0])) {
         return false;
     }
     Str second = {blank + 1, strcspn(blank + 1, " ")};
