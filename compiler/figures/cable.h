@@ -64,6 +64,14 @@ double cable_physical_share(const Cable *cable, const Conductor *row, double run
 double cable_rule_share(const Power *power, const Cable *cable, const Conductor *row, double run_m, double amps);
 /** Temperature of the copper in a solved network, in C. */
 #define CABLE_WORKING_CELSIUS 50.0
+/** Heat that insulation stands of which nobody says what it stands, in C: the least that is sold for boats. */
+#define CABLE_ASSUMED_INSULATION_C 60.0
+/** The same cable as it may be at its best: a Cable is read as the worst that it may be. */
+Cable cable_at_best(Power *power, const Cable *cable);
+/** Records size, ampacity, drops, end voltage and protection, once all is chosen and solved (power_cable_figures.c). */
+void cable_record(Power *power, Cable *cable);
+/** The same for what has no cable of its own: it has what feeds its giver. */
+void cable_record_without(Power *power, const Feed *feed);
 /** Whether it draws on a source that holds a voltage by itself: then drops are counted from there. */
 bool cable_begins_anew(const Cable *cable);
 

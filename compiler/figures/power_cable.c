@@ -1,17 +1,15 @@
 /*
- * Cables, from the sources on: what they are, and the figures of each.
+ * Cables, from the sources on: what they are, gathered from the spec in the order in which givers come before takers.
  *
- * What the program chooses is chosen in power_size.c, what flows is solved in power_network.c, faults are reckoned in
- * power_fault.c. Ampacity and drop rise or fall steadily with each input, so intervals follow from the corners.
+ * What the program chooses is chosen in power_size.c, what flows is solved in power_network.c, the figures of each are
+ * recorded in power_cable_figures.c, faults are reckoned in power_fault.c.
  */
 #include "figures/cable.h"
 
-#include "physics/ampacity.h"
 #include "physics/drop.h"
 
 #include <math.h>
 
-static const double assumed_insulation = 60.0;
 static const double kelvin = 273.15;
 
 /* Which drops are critical */
@@ -79,7 +77,7 @@ bool feed_is_sheathed(const Feed *feed)
 double feed_insulation_celsius(const Feed *feed)
 {
     const Value *stated = property_value(feed_property(feed, PROP_FEED_WIRE), 2);
-    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low - kelvin : assumed_insulation;
+    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low - kelvin : CABLE_ASSUMED_INSULATION_C;
 }
 
 DropLimit feed_drop_limit(const Model *model, const Feed *feed, Basis basis)
@@ -138,8 +136,7 @@ static void read_cable(Power *power, Cable *cable)
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
 }
 
-/* The same cable as it may be at its best: what was read of it above is the worst that is possible. */
-static Cable at_best(Power *power, const Cable *cable)
+Cable cable_at_best(Power *power, const Cable *cable)
 {
     const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
     const Value *insulation = property_value(wire, 2);
@@ -152,81 +149,6 @@ static Cable at_best(Power *power, const Cable *cable)
     best.air_c = 0.0;
     read_spaces(power, &best, true);
     return best;
-}
-
-/* Sizes */
-
-static double heat_factor(const Power *power, const Cable *cable)
-{
-    double factor = cable->engine_space ? engine_space_factor(power->basis, cable->insulation_c) : 1.0;
-    double air = ambient_factor(cable->insulation_c, cable->air_c);
-    return air < factor ? air : factor;
-}
-
-double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor *row)
-{
-    return ampacity_table(power->basis, row, cable->insulation_c) * heat_factor(power, cable) *
-           bundle_factor(power->basis, cable->bundle, cable->nominal_v) * cable->parallel;
-}
-
-static const char formula_size[] = "the smallest that carries {current} over {run} within the drop, and what its protection "
-                                   "lets through";
-
-static const char *said_to_decide(const Cable *cable)
-{
-    switch (cable->deciding) {
-    case DECIDED_BY_LEAST:
-        return "the least size that the basis allows";
-    case DECIDED_BY_CURRENT:
-        return "its current decides";
-    case DECIDED_BY_PROTECTION:
-        return "what its protection lets through decides";
-    case DECIDED_BY_DROP:
-        return "the drop of voltage decides";
-    case DECIDED_BY_FEEDS:
-        return "the drop of voltage on the way to what hangs on it decides";
-    default:
-        return "no size keeps the drop within its limit";
-    }
-}
-
-static void record_chosen_size(Power *power, Cable *cable)
-{
-    Work *work = power->work;
-    work_begin(work);
-    use_figure(work, cable->current_figure);
-    use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
-    if (feed_property(cable->feed, PROP_FEED_PROTECT) != NULL) {
-        use_feed_value(work, cable->feed, PROP_FEED_PROTECT, 0);
-    }
-    use_fact(work, "limit of the total drop", point(cable->limit.share), UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
-    Interval size = {cable->thin != NULL ? cable->thin->area_m2 : 0.0, cable->thick != NULL ? cable->thick->area_m2 : INFINITY};
-    Figure *figure = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, size, formula_size);
-    figure->unit = UNIT_ALONE(power->basis == BASIS_US ? UNIT_AWG : UNIT_MM2);
-    figure->size = true;
-    figure->chosen = true;
-    figure->remark = figure->state == STATE_KNOWN ? said_to_decide(cable) : NULL;
-    cable->size = figure;
-}
-
-static void record_size(Power *power, Cable *cable)
-{
-    Work *work = power->work;
-    if (cable->size_chosen) {
-        record_chosen_size(power, cable);
-        return;
-    }
-    work_begin(work);
-    if (cable->size_broken) {
-        use_waiting(work);
-        cable->size = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, point(0.0), "as stated");
-        return;
-    }
-    Quantity size = use_feed_value(work, cable->feed, PROP_FEED_WIRE, 0);
-    Figure *figure = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, size.value, "as stated: {wire}");
-    figure->unit = property_value(feed_property(cable->feed, PROP_FEED_WIRE), 0)->unit;
-    figure->size = true;
-    cable->size = figure;
 }
 
 /* The size that the spec states; what it leaves out is for power_size.c. */
@@ -247,294 +169,6 @@ static void read_size(Cable *cable)
     double high = value->u.quantity.high;
     cable->thin = low > 0.0 ? conductor_find(series, low) : NULL;
     cable->thick = isfinite(high) ? conductor_find(series, high) : NULL;
-}
-
-/* Ampacity */
-
-static void use_insulation(Power *power, const Cable *cable)
-{
-    const Value *insulation = property_value(feed_property(cable->feed, PROP_FEED_WIRE), 2);
-    if (insulation->kind == VALUE_QUANTITY) {
-        use_feed_value(power->work, cable->feed, PROP_FEED_WIRE, 2);
-    } else {
-        use_fact(power->work, "heat that the insulation stands, not being stated", point(assumed_insulation + kelvin),
-                 UNIT_ALONE(UNIT_CELSIUS), "the least that is sold for boats; common practice, no source");
-    }
-}
-
-static void record_ampacity(Power *power, Cable *cable)
-{
-    Work *work = power->work;
-    work_begin(work);
-    use_figure(power->work, cable->size);
-    use_insulation(power, cable);
-    double low = cable->thin != NULL ? cable_ampacity_a(power, cable, cable->thin) : 0.0;
-    Cable best = at_best(power, cable);
-    double high = cable->thick != NULL ? cable_ampacity_a(power, &best, cable->thick) : INFINITY;
-    const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
-    if (shown != NULL) {
-        Ampacity cell = ampacity_find(power->basis, shown, cable->insulation_c);
-        use_fact(work, "table current", point(cell.amps), UNIT_ALONE(UNIT_A), cell.source);
-    }
-    Interval heat = {heat_factor(power, cable), heat_factor(power, &best)};
-    if (heat.low < 1.0) {
-        use_fact(work, "factor for the heat on its way", heat, UNIT_ALONE(UNIT_NONE),
-                 power->basis == BASIS_US ? "33 CFR 183.425, note 1" : "ISO 13297, from memory");
-    }
-    Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_v),
-                       bundle_factor(power->basis, best.bundle, cable->nominal_v)};
-    if (bundle.low < 1.0) {
-        use_fact(work, "factor for the bundle", bundle, UNIT_ALONE(UNIT_NONE),
-                 power->basis == BASIS_US ? "33 CFR 183.425, note 2" : "ISO 13297, from memory");
-    }
-    if (best.parallel > 1) {
-        use_feed_value(work, cable->feed, PROP_FEED_WIRE, 1);
-    }
-    cable->ampacity = work_record(work, FIGURE_AMPACITY, cable->subject, cable->at, (Interval){low, high},
-                                  "table current of {wire-size} with insulation for {insulation}, times its factors");
-}
-
-/* Drop */
-
-static bool drop_is_known(const Cable *cable)
-{
-    return cable->current.state == STATE_KNOWN && cable->run.state == STATE_KNOWN && cable->nominal_v > 0.0;
-}
-
-double cable_physical_share(const Cable *cable, const Conductor *row, double run_m, double amps)
-{
-    if (amps == 0.0 || run_m == 0.0) {
-        return 0.0;
-    }
-    if (row == NULL || isinf(amps) || isinf(run_m)) {
-        return INFINITY;
-    }
-    return drop_physical_v(row, 2.0 * run_m, CABLE_WORKING_CELSIUS, cable->parallel, amps) / cable->nominal_v;
-}
-
-double cable_rule_share(const Power *power, const Cable *cable, const Conductor *row, double run_m, double amps)
-{
-    if (amps == 0.0 || run_m == 0.0) {
-        return 0.0;
-    }
-    if (row == NULL || isinf(amps) || isinf(run_m)) {
-        return INFINITY;
-    }
-    return drop_by_rule_v(power->basis, row->area_m2 * cable->parallel, 2.0 * run_m, amps) / cable->nominal_v;
-}
-
-/* What both drops rest on: current, run, size, nominal voltage. */
-static void use_drop_inputs(Power *power, const Cable *cable)
-{
-    work_begin(power->work);
-    use_figure(power->work, cable->current_figure);
-    use_feed_value(power->work, cable->feed, PROP_FEED_RUN, 0);
-    use_figure(power->work, cable->size);
-    if (cable->nominal_v > 0.0) {
-        use_fact(power->work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
-    } else {
-        use_waiting(power->work);
-    }
-}
-
-/* Each corner of the drop: the thinnest and longest cable with the most current, and the reverse. */
-static Interval drop_of(const Power *power, const Cable *cable, bool physical, Interval amps)
-{
-    Interval run = cable->run.value;
-    const Conductor *best = cable->thick;
-    if (physical) {
-        return interval_corners(best != NULL ? cable_physical_share(cable, best, run.low, amps.low) : 0.0,
-                                cable_physical_share(cable, cable->thin, run.high, amps.high));
-    }
-    return interval_corners(best != NULL ? cable_rule_share(power, cable, best, run.low, amps.low) : 0.0,
-                            cable_rule_share(power, cable, cable->thin, run.high, amps.high));
-}
-
-static void use_resistance(Power *power, const Cable *cable)
-{
-    const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
-    if (shown != NULL) {
-        use_fact(power->work, "resistance of a metre at 20 C", point(shown->r20_ohm_per_m), UNIT_BY(UNIT_MOHM, UNIT_M),
-                 shown->r20_source);
-    }
-}
-
-/* Whether the loads take another current at the voltage that reaches them than at the stated one. */
-static bool is_moved(const Cable *cable)
-{
-    Interval plain = cable->current.value;
-    return cable->solved && (fabs(cable->solved_a.high - plain.high) > 1e-9 * plain.high ||
-                             fabs(cable->solved_a.low - plain.low) > 1e-9 * plain.low);
-}
-
-static const char solved_current[] = "current, with each load at the voltage that reaches it";
-
-/* The same inputs, with the solved current before the plain one. */
-static void use_solved_inputs(Power *power, const Cable *cable)
-{
-    Work *work = power->work;
-    work_begin(work);
-    use_fact(work, solved_current, cable->solved_a, UNIT_ALONE(UNIT_A), "the network of its source, solved");
-    use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
-    use_figure(work, cable->size);
-    use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
-    use_figure(work, cable->current_figure);
-}
-
-static const Figure *record_drop(Power *power, Cable *cable)
-{
-    Interval share = point(0.0);
-    bool moved = drop_is_known(cable) && is_moved(cable);
-    if (moved) {
-        use_solved_inputs(power, cable);
-    } else {
-        use_drop_inputs(power, cable);
-    }
-    if (drop_is_known(cable)) {
-        share = drop_of(power, cable, true, cable->solved ? cable->solved_a : cable->current.value);
-        share.high = cable->may_collapse ? INFINITY : share.high;
-    }
-    use_resistance(power, cable);
-    Figure *figure = work_record(power->work, FIGURE_VOLTAGE_DROP, cable->subject, cable->at, share,
-                                 moved ? "{solved current} x 2 x {run} x resistance of {wire-size} at 50 C / {nominal voltage}"
-                                       : "{current} x 2 x {run} x resistance of {wire-size} at 50 C / {nominal voltage}");
-    if (cable->may_collapse) {
-        figure->remark = cable->collapses ? "more power is asked than can come this way: the voltage collapses"
-                                          : "the voltage may collapse: more power may be asked than can come this way";
-    }
-    return figure;
-}
-
-static const Figure *record_drop_by_rule(Power *power, Cable *cable)
-{
-    use_drop_inputs(power, cable);
-    Interval share = drop_is_known(cable) ? drop_of(power, cable, false, cable->current.value) : point(0.0);
-    const char *formula = power->basis == BASIS_US
-                              ? "10.75 x {current} x 2 x {run} in ft / circular mils of {wire-size} / {nominal voltage}"
-                              : "0.0164 ohm mm2/m x {current} x 2 x {run} / {wire-size} / {nominal voltage}";
-    return work_record(power->work, FIGURE_VOLTAGE_DROP_BY_RULE, cable->subject, cable->at, share, formula);
-}
-
-/* What its own copper turns to heat. */
-static void record_loss(Power *power, Cable *cable)
-{
-    Work *work = power->work;
-    Interval amps = cable->solved ? cable->solved_a : cable->current.value;
-    work_begin(work);
-    Quantity share = use_figure(work, cable->drop);
-    use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
-    use_fact(work, solved_current, amps, UNIT_ALONE(UNIT_A),
-             cable->solved ? "the network of its source, solved" : "its greatest current");
-    Interval watts = interval_multiply(interval_scale(share.value, cable->nominal_v), amps);
-    work_record(work, FIGURE_LOSS, cable->subject, cable->at, watts, "{voltage-drop} x {nominal voltage} x {current}");
-}
-
-/* The sum along the way. A figure of the giver that is missing makes the total missing too. */
-static const Figure *record_total(Power *power, const Cable *cable, FigureId id, const Figure *own, const Figure *before)
-{
-    Work *work = power->work;
-    work_begin(work);
-    Quantity total = use_figure(work, own);
-    if (before != NULL) {
-        Quantity upstream = use_figure(work, before);
-        if (upstream.state == STATE_KNOWN && total.state == STATE_KNOWN) {
-            total.value = interval_add(total.value, upstream.value);
-        }
-    }
-    return work_record(work, id, cable->subject, cable->at, total.value,
-                       before != NULL ? "{own drop} + {drop up to there}" : "{own drop}");
-}
-
-static const Figure *worse(const Figure *a, const Figure *b)
-{
-    if (a == NULL || a->state != STATE_KNOWN) {
-        return b != NULL ? b : a;
-    }
-    return b != NULL && b->state == STATE_KNOWN && b->high > a->high ? b : a;
-}
-
-bool cable_begins_anew(const Cable *cable)
-{
-    const Entity *giver = cable->feed->giver;
-    return cable->feed->maker || giver == NULL || turns_power(giver);
-}
-
-static const char formula_end[] = "the network, solved with its source at the lowest working voltage";
-
-/* The voltage at the far end, of what has a place in a network. */
-static void record_end_voltage(Power *power, const Feed *feed, const Figure *total)
-{
-    const PowerNode *node = power_node(power, feed->taker);
-    if (feed->maker || !node->end_known || feed->taker->fed != feed) {
-        return; /* of a second source the network knows nothing */
-    }
-    Work *work = power->work;
-    work_begin(work);
-    use_figure(work, total);
-    use_fact(work, "lowest voltage of its source", node->least_v, UNIT_ALONE(UNIT_V), node->least_source);
-    work_record(work, FIGURE_END_VOLTAGE, feed->taker, feed_at(feed), node->end_v, formula_end);
-}
-
-static void record_drops(Power *power, Cable *cable)
-{
-    const PowerNode *giver = cable_begins_anew(cable) ? NULL : power_node(power, cable->feed->giver);
-    cable->drop = record_drop(power, cable);
-    const Figure *by_rule = record_drop_by_rule(power, cable);
-    const Figure *total = record_total(power, cable, FIGURE_TOTAL_DROP, cable->drop, giver != NULL ? giver->total : NULL);
-    const Figure *total_by_rule =
-        record_total(power, cable, FIGURE_TOTAL_DROP_BY_RULE, by_rule, giver != NULL ? giver->total_by_rule : NULL);
-    record_end_voltage(power, cable->feed, total);
-    if (drop_is_known(cable)) {
-        record_loss(power, cable);
-    }
-    if (!cable->feed->maker) {
-        PowerNode *node = power_node(power, cable->feed->taker);
-        node->total = worse(node->total, total);
-        node->total_by_rule = worse(node->total_by_rule, total_by_rule);
-    }
-}
-
-/* Protection */
-
-static void record_chosen_protection(Power *power, Cable *cable)
-{
-    Work *work = power->work;
-    const Figure *continuous = figure_find(work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
-    work_begin(work);
-    use_figure(work, continuous != NULL ? continuous : cable->current_figure); /* what makes power may do so all day */
-    use_figure(work, cable->current_figure);
-    Figure *figure = work_record(work, FIGURE_PROTECTION, cable->subject, cable->at, cable->rating,
-                                 "the smallest standard rating of at least 1.25 x {continuous-current}, the rest of {current} added");
-    figure->chosen = true;
-    figure->remark = figure->state == STATE_KNOWN ? cable->rating_remark : NULL;
-    cable->protection = figure;
-}
-
-static void record_protection(Power *power, Cable *cable)
-{
-    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
-    PowerNode *node = cable->feed->maker ? NULL : power_node(power, cable->feed->taker);
-    if (!cable->rating_chosen) {
-        if (protect == NULL) {
-            return; /* what cranks an engine needs none */
-        }
-        work_begin(power->work);
-        Quantity amps = use_feed_value(power->work, cable->feed, PROP_FEED_PROTECT, 0);
-        const Figure *figure = work_record(power->work, FIGURE_PROTECTION, cable->subject, cable->at, amps.value,
-                                           "as stated: {protect}");
-        if (node != NULL) {
-            node->protection = figure;
-        }
-        return;
-    }
-    record_chosen_protection(power, cable);
-    if (node != NULL) {
-        /* A hole is filled, so it protects; what is left out does not: then the device upstream does, if any. */
-        node->protection = protect != NULL
-                               ? figure_find(power->work->figures, cable->subject, FIGURE_PROTECTION, cable->at)
-                           : cable->feed->giver != NULL ? power_node(power, cable->feed->giver)->protection
-                                                        : NULL;
-    }
 }
 
 /* A whole feed */
@@ -568,21 +202,6 @@ static void record_output(Power *power, Cable *cable)
     }
 }
 
-/* What hangs on a thing without a cable of its own (a switch, a load on its circuit) has what feeds that thing. */
-static void hand_through(Power *power, const Feed *feed)
-{
-    if (feed->giver == NULL) {
-        return;
-    }
-    const PowerNode *giver = power_node(power, feed->giver);
-    PowerNode *taker = power_node(power, feed->taker);
-    if (!turns_power(feed->giver)) {
-        taker->total = worse(taker->total, giver->total);
-        taker->total_by_rule = worse(taker->total_by_rule, giver->total_by_rule);
-    }
-    taker->protection = giver->protection;
-}
-
 static void gather_cable(Power *power, const Feed *feed, Cable *cable)
 {
     *cable = (Cable){.feed = feed, .subject = feed->subject, .at = feed_at(feed)};
@@ -598,20 +217,8 @@ static void gather_cable(Power *power, const Feed *feed, Cable *cable)
 static void record_cable(Power *power, Cable *cable)
 {
     record_output(power, cable);
-    record_size(power, cable);
-    record_ampacity(power, cable);
-    record_drops(power, cable);
-    record_protection(power, cable);
+    cable_record(power, cable);
     power_record_faults(power, cable);
-}
-
-/* What has no cable of its own: only what asks for a voltage gets a figure. */
-static void record_without_cable(Power *power, const Feed *feed)
-{
-    hand_through(power, feed);
-    if (entity_states(feed->taker, PROP_LOAD_MIN_VOLTAGE)) {
-        record_end_voltage(power, feed, power_node(power, feed->taker)->total);
-    }
 }
 
 /* Which property tells the greatest current of a maker; PROP_NONE: its power does. */
@@ -740,7 +347,7 @@ void power_cables(Power *power)
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
             if (takes_part(feed) && feed->shares) {
-                record_without_cable(power, feed);
+                cable_record_without(power, feed);
             } else if (takes_part(feed)) {
                 record_cable(power, cable++);
             }
