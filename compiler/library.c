@@ -287,10 +287,8 @@ GbStatus gb_diff(GbCompilation *before, GbCompilation *after, const char *format
 
 /* What needs no compilation: an arena of its own, the text handed over to the caller. */
 
-typedef struct Manual {
-    Arena arena;
-    jmp_buf failure;
-} Manual;
+/* Writes a text; false, and why, where what was asked for cannot be had. */
+typedef bool WriteText(Buf *buf, Arena *arena, const void *request, const char **why);
 
 /* A text that becomes the caller's: from its own allocator, or from malloc, so that free releases it. */
 static char *hand_over(GbAllocator asked, Str text)
@@ -303,76 +301,95 @@ static char *hand_over(GbAllocator asked, Str text)
     return copy;
 }
 
-/* The end of such a call: hands over what was asked for, or why it cannot be had. */
-static GbStatus finish(Manual *manual, bool fine, Str result, GbAllocator asked, char **text, size_t *length)
+/* Hands over what was asked for, or why it cannot be had. */
+static GbStatus write_text(Arena *arena, WriteText *write, const void *request, GbAllocator asked, char **text,
+                           size_t *length)
 {
+    jmp_buf failure;
+    arena->on_failure = &failure;
+    if (setjmp(failure) != 0) {
+        return GB_OUT_OF_MEMORY;
+    }
+    Buf buf;
+    buf_init(&buf, arena);
+    const char *why = NULL;
+    bool fine = write(&buf, arena, request, &why);
+    Str result = fine ? buf_str(&buf) : str_from(why);
     *text = hand_over(asked, result);
-    *length = *text != NULL ? result.length : 0;
-    arena_free(&manual->arena);
-    return *text == NULL ? GB_OUT_OF_MEMORY : fine ? GB_DONE : GB_BAD_REQUEST;
+    if (*text == NULL) {
+        return GB_OUT_OF_MEMORY;
+    }
+    *length = result.length;
+    return fine ? GB_DONE : GB_BAD_REQUEST;
 }
 
-static bool write_manual(Manual *manual, const char *output, Str argument, bool color, Buf *buf, const char **error)
+static GbStatus make_text(WriteText *write, const void *request, GbAllocator asked, char **text, size_t *length)
 {
-    if (strcmp(output, "starter") == 0) {
-        return starter_write(buf, &manual->arena, argument, error);
+    Arena arena;
+    *text = NULL;
+    *length = 0;
+    arena_init(&arena, allocator_of(asked), NULL);
+    GbStatus status = write_text(&arena, write, request, asked, text, length);
+    arena_free(&arena);
+    return status;
+}
+
+typedef struct ManualRequest {
+    const char *output;
+    Str argument;
+    bool color;
+} ManualRequest;
+
+static bool write_manual(Buf *buf, Arena *arena, const void *request, const char **why)
+{
+    const ManualRequest *manual = request;
+    if (strcmp(manual->output, "starter") == 0) {
+        return starter_write(buf, arena, manual->argument, why);
     }
-    return manual_write(buf, &manual->arena, output, argument, color, error);
+    return manual_write(buf, arena, manual->output, manual->argument, manual->color, why);
 }
 
 GbStatus gb_manual(const char *output, const char *argument, bool color, GbAllocator asked, char **text, size_t *length)
 {
-    Allocator allocator = allocator_of(asked);
-    Manual manual;
-    *text = NULL;
-    *length = 0;
-    arena_init(&manual.arena, allocator, &manual.failure);
-    if (setjmp(manual.failure) != 0) {
-        arena_free(&manual.arena);
-        return GB_OUT_OF_MEMORY;
-    }
-    Buf buf;
-    buf_init(&buf, &manual.arena);
-    const char *error = NULL;
-    bool fine = write_manual(&manual, output, str_from(argument), color, &buf, &error);
-    return finish(&manual, fine, fine ? buf_str(&buf) : str_from(error), asked, text, length);
+    ManualRequest request = {output, str_from(argument), color};
+    return make_text(write_manual, &request, asked, text, length);
+}
+
+typedef struct ImportRequest {
+    SpreadsheetRequest table;
+    SpreadsheetCount *count;
+} ImportRequest;
+
+static bool write_import(Buf *buf, Arena *arena, const void *request, const char **why)
+{
+    const ImportRequest *import = request;
+    return spreadsheet_write(buf, arena, &import->table, import->count, why);
 }
 
 GbStatus gb_import(const char *boat, const char *table, size_t table_length, const char *const *columns, size_t column_count,
                    GbAllocator asked, char **text, size_t *length, GbImported *imported)
 {
-    Manual manual;
-    *text = NULL;
-    *length = 0;
-    arena_init(&manual.arena, allocator_of(asked), &manual.failure);
-    if (setjmp(manual.failure) != 0) {
-        arena_free(&manual.arena);
-        return GB_OUT_OF_MEMORY;
-    }
-    Buf buf;
-    buf_init(&buf, &manual.arena);
-    const char *why = NULL;
-    SpreadsheetCount count;
-    SpreadsheetRequest request = {str_from(boat), {table, table_length}, columns, column_count};
-    bool fine = spreadsheet_write(&buf, &manual.arena, &request, &count, &why);
+    SpreadsheetCount count = {0};
+    ImportRequest request = {{str_from(boat), {table, table_length}, columns, column_count}, &count};
+    GbStatus status = make_text(write_import, &request, asked, text, length);
     *imported = (GbImported){count.rows, count.placed, count.commented};
-    return finish(&manual, fine, fine ? buf_str(&buf) : str_from(why), asked, text, length);
+    return status;
+}
+
+typedef struct FormatRequest {
+    Str name;
+    Str text;
+} FormatRequest;
+
+static bool write_format(Buf *buf, Arena *arena, const void *request, const char **why)
+{
+    const FormatRequest *format = request;
+    return format_text(buf, arena, format->name, format->text, why);
 }
 
 GbStatus gb_format(const char *name, const char *text, size_t text_length, GbAllocator asked, char **formatted,
                    size_t *length)
 {
-    Manual manual;
-    *formatted = NULL;
-    *length = 0;
-    arena_init(&manual.arena, allocator_of(asked), &manual.failure);
-    if (setjmp(manual.failure) != 0) {
-        arena_free(&manual.arena);
-        return GB_OUT_OF_MEMORY;
-    }
-    Buf buf;
-    buf_init(&buf, &manual.arena);
-    const char *why = NULL;
-    bool fine = format_text(&buf, &manual.arena, str_from(name), (Str){text, text_length}, &why);
-    return finish(&manual, fine, fine ? buf_str(&buf) : str_from(why), asked, formatted, length);
+    FormatRequest request = {str_from(name), {text, text_length}};
+    return make_text(write_format, &request, asked, formatted, length);
 }

@@ -9,12 +9,12 @@
  */
 #include "figures/power.h"
 
+#include "base/date.h"
 #include "physics/protection.h"
 
 #include <math.h>
 
 static const double hour_s = 3600.0;
-static const double day_s = 86400.0;
 
 /* Time of use */
 
@@ -34,7 +34,7 @@ static Interval one_use(const Property *use)
         return point(0.0);
     }
     Interval stated = {value->u.quantity.low, value->u.quantity.high};
-    return unit_dimension(value->unit).tag == TAG_RATIO ? interval_scale(stated, day_s) : stated;
+    return unit_dimension(value->unit).tag == TAG_RATIO ? interval_scale(stated, SECONDS_A_DAY) : stated;
 }
 
 bool states_use(const Entity *entity)
@@ -53,7 +53,7 @@ bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds)
             any = true;
         }
     }
-    *seconds = interval_min(*seconds, point(day_s));
+    *seconds = interval_min(*seconds, point(SECONDS_A_DAY));
     return any;
 }
 

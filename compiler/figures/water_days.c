@@ -8,9 +8,9 @@
  */
 #include "figures/water.h"
 
-#include <math.h>
+#include "base/date.h"
 
-static const double day_s = 86400.0;
+#include <math.h>
 
 /* Who uses the water. */
 typedef struct People {
@@ -112,7 +112,7 @@ static Interval lasting(Interval usable, Interval daily)
     if (daily.low == 0.0 && daily.high == 0.0) {
         return point(HUGE_VAL); /* nothing uses it */
     }
-    return interval_scale(interval_divide(usable, daily), day_s);
+    return interval_scale(interval_divide(usable, daily), SECONDS_A_DAY);
 }
 
 static const char *together(Work *work, const char *holds, const Entity *first)
@@ -258,7 +258,7 @@ static double use_goal(Work *work, const Entity *goal, const Entity *tank, Sum *
     buf_text(&sum->formula, " / {usable}, and the next size made");
     Interval share = use_usable_share(work, tank);
     bool known = work->state == STATE_KNOWN && share.low > 0.0;
-    return known ? sum->value.high * days.high / day_s / share.low : 0.0;
+    return known ? sum->value.high * days.high / SECONDS_A_DAY / share.low : 0.0;
 }
 
 Figure *size_tank(Work *work, const Entity *tank)
