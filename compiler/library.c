@@ -6,8 +6,8 @@
 
 #include "output/book.h"
 #include "output/outputs.h"
-#include "rules/settle.h"
 #include "rules/outcome.h"
+#include "rules/settle.h"
 #include "tools/diff.h"
 #include "tools/format.h"
 #include "tools/manual.h"
@@ -182,7 +182,8 @@ GbSummary gb_summary(const GbCompilation *c)
 
 /* Outputs */
 
-static GbStatus make_output(GbCompilation *c, const char *name, const char *format, const char *argument, GbText *text)
+static GbStatus make_output(GbCompilation *c, const char *name, const char *format, const char *argument,
+                            GbText *text)
 {
     OutputRequest request = {.argument = str_from(argument)};
     if (format != NULL && strcmp(format, "text+color") == 0) {
@@ -191,7 +192,8 @@ static GbStatus make_output(GbCompilation *c, const char *name, const char *form
     }
     const Output *output = output_find(name, format);
     if (output == NULL || c->outcome == NULL) {
-        c->error = text_format(&c->arena, "there is no output `%s` as %s", name, format != NULL ? format : "anything");
+        c->error = text_format(&c->arena, "there is no output `%s` as %s", name,
+                               format != NULL ? format : "anything");
         return GB_BAD_REQUEST;
     }
     if (output->settles) {
@@ -243,7 +245,8 @@ GbStatus gb_book(GbCompilation *c, const GbBookFile **files, size_t *count)
 
 /* Two compilations */
 
-static GbStatus make_diff(GbCompilation *before, GbCompilation *after, const char *format, GbText *text, bool *different)
+static GbStatus make_diff(GbCompilation *before, GbCompilation *after, const char *format, GbText *text,
+                          bool *different)
 {
     bool json = strcmp(format, "json") == 0;
     bool color = strcmp(format, "text+color") == 0;
@@ -269,7 +272,8 @@ static GbStatus make_diff(GbCompilation *before, GbCompilation *after, const cha
 }
 
 /* Comparing may read on in the old spec too (a default that nobody asked for yet): both arenas jump to one place. */
-GbStatus gb_diff(GbCompilation *before, GbCompilation *after, const char *format, GbText *text, bool *different)
+GbStatus gb_diff(GbCompilation *before, GbCompilation *after, const char *format, GbText *text,
+                 bool *different)
 {
     GbStatus status;
     after->error = "";
@@ -293,7 +297,8 @@ typedef bool WriteText(Buf *buf, Arena *arena, const void *request, const char *
 /* A text that becomes the caller's: from its own allocator, or from malloc, so that free releases it. */
 static char *hand_over(GbAllocator asked, Str text)
 {
-    char *copy = asked.allocate != NULL ? asked.allocate(asked.context, text.length + 1) : malloc(text.length + 1);
+    char *copy =
+        asked.allocate != NULL ? asked.allocate(asked.context, text.length + 1) : malloc(text.length + 1);
     if (copy != NULL) {
         memcpy(copy, text.text, text.length);
         copy[text.length] = 0;
@@ -302,8 +307,8 @@ static char *hand_over(GbAllocator asked, Str text)
 }
 
 /* Hands over what was asked for, or why it cannot be had. */
-static GbStatus write_text(Arena *arena, WriteText *write, const void *request, GbAllocator asked, char **text,
-                           size_t *length)
+static GbStatus write_text(Arena *arena, WriteText *write, const void *request, GbAllocator asked,
+                           char **text, size_t *length)
 {
     jmp_buf failure;
     arena->on_failure = &failure;
@@ -323,7 +328,8 @@ static GbStatus write_text(Arena *arena, WriteText *write, const void *request, 
     return fine ? GB_DONE : GB_BAD_REQUEST;
 }
 
-static GbStatus make_text(WriteText *write, const void *request, GbAllocator asked, char **text, size_t *length)
+static GbStatus make_text(WriteText *write, const void *request, GbAllocator asked, char **text,
+                          size_t *length)
 {
     Arena arena;
     *text = NULL;
@@ -349,7 +355,8 @@ static bool write_manual(Buf *buf, Arena *arena, const void *request, const char
     return manual_write(buf, arena, manual->output, manual->argument, manual->color, why);
 }
 
-GbStatus gb_manual(const char *output, const char *argument, bool color, GbAllocator asked, char **text, size_t *length)
+GbStatus gb_manual(const char *output, const char *argument, bool color, GbAllocator asked, char **text,
+                   size_t *length)
 {
     ManualRequest request = {output, str_from(argument), color};
     return make_text(write_manual, &request, asked, text, length);
@@ -366,8 +373,8 @@ static bool write_import(Buf *buf, Arena *arena, const void *request, const char
     return spreadsheet_write(buf, arena, &import->table, import->count, why);
 }
 
-GbStatus gb_import(const char *boat, const char *table, size_t table_length, const char *const *columns, size_t column_count,
-                   GbAllocator asked, char **text, size_t *length, GbImported *imported)
+GbStatus gb_import(const char *boat, const char *table, size_t table_length, const char *const *columns,
+                   size_t column_count, GbAllocator asked, char **text, size_t *length, GbImported *imported)
 {
     SpreadsheetCount count = {0};
     ImportRequest request = {{str_from(boat), {table, table_length}, columns, column_count}, &count};
@@ -387,8 +394,8 @@ static bool write_format(Buf *buf, Arena *arena, const void *request, const char
     return format_text(buf, arena, format->name, format->text, why);
 }
 
-GbStatus gb_format(const char *name, const char *text, size_t text_length, GbAllocator asked, char **formatted,
-                   size_t *length)
+GbStatus gb_format(const char *name, const char *text, size_t text_length, GbAllocator asked,
+                   char **formatted, size_t *length)
 {
     FormatRequest request = {str_from(name), {text, text_length}};
     return make_text(write_format, &request, asked, formatted, length);

@@ -361,6 +361,22 @@ static const Figure *pump_flow(const Line *line)
     return figure_find(line->work->figures, line->pump, FIGURE_FLOW, NULL);
 }
 
+/* What the pump gives at its flow: its line falls from shut-off to nothing at its free flow. */
+static void record_head(Line *line)
+{
+    Sum sum;
+    sum_begin(&sum, line->work);
+    Curve curve = use_curve(line, &sum);
+    buf_text(&sum.formula, ", at {what it moves}");
+    Interval flow = use_figure(line->work, pump_flow(line)).value;
+    Interval head = point(0.0);
+    if (line->work->state == STATE_KNOWN) {
+        Interval left = interval_subtract(point(1.0), interval_divide(flow, curve.flow));
+        head = interval_min(curve.most, interval_multiply(curve.shut_off, interval_max(point(0.0), left)));
+    }
+    work_record(line->work, FIGURE_HEAD, line->pump, NULL, head, sum.formula.text);
+}
+
 /* How high, and against how much, the water is drawn up: height and loss of the suction at the pump's flow. */
 static void record_suction(Line *line)
 {
@@ -498,6 +514,7 @@ static void record_pump(Line *line)
     } else {
         return;
     }
+    record_head(line);
     record_suction(line);
     record_speeds(line);
     if (line->tap_count > 0 && entity_states(line->pump, PROP_PUMP_CUT_IN) &&

@@ -13,6 +13,7 @@ static const BookColumn pump_columns[] = {
     VALUE_COLUMN("Self-priming", PROP_PUMP_SELF_PRIMING),
     VALUE_COLUMN("Accumulator", PROP_PUMP_ACCUMULATOR),
     FIGURE_COLUMN("Moves with everything open", FIGURE_FLOW),
+    FIGURE_COLUMN("Against", FIGURE_HEAD),
     FIGURE_COLUMN("Draws up", FIGURE_SUCTION_LIFT),
     PROPERTY_COLUMN("Draw", PROP_LOAD_DRAW),
 };

@@ -42,6 +42,8 @@ static void two_hoses_lose_what_one_as_long_does(void **state)
     assert_near(compiled_figure(&c, "tap", FIGURE_FLOW_TOGETHER)->low, wanted, 1e-10);
     assert_near(compiled_figure(&c, "delivery", FIGURE_VELOCITY)->low, pipe_speed_m_per_s(wanted, 0.010),
                 1e-6);
+    assert_near(compiled_figure(&c, "pump", FIGURE_HEAD)->low,
+                0.6 + hose_loss_m(&hose, wanted, liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C)), 1e-6);
     hose = (Hose){.bore_m = 0.010, .length_m = 1.5, .roughness_m = 1e-5, .minor_k = 0.0};
     assert_near(compiled_figure(&c, "pump", FIGURE_SUCTION_LIFT)->low,
                 0.6 + hose_loss_m(&hose, wanted, liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C)), 1e-6);
@@ -146,8 +148,9 @@ static void flows_over_ranges_hold_every_flow_inside(void **state)
     } told[] = {{"one", FIGURE_FLOW},          {"other", FIGURE_FLOW},
                 {"one", FIGURE_FLOW_TOGETHER}, {"other", FIGURE_FLOW_TOGETHER},
                 {"pump", FIGURE_FLOW},         {"pump", FIGURE_SUCTION_LIFT},
-                {"main", FIGURE_VELOCITY},     {"left", FIGURE_VELOCITY},
-                {"one", FIGURE_PRESSURE_LOSS}, {"pump", FIGURE_STARTS}};
+                {"pump", FIGURE_HEAD},         {"main", FIGURE_VELOCITY},
+                {"left", FIGURE_VELOCITY},     {"one", FIGURE_PRESSURE_LOSS},
+                {"pump", FIGURE_STARTS}};
     static const char *const frame = BOAT DRAIN
         "pump pump { from fresh; portable yes; flow %s l/min; shut-off %s bar; pressure 2.8 bar; cut-in %s "
         "bar; "
