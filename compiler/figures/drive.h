@@ -48,7 +48,5 @@ void drive_engines(Work *work);
 void drive_thrusters(Work *work);
 /** Ground tackle by the length of the boat (drive_thruster.c). */
 void drive_anchors(Work *work);
-/** What heaters and coolers have to give (drive_climate.c). */
-void drive_climate(Work *work);
 
 #endif

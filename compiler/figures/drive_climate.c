@@ -5,8 +5,13 @@
  * The first only where each space says how much `skin` it has, for each day that says how cold or hot it is.
  * Several that serve one space share it equally. Rises with skin, glass, volume and the difference of
  * temperature, so each end is one corner.
+ *
+ * From it how long such a day has them run: days of banks and tanks count with that where the spec states no
+ * `use`. So this is the first step of the recipes.
  */
 #include "figures/drive.h"
+#include "figures/power.h"
+#include "physics/days.h"
 
 #define ZERO_C 273.15
 
@@ -15,16 +20,16 @@ static const double glass_w_per_m2_k = 5.7;
 /* Heating or cooling: which kind, which properties, what temperature inside. */
 typedef struct Climate {
     KindId kind;
-    PropId serves;
+    PropId serves, output;
     FigureId need, thumb;
     DriveLimit inside, changes, by_volume;
     bool cools;
 } Climate;
 
 static const Climate climates[] = {
-    {KIND_HEATER, PROP_HEATER_SERVES, FIGURE_HEAT_NEED, FIGURE_HEAT_THUMB, DRIVE_CABIN_WARM,
+    {KIND_HEATER, PROP_HEATER_SERVES, PROP_HEATER_OUTPUT, FIGURE_HEAT_NEED, FIGURE_HEAT_THUMB, DRIVE_CABIN_WARM,
      DRIVE_AIR_CHANGES_COLD, DRIVE_HEAT_THUMB, false},
-    {KIND_COOLER, PROP_COOLER_SERVES, FIGURE_COOL_NEED, FIGURE_COOL_THUMB, DRIVE_CABIN_COOL,
+    {KIND_COOLER, PROP_COOLER_SERVES, PROP_COOLER_OUTPUT, FIGURE_COOL_NEED, FIGURE_COOL_THUMB, DRIVE_CABIN_COOL,
      DRIVE_AIR_CHANGES_HOT, DRIVE_COOL_THUMB, true},
 };
 
@@ -146,6 +151,26 @@ static Interval use_difference(Work *work, const Climate *climate, const Entity 
     return interval_max(difference, point(0.0));
 }
 
+/* How long it runs at full output in such a day; where it gives too little, the whole day. */
+static void record_running(Work *work, const Climate *climate, const Entity *maker, const Figure *need)
+{
+    work_begin(work);
+    Interval asked = use_figure(work, need).value;
+    Interval given = use_value(work, maker, climate->output, 0).value;
+    bool several = entity_states(maker, PROP_COMMON_COUNT);
+    given = interval_multiply(given, use_count(work, maker).value);
+    Interval time = interval_scale(interval_divide(asked, given), DAY_SECONDS);
+    work_record(work, FIGURE_RUNNING_TIME, maker, need->at, interval_min(time, point(DAY_SECONDS)),
+                text_format(work->figures->arena, "24 h x {%s} / {output}%s, at most 24 h",
+                            figure_rows[need->id].name, several ? " / {count}" : ""));
+}
+
+const Figure *running_time(const Figures *figures, const Entity *entity, const Entity *day)
+{
+    bool climate = entity->kind == KIND_HEATER || entity->kind == KIND_COOLER;
+    return climate && !states_use(entity) ? figure_find(figures, entity, FIGURE_RUNNING_TIME, day) : NULL;
+}
+
 static void record_need(Work *work, const Climate *climate, const Entity *maker, const Entity *day)
 {
     const Property *list = entity_property(maker, climate->serves);
@@ -170,9 +195,10 @@ static void record_need(Work *work, const Climate *climate, const Entity *maker,
         sum_add(&gain, use_people(work, &gain));
     }
     Interval need = interval_add(interval_multiply(loss.value, difference), gain.value);
-    work_record(work, climate->need, maker, day, need,
-                text_format(work->figures->arena, "from {inside} to {outside} x (%s)%s%s", loss.formula.text,
-                            climate->cools ? " + " : "", climate->cools ? gain.formula.text : ""));
+    const char *formula =
+        text_format(work->figures->arena, "from {inside} to {outside} x (%s)%s%s", loss.formula.text,
+                    climate->cools ? " + " : "", climate->cools ? gain.formula.text : "");
+    record_running(work, climate, maker, work_record(work, climate->need, maker, day, need, formula));
 }
 
 /* So much for each cubic metre. */
@@ -236,7 +262,7 @@ static void record_climate(Work *work, const Climate *climate)
     }
 }
 
-void drive_climate(Work *work)
+void figures_climate(Work *work)
 {
     for (size_t i = 0; i < sizeof climates / sizeof climates[0]; i++) {
         record_climate(work, &climates[i]);

@@ -179,6 +179,7 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
  * The recipes, in steps (figures_*.c, water_*.c); step.c has their order. A step sees the figures of the steps before it
  * by figure_find, and shares nothing else with them: each can be run again alone.
  */
+void figures_climate(Work *work);
 void figures_power(Work *work);
 void figures_water(Work *work);
 void figures_drive(Work *work);

@@ -1,5 +1,5 @@
 /*
- * Engine, propeller, exhaust, fuel, thruster and climate: the order of their recipes, and what these share.
+ * Engine, propeller, exhaust, fuel and thruster: the order of their recipes, and what these share.
  * See drive.h.
  */
 #include "figures/drive.h"
@@ -104,5 +104,4 @@ void figures_drive(Work *work)
     }
     drive_thrusters(work);
     drive_anchors(work);
-    drive_climate(work);
 }

@@ -110,6 +110,11 @@ bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds);
 /** Records the values of the `use` lines for that day as inputs. */
 void record_uses(Work *work, const Entity *entity, const Entity *day);
 bool states_use(const Entity *entity);
+/**
+ * How long a heater or cooler that states no `use` runs in a day, to give what its spaces take (drive_climate.c); NULL
+ * where that is not known, and for all else.
+ */
+const Figure *running_time(const Figures *figures, const Entity *entity, const Entity *day);
 
 /** Draw of one of it in W and in A at a node's voltage: one of the two is stated. Records what it uses. */
 Quantity power_draw_current(Power *power, const Entity *load);

@@ -30,8 +30,11 @@ typedef struct Hours {
 void hours_add(Hours *hours, const Value *value, double *next_s, const double weight[CORNERS], bool less_is_worse);
 /** In which part of each step shore power, or the generator, is there. Records what it uses. */
 void hours_of_supply(Work *work, const Entity *day, PropId prop, Hours *hours);
-/** In which part of each step a load runs; false if it states no use on that day. Both corners are of one piece. */
-bool hours_of_use(const Entity *load, const Entity *day, Hours *hours);
+/**
+ * In which part of each step a load runs: as its `use` says, or as long as heat or cold asks for it. False if it does not
+ * on that day. Both corners are of one piece. Records what it uses.
+ */
+bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hours);
 /** Sun on the flat in W/m2. False if the day says nothing of sun. Records what it uses. */
 bool hours_of_sun(Work *work, const Entity *day, Hours *sun);
 

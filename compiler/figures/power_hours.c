@@ -2,7 +2,8 @@
  * When things run in a day. What states a clock runs by it, a share of the day runs evenly, and hours without a clock are
  * laid where they usually fall: a choice of this program, told on the page about computing. The engine, instruments and
  * radios run from 9:00 on, navigation lights from 20:00, all other loads from 18:00, when no sun helps; shore power
- * and generator are there from 18:00 on. What passes midnight goes on at the beginning of the day.
+ * and generator are there from 18:00 on. What passes midnight goes on at the beginning of the day. Heaters and coolers
+ * that state no use run evenly, as long as their cabins ask for it.
  */
 #include "figures/power_days.h"
 
@@ -86,8 +87,25 @@ static void hold_to_a_day(double share[DAY_STEPS])
     }
 }
 
-bool hours_of_use(const Entity *load, const Entity *day, Hours *hours)
+/* A thermostat: on and off all day. */
+static bool hours_by_climate(Work *work, const Entity *maker, const Entity *day, Hours *hours)
 {
+    const Figure *running = running_time(work->figures, maker, day);
+    if (running == NULL) {
+        return false;
+    }
+    Interval seconds = use_figure(work, running).value;
+    memset(hours, 0, sizeof *hours);
+    day_add_span(hours->of[WORSE], 0.0, DAY_SECONDS, seconds.high / DAY_SECONDS);
+    day_add_span(hours->of[BETTER], 0.0, DAY_SECONDS, seconds.low / DAY_SECONDS);
+    return true;
+}
+
+bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hours)
+{
+    if (!states_use(load)) {
+        return hours_by_climate(work, load, day, hours);
+    }
     double next = usual_beginning(load);
     bool any = false;
     for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
@@ -104,6 +122,7 @@ bool hours_of_use(const Entity *load, const Entity *day, Hours *hours)
     for (int c = 0; c < CORNERS && any; c++) {
         hold_to_a_day(hours->of[c]);
     }
+    record_uses(work, load, day);
     return any;
 }
 

@@ -44,14 +44,13 @@ static double finite(double value)
 
 static void add_load(Gather *gather, const Entity *load, Hours *watts)
 {
+    Work *work = gather->power->work;
     Hours use;
-    if (!hours_of_use(load, gather->day, &use)) {
+    if (!hours_of_use(work, load, gather->day, &use)) {
         return;
     }
-    Work *work = gather->power->work;
     Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
     Quantity count = use_count(work, load);
-    record_uses(work, load, gather->day);
     if (draw.state != STATE_KNOWN || count.state != STATE_KNOWN) {
         return;
     }

@@ -30,6 +30,7 @@ static const struct {
     bool (*looks_at)(PropId prop); /* without recording it as an input; NULL: at none */
 } steps[] = {
     {NULL, false, NULL}, /* step 0 is none */
+    {figures_climate, true, NULL},
     {figures_power, false, power_looks_at},
     {figures_water, false, NULL},
     {water_days, true, NULL},

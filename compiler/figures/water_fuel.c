@@ -174,16 +174,21 @@ static bool add_heaters(Work *work, const Entity *day, KindId kind, PropId fuel_
     bool any = false;
     for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
         Interval time;
+        const Figure *running = running_time(work->figures, e, day);
         if (!entity_states(e, fuel_rate)) {
             continue;
         }
         any = true;
-        if (use_seconds(e, day, &time)) {
+        if (running != NULL || use_seconds(e, day, &time)) {
             sum_next(sum);
             sum_label(sum, work, "", e, "fuel-rate");
             Interval rate = use_value(work, e, fuel_rate, 0).value;
-            sum_label(sum, work, " x ", e, "use");
-            use_fact(work, "time at full output", time, UNIT_ALONE(UNIT_H), "its `use` that day");
+            sum_label(sum, work, " x ", e, running != NULL ? "running-time" : "use");
+            if (running != NULL) {
+                time = use_figure(work, running).value;
+            } else {
+                use_fact(work, "time at full output", time, UNIT_ALONE(UNIT_H), "its `use` that day");
+            }
             sum_count(sum, work, e);
             sum_add(sum, interval_multiply(interval_multiply(rate, time), use_count(work, e).value));
         }

@@ -177,7 +177,7 @@ static void write_banks(Book *book)
 
 /* A day's energy */
 
-/* Everything that draws power has `use`, an own property of loads. */
+/* Everything that draws power has `use`, an own property of loads; what heats or cools runs as it is asked to. */
 static bool may_use(const Entity *entity)
 {
     return (entity->kind == KIND_LOAD || kinds[entity->kind].groups & GROUPS_LOAD) &&
@@ -196,6 +196,11 @@ static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
             buf_text(&text, text.length > 0 ? ", " : "");
             buf_add(&text, book_value_text(book, thing->in->model, property_value(use, 1)));
         }
+    }
+    if (!entity_states(thing->entity, PROP_LOAD_USE) &&
+        book_has_figure(book, thing->entity, FIGURE_RUNNING_TIME, day)) {
+        buf_add(&text, book_figure(book, thing->entity, FIGURE_RUNNING_TIME, day));
+        buf_text(&text, ", by what its cabins take");
     }
     return buf_str(&text);
 }

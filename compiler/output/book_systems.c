@@ -123,8 +123,9 @@ static void climate_row(Book *book, const BookThing *maker, const BookThing *day
     if (!*begun) {
         markdown_heading(&book->md, 3, STR("Heat and cold to be made"), NULL);
         book_head(book,
-                  (const char *const[]){"Name", "Day", ">Outside", ">Gives", ">Spaces take", ">By the thumb"},
-                  6);
+                  (const char *const[]){"Name", "Day", ">Outside", ">Gives", ">Spaces take", ">By the thumb",
+                                        ">Would run"},
+                  7);
         *begun = true;
     }
     markdown_row(&book->md);
@@ -134,6 +135,7 @@ static void climate_row(Book *book, const BookThing *maker, const BookThing *day
     book_cell(book, book_value(book, maker->entity, row->output, 0));
     book_cell(book, book_figure(book, maker->entity, row->need, day->entity));
     book_cell(book, book_figure(book, maker->entity, row->thumb, NULL));
+    book_cell(book, book_figure(book, maker->entity, FIGURE_RUNNING_TIME, day->entity));
 }
 
 static void more_of_climate(Book *book)

@@ -8,6 +8,8 @@
 #include "base/num.h"
 #include "figures/power_series.h"
 
+#include <stdio.h>
+
 #define BOAT "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis us }\n"
 /* 100 Ah, half usable, no loss in charging, no Peukert. */
 #define BANK "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; peukert 1; charge-efficiency 100 % }\n"
@@ -51,6 +53,47 @@ static void hours_without_a_clock_begin_in_the_evening(void **state)
     /* 50 Ah: two days take 40, then 8 Ah by four, and 2 Ah from 18:00: 19:00 of the third day. */
     assert_near(value(&c, "house", "endurance", "quiet") / 3600.0, 2.0 * 24.0 + 19.0, 1e-6);
     assert_near(value(&c, "house", "balance", "quiet"), -20.0 * 12.0 * wh, 1e-6);
+    done_with(&c);
+}
+
+/*
+ * A single skin: 20 m2 x 5.5 + 0.335 x 2 x 10 m3 = 116.7 W/K, 2334 W at freezing. Of 4 kW that is 14.004 h in a day: at 2 A
+ * and 12 V 336.096 Wh, 28.008 Ah spread evenly, and at 0.4 l/h 5.6016 l. The day that is warm asks for nothing.
+ * With a `use` of one day the spec's word counts for all.
+ */
+static void a_heater_runs_as_long_as_its_cabins_ask_for_heat(void **state)
+{
+    static const char all[] = "%sspace cabin { volume 10 m3; skin 20 m2; built single }\n"
+                                        "day winter { sun 0 h; temperature 0 C }\n"
+                                        "day summer { sun 0 h; temperature 22 C }\n"
+                                        "tank diesel { holds fuel; capacity 56.016 l; usable 100 %% }\n"
+                                        "heater stove { fed-by house; run 1 m; draw 2 A; output 4 kW; serves cabin\n"
+                                        "  fuel-rate 0.4 l/h%s }\n";
+    char text[2048];
+    Compiled c;
+    (void)state;
+    snprintf(text, sizeof text, all, BOAT BANK, "");
+    make(&c, text);
+    assert_near(value(&c, "stove", "running-time", "winter") / 3600.0, 14.004, 1e-9);
+    assert_near(value(&c, "house", "daily-use", "winter"), 336.096 * wh, 1e-6);
+    assert_near(value(&c, "house", "lowest-charge", "winter"), 1.0 - 0.28008, 1e-9);
+    assert_near(value(&c, "diesel", "endurance", "winter") / 86400.0, 10.0, 1e-9);
+    assert_null(figure_named(&c, "stove", "running-time", "summer"));
+    assert_near(value(&c, "house", "daily-use", "summer"), 0.0, 0.0);
+    done_with(&c);
+
+    snprintf(text, sizeof text, all, BOAT BANK, "; use summer 1 h");
+    make(&c, text);
+    assert_near(value(&c, "stove", "running-time", "winter") / 3600.0, 14.004, 1e-9);
+    assert_near(value(&c, "house", "daily-use", "winter"), 0.0, 0.0);
+    assert_near(value(&c, "house", "daily-use", "summer"), 24.0 * wh, 1e-6);
+    done_with(&c);
+
+    /* Two of them run half as long. */
+    snprintf(text, sizeof text, all, BOAT BANK, "; count 2");
+    make(&c, text);
+    assert_near(value(&c, "stove", "running-time", "winter") / 3600.0, 7.002, 1e-9);
+    assert_near(value(&c, "house", "daily-use", "winter"), 336.096 * wh, 1e-6);
     done_with(&c);
 }
 
@@ -500,6 +543,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(hours_without_a_clock_begin_in_the_evening),
+        cmocka_unit_test(a_heater_runs_as_long_as_its_cabins_ask_for_heat),
         cmocka_unit_test(clocks_and_shares_of_the_day_are_kept),
         cmocka_unit_test(an_engine_charges_from_nine_and_the_rest_is_refused),
         cmocka_unit_test(a_stated_curve_counts_by_the_pulley),
