@@ -87,6 +87,11 @@ Quantity use_pieces(Work *work, const Entity *entity);
 
 /** Whether what hangs on a thing asks that one, not what feeds it: an inverter, a charger, a converter. */
 bool turns_power(const Entity *entity);
+/**
+ * Notes that the voltage that a source gives is not known: the line that would state it is missing, or it rests on a
+ * mistake, as it does where there is no source (power_source.c).
+ */
+void use_no_voltage(Work *work, const Entity *source);
 /** Voltages from the sources on (power_source.c). */
 void power_voltages(Power *power);
 /** The voltage of the mains that an inlet, generator or inverter gives; 0 if not known. */

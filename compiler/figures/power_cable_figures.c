@@ -170,7 +170,7 @@ static void use_drop_inputs(Power *power, const Cable *cable)
     if (cable->nominal_v > 0.0) {
         use_fact(power->work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
     } else {
-        use_waiting(power->work);
+        use_no_voltage(power->work, power_node(power, cable->feed->taker)->source);
     }
 }
 

@@ -151,8 +151,8 @@ Quantity power_draw_current(Power *power, const Entity *load)
     } else if (is_known_voltage(node)) {
         volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
     } else {
-        use_waiting(work);
-        return (Quantity){point(0.0), STATE_WAITING};
+        use_no_voltage(work, node->source);
+        return (Quantity){point(0.0), work->state};
     }
     draw.value = interval_divide(draw.value, volts);
     return draw;
@@ -201,11 +201,12 @@ static Quantity converted(Power *power, const Entity *entity, Quantity watts, Pr
     Work *work = power->work;
     Quantity share = use_value(work, entity, efficiency, 0);
     PowerNode *node = power_node(power, entity);
-    if (!is_known_voltage(node) || watts.state != STATE_KNOWN || share.state != STATE_KNOWN) {
-        if (!is_known_voltage(node)) {
-            use_waiting(work);
-        }
-        return (Quantity){point(0.0), is_known_voltage(node) ? STATE_MISSING : STATE_WAITING};
+    if (!is_known_voltage(node)) {
+        use_no_voltage(work, node->source);
+        return (Quantity){point(0.0), work->state};
+    }
+    if (watts.state != STATE_KNOWN || share.state != STATE_KNOWN) {
+        return (Quantity){point(0.0), STATE_MISSING};
     }
     Interval volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
     node->sort = LOAD_POWER;

@@ -58,7 +58,7 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     Interval power = interval_multiply(draw.value, count.value);
     if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
         if (power_node(gather->power, load)->nominal_v <= 0.0) {
-            use_waiting(work); /* amperes at a voltage that nobody can tell are not no power */
+            use_no_voltage(work, power_node(gather->power, load)->source); /* amperes at a voltage that nobody can tell are not no power */
         }
         power = interval_multiply(power, power_node(gather->power, load)->working_v);
     }

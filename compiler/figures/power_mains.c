@@ -175,8 +175,8 @@ static Quantity output_current(Power *power, const Entity *entity, PropId power_
     Quantity count = use_count(work, entity);
     double volts = power_mains_volts(power, entity);
     if (volts <= 0.0) {
-        use_waiting(work);
-        return (Quantity){point(0.0), STATE_WAITING};
+        use_no_voltage(work, entity);
+        return (Quantity){point(0.0), work->state};
     }
     use_fact(work, "voltage that it gives", point(volts), UNIT_ALONE(UNIT_V), "its own line, or the shore's");
     watts.value = interval_scale(interval_multiply(watts.value, count.value), 1.0 / volts);

@@ -109,6 +109,20 @@ static const Value *inverter_volts(const Power *power, const Entity *inverter)
     return volts == NULL && inlet != NULL ? stated_quantity(inlet, PROP_INLET_RATED, 1) : volts;
 }
 
+void use_no_voltage(Work *work, const Entity *source)
+{
+    PropId states = source == NULL                   ? PROP_NONE
+                    : source->kind == KIND_INVERTER  ? PROP_INVERTER_OUTPUT
+                    : source->kind == KIND_CONVERTER ? PROP_CONVERTER_OUTPUT
+                    : source->kind == KIND_GENERATOR ? PROP_GENERATOR_RATED
+                                                     : PROP_NONE;
+    if (states != PROP_NONE && !entity_states(source, states)) {
+        use_missing(work, source, states);
+    } else {
+        use_waiting(work);
+    }
+}
+
 double power_mains_volts(const Power *power, const Entity *source)
 {
     PowerNode node = {.nominal_v = 0.0};

@@ -207,12 +207,84 @@ static void judge_bank_hot(Judge *judge, const Entity *bank)
     }
 }
 
+/* uncounted */
+
+/* What runs for moments: a day that leaves it out is as good a day. */
+static bool runs_for_moments(const Entity *load)
+{
+    switch (load->kind) {
+    case KIND_WINDLASS:
+    case KIND_THRUSTER:
+    case KIND_HORN:
+    case KIND_TOILET:
+    case KIND_BILGE_PUMP:
+        return true;
+    default:
+        return false;
+    }
+}
+
+/* Whether what it draws comes out of a bank, by way of inverters and converters too. */
+static bool takes_from_a_bank(const Upstream *upstream, const Entity *load)
+{
+    const Entity *source = upstream->source[load->index];
+    for (int step = 0; source != NULL && source->kind != KIND_BANK && step < 16; step++) {
+        source = upstream->source[source->index];
+    }
+    return source != NULL && source->kind == KIND_BANK;
+}
+
+static bool runs_by_climate(const Judge *judge, const Entity *load)
+{
+    for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        if (running_time(judge->figures, load, day) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_uncounted(const Judge *judge, const Upstream *upstream, const Entity *load)
+{
+    bool draws = kinds[load->kind].groups & GROUPS_LOAD && is_there(load) && entity_states(load, PROP_LOAD_DRAW);
+    Side draw = draws ? side_value(judge, load, PROP_LOAD_DRAW, 0) : side_number(0.0, UNIT_ALONE(UNIT_A));
+    return draw.value.high > 0.0 && !states_use(load) && !runs_for_moments(load) && takes_from_a_bank(upstream, load) &&
+           !runs_by_climate(judge, load);
+}
+
+static void judge_uncounted(Judge *judge)
+{
+    enum { NAMED = 3 };
+    const Model *model = judge->model;
+    const Entity *named[NAMED];
+    uint32_t count = 0;
+    Upstream upstream = upstream_make(judge);
+    for (uint32_t i = 0; i < model->entity_count && model->first_of_kind[KIND_DAY] != NULL; i++) {
+        if (is_uncounted(judge, &upstream, model->entities[i])) {
+            if (count < NAMED) {
+                named[count] = model->entities[i];
+            }
+            count++;
+        }
+    }
+    if (count == 0) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *f = judge_broken(judge, NULL, place_of_name(judge, named[0]));
+    finding_say(judge, f, "%s %s no `use`: no day counts what %s", say_names(judge, named, count < NAMED ? count : NAMED, count),
+                count == 1 ? "states" : "state", count == 1 ? "it takes from the bank" : "they take from the banks");
+    finding_remedy(judge, f, "a `use` for each day, `use DAY 0 h` on those that it is not used on");
+}
+
 /* Examples */
 
-#define LAMP(capacity, hours) EXAMPLE_BOAT \
+#define LAMP_ON(capacity, use) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity " capacity " }\n" \
     "day anchored { sun 0 h }\n" \
-    "load lamp { fed-by house; run 1 m; wire 12 AWG; protect 15 A breaker; draw 5 A; use anchored " hours " }\n"
+    "load lamp { fed-by house; run 1 m; wire 12 AWG; protect 15 A breaker; draw 5 A; " use " }\n"
+#define LAMP(capacity, hours) LAMP_ON(capacity, "use anchored " hours)
+#define LAMP_USED(use) LAMP_ON("200 Ah", use)
 #define ALL_DAY(claim, sun) EXAMPLE_BOAT \
     "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; disconnect yes }\n" \
     "day anchored { " claim "sun " sun " }\n" \
@@ -335,6 +407,20 @@ static const Rule rules[] = {
         .holds = WARMED("100 W"),
         .open = WARMED("100..1000 W"),
         .judge = judge_overnight,
+    },
+    {
+        .name = "uncounted",
+        .severity = SEVERITY_ADVICE,
+        .title = "what draws from a bank says how long it runs",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A load without a `use` counts in no day: the bank lasts as if it were never switched on. Asked where the spec "
+               "states days, of all but what runs for moments only (windlass, thruster, horn, toilet, bilge pump). A heater "
+               "or cooler needs none where the need of its cabins can be computed.",
+        .breaks = LAMP_USED(""),
+        .holds = LAMP_USED("use anchored 15 h"),
+        .never_open = "a `use` is stated or it is not",
+        .judge_boat = judge_uncounted,
     },
     {
         .name = "bank-hot",
