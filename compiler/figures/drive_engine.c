@@ -36,10 +36,14 @@ typedef struct Blow {
     double gas_m3_per_s, bore, run, bends, lift;
 } Blow;
 
+/* Through a bore that nothing bounds the gas goes freely; one that may be next to none may hold all of it back. */
 static double pressure_at(const Blow *blow, double celsius, double times)
 {
     double length = blow->run + blow->bends * drive_limit(DRIVE_EXHAUST_BEND)->value * blow->bore;
     double column = pressure_of_head_pa(blow->lift, liquid_density_kg_per_m3(LIQUID_SEA_15_C));
+    if (blow->bore <= 0.0 || isinf(blow->bore)) {
+        return isinf(blow->bore) ? column : INFINITY;
+    }
     return times * exhaust_pressure_pa(length, blow->gas_m3_per_s, blow->bore, celsius) + column;
 }
 
@@ -90,7 +94,7 @@ static void record_back_pressure(Work *work, const Entity *exhaust)
     Interval bore = use_value(work, exhaust, PROP_EXHAUST_BORE, 0).value;
     Interval lift = use_lift(work, exhaust, &lift_shown);
     Interval pressure = point(0.0);
-    if (work->state == STATE_KNOWN && bore.low > 0.0) {
+    if (work->state == STATE_KNOWN) {
         double gas = exhaust_volume_m3(drive_limit(DRIVE_EXHAUST_MASS)->value, celsius);
         Blow least = {gas * power.low, bore.high, run.low, bends.low, lift.low};
         Blow most = {gas * power.high, bore.low, run.high, bends.high, lift.high};

@@ -32,7 +32,7 @@ void hours_add(Hours *hours, const Value *value, double *next_s, const double we
 void hours_of_supply(Work *work, const Entity *day, PropId prop, Hours *hours);
 /**
  * In which part of each step a load runs: as its `use` says, or as long as heat or cold asks for it. False if it does not
- * on that day. Both corners are of one piece. Records what it uses.
+ * on that day. Both corners are of one piece. The `use` lines are left to record_uses.
  */
 bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hours);
 /** Sun on the flat in W/m2. False if the day says nothing of sun. Records what it uses. */

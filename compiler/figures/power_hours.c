@@ -122,7 +122,6 @@ bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hour
     for (int c = 0; c < CORNERS && any; c++) {
         hold_to_a_day(hours->of[c]);
     }
-    record_uses(work, load, day);
     return any;
 }
 

@@ -209,10 +209,22 @@ static void judge_bank_hot(Judge *judge, const Entity *bank)
 
 /* uncounted */
 
-/* What runs for moments: a day that leaves it out is as good a day. */
-static bool runs_for_moments(const Entity *load)
+static bool goes_anywhere(const Model *model)
+{
+    for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        if (entity_states(day, PROP_DAY_DISTANCE)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What runs for moments, or on no such day: one that leaves it out is as good a day. */
+static bool is_left_out_rightly(const Model *model, const Entity *load)
 {
     switch (load->kind) {
+    case KIND_NAV_LIGHT:
+        return !goes_anywhere(model);
     case KIND_WINDLASS:
     case KIND_THRUSTER:
     case KIND_HORN:
@@ -248,7 +260,7 @@ static bool is_uncounted(const Judge *judge, const Upstream *upstream, const Ent
 {
     bool draws = kinds[load->kind].groups & GROUPS_LOAD && is_there(load) && entity_states(load, PROP_LOAD_DRAW);
     Side draw = draws ? side_value(judge, load, PROP_LOAD_DRAW, 0) : side_number(0.0, UNIT_ALONE(UNIT_A));
-    return draw.value.high > 0.0 && !states_use(load) && !runs_for_moments(load) && takes_from_a_bank(upstream, load) &&
+    return draw.value.high > 0.0 && !states_use(load) && !is_left_out_rightly(judge->model, load) && takes_from_a_bank(upstream, load) &&
            !runs_by_climate(judge, load);
 }
 
@@ -415,8 +427,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "A load without a `use` counts in no day: the bank lasts as if it were never switched on. Asked where the spec "
-               "states days, of all but what runs for moments only (windlass, thruster, horn, toilet, bilge pump). A heater "
-               "or cooler needs none where the need of its cabins can be computed.",
+               "states days, of all but what runs for moments only (windlass, thruster, horn, toilet, bilge pump), and of "
+               "navigation lights where some day states a `distance`. A heater or cooler needs none where the need of its cabins can be computed.",
         .breaks = LAMP_USED(""),
         .holds = LAMP_USED("use anchored 15 h"),
         .never_open = "a `use` is stated or it is not",

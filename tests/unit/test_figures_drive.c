@@ -300,6 +300,36 @@ static void heaters_share_a_space(void **state)
     compile_free(&c);
 }
 
+/* A bore without a lower bound may hold all of the gas back; one without an upper bound leaves the lift alone. */
+static void a_bore_without_bounds_leaves_the_back_pressure_open(void **state)
+{
+    (void)state;
+    static const char boat[] = "engine diesel { rated 28 kW at 3000 rpm; fuel diesel; exhaust pipe }\n"
+                               "exhaust pipe { run 3 m; bends 3; lift 0.5 m; bore %s }\n";
+    char text[1024];
+    char parts[512];
+    Compiled c;
+    snprintf(parts, sizeof parts, boat, "50 mm");
+    snprintf(text, sizeof text, "%s%s", BOAT, parts);
+    compile_text(&c, text);
+    double narrow = value_of(&c, "pipe", FIGURE_BACK_PRESSURE, NULL);
+    compile_free(&c);
+    snprintf(parts, sizeof parts, boat, "<= 50 mm");
+    snprintf(text, sizeof text, "%s%s", BOAT, parts);
+    compile_text(&c, text);
+    const Figure *figure = figure_at(&c, "pipe", FIGURE_BACK_PRESSURE, NULL);
+    assert_near(figure->low, narrow, 1e-9);
+    assert_true(isinf(figure->high));
+    compile_free(&c);
+    snprintf(parts, sizeof parts, boat, ">= 50 mm");
+    snprintf(text, sizeof text, "%s%s", BOAT, parts);
+    compile_text(&c, text);
+    figure = figure_at(&c, "pipe", FIGURE_BACK_PRESSURE, NULL);
+    assert_near(figure->high, narrow, 1e-9);
+    assert_near(figure->low, 0.5 * 9.80665 * 1026.0, 5.0);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -310,6 +340,7 @@ int main(void)
         cmocka_unit_test(without_a_waterline_nothing_is_guessed),
         cmocka_unit_test(the_matched_pitch_takes_all_of_the_power),
         cmocka_unit_test(a_screw_that_does_not_fit_says_so),
+        cmocka_unit_test(a_bore_without_bounds_leaves_the_back_pressure_open),
         cmocka_unit_test(ranges_bound_what_is_inside_of_them),
         cmocka_unit_test(heaters_share_a_space),
     };
