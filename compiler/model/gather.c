@@ -10,6 +10,27 @@
 #include "model/meant.h"
 #include "syntax/statement.h"
 
+/* Names what a kind has of its own, if that is a handful; else tells where it stands. */
+static void list_properties(Buf *right, KindId kind)
+{
+    enum { LEAST_LISTED = 3, MOST_LISTED = 14 };
+    uint32_t own = 0;
+    for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
+        own += props[p].owner == kind;
+    }
+    if (own < LEAST_LISTED || own > MOST_LISTED) {
+        buf_format(right, "one of those that `garboard kinds %s` lists", kinds[kind].word);
+        return;
+    }
+    for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
+        if (props[p].owner == kind) {
+            buf_format(right, "`%s`, ", props[p].word);
+        }
+    }
+    buf_format(right, "%sone of those that `garboard kinds %s` lists", own > 0 ? "or " : "",
+               kinds[kind].word);
+}
+
 /* Tells a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
 PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, KindId kind)
 {
@@ -34,7 +55,7 @@ PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, Ki
     buf_init(&right, checker->arena);
     PropId meant = property_meant(&right, kind, word);
     if (meant == PROP_NONE) {
-        buf_format(&right, "one of those that `garboard kinds %s` lists", kinds[kind].word);
+        list_properties(&right, kind);
     }
     message_right(checker->messages, m, "%s", right.text);
     return meant;
