@@ -205,6 +205,17 @@ static const struct {
     {"sources", sources, sizeof sources / sizeof sources[0]}, /* what a thing can be fed by */
 };
 
+KindSet kind_set_every(void)
+{
+    KindSet set = {{0, 0}};
+    for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
+        if (!kinds[kind].group) {
+            kind_set_add(&set, kind);
+        }
+    }
+    return set;
+}
+
 bool kind_set_find(Str name, KindSet *set)
 {
     for (size_t i = 0; i < sizeof kind_sets / sizeof kind_sets[0]; i++) {

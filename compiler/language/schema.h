@@ -127,6 +127,7 @@ typedef struct KindSet {
 } KindSet;
 bool kind_set_has(KindSet set, KindId kind);
 void kind_set_add(KindSet *set, KindId kind);
+KindSet kind_set_every(void);
 /** The set of that name ("sources", without the %); false if there is none. */
 bool kind_set_find(Str name, KindSet *set);
 

@@ -1,5 +1,5 @@
 /*
- * Compiles the notation of shapes (see schema.h) and says a shape in words.
+ * Compiles the notation of shapes (see schema.h).
  *
  * Knows units, kinds and the notation; not specs, and not how terms are matched with a shape. A notation is
  * read into a draft of fixed size, so that checking one needs no memory; a compiled shape is a copy of it.
@@ -139,25 +139,6 @@ static void unite(KindSet *set, KindSet other)
     set->bits[1] |= other.bits[1];
 }
 
-static KindSet every_kind(void)
-{
-    KindSet set = {{0, 0}};
-
-    for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
-        if (!kinds[kind].group) {
-            kind_set_add(&set, kind);
-        }
-    }
-    return set;
-}
-
-static bool is_every_kind(KindSet set)
-{
-    KindSet every = every_kind();
-
-    return set.bits[0] == every.bits[0] && set.bits[1] == every.bits[1];
-}
-
 static bool read_reference(Draft *draft, Atom *atom, Str inside)
 {
     Str piece;
@@ -168,7 +149,7 @@ static bool read_reference(Draft *draft, Atom *atom, Str inside)
         KindSet set;
 
         if (str_is(piece, "*")) {
-            unite(&atom->things, every_kind());
+            unite(&atom->things, kind_set_every());
         } else if (str_starts(piece, "%") && kind_set_find((Str){piece.text + 1, piece.length - 1}, &set)) {
             unite(&atom->things, set);
         } else if (kind) {
@@ -479,122 +460,4 @@ const Shape *shapes_get(Shapes *shapes, PropId prop)
         shapes->compiled[prop] = compile(shapes, props[prop].shape);
     }
     return shapes->compiled[prop];
-}
-
-/* ---- In words ---- */
-
-/* What stands between the members of an enumeration: "a, b or c". */
-static const char *separator(int index, int count)
-{
-    if (index == 0) {
-        return "";
-    }
-    return index == count - 1 ? " or " : ", ";
-}
-
-static bool starts_with_vowel(const char *word)
-{
-    return strchr("aeiou", word[0]) != NULL;
-}
-
-static void describe_things(Buf *buf, KindSet things)
-{
-    int count = 0;
-    int index = 0;
-
-    if (is_every_kind(things)) {
-        buf_text(buf, "the name of a thing");
-        return;
-    }
-    for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
-        count += kind_set_has(things, kind);
-    }
-    buf_text(buf, "the name of ");
-    for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
-        if (kind_set_has(things, kind)) {
-            const char *word = kinds[kind].word;
-
-            buf_format(buf, "%s%s %s", separator(index, count), starts_with_vowel(word) ? "an" : "a", word);
-            index++;
-        }
-    }
-}
-
-static void describe_words(Buf *buf, const Atom *atom)
-{
-    if (atom->word_count == 0) {
-        buf_text(buf, "a word");
-    } else if (atom->word_count > 2) {
-        buf_text(buf, "one of ");
-    }
-    for (int i = 0; i < atom->word_count; i++) {
-        buf_text(buf, separator(i, atom->word_count));
-        buf_add(buf, atom->words[i]);
-    }
-}
-
-static void describe_quantity(Buf *buf, const Atom *atom)
-{
-    if (atom->money) {
-        buf_text(buf, "an amount of money");
-    } else if (atom->size) {
-        buf_text(buf, "a conductor size");
-    }
-    for (int i = 0; i < atom->unit_count && !atom->size; i++) {
-        buf_text(buf, separator(i, atom->unit_count));
-        buf_text(buf, dimension_name(unit_dimension(atom->units[i])));
-    }
-}
-
-void atom_describe(Buf *buf, const Atom *atom)
-{
-    switch (atom->kind) {
-    case ATOM_QUANTITY: describe_quantity(buf, atom); break;
-    case ATOM_REFERENCE: describe_things(buf, atom->things); break;
-    case ATOM_WORD: describe_words(buf, atom); break;
-    case ATOM_TEXT: buf_text(buf, "a text in quotes"); break;
-    case ATOM_DATE: buf_text(buf, "a date"); break;
-    case ATOM_CLOCK: buf_text(buf, "times of day such as 18:00..23:00"); break;
-    case ATOM_YES_NO: buf_text(buf, "yes or no"); break;
-    case ATOM_MONTH: buf_text(buf, "the name of a month"); break;
-    default: break;
-    }
-}
-
-static void describe_item(Buf *buf, const ShapeItem *item)
-{
-    switch (item->kind) {
-    case ITEM_ATOM:
-        for (int i = 0; i < item->atom_count; i++) {
-            buf_text(buf, i ? " or " : "");
-            atom_describe(buf, &item->atoms[i]);
-        }
-        break;
-    case ITEM_CONNECTING: buf_add(buf, item->word); break;
-    case ITEM_OPTION: buf_char(buf, '['); break;
-    case ITEM_OPTION_END: buf_char(buf, ']'); break;
-    case ITEM_LIST_END: buf_text(buf, ", ..."); break;
-    default: break;
-    }
-}
-
-/* Whether a blank stands between an item and the one before it. */
-static bool blank_before(const ShapeItem *items, int i)
-{
-    if (i == 0 || items[i].kind == ITEM_OPTION_END || items[i].kind == ITEM_LIST_END) {
-        return false;
-    }
-    return items[i - 1].kind != ITEM_OPTION && items[i - 1].kind != ITEM_LIST;
-}
-
-void shape_describe(Buf *buf, const Shape *shape)
-{
-    for (int i = 0; i < shape->item_count; i++) {
-        if (blank_before(shape->items, i)) {
-            bool two_values = shape->items[i].kind == ITEM_ATOM && shape->items[i - 1].kind == ITEM_ATOM;
-
-            buf_text(buf, two_values ? " then " : " ");
-        }
-        describe_item(buf, &shape->items[i]);
-    }
 }

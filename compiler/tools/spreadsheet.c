@@ -7,171 +7,17 @@
 #include "language/schema.h"
 #include "language/suggest.h"
 #include "language/unit.h"
-#include "tools/csv_read.h"
+#include "tools/columns.h"
 
 #include <string.h>
-
-/* What a column may hold, in the order in which properties are written. */
-typedef enum Field {
-    FIELD_NAME,
-    FIELD_TITLE,
-    FIELD_KIND,
-    FIELD_SYSTEM,
-    FIELD_COUNT,
-    FIELD_MASS,
-    FIELD_PRICE,
-    FIELD_CURRENCY,
-    FIELD_SUPPLIER,
-    FIELD_STATUS,
-    FIELD_ORDERED,
-    FIELD_PROMISED,
-    FIELD_ARRIVED,
-    FIELD_FITTED,
-    FIELD_LINK,
-    FIELD_SERIAL,
-    FIELD_NOTE,
-    FIELDS
-} Field;
-
-/* The word that --column takes, and what people head such a column with, in lower case. */
-static const struct {
-    const char *word;
-    const char *headings;
-} fields[FIELDS] = {
-    [FIELD_NAME] = {"name", "name|id|tag"},
-    [FIELD_TITLE] = {"title", "title|item|description|what|part|article|thing"},
-    [FIELD_KIND] = {"kind", "kind|type"},
-    [FIELD_SYSTEM] = {"system", "system|category|group|area"},
-    [FIELD_COUNT] = {"count", "count|quantity|qty|number|pieces|pcs"},
-    [FIELD_MASS] = {"mass", "mass|weight|mass kg|weight kg|mass (kg)|weight (kg)|mass_each_kg|kg"},
-    [FIELD_PRICE] = {"price", "price|cost|unit price|price each|price_each_low|amount"},
-    [FIELD_CURRENCY] = {"currency", "currency"},
-    [FIELD_SUPPLIER] = {"supplier", "supplier|vendor|from|shop|source|bought from"},
-    [FIELD_STATUS] = {"status", "status|state"},
-    [FIELD_ORDERED] = {"ordered", "ordered|order date|date ordered|ordered on"},
-    [FIELD_PROMISED] = {"promised", "promised|due|expected|delivery|delivery date|eta"},
-    [FIELD_ARRIVED] = {"arrived", "arrived|received|date received|delivered"},
-    [FIELD_FITTED] = {"fitted", "fitted|installed|date installed"},
-    [FIELD_LINK] = {"link", "link|url|web"},
-    [FIELD_SERIAL] = {"serial", "serial|serial number|s/n"},
-    [FIELD_NOTE] = {"note", "note|notes|remark|remarks|comment|comments"},
-};
 
 typedef struct Sheet {
     Arena *arena;
     const SpreadsheetRequest *request;
-    const CsvRow *head;
-    int column_of[FIELDS]; /* -1: none */
-    Symbols *taken;        /* names that are used */
+    Columns columns;
+    Symbols *taken; /* names that are used */
     Str currency;
 } Sheet;
-
-/* ---- Columns ---- */
-
-static bool same_words(Str a, Str b)
-{
-    bool same = a.length == b.length;
-    for (size_t i = 0; i < a.length && same; i++) {
-        same = char_lower(a.text[i]) == char_lower(b.text[i]);
-    }
-    return same;
-}
-
-static bool is_one_of(Str heading, const char *words)
-{
-    for (;;) {
-        size_t length = strcspn(words, "|");
-        if (same_words(heading, (Str){words, length})) {
-            return true;
-        }
-        if (words[length] == '\0') {
-            return false;
-        }
-        words += length + 1;
-    }
-}
-
-static int find_column(const CsvRow *head, Str heading)
-{
-    for (uint32_t i = 0; i < head->count; i++) {
-        if (same_words(head->cells[i], heading)) {
-            return (int)i;
-        }
-    }
-    return -1;
-}
-
-static const char *list_headings(const Sheet *sheet)
-{
-    Buf list;
-    buf_init(&list, sheet->arena);
-    for (uint32_t i = 0; i < sheet->head->count; i++) {
-        if (sheet->head->cells[i].length > 0) {
-            buf_format(&list, "%s`%.*s`", list.length > 0 ? ", " : "", STR_ARG(sheet->head->cells[i]));
-        }
-    }
-    return list.text;
-}
-
-/* "price=Cost each": the field and its column. */
-static const char *map_column(Sheet *sheet, const char *mapping)
-{
-    const char *equals = strchr(mapping, '=');
-    if (equals == NULL) {
-        return text_format(sheet->arena,
-                           "`%s`: a column is named as PROPERTY=HEADING, such as `price=Cost each`", mapping);
-    }
-    Str word = {mapping, (size_t)(equals - mapping)};
-    int field = 0;
-    while (field < FIELDS && !str_is(word, fields[field].word)) {
-        field++;
-    }
-    if (field == FIELDS) {
-        Buf words;
-        buf_init(&words, sheet->arena);
-        for (int f = 0; f < FIELDS; f++) {
-            buf_format(&words, "%s`%s`", f > 0 ? ", " : "", fields[f].word);
-        }
-        return text_format(sheet->arena, "`%.*s` is not what a column can be; that is %s", STR_ARG(word),
-                           words.text);
-    }
-    sheet->column_of[field] = find_column(sheet->head, str_from(equals + 1));
-    if (sheet->column_of[field] < 0) {
-        return text_format(sheet->arena, "no column is headed `%s`; there are %s", equals + 1,
-                           list_headings(sheet));
-    }
-    return NULL;
-}
-
-static const char *map_columns(Sheet *sheet)
-{
-    for (int f = 0; f < FIELDS; f++) {
-        sheet->column_of[f] = -1;
-        for (uint32_t i = 0; i < sheet->head->count && sheet->column_of[f] < 0; i++) {
-            if (is_one_of(sheet->head->cells[i], fields[f].headings)) {
-                sheet->column_of[f] = (int)i;
-            }
-        }
-    }
-    for (size_t i = 0; i < sheet->request->column_count; i++) {
-        const char *wrong = map_column(sheet, sheet->request->columns[i]);
-        if (wrong != NULL) {
-            return wrong;
-        }
-    }
-    if (sheet->column_of[FIELD_NAME] < 0 && sheet->column_of[FIELD_TITLE] < 0) {
-        return text_format(sheet->arena,
-                           "no column says what things are called; name one: `--column title=HEADING`, of %s",
-                           list_headings(sheet));
-    }
-    return NULL;
-}
-
-static Str cell_of(const Sheet *sheet, const CsvRow *row, Field field)
-{
-    int column = sheet->column_of[field];
-    return column >= 0 && (uint32_t)column < row->count ? row->cells[column] : (Str){"", 0};
-}
 
 /* ---- Words ---- */
 
@@ -321,7 +167,7 @@ static bool stands_alone(KindId kind)
 
 static KindId kind_of_row(Thing *thing)
 {
-    Str word = cell_of(thing->sheet, thing->row, FIELD_KIND);
+    Str word = cell_of(&thing->sheet->columns, thing->row, FIELD_KIND);
     Buf small;
     buf_init(&small, thing->sheet->arena);
     for (size_t i = 0; i < word.length; i++) {
@@ -337,7 +183,7 @@ static KindId kind_of_row(Thing *thing)
 
 static void put_system(Thing *thing, KindId kind)
 {
-    Str cell = cell_of(thing->sheet, thing->row, FIELD_SYSTEM);
+    Str cell = cell_of(&thing->sheet->columns, thing->row, FIELD_SYSTEM);
     for (int s = SYSTEM_NONE + 1; s < SYSTEM_COUNT; s++) {
         if (same_words(cell, str_from(system_word((System)s)))) {
             if (kinds[kind].system != s) {
@@ -352,7 +198,7 @@ static void put_system(Thing *thing, KindId kind)
 static void put_count(Thing *thing)
 {
     double count;
-    Str cell = cell_of(thing->sheet, thing->row, FIELD_COUNT);
+    Str cell = cell_of(&thing->sheet->columns, thing->row, FIELD_COUNT);
     if (cell.length == 0) {
         return;
     }
@@ -368,7 +214,7 @@ static void put_count(Thing *thing)
 /* A mass with its unit, or in the unit that the heading names, kg else. */
 static void put_mass(Thing *thing)
 {
-    Str cell = cell_of(thing->sheet, thing->row, FIELD_MASS);
+    Str cell = cell_of(&thing->sheet->columns, thing->row, FIELD_MASS);
     double mass;
     if (cell.length == 0) {
         return;
@@ -396,8 +242,8 @@ static void put_mass(Thing *thing)
 static void put_price(Thing *thing)
 {
     Sheet *sheet = thing->sheet;
-    Str cell = cell_of(sheet, thing->row, FIELD_PRICE), currency = {"", 0},
-        stated = cell_of(sheet, thing->row, FIELD_CURRENCY);
+    Str cell = cell_of(&sheet->columns, thing->row, FIELD_PRICE), currency = {"", 0},
+        stated = cell_of(&sheet->columns, thing->row, FIELD_CURRENCY);
     double price;
     if (cell.length == 0) {
         return;
@@ -424,7 +270,7 @@ static Str supplier_name(Sheet *sheet, Str cell)
 
 static void put_supplier(Thing *thing)
 {
-    Str cell = cell_of(thing->sheet, thing->row, FIELD_SUPPLIER);
+    Str cell = cell_of(&thing->sheet->columns, thing->row, FIELD_SUPPLIER);
     if (cell.length > 0) {
         buf_format(&thing->body, "  supplier %.*s\n", STR_ARG(supplier_name(thing->sheet, cell)));
     }
@@ -433,7 +279,7 @@ static void put_supplier(Thing *thing)
 /* A date, unless it is none, or comes before what must have been before it: a spec in which that is so does not check. */
 static bool put_date(Thing *thing, Field field, Date *not_before)
 {
-    Str cell = cell_of(thing->sheet, thing->row, field);
+    Str cell = cell_of(&thing->sheet->columns, thing->row, field);
     Date date;
     if (cell.length == 0) {
         return false;
@@ -445,7 +291,7 @@ static bool put_date(Thing *thing, Field field, Date *not_before)
     if (field != FIELD_PROMISED) {
         *not_before = date;
     }
-    buf_format(&thing->body, "  %s %.*s\n", fields[field].word, STR_ARG(cell));
+    buf_format(&thing->body, "  %s %.*s\n", column_word(field), STR_ARG(cell));
     return true;
 }
 
@@ -459,7 +305,7 @@ static void put_purchase(Thing *thing)
     for (Field field = FIELD_ORDERED; field <= FIELD_FITTED; field++) {
         dated |= put_date(thing, field, &not_before);
     }
-    Str cell = cell_of(thing->sheet, thing->row, FIELD_STATUS);
+    Str cell = cell_of(&thing->sheet->columns, thing->row, FIELD_STATUS);
     for (size_t i = 0; i < sizeof words / sizeof words[0] && !dated; i++) {
         if (same_words(cell, str_from(words[i]))) {
             buf_format(&thing->body, "  status %s\n", words[i]);
@@ -471,9 +317,9 @@ static void put_purchase(Thing *thing)
 
 static void put_text(Thing *thing, Field field)
 {
-    Str cell = cell_of(thing->sheet, thing->row, field);
+    Str cell = cell_of(&thing->sheet->columns, thing->row, field);
     if (cell.length > 0) {
-        buf_format(&thing->body, "  %s ", fields[field].word);
+        buf_format(&thing->body, "  %s ", column_word(field));
         write_text(&thing->body, cell);
         buf_char(&thing->body, '\n');
     }
@@ -485,7 +331,7 @@ static void leave_other_columns(Thing *thing)
     for (uint32_t i = 0; i < thing->row->count; i++) {
         bool known = false;
         for (int f = 0; f < FIELDS; f++) {
-            known |= thing->sheet->column_of[f] == (int)i;
+            known |= thing->sheet->columns.of[f] == (int)i;
         }
         if (!known) {
             leave(thing, thing->row->cells[i]);
@@ -502,7 +348,8 @@ static void write_row_comment(Buf *to, const Thing *thing)
         if (cell.length == 0) {
             continue;
         }
-        Str heading = i < thing->sheet->head->count ? thing->sheet->head->cells[i] : (Str){"", 0};
+        Str heading =
+            i < thing->sheet->columns.head->count ? thing->sheet->columns.head->cells[i] : (Str){"", 0};
         buf_format(to, " %.*s", STR_ARG(heading));
         buf_text(to, heading.length > 0 ? " " : "");
         write_text(to, cell);
@@ -515,7 +362,8 @@ static void write_thing(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCou
 {
     Thing thing = {.sheet = sheet, .row = row};
     buf_init(&thing.body, sheet->arena);
-    Str title = cell_of(sheet, row, FIELD_TITLE), called = cell_of(sheet, row, FIELD_NAME);
+    Str title = cell_of(&sheet->columns, row, FIELD_TITLE),
+        called = cell_of(&sheet->columns, row, FIELD_NAME);
     Str name = unique_name(sheet, make_name(sheet, called.length > 0 ? called : title, "thing"));
     KindId kind = kind_of_row(&thing);
     put_system(&thing, kind);
@@ -562,13 +410,13 @@ static bool is_code(Str text)
 /* The currency of the first row that states one. */
 static Str find_currency(const Sheet *sheet)
 {
-    for (const CsvRow *row = sheet->head->next; row != NULL; row = row->next) {
-        Str stated = cell_of(sheet, row, FIELD_CURRENCY), beside = {"", 0};
+    for (const CsvRow *row = sheet->columns.head->next; row != NULL; row = row->next) {
+        Str stated = cell_of(&sheet->columns, row, FIELD_CURRENCY), beside = {"", 0};
         double unused;
         if (is_code(stated)) {
             return stated;
         }
-        if (read_amount(sheet->arena, cell_of(sheet, row, FIELD_PRICE), &unused, &beside) &&
+        if (read_amount(sheet->arena, cell_of(&sheet->columns, row, FIELD_PRICE), &unused, &beside) &&
             beside.length == 3) {
             return beside;
         }
@@ -590,8 +438,8 @@ static void write_boat(Buf *to, const Sheet *sheet)
 static void write_suppliers(Buf *to, Sheet *sheet)
 {
     uint32_t before = (uint32_t)to->length;
-    for (const CsvRow *row = sheet->head->next; row != NULL; row = row->next) {
-        Str cell = cell_of(sheet, row, FIELD_SUPPLIER);
+    for (const CsvRow *row = sheet->columns.head->next; row != NULL; row = row->next) {
+        Str cell = cell_of(&sheet->columns, row, FIELD_SUPPLIER);
         Str name = cell.length > 0 ? supplier_name(sheet, cell) : cell;
         if (name.length > 0 && symbols_find(sheet->taken, name) == 0) {
             symbols_intern(sheet->taken, name);
@@ -606,10 +454,8 @@ static void write_suppliers(Buf *to, Sheet *sheet)
 bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request, SpreadsheetCount *count,
                        const char **error)
 {
-    Sheet sheet = {.arena = arena,
-                   .request = request,
-                   .head = csv_read(arena, request->text),
-                   .taken = symbols_new(arena)};
+    Sheet sheet = {.arena = arena, .request = request, .taken = symbols_new(arena)};
+    const CsvRow *head = csv_read(arena, request->text);
     *count = (SpreadsheetCount){0, 0, 0};
     Str boat = make_name(&sheet, request->boat, "");
     if (!str_equal(boat, request->boat)) {
@@ -621,11 +467,11 @@ bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request,
         *error = "the table is not UTF-8; spreadsheets offer that where they save as CSV";
         return false;
     }
-    if (sheet.head == NULL || sheet.head->next == NULL) {
+    if (head == NULL || head->next == NULL) {
         *error = "the table has no rows; its first line names the columns, each line behind it is a thing";
         return false;
     }
-    *error = map_columns(&sheet);
+    *error = columns_find(&sheet.columns, arena, head, request->columns, request->column_count);
     if (*error != NULL) {
         return false;
     }
@@ -633,7 +479,7 @@ bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request,
     symbols_intern(sheet.taken, request->boat);
     write_boat(to, &sheet);
     write_suppliers(to, &sheet);
-    for (const CsvRow *row = sheet.head->next; row != NULL; row = row->next) {
+    for (const CsvRow *row = head->next; row != NULL; row = row->next) {
         write_thing(to, &sheet, row, count);
     }
     return true;

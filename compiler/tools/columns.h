@@ -1,0 +1,56 @@
+/*
+ * What the columns of a table of things hold: known by their headings, which are a property's word, one of a few words that
+ * people use for it, or what the caller says.
+ */
+#ifndef GARBOARD_TOOLS_COLUMNS_H
+#define GARBOARD_TOOLS_COLUMNS_H
+
+#include "base/arena.h"
+#include "base/str.h"
+#include "tools/csv_read.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* What a column may hold, in the order in which properties are written. */
+typedef enum Field {
+    FIELD_NAME,
+    FIELD_TITLE,
+    FIELD_KIND,
+    FIELD_SYSTEM,
+    FIELD_COUNT,
+    FIELD_MASS,
+    FIELD_PRICE,
+    FIELD_CURRENCY,
+    FIELD_SUPPLIER,
+    FIELD_STATUS,
+    FIELD_ORDERED,
+    FIELD_PROMISED,
+    FIELD_ARRIVED,
+    FIELD_FITTED,
+    FIELD_LINK,
+    FIELD_SERIAL,
+    FIELD_NOTE,
+    FIELDS
+} Field;
+
+typedef struct Columns {
+    Arena *arena;
+    const CsvRow *head;
+    int of[FIELDS]; /* -1: none */
+} Columns;
+
+/**
+ * Finds the column of each field. mappings: "price=Cost each" and the like, which come before what a heading says by
+ * itself. Returns NULL, or a sentence that says what is wrong and what would be right.
+ */
+const char *columns_find(Columns *columns, Arena *arena, const CsvRow *head, const char *const mappings[],
+                         size_t count);
+/** What a row says in the column of a field; empty where there is none. */
+Str cell_of(const Columns *columns, const CsvRow *row, Field field);
+/** The word of a field: the property that it becomes. */
+const char *column_word(Field field);
+/** Whether two texts are the same but for capitals. */
+bool same_words(Str a, Str b);
+
+#endif
