@@ -310,9 +310,7 @@ static char *hand_over(GbAllocator asked, Str text)
 static GbStatus write_text(Arena *arena, WriteText *write, const void *request, GbAllocator asked,
                            char **text, size_t *length)
 {
-    jmp_buf failure;
-    arena->on_failure = &failure;
-    if (setjmp(failure) != 0) {
+    if (setjmp(*arena->on_failure) != 0) {
         return GB_OUT_OF_MEMORY;
     }
     Buf buf;
@@ -332,9 +330,10 @@ static GbStatus make_text(WriteText *write, const void *request, GbAllocator ask
                           size_t *length)
 {
     Arena arena;
+    jmp_buf failure;
     *text = NULL;
     *length = 0;
-    arena_init(&arena, allocator_of(asked), NULL);
+    arena_init(&arena, allocator_of(asked), &failure);
     GbStatus status = write_text(&arena, write, request, asked, text, length);
     arena_free(&arena);
     return status;

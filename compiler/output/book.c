@@ -126,8 +126,8 @@ size_t book_files(Arena *arena, const Outcome *outcome, BookFile **files)
 {
     Buf text;
     Book book;
-    BookFile *drawn[PICTURES];
-    size_t pages[PICTURES];
+    BookFile *drawn[PICTURES] = {NULL};
+    size_t pages[PICTURES] = {0};
     size_t count = 1 + TABLES;
     buf_init(&text, arena);
     book_begin(&book, arena, outcome, &text);
