@@ -336,9 +336,24 @@ static void note_needed_by(double *by_s, const Planner *plan)
     }
 }
 
+/* What the plan has to spare before the earliest day on which a goal asks all to be ready; nothing where none does. */
+static double spare_of_goals_s(const Planner *plan)
+{
+    double asked_s = INFINITY;
+    for (const Entity *goal = plan->model->first_of_kind[KIND_GOAL]; goal != NULL;
+         goal = goal->next_of_kind) {
+        const Value *value = property_value(entity_property(goal, PROP_GOAL_READY), 0);
+        if (value != NULL && value->kind == VALUE_DATE) {
+            asked_s = fmin(asked_s, moment(value->u.date));
+        }
+    }
+    return isinf(asked_s) ? 0.0 : fmax(0.0, asked_s - plan->ready_s.high);
+}
+
 static void record_order_by(Planner *plan, const double *by_s)
 {
     const Model *model = plan->model;
+    double spare_s = spare_of_goals_s(plan);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
         if (isinf(by_s[i]) || !status_is_to_buy(thing_status(thing)) ||
@@ -348,11 +363,17 @@ static void record_order_by(Planner *plan, const double *by_s)
         work_begin(plan->work);
         use_fact(plan->work, "its job begins at the latest", point(by_s[i]), UNIT_ALONE(UNIT_DATE),
                  "backward pass");
+        if (spare_s > 0.0) {
+            use_fact(plan->work, "what the plan has to spare before its goal", point(spare_s),
+                     UNIT_ALONE(UNIT_D), "the goal's day less that on which all is ready");
+        }
         Interval lead = use_lead(plan, thing);
         use_fact(plan->work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D),
                  "common practice, no source");
-        work_record(plan->work, FIGURE_ORDER_BY, thing, NULL, point(by_s[i] - lead.high - in_hand_s),
-                    "{by} - {lead}, the longest, - {in hand}");
+        work_record(plan->work, FIGURE_ORDER_BY, thing, NULL,
+                    point(by_s[i] + spare_s - lead.high - in_hand_s),
+                    spare_s > 0.0 ? "{by} + {spare} - {lead}, the longest, - {in hand}"
+                                  : "{by} - {lead}, the longest, - {in hand}");
     }
 }
 

@@ -144,8 +144,9 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "need-by day less lead time and a week in hand; common practice, no source",
         .why = "Lead times are longer than they seem from the workbench. The last day to order is the latest "
-               "start of the "
-               "job that needs the thing, less the longest lead time, less a week for what goes wrong.",
+               "start of the job that needs the thing, less the longest lead time, less a week for what goes "
+               "wrong; where a goal asks for a later day than the one on which all can be ready, that much "
+               "later.",
         .breaks = STOVE_JOB("lead 6 week"),
         .holds = STOVE_JOB("lead 6 week; ordered 2001-03-01; arrived 2001-04-27"),
         .never_open = one_corner,

@@ -305,6 +305,29 @@ static void what_must_be_ordered_is_told_when_its_day_has_come(void **state)
         "`mast` was to be ordered by 2027-02-22; waiting for it moves the end of all work by 10 days");
 }
 
+/* The same slow mast, all ready on 2027-05-20 at the earliest: a later goal gives time, an earlier one takes none. */
+static void a_goal_that_is_far_off_gives_time_to_order(void **state)
+{
+    (void)state;
+    static const char plan[] =
+        "item mast { lead 11 week }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n";
+    static const struct {
+        const char *goals;
+        const char *says;
+    } rows[] = {
+        {"goal sail { ready 2027-05-31 }\n", NULL},
+        {"goal sail { ready 2027-05-31 }\ngoal show { ready 2027-05-25 }\n",
+         "`mast` was to be ordered by 2027-02-27; waiting for it moves the end of all work by 10 days"},
+        {"goal sail { ready 2027-05-10 }\n",
+         "`mast` was to be ordered by 2027-02-22; waiting for it moves the end of all work by 10 days"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char spec[400];
+        snprintf(spec, sizeof spec, "%s%s", plan, rows[i].goals);
+        expect_sentence(spec, "order-now", rows[i].says);
+    }
+}
+
 static void what_an_option_uses_is_used_whichever_is_taken(void **state)
 {
     (void)state;
@@ -482,6 +505,7 @@ int main(void)
         cmocka_unit_test(a_day_to_be_ready_by_is_missed_by_the_plan_and_by_the_calendar),
         cmocka_unit_test(what_holds_all_up_is_told_with_the_days_that_it_costs),
         cmocka_unit_test(what_must_be_ordered_is_told_when_its_day_has_come),
+        cmocka_unit_test(a_goal_that_is_far_off_gives_time_to_order),
         cmocka_unit_test(what_an_option_uses_is_used_whichever_is_taken),
         cmocka_unit_test(a_stale_waiver_says_since_when),
         cmocka_unit_test(a_waiver_that_is_past_its_date_and_meets_nothing_is_idle_alone),
