@@ -473,6 +473,18 @@ void finding_about(Finding *finding, PropId prop)
     finding->about = prop;
 }
 
+void finding_matter(Finding *finding, const char *matter)
+{
+    finding->matter = matter;
+}
+
+bool finding_same_matter(const Finding *a, const Finding *b)
+{
+    bool same_word = a->matter == b->matter ||
+                     (a->matter != NULL && b->matter != NULL && strcmp(a->matter, b->matter) == 0);
+    return a->about == b->about && same_word;
+}
+
 /* Figures and places */
 
 const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id)

@@ -33,6 +33,7 @@ static void compute_cases(Outcome *outcome, const Combinations *combinations, in
 
 typedef struct Merged {
     Finding *finding;
+    uint32_t number; /* of those in one case that nothing tells apart: which */
     CaseSet found_in;
     CaseSet broken_in;
 } Merged;
@@ -61,16 +62,19 @@ static uint64_t key_of(const Finding *f)
 
 static bool same_finding(const Finding *a, const Finding *b)
 {
-    return a->rule == b->rule && name_of(a->subject) == name_of(b->subject) && name_of(a->at) == name_of(b->at) &&
-           a->place.start == b->place.start && a->about == b->about;
+    return a->rule == b->rule && name_of(a->subject) == name_of(b->subject) &&
+           name_of(a->at) == name_of(b->at) && a->place.start == b->place.start && finding_same_matter(a, b);
 }
 
-static uint32_t *slot_of(Merger *merger, const Finding *finding)
+static uint32_t *slot_of(Merger *merger, const Finding *finding, uint32_t number)
 {
     uint32_t mask = merger->index_capacity - 1;
     uint32_t i = (uint32_t)(key_of(finding) >> 32) & mask;
-    while (merger->index[i] != 0 && !same_finding(merger->list[merger->index[i] - 1].finding, finding)) {
-        i = (i + 1) & mask;
+    for (; merger->index[i] != 0; i = (i + 1) & mask) {
+        const Merged *there = &merger->list[merger->index[i] - 1];
+        if (there->number == number && same_finding(there->finding, finding)) {
+            break;
+        }
     }
     return &merger->index[i];
 }
@@ -80,29 +84,40 @@ static void grow_merger(Merger *merger)
     Arena *arena = merger->outcome->arena;
     if (merger->count == merger->capacity) {
         uint32_t capacity = merger->capacity ? merger->capacity * 2 : 64;
-        merger->list = arena_grow(arena, merger->list, merger->capacity * sizeof(Merged), capacity * sizeof(Merged));
+        merger->list =
+            arena_grow(arena, merger->list, merger->capacity * sizeof(Merged), capacity * sizeof(Merged));
         merger->capacity = capacity;
     }
     if (merger->count * 2 >= merger->index_capacity) {
         merger->index_capacity = merger->index_capacity ? merger->index_capacity * 2 : 256;
         merger->index = ARENA_ARRAY(arena, uint32_t, merger->index_capacity);
         for (uint32_t i = 0; i < merger->count; i++) {
-            *slot_of(merger, merger->list[i].finding) = i + 1;
+            *slot_of(merger, merger->list[i].finding, merger->list[i].number) = i + 1;
         }
     }
 }
 
+/* Where a finding belongs. A case has the second of two that nothing tells apart for the second: none is lost. */
+static Merged *merged_of(Merger *merger, Finding *finding, CaseSet bit)
+{
+    uint32_t number = 0;
+    uint32_t *slot = slot_of(merger, finding, number);
+    while (*slot != 0 && merger->list[*slot - 1].found_in & bit) {
+        slot = slot_of(merger, finding, ++number);
+    }
+    if (*slot == 0) {
+        merger->list[merger->count++] = (Merged){.finding = finding, .number = number};
+        *slot = merger->count;
+    }
+    return &merger->list[*slot - 1];
+}
+
 static void merge_case(Merger *merger, uint32_t number)
 {
+    CaseSet bit = (CaseSet)1 << number;
     for (Finding *f = merger->outcome->cases[number].judge->first; f != NULL; f = f->next) {
         grow_merger(merger);
-        uint32_t *slot = slot_of(merger, f);
-        if (*slot == 0) {
-            merger->list[merger->count++] = (Merged){.finding = f};
-            *slot = merger->count;
-        }
-        Merged *merged = &merger->list[*slot - 1];
-        CaseSet bit = (CaseSet)1 << number;
+        Merged *merged = merged_of(merger, f, bit);
         merged->found_in |= bit;
         if (f->verdict == VERDICT_BROKEN) {
             merged->broken_in |= bit;
@@ -127,7 +142,8 @@ static void settle(const Merger *merger, Merged *merged)
     for (CaseSet bits = merged->found_in; bits != 0; bits &= bits - 1) {
         f->combinations++;
     }
-    if (f->rule->of_choice || merged->broken_in == all || (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
+    if (f->rule->of_choice || merged->broken_in == all ||
+        (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
         return;
     }
     f->verdict = VERDICT_OPEN;
@@ -168,8 +184,8 @@ static void merge_findings(Outcome *outcome)
 static void count_findings(Outcome *outcome)
 {
     for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
-        uint32_t *count = f->waiver != NULL            ? &outcome->waived
-                          : f->verdict == VERDICT_OPEN ? &outcome->open
+        uint32_t *count = f->waiver != NULL                 ? &outcome->waived
+                          : f->verdict == VERDICT_OPEN      ? &outcome->open
                           : f->severity == SEVERITY_FAULT   ? &outcome->faults
                           : f->severity == SEVERITY_WARNING ? &outcome->warnings
                                                             : &outcome->advice;

@@ -87,6 +87,7 @@ typedef struct Finding {
     const Entity *looked_at;    /* the thing that the rule was looking at, or ... */
     const Feed *looked_at_feed; /* ... the feed; both NULL: at the whole boat */
     PropId about;          /* the property that tells it apart from others of one rule and subject; PROP_NONE: none */
+    const char *matter;    /* or the word that does: "smoke"; NULL: none */
     const char *message;
     Span place;            /* primary place */
     const char *place_note;
@@ -203,9 +204,12 @@ void finding_here(Judge *judge, Finding *finding, const char *format, ...) __att
 void finding_note(Judge *judge, Finding *finding, Span at, const char *format, ...) __attribute__((format(printf, 4, 5)));
 void finding_remedy(Judge *judge, Finding *finding, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void finding_severity(Finding *finding, Severity severity);
-/** Tells apart several findings of one rule and subject: by another thing, or by a property. */
+/** Tells apart several findings of one rule and subject: by another thing, by a property, or by a word ("smoke"). */
 void finding_at(Finding *finding, const Entity *at);
 void finding_about(Finding *finding, PropId prop);
+void finding_matter(Finding *finding, const char *matter);
+/** Whether two findings of one rule and subject are told apart by neither property nor word. */
+bool finding_same_matter(const Finding *a, const Finding *b);
 
 /** Texts for finding_say: a figure's or a side's value; a thing's name. */
 const char *say_figure(const Judge *judge, const Figure *figure);

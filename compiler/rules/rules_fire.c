@@ -140,6 +140,7 @@ static void judge_alarm(Judge *judge, const Entity *subject, const Entity *space
         space != NULL ? text_format(judge->arena, "in `%s`", say_name(judge, space)) : "aboard";
     if (found.unplaced != NULL) {
         finding = judge_open(judge, subject, place, found.unplaced, PROP_COMMON_SPACE);
+        finding_matter(finding, word);
         finding_say(judge, finding, "`%s` does not say whether it warns of %s %s",
                     say_name(judge, found.unplaced), of_what, where);
         finding_note(judge, finding, place_of_name(judge, found.unplaced), "it names no `space`");
@@ -155,6 +156,7 @@ static void judge_alarm(Judge *judge, const Entity *subject, const Entity *space
         finding = judge_broken(judge, subject, place);
         finding_say(judge, finding, "no alarm warns of %s %s", of_what, where);
     }
+    finding_matter(finding, word);
     if (found.other != NULL) {
         finding_note(judge, finding, place_of_name(judge, found.other), "this one is in another space");
     }

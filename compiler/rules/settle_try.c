@@ -45,7 +45,7 @@ static bool is_same(const Try *try, const Finding *now)
 {
     const Finding *f = try->finding;
     bool place = try->put_in || (now->place.start == f->place.start && now->place.end == f->place.end);
-    return place && now->about == f->about && name_of(now->subject) == name_of(f->subject) &&
+    return place && finding_same_matter(now, f) && name_of(now->subject) == name_of(f->subject) &&
            name_of(now->at) == name_of(f->at);
 }
 

@@ -63,7 +63,7 @@ static bool same_key(const Keyed *before, const Keyed *after)
 {
     return !before->subject_gone && before->finding->rule == after->finding->rule &&
            before->subject == after->subject && before->at == after->at &&
-           before->finding->about == after->finding->about;
+           finding_same_matter(before->finding, after->finding);
 }
 
 static bool same_state(Arena *arena, const Finding *a, const Finding *b)

@@ -661,7 +661,7 @@ static Verdicts verdict_on(const Compiled *c, const Compiled *of, const Finding 
     const Model *model = outcome_first(c->outcome)->model;
     const Model *other = outcome_first(of->outcome)->model;
     for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
-        if (f->rule == finding->rule && f->about == finding->about &&
+        if (f->rule == finding->rule && finding_same_matter(f, finding) &&
             (!on_line || same_line(f, c, finding, of)) &&
             same_name(f->subject, model, finding->subject, other) &&
             same_name(f->at, model, finding->at, other)) {

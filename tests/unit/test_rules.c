@@ -9,9 +9,10 @@
 #include <string.h>
 
 /* Runs f on every rule; the first that fails stops the test with its name. */
-#define EACH_RULE(rule) \
-    for (size_t f_ = 0; f_ < rule_family_count; f_++) \
-        for (const Rule *rule = rule_families[f_]->rules; rule < rule_families[f_]->rules + rule_families[f_]->count; rule++)
+#define EACH_RULE(rule)                                   \
+    for (size_t f_ = 0; f_ < rule_family_count; f_++)     \
+        for (const Rule *rule = rule_families[f_]->rules; \
+             rule < rule_families[f_]->rules + rule_families[f_]->count; rule++)
 
 static void compile_example(Compiled *compiled, const Rule *rule, const char *spec)
 {
@@ -33,7 +34,8 @@ static void in_basis(const Compiled *compiled, const Rule *rule)
 static void every_rule_is_broken_by_its_breaking_example(void **state)
 {
     (void)state;
-    EACH_RULE(rule) {
+    EACH_RULE(rule)
+    {
         Compiled compiled;
         compile_example(&compiled, rule, rule->breaks);
         in_basis(&compiled, rule);
@@ -51,7 +53,8 @@ static void every_rule_is_broken_by_its_breaking_example(void **state)
 static void no_rule_speaks_on_its_holding_example(void **state)
 {
     (void)state;
-    EACH_RULE(rule) {
+    EACH_RULE(rule)
+    {
         Compiled compiled;
         compile_example(&compiled, rule, rule->holds);
         in_basis(&compiled, rule);
@@ -66,7 +69,8 @@ static void no_rule_speaks_on_its_holding_example(void **state)
 static void every_rule_is_left_open_by_its_open_example_or_says_why_not(void **state)
 {
     (void)state;
-    EACH_RULE(rule) {
+    EACH_RULE(rule)
+    {
         if (rule->open == NULL) {
             if (rule->never_open == NULL || rule->never_open[0] == 0) {
                 fail_msg("%s: it has neither an open example nor a reason for none", rule->name);
@@ -87,10 +91,43 @@ static void every_rule_is_left_open_by_its_open_example_or_says_why_not(void **s
     }
 }
 
+static void expect_each_told_apart(const Compiled *compiled, const char *what)
+{
+    const Judge *judge = compiled->outcome->cases[0].judge;
+    for (const Finding *a = judge->first; a != NULL; a = a->next) {
+        for (const Finding *b = a->next; b != NULL; b = b->next) {
+            if (a->rule == b->rule && a->subject == b->subject && a->at == b->at &&
+                a->place.start == b->place.start && finding_same_matter(a, b)) {
+                fail_msg("%s: nothing tells these apart: %s | %s [%s]", what, a->message, b->message,
+                         a->rule->name);
+            }
+        }
+    }
+}
+
+/* Findings of several options are merged by what they are about: of two that are alike, a mistake in one would go unseen. */
+static void two_findings_of_a_boat_are_never_about_the_same(void **state)
+{
+    (void)state;
+    EACH_RULE(rule)
+    {
+        const char *const examples[] = {rule->breaks, rule->holds, rule->open};
+        for (size_t i = 0; i < sizeof examples / sizeof examples[0]; i++) {
+            if (examples[i] != NULL) {
+                Compiled compiled;
+                compile_text(&compiled, examples[i]);
+                expect_each_told_apart(&compiled, rule->name);
+                compile_free(&compiled);
+            }
+        }
+    }
+}
+
 static void every_rule_says_what_it_asks_why_and_on_whose_authority(void **state)
 {
     (void)state;
-    EACH_RULE(rule) {
+    EACH_RULE(rule)
+    {
         if (rule->title == NULL || rule->why == NULL || rule->source == NULL || rule->basis == 0) {
             fail_msg("%s: its entry is not complete", rule->name);
         }
@@ -106,7 +143,8 @@ static void every_rule_says_what_it_asks_why_and_on_whose_authority(void **state
 static void sentences_of_findings_are_lower_case_and_have_no_full_stop(void **state)
 {
     (void)state;
-    EACH_RULE(rule) {
+    EACH_RULE(rule)
+    {
         Compiled compiled;
         compile_example(&compiled, rule, rule->breaks);
         const Finding *finding = compiled_finding(&compiled, rule->name);
@@ -126,12 +164,14 @@ static void the_promised_rules_are_there(void **state)
 {
     (void)state;
     static const char *const promised[] = {
-        "unpowered", "feed-loop", "unmeasured", "goal-missed", "waiver-stale", "waiver-idle", "wire-overloaded",
-        "wire-unprotected", "wire-small", "wire-drop", "protect-far", "protect-tight", "protect-breaking",
-        "panel-overloaded", "bank-discharge", "bank-charge", "bank-management", "bank-held", "start-alone", "always-live",
-        "shore-demand", "outlet-leakage", "one-source", "water-short", "waste-full", "tank-breath", "heater-relief",
-        "heater-scald", "overboard", "siphon", "open-sea", "seacock", "clamps", "bilge-capacity", "over-budget", "late",
-        "no-parts"};
+        "unpowered",    "feed-loop",       "unmeasured",       "goal-missed",      "waiver-stale",
+        "waiver-idle",  "wire-overloaded", "wire-unprotected", "wire-small",       "wire-drop",
+        "protect-far",  "protect-tight",   "protect-breaking", "panel-overloaded", "bank-discharge",
+        "bank-charge",  "bank-management", "bank-held",        "start-alone",      "always-live",
+        "shore-demand", "outlet-leakage",  "one-source",       "water-short",      "waste-full",
+        "tank-breath",  "heater-relief",   "heater-scald",     "overboard",        "siphon",
+        "open-sea",     "seacock",         "clamps",           "bilge-capacity",   "over-budget",
+        "late",         "no-parts"};
     for (size_t i = 0; i < sizeof promised / sizeof promised[0]; i++) {
         if (rule_find(str_from(promised[i])) == NULL) {
             fail_msg("the rule %s is missing", promised[i]);
@@ -142,6 +182,7 @@ static void the_promised_rules_are_there(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(two_findings_of_a_boat_are_never_about_the_same),
         cmocka_unit_test(every_rule_says_what_it_asks_why_and_on_whose_authority),
         cmocka_unit_test(the_promised_rules_are_there),
         cmocka_unit_test(every_rule_is_broken_by_its_breaking_example),

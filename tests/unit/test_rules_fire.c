@@ -212,9 +212,40 @@ static void the_time_over_ranges_holds_every_time_inside(void **state)
     compile_free(&whole);
 }
 
+static unsigned count_of(const Compiled *c, const char *rule)
+{
+    unsigned count = 0;
+    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
+        count += strcmp(f->rule->name, rule) == 0;
+    }
+    return count;
+}
+
+/* Carbon monoxide and smoke are missed in one place by one rule: an open choice must not make one of them out of two. */
+static void an_open_choice_hides_no_alarm_that_is_missing(void **state)
+{
+    (void)state;
+    static const char choice[] = "choice cook { option one { item stove { price 1 EUR } } option two { item "
+                                 "stove { price 2 EUR } } }\n";
+    static const char *const alarms[] = {"", "alarm heat { detects fire; portable yes; space cabin }\n"};
+    for (size_t i = 0; i < sizeof alarms / sizeof alarms[0]; i++) {
+        char decided[400], undecided[600];
+        Compiled c;
+        snprintf(decided, sizeof decided, "%s%s", ON("iso", "9 m") CABIN, alarms[i]);
+        snprintf(undecided, sizeof undecided, "%s%s", decided, choice);
+        compile_text(&c, decided);
+        assert_int_equal(count_of(&c, "alarm-missing"), 2);
+        compile_free(&c);
+        compile_text(&c, undecided);
+        assert_int_equal(count_of(&c, "alarm-missing"), 2);
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_open_choice_hides_no_alarm_that_is_missing),
         cmocka_unit_test(lengths_are_judged_in_feet),
         cmocka_unit_test(a_large_one_stands_for_two_small_ones),
         cmocka_unit_test(one_whose_date_has_passed_does_not_count),
