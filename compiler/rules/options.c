@@ -69,17 +69,22 @@ static bool find_sharpest(const OptionCases *options, CaseSet found, CaseSet lef
     return any;
 }
 
-static void tell_choice(const OptionCases *options, Finding *finding, Buf *only, uint32_t index,
-                        CaseSet found)
+static void add_depend(const OptionCases *options, Finding *finding, uint32_t index)
 {
     const Choice *choice = &options->outcome->spec->choices[index];
-    const Symbols *symbols = options->outcome->spec->symbols;
     Depend **end = &finding->depends;
     while (*end != NULL) {
         end = &(*end)->next;
     }
     *end = ARENA_NEW(options->outcome->arena, Depend);
-    **end = (Depend){.text = str_copy(options->outcome->arena, symbols_text(symbols, choice->name))};
+    **end = (Depend){
+        .text = str_copy(options->outcome->arena, symbols_text(options->outcome->spec->symbols, choice->name))};
+}
+
+static void write_options(const OptionCases *options, Buf *only, uint32_t index, CaseSet found)
+{
+    const Choice *choice = &options->outcome->spec->choices[index];
+    const Symbols *symbols = options->outcome->spec->symbols;
     buf_format(only, "%s%.*s=", only->length > 0 ? " and " : "",
                STR_ARG(symbols_text(symbols, choice->name)));
     const char *before = "";
@@ -111,10 +116,41 @@ static bool is_told_by_subject(const OptionCases *options, const Finding *findin
     return false;
 }
 
-static void name_all(OptionCases *options)
+/*
+ * Names the choices that tell the cases in `found` from the others. False if no option brings them by itself, though all
+ * may play a part: then all are named, but of a sample none.
+ */
+static bool name_choices(OptionCases *options, const Finding *finding, CaseSet found)
+{
+    uint32_t index;
+    uint32_t count = options->outcome->spec->choice_count;
+    if (is_told_by_subject(options, finding, found, &index)) {
+        options->named[index] = true;
+        return true;
+    }
+    bool any = false;
+    CaseSet left = options_all_cases(options->outcome);
+    while (left != found && find_sharpest(options, found, left, &index)) {
+        left &= reach(options, index, found);
+        options->named[index] = any = true;
+    }
+    for (uint32_t i = 0; i < count && !any && !options->outcome->sampled; i++) {
+        options->named[i] = options->taken[i] != NULL;
+    }
+    return any;
+}
+
+/* The options of the choices that are named, which are named no longer; with a finding, it hangs on them. */
+static void tell_named(OptionCases *options, Finding *finding, Buf *only, CaseSet found)
 {
     for (uint32_t i = 0; i < options->outcome->spec->choice_count; i++) {
-        options->named[i] = options->taken[i] != NULL;
+        if (options->named[i]) {
+            if (finding != NULL) {
+                add_depend(options, finding, i);
+            }
+            write_options(options, only, i, found);
+            options->named[i] = false;
+        }
     }
 }
 
@@ -122,30 +158,18 @@ void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool si
 {
     Buf only;
     buf_init(&only, options->outcome->arena);
-    uint32_t index;
-    bool apart = true;
-    if (is_told_by_subject(options, finding, found, &index)) {
-        tell_choice(options, finding, &only, index, found);
-    } else {
-        bool any = false;
-        CaseSet left = options_all_cases(options->outcome);
-        while (left != found && find_sharpest(options, found, left, &index)) {
-            left &= reach(options, index, found);
-            options->named[index] = any = true;
-        }
-        apart = any;
-        if (!any && !options->outcome->sampled) {
-            any = true; /* no option brings it by itself: all play a part */
-            name_all(options);
-        }
-        for (uint32_t i = 0; any && i < options->outcome->spec->choice_count; i++) {
-            if (options->named[i]) {
-                tell_choice(options, finding, &only, i, found);
-                options->named[i] = false;
-            }
-        }
-    }
+    bool apart = name_choices(options, finding, found);
+    tell_named(options, finding, &only, found);
     if (only.length > 0 && apart && !silent) {
         finding->only_with = only.text;
     }
+}
+
+const char *options_words(OptionCases *options, const Finding *finding, CaseSet found)
+{
+    Buf only;
+    buf_init(&only, options->outcome->arena);
+    bool apart = name_choices(options, finding, found);
+    tell_named(options, NULL, &only, found);
+    return apart ? only.text : NULL;
 }

@@ -1,7 +1,7 @@
 /* See outcome.h. */
 #include "rules/outcome.h"
 
-#include "rules/options.h"
+#include "rules/merge.h"
 
 #include <math.h>
 #include <string.h>
@@ -27,158 +27,6 @@ static void compute_cases(Outcome *outcome, const Combinations *combinations, in
         c->figures = figures_compute(outcome->arena, model, outcome->basis, outcome->today);
         c->judge = rules_judge(outcome->arena, model, c->figures, outcome->basis, outcome->today);
     }
-}
-
-/* Merging the findings of several cases */
-
-typedef struct Merged {
-    Finding *finding;
-    uint32_t number; /* of those in one case that nothing tells apart: which */
-    CaseSet found_in;
-    CaseSet broken_in;
-} Merged;
-
-typedef struct Merger {
-    Outcome *outcome;
-    OptionCases *options;
-    Merged *list;
-    uint32_t count, capacity;
-    uint32_t *index; /* hash: 1 + position in list */
-    uint32_t index_capacity;
-} Merger;
-
-static Symbol name_of(const Entity *entity)
-{
-    return entity != NULL ? entity->name : 0;
-}
-
-static uint64_t key_of(const Finding *f)
-{
-    uint64_t key = (uint64_t)(uintptr_t)f->rule;
-    key = key * 0x9E3779B97F4A7C15u + name_of(f->subject);
-    key = key * 0x9E3779B97F4A7C15u + name_of(f->at);
-    return (key * 0x9E3779B97F4A7C15u + f->place.start) * 0x9E3779B97F4A7C15u + (uint64_t)f->about;
-}
-
-static bool same_finding(const Finding *a, const Finding *b)
-{
-    return a->rule == b->rule && name_of(a->subject) == name_of(b->subject) &&
-           name_of(a->at) == name_of(b->at) && a->place.start == b->place.start && finding_same_matter(a, b);
-}
-
-static uint32_t *slot_of(Merger *merger, const Finding *finding, uint32_t number)
-{
-    uint32_t mask = merger->index_capacity - 1;
-    uint32_t i = (uint32_t)(key_of(finding) >> 32) & mask;
-    for (; merger->index[i] != 0; i = (i + 1) & mask) {
-        const Merged *there = &merger->list[merger->index[i] - 1];
-        if (there->number == number && same_finding(there->finding, finding)) {
-            break;
-        }
-    }
-    return &merger->index[i];
-}
-
-static void grow_merger(Merger *merger)
-{
-    Arena *arena = merger->outcome->arena;
-    if (merger->count == merger->capacity) {
-        uint32_t capacity = merger->capacity ? merger->capacity * 2 : 64;
-        merger->list =
-            arena_grow(arena, merger->list, merger->capacity * sizeof(Merged), capacity * sizeof(Merged));
-        merger->capacity = capacity;
-    }
-    if (merger->count * 2 >= merger->index_capacity) {
-        merger->index_capacity = merger->index_capacity ? merger->index_capacity * 2 : 256;
-        merger->index = ARENA_ARRAY(arena, uint32_t, merger->index_capacity);
-        for (uint32_t i = 0; i < merger->count; i++) {
-            *slot_of(merger, merger->list[i].finding, merger->list[i].number) = i + 1;
-        }
-    }
-}
-
-/* Where a finding belongs. A case has the second of two that nothing tells apart for the second: none is lost. */
-static Merged *merged_of(Merger *merger, Finding *finding, CaseSet bit)
-{
-    uint32_t number = 0;
-    uint32_t *slot = slot_of(merger, finding, number);
-    while (*slot != 0 && merger->list[*slot - 1].found_in & bit) {
-        slot = slot_of(merger, finding, ++number);
-    }
-    if (*slot == 0) {
-        merger->list[merger->count++] = (Merged){.finding = finding, .number = number};
-        *slot = merger->count;
-    }
-    return &merger->list[*slot - 1];
-}
-
-static void merge_case(Merger *merger, uint32_t number)
-{
-    CaseSet bit = (CaseSet)1 << number;
-    for (Finding *f = merger->outcome->cases[number].judge->first; f != NULL; f = f->next) {
-        grow_merger(merger);
-        Merged *merged = merged_of(merger, f, bit);
-        merged->found_in |= bit;
-        if (f->verdict == VERDICT_BROKEN) {
-            merged->broken_in |= bit;
-            if (merged->finding->verdict == VERDICT_OPEN) {
-                merged->finding = f; /* the broken one has more to say */
-            }
-        }
-    }
-}
-
-/* Turns what the cases said into one finding: broken only if it is broken in each, else open. */
-static void settle(const Merger *merger, Merged *merged)
-{
-    /* A copy: each case keeps its own findings, as it was judged. */
-    Finding *f = ARENA_NEW(merger->outcome->arena, Finding);
-    *f = *merged->finding;
-    merged->finding = f;
-    CaseSet all = options_all_cases(merger->outcome);
-    f->found_in = merged->found_in;
-    f->broken_in = merged->broken_in;
-    f->combinations = 0;
-    for (CaseSet bits = merged->found_in; bits != 0; bits &= bits - 1) {
-        f->combinations++;
-    }
-    if (f->rule->of_choice || merged->broken_in == all ||
-        (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
-        return;
-    }
-    f->verdict = VERDICT_OPEN;
-    bool in_all = merged->found_in == all;
-    options_tell(merger->options, f, in_all ? merged->broken_in : merged->found_in, in_all);
-}
-
-static void merge_findings(Outcome *outcome)
-{
-    if (outcome->case_count == 1) {
-        const Judge *judge = outcome->cases[0].judge;
-        outcome->findings = findings_sort(outcome->arena, judge->first, judge->count);
-        return;
-    }
-    Merger merger = {.outcome = outcome, .options = options_of_cases(outcome)};
-    for (uint32_t i = 0; i < outcome->case_count; i++) {
-        merge_case(&merger, i);
-    }
-    Finding **end = &outcome->findings;
-    for (uint32_t i = 0; i < merger.count; i++) {
-        settle(&merger, &merger.list[i]);
-    }
-    /* Linked only now: until here the lists of the cases were still walked through `next`. */
-    uint32_t kept = 0;
-    for (uint32_t i = 0; i < merger.count; i++) {
-        const Merged *merged = &merger.list[i];
-        if (merged->finding->rule->of_all_cases && merged->found_in != options_all_cases(outcome)) {
-            continue;
-        }
-        *end = merged->finding;
-        end = &merged->finding->next;
-        kept++;
-    }
-    *end = NULL;
-    outcome->findings = findings_sort(outcome->arena, outcome->findings, kept);
 }
 
 static void count_findings(Outcome *outcome)
@@ -209,7 +57,7 @@ Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request)
     outcome->unseen = combinations.unseen;
     compute_cases(outcome, &combinations, request.basis);
     messages_sort(&spec->messages);
-    merge_findings(outcome);
+    findings_merge(outcome);
     count_findings(outcome);
     return outcome;
 }

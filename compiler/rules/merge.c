@@ -1,0 +1,354 @@
+/* See merge.h. */
+#include "rules/merge.h"
+
+#include "rules/options.h"
+
+#include <string.h>
+
+/* What some of the cases say of a finding. */
+typedef struct Reading {
+    const Finding *finding;
+    CaseSet cases;
+    struct Reading *next;
+} Reading;
+
+typedef struct Merged {
+    Finding *finding;
+    Reading *readings; /* in the order of the cases */
+    uint32_t number;   /* of those in one case that nothing tells apart: which */
+    CaseSet found_in;
+    CaseSet broken_in;
+} Merged;
+
+typedef struct Merger {
+    Outcome *outcome;
+    OptionCases *options;
+    Merged *list;
+    uint32_t count, capacity;
+    uint32_t *index; /* hash: 1 + position in list */
+    uint32_t index_capacity;
+} Merger;
+
+static Symbol name_of(const Entity *entity)
+{
+    return entity != NULL ? entity->name : 0;
+}
+
+static uint64_t key_of(const Finding *f)
+{
+    uint64_t key = (uint64_t)(uintptr_t)f->rule;
+    key = key * 0x9E3779B97F4A7C15u + name_of(f->subject);
+    key = key * 0x9E3779B97F4A7C15u + name_of(f->at);
+    return (key * 0x9E3779B97F4A7C15u + f->place.start) * 0x9E3779B97F4A7C15u + (uint64_t)f->about;
+}
+
+static bool same_finding(const Finding *a, const Finding *b)
+{
+    return a->rule == b->rule && name_of(a->subject) == name_of(b->subject) &&
+           name_of(a->at) == name_of(b->at) && a->place.start == b->place.start && finding_same_matter(a, b);
+}
+
+static uint32_t *slot_of(Merger *merger, const Finding *finding, uint32_t number)
+{
+    uint32_t mask = merger->index_capacity - 1;
+    uint32_t i = (uint32_t)(key_of(finding) >> 32) & mask;
+    for (; merger->index[i] != 0; i = (i + 1) & mask) {
+        const Merged *there = &merger->list[merger->index[i] - 1];
+        if (there->number == number && same_finding(there->finding, finding)) {
+            break;
+        }
+    }
+    return &merger->index[i];
+}
+
+static void grow_merger(Merger *merger)
+{
+    Arena *arena = merger->outcome->arena;
+    if (merger->count == merger->capacity) {
+        uint32_t capacity = merger->capacity ? merger->capacity * 2 : 64;
+        merger->list =
+            arena_grow(arena, merger->list, merger->capacity * sizeof(Merged), capacity * sizeof(Merged));
+        merger->capacity = capacity;
+    }
+    if (merger->count * 2 >= merger->index_capacity) {
+        merger->index_capacity = merger->index_capacity ? merger->index_capacity * 2 : 256;
+        merger->index = ARENA_ARRAY(arena, uint32_t, merger->index_capacity);
+        for (uint32_t i = 0; i < merger->count; i++) {
+            *slot_of(merger, merger->list[i].finding, merger->list[i].number) = i + 1;
+        }
+    }
+}
+
+/* Where a finding belongs. A case has the second of two that nothing tells apart for the second: none is lost. */
+static Merged *merged_of(Merger *merger, Finding *finding, CaseSet bit)
+{
+    uint32_t number = 0;
+    uint32_t *slot = slot_of(merger, finding, number);
+    while (*slot != 0 && merger->list[*slot - 1].found_in & bit) {
+        slot = slot_of(merger, finding, ++number);
+    }
+    if (*slot == 0) {
+        merger->list[merger->count++] = (Merged){.finding = finding, .number = number};
+        *slot = merger->count;
+    }
+    return &merger->list[*slot - 1];
+}
+
+static void note_reading(Merger *merger, Merged *merged, const Finding *finding, CaseSet bit)
+{
+    Reading **end = &merged->readings;
+    while (*end != NULL && strcmp((*end)->finding->message, finding->message) != 0) {
+        end = &(*end)->next;
+    }
+    if (*end == NULL) {
+        *end = ARENA_NEW(merger->outcome->arena, Reading);
+        **end = (Reading){.finding = finding};
+    }
+    (*end)->cases |= bit;
+}
+
+static void merge_case(Merger *merger, uint32_t number)
+{
+    CaseSet bit = (CaseSet)1 << number;
+    for (Finding *f = merger->outcome->cases[number].judge->first; f != NULL; f = f->next) {
+        grow_merger(merger);
+        Merged *merged = merged_of(merger, f, bit);
+        merged->found_in |= bit;
+        note_reading(merger, merged, f, bit);
+        if (f->verdict == VERDICT_BROKEN) {
+            merged->broken_in |= bit;
+            if (merged->finding->verdict == VERDICT_OPEN) {
+                merged->finding = f; /* the broken one has more to say */
+            }
+        }
+    }
+}
+
+/* ---- What the readings have in common ---- */
+
+/* Sentences that differ in one place: the same before it, the same behind it. */
+typedef struct Common {
+    size_t before, behind;
+} Common;
+
+/* How far two texts are the same, up to the last blank in that. */
+static size_t same_begin(const char *a, const char *b, size_t most)
+{
+    size_t same = 0, blank = 0;
+    while (same < most && a[same] != '\0' && a[same] == b[same]) {
+        same++;
+        blank = a[same - 1] == ' ' ? same : blank;
+    }
+    return blank;
+}
+
+/* How far they are the same from the end, from the first blank in that; so much of `b` is not looked at. */
+static size_t same_end(const char *a, const char *b, size_t before)
+{
+    size_t length_a = strlen(a) - before, length_b = strlen(b) - before;
+    size_t same = 0, blank = 0;
+    while (same < length_a && same < length_b &&
+           a[before + length_a - 1 - same] == b[before + length_b - 1 - same]) {
+        same++;
+        blank = a[before + length_a - same] == ' ' ? same : blank;
+    }
+    return blank;
+}
+
+/* A number and its unit stay together: "32.6 mm". */
+static size_t keep_unit(const char *text, size_t behind)
+{
+    const char *word = text + strlen(text) - behind + 1;
+    size_t length = behind > 0 ? strcspn(word, " ,;:") : 0;
+    return length > 0 && unit_find((Str){word, length}) != UNIT_NONE ? behind - length - 1 : behind;
+}
+
+/* False where the sentences differ in more than a few words. */
+static bool find_common(const Reading *readings, Common *common)
+{
+    enum { MOST_APART = 24 };
+    const char *first = readings->finding->message;
+    common->before = common->behind = strlen(first);
+    for (const Reading *r = readings->next; r != NULL; r = r->next) {
+        common->before = same_begin(first, r->finding->message, common->before);
+    }
+    for (const Reading *r = readings->next; r != NULL; r = r->next) {
+        size_t behind = same_end(first, r->finding->message, common->before);
+        common->behind = behind < common->behind ? behind : common->behind;
+    }
+    common->behind = keep_unit(first, common->behind);
+    for (const Reading *r = readings; r != NULL; r = r->next) {
+        if (strlen(r->finding->message) - common->before - common->behind > MOST_APART) {
+            return false;
+        }
+    }
+    return common->before > 0;
+}
+
+/* ---- Telling them ---- */
+
+enum { MOST_READINGS = 3 };
+
+static const char *words_of(const Merger *merger, const Finding *f, const Reading *reading)
+{
+    const char *with = options_words(merger->options, f, reading->cases);
+    return with != NULL ? with : "some options";
+}
+
+/* "its torque takes 32.6 mm (engine-size=stout) or 36.5 mm (engine-size=old-iron)" */
+static void tell_together(const Merger *merger, const Merged *merged, const Finding *f, Common common,
+                          Buf *text)
+{
+    const char *first = merged->readings->finding->message;
+    int told = 0;
+    buf_add(text, (Str){first, common.before});
+    for (const Reading *r = merged->readings; r != NULL; r = r->next) {
+        if (told++ == MOST_READINGS) {
+            buf_text(text, " or something else in other options");
+            break;
+        }
+        Str apart = {r->finding->message + common.before,
+                     strlen(r->finding->message) - common.before - common.behind};
+        buf_format(text, "%s%.*s (%s)", told > 1 ? " or " : "", STR_ARG(apart), words_of(merger, f, r));
+    }
+    buf_text(text, first + strlen(first) - common.behind);
+}
+
+/* "with motor=small: it takes 160 % ...; with motor=big: it takes 68 % ..." */
+static void tell_one_by_one(const Merger *merger, const Merged *merged, const Finding *f, Buf *text)
+{
+    int told = 0;
+    for (const Reading *r = merged->readings; r != NULL; r = r->next) {
+        if (told++ == MOST_READINGS) {
+            buf_text(text, "; and something else in other options");
+            break;
+        }
+        buf_format(text, "%swith %s: %s", told > 1 ? "; " : "", words_of(merger, f, r), r->finding->message);
+    }
+}
+
+static void tell_readings(const Merger *merger, const Merged *merged, Finding *f)
+{
+    Buf text;
+    Common common;
+    buf_init(&text, merger->outcome->arena);
+    if (find_common(merged->readings, &common)) {
+        tell_together(merger, merged, f, common, &text);
+    } else {
+        tell_one_by_one(merger, merged, f, &text);
+    }
+    f->message = text.text;
+}
+
+/* The value and the limit that were compared, over all cases; they stand only where all cases compared the same. */
+static void cover_values(const Merged *merged, Finding *f)
+{
+    for (const Reading *reading = merged->readings; reading != NULL; reading = reading->next) {
+        const Finding *other = reading->finding;
+        f->compared = f->compared && other->compared && f->unit.per == other->unit.per &&
+                      f->unit.unit == other->unit.unit && f->money == other->money;
+        if (f->compared) {
+            f->value = interval_hull(f->value, other->value);
+            f->limit = interval_hull(f->limit, other->limit);
+        }
+    }
+}
+
+static bool has_remedy(const Remedy *remedy, const char *text)
+{
+    while (remedy != NULL && strcmp(remedy->text, text) != 0) {
+        remedy = remedy->next;
+    }
+    return remedy != NULL;
+}
+
+static CaseSet cases_with(const Merged *merged, const char *remedy)
+{
+    CaseSet cases = 0;
+    for (const Reading *reading = merged->readings; reading != NULL; reading = reading->next) {
+        cases |= has_remedy(reading->finding->remedies, remedy) ? reading->cases : 0;
+    }
+    return cases;
+}
+
+/* What helps in every option stands as it is; what helps in some says in which. */
+static void join_remedies(const Merger *merger, const Merged *merged, Finding *f)
+{
+    Arena *arena = merger->outcome->arena;
+    Remedy *told = NULL, **end = &f->remedies;
+    f->remedies = NULL;
+    for (const Reading *reading = merged->readings; reading != NULL; reading = reading->next) {
+        for (const Remedy *remedy = reading->finding->remedies; remedy != NULL; remedy = remedy->next) {
+            if (has_remedy(told, remedy->text)) {
+                continue;
+            }
+            Remedy *plain = ARENA_NEW(arena, Remedy);
+            *plain = (Remedy){.text = remedy->text, .next = told};
+            told = plain;
+            CaseSet cases = cases_with(merged, remedy->text);
+            const char *with = cases != merged->found_in ? options_words(merger->options, f, cases) : NULL;
+            *end = ARENA_NEW(arena, Remedy);
+            **end = (Remedy){.text = with != NULL ? text_format(arena, "%s (%s)", remedy->text, with)
+                                                  : remedy->text};
+            end = &(*end)->next;
+        }
+    }
+}
+
+/* Turns what the cases said into one finding: broken only if it is broken in each, else open. */
+static void settle(const Merger *merger, Merged *merged)
+{
+    /* A copy: each case keeps its own findings, as it was judged. */
+    Finding *f = ARENA_NEW(merger->outcome->arena, Finding);
+    *f = *merged->finding;
+    merged->finding = f;
+    if (merged->readings->next != NULL) {
+        tell_readings(merger, merged, f);
+        cover_values(merged, f);
+        join_remedies(merger, merged, f);
+    }
+    CaseSet all = options_all_cases(merger->outcome);
+    f->found_in = merged->found_in;
+    f->broken_in = merged->broken_in;
+    f->combinations = 0;
+    for (CaseSet bits = merged->found_in; bits != 0; bits &= bits - 1) {
+        f->combinations++;
+    }
+    if (f->rule->of_choice || merged->broken_in == all ||
+        (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
+        return;
+    }
+    f->verdict = VERDICT_OPEN;
+    bool in_all = merged->found_in == all;
+    options_tell(merger->options, f, in_all ? merged->broken_in : merged->found_in, in_all);
+}
+
+void findings_merge(Outcome *outcome)
+{
+    if (outcome->case_count == 1) {
+        const Judge *judge = outcome->cases[0].judge;
+        outcome->findings = findings_sort(outcome->arena, judge->first, judge->count);
+        return;
+    }
+    Merger merger = {.outcome = outcome, .options = options_of_cases(outcome)};
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        merge_case(&merger, i);
+    }
+    Finding **end = &outcome->findings;
+    for (uint32_t i = 0; i < merger.count; i++) {
+        settle(&merger, &merger.list[i]);
+    }
+    /* Linked only now: until here the lists of the cases were still walked through `next`. */
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < merger.count; i++) {
+        const Merged *merged = &merger.list[i];
+        if (merged->finding->rule->of_all_cases && merged->found_in != options_all_cases(outcome)) {
+            continue;
+        }
+        *end = merged->finding;
+        end = &merged->finding->next;
+        kept++;
+    }
+    *end = NULL;
+    outcome->findings = findings_sort(outcome->arena, outcome->findings, kept);
+}

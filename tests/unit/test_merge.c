@@ -1,0 +1,115 @@
+/*
+ * What becomes of a finding that several options bring: it stands once, says what each option makes of it, and none of
+ * two that are alike gets lost.
+ */
+#include "unit/verdict.h"
+
+#include <stdio.h>
+
+#define BOAT                                                                                           \
+    "edition 1\nboat wren { length 9.5 m; waterline 8.4 m; beam 3.1 m; displacement 5200 kg; crew 2; " \
+    "currency EUR; basis us "                                                                          \
+    "}\n"
+#define PANEL                                                                               \
+    BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n" \
+         "panel main { fed-by house; rated 50 A; run 1 m; wire 2 AWG insulation 105 C; "    \
+         "protect 100 A fuse class-t 0.15 m from source }\n"
+#define OPTION(NAME, AMPERES) "option " NAME " { load pump { fed-by main; draw " AMPERES " A } }\n"
+
+static const Finding *merged(Compiled *c, const char *spec, const char *rule)
+{
+    compile_text(c, spec);
+    if (c->spec->messages.first != NULL) {
+        fail_msg("the spec has a mistake: %s", c->spec->messages.first->text);
+    }
+    const Finding *finding = only_finding(c, rule);
+    assert_non_null(finding);
+    return finding;
+}
+
+static void sentences_that_differ_in_a_number_are_told_together(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(&c, PANEL "choice bilge {\n" OPTION("small", "60") OPTION("big", "72") "}\n",
+                              "panel-overloaded");
+    assert_string_equal(
+        f->message,
+        "`main` is rated 50 A but 60 A (bilge=small) or 72 A (bilge=big) can run through it at once");
+    assert_int_equal(f->verdict, VERDICT_BROKEN);
+    assert_true(f->limit.low == 60.0 && f->limit.high == 72.0);
+    compile_free(&c);
+}
+
+static void options_that_say_the_same_are_named_together(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(
+        &c, PANEL "choice bilge {\n" OPTION("small", "60") OPTION("spare", "60") OPTION("big", "72") "}\n",
+        "panel-overloaded");
+    assert_string_equal(f->message,
+                        "`main` is rated 50 A but 60 A (bilge=small or spare) or 72 A (bilge=big) "
+                        "can run through it at once");
+    compile_free(&c);
+}
+
+static void of_many_readings_some_are_told(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(&c,
+                              PANEL "choice bilge {\n" OPTION("a", "60") OPTION("b", "61") OPTION("c", "62")
+                                  OPTION("e", "63") OPTION("f", "64") "}\n",
+                              "panel-overloaded");
+    assert_string_equal(f->message,
+                        "`main` is rated 50 A but 60 A (bilge=a) or 61 A (bilge=b) or 62 A (bilge=c) or "
+                        "something else in other options can run through it at once");
+    compile_free(&c);
+}
+
+/* Only the broken options are read, and what does not differ is told once. */
+static void an_option_in_which_it_holds_has_nothing_to_say(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(&c, PANEL "choice bilge {\n" OPTION("small", "40") OPTION("big", "72") "}\n",
+                              "panel-overloaded");
+    assert_string_equal(f->message, "`main` is rated 50 A but 72 A can run through it at once");
+    assert_int_equal(f->verdict, VERDICT_OPEN);
+    assert_string_equal(f->only_with, "bilge=big");
+    compile_free(&c);
+}
+
+/* A propeller that is too much for one engine and too little for the other: sentences that have nothing in common. */
+static void sentences_that_differ_are_told_one_after_the_other(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f =
+        merged(&c,
+               BOAT "choice motor {\n"
+                    "option small { engine eng { rated 28 kW at 3000 rpm; fuel diesel } }\n"
+                    "option big { engine eng { rated 37 kW at 2600 rpm; fuel diesel } }\n}\n"
+                    "gearbox box { engine eng; ratio 2.0 }\n"
+                    "propeller prop { engine eng; diameter 18 in; pitch 12 in; area-ratio 0.7 }\n",
+               "propeller-load");
+    const char *small = strstr(f->message, "with motor=small: at rated speed `prop` takes");
+    const char *big = strstr(f->message, "; with motor=big: at rated speed `prop` takes");
+    assert_true(small == f->message && big != NULL);
+    assert_non_null(strstr(small, "labours"));
+    assert_non_null(strstr(big, "beyond its rated speed"));
+    compile_free(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(sentences_that_differ_in_a_number_are_told_together),
+        cmocka_unit_test(options_that_say_the_same_are_named_together),
+        cmocka_unit_test(of_many_readings_some_are_told),
+        cmocka_unit_test(an_option_in_which_it_holds_has_nothing_to_say),
+        cmocka_unit_test(sentences_that_differ_are_told_one_after_the_other),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
