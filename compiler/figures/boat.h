@@ -14,6 +14,8 @@
 bool boat_counts(Work *work, const Entity *entity);
 /** How many of it there are aboard, spares included. */
 Interval boat_pieces(Work *work, const Entity *entity);
+/** Whether something that counts does not state it. */
+bool boat_leaves_out(Work *work, PropId prop);
 /** What one of it costs: its price, else what was offered. */
 Quantity boat_price(Work *work, const Entity *entity);
 
@@ -24,6 +26,9 @@ UnitPair mass_unit(const Model *model);
 Quantity boat_lead_of(Work *work, const Entity *entity);
 /** Records the longest lead. */
 void boat_lead(Work *work);
+
+/** Masses and centres of her systems, of what is in her tanks, and of her as a whole (weight_centre.c). */
+void weight_centres(Work *work);
 
 /* What one thing adds to such a figure of the boat. */
 typedef enum BoatTerm {

@@ -130,14 +130,48 @@ const char *figure_text(const Figures *figures, const Figure *figure)
     return text.text;
 }
 
+const char *figure_scope_word(FigureScope scope)
+{
+    static const char *const words[SCOPE_COUNT] = {[SCOPE_CONTENTS] = "contents",
+                                                   [SCOPE_TANKS_EMPTY] = "tanks-empty",
+                                                   [SCOPE_TANKS_HALF] = "tanks-half",
+                                                   [SCOPE_TANKS_FULL] = "tanks-full"};
+    return scope == SCOPE_WHOLE ? "" : words[scope] != NULL ? words[scope] : system_word((System)scope);
+}
+
+Str figure_at_name(const Model *model, const Figure *figure)
+{
+    return figure->at != NULL ? entity_name(model, figure->at)
+                              : str_from(figure_scope_word((FigureScope)figure->scope));
+}
+
+const Figure *figure_find_at(const Figures *figures, const Entity *subject, FigureId id, Str at)
+{
+    const Entity *thing = at.length > 0 ? model_find(figures->model, at) : NULL;
+    const Figure *found = at.length == 0 || thing != NULL ? figure_find(figures, subject, id, thing) : NULL;
+    for (int scope = SCOPE_WHOLE + 1; scope < SCOPE_COUNT && found == NULL && at.length > 0; scope++) {
+        found = str_is(at, figure_scope_word((FigureScope)scope))
+                    ? figure_find_in(figures, subject, id, (FigureScope)scope)
+                    : NULL;
+    }
+    return found;
+}
+
+void figure_write_label(Buf *to, const Model *model, const Figure *figure)
+{
+    Str at = figure_at_name(model, figure);
+    buf_text(to, figure_rows[figure->id].name);
+    if (at.length > 0) {
+        buf_char(to, '@');
+        buf_add(to, at);
+    }
+}
+
 void figure_write_name(Buf *to, const Figures *figures, const Figure *figure)
 {
     buf_add(to, entity_name(figures->model, figure->subject));
-    buf_format(to, ".%s", figure_rows[figure->id].name);
-    if (figure->at != NULL) {
-        buf_char(to, '@');
-        buf_add(to, entity_name(figures->model, figure->at));
-    }
+    buf_char(to, '.');
+    figure_write_label(to, figures->model, figure);
 }
 
 /* Recording */

@@ -29,6 +29,19 @@ typedef struct FigureRow {
 } FigureRow;
 extern const FigureRow figure_rows[FIGURE_COUNT];
 
+/*
+ * What of its subject a figure is about, where that is not all of it: one of the boat's systems (by its number, see
+ * System), or the boat with her tanks so full. Printed behind an @, as a day is.
+ */
+typedef enum FigureScope {
+    SCOPE_WHOLE,
+    SCOPE_CONTENTS = SYSTEM_COUNT, /* what is in the tanks at their fill-level */
+    SCOPE_TANKS_EMPTY,
+    SCOPE_TANKS_HALF,
+    SCOPE_TANKS_FULL,
+    SCOPE_COUNT
+} FigureScope;
+
 typedef enum State {
     STATE_KNOWN,   /* low and high hold (they may be infinite: undecided on that side) */
     STATE_MISSING, /* a property that it needs is not stated */
@@ -75,6 +88,7 @@ typedef struct Figure {
     uint8_t id;            /* FigureId */
     uint8_t step;          /* the step of the recipes that made it; see FigureTrace */
     uint8_t state;         /* State */
+    uint8_t scope;         /* FigureScope; `at` is NULL where it is not SCOPE_WHOLE */
     UnitPair unit;         /* to print it in */
     bool money;
     bool size;             /* a conductor size; printed by its name */
@@ -120,8 +134,15 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
  */
 Figures *figures_again(Arena *arena, const Figures *before, PropId changed);
 
-/** The figure, or NULL if there is none. `at` as in Figure. */
+/** The figure of all of its subject, or NULL if there is none. `at` as in Figure. */
 const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at);
+/** The figure of that part or state of its subject, or NULL. */
+const Figure *figure_find_in(const Figures *figures, const Entity *subject, FigureId id, FigureScope scope);
+/** The figure by what stands behind its @: a thing's name or the word of a scope; nothing for most. NULL: none. */
+const Figure *figure_find_at(const Figures *figures, const Entity *subject, FigureId id, Str at);
+const char *figure_scope_word(FigureScope scope); /* "power", "tanks-full"; "" for SCOPE_WHOLE */
+/** What stands behind the figure's @; empty for most. */
+Str figure_at_name(const Model *model, const Figure *figure);
 /**
  * What tells the figures of several feeds of one subject apart: the target of a `feeds`, the source of one of several
  * `fed-by`; NULL for the one `fed-by` that most things have.
@@ -135,6 +156,8 @@ void figure_write(Buf *to, const Figures *figures, const Figure *figure);
 const char *figure_text(const Figures *figures, const Figure *figure); /* the same, in the arena */
 /** "cabin-lights.voltage-drop", "house.endurance@anchored" */
 void figure_write_name(Buf *to, const Figures *figures, const Figure *figure);
+/** The same without its subject: "endurance@anchored" */
+void figure_write_label(Buf *to, const Model *model, const Figure *figure);
 
 /** The series that a size stated in this unit belongs to: AWG, SAE, or else metric. */
 Series series_of_unit(UnitPair unit);
@@ -186,7 +209,7 @@ void figures_drive(Work *work);
 void figures_boat_mass(Work *work);
 void figures_boat_money(Work *work);
 void figures_boat_endurance(Work *work);
-void figures_weight(Work *work);
+void figures_weight(Work *work); /* behind weight_centres */
 void figures_navigation(Work *work);
 void figures_plan(Work *work);
 

@@ -54,6 +54,16 @@ Interval boat_pieces(Work *work, const Entity *entity)
     return spare.state == STATE_KNOWN ? interval_add(count, spare.value) : count;
 }
 
+bool boat_leaves_out(Work *work, PropId prop)
+{
+    for (uint32_t i = 0; i < work->model->entity_count; i++) {
+        if (boat_counts(work, work->model->entities[i]) && !entity_states(work->model->entities[i], prop)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void add_product(Work *work, Sum *sum, const Entity *entity, Quantity one)
 {
     if (one.state == STATE_MISSING) {

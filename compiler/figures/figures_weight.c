@@ -1,9 +1,9 @@
 /*
- * Figures of the weight study: where the centre of what is aboard lies, and what that does to how she floats.
+ * Figures of the weight study: what the things aboard do to how she floats, with her tanks at their fill-level, empty,
+ * half full and full; and what any mass more would do.
  *
- * Only what states both its mass and its place counts in the centres; the rest is taken to be where it does no harm, and a
- * remark says how much that is. Angles are sizes, their remark says to which side. Displacement and waterplane are hers on
- * her lines, so the angles are what the things aboard do to a boat that would float level without them.
+ * Angles are sizes, their remark says to which side. Displacement and waterplane are hers on her lines, so the angles are
+ * what the things aboard do to a boat that would float level without them.
  */
 #include "figures/boat.h"
 #include "figures/water.h"
@@ -12,98 +12,9 @@
 
 #include <math.h>
 
-/* Everything that is placed: masses and places side by side. */
-typedef struct Study {
-    Work *work;
-    Interval *masses, *places;
-    size_t count;
-    uint32_t unplaced; /* things that are weighed and not placed */
-    const char *remark;
-} Study;
-
-static bool is_placed(const Entity *entity)
-{
-    return entity_states(entity, PROP_COMMON_AT);
-}
-
-static Interval use_contents(Work *work, const Entity *tank)
-{
-    const Figure *full = figure_find(work->figures, tank, FIGURE_FULL_MASS, NULL);
-    if (full == NULL) {
-        return point(0.0);
-    }
-    Interval mass = use_figure(work, full).value;
-    return interval_multiply(mass, use_value(work, tank, PROP_TANK_FILL_LEVEL, 0).value);
-}
-
-/* The mass of a thing and of what is in it; false if it is not stated. */
-static bool use_mass(Work *work, const Entity *entity, Interval *mass)
-{
-    Quantity own = use_stated(work, entity, PROP_COMMON_MASS, 0);
-    if (own.state == STATE_MISSING) {
-        return false;
-    }
-    *mass = interval_multiply(own.value, boat_pieces(work, entity));
-    if (entity->kind == KIND_TANK) {
-        *mass = interval_add(*mass, use_contents(work, entity));
-    }
-    return true;
-}
-
-/* All that is weighed and placed; slot of `at` is the direction, or -1 for the masses alone. */
-static void gather(Study *study, int slot)
-{
-    Work *work = study->work;
-    const Model *model = work->model;
-    work_begin(work);
-    study->count = 0;
-    study->unplaced = 0;
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *entity = model->entities[i];
-        if (!entity_states(entity, PROP_COMMON_MASS) || !boat_counts(work, entity)) {
-            continue;
-        }
-        if (!is_placed(entity)) {
-            study->unplaced++;
-            continue;
-        }
-        if (use_mass(work, entity, &study->masses[study->count])) {
-            study->places[study->count] =
-                slot >= 0 ? use_stated(work, entity, PROP_COMMON_AT, (unsigned)slot).value : point(0.0);
-            study->count++;
-        }
-    }
-}
-
-static void record_placed_mass(Study *study)
-{
-    gather(study, -1);
-    Interval sum = point(0.0);
-    for (size_t i = 0; i < study->count; i++) {
-        sum = interval_add(sum, study->masses[i]);
-    }
-    if (study->unplaced > 0) {
-        study->remark =
-            text_format(study->work->figures->arena, "%u weighed %s no place", (unsigned)study->unplaced,
-                        study->unplaced == 1 ? "thing has" : "things have");
-    }
-    if (study->count > 0) {
-        Figure *figure = work_record(study->work, FIGURE_PLACED_MASS, study->work->model->boat, NULL, sum,
-                                     "sum of mass x (count + spare), and of full-mass x fill-level");
-        figure->unit = mass_unit(study->work->model);
-        figure->remark = study->remark;
-    }
-}
-
-static void record_centre(Study *study, FigureId id, int slot)
-{
-    gather(study, slot);
-    Figure *figure = work_record(study->work, id, study->work->model->boat, NULL,
-                                 weighted_mean(study->masses, study->places, study->count),
-                                 "sum of mass x place / sum of mass");
-    figure->unit = unit_of(study->work->model->boat, PROP_BOAT_LENGTH, figure->unit);
-    figure->remark = study->remark;
-}
+/* With the tanks at their fill-level first. */
+static const FigureScope states[] = {SCOPE_WHOLE, SCOPE_TANKS_EMPTY, SCOPE_TANKS_HALF, SCOPE_TANKS_FULL};
+enum { STATES = sizeof states / sizeof states[0] };
 
 /* Her hull */
 
@@ -115,30 +26,44 @@ static double density_of(const Model *model)
                                        : SALT_WATER_KG_PER_M3;
 }
 
-static const Figure *of_boat(const Work *work, FigureId id)
+static const Figure *of_boat(const Work *work, FigureId id, FigureScope scope)
 {
-    return figure_find(work->figures, work->model->boat, id, NULL);
+    return figure_find_in(work->figures, work->model->boat, id, scope);
 }
 
-static void record_sinkage(Work *work)
+static Figure *record(Work *work, FigureId id, FigureScope scope, Interval value, const char *formula)
+{
+    Figure *figure = work_record(work, id, work->model->boat, NULL, value, formula);
+    figure->scope = (uint8_t)scope;
+    return figure;
+}
+
+/* Mass for each metre that she floats deeper, kg/m. */
+static Interval use_immersion(Work *work)
 {
     const Entity *boat = work->model->boat;
-    const Figure *loaded = of_boat(work, FIGURE_LOADED_MASS);
-    if (loaded == NULL || !entity_states(boat, PROP_BOAT_DISPLACEMENT)) {
-        return;
-    }
-    work_begin(work);
-    Interval more = interval_subtract(use_figure(work, loaded).value,
-                                      use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value);
-    Interval area = interval_multiply(use_value(work, boat, PROP_BOAT_WATERLINE, 0).value,
-                                      use_value(work, boat, PROP_BOAT_BEAM, 0).value);
+    Interval area = use_value(work, boat, PROP_BOAT_WATERLINE, 0).value;
+    area = interval_multiply(area, use_value(work, boat, PROP_BOAT_BEAM, 0).value);
     area = interval_multiply(area, use_value(work, boat, PROP_BOAT_WATERPLANE, 0).value);
     double density = density_of(work->model);
     use_fact(work, "density of the water, kg/m3", point(density), UNIT_ALONE(UNIT_NONE),
              "salt 1025, brackish 1010, fresh 1000");
+    return interval_scale(area, density);
+}
+
+static void record_sinkage(Work *work, FigureScope scope)
+{
+    const Entity *boat = work->model->boat;
+    const Figure *loaded = of_boat(work, FIGURE_LOADED_MASS, scope);
+    if (loaded == NULL || !entity_states(boat, PROP_BOAT_DISPLACEMENT)) {
+        return;
+    }
+    work_begin(work);
+    Interval weighs = use_figure(work, loaded).value;
+    Interval more = interval_subtract(weighs, use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value);
     Figure *figure =
-        work_record(work, FIGURE_SINKAGE, boat, NULL, interval_divide(more, interval_scale(area, density)),
-                    "({loaded-mass} - {displacement}) / ({waterline} x {beam} x {waterplane} x {density})");
+        record(work, FIGURE_SINKAGE, scope, interval_divide(more, use_immersion(work)),
+               "({loaded-mass} - {displacement}) / ({waterline} x {beam} x {waterplane} x {density})");
     figure->remark = loaded->remark;
 }
 
@@ -191,41 +116,41 @@ static Interval use_radius_along(Work *work, Interval *displacement)
                             radius_along_m(cwp.high, length.high, beam.high, displacement->low, density));
 }
 
-static void record_angle(Work *work, FigureId id, Interval moment, Interval lever, const char *formula,
-                         const char *remark)
+static void record_angle(Work *work, FigureId id, FigureScope scope, Interval moment, Interval lever,
+                         const char *formula, const char *remark)
 {
     Interval tangent = size_of(interval_divide(moment, lever));
-    Figure *figure = work_record(work, id, work->model->boat, NULL,
-                                 interval_corners(atan(tangent.low), atan(tangent.high)), formula);
-    figure->remark = remark;
+    record(work, id, scope, interval_corners(atan(tangent.low), atan(tangent.high)), formula)->remark =
+        remark;
 }
 
-static void record_trim(Study *study)
+static void record_trim(Work *work, FigureScope scope)
 {
-    Work *work = study->work;
     Buf formula;
     buf_init(&formula, work->figures->arena);
     work_begin(work);
-    Interval mass = use_figure(work, of_boat(work, FIGURE_PLACED_MASS)).value;
-    Interval lcg = use_figure(work, of_boat(work, FIGURE_LCG)).value;
+    Interval mass = use_figure(work, of_boat(work, FIGURE_PLACED_MASS, scope)).value;
+    const Figure *centre = of_boat(work, FIGURE_LCG, scope);
+    Interval lcg = use_figure(work, centre).value;
     buf_text(&formula, "atan({placed-mass} x ({lcg} - ");
     Interval arm = interval_subtract(lcg, use_buoyancy(work, &formula));
     Interval displacement;
     Interval radius = use_radius_along(work, &displacement);
     buf_text(&formula, ") / (radius by {waterplane}, {waterline}, {beam}; x {displacement}))");
-    const char *remark = side_remark(work->figures->arena, arm, "by the head", "by the stern", study->remark);
-    record_angle(work, FIGURE_TRIM, interval_multiply(mass, arm), interval_multiply(displacement, radius),
-                 formula.text, remark);
+    const char *remark =
+        side_remark(work->figures->arena, arm, "by the head", "by the stern", centre->remark);
+    record_angle(work, FIGURE_TRIM, scope, interval_multiply(mass, arm),
+                 interval_multiply(displacement, radius), formula.text, remark);
 }
 
-static void record_heel(Study *study)
+static void record_heel(Work *work, FigureScope scope)
 {
-    Work *work = study->work;
     const Entity *boat = work->model->boat;
-    const Figure *slack = of_boat(work, FIGURE_SLACK_LOSS);
+    const Figure *slack = of_boat(work, FIGURE_SLACK_LOSS, scope);
+    const Figure *centre = of_boat(work, FIGURE_TCG, scope);
     work_begin(work);
-    Interval mass = use_figure(work, of_boat(work, FIGURE_PLACED_MASS)).value;
-    Interval tcg = use_figure(work, of_boat(work, FIGURE_TCG)).value;
+    Interval mass = use_figure(work, of_boat(work, FIGURE_PLACED_MASS, scope)).value;
+    Interval tcg = use_figure(work, centre).value;
     Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
     Interval gm = use_value(work, boat, PROP_BOAT_GM, 0).value;
     const char *formula = "atan({placed-mass} x {tcg} / ({displacement} x {gm}))";
@@ -236,64 +161,148 @@ static void record_heel(Study *study)
     if (work->state == STATE_KNOWN && gm.low <= 0.0) {
         return; /* she would not stand upright: told by the rule on slack water */
     }
-    const char *remark = side_remark(work->figures->arena, tcg, "to port", "to starboard", study->remark);
-    record_angle(work, FIGURE_HEEL, interval_multiply(mass, tcg), interval_multiply(displacement, gm),
+    const char *remark = side_remark(work->figures->arena, tcg, "to port", "to starboard", centre->remark);
+    record_angle(work, FIGURE_HEEL, scope, interval_multiply(mass, tcg), interval_multiply(displacement, gm),
                  formula, remark);
 }
 
-/* A tank is slack unless it is full or empty. */
-static bool is_slack(Work *work, const Entity *tank)
+/* ---- Free surface -------------------------------------------------------------------------------------- */
+
+/* What a tank takes of her metacentric height while it is slack; nothing of one that does not say its sides. */
+static void record_tank(Work *work, const Entity *tank)
 {
-    Interval level = use_value(work, tank, PROP_TANK_FILL_LEVEL, 0).value;
-    return level.high > 0.0 && level.low < 1.0;
+    if (!entity_states(tank, PROP_TANK_SIZE)) {
+        return;
+    }
+    work_begin(work);
+    Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
+    Interval breadth = use_value(work, tank, PROP_TANK_SIZE, 1).value;
+    double density = content_density_kg_per_m3(tank_content(work->model, tank));
+    use_fact(work, "density of what it holds", point(density), UNIT_BY(UNIT_KG, UNIT_M3),
+             "as in its full-mass");
+    Interval displacement = use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0).value;
+    Interval loss = interval_corners(slack_loss_m(density, length.low, breadth.low, displacement.high),
+                                     slack_loss_m(density, length.high, breadth.high, displacement.low));
+    work_record(work, FIGURE_SLACK_LOSS, tank, NULL, loss,
+                "{length} x ({breadth})^3 x {density} / (12 x {displacement})")
+        ->remark = "baffles are not counted on";
 }
 
-static void record_slack_loss(Work *work)
+/* A tank is slack unless it is full or empty. */
+static bool is_slack(const Work *work, const Entity *tank, FigureScope scope)
+{
+    const Value *level = property_value(model_property(work->model, tank, PROP_TANK_FILL_LEVEL), 0);
+    return scope == SCOPE_TANKS_HALF || level->kind != VALUE_QUANTITY ||
+           (level->u.quantity.high > 0.0 && level->u.quantity.low < 1.0);
+}
+
+static void record_slack_loss(Work *work, FigureScope scope)
+{
+    Sum sum;
+    size_t slack = 0;
+    sum_begin(&sum, work);
+    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
+        const Figure *loss = figure_find(work->figures, tank, FIGURE_SLACK_LOSS, NULL);
+        if (loss != NULL && is_slack(work, tank, scope)) {
+            sum_next(&sum);
+            sum_label(&sum, work, "", tank, "slack-loss");
+            sum_add(&sum, use_figure(work, loss).value);
+            slack++;
+        }
+    }
+    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL && scope == SCOPE_WHOLE;
+         tank = next_aboard(tank)) {
+        use_value(work, tank, PROP_TANK_FILL_LEVEL, 0); /* which of them are slack hangs on it */
+    }
+    if (slack > 0) {
+        record(work, FIGURE_SLACK_LOSS, scope, sum.value, sum.formula.text)->remark =
+            "tanks without a `size` are left out; baffles are not counted on";
+    }
+}
+
+/* ---- Any mass more ------------------------------------------------------------------------------------- */
+
+static void record_immersion(Work *work)
+{
+    work_begin(work);
+    Interval mass = use_immersion(work);
+    record(work, FIGURE_IMMERSION, SCOPE_WHOLE, mass, "{waterline} x {beam} x {waterplane} x {density}")
+        ->unit = UNIT_BY(UNIT_KG, UNIT_CM);
+}
+
+static void record_trim_moment(Work *work)
+{
+    work_begin(work);
+    Interval displacement;
+    Interval radius = use_radius_along(work, &displacement);
+    Interval length = use_value(work, work->model->boat, PROP_BOAT_WATERLINE, 0).value;
+    record(work, FIGURE_TRIM_MOMENT, SCOPE_WHOLE,
+           interval_divide(interval_multiply(displacement, radius), length),
+           "radius by {waterplane}, {waterline}, {beam}; x {displacement} / {waterline}")
+        ->unit = UNIT_BY(UNIT_KG_M, UNIT_CM);
+}
+
+static void record_heel_moment(Work *work)
 {
     const Entity *boat = work->model->boat;
-    Sum sum;
-    sum_begin(&sum, work);
+    const Figure *slack = of_boat(work, FIGURE_SLACK_LOSS, SCOPE_WHOLE);
+    work_begin(work);
     Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
-    size_t tanks = 0;
-    buf_text(&sum.formula, "1 / {displacement} x (");
-    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
-        if (!entity_states(tank, PROP_TANK_SIZE) || !is_slack(work, tank)) {
-            continue;
-        }
-        Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
-        Interval breadth = use_value(work, tank, PROP_TANK_SIZE, 1).value;
-        double density = content_density_kg_per_m3(tank_content(work->model, tank));
-        buf_format(&sum.formula, "%sdensity x l x b^3 / 12 of %.*s", tanks++ > 0 ? " + " : "",
-                   STR_ARG(entity_name(work->model, tank)));
-        sum.value = interval_add(
-            sum.value, interval_corners(slack_loss_m(density, length.low, breadth.low, displacement.high),
-                                        slack_loss_m(density, length.high, breadth.high, displacement.low)));
+    Interval gm = use_value(work, boat, PROP_BOAT_GM, 0).value;
+    const char *formula = "{displacement} x {gm}";
+    if (slack != NULL) {
+        gm = interval_subtract(gm, use_figure(work, slack).value);
+        formula = "{displacement} x ({gm} - {slack-loss})";
     }
-    buf_char(&sum.formula, ')');
-    if (tanks > 0) {
-        Figure *figure = work_record(work, FIGURE_SLACK_LOSS, boat, NULL, sum.value, sum.formula.text);
-        figure->remark = "tanks without a `size` are left out; baffles are not counted on";
+    record(work, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, interval_multiply(displacement, gm), formula)->unit =
+        UNIT_BY(UNIT_KG_M, UNIT_DEG);
+}
+
+/* Whether it is a study at all: at least half of what she displaces is weighed. */
+static bool weighs_half(Work *work, const Figure *mass)
+{
+    Quantity displacement = use_stated(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0);
+    return displacement.state == STATE_KNOWN && mass->high >= 0.5 * displacement.value.low;
+}
+
+/* For what nobody has weighed, where something is left out of a study. */
+static void record_allowance(Work *work)
+{
+    const Figure *mass = of_boat(work, FIGURE_MASS, SCOPE_WHOLE);
+    if (!weighs_half(work, mass) || !boat_leaves_out(work, PROP_COMMON_MASS)) {
+        return;
     }
+    work_begin(work);
+    Interval all = use_figure(work, mass).value;
+    Quantity share = use_fact(work, "allowed for what is not weighed", interval(0.05, 0.1),
+                              UNIT_ALONE(UNIT_PERCENT), "common practice, no source");
+    Figure *allowance =
+        record(work, FIGURE_ALLOWANCE, SCOPE_WHOLE, interval_multiply(all, share.value), "{mass} x {share}");
+    allowance->unit = mass->unit;
+    work_begin(work);
+    Interval more = use_figure(work, allowance).value;
+    record(work, FIGURE_ALLOWANCE_SINKAGE, SCOPE_WHOLE, interval_divide(more, use_immersion(work)),
+           "{allowance} / ({waterline} x {beam} x {waterplane} x {density})");
 }
 
 void figures_weight(Work *work)
 {
-    const Model *model = work->model;
-    if (model->boat == NULL) {
-        return;
+    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
+        record_tank(work, tank);
     }
-    Study study = {.work = work,
-                   .masses = ARENA_ARRAY(work->figures->arena, Interval, model->entity_count),
-                   .places = ARENA_ARRAY(work->figures->arena, Interval, model->entity_count)};
-    record_slack_loss(work);
-    record_sinkage(work);
-    record_placed_mass(&study);
-    if (study.count == 0) {
-        return;
+    record_slack_loss(work, SCOPE_WHOLE);
+    record_slack_loss(work, SCOPE_TANKS_HALF);
+    for (size_t i = 0; i < STATES; i++) {
+        record_sinkage(work, states[i]);
+        if (of_boat(work, FIGURE_LCG, states[i]) != NULL) {
+            record_trim(work, states[i]);
+            record_heel(work, states[i]);
+        }
     }
-    record_centre(&study, FIGURE_LCG, 0);
-    record_centre(&study, FIGURE_TCG, 1);
-    record_centre(&study, FIGURE_VCG, 2);
-    record_trim(&study);
-    record_heel(&study);
+    if (of_boat(work, FIGURE_MASS, SCOPE_WHOLE) != NULL) {
+        record_immersion(work);
+        record_trim_moment(work);
+        record_heel_moment(work);
+        record_allowance(work);
+    }
 }

@@ -46,7 +46,8 @@ static const struct {
     {figures_boat_money, true, NULL},
     {boat_lead, true, NULL},
     {figures_boat_endurance, true, NULL},
-    {figures_weight, false, NULL},
+    {weight_centres, true, NULL},
+    {figures_weight, true, NULL},
     {figures_navigation, false, NULL},
     {figures_plan, false, plan_looks_at},
 };
@@ -106,10 +107,17 @@ Figures *figures_again(Arena *arena, const Figures *before, PropId changed)
     return figures;
 }
 
-static const Figure *find_among(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
+/* Which figure of a subject. */
+typedef struct Key {
+    FigureId id;
+    const Entity *at;
+    FigureScope scope;
+} Key;
+
+static const Figure *find_among(const Figures *figures, const Entity *subject, Key key)
 {
     for (const Figure *f = figures->of_entity[subject->index]; f != NULL; f = f->next) {
-        if (f->id == id && f->at == at) {
+        if (f->id == key.id && f->at == key.at && f->scope == key.scope) {
             return f;
         }
     }
@@ -132,29 +140,39 @@ static void run_again(const Figures *figures, uint32_t wanted)
 }
 
 /* A figure of figures_again. A step that runs sees what it would have seen then: nothing of later steps. */
-static const Figure *find_again(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
+static const Figure *find_again(const Figures *figures, const Entity *subject, Key key)
 {
     FigureTrace *trace = figures->trace;
-    const Figure *old = find_among(figures->before, subject, id, at);
+    const Figure *old = find_among(figures->before, subject, key);
     if (old != NULL && !(trace->stale & 1u << old->step)) {
         return trace->step == 0 || old->step < trace->step ? old : NULL;
     }
-    uint32_t makers = figures->before->trace->makes[id];
+    uint32_t makers = figures->before->trace->makes[key.id];
     run_again(figures, old != NULL ? step_bit(old->step) : makers != 0 ? makers : UINT32_MAX);
-    const Figure *now = find_among(figures, subject, id, at);
+    const Figure *now = find_among(figures, subject, key);
     return now != NULL && (trace->step == 0 || now->step <= trace->step) ? now : NULL;
 }
 
-const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
+static const Figure *find(const Figures *figures, const Entity *subject, Key key)
 {
     if (subject == NULL) {
         return NULL;
     }
     const Figure *found =
-        figures->before != NULL ? find_again(figures, subject, id, at) : find_among(figures, subject, id, at);
+        figures->before != NULL ? find_again(figures, subject, key) : find_among(figures, subject, key);
     if (found != NULL) {
         uint32_t *needs = &figures->trace->needs[figures->trace->step];
         *needs = *needs | 1u << found->step;
     }
     return found;
+}
+
+const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
+{
+    return find(figures, subject, (Key){id, at, SCOPE_WHOLE});
+}
+
+const Figure *figure_find_in(const Figures *figures, const Entity *subject, FigureId id, FigureScope scope)
+{
+    return find(figures, subject, (Key){id, NULL, scope});
 }

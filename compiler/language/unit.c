@@ -24,6 +24,7 @@
 #define SIZE {.metre = 2, .tag = TAG_SIZE}
 #define VOLUME {.metre = 3}
 #define MASS {.kilogram = 1}
+#define MASS_MOMENT {.metre = 1, .kilogram = 1}
 #define TIME {.second = 1}
 #define FREQUENCY {.second = -1}
 #define TURNING {.second = -1, .tag = TAG_TURNING}
@@ -52,6 +53,7 @@ const Unit units[UNIT_TABLE] = {
 #include "language/units.def"
 #undef UNIT
     [UNIT_DATE] = {"date", TIME, 86400.0, 0.0, "day of the calendar", "SI 8, Table 6: a day is 86 400 s"},
+    [UNIT_KG_M] = {"kg m", MASS_MOMENT, 1.0, 0.0, "kilogram metre", "SI base units"},
 };
 
 /* ------------------------------------------------------------------------------------------ dimensions */
@@ -79,6 +81,7 @@ static const Kind kinds[] = {
     {SIZE, "a conductor size", "m2", 3},
     {VOLUME, "a volume", "m3", 4},
     {MASS, "a mass", "kg", 4},
+    {MASS_MOMENT, "a moment of a mass", "kg m", 4},
     {TIME, "a time", "s", 3},
     {FREQUENCY, "a frequency", "Hz", 3},
     {TURNING, "a speed of rotation", "1/s", 4},

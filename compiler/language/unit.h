@@ -39,8 +39,9 @@ typedef enum UnitId {
 #include "language/units.def"
 #undef UNIT
     UNIT_COUNT,
-    /* Not of the language: a day of the calendar, kept in seconds since 1970-01-01, printed as a date. */
+    /* Not of the language: a day of the calendar, kept in seconds since 1970-01-01, printed as a date; a moment of masses. */
     UNIT_DATE = UNIT_COUNT,
+    UNIT_KG_M,
     UNIT_TABLE
 } UnitId;
 

@@ -61,8 +61,11 @@ Str book_property(const Book *book, const Entity *entity, PropId prop);
 Str book_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at);
 /** Whether a figure of that name is there, in any case, known or not. */
 bool book_has_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at);
-/** The same without the choices that it depends on: for a picture. */
+/** The same without the choices that it depends on: for a picture, or a table full of it. */
 Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at);
+/** So that of one of her systems, or of her with her tanks in one state. */
+Str book_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope);
+bool book_has_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope);
 /** One value alone; "–" for one that is not there. */
 Str book_value_text(const Book *book, const Model *model, const Value *value);
 /** One statement of a property, whole: `every 12 month`, ... */

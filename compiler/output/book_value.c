@@ -319,18 +319,21 @@ Str book_property(const Book *book, const Entity *entity, PropId prop)
 
 /* Figures */
 
-static const Figure *figure_in(const Case *c, const Entity *subject, FigureId id, const Entity *at)
+/* `at` is what stands behind the @ of its name. */
+static const Figure *figure_in(const Case *c, const Entity *subject, FigureId id, Str at)
 {
-    const Entity *here = in_case(c, subject);
-    const Entity *at_here = at != NULL ? in_case(c, at) : NULL;
-    return here == NULL || (at != NULL && at_here == NULL) ? NULL
-                                                           : figure_find(c->figures, here, id, at_here);
+    return figure_find_at(c->figures, in_case(c, subject), id, at);
+}
+
+static Str at_name(const Book *book, const Entity *at)
+{
+    return at != NULL ? book_name(book, at) : (Str){"", 0};
 }
 
 bool book_has_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at)
 {
     for (uint32_t c = 0; c < book->outcome->case_count; c++) {
-        if (figure_in(&book->outcome->cases[c], subject, id, at) != NULL) {
+        if (figure_in(&book->outcome->cases[c], subject, id, at_name(book, at)) != NULL) {
             return true;
         }
     }
@@ -360,7 +363,7 @@ static bool moves_with(const Book *book, uint32_t choice, const Figure *const in
     return false;
 }
 
-static void write_dependence(const Book *book, Buf *to, const Entity *subject, FigureId id, const Entity *at)
+static void write_dependence(const Book *book, Buf *to, const Entity *subject, FigureId id, Str at)
 {
     const Outcome *outcome = book->outcome;
     const Figure **in_cases = ARENA_ARRAY(book->arena, const Figure *, outcome->case_count);
@@ -379,12 +382,11 @@ static void write_dependence(const Book *book, Buf *to, const Entity *subject, F
 }
 
 /* Empty if no case has such a figure. */
-static void write_merged(const Book *book, Buf *to, const Entity *subject, FigureId id, const Entity *at)
+static void write_merged(const Book *book, Buf *to, const Entity *subject, FigureId id, Str at)
 {
     const Outcome *outcome = book->outcome;
     Figure merged;
-    Str at_name = at != NULL ? book_name(book, at) : (Str){"", 0};
-    if (outcome_figure(outcome, book_name(book, subject), id, at_name, &merged)) {
+    if (outcome_figure(outcome, book_name(book, subject), id, at, &merged)) {
         figure_write(to, book->figures, &merged);
         buf_text(to, merged.chosen ? " (sized)" : "");
         return;
@@ -397,7 +399,7 @@ static void write_merged(const Book *book, Buf *to, const Entity *subject, Figur
     }
 }
 
-Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at)
+static Str short_figure(const Book *book, const Entity *subject, FigureId id, Str at)
 {
     Buf text;
     buf_init(&text, book->arena);
@@ -405,13 +407,33 @@ Str book_figure_short(const Book *book, const Entity *subject, FigureId id, cons
     return text.length > 0 ? buf_str(&text) : book_nothing;
 }
 
+Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at)
+{
+    return short_figure(book, subject, id, at_name(book, at));
+}
+
+Str book_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope)
+{
+    return short_figure(book, subject, id, str_from(figure_scope_word(scope)));
+}
+
 Str book_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at)
 {
     Buf text;
     buf_init(&text, book->arena);
-    write_merged(book, &text, subject, id, at);
+    write_merged(book, &text, subject, id, at_name(book, at));
     if (text.length > 0 && book->outcome->case_count > 1) {
-        write_dependence(book, &text, subject, id, at);
+        write_dependence(book, &text, subject, id, at_name(book, at));
     }
     return text.length > 0 ? buf_str(&text) : book_nothing;
+}
+
+bool book_has_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope)
+{
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        if (figure_in(&book->outcome->cases[c], subject, id, str_from(figure_scope_word(scope))) != NULL) {
+            return true;
+        }
+    }
+    return false;
 }

@@ -1,11 +1,14 @@
 /*
- * The chapter of weight: what she weighs, what of it is heaviest, and what nobody has weighed.
+ * The chapter of weight: what she weighs system by system, how she floats with her tanks empty and full, what of it is
+ * heaviest, and what nobody has weighed.
  */
 #include "output/book_chapters.h"
+#include "output/book_system.h"
 
 #include "model/status.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { HEAVIEST = 12 };
 
@@ -97,6 +100,200 @@ static void write_heaviest(Book *book)
     }
 }
 
+/* ---- By system ----------------------------------------------------------------------------------------- */
+
+static const FigureId study_figures[] = {FIGURE_PLACED_MASS,      FIGURE_LCG, FIGURE_MOMENT_AFT, FIGURE_TCG,
+                                         FIGURE_MOMENT_STARBOARD, FIGURE_VCG, FIGURE_MOMENT_UP};
+
+/* The mass stands first: of a system that of its things, of the boat with what is in the tanks. */
+static void study_row(Book *book, const char *title, FigureId mass, FigureScope scope)
+{
+    if (!book_has_figure_of(book, book->boat, mass, scope)) {
+        return;
+    }
+    markdown_row(&book->md);
+    book_cell(book, str_from(title));
+    book_cell(book, book_figure_of(book, book->boat, mass, scope));
+    for (size_t i = 0; i < sizeof study_figures / sizeof study_figures[0]; i++) {
+        book_cell(book, book_figure_of(book, book->boat, study_figures[i], scope));
+    }
+}
+
+static void write_systems(Book *book)
+{
+    if (!book_has_figure(book, book->boat, FIGURE_LCG, NULL)) {
+        return; /* nothing has a place */
+    }
+    markdown_heading(&book->md, 3, STR("By system"), NULL);
+    book_head(book,
+              (const char *const[]){"System", ">Mass", ">Of it placed", ">Aft of the bow", ">Moment",
+                                    ">To starboard", ">Moment", ">Above the waterline", ">Moment"},
+              9);
+    for (int system = SYSTEM_NONE + 1; system < SYSTEM_COUNT; system++) {
+        study_row(book, system_word((System)system), FIGURE_MASS, (FigureScope)system);
+    }
+    study_row(book, "in the tanks, as full as the spec says", FIGURE_PLACED_MASS, SCOPE_CONTENTS);
+    study_row(book, "all", FIGURE_LOADED_MASS, SCOPE_WHOLE);
+    book_say(book,
+             "Places and moments are those of what has a place. A moment is mass times place; all moments "
+             "over all "
+             "that is placed give the centre of gravity.%s",
+             book->outcome->case_count > 1
+                 ? " Every number here and below covers all options of the open choices."
+                 : "");
+}
+
+/* ---- How she floats ------------------------------------------------------------------------------------ */
+
+typedef struct StateRow {
+    const char *title;
+    FigureId figure;
+    bool to_a_side; /* its remark says to which */
+} StateRow;
+
+static const StateRow state_rows[] = {
+    {"She weighs", FIGURE_LOADED_MASS, false},
+    {"Of it, with a place", FIGURE_PLACED_MASS, false},
+    {"Centre of gravity, aft of the bow", FIGURE_LCG, false},
+    {"to starboard", FIGURE_TCG, false},
+    {"above the waterline", FIGURE_VCG, false},
+    {"Floats deeper than on her lines by", FIGURE_SINKAGE, false},
+    {"Trims", FIGURE_TRIM, true},
+    {"Heels", FIGURE_HEEL, true},
+    {"Slack water takes of her metacentric height", FIGURE_SLACK_LOSS, false},
+};
+
+static const struct {
+    const char *title;
+    FigureScope scope;
+} state_columns[] = {{">Tanks empty", SCOPE_TANKS_EMPTY},
+                     {">Half full", SCOPE_TANKS_HALF},
+                     {">Full", SCOPE_TANKS_FULL},
+                     {">As the spec fills them", SCOPE_WHOLE}};
+enum { STATE_COLUMNS = sizeof state_columns / sizeof state_columns[0] };
+
+/* "by the stern", or both sides where cases differ: what the figure's remark begins with. Empty where it is not known. */
+static Str side_of(const Book *book, FigureId id, FigureScope scope)
+{
+    Str told = {"", 0};
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Case *in = &book->outcome->cases[c];
+        const Figure *figure = figure_find_in(in->figures, in->model->boat, id, scope);
+        if (figure == NULL || figure->state != STATE_KNOWN || figure->remark == NULL) {
+            continue;
+        }
+        Str side = {figure->remark, strcspn(figure->remark, ";")};
+        if (strstr(figure->remark, " or ") != NULL) {
+            return side;
+        }
+        told = told.length == 0 || str_equal(told, side)
+                   ? side
+                   : str_from(text_format(book->arena, "%.*s or %.*s", STR_ARG(told), STR_ARG(side)));
+    }
+    return told;
+}
+
+static void state_cell(Book *book, const StateRow *row, FigureScope scope)
+{
+    Buf text;
+    buf_init(&text, book->arena);
+    buf_add(&text, book_figure_of(book, book->boat, row->figure, scope));
+    Str side = row->to_a_side ? side_of(book, row->figure, scope) : (Str){"", 0};
+    buf_text(&text, side.length > 0 ? ", " : "");
+    buf_add(&text, side);
+    book_cell(book, buf_str(&text));
+}
+
+static bool is_in_some_state(const Book *book, FigureId id)
+{
+    bool any = false;
+    for (size_t i = 0; i < STATE_COLUMNS; i++) {
+        any = any || book_has_figure_of(book, book->boat, id, state_columns[i].scope);
+    }
+    return any;
+}
+
+static void write_states(Book *book)
+{
+    size_t first =
+        book_has_figure_of(book, book->boat, FIGURE_LOADED_MASS, SCOPE_TANKS_EMPTY) ? 0 : STATE_COLUMNS - 1;
+    const char *titles[STATE_COLUMNS + 1] = {""};
+    size_t columns = 1;
+    if (!is_in_some_state(book, FIGURE_SINKAGE) && !is_in_some_state(book, FIGURE_LCG)) {
+        return;
+    }
+    for (size_t i = first; i < STATE_COLUMNS; i++) {
+        titles[columns++] = first == 0 ? state_columns[i].title : ">";
+    }
+    markdown_heading(&book->md, 3, STR("How she floats"), NULL);
+    book_head(book, titles, columns);
+    for (size_t r = 0; r < sizeof state_rows / sizeof state_rows[0]; r++) {
+        if (!is_in_some_state(book, state_rows[r].figure)) {
+            continue;
+        }
+        markdown_row(&book->md);
+        book_cell(book, str_from(state_rows[r].title));
+        for (size_t i = first; i < STATE_COLUMNS; i++) {
+            state_cell(book, &state_rows[r], state_columns[i].scope);
+        }
+    }
+    book_say(book, "First estimates for small angles, from length, beam and a waterplane coefficient: no "
+                   "stability study. "
+                   "What has no place, or no mass, is in none of the angles.");
+}
+
+static bool is_tank(const Book *book, const BookThing *thing, const void *what)
+{
+    (void)book, (void)what;
+    return thing->entity->kind == KIND_TANK && book_is_physical(thing->entity);
+}
+
+static bool any_slack(const Book *book)
+{
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (book_has_figure(book, t->entity, FIGURE_SLACK_LOSS, NULL) && t->entity->kind == KIND_TANK) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void write_free_surface(Book *book)
+{
+    static const BookColumn columns[] = {
+        NAME_COLUMN,
+        TITLE_COLUMN,
+        PROPERTY_COLUMN("Length, breadth, height", PROP_TANK_SIZE),
+        VALUE_COLUMN("Baffles", PROP_TANK_BAFFLES),
+        VALUE_COLUMN("Filled to", PROP_TANK_FILL_LEVEL),
+        FIGURE_COLUMN("Takes while it is slack", FIGURE_SLACK_LOSS),
+    };
+    if (any_slack(book)) {
+        book_table(book, "Free surface", columns, sizeof columns / sizeof columns[0], is_tank, NULL);
+    }
+}
+
+static void write_effects(Book *book)
+{
+    static const FigureId rows[] = {FIGURE_IMMERSION, FIGURE_TRIM_MOMENT, FIGURE_HEEL_MOMENT};
+    book_boat_figures(book, "What any weight more does", rows, sizeof rows / sizeof rows[0]);
+}
+
+/* ---- What nobody has weighed --------------------------------------------------------------------------- */
+
+static void say_allowance(Book *book)
+{
+    if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_ALLOWANCE, NULL)) {
+        markdown_paragraph(&book->md);
+        markdown_format(
+            &book->md,
+            "For what is not weighed, 5 to 10 %% of what is is usually allowed (common practice, no source): "
+            "%s. She would float %s deeper with it.",
+            book_figure(book, book->boat, FIGURE_ALLOWANCE, NULL).text,
+            book_figure(book, book->boat, FIGURE_ALLOWANCE_SINKAGE, NULL).text);
+    }
+}
+
 static void write_unweighed(Book *book)
 {
     bool begun = false;
@@ -108,6 +305,7 @@ static void write_unweighed(Book *book)
             }
             if (!begun) {
                 markdown_heading(&book->md, 3, STR("What is not weighed"), NULL);
+                say_allowance(book);
                 begun = true;
             }
             if (!any) {
@@ -124,7 +322,7 @@ static void write_unweighed(Book *book)
 
 void book_weight(Book *book)
 {
-    if (book->boat != NULL) {
+    if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_MASS, NULL)) {
         markdown_paragraph(&book->md);
         markdown_format(
             &book->md,
@@ -134,6 +332,13 @@ void book_weight(Book *book)
             book_figure(book, book->boat, FIGURE_LOADED_MASS, NULL).text,
             book_value(book, book->boat, PROP_BOAT_DISPLACEMENT, 0).text,
             book_figure(book, book->boat, FIGURE_MASS_GAP, NULL).text);
+    }
+    book_picture(book, "weight");
+    if (book->boat != NULL) {
+        write_systems(book);
+        write_states(book);
+        write_free_surface(book);
+        write_effects(book);
     }
     write_heaviest(book);
     write_list(book);

@@ -42,22 +42,15 @@ static bool seen_thing(const Outcome *outcome, uint32_t end, Str name)
     return false;
 }
 
-static Str at_name(const Model *model, const Figure *figure)
-{
-    return figure->at != NULL ? entity_name(model, figure->at) : (Str){"", 0};
-}
-
 static bool seen_figure(const Outcome *outcome, uint32_t begin, uint32_t end, const Model *model,
                         const Figure *figure)
 {
     Str name = entity_name(model, figure->subject);
-    Str at = at_name(model, figure);
+    Str at = figure_at_name(model, figure);
     for (uint32_t c = begin; c < end; c++) {
         const Case *other = &outcome->cases[c];
-        const Entity *at_entity = at.length > 0 ? model_find(other->model, at) : NULL;
-        bool possible = at.length == 0 || at_entity != NULL;
-        if (possible && figure_find(other->figures, model_find(other->model, name), (FigureId)figure->id,
-                                    at_entity) != NULL) {
+        if (figure_find_at(other->figures, model_find(other->model, name), (FigureId)figure->id, at) !=
+            NULL) {
             return true;
         }
     }
@@ -75,7 +68,7 @@ static void collect_thing(List *list, const Outcome *outcome, uint32_t begin, St
                 continue;
             }
             Listed item = {.of = of, .figure = *f};
-            outcome_figure(outcome, name, (FigureId)f->id, at_name(of->model, f), &item.figure);
+            outcome_figure(outcome, name, (FigureId)f->id, figure_at_name(of->model, f), &item.figure);
             list_add(list, item);
         }
     }
@@ -159,15 +152,6 @@ void figures_input_name(Buf *to, const Figures *figures, const Input *input)
     }
 }
 
-static void write_figure_name(Buf *to, const Listed *item)
-{
-    buf_text(to, figure_rows[item->figure.id].name);
-    if (item->figure.at != NULL) {
-        buf_char(to, '@');
-        buf_add(to, entity_name(item->of->model, item->figure.at));
-    }
-}
-
 /* "known", "missing", "waiting" */
 static const char *state_word(uint8_t state)
 {
@@ -189,7 +173,7 @@ static void write_line(Buf *to, const Listed *item)
 {
     size_t start = to->length;
     buf_text(to, "  ");
-    write_figure_name(to, item);
+    figure_write_label(to, item->of->model, &item->figure);
     pad(to, start, NAME_COLUMNS);
     figure_write(to, item->of->figures, &item->figure);
     if (item->figure.chosen || item->figure.remark != NULL || item->figure.formula != NULL) {
@@ -258,7 +242,7 @@ static void put_figure(Json *json, const Listed *item, Str currency)
     json_object(json);
     json_put_text(json, "subject", entity_name(item->of->model, figure->subject));
     buf_init(&text, json->buf->arena);
-    write_figure_name(&text, item);
+    figure_write_label(&text, item->of->model, &item->figure);
     json_put_text(json, "name", buf_str(&text));
     put_ends(json, item, currency);
     json_put_words(json, "display", figure_text(item->of->figures, figure));
@@ -326,7 +310,7 @@ static void put_row(Csv *csv, const Listed *item, Str currency)
     Buf text;
     csv_text(csv, entity_name(item->of->model, figure->subject));
     buf_init(&text, csv->buf->arena);
-    write_figure_name(&text, item);
+    figure_write_label(&text, item->of->model, &item->figure);
     csv_text(csv, buf_str(&text));
     put_end(csv, figure, figure->low);
     put_end(csv, figure, figure->high);

@@ -313,8 +313,8 @@ static Wanted take_apart(Str text)
 static bool is_wanted(const Case *of, const Figure *figure, const Wanted *wanted)
 {
     return str_is(wanted->figure, figure_rows[figure->id].name) &&
-           (wanted->at.length == 0 ||
-            (figure->at != NULL && str_equal(entity_name(of->model, figure->at), wanted->at)));
+           (wanted->at.length == 0 ? figure->scope == SCOPE_WHOLE
+                                   : str_equal(figure_at_name(of->model, figure), wanted->at));
 }
 
 static const Figure *first_figure(const Case *of, Str subject)
@@ -362,10 +362,8 @@ static const char *tell_figures(Arena *arena, const Outcome *outcome, const Want
         const Case *of = &outcome->cases[c];
         for (const Figure *f = first_figure(of, wanted->subject); f != NULL; f = f->next) {
             suggest_offer(&near, str_from(figure_rows[f->id].name));
-            buf_format(&has, "%s`%s", has.length > 0 ? ", " : "", figure_rows[f->id].name);
-            if (f->at != NULL) {
-                buf_format(&has, "@%.*s", STR_ARG(entity_name(of->model, f->at)));
-            }
+            buf_text(&has, has.length > 0 ? ", `" : "`");
+            figure_write_label(&has, of->model, f);
             buf_char(&has, '`');
         }
     }
@@ -415,7 +413,7 @@ static void write_choices(Buf *to, const Outcome *outcome, const Case *of)
 static void write_over_all(Buf *to, const Outcome *outcome, const Case *of, const Figure *figure)
 {
     Figure merged;
-    Str at = figure->at != NULL ? entity_name(of->model, figure->at) : (Str){"", 0};
+    Str at = figure_at_name(of->model, figure);
     if (outcome->case_count < 2 || !outcome_figure(outcome, entity_name(of->model, figure->subject),
                                                    (FigureId)figure->id, at, &merged)) {
         return;

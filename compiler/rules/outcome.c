@@ -87,12 +87,7 @@ bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Fi
     bool any = false;
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         const Case *c = &outcome->cases[i];
-        const Entity *entity = model_find(c->model, subject);
-        const Entity *at_entity = at.length > 0 ? model_find(c->model, at) : NULL;
-        if (at.length > 0 && at_entity == NULL) {
-            continue; /* that day or target is not there in this case */
-        }
-        const Figure *f = figure_find(c->figures, entity, id, at_entity);
+        const Figure *f = figure_find_at(c->figures, model_find(c->model, subject), id, at);
         if (f == NULL || f->state != STATE_KNOWN) {
             continue;
         }

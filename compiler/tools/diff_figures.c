@@ -24,20 +24,26 @@ typedef struct Gathering {
     uint32_t index_capacity;
 } Gathering;
 
-static uint64_t key_of(Symbol subject, uint8_t id, Symbol at)
+/* Its name and its scope in one number. */
+static uint16_t what_of(const Figure *figure)
 {
-    uint64_t key = ((uint64_t)subject << 8 | id) * 0x9E3779B97F4A7C15u;
+    return (uint16_t)(figure->id * SCOPE_COUNT + figure->scope);
+}
+
+static uint64_t key_of(Symbol subject, uint16_t what, Symbol at)
+{
+    uint64_t key = ((uint64_t)subject << 16 | what) * 0x9E3779B97F4A7C15u;
     return ((key >> 7) + at) * 0x9E3779B97F4A7C15u;
 }
 
 /* The slot of that figure, empty or not. */
-static uint32_t *slot_of(const Gathering *gathering, Symbol subject, uint8_t id, Symbol at)
+static uint32_t *slot_of(const Gathering *gathering, Symbol subject, uint16_t what, Symbol at)
 {
     uint32_t mask = gathering->index_capacity - 1;
-    uint32_t i = (uint32_t)(key_of(subject, id, at) >> 32) & mask;
+    uint32_t i = (uint32_t)(key_of(subject, what, at) >> 32) & mask;
     for (; gathering->index[i] != 0; i = (i + 1) & mask) {
         const Gathered *there = &gathering->list[gathering->index[i] - 1];
-        if (there->subject == subject && there->figure.id == id && there->at == at) {
+        if (there->subject == subject && what_of(&there->figure) == what && there->at == at) {
             break;
         }
     }
@@ -55,7 +61,7 @@ static void make_room(Gathering *gathering)
         gathering->index = ARENA_ARRAY(gathering->arena, uint32_t, gathering->index_capacity);
         for (uint32_t i = 0; i < gathering->count; i++) {
             const Gathered *there = &gathering->list[i];
-            *slot_of(gathering, there->subject, there->figure.id, there->at) = i + 1;
+            *slot_of(gathering, there->subject, what_of(&there->figure), there->at) = i + 1;
         }
     }
 }
@@ -79,7 +85,7 @@ static void gather_figure(Gathering *gathering, const Case *of, const Figure *fi
     Symbol subject = figure->subject->name;
     Symbol at = figure->at != NULL ? figure->at->name : 0;
     make_room(gathering);
-    uint32_t *slot = slot_of(gathering, subject, figure->id, at);
+    uint32_t *slot = slot_of(gathering, subject, what_of(figure), at);
     if (*slot != 0) {
         cover(&gathering->list[*slot - 1].figure, figure);
         return;
@@ -132,14 +138,9 @@ static bool has_moved(const DiffFigureSide *before, const DiffFigureSide *after)
 
 static const char *figure_label(Arena *arena, const Gathered *gathered)
 {
-    const Figure *figure = &gathered->figure;
     Buf name;
     buf_init(&name, arena);
-    buf_text(&name, figure_rows[figure->id].name);
-    if (figure->at != NULL) {
-        buf_char(&name, '@');
-        buf_add(&name, entity_name(gathered->of->model, figure->at));
-    }
+    figure_write_label(&name, gathered->of->model, &gathered->figure);
     return name.text;
 }
 
@@ -173,10 +174,11 @@ static DiffFigure *new_figure(Diff *diff, const Gathered *before, const Gathered
                            .name = figure_label(diff->arena, any),
                            .before = old,
                            .after = now,
-                           .of_boat = subject->kind == KIND_BOAT};
+                           .of_boat = subject->kind == KIND_BOAT && any->figure.scope == SCOPE_WHOLE};
     const DiffSide *side = after != NULL ? &diff->after : &diff->before;
     bool in_both = side->other[any->subject] != 0;
-    figure->shown = in_both && (is_store(subject) || is_told(side, any->subject));
+    figure->shown = in_both && any->figure.scope == SCOPE_WHOLE &&
+                    (is_store(subject) || is_told(side, any->subject));
     if (before != NULL && after != NULL) {
         const char *was = str_copy(diff->arena, entity_name(before->of->model, before->figure.subject));
         figure->was = strcmp(was, figure->subject) != 0 ? was : NULL;
@@ -192,7 +194,7 @@ static Gathered *find_partner(const Diff *diff, const Gathering *before, const G
     if (before->count == 0 || subject == 0 || (after->at != 0 && at == 0)) {
         return NULL;
     }
-    uint32_t *slot = slot_of(before, subject, after->figure.id, at);
+    uint32_t *slot = slot_of(before, subject, what_of(&after->figure), at);
     return *slot != 0 ? &before->list[*slot - 1] : NULL;
 }
 

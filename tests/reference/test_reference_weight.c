@@ -56,6 +56,67 @@ static void a_box_has_a_twelfth(void **state)
     assert_near(inertia_along(1.0), 1.0 / 12.0, 1e-15);
 }
 
+/* Derrett and Barrass: a box of 10 m beam at 3.5 m has BM = B^2 / 12 d = 2.38 m, printed; and least KM at B / root 6 = 4.08 m. */
+static void a_box_has_the_printed_metacentric_radius(void **state)
+{
+    (void)state;
+    double length = 40.0, beam = 10.0, draft = 3.5;
+    double radius = inertia_across(1.0) * length * beam * beam * beam / (length * beam * draft);
+    assert_near(radius, 2.38, 0.005);
+    double at_least = beam / sqrt(6.0);
+    double km = at_least / 2.0 + inertia_across(1.0) * beam * beam / at_least;
+    assert_near(km, 4.08, 0.005);
+}
+
+/* Nicholls, Seamanship and Nautical Knowledge (public domain), printed: a box of 200 by 30 feet takes 14.285 tons an inch. */
+static void a_box_of_200_by_30_feet_takes_14_285_tons_an_inch(void **state)
+{
+    (void)state;
+    double foot = 0.3048, ton = 1016.047, salt_35_cubic_feet = ton / (35.0 * foot * foot * foot);
+    assert_near(sinkage_m(14.285 * ton, salt_35_cubic_feet, 200.0 * foot * 30.0 * foot), 0.0254, 0.000005);
+}
+
+/* Nicholls, printed: 6000 tons, KM 16 and KG 13.8 feet: 1836 foot-tons hold her at 8 degrees. A sine there, a tangent here. */
+static void a_moment_of_1836_foot_tons_heels_her_by_8_degrees(void **state)
+{
+    (void)state;
+    double angle = turned_by_moment(1836.0, 6000.0, 16.0 - 13.8) * 180.0 / 3.14159265358979;
+    assert_near(angle, 8.0, 0.1);
+}
+
+/*
+ * Nicholls, printed: 500, 67, 125, 370 and 150 tons discharged 150, 88 and 23 feet forward and 100 and 152 feet aft of the
+ * tipping centre: 23971 foot-tons; at 1423 an inch 16.8 inches of trim. Here the moment by the mean of the places, and the
+ * trim by W GM / 12 L = 1423 over 400 feet.
+ */
+static void discharging_five_holds_trims_her_as_printed(void **state)
+{
+    (void)state;
+    Interval tons[] = {{500, 500}, {67, 67}, {125, 125}, {370, 370}, {150, 150}};
+    Interval feet[] = {{150, 150}, {88, 88}, {23, 23}, {-100, -100}, {-152, -152}};
+    double moment = weighted_mean(tons, feet, 5).low * 1212.0;
+    assert_near(moment, 23971.0, 1e-6);
+    double length = 400.0, displacement = 10000.0, gm = 1423.0 * 12.0 * length / displacement;
+    assert_near(12.0 * length * tan(turned_by_moment(moment, displacement, gm)), 16.8, 0.1);
+}
+
+/* Nicholls, printed: a box of 36 feet beam and 18 feet draught has its metacentre 6 feet above the centre of buoyancy. */
+static void a_box_of_36_feet_has_its_metacentre_6_feet_up(void **state)
+{
+    (void)state;
+    assert_near(inertia_across(1.0) * 36.0 * 36.0 / 18.0, 6.0, 1e-12);
+}
+
+/* Derrett and Barrass: a tank divided across into n equal ones takes 1 / n^2. */
+static void divided_tanks_take_the_square_less(void **state)
+{
+    (void)state;
+    double whole = slack_loss_m(1000.0, 8.0, 12.0, 6e6);
+    for (int n = 2; n <= 4; n++) {
+        assert_near(n * slack_loss_m(1000.0, 8.0, 12.0 / n, 6e6), whole / (n * n), 1e-12);
+    }
+}
+
 /* The formula's own waterplane summed up in strips, computed here: Cwp 0.72 gives 0.04447 and 0.03846. */
 static void the_waterplane_has_the_inertia_of_its_strips(void **state)
 {
@@ -139,6 +200,12 @@ int main(void)
         cmocka_unit_test(two_hundred_tons_at_fifty_an_inch_sink_her_four_inches),
         cmocka_unit_test(slack_tanks_have_the_printed_inertia),
         cmocka_unit_test(a_box_has_a_twelfth),
+        cmocka_unit_test(a_box_has_the_printed_metacentric_radius),
+        cmocka_unit_test(a_box_of_200_by_30_feet_takes_14_285_tons_an_inch),
+        cmocka_unit_test(a_moment_of_1836_foot_tons_heels_her_by_8_degrees),
+        cmocka_unit_test(discharging_five_holds_trims_her_as_printed),
+        cmocka_unit_test(a_box_of_36_feet_has_its_metacentre_6_feet_up),
+        cmocka_unit_test(divided_tanks_take_the_square_less),
         cmocka_unit_test(the_waterplane_has_the_inertia_of_its_strips),
         cmocka_unit_test(a_small_boat_trims_by_what_is_worked_by_hand),
         cmocka_unit_test(the_mean_holds_every_choice_and_no_more),

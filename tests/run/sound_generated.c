@@ -587,11 +587,11 @@ static bool is_solved_at_corners(const Figure *f)
 static void compare_figure(int spec, const Case *ranges, const Case *exact, const Figure *f)
 {
     const Entity *subject = model_find(ranges->model, entity_name(exact->model, f->subject));
-    const Entity *at = f->at != NULL ? model_find(ranges->model, entity_name(exact->model, f->at)) : NULL;
-    const Figure *range = figure_find(ranges->figures, subject, (FigureId)f->id, at);
+    Str at = figure_at_name(exact->model, f);
+    const Figure *range = figure_find_at(ranges->figures, subject, (FigureId)f->id, at);
     const char *what =
-        text_format(exact->model->arena, "spec %d: %s.%s@%s", spec, name_of(exact->model, f->subject),
-                    figure_rows[f->id].name, name_of(exact->model, f->at));
+        text_format(exact->model->arena, "spec %d: %s.%s@%.*s", spec, name_of(exact->model, f->subject),
+                    figure_rows[f->id].name, STR_ARG(at));
     if (is_of_latest_corner(f) || is_solved_at_corners(f) || rests_on_chosen(f, 0) ||
         (range != NULL && rests_on_chosen(range, 0))) {
         return;

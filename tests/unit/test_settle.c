@@ -343,7 +343,7 @@ static void expect_same_figures(const Figures *again, const Figures *anew, const
     const Model *model = anew->model;
     for (uint32_t e = 0; e < model->entity_count; e++) {
         for (const Figure *f = anew->of_entity[e]; f != NULL; f = f->next) {
-            const Figure *same = figure_find(again, f->subject, (FigureId)f->id, f->at);
+            const Figure *same = figure_find_at(again, f->subject, (FigureId)f->id, figure_at_name(model, f));
             assert_non_null(same);
             assert_int_equal(same->state, f->state);
             if (f->state == STATE_KNOWN && (same->low != f->low || same->high != f->high)) {

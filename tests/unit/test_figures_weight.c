@@ -1,0 +1,166 @@
+/*
+ * The weight study of whole specs: systems, contents of tanks and their states, against sums worked by hand, and against the
+ * formulas of Derrett and Barrass (Ship Stability for Masters and Mates) worked by hand.
+ */
+#include "unit/test_boat.h"
+
+#include <stdio.h>
+
+#define BOAT                                                                                                 \
+    "edition 1\n"                                                                                            \
+    "boat wren { length 10 m; beam 3 m; waterline 9 m; waterplane 0.7; displacement 5000 kg; buoyancy 5 m; " \
+    "gm 1 m\n"                                                                                               \
+    "crew 2; currency EUR; basis us; water fresh }\n"
+
+static void compile_boat(Compiled *c, const char *things)
+{
+    char text[4096];
+    assert_true(snprintf(text, sizeof text, "%s%s", BOAT, things) < (int)sizeof text);
+    compile(c, text);
+    expect_no_mistake(c);
+}
+
+static void expect_in(const Compiled *c, FigureId id, FigureScope scope, double low, double high)
+{
+    const Figure *figure = figure_find_in(c->figures, c->model->boat, id, scope);
+    assert_non_null(figure);
+    assert_int_equal(figure->state, STATE_KNOWN);
+    assert_near(figure->low, low, 1e-9 * (1.0 + fabs(low)));
+    assert_near(figure->high, high, 1e-9 * (1.0 + fabs(high)));
+}
+
+/* An engine of 200 kg, two batteries and a spare of 20 kg, a stove without a place; a tank of 10 kg with 100 l in it. */
+#define THINGS                                                                                              \
+    "engine diesel { rated 20 kW at 3000 rpm; fuel diesel; mass 200 kg; at 7 m 0 m -0.2 m }\n"              \
+    "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; count 2; spare 1; mass 20 kg\n"             \
+    "at 4 m 0.5 m 0.1 m }\n"                                                                                \
+    "item stove { mass 30 kg }\n"                                                                           \
+    "tank fresh { holds fresh; size 0.5 m by 0.4 m by 0.5 m; mass 10 kg; at 3 m -0.6 m 0 m; fill-level 80 " \
+    "% }\n"
+
+static void systems_have_their_masses_centres_and_moments(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, THINGS);
+    expect_in(&c, FIGURE_MASS, (FigureScope)SYSTEM_DRIVE, 200.0, 200.0);
+    expect_in(&c, FIGURE_MASS, (FigureScope)SYSTEM_POWER, 60.0, 60.0);
+    expect_in(&c, FIGURE_LCG, (FigureScope)SYSTEM_POWER, 4.0, 4.0);
+    expect_in(&c, FIGURE_MOMENT_STARBOARD, (FigureScope)SYSTEM_POWER, 30.0, 30.0);
+    expect_in(&c, FIGURE_MASS, (FigureScope)SYSTEM_CABIN, 30.0, 30.0);
+    assert_null(figure_find_in(c.figures, c.model->boat, FIGURE_PLACED_MASS, (FigureScope)SYSTEM_CABIN));
+    expect_in(&c, FIGURE_PLACED_MASS, SCOPE_CONTENTS, 80.0, 80.0);
+    /* 200 x 7 + 60 x 4 + 10 x 3 + 80 x 3 = 1910 kg m, over 350 kg. */
+    expect_in(&c, FIGURE_MOMENT_AFT, SCOPE_WHOLE, 1910.0, 1910.0);
+    expect_in(&c, FIGURE_LCG, SCOPE_WHOLE, 1910.0 / 350.0, 1910.0 / 350.0);
+    done_with(&c);
+}
+
+static void tanks_are_empty_half_full_and_full(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, THINGS);
+    expect_in(&c, FIGURE_LOADED_MASS, SCOPE_TANKS_EMPTY, 300.0, 300.0);
+    expect_in(&c, FIGURE_LOADED_MASS, SCOPE_TANKS_HALF, 350.0, 350.0);
+    expect_in(&c, FIGURE_LOADED_MASS, SCOPE_TANKS_FULL, 400.0, 400.0);
+    expect_in(&c, FIGURE_PLACED_MASS, SCOPE_TANKS_FULL, 370.0, 370.0);
+    expect_in(&c, FIGURE_LCG, SCOPE_TANKS_EMPTY, 1670.0 / 270.0, 1670.0 / 270.0);
+    expect_in(&c, FIGURE_LCG, SCOPE_TANKS_HALF, 1820.0 / 320.0, 1820.0 / 320.0);
+    expect_in(&c, FIGURE_LCG, SCOPE_TANKS_FULL, 1970.0 / 370.0, 1970.0 / 370.0);
+    /* 60 x 0.5 - 110 x 0.6 = -36 kg m over 5000 kg and 1 m. */
+    expect_in(&c, FIGURE_HEEL, SCOPE_TANKS_FULL, atan(36.0 / 5000.0), atan(36.0 / 5000.0));
+    assert_string_equal(figure_find_in(c.figures, c.model->boat, FIGURE_HEEL, SCOPE_TANKS_FULL)->remark,
+                        "to port; 1 weighed thing has no place");
+    done_with(&c);
+}
+
+/* Derrett and Barrass: rho l b^3 / 12 W = 1000 x 0.5 x 0.4^3 / 12 / 5000 m; counted while the tank is neither full nor empty. */
+static void a_slack_tank_takes_what_is_worked_by_hand(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, THINGS);
+    double loss = 1000.0 * 0.5 * 0.064 / 12.0 / 5000.0;
+    const Figure *of_tank =
+        figure_find(c.figures, model_find(c.model, STR("fresh")), FIGURE_SLACK_LOSS, NULL);
+    assert_non_null(of_tank);
+    assert_near(of_tank->low, loss, 1e-12);
+    expect_in(&c, FIGURE_SLACK_LOSS, SCOPE_WHOLE, loss, loss);
+    expect_in(&c, FIGURE_SLACK_LOSS, SCOPE_TANKS_HALF, loss, loss);
+    assert_null(figure_find_in(c.figures, c.model->boat, FIGURE_SLACK_LOSS, SCOPE_TANKS_FULL));
+    expect_in(&c, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, 5000.0 * (1.0 - loss), 5000.0 * (1.0 - loss));
+    done_with(&c);
+}
+
+/* Derrett and Barrass: 9 x 3 x 0.7 m2 of waterplane in fresh water carry 18.9 t a metre, 189 kg a centimetre. */
+static void what_is_not_weighed_lets_her_float_deeper(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, THINGS "item hull { mass 2700 kg }\nitem lamp { price 10 EUR }\n");
+    expect_in(&c, FIGURE_IMMERSION, SCOPE_WHOLE, 18900.0, 18900.0);
+    expect_in(&c, FIGURE_ALLOWANCE, SCOPE_WHOLE, 150.0, 300.0);
+    expect_in(&c, FIGURE_ALLOWANCE_SINKAGE, SCOPE_WHOLE, 150.0 / 18900.0, 300.0 / 18900.0);
+    done_with(&c);
+    compile_boat(&c, THINGS "item lamp { price 10 EUR }\n");
+    assert_null(boat_figure(&c, FIGURE_ALLOWANCE)); /* so little is weighed that a share of it says nothing */
+    done_with(&c);
+    compile_boat(&c, "item hull { mass 3000 kg }\n");
+    assert_null(boat_figure(&c, FIGURE_ALLOWANCE));
+    done_with(&c);
+}
+
+/* A tank that does not say what it weighs itself is full of water all the same. */
+static void contents_count_where_the_tank_itself_is_not_weighed(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "item stove { mass 100 kg; at 5 m 0 m 0 m }\n"
+                     "tank fresh { holds fresh; capacity 100 l; at 3 m 0 m 0 m }\n");
+    expect_in(&c, FIGURE_LCG, SCOPE_WHOLE, 4.0, 4.0);
+    done_with(&c);
+}
+
+/* An option that is open, a mass that is a range: both ends of the mean, not wider than the things allow. */
+static void ranges_give_both_ends(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(
+        &c, "item stove { mass 100..300 kg; at 4 m 0 m 0 m }\nitem oven { mass 100 kg; at 6 m 0 m 0 m }\n");
+    expect_in(&c, FIGURE_LCG, SCOPE_WHOLE, 4.5, 5.0);
+    expect_in(&c, FIGURE_MOMENT_AFT, SCOPE_WHOLE, 1000.0, 1800.0);
+    done_with(&c);
+}
+
+/* A mistake anywhere may be a thing of any system: all sums wait, and none is a number that leaves it out. */
+static void a_broken_mass_makes_the_sums_wait(void **state)
+{
+    (void)state;
+    Compiled c;
+    char text[1024];
+    assert_true(
+        snprintf(text, sizeof text, "%s%s", BOAT,
+                 "item stove { mass 30 kgs; at 4 m 0 m 0 m }\nitem oven { mass 10 kg; at 6 m 0 m 0 m }\n") >
+        0);
+    compile(&c, text);
+    const Figure *lcg = boat_figure(&c, FIGURE_LCG);
+    assert_non_null(lcg);
+    assert_int_equal(lcg->state, STATE_WAITING);
+    done_with(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(systems_have_their_masses_centres_and_moments),
+        cmocka_unit_test(tanks_are_empty_half_full_and_full),
+        cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
+        cmocka_unit_test(what_is_not_weighed_lets_her_float_deeper),
+        cmocka_unit_test(contents_count_where_the_tank_itself_is_not_weighed),
+        cmocka_unit_test(ranges_give_both_ends),
+        cmocka_unit_test(a_broken_mass_makes_the_sums_wait),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
