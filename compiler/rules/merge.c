@@ -323,11 +323,43 @@ static void settle(const Merger *merger, Merged *merged)
     options_tell(merger->options, f, in_all ? merged->broken_in : merged->found_in, in_all);
 }
 
+/* Whether a choice is decided for this run alone: what only its other options use then looks as if nothing used it. */
+static bool is_trial(const Outcome *outcome)
+{
+    for (uint32_t i = 0; i < outcome->spec->choice_count; i++) {
+        if (outcome->spec->choices[i].by_command) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A rule that speaks of the whole spec has not seen it where an option was left out. */
+static bool speaks_too_soon(const Outcome *outcome, const Rule *rule, CaseSet found_in, bool trial)
+{
+    return rule->of_all_cases && (trial || found_in != options_all_cases(outcome));
+}
+
+static void take_findings(Outcome *outcome, const Judge *judge)
+{
+    bool trial = is_trial(outcome);
+    uint32_t kept = 0;
+    Finding **end = &outcome->findings;
+    for (Finding *f = judge->first; f != NULL; f = f->next) {
+        if (!speaks_too_soon(outcome, f->rule, options_all_cases(outcome), trial)) {
+            *end = f;
+            end = &f->next;
+            kept++;
+        }
+    }
+    *end = NULL;
+    outcome->findings = findings_sort(outcome->arena, outcome->findings, kept);
+}
+
 void findings_merge(Outcome *outcome)
 {
     if (outcome->case_count == 1) {
-        const Judge *judge = outcome->cases[0].judge;
-        outcome->findings = findings_sort(outcome->arena, judge->first, judge->count);
+        take_findings(outcome, outcome->cases[0].judge);
         return;
     }
     Merger merger = {.outcome = outcome, .options = options_of_cases(outcome)};
@@ -340,9 +372,10 @@ void findings_merge(Outcome *outcome)
     }
     /* Linked only now: until here the lists of the cases were still walked through `next`. */
     uint32_t kept = 0;
+    bool trial = is_trial(outcome);
     for (uint32_t i = 0; i < merger.count; i++) {
         const Merged *merged = &merger.list[i];
-        if (merged->finding->rule->of_all_cases && merged->found_in != options_all_cases(outcome)) {
+        if (speaks_too_soon(outcome, merged->finding->rule, merged->found_in, trial)) {
             continue;
         }
         *end = merged->finding;

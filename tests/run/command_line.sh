@@ -115,6 +115,15 @@ says '^water-tank,volume,200,200,l,'
 ends "a value with a mistake" 1 "$GARBOARD" check $sound $today --set house.mass='50 l'; says 'unit-other'
 ends "a value of nothing" 1 "$GARBOARD" check $sound $today --set hose.mass='50 kg'; says 'unknown-name'
 ends "a value without its form" 2 "$GARBOARD" check $sound $today --set house; says 'THING.PROPERTY=VALUE' err
+cat >refund.boat <<'END'
+include "with/boat.boat"
+choice cook { option small { item stove { price 500 EUR } }
+  option big { item stove { price 900 EUR; ordered 2027-02-01 } }
+}
+waive bought-before-chosen on stove until 2027-10-01 because "Refundable."
+END
+ends "a waiver that one option alone needs" 0 "$GARBOARD" check refund.boat $today; says_not 'waiver-idle'
+ends "another option tried" 0 "$GARBOARD" check refund.boat $today --with cook=small; says_not 'waiver-idle'
 ends "a choice of nothing" 1 "$GARBOARD" check $sound $today --with engine=lean; says 'pick-unknown'
 ends "a choice without its form" 2 "$GARBOARD" check $sound $today --with engine; says 'CHOICE=OPTION' err
 ends "the day" 0 "$GARBOARD" check warning.boat --as-of 2026-12-31; says ' 0 warnings'
