@@ -189,6 +189,25 @@ static void write_line(Buf *to, const Listed *item)
     buf_char(to, '\n');
 }
 
+/* What the options of an open choice call the thing: "Diesel, 28 kW or Diesel, 40 kW". */
+static void write_titles(Buf *to, const Outcome *outcome, Str name)
+{
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        const Entity *entity = model_find(outcome->cases[i].model, name);
+        bool told = entity == NULL || entity->title.length == 0;
+        bool any = false;
+        for (uint32_t before = 0; before < i && !told; before++) {
+            const Entity *there = model_find(outcome->cases[before].model, name);
+            told = there != NULL && str_equal(there->title, entity->title);
+            any |= there != NULL && there->title.length > 0;
+        }
+        if (!told) {
+            buf_text(to, any ? " or " : ": ");
+            snippet_plain(to, entity->title);
+        }
+    }
+}
+
 void figures_text(Buf *to, const Outcome *outcome, Str subject)
 {
     List list = collect(to->arena, outcome, subject);
@@ -199,10 +218,7 @@ void figures_text(Buf *to, const Outcome *outcome, Str subject)
         if (entity->name != last) {
             buf_text(to, last != 0 ? "\n" : "");
             buf_add(to, entity_name(model, entity));
-            if (entity->title.length > 0) {
-                buf_text(to, ": ");
-                snippet_plain(to, entity->title);
-            }
+            write_titles(to, outcome, entity_name(model, entity));
             buf_char(to, '\n');
             last = entity->name;
         }

@@ -43,6 +43,9 @@ begin() {
 tidied='item a { count 2 }\n'
 loose='item   a {\n count   2\n}\n'
 
+"$GARBOARD" new wren >starter.boat
+ends "a starter is laid out as format does" 0 "$GARBOARD" format --check starter.boat
+
 begin
 ends "a file is rewritten" 0 "$GARBOARD" format loose.boat
 holds loose.boat "$tidied"
