@@ -1,6 +1,6 @@
 /*
- * Thrusters over their longest burst: the voltage that is left, how warm the cable gets, and how much of her
- * side they hold against the wind. And what anchors weigh in boats of her length.
+ * Thrusters over their longest burst: the voltage that is left, how warm the cable gets; the thrust that holds
+ * her side against the wind, and how much of it they hold. And what anchors weigh in boats of her length.
  */
 #include "figures/drive.h"
 
@@ -125,33 +125,68 @@ static void record_heat(Work *work, const Entity *thruster, const Feed *cable)
                 "({current} / {wire})^2 x {burst} x resistivity / heat capacity of copper, from {before} on");
 }
 
-/* She pivots about the end that is farther off. */
-static void record_held_area(Work *work, const Entity *thruster)
+/* The wind that it is to hold her against, as a pressure on her side. */
+static const Figure *record_wind(Work *work, const Entity *thruster)
+{
+    work_begin(work);
+    if (!entity_states(thruster, PROP_THRUSTER_WIND)) {
+        Interval usual = use_drive_limit(work, "wind", DRIVE_WIND_PRESSURE, UNIT_ALONE(UNIT_PA));
+        return work_record(work, FIGURE_WIND_PRESSURE, thruster, NULL, usual, "{wind}, where no `wind` is stated");
+    }
+    Interval wind = use_value(work, thruster, PROP_THRUSTER_WIND, 0).value;
+    Interval pressure = {wind_pressure_pa(wind.low), wind_pressure_pa(wind.high)};
+    return work_record(work, FIGURE_WIND_PRESSURE, thruster, NULL, pressure, "1.225 kg/m3 / 2 x {wind}^2");
+}
+
+/* What a thrust does for each square metre, at one end of everything. She pivots about the end that is farther off. */
+typedef struct Lever {
+    Interval length, arm, shape, wind;
+} Lever;
+
+static Lever use_lever(Work *work, const Entity *thruster, const Figure *pressure)
+{
+    Lever lever;
+    lever.length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
+    Interval place = use_value(work, thruster, PROP_COMMON_AT, 0).value;
+    lever.shape = use_drive_limit(work, "shape of the side", DRIVE_WIND_SHAPE, PERCENT);
+    lever.wind = use_figure(work, pressure).value;
+    lever.arm = interval_max(interval_subtract(lever.length, place), place);
+    return lever;
+}
+
+/* The longest and the shortest boat: of one without bound nothing, or anything, may be asked of it. */
+static Interval thrust_for_each_m2(const Lever *lever)
+{
+    double least = isfinite(lever->arm.high)
+                       ? wind_thrust_n(1.0, lever->wind.low, lever->shape.low, lever->length.low, lever->arm.high)
+                       : 0.0;
+    double most = isfinite(lever->length.high) && lever->arm.low > 0.0
+                      ? wind_thrust_n(1.0, lever->wind.high, lever->shape.high, lever->length.high, lever->arm.low)
+                      : INFINITY;
+    return interval_corners(least, most);
+}
+
+#define LEVER "{shape} x {wind-pressure} x {length} / 2 / the longer of length less {place} and the place"
+
+static void record_wind_thrust(Work *work, const Entity *thruster, const Figure *pressure)
+{
+    work_begin(work);
+    Interval side = use_value(work, work->model->boat, PROP_BOAT_WINDAGE, 0).value;
+    Lever lever = use_lever(work, thruster, pressure);
+    Interval each = work->state == STATE_KNOWN ? thrust_for_each_m2(&lever) : point(0.0);
+    work_record(work, FIGURE_WIND_THRUST, thruster, NULL, interval_multiply(side, each), "{windage} x " LEVER);
+}
+
+static void record_held_area(Work *work, const Entity *thruster, const Figure *pressure)
 {
     if (!entity_states(thruster, PROP_THRUSTER_THRUST) || !entity_states(thruster, PROP_COMMON_AT)) {
         return;
     }
     work_begin(work);
     Interval thrust = use_value(work, thruster, PROP_THRUSTER_THRUST, 0).value;
-    Interval length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
-    Interval place = use_value(work, thruster, PROP_COMMON_AT, 0).value;
-    Interval shape = use_drive_limit(work, "shape of the side", DRIVE_WIND_SHAPE, PERCENT);
-    Interval wind = use_drive_limit(work, "wind", DRIVE_WIND_PRESSURE, UNIT_ALONE(UNIT_PA));
-    Interval arm = interval_max(interval_subtract(length, place), place);
-    Interval area = point(0.0);
-    if (work->state == STATE_KNOWN) {
-        /* The longest and the shortest boat: of one without bound nothing, or anything, may be held. */
-        double least = isfinite(length.high) && isfinite(arm.low)
-                           ? held_area_m2(thrust.low, arm.low, length.high, wind.high, shape.high)
-                           : 0.0;
-        double most = length.low > 0.0 && isfinite(arm.high) && isfinite(thrust.high)
-                          ? held_area_m2(thrust.high, arm.high, length.low, wind.low, shape.low)
-                          : INFINITY;
-        area = interval_corners(least, most);
-    }
-    work_record(
-        work, FIGURE_HELD_AREA, thruster, NULL, area,
-        "{thrust} x the longer of {length} less {place} and the place / ({shape} x {wind} x length / 2)");
+    Lever lever = use_lever(work, thruster, pressure);
+    Interval each = work->state == STATE_KNOWN ? thrust_for_each_m2(&lever) : point(1.0);
+    work_record(work, FIGURE_HELD_AREA, thruster, NULL, interval_divide(thrust, each), "{thrust} / (" LEVER ")");
 }
 
 void drive_thrusters(Work *work)
@@ -164,7 +199,9 @@ void drive_thrusters(Work *work)
             record_least_voltage(work, e, bank);
             record_heat(work, e, cable);
         }
-        record_held_area(work, e);
+        const Figure *pressure = record_wind(work, e);
+        record_wind_thrust(work, e, pressure);
+        record_held_area(work, e, pressure);
     }
 }
 

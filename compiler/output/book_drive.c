@@ -133,6 +133,7 @@ static const BookColumn burst_columns[] = {
     FIGURE_COLUMN("Voltage while it runs", FIGURE_BURST_VOLTAGE),
     FIGURE_COLUMN("Wants", FIGURE_LEAST_VOLTAGE),
     FIGURE_COLUMN("Cable after a burst", FIGURE_BURST_TEMPERATURE),
+    FIGURE_COLUMN("Wind asks for", FIGURE_WIND_THRUST),
     FIGURE_COLUMN("Holds of her side", FIGURE_HELD_AREA),
 };
 

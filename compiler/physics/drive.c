@@ -120,10 +120,15 @@ double burst_heating_k(double current_a, double area_m2, double seconds)
     return density * density * ohm_m * seconds / joule_per_m3_k;
 }
 
-double held_area_m2(double thrust_n, double arm_m, double length_m, double pressure_pa, double shape)
+double wind_pressure_pa(double m_per_s)
 {
-    assert(length_m > 0.0);
-    return thrust_n * arm_m / (shape * pressure_pa * length_m / 2.0);
+    static const double air_kg_per_m3 = 1.225;
+    return 0.5 * air_kg_per_m3 * m_per_s * m_per_s;
+}
+
+double wind_thrust_n(double area_m2, double pressure_pa, double shape, double length_m, double arm_m)
+{
+    return shape * pressure_pa * area_m2 * length_m / 2.0 / arm_m;
 }
 
 double surface_heat_w(double u_w_per_m2_k, double area_m2, double kelvin)

@@ -93,10 +93,16 @@ double intake_bore_m(double power_w);
 double burst_heating_k(double current_a, double area_m2, double seconds);
 
 /**
- * Area of her side in m2 that a thruster holds across the wind: thrust x arm / (0.75 p L / 2), the arm from
- * the pivot at the stern.
+ * Pressure in Pa of a wind on what stands across it: half of 1.225 kg/m3 (air of 15 C, ISO 2533) times its speed
+ * squared; the drag of a ship's side, about 1, is left to the shape. The form of UFC 4-159-03, Moorings, equation 2
+ * (verified), and the worked example of a thruster's catalogue: 41 to 74 N/m2 at Beaufort 5.
  */
-double held_area_m2(double thrust_n, double arm_m, double length_m, double pressure_pa, double shape);
+double wind_pressure_pa(double m_per_s);
+/**
+ * Thrust in N that holds an area of her side across the wind: shape x p A L / 2 over the arm from the pivot, which is
+ * the far end of the boat (worked example of a thruster's catalogue, verified).
+ */
+double wind_thrust_n(double area_m2, double pressure_pa, double shape, double length_m, double arm_m);
 
 /* Cabins. */
 

@@ -51,6 +51,24 @@ static void judge_thruster_volts(Judge *judge, const Entity *thruster)
     judge_heat(judge, thruster);
 }
 
+/* ---- thruster-weak ------------------------------------------------------------------------------------- */
+
+static void judge_thruster_weak(Judge *judge, const Entity *thruster)
+{
+    const Figure *asked = figure_of(judge, thruster, FIGURE_WIND_THRUST);
+    Side thrust = side_value(judge, thruster, PROP_THRUSTER_THRUST, 0);
+    Finding *finding = judge_at_least(judge, thruster, place_of(judge, thruster, PROP_THRUSTER_THRUST), thrust,
+                                      side_figure(asked));
+    if (finding != NULL) {
+        const Figure *held = figure_of(judge, thruster, FIGURE_HELD_AREA);
+        finding_say(judge, finding, "`%s` pushes with %s; a wind on her side of %s asks for %s: it holds %s of it",
+                    say_name(judge, thruster), say_side(judge, thrust),
+                    say_side(judge, side_value(judge, judge->model->boat, PROP_BOAT_WINDAGE, 0)),
+                    say_figure(judge, asked), say_figure(judge, held));
+        finding_remedy(judge, finding, "a `thrust` of %s or more, or less `wind`", say_figure(judge, asked));
+    }
+}
+
 /* ---- cabin-heat, cabin-cool ---------------------------------------------------------------------------- */
 
 /* What one of these two rules looks at. */
@@ -233,6 +251,13 @@ static void judge_unprotected_metal(Judge *judge, const Entity *propeller)
     EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n" \
                  "thruster bow { fed-by house; run 6 m; " SAYS                                      \
                  "; protect 300 A fuse 0.1 m from source; draw 250 A; thrust 500 N }\n"
+#define BLOWN(THRUST)                                                                                                  \
+    "edition 1\n"                                                                                                       \
+    "boat wren \"Wren\" { length 11 m; beam 3.4 m; displacement 7200 kg; crew 2; currency EUR; basis us; "               \
+    "windage 20 m2 }\n"                                                                                                 \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"                                   \
+    "thruster bow { fed-by house; run 6 m; wire 120 mm2; protect 300 A fuse 0.1 m from source; draw 250 A; at 0.5 m 0 m " \
+    "-0.4 m; thrust " THRUST " }\n"
 #define HEATED(SAYS) EXAMPLE_BOAT "space saloon { volume 14 m3 }\nheater stove { serves saloon; " SAYS " }\n"
 #define COOLED(SAYS) EXAMPLE_BOAT "space saloon { volume 14 m3 }\ncooler box { serves saloon; " SAYS " }\n"
 #define DRIVEN                                                              \
@@ -255,6 +280,20 @@ static const Rule rules[] = {
      .open = PUSHED("wire 35..120 mm2"),
      .kinds = {KIND_THRUSTER},
      .judge = judge_thruster_volts},
+    {.name = "thruster-weak",
+     .severity = SEVERITY_WARNING,
+     .title = "a thruster holds her end against the wind that it is meant for",
+     .basis = ON_BOTH,
+     .source = "pressure of the wind by UFC 4-159-03, equation 2 (verified); moment, shape and Beaufort 5 where no `wind` "
+               "is stated: a trade example (verified), common practice",
+     .why = "A thruster that loses against the wind is of use only where none is needed. What the wind takes rises with the "
+            "square of its speed: twice the wind asks for four times the thrust. `windage` is the area of her side above "
+            "water, with deckhouse, spray hood and dodgers; it can be counted on squared paper from a photograph taken abeam.",
+     .breaks = BLOWN("450 N"),
+     .holds = BLOWN("500 N"),
+     .open = BLOWN("450..500 N"),
+     .kinds = {KIND_THRUSTER},
+     .judge = judge_thruster_weak},
     {.name = "cabin-heat",
      .severity = SEVERITY_ADVICE,
      .title = "a heater gives the heat that its spaces lose",

@@ -205,6 +205,19 @@ static void cabins_lose_the_heat_of_the_worked_example(void **state)
     assert_within(heat, 1825.0, 0.001);
 }
 
+/*
+ * Worked example of a thruster's catalogue (verified): 18 m2 of a boat of 11 m, 60 N/m2, three quarters, 10.5 m from the
+ * transom: 4455 N m, 424 N (printed as 420). The same table gives Beaufort 5, 8.0 to 10.7 m/s, as 41 to 74 N/m2, with
+ * denser air than that of 15 C: 1.28 kg/m3.
+ */
+static void a_thruster_holds_the_side_of_the_worked_example(void **state)
+{
+    (void)state;
+    assert_within(wind_thrust_n(18.0, 60.0, 0.75, 11.0, 10.5), 4455.0 / 10.5, 1e-9);
+    assert_within(wind_pressure_pa(8.0), 41.0, 0.05);
+    assert_within(wind_pressure_pa(10.7), 74.0, 0.06);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -218,6 +231,7 @@ int main(void)
         cmocka_unit_test(shafts_have_the_handbooks_diameter),
         cmocka_unit_test(engine_rooms_breathe_what_the_handbook_prints),
         cmocka_unit_test(exhausts_press_back_as_darcy_says),
+        cmocka_unit_test(a_thruster_holds_the_side_of_the_worked_example),
         cmocka_unit_test(cabins_lose_the_heat_of_the_worked_example),
     };
 

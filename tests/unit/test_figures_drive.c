@@ -197,9 +197,10 @@ static const struct {
     {"ice", FIGURE_COOL_THUMB, NULL},
     {"push", FIGURE_BURST_VOLTAGE, NULL},
     {"push", FIGURE_BURST_TEMPERATURE, NULL},
+    {"push", FIGURE_WIND_THRUST, NULL},
     {"push", FIGURE_HELD_AREA, NULL},
 };
-enum { SAMPLED = sizeof sampled / sizeof sampled[0], UNKNOWNS = 32 };
+enum { SAMPLED = sizeof sampled / sizeof sampled[0], UNKNOWNS = 34 };
 
 /* A boat of many numbers; `%s` each is a number with its unit, or a range. */
 static const struct {
@@ -212,7 +213,7 @@ static const struct {
     {2, 4, "m"},        {0.3, 0.6, "m"},     {700, 900, "rpm"}, {70, 110, "A"},      {50, 60, "%"},
     {10, 14, "m3"},     {14, 20, "m2"},      {0.8, 1.6, "m2"},  {-2, 6, "C"},        {28, 36, "C"},
     {350, 450, "N"},    {180, 220, "A"},     {2, 4, "min"},     {80, 120, "Ah"},     {4, 6, "m"},
-    {0.4, 0.8, "m"},    {-0.6, -0.4, "m"},
+    {0.4, 0.8, "m"},    {-0.6, -0.4, "m"},   {16, 19, "m2"},    {14, 20, "kn"},
 };
 
 static void write_boat(char *text, size_t size, char value[UNKNOWNS][64])
@@ -221,7 +222,7 @@ static void write_boat(char *text, size_t size, char value[UNKNOWNS][64])
         text, size,
         "edition 1\n"
         "boat wren { length 10.4 m; beam 3.4 m; crew 2; currency EUR; basis iso; sails no\n"
-        "  displacement %s; waterline %s }\n"
+        "  displacement %s; waterline %s; windage %s }\n"
         "engine diesel { fuel diesel; rated %s at %s; specific %s; exhaust pipe; idle %s }\n"
         "gearbox gear { engine diesel; ratio %s; efficiency %s }\n"
         "day out { distance 28 nmi at %s }\nday cold { temperature %s }\nday hot { temperature %s }\n"
@@ -236,11 +237,11 @@ static void write_boat(char *text, size_t size, char value[UNKNOWNS][64])
         "heater stove { fed-by house; run 1 m; protect 10 A fuse; output 4 kW; serves cabin; draw 1 A }\n"
         "cooler ice { fed-by house; run 1 m; protect 10 A fuse; output 4 kW; serves cabin; draw 1 A }\n"
         "thruster push { fed-by house; run %s; wire 70 mm2; protect 250 A fuse; thrust %s; draw %s\n"
-        "  longest-burst %s; at %s 0 m -0.4 m }\n",
-        value[0], value[1], value[2], value[3], value[6], value[17], value[4], value[5], value[7], value[23],
+        "  longest-burst %s; wind %s; at %s 0 m -0.4 m }\n",
+        value[0], value[1], value[32], value[2], value[3], value[6], value[17], value[4], value[5], value[7], value[23],
         value[24], value[8], value[9], value[10], value[11], value[12], value[13], value[31], value[14],
         value[15], value[16], value[28], value[18], value[19], value[20], value[21], value[22], value[29],
-        value[25], value[26], value[27], value[30]);
+        value[25], value[26], value[27], value[33], value[30]);
 }
 
 /* Everything at chance inside of its range gives figures inside of those of the ranges. */
