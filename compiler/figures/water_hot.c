@@ -135,17 +135,21 @@ static void record_showers(Work *work, const Entity *heater)
 {
     work_begin(work);
     Heat heat = use_heat(work, heater);
+    bool several = entity_states(heater, PROP_COMMON_COUNT);
+    Interval count = use_count(work, heater).value;
     use_fact(work, "share that comes out hot", useful_share, UNIT_ALONE(UNIT_PERCENT),
              "common practice, no source");
     use_fact(work, "temperature of a shower", point(shower_celsius + kelvin_at_zero_c),
              UNIT_ALONE(UNIT_CELSIUS), "common practice, no source");
     Interval mixed = work->state == STATE_KNOWN
-                         ? interval_corners(mixed_m3(&heat, true), mixed_m3(&heat, false))
+                         ? interval_corners(count.low * mixed_m3(&heat, true), count.high * mixed_m3(&heat, false))
                          : point(0.0);
     Figure *water =
         work_record(work, FIGURE_SHOWER_WATER, heater, NULL, mixed,
-                    "{capacity}, from {sea-temperature} to {setting}, x {share}, mixed to {shower}: (hot - "
-                    "cold) / (shower - cold)");
+                    several ? "{capacity}, from {sea-temperature} to {setting}, x {count} x {share}, mixed to "
+                              "{shower}: (hot - cold) / (shower - cold)"
+                            : "{capacity}, from {sea-temperature} to {setting}, x {share}, mixed to {shower}: "
+                              "(hot - cold) / (shower - cold)");
     water->unit = unit_of(heater, PROP_WATER_HEATER_CAPACITY, water->unit);
     work_begin(work);
     Interval whole = use_figure(work, water).value;
@@ -179,9 +183,12 @@ static void record_energy(Work *work, const Entity *heater)
     Heat heat = use_heat(work, heater);
     Interval efficiency = use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0).value;
     Interval energy = interval_corners(energy_j(&heat, true), energy_j(&heat, false));
+    energy = interval_multiply(energy, use_count(work, heater).value);
     work_record(work, FIGURE_HEAT_UP_ENERGY, heater, NULL,
                 work->state == STATE_KNOWN ? interval_divide(energy, efficiency) : point(0.0),
-                "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, over {efficiency}");
+                entity_states(heater, PROP_COMMON_COUNT)
+                    ? "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, over {efficiency}, x {count}"
+                    : "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, over {efficiency}");
 }
 
 void water_hot(Work *work)

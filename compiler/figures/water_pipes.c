@@ -2,8 +2,9 @@
  * What flows: the operating point of each pump against the hoses that it serves, at every tap; the lift of
  * its suction, speeds, what is lost on the way, how often it starts.
  *
- * A pump is a straight line from its free flow to its shut-off head, as one that displaces is. Its switch lets
- * it give no more pressure than that at which it stops. A tap loses what an open globe valve does. With
+ * A pump is a straight line from its free flow to its shut-off head, as one that displaces is; several of one name
+ * stand side by side and move as many times the flow. Its switch lets it give no more pressure than that at which it
+ * stops. A tap loses what an open globe valve does. With
  * everything open, each tap is taken to be throttled so that all get the same share of what is wished of them,
  * as far as the worst of them can get it.
  */
@@ -52,6 +53,8 @@ static Curve use_curve(Line *line, Sum *sum)
     Curve curve;
     sum_label(sum, line->work, "", pump, "flow");
     curve.flow = use_value(line->work, pump, PROP_PUMP_FLOW, 0).value;
+    sum_count(sum, line->work, pump);
+    curve.flow = interval_multiply(curve.flow, use_count(line->work, pump).value);
     sum_label(sum, line->work, " falling to nothing at ", pump, props[shut_off].word);
     curve.shut_off = head_of(pump, shut_off, use_value(line->work, pump, shut_off, 0).value);
     curve.most = curve.shut_off;
@@ -240,11 +243,15 @@ static void record_loss(Line *line, uint32_t step)
 
 /* ---- Everything open ----------------------------------------------------------------------------------- */
 
+/* What is wished of a tap, or of all taps of one name together. */
 static Interval wish_of(const Line *line, uint32_t tap)
 {
     const Entity *fixture = line->pipes->steps[line->taps[tap]].thing;
     const Value *value = property_value(model_property(line->work->model, fixture, PROP_FIXTURE_FLOW), 0);
-    return (Interval){value->u.quantity.low, value->u.quantity.high};
+    const Value *count = property_value(entity_property(fixture, PROP_COMMON_COUNT), 0);
+    Interval one = {value->u.quantity.low, value->u.quantity.high};
+    Interval times = {count->u.quantity.low, count->u.quantity.high};
+    return count->kind == VALUE_QUANTITY ? interval_multiply(one, times) : one;
 }
 
 /* Lays what is wished for on the hoses; returns the sum. Tap `of` at one end of its range, the others at the other. */
@@ -337,6 +344,8 @@ static void record_together(Line *line)
         const Entity *tap = line->pipes->steps[line->taps[t]].thing;
         sum_label(&sum, line->work, t > 0 ? ", " : "", tap, "flow");
         use_figure(line->work, figure_find(line->work->figures, tap, FIGURE_FLOW, NULL));
+        sum_count(&sum, line->work, tap);
+        use_count(line->work, tap);
     }
     if (line->work->state == STATE_KNOWN) {
         solve_together(line, &curve, flows, &all);
@@ -348,8 +357,11 @@ static void record_together(Line *line)
         sum_begin(&sum, line->work);
         use_figure(line->work, of_pump);
         use_value(line->work, tap, PROP_FIXTURE_FLOW, 0);
-        work_record(line->work, FIGURE_FLOW_TOGETHER, tap, NULL, flows[t],
-                    "the part of {flow of the pump} that {flow} has of all wishes")
+        Interval each = interval_divide(flows[t], use_count(line->work, tap).value);
+        work_record(line->work, FIGURE_FLOW_TOGETHER, tap, NULL, each,
+                    entity_states(tap, PROP_COMMON_COUNT)
+                        ? "the part of {flow of the pump} that {flow} of each of {count} has of all wishes"
+                        : "the part of {flow of the pump} that {flow} has of all wishes")
             ->unit = figure_find(line->work->figures, tap, FIGURE_FLOW, NULL)->unit;
     }
 }
@@ -503,6 +515,17 @@ static uint32_t first_other_outlet(const Pipes *pipes)
     return 0;
 }
 
+/* Taps that it leads to by name; how often it starts hangs on no hose. */
+static bool serves_taps(const Pipes *pipes)
+{
+    for (uint32_t i = 1; i < pipes->step_count; i++) {
+        if (pipes->steps[i].thing->kind == KIND_FIXTURE) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void record_pump(Line *line)
 {
     record_taps(line);
@@ -511,13 +534,13 @@ static void record_pump(Line *line)
         record_together(line);
     } else if (other != 0) {
         record_alone(line, line->pump, other);
-    } else {
-        return;
     }
-    record_head(line);
-    record_suction(line);
-    record_speeds(line);
-    if (line->tap_count > 0 && entity_states(line->pump, PROP_PUMP_CUT_IN) &&
+    if (line->tap_count > 0 || other != 0) {
+        record_head(line);
+        record_suction(line);
+        record_speeds(line);
+    }
+    if (serves_taps(line->pipes) && entity_states(line->pump, PROP_PUMP_CUT_IN) &&
         entity_states(line->pump, PROP_PUMP_PRESSURE)) {
         record_starts(line);
     }
@@ -527,7 +550,7 @@ void water_pipes(Work *work)
 {
     Arena *arena = work->figures->arena;
     uint32_t count = work->model->entity_count + 1;
-    if (first_aboard(work->model, KIND_PUMP) == NULL || first_aboard(work->model, KIND_HOSE) == NULL) {
+    if (first_aboard(work->model, KIND_PUMP) == NULL) {
         return;
     }
     Pipes pipes = pipes_make(arena, work->model);

@@ -2,6 +2,7 @@
  * Pipes and pumps: whether water comes out, how fast it runs, how often the pump starts, and what is not
  * joined to anything.
  */
+#include "rules/pipes.h"
 #include "rules/plumbing.h"
 
 #include "figures/pipes.h"
@@ -169,117 +170,6 @@ static void judge_hose_pressure(Judge *judge, const Entity *tap)
     finding_remedy(judge, finding, "a wider hose, or a shorter way");
 }
 
-/* ---- unplumbed ----------------------------------------------------------------------------------------- */
-
-typedef struct Joined {
-    Plumbing plumbing;
-    bool *led_to;         /* by Entity.index: some way leads to it */
-    const Entity *silent; /* a pump that does not say where its water goes; NULL: all do */
-    bool lost;            /* where something leads is a mistake */
-} Joined;
-
-static Joined find_joined(const Judge *judge)
-{
-    const Model *model = judge->model;
-    Joined joined = {.plumbing = plumbing_make(judge->arena, model),
-                     .led_to = ARENA_ARRAY(judge->arena, bool, model->entity_count + 1)};
-    joined.lost = joined.plumbing.lost_hoses;
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        for (const Way *way = joined.plumbing.ways[model->entities[i]->index]; way != NULL; way = way->next) {
-            joined.led_to[way->to->index] = true;
-        }
-    }
-    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
-        if (joined.plumbing.ways[pump->index] == NULL) {
-            joined.silent = pump;
-        }
-        joined.lost |= has_mistake(pump, PROP_PUMP_TO) || has_mistake(pump, PROP_PUMP_FROM);
-    }
-    return joined;
-}
-
-/* Nothing leads to it: open as long as a pump does not say where its water goes. */
-static void judge_not_fed(Judge *judge, const Joined *joined, const Entity *thing)
-{
-    Span place = place_of_name(judge, thing);
-    Finding *finding;
-    if (joined->silent != NULL) {
-        finding = judge_open(judge, thing, place, joined->silent, PROP_PUMP_TO);
-        finding_say(judge, finding, "nothing says where the water of `%s` comes from",
-                    say_name(judge, thing));
-        finding_note(judge, finding, place_of_name(judge, joined->silent),
-                     "this does not say where its water goes");
-        finding_remedy(judge, finding, "to %s", say_name(judge, thing));
-    } else {
-        finding = judge_broken(judge, thing, place);
-        finding_say(judge, finding, "nothing brings water to `%s`", say_name(judge, thing));
-        finding_remedy(judge, finding, "a `hose` from a pump to it, or its name in the `to` of a pump");
-    }
-}
-
-/* A heater that leads nowhere is taken to feed whatever has hot water. */
-static bool heater_feeds(const Judge *judge, const Joined *joined, const Entity *fixture)
-{
-    const Entity *heater = first_aboard(judge->model, KIND_WATER_HEATER);
-    return entity_yes(fixture, PROP_FIXTURE_COLD) == 0 && entity_yes(fixture, PROP_FIXTURE_HOT) == 1 &&
-           heater != NULL && joined->plumbing.ways[heater->index] == NULL;
-}
-
-static void judge_drain(Judge *judge, const Joined *joined, const Entity *fixture)
-{
-    if (entity_states(fixture, PROP_FIXTURE_DRAINS_TO) || joined->plumbing.ways[fixture->index] != NULL) {
-        judge_holds(judge);
-        return;
-    }
-    Finding *finding =
-        judge_open(judge, fixture, place_of_name(judge, fixture), fixture, PROP_FIXTURE_DRAINS_TO);
-    finding_about(finding, PROP_FIXTURE_DRAINS_TO);
-    finding_say(judge, finding, "`%s` does not say where its waste water goes", say_name(judge, fixture));
-    finding_remedy(judge, finding, "`drains-to` with a tank or a through-hull");
-}
-
-/* Waste goes into the tank, and no way leads out. */
-static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank)
-{
-    if (joined->plumbing.ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
-        judge_holds(judge);
-        return;
-    }
-    Finding *finding = judge_open(judge, tank, place_of_name(judge, tank), tank, PROP_TANK_PUMP_OUT);
-    finding_say(judge, finding, "nothing says how `%s` is emptied", say_name(judge, tank));
-    finding_remedy(judge, finding, "pump-out 38 mm");
-}
-
-static void judge_unplumbed(Judge *judge)
-{
-    const Model *model = judge->model;
-    const Entity *fixture = first_aboard(model, KIND_FIXTURE);
-    const Entity *heater = first_aboard(model, KIND_WATER_HEATER);
-    const Entity *black = first_tank(model, "black");
-    if (fixture == NULL && heater == NULL && black == NULL) {
-        return;
-    }
-    Joined joined = find_joined(judge);
-    if (joined.lost) {
-        judge_waiting(judge);
-        return;
-    }
-    for (; fixture != NULL; fixture = next_aboard(fixture)) {
-        if (!joined.led_to[fixture->index] && !heater_feeds(judge, &joined, fixture)) {
-            judge_not_fed(judge, &joined, fixture);
-        }
-        judge_drain(judge, &joined, fixture);
-    }
-    for (; heater != NULL; heater = next_aboard(heater)) {
-        if (!joined.led_to[heater->index]) {
-            judge_not_fed(judge, &joined, heater);
-        }
-    }
-    for (; black != NULL; black = next_tank(black, "black")) {
-        judge_way_out(judge, &joined, black);
-    }
-}
-
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define TANK "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"
@@ -350,13 +240,15 @@ static const Rule rules[] = {
      .judge = judge_hose_pressure},
     {.name = "unplumbed",
      .severity = SEVERITY_WARNING,
-     .title = "water comes to every tap and heater, and a way leads out of every sink and holding tank",
+     .title = "water comes to every tap, heater and bowl, and a way leads out of every sink and waste tank",
      .basis = ON_BOTH,
      .source = "common practice, no source",
      .why =
          "A hose that is forgotten on paper is forgotten in the order as well. Ways are the hoses, and what "
          "pumps and toilets say with `to`. As long as some pump does not say where its water goes, what "
-         "nothing leads to is open.",
+         "nothing leads to is open. A bowl is asked for its flushing water where a hose leads from it; a tap with "
+         "hot water for a way from a heater where one leads on from a heater at all; a tank of fresh water for what "
+         "draws from it, as advice.",
      .breaks =
          EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; to tap; portable yes }\n"
                                  "fixture tap { drains-to drain }\nfixture shower { drains-to drain }\n",

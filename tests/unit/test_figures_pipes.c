@@ -196,6 +196,43 @@ static void flows_over_ranges_hold_every_flow_inside(void **state)
     compile_free(&whole);
 }
 
+/* Two pumps of one name move what one of twice the free flow does; two taps of one name, what one of twice the wish. */
+static void what_is_counted_twice_flows_twice(void **state)
+{
+    (void)state;
+    Compiled two, one;
+    compile_text(&two, ONE_TAP("flow 7 l/min; count 2; shut-off 2 bar", "bore 10 mm; run 4.5 m"));
+    compile_text(&one, ONE_TAP("flow 14 l/min; shut-off 2 bar", "bore 10 mm; run 4.5 m"));
+    assert_near(compiled_figure(&two, "tap", FIGURE_FLOW)->low, compiled_figure(&one, "tap", FIGURE_FLOW)->low, 1e-15);
+    assert_near(compiled_figure(&two, "pump", FIGURE_HEAD)->low, compiled_figure(&one, "pump", FIGURE_HEAD)->low, 1e-9);
+    compile_free(&two);
+    compile_free(&one);
+    compile_text(&two, TWO_TAPS(TAP("one", "flow 4 l/min") TAP("other", "flow 2 l/min; count 2")));
+    compile_text(&one, TWO_TAPS(TAP("one", "flow 4 l/min") TAP("other", "flow 4 l/min")));
+    assert_near(compiled_figure(&two, "other", FIGURE_FLOW_TOGETHER)->low,
+                compiled_figure(&one, "other", FIGURE_FLOW_TOGETHER)->low / 2.0, 1e-15);
+    assert_near(compiled_figure(&two, "one", FIGURE_FLOW_TOGETHER)->low,
+                compiled_figure(&one, "one", FIGURE_FLOW_TOGETHER)->low, 1e-15);
+    compile_free(&two);
+    compile_free(&one);
+}
+
+/* How often a pump starts hangs on its own line and vessel, and on no hose. */
+static void starts_are_known_without_hoses(void **state)
+{
+    (void)state;
+    Compiled hoses, none;
+    compile_text(&hoses, ONE_TAP("flow 13 l/min; shut-off 4 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 2 l",
+                                 "bore 10 mm; run 4.5 m"));
+    compile_text(&none, BOAT DRAIN PUMP("to tap; flow 13 l/min; shut-off 4 bar; pressure 2.8 bar; cut-in 1.4 bar; "
+                                        "accumulator 2 l") TAP("tap", "flow 5 l/min"));
+    assert_near(compiled_figure(&none, "pump", FIGURE_STARTS)->low, compiled_figure(&hoses, "pump", FIGURE_STARTS)->low,
+                1e-9);
+    assert_null(compiled_figure(&none, "pump", FIGURE_FLOW));
+    compile_free(&hoses);
+    compile_free(&none);
+}
+
 /* ---- unplumbed ---- */
 
 static void a_tap_that_nothing_leads_to_is_found(void **state)
@@ -223,6 +260,42 @@ static void a_sink_and_a_holding_tank_lead_somewhere(void **state)
                    "unplumbed", NOTHING, NULL);
 }
 
+static void a_sink_does_not_drain_into_the_drinking_water(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT PUMP("to tap") "fixture tap { drains-to fresh }\n", "unplumbed", BROKEN_AT_ONE, "tap");
+    expect_verdict(BOAT PUMP("to tap") "fixture tap { drains-to waste }\ntank waste { holds grey; capacity 40 l; "
+                                       "pump-out 38 mm }\n",
+                   "unplumbed", NOTHING, NULL);
+    expect_verdict(BOAT PUMP("to tap") "fixture tap { drains-to waste }\ntank waste { holds grey; capacity 40 l }\n",
+                   "unplumbed", OPEN_AT_ONE, "waste");
+}
+
+#define BOWL                                                                                         \
+    BOAT DRAIN "tank black { holds black; capacity 60 l; pump-out 38 mm }\n"                         \
+               "pump pump { from fresh; to basin; portable yes }\nfixture basin { drains-to drain }\n" \
+               "toilet bowl { worked-by hand; flushes-with sea; to black }\n"
+
+static void a_bowl_gets_its_flushing_water(void **state)
+{
+    (void)state;
+    expect_verdict(BOWL, "unplumbed", NOTHING, NULL); /* no hoses are stated for it */
+    expect_verdict(BOWL HOSE("waste", "bowl", "black", "bore 38 mm; run 2 m"), "unplumbed", BROKEN_AT_ONE, "bowl");
+    expect_verdict(BOWL HOSE("waste", "bowl", "black", "bore 38 mm; run 2 m") HOSE("sea", "drain", "bowl", "bore 19 mm; run 2 m"),
+                   "unplumbed", NOTHING, NULL);
+}
+
+/* Of two taps that are to have hot water the one that no hose from the heater comes to is found. */
+static void a_hot_tap_hangs_on_a_heater(void **state)
+{
+    (void)state;
+#define HOT                                                                                             \
+    BOAT DRAIN PUMP("to boiler, galley, basin") "water-heater boiler { capacity 30 l }\n"               \
+        TAP("galley", "hot yes") TAP("basin", "hot yes") HOSE("one", "boiler", "galley", "bore 13 mm; run 2 m")
+    expect_verdict(HOT, "unplumbed", BROKEN_AT_ONE, "basin");
+    expect_verdict(HOT HOSE("two", "boiler", "basin", "bore 13 mm; run 2 m"), "unplumbed", NOTHING, NULL);
+}
+
 static void a_mistake_in_a_hose_makes_it_wait(void **state)
 {
     (void)state;
@@ -238,10 +311,15 @@ int main(void)
         cmocka_unit_test(with_everything_open_each_gets_the_same_share_of_its_wish),
         cmocka_unit_test(a_tap_with_hot_water_is_judged_by_its_worse_way),
         cmocka_unit_test(what_a_hose_leads_on_to_is_not_passed_through),
+        cmocka_unit_test(what_is_counted_twice_flows_twice),
+        cmocka_unit_test(starts_are_known_without_hoses),
         cmocka_unit_test(starts_follow_from_boyle),
         cmocka_unit_test(flows_over_ranges_hold_every_flow_inside),
         cmocka_unit_test(a_tap_that_nothing_leads_to_is_found),
         cmocka_unit_test(a_sink_and_a_holding_tank_lead_somewhere),
+        cmocka_unit_test(a_sink_does_not_drain_into_the_drinking_water),
+        cmocka_unit_test(a_bowl_gets_its_flushing_water),
+        cmocka_unit_test(a_hot_tap_hangs_on_a_heater),
         cmocka_unit_test(a_mistake_in_a_hose_makes_it_wait),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

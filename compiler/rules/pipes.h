@@ -1,0 +1,11 @@
+/*
+ * What the files of the family rules_pipes share: the rule that is too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_PIPES_H
+#define GARBOARD_RULES_PIPES_H
+
+#include "rules/rule.h"
+
+void judge_unplumbed(Judge *judge); /* pipes_joined.c */
+
+#endif

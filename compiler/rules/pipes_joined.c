@@ -1,0 +1,223 @@
+/*
+ * One rule of the family rules_pipes: unplumbed. What nothing leads to, and what leads nowhere.
+ */
+#include "rules/pipes.h"
+
+#include "figures/pipes.h"
+#include "rules/plumbing.h"
+
+typedef struct Joined {
+    Plumbing plumbing;
+    bool *led_to;         /* by Entity.index: some way leads to it */
+    const Entity *silent; /* a pump that does not say where its water goes; NULL: all do */
+    bool lost;            /* where something leads is a mistake */
+} Joined;
+
+static Joined find_joined(const Judge *judge)
+{
+    const Model *model = judge->model;
+    Joined joined = {.plumbing = plumbing_make(judge->arena, model),
+                     .led_to = ARENA_ARRAY(judge->arena, bool, model->entity_count + 1)};
+    joined.lost = joined.plumbing.lost_hoses;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        for (const Way *way = joined.plumbing.ways[model->entities[i]->index]; way != NULL; way = way->next) {
+            joined.led_to[way->to->index] = true;
+        }
+    }
+    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (joined.plumbing.ways[pump->index] == NULL) {
+            joined.silent = pump;
+        }
+        joined.lost |= has_mistake(pump, PROP_PUMP_TO) || has_mistake(pump, PROP_PUMP_FROM);
+    }
+    return joined;
+}
+
+/* Nothing leads to it: open as long as a pump does not say where its water goes. */
+static void judge_not_fed(Judge *judge, const Joined *joined, const Entity *thing)
+{
+    Span place = place_of_name(judge, thing);
+    Finding *finding;
+    if (joined->silent != NULL) {
+        finding = judge_open(judge, thing, place, joined->silent, PROP_PUMP_TO);
+        finding_say(judge, finding, "nothing says where the water of `%s` comes from",
+                    say_name(judge, thing));
+        finding_note(judge, finding, place_of_name(judge, joined->silent),
+                     "this does not say where its water goes");
+        finding_remedy(judge, finding, "to %s", say_name(judge, thing));
+    } else {
+        finding = judge_broken(judge, thing, place);
+        finding_say(judge, finding, "nothing brings water to `%s`", say_name(judge, thing));
+        finding_remedy(judge, finding,
+                       thing->kind == KIND_TOILET ? "a `hose` to it from a through-hull, or from a pump"
+                                                  : "a `hose` from a pump to it, or its name in the `to` of a pump");
+    }
+}
+
+/* A heater that leads nowhere is taken to feed whatever has hot water. */
+static bool heater_feeds(const Judge *judge, const Joined *joined, const Entity *fixture)
+{
+    const Entity *heater = first_aboard(judge->model, KIND_WATER_HEATER);
+    return entity_yes(fixture, PROP_FIXTURE_COLD) == 0 && entity_yes(fixture, PROP_FIXTURE_HOT) == 1 &&
+           heater != NULL && joined->plumbing.ways[heater->index] == NULL;
+}
+
+/* A sink that empties into the drinking water, or the fuel. */
+static void judge_drains_into(Judge *judge, const Entity *fixture)
+{
+    const Entity *tank = entity_reference(fixture, PROP_FIXTURE_DRAINS_TO);
+    Str holds = tank != NULL && tank->kind == KIND_TANK ? entity_word(tank, PROP_TANK_HOLDS) : STR("grey");
+    if (str_is(holds, "grey") || str_is(holds, "black")) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, fixture, place_of(judge, fixture, PROP_FIXTURE_DRAINS_TO));
+    finding_about(finding, PROP_FIXTURE_DRAINS_TO);
+    finding_say(judge, finding, "`%s` drains into `%s`, which holds %s", say_name(judge, fixture), say_name(judge, tank),
+                str_is(holds, "fuel") ? "fuel" : "fresh water");
+    finding_note(judge, finding, place_of(judge, tank, PROP_TANK_HOLDS), "this is what it holds");
+    finding_remedy(judge, finding, "`drains-to` with a tank of grey water or a through-hull");
+}
+
+static void judge_drain(Judge *judge, const Joined *joined, const Entity *fixture)
+{
+    if (entity_states(fixture, PROP_FIXTURE_DRAINS_TO)) {
+        judge_drains_into(judge, fixture);
+        return;
+    }
+    if (joined->plumbing.ways[fixture->index] != NULL) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding =
+        judge_open(judge, fixture, place_of_name(judge, fixture), fixture, PROP_FIXTURE_DRAINS_TO);
+    finding_about(finding, PROP_FIXTURE_DRAINS_TO);
+    finding_say(judge, finding, "`%s` does not say where its waste water goes", say_name(judge, fixture));
+    finding_remedy(judge, finding, "`drains-to` with a tank or a through-hull");
+}
+
+/* Waste goes into the tank, and no way leads out. */
+static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank)
+{
+    if (joined->plumbing.ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, tank, place_of_name(judge, tank), tank, PROP_TANK_PUMP_OUT);
+    finding_say(judge, finding, "nothing says how `%s` is emptied", say_name(judge, tank));
+    finding_remedy(judge, finding, "pump-out 38 mm");
+}
+
+/* The bowl's hose to the waste is stated, and none for the water that flushes it. */
+static void judge_flush(Judge *judge, const Joined *joined, const Entity *toilet)
+{
+    if (!entity_states(toilet, PROP_TOILET_FLUSHES_WITH) || joined->plumbing.hoses_from[toilet->index] == 0 ||
+        str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting")) {
+        return;
+    }
+    if (joined->led_to[toilet->index]) {
+        judge_holds(judge);
+        return;
+    }
+    judge_not_fed(judge, joined, toilet);
+}
+
+/* Marks all that hot water can come to; queue holds the heaters, and has room for all things. */
+static void spread(const Joined *joined, const Entity **queue, uint32_t count, bool *hot)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        for (const Way *way = joined->plumbing.ways[queue[i]->index]; way != NULL; way = way->next) {
+            if (!hot[way->to->index]) {
+                hot[way->to->index] = true;
+                queue[count] = way->to;
+                count += !is_outlet(way->to) && way->to->kind != KIND_WATER_HEATER;
+            }
+        }
+    }
+}
+
+/* Taps that say `hot yes`, where heaters lead somewhere by hoses: one that is forgotten gets cold water. */
+static void judge_hot_taps(Judge *judge, const Joined *joined)
+{
+    const Model *model = judge->model;
+    bool *hot = ARENA_ARRAY(judge->arena, bool, model->entity_count + 1);
+    const Entity **queue = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
+    uint32_t count = 0;
+    bool leads = false;
+    for (const Entity *heater = first_aboard(model, KIND_WATER_HEATER); heater != NULL; heater = next_aboard(heater)) {
+        leads = leads || joined->plumbing.ways[heater->index] != NULL;
+        queue[count++] = heater;
+    }
+    spread(joined, queue, count, hot);
+    for (const Entity *tap = first_aboard(model, KIND_FIXTURE); tap != NULL && leads; tap = next_aboard(tap)) {
+        if (entity_yes(tap, PROP_FIXTURE_HOT) != 1 || !joined->led_to[tap->index]) {
+            continue;
+        }
+        if (hot[tap->index]) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *finding = judge_broken(judge, tap, place_of(judge, tap, PROP_FIXTURE_HOT));
+        finding_about(finding, PROP_FIXTURE_HOT);
+        finding_say(judge, finding, "no way leads from a water heater to `%s`, which is to have hot water", say_name(judge, tap));
+        finding_remedy(judge, finding, "a `hose` from the heater to it, or `hot no`");
+    }
+}
+
+/* Water that nobody can get at, though the spec says of other tanks how it is drawn. */
+static void judge_drawn(Judge *judge, const Joined *joined, const Entity *tank)
+{
+    if (joined->plumbing.ways[tank->index] != NULL || entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, tank, place_of_name(judge, tank));
+    finding_severity(finding, SEVERITY_ADVICE);
+    finding_say(judge, finding, "nothing draws from `%s`", say_name(judge, tank));
+    finding_remedy(judge, finding, "a `hose` from it, or its name in the `from` of a pump");
+}
+
+/* How the tanks of one kind are emptied, or drawn from. */
+static void judge_tanks(Judge *judge, const Joined *joined, const char *holds,
+                        void (*judge_tank)(Judge *, const Joined *, const Entity *))
+{
+    for (const Entity *tank = first_tank(judge->model, holds); tank != NULL; tank = next_tank(tank, holds)) {
+        judge_tank(judge, joined, tank);
+    }
+}
+
+void judge_unplumbed(Judge *judge)
+{
+    const Model *model = judge->model;
+    const Entity *fixture = first_aboard(model, KIND_FIXTURE);
+    const Entity *heater = first_aboard(model, KIND_WATER_HEATER);
+    const Entity *toilet = first_aboard(model, KIND_TOILET);
+    if (fixture == NULL && heater == NULL && toilet == NULL && first_aboard(model, KIND_TANK) == NULL) {
+        return;
+    }
+    Joined joined = find_joined(judge);
+    if (joined.lost) {
+        judge_waiting(judge);
+        return;
+    }
+    for (; fixture != NULL; fixture = next_aboard(fixture)) {
+        if (!joined.led_to[fixture->index] && !heater_feeds(judge, &joined, fixture)) {
+            judge_not_fed(judge, &joined, fixture);
+        }
+        judge_drain(judge, &joined, fixture);
+    }
+    for (; heater != NULL; heater = next_aboard(heater)) {
+        if (!joined.led_to[heater->index]) {
+            judge_not_fed(judge, &joined, heater);
+        }
+    }
+    for (; toilet != NULL; toilet = next_aboard(toilet)) {
+        judge_flush(judge, &joined, toilet);
+    }
+    judge_hot_taps(judge, &joined);
+    judge_tanks(judge, &joined, "black", judge_way_out);
+    judge_tanks(judge, &joined, "grey", judge_way_out);
+    if (first_aboard(model, KIND_PUMP) != NULL) {
+        judge_tanks(judge, &joined, "fresh", judge_drawn);
+    }
+}
