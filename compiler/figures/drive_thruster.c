@@ -146,10 +146,10 @@ typedef struct Lever {
 static Lever use_lever(Work *work, const Entity *thruster, const Figure *pressure)
 {
     Lever lever;
-    lever.length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
-    Interval place = use_value(work, thruster, PROP_COMMON_AT, 0).value;
     lever.shape = use_drive_limit(work, "shape of the side", DRIVE_WIND_SHAPE, PERCENT);
     lever.wind = use_figure(work, pressure).value;
+    lever.length = use_value(work, work->model->boat, PROP_BOAT_LENGTH, 0).value;
+    Interval place = use_value(work, thruster, PROP_COMMON_AT, 0).value;
     lever.arm = interval_max(interval_subtract(lever.length, place), place);
     return lever;
 }

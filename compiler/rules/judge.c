@@ -151,6 +151,14 @@ static void look_at_side(Judge *judge, Finding *finding, const Side *side)
     }
 }
 
+void finding_rests_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+{
+    const Property *property = entity_property(entity, prop);
+    for (unsigned slot = 0; property != NULL && slot < property->count && !judge->quiet; slot++) {
+        look_at_value(judge, finding, entity, property, slot);
+    }
+}
+
 /* Making findings */
 
 static Finding *add_finding(Judge *judge, const Entity *subject, Span place, Verdict verdict)

@@ -89,16 +89,18 @@ static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *
         return; /* wire-unprotected tells */
     }
     const Value *lasts = property_value(entity_property(thing, surge_prop(thing)), 1);
-    double time_s = lasts->kind == VALUE_QUANTITY ? lasts->u.quantity.high : usual_surge_s;
+    bool says = lasts->kind == VALUE_QUANTITY;
+    Side time = side_interval(says ? (Interval){lasts->u.quantity.low, lasts->u.quantity.high} : point(usual_surge_s), seconds);
     ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->high, false);
-    DeviceLimit low = carries_surely(class, device->low, time_s);
-    DeviceLimit high = carries_surely(class, device->high, time_s);
+    DeviceLimit low = carries_surely(class, device->low, time.value.high);
+    DeviceLimit high = carries_surely(class, device->high, time.value.low);
     Side carries = side_figure(device);
     carries.value = (Interval){low.amps, high.amps};
     Finding *f = judge_at_most(judge, thing, place_of(judge, thing, surge_prop(thing)), side_figure(surge), carries);
     if (f != NULL) {
+        finding_rests_on(judge, f, thing, surge_prop(thing));
         finding_say(judge, f, "`%s` takes %s for %s while it starts, and the %s device before it surely carries only %s so long",
-                    say_name(judge, thing), say_figure(judge, surge), say_number(judge, time_s, seconds),
+                    say_name(judge, thing), say_figure(judge, surge), say_side(judge, time),
                     say_figure(judge, device), say_side(judge, side_interval(carries.value, amperes)));
         finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
                      low.source, evidence_word(low.evidence));

@@ -24,6 +24,12 @@ static Joined find_joined(const Judge *judge)
             joined.led_to[way->to->index] = true;
         }
     }
+    for (const Entity *sink = first_aboard(model, KIND_FIXTURE); sink != NULL; sink = next_aboard(sink)) {
+        const Entity *into = entity_reference(sink, PROP_FIXTURE_DRAINS_TO);
+        if (into != NULL) {
+            joined.led_to[into->index] = true;
+        }
+    }
     for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
         if (joined.plumbing.ways[pump->index] == NULL) {
             joined.silent = pump;
@@ -99,6 +105,10 @@ static void judge_drain(Judge *judge, const Joined *joined, const Entity *fixtur
 /* Waste goes into the tank, and no way leads out. */
 static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank)
 {
+    bool black = str_is(entity_word(tank, PROP_TANK_HOLDS), "black");
+    if (!black && !joined->led_to[tank->index]) {
+        return; /* a tank for grey water that nothing drains into yet */
+    }
     if (joined->plumbing.ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
         judge_holds(judge);
         return;

@@ -73,6 +73,14 @@ static void bounds_and_holes_are_searched_at_round_numbers(void **state)
     expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK(">= 50 l"));
 }
 
+/* Any bore of a pump-out says how the tank is emptied: no number is told that nobody would think of. */
+static void what_any_value_settles_is_said_so(void **state)
+{
+    (void)state;
+    expect("unplumbed", "holding.pump-out", "holds once it is stated",
+           EXAMPLE_BOAT "tank holding { holds black; capacity 40 l; vent 38 mm }\n");
+}
+
 static void a_tolerance_is_narrowed_as_a_range_is(void **state)
 {
     (void)state;
@@ -432,6 +440,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_bound_from_below_is_found),
         cmocka_unit_test(bounds_and_holes_are_searched_at_round_numbers),
+        cmocka_unit_test(what_any_value_settles_is_said_so),
         cmocka_unit_test(a_tolerance_is_narrowed_as_a_range_is),
         cmocka_unit_test(a_bound_from_above_is_found),
         cmocka_unit_test(one_input_is_narrowed_at_a_time),
