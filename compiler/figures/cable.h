@@ -12,6 +12,8 @@
 typedef enum Deciding {
     DECIDED_BY_LEAST,      /* the least size that the basis allows */
     DECIDED_BY_CURRENT,
+    DECIDED_BY_BROUGHT,    /* what makes power, on its way to the bank */
+    DECIDED_BY_OUTLET,     /* what the outlet is rated for */
     DECIDED_BY_PROTECTION,
     DECIDED_BY_DROP,
     DECIDED_BY_FEEDS,      /* the drop of what hangs on it */
@@ -23,7 +25,8 @@ typedef struct Cable {
     const Entity *subject;
     const Entity *at;
     const Figure *current_figure;
-    Quantity current;
+    Quantity current;              /* what loads take */
+    Quantity brought;              /* what makers behind it send back to the bank */
     Quantity run;
     double insulation_c;
     int parallel;
@@ -75,8 +78,17 @@ void cable_record_without(Power *power, const Feed *feed);
 /** Whether it draws on a source that holds a voltage by itself: then drops are counted from there. */
 bool cable_begins_anew(const Cable *cable);
 
-/** Chooses ratings and sizes that are left to the program (power_size.c). */
+/** Chooses ratings and sizes that are left to the program (power_size.c) ... */
 void power_choose(Power *power);
+/** ... the ratings first (power_rating.c). */
+void power_choose_ratings(Power *power);
+/** The greatest that it is to carry for long: what loads take, what comes back, what its outlet is rated for. */
+Interval cable_carries(const Cable *cable);
+bool cable_flow_is_known(const Cable *cable);
+/** The rating that stands before it: its own, else the one that it lives on, else the one that it wants; 0: none. */
+double cable_lets_pass(const Power *power, const Cable *cable);
+/** Whether it has no device of its own, and what stands upstream protects it as it is. */
+bool cable_relies_upstream(const Power *power, const Cable *cable);
 /** Makes chosen sizes larger where the solved currents ask for it; whether it changed any. */
 bool power_choose_again(Power *power);
 /** Chooses classes that break what they may have to; whether ratings and sizes had to be chosen again for it. */
@@ -88,9 +100,12 @@ void power_supplies(Power *power);
 void power_makers_faults(Power *power);
 /** The greatest current that a short circuit behind the device of a cable draws; 0 if not known. */
 double power_greatest_fault(Power *power, const Cable *cable);
-/** What loads take while they start; what sources bring to buses and panels (power_fault.c). */
+/** What loads take while they start (power_fault.c). */
 void power_surges(Power *power);
+/** Records what makers bring to buses, panels and switches, once their outputs are recorded (power_brought.c). */
 void power_brought(Power *power);
+/** What of it comes back through a cable: nothing, 0 A, where no maker stands behind. */
+Quantity cable_brought(const Power *power, const Cable *cable);
 /** Fault currents of one cable. */
 void power_record_faults(Power *power, Cable *cable);
 

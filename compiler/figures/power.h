@@ -54,6 +54,7 @@ typedef struct PowerNode {
     Supply supply;          /* what a short circuit here draws from */
     Interval made_a;        /* what makes power here and behind adds to a short circuit at most */
     struct Cable *brought;  /* of the first maker that feeds it directly */
+    const Figure *brings;   /* what all makers bring, to it and behind (FIGURE_BROUGHT); NULL: there are none */
     const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
     uint32_t maker_count;
     bool hot;               /* a space: an engine stands in it */
@@ -85,6 +86,12 @@ Quantity use_filled(Power *power, const Entity *entity, PropId prop);
 /** How many panels an array has, or batteries and so on: `count`, else `series` times `parallel`, else 1. */
 Quantity use_pieces(Work *work, const Entity *entity);
 
+/** Whether it is a way from a battery to a cranking motor, which the clauses exempt (power_current.c). */
+bool feed_is_cranking(const Feed *feed);
+/** Whether what makes power behind a feed may send it back through it (power_brought.c). */
+bool takes_back(const Feed *feed);
+/** What they bring there together (FIGURE_BROUGHT); NULL: nothing comes back. */
+const Figure *figure_brought_back(const Figures *figures, const Feed *feed);
 /** Whether what hangs on a thing asks that one, not what feeds it: an inverter, a charger, a converter. */
 bool turns_power(const Entity *entity);
 /**

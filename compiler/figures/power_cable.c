@@ -194,11 +194,21 @@ static void read_current(Power *power, Cable *cable)
 
 static void record_output(Power *power, Cable *cable)
 {
-    if (cable->feed->maker) {
-        work_begin(power->work);
-        Quantity current = maker_current(power, cable->feed);
-        cable->current_figure =
-            work_record(power->work, FIGURE_CURRENT, cable->subject, cable->at, current.value, formula_output);
+    work_begin(power->work);
+    Quantity current = maker_current(power, cable->feed);
+    cable->current_figure =
+        work_record(power->work, FIGURE_CURRENT, cable->subject, cable->at, current.value, formula_output);
+}
+
+/* What makes power, and what of it comes back through each cable. */
+static void record_outputs(Power *power)
+{
+    for (uint32_t i = power->fed_count; i < power->cable_count; i++) {
+        record_output(power, &power->cables[i]);
+    }
+    power_brought(power);
+    for (uint32_t i = 0; i < power->cable_count; i++) {
+        power->cables[i].brought = cable_brought(power, &power->cables[i]);
     }
 }
 
@@ -216,7 +226,6 @@ static void gather_cable(Power *power, const Feed *feed, Cable *cable)
 
 static void record_cable(Power *power, Cable *cable)
 {
-    record_output(power, cable);
     cable_record(power, cable);
     power_record_faults(power, cable);
 }
@@ -342,6 +351,7 @@ void power_cables(Power *power)
     power_short_circuits(power);
     gather_cables(power);
     power_makers_faults(power);
+    record_outputs(power);
     choose_and_solve(power);
     Cable *cable = power->cables;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
@@ -357,5 +367,4 @@ void power_cables(Power *power)
         record_cable(power, &power->cables[i]);
     }
     power_surges(power);
-    power_brought(power);
 }

@@ -28,6 +28,8 @@ double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor 
 
 static const char formula_size[] = "the smallest that carries {current} over {run} within the drop, and what its protection "
                                    "lets through";
+static const char formula_size_back[] = "the smallest that carries {current} over {run} within the drop, {brought-current} "
+                                        "coming back, and what its protection lets through";
 
 static const char *said_to_decide(const Cable *cable)
 {
@@ -36,6 +38,10 @@ static const char *said_to_decide(const Cable *cable)
         return "the least size that the basis allows";
     case DECIDED_BY_CURRENT:
         return "its current decides";
+    case DECIDED_BY_BROUGHT:
+        return "what comes back through it to the bank decides";
+    case DECIDED_BY_OUTLET:
+        return "what its outlet is rated for decides";
     case DECIDED_BY_PROTECTION:
         return "what its protection lets through decides";
     case DECIDED_BY_DROP:
@@ -53,12 +59,17 @@ static void record_chosen_size(Power *power, Cable *cable)
     work_begin(work);
     use_figure(work, cable->current_figure);
     use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
+    const Figure *back = figure_brought_back(work->figures, cable->feed);
+    if (back != NULL) {
+        use_figure(work, back);
+    }
     if (feed_property(cable->feed, PROP_FEED_PROTECT) != NULL) {
         use_feed_value(work, cable->feed, PROP_FEED_PROTECT, 0);
     }
     use_fact(work, "limit of the total drop", point(cable->limit.share), UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
     Interval size = {cable->thin != NULL ? cable->thin->area_m2 : 0.0, cable->thick != NULL ? cable->thick->area_m2 : INFINITY};
-    Figure *figure = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, size, formula_size);
+    Figure *figure = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, size,
+                                 back != NULL ? formula_size_back : formula_size);
     figure->unit = UNIT_ALONE(power->basis == BASIS_US ? UNIT_AWG : UNIT_MM2);
     figure->size = true;
     figure->chosen = true;
@@ -333,44 +344,56 @@ static void record_drops(Power *power, Cable *cable)
 
 /* Protection */
 
-static void record_chosen_protection(Power *power, Cable *cable)
+static const char formula_rating[] = "the smallest standard rating of at least 1.25 x {continuous-current}, the rest of "
+                                     "{current} added";
+static const char formula_rating_back[] = "the smallest standard rating of at least 1.25 x {continuous-current}, the rest of "
+                                          "{current} added, and of 1.25 x {brought-current} coming back";
+
+static Figure *record_rating(Power *power, Cable *cable, FigureId id)
 {
     Work *work = power->work;
     const Figure *continuous = figure_find(work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
     work_begin(work);
     use_figure(work, continuous != NULL ? continuous : cable->current_figure); /* what makes power may do so all day */
     use_figure(work, cable->current_figure);
-    Figure *figure = work_record(work, FIGURE_PROTECTION, cable->subject, cable->at, cable->rating,
-                                 "the smallest standard rating of at least 1.25 x {continuous-current}, the rest of {current} added");
+    const Figure *back = figure_brought_back(work->figures, cable->feed);
+    if (back != NULL) {
+        use_figure(work, back);
+    }
+    Figure *figure = work_record(work, id, cable->subject, cable->at, cable->rating,
+                                 back != NULL ? formula_rating_back : formula_rating);
     figure->chosen = true;
     figure->remark = figure->state == STATE_KNOWN ? cable->rating_remark : NULL;
-    cable->protection = figure;
+    return figure;
 }
 
+/* A hole is filled, so it protects. */
+static const Figure *record_own_protection(Power *power, Cable *cable)
+{
+    if (cable->rating_chosen) {
+        return cable->protection = record_rating(power, cable, FIGURE_PROTECTION);
+    }
+    work_begin(power->work);
+    Quantity amps = use_feed_value(power->work, cable->feed, PROP_FEED_PROTECT, 0);
+    return work_record(power->work, FIGURE_PROTECTION, cable->subject, cable->at, amps.value, "as stated: {protect}");
+}
+
+/* What is left out does not protect: then the device upstream does, if any. What cranks an engine needs none. */
 static void record_protection(Power *power, Cable *cable)
 {
-    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
     PowerNode *node = cable->feed->maker ? NULL : power_node(power, cable->feed->taker);
-    if (!cable->rating_chosen) {
-        if (protect == NULL) {
-            return; /* what cranks an engine needs none */
-        }
-        work_begin(power->work);
-        Quantity amps = use_feed_value(power->work, cable->feed, PROP_FEED_PROTECT, 0);
-        const Figure *figure = work_record(power->work, FIGURE_PROTECTION, cable->subject, cable->at, amps.value,
-                                           "as stated: {protect}");
+    if (feed_property(cable->feed, PROP_FEED_PROTECT) != NULL) {
+        const Figure *own = record_own_protection(power, cable);
         if (node != NULL) {
-            node->protection = figure;
+            node->protection = own;
         }
         return;
     }
-    record_chosen_protection(power, cable);
-    if (node != NULL) {
-        /* A hole is filled, so it protects; what is left out does not: then the device upstream does, if any. */
-        node->protection = protect != NULL
-                               ? figure_find(power->work->figures, cable->subject, FIGURE_PROTECTION, cable->at)
-                           : cable->feed->giver != NULL ? power_node(power, cable->feed->giver)->protection
-                                                        : NULL;
+    if (cable->rating_chosen && !cable_relies_upstream(power, cable)) {
+        record_rating(power, cable, FIGURE_WANTED_PROTECTION);
+    }
+    if (node != NULL && cable->feed->giver != NULL && cable->rating_chosen) {
+        node->protection = power_node(power, cable->feed->giver)->protection;
     }
 }
 

@@ -291,6 +291,11 @@ bool turns_power(const Entity *entity)
     return entity->kind == KIND_INVERTER || entity->kind == KIND_CHARGER || entity->kind == KIND_CONVERTER;
 }
 
+bool feed_is_cranking(const Feed *feed)
+{
+    return !feed->maker && feed->taker->kind == KIND_ENGINE;
+}
+
 /* Of what makes power only mains are asked for by what they feed; what charges gives what it can. */
 static bool gives_to(const Feed *feed)
 {

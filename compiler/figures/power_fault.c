@@ -230,28 +230,6 @@ void power_surges(Power *power)
     }
 }
 
-/* What sources bring to a bus or a panel */
-
-void power_brought(Power *power)
-{
-    Work *work = power->work;
-    for (int k = 0; k < 2; k++) {
-        const Entity *thing = power->model->first_of_kind[k == 0 ? KIND_BUS : KIND_PANEL];
-        for (; thing != NULL; thing = thing->next_of_kind) {
-            const Cable *cable = power_node(power, thing)->brought;
-            if (cable == NULL || thing->flags & (ENTITY_DROPPED | ENTITY_AC)) {
-                continue;
-            }
-            work_begin(work);
-            Interval sum = point(0.0);
-            for (; cable != NULL; cable = cable->next_brought) {
-                sum = interval_add(sum, use_figure(work, cable->current_figure).value);
-            }
-            work_record(work, FIGURE_BROUGHT, thing, NULL, sum, "sum of the outputs that feed it");
-        }
-    }
-}
-
 /* Figures */
 
 static Interval fault_in(Interval volts, Interval ohm)

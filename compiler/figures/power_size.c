@@ -1,9 +1,8 @@
 /*
- * What is left to the program: ratings and sizes that are a hole, and wires that are left out.
+ * Sizes that are left to the program: those of wires that are a hole, or left out.
  *
- * Ratings come first, from the ends to the sources: the smallest standard one that carries the current with the usual
- * margin, is larger than every device behind it, and spares a stated cable. Then sizes, from the sources to the ends: the
- * smallest that is allowed at all, carries the current, and what its protection lets through for ever. Then the drop, by
+ * From the sources to the ends, once ratings are there (power_rating.c): the smallest that is allowed at all, carries what
+ * flows in either direction, and what its protection lets through for ever. Then the drop of what loads take, by
  * the form of the basis and by physics: as long as a feed does not keep its limit, of the chosen cables on its way the one
  * that saves the most for its copper becomes a size larger. Sizes only grow, so this ends; where even the largest on the
  * way would not keep the limit, the way is left alone and the feed's own cable says that no size does.
@@ -14,157 +13,12 @@
 
 #include <math.h>
 
-/* Ratings */
-
-ProtectionClass class_by_kind(const Property *protect, double amps, bool ac)
-{
-    const Value *kind = property_value(protect, 1);
-    bool fuse = kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse");
-    return protection_default_class(!fuse, amps, ac);
-}
-
-/* The class of a cable's device for so many amperes: chosen for what it has to break, else the usual one of its kind. */
-static ProtectionClass class_of(const Cable *cable, double amps)
-{
-    return cable->class != PROTECTION_NEC_SERIES
-               ? cable->class
-               : class_by_kind(feed_property(cable->feed, PROP_FEED_PROTECT), amps, cable->subject->flags & ENTITY_AC);
-}
-
-static double standard_rating(const Cable *cable, double at_least)
-{
-    double rating = next_rating_a(class_of(cable, at_least), at_least);
-    return isfinite(rating) ? rating : next_rating_a(PROTECTION_NEC_SERIES, at_least);
-}
-
-/* 1.25 times what flows for hours, and the rest of it. */
-static double wanted_rating(const Power *power, const Cable *cable)
-{
-    const Figure *continuous =
-        figure_find(power->work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
-    double current = cable->current.value.high;
-    double part = continuous != NULL && continuous->high < current ? continuous->high : current;
-    return rating_wanted_a(part, current - part);
-}
-
-static bool is_stated(const Property *protect)
-{
-    const Value *rating = property_value(protect, 0);
-    return protect != NULL && (rating->kind != VALUE_QUANTITY || !(rating->flags & VALUE_HOLE));
-}
-
-/* A rating above what a stated cable allows gives way to the largest that it allows. */
-static double spare_cable(const Power *power, Cable *cable, double rating)
-{
-    if (cable->thin == NULL || cable->size_chosen) {
-        return rating;
-    }
-    double limit = protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
-    if (rating <= limit * (1.0 + 1e-9)) {
-        return rating;
-    }
-    double largest = largest_rating_a(class_of(cable, limit), limit);
-    cable->rating_remark = "no standard rating carries the current with the usual margin and spares the stated cable";
-    return largest > 0.0 ? largest : rating;
-}
-
-static void choose_rating(Power *power, Cable *cable, double behind_a)
-{
-    cable->rating_chosen = true;
-    cable->rating = (Interval){0.0, INFINITY};
-    cable->rating_remark = NULL;
-    if (cable->current.state != STATE_KNOWN || !isfinite(cable->current.value.high)) {
-        return;
-    }
-    double wanted = wanted_rating(power, cable);
-    double rating = standard_rating(cable, wanted);
-    if (isfinite(rating) && rating <= behind_a * (1.0 + 1e-9)) {
-        rating = standard_rating(cable, behind_a * 1.001);
-        cable->rating_remark = "larger than its current asks, for the sake of the device behind it";
-    }
-    rating = isfinite(rating) ? spare_cable(power, cable, rating) : rating;
-    cable->rating = isfinite(rating) ? point(rating) : cable->rating;
-}
-
-/* The device that a feed has, for the order: stated, or a hole that is filled; else what is behind it. */
-static double rating_of(const Cable *cable, const Property *protect, double behind_a)
-{
-    if (protect == NULL) {
-        return behind_a;
-    }
-    const Value *rating = property_value(protect, 0);
-    double own = cable->rating_chosen                ? cable->rating.high
-                 : rating->kind == VALUE_QUANTITY ? rating->u.quantity.low
-                                                  : 0.0;
-    return isfinite(own) && own > behind_a ? own : behind_a;
-}
-
-static void hand_to_giver(const Power *power, const Feed *feed, double rating)
-{
-    if (feed->giver != NULL && !turns_power(feed->giver)) {
-        PowerNode *giver = power_node(power, feed->giver);
-        giver->below_a = fmax(giver->below_a, rating);
-    }
-}
-
-static void rate_feed(Power *power, const Feed *feed)
-{
-    Cable *cable = power_cable_of(power, feed);
-    double behind = feed->maker ? 0.0 : power_node(power, feed->taker)->below_a;
-    const Property *protect = cable != NULL ? feed_property(feed, PROP_FEED_PROTECT) : NULL;
-    bool cranks = feed->taker->kind == KIND_ENGINE && protect == NULL;
-    if (cable != NULL && !is_stated(protect) && !cranks) {
-        choose_rating(power, cable, protect != NULL ? behind : 0.0);
-    }
-    if (!feed->maker) {
-        hand_to_giver(power, feed, cable != NULL ? rating_of(cable, protect, behind) : behind);
-    }
-}
-
-static void choose_ratings(Power *power)
-{
-    const Model *model = power->model;
-    for (uint32_t i = model->feed_order_count; i-- > 0;) {
-        for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
-            rate_feed(power, feed);
-        }
-    }
-    for (uint32_t i = power->fed_count; i < power->cable_count; i++) {
-        rate_feed(power, power->cables[i].feed);
-    }
-}
-
 /* Sizes, but for the drop */
 
-/* Whether a cable is to live on a device upstream: a branch on its circuit's, a feeder on the one before it. */
-static bool relies_on_guard(const Feed *feed)
+static double asked_by_protection(const Power *power, const Cable *cable)
 {
-    const Feed *guard = feed->guard;
-    bool feeder = feed->taker->kind == KIND_BUS || feed->taker->kind == KIND_PANEL || feed->taker->kind == KIND_SWITCH;
-    return guard != NULL && guard != feed && !feed->maker && (feeder || guard->taker->kind == KIND_CIRCUIT);
-}
-
-/* The rating that stands before the cable: its own, else the one that it lives on, else the one that is proposed; 0: none. */
-static double lets_pass(const Power *power, const Cable *cable)
-{
-    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
-    if (is_stated(protect)) {
-        const Value *rating = property_value(protect, 0);
-        return rating->kind == VALUE_QUANTITY && isfinite(rating->u.quantity.high) ? rating->u.quantity.high : 0.0;
-    }
-    if (protect == NULL && relies_on_guard(cable->feed)) {
-        double before = power_node(power, cable->feed->giver)->guard_a;
-        if (before > 0.0) {
-            return before;
-        }
-    }
-    return cable->rating_chosen && isfinite(cable->rating.high) ? cable->rating.high : 0.0;
-}
-
-static double must_carry(const Power *power, const Cable *cable, double current, double passes)
-{
-    double carries = power->basis == BASIS_US && cable->nominal_v < 50.0 ? passes / 1.5 : passes;
-    return carries > current ? carries : current;
+    double passes = cable_lets_pass(power, cable);
+    return power->basis == BASIS_US && cable->nominal_v < 50.0 ? passes / 1.5 : passes;
 }
 
 static const Conductor *largest_of(const Conductor *row)
@@ -174,23 +28,31 @@ static const Conductor *largest_of(const Conductor *row)
 
 static void choose_least(Power *power, Cable *cable)
 {
-    double high = cable->current.value.high;
-    double current = isfinite(high) ? high : cable->current.value.low;
-    double passes = lets_pass(power, cable);
-    double carries = must_carry(power, cable, current, passes);
+    Interval flows = cable_carries(cable);
+    double most = isfinite(flows.high) ? flows.high : flows.low;
+    double passes = asked_by_protection(power, cable);
     const Conductor *least = conductor_minimum(power->basis, cable->sheathed);
     const Conductor *row = least;
-    while (row != NULL && cable_ampacity_a(power, cable, row) < carries * (1.0 - 1e-9)) {
+    while (row != NULL && cable_ampacity_a(power, cable, row) < fmax(most, passes) * (1.0 - 1e-9)) {
         row = conductor_next(row);
     }
-    cable->deciding = row == least ? DECIDED_BY_LEAST : carries > current ? DECIDED_BY_PROTECTION : DECIDED_BY_CURRENT;
+    cable->deciding = row == least                         ? DECIDED_BY_LEAST
+                      : passes > most                      ? DECIDED_BY_PROTECTION
+                      : cable->current.value.high >= most ? DECIDED_BY_CURRENT
+                      : cable->brought.value.high >= most ? DECIDED_BY_BROUGHT
+                                                           : DECIDED_BY_OUTLET;
     cable->thin = row != NULL ? row : largest_of(least);
-    cable->thick = isfinite(high) ? cable->thin : NULL;
+    cable->thick = isfinite(flows.high) ? cable->thin : NULL;
+}
+
+bool cable_flow_is_known(const Cable *cable)
+{
+    return cable->current.state == STATE_KNOWN && cable->brought.state == STATE_KNOWN;
 }
 
 static bool is_sizable(const Cable *cable)
 {
-    return cable->size_chosen && cable->current.state == STATE_KNOWN && cable->run.state == STATE_KNOWN;
+    return cable->size_chosen && cable_flow_is_known(cable) && cable->run.state == STATE_KNOWN;
 }
 
 /* Drop */
@@ -413,13 +275,16 @@ static void note_guard(const Power *power, const Feed *feed, const Cable *cable)
     bool anew = feed->giver == NULL || turns_power(feed->giver);
     PowerNode *node = power_node(power, feed->taker);
     double before = anew ? 0.0 : power_node(power, feed->giver)->guard_a;
-    node->guard_a = fmax(node->guard_a, protect != NULL ? lets_pass(power, cable) : before);
+    node->guard_a = fmax(node->guard_a, protect != NULL ? cable_lets_pass(power, cable) : before);
 }
 
 static void choose_sizes(Power *power)
 {
     const Model *model = power->model;
     Cable *cable = power->cables;
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        power_node(power, model->feed_order[i])->guard_a = 0.0;
+    }
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
             bool own = cable < power->cables + power->fed_count && cable->feed == feed;
@@ -437,60 +302,14 @@ static void choose_sizes(Power *power)
     }
 }
 
-static void choose_all(Power *power)
-{
-    const Model *model = power->model;
-    for (uint32_t i = 0; i < model->feed_order_count; i++) {
-        PowerNode *node = power_node(power, model->feed_order[i]);
-        node->below_a = node->guard_a = 0.0;
-    }
-    choose_ratings(power);
-    choose_sizes(power);
-    keep_drops(power);
-}
-
 void power_choose(Power *power)
 {
-    choose_all(power);
+    power_choose_ratings(power);
+    choose_sizes(power);
+    keep_drops(power);
 }
 
 bool power_choose_again(Power *power)
 {
     return keep_drops(power);
-}
-
-/* Classes: a rating that was left to the program, without a stated class, gets one that breaks the fault behind it. */
-
-static const char none_breaks[] = "no class at hand breaks the short circuit behind it";
-
-static bool choose_class(Power *power, Cable *cable)
-{
-    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
-    bool open = protect != NULL && cable->rating_chosen && property_value(protect, 2)->kind != VALUE_WORD;
-    double fault = open ? power_greatest_fault(power, cable) : 0.0;
-    if (fault <= 0.0 || cable->rating.low != cable->rating.high) {
-        return false;
-    }
-    const Value *kind = property_value(protect, 1);
-    bool breaker = kind->kind == VALUE_WORD && str_is(kind->u.word, "breaker");
-    ProtectionClass class = class_that_breaks(breaker, cable->rating.high, cable->nominal_v, fault);
-    if (class == PROTECTION_CLASS_COUNT) {
-        cable->rating_remark = none_breaks;
-        return false;
-    }
-    bool moves = next_rating_a(class, cable->rating.high) > cable->rating.high;
-    cable->class = class;
-    return moves;
-}
-
-bool power_choose_classes(Power *power)
-{
-    bool moved = false;
-    for (uint32_t i = 0; i < power->fed_count; i++) {
-        moved = choose_class(power, &power->cables[i]) || moved;
-    }
-    if (moved) {
-        choose_all(power);
-    }
-    return moved;
 }

@@ -127,11 +127,48 @@ static Str device(const Book *book, const BookWire *wire, PropId prop, Str ratin
     return buf_str(&text);
 }
 
+const Figures *book_wire_figures(const Book *book, const BookWire *wire)
+{
+    const Outcome *outcome = book->outcome;
+    uint32_t i = 0;
+    while (i + 1 < outcome->case_count && outcome->cases[i].model != wire->model) {
+        i++;
+    }
+    return outcome->cases[i].figures;
+}
+
+/* Where the spec states no device: what protects the cable instead. */
+static Str no_device(const Book *book, const BookWire *wire)
+{
+    const Figures *figures = book_wire_figures(book, wire);
+    const Figure *wanted;
+    Buf text;
+    buf_init(&text, book->arena);
+    switch (feeding_guarding(figures, wire->feed)) {
+    case GUARD_NOT_ASKED:
+        buf_text(&text, "none: cranking");
+        break;
+    case GUARDED_UPSTREAM:
+        buf_text(&text, "none here: ");
+        feeding_write_upstream(&text, figures, wire->feed);
+        buf_text(&text, " upstream");
+        break;
+    default:
+        buf_text(&text, "none stated");
+        wanted = feeding_figure(figures, wire->feed, FIGURE_WANTED_PROTECTION);
+        if (wanted != NULL && wanted->state == STATE_KNOWN) {
+            buf_format(&text, "; %s asked for", figure_text(figures, wanted));
+        }
+        break;
+    }
+    return buf_str(&text);
+}
+
 Str book_wire_protection(const Book *book, const BookWire *wire)
 {
     PropId prop = in_block(wire, PROP_FEED_PROTECT, PROP_FEEDS_PROTECT);
-    if (wire->subject->kind == KIND_ENGINE && block_property(wire->block, prop) == NULL) {
-        return STR("none: cranking");
+    if (block_property(wire->block, prop) == NULL) {
+        return no_device(book, wire);
     }
     Str rating = is_known(wire, book, FIGURE_PROTECTION) ? book_wire_figure(book, wire, FIGURE_PROTECTION)
                                                          : stated(book, wire, prop);

@@ -30,10 +30,13 @@ BookWire book_wire(const Model *model, const Feed *feed);
 void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire *wire, void *context),
                     void *context);
 
+/** The figures of the combination of open choices that the cable is taken from. */
+const Figures *book_wire_figures(const Book *book, const BookWire *wire);
+
 /* Texts; "–" where there is nothing to tell. */
 Str book_wire_size(const Book *book, const BookWire *wire); /* `6 mm2`, `2 x 35 mm2`, `10 AWG (sized)` */
 Str book_wire_run(const Book *book, const BookWire *wire);
-/** The rating, sized or stated, with the kind of device: `100 A fuse class-t`. */
+/** The rating, sized or stated, with the kind of device: `100 A fuse class-t`; else what protects the cable instead. */
 Str book_wire_protection(const Book *book, const BookWire *wire);
 /** The second device of a `feeds`, at the end of what makes the power. */
 Str book_wire_output_protection(const Book *book, const BookWire *wire);

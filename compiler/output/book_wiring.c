@@ -4,6 +4,7 @@
  */
 #include "output/book_wire.h"
 
+#include "figures/power.h"
 #include "output/wires.h"
 
 /* Cells */
@@ -91,6 +92,18 @@ void book_wire_list(Book *book, bool ac)
 
 /* Currents and drops */
 
+/* `10 A; 100 A back`: what loads take, and what comes back from what makes power. */
+static void current_cell(Book *book, const BookWire *wire)
+{
+    book_cell(book, book_figure(book, wire->subject, FIGURE_CURRENT, wire->at));
+    if (takes_back(wire->feed)) {
+        Str back = book_figure_short(book, wire->taker, FIGURE_BROUGHT, NULL);
+        if (!str_equal(back, book_nothing)) {
+            markdown_format(&book->md, "; %.*s back", STR_ARG(back));
+        }
+    }
+}
+
 static void current_row(Book *book, const BookWire *wire, void *context)
 {
     bool *begun = context;
@@ -106,7 +119,7 @@ static void current_row(Book *book, const BookWire *wire, void *context)
     }
     markdown_row(&book->md);
     label_cell(book, wire);
-    book_cell(book, book_figure(book, wire->subject, FIGURE_CURRENT, wire->at));
+    current_cell(book, wire);
     book_cell(book, book_wire_figure(book, wire, FIGURE_AMPACITY));
     book_cell(book, book_wire_figure(book, wire, FIGURE_PROTECTION));
     book_cell(book, book_wire_figure(book, wire, FIGURE_FAULT_CURRENT));

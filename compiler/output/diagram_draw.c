@@ -36,7 +36,7 @@ static void draw_cable(Drawing *drawing, const Spot *spot, double x0, double x1,
                             : spot->entity->kind == KIND_SWITCH ? spot->entity
                                                                 : NULL;
     if (spot->has_wire && !spot->wire.shares) {
-        if (diagram_is_protected(drawing->tree, &spot->wire)) {
+        if (diagram_device(&spot->wire, false) != NULL) {
             symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&spot->wire, false)), text_x, y);
         }
         if (diagram_opens_at_leakage(&spot->wire)) {
@@ -203,7 +203,7 @@ static void draw_maker(Drawing *drawing, const BookWire *wire, double x0, double
     if (output != NULL) {
         symbol_draw(&drawing->svg, diagram_device_symbol(output), text_x + 2.0, y);
     }
-    if (diagram_is_protected(drawing->tree, wire)) {
+    if (diagram_device(wire, false) != NULL) {
         symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(wire, false)),
                     x1 - SYMBOL_WIDTH - 3.0, y);
     }
@@ -329,7 +329,7 @@ static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, dou
     bool own_cable = inlet->fed != NULL && inlet->fed->giver == NULL;
     BookWire wire = own_cable ? book_wire(drawing->tree->model, inlet->fed) : (BookWire){.giver = NULL};
     Str isolation = entity_word(inlet, PROP_INLET_ISOLATION);
-    if (own_cable && diagram_is_protected(drawing->tree, &wire)) {
+    if (own_cable && diagram_device(&wire, false) != NULL) {
         symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&wire, false)), x, y);
     }
     if (entity_states(inlet, PROP_FEED_GROUND_FAULT)) {

@@ -2,6 +2,7 @@
 #include "output/diagram_text.h"
 
 #include "model/agree.h"
+#include "output/feeding.h"
 
 #include <string.h>
 
@@ -84,14 +85,28 @@ static Str without_sort(const DiagramTree *tree, const BookWire *wire)
                                 book_value_text(tree->book, wire->model, property_value(device, 1)).text));
 }
 
+static Str without_device(const DiagramTree *tree, const BookWire *wire)
+{
+    const Figures *figures = book_wire_figures(tree->book, wire);
+    Guarding guarding = feeding_guarding(figures, wire->feed);
+    if (guarding != GUARDED_UPSTREAM) {
+        return guarding == GUARD_NOT_ASKED ? STR("none: cranking") : STR("no protection stated");
+    }
+    Buf text;
+    buf_init(&text, tree->book->arena);
+    buf_text(&text, "by ");
+    feeding_write_upstream(&text, figures, wire->feed);
+    return buf_str(&text);
+}
+
 Str diagram_protection(const DiagramTree *tree, const BookWire *wire, double width_mm)
 {
-    Str device = book_wire_protection(tree->book, wire);
-    if (!diagram_is_said(device)) {
-        return STR("no protection stated");
+    if (diagram_device(wire, false) == NULL) {
+        return without_device(tree, wire);
     }
+    Str device = book_wire_protection(tree->book, wire);
     Str whole = with_leakage(tree, wire, device);
-    if (diagram_device(wire, false) == NULL || svg_text_width(whole, DIAGRAM_SMALL) <= width_mm) {
+    if (svg_text_width(whole, DIAGRAM_SMALL) <= width_mm) {
         return whole;
     }
     return with_leakage(tree, wire, without_sort(tree, wire));
@@ -103,14 +118,6 @@ SymbolKind diagram_device_symbol(const Property *protect)
 {
     const Value *word = property_value(protect, 1);
     return word->kind == VALUE_WORD && str_is(word->u.word, "breaker") ? SYMBOL_BREAKER : SYMBOL_FUSE;
-}
-
-bool diagram_is_protected(const DiagramTree *tree, const BookWire *wire)
-{
-    if (wire->subject->kind == KIND_ENGINE && diagram_device(wire, false) == NULL) {
-        return false; /* a cranking circuit */
-    }
-    return diagram_device(wire, false) != NULL || diagram_is_said(book_wire_protection(tree->book, wire));
 }
 
 SymbolKind diagram_switch_symbol(const Entity *entity)
@@ -288,7 +295,12 @@ Str diagram_bank(const DiagramTree *tree, const Entity *bank)
     Buf text;
     buf_init(&text, book->arena);
     diagram_add_part(&text, book_value(book, bank, PROP_BANK_CHEMISTRY, 0));
-    diagram_add_part(&text, book_value(book, bank, PROP_BANK_VOLTAGE, 0));
+    Str volts = book_value(book, bank, PROP_BANK_VOLTAGE, 0);
+    bool in_series = entity_states(bank, PROP_BANK_SERIES);
+    diagram_add_part(&text, !in_series ? volts
+                                       : str_from(text_format(book->arena, "%.*s x %.*s",
+                                                              STR_ARG(book_value(book, bank, PROP_BANK_SERIES, 0)),
+                                                              STR_ARG(volts))));
     Str capacity = book_figure_short(book, bank, FIGURE_CAPACITY, NULL);
     diagram_add_part(&text,
                      diagram_is_said(capacity) ? capacity : book_value(book, bank, PROP_BANK_CAPACITY, 0));

@@ -41,15 +41,13 @@ Str diagram_bank(const DiagramTree *tree, const Entity *bank);
 const Property *diagram_device(const BookWire *wire, bool output);
 SymbolKind diagram_device_symbol(const Property *protect);
 SymbolKind diagram_switch_symbol(const Entity *entity);
-/** Whether a device is stated or was sized; a cranking circuit needs none. */
-bool diagram_is_protected(const DiagramTree *tree, const BookWire *wire);
 /** Whether a cable of mains has a device that opens at leakage. */
 bool diagram_opens_at_leakage(const BookWire *wire);
 /** `6 mm2, 4.2 m, 4.5 A, drop 2.1 %`; the drop only where there is room for it. */
 Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm);
 /**
  * `16 A breaker miniature, 2-pole, 30 mA` (the leakage at which it opens); without the sort of device where
- * there is no room.
+ * there is no room. `by 16 A of shore` where that protects it, and no device is drawn.
  */
 Str diagram_protection(const DiagramTree *tree, const BookWire *wire, double width_mm);
 /** `40 A breaker; 40 A fuse terminal`: the device at the maker's end, then the one at the bar's. */

@@ -1,6 +1,8 @@
 /* See feeding.h. */
 #include "output/feeding.h"
 
+#include "figures/power.h"
+
 static bool is_out(const Entity *entity)
 {
     return entity == NULL || entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN);
@@ -50,7 +52,31 @@ const Figure *feeding_chosen_protection(const Figures *figures, const Feed *feed
 {
     const Figure *figure = feeding_figure(figures, feed, FIGURE_PROTECTION);
     bool chosen = figure != NULL && figure->state == STATE_KNOWN && figure->chosen;
-    return chosen && feed->taker->kind != KIND_ENGINE ? figure : NULL;
+    return chosen ? figure : NULL;
+}
+
+Guarding feeding_guarding(const Figures *figures, const Feed *feed)
+{
+    if (feeding_property(feed, PROP_FEED_PROTECT) != NULL) {
+        return GUARDED_HERE;
+    }
+    if (feed_is_cranking(feed)) {
+        return GUARD_NOT_ASKED;
+    }
+    const Figure *ampacity = feeding_figure(figures, feed, FIGURE_AMPACITY);
+    bool upstream = feed->guard != NULL && ampacity != NULL && ampacity->state == STATE_KNOWN &&
+                    feeding_figure(figures, feed, FIGURE_WANTED_PROTECTION) == NULL;
+    return upstream ? GUARDED_UPSTREAM : GUARDED_NOT;
+}
+
+void feeding_write_upstream(Buf *to, const Figures *figures, const Feed *feed)
+{
+    const Figure *device = feeding_figure(figures, feed->guard, FIGURE_PROTECTION);
+    if (device != NULL) {
+        figure_write(to, figures, device);
+        buf_text(to, " of ");
+    }
+    feeding_write_name(to, figures->model, feed->guard);
 }
 
 bool feeding_value(const Feed *feed, PropId prop, unsigned slot, Interval *value)

@@ -22,10 +22,18 @@ const Property *feeding_property(const Feed *feed, PropId prop);
 /** Its figure, or NULL. */
 const Figure *feeding_figure(const Figures *figures, const Feed *feed, FigureId id);
 
-/**
- * The rating that Garboard chose for its protection, or NULL: what the spec states, and what cranks an
- * engine, has none.
- */
+/* What protects a cable. */
+typedef enum Guarding {
+    GUARDED_HERE,     /* a device of its own, stated or left to Garboard as `?` */
+    GUARDED_UPSTREAM, /* the nearest one on the way up, which is small enough for it */
+    GUARDED_NOT,      /* nothing does, as far as is known: a rule tells */
+    GUARD_NOT_ASKED,  /* it cranks an engine */
+} Guarding;
+Guarding feeding_guarding(const Figures *figures, const Feed *feed);
+/** "16 A of shore": the device upstream; only for GUARDED_UPSTREAM. */
+void feeding_write_upstream(Buf *to, const Figures *figures, const Feed *feed);
+
+/** The rating that Garboard chose for its protection where that is `?`, or NULL. */
 const Figure *feeding_chosen_protection(const Figures *figures, const Feed *feed);
 
 /** A stated quantity in SI; false if it is not stated or broken. */

@@ -1,6 +1,7 @@
 /* See wires.h. */
 #include "output/wires.h"
 
+#include "figures/power.h"
 #include "output/feeding.h"
 #include "output/report.h"
 
@@ -119,7 +120,8 @@ static const Stud STUDS[] = {
 
 static const char *usual_hole(const Figures *figures, const Feed *feed)
 {
-    const Figure *guard = feeding_figure(figures, feed, FIGURE_PROTECTION);
+    bool upstream = feeding_guarding(figures, feed) == GUARDED_UPSTREAM;
+    const Figure *guard = feeding_figure(figures, upstream ? feed->guard : feed, FIGURE_PROTECTION);
     if (!is_known(guard)) {
         guard = feeding_figure(figures, feed, FIGURE_CURRENT);
     }
@@ -227,6 +229,20 @@ static void put_protection(Csv *csv, const Case *of, const Feed *feed)
     csv_text(csv, buf_str(&text));
 }
 
+/* Who rated its own device; else the one upstream that protects it. */
+static void put_guard(Csv *csv, const Case *of, const Feed *feed)
+{
+    Guarding guarding = feeding_guarding(of->figures, feed);
+    bool chosen = feeding_chosen_protection(of->figures, feed) != NULL;
+    csv_text(csv, guarding != GUARDED_HERE ? STR("") : chosen ? STR("Garboard") : STR("spec"));
+    Buf text;
+    buf_init(&text, csv->buf->arena);
+    if (guarding == GUARDED_UPSTREAM) {
+        feeding_write_upstream(&text, of->figures, feed);
+    }
+    csv_text(csv, guarding == GUARD_NOT_ASKED ? STR("none: cranking") : buf_str(&text));
+}
+
 static void put_value(Csv *csv, const Feed *feed, PropId prop, UnitPair unit)
 {
     Interval value;
@@ -272,6 +288,8 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
     csv_text(csv, str_from(!is_known(size) ? "" : size->chosen ? "Garboard" : "spec"));
     put_mains(csv, of, feed);
     csv_text(csv, wires_ends(arena, of->figures, feed));
+    put_figure(csv, figure_brought_back(of->figures, feed));
+    put_guard(csv, of, feed);
     csv_row_end(csv);
 }
 
@@ -280,7 +298,8 @@ void wires_csv(Buf *to, const Outcome *outcome)
     static const char *const HEADERS[] = {"feed",         "from",   "to",       "size",      "conductors",
                                           "insulation_c", "run_m",  "length_m", "current_a", "protection",
                                           "drop_percent", "colour", "label",    "sized_by",
-                                          "current",      "ground", "poles",    "opens_ma",  "ends"};
+                                          "current",      "ground", "poles",    "opens_ma",  "ends",
+                                          "back_a",       "rated_by", "guarded_by"};
     Csv csv;
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
     const Model *model = report_model(outcome);

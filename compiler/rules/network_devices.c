@@ -28,7 +28,7 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
 {
     const Figure *fault = feed_figure(judge, feed, FIGURE_LEAST_FAULT);
     const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
-    if (fault == NULL || is_cranking(feed) || !is_rated(device) || fault->state != STATE_KNOWN) {
+    if (fault == NULL || feed_is_cranking(feed) || !is_rated(device) || fault->state != STATE_KNOWN) {
         return; /* what is missing or waits is told by wire-overloaded */
     }
     ProtectionClass class = class_of(feed->guard, device);
@@ -167,7 +167,7 @@ static void judge_way_up(Judge *judge, const Feed *from, const Feed *other, cons
 {
     const Figure *device = other->guard != NULL ? feed_figure(judge, other->guard, FIGURE_PROTECTION) : NULL;
     for (int i = 0; from != NULL && i < STEPS_MOST && is_rated(device); i++) {
-        if (!from->shares && !is_cranking(from)) {
+        if (!from->shares && !feed_is_cranking(from)) {
             Finding *f = feed_at_most(judge, from, PROP_FEED_WIRE, side_figure(device), allowed_by(judge, from));
             if (f != NULL) {
                 finding_say(judge, f, "a fault in the cable of %s is also fed by `%s`, through a device of %s; the cable can carry %s",

@@ -144,7 +144,7 @@ void judge_surge(Judge *judge)
 
 void judge_bus_overloaded(Judge *judge, const Entity *thing)
 {
-    PropId rated = thing->kind == KIND_BUS ? PROP_BUS_RATED : PROP_PANEL_RATED;
+    PropId rated = rating_prop(thing);
     const Figure *brought = figure_of(judge, thing, FIGURE_BROUGHT);
     if (brought == NULL || !entity_states(thing, rated)) {
         return; /* nothing is brought, or nothing is claimed */

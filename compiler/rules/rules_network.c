@@ -141,15 +141,16 @@ static const Rule rules[] = {
     {
         .name = "bus-overloaded",
         .severity = SEVERITY_FAULT,
-        .title = "what sources bring to a bus or panel fits its rating",
+        .title = "what sources bring to a bus, panel or switch fits its rating",
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "A bus is chosen for what hangs on it, and later an alternator, an array and a charger are bolted to it as well. "
-               "On a sunny day under way they all come at once.",
+               "On a sunny day under way they all come at once, and when nothing takes it all of it goes back to the bank, "
+               "through whatever stands between.",
         .breaks = BUS("100 A"),
         .holds = BUS("150 A"),
         .open = BUS("100..150 A"),
-        .kinds = {KIND_BUS, KIND_PANEL},
+        .kinds = {KIND_BUS, KIND_PANEL, KIND_SWITCH},
         .judge = judge_bus_overloaded,
     },
     {

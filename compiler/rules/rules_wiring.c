@@ -69,22 +69,41 @@ static void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double
 
 /* wire-overloaded */
 
+static bool brings_more(const Figure *back, const Figure *current)
+{
+    return back != NULL && back->state == STATE_KNOWN && (current == NULL || current->low < back->low);
+}
+
+/* What a cable carries by a figure: what loads take, or what makers behind it send back to the bank. */
+static Finding *judge_carries(Judge *judge, const Feed *feed, const Figure *flow, bool back)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(ampacity), side_figure(flow));
+    if (f != NULL) {
+        finding_say(judge, f, "the cable of %s can carry %s here but %s can %s", feed_name(judge, feed),
+                    say_figure(judge, ampacity), say_figure(judge, flow),
+                    back ? "come back through it from what makes power" : "flow");
+        show_cable(judge, f, feed);
+        remedy_size(judge, f, feed, flow->high);
+    }
+    return f;
+}
+
+/* Whichever asks for more is judged first, and is told alone. */
 static void judge_wire_overloaded(Judge *judge, const Feed *feed)
 {
-    if (is_cranking(feed)) {
+    if (feed_is_cranking(feed)) {
         return;
     }
-    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
-    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE,
-                                           side_figure(ampacity), side_figure(current));
-    if (f == NULL) {
-        return;
+    const Figure *back = figure_brought_back(judge->figures, feed);
+    bool back_first = brings_more(back, current);
+    Finding *f = back_first ? judge_carries(judge, feed, back, true) : judge_carries(judge, feed, current, false);
+    if (f == NULL && back_first) {
+        judge_carries(judge, feed, current, false);
+    } else if (f == NULL && back != NULL) {
+        judge_carries(judge, feed, back, true);
     }
-    finding_say(judge, f, "the cable of %s can carry %s here but %s can flow", feed_name(judge, feed),
-                say_figure(judge, ampacity), say_figure(judge, current));
-    show_cable(judge, f, feed);
-    remedy_size(judge, f, feed, current->high);
 }
 
 /* wire-unprotected */
@@ -93,7 +112,7 @@ static void no_protection(Judge *judge, const Feed *feed)
 {
     Finding *f = judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
     finding_at(f, feed_at(feed));
-    const Figure *would = feed_figure(judge, feed, FIGURE_PROTECTION);
+    const Figure *would = feed_figure(judge, feed, FIGURE_WANTED_PROTECTION);
     finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
     if (would != NULL && would->state == STATE_KNOWN && isfinite(would->high)) {
         finding_remedy(judge, f, "protect %s %s", say_figure(judge, would), is_alternating(feed) ? "breaker" : "fuse");
@@ -104,7 +123,7 @@ static void no_protection(Judge *judge, const Feed *feed)
 
 static void judge_wire_unprotected(Judge *judge, const Feed *feed)
 {
-    if (is_cranking(feed)) {
+    if (feed_is_cranking(feed)) {
         return;
     }
     const Property *own = feed_property(feed, PROP_FEED_PROTECT);
@@ -289,7 +308,7 @@ static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOri
 
 static void judge_protect_far(Judge *judge, const Feed *feed)
 {
-    if (is_cranking(feed)) {
+    if (feed_is_cranking(feed)) {
         return;
     }
     judge_distance(judge, feed, feed_prop(feed, PROP_FEED_PROTECT), origin_of(feed),
@@ -301,33 +320,51 @@ static void judge_protect_far(Judge *judge, const Feed *feed)
 
 /* protect-tight */
 
-static void judge_protect_tight(Judge *judge, const Feed *feed)
+/* What flows, with the margin for the part of it that lasts. */
+static Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, bool back)
 {
-    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
-    if (protect == NULL || is_cranking(feed)) {
-        return;
-    }
-    const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
-    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     const Figure *continuous = feed_figure(judge, feed, FIGURE_CONTINUOUS_CURRENT);
-    Side wanted = side_figure(current);
+    Side wanted = side_figure(flow);
     if (side_is_known(wanted)) {
-        Interval lasting = feed->maker             ? wanted.value /* a charger may run all day */
-                           : continuous != NULL ? (Interval){fmin(continuous->low, wanted.value.low),
-                                                             fmin(continuous->high, wanted.value.high)}
-                                                : wanted.value;
+        bool may_last = feed->maker || back || continuous == NULL; /* a charger may run all day */
+        Interval lasting = may_last ? wanted.value : interval_min((Interval){continuous->low, continuous->high}, wanted.value);
         wanted.value = interval_add(wanted.value, interval_scale(lasting, CONTINUOUS_MARGIN - 1.0));
     }
-    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(device),
-                                           wanted);
+    return wanted;
+}
+
+static Finding *judge_opens_in_use(Judge *judge, const Feed *feed, const Figure *flow, bool back)
+{
+    const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
+    Side wanted = rating_wanted(judge, feed, flow, back);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(device), wanted);
     if (f == NULL) {
-        return;
+        return NULL;
     }
-    finding_say(judge, f, "the %s protection of %s may open in normal use: %s flows, which asks for %s", say_figure(judge, device),
-                feed_name(judge, feed), say_figure(judge, current), say_side(judge, side_interval(wanted.value, amperes)));
+    finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s, which asks for %s", say_figure(judge, device),
+                feed_name(judge, feed), say_figure(judge, flow), back ? "comes back through it from what makes power" : "flows",
+                say_side(judge, side_interval(wanted.value, amperes)));
     double next = isfinite(wanted.value.high) ? next_rating_a(PROTECTION_NEC_SERIES, wanted.value.high) : INFINITY;
     if (isfinite(next)) {
         finding_remedy(judge, f, "protect %s, if the cable allows it", say_number(judge, next, amperes));
+    }
+    return f;
+}
+
+static void judge_protect_tight(Judge *judge, const Feed *feed)
+{
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    if (protect == NULL || feed_is_cranking(feed)) {
+        return;
+    }
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    const Figure *back = figure_brought_back(judge->figures, feed);
+    bool back_first = brings_more(back, current);
+    Finding *f = back_first ? judge_opens_in_use(judge, feed, back, true) : judge_opens_in_use(judge, feed, current, false);
+    if (f == NULL && back_first) {
+        judge_opens_in_use(judge, feed, current, false);
+    } else if (f == NULL && back != NULL) {
+        judge_opens_in_use(judge, feed, back, true);
     }
 }
 
@@ -349,7 +386,7 @@ static void judge_protect_breaking(Judge *judge, const Feed *feed)
 {
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
     const Figure *fault = feed_figure(judge, feed, FIGURE_FAULT_CURRENT);
-    if (protect == NULL || fault == NULL || is_cranking(feed)) {
+    if (protect == NULL || fault == NULL || feed_is_cranking(feed)) {
         return;
     }
     const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
@@ -391,9 +428,7 @@ static void judge_protect_breaking(Judge *judge, const Feed *feed)
 
 static void judge_panel_overloaded(Judge *judge, const Entity *panel)
 {
-    PropId rated = panel->kind == KIND_PANEL ? PROP_PANEL_RATED
-                   : panel->kind == KIND_BUS ? PROP_BUS_RATED
-                                             : PROP_SWITCH_RATED;
+    PropId rated = rating_prop(panel);
     const Figure *current = NULL;
     for (const Feed *feed = panel->fed; feed != NULL && current == NULL; feed = feed->next) {
         current = feed_figure(judge, feed, FIGURE_CURRENT);

@@ -39,9 +39,9 @@ Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, S
     return about_feed(judge, judge_at_most(judge, feed->subject, nowhere, value, limit), feed, prop);
 }
 
-bool is_cranking(const Feed *feed)
+PropId rating_prop(const Entity *thing)
 {
-    return feed->taker->kind == KIND_ENGINE;
+    return thing->kind == KIND_PANEL ? PROP_PANEL_RATED : thing->kind == KIND_BUS ? PROP_BUS_RATED : PROP_SWITCH_RATED;
 }
 
 bool is_alternating(const Feed *feed)

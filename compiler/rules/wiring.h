@@ -17,8 +17,8 @@ Finding *about_feed(Judge *judge, Finding *finding, const Feed *feed, PropId pro
 Finding *feed_at_least(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit);
 Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit);
 
-/** Whether it cranks an engine: exempt where the clauses exempt that. */
-bool is_cranking(const Feed *feed);
+/** The `rated` of a panel, bus or switch. */
+PropId rating_prop(const Entity *thing);
 bool is_alternating(const Feed *feed);
 
 /** The class of a device that a `protect` states, else the one to think of for so many amperes. */

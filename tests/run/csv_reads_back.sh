@@ -25,7 +25,7 @@ COLUMNS = {
            "price_total_low,price_total_high,mass_each_kg,mass_total_kg,ordered,promised,arrived,fitted,lead_days,space,"
            "serial,link,discontinued,option,source_file,line",
     "wires": "feed,from,to,size,conductors,insulation_c,run_m,length_m,current_a,protection,drop_percent,colour,label,"
-             "sized_by,current,ground,poles,opens_ma,ends",
+             "sized_by,current,ground,poles,opens_ma,ends,back_a,rated_by,guarded_by",
 }
 
 

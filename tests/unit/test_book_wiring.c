@@ -255,6 +255,25 @@ static void the_picture_of_mains_shows_the_way_from_the_shore(void **state)
     arena_free(&arena);
 }
 
+/* What the spec does not state is no device: neither in the tables nor in the picture, where a fuse would be built from it. */
+static void no_device_is_drawn_that_the_spec_does_not_state(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; series 2 }\n"
+                     "switch off { fed-by house; works-as battery; run 1 m; wire 50 mm2; protect 100 A fuse }\n"
+                     "bus positive { fed-by off; run 1 m; wire 50 mm2 }\n"
+                     "load lamp { fed-by positive; run 2 m; wire 1.5 mm2; draw 2 A }\n");
+    at(&made, "| `off to positive` | 50 mm2 | red / black or yellow | 1 m | 4 rings 50 mm2, hole M6 (usual) | none here: 100 A of off "
+              "upstream |\n");
+    at(&made, "| none stated; 5 A asked for |\n");
+    const char *dc = picture(&made, "img/power-dc.svg")->bytes.text;
+    assert_non_null(strstr(dc, ">by 100 A of off<"));
+    assert_non_null(strstr(dc, ">no protection stated<"));
+    assert_non_null(strstr(dc, ">agm, 2 x 12 V, 200 Ah<"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -262,6 +281,7 @@ int main(void)
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(another_circuit_changes_no_label),
         cmocka_unit_test(words_keep_apart_in_boats_of_5_to_150_circuits),
+        cmocka_unit_test(no_device_is_drawn_that_the_spec_does_not_state),
         cmocka_unit_test(the_picture_of_mains_shows_the_way_from_the_shore),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -644,13 +644,35 @@ static void wires_have_ends(void **state)
         "circuit lamps { fed-by shore; run 1 m; wire 12 AWG; ground 14 AWG; protect 15 A breaker }\n");
     buf_init(&bench->buf, &bench->arena);
     wires_csv(&bench->buf, outcome);
-    expect_part(bench, ",\"4 rings 14 AWG, hole No. 8 (usual)\"\r\n");
-    expect_part(bench, ",\"4 rings 10 AWG, holes 5/16 in to 1/4 in\"\r\n");
-    expect_part(bench, ",\"4 rings 10 AWG, hole 6 mm\"\r\n");
-    expect_part(bench, ",\"8 rings 2 AWG, hole 5/16 in (usual)\"\r\n");
+    expect_part(bench, ",\"4 rings 14 AWG, hole No. 8 (usual)\",,spec,\r\n");
+    expect_part(bench, ",\"4 rings 10 AWG, holes 5/16 in to 1/4 in\",,spec,\r\n");
+    expect_part(bench, ",\"4 rings 10 AWG, hole 6 mm\",,spec,\r\n");
+    expect_part(bench, ",\"8 rings 2 AWG, hole 5/16 in (usual)\",,spec,\r\n");
     expect_part(bench, "\r\nshore,shore,breaker,10 AWG,1,60,1,2,");
-    expect_part(bench, ",shore to breaker,spec,ac,10 AWG,2,30,6 ferrules 10 AWG\r\n");
-    expect_part(bench, ",ac,14 AWG,,,\"4 ferrules 12 AWG, 2 of 14 AWG\"\r\n");
+    expect_part(bench, ",shore to breaker,spec,ac,10 AWG,2,30,6 ferrules 10 AWG,,spec,\r\n");
+    expect_part(bench, ",ac,14 AWG,,,\"4 ferrules 12 AWG, 2 of 14 AWG\",,spec,\r\n");
+}
+
+/*
+ * The column `rated_by` marks what Garboard rated; where the spec states no device there is none to build: `guarded_by`
+ * names the one upstream that protects the cable, and is empty where nothing does.
+ */
+static void wires_say_who_rated_a_device_and_what_stands_for_one_that_is_not_there(void **state)
+{
+    Bench *bench = *state;
+    Outcome *outcome = compiled(bench, BOAT POWER
+        "bus second { fed-by main; run 1 m; wire 6 AWG }\n"
+        "load left { fed-by main; run 2 m; wire 14 AWG; draw 3 A; protect ? }\n"
+        "load bare { fed-by house; run 2 m; wire 14 AWG; draw 3 A }\n");
+    buf_init(&bench->buf, &bench->arena);
+    wires_csv(&bench->buf, outcome);
+    expect_part(bench, ",house to main,spec,dc,,,,\"4 rings 10 AWG, hole No. 8 (usual)\",,spec,\r\n");
+    expect_part(bench, ",main to second,spec,dc,,,,\"4 rings 6 AWG, hole No. 8 (usual)\",,,30 A of main\r\n");
+    expect_part(bench, ",main to left,spec,dc,,,,\"4 rings 14 AWG, hole No. 8 (usual)\",,Garboard,\r\n");
+    expect_part(bench, ",house to bare,spec,dc,,,,\"4 rings 14 AWG, hole No. 8 (usual)\",,,\r\n");
+    buf_init(&bench->buf, &bench->arena);
+    bom_csv(&bench->buf, outcome);
+    assert_int_equal(times_in(bench->buf.text, "rating chosen by Garboard"), 1);
 }
 
 int main(void)
@@ -679,6 +701,7 @@ int main(void)
         BENCH_TEST(the_bill_adds_up_cable_and_protection),
         BENCH_TEST(wires_have_names_for_labels_and_colours_by_the_basis),
         BENCH_TEST(wires_have_ends),
+        BENCH_TEST(wires_say_who_rated_a_device_and_what_stands_for_one_that_is_not_there),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,236 @@
+/*
+ * Ratings of devices that are left to the program, and what a cable without a device of its own lives on.
+ *
+ * From the ends to the sources: the smallest standard rating that carries what flows in either direction with the usual
+ * margin, is larger than every device behind it, and spares a stated cable. Where the spec states no device none is
+ * chosen: the one upstream protects the cable, or it is told what would (FIGURE_WANTED_PROTECTION). Sizes are chosen after
+ * that (power_size.c); then each chosen rating gets a class that breaks the fault behind it.
+ */
+#include "figures/cable.h"
+
+#include "physics/drop.h"
+
+#include <math.h>
+
+/* Ratings */
+
+ProtectionClass class_by_kind(const Property *protect, double amps, bool ac)
+{
+    const Value *kind = property_value(protect, 1);
+    bool fuse = kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse");
+    return protection_default_class(!fuse, amps, ac);
+}
+
+/* The class of a cable's device for so many amperes: chosen for what it has to break, else the usual one of its kind. */
+static ProtectionClass class_of(const Cable *cable, double amps)
+{
+    return cable->class != PROTECTION_NEC_SERIES
+               ? cable->class
+               : class_by_kind(feed_property(cable->feed, PROP_FEED_PROTECT), amps, cable->subject->flags & ENTITY_AC);
+}
+
+static double standard_rating(const Cable *cable, double at_least)
+{
+    double rating = next_rating_a(class_of(cable, at_least), at_least);
+    return isfinite(rating) ? rating : next_rating_a(PROTECTION_NEC_SERIES, at_least);
+}
+
+/* What an outlet may be asked for, whatever hangs on it now; 0 for all else. */
+static double outlet_rating(const Feed *feed)
+{
+    const Value *rated = property_value(feed->taker->kind == KIND_OUTLET ? entity_property(feed->taker, PROP_OUTLET_RATED) : NULL, 0);
+    return rated->kind == VALUE_QUANTITY && isfinite(rated->u.quantity.high) ? rated->u.quantity.high : 0.0;
+}
+
+Interval cable_carries(const Cable *cable)
+{
+    Interval either = interval_max(cable->current.value, cable->brought.value);
+    return interval_max(either, point(outlet_rating(cable->feed)));
+}
+
+/* 1.25 times what flows for hours, and the rest of it; what is made may flow all day. */
+static double wanted_rating(const Power *power, const Cable *cable)
+{
+    const Figure *continuous =
+        figure_find(power->work->figures, cable->subject, FIGURE_CONTINUOUS_CURRENT, cable->at);
+    double current = cable->current.value.high;
+    double part = continuous != NULL && continuous->high < current ? continuous->high : current;
+    double load = rating_wanted_a(part, current - part);
+    return fmax(fmax(load, rating_wanted_a(cable->brought.value.high, 0.0)), outlet_rating(cable->feed));
+}
+
+static bool is_stated(const Property *protect)
+{
+    const Value *rating = property_value(protect, 0);
+    return protect != NULL && (rating->kind != VALUE_QUANTITY || !(rating->flags & VALUE_HOLE));
+}
+
+/* A rating above what a stated cable allows gives way to the largest that it allows. */
+static double spare_cable(const Power *power, Cable *cable, double rating)
+{
+    if (cable->thin == NULL || cable->size_chosen) {
+        return rating;
+    }
+    double limit = protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
+    if (rating <= limit * (1.0 + 1e-9)) {
+        return rating;
+    }
+    double largest = largest_rating_a(class_of(cable, limit), limit);
+    cable->rating_remark = "no standard rating carries the current with the usual margin and spares the stated cable";
+    return largest > 0.0 ? largest : rating;
+}
+
+static void choose_rating(Power *power, Cable *cable, double behind_a)
+{
+    cable->rating_chosen = true;
+    cable->rating = (Interval){0.0, INFINITY};
+    cable->rating_remark = NULL;
+    if (!cable_flow_is_known(cable) || !isfinite(cable_carries(cable).high)) {
+        return;
+    }
+    double wanted = wanted_rating(power, cable);
+    double rating = standard_rating(cable, wanted);
+    if (isfinite(rating) && rating <= behind_a * (1.0 + 1e-9)) {
+        rating = standard_rating(cable, behind_a * 1.001);
+        cable->rating_remark = "larger than its current asks, for the sake of the device behind it";
+    }
+    rating = isfinite(rating) ? spare_cable(power, cable, rating) : rating;
+    cable->rating = isfinite(rating) ? point(rating) : cable->rating;
+}
+
+/* The device that a feed has, for the order: stated, or a hole that is filled; else what is behind it. */
+static double rating_of(const Cable *cable, const Property *protect, double behind_a)
+{
+    if (protect == NULL) {
+        return behind_a;
+    }
+    const Value *rating = property_value(protect, 0);
+    double own = cable->rating_chosen                ? cable->rating.high
+                 : rating->kind == VALUE_QUANTITY ? rating->u.quantity.low
+                                                  : 0.0;
+    return isfinite(own) && own > behind_a ? own : behind_a;
+}
+
+static void hand_to_giver(const Power *power, const Feed *feed, double rating)
+{
+    if (feed->giver != NULL && !turns_power(feed->giver)) {
+        PowerNode *giver = power_node(power, feed->giver);
+        giver->below_a = fmax(giver->below_a, rating);
+    }
+}
+
+static void rate_feed(Power *power, const Feed *feed)
+{
+    Cable *cable = power_cable_of(power, feed);
+    double behind = feed->maker ? 0.0 : power_node(power, feed->taker)->below_a;
+    const Property *protect = cable != NULL ? feed_property(feed, PROP_FEED_PROTECT) : NULL;
+    bool cranks = feed->taker->kind == KIND_ENGINE && protect == NULL;
+    if (cable != NULL && !is_stated(protect) && !cranks) {
+        choose_rating(power, cable, protect != NULL ? behind : 0.0);
+    }
+    if (!feed->maker) {
+        hand_to_giver(power, feed, cable != NULL ? rating_of(cable, protect, behind) : behind);
+    }
+}
+
+void power_choose_ratings(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        power_node(power, model->feed_order[i])->below_a = 0.0;
+    }
+    for (uint32_t i = model->feed_order_count; i-- > 0;) {
+        for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
+            rate_feed(power, feed);
+        }
+    }
+    for (uint32_t i = power->fed_count; i < power->cable_count; i++) {
+        rate_feed(power, power->cables[i].feed);
+    }
+}
+
+/* What a cable lives on */
+
+/* The rating of the nearest device upstream; 0: there is none, or it is not known. */
+static double guard_before(const Power *power, const Feed *feed)
+{
+    bool stands = feed->guard != NULL && feed->guard != feed && !feed->maker && feed->giver != NULL;
+    return stands ? power_node(power, feed->giver)->guard_a : 0.0;
+}
+
+/* Whether a cable is to live on a device upstream: a branch on its circuit's, a feeder on the one before it. */
+static bool relies_on_guard(const Feed *feed)
+{
+    const Feed *guard = feed->guard;
+    bool feeder = feed->taker->kind == KIND_BUS || feed->taker->kind == KIND_PANEL || feed->taker->kind == KIND_SWITCH;
+    return guard != NULL && guard != feed && !feed->maker && (feeder || guard->taker->kind == KIND_CIRCUIT);
+}
+
+/* As thick as the terminals of small equipment take: a cable for a device upstream that asks for more wants its own. */
+static const double branch_most_m2 = 5.2e-6; /* 10 AWG, 6 mm2: a choice of this program */
+
+static bool serves_branch(const Power *power, const Cable *cable, double rating_a)
+{
+    const Conductor *row = conductor_at_least(conductor_minimum(power->basis, cable->sheathed)->series, branch_most_m2);
+    return row != NULL && protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, row)) >= rating_a;
+}
+
+double cable_lets_pass(const Power *power, const Cable *cable)
+{
+    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
+    if (is_stated(protect)) {
+        const Value *rating = property_value(protect, 0);
+        return rating->kind == VALUE_QUANTITY && isfinite(rating->u.quantity.high) ? rating->u.quantity.high : 0.0;
+    }
+    double before = protect == NULL ? guard_before(power, cable->feed) : 0.0;
+    if (before > 0.0 && (relies_on_guard(cable->feed) || serves_branch(power, cable, before))) {
+        return before;
+    }
+    return cable->rating_chosen && isfinite(cable->rating.high) ? cable->rating.high : 0.0;
+}
+
+bool cable_relies_upstream(const Power *power, const Cable *cable)
+{
+    double before = feed_property(cable->feed, PROP_FEED_PROTECT) == NULL ? guard_before(power, cable->feed) : 0.0;
+    if (before <= 0.0 || cable->thin == NULL) {
+        return false;
+    }
+    double limit = protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
+    return before <= limit * (1.0 + 1e-9);
+}
+
+/* Classes: a rating that was left to the program, without a stated class, gets one that breaks the fault behind it. */
+
+static const char none_breaks[] = "no class at hand breaks the short circuit behind it";
+
+static bool choose_class(Power *power, Cable *cable)
+{
+    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
+    bool open = protect != NULL && cable->rating_chosen && property_value(protect, 2)->kind != VALUE_WORD;
+    double fault = open ? power_greatest_fault(power, cable) : 0.0;
+    if (fault <= 0.0 || cable->rating.low != cable->rating.high) {
+        return false;
+    }
+    const Value *kind = property_value(protect, 1);
+    bool breaker = kind->kind == VALUE_WORD && str_is(kind->u.word, "breaker");
+    ProtectionClass class = class_that_breaks(breaker, cable->rating.high, cable->nominal_v, fault);
+    if (class == PROTECTION_CLASS_COUNT) {
+        cable->rating_remark = none_breaks;
+        return false;
+    }
+    bool moves = next_rating_a(class, cable->rating.high) > cable->rating.high;
+    cable->class = class;
+    return moves;
+}
+
+bool power_choose_classes(Power *power)
+{
+    bool moved = false;
+    for (uint32_t i = 0; i < power->fed_count; i++) {
+        moved = choose_class(power, &power->cables[i]) || moved;
+    }
+    if (moved) {
+        power_choose(power);
+    }
+    return moved;
+}
