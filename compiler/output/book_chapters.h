@@ -52,6 +52,8 @@ void book_option_row(Book *book, uint32_t choice, const char *title, const Entit
                      const Entity *at);
 /** The id of a finding's heading in the chapter of findings. */
 const char *book_finding_id(const Book *book, const Finding *finding);
+/** A finding as one item of a list, with a link to where all of it stands. */
+void book_finding_item(Book *book, const Finding *finding);
 /** "fault", "warning", "advice" */
 const char *book_severity(Severity severity);
 

@@ -19,12 +19,24 @@ static const char *heading_of(const Book *book, const Finding *finding)
     if (finding->at != NULL) {
         text = text_format(book->arena, "%s at %.*s", text, STR_ARG(book_name(book, finding->at)));
     }
-    return text;
+    const char *matter = finding->about != PROP_NONE ? props[finding->about].word : finding->matter;
+    return matter != NULL ? text_format(book->arena, "%s: %s", text, matter) : text;
 }
 
 const char *book_finding_id(const Book *book, const Finding *finding)
 {
     return markdown_id(book->arena, str_from(heading_of(book, finding)));
+}
+
+void book_finding_item(Book *book, const Finding *finding)
+{
+    markdown_item(&book->md, MARKDOWN_BULLET, 0);
+    markdown_text(&book->md, finding->verdict == VERDICT_OPEN ? STR("open: ") : STR(""));
+    markdown_format(&book->md, "%s: ", book_severity(finding->severity));
+    markdown_link(&book->md, str_from(heading_of(book, finding)),
+                  text_format(book->arena, "#%s", book_finding_id(book, finding)));
+    markdown_text(&book->md, STR(": "));
+    book_prose(book, finding->message);
 }
 
 static void write_notes(Book *book, const Finding *finding)
@@ -66,7 +78,10 @@ static void write_settles(Book *book, const Finding *finding)
             markdown_text(&book->md, str_from(settle->text));
             break;
         case SETTLE_NOT_ALONE: markdown_text(&book->md, STR(": no value of it alone settles it")); break;
-        case SETTLE_NOT_TRIED: markdown_text(&book->md, STR(": what settles it was not looked for, as there was too much to compute")); break;
+        case SETTLE_NOT_TRIED:
+            markdown_text(&book->md,
+                          STR(": what settles it was not looked for, as there was too much to compute"));
+            break;
         case SETTLE_NO_VALUE: break;
         }
     }

@@ -371,6 +371,26 @@ static void write_counts(Book *book)
     markdown_text(&book->md, STR("."));
 }
 
+/* What a surveyor looks for first. */
+static void write_faults(Book *book)
+{
+    const Outcome *o = book->outcome;
+    bool begun = false;
+    static const Verdict order[] = {VERDICT_BROKEN, VERDICT_OPEN};
+    for (size_t i = 0; i < sizeof order / sizeof order[0]; i++) {
+        for (const Finding *f = o->findings; f != NULL; f = f->next) {
+            if (f->severity != SEVERITY_FAULT || f->waiver != NULL || f->verdict != order[i]) {
+                continue;
+            }
+            if (!begun) {
+                markdown_heading(&book->md, 3, STR("The faults"), NULL);
+                begun = true;
+            }
+            book_finding_item(book, f);
+        }
+    }
+}
+
 void book_glance(Book *book)
 {
     if (book->boat == NULL) {
@@ -382,4 +402,5 @@ void book_glance(Book *book)
     write_endurance(book);
     write_totals(book);
     write_counts(book);
+    write_faults(book);
 }

@@ -203,15 +203,7 @@ static void write_findings(Book *book, System system)
             markdown_heading(&book->md, 3, STR("Findings here"), NULL);
             begun = true;
         }
-        markdown_item(&book->md, MARKDOWN_BULLET, 0);
-        markdown_text(&book->md, f->verdict == VERDICT_OPEN ? STR("open: ") : STR(""));
-        markdown_format(&book->md, "%s: ", book_severity(f->severity));
-        markdown_link(&book->md,
-                      str_from(text_format(book->arena, "%s on %.*s", f->rule->name,
-                                           STR_ARG(book_name(book, f->subject)))),
-                      text_format(book->arena, "#%s", book_finding_id(book, f)));
-        markdown_text(&book->md, STR(": "));
-        book_prose(book, f->message);
+        book_finding_item(book, f);
     }
 }
 

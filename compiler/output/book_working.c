@@ -154,7 +154,7 @@ void book_working(Book *book)
 
 /* Assumptions */
 
-typedef bool Visit(Book *book, const Case *in, const Input *input, const void *what);
+typedef bool Visit(Book *book, const Case *in, const Figure *figure, const Input *input, const void *what);
 
 /* Calls for every input of every figure of every case until one says true. */
 static bool any_input(Book *book, Visit *visit, const void *what)
@@ -164,7 +164,7 @@ static bool any_input(Book *book, Visit *visit, const void *what)
         for (uint32_t e = 0; e < in->model->entity_count; e++) {
             for (const Figure *f = in->figures->of_entity[e]; f != NULL; f = f->next) {
                 for (uint16_t i = 0; i < f->input_count; i++) {
-                    if (visit(book, in, &f->inputs[i], what)) {
+                    if (visit(book, in, f, &f->inputs[i], what)) {
                         return true;
                     }
                 }
@@ -179,9 +179,11 @@ typedef struct Users {
     uint32_t count[PROP_COUNT];
 } Users;
 
-static bool note_default(Book *book, const Case *in, const Input *input, const void *what)
+static bool note_default(Book *book, const Case *in, const Figure *figure, const Input *input,
+                         const void *what)
 {
     Users *users = *(Users *const *)what;
+    (void)figure;
     if (input->kind != INPUT_VALUE || !(input->u.property->flags & PROPERTY_ASSUMED)) {
         return false;
     }
@@ -265,39 +267,101 @@ static void write_guesses(Book *book)
     }
 }
 
-/* Facts: numbers of tables and of this program */
+/*
+ * Facts: numbers of tables and of this program, and what was worked out on the way to a figure. What is the same number
+ * of many things, the current that a table gives each cable, is one row.
+ */
+
+enum { FACT_NAMES = 4, FACT_VALUES = 4 };
+
+typedef struct FactRow {
+    const Fact *first;
+    Interval values[FACT_VALUES]; /* the first of them that differ ... */
+    uint32_t value_count;
+    Interval all;             /* ... and what covers all */
+    Symbol names[FACT_NAMES]; /* the first things whose figures use it */
+    uint32_t name_count;
+    bool more; /* there are others */
+} FactRow;
 
 typedef struct FactSet {
-    const Fact **list;
+    FactRow *rows;
     uint32_t count, capacity;
 } FactSet;
 
-static bool same_fact(const Fact *a, const Fact *b)
+static FactRow *row_of_fact(Book *book, FactSet *set, const Fact *fact)
 {
-    return strcmp(a->what, b->what) == 0 && strcmp(a->source, b->source) == 0 && a->low == b->low &&
-           a->high == b->high;
-}
-
-static bool note_fact(Book *book, const Case *in, const Input *input, const void *what)
-{
-    FactSet *set = *(FactSet *const *)what;
-    (void)in;
-    if (input->kind != INPUT_FACT) {
-        return false;
-    }
     for (uint32_t i = 0; i < set->count; i++) {
-        if (same_fact(set->list[i], input->u.fact)) {
-            return false;
+        const Fact *first = set->rows[i].first;
+        if (strcmp(first->what, fact->what) == 0 && strcmp(first->source, fact->source) == 0) {
+            return &set->rows[i];
         }
     }
     if (set->count == set->capacity) {
         uint32_t capacity = set->capacity ? set->capacity * 2 : 64;
-        set->list = arena_grow(book->arena, set->list, set->capacity * sizeof *set->list,
-                               capacity * sizeof *set->list);
+        set->rows = arena_grow(book->arena, set->rows, set->capacity * sizeof *set->rows,
+                               capacity * sizeof *set->rows);
         set->capacity = capacity;
     }
-    set->list[set->count++] = input->u.fact;
+    FactRow *row = &set->rows[set->count++];
+    *row = (FactRow){.first = fact, .all = {fact->low, fact->high}};
+    return row;
+}
+
+static void note_value(FactRow *row, Interval value)
+{
+    row->all = interval_hull(row->all, value);
+    for (uint32_t i = 0; i < row->value_count && i < FACT_VALUES; i++) {
+        if (row->values[i].low == value.low && row->values[i].high == value.high) {
+            return;
+        }
+    }
+    if (row->value_count < FACT_VALUES) {
+        row->values[row->value_count] = value;
+    }
+    row->value_count++;
+}
+
+static void note_user(FactRow *row, Symbol name)
+{
+    for (uint32_t i = 0; i < row->name_count; i++) {
+        if (row->names[i] == name) {
+            return;
+        }
+    }
+    if (row->name_count == FACT_NAMES) {
+        row->more = true;
+        return;
+    }
+    row->names[row->name_count++] = name;
+}
+
+static bool note_fact(Book *book, const Case *in, const Figure *figure, const Input *input, const void *what)
+{
+    FactSet *set = *(FactSet *const *)what;
+    (void)in;
+    if (input->kind != INPUT_FACT || strcmp(input->u.fact->source, "the spec") == 0) {
+        return false; /* what the owner stated is nobody's assumption */
+    }
+    FactRow *row = row_of_fact(book, set, input->u.fact);
+    note_value(row, (Interval){input->u.fact->low, input->u.fact->high});
+    note_user(row, figure->subject->name);
     return false;
+}
+
+static void fact_values_cell(Book *book, const FactRow *row)
+{
+    Buf text;
+    bool few = row->value_count <= FACT_VALUES;
+    buf_init(&text, book->arena);
+    for (uint32_t i = 0; few && i < row->value_count; i++) {
+        buf_text(&text, i > 0 ? ", " : "");
+        unit_print(&text, row->first->unit, row->values[i].low, row->values[i].high);
+    }
+    if (!few) {
+        unit_print(&text, row->first->unit, row->all.low, row->all.high);
+    }
+    book_cell(book, buf_str(&text));
 }
 
 static void write_facts(Book *book)
@@ -307,16 +371,20 @@ static void write_facts(Book *book)
     if (set.count == 0) {
         return;
     }
-    markdown_heading(&book->md, 3, STR("Numbers that come from Garboard's own tables"), NULL);
-    book_head(book, (const char *const[]){"Number", ">Value", "Source"}, 3);
+    markdown_heading(&book->md, 3, STR("Numbers from tables, and on the way to a figure"), NULL);
+    book_head(book, (const char *const[]){"Number", ">Value", "Source", "For"}, 4);
     for (uint32_t i = 0; i < set.count; i++) {
-        Buf value;
-        buf_init(&value, book->arena);
-        unit_print(&value, set.list[i]->unit, set.list[i]->low, set.list[i]->high);
+        const FactRow *row = &set.rows[i];
         markdown_row(&book->md);
-        book_cell(book, str_from(set.list[i]->what));
-        book_cell(book, buf_str(&value));
-        book_prose_cell(book, set.list[i]->source);
+        book_cell(book, str_from(row->first->what));
+        fact_values_cell(book, row);
+        book_prose_cell(book, row->first->source);
+        markdown_cell(&book->md);
+        for (uint32_t n = 0; n < row->name_count; n++) {
+            markdown_text(&book->md, n > 0 ? STR(", ") : STR(""));
+            markdown_code(&book->md, symbols_text(book->outcome->spec->symbols, row->names[n]));
+        }
+        markdown_text(&book->md, row->more ? STR(" and others") : STR(""));
     }
 }
 
