@@ -189,10 +189,24 @@ static void write_settles(const Teller *teller, const Finding *finding)
     }
 }
 
+/* "holds with engine-size=lean, broken with engine-size=stout" has said already what it is only with. */
+static bool settles_tell_options(const Finding *finding)
+{
+    for (const Settle *settle = finding->settles; settle != NULL; settle = settle->next) {
+        if (settle->state == SETTLE_FOUND && strstr(settle->text, finding->only_with) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Said where a reader may wonder: "in every option" only of a thing that the options declare. */
 static void write_options(const Teller *teller, const Finding *finding)
 {
     const Outcome *outcome = teller->outcome;
+    if (finding->only_with != NULL && settles_tell_options(finding)) {
+        return;
+    }
     if (finding->only_with != NULL) {
         buf_text(teller->to, "  only with ");
         snippet_plain(teller->to, str_from(finding->only_with));
