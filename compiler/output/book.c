@@ -10,6 +10,7 @@
 #include "output/findings_csv.h"
 #include "output/fuel_diagram.h"
 #include "output/plan_chart.h"
+#include "output/weight_sketch.h"
 #include "output/wires.h"
 
 
@@ -117,8 +118,8 @@ static size_t draw_drive(const Book *book, BookFile **pages)
 }
 
 static size_t (*const pictures[])(const Book *book, BookFile **pages) = {
-    draw_direct,   draw_alternating, energy_chart_draw, diagram_fresh,
-    diagram_waste, diagram_openings, draw_drive,        plan_chart_draw,
+    draw_direct,      draw_alternating, energy_chart_draw, diagram_fresh,   diagram_waste,
+    diagram_openings, draw_drive,       weight_sketch,     plan_chart_draw,
 };
 enum { PICTURES = sizeof pictures / sizeof pictures[0] };
 

@@ -333,7 +333,7 @@ void book_weight(Book *book)
             book_value(book, book->boat, PROP_BOAT_DISPLACEMENT, 0).text,
             book_figure(book, book->boat, FIGURE_MASS_GAP, NULL).text);
     }
-    book_picture(book, "weight");
+    book_picture(book, "img/weight");
     if (book->boat != NULL) {
         write_systems(book);
         write_states(book);
