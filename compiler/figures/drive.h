@@ -38,8 +38,10 @@ Interval use_drive_limit(Work *work, const char *what, DriveLimit limit, UnitPai
 /** Uses the density of the water that she floats in, in kg/m3. */
 Interval use_water_density(Work *work);
 
-/** Power on its way to the water, speeds, fuel and range (drive_speed.c). */
-void drive_speeds(Work *work);
+/** Adds what all engines burn at the speed of a day or a goal, in m3/s (drive_range.c). */
+Interval use_fuel_rates(Work *work, const Entity *asks, Sum *sum);
+/** How far the fuel brings her (drive_range.c). */
+void drive_ranges(Work *work);
 /** What a propeller takes, and what would fit (drive_propeller.c). */
 void drive_propellers(Work *work);
 /** Exhaust, raw water, air, alternator (drive_engine.c). */

@@ -1,6 +1,6 @@
 /*
  * Power for a speed: what reaches the propeller, how fast she goes with all of it, what a speed that the spec
- * speaks of takes, burns, and how far the fuel brings her.
+ * speaks of takes and burns.
  *
  * Needed power rises with mass and speed and falls with the waterline and with the efficiencies; so each end
  * of an interval is one corner of its inputs. Several engines share the power equally.
@@ -324,72 +324,6 @@ static void record_fuel_rate(Work *work, const Entity *engine, const Entity *ask
     }
 }
 
-static Interval use_fuel(Work *work, Sum *sum)
-{
-    for (const Entity *t = first_tank(work->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
-        sum_next(sum);
-        sum_label(sum, work, "", t, "usable-volume");
-        sum_add(sum, use_figure(work, figure_find(work->figures, t, FIGURE_USABLE_VOLUME, NULL)).value);
-    }
-    return sum->value;
-}
-
-static Interval use_fuel_rates(Work *work, const Entity *asks, Sum *sum)
-{
-    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        const Figure *rate = figure_find(work->figures, e, FIGURE_FUEL_RATE, asks);
-        if (rate != NULL) {
-            sum_next(sum);
-            sum_label(sum, work, "", e, "fuel-rate");
-            Interval one = use_figure(work, rate).value;
-            sum_count(sum, work, e);
-            sum_add(sum, interval_multiply(one, use_count(work, e).value));
-        }
-    }
-    return sum->value;
-}
-
-/* How far the fuel brings her with all engines at work. */
-static void record_range(Work *work, const Entity *engine, const Entity *asks)
-{
-    Sum fuel;
-    Sum rate = {.value = point(0.0)};
-    if (first_tank(work->model, "fuel") == NULL || !burns_fuel(engine)) {
-        return;
-    }
-    sum_begin(&fuel, work);
-    buf_init(&rate.formula, work->figures->arena);
-    Interval usable = use_fuel(work, &fuel);
-    Interval reserve = use_drive_limit(work, "reserve of fuel", DRIVE_FUEL_RESERVE, PERCENT);
-    Interval speed = use_value(work, asks, speed_of(asks), 1).value;
-    Interval burned = use_fuel_rates(work, asks, &rate);
-    Interval way = interval_multiply(usable, interval_subtract(point(1.0), reserve));
-    Interval range = interval_divide(interval_multiply(way, speed), burned);
-    work_record(work, FIGURE_RANGE, engine, asks, range,
-                text_format(work->figures->arena, "(%s) x (1 - {reserve}) x {speed} / (%s)",
-                            fuel.formula.text, rate.formula.text));
-}
-
-/* Of the boat: the least of her engines. */
-static void record_boat_range(Work *work, const Entity *asks)
-{
-    Interval least = point(INFINITY);
-    Buf formula;
-    buf_init(&formula, work->figures->arena);
-    work_begin(work);
-    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        const Figure *range = figure_find(work->figures, e, FIGURE_RANGE, asks);
-        if (range != NULL) {
-            buf_format(&formula, "%s{%.*s.range}", work->count > 0 ? " or " : "",
-                       STR_ARG(entity_name(work->model, e)));
-            least = interval_min(least, use_figure(work, range).value);
-        }
-    }
-    if (work->count > 0) {
-        work_record(work, FIGURE_RANGE, work->model->boat, asks, least, formula.text);
-    }
-}
-
 static void record_speed(Work *work, const Entity *asks)
 {
     const Model *model = work->model;
@@ -400,15 +334,14 @@ static void record_speed(Work *work, const Entity *asks)
             record_fuel_rate(work, e, asks, needed);
         }
     }
-    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        record_range(work, e, asks);
-    }
-    record_boat_range(work, asks);
 }
 
-void drive_speeds(Work *work)
+void figures_speeds(Work *work)
 {
     const Model *model = work->model;
+    if (first_aboard(model, KIND_ENGINE) == NULL) {
+        return;
+    }
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         record_shaft_power(work, e);
     }

@@ -204,6 +204,7 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
  */
 void figures_climate(Work *work);
 void figures_power(Work *work);
+void figures_speeds(Work *work); /* power on its way to the water, speeds, fuel burned at them: sizes of tanks rest on it */
 void figures_water(Work *work);
 void figures_drive(Work *work);
 void figures_boat_mass(Work *work);

@@ -98,7 +98,7 @@ void figures_drive(Work *work)
         return;
     }
     if (first_aboard(model, KIND_ENGINE) != NULL) {
-        drive_speeds(work);
+        drive_ranges(work);
         drive_propellers(work);
         drive_engines(work);
     }

@@ -165,6 +165,7 @@ static void record_full_mass(Work *work, const Entity *tank, const Figure *volum
 
 void figures_water(Work *work)
 {
+    water_gas(work);
     for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
         const Figure *volume = record_volume(work, tank);
         record_usable_volume(work, tank, volume);

@@ -32,6 +32,7 @@ static const struct {
     {NULL, false, NULL}, /* step 0 is none */
     {figures_climate, true, NULL},
     {figures_power, false, power_looks_at},
+    {figures_speeds, true, NULL},
     {figures_water, false, NULL},
     {water_days, true, NULL},
     {water_cruises, true, NULL},

@@ -51,18 +51,22 @@ void sum_add(Sum *sum, Interval term);
 #define SHOWER_SOURCE \
     "three minutes at 7 l/min: the flow from a cruising article, the time common practice, no source"
 
-/** Fuel that a day burns, added to a sum in m3; false if nothing aboard burns any (water_fuel.c). */
-bool fuel_of_day(Work *work, const Entity *day, Sum *sum);
+/** What a day takes of something, or makes of it, added to a sum in m3; false if nothing aboard does. */
+typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
+DayFlow fresh_of_day, black_of_day; /* water_days.c */
+DayFlow fuel_of_day;                /* water_fuel.c */
 /**
  * Share of a tank that can be used, or filled. Sewage is planned to three quarters, where the level alarm stands;
  * everything else to its stated usable share.
  */
 Interval use_usable_share(Work *work, const Entity *tank);
 /**
- * The volume of a tank of fresh water or sewage whose `capacity` is `?`: the smallest size made that the goals ask
- * for. NULL where it is not left open, where no goal decides it, or where another tank holds the same (water_days.c).
+ * The volume of a tank whose `capacity` is `?`: the smallest size made that the goals ask for. NULL where it is not left
+ * open, where no goal decides it, or where another tank holds the same (water_sizes.c).
  */
 Figure *size_tank(Work *work, const Entity *tank);
+/** Gas in the cylinders of each locker; of `cylinder ?` the smallest that the goals ask for (water_sizes.c). */
+void water_gas(Work *work);
 /** Daily flows and endurance of tanks and gas (water_days.c). */
 void water_days(Work *work);
 /** What the days of a cruise take together (water_cruise.c). */

@@ -102,10 +102,8 @@ static void record_gas(Work *work, const Entity *cruise)
     sum_begin(&sum, work);
     for (const Entity *locker = first; locker != NULL; locker = next_aboard(locker)) {
         sum_next(&sum);
-        sum_label(&sum, work, "", locker, "cylinder");
-        Interval cylinder = use_value(work, locker, PROP_GAS_LOCKER_CYLINDER, 0).value;
-        sum_count(&sum, work, locker);
-        sum_add(&sum, interval_multiply(cylinder, use_count(work, locker).value));
+        sum_label(&sum, work, "", locker, "gas-held");
+        sum_add(&sum, use_figure(work, figure_find(work->figures, locker, FIGURE_GAS_HELD, NULL)).value);
     }
     record_left(work, flow, &sum);
 }

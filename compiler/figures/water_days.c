@@ -73,7 +73,7 @@ static void add_showers(Work *work, Sum *sum, const Entity *day, Interval crew)
     sum_add(sum, interval_scale(interval_multiply(crew, showers), SHOWER_M3));
 }
 
-static bool fresh_of_day(Work *work, const Entity *day, Sum *sum)
+bool fresh_of_day(Work *work, const Entity *day, Sum *sum)
 {
     People people = use_people(work);
     buf_text(&sum->formula, "{crew} x {water}");
@@ -88,7 +88,7 @@ static bool fresh_of_day(Work *work, const Entity *day, Sum *sum)
     return true;
 }
 
-static bool black_of_day(Work *work, const Entity *day, Sum *sum)
+bool black_of_day(Work *work, const Entity *day, Sum *sum)
 {
     bool any = false;
     People people = use_people(work);
@@ -121,8 +121,6 @@ static const char *together(Work *work, const char *holds, const Entity *first)
                ? text_format(work->figures->arena, "all tanks that hold %s share it", holds)
                : NULL;
 }
-
-typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
 
 static Figure *record_flow(Work *work, const Entity *tank, const char *holds, const Entity *day,
                            DayFlow *of_day)
@@ -193,10 +191,8 @@ static void record_gas(Work *work, const Entity *day)
     sum_begin(&sum, work);
     buf_char(&sum.formula, '(');
     for (const Entity *locker = first; locker != NULL; locker = next_aboard(locker)) {
-        sum_label(&sum, work, locker == first ? "" : " + ", locker, "cylinder");
-        Interval cylinder = use_value(work, locker, PROP_GAS_LOCKER_CYLINDER, 0).value;
-        sum_count(&sum, work, locker);
-        sum_add(&sum, interval_multiply(cylinder, use_count(work, locker).value));
+        sum_label(&sum, work, locker == first ? "" : " + ", locker, "gas-held");
+        sum_add(&sum, use_figure(work, figure_find(work->figures, locker, FIGURE_GAS_HELD, NULL)).value);
     }
     buf_text(&sum.formula, ") / {gas} a day");
     Interval daily = use_value(work, day, PROP_DAY_GAS, 0).value;
@@ -205,90 +201,6 @@ static void record_gas(Work *work, const Entity *day)
     for (const Entity *locker = next_aboard(first); locker != NULL; locker = next_aboard(locker)) {
         record_shared(work, lasts, locker, "{endurance of all together}");
     }
-}
-
-/* ---- A tank whose capacity is left to Garboard ---------------------------------------------------------- */
-
-/* Sizes that tanks are taken to be made in; a choice of this program, not of any maker. */
-static const double litres[] = {20,  30,  40,  50,  60,  80,  100,  120,  150, 200,
-                                250, 300, 400, 500, 600, 800, 1000, 1500, 2000};
-static const double gallons[] = {5,  8,  10, 12,  15,  18,  20,  25,  30,  40,
-                                 50, 60, 80, 100, 120, 150, 200, 300, 400, 500};
-
-/* The smallest size made of at least so much, in m3; infinite if none is. */
-static double next_size_m3(Basis basis, double need_m3)
-{
-    bool us = basis == BASIS_US;
-    const double *sizes = us ? gallons : litres;
-    size_t count = us ? sizeof gallons / sizeof gallons[0] : sizeof litres / sizeof litres[0];
-    for (size_t i = 0; i < count; i++) {
-        double size = unit_to_si(UNIT_ALONE(us ? UNIT_GAL : UNIT_L), sizes[i]);
-        if (size >= need_m3 * (1.0 - 1e-9)) {
-            return size;
-        }
-    }
-    return INFINITY;
-}
-
-static bool is_left_open(const Entity *tank)
-{
-    const Value *capacity = property_value(entity_property(tank, PROP_TANK_CAPACITY), 0);
-    return capacity->kind == VALUE_QUANTITY && capacity->flags & VALUE_HOLE &&
-           !entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_COMMON_COUNT);
-}
-
-static DayFlow *flow_of(const Entity *tank)
-{
-    Str holds = entity_word(tank, PROP_TANK_HOLDS);
-    return str_is(holds, "fresh") ? fresh_of_day : str_is(holds, "black") ? black_of_day : NULL;
-}
-
-/* What a goal asks of a tank that is alone of its kind: all that the formula shows. In m3; 0 where it asks nothing. */
-static double use_goal(Work *work, const Entity *goal, const Entity *tank, Sum *sum)
-{
-    const Value *on = property_value(entity_property(goal, PROP_GOAL_ENDURE), 1);
-    const Entity *day = on->kind == VALUE_REFERENCE ? on->u.entity : NULL;
-    sum_begin(sum, work);
-    buf_char(&sum->formula, '(');
-    if (day == NULL || !is_aboard(day) || !flow_of(tank)(work, day, sum)) {
-        return 0.0;
-    }
-    sum_label(sum, work, ") x ", goal, "endure");
-    Interval days = use_value(work, goal, PROP_GOAL_ENDURE, 0).value;
-    buf_text(&sum->formula, " / {usable}, and the next size made");
-    Interval share = use_usable_share(work, tank);
-    bool known = work->state == STATE_KNOWN && share.low > 0.0;
-    return known ? sum->value.high * days.high / SECONDS_A_DAY / share.low : 0.0;
-}
-
-Figure *size_tank(Work *work, const Entity *tank)
-{
-    Sum sum;
-    const Entity *asks = NULL;
-    double most = 0.0;
-    Str holds = entity_word(tank, PROP_TANK_HOLDS);
-    const char *word = str_copy(work->figures->arena, holds);
-    bool alone = first_tank(work->model, word) == tank && next_tank(tank, word) == NULL;
-    if (!is_left_open(tank) || flow_of(tank) == NULL || !alone || work->model->boat == NULL) {
-        return NULL;
-    }
-    for (const Entity *goal = first_aboard(work->model, KIND_GOAL); goal != NULL; goal = next_aboard(goal)) {
-        double need = entity_states(goal, PROP_GOAL_ENDURE) ? use_goal(work, goal, tank, &sum) : 0.0;
-        asks = need > most ? goal : asks;
-        most = need > most ? need : most;
-    }
-    double size = next_size_m3(work->figures->basis, most);
-    if (asks == NULL || !isfinite(size)) {
-        return NULL;
-    }
-    use_goal(work, asks, tank, &sum);
-    Figure *figure = work_record(work, FIGURE_VOLUME, tank, NULL, point(size), sum.formula.text);
-    figure->chosen = true;
-    figure->unit = UNIT_ALONE(work->figures->basis == BASIS_US ? UNIT_GAL : UNIT_L);
-    figure->remark =
-        text_format(work->figures->arena, "as large as `%.*s` asks; the sizes are a choice of this program",
-                    STR_ARG(entity_name(work->model, asks)));
-    return figure;
 }
 
 void water_days(Work *work)

@@ -84,6 +84,7 @@ static const BookColumn gas_locker_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
     VALUE_COLUMN("Cylinder", PROP_GAS_LOCKER_CYLINDER),
+    FIGURE_COLUMN("Gas held", FIGURE_GAS_HELD),
     VALUE_COLUMN("Count", PROP_COMMON_COUNT),
     VALUE_COLUMN("Drained overboard", PROP_GAS_LOCKER_DRAINED_OVERBOARD),
     VALUE_COLUMN("Drain", PROP_GAS_LOCKER_DRAIN),

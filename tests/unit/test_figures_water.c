@@ -485,6 +485,43 @@ static void a_tank_whose_capacity_is_left_open_is_sized_by_the_goals(void **stat
 }
 
 /*
+ * By hand: a heater of 0.4 l/h that runs 5 h a day takes 2 l; 6 days of it over 90 % are 13.3 l, and 20 is the next size.
+ * For 200 nmi at 5 kn, 40 h, the engine burns 40 times its rate, and a fifth is kept; that is more, whatever the rate is.
+ * Of gas, 0.2 kg a day for 6 days in two cylinders are 0.6 kg each: 1 kg.
+ */
+static void fuel_and_gas_left_open_are_sized_by_days_and_by_range(void **state)
+{
+    (void)state;
+    static const char *const frame =
+        "edition 1\nboat wren { length 9.5 m; waterline 8.4 m; displacement 5200 kg; beam 3.1 m; crew 2; currency EUR\n"
+        "  basis iso }\n"
+        "day anchored { gas 0.2 kg }\ngoal quiet { endure 6 d on anchored }\ntank diesel { holds fuel; capacity ? }\n"
+        "gas-locker box { cylinder ?; count 2 }\n"
+        "heater stove { output 3 kW; fuel-rate 0.4 l/h; use anchored 5 h; portable yes }\n%s";
+    char spec[1200];
+    Compiled c;
+    snprintf(spec, sizeof spec, frame, "");
+    compile_text(&c, spec);
+    const Figure *volume = compiled_figure(&c, "diesel", FIGURE_VOLUME);
+    assert_near(volume->high, 0.020, 1e-12);
+    assert_true(volume->chosen);
+    assert_near(compiled_figure(&c, "box", FIGURE_GAS_HELD)->high, 2.0, 1e-12);
+    assert_near(compiled_figure_at(&c, "box", FIGURE_ENDURANCE, "anchored")->low, 10.0 * 86400.0, 1e-3);
+    assert_null(compiled_finding(&c, "fuel-short"));
+    assert_null(compiled_finding(&c, "gas-short"));
+    compile_free(&c);
+    snprintf(spec, sizeof spec, frame,
+             "goal far { range 200 nmi at 5 kn }\nengine iron { rated 14 kW at 3000 rpm; fuel diesel }\n");
+    compile_text(&c, spec);
+    volume = compiled_figure(&c, "diesel", FIGURE_VOLUME);
+    double rate = compiled_figure_at(&c, "iron", FIGURE_FUEL_RATE, "far")->high;
+    double need = rate * 40.0 * 3600.0 / 0.8 / 0.9;
+    assert_true(volume->chosen && volume->high >= need && volume->high < need * 1.6);
+    assert_true(compiled_figure_at(&c, "wren", FIGURE_RANGE, "far")->low >= 200.0 * 1852.0);
+    compile_free(&c);
+}
+
+/*
  * By hand: crew of 2, 2 days of 10 l and one of 20 l each: 80 l of the 108 l that are usable of 120; one day
  * says 0.2 kg of gas and the other says nothing, so how much gas it takes is not known.
  */
@@ -532,6 +569,7 @@ int main(void)
         cmocka_unit_test(only_automatic_pumps_that_are_fed_add_up),
         cmocka_unit_test(what_the_basis_asks_goes_by_length_in_its_own_unit),
         cmocka_unit_test(a_cruise_takes_what_its_days_take_together),
+        cmocka_unit_test(fuel_and_gas_left_open_are_sized_by_days_and_by_range),
         cmocka_unit_test(a_tank_whose_capacity_is_left_open_is_sized_by_the_goals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

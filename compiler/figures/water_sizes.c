@@ -1,0 +1,225 @@
+/*
+ * Tanks and cylinders whose size is left to Garboard: the smallest that is made in which there is what the goals ask for.
+ *
+ * A goal asks by `endure` for what so many of a day take or make, of fuel also by `range` for what all engines burn on the
+ * way at that speed, with a reserve kept. Asked in the worse case of all that is open. Sizes are a choice of this program.
+ */
+#include "figures/drive.h"
+
+#include "base/date.h"
+
+#include <math.h>
+
+static const double litres[] = {20,  30,  40,  50,  60,  80,  100,  120,  150, 200,
+                                250, 300, 400, 500, 600, 800, 1000, 1500, 2000};
+static const double gallons[] = {5,  8,  10, 12,  15,  18,  20,  25,  30,  40,
+                                 50, 60, 80, 100, 120, 150, 200, 300, 400, 500};
+static const double kilograms[] = {0.5, 1, 2, 3, 5, 6, 9, 11, 13};
+static const double pounds[] = {1, 5, 6, 10, 11, 20, 30};
+
+/* Sizes that are made, rising, in their unit. */
+typedef struct Sizes {
+    const double *list;
+    size_t count;
+    uint8_t unit;
+} Sizes;
+
+#define SIZES(LIST, UNIT) ((Sizes){(LIST), sizeof(LIST) / sizeof((LIST)[0]), (UNIT)})
+
+static Sizes tank_sizes(Basis basis)
+{
+    return basis == BASIS_US ? SIZES(gallons, UNIT_GAL) : SIZES(litres, UNIT_L);
+}
+
+static Sizes cylinder_sizes(Basis basis)
+{
+    return basis == BASIS_US ? SIZES(pounds, UNIT_LB) : SIZES(kilograms, UNIT_KG);
+}
+
+/* The smallest of at least so much, in SI; infinite if none is. */
+static double next_size(const Sizes *sizes, double need)
+{
+    for (size_t i = 0; i < sizes->count; i++) {
+        double size = unit_to_si(UNIT_ALONE(sizes->unit), sizes->list[i]);
+        if (size >= need * (1.0 - 1e-9)) {
+            return size;
+        }
+    }
+    return INFINITY;
+}
+
+static bool is_hole(const Entity *thing, PropId prop)
+{
+    const Value *value = property_value(entity_property(thing, prop), 0);
+    return value->kind == VALUE_QUANTITY && value->flags & VALUE_HOLE;
+}
+
+/* ---- What a goal asks for ------------------------------------------------------------------------------ */
+
+/* The day on which a goal asks that something lasts; NULL if it asks for none. */
+static const Entity *endured_day(const Entity *goal)
+{
+    const Value *on = property_value(entity_property(goal, PROP_GOAL_ENDURE), 1);
+    const Entity *day = on->kind == VALUE_REFERENCE ? on->u.entity : NULL;
+    return day != NULL && is_aboard(day) ? day : NULL;
+}
+
+static DayFlow *flow_of(const Entity *tank)
+{
+    Str holds = entity_word(tank, PROP_TANK_HOLDS);
+    return str_is(holds, "fresh")   ? fresh_of_day
+           : str_is(holds, "black") ? black_of_day
+           : str_is(holds, "fuel")  ? fuel_of_day
+                                    : NULL;
+}
+
+/* What one line of a goal asks of a tank, in m3 (0: nothing), with the formula that shows all that was used. */
+typedef struct Need {
+    double volume;
+    const char *formula;
+} Need;
+
+/* What so many of a day take or make. */
+static Need use_days(Work *work, const Entity *goal, const Entity *tank)
+{
+    Sum sum;
+    const Entity *day = endured_day(goal);
+    sum_begin(&sum, work);
+    if (day == NULL || !flow_of(tank)(work, day, &sum)) {
+        return (Need){0.0, ""};
+    }
+    Interval days = use_value(work, goal, PROP_GOAL_ENDURE, 0).value;
+    return (Need){sum.value.high * days.high / SECONDS_A_DAY,
+                  text_format(work->figures->arena, "(%s) x {endure}", sum.formula.text)};
+}
+
+/* What all engines burn on the way. */
+static Need use_range(Work *work, const Entity *goal)
+{
+    Sum sum;
+    sum_begin(&sum, work);
+    Interval rate = use_fuel_rates(work, goal, &sum);
+    Interval way = use_value(work, goal, PROP_GOAL_RANGE, 0).value;
+    Interval speed = use_value(work, goal, PROP_GOAL_RANGE, 1).value;
+    Interval reserve = use_drive_limit(work, "reserve of fuel", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
+    bool known = work->state == STATE_KNOWN && speed.low > 0.0;
+    return (Need){known ? rate.high * way.high / speed.low / (1.0 - reserve.high) : 0.0,
+                  text_format(work->figures->arena, "(%s) x {range} / {speed} / (1 - {reserve})", sum.formula.text)};
+}
+
+static Need use_goal(Work *work, const Entity *goal, PropId line, const Entity *tank)
+{
+    bool fuel = str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
+    work_begin(work);
+    if (!entity_states(goal, line) || (line == PROP_GOAL_RANGE && !fuel)) {
+        return (Need){0.0, ""};
+    }
+    Need need = line == PROP_GOAL_RANGE ? use_range(work, goal) : use_days(work, goal, tank);
+    Interval share = use_usable_share(work, tank);
+    bool known = work->state == STATE_KNOWN && share.low > 0.0;
+    return (Need){known ? need.volume / share.low : 0.0,
+                  text_format(work->figures->arena, "%s / {usable}, and the next size made", need.formula)};
+}
+
+/* ---- Choosing ------------------------------------------------------------------------------------------ */
+
+static void tell_chosen(Work *work, Figure *figure, const Sizes *sizes, const Entity *asks)
+{
+    figure->chosen = true;
+    figure->unit = UNIT_ALONE(sizes->unit);
+    figure->remark = text_format(work->figures->arena, "as large as `%.*s` asks; the sizes are a choice of this program",
+                                 STR_ARG(entity_name(work->model, asks)));
+}
+
+static bool is_left_open(const Work *work, const Entity *tank)
+{
+    const char *holds = str_copy(work->figures->arena, entity_word(tank, PROP_TANK_HOLDS));
+    bool alone = first_tank(work->model, holds) == tank && next_tank(tank, holds) == NULL;
+    return alone && flow_of(tank) != NULL && is_hole(tank, PROP_TANK_CAPACITY) && !entity_states(tank, PROP_TANK_SIZE) &&
+           !entity_states(tank, PROP_COMMON_COUNT);
+}
+
+Figure *size_tank(Work *work, const Entity *tank)
+{
+    static const PropId lines[] = {PROP_GOAL_ENDURE, PROP_GOAL_RANGE};
+    const Entity *asks = NULL;
+    PropId by = PROP_NONE;
+    double most = 0.0;
+    if (work->model->boat == NULL || !is_left_open(work, tank)) {
+        return NULL;
+    }
+    for (const Entity *goal = first_aboard(work->model, KIND_GOAL); goal != NULL; goal = next_aboard(goal)) {
+        for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+            double need = use_goal(work, goal, lines[i], tank).volume;
+            if (need > most) {
+                asks = goal;
+                by = lines[i];
+                most = need;
+            }
+        }
+    }
+    Sizes sizes = tank_sizes(work->figures->basis);
+    double size = next_size(&sizes, most);
+    if (asks == NULL || !isfinite(size)) {
+        return NULL;
+    }
+    const char *formula = use_goal(work, asks, by, tank).formula;
+    Figure *figure = work_record(work, FIGURE_VOLUME, tank, NULL, point(size), formula);
+    tell_chosen(work, figure, &sizes, asks);
+    return figure;
+}
+
+/* What a goal asks of each of the cylinders in the only locker, in kg; 0: nothing. */
+static double use_gas(Work *work, const Entity *goal, const Entity *locker)
+{
+    const Entity *day = endured_day(goal);
+    work_begin(work);
+    if (day == NULL || !entity_states(day, PROP_DAY_GAS)) {
+        return 0.0;
+    }
+    Interval gas = use_value(work, day, PROP_DAY_GAS, 0).value;
+    Interval days = use_value(work, goal, PROP_GOAL_ENDURE, 0).value;
+    Interval count = use_count(work, locker).value;
+    return work->state == STATE_KNOWN && count.low > 0.0 ? gas.high * days.high / SECONDS_A_DAY / count.low : 0.0;
+}
+
+static bool size_cylinder(Work *work, const Entity *locker)
+{
+    const Entity *asks = NULL;
+    double most = 0.0;
+    bool alone = first_aboard(work->model, KIND_GAS_LOCKER) == locker && next_aboard(locker) == NULL;
+    for (const Entity *goal = first_aboard(work->model, KIND_GOAL); alone && goal != NULL; goal = next_aboard(goal)) {
+        double need = use_gas(work, goal, locker);
+        asks = need > most ? goal : asks;
+        most = need > most ? need : most;
+    }
+    Sizes sizes = cylinder_sizes(work->figures->basis);
+    double size = next_size(&sizes, most);
+    if (asks == NULL || !isfinite(size)) {
+        return false;
+    }
+    use_gas(work, asks, locker);
+    bool several = entity_states(locker, PROP_COMMON_COUNT);
+    Interval all = interval_scale(use_count(work, locker).value, size);
+    tell_chosen(work,
+                work_record(work, FIGURE_GAS_HELD, locker, NULL, all,
+                            several ? "{gas} x {endure} / {count}, the next size made, x count"
+                                    : "{gas} x {endure}, and the next size made"),
+                &sizes, asks);
+    return true;
+}
+
+void water_gas(Work *work)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_GAS_LOCKER); e != NULL; e = next_aboard(e)) {
+        if (is_hole(e, PROP_GAS_LOCKER_CYLINDER) && size_cylinder(work, e)) {
+            continue;
+        }
+        work_begin(work);
+        Interval one = use_value(work, e, PROP_GAS_LOCKER_CYLINDER, 0).value;
+        Interval all = interval_multiply(one, use_count(work, e).value);
+        work_record(work, FIGURE_GAS_HELD, e, NULL, all,
+                    entity_states(e, PROP_COMMON_COUNT) ? "{cylinder} x {count}" : "{cylinder}")
+            ->unit = unit_of(e, PROP_GAS_LOCKER_CYLINDER, UNIT_ALONE(UNIT_KG));
+    }
+}
