@@ -1,9 +1,11 @@
 /*
  * Siphons: hoses that could let the sea in, followed through strainers, pumps and toilets.
  *
- * Hoses that join without a break are one line: through strainers. Lines that join through pumps and toilets
- * are one run. A run that reaches the sea can empty it into the boat by the bowl, or by what a pump in it has
- * on its other side.
+ * Hoses that join without a break are one line: through strainers. Lines that join through pumps are one side,
+ * and sides that join through a bowl are one run. A run that reaches the sea can empty it into the boat by the
+ * bowl, or by what a pump in it has on its other side; but only by its sides that reach the sea themselves: a
+ * hose from the bowl to a tank lets none in. Branches (a T or a diverter is an `item`) join whatever has no
+ * loop that clears the sea, which would part them.
  */
 #include "rules/plumbing.h"
 
@@ -14,6 +16,8 @@ typedef struct Line {
     const Loop *loop;    /* the one that clears the sea best; NULL: none */
     Answer clears;
     bool feeds_pump; /* it ends at a pump that delivers into another hose: the loop belongs there */
+    bool branches;   /* it ends at an item ... */
+    bool goes_on;    /* ... and at its other end is not the sea */
 } Line;
 
 /* Where the water can come in or get out: a bowl's rim, or a through-hull. */
@@ -33,8 +37,9 @@ typedef struct Run {
 typedef struct Runs {
     Judge *judge;
     Plumbing plumbing;
-    uint32_t *line_of, *run_of; /* by Entity.index: a member that stands for all (union-find) */
-    Line *lines;                /* by Entity.index of that member */
+    uint32_t *line_of, *side_of, *run_of; /* by Entity.index: a member that stands for all (union-find) */
+    Line *lines;                          /* by Entity.index of that member */
+    bool *to_sea;                         /* the same of sides: they reach the sea */
     Run *runs;
 } Runs;
 
@@ -57,19 +62,14 @@ static bool joins_line(const Entity *thing)
     return thing->kind == KIND_STRAINER;
 }
 
-static bool joins_run(const Entity *thing)
+static bool joins_side(const Entity *thing)
 {
-    return thing->kind == KIND_STRAINER || thing->kind == KIND_PUMP || thing->kind == KIND_TOILET;
+    return thing->kind == KIND_STRAINER || thing->kind == KIND_PUMP;
 }
 
-static void join_end(Runs *runs, const Entity *hose, const Entity *end)
+static bool joins_run(const Entity *thing)
 {
-    if (joins_line(end)) {
-        join(runs->line_of, hose, end);
-    }
-    if (joins_run(end)) {
-        join(runs->run_of, hose, end);
-    }
+    return joins_side(thing) || thing->kind == KIND_TOILET;
 }
 
 static Run *run_of(Runs *runs, const Entity *member)
@@ -80,6 +80,17 @@ static Run *run_of(Runs *runs, const Entity *member)
 static Line *line_of(Runs *runs, const Entity *hose)
 {
     return &runs->lines[find_root(runs->line_of, hose->index)];
+}
+
+static void join_end(Runs *runs, const Entity *hose, const Entity *end)
+{
+    bool branch = end->kind == KIND_ITEM && line_of(runs, hose)->clears != ANSWER_YES;
+    if (joins_side(end) || branch) {
+        join(runs->side_of, hose, end);
+    }
+    if (joins_run(end) || branch) {
+        join(runs->run_of, hose, end);
+    }
 }
 
 static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId height)
@@ -110,7 +121,7 @@ static bool is_closed(const Entity *thing)
 /* What a run has at one of its ends, or a pump or toilet in it beside its hoses. */
 static void add_end(Runs *runs, Run *run, const Entity *end)
 {
-    if (end == NULL || !is_aboard(end) || joins_run(end)) {
+    if (end == NULL || !is_aboard(end) || joins_run(end) || end->kind == KIND_ITEM) {
         return;
     }
     if (end->kind == KIND_THROUGH_HULL) {
@@ -120,14 +131,25 @@ static void add_end(Runs *runs, Run *run, const Entity *end)
     }
 }
 
+/* A side reaches the sea by a hose, or by what a pump in it says. */
+static void reach_sea(Runs *runs, const Entity *member, const Entity *end)
+{
+    if (end != NULL && is_aboard(end) && end->kind == KIND_THROUGH_HULL) {
+        runs->to_sea[find_root(runs->side_of, member->index)] = true;
+    }
+}
+
 static void add_pump(Runs *runs, const Entity *pump)
 {
     Run *run = run_of(runs, pump);
     const Property *to = entity_property(pump, PROP_PUMP_TO);
     run->pumped = true;
     add_end(runs, run, entity_reference(pump, PROP_PUMP_FROM));
+    reach_sea(runs, pump, entity_reference(pump, PROP_PUMP_FROM));
     for (uint16_t i = 0; to != NULL && i < to->count; i++) {
-        add_end(runs, run, to->values[i].kind == VALUE_REFERENCE ? to->values[i].u.entity : NULL);
+        const Entity *end = to->values[i].kind == VALUE_REFERENCE ? to->values[i].u.entity : NULL;
+        add_end(runs, run, end);
+        reach_sea(runs, pump, end);
     }
 }
 
@@ -144,9 +166,12 @@ static bool delivers_on(const Runs *runs, const Entity *end)
 }
 
 /* Notes the loops of a hose with its line. */
-static void add_to_line(Runs *runs, const Entity *hose, const Entity *to)
+static void add_to_line(Runs *runs, const Entity *hose, const Entity *from, const Entity *to)
 {
     Line *line = line_of(runs, hose);
+    bool at_sea = from->kind == KIND_THROUGH_HULL || to->kind == KIND_THROUGH_HULL;
+    line->goes_on = (line->first == NULL || line->goes_on) && !at_sea;
+    line->branches = line->branches || from->kind == KIND_ITEM || to->kind == KIND_ITEM;
     line->first = line->first != NULL ? line->first : hose;
     line->feeds_pump = line->feeds_pump || delivers_on(runs, to);
     for (const Loop *loop = runs->plumbing.loops[hose->index]; loop != NULL; loop = loop->next) {
@@ -160,18 +185,41 @@ static void add_to_line(Runs *runs, const Entity *hose, const Entity *to)
     }
 }
 
+/* Which hoses are one line, and which loops they have. */
+static void find_lines(Runs *runs)
+{
+    const Entity *from;
+    const Entity *to;
+    for (const Entity *e = first_aboard(runs->judge->model, KIND_HOSE); e != NULL; e = next_aboard(e)) {
+        if (hose_ends(e, &from, &to) && joins_line(from)) {
+            join(runs->line_of, e, from);
+        }
+        if (hose_ends(e, &from, &to) && joins_line(to)) {
+            join(runs->line_of, e, to);
+        }
+    }
+    for (const Entity *e = first_aboard(runs->judge->model, KIND_HOSE); e != NULL; e = next_aboard(e)) {
+        if (hose_ends(e, &from, &to)) {
+            add_to_line(runs, e, from, to);
+        }
+    }
+}
+
 static Runs find_runs(Judge *judge)
 {
     uint32_t count = judge->model->entity_count + 1;
     Runs runs = {.judge = judge,
                  .plumbing = plumbing_make(judge->arena, judge->model),
                  .line_of = ARENA_ARRAY(judge->arena, uint32_t, count),
+                 .side_of = ARENA_ARRAY(judge->arena, uint32_t, count),
                  .run_of = ARENA_ARRAY(judge->arena, uint32_t, count),
+                 .to_sea = ARENA_ARRAY(judge->arena, bool, count),
                  .lines = ARENA_ARRAY(judge->arena, Line, count),
                  .runs = ARENA_ARRAY(judge->arena, Run, count)};
     for (uint32_t i = 0; i < count; i++) {
-        runs.line_of[i] = runs.run_of[i] = i;
+        runs.line_of[i] = runs.side_of[i] = runs.run_of[i] = i;
     }
+    find_lines(&runs);
     const Entity *from;
     const Entity *to;
     for (const Entity *e = first_aboard(judge->model, KIND_HOSE); e != NULL; e = next_aboard(e)) {
@@ -182,9 +230,10 @@ static Runs find_runs(Judge *judge)
     }
     for (const Entity *e = first_aboard(judge->model, KIND_HOSE); e != NULL; e = next_aboard(e)) {
         if (hose_ends(e, &from, &to)) {
-            add_to_line(&runs, e, to);
             add_end(&runs, run_of(&runs, e), from);
             add_end(&runs, run_of(&runs, e), to);
+            reach_sea(&runs, e, from);
+            reach_sea(&runs, e, to);
         }
     }
     for (const Entity *e = first_aboard(judge->model, KIND_PUMP); e != NULL; e = next_aboard(e)) {
@@ -332,6 +381,11 @@ static void judge_line(Runs *runs, const Entity *hose)
     if (mouth == NULL || line->feeds_pump) {
         return;
     }
+    bool elsewhere = line->branches && line->goes_on; /* told once, of the hose at the sea */
+    if (!runs->to_sea[find_root(runs->side_of, hose->index)] || elsewhere) {
+        judge_holds(judge);
+        return;
+    }
     bool mistake = has_mistake(mouth->thing, mouth->height) ||
                    !side_is_known(waterline_at(judge, mouth->thing)) ||
                    (loop != NULL && has_mistake(loop, PROP_VENT_LOOP_HEIGHT));
@@ -387,15 +441,14 @@ static void judge_siphon(Judge *judge)
     }
 }
 
-/* A hand toilet on its side of the sea: intake, discharge to a tank, and what breaks the siphon in each. */
-#define TOILET(RIM, LOOPS)                                                                                   \
-    EXAMPLE_BOAT                                                                                             \
-    "tank holding { holds black; capacity 80 l; vent 38 mm; pump-out 38 mm }\n"                              \
-    "toilet heads { worked-by hand; " RIM " flushes-with sea; to holding }\n"                                \
-    "through-hull intake { bore 19 mm; height -0.4 m; seacock yes; reach yes; material bronze; backing yes " \
-    "}\n"                                                                                                    \
-    "hose flush-hose { from intake; to heads; bore 19 mm; run 2 m; clamps 2 }\n"                             \
-    "hose waste-hose { from heads; to holding; bore 38 mm; run 2 m; clamps 2 }\n" LOOPS
+/* A hand toilet: its intake, its discharge overboard, and what breaks the siphon in each. */
+#define TOILET(RIM, LOOPS)                                                                                       \
+    EXAMPLE_BOAT                                                                                                 \
+    "toilet heads { worked-by hand; " RIM " flushes-with sea; to outfall }\n"                                    \
+    "through-hull intake { bore 19 mm; height -0.4 m; seacock yes; reach yes; material bronze; backing yes }\n"  \
+    "through-hull outfall { bore 38 mm; height -0.2 m; seacock yes; reach yes; material bronze; backing yes }\n" \
+    "hose flush-hose { from intake; to heads; bore 19 mm; run 2 m; clamps 2 }\n"                                 \
+    "hose waste-hose { from heads; to outfall; bore 38 mm; run 2 m; clamps 2 }\n" LOOPS
 
 static const Rule rules[] = {
     {.name = "siphon",
@@ -408,8 +461,8 @@ static const Rule rules[] = {
                "not siphon back through the toilet",
      .why = "A hose that is full of water and ends below the waterline goes on running when the pump stops, "
             "and a bowl whose rim dips below the sea as she heels fills the boat. A loop with an air valve, "
-            "led high, breaks the column. It has to be there on both sides of the bowl, for either hose "
-            "alone can siphon; the same goes for a pump that discharges into the sea. Where a pump of its "
+            "led high, breaks the column. It has to be there on each side of the bowl that reaches the sea, "
+            "for either hose alone can siphon; a hose to a tank alone lets no sea in. The same goes for a pump that discharges into the sea. Where a pump of its "
             "own stands in the line the loop belongs behind it, since a vented loop before a pump lets it "
             "draw air. A loop that does not say where it stands across the boat is taken to be at the side, "
             "where the water comes highest; the sheer is not looked at. A spec that lists vented loops and "

@@ -70,6 +70,33 @@ static void a_bowl_above_the_heeled_water_cannot_fill(void **state)
         "siphon", OPEN_AT_ONE, "flush");
 }
 
+/* Only the sides of the bowl that reach the sea: a hose that ends at a tank lets none in. */
+static void a_hose_to_a_tank_needs_no_loop(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT INTAKE HOLDING HOSE("flush", "intake", "heads") HOSE("waste", "heads", "holding")
+                       TOILET_TO("holding") LOOP("flush", "0.5 m"),
+                   "siphon", NOTHING, NULL);
+    expect_verdict(BOAT INTAKE HOLDING HOSE("flush", "intake", "heads") HOSE("waste", "heads", "holding")
+                       TOILET_TO("holding") LOOP("waste", "0.5 m"),
+                   "siphon", BROKEN_AT_ONE, "flush");
+    expect_verdict(BOAT INTAKE OUTFALL HOLDING "pump fresh { from holding; to heads }\n" HOSE("rinse", "fresh", "heads")
+                       HOSE("out", "heads", "outfall") TOILET_TO("outfall") LOOP("out", "0.5 m"),
+                   "siphon", NOTHING, NULL);
+}
+
+/* A diverter between bowl, tank and sea: the loop may stand before it or behind it, but not on the way to the tank. */
+static void a_diverter_does_not_part_a_hose_from_the_sea(void **state)
+{
+    (void)state;
+#define DIVERTED                                                                                         \
+    BOAT OUTFALL HOLDING TOILET_TO("holding") "item diverter { price 60.00 EUR }\n" HOSE(                \
+        "waste", "heads", "diverter") HOSE("kept", "diverter", "holding") HOSE("out", "diverter", "outfall")
+    expect_verdict(DIVERTED LOOP("waste", "0.5 m"), "siphon", NOTHING, NULL);
+    expect_verdict(DIVERTED LOOP("out", "0.5 m"), "siphon", NOTHING, NULL);
+    expect_verdict(DIVERTED LOOP("kept", "0.5 m"), "siphon", BROKEN_AT_ONE, "out");
+}
+
 /* The loop goes between pump and bowl, else the pump draws air; and between pump and hull on the way out. */
 static void the_loop_of_a_line_with_a_pump_stands_behind_the_pump(void **state)
 {
@@ -361,6 +388,8 @@ int main(void)
         cmocka_unit_test(a_loop_on_one_side_of_the_bowl_does_not_serve_the_other),
         cmocka_unit_test(a_loop_must_stand_high_enough_and_may_be_undecided),
         cmocka_unit_test(a_bowl_above_the_heeled_water_cannot_fill),
+        cmocka_unit_test(a_hose_to_a_tank_needs_no_loop),
+        cmocka_unit_test(a_diverter_does_not_part_a_hose_from_the_sea),
         cmocka_unit_test(the_loop_of_a_line_with_a_pump_stands_behind_the_pump),
         cmocka_unit_test(a_strainer_does_not_part_a_hose),
         cmocka_unit_test(a_spec_that_lists_no_loop_at_all_leaves_it_open),
