@@ -219,21 +219,21 @@ static uint32_t count_radios(const Judge *judge, const Entity **only)
 static void judge_no_second(Judge *judge)
 {
     static const struct {
-        const char *function, *what;
-        PropId about;
-    } asked[] = {{"depth", "the depth", PROP_INSTRUMENT_FUNCTION},
-                 {"position", "where she is", PROP_INSTRUMENT_BACKUP_FOR},
-                 {NULL, "a call for help", PROP_RADIO_LOSS}};
+        const char *matter, *what;
+        bool by_radio; /* else by instruments with that function */
+    } asked[] = {{"depth", "the depth", false},
+                 {"position", "where she is", false},
+                 {"radio", "a call for help", true}};
     for (size_t i = 0; i < sizeof asked / sizeof asked[0] && judge->model->boat != NULL; i++) {
         const Entity *only;
-        uint32_t count = asked[i].function != NULL ? count_doing(judge, asked[i].function, &only)
-                                                   : count_radios(judge, &only);
+        uint32_t count =
+            asked[i].by_radio ? count_radios(judge, &only) : count_doing(judge, asked[i].matter, &only);
         if (count >= 2) {
             judge_holds(judge);
         } else if (count == 1) {
             Finding *finding = judge_broken(judge, judge->model->boat, place_of_name(judge, only));
             finding_at(finding, only);
-            finding_about(finding, asked[i].about);
+            finding_matter(finding, asked[i].matter);
             finding_say(judge, finding, "`%s` alone gives %s: with it, that is gone", say_name(judge, only),
                         asked[i].what);
             finding_remedy(judge, finding,
@@ -307,8 +307,8 @@ static const Rule rules[] = {
          ON_BACKBONE("terminators 2; backbone 40 m; feeds-at 0 m", SOUNDER("load-number 40; tee-at 40 m")),
      .holds =
          ON_BACKBONE("terminators 2; backbone 12 m; feeds-at 6 m", SOUNDER("load-number 4; tee-at 12 m")),
-     .open = ON_BACKBONE("terminators 2; backbone 40 m; feeds-at 0 m",
-                         SOUNDER("load-number 4..40; tee-at 40 m")),
+     .open =
+         ON_BACKBONE("terminators 2; backbone 40 m; feeds-at 0 m", SOUNDER("load-number 4..40; tee-at 40 m")),
      .kinds = {KIND_NETWORK},
      .judge = judge_network_volts},
     {.name = "antenna-loss",
