@@ -21,16 +21,18 @@
 #endif
 
 enum {
-    ALIGNMENT = alignof(max_align_t),
+    ALIGNMENT = ARENA_ALIGNMENT,
     FIRST_BLOCK = 2 * 1024 * 1024 - 256, /* with its heads it fills one large page: one fault for a small spec */
     LAST_BLOCK = 4 * 1024 * 1024 - 256, /* with its heads it fills two large pages */
+    LEAST_WITHIN = 16 * 1024,
+    LAST_WITHIN = 4 * 1024 * 1024,
     LARGE_PAGE = 2 * 1024 * 1024,
     MAPPED_FROM = 1024 * 1024, /* the standard allocator maps pieces of this size and more */
-    LARGEST_SHARING = 64 * 1024 /* a greater allocation never shares a block */
+    MOST_SHARING = 64 * 1024 /* a greater allocation gets a block of its own */
 };
 
 struct ArenaBlock {
-    alignas(max_align_t) ArenaBlock *older;
+    alignas(ARENA_ALIGNMENT) ArenaBlock *older;
     size_t alone; /* bytes of the one allocation that owns this block; 0 where many share it */
 };
 
@@ -40,7 +42,7 @@ struct ArenaBlock {
  * its time on the faults of small ones.
  */
 typedef struct Piece {
-    alignas(max_align_t) size_t mapped; /* bytes of the mapping; 0: from calloc */
+    alignas(ARENA_ALIGNMENT) size_t mapped; /* bytes of the mapping; 0: from calloc */
 } Piece;
 
 #if defined(MAP_ANONYMOUS) && defined(MADV_HUGEPAGE)
@@ -48,6 +50,10 @@ static Piece *map_piece(size_t size)
 {
     /* More than is wanted, so that it can begin where a large page does; what stands over goes back. */
     size_t whole = (size + 4095) & ~(size_t)4095;
+    size_t end = whole % LARGE_PAGE;
+    if (end > LARGE_PAGE - LARGE_PAGE / 8) {
+        whole += LARGE_PAGE - end; /* only whole ones are large */
+    }
     char *memory = mmap(NULL, whole + LARGE_PAGE, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
     if (memory == MAP_FAILED) {
         return NULL;
@@ -113,7 +119,10 @@ Allocator allocator_standard(void)
 
 void arena_init(Arena *arena, Allocator allocator, jmp_buf *on_failure)
 {
-    *arena = (Arena){.allocator = allocator, .on_failure = on_failure, .next_block = FIRST_BLOCK};
+    *arena = (Arena){.allocator = allocator,
+                     .on_failure = on_failure,
+                     .next_block = FIRST_BLOCK,
+                     .most_sharing = MOST_SHARING};
 }
 
 static void *allocate_within(void *context, size_t size)
@@ -121,28 +130,55 @@ static void *allocate_within(void *context, size_t size)
     return arena_alloc(context, size);
 }
 
-static void release_within(void *context, void *memory)
+/* Gives back the block that `old` has to itself, if it has. */
+static void release_alone(Arena *arena, const void *old)
 {
-    (void)context, (void)memory; /* goes with the arena around it */
+    for (ArenaBlock **link = &arena->newest; *link; link = &(*link)->older) {
+        ArenaBlock *block = *link;
+        if (block->alone && block + 1 == old) {
+            *link = block->older;
+            arena->allocator.release(arena->allocator.context, block);
+            return;
+        }
+    }
 }
 
-void arena_init_within(Arena *arena, Arena *around, size_t first_block)
+/* A large block is one of its own in the arena around it, and goes back; a small one goes with that arena. */
+static void release_within(void *context, void *memory)
 {
+    release_alone(context, memory);
+}
+
+void arena_init_within(Arena *arena, Arena *around, size_t expected)
+{
+    size_t block = LEAST_WITHIN;
+    while (block < expected && block < LAST_WITHIN) {
+        block *= 2;
+    }
     arena_init(arena, (Allocator){allocate_within, release_within, around}, around->on_failure);
-    arena->next_block = first_block;
+    arena->next_block = block - LEAST_WITHIN / 256; /* doubled, and with the heads, it still fills large pages */
+    arena->most_sharing = SIZE_MAX / 4; /* all of it goes at once: the more lies in one block, the more is handed out again */
 }
 
 void arena_rewind(Arena *arena)
 {
-    ArenaBlock *newest = arena->newest;
-    if (newest == NULL) {
-        return;
+    ArenaBlock *kept = NULL; /* the newest that many share: no other is larger, and `end` is its end */
+    ArenaBlock *block = arena->newest;
+    while (block != NULL) {
+        ArenaBlock *older = block->older;
+        if (kept == NULL && !block->alone) {
+            kept = block;
+        } else {
+            arena->allocator.release(arena->allocator.context, block);
+        }
+        block = older;
     }
-    if (newest->alone || newest->older != NULL) {
-        arena->newest = NULL; /* one block was not enough: the next is larger */
-        arena->at = arena->end = NULL;
+    arena->newest = kept;
+    if (kept != NULL) {
+        kept->older = NULL;
+        arena->at = (char *)(kept + 1);
     } else {
-        arena->at = (char *)(newest + 1);
+        arena->at = arena->end = NULL;
     }
 }
 
@@ -204,8 +240,12 @@ static void *alloc_alone(Arena *arena, size_t size)
     return zeroed(arena, block + 1, size);
 }
 
-static void start_block(Arena *arena)
+/* One with room for `wanted`: the first of an arena within another one may be smaller than what shares blocks. */
+static void start_block(Arena *arena, size_t wanted)
 {
+    while (arena->next_block < sizeof(ArenaBlock) + rounded(wanted)) {
+        arena->next_block *= 2;
+    }
     ArenaBlock *block = new_block(arena, arena->next_block);
     block->older = arena->newest;
     arena->newest = block;
@@ -219,11 +259,11 @@ static void start_block(Arena *arena)
 static void *alloc_slowly(Arena *arena, size_t size)
 {
     size_t wanted = size ? size : 1;
-    if (wanted > LARGEST_SHARING) {
+    if (wanted > arena->most_sharing) {
         return alloc_alone(arena, wanted);
     }
     if (wanted > room(arena)) {
-        start_block(arena);
+        start_block(arena, wanted);
     }
     char *memory = arena->at;
     arena->at += rounded(wanted);
@@ -234,25 +274,12 @@ void *arena_alloc(Arena *arena, size_t size)
 {
     /* The first comparison finds both what does not fit and size 0. The room is a multiple of the alignment,
      * so what fits still fits when rounded up. */
-    if (size - 1 >= room(arena) || size > LARGEST_SHARING) {
+    if (size - 1 >= room(arena) || size > arena->most_sharing) {
         return alloc_slowly(arena, size);
     }
     char *memory = arena->at;
     arena->at += rounded(size);
     return zeroed(arena, memory, size);
-}
-
-/* Gives back the block that `old` has to itself, if it has. */
-static void release_alone(Arena *arena, const void *old)
-{
-    for (ArenaBlock **link = &arena->newest; *link; link = &(*link)->older) {
-        ArenaBlock *block = *link;
-        if (block->alone && block + 1 == old) {
-            *link = block->older;
-            arena->allocator.release(arena->allocator.context, block);
-            return;
-        }
-    }
 }
 
 static bool grows_in_place(const Arena *arena, const char *old, size_t old_size, size_t new_size)
@@ -280,7 +307,7 @@ void *arena_grow(Arena *arena, void *old, size_t old_size, size_t new_size)
     }
     void *grown = arena_alloc(arena, new_size);
     memcpy(grown, old, old_size);
-    if (old_size > LARGEST_SHARING) {
+    if (old_size > arena->most_sharing) {
         release_alone(arena, old);
     }
     return grown;

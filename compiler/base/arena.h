@@ -2,7 +2,8 @@
  * Memory of one compilation.
  *
  * Everything a compilation makes (tree, model, figures, findings, texts) lives in one arena and is freed
- * whole. There is no free by kind. When the allocator has no more memory, the arena jumps to the place that
+ * whole. There is no free by kind. What one step needs for itself lives in an arena within that one, which is handed
+ * out again to the next step. When the allocator has no more memory, the arena jumps to the place that
  * its owner set up (see library.c): the code in between never checks an allocation.
  */
 #ifndef GARBOARD_BASE_ARENA_H
@@ -27,6 +28,7 @@ typedef struct Arena {
     char *end;            /* one past its last byte */
     jmp_buf *on_failure;  /* where to go when memory runs out; never NULL while allocating */
     size_t next_block;    /* size of the next block; doubles up to a limit */
+    size_t most_sharing;  /* a greater allocation gets a block of its own */
 } Arena;
 
 /** The C library's own allocator. */
@@ -36,18 +38,25 @@ Allocator allocator_standard(void);
 void arena_init(Arena *arena, Allocator allocator, jmp_buf *on_failure);
 
 /**
- * Makes an empty arena that takes its blocks, the first of `first_block` bytes, out of another one and is freed with it.
- * For what is wanted for a moment only: see arena_rewind.
+ * Makes an empty arena that takes its blocks out of another one and is freed with it. For what is wanted for a moment
+ * only: see arena_rewind. The first block is the least of 16 KiB, 32 KiB ... up to 4 MiB with room for `expected` bytes:
+ * one that is too small is outgrown, one that is too large costs the system's clearing it.
  */
-void arena_init_within(Arena *arena, Arena *around, size_t first_block);
+void arena_init_within(Arena *arena, Arena *around, size_t expected);
 
-/** Forgets all that was allocated, and hands the newest block out again. Only for an arena within another one. */
+/**
+ * Forgets all that was allocated: the newest block is handed out again, other large ones go back to the allocator. Only for
+ * an arena within another one.
+ */
 void arena_rewind(Arena *arena);
 
 /** Gives all memory back; the arena is empty afterwards and may be used again. */
 void arena_free(Arena *arena);
 
-/** `size` zeroed bytes, aligned for any object. Never NULL. */
+/* Enough for pointers, doubles and 64-bit numbers. Nothing that is kept needs more, and half of what is kept is small. */
+enum { ARENA_ALIGNMENT = 8 };
+
+/** `size` zeroed bytes, aligned to ARENA_ALIGNMENT. Never NULL. */
 void *arena_alloc(Arena *arena, size_t size);
 
 /**

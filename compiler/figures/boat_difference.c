@@ -43,7 +43,7 @@ void boat_lead(Work *work)
     const Entity *longest = NULL;
     uint32_t without = 0;
     bool *used =
-        ARENA_ARRAY(work->figures->arena, bool, model->entity_count); /* a supplier is an input once */
+        ARENA_ARRAY(work->scratch, bool, model->entity_count); /* a supplier is an input once */
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];

@@ -178,7 +178,7 @@ void figure_write_name(Buf *to, const Figures *figures, const Figure *figure)
 
 void work_init(Work *work, Figures *figures)
 {
-    *work = (Work){.figures = figures, .model = figures->model, .state = STATE_KNOWN};
+    *work = (Work){.figures = figures, .model = figures->model, .scratch = figures->arena, .state = STATE_KNOWN};
 }
 
 void work_begin(Work *work)
@@ -198,8 +198,7 @@ static void add_input(Work *work, Input input)
 {
     if (work->count == work->capacity) {
         uint32_t capacity = work->capacity ? work->capacity * 2 : 32;
-        work->inputs = arena_grow(work->figures->arena, work->inputs, work->capacity * sizeof(Input),
-                                  capacity * sizeof(Input));
+        work->inputs = arena_grow(work->scratch, work->inputs, work->capacity * sizeof(Input), capacity * sizeof(Input));
         work->capacity = capacity;
     }
     work->inputs[work->count++] = input;
@@ -300,33 +299,67 @@ Quantity use_figure(Work *work, const Figure *figure)
     return (Quantity){{figure->low, figure->high}, (State)figure->state};
 }
 
+static bool same_fact(const Fact *a, const Fact *b)
+{
+    return a->what == b->what && a->low == b->low && a->high == b->high && a->source == b->source &&
+           a->unit.unit == b->unit.unit && a->unit.per == b->unit.per;
+}
+
+/* One of that content: an earlier one if it is still remembered. */
+static const Fact *shared_fact(Figures *figures, const Fact *wanted)
+{
+    enum { SLOTS = sizeof figures->facts / sizeof figures->facts[0] };
+    uint64_t bits;
+    memcpy(&bits, &wanted->low, sizeof bits);
+    const Fact **slot = &figures->facts[((bits ^ (uintptr_t)wanted->what) * 0x9E3779B97F4A7C15u >> 32) % SLOTS];
+    if (*slot == NULL || !same_fact(*slot, wanted)) {
+        Fact *fact = ARENA_NEW(figures->arena, Fact);
+        *fact = *wanted;
+        *slot = fact;
+    }
+    return *slot;
+}
+
 Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, const char *source)
 {
-    Fact *fact = ARENA_NEW(work->figures->arena, Fact);
-    *fact = (Fact){.what = what, .low = value.low, .high = value.high, .unit = unit, .source = source};
-    add_input(work, (Input){.kind = INPUT_FACT, .u.fact = fact});
+    Fact fact = {.what = what, .low = value.low, .high = value.high, .unit = unit, .source = source};
+    add_input(work, (Input){.kind = INPUT_FACT, .u.fact = shared_fact(work->figures, &fact)});
     return (Quantity){value, STATE_KNOWN};
 }
 
 static void hang_on_subject(Figures *figures, Figure *figure)
 {
     uint32_t index = figure->subject->index;
-    if (figures->last_of_entity[index] == NULL) {
+    FigureEnd *end = &figures->end_of_entity[index];
+    if (end->last == NULL) {
         figures->of_entity[index] = figure;
     } else {
-        figures->last_of_entity[index]->next = figure;
+        end->last->next = figure;
     }
-    figures->last_of_entity[index] = figure;
+    end->last = figure;
+    end->has |= (uint64_t)1 << figure->id % 64;
     figures->count++;
+}
+
+static Figure *new_figure(Figures *figures)
+{
+    enum { AT_ONCE = 16 };
+    if (figures->room_count == 0) {
+        figures->room = ARENA_ARRAY(figures->arena, Figure, AT_ONCE);
+        figures->room_count = AT_ONCE;
+    }
+    figures->room_count--;
+    return figures->room++;
 }
 
 Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula)
 {
     Figures *figures = work->figures;
-    Figure *figure = ARENA_NEW(figures->arena, Figure);
-    Input *inputs = ARENA_ARRAY(figures->arena, Input, work->count);
-    if (work->count > 0) {
-        memcpy(inputs, work->inputs, work->count * sizeof(Input));
+    Figure *figure = new_figure(figures);
+    uint16_t count = (uint16_t)(work->count < UINT16_MAX ? work->count : UINT16_MAX);
+    Input *inputs = ARENA_ARRAY(figures->arena, Input, count);
+    if (count > 0) {
+        memcpy(inputs, work->inputs, count * sizeof(Input));
     }
     uint8_t step = figures->trace->step;
     uint32_t *makes = &figures->trace->makes[id];
@@ -337,7 +370,7 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
                        .low = value.low,
                        .high = value.high,
                        .inputs = inputs,
-                       .input_count = (uint16_t)(work->count < UINT16_MAX ? work->count : UINT16_MAX),
+                       .input_count = count,
                        .formula = formula,
                        .id = (uint8_t)id,
                        .state = (uint8_t)work->state,

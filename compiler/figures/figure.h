@@ -108,6 +108,12 @@ typedef struct FigureTrace {
     struct Figures *figures;      /* whose trace it is */
 } FigureTrace;
 
+/* The end of the list of a thing's figures. */
+typedef struct FigureEnd {
+    Figure *last;
+    uint64_t has; /* bit id % 64: whether it may have such a figure; most that are asked for in vain are not looked for */
+} FigureEnd;
+
 typedef struct Figures {
     Arena *arena;
     const Model *model;
@@ -116,7 +122,10 @@ typedef struct Figures {
     FigureTrace *trace;
     const struct Figures *before; /* of figures_again: where all that is not stale is taken from; else NULL */
     Figure **of_entity;    /* first figure of each thing, by Entity.index; linked by next in the order of computing */
-    Figure **last_of_entity;
+    FigureEnd *end_of_entity;
+    Figure *room;          /* for so many more: figures that are made one after the other lie side by side */
+    uint32_t room_count;
+    const Fact *facts[64]; /* by a hash, the last one each: the same few facts serve thousands of figures */
     uint32_t count;
     const struct PowerDays *power_days; /* banks with the tables of their days: for what plots them; NULL: none */
 } Figures;
@@ -169,6 +178,7 @@ void quantity_write(Buf *to, const Model *model, const Value *value);
 typedef struct Work {
     Figures *figures;
     const Model *model;
+    Arena *scratch;   /* for what is not recorded: it goes when the step of the recipes ends */
     Input *inputs;
     uint32_t count, capacity;
     State state;      /* the worst of what was used since work_begin */

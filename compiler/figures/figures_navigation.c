@@ -39,14 +39,14 @@ typedef struct Joined {
 static Joined **find_joined(Work *work)
 {
     const Model *model = work->model;
-    Joined **lists = ARENA_ARRAY(work->figures->arena, Joined *, model->entity_count);
+    Joined **lists = ARENA_ARRAY(work->scratch, Joined *, model->entity_count);
     for (uint32_t i = model->entity_count; i-- > 0;) {
         const Entity *thing = model->entities[i];
         const Entity *network = is_aboard(thing) && kinds[thing->kind].groups & GROUPS_NETWORK
                                     ? entity_reference(thing, PROP_NETWORKED_NETWORK)
                                     : NULL;
         if (network != NULL) {
-            Joined *joined = ARENA_NEW(work->figures->arena, Joined);
+            Joined *joined = ARENA_NEW(work->scratch, Joined);
             *joined = (Joined){thing, lists[network->index]};
             lists[network->index] = joined;
         }
@@ -126,7 +126,8 @@ static void record_backbone_drop(Work *work, const Entity *network, const Joined
     const Backbone *cable = backbone_find(word.text, word.length);
     Arena *arena = work->figures->arena;
     work_begin(work);
-    Places places = {.near = ARENA_ARRAY(arena, Tap, count), .far = ARENA_ARRAY(arena, Tap, 2 * count)};
+    Places places = {.near = ARENA_ARRAY(work->scratch, Tap, count),
+                     .far = ARENA_ARRAY(work->scratch, Tap, 2 * count)};
     places.length_m = use_value(work, network, PROP_NETWORK_BACKBONE, 0).value;
     Quantity supply = use_stated(work, network, PROP_NETWORK_FEEDS_AT, 0);
     places.supply_m = supply.state == STATE_MISSING ? interval(0.0, places.length_m.high) : supply.value;

@@ -185,7 +185,7 @@ static void fill_task(const Planner *plan, const Entity *job, const Entity *with
 static void make_tasks(Planner *plan)
 {
     const Model *model = plan->model;
-    Arena *arena = plan->work->figures->arena;
+    Arena *arena = plan->work->scratch;
     plan->tasks = ARENA_ARRAY(arena, PlanTask, model->job_count);
     plan->task_of = ARENA_ARRAY(arena, uint32_t, model->entity_count);
     for (uint32_t i = 0; i < model->job_count; i++) {
@@ -379,15 +379,31 @@ static void record_order_by(Planner *plan, const double *by_s)
 
 /* Holding up */
 
-static double without(Planner *plan, const Entity *thing)
+static bool needs(const Entity *job, const Entity *wanted)
+{
+    uint16_t at = 0;
+    const Entity *thing = needed(job, &at);
+    while (thing != NULL && thing != wanted) {
+        thing = needed(job, &at);
+    }
+    return thing != NULL;
+}
+
+/* The tasks of all that need a thing, as if it were here, or (without: NULL) as it is. */
+static void fill_tasks_with(const Planner *plan, const Entity *thing, const Entity *without)
 {
     for (uint32_t i = 0; i < plan->model->job_count; i++) {
-        fill_task(plan, plan->model->jobs[i], thing);
+        if (needs(plan->model->jobs[i], thing)) {
+            fill_task(plan, plan->model->jobs[i], without);
+        }
     }
+}
+
+static double without(Planner *plan, const Entity *thing)
+{
+    fill_tasks_with(plan, thing, thing);
     double end_s = plan_forward(plan->tasks, plan->model->job_count, plan->today_s).high;
-    for (uint32_t i = 0; i < plan->model->job_count; i++) {
-        fill_task(plan, plan->model->jobs[i], NULL);
-    }
+    fill_tasks_with(plan, thing, NULL);
     plan_forward(plan->tasks, plan->model->job_count, plan->today_s);
     return end_s;
 }
@@ -434,7 +450,7 @@ static void record_backward(Planner *plan)
             record_latest(plan, model->jobs[i], &plan->tasks[i]);
         }
     }
-    double *by_s = ARENA_ARRAY(plan->work->figures->arena, double, model->entity_count);
+    double *by_s = ARENA_ARRAY(plan->work->scratch, double, model->entity_count);
     note_needed_by(by_s, plan);
     record_order_by(plan, by_s);
     record_holding(plan);

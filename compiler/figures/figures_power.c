@@ -22,7 +22,7 @@ static bool takes_part(const Entity *entity)
 /* A node for each thing that may take or give power; what has nothing to do with it shares one that stays empty. */
 static void make_nodes(Power *power)
 {
-    Arena *arena = power->work->figures->arena;
+    Arena *arena = power->work->scratch;
     const Model *model = power->model;
     uint32_t count = 1;
     for (uint32_t i = 0; i < model->entity_count; i++) {

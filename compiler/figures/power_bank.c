@@ -198,7 +198,7 @@ void power_find_makers(Power *power)
         }
         for (const Entity *bank = model->first_of_kind[KIND_BANK]; bank != NULL && pass == 0; bank = bank->next_of_kind) {
             PowerNode *node = power_node(power, bank);
-            node->makers = ARENA_ARRAY(power->work->figures->arena, const Feed *, node->maker_count + 1);
+            node->makers = ARENA_ARRAY(power->work->scratch, const Feed *, node->maker_count + 1);
             node->maker_count = 0;
         }
     }

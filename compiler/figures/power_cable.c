@@ -303,7 +303,7 @@ Cable *power_cable_of(const Power *power, const Feed *feed)
 static void gather_cables(Power *power)
 {
     const Model *model = power->model;
-    power->cables = ARENA_ARRAY(power->work->figures->arena, Cable, model->feed_count + 1);
+    power->cables = ARENA_ARRAY(power->work->scratch, Cable, model->feed_count + 1);
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         PowerNode *node = power_node(power, model->feed_order[i]);
         node->cable = &power->cables[power->cable_count];

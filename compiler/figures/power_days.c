@@ -250,7 +250,7 @@ static void record_source_day(Work *work, const Group *group, const GroupDay *da
 
 static void group_days(Power *power, Group *group)
 {
-    Arena *arena = power->work->figures->arena;
+    Arena *arena = power->work->scratch;
     for (GroupDay *day = group->days; day->day != NULL; day++) {
         Outcomes *out = new_outcomes(arena, group);
         for (int c = 0; c < group->corners && day->state == STATE_KNOWN; c++) {
@@ -290,7 +290,7 @@ static Course read_course(Work *work, const Group *group, const Entity *cruise)
     course.start = start.value;
     course.state = days == NULL || days->flags & PROPERTY_BROKEN ? STATE_WAITING : start.state;
     uint16_t values = days != NULL ? days->count : 0;
-    course.list = ARENA_ARRAY(work->figures->arena, Stretch, (size_t)values + 1);
+    course.list = ARENA_ARRAY(work->scratch, Stretch, (size_t)values + 1);
     for (uint16_t i = 0; i + 1 < values; i = (uint16_t)(i + 2)) {
         const Value *count = property_value(days, i), *day = property_value(days, i + 1u);
         const GroupDay *of = day->kind == VALUE_REFERENCE && day->u.entity != NULL ? group_day(group, day->u.entity) : NULL;
@@ -337,7 +337,7 @@ static void run_course(Arena *arena, const Group *group, const Course *course, i
 
 bool group_cruise_lowest(Work *work, const Group *group, const Entity *cruise, int corner, double lowest[])
 {
-    Arena *arena = work->figures->arena;
+    Arena *arena = work->scratch;
     Course course = read_course(work, group, cruise);
     if (course.state != STATE_KNOWN) {
         return false;
@@ -425,7 +425,7 @@ static void record_source_course(Work *work, const Group *group, const Course *c
 static void group_cruise(Power *power, Group *group, const Entity *cruise)
 {
     Work *work = power->work;
-    Arena *arena = work->figures->arena;
+    Arena *arena = work->scratch;
     work_begin(work);
     Course course = read_course(work, group, cruise);
     Outcomes *out = new_outcomes(arena, group);

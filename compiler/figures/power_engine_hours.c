@@ -132,7 +132,7 @@ static double hours_for(Power *power, const Group *group, const GroupDay *day, i
 
 double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner)
 {
-    DayTable *tables = ARENA_ARRAY(power->work->figures->arena, DayTable, (size_t)group->bank_count);
+    DayTable *tables = ARENA_ARRAY(power->work->scratch, DayTable, (size_t)group->bank_count);
     return hours_for(power, group, day, corner, tables);
 }
 
@@ -177,7 +177,7 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
         if (!has_alternator(group) || of == NULL || of->state != STATE_KNOWN) {
             continue; /* where it waits, the figure waits too: it uses what that rests on */
         }
-        DayTable *tables = ARENA_ARRAY(work->figures->arena, DayTable, (size_t)group->bank_count);
+        DayTable *tables = ARENA_ARRAY(work->scratch, DayTable, (size_t)group->bank_count);
         for (int c = 0; c < CORNERS; c++) {
             longest[c] = fmax(longest[c], hours_for(power, group, of, c, tables));
         }

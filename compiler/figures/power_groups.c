@@ -152,8 +152,7 @@ static void join_banks(const Power *power, const Entity **parent)
 /* Makes all banks, those of one group linked in the order of the spec; made is by Entity.index. */
 static void make_banks(Power *power, const Entity **parent, GroupBank **made)
 {
-    Arena *arena = power->work->figures->arena;
-    GroupBank **last = ARENA_ARRAY(arena, GroupBank *, power->model->entity_count + 1);
+    GroupBank **last = ARENA_ARRAY(power->work->scratch, GroupBank *, power->model->entity_count + 1);
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         if (bank->flags & ENTITY_DROPPED) {
             continue;
@@ -543,8 +542,8 @@ PowerDays *power_groups(Power *power)
 {
     Arena *arena = power->work->figures->arena;
     PowerDays *days = ARENA_NEW(arena, PowerDays);
-    const Entity **parent = ARENA_ARRAY(arena, const Entity *, power->model->entity_count + 1);
-    GroupBank **made = ARENA_ARRAY(arena, GroupBank *, power->model->entity_count + 1);
+    const Entity **parent = ARENA_ARRAY(power->work->scratch, const Entity *, power->model->entity_count + 1);
+    GroupBank **made = ARENA_ARRAY(power->work->scratch, GroupBank *, power->model->entity_count + 1);
     join_banks(power, parent);
     make_banks(power, parent, made);
     Group **end = &days->first;

@@ -199,7 +199,7 @@ static bool has_entity(const Group *group, const Entity *entity)
 /* Computes the days anew with the sizes that stand in the nodes, in figures that are thrown away. */
 static Asked try_sizes(const Power *power, const Hole *hole)
 {
-    Arena *arena = power->work->figures->arena;
+    Arena *arena = power->work->scratch;
     Figures *figures = figures_new(arena, power->model, power->basis, power->work->figures->today);
     Work *work = ARENA_NEW(arena, Work);
     Power *trial = ARENA_NEW(arena, Power);

@@ -107,22 +107,21 @@ bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hour
         return hours_by_climate(work, load, day, hours);
     }
     double next = usual_beginning(load);
-    bool any = false;
+    int statements = 0;
     for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
         const Value *of_day = property_value(use, 0);
         if (of_day->kind != VALUE_REFERENCE || of_day->u.entity != day) {
             continue;
         }
-        if (!any) {
+        if (statements++ == 0) {
             memset(hours, 0, sizeof *hours);
-            any = true;
         }
         hours_add(hours, property_value(use, 1), &next, whole, false);
     }
-    for (int c = 0; c < CORNERS && any; c++) {
-        hold_to_a_day(hours->of[c]);
+    for (int c = 0; c < CORNERS && statements > 1; c++) {
+        hold_to_a_day(hours->of[c]); /* one statement alone cannot be longer */
     }
-    return any;
+    return statements > 0;
 }
 
 /* Sun */

@@ -34,7 +34,7 @@ static void walk_to(Walk *walk, const Entity *entity, double share, bool on_outl
         return;
     }
     node->walk = walk->number;
-    Behind *behind = ARENA_NEW(walk->power->work->figures->arena, Behind);
+    Behind *behind = ARENA_NEW(walk->power->work->scratch, Behind);
     *behind = (Behind){.entity = entity, .share = share, .on_outlet = on_outlet};
     walk->last->next = behind;
     walk->last = behind;

@@ -280,7 +280,7 @@ static Net *net_of(Power *power)
     if (power->net != NULL) {
         return power->net;
     }
-    Arena *arena = power->work->figures->arena;
+    Arena *arena = power->work->scratch;
     Net net = {.power = power, .things = ARENA_ARRAY(arena, const Entity *, power->model->feed_order_count + 1)};
     place_things(&net);
     net.nodes = ARENA_ARRAY(arena, NetworkNode, net.count + 1);

@@ -55,6 +55,9 @@ static const struct {
 enum { STEP_COUNT = sizeof steps / sizeof steps[0] };
 _Static_assert(sizeof steps / sizeof steps[0] <= FIGURE_STEPS, "a step is a bit of uint32_t");
 
+/* What a step needs for itself, in bytes a thing. */
+enum { SCRATCH_A_THING = 256 };
+
 static uint32_t step_bit(unsigned step)
 {
     return 1u << step;
@@ -67,7 +70,7 @@ Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today)
     figures->trace = ARENA_NEW(arena, FigureTrace);
     figures->trace->figures = figures;
     figures->of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
-    figures->last_of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
+    figures->end_of_entity = ARENA_ARRAY(arena, FigureEnd, model->entity_count + 1);
     return figures;
 }
 
@@ -85,11 +88,16 @@ static void run(Work *work, uint8_t step)
 Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date today)
 {
     Figures *figures = figures_new(arena, model, basis, today);
-    Work work;
-    work_init(&work, figures);
+    Arena scratch;
+    arena_init_within(&scratch, arena, (size_t)model->entity_count * SCRATCH_A_THING);
     for (uint8_t step = 1; step < STEP_COUNT; step++) {
+        Work work;
+        work_init(&work, figures);
+        work.scratch = &scratch;
         run(&work, step);
+        arena_rewind(&scratch);
     }
+    arena_free(&scratch);
     return figures;
 }
 
@@ -117,6 +125,9 @@ typedef struct Key {
 
 static const Figure *find_among(const Figures *figures, const Entity *subject, Key key)
 {
+    if (!(figures->end_of_entity[subject->index].has >> key.id % 64 & 1)) {
+        return NULL;
+    }
     for (const Figure *f = figures->of_entity[subject->index]; f != NULL; f = f->next) {
         if (f->id == key.id && f->at == key.at && f->scope == key.scope) {
             return f;

@@ -55,7 +55,7 @@ static void record_boat(Work *work)
 /* By Entity.index of a bilge pump: the through-hull that its hose leads to. */
 static const Entity **find_outlets(const Work *work)
 {
-    const Entity **outlets = ARENA_ARRAY(work->figures->arena, const Entity *, work->model->entity_count + 1);
+    const Entity **outlets = ARENA_ARRAY(work->scratch, const Entity *, work->model->entity_count + 1);
     for (const Entity *hose = first_aboard(work->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
         const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
         const Entity *to = entity_reference(hose, PROP_HOSE_TO);

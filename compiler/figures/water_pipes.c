@@ -335,7 +335,7 @@ static void record_together(Line *line)
 {
     Sum sum;
     Interval all = point(0.0);
-    Interval *flows = ARENA_ARRAY(line->work->figures->arena, Interval, line->tap_count);
+    Interval *flows = ARENA_ARRAY(line->work->scratch, Interval, line->tap_count);
     sum_begin(&sum, line->work);
     Curve curve = use_curve(line, &sum);
     use_suction(line, &sum);
@@ -548,7 +548,7 @@ static void record_pump(Line *line)
 
 void water_pipes(Work *work)
 {
-    Arena *arena = work->figures->arena;
+    Arena *arena = work->scratch;
     uint32_t count = work->model->entity_count + 1;
     if (first_aboard(work->model, KIND_PUMP) == NULL) {
         return;

@@ -306,7 +306,7 @@ static void record_loaded(const Study *study, const Tanks *tanks)
 {
     Work *work = study->work;
     const Figure *mass = find(study, FIGURE_MASS, SCOPE_WHOLE);
-    const Entity **list = ARENA_ARRAY(work->figures->arena, const Entity *, work->model->entity_count);
+    const Entity **list = ARENA_ARRAY(work->scratch, const Entity *, work->model->entity_count);
     size_t count = 0;
     for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
         if (figure_find(work->figures, tank, FIGURE_FULL_MASS, NULL) != NULL) {
@@ -328,7 +328,7 @@ static void record_loaded(const Study *study, const Tanks *tanks)
 
 void weight_centres(Work *work)
 {
-    Arena *arena = work->figures->arena;
+    Arena *arena = work->scratch;
     size_t most = work->model->entity_count;
     Study study = {.work = work,
                    .things = ARENA_ARRAY(arena, const Entity *, most),

@@ -5,14 +5,25 @@
 #include <math.h>
 #include <string.h>
 
+/* For numbers; unlike those of the C library they are no calls. Steps run by the thousand. */
+static double lesser(double a, double b)
+{
+    return a < b ? a : b;
+}
+
+static double greater(double a, double b)
+{
+    return a > b ? a : b;
+}
+
 void day_add_span(double share[DAY_STEPS], double from_s, double length_s, double weight)
 {
     assert(from_s >= 0.0 && from_s <= DAY_SECONDS && length_s >= 0.0 && length_s <= DAY_SECONDS);
     double from = from_s / DAY_STEP_S;
     double to = from + length_s / DAY_STEP_S;
     for (int i = (int)from; i < to; i++) {
-        double within = fmin(to, i + 1.0) - fmax(from, i);
-        share[i % DAY_STEPS] += weight * within;
+        double within = lesser(to, i + 1.0) - greater(from, i);
+        share[i < DAY_STEPS ? i : i - DAY_STEPS] += weight * within;
     }
 }
 
@@ -80,11 +91,6 @@ typedef struct Run {
     double incoming_a[DAY_BANKS]; /* in this step, from other banks */
     int step;
 } Run;
-
-static double lesser(double a, double b)
-{
-    return a < b ? a : b;
-}
 
 /* As battery_acceptance_a, with the day's own limit. */
 static double accepts_a(const Pace *pace, double share)

@@ -42,7 +42,7 @@ void judge_mixed_bank(Judge *judge)
 static const Entity **under_switches(const Judge *judge)
 {
     const Model *model = judge->model;
-    const Entity **under = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
+    const Entity **under = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1);
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *taker = model->feed_order[i];
         const Entity *giver = taker->fed != NULL ? taker->fed->giver : NULL;
@@ -209,7 +209,7 @@ static bool burns_petrol(const Entity *engine)
 static const Entity **petrol_spaces(const Judge *judge)
 {
     const Model *model = judge->model;
-    const Entity **because = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
+    const Entity **because = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1);
     uint32_t petrol = 0;
     uint32_t diesel = 0;
     for (const Entity *e = model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {

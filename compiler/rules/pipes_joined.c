@@ -16,8 +16,8 @@ typedef struct Joined {
 static Joined find_joined(const Judge *judge)
 {
     const Model *model = judge->model;
-    Joined joined = {.plumbing = plumbing_make(judge->arena, model),
-                     .led_to = ARENA_ARRAY(judge->arena, bool, model->entity_count + 1)};
+    Joined joined = {.plumbing = plumbing_make(judge->scratch, model),
+                     .led_to = ARENA_ARRAY(judge->scratch, bool, model->entity_count + 1)};
     joined.lost = joined.plumbing.lost_hoses;
     for (uint32_t i = 0; i < model->entity_count; i++) {
         for (const Way *way = joined.plumbing.ways[model->entities[i]->index]; way != NULL; way = way->next) {
@@ -150,8 +150,8 @@ static void spread(const Joined *joined, const Entity **queue, uint32_t count, b
 static void judge_hot_taps(Judge *judge, const Joined *joined)
 {
     const Model *model = judge->model;
-    bool *hot = ARENA_ARRAY(judge->arena, bool, model->entity_count + 1);
-    const Entity **queue = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1);
+    bool *hot = ARENA_ARRAY(judge->scratch, bool, model->entity_count + 1);
+    const Entity **queue = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1);
     uint32_t count = 0;
     bool leads = false;
     for (const Entity *heater = first_aboard(model, KIND_WATER_HEATER); heater != NULL; heater = next_aboard(heater)) {

@@ -122,6 +122,7 @@ typedef struct Unmeasured {
 
 struct Judge {
     Arena *arena;
+    Arena *scratch;        /* for what a rule needs for itself, no sentence and no finding: it goes when the rule is done */
     const Model *model;
     const Figures *figures;
     Basis basis;

@@ -103,8 +103,8 @@ typedef struct Need {
 static Need **find_needs(const Judge *judge)
 {
     const Model *model = judge->model;
-    Need **first = ARENA_ARRAY(judge->arena, Need *, model->entity_count);
-    Need **last = ARENA_ARRAY(judge->arena, Need *, model->entity_count);
+    Need **first = ARENA_ARRAY(judge->scratch, Need *, model->entity_count);
+    Need **last = ARENA_ARRAY(judge->scratch, Need *, model->entity_count);
     for (const Entity *job = model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
         const Property *needs = job_is_done(job) ? NULL : entity_property(job, PROP_JOB_NEEDS);
         for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
@@ -112,7 +112,7 @@ static Need **find_needs(const Judge *judge)
             if (value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
                 continue;
             }
-            Need *need = ARENA_NEW(judge->arena, Need);
+            Need *need = ARENA_NEW(judge->scratch, Need);
             *need = (Need){.job = job, .value = value};
             uint32_t thing = value->u.entity->index;
             *(last[thing] != NULL ? &last[thing]->next : &first[thing]) = need;

@@ -95,7 +95,7 @@ static void join_end(Runs *runs, const Entity *hose, const Entity *end)
 
 static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId height)
 {
-    Mouth *mouth = ARENA_NEW(runs->judge->arena, Mouth);
+    Mouth *mouth = ARENA_NEW(runs->judge->scratch, Mouth);
     *mouth = (Mouth){.thing = thing, .height = height, .next = *list};
     mouth->above = ask_at_least(runs->judge, side_value(runs->judge, thing, height, 0),
                                 waterline_at(runs->judge, thing));
@@ -209,13 +209,13 @@ static Runs find_runs(Judge *judge)
 {
     uint32_t count = judge->model->entity_count + 1;
     Runs runs = {.judge = judge,
-                 .plumbing = plumbing_make(judge->arena, judge->model),
-                 .line_of = ARENA_ARRAY(judge->arena, uint32_t, count),
-                 .side_of = ARENA_ARRAY(judge->arena, uint32_t, count),
-                 .run_of = ARENA_ARRAY(judge->arena, uint32_t, count),
-                 .to_sea = ARENA_ARRAY(judge->arena, bool, count),
-                 .lines = ARENA_ARRAY(judge->arena, Line, count),
-                 .runs = ARENA_ARRAY(judge->arena, Run, count)};
+                 .plumbing = plumbing_make(judge->scratch, judge->model),
+                 .line_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
+                 .side_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
+                 .run_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
+                 .to_sea = ARENA_ARRAY(judge->scratch, bool, count),
+                 .lines = ARENA_ARRAY(judge->scratch, Line, count),
+                 .runs = ARENA_ARRAY(judge->scratch, Run, count)};
     for (uint32_t i = 0; i < count; i++) {
         runs.line_of[i] = runs.side_of[i] = runs.run_of[i] = i;
     }

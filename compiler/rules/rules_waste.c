@@ -142,9 +142,9 @@ static void judge_overboard(Judge *judge)
         return;
     }
     Search search = {.judge = judge,
-                     .plumbing = plumbing_make(judge->arena, judge->model),
-                     .reached = ARENA_ARRAY(judge->arena, Outfall, model->entity_count + 1),
-                     .waits = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count + 1)};
+                     .plumbing = plumbing_make(judge->scratch, judge->model),
+                     .reached = ARENA_ARRAY(judge->scratch, Outfall, model->entity_count + 1),
+                     .waits = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1)};
     follow_waste(&search);
     for (const Entity *e = first_aboard(model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
         if (search.reached[e->index].source != NULL) {

@@ -257,16 +257,8 @@ static void settle_depend(Settler *settler, Finding *finding, const Depend *depe
     }
 }
 
-/* Room for one recomputation, so that it hardly ever takes a second block. */
-static size_t scratch_size(const Outcome *outcome)
-{
-    enum { BYTES_A_THING = 1024, LEAST = 32 * 1024, MOST = 2 * 1024 * 1024 };
-    size_t size = LEAST;
-    if (outcome->case_count > 0) {
-        size += (size_t)outcome->cases[0].model->entity_count * BYTES_A_THING;
-    }
-    return size < MOST ? size : MOST;
-}
+/* What one recomputation needs, in bytes a thing. */
+enum { SCRATCH_A_THING = 256 };
 
 void settle_findings(Outcome *outcome)
 {
@@ -275,7 +267,8 @@ void settle_findings(Outcome *outcome)
     }
     outcome->settled = true;
     Settler settler = {.outcome = outcome, .work = SETTLE_WORK};
-    arena_init_within(&settler.scratch, outcome->arena, scratch_size(outcome));
+    size_t things = outcome->case_count > 0 ? outcome->cases[0].model->entity_count : 0;
+    arena_init_within(&settler.scratch, outcome->arena, things * SCRATCH_A_THING);
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {
         if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
             for (const Depend *d = f->depends; d != NULL; d = d->next) {

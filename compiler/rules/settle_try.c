@@ -32,6 +32,7 @@ static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figure
     const Outcome *outcome = try->settler->outcome;
     const Finding *f = try->finding;
     return (Judge){.arena = &try->settler->scratch,
+                   .scratch = &try->settler->scratch,
                    .model = c->in->model,
                    .figures = figures,
                    .basis = outcome->basis,

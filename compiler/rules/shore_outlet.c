@@ -44,7 +44,7 @@ static Guard guard_of(const Judge *judge, const Guard *guards, const Entity *thi
 static const Guard *all_guards(const Judge *judge)
 {
     const Model *model = judge->model;
-    Guard *guards = ARENA_ARRAY(judge->arena, Guard, model->entity_count + 1);
+    Guard *guards = ARENA_ARRAY(judge->scratch, Guard, model->entity_count + 1);
     for (uint32_t i = 0; i < model->feed_count; i++) {
         if (model->feeds[i]->maker) {
             guards[model->feeds[i]->taker->index].bare = true;

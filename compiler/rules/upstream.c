@@ -64,7 +64,7 @@ static void hang_up(const Judge *judge, Upstream *upstream)
         const Feed *feed = model->feeds[i];
         const Entity *bank = feed->maker && is_there(feed->giver) ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL) {
-            Charging *charging = ARENA_NEW(judge->arena, Charging);
+            Charging *charging = ARENA_NEW(judge->scratch, Charging);
             *charging = (Charging){feed, upstream->charging[bank->index]};
             upstream->charging[bank->index] = charging;
         }
@@ -74,10 +74,10 @@ static void hang_up(const Judge *judge, Upstream *upstream)
 Upstream upstream_make(const Judge *judge)
 {
     uint32_t count = judge->model->entity_count + 1;
-    Upstream upstream = {.source = ARENA_ARRAY(judge->arena, const Entity *, count),
-                         .first = ARENA_ARRAY(judge->arena, const Entity *, count),
-                         .next = ARENA_ARRAY(judge->arena, const Entity *, count),
-                         .charging = ARENA_ARRAY(judge->arena, Charging *, count)};
+    Upstream upstream = {.source = ARENA_ARRAY(judge->scratch, const Entity *, count),
+                         .first = ARENA_ARRAY(judge->scratch, const Entity *, count),
+                         .next = ARENA_ARRAY(judge->scratch, const Entity *, count),
+                         .charging = ARENA_ARRAY(judge->scratch, Charging *, count)};
     find_sources(judge->model, &upstream);
     hang_up(judge, &upstream);
     return upstream;
@@ -258,7 +258,7 @@ static Meeting *meeting_of(const Judge *judge, const Reach *reach, const Feed *f
     if (only_one == NULL && only_other == NULL) {
         return NULL;
     }
-    Meeting *meeting = ARENA_NEW(judge->arena, Meeting);
+    Meeting *meeting = ARENA_NEW(judge->scratch, Meeting);
     *meeting = (Meeting){.at = first->taker, .first = first, .second = second};
     meeting->one = only_one != NULL ? only_one : one.of[0];
     meeting->other = only_other != NULL ? only_other : other.of[0];
@@ -273,13 +273,13 @@ static bool is_transfer(const Entity *entity)
 const Meeting *meetings_of(const Judge *judge, SourceClass which)
 {
     const Model *model = judge->model;
-    Reach reach = {.which = which, .sets = ARENA_ARRAY(judge->arena, Set, model->entity_count + 1)};
+    Reach reach = {.which = which, .sets = ARENA_ARRAY(judge->scratch, Set, model->entity_count + 1)};
     spread(model, &reach);
     if (which == SOURCES_ALTERNATING) {
         spread(model, &reach); /* an inverter may stand before what it passes */
     }
-    const Feed **first = ARENA_ARRAY(judge->arena, const Feed *, model->entity_count + 1);
-    bool *told = ARENA_ARRAY(judge->arena, bool, model->entity_count + 1);
+    const Feed **first = ARENA_ARRAY(judge->scratch, const Feed *, model->entity_count + 1);
+    bool *told = ARENA_ARRAY(judge->scratch, bool, model->entity_count + 1);
     Meeting *meetings = NULL;
     Meeting **end = &meetings;
     for (uint32_t i = 0; i < model->feed_count; i++) {

@@ -68,10 +68,10 @@ static Powering powering_begin(Judge *judge)
 {
     const Model *model = judge->model;
     Powering p = {.judge = judge,
-                  .made_for = ARENA_ARRAY(judge->arena, bool, model->entity_count),
-                  .ends = ARENA_ARRAY(judge->arena, WayEnd, model->entity_count),
-                  .hangs_on = ARENA_ARRAY(judge->arena, uint32_t, model->entity_count),
-                  .one = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count)};
+                  .made_for = ARENA_ARRAY(judge->scratch, bool, model->entity_count),
+                  .ends = ARENA_ARRAY(judge->scratch, WayEnd, model->entity_count),
+                  .hangs_on = ARENA_ARRAY(judge->scratch, uint32_t, model->entity_count),
+                  .one = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count)};
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
         if (feed->maker && feed->giver != NULL && !whole_is_out(feed->giver)) {
@@ -239,7 +239,7 @@ static void tell_loop(Judge *judge, const Entity *in_loop)
         length++;
     }
     /* From taker to giver the walk goes against the current; written backwards it goes with it. */
-    const Entity **members = ARENA_ARRAY(judge->arena, const Entity *, length);
+    const Entity **members = ARENA_ARRAY(judge->scratch, const Entity *, length);
     uint32_t at = length;
     for (const Entity *e = giver_in_loop(first); at > 0; e = giver_in_loop(e)) {
         members[--at] = e;
@@ -265,7 +265,7 @@ void judge_feed_loop(Judge *judge)
 {
     const Model *model = judge->model;
     uint32_t *walk =
-        ARENA_ARRAY(judge->arena, uint32_t, model->entity_count); /* in which walk it was met; 0: in none */
+        ARENA_ARRAY(judge->scratch, uint32_t, model->entity_count); /* in which walk it was met; 0: in none */
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *e = model->entities[i];
         if (whole_is_out(e) || !(e->flags & ENTITY_LOOP)) {

@@ -49,8 +49,10 @@ static FileText read_file(void *context, Arena *arena, const char *path)
 }
 
 /* What each load draws in each step of each day, in W of direct current. */
-static void fill_loads(Arena *arena, const Model *model, Year *year)
+static void fill_loads(Work *work, Year *year)
 {
+    Arena *arena = work->figures->arena;
+    const Model *model = work->model;
     const Entity *days[64];
     for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL && year->day_count < 64; day = day->next_of_kind) {
         days[year->day_count++] = day;
@@ -65,7 +67,7 @@ static void fill_loads(Arena *arena, const Model *model, Year *year)
         for (uint32_t d = 0; d < year->day_count; d++) {
             Hours use;
             double *watts = ARENA_ARRAY(arena, double, DAY_STEPS);
-            if (hours_of_use(load, days[d], &use)) {
+            if (hours_of_use(work, load, days[d], &use)) {
                 bool amps = dimension_equal(unit_dimension(draw->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
                 for (int s = 0; s < DAY_STEPS; s++) {
                     watts[s] = use.of[WORSE][s] * draw->u.quantity.high * (amps ? year->volts : 1.0);
@@ -174,7 +176,9 @@ int main(int count, char **arguments)
     Figures *figures = figures_compute(&arena, model, BASIS_ISO, 0);
     Year year = {.volts = 12.0};
     year.group = first_group(figures, &year);
-    fill_loads(&arena, model, &year);
+    Work work;
+    work_init(&work, figures);
+    fill_loads(&work, &year);
     double best_bare = 1e300, best_whole = 1e300, bare = 0.0, whole = 0.0;
     for (int round = atoi(arguments[2]); round > 0; round--) {
         double begin = now_microseconds();

@@ -67,7 +67,7 @@ static void fill_arena(Arena *arena, int count)
         size_t size = (size_t)random_below(&chance, i % 50 == 0 ? 200000 : 300);
         char *memory = arena_alloc(arena, size);
         assert_non_null(memory);
-        assert_int_equal((uintptr_t)memory % _Alignof(max_align_t), 0);
+        assert_int_equal((uintptr_t)memory % ARENA_ALIGNMENT, 0);
         assert_true(all_zero(memory, size));
         memset(memory, 0x5A, size);
     }

@@ -419,7 +419,7 @@ static void an_arena_within_another_is_handed_out_again(void **state)
     (void)state;
     Arena arena = check_arena();
     Arena within;
-    arena_init_within(&within, &arena, 1024);
+    arena_init_within(&within, &arena, 0);
     arena_rewind(&within);
     char *first = arena_alloc(&within, 100);
     memset(first, 'x', 100);
@@ -427,7 +427,10 @@ static void an_arena_within_another_is_handed_out_again(void **state)
     char *again = arena_alloc(&within, 100);
     assert_ptr_equal(first, again);
     assert_int_equal(again[99], 0);
-    arena_alloc(&within, 4000); /* more than the block: the next one is larger */
+    char *beside = arena_alloc(&arena, 100);
+    memset(arena_alloc(&within, 40000), 'x', 40000); /* more than the block: the next one is larger */
+    assert_int_equal(beside[0], 0);
+    assert_int_equal(*(char *)arena_alloc(&arena, 1), 0);
     arena_rewind(&within);
     arena_alloc(&within, (size_t)100 * 1024);
     arena_rewind(&within);
