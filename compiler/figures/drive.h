@@ -21,11 +21,19 @@ bool is_decided(const Entity *thing, PropId prop);
 const Feed *cable_of(const Feed *feed);
 /** Whether it burns something. */
 bool burns_fuel(const Entity *engine);
+/** Whether it hangs outside of the hull: it breathes, cools and blows off by itself. */
+bool is_outboard(const Entity *engine);
+/** Whether it burns petrol within the hull: what 33 CFR 183 says of electricity and fuel holds for no others (183.401, 183.501). */
+bool is_petrol_inboard(const Entity *engine);
+/** Whether one of those aboard does. */
+bool has_petrol_inboard(const Model *model);
+/** Whether its propeller turns on a shaft through the hull, and not on a leg that its maker delivers. */
+bool turns_a_shaft(const Entity *engine);
 /** The engine that blows into an exhaust; NULL if none does. */
 const Entity *engine_of_exhaust(const Model *model, const Entity *exhaust);
 /** Whether cooling water is mixed into an exhaust: so unless it says otherwise. */
 bool exhaust_is_wet(const Entity *exhaust);
-/** Whether sea water cools it: it burns something, and its exhaust is wet as far as the spec says. */
+/** Whether the boat gives it sea water: it burns something within the hull, and its exhaust is wet as far as the spec says. */
 bool is_cooled_by_the_sea(const Entity *engine);
 /** The property of a day or a goal that states a speed, in its second slot; PROP_NONE if it states none. */
 PropId speed_of(const Entity *asks);
@@ -46,6 +54,10 @@ void drive_ranges(Work *work);
 void drive_propellers(Work *work);
 /** Exhaust, raw water, air, alternator (drive_engine.c). */
 void drive_engines(Work *work);
+/** The first petrol engine within the hull that stands in a space; NULL if there is none. */
+const Entity *petrol_inboard_in(const Model *model, const Entity *space);
+/** Blowers and openings of spaces with such an engine (drive_petrol.c). */
+void drive_petrol_spaces(Work *work);
 /** Thrusters over their longest burst (drive_thruster.c). */
 void drive_thrusters(Work *work);
 /** Ground tackle by the length of the boat (drive_thruster.c). */

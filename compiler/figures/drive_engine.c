@@ -117,7 +117,7 @@ static const Entity *exhaust_of(const Entity *engine)
 
 bool is_cooled_by_the_sea(const Entity *engine)
 {
-    return burns_fuel(engine) && (exhaust_of(engine) == NULL || exhaust_is_wet(exhaust_of(engine)));
+    return burns_fuel(engine) && !is_outboard(engine) && (exhaust_of(engine) == NULL || exhaust_is_wet(exhaust_of(engine)));
 }
 
 static void record_raw_water(Work *work, const Entity *engine)
@@ -148,7 +148,7 @@ static Interval use_powers_beside(Work *work, const Entity *engine, Sum *sum)
 {
     const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        bool beside = space != NULL && entity_reference(e, PROP_COMMON_SPACE) == space && burns_fuel(e);
+        bool beside = space != NULL && entity_reference(e, PROP_COMMON_SPACE) == space && burns_fuel(e) && !is_outboard(e);
         if (e == engine || beside) {
             sum_next(sum);
             sum_label(sum, work, "", e, "rated power");
@@ -164,7 +164,7 @@ static void record_air(Work *work, const Entity *engine)
 {
     Arena *arena = work->figures->arena;
     Sum sum;
-    if (!burns_fuel(engine)) {
+    if (!burns_fuel(engine) || is_outboard(engine)) {
         return;
     }
     sum_begin(&sum, work);

@@ -452,6 +452,8 @@ void drive_propellers(Work *work)
         record_matched_pitch(work, e, engine);
         record_load(work, e, engine);
         record_blade_area(work, e, engine);
-        record_shaft(work, e, engine);
+        if (turns_a_shaft(engine)) {
+            record_shaft(work, e, engine);
+        }
     }
 }

@@ -20,6 +20,31 @@ bool burns_fuel(const Entity *engine)
     return !str_is(entity_word(engine, PROP_ENGINE_FUEL), "electric");
 }
 
+bool is_outboard(const Entity *engine)
+{
+    return str_is(entity_word(engine, PROP_ENGINE_MOUNTED), "outboard");
+}
+
+bool is_petrol_inboard(const Entity *engine)
+{
+    return str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol") && !is_outboard(engine);
+}
+
+bool has_petrol_inboard(const Model *model)
+{
+    const Entity *engine = first_aboard(model, KIND_ENGINE);
+    while (engine != NULL && !is_petrol_inboard(engine)) {
+        engine = next_aboard(engine);
+    }
+    return engine != NULL;
+}
+
+bool turns_a_shaft(const Entity *engine)
+{
+    Str mounted = entity_word(engine, PROP_ENGINE_MOUNTED);
+    return mounted.length == 0 || str_is(mounted, "inboard");
+}
+
 bool is_direct(const Model *model, const Entity *engine)
 {
     return !burns_fuel(engine) && gearbox_of(model, engine) == NULL;
@@ -101,6 +126,7 @@ void figures_drive(Work *work)
         drive_ranges(work);
         drive_propellers(work);
         drive_engines(work);
+        drive_petrol_spaces(work);
     }
     drive_thrusters(work);
     drive_anchors(work);

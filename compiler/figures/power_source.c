@@ -5,6 +5,7 @@
  * 48 V, whichever is nearest to the bank's. Watts become amperes at the bank's own voltage. Of alternating current: what
  * the inlet, generator or inverter says.
  */
+#include "figures/drive.h"
 #include "figures/power.h"
 
 #include <math.h>
@@ -164,12 +165,12 @@ static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
     }
 }
 
-/* Engines make the space that they stand in an engine space, whatever it says of itself. */
+/* Engines within the hull make the space that they stand in an engine space, whatever it says of itself. */
 static void mark_hot_spaces(Power *power)
 {
     for (const Entity *engine = power->model->first_of_kind[KIND_ENGINE]; engine != NULL; engine = engine->next_of_kind) {
         const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
-        if (space != NULL && !(engine->flags & ENTITY_DROPPED)) {
+        if (space != NULL && !(engine->flags & ENTITY_DROPPED) && !is_outboard(engine)) {
             power_node(power, space)->hot = true;
         }
     }

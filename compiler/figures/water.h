@@ -93,7 +93,7 @@ const Entity *next_flooding(const Entity *fitting);
 bool has_expired(const Figures *figures, const Entity *extinguisher);
 /** Something aboard burns fuel or gas, or somebody sleeps aboard: then there is fire to think of. */
 bool can_burn(const Model *model);
-/** A space that says so, or in which an engine stands; false for NULL. */
+/** A space that says so, or in which an engine stands that is no outboard; false for NULL. */
 bool is_engine_space(const Model *model, const Entity *space);
 
 #endif

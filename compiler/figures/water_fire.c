@@ -2,7 +2,7 @@
  * Fire: how many extinguishers there are that still count, and how many a boat of that length is asked to
  * carry. Counted as 5-B, for that is how the table counts. See water.h.
  */
-#include "figures/water.h"
+#include "figures/drive.h"
 
 #include <math.h>
 
@@ -15,7 +15,7 @@ bool is_engine_space(const Model *model, const Entity *space)
         return space != NULL;
     }
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_COMMON_SPACE) == space) {
+        if (entity_reference(e, PROP_COMMON_SPACE) == space && !is_outboard(e)) {
             return true;
         }
     }

@@ -1,11 +1,14 @@
 /* The chapter of drive and fuel: engine to propeller, exhaust, fuel, thrusters, steering. */
 #include "output/book_system.h"
 
+#include "figures/drive.h"
+
 static const BookColumn engine_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
     PROPERTY_COLUMN("Rated", PROP_ENGINE_RATED),
     VALUE_COLUMN("Fuel", PROP_ENGINE_FUEL),
+    VALUE_COLUMN("Mounted", PROP_ENGINE_MOUNTED),
     VALUE_COLUMN("Specific consumption", PROP_ENGINE_SPECIFIC),
     VALUE_COLUMN("Raw water", PROP_ENGINE_RAW_WATER),
     VALUE_COLUMN("Starter", PROP_ENGINE_STARTER),
@@ -269,36 +272,66 @@ static void write_options(Book *book)
 
 typedef struct Step {
     KindId kind;
+    bool (*wanted)(const Entity *entity); /* NULL: all of the kind */
     const char *text;
 } Step;
 
+static bool burns_within(const Entity *engine)
+{
+    return burns_fuel(engine) && !is_outboard(engine);
+}
+
+static bool burns_outside(const Entity *engine)
+{
+    return burns_fuel(engine) && is_outboard(engine);
+}
+
+static bool has_leg(const Entity *engine)
+{
+    return !is_outboard(engine) && !turns_a_shaft(engine);
+}
+
+static bool holds_fuel(const Entity *tank)
+{
+    return str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
+}
+
 static const Step winter_steps[] = {
-    {KIND_ENGINE,
+    {KIND_ENGINE, burns_within,
      "Engine: run it warm and change oil and oil filter, so that acids do not lie in it all winter."},
-    {KIND_ENGINE, "Cooling: shut the intake, let it draw antifreeze for the raw-water side until that comes "
-                  "out of the exhaust, "
-                  "and stop it. Check the mixture of the closed circuit. Take the impeller out."},
-    {KIND_GEARBOX, "Gearbox: change its oil if that is milky, and look for where the water comes from."},
-    {KIND_TANK,
+    {KIND_ENGINE, is_cooled_by_the_sea,
+     "Cooling: shut the intake, let it draw antifreeze for the raw-water side until that comes out of the "
+     "exhaust, and stop it. Check the mixture of the closed circuit. Take the impeller out."},
+    {KIND_ENGINE, burns_outside,
+     "Outboard: flush it with fresh water, let it run empty upright, change the oil of its leg and look for "
+     "water in the old one; keep it upright, its petrol out of the boat."},
+    {KIND_ENGINE, has_leg,
+     "Leg: change its oil and look for water in the old one, renew its anodes, and look at its bellows or seal."},
+    {KIND_GEARBOX, NULL,
+     "Gearbox: change its oil if that is milky, and look for where the water comes from."},
+    {KIND_TANK, holds_fuel,
      "Fuel tank: fill it, so that no water condenses in it, and add a biocide; drain what stands below the "
      "pick-up in spring."},
-    {KIND_FUEL_LINE,
+    {KIND_FUEL_LINE, NULL,
      "Fuel lines: shut the valve at the tank, drain the separator, change the filters and bleed."},
-    {KIND_EXHAUST,
+    {KIND_EXHAUST, NULL,
      "Exhaust: drain the water lock. Stop the outlet, and hang a note on the key that says so."},
-    {KIND_PROPELLER, "Propeller: look, ashore, for pink spots, nicks and play in the bearing; grease or "
-                     "renew what the maker says."},
-    {KIND_SHAFT_SEAL, "Shaft seal: look for drips before she comes out, and service it as its maker says."},
-    {KIND_ANODE, "Anodes: renew what is half gone; never paint it."},
-    {KIND_THRUSTER, "Thruster: clean tunnel and blades, renew its anode, and load its battery cables once."},
-    {KIND_STEERING, "Steering: grease or bleed it, and try the second way to steer."},
+    {KIND_PROPELLER, NULL,
+     "Propeller: look, ashore, for pink spots, nicks and play in the bearing; grease or renew what the maker "
+     "says."},
+    {KIND_SHAFT_SEAL, NULL,
+     "Shaft seal: look for drips before she comes out, and service it as its maker says."},
+    {KIND_ANODE, NULL, "Anodes: renew what is half gone; never paint it."},
+    {KIND_THRUSTER, NULL,
+     "Thruster: clean tunnel and blades, renew its anode, and load its battery cables once."},
+    {KIND_STEERING, NULL, "Steering: grease or bleed it, and try the second way to steer."},
 };
 
-static bool has_kind(const Book *book, KindId kind)
+static bool is_wanted(const Book *book, const Step *step)
 {
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        bool fuel = kind != KIND_TANK || str_is(entity_word(t->entity, PROP_TANK_HOLDS), "fuel");
-        if (t->entity->kind == kind && fuel && !(t->entity->flags & ENTITY_DROPPED)) {
+        if (t->entity->kind == step->kind && !(t->entity->flags & ENTITY_DROPPED) &&
+            (step->wanted == NULL || step->wanted(t->entity))) {
             return true;
         }
     }
@@ -309,7 +342,7 @@ static void write_winter(Book *book)
 {
     bool begun = false;
     for (size_t i = 0; i < sizeof winter_steps / sizeof winter_steps[0]; i++) {
-        if (!has_kind(book, winter_steps[i].kind)) {
+        if (!is_wanted(book, &winter_steps[i])) {
             continue;
         }
         if (!begun) {

@@ -4,6 +4,7 @@
  */
 #include "output/book_chapters.h"
 
+#include "figures/drive.h"
 #include "rules/goal_figures.h"
 
 #include "output/report.h"
@@ -50,17 +51,24 @@ static void write_tried(Book *book)
     markdown_text(&book->md, STR("."));
 }
 
-static bool has_petrol(const Book *book)
+/* Which of the subparts on petrol is law for her: I and J hold for engines within the hull, K for outboards too. */
+static const char *petrol_text(const Book *book)
 {
+    bool inboard = false;
+    bool petrol = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        bool engine =
-            t->entity->kind == KIND_ENGINE && str_is(entity_word(t->entity, PROP_ENGINE_FUEL), "petrol");
-        bool space = t->entity->kind == KIND_SPACE && entity_yes(t->entity, PROP_SPACE_PETROL) == 1;
-        if ((engine || space) && !(t->entity->flags & ENTITY_DROPPED)) {
-            return true;
-        }
+        const Entity *e = t->entity;
+        bool aboard = !(e->flags & ENTITY_DROPPED);
+        inboard = inboard || (aboard && e->kind == KIND_ENGINE && is_petrol_inboard(e));
+        petrol = petrol || (aboard && e->kind == KIND_ENGINE && str_is(entity_word(e, PROP_ENGINE_FUEL), "petrol"));
     }
-    return false;
+    return inboard  ? "She has a petrol engine within her hull: of the regulations for petrol boats (33 CFR 183),"
+                      " subparts I (electricity), J (fuel) and K (ventilation) are taken as rules."
+           : petrol ? "Her petrol engine is an outboard: of the regulations for petrol boats (33 CFR 183), subpart K"
+                      " (ventilation) is taken as a rule; subparts I (electricity) and J (fuel) except outboards,"
+                      " and are benchmarks."
+                    : "Regulations for petrol boats (33 CFR 183, subparts I, J and K) are benchmarks for this boat:"
+                      " the spec names no petrol engine.";
 }
 
 static void write_basis(Book *book)
@@ -85,12 +93,7 @@ static void write_basis(Book *book)
                   STR("Clauses for inspected vessels (46 CFR) are quoted as benchmarks, never as what the"
                       " law asks of a pleasure boat."));
     markdown_item(&book->md, MARKDOWN_BULLET, 0);
-    markdown_text(&book->md,
-                  has_petrol(book)
-                      ? STR("There is petrol aboard: the regulations for petrol boats (33 CFR 183,"
-                            " subparts I, J and K) are taken as rules.")
-                      : STR("Regulations for petrol boats (33 CFR 183, subparts I, J and K) are benchmarks"
-                            " for this boat: the spec names no petrol engine and no space with petrol."));
+    markdown_text(&book->md, str_from(petrol_text(book)));
     markdown_item(&book->md, MARKDOWN_BULLET, 0);
     markdown_text(&book->md, STR("What the owner stated is taken as stated. Nobody has looked at the boat."));
 }

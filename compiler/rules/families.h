@@ -21,6 +21,7 @@ extern const RuleFamily rules_bilge;   /* bilge pumps */
 extern const RuleFamily rules_fire;    /* gas, alarms, extinguishers */
 extern const RuleFamily rules_drive;   /* engine, propeller, exhaust */
 extern const RuleFamily rules_fuel;    /* fuel tanks and lines */
+extern const RuleFamily rules_petrol;  /* air for petrol engines */
 extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */
 extern const RuleFamily rules_lights;  /* navigation lights, sound signals */
 extern const RuleFamily rules_data;    /* data backbone, antennas, second sources */

@@ -109,7 +109,8 @@ static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank
     if (!black && !joined->led_to[tank->index]) {
         return; /* a tank for grey water that nothing drains into yet */
     }
-    if (joined->plumbing.ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
+    bool carried = entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
+    if (carried || joined->plumbing.ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
         judge_holds(judge);
         return;
     }

@@ -23,6 +23,7 @@ const RuleFamily *const rule_families[] = {
     &rules_fire,
     &rules_drive,
     &rules_fuel,
+    &rules_petrol,
     &rules_fittings,
     &rules_lights,
     &rules_data,

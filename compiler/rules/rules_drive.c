@@ -218,6 +218,10 @@ static void judge_tip_gap(Judge *judge, const Entity *propeller)
 {
     const Figure *gap = figure_of(judge, propeller, FIGURE_TIP_GAP);
     Span place = place_of(judge, propeller, PROP_PROPELLER_APERTURE);
+    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
+    if (gap == NULL && engine != NULL && !turns_a_shaft(engine)) {
+        return; /* its maker set the leg, and the propeller's place on it */
+    }
     if (gap == NULL) {
         judge_unmeasured(judge, propeller, PROP_PROPELLER_APERTURE);
         return;
@@ -420,7 +424,7 @@ static void judge_blower(Judge *judge, const Entity *engine, const Entity *blowe
 static void judge_engine_air(Judge *judge, const Entity *engine)
 {
     const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
-    if (!burns_fuel(engine)) {
+    if (!burns_fuel(engine) || is_outboard(engine)) {
         return;
     }
     if (has_mistake(engine, PROP_COMMON_SPACE)) {

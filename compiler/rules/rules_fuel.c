@@ -35,8 +35,8 @@ static void judge_opening(Judge *judge, const Entity *tank, PropId prop, const c
 
 static void judge_fuel_tank(Judge *judge, const Entity *tank)
 {
-    if (!str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel")) {
-        return;
+    if (!str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel") || entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
+        return; /* one that can be carried is filled ashore, and breathes by its cap */
     }
     judge_opening(judge, tank, PROP_TANK_VENT, "vent",
                   "it bulges or starves the engine, and its vapour comes in");
@@ -56,20 +56,10 @@ static bool is_hot(const Judge *judge, const Entity *line)
                             entity_reference(line, PROP_FUEL_LINE_TO)};
     bool hot = is_engine_space(judge->model, entity_reference(line, PROP_COMMON_SPACE));
     for (size_t i = 0; i < 2 && !hot; i++) {
-        hot = ends[i] != NULL && (ends[i]->kind == KIND_ENGINE ||
+        hot = ends[i] != NULL && ((ends[i]->kind == KIND_ENGINE && !is_outboard(ends[i])) ||
                                   is_engine_space(judge->model, entity_reference(ends[i], PROP_COMMON_SPACE)));
     }
     return hot;
-}
-
-static bool some_petrol(const Judge *judge)
-{
-    for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (str_is(entity_word(e, PROP_ENGINE_FUEL), "petrol")) {
-            return true;
-        }
-    }
-    return false;
 }
 
 /* What is asked of a line: A1 of petrol near an engine, some A near an engine or of petrol, else anything. */
@@ -82,7 +72,7 @@ static bool serves(Str grade, bool petrol, bool hot)
 
 static void judge_fuel_hose(Judge *judge, const Entity *line)
 {
-    bool petrol = some_petrol(judge);
+    bool petrol = has_petrol_inboard(judge->model);
     bool hot = is_hot(judge, line);
     Str grade;
     State state = stated_word(line, PROP_FUEL_LINE_GRADE, &grade);
@@ -230,13 +220,13 @@ static const Rule rules[] = {
      .title = "a fuel tank has a vent and a filling pipe of its own, and is joined to the boat's ground",
      .basis = ON_BOTH,
      .danger = DANGER_FUEL,
-     .source = "33 CFR 183.572 (petrol boats: a benchmark for diesel) and 46 CFR 182.440(b), 182.450 (small "
+     .source = "33 CFR 183.572 (petrol inboards: a benchmark for others) and 46 CFR 182.440(b), 182.450 (small "
                "passenger vessels, edition of 2015: a benchmark); ISO 10088, second hand",
      .why =
          "Fuel that flows through a hose charges tank and filler, and a spark between the filler and the "
          "nozzle meets the vapour at the worst place. A tank without a vent bulges, or starves the engine. "
          "How wide vent and fill have to be is asked by `tank-breath`; that both end on deck, away from "
-         "openings into the hull, is for the eye.",
+         "openings into the hull, is for the eye. A tank that can be carried (`portable yes`) is not asked.",
      .breaks = TANK("vent 16 mm; fill 38 mm; grounded no"),
      .holds = TANK("vent 16 mm; fill 38 mm; grounded yes"),
      .open = TANK("vent 16 mm; fill 38 mm"),
@@ -247,14 +237,15 @@ static const Rule rules[] = {
      .title = "a fuel hose near an engine stands fire",
      .basis = ON_BOTH,
      .danger = DANGER_FUEL,
-     .source = "us: 33 CFR 183.558(b) (petrol boats: a benchmark for diesel, verified); iso: ISO 7840 near "
+     .source = "us: 33 CFR 183.558(b) (petrol inboards: a benchmark for others, verified); iso: ISO 7840 near "
                "engines, "
                "ISO 8469 elsewhere, ISO 10088:2022 (all second hand)",
      .why = "In a fire the hose decides whether the tank feeds it. Class A stands two and a half minutes of "
             "flame "
             "and B does not; 1 lets less vapour through than 2. A line comes near an engine if it ends at "
             "one, or "
-            "lies or ends in an engine's space. Petrol asks for A1 there, and for A everywhere.",
+            "lies or ends in an engine's space. Petrol asks for A1 there, and for A everywhere. An outboard "
+            "hangs outside: a line to it comes near no engine, and its petrol asks for nothing here.",
      .breaks = LINE("grade B1; shut-off yes; filter 10 um; separator yes"),
      .holds = LINE("grade A1; shut-off yes; filter 10 um; separator yes"),
      .open = LINE("shut-off yes; filter 10 um; separator yes"),
@@ -267,7 +258,7 @@ static const Rule rules[] = {
               "came from",
      .basis = ON_BOTH,
      .danger = DANGER_FUEL,
-     .source = "us: 33 CFR 183.568 (petrol boats: a benchmark for diesel, verified); Boat Mechanical Systems "
+     .source = "us: 33 CFR 183.568 (petrol inboards: a benchmark for others, verified); Boat Mechanical Systems "
                "Handbook; "
                "filter, separator and way back: common practice, no source",
      .why =

@@ -242,6 +242,9 @@ static void judge_tank_breath(Judge *judge, const Entity *tank)
         judge_waiting(judge);
         return;
     }
+    if (entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
+        return; /* it has none of them, and is carried to where it is filled or emptied */
+    }
     judge_bore(judge, tank, PROP_TANK_VENT, OPENING_VENT);
     judge_bore(judge, tank, PROP_TANK_FILL, OPENING_FILL);
     judge_bore(judge, tank, PROP_TANK_PUMP_OUT, OPENING_PUMP_OUT);

@@ -183,13 +183,6 @@ static void try_hole(Try *try, Settle *settle, const Atom *atom)
     }
     settle->unit = hole.unit;
     settle->state = SETTLE_NOT_ALONE;
-    if (try_range(try, hole.u.quantity.low, hole.u.quantity.high) == TOLD_HOLDS) {
-        settle->state = SETTLE_FOUND;
-        settle->ranges[settle->range_count++] =
-            (SettleRange){{hole.u.quantity.low, hole.u.quantity.high}, true};
-        settle->text = "holds once it is stated";
-        return;
-    }
     settle_ranges(try, settle, &hole);
 }
 

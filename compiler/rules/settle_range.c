@@ -398,9 +398,37 @@ static void tell_end(Search *search, Settle *settle, const End *end, const char 
     }
 }
 
+/* What is not stated may settle it by being stated at all: then no number is a limit, but perhaps nought is none. */
+static bool tell_whole(Search *search, Settle *settle)
+{
+    Try *try = search->try;
+    const Row *row = &search->row;
+    int last = row->count - 1;
+    bool nought = row->at[0] == 0.0 && last > 1 && props[try->prop].sign != SIGN_POSITIVE;
+    Told told = try->put_in ? tell_between(search, nought ? 1 : 0, last) : TOLD_NOTHING;
+    if (told == TOLD_NOTHING) {
+        return false;
+    }
+    Told at_nought = nought ? tell_between(search, 0, 0) : told;
+    if (at_nought == told) {
+        add_range(search, settle, told, 0, last, told == TOLD_HOLDS ? "once it is stated" : "whatever it is");
+        return true;
+    }
+    const char *zero = number_text(search, 0.0);
+    add_range(search, settle, told, 1, last,
+              text_format(try->settler->outcome->arena, "with more than %s", zero));
+    if (at_nought != TOLD_NOTHING) {
+        add_range(search, settle, at_nought, 0, 0, text_format(try->settler->outcome->arena, "with %s", zero));
+    }
+    return true;
+}
+
 static void search_ranges(Search *search, Settle *settle, double worst, double best)
 {
     lay_out(search, search->value->u.quantity.low, search->value->u.quantity.high);
+    if (tell_whole(search, settle)) {
+        return;
+    }
     End upper = try_end_of_row(search, true);
     End lower = try_end_of_row(search, false);
     End *good = upper.told == TOLD_HOLDS ? &upper : lower.told == TOLD_HOLDS ? &lower : NULL;

@@ -4,6 +4,7 @@
  */
 #include "rules/shore.h"
 
+#include "figures/water.h"
 #include "physics/ampacity.h"
 
 static const UnitPair celsius = {UNIT_CELSIUS, UNIT_NONE};
@@ -15,25 +16,13 @@ static double least_insulation(Basis basis, bool engine_space)
     return (engine_space ? (basis == BASIS_US ? 75.0 : 70.0) : 60.0) + kelvin;
 }
 
-static bool is_engine_space(const Judge *judge, const Entity *space)
-{
-    if (entity_yes(space, PROP_SPACE_ENGINE_SPACE) == 1) {
-        return true;
-    }
-    const Entity *engine = judge->model->first_of_kind[KIND_ENGINE];
-    while (engine != NULL && !(is_there(engine) && entity_reference(engine, PROP_COMMON_SPACE) == space)) {
-        engine = engine->next_of_kind;
-    }
-    return engine != NULL;
-}
-
 /* The first engine space that a cable passes, or NULL. */
 static const Entity *engine_space_of(const Judge *judge, const Feed *feed)
 {
     const Property *through = feed_property(feed, PROP_FEED_THROUGH);
     for (uint16_t i = 0; through != NULL && i < through->count; i++) {
         const Value *value = &through->values[i];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && is_engine_space(judge, value->u.entity)) {
+        if (value->kind == VALUE_REFERENCE && is_engine_space(judge->model, value->u.entity)) {
             return value->u.entity;
         }
     }

@@ -4,6 +4,7 @@
 #include "reference/table.h"
 
 #include "physics/fire.h"
+#include "physics/ventilation.h"
 
 #define METRES_PER_FOOT 0.3048
 
@@ -38,10 +39,32 @@ static void a_gas_drain_is_wider_by_the_one_basis_than_by_the_other(void **state
     assert_int_equal(gas_drain_bore(BASIS_ISO).evidence, EVIDENCE_MEMORY);
 }
 
+/*
+ * 33 CFR 183.610, Table 183.610, column 2, and 183.630(d), (e), worked by hand: 50 cfm, 1.5 V, V/2 + 100; 5 ln(V/5) in2 and
+ * 3 in2 at least; 183.605, 15 in2 for each ft3.
+ */
+static void air_for_petrol_is_that_of_33_cfr_183_subpart_k(void **state)
+{
+    (void)state;
+    const double ft3 = 0.028316846592;
+    const double cfm = ft3 / 60.0;
+    const double in2 = 0.00064516;
+    assert_near(petrol_blower_m3_per_s(20.0 * ft3), 50.0 * cfm, 1e-12);
+    assert_near(petrol_blower_m3_per_s(33.9 * ft3), 50.0 * cfm, 1e-12);
+    assert_near(petrol_blower_m3_per_s(60.0 * ft3), 90.0 * cfm, 1e-12);
+    assert_near(petrol_blower_m3_per_s(100.0 * ft3), 150.0 * cfm, 1e-12);
+    assert_near(petrol_blower_m3_per_s(180.0 * ft3), 190.0 * cfm, 1e-12);
+    assert_near(petrol_opening_m2(100.0 * ft3), 14.97866 * in2, 1e-8);
+    assert_near(petrol_opening_m2(8.0 * ft3), 3.0 * in2, 1e-12);
+    assert_near(petrol_opening_m2(0.0), 3.0 * in2, 1e-12);
+    assert_near(open_to_air_m2(10.0 * ft3), 150.0 * in2, 1e-12);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(extinguishers_are_those_of_33_cfr_175_320),
+        cmocka_unit_test(air_for_petrol_is_that_of_33_cfr_183_subpart_k),
         cmocka_unit_test(a_gas_drain_is_wider_by_the_one_basis_than_by_the_other),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -125,14 +125,62 @@ static void petrol_asks_for_better_hose(void **state)
 {
     (void)state;
     const char *petrol = BOAT
-        "engine outboard { rated 28 kW at 5000 rpm; fuel petrol }\n"
+        "engine petrol-engine { rated 28 kW at 5000 rpm; fuel petrol; mounted %s }\n"
         "tank fuel { holds fuel; capacity 50 l; vent 19 mm; fill 38 mm; grounded yes }\n"
-        "fuel-line feed { from fuel; to outboard; shut-off yes; filter 10 um; separator yes; grade %s }\n";
+        "fuel-line feed { from fuel; to petrol-engine; shut-off yes; filter 10 um; separator yes; grade %s }\n";
     char text[1024];
-    snprintf(text, sizeof text, petrol, "A2");
+    snprintf(text, sizeof text, petrol, "inboard", "A2");
     expect(text, "fuel-hose", "feed", VERDICT_BROKEN, "asks for A1");
-    snprintf(text, sizeof text, petrol, "metal");
+    snprintf(text, sizeof text, petrol, "saildrive", "metal");
     expect_quiet(text, "fuel-hose", "feed");
+    snprintf(text, sizeof text, petrol, "outboard", "B1");
+    expect_quiet(text, "fuel-hose", "feed");
+}
+
+/* 33 CFR 183.401 and 183.501 except outboards; that it cools and breathes by itself is what an outboard is. */
+static void an_outboard_asks_nothing_of_the_hull(void **state)
+{
+    (void)state;
+    static const FigureId around[] = {FIGURE_RAW_WATER_NEED, FIGURE_INTAKE_NEED, FIGURE_AIR_OPENING, FIGURE_AIR_FLOW};
+    static const char *const rules[] = {"raw-water", "engine-air", "petrol-blower", "petrol-openings", "bank-hot",
+                                        "shaft-thin", "tip-gap"};
+    Compiled c;
+    compile_text(&c, BOAT "space well { volume 1 m3 }\n"
+                          "engine hung { rated 40 kW at 5000 rpm; fuel petrol; mounted outboard; space well }\n"
+                          "gearbox leg { engine hung; ratio 2 }\n"
+                          "propeller screw { engine hung; diameter 350 mm; pitch 300 mm }\n"
+                          "bank start { chemistry agm; voltage 12 V; capacity 80 Ah; space well }\n");
+    assert_null(c.spec->messages.first);
+    for (size_t i = 0; i < sizeof around / sizeof around[0]; i++) {
+        assert_null(compiled_figure(&c, "hung", around[i]));
+    }
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+            assert_string_not_equal(f->rule->name, rules[i]);
+        }
+    }
+    compile_free(&c);
+}
+
+#define PETROL_IN(SPACE)                                                     \
+    BOAT "space bay { " SPACE " }\nspace hold { }\n"                         \
+         "engine burner { rated 28 kW at 4000 rpm; fuel petrol; space bay }\n"
+
+/* 1 m3 is 35.3 ft3: 53 cfm, which is 90 m3/h (33 CFR 183.610(b)); 15 in2 for each ft3 are 3418 cm2 (183.605). */
+static void petrol_vapour_is_blown_out_or_lies_in_the_open(void **state)
+{
+    (void)state;
+    expect(PETROL_IN("volume 1 m3"), "petrol-blower", "burner", VERDICT_OPEN, "no blower");
+    expect(PETROL_IN("volume 1 m3") "blower fan { space hold; flow 200 m3/h }\n", "petrol-blower", "burner",
+           VERDICT_BROKEN, "no blower takes");
+    expect(PETROL_IN("volume 1 m3") "blower fan { flow 200 m3/h }\n", "petrol-blower", "burner", VERDICT_OPEN,
+           "does not say whether");
+    expect(PETROL_IN("volume 1 m3") "blower fan { space bay; flow 44 m3/h; count 2 }\n", "petrol-blower", "burner",
+           VERDICT_BROKEN, "88 m3/h");
+    expect_quiet(PETROL_IN("volume 1 m3") "blower fan { space bay; flow 46 m3/h; count 2 }\n", "petrol-blower",
+                 "burner");
+    expect_quiet(PETROL_IN("volume 1 m3; openings 3420 cm2"), "petrol-blower", "burner");
+    expect(PETROL_IN("volume 1 m3; openings 3410 cm2"), "petrol-blower", "burner", VERDICT_OPEN, "no blower");
 }
 
 static void a_thruster_goes_by_its_own_least_voltage(void **state)
@@ -170,6 +218,8 @@ int main(void)
         cmocka_unit_test(a_vented_loop_stands_in_for_a_high_elbow),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
         cmocka_unit_test(petrol_asks_for_better_hose),
+        cmocka_unit_test(an_outboard_asks_nothing_of_the_hull),
+        cmocka_unit_test(petrol_vapour_is_blown_out_or_lies_in_the_open),
         cmocka_unit_test(a_thruster_goes_by_its_own_least_voltage),
         cmocka_unit_test(range_goals_are_judged),
     };

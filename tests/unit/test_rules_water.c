@@ -382,6 +382,18 @@ static void a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neit
                    BROKEN_AT_ONE, "sump");
 }
 
+/* It is carried ashore to be filled and emptied. */
+static void a_tank_that_can_be_carried_has_no_pipes(void **state)
+{
+    (void)state;
+    static const char *const rules[] = {"unplumbed", "tank-breath", "fuel-tank"};
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        expect_verdict(BOAT "tank carried { holds black; capacity 20 l; portable yes }\n", rules[i], NOTHING, NULL);
+        expect_verdict(BOAT "tank can { holds fuel; capacity 20 l; portable yes }\n", rules[i], NOTHING, NULL);
+    }
+    expect_verdict(BOAT "tank holding { holds black; capacity 20 l }\n", "unplumbed", OPEN_AT_ONE, "holding");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -407,6 +419,7 @@ int main(void)
         cmocka_unit_test(a_boat_has_an_automatic_pump_and_one_worked_by_hand),
         cmocka_unit_test(between_two_readings_of_a_clause_a_fault_is_a_warning),
         cmocka_unit_test(an_alarm_in_the_space_serves_its_pump),
+        cmocka_unit_test(a_tank_that_can_be_carried_has_no_pipes),
         cmocka_unit_test(a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neither),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

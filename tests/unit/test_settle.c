@@ -148,6 +148,19 @@ static void what_is_not_stated_is_tried_with_every_word(void **state)
            EXAMPLE_BOAT "tank holding { holds black; capacity 60 l }\ntoilet head { to holding }\n");
 }
 
+/* No number is a limit where a rule asks only that there be one. */
+static void what_settles_by_being_stated_has_no_limit(void **state)
+{
+    (void)state;
+    const char *bare = EXAMPLE_BOAT "tank diesel { holds fuel; capacity 100 l; grounded yes; vent 16 mm }\n";
+    expect("fuel-tank", "diesel.fill", "holds with more than 0 mm, broken with 0 mm", bare);
+    expect("regulator", "dynamo.hot-output", "holds once it is stated",
+           EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n"
+                        "engine auxiliary { rated 30 hp at 3000 rpm; fuel diesel }\n"
+                        "alternator dynamo { engine auxiliary; output 80 A at 14 V; load-dump yes; "
+                        "regulator external; feeds house { run 2 m; wire 2 AWG; protect 100 A fuse 0.1 m from source } }\n");
+}
+
 static void a_value_in_a_propertys_own_block_is_found(void **state)
 {
     (void)state;
@@ -450,6 +463,7 @@ int main(void)
         cmocka_unit_test(several_values_of_one_property_are_told_apart),
         cmocka_unit_test(conductor_sizes_go_by_their_names),
         cmocka_unit_test(what_is_not_stated_is_tried_with_every_word),
+        cmocka_unit_test(what_settles_by_being_stated_has_no_limit),
         cmocka_unit_test(a_value_in_a_propertys_own_block_is_found),
         cmocka_unit_test(a_value_of_a_part_is_narrowed_for_one_thing_alone),
         cmocka_unit_test(options_settle_what_depends_on_them_alone),
