@@ -361,13 +361,16 @@ static void write_count_if_any(Buf *to, uint32_t count, const char *one, const c
 static void write_unjudged(Buf *to, const Outcome *outcome)
 {
     if (outcome->unjudged > 0) {
-        buf_format(to, "; %u could not be judged", outcome->unjudged);
+        buf_format(to, "; %u %s could not be made", outcome->unjudged, outcome->unjudged == 1 ? "judgement" : "judgements");
     }
     if (outcome->waiting > 0) {
-        buf_format(to, "%s %u %s", outcome->unjudged > 0 ? "," : ";", outcome->waiting,
-                   outcome->mistakes == 0  ? "cannot be judged before a fault is mended"
-                   : outcome->waiting == 1 ? "waits for a mistake"
-                                           : "wait for mistakes");
+        buf_format(to, "%s %u %s %s", outcome->unjudged > 0 ? "," : ";", outcome->waiting,
+                   outcome->unjudged > 0   ? (outcome->waiting == 1 ? "waits" : "wait")
+                   : outcome->waiting == 1 ? "judgement waits"
+                                           : "judgements wait",
+                   outcome->mistakes == 0  ? "for a fault to be mended"
+                   : outcome->waiting == 1 ? "for a mistake to be mended"
+                                           : "for mistakes to be mended");
     }
     if (outcome->strict && outcome->warnings > 0) {
         buf_text(to, "; warnings count as faults");

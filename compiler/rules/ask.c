@@ -39,6 +39,17 @@ State stated_word(const Entity *entity, PropId prop, Str *word)
     return word->length == 0 || has_mistake(entity, prop) ? STATE_WAITING : STATE_KNOWN;
 }
 
+bool some_is_mistaken(const Judge *judge, KindId kind)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *entity = judge->model->entities[i];
+        if (entity->flags & ENTITY_BROKEN && (entity->kind == kind || entity->kind == KIND_NONE)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Saying */
 
 void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what)

@@ -24,6 +24,12 @@ State stated_word(const Entity *entity, PropId prop, Str *word);
 /** Whether a thing states a property in which there is a mistake. */
 bool has_mistake(const Entity *entity, PropId prop);
 
+/**
+ * Whether a thing of that kind may stand in the spec unread: the first line of one, or of a thing whose kind nobody knows, is
+ * a mistake. Then nothing can be said of there being none.
+ */
+bool some_is_mistaken(const Judge *judge, KindId kind);
+
 /* Saying */
 
 /** Leaves a finding open, for it hangs on something that the spec does not state: "hose.vent-loop". */

@@ -181,7 +181,8 @@ static void judge_bilge_capacity(Judge *judge)
     if (need == NULL || hand == NULL) {
         return; /* the basis has no figure for that length */
     }
-    if (find_pump(judge, is_unclear) != NULL || need->state == STATE_WAITING) {
+    if (find_pump(judge, is_unclear) != NULL || need->state == STATE_WAITING ||
+        some_is_mistaken(judge, KIND_BILGE_PUMP)) {
         judge_waiting(judge);
     } else if (first_aboard(judge->model, KIND_BILGE_PUMP) == NULL) {
         judge_no_pump(judge);

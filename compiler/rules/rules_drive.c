@@ -170,7 +170,12 @@ static void judge_propeller_load(Judge *judge, const Entity *propeller)
     if (!is_aboard(engine)) {
         return;
     }
-    if (gearbox_of(judge->model, engine) == NULL && !is_direct(judge->model, engine)) {
+    bool geared = gearbox_of(judge->model, engine) != NULL || is_direct(judge->model, engine);
+    if (!geared && some_is_mistaken(judge, KIND_GEARBOX)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (!geared) {
         leave_without_gearbox(judge, propeller, engine);
         return;
     }

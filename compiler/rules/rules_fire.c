@@ -147,6 +147,10 @@ static void judge_alarm(Judge *judge, const Entity *subject, const Entity *space
         finding_remedy(judge, finding, "space %s", say_name(judge, space));
         return;
     }
+    if (some_is_mistaken(judge, KIND_ALARM)) {
+        judge_waiting(judge);
+        return;
+    }
     if (first_aboard(judge->model, KIND_ALARM) == NULL) {
         finding = judge_open(judge, subject, place, NULL, PROP_NONE);
         finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, "alarm");
@@ -227,6 +231,10 @@ static void judge_extinguisher_missing(Judge *judge)
     Finding *finding;
     if (need == NULL || have == NULL) {
         return; /* nothing burns, or the table has no figure for that length */
+    }
+    if (some_is_mistaken(judge, KIND_EXTINGUISHER)) {
+        judge_waiting(judge);
+        return;
     }
     Span place = first != NULL ? place_of_name(judge, first) : place_of_name(judge, boat);
     if (first == NULL && need->state == STATE_KNOWN) {

@@ -232,6 +232,8 @@ static void judge_unprotected_metal(Judge *judge, const Entity *propeller)
         judge_waiting(judge);
     } else if (is_protected(judge, propeller)) {
         judge_holds(judge);
+    } else if (some_is_mistaken(judge, KIND_ANODE)) {
+        judge_waiting(judge);
     } else if (first_aboard(judge->model, KIND_ANODE) != NULL) {
         Finding *finding = judge_broken(judge, propeller, place_of_name(judge, propeller));
         finding_say(judge, finding, "no anode protects `%s` and its shaft", name);

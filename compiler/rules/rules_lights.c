@@ -126,6 +126,10 @@ static void judge_light_missing(Judge *judge)
         judge_holds(judge);
         return;
     }
+    if (some_is_mistaken(judge, KIND_NAV_LIGHT)) {
+        judge_waiting(judge); /* it may be the one that is asked for */
+        return;
+    }
     Finding *finding;
     if (first == NULL) {
         finding = judge_open(judge, boat, place_of_name(judge, boat), NULL, PROP_NONE);
@@ -234,7 +238,7 @@ static void judge_horn_range(Judge *judge)
     }
     Side length = side_value(judge, boat, PROP_BOAT_LENGTH, 0);
     const Entity *horn = first_aboard(judge->model, KIND_HORN);
-    if (!side_is_known(length)) {
+    if (!side_is_known(length) || (horn == NULL && some_is_mistaken(judge, KIND_HORN))) {
         judge_waiting(judge);
         return;
     }

@@ -93,6 +93,8 @@ static void judge_petrol_blower(Judge *judge, const Entity *engine)
     const Figure *flow = figure_of(judge, space, FIGURE_BLOWER_FLOW);
     if (is_open_to_air(judge, space)) {
         judge_holds(judge);
+    } else if (flow == NULL && some_is_mistaken(judge, KIND_BLOWER)) {
+        judge_waiting(judge);
     } else if (flow == NULL) {
         judge_no_blower(judge, engine, space);
     } else {

@@ -3,9 +3,12 @@
  *
  * The budget is left to the rule `over-budget`.
  */
+#include "figures/drive.h"
+#include "rules/ask.h"
 #include "rules/dates.h"
 #include "rules/whole.h"
 
+#include <math.h>
 
 static Side difference(const Finding *finding, bool below)
 {
@@ -26,6 +29,70 @@ static const Entity *goal_day(const Entity *goal, PropId prop)
 {
     const Value *day = property_value(entity_property(goal, prop), 1);
     return day->kind == VALUE_REFERENCE ? day->u.entity : NULL;
+}
+
+/* ---- What a goal cannot be held against ---------------------------------------------------------------- */
+
+/*
+ * Nothing aboard makes the figure that the goal asks for: left open by the name of what the spec does not state. NULL where
+ * that may stand in the spec with a mistake.
+ */
+static Finding *leave_goal(Judge *judge, const Entity *goal, PropId prop, const char *lacks, const char *needs)
+{
+    KindId kind = schema_find_kind(str_from(lacks));
+    if (some_is_mistaken(judge, kind)) {
+        judge_waiting(judge);
+        return NULL;
+    }
+    Finding *finding = judge_open(judge, goal, place_of(judge, goal, prop), NULL, PROP_NONE);
+    finding_about(finding, prop);
+    finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, lacks);
+    finding_say(judge, finding, "`%s` cannot be judged: `%s` needs %s", say_name(judge, goal), props[prop].word, needs);
+    return finding;
+}
+
+static void leave_range(Judge *judge, const Entity *goal)
+{
+    const Entity *engine = first_aboard(judge->model, KIND_ENGINE);
+    while (engine != NULL && !burns_fuel(engine)) {
+        engine = next_aboard(engine);
+    }
+    if (engine == NULL) {
+        leave_goal(judge, goal, PROP_GOAL_RANGE, "engine", "an `engine` that burns fuel, and the spec states none");
+    } else {
+        leave_goal(judge, goal, PROP_GOAL_RANGE, "tank", "a `tank` that `holds fuel`, and the spec states none");
+    }
+}
+
+/* What ends it is a bank, a tank or gas; one that nothing takes from never ends. */
+static bool takes_from_bank(const Judge *judge, const Figure *endurance, const Entity *day)
+{
+    for (uint16_t i = 0; i < endurance->input_count; i++) {
+        const Input *input = &endurance->inputs[i];
+        const Figure *use = input->kind == INPUT_FIGURE
+                                ? figure_find(judge->figures, input->u.figure->subject, FIGURE_DAILY_USE, day)
+                                : NULL;
+        if (use != NULL && (use->state != STATE_KNOWN || use->high > 0.0)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* She lasts for ever because nothing is counted on such a day: nothing is shown by that. */
+static void judge_nothing_used(Judge *judge, const Entity *goal, const Entity *day, const Figure *endurance)
+{
+    if (endurance->state != STATE_KNOWN || !isinf(endurance->low) || takes_from_bank(judge, endurance, day)) {
+        return;
+    }
+    const char *on = say_name(judge, day);
+    Finding *finding = leave_goal(
+        judge, goal, PROP_GOAL_ENDURE, "use",
+        text_format(judge->arena, "something that is used up on `%s`, and the spec states no such thing", on));
+    if (finding != NULL) {
+        finding_at(finding, day);
+        finding_remedy(judge, finding, "`use %s` with its hours on what runs, and `water` on `%s`", on, on);
+    }
 }
 
 static void say_endurance(Judge *judge, Finding *finding, const Entity *goal, const Entity *day,
@@ -55,11 +122,18 @@ static void judge_endure(Judge *judge, const Entity *goal)
     const Figure *figure = figure_find(judge->figures, judge->model->boat, FIGURE_ENDURANCE, day);
     Side wanted = side_value(judge, goal, PROP_GOAL_ENDURE, 0);
     Span place = place_of(judge, goal, PROP_GOAL_ENDURE);
+    if (figure == NULL) {
+        leave_goal(judge, goal, PROP_GOAL_ENDURE, "bank",
+                   "a `bank`, a `tank` or gas that can run out, and the spec states none");
+        return;
+    }
     Finding *finding = judge_at_least(judge, goal, place, side_figure(figure), wanted);
     if (finding != NULL) {
         say_endurance(judge, finding, goal, day, figure);
+    } else {
+        judge_nothing_used(judge, goal, day, figure);
     }
-    if (figure == NULL || figure->state == STATE_KNOWN) {
+    if (figure->state == STATE_KNOWN) {
         return;
     }
     /* One resource cannot be told yet; another may be too small all the same. */
@@ -81,6 +155,10 @@ static void judge_goal_mass(Judge *judge, const Entity *goal)
 {
     const Figure *mass = figure_of(judge, judge->model->boat, FIGURE_LOADED_MASS);
     const char *left_out = say_remark(judge, mass);
+    if (mass == NULL) {
+        leave_goal(judge, goal, PROP_GOAL_MASS, "mass", "the `mass` of things, and the spec states none");
+        return;
+    }
     Side most = side_value(judge, goal, PROP_GOAL_MASS, 0);
     Finding *finding =
         judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_MASS), side_figure(mass), most);
@@ -97,8 +175,7 @@ static void judge_goal_mass(Judge *judge, const Entity *goal)
 }
 
 /*
- * A goal that asks for a figure of the boat by name; where no recipe computes that one, it counts as not
- * judged.
+ * A goal that asks for a figure of the boat by name.
  */
 static void judge_goal_figure(Judge *judge, const Entity *goal, PropId prop, bool least, bool by_day)
 {
@@ -106,6 +183,10 @@ static void judge_goal_figure(Judge *judge, const Entity *goal, PropId prop, boo
     FigureId id = figure_id(str_from(props[prop].word));
     const Figure *figure =
         id != FIGURE_NONE ? figure_find(judge->figures, judge->model->boat, id, day) : NULL;
+    if (figure == NULL) {
+        leave_goal(judge, goal, prop, "at", "things with a `mass` and a place, `at`");
+        return;
+    }
     Side wanted = side_value(judge, goal, prop, 0);
     Span place = place_of(judge, goal, prop);
     Finding *finding = least ? judge_at_least(judge, goal, place, side_figure(figure), wanted)
@@ -127,6 +208,11 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
         return;
     }
     const Figure *hours = figure_find(judge->figures, judge->model->boat, FIGURE_ENGINE_HOURS, day);
+    if (hours == NULL) {
+        leave_goal(judge, goal, PROP_GOAL_ENGINE_HOURS, "alternator",
+                   "a house `bank` and an `alternator` that feeds it, and the spec does not state both");
+        return;
+    }
     Side most = side_value(judge, goal, PROP_GOAL_ENGINE_HOURS, 0);
     Finding *finding =
         judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_ENGINE_HOURS), side_figure(hours), most);
@@ -150,6 +236,10 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
 static void judge_range(Judge *judge, const Entity *goal)
 {
     const Figure *range = figure_find(judge->figures, judge->model->boat, FIGURE_RANGE, goal);
+    if (range == NULL) {
+        leave_range(judge, goal);
+        return;
+    }
     Side wanted = side_value(judge, goal, PROP_GOAL_RANGE, 0);
     Side speed = side_value(judge, goal, PROP_GOAL_RANGE, 1);
     Finding *finding =

@@ -210,6 +210,40 @@ static void range_goals_are_judged(void **state)
     expect(text, "goal-missed", "reach", VERDICT_BROKEN, "the fuel takes her");
 }
 
+/* What a goal needs and the spec does not state is named; a mistake that may be just that makes it wait. */
+static void a_goal_that_nothing_aboard_serves_says_what_it_needs(void **state)
+{
+    (void)state;
+    expect(BOAT "goal reach { range 100 nmi at 6 kn }\n", "goal-missed", "reach", VERDICT_OPEN, "needs an `engine`");
+    expect(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\ngoal reach { range 100 nmi at 6 kn }\n", "goal-missed",
+           "reach", VERDICT_OPEN, "needs a `tank` that `holds fuel`");
+    expect(BOAT "day quiet { }\ngoal stay { endure 3 d on quiet }\n", "goal-missed", "stay", VERDICT_OPEN,
+           "needs a `bank`, a `tank` or gas");
+    expect(BOAT "goal light { mass 7 t }\n", "goal-missed", "light", VERDICT_OPEN, "needs the `mass` of things");
+    expect(BOAT "goal level { trim 1 deg }\n", "goal-missed", "level", VERDICT_OPEN, "needs things with a `mass`");
+    expect(BOAT "day quiet { }\ngoal silent { engine-hours 1 h on quiet }\n", "goal-missed", "silent", VERDICT_OPEN,
+           "needs a house `bank`");
+    Compiled c;
+    compile_text(&c, BOAT "engin auxiliary { rated 28 kW at 3000 rpm; fuel diesel }\n"
+                          "goal reach { range 100 nmi at 6 kn }\n");
+    assert_int_equal(c.spec->messages.count, 1);
+    assert_null(found(&c, "goal-missed", "reach"));
+    assert_true(c.outcome->waiting > 0);
+    compile_free(&c);
+}
+
+/* Lasting for ever on a day on which nothing is counted shows nothing. */
+static void a_goal_is_not_met_by_a_day_without_use(void **state)
+{
+    (void)state;
+#define STAY(USE)                                                                                     \
+    BOAT "day quiet { }\ngoal stay { endure 3 d on quiet }\n"                                         \
+         "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"                              \
+         "load lamp { fed-by house; run 1 m; protect 5 A fuse 0.1 m from source; draw 1 A; " USE " }\n"
+    expect(STAY(""), "goal-missed", "stay", VERDICT_OPEN, "something that is used up on `quiet`");
+    expect_quiet(STAY("use quiet 4 h"), "goal-missed", "stay");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -222,6 +256,8 @@ int main(void)
         cmocka_unit_test(petrol_vapour_is_blown_out_or_lies_in_the_open),
         cmocka_unit_test(a_thruster_goes_by_its_own_least_voltage),
         cmocka_unit_test(range_goals_are_judged),
+        cmocka_unit_test(a_goal_that_nothing_aboard_serves_says_what_it_needs),
+        cmocka_unit_test(a_goal_is_not_met_by_a_day_without_use),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
