@@ -107,6 +107,21 @@ void quantity_write(Buf *to, const Model *model, const Value *value)
     }
 }
 
+/* A year and more of one day after the other is no forecast: that it is long is all that it says. */
+static bool write_long_endurance(Buf *to, const Figure *figure)
+{
+    static const double year_s = 365.0 * 86400.0;
+    if (figure->id != FIGURE_ENDURANCE || figure->high <= year_s || isinf(figure->low)) {
+        return false;
+    }
+    if (figure->low > year_s) {
+        buf_text(to, "over a year");
+    } else {
+        unit_print(to, figure->unit, figure->low, INFINITY);
+    }
+    return true;
+}
+
 void figure_write(Buf *to, const Figures *figures, const Figure *figure)
 {
     if (figure == NULL || figure->state == STATE_MISSING) {
@@ -117,7 +132,7 @@ void figure_write(Buf *to, const Figures *figures, const Figure *figure)
         write_money(to, figures->model, figure->low, figure->high);
     } else if (figure->size) {
         write_size(to, figure->unit, figure->low, figure->high);
-    } else {
+    } else if (!write_long_endurance(to, figure)) {
         unit_print(to, figure->unit, figure->low, figure->high);
     }
 }

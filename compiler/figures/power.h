@@ -23,6 +23,7 @@ typedef enum LoadSort { LOAD_NONE, LOAD_CURRENT, LOAD_POWER, LOAD_RESISTANCE } L
 /* All sources that reach a place, with the copper from them: as one voltage behind one resistance. */
 typedef struct Supply {
     bool known;
+    bool waits;      /* a mistake stands in some of the copper */
     uint32_t banks;  /* how many add up */
     Interval volts;
     Interval cold_ohm; /* copper at 20 C: the least of all side by side, the most of any alone */

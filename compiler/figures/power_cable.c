@@ -218,9 +218,12 @@ static void gather_cable(Power *power, const Feed *feed, Cable *cable)
     cable->nominal_v = power_node(power, feed->taker)->nominal_v;
     read_cable(power, cable);
     read_current(power, cable);
-    const Value *run = property_value(feed_property(feed, PROP_FEED_RUN), 0);
-    cable->run = run->kind == VALUE_QUANTITY ? (Quantity){{run->u.quantity.low, run->u.quantity.high}, STATE_KNOWN}
-                                             : (Quantity){point(0.0), STATE_MISSING};
+    const Property *line = feed_property(feed, PROP_FEED_RUN);
+    const Value *run = property_value(line, 0);
+    bool wrong = line != NULL && (line->flags & PROPERTY_BROKEN || run->flags & VALUE_BROKEN);
+    cable->run = wrong                          ? (Quantity){{0.0, 0.0}, STATE_WAITING}
+                 : run->kind == VALUE_QUANTITY ? (Quantity){{run->u.quantity.low, run->u.quantity.high}, STATE_KNOWN}
+                                               : (Quantity){{0.0, 0.0}, STATE_MISSING};
     read_size(cable);
 }
 

@@ -117,6 +117,8 @@ static double shortest_run(Trial *trial, int bank)
     return high;
 }
 
+static const double shortest_s = 60.0; /* nobody starts an engine for less */
+
 /* The longest that any house bank of the group asks for. */
 static double hours_for(Power *power, const Group *group, const GroupDay *day, int corner, DayTable *tables)
 {
@@ -127,7 +129,7 @@ static double hours_for(Power *power, const Group *group, const GroupDay *day, i
             longest = fmax(longest, shortest_run(&trial, b));
         }
     }
-    return longest;
+    return longest < shortest_s ? 0.0 : longest;
 }
 
 double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner)

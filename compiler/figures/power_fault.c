@@ -76,7 +76,7 @@ static Supply supply_joined(Supply one, Supply other, bool one_at_a_time)
     if (!one.known || !other.known) {
         return one.known ? one : other;
     }
-    Supply both = {.known = true, .banks = one_at_a_time ? 1 : one.banks + other.banks};
+    Supply both = {.known = true, .waits = one.waits || other.waits, .banks = one_at_a_time ? 1 : one.banks + other.banks};
     both.volts = interval_hull(one.volts, other.volts);
     both.cold_ohm = interval_hull(one.cold_ohm, other.cold_ohm);
     both.hot_ohm = interval_max(one.hot_ohm, other.hot_ohm);
@@ -88,6 +88,7 @@ static Supply supply_joined(Supply one, Supply other, bool one_at_a_time)
 
 static Supply supply_behind(Supply before, const Cable *cable)
 {
+    before.waits = before.waits || cable->size_broken || cable->run.state == STATE_WAITING;
     before.cold_ohm = interval_add(before.cold_ohm, own_copper(cable, cold_celsius));
     before.hot_ohm = interval_add(before.hot_ohm, own_copper(cable, CABLE_WORKING_CELSIUS));
     return before;
@@ -268,13 +269,22 @@ double power_greatest_fault(Power *power, const Cable *cable)
     return fault_in(before.volts, ohm_before_device(cable, before)).high + made_before(power, cable, bank).high;
 }
 
+/* A short circuit of copper in which there is a mistake is not computed before that is mended. */
+static void use_supply(Work *work, const Entity *source, Supply before)
+{
+    use_figure(work, figure_find(work->figures, source, FIGURE_SHORT_CIRCUIT, NULL));
+    if (before.known && before.waits) {
+        use_waiting(work);
+    }
+}
+
 static void record_fault(Power *power, const Cable *cable, const Entity *source, Supply before)
 {
     Work *work = power->work;
     Interval made = made_before(power, cable, source);
     Interval current = point(0.0);
     work_begin(work);
-    use_figure(work, figure_find(work->figures, source, FIGURE_SHORT_CIRCUIT, NULL));
+    use_supply(work, source, before);
     if (before.known) {
         Interval ohm = ohm_before_device(cable, before);
         use_fact(work, before.banks > 1 ? "resistance of all banks that reach it and of the copper up to the device, at 20 C"
@@ -298,7 +308,7 @@ static void record_least_fault(Power *power, const Cable *cable, const Entity *s
     const PowerNode *bank = power_node(power, source);
     Interval current = point(0.0);
     work_begin(work);
-    use_figure(work, figure_find(work->figures, source, FIGURE_SHORT_CIRCUIT, NULL));
+    use_supply(work, source, before);
     use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(work, cable->size);
     if (before.known && bank->least_v.low > 0.0) {

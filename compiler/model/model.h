@@ -188,6 +188,7 @@ typedef struct Model {
     Entity **by_symbol; /* indexed by Symbol; NULL: no thing has that name */
     uint32_t symbol_count;
     Entity *first_of_kind[KIND_COUNT];
+    bool lost[KIND_COUNT]; /* one of the kind (KIND_NONE: of one that nobody knows) has no name that could be read */
     Entity *boat; /* NULL if the spec has none */
     Str currency; /* the boat's; empty if unknown */
     Choice *choices;

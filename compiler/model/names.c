@@ -70,6 +70,7 @@ static bool name_is_free(Checker *checker, NodeId term)
 static void add_orphan(Checker *checker, NodeId statement, NodeId option, KindId kind)
 {
     checker->boat_lost |= kind == KIND_BOAT;
+    checker->model->lost[kind] = true;
     if (kind == KIND_NONE) {
         return;
     }

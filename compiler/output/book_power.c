@@ -284,9 +284,14 @@ static void sources_of(Book *book, const Entity *when)
 
 static void engine_hours(Book *book, const Entity *day)
 {
-    if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_ENGINE_HOURS, day)) {
-        book_say(book, "To make good such a day the engine has to run for %s.",
-                 str_copy(book->arena, book_figure(book, book->boat, FIGURE_ENGINE_HOURS, day)));
+    if (book->boat == NULL || !book_has_figure(book, book->boat, FIGURE_ENGINE_HOURS, day)) {
+        return;
+    }
+    Str hours = book_figure(book, book->boat, FIGURE_ENGINE_HOURS, day);
+    if (str_is(hours, "0 h")) {
+        book_say(book, "Such a day brings back what it uses without any engine run for it.");
+    } else {
+        book_say(book, "To make good such a day the engine has to run for %s.", str_copy(book->arena, hours));
     }
 }
 

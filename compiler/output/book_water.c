@@ -106,7 +106,7 @@ static const BookColumn bilge_columns[] = {
     VALUE_COLUMN("Free flow", PROP_BILGE_PUMP_RATED),
     VALUE_COLUMN("Lift", PROP_BILGE_PUMP_LIFT),
     PROPERTY_COLUMN("Hose", PROP_BILGE_PUMP_OUTLET),
-    FIGURE_COLUMN("Moves in this boat, a minute", FIGURE_PUMPED),
+    FIGURE_COLUMN("Moves in this boat", FIGURE_PUMPED),
     VALUE_COLUMN("Automatic", PROP_BILGE_PUMP_AUTOMATIC),
     VALUE_COLUMN("By hand", PROP_BILGE_PUMP_HAND),
     VALUE_COLUMN("Alarm", PROP_BILGE_PUMP_ALARM),

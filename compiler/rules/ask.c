@@ -47,7 +47,7 @@ bool some_is_mistaken(const Judge *judge, KindId kind)
             return true;
         }
     }
-    return false;
+    return judge->model->lost[kind] || judge->model->lost[KIND_NONE];
 }
 
 /* Saying */

@@ -25,8 +25,8 @@ State stated_word(const Entity *entity, PropId prop, Str *word);
 bool has_mistake(const Entity *entity, PropId prop);
 
 /**
- * Whether a thing of that kind may stand in the spec unread: the first line of one, or of a thing whose kind nobody knows, is
- * a mistake. Then nothing can be said of there being none.
+ * Whether a thing of that kind may stand in the spec unread: in the first line of one, or of a thing whose kind nobody
+ * knows, there is a mistake. Then nothing can be said of there being none.
  */
 bool some_is_mistaken(const Judge *judge, KindId kind);
 

@@ -30,7 +30,7 @@ static const struct {
      "is lithium, and cannot disconnect itself before its cells are harmed"},
     {PROP_BANK_COLD_CUTOFF, SEVERITY_FAULT,
      "is lithium, and nothing stops its charging at or under 0 C, where that ruins its cells"},
-    {PROP_BANK_WARNS, SEVERITY_WARNING, "is lithium, and disconnects itself without a warning"},
+    {PROP_BANK_WARNS, SEVERITY_WARNING, "is lithium, and gives no warning before its cells are in danger"},
 };
 enum { LITHIUM_NEEDS = sizeof lithium_needs / sizeof lithium_needs[0] };
 

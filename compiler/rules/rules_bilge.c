@@ -57,6 +57,28 @@ static const char *authority(const Judge *judge)
 }
 
 /* What each pump of a sort really moves, and why that is less than its plate says. */
+/* "`lift` and `outlet` are not said": without them half of what it is rated for counts. */
+static const char *say_what_is_unsaid(const Judge *judge, const Entity *pump)
+{
+    static const PropId asked[] = {PROP_BILGE_PUMP_LIFT, PROP_BILGE_PUMP_SHUT_OFF, PROP_BILGE_PUMP_OUTLET};
+    enum { ASKED = sizeof asked / sizeof asked[0] };
+    Buf text;
+    int left = 0;
+    buf_init(&text, judge->arena);
+    for (int i = 0; i < ASKED; i++) {
+        left += !entity_states(pump, asked[i]);
+    }
+    int unsaid = left;
+    for (int i = 0; i < ASKED; i++) {
+        if (!entity_states(pump, asked[i])) {
+            left--;
+            buf_format(&text, "`%s`%s", props[asked[i]].word, left > 1 ? ", " : left == 1 ? " and " : "");
+        }
+    }
+    buf_text(&text, unsaid == 1 ? " is not said" : " are not said");
+    return text.text;
+}
+
 static void note_pumps(Judge *judge, Finding *finding, bool by_hand)
 {
     for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL;
@@ -68,8 +90,9 @@ static void note_pumps(Judge *judge, Finding *finding, bool by_hand)
         finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_RATED), "%s, moves %s %s",
                      say_side(judge, side_value(judge, pump, PROP_BILGE_PUMP_RATED, 0)),
                      say_figure(judge, pumped),
-                     pumped->remark == NULL ? "against its lift and hose"
-                                            : "at half of that: lift, shut-off or outlet is not said");
+                     pumped->remark == NULL
+                         ? "against its lift and hose"
+                         : text_format(judge->arena, "at half of that: %s", say_what_is_unsaid(judge, pump)));
     }
 }
 

@@ -175,6 +175,19 @@ static void judge_unpriced(Judge *judge)
 
 /* ---- service-blind -------------------------------------------------------------------------------------- */
 
+/* Work that is typical of a kind, as an example of the line. */
+static const char *usual_service(const Entity *thing)
+{
+    switch (thing->kind) {
+    case KIND_ENGINE:
+    case KIND_GENERATOR:
+        return str_is(entity_word(thing, PROP_ENGINE_FUEL), "electric") ? "service every 12 month \"Cooling and terminals\""
+                                                                        : "service every 100 h \"Oil and filter\"";
+    case KIND_HEATER: return "service every 12 month \"Burner and exhaust\"";
+    default: return "service every 12 month \"Valves and diaphragm\"";
+    }
+}
+
 static void judge_service_blind(Judge *judge, const Entity *thing)
 {
     if (entity_states(thing, PROP_COMMON_SERVICE)) {
@@ -184,7 +197,7 @@ static void judge_service_blind(Judge *judge, const Entity *thing)
     Finding *finding = judge_broken(judge, thing, place_of_name(judge, thing));
     finding_say(judge, finding, "nothing says what `%s` needs done to it, and how often",
                 say_name(judge, thing));
-    finding_remedy(judge, finding, "service every 12 month \"New impeller\"");
+    finding_remedy(judge, finding, "%s, for example; its maker's book says what and how often", usual_service(thing));
 }
 
 /* ---- the table ----------------------------------------------------------------------------------------- */
