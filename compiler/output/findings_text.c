@@ -200,6 +200,33 @@ static bool settles_tell_options(const Finding *finding)
     return false;
 }
 
+/* "  with it hold 18 more that hang on pump.draw: `wire-drop` on `lights`, ..." */
+static void write_told_with(const Teller *teller, const Finding *finding)
+{
+    enum { NAMED = 3 };
+    uint32_t named = 0;
+    if (finding->tells == 0) {
+        return;
+    }
+    buf_format(teller->to, "  with it hold %u more that hang on ", (unsigned)finding->tells);
+    snippet_plain(teller->to, str_from(settle_cause(finding)->input));
+    for (const Finding *f = teller->outcome->findings; f != NULL && named < NAMED; f = f->next) {
+        if (f->told_with == finding) {
+            buf_format(teller->to, "%s `%s`", named == 0 ? ":" : ",", f->rule->name);
+            if (f->subject != NULL) {
+                buf_text(teller->to, " on `");
+                snippet_plain(teller->to, entity_name(outcome_first(teller->outcome)->model, f->subject));
+                buf_char(teller->to, '`');
+            }
+            named++;
+        }
+    }
+    if (finding->tells > named) {
+        buf_format(teller->to, " and %u more, listed in the book", (unsigned)(finding->tells - named));
+    }
+    buf_char(teller->to, '\n');
+}
+
 /* Said where a reader may wonder: "in every option" only of a thing that the options declare. */
 static void write_options(const Teller *teller, const Finding *finding)
 {
@@ -329,6 +356,7 @@ static void write_finding(Teller *teller, const Finding *finding)
     write_head(teller, finding);
     draw_finding(teller, finding);
     write_settles(teller, finding);
+    write_told_with(teller, finding);
     write_options(teller, finding);
     write_closeness(teller, finding);
     if (finding->guessed) {
@@ -435,7 +463,7 @@ void findings_text(Buf *to, const Outcome *outcome, Colour colour)
     findings_text_mistakes(to, outcome, colour);
     uint32_t held_back = 0;
     for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
-        if (f->waiver != NULL) {
+        if (f->waiver != NULL || f->told_with != NULL) {
             continue;
         }
         if (is_held_back(outcome, f)) {

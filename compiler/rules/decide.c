@@ -2,6 +2,7 @@
 #include "rules/decide.h"
 
 #include "figures/boat.h"
+#include "rules/settle.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -246,12 +247,21 @@ static void count_finding(Decision *decision, const Finding *finding)
     (*count)++;
 }
 
+/* Where a hole decides it whatever the rest turns out to be, the rest holds nothing up. */
+static bool holds_up_finding(const Finding *finding, const Depend *depend)
+{
+    const Settle *cause = settle_cause(finding);
+    return cause == NULL || strncmp(cause->input, depend->text, strlen(depend->text)) == 0;
+}
+
 static void gather_findings(Gathering *gathering)
 {
     for (const Finding *f = gathering->outcome->findings; f != NULL; f = f->next) {
         for (const Depend *d = f->verdict == VERDICT_OPEN && f->waiver == NULL ? f->depends : NULL; d != NULL;
              d = d->next) {
-            count_finding(decision_of(gathering, d), f);
+            if (holds_up_finding(f, d)) {
+                count_finding(decision_of(gathering, d), f);
+            }
         }
     }
 }

@@ -433,12 +433,22 @@ void finding_at(Finding *finding, const Entity *at)
     finding->at = at;
 }
 
+/* Of what may be anything, a sentence says what it is: "a current that is not decided". */
+static const char *say_amount(const Judge *judge, const Figure *figure)
+{
+    bool anything = figure->state == STATE_KNOWN && !figure->money && !figure->size && isinf(figure->high) && figure->low <= 0.0;
+    const char *what = anything ? dimension_name(unit_dimension(figure->unit)) : NULL;
+    return what != NULL && figure->unit.unit != UNIT_NONE
+               ? text_format(judge->arena, "%s that is not decided", what)
+               : figure_text(judge->figures, figure);
+}
+
 const char *say_figure(const Judge *judge, const Figure *figure)
 {
     if (judge->quiet) {
         return "";
     }
-    return figure_text(judge->figures, figure);
+    return figure == NULL ? figure_text(judge->figures, figure) : say_amount(judge, figure);
 }
 
 const char *say_side(const Judge *judge, Side side)
@@ -447,14 +457,14 @@ const char *say_side(const Judge *judge, Side side)
         return "";
     }
     if (side.figure != NULL) {
-        return figure_text(judge->figures, side.figure);
+        return say_amount(judge, side.figure);
     }
     Figure shown = {.low = side.value.low,
                     .high = side.value.high,
                     .state = (uint8_t)side.state,
                     .unit = side.unit,
                     .money = side.money};
-    return figure_text(judge->figures, &shown);
+    return say_amount(judge, &shown);
 }
 
 const char *say_name(const Judge *judge, const Entity *entity)

@@ -104,6 +104,8 @@ typedef struct Finding {
     uint64_t found_in;     /* bit i: case i of the outcome has it ... */
     uint64_t broken_in;    /* ... and broken */
     struct Settle *settles;/* open: what value of what would settle it; see settle.h */
+    const struct Finding *told_with; /* open: what makes that hold makes this hold; NULL: it is told for itself */
+    uint32_t tells;        /* how many are told with it */
     uint64_t combinations; /* in how many combinations of the open choices it was found ... */
     const char *only_with; /* "engine-size=stout", where not in all; or NULL */
     struct Finding *next;

@@ -341,9 +341,15 @@ static Finding *judge_opens_in_use(Judge *judge, const Feed *feed, const Figure 
     if (f == NULL) {
         return NULL;
     }
-    finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s, which asks for %s", say_figure(judge, device),
-                feed_name(judge, feed), say_figure(judge, flow), back ? "comes back through it from what makes power" : "flows",
-                say_side(judge, side_interval(wanted.value, amperes)));
+    const char *way = back ? "comes back through it from what makes power" : "flows";
+    if (wanted.value.low <= 0.0 && isinf(wanted.value.high)) {
+        finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s", say_figure(judge, device),
+                    feed_name(judge, feed), say_figure(judge, flow), way);
+    } else {
+        finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s, which asks for %s",
+                    say_figure(judge, device), feed_name(judge, feed), say_figure(judge, flow), way,
+                    say_side(judge, side_interval(wanted.value, amperes)));
+    }
     double next = isfinite(wanted.value.high) ? next_rating_a(PROTECTION_NEC_SERIES, wanted.value.high) : INFINITY;
     if (isfinite(next)) {
         finding_remedy(judge, f, "protect %s, if the cable allows it", say_number(judge, next, amperes));

@@ -131,6 +131,7 @@ static void settle_value(Settler *settler, Finding *finding, const Depend *depen
     Settle *settle = add_settle(settler, finding, value_input(settler, depend, value));
     settle->unit = value->unit;
     settle->money = value->flags & VALUE_MONEY;
+    settle->hole = value->flags & VALUE_HOLE;
     Try try;
     Spot spot = {depend->entity, depend->prop, property->node, slot};
     if (settler->work == 0) {
@@ -269,4 +270,5 @@ void settle_findings(Outcome *outcome)
             }
         }
     }
+    settle_fold(outcome);
 }

@@ -41,6 +41,7 @@ typedef struct Settle {
     uint32_t range_count;
     UnitPair unit; /* of the ranges, as the owner writes them */
     bool money;
+    bool hole;       /* `?` stands there */
     SettleWord *words; /* in the order of the spec, or of the schema */
     struct Settle *next;
 } Settle;
@@ -57,5 +58,15 @@ enum { SETTLE_WORK = 100000 };
  * SETTLE_NOT_ALONE.
  */
 void settle_findings(Outcome *outcome);
+
+/** The one hole (`?`) of an open finding some values of which make it hold whatever else is undecided; NULL if there is not one. */
+const Settle *settle_cause(const Finding *finding);
+
+/**
+ * Of the open findings that one hole causes, all but the one that leaves it least room are `told_with` that one: what makes
+ * it hold makes them hold. Done by settle_findings; left alone where there are fewer than FOLD_LEAST of them.
+ */
+enum { FOLD_LEAST = 3 };
+void settle_fold(Outcome *outcome);
 
 #endif

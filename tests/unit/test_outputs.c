@@ -144,8 +144,8 @@ static void the_summary_counts_what_there_is(void **state)
     outcome->waiting = 2;
     expect_text(
         bench, outcome,
-        "2 faults, 5 warnings, 1 advice, 3 open, 1 waived; 4 could not be judged, 2 cannot be judged before a "
-        "fault is mended\n");
+        "2 faults, 5 warnings, 1 advice, 3 open, 1 waived; 4 judgements could not be made, 2 wait for a "
+        "fault to be mended\n");
     *outcome = (Outcome){.arena = outcome->arena,
                          .spec = outcome->spec,
                          .mistakes = 1,
@@ -154,7 +154,7 @@ static void the_summary_counts_what_there_is(void **state)
                          .waiting = 1,
                          .strict = true};
     expect_text(bench, outcome,
-                "1 mistake, 1 fault, 1 warning; 1 waits for a mistake; warnings count as faults\n");
+                "1 mistake, 1 fault, 1 warning; 1 judgement waits for a mistake to be mended; warnings count as faults\n");
 }
 
 static void a_finding_shows_its_places_its_remedies_and_its_rule(void **state)

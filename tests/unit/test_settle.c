@@ -161,6 +161,42 @@ static void what_settles_by_being_stated_has_no_limit(void **state)
                         "regulator external; feeds house { run 2 m; wire 2 AWG; protect 100 A fuse 0.1 m from source } }\n");
 }
 
+/* A draw that nobody knows leaves cable, device and voltage open: the one that leaves it least room tells of all of them. */
+static void what_one_hole_causes_is_told_once(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, EXAMPLE_BOAT
+                 "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n"
+                 "circuit lamps { fed-by house; run 5 m; wire 14 AWG; protect 15 A fuse 0.1 m from source }\n"
+                 "load lamp { fed-by lamps; draw ? }\n");
+    assert_null(c.spec->messages.first);
+    settle_findings(c.outcome);
+    const Finding *teller = NULL;
+    unsigned told = 0;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        assert_null(strstr(f->message, "unknown"));
+        const Settle *cause = settle_cause(f);
+        if (cause != NULL && f->told_with == NULL) {
+            assert_null(teller);
+            assert_string_equal(cause->input, "lamp.draw");
+            teller = f;
+        }
+        told += f->told_with != NULL;
+    }
+    assert_non_null(teller);
+    assert_true(told >= FOLD_LEAST - 1);
+    assert_int_equal(teller->tells, told);
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        if (f->told_with != NULL) {
+            assert_ptr_equal(f->told_with, teller);
+            assert_true(settle_cause(f)->ranges[0].holds);
+            assert_true(settle_cause(teller)->ranges[0].value.high <= settle_cause(f)->ranges[0].value.high);
+        }
+    }
+    compile_free(&c);
+}
+
 static void a_value_in_a_propertys_own_block_is_found(void **state)
 {
     (void)state;
@@ -464,6 +500,7 @@ int main(void)
         cmocka_unit_test(conductor_sizes_go_by_their_names),
         cmocka_unit_test(what_is_not_stated_is_tried_with_every_word),
         cmocka_unit_test(what_settles_by_being_stated_has_no_limit),
+        cmocka_unit_test(what_one_hole_causes_is_told_once),
         cmocka_unit_test(a_value_in_a_propertys_own_block_is_found),
         cmocka_unit_test(a_value_of_a_part_is_narrowed_for_one_thing_alone),
         cmocka_unit_test(options_settle_what_depends_on_them_alone),
