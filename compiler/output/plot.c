@@ -233,7 +233,7 @@ static void draw_mark(Svg *svg, const SvgBox *frame, SvgPoint at, Str label)
     bool below = at.y_mm - 2.0 - number_size < frame->y_mm;
     SvgPoint words = {left ? at.x_mm - 2.0 : at.x_mm + 2.0, below ? at.y_mm + 2.0 + number_size : at.y_mm - 1.6};
     svg_circle(svg, at, 0.9, SVG_LINE, SVG_WHITE);
-    svg_text(svg, words, number_size, left ? SVG_END : SVG_START, label);
+    svg_text_clear(svg, words, number_size, left ? SVG_END : SVG_START, label);
 }
 
 void plot_draw(Svg *svg, const Plot *plot)

@@ -241,6 +241,14 @@ void svg_text(Svg *svg, SvgPoint at, double size_mm, SvgAnchor anchor, Str text)
     end_text(svg, text);
 }
 
+void svg_text_clear(Svg *svg, SvgPoint at, double size_mm, SvgAnchor anchor, Str text)
+{
+    begin_text(svg, at, size_mm, anchor);
+    buf_text(svg->buf, " stroke=\"white\" stroke-width=\"1\" stroke-linejoin=\"round\"");
+    end_text(svg, text);
+    svg_text(svg, at, size_mm, anchor, text);
+}
+
 void svg_text_upwards(Svg *svg, SvgPoint at, double size_mm, SvgAnchor anchor, Str text)
 {
     begin_text(svg, at, size_mm, anchor);

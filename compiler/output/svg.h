@@ -66,6 +66,8 @@ void svg_arrow(Svg *svg, SvgPoint from, SvgPoint to, SvgPen pen);
 
 /** Words; `at` lies on their baseline (see svg_baseline), size_mm > 0 is the size of the font. */
 void svg_text(Svg *svg, SvgPoint at, double size_mm, SvgAnchor anchor, Str text);
+/** The same over lines: a white edge around the letters keeps them legible. */
+void svg_text_clear(Svg *svg, SvgPoint at, double size_mm, SvgAnchor anchor, Str text);
 /** Words that run upwards, as along the upright axis of a plot. */
 void svg_text_upwards(Svg *svg, SvgPoint at, double size_mm, SvgAnchor anchor, Str text);
 

@@ -137,6 +137,17 @@ static void words_are_anchored_and_sized(void **state)
            " transform=\"rotate(-90 10,20)\">d</text>\n");
 }
 
+static void words_over_lines_have_a_white_edge_below_them(void **state)
+{
+    Bench *bench = *state;
+    Svg svg = begin(bench);
+    svg_text_clear(&svg, (SvgPoint){10, 20}, 3, SVG_END, STR("a"));
+    expect(bench, &svg,
+           "<text x=\"10\" y=\"20\" font-size=\"3\" text-anchor=\"end\" stroke=\"white\" stroke-width=\"1\""
+           " stroke-linejoin=\"round\">a</text>\n"
+           "<text x=\"10\" y=\"20\" font-size=\"3\" text-anchor=\"end\">a</text>\n");
+}
+
 /* XML 1.0, sections 2.2 (characters) and 2.4 (markup in text). */
 static void words_are_escaped(void **state)
 {
@@ -341,6 +352,7 @@ int main(void)
         BENCH_TEST(an_arrow_ends_in_its_head),
         BENCH_TEST(hatching_stays_inside_its_box),
         BENCH_TEST(words_are_anchored_and_sized),
+        BENCH_TEST(words_over_lines_have_a_white_edge_below_them),
         BENCH_TEST(words_are_escaped),
         BENCH_TEST(any_text_gives_a_well_formed_picture),
         BENCH_TEST(no_letter_is_wider_than_estimated),
