@@ -237,7 +237,7 @@ static void tell_other(Checker *checker, const Amount *amount, const Atom *atom,
     Str written = span_text(checker->tree->sources, amount->unit_span);
     const char *is = amount->money ? "money" : dimension_name(unit_dimension(amount->unit));
     Message *m = message_report(checker->messages, MESSAGE_UNIT_OTHER, amount->unit_span,
-                                "`%.*s` measures %s; here stands %s", STR_ARG(written), is, wanted.text);
+                                "`%.*s` measures %s; %s belongs here", STR_ARG(written), is, wanted.text);
     if (row != NULL) {
         message_right(checker->messages, m, "`%s`, for example", row->example);
     }

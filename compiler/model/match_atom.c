@@ -157,7 +157,7 @@ bool match_tell_expected(Match *m, const ShapeItem *item)
     Message *message;
     if (kind == NODE_NONE) {
         message = message_report(checker->messages, MESSAGE_TERM_MISSING, cursor_span(&m->cursor),
-                                 "`%s` ends too early; here stands %s", m->row->word, wanted.text);
+                                 "`%s` ends too early; %s belongs here", m->row->word, wanted.text);
         match_right_example(m, message);
         return false;
     }
