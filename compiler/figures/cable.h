@@ -13,6 +13,7 @@ typedef enum Deciding {
     DECIDED_BY_LEAST,      /* the least size that the basis allows */
     DECIDED_BY_CURRENT,
     DECIDED_BY_BROUGHT,    /* what makes power, on its way to the bank */
+    DECIDED_BY_CRANKING,   /* a starter behind it */
     DECIDED_BY_OUTLET,     /* what the outlet is rated for */
     DECIDED_BY_PROTECTION,
     DECIDED_BY_DROP,
@@ -27,6 +28,7 @@ typedef struct Cable {
     const Figure *current_figure;
     Quantity current;              /* what loads take */
     Quantity brought;              /* what makers behind it send back to the bank */
+    Quantity cranking;             /* what a starter behind it takes for seconds */
     Quantity run;
     double insulation_c;
     int parallel;
@@ -100,6 +102,15 @@ void power_supplies(Power *power);
 void power_makers_faults(Power *power);
 /** The greatest current that a short circuit behind the device of a cable draws; 0 if not known. */
 double power_greatest_fault(Power *power, const Cable *cable);
+/** Records the drops of a cable while a starter behind it cranks, once its size is recorded (power_cranking.c). */
+void cable_record_cranking(Power *power, const Cable *cable);
+/** What a starter behind a cable takes through it: nothing, 0 A, where there is none, and for the starter's own. */
+Quantity cable_cranking(const Power *power, const Cable *cable);
+/** The corners of its drop at such a current, as a share: the thinnest and longest cable with the most, and the reverse. */
+Interval cable_drop(const Power *power, const Cable *cable, bool physical, Interval amps);
+/** The one that loses more; what is not known gives way. Either may be NULL. */
+const Figure *figure_worse(const Figure *a, const Figure *b);
+
 /** What loads take while they start (power_fault.c). */
 void power_surges(Power *power);
 /** Records what makers bring to buses, panels and switches, once their outputs are recorded (power_brought.c). */

@@ -92,6 +92,7 @@ void figures_power(Work *work)
     make_nodes(&power);
     power_voltages(&power);
     power_currents(&power);
+    power_cranking(&power);
     power_find_makers(&power);
     power_fill_holes(&power);
     power_cables(&power);

@@ -39,6 +39,8 @@ typedef struct PowerNode {
     const Figure *current;  /* of its feed */
     const Figure *total;    /* drop from the source to here, physical and by rule; NULL: none */
     const Figure *total_by_rule;
+    const Figure *cranking; /* of the greatest starter behind it (FIGURE_CRANKING); NULL: there is none */
+    const Figure *cranking_drop, *cranking_drop_by_rule; /* from the source to here while it cranks; NULL: none */
     const Figure *protection; /* nearest device upstream that limits the current here; NULL: none */
     LoadSort sort;          /* what it draws by itself ... */
     Interval own;           /* ... of all of them, in A, W or S as its sort says */
@@ -87,8 +89,12 @@ Quantity use_filled(Power *power, const Entity *entity, PropId prop);
 /** How many panels an array has, or batteries and so on: `count`, else `series` times `parallel`, else 1. */
 Quantity use_pieces(Work *work, const Entity *entity);
 
-/** Whether it is a way from a battery to a cranking motor, which the clauses exempt (power_current.c). */
+/** Whether an engine is started by cranking: it burns fuel. False for anything else. */
+bool is_cranked(const Entity *engine);
+/** Whether it is (part of) the main feed from a battery to a cranking motor, which the clauses exempt (power_cranking.c). */
 bool feed_is_cranking(const Feed *feed);
+/** What starters take through the things before them, once currents are known; records FIGURE_CRANKING. */
+void power_cranking(Power *power);
 /** Whether what makes power behind a feed may send it back through it (power_brought.c). */
 bool takes_back(const Feed *feed);
 /** What they bring there together (FIGURE_BROUGHT); NULL: nothing comes back. */

@@ -213,7 +213,7 @@ static void record_discharge(Power *power, const Entity *bank)
     const PowerNode *node = power_node(power, bank);
     for (const Feed *feed = bank->gives; feed != NULL; feed = feed->next_of_giver) {
         const Figure *current = power_node(power, feed->taker)->current;
-        if (!feed->maker && current != NULL && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP))) {
+        if (!feed->maker && !is_cranked(feed->taker) && current != NULL && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP))) {
             use_figure(work, current);
         }
     }

@@ -209,6 +209,7 @@ static void record_outputs(Power *power)
     power_brought(power);
     for (uint32_t i = 0; i < power->cable_count; i++) {
         power->cables[i].brought = cable_brought(power, &power->cables[i]);
+        power->cables[i].cranking = cable_cranking(power, &power->cables[i]);
     }
 }
 

@@ -40,6 +40,8 @@ static const char *said_to_decide(const Cable *cable)
         return "its current decides";
     case DECIDED_BY_BROUGHT:
         return "what comes back through it to the bank decides";
+    case DECIDED_BY_CRANKING:
+        return "the starter behind it decides";
     case DECIDED_BY_OUTLET:
         return "what its outlet is rated for decides";
     case DECIDED_BY_PROTECTION:
@@ -185,8 +187,7 @@ static void use_drop_inputs(Power *power, const Cable *cable)
     }
 }
 
-/* Each corner of the drop: the thinnest and longest cable with the most current, and the reverse. */
-static Interval drop_of(const Power *power, const Cable *cable, bool physical, Interval amps)
+Interval cable_drop(const Power *power, const Cable *cable, bool physical, Interval amps)
 {
     Interval run = cable->run.value;
     const Conductor *best = cable->thick;
@@ -239,7 +240,7 @@ static const Figure *record_drop(Power *power, Cable *cable)
         use_drop_inputs(power, cable);
     }
     if (drop_is_known(cable)) {
-        share = drop_of(power, cable, true, cable->solved ? cable->solved_a : cable->current.value);
+        share = cable_drop(power, cable, true, cable->solved ? cable->solved_a : cable->current.value);
         share.high = cable->may_collapse ? INFINITY : share.high;
     }
     use_resistance(power, cable);
@@ -256,7 +257,7 @@ static const Figure *record_drop(Power *power, Cable *cable)
 static const Figure *record_drop_by_rule(Power *power, Cable *cable)
 {
     use_drop_inputs(power, cable);
-    Interval share = drop_is_known(cable) ? drop_of(power, cable, false, cable->current.value) : point(0.0);
+    Interval share = drop_is_known(cable) ? cable_drop(power, cable, false, cable->current.value) : point(0.0);
     const char *formula = power->basis == BASIS_US
                               ? "10.75 x {current} x 2 x {run} in ft / circular mils of {wire-size} / {nominal voltage}"
                               : "0.0164 ohm mm2/m x {current} x 2 x {run} / {wire-size} / {nominal voltage}";
@@ -293,7 +294,7 @@ static const Figure *record_total(Power *power, const Cable *cable, FigureId id,
                        before != NULL ? "{own drop} + {drop up to there}" : "{own drop}");
 }
 
-static const Figure *worse(const Figure *a, const Figure *b)
+const Figure *figure_worse(const Figure *a, const Figure *b)
 {
     if (a == NULL || a->state != STATE_KNOWN) {
         return b != NULL ? b : a;
@@ -326,19 +327,23 @@ static void record_end_voltage(Power *power, const Feed *feed, const Figure *tot
 static void record_drops(Power *power, Cable *cable)
 {
     const PowerNode *giver = cable_begins_anew(cable) ? NULL : power_node(power, cable->feed->giver);
+    bool cranks = is_cranked(cable->feed->taker); /* all of the way is cranked through */
     cable->drop = record_drop(power, cable);
     const Figure *by_rule = record_drop_by_rule(power, cable);
-    const Figure *total = record_total(power, cable, FIGURE_TOTAL_DROP, cable->drop, giver != NULL ? giver->total : NULL);
+    const Figure *total = record_total(power, cable, FIGURE_TOTAL_DROP, cable->drop,
+                                       giver == NULL ? NULL : cranks && giver->cranking_drop != NULL ? giver->cranking_drop : giver->total);
     const Figure *total_by_rule =
-        record_total(power, cable, FIGURE_TOTAL_DROP_BY_RULE, by_rule, giver != NULL ? giver->total_by_rule : NULL);
+        record_total(power, cable, FIGURE_TOTAL_DROP_BY_RULE, by_rule,
+                     giver == NULL ? NULL : cranks && giver->cranking_drop_by_rule != NULL ? giver->cranking_drop_by_rule : giver->total_by_rule);
     record_end_voltage(power, cable->feed, total);
     if (drop_is_known(cable)) {
         record_loss(power, cable);
     }
+    cable_record_cranking(power, cable);
     if (!cable->feed->maker) {
         PowerNode *node = power_node(power, cable->feed->taker);
-        node->total = worse(node->total, total);
-        node->total_by_rule = worse(node->total_by_rule, total_by_rule);
+        node->total = figure_worse(node->total, total);
+        node->total_by_rule = figure_worse(node->total_by_rule, total_by_rule);
     }
 }
 
@@ -416,8 +421,10 @@ static void hand_through(Power *power, const Feed *feed)
     const PowerNode *giver = power_node(power, feed->giver);
     PowerNode *taker = power_node(power, feed->taker);
     if (!turns_power(feed->giver)) {
-        taker->total = worse(taker->total, giver->total);
-        taker->total_by_rule = worse(taker->total_by_rule, giver->total_by_rule);
+        taker->total = figure_worse(taker->total, giver->total);
+        taker->total_by_rule = figure_worse(taker->total_by_rule, giver->total_by_rule);
+        taker->cranking_drop = figure_worse(taker->cranking_drop, giver->cranking_drop);
+        taker->cranking_drop_by_rule = figure_worse(taker->cranking_drop_by_rule, giver->cranking_drop_by_rule);
     }
     taker->protection = giver->protection;
 }

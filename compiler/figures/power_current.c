@@ -5,7 +5,8 @@
  * greater of its largest intermittent load and a tenth of all of them; or `together` of the full sum where the owner
  * states it. (The two-column practice of US panels, from memory.)
  * Runs long: used an hour a day or more in any day, or nobody said. Continuous: three hours or more, or nobody said.
- * Starters, windlasses, thrusters and horns work in bursts by their nature, unless a `use` line says otherwise.
+ * Windlasses, thrusters and horns work in bursts by their nature, unless a `use` line says otherwise; a starter counts in
+ * no current but its own (power_cranking.c).
  */
 #include "figures/power.h"
 
@@ -71,7 +72,7 @@ void record_uses(Work *work, const Entity *entity, const Entity *day)
 static Interval longest_use(const Power *power, const Entity *entity)
 {
     if (!states_use(entity)) {
-        bool bursts = entity->kind == KIND_ENGINE || entity->kind == KIND_WINDLASS || entity->kind == KIND_THRUSTER ||
+        bool bursts = is_cranked(entity) || entity->kind == KIND_WINDLASS || entity->kind == KIND_THRUSTER ||
                       entity->kind == KIND_HORN;
         return point(bursts ? 0.0 : INFINITY);
     }
@@ -196,10 +197,9 @@ static void note_draw(Power *power, const Entity *load)
 }
 
 /* Current of a thing that turns power of one kind into another: power out over efficiency and voltage in. */
-static Quantity converted(Power *power, const Entity *entity, Quantity watts, PropId efficiency)
+static Quantity converted_at(Power *power, const Entity *entity, Quantity watts, Quantity share)
 {
     Work *work = power->work;
-    Quantity share = use_value(work, entity, efficiency, 0);
     PowerNode *node = power_node(power, entity);
     if (!is_known_voltage(node)) {
         use_no_voltage(work, node->source);
@@ -212,6 +212,11 @@ static Quantity converted(Power *power, const Entity *entity, Quantity watts, Pr
     node->sort = LOAD_POWER;
     node->own = interval_divide(watts.value, share.value);
     return (Quantity){interval_divide(watts.value, interval_multiply(share.value, volts)), STATE_KNOWN};
+}
+
+static Quantity converted(Power *power, const Entity *entity, Quantity watts, PropId efficiency)
+{
+    return converted_at(power, entity, watts, use_value(power->work, entity, efficiency, 0));
 }
 
 static Quantity output_watts(Power *power, const Entity *entity, PropId output)
@@ -234,7 +239,18 @@ static const char formula_own[] = "draw times count; of watts, over the voltage"
 static const char formula_inverter[] = "{rated} / ({efficiency} x {voltage})";
 static const char formula_converted[] = "{output} x {its voltage} / ({efficiency} x {voltage})";
 static const char formula_element[] = "{element} / {voltage}";
+static const char formula_motor[] = "{rated} / ({what its motor keeps} x {voltage})";
 static const char formula_starter[] = "as stated: {starter}";
+
+/* An electric engine at its rated power, in its motor and controller. */
+static Quantity motor_current(Power *power, const Entity *engine)
+{
+    static const Interval keeps = {0.8, 0.95};
+    Work *work = power->work;
+    Quantity watts = use_value(work, engine, PROP_ENGINE_RATED, 0);
+    Quantity share = use_fact(work, "what motor and controller keep", keeps, UNIT_ALONE(UNIT_PERCENT), "common practice, no source");
+    return converted_at(power, engine, watts, share);
+}
 
 /* What a thing draws by itself, apart from what hangs on it; false if it draws nothing of its own. */
 static bool own_draw(Power *power, const Entity *entity, Quantity *current, const char **formula)
@@ -255,6 +271,11 @@ static bool own_draw(Power *power, const Entity *entity, Quantity *current, cons
         *current = converted(power, entity, output_watts(power, entity, PROP_CONVERTER_OUTPUT), PROP_CONVERTER_EFFICIENCY);
         return true;
     case KIND_ENGINE:
+        if (!is_cranked(entity)) {
+            *formula = formula_motor;
+            *current = motor_current(power, entity);
+            return true;
+        }
         *formula = formula_starter;
         *current = use_value(work, entity, PROP_ENGINE_STARTER, 0);
         power_node(power, entity)->sort = LOAD_CURRENT;
@@ -291,16 +312,14 @@ bool turns_power(const Entity *entity)
     return entity->kind == KIND_INVERTER || entity->kind == KIND_CHARGER || entity->kind == KIND_CONVERTER;
 }
 
-bool feed_is_cranking(const Feed *feed)
-{
-    return !feed->maker && feed->taker->kind == KIND_ENGINE;
-}
-
-/* Of what makes power only mains are asked for by what they feed; what charges gives what it can. */
+/*
+ * Of what makes power only mains are asked for by what they feed; what charges gives what it can. What a starter takes for
+ * seconds is a figure of its own (power_cranking.c).
+ */
 static bool gives_to(const Feed *feed)
 {
     bool asked = !feed->maker || feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR;
-    return asked && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP));
+    return asked && !is_cranked(feed->taker) && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP));
 }
 
 Flow power_gather(Power *power, const Entity *entity, State *state)

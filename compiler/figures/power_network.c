@@ -53,7 +53,7 @@ static void place_things(Net *net)
         PowerNode *node = power_node(net->power, thing);
         const Entity *giver = thing->fed != NULL ? thing->fed->giver : NULL;
         bool hangs_on_nothing = giver != NULL && !turns_power(giver) && power_node(net->power, giver)->net == 0;
-        if (!(thing->flags & ENTITY_DROPPED) && node->working_v.low > 0.0 && isfinite(node->working_v.high) &&
+        if (!(thing->flags & ENTITY_DROPPED) && !is_cranked(thing) && node->working_v.low > 0.0 && isfinite(node->working_v.high) &&
             !hangs_on_nothing) {
             net->things[net->count++] = thing;
             node->net = net->count;

@@ -45,6 +45,7 @@ static double outlet_rating(const Feed *feed)
 Interval cable_carries(const Cable *cable)
 {
     Interval either = interval_max(cable->current.value, cable->brought.value);
+    either = interval_max(either, cable->cranking.value); /* as that of a starter's own feed: more than is asked */
     return interval_max(either, point(outlet_rating(cable->feed)));
 }
 
@@ -56,7 +57,8 @@ static double wanted_rating(const Power *power, const Cable *cable)
     double current = cable->current.value.high;
     double part = continuous != NULL && continuous->high < current ? continuous->high : current;
     double load = rating_wanted_a(part, current - part);
-    return fmax(fmax(load, rating_wanted_a(cable->brought.value.high, 0.0)), outlet_rating(cable->feed));
+    double back = rating_wanted_a(cable->brought.value.high, 0.0);
+    return fmax(fmax(load, back), fmax(cable->cranking.value.high, outlet_rating(cable->feed)));
 }
 
 static bool is_stated(const Property *protect)
@@ -124,7 +126,7 @@ static void rate_feed(Power *power, const Feed *feed)
     Cable *cable = power_cable_of(power, feed);
     double behind = feed->maker ? 0.0 : power_node(power, feed->taker)->below_a;
     const Property *protect = cable != NULL ? feed_property(feed, PROP_FEED_PROTECT) : NULL;
-    bool cranks = feed->taker->kind == KIND_ENGINE && protect == NULL;
+    bool cranks = feed_is_cranking(feed) && protect == NULL;
     if (cable != NULL && !is_stated(protect) && !cranks) {
         choose_rating(power, cable, protect != NULL ? behind : 0.0);
     }

@@ -40,6 +40,7 @@ static void choose_least(Power *power, Cable *cable)
                       : passes > most                      ? DECIDED_BY_PROTECTION
                       : cable->current.value.high >= most ? DECIDED_BY_CURRENT
                       : cable->brought.value.high >= most ? DECIDED_BY_BROUGHT
+                      : cable->cranking.value.high >= most ? DECIDED_BY_CRANKING
                                                            : DECIDED_BY_OUTLET;
     cable->thin = row != NULL ? row : largest_of(least);
     cable->thick = isfinite(flows.high) ? cable->thin : NULL;
@@ -47,7 +48,7 @@ static void choose_least(Power *power, Cable *cable)
 
 bool cable_flow_is_known(const Cable *cable)
 {
-    return cable->current.state == STATE_KNOWN && cable->brought.state == STATE_KNOWN;
+    return cable->current.state == STATE_KNOWN && cable->brought.state == STATE_KNOWN && cable->cranking.state == STATE_KNOWN;
 }
 
 static bool is_sizable(const Cable *cable)
@@ -82,18 +83,38 @@ static bool keeps(const Cable *cable, Drops before, Drops own)
     return before.rule + own.rule <= limit && before.physical + own.physical <= limit;
 }
 
+enum { WAY_MOST = 32 }; /* more cables in a row than any boat has */
+
+/* What is lost on the way to an engine while its starter runs. */
+static Drops cranking_before(const Power *power, const Entity *giver)
+{
+    Drops sum = {0.0, 0.0};
+    for (int steps = 0; giver != NULL && !turns_power(giver) && steps < WAY_MOST; steps++) {
+        const PowerNode *node = power_node(power, giver);
+        const Cable *cable = node->cable;
+        double amps = node->flow.lasting.high + (cable != NULL ? cable->cranking.value.high : 0.0);
+        if (cable != NULL && has_drop(cable) && isfinite(amps)) {
+            sum.rule += cable_rule_share(power, cable, cable->thin, cable->run.value.high, amps);
+            sum.physical += cable_physical_share(cable, cable->thin, cable->run.value.high, amps);
+        }
+        giver = giver->fed != NULL ? giver->fed->giver : NULL;
+    }
+    return sum;
+}
+
 static Drops drops_before(const Power *power, const Cable *cable)
 {
     if (cable_begins_anew(cable)) {
         return (Drops){0.0, 0.0};
     }
+    if (is_cranked(cable->feed->taker)) {
+        return cranking_before(power, cable->feed->giver);
+    }
     const PowerNode *giver = power_node(power, cable->feed->giver);
     return (Drops){giver->drop_rule, giver->drop_physical};
 }
 
-enum { WAY_MOST = 32 }; /* more cables in a row than any boat has */
-
-/* The chosen cables on the way to a feed, its own first. */
+/* The chosen cables on the way to a feed, its own first; of a starter its own alone. */
 typedef struct Way {
     Cable *of[WAY_MOST];
     int count;
@@ -107,7 +128,7 @@ static Way way_to(const Power *power, Cable *cable)
         if (is_sizable(at) && has_drop(at)) {
             way.of[way.count++] = at;
         }
-        const Entity *giver = cable_begins_anew(at) ? NULL : at->feed->giver;
+        const Entity *giver = cable_begins_anew(at) || is_cranked(at->feed->taker) ? NULL : at->feed->giver;
         at = giver != NULL ? power_node(power, giver)->cable : NULL;
         for (int i = 0; at == NULL && giver != NULL && i < WAY_MOST; i++) {
             giver = giver->fed != NULL && giver->fed->shares ? giver->fed->giver : NULL; /* through a switch */

@@ -214,6 +214,10 @@ static void panel_facts(Book *book, const Entity *entity)
     if (!source) {
         markdown_format(&book->md, "; current %s", book_figure(book, entity, FIGURE_CURRENT, NULL).text);
     }
+    Str cranks = book_figure(book, entity, FIGURE_CRANKING, NULL);
+    if (!str_equal(cranks, book_nothing)) {
+        markdown_format(&book->md, "; cranking %.*s", STR_ARG(cranks));
+    }
     if (source || (entity->flags & ENTITY_AC && entity->kind == KIND_PANEL)) {
         markdown_format(&book->md, "; demand %s", book_figure(book, entity, FIGURE_DEMAND, NULL).text);
     }

@@ -91,24 +91,38 @@ static bool cranks(const Judge *judge, const Upstream *upstream, const Entity *b
     return false;
 }
 
+static Finding *judge_asked(Judge *judge, const Upstream *upstream, const Entity *bank, Side limit, Side asked)
+{
+    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_DISCHARGE), asked, limit);
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` may give %s, but %s can be asked of it at once", say_name(judge, bank),
+                    say_amperes(judge, limit.value), say_amperes(judge, asked.value));
+        Largest largest = largest_on(judge, upstream, bank);
+        note_largest(judge, f, &largest);
+        finding_remedy(judge, f, "`together` on its panel or bus, if never so much runs at once");
+        finding_remedy(judge, f, "a bank whose batteries may give more");
+    }
+    return f;
+}
+
+/* What cranks is held against `cranking`, where that is stated: see start-alone. Else it is asked of the bank as well. */
 static void judge_stated_discharge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
-    /* What cranks is held against `cranking`, where that is stated: see start-alone. */
-    bool apart = cranks(judge, upstream, bank) && entity_states(bank, PROP_BANK_CRANKING);
     Side limit = limit_of_strings(judge, bank, PROP_BANK_MAX_DISCHARGE);
-    Side asked = apart ? lasting_discharge(judge, bank)
-                       : side_figure(figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT));
-    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_DISCHARGE), asked, limit);
-    if (f == NULL) {
+    const Figure *starter = figure_of(judge, bank, FIGURE_CRANKING);
+    bool asked = judge_asked(judge, upstream, bank, limit, side_figure(figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT))) != NULL;
+    if (asked || starter == NULL || entity_states(bank, PROP_BANK_CRANKING) || !cranks(judge, upstream, bank)) {
         return;
     }
-    finding_say(judge, f, "`%s` may give %s, but %s can be asked of it %s", say_name(judge, bank),
-                say_amperes(judge, limit.value), say_amperes(judge, asked.value),
-                apart ? "for hours" : "at once");
-    Largest largest = largest_on(judge, upstream, bank);
-    note_largest(judge, f, &largest);
-    finding_remedy(judge, f, "`together` on its panel or bus, if never so much runs at once");
-    finding_remedy(judge, f, "a bank whose batteries may give more");
+    Side cranking = side_figure(starter);
+    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_DISCHARGE), cranking, limit);
+    if (f != NULL) {
+        finding_about(f, PROP_BANK_CRANKING);
+        finding_say(judge, f, "`%s` may give %s, and a starter takes %s of it", say_name(judge, bank),
+                    say_amperes(judge, limit.value), say_figure(judge, starter));
+        finding_remedy(judge, f, "`cranking`, if its batteries give more for seconds");
+        finding_remedy(judge, f, "a bank of its own for the starter");
+    }
 }
 
 static void judge_usual_discharge(Judge *judge, const Upstream *upstream, const Entity *bank,

@@ -167,7 +167,7 @@ static void judge_way_up(Judge *judge, const Feed *from, const Feed *other, cons
 {
     const Figure *device = other->guard != NULL ? feed_figure(judge, other->guard, FIGURE_PROTECTION) : NULL;
     for (int i = 0; from != NULL && i < STEPS_MOST && is_rated(device); i++) {
-        if (!from->shares && !feed_is_cranking(from)) {
+        if (!from->shares && !is_cranked(from->taker)) {
             Finding *f = feed_at_most(judge, from, PROP_FEED_WIRE, side_figure(device), allowed_by(judge, from));
             if (f != NULL) {
                 finding_say(judge, f, "a fault in the cable of %s is also fed by `%s`, through a device of %s; the cable can carry %s",

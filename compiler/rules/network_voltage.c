@@ -124,8 +124,39 @@ static void judge_surge_voltage(Judge *judge, const Entity *thing)
     }
 }
 
+/* A device that somebody has put in the way of a starter: it need not be there, and then has to let it crank. */
+static void judge_cranking_device(Judge *judge, const Entity *engine)
+{
+    static const double cranks_s = 5.0; /* a choice of this program */
+    const Feed *where = engine->fed->guard;
+    const Figure *device = where != NULL ? feed_figure(judge, where, FIGURE_PROTECTION) : NULL;
+    const Figure *starter = feed_figure(judge, engine->fed, FIGURE_CURRENT);
+    if (device == NULL || device->state != STATE_KNOWN || !isfinite(device->high)) {
+        return;
+    }
+    ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->high, false);
+    DeviceLimit low = carries_surely(class, device->low, cranks_s);
+    DeviceLimit high = carries_surely(class, device->high, cranks_s);
+    Side carries = side_figure(device);
+    carries.value = (Interval){low.amps, high.amps};
+    Finding *f = judge_at_most(judge, engine, place_of(judge, engine, PROP_ENGINE_STARTER), side_figure(starter), carries);
+    if (f != NULL) {
+        finding_say(judge, f, "the starter of `%s` takes %s, and the %s device before it surely carries only %s for %s",
+                    say_name(judge, engine), say_figure(judge, starter), say_figure(judge, device),
+                    say_side(judge, side_interval(carries.value, amperes)), say_number(judge, cranks_s, seconds));
+        finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
+                     low.source, evidence_word(low.evidence));
+        finding_remedy(judge, f, "no device in the main feed of the starter, which needs none, or a larger one");
+    }
+}
+
 void judge_surge(Judge *judge)
 {
+    for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
+        if (is_there(e) && is_cranked(e) && e->fed != NULL && entity_states(e, PROP_ENGINE_STARTER)) {
+            judge_cranking_device(judge, e);
+        }
+    }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
         bool can = thing->kind == KIND_INVERTER ? is_there(thing) : is_load(thing);

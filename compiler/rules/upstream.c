@@ -100,6 +100,9 @@ bool draws_itself(const Judge *judge, const Entity *thing)
     case KIND_CIRCUIT:
     case KIND_OUTLET: return false;
     default: {
+        if (is_cranked(thing)) {
+            return false; /* for seconds, and apart from all else */
+        }
         const Figure *current = figure_of(judge, thing, FIGURE_CURRENT);
         return current != NULL && current->state == STATE_KNOWN;
     }

@@ -44,6 +44,11 @@ PropId rating_prop(const Entity *thing)
     return thing->kind == KIND_PANEL ? PROP_PANEL_RATED : thing->kind == KIND_BUS ? PROP_BUS_RATED : PROP_SWITCH_RATED;
 }
 
+bool brings_more(const Figure *back, const Figure *current)
+{
+    return back != NULL && back->state == STATE_KNOWN && (current == NULL || current->low < back->low);
+}
+
 bool is_alternating(const Feed *feed)
 {
     return (feed->taker->flags & ENTITY_AC) || feed->giver == NULL ||

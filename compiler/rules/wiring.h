@@ -21,6 +21,9 @@ Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, S
 PropId rating_prop(const Entity *thing);
 bool is_alternating(const Feed *feed);
 
+/** Whether more comes back through a feed than loads take through it, for all that is known; back may be NULL. */
+bool brings_more(const Figure *back, const Figure *current);
+
 /** The class of a device that a `protect` states, else the one to think of for so many amperes. */
 ProtectionClass device_class(const Property *protect, double amps, bool ac);
 

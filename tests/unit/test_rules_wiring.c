@@ -115,10 +115,120 @@ static void a_branch_on_a_large_device_wants_its_own(void **state)
 {
     (void)state;
     const char *spec = ISO "bank house { chemistry agm; voltage 12 V; capacity 230 Ah }\n"
-                           "bus positive { fed-by house; run 1 m; wire 70 mm2; protect 150 A fuse }\n"
+                           "bus positive { fed-by house; run 1 m; wire 70 mm2 insulation 105 C; protect 150 A fuse }\n"
                            "load lamp { fed-by positive; run 3 m; draw 2 A }\n";
     expect_verdict(spec, "wire-unprotected", BROKEN_AT_ONE, "lamp");
     assert_true(figure_in(spec, "lamp", FIGURE_WIRE_SIZE) <= 6e-6);
+}
+
+/* ---- What is assumed is said ---- */
+
+/* ISO table, from memory: 35 mm2 of 60 C insulation 87 A, of 105 C 210 A. */
+static void a_fault_on_assumed_insulation_says_so_and_what_else_it_may_be(void **state)
+{
+    (void)state;
+#define FED(WIRE) \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 230 Ah }\n" \
+    "panel main { fed-by house; run 1 m; wire " WIRE "; protect 150 A fuse }\n"
+    Compiled c;
+    compile_text(&c, FED("35 mm2"));
+    const Finding *f = only_finding(&c, "wire-unprotected");
+    assert_non_null(f);
+    assert_str(str_from(f->notes->text), "ampacity 87 A: 35 mm2, 60 C insulation (assumed: not stated)");
+    assert_str(str_from(f->remedies->next->text), "`insulation 105 C`, if that is printed on the cable");
+    compile_free(&c);
+    compile_text(&c, FED("35 mm2 insulation 60 C"));
+    f = only_finding(&c, "wire-unprotected");
+    assert_str(str_from(f->notes->text), "ampacity 87 A: 35 mm2, 60 C insulation");
+    assert_null(strstr(f->remedies->next != NULL ? f->remedies->next->text : "", "insulation"));
+    compile_free(&c);
+    expect_verdict(FED("35 mm2 insulation 105 C"), "wire-unprotected", NOTHING, NULL);
+}
+
+/* ---- Cranking ---- */
+
+#define START(SWITCH, STARTER, MORE) \
+    ISO "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start; cranking 800 A; resistance 4 mohm }\n" \
+    "switch sw { fed-by start; works-as battery; run 0.8 m; wire 35 mm2 insulation 105 C; " SWITCH " }\n" \
+    "engine eng { rated 28 kW at 3000 rpm; fuel diesel; starter " STARTER "; fed-by sw; run 1.5 m; wire 35 mm2 insulation 105 C }\n" \
+    MORE
+
+/* 33 CFR 183.425(g), 183.455(e), 183.460(a): the main feed to a cranking motor, and a battery switch is a part of it. */
+static void the_exemption_of_the_starter_reaches_through_its_switch(void **state)
+{
+    (void)state;
+    static const char *const rules[] = {"wire-overloaded", "wire-unprotected", "protect-tight", "protect-far", "panel-overloaded"};
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        expect_verdict(START("rated 300 A", "280 A", ""), rules[i], NOTHING, NULL);
+    }
+    /* What else hangs there is no part of it: neither the lamp's own cable, nor what the switch carries for long. */
+    expect_verdict(START("rated 300 A", "280 A", "load lamp { fed-by sw; run 2 m; wire 2.5 mm2; draw 3 A }\n"), "wire-unprotected",
+                   BROKEN_AT_ONE, "lamp");
+    expect_verdict(START("rated 300 A", "280 A", "load big { fed-by sw; run 2 m; wire 95 mm2 insulation 105 C; draw 250 A; protect 325 A fuse }\n"),
+                   "wire-overloaded", BROKEN_AT_ONE, "sw");
+    /* An electric motor is no starter. */
+    expect_verdict(ISO "bank house { chemistry agm; voltage 12 V; capacity 90 Ah }\n"
+                       "engine eng { rated 2 kW at 3000 rpm; fuel electric; fed-by house; run 1.5 m; wire 95 mm2 }\n",
+                   "wire-unprotected", BROKEN_AT_ONE, "eng");
+}
+
+static void a_switch_is_held_against_its_cranking_rating_apart(void **state)
+{
+    (void)state;
+    expect_verdict(START("rated 300 A", "280 A", ""), "switch-cranking", NOTHING, NULL);
+    expect_verdict(START("rated 200 A", "280 A", ""), "switch-cranking", OPEN_AT_ONE, "sw");
+    expect_verdict(START("rated 200 A; cranking 250 A", "280 A", ""), "switch-cranking", BROKEN_AT_ONE, "sw");
+    expect_verdict(START("rated 200 A; cranking 700 A", "280 A", ""), "switch-cranking", NOTHING, NULL);
+    expect_verdict(START("rated 200 A; cranking 250..700 A", "280 A", ""), "switch-cranking", OPEN_AT_ONE, "sw");
+    expect_verdict(START("rated 200 A", "280 A", ""), "panel-overloaded", NOTHING, NULL);
+}
+
+/* A device need not be there; one that is has to let the starter crank, and break a short circuit. */
+static void a_device_before_a_starter_lets_it_crank(void **state)
+{
+    (void)state;
+    expect_verdict(START("rated 300 A; protect 150 A fuse class-t", "280 A", ""), "surge", BROKEN_AT_ONE, "eng");
+    expect_verdict(START("rated 300 A; protect 400 A fuse class-t", "280 A", ""), "surge", NOTHING, NULL);
+    expect_verdict(START("rated 300 A; protect 400 A fuse blade", "280 A", ""), "protect-breaking", BROKEN_AT_ONE, "sw");
+}
+
+/* By hand: 280 A x 2 x 0.8 m x 0.0164 ohm mm2/m / 35 mm2 / 12 V = 1.75 %, and with the 1.5 m of its own 5.03 %. */
+static void what_cranks_counts_in_its_own_drop_and_in_no_others(void **state)
+{
+    (void)state;
+    const char *spec = START("rated 300 A", "280 A", "radio vhf { fed-by sw; run 1 m; wire 2.5 mm2; draw 5 A; protect 10 A fuse }\n");
+    assert_near(figure_in(spec, "sw", FIGURE_CURRENT), 5.0, 1e-9);
+    assert_near(figure_in(spec, "sw", FIGURE_CRANKING), 280.0, 1e-9);
+    double each = 0.0164 * 2.0 / 35.0 / 12.0; /* by ampere and metre */
+    assert_near(figure_in(spec, "sw", FIGURE_TOTAL_DROP_BY_RULE), 5.0 * 0.8 * each, 1e-9);
+    assert_near(figure_in(spec, "sw", FIGURE_CRANKING_DROP_BY_RULE), 285.0 * 0.8 * each, 1e-9);
+    assert_near(figure_in(spec, "eng", FIGURE_TOTAL_DROP_BY_RULE), (285.0 * 0.8 + 280.0 * 1.5) * each, 1e-9);
+    assert_near(figure_in(spec, "start", FIGURE_DISCHARGE_CURRENT), 5.0, 1e-9);
+}
+
+/* A starter that nobody has looked up leaves the house's currents known. */
+static void a_starter_that_is_not_stated_hides_nothing_else(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ISO "bank start { chemistry agm; voltage 12 V; capacity 90 Ah }\n"
+                         "switch sw { fed-by start; works-as battery; run 0.8 m; wire 35 mm2 }\n"
+                         "engine eng { rated 28 kW at 3000 rpm; fuel diesel; fed-by sw; run 1.5 m; wire 35 mm2 }\n"
+                         "load lamp { fed-by sw; run 2 m; wire 2.5 mm2; draw 3 A; protect 5 A fuse }\n");
+    assert_int_equal(compiled_figure(&c, "sw", FIGURE_CURRENT)->state, STATE_KNOWN);
+    assert_int_equal(compiled_figure(&c, "sw", FIGURE_CRANKING)->state, STATE_MISSING);
+    compile_free(&c);
+}
+
+/* A bank whose management allows 100 A does not crank with 280 A, unless it states that it does. */
+static void a_starter_is_asked_of_a_bank_that_states_no_cranking(void **state)
+{
+    (void)state;
+#define CRANKS(MORE) \
+    ISO "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; max-discharge 100 A; " MORE " }\n" \
+    "engine eng { rated 28 kW at 3000 rpm; fuel diesel; starter 280 A; fed-by house; run 1.5 m; wire 70 mm2 }\n"
+    expect_verdict(CRANKS(""), "bank-discharge", BROKEN_AT_ONE, "house");
+    expect_verdict(CRANKS("cranking 400 A"), "bank-discharge", NOTHING, NULL);
 }
 
 int main(void)
@@ -129,6 +239,13 @@ int main(void)
         cmocka_unit_test(a_device_and_a_size_left_open_carry_what_comes_back),
         cmocka_unit_test(what_stands_upstream_protects_and_nothing_is_chosen),
         cmocka_unit_test(an_outlet_is_sized_by_its_rating),
+        cmocka_unit_test(a_fault_on_assumed_insulation_says_so_and_what_else_it_may_be),
+        cmocka_unit_test(the_exemption_of_the_starter_reaches_through_its_switch),
+        cmocka_unit_test(a_switch_is_held_against_its_cranking_rating_apart),
+        cmocka_unit_test(a_device_before_a_starter_lets_it_crank),
+        cmocka_unit_test(what_cranks_counts_in_its_own_drop_and_in_no_others),
+        cmocka_unit_test(a_starter_that_is_not_stated_hides_nothing_else),
+        cmocka_unit_test(a_starter_is_asked_of_a_bank_that_states_no_cranking),
         cmocka_unit_test(a_branch_on_a_large_device_wants_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

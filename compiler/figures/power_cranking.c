@@ -1,0 +1,132 @@
+/*
+ * Cranking: what a starter takes for seconds, kept apart from what flows for long.
+ *
+ * A starter counts in no `current` but that of its own feed. What lies between it and the bank carries it besides: the
+ * `cranking-current` of a thing is that of the greatest starter behind it, for engines are started one after the other
+ * (common practice, no source), and `cranking-drop` is what is lost up to there while it cranks and all that runs long goes
+ * on running.
+ *
+ * The main feed from the battery to a cranking motor needs no device and no ampacity: 33 CFR 183.425(g), 183.455(e),
+ * 183.460(a). It includes a switch in it, with its cable. What else hangs on such a switch has a feed of its own, which is
+ * not exempt.
+ */
+#include "figures/cable.h"
+
+bool is_cranked(const Entity *engine)
+{
+    return engine->kind == KIND_ENGINE && !str_is(entity_word(engine, PROP_ENGINE_FUEL), "electric");
+}
+
+enum { SWITCHES_MOST = 4 }; /* one behind the other, on the way to a starter */
+
+static bool leads_to_starter(const Entity *thing, int steps)
+{
+    for (const Feed *feed = thing->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Entity *taker = feed->taker;
+        if (feed->maker || taker->flags & (ENTITY_DROPPED | ENTITY_LOOP)) {
+            continue;
+        }
+        if (is_cranked(taker) || (taker->kind == KIND_SWITCH && steps > 0 && leads_to_starter(taker, steps - 1))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool feed_is_cranking(const Feed *feed)
+{
+    const Entity *taker = feed->taker;
+    return !feed->maker && (is_cranked(taker) || (taker->kind == KIND_SWITCH && leads_to_starter(taker, SWITCHES_MOST)));
+}
+
+/* From the engines to the banks */
+
+static const Figure *cranking_behind(Power *power, const Feed *feed)
+{
+    const PowerNode *taker = power_node(power, feed->taker);
+    bool counts = !feed->maker && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP));
+    return !counts ? NULL : is_cranked(feed->taker) ? taker->current : taker->cranking;
+}
+
+static void record_cranking(Power *power, const Entity *thing)
+{
+    Work *work = power->work;
+    Interval most = point(0.0);
+    bool any = false;
+    work_begin(work);
+    for (const Feed *feed = thing->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Figure *behind = cranking_behind(power, feed);
+        if (behind != NULL) {
+            most = interval_max(most, use_figure(work, behind).value);
+            any = true;
+        }
+    }
+    if (any) {
+        power_node(power, thing)->cranking = work_record(work, FIGURE_CRANKING, thing, NULL, most,
+                                                         "the greatest starter behind it: engines start one after the other");
+    }
+}
+
+void power_cranking(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = model->feed_order_count; i-- > 0 && model->first_of_kind[KIND_ENGINE] != NULL;) {
+        const Entity *thing = model->feed_order[i];
+        if (!(thing->flags & (ENTITY_DROPPED | ENTITY_AC)) && !turns_power(thing)) {
+            record_cranking(power, thing);
+        }
+    }
+}
+
+/* The drop while it cranks */
+
+static const char formula_physical[] = "({cranking-current} + {what runs long}) x 2 x {run} x resistance of {wire-size} at 50 C / "
+                                       "{nominal voltage}, and what is lost before";
+static const char formula_rule[] = "by the form of the basis, of {cranking-current} + {what runs long} over {run} of {wire-size} at "
+                                   "{nominal voltage}, and what is lost before";
+
+static const Figure *record_drop(Power *power, const Cable *cable, bool physical, const Figure *before)
+{
+    Work *work = power->work;
+    const PowerNode *node = power_node(power, cable->feed->taker);
+    work_begin(work);
+    Interval amps = use_figure(work, node->cranking).value;
+    use_fact(work, "what runs long besides", node->flow.lasting, UNIT_ALONE(UNIT_A), "the loads that hang on it");
+    use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
+    use_figure(work, cable->size);
+    if (cable->nominal_v > 0.0) {
+        use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+    } else {
+        use_no_voltage(work, node->source);
+    }
+    if (node->state == STATE_WAITING) {
+        use_waiting(work);
+    }
+    Interval share = point(0.0);
+    if (work->state == STATE_KNOWN) {
+        share = cable_drop(power, cable, physical, interval_add(amps, node->flow.lasting));
+    }
+    share = before != NULL ? interval_add(share, use_figure(work, before).value) : share;
+    return work_record(work, physical ? FIGURE_CRANKING_DROP : FIGURE_CRANKING_DROP_BY_RULE, cable->subject, cable->at, share,
+                       physical ? formula_physical : formula_rule);
+}
+
+void cable_record_cranking(Power *power, const Cable *cable)
+{
+    PowerNode *node = power_node(power, cable->feed->taker);
+    if (cable->feed->maker || node->cranking == NULL || cable->feed->taker->kind == KIND_BANK) {
+        return;
+    }
+    const PowerNode *giver = cable_begins_anew(cable) ? NULL : power_node(power, cable->feed->giver);
+    const Figure *physical = record_drop(power, cable, true, giver != NULL ? giver->cranking_drop : NULL);
+    const Figure *by_rule = record_drop(power, cable, false, giver != NULL ? giver->cranking_drop_by_rule : NULL);
+    node->cranking_drop = figure_worse(node->cranking_drop, physical);
+    node->cranking_drop_by_rule = figure_worse(node->cranking_drop_by_rule, by_rule);
+}
+
+Quantity cable_cranking(const Power *power, const Cable *cable)
+{
+    const Figure *cranking = cable->feed->maker ? NULL : power_node(power, cable->feed->taker)->cranking;
+    return cranking != NULL && cable->feed->taker->kind != KIND_BANK ? (Quantity){{cranking->low, cranking->high}, (State)cranking->state}
+                                                                      : (Quantity){point(0.0), STATE_KNOWN};
+}

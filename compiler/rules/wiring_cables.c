@@ -1,0 +1,266 @@
+/*
+ * Rules on cables: wire-overloaded, wire-unprotected, wire-small, wire-drop.
+ */
+#include "rules/wiring_rules.h"
+
+#include "figures/power.h"
+#include "physics/ampacity.h"
+#include "physics/drop.h"
+#include "rules/upstream.h"
+#include "rules/wiring.h"
+
+#include <math.h>
+
+static const UnitPair amperes = {UNIT_A, UNIT_NONE};
+static const UnitPair percent = {UNIT_PERCENT, UNIT_NONE};
+
+/* What lessens a cable's ampacity, as is to be seen at the wire: "2.5 mm2, 60 C insulation, engine space". */
+static const char *say_cable(const Judge *judge, const Feed *feed)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    Buf text;
+    buf_init(&text, judge->arena);
+    buf_format(&text, "ampacity %s: %s%s", say_figure(judge, ampacity), say_figure(judge, size),
+               size->chosen ? " (chosen)" : "");
+    for (uint16_t i = 0; i < ampacity->input_count; i++) {
+        const Input *input = &ampacity->inputs[i];
+        if (input->kind == INPUT_VALUE && input->slot == 2) {
+            const Value *value = property_value(input->u.property, 2);
+            buf_format(&text, ", %s insulation", say_number(judge, value->u.quantity.low, UNIT_ALONE(UNIT_CELSIUS)));
+        } else if (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_CELSIUS) {
+            buf_format(&text, ", %s insulation (assumed: not stated)", say_number(judge, input->u.fact->low, UNIT_ALONE(UNIT_CELSIUS)));
+        } else if (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_NONE) {
+            buf_format(&text, ", %s (%s)", input->u.fact->what,
+                       say_number(judge, input->u.fact->low, UNIT_ALONE(UNIT_NONE)));
+        }
+    }
+    return text.text;
+}
+
+/* The table's current for the cable's size with such insulation, and all that lessens it here; 0 if not known. */
+static double ampacity_with(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    const Conductor *own = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
+    double table = own != NULL ? ampacity_table(judge->basis, own, feed_insulation_celsius(feed)) : 0.0;
+    double factor = table > 0.0 ? ampacity->low / table : 0.0; /* heat, bundle and parallel conductors, as they are */
+    return row != NULL ? ampacity_table(judge->basis, row, insulation_c) * factor : 0.0;
+}
+
+/* The next sizes up, up to the one that carries so much: what to write in its place. */
+static const Conductor *size_that_carries(const Judge *judge, const Feed *feed, double amps)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    const Conductor *row = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
+    double insulation = feed_insulation_celsius(feed);
+    if (ampacity_with(judge, feed, row, insulation) <= 0.0 || !isfinite(amps)) {
+        return NULL;
+    }
+    while (row != NULL && ampacity_with(judge, feed, row, insulation) < amps * (1.0 - 1e-9)) {
+        row = conductor_next(row);
+    }
+    return row;
+}
+
+/* A thicker cable; or, where it may be that it only was not stated, the insulation that carries so much. */
+static void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double amps)
+{
+    static const double usual_best_c = 105.0;
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    const Conductor *row = size_that_carries(judge, feed, amps);
+    if (row != NULL) {
+        finding_remedy(judge, finding, "wire %s", row->word);
+    }
+    const Property *wire = feed_property(feed, PROP_FEED_WIRE);
+    const Conductor *own = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
+    if (wire != NULL && property_value(wire, 2)->kind != VALUE_QUANTITY && isfinite(amps) &&
+        ampacity_with(judge, feed, own, usual_best_c) >= amps * (1.0 - 1e-9)) {
+        finding_remedy(judge, finding, "`insulation %s`, if that is printed on the cable",
+                       say_number(judge, usual_best_c + 273.15, UNIT_ALONE(UNIT_CELSIUS)));
+    }
+}
+
+/* wire-overloaded */
+
+/* What a cable carries by a figure: what loads take, or what makers behind it send back to the bank. */
+static Finding *judge_carries(Judge *judge, const Feed *feed, const Figure *flow, bool back)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(ampacity), side_figure(flow));
+    if (f != NULL) {
+        finding_say(judge, f, "the cable of %s can carry %s here but %s can %s", feed_name(judge, feed),
+                    say_figure(judge, ampacity), say_figure(judge, flow),
+                    back ? "come back through it from what makes power" : "flow");
+        finding_here(judge, f, "%s", say_cable(judge, feed));
+        remedy_size(judge, f, feed, flow->high);
+    }
+    return f;
+}
+
+/* Whichever asks for more is judged first, and is told alone. */
+void judge_wire_overloaded(Judge *judge, const Feed *feed)
+{
+    if (is_cranked(feed->taker)) {
+        return;
+    }
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    const Figure *back = figure_brought_back(judge->figures, feed);
+    bool back_first = brings_more(back, current);
+    Finding *f = back_first ? judge_carries(judge, feed, back, true) : judge_carries(judge, feed, current, false);
+    if (f == NULL && back_first) {
+        judge_carries(judge, feed, current, false);
+    } else if (f == NULL && back != NULL) {
+        judge_carries(judge, feed, back, true);
+    }
+}
+
+/* wire-unprotected */
+
+static void no_protection(Judge *judge, const Feed *feed)
+{
+    Finding *f = judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
+    finding_at(f, feed_at(feed));
+    const Figure *would = feed_figure(judge, feed, FIGURE_WANTED_PROTECTION);
+    finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
+    if (would != NULL && would->state == STATE_KNOWN && isfinite(would->high)) {
+        finding_remedy(judge, f, "protect %s %s", say_figure(judge, would), is_alternating(feed) ? "breaker" : "fuse");
+    } else {
+        finding_remedy(judge, f, "protect ?");
+    }
+}
+
+void judge_wire_unprotected(Judge *judge, const Feed *feed)
+{
+    if (feed_is_cranking(feed)) {
+        return;
+    }
+    const Property *own = feed_property(feed, PROP_FEED_PROTECT);
+    if (own != NULL && own->flags & PROPERTY_BROKEN) {
+        judge_waiting(judge);
+        return;
+    }
+    const Feed *where = feed->guard;
+    if (where == NULL) {
+        no_protection(judge, feed);
+        return;
+    }
+    const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    double volts = nominal_volts(judge, feed);
+    Side limit = side_figure(ampacity);
+    if (limit.state == STATE_KNOWN) {
+        limit.value = (Interval){protection_limit_a(judge->basis, volts, ampacity->low),
+                                 isfinite(ampacity->high) ? protection_limit_a(judge->basis, volts, ampacity->high)
+                                                          : INFINITY};
+    }
+    Finding *f = feed_at_most(judge, feed, own != NULL ? PROP_FEED_PROTECT : PROP_FEED_WIRE, side_figure(device), limit);
+    if (f == NULL) {
+        return;
+    }
+    finding_say(judge, f, "the cable of %s can carry %s here but its %s lets %s pass", feed_name(judge, feed),
+                say_figure(judge, ampacity), where == feed ? "protection" : "nearest protection upstream",
+                say_figure(judge, device));
+    if (own != NULL && feed_property(feed, PROP_FEED_WIRE) != NULL) {
+        finding_note(judge, f, feed_place(judge, feed, PROP_FEED_WIRE), "%s", say_cable(judge, feed));
+    } else if (where != feed) {
+        finding_here(judge, f, "%s", say_cable(judge, feed));
+        finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "this is the nearest");
+    }
+    double per_volt = ampacity->low > 0.0 ? protection_limit_a(judge->basis, volts, ampacity->low) / ampacity->low : 1.0;
+    remedy_size(judge, f, feed, device->high / per_volt);
+    double largest = largest_rating_a(PROTECTION_NEC_SERIES, f->limit.low);
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    if (largest > 0.0 && current != NULL && current->state == STATE_KNOWN && largest >= current->high) {
+        finding_remedy(judge, f, "protect %s", say_number(judge, largest, amperes));
+    }
+}
+
+/* wire-small */
+
+void judge_wire_small(Judge *judge, const Feed *feed)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    if (size == NULL || size->chosen) {
+        return;
+    }
+    bool sheathed = feed_is_sheathed(feed);
+    const Conductor *least = conductor_minimum(judge->basis, sheathed);
+    double area = least->area_m2;
+    if (size->unit.unit == UNIT_SAE && least->series == SERIES_AWG) {
+        const Conductor *sae = conductor_find_gauge(SERIES_SAE, least->gauge); /* by number, as the clause counts */
+        area = sae != NULL ? sae->area_m2 : area;
+    }
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE,
+                                           side_figure(size), side_number(area, size->unit));
+    if (f != NULL) {
+        finding_say(judge, f, "%s is thinner than any conductor run %s may be, which is %s", say_figure(judge, size),
+                    sheathed ? "in a sheath" : "on its own", least->word);
+        finding_remedy(judge, f, "wire %s", least->word);
+    }
+}
+
+/* wire-drop */
+
+/* The first size that, by its own resistance or (by rule) its copper, has so small a share of what this one loses. */
+static const Conductor *size_that_loses(const Figure *size, double share, bool physical)
+{
+    const Conductor *row = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
+    if (row == NULL || !physical) {
+        return conductor_at_least(series_of_unit(size->unit), size->low / share);
+    }
+    double most = row->r20_ohm_per_m * share;
+    while (row != NULL && row->r20_ohm_per_m > most) {
+        row = conductor_next(row);
+    }
+    return row;
+}
+
+/* Larger sizes, until the drop of this cable fits what the way up to it leaves. */
+static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit, bool physical)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    const Figure *own = feed_figure(judge, feed, physical ? FIGURE_VOLTAGE_DROP : FIGURE_VOLTAGE_DROP_BY_RULE);
+    const Figure *total = feed_figure(judge, feed, physical ? FIGURE_TOTAL_DROP : FIGURE_TOTAL_DROP_BY_RULE);
+    double left = limit - (total->high - own->high);
+    if (left > 0.0 && isfinite(own->high)) {
+        const Conductor *row = size_that_loses(size, left / own->high, physical);
+        if (row != NULL) {
+            finding_remedy(judge, f, "wire %s", row->word);
+            return;
+        }
+    }
+    finding_remedy(judge, f, "a thicker cable on the way up to it, or a shorter `run`");
+}
+
+void judge_wire_drop(Judge *judge, const Feed *feed)
+{
+    DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
+    double limit = allowed.share;
+    const char *why = allowed.own ? "its own limit" : allowed.critical ? allowed.why : NULL;
+    const Figure *by_rule = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
+    const Figure *physical = feed_figure(judge, feed, FIGURE_TOTAL_DROP);
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), side_number(limit, percent));
+    if (f != NULL) {
+        finding_say(judge, f, "%s of the voltage is lost on the way to %s; at most %s may be%s%s", say_figure(judge, by_rule),
+                    feed_name(judge, feed), say_number(judge, limit, percent), why != NULL ? ": " : "",
+                    why != NULL ? why : "");
+        finding_here(judge, f, "this cable itself loses %s",
+                     say_figure(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
+        finding_severity(f, why != NULL && feed_property(feed, PROP_FEED_DROP) == NULL ? SEVERITY_FAULT : SEVERITY_WARNING);
+        remedy_drop(judge, f, feed, limit, false);
+        return;
+    }
+    if (by_rule == NULL || by_rule->state != STATE_KNOWN) {
+        return; /* counted already */
+    }
+    f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(physical), side_number(limit, percent));
+    if (f != NULL) {
+        finding_severity(f, SEVERITY_WARNING);
+        finding_say(judge, f, "the formula of the basis passes the way to %s (%s), but real cable at 50 C loses %s; the limit is %s",
+                    feed_name(judge, feed), say_figure(judge, by_rule), say_figure(judge, physical),
+                    say_number(judge, limit, percent));
+        remedy_drop(judge, f, feed, limit, true);
+    }
+}

@@ -1,0 +1,256 @@
+/*
+ * Rules on fuses and breakers, and on what they stand in: protect-far, protect-tight, protect-breaking, panel-overloaded,
+ * switch-cranking.
+ */
+#include "rules/wiring_rules.h"
+
+#include "figures/power.h"
+#include "rules/upstream.h"
+#include "rules/wiring.h"
+
+#include <math.h>
+
+static const UnitPair amperes = {UNIT_A, UNIT_NONE};
+static const UnitPair metres = {UNIT_M, UNIT_NONE};
+
+/* protect-far */
+
+static PowerOrigin origin_of(const Feed *feed)
+{
+    if (feed->giver == NULL) {
+        return FROM_INLET;
+    }
+    if (feed->maker) {
+        return FROM_BATTERY; /* `protect` of a maker's feed stands at the bank's end */
+    }
+    const Entity *giver = feed->giver;
+    while (giver->kind == KIND_SWITCH && giver->fed != NULL && giver->fed->giver != NULL && !(giver->flags & ENTITY_LOOP) &&
+           (giver->fed->shares || giver->fed->guard == NULL)) {
+        giver = giver->fed->giver; /* a switch in the cable, or behind one that nothing protects, is no source */
+    }
+    if (giver->kind == KIND_BANK) {
+        return FROM_BATTERY;
+    }
+    if (giver->kind == KIND_INLET) {
+        return FROM_INLET;
+    }
+    return giver->flags & ENTITY_AC || giver->kind == KIND_INVERTER || giver->kind == KIND_GENERATOR ? FROM_AC : FROM_OTHER;
+}
+
+static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOrigin origin, const char *whose)
+{
+    const Property *protect = block_property(feed->block, prop);
+    const Value *distance = property_value(protect, 3);
+    if (protect == NULL || distance->kind != VALUE_QUANTITY) {
+        return;
+    }
+    bool sheathed = feed_is_sheathed(feed);
+    Placement placement = placement_limit(judge->basis, origin, sheathed);
+    if (isinf(placement.limit_m)) {
+        judge_holds(judge);
+        return;
+    }
+    Side value = side_block_value(judge, feed->subject, feed->block, prop, 3);
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(placement.limit_m, distance->unit));
+    if (f == NULL) {
+        return;
+    }
+    f->place = value_span(judge->model, distance);
+    finding_say(judge, f, "the protection of %s stands %s from %s; it may be at most %s (%s)", feed_name(judge, feed),
+                say_side(judge, value), whose, say_number(judge, placement.limit_m, distance->unit), placement.source);
+    finding_remedy(judge, f, "%s within %s of it", props[prop].word, say_number(judge, placement.limit_m, metres));
+    Placement covered = placement_limit(judge->basis, origin, true);
+    if (!sheathed && covered.limit_m > placement.limit_m && covered.limit_m >= value.value.high) {
+        finding_remedy(judge, f, "sheath conduit");
+    }
+}
+
+void judge_protect_far(Judge *judge, const Feed *feed)
+{
+    if (feed_is_cranking(feed)) {
+        return;
+    }
+    judge_distance(judge, feed, feed_prop(feed, PROP_FEED_PROTECT), origin_of(feed),
+                   feed->maker ? "the bank's end" : "its source");
+    if (feed->maker) {
+        judge_distance(judge, feed, PROP_FEEDS_PROTECT_OUTPUT, FROM_CHARGING, "what makes the power");
+    }
+}
+
+/* protect-tight */
+
+/* What flows, with the margin for the part of it that lasts. */
+static Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, bool back)
+{
+    const Figure *continuous = feed_figure(judge, feed, FIGURE_CONTINUOUS_CURRENT);
+    Side wanted = side_figure(flow);
+    if (side_is_known(wanted)) {
+        bool may_last = feed->maker || back || continuous == NULL; /* a charger may run all day */
+        Interval lasting = may_last ? wanted.value : interval_min((Interval){continuous->low, continuous->high}, wanted.value);
+        wanted.value = interval_add(wanted.value, interval_scale(lasting, CONTINUOUS_MARGIN - 1.0));
+    }
+    return wanted;
+}
+
+static Finding *judge_opens_in_use(Judge *judge, const Feed *feed, const Figure *flow, bool back)
+{
+    const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
+    Side wanted = rating_wanted(judge, feed, flow, back);
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(device), wanted);
+    if (f == NULL) {
+        return NULL;
+    }
+    const char *way = back ? "comes back through it from what makes power" : "flows";
+    if (wanted.value.low <= 0.0 && isinf(wanted.value.high)) {
+        finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s", say_figure(judge, device),
+                    feed_name(judge, feed), say_figure(judge, flow), way);
+    } else {
+        finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s, which asks for %s",
+                    say_figure(judge, device), feed_name(judge, feed), say_figure(judge, flow), way,
+                    say_side(judge, side_interval(wanted.value, amperes)));
+    }
+    double next = isfinite(wanted.value.high) ? next_rating_a(PROTECTION_NEC_SERIES, wanted.value.high) : INFINITY;
+    if (isfinite(next)) {
+        finding_remedy(judge, f, "protect %s, if the cable allows it", say_number(judge, next, amperes));
+    }
+    return f;
+}
+
+void judge_protect_tight(Judge *judge, const Feed *feed)
+{
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    if (protect == NULL || is_cranked(feed->taker)) {
+        return; /* what a starter asks of it: see surge */
+    }
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    const Figure *back = figure_brought_back(judge->figures, feed);
+    bool back_first = brings_more(back, current);
+    Finding *f = back_first ? judge_opens_in_use(judge, feed, back, true) : judge_opens_in_use(judge, feed, current, false);
+    if (f == NULL && back_first) {
+        judge_opens_in_use(judge, feed, current, false);
+    } else if (f == NULL && back != NULL) {
+        judge_opens_in_use(judge, feed, back, true);
+    }
+}
+
+/* protect-breaking */
+
+/* The bank whose short circuit a fault current comes from, if its resistance is only what is usual; else NULL. */
+static const Entity *bank_by_usual(const Figure *fault)
+{
+    const Input *first = fault->input_count > 0 ? &fault->inputs[0] : NULL;
+    if (first == NULL || first->kind != INPUT_FIGURE) {
+        return NULL;
+    }
+    const Entity *bank = first->u.figure->subject;
+    bool stated = entity_states(bank, PROP_BANK_RESISTANCE) || entity_states(bank, PROP_BANK_SHORT_CIRCUIT);
+    return stated ? NULL : bank;
+}
+
+void judge_protect_breaking(Judge *judge, const Feed *feed)
+{
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    const Figure *fault = feed_figure(judge, feed, FIGURE_FAULT_CURRENT);
+    if (protect == NULL || fault == NULL) {
+        return;
+    }
+    const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
+    if (device->state != STATE_KNOWN) {
+        judge_waiting(judge);
+        return;
+    }
+    Side breaks = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 4);
+    ProtectionClass class = device_class(protect, isfinite(device->high) ? device->high : device->low, false);
+    bool assumed = breaks.state == STATE_MISSING;
+    if (assumed && device->chosen && property_value(protect, 2)->kind != VALUE_WORD && fault->state == STATE_KNOWN) {
+        bool breaker = str_is(property_value(protect, 1)->kind == VALUE_WORD ? property_value(protect, 1)->u.word : STR(""), "breaker");
+        ProtectionClass serves = class_that_breaks(breaker, device->high, nominal_volts(judge, feed), fault->high);
+        class = serves != PROTECTION_CLASS_COUNT ? serves : class; /* the class is left to the program too */
+    }
+    if (assumed) {
+        breaks = side_number(interrupting_capacity_a(class, nominal_volts(judge, feed), false), amperes);
+    }
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks,
+                                           side_figure(fault));
+    if (f == NULL) {
+        return;
+    }
+    const Entity *usual = bank_by_usual(fault);
+    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s", feed_name(judge, feed),
+                say_figure(judge, fault), usual != NULL ? ", by what is usual for such a bank" : "", say_side(judge, breaks),
+                assumed ? text_format(judge->arena, ", as %s devices usually do", protection_row(class)->word) : "");
+    if (usual != NULL) {
+        finding_severity(f, SEVERITY_WARNING);
+        finding_remedy(judge, f, "`short-circuit` or `resistance` of `%s`, as its maker states it", say_name(judge, usual));
+    }
+    if (assumed) {
+        finding_remedy(judge, f, "interrupts %s, if the device's own sheet says so", say_figure(judge, fault));
+    }
+    finding_remedy(judge, f, "a device that breaks more, such as a class-t fuse (20 kA at 125 V)");
+}
+
+/* panel-overloaded */
+
+void judge_panel_overloaded(Judge *judge, const Entity *panel)
+{
+    PropId rated = rating_prop(panel);
+    const Figure *current = NULL;
+    for (const Feed *feed = panel->fed; feed != NULL && current == NULL; feed = feed->next) {
+        current = feed_figure(judge, feed, FIGURE_CURRENT);
+    }
+    if (current == NULL || !entity_states(panel, rated)) {
+        return; /* nothing flows, or nothing is claimed */
+    }
+    Side rating = side_value(judge, panel, rated, 0);
+    Finding *f = judge_at_least(judge, panel, place_of(judge, panel, rated), rating, side_figure(current));
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` is rated %s but %s can run through it at once", say_name(judge, panel),
+                    say_side(judge, rating), say_figure(judge, current));
+        finding_remedy(judge, f, "rated %s or more", say_figure(judge, current));
+        if (panel->kind != KIND_SWITCH) {
+            finding_remedy(judge, f, "together, if never so much of it runs at once");
+        }
+    }
+}
+
+/* switch-cranking */
+
+static void ask_cranking_rating(Judge *judge, const Entity *thing, Side rating, Side cranks)
+{
+    Finding *f = judge_open(judge, thing, place_of(judge, thing, PROP_SWITCH_RATED), thing, PROP_SWITCH_CRANKING);
+    if (side_is_known(rating)) {
+        finding_say(judge, f, "%s crank through `%s`, which is rated %s for long; what it carries for seconds it does not state",
+                    say_side(judge, cranks), say_name(judge, thing), say_side(judge, rating));
+    } else {
+        finding_say(judge, f, "%s crank through `%s`, which states neither `rated` nor `cranking`", say_side(judge, cranks),
+                    say_name(judge, thing));
+    }
+    finding_remedy(judge, f, "`cranking`, its rating for cranking or intermittent current, of %s or more", say_side(judge, cranks));
+}
+
+void judge_switch_cranking(Judge *judge, const Entity *thing)
+{
+    const Figure *figure = figure_of(judge, thing, FIGURE_CRANKING);
+    if (figure == NULL) {
+        return;
+    }
+    Side cranks = side_figure(figure);
+    Side rated = side_value(judge, thing, PROP_SWITCH_RATED, 0);
+    if (!entity_states(thing, PROP_SWITCH_CRANKING)) {
+        if (!side_is_known(cranks)) {
+            judge_waiting(judge);
+        } else if (side_is_known(rated) && ask_at_least(judge, rated, cranks) == ANSWER_YES) {
+            judge_holds(judge); /* what it carries for long it carries for seconds */
+        } else {
+            ask_cranking_rating(judge, thing, rated, cranks);
+        }
+        return;
+    }
+    Side rating = side_value(judge, thing, PROP_SWITCH_CRANKING, 0);
+    Finding *f = judge_at_least(judge, thing, place_of(judge, thing, PROP_SWITCH_CRANKING), rating, cranks);
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` may carry %s while an engine cranks, and the starter behind it takes %s", say_name(judge, thing),
+                    say_side(judge, rating), say_figure(judge, figure));
+        finding_remedy(judge, f, "a switch of `cranking %s` or more", say_figure(judge, figure));
+    }
+}
