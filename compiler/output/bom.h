@@ -12,8 +12,8 @@
  *
  * Rows of kind `cable` have as count the metres of single conductor of one size, out and back, with 10 % for
  * waste (common practice, no source), rounded up; rows of kind `protection` the number of fuses or breakers
- * of one sort. Rows of kind `hose-by-the-metre` have the metres of hose of one bore and grade, with the same
- * 10 %, rows of kind `clamp` the clamps that their ends need. All are those of the first combination of open
+ * of one sort. Rows of kind `hose-by-the-metre` have the metres of hose of one bore and grade, fuel lines,
+ * exhausts and the outlets of bilge pumps too, with the same 10 %, rows of kind `clamp` the clamps that their ends need. All are those of the first combination of open
  * options, and have no price: what the spec states as a thing has a row of its own.
  */
 #ifndef GARBOARD_OUTPUT_BOM_H

@@ -251,9 +251,30 @@ void bom_feeds(Csv *csv, const Case *of, size_t columns)
 
 /* Hose, and what holds it */
 
-static bool is_stated(const Entity *entity, PropId prop, Interval *value)
+/* What is bought by the metre and led from here to there. */
+typedef struct Tube {
+    KindId kind;
+    PropId bore, run;
+    unsigned run_slot;
+    PropId grade; /* a word; PROP_NONE: none */
+    System system;
+    const char *name, *title, *one, *several;
+} Tube;
+
+static const Tube tubes[] = {
+    {KIND_HOSE, PROP_HOSE_BORE, PROP_HOSE_RUN, 0, PROP_HOSE_GRADE, SYSTEM_WATER, "hose", "Hose of", "hose",
+     "hoses"},
+    {KIND_FUEL_LINE, PROP_FUEL_LINE_BORE, PROP_FUEL_LINE_RUN, 0, PROP_FUEL_LINE_GRADE, SYSTEM_DRIVE, "fuel-line",
+     "Fuel line of", "line", "lines"},
+    {KIND_EXHAUST, PROP_EXHAUST_BORE, PROP_EXHAUST_RUN, 0, PROP_NONE, SYSTEM_DRIVE, "exhaust-hose", "Exhaust hose or pipe of",
+     "exhaust", "exhausts"},
+    {KIND_BILGE_PUMP, PROP_BILGE_PUMP_OUTLET, PROP_BILGE_PUMP_OUTLET, 1, PROP_NONE, SYSTEM_SAFETY, "bilge-hose",
+     "Bilge pump's hose of", "pump", "pumps"},
+};
+
+static bool is_stated(const Entity *entity, PropId prop, unsigned slot, Interval *value)
 {
-    const Value *stated = property_value(entity_property(entity, prop), 0);
+    const Value *stated = property_value(entity_property(entity, prop), slot);
     if (stated->kind != VALUE_QUANTITY || stated->flags & VALUE_BROKEN) {
         return false;
     }
@@ -261,62 +282,71 @@ static bool is_stated(const Entity *entity, PropId prop, Interval *value)
     return true;
 }
 
-/* "13 mm, for water" */
-static const char *hose_text(Arena *arena, const Case *of, const Entity *hose, bool with_grade)
+/* "13 mm, for water"; of a fuel line "8 mm, A1" */
+static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, const Tube *tube, bool with_grade)
 {
     Buf text;
-    Str grade = entity_word(hose, PROP_HOSE_GRADE);
+    Str grade = tube->grade != PROP_NONE ? entity_word(thing, tube->grade) : STR("");
     buf_init(&text, arena);
-    quantity_write(&text, of->model, property_value(entity_property(hose, PROP_HOSE_BORE), 0));
+    quantity_write(&text, of->model, property_value(entity_property(thing, tube->bore), 0));
     if (with_grade && grade.length > 0) {
-        buf_format(&text, ", for %.*s", STR_ARG(grade));
+        buf_format(&text, tube->kind == KIND_HOSE ? ", for %.*s" : ", %.*s", STR_ARG(grade));
     }
     return text.text;
 }
 
-/* `times` of a property, for each of the hoses that the thing counts for. */
-static void add_of_hose(Sort *sort, const Entity *hose, PropId prop, double times)
+/* `times` of a property, for each of those that the thing counts for. */
+static void add_of_tube(Sort *sort, const Entity *thing, PropId prop, unsigned slot, double times)
 {
     Interval value, count;
     sort->feeds++;
-    if (!is_stated(hose, prop, &value)) {
+    if (!is_stated(thing, prop, slot, &value)) {
         sort->unstated++;
         return;
     }
-    Interval all = is_stated(hose, PROP_COMMON_COUNT, &count) ? interval_multiply(value, count) : value;
+    Interval all = is_stated(thing, PROP_COMMON_COUNT, 0, &count) ? interval_multiply(value, count) : value;
     sort->count = interval_add(sort->count, interval_scale(all, times));
 }
 
-static void put_hoses(Csv *csv, Sorts *sorts, const char *name, const char *kind, const char *of_what, bool metres,
-                      size_t columns)
+static void put_tubes(Csv *csv, Sorts *sorts, const Tube *tube, bool clamps, size_t columns)
 {
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
         Buf title;
         buf_init(&title, sorts->arena);
-        buf_format(&title, "%s %s%s", of_what, sort->text, metres ? ", in metres" : "");
+        buf_format(&title, "%s %s%s", clamps ? "Hose clamps for a bore of" : tube->title, sort->text,
+                   clamps ? "" : ", in metres");
         if (sort->unstated > 0) {
             buf_format(&title, "; without %u %s that %s not say", sort->unstated,
-                       sort->unstated == 1 ? "hose" : "hoses", sort->unstated == 1 ? "does" : "do");
+                       sort->unstated == 1 ? tube->one : tube->several, sort->unstated == 1 ? "does" : "do");
         }
-        put_row(csv, row_name(sorts->arena, name, sort->text), title.text, kind, SYSTEM_WATER,
-                metres ? whole_metres(sort->count) : sort->count, columns);
+        put_row(csv, row_name(sorts->arena, clamps ? "clamps" : tube->name, sort->text), title.text,
+                clamps ? "clamp" : "hose-by-the-metre", tube->system,
+                clamps ? sort->count : whole_metres(sort->count), columns);
     }
 }
 
 void bom_hoses(Csv *csv, const Case *of, size_t columns)
 {
     Arena *arena = csv->buf->arena;
-    Sorts hoses = sorts_new(arena);
     Sorts clamps = sorts_new(arena);
     Interval bore;
-    for (const Entity *e = first_aboard(of->model, KIND_HOSE); e != NULL; e = next_aboard(e)) {
-        if (is_stated(e, PROP_HOSE_BORE, &bore)) {
-            add_of_hose(sorts_get(&hoses, hose_text(arena, of, e, true), bore.high), e, PROP_HOSE_RUN, waste);
-            add_of_hose(sorts_get(&clamps, hose_text(arena, of, e, false), bore.high), e, PROP_HOSE_CLAMPS, 2.0);
+    for (size_t i = 0; i < sizeof tubes / sizeof tubes[0]; i++) {
+        const Tube *tube = &tubes[i];
+        Sorts sorts = sorts_new(arena);
+        for (const Entity *e = first_aboard(of->model, tube->kind); e != NULL; e = next_aboard(e)) {
+            if (!is_stated(e, tube->bore, 0, &bore)) {
+                continue;
+            }
+            add_of_tube(sorts_get(&sorts, bore_text(arena, of, e, tube, true), bore.high), e, tube->run, tube->run_slot,
+                        waste);
+            if (tube->kind == KIND_HOSE) {
+                Sort *sort = sorts_get(&clamps, bore_text(arena, of, e, tube, false), bore.high);
+                add_of_tube(sort, e, PROP_HOSE_CLAMPS, 0, 2.0);
+            }
         }
+        put_tubes(csv, &sorts, tube, false, columns);
     }
-    put_hoses(csv, &hoses, "hose", "hose-by-the-metre", "Hose of", true, columns);
-    put_hoses(csv, &clamps, "clamps", "clamp", "Hose clamps for a bore of", false, columns);
+    put_tubes(csv, &clamps, &tubes[0], true, columns);
 }

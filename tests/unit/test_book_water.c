@@ -174,6 +174,27 @@ static void hose_is_bought_by_the_metre_and_clamps_by_the_end(void **state)
     compile_free(&c);
 }
 
+/* 1.5 m and 10 % are 1.65 m, 2 whole ones; 3 m are 3.3, 4; two pumps with 2 m each are 4.4, 5. */
+static void fuel_exhaust_and_bilge_are_bought_by_the_metre_too(void **state)
+{
+    (void)state;
+    Compiled c;
+    Buf csv;
+    compile_text(&c, BOAT "tank diesel { holds fuel; capacity 60 l }\n"
+                          "engine iron { fuel diesel; rated 14 kW at 3000 rpm; exhaust pipe }\n"
+                          "exhaust pipe { bore 51 mm; run 3 m }\n"
+                          "fuel-line feed { from diesel; to iron; bore 8 mm; run 1.5 m; grade A1 }\n"
+                          "fuel-line spill { from iron; to diesel; bore 6 mm; return yes }\n"
+                          "bilge-pump low { outlet 25 mm by 2 m; count 2 }\n");
+    buf_init(&csv, &c.arena);
+    bom_csv(&csv, c.outcome);
+    assert_non_null(strstr(csv.text, "\"Fuel line of 8 mm, A1, in metres\",hose-by-the-metre,drive,2,"));
+    assert_non_null(strstr(csv.text, "\"Fuel line of 6 mm, in metres; without 1 line that does not say\",hose-by-the-metre,"));
+    assert_non_null(strstr(csv.text, "\"Exhaust hose or pipe of 51 mm, in metres\",hose-by-the-metre,drive,4,"));
+    assert_non_null(strstr(csv.text, "\"Bilge pump's hose of 25 mm, in metres\",hose-by-the-metre,safety,5,"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -183,6 +204,7 @@ int main(void)
         cmocka_unit_test(a_boat_without_water_has_no_picture_of_it),
         cmocka_unit_test(a_long_line_goes_on_on_another_page),
         cmocka_unit_test(steps_name_what_is_aboard_and_no_more),
+        cmocka_unit_test(fuel_exhaust_and_bilge_are_bought_by_the_metre_too),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
