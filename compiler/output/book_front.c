@@ -190,6 +190,8 @@ static void write_particulars(Book *book)
         {"Draft", PROP_BOAT_DRAFT},
         {"Displacement", PROP_BOAT_DISPLACEMENT},
         {"Hull", PROP_BOAT_HULL},
+        {"Built of", PROP_BOAT_BUILT},
+        {"Windage", PROP_BOAT_WINDAGE},
         {"Crew", PROP_BOAT_CREW},
         {"Waters", PROP_BOAT_WATERS},
         {"System voltage", PROP_BOAT_SYSTEM_VOLTAGE},

@@ -1,5 +1,5 @@
 /*
- * What the files of the family rules_hull share: the rule that is too long for its table's own file.
+ * What the files of the family rules_hull share: the rules that are too long for its table's own file.
  */
 #ifndef GARBOARD_RULES_HULL_H
 #define GARBOARD_RULES_HULL_H
@@ -7,5 +7,6 @@
 #include "rules/rule.h"
 
 void judge_unlike_metals(Judge *judge, const Entity *thing); /* hull_metals.c */
+void judge_anode_unfit(Judge *judge, const Entity *anode);   /* hull_metals.c */
 
 #endif

@@ -1,6 +1,7 @@
 /*
- * Unlike metals that touch under water: a valve on its fitting, a propeller on its shaft. Judged where both are told, or one
- * of them is missing beside the other. What else may touch (a bonding wire, a bracket) the spec does not know.
+ * Unlike metals that touch under water: a valve on its fitting, a propeller on its shaft, a fitting in a hull of metal; and
+ * anodes that do not suit the water. Judged where both are told, or one of them is missing beside the other. What else may
+ * touch (a bonding wire, a bracket) the spec does not know.
  */
 #include "rules/plumbing.h"
 
@@ -89,7 +90,106 @@ static void judge_pair(Judge *judge, const Entity *thing, const Pair *pair)
     }
 }
 
+static bool is_of_copper(Str word)
+{
+    return str_is(word, "bronze") || str_is(word, "brass");
+}
+
+static void say_in_hull(Judge *judge, Finding *f, const Entity *fitting, const Metal *metal, const Metal *hull)
+{
+    finding_note(judge, f, place_of(judge, judge->model->boat, PROP_BOAT_BUILT), "what it sits in");
+    finding_remedy(judge, f, "`insulated yes`, with sleeves and washers that keep `%s` from touching the hull",
+                   say_name(judge, fitting));
+    if (metal != NULL && hull != NULL) {
+        finding_remedy(judge, f, "a fitting of the hull's own metal, or of composite");
+    }
+}
+
+/* Copper eats aluminium through any anode. */
+static void judge_copper_in_aluminium(Judge *judge, const Entity *fitting, const Metal *metal, const Metal *hull)
+{
+    Finding *f = judge_broken(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_MATERIAL));
+    finding_about(f, PROP_THROUGH_HULL_INSULATED);
+    finding_say(judge, f, "`%s` is of %s and touches a hull of aluminium: no anode keeps the hull from being eaten",
+                say_name(judge, fitting), metal->name);
+    say_in_hull(judge, f, fitting, metal, hull);
+}
+
+static void judge_apart_from_hull(Judge *judge, const Entity *fitting, const Metal *metal, const Metal *hull)
+{
+    UnitPair millivolts = UNIT_ALONE(UNIT_MV);
+    double apart = fabs(metal->mv - hull->mv) * 1e-3;
+    Finding *f = judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_MATERIAL),
+                               side_number(apart, millivolts),
+                               side_number(hull_limit(LIMIT_UNLIKE_METALS)->value, millivolts));
+    if (f == NULL) {
+        return;
+    }
+    finding_about(f, PROP_THROUGH_HULL_INSULATED);
+    finding_say(judge, f, "`%s` is of %s and sits in a hull of %s, %s apart in sea water: without an anode the %s is eaten",
+                say_name(judge, fitting), metal->name, hull->name, say_number(judge, apart, millivolts),
+                metal->mv > hull->mv ? "hull" : "fitting");
+    say_in_hull(judge, f, fitting, metal, hull);
+    finding_remedy(judge, f, "an `anode` that `protects %s`", say_name(judge, judge->model->boat));
+}
+
+/* A fitting in a hull of metal; hulls of which nothing is said are taken for no metal. */
+static void judge_in_hull(Judge *judge, const Entity *fitting)
+{
+    Str word;
+    Str built;
+    const Entity *boat = judge->model->boat;
+    if (boat == NULL || stated_word(boat, PROP_BOAT_BUILT, &built) != STATE_KNOWN ||
+        stated_word(fitting, PROP_THROUGH_HULL_MATERIAL, &word) != STATE_KNOWN) {
+        return; /* what a fitting is made of, `seacock` asks */
+    }
+    const Metal *hull = metal_find(str_copy(judge->arena, built));
+    const Metal *metal = metal_find(str_copy(judge->arena, word));
+    if (hull == NULL || metal == NULL || stays_dry(judge, fitting) ||
+        entity_yes(fitting, PROP_THROUGH_HULL_INSULATED) == 1) {
+        judge_holds(judge);
+    } else if (str_is(built, "aluminium") && is_of_copper(word)) {
+        judge_copper_in_aluminium(judge, fitting, metal, hull);
+    } else if (has_anode(judge, boat) || has_anode(judge, fitting)) {
+        judge_holds(judge);
+    } else {
+        judge_apart_from_hull(judge, fitting, metal, hull);
+    }
+}
+
 void judge_unlike_metals(Judge *judge, const Entity *thing)
 {
     judge_pair(judge, thing, thing->kind == KIND_PROPELLER ? &propeller_on_shaft : &valve_on_fitting);
+    if (thing->kind == KIND_THROUGH_HULL) {
+        judge_in_hull(judge, thing);
+    }
+}
+
+/* Anodes */
+
+void judge_anode_unfit(Judge *judge, const Entity *anode)
+{
+    Str word;
+    const Value *water = property_value(model_property(judge->model, judge->model->boat, PROP_BOAT_WATER), 0);
+    bool fresh = water->kind == VALUE_WORD && str_is(water->u.word, "fresh");
+    State told = stated_word(anode, PROP_ANODE_MATERIAL, &word);
+    if (told == STATE_WAITING || water->kind != VALUE_WORD) {
+        judge_waiting(judge);
+        return;
+    }
+    if (told == STATE_MISSING) {
+        Finding *f = judge_open(judge, anode, place_of_name(judge, anode), anode, PROP_ANODE_MATERIAL);
+        finding_say(judge, f, "`%s` does not say what it is made of", say_name(judge, anode));
+        finding_remedy(judge, f, fresh ? "material magnesium" : "material zinc");
+        return;
+    }
+    if (!str_is(word, fresh ? "zinc" : "magnesium")) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *f = judge_broken(judge, anode, place_of(judge, anode, PROP_ANODE_MATERIAL));
+    finding_say(judge, f, fresh ? "`%s` is of zinc, which grows a skin in fresh water and protects nothing"
+                                : "`%s` is of magnesium, which the sea eats in weeks, and which lifts the paint of what it protects",
+                say_name(judge, anode));
+    finding_remedy(judge, f, fresh ? "material magnesium" : "material aluminium");
 }

@@ -317,6 +317,8 @@ static void judge_clamps(Judge *judge, const Entity *subject)
     "fixture basin { drains-to basin-drain }\n"                                    \
     "hose drain-hose { from basin; to basin-drain; bore 38 mm; run 1 m; " SAYS " }\n"
 
+#define ANODE(METAL) EXAMPLE_BOAT "anode hull-anode { material " METAL "; protects wren }\n"
+
 static const Rule rules[] = {
     {.name = "seacock",
      .severity = SEVERITY_FAULT,
@@ -370,17 +372,33 @@ static const Rule rules[] = {
      .title = "metals that touch under water lie near each other in the galvanic series, or an anode protects them",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
-     .source = "galvanic series of metals in sea water (US small-craft practice, 2010; alloys nobler than brass from "
-               "memory): more than 200 mV apart and wet is a fault unless insulated or protected by an anode",
+     .source = "galvanic series of metals in sea water (US small-craft practice, 2010; steel and alloys nobler than brass "
+               "from memory; no copper alloy in an aluminium hull: second hand): more than 200 mV apart and wet is a fault "
+               "unless insulated or protected by an anode",
      .why = "Two metals that touch in sea water are a battery, and the less noble one is what it burns: a valve turns to "
             "crumbs on a fitting that looks new. Published series differ by up to 200 mV, so only the order and a step "
             "of 200 mV are judged; stainless steel is taken as it is with oxygen around it. Judged are a valve that is "
-            "not of its fitting's material and a propeller on its shaft; what stands above the water, and boats in "
+            "not of its fitting's material, a propeller on its shaft, and a fitting in a hull that is `built` of metal and from "
+            "which it is not `insulated`: copper alloys in aluminium with an anode too, all others without one that "
+            "protects the boat. What stands above the water, and boats in "
             "fresh water, are left out. What touches by a bracket or a bonding wire the spec does not know.",
      .breaks = FITTING("height -0.2 m; seacock yes; reach yes; material stainless; valve brass; backing yes"),
      .holds = FITTING("height -0.2 m; seacock yes; reach yes; material stainless; valve bronze; backing yes"),
      .open = FITTING("height -0.2 m; seacock yes; reach yes; valve bronze; backing yes"),
      .kinds = {KIND_THROUGH_HULL, KIND_PROPELLER},
      .judge = judge_unlike_metals},
+    {.name = "anode-unfit",
+     .severity = SEVERITY_WARNING,
+     .title = "anodes are of a metal that works in the water that she floats in",
+     .basis = ON_BOTH,
+     .source = "common practice, told alike by magazines and sellers of anodes (second hand)",
+     .why = "An anode protects only while it dissolves. Zinc grows a skin in fresh water and stops; magnesium is spent in "
+            "weeks in salt or brackish water, and drives so much current that paint lifts. Aluminium alloy serves in salt "
+            "and brackish water and fairly in fresh. She floats in salt water unless `water` says otherwise.",
+     .breaks = ANODE("magnesium"),
+     .holds = ANODE("zinc"),
+     .open = EXAMPLE_BOAT "anode hull-anode { protects wren }\n",
+     .kinds = {KIND_ANODE},
+     .judge = judge_anode_unfit},
 };
 const RuleFamily rules_hull = RULE_FAMILY("Through-hulls", rules);

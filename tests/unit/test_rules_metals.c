@@ -46,6 +46,33 @@ static void the_series_is_in_order(void **state)
     assert_null(metal_find("composite"));
 }
 
+/* Steel lies at -650 and bronze at -310 mV, both from memory: 340 apart. Copper alloys in aluminium: never (second hand). */
+static void a_fitting_in_a_hull_of_metal_is_held_against_it(void **state)
+{
+    (void)state;
+#define BUILT(metal, water)                                                                                            \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; built " metal \
+    "; water " water " }\n"
+#define BRONZE(says) "through-hull drain { bore 38 mm; height -0.2 m; material bronze; " says " }\n"
+    expect(BUILT("steel", "salt") BRONZE(""), "unlike-metals", VERDICT_BROKEN);
+    expect(BUILT("steel", "salt") BRONZE("insulated yes"), "unlike-metals", HOLDS);
+    expect(BUILT("steel", "fresh") BRONZE(""), "unlike-metals", HOLDS);
+    expect(BUILT("composite", "salt") BRONZE(""), "unlike-metals", HOLDS);
+    expect(BUILT("steel", "salt") BRONZE("") "anode plate { material zinc; protects wren }\n", "unlike-metals", HOLDS);
+    expect(BUILT("aluminium", "salt") BRONZE("") "anode plate { material zinc; protects wren }\n", "unlike-metals",
+           VERDICT_BROKEN);
+    expect(BUILT("aluminium", "salt") BRONZE("insulated yes"), "unlike-metals", HOLDS);
+}
+
+static void an_anode_suits_the_water(void **state)
+{
+    (void)state;
+    expect(BUILT("steel", "fresh") "anode plate { material zinc; protects wren }\n", "anode-unfit", VERDICT_BROKEN);
+    expect(BUILT("steel", "fresh") "anode plate { material magnesium; protects wren }\n", "anode-unfit", HOLDS);
+    expect(BUILT("steel", "brackish") "anode plate { material magnesium; protects wren }\n", "anode-unfit", VERDICT_BROKEN);
+    expect(BUILT("steel", "brackish") "anode plate { material aluminium; protects wren }\n", "anode-unfit", HOLDS);
+}
+
 static void a_propeller_far_from_its_shaft_wants_an_anode(void **state)
 {
     (void)state;
@@ -119,6 +146,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_series_is_in_order),
+        cmocka_unit_test(a_fitting_in_a_hull_of_metal_is_held_against_it),
+        cmocka_unit_test(an_anode_suits_the_water),
         cmocka_unit_test(a_propeller_far_from_its_shaft_wants_an_anode),
         cmocka_unit_test(a_valve_is_judged_where_it_is_wet_and_of_metal),
         cmocka_unit_test(a_valve_of_brass_is_as_bad_as_a_fitting_of_it),
