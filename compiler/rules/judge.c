@@ -423,6 +423,21 @@ void finding_remedy(Judge *judge, Finding *finding, const char *format, ...)
     va_end(arguments);
 }
 
+void finding_may_mend(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+{
+    const Value *value = property_value(entity_property(entity, prop), 0);
+    if (judge->quiet || finding->verdict != VERDICT_BROKEN || value->kind != VALUE_QUANTITY ||
+        value->flags & (VALUE_BROKEN | VALUE_HOLE)) {
+        return;
+    }
+    Depend **end = &finding->mends;
+    while (*end != NULL) {
+        end = &(*end)->next;
+    }
+    *end = ARENA_NEW(judge->arena, Depend);
+    **end = (Depend){.entity = entity, .prop = prop, .text = depend_text(judge, entity, prop)};
+}
+
 void finding_severity(Finding *finding, Severity severity)
 {
     finding->severity = severity;

@@ -94,6 +94,7 @@ typedef struct Finding {
     FindingNote *notes;
     Remedy *remedies;
     Depend *depends;
+    Depend *mends;         /* broken: decided quantities of which another value may meet it (settle_mend.c tries) */
     bool guessed;          /* rests on a value that the owner calls guessed or estimated */
     bool compared;         /* value and limit were compared: */
     Interval value, limit;
@@ -208,6 +209,11 @@ void finding_say(Judge *judge, Finding *finding, const char *format, ...) __attr
 void finding_here(Judge *judge, Finding *finding, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void finding_note(Judge *judge, Finding *finding, Span at, const char *format, ...) __attribute__((format(printf, 4, 5)));
 void finding_remedy(Judge *judge, Finding *finding, const char *format, ...) __attribute__((format(printf, 3, 4)));
+/**
+ * A quantity that the spec states, of which another value might mend a broken finding: it is tried, and told as a remedy
+ * from which value on it does.
+ */
+void finding_may_mend(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
 void finding_severity(Finding *finding, Severity severity);
 /** Tells apart several findings of one rule and subject: by another thing, by a property, or by a word ("smoke"). */
 void finding_at(Finding *finding, const Entity *at);

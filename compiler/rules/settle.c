@@ -270,5 +270,10 @@ void settle_findings(Outcome *outcome)
             }
         }
     }
+    for (Finding *f = outcome->findings; f != NULL; f = f->next) {
+        if (f->verdict == VERDICT_BROKEN && f->waiver == NULL) {
+            settle_mends(&settler, f);
+        }
+    }
     settle_fold(outcome);
 }

@@ -53,7 +53,7 @@ typedef struct Settle {
 enum { SETTLE_WORK = 100000 };
 
 /**
- * Finds `settles` of every open finding that is not waived, once. A range without bound is tried at round numbers up to a
+ * Finds `settles` of every open finding that is not waived, and remedies of broken ones that say what may mend them, once. A range without bound is tried at round numbers up to a
  * million units. An input that settles nothing at either end of its range nor at three values between counts as
  * SETTLE_NOT_ALONE.
  */

@@ -65,6 +65,8 @@ Told try_yes(Try *try, bool yes);
 /** Whether there is work left for another trial. */
 bool try_may(const Try *try);
 
+/** Tells as remedies of a broken finding from which value on of each of its `mends` it would hold (settle_mend.c). */
+void settle_mends(Settler *settler, Finding *finding);
 /** Ranges of a quantity that settle the finding (settle_range.c). */
 void settle_ranges(Try *try, Settle *settle, const Value *value);
 

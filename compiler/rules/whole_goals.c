@@ -6,6 +6,7 @@
 #include "figures/drive.h"
 #include "rules/ask.h"
 #include "rules/dates.h"
+#include "rules/upstream.h"
 #include "rules/whole.h"
 
 #include <math.h>
@@ -112,6 +113,39 @@ static void say_endurance(Judge *judge, Finding *finding, const Entity *goal, co
     }
 }
 
+/* What says how much there is of something that runs out; PROP_NONE for what else may end a day. */
+static PropId amount_of(const Entity *resource)
+{
+    return resource->kind == KIND_BANK         ? PROP_BANK_CAPACITY
+           : resource->kind == KIND_TANK       ? PROP_TANK_CAPACITY
+           : resource->kind == KIND_GAS_LOCKER ? PROP_GAS_LOCKER_CYLINDER
+                                               : PROP_NONE;
+}
+
+/* Of the one that ends it too early more would do; where several do, none of them alone. */
+static void remedy_endurance(Judge *judge, Finding *finding, const Figure *endurance, Side wanted)
+{
+    enum { NAMED = 4 };
+    const Entity *named[NAMED];
+    uint32_t count = 0;
+    for (uint16_t i = 0; endurance != NULL && i < endurance->input_count; i++) {
+        const Figure *of = endurance->inputs[i].kind == INPUT_FIGURE ? endurance->inputs[i].u.figure : NULL;
+        if (of != NULL && of->state == STATE_KNOWN && of->low < wanted.value.high) {
+            if (count < NAMED) {
+                named[count] = of->subject;
+            }
+            count++;
+        }
+    }
+    PropId amount = count == 1 ? amount_of(named[0]) : PROP_NONE;
+    if (amount != PROP_NONE) {
+        finding_may_mend(judge, finding, named[0], amount);
+    } else if (count > 1 && finding->verdict == VERDICT_BROKEN) {
+        finding_remedy(judge, finding, "more of %s: none of them alone is enough",
+                       say_names(judge, named, count < NAMED ? count : NAMED, count));
+    }
+}
+
 static void judge_endure(Judge *judge, const Entity *goal)
 {
     const Entity *day = goal_day(goal, PROP_GOAL_ENDURE);
@@ -130,6 +164,7 @@ static void judge_endure(Judge *judge, const Entity *goal)
     Finding *finding = judge_at_least(judge, goal, place, side_figure(figure), wanted);
     if (finding != NULL) {
         say_endurance(judge, finding, goal, day, figure);
+        remedy_endurance(judge, finding, figure, wanted);
     } else {
         judge_nothing_used(judge, goal, day, figure);
     }
@@ -230,6 +265,16 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
                     say_side(judge, most), say_remark(judge, hours));
     }
     finding_remedy(judge, finding, "more sun or shore power, a larger alternator, or less use");
+    for (const Entity *e = judge->model->first_of_kind[KIND_SOLAR]; e != NULL; e = e->next_of_kind) {
+        if (!whole_is_out(e)) {
+            finding_may_mend(judge, finding, e, PROP_SOLAR_RATED);
+        }
+    }
+    for (const Entity *e = judge->model->first_of_kind[KIND_ALTERNATOR]; e != NULL; e = e->next_of_kind) {
+        if (!whole_is_out(e)) {
+            finding_may_mend(judge, finding, e, PROP_ALTERNATOR_OUTPUT);
+        }
+    }
 }
 
 /* Distance on one filling: the figure carries the goal's own name, for that states the speed. */
@@ -257,6 +302,10 @@ static void judge_range(Judge *judge, const Entity *goal)
                     say_side(judge, wanted));
     }
     finding_remedy(judge, finding, "a larger tank, a slower speed, or an engine that burns less");
+    const Entity *tank = first_tank(judge->model, "fuel");
+    if (tank != NULL && next_tank(tank, "fuel") == NULL) {
+        finding_may_mend(judge, finding, tank, PROP_TANK_CAPACITY);
+    }
 }
 
 static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Entity *job, uint32_t left)

@@ -73,6 +73,39 @@ static void bounds_and_holes_are_searched_at_round_numbers(void **state)
     expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK(">= 50 l"));
 }
 
+static void expect_remedy(const char *rule, const char *wanted, const char *spec)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    settle_findings(c.outcome);
+    const Finding *finding = compiled_finding(&c, rule);
+    assert_non_null(finding);
+    const Remedy *remedy = finding->remedies;
+    while (remedy != NULL && strcmp(remedy->text, wanted) != 0) {
+        remedy = remedy->next;
+    }
+    if (remedy == NULL) {
+        fail_msg("no remedy of %s is `%s`; the first is `%s`", rule, wanted,
+                 finding->remedies != NULL ? finding->remedies->text : "none");
+    }
+    compile_free(&c);
+}
+
+/*
+ * What is broken for good: the single change that would meet it. 80 l as above; with a battery that would need more too,
+ * neither alone. 3 d of 24 h at 1 A are 72 Ah of the half that may be used: 144 Ah.
+ */
+static void a_broken_goal_tells_the_single_change_that_meets_it(void **state)
+{
+    (void)state;
+#define LAMP_ON(capacity)                                                                        \
+    "bank house { chemistry agm; voltage 12 V; capacity " capacity "; peukert 1; usable 50 % }\n" \
+    "load lamp { fed-by house; run 1 m; draw 1 A; use anchored 24 h }\n"
+    expect_remedy("goal-missed", "`fresh.capacity` from 80 l up", TANK("50 l"));
+    expect_remedy("goal-missed", "`house.capacity` from 144 Ah up", TANK("100 l") LAMP_ON("100 Ah"));
+    expect_remedy("goal-missed", "more of `fresh` and `house`: none of them alone is enough", TANK("50 l") LAMP_ON("100 Ah"));
+}
+
 /* Any bore of a pump-out says how the tank is emptied: no number is told that nobody would think of. */
 static void what_any_value_settles_is_said_so(void **state)
 {
@@ -492,6 +525,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_bound_from_below_is_found),
         cmocka_unit_test(bounds_and_holes_are_searched_at_round_numbers),
+        cmocka_unit_test(a_broken_goal_tells_the_single_change_that_meets_it),
         cmocka_unit_test(what_any_value_settles_is_said_so),
         cmocka_unit_test(a_tolerance_is_narrowed_as_a_range_is),
         cmocka_unit_test(a_bound_from_above_is_found),
