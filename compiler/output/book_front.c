@@ -202,8 +202,12 @@ static void write_particulars(Book *book)
     };
     book_head(book, (const char *const[]){"Particulars", ""}, 2);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        if (rows[i].prop == PROP_BOAT_HEEL && !entity_states(book->boat, PROP_BOAT_HEEL)) {
+        bool said = entity_states(book->boat, rows[i].prop);
+        if (rows[i].prop == PROP_BOAT_HEEL && !said) {
             continue; /* its default is one for boats that sail, and another for those that do not */
+        }
+        if ((rows[i].prop == PROP_BOAT_BUILT || rows[i].prop == PROP_BOAT_WINDAGE) && !said) {
+            continue; /* matters to few: boats of metal, and those with a thruster */
         }
         glance_row(book, rows[i].what, book_property(book, book->boat, rows[i].prop));
     }

@@ -170,6 +170,9 @@ void judge_unlike_metals(Judge *judge, const Entity *thing)
 void judge_anode_unfit(Judge *judge, const Entity *anode)
 {
     Str word;
+    if (judge->model->boat == NULL) {
+        return; /* what she floats in is not known, and told already */
+    }
     const Value *water = property_value(model_property(judge->model, judge->model->boat, PROP_BOAT_WATER), 0);
     bool fresh = water->kind == VALUE_WORD && str_is(water->u.word, "fresh");
     State told = stated_word(anode, PROP_ANODE_MATERIAL, &word);
