@@ -31,7 +31,7 @@ typedef struct Cable {
     Quantity cranking;             /* what a starter behind it takes for seconds */
     Quantity run;
     double insulation_c;
-    int parallel;
+    int parallel, most_parallel;   /* conductors side by side, at the least and at the most */
     int bundle;
     bool engine_space;
     double air_c;                  /* of the hottest space, where it says so */

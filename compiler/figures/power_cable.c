@@ -129,6 +129,7 @@ static void read_cable(Power *power, Cable *cable)
     const Value *conductors = property_value(wire, 1);
     const Value *bundle = property_value(feed_property(cable->feed, PROP_FEED_BUNDLE), 0);
     cable->parallel = (int)whole_of(conductors, 1.0).low;
+    cable->most_parallel = (int)whole_of(conductors, 1.0).high;
     cable->insulation_c = feed_insulation_celsius(cable->feed);
     cable->bundle = (int)whole_of(bundle, 2.0).high;
     cable->sheathed = feed_is_sheathed(cable->feed);
@@ -141,7 +142,7 @@ Cable cable_at_best(Power *power, const Cable *cable)
     const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
     const Value *insulation = property_value(wire, 2);
     Cable best = *cable;
-    best.parallel = (int)whole_of(property_value(wire, 1), 1.0).high;
+    best.parallel = cable->most_parallel;
     best.bundle = (int)whole_of(property_value(feed_property(cable->feed, PROP_FEED_BUNDLE), 0), 2.0).low;
     if (insulation->kind == VALUE_QUANTITY) {
         best.insulation_c = insulation->u.quantity.high - kelvin;

@@ -190,12 +190,14 @@ static void use_drop_inputs(Power *power, const Cable *cable)
 Interval cable_drop(const Power *power, const Cable *cable, bool physical, Interval amps)
 {
     Interval run = cable->run.value;
-    const Conductor *best = cable->thick;
+    const Conductor *thick = cable->thick;
+    Cable best = *cable;
+    best.parallel = cable->most_parallel;
     if (physical) {
-        return interval_corners(best != NULL ? cable_physical_share(cable, best, run.low, amps.low) : 0.0,
+        return interval_corners(thick != NULL ? cable_physical_share(&best, thick, run.low, amps.low) : 0.0,
                                 cable_physical_share(cable, cable->thin, run.high, amps.high));
     }
-    return interval_corners(best != NULL ? cable_rule_share(power, cable, best, run.low, amps.low) : 0.0,
+    return interval_corners(thick != NULL ? cable_rule_share(power, &best, thick, run.low, amps.low) : 0.0,
                             cable_rule_share(power, cable, cable->thin, run.high, amps.high));
 }
 
@@ -241,7 +243,6 @@ static const Figure *record_drop(Power *power, Cable *cable)
     }
     if (drop_is_known(cable)) {
         share = cable_drop(power, cable, true, cable->solved ? cable->solved_a : cable->current.value);
-        share.high = cable->may_collapse ? INFINITY : share.high;
     }
     use_resistance(power, cable);
     Figure *figure = work_record(power->work, FIGURE_VOLTAGE_DROP, cable->subject, cable->at, share,

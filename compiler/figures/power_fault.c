@@ -24,8 +24,9 @@ static Interval copper(const Cable *cable, Interval run, double celsius)
     double most = cable->thin != NULL && isfinite(run.high)
                       ? conductor_resistance_ohm(cable->thin, 2.0 * run.high, celsius, cable->parallel)
                       : INFINITY;
-    double least = cable->thick != NULL ? conductor_resistance_ohm(cable->thick, 2.0 * run.low, celsius, cable->parallel)
-                                        : 0.0;
+    double least = cable->thick != NULL
+                       ? conductor_resistance_ohm(cable->thick, 2.0 * run.low, celsius, cable->most_parallel)
+                       : 0.0;
     return (Interval){least, most};
 }
 

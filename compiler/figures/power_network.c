@@ -2,12 +2,23 @@
  * The solved networks: which current flows in each cable, and which voltage reaches its end, when each load has the voltage
  * that reaches it.
  *
- * All sources are solved at once, each a tree of its own. Two corners bound what is undecided: the worst has the thinnest
- * and longest cables, the most draw and the lowest voltage, the best the reverse. Every voltage falls and every current
- * rises from the best to the worst, so what lies between is inside, with one exception: a resistance that is starved
- * leaves more to others. So where anything is undecided, resistances count in either corner as the current that they take
- * in the other one. What a branch carries at once is what its `current` says (physics/network.h). Where a cable's length,
- * size or current has no end, what hangs on it is reckoned with its stated current, and its own drop has no end.
+ * All sources are solved at once, each a tree of its own. Where something in a tree is not decided, two networks bound it:
+ * the worst has the thinnest and longest cables, the most draw and the lowest voltage, the best the reverse; and what may
+ * run briefly does so in the best alone. With currents and powers as loads every voltage falls and every current rises from
+ * the best to the worst (network_settle). Not so with resistances: one that is starved leaves more to others. So they count
+ * in the worst network as the constant current that they take at the source's highest voltage, in the best one as that
+ * which they take at the lowest voltage that can reach them, which is found first: no resistance takes more, or less.
+ *
+ * Then no boat inside the ranges has lower voltages than the worst network, nor higher ones than the best. For the best:
+ * put a boat's voltages into the best network's loads; they take less than they do in the boat, so what comes out is higher
+ * still, and step by step it rises to the best network's voltages (a rising map on a bounded set: Tarski). For the worst:
+ * let a boat's loads grow from nothing to what they are. At first its voltages are above the worst network's, and they fall
+ * without a jump; if one met the worst network's, all others being above still, its loads would take less than those do,
+ * and it would be above.
+ *
+ * What a branch carries at once is what its `current` says (physics/network.h). A cable whose length or size has no end
+ * brings what hangs on it any voltage down to none: that counts as starved, which is the most that it can take. A cable
+ * that no length is stated of is left out until there is one: its loads count as if they hung on what feeds it.
  */
 #include "figures/cable.h"
 
@@ -22,9 +33,10 @@ struct Net {
     const Entity **things; /* by place */
     uint32_t count;
     NetworkNode *nodes;
-    bool *collapsed;       /* no voltage brings it what it asks */
+    bool *hungry;          /* it, or something behind it, is not served, or has no voltage */
+    bool *collapsed;       /* it is at or behind the place where the voltage collapses */
     bool *endless;         /* the worst of the way to it has no end */
-    double *lowest_volts;  /* of the worst corner, for resistances in the best */
+    double *lowest_volts;  /* of the worst corner that was last solved, for resistances in the best */
     bool *passing;         /* something is passed through here that hangs elsewhere */
     uint32_t *root;        /* the place of its source */
     bool *open;            /* by that place: something in its tree is a range ... */
@@ -72,10 +84,11 @@ static double branch_ohm(const Cable *cable, Corner corner, bool *endless)
         *endless = corner == CORNER_WORST;
         return 0.0;
     }
-    return conductor_resistance_ohm(row, 2.0 * run_m, CABLE_WORKING_CELSIUS, cable->parallel);
+    int parallel = corner == CORNER_WORST ? cable->parallel : cable->most_parallel;
+    return conductor_resistance_ohm(row, 2.0 * run_m, CABLE_WORKING_CELSIUS, parallel);
 }
 
-static void set_load(const Net *net, uint32_t i, Corner corner, double emf_v)
+static void set_load(const Net *net, uint32_t i, Corner corner, double most_v)
 {
     const PowerNode *of = power_node(net->power, net->things[i]);
     NetworkNode *node = &net->nodes[i];
@@ -92,7 +105,7 @@ static void set_load(const Net *net, uint32_t i, Corner corner, double emf_v)
         if (!net->open[net->root[i]]) {
             node->siemens = own;
         } else {
-            node->amps = own * (corner == CORNER_WORST ? emf_v : net->lowest_volts[i]);
+            node->amps = own * (corner == CORNER_WORST ? most_v : net->lowest_volts[i]);
         }
         break;
     default:
@@ -114,6 +127,12 @@ static void set_gathering(const Entity *thing, NetworkNode *node, Corner corner)
     node->columns = thing->kind != KIND_CIRCUIT && thing->kind != KIND_OUTLET;
 }
 
+/* Whether it counts as brief: what is not decided so does in the best corner alone, where it takes less of others. */
+static bool counts_as_brief(const Flow *flow, Corner corner)
+{
+    return flow->brief.high > 0.0 && (corner == CORNER_BEST || flow->lasting.high <= 0.0);
+}
+
 /* Fills in one corner at the sources' stated voltage, or at their lowest. */
 static void fill(Net *net, Corner corner, bool at_lowest)
 {
@@ -121,46 +140,79 @@ static void fill(Net *net, Corner corner, bool at_lowest)
         const Entity *thing = net->things[i];
         PowerNode *of = power_node(net->power, thing);
         NetworkNode *node = &net->nodes[i];
+        Interval source_v = at_lowest ? of->least_v : of->working_v;
         bool endless = false;
-        *node = (NetworkNode){.parent = NETWORK_SOURCE, .brief = of->flow.brief.high > 0.0};
-        node->emf_v = end_of(at_lowest ? of->least_v : of->working_v, corner, false);
+        *node = (NetworkNode){.parent = NETWORK_SOURCE, .brief = counts_as_brief(&of->flow, corner)};
+        node->emf_v = end_of(source_v, corner, false);
         node->ohm = of->cable != NULL ? branch_ohm(of->cable, corner, &endless) : 0.0;
+        node->cut_off = endless && of->cable->run.state == STATE_KNOWN;
         if (!is_root(net->power, thing)) {
             node->parent = power_node(net->power, thing->fed->giver)->net - 1;
             node->emf_v = net->nodes[node->parent].emf_v;
+            node->cut_off = node->cut_off || net->nodes[node->parent].cut_off;
         }
         set_gathering(thing, node, corner);
-        set_load(net, i, corner, node->emf_v);
+        set_load(net, i, corner, source_v.high);
         bool behind = node->parent != NETWORK_SOURCE && net->endless[node->parent];
         net->endless[i] = endless || behind;
-        if (net->endless[i]) {
-            node->amps += node->watts / node->emf_v;
-            node->watts = 0.0;
-        }
     }
 }
 
-enum { COLLAPSES_MOST = 8 };
+/* The voltage collapses where it falls below half of the source's, before something that is not served for it. */
+static bool falls_short(const Net *net, uint32_t i)
+{
+    return net->hungry[i] && net->nodes[i].volts < net->nodes[i].emf_v / 2.0;
+}
 
-/* Solves; what collapses is taken out of it by and by, and in the end all of it. collapsed[] tells of which. */
-static void solve(Net *net)
+static void find_collapses(Net *net)
+{
+    for (uint32_t i = net->count; i-- > 0;) {
+        const NetworkNode *node = &net->nodes[i];
+        net->hungry[i] = net->hungry[i] || node->starved || node->volts <= 0.0;
+        if (net->hungry[i] && node->parent != NETWORK_SOURCE) {
+            net->hungry[node->parent] = true;
+        }
+    }
+    for (uint32_t i = 0; i < net->count; i++) {
+        uint32_t parent = net->nodes[i].parent;
+        net->collapsed[i] = falls_short(net, i) || (parent != NETWORK_SOURCE && net->collapsed[parent]);
+    }
+}
+
+/* Whatever is starved even at its best takes no less than its current at the full voltage; whether anything is. */
+static bool set_least(Net *net)
+{
+    bool any = false;
+    for (uint32_t i = 0; i < net->count; i++) {
+        NetworkNode *node = &net->nodes[i];
+        if (node->starved && net->open[net->root[i]]) {
+            node->amps += node->watts / node->emf_v;
+            node->watts = 0.0;
+            any = true;
+        }
+    }
+    return any;
+}
+
+static double volts_left(const Net *net, uint32_t i, Corner corner)
+{
+    bool none = net->collapsed[i] || (corner == CORNER_WORST && net->endless[i]);
+    return none ? 0.0 : fmax(net->nodes[i].volts, 0.0);
+}
+
+static void solve(Net *net, Corner corner)
 {
     for (uint32_t i = 0; i < net->count; i++) {
-        net->collapsed[i] = false;
+        net->hungry[i] = false;
     }
-    for (int tries = 0; tries < COLLAPSES_MOST; tries++) {
-        NetworkSolution solution = network_solve(net->nodes, net->count);
-        if (!solution.collapses) {
-            return;
-        }
-        network_relieve(net->nodes, net->count, solution.at, net->collapsed);
+    network_settle(net->nodes, net->count);
+    find_collapses(net);
+    for (uint32_t i = 0; i < net->count && corner == CORNER_WORST; i++) {
+        net->lowest_volts[i] = volts_left(net, i, corner);
     }
-    for (uint32_t i = 0; i < net->count; i++) {
-        if (net->nodes[i].parent == NETWORK_SOURCE) {
-            network_relieve(net->nodes, net->count, i, net->collapsed);
-        }
+    if (corner == CORNER_BEST && set_least(net)) {
+        network_settle(net->nodes, net->count);
     }
-    network_solve(net->nodes, net->count);
 }
 
 /* What it says of the cables */
@@ -186,19 +238,25 @@ static bool collapses_first(const Net *net, uint32_t i)
     return net->collapsed[i] && (parent == NETWORK_SOURCE || !net->collapsed[parent]);
 }
 
+/* In a boat that is not decided it may be in any of the cables that fall short at the worst. */
+static bool may_collapse(const Net *net, uint32_t i)
+{
+    return net->open[net->root[i]] ? falls_short(net, i) : collapses_first(net, i);
+}
+
 static void keep_currents(Net *net, Corner corner)
 {
     for (uint32_t i = 0; i < net->count; i++) {
+        const NetworkNode *node = &net->nodes[i];
         Cable *cable = power_node(net->power, net->things[i])->cable;
-        net->lowest_volts[i] = corner == CORNER_WORST ? net->nodes[i].volts : net->lowest_volts[i];
         if (cable == NULL || net->passing[i]) {
             continue;
         }
-        double amps = fmax(net->nodes[i].current_a, 0.0);
+        double amps = fmax(node->current_a, 0.0);
         cable->solved = true;
         if (corner == CORNER_WORST) {
             cable->solved_a = point(isinf(cable->current.value.high) ? INFINITY : amps);
-            cable->may_collapse = collapses_first(net, i);
+            cable->may_collapse = may_collapse(net, i);
         } else {
             cable->solved_a.low = fmin(amps, cable->solved_a.high);
             cable->collapses = collapses_first(net, i);
@@ -210,7 +268,7 @@ static void keep_voltages(Net *net, Corner corner)
 {
     for (uint32_t i = 0; i < net->count; i++) {
         PowerNode *of = power_node(net->power, net->things[i]);
-        double volts = net->collapsed[i] || net->endless[i] ? 0.0 : fmax(net->nodes[i].volts, 0.0);
+        double volts = volts_left(net, i, corner);
         if (corner == CORNER_WORST) {
             of->end_v = point(volts);
             of->end_known = true;
@@ -241,14 +299,11 @@ static void lowest_voltages(Net *net)
     }
 }
 
-static bool is_point(Interval value)
-{
-    return value.low == value.high;
-}
-
+/* One of no stated length is left out, which is the same in both corners. */
 static bool cable_is_decided(const Cable *cable)
 {
-    return cable == NULL || (cable->run.state == STATE_KNOWN && is_point(cable->run.value) && cable->thin == cable->thick);
+    return cable == NULL || cable->run.state != STATE_KNOWN ||
+           (interval_is_point(cable->run.value) && cable->thin == cable->thick && cable->parallel == cable->most_parallel);
 }
 
 static bool thing_is_decided(const Net *net, uint32_t i)
@@ -257,7 +312,8 @@ static bool thing_is_decided(const Net *net, uint32_t i)
     PropId prop = power_together_prop(net->things[i]);
     const Value *share = property_value(prop != PROP_NONE ? entity_property(net->things[i], prop) : NULL, 0);
     bool shares = share->kind != VALUE_QUANTITY || share->u.quantity.low == share->u.quantity.high;
-    return shares && is_point(of->own) && is_point(of->working_v) && cable_is_decided(of->cable);
+    bool brief = counts_as_brief(&of->flow, CORNER_WORST) == counts_as_brief(&of->flow, CORNER_BEST);
+    return shares && brief && interval_is_point(of->own) && interval_is_point(of->working_v) && cable_is_decided(of->cable);
 }
 
 /* Each tree by itself: what is open in one has nothing to say in another. */
@@ -284,6 +340,7 @@ static Net *net_of(Power *power)
     Net net = {.power = power, .things = ARENA_ARRAY(arena, const Entity *, power->model->feed_order_count + 1)};
     place_things(&net);
     net.nodes = ARENA_ARRAY(arena, NetworkNode, net.count + 1);
+    net.hungry = ARENA_ARRAY(arena, bool, net.count + 1);
     net.collapsed = ARENA_ARRAY(arena, bool, net.count + 1);
     net.passing = ARENA_ARRAY(arena, bool, net.count + 1);
     net.root = ARENA_ARRAY(arena, uint32_t, net.count + 1);
@@ -300,7 +357,7 @@ static Net *net_of(Power *power)
 static void solve_corner(Net *net, Corner corner, bool at_lowest)
 {
     fill(net, corner, at_lowest);
-    solve(net);
+    solve(net, corner);
 }
 
 void power_solve(Power *power)

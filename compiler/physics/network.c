@@ -47,12 +47,18 @@ static NetworkLine line_larger(NetworkLine one, NetworkLine other, double volts)
     return line_at(other, volts) > line_at(one, volts) ? other : one;
 }
 
+static const double starved_share = 0.5; /* of the source's voltage: see network.h */
+
 /* What a node itself takes, in its tangent at the voltage that it has now. */
 static void take_tangent(NetworkNode *node)
 {
-    double squared = node->volts * node->volts;
-    NetworkLine own = {node->amps + (node->watts != 0.0 ? 2.0 * node->watts / node->volts : 0.0),
-                       node->siemens - (node->watts != 0.0 ? node->watts / squared : 0.0)};
+    NetworkLine own = {node->amps, node->siemens};
+    if (node->starved) {
+        own.a += node->watts / (starved_share * node->emf_v);
+    } else if (node->watts != 0.0) {
+        own.a += 2.0 * node->watts / node->volts;
+        own.b -= node->watts / (node->volts * node->volts);
+    }
     node->lasting = node->brief ? nothing : own;
     node->fleeting = node->brief ? own : nothing;
     node->largest = node->fleeting;
@@ -95,8 +101,8 @@ static bool sweep_back(NetworkNode *nodes, uint32_t count, uint32_t *at)
 }
 
 /*
- * From the source to the ends: the greatest move of a voltage, as a share of it; not a number where one falls to nothing,
- * and `at` says where. Leaves the nodes ready for the next round.
+ * From the source to the ends: the greatest move of a voltage, as a share of the source's; not a number where that of a
+ * constant power falls to nothing, and `at` says where. Leaves the nodes ready for the next round.
  */
 static double sweep_out(NetworkNode *nodes, uint32_t count, NetworkSolution *solution)
 {
@@ -107,14 +113,14 @@ static double sweep_out(NetworkNode *nodes, uint32_t count, NetworkSolution *sol
         bool root = node->parent == NETWORK_SOURCE;
         double before = root ? node->emf_v : nodes[node->parent].volts;
         double volts = (before - node->ohm * node->back_a) / (1.0 + node->ohm * node->current_a);
-        if (!(volts > 0.0)) {
+        if (!(volts > 0.0) && (node->watts != 0.0 && !node->starved)) {
             solution->at = i;
             return NAN;
         }
         node->current_a = node->back_a + node->current_a * volts;
         solution->loss_w += node->current_a * node->current_a * node->ohm;
         solution->source_a += root ? node->current_a : 0.0;
-        greatest = fmax(greatest, fabs(volts - node->volts) / volts);
+        greatest = fmax(greatest, fabs(volts - node->volts) / node->emf_v);
         node->volts = volts;
         take_tangent(node);
     }
@@ -149,15 +155,33 @@ NetworkSolution network_solve(NetworkNode *nodes, uint32_t count)
     return solution;
 }
 
-void network_relieve(NetworkNode *nodes, uint32_t count, uint32_t at, bool *collapsed)
+/* Frees what has enough even so; whether there was any. */
+static bool free_the_fed(NetworkNode *nodes, uint32_t count)
 {
-    collapsed[at] = true;
-    for (uint32_t i = at; i < count; i++) {
+    bool any = false;
+    for (uint32_t i = 0; i < count; i++) {
         NetworkNode *node = &nodes[i];
-        if (i == at || (node->parent != NETWORK_SOURCE && node->parent >= at && collapsed[node->parent])) {
-            collapsed[i] = true;
-            node->amps += node->watts / node->emf_v;
-            node->watts = 0.0;
-        }
+        node->freed = node->starved && !node->cut_off && node->volts >= starved_share * node->emf_v;
+        node->starved = node->starved && !node->freed;
+        any = any || node->freed;
     }
+    return any;
+}
+
+NetworkSolution network_settle(NetworkNode *nodes, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        nodes[i].starved = nodes[i].watts > 0.0;
+    }
+    NetworkSolution solution = network_solve(nodes, count);
+    while (!solution.collapses && free_the_fed(nodes, count)) {
+        solution = network_solve(nodes, count);
+    }
+    if (solution.collapses) { /* at the very edge, where rounding decides: as they were before */
+        for (uint32_t i = 0; i < count; i++) {
+            nodes[i].starved = nodes[i].starved || nodes[i].freed;
+        }
+        solution = network_solve(nodes, count);
+    }
+    return solution;
 }

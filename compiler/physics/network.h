@@ -30,12 +30,15 @@ typedef struct NetworkNode {
     double share;    /* of all that hangs on it this runs at once; 1: all */
     double ohm;      /* of its branch, out and back; >= 0 */
     double amps, watts, siemens; /* its own load: the parts add up */
+    bool cut_off;    /* nobody knows how far it is from its source: its constant power is starved (network_settle) */
     /* Found: */
+    bool starved;    /* its constant power is not served: it takes what it would take at half the voltage */
     double volts;
     double current_a; /* in its branch */
     /* Used on the way: */
     NetworkLine lasting, fleeting, largest; /* what hangs on it, by its volts; then, by its parent's */
     double back_a;
+    bool freed;
 } NetworkNode;
 
 typedef struct NetworkSolution {
@@ -59,9 +62,15 @@ typedef struct NetworkSolution {
 NetworkSolution network_solve(NetworkNode *nodes, uint32_t count);
 
 /**
- * After a collapse: turns the constant power behind branch `at` into the constant currents that it takes at emf_v, so that
- * the rest can be solved. collapsed[i] is set for the nodes behind it.
+ * Solves networks whatever is asked of them: constant power that is left with less than half of its source's voltage is
+ * starved, and takes the constant current that it would take at that half. (Behind one resistance that is where the most
+ * power comes through: the theorem of maximum power transfer. What holds its power has given up by then.)
+ *
+ * It begins with all of them starved and frees those that have enough even so, until there are no more. In every round
+ * there is a solution, since what is freed takes no more than before; and each round's voltages fall with rising currents,
+ * powers and resistances of conductors, since those of the round before do. So the outcome has the directions that are told
+ * above, which is what bounds networks that are not decided.
  */
-void network_relieve(NetworkNode *nodes, uint32_t count, uint32_t at, bool *collapsed);
+NetworkSolution network_settle(NetworkNode *nodes, uint32_t count);
 
 #endif

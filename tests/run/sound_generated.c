@@ -20,7 +20,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-enum { SPECS = 200, SAMPLES = 100, MOST_HOLES = 400, MOST_PROBLEMS = 400 };
+enum { SPECS = 200, SAMPLES = 100, MOST_HOLES = 400, MOST_PROBLEMS = 4000 };
 
 static int problems;
 
@@ -547,17 +547,60 @@ static const char *name_of(const Model *model, const Entity *entity)
     return entity != NULL ? str_copy(model->arena, entity_name(model, entity)) : "-";
 }
 
-/*
- * A size that the spec leaves out is chosen for all that is possible; a boat of exact values gets one for itself. What
- * rests on it is that of another boat.
- */
-static bool rests_on_chosen(const Figure *f, int depth)
+/* The figure of the ranges that a figure of exact values has to lie in. */
+static const Figure *figure_of_ranges(const Case *ranges, const Case *exact, const Figure *f)
 {
-    bool rests = f->chosen || f->id == FIGURE_FAULT_CURRENT; /* by the copper of every cable before */
+    const Entity *subject = model_find(ranges->model, entity_name(exact->model, f->subject));
+    return figure_find_at(ranges->figures, subject, (FigureId)f->id, figure_at_name(exact->model, f));
+}
+
+/*
+ * A size that the spec leaves out is chosen for all that is possible; a boat of exact values gets one for itself. Where the
+ * two are not the same, what rests on it is that of another boat, and there is nothing to compare.
+ */
+static bool is_chosen_apart(const Case *ranges, const Case *exact, const Figure *f)
+{
+    const Figure *range = figure_of_ranges(ranges, exact, f);
+    bool chosen = f->chosen || (range != NULL && range->chosen);
+    return chosen && (range == NULL || f->low != range->low || f->high != range->high);
+}
+
+static bool rests_on_chosen(const Case *ranges, const Case *exact, const Figure *f, int depth)
+{
+    bool rests = is_chosen_apart(ranges, exact, f);
     for (uint16_t i = 0; i < f->input_count && !rests && depth < 30; i++) {
-        rests = f->inputs[i].kind == INPUT_FIGURE && rests_on_chosen(f->inputs[i].u.figure, depth + 1);
+        rests = f->inputs[i].kind == INPUT_FIGURE && rests_on_chosen(ranges, exact, f->inputs[i].u.figure, depth + 1);
     }
     return rests;
+}
+
+static const Entity *root_of(const Entity *thing)
+{
+    for (int i = 0; i < 64 && thing->fed != NULL && thing->fed->giver != NULL; i++) {
+        thing = thing->fed->giver;
+        if (thing->kind == KIND_INVERTER || thing->kind == KIND_CHARGER || thing->kind == KIND_CONVERTER) {
+            break;
+        }
+    }
+    return thing;
+}
+
+/* What the solved network says rests on every cable of its tree; a fault current on those of every bank that reaches it. */
+static bool rests_on_chosen_copper(const Case *ranges, const Case *exact, const Figure *f)
+{
+    bool network = f->id == FIGURE_VOLTAGE_DROP || f->id == FIGURE_TOTAL_DROP || f->id == FIGURE_END_VOLTAGE ||
+                   f->id == FIGURE_LOSS || f->id == FIGURE_SURGE_VOLTAGE;
+    bool fault = f->id == FIGURE_FAULT_CURRENT || f->id == FIGURE_LEAST_FAULT || f->id == FIGURE_SURGE_VOLTAGE;
+    for (uint32_t e = 0; e < exact->model->entity_count && (network || fault); e++) {
+        const Entity *thing = exact->model->entities[e];
+        for (const Figure *of = exact->figures->of_entity[e]; of != NULL; of = of->next) {
+            if (of->id == FIGURE_WIRE_SIZE && (fault || root_of(thing) == root_of(f->subject)) &&
+                is_chosen_apart(ranges, exact, of)) {
+                return true;
+            }
+        }
+    }
+    return false;
 }
 
 /* Those of the plan that are told for the latest corner alone, as docs/computing.md has it: a float is no interval. */
@@ -567,33 +610,13 @@ static bool is_of_latest_corner(const Figure *f)
            f->id == FIGURE_HOLDS_UP;
 }
 
-/*
- * Not proven: what is solved in the network, or run through a day, at two corners only. Where loads of several sorts meet,
- * or a source has no bound, neither corner need be the end of the range.
- */
-static bool is_solved_at_corners(const Figure *f)
-{
-    static const FigureId ids[] = {FIGURE_VOLTAGE_DROP,  FIGURE_TOTAL_DROP,    FIGURE_END_VOLTAGE,
-                                   FIGURE_LOSS,          FIGURE_LOWEST_CHARGE, FIGURE_END_CHARGE,
-                                   FIGURE_SHORT_CIRCUIT, FIGURE_SURGE_VOLTAGE, FIGURE_ENDURANCE,
-                                   FIGURE_ENGINE_HOURS,  FIGURE_BACK_PRESSURE};
-    bool is = false;
-    for (size_t i = 0; i < sizeof ids / sizeof ids[0]; i++) {
-        is = is || f->id == ids[i];
-    }
-    return is;
-}
-
 static void compare_figure(int spec, const Case *ranges, const Case *exact, const Figure *f)
 {
-    const Entity *subject = model_find(ranges->model, entity_name(exact->model, f->subject));
-    Str at = figure_at_name(exact->model, f);
-    const Figure *range = figure_find_at(ranges->figures, subject, (FigureId)f->id, at);
+    const Figure *range = figure_of_ranges(ranges, exact, f);
     const char *what =
         text_format(exact->model->arena, "spec %d: %s.%s@%.*s", spec, name_of(exact->model, f->subject),
-                    figure_rows[f->id].name, STR_ARG(at));
-    if (is_of_latest_corner(f) || is_solved_at_corners(f) || rests_on_chosen(f, 0) ||
-        (range != NULL && rests_on_chosen(range, 0))) {
+                    figure_rows[f->id].name, STR_ARG(figure_at_name(exact->model, f)));
+    if (is_of_latest_corner(f) || rests_on_chosen(ranges, exact, f, 0) || rests_on_chosen_copper(ranges, exact, f)) {
         return;
     }
     if (range == NULL || range->state == STATE_MISSING) {
@@ -679,16 +702,20 @@ static const char *finding_name(const Compiled *c, const Finding *f)
                        name_of(model, f->at), f->message);
 }
 
-static bool is_of_chosen(const Compiled *c, const Compiled *of, const Entity *subject)
+/* Whether a size was chosen apart for anything that a finding may rest on. */
+static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Finding *finding, const Compiled *of)
 {
-    for (uint32_t i = 0; i < c->outcome->case_count; i++) {
-        const Case *in = &c->outcome->cases[i];
-        const Entity *same = model_find(in->model, entity_name(outcome_first(of->outcome)->model, subject));
-        for (const Figure *f = same != NULL ? in->figures->of_entity[same->index] : NULL; f != NULL;
-             f = f->next) {
-            if (rests_on_chosen(f, 0)) {
-                return true;
+    for (uint32_t i = 0; i < exact->outcome->case_count; i++) {
+        const Case *in = &exact->outcome->cases[i];
+        const Case *with = &ranges->outcome->cases[i];
+        const Entity *same = model_find(in->model, entity_name(outcome_first(of->outcome)->model, finding->subject));
+        for (int up = 0; up < 64 && same != NULL; up++) {
+            for (const Figure *f = in->figures->of_entity[same->index]; f != NULL; f = f->next) {
+                if (rests_on_chosen(with, in, f, 0) || rests_on_chosen_copper(with, in, f)) {
+                    return true;
+                }
             }
+            same = same->fed != NULL ? same->fed->giver : NULL; /* a device upstream may be what counts */
         }
     }
     return false;
@@ -736,7 +763,7 @@ static unsigned compare_findings(int spec, const Compiled *ranges, const Compile
 {
     unsigned compared = 0;
     for (const Finding *f = ranges->outcome->findings; f != NULL; f = f->next, compared++) {
-        if (f->verdict == VERDICT_BROKEN && !is_of_chosen(ranges, ranges, f->subject) &&
+        if (f->verdict == VERDICT_BROKEN && !is_of_chosen(ranges, exact, f, ranges) &&
             !speaks_of_the_spec(f) && verdict_on(exact, ranges, f, false) != FOUND_BROKEN) {
             tell("spec %d: broken with ranges, and not with exact values: %s\n", spec,
                  finding_name(ranges, f));
@@ -744,8 +771,7 @@ static unsigned compare_findings(int spec, const Compiled *ranges, const Compile
     }
     for (const Finding *f = exact->outcome->findings; f != NULL; f = f->next, compared++) {
         /* What could not be judged is counted, and is no word that the rule holds. */
-        if (!is_of_chosen(exact, exact, f->subject) && !is_of_chosen(ranges, exact, f->subject) &&
-            !speaks_of_the_spec(f) && verdict_on(ranges, exact, f, false) == NOTHING_FOUND &&
+        if (!is_of_chosen(ranges, exact, f, exact) && !speaks_of_the_spec(f) && verdict_on(ranges, exact, f, false) == NOTHING_FOUND &&
             ranges->outcome->unjudged <= exact->outcome->unjudged && is_judged(ranges, exact, f)) {
             tell("spec %d: holds with ranges, and not with exact values: %s\n", spec, finding_name(exact, f));
         }
@@ -913,7 +939,7 @@ static void what_is_computed_with_ranges_contains_every_exact_result(void **stat
 {
     (void)state;
     Counts counts = {0};
-    uint64_t seed = 20261129;
+    uint64_t seed = getenv("SOUND_SEED") != NULL ? (uint64_t)atoll(getenv("SOUND_SEED")) : 20261129;
     for (int spec = 0; spec < SPECS; spec++) {
         static Generated g;
         g = (Generated){.arena = check_arena()};
