@@ -85,6 +85,7 @@ DropLimit feed_drop_limit(const Model *model, const Feed *feed, Basis basis)
     const Value *own = property_value(feed_property(feed, PROP_FEED_DROP), 0);
     if (own->kind == VALUE_QUANTITY && !(own->flags & VALUE_BROKEN)) {
         double least = own->u.quantity.low > 0.0 ? own->u.quantity.low : own->u.quantity.high;
+        least = isfinite(least) ? least : DROP_LIMIT_OTHER; /* nobody said anything of it yet */
         return (DropLimit){.share = least, .own = true, .why = "its own `drop`"};
     }
     DropLimit limit = {.share = DROP_LIMIT_OTHER};

@@ -14,7 +14,7 @@ static const UnitPair volts = {UNIT_V, UNIT_NONE};
 
 static bool is_rated(const Figure *device)
 {
-    return device != NULL && device->state == STATE_KNOWN && isfinite(device->high);
+    return device != NULL && device->state == STATE_KNOWN;
 }
 
 static ProtectionClass class_of(const Feed *feed, const Figure *device)
@@ -24,6 +24,12 @@ static ProtectionClass class_of(const Feed *feed, const Figure *device)
 
 /* protect-blind */
 
+static double prompt_a(ProtectionClass class, double rating_a, double with)
+{
+    (void)with;
+    return opens_promptly(class, rating_a).amps;
+}
+
 void judge_protect_blind(Judge *judge, const Feed *feed)
 {
     const Figure *fault = feed_figure(judge, feed, FIGURE_LEAST_FAULT);
@@ -32,10 +38,10 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
         return; /* what is missing or waits is told by wire-overloaded */
     }
     ProtectionClass class = class_of(feed->guard, device);
-    DeviceLimit low = opens_promptly(class, device->low);
-    DeviceLimit high = opens_promptly(class, device->high);
+    DeviceLimit limit = opens_promptly(class, device->high);
     Side opens = side_figure(device);
-    opens.value = (Interval){low.amps, high.amps};
+    opens.value = device_numbers(feed_property(feed->guard, PROP_FEED_PROTECT), device, is_alternating(feed->guard), prompt_a,
+                                 0.0, 0.0);
     Finding *f = feed_at_least(judge, feed, PROP_FEED_RUN, side_figure(fault), opens);
     if (f == NULL) {
         return;
@@ -44,7 +50,7 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
                 feed_name(judge, feed), say_figure(judge, fault), say_figure(judge, device),
                 say_side(judge, side_interval(opens.value, amperes)));
     finding_note(judge, f, feed_place(judge, feed->guard, PROP_FEED_PROTECT), "%s: %s%s", protection_row(class)->word,
-                 low.source, low.evidence == EVIDENCE_MEMORY ? ", from memory" : "");
+                 limit.source, limit.evidence == EVIDENCE_MEMORY ? ", from memory" : "");
     finding_remedy(judge, f, "a smaller or quicker device, a thicker `wire`, or a shorter `run`");
 }
 
@@ -60,6 +66,21 @@ static const Feed *device_before(const Feed *feed)
     return giver->fed->guard;
 }
 
+/* Over the classes that either may be of. */
+static Interval ratios(const Feed *before, const Figure *upstream, const Feed *feed, const Figure *own)
+{
+    Interval all = {INFINITY, 0.0};
+    for (int i = 0; i < 4; i++) {
+        ProtectionClass one = device_class(feed_property(before, PROP_FEED_PROTECT), i & 1 ? upstream->low : upstream->high,
+                                           is_alternating(before));
+        ProtectionClass other =
+            device_class(feed_property(feed, PROP_FEED_PROTECT), i & 2 ? own->low : own->high, is_alternating(feed));
+        double ratio = order_ratio(one, other);
+        all = (Interval){fmin(all.low, ratio), fmax(all.high, ratio)};
+    }
+    return all;
+}
+
 void judge_protect_order(Judge *judge, const Feed *feed)
 {
     const Feed *before = feed->guard == feed ? device_before(feed) : NULL;
@@ -71,9 +92,8 @@ void judge_protect_order(Judge *judge, const Feed *feed)
     if (!is_rated(own) || upstream == NULL || upstream->state != STATE_KNOWN) {
         return;
     }
-    double ratio = order_ratio(class_of(before, upstream), class_of(feed, own));
     Side wanted = side_figure(own);
-    wanted.value = interval_scale(wanted.value, ratio);
+    wanted.value = interval_multiply(wanted.value, ratios(before, upstream, feed, own));
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(upstream), wanted);
     if (f == NULL) {
         return;
@@ -86,6 +106,18 @@ void judge_protect_order(Judge *judge, const Feed *feed)
 
 /* protect-voltage */
 
+static double volts_dc(ProtectionClass class, double rating_a, double with)
+{
+    (void)rating_a, (void)with;
+    return protection_row(class)->volts_dc;
+}
+
+static double volts_ac(ProtectionClass class, double rating_a, double with)
+{
+    (void)rating_a, (void)with;
+    return protection_row(class)->volts_ac;
+}
+
 static void judge_device_voltage(Judge *judge, const Feed *feed, const Property *protect, const Figure *device)
 {
     double circuit_v = nominal_volts(judge, feed);
@@ -94,7 +126,7 @@ static void judge_device_voltage(Judge *judge, const Feed *feed, const Property 
     const Value *word = property_value(protect, 2);
     ProtectionClass class = device_class(protect, device->high, ac);
     const Protection *row = protection_row(class);
-    Side rated = side_number(ac ? row->volts_ac : row->volts_dc, volts);
+    Side rated = side_interval(device_numbers(protect, device, ac, ac ? volts_ac : volts_dc, 0.0, 0.0), volts);
     if (stated->kind == VALUE_QUANTITY) {
         rated = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 5);
     } else if (word->kind != VALUE_WORD && circuit_v > rated.value.high) {
@@ -166,9 +198,12 @@ enum { STEPS_MOST = 16 }; /* more cables in a row than any boat has */
 static void judge_way_up(Judge *judge, const Feed *from, const Feed *other, const Entity *bank, const Entity *other_bank)
 {
     const Figure *device = other->guard != NULL ? feed_figure(judge, other->guard, FIGURE_PROTECTION) : NULL;
+    Interval lets_pass = is_rated(device) ? (Interval){device->low, device->high} : point(0.0);
     for (int i = 0; from != NULL && i < STEPS_MOST && is_rated(device); i++) {
         if (!from->shares && !is_cranked(from->taker)) {
-            Finding *f = feed_at_most(judge, from, PROP_FEED_WIRE, side_figure(device), allowed_by(judge, from));
+            Side passes = side_figure(device);
+            passes.value = lets_pass;
+            Finding *f = feed_at_most(judge, from, PROP_FEED_WIRE, passes, allowed_by(judge, from));
             if (f != NULL) {
                 finding_say(judge, f, "a fault in the cable of %s is also fed by `%s`, through a device of %s; the cable can carry %s",
                             feed_name(judge, from), say_name(judge, other_bank), say_figure(judge, device),
@@ -178,7 +213,10 @@ static void judge_way_up(Judge *judge, const Feed *from, const Feed *other, cons
                 finding_remedy(judge, f, "a device at this end too, as large as the cable allows, or a thicker `wire`");
             }
             const Figure *own = from->guard == from ? feed_figure(judge, from, FIGURE_PROTECTION) : NULL;
-            device = is_rated(own) && own->high < device->high ? own : device;
+            if (is_rated(own)) {
+                lets_pass = interval_min(lets_pass, (Interval){own->low, own->high});
+                device = own->high < device->high ? own : device;
+            }
         }
         const Entity *giver = from->giver;
         from = giver != NULL && giver != bank && !turns_power(giver) ? giver->fed : NULL;

@@ -47,9 +47,14 @@ void judge_low_voltage(Judge *judge)
 /* A voltage below which nothing works at all: the figure is 0 where there is no solution. */
 static const double hardly_any = 1e-3;
 
-static bool has_collapsed(const Figure *end)
+static bool may_have_collapsed(const Figure *end)
 {
     return end != NULL && end->state == STATE_KNOWN && end->low <= hardly_any;
+}
+
+static bool has_collapsed(const Figure *end)
+{
+    return may_have_collapsed(end) && end->high <= hardly_any;
 }
 
 void judge_collapse(Judge *judge, const Feed *feed)
@@ -59,10 +64,13 @@ void judge_collapse(Judge *judge, const Feed *feed)
     if (end == NULL || feed->maker || end->state != STATE_KNOWN) {
         return; /* what is missing or waits is told by wire-drop */
     }
-    if (giver != NULL && giver->fed != NULL && has_collapsed(feed_figure(judge, giver->fed, FIGURE_END_VOLTAGE))) {
+    const Figure *before = giver != NULL && giver->fed != NULL ? feed_figure(judge, giver->fed, FIGURE_END_VOLTAGE) : NULL;
+    if (has_collapsed(before)) {
         return; /* it begins further up */
     }
-    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(end), side_number(hardly_any, volts));
+    Side left = side_figure(end);
+    left.value.high = may_have_collapsed(before) ? INFINITY : left.value.high; /* it may: then not here */
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, left, side_number(hardly_any, volts));
     if (f != NULL) {
         finding_say(judge, f, "more power is asked through the cable of %s than it can bring: the voltage collapses",
                     feed_name(judge, feed));
@@ -81,29 +89,34 @@ static PropId surge_prop(const Entity *thing)
     return thing->kind == KIND_INVERTER ? PROP_INVERTER_SURGE : PROP_LOAD_SURGE;
 }
 
+static double carried_a(ProtectionClass class, double rating_a, double time_s)
+{
+    return carries_surely(class, rating_a, time_s).amps;
+}
+
 static void judge_surge_device(Judge *judge, const Entity *thing, const Figure *surge)
 {
     const Feed *where = thing->fed->guard;
     const Figure *device = where != NULL ? feed_figure(judge, where, FIGURE_PROTECTION) : NULL;
-    if (device == NULL || device->state != STATE_KNOWN || !isfinite(device->high)) {
+    if (device == NULL || device->state != STATE_KNOWN) {
         return; /* wire-unprotected tells */
     }
     const Value *lasts = property_value(entity_property(thing, surge_prop(thing)), 1);
-    bool says = lasts->kind == VALUE_QUANTITY;
-    Side time = side_interval(says ? (Interval){lasts->u.quantity.low, lasts->u.quantity.high} : point(usual_surge_s), seconds);
-    ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->high, false);
-    DeviceLimit low = carries_surely(class, device->low, time.value.high);
-    DeviceLimit high = carries_surely(class, device->high, time.value.low);
+    Interval time_s = lasts->kind == VALUE_QUANTITY ? (Interval){lasts->u.quantity.low, lasts->u.quantity.high}
+                                                    : point(usual_surge_s);
+    const Property *protect = feed_property(where, PROP_FEED_PROTECT);
+    ProtectionClass class = device_class(protect, device->high, false);
+    DeviceLimit limit = carries_surely(class, device->high, time_s.high);
     Side carries = side_figure(device);
-    carries.value = (Interval){low.amps, high.amps};
+    carries.value = device_numbers(protect, device, false, carried_a, time_s.high, time_s.low);
     Finding *f = judge_at_most(judge, thing, place_of(judge, thing, surge_prop(thing)), side_figure(surge), carries);
     if (f != NULL) {
         finding_rests_on(judge, f, thing, surge_prop(thing));
         finding_say(judge, f, "`%s` takes %s for %s while it starts, and the %s device before it surely carries only %s so long",
-                    say_name(judge, thing), say_figure(judge, surge), say_side(judge, time),
+                    say_name(judge, thing), say_figure(judge, surge), say_side(judge, side_interval(time_s, seconds)),
                     say_figure(judge, device), say_side(judge, side_interval(carries.value, amperes)));
         finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
-                     low.source, evidence_word(low.evidence));
+                     limit.source, evidence_word(limit.evidence));
         finding_remedy(judge, f, "a slower device, or a larger one on a thicker cable");
     }
 }

@@ -3,6 +3,8 @@
 
 #include "figures/power.h"
 
+#include <math.h>
+
 const char *feed_name(const Judge *judge, const Feed *feed)
 {
     const Entity *at = feed_at(feed);
@@ -64,4 +66,14 @@ ProtectionClass device_class(const Property *protect, double amps, bool ac)
         }
     }
     return class_by_kind(protect, amps, ac);
+}
+
+/* The usual class changes with the rating at one place: what is between has the class of one of the ends. */
+Interval device_numbers(const Property *protect, const Figure *device, bool ac, DeviceNumber of, double with_low,
+                        double with_high)
+{
+    ProtectionClass one = device_class(protect, device->low, ac);
+    ProtectionClass other = device_class(protect, device->high, ac);
+    return (Interval){fmin(of(one, device->low, with_low), of(other, device->low, with_low)),
+                      fmax(of(one, device->high, with_high), of(other, device->high, with_high))};
 }

@@ -27,4 +27,10 @@ bool brings_more(const Figure *back, const Figure *current);
 /** The class of a device that a `protect` states, else the one to think of for so many amperes. */
 ProtectionClass device_class(const Property *protect, double amps, bool ac);
 
+/** A number of a class and a rating, which rises with the rating; `with` is what else it hangs on. */
+typedef double (*DeviceNumber)(ProtectionClass class, double rating_a, double with);
+/** The least and the most of it for a device of which rating and, with it, class may be open. `with`: at either end. */
+Interval device_numbers(const Property *protect, const Figure *device, bool ac, DeviceNumber of, double with_low,
+                        double with_high);
+
 #endif

@@ -238,13 +238,15 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
 {
     DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
     double limit = allowed.share;
+    Side most = allowed.own ? side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_DROP), 0)
+                            : side_number(limit, percent);
     const char *why = allowed.own ? "its own limit" : allowed.critical ? allowed.why : NULL;
     const Figure *by_rule = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
     const Figure *physical = feed_figure(judge, feed, FIGURE_TOTAL_DROP);
-    Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), side_number(limit, percent));
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), most);
     if (f != NULL) {
         finding_say(judge, f, "%s of the voltage is lost on the way to %s; at most %s may be%s%s", say_figure(judge, by_rule),
-                    feed_name(judge, feed), say_number(judge, limit, percent), why != NULL ? ": " : "",
+                    feed_name(judge, feed), say_side(judge, most), why != NULL ? ": " : "",
                     why != NULL ? why : "");
         finding_here(judge, f, "this cable itself loses %s",
                      say_figure(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
@@ -255,12 +257,12 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
     if (by_rule == NULL || by_rule->state != STATE_KNOWN) {
         return; /* counted already */
     }
-    f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(physical), side_number(limit, percent));
+    f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(physical), most);
     if (f != NULL) {
         finding_severity(f, SEVERITY_WARNING);
         finding_say(judge, f, "the formula of the basis passes the way to %s (%s), but real cable at 50 C loses %s; the limit is %s",
                     feed_name(judge, feed), say_figure(judge, by_rule), say_figure(judge, physical),
-                    say_number(judge, limit, percent));
+                    say_side(judge, most));
         remedy_drop(judge, f, feed, limit, true);
     }
 }

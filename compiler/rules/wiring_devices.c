@@ -147,6 +147,12 @@ static const Entity *bank_by_usual(const Figure *fault)
     return stated ? NULL : bank;
 }
 
+static double broken_a(ProtectionClass class, double rating_a, double volts)
+{
+    (void)rating_a;
+    return interrupting_capacity_a(class, volts, false);
+}
+
 void judge_protect_breaking(Judge *judge, const Feed *feed)
 {
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
@@ -162,13 +168,17 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     Side breaks = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 4);
     ProtectionClass class = device_class(protect, isfinite(device->high) ? device->high : device->low, false);
     bool assumed = breaks.state == STATE_MISSING;
+    double nominal_v = nominal_volts(judge, feed);
+    Interval usual_a = device_numbers(protect, device, false, broken_a, nominal_v, nominal_v);
     if (assumed && device->chosen && property_value(protect, 2)->kind != VALUE_WORD && fault->state == STATE_KNOWN) {
         bool breaker = str_is(property_value(protect, 1)->kind == VALUE_WORD ? property_value(protect, 1)->u.word : STR(""), "breaker");
-        ProtectionClass serves = class_that_breaks(breaker, device->high, nominal_volts(judge, feed), fault->high);
+        ProtectionClass serves = class_that_breaks(breaker, device->high, nominal_v, fault->high);
         class = serves != PROTECTION_CLASS_COUNT ? serves : class; /* the class is left to the program too */
+        usual_a = point(interrupting_capacity_a(class, nominal_v, false));
     }
     if (assumed) {
-        breaks = side_number(interrupting_capacity_a(class, nominal_volts(judge, feed), false), amperes);
+        breaks = side_figure(device); /* its class hangs on its rating */
+        breaks.value = usual_a;
     }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks,
                                            side_figure(fault));
@@ -177,7 +187,7 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     }
     const Entity *usual = bank_by_usual(fault);
     finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s", feed_name(judge, feed),
-                say_figure(judge, fault), usual != NULL ? ", by what is usual for such a bank" : "", say_side(judge, breaks),
+                say_figure(judge, fault), usual != NULL ? ", by what is usual for such a bank" : "", say_side(judge, assumed ? side_interval(breaks.value, amperes) : breaks),
                 assumed ? text_format(judge->arena, ", as %s devices usually do", protection_row(class)->word) : "");
     if (usual != NULL) {
         finding_severity(f, SEVERITY_WARNING);
