@@ -40,6 +40,9 @@ typedef struct Blow {
 static double pressure_at(const Blow *blow, double celsius, double times)
 {
     double length = blow->run + blow->bends * drive_limit(DRIVE_EXHAUST_BEND)->value * blow->bore;
+    if (blow->bore <= 0.0) {
+        return INFINITY;
+    }
     double column = pressure_of_head_pa(blow->lift, liquid_density_kg_per_m3(LIQUID_SEA_15_C));
     if (blow->bore <= 0.0 || isinf(blow->bore)) {
         return isinf(blow->bore) ? column : INFINITY;
@@ -99,6 +102,7 @@ static void record_back_pressure(Work *work, const Entity *exhaust)
         Blow least = {gas * power.low, bore.high, run.low, bends.low, lift.low};
         Blow most = {gas * power.high, bore.low, run.high, bends.high, lift.high};
         pressure = interval_corners(pressure_at(&least, celsius, times), pressure_at(&most, celsius, times));
+        pressure.low = fmax(pressure.low, 0.0); /* of a bore without an end nothing is known */
     }
     Figure *figure = work_record(
         work, FIGURE_BACK_PRESSURE, exhaust, NULL, pressure,

@@ -33,6 +33,9 @@ static bool is_usual(const Corner *corner)
 /* Flow in m3/s; where something is not bounded: `otherwise`, which holds on that side. */
 static double flow_at(const Corner *corner, PumpShape shape, double minor, double otherwise)
 {
+    if (corner->volts <= 0.0) {
+        return 0.0;
+    }
     if (!is_usual(corner)) {
         return otherwise;
     }
@@ -62,7 +65,7 @@ static const Figure *drop_of(Work *work, const Entity *pump)
     }
     const Figure *drop =
         feed != NULL ? figure_find(work->figures, feed->subject, FIGURE_TOTAL_DROP, feed_at(feed)) : NULL;
-    return drop != NULL && drop->state == STATE_KNOWN && drop->low >= 0.0 && drop->high < 1.0 ? drop : NULL;
+    return drop != NULL && drop->state == STATE_KNOWN ? drop : NULL;
 }
 
 /*
@@ -86,7 +89,8 @@ static Interval use_voltage(Work *work, const Entity *pump, const char **shown)
         return share;
     }
     *shown = ", at {voltage} of its rated voltage less {total-drop}";
-    return interval_multiply(share, interval_subtract(point(1.0), use_figure(work, drop).value));
+    Interval left = interval_max(interval_subtract(point(1.0), use_figure(work, drop).value), point(0.0));
+    return interval_multiply(share, left);
 }
 
 static double use_fittings(Work *work)

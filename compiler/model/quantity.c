@@ -129,17 +129,27 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
     return true;
 }
 
-static double lowest_possible(const QuantityPlace *place)
+/* A limit of the schema, where it speaks of what the value measures; else what is said instead. */
+static double limit_or(const QuantityPlace *place, UnitPair unit, double limit, double otherwise)
+{
+    bool limited = place->limited && limit != 0.0 && !place->atom->size && place->atom->unit_count > 0;
+    bool serves = limited && dimension_serves(unit_dimension(unit), unit_dimension(place->atom->units[0]));
+    return serves ? unit_to_si(place->atom->units[0], limit) : otherwise;
+}
+
+static double lowest_possible(const QuantityPlace *place, UnitPair unit)
 {
     bool any = place->row != NULL && (place->row->sign == SIGN_ANY || place->row->sign == SIGN_NOT_POSITIVE);
     bool absolute = place->atom->unit_count > 0 &&
                     unit_dimension(place->atom->units[0]).tag == TAG_TEMPERATURE;
-    return any && !absolute ? -INFINITY : 0.0;
+    double lowest = any && !absolute ? -INFINITY : 0.0;
+    return place->row != NULL ? limit_or(place, unit, place->row->least, lowest) : lowest;
 }
 
-static double highest_possible(const QuantityPlace *place)
+static double highest_possible(const QuantityPlace *place, UnitPair unit)
 {
-    return place->row != NULL && place->row->sign == SIGN_NOT_POSITIVE ? 0.0 : INFINITY;
+    double highest = place->row != NULL && place->row->sign == SIGN_NOT_POSITIVE ? 0.0 : INFINITY;
+    return place->row != NULL ? limit_or(place, unit, place->row->most, highest) : highest;
 }
 
 static bool read_bound(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
@@ -160,8 +170,8 @@ static bool read_bound(Checker *checker, Cursor *cursor, QuantityPlace place, Va
         return false;
     }
     value->unit = amount.unit;
-    value->u.quantity.low = at_least ? si.low : lowest_possible(&place);
-    value->u.quantity.high = at_least ? highest_possible(&place) : si.high;
+    value->u.quantity.low = at_least ? si.low : fmin(si.high, lowest_possible(&place, amount.unit));
+    value->u.quantity.high = at_least ? fmax(si.low, highest_possible(&place, amount.unit)) : si.high;
     value->flags |= at_least ? VALUE_NO_HIGH : VALUE_NO_LOW;
     return true;
 }
@@ -183,8 +193,8 @@ static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Val
         cursor->at++;
         natural_unit(place.atom, value);
         value->flags |= VALUE_HOLE | VALUE_NO_LOW | VALUE_NO_HIGH;
-        value->u.quantity.low = lowest_possible(&place);
-        value->u.quantity.high = highest_possible(&place);
+        value->u.quantity.low = lowest_possible(&place, value->unit);
+        value->u.quantity.high = highest_possible(&place, value->unit);
         return true;
     }
     if (kind == NODE_AT_LEAST || kind == NODE_AT_MOST) {

@@ -13,15 +13,21 @@ static const Backbone *cable_of(const Entity *network)
     return backbone_find(word.text, word.length);
 }
 
-/* How many things are joined to a network; the judge's own loop, for there is one network or two. */
-static double count_joined(const Judge *judge, const Entity *network)
+/*
+ * How many things are joined to a network; the judge's own loop, for there is one network or two. *open is one of which
+ * nobody has decided how many; or NULL.
+ */
+static Interval count_joined(const Judge *judge, const Entity *network, const Entity **open)
 {
-    double count = 0.0;
+    Interval count = point(0.0);
+    *open = NULL;
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
         if (is_aboard(thing) && entity_reference(thing, PROP_NETWORKED_NETWORK) == network) {
             Side pieces = side_value(judge, thing, PROP_COMMON_COUNT, 0);
-            count += side_is_known(pieces) ? pieces.value.low : 1.0;
+            Interval more = side_is_known(pieces) ? pieces.value : point(1.0);
+            count = interval_add(count, more);
+            *open = interval_is_point(more) ? *open : thing;
         }
     }
     return count;
@@ -46,12 +52,15 @@ static void judge_network_load(Judge *judge, const Entity *network)
             judge, finding,
             "supply in the middle, so that each side carries half; a heavier cable; or fewer things on it");
     }
-    double devices = count_joined(judge, network);
-    if (devices > BACKBONE_DEVICES) {
-        finding = judge_broken(judge, network, place_of_name(judge, network));
+    const Entity *open;
+    Interval devices = count_joined(judge, network, &open);
+    if (devices.high > BACKBONE_DEVICES) {
+        finding = devices.low > BACKBONE_DEVICES
+                      ? judge_broken(judge, network, place_of_name(judge, network))
+                      : judge_open(judge, network, place_of_name(judge, network), open, PROP_COMMON_COUNT);
         finding_about(finding, PROP_NETWORK_TERMINATORS);
         finding_say(judge, finding, "%s things are on `%s`; it serves %d",
-                    say_number(judge, devices, UNIT_ALONE(UNIT_NONE)), say_name(judge, network),
+                    say_side(judge, side_interval(devices, UNIT_ALONE(UNIT_NONE))), say_name(judge, network),
                     BACKBONE_DEVICES);
     }
 }

@@ -29,15 +29,19 @@ static void judge_heat(Judge *judge, const Entity *thruster)
     if (heat == NULL || cable == NULL) {
         return;
     }
-    double celsius = feed_insulation_celsius(cable);
-    Side most = side_number(unit_to_si(UNIT_ALONE(UNIT_CELSIUS), celsius), UNIT_ALONE(UNIT_CELSIUS));
+    Side most = side_block_value(judge, cable->subject, cable->block, feed_prop(cable, PROP_FEED_WIRE), 2);
+    if (most.state == STATE_MISSING) {
+        most = side_number(unit_to_si(UNIT_ALONE(UNIT_CELSIUS), feed_insulation_celsius(cable)), UNIT_ALONE(UNIT_CELSIUS));
+    } else {
+        most.unit = UNIT_ALONE(UNIT_CELSIUS);
+    }
     Finding *finding = judge_at_most(judge, thruster, place_of(judge, thruster, PROP_THRUSTER_LONGEST_BURST),
                                      side_figure(heat), most);
     if (finding != NULL) {
         finding_about(finding, PROP_THRUSTER_LONGEST_BURST);
         finding_say(judge, finding,
                     "after its longest burst the cable of `%s` is at %s; its insulation stands %s",
-                    say_name(judge, thruster), say_figure(judge, heat), say_side(judge, most));
+                    say_name(judge, thruster), say_figure(judge, heat), say_side(judge, side_interval(most.value, most.unit)));
         finding_remedy(judge, finding, "a thicker cable, or a shorter `longest-burst`");
     }
 }

@@ -8,6 +8,8 @@
 #include "physics/navigation.h"
 #include "rules/families.h"
 
+#include <math.h>
+
 /* What stands for each light that is aboard. */
 enum {
     SIDES = 1 << 0,
@@ -218,6 +220,7 @@ static void judge_light_spacing(Judge *judge)
         judge_waiting(judge);
         return;
     }
+    limit.value.low = length.value.high >= 20.0 ? -INFINITY : limit.value.low; /* she may be so long that it is not asked */
     Finding *finding =
         judge_at_least(judge, above, place_of(judge, above, PROP_NAV_LIGHT_HEIGHT), high, limit);
     if (finding != NULL) {
@@ -226,7 +229,7 @@ static void judge_light_spacing(Judge *judge)
                     say_name(judge, above), say_side(judge, high), say_name(judge, below),
                     say_side(judge, low));
         finding_note(judge, finding, place_of(judge, below, PROP_NAV_LIGHT_HEIGHT), "the sidelights");
-        finding_remedy(judge, finding, "height %s", say_side(judge, limit));
+        finding_remedy(judge, finding, "height %s", say_number(judge, limit.value.high, UNIT_ALONE(UNIT_M)));
     }
 }
 

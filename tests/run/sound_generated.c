@@ -538,7 +538,7 @@ static double slack_of(const Figure *f)
 static bool is_within(double exact, double low, double high, double more)
 {
     double slack =
-        more + 1e-9 * (fabs(exact) + (isfinite(low) ? fabs(low) : 0.0) + (isfinite(high) ? fabs(high) : 0.0));
+        more + 1e-15 + 1e-9 * (fabs(exact) + (isfinite(low) ? fabs(low) : 0.0) + (isfinite(high) ? fabs(high) : 0.0));
     return (exact >= low || exact >= low - slack) && (exact <= high || exact <= high + slack);
 }
 
