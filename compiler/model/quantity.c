@@ -129,11 +129,16 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
     return true;
 }
 
-/* A limit of the schema, where it speaks of what the value measures; else what is said instead. */
+/*
+ * The schema's limit of a share or an angle, which cannot be any other; else what is said instead. (Other limits are there
+ * against slips of the pen, and bound nothing in earnest.)
+ */
 static double limit_or(const QuantityPlace *place, UnitPair unit, double limit, double otherwise)
 {
     bool limited = place->limited && limit != 0.0 && !place->atom->size && place->atom->unit_count > 0;
-    bool serves = limited && dimension_serves(unit_dimension(unit), unit_dimension(place->atom->units[0]));
+    uint8_t tag = (uint8_t)unit_dimension(unit).tag;
+    bool serves = limited && (tag == TAG_RATIO || tag == TAG_ANGLE) &&
+                  dimension_serves(unit_dimension(unit), unit_dimension(place->atom->units[0]));
     return serves ? unit_to_si(place->atom->units[0], limit) : otherwise;
 }
 
