@@ -129,9 +129,9 @@ static void undecided_values_keep_to_what_can_be(void **state)
     (void)state;
     expect("item", "count 2..4", PROP_COMMON_COUNT, 2.0, 4.0);
     expect("item", "count >= 2", PROP_COMMON_COUNT, 2.0, INFINITY);
-    expect("solar", "rated 50 W; voltage-coefficient <= -0.2 %/degC", PROP_SOLAR_VOLTAGE_COEFFICIENT, -INFINITY, -0.002);
+    expect("solar", "rated 50 W; voltage-coefficient <= -0.2 %/degC", PROP_SOLAR_VOLTAGE_COEFFICIENT, -0.02, -0.002);
     expect("solar", "rated 50 W; voltage-coefficient >= -0.4 %/degC", PROP_SOLAR_VOLTAGE_COEFFICIENT, -0.004, 0.0);
-    expect("solar", "rated 50 W; voltage-coefficient ?", PROP_SOLAR_VOLTAGE_COEFFICIENT, -INFINITY, 0.0);
+    expect("solar", "rated 50 W; voltage-coefficient ?", PROP_SOLAR_VOLTAGE_COEFFICIENT, -0.02, 0.0);
     expect("item", "mass 50 kg +/- -10 %", PROP_COMMON_MASS, 45.0, 55.0);
     expect_mistake("solar", "rated 50 W; voltage-coefficient >= 0.1 %/degC", PROP_SOLAR_VOLTAGE_COEFFICIENT, "out-of-range");
     expect_mistake("item", "mass <= -2 kg", PROP_COMMON_MASS, "out-of-range");
