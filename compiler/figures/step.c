@@ -16,11 +16,11 @@ static bool power_looks_at(PropId prop)
            owner == KIND_BANK || owner == KIND_SPACE || owner == KIND_DAY || owner == KIND_BOAT;
 }
 
-/* The plan follows jobs, suppliers and what they bring through dates that it works out for itself. */
+/* The plan follows jobs, suppliers and the buying of things through dates that it works out for itself. */
 static bool plan_looks_at(PropId prop)
 {
-    (void)prop;
-    return true;
+    KindId owner = (KindId)props[prop].owner;
+    return owner == KIND_COMMON || owner == KIND_JOB || owner == KIND_SUPPLIER || owner == KIND_GOAL;
 }
 
 /* What is recorded by one step is computed anew as a whole: the smaller the steps, the cheaper a value is tried. */

@@ -296,7 +296,8 @@ Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side va
         return NULL;
     }
     judge->judged++;
-    if (judge->quiet && subject == judge->compared) {
+    if (judge->quiet && subject == judge->compared &&
+        (judge->comparison == 0 || judge->comparison == judge->judged)) {
         judge->value = value.value;
         judge->limit = limit.value;
     }
@@ -306,6 +307,7 @@ Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side va
     bool never = !at_least(value.value.high, limit.value.low);
     Finding *finding = add_finding(judge, subject, place, never ? VERDICT_BROKEN : VERDICT_OPEN);
     finding->compared = true;
+    finding->comparison = judge->judged;
     finding->value = value.value;
     finding->limit = limit.value;
     finding->unit = value.unit;

@@ -97,6 +97,7 @@ typedef struct Finding {
     Depend *mends;         /* broken: decided quantities of which another value may meet it (settle_mend.c tries) */
     bool guessed;          /* rests on a value that the owner calls guessed or estimated */
     bool compared;         /* value and limit were compared: */
+    uint32_t comparison;   /* ... which of the judge's comparisons that was, from 1 on */
     Interval value, limit;
     UnitPair unit;
     bool money;
@@ -135,7 +136,8 @@ struct Judge {
     const Feed *looked_at_feed;
     bool quiet;            /* only verdicts are wanted: no sentence, nothing on what it hangs */
     Interval value, limit; /* quiet: of the last comparison about ... */
-    const Entity *compared;/* ... this subject */
+    const Entity *compared;/* ... this subject ... */
+    uint32_t comparison;   /* ... or only of this one, counted as judged; 0: of any */
     Finding *first, *last;
     uint32_t count;
     uint32_t judged;       /* comparisons made */

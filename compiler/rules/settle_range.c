@@ -451,12 +451,12 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
     tell_end(search, settle, second, beyond);
 }
 
+/* The first case has been asked of just these ranges. */
 static bool is_sure(Try *try, const Settle *settle)
 {
     for (uint32_t i = 0; i < settle->range_count; i++) {
         const SettleRange *range = &settle->ranges[i];
-        if (try_range(try, range->value.low, range->value.high) !=
-            (range->holds ? TOLD_HOLDS : TOLD_BROKEN)) {
+        if (!try_others(try, range->value.low, range->value.high, range->holds ? TOLD_HOLDS : TOLD_BROKEN)) {
             return false;
         }
     }

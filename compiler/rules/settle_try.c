@@ -38,6 +38,7 @@ static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figure
                    .basis = outcome->basis,
                    .today = outcome->today,
                    .compared = f->by_boat ? NULL : same_thing(c->in->model, f->subject),
+                   .comparison = c->comparison,
                    .value = {NAN, NAN},
                    .limit = {NAN, NAN}};
 }
@@ -62,6 +63,16 @@ static Told tell(const Try *try, const Judge *judge)
     return told;
 }
 
+/* The comparison that made it; where a rule makes several, the margins of the others say nothing of this one. */
+static uint32_t which_comparison(const Try *try, const Judge *judge)
+{
+    const Finding *now = judge->first;
+    while (now != NULL && !(is_same(try, now) && now->compared)) {
+        now = now->next;
+    }
+    return now != NULL ? now->comparison : 0;
+}
+
 static void keep_margins(Try *try, const TryCase *c, const Judge *judge)
 {
     if (c == try->cases) {
@@ -80,15 +91,21 @@ static Told judge_case(Try *try, const TryCase *c)
     return judge.unjudged + judge.waiting > c->unjudged ? TOLD_NOTHING : tell(try, &judge);
 }
 
-/* With what is set in the trials. */
+/* With what is set in its trial. */
+static Told judge_one(Try *try, const TryCase *c)
+{
+    Told told = judge_case(try, c);
+    arena_rewind(&try->settler->scratch);
+    uint64_t cost = c->in->model->entity_count + 1u;
+    try->settler->work -= cost < try->settler->work ? cost : try->settler->work;
+    return told;
+}
+
 static Told judge_all(Try *try)
 {
     Told all = TOLD_NOTHING;
     for (uint32_t i = 0; i < try->asked; i++) {
-        Told told = judge_case(try, &try->cases[i]);
-        arena_rewind(&try->settler->scratch);
-        uint64_t cost = try->cases[i].in->model->entity_count + 1u;
-        try->settler->work -= cost < try->settler->work ? cost : try->settler->work;
+        Told told = judge_one(try, &try->cases[i]);
         if (told == TOLD_NOTHING || (i > 0 && told != all) || (told == TOLD_BROKEN && !try->all)) {
             return TOLD_NOTHING;
         }
@@ -97,12 +114,27 @@ static Told judge_all(Try *try)
     return all;
 }
 
-Told try_range(Try *try, double low, double high)
+static void set_range(Try *try, double low, double high)
 {
     for (uint32_t i = 0; i < try->case_count; i++) {
         trial_set_range(&try->cases[i].trial, low, high);
     }
+}
+
+Told try_range(Try *try, double low, double high)
+{
+    set_range(try, low, high);
     return judge_all(try);
+}
+
+bool try_others(Try *try, double low, double high, Told told)
+{
+    bool same = true;
+    set_range(try, low, high);
+    for (uint32_t i = 1; i < try->case_count && same; i++) {
+        same = judge_one(try, &try->cases[i]) == told;
+    }
+    return same;
 }
 
 Told try_word(Try *try, Str word)
@@ -163,6 +195,7 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     Judge judge = quiet_judge(try, c, in->figures);
     rules_judge_again(&judge, f->rule, c->looked_at, c->looked_at_feed);
     bool found = tell(try, &judge) != TOLD_HOLDS;
+    c->comparison = which_comparison(try, &judge);
     c->unjudged = judge.unjudged + judge.waiting;
     keep_margins(try, c, &judge);
     arena_rewind(&try->settler->scratch);

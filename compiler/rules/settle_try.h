@@ -24,6 +24,7 @@ typedef struct TryCase {
     const Entity *looked_at;
     const Feed *looked_at_feed;
     uint32_t unjudged; /* what the rule could not judge there before: a trial must not add to it */
+    uint32_t comparison; /* which of the rule's comparisons found it; 0: none did */
 } TryCase;
 
 /** One finding and one input. */
@@ -59,6 +60,8 @@ bool case_is_judged(Settler *settler, const Finding *finding, const Case *in);
 
 /** What the rule says of all values of a range. */
 Told try_range(Try *try, double low, double high);
+/** Whether the rule says that of such a range in every case but the first, which has been asked. */
+bool try_others(Try *try, double low, double high, Told told);
 /** What it says of a word, or of yes and no. */
 Told try_word(Try *try, Str word);
 Told try_yes(Try *try, bool yes);
