@@ -10,6 +10,8 @@
 
 #include "physics/weight.h"
 
+#include <string.h>
+
 enum { AXES = 3 }; /* aft, to starboard, up: the slots of `at` */
 
 static const FigureId centre_ids[AXES] = {FIGURE_LCG, FIGURE_TCG, FIGURE_VCG};
@@ -20,8 +22,8 @@ static const char formula_centre[] = "sum of mass x place / sum of mass";
 typedef struct Study {
     Work *work;
     bool waiting;          /* something may count or not: every sum waits for a mistake to be mended */
-    const Entity **things; /* in the order of the spec: all that states a mass */
-    size_t thing_count;
+    const Entity **things; /* all that states a mass, system after system, each in the order of the spec */
+    size_t first_thing[SYSTEM_COUNT + 1]; /* of a system; its last stands before the first of the next */
     uint32_t unplaced;    /* of them */
     const Entity **tanks; /* placed, and their contents are known */
     Interval *full;       /* what each holds when full, kg */
@@ -61,10 +63,27 @@ static Figure *record_mass(const Study *study, FigureId id, FigureScope scope, I
 
 /* ---- gathering ----------------------------------------------------------------------------------------- */
 
+static void order_by_system(Study *study, const Entity *const weighed[], size_t count)
+{
+    size_t next[SYSTEM_COUNT + 1];
+    for (size_t i = 0; i < count; i++) {
+        study->first_thing[weighed[i]->system + 1]++;
+    }
+    for (size_t system = 0; system < SYSTEM_COUNT; system++) {
+        study->first_thing[system + 1] += study->first_thing[system];
+    }
+    memcpy(next, study->first_thing, sizeof next);
+    for (size_t i = 0; i < count; i++) {
+        study->things[next[weighed[i]->system]++] = weighed[i];
+    }
+}
+
 static void gather_things(Study *study)
 {
     Work *work = study->work;
     const Model *model = work->model;
+    const Entity **weighed = ARENA_ARRAY(work->scratch, const Entity *, model->entity_count);
+    size_t count = 0;
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
@@ -72,7 +91,7 @@ static void gather_things(Study *study)
             continue;
         }
         if (entity_states(entity, PROP_COMMON_MASS)) {
-            study->things[study->thing_count++] = entity;
+            weighed[count++] = entity;
             study->unplaced += !entity_states(entity, PROP_COMMON_AT);
         }
         const Figure *full = figure_find(work->figures, entity, FIGURE_FULL_MASS, NULL);
@@ -82,6 +101,7 @@ static void gather_things(Study *study)
         }
     }
     study->waiting = work->state == STATE_WAITING;
+    order_by_system(study, weighed, count);
 }
 
 static Interval use_mass(Work *work, const Entity *thing)
@@ -93,14 +113,13 @@ static Interval use_mass(Work *work, const Entity *thing)
 /* The places of one group along one axis; they are inputs. */
 static void use_places(const Study *study, FigureScope scope, unsigned axis, size_t *at)
 {
-    for (size_t i = 0; i < study->thing_count && scope != SCOPE_CONTENTS; i++) {
-        const Entity *thing = study->things[i];
-        if (thing->system == scope && entity_states(thing, PROP_COMMON_AT)) {
-            study->places[axis][(*at)++] = use_stated(study->work, thing, PROP_COMMON_AT, axis).value;
+    bool contents = scope == SCOPE_CONTENTS;
+    const Entity **list = contents ? study->tanks : study->things + study->first_thing[scope];
+    size_t count = contents ? study->tank_count : study->first_thing[scope + 1] - study->first_thing[scope];
+    for (size_t i = 0; i < count; i++) {
+        if (entity_states(list[i], PROP_COMMON_AT)) {
+            study->places[axis][(*at)++] = use_stated(study->work, list[i], PROP_COMMON_AT, axis).value;
         }
-    }
-    for (size_t i = 0; i < study->tank_count && scope == SCOPE_CONTENTS; i++) {
-        study->places[axis][(*at)++] = use_stated(study->work, study->tanks[i], PROP_COMMON_AT, axis).value;
     }
 }
 
@@ -140,27 +159,23 @@ static void record_centres(const Study *study, FigureScope scope)
 static void record_system(Study *study, FigureScope system, size_t *at)
 {
     Interval all = point(0.0);
-    bool any = false;
     uint32_t unplaced = 0;
-    study->from[system] = *at;
+    size_t first = study->first_thing[system], end = study->first_thing[system + 1];
+    study->from[system] = study->until[system] = *at;
+    if (first == end) {
+        return;
+    }
     begin(study);
-    for (size_t i = 0; i < study->thing_count; i++) {
-        const Entity *thing = study->things[i];
-        if (thing->system == system) {
-            Interval mass = use_mass(study->work, thing);
-            bool placed = entity_states(thing, PROP_COMMON_AT);
-            all = interval_add(all, mass);
-            any = true;
-            unplaced += !placed;
-            if (placed) {
-                study->masses[(*at)++] = mass;
-            }
+    for (size_t i = first; i < end; i++) {
+        Interval mass = use_mass(study->work, study->things[i]);
+        bool placed = entity_states(study->things[i], PROP_COMMON_AT);
+        all = interval_add(all, mass);
+        unplaced += !placed;
+        if (placed) {
+            study->masses[(*at)++] = mass;
         }
     }
     study->until[system] = *at;
-    if (!any) {
-        return;
-    }
     record_mass(study, FIGURE_MASS, system, all, "sum of mass x (count + spare)");
     if (study->from[system] == study->until[system]) {
         return;
@@ -169,8 +184,8 @@ static void record_system(Study *study, FigureScope system, size_t *at)
     if (unplaced == 0) {
         use_figure(study->work, find(study, FIGURE_MASS, system));
     }
-    for (size_t i = 0; i < study->thing_count && unplaced > 0; i++) {
-        if (study->things[i]->system == system && entity_states(study->things[i], PROP_COMMON_AT)) {
+    for (size_t i = first; i < end && unplaced > 0; i++) {
+        if (entity_states(study->things[i], PROP_COMMON_AT)) {
             use_mass(study->work, study->things[i]);
         }
     }
