@@ -199,6 +199,7 @@ void work_init(Work *work, Figures *figures)
 void work_begin(Work *work)
 {
     work->count = 0;
+    work->kept = NULL;
     work->state = STATE_KNOWN;
 }
 
@@ -367,15 +368,25 @@ static Figure *new_figure(Figures *figures)
     return figures->room++;
 }
 
+/* A copy of the inputs that were used, one for all figures that are made of just these. */
+static const Input *kept_inputs(Work *work, uint16_t count)
+{
+    if (work->kept == NULL || work->kept_count != count) {
+        Input *inputs = ARENA_ARRAY(work->figures->arena, Input, count);
+        if (count > 0) {
+            memcpy(inputs, work->inputs, count * sizeof(Input));
+        }
+        work->kept = inputs;
+        work->kept_count = count;
+    }
+    return work->kept;
+}
+
 Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula)
 {
     Figures *figures = work->figures;
     Figure *figure = new_figure(figures);
     uint16_t count = (uint16_t)(work->count < UINT16_MAX ? work->count : UINT16_MAX);
-    Input *inputs = ARENA_ARRAY(figures->arena, Input, count);
-    if (count > 0) {
-        memcpy(inputs, work->inputs, count * sizeof(Input));
-    }
     uint8_t step = figures->trace->step;
     uint32_t *makes = &figures->trace->makes[id];
     *makes = *makes | 1u << step;
@@ -384,7 +395,7 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
                        .step = step,
                        .low = value.low,
                        .high = value.high,
-                       .inputs = inputs,
+                       .inputs = kept_inputs(work, count),
                        .input_count = count,
                        .formula = formula,
                        .id = (uint8_t)id,

@@ -181,6 +181,8 @@ typedef struct Work {
     Arena *scratch;   /* for what is not recorded: it goes when the step of the recipes ends */
     Input *inputs;
     uint32_t count, capacity;
+    const Input *kept; /* those of the last figure since work_begin, and how many: the next one mostly has the same */
+    uint32_t kept_count;
     State state;      /* the worst of what was used since work_begin */
 } Work;
 

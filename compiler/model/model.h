@@ -109,17 +109,19 @@ struct Entity {
     Symbol name;
     uint32_t index;       /* in Model.entities */
     NodeId node;          /* NODE_THING */
-    NodeId option;        /* the NODE_OPTION that it stands in, or 0 */
-    const Choice *choice; /* of the model: the one whose chosen option that is, or NULL */
-    NodeId part;          /* the NODE_PART that it is, or 0 */
-    Str title;            /* empty if none */
-    Str was;              /* old name, empty if none */
+    /* Up to here and what follows is asked of all things by every sum over the boat, and lies together: */
     Block block;
     const struct Purchase
         *purchase; /* of status.h: how its buying goes, where anything is said of that; NULL */
     Entity *next_of_kind;
+    /* What is asked seldom: */
     Feed *fed;   /* feeds that bring it power: its own `fed-by` */
     Feed *gives; /* feeds that take power from it, linked by next_of_giver */
+    const Choice *choice; /* of the model: the one whose chosen option that is, or NULL */
+    NodeId option;        /* the NODE_OPTION that it stands in, or 0 */
+    NodeId part;          /* the NODE_PART that it is, or 0 */
+    Str title;            /* empty if none */
+    Str was;              /* old name, empty if none */
 };
 
 /**
