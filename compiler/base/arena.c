@@ -160,6 +160,16 @@ void arena_init_within(Arena *arena, Arena *around, size_t expected)
     arena->most_sharing = SIZE_MAX / 4; /* all of it goes at once: the more lies in one block, the more is handed out again */
 }
 
+Arena *arena_scratch(Arena *arena, size_t expected)
+{
+    if (arena->scratch == NULL) {
+        Arena *scratch = ARENA_NEW(arena, Arena);
+        arena_init_within(scratch, arena, expected);
+        arena->scratch = scratch;
+    }
+    return arena->scratch;
+}
+
 void arena_rewind(Arena *arena)
 {
     ArenaBlock *kept = NULL; /* the newest that many share: no other is larger, and `end` is its end */
@@ -177,6 +187,7 @@ void arena_rewind(Arena *arena)
     if (kept != NULL) {
         kept->older = NULL;
         arena->at = (char *)(kept + 1);
+        arena->dirty = true;
     } else {
         arena->at = arena->end = NULL;
     }
@@ -203,10 +214,15 @@ static size_t rounded(size_t size)
     return (size + (ALIGNMENT - 1)) & ~(size_t)(ALIGNMENT - 1);
 }
 
-/* The standard allocator gives zeroed memory, and no byte is handed out twice; others promise nothing. */
-static void *zeroed(const Arena *arena, void *memory, size_t size)
+/* The standard allocator gives zeroed memory, as arenas do; others promise nothing. */
+static bool gives_zeroes(const Arena *arena)
 {
-    if (arena->allocator.allocate != standard_allocate) {
+    return arena->allocator.allocate == standard_allocate || arena->allocator.allocate == allocate_within;
+}
+
+static void *zeroed(void *memory, size_t size, bool dirty)
+{
+    if (dirty) {
         memset(memory, 0, size);
     }
     return memory;
@@ -237,7 +253,7 @@ static void *alloc_alone(Arena *arena, size_t size)
     } else {
         arena->newest = block;
     }
-    return zeroed(arena, block + 1, size);
+    return zeroed(block + 1, size, !gives_zeroes(arena));
 }
 
 /* One with room for `wanted`: the first of an arena within another one may be smaller than what shares blocks. */
@@ -251,6 +267,7 @@ static void start_block(Arena *arena, size_t wanted)
     arena->newest = block;
     arena->at = (char *)(block + 1);
     arena->end = (char *)block + arena->next_block;
+    arena->dirty = !gives_zeroes(arena);
     if (arena->next_block < LAST_BLOCK) {
         arena->next_block = arena->next_block * 2 < LAST_BLOCK ? arena->next_block * 2 : LAST_BLOCK;
     }
@@ -267,7 +284,7 @@ static void *alloc_slowly(Arena *arena, size_t size)
     }
     char *memory = arena->at;
     arena->at += rounded(wanted);
-    return zeroed(arena, memory, wanted);
+    return zeroed(memory, wanted, arena->dirty);
 }
 
 void *arena_alloc(Arena *arena, size_t size)
@@ -279,7 +296,7 @@ void *arena_alloc(Arena *arena, size_t size)
     }
     char *memory = arena->at;
     arena->at += rounded(size);
-    return zeroed(arena, memory, size);
+    return zeroed(memory, size, arena->dirty);
 }
 
 static bool grows_in_place(const Arena *arena, const char *old, size_t old_size, size_t new_size)
@@ -302,7 +319,7 @@ void *arena_grow(Arena *arena, void *old, size_t old_size, size_t new_size)
     }
     if (grows_in_place(arena, old, old_size, new_size)) {
         arena->at = (char *)old + rounded(new_size);
-        zeroed(arena, (char *)old + old_size, new_size - old_size);
+        zeroed((char *)old + old_size, new_size - old_size, arena->dirty);
         return old;
     }
     void *grown = arena_alloc(arena, new_size);

@@ -10,6 +10,7 @@
 #define GARBOARD_BASE_ARENA_H
 
 #include <setjmp.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 /** Where memory comes from. `allocate` may return NULL: the arena then jumps. */
@@ -26,9 +27,11 @@ typedef struct Arena {
     ArenaBlock *newest;   /* blocks, newest first */
     char *at;             /* next free byte of the newest block */
     char *end;            /* one past its last byte */
+    bool dirty;           /* what is left of it need not be zero */
     jmp_buf *on_failure;  /* where to go when memory runs out; never NULL while allocating */
     size_t next_block;    /* size of the next block; doubles up to a limit */
     size_t most_sharing;  /* a greater allocation gets a block of its own */
+    struct Arena *scratch; /* see arena_scratch; NULL: nobody asked yet */
 } Arena;
 
 /** The C library's own allocator. */
@@ -49,6 +52,12 @@ void arena_init_within(Arena *arena, Arena *around, size_t expected);
  * an arena within another one.
  */
 void arena_rewind(Arena *arena);
+
+/**
+ * The one arena within it for what is wanted for a moment. Who uses it leaves nothing there: he rewinds it before he
+ * returns. `expected` is what the first who asks says of all.
+ */
+Arena *arena_scratch(Arena *arena, size_t expected);
 
 /** Gives all memory back; the arena is empty afterwards and may be used again. */
 void arena_free(Arena *arena);

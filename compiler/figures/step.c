@@ -88,16 +88,14 @@ static void run(Work *work, uint8_t step)
 Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date today)
 {
     Figures *figures = figures_new(arena, model, basis, today);
-    Arena scratch;
-    arena_init_within(&scratch, arena, (size_t)model->entity_count * SCRATCH_A_THING);
+    Arena *scratch = arena_scratch(arena, (size_t)model->entity_count * SCRATCH_A_THING);
     for (uint8_t step = 1; step < STEP_COUNT; step++) {
         Work work;
         work_init(&work, figures);
-        work.scratch = &scratch;
+        work.scratch = scratch;
         run(&work, step);
-        arena_rewind(&scratch);
+        arena_rewind(scratch);
     }
-    arena_free(&scratch);
     return figures;
 }
 

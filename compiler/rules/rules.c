@@ -127,16 +127,11 @@ static void apply_waivers(Judge *judge)
     }
 }
 
-/* What a rule needs for itself, in bytes a thing. */
-enum { SCRATCH_A_THING = 96 };
-
 Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Basis basis, Date today)
 {
     Judge *judge = ARENA_NEW(arena, Judge);
-    Arena scratch;
-    arena_init_within(&scratch, arena, (size_t)model->entity_count * SCRATCH_A_THING);
     *judge = (Judge){
-        .arena = arena, .scratch = &scratch, .model = model, .figures = figures, .basis = basis, .today = today};
+        .arena = arena, .scratch = arena_scratch(arena, 0), .model = model, .figures = figures, .basis = basis, .today = today};
     judge->waiver_matches = ARENA_ARRAY(arena, uint32_t, model->waiver_count + 1);
     for (size_t f = 0; f < rule_family_count; f++) {
         if (rule_families[f] == &rules_waivers) {
@@ -145,10 +140,9 @@ Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Bas
         judge_feeds(judge, rule_families[f]);
         for (size_t r = 0; r < rule_families[f]->count; r++) {
             judge_rule(judge, &rule_families[f]->rules[r]);
-            arena_rewind(&scratch);
+            arena_rewind(judge->scratch);
         }
     }
-    arena_free(&scratch);
     judge->scratch = NULL;
     return judge;
 }

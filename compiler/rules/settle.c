@@ -251,18 +251,13 @@ static void settle_depend(Settler *settler, Finding *finding, const Depend *depe
     }
 }
 
-/* What one recomputation needs, in bytes a thing. */
-enum { SCRATCH_A_THING = 256 };
-
 void settle_findings(Outcome *outcome)
 {
     if (outcome->settled) {
         return;
     }
     outcome->settled = true;
-    Settler settler = {.outcome = outcome, .work = SETTLE_WORK};
-    size_t things = outcome->case_count > 0 ? outcome->cases[0].model->entity_count : 0;
-    arena_init_within(&settler.scratch, outcome->arena, things * SCRATCH_A_THING);
+    Settler settler = {.outcome = outcome, .scratch = arena_scratch(outcome->arena, 0), .work = SETTLE_WORK};
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {
         if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
             for (const Depend *d = f->depends; d != NULL; d = d->next) {

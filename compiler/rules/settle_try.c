@@ -31,8 +31,8 @@ static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figure
 {
     const Outcome *outcome = try->settler->outcome;
     const Finding *f = try->finding;
-    return (Judge){.arena = &try->settler->scratch,
-                   .scratch = &try->settler->scratch,
+    return (Judge){.arena = try->settler->scratch,
+                   .scratch = try->settler->scratch,
                    .model = c->in->model,
                    .figures = figures,
                    .basis = outcome->basis,
@@ -84,7 +84,7 @@ static void keep_margins(Try *try, const TryCase *c, const Judge *judge)
 static Told judge_case(Try *try, const TryCase *c)
 {
     const Case *in = c->in;
-    const Figures *figures = figures_again(&try->settler->scratch, in->figures, try->prop);
+    const Figures *figures = figures_again(try->settler->scratch, in->figures, try->prop);
     Judge judge = quiet_judge(try, c, figures);
     rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
     keep_margins(try, c, &judge);
@@ -95,7 +95,7 @@ static Told judge_case(Try *try, const TryCase *c)
 static Told judge_one(Try *try, const TryCase *c)
 {
     Told told = judge_case(try, c);
-    arena_rewind(&try->settler->scratch);
+    arena_rewind(try->settler->scratch);
     uint64_t cost = c->in->model->entity_count + 1u;
     try->settler->work -= cost < try->settler->work ? cost : try->settler->work;
     return told;
@@ -173,7 +173,7 @@ bool case_is_judged(Settler *settler, const Finding *finding, const Case *in)
     TryCase c = {.in = in};
     Judge judge = quiet_judge(&try, &c, in->figures);
     rules_judge_again(&judge, finding->rule, looked_at, feed);
-    arena_rewind(&settler->scratch);
+    arena_rewind(settler->scratch);
     return judge.unjudged + judge.waiting == 0;
 }
 
@@ -198,7 +198,7 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     c->comparison = which_comparison(try, &judge);
     c->unjudged = judge.unjudged + judge.waiting;
     keep_margins(try, c, &judge);
-    arena_rewind(&try->settler->scratch);
+    arena_rewind(try->settler->scratch);
     const Property *fallback = spot.statement == 0 ? model_default(in->model, spot.prop) : NULL;
     if (!found || !trial_begin(&c->trial, try->settler->outcome->arena, entity, spot.prop, fallback,
                                spot.statement, spot.slot)) {
