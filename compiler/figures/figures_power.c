@@ -8,11 +8,6 @@
 
 #include "model/agree.h"
 
-PowerNode *power_node(const Power *power, const Entity *entity)
-{
-    return power->nodes[entity->index];
-}
-
 static bool takes_part(const Entity *entity)
 {
     return entity->fed != NULL || entity->gives != NULL || entity->kind == KIND_BANK || entity->kind == KIND_SPACE ||

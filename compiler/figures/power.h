@@ -76,7 +76,10 @@ typedef struct Power {
     struct Net *net; /* the networks as they are solved (power_network.c) */
 } Power;
 
-PowerNode *power_node(const Power *power, const Entity *entity);
+static inline PowerNode *power_node(const Power *power, const Entity *entity)
+{
+    return power->nodes[entity->index];
+}
 
 /** The property of a feed that a `fed-by` states as `prop` (PROP_FEED_x) and a `feeds` block as PROP_FEEDS_x. */
 PropId feed_prop(const Feed *feed, PropId prop);

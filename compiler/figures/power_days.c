@@ -72,26 +72,22 @@ static bool is_busy(const Group *group, const GroupDay *day, int b)
 static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, int corner, Outcomes *out)
 {
     const DayPlan *plan = &day->plan[corner];
-    double share[DAY_BANKS], lowest[DAY_BANKS], at[DAY_BANKS], seconds[DAY_BANKS];
+    double lowest[DAY_BANKS], at[DAY_BANKS], seconds[DAY_BANKS];
     double *refused = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
-    DayBankTally tally[DAY_BANKS];
+    DayStart start;
+    day_start(plan, &start, refused);
     for (int b = 0; b < group->bank_count; b++) {
-        share[b] = 1.0;
-    }
-    day_run(plan, share, tally, NULL);
-    for (int b = 0; b < group->bank_count; b++) {
-        lowest[b] = tally[b].lowest_share;
-        at[b] = tally[b].lowest_step;
+        lowest[b] = start.tally[0][b].lowest_share;
+        at[b] = start.tally[0][b].lowest_step;
     }
     note_lowest(out, group, corner, lowest, at);
-    day_run(plan, share, tally, refused);
     for (int s = 0; s < group->source_count; s++) {
         widen(&out->refused[s], refused[s]);
     }
     if (corner >= CORNERS && !group->charges_open_size) {
         return; /* a bank's own size leans one way in what follows */
     }
-    day_endure(plan, seconds);
+    day_endure_from(plan, &start, seconds);
     for (int b = 0; b < group->bank_count; b++) {
         /* A bank without a bound to its size has none to its endurance. */
         bool endless = isinf(group->banks[b]->capacity->high) && plan->banks[b].model.capacity_coulomb >= 1e15;

@@ -53,12 +53,7 @@ const Property *block_next(const Block *block, const Property *previous)
     return NULL;
 }
 
-static const Value no_value = {.kind = VALUE_NONE};
-
-const Value *property_value(const Property *property, unsigned slot)
-{
-    return property != NULL && slot < property->count ? &property->values[slot] : &no_value;
-}
+const Value value_none = {.kind = VALUE_NONE};
 
 Entity *entity_reference(const Entity *entity, PropId id)
 {
@@ -86,11 +81,6 @@ int entity_yes(const Entity *entity, PropId id)
     }
     const Value *value = property_value(property, 0);
     return property->flags & PROPERTY_BROKEN || value->kind != VALUE_YES_NO ? -2 : value->u.yes;
-}
-
-bool entity_states(const Entity *entity, PropId id)
-{
-    return entity_property(entity, id) != NULL;
 }
 
 /* Defaults */

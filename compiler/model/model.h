@@ -241,8 +241,12 @@ const Property *block_next(const Block *block, const Property *previous);
 const Property *model_property(const Model *model, const Entity *entity, PropId id);
 const Property *model_default(const Model *model, PropId id);
 
+extern const Value value_none; /* of kind VALUE_NONE */
 /** A value of a property; one of kind VALUE_NONE for a property that is NULL or a slot that is not there. */
-const Value *property_value(const Property *property, unsigned slot);
+static inline const Value *property_value(const Property *property, unsigned slot)
+{
+    return property != NULL && slot < property->count ? &property->values[slot] : &value_none;
+}
 
 /* Shorthands for the first value of a stated property of a thing. */
 Entity *entity_reference(const Entity *entity, PropId id); /* NULL if not stated or broken */
@@ -250,7 +254,10 @@ Str entity_word(const Entity *entity, PropId id);          /* empty if not state
 Str entity_text(const Entity *entity, PropId id);
 /** 1 yes, 0 no, -1 not stated, -2 broken */
 int entity_yes(const Entity *entity, PropId id);
-bool entity_states(const Entity *entity, PropId id);
+static inline bool entity_states(const Entity *entity, PropId id)
+{
+    return entity_property(entity, id) != NULL;
+}
 
 /** The place of a property's statement, of one of its values, or of the entity's name where it is not stated. */
 Span property_span(const Model *model, const Property *property);

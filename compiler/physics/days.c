@@ -325,7 +325,24 @@ static bool is_settled(const DayPlan *plan, const Ending *now)
     return true;
 }
 
+void day_start(const DayPlan *plan, DayStart *start, double source_refused_c[])
+{
+    for (int b = 0; b < plan->bank_count; b++) {
+        start->share[0][b] = 1.0;
+    }
+    day_run(plan, start->share[0], start->tally[0], NULL);
+    memcpy(start->share[1], start->share[0], sizeof start->share[1]);
+    day_run(plan, start->share[1], start->tally[1], source_refused_c);
+}
+
 void day_endure(const DayPlan *plan, double seconds[])
+{
+    DayStart start;
+    day_start(plan, &start, NULL);
+    day_endure_from(plan, &start, seconds);
+}
+
+void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[])
 {
     Ending now = {.days = 0.0};
     DayBankTally tally[DAY_BANKS];
@@ -337,7 +354,12 @@ void day_endure(const DayPlan *plan, double seconds[])
         double before[DAY_BANKS], change_before[DAY_BANKS];
         memcpy(before, now.share, sizeof before);
         memcpy(change_before, now.change, sizeof change_before);
-        day_run(plan, now.share, tally, NULL);
+        if (run < 2) {
+            memcpy(now.share, start->share[run], sizeof now.share);
+            memcpy(tally, start->tally[run], sizeof tally);
+        } else {
+            day_run(plan, now.share, tally, NULL);
+        }
         for (int b = 0; b < plan->bank_count; b++) {
             now.change[b] = now.share[b] - before[b];
         }

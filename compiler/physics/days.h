@@ -99,6 +99,17 @@ void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double
  */
 void day_endure(const DayPlan *plan, double seconds[]);
 
+/* The first two such days from full: what came of each, and the states of charge after it. */
+typedef struct DayStart {
+    DayBankTally tally[2][DAY_BANKS];
+    double share[2][DAY_BANKS];
+} DayStart;
+
+/** Runs the first two days from full; source_refused_c, which may be NULL, is added to by the second. */
+void day_start(const DayPlan *plan, DayStart *start, double source_refused_c[]);
+/** day_endure of what has started so: those two days are not run again. */
+void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[]);
+
 /**
  * Charge in C that one bank gains or loses in a day that it begins halfway between full and its usable limit, all other
  * banks full. What loads want of an empty bank counts as lost.
