@@ -18,32 +18,36 @@ static bool is_aboard(const Entity *entity)
 }
 
 /*
- * The next thing that is bought and not dropped, from entity number *at on; false at the end. A status that
+ * The next thing that is bought and not dropped, from entity number *at on; NULL at the end. A status that
  * is a mistake has to be mended first.
  */
-static bool next_purchase(Judge *judge, uint32_t *at, const Entity **thing, Purchase *purchase)
+static const Entity *next_bought(Judge *judge, uint32_t *at)
 {
     while (*at < judge->model->entity_count) {
-        *thing = judge->model->entities[(*at)++];
-        if (!is_aboard(*thing)) {
+        const Entity *thing = judge->model->entities[(*at)++];
+        if (!is_aboard(thing)) {
             continue;
         }
-        *purchase = purchase_of(*thing);
-        if (purchase->status != STATUS_WAITING) {
-            return true;
+        if (thing_status(thing) != STATUS_WAITING) {
+            return thing;
         }
         judge_waiting(judge);
     }
-    return false;
+    return NULL;
 }
 
-static void each_purchase(Judge *judge, void (*look)(Judge *, const Entity *, const Purchase *))
+static void each_bought(Judge *judge, void (*look)(Judge *, const Entity *))
 {
-    const Entity *thing;
-    Purchase purchase;
-    for (uint32_t at = 0; next_purchase(judge, &at, &thing, &purchase);) {
-        look(judge, thing, &purchase);
+    uint32_t at = 0;
+    for (const Entity *thing = next_bought(judge, &at); thing != NULL; thing = next_bought(judge, &at)) {
+        look(judge, thing);
     }
+}
+
+/* How its buying goes, if it is ordered and not here; else NULL: so too where nothing is said of it. */
+static const Purchase *under_way(const Entity *thing)
+{
+    return thing->purchase != NULL && purchase_is_under_way(thing->purchase) ? thing->purchase : NULL;
 }
 
 /* over-budget */
@@ -174,9 +178,10 @@ static void say_late(Judge *judge, Finding *finding, const Entity *thing, const 
                    "`arrived` with its day once it is here, or a `promised` line with the new day");
 }
 
-static void look_late(Judge *judge, const Entity *thing, const Purchase *purchase, const Need *needs)
+static void look_late(Judge *judge, const Entity *thing, const Need *needs)
 {
-    if (!purchase_is_under_way(purchase)) {
+    const Purchase *purchase = under_way(thing);
+    if (purchase == NULL) {
         return;
     }
     if (purchase->unread) {
@@ -197,10 +202,9 @@ static void look_late(Judge *judge, const Entity *thing, const Purchase *purchas
 static void judge_late(Judge *judge)
 {
     Need **needs = find_needs(judge);
-    const Entity *thing;
-    Purchase purchase;
-    for (uint32_t at = 0; next_purchase(judge, &at, &thing, &purchase);) {
-        look_late(judge, thing, &purchase, needs[thing->index]);
+    uint32_t at = 0;
+    for (const Entity *thing = next_bought(judge, &at); thing != NULL; thing = next_bought(judge, &at)) {
+        look_late(judge, thing, needs[thing->index]);
     }
 }
 
@@ -213,11 +217,11 @@ static void later(const Property **latest, const Property *line)
     }
 }
 
-static void look_silent(Judge *judge, const Entity *thing, const Purchase *purchase)
+static void look_silent(Judge *judge, const Entity *thing)
 {
+    const Purchase *purchase = under_way(thing);
     /* What is promised is on time or late, and what is delayed is late: told by `late`. */
-    if (!purchase_is_under_way(purchase) || purchase->last_promise != NULL ||
-        purchase->status == STATUS_DELAYED) {
+    if (purchase == NULL || purchase->last_promise != NULL || purchase->status == STATUS_DELAYED) {
         return;
     }
     if (purchase->unread) {
@@ -247,14 +251,13 @@ static void look_silent(Judge *judge, const Entity *thing, const Purchase *purch
 
 static void judge_silent(Judge *judge)
 {
-    each_purchase(judge, look_silent);
+    each_bought(judge, look_silent);
 }
 
 /* no-parts */
 
-static void look_no_parts(Judge *judge, const Entity *thing, const Purchase *purchase)
+static void look_no_parts(Judge *judge, const Entity *thing)
 {
-    (void)purchase;
     int discontinued = entity_yes(thing, PROP_COMMON_DISCONTINUED);
     if (discontinued == -2) {
         judge_waiting(judge);
@@ -278,7 +281,7 @@ static void look_no_parts(Judge *judge, const Entity *thing, const Purchase *pur
 
 static void judge_no_parts(Judge *judge)
 {
-    each_purchase(judge, look_no_parts);
+    each_bought(judge, look_no_parts);
 }
 
 /* bought-before-chosen */
@@ -299,19 +302,19 @@ static Span bound_at(const Judge *judge, const Entity *thing, const Purchase *p)
     return line != NULL ? property_span(judge->model, line) : place_of_name(judge, thing);
 }
 
-static void look_bought_before_chosen(Judge *judge, const Entity *thing, const Purchase *purchase)
+static void look_bought_before_chosen(Judge *judge, const Entity *thing)
 {
     const Choice *choice = thing->choice;
     if (choice == NULL || choice->picked >= 0) {
         return;
     }
-    if (!status_is_committed(purchase->status)) {
+    if (!status_is_committed(thing_status(thing))) {
         judge_holds(judge);
         return;
     }
-    Finding *finding = judge_broken(judge, thing, bound_at(judge, thing, purchase));
+    Finding *finding = judge_broken(judge, thing, bound_at(judge, thing, thing->purchase));
     finding_say(judge, finding, "`%s` is %s, but `%s` is not decided", say_name(judge, thing),
-                status_word(purchase->status), say_symbol(judge, choice->name));
+                status_word(thing_status(thing)), say_symbol(judge, choice->name));
     finding_note(judge, finding, tree_span(judge->model->tree, choice->node + 2), "nothing is picked here");
     finding_remedy(judge, finding, "pick %s in `%s`", say_symbol(judge, choice->options[choice->chosen].name),
                    say_symbol(judge, choice->name));
@@ -319,7 +322,7 @@ static void look_bought_before_chosen(Judge *judge, const Entity *thing, const P
 
 static void judge_bought_before_chosen(Judge *judge)
 {
-    each_purchase(judge, look_bought_before_chosen);
+    each_bought(judge, look_bought_before_chosen);
 }
 
 /* The table */
