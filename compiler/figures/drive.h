@@ -41,6 +41,10 @@ PropId speed_of(const Entity *asks);
 const Entity *first_speed(const Model *model);
 const Entity *next_speed(const Model *model, const Entity *asks);
 
+/** Whether her hull planes. */
+bool is_planing(const Model *model);
+/** The wake fraction of a propeller that states none: of an open shaft under a hull that planes, else behind a skeg. */
+DriveLimit usual_wake(const Model *model);
 /** Uses a threshold of drive.def as a fact. */
 Interval use_drive_limit(Work *work, const char *what, DriveLimit limit, UnitPair unit);
 /** Uses the density of the water that she floats in, in kg/m3. */

@@ -100,7 +100,8 @@ bool drive_propeller_curve(const Figures *figures, const Entity *propeller, doub
                        : exact_figure(figures, propeller, FIGURE_MATCHED_PITCH);
     double blades = exact_of(figures, propeller, PROP_PROPELLER_BLADES);
     double area = exact_of(figures, propeller, PROP_PROPELLER_AREA_RATIO);
-    double wake = exact_of(figures, propeller, PROP_PROPELLER_WAKE);
+    double wake = entity_states(propeller, PROP_PROPELLER_WAKE) ? exact_of(figures, propeller, PROP_PROPELLER_WAKE)
+                                                                : drive_limit(usual_wake(figures->model))->value;
     double turns = exact_figure(figures, propeller, FIGURE_SHAFT_SPEED);
     double times = engine != NULL ? losses(figures, engine) : NAN;
     double ratio = pitch / diameter;

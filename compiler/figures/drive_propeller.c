@@ -48,7 +48,9 @@ static Screwing use_screwing(Work *work, const Entity *propeller, const Entity *
         .power = use_figure(work, figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL)).value,
         .turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value,
         .boat_speed = use_figure(work, figure_find(work->figures, boat, FIGURE_FULL_SPEED, NULL)).value,
-        .wake = use_value(work, propeller, PROP_PROPELLER_WAKE, 0).value,
+        .wake = entity_states(propeller, PROP_PROPELLER_WAKE)
+                    ? use_value(work, propeller, PROP_PROPELLER_WAKE, 0).value
+                    : use_drive_limit(work, "wake, not being stated", usual_wake(work->model), UNIT_ALONE(UNIT_NONE)),
         .blades = use_value(work, propeller, PROP_PROPELLER_BLADES, 0).value,
         .area = use_value(work, propeller, PROP_PROPELLER_AREA_RATIO, 0).value,
         .density = use_water_density(work),

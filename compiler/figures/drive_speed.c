@@ -16,11 +16,6 @@
 #define RATIO UNIT_ALONE(UNIT_NONE)
 #define PERCENT UNIT_ALONE(UNIT_PERCENT)
 
-static bool is_planing(const Model *model)
-{
-    return str_is(entity_word(model->boat, PROP_BOAT_HULL), "planing");
-}
-
 static bool some_engine_counts(const Model *model)
 {
     const Entity *engine = first_aboard(model, KIND_ENGINE);
@@ -300,7 +295,7 @@ static Interval rate_by_power(Work *work, const Entity *engine, const Figure *ne
     bool petrol = str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol");
     double density = content_density_kg_per_m3(petrol ? CONTENT_PETROL : CONTENT_DIESEL);
     Interval power = use_figure(work, needed).value;
-    Interval specific = use_value(work, engine, PROP_ENGINE_SPECIFIC, 0).value;
+    Interval specific = use_specific(work, engine);
     use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
     buf_text(formula, "{needed-power} x {specific} / {density}");
     return interval_corners(fuel_rate_m3_per_s(power.low, specific.low, density),

@@ -15,6 +15,16 @@ const Entity *gearbox_of(const Model *model, const Entity *engine)
     return gearbox;
 }
 
+bool is_planing(const Model *model)
+{
+    return model->boat != NULL && str_is(entity_word(model->boat, PROP_BOAT_HULL), "planing");
+}
+
+DriveLimit usual_wake(const Model *model)
+{
+    return is_planing(model) ? DRIVE_PLANING_WAKE : DRIVE_SKEG_WAKE;
+}
+
 bool burns_fuel(const Entity *engine)
 {
     return !str_is(entity_word(engine, PROP_ENGINE_FUEL), "electric");

@@ -55,6 +55,8 @@ void sum_add(Sum *sum, Interval term);
 typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
 DayFlow fresh_of_day, black_of_day; /* water_days.c */
 DayFlow fuel_of_day;                /* water_fuel.c */
+/** Fuel for each kWh: as stated, else by the rule of thumb for what the engine burns (water_fuel.c). */
+Interval use_specific(Work *work, const Entity *engine);
 /**
  * Share of a tank that can be used, or filled. Sewage is planned to three quarters, where the level alarm stands;
  * everything else to its stated usable share.

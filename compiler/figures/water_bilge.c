@@ -16,7 +16,11 @@
 /* A 12 V pump is rated at 13.6 V, and a bank at rest gives 12.0: the share is the same at 24 V. */
 #define SHARE_OF_VOLTAGE (12.0 / 13.6)
 
-static const UnitPair litres_a_minute = {UNIT_L, UNIT_MIN};
+/* Where the owner has stated no pump whose unit could be used. */
+static UnitPair usual_unit(const Work *work)
+{
+    return work->figures->basis == BASIS_US ? UNIT_ALONE(UNIT_GPM) : UNIT_BY(UNIT_L, UNIT_MIN);
+}
 
 /* One end of everything that the flow hangs on. */
 typedef struct Corner {
@@ -138,7 +142,7 @@ static void record_pumped(Work *work, const Entity *pump)
     work_begin(work);
     Interval flow = known ? real_flow(work, pump, &formula) : usual_flow(work, pump);
     Figure *figure = work_record(work, FIGURE_PUMPED, pump, NULL, flow, formula);
-    figure->unit = unit_of(pump, PROP_BILGE_PUMP_RATED, litres_a_minute);
+    figure->unit = unit_of(pump, PROP_BILGE_PUMP_RATED, usual_unit(work));
     figure->remark = known ? NULL : "`lift`, `shut-off` and `outlet` together give the real flow";
 }
 
@@ -152,7 +156,7 @@ static bool counts_as_automatic(const Entity *pump)
 static void record_pumping(Work *work)
 {
     Sum sum;
-    UnitPair unit = litres_a_minute;
+    UnitPair unit = usual_unit(work);
     sum_begin(&sum, work);
     for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL;
          pump = next_aboard(pump)) {
@@ -175,7 +179,7 @@ static void record_hand_pumping(Work *work)
 {
     Buf formula;
     Interval most = point(0.0);
-    UnitPair unit = litres_a_minute;
+    UnitPair unit = usual_unit(work);
     buf_init(&formula, work->figures->arena);
     work_begin(work);
     for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL;
@@ -232,7 +236,7 @@ static void record_need(Work *work, FigureId id, FigureId beside, bool hand)
     if (bilge_need(basis, length.high).source == NULL) {
         need = (Interval){0.0, INFINITY}; /* she may be longer than the table goes */
     }
-    use_fact(work, hand ? "asked of a hand pump" : "asked of power pumps together", need, litres_a_minute,
+    use_fact(work, hand ? "asked of a hand pump" : "asked of power pumps together", need, usual_unit(work),
              basis == BASIS_US ? "46 CFR 182.520(a), for small passenger vessels: a benchmark"
                                : "ISO 15083:2020, from a published summary");
     Figure *figure = work_record(work, id, work->model->boat, NULL, need, "for {length}: {table}");

@@ -19,6 +19,20 @@ typedef struct Running {
     const char *tail; /* what tells the labels of this line from those of others: "", " 2" ... */
 } Running;
 
+Interval use_specific(Work *work, const Entity *engine)
+{
+    const UnitPair unit = UNIT_BY(UNIT_G, UNIT_KWH);
+    bool petrol = str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol");
+    if (entity_states(engine, PROP_ENGINE_SPECIFIC)) {
+        return use_value(work, engine, PROP_ENGINE_SPECIFIC, 0).value;
+    }
+    return use_fact(work, petrol ? "petrol for each kWh, not being stated" : "diesel for each kWh, not being stated",
+                    point(unit_to_si(unit, petrol ? 304.0 : 243.0)), unit,
+                    petrol ? "0.50 lb for each horsepower hour, a rule of thumb of the trade, from memory"
+                           : "0.40 lb for each horsepower hour of a diesel, a trade magazine")
+        .value;
+}
+
 static void show(Running *running, const char *before, const Entity *entity, const char *what)
 {
     sum_label(running->sum, running->work, before, entity,
@@ -106,7 +120,7 @@ static Interval rate_by_power(Running *running, const Entity *engine)
     Speed at = use_speed(running, " x (", engine);
     buf_text(&running->sum->formula, ")^3");
     show(running, " x ", engine, "specific");
-    Interval specific = use_value(work, engine, PROP_ENGINE_SPECIFIC, 0).value;
+    Interval specific = use_specific(work, engine);
     show(running, " / ", engine, "density of its fuel");
     use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
     Interval share = cubed(interval_divide(at.speed, at.rated));

@@ -5,6 +5,7 @@
 #include "rules/ask.h"
 #include "rules/families.h"
 #include "rules/plumbing.h"
+#include "rules/upstream.h"
 
 #include "physics/propeller.h"
 
@@ -397,6 +398,36 @@ static const Entity *blower_beside(const Judge *judge, const Entity *space)
     return blower;
 }
 
+/* Whether an engine breathes in a space with others, and all of them are looked at with the first. */
+static bool breathes_with(const Entity *engine, const Entity *space)
+{
+    return burns_fuel(engine) && !is_outboard(engine) && entity_reference(engine, PROP_COMMON_SPACE) == space;
+}
+
+static bool is_looked_at_before(const Judge *judge, const Entity *engine, const Entity *space)
+{
+    const Entity *first = first_aboard(judge->model, KIND_ENGINE);
+    while (first != engine && !breathes_with(first, space)) {
+        first = next_aboard(first);
+    }
+    return first != engine;
+}
+
+/* "`main-engine` takes", "`port` and `starboard` take" */
+static const char *say_breathing(const Judge *judge, const Entity *space)
+{
+    enum { NAMED = 4 };
+    const Entity *named[NAMED];
+    uint32_t count = 0;
+    for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (breathes_with(e, space) && count++ < NAMED) {
+            named[count - 1] = e;
+        }
+    }
+    return text_format(judge->arena, "%s %s", say_names(judge, named, count < NAMED ? count : NAMED, count),
+                       count == 1 ? "takes" : "take");
+}
+
 static void judge_openings(Judge *judge, const Entity *engine, const Entity *space)
 {
     const Figure *need = figure_of(judge, engine, FIGURE_AIR_OPENING);
@@ -405,8 +436,8 @@ static void judge_openings(Judge *judge, const Entity *engine, const Entity *spa
         judge_at_least(judge, engine, place_of(judge, space, PROP_SPACE_OPENINGS), area, side_figure(need));
     if (finding != NULL) {
         finding_at(finding, space);
-        finding_say(judge, finding, "`%s` lets air in through %s; `%s` takes %s to breathe and to keep cool",
-                    say_name(judge, space), say_side(judge, area), say_name(judge, engine),
+        finding_say(judge, finding, "`%s` lets air in through %s; %s %s to breathe and to keep cool",
+                    say_name(judge, space), say_side(judge, area), say_breathing(judge, space),
                     say_figure(judge, need));
         finding_remedy(judge, finding, "openings %s", say_up(judge, need->high, need->unit));
     }
@@ -420,9 +451,9 @@ static void judge_blower(Judge *judge, const Entity *engine, const Entity *blowe
         judge_at_least(judge, engine, place_of(judge, blower, PROP_BLOWER_FLOW), flow, side_figure(need));
     if (finding != NULL) {
         finding_at(finding, blower);
-        finding_say(judge, finding, "`%s` moves %s of air; `%s` takes %s to breathe and to keep cool",
-                    say_name(judge, blower), say_side(judge, flow), say_name(judge, engine),
-                    say_figure(judge, need));
+        finding_say(judge, finding, "`%s` moves %s of air; %s %s to breathe and to keep cool",
+                    say_name(judge, blower), say_side(judge, flow),
+                    say_breathing(judge, entity_reference(engine, PROP_COMMON_SPACE)), say_figure(judge, need));
     }
 }
 
@@ -436,6 +467,8 @@ static void judge_engine_air(Judge *judge, const Entity *engine)
         judge_waiting(judge);
     } else if (space == NULL) {
         judge_unmeasured(judge, engine, PROP_COMMON_SPACE);
+    } else if (is_looked_at_before(judge, engine, space)) {
+        return;
     } else if (!entity_states(space, PROP_SPACE_OPENINGS) && blower_beside(judge, space) != NULL) {
         judge_blower(judge, engine, blower_beside(judge, space));
     } else {

@@ -331,6 +331,25 @@ static void a_bore_without_bounds_leaves_the_back_pressure_open(void **state)
     compile_free(&c);
 }
 
+/* A petrol engine that states nothing burns 0.50 lb for each horsepower hour (from memory), a diesel 0.40: 304 to 243 g/kWh. */
+static void petrol_is_not_reckoned_as_diesel(void **state)
+{
+    (void)state;
+    static const char rest[] = "day out { distance 28 nmi at 6 kn }\n"
+                               "engine iron { rated 28 kW at 3000 rpm; fuel ";
+    char text[1024];
+    Compiled c;
+    snprintf(text, sizeof text, "%s%spetrol }\n", BOAT, rest);
+    compile_text(&c, text);
+    double petrol = value_of(&c, "iron", FIGURE_FUEL_RATE, "out") * 745.0;
+    compile_free(&c);
+    snprintf(text, sizeof text, "%s%sdiesel }\n", BOAT, rest);
+    compile_text(&c, text);
+    double diesel = value_of(&c, "iron", FIGURE_FUEL_RATE, "out") * 840.0;
+    compile_free(&c);
+    assert_near(petrol / diesel, 304.0 / 243.0, 1e-9);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -342,6 +361,7 @@ int main(void)
         cmocka_unit_test(the_matched_pitch_takes_all_of_the_power),
         cmocka_unit_test(a_screw_that_does_not_fit_says_so),
         cmocka_unit_test(a_bore_without_bounds_leaves_the_back_pressure_open),
+        cmocka_unit_test(petrol_is_not_reckoned_as_diesel),
         cmocka_unit_test(ranges_bound_what_is_inside_of_them),
         cmocka_unit_test(heaters_share_a_space),
     };

@@ -57,6 +57,7 @@ static const Row rows[] = {
     {"gal", UNIT_GAL, "# usgallon", NULL},
     {"impgal", UNIT_IMPGAL, "# imperialgallon", NULL},
     {"gph", UNIT_GPH, "# usgallon/hour", NULL},
+    {"cfm", UNIT_CFM, "# ft^3/minute", NULL},
     {"gpm", UNIT_GPM, "# usgallon/minute", NULL},
     {"kg", UNIT_KG, "# kilogram", NULL},
     {"g", UNIT_G, "# gram", NULL},
