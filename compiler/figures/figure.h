@@ -224,6 +224,7 @@ void figures_boat_money(Work *work);
 void figures_boat_endurance(Work *work);
 void figures_weight(Work *work); /* behind weight_centres */
 void figures_navigation(Work *work);
+void figures_service(Work *work);
 void figures_plan(Work *work);
 
 /** Shorthand for a unit that stands alone. */

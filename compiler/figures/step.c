@@ -50,6 +50,7 @@ static const struct {
     {weight_centres, true, NULL},
     {figures_weight, true, NULL},
     {figures_navigation, false, NULL},
+    {figures_service, false, NULL},
     {figures_plan, false, plan_looks_at},
 };
 enum { STEP_COUNT = sizeof steps / sizeof steps[0] };

@@ -35,6 +35,7 @@ static const Chapter chapters[] = {
     {"Weight", book_weight},
     {"Buying", book_buying},
     {"Work plan", book_plan},
+    {"Service plan", book_service},
     {"Findings and waivers", book_findings},
     {"The working of every figure", book_working},
     {"Assumptions", book_assumptions},

@@ -22,10 +22,11 @@ void book_climate(Book *book);
 void book_safety(Book *book);
 void book_cabin(Book *book);
 void book_hull(Book *book);
-/* book_weight.c, book_buying.c, book_plan.c */
+/* book_weight.c, book_buying.c, book_plan.c, book_service.c */
 void book_weight(Book *book);
 void book_buying(Book *book);
 void book_plan(Book *book);
+void book_service(Book *book);
 /* book_findings.c */
 void book_findings(Book *book);
 /* book_working.c */

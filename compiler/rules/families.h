@@ -25,7 +25,8 @@ extern const RuleFamily rules_petrol;  /* air for petrol engines */
 extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */
 extern const RuleFamily rules_lights;  /* navigation lights, sound signals */
 extern const RuleFamily rules_data;    /* data backbone, antennas, second sources */
-extern const RuleFamily rules_weight;  /* weight, what has no price, service */
+extern const RuleFamily rules_weight;  /* weight, what has no price */
+extern const RuleFamily rules_service; /* service: said, done in time, with its parts aboard */
 extern const RuleFamily rules_buying;  /* money, dates, spares */
 extern const RuleFamily rules_plan;    /* the work plan */
 extern const RuleFamily rules_whole;   /* the spec as a whole: feeds, goals, what is missing */

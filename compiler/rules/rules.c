@@ -28,6 +28,7 @@ const RuleFamily *const rule_families[] = {
     &rules_lights,
     &rules_data,
     &rules_weight,
+    &rules_service,
     &rules_buying,
     &rules_plan,
     &rules_whole,

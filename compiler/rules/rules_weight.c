@@ -173,33 +173,6 @@ static void judge_unpriced(Judge *judge)
                  "price", "her cost leaves them out", "`price`, if only as a range");
 }
 
-/* ---- service-blind -------------------------------------------------------------------------------------- */
-
-/* Work that is typical of a kind, as an example of the line. */
-static const char *usual_service(const Entity *thing)
-{
-    switch (thing->kind) {
-    case KIND_ENGINE:
-    case KIND_GENERATOR:
-        return str_is(entity_word(thing, PROP_ENGINE_FUEL), "electric") ? "service every 12 month \"Cooling and terminals\""
-                                                                        : "service every 100 h \"Oil and filter\"";
-    case KIND_HEATER: return "service every 12 month \"Burner and exhaust\"";
-    default: return "service every 12 month \"Valves and diaphragm\"";
-    }
-}
-
-static void judge_service_blind(Judge *judge, const Entity *thing)
-{
-    if (entity_states(thing, PROP_COMMON_SERVICE)) {
-        judge_holds(judge);
-        return;
-    }
-    Finding *finding = judge_broken(judge, thing, place_of_name(judge, thing));
-    finding_say(judge, finding, "nothing says what `%s` needs done to it, and how often",
-                say_name(judge, thing));
-    finding_remedy(judge, finding, "%s, for example; its maker's book says what and how often", usual_service(thing));
-}
-
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define FLOATING(REST)                                                                                     \
@@ -210,10 +183,6 @@ static void judge_service_blind(Judge *judge, const Entity *thing)
 #define BALLAST(SAYS) FLOATING("item ballast { " SAYS " }\n")
 #define WIDE_TANK(WIDTH) \
     FLOATING("tank rain { holds fresh; size 1.2 m by " WIDTH " by 0.4 m; fill-level 50 % }\n")
-#define PUMP(SAYS)                                              \
-    EXAMPLE_BOAT "tank fresh { holds fresh; capacity 100 l }\n" \
-                 "pump galley-pump { from fresh; flow 8 l/min; " SAYS " }\n"
-
 static const char first_estimate[] = "Derrett and Barrass, Ship Stability (verified in quoted pages), with a "
                                      "waterplane from its coefficient; the limit: common "
                                      "practice, no source";
@@ -300,17 +269,5 @@ static const Rule rules[] = {
      .holds = EXAMPLE_BOAT "item stove { price 480 EUR }\nitem flue { price 60..90 EUR }\n",
      .never_open = it_stands_or_not,
      .judge_boat = judge_unpriced},
-    {.name = "service-blind",
-     .severity = SEVERITY_ADVICE,
-     .title = "engines, pumps and heaters say what has to be done to them",
-     .basis = ON_BOTH,
-     .source = practice,
-     .why = "What is in no plan is done after it has failed. The maker's book says what and how often; here "
-            "it is one line.",
-     .breaks = PUMP("draw 4 A; portable yes"),
-     .holds = PUMP("draw 4 A; portable yes; service every 12 month \"Valves and diaphragm\""),
-     .never_open = it_stands_or_not,
-     .kinds = {KIND_ENGINE, KIND_PUMP, KIND_GENERATOR, KIND_HEATER},
-     .judge = judge_service_blind},
 };
-const RuleFamily rules_weight = RULE_FAMILY("Weight, prices and service", rules);
+const RuleFamily rules_weight = RULE_FAMILY("Weight and prices", rules);

@@ -144,6 +144,7 @@ static void chapters_stand_in_their_order(void **state)
                                         "Weight",
                                         "Buying",
                                         "Work plan",
+                                        "Service plan",
                                         "Findings and waivers",
                                         "The working of every figure",
                                         "Assumptions",

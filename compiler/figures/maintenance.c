@@ -1,0 +1,143 @@
+/* See maintenance.h. */
+#include "figures/maintenance.h"
+
+#include "figures/water.h"
+
+#include "model/status.h"
+
+#include <math.h>
+
+/* The slots of a `service` line. */
+enum { SLOT_EVERY, SLOT_WHAT, SLOT_LAST, SLOT_READING, SLOT_PARTS };
+
+const Value *maintenance_every(const Maintenance *service)
+{
+    return property_value(service->line, SLOT_EVERY);
+}
+
+Str maintenance_what(const Maintenance *service)
+{
+    return property_value(service->line, SLOT_WHAT)->u.text;
+}
+
+static bool is_by_hours(UnitPair unit)
+{
+    return unit.unit == UNIT_H || unit.unit == UNIT_MIN || unit.unit == UNIT_S;
+}
+
+/*
+ * The 4th of a month and 12 months more is the 4th again, whatever a month has of days; between whole months by their
+ * share, so that it never falls as `every` grows.
+ */
+static double later_s(Date since, UnitPair unit, double every_s)
+{
+    double months = every_s / units[UNIT_MONTH].factor, whole = floor(months + 1e-9);
+    if ((unit.unit != UNIT_MONTH && unit.unit != UNIT_YEAR) || !(months < 1e5)) {
+        return (double)since * SECONDS_A_DAY + every_s;
+    }
+    double before = date_add_months(since, (int)whole), after = date_add_months(since, (int)whole + 1);
+    return (before + fmax(months - whole, 0.0) * (after - before)) * SECONDS_A_DAY;
+}
+
+Date maintenance_after(const Maintenance *service, Date day)
+{
+    const Value *every = maintenance_every(service);
+    double next = floor(later_s(day, every->unit, every->u.quantity.low) / SECONDS_A_DAY);
+    double last = date_of(9999, 12, 31);
+    return next >= last ? (Date)last : next <= day ? day + 1 : (Date)next;
+}
+
+/* The engine that the thing belongs to, or is; the only one aboard where it says none. */
+static const Entity *meter_of(const Model *model, const Entity *thing)
+{
+    static const PropId says[] = {PROP_ALTERNATOR_ENGINE, PROP_WATER_HEATER_ENGINE, PROP_GEARBOX_ENGINE,
+                                  PROP_PROPELLER_ENGINE};
+    if (thing->kind == KIND_ENGINE) {
+        return thing;
+    }
+    for (size_t i = 0; i < sizeof says / sizeof says[0]; i++) {
+        if (schema_has((KindId)thing->kind, says[i]) && entity_states(thing, says[i])) {
+            return entity_reference(thing, says[i]);
+        }
+    }
+    const Entity *only = thing->kind != KIND_GENERATOR ? first_aboard(model, KIND_ENGINE) : NULL;
+    return only != NULL && next_aboard(only) == NULL ? only : NULL;
+}
+
+static bool is_date(const Value *value)
+{
+    return value->kind == VALUE_DATE && !(value->flags & VALUE_BROKEN);
+}
+
+static void count_days(Maintenance *service)
+{
+    const Value *every = maintenance_every(service), *last = property_value(service->line, SLOT_LAST);
+    Purchase purchase = purchase_of(service->thing);
+    service->done = is_date(last);
+    service->counted = service->done || purchase.last_fitting != NULL;
+    if (!service->counted) {
+        return;
+    }
+    service->since = service->done ? last->u.date : property_date(purchase.last_fitting);
+    service->due_s = interval_corners(later_s(service->since, every->unit, every->u.quantity.low),
+                                      later_s(service->since, every->unit, every->u.quantity.high));
+}
+
+/* From the reading when it was last done; from nought on where the engine has not run so long yet. */
+static void count_hours(Maintenance *service)
+{
+    const Value *every = maintenance_every(service), *last = property_value(service->line, SLOT_LAST);
+    const Value *reading = property_value(service->line, SLOT_READING);
+    Interval since = {0.0, 0.0};
+    service->done = is_date(last);
+    service->since = service->done ? last->u.date : 0;
+    if (reading->kind == VALUE_QUANTITY && !(reading->flags & VALUE_BROKEN)) {
+        since = (Interval){reading->u.quantity.low, reading->u.quantity.high};
+        service->counted = true;
+    } else if (service->meter != NULL && !service->done) {
+        const Value *now = property_value(entity_property(service->meter, PROP_ENGINE_HOURS), 0);
+        service->counted = now->kind == VALUE_QUANTITY && !(now->flags & VALUE_BROKEN) &&
+                           now->u.quantity.high <= every->u.quantity.low;
+    }
+    service->due_s = interval_add(since, (Interval){every->u.quantity.low, every->u.quantity.high});
+}
+
+static Maintenance *read_line(Arena *arena, const Model *model, const Entity *thing, const Property *line)
+{
+    const Value *every = property_value(line, SLOT_EVERY);
+    if (line->flags & PROPERTY_BROKEN || every->kind != VALUE_QUANTITY || every->flags & VALUE_BROKEN ||
+        property_value(line, SLOT_WHAT)->kind != VALUE_TEXT) {
+        return NULL;
+    }
+    Maintenance *service = ARENA_NEW(arena, Maintenance);
+    *service = (Maintenance){.thing = thing, .line = line, .by_hours = is_by_hours(every->unit)};
+    if (service->by_hours) {
+        service->meter = meter_of(model, thing);
+        count_hours(service);
+    } else {
+        count_days(service);
+    }
+    size_t parts = 0;
+    for (unsigned slot = SLOT_PARTS; slot < SLOT_PARTS + MAINTENANCE_PARTS; slot++) {
+        const Value *part = property_value(line, slot);
+        if (part->kind == VALUE_REFERENCE && part->u.entity != NULL) {
+            service->parts[parts++] = part->u.entity;
+        }
+    }
+    return service;
+}
+
+Maintenance *maintenance_list(Arena *arena, const Model *model)
+{
+    Maintenance *first = NULL, **end = &first;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *thing = model->entities[i];
+        const Property *line =
+            is_bought(thing) && is_aboard(thing) ? entity_property(thing, PROP_COMMON_SERVICE) : NULL;
+        for (; line != NULL; line = block_next(&thing->block, line)) {
+            *end = read_line(arena, model, thing, line);
+            end = *end != NULL ? &(*end)->next : end;
+        }
+    }
+    return first;
+}

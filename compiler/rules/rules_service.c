@@ -1,0 +1,211 @@
+/*
+ * Rules of service: whether it is said what has to be done, whether it is done in time, and whether its parts are aboard.
+ */
+#include "rules/families.h"
+
+#include "rules/dates.h"
+
+#include "figures/maintenance.h"
+
+/* ---- service-blind ------------------------------------------------------------------------------------- */
+
+/* Work that is typical of a kind, as an example of the line. */
+static const char *usual_service(const Entity *thing)
+{
+    switch (thing->kind) {
+    case KIND_ENGINE:
+    case KIND_GENERATOR:
+        return str_is(entity_word(thing, PROP_ENGINE_FUEL), "electric")
+                   ? "service every 12 month \"Cooling and terminals\""
+                   : "service every 100 h \"Oil and filter\"";
+    case KIND_HEATER: return "service every 12 month \"Burner and exhaust\"";
+    default: return "service every 12 month \"Valves and diaphragm\"";
+    }
+}
+
+static void judge_service_blind(Judge *judge, const Entity *thing)
+{
+    if (entity_states(thing, PROP_COMMON_SERVICE)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, thing, place_of_name(judge, thing));
+    finding_say(judge, finding, "nothing says what `%s` needs done to it, and how often",
+                say_name(judge, thing));
+    finding_remedy(judge, finding, "%s, for example; its maker's book says what and how often",
+                   usual_service(thing));
+}
+
+/* ---- service-overdue ----------------------------------------------------------------------------------- */
+
+static Span line_of(const Judge *judge, const Maintenance *service)
+{
+    return property_span(judge->model, service->line);
+}
+
+/* Of the lines of one thing that count one way, from `first` on, the one that is due first; NULL: none counts. */
+static const Maintenance *soonest_of(const Maintenance *first)
+{
+    const Maintenance *soonest = NULL;
+    for (const Maintenance *m = first; m != NULL && m->thing == first->thing; m = m->next) {
+        if (m->by_hours == first->by_hours && m->counted &&
+            (soonest == NULL || m->due_s.low < soonest->due_s.low)) {
+            soonest = m;
+        }
+    }
+    return soonest;
+}
+
+static void note_others(Judge *judge, Finding *finding, const Maintenance *first, const Maintenance *soonest,
+                        double now_s)
+{
+    for (const Maintenance *m = first; m != NULL && m->thing == first->thing; m = m->next) {
+        if (m != soonest && m->by_hours == first->by_hours && m->counted && m->due_s.high < now_s) {
+            finding_note(judge, finding, line_of(judge, m), "due too");
+        }
+    }
+}
+
+/* Compares when the first of the lines is due with now: a day, or the reading of the meter. */
+static void look_at_lines(Judge *judge, const Maintenance *first, Side now)
+{
+    const Entity *thing = first->thing;
+    const Figure *due = figure_of(judge, thing, first->by_hours ? FIGURE_SERVICE_AT : FIGURE_SERVICE_DUE);
+    const Maintenance *soonest = soonest_of(first);
+    Finding *finding = due == NULL || soonest == NULL
+                           ? NULL
+                           : judge_at_least(judge, thing, line_of(judge, soonest), side_figure(due), now);
+    if (finding == NULL) {
+        return;
+    }
+    const char *was = finding->verdict == VERDICT_OPEN ? "may have been" : "was";
+    const char *today = say_date(judge, judge->today);
+    if (first->by_hours) {
+        finding_matter(finding, "hours");
+        finding_say(judge, finding, "\"%s\" of `%s` %s due at %s; the meter of `%s` shows %s", due->remark,
+                    say_name(judge, thing), was, say_figure(judge, due), say_name(judge, first->meter),
+                    say_side(judge, now));
+        finding_remedy(judge, finding, "do it, and say when and at which reading: `last %s at %s`", today,
+                       say_side(judge, now));
+    } else {
+        finding_say(judge, finding, "\"%s\" of `%s` %s due on %s", due->remark, say_name(judge, thing), was,
+                    say_figure(judge, due));
+        finding_remedy(judge, finding, "do it, and say when: `last %s`", today);
+    }
+    note_others(judge, finding, first, soonest, now.value.low);
+}
+
+static void judge_service_overdue(Judge *judge)
+{
+    Side today = side_number((double)judge->today * SECONDS_A_DAY, UNIT_ALONE(UNIT_DATE));
+    const Entity *day_of = NULL, *hours_of = NULL; /* the thing that was looked at last */
+    for (const Maintenance *m = maintenance_list(judge->arena, judge->model); m != NULL; m = m->next) {
+        if (!m->by_hours && m->thing != day_of) {
+            look_at_lines(judge, m, today);
+            day_of = m->thing;
+        } else if (m->by_hours && m->thing != hours_of) {
+            if (m->meter != NULL && entity_states(m->meter, PROP_ENGINE_HOURS)) {
+                look_at_lines(judge, m, side_value(judge, m->meter, PROP_ENGINE_HOURS, 0));
+            }
+            hours_of = m->thing;
+        }
+    }
+}
+
+/* ---- service-parts ------------------------------------------------------------------------------------- */
+
+static bool was_met(const Maintenance *list, const Maintenance *until, size_t slot, const Entity *part)
+{
+    for (const Maintenance *m = list; m != NULL; m = m->next) {
+        for (size_t i = 0; i < (m == until ? slot : MAINTENANCE_PARTS) && m->parts[i] != NULL; i++) {
+            if (m->parts[i] == part) {
+                return true;
+            }
+        }
+        if (m == until) {
+            break;
+        }
+    }
+    return false;
+}
+
+static void look_at_part(Judge *judge, const Maintenance *service, const Entity *part)
+{
+    Side spare = side_value(judge, part, PROP_COMMON_SPARE, 0);
+    Finding *finding = judge_at_least(judge, part, place_of(judge, part, PROP_COMMON_SPARE), spare,
+                                      side_number(1.0, UNIT_ALONE(UNIT_NONE)));
+    if (finding == NULL) {
+        return;
+    }
+    Str what = maintenance_what(service);
+    finding_say(judge, finding, "\"%.*s\" of `%s` takes `%s`, and %s", STR_ARG(what),
+                say_name(judge, service->thing), say_name(judge, part),
+                finding->verdict == VERDICT_OPEN ? "it is not decided whether one is carried"
+                                                 : "no spare is carried");
+    finding_note(judge, finding, line_of(judge, service), "taken here");
+    finding_remedy(judge, finding, "spare 1");
+}
+
+static void judge_service_parts(Judge *judge)
+{
+    const Maintenance *list = maintenance_list(judge->arena, judge->model);
+    for (const Maintenance *m = list; m != NULL; m = m->next) {
+        for (size_t i = 0; i < MAINTENANCE_PARTS && m->parts[i] != NULL; i++) {
+            if (!was_met(list, m, i, m->parts[i])) {
+                look_at_part(judge, m, m->parts[i]);
+            }
+        }
+    }
+}
+
+/* ---- the table ----------------------------------------------------------------------------------------- */
+
+#define PUMP(SAYS)                                              \
+    EXAMPLE_BOAT "tank fresh { holds fresh; capacity 100 l }\n" \
+                 "pump galley-pump { from fresh; flow 8 l/min; " SAYS " }\n"
+#define SERVICED(EVERY, LAST) \
+    PUMP("draw 4 A; portable yes; service every " EVERY " \"Valves and diaphragm\" last " LAST)
+#define KIT(SAYS)                                                                                  \
+    PUMP("draw 4 A; portable yes; service every 12 month \"Valves and diaphragm\" with valve-kit") \
+    "item valve-kit \"Kit of valves\" { " SAYS " }\n"
+
+static const char practice[] = "common practice, no source";
+
+static const Rule rules[] = {
+    {.name = "service-blind",
+     .severity = SEVERITY_ADVICE,
+     .title = "engines, pumps and heaters say what has to be done to them",
+     .basis = ON_BOTH,
+     .source = practice,
+     .why = "What is in no plan is done after it has failed. The maker's book says what and how often; here "
+            "it is one line.",
+     .breaks = PUMP("draw 4 A; portable yes"),
+     .holds = PUMP("draw 4 A; portable yes; service every 12 month \"Valves and diaphragm\""),
+     .never_open = "a line is in the spec or it is not",
+     .kinds = {KIND_ENGINE, KIND_PUMP, KIND_GENERATOR, KIND_HEATER},
+     .judge = judge_service_blind},
+    {.name = "service-overdue",
+     .severity = SEVERITY_WARNING,
+     .title = "what has to be done to a thing is done in time",
+     .basis = ON_BOTH,
+     .source = practice,
+     .why = "A diaphragm, a belt or an impeller that is past its day fails at sea, not in the harbour. "
+            "Counted from "
+            "when it was last done, else from when the thing was fitted; by hours from the reading of the "
+            "meter.",
+     .breaks = SERVICED("12 month", "2001-05-01"),
+     .holds = SERVICED("12 month", "9990-05-01"),
+     .open = SERVICED("1..9000 year", "2001-05-01"),
+     .judge_boat = judge_service_overdue},
+    {.name = "service-parts",
+     .severity = SEVERITY_ADVICE,
+     .title = "of each part that a service takes a spare is aboard",
+     .basis = ON_BOTH,
+     .source = practice,
+     .why = "Where the service falls due, the part may not be for sale, or not for weeks.",
+     .breaks = KIT("price 38 EUR"),
+     .holds = KIT("price 38 EUR; spare 1"),
+     .open = KIT("price 38 EUR; spare 0..1"),
+     .judge_boat = judge_service_parts},
+};
+const RuleFamily rules_service = RULE_FAMILY("Service", rules);
