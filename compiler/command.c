@@ -140,16 +140,25 @@ static int show(Job *job, const char *output, const char *format, const char *ar
     return stream_print(text.text, text.length) ? EXIT_FINE : EXIT_UNDONE;
 }
 
-/* What was tried with --set and --with stands at the head of what people read. */
-static bool print_tried(const Options *options)
+/*
+ * What was tried with --set and --with: at the head of what people read. JSON and SARIF hold it themselves; a CSV has no
+ * place for it, so that it is told beside.
+ */
+static bool print_tried(const Options *options, const char *format)
 {
+    bool text = strcmp(format, "text") == 0;
+    FILE *to = text ? stdout : stderr;
+    const char *begin = text ? "" : "garboard: ";
+    if (!text && strcmp(format, "csv") != 0) {
+        return true;
+    }
     for (size_t i = 0; i < options->set.count; i++) {
-        printf("tried with %s\n", options->set.list[i]);
+        fprintf(to, "%stried with %s\n", begin, options->set.list[i]);
     }
     for (size_t i = 0; i < options->with.count; i++) {
-        printf("decided for this run: %s\n", options->with.list[i]);
+        fprintf(to, "%sdecided for this run: %s\n", begin, options->with.list[i]);
     }
-    return fflush(stdout) == 0;
+    return fflush(to) == 0;
 }
 
 /* Mistakes in the spec, for commands whose output is something else. */
@@ -200,7 +209,7 @@ static int run_check(const Options *options, Job *job)
     }
     const char *format = options->format != NULL ? options->format : "text";
     bool text = strcmp(format, "text") == 0;
-    if (text && !print_tried(options)) {
+    if (!print_tried(options, format)) {
         return EXIT_UNDONE;
     }
     int status = show(job, "check", text && color ? "text+color" : format, NULL);
@@ -210,21 +219,48 @@ static int run_check(const Options *options, Job *job)
     return status != EXIT_FINE ? status : gb_summary(job->boat).broken ? EXIT_BROKEN : EXIT_FINE;
 }
 
+/* Which list of `bom` is asked for, and the format that it has unless the options say; NULL after a message. */
+static const char *bom_output(const Options *options, const char **format)
+{
+    static const char *const by[][2] = {
+        {"system", "bom by system"}, {"supplier", "bom by supplier"}, {"space", "bom by space"}};
+    *format = "text";
+    if (options->to_buy && options->by == NULL) {
+        return "bom to buy";
+    }
+    if (options->to_buy) {
+        fprintf(stderr, "garboard: `--to-buy` is a list by supplier, and takes no `--by`\n");
+        return NULL;
+    }
+    for (size_t i = 0; options->by != NULL && i < sizeof by / sizeof by[0]; i++) {
+        if (strcmp(options->by, by[i][0]) == 0) {
+            return by[i][1];
+        }
+    }
+    if (options->by != NULL) {
+        fprintf(stderr, "garboard: `--by` is system, supplier or space, not `%s`\n", options->by);
+        return NULL;
+    }
+    *format = "csv";
+    return "bom";
+}
+
 static int run_show(const Options *options, Job *job)
 {
-    static const char *const formats[COMMAND_COUNT] = {[COMMAND_BOM] = "csv",
-                                                       [COMMAND_FIGURES] = "text",
-                                                       [COMMAND_WHY] = "text",
-                                                       [COMMAND_COMPARE] = "text"};
-    const char *format = options->format != NULL ? options->format : formats[options->command];
+    const char *format = "text";
+    const char *output = command_rows[options->command].word;
+    if (options->command == COMMAND_BOM) {
+        output = bom_output(options, &format);
+    }
+    format = options->format != NULL ? options->format : format;
     int color = find_color(options, STDOUT_FILENO);
     bool text = strcmp(format, "text") == 0;
-    if (color < 0 || (text && !print_tried(options))) {
+    if (output == NULL || color < 0 || !print_tried(options, format)) {
         return EXIT_UNDONE;
     }
     format = text && color ? "text+color" : format;
     int mistakes = tell_mistakes(options, job);
-    int status = show(job, command_rows[options->command].word, format, options->arguments[1]);
+    int status = show(job, output, format, options->arguments[1]);
     return status != EXIT_FINE ? status : mistakes;
 }
 

@@ -55,8 +55,10 @@ typedef struct Options {
     const char *color;
     const char *stdin_name;
     const char *output;
+    const char *by;
     bool strict;
     bool check;
+    bool to_buy;
     bool help;
     bool version;
 } Options;

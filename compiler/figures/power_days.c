@@ -80,11 +80,13 @@ static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, i
         lowest[b] = start.tally[0][b].lowest_share;
         at[b] = start.tally[0][b].lowest_step;
     }
-    note_lowest(out, group, corner, lowest, at);
+    if (corner != THIRSTY) {
+        note_lowest(out, group, corner, lowest, at);
+    }
     for (int s = 0; s < group->source_count; s++) {
         widen(&out->refused[s], refused[s]);
     }
-    if (corner >= CORNERS && !group->charges_open_size) {
+    if (corner == THIRSTY || (corner >= CORNERS && !group->charges_open_size)) {
         return; /* a bank's own size leans one way in what follows */
     }
     day_endure_from(plan, &start, seconds);
@@ -249,7 +251,7 @@ static void group_days(Power *power, Group *group)
     Arena *arena = power->work->scratch;
     for (GroupDay *day = group->days; day->day != NULL; day++) {
         Outcomes *out = new_outcomes(arena, group);
-        for (int c = 0; c < group->corners && day->state == STATE_KNOWN; c++) {
+        for (int c = 0; c < group->runs && day->state == STATE_KNOWN; c++) {
             run_one_day(arena, group, day, c, out);
         }
         for (int b = 0; b < group->bank_count; b++) {
@@ -322,12 +324,15 @@ static void run_course(Arena *arena, const Group *group, const Course *course, i
             }
         }
     }
+    for (int s = 0; s < group->source_count; s++) {
+        widen(&out->refused[s], refused[s]);
+    }
+    if (corner == THIRSTY) {
+        return;
+    }
     note_lowest(out, group, corner, lowest, at);
     for (int b = 0; b < group->bank_count; b++) {
         widen(&out->end[b], share[b]);
-    }
-    for (int s = 0; s < group->source_count; s++) {
-        widen(&out->refused[s], refused[s]);
     }
 }
 
@@ -425,7 +430,7 @@ static void group_cruise(Power *power, Group *group, const Entity *cruise)
     work_begin(work);
     Course course = read_course(work, group, cruise);
     Outcomes *out = new_outcomes(arena, group);
-    for (int c = 0; c < group->corners && course.state == STATE_KNOWN; c++) {
+    for (int c = 0; c < group->runs && course.state == STATE_KNOWN; c++) {
         run_course(arena, group, &course, c, out);
     }
     for (int b = 0; b < group->bank_count; b++) {
@@ -450,7 +455,7 @@ static void record_runtime(Power *power, const GroupBank *bank)
     use_figure(work, bank->least);
     use_fact(work, "current of all that runs long", amps, UNIT_ALONE(UNIT_A), "currents of what hangs on it");
     Band band = no_band;
-    for (int c = 0; c < RUN_CORNERS; c++) {
+    for (int c = 0; c < SIZE_CORNERS; c++) {
         const DayBank *of = &bank->of[c];
         double current = c % CORNERS == WORSE ? amps.high : amps.low;
         double charge = of->model.capacity_coulomb * (1.0 - of->least_share);

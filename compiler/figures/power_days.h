@@ -76,9 +76,10 @@ Quantity use_bank_strings(Work *work, const Entity *bank);
 /*
  * Banks that are run together, since one charges another, with the tables of every day. The corners are the two of what is
  * stated as a range, and the same two with the sizes of the banks the other way round, where a size is a range: a larger bank
- * takes more from one that charges it, and refuses less.
+ * takes more from one that charges it, and refuses less. A smaller one loses more by Peukert, and so takes more again: the
+ * least that can be refused is bounded by a bank that is as large as it may be and loses as much as the smallest.
  */
-enum { RUN_CORNERS = 4 };
+enum { SIZE_CORNERS = 4, THIRSTY = SIZE_CORNERS, RUN_CORNERS };
 
 typedef struct GroupBank {
     const Entity *entity;
@@ -109,7 +110,8 @@ typedef struct GroupDay {
 typedef struct Group {
     GroupBank *banks[DAY_BANKS]; /* one that charges another comes before it */
     int bank_count;
-    int corners; /* that differ: 2, or 4 where the size of a bank is a range ... */
+    int corners; /* that differ: 2, or 4 where the size of a bank is a range, */
+    int runs;    /* and with the THIRSTY one, which tells of nothing but what is refused ... */
     bool charges_open_size; /* ... and that bank is charged by another */
     DayLink *links[RUN_CORNERS];
     const Entity **converters; /* one a link */

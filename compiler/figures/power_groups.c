@@ -65,6 +65,12 @@ static double end_of(Interval range, bool low)
     return low ? range.low : range.high;
 }
 
+/* The hours by which a bank of that charge loses as much by Peukert as the smallest that this one may be: I H / C is alike. */
+static double hours_of_smallest(const GroupBank *bank, double charge)
+{
+    return BATTERY_RATED_HOURS * charge / fmax(1.0, finite_charge(bank->capacity->low));
+}
+
 static void fill_bank(Work *work, GroupBank *bank)
 {
     Chemistry chemistry = CHEMISTRY_AGM;
@@ -89,7 +95,7 @@ static void fill_bank(Work *work, GroupBank *bank)
         double tail = battery_rate_a(battery_figure(BATTERY_TAIL, chemistry), charge);
         bank->of[c] = (DayBank){
             .model = {.capacity_coulomb = charge,
-                      .rated_hours = BATTERY_RATED_HOURS,
+                      .rated_hours = c == THIRSTY ? hours_of_smallest(bank, charge) : BATTERY_RATED_HOURS,
                       .exponent = fmax(1.0, end_of(peukert, !worse)),
                       .efficiency = fmax(0.01, end_of(keeps, worse)),
                       .acceptance_a = fmin(accepts, 1e12),
@@ -347,7 +353,7 @@ static void add_sources(const Group *group, GroupDay *day, int b, int corner, Da
 static void fill_table(Power *power, const Group *group, GroupDay *day, int b, const Hours *watts)
 {
     const GroupBank *bank = group->banks[b];
-    for (int c = 0; c < group->corners; c++) {
+    for (int c = 0; c < group->runs; c++) {
         DayTable *table = &day->tables[c * group->bank_count + b];
         double volts = end_of(bank->volts, (c & 1) == WORSE);
         for (int i = 0; i < DAY_STEPS; i++) {
@@ -428,7 +434,7 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
     Arena *arena = power->work->figures->arena;
     size_t cells = (size_t)(RUN_CORNERS * group->bank_count);
     day->makers = ARENA_ARRAY(arena, Maker, (size_t)group->source_count + 1);
-    day->tables = ARENA_ARRAY(arena, DayTable, (size_t)(group->corners * group->bank_count));
+    day->tables = ARENA_ARRAY(arena, DayTable, (size_t)(group->runs * group->bank_count));
     day->table = ARENA_ARRAY(arena, const DayTable *, cells);
     offer(power, group, day);
     for (int b = 0; b < group->bank_count; b++) {
@@ -457,8 +463,8 @@ static DayBank *banks_of(Arena *arena, const Group *group, int corner)
 static void make_plans(Arena *arena, const Group *group, GroupDay *day, DayBank *const banks[])
 {
     size_t sources = (size_t)group->source_count;
-    day->sources = ARENA_ARRAY(arena, DaySource, sources * (size_t)group->corners + 1);
-    for (int c = 0; c < group->corners; c++) {
+    day->sources = ARENA_ARRAY(arena, DaySource, sources * (size_t)group->runs + 1);
+    for (int c = 0; c < group->runs; c++) {
         DaySource *of = day->sources + (size_t)c * sources;
         for (size_t s = 0; s < sources; s++) {
             of[s] = (DaySource){group->sources[s].bank, day->makers[s].amps.of[c & 1]};
@@ -482,10 +488,11 @@ static bool has_open_size(const GroupBank *bank)
 
 static void find_corners(Group *group)
 {
-    group->corners = CORNERS;
+    group->corners = group->runs = CORNERS;
     for (int b = 0; b < group->bank_count; b++) {
         if (has_open_size(group->banks[b])) {
-            group->corners = RUN_CORNERS;
+            group->corners = SIZE_CORNERS;
+            group->runs = RUN_CORNERS;
         }
     }
     for (int i = 0; i < group->link_count; i++) {
@@ -498,7 +505,7 @@ static void fill_group(Power *power, Group *group, uint32_t day_count)
     Arena *arena = power->work->figures->arena;
     DayBank *banks[RUN_CORNERS] = {NULL};
     find_corners(group);
-    for (int c = 0; c < group->corners; c++) {
+    for (int c = 0; c < group->runs; c++) {
         banks[c] = banks_of(arena, group, c);
     }
     group->days = ARENA_ARRAY(arena, GroupDay, day_count + 1);

@@ -9,6 +9,7 @@
 
 #include "base/num.h"
 #include "language/suggest.h"
+#include "model/money.h"
 #include "physics/conductor.h"
 
 #include <math.h>
@@ -96,23 +97,10 @@ static bool is_known_word(const Checker *checker, NodeId term)
            s == checker->guessed;
 }
 
-static bool is_currency(Str word)
-{
-    if (word.length != 3) {
-        return false;
-    }
-    for (size_t i = 0; i < 3; i++) {
-        if (word.text[i] < 'A' || word.text[i] > 'Z') {
-            return false;
-        }
-    }
-    return true;
-}
-
 bool currency_check(Checker *checker, NodeId term)
 {
     Str word = tree_text(checker->tree, term);
-    if (is_currency(word)) {
+    if (money_is_code(word)) {
         return true;
     }
     Message *m = message_report(checker->messages, MESSAGE_CURRENCY, tree_span(checker->tree, term),
@@ -189,7 +177,7 @@ static bool read_unit(Checker *checker, Cursor *cursor, QuantityPlace place, Amo
     amount->unit_span = cursor_span(cursor);
     if (atom->money && kind == NODE_WORD) {
         amount->currency = cursor_text(cursor);
-        if (!is_currency(amount->currency)) {
+        if (!money_is_code(amount->currency)) {
             return true;
         }
         amount->money = true;
@@ -421,8 +409,6 @@ static bool size_to_si(Checker *checker, Amount *amount, Span at)
     return true;
 }
 
-static double rate_to_boat(Checker *checker, Str currency, Interval *rate);
-
 static bool has_broken_rate(const Checker *checker)
 {
     const Entity *boat = checker->model->boat;
@@ -450,7 +436,7 @@ static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, I
     }
     if (amount->money) {
         Interval rate;
-        bool known = rate_to_boat(checker, amount->currency, &rate) > 0.0;
+        bool known = money_rate(checker->model, amount->currency, &rate);
         if (!known && has_broken_rate(checker)) {
             return false; /* that may have been the rate */
         }
@@ -467,36 +453,6 @@ static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, I
     amount->si = unit_to_si(amount->unit, amount->number.value);
     *si = point(amount->si);
     return true;
-}
-
-/* How many of `currency` one of the boat's is; negative if that is not stated. */
-static double rate_to_boat(Checker *checker, Str currency, Interval *rate)
-{
-    Model *model = checker->model;
-    *rate = point(1.0);
-    if (model->currency.length == 0 || str_equal(currency, model->currency)) {
-        return 1.0;
-    }
-    for (const Property *p = entity_property(model->boat, PROP_BOAT_RATE); p != NULL;
-         p = block_next(&model->boat->block, p)) {
-        const Value *number = property_value(p, 0);
-        const Value *one = property_value(p, 1);
-        const Value *per = property_value(p, 2);
-        if (number->kind != VALUE_QUANTITY || one->kind != VALUE_WORD || per->kind != VALUE_WORD ||
-            number->u.quantity.low <= 0.0) {
-            continue;
-        }
-        Interval stated = {number->u.quantity.low, number->u.quantity.high};
-        if (str_equal(one->u.word, currency) && str_equal(per->u.word, model->currency)) {
-            *rate = stated;
-            return 1.0;
-        }
-        if (str_equal(per->u.word, currency) && str_equal(one->u.word, model->currency)) {
-            *rate = interval_divide(point(1.0), stated);
-            return 1.0;
-        }
-    }
-    return -1.0;
 }
 
 /*

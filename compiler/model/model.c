@@ -83,6 +83,17 @@ int entity_yes(const Entity *entity, PropId id)
     return property->flags & PROPERTY_BROKEN || value->kind != VALUE_YES_NO ? -2 : value->u.yes;
 }
 
+bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *value)
+{
+    const Property *property = entity_property(entity, id);
+    const Value *stated = property_value(property, slot);
+    if (stated->kind != VALUE_QUANTITY || stated->flags & VALUE_BROKEN || property->flags & PROPERTY_BROKEN) {
+        return false;
+    }
+    *value = (Interval){stated->u.quantity.low, stated->u.quantity.high};
+    return true;
+}
+
 /* Defaults */
 
 /* `word terms` of a default as a source of its own, read once for all models of a spec. */

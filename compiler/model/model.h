@@ -9,6 +9,7 @@
 #define GARBOARD_MODEL_MODEL_H
 
 #include "base/date.h"
+#include "base/interval.h"
 #include "language/schema.h"
 #include "language/shape.h"
 #include "syntax/tree.h"
@@ -258,6 +259,8 @@ static inline bool entity_states(const Entity *entity, PropId id)
 {
     return entity_property(entity, id) != NULL;
 }
+/** A quantity in SI, money in the boat's currency; false if none is stated, or it is broken. */
+bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *value);
 
 /** The place of a property's statement, of one of its values, or of the entity's name where it is not stated. */
 Span property_span(const Model *model, const Property *property);

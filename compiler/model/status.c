@@ -83,12 +83,8 @@ static void find_dates(const Entity *entity, PropId id, const Property **first, 
 /* A plain count that is stated; `otherwise` where it is not, or is a mistake. */
 static Interval stated_count(const Entity *entity, PropId id, double otherwise)
 {
-    const Property *property = entity_property(entity, id);
-    const Value *value = property_value(property, 0);
-    if (property == NULL || property->flags & PROPERTY_BROKEN || value->kind != VALUE_QUANTITY) {
-        return point(otherwise);
-    }
-    return interval(value->u.quantity.low, value->u.quantity.high);
+    Interval count;
+    return entity_quantity(entity, id, 0, &count) ? count : point(otherwise);
 }
 
 /*

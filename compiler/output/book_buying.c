@@ -6,7 +6,7 @@
 
 #include "model/status.h"
 
-static void jobs_cell(Book *book, const Entity *thing)
+void book_jobs_cell(Book *book, const Entity *thing)
 {
     const BookNeed *first = book->needed_by[thing->name];
     markdown_cell(&book->md);
@@ -20,25 +20,6 @@ static void jobs_cell(Book *book, const Entity *thing)
 static void date_cell(Book *book, const Property *property)
 {
     book_cell(book, property != NULL ? book_date(book, property_date(property)) : book_nothing);
-}
-
-/* The thing's own lead, else its supplier's usual one. */
-static Str lead_of(const Book *book, const Entity *entity)
-{
-    const Entity *supplier = entity_reference(entity, PROP_COMMON_SUPPLIER);
-    if (entity_states(entity, PROP_COMMON_LEAD) || supplier == NULL) {
-        return book_value(book, entity, PROP_COMMON_LEAD, 0);
-    }
-    return book_value(book, supplier, PROP_SUPPLIER_LEAD, 0);
-}
-
-static Str price_of(const Book *book, const Entity *entity)
-{
-    if (!entity_states(entity, PROP_COMMON_PRICE) && entity_states(entity, PROP_COMMON_QUOTE)) {
-        return str_from(
-            text_format(book->arena, "%s (quote)", book_value(book, entity, PROP_COMMON_QUOTE, 0).text));
-    }
-    return book_value(book, entity, PROP_COMMON_PRICE, 0);
 }
 
 typedef bool Wants(const Book *book, const Entity *entity, const Purchase *purchase);
@@ -79,6 +60,15 @@ static bool is_late(const Book *book, const Entity *entity, const Purchase *purc
     return purchase_is_under_way(purchase) && (passed || purchase->status == STATUS_DELAYED);
 }
 
+/* "8 of 16" for what has come in part. */
+static void came_cell(Book *book, const Purchase *purchase)
+{
+    bool part = purchase->last_arrival != NULL && interval_is_point(purchase->count);
+    book_cell(book, part ? str_from(text_format(book->arena, "%d of %d", (int)purchase->arrived,
+                                                (int)(purchase->count.low + purchase->spare.low)))
+                         : book_nothing);
+}
+
 static void late_row(Book *book, const BookThing *thing, const Purchase *purchase)
 {
     markdown_row(&book->md);
@@ -88,42 +78,15 @@ static void late_row(Book *book, const BookThing *thing, const Purchase *purchas
     date_cell(book, purchase->ordered);
     date_cell(book, purchase->first_promise);
     date_cell(book, purchase->last_promise);
-    jobs_cell(book, thing->entity);
+    came_cell(book, purchase);
+    book_jobs_cell(book, thing->entity);
 }
 
 static void write_late(Book *book)
 {
     static const char *const titles[] = {"Name",          "What",         "Supplier", "Ordered",
-                                         "First promise", "Last promise", "Stops"};
-    write_things(book, "Late", titles, 7, is_late, late_row, "Nothing is late.");
-}
-
-/* To order */
-
-static bool is_to_order(const Book *book, const Entity *entity, const Purchase *purchase)
-{
-    (void)book;
-    return thing_is_to_order(entity, purchase->status);
-}
-
-static void order_row(Book *book, const BookThing *thing, const Purchase *purchase)
-{
-    markdown_row(&book->md);
-    book_name_cell(book, thing);
-    book_cell(book, book_title(book, thing->entity));
-    book_cell(book, str_from(status_word(purchase->status)));
-    book_cell(book, book_value(book, thing->entity, PROP_COMMON_COUNT, 0));
-    book_cell(book, price_of(book, thing->entity));
-    book_cell(book, book_property(book, thing->entity, PROP_COMMON_SUPPLIER));
-    book_cell(book, lead_of(book, thing->entity));
-    jobs_cell(book, thing->entity);
-}
-
-static void write_to_order(Book *book)
-{
-    static const char *const titles[] = {"Name",       "What",     "Status", ">Count",
-                                         ">One costs", "Supplier", ">Lead",  "Jobs that need it"};
-    write_things(book, "To order", titles, 8, is_to_order, order_row, "Nothing is left to order.");
+                                         "First promise", "Last promise", "Here",     "Stops"};
+    write_things(book, "Late", titles, 8, is_late, late_row, "Nothing is late.");
 }
 
 /* On its way */
@@ -142,14 +105,15 @@ static void coming_row(Book *book, const BookThing *thing, const Purchase *purch
     book_cell(book, book_property(book, thing->entity, PROP_COMMON_SUPPLIER));
     date_cell(book, purchase->ordered);
     date_cell(book, purchase->last_promise);
-    jobs_cell(book, thing->entity);
+    came_cell(book, purchase);
+    book_jobs_cell(book, thing->entity);
 }
 
 static void write_coming(Book *book)
 {
-    static const char *const titles[] = {"Name",    "What",     "Status",           "Supplier",
-                                         "Ordered", "Promised", "Jobs that need it"};
-    write_things(book, "On its way", titles, 7, is_coming, coming_row, "Nothing is on its way.");
+    static const char *const titles[] = {"Name",    "What",     "Status", "Supplier",
+                                         "Ordered", "Promised", "Here",   "Jobs that need it"};
+    write_things(book, "On its way", titles, 8, is_coming, coming_row, "Nothing is on its way.");
 }
 
 /* Here, and not fitted */
@@ -166,7 +130,7 @@ static void here_row(Book *book, const BookThing *thing, const Purchase *purchas
     book_name_cell(book, thing);
     book_cell(book, book_title(book, thing->entity));
     date_cell(book, purchase->last_arrival);
-    jobs_cell(book, thing->entity);
+    book_jobs_cell(book, thing->entity);
 }
 
 static void write_here(Book *book)
@@ -223,28 +187,7 @@ static void write_suppliers(Book *book)
     }
 }
 
-/* What happened */
-
-static void write_events(Book *book)
-{
-    bool begun = false;
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        const Block *block = &t->entity->block;
-        bool can = kinds[t->entity->kind].groups & GROUPS_COMMON;
-        for (const Property *p = can ? block_property(block, PROP_COMMON_EVENT) : NULL; p != NULL;
-             p = block_next(block, p)) {
-            if (!begun) {
-                markdown_heading(&book->md, 3, STR("What happened"), NULL);
-                book_head(book, (const char *const[]){"Name", "Day", "What"}, 3);
-                begun = true;
-            }
-            markdown_row(&book->md);
-            book_name_cell(book, t);
-            book_cell(book, book_value_text(book, t->in->model, property_value(p, 0)));
-            book_cell(book, book_value_text(book, t->in->model, property_value(p, 1)));
-        }
-    }
-}
+/* Money */
 
 static void write_money(Book *book)
 {
@@ -266,9 +209,9 @@ void book_buying(Book *book)
 {
     write_money(book);
     write_late(book);
-    write_to_order(book);
+    book_to_order(book);
     write_coming(book);
     write_here(book);
     write_suppliers(book);
-    write_events(book);
+    book_story(book);
 }

@@ -36,6 +36,14 @@ void book_sources(Book *book);
 
 /* Shared between chapters. */
 
+/** book_shopping.c: the shopping list, supplier by supplier; what stands in each space. */
+void book_to_order(Book *book);
+void book_spaces(Book *book);
+/** book_story.c: what happened to each thing that is bought, why it is this one, what was dropped. */
+void book_story(Book *book);
+/** A cell with the jobs that need a thing and are not done. */
+void book_jobs_cell(Book *book, const Entity *thing);
+
 /** What stands in every chapter of a system: settings, service, spares, notes, findings on its things. */
 void book_system_tail(Book *book, System system);
 /** What someone has to turn a screw or press a key for: a table, if anything is. */

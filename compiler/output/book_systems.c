@@ -217,7 +217,7 @@ void book_safety(Book *book)
 
 /* Cabin */
 
-static const SystemChapter cabin_chapter = {SYSTEM_CABIN, "the cabin", NULL, NULL, 0, NULL};
+static const SystemChapter cabin_chapter = {SYSTEM_CABIN, "the cabin", NULL, NULL, 0, book_spaces};
 
 void book_cabin(Book *book)
 {

@@ -440,6 +440,15 @@ static void put_invocation(Json *json, const Outcome *outcome)
     json_array_end(json);
 }
 
+/* SARIF 2.1.0, 3.8: what was tried beside the spec is a property of the run. */
+static void put_asked(Json *json, const Outcome *outcome)
+{
+    json_key(json, "properties");
+    json_object(json);
+    report_json_asked(json, outcome);
+    json_object_end(json);
+}
+
 void findings_sarif(Buf *to, const Outcome *outcome)
 {
     Writer writer = {.outcome = outcome, .fingerprints = symbols_new(to->arena)};
@@ -456,6 +465,7 @@ void findings_sarif(Buf *to, const Outcome *outcome)
     put_invocation(json, outcome);
     json_put_words(json, "columnKind", "unicodeCodePoints");
     put_results(&writer);
+    put_asked(json, outcome);
     json_object_end(json);
     json_array_end(json);
     json_object_end(json);

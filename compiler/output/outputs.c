@@ -2,6 +2,7 @@
 #include "output/outputs.h"
 
 #include "output/bom.h"
+#include "output/bom_text.h"
 #include "output/compare.h"
 #include "output/figures_out.h"
 #include "output/findings_csv.h"
@@ -46,11 +47,50 @@ static const char *mistakes_text(Buf *to, const Outcome *outcome, OutputRequest 
     return NULL;
 }
 
-static const char *bom(Buf *to, const Outcome *outcome, OutputRequest request)
+/* Lists of the bill of materials: all of it, or what one space holds or one supplier sells. */
+
+static const char *write_list(Buf *to, const Outcome *outcome, OutputRequest request, BomRequest wanted,
+                              void (*write)(Buf *to, const Outcome *outcome, const BomList *list))
 {
-    (void)request;
-    bom_csv(to, outcome);
-    return NULL;
+    const char *unknown = bom_only_unknown(outcome->arena, outcome, request.argument);
+    if (unknown == NULL) {
+        wanted.only = request.argument;
+        write(to, outcome, bom_list(to->arena, outcome, wanted));
+    }
+    return unknown;
+}
+
+static void list_csv(Buf *to, const Outcome *outcome, const BomList *list)
+{
+    (void)outcome;
+    bom_csv_of(to, list);
+}
+
+/* The functions of one way of grouping, by its name here and its BomBy. */
+#define LISTS_BY(NAME, BY)                                                                                        \
+    static const char *bom_##NAME##_csv(Buf *to, const Outcome *outcome, OutputRequest request)                   \
+    {                                                                                                             \
+        return write_list(to, outcome, request, (BomRequest){.by = (BY), .with_dropped = true}, list_csv);        \
+    }                                                                                                             \
+    static const char *bom_##NAME##_text(Buf *to, const Outcome *outcome, OutputRequest request)                  \
+    {                                                                                                             \
+        return write_list(to, outcome, request, (BomRequest){.by = (BY)}, bom_text);                              \
+    }
+LISTS_BY(written, BOM_AS_WRITTEN)
+LISTS_BY(system, BOM_BY_SYSTEM)
+LISTS_BY(supplier, BOM_BY_SUPPLIER)
+LISTS_BY(space, BOM_BY_SPACE)
+
+static const BomRequest shopping = {.by = BOM_BY_SUPPLIER, .to_buy = true};
+
+static const char *shopping_text(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    return write_list(to, outcome, request, shopping, to_buy_text);
+}
+
+static const char *shopping_csv(Buf *to, const Outcome *outcome, OutputRequest request)
+{
+    return write_list(to, outcome, request, shopping, to_buy_csv);
 }
 
 static const char *wires(Buf *to, const Outcome *outcome, OutputRequest request)
@@ -120,7 +160,16 @@ const Output outputs[] = {
     {"check", "csv", true, check_csv},
     {"check", "sarif", true, check_sarif},
     {"mistakes", "text", false, mistakes_text},
-    {"bom", "csv", false, bom},
+    {"bom", "csv", false, bom_written_csv},
+    {"bom", "text", false, bom_written_text},
+    {"bom by system", "csv", false, bom_system_csv},
+    {"bom by system", "text", false, bom_system_text},
+    {"bom by supplier", "csv", false, bom_supplier_csv},
+    {"bom by supplier", "text", false, bom_supplier_text},
+    {"bom by space", "csv", false, bom_space_csv},
+    {"bom by space", "text", false, bom_space_text},
+    {"bom to buy", "text", false, shopping_text},
+    {"bom to buy", "csv", false, shopping_csv},
     {"wires", "csv", false, wires},
     {"figures", "text", false, all_figures_text},
     {"figures", "json", false, all_figures_json},

@@ -98,20 +98,24 @@ static void put_blanks(Buf *to, size_t count)
 }
 
 /* One line of a row; false when all cells are at their end. */
-static bool write_line(Buf *to, Str *rests, const size_t *widths, size_t columns, size_t indent)
+static bool write_line(Buf *to, const TextTable *table, Str *rests, const size_t *widths, size_t indent)
 {
     size_t behind = indent; /* blanks that are only written if something follows */
     bool any = false;
-    for (size_t c = 0; c < columns; c++) {
+    for (size_t c = 0; c < table->columns; c++) {
         Str line = next_line(&rests[c], widths[c]);
-        if (line.length > 0) {
-            put_blanks(to, behind);
-            buf_add(to, line);
-            behind = 0;
-            any = true;
-        }
         size_t width = width_of(line);
-        behind += (width < widths[c] ? widths[c] - width : 0) + TEXT_TABLE_GAP;
+        size_t left = width < widths[c] ? widths[c] - width : 0;
+        bool right = table->right >> c & 1;
+        if (line.length > 0) {
+            put_blanks(to, behind + (right ? left : 0));
+            buf_add(to, line);
+            behind = right ? 0 : left;
+            any = true;
+        } else {
+            behind += left;
+        }
+        behind += widths[c] > 0 ? TEXT_TABLE_GAP : 0;
     }
     if (any) {
         buf_char(to, '\n');
@@ -132,7 +136,7 @@ void text_table_write(Buf *to, const TextTable *table, size_t indent, size_t wid
         for (size_t c = 0; c < table->columns; c++) {
             rests[c] = table->cells[i + c];
         }
-        while (write_line(to, rests, widths, table->columns, indent)) {
+        while (write_line(to, table, rests, widths, indent)) {
         }
     }
 }

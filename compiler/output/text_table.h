@@ -9,6 +9,8 @@
 
 #include "base/buf.h"
 
+#include <stdint.h>
+
 enum { TEXT_TABLE_GAP = 2, TEXT_TABLE_NARROWEST = 14 };
 
 typedef struct TextTable {
@@ -16,6 +18,7 @@ typedef struct TextTable {
     size_t columns;
     Str *cells; /* row by row */
     size_t count, capacity;
+    uint32_t right; /* bit c: what stands in column c is flush right, as numbers are */
 } TextTable;
 
 void text_table_init(TextTable *table, Arena *arena, size_t columns);

@@ -135,17 +135,18 @@ static const char *usual_hole(const Figures *figures, const Feed *feed)
     return figures->basis == BASIS_US ? row->inch : row->metric;
 }
 
-/* Rings at both ends of all conductors. Holes as the owner writes them: a bolt of 5/16 in is no bolt of 0.3125 in. */
-static Str rings(Arena *arena, const Figures *figures, const Feed *feed, const char *size, unsigned count)
+/* Rings of that size. Holes as the owner writes them: a bolt of 5/16 in is no bolt of 0.3125 in. */
+static const char *rings(Arena *arena, const Figures *figures, const Feed *feed, const char *size)
 {
     const Property *studs = feeding_property(feed, PROP_FEED_STUDS);
     const char *hole = usual_hole(figures, feed);
     if (studs != NULL && !(studs->flags & PROPERTY_BROKEN)) {
-        return str_from(text_format(arena, "%u rings %s, %s %.*s", count, size, property_value(studs, 1)->kind == VALUE_QUANTITY ? "holes" : "hole",
-                                    STR_ARG(value_written(figures->model, studs))));
+        bool two = property_value(studs, 1)->kind == VALUE_QUANTITY;
+        return text_format(arena, "rings %s, %s %.*s", size, two ? "holes" : "hole",
+                           STR_ARG(value_written(figures->model, studs)));
     }
-    return str_from(hole != NULL ? text_format(arena, "%u rings %s, hole %s (usual)", count, size, hole)
-                                 : text_format(arena, "%u rings %s", count, size));
+    return hole != NULL ? text_format(arena, "rings %s, hole %s (usual)", size, hole)
+                        : text_format(arena, "rings %s", size);
 }
 
 Str wires_ground(Arena *arena, const Model *model, const Feed *feed)
@@ -159,23 +160,41 @@ Str wires_ground(Arena *arena, const Model *model, const Feed *feed)
     return buf_str(&text);
 }
 
-Str wires_ends(Arena *arena, const Figures *figures, const Feed *feed)
+unsigned wires_end_sorts(Arena *arena, const Figures *figures, const Feed *feed, WireEnds ends[WIRE_ENDS_MOST])
 {
     const Figure *size = feeding_figure(figures, feed, FIGURE_WIRE_SIZE);
     Interval parallel = feeding_parallel(feed);
     if (!is_known(size) || size->low != size->high || parallel.low != parallel.high || parallel.high > 100.0) {
-        return STR("");
+        return 0;
     }
     const char *word = figure_text(figures, size);
-    unsigned each_end = 2u * (unsigned)parallel.high;
+    ends[0] = (WireEnds){.count = 4u * (unsigned)parallel.high, .area_m2 = size->low};
     if (!feeding_is_alternating(feed) || feeding_property(feed, PROP_FEED_STUDS) != NULL) {
-        return rings(arena, figures, feed, word, 2 * each_end);
+        ends[0].what = rings(arena, figures, feed, word);
+        return 1;
     }
+    ends[0].what = text_format(arena, "ferrules %s", word);
     Str ground = wires_ground(arena, figures->model, feed);
     if (ground.length == 0 || str_equal(ground, str_from(word))) {
-        return str_from(text_format(arena, "%u ferrules %s", 2 * each_end + (ground.length > 0 ? 2 : 0), word));
+        ends[0].count += ground.length > 0 ? 2u : 0u;
+        return 1;
     }
-    return str_from(text_format(arena, "%u ferrules %s, 2 of %.*s", 2 * each_end, word, STR_ARG(ground)));
+    Interval area = point(size->low);
+    feeding_value(feed, PROP_FEED_GROUND, 0, &area);
+    ends[1] = (WireEnds){2, text_format(arena, "ferrules %.*s", STR_ARG(ground)), area.low};
+    return 2;
+}
+
+Str wires_ends(Arena *arena, const Figures *figures, const Feed *feed)
+{
+    WireEnds ends[WIRE_ENDS_MOST];
+    unsigned count = wires_end_sorts(arena, figures, feed, ends);
+    Buf text;
+    buf_init(&text, arena);
+    for (unsigned i = 0; i < count; i++) {
+        buf_format(&text, "%s%u %s", i > 0 ? ", " : "", ends[i].count, ends[i].what);
+    }
+    return buf_str(&text);
 }
 
 /* A cell of a figure in the figure's unit, or nothing. */

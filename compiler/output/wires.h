@@ -23,10 +23,21 @@ const char *wires_colour(Arena *arena, const Feed *feed, Basis basis, const char
 /** The same in short, in the order of the conductors: "red / black or yellow", with the grounding conductor of mains. */
 Str wires_colours(Arena *arena, const Feed *feed, Basis basis);
 
+/** Terminals of one sort at both ends of a cable. */
+typedef struct WireEnds {
+    unsigned count;
+    const char *what; /* "rings 10 mm2, hole M6 (usual)" */
+    double area_m2;   /* of the conductor that they are for */
+} WireEnds;
+enum { WIRE_ENDS_MOST = 2 };
+
 /**
- * The terminals at both ends: "4 rings 10 mm2, hole M6 (usual)", with the holes that the spec states, else those usual for
- * what guards the cable; of mains "4 ferrules 2.5 mm2, 2 of 1.5 mm2". Nothing where the size is not known.
+ * The terminals of a feed, with the holes that the spec states, else those usual for what guards the cable; how many sorts
+ * there are. None where the size is not known.
  */
+unsigned wires_end_sorts(Arena *arena, const Figures *figures, const Feed *feed, WireEnds ends[WIRE_ENDS_MOST]);
+
+/** The same in words: "4 rings 10 mm2, hole M6 (usual)"; of mains "4 ferrules 2.5 mm2, 2 ferrules 1.5 mm2". */
 Str wires_ends(Arena *arena, const Figures *figures, const Feed *feed);
 
 /** The size of the grounding conductor that runs with it; nothing if none is stated. */

@@ -156,7 +156,9 @@ void judge_protect_voltage(Judge *judge, const Feed *feed)
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
     const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
     bool of_a_class = protect != NULL && property_value(protect, 2)->kind == VALUE_WORD;
-    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !is_rated(device) || nominal_volts(judge, feed) <= 0.0 ||
+    /* What a class stands does not hang on its rating, which may have no end. */
+    bool known = of_a_class ? device != NULL && device->state == STATE_KNOWN : is_rated(device);
+    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !known || nominal_volts(judge, feed) <= 0.0 ||
         (is_alternating(feed) && !of_a_class)) {
         return;
     }

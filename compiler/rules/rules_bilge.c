@@ -163,6 +163,7 @@ static void judge_by_hand(Judge *judge, const Figure *need)
     if (finding == NULL) {
         return;
     }
+    finding_about(finding, PROP_BILGE_PUMP_HAND); /* what pumps by itself is another finding of this rule */
     if (pump == NULL) {
         finding_say(judge, finding, "no bilge pump is worked by hand; %s asks for one of %s",
                     authority(judge), say_figure(judge, need));

@@ -147,7 +147,8 @@ static void judge_hose_pressure(Judge *judge, const Entity *tap)
     const Figure *flow = figure_of(judge, tap, FIGURE_FLOW);
     const Entity *pump = flow != NULL ? pump_of(judge, flow) : NULL;
     Side wish = side_value(judge, tap, PROP_FIXTURE_FLOW, 0);
-    if (loss == NULL || pump == NULL || ask_at_least(judge, side_figure(flow), wish) == ANSWER_NO) {
+    Answer flows = pump != NULL ? ask_at_least(judge, side_figure(flow), wish) : ANSWER_NO;
+    if (loss == NULL || flows == ANSWER_NO) {
         return; /* what does not even flow at full pressure is the matter of `pump-starved` */
     }
     PropId kept = kept_pressure(pump);
@@ -166,6 +167,9 @@ static void judge_hose_pressure(Judge *judge, const Entity *tap)
                 say_figure(judge, loss), say_name(judge, pump), say_name(judge, tap), say_side(judge, wish),
                 kept == PROP_PUMP_CUT_IN ? "starts again only at" : "gives no more than",
                 say_side(judge, pressure));
+    if (flows == ANSWER_PERHAPS && finding->verdict == VERDICT_BROKEN) {
+        finding_left_open(judge, finding, tap, PROP_FIXTURE_FLOW); /* it may be `pump-starved` instead */
+    }
     finding_note(judge, finding, place_of(judge, pump, kept), "so the flow falls off before the pump helps");
     finding_remedy(judge, finding, "a wider hose, or a shorter way");
 }

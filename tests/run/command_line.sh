@@ -102,11 +102,26 @@ fi
 ends "no colour in other formats" 1 "$GARBOARD" check fault.boat $today --color always --format json
 says_not "$escape"
 
+# Lists of the bill of materials
+printf 'include "with/boat.boat"\nsupplier shop\nspace loft\nitem old { price 5 EUR; supplier shop; space loft }\n' >wanted.boat
+ends "a shopping list" 0 "$GARBOARD" bom wanted.boat $today --to-buy; says '^  \[ \]  1  item old  *5.00 EUR$'; silent err
+ends "a shopping list as CSV" 0 "$GARBOARD" bom wanted.boat $today --to-buy --format csv; says '^shop,,,old,,item,'
+ends "a bill by supplier" 0 "$GARBOARD" bom wanted.boat $today --by supplier; says '^shop$'
+ends "what stands in one space" 0 "$GARBOARD" bom wanted.boat loft $today; says '^old,'; says_not '^lamps,'
+ends "the list of a thing that has none" 2 "$GARBOARD" bom wanted.boat old $today; says 'neither a space nor a supplier' err
+ends "the list of nothing" 2 "$GARBOARD" bom wanted.boat lofft $today; says 'did you mean `loft`' err; silent out
+ends "an unknown grouping" 2 "$GARBOARD" bom wanted.boat $today --by colour; says 'system, supplier or space' err
+ends "two groupings" 2 "$GARBOARD" bom wanted.boat $today --to-buy --by space; says 'takes no `--by`' err
+
 # Values that are tried
 ends "a value that is tried" 0 "$GARBOARD" figures $sound wren $today --set lamps.mass='2 kg' --set house.mass='50 kg'
 says '^tried with lamps.mass=2 kg$'; says '^tried with house.mass=50 kg$'
 ends "it is told to other programs" 0 "$GARBOARD" check $sound $today --set lamps.mass='2 kg' --format json
 says '"lamps.mass 2 kg"'
+ends "beside a CSV, which has no place for it" 0 "$GARBOARD" bom $sound $today --set lamps.mass='2 kg'
+says '^garboard: tried with lamps.mass=2 kg$' err; says_not 'tried'
+ends "in SARIF, as a property of the run" 0 "$GARBOARD" check $sound $today --set lamps.mass='2 kg' --format sarif
+says '"lamps.mass 2 kg"'; silent err
 ends "and in the book" 0 "$GARBOARD" book $sound $today --set lamps.mass='2 kg' -o tried-book
 says 'It was made with: `lamps.mass 2 kg`' tried-book/book.md
 ends "a figure as it is" 0 "$GARBOARD" figures $sound water-tank $today --format csv; says '^water-tank,volume,120,120,l,'

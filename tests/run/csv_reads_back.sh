@@ -23,7 +23,11 @@ COLUMNS = {
     "figures": "subject,figure,low,high,unit,shown,state,formula,inputs,source",
     "bom": "name,title,kind,system,count,spare,status,supplier,price_each_low,price_each_high,currency,"
            "price_total_low,price_total_high,mass_each_kg,mass_total_kg,ordered,promised,arrived,fitted,lead_days,space,"
-           "serial,link,discontinued,option,source_file,line",
+           "serial,link,discontinued,option,source_file,line,first_promised,arrived_count,fitted_count,order_by,replaces,because,"
+           "note,events",
+    "to-buy": "supplier,order_by,days_late,name,title,kind,system,count,price_each_low,price_each_high,price_total_low,"
+              "price_total_high,currency,offer,boat_total_low,boat_total_high,boat_currency,lead_days,status,space,link,"
+              "option,source_file,line",
     "wires": "feed,from,to,size,conductors,insulation_c,run_m,length_m,current_a,protection,drop_percent,colour,label,"
              "sized_by,current,ground,poles,opens_ma,ends,back_a,rated_by,guarded_by",
 }
@@ -73,11 +77,18 @@ if kind == "bom":
         if row["price_each_low"] and number.match(row["count"]):
             pieces = float(row["count"]) + float(row["spare"] or 0)
             for end in ("low", "high"):
-                if row[f"price_each_{end}"]:
+                if row[f"price_each_{end}"] and row["status"] != "dropped":
                     off = float(row[f"price_total_{end}"]) - pieces * float(row[f"price_each_{end}"])
                     assert abs(off) < 0.006 * max(1.0, pieces), row
-        assert row["status"] != "dropped"
+        assert row["status"] != "dropped" or not (row["price_total_low"] or row["mass_total_kg"]), row
         assert bool(row["price_each_low"] or row["price_each_high"]) <= bool(row["currency"]), row
+if kind == "to-buy":
+    for row in table:
+        assert row["status"] in ("", "not ordered", "wanted", "returned"), row
+        if row["price_each_low"] and number.match(row["count"]):
+            off = float(row["price_total_low"]) - float(row["count"]) * float(row["price_each_low"])
+            assert abs(off) < 0.006 * max(1.0, float(row["count"])), row
+        assert bool(row["price_total_low"]) == bool(row["currency"]) == bool(row["boat_total_low"]), row
 if kind == "wires":
     labels = [row["label"] for row in table]
     assert len({row["feed"] for row in table}) == len(table), "a feed stands twice"
@@ -99,12 +110,16 @@ EOF
 failed=0
 judged=0
 for spec in "$root"/specs/*.boat "$root"/specs/heron/heron.boat "$work/formulas.boat"; do
-    for kind in check figures bom wires; do
+    for kind in check figures bom to-buy wires; do
         case $kind in
         wires)
             "$garboard" book "$spec" -o "$work/book" --as-of 2027-03-01 >"$work/said" 2>"$work/err"
             status=$?
             cp "$work/book/wires.csv" "$work/out.csv" 2>>"$work/err"
+            ;;
+        to-buy)
+            "$garboard" bom "$spec" --to-buy --format csv --as-of 2027-03-01 >"$work/out.csv" 2>"$work/err"
+            status=$?
             ;;
         *)
             "$garboard" "$kind" "$spec" --format csv --as-of 2027-03-01 >"$work/out.csv" 2>"$work/err"

@@ -24,6 +24,10 @@ outputs() {
     "$GARBOARD" figures "$spec" $as_of --format json >"$out/figures.json" 2>&1
     "$GARBOARD" compare "$spec" $as_of --color never >"$out/compare.txt" 2>&1
     echo "exit $?" >>"$out/compare.txt"
+    "$GARBOARD" bom "$spec" $as_of --to-buy >"$out/to-buy.txt" 2>&1
+    echo "exit $?" >>"$out/to-buy.txt"
+    "$GARBOARD" bom "$spec" $as_of --by space >"$out/by-space.txt" 2>&1
+    echo "exit $?" >>"$out/by-space.txt"
     "$GARBOARD" book "$spec" $as_of -o "$out/book" >"$out/book.txt" 2>&1
     echo "exit $?" >>"$out/book.txt"
 }

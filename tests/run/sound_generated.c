@@ -450,7 +450,9 @@ static void add_examples(Buf *text, uint64_t *seed)
         }
         buf_format(text, "%s sample-%d {\n", kinds[kind].word, thing++);
         for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
-            if (props[p].required || random_below(seed, 3) == 0) {
+            /* What a thing takes the place of is told in lists alone; drawing it would only shuffle what follows. */
+            bool drawn = p != PROP_COMMON_REPLACES;
+            if (drawn && (props[p].required || random_below(seed, 3) == 0)) {
                 buf_format(text, "  %s\n", props[p].example);
             }
         }

@@ -85,7 +85,7 @@ static void a_schedule_and_a_list_say_what_is_needed_to_wire(void **state)
     at(&made, "\n#### inlet shore\n");
     at(&made, "\n| `shore to breaker` | 2.5 mm2, ground 2.5 mm2 | brown / light blue / green-yellow | 1 m | 6 ferrules 2.5 mm2 | "
               "16 A breaker, 2-pole, opens at 30 mA |\n");
-    at(&made, "| 4 m | 4 ferrules 2.5 mm2, 2 of 1.5 mm2 | 10 A breaker |\n");
+    at(&made, "| 4 m | 4 ferrules 2.5 mm2, 2 ferrules 1.5 mm2 | 10 A breaker |\n");
     compile_free(&made.compiled);
 }
 

@@ -45,6 +45,14 @@ static void expect_verdict(const char *text, const char *rule, Verdict verdict)
     compile_free(&c);
 }
 
+static void expect_none(const char *text, const char *rule)
+{
+    Compiled c;
+    compile_text(&c, text);
+    assert_null(compiled_finding(&c, rule));
+    compile_free(&c);
+}
+
 #define LAMP(voltage, more)                                                              \
     EXAMPLE_BOAT BANK(voltage) "day anchored { sun 0 h; shore 0 h }\n"                   \
                                "circuit lamps { fed-by house; run 5 m; wire 10 AWG" more \
@@ -132,6 +140,51 @@ static void strings_of_an_undecided_length_leave_the_capacity_a_range(void **sta
     assert_near(capacity.high, 800.0 * 3600.0, 1e-6);
 }
 
+/* Of a day's sun, the bank refuses what it did not give: a smaller one gives more of its charge for the same load, by
+ * Peukert, so that the middle of a range may refuse less than the largest. */
+#define SUNNY(capacity)                                                                                             \
+    EXAMPLE_BOAT "day anchored { sun 5 h; shore 0 h; engine 0 h }\n"                                                \
+                 "bank house { chemistry agm; voltage 12 V; capacity " capacity "; resistance 4 mohm }\n"           \
+                 "circuit lamps { fed-by house; run 3 m; wire 8 AWG; protect 20 A breaker }\n"                      \
+                 "load lamp { fed-by lamps; draw 9.5 A; use anchored 4 h }\n"                                       \
+                 "solar roof { rated 175 W; count 2; feeds house { run 5 m; wire 6 AWG; protect 40 A fuse } }\n"
+
+static void what_a_bank_of_an_undecided_size_refuses_is_bounded(void **state)
+{
+    (void)state;
+    Interval whole = value_at(SUNNY("<= 230 Ah"), "roof", FIGURE_REFUSED, "anchored");
+    Interval middle = value_at(SUNNY("175 Ah"), "roof", FIGURE_REFUSED, "anchored");
+    Interval large = value_at(SUNNY("230 Ah"), "roof", FIGURE_REFUSED, "anchored");
+    assert_true(middle.low < large.low);
+    assert_true(whole.low <= middle.low && whole.high >= large.high);
+}
+
+static void a_rating_without_an_end_is_judged_by_its_class(void **state)
+{
+    (void)state;
+    expect_verdict(EXAMPLE_BOAT "inlet shore { rated 16 A at 230 V; run 1 m; wire 6 mm2; "
+                                "protect >= 100 A fuse class-t 0.5 m from source }\n",
+                   "protect-voltage", VERDICT_BROKEN);
+}
+
+/* 5 l/min loses more than the pump keeps, 7 l/min does not flow at all and is the matter of `pump-starved`. */
+#define TAP(wish)                                                                                                    \
+    EXAMPLE_BOAT "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"                              \
+                 "through-hull drain { bore 38 mm; height 0.3 m; seacock yes; material bronze; backing yes }\n"      \
+                 "pump pump { from fresh; flow 11 l/min; shut-off 3 bar; portable yes; self-priming 1.8 m; "         \
+                 "pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l }\n"                                             \
+                 "fixture tap { flow " wish "; drains-to drain }\n"                                                  \
+                 "hose suction { from fresh; to pump; run 1 m; bore 13 mm }\n"                                       \
+                 "hose delivery { from pump; to tap; run 6 m; bore 7 mm }\n"
+
+static void a_wish_that_may_not_flow_leaves_its_pressure_open(void **state)
+{
+    (void)state;
+    expect_verdict(TAP("5 l/min"), "hose-pressure", VERDICT_BROKEN);
+    expect_verdict(TAP("5..6.3 l/min"), "hose-pressure", VERDICT_OPEN);
+    expect_none(TAP("7 l/min"), "hose-pressure");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -141,6 +194,9 @@ int main(void)
         cmocka_unit_test(an_alternator_that_may_be_large_leaves_its_regulator_open),
         cmocka_unit_test(a_breaker_that_may_open_one_conductor_leaves_the_polarity_open),
         cmocka_unit_test(strings_of_an_undecided_length_leave_the_capacity_a_range),
+        cmocka_unit_test(what_a_bank_of_an_undecided_size_refuses_is_bounded),
+        cmocka_unit_test(a_rating_without_an_end_is_judged_by_its_class),
+        cmocka_unit_test(a_wish_that_may_not_flow_leaves_its_pressure_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,9 +1,10 @@
-/* See bom_feeds.h. */
-#include "output/bom_feeds.h"
+/* See materials.h. */
+#include "output/materials.h"
 
 #include "figures/water.h"
+#include "model/status.h"
 #include "output/feeding.h"
-#include "output/report.h"
+#include "output/wires.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -19,6 +20,7 @@ typedef struct Sort {
     uint32_t feeds;
     uint32_t unstated; /* feeds whose run is not stated */
     uint32_t chosen;   /* feeds that Garboard has sized */
+    double order_by_s; /* the earliest of what it is for */
 } Sort;
 
 /* Texts are interned, and the n-th text is the n-th sort until they are put in order. */
@@ -47,7 +49,7 @@ static Sort *sorts_get(Sorts *sorts, const char *text, double order)
         sorts->capacity = capacity;
     }
     Sort *sort = &sorts->list[sorts->count++];
-    *sort = (Sort){.text = text, .order = order};
+    *sort = (Sort){.text = text, .order = order, .order_by_s = INFINITY};
     return sort;
 }
 
@@ -87,18 +89,48 @@ static Str row_name(Arena *arena, const char *first, const char *words)
     return buf_str(&name);
 }
 
-static void put_row(Csv *csv, Str name, const char *title, const char *kind, System system, Interval count,
-                    size_t columns)
+/* The materials that are listed so far. */
+typedef struct List {
+    Arena *arena;
+    Material *first;
+    Material **end;
+} List;
+
+static void add_material(List *list, const Sort *sort, const char *name, const char *title, const char *kind,
+                         System system, Interval count, bool metres)
 {
-    csv_text(csv, name);
-    csv_text(csv, str_from(title));
-    csv_text(csv, str_from(kind));
-    csv_text(csv, str_from(system_word(system)));
-    report_csv_range(csv, count, UNIT_ALONE(UNIT_NONE), false);
-    for (size_t i = 5; i < columns; i++) {
-        csv_empty(csv);
+    Material *material = ARENA_NEW(list->arena, Material);
+    *material = (Material){.name = row_name(list->arena, name, sort->text),
+                           .title = title,
+                           .kind = kind,
+                           .system = system,
+                           .count = count,
+                           .metres = metres,
+                           .order_by_s = sort->order_by_s};
+    *list->end = material;
+    list->end = &material->next;
+}
+
+/* For whom */
+
+bool material_is_thing(const Entity *entity)
+{
+    return entity->kind == KIND_CIRCUIT || entity->kind == KIND_HOSE || entity->kind == KIND_FUEL_LINE;
+}
+
+/* What it is made of must be aboard: it is fitted, or it was this that was ordered. */
+static bool is_had(const Entity *entity)
+{
+    Status status = thing_status(entity);
+    return status == STATUS_FITTED || (material_is_thing(entity) && status_is_committed(status));
+}
+
+static void note_day(Sort *sort, const Case *of, const Entity *entity)
+{
+    const Figure *order_by = figure_find(of->figures, entity, FIGURE_ORDER_BY, NULL);
+    if (order_by != NULL && order_by->state == STATE_KNOWN) {
+        sort->order_by_s = fmin(sort->order_by_s, order_by->low);
     }
-    csv_row_end(csv);
 }
 
 /* Cable */
@@ -108,47 +140,37 @@ static bool is_known(const Figure *figure)
     return figure != NULL && figure->state == STATE_KNOWN;
 }
 
-static void add_length(Sort *sort, const Feed *feed, double ways)
+static void add_length(Sort *sort, const Case *of, const Feed *feed, Interval ways)
 {
     Interval run;
     sort->feeds++;
+    note_day(sort, of, feed->subject);
     if (!feeding_value(feed, PROP_FEED_RUN, 0, &run)) {
         sort->unstated++;
         return;
     }
-    Interval length = interval_multiply(interval_scale(run, ways * waste), feeding_parallel(feed));
-    sort->count = interval_add(sort->count, length);
+    sort->count = interval_add(sort->count, interval_multiply(interval_scale(run, waste), ways));
 }
 
 static void add_cable(Sorts *sorts, const Case *of, const Feed *feed)
 {
     const Figure *size = feeding_figure(of->figures, feed, FIGURE_WIRE_SIZE);
+    Interval ways = interval_scale(feeding_parallel(feed), 2.0);
     if (!is_known(size)) {
-        add_length(sorts_get(sorts, "size not known", INFINITY), feed, 2.0);
+        add_length(sorts_get(sorts, "size not known", INFINITY), of, feed, ways);
         return;
     }
     Sort *sort = sorts_get(sorts, figure_text(of->figures, size), size->high);
     sort->chosen += size->chosen;
-    add_length(sort, feed, 2.0);
+    add_length(sort, of, feed, ways);
 }
 
 static void add_ground(Sorts *sorts, const Case *of, const Feed *feed)
 {
-    const Property *ground = feeding_property(feed, PROP_FEED_GROUND);
-    const Value *size = property_value(ground, 0);
-    if (size->kind != VALUE_QUANTITY || size->flags & VALUE_BROKEN) {
-        return;
-    }
-    Buf text;
-    buf_init(&text, sorts->arena);
-    quantity_write(&text, of->model, size);
-    Sort *sort = sorts_get(sorts, text.text, size->u.quantity.high);
-    Interval run;
-    sort->feeds++;
-    if (feeding_value(feed, PROP_FEED_RUN, 0, &run)) {
-        sort->count = interval_add(sort->count, interval_scale(run, waste));
-    } else {
-        sort->unstated++;
+    Interval size;
+    Str text = wires_ground(sorts->arena, of->model, feed);
+    if (text.length > 0 && feeding_value(feed, PROP_FEED_GROUND, 0, &size)) {
+        add_length(sorts_get(sorts, text.text, size.high), of, feed, point(1.0));
     }
 }
 
@@ -163,7 +185,7 @@ static Interval whole_metres(Interval length)
     return (Interval){ceil(length.low * (1.0 - 1e-9)), ceil(length.high * (1.0 - 1e-9))};
 }
 
-static void put_cables(Csv *csv, Sorts *sorts, const char *name, const char *what, size_t columns)
+static void list_cables(List *list, Sorts *sorts, const char *name, const char *what)
 {
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
@@ -179,28 +201,37 @@ static void put_cables(Csv *csv, Sorts *sorts, const char *name, const char *wha
             buf_format(&title, "; without %u %s whose run is not stated", sort->unstated,
                        feeds_word(sort->unstated));
         }
-        Interval metres = whole_metres(sort->count);
-        put_row(csv, row_name(sorts->arena, name, sort->text), title.text, "cable", SYSTEM_POWER, metres, columns);
+        add_material(list, sort, name, title.text, "cable", SYSTEM_POWER, whole_metres(sort->count), true);
     }
 }
 
-/* Fuses and breakers */
+/* Terminals, fuses and breakers: by the piece */
 
-static void add_device(Sorts *sorts, const char *text, double rating)
+static void add_pieces(Sorts *sorts, const Case *of, const Feed *feed, const char *text, double order, double pieces)
 {
-    Sort *sort = sorts_get(sorts, text, rating);
-    sort->feeds++;
-    sort->count = interval_add(sort->count, point(1.0));
+    Sort *sort = sorts_get(sorts, text, order);
+    note_day(sort, of, feed->subject);
+    sort->count = interval_add(sort->count, point(pieces));
 }
 
-static void add_stated_device(Sorts *sorts, const Case *of, const Property *protect)
+static void add_terminals(Sorts *sorts, const Case *of, const Feed *feed)
+{
+    WireEnds ends[WIRE_ENDS_MOST];
+    unsigned count = wires_end_sorts(sorts->arena, of->figures, feed, ends);
+    for (unsigned i = 0; i < count; i++) {
+        add_pieces(sorts, of, feed, ends[i].what, ends[i].area_m2, ends[i].count);
+    }
+}
+
+static void add_stated_device(Sorts *sorts, const Case *of, const Feed *feed, const Property *protect)
 {
     Buf text;
     buf_init(&text, sorts->arena);
     feeding_write_protection(&text, of->model, protect);
     const Value *rating = property_value(protect, 0);
     if (text.length > 0) {
-        add_device(sorts, text.text, rating->kind == VALUE_QUANTITY ? rating->u.quantity.high : INFINITY);
+        double order = rating->kind == VALUE_QUANTITY ? rating->u.quantity.high : INFINITY;
+        add_pieces(sorts, of, feed, text.text, order, 1.0);
     }
 }
 
@@ -210,43 +241,43 @@ static void add_devices(Sorts *sorts, const Case *of, const Feed *feed)
     if (chosen != NULL) {
         const char *text = text_format(sorts->arena, "%s fuse or breaker, rating chosen by Garboard",
                                        figure_text(of->figures, chosen));
-        add_device(sorts, text, chosen->high);
+        add_pieces(sorts, of, feed, text, chosen->high, 1.0);
     } else {
-        add_stated_device(sorts, of, feeding_property(feed, PROP_FEED_PROTECT));
+        add_stated_device(sorts, of, feed, feeding_property(feed, PROP_FEED_PROTECT));
     }
     if (feed->maker) {
-        add_stated_device(sorts, of, block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT));
+        add_stated_device(sorts, of, feed, block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT));
     }
 }
 
-static void put_devices(Csv *csv, Sorts *sorts, size_t columns)
+static void list_pieces(List *list, Sorts *sorts, const char *name)
 {
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
-        put_row(csv, row_name(sorts->arena, "protection", sort->text), sort->text, "protection", SYSTEM_POWER,
-                sort->count, columns);
+        add_material(list, sort, name, sort->text, name, SYSTEM_POWER, sort->count, false);
     }
 }
 
-void bom_feeds(Csv *csv, const Case *of, size_t columns)
+static void list_wiring(List *list, const Case *of, bool to_buy)
 {
-    Arena *arena = csv->buf->arena;
-    Sorts cables = sorts_new(arena);
-    Sorts grounds = sorts_new(arena);
-    Sorts devices = sorts_new(arena);
+    Sorts cables = sorts_new(list->arena);
+    Sorts grounds = sorts_new(list->arena);
+    Sorts terminals = sorts_new(list->arena);
+    Sorts devices = sorts_new(list->arena);
     for (uint32_t i = 0; i < of->model->feed_count; i++) {
         const Feed *feed = of->model->feeds[i];
-        if (feeding_is_listed(feed)) {
+        if (feeding_is_listed(feed) && !(to_buy && is_had(feed->subject))) {
             add_cable(&cables, of, feed);
             add_ground(&grounds, of, feed);
+            add_terminals(&terminals, of, feed);
             add_devices(&devices, of, feed);
         }
     }
-    put_cables(csv, &cables, "cable", "Cable", columns);
-    put_cables(csv, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow",
-               columns);
-    put_devices(csv, &devices, columns);
+    list_cables(list, &cables, "cable", "Cable");
+    list_cables(list, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow");
+    list_pieces(list, &terminals, "terminal");
+    list_pieces(list, &devices, "protection");
 }
 
 /* Hose, and what holds it */
@@ -272,16 +303,6 @@ static const Tube tubes[] = {
      "Bilge pump's hose of", "pump", "pumps"},
 };
 
-static bool is_stated(const Entity *entity, PropId prop, unsigned slot, Interval *value)
-{
-    const Value *stated = property_value(entity_property(entity, prop), slot);
-    if (stated->kind != VALUE_QUANTITY || stated->flags & VALUE_BROKEN) {
-        return false;
-    }
-    *value = (Interval){stated->u.quantity.low, stated->u.quantity.high};
-    return true;
-}
-
 /* "13 mm, for water"; of a fuel line "8 mm, A1" */
 static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, const Tube *tube, bool with_grade)
 {
@@ -296,19 +317,20 @@ static const char *bore_text(Arena *arena, const Case *of, const Entity *thing, 
 }
 
 /* `times` of a property, for each of those that the thing counts for. */
-static void add_of_tube(Sort *sort, const Entity *thing, PropId prop, unsigned slot, double times)
+static void add_of_tube(Sort *sort, const Case *of, const Entity *thing, PropId prop, unsigned slot, double times)
 {
     Interval value, count;
     sort->feeds++;
-    if (!is_stated(thing, prop, slot, &value)) {
+    note_day(sort, of, thing);
+    if (!entity_quantity(thing, prop, slot, &value)) {
         sort->unstated++;
         return;
     }
-    Interval all = is_stated(thing, PROP_COMMON_COUNT, 0, &count) ? interval_multiply(value, count) : value;
+    Interval all = entity_quantity(thing, PROP_COMMON_COUNT, 0, &count) ? interval_multiply(value, count) : value;
     sort->count = interval_add(sort->count, interval_scale(all, times));
 }
 
-static void put_tubes(Csv *csv, Sorts *sorts, const Tube *tube, bool clamps, size_t columns)
+static void list_tubes(List *list, Sorts *sorts, const Tube *tube, bool clamps)
 {
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
@@ -321,32 +343,40 @@ static void put_tubes(Csv *csv, Sorts *sorts, const Tube *tube, bool clamps, siz
             buf_format(&title, "; without %u %s that %s not say", sort->unstated,
                        sort->unstated == 1 ? tube->one : tube->several, sort->unstated == 1 ? "does" : "do");
         }
-        put_row(csv, row_name(sorts->arena, clamps ? "clamps" : tube->name, sort->text), title.text,
-                clamps ? "clamp" : "hose-by-the-metre", tube->system,
-                clamps ? sort->count : whole_metres(sort->count), columns);
+        add_material(list, sort, clamps ? "clamps" : tube->name, title.text, clamps ? "clamp" : "hose-by-the-metre",
+                     tube->system, clamps ? sort->count : whole_metres(sort->count), !clamps);
     }
 }
 
-void bom_hoses(Csv *csv, const Case *of, size_t columns)
+static void list_hoses(List *list, const Case *of, bool to_buy)
 {
-    Arena *arena = csv->buf->arena;
+    Arena *arena = list->arena;
     Sorts clamps = sorts_new(arena);
     Interval bore;
     for (size_t i = 0; i < sizeof tubes / sizeof tubes[0]; i++) {
         const Tube *tube = &tubes[i];
         Sorts sorts = sorts_new(arena);
         for (const Entity *e = first_aboard(of->model, tube->kind); e != NULL; e = next_aboard(e)) {
-            if (!is_stated(e, tube->bore, 0, &bore)) {
+            if (!entity_quantity(e, tube->bore, 0, &bore) || (to_buy && is_had(e))) {
                 continue;
             }
-            add_of_tube(sorts_get(&sorts, bore_text(arena, of, e, tube, true), bore.high), e, tube->run, tube->run_slot,
-                        waste);
+            add_of_tube(sorts_get(&sorts, bore_text(arena, of, e, tube, true), bore.high), of, e, tube->run,
+                        tube->run_slot, waste);
             if (tube->kind == KIND_HOSE) {
                 Sort *sort = sorts_get(&clamps, bore_text(arena, of, e, tube, false), bore.high);
-                add_of_tube(sort, e, PROP_HOSE_CLAMPS, 0, 2.0);
+                add_of_tube(sort, of, e, PROP_HOSE_CLAMPS, 0, 2.0);
             }
         }
-        put_tubes(csv, &sorts, tube, false, columns);
+        list_tubes(list, &sorts, tube, false);
     }
-    put_tubes(csv, &clamps, &tubes[0], true, columns);
+    list_tubes(list, &clamps, &tubes[0], true);
+}
+
+Material *materials_of(Arena *arena, const Case *of, bool to_buy)
+{
+    List list = {.arena = arena};
+    list.end = &list.first;
+    list_wiring(&list, of, to_buy);
+    list_hoses(&list, of, to_buy);
+    return list.first;
 }

@@ -1,0 +1,461 @@
+/* See bom_list.h. */
+#include "output/bom_list.h"
+
+#include "model/money.h"
+#include "output/figures_out.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+typedef struct Lister {
+    Arena *arena;
+    const Outcome *outcome;
+    BomRequest request;
+    BomLine **line_of; /* by the node of the thing */
+    BomLine *first;    /* all lines, before they are put into groups */
+    BomGroup *materials;
+    BomList *list;
+} Lister;
+
+/* Which things */
+
+static bool names_only(const Lister *lister, const Case *of, const Entity *entity)
+{
+    const PropId props_that_name[] = {PROP_COMMON_SUPPLIER, PROP_COMMON_SPACE};
+    for (size_t i = 0; i < 2; i++) {
+        const Entity *to = entity_reference(entity, props_that_name[i]);
+        if (to != NULL && str_equal(entity_name(of->model, to), lister->request.only)) {
+            return true;
+        }
+    }
+    return lister->request.only.length == 0;
+}
+
+static bool is_listed(const Lister *lister, const Case *of, const Entity *entity)
+{
+    bool out = entity->flags & ENTITY_DROPPED && !lister->request.with_dropped;
+    bool wanted = !lister->request.to_buy || status_is_to_buy(thing_status(entity));
+    return is_bought(entity) && !out && wanted && names_only(lister, of, entity);
+}
+
+/* Gathering: in the order of the spec, what only later cases have behind what it follows there. */
+
+/* The price, or else the offer. */
+static const Value *price_of(const Entity *entity, Interval *price, bool *quoted)
+{
+    *quoted = !entity_quantity(entity, PROP_COMMON_PRICE, 0, price);
+    PropId id = *quoted ? PROP_COMMON_QUOTE : PROP_COMMON_PRICE;
+    return !*quoted || entity_quantity(entity, id, 0, price) ? property_value(entity_property(entity, id), 0) : NULL;
+}
+
+static void widen(bool *known, Interval *covered, bool found, Interval value)
+{
+    if (found) {
+        *covered = *known ? interval_hull(*covered, value) : value;
+        *known = true;
+    }
+}
+
+static bool is_chosen(const Model *model, NodeId option)
+{
+    for (uint32_t c = 0; c < model->choice_count; c++) {
+        const Choice *choice = &model->choices[c];
+        if (choice->chosen >= 0 && choice->options[choice->chosen].node == option) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Past the things of options that this case does not have: an option's things stand behind those of the one before. */
+static BomLine **skip_others(BomLine **end, const Model *model)
+{
+    while (*end != NULL && (*end)->entity->option != 0 && !is_chosen(model, (*end)->entity->option)) {
+        end = &(*end)->next;
+    }
+    return end;
+}
+
+static BomLine *new_line(Arena *arena, const Case *of, const Entity *entity)
+{
+    BomLine *line = ARENA_NEW(arena, BomLine);
+    Interval price;
+    *line = (BomLine){.of = of, .entity = entity, .purchase = purchase_of(entity)};
+    line->pieces = interval_add(line->purchase.count, line->purchase.spare);
+    const Value *asked = price_of(entity, &price, &line->quoted);
+    if (asked != NULL) {
+        line->currency = money_currency(of->model, asked);
+        line->asked = money_as_written(of->model, asked);
+    }
+    return line;
+}
+
+static void widen_line(BomLine *line, const Case *of, const Entity *entity)
+{
+    Interval value = {0.0, 0.0};
+    bool quoted;
+    const Value *asked = price_of(entity, &value, &quoted);
+    widen(&line->priced, &line->price, asked != NULL, value);
+    if (asked != NULL && str_equal(money_currency(of->model, asked), line->currency)) {
+        line->asked = interval_hull(line->asked, money_as_written(of->model, asked));
+    } else if (asked != NULL) { /* an option asks for it in another currency: the boat's covers both */
+        line->currency = of->model->currency;
+        line->asked = line->price;
+    }
+    bool found = entity_quantity(entity, PROP_COMMON_MASS, 0, &value);
+    widen(&line->weighed, &line->mass, found, value);
+}
+
+static void gather_case(Lister *lister, uint32_t number)
+{
+    const Case *of = &lister->outcome->cases[number];
+    BomLine **end = &lister->first;
+    for (uint32_t i = 0; i < of->model->entity_count; i++) {
+        const Entity *entity = of->model->entities[i];
+        if (!is_listed(lister, of, entity)) {
+            continue;
+        }
+        BomLine *line = lister->line_of[entity->node];
+        if (line == NULL) {
+            end = skip_others(end, of->model);
+            line = new_line(lister->arena, of, entity);
+            line->next = *end;
+            *end = line;
+            lister->line_of[entity->node] = line;
+        }
+        line->found_in |= (CaseSet)1 << number;
+        widen_line(line, of, entity);
+        end = &line->next;
+    }
+}
+
+static void find_day(const Lister *lister, BomLine *line)
+{
+    Figure figure;
+    Str name = entity_name(line->of->model, line->entity);
+    line->dated = outcome_figure(lister->outcome, name, FIGURE_ORDER_BY, (Str){"", 0}, &figure);
+    if (line->dated) {
+        line->order_by = (Date)floor(figure.low / SECONDS_A_DAY);
+    }
+}
+
+/* Groups */
+
+static const Entity *heading_of(BomBy by, const Entity *entity)
+{
+    return by == BOM_BY_SUPPLIER ? entity_reference(entity, PROP_COMMON_SUPPLIER)
+           : by == BOM_BY_SPACE  ? entity_reference(entity, PROP_COMMON_SPACE)
+                                 : NULL;
+}
+
+static bool is_of(const BomGroup *group, BomBy by, System system, const Entity *at)
+{
+    if (group->materials) {
+        return false;
+    }
+    bool same = (group->at == NULL) == (at == NULL) && (at == NULL || group->at->name == at->name);
+    return by == BOM_BY_SYSTEM ? group->system == system : same;
+}
+
+static BomGroup *new_group(Lister *lister)
+{
+    BomGroup **end = &lister->list->groups;
+    while (*end != NULL) {
+        end = &(*end)->next;
+    }
+    *end = ARENA_NEW(lister->arena, BomGroup);
+    (*end)->end = &(*end)->first;
+    return *end;
+}
+
+static BomGroup *get_group(Lister *lister, System system, const Entity *at)
+{
+    for (BomGroup *group = lister->list->groups; group != NULL; group = group->next) {
+        if (is_of(group, lister->request.by, system, at)) {
+            return group;
+        }
+    }
+    BomGroup *group = new_group(lister);
+    group->system = system;
+    group->at = at;
+    return group;
+}
+
+static void put_into(BomGroup *group, BomLine *line)
+{
+    line->group = group;
+    line->next = NULL;
+    *group->end = line;
+    group->end = &line->next;
+}
+
+/* What nothing says is bought, and is not by the metre either, is told apart. */
+static bool is_unsaid(const BomLine *line)
+{
+    return !line->dated && !thing_is_to_order(line->entity, line->purchase.status);
+}
+
+static void make_groups(Lister *lister)
+{
+    BomLine **unsaid = &lister->list->unsaid;
+    for (BomLine *line = lister->first, *next; line != NULL; line = next) {
+        next = line->next;
+        const Entity *entity = line->entity;
+        find_day(lister, line);
+        if (!lister->request.to_buy || !is_unsaid(line)) {
+            put_into(get_group(lister, (System)entity->system, heading_of(lister->request.by, entity)), line);
+        } else if (!material_is_thing(entity)) {
+            line->next = NULL;
+            *unsaid = line;
+            unsaid = &line->next;
+        }
+    }
+}
+
+static void add_materials(Lister *lister)
+{
+    const Case *of = outcome_first(lister->outcome);
+    BomGroup *own = NULL;
+    bool apart = lister->request.by == BOM_BY_SUPPLIER || lister->request.by == BOM_BY_SPACE;
+    for (const Material *m = materials_of(lister->arena, of, lister->request.to_buy); m != NULL; m = m->next) {
+        BomLine *line = ARENA_NEW(lister->arena, BomLine);
+        *line = (BomLine){.of = of, .material = m, .pieces = m->count, .dated = isfinite(m->order_by_s)};
+        line->order_by = line->dated ? (Date)floor(m->order_by_s / SECONDS_A_DAY) : 0;
+        if (apart && own == NULL) {
+            own = new_group(lister);
+            own->materials = true;
+        }
+        put_into(apart ? own : get_group(lister, m->system, NULL), line);
+    }
+}
+
+/* Sums */
+
+static BomMoney *money_in(Arena *arena, BomSums *sums, Str currency)
+{
+    BomMoney **end = &sums->asked;
+    while (*end != NULL && !str_equal((*end)->currency, currency)) {
+        end = &(*end)->next;
+    }
+    if (*end == NULL) {
+        *end = ARENA_NEW(arena, BomMoney);
+        (*end)->currency = currency;
+    }
+    return *end;
+}
+
+static void add_thing(Arena *arena, BomSums *sums, const Case *of, const Entity *entity)
+{
+    Interval value;
+    bool quoted;
+    Purchase purchase = purchase_of(entity);
+    Interval pieces = interval_add(purchase.count, purchase.spare);
+    const Value *asked = price_of(entity, &value, &quoted);
+    if (asked != NULL) {
+        BomMoney *money = money_in(arena, sums, money_currency(of->model, asked));
+        Interval in_it = interval_multiply(money_as_written(of->model, asked), pieces);
+        money->in_case = interval_add(money->in_case, in_it);
+        sums->money.in_case = interval_add(sums->money.in_case, interval_multiply(value, pieces));
+    }
+    if (entity_quantity(entity, PROP_COMMON_MASS, 0, &value)) {
+        sums->mass.in_case = interval_add(sums->mass.in_case, interval_multiply(value, pieces));
+    }
+}
+
+static void close_money(BomMoney *money, bool first)
+{
+    money->amount = first ? money->in_case : interval_hull(money->amount, money->in_case);
+    money->in_case = point(0.0);
+}
+
+/* A currency that only a later case has was asked for nothing in those before: its amount is 0 till then. */
+static void close_case(BomSums *sums, bool first)
+{
+    close_money(&sums->money, first);
+    close_money(&sums->mass, first);
+    for (BomMoney *money = sums->asked; money != NULL; money = money->next) {
+        close_money(money, first);
+    }
+}
+
+static void add_up(Lister *lister)
+{
+    BomList *list = lister->list;
+    for (uint32_t c = 0; c < lister->outcome->case_count; c++) {
+        const Case *of = &lister->outcome->cases[c];
+        for (uint32_t i = 0; i < of->model->entity_count; i++) {
+            const Entity *entity = of->model->entities[i];
+            const BomLine *line = lister->line_of[entity->node];
+            bool counts = is_listed(lister, of, entity) && !(entity->flags & ENTITY_DROPPED);
+            if (counts && line->group != NULL) {
+                add_thing(lister->arena, &line->group->sums, of, entity);
+                add_thing(lister->arena, &list->sums, of, entity);
+            }
+        }
+        for (BomGroup *group = list->groups; group != NULL; group = group->next) {
+            close_case(&group->sums, c == 0);
+        }
+        close_case(&list->sums, c == 0);
+    }
+}
+
+static void count_line(BomSums *sums, const BomLine *line)
+{
+    if (line->material != NULL) {
+        sums->materials = true;
+    } else if (!(line->entity->flags & ENTITY_DROPPED)) {
+        sums->things++;
+        sums->unpriced += !line->priced;
+        sums->unweighed += !line->weighed;
+    }
+}
+
+static void count_lines(BomList *list)
+{
+    for (BomGroup *group = list->groups; group != NULL; group = group->next) {
+        for (const BomLine *line = group->first; line != NULL; line = line->next) {
+            count_line(&group->sums, line);
+            count_line(&list->sums, line);
+        }
+    }
+}
+
+/* Order */
+
+static double day_of(const BomLine *line)
+{
+    return line->dated ? (double)line->order_by : INFINITY;
+}
+
+/* By insertion, which keeps what is of one day in the order of the spec. */
+static void sort_lines(BomGroup *group)
+{
+    BomLine *rest = group->first;
+    group->first = NULL;
+    while (rest != NULL) {
+        BomLine *line = rest;
+        rest = rest->next;
+        BomLine **at = &group->first;
+        while (*at != NULL && day_of(*at) <= day_of(line)) {
+            at = &(*at)->next;
+        }
+        line->next = *at;
+        *at = line;
+    }
+}
+
+/* What a group is put in order by: its first day, then its system or its place in the spec. */
+static double rank_of(const BomList *list, const BomGroup *group)
+{
+    if (list->request.by == BOM_BY_SYSTEM) {
+        return group->system;
+    }
+    return group->materials ? INFINITY : group->at == NULL ? (double)UINT32_MAX : group->at->index;
+}
+
+static bool stands_before(const BomList *list, const BomGroup *a, const BomGroup *b)
+{
+    double day_a = day_of(a->first), day_b = day_of(b->first);
+    bool by_day = list->request.to_buy && a->at != NULL && b->at != NULL && day_a != day_b;
+    return by_day ? day_a < day_b : rank_of(list, a) <= rank_of(list, b);
+}
+
+static void sort_groups(BomList *list)
+{
+    BomGroup *rest = list->groups;
+    list->groups = NULL;
+    while (rest != NULL) {
+        BomGroup *group = rest;
+        rest = rest->next;
+        BomGroup **at = &list->groups;
+        while (*at != NULL && stands_before(list, *at, group)) {
+            at = &(*at)->next;
+        }
+        group->next = *at;
+        *at = group;
+    }
+}
+
+BomList *bom_list(Arena *arena, const Outcome *outcome, BomRequest request)
+{
+    Lister lister = {.arena = arena, .outcome = outcome, .request = request, .list = ARENA_NEW(arena, BomList)};
+    lister.list->request = request;
+    if (outcome->case_count == 0) {
+        return lister.list;
+    }
+    lister.line_of = ARENA_ARRAY(arena, BomLine *, outcome->spec->tree.count + 1);
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        gather_case(&lister, c);
+    }
+    make_groups(&lister);
+    if (request.only.length == 0) {
+        add_materials(&lister);
+    }
+    add_up(&lister);
+    count_lines(lister.list);
+    for (BomGroup *group = lister.list->groups; group != NULL && request.to_buy; group = group->next) {
+        sort_lines(group);
+    }
+    sort_groups(lister.list);
+    return lister.list;
+}
+
+const char *bom_only_unknown(Arena *arena, const Outcome *outcome, Str only)
+{
+    const char *unknown = figures_subject_unknown(arena, outcome, only);
+    if (unknown != NULL || only.length == 0) {
+        return unknown;
+    }
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        const Entity *entity = model_find(outcome->cases[c].model, only);
+        if (entity != NULL && (entity->kind == KIND_SPACE || entity->kind == KIND_SUPPLIER)) {
+            return NULL;
+        }
+    }
+    return text_format(arena, "`%.*s` is neither a space nor a supplier: it has no list", STR_ARG(only));
+}
+
+/* Texts of a line */
+
+Str bom_title(Arena *arena, const BomLine *line)
+{
+    const Figure *fitting = figure_find(line->of->figures, line->entity, FIGURE_FITTING_SIZE, NULL);
+    if (fitting == NULL || !fitting->chosen) {
+        return line->entity->title;
+    }
+    return str_from(text_format(arena, "%.*s%s%s (sized)", STR_ARG(line->entity->title),
+                                line->entity->title.length > 0 ? ", " : "",
+                                figure_text(line->of->figures, fitting)));
+}
+
+bool bom_lead(const Entity *entity, Interval *lead_s)
+{
+    const Entity *supplier = entity_reference(entity, PROP_COMMON_SUPPLIER);
+    return entity_quantity(entity, PROP_COMMON_LEAD, 0, lead_s) ||
+           (supplier != NULL && entity_quantity(supplier, PROP_SUPPLIER_LEAD, 0, lead_s));
+}
+
+Str bom_replaces(const BomLine *line)
+{
+    const Value *value = property_value(entity_property(line->entity, PROP_COMMON_REPLACES), 0);
+    bool named = value->kind == VALUE_REFERENCE && value->u.entity != NULL;
+    return named                       ? entity_name(line->of->model, value->u.entity)
+           : value->kind == VALUE_TEXT ? value->u.text
+                                       : (Str){"", 0};
+}
+
+Str bom_option(Arena *arena, const BomLine *line)
+{
+    const Model *model = line->of->model;
+    const Symbols *symbols = model->tree->symbols;
+    for (uint32_t c = 0; c < model->choice_count && line->entity->option != 0; c++) {
+        const Choice *choice = &model->choices[c];
+        for (uint32_t o = 0; o < choice->option_count && choice->picked < 0; o++) {
+            if (choice->options[o].node == line->entity->option) {
+                return str_from(text_format(arena, "%.*s=%.*s", STR_ARG(symbols_text(symbols, choice->name)),
+                                            STR_ARG(symbols_text(symbols, choice->options[o].name))));
+            }
+        }
+    }
+    return (Str){"", 0};
+}

@@ -1,0 +1,412 @@
+/* See bom_text.h. */
+#include "output/bom_text.h"
+
+#include "base/num.h"
+#include "output/report.h"
+#include "output/text_table.h"
+#include "text/snippet.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { WIDTH = 88, INDENT = 2 }; /* a sheet of A4 in type of 10 points */
+
+/* Words */
+
+static void write_money(Buf *to, Interval amount, Str currency)
+{
+    if (isinf(amount.high)) {
+        buf_text(to, amount.low > 0.0 ? "at least " : "not known");
+        amount.high = amount.low;
+    }
+    if (amount.low > 0.0 || !isinf(amount.high)) {
+        num_write_fixed(to, amount.low, 2);
+        if (amount.high != amount.low) {
+            buf_text(to, "..");
+            num_write_fixed(to, amount.high, 2);
+        }
+        buf_char(to, ' ');
+        buf_add(to, currency);
+    }
+}
+
+const char *bom_price_text(Arena *arena, const BomLine *line, Interval times)
+{
+    Buf text;
+    buf_init(&text, arena);
+    if (line->priced) {
+        write_money(&text, interval_multiply(line->asked, times), line->currency);
+    }
+    return text.length > 0 ? text.text : "";
+}
+
+const char *bom_count_text(Arena *arena, const BomLine *line)
+{
+    Buf text;
+    buf_init(&text, arena);
+    unit_print(&text, UNIT_ALONE(UNIT_NONE), line->pieces.low, line->pieces.high);
+    if (line->material != NULL && line->material->metres) {
+        buf_text(&text, " m");
+    }
+    return text.text;
+}
+
+const char *bom_day_text(Arena *arena, const BomLine *line, Date today)
+{
+    Buf text;
+    buf_init(&text, arena);
+    if (!line->dated) {
+        return "";
+    }
+    date_write(&text, line->order_by);
+    int late = today - line->order_by;
+    if (late == 0) {
+        buf_text(&text, ", today");
+    } else if (late > 0) {
+        buf_format(&text, ", %d %s late", late, late == 1 ? "day" : "days");
+    }
+    return text.text;
+}
+
+const char *bom_sums_text(Arena *arena, const Outcome *outcome, const BomSums *sums)
+{
+    Buf text;
+    buf_init(&text, arena);
+    for (const BomMoney *money = sums->asked; money != NULL; money = money->next) {
+        buf_text(&text, money == sums->asked ? "" : money->next != NULL ? ", " : " and ");
+        write_money(&text, money->amount, money->currency);
+    }
+    Str own = report_currency(outcome);
+    bool foreign = sums->asked != NULL && (sums->asked->next != NULL || !str_equal(sums->asked->currency, own));
+    if (foreign) {
+        buf_text(&text, sums->asked->next != NULL ? ", together " : ", which is ");
+        write_money(&text, sums->money.amount, own);
+    }
+    return sums->asked != NULL ? text.text : "no price is stated";
+}
+
+static const char *title_of_thing(Arena *arena, const Entity *entity, const Model *model)
+{
+    Str name = entity_name(model, entity);
+    return entity->title.length > 0
+               ? text_format(arena, "%.*s (%.*s)", STR_ARG(entity->title), STR_ARG(name))
+               : str_copy(arena, name);
+}
+
+const char *bom_group_title(Arena *arena, const BomList *list, const BomGroup *group)
+{
+    if (group->materials) {
+        return "Cable, terminals, fuses, hose and clamps, by the metre and the piece";
+    }
+    if (list->request.by == BOM_BY_SYSTEM || list->request.by == BOM_AS_WRITTEN) {
+        return list->request.by == BOM_BY_SYSTEM ? system_word(group->system) : "In the order of the spec";
+    }
+    if (group->at != NULL) {
+        return title_of_thing(arena, group->at, group->first->of->model);
+    }
+    return list->request.by == BOM_BY_SUPPLIER ? "Without a supplier" : "In no space that the spec names";
+}
+
+/* What a line is, in words: "House bank (house)", and what has to be known with it. */
+static const char *what_of(Arena *arena, const BomLine *line)
+{
+    Buf text;
+    buf_init(&text, arena);
+    if (line->material != NULL) {
+        return line->material->title;
+    }
+    Str title = bom_title(arena, line);
+    Str name = entity_name(line->of->model, line->entity);
+    if (title.length > 0) {
+        buf_format(&text, "%.*s (%.*s)", STR_ARG(title), STR_ARG(name));
+    } else {
+        buf_format(&text, "%s %.*s", kinds[line->entity->kind].word, STR_ARG(name));
+    }
+    Str option = bom_option(arena, line);
+    if (option.length > 0) {
+        buf_format(&text, ", with %.*s", STR_ARG(option));
+    }
+    return text.text;
+}
+
+static void head(Buf *to, const Outcome *outcome, const char *what, const BomList *list)
+{
+    const Model *model = report_model(outcome);
+    Buf line;
+    buf_init(&line, to->arena);
+    buf_text(&line, what);
+    if (model != NULL && model->boat != NULL) {
+        buf_format(&line, " for %.*s", STR_ARG(entity_label(model, model->boat)));
+    }
+    if (list->request.only.length > 0) {
+        buf_format(&line, ", `%.*s` only", STR_ARG(list->request.only));
+    }
+    buf_text(&line, ", ");
+    date_write(&line, outcome->today);
+    snippet_plain(to, buf_str(&line));
+    buf_char(to, '\n');
+}
+
+/* A paragraph in the width of the sheet. */
+static void say(Buf *to, size_t indent, const char *text)
+{
+    TextTable table;
+    text_table_init(&table, to->arena, 1);
+    text_table_add(&table, text);
+    text_table_write(to, &table, indent, WIDTH);
+}
+
+static void group_head(Buf *to, const BomList *list, const BomGroup *group)
+{
+    buf_char(to, '\n');
+    const Entity *at = group->at;
+    Buf line;
+    buf_init(&line, to->arena);
+    buf_text(&line, bom_group_title(to->arena, list, group));
+    if (at != NULL && at->kind == KIND_SUPPLIER) {
+        const PropId told[] = {PROP_SUPPLIER_CONTACT, PROP_SUPPLIER_NOTE};
+        for (size_t i = 0; i < sizeof told / sizeof told[0]; i++) {
+            Str words = entity_text(at, told[i]);
+            buf_format(&line, "%s%.*s", words.length > 0 ? "; " : "", STR_ARG(words));
+        }
+    }
+    say(to, 0, line.text);
+}
+
+/* "in all 2068.00 EUR; 2 have no price" */
+static void group_foot(Buf *to, const Outcome *outcome, const BomSums *sums, const char *begin)
+{
+    Buf line;
+    buf_init(&line, to->arena);
+    buf_format(&line, "%s%s", begin, bom_sums_text(to->arena, outcome, sums));
+    if (sums->asked != NULL && sums->unpriced > 0) {
+        buf_format(&line, "; %u of %u things %s no price", sums->unpriced, sums->things,
+                   sums->unpriced == 1 ? "has" : "have");
+    }
+    if (sums->materials) {
+        buf_text(&line, "; what is bought by the metre and the piece comes on top");
+    }
+    say(to, INDENT, line.text);
+}
+
+/* To buy */
+
+static void to_buy_group(Buf *to, const Outcome *outcome, const BomList *list, const BomGroup *group)
+{
+    Arena *arena = to->arena;
+    TextTable table;
+    text_table_init(&table, arena, 6);
+    table.right = 1u << 2 | 1u << 4 | 1u << 5;
+    group_head(to, list, group);
+    for (const BomLine *line = group->first; line != NULL; line = line->next) {
+        bool several = line->pieces.high > 1.0;
+        const char *offer = line->quoted && line->priced ? ", offered" : "";
+        bool below = line->entity != NULL && material_is_thing(line->entity);
+        text_table_add(&table, "[ ]");
+        text_table_add(&table, bom_day_text(arena, line, outcome->today));
+        text_table_add(&table, bom_count_text(arena, line));
+        text_table_add(&table, text_format(arena, "%s%s%s", what_of(arena, line), offer,
+                                           below ? "; see by the metre" : ""));
+        text_table_add(&table, several ? bom_price_text(arena, line, point(1.0)) : "");
+        text_table_add(&table, bom_price_text(arena, line, line->pieces));
+    }
+    text_table_write(to, &table, INDENT, WIDTH);
+    if (!group->materials) {
+        group_foot(to, outcome, &group->sums, "in all ");
+    }
+}
+
+/* What the spec does not say is bought: nothing is left out without a word. */
+static void tell_unsaid(Buf *to, const BomList *list)
+{
+    if (list->unsaid == NULL) {
+        return;
+    }
+    Buf names;
+    buf_init(&names, to->arena);
+    buf_text(&names, "Not in this list, as no price, supplier, status or job says that it is bought: ");
+    for (const BomLine *line = list->unsaid; line != NULL; line = line->next) {
+        buf_format(&names, "%.*s%s", STR_ARG(entity_name(line->of->model, line->entity)),
+                   line->next != NULL ? ", " : "");
+    }
+    buf_char(to, '\n');
+    say(to, 0, names.text);
+}
+
+void to_buy_text(Buf *to, const Outcome *outcome, const BomList *list)
+{
+    head(to, outcome, "To buy", list);
+    say(to, 0, "A day is the last one to order on, by the work plan. What has none is needed by no job. Contingency is not counted.");
+    for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
+        to_buy_group(to, outcome, list, group);
+    }
+    buf_char(to, '\n');
+    if (list->groups == NULL) {
+        buf_text(to, "Nothing is left to buy.\n");
+    } else {
+        group_foot(to, outcome, &list->sums, "All of it: ");
+    }
+    tell_unsaid(to, list);
+}
+
+static void put_money(Csv *csv, bool known, double value)
+{
+    if (known) {
+        csv_fixed(csv, value, 2);
+    } else {
+        csv_empty(csv);
+    }
+}
+
+static void put_text(Csv *csv, const char *text)
+{
+    csv_text(csv, str_from(text));
+}
+
+static void put_prices(Csv *csv, const BomLine *line)
+{
+    Interval asked = interval_multiply(line->asked, line->pieces);
+    Interval own = interval_multiply(line->price, line->pieces);
+    put_money(csv, line->priced, line->asked.low);
+    put_money(csv, line->priced, line->asked.high);
+    put_money(csv, line->priced, asked.low);
+    put_money(csv, line->priced, asked.high);
+    csv_text(csv, line->priced ? line->currency : (Str){"", 0});
+    put_text(csv, line->priced && line->quoted ? "yes" : "");
+    put_money(csv, line->priced, own.low);
+    put_money(csv, line->priced, own.high);
+    csv_text(csv, line->priced ? line->of->model->currency : (Str){"", 0});
+}
+
+static void put_of_thing(Csv *csv, const BomLine *line)
+{
+    const Model *model = line->of->model;
+    const Entity *space = entity_reference(line->entity, PROP_COMMON_SPACE);
+    Place place = source_place(model->tree->sources, entity_span(model, line->entity).start);
+    Interval lead;
+    if (bom_lead(line->entity, &lead)) {
+        report_csv_range(csv, lead, UNIT_ALONE(UNIT_D), false);
+    } else {
+        csv_empty(csv);
+    }
+    put_text(csv, status_word(line->purchase.status));
+    csv_text(csv, space != NULL ? entity_name(model, space) : (Str){"", 0});
+    csv_text(csv, entity_text(line->entity, PROP_COMMON_LINK));
+    csv_text(csv, bom_option(csv->buf->arena, line));
+    csv_text(csv, place.source->name);
+    csv_number(csv, place.line);
+}
+
+static void to_buy_row(Csv *csv, const BomLine *line, const BomGroup *group, Date today)
+{
+    Arena *arena = csv->buf->arena;
+    const Material *material = line->material;
+    Buf day;
+    buf_init(&day, arena);
+    if (line->dated) {
+        date_write(&day, line->order_by);
+    }
+    csv_text(csv, group->at != NULL ? entity_name(line->of->model, group->at) : (Str){"", 0});
+    csv_text(csv, buf_str(&day));
+    if (line->dated && line->order_by < today) {
+        csv_number(csv, today - line->order_by);
+    } else {
+        csv_empty(csv);
+    }
+    csv_text(csv, material != NULL ? material->name : entity_name(line->of->model, line->entity));
+    csv_text(csv, material != NULL ? str_from(material->title) : bom_title(arena, line));
+    put_text(csv, material != NULL ? material->kind : kinds[line->entity->kind].word);
+    put_text(csv, system_word(material != NULL ? material->system : (System)line->entity->system));
+    report_csv_range(csv, line->pieces, UNIT_ALONE(UNIT_NONE), false);
+    put_prices(csv, line);
+    if (material == NULL) {
+        put_of_thing(csv, line);
+    }
+    for (size_t i = csv->cells; i < csv->columns; i++) {
+        csv_empty(csv);
+    }
+    csv_row_end(csv);
+}
+
+void to_buy_csv(Buf *to, const Outcome *outcome, const BomList *list)
+{
+    static const char *const headers[] = {
+        "supplier", "order_by", "days_late", "name", "title", "kind", "system", "count", "price_each_low",
+        "price_each_high", "price_total_low", "price_total_high", "currency", "offer", "boat_total_low",
+        "boat_total_high", "boat_currency", "lead_days", "status", "space", "link", "option", "source_file", "line"};
+    Csv csv;
+    csv_init(&csv, to, headers, sizeof headers / sizeof headers[0]);
+    for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
+        for (const BomLine *line = group->first; line != NULL; line = line->next) {
+            to_buy_row(&csv, line, group, outcome->today);
+        }
+    }
+}
+
+/* All there is */
+
+const char *bom_at_text(Arena *arena, const BomLine *line)
+{
+    const Property *at = line->entity != NULL ? entity_property(line->entity, PROP_COMMON_AT) : NULL;
+    return at != NULL ? str_copy(arena, value_written(line->of->model, at)) : "";
+}
+
+static const char *place_text(Arena *arena, const BomLine *line, bool by_space)
+{
+    const Entity *space = line->entity != NULL ? entity_reference(line->entity, PROP_COMMON_SPACE) : NULL;
+    return by_space || space == NULL ? bom_at_text(arena, line)
+                                     : str_copy(arena, entity_name(line->of->model, space));
+}
+
+static const char *mass_text(Arena *arena, bool known, Interval mass)
+{
+    Buf text;
+    buf_init(&text, arena);
+    if (known) {
+        unit_print(&text, UNIT_ALONE(UNIT_KG), mass.low, mass.high);
+    }
+    return text.length > 0 ? text.text : "";
+}
+
+const char *bom_mass_text(Arena *arena, const BomLine *line)
+{
+    return mass_text(arena, line->weighed, interval_multiply(line->mass, line->pieces));
+}
+
+static void bom_group(Buf *to, const Outcome *outcome, const BomList *list, const BomGroup *group)
+{
+    Arena *arena = to->arena;
+    TextTable table;
+    text_table_init(&table, arena, 6);
+    table.right = 1u << 0 | 1u << 3 | 1u << 4;
+    group_head(to, list, group);
+    for (const BomLine *line = group->first; line != NULL; line = line->next) {
+        text_table_add(&table, bom_count_text(arena, line));
+        text_table_add(&table, what_of(arena, line));
+        text_table_add(&table, line->entity != NULL ? status_word(line->purchase.status) : "");
+        text_table_add(&table, bom_mass_text(arena, line));
+        text_table_add(&table, bom_price_text(arena, line, line->pieces));
+        text_table_add(&table, place_text(arena, line, list->request.by == BOM_BY_SPACE));
+    }
+    text_table_write(to, &table, INDENT, WIDTH);
+    if (!group->materials) {
+        const char *mass = mass_text(arena, group->sums.unweighed < group->sums.things, group->sums.mass.amount);
+        group_foot(to, outcome, &group->sums, text_format(arena, "in all %s%s", mass, *mass != '\0' ? ", " : ""));
+    }
+}
+
+void bom_text(Buf *to, const Outcome *outcome, const BomList *list)
+{
+    head(to, outcome, "Bill of materials", list);
+    say(to, 0, "Mass and price are of all pieces and spares of a line.");
+    for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
+        bom_group(to, outcome, list, group);
+    }
+    if (list->groups == NULL) {
+        buf_text(to, "\nNothing is listed.\n");
+    } else if (list->groups->next != NULL) {
+        buf_char(to, '\n');
+        group_foot(to, outcome, &list->sums, "All of it: ");
+    }
+}

@@ -1,0 +1,156 @@
+/*
+ * The lists that are taken along: what is to be ordered, supplier by supplier, and what stands in each space. They are
+ * those of `bom --to-buy` and of `bom --by space`.
+ */
+#include "output/book_chapters.h"
+
+#include "output/bom_text.h"
+
+static void text_cell(Book *book, const char *text)
+{
+    book_cell(book, *text != '\0' ? str_from(text) : book_nothing);
+}
+
+static void line_name_cell(Book *book, const BomLine *line)
+{
+    if (line->entity == NULL) {
+        book_cell(book, line->material->name);
+        return;
+    }
+    markdown_cell_code(&book->md, book_name(book, line->entity));
+    Str option = bom_option(book->arena, line);
+    if (option.length > 0) {
+        markdown_format(&book->md, " (with %.*s)", STR_ARG(option));
+    }
+}
+
+static Str line_title(Book *book, const BomLine *line)
+{
+    if (line->entity == NULL) {
+        return str_from(line->material->title);
+    }
+    Str title = bom_title(book->arena, line);
+    return title.length > 0 ? title : str_from(kinds[line->entity->kind].word);
+}
+
+static void say_sums(Book *book, const char *begin, const BomSums *sums)
+{
+    bool all = sums->asked == NULL || sums->unpriced == 0;
+    const char *without = all ? ""
+                              : text_format(book->arena, "; %u of %u things %s no price", sums->unpriced,
+                                                            sums->things, sums->unpriced == 1 ? "has" : "have");
+    book_say(book, "%s: %s%s.", begin, bom_sums_text(book->arena, book->outcome, sums), without);
+}
+
+static Str lead_of(Book *book, const BomLine *line)
+{
+    Interval lead;
+    if (line->entity == NULL || !bom_lead(line->entity, &lead)) {
+        return book_nothing;
+    }
+    Buf text;
+    buf_init(&text, book->arena);
+    unit_print(&text, UNIT_ALONE(UNIT_WEEK), lead.low, lead.high);
+    return buf_str(&text);
+}
+
+static void order_row(Book *book, const BomLine *line)
+{
+    const Purchase *purchase = &line->purchase;
+    markdown_row(&book->md);
+    text_cell(book, bom_day_text(book->arena, line, book->outcome->today));
+    line_name_cell(book, line);
+    book_cell(book, line_title(book, line));
+    book_cell(book, str_from(status_word(purchase->status)));
+    text_cell(book, bom_count_text(book->arena, line));
+    const char *each = bom_price_text(book->arena, line, point(1.0));
+    text_cell(book, line->quoted && line->priced ? text_format(book->arena, "%s (quote)", each) : each);
+    text_cell(book, bom_price_text(book->arena, line, line->pieces));
+    book_cell(book, lead_of(book, line));
+    book_jobs_cell(book, line->entity);
+}
+
+static void material_row(Book *book, const BomLine *line)
+{
+    markdown_row(&book->md);
+    text_cell(book, bom_day_text(book->arena, line, book->outcome->today));
+    line_name_cell(book, line);
+    book_cell(book, line_title(book, line));
+    text_cell(book, bom_count_text(book->arena, line));
+}
+
+static void order_group(Book *book, const BomList *list, const BomGroup *group)
+{
+    static const char *const things[] = {"Last day",   "Name",        "What",  "Status",           ">Count",
+                                         ">One costs", ">All of them", ">Lead", "Jobs that need it"};
+    static const char *const materials[] = {"Last day", "Name", "What", ">Count"};
+    markdown_heading(&book->md, 4, str_from(bom_group_title(book->arena, list, group)), NULL);
+    book_head(book, group->materials ? materials : things, group->materials ? 4 : 9);
+    for (const BomLine *line = group->first; line != NULL; line = line->next) {
+        (group->materials ? material_row : order_row)(book, line);
+    }
+    if (!group->materials) {
+        say_sums(book, "In all", &group->sums);
+    }
+}
+
+void book_to_order(Book *book)
+{
+    const BomRequest request = {.by = BOM_BY_SUPPLIER, .to_buy = true};
+    const BomList *list = bom_list(book->arena, book->outcome, request);
+    markdown_heading(&book->md, 3, STR("To order"), NULL);
+    if (list->groups == NULL) {
+        book_say(book, "Nothing is left to order.");
+        return;
+    }
+    book_say(book, "By supplier, what has to be ordered first before the rest. The last day to order is the work plan's; "
+                   "what no job needs has none.");
+    for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
+        order_group(book, list, group);
+    }
+    say_sums(book, "All of it, without contingency and without what is bought by the metre and the piece", &list->sums);
+    if (list->unsaid != NULL) {
+        markdown_paragraph(&book->md);
+        markdown_text(&book->md, STR("Not in these lists, as no price, supplier, status or job says that it is bought: "));
+        for (const BomLine *line = list->unsaid; line != NULL; line = line->next) {
+            markdown_code(&book->md, book_name(book, line->entity));
+            markdown_text(&book->md, line->next != NULL ? STR(", ") : STR("."));
+        }
+    }
+}
+
+/* By space */
+
+static void space_row(Book *book, const BomLine *line)
+{
+    markdown_row(&book->md);
+    line_name_cell(book, line);
+    book_cell(book, line_title(book, line));
+    text_cell(book, bom_count_text(book->arena, line));
+    book_cell(book, str_from(status_word(line->purchase.status)));
+    text_cell(book, bom_mass_text(book->arena, line));
+    text_cell(book, bom_price_text(book->arena, line, line->pieces));
+    text_cell(book, bom_at_text(book->arena, line));
+}
+
+void book_spaces(Book *book)
+{
+    static const char *const titles[] = {"Name", "What", ">Count", "Status", ">All of them weigh", ">All of them cost", "At"};
+    const BomList *list = bom_list(book->arena, book->outcome, (BomRequest){.by = BOM_BY_SPACE});
+    bool begun = false;
+    for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
+        if (group->at == NULL) {
+            continue; /* the bill of materials has them */
+        }
+        if (!begun) {
+            markdown_heading(&book->md, 3, STR("What stands where"), NULL);
+            begun = true;
+        }
+        markdown_heading(&book->md, 4, str_from(bom_group_title(book->arena, list, group)), NULL);
+        book_head(book, titles, 7);
+        for (const BomLine *line = group->first; line != NULL; line = line->next) {
+            space_row(book, line);
+        }
+        say_sums(book, "In all", &group->sums);
+    }
+}
