@@ -215,11 +215,25 @@ static void record_share(Power *power, const Entity *entity, Figure *demand)
         share = interval_divide(asked.value, rating.value);
         double excess = asked.value.high - rating.value.low;
         if (excess > 0.0 && isfinite(excess)) {
-            demand->remark = what_to_switch_off(power, entity, excess);
+            const char *off = what_to_switch_off(power, entity, excess);
+            demand->remark = off != NULL ? off : demand->remark;
         }
     }
-    work_record(work, FIGURE_SHARE, entity, NULL, share,
-                gives_watts(entity) ? "{demand} / ({rated} / voltage)" : "{demand} / {rated}");
+    Figure *figure = work_record(work, FIGURE_SHARE, entity, NULL, share,
+                                 gives_watts(entity) ? "{demand} / ({rated} / voltage)" : "{demand} / {rated}");
+    figure->remark = figure->state == STATE_KNOWN ? demand->remark : NULL;
+}
+
+/* A demand is no headroom where there are outlets: what will be plugged into them no spec lists. NULL: there are none. */
+static const char *say_outlets(Power *power, const Entity *source)
+{
+    unsigned count = 0;
+    for (const Behind *at = all_behind(power, source); at != NULL; at = at->next) {
+        count += at->entity->kind == KIND_OUTLET;
+    }
+    return count == 0 ? NULL
+                      : text_format(power->work->figures->arena, "what else is plugged into its %s comes on top",
+                                    count == 1 ? "outlet" : text_format(power->work->figures->arena, "%u outlets", count));
 }
 
 static const Figure *record_demand(Power *power, const Entity *entity)
@@ -237,6 +251,7 @@ static const Figure *record_demand(Power *power, const Entity *entity)
     Interval current =
         entity->kind == KIND_PANEL ? power_shared_current(power, entity, &flow, &formula) : flow.all;
     Figure *demand = work_record(work, FIGURE_DEMAND, entity, NULL, current, formula);
+    demand->remark = demand->state == STATE_KNOWN ? say_outlets(power, entity) : NULL;
     if (entity_states(entity, rating_line(entity))) {
         record_share(power, entity, demand);
     }

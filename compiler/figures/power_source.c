@@ -8,19 +8,9 @@
 #include "figures/drive.h"
 #include "figures/power.h"
 
-#include <math.h>
+#include "physics/charging.h"
 
-static double nearest_nominal(double volts)
-{
-    static const double nominal[] = {12.0, 24.0, 36.0, 48.0};
-    double best = nominal[0];
-    for (int i = 1; i < 4; i++) {
-        if (fabs(volts - nominal[i]) < fabs(volts - best)) {
-            best = nominal[i];
-        }
-    }
-    return best;
-}
+#include <math.h>
 
 static const Value *stated_quantity(const Entity *entity, PropId prop, unsigned slot)
 {
@@ -38,10 +28,10 @@ static Interval value_interval(const Value *value)
 /* The nominal voltage for a working one: the boat's own if it is of that class. */
 static double nominal_for(const Power *power, double volts)
 {
-    double nearest = nearest_nominal(volts);
+    double nearest = nominal_class_v(volts);
     const Value *system =
         power->model->boat != NULL ? stated_quantity(power->model->boat, PROP_BOAT_SYSTEM_VOLTAGE, 0) : NULL;
-    if (system != NULL && nearest_nominal(system->u.quantity.low) == nearest) {
+    if (system != NULL && nominal_class_v(system->u.quantity.low) == nearest) {
         return system->u.quantity.low;
     }
     return nearest;

@@ -219,7 +219,12 @@ static void panel_facts(Book *book, const Entity *entity)
         markdown_format(&book->md, "; cranking %.*s", STR_ARG(cranks));
     }
     if (source || (entity->flags & ENTITY_AC && entity->kind == KIND_PANEL)) {
+        Figure demand;
+        bool known = outcome_figure(book->outcome, book_name(book, entity), FIGURE_DEMAND, STR(""), &demand);
         markdown_format(&book->md, "; demand %s", book_figure(book, entity, FIGURE_DEMAND, NULL).text);
+        if (known && demand.remark != NULL) {
+            markdown_format(&book->md, " (%s)", demand.remark);
+        }
     }
     if (entity->kind == KIND_PANEL || entity->kind == KIND_BUS) {
         PropId spare = entity->kind == KIND_PANEL ? PROP_PANEL_SPARE_WAYS : PROP_BUS_SPARE_WAYS;

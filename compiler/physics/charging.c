@@ -14,6 +14,18 @@ static const double pwm_way_share = 0.97 * 0.98 * 0.97;
 static const double full_sun_w_per_m2 = 1000.0;
 static const double test_celsius = 25.0;
 
+double nominal_class_v(double volts)
+{
+    static const double nominal[] = {12.0, 24.0, 36.0, 48.0};
+    double best = nominal[0];
+    for (int i = 1; i < 4; i++) {
+        if (fabs(volts - nominal[i]) < fabs(volts - best)) {
+            best = nominal[i];
+        }
+    }
+    return best;
+}
+
 double alternator_output(const AlternatorPoint points[], size_t count, double rpm)
 {
     assert(count > 0);

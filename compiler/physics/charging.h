@@ -9,6 +9,11 @@
 
 #include <stddef.h>
 
+/** The nominal voltage of direct current that is nearest: 12, 24, 36 or 48 V. */
+double nominal_class_v(double volts);
+/** What charges a bank gives about so many times its nominal voltage: 14.4 V of 12, 57.6 V of 48 (common practice, no source). */
+#define CHARGING_OVER_NOMINAL 1.2
+
 /* A point of an alternator's curve: what it gives at a speed of its own shaft, in A or as a share. */
 typedef struct AlternatorPoint {
     double rpm;

@@ -198,6 +198,6 @@ void judge_bus_overloaded(Judge *judge, const Entity *thing)
     if (f != NULL) {
         finding_say(judge, f, "`%s` is rated %s but its sources can bring %s to it at once", say_name(judge, thing),
                     say_side(judge, rating), say_figure(judge, brought));
-        finding_remedy(judge, f, "rated %s or more", say_figure(judge, brought));
+        remedy_at_least(judge, f, "rated", brought);
     }
 }

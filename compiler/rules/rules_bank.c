@@ -143,6 +143,13 @@ static void judge_bank_vented(Judge *judge, const Entity *bank)
     "circuit lights { fed-by house; run 5 m; wire 14 AWG; protect 10 A fuse }\n" \
     "nav-light side-lamps { fed-by lights; shows sidelights; draw 3 A }\n"
 
+#define SUN(feeds) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nsolar roof { rated 100 W; " feeds "}\n"
+#define CHARGED_AT(volts) EXAMPLE_BOAT ENGINE \
+    "bank house { chemistry lifepo4; voltage 25.6 V; capacity 200 Ah }\n" \
+    "alternator belt-maker { engine auxiliary; output 80 A at " volts "\n" \
+    "  feeds house { run 2 m; wire 2 AWG; protect 150 A fuse 0.15 m from source } }\n"
+
 static const Rule rules[] = {
     {
         .name = "bank-discharge",
@@ -303,6 +310,47 @@ static const Rule rules[] = {
         .holds = VITAL("100 Ah"),
         .open = VITAL("10..100 Ah"),
         .judge_boat = judge_vital_hours,
+    },
+    {
+        .name = "feeds-nothing",
+        .severity = SEVERITY_WARNING,
+        .title = "what makes power feeds something",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "An alternator, array or charger without `feeds` charges nothing: its line is forgotten, and every figure of "
+               "the bank that it was meant for is short by it.",
+        .breaks = SUN(""),
+        .holds = SUN("feeds house { run 3 m; wire 12 AWG; protect 15 A fuse } "),
+        .never_open = "what it feeds is said by name",
+        .kinds = {KIND_ALTERNATOR, KIND_SOLAR, KIND_CHARGER, KIND_CONVERTER, KIND_INVERTER, KIND_GENERATOR},
+        .judge = judge_feeds_nothing,
+    },
+    {
+        .name = "bank-uncharged",
+        .severity = SEVERITY_WARNING,
+        .title = "something charges every bank",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A starting battery that nothing charges is found flat on the day when it is needed. What charges a bank may "
+               "stand aboard, may reach it through a switch that joins it to one that is charged, or may stand ashore.",
+        .breaks = SUN(""),
+        .holds = SUN("feeds house { run 3 m; wire 12 AWG; protect 15 A fuse } "),
+        .never_open = "what charges a bank is said by name",
+        .judge_boat = judge_bank_uncharged,
+    },
+    {
+        .name = "wrong-voltage",
+        .severity = SEVERITY_FAULT,
+        .title = "what charges a bank, and what hangs on it, is for its voltage",
+        .basis = ON_BOTH,
+        .source = "common practice, no source; nominal 12, 24, 36 or 48 V, and what charges gives a fifth more",
+        .why = "A 12 V alternator never charges a bank of 24 V, and a 24 V one boils or breaks a bank of 12 V. A lamp for 12 V on "
+               "24 V takes four times its power for a moment. A load whose draw is stated at another voltage is a warning, for "
+               "some work at either.",
+        .breaks = CHARGED_AT("14 V"),
+        .holds = CHARGED_AT("28.8 V"),
+        .open = CHARGED_AT("14..28.8 V"),
+        .judge_boat = judge_wrong_voltage,
     },
     {
         .name = "load-dump",

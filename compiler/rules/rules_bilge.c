@@ -106,6 +106,14 @@ static void judge_no_pump(Judge *judge)
     finding_hangs_on(judge, finding, boat, PROP_NONE, "bilge-pump");
 }
 
+/* What falls short of a benchmark that asks nothing of a pleasure boat is a warning; that there is no pump at all is not. */
+static void grade_benchmark(const Judge *judge, Finding *finding, const Entity *pump)
+{
+    if (judge->basis == BASIS_US && pump != NULL) {
+        finding_severity(finding, SEVERITY_WARNING);
+    }
+}
+
 /* Too little; but a pump that does not say whether it is automatic may make up for it. */
 static void judge_automatic(Judge *judge, const Figure *need)
 {
@@ -119,6 +127,7 @@ static void judge_automatic(Judge *judge, const Figure *need)
     if (finding == NULL) {
         return;
     }
+    grade_benchmark(judge, finding, pump);
     const char *asked =
         text_format(judge->arena, "%s asks for %s", authority(judge), say_figure(judge, need));
     if (pump != NULL) {
@@ -141,7 +150,7 @@ static void judge_automatic(Judge *judge, const Figure *need)
     }
 }
 
-/* us: the derived code reads the clause more leniently for the hand pump; between the two it is a warning. */
+/* us: the derived code reads the clause more leniently for the hand pump. */
 static bool is_enough_by_lenient_reading(const Judge *judge, const Figure *moved)
 {
     Side length = side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0);
@@ -171,11 +180,11 @@ static void judge_by_hand(Judge *judge, const Figure *need)
         return;
     }
     finding_at(finding, pump);
+    grade_benchmark(judge, finding, pump);
     finding_say(judge, finding, "the hand bilge pump moves %s aboard; %s asks for %s",
                 say_figure(judge, moved), authority(judge), say_figure(judge, need));
     note_pumps(judge, finding, true);
     if (is_enough_by_lenient_reading(judge, moved)) {
-        finding_severity(finding, SEVERITY_WARNING);
         finding_note(
             judge, finding, place_of(judge, boat, PROP_BOAT_LENGTH),
             "the clause prints one figure for both pumps; the code drawn from it asks half of a hand pump");
@@ -453,8 +462,8 @@ static const Rule rules[] = {
             "pumps that are fed are added up. The hand pump is looked at by itself, for the day that the "
             "bank is flat. What is asked keeps the usual drips out: no pump of a boat holds against a hole. "
             "For a hand pump the us clause prints the figure of the power pump, and the code drawn from it "
-            "half of that: between the two this is a warning. Benchmarks of inspected vessels are not what "
-            "the law asks of a pleasure boat.",
+            "half of that. Benchmarks of inspected vessels are not what the law asks of a pleasure boat: a pump "
+            "that falls short of them is a warning, none at all a fault.",
      .breaks = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm yes; rated 900 l/h") HAND,
      .holds = EXAMPLE_BOAT PUMP(GOOD) HAND,
      .open = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm yes; rated 900..6000 l/h") HAND,

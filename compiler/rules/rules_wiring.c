@@ -75,8 +75,8 @@ static const Rule rules[] = {
         .severity = SEVERITY_FAULT,
         .title = "not too much voltage is lost between the source and the load, out and back",
         .basis = ON_BOTH,
-        .source = "us: voluntary practice, 3 % critical and 10 % other (10 % also 46 CFR 183.340(p), a benchmark); iso: ISO "
-                  "10133, 10 % from memory",
+        .source = "us: voluntary practice (ABYC E-11), 3 % critical and 10 % other (10 % also 46 CFR 183.340(p), a benchmark); "
+                  "iso: ISO 10133:2012, 3 % critical from an extract, 10 % other from memory",
         .why = "Navigation lights grow dim, radios fail when they transmit, pumps slow down. The total counts from the bank, "
                "feeders included. A fault where it is critical (panels, navigation lights, blowers, electronics, by iso bilge "
                "pumps, and what the owner calls so), else a warning. Where the formula of the basis passes and the cable at "

@@ -46,6 +46,23 @@ PropId rating_prop(const Entity *thing)
     return thing->kind == KIND_PANEL ? PROP_PANEL_RATED : thing->kind == KIND_BUS ? PROP_BUS_RATED : PROP_SWITCH_RATED;
 }
 
+void remedy_at_least(Judge *judge, Finding *finding, const char *property, const Figure *asked)
+{
+    if (isfinite(asked->high)) {
+        finding_remedy(judge, finding, "%s %s or more", property, say_number(judge, asked->high, asked->unit));
+    }
+}
+
+const Feed *feed_with_cable(const Entity *thing)
+{
+    enum { SHARED_MOST = 16 }; /* switches and loads one behind the other */
+    const Feed *feed = thing->fed;
+    for (int i = 0; feed != NULL && feed->shares && i < SHARED_MOST; i++) {
+        feed = feed->giver != NULL && !turns_power(feed->giver) ? feed->giver->fed : NULL;
+    }
+    return feed;
+}
+
 bool brings_more(const Figure *back, const Figure *current)
 {
     return back != NULL && back->state == STATE_KNOWN && (current == NULL || current->low < back->low);

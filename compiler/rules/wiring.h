@@ -21,6 +21,10 @@ Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, S
 PropId rating_prop(const Entity *thing);
 bool is_alternating(const Feed *feed);
 
+/** "rated 60 A or more": what it would take, where that is known. */
+void remedy_at_least(Judge *judge, Finding *finding, const char *property, const Figure *asked);
+/** The feed whose cable brings a thing its power, past what only shares it; NULL if none does. */
+const Feed *feed_with_cable(const Entity *thing);
 /** Whether more comes back through a feed than loads take through it, for all that is known; back may be NULL. */
 bool brings_more(const Figure *back, const Figure *current);
 

@@ -234,10 +234,71 @@ static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit
     finding_remedy(judge, f, "a thicker cable on the way up to it, or a shorter `run`");
 }
 
+/* The most that a feed may lose, whatever its own limit turns out to be. */
+static double most_allowed(const Judge *judge, const Feed *feed)
+{
+    const Value *own = property_value(feed_property(feed, PROP_FEED_DROP), 0);
+    bool stated = own->kind == VALUE_QUANTITY && !(own->flags & VALUE_BROKEN);
+    return stated ? own->u.quantity.high : feed_drop_limit(judge->model, feed, judge->basis).share;
+}
+
+/*
+ * Whether what brings a feed its power loses too much already, by its own limit and by this one: then it is the feeder that
+ * is told of, once.
+ */
+static bool is_lost_before(const Judge *judge, const Feed *feed)
+{
+    const Entity *giver = feed->giver;
+    const Feed *before = feed->maker || giver == NULL || turns_power(giver) || giver->flags & ENTITY_LOOP ? NULL : feed_with_cable(giver);
+    const Figure *total = before != NULL ? feed_figure(judge, before, FIGURE_TOTAL_DROP_BY_RULE) : NULL;
+    return total != NULL && total->state == STATE_KNOWN && !is_cranked(feed->taker) &&
+           total->low > fmax(most_allowed(judge, feed), most_allowed(judge, before)) * (1.0 + 1e-9);
+}
+
+enum { TOLD_MOST = 3, DEEP_MOST = 16 };
+
+typedef struct Behind {
+    const Entity *things[TOLD_MOST];
+    uint32_t count;
+} Behind;
+
+/* What hangs on a feeder and is not told of for its sake. */
+static void gather_behind(const Judge *judge, const Entity *giver, int depth, Behind *behind)
+{
+    for (const Feed *on = giver->gives; on != NULL && depth < DEEP_MOST; on = on->next_of_giver) {
+        if (on->maker || !is_there(on->taker)) {
+            continue;
+        }
+        if (!on->shares && is_lost_before(judge, on)) {
+            if (behind->count < TOLD_MOST) {
+                behind->things[behind->count] = on->taker;
+            }
+            behind->count++;
+        }
+        gather_behind(judge, on->taker, depth + 1, behind);
+    }
+}
+
+static void note_behind(Judge *judge, Finding *f, const Feed *feed)
+{
+    Behind behind = {.count = 0};
+    if (!feed->maker) {
+        gather_behind(judge, feed->taker, 0, &behind);
+    }
+    if (behind.count > 0) {
+        uint32_t given = behind.count < TOLD_MOST ? behind.count : TOLD_MOST;
+        finding_note(judge, f, place_of_name(judge, behind.things[0]), "so too much is lost to what hangs on it: %s",
+                     say_names(judge, behind.things, given, behind.count));
+    }
+}
+
 void judge_wire_drop(Judge *judge, const Feed *feed)
 {
     DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
     double limit = allowed.share;
+    if (is_lost_before(judge, feed)) {
+        return; /* told once, of the feeder */
+    }
     Side most = allowed.own ? side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_DROP), 0)
                             : side_number(limit, percent);
     const char *why = allowed.own ? "its own limit" : allowed.critical ? allowed.why : NULL;
@@ -251,6 +312,7 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
         finding_here(judge, f, "this cable itself loses %s",
                      say_figure(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
         finding_severity(f, why != NULL && feed_property(feed, PROP_FEED_DROP) == NULL ? SEVERITY_FAULT : SEVERITY_WARNING);
+        note_behind(judge, f, feed);
         remedy_drop(judge, f, feed, limit, false);
         return;
     }

@@ -216,7 +216,7 @@ void judge_panel_overloaded(Judge *judge, const Entity *panel)
     if (f != NULL) {
         finding_say(judge, f, "`%s` is rated %s but %s can run through it at once", say_name(judge, panel),
                     say_side(judge, rating), say_figure(judge, current));
-        finding_remedy(judge, f, "rated %s or more", say_figure(judge, current));
+        remedy_at_least(judge, f, "rated", current);
         if (panel->kind != KIND_SWITCH) {
             finding_remedy(judge, f, "together, if never so much of it runs at once");
         }
@@ -235,7 +235,10 @@ static void ask_cranking_rating(Judge *judge, const Entity *thing, Side rating, 
         finding_say(judge, f, "%s crank through `%s`, which states neither `rated` nor `cranking`", say_side(judge, cranks),
                     say_name(judge, thing));
     }
-    finding_remedy(judge, f, "`cranking`, its rating for cranking or intermittent current, of %s or more", say_side(judge, cranks));
+    finding_remedy(judge, f, "`cranking`, its rating for cranking or intermittent current%s",
+                   isfinite(cranks.value.high)
+                       ? text_format(judge->arena, ", of %s or more", say_number(judge, cranks.value.high, cranks.unit))
+                       : "");
 }
 
 void judge_switch_cranking(Judge *judge, const Entity *thing)
@@ -261,6 +264,6 @@ void judge_switch_cranking(Judge *judge, const Entity *thing)
     if (f != NULL) {
         finding_say(judge, f, "`%s` may carry %s while an engine cranks, and the starter behind it takes %s", say_name(judge, thing),
                     say_side(judge, rating), say_figure(judge, figure));
-        finding_remedy(judge, f, "a switch of `cranking %s` or more", say_figure(judge, figure));
+        remedy_at_least(judge, f, "cranking", figure);
     }
 }

@@ -880,6 +880,14 @@ static void check_range(Generated *g, int spec, Hole *hole, const Compiled *rang
     }
 }
 
+/* Of one property there may be another range, which stood in the text before: what settles that is no part of this hole. */
+static bool lies_in(const Hole *hole, const Settle *settle, const SettleRange *range)
+{
+    double over = 1e-6 * (fabs(hole->low) + (isinf(hole->high) ? 0.0 : fabs(hole->high)));
+    double low = in_unit(settle, range->value.low), high = in_unit(settle, range->value.high);
+    return (isinf(low) || low <= hole->high + over) && (isinf(high) || high >= hole->low - over);
+}
+
 static unsigned check_settles(Generated *g, int spec, Compiled *ranges)
 {
     unsigned checked = 0;
@@ -888,6 +896,9 @@ static unsigned check_settles(Generated *g, int spec, Compiled *ranges)
         for (const Settle *s = f->settles; s != NULL; s = s->next) {
             Hole *hole = hole_of(g, s->input, s->unit);
             for (uint32_t i = 0; i < s->range_count && hole != NULL && !hole->size; i++) {
+                if (!lies_in(hole, s, &s->ranges[i])) {
+                    continue;
+                }
                 check_range(g, spec, hole, ranges, f, s, &s->ranges[i]);
                 checked++;
             }

@@ -231,6 +231,66 @@ static void a_starter_is_asked_of_a_bank_that_states_no_cranking(void **state)
     expect_verdict(CRANKS("cranking 400 A"), "bank-discharge", NOTHING, NULL);
 }
 
+/* ---- One cause, one finding ---- */
+
+/* By hand: 20 A x 2 x 10 m x 0.0164 / 6 mm2 / 12 V = 9.1 %: all that may lose 3 % is lost before it begins. */
+static void a_thin_feeder_is_told_once_with_what_hangs_on_it(void **state)
+{
+    (void)state;
+#define RADIO(NAME) "radio " NAME " { fed-by main; run 1 m; wire 6 mm2; draw 5 A; protect 10 A fuse }\n"
+#define FEEDER(WIRE) \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "panel main { fed-by house; run 10 m; wire " WIRE " insulation 105 C; protect 40 A fuse }\n" \
+    RADIO("one") RADIO("two") RADIO("three") RADIO("four")
+    Compiled c;
+    compile_text(&c, FEEDER("6 mm2"));
+    const Finding *f = only_finding(&c, "wire-drop");
+    assert_non_null(f);
+    assert_str(entity_name(outcome_first(c.outcome)->model, f->subject), "main");
+    assert_str(str_from(f->notes->text), "so too much is lost to what hangs on it: `one`, `two`, `three` and 1 more");
+    compile_free(&c);
+    expect_verdict(FEEDER("50 mm2"), "wire-drop", NOTHING, NULL);
+    /* One thin branch is told of itself. */
+    expect_verdict(FEEDER("50 mm2") "radio far { fed-by main; run 9 m; wire 1.5 mm2; draw 5 A; protect 10 A fuse }\n", "wire-drop",
+                   BROKEN_AT_ONE, "far");
+}
+
+/* A rating of no known size is no remedy: "rated at least 5 A or more" was one once. */
+static void what_is_not_known_is_not_proposed_as_a_rating(void **state)
+{
+    (void)state;
+#define PANEL(DRAW) \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "panel main { fed-by house; run 1 m; wire 25 mm2; protect 60 A fuse; rated 20 A }\n" \
+    "load pump-motor { fed-by main; run 1 m; wire 6 mm2; draw " DRAW "; protect 40 A fuse }\n"
+    Compiled c;
+    compile_text(&c, PANEL(">= 5 A"));
+    const Finding *f = only_finding(&c, "panel-overloaded");
+    assert_non_null(f);
+    assert_str(str_from(f->remedies->text), "together, if never so much of it runs at once");
+    compile_free(&c);
+    compile_text(&c, PANEL("25..30 A"));
+    assert_str(str_from(only_finding(&c, "panel-overloaded")->remedies->text), "rated 30 A or more");
+    compile_free(&c);
+}
+
+/* What the spec does not list cannot be asked for: a demand with outlets says that it is no headroom. */
+static void a_demand_with_outlets_says_what_comes_on_top(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ISO "inlet shore { rated 16 A at 230 V }\n"
+                         "outlet one { fed-by shore; run 1 m; rated 16 A }\noutlet two { fed-by shore; run 1 m; rated 16 A }\n");
+    const Figure *demand = compiled_figure(&c, "shore", FIGURE_DEMAND);
+    const Figure *share = compiled_figure(&c, "shore", FIGURE_SHARE);
+    assert_string_equal(demand->remark, "what else is plugged into its 2 outlets comes on top");
+    assert_string_equal(share->remark, demand->remark);
+    compile_free(&c);
+    compile_text(&c, ISO "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 10 A at 14.4 V }\n");
+    assert_null(compiled_figure(&c, "shore", FIGURE_DEMAND)->remark);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -246,6 +306,9 @@ int main(void)
         cmocka_unit_test(what_cranks_counts_in_its_own_drop_and_in_no_others),
         cmocka_unit_test(a_starter_that_is_not_stated_hides_nothing_else),
         cmocka_unit_test(a_starter_is_asked_of_a_bank_that_states_no_cranking),
+        cmocka_unit_test(a_thin_feeder_is_told_once_with_what_hangs_on_it),
+        cmocka_unit_test(what_is_not_known_is_not_proposed_as_a_rating),
+        cmocka_unit_test(a_demand_with_outlets_says_what_comes_on_top),
         cmocka_unit_test(a_branch_on_a_large_device_wants_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,221 @@
+/*
+ * Rules on where power goes: feeds-nothing, bank-uncharged, wrong-voltage.
+ */
+#include "rules/bank.h"
+
+#include "physics/charging.h"
+#include "rules/wiring.h"
+
+static const UnitPair volts = {UNIT_V, UNIT_NONE};
+
+static bool makes_power(const Entity *thing)
+{
+    return is_there(thing) && kinds[thing->kind].groups & GROUPS_MAKER && entity_yes(thing, PROP_COMMON_PORTABLE) != 1;
+}
+
+/* feeds-nothing */
+
+/* What it feeds, or what hangs on it; the first that is dropped, if they all are. */
+static bool gives_anything(const Entity *maker, const Entity **dropped)
+{
+    *dropped = NULL;
+    for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
+        if (is_there(feed->taker)) {
+            return true;
+        }
+        *dropped = *dropped == NULL ? feed->taker : *dropped;
+    }
+    return false;
+}
+
+void judge_feeds_nothing(Judge *judge, const Entity *maker)
+{
+    const Entity *dropped;
+    if (!makes_power(maker)) {
+        return;
+    }
+    if (gives_anything(maker, &dropped)) {
+        judge_holds(judge);
+        return;
+    }
+    if (has_mistake(maker, PROP_MAKER_FEEDS) || (dropped != NULL && dropped->flags & ENTITY_BROKEN)) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *f = judge_broken(judge, maker, place_of(judge, maker, PROP_MAKER_FEEDS));
+    if (dropped != NULL) {
+        finding_say(judge, f, "`%s` feeds `%s`, which is dropped", say_name(judge, maker), say_name(judge, dropped));
+    } else {
+        finding_say(judge, f, "`%s` makes power, and feeds nothing: it counts in no bank, no cable and no day",
+                    say_name(judge, maker));
+    }
+    finding_remedy(judge, f, "%s", props[PROP_MAKER_FEEDS].example);
+    if (maker->kind == KIND_INVERTER || maker->kind == KIND_GENERATOR || maker->kind == KIND_CONVERTER) {
+        finding_remedy(judge, f, "`fed-by %s` on what hangs on it", say_name(judge, maker));
+    }
+}
+
+/* bank-uncharged */
+
+static const Entity *bank_before(const Upstream *upstream, const Feed *feed)
+{
+    const Entity *giver = feed->giver;
+    const Entity *source = giver == NULL || giver->kind == KIND_BANK ? giver : upstream->source[giver->index];
+    return source != NULL && source->kind == KIND_BANK && is_there(source) ? source : NULL;
+}
+
+/* What a switch or the like joins to a bank that is charged is charged too; whether that changed anything. */
+static bool join_charged(const Judge *judge, const Upstream *upstream, bool *charged)
+{
+    bool changed = false;
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        bool any = false;
+        if (!is_there(thing) || thing->fed == NULL || thing->fed->next == NULL) {
+            continue;
+        }
+        for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
+            const Entity *bank = bank_before(upstream, feed);
+            any = any || (bank != NULL && charged[bank->index]);
+        }
+        for (const Feed *feed = thing->fed; feed != NULL && any; feed = feed->next) {
+            const Entity *bank = bank_before(upstream, feed);
+            changed = changed || (bank != NULL && !charged[bank->index]);
+            if (bank != NULL) {
+                charged[bank->index] = true;
+            }
+        }
+    }
+    return changed;
+}
+
+static const bool *charged_banks(const Judge *judge, const Upstream *upstream)
+{
+    enum { JOINTS_MOST = 16 }; /* banks joined one to the next */
+    bool *charged = ARENA_ARRAY(judge->arena, bool, judge->model->entity_count + 1);
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        charged[bank->index] = upstream->charging[bank->index] != NULL;
+    }
+    for (int i = 0; i < JOINTS_MOST && join_charged(judge, upstream, charged); i++) {
+    }
+    return charged;
+}
+
+/* A maker whose way has a mistake in it may charge any of them. */
+static bool a_way_is_broken(const Model *model)
+{
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *maker = model->entities[i];
+        if (kinds[maker->kind].groups & GROUPS_MAKER && (has_mistake(maker, PROP_MAKER_FEEDS) || maker->flags & ENTITY_BROKEN)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+void judge_bank_uncharged(Judge *judge)
+{
+    Upstream upstream = upstream_make(judge);
+    const bool *charged = charged_banks(judge, &upstream);
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        bool ashore = entity_yes(bank, PROP_BANK_CHARGED_ASHORE) == 1 || entity_yes(bank, PROP_COMMON_PORTABLE) == 1;
+        if (!is_there(bank)) {
+            continue;
+        }
+        if (charged[bank->index] || ashore) {
+            judge_holds(judge);
+        } else if (has_mistake(bank, PROP_BANK_CHARGED_ASHORE) || a_way_is_broken(judge->model)) {
+            judge_waiting(judge);
+        } else {
+            Finding *f = judge_broken(judge, bank, place_of_name(judge, bank));
+            finding_say(judge, f, "nothing charges `%s`", say_name(judge, bank));
+            finding_remedy(judge, f, "an alternator, charger, converter or array that `feeds` it");
+            finding_remedy(judge, f, "`%s`, if it is", props[PROP_BANK_CHARGED_ASHORE].example);
+        }
+    }
+}
+
+/* wrong-voltage */
+
+/* The class that a range of volts belongs to, judged against the one that is there; false: it may be of either. */
+static bool is_of_one_class(Interval value, double over, double *class_v)
+{
+    double low = nominal_class_v(value.low / over), high = nominal_class_v(value.high / over);
+    *class_v = low;
+    return low == high;
+}
+
+static Finding *judge_class(Judge *judge, const Entity *thing, PropId prop, unsigned slot, double over, double there_v)
+{
+    Side stated = side_value(judge, thing, prop, slot);
+    double class_v;
+    if (stated.state == STATE_MISSING) {
+        return NULL;
+    }
+    if (!side_is_known(stated) || there_v <= 0.0) {
+        judge_waiting(judge);
+        return NULL;
+    }
+    if (!is_of_one_class(stated.value, over, &class_v)) {
+        return judge_open(judge, thing, place_of(judge, thing, prop), thing, prop);
+    }
+    if (class_v == nominal_class_v(there_v)) {
+        judge_holds(judge);
+        return NULL;
+    }
+    return judge_broken(judge, thing, place_of(judge, thing, prop));
+}
+
+static void judge_maker_voltage(Judge *judge, const Feed *feed)
+{
+    const Entity *maker = feed->giver;
+    PropId output = maker->kind == KIND_ALTERNATOR  ? PROP_ALTERNATOR_OUTPUT
+                    : maker->kind == KIND_CHARGER   ? PROP_CHARGER_OUTPUT
+                    : maker->kind == KIND_CONVERTER ? PROP_CONVERTER_OUTPUT
+                                                    : PROP_NONE;
+    if (output == PROP_NONE || !is_there(maker) || !is_there(feed->taker)) {
+        return;
+    }
+    double there_v = nominal_volts(judge, feed);
+    Finding *f = judge_class(judge, maker, output, 1, CHARGING_OVER_NOMINAL, there_v);
+    if (f != NULL) {
+        finding_at(f, feed->taker);
+        finding_say(judge, f, "`%s` gives %s, and `%s` works at %s", say_name(judge, maker),
+                    say_side(judge, side_value(judge, maker, output, 1)), say_name(judge, feed->taker),
+                    say_number(judge, there_v, volts));
+        finding_remedy(judge, f, "one for %s, or a `converter` between", say_number(judge, there_v, volts));
+    }
+}
+
+static void judge_load_voltage(Judge *judge, const Entity *load)
+{
+    const Feed *feed = feed_with_cable(load);
+    bool stated = property_value(entity_property(load, PROP_LOAD_DRAW), 1)->kind == VALUE_QUANTITY;
+    if (!is_there(load) || !stated || feed == NULL || load->flags & (ENTITY_AC | ENTITY_LOOP)) {
+        return;
+    }
+    double there_v = nominal_volts(judge, feed);
+    Finding *f = judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, there_v);
+    if (f != NULL) {
+        finding_severity(f, SEVERITY_WARNING); /* some work at either */
+        finding_say(judge, f, "`%s` states what it draws at %s, and hangs on %s", say_name(judge, load),
+                    say_side(judge, side_value(judge, load, PROP_LOAD_DRAW, 1)), say_number(judge, there_v, volts));
+        finding_remedy(judge, f, "one for %s, with its draw there", say_number(judge, there_v, volts));
+        finding_remedy(judge, f, "a `converter` between");
+    }
+}
+
+void judge_wrong_voltage(Judge *judge)
+{
+    const Model *model = judge->model;
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        if (model->feeds[i]->maker) {
+            judge_maker_voltage(judge, model->feeds[i]);
+        }
+    }
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        if (kinds[model->entities[i]->kind].groups & GROUPS_LOAD) {
+            judge_load_voltage(judge, model->entities[i]);
+        }
+    }
+}
