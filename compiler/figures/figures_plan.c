@@ -389,22 +389,17 @@ static bool needs(const Entity *job, const Entity *wanted)
     return thing != NULL;
 }
 
-/* The tasks of all that need a thing, as if it were here, or (without: NULL) as it is. */
-static void fill_tasks_with(const Planner *plan, const Entity *thing, const Entity *without)
+/* When all would be ready if a thing were here; as_is are the tasks as they are, and they are so again afterwards. */
+static double without(const Planner *plan, const PlanTask *as_is, const Entity *thing)
 {
-    for (uint32_t i = 0; i < plan->model->job_count; i++) {
+    uint32_t count = plan->model->job_count;
+    for (uint32_t i = 0; i < count; i++) {
         if (needs(plan->model->jobs[i], thing)) {
-            fill_task(plan, plan->model->jobs[i], without);
+            fill_task(plan, plan->model->jobs[i], thing);
         }
     }
-}
-
-static double without(Planner *plan, const Entity *thing)
-{
-    fill_tasks_with(plan, thing, thing);
-    double end_s = plan_forward(plan->tasks, plan->model->job_count, plan->today_s).high;
-    fill_tasks_with(plan, thing, NULL);
-    plan_forward(plan->tasks, plan->model->job_count, plan->today_s);
+    double end_s = plan_forward(plan->tasks, count, plan->today_s).high;
+    memcpy(plan->tasks, as_is, count * sizeof(PlanTask));
     return end_s;
 }
 
@@ -420,6 +415,8 @@ static void record_holding(Planner *plan)
 {
     const Model *model = plan->model;
     int looked = 0;
+    PlanTask *as_is = ARENA_ARRAY(plan->work->scratch, PlanTask, model->job_count);
+    memcpy(as_is, plan->tasks, model->job_count * sizeof(PlanTask));
     for (uint32_t i = 0; i < model->job_count; i++) {
         uint16_t at = 0;
         const Entity *job = model->jobs[i];
@@ -431,7 +428,7 @@ static void record_holding(Planner *plan)
                 looked++ >= HOLDING_MOST) {
                 continue;
             }
-            double sooner_s = plan->ready_s.high - without(plan, thing);
+            double sooner_s = plan->ready_s.high - without(plan, as_is, thing);
             work_begin(plan->work);
             use_figure(plan->work, find(plan, model->boat, FIGURE_READY));
             use_figure(plan->work, arrival);

@@ -35,6 +35,12 @@ void hours_of_supply(Work *work, const Entity *day, PropId prop, Hours *hours);
  * on that day. Both corners are of one piece. The `use` lines are left to record_uses.
  */
 bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hours);
+/**
+ * The `use` line of a load for that day; NULL if there is none, or more than one. Alone it needs no table of its own:
+ * hours_add_use adds when it runs, times weight, to a sum.
+ */
+const Property *hours_only_use(const Entity *load, const Entity *day);
+void hours_add_use(Hours *hours, const Entity *load, const Property *use, const double weight[CORNERS]);
 /** Sun on the flat in W/m2. False if the day says nothing of sun. Records what it uses. */
 bool hours_of_sun(Work *work, const Entity *day, Hours *sun);
 

@@ -101,6 +101,27 @@ static bool hours_by_climate(Work *work, const Entity *maker, const Entity *day,
     return true;
 }
 
+const Property *hours_only_use(const Entity *load, const Entity *day)
+{
+    const Property *only = NULL;
+    for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
+        const Value *of_day = property_value(use, 0);
+        if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day) {
+            if (only != NULL) {
+                return NULL;
+            }
+            only = use;
+        }
+    }
+    return only;
+}
+
+void hours_add_use(Hours *hours, const Entity *load, const Property *use, const double weight[CORNERS])
+{
+    double next = usual_beginning(load);
+    hours_add(hours, property_value(use, 1), &next, weight, false);
+}
+
 bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hours)
 {
     if (!states_use(load)) {

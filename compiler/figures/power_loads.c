@@ -46,7 +46,8 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
 {
     Work *work = gather->power->work;
     Hours use;
-    if (!hours_of_use(work, load, gather->day, &use)) {
+    const Property *only = hours_only_use(load, gather->day);
+    if (only == NULL && !hours_of_use(work, load, gather->day, &use)) {
         return;
     }
     Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
@@ -64,6 +65,10 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
         power = interval_multiply(power, power_node(gather->power, load)->working_v);
     }
     double of[CORNERS] = {finite(power.high), finite(power.low)};
+    if (only != NULL) {
+        hours_add_use(watts, load, only, of);
+        return;
+    }
     for (int c = 0; c < CORNERS; c++) {
         for (int i = 0; i < DAY_STEPS; i++) {
             watts->of[c][i] += of[c] * use.of[c][i];
