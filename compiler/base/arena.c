@@ -28,7 +28,7 @@ enum {
     LAST_WITHIN = 4 * 1024 * 1024,
     LARGE_PAGE = 2 * 1024 * 1024,
     MAPPED_FROM = 1024 * 1024, /* the standard allocator maps pieces of this size and more */
-    MOST_SHARING = 64 * 1024 /* a greater allocation gets a block of its own */
+    MOST_SHARING = 512 * 1024 /* a greater allocation gets a block of its own */
 };
 
 struct ArenaBlock {
