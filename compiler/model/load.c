@@ -187,11 +187,14 @@ static void include(Loader *loader, NodeId statement, Str including, int depth)
 
 static void read_includes(Loader *loader, uint32_t index, int depth)
 {
-    Tree *tree = &loader->spec->tree;
+    Spec *spec = loader->spec;
     Str path = loader->files[index].path;
-    NodeId first = tree_node(tree, loader->files[index].file)->u.child;
-    for (NodeId id = first; id != 0; id = tree_node(tree, id)->next) {
-        const Node *node = tree_node(tree, id);
+    uint32_t from = spec->others.count;
+    walk_list(spec, loader->arena, loader->files[index].file);
+    uint32_t until = spec->others.count; /* what is included comes behind */
+    for (uint32_t i = from; i < until; i++) {
+        NodeId id = spec->others.statements[i];
+        const Node *node = tree_node(&spec->tree, id);
         if (node->kind == NODE_INCLUDE && !(node->flags & NODE_BAD)) {
             include(loader, id, path, depth);
         }
@@ -244,7 +247,6 @@ Spec *spec_load(Arena *arena, const char *name, const FileText *given, FileReade
         return spec;
     }
     read_includes(&loader, index, 0);
-    walk_list(spec, arena);
     check_editions(spec);
     choose_find(spec, arena);
     return spec;

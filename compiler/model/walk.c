@@ -19,19 +19,17 @@ static void list_add(Arena *arena, Outermost *list, NodeId id)
     list->statements[list->count++] = id;
 }
 
-void walk_list(Spec *spec, Arena *arena)
+void walk_list(Spec *spec, Arena *arena, NodeId file)
 {
-    for (uint32_t i = 0; i < spec->file_count; i++) {
-        NodeId first = tree_node(&spec->tree, spec->files[i])->u.child;
-        for (NodeId id = first; id != 0; id = tree_node(&spec->tree, id)->next) {
-            NodeKind kind = tree_kind(&spec->tree, id);
-            if (kind == NODE_COMMENT) {
-                continue;
-            }
-            list_add(arena, &spec->outermost, id);
-            if (kind != NODE_THING) {
-                list_add(arena, &spec->others, id);
-            }
+    NodeId first = tree_node(&spec->tree, file)->u.child;
+    for (NodeId id = first; id != 0; id = tree_node(&spec->tree, id)->next) {
+        NodeKind kind = tree_kind(&spec->tree, id);
+        if (kind == NODE_COMMENT) {
+            continue;
+        }
+        list_add(arena, &spec->outermost, id);
+        if (kind != NODE_THING) {
+            list_add(arena, &spec->others, id);
         }
     }
 }

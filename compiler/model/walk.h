@@ -6,8 +6,8 @@
 
 #include "model/build.h"
 
-/** Lists the outermost statements once all files are read: those of things, and the few others. */
-void walk_list(Spec *spec, Arena *arena);
+/** Lists the outermost statements of a file after those of the files before it: those of things, and the few others. */
+void walk_list(Spec *spec, Arena *arena, NodeId file);
 
 /** Where a walk is in one of those lists. */
 typedef struct Walk {

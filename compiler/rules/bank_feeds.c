@@ -96,6 +96,9 @@ void judge_always_live(Judge *judge)
 
 static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const Entity *, const Entity *))
 {
+    if (judge->model->first_of_kind[KIND_ALTERNATOR] == NULL) {
+        return;
+    }
     Upstream upstream = upstream_make(judge);
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];

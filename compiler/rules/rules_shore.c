@@ -47,6 +47,9 @@ static void judge_load_calculation(Judge *judge, const Entity *inlet)
 
 static void judge_shore_demand(Judge *judge)
 {
+    if (judge->model->first_of_kind[KIND_INLET] == NULL) {
+        return;
+    }
     Upstream upstream = upstream_make(judge);
     for (const Entity *inlet = judge->model->first_of_kind[KIND_INLET]; inlet != NULL;
          inlet = inlet->next_of_kind) {

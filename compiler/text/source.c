@@ -57,16 +57,18 @@ Source *sources_find(const Sources *sources, uint32_t offset)
 static void find_lines(const Sources *sources, Source *source)
 {
     const char *end = source->text + source->length;
+    size_t room = source->length / 32 + 16; /* lines are seldom shorter */
+    uint32_t *lines = ARENA_ARRAY(sources->arena, uint32_t, room);
     uint32_t count = 1;
     for (const char *c = source->text; (c = memchr(c, '\n', (size_t)(end - c))) != NULL; c++) {
-        count++;
+        if (count == room) {
+            lines = arena_grow(sources->arena, lines, room * sizeof *lines, 2 * room * sizeof *lines);
+            room *= 2;
+        }
+        lines[count++] = (uint32_t)(c - source->text) + 1;
     }
-    source->lines = ARENA_ARRAY(sources->arena, uint32_t, count);
+    source->lines = lines;
     source->line_count = count;
-    uint32_t line = 1;
-    for (const char *c = source->text; (c = memchr(c, '\n', (size_t)(end - c))) != NULL; c++) {
-        source->lines[line++] = (uint32_t)(c - source->text) + 1;
-    }
 }
 
 /* Index of the line in which an offset of this source lies. */
