@@ -28,6 +28,25 @@ static void record_visible(Work *work, const Entity *light)
                 "D where {intensity} = 0.686 D^2 x {transmissivity}^-D, D in nautical miles");
 }
 
+/* What her length asks of it, and its arc. */
+static void record_asked(Work *work, const Entity *light)
+{
+    Str shows = entity_word(light, PROP_NAV_LIGHT_SHOWS);
+    Light which = light_find(shows.text, shows.length);
+    const Entity *boat = work->model->boat;
+    if (which == LIGHT_COUNT || boat == NULL) {
+        return;
+    }
+    work_begin(work);
+    Interval length = use_value(work, boat, PROP_BOAT_LENGTH, 0).value;
+    work_record(
+        work, FIGURE_VISIBLE_NEED, light, NULL,
+        interval_corners(light_least_range_m(which, length.low), light_least_range_m(which, length.high)),
+        "for {length}: table");
+    work_begin(work);
+    work_record(work, FIGURE_LIGHT_ARC, light, NULL, point(light_arc_rad(which)), "by what it shows: table");
+}
+
 /* The data backbone */
 
 /* The things on each network, by Entity.index of the network. */
@@ -68,12 +87,11 @@ static void record_backbone_current(Work *work, const Entity *network, const Joi
 {
     Sum sum;
     sum_begin(&sum, work);
-    buf_text(&sum.formula, "50 mA x (");
     for (; joined != NULL; joined = joined->next) {
         sum_add(&sum, use_current(work, &sum, joined->thing));
     }
-    buf_char(&sum.formula, ')');
-    work_record(work, FIGURE_BACKBONE_CURRENT, network, NULL, sum.value, sum.formula.text);
+    work_record(work, FIGURE_BACKBONE_CURRENT, network, NULL, sum.value,
+                text_format(work->figures->arena, "50 mA x (%s)", sum.formula.text));
 }
 
 static void record_drop_cables(Work *work, const Entity *network, const Joined *joined)
@@ -188,6 +206,7 @@ void figures_navigation(Work *work)
 {
     for (const Entity *e = first_aboard(work->model, KIND_NAV_LIGHT); e != NULL; e = next_aboard(e)) {
         record_visible(work, e);
+        record_asked(work, e);
     }
     record_backbones(work);
     for (const Entity *e = first_aboard(work->model, KIND_RADIO); e != NULL; e = next_aboard(e)) {

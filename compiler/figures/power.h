@@ -182,4 +182,7 @@ double clock_seconds(const Value *value);
  * of the brief ones together. */
 Interval flow_at_once(const Flow *flow);
 
+/** The first thing aboard on a data backbone (`last` NULL), and the next one behind `last`; NULL at the end. */
+const Entity *power_next_joined(const Model *model, const Entity *network, const Entity *last);
+
 #endif

@@ -11,6 +11,7 @@
 #include "figures/power.h"
 
 #include "base/date.h"
+#include "physics/navigation.h"
 #include "physics/protection.h"
 
 #include <math.h>
@@ -240,6 +241,7 @@ static const char formula_inverter[] = "{rated} / ({efficiency} x {voltage})";
 static const char formula_converted[] = "{output} x {its voltage} / ({efficiency} x {voltage})";
 static const char formula_element[] = "{element} / {voltage}";
 static const char formula_motor[] = "{rated} / ({what its motor keeps} x {voltage})";
+static const char formula_backbone[] = "50 mA for each load number on the backbone";
 static const char formula_starter[] = "as stated: {starter}";
 
 /* An electric engine at its rated power, in its motor and controller. */
@@ -250,6 +252,31 @@ static Quantity motor_current(Power *power, const Entity *engine)
     Quantity watts = use_value(work, engine, PROP_ENGINE_RATED, 0);
     Quantity share = use_fact(work, "what motor and controller keep", keeps, UNIT_ALONE(UNIT_PERCENT), "common practice, no source");
     return converted_at(power, engine, watts, share);
+}
+
+const Entity *power_next_joined(const Model *model, const Entity *network, const Entity *last)
+{
+    for (uint32_t i = last != NULL ? last->index + 1 : 0; i < model->entity_count; i++) {
+        const Entity *thing = model->entities[i];
+        if (kinds[thing->kind].groups & GROUPS_NETWORK && !(thing->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) &&
+            entity_reference(thing, PROP_NETWORKED_NETWORK) == network) {
+            return thing;
+        }
+    }
+    return NULL;
+}
+
+/* What the things on a data backbone take of its supply, by their load numbers. */
+static Quantity backbone_current(Power *power, const Entity *network)
+{
+    Work *work = power->work;
+    Interval sum = point(0.0);
+    for (const Entity *thing = power_next_joined(work->model, network, NULL); thing != NULL;
+         thing = power_next_joined(work->model, network, thing)) {
+        Interval number = use_value(work, thing, PROP_NETWORKED_LOAD_NUMBER, 0).value;
+        sum = interval_add(sum, interval_multiply(number, use_count(work, thing).value));
+    }
+    return (Quantity){interval_scale(sum, BACKBONE_LOAD_A), work->state};
 }
 
 /* What a thing draws by itself, apart from what hangs on it; false if it draws nothing of its own. */
@@ -294,6 +321,12 @@ static bool own_draw(Power *power, const Entity *entity, Quantity *current, cons
         *current = watts;
         return true;
     }
+    case KIND_NETWORK:
+        *formula = formula_backbone;
+        *current = backbone_current(power, entity);
+        power_node(power, entity)->sort = LOAD_CURRENT;
+        power_node(power, entity)->own = current->value;
+        return power_next_joined(work->model, entity, NULL) != NULL;
     default:
         if (!has_group(entity, GROUPS_LOAD) || (entity->kind == KIND_OUTLET)) {
             return false;

@@ -7,6 +7,8 @@
  */
 #include "figures/power_days.h"
 
+#include "physics/navigation.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -76,6 +78,29 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     }
 }
 
+/* Things on a data backbone take its power while they are in use. */
+static void add_backbone(Gather *gather, const Entity *network, Hours *watts)
+{
+    Work *work = gather->power->work;
+    Interval volts = power_node(gather->power, network)->working_v;
+    for (const Entity *thing = power_next_joined(work->model, network, NULL); thing != NULL;
+         thing = power_next_joined(work->model, network, thing)) {
+        Hours use;
+        if (!hours_of_use(work, thing, gather->day, &use)) {
+            continue;
+        }
+        Interval number = use_value(work, thing, PROP_NETWORKED_LOAD_NUMBER, 0).value;
+        Interval amps = interval_scale(interval_multiply(number, use_count(work, thing).value), BACKBONE_LOAD_A);
+        Interval power = interval_multiply(amps, volts);
+        double of[CORNERS] = {finite(power.high), finite(power.low)};
+        for (int c = 0; c < CORNERS; c++) {
+            for (int i = 0; i < DAY_STEPS; i++) {
+                watts->of[c][i] += of[c] * use.of[c][i];
+            }
+        }
+    }
+}
+
 static void gather_takers(Gather *gather, const Entity *giver, int depth, Hours *watts);
 
 /* Adds what is behind a thing over its efficiency, and what it draws besides, in the part of each step that is left. */
@@ -135,6 +160,9 @@ static void add_taker(Gather *gather, const Entity *taker, int depth, Hours *wat
     if (taker->kind == KIND_CONVERTER) {
         add_converter(gather, taker, depth, watts);
         return;
+    }
+    if (taker->kind == KIND_NETWORK) {
+        add_backbone(gather, taker, watts);
     }
     if (kinds[taker->kind].groups & GROUPS_LOAD) {
         add_load(gather, taker, watts);

@@ -19,6 +19,9 @@ static const BookColumn network_columns[] = {
     VALUE_COLUMN("Cable", PROP_NETWORK_CABLE),
     VALUE_COLUMN("Terminators", PROP_NETWORK_TERMINATORS),
     VALUE_COLUMN("Power comes in at", PROP_NETWORK_FEEDS_AT),
+    FIGURE_COLUMN("Things take", FIGURE_BACKBONE_CURRENT),
+    FIGURE_COLUMN("Lost to the worst", FIGURE_BACKBONE_DROP),
+    FIGURE_COLUMN("Drop cables together", FIGURE_DROP_CABLES),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
 static const BookColumn radio_columns[] = {
@@ -27,13 +30,16 @@ static const BookColumn radio_columns[] = {
     PROPERTY_COLUMN("Draw", PROP_LOAD_DRAW),
     VALUE_COLUMN("Antenna cable", PROP_RADIO_ANTENNA_CABLE),
     VALUE_COLUMN("Its loss", PROP_RADIO_LOSS),
+    FIGURE_COLUMN("Takes of the signal", FIGURE_ANTENNA_LOSS),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
 static const BookColumn nav_light_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
     VALUE_COLUMN("Shows", PROP_NAV_LIGHT_SHOWS),
-    VALUE_COLUMN("Seen at", PROP_NAV_LIGHT_VISIBLE),
+    FIGURE_COLUMN("Arc", FIGURE_LIGHT_ARC),
+    FIGURE_COLUMN("Seen at", FIGURE_VISIBLE),
+    FIGURE_COLUMN("To be seen at", FIGURE_VISIBLE_NEED),
     VALUE_COLUMN("Above the waterline", PROP_NAV_LIGHT_HEIGHT),
     VALUE_COLUMN("Count", PROP_COMMON_COUNT),
     PROPERTY_COLUMN("Draw", PROP_LOAD_DRAW),
@@ -53,8 +59,29 @@ static const SystemTable navigation_tables[] = {
     SYSTEM_TABLE("Horns", KIND_HORN, horn_columns),
 };
 
+static bool is_joined(const Book *book, const BookThing *thing, const void *what)
+{
+    (void)book, (void)what;
+    return kinds[thing->entity->kind].groups & GROUPS_NETWORK && book_is_physical(thing->entity) &&
+           entity_states(thing->entity, PROP_NETWORKED_NETWORK);
+}
+
+static void more_of_navigation(Book *book)
+{
+    static const BookColumn columns[] = {
+        NAME_COLUMN,
+        TITLE_COLUMN,
+        VALUE_COLUMN("Backbone", PROP_NETWORKED_NETWORK),
+        VALUE_COLUMN("Tee at", PROP_NETWORKED_TEE_AT),
+        VALUE_COLUMN("Drop cable", PROP_NETWORKED_DROP_CABLE),
+        VALUE_COLUMN("Load number", PROP_NETWORKED_LOAD_NUMBER),
+        VALUE_COLUMN("Count", PROP_COMMON_COUNT),
+    };
+    book_table(book, "On the data backbone", columns, sizeof columns / sizeof columns[0], is_joined, NULL);
+}
+
 static const SystemChapter navigation_chapter =
-    SYSTEM_CHAPTER(SYSTEM_NAVIGATION, "navigation", NULL, navigation_tables, NULL);
+    SYSTEM_CHAPTER(SYSTEM_NAVIGATION, "navigation", NULL, navigation_tables, more_of_navigation);
 
 void book_navigation(Book *book)
 {

@@ -20,7 +20,7 @@ static void draw_fuse(Svg *svg, double x, double y)
     svg_rectangle(svg, (SvgBox){x + 0.6, y - 0.9, SYMBOL_WIDTH - 1.2, 1.8}, SVG_LINE, SVG_HOLLOW);
 }
 
-/* A gap with a bow over it. */
+/* A gap with a bow over it, flat enough to keep clear of the name above the cable. */
 static void draw_breaker(Svg *svg, double x, double y)
 {
     enum { STEPS = 8 };
@@ -28,7 +28,7 @@ static void draw_breaker(Svg *svg, double x, double y)
     double radius = SYMBOL_WIDTH / 2.0 - 0.4;
     for (int i = 0; i <= STEPS; i++) {
         double angle = 3.14159265358979 * (1.0 - (double)i / STEPS);
-        bow[i] = (SvgPoint){x + SYMBOL_WIDTH / 2.0 + radius * cos(angle), y - 0.7 * radius * sin(angle)};
+        bow[i] = (SvgPoint){x + SYMBOL_WIDTH / 2.0 + radius * cos(angle), y - 0.55 * radius * sin(angle)};
     }
     wipe(svg, x, y);
     svg_polyline(svg, bow, STEPS + 1, SVG_LINE);

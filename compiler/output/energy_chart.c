@@ -33,21 +33,25 @@ static const double *per_cent(Arena *arena, const PowerSeries *series, const dou
 }
 
 /* The mean of a step holds from its beginning to its end: two points a step, fewer where it stays the same. */
-static PlotCurve stairs(Arena *arena, const PowerSeries *series, const double *times, const double *means, SvgPen pen,
-                        Str label)
+/* What has no bound is run as a load so large: it is no power to draw. */
+static const double without_bound_w = 1e8;
+
+static PlotCurve stairs(Arena *arena, const PowerSeries *series, const double *times, const double *means,
+                        SvgPen pen, Str label)
 {
     double *x = ARENA_ARRAY(arena, double, 2 * series->steps + 2);
     double *y = ARENA_ARRAY(arena, double, 2 * series->steps + 2);
     size_t count = 0;
     for (uint32_t i = 0; i < series->steps; i++) {
-        if (count >= 2 && y[count - 1] == means[i]) {
+        double mean = means[i] < without_bound_w ? means[i] : NAN; /* breaks the curve */
+        if (count >= 2 && y[count - 1] == mean) {
             x[count - 1] = times[i + 1];
             continue;
         }
         x[count] = times[i];
-        y[count++] = means[i];
+        y[count++] = mean;
         x[count] = times[i + 1];
-        y[count++] = means[i];
+        y[count++] = mean;
     }
     return (PlotCurve){.label = label, .pen = pen, .x = x, .y = y, .count = count};
 }
@@ -55,7 +59,7 @@ static PlotCurve stairs(Arena *arena, const PowerSeries *series, const double *t
 static double greatest(const double *values, uint32_t count, double so_far)
 {
     for (uint32_t i = 0; i < count; i++) {
-        so_far = fmax(so_far, values[i]);
+        so_far = values[i] < without_bound_w ? fmax(so_far, values[i]) : so_far;
     }
     return so_far;
 }
@@ -68,6 +72,16 @@ typedef struct Page {
     const double *times;
     PlotAxis along;
 } Page;
+
+static bool has_bound(const PowerSeries *series)
+{
+    for (uint32_t i = 0; i < series->steps; i++) {
+        if (!(series->load_w[i] < without_bound_w)) {
+            return false;
+        }
+    }
+    return true;
+}
 
 static void draw_charge(Svg *svg, Page *page)
 {
@@ -89,7 +103,7 @@ static void draw_charge(Svg *svg, Page *page)
     };
     Plot plot = {.box = {15.0, 20.0, 267.0, 84.0},
                  .x = page->along,
-                 .y = {"state of charge, %", 0.0, 100.0, 20.0},
+                 .y = {"state of charge, %", 0.0, 105.0, 20.0}, /* full keeps clear of the frame */
                  .curves = curves,
                  .curve_count = band ? 3 : 2};
     plot_draw(svg, &plot);
@@ -103,7 +117,9 @@ static void draw_power(Svg *svg, Page *page)
     PlotCurve curves[MOST_SOURCES + 1];
     size_t count = 0;
     double most = greatest(series->load_w, series->steps, 1.0);
-    curves[count++] = stairs(arena, series, page->times, series->load_w, SVG_THICK, STR("loads take"));
+    curves[count++] = stairs(arena, series, page->times, series->load_w, SVG_THICK,
+                             has_bound(series) ? STR("loads take")
+                                               : STR("loads take; without a bound where there is no line"));
     for (uint32_t s = 0; s < series->source_count && s < MOST_SOURCES; s++) {
         const SeriesSource *source = &series->sources[s];
         const char *label =
@@ -121,7 +137,8 @@ static void draw_power(Svg *svg, Page *page)
 
 static const char *title_of(const Page *page)
 {
-    return text_format(page->book->arena, "Energy of %.*s on %.*s", STR_ARG(book_name(page->book, page->bank)),
+    return text_format(page->book->arena, "Energy of %.*s on %.*s",
+                       STR_ARG(book_name(page->book, page->bank)),
                        STR_ARG(book_name(page->book, page->when)));
 }
 
@@ -129,21 +146,26 @@ static const char *title_of(const Page *page)
 static void write_foot(Svg *svg, const Page *page)
 {
     Arena *arena = page->book->arena;
-    const char *of = page->when->kind == KIND_DAY ? "One day, begun full at midnight." : "The cruise, begun as it says.";
-    const char *more = page->series.left_out > 0
-                           ? text_format(arena, " The %u days after these are not drawn.", (unsigned)page->series.left_out)
-                           : "";
-    const char *sources = page->series.source_count > MOST_SOURCES ? " Only five of the sources are drawn." : "";
+    const char *of =
+        page->when->kind == KIND_DAY ? "One day, begun full at midnight." : "The cruise, begun as it says.";
+    const char *more =
+        page->series.left_out > 0
+            ? text_format(arena, " The %u days after these are not drawn.", (unsigned)page->series.left_out)
+            : "";
+    const char *sources =
+        page->series.source_count > MOST_SOURCES ? " Only five of the sources are drawn." : "";
     const char *lines[] = {
-        text_format(arena, "%s Run in steps of 15 minutes; power is the mean of each, in the worse case.%s%s", of, more,
-                    sources),
+        text_format(arena, "%s Run in steps of 15 minutes; power is the mean of each, in the worse case.%s%s",
+                    of, more, sources),
         page->book->outcome->case_count > 1 ? "Choices are open: drawn for their first options." : "",
-        "What sources offer and neither loads nor bank can take is refused; how much stands in the book's tables.",
+        "What sources offer and neither loads nor bank can take is refused; how much stands in the book's "
+        "tables.",
     };
     double y = 194.0;
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
         if (lines[i][0] != '\0') {
-            svg_text(svg, (SvgPoint){15.0, y}, 3.0, SVG_START, svg_text_fit(arena, str_from(lines[i]), 3.0, 267.0));
+            svg_text(svg, (SvgPoint){15.0, y}, 3.0, SVG_START,
+                     svg_text_fit(arena, str_from(lines[i]), 3.0, 267.0));
             y += 4.5;
         }
     }
@@ -159,10 +181,11 @@ static BookFile draw_page(Page *page)
     Svg svg;
     buf_init(&text, arena);
     page->times = times_of(arena, &page->series, unit_s);
-    page->along = (PlotAxis){day ? "hour of the day" : "days of the cruise, from midnight to midnight", 0.0, end,
-                             day ? 3.0 : 1.0};
+    page->along = (PlotAxis){day ? "hour of the day" : "days of the cruise, from midnight to midnight", 0.0,
+                             end, day ? 3.0 : 1.0};
     svg_begin(&svg, &text, SVG_A4_LANDSCAPE, str_from(title_of(page)));
-    svg_text(&svg, (SvgPoint){15.0, 14.0}, 5.0, SVG_START, svg_text_fit(arena, str_from(title_of(page)), 5.0, 267.0));
+    svg_text(&svg, (SvgPoint){15.0, 14.0}, 5.0, SVG_START,
+             svg_text_fit(arena, str_from(title_of(page)), 5.0, 267.0));
     draw_charge(&svg, page);
     draw_power(&svg, page);
     write_foot(&svg, page);
@@ -180,7 +203,8 @@ typedef struct Pages {
 /* Every bank of the first case on one day or cruise. */
 static void draw_banks(const Book *book, const Entity *when, Pages *pages)
 {
-    for (const Entity *bank = book->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+    for (const Entity *bank = book->model->first_of_kind[KIND_BANK]; bank != NULL;
+         bank = bank->next_of_kind) {
         Page page = {.book = book, .bank = bank, .when = when};
         if (!(bank->flags & ENTITY_DROPPED) &&
             power_series(book->arena, book->figures, bank, when, MOST_DAYS, &page.series)) {
@@ -202,10 +226,12 @@ size_t energy_chart_draw(const Book *book, BookFile **files)
 {
     static const KindId kinds_of_time[] = {KIND_DAY, KIND_CRUISE};
     const Model *model = book->model;
-    size_t most = count_kind(model, KIND_BANK) * (count_kind(model, KIND_DAY) + count_kind(model, KIND_CRUISE));
+    size_t most =
+        count_kind(model, KIND_BANK) * (count_kind(model, KIND_DAY) + count_kind(model, KIND_CRUISE));
     Pages pages = {.list = ARENA_ARRAY(book->arena, BookFile, most + 1)};
     for (size_t k = 0; k < 2; k++) {
-        for (const Entity *when = model->first_of_kind[kinds_of_time[k]]; when != NULL; when = when->next_of_kind) {
+        for (const Entity *when = model->first_of_kind[kinds_of_time[k]]; when != NULL;
+             when = when->next_of_kind) {
             draw_banks(book, when, &pages);
         }
     }

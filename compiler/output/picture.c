@@ -50,8 +50,11 @@ void picture_block(Svg *svg, const Book *book, const PictureBlock *block)
     };
     svg_rectangle(svg, (SvgBox){BLOCK_LEFT, BLOCK_TOP, PICTURE_RIGHT - BLOCK_LEFT, BLOCK_BOTTOM - BLOCK_TOP},
                   SVG_LINE, SVG_HOLLOW);
+    /* What is shown must not be cut: a long name is. */
+    const char *what = text_format(book->arena, ": %s", block->what);
+    boat = svg_text_fit(book->arena, boat, 3.0, width - svg_text_width(str_from(what), 3.0));
     picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, BLOCK_TOP + 4.0}, 3.0, width,
-                  str_from(text_format(book->arena, "%.*s: %s", STR_ARG(boat), block->what)));
+                  str_from(text_format(book->arena, "%.*s%s", STR_ARG(boat), what)));
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
         double y = BLOCK_TOP + 7.6 + (i == 0 ? 0.0 : 3.2 * (double)i);
         picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, y}, 2.3, width, lines[i]);

@@ -122,8 +122,8 @@ static void draw_weeks(const Chart *chart, Svg *svg, double bottom)
         }
     }
     double today = x_of(chart, today_s(chart->book));
-    svg_line(svg, (SvgPoint){today, TOP - 8.0}, (SvgPoint){today, bottom}, SVG_DASHED);
-    svg_text(svg, (SvgPoint){today, TOP - 9.0}, SMALL, SVG_MIDDLE, STR("today"));
+    svg_line(svg, (SvgPoint){today, TOP - 3.0}, (SvgPoint){today, bottom + 1.0}, SVG_DASHED);
+    svg_text(svg, (SvgPoint){today, bottom + 4.0}, SMALL, SVG_MIDDLE, STR("today"));
 }
 
 static const Figure *arrival_of(const Book *book, const Value *value)
@@ -151,10 +151,13 @@ static void draw_arrivals(const Chart *chart, Svg *svg, const Row *row, double y
             last = arrival;
         }
     }
-    if (last != NULL) {
-        double x = x_of(chart, last->high) - 1.8;
-        svg_text(svg, (SvgPoint){x, y - 0.5}, SMALL, SVG_END,
-                 svg_text_fit(book->arena, book_name(book, last->subject), SMALL, x - chart->left_mm));
+    if (last != NULL) { /* to its right is no other arrival of this job; to its left where there is no room */
+        Str name = book_name(book, last->subject);
+        double x = x_of(chart, last->high);
+        bool right = svg_text_width(name, SMALL) < chart->right_mm - x - 1.8;
+        double room = right ? chart->right_mm - x - 1.8 : x - 1.8 - chart->left_mm;
+        svg_text(svg, (SvgPoint){right ? x + 1.8 : x - 1.8, y - 0.5}, SMALL,
+                       right ? SVG_START : SVG_END, svg_text_fit(book->arena, name, SMALL, room));
     }
 }
 

@@ -7,11 +7,12 @@
 
 typedef struct LightRow {
     const char *word;
+    double arc_deg;
     double nmi[4]; /* under 12 m, 20 m, 50 m, and above */
 } LightRow;
 
 static const LightRow lights[LIGHT_COUNT] = {
-#define LIGHT(ID, WORD, ...) [LIGHT_##ID] = {WORD, {__VA_ARGS__}},
+#define LIGHT(ID, WORD, ARC, ...) [LIGHT_##ID] = {WORD, ARC, {__VA_ARGS__}},
 #define WHISTLE(...)
 #define BACKBONE(...)
 #include "tables/navigation.def"
@@ -56,6 +57,11 @@ Light light_find(const char *word, size_t length)
         light++;
     }
     return (Light)light;
+}
+
+double light_arc_rad(Light light)
+{
+    return lights[light].arc_deg * 3.14159265358979323846 / 180.0;
 }
 
 double light_least_range_m(Light light, double length_m)

@@ -27,6 +27,9 @@ typedef enum Light {
 /** The light of that word of `shows` (length bytes); LIGHT_COUNT if there is none. */
 Light light_find(const char *word, size_t length);
 
+/** Arc over which a light shows, in rad; of sidelights, each. COLREGs 1972, Rule 21. */
+double light_arc_rad(Light light);
+
 /** Least range of a light in metres, by length overall. Rises with length. */
 double light_least_range_m(Light light, double length_m);
 

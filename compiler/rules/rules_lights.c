@@ -200,10 +200,46 @@ static const Entity *find_light(const Judge *judge, unsigned wanted, bool highes
     return found;
 }
 
+/* From 12 m up to 20 m: the masthead light 2.5 m above the gunwale, wherever along her that is; not judged without it. */
+static void judge_over_gunwale(Judge *judge, Side length)
+{
+    const Entity *boat = judge->model->boat;
+    const Entity *light = find_light(judge, MASTHEAD, false);
+    if (light == NULL || !entity_states(boat, PROP_BOAT_FREEBOARD) || length.value.high < 12.0 ||
+        length.value.low >= 20.0) {
+        return;
+    }
+    Side high = side_value(judge, light, PROP_NAV_LIGHT_HEIGHT, 0);
+    Side gunwale = side_value(judge, boat, PROP_BOAT_FREEBOARD, 0);
+    Side stern = side_value(judge, boat, PROP_BOAT_FREEBOARD, 1);
+    if (high.state == STATE_MISSING || !side_is_known(gunwale)) {
+        return; /* told with the distance from the sidelights, or waits for its mistake */
+    }
+    Interval deck = side_is_known(stern) ? interval_hull(gunwale.value, stern.value) : gunwale.value;
+    Side limit = side_interval(interval_add(deck, point(2.5)), UNIT_ALONE(UNIT_M));
+    limit.value.low = length.value.low < 12.0 || length.value.high >= 20.0 ? -INFINITY : limit.value.low;
+    Finding *finding =
+        judge_at_least(judge, light, place_of(judge, light, PROP_NAV_LIGHT_HEIGHT), high, limit);
+    if (finding != NULL) {
+        finding_matter(finding, "gunwale");
+        finding_say(judge, finding,
+                    "`%s` stands at %s; a masthead light is to be 2.5 m above the gunwale, which is at %s",
+                    say_name(judge, light), say_side(judge, high),
+                    say_side(judge, side_interval(deck, gunwale.unit)));
+        finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "how high the gunwale is");
+        finding_rests_on(judge, finding, boat, PROP_BOAT_FREEBOARD);
+        finding_rests_on(judge, finding, boat, PROP_BOAT_LENGTH);
+        finding_remedy(judge, finding, "height %s", say_number(judge, deck.high + 2.5, UNIT_ALONE(UNIT_M)));
+    }
+}
+
 static void judge_light_spacing(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
     Side length = boat != NULL ? side_value(judge, boat, PROP_BOAT_LENGTH, 0) : side_figure(NULL);
+    if (boat != NULL && side_is_known(length)) {
+        judge_over_gunwale(judge, length);
+    }
     const Entity *above = find_light(judge, MASTHEAD | ALL_ROUND, false);
     const Entity *below = find_light(judge, SIDES, true);
     if (above == NULL || below == NULL || !side_is_known(length) || length.value.low >= 20.0) {
@@ -220,7 +256,8 @@ static void judge_light_spacing(Judge *judge)
         judge_waiting(judge);
         return;
     }
-    limit.value.low = length.value.high >= 20.0 ? -INFINITY : limit.value.low; /* she may be so long that it is not asked */
+    limit.value.low =
+        length.value.high >= 20.0 ? -INFINITY : limit.value.low; /* she may be so long that it is not asked */
     Finding *finding =
         judge_at_least(judge, above, place_of(judge, above, PROP_NAV_LIGHT_HEIGHT), high, limit);
     if (finding != NULL) {
@@ -272,10 +309,10 @@ static void judge_horn_range(Judge *judge)
 
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
-#define LIGHTS(REST)                                                    \
-    EXAMPLE_BOAT                                                        \
-        "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
-        "nav-light sides { fed-by house; draw 0.2 A; shows sidelights; visible 1 nmi; height 2 m }\n" REST
+#define LIGHTS(REST)                                                \
+    EXAMPLE_BOAT                                                    \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "nav-light sides { fed-by house; draw 0.2 A; shows sidelights; visible 1 nmi; height 2 m }\n" REST
 #define WHITE(SAYS) LIGHTS("nav-light white { fed-by house; draw 0.2 A; shows all-round; " SAYS " }\n")
 #define LONG_BOAT                                                                                            \
     "edition 1\n"                                                                                            \
@@ -320,12 +357,11 @@ static const Rule rules[] = {
      .severity = SEVERITY_FAULT,
      .title = "the white light stands a metre above the sidelights",
      .basis = ON_BOTH,
-     .source = "COLREGs 1972, Annex I 2(d) and 2(h); 33 CFR 84.03 (verified)",
+     .source = "COLREGs 1972, Annex I 2(c), 2(d) and 2(h); 33 CFR 84.03 (verified)",
      .why = "From afar two lights at one height are one, and the white one drowns the coloured. From 12 m on "
             "the masthead light "
-            "is 2.5 m above the gunwale besides, and from 20 m on heights follow from the breadth: the spec "
-            "does not say how high "
-            "the gunwale is, so that is not judged here.",
+            "is 2.5 m above the gunwale besides, which is judged where `freeboard` says how high that is; "
+            "from 20 m on heights follow from the breadth, and are not judged here.",
      .breaks = WHITE("visible 2 nmi; height 2.4 m"),
      .holds = WHITE("visible 2 nmi; height 3.2 m"),
      .open = WHITE("visible 2 nmi; height 2.6..3.4 m"),

@@ -14,7 +14,7 @@ static Light light_of_row(const char *word)
     return light_find(ours, strlen(ours));
 }
 
-/* COLREGs 1972, Rule 22: at the shortest boat of each class, and just below the next one. */
+/* COLREGs 1972, Rules 21 and 22: arcs; ranges at the shortest boat of each class, and just below the next one. */
 static void each_light_is_seen_as_far_as_rule_22_asks(void **state)
 {
     (void)state;
@@ -25,6 +25,8 @@ static void each_light_is_seen_as_far_as_rule_22_asks(void **state)
         Light light = light_of_row(table_text(&table, i, "light"));
         double range_m = table_number(&table, i, "range_nm") * METRES_A_NAUTICAL_MILE;
         assert_int_not_equal(light, LIGHT_COUNT);
+        assert_row_near(&table, i, light_arc_rad(light) * 180.0 / 3.14159265358979,
+                        table_number(&table, i, "arc_deg"), 1e-9);
         assert_row_near(&table, i, light_least_range_m(light, table_number(&table, i, "length_from_m")),
                         range_m, 0.0);
         if (table_has(&table, i, "length_to_m")) {

@@ -11,7 +11,7 @@
 static void each_rule_says_of_its_examples_what_they_are_for(void **state)
 {
     (void)state;
-    static const RuleFamily *const families[] = {&rules_lights, &rules_data, &rules_weight};
+    static const RuleFamily *const families[] = {&rules_lights, &rules_data, &rules_weight, &rules_service};
     for (size_t f = 0; f < sizeof families / sizeof families[0]; f++) {
         for (size_t r = 0; r < families[f]->count; r++) {
             const Rule *rule = &families[f]->rules[r];
@@ -92,9 +92,66 @@ static void sentences_say_what_is_missing_and_by_how_much(void **state)
     done_with(&c);
 }
 
+/* COLREGs 1972, Annex I 2(c): 2.5 m above the gunwale from 12 m up to 20 m; a deck that falls from 1.4 m to 1.0 m. */
+static void expect_over_gunwale(const char *length, const char *height, bool found, Verdict verdict)
+{
+    Compiled c;
+    char text[1024];
+    assert_true(
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length %s; beam 3 m; displacement 5000 kg; crew 2; currency EUR\n"
+                 "basis us; freeboard 1.4 m to 1.0 m }\n"
+                 "nav-light steaming { draw 1 A; portable yes; shows masthead; visible 3 nmi; height %s }\n",
+                 length, height) < (int)sizeof text);
+    compile(&c, text);
+    expect_no_mistake(&c);
+    const Finding *finding = finding_of(&c, "light-spacing");
+    assert_int_equal(finding != NULL, found);
+    if (found) {
+        assert_int_equal(finding->verdict, verdict);
+    }
+    done_with(&c);
+}
+
+static void the_masthead_light_of_a_longer_boat_stands_over_the_gunwale(void **state)
+{
+    (void)state;
+    expect_over_gunwale("12 m", "3.4 m", true, VERDICT_BROKEN);
+    expect_over_gunwale("12 m", "3.7 m", true, VERDICT_OPEN); /* clear of the stern's, not of the bow's */
+    expect_over_gunwale("12 m", "4 m", false, VERDICT_OPEN);
+    expect_over_gunwale("11.9 m", "2 m", false, VERDICT_OPEN);
+    expect_over_gunwale("20 m", "3.4 m", false, VERDICT_OPEN);
+}
+
+/* IEC 61162-3: 50 mA for each load number. 2 + 3 x 2: 0.4 A in the feed; the first is in use for 10 h. */
+static void what_a_backbone_feeds_flows_in_its_own_feed(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile(
+        &c, EXAMPLE_BOAT
+        "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+        "circuit nav { fed-by house; run 3 m; wire 2.5 mm2; protect 5 A fuse 0.1 m from source }\n"
+        "network backbone { fed-by nav; cable light; backbone 8 m; terminators 2; feeds-at 4 m }\n"
+        "day sailing { engine 0 h; sun 4 h }\n"
+        "instrument wind { function wind; network backbone; load-number 2; use sailing 10 h; tee-at 1 m }\n"
+        "instrument dial { function depth; network backbone; load-number 3; count 2; tee-at 5 m }\n");
+    expect_no_mistake(&c);
+    const Figure *current = figure_find(c.figures, model_find(c.model, STR("nav")), FIGURE_CURRENT, NULL);
+    assert_non_null(current);
+    assert_near(current->high, 0.4, 1e-9);
+    const Figure *use = figure_find(c.figures, model_find(c.model, STR("house")), FIGURE_DAILY_USE,
+                                    model_find(c.model, STR("sailing")));
+    assert_non_null(use);
+    assert_near(use->low, 0.1 * 12.0 * 10.0 * 3600.0, 1e-6);
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_masthead_light_of_a_longer_boat_stands_over_the_gunwale),
+        cmocka_unit_test(what_a_backbone_feeds_flows_in_its_own_feed),
         cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
         cmocka_unit_test(sets_of_lights_that_the_rules_allow_are_enough),
         cmocka_unit_test(sentences_say_what_is_missing_and_by_how_much),
