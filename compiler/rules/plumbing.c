@@ -17,6 +17,12 @@ const char *say_up(const Judge *judge, double si, UnitPair unit)
     return say_number(judge, unit_to_si(unit, number), unit);
 }
 
+const char *say_made(const Judge *judge, MadeThing thing, double least_m, UnitPair unit)
+{
+    const char *made = made_at_least(thing, unit.unit == UNIT_IN || unit.unit == UNIT_FT, least_m);
+    return made != NULL ? made : say_up(judge, least_m, unit);
+}
+
 void note_heel(Judge *judge, Finding *finding)
 {
     const Entity *boat = judge->model->boat;

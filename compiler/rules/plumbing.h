@@ -6,12 +6,15 @@
 #define GARBOARD_RULES_PLUMBING_H
 
 #include "figures/plumbing.h"
+#include "physics/made.h"
 #include "rules/ask.h"
 
 /* Saying */
 
 /** A number rounded up to two digits, as it may be typed: "0.42 m". */
 const char *say_up(const Judge *judge, double si, UnitPair unit);
+/** What is made from such a diameter up, in the owner's system of units: "16 mm", "5/8 in"; else the number, rounded up. */
+const char *say_made(const Judge *judge, MadeThing thing, double least_m, UnitPair unit);
 /** Notes that the heel was assumed, if it was. */
 void note_heel(Judge *judge, Finding *finding);
 

@@ -113,6 +113,20 @@ static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitc
     return true;
 }
 
+/* Screws are made in whole inches of pitch (common practice, no source); of a metric one the figure stands as it is. */
+static void remedy_pitch(Judge *judge, Finding *finding, const Figure *pitch, UnitPair unit)
+{
+    double inches = unit_from_si(UNIT_ALONE(UNIT_IN), (pitch->low + pitch->high) / 2.0);
+    if (!is_one_boat(judge) || pitch->state != STATE_KNOWN) {
+        return;
+    }
+    if (unit.unit == UNIT_IN && isfinite(inches)) {
+        finding_remedy(judge, finding, "pitch %.0f in, the inch next to %s", round(inches), say_figure(judge, pitch));
+    } else {
+        finding_remedy(judge, finding, "pitch %s", say_figure(judge, pitch));
+    }
+}
+
 /* The pitch is not decided, or not stated. */
 static void leave_without_pitch(Judge *judge, const Entity *propeller, const Figure *pitch)
 {
@@ -122,9 +136,7 @@ static void leave_without_pitch(Judge *judge, const Entity *propeller, const Fig
                 "the pitch of `%s` is not decided; its figure `matched-pitch` takes all that "
                 "the engine gives",
                 say_name(judge, propeller));
-    if (is_one_boat(judge) && pitch->state == STATE_KNOWN) {
-        finding_remedy(judge, finding, "pitch %s", say_figure(judge, pitch));
-    }
+    remedy_pitch(judge, finding, pitch, pitch->unit);
 }
 
 static void say_load(Judge *judge, Finding *finding, const Entity *propeller, const Figure *load, bool over)
@@ -135,8 +147,8 @@ static void say_load(Judge *judge, Finding *finding, const Entity *propeller, co
                 finding->verdict == VERDICT_OPEN ? ""
                 : over ? ": the engine labours, smokes and never reaches its rated speed"
                        : ": the engine runs beyond its rated speed and cannot give its power");
-    if (is_one_boat(judge) && pitch != NULL && pitch->state == STATE_KNOWN) {
-        finding_remedy(judge, finding, "pitch %s", say_figure(judge, pitch));
+    if (pitch != NULL) {
+        remedy_pitch(judge, finding, pitch, pitch->unit);
     }
     if (load->remark != NULL) {
         finding_here(judge, finding, "%s", load->remark);
@@ -265,7 +277,7 @@ static void judge_shaft_thin(Judge *judge, const Entity *propeller)
                     "the shaft of `%s` is %s; its torque with a factor of safety of 3 takes %s",
                     say_name(judge, propeller), say_side(judge, shaft), say_figure(judge, least));
         finding_remedy(judge, finding, "a stronger `shaft-material`, or shaft %s",
-                       say_up(judge, least->high, least->unit));
+                       say_made(judge, MADE_SHAFT, least->high, shaft.unit));
     }
 }
 

@@ -230,7 +230,7 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
     finding_say(judge, finding, "the %s of `%s` is %s; for %s %s is the least", what, say_name(judge, tank),
                 say_side(judge, stated), content_name(content), say_number(judge, least_m, unit));
     finding_here(judge, finding, bore.note[0] != '\0' ? "%s: %s" : "%s", bore.source, bore.note);
-    finding_remedy(judge, finding, "%s %s", what, say_up(judge, least_m, unit));
+    finding_remedy(judge, finding, "%s %s", what, say_made(judge, MADE_HOSE, least_m, unit));
     if (is_older_practice(judge, content, opening, stated)) {
         finding_severity(finding, SEVERITY_ADVICE);
     }

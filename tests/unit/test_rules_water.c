@@ -7,6 +7,8 @@
 #include "compile.h"
 #include "unit/verdict.h"
 
+#include "physics/made.h"
+
 #include <stdio.h>
 
 /* A motor boat: at the side the sea comes up 0.19 m when she heels, and 0.4 m is clear of it. */
@@ -395,9 +397,31 @@ static void a_tank_that_can_be_carried_has_no_pipes(void **state)
     expect_verdict(BOAT "tank holding { holds black; capacity 20 l }\n", "unplumbed", OPEN_AT_ONE, "holding");
 }
 
+/* Sizes as they are sold: common practice, no source. A size that is a thousandth short of what is asked for is that size. */
+static void a_remedy_names_a_size_that_is_made(void **state)
+{
+    (void)state;
+    assert_string_equal(made_at_least(MADE_HOSE, true, 0.0158), "5/8 in");
+    assert_string_equal(made_at_least(MADE_HOSE, true, 0.01727), "3/4 in");
+    assert_string_equal(made_at_least(MADE_HOSE, false, 0.016), "16 mm");
+    assert_string_equal(made_at_least(MADE_HOSE, false, 0.0161), "19 mm");
+    assert_string_equal(made_at_least(MADE_SHAFT, false, 0.0306), "35 mm");
+    assert_string_equal(made_at_least(MADE_SHAFT, true, 0.0306), "1 1/4 in");
+    assert_null(made_at_least(MADE_SHAFT, true, 0.1));
+    Compiled c;
+    compile_text(&c, "edition 1\nboat wren { length 32 ft; beam 10 ft; displacement 5200 kg; crew 2; currency USD; basis us }\n"
+                     "tank holding { holds black; capacity 20 gal; vent 3/8 in; pump-out 1 1/2 in }\n");
+    const Finding *finding = only_finding(&c, "tank-breath");
+    assert_non_null(finding);
+    assert_null(strchr(finding->remedies->text, '.'));
+    assert_non_null(strstr(finding->remedies->text, " in"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_remedy_names_a_size_that_is_made),
         cmocka_unit_test(a_loop_on_one_side_of_the_bowl_does_not_serve_the_other),
         cmocka_unit_test(a_loop_must_stand_high_enough_and_may_be_undecided),
         cmocka_unit_test(a_bowl_above_the_heeled_water_cannot_fill),
