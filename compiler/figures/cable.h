@@ -104,6 +104,8 @@ void power_makers_faults(Power *power);
 double power_greatest_fault(Power *power, const Cable *cable);
 /** Records the drops of a cable while a starter behind it cranks, once its size is recorded (power_cranking.c). */
 void cable_record_cranking(Power *power, const Cable *cable);
+/** What is left for loads that need a voltage while a starter of their bank works, once networks are solved. */
+void power_cranking_voltages(Power *power);
 /** What a starter behind a cable takes through it: nothing, 0 A, where there is none, and for the starter's own. */
 Quantity cable_cranking(const Power *power, const Cable *cable);
 /** The corners of its drop at such a current, as a share: the thinnest and longest cable with the most, and the reverse. */

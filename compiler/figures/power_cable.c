@@ -373,4 +373,5 @@ void power_cables(Power *power)
         record_cable(power, &power->cables[i]);
     }
     power_surges(power);
+    power_cranking_voltages(power);
 }

@@ -130,3 +130,57 @@ Quantity cable_cranking(const Power *power, const Cable *cable)
     return cranking != NULL && cable->feed->taker->kind != KIND_BANK ? (Quantity){{cranking->low, cranking->high}, (State)cranking->state}
                                                                       : (Quantity){point(0.0), STATE_KNOWN};
 }
+
+/* What is left for others while it cranks */
+
+/* The nearest thing on the way up through which a starter is cranked too; NULL: only the bank is shared. */
+static const PowerNode *shared_way(const Power *power, const Entity *thing)
+{
+    enum { WAY_MOST = 32 };
+    for (int i = 0; thing != NULL && thing->kind != KIND_BANK && !turns_power(thing) && i < WAY_MOST; i++) {
+        const PowerNode *node = power_node(power, thing);
+        if (node->cranking_drop != NULL && node->total != NULL) {
+            return node;
+        }
+        thing = thing->fed != NULL ? thing->fed->giver : NULL;
+    }
+    return NULL;
+}
+
+static void record_cranking_voltage(Power *power, const Entity *load, const Entity *bank)
+{
+    Work *work = power->work;
+    const PowerNode *node = power_node(power, load), *source = power_node(power, bank);
+    const PowerNode *shared = shared_way(power, load);
+    work_begin(work);
+    Interval amps = use_figure(work, source->cranking).value;
+    use_fact(work, "voltage here while all that can run does, its source at its lowest", node->end_v, UNIT_ALONE(UNIT_V),
+             "the network of its source, solved");
+    use_fact(work, "resistance of the bank at its greatest", source->supply.hot_ohm, UNIT_ALONE(UNIT_MOHM),
+             "as stated; a bank's usual resistance from memory");
+    Interval lost = interval_multiply(amps, source->supply.hot_ohm);
+    if (shared != NULL) {
+        Interval cranking = use_figure(work, shared->cranking_drop).value;
+        Interval more = interval_subtract(cranking, use_figure(work, shared->total).value);
+        lost = interval_add(lost, interval_scale(interval_max(more, point(0.0)), node->nominal_v));
+    }
+    Interval left = interval_max(interval_subtract(node->end_v, lost), point(0.0));
+    work_record(work, FIGURE_CRANKING_VOLTAGE, load, NULL, left,
+                shared != NULL ? "end voltage - {cranking-current} x resistance of the bank - what more is lost on the shared way"
+                               : "end voltage - {cranking-current} x resistance of the bank");
+}
+
+void power_cranking_voltages(Power *power)
+{
+    const Model *model = power->model;
+    for (uint32_t i = 0; i < model->feed_order_count && model->first_of_kind[KIND_ENGINE] != NULL; i++) {
+        const Entity *load = model->feed_order[i];
+        const PowerNode *node = power_node(power, load);
+        const Entity *bank = node->source != NULL && node->source->kind == KIND_BANK ? node->source : NULL;
+        bool asks = kinds[load->kind].groups & GROUPS_LOAD && entity_states(load, PROP_LOAD_MIN_VOLTAGE);
+        if (asks && bank != NULL && node->end_known && !(load->flags & (ENTITY_DROPPED | ENTITY_AC)) &&
+            power_node(power, bank)->cranking != NULL && power_node(power, bank)->supply.known) {
+            record_cranking_voltage(power, load, bank);
+        }
+    }
+}

@@ -163,6 +163,23 @@ static void judge_cranking_device(Judge *judge, const Entity *engine)
     }
 }
 
+/* While a starter of its bank works. */
+static void judge_while_cranked(Judge *judge, const Entity *load)
+{
+    const Figure *left = figure_of(judge, load, FIGURE_CRANKING_VOLTAGE);
+    if (left == NULL) {
+        return;
+    }
+    Side needs = side_value(judge, load, PROP_LOAD_MIN_VOLTAGE, 0);
+    Finding *f = judge_at_least(judge, load, place_of(judge, load, PROP_LOAD_MIN_VOLTAGE), side_figure(left), needs);
+    if (f != NULL) {
+        finding_about(f, PROP_ENGINE_STARTER);
+        finding_say(judge, f, "while an engine is cranked from its bank `%s` is left with %s, and it needs %s", say_name(judge, load),
+                    say_figure(judge, left), say_side(judge, needs));
+        finding_remedy(judge, f, "a bank of its own for the starter, or a `converter` before it");
+    }
+}
+
 void judge_surge(Judge *judge)
 {
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
@@ -173,6 +190,9 @@ void judge_surge(Judge *judge)
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
         bool can = thing->kind == KIND_INVERTER ? is_there(thing) : is_load(thing);
+        if (is_load(thing)) {
+            judge_while_cranked(judge, thing);
+        }
         if (!can || thing->fed == NULL || !entity_states(thing, surge_prop(thing))) {
             continue;
         }

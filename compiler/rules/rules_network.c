@@ -74,7 +74,8 @@ static const Rule rules[] = {
         .why = "Motors take several times their current while they start, and inverters what their loads do. A device that "
                "opens at each start is soon replaced by one that protects nothing; a voltage that falls too far makes the start "
                "fail. A surge without a time is taken to last half a second. A device in the way of a starter, which needs none, "
-               "has to carry it for 5 seconds, a choice of this program.",
+               "has to carry it for 5 seconds, a choice of this program; and what needs its voltage is looked at while an engine is "
+               "cranked from its bank.",
         .breaks = ON_MAIN("run 4 m; wire 8 AWG; protect 20 A fuse blade", "draw 10 A; surge 60 A for 0.5 s"),
         .holds = ON_MAIN("run 4 m; wire 8 AWG; protect 20 A fuse blade", "draw 10 A; surge 25 A for 0.5 s"),
         .open = ON_MAIN("run 4 m; wire 8 AWG; protect 20 A fuse blade", "draw 10 A; surge 25..60 A for 0.5 s"),
