@@ -93,7 +93,10 @@ __attribute__((format(printf, 2, 0)))
 static bool format_plainly(Sink *sink, const char *format, va_list arguments)
 {
     for (;;) {
-        size_t plain = strcspn(format, "%");
+        size_t plain = 0;
+        while (format[plain] != '\0' && format[plain] != '%') {
+            plain++; /* a few letters: less than a call takes */
+        }
         put(sink, format, plain);
         format += plain;
         if (*format == '\0') {
