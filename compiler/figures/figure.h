@@ -218,6 +218,9 @@ void figures_climate(Work *work);
 void figures_power(Work *work);
 void figures_speeds(Work *work); /* power on its way to the water, speeds, fuel burned at them: sizes of tanks rest on it */
 void figures_water(Work *work);
+void figures_ranges(Work *work);
+void figures_propellers(Work *work);
+void figures_engines(Work *work);
 void figures_drive(Work *work);
 void figures_boat_mass(Work *work);
 void figures_boat_money(Work *work);

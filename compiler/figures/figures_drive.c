@@ -126,18 +126,35 @@ Interval use_water_density(Work *work)
         .value;
 }
 
-void figures_drive(Work *work)
+static bool has_engine(const Work *work)
 {
-    const Model *model = work->model;
-    if (model->boat == NULL) {
-        return;
-    }
-    if (first_aboard(model, KIND_ENGINE) != NULL) {
+    return first_aboard(work->model, KIND_ENGINE) != NULL;
+}
+
+void figures_ranges(Work *work)
+{
+    if (has_engine(work)) {
         drive_ranges(work);
+    }
+}
+
+void figures_propellers(Work *work)
+{
+    if (has_engine(work)) {
         drive_propellers(work);
+    }
+}
+
+void figures_engines(Work *work)
+{
+    if (has_engine(work)) {
         drive_engines(work);
         drive_petrol_spaces(work);
     }
+}
+
+void figures_drive(Work *work)
+{
     drive_thrusters(work);
     drive_anchors(work);
 }

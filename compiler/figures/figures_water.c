@@ -77,6 +77,16 @@ void sum_next(Sum *sum)
     buf_text(&sum->formula, sum->formula.length > 0 ? " + " : "");
 }
 
+void sum_label_nth(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what,
+                   unsigned nth)
+{
+    if (nth == 0) {
+        sum_label(sum, work, before, entity, what);
+    } else if (work->figures->before == NULL) {
+        buf_format(&sum->formula, "%s{%.*s.%s %u}", before, STR_ARG(entity_name(work->model, entity)), what, nth + 1);
+    }
+}
+
 void sum_label(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what)
 {
     if (work->figures->before != NULL) {

@@ -42,6 +42,9 @@ void sum_begin(Sum *sum, Work *work);
 void sum_next(Sum *sum);
 /** Writes `before` and the label of an input of a thing: "{name.what}". */
 void sum_label(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what);
+/** The same of the nth such input, counted from 0: labels tell them apart. */
+void sum_label_nth(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what,
+                   unsigned nth);
 /** Writes the label of the thing's count, if it states one: it is then an input. */
 void sum_count(Sum *sum, const Work *work, const Entity *entity);
 void sum_add(Sum *sum, Interval term);

@@ -37,13 +37,11 @@ static Figure *record_flow(Work *work, const Entity *cruise, const Entity *subje
             use_waiting(work);
             continue;
         }
-        const char *tail =
-            i > 0 ? text_format(work->figures->arena, " %u", i + 1) : ""; /* labels tell inputs apart */
         const char *flow = subject->kind == KIND_GAS_LOCKER ? "gas" : "daily-flow";
         sum_next(&sum);
-        sum_label(&sum, work, "", cruise, text_format(work->figures->arena, "days%s", tail));
+        sum_label_nth(&sum, work, "", cruise, "days", i);
         Interval count = use_value(work, cruise, PROP_CRUISE_DAYS, leg.slot).value;
-        sum_label(&sum, work, " x ", leg.day, text_format(work->figures->arena, "%s%s", flow, tail));
+        sum_label_nth(&sum, work, " x ", leg.day, flow, i);
         sum_add(&sum, interval_multiply(count, use_day(work, subject, leg.day).value));
     }
     return work_record(work, FIGURE_CRUISE_FLOW, subject, cruise, sum.value, sum.formula.text);
