@@ -72,9 +72,11 @@ Interval use_usable_share(Work *work, const Entity *tank);
 Figure *size_tank(Work *work, const Entity *tank);
 /** Gas in the cylinders of each locker; of `cylinder ?` the smallest that the goals ask for (water_sizes.c). */
 void water_gas(Work *work);
-/** Daily flows and endurance of tanks and gas (water_days.c). */
+/** Daily flows and endurance: of fresh water; of the other tanks and of gas (water_days.c). */
+void water_days_fresh(Work *work);
 void water_days(Work *work);
-/** What the days of a cruise take together (water_cruise.c). */
+/** What the days of a cruise take together, in the same two steps (water_cruise.c). */
+void water_cruises_fresh(Work *work);
 void water_cruises(Work *work);
 /** How far up the hull the water comes when she heels, and what must stand above it (water_heights.c). */
 void water_heights(Work *work);

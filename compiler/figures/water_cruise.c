@@ -106,14 +106,20 @@ static void record_gas(Work *work, const Entity *cruise)
     record_left(work, flow, &sum);
 }
 
-void water_cruises(Work *work)
+void water_cruises_fresh(Work *work)
 {
-    static const char *const held[] = {"fresh", "black", "fuel"};
     for (const Entity *cruise = first_aboard(work->model, KIND_CRUISE); cruise != NULL;
          cruise = next_aboard(cruise)) {
-        for (size_t i = 0; i < sizeof held / sizeof held[0]; i++) {
-            record_tanks(work, cruise, held[i]);
-        }
+        record_tanks(work, cruise, "fresh");
+    }
+}
+
+void water_cruises(Work *work)
+{
+    for (const Entity *cruise = first_aboard(work->model, KIND_CRUISE); cruise != NULL;
+         cruise = next_aboard(cruise)) {
+        record_tanks(work, cruise, "black");
+        record_tanks(work, cruise, "fuel");
         record_gas(work, cruise);
     }
 }

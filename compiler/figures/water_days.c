@@ -203,10 +203,16 @@ static void record_gas(Work *work, const Entity *day)
     }
 }
 
-void water_days(Work *work)
+void water_days_fresh(Work *work)
 {
     for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
         record_kind(work, "fresh", day, fresh_of_day);
+    }
+}
+
+void water_days(Work *work)
+{
+    for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
         record_kind(work, "black", day, black_of_day);
         record_kind(work, "fuel", day, fuel_of_day);
         record_gas(work, day);

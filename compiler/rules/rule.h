@@ -135,6 +135,7 @@ struct Judge {
     const Entity *looked_at;    /* what it looks at: see Finding */
     const Feed *looked_at_feed;
     bool quiet;            /* only verdicts are wanted: no sentence, nothing on what it hangs */
+    const Entity *wanted;  /* quiet: only of the finding at this thing, if a rule finds several; NULL: of all */
     Interval value, limit; /* quiet: of the last comparison about ... */
     const Entity *compared;/* ... this subject ... */
     uint32_t comparison;   /* ... or only of this one, counted as judged; 0: of any */

@@ -150,6 +150,9 @@ static void judge_gas_short(Judge *judge, const Entity *goal)
 static void judge_left(Judge *judge, const Entity *cruise, const Entity *subject, PropId amount,
                        const char *ends)
 {
+    if (judge->wanted != NULL && judge->wanted != subject) {
+        return;
+    }
     const Figure *left =
         subject != NULL ? figure_find(judge->figures, subject, FIGURE_CRUISE_LEFT, cruise) : NULL;
     const Figure *flow =

@@ -39,6 +39,7 @@ static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figure
                    .today = outcome->today,
                    .compared = f->by_boat ? NULL : same_thing(c->in->model, f->subject),
                    .comparison = c->comparison,
+                   .wanted = same_thing(c->in->model, f->at),
                    .value = {NAN, NAN},
                    .limit = {NAN, NAN}};
 }
