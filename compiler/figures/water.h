@@ -58,6 +58,14 @@ void sum_add(Sum *sum, Interval term);
 typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
 DayFlow fresh_of_day, black_of_day; /* water_days.c */
 DayFlow fuel_of_day;                /* water_fuel.c */
+/** One `count day` of a cruise; the day is NULL where it is a mistake. */
+typedef struct Leg {
+    const Entity *day;
+    unsigned slot; /* of its count */
+} Leg;
+
+/** The leg of that number, from the `days` of a cruise; false if there are not so many (water_cruise.c). */
+bool read_leg(const Property *days, unsigned leg, Leg *read);
 /** Fuel for each kWh: as stated, else by the rule of thumb for what the engine burns (water_fuel.c). */
 Interval use_specific(Work *work, const Entity *engine);
 /**

@@ -4,13 +4,7 @@
  */
 #include "figures/water.h"
 
-/* One `count day` of a cruise; the day is NULL where it is a mistake. */
-typedef struct Leg {
-    const Entity *day;
-    unsigned slot; /* of its count */
-} Leg;
-
-static bool read_leg(const Property *days, unsigned leg, Leg *read)
+bool read_leg(const Property *days, unsigned leg, Leg *read)
 {
     const Value *day = property_value(days, 2 * leg + 1);
     *read = (Leg){.day = day->kind == VALUE_REFERENCE ? day->u.entity : NULL, .slot = 2 * leg};

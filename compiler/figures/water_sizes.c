@@ -2,7 +2,8 @@
  * Tanks and cylinders whose size is left to Garboard: the smallest that is made in which there is what the goals ask for.
  *
  * A goal asks by `endure` for what so many of a day take or make, of fuel also by `range` for what all engines burn on the
- * way at that speed, with a reserve kept. Asked in the worse case of all that is open. Sizes are a choice of this program.
+ * way at that speed, with a reserve kept; a cruise asks that nothing runs out, or over, on it. Asked in the worse case of
+ * all that is open. Sizes are a choice of this program.
  */
 #include "figures/drive.h"
 
@@ -54,7 +55,7 @@ static bool is_hole(const Entity *thing, PropId prop)
     return value->kind == VALUE_QUANTITY && value->flags & VALUE_HOLE;
 }
 
-/* ---- What a goal asks for ------------------------------------------------------------------------------ */
+/* ---- What a goal or a cruise asks for ------------------------------------------------------------------------------ */
 
 /* The day on which a goal asks that something lasts; NULL if it asks for none. */
 static const Entity *endured_day(const Entity *goal)
@@ -73,7 +74,7 @@ static DayFlow *flow_of(const Entity *tank)
                                     : NULL;
 }
 
-/* What one line of a goal asks of a tank, in m3 (0: nothing), with the formula that shows all that was used. */
+/* What one line of a goal, or a cruise, asks of a tank, in m3 (0: nothing), with the formula that shows all that was used. */
 typedef struct Need {
     double volume;
     const char *formula;
@@ -107,6 +108,26 @@ static Need use_range(Work *work, const Entity *goal)
                   text_format(work->figures->arena, "(%s) x {range} / {speed} / (1 - {reserve})", sum.formula.text)};
 }
 
+/* What all days of a cruise take or make. */
+static Need use_legs(Work *work, const Entity *cruise, const Entity *tank)
+{
+    Leg leg;
+    Sum sum;
+    const Property *days = entity_property(cruise, PROP_CRUISE_DAYS);
+    sum_begin(&sum, work);
+    for (unsigned i = 0; read_leg(days, i, &leg); i++) {
+        Sum day = {.value = point(0.0)};
+        buf_init(&day.formula, work->figures->arena);
+        if (leg.day == NULL || !is_aboard(leg.day) || !flow_of(tank)(work, leg.day, &day)) {
+            return (Need){0.0, ""};
+        }
+        sum_next(&sum);
+        buf_format(&sum.formula, "(%s) x {count of leg %u}", day.formula.text, i + 1);
+        sum_add(&sum, interval_multiply(day.value, use_value(work, cruise, PROP_CRUISE_DAYS, leg.slot).value));
+    }
+    return (Need){sum.value.high, text_format(work->figures->arena, "(%s)", sum.formula.text)};
+}
+
 static Need use_goal(Work *work, const Entity *goal, PropId line, const Entity *tank)
 {
     bool fuel = str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
@@ -114,7 +135,9 @@ static Need use_goal(Work *work, const Entity *goal, PropId line, const Entity *
     if (!entity_states(goal, line) || (line == PROP_GOAL_RANGE && !fuel)) {
         return (Need){0.0, ""};
     }
-    Need need = line == PROP_GOAL_RANGE ? use_range(work, goal) : use_days(work, goal, tank);
+    Need need = line == PROP_GOAL_RANGE    ? use_range(work, goal)
+                : line == PROP_CRUISE_DAYS ? use_legs(work, goal, tank)
+                                           : use_days(work, goal, tank);
     Interval share = use_usable_share(work, tank);
     bool known = work->state == STATE_KNOWN && share.low > 0.0;
     return (Need){known ? need.volume / share.low : 0.0,
@@ -139,26 +162,32 @@ static bool is_left_open(const Work *work, const Entity *tank)
            !entity_states(tank, PROP_COMMON_COUNT);
 }
 
+static const struct {
+    KindId kind;
+    PropId line;
+} asking[] = {{KIND_GOAL, PROP_GOAL_ENDURE}, {KIND_GOAL, PROP_GOAL_RANGE}, {KIND_CRUISE, PROP_CRUISE_DAYS}};
+
 Figure *size_tank(Work *work, const Entity *tank)
 {
-    static const PropId lines[] = {PROP_GOAL_ENDURE, PROP_GOAL_RANGE};
     const Entity *asks = NULL;
     PropId by = PROP_NONE;
     double most = 0.0;
     if (work->model->boat == NULL || !is_left_open(work, tank)) {
         return NULL;
     }
-    for (const Entity *goal = first_aboard(work->model, KIND_GOAL); goal != NULL; goal = next_aboard(goal)) {
-        for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
-            double need = use_goal(work, goal, lines[i], tank).volume;
-            if (need > most) {
-                asks = goal;
-                by = lines[i];
+    Sizes sizes = tank_sizes(work->figures->basis);
+    for (size_t i = 0; i < sizeof asking / sizeof asking[0]; i++) {
+        for (const Entity *e = first_aboard(work->model, asking[i].kind); e != NULL; e = next_aboard(e)) {
+            double need = use_goal(work, e, asking[i].line, tank).volume;
+            /* A cruise that no tank is large enough for fills up on the way; `cruise-short` tells. */
+            bool can = asking[i].kind != KIND_CRUISE || isfinite(next_size(&sizes, need));
+            if (need > most && can) {
+                asks = e;
+                by = asking[i].line;
                 most = need;
             }
         }
     }
-    Sizes sizes = tank_sizes(work->figures->basis);
     double size = next_size(&sizes, most);
     if (asks == NULL || !isfinite(size)) {
         return NULL;

@@ -510,6 +510,12 @@ static void fuel_and_gas_left_open_are_sized_by_days_and_by_range(void **state)
     assert_null(compiled_finding(&c, "fuel-short"));
     assert_null(compiled_finding(&c, "gas-short"));
     compile_free(&c);
+    /* A cruise of 10 such days: 20 l over 90 % are 22.2, and 30 is the next. */
+    snprintf(spec, sizeof spec, frame, "cruise far-out { days 10 anchored }\n");
+    compile_text(&c, spec);
+    assert_near(compiled_figure(&c, "diesel", FIGURE_VOLUME)->high, 0.030, 1e-12);
+    assert_true(compiled_figure_at(&c, "diesel", FIGURE_CRUISE_LEFT, "far-out")->low >= 0.0);
+    compile_free(&c);
     snprintf(spec, sizeof spec, frame,
              "goal far { range 200 nmi at 5 kn }\nengine iron { rated 14 kW at 3000 rpm; fuel diesel }\n");
     compile_text(&c, spec);
