@@ -239,8 +239,15 @@ static void add_devices(Sorts *sorts, const Case *of, const Feed *feed)
 {
     const Figure *chosen = feeding_chosen_protection(of->figures, feed);
     if (chosen != NULL) {
-        const char *text = text_format(sorts->arena, "%s fuse or breaker, rating chosen by Garboard",
-                                       figure_text(of->figures, chosen));
+        const Property *protect = feeding_property(feed, PROP_FEED_PROTECT);
+        const Value *kind = property_value(protect, 1), *class = property_value(protect, 2);
+        const char *remark = chosen->remark != NULL ? chosen->remark : "";
+        bool says_class = class->kind != VALUE_WORD && strncmp(remark, "class ", 6) == 0;
+        const char *text = text_format(
+            sorts->arena, "%s %.*s%s%.*s%s%s, rating chosen by Garboard", figure_text(of->figures, chosen),
+            STR_ARG(kind->kind == VALUE_WORD ? kind->u.word : STR("fuse or breaker")),
+            class->kind == VALUE_WORD ? " " : "", STR_ARG(class->kind == VALUE_WORD ? class->u.word : STR("")),
+            says_class ? ": " : "", says_class ? remark : "");
         add_pieces(sorts, of, feed, text, chosen->high, 1.0);
     } else {
         add_stated_device(sorts, of, feed, feeding_property(feed, PROP_FEED_PROTECT));
