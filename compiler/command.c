@@ -142,10 +142,11 @@ static int show(Job *job, const char *output, const char *format, const char *ar
 
 /*
  * What was tried with --set and --with: at the head of what people read. JSON and SARIF hold it themselves; a CSV has no
- * place for it, so that it is told beside.
+ * place for it, so that it is told beside. Where there are mistakes it may be one of them, and is not called done.
  */
-static bool print_tried(const Options *options, const char *format)
+static bool print_tried(const Options *options, const Job *job, const char *format)
 {
+    bool mistaken = gb_summary(job->boat).mistakes > 0;
     bool text = strcmp(format, "text") == 0;
     FILE *to = text ? stdout : stderr;
     const char *begin = text ? "" : "garboard: ";
@@ -153,10 +154,10 @@ static bool print_tried(const Options *options, const char *format)
         return true;
     }
     for (size_t i = 0; i < options->set.count; i++) {
-        fprintf(to, "%stried with %s\n", begin, options->set.list[i]);
+        fprintf(to, "%s%s %s\n", begin, mistaken ? "asked for: --set" : "tried with", options->set.list[i]);
     }
     for (size_t i = 0; i < options->with.count; i++) {
-        fprintf(to, "%sdecided for this run: %s\n", begin, options->with.list[i]);
+        fprintf(to, "%s%s %s\n", begin, mistaken ? "asked for: --with" : "decided for this run:", options->with.list[i]);
     }
     return fflush(to) == 0;
 }
@@ -209,7 +210,7 @@ static int run_check(const Options *options, Job *job)
     }
     const char *format = options->format != NULL ? options->format : "text";
     bool text = strcmp(format, "text") == 0;
-    if (!print_tried(options, format)) {
+    if (!print_tried(options, job, format)) {
         return EXIT_UNDONE;
     }
     int status = show(job, "check", text && color ? "text+color" : format, NULL);
@@ -255,7 +256,7 @@ static int run_show(const Options *options, Job *job)
     format = options->format != NULL ? options->format : format;
     int color = find_color(options, STDOUT_FILENO);
     bool text = strcmp(format, "text") == 0;
-    if (output == NULL || color < 0 || !print_tried(options, format)) {
+    if (output == NULL || color < 0 || !print_tried(options, job, format)) {
         return EXIT_UNDONE;
     }
     format = text && color ? "text+color" : format;

@@ -170,6 +170,10 @@ bool spec_set(Spec *spec, Arena *arena, Str assignment, const char **error)
         return false;
     }
     size_t left = (size_t)(equals - assignment.text);
+    if (memchr(assignment.text, '.', left) == NULL) {
+        *error = "it has the form THING.PROPERTY=VALUE; an option of a choice is taken with `--with CHOICE=OPTION`";
+        return false;
+    }
     Buf text;
     buf_init(&text, arena);
     buf_format(&text, "set %.*s %.*s", (int)left, assignment.text, (int)(assignment.length - left - 1), equals + 1);

@@ -4,6 +4,8 @@
  */
 #include "output/book_winter.h"
 
+#include "figures/water.h"
+
 typedef struct Step {
     KindId kind;
     bool (*wanted)(const Entity *entity); /* NULL: all of the kind */
@@ -16,10 +18,15 @@ static bool holds_fresh(const Entity *tank)
     return str_is(entity_word(tank, PROP_TANK_HOLDS), "fresh");
 }
 
+static bool is_carried(const Entity *thing)
+{
+    return entity_yes(thing, PROP_COMMON_PORTABLE) == 1;
+}
+
 static bool holds_waste(const Entity *tank)
 {
     Str holds = entity_word(tank, PROP_TANK_HOLDS);
-    return str_is(holds, "black") || str_is(holds, "grey");
+    return !is_carried(tank) && (str_is(holds, "black") || str_is(holds, "grey"));
 }
 
 static bool has_accumulator(const Entity *pump)
@@ -32,6 +39,27 @@ static bool has_seacock(const Entity *fitting)
     return entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) == 1;
 }
 
+static bool has_none_stated(const Entity *fitting)
+{
+    return !has_seacock(fitting) && !has_no_hose(fitting);
+}
+
+static bool has_hot_water(const Entity *fixture)
+{
+    return entity_yes(fixture, PROP_FIXTURE_HOT) == 1;
+}
+
+static bool has_cold_water_alone(const Entity *fixture)
+{
+    return !has_hot_water(fixture);
+}
+
+/* Flushed with water through hoses, unlike one that is carried ashore or composts. */
+static bool is_flushed(const Entity *toilet)
+{
+    return !is_carried(toilet) && !str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting");
+}
+
 static bool is_automatic(const Entity *pump)
 {
     return entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1;
@@ -40,6 +68,8 @@ static bool is_automatic(const Entity *pump)
 static const Step on_leaving[] = {
     {KIND_THROUGH_HULL, has_seacock, "Close the seacocks of ",
      "; move each through its whole way while you are there. A cockpit drain stays open"},
+    {KIND_THROUGH_HULL, has_none_stated, "Look at hose and clamps of ",
+     ": no seacock is stated, so nothing shuts the sea out if one comes off"},
     {KIND_PUMP, NULL, "Switch off ", ": a hose that comes off then empties no tank into the bilge"},
     {KIND_WATER_HEATER, NULL, "Switch off the element of ", ": one that is forgotten, or dry, burns out"},
     {KIND_BILGE_PUMP, is_automatic, "Lift the switch of ", ": it has to start by itself, and stays on"},
@@ -49,12 +79,14 @@ static const Step before_frost[] = {
     {KIND_WATER_HEATER, NULL, "Switch off the element of ",
      " and let its water out by the drain, with a tap open; never heat it empty"},
     {KIND_TANK, holds_fresh, "Empty ", " and leave the inspection opening ajar to dry"},
-    {KIND_FIXTURE, NULL, "Open the taps of ", ", hot and cold, and leave them open"},
+    {KIND_FIXTURE, has_hot_water, "Open the taps of ", ", hot and cold, and leave them open"},
+    {KIND_FIXTURE, has_cold_water_alone, "Open the taps of ", " and leave them open"},
     {KIND_PUMP, NULL, "Run ",
      " for a moment until no more water comes, then switch off; drain housing and strainer"},
     {KIND_PUMP, has_accumulator, "Let the water out of the accumulator of ", "; its air stays in"},
     {KIND_TANK, holds_waste, "Pump out and rinse ", ": what stays in its hoses freezes"},
-    {KIND_TOILET, NULL, "Empty ",
+    {KIND_TOILET, is_carried, "Carry ", " ashore, empty it and leave it open to dry"},
+    {KIND_TOILET, is_flushed, "Empty ",
      ", bowl, pump and both hoses, and leave in it a frost-proof liquid that is made for such systems"},
     {KIND_STRAINER, NULL, "Drain and clean ", ", its seacock shut"},
     {KIND_THROUGH_HULL, has_seacock, "Drain the seacocks of ",

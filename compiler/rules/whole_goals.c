@@ -41,7 +41,7 @@ static const Entity *goal_day(const Entity *goal, PropId prop)
 static Finding *leave_goal(Judge *judge, const Entity *goal, PropId prop, const char *lacks, const char *needs)
 {
     KindId kind = schema_find_kind(str_from(lacks));
-    if (some_is_mistaken(judge, kind)) {
+    if (has_mistake(goal, prop) || some_is_mistaken(judge, kind)) {
         judge_waiting(judge);
         return NULL;
     }

@@ -130,6 +130,8 @@ says '^water-tank,volume,200,200,l,'
 ends "a value with a mistake" 1 "$GARBOARD" check $sound $today --set house.mass='50 l'; says 'unit-other'
 ends "a value of nothing" 1 "$GARBOARD" check $sound $today --set hose.mass='50 kg'; says 'unknown-name'
 ends "a value without its form" 2 "$GARBOARD" check $sound $today --set house; says 'THING.PROPERTY=VALUE' err
+ends "an option that is set" 2 "$GARBOARD" check $sound $today --set galley=gas; says 'with CHOICE=OPTION' err
+ends "an option of no choice" 1 "$GARBOARD" check $sound $today --with galley=gas; says '^asked for: --with galley=gas$'
 cat >refund.boat <<'END'
 include "with/boat.boat"
 choice cook { option small { item stove { price 500 EUR } }

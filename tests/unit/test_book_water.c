@@ -158,6 +158,25 @@ static void steps_name_what_is_aboard_and_no_more(void **state)
 }
 
 /* 1 + 2 + 4 m of one sort and 10 % make 7.7 m, which is 8 whole ones; two ends of two hoses have a clamp each. */
+static void steps_fit_what_a_thing_is(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "tank fresh { holds fresh; capacity 50 l }\n"
+                     "through-hull scupper { bore 38 mm; height 0.2 m; seacock no }\n"
+                     "fixture basin { drains-to scupper }\n"
+                     "tank box { holds black; capacity 20 l; portable yes }\n"
+                     "toilet potty { worked-by hand; to box; portable yes }\n");
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "Open the taps of `basin` and leave them open"));
+    assert_null(strstr(book, "hot and cold"));
+    assert_non_null(strstr(book, "Carry `potty` ashore"));
+    assert_null(strstr(book, "both hoses"));
+    assert_null(strstr(book, "Pump out and rinse"));
+    assert_non_null(strstr(book, "Look at hose and clamps of `scupper`: no seacock"));
+    compile_free(&made.compiled);
+}
+
 static void hose_is_bought_by_the_metre_and_clamps_by_the_end(void **state)
 {
     (void)state;
@@ -205,6 +224,7 @@ int main(void)
         cmocka_unit_test(a_long_line_goes_on_on_another_page),
         cmocka_unit_test(steps_name_what_is_aboard_and_no_more),
         cmocka_unit_test(fuel_exhaust_and_bilge_are_bought_by_the_metre_too),
+        cmocka_unit_test(steps_fit_what_a_thing_is),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
