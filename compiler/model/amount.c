@@ -7,6 +7,8 @@
  */
 #include "model/amount.h"
 
+#include "model/habits.h"
+
 #include "base/num.h"
 #include "language/suggest.h"
 #include "model/money.h"
@@ -147,11 +149,14 @@ static bool serves(const Atom *atom, UnitPair unit)
 }
 
 /* A unit that is none. `over` is what stands before the slash, UNIT_NONE where it stands alone. */
-static void tell_unknown_unit(Checker *checker, Span at, QuantityPlace place, UnitId over)
+static void tell_unknown_unit(Checker *checker, const Cursor *cursor, Span at, QuantityPlace place, UnitId over)
 {
     Str word = span_text(checker->tree->sources, at);
     Message *m = message_report(checker->messages, MESSAGE_UNIT_UNKNOWN, at,
                                 "`%.*s` is not a unit of the language", STR_ARG(word));
+    if (habit_right_times(checker, cursor, place.atom, m)) {
+        return;
+    }
     UnitId meant = unit_meant(word);
     UnitPair whole = {.unit = (uint8_t)(over != UNIT_NONE ? over : meant),
                       .per = (uint8_t)(over != UNIT_NONE ? meant : UNIT_NONE)};
@@ -201,7 +206,7 @@ static bool read_unit(Checker *checker, Cursor *cursor, QuantityPlace place, Amo
         UnitId per = cursor->at + 1 < cursor->end ? read_half(checker, cursor->at + 1) : UNIT_NONE;
         if (per == UNIT_NONE) {
             cursor->at++;
-            tell_unknown_unit(checker, cursor_span(cursor), place, unit);
+            tell_unknown_unit(checker, cursor, cursor_span(cursor), place, unit);
             return false;
         }
         amount->unit_span.end = tree_span(checker->tree, cursor->at + 1).end;
@@ -245,15 +250,23 @@ static NodeId range_in_words(const Cursor *cursor)
     return word || dash ? second : 0;
 }
 
-static void tell_range_in_words(Checker *checker, NodeId number, NodeId second)
+static void tell_range_in_words(Checker *checker, NodeId number, NodeId second, const Atom *atom)
 {
     Str to = tree_text(checker->tree, second);
     bool dash = to.text[0] == '-';
     Span at = {tree_span(checker->tree, number).start, tree_span(checker->tree, second).end};
     Message *m =
         message_report(checker->messages, MESSAGE_TERM_UNEXPECTED, at, "a range has `..` between its ends");
-    message_right(checker->messages, m, "`%.*s..%.*s`", STR_ARG(tree_text(checker->tree, number)),
-                  (int)(to.length - dash), to.text + dash);
+    Str from = tree_text(checker->tree, number);
+    int length = (int)(to.length - dash);
+    bool feet = dash && !atom->size && !atom->money && atom->unit_count > 0 &&
+                dimension_equal(unit_dimension(atom->units[0]), unit_dimension((UnitPair){UNIT_FT, UNIT_NONE}));
+    if (feet && length <= 2) {
+        message_right(checker->messages, m, "`%.*s..%.*s` for a range, `%.*s ft %.*s in` for feet and inches", STR_ARG(from),
+                      length, to.text + dash, STR_ARG(from), length, to.text + dash);
+    } else {
+        message_right(checker->messages, m, "`%.*s..%.*s`", STR_ARG(from), length, to.text + dash);
+    }
 }
 
 /* A number that should have had a unit. */
@@ -262,7 +275,7 @@ static void tell_missing(Checker *checker, Cursor *cursor, NodeId number, const 
 {
     NodeId second = range_in_words(cursor);
     if (second != 0) {
-        tell_range_in_words(checker, number, second);
+        tell_range_in_words(checker, number, second, atom);
         return;
     }
     Span at = tree_span(checker->tree, number);
@@ -272,6 +285,9 @@ static void tell_missing(Checker *checker, Cursor *cursor, NodeId number, const 
     Message *m = message_report(checker->messages, MESSAGE_UNIT_MISSING, at, "`%.*s` needs %s",
                                 STR_ARG(span_text(checker->tree->sources, at)),
                                 atom->money ? "its currency" : "a unit");
+    if (habit_right_number(checker, cursor, number, atom, m)) {
+        return;
+    }
     Buf right;
     buf_init(&right, checker->arena);
     if (atom->money) {
@@ -332,7 +348,7 @@ bool amount_read(Checker *checker, Cursor *cursor, QuantityPlace place, bool may
             if (cursor->at + 2 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH) {
                 at.end = tree_span(checker->tree, cursor->at + 2).end;
             }
-            tell_unknown_unit(checker, at, place, UNIT_NONE);
+            tell_unknown_unit(checker, cursor, at, place, UNIT_NONE);
         } else {
             tell_missing(checker, cursor, first, atom, place.row);
         }

@@ -2,7 +2,7 @@
  * The terms of a property against its shape: items, lists, what is left over, and the word that says how well a value is
  * known.
  */
-#include "model/match.h"
+#include "model/habits.h"
 
 #include "model/gather.h"
 
@@ -99,6 +99,9 @@ static bool tell_list_goes_on(Match *m)
 static bool tell_no_comma(Match *m)
 {
     Str text = cursor_text(&m->cursor);
+    if (habit_tell_property(m)) {
+        return false;
+    }
     if (str_is(text, "and") || str_is(text, "or")) {
         Message *message =
             match_tell(m, MESSAGE_LIST_END, "between the members of a list stands a comma and nothing else");
@@ -212,6 +215,9 @@ static bool tell_left_over(Match *m)
                                     "stands here");
         message_right(m->checker->messages, comma,
                       "a new line, or `;` in a short block, if a property follows");
+        return false;
+    }
+    if (habit_tell_inches(m) || habit_tell_property(m)) {
         return false;
     }
     Message *message =

@@ -2,7 +2,7 @@
  * One term of a property: whether it may stand where it does, what it is worth, and what was probably meant by one that may
  * not.
  */
-#include "model/match.h"
+#include "model/habits.h"
 
 #include "language/suggest.h"
 
@@ -158,7 +158,9 @@ bool match_tell_expected(Match *m, const ShapeItem *item)
     if (kind == NODE_NONE) {
         message = message_report(checker->messages, MESSAGE_TERM_MISSING, cursor_span(&m->cursor),
                                  "`%s` ends too early; %s belongs here", m->row->word, wanted.text);
-        match_right_example(m, message);
+        if (item->kind != ITEM_ATOM || !habit_right(m, message, &item->atoms[0])) {
+            match_right_example(m, message);
+        }
         return false;
     }
     if (kind == NODE_COMMA) {
@@ -177,7 +179,7 @@ bool match_tell_expected(Match *m, const ShapeItem *item)
     message = message_report(checker->messages, words ? MESSAGE_WORD_UNKNOWN : MESSAGE_TERM_UNEXPECTED,
                              cursor_span(&m->cursor), "`%.*s` cannot stand here; `%s` takes %s",
                              STR_ARG(text), m->row->word, wanted.text);
-    if (atom == NULL || !right_near(m, message, atom)) {
+    if (atom == NULL || (!habit_right(m, message, atom) && !right_near(m, message, atom))) {
         match_right_example(m, message);
     }
     return false;

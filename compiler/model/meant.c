@@ -5,12 +5,47 @@
 
 #include <string.h>
 
-/* Usual words, a blank between, and the property that each stands for: of several rows the first that fits the kind. */
+/* Usual words, a blank between, and the property or kind that each stands for. */
 typedef struct Usual {
     const char *words;
-    const char *property;
+    const char *meant;
 } Usual;
 
+/* What people call a thing by its own name. */
+static const Usual usual_kinds[] = {
+    {"fridge refrigerator freezer lamp light lights fan stereo tv television microwave kettle laptop computer", "load"},
+    {"battery batteries cell accumulator", "bank"},
+    {"battery-switch isolator", "switch"},
+    {"bus-bar busbar", "bus"},
+    {"switch-panel fuse-box", "panel"},
+    {"motor outboard inboard diesel", "engine"},
+    {"solar-panel solar-array array pv", "solar"},
+    {"shore-power shore-inlet", "inlet"},
+    {"socket receptacle", "outlet"},
+    {"holding-tank water-tank fuel-tank diesel-tank grey-tank", "tank"},
+    {"sink tap faucet basin shower washbasin", "fixture"},
+    {"head heads wc marine-toilet", "toilet"},
+    {"boiler calorifier", "water-heater"},
+    {"stove cooker oven hob", "gas-appliance"},
+    {"gas-bottle gas-cylinder propane", "gas-locker"},
+    {"seacock skin-fitting thru-hull", "through-hull"},
+    {"pipe tube tubing", "hose"},
+    {"prop", "propeller"},
+    {"bow-thruster stern-thruster", "thruster"},
+    {"wheel tiller autopilot", "steering"},
+    {"chain rode", "anchor"},
+    {"gps plotter chartplotter sounder echo-sounder log compass radar", "instrument"},
+    {"vhf", "radio"},
+    {"anchor-light masthead-light sidelights sternlight tricolour", "nav-light"},
+    {"fire-extinguisher", "extinguisher"},
+    {"smoke-alarm gas-alarm detector", "alarm"},
+    {"cabin locker compartment room", "space"},
+    {"shop vendor store dealer", "supplier"},
+    {"task todo", "job"},
+    {"sail mast rudder keel hatch table bunk", "item"},
+};
+
+/* Of several rows the first that fits the kind. */
 static const Usual usual[] = {
     {"weight", "mass"},
     {"cost costs value", "price"},
@@ -74,7 +109,7 @@ static bool lists(const char *words, Str word)
 static PropId usual_property(KindId kind, Str word)
 {
     for (size_t i = 0; i < sizeof usual / sizeof usual[0]; i++) {
-        PropId prop = lists(usual[i].words, word) ? schema_find_prop(kind, str_from(usual[i].property)) : PROP_NONE;
+        PropId prop = lists(usual[i].words, word) ? schema_find_prop(kind, str_from(usual[i].meant)) : PROP_NONE;
         if (prop != PROP_NONE) {
             return prop;
         }
@@ -94,6 +129,16 @@ PropId property_meant(Buf *right, KindId kind, Str word)
         suggest_offer(&near, str_from(props[p].word));
     }
     return suggest_write(right, &near) ? schema_find_prop(kind, near.best[0]) : PROP_NONE;
+}
+
+KindId kind_meant(Str word)
+{
+    for (size_t i = 0; i < sizeof usual_kinds / sizeof usual_kinds[0]; i++) {
+        if (lists(usual_kinds[i].words, word)) {
+            return schema_find_kind(str_from(usual_kinds[i].meant));
+        }
+    }
+    return KIND_NONE;
 }
 
 bool is_property_of_something(Str word)

@@ -11,6 +11,9 @@
 /** The property of that kind that is meant, or PROP_NONE; appends what to write instead to `right`. */
 PropId property_meant(Buf *right, KindId kind, Str word);
 
+/** The kind that is meant by a usual word for a thing, such as `fridge` or `battery`; KIND_NONE if it is none. */
+KindId kind_meant(Str word);
+
 /** Whether a word is a property of any kind of thing. */
 bool is_property_of_something(Str word);
 

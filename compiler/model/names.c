@@ -13,6 +13,11 @@
 /* Appends the kinds that are near to a word; the one kind that is, or KIND_NONE if it is none or several. */
 static KindId near_kind(Checker *checker, Buf *right, Str word)
 {
+    KindId meant = kind_meant(word);
+    if (meant != KIND_NONE) {
+        buf_format(right, "`%s`, or another of those that `garboard kinds` lists", kinds[meant].word);
+        return meant;
+    }
     if (checker->near_left-- <= 0) {
         return KIND_NONE;
     }

@@ -316,6 +316,19 @@ static bool must_be_a_new_block(const Parser *p)
     return p->unbalanced && p->depth > 0 && p->token.kind == TOKEN_WORD && in_first_column(p) && line_opens_block(p);
 }
 
+/* Where a comment takes the closing brace of a short block with it: `wire #10 AWG }`; empty if that is not so. */
+static Span comment_in_block(const Parser *p, Span open)
+{
+    const char *line = span_text(p->tree->sources, open).text;
+    size_t length = strcspn(line, "\n");
+    const char *mark = memchr(line, '#', length);
+    if (mark == NULL || memchr(mark, '}', length - (size_t)(mark - line)) == NULL) {
+        return (Span){0, 0};
+    }
+    uint32_t at = open.start + (uint32_t)(mark - line);
+    return (Span){at, at + 1};
+}
+
 static void never_closed(Parser *p, Span open)
 {
     p->never_closed = true;
@@ -324,7 +337,11 @@ static void never_closed(Parser *p, Span open)
     }
     p->told_at = p->token.span.start + 1;
     Message *m = message_report(p->messages, MESSAGE_BRACE_OPEN, open, "this block is never closed");
-    if (p->token.kind == TOKEN_WORD) {
+    Span comment = comment_in_block(p, open);
+    if (comment.end > comment.start) {
+        message_note(p->messages, m, comment, "`#` begins a comment: the brace behind it is not read");
+        message_right(p->messages, m, "no `#` in front of what is to be read");
+    } else if (p->token.kind == TOKEN_WORD) {
         message_note(p->messages, m, p->token.span, "a new block begins here");
         message_right(p->messages, m, "a line `}` before it");
     } else {

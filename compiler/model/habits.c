@@ -1,0 +1,170 @@
+/* See habits.h. */
+#include "model/habits.h"
+
+#include <string.h>
+
+/* What stands in the source from a place to the end of its line. */
+static Str rest_of_line(const Checker *checker, uint32_t from)
+{
+    const char *text = span_text(checker->tree->sources, (Span){from, from}).text;
+    return (Str){text, strcspn(text, "\n")};
+}
+
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+static size_t digits(Str text, size_t from)
+{
+    size_t at = from;
+    while (at < text.length && is_digit(text.text[at])) {
+        at++;
+    }
+    return at - from;
+}
+
+/* ---- Dates ---- */
+
+/* `2026/10/15` and `2026.10.15`: the order is right, what stands between is not. */
+static bool right_date(const Match *m, Message *message)
+{
+    Str text = rest_of_line(m->checker, cursor_span(&m->cursor).start);
+    size_t year = digits(text, 0);
+    size_t month = year == 4 ? digits(text, 5) : 0;
+    size_t day = month > 0 ? digits(text, 6 + month) : 0;
+    bool known = month >= 1 && month <= 2 && day >= 1 && day <= 2 && strchr("/.", text.text[4]) != NULL;
+    if (known) {
+        message_right(m->checker->messages, message, "`%.4s-%s%.*s-%s%.*s`: year, month and day", text.text,
+                      month == 1 ? "0" : "", (int)month, text.text + 5, day == 1 ? "0" : "", (int)day,
+                      text.text + 6 + month);
+    } else {
+        message_right(m->checker->messages, message, "`%s`: year, month and day", m->row->example);
+    }
+    return true;
+}
+
+/* ---- Sizes of conductors ---- */
+
+/* `AWG 6` and `AWG6`: the gauge stands first. */
+static bool right_gauge(const Match *m, Message *message)
+{
+    Str word = cursor_text(&m->cursor);
+    if (word.length < 3 || memcmp(word.text, "AWG", 3) != 0) {
+        return false;
+    }
+    Str rest = rest_of_line(m->checker, cursor_span(&m->cursor).start + 3);
+    size_t blank = strspn(rest.text, " ");
+    size_t count = digits(rest, blank);
+    bool aught = count > 0 && blank + count + 1 < rest.length && memcmp(rest.text + blank + count, "/0", 2) == 0;
+    if (count == 0) {
+        return false;
+    }
+    message_right(m->checker->messages, message, "`%.*s%s AWG`", (int)count, rest.text + blank, aught ? "/0" : "");
+    return true;
+}
+
+/* `#10 AWG`: what follows is a comment. */
+static bool right_comment(const Match *m, Message *message)
+{
+    uint32_t end = cursor_span(&m->cursor).start;
+    Str rest = rest_of_line(m->checker, end);
+    size_t blank = strspn(rest.text, " ");
+    if (blank + 1 >= rest.length || rest.text[blank] != '#' || !is_digit(rest.text[blank + 1])) {
+        return false;
+    }
+    size_t count = digits(rest, blank + 1);
+    message_right(m->checker->messages, message, "`%.*s` without `#`, which begins a comment: what follows it is not read",
+                  (int)count, rest.text + blank + 1);
+    return true;
+}
+
+bool habit_right(const Match *m, Message *message, const Atom *atom)
+{
+    NodeKind kind = cursor_kind(&m->cursor);
+    if (kind == NODE_NONE) {
+        return right_comment(m, message);
+    }
+    if (atom->kind == ATOM_DATE && kind == NODE_NUMBER) {
+        return right_date(m, message);
+    }
+    return atom->kind == ATOM_QUANTITY && atom->size && kind == NODE_WORD && right_gauge(m, message);
+}
+
+/* "`50 mm2 conductors 2`" */
+static void right_conductors(Checker *checker, Message *message, Str times, Str size, Str unit)
+{
+    message_right(checker->messages, message, "`%.*s %.*s conductors %.*s`", STR_ARG(size), STR_ARG(unit), STR_ARG(times));
+}
+
+bool habit_right_times(Checker *checker, const Cursor *cursor, const Atom *atom, Message *message)
+{
+    Str word = cursor_text(cursor);
+    bool unit = cursor->at + 1 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_WORD;
+    if (!atom->size || word.length < 2 || word.text[0] != 'x' || digits(word, 1) + 1 != word.length || !unit) {
+        return false;
+    }
+    right_conductors(checker, message, tree_text(checker->tree, cursor->at - 1), (Str){word.text + 1, word.length - 1},
+                     tree_text(checker->tree, cursor->at + 1));
+    return true;
+}
+
+bool habit_right_number(Checker *checker, const Cursor *cursor, NodeId number, const Atom *atom, Message *message)
+{
+    const Tree *tree = checker->tree;
+    bool times = cursor->at + 2 < cursor->end && str_is(cursor_text(cursor), "x") &&
+                 tree_kind(tree, cursor->at + 1) == NODE_NUMBER && tree_kind(tree, cursor->at + 2) == NODE_WORD;
+    if (!atom->size) {
+        return false;
+    }
+    if (times) {
+        right_conductors(checker, message, tree_text(tree, number), tree_text(tree, cursor->at + 1),
+                         tree_text(tree, cursor->at + 2));
+        return true;
+    }
+    Str written = span_text(tree->sources, (Span){tree_span(tree, number).start, tree_span(tree, cursor->at - 1).end});
+    if (written.length == 3 && memcmp(written.text + 1, "/0", 2) == 0) {
+        message_right(checker->messages, message, "`%.*s AWG`", STR_ARG(written));
+        return true;
+    }
+    return false;
+}
+
+/* ---- Feet and inches ---- */
+
+bool habit_tell_inches(Match *m)
+{
+    const Tree *tree = m->checker->tree;
+    NodeId at = m->cursor.at;
+    bool there = cursor_kind(&m->cursor) == NODE_NUMBER && at + 1 < m->cursor.end && tree_kind(tree, at + 1) == NODE_WORD &&
+                 str_is(tree_text(tree, at + 1), "in") && tree_kind(tree, at - 1) == NODE_WORD &&
+                 str_is(tree_text(tree, at - 1), "ft");
+    if (!there) {
+        return false;
+    }
+    Span span = {tree_span(tree, at).start, tree_span(tree, at + 1).end};
+    Message *message = message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, span,
+                                      "`%.*s` behind feet is a foot or more: inches there are less than 12",
+                                      STR_ARG(span_text(tree->sources, span)));
+    message_right(m->checker->messages, message, "the feet of them added to the feet, or all of it in `in`");
+    return true;
+}
+
+/* ---- The next property on the same line ---- */
+
+bool habit_tell_property(Match *m)
+{
+    const Checker *checker = m->checker;
+    if (m->entity == NULL || cursor_kind(&m->cursor) != NODE_WORD) {
+        return false;
+    }
+    Str word = cursor_text(&m->cursor);
+    bool name = checker->model->by_symbol[tree_node(checker->tree, m->cursor.at)->u.symbol] != NULL;
+    if (name || schema_find_prop((KindId)m->entity->kind, word) == PROP_NONE) {
+        return false;
+    }
+    Message *message = message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, cursor_span(&m->cursor),
+                                      "`%.*s` begins another property, and `%s` has not ended", STR_ARG(word), m->row->word);
+    message_right(m->checker->messages, message, "`; %.*s`, or `%.*s` on a new line", STR_ARG(word), STR_ARG(word));
+    return true;
+}

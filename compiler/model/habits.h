@@ -1,0 +1,26 @@
+/*
+ * Ways of writing that are usual elsewhere, and what they are in a spec: slashes in a date, the gauge behind its name, two
+ * conductors as `2 x`, a comment where a number was meant. Private to compiler/model/; gives words for messages and judges
+ * nothing.
+ */
+#ifndef GARBOARD_MODEL_HABITS_H
+#define GARBOARD_MODEL_HABITS_H
+
+#include "model/match.h"
+
+/** Says what would be right instead of the term at hand, where an atom stands; false if no habit is known in it. */
+bool habit_right(const Match *m, Message *message, const Atom *atom);
+
+/** The same of a number that lacks its unit, from there on; `cursor` stands behind it. False: no habit. */
+bool habit_right_number(Checker *checker, const Cursor *cursor, NodeId number, const Atom *atom, Message *message);
+
+/** `x50 mm2` behind a number where a conductor's size stands; `cursor` stands at it. False: it is not that. */
+bool habit_right_times(Checker *checker, const Cursor *cursor, const Atom *atom, Message *message);
+
+/** `14 in` behind feet, which is left over for it is more than a foot: tells it; false if that is not what stands there. */
+bool habit_tell_inches(Match *m);
+
+/** Whether the term at hand begins another property of the thing, on the same line: tells it. */
+bool habit_tell_property(Match *m);
+
+#endif
