@@ -237,9 +237,11 @@ static void draw_foot(Svg *svg, const DrivePlot *plot)
 {
     Arena *arena = plot->book->arena;
     words(svg, arena, 186.0,
-          "Hull: brake power in flat water, clean, by two published formulas (Propeller Handbook; Skene's "
-          "Elements of "
-          "Yacht Design); beyond `speed-limit` both ask for too little.");
+          is_planing(outcome_first(plot->book->outcome)->model)
+              ? "Hull: brake power in flat water, clean, by Crouch's formula for hulls that plane; below the speed at "
+                "which she planes it asks for too little."
+              : "Hull: brake power in flat water, clean, by two published formulas (Propeller Handbook; Skene's "
+                "Elements of Yacht Design); beyond `speed-limit` both ask for too little.");
     words(svg, arena, 190.5,
           "Propeller: what it takes at the engine's rated speed, of its stated pitch, else of the pitch that "
           "fits "

@@ -334,7 +334,7 @@ static void judge_bilge_outlet(Judge *judge, const Entity *pump)
         finding_say(
             judge, finding,
             "the outlet of `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
-            say_name(judge, pump), say_side(judge, height), say_up(judge, least.value.high, height.unit));
+            say_name(judge, pump), say_side(judge, height), say_number(judge, least.value.high, height.unit));
         finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, height.unit));
     } else {
         finding_say(judge, finding, "`%s` does not say how high above the waterline its outlet stands",

@@ -286,7 +286,7 @@ static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
     UnitPair unit = unit_of(mouth->thing, mouth->height, UNIT_ALONE(UNIT_M));
     finding_note(judge, finding, place_of(judge, mouth->thing, mouth->height),
                  "%s; heeled, the water comes up to %s", rim ? "the bowl's rim" : "the way to the sea",
-                 say_up(judge, waterline_at(judge, mouth->thing).value.high, unit));
+                 say_number(judge, waterline_at(judge, mouth->thing).value.high, unit));
     note_heel(judge, finding);
 }
 
@@ -353,7 +353,7 @@ static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, c
     }
     finding_say(judge, finding,
                 "the loop on `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
-                say_name(judge, hose), say_side(judge, height), say_up(judge, least.value.high, height.unit));
+                say_name(judge, hose), say_side(judge, height), say_number(judge, least.value.high, height.unit));
     if (!entity_states(loop, PROP_COMMON_AT)) {
         finding_here(judge, finding, "taken to be at the side of the boat; `at` says where it is");
     }

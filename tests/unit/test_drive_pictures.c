@@ -34,6 +34,25 @@ static void an_option_is_a_line_in_the_picture_of_power(void **state)
     compile_free(&made.compiled);
 }
 
+/* The formula that is named is the one that was used. */
+static void a_hull_that_planes_names_its_own_formula(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, "edition 1\nboat teal { length 7 m; waterline 6.2 m; beam 2.5 m; displacement 1800 kg; crew 2; currency EUR; "
+                "basis iso; sails no; hull planing }\n"
+                "engine motor { rated 110 kW at 4000 rpm; fuel petrol; mounted sterndrive }\n"
+                "gearbox gear { engine motor; ratio 2 }\n"
+                "propeller screw { engine motor; diameter 380 mm; pitch ? }\nday out { distance 40 nmi at 20 kn }\n");
+    const char *svg = text_of(&made, "img/drive-power.svg");
+    const char *book = text_of(&made, "book.md");
+    expect_words(svg, (const char *const[]){"Crouch", NULL});
+    expect_words(book, (const char *const[]){"Crouch's formula for hulls that plane", "Leg: change its oil", NULL});
+    assert_null(strstr(svg, "Skene"));
+    assert_null(strstr(book, "differ by a quarter"));
+    compile_free(&made.compiled);
+}
+
 static void where_nothing_is_known_there_is_no_picture(void **state)
 {
     (void)state;
@@ -116,6 +135,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_option_is_a_line_in_the_picture_of_power),
+        cmocka_unit_test(a_hull_that_planes_names_its_own_formula),
         cmocka_unit_test(where_nothing_is_known_there_is_no_picture),
         cmocka_unit_test(fuel_is_drawn_with_what_sits_in_its_lines),
         cmocka_unit_test(more_than_a_page_holds_is_counted),
