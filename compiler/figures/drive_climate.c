@@ -151,6 +151,12 @@ static Interval use_difference(Work *work, const Climate *climate, const Entity 
     return interval_max(difference, point(0.0));
 }
 
+/* Heat is told as the owner tells that of the maker. */
+static UnitPair heat_unit(const Climate *climate, const Entity *maker)
+{
+    return unit_of(maker, climate->output, UNIT_ALONE(UNIT_KW));
+}
+
 /* How long it runs at full output in such a day; where it gives too little, the whole day. */
 static void record_running(Work *work, const Climate *climate, const Entity *maker, const Figure *need)
 {
@@ -198,7 +204,9 @@ static void record_need(Work *work, const Climate *climate, const Entity *maker,
     const char *formula =
         text_format(work->figures->arena, "from {inside} to {outside} x (%s)%s%s", loss.formula.text,
                     climate->cools ? " + " : "", climate->cools ? gain.formula.text : "");
-    record_running(work, climate, maker, work_record(work, climate->need, maker, day, need, formula));
+    Figure *figure = work_record(work, climate->need, maker, day, need, formula);
+    figure->unit = heat_unit(climate, maker);
+    record_running(work, climate, maker, figure);
 }
 
 /* So much for each cubic metre. */
@@ -220,7 +228,8 @@ static void record_thumb(Work *work, const Climate *climate, const Entity *maker
         }
     }
     work_record(work, climate->thumb, maker, NULL, interval_multiply(each, sum.value),
-                text_format(work->figures->arena, "{each} x (%s)", sum.formula.text));
+                text_format(work->figures->arena, "{each} x (%s)", sum.formula.text))
+        ->unit = heat_unit(climate, maker);
 }
 
 static bool all_state(const Entity *maker, PropId list_prop, PropId prop)

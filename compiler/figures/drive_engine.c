@@ -137,7 +137,7 @@ static void record_raw_water(Work *work, const Entity *engine)
                         .value;
     Figure *figure = work_record(work, FIGURE_RAW_WATER_NEED, engine, NULL, interval_multiply(power, each),
                                  "{rated power} x {water}");
-    figure->unit = unit_of(engine, PROP_ENGINE_RAW_WATER, litres_a_minute);
+    figure->unit = unit_of(engine, PROP_ENGINE_RAW_WATER, work_unit(work, litres_a_minute));
     work_begin(work);
     power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     use_drive_limit(work, "bore for 85 kW", DRIVE_INTAKE_BORE, UNIT_ALONE(UNIT_MM));
@@ -183,7 +183,7 @@ static void record_air(Work *work, const Entity *engine)
     work_record(work, FIGURE_AIR_FLOW, engine, NULL,
                 interval_corners(engine_air_m3_per_s(power.low), engine_air_m3_per_s(power.high)),
                 text_format(arena, "2.75 cfm x (%s) in hp - 90 cfm, at least 2.5 cfm a hp", sum.formula.text))
-        ->unit = UNIT_BY(UNIT_M3, UNIT_H);
+        ->unit = work_unit(work, UNIT_BY(UNIT_M3, UNIT_H));
 }
 
 /* ---- Alternator ---- */

@@ -5,8 +5,6 @@
 
 #include "physics/ventilation.h"
 
-#define CUBIC_METRES_AN_HOUR UNIT_BY(UNIT_M3, UNIT_H)
-
 const Entity *petrol_inboard_in(const Model *model, const Entity *space)
 {
     const Entity *engine = first_aboard(model, KIND_ENGINE);
@@ -27,7 +25,7 @@ static Figure *record_by_volume(Work *work, const Entity *space, FigureId id, do
 
 static void record_blowers(Work *work, const Entity *space)
 {
-    UnitPair unit = CUBIC_METRES_AN_HOUR;
+    UnitPair unit = work_unit(work, UNIT_BY(UNIT_M3, UNIT_H));
     bool any = false;
     Sum sum;
     sum_begin(&sum, work);
@@ -52,7 +50,7 @@ static void record_blowers(Work *work, const Entity *space)
 
 static void record_openings(Work *work, const Entity *space)
 {
-    UnitPair unit = unit_of(space, PROP_SPACE_OPENINGS, UNIT_ALONE(UNIT_CM2));
+    UnitPair unit = unit_of(space, PROP_SPACE_OPENINGS, work_unit(work, UNIT_ALONE(UNIT_CM2)));
     record_by_volume(work, space, FIGURE_PETROL_OPENING, petrol_opening_m2,
                      "5 ln({volume} / 5 ft3) in2, and 3 in2 at least")
         ->unit = unit;

@@ -311,7 +311,7 @@ static void record_fuel_rate(Work *work, const Entity *engine, const Entity *ask
                         ? rate_by_curve(work, engine, needed, &formula)
                         : rate_by_power(work, engine, needed, &formula);
     Figure *figure = work_record(work, FIGURE_FUEL_RATE, engine, asks, rate, formula.text);
-    figure->unit = UNIT_BY(UNIT_L, UNIT_H);
+    figure->unit = work_unit(work, UNIT_BY(UNIT_L, UNIT_H));
     const Value *rated = property_value(entity_property(engine, PROP_ENGINE_RATED), 0);
     if (needed->state == STATE_KNOWN && rated->kind == VALUE_QUANTITY &&
         needed->high > rated->u.quantity.high) {

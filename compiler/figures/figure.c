@@ -400,7 +400,7 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
                        .formula = formula,
                        .id = (uint8_t)id,
                        .state = (uint8_t)work->state,
-                       .unit = UNIT_ALONE(figure_rows[id].unit)};
+                       .unit = work_unit(work, UNIT_ALONE(figure_rows[id].unit))};
     hang_on_subject(figures, figure);
     return figure;
 }

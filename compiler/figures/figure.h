@@ -119,6 +119,7 @@ typedef struct Figures {
     const Model *model;
     Basis basis;
     Date today;
+    bool in_feet; /* what no property says is told in feet, pounds, gallons ... */
     FigureTrace *trace;
     const struct Figures *before; /* of figures_again: where all that is not stale is taken from; else NULL */
     Figure **of_entity;    /* first figure of each thing, by Entity.index; linked by next in the order of computing */
@@ -207,6 +208,10 @@ void use_missing(Work *work, const Entity *entity, PropId prop);
 /** Something that is used is broken. */
 void use_waiting(Work *work);
 
+/** The unit that the owner would use where this one is usual and no property says: feet, pounds, gallons ... or the same. */
+UnitPair work_unit(const Work *work, UnitPair unit);
+/** Whether the boat's own length is stated in feet or inches. */
+bool model_is_in_feet(const Model *model);
 /** Records the figure with what was used since work_begin. The value counts only if all that was used is known. */
 Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula);
 

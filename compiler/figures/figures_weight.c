@@ -227,7 +227,7 @@ static void record_immersion(Work *work)
     work_begin(work);
     Interval mass = use_immersion(work);
     record(work, FIGURE_IMMERSION, SCOPE_WHOLE, mass, "{waterline} x {beam} x {waterplane} x {density}")
-        ->unit = UNIT_BY(UNIT_KG, UNIT_CM);
+        ->unit = work_unit(work, UNIT_BY(UNIT_KG, UNIT_CM));
 }
 
 static void record_trim_moment(Work *work)

@@ -72,7 +72,7 @@ static void record_air(Power *power, const Entity *bank)
     Figure *flow = work_record(work, FIGURE_VENT_AIR, bank, NULL, interval_corners(low.flow_m3_per_s, high.flow_m3_per_s),
                                chemistry == CHEMISTRY_FLOODED ? "0.05 x cells x 20 mA/Ah x {capacity}"
                                                               : "0.05 x cells x 8 mA/Ah x {capacity}");
-    flow->unit = UNIT_BY(UNIT_M3, UNIT_H);
+    flow->unit = work_unit(work, UNIT_BY(UNIT_M3, UNIT_H));
     work_begin(work);
     use_figure(work, flow);
     work_record(work, FIGURE_VENT_AREA, bank, NULL, interval_corners(low.opening_m2, high.opening_m2),

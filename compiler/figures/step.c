@@ -72,7 +72,7 @@ static uint32_t step_bit(unsigned step)
 Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today)
 {
     Figures *figures = ARENA_NEW(arena, Figures);
-    *figures = (Figures){.arena = arena, .model = model, .basis = basis, .today = today};
+    *figures = (Figures){.arena = arena, .model = model, .basis = basis, .today = today, .in_feet = model_is_in_feet(model)};
     figures->trace = ARENA_NEW(arena, FigureTrace);
     figures->trace->figures = figures;
     figures->of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);

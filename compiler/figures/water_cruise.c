@@ -90,7 +90,7 @@ static void record_gas(Work *work, const Entity *cruise)
         return;
     }
     Figure *flow = record_flow(work, cruise, first);
-    flow->unit = UNIT_ALONE(UNIT_KG);
+    flow->unit = work_unit(work, UNIT_ALONE(UNIT_KG));
     sum_begin(&sum, work);
     for (const Entity *locker = first; locker != NULL; locker = next_aboard(locker)) {
         sum_next(&sum);

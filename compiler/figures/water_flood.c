@@ -189,7 +189,7 @@ void water_flood(Work *work)
         return;
     }
     const Figure *pumping = figure_find(work->figures, model->boat, FIGURE_PUMPING, NULL);
-    UnitPair unit = pumping != NULL && pumping->input_count > 0 ? pumping->unit : litres_a_minute;
+    UnitPair unit = pumping != NULL && pumping->input_count > 0 ? pumping->unit : work_unit(work, litres_a_minute);
     for (const Entity *e = first_flooding(model); e != NULL; e = next_flooding(e)) {
         record_inflow(work, e, unit);
     }

@@ -49,7 +49,7 @@ static void record_boat(Work *work)
     work_begin(work);
     Interval beam = use_value(work, work->model->boat, PROP_BOAT_BEAM, 0).value;
     record_waterline(work, work->model->boat, interval_scale(beam, 0.5), "{beam} / 2 x tan({heel})")->unit =
-        unit_of(work->model->boat, PROP_BOAT_BEAM, UNIT_ALONE(UNIT_M));
+        unit_of(work->model->boat, PROP_BOAT_BEAM, work_unit(work, UNIT_ALONE(UNIT_M)));
 }
 
 /* By Entity.index of a bilge pump: the through-hull that its hose leads to. */

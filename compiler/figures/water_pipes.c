@@ -211,7 +211,7 @@ static uint32_t record_alone(Line *line, const Entity *subject, uint32_t step)
     buf_text(&sum.formula, subject->kind == KIND_FIXTURE ? " and an open tap" : "");
     Figure *figure = work_record(line->work, FIGURE_FLOW, subject, NULL, flow, sum.formula.text);
     figure->unit = unit_of(subject, subject->kind == KIND_FIXTURE ? PROP_FIXTURE_FLOW : PROP_PUMP_FLOW,
-                           unit_of(line->pump, PROP_PUMP_FLOW, (UnitPair){UNIT_L, UNIT_MIN}));
+                           unit_of(line->pump, PROP_PUMP_FLOW, work_unit(line->work, (UnitPair){UNIT_L, UNIT_MIN})));
     figure->remark = line->pipes->steps[step].hot && other != 0 ? "by its hot way, the worse" : NULL;
     return step;
 }
@@ -238,7 +238,7 @@ static void record_loss(Line *line, uint32_t step)
     work_record(line->work, FIGURE_PRESSURE_LOSS, tap, NULL,
                 interval_corners(pressure_of_head_pa(low, density), pressure_of_head_pa(high, density)),
                 sum.formula.text)
-        ->unit = unit_of(line->pump, PROP_PUMP_PRESSURE, UNIT_ALONE(UNIT_BAR));
+        ->unit = unit_of(line->pump, PROP_PUMP_PRESSURE, work_unit(line->work, UNIT_ALONE(UNIT_BAR)));
 }
 
 /* ---- Everything open ----------------------------------------------------------------------------------- */
@@ -351,7 +351,7 @@ static void record_together(Line *line)
         solve_together(line, &curve, flows, &all);
     }
     Figure *of_pump = work_record(line->work, FIGURE_FLOW, line->pump, NULL, all, sum.formula.text);
-    of_pump->unit = unit_of(line->pump, PROP_PUMP_FLOW, (UnitPair){UNIT_L, UNIT_MIN});
+    of_pump->unit = unit_of(line->pump, PROP_PUMP_FLOW, work_unit(line->work, (UnitPair){UNIT_L, UNIT_MIN}));
     for (uint32_t t = 0; t < line->tap_count; t++) {
         const Entity *tap = line->pipes->steps[line->taps[t]].thing;
         sum_begin(&sum, line->work);
@@ -409,7 +409,7 @@ static void record_suction(Line *line)
     }
     work_record(line->work, FIGURE_SUCTION_LIFT, line->pump, NULL, interval_corners(low, high),
                 sum.formula.text)
-        ->unit = unit_of(line->pump, PROP_PUMP_SELF_PRIMING, UNIT_ALONE(UNIT_M));
+        ->unit = unit_of(line->pump, PROP_PUMP_SELF_PRIMING, work_unit(line->work, UNIT_ALONE(UNIT_M)));
 }
 
 static void record_speed(Line *line, const Entity *hose, Interval flow)
@@ -424,7 +424,7 @@ static void record_speed(Line *line, const Entity *hose, Interval flow)
         known && isfinite(piece->most.bore_m) ? pipe_speed_m_per_s(flow.low, piece->most.bore_m) : 0.0;
     work_record(line->work, FIGURE_VELOCITY, hose, NULL, interval_corners(low, high),
                 "what passes it of {flow of the pump}, or what one tap alone draws, over the area of {bore}")
-        ->unit = UNIT_BY(UNIT_M, UNIT_S);
+        ->unit = work_unit(line->work, UNIT_BY(UNIT_M, UNIT_S));
 }
 
 static void record_speeds(Line *line)

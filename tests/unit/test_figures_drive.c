@@ -350,6 +350,33 @@ static void petrol_is_not_reckoned_as_diesel(void **state)
     assert_near(petrol / diesel, 304.0 / 243.0, 1e-9);
 }
 
+/* A boat that is stated in feet is told in feet, pounds and gallons, where no property of its own says otherwise. */
+static void a_boat_in_feet_is_told_in_its_own_units(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat teal { length 24 ft; waterline 21 ft; beam 8 ft; displacement 5000 lb; crew 2; "
+                     "currency USD; basis us; sails no }\nspace bay { openings 200 cm2 }\n"
+                     "engine motor { rated 25 hp at 3000 rpm; fuel diesel; space bay }\nday out { distance 20 nmi at 5 kn }\n"
+                     "tank fresh { holds fresh; capacity 80 l }\n");
+    assert_null(c.spec->messages.first);
+    static const struct {
+        const char *subject;
+        FigureId id;
+        UnitId unit;
+        const char *at;
+    } told[] = {{"motor", FIGURE_FUEL_RATE, UNIT_GPH, "out"},  {"motor", FIGURE_RAW_WATER_NEED, UNIT_GPM, NULL},
+                {"motor", FIGURE_AIR_FLOW, UNIT_CFM, NULL},    {"motor", FIGURE_AIR_OPENING, UNIT_IN2, NULL},
+                {"motor", FIGURE_INTAKE_NEED, UNIT_IN, NULL},  {"fresh", FIGURE_FULL_MASS, UNIT_LB, NULL},
+                {"teal", FIGURE_LEAST_HEIGHT, UNIT_FT, NULL},  {"fresh", FIGURE_USABLE_VOLUME, UNIT_L, NULL}};
+    for (size_t i = 0; i < sizeof told / sizeof told[0]; i++) {
+        const Figure *figure = figure_at(&c, told[i].subject, told[i].id, told[i].at);
+        assert_non_null(figure);
+        assert_int_equal(figure->unit.unit, told[i].unit);
+    }
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -364,6 +391,7 @@ int main(void)
         cmocka_unit_test(petrol_is_not_reckoned_as_diesel),
         cmocka_unit_test(ranges_bound_what_is_inside_of_them),
         cmocka_unit_test(heaters_share_a_space),
+        cmocka_unit_test(a_boat_in_feet_is_told_in_its_own_units),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
