@@ -75,7 +75,7 @@ static const Kind kinds[] = {
     {NUMBER, "a plain number", "1", 4},
     {RATIO, "a share (%)", "1", 3},
     {LEVEL, "a level (dB)", "dB", 3},
-    {ANGLE, "an angle", "rad", 3},
+    {ANGLE, "an angle", "rad", 4}, /* a sidelight shows over 112.5 deg */
     {LENGTH, "a length", "m", 4},
     {AREA, "an area", "m2", 3},
     {SIZE, "a conductor size", "m2", 3},
