@@ -14,6 +14,7 @@ typedef struct Reading {
 
 typedef struct Merged {
     Finding *finding;
+    uint64_t place;    /* see options_place */
     Reading *readings; /* in the order of the cases */
     uint32_t number;   /* of those in one case that nothing tells apart: which */
     CaseSet found_in;
@@ -34,27 +35,28 @@ static Symbol name_of(const Entity *entity)
     return entity != NULL ? entity->name : 0;
 }
 
-static uint64_t key_of(const Finding *f)
+static uint64_t key_of(const Finding *f, uint64_t place)
 {
     uint64_t key = (uint64_t)(uintptr_t)f->rule;
     key = key * 0x9E3779B97F4A7C15u + name_of(f->subject);
     key = key * 0x9E3779B97F4A7C15u + name_of(f->at);
-    return (key * 0x9E3779B97F4A7C15u + f->place.start) * 0x9E3779B97F4A7C15u + (uint64_t)f->about;
+    return (key * 0x9E3779B97F4A7C15u + place) * 0x9E3779B97F4A7C15u + (uint64_t)f->about;
 }
 
 static bool same_finding(const Finding *a, const Finding *b)
 {
     return a->rule == b->rule && name_of(a->subject) == name_of(b->subject) &&
-           name_of(a->at) == name_of(b->at) && a->place.start == b->place.start && finding_same_matter(a, b);
+           name_of(a->at) == name_of(b->at) && finding_same_matter(a, b);
 }
 
 static uint32_t *slot_of(Merger *merger, const Finding *finding, uint32_t number)
 {
     uint32_t mask = merger->index_capacity - 1;
-    uint32_t i = (uint32_t)(key_of(finding) >> 32) & mask;
+    uint64_t place = options_place(merger->options, finding->place);
+    uint32_t i = (uint32_t)(key_of(finding, place) >> 32) & mask;
     for (; merger->index[i] != 0; i = (i + 1) & mask) {
         const Merged *there = &merger->list[merger->index[i] - 1];
-        if (there->number == number && same_finding(there->finding, finding)) {
+        if (there->number == number && there->place == place && same_finding(there->finding, finding)) {
             break;
         }
     }
@@ -88,7 +90,8 @@ static Merged *merged_of(Merger *merger, Finding *finding, CaseSet bit)
         slot = slot_of(merger, finding, ++number);
     }
     if (*slot == 0) {
-        merger->list[merger->count++] = (Merged){.finding = finding, .number = number};
+        merger->list[merger->count++] = (Merged){
+            .finding = finding, .place = options_place(merger->options, finding->place), .number = number};
         *slot = merger->count;
     }
     return &merger->list[*slot - 1];
@@ -166,7 +169,7 @@ static size_t keep_unit(const char *text, size_t behind)
 /* False where the sentences differ in more than a few words. */
 static bool find_common(const Reading *readings, Common *common)
 {
-    enum { MOST_APART = 24 };
+    enum { MOST_APART = 64, LEAST_COMMON = 24 };
     const char *first = readings->finding->message;
     common->before = common->behind = strlen(first);
     for (const Reading *r = readings->next; r != NULL; r = r->next) {
@@ -182,7 +185,7 @@ static bool find_common(const Reading *readings, Common *common)
             return false;
         }
     }
-    return common->before > 0;
+    return common->before + common->behind >= LEAST_COMMON;
 }
 
 /* ---- Telling them ---- */

@@ -1,8 +1,18 @@
 /* See options.h. */
 #include "rules/options.h"
 
+#include <stdlib.h>
+
+/* What an option of an open choice takes up in its file. */
+typedef struct Extent {
+    uint32_t start, end;
+    uint32_t choice;
+} Extent;
+
 struct OptionCases {
     Outcome *outcome;
+    Extent *extents; /* in the order of their places */
+    uint32_t extent_count;
     const CaseSet **taken; /* of each choice, the cases that take each option; NULL: not open */
     bool *named;           /* of each choice: it is among those that are told; all false between two calls */
 };
@@ -12,6 +22,58 @@ CaseSet options_all_cases(const Outcome *outcome)
     return outcome->case_count >= 64 ? ~(CaseSet)0 : ((CaseSet)1 << outcome->case_count) - 1;
 }
 
+/* Where the last statement of a block ends. */
+static uint32_t end_of(const Tree *tree, NodeId statement)
+{
+    uint32_t end = tree_span(tree, statement).end;
+    for (NodeId child = tree_node(tree, statement)->u.child; child != 0;
+         child = tree_node(tree, child)->next) {
+        if (tree_node(tree, child)->next == 0) {
+            end = end_of(tree, child);
+        }
+    }
+    return end;
+}
+
+static int by_start(const void *a, const void *b)
+{
+    const Extent *x = a, *y = b;
+    return (x->start > y->start) - (x->start < y->start);
+}
+
+static void find_extents(OptionCases *options)
+{
+    const Spec *spec = options->outcome->spec;
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < spec->choice_count; i++) {
+        count += choice_is_open(&spec->choices[i]) ? spec->choices[i].option_count : 0;
+    }
+    options->extents = ARENA_ARRAY(options->outcome->arena, Extent, count);
+    for (uint32_t i = 0; i < spec->choice_count; i++) {
+        const Choice *choice = &spec->choices[i];
+        for (uint32_t o = 0; o < choice->option_count && choice_is_open(choice); o++) {
+            NodeId node = choice->options[o].node;
+            options->extents[options->extent_count++] =
+                (Extent){tree_span(&spec->tree, node).start, end_of(&spec->tree, node), i};
+        }
+    }
+    qsort(options->extents, count, sizeof(Extent), by_start);
+}
+
+uint64_t options_place(const OptionCases *options, Span place)
+{
+    uint32_t low = 0, high = options->extent_count;
+    while (low < high) { /* to the first that begins behind the place */
+        uint32_t middle = low + (high - low) / 2;
+        bool behind = options->extents[middle].start > place.start;
+        high = behind ? middle : high;
+        low = behind ? low : middle + 1;
+    }
+    const Extent *extent = low > 0 ? &options->extents[low - 1] : NULL;
+    bool inside = extent != NULL && place.start <= extent->end;
+    return inside ? ((uint64_t)1 << 32) + extent->choice : place.start;
+}
+
 OptionCases *options_of_cases(Outcome *outcome)
 {
     OptionCases *options = ARENA_NEW(outcome->arena, OptionCases);
@@ -19,6 +81,7 @@ OptionCases *options_of_cases(Outcome *outcome)
     *options = (OptionCases){.outcome = outcome,
                              .taken = ARENA_ARRAY(outcome->arena, const CaseSet *, count),
                              .named = ARENA_ARRAY(outcome->arena, bool, count)};
+    find_extents(options);
     for (uint32_t i = 0; i < count; i++) {
         const Choice *choice = &outcome->spec->choices[i];
         if (!choice_is_open(choice)) {
@@ -77,8 +140,8 @@ static void add_depend(const OptionCases *options, Finding *finding, uint32_t in
         end = &(*end)->next;
     }
     *end = ARENA_NEW(options->outcome->arena, Depend);
-    **end = (Depend){
-        .text = str_copy(options->outcome->arena, symbols_text(options->outcome->spec->symbols, choice->name))};
+    **end = (Depend){.text = str_copy(options->outcome->arena,
+                                      symbols_text(options->outcome->spec->symbols, choice->name))};
 }
 
 static void write_options(const OptionCases *options, Buf *only, uint32_t index, CaseSet found)

@@ -12,6 +12,12 @@ typedef struct OptionCases OptionCases;
 /** A set of cases: bit i is case i. */
 typedef uint64_t CaseSet;
 
+/**
+ * Where a finding stands, as far as the options of a choice have it in common: within an option it is the choice, else the
+ * place itself. What two options say of one thing stands in two places, and is one finding.
+ */
+uint64_t options_place(const OptionCases *options, Span place);
+
 /** All cases of an outcome. */
 CaseSet options_all_cases(const Outcome *outcome);
 

@@ -257,7 +257,10 @@ void settle_findings(Outcome *outcome)
         return;
     }
     outcome->settled = true;
-    Settler settler = {.outcome = outcome, .scratch = arena_scratch(outcome->arena, 0), .work = SETTLE_WORK};
+    Settler settler = {.outcome = outcome,
+                       .options = options_of_cases(outcome),
+                       .scratch = arena_scratch(outcome->arena, 0),
+                       .work = SETTLE_WORK};
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {
         if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
             for (const Depend *d = f->depends; d != NULL; d = d->next) {

@@ -47,7 +47,8 @@ static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figure
 static bool is_same(const Try *try, const Finding *now)
 {
     const Finding *f = try->finding;
-    bool place = try->put_in || (now->place.start == f->place.start && now->place.end == f->place.end);
+    const OptionCases *options = try->settler->options;
+    bool place = try->put_in || options_place(options, now->place) == options_place(options, f->place);
     return place && finding_same_matter(now, f) && name_of(now->subject) == name_of(f->subject) &&
            name_of(now->at) == name_of(f->at);
 }

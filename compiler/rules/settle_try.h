@@ -6,6 +6,7 @@
 #define GARBOARD_RULES_SETTLE_TRY_H
 
 #include "model/trial.h"
+#include "rules/options.h"
 #include "rules/settle.h"
 
 typedef enum Told { TOLD_NOTHING, TOLD_HOLDS, TOLD_BROKEN } Told;
@@ -13,6 +14,7 @@ typedef enum Told { TOLD_NOTHING, TOLD_HOLDS, TOLD_BROKEN } Told;
 /** What is shared by all that is tried. */
 typedef struct Settler {
     Outcome *outcome;
+    OptionCases *options;
     Arena *scratch; /* for one recomputation */
     uint64_t work; /* things that may still be computed */
 } Settler;

@@ -102,6 +102,46 @@ static void sentences_that_differ_are_told_one_after_the_other(void **state)
     compile_free(&c);
 }
 
+/* What two options say of one thing stands in two places of the file; that is no reason to take each for half of a fault. */
+static void a_fault_that_stands_in_every_option_is_a_fault(void **state)
+{
+    (void)state;
+    static const char spec[] =
+        PANEL "choice cold {\n"
+              "option small { load fridge { fed-by house; run 3 m; wire 16 AWG insulation 60 C; "
+              "protect 60 A fuse class-t 0.1 m from source; draw 4 A } }\n"
+              "option big { load fridge { fed-by house; run 3 m; wire 14 AWG insulation 60 C; "
+              "protect 60 A fuse class-t 0.1 m from source; draw 5 A } }\n}\n";
+    Compiled c;
+    const Finding *f = merged(&c, spec, "wire-unprotected");
+    assert_int_equal(f->verdict, VERDICT_BROKEN);
+    assert_int_equal(f->combinations, 2);
+    assert_null(f->only_with);
+    assert_int_equal(c.outcome->faults, 1);
+    assert_string_equal(f->message,
+                        "the cable of `fridge` can carry 15 A (cold=small) or 20 A (cold=big) here but its "
+                        "protection lets 60 A pass");
+    compile_free(&c);
+}
+
+/* ... and of one option alone it is half of one, which names it. */
+static void a_fault_of_one_option_is_open(void **state)
+{
+    (void)state;
+    static const char spec[] =
+        PANEL "choice cold {\n"
+              "option small { load fridge { fed-by house; run 3 m; wire 16 AWG insulation 60 C; "
+              "protect 60 A fuse class-t 0.1 m from source; draw 4 A } }\n"
+              "option big { load fridge { fed-by house; run 3 m; wire 4 AWG insulation 105 C; "
+              "protect 60 A fuse class-t 0.1 m from source; draw 5 A } }\n}\n";
+    Compiled c;
+    const Finding *f = merged(&c, spec, "wire-unprotected");
+    assert_int_equal(f->verdict, VERDICT_OPEN);
+    assert_string_equal(f->only_with, "cold=small");
+    assert_int_equal(c.outcome->faults, 0);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -110,6 +150,8 @@ int main(void)
         cmocka_unit_test(of_many_readings_some_are_told),
         cmocka_unit_test(an_option_in_which_it_holds_has_nothing_to_say),
         cmocka_unit_test(sentences_that_differ_are_told_one_after_the_other),
+        cmocka_unit_test(a_fault_that_stands_in_every_option_is_a_fault),
+        cmocka_unit_test(a_fault_of_one_option_is_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
