@@ -40,9 +40,11 @@ void power_brought(Power *power)
         const Entity *thing = model->feed_order[i];
         Interval sum = point(0.0);
         work_begin(power->work);
-        bool direct = !(thing->flags & (ENTITY_DROPPED | ENTITY_AC)) && thing->kind != KIND_BANK && !turns_power(thing);
+        bool direct =
+            !(thing->flags & (ENTITY_DROPPED | ENTITY_AC)) && thing->kind != KIND_BANK && !turns_power(thing);
         if (direct && use_brought(power, thing, &sum)) {
-            power_node(power, thing)->brings = work_record(power->work, FIGURE_BROUGHT, thing, NULL, sum, formula_brought);
+            power_node(power, thing)->brings =
+                work_record(power->work, FIGURE_BROUGHT, thing, NULL, sum, formula_brought);
         }
     }
 }

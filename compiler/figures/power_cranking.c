@@ -26,7 +26,8 @@ static bool leads_to_starter(const Entity *thing, int steps)
         if (feed->maker || taker->flags & (ENTITY_DROPPED | ENTITY_LOOP)) {
             continue;
         }
-        if (is_cranked(taker) || (taker->kind == KIND_SWITCH && steps > 0 && leads_to_starter(taker, steps - 1))) {
+        if (is_cranked(taker) ||
+            (taker->kind == KIND_SWITCH && steps > 0 && leads_to_starter(taker, steps - 1))) {
             return true;
         }
     }
@@ -36,7 +37,8 @@ static bool leads_to_starter(const Entity *thing, int steps)
 bool feed_is_cranking(const Feed *feed)
 {
     const Entity *taker = feed->taker;
-    return !feed->maker && (is_cranked(taker) || (taker->kind == KIND_SWITCH && leads_to_starter(taker, SWITCHES_MOST)));
+    return !feed->maker &&
+           (is_cranked(taker) || (taker->kind == KIND_SWITCH && leads_to_starter(taker, SWITCHES_MOST)));
 }
 
 /* From the engines to the banks */
@@ -62,8 +64,9 @@ static void record_cranking(Power *power, const Entity *thing)
         }
     }
     if (any) {
-        power_node(power, thing)->cranking = work_record(work, FIGURE_CRANKING, thing, NULL, most,
-                                                         "the greatest starter behind it: engines start one after the other");
+        power_node(power, thing)->cranking =
+            work_record(work, FIGURE_CRANKING, thing, NULL, most,
+                        "the greatest starter behind it: engines start one after the other");
     }
 }
 
@@ -80,10 +83,12 @@ void power_cranking(Power *power)
 
 /* The drop while it cranks */
 
-static const char formula_physical[] = "({cranking-current} + {what runs long}) x 2 x {run} x resistance of {wire-size} at 50 C / "
-                                       "{nominal voltage}, and what is lost before";
-static const char formula_rule[] = "by the form of the basis, of {cranking-current} + {what runs long} over {run} of {wire-size} at "
-                                   "{nominal voltage}, and what is lost before";
+static const char formula_physical[] =
+    "({cranking-current} + {what runs long}) x 2 x {run} x resistance of {wire-size} at 50 C / "
+    "{nominal voltage}, and what is lost before";
+static const char formula_rule[] =
+    "by the form of the basis, of {cranking-current} + {what runs long} over {run} of {wire-size} at "
+    "{nominal voltage}, and what is lost before";
 
 static const Figure *record_drop(Power *power, const Cable *cable, bool physical, const Figure *before)
 {
@@ -91,7 +96,8 @@ static const Figure *record_drop(Power *power, const Cable *cable, bool physical
     const PowerNode *node = power_node(power, cable->feed->taker);
     work_begin(work);
     Interval amps = use_figure(work, node->cranking).value;
-    use_fact(work, "what runs long besides", node->flow.lasting, UNIT_ALONE(UNIT_A), "the loads that hang on it");
+    use_fact(work, "what runs long besides", node->flow.lasting, UNIT_ALONE(UNIT_A),
+             "the loads that hang on it");
     use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(work, cable->size);
     if (cable->nominal_v > 0.0) {
@@ -107,8 +113,8 @@ static const Figure *record_drop(Power *power, const Cable *cable, bool physical
         share = cable_drop(power, cable, physical, interval_add(amps, node->flow.lasting));
     }
     share = before != NULL ? interval_add(share, use_figure(work, before).value) : share;
-    return work_record(work, physical ? FIGURE_CRANKING_DROP : FIGURE_CRANKING_DROP_BY_RULE, cable->subject, cable->at, share,
-                       physical ? formula_physical : formula_rule);
+    return work_record(work, physical ? FIGURE_CRANKING_DROP : FIGURE_CRANKING_DROP_BY_RULE, cable->subject,
+                       cable->at, share, physical ? formula_physical : formula_rule);
 }
 
 void cable_record_cranking(Power *power, const Cable *cable)
@@ -119,7 +125,8 @@ void cable_record_cranking(Power *power, const Cable *cable)
     }
     const PowerNode *giver = cable_begins_anew(cable) ? NULL : power_node(power, cable->feed->giver);
     const Figure *physical = record_drop(power, cable, true, giver != NULL ? giver->cranking_drop : NULL);
-    const Figure *by_rule = record_drop(power, cable, false, giver != NULL ? giver->cranking_drop_by_rule : NULL);
+    const Figure *by_rule =
+        record_drop(power, cable, false, giver != NULL ? giver->cranking_drop_by_rule : NULL);
     node->cranking_drop = figure_worse(node->cranking_drop, physical);
     node->cranking_drop_by_rule = figure_worse(node->cranking_drop_by_rule, by_rule);
 }
@@ -127,8 +134,9 @@ void cable_record_cranking(Power *power, const Cable *cable)
 Quantity cable_cranking(const Power *power, const Cable *cable)
 {
     const Figure *cranking = cable->feed->maker ? NULL : power_node(power, cable->feed->taker)->cranking;
-    return cranking != NULL && cable->feed->taker->kind != KIND_BANK ? (Quantity){{cranking->low, cranking->high}, (State)cranking->state}
-                                                                      : (Quantity){point(0.0), STATE_KNOWN};
+    return cranking != NULL && cable->feed->taker->kind != KIND_BANK
+               ? (Quantity){{cranking->low, cranking->high}, (State)cranking->state}
+               : (Quantity){point(0.0), STATE_KNOWN};
 }
 
 /* What is left for others while it cranks */
@@ -154,8 +162,8 @@ static void record_cranking_voltage(Power *power, const Entity *load, const Enti
     const PowerNode *shared = shared_way(power, load);
     work_begin(work);
     Interval amps = use_figure(work, source->cranking).value;
-    use_fact(work, "voltage here while all that can run does, its source at its lowest", node->end_v, UNIT_ALONE(UNIT_V),
-             "the network of its source, solved");
+    use_fact(work, "voltage here while all that can run does, its source at its lowest", node->end_v,
+             UNIT_ALONE(UNIT_V), "the network of its source, solved");
     use_fact(work, "resistance of the bank at its greatest", source->supply.hot_ohm, UNIT_ALONE(UNIT_MOHM),
              "as stated; a bank's usual resistance from memory");
     Interval lost = interval_multiply(amps, source->supply.hot_ohm);
@@ -166,7 +174,8 @@ static void record_cranking_voltage(Power *power, const Entity *load, const Enti
     }
     Interval left = interval_max(interval_subtract(node->end_v, lost), point(0.0));
     work_record(work, FIGURE_CRANKING_VOLTAGE, load, NULL, left,
-                shared != NULL ? "end voltage - {cranking-current} x resistance of the bank - what more is lost on the shared way"
+                shared != NULL ? "end voltage - {cranking-current} x resistance of the bank - what more is "
+                                 "lost on the shared way"
                                : "end voltage - {cranking-current} x resistance of the bank");
 }
 

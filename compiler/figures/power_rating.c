@@ -26,7 +26,8 @@ static ProtectionClass class_of(const Cable *cable, double amps)
 {
     return cable->class != PROTECTION_NEC_SERIES
                ? cable->class
-               : class_by_kind(feed_property(cable->feed, PROP_FEED_PROTECT), amps, cable->subject->flags & ENTITY_AC);
+               : class_by_kind(feed_property(cable->feed, PROP_FEED_PROTECT), amps,
+                               cable->subject->flags & ENTITY_AC);
 }
 
 static double standard_rating(const Cable *cable, double at_least)
@@ -38,14 +39,16 @@ static double standard_rating(const Cable *cable, double at_least)
 /* What an outlet may be asked for, whatever hangs on it now; 0 for all else. */
 static double outlet_rating(const Feed *feed)
 {
-    const Value *rated = property_value(feed->taker->kind == KIND_OUTLET ? entity_property(feed->taker, PROP_OUTLET_RATED) : NULL, 0);
+    const Value *rated = property_value(
+        feed->taker->kind == KIND_OUTLET ? entity_property(feed->taker, PROP_OUTLET_RATED) : NULL, 0);
     return rated->kind == VALUE_QUANTITY && isfinite(rated->u.quantity.high) ? rated->u.quantity.high : 0.0;
 }
 
 Interval cable_carries(const Cable *cable)
 {
     Interval either = interval_max(cable->current.value, cable->brought.value);
-    either = interval_max(either, cable->cranking.value); /* as that of a starter's own feed: more than is asked */
+    either =
+        interval_max(either, cable->cranking.value); /* as that of a starter's own feed: more than is asked */
     return interval_max(either, point(outlet_rating(cable->feed)));
 }
 
@@ -73,12 +76,14 @@ static double spare_cable(const Power *power, Cable *cable, double rating)
     if (cable->thin == NULL || cable->size_chosen) {
         return rating;
     }
-    double limit = protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
+    double limit =
+        protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
     if (rating <= limit * (1.0 + 1e-9)) {
         return rating;
     }
     double largest = largest_rating_a(class_of(cable, limit), limit);
-    cable->rating_remark = "no standard rating carries the current with the usual margin and spares the stated cable";
+    cable->rating_remark =
+        "no standard rating carries the current with the usual margin and spares the stated cable";
     return largest > 0.0 ? largest : rating;
 }
 
@@ -107,7 +112,7 @@ static double rating_of(const Cable *cable, const Property *protect, double behi
         return behind_a;
     }
     const Value *rating = property_value(protect, 0);
-    double own = cable->rating_chosen                ? cable->rating.high
+    double own = cable->rating_chosen             ? cable->rating.high
                  : rating->kind == VALUE_QUANTITY ? rating->u.quantity.low
                                                   : 0.0;
     return isfinite(own) && own > behind_a ? own : behind_a;
@@ -164,7 +169,8 @@ static double guard_before(const Power *power, const Feed *feed)
 static bool relies_on_guard(const Feed *feed)
 {
     const Feed *guard = feed->guard;
-    bool feeder = feed->taker->kind == KIND_BUS || feed->taker->kind == KIND_PANEL || feed->taker->kind == KIND_SWITCH;
+    bool feeder =
+        feed->taker->kind == KIND_BUS || feed->taker->kind == KIND_PANEL || feed->taker->kind == KIND_SWITCH;
     return guard != NULL && guard != feed && !feed->maker && (feeder || guard->taker->kind == KIND_CIRCUIT);
 }
 
@@ -173,8 +179,10 @@ static const double branch_most_m2 = 5.2e-6; /* 10 AWG, 6 mm2: a choice of this 
 
 static bool serves_branch(const Power *power, const Cable *cable, double rating_a)
 {
-    const Conductor *row = conductor_at_least(conductor_minimum(power->basis, cable->sheathed)->series, branch_most_m2);
-    return row != NULL && protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, row)) >= rating_a;
+    const Conductor *row =
+        conductor_at_least(conductor_minimum(power->basis, cable->sheathed)->series, branch_most_m2);
+    return row != NULL && protection_limit_a(power->basis, cable->nominal_v,
+                                             cable_ampacity_a(power, cable, row)) >= rating_a;
 }
 
 double cable_lets_pass(const Power *power, const Cable *cable)
@@ -182,7 +190,8 @@ double cable_lets_pass(const Power *power, const Cable *cable)
     const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
     if (is_stated(protect)) {
         const Value *rating = property_value(protect, 0);
-        return rating->kind == VALUE_QUANTITY && isfinite(rating->u.quantity.high) ? rating->u.quantity.high : 0.0;
+        return rating->kind == VALUE_QUANTITY && isfinite(rating->u.quantity.high) ? rating->u.quantity.high
+                                                                                   : 0.0;
     }
     double before = protect == NULL ? guard_before(power, cable->feed) : 0.0;
     if (before > 0.0 && (relies_on_guard(cable->feed) || serves_branch(power, cable, before))) {
@@ -193,11 +202,13 @@ double cable_lets_pass(const Power *power, const Cable *cable)
 
 bool cable_relies_upstream(const Power *power, const Cable *cable)
 {
-    double before = feed_property(cable->feed, PROP_FEED_PROTECT) == NULL ? guard_before(power, cable->feed) : 0.0;
+    double before =
+        feed_property(cable->feed, PROP_FEED_PROTECT) == NULL ? guard_before(power, cable->feed) : 0.0;
     if (before <= 0.0 || cable->thin == NULL) {
         return false;
     }
-    double limit = protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
+    double limit =
+        protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
     return before <= limit * (1.0 + 1e-9);
 }
 

@@ -8,8 +8,8 @@ typedef struct Made {
     const char *word;
 } Made;
 
-#define IN_MM(MM) {(MM) * 1e-3, #MM " mm"},
-#define IN_INCHES(INCHES, WORD) {(INCHES) * 0.0254, WORD " in"},
+#define IN_MM(MM) {(MM)*1e-3, #MM " mm"},
+#define IN_INCHES(INCHES, WORD) {(INCHES)*0.0254, WORD " in"},
 
 static const Made hoses_mm[] = {
 #define HOSE_MM(MM) IN_MM(MM)

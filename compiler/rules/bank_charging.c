@@ -10,7 +10,8 @@ static const UnitPair volts = {UNIT_V, UNIT_NONE};
 
 static bool makes_power(const Entity *thing)
 {
-    return is_there(thing) && kinds[thing->kind].groups & GROUPS_MAKER && entity_yes(thing, PROP_COMMON_PORTABLE) != 1;
+    return is_there(thing) && kinds[thing->kind].groups & GROUPS_MAKER &&
+           entity_yes(thing, PROP_COMMON_PORTABLE) != 1;
 }
 
 /* feeds-nothing */
@@ -44,9 +45,11 @@ void judge_feeds_nothing(Judge *judge, const Entity *maker)
     }
     Finding *f = judge_broken(judge, maker, place_of(judge, maker, PROP_MAKER_FEEDS));
     if (dropped != NULL) {
-        finding_say(judge, f, "`%s` feeds `%s`, which is dropped", say_name(judge, maker), say_name(judge, dropped));
+        finding_say(judge, f, "`%s` feeds `%s`, which is dropped", say_name(judge, maker),
+                    say_name(judge, dropped));
     } else {
-        finding_say(judge, f, "`%s` makes power, and feeds nothing: it counts in no bank, no cable and no day",
+        finding_say(judge, f,
+                    "`%s` makes power, and feeds nothing: it counts in no bank, no cable and no day",
                     say_name(judge, maker));
     }
     finding_remedy(judge, f, "%s", props[PROP_MAKER_FEEDS].example);
@@ -93,7 +96,8 @@ static const bool *charged_banks(const Judge *judge, const Upstream *upstream)
 {
     enum { JOINTS_MOST = 16 }; /* banks joined one to the next */
     bool *charged = ARENA_ARRAY(judge->arena, bool, judge->model->entity_count + 1);
-    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
+         bank = bank->next_of_kind) {
         charged[bank->index] = upstream->charging[bank->index] != NULL;
     }
     for (int i = 0; i < JOINTS_MOST && join_charged(judge, upstream, charged); i++) {
@@ -106,7 +110,8 @@ static bool a_way_is_broken(const Model *model)
 {
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *maker = model->entities[i];
-        if (kinds[maker->kind].groups & GROUPS_MAKER && (has_mistake(maker, PROP_MAKER_FEEDS) || maker->flags & ENTITY_BROKEN)) {
+        if (kinds[maker->kind].groups & GROUPS_MAKER &&
+            (has_mistake(maker, PROP_MAKER_FEEDS) || maker->flags & ENTITY_BROKEN)) {
             return true;
         }
     }
@@ -117,8 +122,10 @@ void judge_bank_uncharged(Judge *judge)
 {
     Upstream upstream = upstream_make(judge);
     const bool *charged = charged_banks(judge, &upstream);
-    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
-        bool ashore = entity_yes(bank, PROP_BANK_CHARGED_ASHORE) == 1 || entity_yes(bank, PROP_COMMON_PORTABLE) == 1;
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
+         bank = bank->next_of_kind) {
+        bool ashore =
+            entity_yes(bank, PROP_BANK_CHARGED_ASHORE) == 1 || entity_yes(bank, PROP_COMMON_PORTABLE) == 1;
         if (!is_there(bank)) {
             continue;
         }
@@ -145,7 +152,8 @@ static bool is_of_one_class(Interval value, double over, double *class_v)
     return low == high;
 }
 
-static Finding *judge_class(Judge *judge, const Entity *thing, PropId prop, unsigned slot, double over, double there_v)
+static Finding *judge_class(Judge *judge, const Entity *thing, PropId prop, unsigned slot, double over,
+                            double there_v)
 {
     Side stated = side_value(judge, thing, prop, slot);
     double class_v;
@@ -199,7 +207,8 @@ static void judge_load_voltage(Judge *judge, const Entity *load)
     if (f != NULL) {
         finding_severity(f, SEVERITY_WARNING); /* some work at either */
         finding_say(judge, f, "`%s` states what it draws at %s, and hangs on %s", say_name(judge, load),
-                    say_side(judge, side_value(judge, load, PROP_LOAD_DRAW, 1)), say_number(judge, there_v, volts));
+                    say_side(judge, side_value(judge, load, PROP_LOAD_DRAW, 1)),
+                    say_number(judge, there_v, volts));
         finding_remedy(judge, f, "one for %s, with its draw there", say_number(judge, there_v, volts));
         finding_remedy(judge, f, "a `converter` between");
     }

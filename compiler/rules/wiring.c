@@ -11,8 +11,10 @@ const char *feed_name(const Judge *judge, const Feed *feed)
     if (at == NULL) {
         return text_format(judge->arena, "`%s`", say_name(judge, feed->subject));
     }
-    return feed->maker ? text_format(judge->arena, "`%s` to `%s`", say_name(judge, feed->subject), say_name(judge, at))
-                       : text_format(judge->arena, "`%s` from `%s`", say_name(judge, feed->subject), say_name(judge, at));
+    return feed->maker ? text_format(judge->arena, "`%s` to `%s`", say_name(judge, feed->subject),
+                                     say_name(judge, at))
+                       : text_format(judge->arena, "`%s` from `%s`", say_name(judge, feed->subject),
+                                     say_name(judge, at));
 }
 
 Span feed_place(const Judge *judge, const Feed *feed, PropId prop)
@@ -43,13 +45,16 @@ Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, S
 
 PropId rating_prop(const Entity *thing)
 {
-    return thing->kind == KIND_PANEL ? PROP_PANEL_RATED : thing->kind == KIND_BUS ? PROP_BUS_RATED : PROP_SWITCH_RATED;
+    return thing->kind == KIND_PANEL ? PROP_PANEL_RATED
+           : thing->kind == KIND_BUS ? PROP_BUS_RATED
+                                     : PROP_SWITCH_RATED;
 }
 
 void remedy_at_least(Judge *judge, Finding *finding, const char *property, const Figure *asked)
 {
     if (isfinite(asked->high)) {
-        finding_remedy(judge, finding, "%s %s or more", property, say_number(judge, asked->high, asked->unit));
+        finding_remedy(judge, finding, "%s %s or more", property,
+                       say_number(judge, asked->high, asked->unit));
     }
 }
 
@@ -86,8 +91,8 @@ ProtectionClass device_class(const Property *protect, double amps, bool ac)
 }
 
 /* The usual class changes with the rating at one place: what is between has the class of one of the ends. */
-Interval device_numbers(const Property *protect, const Figure *device, bool ac, DeviceNumber of, double with_low,
-                        double with_high)
+Interval device_numbers(const Property *protect, const Figure *device, bool ac, DeviceNumber of,
+                        double with_low, double with_high)
 {
     ProtectionClass one = device_class(protect, device->low, ac);
     ProtectionClass other = device_class(protect, device->high, ac);

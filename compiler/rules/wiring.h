@@ -34,7 +34,7 @@ ProtectionClass device_class(const Property *protect, double amps, bool ac);
 /** A number of a class and a rating, which rises with the rating; `with` is what else it hangs on. */
 typedef double (*DeviceNumber)(ProtectionClass class, double rating_a, double with);
 /** The least and the most of it for a device of which rating and, with it, class may be open. `with`: at either end. */
-Interval device_numbers(const Property *protect, const Figure *device, bool ac, DeviceNumber of, double with_low,
-                        double with_high);
+Interval device_numbers(const Property *protect, const Figure *device, bool ac, DeviceNumber of,
+                        double with_low, double with_high);
 
 #endif

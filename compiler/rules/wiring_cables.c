@@ -27,9 +27,11 @@ static const char *say_cable(const Judge *judge, const Feed *feed)
         const Input *input = &ampacity->inputs[i];
         if (input->kind == INPUT_VALUE && input->slot == 2) {
             const Value *value = property_value(input->u.property, 2);
-            buf_format(&text, ", %s insulation", say_number(judge, value->u.quantity.low, UNIT_ALONE(UNIT_CELSIUS)));
+            buf_format(&text, ", %s insulation",
+                       say_number(judge, value->u.quantity.low, UNIT_ALONE(UNIT_CELSIUS)));
         } else if (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_CELSIUS) {
-            buf_format(&text, ", %s insulation (assumed: not stated)", say_number(judge, input->u.fact->low, UNIT_ALONE(UNIT_CELSIUS)));
+            buf_format(&text, ", %s insulation (assumed: not stated)",
+                       say_number(judge, input->u.fact->low, UNIT_ALONE(UNIT_CELSIUS)));
         } else if (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_NONE) {
             buf_format(&text, ", %s (%s)", input->u.fact->what,
                        say_number(judge, input->u.fact->low, UNIT_ALONE(UNIT_NONE)));
@@ -45,7 +47,8 @@ static double ampacity_with(const Judge *judge, const Feed *feed, const Conducto
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     const Conductor *own = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
     double table = own != NULL ? ampacity_table(judge->basis, own, feed_insulation_celsius(feed)) : 0.0;
-    double factor = table > 0.0 ? ampacity->low / table : 0.0; /* heat, bundle and parallel conductors, as they are */
+    double factor =
+        table > 0.0 ? ampacity->low / table : 0.0; /* heat, bundle and parallel conductors, as they are */
     return row != NULL ? ampacity_table(judge->basis, row, insulation_c) * factor : 0.0;
 }
 
@@ -108,7 +111,8 @@ void judge_wire_overloaded(Judge *judge, const Feed *feed)
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     const Figure *back = figure_brought_back(judge->figures, feed);
     bool back_first = brings_more(back, current);
-    Finding *f = back_first ? judge_carries(judge, feed, back, true) : judge_carries(judge, feed, current, false);
+    Finding *f =
+        back_first ? judge_carries(judge, feed, back, true) : judge_carries(judge, feed, current, false);
     if (f == NULL && back_first) {
         judge_carries(judge, feed, current, false);
     } else if (f == NULL && back != NULL) {
@@ -125,7 +129,8 @@ static void no_protection(Judge *judge, const Feed *feed)
     const Figure *would = feed_figure(judge, feed, FIGURE_WANTED_PROTECTION);
     finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
     if (would != NULL && would->state == STATE_KNOWN && isfinite(would->high)) {
-        finding_remedy(judge, f, "protect %s %s", say_figure(judge, would), is_alternating(feed) ? "breaker" : "fuse");
+        finding_remedy(judge, f, "protect %s %s", say_figure(judge, would),
+                       is_alternating(feed) ? "breaker" : "fuse");
     } else {
         finding_remedy(judge, f, "protect ?");
     }
@@ -151,11 +156,12 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     double volts = nominal_volts(judge, feed);
     Side limit = side_figure(ampacity);
     if (limit.state == STATE_KNOWN) {
-        limit.value = (Interval){protection_limit_a(judge->basis, volts, ampacity->low),
-                                 isfinite(ampacity->high) ? protection_limit_a(judge->basis, volts, ampacity->high)
-                                                          : INFINITY};
+        limit.value = (Interval){
+            protection_limit_a(judge->basis, volts, ampacity->low),
+            isfinite(ampacity->high) ? protection_limit_a(judge->basis, volts, ampacity->high) : INFINITY};
     }
-    Finding *f = feed_at_most(judge, feed, own != NULL ? PROP_FEED_PROTECT : PROP_FEED_WIRE, side_figure(device), limit);
+    Finding *f = feed_at_most(judge, feed, own != NULL ? PROP_FEED_PROTECT : PROP_FEED_WIRE,
+                              side_figure(device), limit);
     if (f == NULL) {
         return;
     }
@@ -168,7 +174,8 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
         finding_here(judge, f, "%s", say_cable(judge, feed));
         finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "this is the nearest");
     }
-    double per_volt = ampacity->low > 0.0 ? protection_limit_a(judge->basis, volts, ampacity->low) / ampacity->low : 1.0;
+    double per_volt =
+        ampacity->low > 0.0 ? protection_limit_a(judge->basis, volts, ampacity->low) / ampacity->low : 1.0;
     remedy_size(judge, f, feed, device->high / per_volt);
     double largest = largest_rating_a(PROTECTION_NEC_SERIES, f->limit.low);
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
@@ -189,14 +196,14 @@ void judge_wire_small(Judge *judge, const Feed *feed)
     const Conductor *least = conductor_minimum(judge->basis, sheathed);
     double area = least->area_m2;
     if (size->unit.unit == UNIT_SAE && least->series == SERIES_AWG) {
-        const Conductor *sae = conductor_find_gauge(SERIES_SAE, least->gauge); /* by number, as the clause counts */
+        const Conductor *sae =
+            conductor_find_gauge(SERIES_SAE, least->gauge); /* by number, as the clause counts */
         area = sae != NULL ? sae->area_m2 : area;
     }
-    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE,
-                                           side_figure(size), side_number(area, size->unit));
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(size), side_number(area, size->unit));
     if (f != NULL) {
-        finding_say(judge, f, "%s is thinner than any conductor run %s may be, which is %s", say_figure(judge, size),
-                    sheathed ? "in a sheath" : "on its own", least->word);
+        finding_say(judge, f, "%s is thinner than any conductor run %s may be, which is %s",
+                    say_figure(judge, size), sheathed ? "in a sheath" : "on its own", least->word);
         finding_remedy(judge, f, "wire %s", least->word);
     }
 }
@@ -221,7 +228,8 @@ static const Conductor *size_that_loses(const Figure *size, double share, bool p
 static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit, bool physical)
 {
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    const Figure *own = feed_figure(judge, feed, physical ? FIGURE_VOLTAGE_DROP : FIGURE_VOLTAGE_DROP_BY_RULE);
+    const Figure *own =
+        feed_figure(judge, feed, physical ? FIGURE_VOLTAGE_DROP : FIGURE_VOLTAGE_DROP_BY_RULE);
     const Figure *total = feed_figure(judge, feed, physical ? FIGURE_TOTAL_DROP : FIGURE_TOTAL_DROP_BY_RULE);
     double left = limit - (total->high - own->high);
     if (left > 0.0 && isfinite(own->high)) {
@@ -249,7 +257,9 @@ static double most_allowed(const Judge *judge, const Feed *feed)
 static bool is_lost_before(const Judge *judge, const Feed *feed)
 {
     const Entity *giver = feed->giver;
-    const Feed *before = feed->maker || giver == NULL || turns_power(giver) || giver->flags & ENTITY_LOOP ? NULL : feed_with_cable(giver);
+    const Feed *before = feed->maker || giver == NULL || turns_power(giver) || giver->flags & ENTITY_LOOP
+                             ? NULL
+                             : feed_with_cable(giver);
     const Figure *total = before != NULL ? feed_figure(judge, before, FIGURE_TOTAL_DROP_BY_RULE) : NULL;
     return total != NULL && total->state == STATE_KNOWN && !is_cranked(feed->taker) &&
            total->low > fmax(most_allowed(judge, feed), most_allowed(judge, before)) * (1.0 + 1e-9);
@@ -287,7 +297,8 @@ static void note_behind(Judge *judge, Finding *f, const Feed *feed)
     }
     if (behind.count > 0) {
         uint32_t given = behind.count < TOLD_MOST ? behind.count : TOLD_MOST;
-        finding_note(judge, f, place_of_name(judge, behind.things[0]), "so too much is lost to what hangs on it: %s",
+        finding_note(judge, f, place_of_name(judge, behind.things[0]),
+                     "so too much is lost to what hangs on it: %s",
                      say_names(judge, behind.things, given, behind.count));
     }
 }
@@ -299,19 +310,21 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
     if (is_lost_before(judge, feed)) {
         return; /* told once, of the feeder */
     }
-    Side most = allowed.own ? side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_DROP), 0)
-                            : side_number(limit, percent);
+    Side most = allowed.own
+                    ? side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_DROP), 0)
+                    : side_number(limit, percent);
     const char *why = allowed.own ? "its own limit" : allowed.critical ? allowed.why : NULL;
     const Figure *by_rule = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
     const Figure *physical = feed_figure(judge, feed, FIGURE_TOTAL_DROP);
     Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), most);
     if (f != NULL) {
-        finding_say(judge, f, "%s of the voltage is lost on the way to %s; at most %s may be%s%s", say_figure(judge, by_rule),
-                    feed_name(judge, feed), say_side(judge, most), why != NULL ? ": " : "",
-                    why != NULL ? why : "");
+        finding_say(judge, f, "%s of the voltage is lost on the way to %s; at most %s may be%s%s",
+                    say_figure(judge, by_rule), feed_name(judge, feed), say_side(judge, most),
+                    why != NULL ? ": " : "", why != NULL ? why : "");
         finding_here(judge, f, "this cable itself loses %s",
                      say_figure(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
-        finding_severity(f, why != NULL && feed_property(feed, PROP_FEED_DROP) == NULL ? SEVERITY_FAULT : SEVERITY_WARNING);
+        finding_severity(f, why != NULL && feed_property(feed, PROP_FEED_DROP) == NULL ? SEVERITY_FAULT
+                                                                                       : SEVERITY_WARNING);
         note_behind(judge, f, feed);
         remedy_drop(judge, f, feed, limit, false);
         return;
@@ -322,7 +335,9 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
     f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(physical), most);
     if (f != NULL) {
         finding_severity(f, SEVERITY_WARNING);
-        finding_say(judge, f, "the formula of the basis passes the way to %s (%s), but real cable at 50 C loses %s; the limit is %s",
+        finding_say(judge, f,
+                    "the formula of the basis passes the way to %s (%s), but real cable at 50 C loses %s; "
+                    "the limit is %s",
                     feed_name(judge, feed), say_figure(judge, by_rule), say_figure(judge, physical),
                     say_side(judge, most));
         remedy_drop(judge, f, feed, limit, true);

@@ -24,9 +24,10 @@ static PowerOrigin origin_of(const Feed *feed)
         return FROM_BATTERY; /* `protect` of a maker's feed stands at the bank's end */
     }
     const Entity *giver = feed->giver;
-    while (giver->kind == KIND_SWITCH && giver->fed != NULL && giver->fed->giver != NULL && !(giver->flags & ENTITY_LOOP) &&
-           (giver->fed->shares || giver->fed->guard == NULL)) {
-        giver = giver->fed->giver; /* a switch in the cable, or behind one that nothing protects, is no source */
+    while (giver->kind == KIND_SWITCH && giver->fed != NULL && giver->fed->giver != NULL &&
+           !(giver->flags & ENTITY_LOOP) && (giver->fed->shares || giver->fed->guard == NULL)) {
+        giver =
+            giver->fed->giver; /* a switch in the cable, or behind one that nothing protects, is no source */
     }
     if (giver->kind == KIND_BANK) {
         return FROM_BATTERY;
@@ -34,7 +35,9 @@ static PowerOrigin origin_of(const Feed *feed)
     if (giver->kind == KIND_INLET) {
         return FROM_INLET;
     }
-    return giver->flags & ENTITY_AC || giver->kind == KIND_INVERTER || giver->kind == KIND_GENERATOR ? FROM_AC : FROM_OTHER;
+    return giver->flags & ENTITY_AC || giver->kind == KIND_INVERTER || giver->kind == KIND_GENERATOR
+               ? FROM_AC
+               : FROM_OTHER;
 }
 
 static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOrigin origin, const char *whose)
@@ -51,14 +54,17 @@ static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOri
         return;
     }
     Side value = side_block_value(judge, feed->subject, feed->block, prop, 3);
-    Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(placement.limit_m, distance->unit));
+    Finding *f =
+        feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(placement.limit_m, distance->unit));
     if (f == NULL) {
         return;
     }
     f->place = value_span(judge->model, distance);
-    finding_say(judge, f, "the protection of %s stands %s from %s; it may be at most %s (%s)", feed_name(judge, feed),
-                say_side(judge, value), whose, say_number(judge, placement.limit_m, distance->unit), placement.source);
-    finding_remedy(judge, f, "%s within %s of it", props[prop].word, say_number(judge, placement.limit_m, metres));
+    finding_say(judge, f, "the protection of %s stands %s from %s; it may be at most %s (%s)",
+                feed_name(judge, feed), say_side(judge, value), whose,
+                say_number(judge, placement.limit_m, distance->unit), placement.source);
+    finding_remedy(judge, f, "%s within %s of it", props[prop].word,
+                   say_number(judge, placement.limit_m, metres));
     Placement covered = placement_limit(judge->basis, origin, true);
     if (!sheathed && covered.limit_m > placement.limit_m && covered.limit_m >= value.value.high) {
         finding_remedy(judge, f, "sheath conduit");
@@ -86,7 +92,9 @@ static Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *fl
     Side wanted = side_figure(flow);
     if (side_is_known(wanted)) {
         bool may_last = feed->maker || back || continuous == NULL; /* a charger may run all day */
-        Interval lasting = may_last ? wanted.value : interval_min((Interval){continuous->low, continuous->high}, wanted.value);
+        Interval lasting = may_last
+                               ? wanted.value
+                               : interval_min((Interval){continuous->low, continuous->high}, wanted.value);
         wanted.value = interval_add(wanted.value, interval_scale(lasting, CONTINUOUS_MARGIN - 1.0));
     }
     return wanted;
@@ -102,14 +110,15 @@ static Finding *judge_opens_in_use(Judge *judge, const Feed *feed, const Figure 
     }
     const char *way = back ? "comes back through it from what makes power" : "flows";
     if (wanted.value.low <= 0.0 && isinf(wanted.value.high)) {
-        finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s", say_figure(judge, device),
-                    feed_name(judge, feed), say_figure(judge, flow), way);
+        finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s",
+                    say_figure(judge, device), feed_name(judge, feed), say_figure(judge, flow), way);
     } else {
         finding_say(judge, f, "the %s protection of %s may open in normal use: %s %s, which asks for %s",
                     say_figure(judge, device), feed_name(judge, feed), say_figure(judge, flow), way,
                     say_side(judge, side_interval(wanted.value, amperes)));
     }
-    double next = isfinite(wanted.value.high) ? next_rating_a(PROTECTION_NEC_SERIES, wanted.value.high) : INFINITY;
+    double next =
+        isfinite(wanted.value.high) ? next_rating_a(PROTECTION_NEC_SERIES, wanted.value.high) : INFINITY;
     if (isfinite(next)) {
         finding_remedy(judge, f, "protect %s, if the cable allows it", say_number(judge, next, amperes));
     }
@@ -125,7 +134,8 @@ void judge_protect_tight(Judge *judge, const Feed *feed)
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     const Figure *back = figure_brought_back(judge->figures, feed);
     bool back_first = brings_more(back, current);
-    Finding *f = back_first ? judge_opens_in_use(judge, feed, back, true) : judge_opens_in_use(judge, feed, current, false);
+    Finding *f = back_first ? judge_opens_in_use(judge, feed, back, true)
+                            : judge_opens_in_use(judge, feed, current, false);
     if (f == NULL && back_first) {
         judge_opens_in_use(judge, feed, current, false);
     } else if (f == NULL && back != NULL) {
@@ -170,8 +180,11 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     bool assumed = breaks.state == STATE_MISSING;
     double nominal_v = nominal_volts(judge, feed);
     Interval usual_a = device_numbers(protect, device, false, broken_a, nominal_v, nominal_v);
-    if (assumed && device->chosen && property_value(protect, 2)->kind != VALUE_WORD && fault->state == STATE_KNOWN) {
-        bool breaker = str_is(property_value(protect, 1)->kind == VALUE_WORD ? property_value(protect, 1)->u.word : STR(""), "breaker");
+    if (assumed && device->chosen && property_value(protect, 2)->kind != VALUE_WORD &&
+        fault->state == STATE_KNOWN) {
+        bool breaker = str_is(
+            property_value(protect, 1)->kind == VALUE_WORD ? property_value(protect, 1)->u.word : STR(""),
+            "breaker");
         ProtectionClass serves = class_that_breaks(breaker, device->high, nominal_v, fault->high);
         class = serves != PROTECTION_CLASS_COUNT ? serves : class; /* the class is left to the program too */
         usual_a = point(interrupting_capacity_a(class, nominal_v, false));
@@ -180,21 +193,25 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
         breaks = side_figure(device); /* its class hangs on its rating */
         breaks.value = usual_a;
     }
-    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks,
-                                           side_figure(fault));
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks, side_figure(fault));
     if (f == NULL) {
         return;
     }
     const Entity *usual = bank_by_usual(fault);
-    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s", feed_name(judge, feed),
-                say_figure(judge, fault), usual != NULL ? ", by what is usual for such a bank" : "", say_side(judge, assumed ? side_interval(breaks.value, amperes) : breaks),
-                assumed ? text_format(judge->arena, ", as %s devices usually do", protection_row(class)->word) : "");
+    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s",
+                feed_name(judge, feed), say_figure(judge, fault),
+                usual != NULL ? ", by what is usual for such a bank" : "",
+                say_side(judge, assumed ? side_interval(breaks.value, amperes) : breaks),
+                assumed ? text_format(judge->arena, ", as %s devices usually do", protection_row(class)->word)
+                        : "");
     if (usual != NULL) {
         finding_severity(f, SEVERITY_WARNING);
-        finding_remedy(judge, f, "`short-circuit` or `resistance` of `%s`, as its maker states it", say_name(judge, usual));
+        finding_remedy(judge, f, "`short-circuit` or `resistance` of `%s`, as its maker states it",
+                       say_name(judge, usual));
     }
     if (assumed) {
-        finding_remedy(judge, f, "interrupts %s, if the device's own sheet says so", say_figure(judge, fault));
+        finding_remedy(judge, f, "interrupts %s, if the device's own sheet says so",
+                       say_figure(judge, fault));
     }
     finding_remedy(judge, f, "a device that breaks more, such as a class-t fuse (20 kA at 125 V)");
 }
@@ -227,18 +244,22 @@ void judge_panel_overloaded(Judge *judge, const Entity *panel)
 
 static void ask_cranking_rating(Judge *judge, const Entity *thing, Side rating, Side cranks)
 {
-    Finding *f = judge_open(judge, thing, place_of(judge, thing, PROP_SWITCH_RATED), thing, PROP_SWITCH_CRANKING);
+    Finding *f =
+        judge_open(judge, thing, place_of(judge, thing, PROP_SWITCH_RATED), thing, PROP_SWITCH_CRANKING);
     if (side_is_known(rating)) {
-        finding_say(judge, f, "%s crank through `%s`, which is rated %s for long; what it carries for seconds it does not state",
+        finding_say(judge, f,
+                    "%s crank through `%s`, which is rated %s for long; what it carries for seconds it does "
+                    "not state",
                     say_side(judge, cranks), say_name(judge, thing), say_side(judge, rating));
     } else {
-        finding_say(judge, f, "%s crank through `%s`, which states neither `rated` nor `cranking`", say_side(judge, cranks),
-                    say_name(judge, thing));
+        finding_say(judge, f, "%s crank through `%s`, which states neither `rated` nor `cranking`",
+                    say_side(judge, cranks), say_name(judge, thing));
     }
-    finding_remedy(judge, f, "`cranking`, its rating for cranking or intermittent current%s",
-                   isfinite(cranks.value.high)
-                       ? text_format(judge->arena, ", of %s or more", say_number(judge, cranks.value.high, cranks.unit))
-                       : "");
+    finding_remedy(
+        judge, f, "`cranking`, its rating for cranking or intermittent current%s",
+        isfinite(cranks.value.high)
+            ? text_format(judge->arena, ", of %s or more", say_number(judge, cranks.value.high, cranks.unit))
+            : "");
 }
 
 void judge_switch_cranking(Judge *judge, const Entity *thing)
@@ -262,8 +283,8 @@ void judge_switch_cranking(Judge *judge, const Entity *thing)
     Side rating = side_value(judge, thing, PROP_SWITCH_CRANKING, 0);
     Finding *f = judge_at_least(judge, thing, place_of(judge, thing, PROP_SWITCH_CRANKING), rating, cranks);
     if (f != NULL) {
-        finding_say(judge, f, "`%s` may carry %s while an engine cranks, and the starter behind it takes %s", say_name(judge, thing),
-                    say_side(judge, rating), say_figure(judge, figure));
+        finding_say(judge, f, "`%s` may carry %s while an engine cranks, and the starter behind it takes %s",
+                    say_name(judge, thing), say_side(judge, rating), say_figure(judge, figure));
         remedy_at_least(judge, f, "cranking", figure);
     }
 }

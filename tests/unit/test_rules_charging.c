@@ -4,7 +4,9 @@
  */
 #include "unit/verdict.h"
 
-#define ISO "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso; sails no }\n"
+#define ISO                                                                                               \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
+    "iso; sails no }\n"
 #define BANK(NAME, MORE) "bank " NAME " { chemistry agm; voltage 12 V; capacity 200 Ah; " MORE " }\n"
 #define ENGINE "engine eng { rated 28 kW at 3000 rpm; fuel diesel }\n"
 #define FEEDS(TO) "feeds " TO " { run 2 m; wire 35 mm2 insulation 105 C; protect 150 A fuse }"
@@ -12,33 +14,43 @@
 static void what_feeds_nothing_is_told_of_every_kind(void **state)
 {
     (void)state;
-    expect_verdict(ISO BANK("house", "charged-ashore yes") ENGINE "alternator alt { engine eng; output 60 A at 14 V }\n",
+    expect_verdict(ISO BANK("house", "charged-ashore yes") ENGINE
+                   "alternator alt { engine eng; output 60 A at 14 V }\n",
                    "feeds-nothing", BROKEN_AT_ONE, "alt");
-    expect_verdict(ISO BANK("house", "charged-ashore yes") "inlet shore { rated 16 A at 230 V }\n"
-                       "charger ch { fed-by shore; run 1 m; output 30 A at 14.4 V }\n",
-                   "feeds-nothing", BROKEN_AT_ONE, "ch");
-    expect_verdict(ISO BANK("house", "charged-ashore yes") "solar panel { rated 100 W; portable yes }\n", "feeds-nothing", NOTHING, NULL);
-    expect_verdict(ISO BANK("house", "charged-ashore yes") "inverter sine { fed-by house; run 1 m; rated 500 W; output 230 V }\n"
-                       "outlet socket { fed-by sine; run 1 m }\n",
+    expect_verdict(
+        ISO BANK("house",
+                 "charged-ashore yes") "inlet shore { rated 16 A at 230 V }\n"
+                                       "charger ch { fed-by shore; run 1 m; output 30 A at 14.4 V }\n",
+        "feeds-nothing", BROKEN_AT_ONE, "ch");
+    expect_verdict(ISO BANK("house", "charged-ashore yes") "solar panel { rated 100 W; portable yes }\n",
                    "feeds-nothing", NOTHING, NULL);
+    expect_verdict(
+        ISO BANK("house",
+                 "charged-ashore yes") "inverter sine { fed-by house; run 1 m; rated 500 W; output 230 V }\n"
+                                       "outlet socket { fed-by sine; run 1 m }\n",
+        "feeds-nothing", NOTHING, NULL);
 }
 
 /* A mistake in the one line is told; nothing is said of what rests on it. */
 static void a_way_with_a_mistake_in_it_is_waited_for(void **state)
 {
     (void)state;
-    expect_verdict(ISO BANK("house", "") "solar sun { rated 100 W; feeds hose { run 1 m } }\n", "feeds-nothing", WAITING, NULL);
-    expect_verdict(ISO BANK("house", "") "solar sun { rated 100 W; feeds hose { run 1 m } }\n", "bank-uncharged", WAITING, NULL);
+    expect_verdict(ISO BANK("house", "") "solar sun { rated 100 W; feeds hose { run 1 m } }\n",
+                   "feeds-nothing", WAITING, NULL);
+    expect_verdict(ISO BANK("house", "") "solar sun { rated 100 W; feeds hose { run 1 m } }\n",
+                   "bank-uncharged", WAITING, NULL);
 }
 
 static void a_bank_is_charged_from_aboard_through_a_switch_or_ashore(void **state)
 {
     (void)state;
-#define TWO(MORE) ISO BANK("house", "") BANK("start", "role start") "solar sun { rated 100 W; " FEEDS("house") " }\n" MORE
+#define TWO(MORE) \
+    ISO BANK("house", "") BANK("start", "role start") "solar sun { rated 100 W; " FEEDS("house") " }\n" MORE
     expect_verdict(TWO(""), "bank-uncharged", BROKEN_AT_ONE, "start");
-    expect_verdict(TWO("switch join { fed-by house, start; works-as parallel }\n"), "bank-uncharged", NOTHING, NULL);
-    expect_verdict(TWO("converter up { fed-by house; run 1 m; output 10 A at 14.4 V; " FEEDS("start") " }\n"), "bank-uncharged",
-                   NOTHING, NULL);
+    expect_verdict(TWO("switch join { fed-by house, start; works-as parallel }\n"), "bank-uncharged", NOTHING,
+                   NULL);
+    expect_verdict(TWO("converter up { fed-by house; run 1 m; output 10 A at 14.4 V; " FEEDS("start") " }\n"),
+                   "bank-uncharged", NOTHING, NULL);
     expect_verdict(ISO BANK("house", "charged-ashore yes"), "bank-uncharged", NOTHING, NULL);
     expect_verdict(ISO BANK("house", "portable yes"), "bank-uncharged", NOTHING, NULL);
 }
@@ -46,9 +58,9 @@ static void a_bank_is_charged_from_aboard_through_a_switch_or_ashore(void **stat
 static void voltages_are_compared_by_their_class(void **state)
 {
     (void)state;
-#define CHARGED_BY(BANK_V, CHARGER_V) \
+#define CHARGED_BY(BANK_V, CHARGER_V)                                               \
     ISO "bank house { chemistry lifepo4; voltage " BANK_V " V; capacity 200 Ah }\n" \
-        "inlet shore { rated 16 A at 230 V }\n" \
+        "inlet shore { rated 16 A at 230 V }\n"                                     \
         "charger ch { fed-by shore; run 1 m; output 30 A at " CHARGER_V " V; " FEEDS("house") " }\n"
     static const struct {
         const char *spec;
@@ -68,9 +80,10 @@ static void voltages_are_compared_by_their_class(void **state)
 static void a_load_for_another_voltage_is_warned_of(void **state)
 {
     (void)state;
-#define LAMP(DRAW) \
-    ISO "bank house { chemistry lifepo4; voltage 25.6 V; capacity 200 Ah }\n" \
-        "circuit lights { fed-by house; run 1 m; protect 5 A fuse }\nload lamp { fed-by lights; draw " DRAW " }\n"
+#define LAMP(DRAW)                                                                                          \
+    ISO "bank house { chemistry lifepo4; voltage 25.6 V; capacity 200 Ah }\n"                               \
+        "circuit lights { fed-by house; run 1 m; protect 5 A fuse }\nload lamp { fed-by lights; draw " DRAW \
+        " }\n"
     expect_verdict(LAMP("10 W at 12 V"), "wrong-voltage", BROKEN_AT_ONE, "lamp");
     expect_verdict(LAMP("10 W at 24 V"), "wrong-voltage", NOTHING, NULL);
     expect_verdict(LAMP("10 W"), "wrong-voltage", NOTHING, NULL);

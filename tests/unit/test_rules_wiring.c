@@ -4,8 +4,9 @@
  */
 #include "unit/verdict.h"
 
-#define ON(BASIS) \
-    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " BASIS "; sails no }\n"
+#define ON(BASIS)                                                                                   \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; " \
+    "basis " BASIS "; sails no }\n"
 #define ISO ON("iso")
 
 /* The one figure of a thing in a spec, which must be known and exact. */
@@ -25,42 +26,54 @@ static double figure_in(const char *spec, const char *subject, FigureId id)
 /* ---- What charges a bank flows through its cables too ---- */
 
 /* A bank of 24 V, its switch, a bus with 10 A of load and 100 A of charger on it. */
-#define CHARGED(SWITCH, BUS) \
-    ISO "bank house { chemistry lifepo4; voltage 25.6 V; capacity 230 Ah; resistance 4 mohm; max-charge 150 A }\n" \
-    "switch sw { fed-by house; works-as battery; run 0.5 m; " SWITCH " }\n" \
-    "bus positive { fed-by sw; run 0.5 m; rated 250 A; " BUS " }\n" \
-    "load lamp { fed-by positive; run 3 m; wire 2.5 mm2; draw 10 A; protect 15 A fuse terminal 0.1 m from source }\n" \
-    "inlet shore { rated 32 A at 230 V }\n" \
-    "charger ch { fed-by shore; run 1 m; output 100 A at 28.8 V\n" \
-    "  feeds positive { run 2 m; wire 50 mm2 insulation 105 C; protect 150 A fuse class-t 0.1 m from source } }\n"
+#define CHARGED(SWITCH, BUS)                                                                               \
+    ISO "bank house { chemistry lifepo4; voltage 25.6 V; capacity 230 Ah; resistance 4 mohm; max-charge "  \
+        "150 A }\n"                                                                                        \
+        "switch sw { fed-by house; works-as battery; run 0.5 m; " SWITCH " }\n"                            \
+        "bus positive { fed-by sw; run 0.5 m; rated 250 A; " BUS " }\n"                                    \
+        "load lamp { fed-by positive; run 3 m; wire 2.5 mm2; draw 10 A; protect 15 A fuse terminal 0.1 m " \
+        "from source }\n"                                                                                  \
+        "inlet shore { rated 32 A at 230 V }\n"                                                            \
+        "charger ch { fed-by shore; run 1 m; output 100 A at 28.8 V\n"                                     \
+        "  feeds positive { run 2 m; wire 50 mm2 insulation 105 C; protect 150 A fuse class-t 0.1 m from " \
+        "source } }\n"
 #define FULL "wire 50 mm2 insulation 105 C"
 
 /* Kirchhoff: with nothing switched on all 100 A go to the bank, through bus, switch and fuse. */
 static void what_charges_goes_back_to_the_bank_through_switch_cable_and_fuse(void **state)
 {
     (void)state;
-    assert_near(figure_in(CHARGED("rated 200 A; " FULL "; protect 200 A fuse", FULL), "sw", FIGURE_BROUGHT), 100.0, 1e-9);
-    expect_verdict(CHARGED("rated 50 A; " FULL "; protect 200 A fuse", FULL), "bus-overloaded", BROKEN_AT_ONE, "sw");
-    expect_verdict(CHARGED("rated 200 A; wire 6 mm2 insulation 105 C; protect 40 A fuse", FULL "; protect 200 A fuse"),
-                   "wire-overloaded", BROKEN_AT_ONE, "sw");
-    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 200 A fuse", "wire 4 mm2 insulation 105 C; protect 25 A fuse"),
+    assert_near(figure_in(CHARGED("rated 200 A; " FULL "; protect 200 A fuse", FULL), "sw", FIGURE_BROUGHT),
+                100.0, 1e-9);
+    expect_verdict(CHARGED("rated 50 A; " FULL "; protect 200 A fuse", FULL), "bus-overloaded", BROKEN_AT_ONE,
+                   "sw");
+    expect_verdict(
+        CHARGED("rated 200 A; wire 6 mm2 insulation 105 C; protect 40 A fuse", FULL "; protect 200 A fuse"),
+        "wire-overloaded", BROKEN_AT_ONE, "sw");
+    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 200 A fuse",
+                           "wire 4 mm2 insulation 105 C; protect 25 A fuse"),
                    "wire-overloaded", BROKEN_AT_ONE, "positive");
-    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 110 A fuse", FULL), "protect-tight", BROKEN_AT_ONE, "sw");
-    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 125 A fuse", FULL), "protect-tight", NOTHING, NULL);
-    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 200 A fuse", FULL), "wire-overloaded", NOTHING, NULL);
-    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 200 A fuse", FULL), "bus-overloaded", NOTHING, NULL);
+    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 110 A fuse", FULL), "protect-tight", BROKEN_AT_ONE,
+                   "sw");
+    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 125 A fuse", FULL), "protect-tight", NOTHING,
+                   NULL);
+    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 200 A fuse", FULL), "wire-overloaded", NOTHING,
+                   NULL);
+    expect_verdict(CHARGED("rated 200 A; " FULL "; protect 200 A fuse", FULL), "bus-overloaded", NOTHING,
+                   NULL);
 }
 
 /* An output that is a range leaves open what part of it would break. */
 static void an_undecided_output_leaves_what_comes_back_open(void **state)
 {
     (void)state;
-#define ALTERNATOR(OUTPUT) \
-    ISO "bank house { chemistry agm; voltage 12 V; capacity 230 Ah }\n" \
-    "bus positive { fed-by house; run 0.5 m; wire 25 mm2 insulation 105 C; protect 125 A fuse }\n" \
-    "engine motor { rated 20 kW at 3000 rpm; fuel diesel }\n" \
-    "alternator belt { engine motor; output " OUTPUT " at 14.2 V; feeds positive { run 2 m; wire 70 mm2 insulation 105 C; " \
-    "protect 300 A fuse } }\n"
+#define ALTERNATOR(OUTPUT)                                                                             \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 230 Ah }\n"                                \
+        "bus positive { fed-by house; run 0.5 m; wire 25 mm2 insulation 105 C; protect 125 A fuse }\n" \
+        "engine motor { rated 20 kW at 3000 rpm; fuel diesel }\n"                                      \
+        "alternator belt { engine motor; output " OUTPUT                                               \
+        " at 14.2 V; feeds positive { run 2 m; wire 70 mm2 insulation 105 C; "                         \
+        "protect 300 A fuse } }\n"
     expect_verdict(ALTERNATOR("80..200 A"), "wire-overloaded", OPEN_AT_ONE, "positive");
     expect_verdict(ALTERNATOR("80 A"), "wire-overloaded", NOTHING, NULL);
     expect_verdict(ALTERNATOR("200 A"), "wire-overloaded", BROKEN_AT_ONE, "positive");
@@ -101,8 +114,9 @@ static void what_stands_upstream_protects_and_nothing_is_chosen(void **state)
 static void an_outlet_is_sized_by_its_rating(void **state)
 {
     (void)state;
-#define SOCKET(BASIS, INLET, BREAKER, RATED) \
-    ON(BASIS) "inlet shore { rated " INLET "; run 0.4 m; wire 4 mm2 insulation 70 C; protect " BREAKER " breaker }\n" \
+#define SOCKET(BASIS, INLET, BREAKER, RATED)                                                                \
+    ON(BASIS)                                                                                               \
+    "inlet shore { rated " INLET "; run 0.4 m; wire 4 mm2 insulation 70 C; protect " BREAKER " breaker }\n" \
     "outlet socket { fed-by shore; run 6 m; rated " RATED "; bundle 2 }\n"
     expect_verdict(SOCKET("iso", "16 A at 230 V", "16 A", "16 A"), "wire-unprotected", NOTHING, NULL);
     assert_true(figure_in(SOCKET("iso", "16 A at 230 V", "16 A", "16 A"), "socket", FIGURE_AMPACITY) >= 16.0);
@@ -114,9 +128,10 @@ static void an_outlet_is_sized_by_its_rating(void **state)
 static void a_branch_on_a_large_device_wants_its_own(void **state)
 {
     (void)state;
-    const char *spec = ISO "bank house { chemistry agm; voltage 12 V; capacity 230 Ah }\n"
-                           "bus positive { fed-by house; run 1 m; wire 70 mm2 insulation 105 C; protect 150 A fuse }\n"
-                           "load lamp { fed-by positive; run 3 m; draw 2 A }\n";
+    const char *spec =
+        ISO "bank house { chemistry agm; voltage 12 V; capacity 230 Ah }\n"
+            "bus positive { fed-by house; run 1 m; wire 70 mm2 insulation 105 C; protect 150 A fuse }\n"
+            "load lamp { fed-by positive; run 3 m; draw 2 A }\n";
     expect_verdict(spec, "wire-unprotected", BROKEN_AT_ONE, "lamp");
     assert_true(figure_in(spec, "lamp", FIGURE_WIRE_SIZE) <= 6e-6);
 }
@@ -127,9 +142,9 @@ static void a_branch_on_a_large_device_wants_its_own(void **state)
 static void a_fault_on_assumed_insulation_says_so_and_what_else_it_may_be(void **state)
 {
     (void)state;
-#define FED(WIRE) \
+#define FED(WIRE)                                                       \
     ISO "bank house { chemistry agm; voltage 12 V; capacity 230 Ah }\n" \
-    "panel main { fed-by house; run 1 m; wire " WIRE "; protect 150 A fuse }\n"
+        "panel main { fed-by house; run 1 m; wire " WIRE "; protect 150 A fuse }\n"
     Compiled c;
     compile_text(&c, FED("35 mm2"));
     const Finding *f = only_finding(&c, "wire-unprotected");
@@ -147,29 +162,36 @@ static void a_fault_on_assumed_insulation_says_so_and_what_else_it_may_be(void *
 
 /* ---- Cranking ---- */
 
-#define START(SWITCH, STARTER, MORE) \
-    ISO "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start; cranking 800 A; resistance 4 mohm }\n" \
-    "switch sw { fed-by start; works-as battery; run 0.8 m; wire 35 mm2 insulation 105 C; " SWITCH " }\n" \
-    "engine eng { rated 28 kW at 3000 rpm; fuel diesel; starter " STARTER "; fed-by sw; run 1.5 m; wire 35 mm2 insulation 105 C }\n" \
-    MORE
+#define START(SWITCH, STARTER, MORE)                                                                        \
+    ISO "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start; cranking 800 A; resistance " \
+        "4 mohm }\n"                                                                                        \
+        "switch sw { fed-by start; works-as battery; run 0.8 m; wire 35 mm2 insulation 105 C; " SWITCH      \
+        " }\n"                                                                                              \
+        "engine eng { rated 28 kW at 3000 rpm; fuel diesel; starter " STARTER                               \
+        "; fed-by sw; run 1.5 m; wire 35 mm2 insulation 105 C }\n" MORE
 
 /* 33 CFR 183.425(g), 183.455(e), 183.460(a): the main feed to a cranking motor, and a battery switch is a part of it. */
 static void the_exemption_of_the_starter_reaches_through_its_switch(void **state)
 {
     (void)state;
-    static const char *const rules[] = {"wire-overloaded", "wire-unprotected", "protect-tight", "protect-far", "panel-overloaded"};
+    static const char *const rules[] = {"wire-overloaded", "wire-unprotected", "protect-tight", "protect-far",
+                                        "panel-overloaded"};
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
         expect_verdict(START("rated 300 A", "280 A", ""), rules[i], NOTHING, NULL);
     }
     /* What else hangs there is no part of it: neither the lamp's own cable, nor what the switch carries for long. */
-    expect_verdict(START("rated 300 A", "280 A", "load lamp { fed-by sw; run 2 m; wire 2.5 mm2; draw 3 A }\n"), "wire-unprotected",
-                   BROKEN_AT_ONE, "lamp");
-    expect_verdict(START("rated 300 A", "280 A", "load big { fed-by sw; run 2 m; wire 95 mm2 insulation 105 C; draw 250 A; protect 325 A fuse }\n"),
+    expect_verdict(
+        START("rated 300 A", "280 A", "load lamp { fed-by sw; run 2 m; wire 2.5 mm2; draw 3 A }\n"),
+        "wire-unprotected", BROKEN_AT_ONE, "lamp");
+    expect_verdict(START("rated 300 A", "280 A",
+                         "load big { fed-by sw; run 2 m; wire 95 mm2 insulation 105 C; draw 250 A; protect "
+                         "325 A fuse }\n"),
                    "wire-overloaded", BROKEN_AT_ONE, "sw");
     /* An electric motor is no starter. */
-    expect_verdict(ISO "bank house { chemistry agm; voltage 12 V; capacity 90 Ah }\n"
-                       "engine eng { rated 2 kW at 3000 rpm; fuel electric; fed-by house; run 1.5 m; wire 95 mm2 }\n",
-                   "wire-unprotected", BROKEN_AT_ONE, "eng");
+    expect_verdict(
+        ISO "bank house { chemistry agm; voltage 12 V; capacity 90 Ah }\n"
+            "engine eng { rated 2 kW at 3000 rpm; fuel electric; fed-by house; run 1.5 m; wire 95 mm2 }\n",
+        "wire-unprotected", BROKEN_AT_ONE, "eng");
 }
 
 static void a_switch_is_held_against_its_cranking_rating_apart(void **state)
@@ -179,7 +201,8 @@ static void a_switch_is_held_against_its_cranking_rating_apart(void **state)
     expect_verdict(START("rated 200 A", "280 A", ""), "switch-cranking", OPEN_AT_ONE, "sw");
     expect_verdict(START("rated 200 A; cranking 250 A", "280 A", ""), "switch-cranking", BROKEN_AT_ONE, "sw");
     expect_verdict(START("rated 200 A; cranking 700 A", "280 A", ""), "switch-cranking", NOTHING, NULL);
-    expect_verdict(START("rated 200 A; cranking 250..700 A", "280 A", ""), "switch-cranking", OPEN_AT_ONE, "sw");
+    expect_verdict(START("rated 200 A; cranking 250..700 A", "280 A", ""), "switch-cranking", OPEN_AT_ONE,
+                   "sw");
     expect_verdict(START("rated 200 A", "280 A", ""), "panel-overloaded", NOTHING, NULL);
 }
 
@@ -187,16 +210,19 @@ static void a_switch_is_held_against_its_cranking_rating_apart(void **state)
 static void a_device_before_a_starter_lets_it_crank(void **state)
 {
     (void)state;
-    expect_verdict(START("rated 300 A; protect 150 A fuse class-t", "280 A", ""), "surge", BROKEN_AT_ONE, "eng");
+    expect_verdict(START("rated 300 A; protect 150 A fuse class-t", "280 A", ""), "surge", BROKEN_AT_ONE,
+                   "eng");
     expect_verdict(START("rated 300 A; protect 400 A fuse class-t", "280 A", ""), "surge", NOTHING, NULL);
-    expect_verdict(START("rated 300 A; protect 400 A fuse blade", "280 A", ""), "protect-breaking", BROKEN_AT_ONE, "sw");
+    expect_verdict(START("rated 300 A; protect 400 A fuse blade", "280 A", ""), "protect-breaking",
+                   BROKEN_AT_ONE, "sw");
 }
 
 /* By hand: 280 A x 2 x 0.8 m x 0.0164 ohm mm2/m / 35 mm2 / 12 V = 1.75 %, and with the 1.5 m of its own 5.03 %. */
 static void what_cranks_counts_in_its_own_drop_and_in_no_others(void **state)
 {
     (void)state;
-    const char *spec = START("rated 300 A", "280 A", "radio vhf { fed-by sw; run 1 m; wire 2.5 mm2; draw 5 A; protect 10 A fuse }\n");
+    const char *spec = START("rated 300 A", "280 A",
+                             "radio vhf { fed-by sw; run 1 m; wire 2.5 mm2; draw 5 A; protect 10 A fuse }\n");
     assert_near(figure_in(spec, "sw", FIGURE_CURRENT), 5.0, 1e-9);
     assert_near(figure_in(spec, "sw", FIGURE_CRANKING), 280.0, 1e-9);
     double each = 0.0164 * 2.0 / 35.0 / 12.0; /* by ampere and metre */
@@ -213,8 +239,10 @@ static void what_cranks_counts_in_its_own_drop_and_in_no_others(void **state)
 static void what_is_left_while_an_engine_is_cranked(void **state)
 {
     (void)state;
-#define VHF(NEEDS) "radio vhf { fed-by sw; run 1 m; wire 2.5 mm2; draw 1 A; min-voltage " NEEDS "; protect 10 A fuse }\n"
-    assert_near(figure_in(START("rated 300 A", "280 A", VHF("9 V")), "vhf", FIGURE_CRANKING_VOLTAGE), 11.5 - 1.12 - 0.28, 0.05);
+#define VHF(NEEDS) \
+    "radio vhf { fed-by sw; run 1 m; wire 2.5 mm2; draw 1 A; min-voltage " NEEDS "; protect 10 A fuse }\n"
+    assert_near(figure_in(START("rated 300 A", "280 A", VHF("9 V")), "vhf", FIGURE_CRANKING_VOLTAGE),
+                11.5 - 1.12 - 0.28, 0.05);
     expect_verdict(START("rated 300 A", "280 A", VHF("9.6 V")), "surge", NOTHING, NULL);
     expect_verdict(START("rated 300 A", "280 A", VHF("10.8 V")), "surge", BROKEN_AT_ONE, "vhf");
     expect_verdict(START("rated 300 A", "280 A", VHF("10.8 V")), "low-voltage", NOTHING, NULL);
@@ -225,10 +253,11 @@ static void a_starter_that_is_not_stated_hides_nothing_else(void **state)
 {
     (void)state;
     Compiled c;
-    compile_text(&c, ISO "bank start { chemistry agm; voltage 12 V; capacity 90 Ah }\n"
-                         "switch sw { fed-by start; works-as battery; run 0.8 m; wire 35 mm2 }\n"
-                         "engine eng { rated 28 kW at 3000 rpm; fuel diesel; fed-by sw; run 1.5 m; wire 35 mm2 }\n"
-                         "load lamp { fed-by sw; run 2 m; wire 2.5 mm2; draw 3 A; protect 5 A fuse }\n");
+    compile_text(&c, ISO
+                 "bank start { chemistry agm; voltage 12 V; capacity 90 Ah }\n"
+                 "switch sw { fed-by start; works-as battery; run 0.8 m; wire 35 mm2 }\n"
+                 "engine eng { rated 28 kW at 3000 rpm; fuel diesel; fed-by sw; run 1.5 m; wire 35 mm2 }\n"
+                 "load lamp { fed-by sw; run 2 m; wire 2.5 mm2; draw 3 A; protect 5 A fuse }\n");
     assert_int_equal(compiled_figure(&c, "sw", FIGURE_CURRENT)->state, STATE_KNOWN);
     assert_int_equal(compiled_figure(&c, "sw", FIGURE_CRANKING)->state, STATE_MISSING);
     compile_free(&c);
@@ -238,9 +267,10 @@ static void a_starter_that_is_not_stated_hides_nothing_else(void **state)
 static void a_starter_is_asked_of_a_bank_that_states_no_cranking(void **state)
 {
     (void)state;
-#define CRANKS(MORE) \
+#define CRANKS(MORE)                                                                                         \
     ISO "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; max-discharge 100 A; " MORE " }\n" \
-    "engine eng { rated 28 kW at 3000 rpm; fuel diesel; starter 280 A; fed-by house; run 1.5 m; wire 70 mm2 }\n"
+        "engine eng { rated 28 kW at 3000 rpm; fuel diesel; starter 280 A; fed-by house; run 1.5 m; wire "   \
+        "70 mm2 }\n"
     expect_verdict(CRANKS(""), "bank-discharge", BROKEN_AT_ONE, "house");
     expect_verdict(CRANKS("cranking 400 A"), "bank-discharge", NOTHING, NULL);
 }
@@ -252,31 +282,33 @@ static void a_thin_feeder_is_told_once_with_what_hangs_on_it(void **state)
 {
     (void)state;
 #define RADIO(NAME) "radio " NAME " { fed-by main; run 1 m; wire 6 mm2; draw 5 A; protect 10 A fuse }\n"
-#define FEEDER(WIRE) \
+#define FEEDER(WIRE)                                                    \
     ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
-    "panel main { fed-by house; run 10 m; wire " WIRE " insulation 105 C; protect 40 A fuse }\n" \
-    RADIO("one") RADIO("two") RADIO("three") RADIO("four")
+        "panel main { fed-by house; run 10 m; wire " WIRE               \
+        " insulation 105 C; protect 40 A fuse }\n" RADIO("one") RADIO("two") RADIO("three") RADIO("four")
     Compiled c;
     compile_text(&c, FEEDER("6 mm2"));
     const Finding *f = only_finding(&c, "wire-drop");
     assert_non_null(f);
     assert_str(entity_name(outcome_first(c.outcome)->model, f->subject), "main");
-    assert_str(str_from(f->notes->text), "so too much is lost to what hangs on it: `one`, `two`, `three` and 1 more");
+    assert_str(str_from(f->notes->text),
+               "so too much is lost to what hangs on it: `one`, `two`, `three` and 1 more");
     compile_free(&c);
     expect_verdict(FEEDER("50 mm2"), "wire-drop", NOTHING, NULL);
     /* One thin branch is told of itself. */
-    expect_verdict(FEEDER("50 mm2") "radio far { fed-by main; run 9 m; wire 1.5 mm2; draw 5 A; protect 10 A fuse }\n", "wire-drop",
-                   BROKEN_AT_ONE, "far");
+    expect_verdict(
+        FEEDER("50 mm2") "radio far { fed-by main; run 9 m; wire 1.5 mm2; draw 5 A; protect 10 A fuse }\n",
+        "wire-drop", BROKEN_AT_ONE, "far");
 }
 
 /* A rating of no known size is no remedy: "rated at least 5 A or more" was one once. */
 static void what_is_not_known_is_not_proposed_as_a_rating(void **state)
 {
     (void)state;
-#define PANEL(DRAW) \
-    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
-    "panel main { fed-by house; run 1 m; wire 25 mm2; protect 60 A fuse; rated 20 A }\n" \
-    "load pump-motor { fed-by main; run 1 m; wire 6 mm2; draw " DRAW "; protect 40 A fuse }\n"
+#define PANEL(DRAW)                                                                          \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"                      \
+        "panel main { fed-by house; run 1 m; wire 25 mm2; protect 60 A fuse; rated 20 A }\n" \
+        "load pump-motor { fed-by main; run 1 m; wire 6 mm2; draw " DRAW "; protect 40 A fuse }\n"
     Compiled c;
     compile_text(&c, PANEL(">= 5 A"));
     const Finding *f = only_finding(&c, "panel-overloaded");
@@ -294,13 +326,16 @@ static void a_demand_with_outlets_says_what_comes_on_top(void **state)
     (void)state;
     Compiled c;
     compile_text(&c, ISO "inlet shore { rated 16 A at 230 V }\n"
-                         "outlet one { fed-by shore; run 1 m; rated 16 A }\noutlet two { fed-by shore; run 1 m; rated 16 A }\n");
+                         "outlet one { fed-by shore; run 1 m; rated 16 A }\noutlet two { fed-by shore; run 1 "
+                         "m; rated 16 A }\n");
     const Figure *demand = compiled_figure(&c, "shore", FIGURE_DEMAND);
     const Figure *share = compiled_figure(&c, "shore", FIGURE_SHARE);
     assert_string_equal(demand->remark, "what else is plugged into its 2 outlets comes on top");
     assert_string_equal(share->remark, demand->remark);
     compile_free(&c);
-    compile_text(&c, ISO "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 10 A at 14.4 V }\n");
+    compile_text(
+        &c, ISO
+        "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 10 A at 14.4 V }\n");
     assert_null(compiled_figure(&c, "shore", FIGURE_DEMAND)->remark);
     compile_free(&c);
 }
