@@ -1,0 +1,60 @@
+/*
+ * Hoses that could let the sea in, followed through strainers, pumps and toilets.
+ *
+ * Hoses that join without a break are one line: through strainers. Lines that join through pumps are one side,
+ * and sides that join through a bowl are one run. A run that reaches the sea can empty it into the boat by the
+ * bowl, or by what a pump in it has on its other side; but only by its sides that reach the sea themselves: a
+ * hose from the bowl to a tank lets none in. Branches (a T or a diverter is an `item`) join whatever has no
+ * loop that clears the sea, which would part them.
+ */
+#ifndef GARBOARD_RULES_SIPHON_H
+#define GARBOARD_RULES_SIPHON_H
+
+#include "rules/plumbing.h"
+
+typedef struct Line {
+    const Entity *first; /* hose, in the order of the spec */
+    const Loop *loop;    /* the one that clears the sea best; NULL: none */
+    Answer clears;
+    bool feeds_pump; /* it ends at a pump that delivers into another hose: the loop belongs there */
+    bool branches;   /* it ends at an item ... */
+    bool goes_on;    /* ... and at its other end is not the sea */
+} Line;
+
+/* Where the water can come in or get out: a bowl's rim, or a through-hull. */
+typedef struct Mouth {
+    const Entity *thing;
+    PropId height;
+    Answer above; /* the heeled waterline */
+    struct Mouth *next;
+} Mouth;
+
+typedef struct Run {
+    Mouth *bowls, *seas;
+    bool pumped; /* a pump is in it ... */
+    bool inside; /* ... that draws from, or delivers to, something aboard */
+} Run;
+
+typedef struct Runs {
+    Judge *judge;
+    Plumbing plumbing;
+    uint32_t *line_of, *side_of, *run_of; /* by Entity.index: a member that stands for all (union-find) */
+    Line *lines;                          /* by Entity.index of that member */
+    bool *to_sea;                         /* the same of sides: they reach the sea */
+    Run *runs;
+} Runs;
+
+/** The runs of a boat. */
+Runs siphon_runs(Judge *judge);
+/** The run, and the line, that a thing or a hose is part of. */
+Run *siphon_run_of(Runs *runs, const Entity *member);
+Line *siphon_line_of(Runs *runs, const Entity *hose);
+/** Whether the side that a hose is part of reaches the sea by itself. */
+bool siphon_reaches_sea(Runs *runs, const Entity *hose);
+/**
+ * What the danger hangs on: the lowest rim, else the lowest opening in the hull. NULL where the run cannot
+ * siphon: it has no sea, no bowl and no way inboard, or one of the two stands above the heeled waterline.
+ */
+const Mouth *siphons_by(const Run *run);
+
+#endif
