@@ -261,7 +261,12 @@ static void tell_range_in_words(Checker *checker, NodeId number, NodeId second, 
     int length = (int)(to.length - dash);
     bool feet = dash && !atom->size && !atom->money && atom->unit_count > 0 &&
                 dimension_equal(unit_dimension(atom->units[0]), unit_dimension((UnitPair){UNIT_FT, UNIT_NONE}));
-    if (feet && length <= 2) {
+    bool falls = from.length > (size_t)length ||
+                 (from.length == (size_t)length && memcmp(from.text, to.text + dash, from.length) > 0);
+    if (feet && length <= 2 && falls) {
+        message_right(checker->messages, m, "`%.*s ft %.*s in` for feet and inches; a range runs upwards", STR_ARG(from), length,
+                      to.text + dash);
+    } else if (feet && length <= 2) {
         message_right(checker->messages, m, "`%.*s..%.*s` for a range, `%.*s ft %.*s in` for feet and inches", STR_ARG(from),
                       length, to.text + dash, STR_ARG(from), length, to.text + dash);
     } else {
