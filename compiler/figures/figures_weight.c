@@ -116,6 +116,14 @@ static Interval use_radius_along(Work *work, Interval *displacement)
                             radius_along_m(cwp.high, length.high, beam.high, displacement->low, density));
 }
 
+/* The radius goes by the inverse of the displacement, so each of its ends belongs to the other end of that. */
+static Interval times_radius(Interval displacement, Interval radius)
+{
+    bool bounded = displacement.low > 0.0 && isfinite(displacement.high) && isfinite(radius.high);
+    return bounded ? interval_corners(displacement.high * radius.low, displacement.low * radius.high)
+                   : interval_multiply(displacement, radius);
+}
+
 static void record_angle(Work *work, FigureId id, FigureScope scope, Interval moment, Interval lever,
                          const char *formula, const char *remark)
 {
@@ -140,7 +148,7 @@ static void record_trim(Work *work, FigureScope scope)
     const char *remark =
         side_remark(work->figures->arena, arm, "by the head", "by the stern", centre->remark);
     record_angle(work, FIGURE_TRIM, scope, interval_multiply(mass, arm),
-                 interval_multiply(displacement, radius), formula.text, remark);
+                 times_radius(displacement, radius), formula.text, remark);
 }
 
 static void record_heel(Work *work, FigureScope scope)
@@ -237,7 +245,7 @@ static void record_trim_moment(Work *work)
     Interval radius = use_radius_along(work, &displacement);
     Interval length = use_value(work, work->model->boat, PROP_BOAT_WATERLINE, 0).value;
     record(work, FIGURE_TRIM_MOMENT, SCOPE_WHOLE,
-           interval_divide(interval_multiply(displacement, radius), length),
+           interval_divide(times_radius(displacement, radius), length),
            "radius by {waterplane}, {waterline}, {beam}; x {displacement} / {waterline}")
         ->unit = UNIT_BY(UNIT_KG_M, UNIT_CM);
 }

@@ -146,10 +146,6 @@ static void write_service(Book *book, System system)
             services_of(book, t, &begun);
         }
     }
-    if (!begun) {
-        markdown_heading(&book->md, 3, STR("Service"), NULL);
-        book_say(book, "The spec states no service.");
-    }
 }
 
 typedef struct OfSystem {

@@ -376,7 +376,7 @@ static void write_facts(Book *book)
     for (uint32_t i = 0; i < set.count; i++) {
         const FactRow *row = &set.rows[i];
         markdown_row(&book->md);
-        book_cell(book, str_from(row->first->what));
+        book_prose_cell(book, row->first->what);
         fact_values_cell(book, row);
         book_prose_cell(book, row->first->source);
         markdown_cell(&book->md);

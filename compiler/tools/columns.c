@@ -15,7 +15,7 @@ static const struct {
     [FIELD_TITLE] = {"title", "title|item|description|what|part|article|thing"},
     [FIELD_KIND] = {"kind", "kind|type"},
     [FIELD_SYSTEM] = {"system", "system|category|group|area"},
-    [FIELD_COUNT] = {"count", "count|quantity|qty|number|pieces|pcs"},
+    [FIELD_COUNT] = {"count", "count|quantity|qty|number|pieces|pcs|how many"},
     [FIELD_MASS] = {"mass", "mass|weight|mass kg|weight kg|mass (kg)|weight (kg)|mass_each_kg|kg"},
     [FIELD_PRICE] = {"price", "price|cost|unit price|price each|price_each_low|amount"},
     [FIELD_CURRENCY] = {"currency", "currency"},
@@ -135,6 +135,15 @@ Str cell_of(const Columns *columns, const CsvRow *row, Field field)
 {
     int column = columns->of[field];
     return column >= 0 && (uint32_t)column < row->count ? row->cells[column] : (Str){"", 0};
+}
+
+bool column_is_known(const Columns *columns, uint32_t column)
+{
+    bool known = false;
+    for (int f = 0; f < FIELDS; f++) {
+        known |= columns->of[f] == (int)column;
+    }
+    return known;
 }
 
 const char *column_word(Field field)

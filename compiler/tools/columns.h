@@ -48,6 +48,8 @@ const char *columns_find(Columns *columns, Arena *arena, const CsvRow *head, con
                          size_t count);
 /** What a row says in the column of a field; empty where there is none. */
 Str cell_of(const Columns *columns, const CsvRow *row, Field field);
+/** Whether a column is that of a field. */
+bool column_is_known(const Columns *columns, uint32_t column);
 /** The word of a field: the property that it becomes. */
 const char *column_word(Field field);
 /** Whether two texts are the same but for capitals. */

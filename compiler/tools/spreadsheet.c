@@ -329,11 +329,7 @@ static void put_text(Thing *thing, Field field)
 static void leave_other_columns(Thing *thing)
 {
     for (uint32_t i = 0; i < thing->row->count; i++) {
-        bool known = false;
-        for (int f = 0; f < FIELDS; f++) {
-            known |= thing->sheet->columns.of[f] == (int)i;
-        }
-        if (!known) {
+        if (!column_is_known(&thing->sheet->columns, i)) {
             leave(thing, thing->row->cells[i]);
         }
     }
@@ -424,6 +420,20 @@ static Str find_currency(const Sheet *sheet)
     return STR("EUR");
 }
 
+/* Headings that mean nothing here are named: a column that was meant for a property can be mapped. */
+static void write_unknown_columns(Buf *to, const Sheet *sheet)
+{
+    const CsvRow *head = sheet->columns.head;
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < head->count; i++) {
+        if (head->cells[i].length > 0 && !column_is_known(&sheet->columns, i)) {
+            buf_text(to, count++ == 0 ? "# No property is known for the columns: " : ", ");
+            write_text(to, head->cells[i]);
+        }
+    }
+    buf_text(to, count > 0 ? ".\n# `--column PROPERTY=HEADING` says what one of them holds.\n\n" : "");
+}
+
 static void write_boat(Buf *to, const Sheet *sheet)
 {
     buf_format(to,
@@ -478,6 +488,7 @@ bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request,
     sheet.currency = find_currency(&sheet);
     symbols_intern(sheet.taken, request->boat);
     write_boat(to, &sheet);
+    write_unknown_columns(to, &sheet);
     write_suppliers(to, &sheet);
     for (const CsvRow *row = head->next; row != NULL; row = row->next) {
         write_thing(to, &sheet, row, count);

@@ -151,10 +151,35 @@ static void a_broken_mass_makes_the_sums_wait(void **state)
     done_with(&c);
 }
 
+/* Inertia of the waterplane by its length: what she displaces has no part in it, and a range of that makes none. */
+static void the_moment_that_trims_her_does_not_hang_on_the_displacement(void **state)
+{
+    (void)state;
+    static const char *const displacements[] = {"4500 kg", "5500 kg", "4500..5500 kg"};
+    double first = 0.0;
+    for (size_t i = 0; i < sizeof displacements / sizeof displacements[0]; i++) {
+        char text[1024];
+        Compiled c;
+        snprintf(
+            text, sizeof text,
+            "edition 1\nboat wren { length 10 m; beam 3 m; waterline 9 m; waterplane 0.7; displacement %s; "
+            "buoyancy 5 m; gm 1 m\ncrew 2; currency EUR; basis us; water fresh }\n%s",
+            displacements[i], THINGS);
+        compile(&c, text);
+        expect_no_mistake(&c);
+        const Figure *moment = figure_find_in(c.figures, c.model->boat, FIGURE_TRIM_MOMENT, SCOPE_WHOLE);
+        first = i == 0 ? moment->low : first;
+        assert_near(moment->low, first, 1e-9 * first);
+        assert_near(moment->high, first, 1e-9 * first);
+        done_with(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(systems_have_their_masses_centres_and_moments),
+        cmocka_unit_test(the_moment_that_trims_her_does_not_hang_on_the_displacement),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
         cmocka_unit_test(what_is_not_weighed_lets_her_float_deeper),
