@@ -65,6 +65,27 @@ const Property *feed_property(const Feed *feed, PropId prop)
     return block_property(feed->block, feed_prop(feed, prop));
 }
 
+const Entity *feed_next_space(const Feed *feed, uint16_t *at)
+{
+    const Property *through = feed_property(feed, PROP_FEED_THROUGH);
+    uint16_t stated = through != NULL ? through->count : 0;
+    while (*at < stated) {
+        const Value *value = &through->values[(*at)++];
+        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
+            return value->u.entity;
+        }
+    }
+    const Entity *ends[] = {feed->giver, feed->taker};
+    while (*at < stated + 2) {
+        const Entity *end = ends[(*at)++ - stated];
+        const Entity *space = end != NULL ? entity_reference(end, PROP_COMMON_SPACE) : NULL;
+        if (space != NULL) {
+            return space;
+        }
+    }
+    return NULL;
+}
+
 Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot)
 {
     return use_block_value(work, feed->subject, feed->block, feed_prop(feed, prop), slot);

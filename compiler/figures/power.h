@@ -84,6 +84,8 @@ static inline PowerNode *power_node(const Power *power, const Entity *entity)
 /** The property of a feed that a `fed-by` states as `prop` (PROP_FEED_x) and a `feeds` block as PROP_FEEDS_x. */
 PropId feed_prop(const Feed *feed, PropId prop);
 const Property *feed_property(const Feed *feed, PropId prop);
+/** Steps through the spaces that a cable passes: those of its `through`, and those that its ends stand in. *at is 0 first. */
+const Entity *feed_next_space(const Feed *feed, uint16_t *at);
 /** A stated value of a feed, or its default. */
 Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot);
 

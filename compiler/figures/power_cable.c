@@ -106,15 +106,12 @@ static Interval whole_of(const Value *value, double otherwise)
     return (Interval){fmax(1.0, fmin(value->u.quantity.low, MOST_LAID)), fmax(1.0, fmin(value->u.quantity.high, MOST_LAID))};
 }
 
-/* The hottest space where a cable passes, at the least or at the most that each may have. */
+/* The hottest space where a cable passes or ends, at the least or at the most that each may have. */
 static void read_spaces(Power *power, Cable *cable, bool least)
 {
-    const Property *through = feed_property(cable->feed, PROP_FEED_THROUGH);
-    for (uint16_t i = 0; through != NULL && i < through->count; i++) {
-        const Entity *space = through->values[i].u.entity;
-        if (through->values[i].kind != VALUE_REFERENCE || space == NULL) {
-            continue;
-        }
+    uint16_t at = 0;
+    for (const Entity *space = feed_next_space(cable->feed, &at); space != NULL;
+         space = feed_next_space(cable->feed, &at)) {
         const Value *air = property_value(entity_property(space, PROP_SPACE_TEMPERATURE), 0);
         if (air->kind == VALUE_QUANTITY) {
             cable->air_c = fmax(cable->air_c, (least ? air->u.quantity.low : air->u.quantity.high) - kelvin);

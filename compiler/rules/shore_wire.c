@@ -16,17 +16,15 @@ static double least_insulation(Basis basis, bool engine_space)
     return (engine_space ? (basis == BASIS_US ? 75.0 : 70.0) : 60.0) + kelvin;
 }
 
-/* The first engine space that a cable passes, or NULL. */
+/* The first engine space that a cable passes or ends in, or NULL. */
 static const Entity *engine_space_of(const Judge *judge, const Feed *feed)
 {
-    const Property *through = feed_property(feed, PROP_FEED_THROUGH);
-    for (uint16_t i = 0; through != NULL && i < through->count; i++) {
-        const Value *value = &through->values[i];
-        if (value->kind == VALUE_REFERENCE && is_engine_space(judge->model, value->u.entity)) {
-            return value->u.entity;
-        }
+    uint16_t at = 0;
+    const Entity *space = feed_next_space(feed, &at);
+    while (space != NULL && !is_engine_space(judge->model, space)) {
+        space = feed_next_space(feed, &at);
     }
-    return NULL;
+    return space;
 }
 
 static Span wire_place(const Judge *judge, const Feed *feed, PropId prop)

@@ -365,6 +365,25 @@ static void ampacity_is_lessened_by_heat_and_by_mains_bundles(void **state)
     arena_free(&boat.arena);
 }
 
+/* The same 12 AWG 60 C, 25 x 0.58, with one end among the heat and no word of what it passes; and with none. */
+static void a_cable_is_as_hot_as_the_space_where_it_ends(void **state)
+{
+    static const char spec[] = US BANK_12
+        "space engine-bay { engine-space yes }\nspace saloon\n"
+        "load blower { fed-by house; run 2 m; wire 12 AWG; draw 5 A; space engine-bay }\n"
+        "load lamp { fed-by house; run 2 m; wire 12 AWG; draw 5 A; space saloon }\n"
+        "engine diesel { rated 20 kW at 3000 rpm; fuel diesel }\n"
+        "alternator dynamo { engine diesel; output 20 A at 14 V; space engine-bay; "
+        "feeds house { run 2 m; wire 12 AWG } }\n";
+    (void)state;
+    Boat boat;
+    compute(&boat, spec);
+    assert_near(value_of(&boat, "blower.ampacity"), 14.5, 1e-9);
+    assert_near(value_of(&boat, "lamp.ampacity"), 25.0, 1e-9);
+    assert_near(value_of(&boat, "dynamo.ampacity@house"), 14.5, 1e-9);
+    arena_free(&boat.arena);
+}
+
 /* 24 A for three hours and more ask for 1.25 x 24 = 30 A (NEC practice); for one hour, for a 25 A fuse. */
 static void protection_has_a_margin_for_what_runs_long(void **state)
 {
@@ -541,6 +560,7 @@ int main(void)
         cmocka_unit_test(metric_sizes_follow_the_iso_form_and_real_cable),
         cmocka_unit_test(drops_add_along_the_way),
         cmocka_unit_test(ampacity_is_lessened_by_heat_and_by_mains_bundles),
+        cmocka_unit_test(a_cable_is_as_hot_as_the_space_where_it_ends),
         cmocka_unit_test(protection_has_a_margin_for_what_runs_long),
         cmocka_unit_test(fault_currents_pass_the_copper_up_to_the_device),
         cmocka_unit_test(the_worked_day_takes_what_it_is_worked_out_to_take),
