@@ -112,15 +112,32 @@ static const Rule rules[] = {
         .judge_boat = judge_feed_loop,
     },
     {
+        .name = "fed-twice",
+        .severity = SEVERITY_FAULT,
+        .title = "what is no switch between sources has one feed",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A thing with two feeds is live when either fuse is out, and each of its cables can be asked "
+               "to carry all of "
+               "it, and to feed a fault of the other. A switch that `works-as transfer` takes one at a time.",
+        .breaks = EXAMPLE_BOAT BATTERY "panel one { fed-by house }\npanel other { fed-by house }\n"
+                                       "load pilot { fed-by one, other; draw 5 A }\n",
+        .holds = EXAMPLE_BOAT BATTERY "panel one { fed-by house }\npanel other { fed-by house }\n"
+                                      "load pilot { fed-by one; draw 5 A }\n",
+        .never_open = "who feeds whom is said by name",
+        .judge_boat = judge_fed_twice,
+    },
+    {
         .name = "goal-missed",
         .severity = SEVERITY_WARNING,
         .title = "every goal is met",
         .basis = ON_BOTH,
         .source = "the owner's own goals",
-        .why = "A goal is what the boat is to be able to do. Here it is held against what this spec makes "
-               "of her; the budget has a rule of its own, `over-budget`. A `range` is that of full tanks with "
-               "a fifth kept, at the speed that it states. `ready` is held against the day on which the plan "
-               "of the work ends.",
+        .why =
+            "A goal is what the boat is to be able to do. Here it is held against what this spec makes "
+            "of her; the budget has a rule of its own, `over-budget`. A `range` is that of full tanks with "
+            "a fifth kept, at the speed that it states. `ready` is held against the day on which the plan "
+            "of the work ends.",
         .breaks = HEAVY_STOVE("120 kg"),
         .holds = HEAVY_STOVE("80 kg"),
         .open = HEAVY_STOVE("80..120 kg"),

@@ -1,5 +1,5 @@
 /*
- * Two rules of the spec as a whole: what draws power is fed from a source, and no feed runs in a circle.
+ * Rules of the spec as a whole: what draws power is fed from a source, from one at a time, and no feed runs in a circle.
  */
 #include "rules/whole.h"
 
@@ -278,5 +278,35 @@ void judge_feed_loop(Judge *judge)
         if (e != NULL && walk[e->index] == i + 1) {
             tell_loop(judge, e);
         }
+    }
+}
+
+/* fed-twice */
+
+/* A switch for two banks has two feeds by its nature; mains that meet are told by `one-source`. */
+static bool may_be_fed_twice(const Entity *thing)
+{
+    Str works_as = thing->kind == KIND_SWITCH ? entity_word(thing, PROP_SWITCH_WORKS_AS) : STR("");
+    return (works_as.length > 0 && !str_is(works_as, "battery")) || thing->flags & ENTITY_AC;
+}
+
+void judge_fed_twice(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        const Property *fed_by = entity_property(thing, PROP_FEED_FED_BY);
+        if (fed_by == NULL || whole_is_out(thing)) {
+            continue;
+        }
+        if (fed_by->count < 2 || may_be_fed_twice(thing)) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *finding = judge_broken(judge, thing, value_span(judge->model, &fed_by->values[1]));
+        finding_say(judge, finding,
+                    "`%s` is fed by %u things at once: its current counts on each, and a fuse that opens "
+                    "does not make it dead",
+                    say_name(judge, thing), (unsigned)fed_by->count);
+        finding_remedy(judge, finding, "one of them, or a `switch` between that `works-as transfer`");
     }
 }
