@@ -62,7 +62,7 @@ static void begin_list(Book *book, bool ac)
                                  ac ? "all" : "two", colours_source(book, ac),
                                  ac ? "Ferrules where a stranded conductor goes under a screw clamp: common practice, no "
                                       "source."
-                                    : "A hole that is called usual follows from the protection, which is common practice "
+                                    : "A hole that is called usual follows from protection, current and copper, which is common practice "
                                       "without a source: measure the stud before you crimp, and state it as `studs`."));
     book_head(book, (const char *const[]){"Label", ">Size", "Colours", ">Run", "Ends", "Protection"}, 6);
 }

@@ -108,15 +108,21 @@ static bool is_known(const Figure *figure)
 /* Ends */
 
 typedef struct Stud {
-    double up_to_a;
+    double up_to_a, up_to_mm2;
     const char *metric, *inch;
 } Stud;
 
 static const Stud STUDS[] = {
-#define STUD(UP_TO_A, METRIC, INCH) {UP_TO_A, METRIC, INCH},
+#define STUD(UP_TO_A, UP_TO_MM2, METRIC, INCH) {UP_TO_A, UP_TO_MM2, METRIC, INCH},
 #include "tables/studs.def"
 #undef STUD
 };
+
+static double at_most(const Figures *figures, const Feed *feed, FigureId id)
+{
+    const Figure *figure = feeding_figure(figures, feed, id);
+    return is_known(figure) ? figure->high : 0.0;
+}
 
 static const char *usual_hole(const Figures *figures, const Feed *feed)
 {
@@ -128,8 +134,10 @@ static const char *usual_hole(const Figures *figures, const Feed *feed)
     if (!is_known(guard) || !isfinite(guard->high)) {
         return NULL;
     }
+    double amps = fmax(guard->high, at_most(figures, feed, FIGURE_CRANKING));
+    double mm2 = at_most(figures, feed, FIGURE_WIRE_SIZE) * 1e6;
     const Stud *row = STUDS;
-    while (guard->high > row->up_to_a * (1.0 + 1e-9)) {
+    while (amps > row->up_to_a * (1.0 + 1e-9) || mm2 > row->up_to_mm2 * (1.0 + 1e-9)) {
         row++;
     }
     return figures->basis == BASIS_US ? row->inch : row->metric;

@@ -264,7 +264,7 @@ static void no_device_is_drawn_that_the_spec_does_not_state(void **state)
                      "switch off { fed-by house; works-as battery; run 1 m; wire 50 mm2; protect 100 A fuse }\n"
                      "bus positive { fed-by off; run 1 m; wire 50 mm2 }\n"
                      "load lamp { fed-by positive; run 2 m; wire 1.5 mm2; draw 2 A }\n");
-    at(&made, "| `off to positive` | 50 mm2 | red / black or yellow | 1 m | 4 rings 50 mm2, hole M6 (usual) | none here: 100 A of off "
+    at(&made, "| `off to positive` | 50 mm2 | red / black or yellow | 1 m | 4 rings 50 mm2, hole M8 (usual) | none here: 100 A of off "
               "upstream |\n");
     at(&made, "| none stated; 5 A asked for |\n");
     const char *dc = picture(&made, "img/power-dc.svg")->bytes.text;

@@ -667,7 +667,7 @@ static void wires_say_who_rated_a_device_and_what_stands_for_one_that_is_not_the
     buf_init(&bench->buf, &bench->arena);
     wires_csv(&bench->buf, outcome);
     expect_part(bench, ",house to main,spec,dc,,,,\"4 rings 10 AWG, hole No. 8 (usual)\",,spec,\r\n");
-    expect_part(bench, ",main to second,spec,dc,,,,\"4 rings 6 AWG, hole No. 8 (usual)\",,,30 A of main\r\n");
+    expect_part(bench, ",main to second,spec,dc,,,,\"4 rings 6 AWG, hole No. 10 (usual)\",,,30 A of main\r\n");
     expect_part(bench, ",main to left,spec,dc,,,,\"4 rings 14 AWG, hole No. 8 (usual)\",,Garboard,\r\n");
     expect_part(bench, ",house to bare,spec,dc,,,,\"4 rings 14 AWG, hole No. 8 (usual)\",,,\r\n");
     buf_init(&bench->buf, &bench->arena);
