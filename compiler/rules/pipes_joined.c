@@ -183,8 +183,8 @@ static void judge_drawn(Judge *judge, const Joined *joined, const Entity *tank)
         return;
     }
     Finding *finding = judge_broken(judge, tank, place_of_name(judge, tank));
-    finding_severity(finding, SEVERITY_ADVICE);
-    finding_say(judge, finding, "nothing draws from `%s`", say_name(judge, tank));
+    finding_say(judge, finding, "nothing draws from `%s`: its water counts in what a day lasts, and cannot be had",
+                say_name(judge, tank));
     finding_remedy(judge, finding, "a `hose` from it, or its name in the `from` of a pump");
 }
 
