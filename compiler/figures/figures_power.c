@@ -65,6 +65,13 @@ const Property *feed_property(const Feed *feed, PropId prop)
     return block_property(feed->block, feed_prop(feed, prop));
 }
 
+bool feed_is_guarded_by_maker(const Feed *feed)
+{
+    bool alternating = feed->maker && feed->taker != NULL && feed->taker->flags & ENTITY_AC;
+    return alternating && block_property(feed->block, PROP_FEEDS_PROTECT) == NULL &&
+           block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) != NULL;
+}
+
 const Entity *feed_next_space(const Feed *feed, uint16_t *at)
 {
     const Property *through = feed_property(feed, PROP_FEED_THROUGH);

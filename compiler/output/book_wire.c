@@ -1,6 +1,7 @@
 /* See book_wire.h. */
 #include "output/book_wire.h"
 
+#include "figures/power.h"
 #include "output/feeding.h"
 
 #include <string.h>
@@ -145,9 +146,7 @@ static Str no_device(const Book *book, const BookWire *wire)
     Buf text;
     buf_init(&text, book->arena);
     switch (feeding_guarding(figures, wire->feed)) {
-    case GUARD_NOT_ASKED:
-        buf_text(&text, "none: cranking");
-        break;
+    case GUARD_NOT_ASKED: buf_text(&text, "none: cranking"); break;
     case GUARDED_UPSTREAM:
         buf_text(&text, "none here: ");
         feeding_write_upstream(&text, figures, wire->feed);
@@ -167,6 +166,9 @@ static Str no_device(const Book *book, const BookWire *wire)
 Str book_wire_protection(const Book *book, const BookWire *wire)
 {
     PropId prop = in_block(wire, PROP_FEED_PROTECT, PROP_FEEDS_PROTECT);
+    if (wire->feed != NULL && feed_is_guarded_by_maker(wire->feed)) {
+        return device(book, wire, PROP_FEEDS_PROTECT_OUTPUT, stated(book, wire, PROP_FEEDS_PROTECT_OUTPUT));
+    }
     if (block_property(wire->block, prop) == NULL) {
         return no_device(book, wire);
     }
@@ -178,6 +180,7 @@ Str book_wire_protection(const Book *book, const BookWire *wire)
 Str book_wire_output_protection(const Book *book, const BookWire *wire)
 {
     if (wire->block == &wire->subject->block ||
+        (wire->feed != NULL && feed_is_guarded_by_maker(wire->feed)) ||
         block_property(wire->block, PROP_FEEDS_PROTECT_OUTPUT) == NULL) {
         return book_nothing;
     }
@@ -195,7 +198,8 @@ Str book_wire_device(const Book *book, const BookWire *wire)
         buf_format(&text, ", %s-pole", book_value_text(book, wire->model, property_value(poles, 0)).text);
     }
     if (leakage != NULL) {
-        buf_format(&text, ", opens at %s", book_value_text(book, wire->model, property_value(leakage, 0)).text);
+        buf_format(&text, ", opens at %s",
+                   book_value_text(book, wire->model, property_value(leakage, 0)).text);
     }
     return buf_str(&text);
 }

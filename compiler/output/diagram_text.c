@@ -2,6 +2,7 @@
 #include "output/diagram_text.h"
 
 #include "model/agree.h"
+#include "figures/power.h"
 #include "output/feeding.h"
 
 #include <string.h>
@@ -267,6 +268,9 @@ Str diagram_both_devices(const DiagramTree *tree, const BookWire *wire, double w
     const Property *own = diagram_device(wire, true);
     if (own == NULL) {
         return diagram_protection(tree, wire, width_mm);
+    }
+    if (feed_is_guarded_by_maker(wire->feed)) {
+        return with_leakage(tree, wire, book_wire_protection(book, wire)); /* the only one that it takes */
     }
     const char *first =
         text_format(book->arena, "%s %s; ", book_value_text(book, wire->model, property_value(own, 0)).text,

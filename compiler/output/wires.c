@@ -247,7 +247,9 @@ static void put_protection(Csv *csv, const Case *of, const Feed *feed)
 {
     Buf text;
     buf_init(&text, csv->buf->arena);
-    feeding_write_protection(&text, of->model, feeding_property(feed, PROP_FEED_PROTECT));
+    feeding_write_protection(&text, of->model,
+                             feed_is_guarded_by_maker(feed) ? block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT)
+                                                            : feeding_property(feed, PROP_FEED_PROTECT));
     const Figure *chosen = feeding_chosen_protection(of->figures, feed);
     if (chosen != NULL) {
         buf_init(&text, csv->buf->arena);

@@ -20,8 +20,8 @@ static PowerOrigin origin_of(const Feed *feed)
     if (feed->giver == NULL) {
         return FROM_INLET;
     }
-    if (feed->maker) {
-        return FROM_BATTERY; /* `protect` of a maker's feed stands at the bank's end */
+    if (feed->maker) { /* `protect` of a maker's feed stands at the bank's end, but for mains, which have none */
+        return feed->taker->flags & ENTITY_AC ? FROM_AC : FROM_BATTERY;
     }
     const Entity *giver = feed->giver;
     while (giver->kind == KIND_SWITCH && giver->fed != NULL && giver->fed->giver != NULL &&
@@ -76,10 +76,12 @@ void judge_protect_far(Judge *judge, const Feed *feed)
     if (feed_is_cranking(feed)) {
         return;
     }
-    judge_distance(judge, feed, feed_prop(feed, PROP_FEED_PROTECT), origin_of(feed),
-                   feed->maker ? "the bank's end" : "its source");
+    PowerOrigin origin = origin_of(feed);
+    bool mains = feed->maker && origin == FROM_AC;
+    judge_distance(judge, feed, feed_prop(feed, PROP_FEED_PROTECT), origin,
+                   mains ? "what makes the power" : feed->maker ? "the bank's end" : "its source");
     if (feed->maker) {
-        judge_distance(judge, feed, PROP_FEEDS_PROTECT_OUTPUT, FROM_CHARGING, "what makes the power");
+        judge_distance(judge, feed, PROP_FEEDS_PROTECT_OUTPUT, mains ? FROM_AC : FROM_CHARGING, "what makes the power");
     }
 }
 

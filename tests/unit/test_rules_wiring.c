@@ -340,9 +340,31 @@ static void a_demand_with_outlets_says_what_comes_on_top(void **state)
     compile_free(&c);
 }
 
+/* ---- wire-unprotected, protect-far: what makes alternating current ---- */
+
+#define GENERATOR(DEVICE, WIRE)                                                                              \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us " \
+    "}\n"                                                                                                    \
+    "generator gen { rated 4000 W at 120 V; bonds-neutral yes; feeds board { run 3 m; wire " WIRE            \
+    " insulation 105 C; " DEVICE "poles 2; ground 8 AWG } }\npanel board { rated 50 A }\n"
+
+/* A short circuit in its cable is fed from the generator alone: the breaker there is the one that it takes. */
+static void the_breaker_on_a_generator_protects_its_cable(void **state)
+{
+    (void)state;
+    expect_verdict(GENERATOR("protect-output 40 A breaker 0.1 m from source; ", "8 AWG"), "wire-unprotected",
+                   NOTHING, NULL);
+    expect_verdict(GENERATOR("protect-output 40 A breaker 0.1 m from source; ", "8 AWG"), "protect-far",
+                   NOTHING, NULL);
+    expect_verdict(GENERATOR("protect-output 100 A breaker 0.1 m from source; ", "14 AWG"), "two-ended",
+                   BROKEN_AT_ONE, "gen");
+    expect_verdict(GENERATOR("", "8 AWG"), "wire-unprotected", BROKEN_AT_ONE, "gen");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_breaker_on_a_generator_protects_its_cable),
         cmocka_unit_test(what_charges_goes_back_to_the_bank_through_switch_cable_and_fuse),
         cmocka_unit_test(an_undecided_output_leaves_what_comes_back_open),
         cmocka_unit_test(a_device_and_a_size_left_open_carry_what_comes_back),
