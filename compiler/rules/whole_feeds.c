@@ -290,8 +290,32 @@ static bool may_be_fed_twice(const Entity *thing)
     return (works_as.length > 0 && !str_is(works_as, "battery")) || thing->flags & ENTITY_AC;
 }
 
+/* `gen` that feeds a switch which is `fed-by gen`: one cable, stated at both ends. */
+static void judge_said_twice(Judge *judge, const Feed *made)
+{
+    const Feed *feed = made->taker != NULL ? made->taker->fed : NULL;
+    while (feed != NULL && feed->giver != made->giver) {
+        feed = feed->next;
+    }
+    if (feed == NULL || whole_is_out(made->giver) || whole_is_out(made->taker)) {
+        return;
+    }
+    Finding *finding = judge_broken(judge, made->taker, place_of(judge, made->taker, PROP_FEED_FED_BY));
+    finding_at(finding, made->giver);
+    finding_say(judge, finding,
+                "`%s` says that it `feeds` `%s`, which says that it is `fed-by` it: two cables, each counted",
+                say_name(judge, made->giver), say_name(judge, made->taker));
+    finding_note(judge, finding, place_of(judge, made->giver, PROP_MAKER_FEEDS), "here too");
+    finding_remedy(judge, finding, "one of both lines");
+}
+
 void judge_fed_twice(Judge *judge)
 {
+    for (uint32_t i = 0; i < judge->model->feed_count; i++) {
+        if (judge->model->feeds[i]->maker) {
+            judge_said_twice(judge, judge->model->feeds[i]);
+        }
+    }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
         const Property *fed_by = entity_property(thing, PROP_FEED_FED_BY);

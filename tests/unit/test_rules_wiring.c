@@ -361,9 +361,23 @@ static void the_breaker_on_a_generator_protects_its_cable(void **state)
     expect_verdict(GENERATOR("", "8 AWG"), "wire-unprotected", BROKEN_AT_ONE, "gen");
 }
 
+/* A transfer switch names its sources; a source that names the switch as well would be two cables. */
+static void one_cable_that_both_ends_state_is_told(void **state)
+{
+    (void)state;
+#define CHANGEOVER(FEEDS)                                                                                    \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us " \
+    "}\n"                                                                                                    \
+    "inlet shore { rated 30 A at 120 V }\ngenerator gen { rated 4000 W at 120 V; " FEEDS "}\n"               \
+    "switch change { works-as transfer; fed-by shore, gen }\n"
+    expect_verdict(CHANGEOVER(""), "fed-twice", NOTHING, NULL);
+    expect_verdict(CHANGEOVER("feeds change { run 2 m } "), "fed-twice", BROKEN_AT_ONE, "change");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(one_cable_that_both_ends_state_is_told),
         cmocka_unit_test(the_breaker_on_a_generator_protects_its_cable),
         cmocka_unit_test(what_charges_goes_back_to_the_bank_through_switch_cable_and_fuse),
         cmocka_unit_test(an_undecided_output_leaves_what_comes_back_open),
