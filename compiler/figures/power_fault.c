@@ -7,7 +7,8 @@
  * greatest resistance, warm copper and one source alone. What makes power limits its own current: chargers, converters and
  * controllers to their output (common practice, no source), an alternator to 1.2 times its rating (the margin of 33 CFR
  * 183.460(b); common practice, no source). All of it is added, wherever it joins: on the safe side. Behind what converts
- * power there is no fault current to speak of. Inductance is left out.
+ * power there is no fault current to speak of; in front of it, in the cable that brings what it makes to a bank, the bank
+ * feeds a short circuit. Inductance is left out.
  */
 #include "figures/cable.h"
 
@@ -163,7 +164,8 @@ void power_makers_faults(Power *power)
 static Interval made_before(const Power *power, const Cable *cable, const Entity *source)
 {
     Interval all = power_node(power, source)->made_a;
-    Interval behind = power_node(power, cable->feed->taker)->made_a;
+    Interval behind =
+        cable->feed->maker ? greatest_of_maker(cable) : power_node(power, cable->feed->taker)->made_a;
     /* What is behind is one of the terms of all: each end less its own. */
     return (Interval){fmax(all.low - behind.low, 0.0), isinf(all.high) ? INFINITY : fmax(all.high - behind.high, 0.0)};
 }
@@ -250,20 +252,29 @@ static Interval ohm_before_device(const Cable *cable, Supply before)
     return interval_add(before.cold_ohm, copper(cable, lead, cold_celsius));
 }
 
+/*
+ * Where a short circuit in a cable is fed from: what gives it its power, but of what makes power the end that the bank is on;
+ * its device stands there.
+ */
+static const Entity *fed_from(const Cable *cable)
+{
+    return cable->feed->maker ? cable->feed->taker : cable->feed->giver;
+}
+
 /* The bank from which a short circuit behind a cable's device would draw; NULL where what converts power limits it. */
 static const Entity *bank_of(const Power *power, const Cable *cable)
 {
-    const Entity *giver = cable->feed->giver;
-    const Entity *source = giver != NULL ? power_node(power, giver)->source : NULL;
-    bool limited = source == NULL || source->kind != KIND_BANK || cable->feed->maker ||
-                   cable->subject->flags & ENTITY_AC || turns_power(giver);
+    const Entity *from = fed_from(cable);
+    const Entity *source = from != NULL ? power_node(power, from)->source : NULL;
+    bool limited = source == NULL || source->kind != KIND_BANK || cable->subject->flags & ENTITY_AC ||
+                   cable->feed->taker->flags & ENTITY_AC || (!cable->feed->maker && turns_power(from));
     return limited ? NULL : source;
 }
 
 double power_greatest_fault(Power *power, const Cable *cable)
 {
     const Entity *bank = bank_of(power, cable);
-    Supply before = bank != NULL ? power_node(power, cable->feed->giver)->supply : (Supply){.known = false};
+    Supply before = bank != NULL ? power_node(power, fed_from(cable))->supply : (Supply){.known = false};
     if (!before.known) {
         return 0.0;
     }
@@ -339,7 +350,7 @@ void power_record_faults(Power *power, Cable *cable)
     if (bank == NULL) {
         return; /* what converts limits the current itself */
     }
-    Supply before = power_node(power, cable->feed->giver)->supply;
+    Supply before = power_node(power, fed_from(cable))->supply;
     record_fault(power, cable, bank, before);
     say_class(power, cable);
     if (cable->feed->guard != NULL) {

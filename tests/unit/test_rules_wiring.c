@@ -374,11 +374,30 @@ static void one_cable_that_both_ends_state_is_told(void **state)
     expect_verdict(CHANGEOVER("feeds change { run 2 m } "), "fed-twice", BROKEN_AT_ONE, "change");
 }
 
+/* 12 V over 1.2 mohm and a little copper is some 8 kA, from the bank: it flows into the alternator's cable too. */
+static void what_charges_a_bank_is_protected_against_the_bank(void **state)
+{
+    (void)state;
+#define ALTERNATOR_FUSE(CLASS)                                                                               \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us " \
+    "}\n"                                                                                                    \
+    "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 1.2 mohm }\n"                     \
+    "bus pos { fed-by house; run 0.5 m; wire 2/0 AWG insulation 105 C; rated 300 A; "                        \
+    "protect 300 A fuse class-t 0.1 m from source interrupts 20 kA }\n"                                      \
+    "engine eng { rated 50 kW at 2600 rpm; fuel diesel }\n"                                                  \
+    "alternator alt { engine eng; output 110 A at 14.2 V; feeds pos { run 2 m; wire 1 AWG insulation 105 "   \
+    "C; "                                                                                                    \
+    "protect 150 A fuse " CLASS " 0.1 m from source } }\n"
+    expect_verdict(ALTERNATOR_FUSE("blade"), "protect-breaking", BROKEN_AT_ONE, "alt");
+    expect_verdict(ALTERNATOR_FUSE("class-t"), "protect-breaking", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_cable_that_both_ends_state_is_told),
         cmocka_unit_test(the_breaker_on_a_generator_protects_its_cable),
+        cmocka_unit_test(what_charges_a_bank_is_protected_against_the_bank),
         cmocka_unit_test(what_charges_goes_back_to_the_bank_through_switch_cable_and_fuse),
         cmocka_unit_test(an_undecided_output_leaves_what_comes_back_open),
         cmocka_unit_test(a_device_and_a_size_left_open_carry_what_comes_back),
