@@ -19,7 +19,8 @@ extern const RuleFamily rules_waste;   /* waste overboard */
 extern const RuleFamily rules_siphon;  /* hoses by which the sea could come in */
 extern const RuleFamily rules_bilge;   /* bilge pumps */
 extern const RuleFamily rules_fire;    /* gas, alarms, extinguishers */
-extern const RuleFamily rules_drive;   /* engine, propeller, exhaust */
+extern const RuleFamily rules_drive;   /* engine, exhaust, air */
+extern const RuleFamily rules_propeller;
 extern const RuleFamily rules_fuel;    /* fuel tanks and lines */
 extern const RuleFamily rules_petrol;  /* air for petrol engines */
 extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */

@@ -22,6 +22,7 @@ const RuleFamily *const rule_families[] = {
     &rules_bilge,
     &rules_fire,
     &rules_drive,
+    &rules_propeller,
     &rules_fuel,
     &rules_petrol,
     &rules_fittings,

@@ -1,8 +1,9 @@
 /*
- * Engine and propeller: power for the hull, a propeller for the engine, shaft, exhaust, cooling water and air.
+ * Engines: power for the hull, exhaust, cooling water and air.
  */
 #include "figures/drive.h"
 #include "rules/ask.h"
+#include "rules/drive_examples.h"
 #include "rules/families.h"
 #include "rules/plumbing.h"
 #include "rules/upstream.h"
@@ -12,17 +13,6 @@
 #include <math.h>
 
 #define PERCENT UNIT_ALONE(UNIT_PERCENT)
-
-/* Whether the spec leaves no choice open, so that a number of this model is the number of the boat. */
-static bool is_one_boat(const Judge *judge)
-{
-    for (uint32_t i = 0; i < judge->model->choice_count; i++) {
-        if (judge->model->choices[i].picked < 0 && judge->model->choices[i].option_count > 1) {
-            return false;
-        }
-    }
-    return true;
-}
 
 /* ---- power-short, power-idle --------------------------------------------------------------------------- */
 
@@ -77,207 +67,6 @@ static void judge_power_idle(Judge *judge, const Entity *engine)
             say_figure(judge, figure_of(judge, engine, FIGURE_USABLE_POWER)));
         finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_WATERLINE),
                      "the waterline sets the speed");
-    }
-}
-
-/* ---- propeller-load ------------------------------------------------------------------------------------ */
-
-/* How fast the propeller turns hangs on a gearbox that the spec does not state. */
-static void leave_without_gearbox(Judge *judge, const Entity *propeller, const Entity *engine)
-{
-    Finding *finding = judge_open(judge, propeller, place_of_name(judge, propeller), NULL, PROP_NONE);
-    finding_say(judge, finding, "the spec states no gearbox of `%s`, so how fast `%s` turns is not known",
-                say_name(judge, engine), say_name(judge, propeller));
-    finding_hangs_on(judge, finding, engine, PROP_NONE, "gearbox");
-    finding_remedy(judge, finding, "a `gearbox` with `engine %s` and its `ratio`", say_name(judge, engine));
-}
-
-/* No pitch within the series fits: told whether or not one is stated. */
-static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitch)
-{
-    bool small = pitch->state == STATE_KNOWN && isinf(pitch->high) && pitch->remark != NULL;
-    bool large = pitch->state == STATE_KNOWN && pitch->low == 0.0;
-    const Figure *best = figure_of(judge, propeller, FIGURE_BEST_DIAMETER);
-    Side diameter = side_value(judge, propeller, PROP_PROPELLER_DIAMETER, 0);
-    if ((!small && !large) || best == NULL || !interval_is_point(diameter.value)) {
-        return false;
-    }
-    Finding *finding = judge_broken(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_DIAMETER));
-    finding_say(judge, finding, "`%s` of %s is too %s: %s", say_name(judge, propeller),
-                say_side(judge, diameter), small ? "small" : "large",
-                small
-                    ? "even with a pitch of 1.4 diameters it takes less than the engine gives at rated speed"
-                    : "even with a pitch of half its diameter it takes more than the engine gives at rated "
-                      "speed");
-    finding_remedy(judge, finding, "diameter %s", say_figure(judge, best));
-    return true;
-}
-
-/* Screws are made in whole inches of pitch (common practice, no source); of a metric one the figure stands as it is. */
-static void remedy_pitch(Judge *judge, Finding *finding, const Figure *pitch, UnitPair unit)
-{
-    double inches = unit_from_si(UNIT_ALONE(UNIT_IN), (pitch->low + pitch->high) / 2.0);
-    if (!is_one_boat(judge) || pitch->state != STATE_KNOWN) {
-        return;
-    }
-    if (unit.unit == UNIT_IN && isfinite(inches)) {
-        finding_remedy(judge, finding, "pitch %.0f in, the inch next to %s", round(inches), say_figure(judge, pitch));
-    } else {
-        finding_remedy(judge, finding, "pitch %s", say_figure(judge, pitch));
-    }
-}
-
-/* The pitch is not decided, or not stated. */
-static void leave_without_pitch(Judge *judge, const Entity *propeller, const Figure *pitch)
-{
-    Finding *finding = judge_open(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_PITCH),
-                                  propeller, PROP_PROPELLER_PITCH);
-    finding_say(judge, finding,
-                "the pitch of `%s` is not decided; its figure `matched-pitch` takes all that "
-                "the engine gives",
-                say_name(judge, propeller));
-    remedy_pitch(judge, finding, pitch, pitch->unit);
-}
-
-static void say_load(Judge *judge, Finding *finding, const Entity *propeller, const Figure *load, bool over)
-{
-    const Figure *pitch = figure_of(judge, propeller, FIGURE_MATCHED_PITCH);
-    finding_say(judge, finding, "at rated speed `%s` takes %s of what the engine gives%s",
-                say_name(judge, propeller), say_figure(judge, load),
-                finding->verdict == VERDICT_OPEN ? ""
-                : over ? ": the engine labours, smokes and never reaches its rated speed"
-                       : ": the engine runs beyond its rated speed and cannot give its power");
-    if (pitch != NULL) {
-        remedy_pitch(judge, finding, pitch, pitch->unit);
-    }
-    if (load->remark != NULL) {
-        finding_here(judge, finding, "%s", load->remark);
-    }
-}
-
-static void judge_load(Judge *judge, const Entity *propeller)
-{
-    const Figure *load = figure_of(judge, propeller, FIGURE_PROPELLER_LOAD);
-    Span place = place_of(judge, propeller, PROP_PROPELLER_PITCH);
-    Side most = side_number(drive_limit(DRIVE_LOAD_MOST)->value, PERCENT);
-    Side least = side_number(drive_limit(DRIVE_LOAD_LEAST)->value, PERCENT);
-    Finding *finding = judge_at_most(judge, propeller, place, side_figure(load), most);
-    if (finding != NULL) {
-        say_load(judge, finding, propeller, load, true);
-    } else if (load != NULL && load->state == STATE_KNOWN) {
-        finding = judge_at_least(judge, propeller, place, side_figure(load), least);
-        if (finding != NULL) {
-            say_load(judge, finding, propeller, load, false);
-        }
-    }
-}
-
-static void judge_propeller_load(Judge *judge, const Entity *propeller)
-{
-    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
-    if (engine == NULL || has_mistake(propeller, PROP_PROPELLER_DIAMETER) ||
-        has_mistake(propeller, PROP_PROPELLER_PITCH)) {
-        judge_waiting(judge);
-        return;
-    }
-    if (!is_aboard(engine)) {
-        return;
-    }
-    bool geared = gearbox_of(judge->model, engine) != NULL || is_direct(judge->model, engine);
-    if (!geared && some_is_mistaken(judge, KIND_GEARBOX)) {
-        judge_waiting(judge);
-        return;
-    }
-    if (!geared) {
-        leave_without_gearbox(judge, propeller, engine);
-        return;
-    }
-    const Figure *pitch = figure_of(judge, propeller, FIGURE_MATCHED_PITCH);
-    if (pitch == NULL || pitch->state == STATE_MISSING) {
-        judge_at_most(judge, propeller, place_of_name(judge, propeller), side_figure(pitch),
-                      side_figure(pitch));
-    } else if (judge_size(judge, propeller, pitch)) {
-        return;
-    } else if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
-        leave_without_pitch(judge, propeller, pitch);
-    } else if (!is_decided(propeller, PROP_PROPELLER_DIAMETER)) {
-        judge_unmeasured(judge, propeller, PROP_PROPELLER_DIAMETER);
-    } else {
-        judge_load(judge, propeller);
-    }
-}
-
-/* ---- cavitation, tip-gap, shaft-thin ------------------------------------------------------------------- */
-
-static void judge_cavitation(Judge *judge, const Entity *propeller)
-{
-    const Figure *least = figure_of(judge, propeller, FIGURE_LEAST_AREA_RATIO);
-    if (least == NULL) {
-        return; /* no screw fits, or how fast it turns is not known: told by propeller-load */
-    }
-    Side area = side_value(judge, propeller, PROP_PROPELLER_AREA_RATIO, 0);
-    Finding *finding = judge_at_least(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_AREA_RATIO),
-                                      area, side_figure(least));
-    if (finding == NULL) {
-        return;
-    }
-    finding_say(judge, finding,
-                "the blades of `%s` cover %s of its disc; at full power it takes %s to keep "
-                "clear of cavitation",
-                say_name(judge, propeller), say_side(judge, area), say_figure(judge, least));
-    if (!entity_states(propeller, PROP_PROPELLER_AREA_RATIO)) {
-        finding_here(judge, finding, "an `area-ratio` of 0.5 is assumed");
-    }
-    finding_remedy(judge, finding,
-                   "broader or more blades, a larger diameter, or one that turns more slowly");
-}
-
-static void judge_tip_gap(Judge *judge, const Entity *propeller)
-{
-    const Figure *gap = figure_of(judge, propeller, FIGURE_TIP_GAP);
-    Span place = place_of(judge, propeller, PROP_PROPELLER_APERTURE);
-    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
-    if (gap == NULL && engine != NULL && !turns_a_shaft(engine)) {
-        return; /* its maker set the leg, and the propeller's place on it */
-    }
-    if (gap == NULL) {
-        judge_unmeasured(judge, propeller, PROP_PROPELLER_APERTURE);
-        return;
-    }
-    Side least = side_number(drive_limit(DRIVE_TIP_GAP)->value, PERCENT);
-    Side usual = side_number(drive_limit(DRIVE_TIP_GAP_USUAL)->value, PERCENT);
-    Finding *finding = judge_at_least(judge, propeller, place, side_figure(gap), least);
-    bool near = finding == NULL && gap->state == STATE_KNOWN;
-    if (near) {
-        finding = judge_at_least(judge, propeller, place, side_figure(gap), usual);
-    }
-    if (finding == NULL) {
-        return;
-    }
-    if (near) {
-        finding_severity(finding, SEVERITY_ADVICE);
-    }
-    finding_say(judge, finding, "between the tips of `%s` and the hull there is %s of the diameter; %s",
-                say_name(judge, propeller), say_figure(judge, gap),
-                near ? "15 % is usual for motor boats, and 10 % will do for a slow one in an aperture"
-                     : "10 % is the least, even for a slow one in an aperture");
-}
-
-static void judge_shaft_thin(Judge *judge, const Entity *propeller)
-{
-    const Figure *least = figure_of(judge, propeller, FIGURE_SHAFT_DIAMETER);
-    if (least == NULL) {
-        return;
-    }
-    Side shaft = side_value(judge, propeller, PROP_PROPELLER_SHAFT, 0);
-    Finding *finding = judge_at_least(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_SHAFT),
-                                      shaft, side_figure(least));
-    if (finding != NULL) {
-        finding_say(judge, finding,
-                    "the shaft of `%s` is %s; its torque with a factor of safety of 3 takes %s",
-                    say_name(judge, propeller), say_side(judge, shaft), say_figure(judge, least));
-        finding_remedy(judge, finding, "a stronger `shaft-material`, or shaft %s",
-                       say_made(judge, MADE_SHAFT, least->high, shaft.unit));
     }
 }
 
@@ -465,7 +254,8 @@ static void judge_blower(Judge *judge, const Entity *engine, const Entity *blowe
         finding_at(finding, blower);
         finding_say(judge, finding, "`%s` moves %s of air; %s %s to breathe and to keep cool",
                     say_name(judge, blower), say_side(judge, flow),
-                    say_breathing(judge, entity_reference(engine, PROP_COMMON_SPACE)), say_figure(judge, need));
+                    say_breathing(judge, entity_reference(engine, PROP_COMMON_SPACE)),
+                    say_figure(judge, need));
     }
 }
 
@@ -490,16 +280,7 @@ static void judge_engine_air(Judge *judge, const Entity *engine)
 
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
-#define HULL                                                                                                \
-    "edition 1\n"                                                                                           \
-    "boat wren \"Wren\" {\n"                                                                                \
-    "  length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency EUR; basis iso\n" \
-    "}\n"
-#define DIESEL(RATED) "engine diesel { fuel diesel; " RATED " }\n"
 #define POWER_FOR_7_KN(RATED) HULL DIESEL(RATED) "day passage { distance 35 nmi at 7 kn }\n"
-#define SCREW(SAYS)                                                                           \
-    HULL DIESEL("rated 28 kW at 3000 rpm") "gearbox reduction { engine diesel; ratio 2.6 }\n" \
-                                           "propeller screw { engine diesel; diameter 530 mm; " SAYS " }\n"
 #define EXHAUST(SAYS) \
     HULL DIESEL(      \
         "rated 28 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bends 3; lift 0.5 m; " SAYS " }\n"
@@ -536,66 +317,6 @@ static const Rule rules[] = {
      .open = HULL DIESEL("rated 40..90 kW at 3000 rpm"),
      .kinds = {KIND_ENGINE},
      .judge = judge_power_idle},
-    {.name = "propeller-load",
-     .severity = SEVERITY_WARNING,
-     .title = "the propeller takes the engine's power at its rated speed, neither more nor less",
-     .basis = ON_BOTH,
-     .source =
-         "Wageningen B-series (verified); 106 % (3 % of pitch) and 89 % (4 % of speed): common practice, no "
-         "source",
-     .why =
-         "With too much pitch the engine labours, smokes and never reaches its rated speed; with too little "
-         "it races and cannot give its power. The screws of the series stand for any: a maker's figures go "
-         "before them, and the proof is the speed that the engine reaches wide open, loaded and clean. Where "
-         "the pitch is not decided, the figure `matched-pitch` proposes one.",
-     .breaks = SCREW("pitch 420 mm"),
-     .holds = SCREW("pitch 306 mm"),
-     .open = SCREW("pitch 300..350 mm"),
-     .kinds = {KIND_PROPELLER},
-     .judge = judge_propeller_load},
-    {.name = "cavitation",
-     .severity = SEVERITY_WARNING,
-     .title = "a propeller has the blade area that its thrust asks for",
-     .basis = ON_BOTH,
-     .source = "Keller's formula, from a public implementation (verified); its constant from memory",
-     .why = "Where narrow blades push too hard the water boils on their backs. The bubbles collapse with a "
-            "noise "
-            "of gravel, eat the metal and take thrust away. Judged at full power with the matched pitch.",
-     .breaks = SCREW("pitch 306 mm; area-ratio 0.4"),
-     .holds = SCREW("pitch 306 mm; area-ratio 0.55"),
-     .open = SCREW("pitch 306 mm; area-ratio 0.4..0.6"),
-     .kinds = {KIND_PROPELLER},
-     .judge = judge_cavitation},
-    {.name = "tip-gap",
-     .severity = SEVERITY_WARNING,
-     .title = "the tips of a propeller keep clear of the hull",
-     .basis = ON_BOTH,
-     .source =
-         "propeller makers, second hand: 10 % of the diameter in the aperture of a slow boat, 15 % usual; 20 "
-         "% when fast",
-     .why = "Each blade that passes close to the hull slaps the water against it: the boat hums, and the "
-            "planking takes it day and night. Less than 10 % of the diameter is a warning, less than 15 % "
-            "advice.",
-     .breaks = SCREW("aperture 40 mm"),
-     .holds = SCREW("aperture 90 mm"),
-     .open = SCREW("aperture 40..90 mm"),
-     .kinds = {KIND_PROPELLER},
-     .judge = judge_tip_gap},
-    {.name = "shaft-thin",
-     .severity = SEVERITY_WARNING,
-     .title = "a propeller shaft is thick enough for its torque",
-     .basis = ON_BOTH,
-     .source = "torsion with a factor of safety of 3: a boat designer's handbook, which names US voluntary "
-               "practice; strength of 316 stainless from memory",
-     .why =
-         "A shaft that is too thin twists off when the propeller hits something, and leaves the boat without "
-         "drive and with a hole. Torsion alone is looked at: a long shaft between far bearings, or a classed "
-         "boat, asks for more.",
-     .breaks = SCREW("shaft 22 mm; shaft-material stainless-316"),
-     .holds = SCREW("shaft 35 mm; shaft-material stainless-316"),
-     .open = SCREW("shaft 25..35 mm; shaft-material stainless-316"),
-     .kinds = {KIND_PROPELLER},
-     .judge = judge_shaft_thin},
     {.name = "exhaust-back",
      .severity = SEVERITY_WARNING,
      .title = "an exhaust presses back no more than the engine stands",
@@ -666,4 +387,4 @@ static const Rule rules[] = {
      .kinds = {KIND_ENGINE},
      .judge = judge_engine_air},
 };
-const RuleFamily rules_drive = RULE_FAMILY("Engine and propeller", rules);
+const RuleFamily rules_drive = RULE_FAMILY("Engine", rules);
