@@ -251,6 +251,12 @@ static void settle_depend(Settler *settler, Finding *finding, const Depend *depe
     }
 }
 
+static uint64_t work_for(const Outcome *outcome)
+{
+    uint32_t things = outcome->case_count > 0 ? outcome->cases[0].model->entity_count : 0;
+    return things <= SETTLE_BOAT ? SETTLE_WORK_OF_A_BOAT : SETTLE_WORK;
+}
+
 void settle_findings(Outcome *outcome)
 {
     if (outcome->settled) {
@@ -260,7 +266,7 @@ void settle_findings(Outcome *outcome)
     Settler settler = {.outcome = outcome,
                        .options = options_of_cases(outcome),
                        .scratch = arena_scratch(outcome->arena, 0),
-                       .work = SETTLE_WORK};
+                       .work = work_for(outcome)};
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {
         if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
             for (const Depend *d = f->depends; d != NULL; d = d->next) {
