@@ -72,6 +72,11 @@ static bool word_is(const char *word, Str s)
     return s.length > 0 && word[0] == s.text[0] && str_is(s, word);
 }
 
+bool schema_is_plain(const PropRow *row)
+{
+    return row->authority != NULL && strcmp(row->authority, PLAIN) == 0;
+}
+
 KindId schema_find_kind(Str word)
 {
     for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {

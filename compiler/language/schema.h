@@ -110,6 +110,8 @@ typedef enum PropId {
 extern const KindRow kinds[KIND_COUNT];
 extern const PropRow props[PROP_COUNT];
 
+/** Whether a default only says how a spec is read ("one", "nothing runs"), and guesses nothing about the boat. */
+bool schema_is_plain(const PropRow *row);
 /** The kind of that word (GROUP rows are not found), or KIND_NONE. */
 KindId schema_find_kind(Str word);
 /** Whether a thing of `kind` may have this property (its own, or of one of its groups). */

@@ -31,6 +31,7 @@ extern const RuleFamily rules_service; /* service: said, done in time, with its 
 extern const RuleFamily rules_buying;  /* money, dates, spares */
 extern const RuleFamily rules_plan;    /* the work plan */
 extern const RuleFamily rules_whole;   /* the spec as a whole: feeds, goals, what is missing */
+extern const RuleFamily rules_found;   /* what the findings of the others mean together */
 extern const RuleFamily rules_waivers; /* waivers themselves */
 
 #endif

@@ -73,10 +73,10 @@ static const char *depend_text(const Judge *judge, const Entity *entity, PropId 
     return text_format(judge->arena, "%.*s.%s", STR_ARG(entity_name(judge->model, entity)), props[prop].word);
 }
 
-/* NULL if it hangs on too much already. */
-static Depend *add_depend(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+/* To a list of what a finding hangs or rests on; NULL if that is too much already. */
+static Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId prop)
 {
-    Depend **end = &finding->depends;
+    Depend **end = list;
     int count = 0;
     for (; *end != NULL; end = &(*end)->next) {
         if ((*end)->entity == entity && (*end)->prop == prop) {
@@ -114,8 +114,11 @@ static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, 
     if (property->known == KNOWN_GUESSED || property->known == KNOWN_ESTIMATED) {
         finding->guessed = true;
     }
+    if (property->flags & PROPERTY_ASSUMED && !schema_is_plain(&props[property->id])) {
+        add_depend(judge, &finding->assumed, entity, (PropId)property->id);
+    }
     if (finding->verdict == VERDICT_OPEN && is_undecided(property, slot)) {
-        Depend *depend = add_depend(judge, finding, entity, (PropId)property->id);
+        Depend *depend = add_depend(judge, &finding->depends, entity, (PropId)property->id);
         if (depend != NULL) {
             add_depend_value(judge, depend, property, slot);
         }
@@ -340,7 +343,7 @@ Finding *judge_open(Judge *judge, const Entity *subject, Span place, const Entit
     judge->judged++;
     Finding *finding = add_finding(judge, subject, place, VERDICT_OPEN);
     if (entity != NULL && prop != PROP_NONE) {
-        add_depend(judge, finding, entity, prop);
+        add_depend(judge, &finding->depends, entity, prop);
     }
     return finding;
 }

@@ -33,6 +33,7 @@ typedef struct Rule {
     const char *never_open;
     bool of_all_cases;   /* with choices open, counts only if every case shows it: it speaks of the whole spec */
     bool of_choice;      /* speaks of an open choice itself: broken although only some of its options show it */
+    bool of_findings;    /* speaks of what other rules have found, and runs after them: see rules_found.c */
     KindId kinds[8];     /* the kinds it looks at with `judge`; up to the first 0 */
     void (*judge)(Judge *judge, const Entity *subject);    /* each thing of those kinds that is not dropped */
     void (*judge_feed)(Judge *judge, const Feed *feed);    /* each feed with a cable of its own */
@@ -94,6 +95,7 @@ typedef struct Finding {
     FindingNote *notes;
     Remedy *remedies;
     Depend *depends;
+    Depend *assumed;       /* defaults of the schema that it rests on, where they say something about the boat */
     Depend *mends;         /* broken: decided quantities of which another value may meet it (settle_mend.c tries) */
     bool guessed;          /* rests on a value that the owner calls guessed or estimated */
     bool compared;         /* value and limit were compared: */

@@ -33,6 +33,7 @@ const RuleFamily *const rule_families[] = {
     &rules_buying,
     &rules_plan,
     &rules_whole,
+    &rules_found,   /* behind all whose findings they speak of */
     &rules_waivers, /* last: they ask which waivers the others have left without use */
     /* clang-format on */
 };
@@ -111,11 +112,11 @@ static void judge_rule(Judge *judge, const Rule *rule)
     }
 }
 
-/* Sets aside what is waived; a waiver past its date sets nothing aside. */
-static void apply_waivers(Judge *judge)
+/* Sets aside what is waived, of what was found after `last` (NULL: of all); a waiver past its date sets nothing aside. */
+static void apply_waivers(Judge *judge, const Finding *last)
 {
     const Model *model = judge->model;
-    for (Finding *f = judge->first; f != NULL; f = f->next) {
+    for (Finding *f = last != NULL ? last->next : judge->first; f != NULL; f = f->next) {
         for (uint32_t w = 0; w < model->waiver_count && f->waiver == NULL; w++) {
             const Waiver *waiver = &model->waivers[w];
             if (waiver->subject != f->subject->name || !str_is(waiver->rule, f->rule->name)) {
@@ -135,9 +136,11 @@ Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Bas
     *judge = (Judge){
         .arena = arena, .scratch = arena_scratch(arena, 0), .model = model, .figures = figures, .basis = basis, .today = today};
     judge->waiver_matches = ARENA_ARRAY(arena, uint32_t, model->waiver_count + 1);
+    const Finding *looked_at = NULL; /* the last that waivers were held against */
     for (size_t f = 0; f < rule_family_count; f++) {
-        if (rule_families[f] == &rules_waivers) {
-            apply_waivers(judge);
+        if (rule_families[f] == &rules_found || rule_families[f] == &rules_waivers) {
+            apply_waivers(judge, looked_at);
+            looked_at = judge->last;
         }
         judge_feeds(judge, rule_families[f]);
         for (size_t r = 0; r < rule_families[f]->count; r++) {

@@ -734,7 +734,7 @@ static bool speaks_of_the_spec(const Finding *f)
     static const char *const rules[] = {"unmeasured", "waiver-idle", "order-now", "holds-up",
                                         "silent",     "late",        "ac-wire",   "protect-order",
                                         "cavitation", "collapse",    "no-second", "heel"};
-    bool speaks = false;
+    bool speaks = f->rule->of_findings;
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
         speaks = speaks || strcmp(f->rule->name, rules[i]) == 0;
     }
