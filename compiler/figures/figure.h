@@ -229,6 +229,8 @@ void figures_engines(Work *work);
 void figures_drive(Work *work);
 void figures_boat_mass(Work *work);
 void figures_boat_money(Work *work);
+void figures_money(Work *work);     /* quoted, committed, paid, still to buy, by system */
+void figures_suppliers(Work *work); /* promised against received */
 void figures_boat_endurance(Work *work);
 void figures_weight(Work *work); /* behind weight_centres */
 void figures_navigation(Work *work);

@@ -50,6 +50,8 @@ static const struct {
     {figures_drive, true, NULL},
     {figures_boat_mass, true, NULL},
     {figures_boat_money, true, NULL},
+    {figures_money, true, NULL},
+    {figures_suppliers, true, NULL},
     {boat_lead, true, NULL},
     {figures_boat_endurance, true, NULL},
     {weight_centres, true, NULL},

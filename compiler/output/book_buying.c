@@ -187,31 +187,14 @@ static void write_suppliers(Book *book)
     }
 }
 
-/* Money */
-
-static void write_money(Book *book)
-{
-    static const FigureId rows[] = {FIGURE_COMMITTED, FIGURE_STILL_TO_BUY, FIGURE_CONTINGENCY,
-                                    FIGURE_LOST_ON_RETURNS, FIGURE_COST};
-    if (book->boat == NULL) {
-        return;
-    }
-    book_head(book, (const char *const[]){"Money", "What it is", ">"}, 3);
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        markdown_row(&book->md);
-        markdown_cell_code(&book->md, str_from(figure_rows[rows[i]].name));
-        book_cell(book, str_from(figure_rows[rows[i]].help));
-        book_cell(book, book_figure(book, book->boat, rows[i], NULL));
-    }
-}
-
 void book_buying(Book *book)
 {
-    write_money(book);
+    book_money(book);
     write_late(book);
     book_to_order(book);
     write_coming(book);
     write_here(book);
     write_suppliers(book);
+    book_promises(book);
     book_story(book);
 }

@@ -39,6 +39,9 @@ void book_sources(Book *book);
 /** book_shopping.c: the shopping list, supplier by supplier; what stands in each space. */
 void book_to_order(Book *book);
 void book_spaces(Book *book);
+/** book_money.c: money of the boat, by system and by month; what suppliers promised and kept. */
+void book_money(Book *book);
+void book_promises(Book *book);
 /** book_story.c: what happened to each thing that is bought, why it is this one, what was dropped. */
 void book_story(Book *book);
 /** A cell with the jobs that need a thing and are not done. */
