@@ -27,6 +27,7 @@ typedef struct Planner {
     PlanTask *tasks;   /* beside Model.jobs */
     uint32_t *task_of; /* by Entity.index: 1 + the place in tasks */
     Interval ready_s;
+    uint32_t without_lead; /* things whose lead time is assumed */
 } Planner;
 
 static double moment(Date day)
@@ -67,6 +68,7 @@ static Interval use_lead(Planner *plan, const Entity *thing)
 {
     Quantity lead = boat_lead_of(plan->work, thing);
     if (lead.state == STATE_MISSING) {
+        plan->without_lead++;
         lead = use_fact(plan->work, "lead time where none is stated", point(assumed_lead_s),
                         UNIT_ALONE(UNIT_WEEK), "common practice, no source");
     }
@@ -291,7 +293,11 @@ static void record_ready(Planner *plan)
             use_waiting(plan->work); /* in a circle, or behind one: told already */
         }
     }
-    work_record(plan->work, FIGURE_READY, model->boat, NULL, plan->ready_s, formula.text);
+    Figure *ready = work_record(plan->work, FIGURE_READY, model->boat, NULL, plan->ready_s, formula.text);
+    if (plan->without_lead > 0) {
+        ready->remark = text_format(plan->work->figures->arena, "of %u %s that jobs wait for no lead time is known: two weeks are taken",
+                                    (unsigned)plan->without_lead, plan->without_lead == 1 ? "thing" : "things");
+    }
 }
 
 /* Backward */

@@ -168,6 +168,69 @@ static void things_waited_for(Book *book)
                NULL);
 }
 
+/* What to do now */
+
+/* Whether all that it needs is here. */
+static bool has_all(const Entity *job)
+{
+    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
+    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+        const Value *value = &needs->values[i];
+        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && is_missing(value->u.entity)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool can_be_worked_on(const Book *book, const BookThing *thing, const void *what)
+{
+    (void)book, (void)what;
+    const Entity *job = thing->entity;
+    bool left = job->kind == KIND_JOB && !entity_states(job, PROP_JOB_DONE);
+    return left && (entity_states(job, PROP_JOB_STARTED) || (!waits_for_a_job(job) && has_all(job)));
+}
+
+/* On or before the last day of a week from today. */
+static bool is_to_order_now(const Book *book, const BookThing *thing, const void *what)
+{
+    Figure by;
+    (void)what;
+    bool known = outcome_figure(book->outcome, book_name(book, thing->entity), FIGURE_ORDER_BY, STR(""), &by);
+    return known && by.low < ((double)book->outcome->today + 7.0) * SECONDS_A_DAY;
+}
+
+static bool holds_all_up(const Book *book, const BookThing *thing, const void *what)
+{
+    Figure days;
+    (void)what;
+    bool known = outcome_figure(book->outcome, book_name(book, thing->entity), FIGURE_HOLDS_UP, STR(""), &days);
+    return known && days.high > 0.0;
+}
+
+static void write_now(Book *book)
+{
+    static const BookColumn jobs[] = {NAME_COLUMN, TITLE_COLUMN, VALUE_COLUMN("Takes", PROP_JOB_TAKES),
+                                      VALUE_COLUMN("Begun", PROP_JOB_STARTED),
+                                      FIGURE_COLUMN("Begins at the latest", FIGURE_LATEST_START)};
+    static const BookColumn orders[] = {NAME_COLUMN, TITLE_COLUMN, PROPERTY_COLUMN("Supplier", PROP_COMMON_SUPPLIER),
+                                        FIGURE_COLUMN("To be ordered by", FIGURE_ORDER_BY)};
+    static const BookColumn holding[] = {NAME_COLUMN, TITLE_COLUMN, STATUS_COLUMN,
+                                         PROPERTY_COLUMN("Supplier", PROP_COMMON_SUPPLIER),
+                                         FIGURE_COLUMN("Can be here", FIGURE_ARRIVAL),
+                                         FIGURE_COLUMN("Moves the end by", FIGURE_HOLDS_UP)};
+    if (!book_table(book, "What can be worked on now", jobs, sizeof jobs / sizeof jobs[0], can_be_worked_on, NULL)) {
+        markdown_heading(&book->md, 3, STR("What can be worked on now"), NULL);
+        book_say(book, "No job that is left to do can be worked on now: each waits for another one, or for things.");
+    }
+    if (!book_table(book, "What must be ordered this week", orders, sizeof orders / sizeof orders[0], is_to_order_now,
+                    NULL)) {
+        markdown_heading(&book->md, 3, STR("What must be ordered this week"), NULL);
+        book_say(book, "Nothing has to be ordered within a week for the jobs that need it.");
+    }
+    book_table(book, "What moves the end of all work", holding, sizeof holding / sizeof holding[0], holds_all_up, NULL);
+}
+
 void book_plan(Book *book)
 {
     Plan plan = put_in_order(book);
@@ -204,5 +267,6 @@ void book_plan(Book *book)
     if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_READY, NULL)) {
         book_say(book, "All is ready on %.*s.", STR_ARG(book_figure(book, book->boat, FIGURE_READY, NULL)));
     }
+    write_now(book);
     things_waited_for(book);
 }
