@@ -154,11 +154,11 @@ static void judge_assumption_heavy(Judge *judge)
 #define DRAIN(seacock, facts)                                                                                     \
     EXAMPLE_BOAT "through-hull drain { bore 38 mm; height -0.2 m; seacock " seacock "; reach yes; material bronze; " \
                  "backing yes; " facts " }\n"
-#define LAMPS(wire)                                                                                            \
-    EXAMPLE_BOAT                                                                                               \
-    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"                         \
-    "circuit lamps { fed-by house; run 2 m; wire " wire "; protect 60 A breaker 0.1 m from source }\n" \
-    "load lamp { fed-by lamps; draw 50 A }\n"
+#define WATER(usable)                                                  \
+    EXAMPLE_BOAT                                                       \
+    "day anchored { water 12 l per person; shore 0 h; engine 0 h }\n"  \
+    "tank fresh { holds fresh; capacity 40 l; " usable " }\n"          \
+    "goal quiet \"Four days at anchor\" { endure 4 d on anchored }\n"
 
 static const char as_found[] = "it speaks of what is broken; what may still be is told, open, by the rule itself";
 
@@ -187,10 +187,10 @@ static const Rule rules[] = {
         .of_findings = true,
         .source = "common practice, no source",
         .why = "What is left out is assumed, on the cautious side where there is one. A fault that rests on that may be "
-               "none: the insulation on the drum may stand more than the least that is sold. What only says how a "
-               "spec is read (one of each, nothing runs) is no assumption.",
-        .breaks = LAMPS("10 AWG"),
-        .holds = LAMPS("10 AWG insulation 75 C"),
+               "none: a tank may give more of what it holds than is usual. What only says how a spec is read"
+               " (one of each, nothing runs) is no assumption.",
+        .breaks = WATER(""),
+        .holds = WATER("usable 95 %"),
         .never_open = as_found,
         .judge_boat = judge_assumption_heavy,
     },
