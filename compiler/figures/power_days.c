@@ -50,9 +50,7 @@ static void note_lowest(Outcomes *out, const Group *group, int corner, const dou
 {
     for (int b = 0; b < group->bank_count; b++) {
         widen(&out->lowest[b], lowest[b]);
-        if (corner < CORNERS) {
-            out->lowest_at[corner][b] = at[b];
-        }
+        out->lowest_at[corner][b] = at[b];
     }
 }
 
@@ -77,22 +75,17 @@ static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, i
     DayStart start;
     day_start(plan, &start, refused);
     for (int b = 0; b < group->bank_count; b++) {
-        lowest[b] = start.tally[0][b].lowest_share;
+        lowest[b] = day_told(&plan->banks[b], start.tally[0][b].lowest_share);
         at[b] = start.tally[0][b].lowest_step;
     }
-    if (corner != THIRSTY) {
-        note_lowest(out, group, corner, lowest, at);
-    }
+    note_lowest(out, group, corner, lowest, at);
     for (int s = 0; s < group->source_count; s++) {
         widen(&out->refused[s], refused[s]);
-    }
-    if (corner == THIRSTY || (corner >= CORNERS && !group->charges_open_size)) {
-        return; /* a bank's own size leans one way in what follows */
     }
     day_endure_from(plan, &start, seconds);
     for (int b = 0; b < group->bank_count; b++) {
         /* A bank without a bound to its size has none to its endurance. */
-        bool endless = isinf(group->banks[b]->capacity->high) && plan->banks[b].model.capacity_coulomb >= 1e15;
+        bool endless = isinf(group->banks[b]->capacity->high) && corner == BETTER;
         widen(&out->endurance[b], endless ? INFINITY : seconds[b]);
         if (is_busy(group, day, b)) {
             widen(&out->balance[b], day_balance_c(plan, b));
@@ -251,7 +244,7 @@ static void group_days(Power *power, Group *group)
     Arena *arena = power->work->scratch;
     for (GroupDay *day = group->days; day->day != NULL; day++) {
         Outcomes *out = new_outcomes(arena, group);
-        for (int c = 0; c < group->runs && day->state == STATE_KNOWN; c++) {
+        for (int c = 0; c < CORNERS && day->state == STATE_KNOWN; c++) {
             run_one_day(arena, group, day, c, out);
         }
         for (int b = 0; b < group->bank_count; b++) {
@@ -309,8 +302,9 @@ static void run_course(Arena *arena, const Group *group, const Course *course, i
     double *refused = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
     DayBankTally tally[DAY_BANKS];
     uint32_t passed = 0;
+    double begins = fmin(1.0, corner == WORSE ? course->start.low : course->start.high);
     for (int b = 0; b < group->bank_count; b++) {
-        share[b] = fmin(1.0, corner % CORNERS == WORSE ? course->start.low : course->start.high);
+        share[b] = day_begun(&group->banks[b]->of[corner], begins);
         lowest[b] = share[b];
     }
     for (uint32_t i = 0; i < course->count; i++) {
@@ -324,15 +318,14 @@ static void run_course(Arena *arena, const Group *group, const Course *course, i
             }
         }
     }
-    for (int s = 0; s < group->source_count; s++) {
-        widen(&out->refused[s], refused[s]);
-    }
-    if (corner == THIRSTY) {
-        return;
+    for (int b = 0; b < group->bank_count; b++) {
+        const DayBank *bank = &group->banks[b]->of[corner];
+        lowest[b] = fmin(day_told(bank, lowest[b]), begins);
+        widen(&out->end[b], day_told(bank, share[b]));
     }
     note_lowest(out, group, corner, lowest, at);
-    for (int b = 0; b < group->bank_count; b++) {
-        widen(&out->end[b], share[b]);
+    for (int s = 0; s < group->source_count; s++) {
+        widen(&out->refused[s], refused[s]);
     }
 }
 
@@ -430,7 +423,7 @@ static void group_cruise(Power *power, Group *group, const Entity *cruise)
     work_begin(work);
     Course course = read_course(work, group, cruise);
     Outcomes *out = new_outcomes(arena, group);
-    for (int c = 0; c < group->runs && course.state == STATE_KNOWN; c++) {
+    for (int c = 0; c < CORNERS && course.state == STATE_KNOWN; c++) {
         run_course(arena, group, &course, c, out);
     }
     for (int b = 0; b < group->bank_count; b++) {
@@ -455,12 +448,12 @@ static void record_runtime(Power *power, const GroupBank *bank)
     use_figure(work, bank->least);
     use_fact(work, "current of all that runs long", amps, UNIT_ALONE(UNIT_A), "currents of what hangs on it");
     Band band = no_band;
-    for (int c = 0; c < SIZE_CORNERS; c++) {
-        const DayBank *of = &bank->of[c];
-        double current = c % CORNERS == WORSE ? amps.high : amps.low;
+    for (int c = 0; c < CORNERS; c++) {
+        const DayBank *of = &bank->alone[c];
+        double current = c == WORSE ? amps.high : amps.low;
         double charge = of->model.capacity_coulomb * (1.0 - of->least_share);
         double counted = peukert_effective_a(of->model.capacity_coulomb, of->model.rated_hours, current, of->model.exponent);
-        widen(&band, counted > 0.0 && charge < 1e14 ? charge / counted : INFINITY);
+        widen(&band, counted > 0.0 && charge < 0.01 * DAY_ENDLESS_COULOMB ? charge / counted : INFINITY);
     }
     work_record(work, FIGURE_RUNTIME, bank->entity, NULL, band_interval(band),
                 "{capacity} x (1 - {least-charge}) / {current of all that runs long}, counted by Peukert");

@@ -79,18 +79,16 @@ Quantity use_or_one(Work *work, const Entity *entity, PropId prop);
 Quantity use_strings(Work *work, const Entity *entity, PropId series, PropId parallel);
 Quantity use_bank_strings(Work *work, const Entity *bank);
 
-/*
- * Banks that are run together, since one charges another, with the tables of every day. The corners are the two of what is
- * stated as a range, and the same two with the sizes of the banks the other way round, where a size is a range: a larger bank
- * takes more from one that charges it, and refuses less. A smaller one loses more by Peukert, and so takes more again: the
- * least that can be refused is bounded by a bank that is as large as it may be and loses as much as the smallest.
- */
-enum { SIZE_CORNERS = 4, THIRSTY = SIZE_CORNERS, RUN_CORNERS };
+/* Banks that are run together, since one charges another, with the tables of every day. */
+
+/* Charge without an end: far above what any boat carries, and little enough to be subtracted from. */
+#define DAY_ENDLESS_COULOMB 1e10
 
 typedef struct GroupBank {
     const Entity *entity;
     State state;
-    DayBank of[RUN_CORNERS];
+    DayBank of[CORNERS];    /* bounding all that it may be */
+    DayBank alone[CORNERS]; /* as it is at either end of its size */
     Interval volts;
     const Figure *capacity, *least, *acceptance;
     struct GroupBank *next; /* in the order of the spec, while groups are made */
@@ -110,16 +108,13 @@ typedef struct GroupDay {
     DayTable *tables;        /* corner after corner, one a bank */
     const DayTable **table;  /* the same, as plans want them */
     DaySource *sources;      /* corner after corner */
-    DayPlan plan[RUN_CORNERS];
+    DayPlan plan[CORNERS];
 } GroupDay;
 
 typedef struct Group {
     GroupBank *banks[DAY_BANKS]; /* one that charges another comes before it */
     int bank_count;
-    int corners; /* that differ: 2, or 4 where the size of a bank is a range, */
-    int runs;    /* and with the THIRSTY one, which tells of nothing but what is refused ... */
-    bool charges_open_size; /* ... and that bank is charged by another */
-    DayLink *links[RUN_CORNERS];
+    DayLink *links[CORNERS];
     const Entity **converters; /* one a link */
     int link_count;
     GroupSource *sources; /* the array's first, the alternator's last */

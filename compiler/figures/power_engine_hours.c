@@ -68,7 +68,7 @@ static void run_engine(Trial *trial, double engine_s)
     }
     for (int b = 0; b < group->bank_count; b++) {
         if (changed[b]) {
-            day_finish(&trial->tables[b], &trial->plan.banks[b].model);
+            day_finish(&trial->tables[b], &trial->plan.alone[b].model);
         }
     }
 }
@@ -129,13 +129,18 @@ static double hours_for(Power *power, const Group *group, const GroupDay *day, i
             longest = fmax(longest, shortest_run(&trial, b));
         }
     }
-    return longest < shortest_s ? 0.0 : longest;
+    return longest;
+}
+
+static double worth_starting(double seconds)
+{
+    return seconds < shortest_s ? 0.0 : seconds;
 }
 
 double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner)
 {
     DayTable *tables = ARENA_ARRAY(power->work->scratch, DayTable, (size_t)group->bank_count);
-    return hours_for(power, group, day, corner, tables);
+    return worth_starting(hours_for(power, group, day, corner, tables));
 }
 
 static void use_group(Work *work, const Group *group, const Entity *day)
@@ -193,7 +198,9 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
             use_group(work, group, day);
         }
     }
-    record_hours(work, day, interval_corners(longest[BETTER], longest[WORSE]));
+    bool open = longest[BETTER] != longest[WORSE]; /* then by as much wider as the search is coarse */
+    record_hours(work, day, interval_corners(worth_starting(longest[BETTER] - (open ? fine_s : 0.0)),
+                                             worth_starting(longest[WORSE] + (open ? fine_s : 0.0))));
 }
 
 void power_engine_hours(Power *power, const PowerDays *days)

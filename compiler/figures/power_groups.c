@@ -11,7 +11,7 @@
 
 static double finite_charge(double coulomb)
 {
-    return fmax(1.0, fmin(coulomb, 1e15));
+    return fmax(1.0, fmin(coulomb, DAY_ENDLESS_COULOMB));
 }
 
 /* A bank's own numbers */
@@ -65,10 +65,74 @@ static double end_of(Interval range, bool low)
     return low ? range.low : range.high;
 }
 
-/* The hours by which a bank of that charge loses as much by Peukert as the smallest that this one may be: I H / C is alike. */
-static double hours_of_smallest(const GroupBank *bank, double charge)
+/* What of a bank hangs on its size. */
+typedef struct Size {
+    Interval coulomb, accepts_a;
+    bool capped; /* it is open, and the current is capped by something else too: */
+    double cap_a; /* at least */
+} Size;
+
+/*
+ * What it takes at one end of its size, by the charge that it lacks: falling from where the taper begins. Where the current
+ * is capped by something else, a larger bank may take less at the same lack: then the taper is that of the other end.
+ */
+static void set_curve(BatteryModel *model, const Size *size, Chemistry chemistry, bool low, double of_coulomb)
 {
-    return BATTERY_RATED_HOURS * charge / fmax(1.0, finite_charge(bank->capacity->low));
+    double lacks = 1.0 - battery_figure(BATTERY_TAPER_BEGINS, chemistry);
+    double charge = end_of(size->coulomb, low);
+    model->acceptance_a = end_of(size->accepts_a, low);
+    model->tail_a = fmin(battery_rate_a(battery_figure(BATTERY_TAIL, chemistry), charge), model->acceptance_a);
+    model->taper_begins = 1.0 - lacks * end_of(size->coulomb, low != size->capped) / of_coulomb;
+}
+
+/* In a run that bounds every size inside: shares of the largest, see physics/days.h. */
+static void set_bounding(DayBank *bank, const Size *size, Chemistry chemistry, bool worse)
+{
+    double largest = size->coulomb.high, own = end_of(size->coulomb, worse);
+    BatteryModel other;
+    bank->model.capacity_coulomb = largest;
+    set_curve(&bank->model, size, chemistry, worse, largest);
+    set_curve(&other, size, chemistry, !worse, largest);
+    bank->bounds = (DayBounds){.told_coulomb = own,
+                               .counted_coulomb = own,
+                               .floor_share = worse ? 0.0 : 1.0 - size->coulomb.low / largest,
+                               .acceptance_a = other.acceptance_a,
+                               .taper_begins = other.taper_begins,
+                               .tail_a = other.tail_a,
+                               .capped = worse && size->capped,
+                               .other_capped = !worse && size->capped};
+    if (size->capped) {
+        bank->bounds.sizes = (DayCapped){.smallest_c = size->coulomb.low,
+                                         .largest_c = largest,
+                                         .cap_a = size->cap_a,
+                                         .takes_per_c = battery_figure(BATTERY_ACCEPTANCE, chemistry) / COULOMB_PER_AH,
+                                         .tail_per_c = battery_figure(BATTERY_TAIL, chemistry) / COULOMB_PER_AH,
+                                         .taper_lacks = 1.0 - battery_figure(BATTERY_TAPER_BEGINS, chemistry)};
+    }
+    bank->least_share = 1.0 - (1.0 - bank->least_share) * own / largest;
+}
+
+/*
+ * As it is at one end of its size: what it gains from a given share on is the more, the larger it is. Where something else
+ * caps its current, and it tapers from that share on already, the taper begins there: lower than any bank's below it in the
+ * worse corner, higher in the better one.
+ */
+static void set_alone(DayBank *bank, const Size *size, Chemistry chemistry, bool worse)
+{
+    double charge = end_of(size->coulomb, worse), begins = (1.0 + bank->least_share) / 2.0;
+    BatteryModel *model = &bank->model;
+    model->capacity_coulomb = charge;
+    set_curve(model, &(Size){.coulomb = point(charge), .accepts_a = size->accepts_a}, chemistry, worse, charge);
+    if (size->capped && begins > model->taper_begins && begins < 1.0) {
+        double then = battery_acceptance_a(model, begins);
+        model->acceptance_a = worse ? then : model->acceptance_a;
+        model->taper_begins = begins;
+    }
+    bank->bounds = (DayBounds){.told_coulomb = charge,
+                               .counted_coulomb = charge,
+                               .acceptance_a = model->acceptance_a,
+                               .taper_begins = model->taper_begins,
+                               .tail_a = model->tail_a};
 }
 
 static void fill_bank(Work *work, GroupBank *bank)
@@ -87,22 +151,24 @@ static void fill_bank(Work *work, GroupBank *bank)
     if (bank->state != STATE_KNOWN) {
         return;
     }
-    for (int c = 0; c < RUN_CORNERS; c++) {
-        bool worse = (c & 1) == WORSE;
-        bool small = worse != (c >= CORNERS); /* the other way round in the second pair */
-        double charge = finite_charge(end_of((Interval){bank->capacity->low, bank->capacity->high}, small));
-        double accepts = end_of((Interval){bank->acceptance->low, bank->acceptance->high}, small);
-        double tail = battery_rate_a(battery_figure(BATTERY_TAIL, chemistry), charge);
-        bank->of[c] = (DayBank){
-            .model = {.capacity_coulomb = charge,
-                      .rated_hours = c == THIRSTY ? hours_of_smallest(bank, charge) : BATTERY_RATED_HOURS,
+    Size size = {.coulomb = {finite_charge(bank->capacity->low), finite_charge(bank->capacity->high)}};
+    size.accepts_a = (Interval){fmin(bank->acceptance->low, 1e12), fmin(bank->acceptance->high, 1e12)};
+    size.capped = entity_states(bank->entity, PROP_BANK_MAX_CHARGE) && !interval_is_point(size.coulomb);
+    if (size.capped) {
+        Interval most = use_value(work, bank->entity, PROP_BANK_MAX_CHARGE, 0).value;
+        size.cap_a = interval_multiply(most, use_bank_strings(work, bank->entity).value).low;
+    }
+    for (int c = 0; c < CORNERS; c++) {
+        bool worse = c == WORSE;
+        bank->alone[c] = (DayBank){
+            .model = {.rated_hours = BATTERY_RATED_HOURS,
                       .exponent = fmax(1.0, end_of(peukert, !worse)),
-                      .efficiency = fmax(0.01, end_of(keeps, worse)),
-                      .acceptance_a = fmin(accepts, 1e12),
-                      .taper_begins = battery_figure(BATTERY_TAPER_BEGINS, chemistry),
-                      .tail_a = fmin(tail, fmin(accepts, 1e12))},
+                      .efficiency = fmax(0.01, end_of(keeps, worse))},
             .least_share = end_of((Interval){bank->least->low, bank->least->high}, !worse),
         };
+        bank->of[c] = bank->alone[c];
+        set_alone(&bank->alone[c], &size, chemistry, worse);
+        set_bounding(&bank->of[c], &size, chemistry, worse);
     }
 }
 
@@ -218,13 +284,16 @@ static void fill_link(Power *power, Group *group, int number, const Feed *feed, 
     Interval amps = use_value(work, feed->giver, PROP_CONVERTER_OUTPUT, 0).value;
     Interval keeps = use_value(work, feed->giver, PROP_CONVERTER_EFFICIENCY, 0).value;
     double out_v = bank_charge_volts(power, feed->taker->kind == KIND_BANK ? feed->taker : group->banks[taker]->entity);
-    double in_v = fmax(1.0, group->banks[giver]->volts.low);
-    for (int c = 0; c < RUN_CORNERS; c++) {
-        bool worse = (c & 1) == WORSE;
-        double share = work->state == STATE_KNOWN ? fmax(0.01, end_of(keeps, worse)) : 1.0;
-        double most = work->state == STATE_KNOWN ? fmin(1e9, end_of(amps, worse)) : 0.0;
-        group->links[c][number] = (DayLink){giver, taker, most, out_v / (in_v * share)};
+    double most[CORNERS], ratio[CORNERS];
+    for (int c = 0; c < CORNERS; c++) {
+        double in_v = fmax(1.0, end_of(group->banks[giver]->volts, c == WORSE));
+        double share = work->state == STATE_KNOWN ? fmax(0.01, end_of(keeps, c == WORSE)) : 1.0;
+        most[c] = work->state == STATE_KNOWN ? fmin(1e9, end_of(amps, c == WORSE)) : 0.0;
+        ratio[c] = out_v / (in_v * share);
     }
+    /* The taker gets the least of what is possible, and the giver is drained of the most. */
+    group->links[WORSE][number] = (DayLink){giver, taker, most[WORSE], ratio[WORSE], most[BETTER], ratio[WORSE]};
+    group->links[BETTER][number] = (DayLink){giver, taker, most[BETTER], ratio[BETTER], most[WORSE], ratio[BETTER]};
     group->converters[number] = feed->giver;
 }
 
@@ -235,7 +304,7 @@ static void find_links(Power *power, Group *group)
     for (int b = 0; b < group->bank_count; b++) {
         most += (int)power_node(power, group->banks[b]->entity)->maker_count;
     }
-    for (int c = 0; c < RUN_CORNERS; c++) {
+    for (int c = 0; c < CORNERS; c++) {
         group->links[c] = ARENA_ARRAY(arena, DayLink, (size_t)most + 1);
     }
     group->converters = ARENA_ARRAY(arena, const Entity *, (size_t)most + 1);
@@ -326,7 +395,7 @@ static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, i
 {
     Quantity air = use_stated(work, day, PROP_DAY_TEMPERATURE, 0);
     int blocks = entity_yes(bank->entity, PROP_BANK_COLD_CUTOFF);
-    bool worse = (corner & 1) == WORSE;
+    bool worse = corner == WORSE;
     Chemistry chemistry;
     if (air.state != STATE_KNOWN || !bank_chemistry(bank->entity, &chemistry)) {
         return INFINITY;
@@ -336,7 +405,7 @@ static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, i
     if (blocks == 0 || (blocks != 1 && !worse)) {
         return INFINITY; /* nothing stops it, or perhaps nothing does: the rule bank-management has its say */
     }
-    return isinf(rate) ? INFINITY : battery_rate_a(rate, bank->of[corner].model.capacity_coulomb);
+    return isinf(rate) ? INFINITY : battery_rate_a(rate, bank->alone[corner].model.capacity_coulomb);
 }
 
 static void add_sources(const Group *group, GroupDay *day, int b, int corner, DayTable *table)
@@ -344,7 +413,7 @@ static void add_sources(const Group *group, GroupDay *day, int b, int corner, Da
     for (int s = 0; s < group->source_count; s++) {
         if (group->sources[s].bank == b) {
             for (int i = 0; i < DAY_STEPS; i++) {
-                table->offered_a[i] += day->makers[s].amps.of[corner & 1][i];
+                table->offered_a[i] += day->makers[s].amps.of[corner][i];
             }
         }
     }
@@ -353,15 +422,16 @@ static void add_sources(const Group *group, GroupDay *day, int b, int corner, Da
 static void fill_table(Power *power, const Group *group, GroupDay *day, int b, const Hours *watts)
 {
     const GroupBank *bank = group->banks[b];
-    for (int c = 0; c < group->runs; c++) {
+    for (int c = 0; c < CORNERS; c++) {
         DayTable *table = &day->tables[c * group->bank_count + b];
-        double volts = end_of(bank->volts, (c & 1) == WORSE);
+        double volts = end_of(bank->volts, c == WORSE);
         for (int i = 0; i < DAY_STEPS; i++) {
-            table->load_a[i] = watts->of[c & 1][i] / volts;
+            table->load_a[i] = watts->of[c][i] / volts;
         }
         add_sources(group, day, b, c, table);
         table->most_a = cold_limit(power->work, bank, day->day, c);
-        day_finish(table, &bank->of[c].model);
+        table->other_most_a = cold_limit(power->work, bank, day->day, c == WORSE ? BETTER : WORSE);
+        day_finish(table, &bank->alone[c].model);
         day->table[c * group->bank_count + b] = table;
     }
 }
@@ -432,9 +502,9 @@ static const Figure *record_charge(Power *power, const Group *group, const Group
 static void fill_day(Power *power, Group *group, GroupDay *day)
 {
     Arena *arena = power->work->figures->arena;
-    size_t cells = (size_t)(RUN_CORNERS * group->bank_count);
+    size_t cells = (size_t)(CORNERS * group->bank_count);
     day->makers = ARENA_ARRAY(arena, Maker, (size_t)group->source_count + 1);
-    day->tables = ARENA_ARRAY(arena, DayTable, (size_t)(group->runs * group->bank_count));
+    day->tables = ARENA_ARRAY(arena, DayTable, cells);
     day->table = ARENA_ARRAY(arena, const DayTable *, cells);
     offer(power, group, day);
     for (int b = 0; b < group->bank_count; b++) {
@@ -450,12 +520,13 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
     }
 }
 
-/* The bank's numbers of one corner, side by side. */
+/* The banks' numbers of one corner, side by side: in runs that bound, then each alone. */
 static DayBank *banks_of(Arena *arena, const Group *group, int corner)
 {
-    DayBank *banks = ARENA_ARRAY(arena, DayBank, (size_t)group->bank_count);
+    DayBank *banks = ARENA_ARRAY(arena, DayBank, 2 * (size_t)group->bank_count);
     for (int b = 0; b < group->bank_count; b++) {
         banks[b] = group->banks[b]->of[corner];
+        banks[group->bank_count + b] = group->banks[b]->alone[corner];
     }
     return banks;
 }
@@ -463,14 +534,17 @@ static DayBank *banks_of(Arena *arena, const Group *group, int corner)
 static void make_plans(Arena *arena, const Group *group, GroupDay *day, DayBank *const banks[])
 {
     size_t sources = (size_t)group->source_count;
-    day->sources = ARENA_ARRAY(arena, DaySource, sources * (size_t)group->runs + 1);
-    for (int c = 0; c < group->runs; c++) {
+    day->sources = ARENA_ARRAY(arena, DaySource, sources * CORNERS + 1);
+    for (int c = 0; c < CORNERS; c++) {
         DaySource *of = day->sources + (size_t)c * sources;
         for (size_t s = 0; s < sources; s++) {
-            of[s] = (DaySource){group->sources[s].bank, day->makers[s].amps.of[c & 1]};
+            of[s] = (DaySource){group->sources[s].bank, day->makers[s].amps.of[c],
+                                day->makers[s].amps.of[c == WORSE ? BETTER : WORSE]};
         }
         day->plan[c] = (DayPlan){.bank_count = group->bank_count,
+                                 .bounds = true,
                                  .banks = banks[c],
+                                 .alone = banks[c] + group->bank_count,
                                  .tables = day->table + c * group->bank_count,
                                  .link_count = group->link_count,
                                  .links = group->links[c],
@@ -479,33 +553,11 @@ static void make_plans(Arena *arena, const Group *group, GroupDay *day, DayBank 
     }
 }
 
-static bool has_open_size(const GroupBank *bank)
-{
-    const BatteryModel *one = &bank->of[WORSE].model, *other = &bank->of[BETTER].model;
-    return bank->state == STATE_KNOWN &&
-           (one->capacity_coulomb != other->capacity_coulomb || one->acceptance_a != other->acceptance_a);
-}
-
-static void find_corners(Group *group)
-{
-    group->corners = group->runs = CORNERS;
-    for (int b = 0; b < group->bank_count; b++) {
-        if (has_open_size(group->banks[b])) {
-            group->corners = SIZE_CORNERS;
-            group->runs = RUN_CORNERS;
-        }
-    }
-    for (int i = 0; i < group->link_count; i++) {
-        group->charges_open_size |= has_open_size(group->banks[group->links[WORSE][i].taker]);
-    }
-}
-
 static void fill_group(Power *power, Group *group, uint32_t day_count)
 {
     Arena *arena = power->work->figures->arena;
-    DayBank *banks[RUN_CORNERS] = {NULL};
-    find_corners(group);
-    for (int c = 0; c < group->runs; c++) {
+    DayBank *banks[CORNERS] = {NULL};
+    for (int c = 0; c < CORNERS; c++) {
         banks[c] = banks_of(arena, group, c);
     }
     group->days = ARENA_ARRAY(arena, GroupDay, day_count + 1);

@@ -91,7 +91,7 @@ static void ask_endurance(Asked *asked, const Entity *goal)
     if (of == NULL) {
         return;
     }
-    for (int c = 0; c < asked->group->corners; c++) {
+    for (int c = 0; c < CORNERS; c++) {
         double seconds[DAY_BANKS];
         day_endure(&of->plan[c], seconds);
         for (int b = 0; b < asked->group->bank_count; b++) {
@@ -117,7 +117,7 @@ static void ask_day(Asked *asked, const GroupDay *day)
 {
     const Group *group = asked->group;
     bool sustainable = entity_yes(day->day, PROP_DAY_SUSTAINABLE) == 1;
-    for (int c = 0; c < group->corners; c++) {
+    for (int c = 0; c < CORNERS; c++) {
         double share[DAY_BANKS];
         DayBankTally tally[DAY_BANKS];
         for (int b = 0; b < group->bank_count; b++) {
@@ -139,14 +139,14 @@ static void ask_day(Asked *asked, const GroupDay *day)
 
 static void ask_cruise(Asked *asked, const Entity *cruise)
 {
-    for (int c = 0; c < asked->group->corners; c++) {
+    for (int c = 0; c < CORNERS; c++) {
         double lowest[DAY_BANKS];
         if (!group_cruise_lowest(asked->power->work, asked->group, cruise, c, lowest)) {
             return;
         }
         for (int b = 0; b < asked->group->bank_count; b++) {
             if (is_house_of(asked->group, b)) {
-                double least = asked->group->banks[b]->of[c].least_share;
+                double least = asked->group->banks[b]->alone[c].least_share;
                 ask(asked, at_least(lowest[b], least), "`%.*s` takes it below its usable limit", cruise);
             }
         }

@@ -46,12 +46,51 @@ void day_finish(DayTable *table, const BatteryModel *model)
     }
 }
 
+/* What a bank takes by its charge; from `begins` on less by taper_a for each share of it. */
+typedef struct Curve {
+    double accepts_a, begins, taper_a, most_a;
+    const DayCapped *capped; /* instead of these three; or NULL */
+    double coulomb;
+} Curve;
+
+static Curve curve_of(double acceptance_a, double taper_begins, double tail_a, double most_a)
+{
+    return (Curve){.accepts_a = acceptance_a,
+                   .begins = taper_begins,
+                   .taper_a = (acceptance_a - tail_a) / (1.0 - taper_begins),
+                   .most_a = most_a};
+}
+
+static double taken_a(const DayCapped *capped, double size_c, double lack_c)
+{
+    double accepts = lesser(capped->takes_per_c * size_c, capped->cap_a);
+    double tail = lesser(capped->tail_per_c * size_c, accepts);
+    double along = lack_c / (capped->taper_lacks * size_c);
+    return along >= 1.0 ? accepts : tail + along * (accepts - tail);
+}
+
+/*
+ * Up to the size at which the cap counts a larger one takes more; from there to the one whose tail reaches the cap, where
+ * it tapers, it takes tail x size + lack x cap / (lacks x size) and a constant: convex, least at the root of their ratio.
+ */
+double day_capped_a(const DayCapped *capped, double lack_c)
+{
+    double from = greater(capped->smallest_c, capped->cap_a / capped->takes_per_c);
+    double to = lesser(capped->largest_c, capped->cap_a / capped->tail_per_c);
+    double least = lesser(taken_a(capped, capped->smallest_c, lack_c), taken_a(capped, capped->largest_c, lack_c));
+    if (from < to) {
+        double size_c = sqrt(lack_c * capped->cap_a / (capped->tail_per_c * capped->taper_lacks));
+        least = lesser(least, taken_a(capped, lesser(greater(size_c, from), to), lack_c));
+    }
+    return least;
+}
+
 /* What a step of a bank needs, worked out once a day: shares of the bank for each ampere over one step. */
 typedef struct Pace {
     double share_per_a; /* out of it */
     double kept_per_a;  /* into it, after losses */
-    double accepts_a, taper_begins, taper_a; /* what it takes; from there on less by taper_a for each share of charge */
-    double most_a;
+    Curve takes, other; /* what it takes, and what it would take at the other end */
+    double floor_share, counted_coulomb;
     const double *net_a, *counted_a;
     bool gives; /* to another bank */
 } Pace;
@@ -68,16 +107,41 @@ static bool gives(const DayPlan *plan, int bank)
 static Pace pace_of(const DayPlan *plan, int bank)
 {
     const BatteryModel *model = &plan->banks[bank].model;
+    const DayBounds *bounds = &plan->banks[bank].bounds;
+    const DayTable *table = plan->tables[bank];
     double share_per_a = DAY_STEP_S / model->capacity_coulomb;
-    return (Pace){.share_per_a = share_per_a,
-                  .kept_per_a = model->efficiency * share_per_a,
-                  .accepts_a = model->acceptance_a,
-                  .taper_begins = model->taper_begins,
-                  .taper_a = (model->acceptance_a - model->tail_a) / (1.0 - model->taper_begins),
-                  .most_a = plan->tables[bank]->most_a,
-                  .net_a = plan->tables[bank]->net_a,
-                  .counted_a = plan->tables[bank]->counted_a,
-                  .gives = gives(plan, bank)};
+    Pace pace = {.share_per_a = share_per_a,
+                 .kept_per_a = model->efficiency * share_per_a,
+                 .takes = curve_of(model->acceptance_a, model->taper_begins, model->tail_a, table->most_a),
+                 .counted_coulomb = model->capacity_coulomb,
+                 .net_a = table->net_a,
+                 .counted_a = table->counted_a,
+                 .gives = gives(plan, bank)};
+    pace.other = pace.takes;
+    if (plan->bounds) {
+        pace.other = curve_of(bounds->acceptance_a, bounds->taper_begins, bounds->tail_a, table->other_most_a);
+        pace.takes.capped = bounds->capped ? &bounds->sizes : NULL;
+        pace.other.capped = bounds->other_capped ? &bounds->sizes : NULL;
+        pace.takes.coulomb = pace.other.coulomb = model->capacity_coulomb;
+        pace.counted_coulomb = bounds->counted_coulomb;
+        pace.floor_share = bounds->floor_share;
+    }
+    return pace;
+}
+
+double day_told(const DayBank *bank, double share)
+{
+    return greater(0.0, 1.0 - (1.0 - share) * bank->model.capacity_coulomb / bank->bounds.told_coulomb);
+}
+
+double day_begun(const DayBank *bank, double told)
+{
+    return 1.0 - (1.0 - told) * (1.0 - bank->bounds.floor_share);
+}
+
+static double told(const DayPlan *plan, int bank, double share)
+{
+    return plan->bounds ? day_told(&plan->banks[bank], share) : share;
 }
 
 /* One day of one boat, on its way. Steps run by the thousand: no call of the C library where nothing is the matter. */
@@ -90,22 +154,25 @@ typedef struct Run {
     Pace pace[DAY_BANKS];
     double incoming_a[DAY_BANKS]; /* in this step, from other banks */
     int step;
+    bool to_the_end; /* of each bank: none is empty before, so there is no floor */
 } Run;
 
 /* As battery_acceptance_a, with the day's own limit. */
-static double accepts_a(const Pace *pace, double share)
+static double accepts_a(const Curve *curve, double share)
 {
-    double amps = share <= pace->taper_begins ? pace->accepts_a
-                                              : pace->accepts_a - (share - pace->taper_begins) * pace->taper_a;
-    return share >= 1.0 ? 0.0 : lesser(amps, pace->most_a);
+    double amps = share <= curve->begins ? curve->accepts_a : curve->accepts_a - (share - curve->begins) * curve->taper_a;
+    if (curve->capped != NULL) {
+        amps = day_capped_a(curve->capped, (1.0 - share) * curve->coulomb);
+    }
+    return share >= 1.0 ? 0.0 : lesser(amps, curve->most_a);
 }
 
 /* The most that a bank would take beyond what its own sources bring. */
-static double wants_a(const Run *run, int bank)
+static double wants_a(const Run *run, int bank, const Curve *curve)
 {
     const Pace *pace = &run->pace[bank];
     double room_a = (1.0 - run->share[bank]) / pace->kept_per_a;
-    double takes = lesser(accepts_a(pace, run->share[bank]), room_a);
+    double takes = lesser(accepts_a(curve, run->share[bank]), room_a);
     double own = pace->net_a[run->step] + run->incoming_a[bank];
     return takes > own ? takes - own : 0.0;
 }
@@ -117,10 +184,15 @@ static double pass_on(Run *run, int bank, double surplus_a)
     for (int i = 0; i < run->plan->link_count; i++) {
         const DayLink *link = &run->plan->links[i];
         if (link->giver == bank) {
-            double flow = lesser(lesser(link->most_a, wants_a(run, link->taker)), left / link->ratio);
+            const Pace *taker = &run->pace[link->taker];
+            double flow = lesser(lesser(link->most_a, wants_a(run, link->taker, &taker->takes)), left / link->ratio);
+            double drain = flow * link->ratio;
+            if (run->plan->bounds) {
+                drain = lesser(link->other_most_a, wants_a(run, link->taker, &taker->other)) * link->other_ratio;
+            }
             run->incoming_a[link->taker] += flow;
             run->tally[link->taker].received_c += flow * DAY_STEP_S;
-            left -= flow * link->ratio;
+            left = greater(0.0, left - drain);
         }
     }
     run->tally[bank].passed_c += (surplus_a - left) * DAY_STEP_S;
@@ -134,9 +206,9 @@ static void refuse(Run *run, int bank, double refused_c)
     for (int i = run->plan->source_count - 1; i >= 0 && refused_c > 0.0 && run->source_refused_c != NULL; i--) {
         const DaySource *source = &run->plan->sources[i];
         if (source->bank == bank) {
-            double part = lesser(refused_c, source->offered_a[run->step] * DAY_STEP_S);
-            run->source_refused_c[i] += part;
-            refused_c -= part;
+            const double *others = run->plan->bounds ? source->other_a : source->offered_a;
+            run->source_refused_c[i] += lesser(refused_c, source->offered_a[run->step] * DAY_STEP_S);
+            refused_c -= lesser(refused_c, others[run->step] * DAY_STEP_S);
         }
     }
 }
@@ -146,7 +218,7 @@ static void charge(Run *run, int bank, double surplus_a)
     const Pace *pace = &run->pace[bank];
     double share = run->share[bank];
     double left = pace->gives ? pass_on(run, bank, surplus_a) : surplus_a;
-    double taken_a = lesser(left, accepts_a(pace, share));
+    double taken_a = lesser(left, accepts_a(&pace->takes, share));
     double kept = taken_a * pace->kept_per_a;
     double room = 1.0 - share;
     if (kept >= room) {
@@ -157,6 +229,9 @@ static void charge(Run *run, int bank, double surplus_a)
         run->share[bank] = share + kept;
     }
     run->tally[bank].kept_c += kept;
+    if (run->plan->bounds) {
+        taken_a = lesser(lesser(left, accepts_a(&pace->other, share)), room / pace->kept_per_a);
+    }
     if (left > taken_a) {
         refuse(run, bank, (left - taken_a) * DAY_STEP_S);
     }
@@ -179,10 +254,11 @@ static void discharge(Run *run, int bank, double counted_a)
 {
     double share = run->share[bank];
     double counted = counted_a * run->pace[bank].share_per_a;
+    double left = run->to_the_end ? share : greater(0.0, share - run->pace[bank].floor_share);
     DayBankTally *tally = &run->tally[bank];
-    if (counted > share) {
-        tally->unserved_c += counted - share;
-        counted = share;
+    if (counted > left) {
+        tally->unserved_c += counted - left;
+        counted = left;
     }
     double after = share - counted;
     run->share[bank] = after;
@@ -196,7 +272,7 @@ static void discharge(Run *run, int bank, double counted_a)
 static double counted_of(const Run *run, int bank, double wanted_a)
 {
     const BatteryModel *model = &run->plan->banks[bank].model;
-    return peukert_effective_a(model->capacity_coulomb, model->rated_hours, wanted_a, model->exponent);
+    return peukert_effective_a(run->pace[bank].counted_coulomb, model->rated_hours, wanted_a, model->exponent);
 }
 
 static void run_bank(Run *run, int bank)
@@ -242,7 +318,7 @@ static void run_day(Run *run)
             run_bank(run, b);
         }
         for (int b = 0; b < plan->bank_count && run->trace != NULL; b++) {
-            run->trace[b * DAY_STEPS + run->step] = run->share[b];
+            run->trace[b * DAY_STEPS + run->step] = told(plan, b, run->share[b]);
         }
     }
     end_day(run);
@@ -256,6 +332,7 @@ static Run run_of(const DayPlan *plan, double share[], DayBankTally tally[])
     run.tally = tally;
     run.source_refused_c = NULL;
     run.trace = NULL;
+    run.to_the_end = false;
     return run;
 }
 
@@ -346,19 +423,24 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
 {
     Ending now = {.days = 0.0};
     DayBankTally tally[DAY_BANKS];
+    bool as_started = true;
     for (int b = 0; b < plan->bank_count; b++) {
         now.share[b] = 1.0;
         seconds[b] = INFINITY;
+        /* What was run with a floor that counted is not what runs to the end. */
+        as_started = as_started && start->tally[0][b].unserved_c + start->tally[1][b].unserved_c <= 0.0;
     }
     for (int run = 0; run < MOST_DAYS_RUN; run++) {
         double before[DAY_BANKS], change_before[DAY_BANKS];
         memcpy(before, now.share, sizeof before);
         memcpy(change_before, now.change, sizeof change_before);
-        if (run < 2) {
+        if (run < 2 && as_started) {
             memcpy(now.share, start->share[run], sizeof now.share);
             memcpy(tally, start->tally[run], sizeof tally);
         } else {
-            day_run(plan, now.share, tally, NULL);
+            Run one = run_of(plan, now.share, tally);
+            one.to_the_end = true;
+            run_day(&one);
         }
         for (int b = 0; b < plan->bank_count; b++) {
             now.change[b] = now.share[b] - before[b];
@@ -380,9 +462,14 @@ double day_balance_c(const DayPlan *plan, int bank)
 {
     double share[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
+    DayBank banks[DAY_BANKS];
+    DayPlan of = *plan;
+    memcpy(banks, plan->banks, (size_t)plan->bank_count * sizeof banks[0]);
+    banks[bank] = plan->alone != NULL ? plan->alone[bank] : banks[bank];
+    of.banks = banks;
     for (int b = 0; b < plan->bank_count; b++) {
-        share[b] = b == bank ? (1.0 + plan->banks[b].least_share) / 2.0 : 1.0;
+        share[b] = b == bank ? (1.0 + banks[b].least_share) / 2.0 : 1.0;
     }
-    day_run(plan, share, tally, NULL);
+    day_run(&of, share, tally, NULL);
     return tally[bank].kept_c - tally[bank].counted_c - tally[bank].unserved_c;
 }

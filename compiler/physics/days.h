@@ -6,9 +6,16 @@
  * the bank's own voltage, charge in C, times in s, states of charge as shares from 0 to 1. Steps begin at midnight. Knows
  * numbers; no loads, no sun, no spec. Nothing is allocated.
  *
- * Which way each input leans: a bank ends a step no lower with more of its sources, capacity, charge efficiency,
- * acceptance or charge at the beginning, and no higher with more of its loads or a greater Peukert exponent. A bank that
- * charges another ends it no higher when that one is emptier, loses more in charging, or is larger.
+ * Which way each input leans: let the lack of a bank be the charge by which it is not full. It ends a step with no greater
+ * lack when it began with no greater one and has more of its sources, charge efficiency or acceptance, and with no smaller
+ * one when it has more loads or is counted more by Peukert. (In a step charge rises by the least of what is offered, what is
+ * taken at that lack and the lack itself; each of the three leaves the order as it is.)
+ *
+ * Bounds. Where inputs are open, one plan is run with everything at its worse end and one with everything at its better one.
+ * Sizes lean both ways: a larger bank is counted less by Peukert and takes more at the same lack, but a given share of it is
+ * more charge, and it may lack more. So each plan takes what suits it of both ends of a size (DayBounds): the worse counts
+ * and charges as the smallest, lets the lack grow up to the largest, and tells it as a share of the smallest. And what one
+ * bank draws from another, or what is refused, leans against the rest of a plan: it is reckoned with the other end.
  */
 #ifndef GARBOARD_PHYSICS_DAYS_H
 #define GARBOARD_PHYSICS_DAYS_H
@@ -27,22 +34,53 @@ enum { DAY_STEPS = 96, DAY_BANKS = 16 };
  */
 void day_add_span(double share[DAY_STEPS], double from_s, double length_s, double weight);
 
-/* A bank, from day to day the same. */
+/*
+ * Banks of many sizes of which something else caps the current. At one lack a larger one takes more while it is the size
+ * that limits; then it is fuller, and tapers sooner; and then its tail alone reaches the cap.
+ */
+typedef struct DayCapped {
+    double smallest_c, largest_c;
+    double cap_a;
+    double takes_per_c, tail_per_c; /* A for each C of size */
+    double taper_lacks;             /* share that is lacking where the taper begins */
+} DayCapped;
+
+/** The least that any of them takes at that lack, in A: concave in the lack, being the least of what is concave. */
+double day_capped_a(const DayCapped *capped, double lack_c);
+
+/* Of a bank in a plan that bounds others; all of it as in `model` where nothing is open. */
+typedef struct DayBounds {
+    double told_coulomb;    /* its lack is told as a share of this */
+    double counted_coulomb; /* loads are counted as if it were so large */
+    double floor_share;     /* no boat's bank falls below this share, being empty then */
+    double acceptance_a, taper_begins, tail_a; /* what it takes at the other end: see battery.h */
+    bool capped, other_capped; /* what it takes, here or at the other end, is the least of these: */
+    DayCapped sizes;
+} DayBounds;
+
+/* A bank, from day to day the same. Shares are those of model.capacity_coulomb; day_told gives what they tell. */
 typedef struct DayBank {
     BatteryModel model;
     double least_share; /* the usable limit */
+    DayBounds bounds;   /* of plans with `bounds` */
 } DayBank;
+
+/** The state of charge that a share of a bank tells, in a plan that bounds others. */
+double day_told(const DayBank *bank, double share);
+/** The share with which a bank begins that is told to have so much, in a plan that bounds others. */
+double day_begun(const DayBank *bank, double told);
 
 /* A bank's currents in one day. */
 typedef struct DayTable {
     double load_a[DAY_STEPS];
     double offered_a[DAY_STEPS]; /* by its own sources together */
     double most_a;               /* the most charge that it may take that day: INFINITY, or less in the cold */
+    double other_most_a;         /* the same at the other end, in plans with `bounds` */
     double net_a[DAY_STEPS];     /* made by day_finish: sources less loads ... */
     double counted_a[DAY_STEPS]; /* ... and what a coulomb counter subtracts where that is negative */
 } DayTable;
 
-/** Makes net_a and counted_a from the rest. Whoever changes a table afterwards calls it again. */
+/** Makes net_a and counted_a from the rest; of model the size by which loads are counted. Whoever changes a table afterwards calls it again. */
 void day_finish(DayTable *table, const BatteryModel *model);
 
 /*
@@ -53,17 +91,21 @@ typedef struct DayLink {
     int giver, taker; /* the giver comes first in the list of banks */
     double most_a;    /* into the taker */
     double ratio;     /* amperes taken from the giver for each that the taker gets: voltages and losses */
+    double other_most_a, other_ratio; /* by which the giver is drained, in plans with `bounds` */
 } DayLink;
 
 /* A source, for telling what of its offer was refused: the last in the list is refused first. */
 typedef struct DaySource {
     int bank;
     const double *offered_a; /* DAY_STEPS; part of the bank's offered_a */
+    const double *other_a;   /* the same at the other end, in plans with `bounds` */
 } DaySource;
 
 typedef struct DayPlan {
     int bank_count;
+    bool bounds; /* some of it is open, and this is one end of it */
     const DayBank *banks;
+    const DayBank *alone; /* each as it is where its own size has no other side: for day_balance_c; NULL: as in banks */
     const DayTable *const *tables; /* one a bank */
     int link_count;
     const DayLink *links;
@@ -90,7 +132,8 @@ typedef struct DayBankTally {
  */
 void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[]);
 
-/** The same, which also keeps every bank's state of charge at the end of each step: bank after bank, DAY_STEPS of each. */
+/** The same, which also keeps every bank's state of charge, as it is told, at the end of each step: bank after bank,
+ * DAY_STEPS of each. */
 void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double trace[]);
 
 /**

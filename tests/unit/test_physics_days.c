@@ -27,7 +27,7 @@ static void finish(Small *small, int banks)
         small->table[b] = &small->tables[b];
         day_finish(&small->tables[b], &small->banks[b].model);
     }
-    small->source = (DaySource){0, small->tables[0].offered_a};
+    small->source = (DaySource){.bank = 0, .offered_a = small->tables[0].offered_a};
     small->plan = (DayPlan){.bank_count = banks,
                             .banks = small->banks,
                             .tables = small->table,
@@ -304,7 +304,7 @@ static void a_bank_charges_another_from_its_surplus(void **state)
     for (int i = 40; i < 44; i++) {
         small.tables[0].offered_a[i] = 20.0;
     }
-    small.link = (DayLink){0, 1, 10.0, 1.25};
+    small.link = (DayLink){.giver = 0, .taker = 1, .most_a = 10.0, .ratio = 1.25};
     finish(&small, 2);
     day_run(&small.plan, share, tally, NULL);
     assert_near(tally[1].received_c, 10.0 * HOUR, 1e-6);
