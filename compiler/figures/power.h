@@ -109,6 +109,8 @@ void power_cranking(Power *power);
 bool takes_back(const Feed *feed);
 /** What they bring there together (FIGURE_BROUGHT); NULL: nothing comes back. */
 const Figure *figure_brought_back(const Figures *figures, const Feed *feed);
+/** Whether the `fed-by` of a thing is a mistake: nobody knows what it hangs on. */
+bool is_stray(const Feed *feed);
 /** Whether what hangs on a thing asks that one, not what feeds it: an inverter, a charger, a converter. */
 bool turns_power(const Entity *entity);
 /**

@@ -147,7 +147,7 @@ static void record_short_circuit(Power *power, const Entity *bank)
         formula = "{voltage}, of all in series, / resistance of the whole bank";
     }
     if (node->nominal_v <= 0.0) {
-        use_waiting(work);
+        use_no_voltage(work, bank);
     }
     work_record(work, FIGURE_SHORT_CIRCUIT, bank, NULL, current, formula);
 }
@@ -206,6 +206,18 @@ void power_find_makers(Power *power)
 
 /* What flows at once */
 
+/* Whether something draws that hangs on nobody knows what. */
+static bool may_miss_strays(const Power *power)
+{
+    for (uint32_t i = 0; i < power->model->feed_count; i++) {
+        const Feed *feed = power->model->feeds[i];
+        if (is_stray(feed) && power_node(power, feed->taker)->flow.all.high > 0.0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void record_discharge(Power *power, const Entity *bank)
 {
     Work *work = power->work;
@@ -217,7 +229,7 @@ static void record_discharge(Power *power, const Entity *bank)
             use_figure(work, current);
         }
     }
-    if (node->state == STATE_WAITING) {
+    if (node->state == STATE_WAITING || may_miss_strays(power)) {
         use_waiting(work);
     }
     work_record(work, FIGURE_DISCHARGE_CURRENT, bank, NULL, flow_at_once(&node->flow),

@@ -274,8 +274,8 @@ static Quantity maker_current(Power *power, const Feed *feed)
         return current;
     }
     if (taker->nominal_v <= 0.0) {
-        use_waiting(work);
-        return (Quantity){point(0.0), STATE_WAITING};
+        use_no_voltage(work, taker->source);
+        return (Quantity){point(0.0), work->state};
     }
     use_fact(work, "nominal voltage", point(taker->nominal_v), UNIT_ALONE(UNIT_V), "its target");
     current.value = interval_scale(current.value, 1.0 / taker->nominal_v);

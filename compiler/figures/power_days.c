@@ -99,7 +99,7 @@ static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, i
 static void use_banks(Work *work, const Group *group, int b, const Entity *day)
 {
     if (group->banks[b]->volts.high <= 0.0) {
-        use_waiting(work); /* a voltage that nobody can tell: no charge, and no emptiness either */
+        use_no_voltage(work, group->banks[b]->entity); /* nobody can tell: no charge, and no emptiness either */
     }
     for (int i = 0; i < group->bank_count; i++) {
         const GroupBank *bank = group->banks[i];
@@ -447,6 +447,10 @@ static void record_runtime(Power *power, const GroupBank *bank)
     use_figure(work, bank->capacity);
     use_figure(work, bank->least);
     use_fact(work, "current of all that runs long", amps, UNIT_ALONE(UNIT_A), "currents of what hangs on it");
+    const Figure *discharge = figure_find(work->figures, bank->entity, FIGURE_DISCHARGE_CURRENT, NULL);
+    if (discharge != NULL && discharge->state == STATE_WAITING) {
+        use_waiting(work);
+    }
     Band band = no_band;
     for (int c = 0; c < CORNERS; c++) {
         const DayBank *of = &bank->alone[c];

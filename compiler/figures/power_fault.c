@@ -193,7 +193,7 @@ static const Figure *record_surge_current(Power *power, const Entity *thing)
         use_fact(work, "lowest voltage of its source", node->least_v, UNIT_ALONE(UNIT_V), node->least_source);
         surge.value = interval_divide(surge.value, node->least_v);
     } else if (in_watts) {
-        use_waiting(work);
+        use_no_voltage(work, node->source);
     }
     if (thing->kind == KIND_INVERTER) {
         surge.value = interval_divide(surge.value, use_value(work, thing, PROP_INVERTER_EFFICIENCY, 0).value);

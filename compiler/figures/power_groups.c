@@ -147,7 +147,10 @@ static void fill_bank(Work *work, GroupBank *bank)
     Interval keeps = use_bank_value(work, bank->entity, PROP_BANK_CHARGE_EFFICIENCY, BATTERY_CHARGE_EFFICIENCY,
                                     UNIT_ALONE(UNIT_PERCENT))
                          .value;
-    bank->state = bank->volts.low > 0.0 ? work->state : work->state > STATE_WAITING ? work->state : STATE_WAITING;
+    if (bank->volts.low <= 0.0) {
+        use_no_voltage(work, bank->entity);
+    }
+    bank->state = work->state;
     if (bank->state != STATE_KNOWN) {
         return;
     }

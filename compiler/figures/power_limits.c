@@ -68,6 +68,9 @@ static void record_air(Power *power, const Entity *bank)
     work_begin(work);
     Interval charge = use_figure(work, capacity).value;
     use_fact(work, "cells in series, 2 V each", point(cells), UNIT_ALONE(UNIT_NONE), "nominal voltage");
+    if (cells <= 0.0) {
+        use_no_voltage(work, bank);
+    }
     BatteryAir low = battery_air(chemistry, cells, charge.low), high = battery_air(chemistry, cells, charge.high);
     Figure *flow = work_record(work, FIGURE_VENT_AIR, bank, NULL, interval_corners(low.flow_m3_per_s, high.flow_m3_per_s),
                                chemistry == CHEMISTRY_FLOODED ? "0.05 x cells x 20 mA/Ah x {capacity}"

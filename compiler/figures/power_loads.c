@@ -182,11 +182,33 @@ static void gather_takers(Gather *gather, const Entity *giver, int depth, Hours 
     }
 }
 
+/* What hangs on nobody knows what, since its `fed-by` is a mistake, may hang here: then the sum waits. */
+static void wait_for_strays(Gather *gather)
+{
+    const Model *model = gather->power->model;
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        const Feed *feed = model->feeds[i];
+        if (!is_stray(feed)) {
+            continue;
+        }
+        Hours watts;
+        memset(&watts, 0, sizeof watts);
+        add_taker(gather, feed->taker, 0, &watts);
+        for (int step = 0; step < DAY_STEPS; step++) {
+            if (watts.of[WORSE][step] > 0.0) {
+                use_waiting(gather->power->work);
+                return;
+            }
+        }
+    }
+}
+
 void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts)
 {
     Gather gather = {.power = power, .day = day};
     memset(watts, 0, sizeof *watts);
     gather_takers(&gather, bank, 0, watts);
+    wait_for_strays(&gather);
 }
 
 void supply_watts(Power *power, const Entity *supply, const Entity *day, Hours *watts)

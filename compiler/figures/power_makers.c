@@ -311,7 +311,11 @@ static const Figure *record_offer(Power *power, const Feed *feed, const Entity *
 {
     Interval volts = power_node(power, bank)->working_v;
     Interval joule = {sum_c(maker->amps.of[WORSE]) * volts.low, sum_c(maker->amps.of[BETTER]) * volts.high};
-    if (power->work->state == STATE_KNOWN && joule.high == 0.0) {
+    bool offers = sum_c(maker->amps.of[BETTER]) > 0.0;
+    if (offers && volts.high <= 0.0) {
+        use_no_voltage(power->work, bank);
+    }
+    if (power->work->state == STATE_KNOWN && !offers) {
         return NULL;
     }
     return work_record(power->work, FIGURE_OFFERED, feed->giver, day, interval_corners(joule.low, joule.high),

@@ -37,9 +37,10 @@ static double nominal_for(const Power *power, double volts)
     return nearest;
 }
 
+/* A voltage so open that nobody can tell what class of system it is is no voltage yet: see use_no_voltage. */
 static void set_direct(Power *power, PowerNode *node, Interval volts)
 {
-    if (volts.low > 0.0 && isfinite(volts.high)) {
+    if (volts.low > 0.0 && isfinite(volts.high) && nearest_nominal(volts.low) == nearest_nominal(volts.high)) {
         node->working_v = volts;
         node->nominal_v = nominal_for(power, (volts.low + volts.high) / 2.0);
     }
@@ -92,6 +93,11 @@ static void set_source(Power *power, const Entity *entity)
     }
 }
 
+bool is_stray(const Feed *feed)
+{
+    return feed->giver == NULL && !feed->maker && feed->taker->kind != KIND_INLET && !(feed->taker->flags & ENTITY_DROPPED);
+}
+
 /* What an inverter gives: as it says, else as the first inlet. */
 static const Value *inverter_volts(const Power *power, const Entity *inverter)
 {
@@ -100,15 +106,42 @@ static const Value *inverter_volts(const Power *power, const Entity *inverter)
     return volts == NULL && inlet != NULL ? stated_quantity(inlet, PROP_INLET_RATED, 1) : volts;
 }
 
+/* Where a source says what voltage it has. */
+static PropId voltage_prop(const Entity *source, unsigned *slot)
+{
+    *slot = source->kind != KIND_BANK && source->kind != KIND_INVERTER;
+    switch (source->kind) {
+    case KIND_BANK: return PROP_BANK_VOLTAGE;
+    case KIND_INVERTER: return PROP_INVERTER_OUTPUT;
+    case KIND_CONVERTER: return PROP_CONVERTER_OUTPUT;
+    case KIND_CHARGER: return PROP_CHARGER_OUTPUT;
+    case KIND_ALTERNATOR: return PROP_ALTERNATOR_OUTPUT;
+    case KIND_GENERATOR: return PROP_GENERATOR_RATED;
+    case KIND_INLET: return PROP_INLET_RATED;
+    default: return PROP_NONE;
+    }
+}
+
+static bool is_open(const Entity *entity, PropId prop, unsigned slot)
+{
+    const Value *value = stated_quantity(entity, prop, slot);
+    return value != NULL && value->u.quantity.low != value->u.quantity.high;
+}
+
+/* What required properties lack is a mistake and told; the others may be left out, and each may be open. */
+static bool may_lack(const Entity *source)
+{
+    return source->kind == KIND_INVERTER || source->kind == KIND_CONVERTER || source->kind == KIND_GENERATOR;
+}
+
 void use_no_voltage(Work *work, const Entity *source)
 {
-    PropId states = source == NULL                   ? PROP_NONE
-                    : source->kind == KIND_INVERTER  ? PROP_INVERTER_OUTPUT
-                    : source->kind == KIND_CONVERTER ? PROP_CONVERTER_OUTPUT
-                    : source->kind == KIND_GENERATOR ? PROP_GENERATOR_RATED
-                                                     : PROP_NONE;
-    if (states != PROP_NONE && !entity_states(source, states)) {
+    unsigned slot = 0;
+    PropId states = source != NULL ? voltage_prop(source, &slot) : PROP_NONE;
+    if (states != PROP_NONE && (is_open(source, states, slot) || (may_lack(source) && !entity_states(source, states)))) {
         use_missing(work, source, states);
+    } else if (source != NULL && source->kind == KIND_BANK && is_open(source, PROP_BANK_SERIES, 0)) {
+        use_missing(work, source, PROP_BANK_SERIES);
     } else {
         use_waiting(work);
     }

@@ -66,8 +66,9 @@ static void judge_unmeasured_properties(Judge *judge)
     for (const Unmeasured *u = judge->unmeasured; u != NULL; u = u->next) {
         Finding *finding = judge_broken(judge, u->entity, place_of_name(judge, u->entity));
         finding_about(finding, u->prop);
-        finding_say(judge, finding, "`%s` states no `%s`: %s", say_name(judge, u->entity),
-                    props[u->prop].word, say_what_waits(judge, u));
+        bool stated = entity_states(u->entity, u->prop);
+        finding_say(judge, finding, stated ? "`%s` leaves its `%s` open: %s" : "`%s` states no `%s`: %s",
+                    say_name(judge, u->entity), props[u->prop].word, say_what_waits(judge, u));
         finding_remedy(judge, finding, "%s", props[u->prop].example);
     }
 }

@@ -755,9 +755,7 @@ static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Fi
  */
 static bool speaks_of_the_spec(const Finding *f)
 {
-    static const char *const rules[] = {"unmeasured", "waiver-idle", "order-now", "holds-up",
-                                        "silent",     "late",        "ac-wire",   "protect-order",
-                                        "cavitation", "collapse",    "no-second", "heel"};
+    static const char *const rules[] = {"unmeasured", "waiver-idle"};
     bool speaks = f->rule->of_findings;
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
         speaks = speaks || strcmp(f->rule->name, rules[i]) == 0;

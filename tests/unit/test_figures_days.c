@@ -539,9 +539,60 @@ static void the_band_holds_all_that_lies_inside(void **state)
     arena_free(&arena);
 }
 
+static State state_of(const Compiled *c, const char *subject, const char *name, const char *at)
+{
+    const Figure *figure = figure_named(c, subject, name, at);
+    assert_non_null(figure);
+    return (State)figure->state;
+}
+
+#define OPEN_BANK(VOLTAGE) \
+    BOAT "bank house { chemistry agm; " VOLTAGE "; capacity 100 Ah }\nday quiet { sun 5 h }\n" \
+         "solar roof { rated 100 W; controller mppt; feeds house { run 3 m } }\n" \
+         "load lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h }\n"
+
+/* What class of system it is is not known: no mistake, and no number; a range of one class is a range. */
+static void a_voltage_left_open_is_missed_and_is_no_mistake(void **state)
+{
+    static const char *const open[] = {OPEN_BANK("voltage ?"), OPEN_BANK("voltage >= 10 V"), OPEN_BANK("voltage 12 V; series ?")};
+    static const char *const names[] = {"daily-use", "daily-charge", "lowest-charge", "endurance"};
+    Compiled c;
+    (void)state;
+    for (size_t i = 0; i < sizeof open / sizeof open[0]; i++) {
+        make(&c, open[i]);
+        for (size_t n = 0; n < sizeof names / sizeof names[0]; n++) {
+            assert_int_equal(state_of(&c, "house", names[n], "quiet"), STATE_MISSING);
+        }
+        assert_int_equal(state_of(&c, "house", "short-circuit-current", NULL), STATE_MISSING);
+        assert_int_equal(state_of(&c, "house", "vent-air", NULL), STATE_MISSING);
+        done_with(&c);
+    }
+    make(&c, OPEN_BANK("voltage 12..13 V"));
+    const Figure *use = figure_named(&c, "house", "daily-use", "quiet");
+    assert_int_equal(use->state, STATE_KNOWN);
+    assert_near(use->low, 2.0 * 10.0 * 12.0 * wh, 1.0);
+    assert_near(use->high, 2.0 * 10.0 * 13.0 * wh, 1.0);
+    done_with(&c);
+}
+
+static void what_hangs_on_nobody_knows_what_makes_the_bank_wait(void **state)
+{
+    Compiled c;
+    (void)state;
+    compile(&c, BOAT BANK "day quiet { sun 0 h }\nday busy { sun 0 h }\nload lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h }\n"
+                          "circuit cold { fed-by hosue; run 1 m }\nload fridge { fed-by cold; draw 4 A; use quiet 8 h }\n");
+    assert_int_equal(state_of(&c, "house", "daily-use", "quiet"), STATE_WAITING);
+    assert_int_equal(state_of(&c, "house", "endurance", "quiet"), STATE_WAITING);
+    assert_int_equal(state_of(&c, "house", "discharge-current", NULL), STATE_WAITING);
+    assert_int_equal(state_of(&c, "house", "daily-use", "busy"), STATE_KNOWN); /* it does not run on that day */
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_voltage_left_open_is_missed_and_is_no_mistake),
+        cmocka_unit_test(what_hangs_on_nobody_knows_what_makes_the_bank_wait),
         cmocka_unit_test(hours_without_a_clock_begin_in_the_evening),
         cmocka_unit_test(a_heater_runs_as_long_as_its_cabins_ask_for_heat),
         cmocka_unit_test(clocks_and_shares_of_the_day_are_kept),
