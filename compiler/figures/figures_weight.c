@@ -166,7 +166,7 @@ static void record_heel(Work *work, FigureScope scope)
         gm = interval_subtract(gm, use_figure(work, slack).value);
         formula = "atan({placed-mass} x {tcg} / ({displacement} x ({gm} - {slack-loss})))";
     }
-    if (work->state == STATE_KNOWN && gm.low <= 0.0) {
+    if (work->state == STATE_KNOWN && gm.high <= 0.0) {
         return; /* she would not stand upright: told by the rule on slack water */
     }
     const char *remark = side_remark(work->figures->arena, tcg, "to port", "to starboard", centre->remark);

@@ -40,7 +40,7 @@ static double nominal_for(const Power *power, double volts)
 /* A voltage so open that nobody can tell what class of system it is is no voltage yet: see use_no_voltage. */
 static void set_direct(Power *power, PowerNode *node, Interval volts)
 {
-    if (volts.low > 0.0 && isfinite(volts.high) && nearest_nominal(volts.low) == nearest_nominal(volts.high)) {
+    if (volts.low > 0.0 && isfinite(volts.high) && nominal_class_v(volts.low) == nominal_class_v(volts.high)) {
         node->working_v = volts;
         node->nominal_v = nominal_for(power, (volts.low + volts.high) / 2.0);
     }
