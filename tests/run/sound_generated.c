@@ -342,6 +342,10 @@ static void make_undecided(Generated *g, Hole *hole, uint64_t *seed)
     if (sized && form == FORM_HOLE) {
         form = FORM_RANGE; /* a size left open is chosen by the program */
     }
+    /* How often, left open altogether, does not say either whether it is months or hours of the engine. */
+    if (hole->prop == PROP_COMMON_SERVICE && form == FORM_HOLE) {
+        form = FORM_RANGE;
+    }
     /* Of a propeller, what is left out altogether is proposed: that is another figure. */
     if ((owner == KIND_PROPELLER || hole->prop == PROP_BANK_VOLTAGE) && form > FORM_TOLERANCE) {
         form = FORM_RANGE;
