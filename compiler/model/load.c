@@ -96,6 +96,22 @@ static void mend_utf8(Loader *loader, Source *source, char *text)
     }
 }
 
+/* Some editors save two bytes a letter, behind a mark of their own: one mistake, and not one a line. */
+static bool is_utf16(const Source *source)
+{
+    const unsigned char *text = (const unsigned char *)source->text;
+    return source->length >= 2 && ((text[0] == 0xFF && text[1] == 0xFE) || (text[0] == 0xFE && text[1] == 0xFF));
+}
+
+static void leave_utf16(Loader *loader, Source *source, char *text)
+{
+    Message *m = message_report(&loader->spec->messages, MESSAGE_NOT_UTF8, (Span){source->base, source->base},
+                                "this file is UTF-16, two bytes a letter: nothing of it can be read");
+    message_right(&loader->spec->messages, m, "the file saved as UTF-8 in the editor");
+    memset(text, '\n', source->length);
+    loader->spec->incomplete = true;
+}
+
 static void read_includes(Loader *loader, uint32_t index, int depth);
 
 static Loaded *find_loaded(Loader *loader, Str path, const uint64_t identity[2])
@@ -117,6 +133,9 @@ static uint32_t add_file(Loader *loader, Str path, const FileText *text)
     Source *source = sources_add(&spec->sources, path, text->text, text->length);
     if (source == NULL) {
         return UINT32_MAX;
+    }
+    if (is_utf16(source)) {
+        leave_utf16(loader, source, (char *)source->text);
     }
     mend_utf8(loader, source, (char *)source->text);
     if (loader->count == loader->capacity) {

@@ -149,6 +149,10 @@ says ' 0 warnings' # 2026-12-31
 ends "the option wins over it" 0 env SOURCE_DATE_EPOCH=1798675200 "$GARBOARD" check warning.boat $today; says '1 warning'
 ends "no number of seconds" 2 env SOURCE_DATE_EPOCH=tomorrow "$GARBOARD" check $sound; says 'SOURCE_DATE_EPOCH' err
 
+# A file that an editor saved with two bytes a letter
+printf '\377\376i\0t\0e\0m\0 \0a\0\n\0' >utf16.boat
+ends "a spec in UTF-16" 1 "$GARBOARD" check utf16.boat $today; says 'this file is UTF-16'; says '^1 mistake, '
+
 # Options side by side
 ends "nothing to compare" 0 "$GARBOARD" compare $sound $today; says '^nothing to compare: '; silent err
 "$GARBOARD" new wren >options.boat
