@@ -79,9 +79,9 @@ static const double *run_sequence(Arena *arena, const Group *group, int bank, co
     double share[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
     for (int b = 0; b < group->bank_count; b++) {
-        share[b] = sequence->start[corner];
+        share[b] = day_begun(&group->banks[b]->of[corner], sequence->start[corner]);
     }
-    course[0] = share[bank];
+    course[0] = sequence->start[corner];
     for (uint32_t d = 0; d < sequence->count; d++) {
         day_trace(&sequence->days[d]->plan[corner], share, tally, trace);
         memcpy(course + 1 + d * DAY_STEPS, trace + bank * DAY_STEPS, DAY_STEPS * sizeof(double));
@@ -149,7 +149,7 @@ bool power_series(Arena *arena, const Figures *figures, const Entity *bank, cons
     double volts = group->banks[number]->volts.low;
     series->steps = sequence.count * DAY_STEPS;
     series->left_out = sequence.left_out;
-    series->least_charge = group->banks[number]->of[WORSE].least_share;
+    series->least_charge = group->banks[number]->alone[WORSE].least_share;
     series->worse = run_sequence(arena, group, number, &sequence, WORSE);
     series->better = run_sequence(arena, group, number, &sequence, BETTER);
     series->load_w = join(arena, &sequence, volts, loads_of, number, &any_load);
