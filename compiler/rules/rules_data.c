@@ -7,6 +7,8 @@
 #include "physics/navigation.h"
 #include "rules/families.h"
 
+#include <math.h>
+
 static const Backbone *cable_of(const Entity *network)
 {
     Str word = entity_word(network, PROP_NETWORK_CABLE);
@@ -190,37 +192,40 @@ static bool does(const Entity *instrument, const char *function)
     return false;
 }
 
-static uint32_t pieces_of(const Judge *judge, const Entity *thing)
+/* How many of a thing there are, one at the least where nobody knows. */
+static Interval pieces_of(const Judge *judge, const Entity *thing)
 {
     Side pieces = side_value(judge, thing, PROP_COMMON_COUNT, 0);
-    return side_is_known(pieces) && pieces.value.low >= 1.0 ? (uint32_t)pieces.value.low : 1;
+    bool known = side_is_known(pieces);
+    return (Interval){known ? fmax(pieces.value.low, 1.0) : 1.0, known ? fmax(pieces.value.high, 1.0) : 1.0};
 }
 
 /* How many things do something; *only is the first of them. */
-static uint32_t count_doing(const Judge *judge, const char *function, const Entity **only)
+static Interval count_doing(const Judge *judge, const char *function, const Entity **only)
 {
-    uint32_t count = 0;
+    Interval count = point(0.0);
     *only = NULL;
     for (const Entity *e = first_aboard(judge->model, KIND_INSTRUMENT); e != NULL; e = next_aboard(e)) {
         bool stands_in = *only != NULL && entity_reference(e, PROP_INSTRUMENT_BACKUP_FOR) == *only;
         if (does(e, function) || stands_in) {
             *only = *only != NULL ? *only : e;
-            count += pieces_of(judge, e);
+            count = interval_add(count, pieces_of(judge, e));
         }
     }
     return count;
 }
 
-static uint32_t count_radios(const Judge *judge, const Entity **only)
+static Interval count_radios(const Judge *judge, const Entity **only)
 {
-    uint32_t count = 0;
+    Interval count = point(0.0);
     *only = first_aboard(judge->model, KIND_RADIO);
     for (const Entity *e = *only; e != NULL; e = next_aboard(e)) {
-        count += pieces_of(judge, e);
+        count = interval_add(count, pieces_of(judge, e));
     }
     for (const Entity *e = first_aboard(judge->model, KIND_INSTRUMENT); e != NULL && *only != NULL;
          e = next_aboard(e)) {
-        count += entity_reference(e, PROP_INSTRUMENT_BACKUP_FOR) == *only;
+        bool stands_in = entity_reference(e, PROP_INSTRUMENT_BACKUP_FOR) == *only;
+        count = interval_add(count, point(stands_in ? 1.0 : 0.0));
     }
     return count;
 }
@@ -235,12 +240,15 @@ static void judge_no_second(Judge *judge)
                  {"radio", "a call for help", true}};
     for (size_t i = 0; i < sizeof asked / sizeof asked[0] && judge->model->boat != NULL; i++) {
         const Entity *only;
-        uint32_t count =
+        Interval count =
             asked[i].by_radio ? count_radios(judge, &only) : count_doing(judge, asked[i].matter, &only);
-        if (count >= 2) {
+        if (count.low >= 2.0) {
             judge_holds(judge);
-        } else if (count == 1) {
-            Finding *finding = judge_broken(judge, judge->model->boat, place_of_name(judge, only));
+        } else if (count.high >= 1.0) {
+            const Entity *boat = judge->model->boat;
+            Finding *finding = count.high < 2.0 ? judge_broken(judge, boat, place_of_name(judge, only))
+                                                : judge_open(judge, boat, place_of_name(judge, only), only,
+                                                             PROP_COMMON_COUNT);
             finding_at(finding, only);
             finding_matter(finding, asked[i].matter);
             finding_say(judge, finding, "`%s` alone gives %s: with it, that is gone", say_name(judge, only),
@@ -343,7 +351,7 @@ static const Rule rules[] = {
             "seconds too. What a boat has none of is not asked for here.",
      .breaks = VHF(""),
      .holds = VHF("") "radio hand-vhf { portable yes; draw 1 A }\n",
-     .never_open = "things are counted that are there in any case",
+     .open = VHF("count 1..2"),
      .judge_boat = judge_no_second},
 };
 const RuleFamily rules_data = RULE_FAMILY("Navigation", rules);
