@@ -40,7 +40,8 @@ static void finish(Small *small, int banks)
 /* One bank of lead without losses in charging; 100 Ah, half of it usable. */
 static void plain_bank(Small *small, double exponent)
 {
-    *small = (Small){.banks = {{{100.0 * AH, 20.0, exponent, 1.0, 25.0, 0.8, 1.0}, 0.5}}};
+    *small =
+        (Small){.banks = {{.model = {100.0 * AH, 20.0, exponent, 1.0, 25.0, 0.8, 1.0}, .least_share = 0.5}}};
     small->tables[0].most_a = INFINITY;
 }
 
@@ -181,7 +182,8 @@ static Week run_week(Small *small, double begin, int days)
  */
 static void three_days_with_little_sun(void **state)
 {
-    Small small = {.banks = {{{400.0 * AH, 20.0, 1.12, 0.90, 160.0, 0.85, 4.0}, 0.5}}};
+    Small small = {
+        .banks = {{.model = {400.0 * AH, 20.0, 1.12, 0.90, 160.0, 0.85, 4.0}, .least_share = 0.5}}};
     (void)state;
     small.tables[0].most_a = INFINITY;
     load_all_day(&small, 5.0);
@@ -203,13 +205,14 @@ static void three_days_with_little_sun(void **state)
 static void four_days_with_an_engine(void **state)
 {
     static const double midnight[] = {0.8098822462, 0.7691016572, 0.7393189692, 0.7106789214};
-    Small small = {.banks = {{{450.0 * AH, 20.0, 1.25, 0.85, 90.0, 0.80, 4.5}, 0.5}}};
+    Small small = {.banks = {{.model = {450.0 * AH, 20.0, 1.25, 0.85, 90.0, 0.80, 4.5}, .least_share = 0.5}}};
     (void)state;
     small.tables[0].most_a = INFINITY;
     for (int i = 0; i < DAY_STEPS; i++) {
         int hour = i / 4;
         small.tables[0].load_a[i] = hour == 18 ? 40.0 : 6.0;
-        small.tables[0].offered_a[i] = (hour == 9 || hour == 10 ? 60.0 : 0.0) + (hour >= 8 && hour <= 16 ? 8.0 : 0.0);
+        small.tables[0].offered_a[i] =
+            (hour == 9 || hour == 10 ? 60.0 : 0.0) + (hour >= 8 && hour <= 16 ? 8.0 : 0.0);
     }
     Week week = run_week(&small, 0.90, 4);
     for (int day = 0; day < 4; day++) {
@@ -252,7 +255,8 @@ static void charge_is_conserved(void **state)
         day_run(&small.plan, &share, &tally, &refused);
         const BatteryModel *model = &small.banks[0].model;
         double change = (share - begin) * model->capacity_coulomb;
-        assert_within(model->capacity_coulomb + change, model->capacity_coulomb + tally.kept_c - tally.counted_c, 1e-9);
+        assert_within(model->capacity_coulomb + change,
+                      model->capacity_coulomb + tally.kept_c - tally.counted_c, 1e-9);
         double beyond = 0.0;
         for (int i = 0; i < DAY_STEPS; i++) {
             beyond += fmax(0.0, small.tables[0].offered_a[i] - small.tables[0].load_a[i]) * DAY_STEP_S;
@@ -349,7 +353,8 @@ static void worse_and_better_bound_what_lies_between(void **state)
         for (int i = 0; i < DAY_STEPS; i++) {
             between.tables[0].offered_a[i] =
                 chance(&seed, worse.tables[0].offered_a[i], better.tables[0].offered_a[i]);
-            between.tables[0].load_a[i] = chance(&seed, better.tables[0].load_a[i], worse.tables[0].load_a[i]);
+            between.tables[0].load_a[i] =
+                chance(&seed, better.tables[0].load_a[i], worse.tables[0].load_a[i]);
         }
         Small *all[] = {&worse, &between, &better};
         double share[3], lowest[3], balance[3], seconds[3];
