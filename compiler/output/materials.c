@@ -223,6 +223,25 @@ static void add_terminals(Sorts *sorts, const Case *of, const Feed *feed)
     }
 }
 
+static void write_quantity(Buf *text, const char *before, const Property *property, const char *behind)
+{
+    const Value *value = property_value(property, 0);
+    if (value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN)) {
+        buf_text(text, before);
+        unit_print(text, value->unit, value->u.quantity.low, value->u.quantity.high);
+        buf_text(text, behind);
+    }
+}
+
+/* Of alternating current: how many conductors it opens, and at what leakage. */
+static void write_mains_words(Buf *text, const Feed *feed)
+{
+    if (feeding_is_alternating(feed)) {
+        write_quantity(text, ", ", feeding_property(feed, PROP_FEED_POLES), "-pole");
+        write_quantity(text, ", opens at ", feeding_property(feed, PROP_FEED_GROUND_FAULT), "");
+    }
+}
+
 static void add_stated_device(Sorts *sorts, const Case *of, const Feed *feed, const Property *protect)
 {
     Buf text;
@@ -230,6 +249,7 @@ static void add_stated_device(Sorts *sorts, const Case *of, const Feed *feed, co
     feeding_write_protection(&text, of->model, protect);
     const Value *rating = property_value(protect, 0);
     if (text.length > 0) {
+        write_mains_words(&text, feed);
         double order = rating->kind == VALUE_QUANTITY ? rating->u.quantity.high : INFINITY;
         add_pieces(sorts, of, feed, text.text, order, 1.0);
     }
@@ -274,7 +294,7 @@ static void list_wiring(List *list, const Case *of, bool to_buy)
     Sorts devices = sorts_new(list->arena);
     for (uint32_t i = 0; i < of->model->feed_count; i++) {
         const Feed *feed = of->model->feeds[i];
-        if (feeding_is_listed(feed) && !(to_buy && is_had(feed->subject))) {
+        if (wires_is_listed(feed) && !(to_buy && is_had(feed->subject))) {
             add_cable(&cables, of, feed);
             add_ground(&grounds, of, feed);
             add_terminals(&terminals, of, feed);

@@ -73,7 +73,7 @@ static bool is_from_shore(const Feed *feed)
     return feed->giver == NULL && feed->taker->kind == KIND_INLET;
 }
 
-static bool is_listed(const Feed *feed)
+bool wires_is_listed(const Feed *feed)
 {
     bool inlet = is_from_shore(feed) && !feed->shares && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
     return inlet || feeding_is_listed(feed);
@@ -143,6 +143,19 @@ static const char *usual_hole(const Figures *figures, const Feed *feed)
     return figures->basis == BASIS_US ? row->inch : row->metric;
 }
 
+/* What the owner wrote, with a blank before each unit: the same hole is the same piece to buy. */
+static Str with_blanks(Arena *arena, Str written)
+{
+    Buf text;
+    buf_init(&text, arena);
+    for (size_t i = 0; i < written.length; i++) {
+        bool unit = i > 0 && char_is_digit(written.text[i - 1]) && char_is_letter(written.text[i]);
+        buf_text(&text, unit ? " " : "");
+        buf_char(&text, written.text[i]);
+    }
+    return buf_str(&text);
+}
+
 /* Rings of that size. Holes as the owner writes them: a bolt of 5/16 in is no bolt of 0.3125 in. */
 static const char *rings(Arena *arena, const Figures *figures, const Feed *feed, const char *size)
 {
@@ -151,7 +164,7 @@ static const char *rings(Arena *arena, const Figures *figures, const Feed *feed,
     if (studs != NULL && !(studs->flags & PROPERTY_BROKEN)) {
         bool two = property_value(studs, 1)->kind == VALUE_QUANTITY;
         return text_format(arena, "rings %s, %s %.*s", size, two ? "holes" : "hole",
-                           STR_ARG(value_written(figures->model, studs)));
+                           STR_ARG(with_blanks(arena, value_written(figures->model, studs))));
     }
     return hole != NULL ? text_format(arena, "rings %s, hole %s (usual)", size, hole)
                         : text_format(arena, "rings %s", size);
@@ -333,7 +346,7 @@ void wires_csv(Buf *to, const Outcome *outcome)
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
     const Model *model = report_model(outcome);
     for (uint32_t i = 0; model != NULL && i < model->feed_count; i++) {
-        if (is_listed(model->feeds[i])) {
+        if (wires_is_listed(model->feeds[i])) {
             put_feed(&csv, outcome, model->feeds[i]);
         }
     }

@@ -43,6 +43,8 @@ Str wires_ends(Arena *arena, const Figures *figures, const Feed *feed);
 /** The size of the grounding conductor that runs with it; nothing if none is stated. */
 Str wires_ground(Arena *arena, const Model *model, const Feed *feed);
 
+/** Whether a cable stands in the wire list: an inlet's own too, which leads to the first breaker. */
+bool wires_is_listed(const Feed *feed);
 /** What is written on the cable's label at both ends: "main-panel to galley"; of an inlet's own cable "shore to breaker". */
 void wires_label(Buf *to, const Model *model, const Feed *feed);
 
