@@ -13,6 +13,7 @@
 typedef struct Record {
     uint32_t promises, kept, owing;
     double late_d, most_d; /* all days together; the most */
+    bool waits;            /* for a mistake in one of the things */
 } Record;
 
 static void note_late(Record *record, Date promised, Date came, bool here)
@@ -39,22 +40,23 @@ static void note(Record *record, const Purchase *purchase, Date today)
     }
 }
 
-/* What is dropped was not aboard, and was not kept either way. */
-static void gather(Work *work, const Entity *supplier, Record *record)
+/* Of each supplier, by Entity.index. What is dropped was not aboard, and was not kept either way. */
+static Record *gather(Work *work)
 {
     const Model *model = work->model;
+    Record *records = ARENA_ARRAY(work->scratch, Record, model->entity_count);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
         const Entity *seller = is_bought(thing) ? entity_reference(thing, PROP_COMMON_SUPPLIER) : NULL;
-        if (seller != supplier || thing->flags & ENTITY_DROPPED) {
+        if (seller == NULL || thing->flags & ENTITY_DROPPED) {
             continue;
         }
+        Record *record = &records[seller->index];
         Purchase purchase = purchase_of(thing);
-        if (purchase.status == STATUS_WAITING || purchase.unread) {
-            use_waiting(work);
-        }
+        record->waits |= purchase.status == STATUS_WAITING || purchase.unread;
         note(record, &purchase, work->figures->today);
     }
+    return records;
 }
 
 static void put(Work *work, const Entity *supplier, FigureId id, double value, const char *formula)
@@ -64,12 +66,16 @@ static void put(Work *work, const Entity *supplier, FigureId id, double value, c
 
 void figures_suppliers(Work *work)
 {
-    for (const Entity *s = work->model->first_of_kind[KIND_SUPPLIER]; s != NULL; s = s->next_of_kind) {
-        Record record = {.promises = 0};
-        work_begin(work);
-        gather(work, s, &record);
+    const Entity *first = work->model->first_of_kind[KIND_SUPPLIER];
+    const Record *records = first != NULL ? gather(work) : NULL;
+    for (const Entity *s = first; s != NULL; s = s->next_of_kind) {
+        Record record = records[s->index];
         if (record.promises == 0 && record.owing == 0) {
             continue;
+        }
+        work_begin(work);
+        if (record.waits) {
+            use_waiting(work);
         }
         double days = (double)SECONDS_A_DAY;
         put(work, s, FIGURE_PROMISES, record.promises, "things whose promised day is past, or that are here");

@@ -327,21 +327,38 @@ static double day_of(const BomLine *line)
     return line->dated ? (double)line->order_by : INFINITY;
 }
 
-/* By insertion, which keeps what is of one day in the order of the spec. */
-static void sort_lines(BomGroup *group)
+/* A line and where it stands: what is of one day stays in the order of the spec. */
+typedef struct Placed {
+    BomLine *line;
+    uint32_t number;
+} Placed;
+
+static int by_day(const void *a, const void *b)
 {
-    BomLine *rest = group->first;
-    group->first = NULL;
-    while (rest != NULL) {
-        BomLine *line = rest;
-        rest = rest->next;
-        BomLine **at = &group->first;
-        while (*at != NULL && day_of(*at) <= day_of(line)) {
-            at = &(*at)->next;
-        }
-        line->next = *at;
-        *at = line;
+    const Placed *x = a, *y = b;
+    double day_x = day_of(x->line), day_y = day_of(y->line);
+    return day_x != day_y ? (day_x > day_y) - (day_x < day_y) : (x->number > y->number) - (x->number < y->number);
+}
+
+static void sort_lines(Arena *arena, BomGroup *group)
+{
+    uint32_t count = 0;
+    for (const BomLine *line = group->first; line != NULL; line = line->next) {
+        count++;
     }
+    Placed *placed = ARENA_ARRAY(arena, Placed, count);
+    uint32_t number = 0;
+    for (BomLine *line = group->first; line != NULL; line = line->next) {
+        placed[number] = (Placed){line, number};
+        number++;
+    }
+    qsort(placed, count, sizeof(Placed), by_day);
+    BomLine **end = &group->first;
+    for (uint32_t i = 0; i < count; i++) {
+        *end = placed[i].line;
+        end = &placed[i].line->next;
+    }
+    *end = NULL;
 }
 
 /* What a group is put in order by: its first day, then its system or its place in the spec. */
@@ -394,7 +411,7 @@ BomList *bom_list(Arena *arena, const Outcome *outcome, BomRequest request)
     add_up(&lister);
     count_lines(lister.list);
     for (BomGroup *group = lister.list->groups; group != NULL && request.to_buy; group = group->next) {
-        sort_lines(group);
+        sort_lines(arena, group);
     }
     sort_groups(lister.list);
     return lister.list;
