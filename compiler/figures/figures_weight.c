@@ -151,6 +151,13 @@ static void record_trim(Work *work, FigureScope scope)
                  times_radius(displacement, radius), formula.text, remark);
 }
 
+/* What is left of the metacentric height where tanks are slack. */
+static Interval use_gm(Work *work, const Figure *slack)
+{
+    Interval gm = use_value(work, work->model->boat, PROP_BOAT_GM, 0).value;
+    return slack != NULL ? interval_subtract(gm, use_figure(work, slack).value) : gm;
+}
+
 static void record_heel(Work *work, FigureScope scope)
 {
     const Entity *boat = work->model->boat;
@@ -160,12 +167,9 @@ static void record_heel(Work *work, FigureScope scope)
     Interval mass = use_figure(work, of_boat(work, FIGURE_PLACED_MASS, scope)).value;
     Interval tcg = use_figure(work, centre).value;
     Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
-    Interval gm = use_value(work, boat, PROP_BOAT_GM, 0).value;
-    const char *formula = "atan({placed-mass} x {tcg} / ({displacement} x {gm}))";
-    if (slack != NULL) {
-        gm = interval_subtract(gm, use_figure(work, slack).value);
-        formula = "atan({placed-mass} x {tcg} / ({displacement} x ({gm} - {slack-loss})))";
-    }
+    Interval gm = use_gm(work, slack);
+    const char *formula = slack != NULL ? "atan({placed-mass} x {tcg} / ({displacement} x ({gm} - {slack-loss})))"
+                                        : "atan({placed-mass} x {tcg} / ({displacement} x {gm}))";
     if (work->state == STATE_KNOWN && gm.high <= 0.0) {
         return; /* she would not stand upright: told by the rule on slack water */
     }
@@ -256,14 +260,10 @@ static void record_heel_moment(Work *work)
     const Figure *slack = of_boat(work, FIGURE_SLACK_LOSS, SCOPE_WHOLE);
     work_begin(work);
     Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
-    Interval gm = use_value(work, boat, PROP_BOAT_GM, 0).value;
-    const char *formula = "{displacement} x {gm}";
-    if (slack != NULL) {
-        gm = interval_subtract(gm, use_figure(work, slack).value);
-        formula = "{displacement} x ({gm} - {slack-loss})";
-    }
-    record(work, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, interval_multiply(displacement, gm), formula)->unit =
-        UNIT_BY(UNIT_KG_M, UNIT_DEG);
+    Interval gm = use_gm(work, slack);
+    record(work, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, interval_multiply(displacement, gm),
+           slack != NULL ? "{displacement} x ({gm} - {slack-loss})" : "{displacement} x {gm}")
+        ->unit = UNIT_BY(UNIT_KG_M, UNIT_DEG);
 }
 
 /* Whether it is a study at all: at least half of what she displaces is weighed. */

@@ -219,6 +219,11 @@ static inline bool choice_is_open(const Choice *choice)
 /** The thing of that name, or NULL. */
 Entity *model_find(const Model *model, Str name);
 Str entity_name(const Model *model, const Entity *entity);
+/** The symbol of its name; 0 of no thing, as one that another model lacks. */
+static inline Symbol entity_symbol(const Entity *entity)
+{
+    return entity != NULL ? entity->name : 0;
+}
 /** The title, or the name where there is none. */
 Str entity_label(const Model *model, const Entity *entity);
 /** The place of a thing's name. */

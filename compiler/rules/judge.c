@@ -523,6 +523,12 @@ bool finding_same_matter(const Finding *a, const Finding *b)
     return a->about == b->about && same_word;
 }
 
+bool finding_same_thing(const Finding *a, const Finding *b)
+{
+    return entity_symbol(a->subject) == entity_symbol(b->subject) && entity_symbol(a->at) == entity_symbol(b->at) &&
+           finding_same_matter(a, b);
+}
+
 /* Figures and places */
 
 const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id)

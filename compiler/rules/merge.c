@@ -30,33 +30,23 @@ typedef struct Merger {
     uint32_t index_capacity;
 } Merger;
 
-static Symbol name_of(const Entity *entity)
-{
-    return entity != NULL ? entity->name : 0;
-}
-
 static uint64_t key_of(const Finding *f, uint64_t place)
 {
     uint64_t key = (uint64_t)(uintptr_t)f->rule;
-    key = key * 0x9E3779B97F4A7C15u + name_of(f->subject);
-    key = key * 0x9E3779B97F4A7C15u + name_of(f->at);
+    key = key * 0x9E3779B97F4A7C15u + entity_symbol(f->subject);
+    key = key * 0x9E3779B97F4A7C15u + entity_symbol(f->at);
     return (key * 0x9E3779B97F4A7C15u + place) * 0x9E3779B97F4A7C15u + (uint64_t)f->about;
 }
 
-static bool same_finding(const Finding *a, const Finding *b)
-{
-    return a->rule == b->rule && name_of(a->subject) == name_of(b->subject) &&
-           name_of(a->at) == name_of(b->at) && finding_same_matter(a, b);
-}
-
-static uint32_t *slot_of(Merger *merger, const Finding *finding, uint32_t number)
+/* Where in the index that reading of a finding stands, or has room. */
+static uint32_t *slot_of(const Merger *merger, const Finding *finding, uint64_t place, uint32_t number)
 {
     uint32_t mask = merger->index_capacity - 1;
-    uint64_t place = options_place(merger->options, finding->place);
     uint32_t i = (uint32_t)(key_of(finding, place) >> 32) & mask;
     for (; merger->index[i] != 0; i = (i + 1) & mask) {
         const Merged *there = &merger->list[merger->index[i] - 1];
-        if (there->number == number && there->place == place && same_finding(there->finding, finding)) {
+        if (there->number == number && there->place == place && there->finding->rule == finding->rule &&
+            finding_same_thing(there->finding, finding)) {
             break;
         }
     }
@@ -76,7 +66,8 @@ static void grow_merger(Merger *merger)
         merger->index_capacity = merger->index_capacity ? merger->index_capacity * 2 : 256;
         merger->index = ARENA_ARRAY(arena, uint32_t, merger->index_capacity);
         for (uint32_t i = 0; i < merger->count; i++) {
-            *slot_of(merger, merger->list[i].finding, merger->list[i].number) = i + 1;
+            const Merged *there = &merger->list[i];
+            *slot_of(merger, there->finding, there->place, there->number) = i + 1;
         }
     }
 }
@@ -85,13 +76,13 @@ static void grow_merger(Merger *merger)
 static Merged *merged_of(Merger *merger, Finding *finding, CaseSet bit)
 {
     uint32_t number = 0;
-    uint32_t *slot = slot_of(merger, finding, number);
+    uint64_t place = options_place(merger->options, finding->place);
+    uint32_t *slot = slot_of(merger, finding, place, number);
     while (*slot != 0 && merger->list[*slot - 1].found_in & bit) {
-        slot = slot_of(merger, finding, ++number);
+        slot = slot_of(merger, finding, place, ++number);
     }
     if (*slot == 0) {
-        merger->list[merger->count++] = (Merged){
-            .finding = finding, .place = options_place(merger->options, finding->place), .number = number};
+        merger->list[merger->count++] = (Merged){.finding = finding, .place = place, .number = number};
         *slot = merger->count;
     }
     return &merger->list[*slot - 1];
@@ -365,7 +356,7 @@ void findings_merge(Outcome *outcome)
         take_findings(outcome, outcome->cases[0].judge);
         return;
     }
-    Merger merger = {.outcome = outcome, .options = options_of_cases(outcome)};
+    Merger merger = {.outcome = outcome, .options = outcome->options};
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         merge_case(&merger, i);
     }

@@ -21,7 +21,7 @@ uint64_t options_place(const OptionCases *options, Span place);
 /** All cases of an outcome. */
 CaseSet options_all_cases(const Outcome *outcome);
 
-/** Which cases take which option; made once for an outcome. */
+/** Which cases take which option; made once, for Outcome.options. */
 OptionCases *options_of_cases(Outcome *outcome);
 
 /**

@@ -2,6 +2,7 @@
 #include "rules/outcome.h"
 
 #include "rules/merge.h"
+#include "rules/options.h"
 
 #include <math.h>
 #include <string.h>
@@ -57,6 +58,7 @@ Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request)
     outcome->unseen = combinations.unseen;
     compute_cases(outcome, &combinations, request.basis);
     messages_sort(&spec->messages);
+    outcome->options = options_of_cases(outcome);
     findings_merge(outcome);
     count_findings(outcome);
     return outcome;

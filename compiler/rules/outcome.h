@@ -27,6 +27,7 @@ typedef struct Outcome {
     uint32_t case_count;
     bool sampled;         /* more combinations than OUTCOME_MOST: not all were judged */
     uint32_t unseen;      /* options that stand in no combination that was judged */
+    struct OptionCases *options; /* which case takes which option; see options.h */
     bool settled;         /* settle_findings has looked at them */
     Finding *findings;    /* merged and sorted */
     uint32_t faults, warnings, advice; /* broken and not waived */

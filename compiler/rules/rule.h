@@ -226,6 +226,8 @@ void finding_about(Finding *finding, PropId prop);
 void finding_matter(Finding *finding, const char *matter);
 /** Whether two findings of one rule and subject are told apart by neither property nor word. */
 bool finding_same_matter(const Finding *a, const Finding *b);
+/** Whether two findings of one rule and spec are about the same: subject, second thing, property or word. */
+bool finding_same_thing(const Finding *a, const Finding *b);
 
 /** Texts for finding_say: a figure's or a side's value; a thing's name. */
 const char *say_figure(const Judge *judge, const Figure *figure);

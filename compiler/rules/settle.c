@@ -264,7 +264,6 @@ void settle_findings(Outcome *outcome)
     }
     outcome->settled = true;
     Settler settler = {.outcome = outcome,
-                       .options = options_of_cases(outcome),
                        .scratch = arena_scratch(outcome->arena, 0),
                        .work = work_for(outcome)};
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {

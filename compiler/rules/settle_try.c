@@ -9,17 +9,12 @@ static Entity *same_thing(const Model *model, const Entity *entity)
     return entity != NULL && entity->name < model->symbol_count ? model->by_symbol[entity->name] : NULL;
 }
 
-static Symbol name_of(const Entity *entity)
-{
-    return entity != NULL ? entity->name : 0;
-}
-
 static const Feed *same_feed(const Model *model, const Feed *feed)
 {
     const Entity *subject = feed != NULL ? same_thing(model, feed->subject) : NULL;
     const Feed *other = subject == NULL ? NULL : feed->maker ? subject->gives : subject->fed;
-    while (other != NULL && (other->maker != feed->maker || name_of(other->giver) != name_of(feed->giver) ||
-                             name_of(other->taker) != name_of(feed->taker))) {
+    while (other != NULL && (other->maker != feed->maker || entity_symbol(other->giver) != entity_symbol(feed->giver) ||
+                             entity_symbol(other->taker) != entity_symbol(feed->taker))) {
         other = feed->maker ? other->next_of_giver : other->next;
     }
     return other;
@@ -47,10 +42,9 @@ static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figure
 static bool is_same(const Try *try, const Finding *now)
 {
     const Finding *f = try->finding;
-    const OptionCases *options = try->settler->options;
+    const OptionCases *options = try->settler->outcome->options;
     bool place = try->put_in || options_place(options, now->place) == options_place(options, f->place);
-    return place && finding_same_matter(now, f) && name_of(now->subject) == name_of(f->subject) &&
-           name_of(now->at) == name_of(f->at);
+    return place && finding_same_thing(now, f);
 }
 
 static Told tell(const Try *try, const Judge *judge)

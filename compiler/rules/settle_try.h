@@ -14,7 +14,6 @@ typedef enum Told { TOLD_NOTHING, TOLD_HOLDS, TOLD_BROKEN } Told;
 /** What is shared by all that is tried. */
 typedef struct Settler {
     Outcome *outcome;
-    OptionCases *options;
     Arena *scratch; /* for one recomputation */
     uint64_t work; /* things that may still be computed */
 } Settler;

@@ -23,11 +23,6 @@ typedef struct Keys {
     uint32_t count;
 } Keys;
 
-static Symbol name_of(const Entity *entity)
-{
-    return entity != NULL ? entity->name : 0;
-}
-
 static Keys keys_of(Diff *diff, const DiffSide *side)
 {
     Keys keys = {0};
@@ -38,8 +33,8 @@ static Keys keys_of(Diff *diff, const DiffSide *side)
     bool old = side == &diff->before;
     uint32_t i = 0;
     for (const Finding *f = side->outcome->findings; f != NULL; f = f->next) {
-        Symbol subject = name_of(f->subject);
-        Symbol at = name_of(f->at);
+        Symbol subject = entity_symbol(f->subject);
+        Symbol at = entity_symbol(f->at);
         keys.list[i] = (Keyed){.finding = f, .subject = subject, .at = at};
         if (old) {
             keys.list[i].subject = name_after(diff, subject);
