@@ -11,6 +11,7 @@ void judge_bank_charge(Judge *judge);
 void judge_start_alone(Judge *judge);
 void judge_vital_hours(Judge *judge);
 void judge_mixed_bank(Judge *judge); /* bank_feeds.c */
+void judge_joined_voltage(Judge *judge);
 void judge_always_live(Judge *judge);
 void judge_load_dump(Judge *judge);
 void judge_regulator(Judge *judge);

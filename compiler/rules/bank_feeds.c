@@ -4,6 +4,8 @@
  */
 #include "rules/bank.h"
 
+#include <math.h>
+
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 
 /* mixed-bank */
@@ -12,6 +14,9 @@ void judge_mixed_bank(Judge *judge)
 {
     for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL; m = m->next) {
         Chemistry one, other;
+        if (!m->with_first) {
+            continue; /* the first of them is held against each */
+        }
         if (!bank_chemistry(m->one, &one) || !bank_chemistry(m->other, &other)) {
             judge_waiting(judge);
             continue;
@@ -23,6 +28,7 @@ void judge_mixed_bank(Judge *judge)
         bool lithium = one == CHEMISTRY_LIFEPO4 || other == CHEMISTRY_LIFEPO4;
         bool watched = str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "emergency");
         Finding *f = judge_broken(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY));
+        finding_at(f, m->other);
         finding_severity(f, lithium && !watched ? SEVERITY_FAULT : SEVERITY_WARNING);
         finding_say(judge, f, "`%s` joins `%s` (%s) and `%s` (%s), and what charges one well harms the other",
                     say_name(judge, m->at), say_name(judge, m->one), chemistry_word(judge, m->one),
@@ -33,6 +39,64 @@ void judge_mixed_bank(Judge *judge)
             finding_remedy(judge, f, "works-as transfer");
         }
         finding_remedy(judge, f, "a `converter` that charges one from the other");
+    }
+}
+
+/* joined-voltage */
+
+/* How far apart two nominal voltages may be and still count as one: 12 and 12.8 or 13.2 V, 24 and 25.6 V. */
+static const double same_voltage = 0.9;
+
+static Side volts_of(const Judge *judge, const Entity *bank)
+{
+    Side one = side_value(judge, bank, PROP_BANK_VOLTAGE, 0);
+    Side series = side_value(judge, bank, PROP_BANK_SERIES, 0);
+    one.state = side_is_known(series) ? one.state : series.state;
+    one.value = interval_multiply(one.value, series.value);
+    return one;
+}
+
+/* The lower by the higher, whichever that is; both positive. */
+static Interval lower_by_higher(Interval one, Interval other)
+{
+    double low = fmin(one.low / other.high, other.low / one.high);
+    return (Interval){low, one.high < other.low   ? one.high / other.low
+                           : other.high < one.low ? other.high / one.low
+                                                  : 1.0};
+}
+
+static void judge_joined(Judge *judge, const Meeting *m)
+{
+    static const UnitPair none = {UNIT_NONE, UNIT_NONE};
+    Side one = volts_of(judge, m->one), other = volts_of(judge, m->other);
+    Side share = side_is_known(one) ? other : one;
+    share.value = lower_by_higher(one.value, other.value);
+    share.unit = none;
+    Finding *f = judge_at_least(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY), share, side_number(same_voltage, none));
+    if (f == NULL) {
+        return;
+    }
+    bool transfer = str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "transfer");
+    finding_at(f, m->other);
+    static const PropId rests[] = {PROP_BANK_VOLTAGE, PROP_BANK_SERIES};
+    for (int i = 0; i < 2; i++) {
+        finding_rests_on(judge, f, m->one, rests[i]);
+        finding_rests_on(judge, f, m->other, rests[i]);
+    }
+    finding_say(judge, f, transfer ? "behind `%s` there may be %s of `%s` or %s of `%s`" : "`%s` joins %s of `%s` and %s of `%s`",
+                say_name(judge, m->at), say_side(judge, one), say_name(judge, m->one), say_side(judge, other),
+                say_name(judge, m->other));
+    finding_note(judge, f, place_of(judge, m->one, PROP_BANK_VOLTAGE), "one of them");
+    finding_note(judge, f, place_of(judge, m->other, PROP_BANK_VOLTAGE), "the other");
+    finding_remedy(judge, f, "a `converter` between the two");
+}
+
+void judge_joined_voltage(Judge *judge)
+{
+    for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT_SWITCHED); m != NULL; m = m->next) {
+        if (m->with_first) {
+            judge_joined(judge, m);
+        }
     }
 }
 

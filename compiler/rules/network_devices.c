@@ -207,6 +207,7 @@ static void judge_way_up(Judge *judge, const Feed *from, const Feed *other, cons
             passes.value = lets_pass;
             Finding *f = feed_at_most(judge, from, PROP_FEED_WIRE, passes, allowed_by(judge, from));
             if (f != NULL) {
+                finding_matter(f, say_name(judge, other_bank));
                 finding_say(judge, f, "a fault in the cable of %s is also fed by `%s`, through a device of %s; the cable can carry %s",
                             feed_name(judge, from), say_name(judge, other_bank), say_figure(judge, device),
                             say_figure(judge, feed_figure(judge, from, FIGURE_AMPACITY)));

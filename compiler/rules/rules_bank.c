@@ -126,6 +126,10 @@ static void judge_bank_vented(Judge *judge, const Entity *bank)
     "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
     "bank start { chemistry " chemistry "; voltage 12 V; capacity 90 Ah; role start }\n" \
     "switch joiner { fed-by house, start; works-as " works_as "; rated 300 A }\n"
+#define JOINED_AT(volts, works_as) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 24 V; capacity 200 Ah }\n" \
+    "bank start { chemistry agm; voltage " volts "; capacity 90 Ah; role start }\n" \
+    "switch joiner { fed-by house, start; works-as " works_as "; rated 300 A }\n"
 #define START(cranking, fed_by) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
     "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start; cranking " cranking " }\n" \
@@ -266,6 +270,22 @@ static const Rule rules[] = {
         .never_open = "what a bank is made of is a word: it is stated, or the spec has a mistake; only an "
                       "open choice leaves it open",
         .judge_boat = judge_mixed_bank,
+    },
+    {
+        .name = "joined-voltage",
+        .severity = SEVERITY_FAULT,
+        .title = "banks that are joined, or that one switch chooses from, are of one voltage",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "Ohm's law: nothing but the resistance of banks and cables limits what flows between two voltages; "
+                  "nominal voltages within a tenth count as one, a choice of this program",
+        .why = "A bank of 24 V that is joined to one of 12 V drives a current like that of a short circuit through it: the "
+               "smaller one boils or bursts, and the cables burn unless a fuse is quicker. A transfer switch never joins "
+               "them, but puts 24 V on what was made for 12 V.",
+        .breaks = JOINED_AT("12 V", "emergency"),
+        .holds = JOINED_AT("24 V", "emergency"),
+        .open = JOINED_AT("12..24 V", "emergency"),
+        .judge_boat = judge_joined_voltage,
     },
     {
         .name = "start-alone",

@@ -100,6 +100,7 @@ static Span place_of_feed(const Judge *judge, const Feed *feed)
 static void tell_meeting(Judge *judge, const Meeting *m)
 {
     Finding *f = judge_broken(judge, m->at, place_of_feed(judge, m->second));
+    finding_at(f, m->other);
     finding_say(judge, f, "`%s` and `%s` can both feed `%s` at once: nothing switches between them",
                 say_name(judge, m->one), say_name(judge, m->other), say_name(judge, m->at));
     finding_note(judge, f, place_of_feed(judge, m->first), "`%s` comes by this", say_name(judge, m->one));
@@ -128,7 +129,9 @@ static void judge_passing(Judge *judge, const Entity *inverter)
 static void judge_one_source(Judge *judge)
 {
     for (const Meeting *m = meetings_of(judge, SOURCES_ALTERNATING); m != NULL; m = m->next) {
-        tell_meeting(judge, m);
+        if (m->with_first) {
+            tell_meeting(judge, m);
+        }
     }
     for (const Entity *e = judge->model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
         if (is_there(e)) {

@@ -160,7 +160,7 @@ void note_largest(Judge *judge, Finding *finding, const Largest *largest)
 
 /* Sources, in the order in which they were found. */
 typedef struct Set {
-    const Entity *of[4];
+    const Entity *of[SOURCES_APART];
     uint32_t count;
 } Set;
 
@@ -181,7 +181,7 @@ static bool set_has(const Set *set, const Entity *source)
 
 static void set_add(Set *set, const Entity *source)
 {
-    if (set->count < sizeof set->of / sizeof set->of[0] && !set_has(set, source)) {
+    if (set->count < SOURCES_APART && !set_has(set, source)) {
         set->of[set->count++] = source;
     }
 }
@@ -206,9 +206,9 @@ static const Entity *set_beyond(const Set *set, const Set *other)
 
 static bool is_of_class(const Entity *entity, SourceClass which)
 {
-    return which == SOURCES_DIRECT ? entity->kind == KIND_BANK
-                                   : entity->kind == KIND_INLET || entity->kind == KIND_GENERATOR ||
-                                         entity->kind == KIND_INVERTER;
+    return which != SOURCES_ALTERNATING ? entity->kind == KIND_BANK
+                                        : entity->kind == KIND_INLET || entity->kind == KIND_GENERATOR ||
+                                              entity->kind == KIND_INVERTER;
 }
 
 /* What a feed can bring. What turns one kind of power into another brings its own, not what feeds it. */
@@ -273,6 +273,32 @@ static bool is_transfer(const Entity *entity)
     return entity->kind == KIND_SWITCH && str_is(entity_word(entity, PROP_SWITCH_WORKS_AS), "transfer");
 }
 
+/* Feeds of one thing that each bring something else. */
+typedef struct Apart {
+    const Feed *feeds[SOURCES_APART];
+    uint32_t count;
+} Apart;
+
+/* The meetings of a feed with those before it, one of each kind; the end of the list. */
+static Meeting **meet(const Judge *judge, const Reach *reach, Apart *apart, const Feed *feed, Meeting **end)
+{
+    uint32_t before = apart->count;
+    bool same = false;
+    for (uint32_t i = 0; i < before && !same; i++) {
+        Meeting *meeting = meeting_of(judge, reach, apart->feeds[i], feed);
+        same = meeting == NULL;
+        if (meeting != NULL) {
+            meeting->with_first = i == 0;
+            *end = meeting;
+            end = &meeting->next;
+        }
+    }
+    if (!same && before < SOURCES_APART) {
+        apart->feeds[apart->count++] = feed;
+    }
+    return end;
+}
+
 const Meeting *meetings_of(const Judge *judge, SourceClass which)
 {
     const Model *model = judge->model;
@@ -281,25 +307,14 @@ const Meeting *meetings_of(const Judge *judge, SourceClass which)
     if (which == SOURCES_ALTERNATING) {
         spread(model, &reach); /* an inverter may stand before what it passes */
     }
-    const Feed **first = ARENA_ARRAY(judge->scratch, const Feed *, model->entity_count + 1);
-    bool *told = ARENA_ARRAY(judge->scratch, bool, model->entity_count + 1);
+    Apart *apart = ARENA_ARRAY(judge->scratch, Apart, model->entity_count + 1);
     Meeting *meetings = NULL;
     Meeting **end = &meetings;
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
-        uint32_t at = feed->taker->index;
-        if (told[at] || brought(&reach, feed).count == 0 || !is_there(feed->taker) ||
-            is_transfer(feed->taker)) {
-            continue;
-        }
-        if (first[at] == NULL) {
-            first[at] = feed;
-            continue;
-        }
-        *end = meeting_of(judge, &reach, first[at], feed);
-        if (*end != NULL) {
-            told[at] = true;
-            end = &(*end)->next;
+        bool switched = is_transfer(feed->taker) && which != SOURCES_DIRECT_SWITCHED;
+        if (is_there(feed->taker) && !switched && brought(&reach, feed).count > 0) {
+            end = meet(judge, &reach, &apart[feed->taker->index], feed, end);
         }
     }
     return meetings;

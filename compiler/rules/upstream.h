@@ -48,20 +48,27 @@ Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *s
 void note_largest(Judge *judge, Finding *finding, const Largest *largest);
 
 /* Where power from different sources meets. */
-typedef enum SourceClass { SOURCES_DIRECT, SOURCES_ALTERNATING } SourceClass;
+typedef enum SourceClass {
+    SOURCES_DIRECT,
+    SOURCES_DIRECT_SWITCHED, /* at a transfer switch too, which takes one of them at a time */
+    SOURCES_ALTERNATING,
+} SourceClass;
+
+enum { SOURCES_APART = 4 }; /* so many that can reach a thing are told apart */
 
 typedef struct Meeting {
     const Entity *at;           /* what is fed by both */
     const Feed *first, *second; /* the feeds that bring them there */
     const Entity *one, *other;  /* a source of each that the other feed does not bring */
+    bool with_first;            /* the first of them is the first feed that brings any there at all */
     struct Meeting *next;
 } Meeting;
 
 /**
  * Things, other than a transfer switch, at which two feeds bring power of different banks (SOURCES_DIRECT),
- * or of different inlets, generators and inverters (SOURCES_ALTERNATING). One meeting for each thing. An
- * inverter also brings what it `passes`. Of more than four sources that can reach a thing only the first four
- * are told apart.
+ * or of different inlets, generators and inverters (SOURCES_ALTERNATING). Where more than two meet, each meets each
+ * that came before it. An inverter also brings what it `passes`. Of more than four sources that can reach a thing only the
+ * first four are told apart.
  */
 const Meeting *meetings_of(const Judge *judge, SourceClass which);
 

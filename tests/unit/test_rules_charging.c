@@ -93,6 +93,48 @@ static void a_load_for_another_voltage_is_warned_of(void **state)
     compile_free(&c);
 }
 
+/*
+ * Ohm's law: only the resistance of banks limits what flows between two voltages. A transfer switch and what stands behind
+ * it see either. Nominal 12 V is 12 V of lead and 12.8 V of four lithium cells; 6 V twice is 12 V.
+ */
+static void joined_banks_are_of_one_voltage(void **state)
+{
+    (void)state;
+#define JOINED(ONE, OTHER, WORKS_AS) \
+    ISO "bank a { chemistry agm; capacity 100 Ah; " ONE " }\nbank b { chemistry agm; capacity 100 Ah; " OTHER " }\n" \
+        "switch joiner { fed-by a, b; works-as " WORKS_AS " }\n"
+    static const struct {
+        const char *spec;
+        int verdict;
+    } cases[] = {
+        {JOINED("voltage 12 V", "voltage 12.8 V", "parallel"), NOTHING},
+        {JOINED("voltage 12 V", "voltage 6 V; series 2", "parallel"), NOTHING},
+        {JOINED("voltage 12 V", "voltage 12 V; series 2", "parallel"), BROKEN_AT_ONE},
+        {JOINED("voltage 24 V", "voltage 12 V", "emergency"), BROKEN_AT_ONE},
+        {JOINED("voltage 24 V", "voltage 12 V", "transfer"), BROKEN_AT_ONE},
+        {JOINED("voltage 24 V", "voltage 36 V", "parallel"), BROKEN_AT_ONE},
+        {JOINED("voltage 12 V", "voltage 12..24 V", "parallel"), OPEN_AT_ONE},
+        {JOINED("voltage 12..24 V", "voltage 25.6 V", "transfer"), OPEN_AT_ONE},
+        {JOINED("voltage 12 V", "voltage 12 V; series 1..2", "parallel"), OPEN_AT_ONE},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "joined-voltage", cases[i].verdict, "joiner");
+    }
+}
+
+/* The first two are alike; the third is not. */
+static void a_third_bank_is_compared_too(void **state)
+{
+    (void)state;
+    static const char spec[] = ISO BANK("a", "") BANK("b", "")
+        "bank c { chemistry lifepo4; voltage 25.6 V; capacity 100 Ah }\nbus both { fed-by a, b, c }\n";
+    Compiled c;
+    compile_text(&c, spec);
+    assert_string_equal(only_finding(&c, "joined-voltage")->message, "`both` joins 12 V of `a` and 25.6 V of `c`");
+    assert_non_null(only_finding(&c, "mixed-bank"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -101,6 +143,8 @@ int main(void)
         cmocka_unit_test(a_bank_is_charged_from_aboard_through_a_switch_or_ashore),
         cmocka_unit_test(voltages_are_compared_by_their_class),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),
+        cmocka_unit_test(joined_banks_are_of_one_voltage),
+        cmocka_unit_test(a_third_bank_is_compared_too),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
