@@ -31,47 +31,6 @@ static void make_nodes(Power *power)
     }
 }
 
-PropId feed_prop(const Feed *feed, PropId prop)
-{
-    if (!feed->maker) {
-        return prop;
-    }
-    switch ((int)prop) {
-    case PROP_FEED_RUN:
-        return PROP_FEEDS_RUN;
-    case PROP_FEED_WIRE:
-        return PROP_FEEDS_WIRE;
-    case PROP_FEED_PROTECT:
-        return PROP_FEEDS_PROTECT;
-    case PROP_FEED_THROUGH:
-        return PROP_FEEDS_THROUGH;
-    case PROP_FEED_BUNDLE:
-        return PROP_FEEDS_BUNDLE;
-    case PROP_FEED_DROP:
-        return PROP_FEEDS_DROP;
-    case PROP_FEED_POLES:
-        return PROP_FEEDS_POLES;
-    case PROP_FEED_GROUND:
-        return PROP_FEEDS_GROUND;
-    case PROP_FEED_SHEATH:
-        return PROP_FEEDS_SHEATH;
-    default:
-        return PROP_NONE;
-    }
-}
-
-const Property *feed_property(const Feed *feed, PropId prop)
-{
-    return block_property(feed->block, feed_prop(feed, prop));
-}
-
-bool feed_is_guarded_by_maker(const Feed *feed)
-{
-    bool alternating = feed->maker && feed->taker != NULL && feed->taker->flags & ENTITY_AC;
-    return alternating && block_property(feed->block, PROP_FEEDS_PROTECT) == NULL &&
-           block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) != NULL;
-}
-
 const Entity *feed_next_space(const Feed *feed, uint16_t *at)
 {
     const Property *through = feed_property(feed, PROP_FEED_THROUGH);

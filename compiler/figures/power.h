@@ -81,14 +81,6 @@ static inline PowerNode *power_node(const Power *power, const Entity *entity)
     return power->nodes[entity->index];
 }
 
-/** The property of a feed that a `fed-by` states as `prop` (PROP_FEED_x) and a `feeds` block as PROP_FEEDS_x. */
-PropId feed_prop(const Feed *feed, PropId prop);
-const Property *feed_property(const Feed *feed, PropId prop);
-/**
- * Whether the device at the end of what makes alternating current guards its cable: a short circuit there is fed from that
- * end alone, where one behind an alternator or a charger is fed from the bank.
- */
-bool feed_is_guarded_by_maker(const Feed *feed);
 /** Steps through the spaces that a cable passes: those of its `through`, and those that its ends stand in. *at is 0 first. */
 const Entity *feed_next_space(const Feed *feed, uint16_t *at);
 /** A stated value of a feed, or its default. */

@@ -162,9 +162,48 @@ static bool makes_direct(const Entity *giver)
            giver->kind == KIND_SOLAR || giver->kind == KIND_BANK;
 }
 
+static PropId guarding_prop(const Feed *feed)
+{
+    bool at_maker = feed->taker->flags & ENTITY_AC && block_property(feed->block, PROP_FEEDS_PROTECT) == NULL &&
+                    block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) != NULL;
+    return at_maker ? PROP_FEEDS_PROTECT_OUTPUT : PROP_FEEDS_PROTECT;
+}
+
+PropId feed_prop(const Feed *feed, PropId prop)
+{
+    if (!feed->maker) {
+        return prop;
+    }
+    switch ((int)prop) {
+    case PROP_FEED_RUN: return PROP_FEEDS_RUN;
+    case PROP_FEED_WIRE: return PROP_FEEDS_WIRE;
+    case PROP_FEED_PROTECT: return guarding_prop(feed);
+    case PROP_FEED_THROUGH: return PROP_FEEDS_THROUGH;
+    case PROP_FEED_BUNDLE: return PROP_FEEDS_BUNDLE;
+    case PROP_FEED_DROP: return PROP_FEEDS_DROP;
+    case PROP_FEED_POLES: return PROP_FEEDS_POLES;
+    case PROP_FEED_GROUND: return PROP_FEEDS_GROUND;
+    case PROP_FEED_SHEATH: return PROP_FEEDS_SHEATH;
+    case PROP_FEED_STUDS: return PROP_FEEDS_STUDS;
+    default: return PROP_NONE;
+    }
+}
+
+const Property *feed_property(const Feed *feed, PropId prop)
+{
+    PropId id = feed_prop(feed, prop);
+    return id != PROP_NONE ? block_property(feed->block, id) : NULL;
+}
+
+const Property *feed_other_device(const Feed *feed)
+{
+    bool guards = feed_prop(feed, PROP_FEED_PROTECT) == PROP_FEEDS_PROTECT_OUTPUT;
+    return feed->maker && !guards ? block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) : NULL;
+}
+
 static bool is_guarded(const Feed *feed)
 {
-    return block_property(feed->block, feed->maker ? PROP_FEEDS_PROTECT : PROP_FEED_PROTECT) != NULL;
+    return feed_property(feed, PROP_FEED_PROTECT) != NULL;
 }
 
 /* What protects each feed: its own device, or the nearest one on the way up. */

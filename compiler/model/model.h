@@ -210,6 +210,18 @@ typedef struct Model {
     struct Checker *checker; /* what built it; reads the schema's defaults when they are asked for */
 } Model;
 
+/**
+ * The property of a feed that a `fed-by` states as `prop` (PROP_FEED_x) and a `feeds` block as PROP_FEEDS_x; PROP_NONE where
+ * that has none. Of PROP_FEED_PROTECT it is the device that guards the cable: at the end of what makes alternating current
+ * that is `protect-output`, where `protect` is not stated, for a short circuit there is fed from that end alone; one behind
+ * an alternator or a charger is fed from the bank.
+ */
+PropId feed_prop(const Feed *feed, PropId prop);
+/** What a feed states by that property, or NULL. */
+const Property *feed_property(const Feed *feed, PropId prop);
+/** A device at the end of what makes power that stands there beside the one that guards the cable, or NULL. */
+const Property *feed_other_device(const Feed *feed);
+
 /** Whether something is still to be decided: a choice of one option is none. */
 static inline bool choice_is_open(const Choice *choice)
 {

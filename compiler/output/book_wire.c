@@ -71,11 +71,6 @@ void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire
 
 /* Texts */
 
-static PropId in_block(const BookWire *wire, PropId of_feed, PropId of_feeds)
-{
-    return wire->block != &wire->subject->block ? of_feeds : of_feed;
-}
-
 static Str stated(const Book *book, const BookWire *wire, PropId prop)
 {
     const Property *property = block_property(wire->block, prop);
@@ -96,12 +91,12 @@ Str book_wire_figure(const Book *book, const BookWire *wire, FigureId id)
 
 Str book_wire_run(const Book *book, const BookWire *wire)
 {
-    return stated(book, wire, in_block(wire, PROP_FEED_RUN, PROP_FEEDS_RUN));
+    return stated(book, wire, feed_prop(wire->feed, PROP_FEED_RUN));
 }
 
 Str book_wire_size(const Book *book, const BookWire *wire)
 {
-    PropId prop = in_block(wire, PROP_FEED_WIRE, PROP_FEEDS_WIRE);
+    PropId prop = feed_prop(wire->feed, PROP_FEED_WIRE);
     Str size = is_known(wire, book, FIGURE_WIRE_SIZE) ? book_wire_figure(book, wire, FIGURE_WIRE_SIZE)
                                                       : stated(book, wire, prop);
     const Value *conductors = property_value(block_property(wire->block, prop), 1);
@@ -165,10 +160,7 @@ static Str no_device(const Book *book, const BookWire *wire)
 
 Str book_wire_protection(const Book *book, const BookWire *wire)
 {
-    PropId prop = in_block(wire, PROP_FEED_PROTECT, PROP_FEEDS_PROTECT);
-    if (wire->feed != NULL && feed_is_guarded_by_maker(wire->feed)) {
-        return device(book, wire, PROP_FEEDS_PROTECT_OUTPUT, stated(book, wire, PROP_FEEDS_PROTECT_OUTPUT));
-    }
+    PropId prop = feed_prop(wire->feed, PROP_FEED_PROTECT);
     if (block_property(wire->block, prop) == NULL) {
         return no_device(book, wire);
     }
@@ -179,9 +171,7 @@ Str book_wire_protection(const Book *book, const BookWire *wire)
 
 Str book_wire_output_protection(const Book *book, const BookWire *wire)
 {
-    if (wire->block == &wire->subject->block ||
-        (wire->feed != NULL && feed_is_guarded_by_maker(wire->feed)) ||
-        block_property(wire->block, PROP_FEEDS_PROTECT_OUTPUT) == NULL) {
+    if (feed_other_device(wire->feed) == NULL) {
         return book_nothing;
     }
     return device(book, wire, PROP_FEEDS_PROTECT_OUTPUT, stated(book, wire, PROP_FEEDS_PROTECT_OUTPUT));
@@ -189,8 +179,8 @@ Str book_wire_output_protection(const Book *book, const BookWire *wire)
 
 Str book_wire_device(const Book *book, const BookWire *wire)
 {
-    const Property *poles = wire->ac ? feeding_property(wire->feed, PROP_FEED_POLES) : NULL;
-    const Property *leakage = wire->ac ? feeding_property(wire->feed, PROP_FEED_GROUND_FAULT) : NULL;
+    const Property *poles = wire->ac ? feed_property(wire->feed, PROP_FEED_POLES) : NULL;
+    const Property *leakage = wire->ac ? feed_property(wire->feed, PROP_FEED_GROUND_FAULT) : NULL;
     Buf text;
     buf_init(&text, book->arena);
     buf_add(&text, book_wire_protection(book, wire));

@@ -47,11 +47,9 @@ Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm
 
 const Property *diagram_device(const BookWire *wire, bool output)
 {
-    bool own = wire->block == &wire->subject->block;
-    if (output) {
-        return own ? NULL : block_property(wire->block, PROP_FEEDS_PROTECT_OUTPUT);
-    }
-    return block_property(wire->block, own ? PROP_FEED_PROTECT : PROP_FEEDS_PROTECT);
+    bool alone_at_output = feed_prop(wire->feed, PROP_FEED_PROTECT) == PROP_FEEDS_PROTECT_OUTPUT;
+    const Property *guard = feed_property(wire->feed, PROP_FEED_PROTECT);
+    return output ? (alone_at_output ? guard : feed_other_device(wire->feed)) : alone_at_output ? NULL : guard;
 }
 
 bool diagram_opens_at_leakage(const BookWire *wire)
@@ -63,7 +61,7 @@ bool diagram_opens_at_leakage(const BookWire *wire)
 static Str with_leakage(const DiagramTree *tree, const BookWire *wire, Str device)
 {
     const Book *book = tree->book;
-    const Property *poles = block_property(wire->block, PROP_FEED_POLES);
+    const Property *poles = feed_property(wire->feed, PROP_FEED_POLES);
     const Property *leakage = block_property(wire->block, PROP_FEED_GROUND_FAULT);
     Buf text;
     buf_init(&text, book->arena);
@@ -80,7 +78,7 @@ static Str with_leakage(const DiagramTree *tree, const BookWire *wire, Str devic
 /* `16 A breaker` of `16 A breaker miniature`. */
 static Str without_sort(const DiagramTree *tree, const BookWire *wire)
 {
-    const Property *device = diagram_device(wire, false);
+    const Property *device = feed_property(wire->feed, PROP_FEED_PROTECT);
     return str_from(text_format(tree->book->arena, "%s %s",
                                 book_value_text(tree->book, wire->model, property_value(device, 0)).text,
                                 book_value_text(tree->book, wire->model, property_value(device, 1)).text));
@@ -102,7 +100,7 @@ static Str without_device(const DiagramTree *tree, const BookWire *wire)
 
 Str diagram_protection(const DiagramTree *tree, const BookWire *wire, double width_mm)
 {
-    if (diagram_device(wire, false) == NULL) {
+    if (feed_property(wire->feed, PROP_FEED_PROTECT) == NULL) {
         return without_device(tree, wire);
     }
     Str device = book_wire_protection(tree->book, wire);
@@ -265,12 +263,9 @@ Str diagram_rating(const DiagramTree *tree, const Entity *entity)
 Str diagram_both_devices(const DiagramTree *tree, const BookWire *wire, double width_mm)
 {
     const Book *book = tree->book;
-    const Property *own = diagram_device(wire, true);
+    const Property *own = feed_other_device(wire->feed);
     if (own == NULL) {
         return diagram_protection(tree, wire, width_mm);
-    }
-    if (feed_is_guarded_by_maker(wire->feed)) {
-        return with_leakage(tree, wire, book_wire_protection(book, wire)); /* the only one that it takes */
     }
     const char *first =
         text_format(book->arena, "%s %s; ", book_value_text(book, wire->model, property_value(own, 0)).text,

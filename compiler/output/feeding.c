@@ -21,28 +21,6 @@ bool feeding_is_alternating(const Feed *feed)
     return feed->taker->flags & ENTITY_AC;
 }
 
-static PropId prop_of(const Feed *feed, PropId prop)
-{
-    if (!feed->maker) {
-        return prop;
-    }
-    switch (prop) {
-    case PROP_FEED_RUN: return PROP_FEEDS_RUN;
-    case PROP_FEED_WIRE: return PROP_FEEDS_WIRE;
-    case PROP_FEED_PROTECT: return PROP_FEEDS_PROTECT;
-    case PROP_FEED_POLES: return PROP_FEEDS_POLES;
-    case PROP_FEED_GROUND: return PROP_FEEDS_GROUND;
-    case PROP_FEED_STUDS: return PROP_FEEDS_STUDS;
-    default: return PROP_NONE;
-    }
-}
-
-const Property *feeding_property(const Feed *feed, PropId prop)
-{
-    PropId id = prop_of(feed, prop);
-    return id != PROP_NONE ? block_property(feed->block, id) : NULL;
-}
-
 const Figure *feeding_figure(const Figures *figures, const Feed *feed, FigureId id)
 {
     return figure_find(figures, feed->subject, id, feed_at(feed));
@@ -57,7 +35,7 @@ const Figure *feeding_chosen_protection(const Figures *figures, const Feed *feed
 
 Guarding feeding_guarding(const Figures *figures, const Feed *feed)
 {
-    if (feeding_property(feed, PROP_FEED_PROTECT) != NULL) {
+    if (feed_property(feed, PROP_FEED_PROTECT) != NULL) {
         return GUARDED_HERE;
     }
     if (feed_is_cranking(feed)) {
@@ -81,7 +59,7 @@ void feeding_write_upstream(Buf *to, const Figures *figures, const Feed *feed)
 
 bool feeding_value(const Feed *feed, PropId prop, unsigned slot, Interval *value)
 {
-    const Property *property = feeding_property(feed, prop);
+    const Property *property = feed_property(feed, prop);
     const Value *stated = property_value(property, slot);
     if (stated->kind != VALUE_QUANTITY || stated->flags & VALUE_BROKEN || property->flags & PROPERTY_BROKEN) {
         return false;

@@ -13,12 +13,6 @@ bool feeding_is_listed(const Feed *feed);
 
 bool feeding_is_alternating(const Feed *feed);
 
-/**
- * What a feed states; `prop` as for `fed-by` (PROP_FEED_RUN ...), whichever side states it. NULL if it does
- * not.
- */
-const Property *feeding_property(const Feed *feed, PropId prop);
-
 /** Its figure, or NULL. */
 const Figure *feeding_figure(const Figures *figures, const Feed *feed, FigureId id);
 

@@ -237,8 +237,8 @@ static void write_quantity(Buf *text, const char *before, const Property *proper
 static void write_mains_words(Buf *text, const Feed *feed)
 {
     if (feeding_is_alternating(feed)) {
-        write_quantity(text, ", ", feeding_property(feed, PROP_FEED_POLES), "-pole");
-        write_quantity(text, ", opens at ", feeding_property(feed, PROP_FEED_GROUND_FAULT), "");
+        write_quantity(text, ", ", feed_property(feed, PROP_FEED_POLES), "-pole");
+        write_quantity(text, ", opens at ", feed_property(feed, PROP_FEED_GROUND_FAULT), "");
     }
 }
 
@@ -259,7 +259,7 @@ static void add_devices(Sorts *sorts, const Case *of, const Feed *feed)
 {
     const Figure *chosen = feeding_chosen_protection(of->figures, feed);
     if (chosen != NULL) {
-        const Property *protect = feeding_property(feed, PROP_FEED_PROTECT);
+        const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
         const Value *kind = property_value(protect, 1), *class = property_value(protect, 2);
         const char *remark = chosen->remark != NULL ? chosen->remark : "";
         bool says_class = class->kind != VALUE_WORD && strncmp(remark, "class ", 6) == 0;
@@ -270,10 +270,10 @@ static void add_devices(Sorts *sorts, const Case *of, const Feed *feed)
             says_class ? ": " : "", says_class ? remark : "");
         add_pieces(sorts, of, feed, text, chosen->high, 1.0);
     } else {
-        add_stated_device(sorts, of, feed, feeding_property(feed, PROP_FEED_PROTECT));
+        add_stated_device(sorts, of, feed, feed_property(feed, PROP_FEED_PROTECT));
     }
-    if (feed->maker) {
-        add_stated_device(sorts, of, feed, block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT));
+    if (feed_other_device(feed) != NULL) {
+        add_stated_device(sorts, of, feed, feed_other_device(feed));
     }
 }
 

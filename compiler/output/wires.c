@@ -159,7 +159,7 @@ static Str with_blanks(Arena *arena, Str written)
 /* Rings of that size. Holes as the owner writes them: a bolt of 5/16 in is no bolt of 0.3125 in. */
 static const char *rings(Arena *arena, const Figures *figures, const Feed *feed, const char *size)
 {
-    const Property *studs = feeding_property(feed, PROP_FEED_STUDS);
+    const Property *studs = feed_property(feed, PROP_FEED_STUDS);
     const char *hole = usual_hole(figures, feed);
     if (studs != NULL && !(studs->flags & PROPERTY_BROKEN)) {
         bool two = property_value(studs, 1)->kind == VALUE_QUANTITY;
@@ -172,7 +172,7 @@ static const char *rings(Arena *arena, const Figures *figures, const Feed *feed,
 
 Str wires_ground(Arena *arena, const Model *model, const Feed *feed)
 {
-    const Value *value = property_value(feeding_property(feed, PROP_FEED_GROUND), 0);
+    const Value *value = property_value(feed_property(feed, PROP_FEED_GROUND), 0);
     Buf text;
     buf_init(&text, arena);
     if (value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_BROKEN | VALUE_HOLE))) {
@@ -190,7 +190,7 @@ unsigned wires_end_sorts(Arena *arena, const Figures *figures, const Feed *feed,
     }
     const char *word = figure_text(figures, size);
     ends[0] = (WireEnds){.count = 4u * (unsigned)parallel.high, .area_m2 = size->low};
-    if (!feeding_is_alternating(feed) || feeding_property(feed, PROP_FEED_STUDS) != NULL) {
+    if (!feeding_is_alternating(feed) || feed_property(feed, PROP_FEED_STUDS) != NULL) {
         ends[0].what = rings(arena, figures, feed, word);
         return 1;
     }
@@ -260,9 +260,7 @@ static void put_protection(Csv *csv, const Case *of, const Feed *feed)
 {
     Buf text;
     buf_init(&text, csv->buf->arena);
-    feeding_write_protection(&text, of->model,
-                             feed_is_guarded_by_maker(feed) ? block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT)
-                                                            : feeding_property(feed, PROP_FEED_PROTECT));
+    feeding_write_protection(&text, of->model, feed_property(feed, PROP_FEED_PROTECT));
     const Figure *chosen = feeding_chosen_protection(of->figures, feed);
     if (chosen != NULL) {
         buf_init(&text, csv->buf->arena);

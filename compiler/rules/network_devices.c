@@ -182,8 +182,8 @@ static Side allowed_by(const Judge *judge, const Feed *feed)
 /* The device at the end of what makes power. */
 void judge_output_device(Judge *judge, const Feed *feed)
 {
-    if (!feed->maker || block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) == NULL) {
-        return;
+    if (feed_other_device(feed) == NULL) {
+        return; /* one that guards the cable alone: wire-unprotected */
     }
     Side device = side_block_value(judge, feed->subject, feed->block, PROP_FEEDS_PROTECT_OUTPUT, 0);
     Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, device, allowed_by(judge, feed));

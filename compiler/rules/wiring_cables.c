@@ -147,10 +147,6 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
         return;
     }
     const Feed *where = feed->guard;
-    if (where == NULL && feed_is_guarded_by_maker(feed)) {
-        judge_holds(judge); /* whether it lets too much pass is judged at that end: `two-ended` */
-        return;
-    }
     if (where == NULL) {
         no_protection(judge, feed);
         return;

@@ -80,7 +80,7 @@ void judge_protect_far(Judge *judge, const Feed *feed)
     bool mains = feed->maker && origin == FROM_AC;
     judge_distance(judge, feed, feed_prop(feed, PROP_FEED_PROTECT), origin,
                    mains ? "what makes the power" : feed->maker ? "the bank's end" : "its source");
-    if (feed->maker) {
+    if (feed_other_device(feed) != NULL) {
         judge_distance(judge, feed, PROP_FEEDS_PROTECT_OUTPUT, mains ? FROM_AC : FROM_CHARGING, "what makes the power");
     }
 }

@@ -356,8 +356,15 @@ static void the_breaker_on_a_generator_protects_its_cable(void **state)
                    NOTHING, NULL);
     expect_verdict(GENERATOR("protect-output 40 A breaker 0.1 m from source; ", "8 AWG"), "protect-far",
                    NOTHING, NULL);
-    expect_verdict(GENERATOR("protect-output 100 A breaker 0.1 m from source; ", "14 AWG"), "two-ended",
+    /* It is held against the cable and against what flows (4000 W at 120 V for hours: 1.25 x 33.3 A) as any other is. */
+    expect_verdict(GENERATOR("protect-output 100 A breaker 0.1 m from source; ", "14 AWG"), "wire-unprotected",
                    BROKEN_AT_ONE, "gen");
+    expect_verdict(GENERATOR("protect-output 100 A breaker 0.1 m from source; ", "14 AWG"), "two-ended", NOTHING,
+                   NULL);
+    expect_verdict(GENERATOR("protect-output 20 A breaker 0.1 m from source; ", "8 AWG"), "protect-tight",
+                   BROKEN_AT_ONE, "gen");
+    expect_verdict(GENERATOR("protect-output 20 A breaker 3 m from source; ", "8 AWG"), "protect-far", BROKEN_AT_ONE,
+                   "gen");
     expect_verdict(GENERATOR("", "8 AWG"), "wire-unprotected", BROKEN_AT_ONE, "gen");
 }
 
