@@ -117,6 +117,8 @@ const Figure *figure_worse(const Figure *a, const Figure *b);
 void power_surges(Power *power);
 /** Records what makers bring to buses, panels and switches, once their outputs are recorded (power_brought.c). */
 void power_brought(Power *power);
+/** Records what of the voltage that loses on its way to the bank, once cables are recorded. */
+void power_charge_drops(Power *power);
 /** What of it comes back through a cable: nothing, 0 A, where no maker stands behind. */
 Quantity cable_brought(const Power *power, const Cable *cable);
 /** Fault currents of one cable. */

@@ -1,7 +1,7 @@
 /*
  * What makes power and feeds buses, panels and switches: what all of them bring there at once, and send back through the
  * cable of the thing to its bank when nothing behind takes it. Alternating current has no way back, and what turns power
- * into another kind lets none through.
+ * into another kind lets none through. And what of the voltage is lost on that way.
  */
 #include "figures/cable.h"
 
@@ -59,4 +59,68 @@ Quantity cable_brought(const Power *power, const Cable *cable)
     const Figure *brings = figure_brought_back(power->work->figures, cable->feed);
     return brings != NULL ? (Quantity){{brings->low, brings->high}, (State)brings->state}
                           : (Quantity){point(0.0), STATE_KNOWN};
+}
+
+/* What is lost on that way */
+
+/* In the cable of a thing that sends something back. */
+static void record_brought_drop(Power *power, const Cable *cable)
+{
+    Work *work = power->work;
+    const Figure *brings = figure_brought_back(work->figures, cable->feed);
+    if (brings == NULL) {
+        return;
+    }
+    work_begin(work);
+    Interval amps = use_figure(work, brings).value;
+    use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
+    use_figure(work, cable->size);
+    use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+    bool known = work->state == STATE_KNOWN && cable->nominal_v > 0.0 && cable->run.state == STATE_KNOWN;
+    work_record(work, FIGURE_BROUGHT_DROP, cable->subject, cable->at,
+                known ? cable_drop(power, cable, true, amps) : point(0.0),
+                "{brought-current} x 2 x {run} x resistance of {wire-size} at 50 C / {nominal voltage}");
+}
+
+/* Adds what is lost between a thing and its bank, by the first of its feeds; false where no bank stands there. */
+static bool add_to_bank(Power *power, const Entity *thing, Interval *sum)
+{
+    enum { STEPS_MOST = 64 };
+    for (int i = 0; i < STEPS_MOST; i++) {
+        if (thing->kind == KIND_BANK) {
+            return true;
+        }
+        const Feed *feed = thing->fed;
+        if (feed == NULL || !takes_back(feed)) {
+            return false;
+        }
+        if (!feed->shares) {
+            const Figure *lost = figure_find(power->work->figures, feed->subject, FIGURE_BROUGHT_DROP, feed_at(feed));
+            *sum = interval_add(*sum, use_figure(power->work, lost).value);
+        }
+        thing = feed->giver;
+    }
+    return false;
+}
+
+static void record_charge_drop(Power *power, const Cable *cable)
+{
+    Work *work = power->work;
+    work_begin(work);
+    Interval sum = use_figure(work, cable->drop).value;
+    if (!(cable->feed->taker->flags & ENTITY_AC) && add_to_bank(power, cable->feed->taker, &sum)) {
+        work_record(work, FIGURE_CHARGE_DROP, cable->subject, cable->at, sum,
+                    cable->feed->taker->kind == KIND_BANK ? "{voltage-drop}"
+                                                          : "{voltage-drop} + brought-drop of each cable from there to the bank");
+    }
+}
+
+void power_charge_drops(Power *power)
+{
+    for (uint32_t i = 0; i < power->fed_count; i++) {
+        record_brought_drop(power, &power->cables[i]);
+    }
+    for (uint32_t i = power->fed_count; i < power->cable_count; i++) {
+        record_charge_drop(power, &power->cables[i]);
+    }
 }

@@ -88,6 +88,9 @@ DropLimit feed_drop_limit(const Model *model, const Feed *feed, Basis basis)
         least = isfinite(least) ? least : DROP_LIMIT_OTHER; /* nobody said anything of it yet */
         return (DropLimit){.share = least, .own = true, .why = "its own `drop`"};
     }
+    if (feed->maker && !(feed->taker->flags & ENTITY_AC)) {
+        return (DropLimit){.share = DROP_LIMIT_CRITICAL, .why = "it brings what charges"};
+    }
     DropLimit limit = {.share = DROP_LIMIT_OTHER};
     limit.critical = feed_is_critical(model, feed, basis, &limit.why);
     if (limit.critical) {
@@ -369,6 +372,7 @@ void power_cables(Power *power)
     for (uint32_t i = power->fed_count; i < power->cable_count; i++) {
         record_cable(power, &power->cables[i]);
     }
+    power_charge_drops(power);
     power_surges(power);
     power_cranking_voltages(power);
 }

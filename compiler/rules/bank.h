@@ -20,6 +20,7 @@ void judge_spark(Judge *judge);
 void judge_feeds_nothing(Judge *judge, const Entity *maker); /* bank_charging.c */
 void judge_bank_uncharged(Judge *judge);
 void judge_wrong_voltage(Judge *judge);
+void judge_charge_drop(Judge *judge, const Feed *feed);
 
 /** The word of a bank's chemistry as it is stated. */
 static inline const char *chemistry_word(const Judge *judge, const Entity *bank)

@@ -144,14 +144,14 @@ static void judge_cranking_device(Judge *judge, const Entity *engine)
     const Feed *where = engine->fed->guard;
     const Figure *device = where != NULL ? feed_figure(judge, where, FIGURE_PROTECTION) : NULL;
     const Figure *starter = feed_figure(judge, engine->fed, FIGURE_CURRENT);
-    if (device == NULL || device->state != STATE_KNOWN || !isfinite(device->high)) {
+    if (device == NULL || device->state != STATE_KNOWN) {
         return;
     }
-    ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->high, false);
+    const Property *protect = feed_property(where, PROP_FEED_PROTECT);
+    ProtectionClass class = device_class(protect, isfinite(device->high) ? device->high : device->low, false);
     DeviceLimit low = carries_surely(class, device->low, cranks_s);
-    DeviceLimit high = carries_surely(class, device->high, cranks_s);
     Side carries = side_figure(device);
-    carries.value = (Interval){low.amps, high.amps};
+    carries.value = device_numbers(protect, device, false, carried_a, cranks_s, cranks_s);
     Finding *f = judge_at_most(judge, engine, place_of(judge, engine, PROP_ENGINE_STARTER), side_figure(starter), carries);
     if (f != NULL) {
         finding_say(judge, f, "the starter of `%s` takes %s, and the %s device before it surely carries only %s for %s",

@@ -130,6 +130,11 @@ static void judge_bank_vented(Judge *judge, const Entity *bank)
     "bank house { chemistry agm; voltage 24 V; capacity 200 Ah }\n" \
     "bank start { chemistry agm; voltage " volts "; capacity 90 Ah; role start }\n" \
     "switch joiner { fed-by house, start; works-as " works_as "; rated 300 A }\n"
+#define CHARGED_THROUGH(run) EXAMPLE_BOAT ENGINE \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "bus positive { fed-by house; run " run "; wire 2 AWG insulation 105 C; protect 150 A fuse class-t }\n" \
+    "alternator belt-maker { engine auxiliary; output 90 A at 14.2 V\n" \
+    "  feeds positive { run 1 m; wire 2 AWG insulation 105 C; protect 150 A fuse } }\n"
 #define START(cranking, fed_by) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
     "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start; cranking " cranking " }\n" \
@@ -371,6 +376,22 @@ static const Rule rules[] = {
         .holds = CHARGED_AT("28.8 V"),
         .open = CHARGED_AT("14..28.8 V"),
         .judge_boat = judge_wrong_voltage,
+    },
+    {
+        .name = "charge-drop",
+        .severity = SEVERITY_WARNING,
+        .title = "little voltage is lost between what charges a bank and the bank",
+        .basis = ON_BOTH,
+        .source = "3 %, the limit of voluntary US practice for main feeders (ABYC E-11, verified in a reprint); that it serves "
+                  "for what charges too: common practice, no source",
+        .why = "What charges holds its own terminals at the voltage that fills a bank. What the cables lose is missing at the "
+               "bank: it is taken for full too early, and lead that is never quite full grows hard. Feeders on the way carry "
+               "what all others bring there too. The loss shrinks as the current falls towards the end, so this slows "
+               "charging more than it stops it; what senses the voltage at the bank itself makes up for it.",
+        .breaks = CHARGED_THROUGH("6 m"),
+        .holds = CHARGED_THROUGH("1 m"),
+        .open = CHARGED_THROUGH("1..6 m"),
+        .judge_feed = judge_charge_drop,
     },
     {
         .name = "load-dump",

@@ -307,8 +307,8 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
 {
     DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
     double limit = allowed.share;
-    if (is_lost_before(judge, feed)) {
-        return; /* told once, of the feeder */
+    if (is_lost_before(judge, feed) || feed_figure(judge, feed, FIGURE_CHARGE_DROP) != NULL) {
+        return; /* told once, of the feeder; of what charges: charge-drop */
     }
     Side most = allowed.own
                     ? side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_DROP), 0)
