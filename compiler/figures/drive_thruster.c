@@ -40,9 +40,11 @@ static Interval use_sag(Work *work, const Entity *bank, Interval volts, Interval
     Chemistry chemistry;
     if (entity_states(bank, PROP_BANK_RESISTANCE) || entity_states(bank, PROP_BANK_SHORT_CIRCUIT) ||
         !bank_chemistry(bank, &chemistry)) {
-        *shown = "{current} / {short-circuit current}";
-        return interval_divide(
-            amps, use_figure(work, figure_find(work->figures, bank, FIGURE_SHORT_CIRCUIT, NULL)).value);
+        *shown = "{current} / {short-circuit current} x {open-circuit voltage} / voltage";
+        Interval full = use_figure(work, figure_find(work->figures, bank, FIGURE_SHORT_CIRCUIT, NULL)).value;
+        Interval open = bank_open_v(bank, volts);
+        use_fact(work, "open-circuit voltage, rested and full", open, UNIT_ALONE(UNIT_V), "by its chemistry, from memory");
+        return interval_multiply(interval_divide(amps, full), interval_divide(open, volts));
     }
     *shown = "{current} x {resistance of} {capacity} / voltage";
     Interval resistance = point(0.0);

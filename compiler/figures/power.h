@@ -173,6 +173,8 @@ double feed_insulation_celsius(const Feed *feed);
 /** The class of protection to think of where a `protect` line (NULL: none) names none, for such a rating. */
 ProtectionClass class_by_kind(const Property *protect, double amps, bool ac);
 
+/** Open-circuit voltage of a bank that gives so many volts, rested and full; as stated where its chemistry is a mistake. */
+Interval bank_open_v(const Entity *bank, Interval stated_v);
 /** The chemistry that a bank states; false if that is a mistake. */
 bool bank_chemistry(const Entity *bank, Chemistry *chemistry);
 

@@ -23,6 +23,15 @@ bool bank_chemistry(const Entity *bank, Chemistry *chemistry)
     return false;
 }
 
+Interval bank_open_v(const Entity *bank, Interval stated_v)
+{
+    Chemistry chemistry;
+    if (!bank_chemistry(bank, &chemistry)) {
+        return stated_v;
+    }
+    return interval_corners(battery_open_v(chemistry, stated_v.low), battery_open_v(chemistry, stated_v.high));
+}
+
 /* A property of the bank, or the figure that its chemistry usually has. */
 Quantity use_bank_value(Work *work, const Entity *bank, PropId prop, BatteryFigure figure, UnitPair unit)
 {
@@ -143,8 +152,11 @@ static void record_short_circuit(Power *power, const Entity *bank)
             use_fact(work, "its resistance, the low end of what is usual", ohm, UNIT_ALONE(UNIT_MOHM),
                      "usual for its chemistry and capacity, from memory");
         }
-        current = interval_divide(node->working_v, ohm);
-        formula = "{voltage}, of all in series, / resistance of the whole bank";
+        Interval open = bank_open_v(bank, node->working_v);
+        use_fact(work, "open-circuit voltage of all in series, rested and full", open, UNIT_ALONE(UNIT_V),
+                 "by its chemistry, from memory; never less than `voltage`");
+        current = interval_divide(open, ohm);
+        formula = "open-circuit voltage / resistance of the whole bank";
     }
     if (node->nominal_v <= 0.0) {
         use_no_voltage(work, bank);

@@ -112,9 +112,8 @@ static void use_banks(Work *work, const Group *group, int b, const Entity *day)
             use_figure(work, bank->acceptance);
             use_bank_value(work, bank->entity, PROP_BANK_CHARGE_EFFICIENCY, BATTERY_CHARGE_EFFICIENCY,
                            UNIT_ALONE(UNIT_PERCENT));
-            if (entity_states(bank->entity, PROP_BANK_PEUKERT)) {
-                use_value(work, bank->entity, PROP_BANK_PEUKERT, 0);
-            }
+            use_peukert(work, bank->entity);
+            use_taper(work, bank->entity);
         } else if (bank->state == STATE_WAITING) {
             use_waiting(work);
         }
@@ -447,6 +446,7 @@ static void record_runtime(Power *power, const GroupBank *bank)
     use_figure(work, bank->capacity);
     use_figure(work, bank->least);
     use_fact(work, "current of all that runs long", amps, UNIT_ALONE(UNIT_A), "currents of what hangs on it");
+    use_peukert(work, bank->entity);
     const Figure *discharge = figure_find(work->figures, bank->entity, FIGURE_DISCHARGE_CURRENT, NULL);
     if (discharge != NULL && discharge->state == STATE_WAITING) {
         use_waiting(work);

@@ -131,6 +131,10 @@ typedef struct PowerDays {
 
 /** Groups of banks and their tables; records what sources offer and loads take (power_groups.c). */
 PowerDays *power_groups(Power *power);
+/** Records the Peukert exponent of a bank as an input: stated, else the middle of what is usual. */
+Quantity use_peukert(Work *work, const Entity *bank);
+/** Records from which charge on a bank takes less, and what it still takes when full. */
+void use_taper(Work *work, const Entity *bank);
 /** The group's part of a day. */
 GroupDay *group_day(const Group *group, const Entity *day);
 /** Figures of days and cruises of all banks (power_days.c). */

@@ -3,7 +3,7 @@
  * that flows into one at the far end of its cable.
  *
  * Banks add up where a thing is fed from several at once (a transfer switch takes one at a time). The greatest current is
- * reckoned with the stated voltage, the least resistance and cold copper; the least with the lowest working voltage, the
+ * reckoned with the open-circuit voltage of a full bank, the least resistance and cold copper; the least with the lowest working voltage, the
  * greatest resistance, warm copper and one source alone. What makes power limits its own current: chargers, converters and
  * controllers to their output (common practice, no source), an alternator to 1.2 times its rating (the margin of 33 CFR
  * 183.460(b); common practice, no source). All of it is added, wherever it joins: on the safe side. Behind what converts
@@ -57,13 +57,13 @@ static Supply supply_of_bank(const Power *power, const Entity *bank)
 {
     const PowerNode *node = power_node(power, bank);
     const Figure *at_bank = figure_find(power->work->figures, bank, FIGURE_SHORT_CIRCUIT, NULL);
-    Supply supply = {.banks = 1, .volts = node->working_v};
+    Supply supply = {.banks = 1, .volts = bank_open_v(bank, node->working_v)};
     if (at_bank == NULL || at_bank->state != STATE_KNOWN || at_bank->high <= 0.0) {
         return supply;
     }
     supply.known = true;
-    supply.cold_ohm = (Interval){node->working_v.high / at_bank->high,
-                                 at_bank->low > 0.0 ? node->working_v.low / at_bank->low : INFINITY};
+    supply.cold_ohm = (Interval){supply.volts.high / at_bank->high,
+                                 at_bank->low > 0.0 ? supply.volts.low / at_bank->low : INFINITY};
     supply.hot_ohm = greatest_resistance(power, bank, supply.cold_ohm);
     return supply;
 }
@@ -310,8 +310,8 @@ static void record_fault(Power *power, const Cable *cable, const Entity *source,
         current = interval_add(current, made);
     }
     work_record(work, FIGURE_FAULT_CURRENT, cable->subject, cable->at, current,
-                made.high > 0.0 ? "voltage / resistance, from {short-circuit-current} and the copper, and what is made on top"
-                                : "voltage / resistance, from {short-circuit-current} and the copper");
+                made.high > 0.0 ? "open-circuit voltage / resistance, from {short-circuit-current} and the copper, and what is made on top"
+                                : "open-circuit voltage / resistance, from {short-circuit-current} and the copper");
 }
 
 static void record_least_fault(Power *power, const Cable *cable, const Entity *source, Supply before)

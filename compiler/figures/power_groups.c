@@ -45,7 +45,7 @@ static const Figure *record_acceptance(Work *work, const Entity *bank, const Fig
                        "{capacity} x {amperes for each ampere-hour}, at most {max-charge} of each string");
 }
 
-static Quantity use_peukert(Work *work, const Entity *bank)
+Quantity use_peukert(Work *work, const Entity *bank)
 {
     Chemistry chemistry;
     if (entity_states(bank, PROP_BANK_PEUKERT)) {
@@ -57,6 +57,17 @@ static Quantity use_peukert(Work *work, const Entity *bank)
     }
     return use_fact(work, "Peukert exponent, the middle of what is usual", point(battery_model(chemistry, 1.0).exponent),
                     UNIT_ALONE(UNIT_NONE), "usual for its chemistry; ranges of a battery maker's article, lithium from memory");
+}
+
+void use_taper(Work *work, const Entity *bank)
+{
+    Chemistry chemistry;
+    if (bank_chemistry(bank, &chemistry)) {
+        use_fact(work, "state of charge from which it takes less", point(battery_figure(BATTERY_TAPER_BEGINS, chemistry)),
+                 UNIT_ALONE(UNIT_PERCENT), "usual for its chemistry, from memory");
+        use_fact(work, "amperes for each ampere-hour that it takes when full",
+                 point(battery_figure(BATTERY_TAIL, chemistry)), UNIT_ALONE(UNIT_NONE), "usual for its chemistry, from memory");
+    }
 }
 
 /* Where a range is, which end of it a corner takes: the worse one is the low end of what helps, the high end of the rest. */

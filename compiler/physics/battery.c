@@ -5,6 +5,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdbool.h>
 
 #define SECONDS_PER_HOUR 3600.0
 
@@ -33,6 +34,14 @@ double battery_rate_a(double amps_per_ah, double capacity_coulomb)
 double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v)
 {
     return battery_figure(figure, chemistry) * nominal_v / 12.0;
+}
+
+double battery_open_v(Chemistry chemistry, double stated_v)
+{
+    bool lithium = chemistry == CHEMISTRY_LIFEPO4;
+    double cells = round(stated_v / (lithium ? 3.2 : 2.0));
+    double cell_v = battery_figure(BATTERY_OPEN_FULL, chemistry) / (lithium ? 4.0 : 6.0);
+    return fmax(stated_v, cells * cell_v);
 }
 
 Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double capacity_coulomb)

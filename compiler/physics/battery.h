@@ -49,6 +49,13 @@ double battery_rate_a(double amps_per_ah, double capacity_coulomb);
 double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v);
 
 /**
+ * Open-circuit voltage in V of a bank that is rested and full, by its cells of 2 V (lead) or 3.2 V (lithium): 12.65 to
+ * 12.8 V of six, 13.4 V of four (battery.def); never less than what the spec states. It is what a short circuit draws from:
+ * IEC 61660-1 takes 1.05 times the nominal voltage of lead, from memory. Rises with the stated voltage.
+ */
+double battery_open_v(Chemistry chemistry, double stated_v);
+
+/**
  * Internal resistance in ohm of a bank without any stated one: the table's range for 12 V 100 Ah, in
  * proportion to voltage and inverse to capacity. From memory; halve or double it before trusting it. The low
  * end gives the greatest fault current, the high end the smallest.

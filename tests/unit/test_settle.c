@@ -235,7 +235,7 @@ static void a_value_in_a_propertys_own_block_is_found(void **state)
     (void)state;
     Compiled c;
     const Finding *f = open_finding(
-        &c, "wire-drop",
+        &c, "charge-drop",
         EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n"
                      "engine main-engine { rated 21 kW at 2800 rpm; fuel diesel }\n"
                      "alternator belt-maker { engine main-engine; output 50 A at 14 V; "
