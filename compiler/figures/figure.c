@@ -345,15 +345,14 @@ Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, c
 
 static void hang_on_subject(Figures *figures, Figure *figure)
 {
-    uint32_t index = figure->subject->index;
-    FigureEnd *end = &figures->end_of_entity[index];
-    if (end->last == NULL) {
-        figures->of_entity[index] = figure;
+    FigureList *list = &figures->lists[figure->subject->index];
+    if (list->last == NULL) {
+        list->first = figure;
     } else {
-        end->last->next = figure;
+        list->last->next = figure;
     }
-    end->last = figure;
-    end->has |= (uint64_t)1 << figure->id % 64;
+    list->last = figure;
+    list->has |= (uint64_t)1 << figure->id % 64;
     figures->count++;
 }
 

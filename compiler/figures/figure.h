@@ -108,11 +108,11 @@ typedef struct FigureTrace {
     struct Figures *figures;      /* whose trace it is */
 } FigureTrace;
 
-/* The end of the list of a thing's figures. */
-typedef struct FigureEnd {
-    Figure *last;
+/* A thing's figures, linked by next in the order of computing. */
+typedef struct FigureList {
+    Figure *first, *last;
     uint64_t has; /* bit id % 64: whether it may have such a figure; most that are asked for in vain are not looked for */
-} FigureEnd;
+} FigureList;
 
 typedef struct Figures {
     Arena *arena;
@@ -122,8 +122,7 @@ typedef struct Figures {
     bool in_feet; /* what no property says is told in feet, pounds, gallons ... */
     FigureTrace *trace;
     const struct Figures *before; /* of figures_again: where all that is not stale is taken from; else NULL */
-    Figure **of_entity;    /* first figure of each thing, by Entity.index; linked by next in the order of computing */
-    FigureEnd *end_of_entity;
+    FigureList *lists;     /* one a thing, by Entity.index */
     Figure *room;          /* for so many more: figures that are made one after the other lie side by side */
     uint32_t room_count;
     const Fact *facts[64]; /* by a hash, the last one each: the same few facts serve thousands of figures */

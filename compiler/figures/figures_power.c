@@ -31,6 +31,23 @@ static void make_nodes(Power *power)
     }
 }
 
+/* Whether the `fed-by` of a thing is a mistake: nobody knows what it hangs on. */
+static bool is_stray(const Feed *feed)
+{
+    return feed->giver == NULL && !feed->maker && feed->taker->kind != KIND_INLET && !(feed->taker->flags & ENTITY_DROPPED);
+}
+
+static void find_strays(Power *power)
+{
+    const Model *model = power->model;
+    power->strays = ARENA_ARRAY(power->work->scratch, const Feed *, (size_t)model->feed_count + 1);
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        if (is_stray(model->feeds[i])) {
+            power->strays[power->stray_count++] = model->feeds[i];
+        }
+    }
+}
+
 const Entity *feed_next_space(const Feed *feed, uint16_t *at)
 {
     const Property *through = feed_property(feed, PROP_FEED_THROUGH);
@@ -72,6 +89,7 @@ void figures_power(Work *work)
 {
     Power power = {.work = work, .model = work->model, .basis = work->figures->basis};
     make_nodes(&power);
+    find_strays(&power);
     power_voltages(&power);
     power_currents(&power);
     power_cranking(&power);

@@ -74,6 +74,8 @@ typedef struct Power {
     struct Cable *cables; /* those of `fed-by`, givers before takers; from fed_count on those of makers */
     uint32_t fed_count, cable_count;
     struct Net *net; /* the networks as they are solved (power_network.c) */
+    const Feed **strays; /* those that hang on nobody knows what: their `fed-by` is a mistake */
+    uint32_t stray_count;
 } Power;
 
 static inline PowerNode *power_node(const Power *power, const Entity *entity)
@@ -101,8 +103,6 @@ void power_cranking(Power *power);
 bool takes_back(const Feed *feed);
 /** What they bring there together (FIGURE_BROUGHT); NULL: nothing comes back. */
 const Figure *figure_brought_back(const Figures *figures, const Feed *feed);
-/** Whether the `fed-by` of a thing is a mistake: nobody knows what it hangs on. */
-bool is_stray(const Feed *feed);
 /** Whether what hangs on a thing asks that one, not what feeds it: an inverter, a charger, a converter. */
 bool turns_power(const Entity *entity);
 /**

@@ -221,9 +221,8 @@ void power_find_makers(Power *power)
 /* Whether something draws that hangs on nobody knows what. */
 static bool may_miss_strays(const Power *power)
 {
-    for (uint32_t i = 0; i < power->model->feed_count; i++) {
-        const Feed *feed = power->model->feeds[i];
-        if (is_stray(feed) && power_node(power, feed->taker)->flow.all.high > 0.0) {
+    for (uint32_t i = 0; i < power->stray_count; i++) {
+        if (power_node(power, power->strays[i]->taker)->flow.all.high > 0.0) {
             return true;
         }
     }

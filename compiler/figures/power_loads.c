@@ -185,15 +185,11 @@ static void gather_takers(Gather *gather, const Entity *giver, int depth, Hours 
 /* What hangs on nobody knows what, since its `fed-by` is a mistake, may hang here: then the sum waits. */
 static void wait_for_strays(Gather *gather)
 {
-    const Model *model = gather->power->model;
-    for (uint32_t i = 0; i < model->feed_count; i++) {
-        const Feed *feed = model->feeds[i];
-        if (!is_stray(feed)) {
-            continue;
-        }
+    const Power *power = gather->power;
+    for (uint32_t i = 0; i < power->stray_count; i++) {
         Hours watts;
         memset(&watts, 0, sizeof watts);
-        add_taker(gather, feed->taker, 0, &watts);
+        add_taker(gather, power->strays[i]->taker, 0, &watts);
         for (int step = 0; step < DAY_STEPS; step++) {
             if (watts.of[WORSE][step] > 0.0) {
                 use_waiting(gather->power->work);

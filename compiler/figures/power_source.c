@@ -93,11 +93,6 @@ static void set_source(Power *power, const Entity *entity)
     }
 }
 
-bool is_stray(const Feed *feed)
-{
-    return feed->giver == NULL && !feed->maker && feed->taker->kind != KIND_INLET && !(feed->taker->flags & ENTITY_DROPPED);
-}
-
 /* What an inverter gives: as it says, else as the first inlet. */
 static const Value *inverter_volts(const Power *power, const Entity *inverter)
 {

@@ -77,8 +77,7 @@ Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today)
     *figures = (Figures){.arena = arena, .model = model, .basis = basis, .today = today, .in_feet = model_is_in_feet(model)};
     figures->trace = ARENA_NEW(arena, FigureTrace);
     figures->trace->figures = figures;
-    figures->of_entity = ARENA_ARRAY(arena, Figure *, model->entity_count + 1);
-    figures->end_of_entity = ARENA_ARRAY(arena, FigureEnd, model->entity_count + 1);
+    figures->lists = ARENA_ARRAY(arena, FigureList, model->entity_count + 1);
     return figures;
 }
 
@@ -131,10 +130,11 @@ typedef struct Key {
 
 static const Figure *find_among(const Figures *figures, const Entity *subject, Key key)
 {
-    if (!(figures->end_of_entity[subject->index].has >> key.id % 64 & 1)) {
+    const FigureList *list = &figures->lists[subject->index];
+    if (!(list->has >> key.id % 64 & 1)) {
         return NULL;
     }
-    for (const Figure *f = figures->of_entity[subject->index]; f != NULL; f = f->next) {
+    for (const Figure *f = list->first; f != NULL; f = f->next) {
         if (f->id == key.id && f->at == key.at && f->scope == key.scope) {
             return f;
         }

@@ -139,7 +139,7 @@ void book_working(Book *book)
     bool begun = false;
     write_first_case(book);
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        for (const Figure *f = t->in->figures->of_entity[t->entity->index]; f != NULL; f = f->next) {
+        for (const Figure *f = t->in->figures->lists[t->entity->index].first; f != NULL; f = f->next) {
             if (!begun) {
                 book_head(book, (const char *const[]){"Figure", ">Value", "Working"}, 3);
                 begun = true;
@@ -162,7 +162,7 @@ static bool any_input(Book *book, Visit *visit, const void *what)
     for (uint32_t c = 0; c < book->outcome->case_count; c++) {
         const Case *in = &book->outcome->cases[c];
         for (uint32_t e = 0; e < in->model->entity_count; e++) {
-            for (const Figure *f = in->figures->of_entity[e]; f != NULL; f = f->next) {
+            for (const Figure *f = in->figures->lists[e].first; f != NULL; f = f->next) {
                 for (uint16_t i = 0; i < f->input_count; i++) {
                     if (visit(book, in, f, &f->inputs[i], what)) {
                         return true;
@@ -402,7 +402,7 @@ static bool is_used(const Book *book, FigureId id)
     for (uint32_t c = 0; c < book->outcome->case_count; c++) {
         const Case *in = &book->outcome->cases[c];
         for (uint32_t e = 0; e < in->model->entity_count; e++) {
-            for (const Figure *f = in->figures->of_entity[e]; f != NULL; f = f->next) {
+            for (const Figure *f = in->figures->lists[e].first; f != NULL; f = f->next) {
                 if (f->id == id) {
                     return true;
                 }

@@ -62,7 +62,7 @@ static void collect_thing(List *list, const Outcome *outcome, uint32_t begin, St
     for (uint32_t c = begin; c < outcome->case_count; c++) {
         const Case *of = &outcome->cases[c];
         const Entity *entity = model_find(of->model, name);
-        for (const Figure *f = entity != NULL ? of->figures->of_entity[entity->index] : NULL; f != NULL;
+        for (const Figure *f = entity != NULL ? of->figures->lists[entity->index].first : NULL; f != NULL;
              f = f->next) {
             if (seen_figure(outcome, begin, c, of->model, f)) {
                 continue;

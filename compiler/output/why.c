@@ -320,7 +320,7 @@ static bool is_wanted(const Case *of, const Figure *figure, const Wanted *wanted
 static const Figure *first_figure(const Case *of, Str subject)
 {
     const Entity *entity = model_find(of->model, subject);
-    return entity != NULL ? of->figures->of_entity[entity->index] : NULL;
+    return entity != NULL ? of->figures->lists[entity->index].first : NULL;
 }
 
 /* How many of a case's figures are wanted, and of those known. */

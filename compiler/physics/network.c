@@ -120,7 +120,8 @@ static double sweep_out(NetworkNode *nodes, uint32_t count, NetworkSolution *sol
         node->current_a = node->back_a + node->current_a * volts;
         solution->loss_w += node->current_a * node->current_a * node->ohm;
         solution->source_a += root ? node->current_a : 0.0;
-        greatest = fmax(greatest, fabs(volts - node->volts) / node->emf_v);
+        double move = fabs(volts - node->volts) / node->emf_v;
+        greatest = move > greatest ? move : greatest; /* fmax is a call */
         node->volts = volts;
         take_tangent(node);
     }

@@ -104,7 +104,7 @@ static void list_figures(RowList *list, const FigureRowKind *kind, const Case *i
 {
     const Entity *subject = kind->of_banks ? in->model->first_of_kind[KIND_BANK] : in->model->boat;
     for (; subject != NULL; subject = kind->of_banks ? subject->next_of_kind : NULL) {
-        for (const Figure *f = in->figures->of_entity[subject->index]; f != NULL; f = f->next) {
+        for (const Figure *f = in->figures->lists[subject->index].first; f != NULL; f = f->next) {
             if (f->id == kind->figure && f->scope == SCOPE_WHOLE && !is_starting(subject)) {
                 add_figure(list, kind, f);
             }

@@ -103,7 +103,7 @@ static Gathering gather(Arena *arena, const DiffSide *side)
     for (uint32_t c = 0; c < outcome->case_count; c++) {
         const Case *of = &outcome->cases[c];
         for (uint32_t e = 0; e < of->model->entity_count; e++) {
-            for (const Figure *f = of->figures->of_entity[e]; f != NULL; f = f->next) {
+            for (const Figure *f = of->figures->lists[e].first; f != NULL; f = f->next) {
                 gather_figure(&gathering, of, f);
             }
         }

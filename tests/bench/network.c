@@ -94,14 +94,26 @@ static double best_lexing(Arena *arena, char *text, size_t length, int rounds)
     return best;
 }
 
+/* Times solving and lexing, one after the other, and prints both. */
+static void measure(NetworkNode *nodes, char *text, Arena *arena, int rounds)
+{
+    int sweeps = 0;
+    double best = 1e18;
+    for (int i = 0; i < rounds; i++) {
+        double took = solve_one(nodes, LARGE, &sweeps);
+        best = took < best ? took : best;
+    }
+    size_t length = write_spec(text, LARGE);
+    double lexing = best_lexing(arena, text, length, rounds);
+    printf("%.1f %.1f %d %zu\n", best, lexing, sweeps, length);
+}
+
 int main(int count, char **arguments)
 {
-    int rounds = count > 1 ? atoi(arguments[1]) : 10;
     NetworkNode *nodes = calloc(LARGE, sizeof(NetworkNode));
     char *text = malloc((size_t)LARGE * A_LINE);
     jmp_buf failure;
     Arena arena;
-    int sweeps = 0;
 
     arena_init(&arena, allocator_standard(), &failure);
     if (nodes == NULL || text == NULL || setjmp(failure) != 0) {
@@ -109,17 +121,11 @@ int main(int count, char **arguments)
         return 2;
     }
     if (count > 2 && strcmp(arguments[1], "once") == 0) {
+        int sweeps;
         solve_one(nodes, (uint32_t)atoi(arguments[2]) < LARGE ? (uint32_t)atoi(arguments[2]) : LARGE, &sweeps);
         return 0;
     }
-    double best = 1e18;
-    for (int i = 0; i < rounds; i++) {
-        double took = solve_one(nodes, LARGE, &sweeps);
-        best = took < best ? took : best;
-    }
-    size_t length = write_spec(text, LARGE);
-    double lexing = best_lexing(&arena, text, length, rounds);
-    printf("%.1f %.1f %d %zu\n", best, lexing, sweeps, length);
+    measure(nodes, text, &arena, count > 1 ? atoi(arguments[1]) : 10);
     arena_free(&arena);
     free(text);
     free(nodes);

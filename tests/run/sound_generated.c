@@ -616,7 +616,7 @@ static bool rests_on_chosen_copper(const Case *ranges, const Case *exact, const 
     bool fault = f->id == FIGURE_FAULT_CURRENT || f->id == FIGURE_LEAST_FAULT || f->id == FIGURE_SURGE_VOLTAGE;
     for (uint32_t e = 0; e < exact->model->entity_count && (network || fault); e++) {
         const Entity *thing = exact->model->entities[e];
-        for (const Figure *of = exact->figures->of_entity[e]; of != NULL; of = of->next) {
+        for (const Figure *of = exact->figures->lists[e].first; of != NULL; of = of->next) {
             if (of->id == FIGURE_WIRE_SIZE && (fault || root_of(thing) == root_of(f->subject)) &&
                 is_chosen_apart(ranges, exact, of)) {
                 return true;
@@ -660,7 +660,7 @@ static unsigned compare_figures(int spec, const Compiled *ranges, const Compiled
     for (uint32_t i = 0; i < exact->outcome->case_count; i++) {
         const Case *c = &exact->outcome->cases[i];
         for (uint32_t e = 0; e < c->model->entity_count; e++) {
-            for (const Figure *f = c->figures->of_entity[e]; f != NULL; f = f->next) {
+            for (const Figure *f = c->figures->lists[e].first; f != NULL; f = f->next) {
                 compare_figure(spec, &ranges->outcome->cases[i], c, f);
                 compared++;
             }
@@ -732,7 +732,7 @@ static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Fi
         const Case *with = &ranges->outcome->cases[i];
         const Entity *same = model_find(in->model, entity_name(outcome_first(of->outcome)->model, finding->subject));
         for (int up = 0; up < 64 && same != NULL; up++) {
-            for (const Figure *f = in->figures->of_entity[same->index]; f != NULL; f = f->next) {
+            for (const Figure *f = in->figures->lists[same->index].first; f != NULL; f = f->next) {
                 if (rests_on_chosen(with, in, f, 0) || rests_on_chosen_copper(with, in, f)) {
                     return true;
                 }

@@ -515,7 +515,7 @@ static void the_band_holds_all_that_lies_inside(void **state)
         Compiled one;
         make(&one, ranged_boat(&arena, &seed, false));
         for (uint32_t e = 0; e < one.model->entity_count; e++) {
-            for (const Figure *f = one.figures->of_entity[e]; f != NULL; f = f->next) {
+            for (const Figure *f = one.figures->lists[e].first; f != NULL; f = f->next) {
                 if (!is_of_days(f) || f->state != STATE_KNOWN) {
                     continue;
                 }

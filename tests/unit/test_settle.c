@@ -432,7 +432,7 @@ static void expect_same_figures(const Figures *again, const Figures *anew, const
 {
     const Model *model = anew->model;
     for (uint32_t e = 0; e < model->entity_count; e++) {
-        for (const Figure *f = anew->of_entity[e]; f != NULL; f = f->next) {
+        for (const Figure *f = anew->lists[e].first; f != NULL; f = f->next) {
             const Figure *same = figure_find_at(again, f->subject, (FigureId)f->id, figure_at_name(model, f));
             assert_non_null(same);
             assert_int_equal(same->state, f->state);
