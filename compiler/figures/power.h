@@ -157,8 +157,8 @@ bool feed_is_critical(const Model *model, const Feed *feed, Basis basis, const c
 /* What the voltage may fall to a feed, as a share of the nominal one. */
 typedef struct DropLimit {
     double share;  /* the strictest that is possible */
-    bool own;      /* the feed states it ... */
-    bool critical; /* ... or it is the stricter one, for what hangs on it */
+    bool own;      /* the feed states it */
+    bool critical; /* the basis holds it to DROP_LIMIT_CRITICAL, for what hangs on it: its own can be less, not more */
     const char *why;
 } DropLimit;
 

@@ -14,7 +14,29 @@ static const double kelvin = 273.15;
 
 /* Which drops are critical */
 
-static const char *critical_kind(const Entity *entity, Basis basis)
+/*
+ * A blower is critical for the petrol vapour that it has to clear (the clause says "bilge blowers"). Not so where its space
+ * says that it holds none, or where all engines are stated and none burns petrol: there it moves air. A boat that states
+ * neither is taken for the worse.
+ */
+static bool may_clear_petrol(const Model *model, const Entity *blower)
+{
+    const Entity *space = entity_reference(blower, PROP_COMMON_SPACE);
+    int stated = space != NULL ? entity_yes(space, PROP_SPACE_PETROL) : -1;
+    bool any = false, petrol = false;
+    for (const Entity *e = model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
+        Str fuel = entity_word(e, PROP_ENGINE_FUEL);
+        bool aboard = !(e->flags & ENTITY_DROPPED);
+        any = any || aboard;
+        petrol = petrol || (aboard && !(str_is(fuel, "diesel") || str_is(fuel, "electric")));
+    }
+    for (const Entity *e = model->first_of_kind[KIND_SPACE]; e != NULL; e = e->next_of_kind) {
+        petrol = petrol || entity_yes(e, PROP_SPACE_PETROL) == 1;
+    }
+    return stated >= 0 ? stated == 1 : petrol || !any;
+}
+
+static const char *critical_kind(const Model *model, const Entity *entity, Basis basis)
 {
     switch (entity->kind) {
     case KIND_PANEL:
@@ -24,7 +46,7 @@ static const char *critical_kind(const Entity *entity, Basis basis)
     case KIND_NAV_LIGHT:
         return "a navigation light hangs on it";
     case KIND_BLOWER:
-        return "a blower hangs on it";
+        return may_clear_petrol(model, entity) ? "a blower hangs on it" : NULL;
     case KIND_INSTRUMENT:
     case KIND_RADIO:
     case KIND_NETWORK:
@@ -38,21 +60,19 @@ static const char *critical_kind(const Entity *entity, Basis basis)
 
 bool feed_is_critical(const Model *model, const Feed *feed, Basis basis, const char **why)
 {
-    (void)model;
     *why = "it is none of the critical ones";
     if (feed->maker) {
         return false;
     }
-    int answer = entity_yes(feed->taker, PROP_COMMON_CRITICAL);
-    if (answer >= 0) {
-        *why = answer ? "the owner calls it critical" : "the owner calls it not critical";
-        return answer == 1;
+    if (entity_yes(feed->taker, PROP_COMMON_CRITICAL) == 1) {
+        *why = "the owner calls it critical";
+        return true;
     }
-    const char *kind = critical_kind(feed->taker, basis);
+    const char *kind = critical_kind(model, feed->taker, basis);
     for (const Feed *on = feed->taker->gives; on != NULL && kind == NULL; on = on->next_of_giver) {
         if (!on->maker && on->shares && !(on->taker->flags & ENTITY_DROPPED)) {
             kind = entity_yes(on->taker, PROP_COMMON_CRITICAL) == 1 ? "something critical hangs on it"
-                                                                   : critical_kind(on->taker, basis);
+                                                                   : critical_kind(model, on->taker, basis);
         }
     }
     if (kind != NULL) {
@@ -80,21 +100,24 @@ double feed_insulation_celsius(const Feed *feed)
     return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low - kelvin : CABLE_ASSUMED_INSULATION_C;
 }
 
+/* Its own `drop` where it has one; of what the basis holds to 3 % that can be less, not more. */
 DropLimit feed_drop_limit(const Model *model, const Feed *feed, Basis basis)
 {
-    const Value *own = property_value(feed_property(feed, PROP_FEED_DROP), 0);
-    if (own->kind == VALUE_QUANTITY && !(own->flags & VALUE_BROKEN)) {
-        double least = own->u.quantity.low > 0.0 ? own->u.quantity.low : own->u.quantity.high;
-        least = isfinite(least) ? least : DROP_LIMIT_OTHER; /* nobody said anything of it yet */
-        return (DropLimit){.share = least, .own = true, .why = "its own `drop`"};
-    }
-    if (feed->maker && !(feed->taker->flags & ENTITY_AC)) {
-        return (DropLimit){.share = DROP_LIMIT_CRITICAL, .why = "it brings what charges"};
-    }
+    bool charges = feed->maker && !(feed->taker->flags & ENTITY_AC);
     DropLimit limit = {.share = DROP_LIMIT_OTHER};
     limit.critical = feed_is_critical(model, feed, basis, &limit.why);
-    if (limit.critical) {
+    if (limit.critical || charges) {
         limit.share = DROP_LIMIT_CRITICAL;
+        limit.why = charges ? "it brings what charges" : limit.why;
+    }
+    const Value *own = property_value(feed_property(feed, PROP_FEED_DROP), 0);
+    if (own->kind != VALUE_QUANTITY || own->flags & VALUE_BROKEN) {
+        return limit;
+    }
+    double least = own->u.quantity.low > 0.0 ? own->u.quantity.low : own->u.quantity.high;
+    least = isfinite(least) ? least : DROP_LIMIT_OTHER; /* nobody said anything of it yet */
+    if (!limit.critical || least < limit.share) {
+        limit = (DropLimit){.share = least, .own = true, .critical = limit.critical, .why = "its own `drop`"};
     }
     return limit;
 }

@@ -76,6 +76,7 @@ typedef struct PropRow {
     const char *assumed;   /* the terms taken if it is left out, as they would be written; NULL: no default */
     const char *authority; /* who says so; required with `assumed` */
     double least, most;    /* limits in the unit that the shape names first; 0: none */
+    double most_second;    /* of a value in the unit that the shape names second, where that measures something else; 0: none */
     uint8_t sign;          /* Sign */
     bool required;
     bool repeats;

@@ -119,6 +119,12 @@ static void link_givers(Checker *checker)
     }
 }
 
+/* A bank does so even where nothing is fed by it yet: what charges it is joined to it, and a short circuit draws from it. */
+static bool takes_part(const Entity *entity)
+{
+    return entity->fed != NULL || entity->gives != NULL || entity->kind == KIND_BANK || has_group(entity, GROUPS_FEED);
+}
+
 /* Givers before takers; what cannot be put in such an order runs in a loop, or hangs on one. */
 static void put_in_order(Checker *checker)
 {
@@ -132,7 +138,7 @@ static void put_in_order(Checker *checker)
     uint32_t count = 0;
     for (uint32_t i = 0; i < model->entity_count; i++) {
         Entity *entity = model->entities[i];
-        if (waits[i] == 0 && (entity->fed != NULL || entity->gives != NULL || has_group(entity, GROUPS_FEED))) {
+        if (waits[i] == 0 && takes_part(entity)) {
             model->feed_order[count++] = entity;
         }
     }

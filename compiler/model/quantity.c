@@ -241,17 +241,32 @@ static bool out_of_range(Checker *checker, QuantityPlace place, Span at, const c
     return false;
 }
 
-static const char *limit_text(Checker *checker, const Atom *atom, const char *words, double limit)
+static const char *limit_text(Checker *checker, UnitPair unit, const char *words, double limit)
 {
     Buf text;
     buf_init(&text, checker->arena);
     buf_text(&text, words);
     num_write(&text, limit, 6);
-    if (!atom->money && atom->unit_count > 0 && atom->units[0].unit != UNIT_NONE) {
+    if (unit.unit != UNIT_NONE) {
         buf_char(&text, ' ');
-        unit_write(&text, atom->units[0]);
+        unit_write(&text, unit);
     }
     return text.text;
+}
+
+/* What the schema says that a value in such a unit may be. */
+typedef struct Limits {
+    UnitPair unit;
+    double least, most; /* in that unit; 0: none */
+} Limits;
+
+static Limits limits_of(const PropRow *row, const Atom *atom, UnitPair unit)
+{
+    if (dimension_serves(unit_dimension(unit), unit_dimension(atom->units[0]))) {
+        return (Limits){atom->units[0], row->least, row->most};
+    }
+    bool second = atom->unit_count > 1 && dimension_serves(unit_dimension(unit), unit_dimension(atom->units[1]));
+    return (Limits){second ? atom->units[1] : unit, 0.0, second ? row->most_second : 0.0};
 }
 
 /* Whether every value that the owner leaves possible is one that can be. */
@@ -280,19 +295,16 @@ static bool within_limits(Checker *checker, QuantityPlace place, const Value *va
     if (!place.limited || row == NULL || place.atom->size || place.atom->unit_count == 0) {
         return true;
     }
-    UnitPair unit = place.atom->units[0];
-    if (!dimension_serves(unit_dimension(value->unit), unit_dimension(unit))) {
-        return true; /* the limits are in the first unit; the value is in another of the units that may stand here */
-    }
-    double most = unit_to_si(unit, row->most);
-    double least = unit_to_si(unit, row->least);
+    Limits limits = limits_of(row, place.atom, value->unit);
+    double most = unit_to_si(limits.unit, limits.most);
+    double least = unit_to_si(limits.unit, limits.least);
     most += 1e-12 * fabs(most);
     least -= 1e-12 * fabs(least);
-    if (row->most != 0.0 && (low > most || (high > most && !(value->flags & VALUE_NO_HIGH)))) {
-        return out_of_range(checker, place, at, limit_text(checker, place.atom, "this can be at most ", row->most));
+    if (limits.most != 0.0 && (low > most || (high > most && !(value->flags & VALUE_NO_HIGH)))) {
+        return out_of_range(checker, place, at, limit_text(checker, limits.unit, "this can be at most ", limits.most));
     }
-    if (row->least != 0.0 && (high < least || (low < least && !(value->flags & VALUE_NO_LOW)))) {
-        return out_of_range(checker, place, at, limit_text(checker, place.atom, "this is at least ", row->least));
+    if (limits.least != 0.0 && (high < least || (low < least && !(value->flags & VALUE_NO_LOW)))) {
+        return out_of_range(checker, place, at, limit_text(checker, limits.unit, "this is at least ", limits.least));
     }
     return true;
 }

@@ -175,6 +175,66 @@ static Finding *judge_class(Judge *judge, const Entity *thing, PropId prop, unsi
     return judge_broken(judge, thing, place_of(judge, thing, prop));
 }
 
+static bool gives_mains(const Entity *giver)
+{
+    return giver->kind == KIND_INLET || giver->kind == KIND_GENERATOR || giver->kind == KIND_INVERTER;
+}
+
+/* What charges gives direct current, a bank does, and what hangs on them; but where mains are led to it by mistake. */
+static bool gives_direct(const Upstream *upstream, const Entity *giver)
+{
+    switch ((KindId)giver->kind) {
+    case KIND_ALTERNATOR:
+    case KIND_SOLAR:
+    case KIND_CHARGER:
+    case KIND_CONVERTER: return true;
+    default: {
+        const Entity *source = giver->kind == KIND_BANK ? giver : upstream->source[giver->index];
+        bool mains = gives_mains(giver) || giver->flags & ENTITY_AC;
+        return !mains && source != NULL && !gives_mains(source) && !(source->flags & ENTITY_AC);
+    }
+    }
+}
+
+static void tell_direct_on_mains(Judge *judge, const Feed *feed)
+{
+    Finding *f = judge_broken(judge, feed->subject, feed_place(judge, feed, feed->maker ? PROP_FEED_RUN : PROP_FEED_FED_BY));
+    finding_at(f, feed->maker ? feed->taker : feed->giver);
+    finding_say(judge, f, "`%s` gives direct current, and `%s` carries alternating current", say_name(judge, feed->giver),
+                say_name(judge, feed->taker));
+    finding_note(judge, f, place_of_name(judge, feed->taker), "mains reach this");
+    finding_remedy(judge, f, feed->maker ? "`feeds` a bank, or a bus or panel that a bank feeds" : "an `inverter` between");
+}
+
+static void tell_mains_on_bank(Judge *judge, const Feed *feed)
+{
+    Finding *f = judge_broken(judge, feed->subject, feed_place(judge, feed, PROP_FEED_RUN));
+    finding_at(f, feed->taker);
+    finding_say(judge, f, "`%s` gives alternating current, and `%s` is a bank", say_name(judge, feed->giver),
+                say_name(judge, feed->taker));
+    finding_remedy(judge, f, "a `charger` between");
+}
+
+/* Whether direct and alternating current meet at a feed; told. */
+static bool judge_one_current(Judge *judge, const Upstream *upstream, const Feed *feed)
+{
+    if (!is_there(feed->giver) || !is_there(feed->taker) || (feed->giver->flags | feed->taker->flags) & ENTITY_LOOP) {
+        return false;
+    }
+    if (feed->taker->kind == KIND_BANK) {
+        bool mains = gives_mains(feed->giver);
+        if (mains) {
+            tell_mains_on_bank(judge, feed);
+        }
+        return mains;
+    }
+    bool meet = feed->taker->flags & ENTITY_AC && gives_direct(upstream, feed->giver);
+    if (meet) {
+        tell_direct_on_mains(judge, feed);
+    }
+    return meet;
+}
+
 static void judge_maker_voltage(Judge *judge, const Feed *feed)
 {
     const Entity *maker = feed->giver;
@@ -196,31 +256,62 @@ static void judge_maker_voltage(Judge *judge, const Feed *feed)
     }
 }
 
+/* How far apart two voltages of mains may be and still count as one: 220 and 240 V. */
+static const double same_mains = 0.9;
+/* Up to here a thing is made for batteries, and no mains are so low, in V. */
+static const double most_of_batteries_v = 60.0;
+
+/* The same where a load hangs on mains: what is made for others may work at either, what is made for batteries burns. */
+static Finding *judge_mains_voltage(Judge *judge, const Entity *load, double there_v)
+{
+    Side stated = side_value(judge, load, PROP_LOAD_DRAW, 1);
+    if (!side_is_known(stated) || there_v <= 0.0) {
+        judge_waiting(judge);
+        return NULL;
+    }
+    double low = there_v * same_mains, high = there_v / same_mains;
+    if (stated.value.low >= low && stated.value.high <= high) {
+        judge_holds(judge);
+        return NULL;
+    }
+    bool broken = stated.value.high < low || stated.value.low > high;
+    Span place = place_of(judge, load, PROP_LOAD_DRAW);
+    Finding *f = broken ? judge_broken(judge, load, place) : judge_open(judge, load, place, load, PROP_LOAD_DRAW);
+    finding_severity(f, stated.value.low < most_of_batteries_v && there_v > most_of_batteries_v ? SEVERITY_FAULT
+                                                                                                 : SEVERITY_WARNING);
+    return f;
+}
+
 static void judge_load_voltage(Judge *judge, const Entity *load)
 {
     const Feed *feed = feed_with_cable(load);
     bool stated = property_value(entity_property(load, PROP_LOAD_DRAW), 1)->kind == VALUE_QUANTITY;
-    if (!is_there(load) || !stated || feed == NULL || load->flags & (ENTITY_AC | ENTITY_LOOP)) {
+    if (!is_there(load) || !stated || feed == NULL || load->flags & ENTITY_LOOP) {
         return;
     }
     double there_v = nominal_volts(judge, feed);
-    Finding *f = judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, there_v);
-    if (f != NULL) {
+    bool mains = load->flags & ENTITY_AC;
+    Finding *f = mains ? judge_mains_voltage(judge, load, there_v) : judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, there_v);
+    if (f != NULL && !mains) {
         finding_severity(f, SEVERITY_WARNING); /* some work at either */
+    }
+    if (f != NULL) {
         finding_say(judge, f, "`%s` states what it draws at %s, and hangs on %s", say_name(judge, load),
                     say_side(judge, side_value(judge, load, PROP_LOAD_DRAW, 1)),
                     say_number(judge, there_v, volts));
         finding_remedy(judge, f, "one for %s, with its draw there", say_number(judge, there_v, volts));
-        finding_remedy(judge, f, "a `converter` between");
+        finding_remedy(judge, f, mains ? "`fed-by` what hangs on a bank of its voltage" : "a `converter` between");
     }
 }
 
 void judge_wrong_voltage(Judge *judge)
 {
     const Model *model = judge->model;
+    Upstream upstream = upstream_make(judge);
     for (uint32_t i = 0; i < model->feed_count; i++) {
-        if (model->feeds[i]->maker) {
-            judge_maker_voltage(judge, model->feeds[i]);
+        const Feed *feed = model->feeds[i];
+        if (!judge_one_current(judge, &upstream, feed) && feed->maker) {
+            judge_maker_voltage(judge, feed);
         }
     }
     for (uint32_t i = 0; i < model->entity_count; i++) {

@@ -366,12 +366,13 @@ static const Rule rules[] = {
     {
         .name = "wrong-voltage",
         .severity = SEVERITY_FAULT,
-        .title = "what charges a bank, and what hangs on it, is for its voltage",
+        .title = "what charges a bank, and what hangs on it, is for its voltage and its kind of current",
         .basis = ON_BOTH,
         .source = "common practice, no source; nominal 12, 24, 36 or 48 V, and what charges gives a fifth more",
         .why = "A 12 V alternator never charges a bank of 24 V, and a 24 V one boils or breaks a bank of 12 V. A lamp for 12 V on "
                "24 V takes four times its power for a moment. A load whose draw is stated at another voltage is a warning, for "
-               "some work at either.",
+               "some work at either; one for batteries on mains is a fault. So is direct current that is led to what "
+               "carries alternating current, or mains to a bank, whatever the voltages.",
         .breaks = CHARGED_AT("14 V"),
         .holds = CHARGED_AT("28.8 V"),
         .open = CHARGED_AT("14..28.8 V"),

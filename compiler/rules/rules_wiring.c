@@ -78,8 +78,9 @@ static const Rule rules[] = {
         .source = "us: voluntary practice (ABYC E-11), 3 % critical and 10 % other (10 % also 46 CFR 183.340(p), a benchmark); "
                   "iso: ISO 10133:2012, 3 % critical from an extract, 10 % other from memory",
         .why = "Navigation lights grow dim, radios fail when they transmit, pumps slow down. The total counts from the bank, "
-               "feeders included. A fault where it is critical (panels, navigation lights, blowers, electronics, by iso bilge "
-               "pumps, and what the owner calls so), else a warning. Where the formula of the basis passes and the cable at "
+               "feeders included. A fault where it is critical (panels, navigation lights, blowers that clear petrol vapour, "
+               "electronics, by iso bilge pumps, and what the owner calls so), else a warning; `drop` can lower the limit of "
+               "what is critical, not raise it. Where the formula of the basis passes and the cable at "
                "its working temperature does not, this rule warns as well.",
         .breaks = ON_MAIN("wire 16 AWG", "protect 15 A breaker", "draw 14 A; critical yes") "\n",
         .holds = ON_MAIN("wire 10 AWG", "protect 15 A breaker", "draw 10 A; use day-1 1 h") "day day-1 { engine 0 h }\n",

@@ -247,7 +247,9 @@ static double most_allowed(const Judge *judge, const Feed *feed)
 {
     const Value *own = property_value(feed_property(feed, PROP_FEED_DROP), 0);
     bool stated = own->kind == VALUE_QUANTITY && !(own->flags & VALUE_BROKEN);
-    return stated ? own->u.quantity.high : feed_drop_limit(judge->model, feed, judge->basis).share;
+    DropLimit limit = feed_drop_limit(judge->model, feed, judge->basis);
+    double most = stated ? own->u.quantity.high : limit.share;
+    return limit.critical ? fmin(most, DROP_LIMIT_CRITICAL) : most;
 }
 
 /*
@@ -303,6 +305,34 @@ static void note_behind(Judge *judge, Finding *f, const Feed *feed)
     }
 }
 
+/* The limit of a feed; of what the basis holds to its own, no more than that. */
+static Side drop_allowed(const Judge *judge, const Feed *feed, DropLimit allowed)
+{
+    if (!allowed.own) {
+        return side_number(allowed.share, percent);
+    }
+    Side own = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_DROP), 0);
+    if (allowed.critical) {
+        own.value = interval_min(own.value, point(DROP_LIMIT_CRITICAL));
+    }
+    return own;
+}
+
+/* What the owner wrote to loosen a limit of the basis, which it cannot. */
+static void note_loosening(Judge *judge, Finding *f, const Feed *feed, DropLimit allowed)
+{
+    const Value *own = property_value(feed_property(feed, PROP_FEED_DROP), 0);
+    if (allowed.critical && own->kind == VALUE_QUANTITY && own->u.quantity.high > DROP_LIMIT_CRITICAL) {
+        finding_note(judge, f, feed_place(judge, feed, PROP_FEED_DROP),
+                     "this can lower the %s of the basis, not raise it: `waive` sets a finding aside",
+                     say_number(judge, DROP_LIMIT_CRITICAL, percent));
+    }
+    if (allowed.critical && entity_yes(feed->taker, PROP_COMMON_CRITICAL) == 0) {
+        finding_note(judge, f, place_of(judge, feed->taker, PROP_COMMON_CRITICAL),
+                     "this takes nothing out of what the basis itself calls critical: `waive` sets a finding aside");
+    }
+}
+
 void judge_wire_drop(Judge *judge, const Feed *feed)
 {
     DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
@@ -310,9 +340,7 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
     if (is_lost_before(judge, feed) || feed_figure(judge, feed, FIGURE_CHARGE_DROP) != NULL) {
         return; /* told once, of the feeder; of what charges: charge-drop */
     }
-    Side most = allowed.own
-                    ? side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_DROP), 0)
-                    : side_number(limit, percent);
+    Side most = drop_allowed(judge, feed, allowed);
     const char *why = allowed.own ? "its own limit" : allowed.critical ? allowed.why : NULL;
     const Figure *by_rule = feed_figure(judge, feed, FIGURE_TOTAL_DROP_BY_RULE);
     const Figure *physical = feed_figure(judge, feed, FIGURE_TOTAL_DROP);
@@ -323,8 +351,9 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
                     why != NULL ? ": " : "", why != NULL ? why : "");
         finding_here(judge, f, "this cable itself loses %s",
                      say_figure(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
-        finding_severity(f, why != NULL && feed_property(feed, PROP_FEED_DROP) == NULL ? SEVERITY_FAULT
-                                                                                       : SEVERITY_WARNING);
+        bool beyond_basis = allowed.critical && by_rule->high > DROP_LIMIT_CRITICAL * (1.0 + 1e-9);
+        finding_severity(f, beyond_basis ? SEVERITY_FAULT : SEVERITY_WARNING);
+        note_loosening(judge, f, feed, allowed);
         note_behind(judge, f, feed);
         remedy_drop(judge, f, feed, limit, false);
         return;

@@ -102,6 +102,12 @@ static void describe_bounds(Buf *to, const PropRow *row, const Atom *quantity, s
         add_limit(to, start, "at most ");
         write_limit(to, quantity, row->most);
     }
+    if (row->most_second != 0.0) {
+        buf_text(to, " or ");
+        num_write(to, row->most_second, 6);
+        buf_char(to, ' ');
+        unit_write(to, quantity->units[1]);
+    }
 }
 
 /* After the shape: what the values of its quantities can be, where that goes without saying for none. */

@@ -428,6 +428,22 @@ static void fault_currents_pass_the_copper_up_to_the_device(void **state)
                 124.9, 0.05);
 }
 
+/*
+ * Ohm's law again: 12.8 V and 4 mohm through 0.1 m out and back of 6 mm2 (3.39 ohm/km, IEC 60228 class 5, tinned): 2736 A,
+ * whether or not anything draws on the bank yet. The fuse of what charges it stands at its end.
+ */
+static void a_bank_that_nothing_draws_on_feeds_a_short_circuit_all_the_same(void **state)
+{
+    (void)state;
+#define CHARGED_ALONE(MORE) \
+    ISO "bank house { chemistry agm; voltage 12.8 V; capacity 200 Ah; resistance 4 mohm }\n" \
+        "solar roof { rated 100 W; feeds house { run 1 m; wire 6 mm2; protect 20 A fuse blade 0.1 m from source } }\n" MORE
+    assert_near(value_in(CHARGED_ALONE(""), "roof.fault-current@house"), 2736.2, 0.5);
+    assert_near(value_in(CHARGED_ALONE("circuit c { fed-by house; run 1 m; wire 6 mm2; protect 20 A fuse }\n"),
+                         "roof.fault-current@house"),
+                2736.2, 0.5);
+}
+
 /* Days */
 
 /*
@@ -570,6 +586,7 @@ int main(void)
         cmocka_unit_test(a_cable_is_as_hot_as_the_space_where_it_ends),
         cmocka_unit_test(protection_has_a_margin_for_what_runs_long),
         cmocka_unit_test(fault_currents_pass_the_copper_up_to_the_device),
+        cmocka_unit_test(a_bank_that_nothing_draws_on_feeds_a_short_circuit_all_the_same),
         cmocka_unit_test(the_worked_day_takes_what_it_is_worked_out_to_take),
         cmocka_unit_test(the_sun_of_the_worked_day_more_than_makes_up_for_it),
         cmocka_unit_test(engines_and_shore_power_charge_by_the_hour),

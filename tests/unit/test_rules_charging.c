@@ -93,6 +93,45 @@ static void a_load_for_another_voltage_is_warned_of(void **state)
     compile_free(&c);
 }
 
+/* Common practice, no source: 12 V equipment on mains burns; 220 and 240 V count as one, 120 and 230 V do not. */
+static void a_load_for_batteries_on_mains_is_a_fault(void **state)
+{
+    (void)state;
+#define ON_MAINS(DRAW) \
+    ISO "inlet shore { rated 16 A at 230 V }\npanel ac { fed-by shore; run 1 m }\noutlet socket { fed-by ac; run 1 m }\n" \
+        "load fridge { fed-by socket; draw " DRAW " }\n"
+    expect_verdict(ON_MAINS("45 W at 12 V"), "wrong-voltage", BROKEN_AT_ONE, "fridge");
+    expect_verdict(ON_MAINS("45 W at 120 V"), "wrong-voltage", BROKEN_AT_ONE, "fridge");
+    expect_verdict(ON_MAINS("45 W at 12..230 V"), "wrong-voltage", OPEN_AT_ONE, "fridge");
+    expect_verdict(ON_MAINS("45 W at 220 V"), "wrong-voltage", NOTHING, NULL);
+    expect_verdict(ON_MAINS("45 W"), "wrong-voltage", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, ON_MAINS("45 W at 12 V"));
+    assert_int_equal(only_finding(&c, "wrong-voltage")->severity, SEVERITY_FAULT);
+    compile_free(&c);
+}
+
+/* Direct and alternating current never share a conductor (common practice, no source). */
+static void direct_current_is_not_led_to_mains_nor_mains_to_a_bank(void **state)
+{
+    (void)state;
+#define MAINS "inlet shore { rated 16 A at 230 V }\npanel ac { fed-by shore; run 1 m }\n"
+    expect_verdict(ISO MAINS "solar roof { rated 100 W; " FEEDS("ac") " }\n", "wrong-voltage", BROKEN_AT_ONE, "roof");
+    expect_verdict(ISO MAINS ENGINE "alternator alt { engine eng; output 60 A at 14 V; " FEEDS("ac") " }\n", "wrong-voltage",
+                   BROKEN_AT_ONE, "alt");
+    expect_verdict(ISO BANK("house", "charged-ashore yes") "inlet shore { rated 16 A at 230 V }\n"
+                   "panel main { fed-by house; run 1 m }\npanel both { fed-by shore, main; run 1 m }\n",
+                   "wrong-voltage", BROKEN_AT_ONE, "both");
+    expect_verdict(ISO BANK("house", "charged-ashore yes") "inlet shore { rated 16 A at 230 V }\n"
+                   "inverter sine { fed-by shore; run 1 m; rated 500 W; output 230 V; " FEEDS("house") " }\n",
+                   "wrong-voltage", BROKEN_AT_ONE, "sine");
+    expect_verdict(ISO BANK("house", "") "solar roof { rated 100 W; " FEEDS("house") " }\n", "wrong-voltage", NOTHING, NULL);
+    expect_verdict(ISO BANK("house", "charged-ashore yes") "inlet shore { rated 16 A at 230 V }\n"
+                   "charger ch { fed-by shore; run 1 m; output 30 A at 14.4 V; " FEEDS("house") " }\n"
+                   "inverter sine { fed-by house; run 1 m; rated 500 W; output 230 V }\npanel ac { fed-by sine; run 1 m }\n",
+                   "wrong-voltage", NOTHING, NULL);
+}
+
 /*
  * Ohm's law: only the resistance of banks limits what flows between two voltages. A transfer switch and what stands behind
  * it see either. Nominal 12 V is 12 V of lead and 12.8 V of four lithium cells; 6 V twice is 12 V.
@@ -166,6 +205,8 @@ int main(void)
         cmocka_unit_test(a_way_with_a_mistake_in_it_is_waited_for),
         cmocka_unit_test(a_bank_is_charged_from_aboard_through_a_switch_or_ashore),
         cmocka_unit_test(voltages_are_compared_by_their_class),
+        cmocka_unit_test(a_load_for_batteries_on_mains_is_a_fault),
+        cmocka_unit_test(direct_current_is_not_led_to_mains_nor_mains_to_a_bank),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),
         cmocka_unit_test(joined_banks_are_of_one_voltage),
         cmocka_unit_test(a_third_bank_is_compared_too),

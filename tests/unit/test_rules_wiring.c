@@ -23,6 +23,51 @@ static double figure_in(const char *spec, const char *subject, FigureId id)
     return value;
 }
 
+/* ---- Limits of the drop ---- */
+
+/*
+ * ISO 10133:2012 (from an extract) and ABYC E-11 hold navigation lights to 3 %: 4 A through 2 x 8 m of 1 mm2 lose about a
+ * tenth of 12 V, through 10 mm2 a hundredth. What the owner states beside it does not hide that.
+ */
+static void no_statement_takes_a_navigation_light_out_of_its_limit(void **state)
+{
+    (void)state;
+#define LIGHTS(WIRE, MORE) \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; charged-ashore yes }\n" \
+        "circuit nav { fed-by house; run 8 m; wire " WIRE " insulation 105 C; protect 5 A fuse; " MORE " }\n" \
+        "nav-light sides { fed-by nav; draw 4 A; shows sidelights; visible 2 nmi }\n"
+    static const char *const loosened[] = {LIGHTS("1 mm2", ""), LIGHTS("1 mm2", "drop 50 %"),
+                                           LIGHTS("1 mm2", "critical no"), LIGHTS("1 mm2", "drop 50 %; critical yes")};
+    for (size_t i = 0; i < sizeof loosened / sizeof loosened[0]; i++) {
+        Compiled c;
+        compile_text(&c, loosened[i]);
+        const Finding *f = only_finding(&c, "wire-drop");
+        assert_non_null(f);
+        assert_int_equal(f->severity, SEVERITY_FAULT);
+        assert_near(f->limit.high, 0.03, 1e-12);
+        compile_free(&c);
+    }
+    expect_verdict(LIGHTS("10 mm2", "drop 50 %"), "wire-drop", NOTHING, NULL);
+    expect_verdict(LIGHTS("10 mm2", "drop 0.5 %"), "wire-drop", BROKEN_AT_ONE, "nav");
+    expect_verdict(LIGHTS("6 mm2", "drop 1..50 %"), "wire-drop", OPEN_AT_ONE, "nav");
+}
+
+/* "Bilge blowers" in both bases: what clears petrol vapour. 6 A through 2 x 5 m of 2.5 mm2 lose about 4 % of 12 V. */
+static void only_a_blower_of_petrol_vapour_has_the_stricter_limit(void **state)
+{
+    (void)state;
+#define FAN(SPACE, ENGINE) \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; charged-ashore yes }\n" \
+        "space bay { engine-space yes; " SPACE " }\n" ENGINE \
+        "blower fan { space bay; fed-by house; run 5 m; wire 2.5 mm2 insulation 105 C; protect 10 A fuse; draw 6 A }\n"
+#define BURNS(FUEL) "engine eng { rated 21 kW at 2800 rpm; fuel " FUEL "; space bay }\n"
+    expect_verdict(FAN("", BURNS("petrol")), "wire-drop", BROKEN_AT_ONE, "fan");
+    expect_verdict(FAN("petrol yes", BURNS("diesel")), "wire-drop", BROKEN_AT_ONE, "fan");
+    expect_verdict(FAN("", ""), "wire-drop", BROKEN_AT_ONE, "fan"); /* silence is not safety */
+    expect_verdict(FAN("", BURNS("diesel")), "wire-drop", NOTHING, NULL);
+    expect_verdict(FAN("petrol no", ""), "wire-drop", NOTHING, NULL);
+}
+
 /* ---- What charges a bank flows through its cables too ---- */
 
 /* A bank of 24 V, its switch, a bus with 10 A of load and 100 A of charger on it. */
@@ -410,6 +455,8 @@ int main(void)
         cmocka_unit_test(a_device_and_a_size_left_open_carry_what_comes_back),
         cmocka_unit_test(what_stands_upstream_protects_and_nothing_is_chosen),
         cmocka_unit_test(an_outlet_is_sized_by_its_rating),
+        cmocka_unit_test(no_statement_takes_a_navigation_light_out_of_its_limit),
+        cmocka_unit_test(only_a_blower_of_petrol_vapour_has_the_stricter_limit),
         cmocka_unit_test(a_fault_on_assumed_insulation_says_so_and_what_else_it_may_be),
         cmocka_unit_test(the_exemption_of_the_starter_reaches_through_its_switch),
         cmocka_unit_test(a_switch_is_held_against_its_cranking_rating_apart),
