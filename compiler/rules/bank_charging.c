@@ -97,9 +97,12 @@ static const bool *charged_banks(const Judge *judge, const Upstream *upstream)
 {
     enum { JOINTS_MOST = 16 }; /* banks joined one to the next */
     bool *charged = ARENA_ARRAY(judge->arena, bool, judge->model->entity_count + 1);
+    RunsOn *runs = runs_on_make(judge);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
          bank = bank->next_of_kind) {
-        charged[bank->index] = upstream->charging[bank->index] != NULL;
+        for (const Charging *c = upstream->charging[bank->index]; c != NULL && !charged[bank->index]; c = c->next) {
+            charged[bank->index] = !charges_from_itself(runs, c->feed, bank);
+        }
     }
     for (int i = 0; i < JOINTS_MOST && join_charged(judge, upstream, charged); i++) {
     }

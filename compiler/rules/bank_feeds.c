@@ -40,6 +40,7 @@ void judge_mixed_bank(Judge *judge)
         }
         finding_remedy(judge, f, "a `converter` that charges one from the other");
     }
+    judge_mixed_by_makers(judge);
 }
 
 /* joined-voltage */

@@ -311,6 +311,10 @@ static void judge_start(Judge *judge, const Upstream *upstream, const Entity *ba
 void judge_start_alone(Judge *judge)
 {
     each_bank(judge, judge_start);
+    if (judge->model->first_of_kind[KIND_BANK] != NULL) {
+        Upstream upstream = upstream_make(judge);
+        judge_start_by_makers(judge, &upstream);
+    }
 }
 
 /* vital-hours */

@@ -152,6 +152,13 @@ static void judge_bank_vented(Judge *judge, const Entity *bank)
     "circuit lights { fed-by house; run 5 m; wire 14 AWG; protect 10 A fuse }\n" \
     "nav-light side-lamps { fed-by lights; shows sidelights; draw 3 A }\n"
 
+#define LOOPED(fed_by, lines) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "inverter sine { fed-by house; run 1 m; rated 1200 W; output 120 V }\n" \
+    "inlet shore { rated 30 A at 120 V; run 2 m }\n" \
+    "switch source { works-as transfer; fed-by shore, sine }\n" \
+    "charger shore-charger { fed-by " fed_by "; run 2 m; output 30 A at 14.4 V; " lines \
+    "feeds house { run 1 m; protect 40 A fuse } }\n"
 #define SUN(feeds) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nsolar roof { rated 100 W; " feeds "}\n"
 #define CHARGED_AT(volts) EXAMPLE_BOAT ENGINE \
@@ -268,7 +275,7 @@ static const Rule rules[] = {
         .why = "Lithium rests at a higher voltage than lead, and takes its current almost without "
                "resistance: joined, one drives a great current into the other. What charges one well over- "
                "or undercharges the other, which goes for the kinds of lead among each other too (a "
-               "warning). Joined for a moment by an emergency switch, while somebody watches, it is a "
+               "warning). What charges several banks by `feeds` of its own joins them too, unless `outputs-apart`. Joined for a moment by an emergency switch, while somebody watches, it is a "
                "warning as well. One at a time, by a transfer switch, is another matter.",
         .breaks = TWO_BANKS("parallel", "agm"),
         .holds = TWO_BANKS("transfer", "agm"),
@@ -301,7 +308,8 @@ static const Rule rules[] = {
                   "too",
         .why = "A fridge that runs through the night on the starting battery leaves a boat that cannot "
                "start. What the engine itself needs, thrusters and windlass, which run with it, and a "
-               "converter that charges another bank may hang on it.",
+               "converter that charges another bank may hang on it. An alternator that charges it and the house bank "
+               "joins the two, unless its `outputs-apart`.",
         .breaks = START("400 A", "start"),
         .holds = START("400 A", "house"),
         .open = START("250..400 A", "house"),
@@ -362,6 +370,20 @@ static const Rule rules[] = {
         .holds = SUN("feeds house { run 3 m; wire 12 AWG; protect 15 A fuse } "),
         .never_open = "what charges a bank is said by name",
         .judge_boat = judge_bank_uncharged,
+    },
+    {
+        .name = "charge-loop",
+        .severity = SEVERITY_WARNING,
+        .title = "nothing runs on the bank that it charges",
+        .basis = ON_BOTH,
+        .source = "conservation of energy; that inverter and charger are locked against one another: common practice, no source",
+        .why = "A charger that an inverter feeds out of the same bank goes round in a circle, and what both lose empties the bank, "
+               "unseen, until it is flat. Behind a switch that takes shore power or the inverter it has to be locked out while "
+               "the inverter works; one that is a part of the inverter is.",
+        .breaks = LOOPED("sine", ""),
+        .holds = LOOPED("source", "locked-out yes; "),
+        .open = LOOPED("source", ""),
+        .judge_boat = judge_charge_loop,
     },
     {
         .name = "wrong-voltage",

@@ -93,6 +93,50 @@ static void a_load_for_another_voltage_is_warned_of(void **state)
     compile_free(&c);
 }
 
+/*
+ * Kirchhoff: two batteries on one stud of an alternator are in parallel; a diode isolator, or outputs of their own, keep
+ * them apart.
+ */
+static void what_charges_two_banks_joins_them_unless_its_outputs_are_apart(void **state)
+{
+    (void)state;
+#define TIED(CHEMISTRY, ROLE, MORE) \
+    ISO "bank house { chemistry " CHEMISTRY "; voltage 12.8 V; capacity 200 Ah }\n" \
+        "bank second { chemistry agm; voltage 12 V; capacity 80 Ah; role " ROLE " }\n" ENGINE \
+        "bus positive { fed-by house; run 1 m }\n" \
+        "alternator alt { engine eng; output 60 A at 14.2 V; " MORE FEEDS("positive") "\n" FEEDS("second") " }\n"
+    expect_verdict(TIED("lifepo4", "start", ""), "mixed-bank", OPEN_AT_ONE, "alt");
+    expect_verdict(TIED("lifepo4", "start", "outputs-apart no; "), "mixed-bank", BROKEN_AT_ONE, "alt");
+    expect_verdict(TIED("lifepo4", "start", "outputs-apart yes; "), "mixed-bank", NOTHING, NULL);
+    expect_verdict(TIED("agm", "start", ""), "mixed-bank", NOTHING, NULL);
+    expect_verdict(TIED("agm", "start", ""), "start-alone", OPEN_AT_ONE, "second");
+    expect_verdict(TIED("agm", "start", "outputs-apart no; "), "start-alone", BROKEN_AT_ONE, "second");
+    expect_verdict(TIED("agm", "start", "outputs-apart yes; "), "start-alone", NOTHING, NULL);
+    expect_verdict(TIED("agm", "house", ""), "start-alone", NOTHING, NULL);
+}
+
+/* Conservation of energy: what a charger and an inverter lose comes out of the bank that both hang on. */
+static void a_charger_that_runs_on_its_own_bank_charges_nothing(void **state)
+{
+    (void)state;
+#define ROUND(FED_BY, PASSES, MORE) \
+    ISO BANK("house", "") "inlet shore { rated 16 A at 230 V }\n" \
+        "inverter sine { fed-by house; run 1 m; rated 1000 W; output 230 V; " PASSES " }\n" \
+        "switch either { fed-by shore, sine; works-as transfer }\npanel ac { fed-by " FED_BY "; run 1 m }\n" \
+        "charger ch { fed-by ac; run 1 m; output 30 A at 14.4 V; " MORE FEEDS("house") " }\n"
+    expect_verdict(ROUND("sine", "", ""), "charge-loop", BROKEN_AT_ONE, "ch");
+    expect_verdict(ROUND("sine", "", ""), "bank-uncharged", BROKEN_AT_ONE, "house");
+    expect_verdict(ROUND("sine", "", "locked-out yes; "), "charge-loop", BROKEN_AT_ONE, "ch");
+    expect_verdict(ROUND("sine", "passes shore", ""), "charge-loop", OPEN_AT_ONE, "ch");
+    expect_verdict(ROUND("either", "", ""), "charge-loop", OPEN_AT_ONE, "ch");
+    expect_verdict(ROUND("either", "", "locked-out no; "), "charge-loop", BROKEN_AT_ONE, "ch");
+    expect_verdict(ROUND("either", "", "locked-out yes; "), "charge-loop", NOTHING, NULL);
+    expect_verdict(ROUND("either", "", ""), "bank-uncharged", NOTHING, NULL);
+    expect_verdict(ROUND("shore", "", ""), "charge-loop", NOTHING, NULL);
+    expect_verdict(ISO BANK("house", "") "converter round { fed-by house; run 1 m; output 10 A at 14.4 V; " FEEDS("house") " }\n",
+                   "charge-loop", BROKEN_AT_ONE, "round");
+}
+
 /* Common practice, no source: 12 V equipment on mains burns; 220 and 240 V count as one, 120 and 230 V do not. */
 static void a_load_for_batteries_on_mains_is_a_fault(void **state)
 {
@@ -205,6 +249,8 @@ int main(void)
         cmocka_unit_test(a_way_with_a_mistake_in_it_is_waited_for),
         cmocka_unit_test(a_bank_is_charged_from_aboard_through_a_switch_or_ashore),
         cmocka_unit_test(voltages_are_compared_by_their_class),
+        cmocka_unit_test(what_charges_two_banks_joins_them_unless_its_outputs_are_apart),
+        cmocka_unit_test(a_charger_that_runs_on_its_own_bank_charges_nothing),
         cmocka_unit_test(a_load_for_batteries_on_mains_is_a_fault),
         cmocka_unit_test(direct_current_is_not_led_to_mains_nor_mains_to_a_bank),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),

@@ -1,0 +1,265 @@
+/*
+ * Banks that what charges them ties together: those of different chemistry, a starting bank and one that is drawn from in
+ * daily life, and a charger that runs on the very bank that it charges. Rules mixed-bank, start-alone and charge-loop, as far
+ * as makers of power go; switches and buses are in bank_feeds.c.
+ */
+#include "rules/bank.h"
+
+/* Two banks that one maker charges by feeds of its own. */
+typedef struct Tie {
+    const Entity *maker, *one, *other;
+    const Feed *second; /* the feed that leads to the other */
+} Tie;
+
+/* Calls for each pair of the first bank of a maker with each other one that it charges. */
+static void each_tie(Judge *judge, const Upstream *upstream, void (*judge_tie)(Judge *, const Tie *))
+{
+    const Model *model = judge->model;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *maker = model->entities[i];
+        Tie tie = {.maker = maker};
+        if (!is_there(maker) || !(kinds[maker->kind].groups & GROUPS_MAKER)) {
+            continue;
+        }
+        for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
+            const Entity *bank = feed->maker && is_there(feed->taker) ? bank_charged(upstream, feed) : NULL;
+            if (bank == NULL || bank == tie.one) {
+                continue;
+            }
+            if (tie.one == NULL) {
+                tie.one = bank;
+                continue;
+            }
+            tie.other = bank;
+            tie.second = feed;
+            judge_tie(judge, &tie);
+        }
+    }
+}
+
+/* Whether current passes from one of its outputs to another: broken or open, at its second output; NULL if it does not. */
+static Finding *judge_apart(Judge *judge, const Tie *tie, const Entity *subject, Span place)
+{
+    int apart = entity_yes(tie->maker, PROP_MAKER_OUTPUTS_APART);
+    if (apart == 1) {
+        judge_holds(judge);
+        return NULL;
+    }
+    if (apart == -2) {
+        judge_waiting(judge);
+        return NULL;
+    }
+    Finding *f = apart == 0 ? judge_broken(judge, subject, place)
+                            : judge_open(judge, subject, place, tie->maker, PROP_MAKER_OUTPUTS_APART);
+    finding_remedy(judge, f, "outputs-apart yes, where a diode isolator or outputs of their own keep them so");
+    finding_remedy(judge, f, "a `converter` that charges one from the other");
+    return f;
+}
+
+static void judge_mixed_tie(Judge *judge, const Tie *tie)
+{
+    Chemistry one, other;
+    if (!bank_chemistry(tie->one, &one) || !bank_chemistry(tie->other, &other)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (one == other) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *f = judge_apart(judge, tie, tie->maker, place_of(judge, tie->maker, PROP_MAKER_FEEDS));
+    if (f == NULL) {
+        return;
+    }
+    bool lithium = one == CHEMISTRY_LIFEPO4 || other == CHEMISTRY_LIFEPO4;
+    finding_at(f, tie->other);
+    finding_severity(f, lithium ? SEVERITY_FAULT : SEVERITY_WARNING);
+    finding_say(judge, f, "`%s` charges `%s` (%s) and `%s` (%s), and %s", say_name(judge, tie->maker), say_name(judge, tie->one),
+                chemistry_word(judge, tie->one), say_name(judge, tie->other), chemistry_word(judge, tie->other),
+                f->verdict == VERDICT_BROKEN ? "joins them by its outputs"
+                                             : "does not say whether its outputs keep them apart");
+    finding_note(judge, f, place_of(judge, tie->one, PROP_BANK_CHEMISTRY), "one of them");
+    finding_note(judge, f, place_of(judge, tie->other, PROP_BANK_CHEMISTRY), "the other");
+}
+
+void judge_mixed_by_makers(Judge *judge)
+{
+    Upstream upstream = upstream_make(judge);
+    each_tie(judge, &upstream, judge_mixed_tie);
+}
+
+static bool starts(const Entity *bank)
+{
+    return str_is(entity_word(bank, PROP_BANK_ROLE), "start");
+}
+
+/* A starting bank that a maker ties to one that daily life draws from. */
+static void judge_start_tie(Judge *judge, const Tie *tie)
+{
+    if (starts(tie->one) == starts(tie->other)) {
+        return;
+    }
+    const Entity *start = starts(tie->one) ? tie->one : tie->other;
+    const Entity *house = starts(tie->one) ? tie->other : tie->one;
+    Finding *f = judge_apart(judge, tie, start, place_of_name(judge, start));
+    if (f == NULL) {
+        return;
+    }
+    finding_at(f, tie->maker);
+    finding_say(judge, f, "`%s` charges `%s` and `%s`, and %s: what hangs on `%s` %s flatten the one that is there to start the engine",
+                say_name(judge, tie->maker), say_name(judge, start), say_name(judge, house),
+                f->verdict == VERDICT_BROKEN ? "joins them by its outputs" : "does not say whether its outputs keep them apart",
+                say_name(judge, house), f->verdict == VERDICT_BROKEN ? "can" : "may");
+    finding_note(judge, f, place_of(judge, tie->maker, PROP_MAKER_FEEDS), "it charges both");
+}
+
+void judge_start_by_makers(Judge *judge, const Upstream *upstream)
+{
+    each_tie(judge, upstream, judge_start_tie);
+}
+
+/* charge-loop */
+
+/* What makers bring to a thing, besides what it is fed by. */
+typedef struct Brought {
+    const Feed *feed;
+    struct Brought *next;
+} Brought;
+
+struct RunsOn {
+    Brought **brought;     /* by Entity.index */
+    uint32_t *seen;        /* by Entity.index: the search that saw it last */
+    const Entity **behind; /* what is still to be looked at */
+    uint32_t searches, count;
+};
+
+RunsOn *runs_on_make(const Judge *judge)
+{
+    const Model *model = judge->model;
+    RunsOn *runs = ARENA_NEW(judge->scratch, RunsOn);
+    *runs = (RunsOn){.brought = ARENA_ARRAY(judge->scratch, Brought *, model->entity_count + 1),
+                     .seen = ARENA_ARRAY(judge->scratch, uint32_t, model->entity_count + 1),
+                     .behind = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1)};
+    for (uint32_t i = model->feed_count; i-- > 0;) {
+        const Feed *feed = model->feeds[i];
+        if (feed->maker) {
+            Brought *one = ARENA_NEW(judge->scratch, Brought);
+            *one = (Brought){feed, runs->brought[feed->taker->index]};
+            runs->brought[feed->taker->index] = one;
+        }
+    }
+    return runs;
+}
+
+/* What a thing may run on: the bank that it charges, anything else that gives power. */
+typedef struct Origins {
+    bool own, other;
+} Origins;
+
+static void look_behind(RunsOn *runs, const Entity *thing)
+{
+    if (is_there(thing) && runs->seen[thing->index] != runs->searches) {
+        runs->seen[thing->index] = runs->searches;
+        runs->behind[runs->count++] = thing;
+    }
+}
+
+static void look_at_giver(RunsOn *runs, const Entity *giver, const Entity *bank, Origins *origins)
+{
+    if (!is_there(giver)) {
+        return;
+    }
+    switch ((KindId)giver->kind) {
+    case KIND_BANK:
+        origins->own = origins->own || giver == bank;
+        origins->other = origins->other || giver != bank;
+        break;
+    case KIND_INLET:
+    case KIND_GENERATOR:
+    case KIND_ALTERNATOR:
+    case KIND_SOLAR:
+        origins->other = true;
+        break;
+    default:
+        look_behind(runs, giver);
+        break;
+    }
+}
+
+/* Each thing once: it ends, whatever runs in a circle. */
+static Origins find_origins(RunsOn *runs, const Entity *maker, const Entity *bank)
+{
+    Origins origins = {false, false};
+    runs->searches++;
+    runs->count = 0;
+    look_behind(runs, maker);
+    while (runs->count > 0) {
+        const Entity *thing = runs->behind[--runs->count];
+        for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
+            look_at_giver(runs, feed->giver, bank, &origins);
+        }
+        for (const Brought *b = runs->brought[thing->index]; b != NULL; b = b->next) {
+            look_at_giver(runs, b->feed->giver, bank, &origins);
+        }
+        if (thing->kind == KIND_INVERTER) {
+            look_at_giver(runs, entity_reference(thing, PROP_INVERTER_PASSES), bank, &origins);
+        }
+    }
+    return origins;
+}
+
+static bool has_to_be_fed(const Entity *maker)
+{
+    return maker->kind == KIND_CHARGER || maker->kind == KIND_CONVERTER;
+}
+
+bool charges_from_itself(RunsOn *runs, const Feed *feed, const Entity *bank)
+{
+    if (!has_to_be_fed(feed->giver)) {
+        return false;
+    }
+    Origins origins = find_origins(runs, feed->giver, bank);
+    return origins.own && !origins.other;
+}
+
+static void judge_loop(Judge *judge, RunsOn *runs, const Feed *feed, const Entity *bank)
+{
+    const Entity *maker = feed->giver;
+    Origins origins = find_origins(runs, maker, bank);
+    int locked = maker->kind == KIND_CHARGER ? entity_yes(maker, PROP_CHARGER_LOCKED_OUT) : 0;
+    if (!origins.own || (origins.other && locked == 1)) {
+        judge_holds(judge);
+        return;
+    }
+    Span place = place_of(judge, maker, PROP_FEED_FED_BY);
+    bool open = origins.other && locked < 0;
+    Finding *f = open ? judge_open(judge, maker, place, maker, PROP_CHARGER_LOCKED_OUT) : judge_broken(judge, maker, place);
+    finding_at(f, bank);
+    finding_note(judge, f, place_of_name(judge, bank), "this bank");
+    if (!origins.other) {
+        finding_say(judge, f, "`%s` hangs on `%s` alone, which it charges: it empties what it fills", say_name(judge, maker),
+                    say_name(judge, bank));
+        finding_remedy(judge, f, "`fed-by` what an inlet or a generator feeds");
+        return;
+    }
+    finding_say(judge, f, "`%s` can run on `%s`, which it charges%s", say_name(judge, maker), say_name(judge, bank),
+                open ? ", and does not say whether it is locked out then" : ": it empties what it fills");
+    if (maker->kind == KIND_CHARGER) {
+        finding_remedy(judge, f, "locked-out yes, where it cannot run on the inverter");
+    }
+    finding_remedy(judge, f, "`fed-by` a panel that no inverter feeds");
+}
+
+void judge_charge_loop(Judge *judge)
+{
+    Upstream upstream = upstream_make(judge);
+    RunsOn *runs = runs_on_make(judge);
+    for (uint32_t i = 0; i < judge->model->feed_count; i++) {
+        const Feed *feed = judge->model->feeds[i];
+        bool may = feed->maker && has_to_be_fed(feed->giver) && is_there(feed->giver) && is_there(feed->taker);
+        const Entity *bank = may ? bank_charged(&upstream, feed) : NULL;
+        if (bank != NULL && feed->giver->fed != NULL) {
+            judge_loop(judge, runs, feed, bank);
+        }
+    }
+}
