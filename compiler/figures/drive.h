@@ -19,10 +19,16 @@ bool is_direct(const Model *model, const Entity *engine);
 bool is_decided(const Entity *thing, PropId prop);
 /** The cable that the current of a feed flows in: its own, or that of the circuit that it shares; or NULL. */
 const Feed *cable_of(const Feed *feed);
+/** The bank at the head of a feed; NULL where that is not one bank. */
+const Entity *bank_behind(const Feed *feed);
 /** Whether it burns something. */
 bool burns_fuel(const Entity *engine);
 /** Whether it hangs outside of the hull: it breathes, cools and blows off by itself. */
 bool is_outboard(const Entity *engine);
+/** Whether its propeller sits on a leg at the stern that blows its exhaust through the hub. */
+bool is_sterndrive(const Entity *engine);
+/** Whether its rated power is what its propeller gets: of an outboard and a sterndrive (SAE J1228, second hand). */
+bool is_rated_at_propeller(const Entity *engine);
 /** Whether it burns petrol within the hull: what 33 CFR 183 says of electricity and fuel holds for no others (183.401, 183.501). */
 bool is_petrol_inboard(const Entity *engine);
 /** Whether one of those aboard does. */
@@ -43,6 +49,8 @@ const Entity *next_speed(const Model *model, const Entity *asks);
 
 /** Whether her hull planes. */
 bool is_planing(const Model *model);
+/** Whether it planes, or half does. */
+bool is_fast(const Model *model);
 /** The wake fraction of a propeller that states none: of an open shaft under a hull that planes, else behind a skeg. */
 DriveLimit usual_wake(const Model *model);
 /** Uses a threshold of drive.def as a fact. */
@@ -52,10 +60,19 @@ Interval use_water_density(Work *work);
 
 /** Adds what all engines burn at the speed of a day or a goal, in m3/s (drive_range.c). */
 Interval use_fuel_rates(Work *work, const Entity *asks, Sum *sum);
+/** What a day under way says by the engine's speed and by the boat's (drive_running.c). */
+void drive_running(Work *work);
 /** How far the fuel brings her (drive_range.c). */
 void drive_ranges(Work *work);
 /** What a propeller takes, and what would fit (drive_propeller.c). */
 void drive_propellers(Work *work);
+/** Its diameter, stated or else the best one; its wake, stated or else the usual one. */
+Interval use_propeller_diameter(Work *work, const Entity *propeller);
+Interval use_propeller_wake(Work *work, const Entity *propeller);
+/** The gap between its tips and the hull (drive_blades.c). */
+void drive_tip_gap(Work *work, const Entity *propeller);
+/** Blade area and shaft, its pitch being matched (drive_blades.c). */
+void drive_blades(Work *work, const Entity *propeller, const Entity *engine);
 /** Exhaust, raw water, air, alternator (drive_engine.c). */
 void drive_engines(Work *work);
 /** The first petrol engine within the hull that stands in a space; NULL if there is none. */

@@ -49,16 +49,16 @@ bool drive_hull_curve(const Figures *figures, const Entity *engine, bool low, do
     const Model *model = figures->model;
     bool planing = str_is(entity_word(model->boat, PROP_BOAT_HULL), "planing");
     double mass = most_of(model, model->boat, PROP_BOAT_DISPLACEMENT, 0);
-    double waterline = planing ? 1.0 : most_of(model, model->boat, PROP_BOAT_WATERLINE, 0);
+    double fast_by = most_of(model, model->boat, planing ? PROP_BOAT_CROUCH : PROP_BOAT_WATERLINE, 0);
     double times = losses(figures, engine) / engines_of(model);
-    if ((planing && low) || !isfinite(mass * waterline * times)) {
+    if ((planing && low) || !isfinite(mass * fast_by * times)) {
         return false;
     }
     for (int i = 0; i < DRIVE_CURVE_POINTS; i++) {
         double speed = speed_at(i, to_m_per_s);
-        double power = planing ? planing_power_w(mass, speed)
-                       : low   ? displacement_power_low_w(mass, waterline, speed)
-                               : displacement_power_w(mass, waterline, speed);
+        double power = planing ? planing_power_w(mass, fast_by, speed)
+                       : low   ? displacement_power_low_w(mass, fast_by, speed)
+                               : displacement_power_w(mass, fast_by, speed);
         curve->speed[i] = speed;
         curve->power[i] = power * times;
     }

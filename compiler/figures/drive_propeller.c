@@ -1,6 +1,6 @@
 /*
  * Propellers: the pitch and the diameter that take the engine's power at its rated speed, what the stated one
- * takes, thrust, blade area, gap and shaft.
+ * takes, and its thrust.
  *
  * All at full power and at `full-speed`, in open water behind a hull with the stated wake. Pitch that fits
  * rises with power and boat speed, and falls with turns, diameter and wake; the load falls and rises the
@@ -40,6 +40,13 @@ static void record_shaft_speed(Work *work, const Entity *propeller, const Entity
     work_record(work, FIGURE_SHAFT_SPEED, propeller, NULL, turns, formula);
 }
 
+Interval use_propeller_wake(Work *work, const Entity *propeller)
+{
+    return entity_states(propeller, PROP_PROPELLER_WAKE)
+               ? use_value(work, propeller, PROP_PROPELLER_WAKE, 0).value
+               : use_drive_limit(work, "wake, not being stated", usual_wake(work->model), UNIT_ALONE(UNIT_NONE));
+}
+
 /* Uses all but diameter and pitch, in the order of the formulas. */
 static Screwing use_screwing(Work *work, const Entity *propeller, const Entity *engine)
 {
@@ -48,9 +55,7 @@ static Screwing use_screwing(Work *work, const Entity *propeller, const Entity *
         .power = use_figure(work, figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL)).value,
         .turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value,
         .boat_speed = use_figure(work, figure_find(work->figures, boat, FIGURE_FULL_SPEED, NULL)).value,
-        .wake = entity_states(propeller, PROP_PROPELLER_WAKE)
-                    ? use_value(work, propeller, PROP_PROPELLER_WAKE, 0).value
-                    : use_drive_limit(work, "wake, not being stated", usual_wake(work->model), UNIT_ALONE(UNIT_NONE)),
+        .wake = use_propeller_wake(work, propeller),
         .blades = use_value(work, propeller, PROP_PROPELLER_BLADES, 0).value,
         .area = use_value(work, propeller, PROP_PROPELLER_AREA_RATIO, 0).value,
         .density = use_water_density(work),
@@ -104,7 +109,7 @@ static const Figure *record_best_diameter(Work *work, const Entity *propeller, c
 }
 
 /* The diameter: stated, or else the best. */
-static Interval use_diameter(Work *work, const Entity *propeller)
+Interval use_propeller_diameter(Work *work, const Entity *propeller)
 {
     return is_decided(propeller, PROP_PROPELLER_DIAMETER) ||
                    own(work, propeller, FIGURE_BEST_DIAMETER) == NULL
@@ -258,7 +263,7 @@ static const Figure *record_matched_pitch(Work *work, const Entity *propeller, c
 {
     work_begin(work);
     Screwing s = use_screwing(work, propeller, engine);
-    s.diameter = use_diameter(work, propeller);
+    s.diameter = use_propeller_diameter(work, propeller);
     bool usable = is_usable(work, &s) && s.diameter.low > 0.0 && isfinite(s.diameter.high);
     if (work->state == STATE_KNOWN && !usable) {
         return NULL;
@@ -345,98 +350,57 @@ static void record_load(Work *work, const Entity *propeller, const Entity *engin
         ->remark = remark;
 }
 
-static bool is_one_of_two(const Work *work, const Entity *engine)
+/* Diameters that take the power with that pitch, over all numbers of blades: 0 and infinity outside of the series. */
+static Interval diameters_of(const Screwing *s, Interval pitch)
 {
-    return next_aboard(first_aboard(work->model, KIND_ENGINE)) != NULL ||
-           entity_states(engine, PROP_COMMON_COUNT);
-}
-
-/* How deep the shaft is: as `at` says, else its diameter. */
-static Interval use_depth(Work *work, const Entity *propeller, Interval diameter)
-{
-    if (entity_states(propeller, PROP_COMMON_AT)) {
-        Interval height = use_value(work, propeller, PROP_COMMON_AT, 2).value;
-        return interval_max(interval_subtract(point(0.0), height), point(0.0));
+    Interval all = {INFINITY, 0.0};
+    for (int blades = (int)s->blades.low; blades <= (int)s->blades.high; blades++) {
+        Screws screws;
+        screws_init(&screws, blades);
+        double slow = s->boat_speed.low * (1.0 - s->wake.high);
+        double fast = s->boat_speed.high * (1.0 - s->wake.low);
+        all.low = fmin(all.low, screw_diameter_m(&screws, pitch.high, s->power.low, s->turns.high, slow,
+                                                 s->density.high, s->area)
+                                    .low);
+        all.high = fmax(all.high, screw_diameter_m(&screws, pitch.low, s->power.high, s->turns.low, fast,
+                                                   s->density.low, s->area)
+                                      .high);
     }
-    return use_fact(work, "depth of the shaft", diameter, UNIT_ALONE(UNIT_MM),
-                    "one diameter where `at` does not say it; common practice, no source")
-        .value;
+    return all;
 }
 
-static void record_blade_area(Work *work, const Entity *propeller, const Entity *engine)
+static const char *diameter_remark(Interval found)
 {
-    const Figure *thrust = own(work, propeller, FIGURE_THRUST);
-    if (thrust == NULL) {
+    if (found.high == 0.0) {
+        return "that pitch is too much for any: even a screw so small that it is 1.4 diameters takes more";
+    }
+    if (isinf(found.low)) {
+        return "that pitch is too little for any: even a screw so large that it is half of its diameter takes less";
+    }
+    return found.low == 0.0 || isinf(found.high) ? "part of the range lies outside of the series" : NULL;
+}
+
+/* The other way round: the diameter that makes the stated pitch fit. */
+static void record_matched_diameter(Work *work, const Entity *propeller, const Entity *engine)
+{
+    if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
         return;
     }
     work_begin(work);
-    Interval force = use_figure(work, thrust).value;
-    Interval blades = use_value(work, propeller, PROP_PROPELLER_BLADES, 0).value;
-    Interval diameter = use_diameter(work, propeller);
-    Interval depth = use_depth(work, propeller, diameter);
-    Interval density = use_water_density(work);
-    Interval k = use_drive_limit(work, "Keller's constant",
-                                 is_one_of_two(work, engine) ? DRIVE_KELLER_TWO : DRIVE_KELLER_ONE, RATIO);
-    Interval area = point(0.0);
-    if (work->state == STATE_KNOWN) {
-        area = interval_corners(
-            keller_area_ratio(force.low, blades.low, diameter.high, depth.high, density.high, k.low),
-            keller_area_ratio(force.high, blades.high, diameter.low, depth.low, density.low, k.high));
-    }
-    work_record(work, FIGURE_LEAST_AREA_RATIO, propeller, NULL, area,
-                "{thrust} x (1.3 + 0.3 x {blades}) / ({diameter}^2 x pressure at {depth} in {water}) + {k}");
-}
-
-static void record_tip_gap(Work *work, const Entity *propeller)
-{
-    if (!entity_states(propeller, PROP_PROPELLER_APERTURE)) {
+    Screwing s = use_screwing(work, propeller, engine);
+    Interval pitch = use_value(work, propeller, PROP_PROPELLER_PITCH, 0).value;
+    bool usable = is_usable(work, &s) && pitch.low > 0.0 && isfinite(pitch.high);
+    if (work->state == STATE_KNOWN && !usable) {
         return;
     }
-    work_begin(work);
-    Interval gap = use_value(work, propeller, PROP_PROPELLER_APERTURE, 0).value;
-    Interval diameter = use_diameter(work, propeller);
-    work_record(work, FIGURE_TIP_GAP, propeller, NULL, interval_divide(gap, diameter),
-                "{aperture} / {diameter}");
-}
-
-static Interval use_yield(Work *work, const Entity *propeller)
-{
-    Str word = entity_word(propeller, PROP_PROPELLER_SHAFT_MATERIAL);
-    for (size_t i = 0; shaft_material(i) != NULL; i++) {
-        if (str_is(word, shaft_material(i)->name)) {
-            return use_fact(
-                       work,
-                       text_format(work->figures->arena, "yield of %s in shear", shaft_material(i)->name),
-                       point(shaft_material(i)->yield_pa), UNIT_ALONE(UNIT_BAR), shaft_material(i)->source)
-                .value;
-        }
-    }
-    if (entity_states(propeller, PROP_PROPELLER_SHAFT_MATERIAL)) {
-        use_waiting(work);
-    } else {
-        use_missing(work, propeller, PROP_PROPELLER_SHAFT_MATERIAL);
-    }
-    return point(1.0);
-}
-
-static void record_shaft(Work *work, const Entity *propeller, const Entity *engine)
-{
-    static const double two_pi = 6.28318530717958648;
-    work_begin(work);
-    Interval power = use_figure(work, figure_find(work->figures, engine, FIGURE_SHAFT_POWER, NULL)).value;
-    Interval turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value;
-    Interval safety = use_drive_limit(work, "factor of safety", DRIVE_SHAFT_SAFETY, RATIO);
-    Interval yield = use_yield(work, propeller);
-    Interval diameter = point(0.0);
-    if (work->state == STATE_KNOWN) {
-        Interval torque = interval_divide(power, interval_scale(turns, two_pi));
-        diameter = interval_corners(shaft_diameter_m(torque.low, safety.low, yield.high),
-                                    shaft_diameter_m(torque.high, safety.high, yield.low));
-    }
-    Figure *figure =
-        work_record(work, FIGURE_SHAFT_DIAMETER, propeller, NULL, diameter,
-                    "(16 x {shaft-power} / (2 pi x {shaft-speed}) x {safety} / (pi x {yield}))^(1/3)");
-    figure->unit = unit_of(propeller, PROP_PROPELLER_SHAFT, figure->unit);
+    Interval found = usable ? diameters_of(&s, pitch) : point(1.0);
+    /* What lies above the series is at least twice the pitch, what lies below it up to 1/1.4 of it. */
+    double low = isinf(found.high) ? fmin(found.low, pitch.low / SCREW_PITCH_LEAST) : found.low;
+    double high = found.low == 0.0 ? fmax(found.high, pitch.high / SCREW_PITCH_MOST) : found.high;
+    Figure *figure = work_record(work, FIGURE_MATCHED_DIAMETER, propeller, NULL, interval_corners(low, high),
+                                 "diameter of the B-series that takes " SCREWING ", with {pitch} of pitch");
+    figure->unit = unit_of(propeller, PROP_PROPELLER_DIAMETER, unit_of(propeller, PROP_PROPELLER_PITCH, figure->unit));
+    figure->remark = usable ? diameter_remark(found) : NULL;
 }
 
 void drive_propellers(Work *work)
@@ -444,7 +408,7 @@ void drive_propellers(Work *work)
     const Model *model = work->model;
     for (const Entity *e = first_aboard(model, KIND_PROPELLER); e != NULL; e = next_aboard(e)) {
         const Entity *engine = entity_reference(e, PROP_PROPELLER_ENGINE);
-        record_tip_gap(work, e);
+        drive_tip_gap(work, e);
         if (engine == NULL || !is_aboard(engine) ||
             (gearbox_of(model, engine) == NULL && !is_direct(model, engine))) {
             continue; /* how fast it turns is not known */
@@ -453,9 +417,7 @@ void drive_propellers(Work *work)
         record_best_diameter(work, e, engine);
         record_matched_pitch(work, e, engine);
         record_load(work, e, engine);
-        record_blade_area(work, e, engine);
-        if (turns_a_shaft(engine)) {
-            record_shaft(work, e, engine);
-        }
+        record_matched_diameter(work, e, engine);
+        drive_blades(work, e, engine);
     }
 }

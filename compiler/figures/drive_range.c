@@ -1,8 +1,10 @@
 /*
- * Range: how far the fuel in all tanks brings her at a speed that the spec speaks of, with a reserve kept and all engines
- * at work.
+ * Range: how far the fuel in all tanks, or what is in the bank of an electric engine, brings her at a speed that the spec
+ * speaks of, with a reserve kept and all engines at work.
  */
 #include "figures/drive.h"
+
+#include "figures/power.h"
 
 #include <math.h>
 
@@ -52,6 +54,45 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks)
                             fuel.formula.text, rate.formula.text));
 }
 
+static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *asks, Sum *sum)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        const Figure *needed = figure_find(work->figures, e, FIGURE_NEEDED_POWER, asks);
+        if (!burns_fuel(e) && bank_behind(e->fed) == bank && needed != NULL) {
+            sum_next(sum);
+            sum_label(sum, work, "", e, "needed-power");
+            Interval power = use_figure(work, needed).value;
+            sum_label(sum, work, " / ", e, "what its motor keeps");
+            power = interval_divide(power, use_motor_keeps(work, e).value);
+            sum_count(sum, work, e);
+            sum_add(sum, interval_multiply(power, use_count(work, e).value));
+        }
+    }
+    return sum->value;
+}
+
+/* How far its bank brings her, all electric engines on that bank at work and nothing else. */
+static void record_electric_range(Work *work, const Entity *engine, const Entity *asks)
+{
+    const Entity *bank = bank_behind(engine->fed);
+    const Figure *energy = bank != NULL ? figure_find(work->figures, bank, FIGURE_USABLE_ENERGY, NULL) : NULL;
+    if (burns_fuel(engine) || energy == NULL) {
+        return;
+    }
+    Sum sum = {.value = point(0.0)};
+    buf_init(&sum.formula, work->figures->arena);
+    work_begin(work);
+    Interval usable = use_figure(work, energy).value;
+    Interval reserve = use_drive_limit(work, "reserve of energy", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
+    Interval speed = use_value(work, asks, speed_of(asks), 1).value;
+    Interval taken = use_motor_powers(work, bank, asks, &sum);
+    Interval way = interval_multiply(usable, interval_subtract(point(1.0), reserve));
+    Figure *figure =
+        work_record(work, FIGURE_RANGE, engine, asks, interval_divide(interval_multiply(way, speed), taken),
+                    text_format(work->figures->arena, "{usable-energy} x (1 - {reserve}) x {speed} / (%s)", sum.formula.text));
+    figure->remark = "nothing else drawing from the bank, and what a bank loses at high current not counted";
+}
+
 /* Of the boat: the least of her engines. */
 static void record_boat_range(Work *work, const Entity *asks)
 {
@@ -78,6 +119,7 @@ void drive_ranges(Work *work)
     for (const Entity *asks = first_speed(model); asks != NULL; asks = next_speed(model, asks)) {
         for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
             record_range(work, e, asks);
+            record_electric_range(work, e, asks);
         }
         record_boat_range(work, asks);
     }

@@ -46,6 +46,12 @@ static Interval use_efficiency(Work *work, const Entity *engine, const char **sh
     const Entity *gearbox = gearbox_of(work->model, engine);
     *shown = " x {gearbox} x {bearings}";
     Interval gear = point(1.0);
+    if (is_rated_at_propeller(engine) && (gearbox == NULL || !entity_states(gearbox, PROP_GEARBOX_EFFICIENCY))) {
+        *shown = " x {leg}";
+        return use_fact(work, "efficiency of its leg", gear, PERCENT,
+                        "1: an outboard or sterndrive is rated at the propeller's shaft (SAE J1228, second hand)")
+            .value;
+    }
     if (gearbox != NULL) {
         gear = use_value(work, gearbox, PROP_GEARBOX_EFFICIENCY, 0).value;
     } else if (burns_fuel(engine)) {
@@ -71,10 +77,10 @@ static void record_shaft_power(Work *work, const Entity *engine)
     figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
 }
 
-/* The hull, in the order of the formulas: displacement, speed, waterline. */
+/* The hull, in the order of the formulas. What it is fast by is its waterline, or Crouch's constant if it planes. */
 
 typedef struct Hull {
-    Interval mass, speed, waterline;
+    Interval mass, speed, fast_by;
 } Hull;
 
 static Interval use_displacement(Work *work)
@@ -82,10 +88,9 @@ static Interval use_displacement(Work *work)
     return use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0).value;
 }
 
-static Interval use_waterline(Work *work)
+static Interval use_fast_by(Work *work)
 {
-    return is_planing(work->model) ? point(1.0)
-                                   : use_value(work, work->model->boat, PROP_BOAT_WATERLINE, 0).value;
+    return use_value(work, work->model->boat, is_planing(work->model) ? PROP_BOAT_CROUCH : PROP_BOAT_WATERLINE, 0).value;
 }
 
 static void record_speed_limit(Work *work)
@@ -94,21 +99,21 @@ static void record_speed_limit(Work *work)
         return;
     }
     work_begin(work);
-    Hull hull = {.mass = use_displacement(work), .waterline = point(1.0)};
-    hull.waterline = use_waterline(work);
+    Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
+    hull.fast_by = use_fast_by(work);
     Interval limit = point(0.0);
     if (work->state == STATE_KNOWN) {
-        limit = interval_corners(displacement_speed_limit_m_per_s(hull.mass.high, hull.waterline.low),
-                                 displacement_speed_limit_m_per_s(hull.mass.low, hull.waterline.high));
+        limit = interval_corners(displacement_speed_limit_m_per_s(hull.mass.high, hull.fast_by.low),
+                                 displacement_speed_limit_m_per_s(hull.mass.low, hull.fast_by.high));
     }
     work_record(
         work, FIGURE_SPEED_LIMIT, work->model->boat, NULL, limit,
         "8.26 / ({displacement} / {waterline}^3)^0.311 x root of the waterline; long tons, 100 ft, ft");
 }
 
-static double speed_at(bool planing, double mass, double waterline, double power)
+static double speed_at(bool planing, double mass, double fast_by, double power)
 {
-    return planing ? planing_speed_m_per_s(mass, power) : displacement_speed_m_per_s(mass, waterline, power);
+    return planing ? planing_speed_m_per_s(mass, fast_by, power) : displacement_speed_m_per_s(mass, fast_by, power);
 }
 
 /* All shaft powers together. */
@@ -132,15 +137,15 @@ static void record_full_speed(Work *work)
     Sum sum;
     sum_begin(&sum, work);
     Interval power = use_shaft_powers(work, &sum);
-    Hull hull = {.mass = use_displacement(work), .waterline = point(1.0)};
-    hull.waterline = use_waterline(work);
+    Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
+    hull.fast_by = use_fast_by(work);
     Interval speed = point(0.0);
     if (work->state == STATE_KNOWN) {
-        speed = interval_corners(speed_at(planing, hull.mass.high, hull.waterline.low, power.low),
-                                 speed_at(planing, hull.mass.low, hull.waterline.high, power.high));
+        speed = interval_corners(speed_at(planing, hull.mass.high, hull.fast_by.low, power.low),
+                                 speed_at(planing, hull.mass.low, hull.fast_by.high, power.high));
     }
     const char *formula =
-        text_format(arena, "150 kn x root of (%s) / {displacement}; hp, lb", sum.formula.text);
+        text_format(arena, "root of (%s) / {displacement} x {crouch}; hp, lb", sum.formula.text);
     if (!planing) {
         const Figure *limit = figure_find(work->figures, work->model->boat, FIGURE_SPEED_LIMIT, NULL);
         formula = text_format(arena,
@@ -154,18 +159,12 @@ static void record_full_speed(Work *work)
 
 /* Needed power */
 
-typedef double PowerOfSpeed(double mass, double waterline, double speed);
-
-static double planing_power(double mass, double waterline, double speed)
-{
-    (void)waterline;
-    return planing_power_w(mass, speed);
-}
+typedef double PowerOfSpeed(double mass, double fast_by, double speed);
 
 static Interval power_over(PowerOfSpeed *of, const Hull *hull)
 {
-    return interval_corners(of(hull->mass.low, hull->waterline.high, hull->speed.low),
-                            of(hull->mass.high, hull->waterline.low, hull->speed.high));
+    return interval_corners(of(hull->mass.low, hull->fast_by.high, hull->speed.low),
+                            of(hull->mass.high, hull->fast_by.low, hull->speed.high));
 }
 
 /* Power that one engine must give for a speed, by a formula. */
@@ -175,9 +174,9 @@ static Figure *record_power(Work *work, FigureId id, const Entity *engine, const
     const char *engines;
     const char *efficiency;
     work_begin(work);
-    Hull hull = {.mass = use_displacement(work), .waterline = point(1.0)};
+    Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
     hull.speed = use_value(work, asks, speed_of(asks), 1).value;
-    hull.waterline = use_waterline(work);
+    hull.fast_by = use_fast_by(work);
     Interval power = work->state == STATE_KNOWN ? power_over(of, &hull) : point(0.0);
     power = interval_divide(power, use_engines(work, &engines));
     power = interval_divide(power, use_efficiency(work, engine, &efficiency));
@@ -201,8 +200,8 @@ static const char *beyond_limit(const Work *work, const Entity *asks)
 static const Figure *record_needed_power(Work *work, const Entity *engine, const Entity *asks)
 {
     if (is_planing(work->model)) {
-        return record_power(work, FIGURE_NEEDED_POWER, engine, asks, planing_power,
-                            "{displacement} x ({speed} / 150 kn)^2, hp, lb");
+        return record_power(work, FIGURE_NEEDED_POWER, engine, asks, planing_power_w,
+                            "{displacement} x ({speed} / {crouch})^2, hp, lb");
     }
     Figure *needed =
         record_power(work, FIGURE_NEEDED_POWER, engine, asks, displacement_power_w,
@@ -240,9 +239,9 @@ static void record_usable_power(Work *work, const Entity *engine)
         return;
     }
     work_begin(work);
-    Hull hull = {.mass = use_displacement(work), .waterline = point(1.0)};
+    Hull hull = {.mass = use_displacement(work), .fast_by = point(1.0)};
     hull.speed = use_figure(work, limit).value;
-    hull.waterline = use_waterline(work);
+    hull.fast_by = use_fast_by(work);
     Interval power = work->state == STATE_KNOWN ? power_over(displacement_power_w, &hull) : point(0.0);
     power = interval_divide(power, use_engines(work, &engines));
     power = interval_divide(power, use_efficiency(work, engine, &efficiency));
@@ -302,6 +301,22 @@ static Interval rate_by_power(Work *work, const Entity *engine, const Figure *ne
                             fuel_rate_m3_per_s(power.high, specific.high, density));
 }
 
+/* How fast the engine turns then: along the curve of a propeller that takes rated power at rated speed. */
+static void record_turns(Work *work, const Entity *engine, const Entity *asks, const Figure *needed)
+{
+    work_begin(work);
+    Interval rated_speed = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    Interval power = use_figure(work, needed).value;
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval share = interval_divide(power, rated);
+    Interval root = interval_corners(propeller_law_speed(share.low), propeller_law_speed(share.high));
+    Figure *figure = work_record(work, FIGURE_TURNS, engine, asks, interval_multiply(rated_speed, root),
+                                 "{rated speed} x ({needed-power} / {rated power})^(1/3)");
+    figure->remark = needed->state == STATE_KNOWN && share.high > 1.0 + 1e-9
+                         ? "more than its rated speed: it does not give that power"
+                         : NULL;
+}
+
 static void record_fuel_rate(Work *work, const Entity *engine, const Entity *asks, const Figure *needed)
 {
     Buf formula;
@@ -325,6 +340,7 @@ static void record_speed(Work *work, const Entity *asks)
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         const Figure *needed = record_needed_power(work, e, asks);
         record_rated_need(work, e, asks, needed);
+        record_turns(work, e, asks, needed);
         if (burns_fuel(e)) {
             record_fuel_rate(work, e, asks, needed);
         }

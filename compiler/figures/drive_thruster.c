@@ -10,22 +10,6 @@
 
 #define PERCENT UNIT_ALONE(UNIT_PERCENT)
 
-/* The bank at the head of a feed; NULL where that is not one bank. */
-static const Entity *bank_of(const Feed *feed)
-{
-    for (int step = 0; feed != NULL && step < 32; step++) {
-        const Entity *giver = feed->giver;
-        if (giver == NULL || giver->flags & ENTITY_AC) {
-            return NULL;
-        }
-        if (giver->kind == KIND_BANK) {
-            return giver;
-        }
-        feed = giver->fed;
-    }
-    return NULL;
-}
-
 static const Figure *feed_of(const Work *work, const Feed *feed, FigureId id)
 {
     return feed != NULL ? figure_find(work->figures, feed->subject, id, feed_at(feed)) : NULL;
@@ -194,7 +178,7 @@ static void record_held_area(Work *work, const Entity *thruster, const Figure *p
 void drive_thrusters(Work *work)
 {
     for (const Entity *e = first_aboard(work->model, KIND_THRUSTER); e != NULL; e = next_aboard(e)) {
-        const Entity *bank = bank_of(e->fed);
+        const Entity *bank = bank_behind(e->fed);
         const Feed *cable = cable_of(e->fed);
         if (bank != NULL && !(e->flags & ENTITY_LOOP)) {
             record_voltage(work, e, bank, cable);

@@ -20,6 +20,12 @@ bool is_planing(const Model *model)
     return model->boat != NULL && str_is(entity_word(model->boat, PROP_BOAT_HULL), "planing");
 }
 
+bool is_fast(const Model *model)
+{
+    return is_planing(model) ||
+           (model->boat != NULL && str_is(entity_word(model->boat, PROP_BOAT_HULL), "semi-displacement"));
+}
+
 DriveLimit usual_wake(const Model *model)
 {
     return is_planing(model) ? DRIVE_PLANING_WAKE : DRIVE_SKEG_WAKE;
@@ -33,6 +39,16 @@ bool burns_fuel(const Entity *engine)
 bool is_outboard(const Entity *engine)
 {
     return str_is(entity_word(engine, PROP_ENGINE_MOUNTED), "outboard");
+}
+
+bool is_sterndrive(const Entity *engine)
+{
+    return str_is(entity_word(engine, PROP_ENGINE_MOUNTED), "sterndrive");
+}
+
+bool is_rated_at_propeller(const Entity *engine)
+{
+    return is_outboard(engine) || is_sterndrive(engine);
 }
 
 bool is_petrol_inboard(const Entity *engine)
@@ -78,6 +94,21 @@ const Feed *cable_of(const Feed *feed)
         feed = feed->giver != NULL ? feed->giver->fed : NULL;
     }
     return feed;
+}
+
+const Entity *bank_behind(const Feed *feed)
+{
+    for (int step = 0; feed != NULL && step < 32; step++) {
+        const Entity *giver = feed->giver;
+        if (giver == NULL || giver->flags & ENTITY_AC) {
+            return NULL;
+        }
+        if (giver->kind == KIND_BANK) {
+            return giver;
+        }
+        feed = giver->fed;
+    }
+    return NULL;
 }
 
 static const Entity *speed_from_here(const Model *model, const Entity *asks)
@@ -134,6 +165,7 @@ static bool has_engine(const Work *work)
 void figures_ranges(Work *work)
 {
     if (has_engine(work)) {
+        drive_running(work);
         drive_ranges(work);
     }
 }

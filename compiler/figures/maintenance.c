@@ -47,12 +47,32 @@ Date maintenance_after(const Maintenance *service, Date day)
     return next >= last ? (Date)last : next <= day ? day + 1 : (Date)next;
 }
 
-/* The engine that the thing belongs to, or is; the only one aboard where it says none. */
+PropId maintenance_meter_prop(const Entity *meter)
+{
+    return meter->kind == KIND_GENERATOR ? PROP_GENERATOR_HOURS : PROP_ENGINE_HOURS;
+}
+
+static bool has_meter(const Entity *thing)
+{
+    return thing->kind == KIND_ENGINE || thing->kind == KIND_GENERATOR;
+}
+
+/* Either end of what leads fuel to an engine or generator, or back from it. */
+static const Entity *at_an_end(const Entity *line)
+{
+    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO), *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+    return to != NULL && has_meter(to) ? to : from != NULL && has_meter(from) ? from : NULL;
+}
+
+/*
+ * The engine or generator that the thing is, or belongs to; where it says none, the only one aboard. A generator counts for
+ * what belongs to it alone: where an engine is aboard too, that is meant.
+ */
 static const Entity *meter_of(const Model *model, const Entity *thing)
 {
     static const PropId says[] = {PROP_ALTERNATOR_ENGINE, PROP_WATER_HEATER_ENGINE, PROP_GEARBOX_ENGINE,
                                   PROP_PROPELLER_ENGINE};
-    if (thing->kind == KIND_ENGINE) {
+    if (has_meter(thing)) {
         return thing;
     }
     for (size_t i = 0; i < sizeof says / sizeof says[0]; i++) {
@@ -60,7 +80,11 @@ static const Entity *meter_of(const Model *model, const Entity *thing)
             return entity_reference(thing, says[i]);
         }
     }
-    const Entity *only = thing->kind != KIND_GENERATOR ? first_aboard(model, KIND_ENGINE) : NULL;
+    if (thing->kind == KIND_FUEL_LINE && at_an_end(thing) != NULL) {
+        return at_an_end(thing);
+    }
+    const Entity *only = first_aboard(model, KIND_ENGINE);
+    only = only != NULL ? only : first_aboard(model, KIND_GENERATOR);
     return only != NULL && next_aboard(only) == NULL ? only : NULL;
 }
 
@@ -95,7 +119,7 @@ static void count_hours(Maintenance *service)
         since = (Interval){reading->u.quantity.low, reading->u.quantity.high};
         service->counted = true;
     } else if (service->meter != NULL && !service->done) {
-        const Value *now = property_value(entity_property(service->meter, PROP_ENGINE_HOURS), 0);
+        const Value *now = property_value(entity_property(service->meter, maintenance_meter_prop(service->meter)), 0);
         service->counted = now->kind == VALUE_QUANTITY && !(now->flags & VALUE_BROKEN) &&
                            now->u.quantity.high <= every->u.quantity.low;
     }

@@ -14,8 +14,8 @@ enum { MAINTENANCE_PARTS = 4 };
 typedef struct Maintenance {
     const Entity *thing;
     const Property *line;
-    bool by_hours;       /* of an engine; else by the calendar */
-    const Entity *meter; /* the engine whose hours count; NULL: it cannot be told which */
+    bool by_hours;       /* of an engine or generator; else by the calendar */
+    const Entity *meter; /* the engine or generator whose hours count; NULL: it cannot be told which */
     bool counted;        /* it is known from when on it counts */
     bool done;           /* `since` is when it was last done, not when it was fitted */
     Date since;          /* where counted by the calendar, or done */
@@ -26,6 +26,8 @@ typedef struct Maintenance {
 
 /** All that can be read of what is aboard, dropped things left out; NULL if there is none. */
 Maintenance *maintenance_list(Arena *arena, const Model *model);
+/** The property that says what a meter shows: of an engine, or of a generator. */
+PropId maintenance_meter_prop(const Entity *meter);
 /** When a thing by the calendar is due again, if it is done on that day: the earliest. */
 Date maintenance_after(const Maintenance *service, Date day);
 /** How often, as stated, and what is to be done. */

@@ -185,6 +185,9 @@ double clock_seconds(const Value *value);
  * of the brief ones together. */
 Interval flow_at_once(const Flow *flow);
 
+/** What motor and controller of an electric engine give of what they take: as stated, else a usual range. */
+Quantity use_motor_keeps(Work *work, const Entity *engine);
+
 /** The first thing aboard on a data backbone (`last` NULL), and the next one behind `last`; NULL at the end. */
 const Entity *power_next_joined(const Model *model, const Entity *network, const Entity *last);
 

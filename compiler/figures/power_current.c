@@ -244,14 +244,20 @@ static const char formula_motor[] = "{rated} / ({what its motor keeps} x {voltag
 static const char formula_backbone[] = "50 mA for each load number on the backbone";
 static const char formula_starter[] = "as stated: {starter}";
 
+Quantity use_motor_keeps(Work *work, const Entity *engine)
+{
+    static const Interval keeps = {0.8, 0.95};
+    if (entity_states(engine, PROP_ENGINE_EFFICIENCY)) {
+        return use_value(work, engine, PROP_ENGINE_EFFICIENCY, 0);
+    }
+    return use_fact(work, "what motor and controller keep", keeps, UNIT_ALONE(UNIT_PERCENT), "common practice, no source");
+}
+
 /* An electric engine at its rated power, in its motor and controller. */
 static Quantity motor_current(Power *power, const Entity *engine)
 {
-    static const Interval keeps = {0.8, 0.95};
-    Work *work = power->work;
-    Quantity watts = use_value(work, engine, PROP_ENGINE_RATED, 0);
-    Quantity share = use_fact(work, "what motor and controller keep", keeps, UNIT_ALONE(UNIT_PERCENT), "common practice, no source");
-    return converted_at(power, engine, watts, share);
+    Quantity watts = use_value(power->work, engine, PROP_ENGINE_RATED, 0);
+    return converted_at(power, engine, watts, use_motor_keeps(power->work, engine));
 }
 
 const Entity *power_next_joined(const Model *model, const Entity *network, const Entity *last)

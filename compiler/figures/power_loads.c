@@ -78,6 +78,38 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     }
 }
 
+/* At its rated speed a motor gives its rated power, and at another one by the cube of its share: the propeller's law. */
+static Interval motor_watts(Work *work, const Entity *engine, const Entity *day, const Property *run)
+{
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    Interval most = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    bool stated = property_value(run, 1)->kind == VALUE_QUANTITY;
+    Interval speed = stated ? use_statement(work, day, run, 1).value : interval_hull(point(0.0), most);
+    Interval share = interval_min(interval_divide(speed, most), point(1.0));
+    Interval taken = interval_divide(rated, use_motor_keeps(work, engine).value);
+    return interval_multiply(taken, interval_corners(pow(share.low, 3.0), pow(share.high, 3.0)));
+}
+
+/* An electric engine takes what it gives while the day says that the engine runs. */
+static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
+{
+    Work *work = gather->power->work;
+    double next = ENGINE_FROM_S;
+    const Property *run = entity_property(gather->day, PROP_DAY_ENGINE);
+    for (; run != NULL; run = block_next(&gather->day->block, run)) {
+        const Value *time = property_value(run, 0);
+        if (time->kind == VALUE_QUANTITY && time->u.quantity.high <= 0.0) {
+            continue;
+        }
+        Interval power = interval_multiply(motor_watts(work, engine, gather->day, run), use_count(work, engine).value);
+        double of[CORNERS] = {finite(power.high), finite(power.low)};
+        if (time->kind == VALUE_QUANTITY) {
+            use_statement(work, gather->day, run, 0);
+        }
+        hours_add(watts, time, &next, of, false);
+    }
+}
+
 /* Things on a data backbone take its power while they are in use. */
 static void add_backbone(Gather *gather, const Entity *network, Hours *watts)
 {
@@ -160,6 +192,9 @@ static void add_taker(Gather *gather, const Entity *taker, int depth, Hours *wat
     if (taker->kind == KIND_CONVERTER) {
         add_converter(gather, taker, depth, watts);
         return;
+    }
+    if (taker->kind == KIND_ENGINE && !is_cranked(taker)) {
+        add_motor(gather, taker, watts);
     }
     if (taker->kind == KIND_NETWORK) {
         add_backbone(gather, taker, watts);

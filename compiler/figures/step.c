@@ -23,6 +23,12 @@ static bool plan_looks_at(PropId prop)
     return owner == KIND_COMMON || owner == KIND_JOB || owner == KIND_SUPPLIER || owner == KIND_GOAL;
 }
 
+/* What is left open is not recorded: no load is computed of a pitch before one is tried. */
+static bool propellers_look_at(PropId prop)
+{
+    return prop == PROP_PROPELLER_PITCH || prop == PROP_PROPELLER_DIAMETER;
+}
+
 /* What is recorded by one step is computed anew as a whole: the smaller the steps, the cheaper a value is tried. */
 static const struct {
     void (*run)(Work *work);
@@ -45,7 +51,7 @@ static const struct {
     {water_flood, true, NULL},
     {water_fire, true, NULL},
     {figures_ranges, true, NULL},
-    {figures_propellers, true, NULL},
+    {figures_propellers, true, propellers_look_at},
     {figures_engines, true, NULL},
     {figures_drive, true, NULL},
     {figures_boat_mass, true, NULL},

@@ -58,6 +58,13 @@ void sum_add(Sum *sum, Interval term);
 typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
 DayFlow fresh_of_day, black_of_day; /* water_days.c */
 DayFlow fuel_of_day;                /* water_fuel.c */
+/** Whether all that a day says of the engine has a speed, and it runs at all (water_fuel.c). */
+bool states_speeds(const Entity *day);
+/**
+ * Adds what one engine burns at the speeds at which a day says that it runs, in m3; returns for how long, in s: nothing
+ * where the day does not say it of all of its hours (water_fuel.c).
+ */
+Interval use_running_rate(Work *work, const Entity *day, const Entity *engine, Sum *sum);
 /** One `count day` of a cruise; the day is NULL where it is a mistake. */
 typedef struct Leg {
     const Entity *day;

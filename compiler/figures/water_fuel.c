@@ -148,6 +148,39 @@ static void add_engine(Running *running, const Entity *engine)
     sum_add(running->sum, interval_multiply(interval_multiply(rate, time), count));
 }
 
+bool states_speeds(const Entity *day)
+{
+    bool any = false;
+    for (const Property *p = entity_property(day, PROP_DAY_ENGINE); p != NULL; p = block_next(&day->block, p)) {
+        if (property_value(p, 1)->kind != VALUE_QUANTITY && !is_never(p)) {
+            return false;
+        }
+        any = any || !is_never(p);
+    }
+    return any;
+}
+
+Interval use_running_rate(Work *work, const Entity *day, const Entity *engine, Sum *sum)
+{
+    Interval seconds = point(0.0);
+    int lines = 0;
+    if (!states_speeds(day)) {
+        return point(0.0);
+    }
+    for (const Property *p = entity_property(day, PROP_DAY_ENGINE); p != NULL; p = block_next(&day->block, p)) {
+        Running running = {.work = work, .sum = sum, .day = day, .line = {.properties = p, .count = 1, .has = ~(uint64_t)0}};
+        running.tail = ++lines > 1 ? text_format(work->figures->arena, " %d", lines) : "";
+        if (!is_never(p)) {
+            Interval time = use_time(&running, PROP_DAY_ENGINE, engine);
+            Interval rate = entity_states(engine, PROP_ENGINE_CONSUMPTION) ? rate_by_curve(&running, engine)
+                                                                           : rate_by_power(&running, engine);
+            sum_add(sum, interval_multiply(rate, time));
+            seconds = interval_add(seconds, time);
+        }
+    }
+    return seconds;
+}
+
 static void add_generator(Running *running, const Entity *generator)
 {
     Interval time = use_time(running, PROP_DAY_GENERATOR, generator);

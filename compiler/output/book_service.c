@@ -117,7 +117,7 @@ static Date due_on(const Line *line)
 static bool meter_shows(const Line *line, Interval *shows)
 {
     const Entity *meter = line->service->meter;
-    const Value *value = meter != NULL ? property_value(entity_property(meter, PROP_ENGINE_HOURS), 0) : NULL;
+    const Value *value = meter != NULL ? property_value(entity_property(meter, maintenance_meter_prop(meter)), 0) : NULL;
     if (value == NULL || value->kind != VALUE_QUANTITY || value->flags & VALUE_BROKEN) {
         return false;
     }
@@ -295,7 +295,7 @@ static void write_hours(const Plan *plan)
                 continue;
             }
             if (!begun) {
-                markdown_heading(&book->md, 3, STR("By engine hours"), NULL);
+                markdown_heading(&book->md, 3, STR("By hours of engines and generators"), NULL);
                 book_head(book,
                           (const char *const[]){">Every", "Name", "What to do", "Parts", ">Last done",
                                                 ">Due at", ">Meter shows", "Hours of"},

@@ -69,15 +69,15 @@ double displacement_speed_limit_m_per_s(double mass_kg, double waterline_m)
     return of_speed_length(waterline_m, 8.26 / pow(ratio, 0.311));
 }
 
-double planing_power_w(double mass_kg, double speed_m_per_s)
+double planing_power_w(double mass_kg, double crouch_m_per_s, double speed_m_per_s)
 {
-    double share = speed_m_per_s / M_PER_S_PER_KN / 150.0;
+    double share = speed_m_per_s / crouch_m_per_s;
     return share * share * mass_kg / KG_PER_POUND * W_PER_HP;
 }
 
-double planing_speed_m_per_s(double mass_kg, double power_w)
+double planing_speed_m_per_s(double mass_kg, double crouch_m_per_s, double power_w)
 {
-    return 150.0 * M_PER_S_PER_KN * sqrt(power_w / W_PER_HP / (mass_kg / KG_PER_POUND));
+    return crouch_m_per_s * sqrt(power_w / W_PER_HP / (mass_kg / KG_PER_POUND));
 }
 
 double fuel_rate_m3_per_s(double power_w, double specific_kg_per_j, double density_kg_per_m3)

@@ -49,11 +49,12 @@ double displacement_speed_m_per_s(double mass_kg, double waterline_m, double pow
 double displacement_speed_limit_m_per_s(double mass_kg, double waterline_m);
 
 /**
- * Planing: V = C sqrt(SHP / LB), C = 150 knots for an average cruiser (verified; 190 fast, 210 and more
- * racing). Crouch's formula. Only for hulls that plane.
+ * Planing: V = C sqrt(SHP / LB). Crouch's formula, Propeller Handbook 2-4 (verified). Only for hulls that plane.
+ *
+ * crouch_m_per_s  C as a speed: 150 knots for an average cruiser, 190 light and fast, 210 and more racing
  */
-double planing_power_w(double mass_kg, double speed_m_per_s);
-double planing_speed_m_per_s(double mass_kg, double power_w);
+double planing_power_w(double mass_kg, double crouch_m_per_s, double speed_m_per_s);
+double planing_speed_m_per_s(double mass_kg, double crouch_m_per_s, double power_w);
 
 /* Engine. */
 

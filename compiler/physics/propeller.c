@@ -4,17 +4,12 @@
  */
 #include "physics/propeller.h"
 
-#include "physics/pipe.h"
-
 #include <assert.h>
 #include <math.h>
 #include <stdbool.h>
 #include <string.h>
 
 #define PI 3.14159265358979323846
-
-static const double air_pa = 101325.0;
-static const double vapour_pa = 1700.0;
 
 typedef struct Term {
     double c;
@@ -106,9 +101,10 @@ typedef struct AtAdvance {
     double c[7][3];
 } AtAdvance;
 
-static AtAdvance at_advance(const double sums[4][7][3], double advance)
+static AtAdvance at_advance(const double sums[4][7][3], double advance_number)
 {
     AtAdvance at;
+    double advance = fmin(advance_number, SCREW_ADVANCE_MOST);
     for (int t = 0; t < 7; t++) {
         for (int u = 0; u < 3; u++) {
             at.c[t][u] = ((sums[3][t][u] * advance + sums[2][t][u]) * advance + sums[1][t][u]) * advance +
@@ -305,11 +301,47 @@ double screw_best_diameter_m(const Screws *screws, double area_ratio, double pow
     return fmax(at_a, at_b) > 0.0 ? 0.5 * (low + high) : 0.0;
 }
 
-double keller_area_ratio(double thrust_n, double blades, double diameter_m, double depth_m,
-                         double density_kg_per_m3, double k)
+/* A screw of one pitch, whatever its diameter. */
+typedef struct OfPitch {
+    const Screws *screws;
+    double pitch_m, power_w, rev_per_s, advance_m_per_s, density;
+    Interval area_ratio;
+    bool greatest; /* bound of its torque */
+} OfPitch;
+
+static bool takes_more(const OfPitch *of, double diameter_m)
 {
-    double pressure = air_pa + density_kg_per_m3 * GRAVITY_M_PER_S2 * depth_m - vapour_pa;
-    return (1.3 + 0.3 * blades) * thrust_n / (pressure * diameter_m * diameter_m) + k;
+    double advance = of->advance_m_per_s / (of->rev_per_s * diameter_m);
+    Interval kq = screw_kq(of->screws, advance, of->pitch_m / diameter_m, of->area_ratio);
+    double taken = screw_power_w(of->greatest ? kq.high : kq.low, of->rev_per_s, diameter_m, of->density);
+    return taken > of->power_w;
+}
+
+static double diameter_where(const OfPitch *of)
+{
+    double low = of->pitch_m / SCREW_PITCH_MOST;
+    double high = of->pitch_m / SCREW_PITCH_LEAST;
+    if (takes_more(of, low)) {
+        return 0.0;
+    }
+    if (!takes_more(of, high)) {
+        return INFINITY;
+    }
+    while (high - low > 1e-9 * high) {
+        double middle = 0.5 * (low + high);
+        *(takes_more(of, middle) ? &high : &low) = middle;
+    }
+    return 0.5 * (low + high);
+}
+
+Interval screw_diameter_m(const Screws *screws, double pitch_m, double power_w, double rev_per_s,
+                          double advance_m_per_s, double density_kg_per_m3, Interval area_ratio)
+{
+    OfPitch of = {screws,          pitch_m,           power_w,    rev_per_s,
+                  advance_m_per_s, density_kg_per_m3, area_ratio, true};
+    double low = diameter_where(&of);
+    of.greatest = false;
+    return (Interval){low, area_ratio.low == area_ratio.high ? low : diameter_where(&of)};
 }
 
 double screw_reynolds(double blades, double area_ratio, double diameter_m, double rev_per_s,

@@ -22,6 +22,9 @@
 #define SCREW_BLADES_LEAST 2
 #define SCREW_BLADES_MOST 7
 
+/* Where every screw of the series has long ceased to take torque. Farther on the polynomials mean nothing: it stays so. */
+#define SCREW_ADVANCE_MOST 1.7
+
 /** The area ratios that were tested with so many blades; 2..7 blades. */
 Interval screw_tested_area(int blades);
 
@@ -54,6 +57,15 @@ double screw_efficiency(double advance, double kt, double kq);
  */
 Interval screw_pitch_ratio(const Screws *screws, double advance, double kq, Interval area_ratio);
 
+/**
+ * Diameters, over a range of area ratios, whose screw of that pitch takes the power, in m. The low end is 0 where even a
+ * screw of 1.4 diameters of pitch takes more, the high end infinite where even one of half a diameter takes less. Its
+ * slip being the same, a larger screw of a pitch takes more. Rises with power and the speed of the water, falls with
+ * pitch, turns and density. Halving, to 1e-9 of it.
+ */
+Interval screw_diameter_m(const Screws *screws, double pitch_m, double power_w, double rev_per_s,
+                          double advance_m_per_s, double density_kg_per_m3, Interval area_ratio);
+
 /** Advance number of a screw in the wake of a hull: V (1 - w) / (n D). */
 double screw_advance(double boat_m_per_s, double wake, double rev_per_s, double diameter_m);
 /** KQ of a screw that takes that power: P / (2 pi rho n^3 D^5). */
@@ -71,18 +83,6 @@ double screw_thrust_n(double kt, double rev_per_s, double diameter_m, double den
  */
 double screw_best_diameter_m(const Screws *screws, double area_ratio, double power_w, double rev_per_s,
                              double advance_m_per_s, double density_kg_per_m3);
-
-/**
- * Least expanded area ratio that keeps clear of harmful cavitation, after Keller:
- *
- *     (1.3 + 0.3 Z) T / ((p_air + rho g h - p_vapour) D^2) + k
- *
- * depth_m of the shaft, >= 0; k 0.2 for one screw, 0.1 for two (from memory). Rises with thrust and blades,
- * falls with diameter and depth. Source: a public implementation (verified); air at 101325 Pa, vapour at 1700
- * Pa (water of 15 C).
- */
-double keller_area_ratio(double thrust_n, double blades, double diameter_m, double depth_m,
-                         double density_kg_per_m3, double k);
 
 /**
  * Reynolds number of the blades at three quarters of the radius: c sqrt(Va^2 + (0.75 pi n D)^2) / nu with a

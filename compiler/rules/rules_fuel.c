@@ -3,6 +3,7 @@
  */
 #include "figures/drive.h"
 #include "rules/ask.h"
+#include "rules/drive_examples.h"
 #include "rules/families.h"
 
 /* ---- fuel-tank ----------------------------------------------------------------------------------------- */
@@ -49,6 +50,12 @@ static void judge_fuel_tank(Judge *judge, const Entity *tank)
 
 /* ---- fuel-hose ----------------------------------------------------------------------------------------- */
 
+/* An engine within the hull, or that of a generator. */
+static bool is_hot_itself(const Entity *end)
+{
+    return end->kind == KIND_GENERATOR || (end->kind == KIND_ENGINE && !is_outboard(end));
+}
+
 /* Whether a line comes near an engine: it ends at one, or it or one of its ends lies in an engine space. */
 static bool is_hot(const Judge *judge, const Entity *line)
 {
@@ -56,7 +63,7 @@ static bool is_hot(const Judge *judge, const Entity *line)
                             entity_reference(line, PROP_FUEL_LINE_TO)};
     bool hot = is_engine_space(judge->model, entity_reference(line, PROP_COMMON_SPACE));
     for (size_t i = 0; i < 2 && !hot; i++) {
-        hot = ends[i] != NULL && ((ends[i]->kind == KIND_ENGINE && !is_outboard(ends[i])) ||
+        hot = ends[i] != NULL && (is_hot_itself(ends[i]) ||
                                   is_engine_space(judge->model, entity_reference(ends[i], PROP_COMMON_SPACE)));
     }
     return hot;
@@ -201,14 +208,135 @@ static void judge_fuel_shut(Judge *judge, const Entity *line)
     if (from->kind == KIND_TANK) {
         judge_part(judge, line, PROP_FUEL_LINE_SHUT_OFF, "a valve at the tank that shuts it");
     }
-    if (to->kind == KIND_ENGINE) {
+    if (to->kind == KIND_ENGINE || to->kind == KIND_GENERATOR) {
         judge_feed(judge, line);
+    }
+}
+
+/* ---- day-told-twice ------------------------------------------------------------------------------------ */
+
+/*
+ * Of two estimates the one is to lie within parts of the other. Power is compared, in which the fuel for each kWh is the same
+ * on both sides; rates only where they come from measured points.
+ */
+static Finding *compare_both(Judge *judge, const Entity *day, const Figure *by_engine, const Figure *by_boat)
+{
+    double times = drive_limit(DRIVE_RATES_APART)->value;
+    Span place = place_of(judge, day, PROP_DAY_ENGINE);
+    Side most = side_figure(by_boat), least = most;
+    most.value = interval_scale(most.value, times);
+    least.value = interval_scale(least.value, 1.0 / times);
+    Finding *finding = judge_at_most(judge, day, place, side_figure(by_engine), most);
+    return finding != NULL || by_engine->state != STATE_KNOWN
+               ? finding
+               : judge_at_least(judge, day, place, side_figure(by_engine), least);
+}
+
+static void say_both(Judge *judge, Finding *finding, const Entity *day, const Entity *engine)
+{
+    const Figure *turns = figure_find(judge->figures, engine, FIGURE_TURNS, day);
+    bool burns = burns_fuel(engine);
+    const Figure *by_engine =
+        figure_find(judge->figures, engine, burns ? FIGURE_RUNNING_RATE : FIGURE_RUNNING_POWER, day);
+    const Figure *by_boat = figure_find(judge->figures, engine, burns ? FIGURE_FUEL_RATE : FIGURE_NEEDED_POWER, day);
+    Side speed = side_value(judge, day, PROP_DAY_DISTANCE, 1);
+    finding_at(finding, engine);
+    finding_say(judge, finding, "`%s` %s %s as fast as `%s` lets it turn; %s takes %s%s", say_name(judge, engine),
+                burns ? "burns" : "gives", say_figure(judge, by_engine), say_name(judge, day), say_side(judge, speed),
+                say_figure(judge, by_boat),
+                finding->verdict == VERDICT_OPEN || !burns
+                    ? ""
+                    : ": the tanks of that day go by the first, and her range by the second");
+    finding_note(judge, finding, place_of(judge, day, PROP_DAY_DISTANCE), "the speed that is told of the boat");
+    if (turns != NULL && turns->state == STATE_KNOWN && turns->remark == NULL) {
+        finding_remedy(judge, finding, "about %s of the engine for that speed", say_figure(judge, turns));
+    }
+    finding_remedy(judge, finding, "another speed in `distance`");
+    if (burns) {
+        finding_remedy(judge, finding, "`consumption` of `%s`, as measured at two or three speeds", say_name(judge, engine));
+    }
+}
+
+/* A day that asks for more turns than the engine has; what it burns then is not asked. */
+static bool judge_turns(Judge *judge, const Entity *day, const Entity *engine)
+{
+    Side most = side_value(judge, engine, PROP_ENGINE_RATED, 1);
+    most.value = interval_scale(most.value, drive_limit(DRIVE_TURNS_MOST)->value);
+    for (const Property *p = entity_property(day, PROP_DAY_ENGINE); p != NULL; p = block_next(&day->block, p)) {
+        Block line = {.properties = p, .count = 1, .has = ~(uint64_t)0};
+        if (property_value(p, 1)->kind != VALUE_QUANTITY) {
+            continue;
+        }
+        Side speed = side_block_value(judge, day, &line, PROP_DAY_ENGINE, 1);
+        Finding *finding = judge_at_most(judge, day, property_span(judge->model, p), speed, most);
+        if (finding != NULL) {
+            finding_at(finding, engine);
+            finding_say(judge, finding, "`%s` lets `%s` turn at %s; it is rated at %s, and turns little faster than that",
+                        say_name(judge, day), say_name(judge, engine), say_side(judge, speed),
+                        say_side(judge, side_value(judge, engine, PROP_ENGINE_RATED, 1)));
+            finding_note(judge, finding, place_of(judge, engine, PROP_ENGINE_RATED), "rated here");
+            return true;
+        }
+    }
+    return false;
+}
+
+static void judge_rates(Judge *judge, const Entity *day, const Entity *engine)
+{
+    if (judge_turns(judge, day, engine)) {
+        return;
+    }
+    bool measured = entity_states(engine, PROP_ENGINE_CONSUMPTION);
+    const Figure *by_engine =
+        figure_find(judge->figures, engine, measured ? FIGURE_RUNNING_RATE : FIGURE_RUNNING_POWER, day);
+    const Figure *by_boat =
+        figure_find(judge->figures, engine, measured ? FIGURE_FUEL_RATE : FIGURE_NEEDED_POWER, day);
+    Finding *finding =
+        by_engine == NULL || by_boat == NULL ? NULL : compare_both(judge, day, by_engine, by_boat);
+    if (finding != NULL) {
+        say_both(judge, finding, day, engine);
+    }
+}
+
+/* One that does not sail goes as long as an engine runs. */
+static void judge_times(Judge *judge, const Entity *day)
+{
+    const Figure *way = figure_of(judge, day, FIGURE_UNDER_WAY);
+    const Figure *runs = figure_of(judge, day, FIGURE_ENGINE_TIME);
+    Side least = side_figure(way);
+    least.value = interval_scale(least.value, drive_limit(DRIVE_TIME_APART)->value);
+    Finding *finding = judge_at_least(judge, day, place_of(judge, day, PROP_DAY_ENGINE), side_figure(runs), least);
+    if (finding == NULL) {
+        return;
+    }
+    finding_about(finding, PROP_DAY_DISTANCE);
+    finding_say(judge, finding,
+                "on `%s` she is under way for %s, and the engine runs %s: the fuel of that day is counted for the second, and "
+                "`%s` states no sails",
+                say_name(judge, day), say_figure(judge, way), say_figure(judge, runs), say_name(judge, judge->model->boat));
+    finding_note(judge, finding, place_of(judge, day, PROP_DAY_DISTANCE), "so far, and so fast");
+    finding_remedy(judge, finding, "`engine %s at ...` on that day", say_figure(judge, way));
+}
+
+static void judge_day_told_twice(Judge *judge, const Entity *day)
+{
+    const Model *model = judge->model;
+    if (first_aboard(model, KIND_ENGINE) == NULL) {
+        return;
+    }
+    if (entity_states(day, PROP_DAY_DISTANCE) && model->boat != NULL && entity_yes(model->boat, PROP_BOAT_SAILS) == 0) {
+        judge_times(judge, day);
+    }
+    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        judge_rates(judge, day, e);
     }
 }
 
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define TANK(SAYS) EXAMPLE_BOAT "tank fuel { holds fuel; capacity 200 l; " SAYS " }\n"
+#define UNDER_WAY(SAYS) \
+    HULL DIESEL("rated 28 kW at 3000 rpm; specific 240 g/kWh") "day passage { distance 28 nmi at 6 kn; " SAYS " }\n"
 #define LINE(SAYS)                                                                                  \
     EXAMPLE_BOAT "tank fuel { holds fuel; capacity 200 l; vent 16 mm; fill 38 mm; grounded yes }\n" \
                  "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n"                         \
@@ -243,7 +371,7 @@ static const Rule rules[] = {
      .why = "In a fire the hose decides whether the tank feeds it. Class A stands two and a half minutes of "
             "flame "
             "and B does not; 1 lets less vapour through than 2. A line comes near an engine if it ends at "
-            "one, or "
+            "one or at a generator, or "
             "lies or ends in an engine's space. Petrol asks for A1 there, and for A everywhere. An outboard "
             "hangs outside: a line to it comes near no engine, and its petrol asks for nothing here.",
      .breaks = LINE("grade B1; shut-off yes; filter 10 um; separator yes"),
@@ -273,5 +401,22 @@ static const Rule rules[] = {
      .open = LINE("grade A1; filter 10 um; separator yes"),
      .kinds = {KIND_FUEL_LINE},
      .judge = judge_fuel_shut},
+    {.name = "day-told-twice",
+     .severity = SEVERITY_WARNING,
+     .title = "a day under way says the same by its engine as by its distance",
+     .basis = ON_BOTH,
+     .source = "Propeller Handbook, formula 2-1, or Crouch's (verified); propeller law, from memory; that half as much again "
+               "is a contradiction: a choice of this program",
+     .why = "`engine 5 h at 2100 rpm` says what the day burns by the propeller law or the engine's `consumption`; `distance "
+            "28 nmi at 6 kn` says it by what her hull takes at that speed. The tanks of the day are counted by the first, "
+            "range by the second. Both are estimates, and may be a third apart; what is farther apart is told, for one of the "
+            "two is wrong: a slip, a hull that is heavier than it says, or a propeller that does not fit. A boat without "
+            "sails (`sails no`) is also asked whether her engine runs as long as she goes; and no day lets an engine turn "
+            "faster than it can.",
+     .breaks = UNDER_WAY("engine 4.7 h at 2900 rpm"),
+     .holds = UNDER_WAY("engine 4.7 h at 2350 rpm"),
+     .open = UNDER_WAY("engine 4.7 h at 2300..2900 rpm"),
+     .kinds = {KIND_DAY},
+     .judge = judge_day_told_twice},
 };
 const RuleFamily rules_fuel = RULE_FAMILY("Fuel", rules);

@@ -72,6 +72,34 @@ static void remedy_pitch(Judge *judge, Finding *finding, const Figure *pitch, Un
     }
 }
 
+/* The same pitch on another diameter, where the series has one that leaves the tips clear of the hull. */
+static void remedy_diameter(Judge *judge, Finding *finding, const Entity *propeller)
+{
+    const Figure *fits = figure_of(judge, propeller, FIGURE_MATCHED_DIAMETER);
+    const Figure *gap = figure_of(judge, propeller, FIGURE_TIP_GAP);
+    Side now = side_value(judge, propeller, PROP_PROPELLER_DIAMETER, 0);
+    if (fits == NULL || fits->state != STATE_KNOWN || fits->remark != NULL || fits->low != fits->high) {
+        return;
+    }
+    double more = now.state == STATE_KNOWN ? (fits->low - now.value.low) / 2.0 : 0.0;
+    double left = gap != NULL && gap->state == STATE_KNOWN ? gap->low * now.value.low - more : INFINITY;
+    if (is_one_boat(judge) && left >= drive_limit(DRIVE_TIP_GAP)->value * fits->low) {
+        finding_remedy(judge, finding, "diameter %s with the pitch as it is", say_figure(judge, fits));
+    }
+}
+
+/* The pitch is stated, and no diameter. */
+static void leave_without_diameter(Judge *judge, const Entity *propeller)
+{
+    Finding *finding = judge_open(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_DIAMETER),
+                                  propeller, PROP_PROPELLER_DIAMETER);
+    finding_say(judge, finding,
+                "the diameter of `%s` is not decided; its figure `matched-diameter` takes all that the engine gives with "
+                "the stated pitch",
+                say_name(judge, propeller));
+    remedy_diameter(judge, finding, propeller);
+}
+
 /* The pitch is not decided, or not stated. */
 static void leave_without_pitch(Judge *judge, const Entity *propeller, const Figure *pitch)
 {
@@ -95,6 +123,7 @@ static void say_load(Judge *judge, Finding *finding, const Entity *propeller, co
     if (pitch != NULL) {
         remedy_pitch(judge, finding, pitch, pitch->unit);
     }
+    remedy_diameter(judge, finding, propeller);
     if (load->remark != NULL) {
         finding_here(judge, finding, "%s", load->remark);
     }
@@ -146,7 +175,7 @@ static void judge_propeller_load(Judge *judge, const Entity *propeller)
     } else if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
         leave_without_pitch(judge, propeller, pitch);
     } else if (!is_decided(propeller, PROP_PROPELLER_DIAMETER)) {
-        judge_unmeasured(judge, propeller, PROP_PROPELLER_DIAMETER);
+        leave_without_diameter(judge, propeller);
     } else {
         judge_load(judge, propeller);
     }
@@ -244,7 +273,7 @@ static const Rule rules[] = {
          "With too much pitch the engine labours, smokes and never reaches its rated speed; with too little "
          "it races and cannot give its power. The screws of the series stand for any: a maker's figures go "
          "before them, and the proof is the speed that the engine reaches wide open, loaded and clean. Where "
-         "the pitch is not decided, the figure `matched-pitch` proposes one.",
+         ,
      .breaks = SCREW("pitch 420 mm"),
      .holds = SCREW("pitch 306 mm"),
      .open = SCREW("pitch 300..350 mm"),
@@ -254,10 +283,13 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "a propeller has the blade area that its thrust asks for",
      .basis = ON_BOTH,
-     .source = "Keller's formula, from a public implementation (verified); its constant from memory",
-     .why = "Where narrow blades push too hard the water boils on their backs. The bubbles collapse with a "
-            "noise "
-            "of gravel, eat the metal and take thrust away. Judged at full power with the matched pitch.",
+     .source = "displacement hulls: Keller's formula, from a public implementation (verified), its constant second hand; "
+               "hulls that plane or half plane: Burrill's chart, second hand, and that 10 % is right for them from memory",
+     .why = "Where narrow blades push too hard the water boils on their backs. The bubbles collapse with a noise of "
+            "gravel, eat the metal and take thrust away. Judged at full power with the matched pitch. Keller's formula "
+            "was found on ships, and of a small fast screw it asks for a quarter to a half too much: there a tenth of the "
+            "backs may be covered, by Burrill's chart, and many such boats get by with more. Screws of outboards and "
+            "sterndrives are cupped and breathe exhaust: neither was made for them, and their makers' charts decide.",
      .breaks = SCREW("pitch 306 mm; area-ratio 0.4"),
      .holds = SCREW("pitch 306 mm; area-ratio 0.55"),
      .open = SCREW("pitch 306 mm; area-ratio 0.4..0.6"),

@@ -95,6 +95,20 @@ static void look_at_lines(Judge *judge, const Maintenance *first, Side now)
     note_others(judge, finding, first, soonest, now.value.low);
 }
 
+/* A meter that nobody has read says of nothing whether it is due; one reading is told to be missing, once. */
+static void look_at_hours(Judge *judge, const Maintenance *first)
+{
+    PropId prop = first->meter != NULL ? maintenance_meter_prop(first->meter) : PROP_NONE;
+    if (first->meter == NULL || soonest_of(first) == NULL) {
+        return;
+    }
+    if (entity_states(first->meter, prop)) {
+        look_at_lines(judge, first, side_value(judge, first->meter, prop, 0));
+    } else {
+        judge_unmeasured(judge, first->meter, prop);
+    }
+}
+
 static void judge_service_overdue(Judge *judge)
 {
     Side today = side_number((double)judge->today * SECONDS_A_DAY, UNIT_ALONE(UNIT_DATE));
@@ -104,9 +118,7 @@ static void judge_service_overdue(Judge *judge)
             look_at_lines(judge, m, today);
             day_of = m->thing;
         } else if (m->by_hours && m->thing != hours_of) {
-            if (m->meter != NULL && entity_states(m->meter, PROP_ENGINE_HOURS)) {
-                look_at_lines(judge, m, side_value(judge, m->meter, PROP_ENGINE_HOURS, 0));
-            }
+            look_at_hours(judge, m);
             hours_of = m->thing;
         }
     }
@@ -192,7 +204,7 @@ static const Rule rules[] = {
      .why = "A diaphragm, a belt or an impeller that is past its day fails at sea, not in the harbour. "
             "Counted from "
             "when it was last done, else from when the thing was fitted; by hours from the reading of the "
-            "meter.",
+            "meter of its engine or generator.",
      .breaks = SERVICED("12 month", "2001-05-01"),
      .holds = SERVICED("12 month", "9990-05-01"),
      .open = SERVICED("1..9000 year", "2001-05-01"),

@@ -220,11 +220,10 @@ static const char *stretch_text(const Search *search, int from, int to)
     Arena *arena = search->try->settler->outcome->arena;
     const Row *row = &search->row;
     bool size = search->value->flags & VALUE_SIZE;
-    bool whole = props[search->try->prop].whole;
     const char *low = number_text(search, row->at[from]);
     const char *high = number_text(search, row->at[to]);
     if (from == to) {
-        return text_format(arena, size ? "with %s" : whole ? "at %s" : "only at %s", low);
+        return text_format(arena, size ? "with %s" : "at %s", low);
     }
     if (to == row->count - 1) {
         return text_format(arena, size ? "with %s or thicker" : "from %s up", low);

@@ -58,8 +58,10 @@ static void leave_range(Judge *judge, const Entity *goal)
     while (engine != NULL && !burns_fuel(engine)) {
         engine = next_aboard(engine);
     }
-    if (engine == NULL) {
-        leave_goal(judge, goal, PROP_GOAL_RANGE, "engine", "an `engine` that burns fuel, and the spec states none");
+    if (first_aboard(judge->model, KIND_ENGINE) == NULL) {
+        leave_goal(judge, goal, PROP_GOAL_RANGE, "engine", "an `engine`, and the spec states none");
+    } else if (engine == NULL) {
+        leave_goal(judge, goal, PROP_GOAL_RANGE, "bank", "a `bank` that the electric engine is fed by, and the spec states none");
     } else {
         leave_goal(judge, goal, PROP_GOAL_RANGE, "tank", "a `tank` that `holds fuel`, and the spec states none");
     }
@@ -292,14 +294,20 @@ static void judge_range(Judge *judge, const Entity *goal)
     if (finding == NULL) {
         return;
     }
+    const Entity *engine = first_aboard(judge->model, KIND_ENGINE);
+    const Entity *bank = engine != NULL && !burns_fuel(engine) ? bank_behind(engine->fed) : NULL;
+    const char *what = bank != NULL ? text_format(judge->arena, "`%s`", say_name(judge, bank)) : "the fuel";
     if (finding->verdict == VERDICT_BROKEN) {
-        finding_say(judge, finding, "at %s the fuel takes her %s, %s less than `%s` asks; a fifth is kept",
-                    say_side(judge, speed), say_figure(judge, range),
-                    say_side(judge, difference(finding, true)), say_name(judge, goal));
+        finding_say(judge, finding, "at %s %s takes her %s, %s less than `%s` asks; a fifth is kept", say_side(judge, speed),
+                    what, say_figure(judge, range), say_side(judge, difference(finding, true)), say_name(judge, goal));
     } else {
-        finding_say(judge, finding, "at %s the fuel takes her %s, and `%s` asks for %s; a fifth is kept",
-                    say_side(judge, speed), say_figure(judge, range), say_name(judge, goal),
-                    say_side(judge, wanted));
+        finding_say(judge, finding, "at %s %s takes her %s, and `%s` asks for %s; a fifth is kept", say_side(judge, speed),
+                    what, say_figure(judge, range), say_name(judge, goal), say_side(judge, wanted));
+    }
+    if (bank != NULL) {
+        finding_remedy(judge, finding, "a larger bank, or a slower speed");
+        finding_may_mend(judge, finding, bank, PROP_BANK_CAPACITY);
+        return;
     }
     finding_remedy(judge, finding, "a larger tank, a slower speed, or an engine that burns less");
     const Entity *tank = first_tank(judge->model, "fuel");

@@ -99,6 +99,22 @@ static void things_count_by_the_hours_of_their_engine(void **state)
                 "filter", FIGURE_SERVICE_AT);
 }
 
+#define GENSET(SAYS) "generator genset { rated 3500 W at 230 V; " SAYS " }\n"
+
+/* A generator has a meter of its own, whatever the engine's shows; so has what leads fuel to it. */
+static void a_generator_counts_its_own_hours(void **state)
+{
+    (void)state;
+    expect_hours(ENGINE("hours 820 h") GENSET("hours 430 h; service every 100 h \"Oil\" last 2026-09-01 at 310 h"),
+                 "genset", 410, 410);
+    expect_hours(ENGINE("hours 820 h") GENSET("hours 30 h; service every 100 h \"Oil\""), "genset", 100, 100);
+    expect_hours(BOAT "tank fuel { holds fuel; capacity 90 l }\n" GENSET("hours 30 h")
+                     "engine iron { rated 20 kW at 3000 rpm; fuel diesel; hours 820 h }\n"
+                     "fuel-line feed { from fuel; to genset; service every 50 h \"Filter\" }\n",
+                 "feed", 50, 50);
+    expect_hours(BOAT GENSET("hours 30 h") "item filter { service every 60 h \"Change\" }\n", "filter", 60, 60);
+}
+
 static void expect_found(const char *spec, const char *message)
 {
     Compiled c;
@@ -124,6 +140,17 @@ static void what_is_overdue_is_told_by_day_and_by_hours(void **state)
     expect_found(ENGINE("hours 1290 h; service every 200 h \"Oil\" last 2026-09-01 at 1100 h"), NULL);
     expect_found(ENGINE("hours 1290..1310 h; service every 200 h \"Oil\" last 2026-09-01 at 1100 h"),
                  "\"Oil\" of `iron` may have been due at 1300 h; the meter of `iron` shows 1290..1310 h");
+    expect_found(ENGINE("hours 820 h") GENSET("hours 430 h; service every 100 h \"Oil\" last 2026-09-01 at 310 h"),
+                 "\"Oil\" of `genset` was due at 410 h; the meter of `genset` shows 430 h");
+    Compiled c; /* a meter that nobody has read is missing, once */
+    compile_clean(&c, BOAT GENSET("service every 100 h \"Oil\" last 2026-09-01 at 310 h"));
+    assert_null(compiled_finding(&c, "service-overdue"));
+    const Finding *missing = compiled_finding(&c, "unmeasured");
+    while (missing != NULL && strstr(missing->message, "states no `hours`") == NULL) {
+        missing = missing->next;
+    }
+    assert_non_null(missing);
+    compile_free(&c);
 }
 
 static void the_book_plans_the_year_with_its_parts(void **state)
@@ -161,6 +188,7 @@ int main(void)
         cmocka_unit_test(the_first_of_several_counts_from_when_it_was_done_or_fitted),
         cmocka_unit_test(hours_count_from_the_reading),
         cmocka_unit_test(things_count_by_the_hours_of_their_engine),
+        cmocka_unit_test(a_generator_counts_its_own_hours),
         cmocka_unit_test(what_is_overdue_is_told_by_day_and_by_hours),
         cmocka_unit_test(the_book_plans_the_year_with_its_parts),
     };

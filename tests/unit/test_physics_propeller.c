@@ -219,6 +219,51 @@ static void a_match_is_cheap(void **state)
     assert_true(each < 2e-3);
 }
 
+/*
+ * Everything that is computed of a matched diameter rests on this: with the same pitch a larger screw takes more, as far as
+ * it pushes at all and has a tested area; and what is solved solves.
+ */
+static void a_larger_screw_of_a_pitch_takes_more(void **state)
+{
+    uint64_t chance = 11;
+    (void)state;
+    for (int i = 0; i < 3000; i++) {
+        Screws screws;
+        screws_init(&screws, 3 + (int)random_below(&chance, 5));
+        Interval tested = screw_tested_area(screws.blades);
+        Interval area = point(between(&chance, tested.low, tested.high));
+        double pitch = between(&chance, 0.2, 0.6), turns = between(&chance, 8.0, 50.0);
+        double water = pitch * turns * between(&chance, 0.2, 0.9);
+        double before = 0.0;
+        for (double ratio = SCREW_PITCH_MOST; ratio > SCREW_PITCH_LEAST; ratio -= 0.02) {
+            double diameter = pitch / ratio;
+            double kq = screw_kq(&screws, water / (turns * diameter), ratio, area).low;
+            double power = screw_power_w(kq, turns, diameter, 1025.0);
+            assert_true(power > before);
+            before = power;
+        }
+        double wanted = between(&chance, 0.05, 0.95) * before;
+        Interval found = screw_diameter_m(&screws, pitch, wanted, turns, water, 1025.0, area);
+        if (found.low > 0.0 && isfinite(found.high)) {
+            double kq = screw_kq(&screws, water / (turns * found.low), pitch / found.low, area).low;
+            assert_near(screw_power_w(kq, turns, found.low, 1025.0) / wanted, 1.0, 1e-6);
+        }
+    }
+}
+
+/* Beyond the advance at which any screw pushes the polynomials would feign torque: a small one far too slow takes none. */
+static void far_beyond_its_advance_a_screw_takes_nothing(void **state)
+{
+    (void)state;
+    for (int blades = SCREW_BLADES_LEAST; blades <= SCREW_BLADES_MOST; blades++) {
+        Screws screws;
+        screws_init(&screws, blades);
+        for (double advance = SCREW_ADVANCE_MOST; advance < 6.0; advance += 0.5) {
+            assert_true(screw_kq(&screws, advance, SCREW_PITCH_MOST, screw_tested_area(blades)).high < 0.0);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -231,6 +276,8 @@ int main(void)
         cmocka_unit_test(blades_of_a_boat_run_near_two_million),
         cmocka_unit_test(every_shaft_material_has_a_strength),
         cmocka_unit_test(thrusters_warm_their_cable_and_hold_her_side),
+        cmocka_unit_test(a_larger_screw_of_a_pitch_takes_more),
+        cmocka_unit_test(far_beyond_its_advance_a_screw_takes_nothing),
         cmocka_unit_test(a_match_is_cheap),
     };
 

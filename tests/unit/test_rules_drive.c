@@ -74,6 +74,83 @@ static void a_screw_of_the_wrong_size_is_told_with_the_right_one(void **state)
            "propeller-load", "screw", VERDICT_BROKEN, "labours");
 }
 
+/* Of the two ways to mend a screw both are offered, unless the other diameter would touch the hull. */
+static void a_screw_is_mended_by_its_pitch_or_its_diameter(void **state)
+{
+    (void)state;
+#define PIPE "exhaust pipe { bore 64 mm; run 2 m }\n"
+    static const struct {
+        const char *aperture;
+        bool offered;
+    } tried[] = {{"", true}, {"aperture 90 mm; ", true}, {"aperture 50 mm; ", false}};
+    for (size_t i = 0; i < sizeof tried / sizeof tried[0]; i++) {
+        char text[1024];
+        Compiled c;
+        snprintf(text, sizeof text, "%spropeller screw { engine diesel; diameter 480 mm; %spitch 330 mm }\n",
+                 BOAT ENGINE PIPE GEAR, tried[i].aperture);
+        compile_text(&c, text);
+        const Finding *finding = found(&c, "propeller-load", "screw");
+        assert_non_null(finding);
+        bool pitch = false, diameter = false;
+        for (const Remedy *r = finding->remedies; r != NULL; r = r->next) {
+            pitch = pitch || strncmp(r->text, "pitch ", 6) == 0;
+            diameter = diameter || strncmp(r->text, "diameter ", 9) == 0;
+        }
+        assert_true(pitch);
+        assert_int_equal(diameter, tried[i].offered);
+        compile_free(&c);
+    }
+    expect(BOAT ENGINE PIPE GEAR "propeller screw { engine diesel; diameter ?; pitch 300 mm }\n", "propeller-load",
+           "screw", VERDICT_OPEN, "the diameter of `screw` is not decided");
+}
+
+/* Keller's formula was found on ships: of a fast screw Burrill's chart decides, of an outboard its maker. */
+static void a_fast_screw_goes_by_the_chart(void **state)
+{
+    (void)state;
+#define FAST(MOUNTED, AREA)                                                                                          \
+    "edition 1\nboat tern { length 8 m; waterline 7 m; beam 2.8 m; displacement 3000 kg; crew 2; currency EUR; "      \
+    "basis iso; hull planing; crouch 165 kn }\n"                                                                      \
+    "engine motor { rated 110 kW at 3600 rpm; fuel diesel; mounted " MOUNTED " }\ngearbox gear { engine motor; ratio " \
+    "1.8 }\npropeller screw { engine motor; diameter 430 mm; pitch ?; area-ratio " AREA " }\n"
+    expect(FAST("inboard", "0.5"), "cavitation", "screw", VERDICT_BROKEN, "to keep clear of cavitation");
+    expect_quiet(FAST("inboard", "0.75"), "cavitation", "screw"); /* Keller would ask for 0.88 */
+    expect_quiet(FAST("sterndrive", "0.5"), "cavitation", "screw");
+}
+
+/* Rates are compared as power unless they are measured: the fuel for each kWh is the same on both sides. */
+static void a_day_that_is_told_twice_agrees_with_itself(void **state)
+{
+    (void)state;
+#define DAY(ENGINE_SAYS, SAYS) \
+    BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel; " ENGINE_SAYS " }\nday out { distance 28 nmi at 6 kn; " SAYS " }\n"
+    expect_quiet(DAY("specific 200..300 g/kWh", "engine 5 h at 2300 rpm"), "day-told-twice", "out");
+    expect(DAY("", "engine 5 h at 1500 rpm"), "day-told-twice", "out", VERDICT_BROKEN, "6 kn takes 3.75 l/h");
+    expect(DAY("consumption 1500 rpm 1 l/h; consumption 2300 rpm 4 l/h", "engine 5 h at 1500 rpm"), "day-told-twice", "out",
+           VERDICT_BROKEN, "burns 1 l/h as fast as `out` lets it turn");
+    expect(DAY("", "engine 5 h at 3400 rpm"), "day-told-twice", "out", VERDICT_BROKEN, "it is rated at 3000 rpm");
+    expect(DAY("", "engine 1 h at 2300 rpm"), "day-told-twice", "out", VERDICT_BROKEN, "she is under way for 4.67 h");
+    expect(DAY("", ""), "day-told-twice", "out", VERDICT_BROKEN, "the engine runs 0 h");
+    expect_quiet("edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; currency "
+                 "EUR; basis iso; sails yes }\nengine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n"
+                 "day out { distance 28 nmi at 6 kn }\n",
+                 "day-told-twice", "out");
+}
+
+/* An electric engine has a range too, and is counted in the days of its bank. */
+static void an_electric_engine_is_held_to_its_goal(void **state)
+{
+    (void)state;
+#define QUIET(CAPACITY)                                                                                              \
+    BOAT "bank drive { chemistry lifepo4; voltage 48 V; capacity " CAPACITY " }\n"                                    \
+         "engine quiet { fed-by drive; run 2 m; wire 95 mm2; protect 400 A fuse 0.1 m from source; fuel electric; "     \
+         "rated 15 kW at 1000 rpm; efficiency 90 % }\ngoal reach { range 20 nmi at 5 kn }\n"
+    expect(QUIET("200 Ah"), "goal-missed", "reach", VERDICT_BROKEN, "`drive` takes her");
+    expect_quiet(QUIET("1500 Ah"), "goal-missed", "reach");
+    expect(BOAT "engine quiet { rated 15 kW at 1000 rpm; fuel electric }\ngoal reach { range 20 nmi at 5 kn }\n",
+           "goal-missed", "reach", VERDICT_OPEN, "needs a `bank` that the electric engine is fed by");
+}
+
 static void without_a_gearbox_only_an_electric_engine_turns_its_screw(void **state)
 {
     (void)state;
@@ -248,6 +325,10 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_screw_of_the_wrong_size_is_told_with_the_right_one),
+        cmocka_unit_test(a_screw_is_mended_by_its_pitch_or_its_diameter),
+        cmocka_unit_test(a_fast_screw_goes_by_the_chart),
+        cmocka_unit_test(a_day_that_is_told_twice_agrees_with_itself),
+        cmocka_unit_test(an_electric_engine_is_held_to_its_goal),
         cmocka_unit_test(without_a_gearbox_only_an_electric_engine_turns_its_screw),
         cmocka_unit_test(a_vented_loop_stands_in_for_a_high_elbow),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),

@@ -1,0 +1,103 @@
+/*
+ * A day under way is told twice: by how fast the engine turns and for how long, and by how fast she goes and how far. Both
+ * are computed here, so that a rule can hold them against each other.
+ */
+#include "figures/drive.h"
+
+#include "figures/power.h"
+
+/* What it burns in an hour at the speeds that the day states. */
+static void record_running_rate(Work *work, const Entity *engine, const Entity *day)
+{
+    Sum sum;
+    sum_begin(&sum, work);
+    Interval seconds = use_running_rate(work, day, engine, &sum);
+    if (seconds.high <= 0.0 && work->state == STATE_KNOWN) {
+        return;
+    }
+    bool once = interval_is_point(seconds) && block_next(&day->block, entity_property(day, PROP_DAY_ENGINE)) == NULL;
+    work_record(work, FIGURE_RUNNING_RATE, engine, day, interval_divide(sum.value, seconds),
+                text_format(work->figures->arena, "(%s) / the time%s", sum.formula.text, once ? "" : " of all"))
+        ->unit = work_unit(work, UNIT_BY(UNIT_L, UNIT_H));
+}
+
+static Interval use_span(Work *work, const Entity *day, const Property *line)
+{
+    const Value *value = property_value(line, 0);
+    if (value->kind != VALUE_CLOCK) {
+        return use_statement(work, day, line, 0).value;
+    }
+    return use_fact(work, "time that it runs", point(clock_seconds(value)), UNIT_ALONE(UNIT_H),
+                    "from when to when, as the day says")
+        .value;
+}
+
+static Interval cubed(Interval share)
+{
+    return interval_corners(share.low * share.low * share.low, share.high * share.high * share.high);
+}
+
+/* What it gives at those speeds on the whole, along the curve of a propeller that takes rated power at rated speed. */
+static void record_running_power(Work *work, const Entity *engine, const Entity *day)
+{
+    Sum sum;
+    Interval seconds = point(0.0);
+    if (!states_speeds(day)) {
+        return;
+    }
+    sum_begin(&sum, work);
+    buf_text(&sum.formula, "{rated power} x (");
+    Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    unsigned line = 0;
+    for (const Property *p = entity_property(day, PROP_DAY_ENGINE); p != NULL; p = block_next(&day->block, p)) {
+        const char *tail = ++line > 1 ? text_format(work->figures->arena, " %u", line) : "";
+        buf_format(&sum.formula, "%s{time%s} x {speed%s}^3", line > 1 ? " + " : "", tail, tail);
+        Interval time = use_span(work, day, p);
+        sum_add(&sum, interval_multiply(time, cubed(use_statement(work, day, p, 1).value)));
+        seconds = interval_add(seconds, time);
+    }
+    buf_text(&sum.formula, ") / {rated speed}^3 / all of the time");
+    Interval turns = cubed(use_value(work, engine, PROP_ENGINE_RATED, 1).value);
+    sum.value = interval_divide(sum.value, turns);
+    Figure *figure = work_record(work, FIGURE_RUNNING_POWER, engine, day,
+                                 interval_divide(interval_multiply(rated, sum.value), seconds), sum.formula.text);
+    figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
+}
+
+static void record_under_way(Work *work, const Entity *day)
+{
+    work_begin(work);
+    Interval way = use_value(work, day, PROP_DAY_DISTANCE, 0).value;
+    Interval speed = use_value(work, day, PROP_DAY_DISTANCE, 1).value;
+    work_record(work, FIGURE_UNDER_WAY, day, NULL, interval_divide(way, speed), "{distance} / {speed}");
+}
+
+static void record_engine_time(Work *work, const Entity *day)
+{
+    Sum sum;
+    sum_begin(&sum, work);
+    for (const Property *p = entity_property(day, PROP_DAY_ENGINE); p != NULL; p = block_next(&day->block, p)) {
+        sum_next(&sum);
+        buf_text(&sum.formula, "{engine}");
+        sum_add(&sum, use_span(work, day, p));
+    }
+    bool none = entity_property(day, PROP_DAY_ENGINE) == NULL;
+    work_record(work, FIGURE_ENGINE_TIME, day, NULL, sum.value, none ? "the day does not say that it runs" : sum.formula.text);
+}
+
+void drive_running(Work *work)
+{
+    for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
+        if (!entity_states(day, PROP_DAY_DISTANCE)) {
+            continue;
+        }
+        record_under_way(work, day);
+        record_engine_time(work, day);
+        for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+            record_running_power(work, e, day);
+            if (burns_fuel(e)) {
+                record_running_rate(work, e, day);
+            }
+        }
+    }
+}
