@@ -173,7 +173,9 @@ static void fill_task(const Planner *plan, const Entity *job, const Entity *with
     task->takes_s = takes_of(job);
     task->from_s = there;
     task->fixed = false;
-    if (is_done(job)) {
+    task->done = is_done(job);
+    task->left_s = task->takes_s.high;
+    if (task->done) {
         task->fixed = true;
         task->from_s = point(fmin(date_of_line(job, PROP_JOB_DONE, plan->today_s), plan->today_s));
         task->takes_s = point(0.0);
@@ -237,6 +239,17 @@ static void use_jobs_before(Planner *plan, const Entity *job, Buf *formula)
     }
 }
 
+/* Whether a job that comes before it is not done. */
+static bool waits_for_job(const Entity *job)
+{
+    uint16_t at = 0;
+    const Entity *before = job_next_before(job, &at);
+    while (before != NULL && is_done(before)) {
+        before = job_next_before(job, &at);
+    }
+    return before != NULL;
+}
+
 static void record_start(Planner *plan, const Entity *job, const PlanTask *task)
 {
     Buf formula;
@@ -266,6 +279,8 @@ static void record_finish(Planner *plan, const Entity *job, const PlanTask *task
         use_today(plan);
         buf_text(&formula, ", not before {today}");
         use_all_there(plan, job, &formula);
+        use_jobs_before(plan, job, &formula);
+        buf_text(&formula, waits_for_job(job) ? "; at the latest as long as it takes behind the jobs before it" : "");
     }
     work_record(plan->work, FIGURE_EARLIEST_FINISH, job, NULL, task->ends_s, formula.text);
 }

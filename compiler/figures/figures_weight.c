@@ -67,26 +67,6 @@ static void record_sinkage(Work *work, FigureScope scope)
     figure->remark = loaded->remark;
 }
 
-/* How far from the foremost point her centre of buoyancy lies. */
-static Interval use_buoyancy(Work *work, Buf *formula)
-{
-    const Entity *boat = work->model->boat;
-    Quantity stated = use_stated(work, boat, PROP_BOAT_BUOYANCY, 0);
-    if (stated.state != STATE_MISSING) {
-        buf_text(formula, "{buoyancy}");
-        return stated.value;
-    }
-    Interval share =
-        use_fact(work, "centre of buoyancy, share of the waterline aft of its fore end", interval(0.51, 0.55),
-                 UNIT_ALONE(UNIT_PERCENT), "common practice, no source; equal overhangs")
-            .value;
-    Interval waterline = use_value(work, boat, PROP_BOAT_WATERLINE, 0).value;
-    Interval length = use_value(work, boat, PROP_BOAT_LENGTH, 0).value;
-    buf_text(formula, "({share} x {waterline} + ({length} - waterline) / 2)");
-    Interval overhang = interval_scale(interval_subtract(length, waterline), 0.5);
-    return interval_add(interval_multiply(share, waterline), overhang);
-}
-
 static Interval size_of(Interval signed_value)
 {
     double low = fabs(signed_value.low), high = fabs(signed_value.high);
@@ -94,9 +74,14 @@ static Interval size_of(Interval signed_value)
     return interval(both ? 0.0 : fmin(low, high), fmax(low, high));
 }
 
-static const char *side_remark(Arena *arena, Interval value, const char *negative, const char *positive,
+/* To which side, and `more`; of what is not known only that. */
+static const char *side_remark(const Work *work, Interval value, const char *negative, const char *positive,
                                const char *more)
 {
+    Arena *arena = work->figures->arena;
+    if (work->state != STATE_KNOWN) {
+        return more;
+    }
     const char *side = value.high <= 0.0  ? negative
                        : value.low >= 0.0 ? positive
                                           : text_format(arena, "%s or %s", negative, positive);
@@ -116,66 +101,73 @@ static Interval use_radius_along(Work *work, Interval *displacement)
                             radius_along_m(cwp.high, length.high, beam.high, displacement->low, density));
 }
 
-/* The radius goes by the inverse of the displacement, so each of its ends belongs to the other end of that. */
-static Interval times_radius(Interval displacement, Interval radius)
+/* Such a length goes by the inverse of the displacement, so each of its ends belongs to the other end of that. */
+static Interval times_inverse(Interval displacement, Interval length)
 {
-    bool bounded = displacement.low > 0.0 && isfinite(displacement.high) && isfinite(radius.high);
-    return bounded ? interval_corners(displacement.high * radius.low, displacement.low * radius.high)
-                   : interval_multiply(displacement, radius);
+    bool bounded = displacement.low > 0.0 && isfinite(displacement.high) && isfinite(length.high);
+    return bounded ? interval_corners(displacement.high * length.low, displacement.low * length.high)
+                   : interval_multiply(displacement, length);
 }
 
-static void record_angle(Work *work, FigureId id, FigureScope scope, Interval moment, Interval lever,
-                         const char *formula, const char *remark)
+/* The angle whose tangent is moment / lever. A lever that is nothing or less leaves her no rest on this side of 90 degrees. */
+static Interval turned_by(Interval moment, Interval lever)
 {
-    Interval tangent = size_of(interval_divide(moment, lever));
-    record(work, id, scope, interval_corners(atan(tangent.low), atan(tangent.high)), formula)->remark =
-        remark;
+    static const double over = 1.5707963267948966;
+    if (lever.high <= 0.0) {
+        return point(over);
+    }
+    Interval by = size_of(moment);
+    if (lever.low <= 0.0) {
+        return interval_corners(atan(by.low / lever.high), over);
+    }
+    Interval tangent = interval_divide(by, lever);
+    return interval_corners(atan(tangent.low), atan(tangent.high));
 }
 
 static void record_trim(Work *work, FigureScope scope)
 {
-    Buf formula;
-    buf_init(&formula, work->figures->arena);
-    work_begin(work);
-    Interval mass = use_figure(work, of_boat(work, FIGURE_PLACED_MASS, scope)).value;
     const Figure *centre = of_boat(work, FIGURE_LCG, scope);
-    Interval lcg = use_figure(work, centre).value;
-    buf_text(&formula, "atan({placed-mass} x ({lcg} - ");
-    Interval arm = interval_subtract(lcg, use_buoyancy(work, &formula));
+    work_begin(work);
     Interval displacement;
     Interval radius = use_radius_along(work, &displacement);
-    buf_text(&formula, ") / (radius by {waterplane}, {waterline}, {beam}; x {displacement}))");
-    const char *remark =
-        side_remark(work->figures->arena, arm, "by the head", "by the stern", centre->remark);
-    record_angle(work, FIGURE_TRIM, scope, interval_multiply(mass, arm),
-                 times_radius(displacement, radius), formula.text, remark);
+    Interval moment = use_figure(work, of_boat(work, FIGURE_TRIMMING, scope)).value;
+    record(work, FIGURE_TRIM, scope, turned_by(moment, times_inverse(displacement, radius)),
+           "with the radius by {waterplane}, {waterline}, {beam}, x {displacement}: atan({trimming} / that)")
+        ->remark = side_remark(work, moment, "by the head", "by the stern", centre->remark);
 }
 
-/* What is left of the metacentric height where tanks are slack. */
-static Interval use_gm(Work *work, const Figure *slack)
+/*
+ * What rights her: displacement x (gm - what slack tanks take). That loss goes by the inverse of the displacement, so
+ * their product does not hang on it: each end of the one belongs to the other end of the other.
+ */
+static Interval use_righting(Work *work, const Figure *slack, const char **formula)
 {
-    Interval gm = use_value(work, work->model->boat, PROP_BOAT_GM, 0).value;
-    return slack != NULL ? interval_subtract(gm, use_figure(work, slack).value) : gm;
+    const Entity *boat = work->model->boat;
+    Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
+    Interval righting = interval_multiply(displacement, use_value(work, boat, PROP_BOAT_GM, 0).value);
+    *formula = "{displacement} x {gm}";
+    if (slack == NULL) {
+        return righting;
+    }
+    *formula = "{displacement} x ({gm} - {slack-loss})";
+    return interval_subtract(righting, times_inverse(displacement, use_figure(work, slack).value));
 }
 
 static void record_heel(Work *work, FigureScope scope)
 {
-    const Entity *boat = work->model->boat;
     const Figure *slack = of_boat(work, FIGURE_SLACK_LOSS, scope);
     const Figure *centre = of_boat(work, FIGURE_TCG, scope);
+    Arena *arena = work->figures->arena;
     work_begin(work);
-    Interval mass = use_figure(work, of_boat(work, FIGURE_PLACED_MASS, scope)).value;
-    Interval tcg = use_figure(work, centre).value;
-    Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
-    Interval gm = use_gm(work, slack);
-    const char *formula = slack != NULL ? "atan({placed-mass} x {tcg} / ({displacement} x ({gm} - {slack-loss})))"
-                                        : "atan({placed-mass} x {tcg} / ({displacement} x {gm}))";
-    if (work->state == STATE_KNOWN && gm.high <= 0.0) {
-        return; /* she would not stand upright: told by the rule on slack water */
-    }
-    const char *remark = side_remark(work->figures->arena, tcg, "to port", "to starboard", centre->remark);
-    record_angle(work, FIGURE_HEEL, scope, interval_multiply(mass, tcg), interval_multiply(displacement, gm),
-                 formula, remark);
+    Interval moment = use_figure(work, of_boat(work, FIGURE_MOMENT_STARBOARD, scope)).value;
+    const char *formula;
+    Interval righting = use_righting(work, slack, &formula);
+    const char *more = righting.high <= 0.0 && work->state == STATE_KNOWN
+                           ? "she does not stand upright by herself"
+                           : centre->remark;
+    record(work, FIGURE_HEEL, scope, turned_by(moment, righting),
+           text_format(arena, "atan({moment-starboard} / (%s))", formula))
+        ->remark = side_remark(work, moment, "to port", "to starboard", more);
 }
 
 /* ---- Free surface -------------------------------------------------------------------------------------- */
@@ -249,21 +241,18 @@ static void record_trim_moment(Work *work)
     Interval radius = use_radius_along(work, &displacement);
     Interval length = use_value(work, work->model->boat, PROP_BOAT_WATERLINE, 0).value;
     record(work, FIGURE_TRIM_MOMENT, SCOPE_WHOLE,
-           interval_divide(times_radius(displacement, radius), length),
+           interval_divide(times_inverse(displacement, radius), length),
            "radius by {waterplane}, {waterline}, {beam}; x {displacement} / {waterline}")
         ->unit = UNIT_BY(UNIT_KG_M, UNIT_CM);
 }
 
 static void record_heel_moment(Work *work)
 {
-    const Entity *boat = work->model->boat;
     const Figure *slack = of_boat(work, FIGURE_SLACK_LOSS, SCOPE_WHOLE);
+    const char *formula;
     work_begin(work);
-    Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
-    Interval gm = use_gm(work, slack);
-    record(work, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, interval_multiply(displacement, gm),
-           slack != NULL ? "{displacement} x ({gm} - {slack-loss})" : "{displacement} x {gm}")
-        ->unit = UNIT_BY(UNIT_KG_M, UNIT_DEG);
+    Interval righting = use_righting(work, slack, &formula);
+    record(work, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, righting, formula)->unit = UNIT_BY(UNIT_KG_M, UNIT_DEG);
 }
 
 /* Whether it is a study at all: at least half of what she displaces is weighed. */

@@ -279,6 +279,13 @@ static void record_placed(const Study *study, const Tanks *tanks)
     record_mass(study, FIGURE_PLACED_MASS, tanks->scope, sum, formula.text)->remark = left_out(study);
 }
 
+static void use_tank_places(const Study *study, const Tanks *tanks, unsigned axis)
+{
+    for (size_t i = 0; i < study->tank_count && tanks->share > 0.0; i++) {
+        use_stated(study->work, study->tanks[i], PROP_COMMON_AT, axis);
+    }
+}
+
 static void record_centre(const Study *study, const Tanks *tanks, unsigned axis)
 {
     Work *work = study->work;
@@ -287,13 +294,54 @@ static void record_centre(const Study *study, const Tanks *tanks, unsigned axis)
     use_groups(study, FIGURE_PLACED_MASS, tanks, NULL);
     use_groups(study, centre_ids[axis], tanks, NULL);
     use_tanks(work, study->tanks, study->tank_count, tanks, NULL);
-    for (size_t i = 0; i < study->tank_count && tanks->share > 0.0; i++) {
-        use_stated(work, study->tanks[i], PROP_COMMON_AT, axis);
-    }
+    use_tank_places(study, tanks, axis);
     Figure *centre = record(study, centre_ids[axis], tanks->scope,
                             weighted_mean(study->masses, study->places[axis], count), formula_centre);
     centre->unit = unit_of(work->model->boat, PROP_BOAT_LENGTH, centre->unit);
     centre->remark = left_out(study);
+}
+
+/* How far from the foremost point her centre of buoyancy lies. */
+static Interval use_buoyancy(Work *work, Buf *formula)
+{
+    const Entity *boat = work->model->boat;
+    Quantity stated = use_stated(work, boat, PROP_BOAT_BUOYANCY, 0);
+    if (stated.state != STATE_MISSING) {
+        buf_text(formula, "{buoyancy}");
+        return stated.value;
+    }
+    Interval share =
+        use_fact(work, "centre of buoyancy, share of the waterline aft of its fore end", interval(0.51, 0.55),
+                 UNIT_ALONE(UNIT_PERCENT), "common practice, no source; equal overhangs")
+            .value;
+    Interval waterline = use_value(work, boat, PROP_BOAT_WATERLINE, 0).value;
+    Interval length = use_value(work, boat, PROP_BOAT_LENGTH, 0).value;
+    buf_text(formula, "({share} x {waterline} + ({length} - waterline) / 2)");
+    Interval overhang = interval_scale(interval_subtract(length, waterline), 0.5);
+    return interval_add(interval_multiply(share, waterline), overhang);
+}
+
+/* What turns her: every mass times its place aft of where the water bears her, or beside her middle. */
+static void record_turning(const Study *study, const Tanks *tanks, FigureId id, unsigned axis)
+{
+    Buf formula;
+    buf_init(&formula, study->work->figures->arena);
+    begin(study);
+    bool lengthwise = id == FIGURE_TRIMMING;
+    buf_text(&formula, lengthwise ? "sum of mass x (place - " : "sum of mass x place");
+    Interval from = lengthwise ? use_buoyancy(study->work, &formula) : point(0.0);
+    buf_text(&formula, lengthwise ? ")" : "");
+    size_t count = tanks->share == 0.0 ? study->from[SCOPE_CONTENTS] : study->until[SCOPE_CONTENTS];
+    use_groups(study, FIGURE_PLACED_MASS, tanks, NULL);
+    use_groups(study, centre_ids[axis], tanks, NULL);
+    use_tanks(study->work, study->tanks, study->tank_count, tanks, NULL);
+    use_tank_places(study, tanks, axis);
+    Interval moment = point(0.0);
+    for (size_t i = 0; i < count; i++) {
+        Interval arm = interval_subtract(study->places[axis][i], from);
+        moment = interval_add(moment, interval_multiply(study->masses[i], arm));
+    }
+    record(study, id, tanks->scope, moment, formula.text)->remark = left_out(study);
 }
 
 static void record_moment(const Study *study, unsigned axis)
@@ -313,6 +361,10 @@ static void record_state(Study *study, const Tanks *tanks)
     record_placed(study, tanks);
     for (unsigned axis = 0; axis < AXES; axis++) {
         record_centre(study, tanks, axis);
+    }
+    record_turning(study, tanks, FIGURE_TRIMMING, 0);
+    if (tanks->scope != SCOPE_WHOLE) {
+        record_turning(study, tanks, FIGURE_MOMENT_STARBOARD, 1);
     }
 }
 

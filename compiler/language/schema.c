@@ -221,8 +221,23 @@ KindSet kind_set_every(void)
     return set;
 }
 
+KindSet kind_set_things(void)
+{
+    KindSet set = {{0, 0}};
+    for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
+        if (!kinds[kind].group && kinds[kind].groups & GROUPS_COMMON) {
+            kind_set_add(&set, kind);
+        }
+    }
+    return set;
+}
+
 bool kind_set_find(Str name, KindSet *set)
 {
+    if (str_is(name, "things")) {
+        *set = kind_set_things();
+        return true;
+    }
     for (size_t i = 0; i < sizeof kind_sets / sizeof kind_sets[0]; i++) {
         if (word_is(kind_sets[i].name, name)) {
             *set = (KindSet){{0, 0}};

@@ -131,6 +131,7 @@ typedef struct KindSet {
 bool kind_set_has(KindSet set, KindId kind);
 void kind_set_add(KindSet *set, KindId kind);
 KindSet kind_set_every(void);
+KindSet kind_set_things(void); /* what can be bought and stands aboard: "things" */
 /** The set of that name ("sources", without the %); false if there is none. */
 bool kind_set_find(Str name, KindSet *set);
 

@@ -3,11 +3,9 @@
 
 #include <string.h>
 
-static bool is_every_kind(KindSet set)
+static bool is_same(KindSet a, KindSet b)
 {
-    KindSet every = kind_set_every();
-
-    return set.bits[0] == every.bits[0] && set.bits[1] == every.bits[1];
+    return a.bits[0] == b.bits[0] && a.bits[1] == b.bits[1];
 }
 
 /* What stands between the members of an enumeration: "a, b or c". */
@@ -29,8 +27,9 @@ static void describe_things(Buf *buf, KindSet things)
     int count = 0;
     int index = 0;
 
-    if (is_every_kind(things)) {
-        buf_text(buf, "the name of a thing");
+    if (is_same(things, kind_set_every()) || is_same(things, kind_set_things())) {
+        bool bought = is_same(things, kind_set_things());
+        buf_text(buf, bought ? "the name of a thing that is bought" : "the name of a thing");
         return;
     }
     for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {

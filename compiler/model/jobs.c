@@ -113,11 +113,35 @@ static void tell_circles(const Order *order)
     }
 }
 
+static const Value *day_stated(const Entity *job, PropId prop)
+{
+    const Property *line = entity_property(job, prop);
+    const Value *value = property_value(line, 0);
+    return line != NULL && !(line->flags & PROPERTY_BROKEN) && value->kind == VALUE_DATE ? value : NULL;
+}
+
+/* Done before it was begun: one of the two days is wrong. */
+static void check_dates(const Model *model, const Entity *job)
+{
+    const Value *started = day_stated(job, PROP_JOB_STARTED), *done = day_stated(job, PROP_JOB_DONE);
+    if (started == NULL || done == NULL || done->u.date >= started->u.date) {
+        return;
+    }
+    Buf day;
+    buf_init(&day, model->arena);
+    date_write(&day, started->u.date);
+    Message *m = message_report(model->messages, MESSAGE_STATUS_CONTRADICTS, value_span(model, done),
+                                "`%.*s` was done before it was begun", STR_ARG(entity_name(model, job)));
+    message_note(model->messages, m, value_span(model, started), "begun on %s", day.text);
+    message_right(model->messages, m, "the right day on either line");
+}
+
 void jobs_order(Model *model)
 {
     uint32_t count = 0;
     for (const Entity *job = model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
         count++;
+        check_dates(model, job);
     }
     if (count == 0) {
         return;

@@ -59,15 +59,6 @@ static void put_day(Csv *csv, const Property *property)
     put_date(csv, property != NULL, property != NULL ? property_date(property) : 0);
 }
 
-static void put_money(Csv *csv, bool known, double value)
-{
-    if (known) {
-        csv_fixed(csv, value, 2);
-    } else {
-        csv_empty(csv);
-    }
-}
-
 static void put_range(Csv *csv, bool known, Interval value, UnitPair unit)
 {
     if (known) {
@@ -87,11 +78,9 @@ static void put_costs(Csv *csv, const BomLine *line)
 {
     Interval total = interval_multiply(line->price, line->pieces);
     bool counts = line->purchase.status != STATUS_DROPPED; /* a dropped thing has no share in any sum */
-    put_money(csv, line->priced, line->price.low);
-    put_money(csv, line->priced, line->price.high);
+    report_csv_money(csv, line->priced, line->price);
     csv_text(csv, line->priced ? line->of->model->currency : (Str){"", 0});
-    put_money(csv, line->priced && counts, total.low);
-    put_money(csv, line->priced && counts, total.high);
+    report_csv_money(csv, line->priced && counts, total);
     put_range(csv, line->weighed, line->mass, UNIT_ALONE(UNIT_KG));
     put_range(csv, line->weighed && counts, interval_multiply(line->mass, line->pieces), UNIT_ALONE(UNIT_KG));
 }

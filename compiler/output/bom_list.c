@@ -129,13 +129,21 @@ static void gather_case(Lister *lister, uint32_t number)
     }
 }
 
+/* The earliest day of the cases that have this thing: one of another option may have the same name, and another day. */
 static void find_day(const Lister *lister, BomLine *line)
 {
-    Figure figure;
     Str name = entity_name(line->of->model, line->entity);
-    line->dated = outcome_figure(lister->outcome, name, FIGURE_ORDER_BY, (Str){"", 0}, &figure);
-    if (line->dated) {
-        line->order_by = (Date)floor(figure.low / SECONDS_A_DAY);
+    for (uint32_t i = 0; i < lister->outcome->case_count; i++) {
+        const Case *in = &lister->outcome->cases[i];
+        const Entity *entity = model_find(in->model, name);
+        const Figure *by = entity != NULL && entity->node == line->entity->node
+                               ? figure_find(in->figures, entity, FIGURE_ORDER_BY, NULL)
+                               : NULL;
+        if (by != NULL && by->state == STATE_KNOWN) {
+            Date day = (Date)floor(by->low / SECONDS_A_DAY);
+            line->order_by = line->dated && line->order_by < day ? line->order_by : day;
+            line->dated = true;
+        }
     }
 }
 

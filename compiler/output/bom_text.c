@@ -16,19 +16,21 @@ enum { WIDTH = 88, INDENT = 2 }; /* a sheet of A4 in type of 10 points */
 
 static void write_money(Buf *to, Interval amount, Str currency)
 {
+    if (report_is_unknown(amount)) {
+        buf_text(to, "not known");
+        return;
+    }
     if (isinf(amount.high)) {
-        buf_text(to, amount.low > 0.0 ? "at least " : "not known");
+        buf_text(to, "at least ");
         amount.high = amount.low;
     }
-    if (amount.low > 0.0 || !isinf(amount.high)) {
-        num_write_fixed(to, amount.low, 2);
-        if (amount.high != amount.low) {
-            buf_text(to, "..");
-            num_write_fixed(to, amount.high, 2);
-        }
-        buf_char(to, ' ');
-        buf_add(to, currency);
+    num_write_fixed(to, amount.low, 2);
+    if (amount.high != amount.low) {
+        buf_text(to, "..");
+        num_write_fixed(to, amount.high, 2);
     }
+    buf_char(to, ' ');
+    buf_add(to, currency);
 }
 
 const char *bom_price_text(Arena *arena, const BomLine *line, Interval times)
@@ -250,15 +252,6 @@ void to_buy_text(Buf *to, const Outcome *outcome, const BomList *list)
     tell_unsaid(to, list);
 }
 
-static void put_money(Csv *csv, bool known, double value)
-{
-    if (known) {
-        csv_fixed(csv, value, 2);
-    } else {
-        csv_empty(csv);
-    }
-}
-
 static void put_text(Csv *csv, const char *text)
 {
     csv_text(csv, str_from(text));
@@ -268,14 +261,11 @@ static void put_prices(Csv *csv, const BomLine *line)
 {
     Interval asked = interval_multiply(line->asked, line->pieces);
     Interval own = interval_multiply(line->price, line->pieces);
-    put_money(csv, line->priced, line->asked.low);
-    put_money(csv, line->priced, line->asked.high);
-    put_money(csv, line->priced, asked.low);
-    put_money(csv, line->priced, asked.high);
+    report_csv_money(csv, line->priced, line->asked);
+    report_csv_money(csv, line->priced, asked);
     csv_text(csv, line->priced ? line->currency : (Str){"", 0});
     put_text(csv, line->priced && line->quoted ? "yes" : "");
-    put_money(csv, line->priced, own.low);
-    put_money(csv, line->priced, own.high);
+    report_csv_money(csv, line->priced, own);
     csv_text(csv, line->priced ? line->of->model->currency : (Str){"", 0});
 }
 

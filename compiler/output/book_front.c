@@ -233,7 +233,11 @@ static bool is_known(const Book *book, const Entity *subject, FigureId id, const
 /* What the boat's figure says beside its number: which resource ends it, how much is left out of it. */
 static const char *remark_of(const Book *book, const Entity *subject, FigureId id, const Entity *day)
 {
-    const Figure *figure = figure_find(book->figures, subject, id, day);
+    Figure merged = {.remark = NULL};
+    Str at = day != NULL ? book_name(book, day) : STR("");
+    const Figure *figure = outcome_figure(book->outcome, book_name(book, subject), id, at, &merged)
+                               ? &merged
+                               : figure_find(book->figures, subject, id, day);
     return figure != NULL && figure->remark != NULL ? figure->remark : "";
 }
 

@@ -175,22 +175,9 @@ enum { STATE_COLUMNS = sizeof state_columns / sizeof state_columns[0] };
 /* "by the stern", or both sides where cases differ: what the figure's remark begins with. Empty where it is not known. */
 static Str side_of(const Book *book, FigureId id, FigureScope scope)
 {
-    Str told = {"", 0};
-    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
-        const Case *in = &book->outcome->cases[c];
-        const Figure *figure = figure_find_in(in->figures, in->model->boat, id, scope);
-        if (figure == NULL || figure->state != STATE_KNOWN || figure->remark == NULL) {
-            continue;
-        }
-        Str side = {figure->remark, strcspn(figure->remark, ";")};
-        if (strstr(figure->remark, " or ") != NULL) {
-            return side;
-        }
-        told = told.length == 0 || str_equal(told, side)
-                   ? side
-                   : str_from(text_format(book->arena, "%.*s or %.*s", STR_ARG(told), STR_ARG(side)));
-    }
-    return told;
+    Figure merged;
+    bool known = outcome_figure(book->outcome, book_name(book, book->boat), id, str_from(figure_scope_word(scope)), &merged);
+    return known && merged.remark != NULL ? (Str){merged.remark, strcspn(merged.remark, ";")} : (Str){"", 0};
 }
 
 static void state_cell(Book *book, const StateRow *row, FigureScope scope)

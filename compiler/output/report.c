@@ -215,3 +215,15 @@ void report_csv_unit(Csv *csv, UnitPair unit, bool money, Str currency)
     }
     csv_text(csv, money ? currency : buf_str(&text));
 }
+
+bool report_is_unknown(Interval amount)
+{
+    return amount.low <= 0.0 && isinf(amount.high);
+}
+
+void report_csv_money(Csv *csv, bool known, Interval amount)
+{
+    bool at_least = known && !report_is_unknown(amount);
+    csv_fixed(csv, at_least ? amount.low : INFINITY, 2); /* what is not finite is an empty cell */
+    csv_fixed(csv, at_least ? amount.high : INFINITY, 2);
+}

@@ -65,4 +65,9 @@ void report_csv_number(Csv *csv, double value);
 /** A cell of a unit's word; nothing for a plain number. */
 void report_csv_unit(Csv *csv, UnitPair unit, bool money, Str currency);
 
+/** Whether an amount may be anything, as of `price ?`: there is no number to print. */
+bool report_is_unknown(Interval amount);
+/** Two cells of money, its ends with two decimals: empty where one is not known, never nought. */
+void report_csv_money(Csv *csv, bool known, Interval amount);
+
 #endif

@@ -20,6 +20,8 @@ typedef struct PlanTask {
     Interval takes_s;      /* zero or more */
     Interval from_s;       /* it cannot begin before: what it needs is there then */
     bool fixed;            /* it begins at from_s, whatever stands before it: done, or under way */
+    bool done;             /* nothing of it is left, and nothing waits for it */
+    double left_s;         /* under way: so much of it may be left when what stands before it has ended */
     const uint32_t *after; /* the tasks that must have ended: numbers less than its own */
     uint32_t after_count;
     /* Found by the passes: */
@@ -27,7 +29,9 @@ typedef struct PlanTask {
     double starts_last_s, ends_last_s; /* at the latest, in the late corner */
 } PlanTask;
 
-/** Fills starts_s and ends_s of tasks in an order in which what comes before stands before. Returns when all have ended
+/** A task is under way while what stands before it is not done: it ends with that at the earliest, and left_s later at
+ *  the latest, for how far it can come without is not known.
+ *  Fills starts_s and ends_s of tasks in an order in which what comes before stands before. Returns when all have ended
  *  (of no task: the moment `begin_s`). */
 Interval plan_forward(PlanTask *tasks, uint32_t count, double begin_s);
 

@@ -240,7 +240,9 @@ static void note_unmeasured(Judge *judge, const Entity *entity, PropId prop, Fig
         judge->unmeasured_index[slot] = u;
         judge->unmeasured_count++;
     }
-    judge->unmeasured_index[slot]->rules++;
+    Unmeasured *known = judge->unmeasured_index[slot];
+    known->rules += known->judgement != judge->unjudged; /* one may lack it by way of several figures */
+    known->judgement = judge->unjudged;
 }
 
 void judge_unmeasured(Judge *judge, const Entity *entity, PropId prop)

@@ -57,7 +57,7 @@ static inline const Case *outcome_first(const Outcome *outcome)
     return &outcome->cases[0];
 }
 
-/** A figure over all cases: the interval that covers it. False if it is not known in any. */
+/** A figure over all cases: the interval that covers it, the remarks of all. False if it is not known in any. */
 bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged);
 
 #endif

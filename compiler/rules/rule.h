@@ -120,6 +120,7 @@ typedef struct Unmeasured {
     const Entity *entity;
     PropId prop;
     uint32_t rules;        /* how many judgements wait for it */
+    uint32_t judgement;    /* the last of them, counted as unjudged */
     const char *first;     /* name of the first such rule */
     const Rule *first_rule;
     FigureId figure;       /* the figure that lacks it */

@@ -9,6 +9,8 @@
 
 #include "model/status.h"
 
+#include <math.h>
+
 /* Six weeks; common practice, no source. */
 enum { SILENT_DAYS = 42 };
 
@@ -86,7 +88,11 @@ static void judge_over_budget(Judge *judge, const Entity *goal)
                  say_figure(judge, figure_of(judge, boat, FIGURE_COMMITTED)),
                  say_figure(judge, figure_of(judge, boat, FIGURE_STILL_TO_BUY)),
                  say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)));
-    finding_remedy(judge, finding, "budget %s", say_money(judge, point(finding->value.high)));
+    if (isfinite(finding->value.high)) {
+        finding_remedy(judge, finding, "budget %s", say_money(judge, point(finding->value.high)));
+    } else {
+        finding_remedy(judge, finding, "the most that what has no price yet can cost, as in `price 80..120 EUR`");
+    }
 }
 
 /* late */

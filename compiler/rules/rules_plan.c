@@ -7,6 +7,7 @@
 
 #include "rules/dates.h"
 
+#include "model/jobs.h"
 #include "model/status.h"
 
 static Side side_date(Date day)
@@ -116,9 +117,93 @@ static void judge_order_now(Judge *judge)
     each_planned(judge, FIGURE_ORDER_BY, look_order);
 }
 
+/* out-of-order */
+
+static Span place_of_start(const Judge *judge, const Entity *job)
+{
+    bool done = entity_states(job, PROP_JOB_DONE);
+    return place_of(judge, job, done ? PROP_JOB_DONE : PROP_JOB_STARTED);
+}
+
+static void judge_out_of_order(Judge *judge, const Entity *job)
+{
+    bool done = entity_states(job, PROP_JOB_DONE);
+    uint16_t at = 0;
+    if (!done && !entity_states(job, PROP_JOB_STARTED)) {
+        return;
+    }
+    for (const Entity *before = job_next_before(job, &at); before != NULL; before = job_next_before(job, &at)) {
+        if (entity_states(before, PROP_JOB_DONE)) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *finding = judge_broken(judge, job, place_of_start(judge, job));
+        finding_at(finding, before);
+        finding_say(judge, finding, "`%s` is %s, and comes after `%s`, which is not done", say_name(judge, job),
+                    done ? "done" : "begun", say_name(judge, before));
+        finding_note(judge, finding, place_of(judge, job, PROP_JOB_AFTER), "after it");
+        finding_remedy(judge, finding, "`done` with its day on `%s`, if it is", say_name(judge, before));
+        finding_remedy(judge, finding, "`after` without it, if the one does not wait for the other");
+    }
+}
+
+/* dated-ahead */
+
+/* What lines state that something has happened. */
+static const struct {
+    PropId prop;
+    const char *is;
+} past_lines[] = {
+    {PROP_COMMON_ORDERED, "was ordered on"}, {PROP_COMMON_ARRIVED, "arrived on"},
+    {PROP_COMMON_FITTED, "was fitted on"},   {PROP_COMMON_EVENT, "has an event of"},
+    {PROP_COMMON_SERVICE, "had its service on"}, {PROP_ENGINE_HOURS, "had its hours read on"},
+    {PROP_JOB_STARTED, "was begun on"},      {PROP_JOB_DONE, "was done on"},
+};
+
+static void look_ahead(Judge *judge, const Entity *entity, const Property *line, const char *is)
+{
+    for (uint16_t i = 0; i < line->count && !(line->flags & PROPERTY_BROKEN); i++) {
+        const Value *value = property_value(line, i);
+        if (value->kind != VALUE_DATE || value->flags & VALUE_BROKEN) {
+            continue;
+        }
+        if (value->u.date <= judge->today) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *finding = judge_broken(judge, entity, value_span(judge->model, value));
+        finding_about(finding, (PropId)line->id);
+        finding_say(judge, finding, "`%s` %s %s, which is still to come: today is %s", say_name(judge, entity), is,
+                    say_date(judge, value->u.date), say_date(judge, judge->today));
+        finding_remedy(judge, finding, line->id == PROP_COMMON_ARRIVED ? "`promised` with that day, or the day on which it came"
+                                                                       : "the day on which it was, or no such line yet");
+    }
+}
+
+static void judge_dated_ahead(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *entity = judge->model->entities[i];
+        if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED)) {
+            continue;
+        }
+        for (size_t l = 0; l < sizeof past_lines / sizeof past_lines[0]; l++) {
+            for (const Property *line = entity_property(entity, past_lines[l].prop); line != NULL;
+                 line = block_next(&entity->block, line)) {
+                look_ahead(judge, entity, line, past_lines[l].is);
+            }
+        }
+    }
+}
+
 #define STOVE_JOB(FACTS) \
     EXAMPLE_BOAT "heater stove { " FACTS " }\njob warm \"Fit the stove\" { takes 2 d; needs stove }\n"
 
+#define TWO_JOBS(FIRST, THEN)                                        \
+    EXAMPLE_BOAT "job wire-galley { takes 2 d; " FIRST " }\n"        \
+                 "job line-galley { takes 3 d; after wire-galley; " THEN " }\n"
+
+static const char a_day_is_past_or_not[] = "a day has come or it has not, and a job is done or it is not";
 static const char one_corner[] =
     "its days are those of the latest corner, in which everything takes as long as it may";
 
@@ -151,6 +236,34 @@ static const Rule rules[] = {
         .holds = STOVE_JOB("lead 6 week; ordered 2001-03-01; arrived 2001-04-27"),
         .never_open = one_corner,
         .judge_boat = judge_order_now,
+    },
+    {
+        .name = "out-of-order",
+        .severity = SEVERITY_WARNING,
+        .title = "no job begins before those that it comes after are done",
+        .basis = ON_BOTH,
+        .source = "critical path method; common practice, no source",
+        .why = "Either the job before it is done and its line does not say so, or work goes on that may have to be "
+               "opened up again. The plan then counts on both: that the job ends when the other does, and that all of "
+               "it is still to do behind that.",
+        .breaks = TWO_JOBS("", "started 2001-03-02"),
+        .holds = TWO_JOBS("done 2001-03-01", "started 2001-03-02"),
+        .never_open = a_day_is_past_or_not,
+        .kinds = {KIND_JOB},
+        .judge = judge_out_of_order,
+    },
+    {
+        .name = "dated-ahead",
+        .severity = SEVERITY_FAULT,
+        .title = "what is stated as ordered, here, fitted, begun or done has happened by today",
+        .basis = ON_BOTH,
+        .source = "a calendar; common practice, no source",
+        .why = "A slip in a year makes a thing that is late one that has come, and its warning is gone: cost, plan and "
+               "shopping list believe the line. What is expected is `promised`.",
+        .breaks = STOVE_JOB("ordered 2001-03-01; arrived 2999-04-27"),
+        .holds = STOVE_JOB("ordered 2001-03-01; arrived 2001-04-27"),
+        .never_open = a_day_is_past_or_not,
+        .judge_boat = judge_dated_ahead,
     },
 };
 const RuleFamily rules_plan = RULE_FAMILY("Work plan", rules);

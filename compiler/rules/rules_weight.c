@@ -8,6 +8,8 @@
 
 #include "model/status.h"
 
+/* 2008 IS Code, Part A 2.2: the initial metacentric height of a ship, second hand. */
+static const double least_gm_m = 0.15;
 /* All three: common practice, no source. */
 static const double trim_deg = 1.0, heel_deg = 1.0, slack_share = 0.1;
 
@@ -43,6 +45,34 @@ static void judge_overweight(Judge *judge)
     finding_remedy(judge, finding, "what is heaviest stands first in the book's chapter on weight");
 }
 
+/* What slack tanks take of it comes on top of what is to be left. */
+static void judge_stability(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    if (boat == NULL || !entity_states(boat, PROP_BOAT_GM)) {
+        return;
+    }
+    const Figure *loss = of_boat(judge, FIGURE_SLACK_LOSS);
+    Side gm = side_value(judge, boat, PROP_BOAT_GM, 0);
+    Side least = loss != NULL ? side_figure(loss) : side_number(0.0, UNIT_ALONE(UNIT_M));
+    Interval left = interval_subtract(gm.value, least.value);
+    least.value = interval_add(least.value, point(least_gm_m));
+    Finding *finding = judge_at_least(judge, boat, place_of(judge, boat, PROP_BOAT_GM), gm, least);
+    if (finding == NULL) {
+        return;
+    }
+    finding_severity(finding, left.low <= 0.0 ? SEVERITY_FAULT : SEVERITY_WARNING);
+    const char *water = loss == NULL ? "" : text_format(judge->arena, ", of which water in half-full tanks takes %s",
+                                                        say_figure(judge, loss));
+    finding_say(judge, finding, "her metacentric height is %s%s: %s", say_side(judge, gm), water,
+                left.high <= 0.0  ? "nothing rights her, and she lies over or capsizes"
+                : left.low <= 0.0 ? "it may be that nothing rights her, and she lies over or capsizes"
+                                  : "0.15 m is the least that is asked even of ships");
+    finding_remedy(judge, finding, "her metacentric height from a stability study or a rolling test by somebody who is "
+                                   "licensed to, with the sign that it has");
+    finding_remedy(judge, finding, "less weight above, or more below");
+}
+
 static void judge_angle(Judge *judge, FigureId id, double most_deg, const char *does)
 {
     const Entity *boat = judge->model->boat;
@@ -66,6 +96,10 @@ static void judge_trim(Judge *judge)
 
 static void judge_heel(Judge *judge)
 {
+    Side gm = side_value(judge, judge->model->boat, PROP_BOAT_GM, 0);
+    if (side_is_known(gm) && gm.value.high <= 0.0) {
+        return; /* nothing rights her: told by `stability` */
+    }
     judge_angle(judge, FIGURE_HEEL, heel_deg, "heels");
 }
 
@@ -80,6 +114,9 @@ static void judge_slack_water(Judge *judge)
     if (gm.state == STATE_MISSING) {
         judge_unmeasured(judge, boat, PROP_BOAT_GM);
         return;
+    }
+    if (side_is_known(gm) && gm.value.high <= 0.0) {
+        return; /* there is none to take of: told by `stability` */
     }
     Side limit = gm;
     limit.value = interval_scale(gm.value, slack_share);
@@ -180,6 +217,9 @@ static void judge_unpriced(Judge *judge)
     "boat wren \"Wren\" { length 9.5 m; waterline 8.6 m; beam 3.1 m; displacement 5200 kg; buoyancy 5 m; " \
     "gm 0.9 m; crew 2; "                                                                                   \
     "currency EUR; basis us }\n" REST
+#define STIFF(GM)                                                                                        \
+    "edition 1\n"                                                                                        \
+    "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; gm " GM "; crew 2; currency EUR; basis us }\n"
 #define BALLAST(SAYS) FLOATING("item ballast { " SAYS " }\n")
 #define WIDE_TANK(WIDTH) \
     FLOATING("tank rain { holds fresh; size 1.2 m by " WIDTH " by 0.4 m; fill-level 50 % }\n")
@@ -202,6 +242,20 @@ static const Rule rules[] = {
      .holds = BALLAST("mass 5100 kg"),
      .open = BALLAST("mass 5100..5400 kg"),
      .judge_boat = judge_overweight},
+    {.name = "stability",
+     .severity = SEVERITY_FAULT,
+     .title = "she stands upright by herself",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "2008 IS Code, Part A 2.2, of ships: at least 0.15 m, slack tanks counted (second hand); ISO 12217 "
+               "asks more of a small craft, and is not checked here",
+     .why = "A boat whose metacentric height is nothing or less has no righting moment: she falls to one side, and what "
+            "runs there may capsize her. Below 0.15 m she is tender, and a wave or people at the rail decide. Whether "
+            "she has stability enough is for a study by someone who is licensed to make one.",
+     .breaks = STIFF("-0.2 m"),
+     .holds = STIFF("0.9 m"),
+     .open = STIFF("0.1..0.9 m"),
+     .judge_boat = judge_stability},
     {.name = "trim",
      .severity = SEVERITY_WARNING,
      .title = "what is aboard trims her little",

@@ -227,6 +227,47 @@ static void the_bill_tells_the_story_of_a_thing(void **state)
     compile_free(&made.c);
 }
 
+#define TWO_ENGINES                                                                                \
+    BOAT "goal launch { ready 2027-09-15 }\n"                                                      \
+         "choice motor {\n"                                                                        \
+         "  option slow { engine main { rated 35 kW at 3000 rpm; fuel diesel; price 9000 EUR; lead 9 week } }\n"  \
+         "  option quick { engine main { rated 35 kW at 3000 rpm; fuel diesel; price 4000 EUR; lead 3 week } }\n" \
+         "}\n"                                                                                     \
+         "job fit { takes 4 d; needs main }\n"
+
+/* The job has to begin on 2027-09-11: less a week and the lead, 63 or 21 days, counted on a calendar. */
+static void each_option_has_the_day_of_its_own_lead(void **state)
+{
+    (void)state;
+    Made made;
+    shop(&made, TWO_ENGINES);
+    expect(&made, "2027-07-03  1  engine main, with motor=slow ");
+    expect(&made, "2027-08-14  1  engine main, with motor=quick ");
+    compile_free(&made.c);
+}
+
+static void a_price_that_is_not_known_is_no_nought(void **state)
+{
+    (void)state;
+    Made made;
+    shop(&made, BOAT "item cup { price 3 EUR }\nitem pot { price ?; supplier quay }\n"
+                     "goal purse { budget 100 EUR }\n");
+    expect(&made, "item pot  not known\n");
+    expect(&made, "All of it: at least 3.00 EUR");
+    assert_null(strstr(made.text.text, "0.00 EUR\n  in all"));
+    buf_init(&made.text, &made.c.arena);
+    bom_csv(&made.text, made.c.outcome);
+    expect(&made, "pot,,item,cabin,1,0,not ordered,quay,,,EUR,,,");
+    buf_init(&made.text, &made.c.arena);
+    to_buy_csv(&made.text, made.c.outcome, made.list);
+    expect(&made, "pot,,item,cabin,1,,,,,EUR,,,,EUR");
+    const Finding *finding = compiled_finding(&made.c, "over-budget");
+    assert_non_null(finding);
+    assert_non_null(finding->remedies);
+    assert_null(strstr(finding->remedies->text, "inf"));
+    compile_free(&made.c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -238,6 +279,8 @@ int main(void)
         cmocka_unit_test(the_list_costs_what_the_figure_says),
         cmocka_unit_test(cable_is_bought_until_what_it_is_for_is_fitted),
         cmocka_unit_test(a_cabin_has_a_list_of_its_own),
+        cmocka_unit_test(each_option_has_the_day_of_its_own_lead),
+        cmocka_unit_test(a_price_that_is_not_known_is_no_nought),
         cmocka_unit_test(the_bill_tells_the_story_of_a_thing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -175,11 +175,86 @@ static void the_moment_that_trims_her_does_not_hang_on_the_displacement(void **s
     }
 }
 
+/* Derrett and Barrass: M / (W GM). The moment is 100 x 0.9 and what rights her 5000 x 1; a mass on the centreline is in neither. */
+static void a_range_that_turns_nothing_leaves_the_angle_exact(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "item ballast { mass 500..1500 kg; at 5 m 0 m -0.5 m }\n"
+                     "item tanks { mass 100 kg; at 6 m 0.9 m 0 m }\n");
+    expect_in(&c, FIGURE_HEEL, SCOPE_WHOLE, atan(90.0 / 5000.0), atan(90.0 / 5000.0));
+    expect_in(&c, FIGURE_TRIMMING, SCOPE_WHOLE, 100.0, 100.0); /* her centre of buoyancy lies at 5 m too */
+    const Figure *trim = boat_figure(&c, FIGURE_TRIM);
+    assert_near(trim->high, trim->low, 1e-12);
+    done_with(&c);
+}
+
+/* The same slack water takes the same moment whatever she displaces: 1000 x 0.5 x 0.4^3 / 12 kg m. */
+static void what_slack_water_takes_of_the_righting_moment_is_exact(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile(&c, "edition 1\nboat wren { length 10 m; beam 3 m; displacement 4500..5500 kg; gm 1 m; crew 2; currency EUR\n"
+                "basis us; water fresh }\n" THINGS);
+    expect_no_mistake(&c);
+    const double taken = 1000.0 * 0.5 * 0.064 / 12.0;
+    expect_in(&c, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, 4500.0 - taken, 5500.0 - taken);
+    done_with(&c);
+}
+
+/* With no righting moment, or one that works the other way, there is no small angle at which she rests. */
+static void what_nothing_rights_lies_over(void **state)
+{
+    (void)state;
+    static const char *const heights[] = {"0 m", "-0.2 m"};
+    for (size_t i = 0; i < sizeof heights / sizeof heights[0]; i++) {
+        char text[512];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length 10 m; beam 3 m; displacement 5000 kg; gm %s; crew 2; currency EUR\n"
+                 "basis us }\nitem motor { mass 400 kg; at 6 m 0.5 m 0 m }\n",
+                 heights[i]);
+        compile(&c, text);
+        const double over = acos(-1.0) / 2.0;
+        expect_in(&c, FIGURE_HEEL, SCOPE_WHOLE, over, over);
+        const Finding *finding = finding_of(&c, "stability");
+        assert_non_null(finding);
+        assert_int_equal(finding->verdict, VERDICT_BROKEN);
+        assert_int_equal(finding->severity, SEVERITY_FAULT);
+        assert_null(finding_of(&c, "heel"));
+        done_with(&c);
+    }
+}
+
+/* 2008 IS Code, Part A 2.2: 0.15 m; slack water counts, 100 kg m of 5000 kg here. */
+static void what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit(void **state)
+{
+    (void)state;
+    static const char *const heights[] = {"0.16 m", "0.18 m"};
+    for (size_t i = 0; i < 2; i++) {
+        char text[512];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length 10 m; beam 3 m; displacement 5000 kg; gm %s; crew 2; currency EUR; water fresh\n"
+                 "basis us }\ntank rain { holds fresh; size 1.2 m by 1 m by 0.4 m; fill-level 50 %% }\n",
+                 heights[i]);
+        compile(&c, text);
+        const Finding *finding = finding_of(&c, "stability");
+        assert_true((finding != NULL) == (i == 0)); /* 1000 x 1.2 x 1 / 12 / 5000 = 0.02 m are taken */
+        assert_true(finding == NULL || finding->severity == SEVERITY_WARNING);
+        done_with(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(systems_have_their_masses_centres_and_moments),
         cmocka_unit_test(the_moment_that_trims_her_does_not_hang_on_the_displacement),
+        cmocka_unit_test(a_range_that_turns_nothing_leaves_the_angle_exact),
+        cmocka_unit_test(what_slack_water_takes_of_the_righting_moment_is_exact),
+        cmocka_unit_test(what_nothing_rights_lies_over),
+        cmocka_unit_test(what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
         cmocka_unit_test(what_is_not_weighed_lets_her_float_deeper),

@@ -27,6 +27,24 @@ static const Finding *merged(Compiled *c, const char *spec, const char *rule)
     return finding;
 }
 
+/* 4 m lies before her centre of buoyancy at 4.8 m, 7 m behind it. */
+static void a_figure_over_options_says_what_each_says(void **state)
+{
+    (void)state;
+    Compiled c;
+    Figure trim;
+    compile_text(&c, "edition 1\nboat wren { length 9.5 m; waterline 8.4 m; beam 3.1 m; displacement 5200 kg; buoyancy 4.8 m\n"
+                     "crew 2; currency EUR; basis us }\nitem stove { mass 2 kg }\nitem oven { mass 2 kg }\n"
+                     "choice motor {\noption fore { item mot { mass 200 kg; at 4 m 0 m 0 m } }\n"
+                     "option aft { item mot { mass 200 kg; at 7 m 0 m 0 m }\n item box { mass 9 kg } }\n"
+                     "option far { item mot { mass 200 kg; at 8 m 0 m 0 m } }\n}\n");
+    assert_true(outcome_figure(c.outcome, STR("wren"), FIGURE_TRIM, STR(""), &trim));
+    assert_string_equal(trim.remark, "by the head or by the stern; 2 or 3 weighed things have no place");
+    assert_true(outcome_figure(c.outcome, STR("wren"), FIGURE_LCG, STR(""), &trim));
+    assert_string_equal(trim.remark, "2 or 3 weighed things have no place");
+    compile_free(&c);
+}
+
 static void sentences_that_differ_in_a_number_are_told_together(void **state)
 {
     (void)state;
@@ -145,6 +163,7 @@ static void a_fault_of_one_option_is_open(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_figure_over_options_says_what_each_says),
         cmocka_unit_test(sentences_that_differ_in_a_number_are_told_together),
         cmocka_unit_test(options_that_say_the_same_are_named_together),
         cmocka_unit_test(of_many_readings_some_are_told),
