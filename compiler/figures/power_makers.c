@@ -180,29 +180,56 @@ static Interval air_of(Work *work, const Entity *day)
 typedef struct Array {
     SolarController controller;
     Interval rated_w, share, most_a, air_k;
-    double open_v, charge_v;
+    Interval open_v; /* of one string; 0: not stated */
+    double charge_v;
 } Array;
+
+/* Over which voltage the power flows, and what the way leaves of it. */
+static void use_array_way(Work *work, const Array *array)
+{
+    if (array->controller == SOLAR_MPPT) {
+        use_fact(work, "voltage at which it charges", point(array->charge_v), UNIT_ALONE(UNIT_V),
+                 "usual for the bank's chemistry, from memory");
+        use_fact(work, "what soil, wiring, unlike panels and the controller leave", point(solar_way_share),
+                 UNIT_ALONE(UNIT_PERCENT), "common practice, from memory");
+        return;
+    }
+    use_fact(work, "voltage of greatest power of a string, at which its current is stated",
+             interval_corners(solar_greatest_v(array->charge_v, array->open_v.low),
+                              solar_greatest_v(array->charge_v, array->open_v.high)),
+             UNIT_ALONE(UNIT_V), "0.82 of the open-circuit voltage, else of 22 V for each 12 V, from memory");
+    use_fact(work, "what soil, wiring and unlike panels leave", point(solar_pwm_way_share), UNIT_ALONE(UNIT_PERCENT),
+             "common practice, from memory");
+}
+
+static Interval use_open_voltage(Work *work, const Entity *array, SolarController controller)
+{
+    if (controller != SOLAR_PWM || !entity_states(array, PROP_SOLAR_OPEN_CIRCUIT)) {
+        return point(0.0);
+    }
+    Interval open = use_stated(work, array, PROP_SOLAR_OPEN_CIRCUIT, 0).value;
+    Quantity series = use_stated(work, array, PROP_SOLAR_SERIES, 0);
+    return series.state == STATE_KNOWN ? interval_multiply(open, series.value) : open;
+}
+
+static SolarController controller_of(const Entity *array)
+{
+    return str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "pwm") ? SOLAR_PWM : SOLAR_MPPT;
+}
 
 static Array read_array(Power *power, const Entity *array, const Entity *bank, const Entity *day)
 {
     Work *work = power->work;
-    Array of = {.controller = str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "pwm") ? SOLAR_PWM : SOLAR_MPPT};
+    Array of = {.controller = controller_of(array)};
     Interval watts = use_filled(power, array, PROP_SOLAR_RATED).value;
     of.rated_w = interval_multiply(watts, use_pieces(work, array).value);
     of.share = interval_subtract(point(1.0), use_value(work, array, PROP_SOLAR_SHADING, 0).value);
     of.air_k = air_of(work, day);
     Quantity most = use_stated(work, array, PROP_SOLAR_MAX_OUTPUT, 0);
     of.most_a = most.state == STATE_KNOWN ? most.value : point(INFINITY);
-    if (of.controller == SOLAR_PWM && entity_states(array, PROP_SOLAR_OPEN_CIRCUIT)) {
-        Quantity open = use_stated(work, array, PROP_SOLAR_OPEN_CIRCUIT, 0);
-        Quantity series = use_stated(work, array, PROP_SOLAR_SERIES, 0);
-        of.open_v = open.value.low * (series.state == STATE_KNOWN ? series.value.low : 1.0);
-    }
+    of.open_v = use_open_voltage(work, array, of.controller);
     of.charge_v = bank_charge_volts(power, bank);
-    use_fact(work, "voltage at which it charges", point(of.charge_v), UNIT_ALONE(UNIT_V),
-             "usual for the bank's chemistry, from memory");
-    use_fact(work, "what soil, wiring, unlike panels and the controller leave", point(solar_way_share),
-             UNIT_ALONE(UNIT_PERCENT), "common practice, from memory");
+    use_array_way(work, &of);
     return of;
 }
 
@@ -219,9 +246,10 @@ static void array_hours(Power *power, const Entity *array, const Entity *bank, c
         double watts = finite(low ? of.rated_w.low : of.rated_w.high);
         double share = fmax(0.0, low ? of.share.low : of.share.high);
         double most = low ? of.most_a.low : of.most_a.high;
+        double open = low ? of.open_v.high : of.open_v.low;
         for (int i = 0; i < DAY_STEPS; i++) {
             double got = sun.of[c][i] * share;
-            amps->of[c][i] = got > 0.0 ? fmin(most, solar_current_a(of.controller, watts, got, air, of.charge_v, of.open_v))
+            amps->of[c][i] = got > 0.0 ? fmin(most, solar_current_a(of.controller, watts, got, air, of.charge_v, open))
                                        : 0.0;
         }
     }
@@ -302,6 +330,8 @@ static const char alternator_formula[] =
     "sum over the day's steps of the current that its speed and heat allow, times the bank's voltage";
 static const char array_formula[] = "sum over the day's steps of sun x rated power, less heat, shade and losses, over the "
                                     "charging voltage, times the bank's voltage";
+static const char pwm_formula[] = "sum over the day's steps of sun x rated power, less shade and losses, over the voltage of "
+                                  "greatest power, times the bank's voltage";
 static const char charger_formula[] =
     "sum over the day's steps of what its supply leaves it, up to its output, times the bank's voltage";
 
@@ -341,16 +371,20 @@ static const Figure *array_output_of(Power *power, const Entity *array, const En
     Work *work = power->work;
     Interval watts = use_filled(power, array, PROP_SOLAR_RATED).value;
     watts = interval_multiply(watts, use_pieces(work, array).value);
-    double volts = bank_charge_volts(power, bank);
-    use_fact(work, "voltage at which it charges", point(volts), UNIT_ALONE(UNIT_V),
-             "usual for the bank's chemistry, from memory");
-    use_fact(work, "what soil, wiring, unlike panels and the controller leave", point(solar_way_share),
-             UNIT_ALONE(UNIT_PERCENT), "common practice, from memory");
-    Interval amps = interval_scale(watts, solar_way_share / volts);
+    Array of = {.controller = controller_of(array), .charge_v = bank_charge_volts(power, bank)};
+    of.open_v = use_open_voltage(work, array, of.controller);
+    use_array_way(work, &of);
+    bool pwm = of.controller == SOLAR_PWM;
+    Interval amps =
+        pwm ? interval_divide(interval_scale(watts, solar_pwm_way_share),
+                              interval_corners(solar_greatest_v(of.charge_v, of.open_v.low),
+                                               solar_greatest_v(of.charge_v, of.open_v.high)))
+            : interval_scale(watts, solar_way_share / of.charge_v);
     Quantity most = use_stated(work, array, PROP_SOLAR_MAX_OUTPUT, 0);
     amps = most.state == STATE_KNOWN ? interval_min(amps, most.value) : amps;
     return work_record(work, FIGURE_OUTPUT, array, NULL, amps,
-                       "rated power of all panels, less what the way costs, over the charging voltage; at most max-output");
+                       pwm ? "rated power of all panels, less what the way costs, over the voltage of greatest power; at most max-output"
+                           : "rated power of all panels, less what the way costs, over the charging voltage; at most max-output");
 }
 
 void maker_output(Power *power, const Feed *feed, const Entity *bank)
@@ -380,7 +414,8 @@ bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Enti
         return true;
     case KIND_SOLAR:
         array_hours(power, giver, bank, day, &maker->amps);
-        maker->offered = record_offer(power, feed, bank, day, maker, array_formula);
+        maker->offered = record_offer(power, feed, bank, day, maker,
+                                      controller_of(giver) == SOLAR_PWM ? pwm_formula : array_formula);
         return true;
     case KIND_CHARGER:
         charger_hours(power, giver, bank, day, &maker->amps);

@@ -102,8 +102,26 @@ static Drops cranking_before(const Power *power, const Entity *giver)
     return sum;
 }
 
+/* What is lost on the way of what charges to its bank, by all that comes back. */
+static Drops charging_before(const Power *power, const Entity *thing)
+{
+    Drops sum = {0.0, 0.0};
+    for (int steps = 0; thing->kind != KIND_BANK && thing->fed != NULL && takes_back(thing->fed) && steps < WAY_MOST; steps++) {
+        const PowerNode *node = power_node(power, thing);
+        const Cable *cable = thing->fed->shares ? NULL : node->cable;
+        if (cable != NULL && has_drop(cable) && isfinite(cable->brought.value.high)) {
+            sum.physical += cable_physical_share(cable, cable->thin, cable->run.value.high, cable->brought.value.high);
+        }
+        thing = thing->fed->giver;
+    }
+    return sum;
+}
+
 static Drops drops_before(const Power *power, const Cable *cable)
 {
+    if (cable->feed->maker && !(cable->feed->taker->flags & ENTITY_AC)) {
+        return charging_before(power, cable->feed->taker);
+    }
     if (cable_begins_anew(cable)) {
         return (Drops){0.0, 0.0};
     }

@@ -10,7 +10,7 @@ const double solar_way_share = 0.97 * 0.98 * 0.97 * 0.95;
 const double solar_noct_celsius = 47.0;
 const double solar_gamma_per_k = -0.0035;
 
-static const double pwm_way_share = 0.97 * 0.98 * 0.97;
+const double solar_pwm_way_share = 0.97 * 0.98 * 0.97;
 static const double full_sun_w_per_m2 = 1000.0;
 static const double test_celsius = 25.0;
 
@@ -68,11 +68,17 @@ double solar_heat_share(double cell_celsius, double gamma_per_k)
     return share > 0.0 ? share : 0.0;
 }
 
-double solar_current_a(SolarController controller, double rated_w, double sun_w_per_m2, double air_celsius,
-                       double charge_v, double open_v)
+double solar_greatest_v(double charge_v, double open_v)
 {
     static const double greatest_power_share = 0.82;
     static const double usual_open_v = 22.0;
+    double open = open_v > 0.0 ? open_v : usual_open_v * fmax(1.0, round(charge_v / 14.0));
+    return greatest_power_share * open;
+}
+
+double solar_current_a(SolarController controller, double rated_w, double sun_w_per_m2, double air_celsius,
+                       double charge_v, double open_v)
+{
     double share = sun_w_per_m2 / full_sun_w_per_m2;
     double heat = solar_heat_share(solar_cell_celsius(air_celsius, sun_w_per_m2, solar_noct_celsius), solar_gamma_per_k);
 
@@ -80,8 +86,7 @@ double solar_current_a(SolarController controller, double rated_w, double sun_w_
     if (controller == SOLAR_MPPT) {
         return rated_w * share * heat * solar_way_share / charge_v;
     }
-    double open = open_v > 0.0 ? open_v : usual_open_v * fmax(1.0, round(charge_v / 14.0));
-    return rated_w * share * pwm_way_share / (greatest_power_share * open);
+    return rated_w * share * solar_pwm_way_share / solar_greatest_v(charge_v, open_v);
 }
 
 double solar_cold_v(double series, double open_v, double beta_per_k, double celsius)

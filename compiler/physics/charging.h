@@ -69,6 +69,14 @@ extern const double solar_gamma_per_k;
  * Common practice, from memory.
  */
 extern const double solar_way_share;
+/** The same behind a PWM controller, which loses next to nothing itself. */
+extern const double solar_pwm_way_share;
+
+/**
+ * Voltage of greatest power of one string, 0.82 of its open-circuit one (from memory); open_v 0: panels of 36 cells for each
+ * 12 V, 22 V.
+ */
+double solar_greatest_v(double charge_v, double open_v);
 
 /**
  * Current into a bank in A.

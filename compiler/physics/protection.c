@@ -186,8 +186,48 @@ static const char no_standard[] = "no standard at hand bounds it: a choice of th
 
 enum { MELTING_COUNT = sizeof meltings / sizeof meltings[0] };
 
+/* Fuses gG: gates of their melting time, by rating. */
+typedef struct Gate {
+    double rating_a;
+    double least_10_s, most_5_s, least_01_s, most_01_s;
+} Gate;
+
+static const Gate gates[] = {
+#define GATE(RATING, LEAST_10, MOST_5, LEAST_01, MOST_01) {RATING, LEAST_10, MOST_5, LEAST_01, MOST_01},
+#include "tables/gg-gates.def"
+#undef GATE
+};
+
+enum { GATE_COUNT = sizeof gates / sizeof gates[0] };
+
+static const char gate_source[] = "IEC 60269-1, gates of gG";
+
+/* Beyond the table in proportion to its end: a choice of this program. Between two ratings that of the larger. */
+static DeviceLimit gate_opens(double rating_a)
+{
+    size_t i = 0;
+    while (i + 1 < GATE_COUNT && gates[i].rating_a < rating_a * (1.0 - ROUNDING))
+        i++;
+    double beyond = i == 0 || i + 1 == GATE_COUNT ? rating_a / gates[i].rating_a : 1.0;
+    return (DeviceLimit){gates[i].most_5_s * beyond, beyond == 1.0 ? EVIDENCE_SECOND_HAND : EVIDENCE_MODEL, gate_source};
+}
+
+/* Between two ratings that of the smaller; between 0.1 and 10 s along a straight line in logarithms; its rating for longer. */
+static DeviceLimit gate_carries(double rating_a, double seconds)
+{
+    size_t i = 0;
+    while (i + 1 < GATE_COUNT && gates[i + 1].rating_a <= rating_a * (1.0 + ROUNDING))
+        i++;
+    double beyond = i == 0 || i + 1 == GATE_COUNT ? rating_a / gates[i].rating_a : 1.0;
+    double share = log(10.0 / fmax(seconds, 0.1)) / log(100.0);
+    double amps = gates[i].least_10_s * pow(gates[i].least_01_s / gates[i].least_10_s, share) * beyond;
+    return (DeviceLimit){seconds > 10.0 ? rating_a : amps, beyond == 1.0 ? EVIDENCE_SECOND_HAND : EVIDENCE_MODEL, gate_source};
+}
+
 DeviceLimit opens_promptly(ProtectionClass class, double rating_a)
 {
+    if (class == PROTECTION_CARTRIDGE)
+        return gate_opens(rating_a);
     for (size_t i = 0; i < MELTING_COUNT; i++) {
         if (meltings[i].class == class && meltings[i].most_s <= PROMPT_SECONDS)
             return (DeviceLimit){meltings[i].times * rating_a, meltings[i].evidence, meltings[i].source};
@@ -206,6 +246,8 @@ DeviceLimit carries_surely(ProtectionClass class, double rating_a, double second
 {
     const Melting *slow = NULL;
 
+    if (class == PROTECTION_CARTRIDGE)
+        return gate_carries(rating_a, seconds);
     for (size_t i = 0; i < MELTING_COUNT; i++) {
         const Melting *row = &meltings[i];
         if (row->class != class)

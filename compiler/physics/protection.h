@@ -145,7 +145,8 @@ typedef struct DeviceLimit {
     const char *source;
 } DeviceLimit;
 
-/** The least current at which a device of that rating opens within PROMPT_SECONDS (melting.def). Rises with the rating. */
+/** The least current at which a device of that rating opens within PROMPT_SECONDS (melting.def, gg-gates.def). Rises with the
+ * rating. */
 DeviceLimit opens_promptly(ProtectionClass class, double rating_a);
 
 /**

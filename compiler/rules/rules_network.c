@@ -69,7 +69,8 @@ static const Rule rules[] = {
         .severity = SEVERITY_WARNING,
         .title = "what starts with a surge neither opens its protection nor starves",
         .basis = ON_BOTH,
-        .source = "times of blade and bolt-on fuses from ISO 8820-3 and 8820-5, from memory; other devices twice their rating "
+        .source = "times of blade fuses from ISO 8820-3 and gates of gG from IEC 60269-1, second hand; bolt-on fuses from ISO 8820-5, "
+                  "from memory; other devices twice their rating "
                   "for a second, a choice of this program",
         .why = "Motors take several times their current while they start, and inverters what their loads do. A device that "
                "opens at each start is soon replaced by one that protects nothing; a voltage that falls too far makes the start "
@@ -86,7 +87,8 @@ static const Rule rules[] = {
         .severity = SEVERITY_WARNING,
         .title = "a short circuit at the far end is large enough to open the device promptly",
         .basis = ON_BOTH,
-        .source = "times of blade and bolt-on fuses from ISO 8820-3 and 8820-5, from memory; other devices 4 times their "
+        .source = "times of blade fuses from ISO 8820-3 and gates of gG from IEC 60269-1, second hand; bolt-on fuses from ISO 8820-5, "
+                  "from memory; other devices 4 times their "
                   "rating, a choice of this program",
         .why = "A long thin cable lets so little current into a short circuit that the device takes it for a load, while the "
                "cable and whatever shorts it grow hot. Reckoned with the bank low, its resistance at its greatest, and the "

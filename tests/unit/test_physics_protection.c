@@ -220,7 +220,23 @@ static void devices_open_promptly_and_carry_surely_by_their_class(void **state)
     assert_near(opens_promptly(PROTECTION_BLADE, 15.0).amps, 30.0, 1e-9);
     assert_near(opens_promptly(PROTECTION_BOLT_ON, 100.0).amps, 350.0, 1e-9);
     assert_near(opens_promptly(PROTECTION_CLASS_T, 100.0).amps, 100.0 * PROMPT_MULTIPLE, 1e-9);
-    assert_int_equal(opens_promptly(PROTECTION_BLADE, 15.0).evidence, EVIDENCE_MEMORY);
+    assert_int_equal(opens_promptly(PROTECTION_BLADE, 15.0).evidence, EVIDENCE_SECOND_HAND);
+    /* IEC 60269-1, table 3 (second hand): a gG of 100 A melts within 5 s from 580 A on, and stands 290 A for 10 s. */
+    assert_near(opens_promptly(PROTECTION_CARTRIDGE, 100.0).amps, 580.0, 1e-9);
+    assert_near(opens_promptly(PROTECTION_CARTRIDGE, 90.0).amps, 580.0, 1e-9);
+    assert_near(opens_promptly(PROTECTION_CARTRIDGE, 16.0).amps, 65.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_CARTRIDGE, 100.0, 10.0).amps, 290.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_CARTRIDGE, 110.0, 10.0).amps, 290.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_CARTRIDGE, 100.0, 0.1).amps, 820.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_CARTRIDGE, 100.0, 60.0).amps, 100.0, 1e-9);
+    for (double a = 2.0; a < 900.0; a += 1.0) {
+        assert_true(opens_promptly(PROTECTION_CARTRIDGE, a).amps <= opens_promptly(PROTECTION_CARTRIDGE, a + 1.0).amps);
+        assert_true(carries_surely(PROTECTION_CARTRIDGE, a, 1.0).amps <= carries_surely(PROTECTION_CARTRIDGE, a + 1.0, 1.0).amps);
+    }
+    /* Makers' sheets after ISO 8820-3 (second hand): type C 1.6 times in 0.25 to 50 s; type E 2 times in 2 to 50 s. */
+    assert_near(carries_surely(PROTECTION_BLADE, 10.0, 0.25).amps, 16.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_BLADE_LARGE, 40.0, 2.0).amps, 80.0, 1e-9);
+    assert_near(opens_promptly(PROTECTION_BLADE_LARGE, 40.0).amps, 240.0, 1e-9);
     assert_int_equal(opens_promptly(PROTECTION_THERMAL, 15.0).evidence, EVIDENCE_MODEL);
     assert_near(carries_surely(PROTECTION_BLADE, 10.0, 0.15).amps, 20.0, 1e-9);
     assert_near(carries_surely(PROTECTION_BLADE, 10.0, 1e4).amps, 10.0, 1e-9);
