@@ -68,9 +68,27 @@ static bool at_least(double value, double limit)
     return value >= limit - 1e-9 * fabs(limit);
 }
 
-static bool is_house_of(const Group *group, int b)
+/* Whether anything is drawn from a bank in some day, or may be by a converter: else no size of it is asked for. */
+static bool is_drawn_from(const Group *group, int b)
 {
-    return bank_is_house(group->banks[b]->entity);
+    for (const GroupDay *day = group->days; day->day != NULL; day++) {
+        for (int i = 0; i < DAY_STEPS && day->state == STATE_KNOWN; i++) {
+            if (day->plan[WORSE].tables[b]->load_a[i] > 0.0) {
+                return true;
+            }
+        }
+    }
+    for (int i = 0; i < group->link_count; i++) {
+        if (group->links[WORSE][i].giver == b) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_asked_of(const Group *group, int b)
+{
+    return bank_is_house(group->banks[b]->entity) && is_drawn_from(group, b);
 }
 
 /* The day of a line such as `endure 3 d on anchored`, and the amount; NULL where the goal says no such thing. */
@@ -95,7 +113,7 @@ static void ask_endurance(Asked *asked, const Entity *goal)
         double seconds[DAY_BANKS];
         day_endure(&of->plan[c], seconds);
         for (int b = 0; b < asked->group->bank_count; b++) {
-            if (is_house_of(asked->group, b)) {
+            if (is_asked_of(asked->group, b)) {
                 ask(asked, at_least(seconds[b], wanted->u.quantity.high), "`%.*s` is missed", goal);
             }
         }
@@ -125,12 +143,12 @@ static void ask_day(Asked *asked, const GroupDay *day)
         }
         day_run(&day->plan[c], share, tally, NULL);
         for (int b = 0; b < group->bank_count; b++) {
-            if (is_house_of(group, b)) {
+            if (is_asked_of(group, b)) {
                 double least = day->plan[c].banks[b].least_share;
                 ask(asked, at_least(tally[b].lowest_share, least), "`%.*s` takes it below its usable limit",
                     day->day);
             }
-            if (is_house_of(group, b) && sustainable) {
+            if (is_asked_of(group, b) && sustainable) {
                 ask(asked, day_balance_c(&day->plan[c], b) >= -1e-6, "`%.*s` does not break even", day->day);
             }
         }
@@ -145,7 +163,7 @@ static void ask_cruise(Asked *asked, const Entity *cruise)
             return;
         }
         for (int b = 0; b < asked->group->bank_count; b++) {
-            if (is_house_of(asked->group, b)) {
+            if (is_asked_of(asked->group, b)) {
                 double least = asked->group->banks[b]->alone[c].least_share;
                 ask(asked, at_least(lowest[b], least), "`%.*s` takes it below its usable limit", cruise);
             }

@@ -397,6 +397,32 @@ static void a_size_that_nothing_asks_for_stays_open(void **state)
     done_with(&c);
 }
 
+/* The least of the list, 50 Ah, would be a figure out of nothing: what a switch joins draws on the first bank alone. */
+static void a_bank_that_nothing_draws_from_is_not_sized(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, SIZED("?", "goal calm { endure 3 d on quiet }\nbank second { chemistry agm; voltage 12 V; capacity ? }\n"
+                        "switch both { fed-by house, second; works-as parallel }\n"));
+    assert_near(value(&c, "house", "fitting-size", NULL) / 3600.0, 300.0, 1e-9);
+    assert_null(figure_named(&c, "second", "fitting-size", NULL));
+    assert_true(isinf(figure_named(&c, "second", "capacity", NULL)->high));
+    done_with(&c);
+}
+
+/* Each by what hangs on it: 2 A for three days are half of 288 Ah, 3 A half of 432 Ah; 300 and 460 are the next sizes. */
+static void two_banks_left_open_are_sized_each_by_its_own(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, SIZED("?", "goal calm { endure 3 d on quiet }\n"
+                        "bank second { chemistry agm; voltage 12 V; peukert 1; capacity ? }\n"
+                        "load freezer { fed-by second; run 1 m; draw 3 A; use quiet 24 h }\n"));
+    assert_near(value(&c, "house", "fitting-size", NULL) / 3600.0, 300.0, 1e-9);
+    assert_near(value(&c, "second", "fitting-size", NULL) / 3600.0, 460.0, 1e-9);
+    done_with(&c);
+}
+
 static void no_size_that_serves_is_said(void **state)
 {
     Compiled c;
@@ -612,6 +638,8 @@ int main(void)
         cmocka_unit_test(a_bank_left_open_gets_the_smallest_size_that_lasts),
         cmocka_unit_test(no_smaller_size_would_have_done),
         cmocka_unit_test(a_size_that_nothing_asks_for_stays_open),
+        cmocka_unit_test(a_bank_that_nothing_draws_from_is_not_sized),
+        cmocka_unit_test(two_banks_left_open_are_sized_each_by_its_own),
         cmocka_unit_test(no_size_that_serves_is_said),
         cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
