@@ -206,7 +206,7 @@ static const Uses *uses_of(const Model *model)
             note_terms(tree, uses, id, 1);
             break;
         case NODE_SET:
-            note_terms(tree, uses, id, 4);
+            note_terms(tree, uses, id, (uint16_t)(tree_set_header(tree, id).value - id - 1));
             break;
         case NODE_THING:
             note_thing(tree, model->arena, uses, id);

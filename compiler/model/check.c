@@ -109,9 +109,58 @@ static void read_things(Checker *checker)
 /* A `set NAME.PROPERTY value` of a chosen option: its statement, the thing and the property. */
 typedef struct Setting {
     NodeId statement;
+    NodeId value; /* its first term */
     Entity *entity;
+    const Property *outer; /* the one that has the block in which the property stands; NULL: none */
     PropId id;
 } Setting;
+
+/* Whether a property with a block goes to the thing that is named, or nobody named one. */
+static bool leads_to(const Checker *checker, const Property *outer, NodeId target)
+{
+    const Value *to = property_value(outer, 0);
+    return target == 0 || (to->kind == VALUE_REFERENCE && to->u.entity != NULL &&
+                           to->u.entity->name == tree_node(checker->tree, target)->u.symbol);
+}
+
+static void tell_no_block(Checker *checker, const SetHeader *set, const Entity *entity, bool several)
+{
+    Str name = entity_name(checker->model, entity), word = tree_text(checker->tree, set->outer);
+    NodeId at = set->target != 0 && !several ? set->target : set->outer;
+    Message *m;
+    if (set->target != 0 && !several) {
+        m = message_report(checker->messages, MESSAGE_UNKNOWN_PROPERTY, tree_span(checker->tree, at),
+                           "`%.*s` has no `%.*s` to `%.*s`", STR_ARG(name), STR_ARG(word),
+                           STR_ARG(tree_text(checker->tree, set->target)));
+    } else {
+        m = message_report(checker->messages, MESSAGE_UNKNOWN_PROPERTY, tree_span(checker->tree, at),
+                           several ? "`%.*s` has more than one `%.*s`" : "`%.*s` has no `%.*s`", STR_ARG(name), STR_ARG(word));
+    }
+    message_right(checker->messages, m, "`%.*s.%.*s.NAME.%.*s`, with the name that it leads to", STR_ARG(name), STR_ARG(word),
+                  STR_ARG(tree_text(checker->tree, set->word)));
+}
+
+/* `NAME.feeds.wire`: the one `feeds` that there is, or the one to the target; NULL after a message. */
+static const Property *find_outer(Checker *checker, const SetHeader *set, const Entity *entity, PropId id)
+{
+    const Property *found = NULL;
+    for (const Property *p = entity_property(entity, id); p != NULL; p = block_next(&entity->block, p)) {
+        if (!leads_to(checker, p, set->target)) {
+            continue;
+        }
+        if (found != NULL) {
+            tell_no_block(checker, set, entity, true);
+            return NULL;
+        }
+        found = p;
+    }
+    if (found == NULL) {
+        tell_no_block(checker, set, entity, false);
+        return NULL;
+    }
+    bool has_block = property_value(found, found->count > 0 ? found->count - 1u : 0)->kind == VALUE_BLOCK;
+    return has_block ? found : NULL; /* broken: told where it stands */
+}
 
 static bool find_setting(Checker *checker, NodeId statement, const Entity *in_option, Setting *setting)
 {
@@ -120,43 +169,81 @@ static bool find_setting(Checker *checker, NodeId statement, const Entity *in_op
     }
     KindSet any = {{~(uint64_t)0, ~(uint64_t)0}};
     bool broken;
-    Entity *entity = names_resolve(checker, statement + 2, in_option, any, &broken);
+    SetHeader set = tree_set_header(checker->tree, statement);
+    Entity *entity = names_resolve(checker, set.name, in_option, any, &broken);
     if (entity == NULL) {
         return false;
     }
-    PropId id = property_find(checker, (KindId)entity->kind, statement + 4);
-    if (id == PROP_NONE) {
-        property_tell_unknown(checker, statement, statement + 4, (KindId)entity->kind);
+    NodeId first = set.outer != 0 ? set.outer : set.word;
+    PropId id = property_find(checker, (KindId)entity->kind, first);
+    if (id == PROP_NONE || (set.outer != 0 && props[id].block == KIND_NONE)) {
+        property_tell_unknown(checker, statement, id == PROP_NONE ? first : set.word, (KindId)entity->kind);
         return false;
     }
-    *setting = (Setting){statement, entity, id};
-    return true;
+    *setting = (Setting){.statement = statement, .value = set.value, .entity = entity, .id = id};
+    if (set.outer == 0) {
+        return true;
+    }
+    setting->id = property_find(checker, props[id].block, set.word);
+    if (setting->id == PROP_NONE) {
+        property_tell_unknown(checker, statement, set.word, props[id].block);
+        return false;
+    }
+    setting->outer = find_outer(checker, &set, entity, id);
+    return setting->outer != NULL;
 }
 
-/* Puts a property in place of all lines of its kind that the thing has. */
-static void replace_property(Checker *checker, Entity *entity, Property property)
+/* A block with a property in place of all lines of its kind. */
+static Block replaced(Checker *checker, const Block *block, Property property)
 {
-    Property *kept = ARENA_ARRAY(checker->arena, Property, entity->block.count + 1);
+    Property *kept = ARENA_ARRAY(checker->arena, Property, block->count + 1);
     uint32_t count = 0;
-    for (uint32_t i = 0; i < entity->block.count; i++) {
-        const Property *old = &entity->block.properties[i];
+    for (uint32_t i = 0; i < block->count; i++) {
+        const Property *old = &block->properties[i];
         bool same_setting = old->flags & PROPERTY_FROM_SET && property.flags & PROPERTY_FROM_SET;
         if (old->id != property.id || (props[property.id].repeats && same_setting)) {
             kept[count++] = *old;
         }
     }
     kept[count++] = property;
-    entity->block = block_of(kept, count);
+    return block_of(kept, count);
+}
+
+/* Puts a property in place of all lines of its kind that the thing has, or the block that it stands in. */
+static void replace_property(Checker *checker, const Setting *setting, Property property)
+{
+    Entity *entity = setting->entity;
+    if (setting->outer == NULL) {
+        entity->block = replaced(checker, &entity->block, property);
+        return;
+    }
+    Property *copy = ARENA_ARRAY(checker->arena, Property, entity->block.count);
+    memcpy(copy, entity->block.properties, entity->block.count * sizeof(Property));
+    Property *outer = &copy[setting->outer - entity->block.properties];
+    Value *values = ARENA_ARRAY(checker->arena, Value, outer->count);
+    memcpy(values, outer->values, outer->count * sizeof(Value));
+    Block *inner = ARENA_NEW(checker->arena, Block);
+    *inner = replaced(checker, values[outer->count - 1].u.block, property);
+    values[outer->count - 1].u.block = inner;
+    outer->values = values;
+    entity->block.properties = copy;
 }
 
 static void tell_set_twice(Checker *checker, const Setting *now, const Setting *before)
 {
     Message *m =
-        message_report(checker->messages, MESSAGE_SET_TWICE, tree_span(checker->tree, now->statement + 4),
+        message_report(checker->messages, MESSAGE_SET_TWICE, tree_span(checker->tree, tree_set_header(checker->tree, now->statement).word),
                        "two options that are picked set `%.*s.%s`",
                        STR_ARG(entity_name(checker->model, now->entity)), props[now->id].word);
-    message_note(checker->messages, m, tree_span(checker->tree, before->statement + 4), "the other");
+    message_note(checker->messages, m, tree_span(checker->tree, tree_set_header(checker->tree, before->statement).word), "the other");
     message_right(checker->messages, m, "one of them, or one choice for both");
+}
+
+/* Whether two settings are of the same block: what it leads to tells. */
+static bool leads_alike(const Property *one, const Property *other)
+{
+    return one == other ||
+           (one != NULL && other != NULL && property_value(one, 0)->u.entity == property_value(other, 0)->u.entity);
 }
 
 static void apply_settings(Checker *checker)
@@ -180,7 +267,8 @@ static void apply_settings(Checker *checker)
             }
             bool clash = false;
             for (uint32_t j = 0; j < count && !clash; j++) {
-                bool same = done[j].entity == setting.entity && done[j].id == setting.id;
+                bool same = done[j].entity == setting.entity && done[j].id == setting.id &&
+                            leads_alike(done[j].outer, setting.outer);
                 if (same && (owners[j] != option || !props[setting.id].repeats)) {
                     tell_set_twice(checker, &setting, &done[j]);
                     clash = true;
@@ -196,9 +284,9 @@ static void apply_settings(Checker *checker)
             }
             done[count] = setting;
             owners[count++] = option;
-            Property property = property_read(checker, id, id + 5, setting.id, &in_option);
+            Property property = property_read(checker, id, setting.value, setting.id, &in_option);
             property.flags |= PROPERTY_FROM_SET;
-            replace_property(checker, setting.entity, property);
+            replace_property(checker, &setting, property);
         }
     }
 }
@@ -210,9 +298,9 @@ static void apply_command_sets(Checker *checker)
         NodeId statement = checker->spec->sets[i];
         Setting setting;
         if (find_setting(checker, statement, NULL, &setting)) {
-            Property property = property_read(checker, statement, statement + 5, setting.id, NULL);
+            Property property = property_read(checker, statement, setting.value, setting.id, NULL);
             property.flags |= PROPERTY_FROM_SET;
-            replace_property(checker, setting.entity, property);
+            replace_property(checker, &setting, property);
         }
     }
 }
@@ -337,7 +425,7 @@ static void read_spare_settings(Checker *checker)
                 Setting setting;
                 if (tree_kind(checker->tree, id) == NODE_SET &&
                     find_setting(checker, id, &in_option, &setting)) {
-                    property_read(checker, id, id + 5, setting.id, &in_option);
+                    property_read(checker, id, setting.value, setting.id, &in_option);
                 }
             }
         }

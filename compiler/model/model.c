@@ -152,7 +152,7 @@ Str value_written(const Model *model, const Property *property)
 {
     const Tree *tree = model->tree;
     const Node *node = tree_node(tree, property->node);
-    uint16_t first = node->kind == NODE_SET ? 4 : 1;
+    uint16_t first = node->kind == NODE_SET ? (uint16_t)(tree_set_header(tree, property->node).value - property->node - 1) : 1;
     if (node->terms <= first) {
         return (Str){"", 0};
     }

@@ -389,8 +389,10 @@ static const char *list_sets(const Layout *layout, uint32_t option)
     buf_init(&names, layout->arena);
     for (NodeId id = walk_block(tree, owner, 0); id != 0; id = walk_block(tree, owner, id)) {
         if (tree_kind(tree, id) == NODE_SET && !(tree_node(tree, id)->flags & NODE_BAD)) {
-            add_name(&names, text_format(layout->arena, "%.*s.%.*s", STR_ARG(tree_text(tree, id + 2)),
-                                         STR_ARG(tree_text(tree, id + 4))));
+            SetHeader set = tree_set_header(tree, id);
+            Span left = {tree_node(tree, set.name)->start, tree_node(tree, set.word)->end};
+            Str said = span_text(tree->sources, left);
+            add_name(&names, text_format(layout->arena, "%.*s", STR_ARG(said)));
         }
     }
     return text_or_null(&names);

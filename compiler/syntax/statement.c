@@ -24,7 +24,7 @@ static const Form forms[] = {
     [NODE_PICK] = {"pick", "w", "pick OPTION", false},
     [NODE_BECAUSE] = {"because", "t", "because \"why\"", false},
     [NODE_SCORE] = {"score", "w n =of n", "score CRITERION 4 of 5", false},
-    [NODE_SET] = {"set", "w . w *", "set NAME.PROPERTY value", false},
+    [NODE_SET] = {"set", "w . w [ . w ] [ . w ] *", "set NAME.PROPERTY value", false},
     [NODE_WAIVE] = {"waive", "w =on w [ =until d ] =because t", "waive RULE on NAME [until 2027-03-01] because \"why\"",
                     false},
 };

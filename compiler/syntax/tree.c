@@ -143,6 +143,19 @@ Str tree_joined_text(const Tree *tree, NodeId statement, uint16_t *term)
     return text;
 }
 
+SetHeader tree_set_header(const Tree *tree, NodeId statement)
+{
+    NodeId end = statement + 1 + tree_node(tree, statement)->terms;
+    SetHeader header = {.name = statement + 2, .word = statement + 4, .value = statement + 5};
+    for (int more = 0; more < 2 && header.value + 1 < end && tree_kind(tree, header.value) == NODE_DOT; more++) {
+        header.target = header.outer != 0 ? header.word : 0;
+        header.outer = header.outer != 0 ? header.outer : header.word;
+        header.word = header.value + 1;
+        header.value += 2;
+    }
+    return header;
+}
+
 Header tree_header(const Tree *tree, NodeId statement)
 {
     Header header = {0};

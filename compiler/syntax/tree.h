@@ -133,4 +133,15 @@ typedef struct Header {
 } Header;
 Header tree_header(const Tree *tree, NodeId statement);
 
+/* A NODE_SET taken apart: `set NAME.PROPERTY`, `set NAME.feeds.PROPERTY` or `set NAME.feeds.TARGET.PROPERTY`. */
+typedef struct SetHeader {
+    NodeId name;
+    NodeId outer;  /* the property that has the block which `word` stands in; 0: it stands in the thing itself */
+    NodeId target; /* which of several; 0: not said */
+    NodeId word;   /* of the property that is set */
+    NodeId value;  /* the first term of its value */
+} SetHeader;
+/** Of a statement that is not NODE_BAD. */
+SetHeader tree_set_header(const Tree *tree, NodeId statement);
+
 #endif

@@ -70,7 +70,7 @@ static Str property_word(const Tree *tree, NodeId statement)
 {
     switch (tree_kind(tree, statement)) {
     case NODE_PROPERTY: return tree_text(tree, statement + 1);
-    case NODE_SET: /* set NAME . PROPERTY */ return tree_text(tree, statement + 4);
+    case NODE_SET: return tree_text(tree, tree_set_header(tree, statement).word);
     default: return (Str){"", 0};
     }
 }
@@ -157,7 +157,7 @@ bool format_statement_reads(const Tree *tree, NodeId statement, KindId inside)
     for (NodeId term = statement + 2; term < end; term++) {
         NodeKind kind = tree_kind(tree, term);
         NodeKind before = tree_kind(tree, term - 1);
-        if ((kind == NODE_DOT && !(node->kind == NODE_SET && term == statement + 3)) ||
+        if ((kind == NODE_DOT && !(node->kind == NODE_SET && term < tree_set_header(tree, statement).word)) ||
             is_glued_wrongly(tree, term) || !is_between(tree, term, end)) {
             return false;
         }
