@@ -254,3 +254,18 @@ const Unused *unused_spaces(const Model *model)
 {
     return list_unused(model, NODE_THING);
 }
+
+bool states_edition(const Model *model, Span *first)
+{
+    const Spec *spec = model->checker->spec;
+    for (uint32_t i = 0; i < spec->others.count; i++) {
+        if (tree_kind(model->tree, spec->others.statements[i]) == NODE_EDITION) {
+            return true; /* one that stands in a wrong place is a mistake, and told */
+        }
+    }
+    if (spec->outermost.count == 0) {
+        return true;
+    }
+    *first = tree_span(model->tree, spec->outermost.statements[0] + 1);
+    return false;
+}

@@ -1,5 +1,5 @@
 /*
- * What a spec says twice, or for nothing.
+ * What a spec says twice, or for nothing, and whether it says by which edition of the language.
  *
  * One thing stated in two ways (panels by their count and by strings, a tank by its capacity and by its
  * size) is a mistake where the two cannot both be true. A part or a space that nothing uses is not; it can
@@ -30,6 +30,11 @@ typedef struct Unused {
 
 /** The parts that no thing is, in any option; in the order of the spec. */
 const Unused *unused_parts(const Model *model);
+/**
+ * Whether the spec says by which edition of the language it is to be read. If not, *first is the place of its first
+ * statement; true of a spec without any.
+ */
+bool states_edition(const Model *model, Span *first);
 /** The spaces that no property names, in any option. */
 const Unused *unused_spaces(const Model *model);
 

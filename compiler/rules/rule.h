@@ -245,8 +245,8 @@ Span place_of_name(const Judge *judge, const Entity *entity);
 Finding *findings_sort(Arena *arena, Finding *first, uint32_t count);
 
 /* The small boat that examples are written on; the braces are balanced. */
-#define EXAMPLE_BOAT \
-    "edition 1\n" \
+#define EXAMPLE_BOAT "edition 1\n" EXAMPLE_WITHOUT_EDITION
+#define EXAMPLE_WITHOUT_EDITION \
     "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
 #define EXAMPLE_BOAT_ISO \
     "edition 1\n" \

@@ -11,6 +11,20 @@
 
 #include "model/agree.h"
 
+/* no-edition */
+
+static void judge_no_edition(Judge *judge)
+{
+    Span first;
+    if (states_edition(judge->model, &first)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, NULL, first);
+    finding_say(judge, finding, "the spec does not say for which edition of the language it is written");
+    finding_remedy(judge, finding, "`edition 1` before everything else in the main file");
+}
+
 /* part-unused, space-unused */
 
 /* A part is no thing aboard: the boat answers for it. */
@@ -144,6 +158,20 @@ static const Rule rules[] = {
         .open = HEAVY_STOVE("80..120 kg"),
         .kinds = {KIND_GOAL},
         .judge = judge_goal,
+    },
+    {
+        .name = "no-edition",
+        .severity = SEVERITY_ADVICE,
+        .title = "the spec says for which edition of the language it is written",
+        .of_all_cases = true,
+        .basis = ON_BOTH,
+        .source = "a choice of this program",
+        .why = "A spec lives as long as its boat. Without the line it is read by the newest edition; should a later one "
+               "read something in another way, the line keeps the meaning that it was written with.",
+        .breaks = EXAMPLE_WITHOUT_EDITION,
+        .holds = EXAMPLE_BOAT,
+        .never_open = "the line is there or it is not",
+        .judge_boat = judge_no_edition,
     },
     {
         .name = "part-unused",

@@ -51,7 +51,7 @@ same() {
 
 # Specs in which nothing is wrong; a warning; a fault; a mistake.
 cp -r "$TESTS_DIR/wrong/with" .
-sound=with/boat.boat
+sound=with/whole.boat
 printf 'include "with/boat.boat"\nitem old { price 5 EUR; promised 2027-01-02; ordered 2026-12-01 }\n' >warning.boat
 printf 'include "with/boat.boat"\nload lamp { draw 1 A }\n' >fault.boat
 printf 'include "with/boat.boat"\nitem lamp { mass 1 amp }\n' >mistake.boat

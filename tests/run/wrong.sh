@@ -28,11 +28,11 @@ says() {
 }
 
 # The boat that the others include.
-says with/boat.boat
+says with/whole.boat
 if [ "$(cat "$scratch/said")" = "0 faults, 0 warnings" ]; then
     pass
 else
-    fail "with/boat.boat is to be sound, but has findings of its own; every spec here would show them:"
+    fail "with/whole.boat is to be sound, but has findings of its own; every spec here would show them:"
     cat "$scratch/said"
 fi
 
