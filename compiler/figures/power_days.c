@@ -103,6 +103,9 @@ static void use_banks(Work *work, const Group *group, int b, const Entity *day)
     }
     for (int i = 0; i < group->bank_count; i++) {
         const GroupBank *bank = group->banks[i];
+        if (i != b && group->link_count == 0) {
+            continue; /* one source charges both, and gives either its share: nothing else joins them */
+        }
         use_figure(work, bank->capacity);
         if (day != NULL) {
             use_figure(work, figure_find(work->figures, bank->entity, FIGURE_DAILY_USE, day));
@@ -218,7 +221,11 @@ static void record_source_day(Work *work, const Group *group, const GroupDay *da
     }
     work_begin(work);
     use_figure(work, offered);
-    use_banks(work, group, group->sources[s].bank, day->day);
+    for (int i = s; i < group->source_count; i++) {
+        if (group->sources[i].feed->giver == maker && (i == s || group->link_count == 0)) {
+            use_banks(work, group, group->sources[i].bank, day->day);
+        }
+    }
     Interval part = refused_of(group, s, out);
     if (offered->state == STATE_KNOWN) {
         part = interval_min(part, point(offered->high));

@@ -219,18 +219,32 @@ static const Entity *root_of(const Entity **parent, const Entity *bank)
     return bank;
 }
 
+static void join_two(const Entity **parent, const Entity *one, const Entity *other)
+{
+    const Entity *a = root_of(parent, one), *b = root_of(parent, other);
+    parent[a->index > b->index ? a->index : b->index] = a->index > b->index ? b : a;
+}
+
+/* Banks belong together where one charges another, and where one source charges both: its energy is told once. */
 static void join_banks(const Power *power, const Entity **parent)
 {
+    const Entity **charged = ARENA_ARRAY(power->work->scratch, const Entity *, power->model->entity_count + 1);
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         parent[bank->index] = bank;
     }
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         for (const Feed **feed = power_node(power, bank)->makers; feed != NULL && *feed != NULL; feed++) {
             const Entity *giver = charging_bank(power, *feed);
-            if (giver != NULL && !(bank->flags & ENTITY_DROPPED)) {
-                const Entity *a = root_of(parent, giver), *b = root_of(parent, bank);
-                parent[a->index > b->index ? a->index : b->index] = a->index > b->index ? b : a;
+            const Entity **first = &charged[(*feed)->giver->index];
+            if (bank->flags & ENTITY_DROPPED) {
+                continue;
             }
+            if (giver != NULL) {
+                join_two(parent, giver, bank);
+            } else if (*first != NULL) {
+                join_two(parent, *first, bank);
+            }
+            *first = *first != NULL ? *first : bank;
         }
     }
 }
@@ -457,11 +471,26 @@ static void worsen(State *state, const Figure *figure)
     }
 }
 
+/* The first entry of the source that feeds a bank by entry s. */
+static int first_of_source(const Group *group, int s)
+{
+    int first = 0;
+    while (group->sources[first].feed->giver != group->sources[s].feed->giver) {
+        first++;
+    }
+    return first;
+}
+
 static void offer(Power *power, const Group *group, GroupDay *day)
 {
     for (int s = 0; s < group->source_count; s++) {
         const GroupSource *source = &group->sources[s];
         Maker *maker = &day->makers[s];
+        int first = first_of_source(group, s);
+        if (first < s) {
+            *maker = day->makers[first]; /* as much again: each has its share */
+            continue;
+        }
         maker_offers(power, source->feed, group->banks[source->bank]->entity, day->day, maker);
         worsen(&day->state, maker->offered);
         for (int c = 0; c < CORNERS && source->share < 1.0; c++) {
