@@ -1,6 +1,8 @@
 /* See diagram_draw.h. Lengths are in mm on an A4 page that lies on its side. */
 #include "output/diagram_draw.h"
 
+#include "figures/power.h"
+
 #include "output/diagram_text.h"
 #include "output/picture.h"
 
@@ -259,6 +261,9 @@ static Rows draw_children(Drawing *drawing, const Spot *spot, const Spot *first,
             rows.last = draw_bar(drawing, child, NULL, top);
             draw_cable(drawing, child, x, bar_x[child->depth], rows.last,
                        diagram_cable_name(drawing->tree, child));
+            if (turns_power(child->entity)) { /* before its bar, so that nobody takes that for a plain one */
+                symbol_draw(&drawing->svg, diagram_symbol_of(child->entity), bar_x[child->depth] - SYMBOL_WIDTH, rows.last);
+            }
         }
         rows.first = i == 0 ? rows.last : rows.first;
         top += spot_height(child);
