@@ -97,7 +97,6 @@ typedef struct GroupBank {
 typedef struct GroupSource {
     const Feed *feed;
     int bank;
-    double share; /* of what the source gives: one that feeds several banks shares it out alike */
 } GroupSource;
 
 /* One group in one day. */
@@ -105,6 +104,7 @@ typedef struct GroupDay {
     const Entity *day;
     State state;             /* the worst of what it rests on */
     Maker *makers;           /* one a source */
+    Interval *shares;        /* one a source: what its bank gets of it, in the worse corner and in the better */
     DayTable *tables;        /* corner after corner, one a bank */
     const DayTable **table;  /* the same, as plans want them */
     DaySource *sources;      /* corner after corner */
@@ -131,6 +131,17 @@ typedef struct PowerDays {
 
 /** Groups of banks and their tables; records what sources offer and loads take (power_groups.c). */
 PowerDays *power_groups(Power *power);
+/* What a bank gets of a source: all, or a part of one that feeds several. */
+typedef struct SourceShare {
+    Interval part;
+    bool by_use; /* in proportion to what is drawn from each; else alike */
+} SourceShare;
+
+/** Of the source at an entry of a group; needs the day's FIGURE_DAILY_USE of every bank (power_shares.c). */
+SourceShare source_share(const Power *power, const Group *group, const Entity *day, int s);
+/** Records what a share by use rests on as inputs. */
+void use_shared(Work *work, const Group *group, const Entity *day, int s);
+
 /** Records the Peukert exponent of a bank as an input: stated, else the middle of what is usual. */
 Quantity use_peukert(Work *work, const Entity *bank);
 /** Records from which charge on a bank takes less, and what it still takes when full. */

@@ -60,9 +60,11 @@ static void run_engine(Trial *trial, double engine_s)
         Hours amps;
         alternator_amps_for(trial->power, source->feed->giver, trial->day->day, engine_s, &amps);
         double *offered = trial->tables[source->bank].offered_a;
+        Interval shares = trial->day->shares[s];
+        double part = trial->corner == WORSE ? shares.low : shares.high;
         for (int i = 0; i < DAY_STEPS; i++) {
             double was = trial->day->makers[s].amps.of[trial->corner][i];
-            offered[i] = fmax(0.0, offered[i] - was) + amps.of[trial->corner][i] * source->share;
+            offered[i] = fmax(0.0, offered[i] - was) + amps.of[trial->corner][i] * part;
         }
         changed[source->bank] = true;
     }

@@ -359,17 +359,6 @@ static int rank_of(const Power *power, const Entity *maker)
     }
 }
 
-/* How many banks a source feeds. */
-static double outputs_of(const Power *power, const Entity *maker)
-{
-    double count = 0.0;
-    for (const Feed *feed = maker->gives; feed != NULL; feed = feed->next_of_giver) {
-        const Entity *source = feed->maker ? power_node(power, feed->taker)->source : NULL;
-        count += source != NULL && source->kind == KIND_BANK;
-    }
-    return fmax(1.0, count);
-}
-
 /* Once, though it may feed several banks. */
 static void record_output(Power *power, const Feed *feed, const Entity *bank)
 {
@@ -389,8 +378,7 @@ static void find_sources(Power *power, Group *group)
         for (int b = 0; b < group->bank_count; b++) {
             for (const Feed **feed = power_node(power, group->banks[b]->entity)->makers; *feed != NULL; feed++) {
                 if (rank_of(power, (*feed)->giver) == rank) {
-                    double share = 1.0 / outputs_of(power, (*feed)->giver);
-                    group->sources[group->source_count++] = (GroupSource){*feed, b, share};
+                    group->sources[group->source_count++] = (GroupSource){*feed, b};
                     record_output(power, *feed, group->banks[b]->entity);
                 }
             }
@@ -485,17 +473,19 @@ static void offer(Power *power, const Group *group, GroupDay *day)
 {
     for (int s = 0; s < group->source_count; s++) {
         const GroupSource *source = &group->sources[s];
-        Maker *maker = &day->makers[s];
         int first = first_of_source(group, s);
         if (first < s) {
-            *maker = day->makers[first]; /* as much again: each has its share */
-            continue;
+            day->makers[s] = day->makers[first];
+        } else {
+            maker_offers(power, source->feed, group->banks[source->bank]->entity, day->day, &day->makers[s]);
+            worsen(&day->state, day->makers[s].offered);
         }
-        maker_offers(power, source->feed, group->banks[source->bank]->entity, day->day, maker);
-        worsen(&day->state, maker->offered);
-        for (int c = 0; c < CORNERS && source->share < 1.0; c++) {
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        Interval part = day->shares[s] = source_share(power, group, day->day, s).part;
+        for (int c = 0; c < CORNERS && part.low < 1.0; c++) {
             for (int i = 0; i < DAY_STEPS; i++) {
-                maker->amps.of[c][i] *= source->share;
+                day->makers[s].amps.of[c][i] *= end_of(part, c == WORSE);
             }
         }
     }
@@ -529,8 +519,14 @@ static const Figure *record_charge(Power *power, const Group *group, const Group
     for (int s = 0; s < group->source_count; s++) {
         if (group->sources[s].bank == b && day->makers[s].offered != NULL) {
             Interval offered = use_figure(work, day->makers[s].offered).value;
-            joule = interval_add(joule, interval_scale(offered, group->sources[s].share));
+            joule = interval_add(joule, interval_multiply(offered, day->shares[s]));
             any = true;
+            if (day->shares[s].low < 1.0) {
+                bool by_use = source_share(power, group, day->day, s).by_use;
+                use_fact(work, "what it gets of it, which feeds several banks", day->shares[s], UNIT_ALONE(UNIT_PERCENT),
+                         by_use ? "in proportion to their daily-use: a choice of this program" : "alike: a choice of this program");
+                use_shared(work, group, day->day, s);
+            }
         }
     }
     if (any) {
@@ -539,7 +535,7 @@ static const Figure *record_charge(Power *power, const Group *group, const Group
         joule = interval_multiply(joule, share.value);
     }
     return work_record(work, FIGURE_DAILY_CHARGE, bank, day->day, joule,
-                       any ? "sum of what its sources offer, times what charging keeps" : "no source brings it anything");
+                       any ? "sum of what its sources offer it, times what charging keeps" : "no source brings it anything");
 }
 
 static void fill_day(Power *power, Group *group, GroupDay *day)
@@ -549,16 +545,19 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
     day->makers = ARENA_ARRAY(arena, Maker, (size_t)group->source_count + 1);
     day->tables = ARENA_ARRAY(arena, DayTable, cells);
     day->table = ARENA_ARRAY(arena, const DayTable *, cells);
+    day->shares = ARENA_ARRAY(arena, Interval, (size_t)group->source_count + 1);
+    Hours *watts = ARENA_ARRAY(power->work->scratch, Hours, (size_t)group->bank_count);
+    for (int b = 0; b < group->bank_count; b++) {
+        worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts[b]));
+    }
     offer(power, group, day);
     for (int b = 0; b < group->bank_count; b++) {
-        Hours watts;
-        worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts));
         worsen(&day->state, record_charge(power, group, day, b));
         if (group->banks[b]->state > day->state) {
             day->state = group->banks[b]->state;
         }
         if (group->banks[b]->state == STATE_KNOWN) {
-            fill_table(power, group, day, b, &watts);
+            fill_table(power, group, day, b, &watts[b]);
         }
     }
 }

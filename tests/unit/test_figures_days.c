@@ -350,29 +350,46 @@ static void engine_hours_are_held_against_their_goal(void **state)
     done_with(&c);
 }
 
+#define TWO_CHARGED(LOAD_ON_START)                                                                                    \
+    BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; peukert 1; charge-efficiency 100 % }\n"          \
+         "bank start { chemistry agm; voltage 12 V; capacity 400 Ah; peukert 1; charge-efficiency 100 %; role start }\n" \
+         "engine e { rated 20 kW at 3000 rpm; fuel diesel }\n"                                                        \
+         "alternator alt { engine e; output 60 A at 14.2 V; hot-output 100 %; curve 1000 rpm 60 A; feeds house { run 1 m }\n" \
+         "  feeds start { run 1 m } }\n"                                                                              \
+         "day out { engine 09:00..11:00 at 2000 rpm }\n"                                                              \
+         "load lamp { fed-by house; run 1 m; draw 18 A; use out 00:00..08:00 }\n" LOAD_ON_START
+
+static int count_offers(const Compiled *c)
+{
+    int told = 0;
+    const Entity *alternator = model_find(c->model, STR("alt"));
+    for (const Figure *f = c->figures->lists[alternator->index].first; f != NULL; f = f->next) {
+        told += f->id == FIGURE_OFFERED;
+    }
+    return told;
+}
+
 /*
- * 60 A for two hours are 1440 Wh at 12 V, of which either bank is offered half. The starting bank is full and takes nothing;
- * the other lacks 200 Ah by nine and takes all of its half. By hand.
+ * 60 A for two hours are 1440 Wh at 12 V. Nothing draws on the starting bank: all of it goes to the other, which lacks
+ * 144 Ah by nine and takes it. Where 6 A are drawn from it for as long as 18 A from the other, it gets a quarter. By hand.
  */
-static void what_one_source_brings_two_banks_is_told_once(void **state)
+static void what_one_source_brings_two_banks_is_shared_by_use(void **state)
 {
     Compiled c;
     (void)state;
-    make(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; peukert 1 }\n"
-                  "bank start { chemistry agm; voltage 12 V; capacity 80 Ah; role start }\n"
-                  "engine e { rated 20 kW at 3000 rpm; fuel diesel }\n"
-                  "alternator alt { engine e; output 60 A at 14.2 V; hot-output 100 %; curve 1000 rpm 60 A; feeds house { run 1 m }\n"
-                  "  feeds start { run 1 m } }\n"
-                  "day out { engine 09:00..11:00 at 2000 rpm }\nload lamp { fed-by house; run 1 m; draw 25 A; use out 00:00..08:00 }\n");
-    int told = 0;
-    const Entity *alternator = model_find(c.figures->model, STR("alt"));
-    for (const Figure *f = c.figures->lists[alternator->index].first; f != NULL; f = f->next) {
-        told += f->id == FIGURE_OFFERED;
-    }
-    assert_int_equal(told, 1);
-    assert_near(value(&c, "alt", "offered", "out") / 3600.0, 1440.0, 1e-6);
-    assert_near(value(&c, "alt", "refused", "out") / 3600.0, 720.0, 1e-6);
-    assert_near(value(&c, "alt", "energy", "out") / 3600.0, 720.0, 1e-6);
+    make(&c, TWO_CHARGED(""));
+    assert_int_equal(count_offers(&c), 1);
+    assert_near(value(&c, "alt", "offered", "out") / wh, 1440.0, 1e-6);
+    assert_near(value(&c, "alt", "energy", "out") / wh, 1440.0, 1e-6);
+    assert_near(value(&c, "house", "daily-charge", "out") / wh, 1440.0, 1e-6);
+    assert_near(value(&c, "start", "daily-charge", "out") / wh, 0.0, 1e-6);
+    done_with(&c);
+    make(&c, TWO_CHARGED("load radio-1 { fed-by start; run 1 m; draw 6 A; use out 00:00..08:00 }\n"));
+    assert_int_equal(count_offers(&c), 1);
+    assert_near(value(&c, "house", "daily-charge", "out") / wh, 1080.0, 1e-6);
+    assert_near(value(&c, "start", "daily-charge", "out") / wh, 360.0, 1e-6);
+    assert_near(value(&c, "alt", "refused", "out") / wh, 0.0, 1e-6);
+    assert_near(value(&c, "alt", "energy", "out") / wh, 1440.0, 1e-6);
     done_with(&c);
 }
 
@@ -667,7 +684,7 @@ int main(void)
         cmocka_unit_test(a_bank_that_nothing_draws_from_is_not_sized),
         cmocka_unit_test(two_banks_left_open_are_sized_each_by_its_own),
         cmocka_unit_test(no_size_that_serves_is_said),
-        cmocka_unit_test(what_one_source_brings_two_banks_is_told_once),
+        cmocka_unit_test(what_one_source_brings_two_banks_is_shared_by_use),
         cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
     };
