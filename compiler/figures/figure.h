@@ -173,6 +173,9 @@ Series series_of_unit(UnitPair unit);
 /** A value of the spec as it is printed: in the owner's unit; sizes by name; money in the boat's currency. */
 void quantity_write(Buf *to, const Model *model, const Value *value);
 
+/** The unit that the owner would use where this one is usual and no property says: feet, pounds, gallons ... or the same. */
+UnitPair figures_unit(const Figures *figures, UnitPair unit);
+
 /* Recipes: how figures are made. A Work gathers the inputs of one figure after the other. */
 
 typedef struct Work {
@@ -209,8 +212,6 @@ void use_waiting(Work *work);
 
 /** The unit that the owner would use where this one is usual and no property says: feet, pounds, gallons ... or the same. */
 UnitPair work_unit(const Work *work, UnitPair unit);
-/** Whether the boat's own length is stated in feet or inches. */
-bool model_is_in_feet(const Model *model);
 /** Records the figure with what was used since work_begin. The value counts only if all that was used is known. */
 Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula);
 

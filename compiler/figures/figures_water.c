@@ -40,6 +40,97 @@ const Entity *next_tank(const Entity *tank, const char *holds)
     return tank_from_here(next_aboard(tank), holds);
 }
 
+/* ---- Which of them count ------------------------------------------------------------------------------- */
+
+static bool to_leads_to(const Entity *thing, PropId prop, const Entity *tank)
+{
+    const Property *to = entity_property(thing, prop);
+    for (uint16_t i = 0; to != NULL && i < to->count; i++) {
+        if (to->values[i].kind == VALUE_REFERENCE && to->values[i].u.entity == tank) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The first hose at a thing by that end; NULL: none. */
+static const Entity *hose_at_end(const Model *model, PropId end, const Entity *thing)
+{
+    const Entity *hose = first_aboard(model, KIND_HOSE);
+    while (hose != NULL && entity_reference(hose, end) != thing) {
+        hose = next_aboard(hose);
+    }
+    return hose;
+}
+
+/* By a hose, or by what a pump says of which no suction hose is stated. */
+static bool is_drawn_from(const Model *model, const Entity *tank)
+{
+    if (hose_at_end(model, PROP_HOSE_FROM, tank) != NULL) {
+        return true;
+    }
+    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (entity_reference(pump, PROP_PUMP_FROM) == tank && hose_at_end(model, PROP_HOSE_TO, pump) == NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_led_to(const Model *model, const Entity *tank)
+{
+    for (const Entity *e = first_aboard(model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_TOILET_TO) == tank) {
+            return true;
+        }
+    }
+    for (const Entity *e = first_aboard(model, KIND_PUMP); e != NULL; e = next_aboard(e)) {
+        if (to_leads_to(e, PROP_PUMP_TO, tank)) {
+            return true;
+        }
+    }
+    return hose_at_end(model, PROP_HOSE_TO, tank) != NULL;
+}
+
+static bool is_joined(const Model *model, const Entity *tank)
+{
+    bool fresh = str_is(entity_word(tank, PROP_TANK_HOLDS), "fresh");
+    return entity_yes(tank, PROP_COMMON_PORTABLE) == 1 || (fresh ? is_drawn_from(model, tank) : is_led_to(model, tank));
+}
+
+bool tank_counts(const Model *model, const Entity *tank)
+{
+    Str holds = entity_word(tank, PROP_TANK_HOLDS);
+    if ((!str_is(holds, "fresh") && !str_is(holds, "black")) || is_joined(model, tank)) {
+        return true;
+    }
+    for (const Entity *e = first_aboard(model, KIND_TANK); e != NULL; e = next_aboard(e)) {
+        bool same = str_equal(entity_word(e, PROP_TANK_HOLDS), holds);
+        if (same && entity_yes(e, PROP_COMMON_PORTABLE) != 1 && is_joined(model, e)) {
+            return false;
+        }
+    }
+    return true; /* of none is anything said yet */
+}
+
+static const Entity *counted_from_here(const Model *model, const Entity *tank, const char *holds)
+{
+    while (tank != NULL && !tank_counts(model, tank)) {
+        tank = next_tank(tank, holds);
+    }
+    return tank;
+}
+
+const Entity *first_counted(const Model *model, const char *holds)
+{
+    return counted_from_here(model, first_tank(model, holds), holds);
+}
+
+const Entity *next_counted(const Model *model, const Entity *tank, const char *holds)
+{
+    return counted_from_here(model, next_tank(tank, holds), holds);
+}
+
 static bool burns_petrol(const Model *model)
 {
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
@@ -109,7 +200,7 @@ void sum_add(Sum *sum, Interval term)
 
 /* Tanks */
 
-static Interval use_box(Work *work, const Entity *tank)
+Interval use_box(Work *work, const Entity *tank)
 {
     Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
     Interval width = use_value(work, tank, PROP_TANK_SIZE, 1).value;

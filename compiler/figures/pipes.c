@@ -53,20 +53,30 @@ static void add_fitting(Pipes *pipes, KindId kind, PropId on, MinorLoss loss)
     }
 }
 
+static const Entity **end_of_list(const Pipes *pipes, const Entity *thing)
+{
+    const Entity **end = &pipes->into[thing->index];
+    while (*end != NULL) {
+        end = &pipes->beside[(*end)->index];
+    }
+    return end;
+}
+
 Pipes pipes_make(Arena *arena, const Model *model)
 {
     uint32_t count = model->entity_count + 1;
     Pipes pipes = {.model = model,
                    .plumbing = plumbing_make(arena, model),
                    .into = ARENA_ARRAY(arena, const Entity *, count),
+                   .beside = ARENA_ARRAY(arena, const Entity *, count),
                    .pieces = ARENA_ARRAY(arena, PipePiece *, count),
                    .seen = ARENA_ARRAY(arena, uint32_t, 2 * count),
                    .steps = ARENA_ARRAY(arena, PipeStep, 2 * count)};
     for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
         const Entity *to = entity_reference(hose, PROP_HOSE_TO);
         add_piece(arena, &pipes, hose);
-        if (to != NULL && pipes.into[to->index] == NULL) {
-            pipes.into[to->index] = hose;
+        if (to != NULL) {
+            *end_of_list(&pipes, to) = hose;
         }
     }
     add_fitting(&pipes, KIND_STRAINER, PROP_STRAINER_ON, MINOR_STRAINER);
@@ -82,22 +92,28 @@ bool is_outlet(const Entity *thing)
            thing->kind == KIND_TOILET || thing->kind == KIND_PUMP || thing->kind == KIND_BILGE_PUMP;
 }
 
-/* Back from the pump to what it draws from. */
-static void walk_suction(Pipes *pipes, const Entity *pump)
+enum { SUCTION_LOOKS = 200 };
+
+static bool is_source(const Entity *thing)
 {
-    static const uint32_t most = sizeof pipes->suction / sizeof pipes->suction[0];
-    const Entity *thing = pump;
-    pipes->suction_count = 0;
-    pipes->suction_whole = false;
-    while (thing != NULL && pipes->suction_count < most && !pipes->suction_whole) {
-        const Entity *hose = pipes->into[thing->index];
-        if (hose == NULL) {
-            return;
+    return thing != NULL && is_aboard(thing) && (thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL);
+}
+
+/* Back from a thing to all that water may come to it from; `way` holds what has been passed. */
+static void walk_suction(Pipes *pipes, const Entity *thing, const Suction *way)
+{
+    for (const Entity *hose = pipes->into[thing->index]; hose != NULL; hose = pipes->beside[hose->index]) {
+        Suction longer = *way;
+        const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
+        if (longer.count == SUCTION_HOSES || pipes->suction_count == SUCTION_WAYS || pipes->suction_looks++ > SUCTION_LOOKS) {
+            return; /* no boat has so many; a spec in which hoses go in circles may */
         }
-        pipes->suction[pipes->suction_count++] = hose;
-        thing = entity_reference(hose, PROP_HOSE_FROM);
-        pipes->suction_whole =
-            thing != NULL && (thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL);
+        longer.hoses[longer.count++] = hose;
+        if (is_source(from)) {
+            pipes->suctions[pipes->suction_count++] = longer;
+        } else if (from != NULL) {
+            walk_suction(pipes, from, &longer);
+        }
     }
 }
 
@@ -120,8 +136,9 @@ static void reach(Pipes *pipes, uint32_t before, const Way *way)
 void pipes_walk(Pipes *pipes, const Entity *pump)
 {
     pipes->walks++;
-    walk_suction(pipes, pump);
-    pipes->steps[0] = (PipeStep){.thing = pump, .whole = pipes->suction_whole};
+    pipes->suction_count = pipes->suction_looks = 0;
+    walk_suction(pipes, pump, &(Suction){.count = 0});
+    pipes->steps[0] = (PipeStep){.thing = pump, .whole = pipes->suction_count > 0};
     pipes->step_count = 1;
     pipes->seen[2 * pump->index] = pipes->seen[2 * pump->index + 1] = pipes->walks;
     for (uint32_t i = 0; i < pipes->step_count; i++) {

@@ -4,8 +4,8 @@
  *
  * Hoses and things are joined by name. From a pump the water is followed through hoses, water heaters and
  * whatever else a hose leads on from (a manifold may be an `item`), up to fixtures, tanks, through-hulls,
- * toilets and other pumps, where it ends. What only a `to` states is reached, but without a hose nothing can be
- * computed of it.
+ * toilets and other pumps, where it ends, and back through every hose of its suction to all that it may draw from.
+ * What only a `to` states is reached, but without a hose nothing can be computed of it.
  */
 #ifndef GARBOARD_FIGURES_PIPES_H
 #define GARBOARD_FIGURES_PIPES_H
@@ -30,18 +30,26 @@ typedef struct PipeStep {
     bool whole;         /* every hose on the way is stated, the pump's suction too */
 } PipeStep;
 
+enum { SUCTION_HOSES = 8, SUCTION_WAYS = 8 };
+
+/* One way to a pump from a tank or through-hull: its hoses, the last one first. */
+typedef struct Suction {
+    const Entity *hoses[SUCTION_HOSES];
+    uint32_t count;
+} Suction;
+
 typedef struct Pipes {
     const Model *model;
     Plumbing plumbing;
-    const Entity **into; /* by Entity.index: a hose that ends at it; NULL: none */
+    const Entity **into; /* by Entity.index: the first hose that ends at it; NULL: none ... */
+    const Entity **beside; /* ... and by that of a hose, the next one that ends at the same */
     PipePiece **pieces;  /* by Entity.index of a hose */
     uint32_t *seen;      /* by Entity.index and hot: the last walk that has been there */
     uint32_t walks;
     PipeStep *steps; /* of the last walk */
     uint32_t step_count;
-    const Entity *suction[8]; /* hoses from the source to the pump of the last walk, the last one first */
-    uint32_t suction_count;
-    bool suction_whole; /* they begin at a tank or through-hull */
+    Suction suctions[SUCTION_WAYS]; /* of the pump of the last walk: from all that it may draw from */
+    uint32_t suction_count, suction_looks;
 } Pipes;
 
 /** The pipes of a model; nothing is walked yet. */

@@ -22,6 +22,14 @@ const Entity *next_aboard(const Entity *entity);
 const Entity *first_tank(const Model *model, const char *holds);
 const Entity *next_tank(const Entity *tank, const char *holds);
 
+/**
+ * The same of those whose content counts in what a day lasts: of water, those from which something draws, of sewage, those
+ * to which something leads, as long as that is said of any.
+ */
+const Entity *first_counted(const Model *model, const char *holds);
+const Entity *next_counted(const Model *model, const Entity *tank, const char *holds);
+bool tank_counts(const Model *model, const Entity *tank);
+
 /** What a tank's liquid is; fuel is petrol if an engine aboard burns petrol, else diesel. */
 Content tank_content(const Model *model, const Entity *tank);
 
@@ -80,9 +88,11 @@ Interval use_specific(Work *work, const Entity *engine);
  * everything else to its stated usable share.
  */
 Interval use_usable_share(Work *work, const Entity *tank);
+/** Length x width x height of a tank that states its `size`. */
+Interval use_box(Work *work, const Entity *tank);
 /**
- * The volume of a tank whose `capacity` is `?`: the smallest size made that the goals ask for. NULL where it is not left
- * open, where no goal decides it, or where another tank holds the same (water_sizes.c).
+ * The volume of a tank whose `capacity` is `?`: the smallest size made that the goals ask for, in equal shares with other
+ * such tanks. NULL where it is not left open, or where no goal decides it (water_sizes.c).
  */
 Figure *size_tank(Work *work, const Entity *tank);
 /** Gas in the cylinders of each locker; of `cylinder ?` the smallest that the goals ask for (water_sizes.c). */

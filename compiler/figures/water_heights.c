@@ -13,6 +13,26 @@
 
 static const double degree = 3.14159265358979323846 / 180.0;
 
+/*
+ * The heel of a sailing boat that states none: no more than brings her deck edge to the water amidships, where the height
+ * of that is known. Between bow and stern it is taken for their mean: a sheer that sags lies lower.
+ */
+static Interval use_deck_edge(Work *work, Interval heel)
+{
+    const Entity *boat = work->model->boat;
+    const Property *freeboard = entity_property(boat, PROP_BOAT_FREEBOARD);
+    if (freeboard == NULL) {
+        return heel;
+    }
+    Interval height = use_value(work, boat, PROP_BOAT_FREEBOARD, 0).value;
+    if (property_value(freeboard, 1)->kind == VALUE_QUANTITY) {
+        height = interval_scale(interval_add(height, use_value(work, boat, PROP_BOAT_FREEBOARD, 1).value), 0.5);
+    }
+    Interval beam = use_value(work, boat, PROP_BOAT_BEAM, 0).value;
+    Interval edge = interval_corners(atan2(height.low, beam.high / 2.0), atan2(height.high, beam.low / 2.0));
+    return work->state == STATE_KNOWN ? interval_min(heel, edge) : heel;
+}
+
 /* The heel: stated, or by the kind of boat. */
 static Interval use_heel(Work *work)
 {
@@ -27,7 +47,20 @@ static Interval use_heel(Work *work)
                         limit->source)
             .value;
     }
-    return use_value(work, boat, PROP_BOAT_HEEL, 0).value;
+    Interval heel = use_value(work, boat, PROP_BOAT_HEEL, 0).value;
+    return entity_states(boat, PROP_BOAT_HEEL) ? heel : use_deck_edge(work, heel);
+}
+
+/* What there is to say of a figure at that heel. */
+static const char *heel_remark(const Work *work, Interval heel)
+{
+    const Entity *boat = work->model->boat;
+    const Value *assumed = property_value(model_property(work->model, boat, PROP_BOAT_HEEL), 0);
+    bool capped = work->state == STATE_KNOWN && entity_yes(boat, PROP_BOAT_SAILS) != 0 &&
+                  !entity_states(boat, PROP_BOAT_HEEL) && heel.high < assumed->u.quantity.low;
+    return capped ? text_format(work->figures->arena, "at %.3g deg her deck edge is in the water: no more is looked at",
+                                heel.high / degree)
+                  : NULL;
 }
 
 static Interval size_of(Interval across)
@@ -41,7 +74,9 @@ static Figure *record_waterline(Work *work, const Entity *thing, Interval off_ce
     Interval heel = use_heel(work);
     Interval rise =
         interval_corners(heeled_rise_m(off_centre.low, heel.low), heeled_rise_m(off_centre.high, heel.high));
-    return work_record(work, FIGURE_HEELED_WATERLINE, thing, NULL, rise, formula);
+    Figure *figure = work_record(work, FIGURE_HEELED_WATERLINE, thing, NULL, rise, formula);
+    figure->remark = heel_remark(work, heel);
+    return figure;
 }
 
 static void record_boat(Work *work)

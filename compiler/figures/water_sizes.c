@@ -1,6 +1,8 @@
 /*
  * Tanks and cylinders whose size is left to Garboard: the smallest that is made in which there is what the goals ask for.
  *
+ * Several tanks of one content that are left open share what is asked equally; what others hold is taken off first.
+ *
  * A goal asks by `endure` for what so many of a day take or make, of fuel also by `range` for what all engines burn on the
  * way at that speed, with a reserve kept; a cruise asks that nothing runs out, or over, on it. Asked in the worse case of
  * all that is open. Sizes are a choice of this program.
@@ -10,6 +12,7 @@
 #include "base/date.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double litres[] = {20,  30,  40,  50,  60,  80,  100,  120,  150, 200,
                                 250, 300, 400, 500, 600, 800, 1000, 1500, 2000};
@@ -128,6 +131,48 @@ static Need use_legs(Work *work, const Entity *cruise, const Entity *tank)
     return (Need){sum.value.high, text_format(work->figures->arena, "(%s)", sum.formula.text)};
 }
 
+/* Another tank of the same content: what it holds for sure, or that it shares what is asked. */
+static void use_other(Work *work, const Entity *other, Sum *sum, double *shares)
+{
+    Interval count = use_count(work, other).value;
+    bool counted = entity_states(other, PROP_COMMON_COUNT);
+    bool box = entity_states(other, PROP_TANK_SIZE) && !entity_states(other, PROP_TANK_CAPACITY);
+    if (!box && is_hole(other, PROP_TANK_CAPACITY)) {
+        *shares += count.low;
+        return;
+    }
+    const char *name = str_copy(work->figures->arena, entity_name(work->model, other));
+    Interval one = box ? use_box(work, other) : use_value(work, other, PROP_TANK_CAPACITY, 0).value;
+    Interval whole = interval_multiply(interval_multiply(one, count), use_usable_share(work, other));
+    buf_format(&sum->formula, counted ? " - {%s.count}" : " - ", name);
+    buf_format(&sum->formula, box ? "%s{%s.length} x {%s.width} x {%s.height} x {%s.usable}" : "%s{%s.capacity} x {%s.usable}",
+               counted ? " x " : "", name, name, name, name);
+    sum->value.low += whole.low;
+}
+
+/* What each tank of that name has to hold of a need: less what others hold, in equal shares with those that are open too. */
+static double use_share(Work *work, const Entity *tank, Sum *sum, double need)
+{
+    bool counted = entity_states(tank, PROP_COMMON_COUNT);
+    double shares = 0.0;
+    const char *holds = str_copy(work->figures->arena, entity_word(tank, PROP_TANK_HOLDS));
+    for (const Entity *e = first_counted(work->model, holds); e != NULL; e = next_counted(work->model, e, holds)) {
+        if (e != tank) {
+            use_other(work, e, sum, &shares);
+        }
+    }
+    buf_text(&sum->formula, ")");
+    if (counted) {
+        buf_text(&sum->formula, " over {count} and what shares it");
+    }
+    shares += use_count(work, tank).value.low;
+    if (shares > 1.0) {
+        use_fact(work, "tanks that share it", point(shares), UNIT_ALONE(UNIT_NONE), "equal shares: a choice of this program");
+        buf_text(&sum->formula, counted ? ", {tanks that share it} in all" : " / {tanks that share it}");
+    }
+    return (need - sum->value.low) / shares;
+}
+
 static Need use_goal(Work *work, const Entity *goal, PropId line, const Entity *tank)
 {
     bool fuel = str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
@@ -138,28 +183,50 @@ static Need use_goal(Work *work, const Entity *goal, PropId line, const Entity *
     Need need = line == PROP_GOAL_RANGE    ? use_range(work, goal)
                 : line == PROP_CRUISE_DAYS ? use_legs(work, goal, tank)
                                            : use_days(work, goal, tank);
+    Sum others = {.value = point(0.0)};
+    buf_init(&others.formula, work->figures->arena);
+    double asked = use_share(work, tank, &others, need.volume);
     Interval share = use_usable_share(work, tank);
     bool known = work->state == STATE_KNOWN && share.low > 0.0;
-    return (Need){known ? need.volume / share.low : 0.0,
-                  text_format(work->figures->arena, "%s / {usable}, and the next size made", need.formula)};
+    return (Need){known ? asked / share.low : 0.0,
+                  text_format(work->figures->arena, "(%s%s / {usable}, and the next size made", need.formula,
+                              others.formula.text)};
 }
 
 /* ---- Choosing ------------------------------------------------------------------------------------------ */
 
-static void tell_chosen(Work *work, Figure *figure, const Sizes *sizes, const Entity *asks)
+static void tell_chosen(Work *work, Figure *figure, const Sizes *sizes, const Entity *asks, const char *shares)
 {
     figure->chosen = true;
     figure->unit = UNIT_ALONE(sizes->unit);
-    figure->remark = text_format(work->figures->arena, "as large as `%.*s` asks; the sizes are a choice of this program",
-                                 STR_ARG(entity_name(work->model, asks)));
+    figure->remark = text_format(work->figures->arena, "as large as `%.*s` asks%s; the sizes are a choice of this program",
+                                 STR_ARG(entity_name(work->model, asks)), shares);
+}
+
+/* Its number is known, if there are several. */
+static bool is_counted_exactly(const Entity *tank)
+{
+    const Value *count = property_value(entity_property(tank, PROP_COMMON_COUNT), 0);
+    return !entity_states(tank, PROP_COMMON_COUNT) ||
+           (count->kind == VALUE_QUANTITY && count->u.quantity.low == count->u.quantity.high);
 }
 
 static bool is_left_open(const Work *work, const Entity *tank)
 {
+    return flow_of(tank) != NULL && is_hole(tank, PROP_TANK_CAPACITY) && !entity_states(tank, PROP_TANK_SIZE) &&
+           is_counted_exactly(tank) && tank_counts(work->model, tank);
+}
+
+/* The others that are open are sized in the same way, or none is. */
+static bool all_open_can_be_sized(const Work *work, const Entity *tank)
+{
     const char *holds = str_copy(work->figures->arena, entity_word(tank, PROP_TANK_HOLDS));
-    bool alone = first_tank(work->model, holds) == tank && next_tank(tank, holds) == NULL;
-    return alone && flow_of(tank) != NULL && is_hole(tank, PROP_TANK_CAPACITY) && !entity_states(tank, PROP_TANK_SIZE) &&
-           !entity_states(tank, PROP_COMMON_COUNT);
+    for (const Entity *e = first_counted(work->model, holds); e != NULL; e = next_counted(work->model, e, holds)) {
+        if (is_hole(e, PROP_TANK_CAPACITY) && !entity_states(e, PROP_TANK_SIZE) && !is_counted_exactly(e)) {
+            return false;
+        }
+    }
+    return true;
 }
 
 static const struct {
@@ -172,7 +239,7 @@ Figure *size_tank(Work *work, const Entity *tank)
     const Entity *asks = NULL;
     PropId by = PROP_NONE;
     double most = 0.0;
-    if (work->model->boat == NULL || !is_left_open(work, tank)) {
+    if (work->model->boat == NULL || !is_left_open(work, tank) || !all_open_can_be_sized(work, tank)) {
         return NULL;
     }
     Sizes sizes = tank_sizes(work->figures->basis);
@@ -193,8 +260,9 @@ Figure *size_tank(Work *work, const Entity *tank)
         return NULL;
     }
     const char *formula = use_goal(work, asks, by, tank).formula;
-    Figure *figure = work_record(work, FIGURE_VOLUME, tank, NULL, point(size), formula);
-    tell_chosen(work, figure, &sizes, asks);
+    double count = entity_states(tank, PROP_COMMON_COUNT) ? use_count(work, tank).value.low : 1.0;
+    Figure *figure = work_record(work, FIGURE_VOLUME, tank, NULL, point(size * count), formula);
+    tell_chosen(work, figure, &sizes, asks, strstr(formula, "{tanks that share it}") != NULL ? ", in equal shares" : "");
     return figure;
 }
 
@@ -234,7 +302,7 @@ static bool size_cylinder(Work *work, const Entity *locker)
                 work_record(work, FIGURE_GAS_HELD, locker, NULL, all,
                             several ? "{gas} x {endure} / {count}, the next size made, x count"
                                     : "{gas} x {endure}, and the next size made"),
-                &sizes, asks);
+                &sizes, asks, "");
     return true;
 }
 

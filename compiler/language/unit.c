@@ -489,3 +489,30 @@ void unit_print(Buf *buf, UnitPair pair, double low, double high)
         unit_write(buf, pair);
     }
 }
+
+/* Customary units */
+
+/* What a boat that is stated in feet is told in: the trade's unit there for each of those that the tables of figures use. */
+static const struct {
+    UnitPair metric, customary;
+} customary[] = {
+    {{UNIT_M, UNIT_NONE}, {UNIT_FT, UNIT_NONE}},      {{UNIT_CM, UNIT_NONE}, {UNIT_IN, UNIT_NONE}},
+    {{UNIT_MM, UNIT_NONE}, {UNIT_IN, UNIT_NONE}},     {{UNIT_M2, UNIT_NONE}, {UNIT_FT2, UNIT_NONE}},
+    {{UNIT_CM2, UNIT_NONE}, {UNIT_IN2, UNIT_NONE}},   {{UNIT_M3, UNIT_NONE}, {UNIT_FT3, UNIT_NONE}},
+    {{UNIT_L, UNIT_NONE}, {UNIT_GAL, UNIT_NONE}},     {{UNIT_L, UNIT_MIN}, {UNIT_GPM, UNIT_NONE}},
+    {{UNIT_L, UNIT_H}, {UNIT_GPH, UNIT_NONE}},        {{UNIT_M3, UNIT_H}, {UNIT_CFM, UNIT_NONE}},
+    {{UNIT_M, UNIT_S}, {UNIT_FT, UNIT_S}},            {{UNIT_KG, UNIT_NONE}, {UNIT_LB, UNIT_NONE}},
+    {{UNIT_KG, UNIT_CM}, {UNIT_LB, UNIT_IN}},         {{UNIT_N, UNIT_NONE}, {UNIT_LBF, UNIT_NONE}},
+    {{UNIT_BAR, UNIT_NONE}, {UNIT_PSI, UNIT_NONE}},   {{UNIT_KPA, UNIT_NONE}, {UNIT_PSI, UNIT_NONE}},
+    {{UNIT_KW, UNIT_NONE}, {UNIT_HP, UNIT_NONE}},
+};
+
+UnitPair unit_customary(UnitPair unit)
+{
+    for (size_t i = 0; i < sizeof customary / sizeof customary[0]; i++) {
+        if (customary[i].metric.unit == unit.unit && customary[i].metric.per == unit.per) {
+            return customary[i].customary;
+        }
+    }
+    return unit;
+}

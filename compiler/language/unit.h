@@ -95,4 +95,7 @@ int dimension_digits(Dimension dimension);
  */
 void unit_print(Buf *buf, UnitPair pair, double low, double high);
 
+/** The trade's unit in a boat that is stated in feet, for one that tables and defaults use: `in` for `mm`; or the same. */
+UnitPair unit_customary(UnitPair unit);
+
 #endif

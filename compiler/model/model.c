@@ -117,6 +117,23 @@ static const Property *read_default(Checker *checker, PropId id)
     return property;
 }
 
+bool model_is_in_feet(const Model *model)
+{
+    const Value *length = property_value(model->boat != NULL ? entity_property(model->boat, PROP_BOAT_LENGTH) : NULL, 0);
+    return length->kind == VALUE_QUANTITY && (length->unit.unit == UNIT_FT || length->unit.unit == UNIT_IN);
+}
+
+/* A default as the owner would write it. */
+static void use_customary_units(const Property *property)
+{
+    for (uint16_t i = 0; property != NULL && i < property->count; i++) {
+        Value *value = (Value *)&property->values[i];
+        if (value->kind == VALUE_QUANTITY) {
+            value->unit = unit_customary(value->unit);
+        }
+    }
+}
+
 const Property *model_default(const Model *model, PropId id)
 {
     Spec *spec = model->checker->spec;
@@ -125,6 +142,9 @@ const Property *model_default(const Model *model, PropId id)
     }
     if (spec->defaults[id] == NULL) {
         spec->defaults[id] = read_default(model->checker, id);
+        if (model_is_in_feet(model)) {
+            use_customary_units(spec->defaults[id]);
+        }
     }
     return spec->defaults[id];
 }

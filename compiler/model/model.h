@@ -258,6 +258,8 @@ const Property *block_next(const Block *block, const Property *previous);
  */
 const Property *model_property(const Model *model, const Entity *entity, PropId id);
 const Property *model_default(const Model *model, PropId id);
+/** Whether the boat's own length is stated in feet or inches: what nobody states is then told in such units. */
+bool model_is_in_feet(const Model *model);
 
 extern const Value value_none; /* of kind VALUE_NONE */
 /** A value of a property; one of kind VALUE_NONE for a property that is NULL or a slot that is not there. */

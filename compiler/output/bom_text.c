@@ -47,10 +47,8 @@ const char *bom_count_text(Arena *arena, const BomLine *line)
 {
     Buf text;
     buf_init(&text, arena);
-    unit_print(&text, UNIT_ALONE(UNIT_NONE), line->pieces.low, line->pieces.high);
-    if (line->material != NULL && line->material->metres) {
-        buf_text(&text, " m");
-    }
+    UnitPair unit = line->material != NULL ? line->material->length : UNIT_ALONE(UNIT_NONE);
+    unit_print(&text, unit, unit_to_si(unit, line->pieces.low), unit_to_si(unit, line->pieces.high));
     return text.text;
 }
 

@@ -92,12 +92,13 @@ static Str row_name(Arena *arena, const char *first, const char *words)
 /* The materials that are listed so far. */
 typedef struct List {
     Arena *arena;
+    UnitPair length; /* what lengths are told in */
     Material *first;
     Material **end;
 } List;
 
 static void add_material(List *list, const Sort *sort, const char *name, const char *title, const char *kind,
-                         System system, Interval count, bool metres)
+                         System system, Interval count, UnitPair length)
 {
     Material *material = ARENA_NEW(list->arena, Material);
     *material = (Material){.name = row_name(list->arena, name, sort->text),
@@ -105,7 +106,7 @@ static void add_material(List *list, const Sort *sort, const char *name, const c
                            .kind = kind,
                            .system = system,
                            .count = count,
-                           .metres = metres,
+                           .length = length,
                            .order_by_s = sort->order_by_s};
     *list->end = material;
     list->end = &material->next;
@@ -180,9 +181,15 @@ static const char *feeds_word(uint32_t count)
 }
 
 /* Rounded up; a hair less, so that what is whole but for rounding is not. */
-static Interval whole_metres(Interval length)
+static Interval whole_lengths(const List *list, Interval length_m)
 {
-    return (Interval){ceil(length.low * (1.0 - 1e-9)), ceil(length.high * (1.0 - 1e-9))};
+    double low = unit_from_si(list->length, length_m.low), high = unit_from_si(list->length, length_m.high);
+    return (Interval){ceil(low * (1.0 - 1e-9)), ceil(high * (1.0 - 1e-9))};
+}
+
+static const char *length_word(const List *list)
+{
+    return list->length.unit == UNIT_FT ? "feet" : "metres";
 }
 
 static void list_cables(List *list, Sorts *sorts, const char *name, const char *what)
@@ -192,7 +199,7 @@ static void list_cables(List *list, Sorts *sorts, const char *name, const char *
         const Sort *sort = &sorts->list[i];
         Buf title;
         buf_init(&title, sorts->arena);
-        buf_format(&title, "%s, %s, in metres of single conductor", what, sort->text);
+        buf_format(&title, "%s, %s, in %s of single conductor", what, sort->text, length_word(list));
         if (sort->chosen > 0) {
             buf_format(&title, "; sized by Garboard for %u of %u %s", sort->chosen, sort->feeds,
                        feeds_word(sort->feeds));
@@ -201,7 +208,8 @@ static void list_cables(List *list, Sorts *sorts, const char *name, const char *
             buf_format(&title, "; without %u %s whose run is not stated", sort->unstated,
                        feeds_word(sort->unstated));
         }
-        add_material(list, sort, name, title.text, "cable", SYSTEM_POWER, whole_metres(sort->count), true);
+        add_material(list, sort, name, title.text, "cable", SYSTEM_POWER, whole_lengths(list, sort->count),
+                     list->length);
     }
 }
 
@@ -277,12 +285,14 @@ static void add_devices(Sorts *sorts, const Case *of, const Feed *feed)
     }
 }
 
+static const UnitPair pieces = {UNIT_NONE, UNIT_NONE};
+
 static void list_pieces(List *list, Sorts *sorts, const char *name)
 {
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
-        add_material(list, sort, name, sort->text, name, SYSTEM_POWER, sort->count, false);
+        add_material(list, sort, name, sort->text, name, SYSTEM_POWER, sort->count, pieces);
     }
 }
 
@@ -357,51 +367,118 @@ static void add_of_tube(Sort *sort, const Case *of, const Entity *thing, PropId 
     sort->count = interval_add(sort->count, interval_scale(all, times));
 }
 
-static void list_tubes(List *list, Sorts *sorts, const Tube *tube, bool clamps)
+static const char *silent_words(const List *list, const Sort *sort, const char *one, const char *several)
+{
+    return sort->unstated == 0
+               ? ""
+               : text_format(list->arena, "; without %u %s that %s not say", sort->unstated,
+                             sort->unstated == 1 ? one : several, sort->unstated == 1 ? "does" : "do");
+}
+
+static void list_tubes(List *list, Sorts *sorts, const Tube *tube)
 {
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
-        Buf title;
-        buf_init(&title, sorts->arena);
-        buf_format(&title, "%s %s%s", clamps ? "Hose clamps for a bore of" : tube->title, sort->text,
-                   clamps ? "" : ", in metres");
-        if (sort->unstated > 0) {
-            buf_format(&title, "; without %u %s that %s not say", sort->unstated,
-                       sort->unstated == 1 ? tube->one : tube->several, sort->unstated == 1 ? "does" : "do");
-        }
-        add_material(list, sort, clamps ? "clamps" : tube->name, title.text, clamps ? "clamp" : "hose-by-the-metre",
-                     tube->system, clamps ? sort->count : whole_metres(sort->count), !clamps);
+        const char *title = text_format(list->arena, "%s %s, in %s%s", tube->title, sort->text, length_word(list),
+                                        silent_words(list, sort, tube->one, tube->several));
+        add_material(list, sort, tube->name, title, "hose-by-the-metre", tube->system, whole_lengths(list, sort->count),
+                     list->length);
     }
+}
+
+/* ---- Clamps, elbows and tails --------------------------------------------------------------------------- */
+
+static void list_clamps(List *list, Sorts *sorts)
+{
+    sort_sorts(sorts);
+    for (size_t i = 0; i < sorts->count; i++) {
+        const Sort *sort = &sorts->list[i];
+        const char *title = text_format(list->arena, "Hose clamps for a bore of %s%s", sort->text,
+                                        silent_words(list, sort, "hose", "hoses"));
+        add_material(list, sort, "clamps", title, "clamp", SYSTEM_WATER, sort->count, pieces);
+    }
+}
+
+/* By the piece; `chosen` counts the hoses whose `bends` is assumed. */
+static void list_fittings(List *list, Sorts *sorts, const char *name, const char *what)
+{
+    sort_sorts(sorts);
+    for (size_t i = 0; i < sorts->count; i++) {
+        const Sort *sort = &sorts->list[i];
+        if (sort->count.high <= 0.0) {
+            continue;
+        }
+        const char *assumed = sort->chosen == 0 ? ""
+                                                : text_format(list->arena, "; assumed for %u of %u %s", sort->chosen,
+                                                              sort->feeds, sort->feeds == 1 ? "hose" : "hoses");
+        add_material(list, sort, name, text_format(list->arena, "%s for a bore of %s%s", what, sort->text, assumed),
+                     "fitting", SYSTEM_WATER, sort->count, pieces);
+    }
+}
+
+/* An elbow for each bend; an end of the hose that no elbow is left for has a straight tail. */
+static void add_fittings(Sorts *elbows, Sorts *tails, const Case *of, const Entity *hose, const char *bore, double order)
+{
+    const Value *bends = property_value(model_property(of->model, hose, PROP_HOSE_BENDS), 0);
+    Interval count = point(1.0);
+    if (bends->kind != VALUE_QUANTITY || bends->flags & VALUE_BROKEN) {
+        return;
+    }
+    entity_quantity(hose, PROP_COMMON_COUNT, 0, &count);
+    Interval bent = {bends->u.quantity.low, bends->u.quantity.high};
+    Interval straight = interval_max(point(0.0), interval_subtract(point(2.0), bent));
+    Sorts *const lists[] = {elbows, tails};
+    for (int i = 0; i < 2; i++) {
+        Sort *sort = sorts_get(lists[i], bore, order);
+        note_day(sort, of, hose);
+        sort->feeds++;
+        sort->chosen += !entity_states(hose, PROP_HOSE_BENDS);
+        sort->count = interval_add(sort->count, interval_multiply(i == 0 ? bent : straight, count));
+    }
+}
+
+/* A bilge pump's `outlet` says the same as a hose that leads from it. */
+static bool is_told_by_hose(const Case *of, const Entity *thing)
+{
+    const Entity *hose = thing->kind == KIND_BILGE_PUMP ? first_aboard(of->model, KIND_HOSE) : NULL;
+    while (hose != NULL && entity_reference(hose, PROP_HOSE_FROM) != thing) {
+        hose = next_aboard(hose);
+    }
+    return hose != NULL;
 }
 
 static void list_hoses(List *list, const Case *of, bool to_buy)
 {
     Arena *arena = list->arena;
-    Sorts clamps = sorts_new(arena);
+    Sorts clamps = sorts_new(arena), elbows = sorts_new(arena), tails = sorts_new(arena);
     Interval bore;
     for (size_t i = 0; i < sizeof tubes / sizeof tubes[0]; i++) {
         const Tube *tube = &tubes[i];
         Sorts sorts = sorts_new(arena);
         for (const Entity *e = first_aboard(of->model, tube->kind); e != NULL; e = next_aboard(e)) {
-            if (!entity_quantity(e, tube->bore, 0, &bore) || (to_buy && is_had(e))) {
+            if (!entity_quantity(e, tube->bore, 0, &bore) || (to_buy && is_had(e)) || is_told_by_hose(of, e)) {
                 continue;
             }
             add_of_tube(sorts_get(&sorts, bore_text(arena, of, e, tube, true), bore.high), of, e, tube->run,
                         tube->run_slot, waste);
             if (tube->kind == KIND_HOSE) {
-                Sort *sort = sorts_get(&clamps, bore_text(arena, of, e, tube, false), bore.high);
-                add_of_tube(sort, of, e, PROP_HOSE_CLAMPS, 0, 2.0);
+                const char *text = bore_text(arena, of, e, tube, false);
+                add_of_tube(sorts_get(&clamps, text, bore.high), of, e, PROP_HOSE_CLAMPS, 0, 2.0);
+                add_fittings(&elbows, &tails, of, e, text, bore.high);
             }
         }
-        list_tubes(list, &sorts, tube, false);
+        list_tubes(list, &sorts, tube);
     }
-    list_tubes(list, &clamps, &tubes[0], true);
+    list_clamps(list, &clamps);
+    list_fittings(list, &elbows, "elbows", "Elbows of 90 degrees");
+    list_fittings(list, &tails, "tails", "Straight hose tails");
 }
 
 Material *materials_of(Arena *arena, const Case *of, bool to_buy)
 {
-    List list = {.arena = arena};
+    List list = {.arena = arena,
+                 .length = UNIT_ALONE(model_is_in_feet(of->model) ? UNIT_FT : UNIT_M)};
     list.end = &list.first;
     list_wiring(&list, of, to_buy);
     list_hoses(&list, of, to_buy);

@@ -1,6 +1,6 @@
 /*
  * What is bought by the metre and by the piece for the things of the spec, and is no thing of the spec itself: cable by
- * size with its terminals, fuses and breakers by sort, hose by bore with its clamps.
+ * size with its terminals, fuses and breakers by sort, hose by bore with its clamps, elbows and tails.
  *
  * Knows the feeds and hoses of one case and their figures; must not know how they are printed.
  */
@@ -13,10 +13,10 @@
 typedef struct Material {
     Str name;          /* "cable-6-mm2" */
     const char *title; /* "Cable, 6 mm2, in metres of single conductor" */
-    const char *kind;  /* "cable", "terminal", "protection", "hose-by-the-metre", "clamp" */
+    const char *kind;  /* "cable", "terminal", "protection", "hose-by-the-metre", "clamp", "fitting" */
     System system;
-    Interval count;    /* m, rounded up, with what is wasted; or pieces */
-    bool metres;
+    Interval count;    /* m, or ft in a boat that is stated in feet, rounded up, with what is wasted; or pieces */
+    UnitPair length;   /* which; none for pieces */
     double order_by_s; /* the first day by which one of the things that it is for is to be ordered; infinite: none says */
     struct Material *next;
 } Material;

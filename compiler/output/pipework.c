@@ -128,20 +128,40 @@ static bool is_supply(const Entity *pump)
            (from->kind == KIND_THROUGH_HULL || str_is(entity_word(from, PROP_TANK_HOLDS), "fresh"));
 }
 
-/* The chain of the suction, from the source on; returns the pump's node. */
-static PipeNode *draw_suction(Pipework *work, const Pipes *pipes, const Entity *pump, PipeNode **root)
+/* The chain of one way of the suction, from the source on; returns the pump's node. NULL: no hoses are stated. */
+static PipeNode *draw_suction(Pipework *work, const Suction *way, const Entity *pump, PipeNode **root)
 {
     PipeNode *node = *root = add_node(work, NULL);
-    dress(work, node, entity_reference(pump, PROP_PUMP_FROM));
-    for (uint32_t i = pipes->suction_whole ? pipes->suction_count : 0; i-- > 1;) {
+    dress(work, node, way != NULL ? entity_reference(way->hoses[way->count - 1], PROP_HOSE_FROM)
+                                  : entity_reference(pump, PROP_PUMP_FROM));
+    for (uint32_t i = way != NULL ? way->count : 0; i-- > 1;) {
         node = add_node(work, node);
-        dress(work, node, entity_reference(pipes->suction[i], PROP_HOSE_TO));
-        dress_edge(work, node, pipes->suction[i]);
+        dress(work, node, entity_reference(way->hoses[i], PROP_HOSE_TO));
+        dress_edge(work, node, way->hoses[i]);
     }
     node = add_node(work, node);
     dress(work, node, pump);
-    dress_edge(work, node, pipes->suction_whole ? pipes->suction[0] : NULL);
+    dress_edge(work, node, way != NULL ? way->hoses[0] : NULL);
     return node;
+}
+
+/* A further source: up to where its way joins what is drawn already. */
+static void draw_other_source(Pipework *work, const Pipes *pipes, uint32_t number)
+{
+    const Suction *way = &pipes->suctions[number], *first = &pipes->suctions[0];
+    uint32_t joins = 0; /* so many of the last hoses are those of the first way */
+    while (joins + 1 < way->count && joins + 1 < first->count && way->hoses[joins] == first->hoses[joins]) {
+        joins++;
+    }
+    PipeNode *root = add_node(work, NULL), *node = root;
+    dress(work, node, entity_reference(way->hoses[way->count - 1], PROP_HOSE_FROM));
+    for (uint32_t i = way->count; i-- > joins;) {
+        node = add_node(work, node);
+        dress(work, node, entity_reference(way->hoses[i], PROP_HOSE_TO));
+        dress_edge(work, node, way->hoses[i]);
+    }
+    node->more = STR("see above");
+    place(work, root);
 }
 
 static void draw_supply(Pipework *work, Pipes *pipes, const Entity *pump)
@@ -149,7 +169,7 @@ static void draw_supply(Pipework *work, Pipes *pipes, const Entity *pump)
     PipeNode *root;
     PipeNode **of_step = ARENA_ARRAY(work->book->arena, PipeNode *, 2 * work->book->model->entity_count + 2);
     pipes_walk(pipes, pump);
-    of_step[0] = draw_suction(work, pipes, pump, &root);
+    of_step[0] = draw_suction(work, pipes->suction_count > 0 ? &pipes->suctions[0] : NULL, pump, &root);
     for (uint32_t i = 1; i < pipes->step_count; i++) {
         const PipeStep *step = &pipes->steps[i];
         PipeNode *before = of_step[step->before];
@@ -162,6 +182,9 @@ static void draw_supply(Pipework *work, Pipes *pipes, const Entity *pump)
         node->hot = step->hot && step->thing->kind != KIND_WATER_HEATER;
     }
     place(work, root);
+    for (uint32_t i = 1; i < pipes->suction_count; i++) {
+        draw_other_source(work, pipes, i);
+    }
 }
 
 Pipework pipework_fresh(const Book *book)

@@ -8,4 +8,6 @@
 
 void judge_unplumbed(Judge *judge); /* pipes_joined.c */
 
+void judge_hose_grade(Judge *judge); /* pipes_grade.c */
+
 #endif

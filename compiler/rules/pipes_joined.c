@@ -110,6 +110,12 @@ static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank
         return; /* a tank for grey water that nothing drains into yet */
     }
     bool carried = entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
+    if (!tank_counts(judge->model, tank)) {
+        Finding *unused = judge_broken(judge, tank, place_of_name(judge, tank));
+        finding_matter(unused, "unused");
+        finding_say(judge, unused, "nothing leads to `%s`: its room counts in no day", say_name(judge, tank));
+        finding_remedy(judge, unused, "a `hose` to it, or its name in the `to` of a toilet or a pump");
+    }
     if (carried || joined->plumbing.ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
         judge_holds(judge);
         return;
@@ -133,7 +139,7 @@ static void judge_flush(Judge *judge, const Joined *joined, const Entity *toilet
     judge_not_fed(judge, joined, toilet);
 }
 
-/* Marks all that hot water can come to; queue holds the heaters, and has room for all things. */
+/* Marks all that water can come to from what is in the queue, which has room for all things; heaters and ends stop it. */
 static void spread(const Joined *joined, const Entity **queue, uint32_t count, bool *hot)
 {
     for (uint32_t i = 0; i < count; i++) {
@@ -144,6 +150,58 @@ static void spread(const Joined *joined, const Entity **queue, uint32_t count, b
                 count += !is_outlet(way->to) && way->to->kind != KIND_WATER_HEATER;
             }
         }
+    }
+}
+
+/* Marks all that cold water can come to: from tanks, the sea and pumps, and not through a heater. */
+static bool *find_cold(Judge *judge, const Joined *joined)
+{
+    static const KindId sources[] = {KIND_TANK, KIND_THROUGH_HULL, KIND_PUMP};
+    uint32_t count = 0;
+    bool *cold = ARENA_ARRAY(judge->scratch, bool, judge->model->entity_count + 1);
+    const Entity **queue = ARENA_ARRAY(judge->scratch, const Entity *, 2 * judge->model->entity_count + 1);
+    for (size_t i = 0; i < sizeof sources / sizeof sources[0]; i++) {
+        for (const Entity *e = first_aboard(judge->model, sources[i]); e != NULL; e = next_aboard(e)) {
+            queue[count++] = e;
+        }
+    }
+    spread(joined, queue, count, cold);
+    return cold;
+}
+
+/* Taps to which hoses bring hot water alone, though they do not say `cold no`. */
+static void judge_cold_taps(Judge *judge, const Joined *joined, const bool *hot)
+{
+    const bool *cold = find_cold(judge, joined);
+    for (const Entity *tap = first_aboard(judge->model, KIND_FIXTURE); tap != NULL; tap = next_aboard(tap)) {
+        if (!hot[tap->index] || cold[tap->index] || entity_yes(tap, PROP_FIXTURE_COLD) == 0 ||
+            has_mistake(tap, PROP_FIXTURE_COLD)) {
+            continue;
+        }
+        Finding *finding = judge_broken(judge, tap, place_of(judge, tap, PROP_FIXTURE_COLD));
+        finding_about(finding, PROP_FIXTURE_COLD);
+        finding_say(judge, finding, "only hot water comes to `%s`, which is to have cold water too", say_name(judge, tap));
+        if (!entity_states(tap, PROP_FIXTURE_COLD)) {
+            finding_here(judge, finding, "`cold yes` is assumed");
+        }
+        finding_remedy(judge, finding, "a `hose` to it that comes from no heater, or `cold no`");
+    }
+}
+
+/* A T or a valve from which hoses lead on, and that nothing leads to. */
+static void judge_joints(Judge *judge, const Joined *joined)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_ITEM); e != NULL; e = next_aboard(e)) {
+        if (joined->plumbing.hoses_from[e->index] == 0) {
+            continue;
+        }
+        if (joined->led_to[e->index]) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *finding = judge_broken(judge, e, place_of_name(judge, e));
+        finding_say(judge, finding, "hoses lead on from `%s`, and nothing leads to it", say_name(judge, e));
+        finding_remedy(judge, finding, "a `hose` to it");
     }
 }
 
@@ -160,6 +218,7 @@ static void judge_hot_taps(Judge *judge, const Joined *joined)
         queue[count++] = heater;
     }
     spread(joined, queue, count, hot);
+    judge_cold_taps(judge, joined, hot);
     for (const Entity *tap = first_aboard(model, KIND_FIXTURE); tap != NULL && leads; tap = next_aboard(tap)) {
         if (entity_yes(tap, PROP_FIXTURE_HOT) != 1 || !joined->led_to[tap->index]) {
             continue;
@@ -183,7 +242,10 @@ static void judge_drawn(Judge *judge, const Joined *joined, const Entity *tank)
         return;
     }
     Finding *finding = judge_broken(judge, tank, place_of_name(judge, tank));
-    finding_say(judge, finding, "nothing draws from `%s`: its water counts in what a day lasts, and cannot be had",
+    finding_say(judge, finding,
+                tank_counts(judge->model, tank)
+                    ? "nothing draws from `%s`: its water counts in what a day lasts, and cannot be had"
+                    : "nothing draws from `%s`: its water cannot be had, and counts in no day",
                 say_name(judge, tank));
     finding_remedy(judge, finding, "a `hose` from it, or its name in the `from` of a pump");
 }
@@ -226,6 +288,7 @@ void judge_unplumbed(Judge *judge)
         judge_flush(judge, &joined, toilet);
     }
     judge_hot_taps(judge, &joined);
+    judge_joints(judge, &joined);
     judge_tanks(judge, &joined, "black", judge_way_out);
     judge_tanks(judge, &joined, "grey", judge_way_out);
     if (first_aboard(model, KIND_PUMP) != NULL) {

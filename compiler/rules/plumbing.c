@@ -2,6 +2,7 @@
 #include "rules/plumbing.h"
 
 #include "base/num.h"
+#include "physics/hull.h"
 
 #include <math.h>
 
@@ -23,11 +24,26 @@ const char *say_made(const Judge *judge, MadeThing thing, double least_m, UnitPa
     return made != NULL ? made : say_up(judge, least_m, unit);
 }
 
+double nominal_bore_m(double bore_m, UnitPair unit)
+{
+    bool inches = unit.unit == UNIT_IN || unit.unit == UNIT_FT;
+    double eighth_m = 0.0254 / 8.0;
+    return inches ? round(bore_m / eighth_m) * eighth_m : bore_m;
+}
+
+UnitPair bore_unit(const Judge *judge)
+{
+    return model_is_in_feet(judge->model) ? UNIT_ALONE(UNIT_IN) : UNIT_ALONE(UNIT_MM);
+}
+
 void note_heel(Judge *judge, Finding *finding)
 {
     const Entity *boat = judge->model->boat;
     if (entity_states(boat, PROP_BOAT_HEEL)) {
         finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_HEEL), "at this heel");
+    } else if (waterline_at(judge, boat).figure != NULL && waterline_at(judge, boat).figure->remark != NULL) {
+        finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "%s",
+                     waterline_at(judge, boat).figure->remark);
     } else if (!entity_states(boat, PROP_BOAT_SAILS)) {
         finding_note(judge, finding, place_of_name(judge, boat),
                      "a heel of 30 deg is assumed; `sails no` makes it 7 deg");
@@ -45,4 +61,41 @@ Side waterline_at(const Judge *judge, const Entity *thing)
 Side least_height(const Judge *judge, const Entity *thing)
 {
     return side_figure(figure_of(judge, thing, FIGURE_LEAST_HEIGHT));
+}
+
+/* The deck edge at its lowest; missing where the boat does not say. */
+static Side deck_edge(const Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    Side bow = side_value(judge, boat, PROP_BOAT_FREEBOARD, 0);
+    Side stern = side_value(judge, boat, PROP_BOAT_FREEBOARD, 1);
+    return side_is_known(stern) && stern.value.low < bow.value.low ? stern : bow;
+}
+
+bool is_over_deck_edge(const Judge *judge, double height_m)
+{
+    Side edge = deck_edge(judge);
+    return side_is_known(edge) && height_m >= edge.value.low;
+}
+
+void offer_nearer_middle(Judge *judge, Finding *finding, double clearance_m, const char *move)
+{
+    const Entity *boat = judge->model->boat;
+    Side edge = deck_edge(judge), beam = side_value(judge, boat, PROP_BOAT_BEAM, 0);
+    Side rise = waterline_at(judge, boat);
+    finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD),
+                 "her side is not that high everywhere");
+    if (!side_is_known(rise) || !side_is_known(beam) || rise.value.high <= 0.0) {
+        return;
+    }
+    double heel = atan2(rise.value.high, beam.value.low / 2.0);
+    double room = (edge.value.low - clearance_m / cos(heel)) / tan(heel);
+    double half = beam.value.low / 2.0;
+    if (room > 0.05 * half) { /* rounded to the middle: two digits */
+        double number = unit_from_si(beam.unit, room < half ? room : half);
+        double step = pow(10.0, floor(log10(number)) - 1.0);
+        double within = unit_to_si(beam.unit, floor(number / step) * step);
+        finding_remedy(judge, finding, "%s under the deck within %s of her middle, said with `at`", move,
+                       say_number(judge, within, beam.unit));
+    }
 }

@@ -15,6 +15,10 @@
 const char *say_up(const Judge *judge, double si, UnitPair unit);
 /** What is made from such a diameter up, in the owner's system of units: "16 mm", "5/8 in"; else the number, rounded up. */
 const char *say_made(const Judge *judge, MadeThing thing, double least_m, UnitPair unit);
+/** A bore of mere practice: where the owner writes inches, the nearest eighth, as 5/8 in for 16 mm. */
+double nominal_bore_m(double bore_m, UnitPair unit);
+/** The unit of a bore that nobody has stated: inches in a boat that is stated in feet. */
+UnitPair bore_unit(const Judge *judge);
 /** Notes that the heel was assumed, if it was. */
 void note_heel(Judge *judge, Finding *finding);
 
@@ -24,5 +28,16 @@ void note_heel(Judge *judge, Finding *finding);
 Side waterline_at(const Judge *judge, const Entity *thing);
 /** The height from which a through-hull, a loop or a bilge outlet is clear of the sea. */
 Side least_height(const Judge *judge, const Entity *thing);
+
+/**
+ * Whether a height is as high as her deck edge somewhere, where `freeboard` says how high that is: her side is no place
+ * for it then.
+ */
+bool is_over_deck_edge(const Judge *judge, double height_m);
+/**
+ * Says so of a finding, and what is right then: nearer the middle of the boat the water comes less high. clearance_m: what
+ * is asked above the heeled water; `move` is what can be moved there: "the outlet of a hose".
+ */
+void offer_nearer_middle(Judge *judge, Finding *finding, double clearance_m, const char *move);
 
 #endif

@@ -4,6 +4,7 @@
 #include "rules/plumbing.h"
 
 #include "physics/bilge.h"
+#include "physics/hull.h"
 #include "rules/families.h"
 
 #include <math.h>
@@ -150,6 +151,30 @@ static void judge_automatic(Judge *judge, const Figure *need)
     }
 }
 
+/* All together are enough, but one of them lifts nothing at all. */
+static void judge_idle(Judge *judge)
+{
+    static const double drop_m3_per_s = 1.0 / 60000.0; /* a litre a minute: a choice of this program */
+    for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        const Figure *moved = figure_of(judge, pump, FIGURE_PUMPED);
+        Side least = side_number(drop_m3_per_s, moved != NULL ? moved->unit : UNIT_ALONE(UNIT_NONE));
+        if (moved == NULL || ask_at_least(judge, side_figure(moved), least) == ANSWER_YES) {
+            continue;
+        }
+        Finding *finding =
+            judge_at_least(judge, pump, place_of(judge, pump, PROP_BILGE_PUMP_LIFT), side_figure(moved), least);
+        if (finding != NULL) {
+            finding_severity(finding, SEVERITY_WARNING);
+            finding_matter(finding, "idle");
+            finding_say(judge, finding, "`%s` moves %s aboard: so high it does not lift", say_name(judge, pump),
+                        say_figure(judge, moved));
+            finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_SHUT_OFF),
+                         is_worked_by_hand(pump) ? "where it gives up"
+                                                 : "where it gives up at full voltage; on a bank at rest at three quarters of that");
+        }
+    }
+}
+
 /* us: the derived code reads the clause more leniently for the hand pump. */
 static bool is_enough_by_lenient_reading(const Judge *judge, const Figure *moved)
 {
@@ -222,6 +247,40 @@ static void judge_bilge_capacity(Judge *judge)
     } else if (!judge_unrated(judge)) {
         judge_automatic(judge, need);
         judge_by_hand(judge, hand);
+        judge_idle(judge);
+    }
+}
+
+/* ---- bilge-pumpless ------------------------------------------------------------------------------------- */
+
+/* A well that water from elsewhere does not reach is emptied by a pump that stands in it. */
+static void judge_bilge_pumpless(Judge *judge, const Entity *space)
+{
+    const Entity *unplaced = NULL;
+    int well = entity_yes(space, PROP_SPACE_BILGE);
+    if (well == -2 || (well == 1 && some_is_mistaken(judge, KIND_BILGE_PUMP))) {
+        judge_waiting(judge);
+    }
+    if (well != 1 || first_aboard(judge->model, KIND_BILGE_PUMP) == NULL) {
+        return; /* of a boat without any pump `bilge-capacity` speaks */
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_BILGE_PUMP); e != NULL; e = next_aboard(e)) {
+        unplaced = entity_states(e, PROP_COMMON_SPACE) ? unplaced : e;
+        if (entity_reference(e, PROP_COMMON_SPACE) == space) {
+            judge_holds(judge);
+            return;
+        }
+    }
+    Finding *finding = unplaced != NULL ? judge_open(judge, space, place_of(judge, space, PROP_SPACE_BILGE), unplaced,
+                                                     PROP_COMMON_SPACE)
+                                        : judge_broken(judge, space, place_of(judge, space, PROP_SPACE_BILGE));
+    if (unplaced != NULL) {
+        finding_say(judge, finding, "`%s` has a bilge of its own, and `%s` does not say where it stands",
+                    say_name(judge, space), say_name(judge, unplaced));
+        finding_note(judge, finding, place_of_name(judge, unplaced), "it names no `space`");
+    } else {
+        finding_say(judge, finding, "`%s` has a bilge of its own, and no bilge pump stands in it", say_name(judge, space));
+        finding_remedy(judge, finding, "a `bilge-pump` with `space %s`", say_name(judge, space));
     }
 }
 
@@ -318,6 +377,17 @@ static Finding *judge_height(Judge *judge, const Entity *pump, Span place)
     return judge_at_least(judge, pump, place, height, least_height(judge, pump));
 }
 
+/* A height that is clear of the sea; or what is right where her side is not so high. */
+static void offer_height(Judge *judge, Finding *finding, Side least)
+{
+    if (is_over_deck_edge(judge, least.value.high)) {
+        offer_nearer_middle(judge, finding, hull_limit(LIMIT_BILGE_OUTLET)->value,
+                            "a hose from it to a through-hull");
+    } else {
+        finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, least.unit));
+    }
+}
+
 static void judge_bilge_outlet(Judge *judge, const Entity *pump)
 {
     if (is_low_with_loop_and_seacock(judge, pump)) {
@@ -335,12 +405,12 @@ static void judge_bilge_outlet(Judge *judge, const Entity *pump)
             judge, finding,
             "the outlet of `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
             say_name(judge, pump), say_side(judge, height), say_number(judge, least.value.high, height.unit));
-        finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, height.unit));
+        least.unit = height.unit;
     } else {
         finding_say(judge, finding, "`%s` does not say how high above the waterline its outlet stands",
                     say_name(judge, pump));
-        finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, least.unit));
     }
+    offer_height(judge, finding, least);
     if (figure_of(judge, pump, FIGURE_HEELED_WATERLINE) == NULL) {
         finding_here(judge, finding,
                      "taken to be at the side of the boat; `at` of its through-hull says where it is");
@@ -373,8 +443,7 @@ static void judge_bilge_valve(Judge *judge, const Entity *pump)
                          "heeled, the sea reaches its outlet here");
         }
         note_heel(judge, finding);
-        finding_remedy(judge, finding, "discharge-height %s",
-                       say_up(judge, least_height(judge, pump).value.high, least_height(judge, pump).unit));
+        offer_height(judge, finding, least_height(judge, pump));
     }
 }
 
@@ -441,6 +510,9 @@ static void judge_bilge_race(Judge *judge)
     "  lift 1 m; shut-off 4 m; outlet 28 mm by 3 m; " SAYS "\n"                                           \
     "}\n"
 #define HAND                                                                                       \
+    "bilge-pump by-hand { space sump; hand yes; rated 3600 l/h; lift 1 m; shut-off 5 m; outlet 38 mm by 3 m; " \
+    "discharge-height 1.3 m }\n"
+#define HAND_SOMEWHERE                                                                             \
     "bilge-pump by-hand { hand yes; rated 3600 l/h; lift 1 m; shut-off 5 m; outlet 38 mm by 3 m; " \
     "discharge-height 1.3 m }\n"
 #define GOOD "discharge-height 1.3 m; check-valve no; alarm yes; rated 6000 l/h"
@@ -468,6 +540,20 @@ static const Rule rules[] = {
      .holds = EXAMPLE_BOAT PUMP(GOOD) HAND,
      .open = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm yes; rated 900..6000 l/h") HAND,
      .judge_boat = judge_bilge_capacity},
+    {.name = "bilge-pumpless",
+     .severity = SEVERITY_WARNING,
+     .title = "each space with a bilge of its own has a pump in it",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "iso: ISO 15083:2020 asks that every compartment can be pumped (preview); us: one pump for each compartment "
+               "that holds water (ABYC H-22, from memory)",
+     .why = "A bulkhead keeps water where it came in, and then it stays there: the pump of the next compartment never sees it. "
+            "Looked at where a space says `bilge yes`; a pump that draws from there names it as its `space`.",
+     .breaks = EXAMPLE_BOAT "space forepeak { bilge yes }\n" PUMP(GOOD) HAND,
+     .holds = EXAMPLE_BOAT PUMP(GOOD) HAND,
+     .open = EXAMPLE_BOAT "space forepeak { bilge yes }\n" PUMP(GOOD) HAND_SOMEWHERE,
+     .kinds = {KIND_SPACE},
+     .judge = judge_bilge_pumpless},
     {.name = "bilge-race",
      .severity = SEVERITY_ADVICE,
      .title = "the automatic pumps keep up with the largest hose that could come off",

@@ -28,12 +28,14 @@ static void judge_gas_drain(Judge *judge, const Entity *locker)
         return; /* it rests on a mistake */
     }
     GasBore least = gas_drain_bore(judge->basis);
+    UnitPair unit = unit_of(locker, PROP_GAS_LOCKER_DRAIN, bore_unit(judge));
+    double least_m = nominal_bore_m(least.least_m, unit);
     Side drain = side_value(judge, locker, PROP_GAS_LOCKER_DRAIN, 0);
     if (drain.state == STATE_MISSING) {
         finding = judge_open(judge, locker, place_of_name(judge, locker), locker, PROP_GAS_LOCKER_DRAIN);
         finding_say(judge, finding, "`%s` does not say how wide its drain is", say_name(judge, locker));
     } else {
-        Side limit = side_number(least.least_m, UNIT_ALONE(UNIT_MM));
+        Side limit = side_number(least_m, unit);
         finding = judge_at_least(judge, locker, place_of(judge, locker, PROP_GAS_LOCKER_DRAIN), drain, limit);
         if (finding == NULL) {
             return;
@@ -43,7 +45,7 @@ static void judge_gas_drain(Judge *judge, const Entity *locker)
         finding_severity(finding, SEVERITY_WARNING);
     }
     finding_here(judge, finding, "%s", least.source);
-    finding_remedy(judge, finding, "drain %s", say_number(judge, least.least_m, UNIT_ALONE(UNIT_MM)));
+    finding_remedy(judge, finding, "drain %s", say_made(judge, MADE_HOSE, least_m, unit));
 }
 
 static void judge_gas_gauge(Judge *judge, const Entity *locker)

@@ -35,7 +35,7 @@ static void note_height(Judge *judge, Finding *finding, const Entity *fitting)
 {
     Side waterline = waterline_at(judge, fitting);
     const Limit *near = hull_limit(LIMIT_NEAR_WATERLINE);
-    UnitPair unit = unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M));
+    UnitPair unit = unit_of(fitting, PROP_THROUGH_HULL_HEIGHT, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)));
     if (!entity_states(fitting, PROP_THROUGH_HULL_HEIGHT)) {
         finding_note(judge, finding, place_of_name(judge, fitting),
                      "its `height` above the waterline is not said");
@@ -265,7 +265,7 @@ static void judge_clamps_of(Judge *judge, const Entity *subject, PropId prop, co
         finding_note(judge, finding, place_of(judge, at, PROP_THROUGH_HULL_HEIGHT),
                      "heeled, the water comes up to %s here",
                      say_number(judge, waterline_at(judge, at).value.high,
-                            unit_of(at, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M))));
+                            unit_of(at, PROP_THROUGH_HULL_HEIGHT, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)))));
         note_heel(judge, finding);
     }
     finding_remedy(judge, finding, "clamps 2");

@@ -7,6 +7,7 @@
 #include "figures/water.h"
 #include "physics/navigation.h"
 #include "rules/families.h"
+#include "rules/plumbing.h"
 
 #include <math.h>
 
@@ -229,7 +230,7 @@ static void judge_over_gunwale(Judge *judge, Side length)
         finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "how high the gunwale is");
         finding_rests_on(judge, finding, boat, PROP_BOAT_FREEBOARD);
         finding_rests_on(judge, finding, boat, PROP_BOAT_LENGTH);
-        finding_remedy(judge, finding, "height %s", say_number(judge, deck.high + 2.5, UNIT_ALONE(UNIT_M)));
+        finding_remedy(judge, finding, "height %s", say_up(judge, deck.high + 2.5, high.unit));
     }
 }
 
@@ -266,7 +267,7 @@ static void judge_light_spacing(Judge *judge)
                     say_name(judge, above), say_side(judge, high), say_name(judge, below),
                     say_side(judge, low));
         finding_note(judge, finding, place_of(judge, below, PROP_NAV_LIGHT_HEIGHT), "the sidelights");
-        finding_remedy(judge, finding, "height %s", say_number(judge, limit.value.high, UNIT_ALONE(UNIT_M)));
+        finding_remedy(judge, finding, "height %s", say_up(judge, limit.value.high, high.unit));
     }
 }
 

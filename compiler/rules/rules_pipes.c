@@ -26,16 +26,39 @@ static void judge_suction(Judge *judge, const Entity *pump)
     }
     finding_about(finding, PROP_PUMP_SELF_PRIMING);
     finding_say(judge, finding,
-                "`%s` has to draw %s, height and suction hose together, and primes itself up to %s",
-                say_name(judge, pump), say_figure(judge, lift), say_side(judge, primes));
+                "`%s` has to draw %s, height and suction hose together%s%s, and primes itself up to %s",
+                say_name(judge, pump), say_figure(judge, lift), lift->remark != NULL ? ", " : "",
+                lift->remark != NULL ? lift->remark : "", say_side(judge, primes));
     finding_remedy(judge, finding, "a lower place for the pump, or a wider and shorter suction hose");
+}
+
+/* The only pump that a fixture's flow was computed with: the first input of that figure is the pump's. */
+static const Entity *pump_of(const Judge *judge, const Figure *flow)
+{
+    for (uint16_t i = 0; i < flow->input_count; i++) {
+        const Input *input = &flow->inputs[i];
+        if (input->kind == INPUT_VALUE && judge->model->entities[input->entity]->kind == KIND_PUMP) {
+            return judge->model->entities[input->entity];
+        }
+    }
+    return NULL;
+}
+
+/* Whether the only pump of a tap can draw its water up: what does not is told of the pump, and nothing comes then. */
+static Answer can_draw(const Judge *judge, const Entity *pump)
+{
+    const Figure *lift = pump != NULL ? figure_of(judge, pump, FIGURE_SUCTION_LIFT) : NULL;
+    return lift != NULL ? ask_at_least(judge, side_value(judge, pump, PROP_PUMP_SELF_PRIMING, 0), side_figure(lift))
+                        : ANSWER_YES;
 }
 
 static void judge_tap(Judge *judge, const Entity *tap)
 {
     const Figure *flow = figure_of(judge, tap, FIGURE_FLOW);
     const Figure *together = figure_of(judge, tap, FIGURE_FLOW_TOGETHER);
-    if (flow == NULL) {
+    const Entity *pump = flow != NULL ? pump_of(judge, flow) : NULL;
+    Answer drawn = can_draw(judge, pump);
+    if (flow == NULL || drawn == ANSWER_NO) {
         return;
     }
     Side wish = side_value(judge, tap, PROP_FIXTURE_FLOW, 0);
@@ -43,6 +66,9 @@ static void judge_tap(Judge *judge, const Entity *tap)
         judge_at_least(judge, tap, place_of(judge, tap, PROP_FIXTURE_FLOW), side_figure(flow), wish);
     if (finding == NULL) {
         return;
+    }
+    if (drawn == ANSWER_PERHAPS && finding->verdict == VERDICT_BROKEN) {
+        finding_left_open(judge, finding, pump, PROP_PUMP_SELF_PRIMING);
     }
     finding_say(judge, finding, "`%s` gets %s%s%s, where %s is wished for", say_name(judge, tap),
                 say_figure(judge, flow), flow->remark != NULL ? " " : "",
@@ -94,22 +120,14 @@ static void judge_pump_cycling(Judge *judge, const Entity *pump)
 
 /* ---- hose-fast, hose-pressure -------------------------------------------------------------------------- */
 
-/* The pump that a hose leads to; NULL if it leads elsewhere: then it is no suction. */
-static const Entity *pump_behind(const Entity *hose)
-{
-    const Entity *to = entity_reference(hose, PROP_HOSE_TO);
-    return to != NULL && to->kind == KIND_PUMP ? to : NULL;
-}
-
 static void judge_hose_fast(Judge *judge, const Entity *hose)
 {
     const Figure *speed = figure_of(judge, hose, FIGURE_VELOCITY);
     if (speed == NULL) {
         return;
     }
-    bool suction = pump_behind(hose) != NULL;
-    Side limit = side_number(suction ? SPEED_LIMIT_SUCTION_M_PER_S : SPEED_LIMIT_DELIVERY_M_PER_S,
-                             UNIT_BY(UNIT_M, UNIT_S));
+    const char *suction = speed->remark;
+    Side limit = side_number(suction != NULL ? SPEED_LIMIT_SUCTION_M_PER_S : SPEED_LIMIT_DELIVERY_M_PER_S, speed->unit);
     Finding *finding =
         judge_at_most(judge, hose, place_of(judge, hose, PROP_HOSE_BORE), side_figure(speed), limit);
     if (finding == NULL) {
@@ -117,7 +135,7 @@ static void judge_hose_fast(Judge *judge, const Entity *hose)
     }
     finding_say(judge, finding, "the water runs through `%s` at %s; %s is the most %s", say_name(judge, hose),
                 say_figure(judge, speed), say_side(judge, limit),
-                suction ? "in a suction hose" : "behind a pump");
+                suction != NULL ? suction : "behind a pump");
     finding_remedy(judge, finding, "a wider `bore`");
 }
 
@@ -129,25 +147,13 @@ static PropId kept_pressure(const Entity *pump)
                                                      : PROP_PUMP_SHUT_OFF;
 }
 
-/* The pump that a fixture's flow was computed with: the first input of that figure is the pump's. */
-static const Entity *pump_of(const Judge *judge, const Figure *flow)
+/* One pump that brings water to a tap by hoses; its figures of the tap may tell it by `at`. */
+static void judge_loss(Judge *judge, const Entity *tap, const Entity *pump, const Entity *at)
 {
-    for (uint16_t i = 0; i < flow->input_count; i++) {
-        const Input *input = &flow->inputs[i];
-        if (input->kind == INPUT_VALUE && judge->model->entities[input->entity]->kind == KIND_PUMP) {
-            return judge->model->entities[input->entity];
-        }
-    }
-    return NULL;
-}
-
-static void judge_hose_pressure(Judge *judge, const Entity *tap)
-{
-    const Figure *loss = figure_of(judge, tap, FIGURE_PRESSURE_LOSS);
-    const Figure *flow = figure_of(judge, tap, FIGURE_FLOW);
-    const Entity *pump = flow != NULL ? pump_of(judge, flow) : NULL;
+    const Figure *loss = figure_find(judge->figures, tap, FIGURE_PRESSURE_LOSS, at);
+    const Figure *flow = figure_find(judge->figures, tap, FIGURE_FLOW, at);
     Side wish = side_value(judge, tap, PROP_FIXTURE_FLOW, 0);
-    Answer flows = pump != NULL ? ask_at_least(judge, side_figure(flow), wish) : ANSWER_NO;
+    Answer flows = flow != NULL ? ask_at_least(judge, side_figure(flow), wish) : ANSWER_NO;
     if (loss == NULL || flows == ANSWER_NO) {
         return; /* what does not even flow at full pressure is the matter of `pump-starved` */
     }
@@ -163,6 +169,7 @@ static void judge_hose_pressure(Judge *judge, const Entity *tap)
     if (finding == NULL) {
         return;
     }
+    finding_at(finding, at);
     finding_say(judge, finding, "%s is lost on the way from `%s` to `%s` at %s, where it %s %s",
                 say_figure(judge, loss), say_name(judge, pump), say_name(judge, tap), say_side(judge, wish),
                 kept == PROP_PUMP_CUT_IN ? "starts again only at" : "gives no more than",
@@ -172,6 +179,22 @@ static void judge_hose_pressure(Judge *judge, const Entity *tap)
     }
     finding_note(judge, finding, place_of(judge, pump, kept), "so the flow falls off before the pump helps");
     finding_remedy(judge, finding, "a wider hose, or a shorter way");
+}
+
+static void judge_hose_pressure(Judge *judge, const Entity *tap)
+{
+    const Figure *flow = figure_of(judge, tap, FIGURE_FLOW);
+    const Entity *only = flow != NULL ? pump_of(judge, flow) : NULL;
+    if (only != NULL) {
+        judge_loss(judge, tap, only, NULL);
+        return;
+    }
+    for (const Entity *pump = first_aboard(judge->model, KIND_PUMP); pump != NULL && flow != NULL;
+         pump = next_aboard(pump)) {
+        if (figure_find(judge->figures, tap, FIGURE_FLOW, pump) != NULL) {
+            judge_loss(judge, tap, pump, pump);
+        }
+    }
 }
 
 /* ---- the table ----------------------------------------------------------------------------------------- */
@@ -196,7 +219,9 @@ static const Rule rules[] = {
          "word, and a line from free flow to shut-off stands for its curve: common practice, no source",
      .why = "A pump that cannot prime runs dry and wears out, and a thin hose eats the pressure before the "
             "tap. Each tap is looked at by itself, by the worse of its cold and its hot way; what it gets "
-            "with everything open is told beside it. Where hoses are not stated nothing is computed.",
+            "with everything open is told beside it; of several pumps to one tap the strongest counts, and of "
+            "several tanks that a pump may draw from the one that lets least through. Where hoses are not "
+            "stated nothing is computed.",
      .breaks = LINE("", "bore 13 mm; rise 0.4 m", "bore 6 mm; rise 0.8 m"),
      .holds = LINE("", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m"),
      .open = LINE("", "bore 13 mm; rise 0.4 m", "bore 6..13 mm; rise 0.8 m"),
@@ -242,6 +267,18 @@ static const Rule rules[] = {
      .open = LINE("pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7..13 mm"),
      .kinds = {KIND_FIXTURE},
      .judge = judge_hose_pressure},
+    {.name = "hose-grade",
+     .severity = SEVERITY_ADVICE,
+     .title = "hoses for sewage and for drinking water are made for that",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why = "Sewage smells through any hose but a sanitation one within a year or two, and drinking water takes the taste of "
+            "what it stands in. Water is followed from the tanks and the toilets on, through pumps, heaters and joints, up to "
+            "where it ends. A hose that says no `grade` is not looked at.",
+     .breaks = LINE("", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m; grade fuel"),
+     .holds = LINE("", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m; grade water"),
+     .never_open = "a grade is a word: stated it fits or not, and none is asked for",
+     .judge_boat = judge_hose_grade},
     {.name = "unplumbed",
      .severity = SEVERITY_WARNING,
      .title = "water comes to every tap, heater and bowl, and a way leads out of every sink and waste tank",
@@ -251,8 +288,9 @@ static const Rule rules[] = {
          "A hose that is forgotten on paper is forgotten in the order as well. Ways are the hoses, and what "
          "pumps and toilets say with `to`. As long as some pump does not say where its water goes, what "
          "nothing leads to is open. A bowl is asked for its flushing water where a hose leads from it; a tap with "
-         "hot water for a way from a heater where one leads on from a heater at all; a tank of fresh water for what "
-         "draws from it, as advice.",
+         "hot water for a way from a heater where one leads on from a heater at all, and for cold water beside it; a joint "
+         "from which hoses lead on for one that leads to it; a tank of fresh water for what "
+         "draws from it, and one of sewage for what leads to it: else it counts in no day, if others do.",
      .breaks =
          EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; to tap; portable yes }\n"
                                  "fixture tap { drains-to drain }\nfixture shower { drains-to drain }\n",

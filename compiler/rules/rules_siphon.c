@@ -3,6 +3,7 @@
  */
 #include "rules/siphon.h"
 
+#include "physics/hull.h"
 #include "rules/families.h"
 
 static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
@@ -13,7 +14,7 @@ static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
                      "how high %s above the waterline is not said", rim ? "its rim is" : "it is");
         return;
     }
-    UnitPair unit = unit_of(mouth->thing, mouth->height, UNIT_ALONE(UNIT_M));
+    UnitPair unit = unit_of(mouth->thing, mouth->height, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)));
     finding_note(judge, finding, place_of(judge, mouth->thing, mouth->height),
                  "%s; heeled, the water comes up to %s", rim ? "the bowl's rim" : "the way to the sea",
                  say_number(judge, waterline_at(judge, mouth->thing).value.high, unit));
@@ -25,8 +26,11 @@ static void offer_loop(Judge *judge, Finding *finding, const Entity *hose, const
 {
     const char *name = say_name(judge, hose);
     Side least = least_height(judge, judge->model->boat);
-    UnitPair unit = unit_of(run->seas->thing, PROP_THROUGH_HULL_HEIGHT, UNIT_ALONE(UNIT_M));
-    if (side_is_known(least)) {
+    UnitPair unit = unit_of(run->seas->thing, PROP_THROUGH_HULL_HEIGHT, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)));
+    if (side_is_known(least) && is_over_deck_edge(judge, least.value.high)) {
+        offer_nearer_middle(judge, finding, hull_limit(LIMIT_VENT_LOOP)->value,
+                            text_format(judge->arena, "a `vent-loop` on `%s`", name));
+    } else if (side_is_known(least)) {
         finding_remedy(judge, finding, "vent-loop %s-loop { on %s; height %s }", name, name,
                        say_up(judge, least.value.high, unit));
     }
@@ -68,6 +72,16 @@ static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, c
     offer_loop(judge, finding, hose, run);
 }
 
+/* How high the top of a loop has to stand; or what is right where that would be above her deck. */
+static void offer_height(Judge *judge, Finding *finding, const Entity *loop, Side least, UnitPair unit)
+{
+    if (is_over_deck_edge(judge, least.value.high) && !entity_states(loop, PROP_COMMON_AT)) {
+        offer_nearer_middle(judge, finding, hull_limit(LIMIT_VENT_LOOP)->value, "the loop");
+    } else {
+        finding_remedy(judge, finding, "height %s", say_up(judge, least.value.high, unit));
+    }
+}
+
 static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, const Mouth *mouth)
 {
     const Entity *loop = line->loop->loop;
@@ -88,7 +102,7 @@ static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, c
         finding_here(judge, finding, "taken to be at the side of the boat; `at` says where it is");
     }
     note_mouth(judge, finding, mouth);
-    finding_remedy(judge, finding, "height %s", say_up(judge, least.value.high, height.unit));
+    offer_height(judge, finding, loop, least, height.unit);
 }
 
 static void judge_silent_loop(Judge *judge, const Entity *hose, const Entity *loop, const Mouth *mouth)
@@ -98,7 +112,7 @@ static void judge_silent_loop(Judge *judge, const Entity *hose, const Entity *lo
     finding_say(judge, finding, "the loop on `%s` does not say how high above the waterline its top stands",
                 say_name(judge, hose));
     note_mouth(judge, finding, mouth);
-    finding_remedy(judge, finding, "height %s", say_up(judge, least.value.high, least.unit));
+    offer_height(judge, finding, loop, least, least.unit);
 }
 
 static void judge_line(Runs *runs, const Entity *hose)

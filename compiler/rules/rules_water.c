@@ -95,11 +95,11 @@ static void judge_supply(Judge *judge, const Supply *supply, const Wish *wish)
 static void judge_tanks(Judge *judge, const Entity *goal, const char *holds, Supply supply)
 {
     Wish wish;
-    supply.subject = first_tank(judge->model, holds);
+    supply.subject = first_counted(judge->model, holds);
     if (supply.subject == NULL || !read_wish(judge, goal, &wish)) {
         return;
     }
-    supply.several = next_tank(supply.subject, holds) != NULL;
+    supply.several = next_counted(judge->model, supply.subject, holds) != NULL;
     supply.amount = amount_of(supply.subject);
     judge_supply(judge, &supply, &wish);
 }
@@ -184,7 +184,7 @@ static void judge_cruise_short(Judge *judge, const Entity *cruise)
     } tanks[] = {
         {"fresh", "the fresh water"}, {"black", "the room in the holding tank"}, {"fuel", "the fuel"}};
     for (size_t i = 0; i < sizeof tanks / sizeof tanks[0]; i++) {
-        const Entity *tank = first_tank(judge->model, tanks[i].holds);
+        const Entity *tank = first_counted(judge->model, tanks[i].holds);
         judge_left(judge, cruise, tank, tank != NULL ? amount_of(tank) : PROP_NONE, tanks[i].ends);
     }
     judge_left(judge, cruise, first_aboard(judge->model, KIND_GAS_LOCKER), PROP_GAS_LOCKER_CYLINDER,
@@ -193,17 +193,12 @@ static void judge_cruise_short(Judge *judge, const Entity *cruise)
 
 /* ---- tank-breath --------------------------------------------------------------------------------------- */
 
-/*
- * A bore of mere practice, in inches, is the nearest eighth: 16 mm is 5/8 in. So is 33 CFR 159.87, which says
- * 1 1/2 in.
- */
+/* So is 33 CFR 159.87, which says 1 1/2 in. */
 static double least_bore(const Bore *bore, Opening opening, UnitPair unit)
 {
-    bool inches = unit.unit == UNIT_IN || unit.unit == UNIT_FT;
     bool nominal = opening == OPENING_PUMP_OUT || bore->evidence == EVIDENCE_PRACTICE ||
                    bore->evidence == EVIDENCE_SECOND_HAND;
-    double eighth_m = 0.0254 / 8.0;
-    return inches && nominal ? round(bore->least_m / eighth_m) * eighth_m : bore->least_m;
+    return nominal ? nominal_bore_m(bore->least_m, unit) : bore->least_m;
 }
 
 /* Older practice for the vent of a holding tank, second hand: about 20 mm, sold as 19 mm and 3/4 in. */
@@ -222,7 +217,7 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
         return;
     }
     Side stated = side_value(judge, tank, prop, 0);
-    UnitPair unit = unit_of(tank, prop, UNIT_ALONE(UNIT_MM));
+    UnitPair unit = unit_of(tank, prop, bore_unit(judge));
     double least_m = least_bore(&bore, opening, unit);
     Finding *finding =
         judge_at_least(judge, tank, place_of(judge, tank, prop), stated, side_number(least_m, unit));
