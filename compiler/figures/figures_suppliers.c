@@ -10,34 +10,58 @@
 
 #include <math.h>
 
+/* Ranges, for where it is open how many are wanted, a delivery may be the last one or not. */
 typedef struct Record {
-    uint32_t promises, kept, owing;
-    double late_d, most_d; /* all days together; the most */
-    bool waits;            /* for a mistake in one of the things */
+    Interval promises, kept, owing;
+    Interval late_d, most_d; /* all days together; the most */
+    bool waits;              /* for a mistake in one of the things */
 } Record;
 
-static void note_late(Record *record, Date promised, Date came, bool here)
+static Record late_record(Date promised, Date came, bool here)
 {
-    int late = came > promised ? came - promised : 0;
-    record->promises++;
-    record->kept += here && late == 0;
-    record->late_d += late;
-    record->most_d = fmax(record->most_d, late);
+    double late = came > promised ? came - promised : 0;
+    return (Record){.promises = point(1.0),
+                    .kept = point(here && late == 0.0),
+                    .late_d = point(late),
+                    .most_d = point(late)};
+}
+
+/* What a thing adds if it is on its way, or has come. */
+static Record record_of(const Purchase *purchase, bool coming, Date today)
+{
+    Record record = {.waits = false};
+    if (purchase->first_promise != NULL) {
+        Date promised = property_date(purchase->first_promise);
+        if (coming && promised < today) {
+            record = late_record(promised, today, false);
+        } else if (!coming && purchase->last_arrival != NULL) {
+            record = late_record(promised, property_date(purchase->last_arrival), true);
+        }
+    }
+    record.owing = point(coming);
+    return record;
+}
+
+static Record either(Record a, Record b)
+{
+    return (Record){.promises = interval_hull(a.promises, b.promises),
+                    .kept = interval_hull(a.kept, b.kept),
+                    .owing = interval_hull(a.owing, b.owing),
+                    .late_d = interval_hull(a.late_d, b.late_d),
+                    .most_d = interval_hull(a.most_d, b.most_d)};
 }
 
 static void note(Record *record, const Purchase *purchase, Date today)
 {
-    bool coming = purchase_is_under_way(purchase);
-    record->owing += coming;
-    if (purchase->first_promise == NULL) {
-        return;
+    Record of = record_of(purchase, purchase_is_under_way(purchase), today);
+    if (purchase_may_go_on(purchase)) {
+        of = either(of, record_of(purchase, true, today));
     }
-    Date promised = property_date(purchase->first_promise);
-    if (coming && promised < today) {
-        note_late(record, promised, today, false);
-    } else if (!coming && purchase->last_arrival != NULL) {
-        note_late(record, promised, property_date(purchase->last_arrival), true);
-    }
+    record->promises = interval_add(record->promises, of.promises);
+    record->kept = interval_add(record->kept, of.kept);
+    record->owing = interval_add(record->owing, of.owing);
+    record->late_d = interval_add(record->late_d, of.late_d);
+    record->most_d = interval_max(record->most_d, of.most_d);
 }
 
 /* Of each supplier, by Entity.index. What is dropped was not aboard, and was not kept either way. */
@@ -59,9 +83,16 @@ static Record *gather(Work *work)
     return records;
 }
 
-static void put(Work *work, const Entity *supplier, FigureId id, double value, const char *formula)
+static void put(Work *work, const Entity *supplier, FigureId id, Interval value, const char *formula)
 {
-    work_record(work, id, supplier, NULL, point(value), formula);
+    work_record(work, id, supplier, NULL, value, formula);
+}
+
+/* No mean is more than the most; where perhaps there is no promise at all, that is all that is known. */
+static Interval mean_late_d(const Record *record)
+{
+    double high = record->promises.low > 0.0 ? record->late_d.high / record->promises.low : INFINITY;
+    return interval(record->late_d.low / record->promises.high, fmin(high, record->most_d.high));
 }
 
 void figures_suppliers(Work *work)
@@ -70,7 +101,7 @@ void figures_suppliers(Work *work)
     const Record *records = first != NULL ? gather(work) : NULL;
     for (const Entity *s = first; s != NULL; s = s->next_of_kind) {
         Record record = records[s->index];
-        if (record.promises == 0 && record.owing == 0) {
+        if (record.promises.high == 0.0 && record.owing.high == 0.0) {
             continue;
         }
         work_begin(work);
@@ -81,10 +112,10 @@ void figures_suppliers(Work *work)
         put(work, s, FIGURE_PROMISES, record.promises, "things whose promised day is past, or that are here");
         put(work, s, FIGURE_KEPT, record.kept, "of these, here by the day that was promised first");
         put(work, s, FIGURE_OWING, record.owing, "things that are on order");
-        if (record.promises > 0) {
-            put(work, s, FIGURE_LATE_MEAN, record.late_d / record.promises * days,
+        if (record.promises.high > 0.0) {
+            put(work, s, FIGURE_LATE_MEAN, interval_scale(mean_late_d(&record), days),
                 "mean over promises of the days from the first promised day to the last arrival, or today");
-            put(work, s, FIGURE_LATE_MOST, record.most_d * days, "the most of these");
+            put(work, s, FIGURE_LATE_MOST, interval_scale(record.most_d, days), "the most of these");
         }
     }
 }

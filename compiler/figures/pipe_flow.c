@@ -1,6 +1,8 @@
 /* See pipe_flow.h. */
 #include "figures/pipe_flow.h"
 
+#include "physics/pipe_tree.h"
+
 #include <math.h>
 
 enum { MOST_RUNS = 64 };
@@ -103,7 +105,7 @@ typedef struct Route {
     bool blocked;
 } Route;
 
-static void add_run(Route *route, const PipePiece *piece, bool least, double extra_k, double share)
+static void add_run(Route *route, const PipePiece *piece, bool least, double extra_k)
 {
     route->blocked |= least && piece->blocked;
     route->lift += least ? piece->rise.high : piece->rise.low;
@@ -111,26 +113,28 @@ static void add_run(Route *route, const PipePiece *piece, bool least, double ext
         return;
     }
     PipeRun *run = &route->runs[route->count++];
-    *run = (PipeRun){.hose = least ? piece->least : piece->most, .share = share};
+    *run = (PipeRun){.hose = least ? piece->least : piece->most, .share = 1.0};
     run->hose.minor_k += extra_k;
 }
 
-/* weight NULL: everything flows to this step alone; else what of it passes each hose, of `whole`. */
-static void find_route(const Line *line, const Suction *way, uint32_t step, bool least, const double *weight, double whole,
-                       Route *route)
+static void add_suction(const Line *line, const Suction *way, bool least, Route *route)
+{
+    for (uint32_t i = 0; i < way->count; i++) {
+        double begin = i + 1 == way->count ? minor_k(MINOR_ENTRANCE) : 0.0;
+        add_run(route, line->pipes->pieces[way->hoses[i]->index], least, begin);
+    }
+}
+
+static void find_route(const Line *line, const Suction *way, uint32_t step, bool least, Route *route)
 {
     const Pipes *pipes = line->pipes;
     *route = (Route){.count = 0};
     for (uint32_t i = step; i != 0; i = pipes->steps[i].before) {
         const Entity *hose = pipes->steps[i].hose;
         double end = i == step ? minor_k(end_loss(pipes->steps[i].thing)) : 0.0;
-        add_run(route, pipes->pieces[hose->index], least, end,
-                weight != NULL ? weight[hose->index] / whole : 1.0);
+        add_run(route, pipes->pieces[hose->index], least, end);
     }
-    for (uint32_t i = 0; i < way->count; i++) {
-        double begin = i + 1 == way->count ? minor_k(MINOR_ENTRANCE) : 0.0;
-        add_run(route, pipes->pieces[way->hoses[i]->index], least, begin, 1.0);
-    }
+    add_suction(line, way, least, route);
 }
 
 static double flow_on(const Route *route, const Curve *curve, bool least)
@@ -149,12 +153,12 @@ static double flow_on(const Route *route, const Curve *curve, bool least)
 }
 
 /* By the way of the suction that lets least through. */
-static double flow_to(const Line *line, uint32_t step, const Curve *curve, bool least, const double *weight, double whole)
+static double flow_to(const Line *line, uint32_t step, const Curve *curve, bool least)
 {
     Route route;
     double flow = INFINITY;
     for (uint32_t i = 0; i < line->pipes->suction_count; i++) {
-        find_route(line, &line->pipes->suctions[i], step, least, weight, whole, &route);
+        find_route(line, &line->pipes->suctions[i], step, least, &route);
         flow = fmin(flow, flow_on(&route, curve, least));
     }
     return flow;
@@ -164,7 +168,7 @@ static double flow_to(const Line *line, uint32_t step, const Curve *curve, bool 
 
 Interval flow_alone(const Line *line, uint32_t step, const Curve *curve)
 {
-    return interval_corners(flow_to(line, step, curve, true, NULL, 1.0), flow_to(line, step, curve, false, NULL, 1.0));
+    return interval_corners(flow_to(line, step, curve, true), flow_to(line, step, curve, false));
 }
 
 void note_alone(Line *line, uint32_t step, Interval flow)
@@ -177,63 +181,140 @@ void note_alone(Line *line, uint32_t step, Interval flow)
 
 /* ---- Everything open ----------------------------------------------------------------------------------- */
 
-/* What is wished of a tap, or of all taps of one name together. */
-static Interval wish_of(const Line *line, uint32_t tap)
+#define NO_TAP UINT32_MAX
+static const double closed_m = 1e6; /* so high nothing rises: a hose of which nothing is known to pass */
+
+/* All ways to open taps as one tree. */
+typedef struct Net {
+    const Line *line;
+    PipeBranch *branches;
+    PipeTreeRoom *room;
+    uint32_t *branch_of; /* by step: its branch, from 1 on; 0: it leads to no tap */
+    size_t count;
+} Net;
+
+static Net make_net(const Line *line)
+{
+    const Pipes *pipes = line->pipes;
+    Net net = {.line = line, .branch_of = ARENA_ARRAY(line->work->scratch, uint32_t, pipes->step_count)};
+    for (uint32_t t = 0; t < line->tap_count; t++) {
+        for (uint32_t i = line->taps[t]; i != 0; i = pipes->steps[i].before) {
+            net.branch_of[i] = 1;
+        }
+    }
+    for (uint32_t i = 1; i < pipes->step_count; i++) {
+        net.count += net.branch_of[i];
+        net.branch_of[i] = net.branch_of[i] > 0 ? (uint32_t)net.count : 0;
+    }
+    net.branches = ARENA_ARRAY(line->work->scratch, PipeBranch, net.count);
+    net.room = ARENA_ARRAY(line->work->scratch, PipeTreeRoom, net.count + 1);
+    return net;
+}
+
+/* How many of one name are open side by side. */
+static Interval taps_at(const Line *line, uint32_t tap)
 {
     const Entity *fixture = line->pipes->steps[line->taps[tap]].thing;
-    const Value *value = property_value(model_property(line->work->model, fixture, PROP_FIXTURE_FLOW), 0);
     const Value *count = property_value(entity_property(fixture, PROP_COMMON_COUNT), 0);
-    Interval one = {value->u.quantity.low, value->u.quantity.high};
-    Interval times = {count->u.quantity.low, count->u.quantity.high};
-    return count->kind == VALUE_QUANTITY ? interval_multiply(one, times) : one;
+    return count->kind == VALUE_QUANTITY ? (Interval){count->u.quantity.low, count->u.quantity.high} : point(1.0);
 }
 
-/* Lays what is wished for on the hoses; returns the sum. Tap `of` at one end of its range, the others at the other. */
-static double weigh(Line *line, uint32_t of, bool least, double *own)
+/* A hose at one end of its ranges. */
+static PipeBranch branch_at(const PipePiece *piece, bool least, int before)
 {
-    double whole = 0.0;
-    for (uint32_t t = 0; t < line->tap_count; t++) {
-        for (uint32_t i = line->taps[t]; i != 0; i = line->pipes->steps[i].before) {
-            line->weight[line->pipes->steps[i].hose->index] = 0.0;
-        }
+    if (least ? piece->blocked : !isfinite(piece->rise.low)) {
+        return (PipeBranch){.lossless = true, .rise_m = least ? closed_m : -closed_m, .before = before};
     }
-    for (uint32_t t = 0; t < line->tap_count; t++) {
-        Interval wish = wish_of(line, t);
-        double weight = (t == of) == least ? wish.low : wish.high;
-        whole += weight;
-        *own = t == of ? weight : *own;
-        for (uint32_t i = line->taps[t]; i != 0; i = line->pipes->steps[i].before) {
-            line->weight[line->pipes->steps[i].hose->index] += weight;
-        }
-    }
-    return whole;
+    return (PipeBranch){.hose = least ? piece->least : piece->most,
+                        .lossless = !least && piece->open,
+                        .rise_m = least ? piece->rise.high : piece->rise.low,
+                        .before = before};
 }
 
-/*
- * What one tap gets at one end of everything. It rises with its own wish and falls with those of the others:
- * if it fell with its own, every flow would, and the pump would have head to spare.
- */
-static double together_at(Line *line, uint32_t of, const Curve *curve, bool least)
+/* The tree for one tap at one end: the hoses on its way at that end, all others at the other one. NO_TAP: all at that end. */
+static void lay_net(Net *net, uint32_t of, bool least)
 {
-    double own = 0.0, flow = INFINITY;
-    double whole = weigh(line, of, least, &own);
-    if (!isfinite(whole) || whole <= 0.0) {
-        return least ? 0.0 : curve->flow.high;
-    }
-    for (uint32_t t = 0; t < line->tap_count; t++) {
-        flow = fmin(flow, flow_to(line, line->taps[t], curve, least, line->weight, whole));
-    }
-    return flow * own / whole;
-}
-
-static bool wishes_are_points(const Line *line)
-{
-    for (uint32_t t = 0; t < line->tap_count; t++) {
-        if (!interval_is_point(wish_of(line, t))) {
-            return false;
+    const Line *line = net->line;
+    const Pipes *pipes = line->pipes;
+    for (uint32_t i = 1; i < pipes->step_count; i++) {
+        if (net->branch_of[i] > 0) {
+            uint32_t before = pipes->steps[i].before;
+            net->branches[net->branch_of[i] - 1] = branch_at(pipes->pieces[pipes->steps[i].hose->index],
+                                                             of == NO_TAP ? least : !least,
+                                                             before == 0 ? -1 : (int)net->branch_of[before] - 1);
         }
     }
-    return true;
+    for (uint32_t i = of != NO_TAP ? line->taps[of] : 0; i != 0; i = pipes->steps[i].before) {
+        PipeBranch *own = &net->branches[net->branch_of[i] - 1];
+        *own = branch_at(pipes->pieces[pipes->steps[i].hose->index], least, own->before);
+    }
+    for (uint32_t t = 0; t < line->tap_count; t++) {
+        Interval taps = taps_at(line, t);
+        bool few = of == NO_TAP || t == of ? least : !least;
+        net->branches[net->branch_of[line->taps[t]] - 1].taps = few ? taps.low : taps.high;
+    }
+}
+
+/* Solves the tree as it is laid, by one way of the suction; what the pump moves. */
+static double solve_net(Net *net, const Suction *way, const Curve *curve, bool least)
+{
+    Route suction = {.count = 0};
+    add_suction(net->line, way, least, &suction);
+    double flow = least ? curve->flow.low : curve->flow.high, shut_off = least ? curve->shut_off.low : curve->shut_off.high;
+    if ((least && suction.blocked) || !isfinite(flow) || !isfinite(shut_off) || !isfinite(suction.lift)) {
+        for (size_t i = 0; i < net->count; i++) {
+            net->room[i].flow = least ? 0.0 : flow;
+        }
+        return least ? 0.0 : flow;
+    }
+    PipeTree tree = {.pump = {.shape = PUMP_LINE, .shut_off_m = shut_off, .free_flow_m3_per_s = flow},
+                     .most_m = least ? curve->most.low : curve->most.high,
+                     .lift_m = suction.lift,
+                     .suction = suction.runs,
+                     .suction_count = suction.count,
+                     .branches = net->branches,
+                     .count = net->count,
+                     .viscosity_m2_per_s = liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C)};
+    return pipe_tree_m3_per_s(&tree, net->room);
+}
+
+/* What a tap gets at one end of everything, or the pump moves in all; by the way of the suction that lets least through. */
+static double together_at(Net *net, uint32_t of, const Curve *curve, bool least)
+{
+    double flow = INFINITY;
+    const Line *line = net->line;
+    lay_net(net, of, least);
+    for (uint32_t i = 0; i < line->pipes->suction_count; i++) {
+        double all = solve_net(net, &line->pipes->suctions[i], curve, least);
+        flow = fmin(flow, of == NO_TAP ? all : net->room[net->branch_of[line->taps[of]] - 1].flow);
+    }
+    return flow;
+}
+
+static bool is_point(const Hose *a, const Hose *b)
+{
+    return a->bore_m == b->bore_m && a->length_m == b->length_m && a->minor_k == b->minor_k;
+}
+
+/* No range anywhere: one solution tells all. */
+static bool all_are_points(const Line *line, const Curve *curve)
+{
+    const Pipes *pipes = line->pipes;
+    bool points = interval_is_point(curve->flow) && interval_is_point(curve->shut_off) && interval_is_point(curve->most);
+    for (uint32_t i = 1; i < pipes->step_count && points; i++) {
+        const PipePiece *piece = pipes->steps[i].hose != NULL ? pipes->pieces[pipes->steps[i].hose->index] : NULL;
+        points = piece == NULL || (is_point(&piece->least, &piece->most) && interval_is_point(piece->rise));
+    }
+    for (uint32_t w = 0; w < pipes->suction_count && points; w++) {
+        for (uint32_t i = 0; i < pipes->suctions[w].count; i++) {
+            const PipePiece *piece = pipes->pieces[pipes->suctions[w].hoses[i]->index];
+            points = points && is_point(&piece->least, &piece->most) && interval_is_point(piece->rise);
+        }
+    }
+    for (uint32_t t = 0; t < line->tap_count && points; t++) {
+        points = interval_is_point(taps_at(line, t));
+    }
+    return points;
 }
 
 static void note_together(Line *line, uint32_t step, Interval flow)
@@ -244,20 +325,32 @@ static void note_together(Line *line, uint32_t step, Interval flow)
     }
 }
 
+static void solve_points(Net *net, const Curve *curve, Interval flows[], Interval *all)
+{
+    const Line *line = net->line;
+    *all = point(INFINITY);
+    lay_net(net, NO_TAP, true);
+    for (uint32_t i = 0; i < line->pipes->suction_count; i++) {
+        *all = interval_min(*all, point(solve_net(net, &line->pipes->suctions[i], curve, true)));
+        for (uint32_t t = 0; t < line->tap_count; t++) {
+            Interval flow = point(net->room[net->branch_of[line->taps[t]] - 1].flow);
+            flows[t] = i > 0 ? interval_min(flows[t], flow) : flow;
+        }
+    }
+}
+
 void flow_together(Line *line, const Curve *curve, Interval flows[], Interval *all)
 {
-    bool points = wishes_are_points(line);
-    Interval first = point(0.0);
-    *all = point(0.0);
-    for (uint32_t t = 0; t < line->tap_count; t++) {
-        if (points && t > 0) { /* the same share of every wish */
-            flows[t] = interval_scale(first, wish_of(line, t).low / wish_of(line, 0).low);
-        } else {
-            flows[t] =
-                interval_corners(together_at(line, t, curve, true), together_at(line, t, curve, false));
+    Net net = make_net(line);
+    if (all_are_points(line, curve)) {
+        solve_points(&net, curve, flows, all);
+    } else {
+        for (uint32_t t = 0; t < line->tap_count; t++) {
+            flows[t] = interval_corners(together_at(&net, t, curve, true), together_at(&net, t, curve, false));
         }
-        first = t == 0 ? flows[0] : first;
-        *all = interval_add(*all, flows[t]);
+        *all = interval_corners(together_at(&net, NO_TAP, curve, true), together_at(&net, NO_TAP, curve, false));
+    }
+    for (uint32_t t = 0; t < line->tap_count; t++) {
         note_together(line, line->taps[t], flows[t]);
     }
 }

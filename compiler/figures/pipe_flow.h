@@ -27,8 +27,7 @@ typedef struct Line {
     uint32_t tap_count;
     uint32_t *pumps_of; /* by Entity.index of a fixture: how many pumps bring water to it by hoses */
     uint32_t *taken;    /* by Entity.index of a fixture: the last walk that has recorded it */
-    double *weight;     /* by Entity.index of a hose: what passes it, of what is wished for in all */
-    Interval *passes;   /* the same: what flows through it with everything open ... */
+    Interval *passes;   /* by Entity.index of a hose: what flows through it with everything open ... */
     Interval *alone;    /* ... and the most that one tap alone draws through it */
     Mover **movers;     /* the same: the pumps that it serves */
 } Line;

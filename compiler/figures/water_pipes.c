@@ -4,9 +4,8 @@
  *
  * A pump is a straight line from its free flow to its shut-off head, as one that displaces is; several of one name
  * stand side by side and move as many times the flow. Its switch lets it give no more pressure than that at which it
- * stops. A tap loses what an open globe valve does. With
- * everything open, each tap is taken to be throttled so that all get the same share of what is wished of them,
- * as far as the worst of them can get it.
+ * stops. A tap loses what an open globe valve does. With everything open, all hoses from a joint begin at one head, and
+ * each tap takes what its way lets through.
  *
  * Pumps are looked at one at a time. A tap to which several bring water (one worked by foot, say, for the day that the
  * other fails) has its figures by each of them, and gets what the strongest brings.
@@ -109,12 +108,11 @@ static void record_together(Line *line)
         const Entity *tap = line->pipes->steps[line->taps[t]].thing;
         sum_begin(&sum, line->work);
         use_figure(line->work, of_pump);
-        use_value(line->work, tap, PROP_FIXTURE_FLOW, 0);
         Interval each = interval_divide(flows[t], use_count(line->work, tap).value);
         work_record(line->work, FIGURE_FLOW_TOGETHER, tap, by_pump(line, tap), each,
                     entity_states(tap, PROP_COMMON_COUNT)
-                        ? "the part of {flow of the pump} that {flow} of each of {count} has of all wishes"
-                        : "the part of {flow of the pump} that {flow} has of all wishes")
+                        ? "what its way takes of {flow of the pump}, one head at each joint, over {count}"
+                        : "what its way takes of {flow of the pump}, one head at each joint")
             ->unit = figure_find(line->work->figures, tap, FIGURE_FLOW, by_pump(line, tap))->unit;
     }
 }
@@ -257,7 +255,6 @@ void water_pipes(Work *work)
                  .taps = ARENA_ARRAY(arena, uint32_t, 2 * count),
                  .pumps_of = ARENA_ARRAY(arena, uint32_t, count),
                  .taken = ARENA_ARRAY(arena, uint32_t, count),
-                 .weight = ARENA_ARRAY(arena, double, count),
                  .passes = ARENA_ARRAY(arena, Interval, count),
                  .alone = ARENA_ARRAY(arena, Interval, count),
                  .movers = ARENA_ARRAY(arena, Mover *, count)};

@@ -46,6 +46,12 @@ bool purchase_is_under_way(const Purchase *purchase)
     return status_is_committed(purchase->status) && purchase->status < STATUS_HERE;
 }
 
+bool purchase_may_go_on(const Purchase *purchase)
+{
+    bool over = purchase->status == STATUS_HERE || purchase->status == STATUS_FITTED;
+    return over && purchase->stated == NULL && fmax(purchase->arrived, purchase->fitted) < purchase->count.high;
+}
+
 bool is_bought(const Entity *entity)
 {
     return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_BROKEN);
@@ -205,7 +211,9 @@ static Purchase read_purchase(const Entity *entity)
 
 Purchase purchase_of(const Entity *entity)
 {
-    return entity->purchase != NULL ? *entity->purchase : read_purchase(entity);
+    /* How many are wanted may be tried with other values; all else of it is fact. */
+    bool known = entity->purchase != NULL && interval_is_point(entity->purchase->count);
+    return known ? *entity->purchase : read_purchase(entity);
 }
 
 Status thing_status(const Entity *entity)

@@ -52,6 +52,8 @@ bool status_is_committed(Status status); /* ordered to fitted */
 bool status_is_to_buy(Status status);    /* wanted, sent back, or nothing said */
 /** Ordered, and not all of it is here. */
 bool purchase_is_under_way(const Purchase *purchase);
+/** All that is wanted at least is here, by its dated facts; but more may be wanted, and then it is under way still. */
+bool purchase_may_go_on(const Purchase *purchase);
 /** Not ordered yet, and something that is sold: it has a price, a quote, a supplier or a status. */
 bool thing_is_to_order(const Entity *entity, Status status);
 const char *status_word(Status status); /* "ordered"; "not ordered" where nothing is said */
