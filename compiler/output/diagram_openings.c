@@ -9,8 +9,8 @@
 
 #include <math.h>
 
-#define COLUMN 30.0
-#define COLUMNS 9
+#define COLUMNS 10 /* at most, on a page */
+#define WIDEST 40.0
 #define SMALL 2.3
 #define NAMES 2.6
 #define SEA_TOP 14.0 /* of the part where heights are to scale */
@@ -99,6 +99,8 @@ static HullOpenings gather(const Book *book)
 typedef struct Page {
     const HullOpenings *all;
     Svg svg;
+    double column; /* width of one */
+    double bottom; /* of the words under the openings */
 } Page;
 
 static double y_of(const Page *page, double height_m)
@@ -121,16 +123,25 @@ static void draw_water(Page *page)
     for (double x = PICTURE_LEFT + 2.0; x < PICTURE_RIGHT - 8.0; x += 12.0) {
         svg_line(&page->svg, (SvgPoint){x, y + 1.4}, (SvgPoint){x + 5.0, y + 1.4}, SVG_THIN);
     }
-    words(page, PICTURE_RIGHT - 24.0, y + 4.6, SMALL, 24.0, STR("waterline"));
     const Figure *heeled =
         book->boat != NULL ? known_figure(book, book->boat, FIGURE_HEELED_WATERLINE) : NULL;
     if (heeled != NULL && heeled->high > 0.0) {
         double at = y_of(page, heeled->high);
         svg_line(&page->svg, (SvgPoint){PICTURE_LEFT, at}, (SvgPoint){PICTURE_RIGHT, at}, SVG_DASHED);
-        words(page, PICTURE_RIGHT - 46.0, at - 1.2, SMALL, 46.0,
-              str_from(
-                  text_format(book->arena, "heeled, at the side: %.*s",
-                              STR_ARG(book_figure_short(book, book->boat, FIGURE_HEELED_WATERLINE, NULL)))));
+    }
+}
+
+/* Over the lines of the openings. */
+static void name_water(Page *page)
+{
+    const Book *book = page->all->book;
+    svg_text_clear(&page->svg, (SvgPoint){PICTURE_RIGHT, y_of(page, 0.0) + 4.6}, SMALL, SVG_END, STR("waterline"));
+    const Figure *heeled =
+        book->boat != NULL ? known_figure(book, book->boat, FIGURE_HEELED_WATERLINE) : NULL;
+    if (heeled != NULL && heeled->high > 0.0) {
+        const char *text = text_format(book->arena, "heeled, at the side: %.*s",
+                                       STR_ARG(book_figure_short(book, book->boat, FIGURE_HEELED_WATERLINE, NULL)));
+        svg_text_clear(&page->svg, (SvgPoint){PICTURE_RIGHT, y_of(page, heeled->high) - 1.2}, SMALL, SVG_END, str_from(text));
     }
 }
 
@@ -171,9 +182,10 @@ static void draw_symbol(Page *page, const Entity *thing, double x, double y)
 static void say(Page *page, double x, double *y, const char *what, Str value)
 {
     if (value.length > 0 && !str_equal(value, book_nothing)) {
-        words(page, x, *y, SMALL, COLUMN - 2.0,
-              str_from(text_format(page->all->book->arena, "%s%.*s", what, STR_ARG(value))));
-        *y += LINE;
+        Arena *arena = page->all->book->arena;
+        Str text = str_from(text_format(arena, "%s%.*s", what, STR_ARG(value)));
+        *y += LINE * picture_words_wrapped(&page->svg, arena, (SvgPoint){x, *y}, SMALL, page->column - 2.0, text, false);
+        page->bottom = *y > page->bottom ? *y : page->bottom;
     }
 }
 
@@ -202,8 +214,8 @@ static void say_all(Page *page, const HullOpening *opening, double x)
     const Book *book = page->all->book;
     const Entity *thing = opening->thing;
     double y = WORDS_TOP;
-    words(page, x, y, NAMES, COLUMN - 2.0, book_name(book, thing));
-    y += LINE;
+    y += LINE * picture_words_wrapped(&page->svg, book->arena, (SvgPoint){x, y}, NAMES, page->column - 2.0, book_name(book, thing),
+                                      false);
     say(page, x, &y, "", thing->title);
     if (thing->kind == KIND_THROUGH_HULL) {
         say_through_hull(page, thing, x, &y);
@@ -222,10 +234,10 @@ static void say_all(Page *page, const HullOpening *opening, double x)
 
 static void draw_opening(Page *page, const HullOpening *opening, unsigned column)
 {
-    double x = PICTURE_LEFT + COLUMN * column;
+    double x = PICTURE_LEFT + page->column * column;
     double at = x + 5.0;
     if (isnan(opening->low)) {
-        words(page, x, SEA_TOP - 1.0, SMALL, COLUMN - 2.0, STR("height not said"));
+        words(page, x, SEA_TOP - 1.0, SMALL, page->column - 2.0, STR("height not said"));
     } else {
         double y = y_of(page, opening->low);
         svg_line(&page->svg, (SvgPoint){at, y}, (SvgPoint){at, WORDS_TOP - 3.6}, SVG_DOTTED);
@@ -239,7 +251,7 @@ static void draw_opening(Page *page, const HullOpening *opening, unsigned column
 
 static void draw_legend(Page *page)
 {
-    double y = PICTURE_LEGEND_TOP + 4.0;
+    double y = picture_foot(&page->svg) + 4.0;
     static const double step = 36.0;
     svg_circle(&page->svg, (SvgPoint){PICTURE_LEFT + 1.5, y}, 1.5, SVG_LINE, SVG_WHITE);
     words(page, PICTURE_LEFT + 8.0, svg_baseline(y, SMALL), SMALL, 27.0, STR("through-hull"));
@@ -255,21 +267,30 @@ static void draw_legend(Page *page)
           STR("U: top of a vented loop. Bowl: rim of a toilet. A thick upright line: somewhere between."));
 }
 
-static BookFile draw_page(const HullOpenings *all, const HullOpening **next, size_t number, size_t pages)
+static void draw_all(Page *page, const HullOpening *first, unsigned columns)
+{
+    draw_water(page);
+    for (unsigned column = 0; column < columns && first != NULL; column++, first = first->next) {
+        draw_opening(page, first, column);
+    }
+    name_water(page);
+}
+
+static BookFile draw_page(const HullOpenings *all, const HullOpening *first, unsigned columns, size_t number, size_t pages)
 {
     static const char start[] = "hull-openings";
-    Buf bytes;
+    Buf bytes, measured;
     const Book *book = all->book;
     const char *file = picture_page_name(book, start, number);
     const char *title = number == 0 ? "Every opening in the hull"
                                     : text_format(book->arena, "Every opening in the hull, %s", file);
-    Page page = {.all = all};
+    Page page = {.all = all, .column = fmin((PICTURE_RIGHT - PICTURE_LEFT) / columns, WIDEST)};
+    buf_init(&measured, book->arena);
+    svg_begin_cut(&page.svg, &measured, 210.0, str_from(title));
+    draw_all(&page, first, columns); /* how high the page is, is known once it is drawn */
     buf_init(&bytes, book->arena);
-    svg_begin(&page.svg, &bytes, SVG_A4_LANDSCAPE, str_from(title));
-    draw_water(&page);
-    for (unsigned column = 0; column < COLUMNS && *next != NULL; column++, *next = (*next)->next) {
-        draw_opening(&page, *next, column);
-    }
+    svg_begin_cut(&page.svg, &bytes, page.bottom + 2.0 + PICTURE_FOOT, str_from(title));
+    draw_all(&page, first, columns);
     draw_legend(&page);
     PictureBlock block = {.what = "openings in the hull",
                           .file = file,
@@ -286,9 +307,13 @@ size_t diagram_openings(const Book *book, BookFile **pages)
     HullOpenings all = gather(book);
     const HullOpening *next = all.first;
     size_t count = (all.count + COLUMNS - 1) / COLUMNS;
+    unsigned columns = count > 0 ? (unsigned)((all.count + count - 1) / count) : 0; /* pages of the same width */
     *pages = ARENA_ARRAY(book->arena, BookFile, count);
     for (size_t page = 0; page < count; page++) {
-        (*pages)[page] = draw_page(&all, &next, page, count);
+        (*pages)[page] = draw_page(&all, next, columns, page, count);
+        for (unsigned i = 0; i < columns && next != NULL; i++) {
+            next = next->next;
+        }
     }
     return count;
 }

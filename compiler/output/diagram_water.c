@@ -163,12 +163,14 @@ static void draw_edge(Page *page, const PipeNode *node)
     svg_line(&page->svg, (SvgPoint){x0, y}, (SvgPoint){x1, y}, pen);
     double text_x = x_of(page, from) + page->pitch * 0.52 + 2.0;
     double width = x1 - text_x - 0.5;
-    words(page, text_x, y - 1.0, SMALL, width, node->edge);
-    words(page, text_x, y + 2.9, SMALL, width, node->edge_more);
+    Arena *arena = page->work->book->arena;
+    int lines = picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y - 1.0}, SMALL, width - (node->has_loop ? 3.0 : 0.0),
+                                      node->edge, true);
+    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y + 2.9}, SMALL, width, node->edge_more, false);
     if (node->has_loop) { /* an upturned U that stands on the hose */
         const SvgPoint loop[] = {{x1 - 3.0, y}, {x1 - 3.0, y - 3.4}, {x1 - 1.2, y - 3.4}, {x1 - 1.2, y}};
         svg_polyline(&page->svg, loop, sizeof loop / sizeof loop[0], SVG_LINE);
-        svg_text(&page->svg, (SvgPoint){x1, y - 4.2}, SMALL, SVG_END, node->loop);
+        svg_text(&page->svg, (SvgPoint){x1, lines > 1 ? y - 6.4 : y - 4.2}, SMALL, SVG_END, node->loop);
     }
 }
 
@@ -178,20 +180,22 @@ static void draw_node(Page *page, const PipeNode *node)
     double text_x = x + ICON + 0.8;
     double width = node->children != NULL ? word_width(page) : PICTURE_RIGHT - text_x;
     draw_icon(&page->svg, node->icon, x, y);
-    words(page, text_x, node->children != NULL ? y - 0.9 : y - 0.4, NAMES, width, node->name);
-    words(page, text_x, y + 2.9, SMALL, width, node->more);
+    Arena *arena = page->work->book->arena;
+    double name_y = node->children != NULL ? y - 0.9 : y - 0.4;
+    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, name_y}, NAMES, width, node->name, true);
+    picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y + 2.9}, SMALL, width, node->more, false);
 }
 
 static void draw_legend(Page *page)
 {
     unsigned place = 0;
     for (int icon = ICON_TANK; icon < ICON_COUNT; icon++) {
-        double x = PICTURE_LEFT + 36.0 * (place % 5), y = PICTURE_LEGEND_TOP + 4.0 + 8.0 * (place / 5);
+        double x = PICTURE_LEFT + 36.0 * (place % 5), y = picture_foot(&page->svg) + 4.0 + 8.0 * (place / 5);
         draw_icon(&page->svg, (PipeIcon)icon, x, y);
         words(page, x + ICON + 1.5, svg_baseline(y, SMALL), SMALL, 28.0, str_from(meanings[icon]));
         place++;
     }
-    double x = PICTURE_LEFT + 36.0 * (place % 5), y = PICTURE_LEGEND_TOP + 4.0 + 8.0 * (place / 5);
+    double x = PICTURE_LEFT + 36.0 * (place % 5), y = picture_foot(&page->svg) + 4.0 + 8.0 * (place / 5);
     svg_line(&page->svg, (SvgPoint){x, y}, (SvgPoint){x + ICON, y}, SVG_DASHED);
     words(page, x + ICON + 1.5, svg_baseline(y, SMALL), SMALL, 28.0, STR("hot water"));
 }
@@ -212,7 +216,8 @@ static BookFile draw_page(const Pipework *work, const Subject *subject, size_t n
     double pitch = (PICTURE_RIGHT - PICTURE_LEFT) / work->columns;
     Page page = {.work = work, .pitch = pitch < 66.0 ? pitch : 66.0};
     buf_init(&bytes, book->arena);
-    svg_begin(&page.svg, &bytes, SVG_A4_LANDSCAPE, str_from(title));
+    size_t rows = number + 1 < pages ? ROWS_ON_PAGE : work->rows - number * ROWS_ON_PAGE;
+    svg_begin_cut(&page.svg, &bytes, PICTURE_TOP + ROW * (double)rows + 4.0 + PICTURE_FOOT, str_from(title));
     for (const PipeNode *node = work->first; node != NULL; node = node->next_drawn) {
         if (node->row / ROWS_ON_PAGE == number) {
             if (node->parent != NULL) {

@@ -2,14 +2,62 @@
 #include "output/picture.h"
 
 #define BLOCK_LEFT 196.0
-#define BLOCK_TOP PICTURE_LEGEND_TOP
-#define BLOCK_BOTTOM 204.0
+#define BLOCK_HEIGHT 20.0
+#define LEGIBLE_MM 2.2
+
+double picture_foot(const Svg *svg)
+{
+    return svg->height_mm - PICTURE_FOOT;
+}
 
 void picture_words(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text)
 {
     if (text.length > 0) {
         svg_text(svg, at, size_mm, SVG_START, svg_text_fit(arena, text, size_mm, width_mm));
     }
+}
+
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+/* Behind a hyphen within a word, or a blank; not between a number and its unit, nor behind the sign of a number. */
+static bool may_break(Str text, size_t at)
+{
+    char last = text.text[at - 1], before = at > 1 ? text.text[at - 2] : ' ';
+    return last == ' ' ? !is_digit(before) : last == '-' && before != ' ' && !is_digit(text.text[at]);
+}
+
+/* How much of a text its first line takes: up to the last break that has room; 0: none has. */
+static size_t first_line(Str text, double size_mm, double width_mm)
+{
+    size_t most = 0;
+    for (size_t i = 1; i < text.length; i++) {
+        if (may_break(text, i) && svg_text_width((Str){text.text, i}, size_mm) <= width_mm) {
+            most = i;
+        }
+    }
+    return most;
+}
+
+int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards)
+{
+    bool wide = svg_text_width(text, size_mm) > width_mm;
+    size_t first = wide ? first_line(text, size_mm, width_mm) : 0;
+    if (wide && first == 0) { /* a long word: somewhat smaller */
+        size_mm = size_mm * 0.85 > LEGIBLE_MM ? size_mm * 0.85 : LEGIBLE_MM;
+        first = svg_text_width(text, size_mm) > width_mm ? first_line(text, size_mm, width_mm) : 0;
+    }
+    if (first == 0) {
+        picture_words(svg, arena, at, size_mm, width_mm, text);
+        return 1;
+    }
+    double line = size_mm * 1.15;
+    SvgPoint upper = {at.x_mm, upwards ? at.y_mm - line : at.y_mm}, lower = {at.x_mm, upper.y_mm + line};
+    picture_words(svg, arena, upper, size_mm, width_mm, (Str){text.text, first});
+    picture_words(svg, arena, lower, size_mm, width_mm, (Str){text.text + first, (uint32_t)(text.length - first)});
+    return 2;
 }
 
 const char *picture_page_name(const Book *book, const char *start, size_t page)
@@ -38,25 +86,24 @@ static Str drawn_with(const Book *book)
 
 void picture_block(Svg *svg, const Book *book, const PictureBlock *block)
 {
-    double width = PICTURE_RIGHT - BLOCK_LEFT - 3.0;
+    double width = PICTURE_RIGHT - BLOCK_LEFT - 3.0, top = picture_foot(svg);
     Str boat = book->boat != NULL ? entity_label(book->model, book->boat) : STR("");
-    const char *more = block->next != NULL ? text_format(book->arena, "; continues in %s", block->next) : "";
     const Str lines[] = {
-        str_from(text_format(book->arena, "%s%s. Basis %s. Not to scale.", block->file, more,
-                             basis_word(book->outcome->basis))),
+        str_from(text_format(book->arena, "%s. Basis %s. Not to scale.", block->file, basis_word(book->outcome->basis))),
+        block->next != NULL ? str_from(text_format(book->arena, "Continues in %s.", block->next)) : STR(""),
         block->remark,
         block->caution,
         drawn_with(book),
     };
-    svg_rectangle(svg, (SvgBox){BLOCK_LEFT, BLOCK_TOP, PICTURE_RIGHT - BLOCK_LEFT, BLOCK_BOTTOM - BLOCK_TOP},
-                  SVG_LINE, SVG_HOLLOW);
+    svg_rectangle(svg, (SvgBox){BLOCK_LEFT, top, PICTURE_RIGHT - BLOCK_LEFT, BLOCK_HEIGHT}, SVG_LINE, SVG_HOLLOW);
     /* What is shown must not be cut: a long name is. */
     const char *what = text_format(book->arena, ": %s", block->what);
     boat = svg_text_fit(book->arena, boat, 3.0, width - svg_text_width(str_from(what), 3.0));
-    picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, BLOCK_TOP + 4.0}, 3.0, width,
+    picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, top + 4.0}, 3.0, width,
                   str_from(text_format(book->arena, "%.*s%s", STR_ARG(boat), what)));
+    double y = top + 7.6;
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
-        double y = BLOCK_TOP + 7.6 + (i == 0 ? 0.0 : 3.2 * (double)i);
         picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, y}, 2.3, width, lines[i]);
+        y += lines[i].length > 0 ? 2.9 : 0.0;
     }
 }

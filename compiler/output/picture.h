@@ -14,6 +14,10 @@
 #define PICTURE_LEFT 10.0
 #define PICTURE_RIGHT 287.0
 #define PICTURE_LEGEND_TOP 184.0
+#define PICTURE_FOOT 26.0 /* height of legend and block */
+
+/** Where legend and block begin on a page: at its foot, whether it is a whole one or cut off. */
+double picture_foot(const Svg *svg);
 
 typedef struct PictureBlock {
     const char *what; /* "direct current, one-line diagram" */
@@ -28,6 +32,12 @@ void picture_block(Svg *svg, const Book *book, const PictureBlock *block);
 
 /** Words from a place on, cut to the width; nothing for an empty text. */
 void picture_words(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text);
+
+/**
+ * The same in two lines where one has no room, broken at a hyphen or a blank; `upwards` the last of them lies at the place,
+ * else the first. Returns how many there are.
+ */
+int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards);
 
 /** "water-fresh.svg", "water-fresh-2.svg" ... */
 const char *picture_page_name(const Book *book, const char *start, size_t page);

@@ -2,12 +2,12 @@
  * See plan_chart.h.
  *
  * A bar runs over the days that a job takes, at the latest of its earliest days; black, where it has no float. A dotted
- * line behind it is its float. A triangle stands on the day on which something that the job needs is still to come; with
- * the name of the thing, where it comes later than all else that the job waits for.
+ * line behind it is its float. A triangle with a name stands on the day on which something that the job needs is still to
+ * come.
  */
 #include "output/plan_chart.h"
 
-#include "output/svg.h"
+#include "output/picture.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -19,7 +19,8 @@ static const double ROW = 9.0;
 static const double BAR = 3.6;
 static const double TEXT = 3.0;
 static const double SMALL = 2.5;
-enum { ROWS = 15 };
+static const double LABEL_LINE = 3.0;
+static const double ROOM = 150.0; /* for rows on a page */
 
 /* A job that is left to do, with the days that the plan has of it. */
 typedef struct Row {
@@ -133,41 +134,107 @@ static const Figure *arrival_of(const Book *book, const Value *value)
                : NULL;
 }
 
-/* Things that the job needs and that are still to come; the last of them by name, if the job waits for it. */
-static void draw_arrivals(const Chart *chart, Svg *svg, const Row *row, double y)
+/* ---- What is still to come ------------------------------------------------------------------------------ */
+
+enum { LABELS = 24, LINES = 5 };
+
+/* A day on which things come that the job needs, with their names, on one of the lines over its bar. */
+typedef struct Label {
+    double x_mm;
+    Str names;
+    int line;
+} Label;
+
+static int by_place(const void *left, const void *right)
 {
+    const Label *a = left, *b = right;
+    return a->x_mm < b->x_mm ? -1 : a->x_mm > b->x_mm ? 1 : 0;
+}
+
+/* One label a day. */
+static int gather_labels(const Chart *chart, const Row *row, Label labels[LABELS])
+{
+    int count = 0;
     const Book *book = chart->book;
     const Property *needs = entity_property(row->job, PROP_JOB_NEEDS);
-    double waits_s = entity_states(row->job, PROP_JOB_STARTED) ? row->ends_s : row->starts_s;
-    const Figure *last = NULL;
     for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
         const Figure *arrival = arrival_of(book, &needs->values[i]);
+        int at = 0;
         if (arrival == NULL) {
             continue;
         }
         double x = x_of(chart, arrival->high);
-        svg_triangle(svg, (SvgPoint){x, y - 0.2}, (SvgPoint){x - 1.2, y - 2.4}, (SvgPoint){x + 1.2, y - 2.4});
-        if (arrival->high >= waits_s && (last == NULL || arrival->high > last->high)) {
-            last = arrival;
+        while (at < count && labels[at].x_mm != x) {
+            at++;
+        }
+        Str name = book_name(book, arrival->subject);
+        if (at < count) {
+            labels[at].names = str_from(text_format(book->arena, "%.*s, %.*s", STR_ARG(labels[at].names), STR_ARG(name)));
+        } else if (count < LABELS) {
+            labels[count++] = (Label){.x_mm = x, .names = name};
         }
     }
-    if (last != NULL) { /* to its right is no other arrival of this job; to its left where there is no room */
-        Str name = book_name(book, last->subject);
-        double x = x_of(chart, last->high);
-        bool right = svg_text_width(name, SMALL) < chart->right_mm - x - 1.8;
-        double room = right ? chart->right_mm - x - 1.8 : x - 1.8 - chart->left_mm;
-        svg_text(svg, (SvgPoint){right ? x + 1.8 : x - 1.8, y - 0.5}, SMALL,
-                       right ? SVG_START : SVG_END, svg_text_fit(book->arena, name, SMALL, room));
+    qsort(labels, (size_t)count, sizeof(Label), by_place);
+    return count;
+}
+
+/* The lowest line on which each has room to its right: on the first one the next triangle stands in the way. Returns how many. */
+static int set_lines(const Chart *chart, Label labels[], int count)
+{
+    double ends[LINES] = {0};
+    int lines = 0;
+    for (int i = 0; i < count; i++) {
+        double room = chart->right_mm - labels[i].x_mm - 1.8;
+        double most = room > 40.0 ? room : 40.0; /* else it stands to the left of its day */
+        labels[i].names = svg_text_fit(chart->book->arena, labels[i].names, SMALL, most);
+        double width = svg_text_width(labels[i].names, SMALL);
+        double from = width > room ? labels[i].x_mm - 1.8 - width : labels[i].x_mm;
+        double end = from + width + 2.5;
+        bool next_is_near = i + 1 < count && labels[i + 1].x_mm < end;
+        bool last_is_near = i > 0 && labels[i - 1].x_mm > from - 1.5;
+        int line = (width > room ? last_is_near : next_is_near) ? 1 : 0;
+        while (line + 1 < LINES && ends[line] > from) {
+            line++;
+        }
+        labels[i].line = line;
+        ends[line] = end;
+        lines = line + 1 > lines ? line + 1 : lines;
+    }
+    return lines;
+}
+
+/* How high a row is: its names may take several lines. */
+static double row_height(const Chart *chart, const Row *row)
+{
+    Label labels[LABELS];
+    int lines = set_lines(chart, labels, gather_labels(chart, row, labels));
+    return ROW + (lines > 1 ? LABEL_LINE * (lines - 1) : 0.0);
+}
+
+static void draw_arrivals(const Chart *chart, Svg *svg, const Row *row, double y)
+{
+    Label labels[LABELS];
+    int count = gather_labels(chart, row, labels);
+    set_lines(chart, labels, count);
+    for (int i = 0; i < count; i++) {
+        double x = labels[i].x_mm, up = y - LABEL_LINE * labels[i].line;
+        bool left = svg_text_width(labels[i].names, SMALL) > chart->right_mm - x - 1.8;
+        svg_triangle(svg, (SvgPoint){x, y - 0.2}, (SvgPoint){x - 1.2, y - 2.4}, (SvgPoint){x + 1.2, y - 2.4});
+        if (labels[i].line > 0) {
+            svg_line(svg, (SvgPoint){x, y - 2.4}, (SvgPoint){x, up - 0.5}, SVG_THIN);
+        }
+        svg_text_clear(svg, (SvgPoint){left ? x - 1.8 : x + (labels[i].line > 0 ? 0.8 : 1.8), up - 0.9}, SMALL,
+                       left ? SVG_END : SVG_START, labels[i].names);
     }
 }
 
 static void draw_row(const Chart *chart, Svg *svg, const Row *row, double top)
 {
     const Book *book = chart->book;
-    double bar = top + ROW - BAR - 1.4;
+    double bar = top + row_height(chart, row) - BAR - 1.4;
     Str label = row->job->title.length > 0 ? row->job->title : book_name(book, row->job);
-    svg_text(svg, (SvgPoint){MARGIN, svg_baseline(bar + BAR / 2.0, TEXT)}, TEXT, SVG_START,
-             svg_text_fit(book->arena, label, TEXT, NAMES - 2.0));
+    picture_words_wrapped(svg, book->arena, (SvgPoint){MARGIN, svg_baseline(bar + BAR / 2.0, TEXT)}, TEXT, NAMES - 2.0, label,
+                          true);
     double from = x_of(chart, row->starts_s), to = x_of(chart, row->ends_s);
     bool begun = entity_states(row->job, PROP_JOB_STARTED);
     double spare_s = row->latest_s - row->starts_s;
@@ -203,39 +270,46 @@ static void draw_key(Svg *svg, double y)
              STR("something that the job needs comes, at the latest"));
 }
 
-static void draw_page(const Chart *chart, Buf *bytes, uint32_t first)
+/* Draws from that row on as many as have room; the first row of the next page. */
+static uint32_t draw_page(const Chart *chart, Buf *bytes, uint32_t first)
 {
     Svg svg;
     const Book *book = chart->book;
-    uint32_t here = chart->count - first < ROWS ? chart->count - first : ROWS;
+    uint32_t behind = first;
+    double height = 0.0;
+    while (behind < chart->count && (behind == first || height + row_height(chart, &chart->rows[behind]) <= ROOM)) {
+        height += row_height(chart, &chart->rows[behind++]);
+    }
     const char *title =
         text_format(book->arena, "Work plan of %.*s", STR_ARG(entity_label(book->model, book->boat)));
-    svg_begin(&svg, bytes, SVG_A4_LANDSCAPE, str_from(title));
+    double bottom = TOP + height + 2.0, top = TOP;
+    svg_begin_cut(&svg, bytes, bottom + 16.0, str_from(title));
     svg_text(&svg, (SvgPoint){MARGIN, MARGIN + 4.0}, 4.5, SVG_START, str_from(title));
-    double bottom = TOP + here * ROW + 2.0;
     draw_weeks(chart, &svg, bottom);
-    for (uint32_t i = 0; i < here; i++) {
-        draw_row(chart, &svg, &chart->rows[first + i], TOP + i * ROW);
+    for (uint32_t i = first; i < behind; i++) {
+        draw_row(chart, &svg, &chart->rows[i], top);
+        top += row_height(chart, &chart->rows[i]);
     }
     draw_key(&svg, bottom + 10.0);
     svg_end(&svg);
+    return behind;
 }
 
 size_t plan_chart_draw(const Book *book, BookFile **pages)
 {
     Chart chart = {.book = book, .left_mm = MARGIN + NAMES, .right_mm = 297.0 - MARGIN};
+    size_t count = 0;
     if (book->boat == NULL) {
         return 0;
     }
     gather(&chart);
-    size_t count = (chart.count + ROWS - 1) / ROWS;
-    *pages = ARENA_ARRAY(book->arena, BookFile, count);
-    for (size_t i = 0; i < count; i++) {
+    *pages = ARENA_ARRAY(book->arena, BookFile, chart.count);
+    for (uint32_t first = 0; first < chart.count; count++) {
         Buf bytes;
         buf_init(&bytes, book->arena);
-        draw_page(&chart, &bytes, (uint32_t)(i * ROWS));
-        const char *name = i == 0 ? "img/plan.svg" : text_format(book->arena, "img/plan-%zu.svg", i + 1);
-        (*pages)[i] = (BookFile){name, "the work plan by the week", buf_str(&bytes)};
+        first = draw_page(&chart, &bytes, first);
+        const char *name = count == 0 ? "img/plan.svg" : text_format(book->arena, "img/plan-%zu.svg", count + 1);
+        (*pages)[count] = (BookFile){name, "the work plan by the week", buf_str(&bytes)};
     }
     return count;
 }

@@ -80,17 +80,26 @@ static void write_text(Buf *buf, Str text)
 
 /* ---- The page ---- */
 
-void svg_begin(Svg *svg, Buf *buf, SvgPage page, Str title)
+static void begin(Svg *svg, Buf *buf, double width_mm, double height_mm, Str title)
 {
-    bool portrait = page == SVG_A4_PORTRAIT;
-    *svg = (Svg){buf, portrait ? 210.0 : 297.0, portrait ? 297.0 : 210.0};
-    const char *size = portrait ? "width=\"210mm\" height=\"297mm\" viewBox=\"0 0 210 297\""
-                                : "width=\"297mm\" height=\"210mm\" viewBox=\"0 0 297 210\"";
-    buf_format(buf, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" %s", size);
-    buf_text(buf, " font-family=\"sans-serif\">\n<title>");
+    *svg = (Svg){buf, width_mm, height_mm};
+    buf_format(buf, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"%.0fmm\" height=\"%.0fmm\"", width_mm,
+               height_mm);
+    buf_format(buf, " viewBox=\"0 0 %.0f %.0f\" font-family=\"sans-serif\">\n<title>", width_mm, height_mm);
     write_text(buf, title);
     buf_text(buf, "</title>\n");
     svg_rectangle(svg, (SvgBox){0.0, 0.0, svg->width_mm, svg->height_mm}, SVG_NO_LINE, SVG_WHITE);
+}
+
+void svg_begin(Svg *svg, Buf *buf, SvgPage page, Str title)
+{
+    bool portrait = page == SVG_A4_PORTRAIT;
+    begin(svg, buf, portrait ? 210.0 : 297.0, portrait ? 297.0 : 210.0, title);
+}
+
+void svg_begin_cut(Svg *svg, Buf *buf, double height_mm, Str title)
+{
+    begin(svg, buf, 297.0, fmin(ceil(height_mm), 210.0), title);
 }
 
 void svg_end(Svg *svg)

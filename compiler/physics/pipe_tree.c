@@ -9,6 +9,7 @@ enum { STEPS = 30, TURNS = 8 };
 /* Where laminar flow ends the loss jumps, since friction_factor takes the larger value from there on: a tangent needs a ramp. */
 #define LAMINAR_END 2300.0
 #define JUMP_WIDTH 1e-3
+#define HAIR_M 1e-6
 
 /* ---- Hoses ---------------------------------------------------------------------------------------------- */
 
@@ -35,7 +36,9 @@ static double branch_loss_m(const PipeTree *tree, size_t branch, double flow)
     if (own->taps > 0.0) { /* what an open tap adds to the hose that it ends, or several side by side */
         hose.minor_k += minor_k(MINOR_TAP) / (own->taps * own->taps);
     }
-    return own->lossless ? 0.0 : smooth_loss_m(&hose, flow, tree->viscosity_m2_per_s);
+    /* a curve needs some loss: a hair at the free flow */
+    return own->lossless ? HAIR_M * flow / tree->pump.free_flow_m3_per_s
+                         : smooth_loss_m(&hose, flow, tree->viscosity_m2_per_s);
 }
 
 static double suction_loss_m(const PipeTree *tree, double flow)

@@ -6,8 +6,9 @@
 
 #include "rules/rule.h"
 
-void judge_unplumbed(Judge *judge); /* pipes_joined.c */
+void judge_unplumbed(Judge *judge);     /* pipes_joined.c */
 
-void judge_hose_grade(Judge *judge); /* pipes_grade.c */
+void judge_what_is_said(Judge *judge); /* pipes_said.c: part of unplumbed */
+void judge_hose_grade(Judge *judge);   /* pipes_grade.c */
 
 #endif

@@ -188,11 +188,35 @@ static void judge_cold_taps(Judge *judge, const Joined *joined, const bool *hot)
     }
 }
 
+/* Whether hoses from pumps or fresh tanks meet at it: what is to flow on from there. Waste ends on deck at many an `item`. */
+static bool is_supplied(const Model *model, const Entity *joint)
+{
+    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Entity *from = entity_reference(hose, PROP_HOSE_TO) == joint ? entity_reference(hose, PROP_HOSE_FROM) : NULL;
+        if (from != NULL && from->kind == KIND_TANK && str_is(entity_word(from, PROP_TANK_HOLDS), "fresh")) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Several hoses end at a T, and none goes on. */
+static void judge_blind_joint(Judge *judge, const Joined *joined, const Entity *joint)
+{
+    if (joined->plumbing.hoses_to[joint->index] < 2 || !is_supplied(judge->model, joint)) {
+        return;
+    }
+    Finding *finding = judge_broken(judge, joint, place_of_name(judge, joint));
+    finding_say(judge, finding, "hoses lead to `%s`, and none leads on from it", say_name(judge, joint));
+    finding_remedy(judge, finding, "a `hose` from it, or one of them the other way round");
+}
+
 /* A T or a valve from which hoses lead on, and that nothing leads to. */
 static void judge_joints(Judge *judge, const Joined *joined)
 {
     for (const Entity *e = first_aboard(judge->model, KIND_ITEM); e != NULL; e = next_aboard(e)) {
         if (joined->plumbing.hoses_from[e->index] == 0) {
+            judge_blind_joint(judge, joined, e);
             continue;
         }
         if (joined->led_to[e->index]) {
@@ -289,6 +313,7 @@ void judge_unplumbed(Judge *judge)
     }
     judge_hot_taps(judge, &joined);
     judge_joints(judge, &joined);
+    judge_what_is_said(judge);
     judge_tanks(judge, &joined, "black", judge_way_out);
     judge_tanks(judge, &joined, "grey", judge_way_out);
     if (first_aboard(model, KIND_PUMP) != NULL) {

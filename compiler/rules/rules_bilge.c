@@ -151,14 +151,23 @@ static void judge_automatic(Judge *judge, const Figure *need)
     }
 }
 
+/* How much it is rated for may be open: what lifts nothing does so whatever that is. */
+static bool hangs_on_rating_alone(const Judge *judge, const Entity *pump)
+{
+    Side rated = side_value(judge, pump, PROP_BILGE_PUMP_RATED, 0);
+    return rated.value.low <= 0.0 && interval_is_point(side_value(judge, pump, PROP_BILGE_PUMP_LIFT, 0).value) &&
+           interval_is_point(side_value(judge, pump, PROP_BILGE_PUMP_SHUT_OFF, 0).value);
+}
+
 /* All together are enough, but one of them lifts nothing at all. */
 static void judge_idle(Judge *judge)
 {
-    static const double drop_m3_per_s = 1.0 / 60000.0; /* a litre a minute: a choice of this program */
+    static const double something_m3_per_s = 1e-9;
     for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
         const Figure *moved = figure_of(judge, pump, FIGURE_PUMPED);
-        Side least = side_number(drop_m3_per_s, moved != NULL ? moved->unit : UNIT_ALONE(UNIT_NONE));
-        if (moved == NULL || ask_at_least(judge, side_figure(moved), least) == ANSWER_YES) {
+        Side least = side_number(something_m3_per_s, moved != NULL ? moved->unit : UNIT_ALONE(UNIT_NONE));
+        Answer moves = moved != NULL ? ask_at_least(judge, side_figure(moved), least) : ANSWER_YES;
+        if (moves == ANSWER_YES || (moves == ANSWER_PERHAPS && hangs_on_rating_alone(judge, pump))) {
             continue;
         }
         Finding *finding =
@@ -166,8 +175,10 @@ static void judge_idle(Judge *judge)
         if (finding != NULL) {
             finding_severity(finding, SEVERITY_WARNING);
             finding_matter(finding, "idle");
-            finding_say(judge, finding, "`%s` moves %s aboard: so high it does not lift", say_name(judge, pump),
-                        say_figure(judge, moved));
+            finding_say(judge, finding,
+                        finding->verdict == VERDICT_BROKEN ? "`%s` moves nothing aboard: so high it does not lift"
+                                                           : "`%s` may move nothing aboard: so high it may not lift",
+                        say_name(judge, pump));
             finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_SHUT_OFF),
                          is_worked_by_hand(pump) ? "where it gives up"
                                                  : "where it gives up at full voltage; on a bank at rest at three quarters of that");

@@ -12,9 +12,28 @@
 
 /* ---- gas-drain, gas-gauge, gas-shut, gas-flame --------------------------------------------------------- */
 
+/* Gas is burned, and no locker is stated at all. */
+static void judge_lockerless(Judge *judge, const Entity *appliance)
+{
+    if (first_aboard(judge->model, KIND_GAS_LOCKER) != NULL) {
+        return;
+    }
+    if (has_mistake(appliance, PROP_GAS_APPLIANCE_LOCKER) || some_is_mistaken(judge, KIND_GAS_LOCKER)) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, appliance, place_of_name(judge, appliance), appliance, PROP_GAS_APPLIANCE_LOCKER);
+    finding_say(judge, finding, "`%s` burns gas, and the spec states no locker that it comes from", say_name(judge, appliance));
+    finding_remedy(judge, finding, "a `gas-locker`, and `locker` with its name");
+}
+
 /* A locker drains over the side, by a bore that is wide enough. */
 static void judge_gas_drain(Judge *judge, const Entity *locker)
 {
+    if (locker->kind == KIND_GAS_APPLIANCE) {
+        judge_lockerless(judge, locker);
+        return;
+    }
     int drained = entity_yes(locker, PROP_GAS_LOCKER_DRAINED_OVERBOARD);
     Finding *finding = judge_yes(judge, locker, PROP_GAS_LOCKER_DRAINED_OVERBOARD, "a drain");
     if (finding != NULL) {
@@ -288,11 +307,11 @@ static const Rule rules[] = {
             "side above the waterline a leak falls into the open; anywhere else it lies in the bilge until a "
             "spark finds it. The drain leaves from the lowest point, and its outlet stands well away from "
             "every opening into the boat (510 mm, second hand), which a spec does not say. A drain that is "
-            "too narrow is a warning.",
+            "too narrow is a warning. What burns gas in a boat that states no locker leaves it open.",
      .breaks = LOCKER("drained-overboard no; gauge yes; shut-off yes"),
      .holds = LOCKER("drained-overboard yes; drain 19 mm; gauge yes; shut-off yes"),
      .open = LOCKER("drained-overboard yes; gauge yes; shut-off yes"),
-     .kinds = {KIND_GAS_LOCKER},
+     .kinds = {KIND_GAS_LOCKER, KIND_GAS_APPLIANCE},
      .judge = judge_gas_drain},
     {.name = "gas-gauge",
      .severity = SEVERITY_WARNING,

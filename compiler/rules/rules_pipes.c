@@ -97,8 +97,9 @@ static void judge_pump_starved(Judge *judge, const Entity *subject)
 static void judge_pump_cycling(Judge *judge, const Entity *pump)
 {
     const Figure *starts = figure_of(judge, pump, FIGURE_STARTS);
-    if (starts == NULL) {
-        return; /* it serves no tap, or does not say between which pressures it runs */
+    if (starts == NULL || ask_at_least(judge, side_value(judge, pump, PROP_PUMP_CUT_IN, 0),
+                                       side_value(judge, pump, PROP_PUMP_PRESSURE, 0)) == ANSWER_YES) {
+        return; /* it serves no tap, does not say between which pressures it runs, or those are the wrong way round */
     }
     Side limit = side_number(STARTS_LIMIT_PER_H, UNIT_ALONE(UNIT_NONE));
     Finding *finding =
@@ -116,6 +117,43 @@ static void judge_pump_cycling(Judge *judge, const Entity *pump)
                     say_name(judge, pump), say_figure(judge, starts), say_side(judge, limit));
     }
     finding_remedy(judge, finding, "a larger `accumulator`, or a `cut-in` farther below the `pressure`");
+}
+
+/* ---- pump-switch --------------------------------------------------------------------------------------- */
+
+/* Two pressures of a pump, the first at most the second; nothing where one is a head in metres, or is not stated. */
+static Finding *judge_order(Judge *judge, const Entity *pump, PropId lower, PropId higher)
+{
+    if (!entity_states(pump, lower) || !entity_states(pump, higher)) {
+        return NULL;
+    }
+    Side low = side_value(judge, pump, lower, 0), high = side_value(judge, pump, higher, 0);
+    bool comparable = dimension_equal(unit_dimension(low.unit), unit_dimension(high.unit));
+    if (side_is_known(low) && side_is_known(high) && !comparable) {
+        return NULL;
+    }
+    Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, lower), low, high);
+    if (finding != NULL) {
+        finding_about(finding, lower);
+        finding_note(judge, finding, place_of(judge, pump, higher), "%s", say_side(judge, high));
+    }
+    return finding;
+}
+
+static void judge_pump_switch(Judge *judge, const Entity *pump)
+{
+    Finding *finding = judge_order(judge, pump, PROP_PUMP_PRESSURE, PROP_PUMP_SHUT_OFF);
+    if (finding != NULL) {
+        finding_say(judge, finding, "the switch of `%s` stops it at %s, which it cannot reach: it never stops", say_name(judge, pump),
+                    say_side(judge, side_value(judge, pump, PROP_PUMP_PRESSURE, 0)));
+        finding_remedy(judge, finding, "a `pressure` below its `shut-off`");
+    }
+    finding = judge_order(judge, pump, PROP_PUMP_CUT_IN, PROP_PUMP_PRESSURE);
+    if (finding != NULL) {
+        finding_say(judge, finding, "the switch of `%s` starts it at %s, above where it stops it", say_name(judge, pump),
+                    say_side(judge, side_value(judge, pump, PROP_PUMP_CUT_IN, 0)));
+        finding_remedy(judge, finding, "a `cut-in` below its `pressure`");
+    }
 }
 
 /* ---- hose-fast, hose-pressure -------------------------------------------------------------------------- */
@@ -203,7 +241,7 @@ static void judge_hose_pressure(Judge *judge, const Entity *tap)
 #define DRAIN "through-hull drain { bore 38 mm; height 0.3 m; seacock yes; material bronze; backing yes }\n"
 #define LINE(PUMP, SUCTION, DELIVERY)                                                                    \
     EXAMPLE_BOAT TANK DRAIN                                                                              \
-        "pump pump { from fresh; flow 11 l/min; shut-off 3 bar; portable yes; self-priming 1.8 m; " PUMP \
+        "pump pump { from fresh; flow 11 l/min; portable yes; self-priming 1.8 m; " PUMP \
         " }\n"                                                                                           \
         "fixture tap { flow 5 l/min; drains-to drain }\n"                                                \
         "hose suction { from fresh; to pump; run 1 m; " SUCTION " }\n"                                   \
@@ -222,9 +260,9 @@ static const Rule rules[] = {
             "with everything open is told beside it; of several pumps to one tap the strongest counts, and of "
             "several tanks that a pump may draw from the one that lets least through. Where hoses are not "
             "stated nothing is computed.",
-     .breaks = LINE("", "bore 13 mm; rise 0.4 m", "bore 6 mm; rise 0.8 m"),
-     .holds = LINE("", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m"),
-     .open = LINE("", "bore 13 mm; rise 0.4 m", "bore 6..13 mm; rise 0.8 m"),
+     .breaks = LINE("shut-off 3 bar", "bore 13 mm; rise 0.4 m", "bore 6 mm; rise 0.8 m"),
+     .holds = LINE("shut-off 3 bar", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m"),
+     .open = LINE("shut-off 3 bar", "bore 13 mm; rise 0.4 m", "bore 6..13 mm; rise 0.8 m"),
      .kinds = {KIND_PUMP, KIND_FIXTURE},
      .judge = judge_pump_starved},
     {.name = "pump-cycling",
@@ -237,11 +275,24 @@ static const Rule rules[] = {
      .why = "Each start is a blow of current on switch and motor. An accumulator gives some water before the "
             "pump has to run; how much follows from its volume, its pre-charge and the two pressures of the "
             "switch. The draw at which the pump starts most often is half of what it moves.",
-     .breaks = LINE("pressure 2.8 bar; cut-in 1.4 bar; accumulator 0.5 l", "bore 13 mm", "bore 13 mm"),
-     .holds = LINE("pressure 2.8 bar; cut-in 1.4 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
-     .open = LINE("pressure 2.8 bar; cut-in 1.4 bar; accumulator 0.5..8 l", "bore 13 mm", "bore 13 mm"),
+     .breaks = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 0.5 l", "bore 13 mm", "bore 13 mm"),
+     .holds = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
+     .open = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 0.5..8 l", "bore 13 mm", "bore 13 mm"),
      .kinds = {KIND_PUMP},
      .judge = judge_pump_cycling},
+    {.name = "pump-switch",
+     .severity = SEVERITY_WARNING,
+     .title = "a pressure pump's switch starts it below where it stops it, and it can reach that",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why = "A pump that cannot reach the pressure at which its switch opens runs on until something melts or somebody "
+            "notices; one whose two pressures are the wrong way round chatters. Only what states both of a pair, as "
+            "pressures, is held against each other.",
+     .breaks = LINE("shut-off 2.5 bar; pressure 2.8 bar", "bore 13 mm", "bore 13 mm"),
+     .holds = LINE("shut-off 3.5 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
+     .open = LINE("shut-off 2.5..3.5 bar; pressure 2.8 bar", "bore 13 mm", "bore 13 mm"),
+     .kinds = {KIND_PUMP},
+     .judge = judge_pump_switch},
     {.name = "hose-fast",
      .severity = SEVERITY_WARNING,
      .title = "water runs no faster than hoses and pumps like",
@@ -249,9 +300,9 @@ static const Rule rules[] = {
      .source = "1.5 m/s in a suction hose, 3 m/s behind a pump: common practice, no source",
      .why = "Fast water is loud, hammers when a tap shuts, and in a suction hose it boils off air until the "
             "pump loses its prime.",
-     .breaks = LINE("", "bore 8 mm", "bore 13 mm"),
-     .holds = LINE("", "bore 19 mm", "bore 13 mm"),
-     .open = LINE("", "bore 8..19 mm", "bore 13 mm"),
+     .breaks = LINE("shut-off 3 bar", "bore 8 mm", "bore 13 mm"),
+     .holds = LINE("shut-off 3 bar", "bore 19 mm", "bore 13 mm"),
+     .open = LINE("shut-off 3 bar", "bore 8..19 mm", "bore 13 mm"),
      .kinds = {KIND_HOSE},
      .judge = judge_hose_fast},
     {.name = "hose-pressure",
@@ -262,9 +313,9 @@ static const Rule rules[] = {
      .why = "Between two starts the pressure falls to that at which the switch starts the pump again. If the "
             "hoses and the height take more than that at the wished flow, the tap dribbles each time before "
             "the pump helps. Without a `cut-in` the pressure at which it stops is taken.",
-     .breaks = LINE("pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7 mm"),
-     .holds = LINE("pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
-     .open = LINE("pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7..13 mm"),
+     .breaks = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7 mm"),
+     .holds = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
+     .open = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7..13 mm"),
      .kinds = {KIND_FIXTURE},
      .judge = judge_hose_pressure},
     {.name = "hose-grade",
@@ -275,8 +326,8 @@ static const Rule rules[] = {
      .why = "Sewage smells through any hose but a sanitation one within a year or two, and drinking water takes the taste of "
             "what it stands in. Water is followed from the tanks and the toilets on, through pumps, heaters and joints, up to "
             "where it ends. A hose that says no `grade` is not looked at.",
-     .breaks = LINE("", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m; grade fuel"),
-     .holds = LINE("", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m; grade water"),
+     .breaks = LINE("shut-off 3 bar", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m; grade fuel"),
+     .holds = LINE("shut-off 3 bar", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m; grade water"),
      .never_open = "a grade is a word: stated it fits or not, and none is asked for",
      .judge_boat = judge_hose_grade},
     {.name = "unplumbed",
@@ -290,7 +341,8 @@ static const Rule rules[] = {
          "nothing leads to is open. A bowl is asked for its flushing water where a hose leads from it; a tap with "
          "hot water for a way from a heater where one leads on from a heater at all, and for cold water beside it; a joint "
          "from which hoses lead on for one that leads to it; a tank of fresh water for what "
-         "draws from it, and one of sewage for what leads to it: else it counts in no day, if others do.",
+         "draws from it, and one of sewage for what leads to it: else it counts in no day, if others do. What a pump, a toilet or a "
+         "sink says of its way is held against the hoses that are stated of it.",
      .breaks =
          EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; to tap; portable yes }\n"
                                  "fixture tap { drains-to drain }\nfixture shower { drains-to drain }\n",

@@ -130,7 +130,7 @@ static void a_long_line_goes_on_on_another_page(void **state)
     }
     make(&made, spec.text);
     assert_non_null(text_of(&made, "img/water-fresh-2.svg"));
-    assert_non_null(strstr(text_of(&made, "img/water-fresh.svg"), "continues in water-fresh-2.svg"));
+    assert_non_null(strstr(text_of(&made, "img/water-fresh.svg"), "Continues in water-fresh-2.svg"));
     for (int i = 0; i < 13; i++) {
         const char *word = text_format(&arena, ">t%d<", i);
         assert_int_equal(times_in(text_of(&made, "img/water-fresh.svg"), word) +

@@ -278,6 +278,40 @@ static void a_tap_to_which_hot_water_alone_comes_lacks_the_cold(void **state)
     expect_verdict(HOT("hot yes") HOSE("cold", "pump", "tap", "bore 13 mm; run 2 m"), "unplumbed", NOTHING, NULL);
 }
 
+/* Of two things that the spec says, one is wrong; and a drain does not run from the sea to the sink. */
+static void what_is_said_of_a_way_is_held_against_its_hoses(void **state)
+{
+    (void)state;
+#define SAID(FROM, DRAIN_FROM, DRAIN_TO)                                                                                     \
+    BOAT TANK("first") TANK("second") DRAIN TAP "pump pump { from " FROM "; portable yes }\n"                           \
+        "pump other { from second; portable yes }\n" HOSE("suction", "first", "pump", "bore 13 mm; run 1 m")             \
+            HOSE("out", "pump", "tap", "bore 13 mm; run 1 m") HOSE("down", DRAIN_FROM, DRAIN_TO, "bore 38 mm; run 1 m")   \
+                HOSE("spare", "other", "tap", "bore 13 mm; run 1 m")
+    expect_verdict(SAID("first", "tap", "drain"), "unplumbed", NOTHING, NULL);
+    expect_verdict(SAID("second", "tap", "drain"), "unplumbed", BROKEN_AT_ONE, "pump");
+    expect_verdict(SAID("first", "drain", "tap"), "unplumbed", BROKEN_AT_ONE, "down");
+    Compiled c;
+    compile_text(&c, BOAT DRAIN "tank holding { holds black; capacity 60 l; vent 38 mm; pump-out 38 mm }\n"
+                 "toilet wc { worked-by hand; rim 1.2 m; flushes-with fresh; to drain }\n"
+                 HOSE("waste", "wc", "holding", "bore 38 mm; run 1 m") HOSE("flush", "wc", "wc", "bore 13 mm; run 1 m"));
+    assert_string_equal(only_finding(&c, "unplumbed")->message, "`wc` says `to drain`, and its hoses lead to `holding`");
+    compile_free(&c);
+}
+
+static void a_joint_that_hoses_end_at_is_blind(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANK("first") TANK("second") DRAIN TAP "item tee\n" PUMP("pump", "to tap") 
+                       HOSE("one", "first", "tee", "bore 13 mm; run 1 m") HOSE("two", "second", "tee", "bore 13 mm; run 1 m"),
+                   "unplumbed", BROKEN_AT_ONE, "tee");
+}
+
+static void gas_comes_from_a_locker(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT "gas-appliance cooker { flame-failure yes }\n", "gas-drain", OPEN_AT_ONE, "cooker");
+}
+
 static void sewage_is_followed_through_valves_and_pumps(void **state)
 {
     (void)state;
@@ -388,6 +422,9 @@ int main(void)
         cmocka_unit_test(no_height_is_offered_that_her_side_does_not_have),
         cmocka_unit_test(hoses_from_a_joint_need_one_to_it),
         cmocka_unit_test(a_tap_to_which_hot_water_alone_comes_lacks_the_cold),
+        cmocka_unit_test(what_is_said_of_a_way_is_held_against_its_hoses),
+        cmocka_unit_test(a_joint_that_hoses_end_at_is_blind),
+        cmocka_unit_test(gas_comes_from_a_locker),
         cmocka_unit_test(sewage_is_followed_through_valves_and_pumps),
         cmocka_unit_test(a_pump_that_lifts_nothing_is_told_though_others_are_enough),
         cmocka_unit_test(a_drain_in_inches_is_asked_in_inches),
