@@ -18,6 +18,8 @@ typedef enum Deciding {
     DECIDED_BY_PROTECTION,
     DECIDED_BY_DROP,
     DECIDED_BY_FEEDS,      /* the drop of what hangs on it */
+    DECIDED_BY_VOLTAGE,    /* the least voltage of a load */
+    DECIDED_FOR_ITSELF,    /* stated cables before it lose nearly all of the limit: sized as if they lost nothing */
     DECIDED_IN_VAIN,       /* no size keeps the drop within its limit */
 } Deciding;
 

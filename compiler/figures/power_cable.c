@@ -364,10 +364,11 @@ static void choose_and_solve(Power *power)
     power_choose(power);
     for (int tries = 0;; tries++) {
         power_solve(power);
+        power_supplies(power);
         for (int i = 0; i < CHOICES_MOST && power_choose_again(power); i++) {
             power_solve(power);
+            power_supplies(power);
         }
-        power_supplies(power);
         if (tries == CLASSES_MOST || !power_choose_classes(power)) {
             return;
         }

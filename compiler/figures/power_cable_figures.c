@@ -50,6 +50,10 @@ static const char *said_to_decide(const Cable *cable)
         return "the drop of voltage decides";
     case DECIDED_BY_FEEDS:
         return "the drop of voltage on the way to what hangs on it decides";
+    case DECIDED_BY_VOLTAGE:
+        return "the least voltage of what hangs on it decides";
+    case DECIDED_FOR_ITSELF:
+        return "what stands before it loses nearly all of the limit: sized as if that lost nothing";
     default:
         return "no size keeps the drop within its limit";
     }

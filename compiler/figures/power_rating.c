@@ -17,7 +17,7 @@
 ProtectionClass class_by_kind(const Property *protect, double amps, bool ac)
 {
     const Value *kind = property_value(protect, 1);
-    bool fuse = kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse");
+    bool fuse = protect == NULL ? !ac : kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse"); /* as it would be bought */
     return protection_default_class(!fuse, amps, ac);
 }
 
@@ -82,6 +82,9 @@ static double spare_cable(const Power *power, Cable *cable, double rating)
         return rating;
     }
     double largest = largest_rating_a(class_of(cable, limit), limit);
+    if (largest < cable_carries(cable).high) {
+        largest = fmax(largest, largest_rating_a(PROTECTION_NEC_SERIES, limit)); /* of another class */
+    }
     cable->rating_remark =
         "no standard rating carries the current with the usual margin and spares the stated cable";
     return largest > 0.0 ? largest : rating;
@@ -133,7 +136,7 @@ static void rate_feed(Power *power, const Feed *feed)
     const Property *protect = cable != NULL ? feed_property(feed, PROP_FEED_PROTECT) : NULL;
     bool cranks = feed_is_cranking(feed) && protect == NULL;
     if (cable != NULL && !is_stated(protect) && !cranks) {
-        choose_rating(power, cable, protect != NULL ? behind : 0.0);
+        choose_rating(power, cable, protect != NULL || feed->guard == NULL ? behind : 0.0);
     }
     if (!feed->maker) {
         hand_to_giver(power, feed, cable != NULL ? rating_of(cable, protect, behind) : behind);

@@ -6,6 +6,8 @@
  * the form of the basis and by physics: as long as a feed does not keep its limit, of the chosen cables on its way the one
  * that saves the most for its copper becomes a size larger. Sizes only grow, so this ends; where even the largest on the
  * way would not keep the limit, the way is left alone and the feed's own cable says that no size does.
+ * Nor does a chosen cable make up for stated ones before it that lose nearly all of the limit: no terminal takes what that
+ * would ask for. What loads need in volts is kept in the same way, once the network is solved.
  */
 #include "figures/cable.h"
 
@@ -197,16 +199,32 @@ static void grow(Cable *cable, const Conductor *to, Deciding deciding)
     cable->deciding = deciding;
 }
 
-/* Where the way cannot keep the limit: the size with which its own cable alone would, else the largest. */
-static void settle_in_vain(const Power *power, Cable *cable, Drops before)
+static bool is_in_vain(const Cable *cable)
 {
-    (void)before;
+    return cable->deciding == DECIDED_IN_VAIN || cable->deciding == DECIDED_FOR_ITSELF;
+}
+
+/* Whether stated cables on the way leave hardly any of the limit to those that are chosen. */
+static bool is_lost_on_stated(const Power *power, const Cable *cable, const Way *way, Drops before, Drops own)
+{
+    Drops stated = {before.rule + own.rule, before.physical + own.physical};
+    for (int i = 0; i < way->count; i++) {
+        Drops now = drops_of(power, way->of[i], way->of[i]->thin);
+        stated.rule -= now.rule;
+        stated.physical -= now.physical;
+    }
+    return is_sizable(cable) && fmax(stated.rule, stated.physical) > DROP_MOST_BEFORE * cable->limit.share;
+}
+
+/* Where the way cannot keep the limit: the size with which its own cable alone would, else the largest. */
+static void settle_in_vain(const Power *power, Cable *cable, Deciding deciding)
+{
     const Conductor *row = cable->thin;
     Drops nothing = {0.0, 0.0};
     while (conductor_next(row) != NULL && !keeps(cable, nothing, drops_of(power, cable, row))) {
         row = conductor_next(row);
     }
-    grow(cable, row, DECIDED_IN_VAIN);
+    grow(cable, row, deciding);
 }
 
 /* Takes from the drops on the way what a cable in it has saved. */
@@ -230,13 +248,14 @@ static bool keep_drop(Power *power, Cable *cable)
     bool changed = false;
     Drops before = drops_before(power, cable);
     Drops own = drops_of(power, cable, cable->thin);
-    if (keeps(cable, before, own) || cable->deciding == DECIDED_IN_VAIN) {
+    if (keeps(cable, before, own) || is_in_vain(cable)) {
         return false;
     }
     Way way = way_to(power, cable);
-    if (!can_keep(power, cable, &way, before, own)) {
+    bool can = can_keep(power, cable, &way, before, own);
+    if (!can || is_lost_on_stated(power, cable, &way, before, own)) {
         if (is_sizable(cable)) {
-            settle_in_vain(power, cable, before);
+            settle_in_vain(power, cable, can ? DECIDED_FOR_ITSELF : DECIDED_IN_VAIN);
         }
         return is_sizable(cable);
     }
@@ -304,6 +323,112 @@ static bool keep_drops(Power *power)
     return changed;
 }
 
+/* Voltages that loads need */
+
+/* The cable that brings a thing its power, past what only shares it; NULL if there is none. */
+static Cable *cable_to(const Power *power, const Entity *thing)
+{
+    Cable *cable = power_node(power, thing)->cable;
+    for (int i = 0; cable == NULL && i < WAY_MOST && thing->fed != NULL && thing->fed->shares && thing->fed->giver != NULL; i++) {
+        thing = thing->fed->giver;
+        cable = power_node(power, thing)->cable;
+    }
+    return cable;
+}
+
+/* What a load takes more while it starts than while it runs, at the most; 0 if it does not say. */
+static double starts_with_more_a(const Power *power, const Entity *load)
+{
+    const PowerNode *node = power_node(power, load);
+    const Value *surge = property_value(entity_property(load, PROP_LOAD_SURGE), 0);
+    const Value *pieces = property_value(entity_property(load, PROP_COMMON_COUNT), 0);
+    if (surge->kind != VALUE_QUANTITY || node->current == NULL || !node->supply.known || !isfinite(surge->u.quantity.high)) {
+        return 0.0;
+    }
+    bool in_amperes = dimension_equal(unit_dimension(surge->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
+    double amps = in_amperes               ? surge->u.quantity.high
+                  : node->least_v.low > 0.0 ? surge->u.quantity.high / node->least_v.low
+                                            : 0.0;
+    amps *= pieces->kind == VALUE_QUANTITY && isfinite(pieces->u.quantity.high) ? pieces->u.quantity.high : 1.0;
+    return fmax(amps - node->current->low, 0.0);
+}
+
+/* What a cable loses with so much more in it than flows for long, as a share of the nominal voltage. */
+static double loses_with(const Cable *cable, const Conductor *row, double more_a)
+{
+    double flows = cable->solved ? cable->solved_a.high : cable->current.value.high;
+    return cable_physical_share(cable, row, cable->run.value.high, flows + more_a);
+}
+
+/* What is missing at a load, what there is room for from its source on, and what its surge adds, in shares of the voltage. */
+typedef struct Need {
+    double missing, room, more_a;
+} Need;
+
+static Need need_of(const Power *power, const Entity *load, double least_v)
+{
+    const PowerNode *node = power_node(power, load);
+    Need need = {.more_a = starts_with_more_a(power, load)};
+    double sags = need.more_a > 0.0 ? need.more_a * node->supply.hot_ohm.high : 0.0;
+    need.missing = (least_v * (1.0 - 1e-9) - (node->end_v.low - sags)) / node->nominal_v;
+    need.room = (node->least_v.low - least_v) / node->nominal_v;
+    return need;
+}
+
+/* Whether chosen cables can bring a load what is missing, without making up for all that is lost elsewhere. */
+static bool can_bring(const Way *way, const Need *need)
+{
+    double can = 0.0, chosen = 0.0;
+    for (int i = 0; i < way->count; i++) {
+        double now = loses_with(way->of[i], way->of[i]->thin, need->more_a);
+        chosen += now;
+        can += now - loses_with(way->of[i], largest_of(way->of[i]->thin), need->more_a);
+    }
+    double elsewhere = need->room + need->missing - chosen; /* in the bank and in stated cables */
+    return isfinite(need->missing) && can >= need->missing && elsewhere <= DROP_MOST_BEFORE * need->room;
+}
+
+/*
+ * Makes chosen cables on the way to a load larger where it is left with too little; whether any has changed. Some half of
+ * what is missing at a time: the networks are solved again, and currents change with the voltage.
+ */
+static bool keep_voltage(Power *power, const Entity *load)
+{
+    const PowerNode *node = power_node(power, load);
+    const Value *least = property_value(entity_property(load, PROP_LOAD_MIN_VOLTAGE), 0);
+    Cable *cable = cable_to(power, load);
+    if (least->kind != VALUE_QUANTITY || cable == NULL || !node->end_known || node->nominal_v <= 0.0) {
+        return false;
+    }
+    Need need = need_of(power, load, least->u.quantity.high);
+    Way way = way_to(power, cable);
+    double saved = 0.0;
+    while (need.missing > 0.0 && saved < need.missing / 2.0 && can_bring(&way, &need)) {
+        Cable *larger = best_to_grow(power, &way);
+        if (larger == NULL) {
+            break;
+        }
+        double was = loses_with(larger, larger->thin, need.more_a);
+        grow(larger, conductor_next(larger->thin), DECIDED_BY_VOLTAGE);
+        saved += was - loses_with(larger, larger->thin, need.more_a);
+    }
+    return saved > 0.0;
+}
+
+static bool keep_voltages(Power *power)
+{
+    const Model *model = power->model;
+    bool changed = false;
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        const Entity *thing = model->feed_order[i];
+        bool needs = kinds[thing->kind].groups & GROUPS_LOAD && entity_states(thing, PROP_LOAD_MIN_VOLTAGE);
+        if (needs && !(thing->flags & (ENTITY_DROPPED | ENTITY_LOOP | ENTITY_AC))) {
+            changed = keep_voltage(power, thing) || changed;
+        }
+    }
+    return changed;
+}
+
 /* The nearest device upstream of what hangs on a thing. */
 static void note_guard(const Power *power, const Feed *feed, const Cable *cable)
 {
@@ -350,5 +475,6 @@ void power_choose(Power *power)
 
 bool power_choose_again(Power *power)
 {
-    return keep_drops(power);
+    bool changed = keep_drops(power);
+    return keep_voltages(power) || changed;
 }

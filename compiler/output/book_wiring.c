@@ -62,8 +62,12 @@ static void begin_list(Book *book, bool ac)
                                  ac ? "all" : "two", colours_source(book, ac),
                                  ac ? "Ferrules where a stranded conductor goes under a screw clamp: common practice, no "
                                       "source."
-                                    : "A hole that is called usual follows from protection, current and copper, which is common practice "
-                                      "without a source: measure the stud before you crimp, and state it as `studs`."));
+                                    : "The spec states no negative bus: where a row names a switch or a bus, the returning "
+                                      "conductor runs beside the other, from the negative bus at one end, or the negative pole of "
+                                      "the bank, to that at the other, and never ends on the thing that the row names. A fuse or "
+                                      "breaker that stands in a cable by itself cuts it: its two ends are counted. A hole that is "
+                                      "called usual follows from protection, current and copper, which is common practice without "
+                                      "a source: measure the stud before you crimp, and state it as `studs`."));
     book_head(book, (const char *const[]){"Label", ">Size", "Colours", ">Run", "Ends", "Protection"}, 6);
 }
 

@@ -263,6 +263,33 @@ static void add_stated_device(Sorts *sorts, const Case *of, const Feed *feed, co
     }
 }
 
+/* What a fuse that stands by itself is put in: one a device. */
+static void add_holder(Sorts *sorts, const Case *of, const Feed *feed, const Property *protect)
+{
+    const Value *rating = property_value(protect, 0), *kind = property_value(protect, 1), *class = property_value(protect, 2);
+    if (!wires_device_stands_alone(feed, protect) || kind->kind != VALUE_WORD || !str_is(kind->u.word, "fuse")) {
+        return;
+    }
+    const Figure *chosen = protect == feed_property(feed, PROP_FEED_PROTECT) ? feeding_chosen_protection(of->figures, feed) : NULL;
+    bool stated = rating->kind == VALUE_QUANTITY && !(rating->flags & (VALUE_HOLE | VALUE_BROKEN));
+    if (chosen == NULL && !stated) {
+        return;
+    }
+    Buf text;
+    buf_init(&text, sorts->arena);
+    buf_text(&text, "holder for a ");
+    if (class->kind == VALUE_WORD) {
+        buf_format(&text, "%.*s ", STR_ARG(class->u.word));
+    }
+    buf_text(&text, "fuse of ");
+    if (chosen != NULL) {
+        figure_write(&text, of->figures, chosen);
+    } else {
+        unit_print(&text, rating->unit, rating->u.quantity.low, rating->u.quantity.high);
+    }
+    add_pieces(sorts, of, feed, text.text, chosen != NULL ? chosen->high : rating->u.quantity.high, 1.0);
+}
+
 static void add_devices(Sorts *sorts, const Case *of, const Feed *feed)
 {
     const Figure *chosen = feeding_chosen_protection(of->figures, feed);
@@ -280,8 +307,10 @@ static void add_devices(Sorts *sorts, const Case *of, const Feed *feed)
     } else {
         add_stated_device(sorts, of, feed, feed_property(feed, PROP_FEED_PROTECT));
     }
+    add_holder(sorts, of, feed, feed_property(feed, PROP_FEED_PROTECT));
     if (feed_other_device(feed) != NULL) {
         add_stated_device(sorts, of, feed, feed_other_device(feed));
+        add_holder(sorts, of, feed, feed_other_device(feed));
     }
 }
 

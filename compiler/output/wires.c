@@ -53,18 +53,42 @@ static const Colours *find_colours(const Feed *feed, Basis basis)
     return NULL;
 }
 
+/* A switch, or a bus of one pole, has nothing that the returning conductor could end on. */
+static bool has_one_pole(const Entity *thing)
+{
+    return thing != NULL && (thing->kind == KIND_SWITCH || thing->kind == KIND_BUS);
+}
+
+bool wires_return_elsewhere(const Feed *feed)
+{
+    return !feeding_is_alternating(feed) && (has_one_pole(feed->giver) || has_one_pole(feed->taker));
+}
+
+static bool states_ground(const Feed *feed)
+{
+    const Value *value = property_value(feed_property(feed, PROP_FEED_GROUND), 0);
+    return value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN);
+}
+
 const char *wires_colour(Arena *arena, const Feed *feed, Basis basis, const char **source)
 {
     const Colours *row = find_colours(feed, basis);
     *source = row != NULL ? row->source : "";
-    return row != NULL ? text_format(arena, "%s; returning %s", row->feeding, row->returning) : "";
+    return row != NULL ? text_format(arena, "%s; returning %s%s", row->feeding, row->returning,
+                                     wires_return_elsewhere(feed) ? ", to the negative bus" : "")
+                       : "";
 }
 
 Str wires_colours(Arena *arena, const Feed *feed, Basis basis)
 {
     const Colours *row = find_colours(feed, basis);
-    const char *ground = !feeding_is_alternating(feed) ? "" : basis == BASIS_US ? " / green" : " / green-yellow";
-    return row != NULL ? str_from(text_format(arena, "%s / %s%s", row->feeding, row->returning, ground)) : STR("");
+    bool mains = feeding_is_alternating(feed);
+    const char *ground = !mains                ? ""
+                         : !states_ground(feed) ? "; no ground stated"
+                         : basis == BASIS_US    ? " / green"
+                                                : " / green-yellow";
+    const char *returning = wires_return_elsewhere(feed) ? " to the negative bus" : "";
+    return row != NULL ? str_from(text_format(arena, "%s / %s%s%s", row->feeding, row->returning, returning, ground)) : STR("");
 }
 
 /* An inlet's own cable leads from it to the first breaker, which is no thing of the spec. */
@@ -181,6 +205,22 @@ Str wires_ground(Arena *arena, const Model *model, const Feed *feed)
     return buf_str(&text);
 }
 
+/* On a panel a device without a distance is one of its ways; with mains, one in a box with terminals of its own. */
+bool wires_device_stands_alone(const Feed *feed, const Property *protect)
+{
+    const Value *distance = property_value(protect, 3);
+    bool away = distance->kind == VALUE_QUANTITY && distance->u.quantity.high > 0.0;
+    bool on_panel = !feed->maker && feed->giver != NULL && feed->giver->kind == KIND_PANEL;
+    return protect != NULL && !(protect->flags & PROPERTY_BROKEN) && !feeding_is_alternating(feed) && (away || !on_panel);
+}
+
+/* One that sits on the stud of a battery or bus cuts no cable. */
+static bool cuts_cable(const Feed *feed, const Property *protect)
+{
+    const Value *class = property_value(protect, 2);
+    return wires_device_stands_alone(feed, protect) && !(class->kind == VALUE_WORD && str_is(class->u.word, "terminal"));
+}
+
 unsigned wires_end_sorts(Arena *arena, const Figures *figures, const Feed *feed, WireEnds ends[WIRE_ENDS_MOST])
 {
     const Figure *size = feeding_figure(figures, feed, FIGURE_WIRE_SIZE);
@@ -189,7 +229,9 @@ unsigned wires_end_sorts(Arena *arena, const Figures *figures, const Feed *feed,
         return 0;
     }
     const char *word = figure_text(figures, size);
-    ends[0] = (WireEnds){.count = 4u * (unsigned)parallel.high, .area_m2 = size->low};
+    unsigned cuts = cuts_cable(feed, feed_property(feed, PROP_FEED_PROTECT));
+    cuts += cuts_cable(feed, feed_other_device(feed));
+    ends[0] = (WireEnds){.count = (4u + 2u * cuts) * (unsigned)parallel.high, .area_m2 = size->low};
     if (!feeding_is_alternating(feed) || feed_property(feed, PROP_FEED_STUDS) != NULL) {
         ends[0].what = rings(arena, figures, feed, word);
         return 1;

@@ -3,7 +3,7 @@
  *
  * Columns: feed, from, to, size, conductors, insulation_c, run_m (one way), length_m (out and back),
  * current_a, protection, drop_percent (of its own cable), colour, label, sized_by (spec or Garboard), current
- * (dc or ac), ground (size of the grounding conductor), poles, opens_ma (leakage), ends (terminals). Labels
+ * (dc or ac), ground (size of the grounding conductor), poles, opens_ma (leakage), ends (terminals; those where a device cuts the cable too). Labels
  * come from names and hold no number of ours, so that one that is on a cable stays right. Values that are
  * ranges are texts: `3..5`. Of open choices, the first combination is shown.
  */
@@ -20,7 +20,15 @@ void wires_csv(Buf *to, const Outcome *outcome);
  */
 const char *wires_colour(Arena *arena, const Feed *feed, Basis basis, const char **source);
 
-/** The same in short, in the order of the conductors: "red / black or yellow", with the grounding conductor of mains. */
+/**
+ * Whether a cable of direct current begins or ends on a switch or a bus, which carry one pole: its returning conductor runs
+ * beside it and ends on a negative bus, which is no thing of the spec.
+ */
+bool wires_return_elsewhere(const Feed *feed);
+/** Whether a device of a feed, or none (NULL), is no way of a panel: it stands in its cable, or on a stud, by itself. */
+bool wires_device_stands_alone(const Feed *feed, const Property *protect);
+
+/** The same in short, in the order of the conductors: "red / black or yellow", with the grounding conductor of mains if stated. */
 Str wires_colours(Arena *arena, const Feed *feed, Basis basis);
 
 /** Terminals of one sort at both ends of a cable. */

@@ -20,6 +20,8 @@
  * verified (also 46 CFR 183.340(p)), iso from memory.
  */
 #define DROP_LIMIT_CRITICAL 0.03
+/** So much of a limit may be lost before the cable of a feed without that one being the cable to change: a choice of this program. */
+#define DROP_MOST_BEFORE 0.75
 #define DROP_LIMIT_OTHER 0.10
 
 /**

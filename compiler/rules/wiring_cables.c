@@ -11,7 +11,6 @@
 
 #include <math.h>
 
-static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 static const UnitPair percent = {UNIT_PERCENT, UNIT_NONE};
 
 /* What lessens a cable's ampacity, as is to be seen at the wire: "2.5 mm2, 60 C insulation, engine space". */
@@ -40,51 +39,6 @@ static const char *say_cable(const Judge *judge, const Feed *feed)
     return text.text;
 }
 
-/* The table's current for the cable's size with such insulation, and all that lessens it here; 0 if not known. */
-static double ampacity_with(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
-{
-    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    const Conductor *own = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
-    double table = own != NULL ? ampacity_table(judge->basis, own, feed_insulation_celsius(feed)) : 0.0;
-    double factor =
-        table > 0.0 ? ampacity->low / table : 0.0; /* heat, bundle and parallel conductors, as they are */
-    return row != NULL ? ampacity_table(judge->basis, row, insulation_c) * factor : 0.0;
-}
-
-/* The next sizes up, up to the one that carries so much: what to write in its place. */
-static const Conductor *size_that_carries(const Judge *judge, const Feed *feed, double amps)
-{
-    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    const Conductor *row = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
-    double insulation = feed_insulation_celsius(feed);
-    if (ampacity_with(judge, feed, row, insulation) <= 0.0 || !isfinite(amps)) {
-        return NULL;
-    }
-    while (row != NULL && ampacity_with(judge, feed, row, insulation) < amps * (1.0 - 1e-9)) {
-        row = conductor_next(row);
-    }
-    return row;
-}
-
-/* A thicker cable; or, where it may be that it only was not stated, the insulation that carries so much. */
-static void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double amps)
-{
-    static const double usual_best_c = 105.0;
-    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    const Conductor *row = size_that_carries(judge, feed, amps);
-    if (row != NULL) {
-        finding_remedy(judge, finding, "wire %s", row->word);
-    }
-    const Property *wire = feed_property(feed, PROP_FEED_WIRE);
-    const Conductor *own = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
-    if (wire != NULL && property_value(wire, 2)->kind != VALUE_QUANTITY && isfinite(amps) &&
-        ampacity_with(judge, feed, own, usual_best_c) >= amps * (1.0 - 1e-9)) {
-        finding_remedy(judge, finding, "`insulation %s`, if that is printed on the cable",
-                       say_number(judge, usual_best_c + 273.15, UNIT_ALONE(UNIT_CELSIUS)));
-    }
-}
-
 /* wire-overloaded */
 
 /* What a cable carries by a figure: what loads take, or what makers behind it send back to the bank. */
@@ -97,7 +51,8 @@ static Finding *judge_carries(Judge *judge, const Feed *feed, const Figure *flow
                     say_figure(judge, ampacity), say_figure(judge, flow),
                     back ? "come back through it from what makes power" : "flow");
         finding_here(judge, f, "%s", say_cable(judge, feed));
-        remedy_size(judge, f, feed, flow->high);
+        const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+        remedy_size(judge, f, feed, flow->high, device != NULL && device->state == STATE_KNOWN ? device->high : 0.0);
     }
     return f;
 }
@@ -126,14 +81,8 @@ static void no_protection(Judge *judge, const Feed *feed)
 {
     Finding *f = judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
     finding_at(f, feed_at(feed));
-    const Figure *would = feed_figure(judge, feed, FIGURE_WANTED_PROTECTION);
     finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
-    if (would != NULL && would->state == STATE_KNOWN && isfinite(would->high)) {
-        finding_remedy(judge, f, "protect %s %s", say_figure(judge, would),
-                       is_alternating(feed) ? "breaker" : "fuse");
-    } else {
-        finding_remedy(judge, f, "protect ?");
-    }
+    remedy_no_device(judge, f, feed);
 }
 
 void judge_wire_unprotected(Judge *judge, const Feed *feed)
@@ -174,14 +123,7 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
         finding_here(judge, f, "%s", say_cable(judge, feed));
         finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "this is the nearest");
     }
-    double per_volt =
-        ampacity->low > 0.0 ? protection_limit_a(judge->basis, volts, ampacity->low) / ampacity->low : 1.0;
-    remedy_size(judge, f, feed, device->high / per_volt);
-    double largest = largest_rating_a(PROTECTION_NEC_SERIES, f->limit.low);
-    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
-    if (largest > 0.0 && current != NULL && current->state == STATE_KNOWN && largest >= current->high) {
-        finding_remedy(judge, f, "protect %s", say_number(judge, largest, amperes));
-    }
+    remedy_device_or_size(judge, f, feed, device->high);
 }
 
 /* wire-small */
@@ -209,38 +151,6 @@ void judge_wire_small(Judge *judge, const Feed *feed)
 }
 
 /* wire-drop */
-
-/* The first size that, by its own resistance or (by rule) its copper, has so small a share of what this one loses. */
-static const Conductor *size_that_loses(const Figure *size, double share, bool physical)
-{
-    const Conductor *row = size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
-    if (row == NULL || !physical) {
-        return conductor_at_least(series_of_unit(size->unit), size->low / share);
-    }
-    double most = row->r20_ohm_per_m * share;
-    while (row != NULL && row->r20_ohm_per_m > most) {
-        row = conductor_next(row);
-    }
-    return row;
-}
-
-/* Larger sizes, until the drop of this cable fits what the way up to it leaves. */
-static void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit, bool physical)
-{
-    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    const Figure *own =
-        feed_figure(judge, feed, physical ? FIGURE_VOLTAGE_DROP : FIGURE_VOLTAGE_DROP_BY_RULE);
-    const Figure *total = feed_figure(judge, feed, physical ? FIGURE_TOTAL_DROP : FIGURE_TOTAL_DROP_BY_RULE);
-    double left = limit - (total->high - own->high);
-    if (left > 0.0 && isfinite(own->high)) {
-        const Conductor *row = size_that_loses(size, left / own->high, physical);
-        if (row != NULL) {
-            finding_remedy(judge, f, "wire %s", row->word);
-            return;
-        }
-    }
-    finding_remedy(judge, f, "a thicker cable on the way up to it, or a shorter `run`");
-}
 
 /* The most that a feed may lose, whatever its own limit turns out to be. */
 static double most_allowed(const Judge *judge, const Feed *feed)
@@ -355,7 +265,7 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
         finding_severity(f, beyond_basis ? SEVERITY_FAULT : SEVERITY_WARNING);
         note_loosening(judge, f, feed, allowed);
         note_behind(judge, f, feed);
-        remedy_drop(judge, f, feed, limit, false);
+        remedy_drop(judge, f, feed, limit);
         return;
     }
     if (by_rule == NULL || by_rule->state != STATE_KNOWN) {
@@ -369,6 +279,6 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
                     "the limit is %s",
                     feed_name(judge, feed), say_figure(judge, by_rule), say_figure(judge, physical),
                     say_side(judge, most));
-        remedy_drop(judge, f, feed, limit, true);
+        remedy_drop(judge, f, feed, limit);
     }
 }

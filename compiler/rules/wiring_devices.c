@@ -87,21 +87,6 @@ void judge_protect_far(Judge *judge, const Feed *feed)
 
 /* protect-tight */
 
-/* What flows, with the margin for the part of it that lasts. */
-static Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, bool back)
-{
-    const Figure *continuous = feed_figure(judge, feed, FIGURE_CONTINUOUS_CURRENT);
-    Side wanted = side_figure(flow);
-    if (side_is_known(wanted)) {
-        bool may_last = feed->maker || back || continuous == NULL; /* a charger may run all day */
-        Interval lasting = may_last
-                               ? wanted.value
-                               : interval_min((Interval){continuous->low, continuous->high}, wanted.value);
-        wanted.value = interval_add(wanted.value, interval_scale(lasting, CONTINUOUS_MARGIN - 1.0));
-    }
-    return wanted;
-}
-
 static Finding *judge_opens_in_use(Judge *judge, const Feed *feed, const Figure *flow, bool back)
 {
     const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
@@ -119,11 +104,7 @@ static Finding *judge_opens_in_use(Judge *judge, const Feed *feed, const Figure 
                     say_figure(judge, device), feed_name(judge, feed), say_figure(judge, flow), way,
                     say_side(judge, side_interval(wanted.value, amperes)));
     }
-    double next =
-        isfinite(wanted.value.high) ? next_rating_a(PROTECTION_NEC_SERIES, wanted.value.high) : INFINITY;
-    if (isfinite(next)) {
-        finding_remedy(judge, f, "protect %s, if the cable allows it", say_number(judge, next, amperes));
-    }
+    remedy_larger_device(judge, f, feed, wanted.value.high);
     return f;
 }
 

@@ -255,6 +255,30 @@ static void the_picture_of_mains_shows_the_way_from_the_shore(void **state)
     arena_free(&arena);
 }
 
+/*
+ * A switch and a bus carry one pole: who joined the returning conductor of their row to what it names would make a short
+ * circuit. A fuse away from its panel cuts its cable: a holder, and two ends more. Mains without a stated `ground` have no
+ * conductor for it. Common practice, no source.
+ */
+static void no_returning_conductor_ends_on_a_switch_and_none_is_invented(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; series 2 }\n"
+                     "switch off { fed-by house; works-as battery; run 1 m; wire 50 mm2; protect 100 A fuse class-t 0.2 m from source }\n"
+                     "panel main { fed-by house; run 1 m; wire 50 mm2; protect 100 A fuse class-t }\n"
+                     "load lamp { fed-by main; run 2 m; wire 2.5 mm2; draw 2 A; protect 5 A breaker }\n"
+                     "load pump { fed-by house; run 2 m; wire 2.5 mm2; draw 2 A; protect 5 A fuse terminal }\n"
+                     "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2 }\n");
+    at(&made, "| `house to off` | 50 mm2 | red / black or yellow to the negative bus | 1 m | 6 rings 50 mm2, hole M8 (usual) |");
+    at(&made, "| `house to main` | 50 mm2 | red / black or yellow | 1 m | 6 rings 50 mm2, hole M8 (usual) |");
+    at(&made, "| `main to lamp` | 2.5 mm2 | red / black or yellow | 2 m | 4 rings 2.5 mm2,");
+    at(&made, "| `house to pump` | 2.5 mm2 | red / black or yellow | 2 m | 4 rings 2.5 mm2,"); /* it sits on the stud */
+    at(&made, "| brown / light blue; no ground stated |");
+    assert_non_null(strstr(made.files[0].bytes.text, "| holder for a class-t fuse of 100 A | 2 |"));
+    compile_free(&made.compiled);
+}
+
 /* What the spec does not state is no device: neither in the tables nor in the picture, where a fuse would be built from it. */
 static void no_device_is_drawn_that_the_spec_does_not_state(void **state)
 {
@@ -264,9 +288,9 @@ static void no_device_is_drawn_that_the_spec_does_not_state(void **state)
                      "switch off { fed-by house; works-as battery; run 1 m; wire 50 mm2; protect 100 A fuse }\n"
                      "bus positive { fed-by off; run 1 m; wire 50 mm2 }\n"
                      "load lamp { fed-by positive; run 2 m; wire 1.5 mm2; draw 2 A }\n");
-    at(&made, "| `off to positive` | 50 mm2 | red / black or yellow | 1 m | 4 rings 50 mm2, hole M8 (usual) | none here: 100 A of off "
+    at(&made, "| `off to positive` | 50 mm2 | red / black or yellow to the negative bus | 1 m | 4 rings 50 mm2, hole M8 (usual) | none here: 100 A of off "
               "upstream |\n");
-    at(&made, "| none stated; 5 A asked for |\n");
+    at(&made, "| none stated; 3 A asked for |\n");
     const char *dc = picture(&made, "img/power-dc.svg")->bytes.text;
     assert_non_null(strstr(dc, ">by 100 A of off<"));
     assert_non_null(strstr(dc, ">no protection stated<"));
@@ -281,6 +305,7 @@ int main(void)
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(another_circuit_changes_no_label),
         cmocka_unit_test(words_keep_apart_in_boats_of_5_to_150_circuits),
+        cmocka_unit_test(no_returning_conductor_ends_on_a_switch_and_none_is_invented),
         cmocka_unit_test(no_device_is_drawn_that_the_spec_does_not_state),
         cmocka_unit_test(the_picture_of_mains_shows_the_way_from_the_shore),
     };

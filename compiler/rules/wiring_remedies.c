@@ -1,0 +1,292 @@
+/*
+ * What to write in the place of a cable or device that does not do: tried against what else the cable and the device have to
+ * do before it is offered. Where neither alone will do, both are named.
+ */
+#include "rules/wiring_rules.h"
+
+#include "base/interval.h"
+#include "figures/power.h"
+#include "physics/ampacity.h"
+#include "physics/drop.h"
+#include "rules/upstream.h"
+#include "rules/wiring.h"
+
+#include <math.h>
+
+static const UnitPair amperes = {UNIT_A, UNIT_NONE};
+
+/* Insulation of the best cable that is sold for boats, in C. */
+static const double usual_best_c = 105.0;
+
+/* What flows, with the margin for the part of it that lasts. */
+Side rating_wanted(const Judge *judge, const Feed *feed, const Figure *flow, bool back)
+{
+    const Figure *continuous = feed_figure(judge, feed, FIGURE_CONTINUOUS_CURRENT);
+    Side wanted = side_figure(flow);
+    if (side_is_known(wanted)) {
+        bool may_last = feed->maker || back || continuous == NULL; /* a charger may run all day */
+        Interval lasting = may_last
+                               ? wanted.value
+                               : interval_min((Interval){continuous->low, continuous->high}, wanted.value);
+        wanted.value = interval_add(wanted.value, interval_scale(lasting, CONTINUOUS_MARGIN - 1.0));
+    }
+    return wanted;
+}
+
+static bool is_finite_figure(const Figure *figure)
+{
+    return figure != NULL && figure->state == STATE_KNOWN && isfinite(figure->high);
+}
+
+/* The rating that all that flows through a feed asks for; infinite where that is not known. */
+static double wanted_a(const Judge *judge, const Feed *feed)
+{
+    Side load = rating_wanted(judge, feed, feed_figure(judge, feed, FIGURE_CURRENT), false);
+    const Figure *brought = figure_brought_back(judge->figures, feed);
+    double back = 0.0;
+    if (brought != NULL) {
+        Side side = rating_wanted(judge, feed, brought, true);
+        back = side_is_known(side) ? side.value.high : INFINITY;
+    }
+    return side_is_known(load) ? fmax(load.value.high, back) : INFINITY;
+}
+
+static const Conductor *own_row(const Figure *size)
+{
+    return size != NULL && size->low > 0.0 ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
+}
+
+/* The table's current for a size with such insulation, and all that lessens it here; 0 if not known. */
+static double ampacity_with(const Judge *judge, const Feed *feed, const Conductor *row, double insulation_c)
+{
+    const Conductor *own = own_row(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    double table = own != NULL ? ampacity_table(judge->basis, own, feed_insulation_celsius(feed)) : 0.0;
+    double factor =
+        table > 0.0 ? ampacity->low / table : 0.0; /* heat, bundle and parallel conductors, as they are */
+    return row != NULL ? ampacity_table(judge->basis, row, insulation_c) * factor : 0.0;
+}
+
+/* Whether a cable of that ampacity carries so much, behind such a device (0: none is asked for). */
+static bool serves(const Judge *judge, const Feed *feed, double ampacity_a, double amps, double device_a)
+{
+    double volts = nominal_volts(judge, feed);
+    return ampacity_a > 0.0 && ampacity_a >= amps * (1.0 - 1e-9) &&
+           protection_limit_a(judge->basis, volts, ampacity_a) >= device_a * (1.0 - 1e-9);
+}
+
+/* The next sizes up, up to the one that serves; NULL if none does. */
+static const Conductor *size_that_serves(const Judge *judge, const Feed *feed, double insulation_c, double amps, double device_a)
+{
+    const Conductor *row = own_row(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
+    if (row == NULL || !isfinite(amps) || !isfinite(device_a)) {
+        return NULL;
+    }
+    while (row != NULL && !serves(judge, feed, ampacity_with(judge, feed, row, insulation_c), amps, device_a)) {
+        row = conductor_next(row);
+    }
+    return row;
+}
+
+static const char *say_best(const Judge *judge)
+{
+    return say_number(judge, usual_best_c + 273.15, UNIT_ALONE(UNIT_CELSIUS));
+}
+
+/* "wire 50 mm2", or "wire 95 mm2 insulation 105 C" where no size of its own insulation serves; NULL if none does. */
+static const char *cable_that_serves(const Judge *judge, const Feed *feed, double amps, double device_a)
+{
+    double insulation = feed_insulation_celsius(feed);
+    const Conductor *row = size_that_serves(judge, feed, insulation, amps, device_a);
+    if (row != NULL) {
+        return text_format(judge->arena, "wire %s", row->word);
+    }
+    row = insulation < usual_best_c ? size_that_serves(judge, feed, usual_best_c, amps, device_a) : NULL;
+    return row != NULL ? text_format(judge->arena, "wire %s insulation %s", row->word, say_best(judge)) : NULL;
+}
+
+void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double amps, double device_a)
+{
+    const char *cable = cable_that_serves(judge, feed, amps, device_a);
+    if (cable != NULL) {
+        finding_remedy(judge, finding, "%s", cable);
+    }
+    const Property *wire = feed_property(feed, PROP_FEED_WIRE);
+    const Conductor *own = own_row(feed_figure(judge, feed, FIGURE_WIRE_SIZE));
+    if (wire != NULL && property_value(wire, 2)->kind != VALUE_QUANTITY && isfinite(amps) &&
+        serves(judge, feed, ampacity_with(judge, feed, own, usual_best_c), amps, device_a)) {
+        finding_remedy(judge, finding, "`insulation %s`, if that is printed on the cable", say_best(judge));
+    }
+}
+
+/*
+ * What of a device's kind and class to write for at least so many amperes: a fuse of the class that breaks what may flow
+ * there, in a rating that it is made in.
+ */
+static const char *kind_of_device(const Judge *judge, const Feed *feed, double *rating_a)
+{
+    const Figure *fault = feed_figure(judge, feed, FIGURE_FAULT_CURRENT);
+    if (is_alternating(feed)) {
+        return " breaker";
+    }
+    if (!is_finite_figure(fault)) {
+        return " fuse";
+    }
+    ProtectionClass class = class_that_breaks(false, *rating_a, nominal_volts(judge, feed), fault->high);
+    if (class == PROTECTION_CLASS_COUNT) {
+        return text_format(judge->arena, " fuse that breaks %s", say_figure(judge, fault));
+    }
+    *rating_a = next_rating_a(class, *rating_a);
+    return text_format(judge->arena, " fuse %s", protection_row(class)->word);
+}
+
+/* The device of what brings a feed its power, which it must not reach; 0: none, or not known. */
+static double before_a(const Judge *judge, const Feed *feed)
+{
+    const Entity *giver = feed->giver;
+    bool none = feed->maker || giver == NULL || turns_power(giver) || giver->flags & ENTITY_LOOP || giver->fed == NULL;
+    const Feed *guard = none ? NULL : giver->fed->guard;
+    const Figure *device = guard != NULL ? feed_figure(judge, guard, FIGURE_PROTECTION) : NULL;
+    return device != NULL && device->state == STATE_KNOWN ? device->low : 0.0;
+}
+
+/* A device of that rating, with the cable that it takes and what it asks for upstream. */
+static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rating_a, const char *kind)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    const char *rating = say_number(judge, rating_a, amperes);
+    double upstream_a = before_a(judge, feed);
+    const char *upstream = upstream_a > 0.0 && rating_a >= upstream_a
+                               ? text_format(judge->arena, ", and more than that upstream, where %s stand",
+                                             say_number(judge, upstream_a, amperes))
+                               : "";
+    bool known = ampacity != NULL && ampacity->state == STATE_KNOWN;
+    if (known && serves(judge, feed, ampacity->low, 0.0, rating_a)) {
+        finding_remedy(judge, f, "protect %s%s%s", rating, kind, upstream);
+        return;
+    }
+    const char *cable = known ? cable_that_serves(judge, feed, 0.0, rating_a) : NULL;
+    if (cable != NULL) {
+        finding_remedy(judge, f, "%s with protect %s%s%s", cable, rating, kind, upstream);
+    } else {
+        finding_remedy(judge, f, "protect %s%s, if the cable allows it%s", rating, kind, upstream);
+    }
+}
+
+void remedy_larger_device(Judge *judge, Finding *f, const Feed *feed, double at_least_a)
+{
+    double next = isfinite(at_least_a) ? next_rating_a(PROTECTION_NEC_SERIES, at_least_a) : INFINITY;
+    if (isfinite(next)) {
+        remedy_rating(judge, f, feed, next, "");
+    }
+}
+
+void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
+{
+    const Figure *would = feed_figure(judge, feed, FIGURE_WANTED_PROTECTION);
+    double wanted = wanted_a(judge, feed);
+    if (would == NULL || would->state != STATE_KNOWN || !isfinite(would->high)) {
+        finding_remedy(judge, f, "protect ?");
+        return;
+    }
+    double rating = isfinite(wanted) && would->high < wanted ? next_rating_a(PROTECTION_NEC_SERIES, wanted) : would->high;
+    rating = isfinite(rating) ? rating : would->high;
+    const char *kind = kind_of_device(judge, feed, &rating);
+    remedy_rating(judge, f, feed, rating, kind);
+}
+
+void remedy_device_or_size(Judge *judge, Finding *f, const Feed *feed, double device_a)
+{
+    double wanted = wanted_a(judge, feed);
+    if (isfinite(wanted) && device_a < wanted * (1.0 - 1e-9)) {
+        remedy_larger_device(judge, f, feed, wanted); /* too small besides: both */
+        return;
+    }
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    bool known = current != NULL && current->state == STATE_KNOWN;
+    remedy_size(judge, f, feed, known ? current->high : 0.0, device_a);
+    double largest = isfinite(f->limit.low) ? largest_rating_a(PROTECTION_NEC_SERIES, f->limit.low) : 0.0;
+    if (largest > 0.0 && known && largest >= (isfinite(wanted) ? wanted : current->high)) {
+        finding_remedy(judge, f, "protect %s", say_number(judge, largest, amperes));
+    }
+}
+
+/* Drop */
+
+/* The first size that, by its own resistance or (by rule) its copper, has so small a share of what this one loses. */
+static const Conductor *size_that_loses(const Figure *size, double share, bool physical)
+{
+    const Conductor *row = own_row(size);
+    if (row == NULL || !physical) {
+        return conductor_at_least(series_of_unit(size->unit), size->low / share);
+    }
+    double most = row->r20_ohm_per_m * share;
+    while (row != NULL && row->r20_ohm_per_m > most) {
+        row = conductor_next(row);
+    }
+    return row;
+}
+
+/* What a cable loses, and what is lost up to the end of a feed: by the form of the basis, or by physics. */
+static const Figure *lost_in(const Judge *judge, const Feed *feed, bool physical)
+{
+    return feed_figure(judge, feed, physical ? FIGURE_VOLTAGE_DROP : FIGURE_VOLTAGE_DROP_BY_RULE);
+}
+
+static const Figure *lost_up_to(const Judge *judge, const Feed *feed, bool physical)
+{
+    return feed_figure(judge, feed, physical ? FIGURE_TOTAL_DROP : FIGURE_TOTAL_DROP_BY_RULE);
+}
+
+/*
+ * The size of a cable on the way to a feed with which that keeps its limit, by the form of the basis and by physics; NULL if
+ * no size does, or it is not known. A cable of its own that is left to the program is chosen anew for what is left to it.
+ */
+static const Conductor *size_within(const Judge *judge, const Feed *feed, const Feed *whose, double limit)
+{
+    const Figure *size = feed_figure(judge, whose, FIGURE_WIRE_SIZE);
+    bool anew = whose != feed && feed_figure(judge, feed, FIGURE_WIRE_SIZE)->chosen;
+    const Conductor *thickest = own_row(size);
+    for (int physical = 0; physical < 2 && thickest != NULL; physical++) {
+        const Figure *lost = lost_in(judge, whose, physical == 1);
+        const Figure *own = lost_in(judge, feed, physical == 1);
+        const Figure *total = lost_up_to(judge, feed, physical == 1);
+        if (!is_finite_figure(lost) || !is_finite_figure(own) || !is_finite_figure(total) || lost->high <= 0.0) {
+            return NULL;
+        }
+        double most = anew ? DROP_MOST_BEFORE * limit + own->high : limit;
+        double left = most - (total->high - lost->high);
+        const Conductor *row = left > 0.0 ? size_that_loses(size, fmin(left / lost->high, 1.0), physical == 1) : NULL;
+        thickest = row == NULL || row->area_m2 > thickest->area_m2 ? row : thickest;
+    }
+    return thickest;
+}
+
+/* Whether what stands before a feed's own cable loses nearly all of the limit. */
+static bool is_lost_before_it(const Judge *judge, const Feed *feed, double limit)
+{
+    const Figure *own = lost_in(judge, feed, true);
+    const Figure *total = lost_up_to(judge, feed, true);
+    return is_finite_figure(own) && is_finite_figure(total) && total->high - own->high > DROP_MOST_BEFORE * limit;
+}
+
+/* Its own cable, unless the one before it loses nearly all of the limit: then that one. */
+void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
+{
+    const Entity *giver = feed->giver;
+    bool anew = feed->maker || giver == NULL || turns_power(giver) || giver->flags & ENTITY_LOOP;
+    const Feed *before = anew ? NULL : feed_with_cable(giver);
+    const Conductor *own = size_within(judge, feed, feed, limit);
+    const Conductor *feeder = before != NULL && (own == NULL || is_lost_before_it(judge, feed, limit))
+                                  ? size_within(judge, feed, before, limit)
+                                  : NULL;
+    if (feeder != NULL) {
+        finding_note(judge, f, feed_place(judge, before, PROP_FEED_WIRE), "this loses %s of it",
+                     say_figure(judge, lost_in(judge, before, true)));
+        finding_remedy(judge, f, "wire %s for `%s`, which feeds it", feeder->word, say_name(judge, before->taker));
+    } else if (own != NULL) {
+        finding_remedy(judge, f, "wire %s", own->word);
+    } else {
+        finding_remedy(judge, f, "a thicker cable on the way up to it, or a shorter `run`");
+    }
+}

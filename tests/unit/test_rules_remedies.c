@@ -1,0 +1,132 @@
+/*
+ * What findings of cables offer: who does as he is told breaks nothing else by it. Each spec is mended in the words of its
+ * remedy and compiled again. And what the program chooses by itself keeps the rules that it is chosen for.
+ *
+ * Sources stand in the rules' own tables; here is what follows.
+ */
+#include "unit/verdict.h"
+
+#define ISO                                                                                               \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
+    "iso; sails no }\n"
+#define BANK "bank house { chemistry agm; voltage 12 V; capacity 600 Ah; resistance 4 mohm; charged-ashore yes }\n"
+#define MAIN(WIRE) \
+    "panel main { fed-by house; run 2.6 m; " WIRE " insulation 105 C; protect 80 A fuse class-t 0.15 m from source; rated 100 A }\n"
+
+static void expect_remedy(const char *spec, const char *rule, const char *remedy)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *f = only_finding(&c, rule);
+    assert_non_null(f);
+    const Remedy *r = f->remedies;
+    while (r != NULL && strcmp(r->text, remedy) != 0) {
+        r = r->next;
+    }
+    if (r == NULL) {
+        fail_msg("%s offers `%s`, not `%s`", rule, f->remedies != NULL ? f->remedies->text : "nothing", remedy);
+    }
+    compile_free(&c);
+}
+
+static void expect_none(const char *spec, const char *const *rules, size_t count)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    assert_int_equal(c.spec->messages.count, 0);
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        for (size_t i = 0; i < count; i++) {
+            if (strcmp(f->rule->name, rules[i]) == 0) {
+                fail_msg("%s: %s", rules[i], f->message);
+            }
+        }
+    }
+    compile_free(&c);
+}
+
+static const char *const cable_rules[] = {"wire-overloaded", "wire-unprotected", "wire-drop",
+                                          "protect-tight",   "protect-order",    "protect-breaking"};
+enum { CABLE_RULES = sizeof cable_rules / sizeof cable_rules[0] };
+
+/* 100 A for hours ask for 125 A; 35 mm2 of 105 C carries 210 A by ISO 13297, 10 mm2 70 A: there both have to change. */
+static void a_device_that_is_missing_fits_load_cable_and_fault(void **state)
+{
+    (void)state;
+#define BARE(CABLE) ISO BANK "load bow { fed-by house; draw 100 A; run 1 m; " CABLE " }\n"
+    expect_remedy(BARE("wire 35 mm2 insulation 105 C"), "wire-unprotected", "protect 125 A fuse bolt-on");
+    expect_none(BARE("wire 35 mm2 insulation 105 C; protect 125 A fuse bolt-on"), cable_rules, CABLE_RULES);
+    expect_remedy(BARE("wire 16 mm2 insulation 90 C"), "wire-unprotected", "wire 25 mm2 with protect 125 A fuse bolt-on");
+    expect_none(BARE("wire 25 mm2 insulation 90 C; protect 125 A fuse bolt-on"), cable_rules, CABLE_RULES);
+}
+
+/* What stands behind it must not be larger, or the wrong one opens (IEC 60269: 1.6 to 1). */
+static void a_device_that_is_missing_stands_above_those_behind_it(void **state)
+{
+    (void)state;
+#define BEHIND(CABLE) \
+    ISO BANK "switch sw { fed-by house; works-as battery; run 0.5 m; wire 50 mm2 insulation 105 C" CABLE " }\n" \
+        "load bow { fed-by sw; run 1 m; wire 35 mm2 insulation 105 C; protect 80 A fuse bolt-on; draw 20 A }\n"
+    Compiled c;
+    compile_text(&c, BEHIND(""));
+    const Figure *would = compiled_figure(&c, "sw", FIGURE_WANTED_PROTECTION);
+    assert_non_null(would);
+    assert_true(would->low > 80.0);
+    compile_free(&c);
+}
+
+/* A fuse of 10 A behind 15 A of load is no cure for a thin cable: cable and fuse change together. */
+static void a_device_too_large_for_its_cable_and_too_small_for_its_load_changes_with_it(void **state)
+{
+    (void)state;
+#define THIN(CABLE) ISO BANK "load bow { fed-by house; draw 100 A; run 0.5 m; " CABLE " fuse bolt-on }\n"
+    expect_remedy(THIN("wire 10 mm2 insulation 90 C; protect 100 A"), "wire-unprotected", "wire 25 mm2 with protect 125 A");
+    expect_none(THIN("wire 25 mm2 insulation 90 C; protect 125 A"), cable_rules, CABLE_RULES);
+    expect_remedy(THIN("wire 16 mm2 insulation 90 C; protect 110 A"), "protect-tight", "wire 25 mm2 with protect 125 A");
+}
+
+/* Ohm's law: 38 A through 2 x 2.6 m of 16 mm2 leave a hundredth of the 3 % to a radio: its own cable is not the one to change. */
+static void a_feeder_that_loses_nearly_all_is_named_and_its_branch_stays_a_branch(void **state)
+{
+    (void)state;
+#define HELM(WIRE) \
+    ISO BANK MAIN(WIRE) "circuit big { fed-by main; run 0.5 m; protect 60 A breaker; wire 25 mm2 insulation 105 C }\n" \
+        "load warm { fed-by big; draw 38 A }\ncircuit helm { fed-by main; run 2 m; protect 15 A breaker }\n" \
+        "radio vhf { fed-by helm; draw 11 A }\n"
+    Compiled c;
+    compile_text(&c, HELM("wire 16 mm2"));
+    const Figure *size = compiled_figure(&c, "helm", FIGURE_WIRE_SIZE);
+    assert_non_null(size);
+    assert_true(size->chosen && size->high <= 6.01e-6); /* a breaker of 15 A takes it */
+    compile_free(&c);
+    expect_remedy(HELM("wire 16 mm2"), "wire-drop", "wire 25 mm2 for `main`, which feeds it");
+    expect_none(HELM("wire 25 mm2"), (const char *const[]){"wire-drop"}, 1);
+}
+
+/* A size that is left out is the smallest that meets the rules: what a load needs in volts is one of them. */
+static void a_chosen_cable_leaves_a_load_the_voltage_that_it_needs(void **state)
+{
+    (void)state;
+    static const char *const voltages[] = {"low-voltage", "surge"};
+#define FRIDGE(RUN, CABLE, LOAD) \
+    ISO BANK MAIN("wire 25 mm2") "circuit c1 { fed-by main; run " RUN "; protect 15 A breaker hydraulic; " CABLE " }\n" \
+        "load fridge { fed-by c1; " LOAD "; min-voltage 11 V }\n"
+    expect_none(FRIDGE("10 m", "", "draw 5 A"), voltages, 2);
+    expect_none(FRIDGE("6 m", "", "draw 4 A; surge 14 A for 0.1 s"), voltages, 2);
+    Compiled c;
+    compile_text(&c, FRIDGE("10 m", "", "draw 5 A"));
+    assert_near(compiled_figure(&c, "c1", FIGURE_WIRE_SIZE)->high, 6e-6, 1e-9);
+    compile_free(&c);
+    expect_verdict(FRIDGE("10 m", "wire 4 mm2", "draw 5 A"), "low-voltage", BROKEN_AT_ONE, "fridge"); /* the next smaller */
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_device_that_is_missing_fits_load_cable_and_fault),
+        cmocka_unit_test(a_device_that_is_missing_stands_above_those_behind_it),
+        cmocka_unit_test(a_device_too_large_for_its_cable_and_too_small_for_its_load_changes_with_it),
+        cmocka_unit_test(a_feeder_that_loses_nearly_all_is_named_and_its_branch_stays_a_branch),
+        cmocka_unit_test(a_chosen_cable_leaves_a_load_the_voltage_that_it_needs),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
