@@ -36,6 +36,7 @@ struct Net {
     bool *hungry;          /* it, or something behind it, is not served, or has no voltage */
     bool *collapsed;       /* it is at or behind the place where the voltage collapses */
     bool *endless;         /* the worst of the way to it has no end */
+    bool *may_starve;      /* in the worst corner that was last solved it gets less power than it asks for */
     double *lowest_volts;  /* of the worst corner that was last solved, for resistances in the best */
     bool *passing;         /* something is passed through here that hangs elsewhere */
     uint32_t *root;        /* the place of its source */
@@ -179,13 +180,16 @@ static void find_collapses(Net *net)
     }
 }
 
-/* Whatever is starved even at its best takes no less than its current at the full voltage; whether anything is. */
+/*
+ * Whatever may be starved takes no less than its current at the full voltage; whether anything may. Served at its best it
+ * would take more, for its voltage falls; a boat in between may have it starved.
+ */
 static bool set_least(Net *net)
 {
     bool any = false;
     for (uint32_t i = 0; i < net->count; i++) {
         NetworkNode *node = &net->nodes[i];
-        if (node->starved && net->open[net->root[i]]) {
+        if ((node->starved || net->may_starve[i]) && net->open[net->root[i]]) {
             node->amps += node->watts / node->emf_v;
             node->watts = 0.0;
             any = true;
@@ -209,6 +213,7 @@ static void solve(Net *net, Corner corner)
     find_collapses(net);
     for (uint32_t i = 0; i < net->count && corner == CORNER_WORST; i++) {
         net->lowest_volts[i] = volts_left(net, i, corner);
+        net->may_starve[i] = net->nodes[i].starved;
     }
     if (corner == CORNER_BEST && set_least(net)) {
         network_settle(net->nodes, net->count);
@@ -346,6 +351,7 @@ static Net *net_of(Power *power)
     net.root = ARENA_ARRAY(arena, uint32_t, net.count + 1);
     net.open = ARENA_ARRAY(arena, bool, net.count + 1);
     net.endless = ARENA_ARRAY(arena, bool, net.count + 1);
+    net.may_starve = ARENA_ARRAY(arena, bool, net.count + 1);
     net.lowest_volts = ARENA_ARRAY(arena, double, net.count + 1);
     lowest_voltages(&net);
     find_open_trees(&net);

@@ -111,6 +111,33 @@ static void loads_share_their_feeder(void **state)
     compile_free(&c);
 }
 
+/*
+ * 16 kW are served through a cable of no length, and draw the more the lower their voltage; through a longer one they are
+ * starved. The oracle is the statement: what lies in a range gives no more and no less than the range.
+ */
+static void a_load_that_may_be_starved_is_bounded_from_both_sides(void **state)
+{
+#define MAY_STARVE(RUN)                                                                              \
+    ISO BANK "bus pos { fed-by house; run 1 m; wire 35 mm2; protect 150 A fuse }\n"                  \
+             "panel main { fed-by pos; run " RUN "; wire 16 mm2; protect 149 A fuse }\n"             \
+             "inverter sine { rated 2000 W; output 230 V; count 8; fed-by main; run 0..0.1 m; wire 6 mm2 }\n"
+    static const char *const within[] = {MAY_STARVE("0.001 m"), MAY_STARVE("0.1 m"), MAY_STARVE("2.59 m"), MAY_STARVE("8 m")};
+    Compiled open;
+
+    (void)state;
+    compile_well(&open, MAY_STARVE("?"));
+    const Figure *drop = known(&open, "pos", FIGURE_VOLTAGE_DROP), *end = known(&open, "pos", FIGURE_END_VOLTAGE);
+    for (size_t i = 0; i < sizeof within / sizeof within[0]; i++) {
+        Compiled c;
+        compile_well(&c, within[i]);
+        const Figure *own_drop = known(&c, "pos", FIGURE_VOLTAGE_DROP), *own_end = known(&c, "pos", FIGURE_END_VOLTAGE);
+        assert_true(drop->low <= own_drop->low + 1e-9 && own_drop->high <= drop->high + 1e-9);
+        assert_true(end->low <= own_end->low + 1e-9 && own_end->high <= end->high + 1e-9);
+        compile_free(&c);
+    }
+    compile_free(&open);
+}
+
 /* ---- faults ---- */
 
 /*
@@ -334,6 +361,7 @@ int main(void)
         cmocka_unit_test(a_load_of_constant_power_has_its_closed_form),
         cmocka_unit_test(a_load_behaves_as_its_owner_says),
         cmocka_unit_test(loads_share_their_feeder),
+        cmocka_unit_test(a_load_that_may_be_starved_is_bounded_from_both_sides),
         cmocka_unit_test(banks_that_are_joined_add_to_a_fault),
         cmocka_unit_test(what_makes_power_adds_to_a_fault),
         cmocka_unit_test(a_start_pulls_the_voltage_down),
