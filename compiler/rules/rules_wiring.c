@@ -119,12 +119,13 @@ static const Rule rules[] = {
         .title = "protection can break the short circuit that may stand behind it",
         .basis = ON_BOTH,
         .danger = DANGER_BATTERY,
-        .source = "33 CFR 183.455 read with voluntary US practice; capacities by class from the fuse standards, in part from "
-                  "memory",
+        .source = "33 CFR 183.455 read with voluntary US practice; us, for breakers up to 24 V, also its table by cold-cranking "
+                  "current (ABYC E-11, older editions, verified in a reprint); capacities by class from the fuse standards, in "
+                  "part from memory",
         .why = "A device that is asked to break more than it can arcs on, or bursts. Lithium banks have so little resistance "
                "that ordinary fuses are soon outdone. The current is what the bank's voltage drives through its own "
                "resistance and the cold copper up to the device. A warning where the resistance is not stated and the usual "
-               "one, from memory, stands in.",
+               "one, from memory, stands in, and where it is the bank's stated `cranking` that asks for more.",
         .breaks = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"
                   "panel main { fed-by house; run 1 m; wire 2 AWG; protect 100 A fuse bolt-on 0.15 m from source }\n",
         .holds = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"

@@ -146,6 +146,44 @@ static double broken_a(ProtectionClass class, double rating_a, double volts)
     return interrupting_capacity_a(class, volts, false);
 }
 
+/* The first device after the bank: in the cable from it, or behind switches that none stands before. */
+static bool is_main_device(const Feed *feed)
+{
+    const Entity *giver = feed->giver;
+    return feed->maker || giver == NULL || giver->kind == KIND_BANK || giver->fed == NULL || giver->fed->guard == NULL;
+}
+
+/* What a bank that states its cold-cranking current asks of a breaker by the US table, up to 24 V. */
+static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *fault, Side breaks, ProtectionClass class)
+{
+    const Input *first = fault->input_count > 0 ? &fault->inputs[0] : NULL;
+    const Entity *bank = first != NULL && first->kind == INPUT_FIGURE ? first->u.figure->subject : NULL;
+    bool asked = judge->basis == BASIS_US && protection_row(class)->breaker && nominal_volts(judge, feed) <= 24.0;
+    if (!asked || bank == NULL || !entity_states(bank, PROP_BANK_CRANKING)) {
+        return;
+    }
+    Side cranks = side_value(judge, bank, PROP_BANK_CRANKING, 0);
+    if (!side_is_known(cranks)) {
+        judge_waiting(judge);
+        return;
+    }
+    Interval all = interval_multiply(cranks.value, strings_of_bank(judge, bank));
+    bool is_main = is_main_device(feed);
+    Side wanted = cranks;
+    wanted.value =
+        (Interval){interrupting_required_a(all.low, is_main), interrupting_required_a(all.high, is_main)};
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks, wanted);
+    if (f != NULL) {
+        finding_severity(f, SEVERITY_WARNING);
+        finding_rests_on(judge, f, bank, PROP_BANK_PARALLEL);
+        finding_say(judge, f, "the breaker of %s can break %s; behind a bank that cranks with %s US practice asks for %s",
+                    feed_name(judge, feed), say_side(judge, side_interval(breaks.value, amperes)),
+                    say_side(judge, side_interval(all, amperes)), say_side(judge, side_interval(wanted.value, amperes)));
+        finding_note(judge, f, place_of(judge, bank, PROP_BANK_CRANKING), "its cold-cranking current");
+        finding_remedy(judge, f, "a breaker that breaks more, or a class-t fuse before it");
+    }
+}
+
 void judge_protect_breaking(Judge *judge, const Feed *feed)
 {
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
@@ -178,6 +216,7 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks, side_figure(fault));
     if (f == NULL) {
+        judge_by_cranking(judge, feed, fault, breaks, class);
         return;
     }
     const Entity *usual = bank_by_usual(fault);

@@ -413,6 +413,36 @@ static void the_breaker_on_a_generator_protects_its_cable(void **state)
     expect_verdict(GENERATOR("", "8 AWG"), "wire-unprotected", BROKEN_AT_ONE, "gen");
 }
 
+/*
+ * US voluntary practice by cold-cranking current, older editions, verified in a reprint: up to 650 A a main breaker breaks
+ * 1500 A and a branch 750; up to 1100 A 3000 and 1500; beyond 5000 and 2500. The bank's 12 mohm let 1067 A flow at most.
+ */
+static void breakers_break_what_the_table_by_cranking_asks(void **state)
+{
+    (void)state;
+#define CRANKED(BASIS, CRANKS, MAIN, BRANCH)                                                                               \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " BASIS " }\n"     \
+    "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; resistance 12 mohm; cranking " CRANKS " }\n"               \
+    "panel board { fed-by house; run 1 m; wire 6 AWG; protect 50 A breaker interrupts " MAIN " }\n"                         \
+    "load lamp { fed-by board; run 1 m; wire 12 AWG; protect 20 A breaker interrupts " BRANCH "; draw 5 A }\n"
+    static const struct {
+        const char *spec;
+        int verdict;
+        const char *subject;
+    } cases[] = {
+        {CRANKED("us", "650 A", "1500 A", "1100 A"), NOTHING, NULL},
+        {CRANKED("us", "651 A", "1500 A", "1500 A"), BROKEN_AT_ONE, "board"},
+        {CRANKED("us", "1100 A", "3000 A", "1500 A"), NOTHING, NULL},
+        {CRANKED("us", "1101 A", "5000 A", "1500 A"), BROKEN_AT_ONE, "lamp"},
+        {CRANKED("us", "1101 A", "5000 A", "2500 A"), NOTHING, NULL},
+        {CRANKED("us", "600..700 A", "1500 A", "1500 A"), OPEN_AT_ONE, "board"},
+        {CRANKED("iso", "1101 A", "1500 A", "1500 A"), NOTHING, NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "protect-breaking", cases[i].verdict, cases[i].subject);
+    }
+}
+
 /* A transfer switch names its sources; a source that names the switch as well would be two cables. */
 static void one_cable_that_both_ends_state_is_told(void **state)
 {
@@ -447,6 +477,7 @@ static void what_charges_a_bank_is_protected_against_the_bank(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(breakers_break_what_the_table_by_cranking_asks),
         cmocka_unit_test(one_cable_that_both_ends_state_is_told),
         cmocka_unit_test(the_breaker_on_a_generator_protects_its_cable),
         cmocka_unit_test(what_charges_a_bank_is_protected_against_the_bank),
