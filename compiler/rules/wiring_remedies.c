@@ -150,26 +150,65 @@ static double before_a(const Judge *judge, const Feed *feed)
     return device != NULL && device->state == STATE_KNOWN ? device->low : 0.0;
 }
 
-/* A device of that rating, with the cable that it takes and what it asks for upstream. */
-static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rating_a, const char *kind)
+/* The first thing behind a feed with a device that is no smaller than such a one, or would open later; NULL if none is. */
+static const Entity *no_smaller_behind(const Judge *judge, const Feed *feed, double rating_a)
 {
-    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    const char *rating = say_number(judge, rating_a, amperes);
+    const Feed *on = feed->maker ? NULL : feed->taker->gives;
+    for (; on != NULL; on = on->next_of_giver) {
+        bool own = !on->maker && is_there(on->taker) && feed_property(on, PROP_FEED_PROTECT) != NULL;
+        const Figure *device = own ? feed_figure(judge, on, FIGURE_PROTECTION) : NULL;
+        if (is_finite_figure(device) && device->high >= rating_a) {
+            return on->taker;
+        }
+    }
+    return NULL;
+}
+
+/* What else has to change, for the order of devices to be kept: ", and more than that upstream, where 80 A stand". */
+static const char *say_order(const Judge *judge, const Feed *feed, double rating_a)
+{
     double upstream_a = before_a(judge, feed);
+    const Entity *behind = no_smaller_behind(judge, feed, rating_a);
     const char *upstream = upstream_a > 0.0 && rating_a >= upstream_a
                                ? text_format(judge->arena, ", and more than that upstream, where %s stand",
                                              say_number(judge, upstream_a, amperes))
                                : "";
+    return behind != NULL ? text_format(judge->arena, "%s, and less than that at `%s` behind it", upstream, say_name(judge, behind))
+                          : upstream;
+}
+
+/* Where no cable that is made stands behind such a device: the largest that this one allows, if it carries what flows. */
+static void remedy_without_cable(Judge *judge, Finding *f, const Feed *feed, double rating_a, const char *kind)
+{
+    double allowed_a = protection_limit_a(judge->basis, nominal_volts(judge, feed), feed_figure(judge, feed, FIGURE_AMPACITY)->low);
+    double fits_a = largest_rating_a(PROTECTION_NEC_SERIES, allowed_a);
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    if (is_finite_figure(current) && fits_a > 0.0 && fits_a >= current->high) {
+        finding_remedy(judge, f, "protect %s%s, with less margin than is usual%s", say_number(judge, fits_a, amperes), kind,
+                       say_order(judge, feed, fits_a));
+    }
+    finding_remedy(judge, f, "protect %s%s on several conductors side by side (`conductors 2`), for none alone stands behind it",
+                   say_number(judge, rating_a, amperes), kind);
+}
+
+/* A device of that rating, with the cable that it takes and what it asks of those before and behind it. */
+static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rating_a, const char *kind)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    const char *rating = say_number(judge, rating_a, amperes);
+    const char *order = say_order(judge, feed, rating_a);
     bool known = ampacity != NULL && ampacity->state == STATE_KNOWN;
-    if (known && serves(judge, feed, ampacity->low, 0.0, rating_a)) {
-        finding_remedy(judge, f, "protect %s%s%s", rating, kind, upstream);
+    if (!known) {
+        finding_remedy(judge, f, "protect %s%s, if the cable allows it%s", rating, kind, order);
         return;
     }
-    const char *cable = known ? cable_that_serves(judge, feed, 0.0, rating_a) : NULL;
-    if (cable != NULL) {
-        finding_remedy(judge, f, "%s with protect %s%s%s", cable, rating, kind, upstream);
+    const char *cable = cable_that_serves(judge, feed, 0.0, rating_a);
+    if (serves(judge, feed, ampacity->low, 0.0, rating_a)) {
+        finding_remedy(judge, f, "protect %s%s%s", rating, kind, order);
+    } else if (cable != NULL) {
+        finding_remedy(judge, f, "%s with protect %s%s%s", cable, rating, kind, order);
     } else {
-        finding_remedy(judge, f, "protect %s%s, if the cable allows it%s", rating, kind, upstream);
+        remedy_without_cable(judge, f, feed, rating_a, kind);
     }
 }
 

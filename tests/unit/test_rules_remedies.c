@@ -74,6 +74,21 @@ static void a_device_that_is_missing_stands_above_those_behind_it(void **state)
     compile_free(&c);
 }
 
+/* No single conductor of 105 C carries 600 A by ISO 13297; 150 mm2 stands behind 450 A, and 445 A flow. */
+static void where_no_cable_stands_behind_the_device_what_fits_is_told(void **state)
+{
+    (void)state;
+#define GREAT(PROTECT) \
+    ISO BANK "switch sw { fed-by house; works-as battery; run 0.5 m; wire 150 mm2 insulation 105 C" PROTECT " }\n" \
+        "load bow { fed-by sw; run 1 m; wire 150 mm2 insulation 105 C; protect 450 A fuse; draw 445 A }\n"
+    expect_remedy(GREAT(""), "wire-unprotected",
+                  "protect 450 A fuse bolt-on, with less margin than is usual, and less than that at `bow` behind it");
+    Compiled c;
+    compile_text(&c, GREAT("; protect 450 A fuse bolt-on"));
+    assert_null(only_finding(&c, "wire-unprotected"));
+    compile_free(&c);
+}
+
 /* A fuse of 10 A behind 15 A of load is no cure for a thin cable: cable and fuse change together. */
 static void a_device_too_large_for_its_cable_and_too_small_for_its_load_changes_with_it(void **state)
 {
@@ -124,6 +139,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_device_that_is_missing_fits_load_cable_and_fault),
         cmocka_unit_test(a_device_that_is_missing_stands_above_those_behind_it),
+        cmocka_unit_test(where_no_cable_stands_behind_the_device_what_fits_is_told),
         cmocka_unit_test(a_device_too_large_for_its_cable_and_too_small_for_its_load_changes_with_it),
         cmocka_unit_test(a_feeder_that_loses_nearly_all_is_named_and_its_branch_stays_a_branch),
         cmocka_unit_test(a_chosen_cable_leaves_a_load_the_voltage_that_it_needs),
