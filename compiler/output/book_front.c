@@ -103,7 +103,7 @@ static const char *danger_word(Danger danger)
     static const char *const words[] = {
         [DANGER_NONE] = "",    [DANGER_MAINS] = "mains", [DANGER_BATTERY] = "battery",
         [DANGER_GAS] = "gas",  [DANGER_FUEL] = "fuel",   [DANGER_FLOODING] = "flooding",
-        [DANGER_FIRE] = "fire"};
+        [DANGER_FIRE] = "fire", [DANGER_DRINKING] = "drinking water"};
     return words[danger];
 }
 
@@ -118,7 +118,7 @@ static void write_waived_dangers(Book *book)
         if (!any) {
             markdown_heading(&book->md, 3, STR("Faults that the owner has set aside"), NULL);
             book_say(book,
-                     "They are faults all the same: they concern mains, batteries, gas, fuel or flooding.");
+                     "They are faults all the same: they concern what can hurt somebody.");
             any = true;
         }
         markdown_item(&book->md, MARKDOWN_BULLET, 0);

@@ -1,14 +1,15 @@
 /*
- * What the files of the family rules_pipes share: the rule that is too long for its table's own file.
+ * What the files of the family rules_pipes share: rules that are too long for their table's own file.
  */
 #ifndef GARBOARD_RULES_PIPES_H
 #define GARBOARD_RULES_PIPES_H
 
 #include "rules/rule.h"
 
-void judge_unplumbed(Judge *judge);     /* pipes_joined.c */
-
+void judge_unplumbed(Judge *judge);    /* pipes_joined.c */
 void judge_what_is_said(Judge *judge); /* pipes_said.c: part of unplumbed */
 void judge_hose_grade(Judge *judge);   /* pipes_grade.c */
+void judge_wrong_liquid(Judge *judge); /* pipes_contents.c */
+void judge_pipe_end(Judge *judge, const Entity *pipe);
 
 #endif

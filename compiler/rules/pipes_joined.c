@@ -68,30 +68,9 @@ static bool heater_feeds(const Judge *judge, const Joined *joined, const Entity 
            heater != NULL && joined->plumbing.ways[heater->index] == NULL;
 }
 
-/* A sink that empties into the drinking water, or the fuel. */
-static void judge_drains_into(Judge *judge, const Entity *fixture)
-{
-    const Entity *tank = entity_reference(fixture, PROP_FIXTURE_DRAINS_TO);
-    Str holds = tank != NULL && tank->kind == KIND_TANK ? entity_word(tank, PROP_TANK_HOLDS) : STR("grey");
-    if (str_is(holds, "grey") || str_is(holds, "black")) {
-        judge_holds(judge);
-        return;
-    }
-    Finding *finding = judge_broken(judge, fixture, place_of(judge, fixture, PROP_FIXTURE_DRAINS_TO));
-    finding_about(finding, PROP_FIXTURE_DRAINS_TO);
-    finding_say(judge, finding, "`%s` drains into `%s`, which holds %s", say_name(judge, fixture), say_name(judge, tank),
-                str_is(holds, "fuel") ? "fuel" : "fresh water");
-    finding_note(judge, finding, place_of(judge, tank, PROP_TANK_HOLDS), "this is what it holds");
-    finding_remedy(judge, finding, "`drains-to` with a tank of grey water or a through-hull");
-}
-
 static void judge_drain(Judge *judge, const Joined *joined, const Entity *fixture)
 {
-    if (entity_states(fixture, PROP_FIXTURE_DRAINS_TO)) {
-        judge_drains_into(judge, fixture);
-        return;
-    }
-    if (joined->plumbing.ways[fixture->index] != NULL) {
+    if (entity_states(fixture, PROP_FIXTURE_DRAINS_TO) || joined->plumbing.ways[fixture->index] != NULL) {
         judge_holds(judge);
         return;
     }

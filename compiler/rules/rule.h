@@ -17,7 +17,16 @@ typedef struct Judge Judge;
 enum { ON_US = 1 << BASIS_US, ON_ISO = 1 << BASIS_ISO, ON_BOTH = ON_US | ON_ISO };
 
 /* What the fault could do: a waiver of such a fault needs an end within a year, and the book shows a caution. */
-typedef enum Danger { DANGER_NONE, DANGER_MAINS, DANGER_BATTERY, DANGER_GAS, DANGER_FUEL, DANGER_FLOODING, DANGER_FIRE } Danger;
+typedef enum Danger {
+    DANGER_NONE,
+    DANGER_MAINS,
+    DANGER_BATTERY,
+    DANGER_GAS,
+    DANGER_FUEL,
+    DANGER_FLOODING,
+    DANGER_FIRE,
+    DANGER_DRINKING, /* what is drunk makes ill */
+} Danger;
 
 typedef struct Rule {
     const char *name;    /* words; never changes its meaning */

@@ -178,8 +178,9 @@ static void judge_way_back(Judge *judge, const Entity *line)
         feed = line_before(judge, feed);
     }
     const Entity *source = feed != NULL ? entity_reference(feed, PROP_FUEL_LINE_FROM) : NULL;
-    if (source == NULL || back == NULL || source->kind != KIND_TANK || back->kind != KIND_TANK) {
-        return;
+    if (source == NULL || back == NULL || source->kind != KIND_TANK || back->kind != KIND_TANK ||
+        !str_is(entity_word(source, PROP_TANK_HOLDS), "fuel")) {
+        return; /* fed from what holds no fuel: that is told by `wrong-liquid` */
     }
     if (source == back) {
         judge_holds(judge);

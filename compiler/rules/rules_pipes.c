@@ -351,5 +351,35 @@ static const Rule rules[] = {
      .open =
          EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; portable yes }\nfixture tap { drains-to drain }\n",
      .judge_boat = judge_unplumbed},
+    {.name = "wrong-liquid",
+     .severity = SEVERITY_FAULT,
+     .title = "nothing but drinking water comes to taps and fresh tanks, nothing but fuel to fuel tanks and engines",
+     .basis = ON_BOTH,
+     .danger = DANGER_DRINKING,
+     .source = "no connection between drinking water and anything else: ISO 15748-2 and plumbing codes, from memory; the rest: "
+               "common practice, no source",
+     .why =
+         "Two pipes are soon joined wrongly, on paper as well as behind a panel: sewage into the drinking water makes "
+         "everybody ill, water in the fuel stops the engine, fuel over the side is an offence. Liquids are followed from "
+         "tanks, the sea, bowls and sinks along hoses, fuel lines and what pumps, bowls and sinks say of their way. Sea water "
+         "at a tap is nobody's mistake (a galley may have it); what passes an `item` or a `load` may be made fresh there. "
+         "Sewage in a tank for grey water is a warning.",
+     .breaks = EXAMPLE_BOAT TANK DRAIN "toilet bowl { to fresh; worked-by hand }\n",
+     .holds = EXAMPLE_BOAT TANK DRAIN "toilet bowl { to black; worked-by hand }\ntank black { holds black; capacity 60 l }\n",
+     .never_open = "what a tank holds and where a pipe ends are words: stated, or a mistake",
+     .judge_boat = judge_wrong_liquid},
+    {.name = "pipe-end",
+     .severity = SEVERITY_WARNING,
+     .title = "every pipe ends at something that is aboard and can take what flows",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why = "A tank that was dropped leaves hoses that lead nowhere, and no other rule misses the water. A space, a job or a "
+            "supplier takes no water either.",
+     .breaks = EXAMPLE_BOAT DRAIN "tank fresh { holds fresh; capacity 200 l; status dropped }\n"
+                                  "pump pump { from fresh; portable yes }\n",
+     .holds = EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; portable yes }\n",
+     .never_open = "whether a thing is dropped, and what kind it is of, is stated",
+     .kinds = {KIND_HOSE, KIND_FUEL_LINE, KIND_PUMP, KIND_TOILET, KIND_FIXTURE},
+     .judge = judge_pipe_end},
 };
 const RuleFamily rules_pipes = RULE_FAMILY("Pipes and pumps", rules);

@@ -141,7 +141,8 @@ static bool needs_end(const Rule *rule)
     case DANGER_MAINS:
     case DANGER_GAS:
     case DANGER_FUEL:
-    case DANGER_FLOODING: return rule->severity == SEVERITY_FAULT;
+    case DANGER_FLOODING:
+    case DANGER_DRINKING: return rule->severity == SEVERITY_FAULT;
     case DANGER_NONE:
     case DANGER_BATTERY:
     case DANGER_FIRE: break;
@@ -154,7 +155,7 @@ static const char *danger_words(Danger danger)
     static const char *const words[] = {
         [DANGER_NONE] = "",   [DANGER_MAINS] = "mains power", [DANGER_BATTERY] = "batteries",
         [DANGER_GAS] = "gas", [DANGER_FUEL] = "fuel",         [DANGER_FLOODING] = "flooding",
-        [DANGER_FIRE] = "fire",
+        [DANGER_FIRE] = "fire", [DANGER_DRINKING] = "drinking water",
     };
     return words[danger];
 }

@@ -267,6 +267,8 @@ const char *danger_caution(Danger danger)
             "below the waterline checked by somebody qualified.",
         [DANGER_FIRE] = "Fire aboard leaves minutes, and carbon monoxide kills those who sleep. Local rules say what "
                         "a boat must carry; alarms are tested and extinguishers inspected as their makers ask.",
+        [DANGER_DRINKING] = "Bad water makes everybody aboard ill at once, where help is far. Drinking water shares no hose, "
+                            "pump or tank with anything else; disinfect a system that has, and have its water tested.",
     };
     return cautions[danger];
 }

@@ -1,0 +1,111 @@
+/*
+ * What flows in pipes and where they end, where the rules' own examples do not reach. That drinking water, fuel and waste
+ * share no pipe is common practice; no source is quoted here.
+ */
+#include "check.h"
+#include "compile.h"
+#include "unit/verdict.h"
+
+#define BOAT \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso; sails no }\n"
+#define TANKS                                                               \
+    "tank fresh { holds fresh; capacity 200 l; vent 16 mm; fill 38 mm }\n"  \
+    "tank diesel { holds fuel; capacity 200 l; vent 16 mm; fill 38 mm }\n"  \
+    "tank grey { holds grey; capacity 60 l }\ntank black { holds black; capacity 60 l }\n"
+#define SEA "through-hull sea { bore 38 mm; height -0.2 m }\n"
+#define HOSE(NAME, FROM, TO) "hose " NAME " { from " FROM "; to " TO "; bore 13 mm; run 2 m }\n"
+#define LINE(NAME, FROM, TO) "fuel-line " NAME " { from " FROM "; to " TO "; bore 8 mm; run 2 m }\n"
+#define ENGINE "engine diesel-engine { rated 28 kW at 3000 rpm; fuel diesel }\n"
+
+static void sewage_finds_its_way_through_fittings_into_drinking_water(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANKS "toilet bowl { worked-by hand; to black }\nitem diverter { mass 1 kg }\n" HOSE("one", "black", "diverter")
+                       HOSE("two", "diverter", "fresh"),
+                   "wrong-liquid", BROKEN_AT_ONE, "two");
+    expect_verdict(BOAT TANKS "toilet bowl { worked-by hand; to black }\nitem diverter { mass 1 kg }\n" SEA HOSE("one", "black", "diverter")
+                       HOSE("two", "diverter", "sea"),
+                   "wrong-liquid", NOTHING, NULL);
+}
+
+static void a_bowl_and_its_hose_tell_one_mistake_once(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANKS "toilet bowl { worked-by hand; to fresh }\n" HOSE("waste", "bowl", "fresh"), "wrong-liquid",
+                   BROKEN_AT_ONE, "waste");
+    expect_verdict(BOAT TANKS "toilet bowl { worked-by hand; to fresh }\n" HOSE("waste", "bowl", "black"), "wrong-liquid",
+                   BROKEN_AT_ONE, "bowl");
+}
+
+static void fuel_at_a_tap_and_water_at_an_engine_are_told_where_they_arrive(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANKS "pump pump { from diesel; portable yes }\nfixture tap { drains-to grey }\n" HOSE("tail", "pump", "tap"),
+                   "wrong-liquid", BROKEN_AT_ONE, "tail");
+    expect_verdict(BOAT TANKS ENGINE LINE("feed", "fresh", "diesel-engine"), "wrong-liquid", BROKEN_AT_ONE, "feed");
+    expect_verdict(BOAT TANKS ENGINE LINE("feed", "diesel", "diesel-engine") LINE("back", "diesel-engine", "fresh"),
+                   "wrong-liquid", BROKEN_AT_ONE, "back");
+    expect_verdict(BOAT TANKS ENGINE SEA LINE("feed", "diesel", "diesel-engine") LINE("back", "diesel-engine", "diesel")
+                       HOSE("cooling", "sea", "diesel-engine"),
+                   "wrong-liquid", NOTHING, NULL);
+}
+
+static void the_sea_may_come_to_a_galley_tap_and_through_what_makes_it_fresh(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANKS SEA "pump pump { from sea; to tap; portable yes }\nfixture tap { drains-to grey }\n", "wrong-liquid",
+                   NOTHING, NULL);
+    expect_verdict(BOAT TANKS SEA "item maker { mass 30 kg }\n" HOSE("inward", "sea", "maker") HOSE("outward", "maker", "fresh"),
+                   "wrong-liquid", NOTHING, NULL);
+    expect_verdict(BOAT TANKS SEA "strainer basket { }\n" HOSE("inward", "sea", "basket") HOSE("outward", "basket", "fresh"),
+                   "wrong-liquid", BROKEN_AT_ONE, "outward");
+}
+
+static void pipes_in_a_ring_come_to_an_end(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANKS "item one { mass 1 kg }\nitem two { mass 1 kg }\n" HOSE("a", "one", "two") HOSE("b", "two", "one")
+                       HOSE("c", "fresh", "one"),
+                   "wrong-liquid", NOTHING, NULL);
+}
+
+static void a_tank_of_nobody_knows_what_waits(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANKS "tank odd { holds fersh; capacity 10 l }\n" HOSE("a", "black", "odd"), "wrong-liquid", WAITING, NULL);
+}
+
+static void a_fuel_return_to_another_tank_is_not_told_where_the_feed_is_no_fuel(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANKS ENGINE "fuel-line feed { from fresh; to diesel-engine; shut-off yes; filter 10 um; separator yes }\n"
+                                     "fuel-line back { from diesel-engine; to diesel; return yes }\n",
+                   "fuel-shut", NOTHING, NULL);
+}
+
+static void a_pipe_ends_at_what_is_aboard_and_takes_liquids(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT TANKS "space saloon { }\n" HOSE("a", "fresh", "saloon"), "pipe-end", BROKEN_AT_ONE, "a");
+    expect_verdict(BOAT TANKS "supplier quay { }\n" HOSE("a", "fresh", "quay"), "pipe-end", BROKEN_AT_ONE, "a");
+    expect_verdict(BOAT TANKS "through-hull old { bore 38 mm; height 0.1 m; status dropped }\nfixture tap { drains-to old }\n",
+                   "pipe-end", BROKEN_AT_ONE, "tap");
+    expect_verdict(BOAT TANKS "through-hull old { bore 38 mm; height 0.1 m; status dropped }\n"
+                              "fixture tap { drains-to old; status dropped }\n",
+                   "pipe-end", NOTHING, NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(sewage_finds_its_way_through_fittings_into_drinking_water),
+        cmocka_unit_test(a_bowl_and_its_hose_tell_one_mistake_once),
+        cmocka_unit_test(fuel_at_a_tap_and_water_at_an_engine_are_told_where_they_arrive),
+        cmocka_unit_test(the_sea_may_come_to_a_galley_tap_and_through_what_makes_it_fresh),
+        cmocka_unit_test(pipes_in_a_ring_come_to_an_end),
+        cmocka_unit_test(a_tank_of_nobody_knows_what_waits),
+        cmocka_unit_test(a_fuel_return_to_another_tank_is_not_told_where_the_feed_is_no_fuel),
+        cmocka_unit_test(a_pipe_ends_at_what_is_aboard_and_takes_liquids),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
