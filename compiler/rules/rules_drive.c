@@ -95,14 +95,15 @@ static void judge_exhaust_back(Judge *judge, const Entity *exhaust)
     finding_remedy(judge, finding, "a wider bore, fewer bends, or less lift");
 }
 
-/* A vented loop in a hose of the engine's sea water keeps the sea from siphoning in behind a low elbow. */
+/*
+ * A vented loop between the engine's pump and its elbow keeps the sea from siphoning in behind a low elbow. In the hose to
+ * the engine it would let the pump draw air, and break nothing behind it.
+ */
 static bool has_loop(const Judge *judge, const Entity *engine)
 {
     for (const Entity *e = first_aboard(judge->model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
         const Entity *hose = entity_reference(e, PROP_VENT_LOOP_ON);
-        if (hose != NULL && engine != NULL &&
-            (entity_reference(hose, PROP_HOSE_TO) == engine ||
-             entity_reference(hose, PROP_HOSE_FROM) == engine)) {
+        if (hose != NULL && engine != NULL && entity_reference(hose, PROP_HOSE_FROM) == engine) {
             return true;
         }
     }
@@ -116,29 +117,30 @@ static void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
     if (!exhaust_is_wet(exhaust)) {
         return;
     }
-    if (has_loop(judge, engine)) {
-        judge_holds(judge);
-        return;
-    }
+    bool loop = has_loop(judge, engine); /* the sea may still come up the pipe: the elbow stands above the waterline */
+    double least = loop ? 0.0 : limit->value;
     UnitPair unit = unit_of(exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, UNIT_ALONE(UNIT_M));
     Side height = side_value(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, 0);
     Span place = place_of(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
     bool said = height.state != STATE_MISSING;
-    Finding *finding = said ? judge_at_least(judge, exhaust, place, height, side_number(limit->value, unit))
+    Finding *finding = said ? judge_at_least(judge, exhaust, place, height, side_number(least, unit))
                             : judge_open(judge, exhaust, place, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
     if (finding == NULL) {
         return;
     }
     if (said) {
-        finding_say(judge, finding, "the mixing elbow of `%s` stands %s above the waterline; %s is the least",
-                    say_name(judge, exhaust), say_side(judge, height), say_number(judge, limit->value, unit));
+        finding_say(judge, finding, "the mixing elbow of `%s` stands %s above the waterline; %s is the least%s",
+                    say_name(judge, exhaust), say_side(judge, height), say_number(judge, least, unit),
+                    loop ? " behind a vented loop" : "");
     } else {
         finding_say(judge, finding, "`%s` does not say how high its mixing elbow stands above the waterline",
                     say_name(judge, exhaust));
     }
     finding_remedy(judge, finding, "riser-above-waterline %s", say_up(judge, limit->value, unit));
-    finding_remedy(judge, finding,
-                   "a `vent-loop` on the hose of the engine's sea water, high above the water");
+    if (!loop && !(height.state == STATE_KNOWN && height.value.high < 0.0)) {
+        finding_remedy(judge, finding, "a `vent-loop` on a hose that leads from the engine's pump to the elbow, high above "
+                                       "the water (never on the hose to the engine: its pump would draw air)");
+    }
 }
 
 /* ---- raw-water, engine-air ----------------------------------------------------------------------------- */
@@ -344,8 +346,9 @@ static const Rule rules[] = {
      .why =
          "Behind a low elbow the sea runs through the cooling water's hose, or back up the pipe in a "
          "following "
-         "sea, into the cylinders, and then into the boat. A vented loop on a hose of the engine's sea water "
-         "counts in place of the height; that its top stands high enough is asked by the rules of siphons.",
+         "sea, into the cylinders, and then into the boat. A vented loop on a hose that comes `from` the engine, between "
+         "its pump and the elbow, breaks the siphon: the elbow then has to stand above the waterline at all. One on the "
+         "hose to the engine lets the pump draw air and breaks nothing.",
      .breaks = EXHAUST("bore 51 mm; riser-above-waterline 0.1 m"),
      .holds = EXHAUST("bore 51 mm; riser-above-waterline 0.4 m"),
      .open = EXHAUST("bore 51 mm"),

@@ -162,7 +162,7 @@ static void without_a_gearbox_only_an_electric_engine_turns_its_screw(void **sta
            "propeller-load", "screw", VERDICT_OPEN, "the pitch of `screw` is not decided");
 }
 
-static void a_vented_loop_stands_in_for_a_high_elbow(void **state)
+static void a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow(void **state)
 {
     (void)state;
     const char *low = BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; riser-above-waterline 0.1 m }\n";
@@ -172,7 +172,14 @@ static void a_vented_loop_stands_in_for_a_high_elbow(void **state)
              "through-hull intake { bore 25 mm; height -0.4 m; seacock yes }\n"
              "hose cooling { from intake; to diesel; bore 25 mm; run 2 m }\n"
              "vent-loop loop { on cooling; height 0.8 m }\n");
+    expect(text, "exhaust-riser", "pipe", VERDICT_BROKEN, "mixing elbow"); /* before the pump it breaks nothing */
+    snprintf(text, sizeof text, "%s%s", low,
+             "hose cooling { from diesel; to pipe; bore 25 mm; run 2 m }\nvent-loop loop { on cooling; height 0.8 m }\n");
     expect_quiet(text, "exhaust-riser", "pipe");
+    snprintf(text, sizeof text, "%s%s", BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; riser-above-waterline -0.1 m }\n",
+             "hose cooling { from diesel; to pipe; bore 25 mm; run 2 m }\nvent-loop loop { on cooling; height 0.8 m }\n");
+    expect(text, "exhaust-riser", "pipe", VERDICT_BROKEN, "behind a vented loop");
+    expect_quiet(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; riser-above-waterline 12 in }\n", "exhaust-riser", "pipe");
     expect_quiet(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; wet no }\n", "exhaust-riser", "pipe");
 }
 
@@ -330,7 +337,7 @@ int main(void)
         cmocka_unit_test(a_day_that_is_told_twice_agrees_with_itself),
         cmocka_unit_test(an_electric_engine_is_held_to_its_goal),
         cmocka_unit_test(without_a_gearbox_only_an_electric_engine_turns_its_screw),
-        cmocka_unit_test(a_vented_loop_stands_in_for_a_high_elbow),
+        cmocka_unit_test(a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
         cmocka_unit_test(petrol_asks_for_better_hose),
         cmocka_unit_test(an_outboard_asks_nothing_of_the_hull),
