@@ -4,6 +4,7 @@
 #include "figures/drive.h"
 #include "rules/ask.h"
 #include "rules/drive_examples.h"
+#include "rules/drive_rules.h"
 #include "rules/families.h"
 #include "rules/plumbing.h"
 #include "rules/upstream.h"
@@ -354,6 +355,23 @@ static const Rule rules[] = {
      .open = EXHAUST("bore 51 mm"),
      .kinds = {KIND_EXHAUST},
      .judge = judge_exhaust_riser},
+    {.name = "engine-joined",
+     .severity = SEVERITY_WARNING,
+     .title = "fuel and cooling water come to an engine, and its exhaust goes somewhere",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why = "Rules of fuel lines, intakes and exhausts ask of what is stated; a pipe that is forgotten has nobody to ask. Fuel "
+            "comes by a `fuel-line` that leads to the engine (one that takes fuel back does not count), sea water by a hose to "
+            "it, by a fitting that serves it or by the leg of a saildrive or sterndrive. An outboard brings its own.",
+     .breaks = HULL DIESEL("rated 28 kW at 3000 rpm") "tank fuel { holds fuel; capacity 200 l }\n"
+                                                      "fuel-line back { from diesel; to fuel; return yes }\n",
+     .holds = HULL DIESEL("rated 28 kW at 3000 rpm; exhaust pipe") "tank fuel { holds fuel; capacity 200 l }\n"
+                                                                   "fuel-line feed { from fuel; to diesel }\n"
+                                                                   "exhaust pipe { bore 64 mm; run 2 m }\n"
+                                                                   "through-hull intake { bore 25 mm; serves diesel }\n",
+     .open = HULL DIESEL("rated 28 kW at 3000 rpm"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_engine_joined},
     {.name = "raw-water",
      .severity = SEVERITY_WARNING,
      .title = "sea water enough for the engine's heat, through an intake wide enough",

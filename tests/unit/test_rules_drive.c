@@ -183,6 +183,22 @@ static void a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow(void **stat
     expect_quiet(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; wet no }\n", "exhaust-riser", "pipe");
 }
 
+static void what_does_not_lead_to_an_engine_is_told_in_one_finding(void **state)
+{
+    (void)state;
+    const char *tank = "tank fuel { holds fuel; capacity 200 l }\n";
+    char text[2048];
+    snprintf(text, sizeof text, "%s%s", BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n", tank);
+    expect(text, "engine-joined", "diesel", VERDICT_OPEN, "nor where its sea water comes from, nor where its exhaust goes");
+    snprintf(text, sizeof text, "%s%s", BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; wet no }\n" "fuel-line feed { from fuel; to diesel }\n", tank);
+    expect_quiet(text, "engine-joined", "diesel"); /* a dry exhaust: no sea water */
+    snprintf(text, sizeof text, "%s%s", BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel; mounted saildrive; exhaust pipe }\n"
+             "exhaust pipe { bore 64 mm; run 2 m }\nfuel-line feed { from fuel; to diesel }\n", tank);
+    expect_quiet(text, "engine-joined", "diesel");
+    expect_quiet(BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel petrol; mounted outboard }\n", "engine-joined", "diesel");
+    expect_quiet(BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel electric }\n", "engine-joined", "diesel");
+}
+
 static void a_return_goes_back_where_the_feed_began(void **state)
 {
     (void)state;
@@ -338,6 +354,7 @@ int main(void)
         cmocka_unit_test(an_electric_engine_is_held_to_its_goal),
         cmocka_unit_test(without_a_gearbox_only_an_electric_engine_turns_its_screw),
         cmocka_unit_test(a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow),
+        cmocka_unit_test(what_does_not_lead_to_an_engine_is_told_in_one_finding),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
         cmocka_unit_test(petrol_asks_for_better_hose),
         cmocka_unit_test(an_outboard_asks_nothing_of_the_hull),

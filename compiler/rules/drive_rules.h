@@ -1,0 +1,11 @@
+/*
+ * What the files of the family rules_drive share: the rule that is too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_DRIVE_RULES_H
+#define GARBOARD_RULES_DRIVE_RULES_H
+
+#include "rules/rule.h"
+
+void judge_engine_joined(Judge *judge, const Entity *engine); /* drive_joined.c */
+
+#endif
