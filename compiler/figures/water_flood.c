@@ -4,7 +4,8 @@
  *
  * The boat lies upright and does not sink deeper meanwhile (she does: the true time is shorter). The hole is
  * a plain one as wide as the fitting. The water is taken to stand at the hole's height already, which leaves
- * out the time that it takes to fill the bilge below; it then spreads over the floors of all spaces.
+ * out the time that it takes to fill the bilge below; it then spreads over the floor of the space where it comes in, and
+ * of the bank's.
  */
 #include "figures/water.h"
 
@@ -89,24 +90,49 @@ static void record_worst(Work *work, UnitPair unit)
 
 /* Time until a bank is reached */
 
-/* Area that the water spreads over: the floors of all spaces; unknown if none states one. */
-static Interval use_floors(Work *work, Buf *formula)
+/* Whether what comes into one space stays there: it has a bilge of its own. */
+static bool is_apart(const Entity *space)
+{
+    return space != NULL && entity_yes(space, PROP_SPACE_BILGE) == 1;
+}
+
+/* Whether water that comes in where a fitting is finds its way to the bank; it does where a place is not stated. */
+static bool reaches(const Entity *fitting, const Entity *bank)
+{
+    const Entity *from = entity_reference(fitting, PROP_COMMON_SPACE);
+    const Entity *to = entity_reference(bank, PROP_COMMON_SPACE);
+    return from == NULL || to == NULL || from == to || (!is_apart(from) && !is_apart(to));
+}
+
+static bool add_floor(Work *work, Buf *formula, Interval *area, const Entity *space, bool any)
+{
+    if (space == NULL || !entity_states(space, PROP_SPACE_FLOOR)) {
+        return any;
+    }
+    buf_format(formula, "%s{%.*s.floor}", any ? " + " : "", STR_ARG(entity_name(work->model, space)));
+    *area = interval_add(*area, use_value(work, space, PROP_SPACE_FLOOR, 0).value);
+    return true;
+}
+
+/*
+ * Area that the water spreads over, told on the safe side: the floors of the space where it comes in and of the bank's.
+ * Where neither is stated, those of all spaces without a bilge of their own. Unknown if none of them has a floor.
+ */
+static Interval use_floors(Work *work, Buf *formula, const Entity *fitting, const Entity *bank)
 {
     Interval area = point(0.0);
-    bool any = false;
-    for (const Entity *space = first_aboard(work->model, KIND_SPACE); space != NULL;
-         space = next_aboard(space)) {
-        if (entity_states(space, PROP_SPACE_FLOOR)) {
-            buf_format(formula, "%s{%.*s.floor}", any ? " + " : "", STR_ARG(entity_name(work->model, space)));
-            area = interval_add(area, use_value(work, space, PROP_SPACE_FLOOR, 0).value);
-            any = true;
-        }
+    const Entity *from = entity_reference(fitting, PROP_COMMON_SPACE);
+    const Entity *to = entity_reference(bank, PROP_COMMON_SPACE);
+    bool any = add_floor(work, formula, &area, from, false);
+    any = add_floor(work, formula, &area, to != from ? to : NULL, any);
+    const Entity *space = first_aboard(work->model, KIND_SPACE);
+    const Entity *asked = from != NULL ? from : to != NULL ? to : space;
+    for (; space != NULL && from == NULL && to == NULL; space = next_aboard(space)) {
+        any = add_floor(work, formula, &area, is_apart(space) ? NULL : space, any);
     }
     if (!any) {
-        const Entity *space = first_aboard(work->model, KIND_SPACE);
-        buf_text(formula, "the floors of all spaces");
-        use_missing(work, space != NULL ? space : work->model->boat,
-                    space != NULL ? PROP_SPACE_FLOOR : PROP_NONE);
+        buf_text(formula, "the floor of the space");
+        use_missing(work, asked != NULL ? asked : work->model->boat, asked != NULL ? PROP_SPACE_FLOOR : PROP_NONE);
     }
     return area;
 }
@@ -159,19 +185,21 @@ static void record_time(Work *work, const Entity *bank)
     Interval soonest = {INFINITY, INFINITY};
     buf_init(&formula, work->figures->arena);
     work_begin(work);
-    buf_text(&formula, "from the level of the opening up to {height}, over ");
+    buf_text(&formula, "from the level of the opening up to {height}, against {pumping}, by ");
     Interval height = use_value(work, bank, PROP_COMMON_AT, 2).value;
-    Interval area = use_floors(work, &formula);
-    buf_text(&formula, ", against {pumping}, by ");
+    if (height.low >= 0.0) {
+        return; /* it lies over the sea: by the time that the water stands there she has sunk deeper, which nobody reckons here */
+    }
     Interval pumps =
         use_figure(work, figure_find(work->figures, work->model->boat, FIGURE_PUMPING, NULL)).value;
     bool first = true;
     for (const Entity *e = first_flooding(work->model); e != NULL; e = next_flooding(e)) {
-        if (stands_above(e, bank)) {
+        if (stands_above(e, bank) || !reaches(e, bank)) {
             continue;
         }
-        buf_format(&formula, "%s{%.*s.inflow}", first ? "" : " or ", STR_ARG(entity_name(work->model, e)));
+        buf_format(&formula, "%s{%.*s.inflow} over ", first ? "" : ", or ", STR_ARG(entity_name(work->model, e)));
         use_figure(work, figure_find(work->figures, e, FIGURE_INFLOW, NULL));
+        Interval area = use_floors(work, &formula, e, bank);
         first = false;
         if (work->state == STATE_KNOWN) {
             soonest = interval_min(soonest, time_by(e, area, height, pumps));

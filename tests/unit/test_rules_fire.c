@@ -186,6 +186,36 @@ static void a_bank_below_the_opening_has_no_time_and_one_that_the_pumps_hold_has
     compile_free(&c);
 }
 
+/* The integral of the test above, over the floor of the space that has the hole, whatever other floors there are. */
+static void water_stays_in_a_bilge_of_its_own_and_spreads_over_no_other_floor(void **state)
+{
+    (void)state;
+    const char *bank = "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; at 4 m 0 m -0.35 m; space low }\n"
+                       "bilge-pump sump { fed-by house; run 2 m; protect 10 A fuse; draw 4 A; automatic yes; rated 160 l/min }\n"
+                       "space low { floor 2 m2 }\nspace deck { floor 9 m2 }\nspace fore { floor 3 m2; bilge yes }\n";
+    Compiled c;
+    char spec[1200];
+    snprintf(spec, sizeof spec, "%s%s%s", ON("us", "9.5 m"), bank, HOLE("height -0.6 m; space low"));
+    compile_text(&c, spec);
+    assert_near(compiled_figure(&c, "house", FIGURE_FLOODING_TIME)->low, 214.3, 0.05);
+    compile_free(&c);
+    snprintf(spec, sizeof spec, "%s%s%s", ON("us", "9.5 m"), bank, HOLE("height -0.6 m; space fore"));
+    compile_text(&c, spec);
+    assert_null(compiled_figure(&c, "house", FIGURE_FLOODING_TIME));
+    compile_free(&c);
+}
+
+static void a_bank_over_the_waterline_has_no_time(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ON("us", "9.5 m") BILGE "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; at 4 m 0 m 0.05 m }\n"
+                                             "bilge-pump sump { fed-by house; run 2 m; protect 10 A fuse; draw 4 A; automatic "
+                                             "yes; rated 160 l/min }\n" HOLE("height -0.6 m"));
+    assert_null(compiled_figure(&c, "house", FIGURE_FLOODING_TIME));
+    compile_free(&c);
+}
+
 /* Every value inside the ranges gives a time inside the figure. */
 static void the_time_over_ranges_holds_every_time_inside(void **state)
 {
@@ -257,6 +287,8 @@ int main(void)
         cmocka_unit_test(a_narrow_drain_is_a_warning_and_none_a_fault),
         cmocka_unit_test(the_water_reaches_a_bank_when_the_integral_says_so),
         cmocka_unit_test(a_bank_below_the_opening_has_no_time_and_one_that_the_pumps_hold_has_no_end),
+        cmocka_unit_test(water_stays_in_a_bilge_of_its_own_and_spreads_over_no_other_floor),
+        cmocka_unit_test(a_bank_over_the_waterline_has_no_time),
         cmocka_unit_test(the_time_over_ranges_holds_every_time_inside),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
