@@ -3,6 +3,7 @@
  */
 #include "output/book_chapters.h"
 
+#include "figures/working.h"
 #include "output/figures_out.h"
 
 #include <string.h>
@@ -31,61 +32,33 @@ static void write_input(Buf *to, const Case *in, const Input *input)
     buf_char(to, ')');
 }
 
-typedef struct Label {
-    Str text;
-    uint16_t input;
-} Label;
-
-/*
- * The input of a label: the k-th different label stands for the k-th input. Returns the number of inputs if
- * none is left.
- */
-static uint16_t input_of(Label labels[], uint16_t *count, Str text, uint16_t inputs)
+/* The formula with each input in its place. */
+static void write_formula(Buf *to, const Case *in, const Figure *figure, const Working *working)
 {
-    for (uint16_t i = 0; i < *count; i++) {
-        if (str_equal(labels[i].text, text)) {
-            return labels[i].input;
-        }
-    }
-    if (*count < inputs) {
-        labels[*count] = (Label){text, *count};
-        return labels[(*count)++].input;
-    }
-    return inputs;
-}
-
-/* The formula with each input in its place; the number of inputs that have one. */
-static uint16_t write_formula(Buf *to, const Case *in, const Figure *figure, Label labels[])
-{
-    uint16_t used = 0;
     const char *at = figure->formula != NULL ? figure->formula : "";
-    while (*at != '\0') {
-        const char *close = *at == '{' ? strchr(at, '}') : NULL;
-        if (close == NULL) {
-            buf_char(to, *at++);
-            continue;
-        }
-        Str label = {at + 1, (size_t)(close - at - 1)};
-        uint16_t input = input_of(labels, &used, label, figure->input_count);
-        if (input < figure->input_count) {
-            write_input(to, in, &figure->inputs[input]);
+    Str before;
+    Str label;
+    while (working_next_label(&at, &before, &label)) {
+        const Input *input = working_input(working, label);
+        buf_add(to, before);
+        if (input != NULL) {
+            write_input(to, in, input);
         } else {
             buf_add(to, label);
         }
-        at = close + 1;
     }
-    return used;
+    buf_text(to, at);
 }
 
-static Str working_of(const Book *book, const Case *in, const Figure *figure)
+static Str tell_working(const Book *book, const Case *in, const Figure *figure)
 {
     Buf text;
     buf_init(&text, book->arena);
-    Label *labels = ARENA_ARRAY(book->arena, Label, figure->input_count + 1);
-    uint16_t used = write_formula(&text, in, figure, labels);
-    for (uint16_t i = used; i < figure->input_count; i++) {
-        buf_text(&text, i > used ? ", " : text.length > 0 ? "; with " : "");
-        write_input(&text, in, &figure->inputs[i]);
+    Working working = working_of(book->arena, figure);
+    write_formula(&text, in, figure, &working);
+    for (uint16_t i = working.label_count; i < working.input_count; i++) {
+        buf_text(&text, i > working.label_count ? ", " : text.length > 0 ? "; with " : "");
+        write_input(&text, in, working.inputs[i]);
     }
     if (figure->remark != NULL) {
         buf_format(&text, "%s%s", text.length > 0 ? "; " : "", figure->remark);
@@ -104,7 +77,7 @@ static void figure_row(Book *book, const BookThing *thing, const Figure *figure)
     markdown_row(&book->md);
     markdown_cell_code(&book->md, buf_str(&name));
     book_cell(book, buf_str(&value));
-    book_prose_cell(book, working_of(book, thing->in, figure).text);
+    book_prose_cell(book, tell_working(book, thing->in, figure).text);
 }
 
 /* "with engine-size=lean": what the first case takes of the open choices. */

@@ -1,6 +1,7 @@
 /* See why.h. */
 #include "output/why.h"
 
+#include "figures/working.h"
 #include "language/suggest.h"
 #include "output/figures_out.h"
 #include "output/report.h"
@@ -56,51 +57,6 @@ static bool was_seen(Why *why, const Figure *figure)
     return false;
 }
 
-/* Formulas: the k-th different `{label}` is the k-th input. */
-
-typedef struct Labels {
-    Str *list;
-    uint16_t count; /* at most the number of inputs */
-} Labels;
-
-/* The next `{label}` from *at on; *at is moved behind it. False at the end. */
-static bool next_label(const char **at, Str *before, Str *label)
-{
-    const char *open = strchr(*at, '{');
-    const char *close = open != NULL ? strchr(open, '}') : NULL;
-    if (close == NULL) {
-        return false;
-    }
-    *before = (Str){*at, (size_t)(open - *at)};
-    *label = (Str){open + 1, (size_t)(close - open - 1)};
-    *at = close + 1;
-    return true;
-}
-
-static int label_index(const Labels *labels, Str label)
-{
-    for (uint16_t i = 0; i < labels->count; i++) {
-        if (str_equal(labels->list[i], label)) {
-            return i;
-        }
-    }
-    return -1;
-}
-
-static Labels find_labels(Arena *arena, const Figure *figure)
-{
-    Labels labels = {.list = ARENA_ARRAY(arena, Str, figure->input_count + 1)};
-    const char *at = figure->formula != NULL ? figure->formula : "";
-    Str before;
-    Str label;
-    while (labels.count < figure->input_count && next_label(&at, &before, &label)) {
-        if (label_index(&labels, label) < 0) {
-            labels.list[labels.count++] = label;
-        }
-    }
-    return labels;
-}
-
 static void write_value(Why *why, const Input *input)
 {
     switch ((InputKind)input->kind) {
@@ -121,7 +77,7 @@ static void write_indent(Why *why, unsigned indent)
 }
 
 /* The formula, then the same with the numbers put in. */
-static void write_formula(Why *why, const Figure *figure, const Labels *labels, unsigned indent)
+static void write_formula(Why *why, const Figure *figure, const Working *working, unsigned indent)
 {
     if (figure->formula == NULL) {
         return;
@@ -130,7 +86,7 @@ static void write_formula(Why *why, const Figure *figure, const Labels *labels, 
     buf_text(why->to, "= ");
     figures_formula(why->to, figure->formula);
     buf_char(why->to, '\n');
-    if (labels->count == 0) {
+    if (working->label_count == 0) {
         return;
     }
     write_indent(why, indent);
@@ -138,11 +94,11 @@ static void write_formula(Why *why, const Figure *figure, const Labels *labels, 
     const char *at = figure->formula;
     Str before;
     Str label;
-    while (next_label(&at, &before, &label)) {
+    while (working_next_label(&at, &before, &label)) {
         buf_add(why->to, before);
-        int index = label_index(labels, label);
-        if (index >= 0) {
-            write_value(why, &figure->inputs[index]);
+        const Input *input = working_input(working, label);
+        if (input != NULL) {
+            write_value(why, input);
         } else {
             buf_add(why->to, label);
         }
@@ -217,10 +173,10 @@ static void write_figure_input(Why *why, const Figure *figure, unsigned indent, 
     }
 }
 
-static void write_label(Why *why, const Input *input, const Labels *labels, uint16_t index)
+static void write_label(Why *why, const Input *input, const Working *working, uint16_t index)
 {
-    if (index < labels->count) {
-        buf_add(why->to, labels->list[index]);
+    if (index < working->label_count) {
+        buf_add(why->to, working->labels[index]);
     } else if (input->kind == INPUT_FIGURE) {
         buf_text(why->to, figure_rows[input->u.figure->id].name);
     } else {
@@ -228,15 +184,14 @@ static void write_label(Why *why, const Input *input, const Labels *labels, uint
     }
 }
 
-static void write_input(Why *why, const Figure *figure, const Labels *labels, uint16_t index, unsigned indent,
-                        int depth)
+static void write_input(Why *why, const Figure *figure, const Working *working, uint16_t index, unsigned indent, int depth)
 {
-    const Input *input = &figure->inputs[index];
+    const Input *input = working->inputs[index];
     write_indent(why, indent);
-    write_label(why, input, labels, index);
+    write_label(why, input, working, index);
     switch ((InputKind)input->kind) {
     case INPUT_FIGURE: write_figure_input(why, input->u.figure, indent, depth); return;
-    case INPUT_VALUE: write_value_input(why, figure, input, index < labels->count); return;
+    case INPUT_VALUE: write_value_input(why, figure, input, index < working->label_count); return;
     case INPUT_FACT:
         buf_text(why->to, " = ");
         write_value(why, input);
@@ -251,8 +206,8 @@ static void write_input(Why *why, const Figure *figure, const Labels *labels, ui
 /* What stands under a figure's own line. */
 static void work_out(Why *why, const Figure *figure, unsigned indent, int depth)
 {
-    Labels labels = find_labels(why->to->arena, figure);
-    write_formula(why, figure, &labels, indent);
+    Working working = working_of(why->to->arena, figure);
+    write_formula(why, figure, &working, indent);
     if (figure->remark != NULL) {
         write_indent(why, indent);
         buf_format(why->to, "%s\n", figure->remark);
@@ -263,8 +218,8 @@ static void work_out(Why *why, const Figure *figure, unsigned indent, int depth)
     }
     write_indent(why, indent);
     buf_format(why->to, "source: %s\n", figure_rows[figure->id].source);
-    for (uint16_t i = 0; i < figure->input_count; i++) {
-        write_input(why, figure, &labels, i, indent, depth);
+    for (uint16_t i = 0; i < working.input_count; i++) {
+        write_input(why, figure, &working, i, indent, depth);
     }
 }
 

@@ -1,0 +1,103 @@
+/* See working.h. */
+#include "figures/working.h"
+
+#include <string.h>
+
+bool working_next_label(const char **at, Str *before, Str *label)
+{
+    const char *open = strchr(*at, '{');
+    const char *close = open != NULL ? strchr(open, '}') : NULL;
+    if (close == NULL) {
+        return false;
+    }
+    *before = (Str){*at, (size_t)(open - *at)};
+    *label = (Str){open + 1, (size_t)(close - open - 1)};
+    *at = close + 1;
+    return true;
+}
+
+static bool same_input(const Input *a, const Input *b)
+{
+    if (a->kind != b->kind || a->slot != b->slot || a->prop != b->prop || a->entity != b->entity) {
+        return false;
+    }
+    switch ((InputKind)a->kind) {
+    case INPUT_FIGURE: return a->u.figure == b->u.figure;
+    case INPUT_VALUE: return a->u.property == b->u.property;
+    case INPUT_FACT: return a->u.fact == b->u.fact;
+    case INPUT_MISSING: break;
+    }
+    return true;
+}
+
+/* Whether it was used before, up to that many of the figure's inputs. */
+static bool is_repeated(const Figure *figure, uint16_t i)
+{
+    for (uint16_t earlier = 0; earlier < i; earlier++) {
+        if (same_input(&figure->inputs[earlier], &figure->inputs[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Behind the last dot: "rated" of "main-engine.rated". */
+static Str last_word(Str label)
+{
+    size_t i = label.length;
+    while (i > 0 && label.text[i - 1] != '.') {
+        i--;
+    }
+    return (Str){label.text + i, label.length - i};
+}
+
+static bool is_named(const Input *input, Str label)
+{
+    switch ((InputKind)input->kind) {
+    case INPUT_FIGURE: return str_is(last_word(label), figure_rows[input->u.figure->id].name);
+    case INPUT_VALUE:
+    case INPUT_MISSING: return str_is(last_word(label), props[input->prop].word);
+    case INPUT_FACT: break;
+    }
+    return false;
+}
+
+const Input *working_input(const Working *working, Str label)
+{
+    for (uint16_t i = 0; i < working->label_count; i++) {
+        if (str_equal(working->labels[i], label)) {
+            return working->inputs[i];
+        }
+    }
+    return NULL;
+}
+
+Working working_of(Arena *arena, const Figure *figure)
+{
+    Working working = {.inputs = ARENA_ARRAY(arena, const Input *, figure->input_count + 1),
+                       .labels = ARENA_ARRAY(arena, Str, figure->input_count + 1)};
+    const char *at = figure->formula != NULL ? figure->formula : "";
+    uint16_t next = 0;
+    Str before;
+    Str label;
+    while (working_next_label(&at, &before, &label)) {
+        if (working_input(&working, label) != NULL) {
+            continue;
+        }
+        while (next < figure->input_count && is_repeated(figure, next) && !is_named(&figure->inputs[next], label)) {
+            next++;
+        }
+        if (next == figure->input_count) {
+            break;
+        }
+        working.labels[working.label_count] = label;
+        working.inputs[working.label_count++] = &figure->inputs[next++];
+    }
+    working.input_count = working.label_count;
+    for (; next < figure->input_count; next++) {
+        if (!is_repeated(figure, next)) {
+            working.inputs[working.input_count++] = &figure->inputs[next];
+        }
+    }
+    return working;
+}
