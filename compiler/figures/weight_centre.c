@@ -316,7 +316,7 @@ static Interval use_buoyancy(Work *work, Buf *formula)
             .value;
     Interval waterline = use_value(work, boat, PROP_BOAT_WATERLINE, 0).value;
     Interval length = use_value(work, boat, PROP_BOAT_LENGTH, 0).value;
-    buf_text(formula, "({share} x {waterline} + ({length} - waterline) / 2)");
+    buf_text(formula, "({share} x {waterline} + ({length} - {waterline}) / 2)");
     Interval overhang = interval_scale(interval_subtract(length, waterline), 0.5);
     return interval_add(interval_multiply(share, waterline), overhang);
 }
