@@ -187,8 +187,11 @@ static void record_tank(Work *work, const Entity *tank)
     Interval displacement = use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0).value;
     Interval loss = interval_corners(slack_loss_m(density, length.low, breadth.low, displacement.high),
                                      slack_loss_m(density, length.high, breadth.high, displacement.low));
+    bool several = entity_states(tank, PROP_COMMON_COUNT);
+    loss = interval_multiply(loss, use_count(work, tank).value);
     work_record(work, FIGURE_SLACK_LOSS, tank, NULL, loss,
-                "{length} x ({breadth})^3 x {density} / (12 x {displacement})")
+                several ? "{length} x ({breadth})^3 x {density} / (12 x {displacement}) x {count}"
+                        : "{length} x ({breadth})^3 x {density} / (12 x {displacement})")
         ->remark = "baffles are not counted on";
 }
 

@@ -10,7 +10,7 @@
 
 #include "model/status.h"
 
-/* ---- gas-drain, gas-gauge, gas-shut, gas-source, gas-flame --------------------------------------------- */
+/* ---- gas-drain, gas-gauge, gas-shut, gas-flame --------------------------------------------------------- */
 
 /* Gas is burned, and no locker is stated at all. */
 static void judge_lockerless(Judge *judge, const Entity *appliance)
@@ -86,32 +86,6 @@ static void judge_gas_shut(Judge *judge, const Entity *locker)
                         : "`%s` does not say whether its gas can be shut off from beside what burns it",
                     say_name(judge, locker));
     }
-}
-
-/* The rules of the locker ask what is stated: one that is not stated at all, or is not aboard, is told here. */
-static void judge_gas_source(Judge *judge, const Entity *appliance)
-{
-    const Entity *locker = entity_reference(appliance, PROP_GAS_APPLIANCE_LOCKER);
-    if (locker != NULL && locker->flags & ENTITY_DROPPED) {
-        Finding *finding = judge_broken(judge, appliance, place_of(judge, appliance, PROP_GAS_APPLIANCE_LOCKER));
-        finding_say(judge, finding, "`%s` burns the gas of `%s`, which is dropped", say_name(judge, appliance),
-                    say_name(judge, locker));
-        finding_note(judge, finding, place_of(judge, locker, PROP_COMMON_STATUS), "dropped here");
-        finding_remedy(judge, finding, "`locker` with one that is aboard, or `status dropped`");
-        return;
-    }
-    if (first_aboard(judge->model, KIND_GAS_LOCKER) != NULL) {
-        judge_holds(judge);
-        return;
-    }
-    if (some_is_mistaken(judge, KIND_GAS_LOCKER) || has_mistake(appliance, PROP_GAS_APPLIANCE_LOCKER)) {
-        judge_waiting(judge);
-        return;
-    }
-    Finding *finding = judge_open(judge, appliance, place_of_name(judge, appliance), NULL, PROP_NONE);
-    finding_say(judge, finding, "`%s` burns gas, and the spec states no locker for the cylinder", say_name(judge, appliance));
-    finding_hangs_on(judge, finding, appliance, PROP_NONE, "gas-locker");
-    finding_remedy(judge, finding, "a `gas-locker` with its `cylinder`, that drains over the side");
 }
 
 static void judge_gas_flame(Judge *judge, const Entity *appliance)
@@ -367,20 +341,6 @@ static const Rule rules[] = {
      .open = LOCKER("drained-overboard yes; drain 19 mm; gauge yes"),
      .kinds = {KIND_GAS_LOCKER},
      .judge = judge_gas_shut},
-    {.name = "gas-source",
-     .severity = SEVERITY_FAULT,
-     .title = "where gas burns, a locker for its cylinder is stated",
-     .basis = ON_BOTH,
-     .danger = DANGER_GAS,
-     .source = "US voluntary practice (ABYC A-1, from surveyors' summaries); iso: ISO 10239, from memory",
-     .why = "A cylinder that stands in the cabin, or in a locker that opens into it, fills the bilge when its valve leaks. The "
-            "rules of the locker (its drain, its gauge, the shut-off) ask nothing as long as there is none in the spec.",
-     .breaks = EXAMPLE_BOAT "gas-locker deck-box { cylinder 5 kg; status dropped }\n"
-                            "gas-appliance cooker { locker deck-box; flame-failure yes }\n",
-     .holds = COOKER("flame-failure yes"),
-     .open = EXAMPLE_BOAT "gas-appliance cooker { flame-failure yes }\n",
-     .kinds = {KIND_GAS_APPLIANCE},
-     .judge = judge_gas_source},
     {.name = "gas-flame",
      .severity = SEVERITY_FAULT,
      .title = "the gas stops when a flame goes out",

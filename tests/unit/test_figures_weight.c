@@ -93,6 +93,17 @@ static void a_slack_tank_takes_what_is_worked_by_hand(void **state)
     done_with(&c);
 }
 
+/* Each of several tanks has a free surface of its own. */
+static void two_slack_tanks_of_one_kind_take_twice_as_much(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "tank water { holds fresh; size 0.5 m by 0.4 m by 0.5 m; fill-level 50 %; count 2 }\n");
+    double loss = 2.0 * 1000.0 * 0.5 * 0.064 / 12.0 / 5000.0;
+    expect_in(&c, FIGURE_SLACK_LOSS, SCOPE_WHOLE, loss, loss);
+    done_with(&c);
+}
+
 /* Derrett and Barrass: 9 x 3 x 0.7 m2 of waterplane in fresh water carry 18.9 t a metre, 189 kg a centimetre. */
 static void what_is_not_weighed_lets_her_float_deeper(void **state)
 {
@@ -257,6 +268,7 @@ int main(void)
         cmocka_unit_test(what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
+        cmocka_unit_test(two_slack_tanks_of_one_kind_take_twice_as_much),
         cmocka_unit_test(what_is_not_weighed_lets_her_float_deeper),
         cmocka_unit_test(contents_count_where_the_tank_itself_is_not_weighed),
         cmocka_unit_test(ranges_give_both_ends),
