@@ -16,6 +16,12 @@ bool working_next_label(const char **at, Str *before, Str *label)
     return true;
 }
 
+/* By what they say: one that is used twice may stand in two places. */
+static bool same_fact(const Fact *a, const Fact *b)
+{
+    return a == b || (a->low == b->low && a->high == b->high && strcmp(a->what, b->what) == 0);
+}
+
 static bool same_input(const Input *a, const Input *b)
 {
     if (a->kind != b->kind || a->slot != b->slot || a->prop != b->prop || a->entity != b->entity) {
@@ -24,7 +30,7 @@ static bool same_input(const Input *a, const Input *b)
     switch ((InputKind)a->kind) {
     case INPUT_FIGURE: return a->u.figure == b->u.figure;
     case INPUT_VALUE: return a->u.property == b->u.property;
-    case INPUT_FACT: return a->u.fact == b->u.fact;
+    case INPUT_FACT: return same_fact(a->u.fact, b->u.fact);
     case INPUT_MISSING: break;
     }
     return true;
@@ -72,20 +78,38 @@ const Input *working_input(const Working *working, Str label)
     return NULL;
 }
 
+/* How many inputs there are beyond the labels: so many may have none. */
+static uint16_t count_spare(Arena *arena, const Figure *figure)
+{
+    Working counted = {.labels = ARENA_ARRAY(arena, Str, figure->input_count + 1),
+                       .inputs = ARENA_ARRAY(arena, const Input *, figure->input_count + 1)};
+    const char *at = figure->formula != NULL ? figure->formula : "";
+    Str before;
+    Str label;
+    while (counted.label_count < figure->input_count && working_next_label(&at, &before, &label)) {
+        counted.inputs[counted.label_count] = figure->inputs;
+        if (working_input(&counted, label) == NULL) {
+            counted.labels[counted.label_count++] = label;
+        }
+    }
+    return (uint16_t)(figure->input_count - counted.label_count);
+}
+
 Working working_of(Arena *arena, const Figure *figure)
 {
     Working working = {.inputs = ARENA_ARRAY(arena, const Input *, figure->input_count + 1),
                        .labels = ARENA_ARRAY(arena, Str, figure->input_count + 1)};
     const char *at = figure->formula != NULL ? figure->formula : "";
-    uint16_t next = 0;
+    uint16_t next = 0, spare = count_spare(arena, figure);
     Str before;
     Str label;
     while (working_next_label(&at, &before, &label)) {
         if (working_input(&working, label) != NULL) {
             continue;
         }
-        while (next < figure->input_count && is_repeated(figure, next) && !is_named(&figure->inputs[next], label)) {
+        while (spare > 0 && is_repeated(figure, next) && !is_named(&figure->inputs[next], label)) {
             next++;
+            spare--;
         }
         if (next == figure->input_count) {
             break;

@@ -7,8 +7,8 @@
 #include "figures/figure.h"
 
 /*
- * The k-th different label stands for the k-th input. One that a recipe used before has no label, unless that names it: a
- * formula may name a thing twice. Inputs that have no label come behind.
+ * The k-th different label stands for the k-th input. Where there are more inputs than labels, one that a recipe used
+ * before is passed over, unless the label names it: a formula may name a thing twice. Inputs that have no label come behind.
  */
 typedef struct Working {
     const Input **inputs; /* of the labels, and then the different ones that are left */

@@ -278,7 +278,7 @@ static void a_sink_and_a_holding_tank_lead_somewhere(void **state)
 static void a_sink_does_not_drain_into_the_drinking_water(void **state)
 {
     (void)state;
-    expect_verdict(BOAT PUMP("to tap") "fixture tap { drains-to fresh }\n", "unplumbed", BROKEN_AT_ONE, "tap");
+    expect_verdict(BOAT PUMP("to tap") "fixture tap { drains-to fresh }\n", "wrong-liquid", BROKEN_AT_ONE, "tap");
     expect_verdict(BOAT PUMP("to tap") "fixture tap { drains-to waste }\ntank waste { holds grey; capacity 40 l; "
                                        "pump-out 38 mm }\n",
                    "unplumbed", NOTHING, NULL);
