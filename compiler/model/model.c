@@ -123,6 +123,11 @@ bool model_is_in_feet(const Model *model)
     return length->kind == VALUE_QUANTITY && (length->unit.unit == UNIT_FT || length->unit.unit == UNIT_IN);
 }
 
+UnitPair model_unit(const Model *model, UnitPair unit)
+{
+    return model_is_in_feet(model) && unit.unit != UNIT_KW ? unit_customary(unit) : unit;
+}
+
 /* A default as the owner would write it. */
 static void use_customary_units(const Property *property)
 {

@@ -260,6 +260,8 @@ const Property *model_property(const Model *model, const Entity *entity, PropId 
 const Property *model_default(const Model *model, PropId id);
 /** Whether the boat's own length is stated in feet or inches: what nobody states is then told in such units. */
 bool model_is_in_feet(const Model *model);
+/** The unit that a value which is left open is told in, where this one is usual; heat stays in kW. */
+UnitPair model_unit(const Model *model, UnitPair unit);
 
 extern const Value value_none; /* of kind VALUE_NONE */
 /** A value of a property; one of kind VALUE_NONE for a property that is NULL or a slot that is not there. */

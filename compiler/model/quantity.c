@@ -200,6 +200,7 @@ static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Val
         value->flags |= VALUE_HOLE | VALUE_NO_LOW | VALUE_NO_HIGH;
         value->u.quantity.low = lowest_possible(&place, value->unit);
         value->u.quantity.high = highest_possible(&place, value->unit);
+        value->unit = model_unit(checker->model, value->unit); /* it is told in the owner's units */
         return true;
     }
     if (kind == NODE_AT_LEAST || kind == NODE_AT_MOST) {

@@ -175,7 +175,8 @@ static void try_atom(Try *try, Settle *settle, const Atom *atom, const char *bef
 /* As if `?` stood there. */
 static void try_hole(Try *try, Settle *settle, const Atom *atom)
 {
-    Value hole = {.kind = VALUE_QUANTITY, .flags = VALUE_HOLE, .unit = atom->units[0]};
+    UnitPair unit = model_unit(try->settler->outcome->cases[0].model, atom->units[0]);
+    Value hole = {.kind = VALUE_QUANTITY, .flags = VALUE_HOLE, .unit = unit};
     Sign sign = (Sign)props[try->prop].sign;
     hole.u.quantity.low = sign == SIGN_ANY || sign == SIGN_NOT_POSITIVE ? -HUGE_VAL : 0.0;
     hole.u.quantity.high = sign == SIGN_NOT_POSITIVE ? 0.0 : HUGE_VAL;

@@ -371,6 +371,17 @@ static void a_default_is_told_in_the_owners_units(void **state)
     compile_free(&c);
 }
 
+static void what_is_left_open_is_told_in_the_owners_units(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, FEET "tank holding { holds black; capacity 20 gal; vent ?; pump-out 1 1/2 in }\n");
+    const Finding *finding = only_finding(&c, "tank-breath");
+    assert_non_null(finding);
+    assert_string_equal(finding->message, "the vent of `holding` is a length that is not decided; for sewage 1.5 in is the least");
+    compile_free(&c);
+}
+
 static void expect_bill(const char *spec, const char *const pieces[], size_t count)
 {
     Compiled c;
@@ -429,6 +440,7 @@ int main(void)
         cmocka_unit_test(a_pump_that_lifts_nothing_is_told_though_others_are_enough),
         cmocka_unit_test(a_drain_in_inches_is_asked_in_inches),
         cmocka_unit_test(a_default_is_told_in_the_owners_units),
+        cmocka_unit_test(what_is_left_open_is_told_in_the_owners_units),
         cmocka_unit_test(elbows_and_tails_stand_in_the_bill),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
