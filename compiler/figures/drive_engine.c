@@ -142,9 +142,10 @@ static void record_raw_water(Work *work, const Entity *engine)
     power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     use_drive_limit(work, "bore for 85 kW", DRIVE_INTAKE_BORE, UNIT_ALONE(UNIT_MM));
     use_drive_limit(work, "power for 25 mm", DRIVE_INTAKE_POWER, UNIT_ALONE(UNIT_KW));
+    use_drive_limit(work, "least of small engines", DRIVE_INTAKE_LEAST, UNIT_ALONE(UNIT_MM));
     work_record(work, FIGURE_INTAKE_NEED, engine, NULL,
                 interval_corners(intake_bore_m(power.low), intake_bore_m(power.high)),
-                "root of {rated power} x {bore}, per root of {power}: the same speed of the water");
+                "root of {rated power} x {bore}, per root of {power}: the same speed of the water; no less than {what makers ask of the smallest}");
 }
 
 /* The power of all engines in the space of one; of that alone where no space is stated. */

@@ -82,6 +82,27 @@ static bool is_definite(const Screwing *s)
            interval_is_point(s->density);
 }
 
+/* The pitch that belongs to the best diameter. Beyond 1.2 diameters the series feigns more than there is. */
+static void record_best_pitch(Work *work, const Entity *propeller, const Entity *engine, Figure *diameter)
+{
+    static const double steep = 1.2;
+    work_begin(work);
+    Screwing s = use_screwing(work, propeller, engine);
+    double across = use_figure(work, diameter).value.low;
+    Screws screws;
+    screws_init(&screws, (int)s.blades.low);
+    double advance = screw_advance(s.boat_speed.low, s.wake.low, s.turns.low, across);
+    double kq = screw_kq_of_power(s.power.low, s.turns.low, across, s.density.low);
+    double ratio = screw_pitch_ratio(&screws, advance, kq, s.area).low;
+    if (ratio <= 0.0 || isinf(ratio)) {
+        return;
+    }
+    Figure *figure = work_record(work, FIGURE_BEST_PITCH, propeller, NULL, point(ratio * across),
+                                 "pitch of the B-series that takes " SCREWING ", {best-diameter} across");
+    figure->unit = unit_of(propeller, PROP_PROPELLER_PITCH, diameter->unit);
+    diameter->remark = ratio > steep ? "its pitch is more than 1.2 diameters, where the series is mistrusted" : NULL;
+}
+
 /* The best diameter where all is definite: over ranges there is no one best. */
 static const Figure *record_best_diameter(Work *work, const Entity *propeller, const Entity *engine)
 {
@@ -105,6 +126,9 @@ static const Figure *record_best_diameter(Work *work, const Entity *propeller, c
     Figure *figure = work_record(work, FIGURE_BEST_DIAMETER, propeller, NULL, point(best),
                                  "most efficient of the B-series that takes " SCREWING);
     figure->unit = unit_of(propeller, PROP_PROPELLER_DIAMETER, figure->unit);
+    if (best > 0.0) {
+        record_best_pitch(work, propeller, engine, figure);
+    }
     return figure;
 }
 
@@ -280,6 +304,7 @@ static const Figure *record_matched_pitch(Work *work, const Entity *propeller, c
         return figure;
     }
     figure->remark = pitch_remark(ratio);
+    figure->none = isinf(ratio.low) || ratio.high == 0.0;
     if (ratio.low == 0.0 || isinf(ratio.high)) {
         return figure; /* thrust and efficiency of such a screw are not known */
     }
@@ -401,6 +426,7 @@ static void record_matched_diameter(Work *work, const Entity *propeller, const E
                                  "diameter of the B-series that takes " SCREWING ", with {pitch} of pitch");
     figure->unit = unit_of(propeller, PROP_PROPELLER_DIAMETER, unit_of(propeller, PROP_PROPELLER_PITCH, figure->unit));
     figure->remark = usable ? diameter_remark(found) : NULL;
+    figure->none = usable && (found.high == 0.0 || isinf(found.low));
 }
 
 void drive_propellers(Work *work)

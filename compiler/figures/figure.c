@@ -128,6 +128,8 @@ void figure_write(Buf *to, const Figures *figures, const Figure *figure)
         buf_text(to, "not known");
     } else if (figure->state == STATE_WAITING) {
         buf_text(to, "waits for a mistake to be mended");
+    } else if (figure->none) {
+        buf_text(to, "none");
     } else if (figure->money) {
         write_money(to, figures->model, figure->low, figure->high);
     } else if (figure->size) {

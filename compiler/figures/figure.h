@@ -93,6 +93,7 @@ typedef struct Figure {
     bool money;
     bool size;             /* a conductor size; printed by its name */
     bool chosen;           /* sized by this program, not stated */
+    bool none;             /* nothing is what was looked for: its ends are where it would lie, outside of what was searched */
 } Figure;
 
 /* So many steps the recipes have at most; step 0 is none. */

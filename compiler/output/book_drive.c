@@ -115,6 +115,8 @@ static const BookColumn match_columns[] = {
     FIGURE_COLUMN("Turns", FIGURE_SHAFT_SPEED),
     FIGURE_COLUMN("Pitch that fits", FIGURE_MATCHED_PITCH),
     FIGURE_COLUMN("Best diameter", FIGURE_BEST_DIAMETER),
+    FIGURE_COLUMN("Its pitch", FIGURE_BEST_PITCH),
+    FIGURE_COLUMN("Diameter that fits the pitch", FIGURE_MATCHED_DIAMETER),
     FIGURE_COLUMN("Load of the stated pitch", FIGURE_PROPELLER_LOAD),
     FIGURE_COLUMN("Efficiency", FIGURE_PROPELLER_EFFICIENCY),
     FIGURE_COLUMN("Thrust", FIGURE_THRUST),
@@ -166,13 +168,13 @@ static void speed_row(Book *book, const BookThing *asks, const BookThing *engine
         book_say(book, "%s With margins: 15 %% for sea and growth, and 85 %% of rated power for long. Range with a fifth "
                        "of the fuel kept.",
                  is_planing(outcome_first(book->outcome)->model)
-                     ? "Power in flat water by Crouch's formula for hulls that plane, with the constant of an average cruiser."
+                     ? "Power in flat water by Crouch's formula for hulls that plane, with her constant `crouch`."
                      : "Two published formulas for the power in flat water; they differ by a quarter, and the rules go by the "
                        "one that asks for more.");
         book_head(book,
                   (const char *const[]){"Day or goal", ">Speed", "Engine", ">Takes", ">or",
-                                        ">Rated, with margins", ">Burns", ">Range"},
-                  8);
+                                        ">Rated, with margins", ">Turns", ">Burns", ">Range"},
+                  9);
         *begun = true;
     }
     markdown_row(&book->md);
@@ -180,7 +182,7 @@ static void speed_row(Book *book, const BookThing *asks, const BookThing *engine
     book_cell(book, book_value(book, asks->entity, day ? PROP_DAY_DISTANCE : PROP_GOAL_RANGE, 1));
     book_name_cell(book, engine);
     static const FigureId figures[] = {FIGURE_NEEDED_POWER, FIGURE_NEEDED_POWER_LOW, FIGURE_RATED_POWER_NEED,
-                                       FIGURE_FUEL_RATE, FIGURE_RANGE};
+                                       FIGURE_TURNS,        FIGURE_FUEL_RATE,        FIGURE_RANGE};
     for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++) {
         book_cell(book, book_figure(book, engine->entity, figures[i], asks->entity));
     }
@@ -213,6 +215,8 @@ static const OptionRow option_rows[] = {
     {KIND_PROPELLER, FIGURE_SHAFT_SPEED, "Turns of the propeller"},
     {KIND_PROPELLER, FIGURE_MATCHED_PITCH, "Pitch that fits"},
     {KIND_PROPELLER, FIGURE_BEST_DIAMETER, "Best diameter"},
+    {KIND_PROPELLER, FIGURE_BEST_PITCH, "Its pitch"},
+    {KIND_PROPELLER, FIGURE_MATCHED_DIAMETER, "Diameter that fits the stated pitch"},
     {KIND_PROPELLER, FIGURE_PROPELLER_LOAD, "Load of the stated pitch"},
     {KIND_PROPELLER, FIGURE_PROPELLER_EFFICIENCY, "Efficiency of the propeller"},
     {KIND_PROPELLER, FIGURE_THRUST, "Thrust at full power"},
@@ -224,37 +228,54 @@ static const OptionRow option_rows[] = {
     {KIND_ALTERNATOR, FIGURE_IDLE_SHARE, "Alternator at idle"},
 };
 
+/* The same at a speed that a day or goal speaks of. */
+static const OptionRow speed_rows[] = {
+    {KIND_ENGINE, FIGURE_TURNS, "Turns on"},
+    {KIND_ENGINE, FIGURE_FUEL_RATE, "Burns on"},
+    {KIND_BOAT, FIGURE_RANGE, "Range on"},
+};
+
 /* Whether a figure is not the same with all options. */
-static bool differs(const Book *book, uint32_t choice, const Entity *subject, FigureId id)
+static bool differs(const Book *book, uint32_t choice, const Entity *subject, FigureId id, const Entity *at)
 {
-    Str first = book_figure_in(book, book_case_with(book, choice, 0), subject, id, NULL);
+    Str first = book_figure_in(book, book_case_with(book, choice, 0), subject, id, at);
     for (uint32_t o = 1; o < book->outcome->spec->choices[choice].option_count; o++) {
-        if (!str_equal(first, book_figure_in(book, book_case_with(book, choice, o), subject, id, NULL))) {
+        if (!str_equal(first, book_figure_in(book, book_case_with(book, choice, o), subject, id, at))) {
             return true;
         }
     }
     return false;
 }
 
-static void write_options_of(Book *book, uint32_t choice)
+static void option_row(Book *book, uint32_t choice, const OptionRow *row, const Entity *subject, const Entity *at, bool *begun)
 {
     const Choice *open = &book->outcome->spec->choices[choice];
+    if (subject->kind != row->kind || !differs(book, choice, subject, row->figure, at)) {
+        return;
+    }
+    if (!*begun) {
+        Str name = symbols_text(book->outcome->spec->symbols, open->name);
+        markdown_heading(&book->md, 3, str_from(text_format(book->arena, "By option of %.*s", STR_ARG(name))), NULL);
+        book_option_heads(book, open);
+        *begun = true;
+    }
+    book_option_row(book, choice, row->title, subject, row->figure, at);
+}
+
+static void write_options_of(Book *book, uint32_t choice)
+{
     bool begun = false;
     for (size_t i = 0; i < sizeof option_rows / sizeof option_rows[0]; i++) {
         for (const BookThing *t = book->things; t != NULL; t = t->next) {
-            if (t->entity->kind != option_rows[i].kind ||
-                !differs(book, choice, t->entity, option_rows[i].figure)) {
-                continue;
+            option_row(book, choice, &option_rows[i], t->entity, NULL, &begun);
+        }
+    }
+    for (const BookThing *asks = book->things; asks != NULL; asks = asks->next) {
+        bool speaks = asks->entity->kind == KIND_DAY || asks->entity->kind == KIND_GOAL;
+        for (size_t i = 0; speaks && i < sizeof speed_rows / sizeof speed_rows[0]; i++) {
+            for (const BookThing *t = book->things; t != NULL; t = t->next) {
+                option_row(book, choice, &speed_rows[i], t->entity, asks->entity, &begun);
             }
-            if (!begun) {
-                Str name = symbols_text(book->outcome->spec->symbols, open->name);
-                markdown_heading(&book->md, 3,
-                                 str_from(text_format(book->arena, "By option of %.*s", STR_ARG(name))),
-                                 NULL);
-                book_option_heads(book, open);
-                begun = true;
-            }
-            book_option_row(book, choice, option_rows[i].title, t->entity, option_rows[i].figure, NULL);
         }
     }
 }
@@ -363,7 +384,14 @@ static void more_of_drive(Book *book)
     write_options(book);
     for (size_t i = 0; i < sizeof number_tables / sizeof number_tables[0]; i++) {
         const SystemTable *table = &number_tables[i];
-        book_table(book, table->heading, table->columns, table->count, is_of_kind, &table->kind);
+        bool any = book_table(book, table->heading, table->columns, table->count, is_of_kind, &table->kind);
+        if (any && table->kind == KIND_PROPELLER) {
+            markdown_paragraph(&book->md);
+            book_prose(book, "Screws of the Wageningen B-series at the engine's rated speed and her `full-speed`, in open water: "
+                             "take torque for 5 % uncertain. A maker's figures go before them, and the proof is the speed "
+                             "that the engine reaches wide open, loaded and clean. \"None\" fits where even the least or "
+                             "the steepest pitch of the series takes too much or too little.");
+        }
     }
     book_tank_days(book, SYSTEM_DRIVE);
     book_picture(book, "img/drive-fuel");

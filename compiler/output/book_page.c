@@ -15,10 +15,60 @@ static bool by_name(const Model *model, Symbol name, const Entity **found)
     return *found != NULL;
 }
 
-/* "engine-size=stout" */
+static bool is_in_case(const Case *in, Symbol name)
+{
+    const Entity *entity;
+    return by_name(in->model, name, &entity);
+}
+
+/* Whether an option of a choice brings a thing: in all cases with it (1), in none (0), or that hangs on others (-1). */
+static int brings(const Book *book, uint32_t choice, uint32_t option, Symbol name)
+{
+    int brought = 0, cases = 0;
+    for (uint32_t i = 0; i < book->outcome->case_count; i++) {
+        const Case *in = &book->outcome->cases[i];
+        if (choice < in->model->choice_count && in->model->choices[choice].chosen == (int)option) {
+            cases++;
+            brought += is_in_case(in, name);
+        }
+    }
+    return brought == 0 ? 0 : brought == cases ? 1 : -1;
+}
+
+/* "engine-size=lean or stout": the options of one choice that bring it between them; NULL where no one choice does. */
+static const char *options_that_bring(const Book *book, uint32_t choice, Symbol name)
+{
+    const Model *model = outcome_first(book->outcome)->model;
+    const Choice *open = &model->choices[choice];
+    Buf text;
+    int found = 0;
+    buf_init(&text, book->arena);
+    buf_text(&text, "");
+    for (uint32_t o = 0; o < open->option_count; o++) {
+        int by = brings(book, choice, o, name);
+        if (by < 0) {
+            return NULL;
+        }
+        if (by > 0) {
+            Str option = symbols_text(model->tree->symbols, open->options[o].name);
+            buf_format(&text, "%s%.*s", found++ > 0 ? " or " : "", STR_ARG(option));
+        }
+    }
+    return found > 0 ? text_format(book->arena, "%.*s=%s", STR_ARG(symbols_text(model->tree->symbols, open->name)), text.text)
+                     : NULL;
+}
+
+/* The options that bring a thing that is not in all cases; NULL where its place is in none of them either. */
 static const char *option_of(const Book *book, const Model *model, const Entity *entity)
 {
     const Symbols *symbols = model->tree->symbols;
+    for (uint32_t c = 0; c < model->choice_count; c++) {
+        const Choice *choice = &model->choices[c];
+        const char *words = choice->picked < 0 && choice->option_count > 1 ? options_that_bring(book, c, entity->name) : NULL;
+        if (words != NULL) {
+            return words;
+        }
+    }
     for (uint32_t c = 0; c < model->choice_count; c++) {
         const Choice *choice = &model->choices[c];
         for (uint32_t o = 0; o < choice->option_count; o++) {
@@ -33,9 +83,8 @@ static const char *option_of(const Book *book, const Model *model, const Entity 
 
 static bool is_in_all_cases(const Outcome *outcome, Symbol name)
 {
-    const Entity *entity;
     for (uint32_t i = 0; i < outcome->case_count; i++) {
-        if (!by_name(outcome->cases[i].model, name, &entity)) {
+        if (!is_in_case(&outcome->cases[i], name)) {
             return false;
         }
     }

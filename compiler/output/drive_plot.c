@@ -19,7 +19,8 @@ typedef struct Line {
     Str label;
     const Case *in;
     DriveCurve curve; /* of the propeller at rated speed; or level at rated power */
-    bool level;       /* no propeller is known */
+    bool level;       /* what its propeller takes is not known */
+    bool has_propeller;
     double rated, full_speed;
 } Line;
 
@@ -97,6 +98,7 @@ static void add_line(DrivePlot *plot, const Case *in)
     line.full_speed = known_high(in->figures, in->model->boat, FIGURE_FULL_SPEED);
     line.level =
         propeller == NULL || !drive_propeller_curve(in->figures, propeller, plot->to_speed, &line.curve);
+    line.has_propeller = propeller != NULL;
     if (line.level) {
         level(&line, plot->to_speed);
     }
@@ -167,21 +169,47 @@ static PlotCurve curve_of(const DrivePlot *plot, const DriveCurve *curve, SvgPen
     return (PlotCurve){.label = label, .pen = pen, .x = x, .y = y, .count = DRIVE_CURVE_POINTS};
 }
 
-static double greatest_power(const DrivePlot *plot)
-{
-    double most = 0.0;
-    for (size_t i = 0; i < plot->line_count; i++) {
-        most = fmax(most, fmax(plot->lines[i].rated, plot->lines[i].curve.power[0]));
-    }
-    return unit_from_si(plot->power, most);
-}
-
 static const char *number_text(const DrivePlot *plot, double si, UnitPair unit)
 {
     Buf text;
     buf_init(&text, plot->book->arena);
     unit_print(&text, unit, si, si);
     return text.text;
+}
+
+/* Of what a propeller would take of a boat that lies still no more than this of rated power is drawn: no engine gives it. */
+static const double most_of_rated = 1.5;
+
+static double greatest_power(const DrivePlot *plot)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < plot->line_count; i++) {
+        double rated = plot->lines[i].rated;
+        most = fmax(most, fmax(rated, fmin(plot->lines[i].curve.power[0], most_of_rated * rated)));
+    }
+    return unit_from_si(plot->power, most);
+}
+
+/* An upright line at the speed beyond which a hull that does not plane is hardly driven; nothing for one that does. */
+static size_t add_limit(const DrivePlot *plot, PlotCurve curves[], size_t count, double top)
+{
+    const Case *first = outcome_first(plot->book->outcome);
+    double limit = known_high(first->figures, first->model->boat, FIGURE_SPEED_LIMIT);
+    if (!isfinite(limit) || limit > plot->to_speed) {
+        return count;
+    }
+    double *x = ARENA_ARRAY(plot->book->arena, double, 2);
+    double *y = ARENA_ARRAY(plot->book->arena, double, 2);
+    x[0] = x[1] = unit_from_si(knots, limit);
+    y[0] = 0.0;
+    y[1] = top;
+    curves[count++] = (PlotCurve){.label = str_from(text_format(plot->book->arena, "speed-limit of the hull, %s",
+                                                                number_text(plot, limit, knots))),
+                                  .pen = SVG_HAIR,
+                                  .x = x,
+                                  .y = y,
+                                  .count = 2};
+    return count;
 }
 
 /* Adds a mark; one at the same place takes its words too. Of more than there is room for, the last are left out. */
@@ -257,8 +285,9 @@ static void draw_foot(Svg *svg, const DrivePlot *plot)
 
 static Str line_label(const DrivePlot *plot, const Line *line)
 {
-    const char *what = line->level ? "rated power of the engine; its propeller is not known"
-                                   : "propeller at the engine's rated speed";
+    const char *what = !line->level          ? "propeller at the engine's rated speed"
+                       : line->has_propeller ? "rated power of the engine; its propeller does not fit, or is not decided"
+                                             : "rated power of the engine; the spec states no propeller";
     return line->label.length > 0
                ? str_from(text_format(plot->book->arena, "%.*s: %s", STR_ARG(line->label), what))
                : str_from(what);
@@ -266,8 +295,8 @@ static Str line_label(const DrivePlot *plot, const Line *line)
 
 static void draw(Svg *svg, const DrivePlot *plot)
 {
-    static const SvgPen pens[MOST_LINES] = {SVG_LINE, SVG_DASHED, SVG_DOTTED, SVG_LINE};
-    PlotCurve curves[MOST_LINES + 2];
+    static const SvgPen pens[MOST_LINES] = {SVG_LINE, SVG_DASHED, SVG_DOTTED, SVG_DASH_DOT};
+    PlotCurve curves[MOST_LINES + 3];
     PlotMark marks[MOST_MARKS];
     size_t count = 0;
     curves[count++] = curve_of(plot, &plot->hull, SVG_THICK, STR("hull"));
@@ -277,6 +306,8 @@ static void draw(Svg *svg, const DrivePlot *plot)
     for (size_t i = 0; i < plot->line_count; i++) {
         curves[count++] = curve_of(plot, &plot->lines[i].curve, pens[i], line_label(plot, &plot->lines[i]));
     }
+    double top = plot_round_up(greatest_power(plot) * 1.05);
+    count = add_limit(plot, curves, count, top);
     Buf unit;
     buf_init(&unit, plot->book->arena);
     unit_write(&unit, plot->power);
@@ -284,7 +315,7 @@ static void draw(Svg *svg, const DrivePlot *plot)
                     .x = {.title = "speed, kn", .low = 0.0, .high = unit_from_si(knots, plot->to_speed)},
                     .y = {.title = text_format(plot->book->arena, "power of the engine, %s", unit.text),
                           .low = 0.0,
-                          .high = plot_round_up(greatest_power(plot) * 1.05)},
+                          .high = top},
                     .curves = curves,
                     .curve_count = count,
                     .marks = marks,

@@ -225,15 +225,92 @@ static void draw_curve(Svg *svg, const Plot *plot, const SvgBox *frame, const Pl
     end_line(&line);
 }
 
-/* Words go to the side where there is room for them. */
-static void draw_mark(Svg *svg, const SvgBox *frame, SvgPoint at, Str label)
+/* Marks */
+
+static bool boxes_meet(const SvgBox *a, const SvgBox *b)
 {
+    return a->x_mm < b->x_mm + b->width_mm && b->x_mm < a->x_mm + a->width_mm && a->y_mm < b->y_mm + b->height_mm &&
+           b->y_mm < a->y_mm + a->height_mm;
+}
+
+static bool is_in(const SvgBox *box, SvgPoint at)
+{
+    return at.x_mm > box->x_mm && at.x_mm < box->x_mm + box->width_mm && at.y_mm > box->y_mm &&
+           at.y_mm < box->y_mm + box->height_mm;
+}
+
+/* How many of the places along a curve, less than a millimetre apart, lie under words. */
+static int covers(const Plot *plot, const SvgBox *frame, const PlotCurve *curve, const SvgBox *words)
+{
+    static const double apart_mm = 0.8;
+    enum { MOST = 1000 };
+    int covered = 0;
+    for (size_t i = 0; i + 1 < curve->count; i++) {
+        SvgPoint from = place(plot, frame, curve->x[i], curve->y[i]);
+        SvgPoint to = place(plot, frame, curve->x[i + 1], curve->y[i + 1]);
+        double across = to.x_mm - from.x_mm, down = to.y_mm - from.y_mm;
+        if (!isfinite(from.x_mm) || !isfinite(from.y_mm) || !isfinite(across) || !isfinite(down)) {
+            continue;
+        }
+        int parts = (int)fmin(1.0 + hypot(across, down) / apart_mm, MOST);
+        for (int part = 0; part < parts; part++) {
+            double share = (double)part / parts;
+            covered += is_in(words, (SvgPoint){from.x_mm + share * across, from.y_mm + share * down});
+        }
+    }
+    return covered;
+}
+
+/* Words that are placed, so that the next ones keep clear of them. */
+typedef struct Words {
+    SvgBox *boxes;
+    size_t count;
+} Words;
+
+static int badness(const Plot *plot, const SvgBox *frame, const Words *placed, const SvgBox *words)
+{
+    enum { OUTSIDE = 100000, ON_WORDS = 1000 };
+    bool outside = words->x_mm < frame->x_mm || words->x_mm + words->width_mm > frame->x_mm + frame->width_mm ||
+                   words->y_mm < frame->y_mm || words->y_mm + words->height_mm > frame->y_mm + frame->height_mm;
+    int bad = outside ? OUTSIDE : 0;
+    for (size_t i = 0; i < placed->count; i++) {
+        bad += boxes_meet(words, &placed->boxes[i]) ? ON_WORDS : 0;
+    }
+    for (size_t i = 0; i < plot->curve_count; i++) {
+        bad += covers(plot, frame, &plot->curves[i], words);
+    }
+    for (size_t i = 0; i < plot->mark_count; i++) {
+        SvgPoint other = place(plot, frame, plot->marks[i].x, plot->marks[i].y);
+        bad += isfinite(other.x_mm) && isfinite(other.y_mm) && is_in(words, other) ? ON_WORDS : 0;
+    }
+    return bad;
+}
+
+/* Words stand at whichever corner of their mark covers least: above to the right where all are as good. */
+static void draw_mark(Svg *svg, const Plot *plot, const SvgBox *frame, SvgPoint at, Str label, Words *placed)
+{
+    static const struct {
+        bool left, below;
+    } corners[] = {{false, false}, {true, false}, {false, true}, {true, true}};
     double width = svg_text_width(label, number_size);
-    bool left = at.x_mm + 2.0 + width > frame->x_mm + frame->width_mm;
-    bool below = at.y_mm - 2.0 - number_size < frame->y_mm;
-    SvgPoint words = {left ? at.x_mm - 2.0 : at.x_mm + 2.0, below ? at.y_mm + 2.0 + number_size : at.y_mm - 1.6};
+    double height = number_size * 1.2;
+    int best = 0, least = 0;
+    SvgBox box = {0};
+    for (int i = 0; i < 4; i++) {
+        SvgBox tried = {corners[i].left ? at.x_mm - 2.0 - width : at.x_mm + 2.0,
+                        corners[i].below ? at.y_mm + 1.4 : at.y_mm - 1.0 - height, width, height};
+        int bad = badness(plot, frame, placed, &tried);
+        if (i == 0 || bad < least) {
+            best = i;
+            least = bad;
+            box = tried;
+        }
+    }
+    placed->boxes[placed->count++] = box;
+    SvgPoint words = {corners[best].left ? at.x_mm - 2.0 : at.x_mm + 2.0,
+                      corners[best].below ? at.y_mm + 2.0 + number_size : at.y_mm - 1.6};
     svg_circle(svg, at, 0.9, SVG_LINE, SVG_WHITE);
-    svg_text_clear(svg, words, number_size, left ? SVG_END : SVG_START, label);
+    svg_text_clear(svg, words, number_size, corners[best].left ? SVG_END : SVG_START, label);
 }
 
 void plot_draw(Svg *svg, const Plot *plot)
@@ -248,10 +325,11 @@ void plot_draw(Svg *svg, const Plot *plot)
     for (size_t i = 0; i < plot->curve_count; i++) {
         draw_curve(svg, plot, &frame, &plot->curves[i]);
     }
+    Words placed = {ARENA_ARRAY(svg->buf->arena, SvgBox, plot->mark_count + 1), 0};
     for (size_t i = 0; i < plot->mark_count; i++) {
         const PlotMark *mark = &plot->marks[i];
         if (isfinite(mark->x) && isfinite(mark->y)) {
-            draw_mark(svg, &frame, place(plot, &frame, mark->x, mark->y), mark->label);
+            draw_mark(svg, plot, &frame, place(plot, &frame, mark->x, mark->y), mark->label, &placed);
         }
     }
 }

@@ -18,6 +18,7 @@ typedef struct PenStyle {
 static const PenStyle pens[] = {
     [SVG_NO_LINE] = {NULL, NULL}, [SVG_THIN] = {"0.18", NULL},      [SVG_LINE] = {"0.35", NULL},
     [SVG_THICK] = {"0.7", NULL},  [SVG_DASHED] = {"0.35", "2 1.2"}, [SVG_DOTTED] = {"0.35", "0.4 1"},
+    [SVG_DASH_DOT] = {"0.35", "3 0.8 0.5 0.8"},
     [SVG_HAIR] = {"0.08", NULL},
 };
 

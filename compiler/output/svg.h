@@ -18,7 +18,7 @@
 
 typedef enum SvgPage { SVG_A4_PORTRAIT, SVG_A4_LANDSCAPE } SvgPage;
 
-typedef enum SvgPen { SVG_NO_LINE, SVG_THIN, SVG_LINE, SVG_THICK, SVG_DASHED, SVG_DOTTED, SVG_HAIR } SvgPen;
+typedef enum SvgPen { SVG_NO_LINE, SVG_THIN, SVG_LINE, SVG_THICK, SVG_DASHED, SVG_DOTTED, SVG_DASH_DOT, SVG_HAIR } SvgPen;
 
 typedef enum SvgFill { SVG_HOLLOW, SVG_WHITE, SVG_BLACK } SvgFill;
 

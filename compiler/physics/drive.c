@@ -109,7 +109,8 @@ double engine_air_m3_per_s(double power_w)
 
 double intake_bore_m(double power_w)
 {
-    return limits[DRIVE_INTAKE_BORE].value * sqrt(power_w / limits[DRIVE_INTAKE_POWER].value);
+    double same_speed = limits[DRIVE_INTAKE_BORE].value * sqrt(power_w / limits[DRIVE_INTAKE_POWER].value);
+    return fmax(same_speed, limits[DRIVE_INTAKE_LEAST].value);
 }
 
 double burst_heating_k(double current_a, double area_m2, double seconds)

@@ -81,7 +81,7 @@ double exhaust_volume_m3(double gas_kg, double gas_celsius);
 double engine_air_m3_per_s(double power_w);
 
 /** Least bore in m of the raw-water intake: 25 mm for 85 kW (engine maker's sheet), at equal speed of the
- * water for other powers (a modelling choice). */
+ * water for other powers (a modelling choice), and no less than 19 mm, the least of any maker's sheet (verified). */
 double intake_bore_m(double power_w);
 
 /* Thruster. */

@@ -3,6 +3,7 @@
  * anodes that do not suit the water. Judged where both are told, or one of them is missing beside the other. What else may
  * touch (a bonding wire, a bracket) the spec does not know.
  */
+#include "figures/drive.h"
 #include "rules/plumbing.h"
 
 #include "physics/galvanic.h"
@@ -159,6 +160,10 @@ static void judge_in_hull(Judge *judge, const Entity *fitting)
 
 void judge_unlike_metals(Judge *judge, const Entity *thing)
 {
+    const Entity *engine = thing->kind == KIND_PROPELLER ? entity_reference(thing, PROP_PROPELLER_ENGINE) : NULL;
+    if (engine != NULL && !turns_a_shaft(engine) && !entity_states(thing, PROP_PROPELLER_SHAFT_MATERIAL)) {
+        return; /* the shaft of a leg is its maker's */
+    }
     judge_pair(judge, thing, thing->kind == KIND_PROPELLER ? &propeller_on_shaft : &valve_on_fitting);
     if (thing->kind == KIND_THROUGH_HULL) {
         judge_in_hull(judge, thing);

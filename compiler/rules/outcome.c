@@ -159,6 +159,7 @@ bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Fi
             merged->low = f->low < merged->low ? f->low : merged->low;
             merged->high = f->high > merged->high ? f->high : merged->high;
             merged->remark = join_remarks(outcome->arena, merged->remark, f->remark);
+            merged->none = merged->none && f->none;
         }
     }
     return any;

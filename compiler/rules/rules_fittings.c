@@ -232,6 +232,10 @@ static bool some_anode_is_unclear(const Judge *judge)
 static void judge_unprotected_metal(Judge *judge, const Entity *propeller)
 {
     const char *name = say_name(judge, propeller);
+    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
+    if (engine != NULL && is_outboard(engine)) {
+        return; /* its leg has anodes of its maker's, and is tilted out of the water */
+    }
     if (some_anode_is_unclear(judge)) {
         judge_waiting(judge);
     } else if (is_protected(judge, propeller)) {

@@ -202,6 +202,13 @@ static void judge_fuel_shut(Judge *judge, const Entity *line)
         judge_waiting(judge);
         return;
     }
+    if (from == to) {
+        Finding *finding = judge_broken(judge, line, place_of(judge, line, PROP_FUEL_LINE_TO));
+        finding_about(finding, PROP_FUEL_LINE_TO);
+        finding_say(judge, finding, "`%s` leads from `%s` to itself", say_name(judge, line), say_name(judge, from));
+        finding_remedy(judge, finding, "another end");
+        return;
+    }
     if (is_return(line)) {
         judge_way_back(judge, line);
         return;
@@ -333,9 +340,58 @@ static void judge_day_told_twice(Judge *judge, const Entity *day)
     }
 }
 
+/* ---- consumption-falls --------------------------------------------------------------------------------- */
+
+static Side rate_of(Judge *judge, const Entity *engine, const Property *point, unsigned slot)
+{
+    Block line = {.properties = point, .count = 1, .has = ~(uint64_t)0};
+    return side_block_value(judge, engine, &line, PROP_ENGINE_CONSUMPTION, slot);
+}
+
+static bool is_point_of_curve(const Property *point)
+{
+    return property_value(point, 0)->kind == VALUE_QUANTITY && !(point->flags & PROPERTY_BROKEN);
+}
+
+/* The faster of two points is to burn no less; false once something is found. */
+static bool judge_points(Judge *judge, const Entity *engine, const Property *slow, const Property *fast)
+{
+    Side slower = rate_of(judge, engine, slow, 0), faster = rate_of(judge, engine, fast, 0);
+    Side less = rate_of(judge, engine, slow, 1), more = rate_of(judge, engine, fast, 1);
+    Span place = property_span(judge->model, fast);
+    Finding *finding = NULL;
+    if (faster.value.low > slower.value.high) {
+        finding = judge_at_least(judge, engine, place, more, less);
+    } else if (faster.value.high > slower.value.low && more.value.low < less.value.high) {
+        finding = judge_open(judge, engine, place, engine, PROP_ENGINE_CONSUMPTION); /* which is the faster is not decided */
+    }
+    if (finding == NULL) {
+        return true;
+    }
+    finding_say(judge, finding, "`%s` burns %s at %s, and %s at %s: on its propeller it burns more the faster it turns",
+                say_name(judge, engine), say_side(judge, more), say_side(judge, faster), say_side(judge, less),
+                say_side(judge, slower));
+    finding_note(judge, finding, property_span(judge->model, slow), "more here, and slower");
+    return false;
+}
+
+static void judge_consumption_falls(Judge *judge, const Entity *engine)
+{
+    const Property *first = entity_property(engine, PROP_ENGINE_CONSUMPTION);
+    for (const Property *p = first; p != NULL; p = block_next(&engine->block, p)) {
+        for (const Property *q = first; q != NULL; q = block_next(&engine->block, q)) {
+            bool both = p != q && is_point_of_curve(p) && is_point_of_curve(q);
+            if (both && !judge_points(judge, engine, p, q)) {
+                return;
+            }
+        }
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define TANK(SAYS) EXAMPLE_BOAT "tank fuel { holds fuel; capacity 200 l; " SAYS " }\n"
+#define CURVE(SAYS) HULL DIESEL("rated 28 kW at 3000 rpm; " SAYS)
 #define UNDER_WAY(SAYS) \
     HULL DIESEL("rated 28 kW at 3000 rpm; specific 240 g/kWh") "day passage { distance 28 nmi at 6 kn; " SAYS " }\n"
 #define LINE(SAYS)                                                                                  \
@@ -402,6 +458,18 @@ static const Rule rules[] = {
      .open = LINE("grade A1; filter 10 um; separator yes"),
      .kinds = {KIND_FUEL_LINE},
      .judge = judge_fuel_shut},
+    {.name = "consumption-falls",
+     .severity = SEVERITY_WARNING,
+     .title = "an engine's consumption rises with its speed",
+     .basis = ON_BOTH,
+     .source = "propeller law, from memory",
+     .why = "A propeller that turns faster takes more, and so does the engine. A point of `consumption` that lies below that "
+            "of a lower speed is a slip or a bad reading, and range and the tanks of each day go by it.",
+     .breaks = CURVE("consumption 1400 rpm 2.2 l/h; consumption 2000 rpm 0.9 l/h"),
+     .holds = CURVE("consumption 1400 rpm 1.2 l/h; consumption 2000 rpm 2.9 l/h"),
+     .open = CURVE("consumption 1400 rpm 1.2 l/h; consumption 2000 rpm 0.9..2.9 l/h"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_consumption_falls},
     {.name = "day-told-twice",
      .severity = SEVERITY_WARNING,
      .title = "a day under way says the same by its engine as by its distance",

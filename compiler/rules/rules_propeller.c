@@ -53,7 +53,11 @@ static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitc
                     ? "even with a pitch of 1.4 diameters it takes less than the engine gives at rated speed"
                     : "even with a pitch of half its diameter it takes more than the engine gives at rated "
                       "speed");
-    finding_remedy(judge, finding, "diameter %s", say_figure(judge, best));
+    const Figure *pitch_of_best = figure_of(judge, propeller, FIGURE_BEST_PITCH);
+    finding_remedy(judge, finding, "diameter %s%s", say_figure(judge, best),
+                   pitch_of_best != NULL
+                       ? text_format(judge->arena, " with a pitch of %s", say_figure(judge, pitch_of_best))
+                       : "");
     return true;
 }
 
@@ -255,6 +259,27 @@ static void judge_shaft_thin(Judge *judge, const Entity *propeller)
     }
 }
 
+/* ---- seal-fits ----------------------------------------------------------------------------------------- */
+
+static void judge_seal_fits(Judge *judge, const Entity *seal)
+{
+    const Entity *propeller = entity_reference(seal, PROP_SHAFT_SEAL_PROPELLER);
+    if (propeller == NULL || !is_decided(propeller, PROP_PROPELLER_SHAFT) || !is_decided(seal, PROP_SHAFT_SEAL_SHAFT)) {
+        return; /* one of both is for whoever buys it */
+    }
+    Span place = place_of(judge, seal, PROP_SHAFT_SEAL_SHAFT);
+    Side made_for = side_value(judge, seal, PROP_SHAFT_SEAL_SHAFT, 0);
+    Side shaft = side_value(judge, propeller, PROP_PROPELLER_SHAFT, 0);
+    Finding *finding = judge_at_least(judge, seal, place, made_for, shaft);
+    finding = finding != NULL ? finding : judge_at_most(judge, seal, place, made_for, shaft);
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding, "`%s` is made for a shaft of %s, and that of `%s` is %s", say_name(judge, seal),
+                say_side(judge, made_for), say_name(judge, propeller), say_side(judge, shaft));
+    finding_note(judge, finding, place_of(judge, propeller, PROP_PROPELLER_SHAFT), "the shaft");
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define SCREW(SAYS)                                                                           \
@@ -325,5 +350,18 @@ static const Rule rules[] = {
      .open = SCREW("shaft 25..35 mm; shaft-material stainless-316"),
      .kinds = {KIND_PROPELLER},
      .judge = judge_shaft_thin},
+    {.name = "seal-fits",
+     .severity = SEVERITY_FAULT,
+     .danger = DANGER_FLOODING,
+     .title = "a shaft seal is made for the shaft that it seals",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why = "A seal that is too large leaks, and one that is too small does not go on; what leaks below the waterline sinks her "
+            "at her mooring. A shaft or an inch that was mistaken for another is found here, and not on the slip.",
+     .breaks = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 30 mm }\n",
+     .holds = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm }\n",
+     .open = SCREW("shaft 30..35 mm") "shaft-seal stern-seal { propeller screw; shaft 30 mm }\n",
+     .kinds = {KIND_SHAFT_SEAL},
+     .judge = judge_seal_fits},
 };
 const RuleFamily rules_propeller = RULE_FAMILY("Propeller and shaft", rules);

@@ -172,6 +172,20 @@ static void words_of_a_mark_stay_inside(void **state)
     assert_non_null(strstr(text, "font-size=\"2.6\">left</text>"));
 }
 
+/* On a rising curve the words of a mark stand above it to the left: to the right they would lie on it. */
+static void words_of_a_mark_keep_clear_of_curves(void **state)
+{
+    const double x[] = {0, 10}, y[] = {0, 100}, falling[] = {100, 0};
+    PlotCurve curve = {STR(""), SVG_LINE, x, y, 2};
+    PlotMark mark = {5, 50, STR("half way")};
+    Plot plot = plain(&curve);
+    plot.marks = &mark;
+    plot.mark_count = 1;
+    assert_non_null(strstr(draw(*state, &plot), "text-anchor=\"end\">half way</text>"));
+    curve.y = falling;
+    assert_non_null(strstr(draw(*state, &plot), "font-size=\"2.6\">half way</text>"));
+}
+
 static void draw_an_axis_without_length(Bench *bench)
 {
     PlotCurve curve = {STR(""), SVG_LINE, NULL, NULL, 0};
@@ -198,6 +212,7 @@ int main(void)
         BENCH_TEST(numbers_stand_along_both_axes),
         BENCH_TEST(the_key_names_each_curve),
         BENCH_TEST(words_of_a_mark_stay_inside),
+        BENCH_TEST(words_of_a_mark_keep_clear_of_curves),
         BENCH_TEST(an_axis_without_length_is_stopped),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -219,6 +219,22 @@ static void a_return_goes_back_where_the_feed_began(void **state)
     snprintf(tail, sizeof tail, lines, "port");
     snprintf(text, sizeof text, "%s%s", BOAT ENGINE, tail);
     expect_quiet(text, "fuel-shut", "back");
+    snprintf(tail, sizeof tail, lines, "diesel");
+    snprintf(text, sizeof text, "%s%s", BOAT ENGINE, tail);
+    expect(text, "fuel-shut", "back", VERDICT_BROKEN, "to itself");
+}
+
+/* What is asked of the line to an engine is asked of the line to a generator, which is one. */
+static void a_generator_asks_what_an_engine_asks(void **state)
+{
+    (void)state;
+#define GENSET(SAYS)                                                                                  \
+    BOAT "tank fuel { holds fuel; capacity 100 l; vent 16 mm; fill 38 mm; grounded yes }\n"            \
+         "generator genset { rated 3500 W at 230 V; fuel-rate 1.1 l/h }\n"                             \
+         "fuel-line feed { from fuel; to genset; shut-off yes; " SAYS " }\n"
+    expect(GENSET("grade B1; filter 10 um; separator yes"), "fuel-hose", "feed", VERDICT_BROKEN, "comes near an engine");
+    expect(GENSET("grade A1; filter 10 um; separator no"), "fuel-shut", "feed", VERDICT_BROKEN, "separator");
+    expect_quiet(GENSET("grade A1; filter 10 um; separator yes"), "fuel-shut", "feed");
 }
 
 static void petrol_asks_for_better_hose(void **state)
@@ -243,12 +259,12 @@ static void an_outboard_asks_nothing_of_the_hull(void **state)
     (void)state;
     static const FigureId around[] = {FIGURE_RAW_WATER_NEED, FIGURE_INTAKE_NEED, FIGURE_AIR_OPENING, FIGURE_AIR_FLOW};
     static const char *const rules[] = {"raw-water", "engine-air", "petrol-blower", "petrol-openings", "bank-hot",
-                                        "shaft-thin", "tip-gap"};
+                                        "shaft-thin", "tip-gap",    "cavitation",    "unlike-metals",   "unprotected-metal"};
     Compiled c;
     compile_text(&c, BOAT "space well { volume 1 m3 }\n"
                           "engine hung { rated 40 kW at 5000 rpm; fuel petrol; mounted outboard; space well }\n"
                           "gearbox leg { engine hung; ratio 2 }\n"
-                          "propeller screw { engine hung; diameter 350 mm; pitch 300 mm }\n"
+                          "propeller screw { engine hung; diameter 350 mm; pitch 300 mm; material stainless }\n"
                           "bank start { chemistry agm; voltage 12 V; capacity 80 Ah; space well }\n");
     assert_null(c.spec->messages.first);
     for (size_t i = 0; i < sizeof around / sizeof around[0]; i++) {
@@ -356,6 +372,7 @@ int main(void)
         cmocka_unit_test(a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow),
         cmocka_unit_test(what_does_not_lead_to_an_engine_is_told_in_one_finding),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
+        cmocka_unit_test(a_generator_asks_what_an_engine_asks),
         cmocka_unit_test(petrol_asks_for_better_hose),
         cmocka_unit_test(an_outboard_asks_nothing_of_the_hull),
         cmocka_unit_test(petrol_vapour_is_blown_out_or_lies_in_the_open),
