@@ -28,11 +28,19 @@ typedef struct Stop {
     struct Stop *next;
 } Stop;
 
+/* Words beside a line. */
+typedef struct Label {
+    SvgPoint at;
+    Str text;
+    struct Label *next;
+} Label;
+
 typedef struct FuelDiagram {
     const Book *book;
     const Model *model;
     Svg svg;
     Stop *stops, **last;
+    Label *labels;
     double below[COLUMNS]; /* where the next box of a column goes */
     double lane;           /* height of the next line that passes the middle by */
     uint32_t left_out;
@@ -277,9 +285,21 @@ static void draw_line(FuelDiagram *diagram, const Entity *line)
     draw_way(diagram, points, count, goes_back(line));
     draw_symbols(diagram, line, points[0].x_mm + 5.0, points[0].y_mm);
     Str text = line_text(diagram->book, line);
-    words(diagram, points[0].x_mm + 2.0, points[0].y_mm - 3.8, small, 52.0,
-          str_from(text_format(diagram->book->arena, "%.*s%s%.*s", STR_ARG(book_name(diagram->book, line)),
-                               text.length > 0 ? ": " : "", STR_ARG(text))));
+    Label *label = ARENA_NEW(diagram->book->arena, Label);
+    *label = (Label){{points[0].x_mm + 2.0, points[0].y_mm - 3.8},
+                     str_from(text_format(diagram->book->arena, "%.*s%s%.*s", STR_ARG(book_name(diagram->book, line)),
+                                          text.length > 0 ? ": " : "", STR_ARG(text))),
+                     diagram->labels};
+    diagram->labels = label;
+}
+
+/* Words come last, and break the lines that they lie on. */
+static void draw_labels(FuelDiagram *diagram)
+{
+    for (const Label *label = diagram->labels; label != NULL; label = label->next) {
+        svg_text_clear(&diagram->svg, label->at, small, SVG_START,
+                       svg_text_fit(diagram->book->arena, label->text, small, 52.0));
+    }
 }
 
 static void draw_legend(FuelDiagram *diagram)
@@ -345,6 +365,7 @@ bool fuel_diagram(const Book *book, BookFile *file)
             draw_stop(&diagram, s);
         }
     }
+    draw_labels(&diagram);
     draw_legend(&diagram);
     svg_end(&diagram.svg);
     *file = (BookFile){"img/drive-fuel.svg", "Fuel, from tank to engine", buf_str(&bytes)};

@@ -22,6 +22,7 @@ extern const RuleFamily rules_fire;    /* gas, alarms, extinguishers */
 extern const RuleFamily rules_drive;   /* engine, exhaust, air */
 extern const RuleFamily rules_propeller;
 extern const RuleFamily rules_fuel;    /* fuel tanks and lines */
+extern const RuleFamily rules_passage; /* the engine's speed, the boat's, and what is burned */
 extern const RuleFamily rules_petrol;  /* air for petrol engines */
 extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */
 extern const RuleFamily rules_lights;  /* navigation lights, sound signals */

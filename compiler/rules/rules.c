@@ -24,6 +24,7 @@ const RuleFamily *const rule_families[] = {
     &rules_drive,
     &rules_propeller,
     &rules_fuel,
+    &rules_passage,
     &rules_petrol,
     &rules_fittings,
     &rules_lights,

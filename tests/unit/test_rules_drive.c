@@ -224,6 +224,22 @@ static void a_return_goes_back_where_the_feed_began(void **state)
     expect(text, "fuel-shut", "back", VERDICT_BROKEN, "to itself");
 }
 
+/* Two tanks on one manifold: whichever the feed is turned to, the return stays. */
+static void a_return_beside_a_manifold_is_told(void **state)
+{
+    (void)state;
+    static const char *const lines =
+        BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\nitem manifold { }\n"
+                    "tank port { holds fuel; capacity 100 l }\ntank starboard { holds fuel; capacity 100 l }\n"
+                    "fuel-line first { from port; to manifold }\nfuel-line second { from starboard; to manifold }\n"
+                    "fuel-line feed { from manifold; to diesel }\nfuel-line back { from diesel; to %s; return yes }\n";
+    char text[2048];
+    snprintf(text, sizeof text, lines, "port");
+    expect(text, "fuel-shut", "back", VERDICT_BROKEN, "can draw from `port` and `starboard`");
+    snprintf(text, sizeof text, lines, "manifold");
+    expect_quiet(text, "fuel-shut", "back");
+}
+
 /* What is asked of the line to an engine is asked of the line to a generator, which is one. */
 static void a_generator_asks_what_an_engine_asks(void **state)
 {
@@ -372,6 +388,7 @@ int main(void)
         cmocka_unit_test(a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow),
         cmocka_unit_test(what_does_not_lead_to_an_engine_is_told_in_one_finding),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
+        cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
         cmocka_unit_test(petrol_asks_for_better_hose),
         cmocka_unit_test(an_outboard_asks_nothing_of_the_hull),
