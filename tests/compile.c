@@ -15,6 +15,24 @@ static FileText no_file(void *context, Arena *arena, const char *path)
 
 void compile_text(Compiled *compiled, const char *text)
 {
+    compile_text_with(compiled, text, NULL, NULL);
+}
+
+static void decide(Compiled *compiled, const char *set, const char *pick)
+{
+    const char *equals = pick != NULL ? strchr(pick, '=') : NULL;
+    if (equals != NULL) {
+        spec_pick(compiled->spec, &compiled->arena, (Str){pick, (size_t)(equals - pick)}, str_from(equals + 1));
+    }
+    const char *why;
+    if (set != NULL && !spec_set(compiled->spec, &compiled->arena, str_from(set), &why)) {
+        fprintf(stderr, "`%s`: %s\n", set, why);
+        abort();
+    }
+}
+
+void compile_text_with(Compiled *compiled, const char *text, const char *set, const char *pick)
+{
     if (setjmp(compiled->failure) != 0) {
         fprintf(stderr, "out of memory\n");
         abort();
@@ -24,6 +42,7 @@ void compile_text(Compiled *compiled, const char *text)
     FileText file = {.text = arena_alloc(&compiled->arena, length + 1), .length = length};
     memcpy(file.text, text, length + 1);
     compiled->spec = spec_load(&compiled->arena, "test.boat", &file, (FileReader){no_file, NULL});
+    decide(compiled, set, pick);
     OutcomeRequest request = {.basis = -1};
     date_read(STR("2027-03-01"), &request.today);
     compiled->outcome = outcome_compute(&compiled->arena, compiled->spec, request);

@@ -140,9 +140,10 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
 /**
  * Figures of the same model after values of one property in it have changed. Nothing is computed at once: figure_find
  * computes the steps that can have changed as they are asked for, and takes the rest from `before`. Good for figure_find
- * alone: the lists of things are not whole.
+ * alone: the lists of things are not whole. anew: it was not stated before, or is no quantity; who looks at that leaves no
+ * trace, and every step can have changed.
  */
-Figures *figures_again(Arena *arena, const Figures *before, PropId changed);
+Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool anew);
 
 /** The figure of all of its subject, or NULL if there is none. `at` as in Figure. */
 const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at);

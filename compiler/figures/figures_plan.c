@@ -92,7 +92,7 @@ static Interval expected(Planner *plan, const Entity *thing, const char *what, d
 
 static Interval arrival_of(Planner *plan, const Entity *thing, const Purchase *purchase, const char **formula)
 {
-    bool under_way = purchase_is_under_way(purchase);
+    bool under_way = purchase_is_under_way(purchase) || purchase_may_go_on(purchase);
     if (under_way && purchase->last_promise != NULL) {
         return expected(plan, thing, "promised", moment(property_date(purchase->last_promise)), formula);
     }
@@ -114,8 +114,8 @@ static Interval arrival_of(Planner *plan, const Entity *thing, const Purchase *p
 
 static bool is_awaited(const Entity *thing, const Purchase *purchase)
 {
-    return is_bought(thing) && purchase->status != STATUS_HERE && purchase->status != STATUS_FITTED &&
-           !(thing->flags & ENTITY_DROPPED);
+    bool here = purchase->status == STATUS_HERE || purchase->status == STATUS_FITTED;
+    return is_bought(thing) && (!here || purchase_may_go_on(purchase)) && !(thing->flags & ENTITY_DROPPED);
 }
 
 static void record_arrival(Planner *plan, const Entity *thing)
@@ -130,6 +130,10 @@ static void record_arrival(Planner *plan, const Entity *thing)
     }
     const char *formula = NULL;
     Interval day = arrival_of(plan, thing, &purchase, &formula);
+    if (purchase_may_go_on(&purchase)) {
+        day = interval_hull(day, point(plan->today_s));
+        formula = text_format(plan->work->figures->arena, "here already, if no more are wanted; else %s", formula);
+    }
     work_record(plan->work, FIGURE_ARRIVAL, thing, NULL, day, formula);
 }
 

@@ -81,33 +81,47 @@ static double balance_after(Trial *trial, int bank, double engine_s)
     return day_balance_c(&trial->plan, bank);
 }
 
-static const double fine_s = 40.0; /* how near the shortest run is found */
+/*
+ * Runs are whole minutes, for nobody starts an engine for less: the shortest of these that is enough is the same whatever
+ * way it is looked for, and so no longer where less is needed. Ends of a range are true to each other by that.
+ */
+static const double minute_s = 60.0;
+enum { MINUTES_A_DAY = 1440 };
 
-/* Some run that is long enough, from two hours up; INFINITY if a whole day is not. */
-static double long_enough(Trial *trial, int bank, double *at)
+static double balance_after_minutes(Trial *trial, int bank, int minutes)
 {
-    for (double tried = 7200.0;; tried = fmin(tried * 3.0, DAY_SECONDS)) {
-        *at = balance_after(trial, bank, tried);
-        if (*at >= 0.0 || tried >= DAY_SECONDS) {
-            return *at >= 0.0 ? tried : INFINITY;
+    return balance_after(trial, bank, minutes * minute_s);
+}
+
+/* Some run that is long enough, from two hours up; 0 if a whole day is not. In minutes. */
+static int long_enough(Trial *trial, int bank, double *at)
+{
+    for (int tried = 120;; tried = tried * 3 < MINUTES_A_DAY ? tried * 3 : MINUTES_A_DAY) {
+        *at = balance_after_minutes(trial, bank, tried);
+        if (*at >= 0.0 || tried == MINUTES_A_DAY) {
+            return *at >= 0.0 ? tried : 0;
         }
     }
 }
 
-/* The shortest run of the engine that leaves a bank no emptier; INFINITY if a whole day does not. */
+/* The shortest run of the engine, in s, that leaves a bank no emptier; INFINITY if a whole day does not. */
 static double shortest_run(Trial *trial, int bank)
 {
-    double low = 0.0, at_low = balance_after(trial, bank, low);
+    double at_low = balance_after_minutes(trial, bank, 0);
     if (at_low >= 0.0) {
         return 0.0;
     }
-    double at_high, high = long_enough(trial, bank, &at_high);
-    for (int i = 0; i < 60 && isfinite(high) && high - low > fine_s; i++) {
+    double at_high;
+    int low = 0, high = long_enough(trial, bank, &at_high);
+    if (high == 0) {
+        return INFINITY;
+    }
+    for (int i = 0; high - low > 1; i++) {
         /* A bank gains in nearly a straight line: just beside where that meets zero, one side after the other. */
         double straight = low + (high - low) * at_low / (at_low - at_high);
-        double tried = i % 4 == 3 ? (low + high) / 2.0 : straight + (i % 2 == 0 ? 0.4 : -0.4) * fine_s;
-        tried = fmin(fmax(tried, low + 0.1 * fine_s), high - 0.1 * fine_s);
-        double at = balance_after(trial, bank, tried);
+        int tried = i % 4 == 3 || !isfinite(straight) ? (low + high) / 2 : (int)straight + i % 2;
+        tried = tried <= low ? low + 1 : tried >= high ? high - 1 : tried;
+        double at = balance_after_minutes(trial, bank, tried);
         if (at >= 0.0) {
             high = tried;
             at_high = at;
@@ -116,10 +130,8 @@ static double shortest_run(Trial *trial, int bank)
             at_low = at;
         }
     }
-    return high;
+    return high * minute_s;
 }
-
-static const double shortest_s = 60.0; /* nobody starts an engine for less */
 
 /* The longest that any house bank of the group asks for. */
 static double hours_for(Power *power, const Group *group, const GroupDay *day, int corner, DayTable *tables)
@@ -134,15 +146,10 @@ static double hours_for(Power *power, const Group *group, const GroupDay *day, i
     return longest;
 }
 
-static double worth_starting(double seconds)
-{
-    return seconds < shortest_s ? 0.0 : seconds;
-}
-
 double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner)
 {
     DayTable *tables = ARENA_ARRAY(power->work->scratch, DayTable, (size_t)group->bank_count);
-    return worth_starting(hours_for(power, group, day, corner, tables));
+    return hours_for(power, group, day, corner, tables);
 }
 
 static void use_group(Work *work, const Group *group, const Entity *day)
@@ -200,9 +207,7 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
             use_group(work, group, day);
         }
     }
-    bool open = longest[BETTER] != longest[WORSE]; /* then by as much wider as the search is coarse */
-    record_hours(work, day, interval_corners(worth_starting(longest[BETTER] - (open ? fine_s : 0.0)),
-                                             worth_starting(longest[WORSE] + (open ? fine_s : 0.0))));
+    record_hours(work, day, interval_corners(longest[BETTER], longest[WORSE]));
 }
 
 void power_engine_hours(Power *power, const PowerDays *days)

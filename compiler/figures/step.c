@@ -112,10 +112,10 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
     return figures;
 }
 
-Figures *figures_again(Arena *arena, const Figures *before, PropId changed)
+Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool anew)
 {
     const FigureTrace *was = before->trace;
-    uint32_t stale = was->reads[changed];
+    uint32_t stale = anew ? UINT32_MAX : was->reads[changed];
     for (unsigned step = 1; step < STEP_COUNT; step++) {
         if (was->needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
             stale = stale | step_bit(step);

@@ -46,10 +46,46 @@ static void each_bought(Judge *judge, void (*look)(Judge *, const Entity *))
     }
 }
 
-/* How its buying goes, if it is ordered and not here; else NULL: so too where nothing is said of it. */
-static const Purchase *under_way(const Entity *thing)
+/* Whether it is ordered and not here: SURE, or PERHAPS where that hangs on how many are wanted. */
+typedef enum UnderWay { NOT, PERHAPS, SURE } UnderWay;
+
+static UnderWay under_way(const Entity *thing, Purchase *purchase)
 {
-    return thing->purchase != NULL && purchase_is_under_way(thing->purchase) ? thing->purchase : NULL;
+    if (thing->purchase == NULL) {
+        return NOT; /* nothing is said of it */
+    }
+    *purchase = purchase_of(thing);
+    return purchase_is_under_way(purchase) ? SURE : purchase_may_go_on(purchase) ? PERHAPS : NOT;
+}
+
+/* Broken; or left open by how many are wanted, as stated or by the layout. */
+static Finding *judge_order(Judge *judge, const Entity *thing, const Property *line, UnderWay sure)
+{
+    static const PropId by_layout[] = {PROP_BANK_SERIES, PROP_BANK_PARALLEL, PROP_SOLAR_SERIES, PROP_SOLAR_PARALLEL};
+    Span place = property_span(judge->model, line);
+    if (sure == SURE) {
+        return judge_broken(judge, thing, place);
+    }
+    Finding *finding = NULL;
+    if (entity_states(thing, PROP_COMMON_COUNT)) {
+        return judge_open(judge, thing, place, thing, PROP_COMMON_COUNT);
+    }
+    for (size_t i = 0; i < sizeof by_layout / sizeof by_layout[0]; i++) {
+        if (props[by_layout[i]].owner != thing->kind || !entity_states(thing, by_layout[i])) {
+            continue;
+        }
+        if (finding == NULL) {
+            finding = judge_open(judge, thing, place, thing, by_layout[i]);
+        } else {
+            finding_rests_on(judge, finding, thing, by_layout[i]);
+        }
+    }
+    return finding != NULL ? finding : judge_open(judge, thing, place, thing, PROP_COMMON_COUNT);
+}
+
+static const char *if_more(UnderWay sure)
+{
+    return sure == SURE ? "" : ", if more are wanted than came";
 }
 
 /* over-budget */
@@ -163,7 +199,7 @@ static void say_late(Judge *judge, Finding *finding, const Entity *thing, const 
                      const Need *needs)
 {
     const char *name = say_name(judge, thing);
-    const char *part = say_part_here(judge, purchase);
+    const char *part = finding->verdict == VERDICT_BROKEN ? say_part_here(judge, purchase) : if_more(PERHAPS);
     const char *jobs = say_jobs(judge, finding, needs);
     const Property *promise = purchase->last_promise;
     if (promise == NULL) {
@@ -186,23 +222,23 @@ static void say_late(Judge *judge, Finding *finding, const Entity *thing, const 
 
 static void look_late(Judge *judge, const Entity *thing, const Need *needs)
 {
-    const Purchase *purchase = under_way(thing);
-    if (purchase == NULL) {
+    Purchase purchase;
+    UnderWay sure = under_way(thing, &purchase);
+    if (sure == NOT) {
         return;
     }
-    if (purchase->unread) {
+    if (purchase.unread) {
         judge_waiting(judge);
         return;
     }
-    const Property *promise = purchase->last_promise;
+    const Property *promise = purchase.last_promise;
     bool past = promise != NULL && property_date(promise) < judge->today;
-    if (!past && purchase->status != STATUS_DELAYED) {
+    if (!past && purchase.status != STATUS_DELAYED) {
         judge_holds(judge);
         return;
     }
-    const Property *line = promise != NULL ? promise : purchase->stated;
-    Finding *finding = judge_broken(judge, thing, property_span(judge->model, line));
-    say_late(judge, finding, thing, purchase, needs);
+    Finding *finding = judge_order(judge, thing, promise != NULL ? promise : purchase.stated, sure);
+    say_late(judge, finding, thing, &purchase, needs);
 }
 
 static void judge_late(Judge *judge)
@@ -225,19 +261,20 @@ static void later(const Property **latest, const Property *line)
 
 static void look_silent(Judge *judge, const Entity *thing)
 {
-    const Purchase *purchase = under_way(thing);
+    Purchase purchase;
+    UnderWay sure = under_way(thing, &purchase);
     /* What is promised is on time or late, and what is delayed is late: told by `late`. */
-    if (purchase == NULL || purchase->last_promise != NULL || purchase->status == STATUS_DELAYED) {
+    if (sure == NOT || purchase.last_promise != NULL || purchase.status == STATUS_DELAYED) {
         return;
     }
-    if (purchase->unread) {
+    if (purchase.unread) {
         judge_waiting(judge);
         return;
     }
-    const Property *news = purchase->ordered;
-    later(&news, purchase->last_event);
-    later(&news, purchase->last_arrival);
-    later(&news, purchase->last_fitting);
+    const Property *news = purchase.ordered;
+    later(&news, purchase.last_event);
+    later(&news, purchase.last_arrival);
+    later(&news, purchase.last_fitting);
     if (news == NULL) {
         judge_unmeasured(judge, thing, PROP_COMMON_ORDERED);
         return;
@@ -247,9 +284,9 @@ static void look_silent(Judge *judge, const Entity *thing)
         judge_holds(judge);
         return;
     }
-    Finding *finding = judge_broken(judge, thing, property_span(judge->model, news));
-    finding_say(judge, finding, "nothing was heard of `%s` for %s, and no day is promised",
-                say_name(judge, thing), say_days(judge, days));
+    Finding *finding = judge_order(judge, thing, news, sure);
+    finding_say(judge, finding, "nothing was heard of `%s` for %s, and no day is promised%s",
+                say_name(judge, thing), say_days(judge, days), if_more(sure));
     finding_here(judge, finding, "the last that is known");
     finding_remedy(judge, finding,
                    "a question to the supplier, and its answer as a `promised` or an `event` line");
@@ -344,8 +381,6 @@ static void judge_bought_before_chosen(Judge *judge)
     "  option gas { item stove { price 480.00 EUR; ordered 2026-11-20; promised 2027-06-01 } }\n" \
     "  option spirit { item stove { price 190.00 EUR } }\n" pick "}\n"
 
-static const char dates_are_days[] = "a date is a day; it is past or it is not";
-
 static const Rule rules[] = {
     {
         .name = "over-budget",
@@ -372,7 +407,7 @@ static const Rule rules[] = {
                "supplier, has to be found before the jobs that wait for the thing stand still.",
         .breaks = STOVE("ordered 2001-03-01; promised 2001-05-01"),
         .holds = STOVE("ordered 2001-03-01; promised 2001-05-01; arrived 2001-04-27"),
-        .never_open = dates_are_days,
+        .open = STOVE("count 1..2; ordered 2001-03-01; promised 2001-05-01; arrived 2001-04-27 of 1"),
         .judge_boat = judge_late,
     },
     {
@@ -385,7 +420,7 @@ static const Rule rules[] = {
                "enough to ask.",
         .breaks = STOVE("ordered 2001-03-01"),
         .holds = STOVE("ordered 2001-03-01; arrived 2001-04-27"),
-        .never_open = dates_are_days,
+        .open = STOVE("count 1..2; ordered 2001-03-01; arrived 2001-04-27 of 1"),
         .judge_boat = judge_silent,
     },
     {

@@ -30,7 +30,7 @@ static void judge_inlet_demand(Judge *judge, const Upstream *upstream, const Ent
 static void judge_load_calculation(Judge *judge, const Entity *inlet)
 {
     const Figure *needed = figure_of(judge, inlet, FIGURE_LOAD_CALCULATION);
-    if (needed == NULL || already_told(judge, "shore-demand", inlet)) {
+    if (needed == NULL) {
         return;
     }
     Side rated = side_value(judge, inlet, PROP_INLET_RATED, 0);
@@ -467,7 +467,8 @@ static const Rule rules[] = {
         .why = "An inverter keeps its power up when the voltage falls, by taking more current. At the end "
                "of a bank's charge that is a tenth more than its name suggests, for as long as the kettle "
                "boils. A cable that is too thin is a fault; protection that would open, for long or by a surge "
-               "of seconds, a warning. What rules of all cables have said already is not said again.",
+               "of seconds, a warning. What such a cable and device carry in normal use is less, and the rules of all "
+               "cables leave it to this one.",
         .breaks = EXAMPLE_BOAT HOUSE INVERTER("2200 W", "2", "300 A", ""),
         .holds = EXAMPLE_BOAT HOUSE INVERTER("2000 W", "2", "250 A", ""),
         .open = EXAMPLE_BOAT HOUSE INVERTER("2000..2200 W", "2", "300 A", ""),

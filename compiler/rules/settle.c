@@ -64,16 +64,28 @@ static void say_words(Settler *settler, Settle *settle, const char *before)
 
 /* Choices: what the cases say */
 
+/* In which cases it is found, also as another finding: so is one whose place an option moves by `set`, never beside it. */
+static uint64_t found_of_same(const Outcome *outcome, const Finding *finding)
+{
+    uint64_t found = finding->found_in;
+    for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
+        bool moved = f->rule == finding->rule && finding_same_thing(f, finding) && (f->found_in & finding->found_in) == 0;
+        found |= moved ? f->found_in : 0;
+    }
+    return found;
+}
+
 static Told tell_option(Settler *settler, const Finding *finding, uint32_t choice, uint32_t option)
 {
     const Outcome *outcome = settler->outcome;
+    uint64_t found_in = found_of_same(outcome, finding);
     bool holds = true;
     bool broken = true;
     bool any = false;
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         if (outcome->cases[i].model->choices[choice].chosen == (int32_t)option) {
             any = true;
-            holds = holds && !(finding->found_in >> i & 1) &&
+            holds = holds && !(found_in >> i & 1) &&
                     case_is_judged(settler, finding, &outcome->cases[i]);
             broken = broken && finding->broken_in >> i & 1;
         }
@@ -252,6 +264,22 @@ static void settle_depend(Settler *settler, Finding *finding, const Depend *depe
     }
 }
 
+/* Whether something was sized that the spec leaves out: then another value may have another size chosen for it. */
+static bool anything_is_chosen(const Outcome *outcome)
+{
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        const Case *in = &outcome->cases[i];
+        for (uint32_t e = 0; e < in->model->entity_count; e++) {
+            for (const Figure *f = in->figures->of_entity[e]; f != NULL; f = f->next) {
+                if (f->chosen) {
+                    return true;
+                }
+            }
+        }
+    }
+    return false;
+}
+
 static uint64_t work_for(const Outcome *outcome)
 {
     uint32_t things = outcome->case_count > 0 ? outcome->cases[0].model->entity_count : 0;
@@ -266,7 +294,8 @@ void settle_findings(Outcome *outcome)
     outcome->settled = true;
     Settler settler = {.outcome = outcome,
                        .scratch = arena_scratch(outcome->arena, 0),
-                       .work = work_for(outcome)};
+                       .work = work_for(outcome),
+                       .chosen = anything_is_chosen(outcome)};
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {
         if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
             for (const Depend *d = f->depends; d != NULL; d = d->next) {

@@ -232,11 +232,53 @@ static const char *stretch_text(const Search *search, int from, int to)
                      : text_format(arena, "from %s to %s", low, high);
 }
 
+static bool is_so_at(Search *search, Told told, double si)
+{
+    bool none = isinf(si) || (si == 0.0 && props[search->try->prop].sign == SIGN_POSITIVE);
+    return none || !try_may(search->try) || try_range(search->try, si, si) == told;
+}
+
+/* Evenly between both ends; from the only end that is a number on, up to thrice that. */
+static bool is_so_between(Search *search, Told told, double low, double high)
+{
+    enum { PARTS = 12 };
+    double from = isinf(low) ? high / 3.0 : low;
+    double to = isinf(high) ? low * 3.0 : high;
+    bool size = search->value->flags & VALUE_SIZE, whole = props[search->try->prop].whole;
+    for (int i = 1; i < PARTS && !size && !whole && from < to; i++) {
+        if (!is_so_at(search, told, from + (to - from) * i / PARTS)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/*
+ * A size that is left out is chosen for all of a range at once, and for one value again: both have to say the same. Sizes
+ * go up and down by steps, so values all along the range are asked.
+ */
+static bool is_so_of_values(Search *search, Told told, int from, int to)
+{
+    enum { ASKED = 8 };
+    const double *at = search->row.at;
+    if (!search->try->settler->chosen) {
+        return true;
+    }
+    for (int i = 0, before = -1; i <= ASKED; i++) {
+        int k = from + (to - from) * i / ASKED;
+        if (k != before && !is_so_at(search, told, at[k])) {
+            return false;
+        }
+        before = k;
+    }
+    return is_so_between(search, told, at[from], at[to]);
+}
+
 static void add_range(Search *search, Settle *settle, Told told, int a, int b, const char *text)
 {
     int from = a < b ? a : b;
     int to = a < b ? b : a;
-    if (settle->range_count == SETTLE_RANGES) {
+    if (settle->range_count == SETTLE_RANGES || !is_so_of_values(search, told, from, to)) {
         return;
     }
     settle->ranges[settle->range_count++] =
@@ -291,6 +333,9 @@ static void refine(Search *search, End *end)
     double outer = row->at[end->at];
     double a = row->at[end->reach];
     double b = row->at[beyond];
+    if (isinf(search->value->u.quantity.high) && b == 0.0) {
+        return; /* nobody wants to know how little more than nothing */
+    }
     Row coarse = *row;
     lay_out_steps(search, a < b ? a : b, a < b ? b : a, false);
     int yes = a < b ? 0 : row->count - 1;

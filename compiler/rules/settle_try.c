@@ -47,14 +47,27 @@ static bool is_same(const Try *try, const Finding *now)
     return place && finding_same_thing(now, f);
 }
 
-static Told tell(const Try *try, const Judge *judge)
+/* What is found of the same thing at other places, such as another line of it. */
+static uint32_t count_others(const Try *try, const Judge *judge)
+{
+    uint32_t count = 0;
+    for (const Finding *now = judge->first; now != NULL; now = now->next) {
+        count += finding_same_thing(now, try->finding) && !is_same(try, now);
+    }
+    return count;
+}
+
+/* Where there are more of the same at other places than before, it was found again, and tells of another place. */
+static Told tell(const Try *try, const TryCase *c, const Judge *judge)
 {
     Told told = TOLD_HOLDS;
+    bool moved = count_others(try, judge) > c->others;
     for (const Finding *now = judge->first; now != NULL; now = now->next) {
-        if (is_same(try, now) && now->verdict == VERDICT_OPEN) {
+        bool same = is_same(try, now) || (moved && finding_same_thing(now, try->finding));
+        if (same && now->verdict == VERDICT_OPEN) {
             return TOLD_NOTHING;
         }
-        told = is_same(try, now) ? TOLD_BROKEN : told;
+        told = same ? TOLD_BROKEN : told;
     }
     return told;
 }
@@ -80,11 +93,11 @@ static void keep_margins(Try *try, const TryCase *c, const Judge *judge)
 static Told judge_case(Try *try, const TryCase *c)
 {
     const Case *in = c->in;
-    const Figures *figures = figures_again(try->settler->scratch, in->figures, try->prop);
+    const Figures *figures = figures_again(try->settler->scratch, in->figures, try->prop, try->put_in);
     Judge judge = quiet_judge(try, c, figures);
     rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
     keep_margins(try, c, &judge);
-    return judge.unjudged + judge.waiting > c->unjudged ? TOLD_NOTHING : tell(try, &judge);
+    return judge.unjudged + judge.waiting > c->unjudged ? TOLD_NOTHING : tell(try, c, &judge);
 }
 
 /* With what is set in its trial. */
@@ -190,7 +203,8 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     /* As it is: open there, or broken, or else it would not have the finding. */
     Judge judge = quiet_judge(try, c, in->figures);
     rules_judge_again(&judge, f->rule, c->looked_at, c->looked_at_feed);
-    bool found = tell(try, &judge) != TOLD_HOLDS;
+    c->others = count_others(try, &judge);
+    bool found = tell(try, c, &judge) != TOLD_HOLDS;
     c->comparison = which_comparison(try, &judge);
     c->unjudged = judge.unjudged + judge.waiting;
     keep_margins(try, c, &judge);

@@ -16,6 +16,7 @@ typedef struct Settler {
     Outcome *outcome;
     Arena *scratch; /* for one recomputation */
     uint64_t work; /* things that may still be computed */
+    bool chosen;   /* some size was chosen: what a whole range says need not be so of each value in it */
 } Settler;
 
 /* One case that has the finding. */
@@ -25,6 +26,7 @@ typedef struct TryCase {
     const Entity *looked_at;
     const Feed *looked_at_feed;
     uint32_t unjudged; /* what the rule could not judge there before: a trial must not add to it */
+    uint32_t others;   /* what it found of the same thing at other places before */
     uint32_t comparison; /* which of the rule's comparisons found it; 0: none did */
 } TryCase;
 

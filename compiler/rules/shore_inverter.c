@@ -87,8 +87,8 @@ static void judge_inverter_cable(Judge *judge, const Feed *feed, const Figure *c
 {
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    if ((size != NULL && size->chosen) || already_told(judge, "wire-overloaded", feed->subject)) {
-        return;
+    if (size != NULL && size->chosen) {
+        return; /* for what it carries in normal use: told by `wire-overloaded`, if by any */
     }
     Finding *f = judge_at_least(judge, feed->subject, place_of(judge, feed->subject, PROP_FEED_WIRE),
                                 side_figure(ampacity), side_figure(current));
@@ -124,7 +124,7 @@ static void judge_inverter_device(Judge *judge, const Feed *feed, const Figure *
 {
     const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
     bool stated = entity_states(feed->subject, PROP_FEED_PROTECT) && device != NULL && !device->chosen;
-    if (!stated || already_told(judge, "protect-tight", feed->subject)) {
+    if (!stated) {
         return;
     }
     Side wanted = scaled(side_figure(current), CONTINUOUS_MARGIN);

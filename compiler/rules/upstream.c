@@ -350,6 +350,15 @@ double nominal_volts(const Judge *judge, const Feed *feed)
 
 /* Saying */
 
+bool is_inverter_feed(const Judge *judge, const Feed *feed)
+{
+    if (feed->maker || feed->shares || feed->taker->kind != KIND_INVERTER || feed->taker->fed != feed) {
+        return false;
+    }
+    const Figure *low = figure_of(judge, feed->taker, FIGURE_CURRENT_WHEN_LOW);
+    return low != NULL && low->state == STATE_KNOWN;
+}
+
 bool already_told(const Judge *judge, const char *rule, const Entity *subject)
 {
     for (const Finding *f = judge->first; f != NULL; f = f->next) {

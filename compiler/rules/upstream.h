@@ -77,6 +77,11 @@ Interval strings_of_bank(const Judge *judge, const Entity *bank);
 /** Nominal voltage of a feed, as its drop was reckoned with; 0 if not known. */
 double nominal_volts(const Judge *judge, const Feed *feed);
 
+/**
+ * Whether `inverter-feed` judges the cable and device of a feed by more than normal use asks for: what the inverter takes when
+ * its bank is low. The rules of all cables leave that to it, for nobody wants to read it twice.
+ */
+bool is_inverter_feed(const Judge *judge, const Feed *feed);
 /** Whether a rule before this one has found something about that thing, so that its echo can be left out. */
 bool already_told(const Judge *judge, const char *rule, const Entity *subject);
 

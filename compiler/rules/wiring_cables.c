@@ -63,8 +63,15 @@ void judge_wire_overloaded(Judge *judge, const Feed *feed)
     if (is_cranked(feed->taker)) {
         return;
     }
-    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
     const Figure *back = figure_brought_back(judge->figures, feed);
+    if (is_inverter_feed(judge, feed) && size != NULL && !size->chosen) {
+        if (back != NULL) {
+            judge_carries(judge, feed, back, true);
+        }
+        return;
+    }
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     bool back_first = brings_more(back, current);
     Finding *f =
         back_first ? judge_carries(judge, feed, back, true) : judge_carries(judge, feed, current, false);

@@ -114,8 +114,15 @@ void judge_protect_tight(Judge *judge, const Feed *feed)
     if (protect == NULL || is_cranked(feed->taker)) {
         return; /* what a starter asks of it: see surge */
     }
-    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     const Figure *back = figure_brought_back(judge->figures, feed);
+    const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
+    if (is_inverter_feed(judge, feed) && device != NULL && !device->chosen) {
+        if (back != NULL) {
+            judge_opens_in_use(judge, feed, back, true);
+        }
+        return;
+    }
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     bool back_first = brings_more(back, current);
     Finding *f = back_first ? judge_opens_in_use(judge, feed, back, true)
                             : judge_opens_in_use(judge, feed, current, false);

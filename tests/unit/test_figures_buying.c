@@ -104,6 +104,26 @@ static void suppliers_are_known_by_what_they_kept(void **state)
     compile_free(&c);
 }
 
+/*
+ * Two of perhaps four came on the last day of January, promised for the 21st: kept by ten days late, or owed since then, 39
+ * days as of the first of March.
+ */
+static void what_is_owed_hangs_on_how_many_are_wanted(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "item cup { count 2..4; supplier quay; ordered 2026-12-01; promised 2027-01-21; "
+                          "arrived 2027-01-31 of 2 }\n");
+    expect(&c, "quay", FIGURE_PROMISES, "", 1.0, 1.0);
+    expect(&c, "quay", FIGURE_OWING, "", 0.0, 1.0);
+    expect(&c, "quay", FIGURE_LATE_MEAN, "", 10.0 * SECONDS_A_DAY, 39.0 * SECONDS_A_DAY);
+    expect(&c, "quay", FIGURE_LATE_MOST, "", 10.0 * SECONDS_A_DAY, 39.0 * SECONDS_A_DAY);
+    const Finding *late = compiled_finding(&c, "late");
+    assert_non_null(late);
+    assert_int_equal(late->verdict, VERDICT_OPEN);
+    compile_free(&c);
+}
+
 static void a_lead_that_is_assumed_is_told_with_the_day(void **state)
 {
     (void)state;
@@ -148,6 +168,7 @@ int main(void)
         cmocka_unit_test(money_is_told_of_each_system),
         cmocka_unit_test(money_is_due_in_months),
         cmocka_unit_test(suppliers_are_known_by_what_they_kept),
+        cmocka_unit_test(what_is_owed_hangs_on_how_many_are_wanted),
         cmocka_unit_test(a_lead_that_is_assumed_is_told_with_the_day),
         cmocka_unit_test(what_is_bought_and_broken_is_told_once),
     };

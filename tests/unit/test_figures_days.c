@@ -145,7 +145,38 @@ static void a_stated_curve_counts_by_the_pulley(void **state)
     done_with(&c);
 }
 
-/* 24 A an hour (as above) against 24 Ah a day: an hour of engine, the runs' own forty seconds aside. */
+/*
+ * The more an alternator gives, the shorter is the run, by whole minutes; and a range of outputs has just the runs of its ends.
+ * The oracle is arithmetic: less is not more.
+ */
+static void the_run_of_an_engine_is_no_longer_where_more_is_given(void **state)
+{
+    Compiled c;
+    (void)state;
+#define RUN_OF(amperes)                                                                                     \
+    BOAT BANK ENGINE "day trip { engine 5 h at 1500 rpm; sun 0 h }\n"                                       \
+                     "alternator belt-maker { engine iron; output " amperes " at 14.2 V; hot-output 50 %; " \
+                     "feeds house { run 1 m } }\n"                                                         \
+                     "load radio-set { fed-by house; run 1 m; draw 1 A; use trip 24 h }\n"
+    static const char *const specs[] = {RUN_OF("50 A"),   RUN_OF("50.2 A"), RUN_OF("50.4 A"),
+                                        RUN_OF("50.6 A"), RUN_OF("50.8 A"), RUN_OF("51 A")};
+    enum { SPECS = sizeof specs / sizeof specs[0] };
+    double run_s[SPECS];
+    for (size_t i = 0; i < SPECS; i++) {
+        make(&c, specs[i]);
+        run_s[i] = value(&c, "wren", "engine-hours", "trip");
+        assert_near(fmod(run_s[i], 60.0), 0.0, 1e-6);
+        assert_true(i == 0 || run_s[i] <= run_s[i - 1]);
+        done_with(&c);
+    }
+    make(&c, RUN_OF("50..51 A"));
+    const Figure *range = figure_named(&c, "wren", "engine-hours", "trip");
+    assert_near(range->low, run_s[SPECS - 1], 1e-6);
+    assert_near(range->high, run_s[0], 1e-6);
+    done_with(&c);
+}
+
+/* 24 A an hour (as above) against 24 Ah a day: an hour of engine, the minute aside by which runs are told. */
 static void the_engine_runs_as_long_as_it_must(void **state)
 {
     Compiled c;
@@ -667,6 +698,7 @@ int main(void)
         cmocka_unit_test(clocks_and_shares_of_the_day_are_kept),
         cmocka_unit_test(an_engine_charges_from_nine_and_the_rest_is_refused),
         cmocka_unit_test(a_stated_curve_counts_by_the_pulley),
+        cmocka_unit_test(the_run_of_an_engine_is_no_longer_where_more_is_given),
         cmocka_unit_test(the_engine_runs_as_long_as_it_must),
         cmocka_unit_test(a_charger_gets_what_the_inlet_leaves),
         cmocka_unit_test(shore_power_carries_what_is_behind_the_inverter),

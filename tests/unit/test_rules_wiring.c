@@ -474,6 +474,24 @@ static void what_charges_a_bank_is_protected_against_the_bank(void **state)
     expect_verdict(ALTERNATOR_FUSE("class-t"), "protect-breaking", NOTHING, NULL);
 }
 
+/*
+ * 2200 W at 88 % are 208 A at 12 V, and more when the bank is low. 2 AWG in the open carries 210 A at 105 C and less at 90 C
+ * (33 CFR 183.425, table 5): broken with any insulation, and told by one rule alone whether that is decided or not.
+ */
+static void the_cable_of_an_inverter_is_told_by_one_rule(void **state)
+{
+    (void)state;
+#define SINE(insulation)                                                                                                    \
+    EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 300 Ah }\n"                                            \
+                 "inverter sine { fed-by house; run 1 m; wire 2 AWG insulation " insulation "; protect 300 A fuse class-t 0.2 m " \
+                 "from source; rated 2200 W; output 120 V; efficiency 88 % }\n"
+    static const char *const specs[] = {SINE("75 C"), SINE("105 C"), SINE("75..105 C")};
+    for (size_t i = 0; i < sizeof specs / sizeof specs[0]; i++) {
+        expect_verdict(specs[i], "inverter-feed", BROKEN_AT_ONE, "sine");
+        expect_verdict(specs[i], "wire-overloaded", NOTHING, NULL);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -500,6 +518,7 @@ int main(void)
         cmocka_unit_test(what_is_not_known_is_not_proposed_as_a_rating),
         cmocka_unit_test(a_demand_with_outlets_says_what_comes_on_top),
         cmocka_unit_test(a_branch_on_a_large_device_wants_its_own),
+        cmocka_unit_test(the_cable_of_an_inverter_is_told_by_one_rule),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
