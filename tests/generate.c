@@ -108,8 +108,8 @@ static void add_hole(Generated *g, const Model *model, const Entity *entity, con
     /* How many were ordered and came is known: that is what was bought, and nothing to decide. */
     bool came = entity_states(entity, PROP_COMMON_ARRIVED) || entity_states(entity, PROP_COMMON_FITTED) ||
                 entity_states(entity, PROP_COMMON_ORDERED);
-    /* A voltage decides what class of system it is, and with it which tables count: no owner leaves it open. */
-    bool volts = dimension_equal(unit_dimension(value->unit), unit_dimension(UNIT_ALONE(UNIT_V)));
+    /* A voltage of DC decides what class of system it is, and with it which tables count: no owner leaves it open. */
+    bool volts = dimension_equal(unit_dimension(value->unit), unit_dimension(UNIT_ALONE(UNIT_V))) && low < 100.0;
     bool fact = volts || property->id == PROP_COMMON_ARRIVED || property->id == PROP_COMMON_FITTED ||
                 (came && (property->id == PROP_COMMON_COUNT || property->id == PROP_COMMON_SPARE));
     if (fact || low != value->u.quantity.high || start >= g->text.length || is_known(g, start) ||
@@ -270,7 +270,8 @@ static void make_undecided(Generated *g, Hole *hole, uint64_t *seed)
         form = FORM_RANGE;
     }
     /* Of a propeller, what is left out altogether is proposed: that is another figure. */
-    if ((owner == KIND_PROPELLER || hole->prop == PROP_BANK_VOLTAGE) && form > FORM_TOLERANCE) {
+    bool volts = dimension_equal(unit_dimension(hole->unit), unit_dimension(UNIT_ALONE(UNIT_V)));
+    if ((owner == KIND_PROPELLER || volts) && form > FORM_TOLERANCE) {
         form = FORM_RANGE;
     }
     if (hole->size) {

@@ -38,7 +38,7 @@ typedef struct Cable {
     bool engine_space;
     double air_c;                  /* of the hottest space, where it says so */
     bool sheathed;
-    double nominal_v;
+    double nominal_v, nominal_most_v; /* as of its taker */
     DropLimit limit;               /* of the total drop */
 
     const Conductor *thin, *thick; /* ends of the size; NULL: unbounded or unknown */

@@ -34,7 +34,8 @@ typedef struct PowerNode {
     Flow flow;
     State state;            /* of the flow */
     const Entity *source;   /* the bank, inlet, generator, inverter ... that it hangs on; NULL if none */
-    double nominal_v;       /* 0 if not known */
+    double nominal_v;       /* 0 if not known; of an open one of AC the least ... */
+    double nominal_most_v;  /* ... and the most it may be; the same as nominal_v for DC */
     Interval working_v;     /* what turns watts to amperes here: the bank's voltage, or the nominal one of AC */
     const Figure *current;  /* of its feed */
     const Figure *total;    /* drop from the source to here, physical and by rule; NULL: none */
@@ -113,7 +114,7 @@ void use_no_voltage(Work *work, const Entity *source);
 /** Voltages from the sources on (power_source.c). */
 void power_voltages(Power *power);
 /** The voltage of the mains that an inlet, generator or inverter gives; 0 if not known. */
-double power_mains_volts(const Power *power, const Entity *source);
+Interval power_mains_volts(const Power *power, const Entity *source);
 /** Currents from the loads up (power_current.c); records FIGURE_CURRENT. */
 void power_currents(Power *power);
 /** What is asked of sources and panels of alternating current, once currents are known (power_mains.c). */

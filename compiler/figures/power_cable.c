@@ -242,6 +242,7 @@ static void gather_cable(Power *power, const Feed *feed, Cable *cable)
 {
     *cable = (Cable){.feed = feed, .subject = feed->subject, .at = feed_at(feed)};
     cable->nominal_v = power_node(power, feed->taker)->nominal_v;
+    cable->nominal_most_v = power_node(power, feed->taker)->nominal_most_v;
     read_cable(power, cable);
     read_current(power, cable);
     const Property *line = feed_property(feed, PROP_FEED_RUN);
@@ -303,8 +304,9 @@ static Quantity maker_current(Power *power, const Feed *feed)
         use_no_voltage(work, taker->source);
         return (Quantity){point(0.0), work->state};
     }
-    use_fact(work, "nominal voltage", point(taker->nominal_v), UNIT_ALONE(UNIT_V), "its target");
-    current.value = interval_scale(current.value, 1.0 / taker->nominal_v);
+    Interval volts = {taker->nominal_v, taker->nominal_most_v};
+    use_fact(work, "nominal voltage", volts, UNIT_ALONE(UNIT_V), "its target");
+    current.value = interval_divide(current.value, volts);
     return current;
 }
 

@@ -177,6 +177,11 @@ double cable_rule_share(const Power *power, const Cable *cable, const Conductor 
     return drop_by_rule_v(power->basis, row->area_m2 * cable->parallel, 2.0 * run_m, amps) / cable->nominal_v;
 }
 
+static Interval nominal_of(const Cable *cable)
+{
+    return (Interval){cable->nominal_v, cable->nominal_most_v};
+}
+
 /* What both drops rest on: current, run, size, nominal voltage. */
 static void use_drop_inputs(Power *power, const Cable *cable)
 {
@@ -185,7 +190,7 @@ static void use_drop_inputs(Power *power, const Cable *cable)
     use_feed_value(power->work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(power->work, cable->size);
     if (cable->nominal_v > 0.0) {
-        use_fact(power->work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+        use_fact(power->work, "nominal voltage", nominal_of(cable), UNIT_ALONE(UNIT_V), "its source");
     } else {
         use_no_voltage(power->work, power_node(power, cable->feed->taker)->source);
     }
@@ -197,6 +202,7 @@ Interval cable_drop(const Power *power, const Cable *cable, bool physical, Inter
     const Conductor *thick = cable->thick;
     Cable best = *cable;
     best.parallel = cable->most_parallel;
+    best.nominal_v = cable->nominal_most_v;
     if (physical) {
         return interval_corners(thick != NULL ? cable_physical_share(&best, thick, run.low, amps.low) : 0.0,
                                 cable_physical_share(cable, cable->thin, run.high, amps.high));
@@ -232,7 +238,7 @@ static void use_solved_inputs(Power *power, const Cable *cable)
     use_fact(work, solved_current, cable->solved_a, UNIT_ALONE(UNIT_A), "the network of its source, solved");
     use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(work, cable->size);
-    use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+    use_fact(work, "nominal voltage", nominal_of(cable), UNIT_ALONE(UNIT_V), "its source");
     use_figure(work, cable->current_figure);
 }
 
@@ -276,10 +282,10 @@ static void record_loss(Power *power, Cable *cable)
     Interval amps = cable->solved ? cable->solved_a : cable->current.value;
     work_begin(work);
     Quantity share = use_figure(work, cable->drop);
-    use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+    use_fact(work, "nominal voltage", nominal_of(cable), UNIT_ALONE(UNIT_V), "its source");
     use_fact(work, solved_current, amps, UNIT_ALONE(UNIT_A),
              cable->solved ? "the network of its source, solved" : "its greatest current");
-    Interval watts = interval_multiply(interval_scale(share.value, cable->nominal_v), amps);
+    Interval watts = interval_multiply(interval_multiply(share.value, nominal_of(cable)), amps);
     work_record(work, FIGURE_LOSS, cable->subject, cable->at, watts, "{voltage-drop} x {nominal voltage} x {current}");
 }
 

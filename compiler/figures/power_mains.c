@@ -173,13 +173,13 @@ static Quantity output_current(Power *power, const Entity *entity, PropId power_
     Work *work = power->work;
     Quantity watts = use_value(work, entity, power_line, 0);
     Quantity count = use_count(work, entity);
-    double volts = power_mains_volts(power, entity);
-    if (volts <= 0.0) {
+    Interval volts = power_mains_volts(power, entity);
+    if (volts.low <= 0.0) {
         use_no_voltage(work, entity);
         return (Quantity){point(0.0), work->state};
     }
-    use_fact(work, "voltage that it gives", point(volts), UNIT_ALONE(UNIT_V), "its own line, or the shore's");
-    watts.value = interval_scale(interval_multiply(watts.value, count.value), 1.0 / volts);
+    use_fact(work, "voltage that it gives", volts, UNIT_ALONE(UNIT_V), "its own line, or the shore's");
+    watts.value = interval_divide(interval_multiply(watts.value, count.value), volts);
     watts.state = watts.state > count.state ? watts.state : count.state;
     return watts;
 }
@@ -354,12 +354,13 @@ static const char formula_service[] = "{lighting and outlets} / {voltage} + all 
 static void record_load_calculation(Power *power, const Entity *inlet)
 {
     Work *work = power->work;
-    double volts = power_node(power, inlet)->nominal_v;
-    const Behind *behind = volts > 0.0 && states_floors(power) ? all_behind(power, inlet) : NULL;
+    const PowerNode *node = power_node(power, inlet);
+    Interval volts = {node->nominal_v, node->nominal_most_v};
+    const Behind *behind = volts.low > 0.0 && states_floors(power) ? all_behind(power, inlet) : NULL;
     work_begin(work);
     Interval floor = behind != NULL ? use_floors(power) : point(0.0);
-    Service low = {.volts = volts, .living_m2 = floor.low};
-    Service high = {.volts = volts, .living_m2 = isfinite(floor.high) ? floor.high : 0.0};
+    Service low = {.volts = volts.high, .living_m2 = floor.low};
+    Service high = {.volts = volts.low, .living_m2 = isfinite(floor.high) ? floor.high : 0.0};
     if (!gather_service(power, behind, &low, &high)) {
         return;
     }
@@ -374,7 +375,7 @@ static void record_load_calculation(Power *power, const Entity *inlet)
                          "the rest at 35 %%",
                          (unsigned)low.appliances),
              base, UNIT_ALONE(UNIT_W), "ABYC E-11, NFPA 302, from memory");
-    use_fact(work, "nominal voltage", point(volts), UNIT_ALONE(UNIT_V), "its own line");
+    use_fact(work, "nominal voltage", volts, UNIT_ALONE(UNIT_V), "its own line");
     use_floors(power);
     use_built_in(power, behind);
     work_record(work, FIGURE_LOAD_CALCULATION, inlet, NULL, current, formula_service);

@@ -269,8 +269,9 @@ static bool supply_left(Power *power, const Entity *supply, const Entity *day, H
     Hours asked;
     Quantity most = use_value(power->work, supply, prop, 0);
     supply_watts(power, supply, day, &asked);
-    double volts = supply->kind == KIND_INLET ? node->nominal_v : 1.0;
     for (int c = 0; c < CORNERS; c++) {
+        double least_or_most = c == WORSE ? node->nominal_v : node->nominal_most_v;
+        double volts = supply->kind == KIND_INLET ? least_or_most : 1.0;
         for (int i = 0; i < DAY_STEPS; i++) {
             double there = volts * (c == WORSE ? most.value.low : most.value.high);
             left->of[c][i] = fmax(0.0, there - asked.of[c][i]);

@@ -42,7 +42,7 @@ static void set_direct(Power *power, PowerNode *node, Interval volts)
 {
     if (volts.low > 0.0 && isfinite(volts.high) && nominal_class_v(volts.low) == nominal_class_v(volts.high)) {
         node->working_v = volts;
-        node->nominal_v = nominal_for(power, (volts.low + volts.high) / 2.0);
+        node->nominal_v = node->nominal_most_v = nominal_for(power, (volts.low + volts.high) / 2.0);
     }
 }
 
@@ -51,6 +51,7 @@ static void set_alternating(PowerNode *node, const Value *value)
     if (value != NULL && value->u.quantity.low > 0.0 && isfinite(value->u.quantity.high)) {
         node->working_v = value_interval(value);
         node->nominal_v = value->u.quantity.low;
+        node->nominal_most_v = value->u.quantity.high;
     }
 }
 
@@ -142,13 +143,13 @@ void use_no_voltage(Work *work, const Entity *source)
     }
 }
 
-double power_mains_volts(const Power *power, const Entity *source)
+Interval power_mains_volts(const Power *power, const Entity *source)
 {
     PowerNode node = {.nominal_v = 0.0};
     set_alternating(&node, source->kind == KIND_INVERTER ? inverter_volts(power, source)
                            : source->kind == KIND_INLET  ? stated_quantity(source, PROP_INLET_RATED, 1)
                                                          : stated_quantity(source, PROP_GENERATOR_RATED, 1));
-    return node.nominal_v;
+    return (Interval){node.nominal_v, node.nominal_most_v};
 }
 
 /* The voltage that a giver hands on, which for a converting one is not the voltage it takes. */
@@ -179,6 +180,7 @@ static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
         taker->source = node->source;
         taker->working_v = node->working_v;
         taker->nominal_v = node->nominal_v;
+        taker->nominal_most_v = node->nominal_most_v;
         break;
     }
 }

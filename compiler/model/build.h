@@ -94,8 +94,8 @@ typedef struct Combinations {
 
 /**
  * All combinations, or of more than `most` a sample that takes every option at least once: the first options together
- * and each other option alone with the first of the others, if that is not more than `most`; else `most` combinations in
- * which all choices change at once. Only of a choice of more than `most` options are some unseen; they are read for mistakes.
+ * and each other option alone with the first of the others, if that is not more than `most`, and the same with the last
+ * options if there is room; else `most` combinations in which all choices change at once. Only of a choice of more than `most` options are some unseen; they are read for mistakes.
  */
 Combinations spec_cover(Spec *spec, Arena *arena, uint32_t most);
 

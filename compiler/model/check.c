@@ -233,7 +233,7 @@ static void tell_set_twice(Checker *checker, const Setting *now, const Setting *
 {
     Message *m =
         message_report(checker->messages, MESSAGE_SET_TWICE, tree_span(checker->tree, tree_set_header(checker->tree, now->statement).word),
-                       "two options that are picked set `%.*s.%s`",
+                       "two options that go together set `%.*s.%s`",
                        STR_ARG(entity_name(checker->model, now->entity)), props[now->id].word);
     message_note(checker->messages, m, tree_span(checker->tree, tree_set_header(checker->tree, before->statement).word), "the other");
     message_right(checker->messages, m, "one of them, or one choice for both");
@@ -291,14 +291,27 @@ static void apply_settings(Checker *checker)
     }
 }
 
-/* What the command line sets, after everything else. */
+/* The thing that an option of an open choice brings to this model; *elsewhere if it is one of other options alone. */
+static const Entity *brought_here(Checker *checker, NodeId term, bool *elsewhere)
+{
+    const Choice *choice = name_brought_by(checker, term);
+    bool optional = choice != NULL && choice_is_open(choice);
+    const Entity *thing = optional ? checker->model->by_symbol[tree_node(checker->tree, term)->u.symbol] : NULL;
+    *elsewhere = optional && thing == NULL;
+    return thing;
+}
+
+/* What the command line sets, after everything else: where only some of the open options bring the thing, with these. */
 static void apply_command_sets(Checker *checker)
 {
     for (uint32_t i = 0; i < checker->spec->set_count; i++) {
         NodeId statement = checker->spec->sets[i];
+        bool elsewhere;
+        const Entity *optional = brought_here(checker, statement + 2, &elsewhere);
+        Entity in_option = {.option = optional != NULL ? optional->option : 0};
         Setting setting;
-        if (find_setting(checker, statement, NULL, &setting)) {
-            Property property = property_read(checker, statement, setting.value, setting.id, NULL);
+        if (!elsewhere && find_setting(checker, statement, &in_option, &setting)) {
+            Property property = property_read(checker, statement, setting.value, setting.id, &in_option);
             property.flags |= PROPERTY_FROM_SET;
             replace_property(checker, &setting, property);
         }
@@ -324,7 +337,9 @@ static void read_waiver(Checker *checker, NodeId id)
     waiver->because = tree_joined_text(tree, id, &term);
     bool broken;
     KindSet any = {{~(uint64_t)0, ~(uint64_t)0}};
-    names_resolve(checker, id + 4, NULL, any, &broken);
+    if (name_brought_by(checker, id + 4) == NULL) {
+        names_resolve(checker, id + 4, NULL, any, &broken);
+    }
 }
 
 static void read_waivers(Checker *checker)

@@ -79,6 +79,8 @@ const char *article(const char *word);
 void names_declare(Checker *checker);
 /** Whether an option of a choice is one that some model of the spec takes. */
 bool choice_takes(const Choice *choice, NodeId option);
+/** The choice of which only some options bring the thing of that name: in other models it is rightly not there; else NULL. */
+const Choice *name_brought_by(Checker *checker, NodeId term);
 /** The thing that a name in a property of `from` means; NULL and a message if there is none such. (resolve.c) */
 Entity *names_resolve(Checker *checker, NodeId term, const Entity *from, KindSet wanted, bool *broken);
 

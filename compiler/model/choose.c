@@ -207,14 +207,20 @@ uint64_t spec_combinations(const Spec *spec, uint64_t most)
     return product;
 }
 
-/* The first option of each open choice, which the caller changes to what it wants. */
-static int32_t *first_options(const Spec *spec, Arena *arena)
+/* The first or the last option of each open choice, which the caller changes to what it wants. */
+static int32_t *end_options(const Spec *spec, Arena *arena, bool last)
 {
     int32_t *taken = ARENA_ARRAY(arena, int32_t, spec->choice_count + 1);
     for (uint32_t c = 0; c < spec->choice_count; c++) {
-        taken[c] = is_open(&spec->choices[c]) ? 0 : spec->choices[c].picked;
+        const Choice *choice = &spec->choices[c];
+        taken[c] = !is_open(choice) ? choice->picked : last ? (int32_t)choice->option_count - 1 : 0;
     }
     return taken;
+}
+
+static int32_t *first_options(const Spec *spec, Arena *arena)
+{
+    return end_options(spec, arena, false);
 }
 
 const int32_t *spec_combination(const Spec *spec, Arena *arena, uint64_t number)
@@ -229,15 +235,15 @@ const int32_t *spec_combination(const Spec *spec, Arena *arena, uint64_t number)
     return taken;
 }
 
-/* The first options together, then each other option alone with the first of the others. */
-static void sample_one_by_one(const Spec *spec, Arena *arena, Combinations *to)
+/* The first (or last) options together, then each other option alone with these of the others. */
+static void sample_one_by_one(const Spec *spec, Arena *arena, bool last, Combinations *to)
 {
-    to->taken[to->count++] = first_options(spec, arena);
+    to->taken[to->count++] = end_options(spec, arena, last);
     for (uint32_t c = spec->choice_count; c-- > 0;) {
         const Choice *choice = &spec->choices[c];
         for (uint32_t o = 1; is_open(choice) && o < choice->option_count; o++) {
-            int32_t *taken = first_options(spec, arena);
-            taken[c] = (int32_t)o;
+            int32_t *taken = end_options(spec, arena, last);
+            taken[c] = (int32_t)(last ? o - 1 : o);
             to->taken[to->count++] = taken;
         }
     }
@@ -286,7 +292,10 @@ static void sample(Spec *spec, Arena *arena, uint32_t most, Combinations *to)
         }
     }
     if (others < most) {
-        sample_one_by_one(spec, arena, to);
+        sample_one_by_one(spec, arena, false, to);
+        if (2 * (others + 1) <= most) {
+            sample_one_by_one(spec, arena, true, to);
+        }
     } else {
         sample_in_blocks(spec, arena, most, longest, to);
     }

@@ -39,11 +39,22 @@ static void tell_unknown_name(Checker *checker, NodeId term, KindSet wanted)
     message_right(checker->messages, m, "%s", right.text);
 }
 
+static bool is_in_some_options(const OptionName *noted)
+{
+    return noted->options != 0 && noted->options != noted->choice->option_count;
+}
+
+const Choice *name_brought_by(Checker *checker, NodeId term)
+{
+    const OptionName *noted = noted_name(checker, symbol_of(checker, term));
+    return is_in_some_options(noted) ? noted->choice : NULL;
+}
+
 /* A name used outside of a choice must be there whichever option is taken. */
 static bool lacking(Checker *checker, NodeId term, const Entity *from)
 {
     const OptionName *noted = noted_name(checker, symbol_of(checker, term));
-    if (noted->options == 0 || noted->options == noted->choice->option_count) {
+    if (!is_in_some_options(noted)) {
         return false;
     }
     if (from != NULL && from->option != 0) {

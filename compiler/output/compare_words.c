@@ -29,8 +29,8 @@ const char *compare_covers(Arena *arena, const Comparison *comparison, const Com
     if (comparison->outcome->sampled) {
         return text_format(arena,
                            "There are too many combinations to compute: each other open choice (%s) stands at its "
-                           "first option here. `--with CHOICE=OPTION` decides some for this run.",
-                           compared->others);
+                           "first option here%s. `--with CHOICE=OPTION` decides some for this run.",
+                           compared->others, compared->tried > 1 ? ", or each at its last" : "");
     }
     return text_format(arena,
                        "Each column covers all %u combinations of what else is open (%s); `best` and `worst` hold "

@@ -328,10 +328,22 @@ static bool is_trial(const Outcome *outcome)
     return false;
 }
 
-/* A rule that speaks of the whole spec has not seen it where an option was left out. */
-static bool speaks_too_soon(const Outcome *outcome, const Rule *rule, CaseSet found_in, bool trial)
+/* The cases that have such a thing: of one that only some options bring, no other can say anything. */
+static CaseSet cases_having(const Outcome *outcome, const Entity *thing)
 {
-    return rule->of_all_cases && (trial || found_in != options_all_cases(outcome));
+    CaseSet cases = 0;
+    for (uint32_t i = 0; i < outcome->case_count; i++) {
+        const Model *model = outcome->cases[i].model;
+        bool there = thing->name < model->symbol_count && model->by_symbol[thing->name] != NULL;
+        cases |= there ? (CaseSet)1 << i : 0;
+    }
+    return cases;
+}
+
+/* A rule that speaks of the whole spec has not seen it where an option was left out. */
+static bool speaks_too_soon(const Outcome *outcome, const Finding *f, CaseSet found_in, bool trial)
+{
+    return f->rule->of_all_cases && (trial || found_in != cases_having(outcome, f->subject));
 }
 
 static void take_findings(Outcome *outcome, const Judge *judge)
@@ -340,7 +352,7 @@ static void take_findings(Outcome *outcome, const Judge *judge)
     uint32_t kept = 0;
     Finding **end = &outcome->findings;
     for (Finding *f = judge->first; f != NULL; f = f->next) {
-        if (!speaks_too_soon(outcome, f->rule, options_all_cases(outcome), trial)) {
+        if (!speaks_too_soon(outcome, f, options_all_cases(outcome), trial)) {
             *end = f;
             end = &f->next;
             kept++;
@@ -369,7 +381,7 @@ void findings_merge(Outcome *outcome)
     bool trial = is_trial(outcome);
     for (uint32_t i = 0; i < merger.count; i++) {
         const Merged *merged = &merger.list[i];
-        if (speaks_too_soon(outcome, merged->finding->rule, merged->found_in, trial)) {
+        if (speaks_too_soon(outcome, merged->finding, merged->found_in, trial)) {
             continue;
         }
         *end = merged->finding;

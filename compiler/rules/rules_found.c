@@ -36,8 +36,9 @@ static bool speaks_of_things(const Rule *rule)
 
 static bool is_received(const Entity *thing)
 {
-    Status status = thing_status(thing);
-    return is_bought(thing) && (status == STATUS_HERE || status == STATUS_FITTED);
+    Purchase purchase = purchase_of(thing);
+    bool here = purchase.status == STATUS_HERE || purchase.status == STATUS_FITTED;
+    return is_bought(thing) && here && !purchase_may_go_on(&purchase);
 }
 
 static void tell_bought(Judge *judge, const Entity *thing, const Broken *broken)

@@ -225,6 +225,7 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
         return;
     }
     const char *what = prop == PROP_TANK_VENT ? "vent" : prop == PROP_TANK_FILL ? "fill" : "pump-out";
+    finding_about(finding, prop);
     finding_say(judge, finding, "the %s of `%s` is %s; for %s %s is the least", what, say_name(judge, tank),
                 say_side(judge, stated), content_name(content), say_number(judge, least_m, unit));
     finding_here(judge, finding, bore.note[0] != '\0' ? "%s: %s" : "%s", bore.source, bore.note);

@@ -270,7 +270,7 @@ static bool anything_is_chosen(const Outcome *outcome)
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         const Case *in = &outcome->cases[i];
         for (uint32_t e = 0; e < in->model->entity_count; e++) {
-            for (const Figure *f = in->figures->of_entity[e]; f != NULL; f = f->next) {
+            for (const Figure *f = in->figures->lists[e].first; f != NULL; f = f->next) {
                 if (f->chosen) {
                     return true;
                 }

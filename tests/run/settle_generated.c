@@ -129,18 +129,24 @@ static unsigned count_same(const Look *look, const Finding *before, const Compil
     return count;
 }
 
-/* Told of another line than before, it is still found: there are no fewer of them then. */
-static Found found_in(const Look *look, const Finding *before, const Compiled *c, Span changed)
+static Found worst_of(const Look *look, const Finding *before, const Compiled *c, Span changed, bool anywhere)
 {
     Found worst = FOUND_NOTHING;
-    bool moved = count_same(look, before, c) >= count_same(look, before, look->open);
     for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
-        if (same_thing(look, before, c, f) && (moved || same_place(look, before, c, f, changed))) {
+        if (same_thing(look, before, c, f) && (anywhere || same_place(look, before, c, f, changed))) {
             Found now = f->verdict == VERDICT_BROKEN ? FOUND_BROKEN : FOUND_OPEN;
             worst = now > worst ? now : worst;
         }
     }
     return worst;
+}
+
+/* Told of another line than before, it is still found: there are no fewer of them then. */
+static Found found_in(const Look *look, const Finding *before, const Compiled *c, Span changed)
+{
+    Found there = worst_of(look, before, c, changed, false);
+    bool moved = there == FOUND_NOTHING && count_same(look, before, c) >= count_same(look, before, look->open);
+    return moved ? worst_of(look, before, c, changed, true) : there;
 }
 
 /* Where options set the same property, what stands in the text is another value: there the owner edits the text. */
@@ -451,7 +457,7 @@ static bool anything_is_chosen(const Compiled *c)
 {
     const Case *in = outcome_first(c->outcome);
     for (uint32_t e = 0; e < in->model->entity_count; e++) {
-        for (const Figure *f = in->figures->of_entity[e]; f != NULL; f = f->next) {
+        for (const Figure *f = in->figures->lists[e].first; f != NULL; f = f->next) {
             if (f->chosen) {
                 return true;
             }

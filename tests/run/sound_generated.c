@@ -210,8 +210,9 @@ static unsigned count_same(const Compiled *c, const Compiled *of, const Finding 
 /* On its line; or on another, where there are no fewer of them than before. */
 static Verdicts verdict_there(const Compiled *c, const Compiled *of, const Finding *finding)
 {
-    bool moved = count_same(c, of, finding) >= count_same(of, of, finding);
-    return verdict_on(c, of, finding, !moved);
+    Verdicts there = verdict_on(c, of, finding, true);
+    bool moved = there == NOTHING_FOUND && count_same(c, of, finding) >= count_same(of, of, finding);
+    return moved ? verdict_on(c, of, finding, false) : there;
 }
 
 static const char *finding_name(const Compiled *c, const Finding *f)
@@ -240,20 +241,34 @@ static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Fi
     return false;
 }
 
-/*
- * What is not stated, and what nothing is found of: which rule waits, or has found nothing, may differ (unmeasured,
- * waiver-idle). When to order at the latest, and what all waits for, go by the latest corner, and a float may be larger
- * there than in another (order-now, holds-up). Whether a purchase is over goes by how many were wanted at least (silent,
- * late). Where no screw of the series fits all that is possible, there is no figure to judge (cavitation).
- */
-static bool speaks_of_the_spec(const Finding *f)
+static bool is_one_of(const Finding *f, const char *const *rules, size_t count)
 {
-    static const char *const rules[] = {"unmeasured", "waiver-idle", "order-now", "holds-up", "silent", "late", "cavitation"};
-    bool speaks = f->rule->of_findings;
-    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
-        speaks = speaks || strcmp(f->rule->name, rules[i]) == 0;
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(f->rule->name, rules[i]) == 0) {
+            return true;
+        }
     }
-    return speaks;
+    return false;
+}
+
+/* When to order at the latest, and what all waits for, go by the latest corner, and a float may be larger there than in another. */
+static const char *const of_latest_corner[] = {"order-now", "holds-up"};
+
+/* Whether what is broken with ranges says that it is so with any values: a rule may be judged with these without what it lacks. */
+static bool breaks_for_all(const Finding *f)
+{
+    static const char *const what_lacks[] = {"unmeasured"};
+    return !is_one_of(f, of_latest_corner, 2) && !is_one_of(f, what_lacks, 1);
+}
+
+/*
+ * Whether nothing that is found with ranges says that nothing is with any values. Of what is only open, rules of findings tell
+ * nothing yet; where no screw of the series fits all that is possible, there is no figure to judge (cavitation).
+ */
+static bool holds_for_all(const Finding *f)
+{
+    static const char *const without_figure[] = {"cavitation"};
+    return !is_one_of(f, of_latest_corner, 2) && !is_one_of(f, without_figure, 1) && !f->rule->of_findings;
 }
 
 /* Whether a rule could be judged with ranges on what it looked at here: if not, it does not say that it holds. */
@@ -297,7 +312,7 @@ static unsigned compare_findings(int spec, const Compiled *ranges, const Compile
     unsigned compared = 0;
     for (const Finding *f = ranges->outcome->findings; f != NULL; f = f->next, compared++) {
         if (f->verdict == VERDICT_BROKEN && !is_of_chosen(ranges, exact, f, ranges) &&
-            !speaks_of_the_spec(f) && verdict_on(exact, ranges, f, false) != FOUND_BROKEN &&
+            breaks_for_all(f) && verdict_on(exact, ranges, f, false) != FOUND_BROKEN &&
             !is_told_of_feeder(exact, ranges, f)) {
             tell("spec %d: broken with ranges, and not with exact values: %s\n", spec,
                  finding_name(ranges, f));
@@ -305,7 +320,7 @@ static unsigned compare_findings(int spec, const Compiled *ranges, const Compile
     }
     for (const Finding *f = exact->outcome->findings; f != NULL; f = f->next, compared++) {
         /* What could not be judged is counted, and is no word that the rule holds. */
-        if (!is_of_chosen(ranges, exact, f, exact) && !speaks_of_the_spec(f) && verdict_on(ranges, exact, f, false) == NOTHING_FOUND &&
+        if (!is_of_chosen(ranges, exact, f, exact) && holds_for_all(f) && verdict_on(ranges, exact, f, false) == NOTHING_FOUND &&
             ranges->outcome->unjudged <= exact->outcome->unjudged && is_judged(ranges, exact, f)) {
             tell("spec %d: holds with ranges, and not with exact values: %s\n", spec, finding_name(exact, f));
         }

@@ -84,8 +84,8 @@ static void all_combinations_where_they_are_few(void **state)
 static void one_option_at_a_time_where_that_is_few(void **state)
 {
     (void)state;
-    assert_covered(7, 2, 8, 0);
-    assert_covered(4, 4, 13, 0);
+    assert_covered(7, 2, 16, 0);
+    assert_covered(4, 4, 26, 0);
     assert_covered(9, 8, 64, 0);
 }
 
@@ -147,6 +147,68 @@ static void a_finding_that_two_options_bring_together_names_both(void **state)
     compile_free(&c);
 }
 
+static bool is_found(const Compiled *c, const char *rule)
+{
+    return compiled_finding(c, rule) != NULL;
+}
+
+#define COLD(waiver)                                                                                             \
+    BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" waiver                                  \
+         "choice cold {\n  option box { item ice-box }\n"                                                       \
+         "  option fridge { load cooled { fed-by house; run 3 m; wire 2.5 mm2; protect 15 A breaker; draw 4 A } }\n" \
+         "}\n"
+
+/* What only one option brings may be waived, or set on the command line, all the same: it counts where it is. */
+static void what_one_option_brings_is_waived_and_set_where_it_is(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, COLD("waive protect-breaking on cooled because \"The maker told us.\"\n"));
+    assert_null(c.spec->messages.first);
+    assert_int_equal(c.outcome->waived, 1);
+    assert_false(is_found(&c, "waiver-idle"));
+    compile_free(&c);
+    compile_text(&c, COLD("waive wire-drop on cooled because \"Short.\"\n"));
+    assert_true(is_found(&c, "waiver-idle"));
+    compile_free(&c);
+    compile_text_with(&c, COLD("waive wire-drop on cooled because \"Short.\"\n"), NULL, "cold=box");
+    assert_null(c.spec->messages.first); /* it is not aboard, and nothing is wrong with that */
+    compile_free(&c);
+
+    compile_text_with(&c, COLD(""), "cooled.run=60 m", NULL);
+    assert_null(c.spec->messages.first);
+    assert_non_null(finding_on(&c, "wire-drop", "cooled"));
+    compile_free(&c);
+    compile_text_with(&c, COLD(""), "cooled.run=60 m", "cold=box");
+    assert_non_null(c.spec->messages.first); /* what is not aboard cannot be tried */
+    compile_free(&c);
+}
+
+/*
+ * Seven choices of 10 or 20 EUR each are 128 combinations: what only the last options together bring, 140 EUR, is seen too.
+ */
+static void the_last_options_are_looked_at_together_too(void **state)
+{
+    (void)state;
+    Compiled c;
+    Buf text;
+    Arena arena = check_arena();
+    buf_init(&text, &arena);
+    buf_text(&text, BOAT "goal purse { budget 130 EUR }\n");
+    for (int i = 0; i < 7; i++) {
+        buf_format(&text, "choice q%d { option a { item t%d { price 10 EUR } }; option b { item t%d { price 20 EUR } } }\n", i, i,
+                   i);
+    }
+    compile_text(&c, text.text);
+    assert_true(is_found(&c, "over-budget"));
+    Figure cost;
+    assert_true(outcome_figure(c.outcome, STR("wren"), FIGURE_COST, STR(""), &cost));
+    assert_near(cost.low, 70.0, 1e-9);
+    assert_near(cost.high, 140.0, 1e-9);
+    compile_free(&c);
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -156,6 +218,8 @@ int main(void)
         cmocka_unit_test(what_no_combination_takes_is_counted),
         cmocka_unit_test(a_sample_names_only_the_choice_that_brings_a_finding),
         cmocka_unit_test(a_finding_that_two_options_bring_together_names_both),
+        cmocka_unit_test(what_one_option_brings_is_waived_and_set_where_it_is),
+        cmocka_unit_test(the_last_options_are_looked_at_together_too),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -37,6 +37,28 @@ static void what_an_inverter_passes_through_is_asked_of_the_shore_too(void **sta
     assert_near(value_in(spec, "sine", FIGURE_SHARE), 1200.0 / 2000.0, 1e-9);
 }
 
+/*
+ * A voltage of mains that is open counts with both of its ends: by Ohm's law the same cable loses least of its volts, as a share,
+ * where these are most and a power draws least. What is lost at 220 V and at 240 V are just the ends.
+ */
+static void an_open_voltage_of_mains_counts_with_both_ends(void **state)
+{
+    (void)state;
+#define HEATED(volts)                                                                                          \
+    US "inlet shore { rated 16 A at " volts "; run 1 m; wire 2.5 mm2 }\n"                                       \
+       "load stove { fed-by shore; run 10 m; wire 2.5 mm2; protect 16 A breaker; draw 1800 W }\n"
+    double most = value_in(HEATED("220 V"), "stove", FIGURE_VOLTAGE_DROP_BY_RULE);
+    double least = value_in(HEATED("240 V"), "stove", FIGURE_VOLTAGE_DROP_BY_RULE);
+    assert_true(least < most);
+    assert_near(most / least, 240.0 / 220.0 * 240.0 / 220.0, 1e-9); /* of the current, and of the share */
+    Compiled c;
+    compile_text(&c, HEATED("220..240 V"));
+    const Figure *drop = compiled_figure(&c, "stove", FIGURE_VOLTAGE_DROP_BY_RULE);
+    assert_near(drop->low, least, 1e-12);
+    assert_near(drop->high, most, 1e-12);
+    compile_free(&c);
+}
+
 /* The circuit that an inverter passes through carries what hangs on the inverter: 10 A. */
 static void the_circuit_that_is_passed_carries_it(void **state)
 {
@@ -149,6 +171,7 @@ static void an_inverter_without_a_voltage_misses_it(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_open_voltage_of_mains_counts_with_both_ends),
         cmocka_unit_test(what_an_inverter_passes_through_is_asked_of_the_shore_too),
         cmocka_unit_test(the_circuit_that_is_passed_carries_it),
         cmocka_unit_test(the_least_that_makes_it_fit_is_named),
