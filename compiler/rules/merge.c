@@ -308,7 +308,7 @@ static void settle(const Merger *merger, Merged *merged)
     for (CaseSet bits = merged->found_in; bits != 0; bits &= bits - 1) {
         f->combinations++;
     }
-    if (f->rule->of_choice || merged->broken_in == all ||
+    if (f->rule->of_choice || f->rule->of_all_cases || merged->broken_in == all ||
         (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
         return;
     }

@@ -6,6 +6,7 @@
 #include "compile.h"
 
 #include "rules/options.h"
+#include "rules/settle.h"
 
 #include <stdio.h>
 
@@ -170,6 +171,8 @@ static void what_one_option_brings_is_waived_and_set_where_it_is(void **state)
     compile_free(&c);
     compile_text(&c, COLD("waive wire-drop on cooled because \"Short.\"\n"));
     assert_true(is_found(&c, "waiver-idle"));
+    assert_int_equal(compiled_finding(&c, "waiver-idle")->verdict, VERDICT_BROKEN);
+    settle_findings(c.outcome);
     compile_free(&c);
     compile_text_with(&c, COLD("waive wire-drop on cooled because \"Short.\"\n"), NULL, "cold=box");
     assert_null(c.spec->messages.first); /* it is not aboard, and nothing is wrong with that */
