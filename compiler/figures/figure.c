@@ -122,6 +122,34 @@ static bool write_long_endurance(Buf *to, const Figure *figure)
     return true;
 }
 
+/*
+ * The nearer end of a range is known no finer than the farther one: it is told to the same decimals, but never as nought,
+ * and no length of the boat finer than a tenth of a millimetre.
+ */
+static double told_end(UnitPair unit, double end, double farther)
+{
+    double shown = unit_from_si(unit, end), most = fabs(unit_from_si(unit, farther));
+    if (!isfinite(shown) || !isfinite(most) || shown == 0.0 || most == 0.0 || unit.unit == UNIT_DATE) {
+        return end;
+    }
+    double digits = dimension_digits(unit_dimension(unit)) - 1.0;
+    double natural = digits - floor(log10(fabs(shown))); /* decimals that it is printed with by itself */
+    bool metres = unit.unit == UNIT_M && unit.per == UNIT_NONE;
+    double decimals = fmin(fmax(digits - floor(log10(most)), 0.0), metres ? 4.0 : natural);
+    decimals = fmax(decimals, metres ? 0.0 : fmin(natural, -floor(log10(fabs(shown))))); /* one digit at the least */
+    if (decimals >= natural) {
+        return end; /* rounded twice, it could become another number */
+    }
+    double step = pow(10.0, decimals), told = round(shown * step) / step + 0.0; /* and no -0 */
+    return isfinite(told) ? unit_to_si(unit, told) : end;
+}
+
+static void write_range(Buf *to, const Figure *figure)
+{
+    double farther = fabs(figure->high) > fabs(figure->low) ? figure->high : figure->low;
+    unit_print(to, figure->unit, told_end(figure->unit, figure->low, farther), told_end(figure->unit, figure->high, farther));
+}
+
 void figure_write(Buf *to, const Figures *figures, const Figure *figure)
 {
     if (figure == NULL || figure->state == STATE_MISSING) {
@@ -135,7 +163,7 @@ void figure_write(Buf *to, const Figures *figures, const Figure *figure)
     } else if (figure->size) {
         write_size(to, figure->unit, figure->low, figure->high);
     } else if (!write_long_endurance(to, figure)) {
-        unit_print(to, figure->unit, figure->low, figure->high);
+        write_range(to, figure);
     }
 }
 
@@ -343,6 +371,16 @@ Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, c
     Fact fact = {.what = what, .low = value.low, .high = value.high, .unit = unit, .source = source};
     add_input(work, (Input){.kind = INPUT_FACT, .u.fact = shared_fact(work->figures, &fact)});
     return (Quantity){value, STATE_KNOWN};
+}
+
+Quantity use_assumption(Work *work, const Entity *entity, PropId prop, unsigned slot, Fact fact)
+{
+    add_input(work, (Input){.kind = INPUT_FACT,
+                            .slot = (uint8_t)slot,
+                            .prop = (uint16_t)prop,
+                            .entity = entity->index,
+                            .u.fact = shared_fact(work->figures, &fact)});
+    return (Quantity){{fact.low, fact.high}, STATE_KNOWN};
 }
 
 static void hang_on_subject(Figures *figures, Figure *figure)

@@ -67,8 +67,8 @@ typedef enum InputKind { INPUT_FIGURE, INPUT_VALUE, INPUT_FACT, INPUT_MISSING } 
 typedef struct Input {
     uint8_t kind;  /* InputKind */
     uint8_t slot;  /* INPUT_VALUE */
-    uint16_t prop; /* PropId: INPUT_VALUE, INPUT_MISSING */
-    uint32_t entity; /* index in Model.entities: INPUT_VALUE, INPUT_MISSING */
+    uint16_t prop; /* PropId: INPUT_VALUE, INPUT_MISSING; INPUT_FACT: what it stands for that is not stated, or PROP_NONE */
+    uint32_t entity; /* index in Model.entities, of what has a prop */
     union {
         const struct Figure *figure;
         const Property *property; /* INPUT_VALUE; its flags tell a default */
@@ -207,6 +207,8 @@ Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot
 Quantity use_count(Work *work, const Entity *entity);
 Quantity use_figure(Work *work, const Figure *figure); /* NULL counts as missing, without an input */
 Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, const char *source);
+/** A fact that stands for what a thing does not state, and might: `slot` of that property. */
+Quantity use_assumption(Work *work, const Entity *entity, PropId prop, unsigned slot, Fact fact);
 /** Notes that a property is needed and is not there. */
 void use_missing(Work *work, const Entity *entity, PropId prop);
 /** Something that is used is broken. */

@@ -44,9 +44,11 @@ Quantity use_bank_value(Work *work, const Entity *bank, PropId prop, BatteryFigu
         return (Quantity){point(0.0), STATE_WAITING};
     }
     const BatteryRow *row = battery_row(figure);
-    return use_fact(work, row->name, point(row->value[chemistry]), unit,
-                    row->evidence == EVIDENCE_MEMORY ? "usual for its chemistry, from memory"
-                                                     : "usual for its chemistry; common practice, no source");
+    const char *source = row->evidence == EVIDENCE_MEMORY ? "usual for its chemistry, from memory"
+                                                          : "usual for its chemistry; common practice, no source";
+    double value = row->value[chemistry];
+    return use_assumption(work, bank, prop, 0,
+                          (Fact){.what = row->name, .low = value, .high = value, .unit = unit, .source = source});
 }
 
 Quantity use_or_one(Work *work, const Entity *entity, PropId prop)

@@ -111,8 +111,13 @@ static void use_insulation(Power *power, const Cable *cable)
     if (insulation->kind == VALUE_QUANTITY) {
         use_feed_value(power->work, cable->feed, PROP_FEED_WIRE, 2);
     } else {
-        use_fact(power->work, "heat that the insulation stands, not being stated", point(CABLE_ASSUMED_INSULATION_C + 273.15),
-                 UNIT_ALONE(UNIT_CELSIUS), "the least that is sold for boats; common practice, no source");
+        const double kelvin = CABLE_ASSUMED_INSULATION_C + 273.15;
+        use_assumption(power->work, cable->feed->subject, cable->feed->maker ? PROP_FEEDS_WIRE : PROP_FEED_WIRE, 2,
+                       (Fact){.what = "heat that the insulation stands, not being stated",
+                              .low = kelvin,
+                              .high = kelvin,
+                              .unit = UNIT_ALONE(UNIT_CELSIUS),
+                              .source = "the least that is sold for boats; common practice, no source"});
     }
 }
 

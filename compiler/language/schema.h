@@ -75,8 +75,10 @@ typedef struct PropRow {
     const char *example;   /* one statement as it would be written */
     const char *assumed;   /* the terms taken if it is left out, as they would be written; NULL: no default */
     const char *authority; /* who says so; required with `assumed` */
-    double least, most;    /* limits in the unit that the shape names first; 0: none */
+    double least, most;    /* limits of the first quantity, in the unit that the shape names first for it; 0: none */
     double most_second;    /* of a value in the unit that the shape names second, where that measures something else; 0: none */
+    uint8_t later_slot;    /* the slot of one more quantity that has limits; 0: none */
+    double later_least, later_most; /* in the unit that the shape names first for that one; 0: none */
     uint8_t sign;          /* Sign */
     bool required;
     bool repeats;

@@ -64,6 +64,11 @@ const Shape *shapes_get(Shapes *shapes, PropId prop);
 
 /** A shape in words for messages and the manual: "a current [at a voltage]", "one of lifepo4, agm, gel or flooded". */
 void shape_describe(Buf *buf, const Shape *shape);
+/**
+ * How a property is written, without a value of anybody's boat: "waterline ... m", "ordered YYYY-MM-DD", "gauge yes or no".
+ * What may be left out is.
+ */
+void shape_form(Buf *buf, PropId prop, const Shape *shape);
 /** One atom in words: "a length", "the name of a tank or a through-hull", "yes or no". */
 void atom_describe(Buf *buf, const Atom *atom);
 

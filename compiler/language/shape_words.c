@@ -124,3 +124,48 @@ void shape_describe(Buf *buf, const Shape *shape)
         describe_item(buf, &shape->items[i]);
     }
 }
+
+/* ---- The form ------------------------------------------------------------------------------------------ */
+
+enum { WORDS_TOLD = 6 }; /* of more, a sentence would be a table */
+
+static void write_atom_form(Buf *buf, const Atom *atom)
+{
+    switch (atom->kind) {
+    case ATOM_QUANTITY:
+        buf_text(buf, "...");
+        if (!atom->money && atom->unit_count > 0 && atom->units[0].unit != UNIT_NONE) {
+            buf_char(buf, ' ');
+            unit_write(buf, atom->units[0]);
+        }
+        break;
+    case ATOM_WORD:
+        for (int i = 0; i < atom->word_count && atom->word_count <= WORDS_TOLD; i++) {
+            buf_text(buf, separator(i, atom->word_count));
+            buf_add(buf, atom->words[i]);
+        }
+        buf_text(buf, atom->word_count == 0 || atom->word_count > WORDS_TOLD ? "..." : "");
+        break;
+    case ATOM_YES_NO: buf_text(buf, "yes or no"); break;
+    case ATOM_TEXT: buf_text(buf, "\"...\""); break;
+    case ATOM_DATE: buf_text(buf, "YYYY-MM-DD"); break;
+    default: buf_text(buf, "..."); break;
+    }
+}
+
+void shape_form(Buf *buf, PropId prop, const Shape *shape)
+{
+    buf_text(buf, props[prop].word);
+    for (int i = 0; i < shape->item_count; i++) {
+        const ShapeItem *item = &shape->items[i];
+        if (item->kind == ITEM_OPTION) {
+            i = item->end; /* what may be left out */
+        } else if (item->kind == ITEM_ATOM) {
+            buf_char(buf, ' ');
+            write_atom_form(buf, &item->atoms[0]);
+        } else if (item->kind == ITEM_CONNECTING) {
+            buf_char(buf, ' ');
+            buf_add(buf, item->word);
+        }
+    }
+}

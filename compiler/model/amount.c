@@ -323,10 +323,11 @@ bool amount_read(Checker *checker, Cursor *cursor, QuantityPlace place, bool may
 {
     *amount = (Amount){0};
     NodeId first = cursor->at;
-    if (!amount_read_number(checker, cursor, &amount->number) || !read_unit(checker, cursor, place, amount)) {
+    const Atom *atom = place.atom;
+    if (!amount_read_number(checker, cursor, &amount->number) ||
+        (atom->money && habit_tell_grouped(checker, cursor, first)) || !read_unit(checker, cursor, place, amount)) {
         return false;
     }
-    const Atom *atom = place.atom;
     if (wants_plain_number(atom)) {
         if (amount->has_unit) {
             Message *m = message_report(checker->messages, MESSAGE_UNIT_UNWANTED, amount->unit_span,

@@ -93,7 +93,9 @@ Property check_statement(Checker *checker, NodeId statement, PropId id);
 typedef struct QuantityPlace {
     const Atom *atom;
     const PropRow *row;    /* NULL for limits that do not apply */
-    bool limited;          /* least, most and sign of the row hold for it */
+    bool limited;          /* it is the first of its statement: the sign of the row holds for it */
+    double least, most;    /* limits in the first unit of the atom; 0: none */
+    double most_second;    /* in its second one; 0: none */
 } QuantityPlace;
 /**
  * Reads one quantity; false after a message. On true, *value is whole; the cursor stands behind it. (quantity.c)

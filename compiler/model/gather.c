@@ -338,7 +338,9 @@ static void tell_missing(Checker *checker, const Entity *entity, const PropId *m
     for (int i = 0; i < count; i++) {
         const char *between = i == 0 ? "" : i + 1 == count ? " and " : ", ";
         buf_format(&what, "%s`%s`", between, props[missing[i]].word);
-        buf_format(&right, "%s`%s`", between, props[missing[i]].example);
+        buf_format(&right, "%s`", between);
+        shape_form(&right, missing[i], shapes_get(checker->spec->shapes, missing[i]));
+        buf_char(&right, '`');
     }
     if (count == 1) {
         buf_format(&what, ": %s", props[missing[0]].help);

@@ -168,3 +168,46 @@ bool habit_tell_property(Match *m)
     message_right(m->checker->messages, message, "`; %.*s`, or `%.*s` on a new line", STR_ARG(word), STR_ARG(word));
     return true;
 }
+
+/* ISO 4217: the currencies whose coin is a thousandth. */
+static bool has_thousandths(Str code)
+{
+    static const char *const codes[] = {"BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"};
+    for (size_t i = 0; i < sizeof codes / sizeof codes[0]; i++) {
+        if (str_is(code, codes[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool habit_tell_grouped(Checker *checker, const Cursor *cursor, NodeId number)
+{
+    Str word = tree_text(checker->tree, number);
+    Str dot = {word.text, 0};
+    while (dot.length < word.length && word.text[dot.length] != '.') {
+        dot.length++;
+    }
+    bool three = dot.length >= 1 && dot.length <= 3 && word.text[0] != '0' && word.length == dot.length + 4;
+    if (!three || (cursor_kind(cursor) == NODE_WORD && has_thousandths(cursor_text(cursor)))) {
+        return false;
+    }
+    bool cents = cursor_kind(cursor) == NODE_COMMA && cursor->at + 1 < cursor->end &&
+                 tree_kind(checker->tree, cursor->at + 1) == NODE_NUMBER;
+    Str after = cents ? tree_text(checker->tree, cursor->at + 1) : (Str){"", 0};
+    Span at = tree_span(checker->tree, number);
+    at.end = cents ? tree_span(checker->tree, cursor->at + 1).end : at.end;
+    Message *m = message_report(checker->messages, MESSAGE_NUMBER_POINTS, at,
+                                cents ? "a point groups the digits of this amount, and a comma stands before its cents"
+                                      : "`%.*s` has three digits behind its point, and no such coin is made",
+                                STR_ARG(word));
+    const char *thousands = text_format(checker->arena, "%.*s%.3s", STR_ARG(dot), dot.text + dot.length + 1);
+    if (cents) {
+        message_right(checker->messages, m, "`%s.%.*s`: nothing between groups of digits, a point before the cents", thousands,
+                      STR_ARG(after));
+    } else {
+        message_right(checker->messages, m, "`%s`, if the point was to group digits; else with two digits behind it, `%.*s.%.2s`",
+                      thousands, STR_ARG(dot), dot.text + dot.length + 1);
+    }
+    return true;
+}

@@ -23,4 +23,11 @@ bool habit_tell_inches(Match *m);
 /** Whether the term at hand begins another property of the thing, on the same line: tells it. */
 bool habit_tell_property(Match *m);
 
+/**
+ * `1.250 EUR`, `1.234,50 EUR`: three digits behind the point of an amount are a group of thousands as often as they are a
+ * slip. Tells it; false if that is not what stands there, or a coin of that currency is a thousandth. `cursor` stands behind
+ * the number.
+ */
+bool habit_tell_grouped(Checker *checker, const Cursor *cursor, NodeId number);
+
 #endif

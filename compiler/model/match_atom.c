@@ -238,6 +238,20 @@ static bool read_reference(Match *m, const Atom *atom, Value *value)
     return true;
 }
 
+/* Where a quantity stands, with the limits that are there against slips of the pen. */
+static QuantityPlace quantity_place(const Match *m, const Atom *atom, uint8_t slot)
+{
+    const PropRow *row = m->row;
+    QuantityPlace place = {.atom = atom, .row = row, .limited = m->first_quantity};
+    bool later = row != NULL && slot > 0 && row->later_slot == slot;
+    if (row != NULL && (m->first_quantity || later)) {
+        place.least = later ? row->later_least : row->least;
+        place.most = later ? row->later_most : row->most;
+        place.most_second = later ? 0.0 : row->most_second;
+    }
+    return place;
+}
+
 /* Reads the value of one atom; false after a message. */
 bool match_atom(Match *m, const Atom *atom, uint8_t slot)
 {
@@ -246,7 +260,7 @@ bool match_atom(Match *m, const Atom *atom, uint8_t slot)
     bool fine = true;
     switch ((AtomKind)atom->kind) {
     case ATOM_QUANTITY: {
-        QuantityPlace place = {.atom = atom, .row = m->row, .limited = m->first_quantity};
+        QuantityPlace place = quantity_place(m, atom, slot);
         m->first_quantity = false;
         fine = quantity_read(m->checker, &m->cursor, place, &read);
         break;

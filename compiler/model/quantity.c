@@ -148,13 +148,13 @@ static double lowest_possible(const QuantityPlace *place, UnitPair unit)
     bool absolute = place->atom->unit_count > 0 &&
                     unit_dimension(place->atom->units[0]).tag == TAG_TEMPERATURE;
     double lowest = any && !absolute ? -INFINITY : 0.0;
-    return place->row != NULL ? limit_or(place, unit, place->row->least, lowest) : lowest;
+    return limit_or(place, unit, place->least, lowest);
 }
 
 static double highest_possible(const QuantityPlace *place, UnitPair unit)
 {
     double highest = place->row != NULL && place->row->sign == SIGN_NOT_POSITIVE ? 0.0 : INFINITY;
-    return place->row != NULL ? limit_or(place, unit, place->row->most, highest) : highest;
+    return limit_or(place, unit, place->most, highest);
 }
 
 static bool read_bound(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
@@ -261,13 +261,14 @@ typedef struct Limits {
     double least, most; /* in that unit; 0: none */
 } Limits;
 
-static Limits limits_of(const PropRow *row, const Atom *atom, UnitPair unit)
+static Limits limits_of(const QuantityPlace *place, UnitPair unit)
 {
+    const Atom *atom = place->atom;
     if (dimension_serves(unit_dimension(unit), unit_dimension(atom->units[0]))) {
-        return (Limits){atom->units[0], row->least, row->most};
+        return (Limits){atom->units[0], place->least, place->most};
     }
     bool second = atom->unit_count > 1 && dimension_serves(unit_dimension(unit), unit_dimension(atom->units[1]));
-    return (Limits){second ? atom->units[1] : unit, 0.0, second ? row->most_second : 0.0};
+    return (Limits){second ? atom->units[1] : unit, 0.0, second ? place->most_second : 0.0};
 }
 
 /* Whether every value that the owner leaves possible is one that can be. */
@@ -277,7 +278,7 @@ static bool within_limits(Checker *checker, QuantityPlace place, const Value *va
     double high = value->u.quantity.high;
     const PropRow *row = place.row;
     int sign = row != NULL ? row->sign : SIGN_NOT_NEGATIVE;
-    if (low >= 0.0 && high >= 0.0 && sign == SIGN_NOT_NEGATIVE && (row == NULL || (row->most == 0.0 && row->least == 0.0))) {
+    if (low >= 0.0 && high >= 0.0 && sign == SIGN_NOT_NEGATIVE && place.most == 0.0 && place.least == 0.0) {
         return true;
     }
     bool absolute = place.atom->unit_count > 0 && unit_dimension(place.atom->units[0]).tag == TAG_TEMPERATURE;
@@ -293,10 +294,10 @@ static bool within_limits(Checker *checker, QuantityPlace place, const Value *va
     if (sign == SIGN_NOT_POSITIVE && (low > 0.0 || high > 0.0)) {
         return out_of_range(checker, place, at, "this is 0 or negative");
     }
-    if (!place.limited || row == NULL || place.atom->size || place.atom->unit_count == 0) {
+    if ((place.least == 0.0 && place.most == 0.0) || place.atom->size || place.atom->unit_count == 0) {
         return true;
     }
-    Limits limits = limits_of(row, place.atom, value->unit);
+    Limits limits = limits_of(&place, value->unit);
     double most = unit_to_si(limits.unit, limits.most);
     double least = unit_to_si(limits.unit, limits.least);
     most += 1e-12 * fabs(most);

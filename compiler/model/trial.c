@@ -36,12 +36,12 @@ static Value *copy_values(Arena *arena, Property *property, uint16_t least)
 }
 
 /* Lays a copy of a block over it in which the values of one property can be changed; these are returned. */
-static Value *lay_over(Arena *arena, Block *block, const Property *property)
+static Value *lay_over(Arena *arena, Block *block, const Property *property, unsigned slot)
 {
     Property *properties = copy_properties(arena, block);
     size_t at = (size_t)(property - block->properties);
     block->properties = properties;
-    return copy_values(arena, &properties[at], 0);
+    return copy_values(arena, &properties[at], (uint16_t)(slot + 1)); /* it may leave that value out */
 }
 
 /* Not from a statement of this thing: findings about it point to the thing's name, as they do without it. */
@@ -71,7 +71,7 @@ static void turn_feeds(const Entity *entity, const Block *from, const Block *to)
     }
 }
 
-static Value *lay_over_inner(Trial *trial, Arena *arena, PropId prop, NodeId statement)
+static Value *lay_over_inner(Trial *trial, Arena *arena, PropId prop, NodeId statement, unsigned slot)
 {
     Entity *entity = trial->entity;
     for (uint32_t i = 0; i < entity->block.count; i++) {
@@ -82,10 +82,10 @@ static Value *lay_over_inner(Trial *trial, Arena *arena, PropId prop, NodeId sta
         if (property != NULL) {
             Block *copy = ARENA_NEW(arena, Block);
             *copy = *last->u.block;
-            Value *values = lay_over(arena, copy, property);
+            Value *values = lay_over(arena, copy, property, slot);
             trial->inner = last->u.block;
             trial->inner_copy = copy;
-            lay_over(arena, &entity->block, outer)[outer->count - 1].u.block = copy;
+            lay_over(arena, &entity->block, outer, 0)[outer->count - 1].u.block = copy;
             turn_feeds(entity, trial->inner, copy);
             return values;
         }
@@ -100,9 +100,9 @@ bool trial_begin(Trial *trial, Arena *arena, Entity *entity, PropId prop, const 
     const Property *property = statement != 0 ? find_statement(&entity->block, prop, statement) : NULL;
     Value *values = NULL;
     if (property != NULL) {
-        values = slot < property->count ? lay_over(arena, &entity->block, property) : NULL;
+        values = lay_over(arena, &entity->block, property, slot);
     } else if (statement != 0) {
-        values = lay_over_inner(trial, arena, prop, statement);
+        values = lay_over_inner(trial, arena, prop, statement, slot);
     } else if (schema_has((KindId)entity->kind, prop) && !entity_states(entity, prop)) {
         values = put_in(arena, &entity->block, prop, fallback, slot);
     }

@@ -18,8 +18,8 @@ typedef struct Trial {
 } Trial;
 
 /**
- * Begins to try the value in `slot` of a property: the one of that statement, or for 0 the default or one that is not
- * stated. False if there is none such, or it cannot stand there. The value is what it was until it is set; for one that
+ * Begins to try the value in `slot` of a property: the one of that statement, which may leave it out, or for 0 the default
+ * or one that is not stated. False if there is none such, or it cannot stand there. The value is what it was until it is set; for one that
  * is not stated, its kind is VALUE_NONE.
  */
 bool trial_begin(Trial *trial, Arena *arena, Entity *entity, PropId prop, const Property *fallback,

@@ -192,6 +192,19 @@ static void group_foot(Buf *to, const Outcome *outcome, const BomSums *sums, con
 
 /* To buy */
 
+static void to_buy_line(TextTable *table, Arena *arena, const BomLine *line, Date today)
+{
+    bool several = line->pieces.high > 1.0;
+    const char *offer = line->quoted && line->priced ? ", offered" : "";
+    bool below = line->entity != NULL && material_is_thing(line->entity);
+    text_table_add(table, "[ ]");
+    text_table_add(table, bom_day_text(arena, line, today));
+    text_table_add(table, bom_count_text(arena, line));
+    text_table_add(table, text_format(arena, "%s%s%s", what_of(arena, line), offer, below ? "; see by the metre" : ""));
+    text_table_add(table, several ? bom_price_text(arena, line, point(1.0)) : "");
+    text_table_add(table, bom_price_text(arena, line, line->pieces));
+}
+
 static void to_buy_group(Buf *to, const Outcome *outcome, const BomList *list, const BomGroup *group)
 {
     Arena *arena = to->arena;
@@ -200,16 +213,7 @@ static void to_buy_group(Buf *to, const Outcome *outcome, const BomList *list, c
     table.right = 1u << 2 | 1u << 4 | 1u << 5;
     group_head(to, list, group);
     for (const BomLine *line = group->first; line != NULL; line = line->next) {
-        bool several = line->pieces.high > 1.0;
-        const char *offer = line->quoted && line->priced ? ", offered" : "";
-        bool below = line->entity != NULL && material_is_thing(line->entity);
-        text_table_add(&table, "[ ]");
-        text_table_add(&table, bom_day_text(arena, line, outcome->today));
-        text_table_add(&table, bom_count_text(arena, line));
-        text_table_add(&table, text_format(arena, "%s%s%s", what_of(arena, line), offer,
-                                           below ? "; see by the metre" : ""));
-        text_table_add(&table, several ? bom_price_text(arena, line, point(1.0)) : "");
-        text_table_add(&table, bom_price_text(arena, line, line->pieces));
+        to_buy_line(&table, arena, line, outcome->today);
     }
     text_table_write(to, &table, INDENT, WIDTH);
     if (!group->materials) {
@@ -218,26 +222,39 @@ static void to_buy_group(Buf *to, const Outcome *outcome, const BomList *list, c
 }
 
 /* What the spec does not say is bought: nothing is left out without a word. */
-static void tell_unsaid(Buf *to, const BomList *list)
+static void tell_unsaid(Buf *to, const Outcome *outcome, const BomList *list)
 {
     if (list->unsaid == NULL) {
         return;
     }
-    Buf names;
-    buf_init(&names, to->arena);
-    buf_text(&names, "Not in this list, as no price, supplier, status or job says that it is bought: ");
+    TextTable table;
+    text_table_init(&table, to->arena, 6);
+    table.right = 1u << 2 | 1u << 4 | 1u << 5;
+    say(to, 0, "Perhaps to buy: no price, supplier, status or job says so, and no sum counts it");
     for (const BomLine *line = list->unsaid; line != NULL; line = line->next) {
-        buf_format(&names, "%.*s%s", STR_ARG(entity_name(line->of->model, line->entity)),
-                   line->next != NULL ? ", " : "");
+        to_buy_line(&table, to->arena, line, outcome->today);
     }
-    buf_char(to, '\n');
-    say(to, 0, names.text);
+    text_table_write(to, &table, INDENT, WIDTH);
+}
+
+static uint32_t count_unsaid(const BomList *list)
+{
+    uint32_t count = 0;
+    for (const BomLine *line = list->unsaid; line != NULL; line = line->next) {
+        count++;
+    }
+    return count;
 }
 
 void to_buy_text(Buf *to, const Outcome *outcome, const BomList *list)
 {
     head(to, outcome, "To buy", list);
     say(to, 0, "A day is the last one to order on, by the work plan. What has none is needed by no job. Contingency is not counted.");
+    if (list->unsaid != NULL && list->groups != NULL) {
+        uint32_t count = count_unsaid(list);
+        say(to, 0, text_format(to->arena, "%u %s that nothing says %s at the end.", (unsigned)count,
+                               count == 1 ? "thing" : "things", count == 1 ? "is bought stands" : "are bought stand"));
+    }
     for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
         to_buy_group(to, outcome, list, group);
     }
@@ -247,7 +264,8 @@ void to_buy_text(Buf *to, const Outcome *outcome, const BomList *list)
     } else {
         group_foot(to, outcome, &list->sums, "All of it: ");
     }
-    tell_unsaid(to, list);
+    buf_text(to, list->unsaid != NULL ? "\n" : "");
+    tell_unsaid(to, outcome, list);
 }
 
 static void put_text(Csv *csv, const char *text)

@@ -94,6 +94,23 @@ static void order_group(Book *book, const BomList *list, const BomGroup *group)
     }
 }
 
+/* What nothing says is bought: told one by one, for tanks and seacocks are among it as often as what is aboard already. */
+static void perhaps(Book *book, const BomList *list)
+{
+    if (list->unsaid == NULL) {
+        return;
+    }
+    markdown_heading(&book->md, 4, STR("Perhaps to buy"), NULL);
+    book_say(book, "No price, supplier, status or job says that these are bought; they are in no sum.");
+    book_head(book, (const char *const[]){"Name", "What", ">Count"}, 3);
+    for (const BomLine *line = list->unsaid; line != NULL; line = line->next) {
+        markdown_row(&book->md);
+        line_name_cell(book, line);
+        book_cell(book, line_title(book, line));
+        text_cell(book, bom_count_text(book->arena, line));
+    }
+}
+
 void book_to_order(Book *book)
 {
     const BomRequest request = {.by = BOM_BY_SUPPLIER, .to_buy = true};
@@ -109,14 +126,7 @@ void book_to_order(Book *book)
         order_group(book, list, group);
     }
     say_sums(book, "All of it, without contingency and without what is bought by the metre and the piece", &list->sums);
-    if (list->unsaid != NULL) {
-        markdown_paragraph(&book->md);
-        markdown_text(&book->md, STR("Not in these lists, as no price, supplier, status or job says that it is bought: "));
-        for (const BomLine *line = list->unsaid; line != NULL; line = line->next) {
-            markdown_code(&book->md, book_name(book, line->entity));
-            markdown_text(&book->md, line->next != NULL ? STR(", ") : STR("."));
-        }
-    }
+    perhaps(book, list);
 }
 
 /* By space */

@@ -29,7 +29,7 @@ static const BookColumn hose_columns[] = {
     VALUE_COLUMN("Clamps", PROP_HOSE_CLAMPS),
     VALUE_COLUMN("Below the waterline", PROP_HOSE_BELOW_WATERLINE),
     VALUE_COLUMN("Secured", PROP_HOSE_SECURED),
-    FIGURE_COLUMN("Fastest water", FIGURE_VELOCITY),
+    FIGURE_COLUMN("Fastest water, on a tap's worse way", FIGURE_VELOCITY),
 };
 static const BookColumn fixture_columns[] = {
     NAME_COLUMN,

@@ -227,7 +227,9 @@ static void panel_facts(Book *book, const Entity *entity)
         bool known = outcome_figure(book->outcome, book_name(book, entity), FIGURE_DEMAND, STR(""), &demand);
         markdown_format(&book->md, "; demand %s", book_figure(book, entity, FIGURE_DEMAND, NULL).text);
         if (known && demand.remark != NULL) {
-            markdown_format(&book->md, " (%s)", demand.remark);
+            markdown_text(&book->md, STR(" ("));
+            book_prose(book, demand.remark);
+            markdown_text(&book->md, STR(")"));
         }
     }
     if (entity->kind == KIND_PANEL || entity->kind == KIND_BUS) {

@@ -420,10 +420,9 @@ static void write_rule_sources(Book *book)
 
 void book_sources(Book *book)
 {
-    book_say(
-        book,
-        "What is marked from memory has not been compared with the printed source; common practice without a"
-        " source is called that. `garboard rules` tells more of each rule, and an example.");
+    markdown_paragraph(&book->md);
+    book_prose(book, "What is marked from memory has not been compared with the printed source; common practice without a"
+                     " source is called that. `garboard rules` tells more of each rule, and an example.");
     write_rule_sources(book);
     write_figure_sources(book);
 }

@@ -404,6 +404,18 @@ static const char *silent_words(const List *list, const Sort *sort, const char *
                              sort->unstated == 1 ? one : several, sort->unstated == 1 ? "does" : "do");
 }
 
+/* What is usual at each end of a hose that does not say; common practice, no source. */
+static const Interval clamps_an_end = {1.0, 2.0};
+
+static void add_clamps(Sort *sort, const Case *of, const Entity *hose)
+{
+    uint32_t before = sort->unstated;
+    add_of_tube(sort, of, hose, PROP_HOSE_CLAMPS, 0, 2.0);
+    if (sort->unstated > before) {
+        sort->count = interval_add(sort->count, interval_scale(interval_multiply(clamps_an_end, purchase_of(hose).count), 2.0));
+    }
+}
+
 static void list_tubes(List *list, Sorts *sorts, const Tube *tube)
 {
     sort_sorts(sorts);
@@ -423,8 +435,11 @@ static void list_clamps(List *list, Sorts *sorts)
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
-        const char *title = text_format(list->arena, "Hose clamps for a bore of %s%s", sort->text,
-                                        silent_words(list, sort, "hose", "hoses"));
+        const char *silent = sort->unstated == 0
+                                 ? ""
+                                 : text_format(list->arena, "; %u %s not say how many: one or two at each end", sort->unstated,
+                                               sort->unstated == 1 ? "hose does" : "hoses do");
+        const char *title = text_format(list->arena, "Hose clamps for a bore of %s%s", sort->text, silent);
         add_material(list, sort, "clamps", title, "clamp", SYSTEM_WATER, sort->count, pieces);
     }
 }
@@ -493,7 +508,7 @@ static void list_hoses(List *list, const Case *of, bool to_buy)
                         tube->run_slot, waste);
             if (tube->kind == KIND_HOSE) {
                 const char *text = bore_text(arena, of, e, tube, false);
-                add_of_tube(sorts_get(&clamps, text, bore.high), of, e, PROP_HOSE_CLAMPS, 0, 2.0);
+                add_clamps(sorts_get(&clamps, text, bore.high), of, e);
                 add_fittings(&elbows, &tails, of, e, text, bore.high);
             }
         }

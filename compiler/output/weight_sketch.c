@@ -6,6 +6,7 @@
  */
 #include "output/weight_sketch.h"
 
+#include "model/status.h"
 #include "figures/water.h"
 #include "output/picture.h"
 #include "output/spread.h"
@@ -58,6 +59,13 @@ static int heaviest_first(const void *left, const void *right)
     return a->mass_kg != b->mass_kg ? (a->mass_kg > b->mass_kg ? -1 : 1) : a->place < b->place ? -1 : 1;
 }
 
+/* As the weight study counts them: stated, or by the layout of a bank or an array; spares too. */
+static Interval pieces_of(const Entity *thing)
+{
+    Purchase purchase = purchase_of(thing);
+    return interval_add(purchase.count, purchase.spare);
+}
+
 static void gather(Sketch *sketch)
 {
     const Model *model = sketch->book->model;
@@ -65,9 +73,10 @@ static void gather(Sketch *sketch)
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
         Mark mark = {.thing = thing, .place = i};
-        double mass = 0.0, count = 1.0;
+        double mass = 0.0;
         bool weighed = middle_of(thing, PROP_COMMON_MASS, 0, &mass);
-        middle_of(thing, PROP_COMMON_COUNT, 0, &count);
+        Interval pieces = pieces_of(thing);
+        double count = isfinite(pieces.high) ? (pieces.low + pieces.high) / 2.0 : pieces.low;
         if (is_aboard(thing) && (weighed || thing->kind == KIND_TANK) &&
             middle_of(thing, PROP_COMMON_AT, 0, &mark.x_m) &&
             middle_of(thing, PROP_COMMON_AT, sketch->frame.view == VIEW_SIDE ? 2 : 1, &mark.across_m)) {
@@ -107,9 +116,9 @@ static Str mass_of(const Sketch *sketch, const Entity *thing)
         return (Str){"", 0};
     }
     buf_text(&text, ", ");
-    if (entity_states(thing, PROP_COMMON_COUNT)) {
-        const Value *count = property_value(entity_property(thing, PROP_COMMON_COUNT), 0);
-        buf_add(&text, book_value_text(book, book->model, count));
+    Interval pieces = pieces_of(thing);
+    if (pieces.low != 1.0 || pieces.high != 1.0) {
+        unit_print(&text, UNIT_ALONE(UNIT_NONE), pieces.low, pieces.high);
         buf_text(&text, " x ");
     }
     const Value *mass = property_value(entity_property(thing, PROP_COMMON_MASS), 0);

@@ -53,7 +53,7 @@ void judge_feeds_nothing(Judge *judge, const Entity *maker)
                     "`%s` makes power, and feeds nothing: it counts in no bank, no cable and no day",
                     say_name(judge, maker));
     }
-    finding_remedy(judge, f, "%s", props[PROP_MAKER_FEEDS].example);
+    finding_remedy(judge, f, "`feeds` what it charges, with its `run`, `wire` and `protect`");
     if (maker->kind == KIND_INVERTER || maker->kind == KIND_GENERATOR || maker->kind == KIND_CONVERTER) {
         finding_remedy(judge, f, "`fed-by %s` on what hangs on it", say_name(judge, maker));
     }

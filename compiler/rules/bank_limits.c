@@ -97,7 +97,7 @@ static Finding *judge_asked(Judge *judge, const Upstream *upstream, const Entity
     if (f != NULL) {
         finding_say(judge, f, "`%s` may give %s, but %s can be asked of it at once", say_name(judge, bank),
                     say_amperes(judge, limit.value), say_amperes(judge, asked.value));
-        Largest largest = largest_on(judge, upstream, bank);
+        Largest largest = largest_on(judge, upstream, bank, FIGURE_CURRENT);
         note_largest(judge, f, &largest);
         finding_remedy(judge, f, "`together` on its panel or bus, if never so much runs at once");
         finding_remedy(judge, f, "a bank whose batteries may give more");
@@ -135,10 +135,10 @@ static void judge_usual_discharge(Judge *judge, const Upstream *upstream, const 
         return;
     }
     finding_severity(f, SEVERITY_WARNING);
-    finding_say(judge, f, "%s can be asked of `%s` for hours; %s batteries of that size usually give %s",
+    finding_say(judge, f, "%s can be asked of `%s` for hours, what runs for minutes not counted; %s batteries of that size usually give %s",
                 say_amperes(judge, asked.value), say_name(judge, bank), say_chemistry(judge, bank),
                 say_amperes(judge, limit.value));
-    Largest largest = largest_on(judge, upstream, bank);
+    Largest largest = largest_on(judge, upstream, bank, FIGURE_CONTINUOUS_CURRENT);
     note_largest(judge, f, &largest);
     finding_remedy(judge, f, "`max-discharge`, if their maker allows so much");
     finding_remedy(judge, f, "`use` on the loads, for how long they really run");

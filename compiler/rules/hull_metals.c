@@ -85,7 +85,7 @@ static void judge_pair(Judge *judge, const Entity *thing, const Pair *pair)
         Finding *f = judge_open(judge, thing, place_of(judge, thing, pair->on_it), thing, pair->fixed);
         finding_say(judge, f, "`%s` does not say what its %s is made of, which its %s of %s touches", say_name(judge, thing),
                     pair->fixed_name, pair->on_it_name, above->name);
-        finding_remedy(judge, f, "`%s`, for example", props[pair->fixed].example);
+        finding_remedy(judge, f, "`%s`, as it is", say_form(judge, pair->fixed));
     } else {
         judge_two_metals(judge, thing, pair, below, above);
     }

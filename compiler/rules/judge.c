@@ -125,6 +125,28 @@ static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, 
     }
 }
 
+/* What stands for something that is not stated: "lamps.wire insulation". */
+static void look_at_fact(Judge *judge, Finding *finding, const Input *input)
+{
+    if (input->prop == PROP_NONE) {
+        return;
+    }
+    const Entity *entity = judge->model->entities[input->entity];
+    Depend *depend = add_depend(judge, &finding->assumed, entity, (PropId)input->prop);
+    const Shape *shape = shapes_get(judge->model->shapes, (PropId)input->prop);
+    if (depend == NULL || depend->fact != NULL) {
+        return;
+    }
+    depend->fact = input->u.fact;
+    depend->slot = input->slot;
+    for (int i = 1; i < shape->item_count && input->slot > 0; i++) {
+        const ShapeItem *word = &shape->items[i - 1];
+        if (shape->items[i].kind == ITEM_ATOM && shape->items[i].slot == input->slot && word->kind == ITEM_CONNECTING) {
+            depend->text = text_format(judge->arena, "%s %.*s", depend->text, STR_ARG(word->word));
+        }
+    }
+}
+
 static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure, int depth)
 {
     if (depth > DEEPEST_INPUT) {
@@ -136,6 +158,8 @@ static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure,
             look_at_figure(judge, finding, input->u.figure, depth + 1);
         } else if (input->kind == INPUT_VALUE) {
             look_at_value(judge, finding, judge->model->entities[input->entity], input->u.property, input->slot);
+        } else if (input->kind == INPUT_FACT) {
+            look_at_fact(judge, finding, input);
         }
     }
 }
@@ -495,6 +519,17 @@ const char *say_name(const Judge *judge, const Entity *entity)
         return "";
     }
     return str_copy(judge->arena, entity_name(judge->model, entity));
+}
+
+const char *say_form(const Judge *judge, PropId prop)
+{
+    if (judge->quiet) {
+        return "";
+    }
+    Buf text;
+    buf_init(&text, judge->arena);
+    shape_form(&text, prop, shapes_get(judge->model->shapes, prop));
+    return text.text;
 }
 
 const char *say_number(const Judge *judge, double si, UnitPair unit)

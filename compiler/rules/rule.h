@@ -42,6 +42,7 @@ typedef struct Rule {
     const char *never_open;
     bool of_all_cases;   /* with choices open, counts only if every case shows it: it speaks of the whole spec */
     bool of_choice;      /* speaks of an open choice itself: broken although only some of its options show it */
+    bool of_assumptions; /* speaks of what is assumed: settle_assumed.c says which of it matters */
     bool of_findings;    /* speaks of what other rules have found, and runs after them: see rules_found.c */
     KindId kinds[8];     /* the kinds it looks at with `judge`; up to the first 0 */
     void (*judge)(Judge *judge, const Entity *subject);    /* each thing of those kinds that is not dropped */
@@ -85,6 +86,8 @@ typedef struct Depend {
     PropId prop;         /* PROP_NONE: a choice, named by `text` */
     const char *text;    /* "house.capacity", "engine-size" */
     DependValue *values; /* which of its values are undecided; NULL: it is not stated, or a choice */
+    const Fact *fact;    /* of what is assumed: what stands for `slot` of it; NULL: the default of the schema does */
+    unsigned slot;
     struct Depend *next;
 } Depend;
 
@@ -243,6 +246,8 @@ bool finding_same_thing(const Finding *a, const Finding *b);
 const char *say_figure(const Judge *judge, const Figure *figure);
 const char *say_side(const Judge *judge, Side side);
 const char *say_name(const Judge *judge, const Entity *entity);
+/** How a property is written, without a number that nobody measured: "waterline ... m". */
+const char *say_form(const Judge *judge, PropId prop);
 const char *say_number(const Judge *judge, double si, UnitPair unit);
 
 /** Places: of a property's statement if it is stated, else of the thing's name. */

@@ -29,6 +29,7 @@ const RuleFamily *const rule_families[] = {
     &rules_fittings,
     &rules_lights,
     &rules_data,
+    &rules_form,
     &rules_weight,
     &rules_service,
     &rules_buying,

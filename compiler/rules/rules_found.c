@@ -80,13 +80,15 @@ static void judge_bought_and_broken(Judge *judge)
 
 /* assumption-heavy */
 
-enum { NAMES_MOST = 6, PLACES_MOST = 3 };
+/* A finding about a cable says what it assumes of it; from so many on it is said once for all. */
+enum { NAMES_MOST = 6, PLACES_MOST = 3, SAID_THEMSELVES = 3 };
 
 /* The assumptions of all that counts, each once. */
 typedef struct Assumptions {
     const Depend *list[64];
     uint32_t count;
     uint32_t findings;
+    bool beyond_itself; /* more than what each of a few findings says of itself anyway */
     const Finding *first[PLACES_MOST];
 } Assumptions;
 
@@ -106,6 +108,10 @@ static void note_assumed(Assumptions *all, const Finding *f)
         all->first[all->findings] = f;
     }
     all->findings++;
+    all->beyond_itself = all->beyond_itself || all->findings >= SAID_THEMSELVES;
+    for (const Depend *d = f->assumed; d != NULL; d = d->next) {
+        all->beyond_itself = all->beyond_itself || d->slot == 0;
+    }
     for (const Depend *d = f->assumed; d != NULL && all->count < sizeof all->list / sizeof all->list[0]; d = d->next) {
         if (!is_known(all, d)) {
             all->list[all->count++] = d;
@@ -136,7 +142,7 @@ static void judge_assumption_heavy(Judge *judge)
             note_assumed(&all, f);
         }
     }
-    if (all.findings == 0) {
+    if (all.findings == 0 || !all.beyond_itself) {
         judge_holds(judge);
         return;
     }
@@ -182,14 +188,17 @@ static const Rule rules[] = {
     },
     {
         .name = "assumption-heavy",
+        .of_assumptions = true,
         .severity = SEVERITY_ADVICE,
         .title = "faults and missed goals rest on what the spec states",
         .basis = ON_BOTH,
         .of_findings = true,
         .source = "common practice, no source",
         .why = "What is left out is assumed, on the cautious side where there is one. A fault that rests on that may be "
-               "none: a tank may give more of what it holds than is usual. What only says how a spec is read"
-               " (one of each, nothing runs) is no assumption.",
+               "none: a tank may give more of what it holds than is usual. Each assumption is tried at half and at twice its "
+               "value, a temperature 15 degrees off, insulation at 105 C: named are those with which a fault would be "
+               "none, or else those that move it most. What only says how a spec is read (one of each, nothing runs) is no "
+               "assumption.",
         .breaks = WATER(""),
         .holds = WATER("usable 95 %"),
         .never_open = as_found,

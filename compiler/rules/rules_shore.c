@@ -18,7 +18,7 @@ static void judge_inlet_demand(Judge *judge, const Upstream *upstream, const Ent
     if (f == NULL) {
         return;
     }
-    Largest largest = largest_on(judge, upstream, inlet);
+    Largest largest = largest_on(judge, upstream, inlet, FIGURE_CURRENT);
     finding_say(judge, f, "`%s` can be asked for %s at once, and gives %s%s%s", say_name(judge, inlet),
                 say_figure(judge, demand), say_side(judge, rated), demand->remark != NULL ? "; " : "",
                 demand->remark != NULL ? demand->remark : "");

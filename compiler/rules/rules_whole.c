@@ -83,7 +83,7 @@ static void judge_unmeasured_properties(Judge *judge)
         bool stated = entity_states(u->entity, u->prop);
         finding_say(judge, finding, stated ? "`%s` leaves its `%s` open: %s" : "`%s` states no `%s`: %s",
                     say_name(judge, u->entity), props[u->prop].word, say_what_waits(judge, u));
-        finding_remedy(judge, finding, "%s", props[u->prop].example);
+        finding_remedy(judge, finding, "`%s`: %s", say_form(judge, u->prop), props[u->prop].help);
     }
 }
 

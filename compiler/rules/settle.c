@@ -308,5 +308,6 @@ void settle_findings(Outcome *outcome)
             settle_mends(&settler, f);
         }
     }
+    settle_assumed(&settler);
     settle_fold(outcome);
 }

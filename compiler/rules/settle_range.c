@@ -525,6 +525,13 @@ static bool is_sure(Try *try, const Settle *settle)
     return true;
 }
 
+/* Whether the schema's limits of it are what cannot be otherwise; those of a size or a current are there against slips of the pen. */
+static bool is_bounded_in_earnest(UnitPair unit)
+{
+    uint8_t tag = (uint8_t)unit_dimension(unit).tag;
+    return tag == TAG_RATIO || tag == TAG_ANGLE || tag == TAG_TEMPERATURE;
+}
+
 /* Of what is not bounded by the owner, the schema may know what cannot be. */
 static Value within_schema(const Try *try, const Model *model, const Value *value)
 {
@@ -534,7 +541,7 @@ static Value within_schema(const Try *try, const Model *model, const Value *valu
     Value clipped = *value;
     bool first =
         shape->items[0].kind == ITEM_ATOM && shape->items[0].slot == try->slot && atom->kind == ATOM_QUANTITY;
-    if (first && !atom->size && !atom->money && atom->unit_count > 0 &&
+    if (first && !atom->size && !atom->money && atom->unit_count > 0 && is_bounded_in_earnest(atom->units[0]) &&
         dimension_serves(unit_dimension(value->unit), unit_dimension(atom->units[0]))) {
         double low = row->least != 0.0 ? unit_to_si(atom->units[0], row->least) : value->u.quantity.low;
         double high = row->most != 0.0 ? unit_to_si(atom->units[0], row->most) : value->u.quantity.high;

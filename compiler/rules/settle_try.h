@@ -73,6 +73,8 @@ bool try_may(const Try *try);
 
 /** Tells as remedies of a broken finding from which value on of each of its `mends` it would hold (settle_mend.c). */
 void settle_mends(Settler *settler, Finding *finding);
+/** Says which of what is assumed the faults and missed goals rest on (settle_assumed.c). */
+void settle_assumed(Settler *settler);
 /** Ranges of a quantity that settle the finding (settle_range.c). */
 void settle_ranges(Try *try, Settle *settle, const Value *value);
 

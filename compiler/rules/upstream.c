@@ -125,24 +125,25 @@ static void place_among(Largest *largest, const Entity *thing, const Figure *cur
     }
 }
 
-static void place_all_on(const Judge *judge, const Upstream *upstream, const Entity *source, Largest *largest)
+static void place_all_on(const Judge *judge, const Upstream *upstream, const Entity *source, FigureId id, Largest *largest)
 {
     const Entity *thing = upstream->first[source->index];
     for (; thing != NULL; thing = upstream->next[thing->index]) {
-        if (draws_itself(judge, thing)) {
-            place_among(largest, thing, figure_of(judge, thing, FIGURE_CURRENT));
+        const Figure *current = draws_itself(judge, thing) ? figure_of(judge, thing, id) : NULL;
+        if (current != NULL && current->state == STATE_KNOWN && current->high > 0.0) {
+            place_among(largest, thing, current);
         }
     }
 }
 
-Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source)
+Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source, FigureId id)
 {
     Largest largest = {{NULL}, {NULL}};
-    place_all_on(judge, upstream, source, &largest);
+    place_all_on(judge, upstream, source, id, &largest);
     const Entity *inverter = source->kind == KIND_INLET ? judge->model->first_of_kind[KIND_INVERTER] : NULL;
     for (; inverter != NULL; inverter = inverter->next_of_kind) {
         if (is_there(inverter) && entity_reference(inverter, PROP_INVERTER_PASSES) == source) {
-            place_all_on(judge, upstream, inverter, &largest);
+            place_all_on(judge, upstream, inverter, id, &largest);
         }
     }
     return largest;

@@ -43,7 +43,7 @@ typedef struct Largest {
 } Largest;
 
 /** What draws the most of all that hangs on a source; on an inlet also by way of an inverter that passes it through. */
-Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source);
+Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source, FigureId id);
 /** Notes at each of them what it takes. */
 void note_largest(Judge *judge, Finding *finding, const Largest *largest);
 

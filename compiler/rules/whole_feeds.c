@@ -189,7 +189,7 @@ static void ask_draws(Judge *judge, const Entity *toilet)
     Finding *finding = judge_open(judge, toilet, place_of_name(judge, toilet), toilet, PROP_TOILET_WORKED_BY);
     finding_say(judge, finding, "nothing feeds `%s`, and it does not say what works it",
                 say_name(judge, toilet));
-    finding_remedy(judge, finding, "%s", props[PROP_TOILET_WORKED_BY].example);
+    finding_remedy(judge, finding, "%s", say_form(judge, PROP_TOILET_WORKED_BY));
 }
 
 void judge_unpowered(Judge *judge)

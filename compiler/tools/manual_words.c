@@ -88,25 +88,36 @@ static void add_limit(Buf *to, size_t start, const char *text)
     buf_text(to, text);
 }
 
-static void describe_bounds(Buf *to, const PropRow *row, const Atom *quantity, size_t start)
+static void describe_bounds(Buf *to, double least, double most, const Atom *quantity, size_t start)
 {
-    if (row->least != 0.0 && row->most != 0.0) {
+    if (least != 0.0 && most != 0.0) {
         add_limit(to, start, "from ");
-        write_limit(to, quantity, row->least);
+        write_limit(to, quantity, least);
         buf_text(to, " to ");
-        write_limit(to, quantity, row->most);
-    } else if (row->least != 0.0) {
+        write_limit(to, quantity, most);
+    } else if (least != 0.0) {
         add_limit(to, start, "at least ");
-        write_limit(to, quantity, row->least);
-    } else if (row->most != 0.0) {
+        write_limit(to, quantity, least);
+    } else if (most != 0.0) {
         add_limit(to, start, "at most ");
-        write_limit(to, quantity, row->most);
+        write_limit(to, quantity, most);
     }
-    if (row->most_second != 0.0) {
-        buf_text(to, " or ");
-        num_write(to, row->most_second, 6);
-        buf_char(to, ' ');
-        unit_write(to, quantity->units[1]);
+}
+
+/* One more quantity with limits, by the word before it: ", then insulation from 40 C to 260 C". */
+static void describe_later(Buf *to, const PropRow *row, const Shape *shape, size_t start)
+{
+    for (int i = 1; i < shape->item_count && row->later_slot > 0; i++) {
+        const ShapeItem *item = &shape->items[i], *before = &shape->items[i - 1];
+        if (item->kind != ITEM_ATOM || item->slot != row->later_slot) {
+            continue;
+        }
+        add_limit(to, start, "then ");
+        if (before->kind == ITEM_CONNECTING) {
+            buf_add(to, before->word);
+            buf_char(to, ' ');
+        }
+        describe_bounds(to, row->later_least, row->later_most, &item->atoms[0], to->length);
     }
 }
 
@@ -127,14 +138,22 @@ static void describe_limits(Buf *to, const PropRow *row, const Atom *quantity)
     } else if (row->sign == SIGN_ANY && row->least == 0.0) {
         add_limit(to, start, "may be negative");
     }
-    describe_bounds(to, row, quantity, start);
+    describe_bounds(to, row->least, row->most, quantity, start);
+    if (row->most_second != 0.0) {
+        buf_text(to, " or ");
+        num_write(to, row->most_second, 6);
+        buf_char(to, ' ');
+        unit_write(to, quantity->units[1]);
+    }
 }
 
 void prop_describe(Buf *to, Shapes *shapes, PropId prop)
 {
     const Shape *shape = shapes_get(shapes, prop);
     shape_describe(to, shape);
+    size_t start = to->length - 1;
     describe_limits(to, &props[prop], first_quantity(shape));
+    describe_later(to, &props[prop], shape, start);
     if (props[prop].block != KIND_NONE) {
         buf_text(to, ", then a block of its own");
     }

@@ -74,7 +74,7 @@ static void only_what_is_not_ordered_is_to_buy(void **state)
     assert_null(line_of(made.list, "jug"));
     assert_null(line_of(made.list, "lid"));
     assert_null(line_of(made.list, "rug"));
-    expect(&made, "says that it is bought: rug\n");
+    expect(&made, "no sum counts it\n  [ ]  1  item rug\n");
     compile_free(&made.c);
 }
 
@@ -227,6 +227,19 @@ static void the_bill_tells_the_story_of_a_thing(void **state)
     compile_free(&made.c);
 }
 
+static void what_nothing_says_is_bought_stands_line_by_line(void **state)
+{
+    (void)state;
+    Made made;
+    shop(&made, BOAT "item cup { price 3 EUR }\ntank diesel \"Fuel tank\" { holds fuel; capacity 90 l }\nitem bell { mass 1 kg }\n");
+    expect(&made, "2 things that nothing says are bought stand at the end.");
+    expect(&made, "Perhaps to buy");
+    expect(&made, "[ ]  1  Fuel tank (diesel)\n");
+    expect(&made, "[ ]  1  item bell\n");
+    expect(&made, "All of it: 3.00 EUR");
+    compile_free(&made.c);
+}
+
 #define TWO_ENGINES                                                                                \
     BOAT "goal launch { ready 2027-09-15 }\n"                                                      \
          "choice motor {\n"                                                                        \
@@ -279,6 +292,7 @@ int main(void)
         cmocka_unit_test(the_list_costs_what_the_figure_says),
         cmocka_unit_test(cable_is_bought_until_what_it_is_for_is_fitted),
         cmocka_unit_test(a_cabin_has_a_list_of_its_own),
+        cmocka_unit_test(what_nothing_says_is_bought_stands_line_by_line),
         cmocka_unit_test(each_option_has_the_day_of_its_own_lead),
         cmocka_unit_test(a_price_that_is_not_known_is_no_nought),
         cmocka_unit_test(the_bill_tells_the_story_of_a_thing),

@@ -751,9 +751,25 @@ static void strings_are_counted_by_their_product(void **state)
     drop(&made);
 }
 
+/* A name in backquotes is a name, wherever a sentence of the program stands. */
+static void no_backquote_of_a_sentence_is_escaped(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "inlet shore { rated 16 A at 230 V }\npanel ac { fed-by shore; run 1 m; wire 2.5 mm2; protect 16 A breaker }\n"
+                     "outlet one { fed-by ac; run 1 m; wire 2.5 mm2 }\nload kettle { fed-by one; draw 2200 W at 230 V }\n"
+                     "outlet two { fed-by ac; run 1 m; wire 2.5 mm2 }\nload heater1 { fed-by two; draw 2200 W at 230 V }\n"
+                     "tank rain { holds fresh; size 1 m by 1 m by 0.4 m; fill-level 50 % }\n");
+    assert_true(says(&made, "it fits with `"));
+    assert_true(says(&made, "tanks without a `size`"));
+    assert_false(says(&made, "\\`"));
+    drop(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_backquote_of_a_sentence_is_escaped),
         cmocka_unit_test(chapters_stand_in_their_order),
         cmocka_unit_test(an_empty_chapter_says_so_in_a_line),
         cmocka_unit_test(a_spec_without_a_boat_has_a_book),

@@ -257,6 +257,31 @@ static void what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_lim
     }
 }
 
+/* No end of a range is told finer than the other, and no length aboard finer than a tenth of a millimetre. */
+static void digits_are_no_finer_than_what_is_known(void **state)
+{
+    (void)state;
+    static const struct {
+        double low, high;
+        UnitId unit;
+        const char *text;
+    } rows[] = {
+        {-0.00003683, 0.002802, UNIT_M, "0..0.0028 m"},
+        {0.4127, 1.104, UNIT_KG, "0.413..1.104 kg"},
+        {0.00004, 12.34, UNIT_KG, "0.00004..12.34 kg"},
+        {12.5, 30000.0, UNIT_KG, "13..30000 kg"},
+        {2.5, 2.5, UNIT_M, "2.5 m"},
+        {7264.7, 7264.7, UNIT_A, "7260 A"}, /* not 7265 first, and then 7270 */
+    };
+    Compiled c;
+    compile_boat(&c, THINGS);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Figure figure = {.id = FIGURE_TCG, .low = rows[i].low, .high = rows[i].high, .unit = UNIT_ALONE(rows[i].unit)};
+        assert_string_equal(figure_text(c.figures, &figure), rows[i].text);
+    }
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -266,6 +291,7 @@ int main(void)
         cmocka_unit_test(what_slack_water_takes_of_the_righting_moment_is_exact),
         cmocka_unit_test(what_nothing_rights_lies_over),
         cmocka_unit_test(what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit),
+        cmocka_unit_test(digits_are_no_finer_than_what_is_known),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
         cmocka_unit_test(two_slack_tanks_of_one_kind_take_twice_as_much),

@@ -198,7 +198,7 @@ static void the_quick_way_and_the_long_way_agree(void **state)
     for (int i = 0; i < 200; i++) {
         char quick[64];
         char slow[64];
-        int whole = random_below(&seed, 100000);
+        int whole = random_below(&seed, 300);
         int decimals = random_below(&seed, 1000);
         snprintf(quick, sizeof quick, "run %d.%03d m", whole, decimals);
         snprintf(slow, sizeof slow, "run %d.%03d..%d.%03d m", whole, decimals, whole, decimals);

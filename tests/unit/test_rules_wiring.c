@@ -492,10 +492,34 @@ static void the_cable_of_an_inverter_is_told_by_one_rule(void **state)
     }
 }
 
+/* What runs for minutes is no part of what is asked for hours, and is not named among it: agm gives a fifth of 100 Ah for long. */
+static void what_is_asked_for_hours_names_no_brief_load(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, EXAMPLE_BOAT
+                 "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; resistance 4 mohm }\n"
+                 "panel main { fed-by house; run 1 m; wire 50 mm2 insulation 105 C; protect 200 A fuse class-t 0.15 m from source }\n"
+                 "day anchored { sun 4 h }\n"
+                 "load heat { fed-by main; draw 90 A; use anchored 6 h }\n"
+                 "thruster bow { fed-by main; draw 220 A; longest-burst 2 min }\n");
+    const Finding *finding = compiled_finding(&c, "bank-discharge");
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->message, "90 A can be asked of `house` for hours, what runs for minutes not counted"));
+    bool heat = false;
+    for (const FindingNote *note = finding->notes; note != NULL; note = note->next) {
+        assert_null(strstr(note->text, "bow"));
+        heat = heat || strstr(note->text, "`heat` takes 90 A") != NULL;
+    }
+    assert_true(heat);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(breakers_break_what_the_table_by_cranking_asks),
+        cmocka_unit_test(what_is_asked_for_hours_names_no_brief_load),
         cmocka_unit_test(one_cable_that_both_ends_state_is_told),
         cmocka_unit_test(the_breaker_on_a_generator_protects_its_cable),
         cmocka_unit_test(what_charges_a_bank_is_protected_against_the_bank),

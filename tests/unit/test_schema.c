@@ -197,7 +197,7 @@ static void limits_are_in_order(void **state)
     (void)state;
     for (PropId prop = PROP_NONE + 1; prop < PROP_COUNT; prop++) {
         const PropRow *row = &props[prop];
-        bool crossed = row->most != 0 && row->least > row->most;
+        bool crossed = (row->most != 0 && row->least > row->most) || row->later_least > row->later_most;
         bool negative = row->least < 0 && row->sign != SIGN_ANY && row->sign != SIGN_NOT_POSITIVE;
 
         if (crossed || negative) {
@@ -683,9 +683,48 @@ static void shapes_are_told_in_words(void **state)
     check_words(*state, PROP_DAY_SHORE, "a time or times of day such as 18:00..23:00");
 }
 
+/* What a message says is missing is written without a number: one that stood there would be copied as a fact. */
+static void no_form_has_a_number_in_it(void **state)
+{
+    Shapes *shapes = shapes_new(*state);
+    for (PropId prop = PROP_NONE + 1; prop < PROP_COUNT; prop++) {
+        Buf form;
+        buf_init(&form, *state);
+        shape_form(&form, prop, shapes_get(shapes, prop));
+        for (const char *at = strpbrk(form.text, "0123456789"); at != NULL; at = strpbrk(at + 1, "0123456789")) {
+            if (at[-1] == ' ' && prop != PROP_EXTINGUISHER_RATING) { /* whose words have digits */
+                fail_msg("%s: %s", name_of(prop), form.text); /* a unit such as m2 is none */
+            }
+        }
+    }
+}
+
+static void check_form(Arena *arena, PropId prop, const char *expected)
+{
+    Buf form;
+    buf_init(&form, arena);
+    shape_form(&form, prop, shapes_get(shapes_new(arena), prop));
+    assert_string_equal(form.text, expected);
+}
+
+static void forms_leave_out_what_may_be_left_out(void **state)
+{
+    check_form(*state, PROP_BOAT_WATERLINE, "waterline ... m");
+    check_form(*state, PROP_COMMON_AT, "at ... m ... m ... m");
+    check_form(*state, PROP_COMMON_ORDERED, "ordered YYYY-MM-DD");
+    check_form(*state, PROP_COMMON_PRICE, "price ...");
+    check_form(*state, PROP_BANK_CHEMISTRY, "chemistry flooded, agm, gel or lifepo4");
+    check_form(*state, PROP_BANK_MANAGEMENT, "management yes or no");
+    check_form(*state, PROP_COMMON_SUPPLIER, "supplier ...");
+    check_form(*state, PROP_FEED_WIRE, "wire ... mm2");
+    check_form(*state, PROP_DAY_WATER, "water ... l per person");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        TEST(no_form_has_a_number_in_it),
+        TEST(forms_leave_out_what_may_be_left_out),
         TEST(every_notation_compiles),
         TEST(every_row_stands_under_its_owner),
         TEST(a_default_and_its_authority_come_together),

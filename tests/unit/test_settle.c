@@ -73,6 +73,62 @@ static void what_holds_in_all_parts_of_a_range_is_said_so(void **state)
            "circuit c1 { fed-by house; run 1 m; wire 6 mm2 }\nload fridge { fed-by c1; draw 5.5 A; use passage 60 % }\n");
 }
 
+#define CABLES(CHARGER)                                                                                          \
+    EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 2 mohm; max-discharge 400 A }\n" \
+                 "panel main { fed-by house; run 0.5 m; wire 2/0 AWG insulation 105 C; protect 200 A fuse class-t; rated 200 A }\n" CHARGER
+
+static const char *heavy(Compiled *c, const char *spec)
+{
+    compile_text(c, spec);
+    assert_null(c->spec->messages.first);
+    settle_findings(c->outcome);
+    const Finding *finding = compiled_finding(c, "assumption-heavy");
+    assert_non_null(finding);
+    return finding->message;
+}
+
+#define CABLE(NAME, DRAW) \
+    "circuit " NAME " { fed-by main; run 0.1 m; wire 6 AWG; protect 120 A fuse class-t }\n" \
+    "load on-" NAME " { fed-by " NAME "; draw " DRAW " A }\n"
+
+/* 33 CFR 183.425, Table 5: 6 AWG carries 80 A at 60 C and 120 A at 105 C. No efficiency of the inverter takes 95 A away. */
+static void what_an_assumption_would_mend_is_named_and_nothing_else(void **state)
+{
+    (void)state;
+    Compiled c;
+    const char *message = heavy(
+        &c, CABLES(CABLE("bow", "95") CABLE("stern", "95") CABLE("deck", "200")
+                   "inverter inv { fed-by bow; rated 50 W; run 0.1 m; wire 6 AWG insulation 105 C; protect 30 A fuse class-t }\n"));
+    /* 200 A through 6 AWG: 120 A at the most, whatever its insulation. */
+    assert_memory_equal(message, "2 of ", 5);
+    assert_non_null(strstr(message, "`bow.wire insulation`"));
+    assert_non_null(strstr(message, "`stern.wire insulation`"));
+    assert_null(strstr(message, "deck"));
+    assert_null(strstr(message, "inv."));
+    compile_free(&c);
+}
+
+static void what_no_assumption_mends_is_said_to_be_so(void **state)
+{
+    (void)state;
+    Compiled c;
+    const char *message = heavy(&c, CABLES(CABLE("bow", "200") CABLE("stern", "250") CABLE("deck", "200")));
+    assert_non_null(strstr(message, "nothing that is assumed decides any of 3 faults and missed goals by itself; most hangs on `"));
+    assert_non_null(strstr(message, "`bow.wire insulation`"));
+    compile_free(&c);
+}
+
+/* One finding says so of itself. */
+static void what_one_cable_assumes_is_not_told_again(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, CABLES(CABLE("bow", "95")));
+    assert_non_null(compiled_finding(&c, "wire-overloaded"));
+    assert_null(compiled_finding(&c, "assumption-heavy"));
+    compile_free(&c);
+}
+
 static void a_bound_from_below_is_found(void **state)
 {
     (void)state;
@@ -598,6 +654,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_holds_in_all_parts_of_a_range_is_said_so),
         cmocka_unit_test(a_bound_from_below_is_found),
+        cmocka_unit_test(what_an_assumption_would_mend_is_named_and_nothing_else),
+        cmocka_unit_test(what_no_assumption_mends_is_said_to_be_so),
+        cmocka_unit_test(what_one_cable_assumes_is_not_told_again),
         cmocka_unit_test(bounds_and_holes_are_searched_at_round_numbers),
         cmocka_unit_test(a_broken_goal_tells_the_single_change_that_meets_it),
         cmocka_unit_test(what_any_value_settles_is_said_so),

@@ -34,6 +34,16 @@ static void what_is_placed_is_drawn_from_the_side_and_from_above(void **state)
     compile_free(&made.compiled);
 }
 
+static void what_lies_side_by_side_is_counted_by_its_layout(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 90 Ah; mass 31 kg; parallel 2..3; at 6 m 0.4 m 0.1 m }\n"
+                     "solar roof { rated 100 W; mass 9 kg; count 2; spare 1; at 4 m 0 m 1.9 m }\n");
+    expect_words(text_of(&made, "img/weight-plan.svg"), (const char *const[]){"house, 2..3 x 31 kg", "roof, 3 x 9 kg", NULL});
+    compile_free(&made.compiled);
+}
+
 static void without_a_mass_and_a_place_there_is_no_sketch(void **state)
 {
     (void)state;
@@ -98,6 +108,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_placed_is_drawn_from_the_side_and_from_above),
+        cmocka_unit_test(what_lies_side_by_side_is_counted_by_its_layout),
         cmocka_unit_test(without_a_mass_and_a_place_there_is_no_sketch),
         cmocka_unit_test(everything_stays_on_the_page),
         cmocka_unit_test(what_crowds_is_pushed_apart_and_the_rest_stays),

@@ -1,0 +1,219 @@
+/*
+ * Rules of her form: whether length, waterline, beam, draft, displacement and centre of buoyancy can be those of one boat, and
+ * whether what stands aboard stands in her. They are there against slips of the pen: speeds, power, trim and heel are computed
+ * from these lines.
+ */
+#include "rules/ask.h"
+
+#include "figures/water.h"
+
+#include "rules/families.h"
+
+#include "physics/weight.h"
+
+/* Shares of her length; all common practice, no source. */
+static const double waterline_least = 0.5, draft_most = 0.4, buoyancy_least = 0.3, buoyancy_most = 0.75;
+/* Length by beam: from a raft to a canal boat of 21.3 m by 2.08 m. Common practice, no source. */
+static const double slender_most = 10.4, slender_least = 1.0;
+/* Of the block that her waterline, beam and draft make: 1 is the block itself; the least is common practice, no source. */
+static const double block_least = 0.02;
+/* What stands before the bow or behind the stern (bowsprit, davits), and over her as masts do. Common practice, no source. */
+static const double overhang = 0.3, mast = 3.0;
+
+static Side measure(const Judge *judge, PropId prop)
+{
+    return side_value(judge, judge->model->boat, prop, 0);
+}
+
+/* A side so many times another one of hers, in that one's unit. */
+static Side times(Side side, double factor)
+{
+    side.value = interval_scale(side.value, factor);
+    return side;
+}
+
+/* One measure against a share of another; both have to be stated. */
+static Finding *hold(Judge *judge, PropId prop, PropId other, double share, bool most)
+{
+    const Entity *boat = judge->model->boat;
+    if (!entity_states(boat, prop) || !entity_states(boat, other)) {
+        return NULL;
+    }
+    Span place = place_of(judge, boat, prop);
+    Side value = measure(judge, prop), limit = times(measure(judge, other), share);
+    Finding *finding = most ? judge_at_most(judge, boat, place, value, limit) : judge_at_least(judge, boat, place, value, limit);
+    if (finding != NULL) {
+        finding_matter(finding, text_format(judge->arena, "%s %s", props[prop].word, most ? "most" : "least"));
+        finding_note(judge, finding, place_of(judge, boat, other), "%s", props[other].help);
+        finding_remedy(judge, finding, "the right measure on either line");
+    }
+    return finding;
+}
+
+static void tell(Judge *judge, Finding *finding, PropId prop, PropId other, Severity severity, const char *what)
+{
+    if (finding != NULL) {
+        finding_severity(finding, severity);
+        finding_say(judge, finding, "her %s of %s and her %s of %s: %s", props[prop].word, say_side(judge, measure(judge, prop)),
+                    props[other].word, say_side(judge, measure(judge, other)), what);
+    }
+}
+
+static void judge_lengths(Judge *judge)
+{
+    tell(judge, hold(judge, PROP_BOAT_WATERLINE, PROP_BOAT_LENGTH, 1.0, true), PROP_BOAT_WATERLINE, PROP_BOAT_LENGTH,
+         SEVERITY_FAULT, "no waterline is longer than the hull");
+    tell(judge, hold(judge, PROP_BOAT_WATERLINE, PROP_BOAT_LENGTH, waterline_least, false), PROP_BOAT_WATERLINE,
+         PROP_BOAT_LENGTH, SEVERITY_WARNING, "half of a hull hangs over its waterline at most");
+    tell(judge, hold(judge, PROP_BOAT_BEAM, PROP_BOAT_LENGTH, 1.0 / slender_least, true), PROP_BOAT_BEAM, PROP_BOAT_LENGTH,
+         SEVERITY_WARNING, "a boat is longer than she is broad");
+    tell(judge, hold(judge, PROP_BOAT_BEAM, PROP_BOAT_LENGTH, 1.0 / slender_most, false), PROP_BOAT_BEAM, PROP_BOAT_LENGTH,
+         SEVERITY_WARNING, "the narrowest canal boat is a tenth of her length broad");
+    tell(judge, hold(judge, PROP_BOAT_DRAFT, PROP_BOAT_LENGTH, draft_most, true), PROP_BOAT_DRAFT, PROP_BOAT_LENGTH,
+         SEVERITY_WARNING, "so deep for its length is hardly a keel");
+}
+
+static void judge_buoyancy(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    Side at = measure(judge, PROP_BOAT_BUOYANCY), length = measure(judge, PROP_BOAT_LENGTH);
+    if (!entity_states(boat, PROP_BOAT_BUOYANCY) || !side_is_known(at) || !side_is_known(length)) {
+        return;
+    }
+    bool behind = at.value.high > length.value.low; /* or may lie there */
+    tell(judge, hold(judge, PROP_BOAT_BUOYANCY, PROP_BOAT_LENGTH, buoyancy_most, true), PROP_BOAT_BUOYANCY, PROP_BOAT_LENGTH,
+         behind ? SEVERITY_FAULT : SEVERITY_WARNING,
+         behind ? "what bears her cannot lie behind her" : "what bears her lies near the middle");
+    tell(judge, hold(judge, PROP_BOAT_BUOYANCY, PROP_BOAT_LENGTH, buoyancy_least, false), PROP_BOAT_BUOYANCY, PROP_BOAT_LENGTH,
+         SEVERITY_WARNING, "what bears her lies near the middle");
+}
+
+/* Archimedes: she displaces no more than the block of waterline, beam and draft, and hardly less than a small share of it. */
+static void judge_block(Judge *judge)
+{
+    static const PropId sides[] = {PROP_BOAT_BEAM, PROP_BOAT_DRAFT};
+    const Entity *boat = judge->model->boat;
+    PropId along = entity_states(boat, PROP_BOAT_WATERLINE) ? PROP_BOAT_WATERLINE : PROP_BOAT_LENGTH;
+    Side block = measure(judge, along), displacement = measure(judge, PROP_BOAT_DISPLACEMENT);
+    if (!entity_states(boat, PROP_BOAT_DRAFT) || !entity_states(boat, PROP_BOAT_DISPLACEMENT)) {
+        return;
+    }
+    for (size_t i = 0; i < sizeof sides / sizeof sides[0] && side_is_known(block); i++) {
+        Side side = measure(judge, sides[i]);
+        block.state = side.state;
+        block.value = interval_multiply(block.value, side.value);
+    }
+    Side most = side_interval(interval_scale(block.value, SALT_WATER_KG_PER_M3), displacement.unit);
+    most.state = block.state;
+    bool known = side_is_known(most) && side_is_known(displacement);
+    bool less = known && displacement.value.low < most.value.high * block_least;
+    bool never = known && displacement.value.high <= most.value.low;
+    Span place = place_of(judge, boat, PROP_BOAT_DISPLACEMENT);
+    Finding *finding = less ? judge_at_least(judge, boat, place, displacement, times(most, block_least))
+                            : judge_at_most(judge, boat, place, displacement, most);
+    if (finding == NULL) {
+        return;
+    }
+    finding_about(finding, PROP_BOAT_DISPLACEMENT);
+    finding_severity(finding, less && never ? SEVERITY_WARNING : SEVERITY_FAULT);
+    finding_rests_on(judge, finding, boat, along);
+    for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
+        finding_rests_on(judge, finding, boat, sides[i]);
+        finding_note(judge, finding, place_of(judge, boat, sides[i]), "%s", props[sides[i]].help);
+    }
+    finding_say(judge, finding, "she displaces %s, and a block of her %s, beam and draft %s: %s", say_side(judge, displacement),
+                props[along].word, say_side(judge, most),
+                less ? "no hull is so fine in it" : "a hull fits into that block, and displaces less than it");
+    finding_remedy(judge, finding, "the right measure on one of these lines");
+}
+
+static void judge_proportions(Judge *judge)
+{
+    if (judge->model->boat != NULL) {
+        judge_lengths(judge);
+        judge_buoyancy(judge);
+        judge_block(judge);
+    }
+}
+
+/* ---- where things stand -------------------------------------------------------------------------------- */
+
+/* Along one axis: from so many times one of her measures to so many times. */
+static bool stands_outside(Judge *judge, const Entity *thing, unsigned axis, PropId of, Interval room, const char *where)
+{
+    Side at = side_value(judge, thing, PROP_COMMON_AT, axis);
+    if (!side_is_known(at)) {
+        judge_waiting(judge);
+        return true;
+    }
+    Side least = times(measure(judge, of), room.low), most = times(measure(judge, of), room.high);
+    bool below = at.value.low < least.value.high;
+    Side end = below ? least : most;
+    Span place = place_of(judge, thing, PROP_COMMON_AT);
+    Finding *finding = below ? judge_at_least(judge, thing, place, at, end) : judge_at_most(judge, thing, place, at, end);
+    if (finding != NULL) {
+        const Entity *boat = judge->model->boat;
+        finding_say(judge, finding, "`%s` stands %s %s; she is %s long and %s broad", say_name(judge, thing), say_side(judge, at),
+                    where, say_side(judge, measure(judge, PROP_BOAT_LENGTH)), say_side(judge, measure(judge, PROP_BOAT_BEAM)));
+        finding_note(judge, finding, place_of_name(judge, boat), "the boat");
+        finding_remedy(judge, finding, "`at` with how far aft of the foremost point, to starboard, and above the waterline");
+    }
+    return finding != NULL;
+}
+
+/* The first axis that lies outside is told. */
+static void judge_outside(Judge *judge)
+{
+    const Model *model = judge->model;
+    if (model->boat == NULL || !side_is_known(measure(judge, PROP_BOAT_LENGTH)) ||
+        !side_is_known(measure(judge, PROP_BOAT_BEAM))) {
+        return;
+    }
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *thing = model->entities[i];
+        if (!is_aboard(thing) || !entity_states(thing, PROP_COMMON_AT)) {
+            continue;
+        }
+        const Interval along = {-overhang, 1.0 + overhang}, across = {-1.0, 1.0}, upright = {-1.0, mast};
+        if (!stands_outside(judge, thing, 0, PROP_BOAT_LENGTH, along, "aft of her foremost point") &&
+            !stands_outside(judge, thing, 1, PROP_BOAT_BEAM, across, "to starboard of her middle")) {
+            stands_outside(judge, thing, 2, PROP_BOAT_LENGTH, upright, "above the waterline");
+        }
+    }
+}
+
+/* ---- the table ----------------------------------------------------------------------------------------- */
+
+#define FORM(REST) \
+    "edition 1\nboat wren \"Wren\" { length 9.5 m; beam 3.1 m; draft 1.2 m; crew 2; currency EUR; basis us; " REST " }\n"
+#define PLACED(AFT) FORM("displacement 5200 kg") "item ballast { mass 50 kg; at " AFT " 0 m 0 m }\n"
+
+static const Rule rules[] = {
+    {.name = "proportions",
+     .severity = SEVERITY_FAULT,
+     .title = "her measures can be those of one boat",
+     .basis = ON_BOTH,
+     .source = "geometry and Archimedes: a waterline is no longer than the hull, and she displaces no more than the block of "
+               "waterline, beam and draft; what is usual: common practice, no source",
+     .why = "Speed, power, range, trim and heel are computed from these lines, and a slip in one of them makes all of them "
+            "wrong without a word. Faults are what cannot be; a warning is what hardly any boat is: a waterline of less "
+            "than half her length, a beam of more than her length or less than a tenth of it, a draft of more than four "
+            "tenths of it, a centre of buoyancy far from the middle, less than a fiftieth of the block.",
+     .breaks = FORM("waterline 12 m"),
+     .holds = FORM("waterline 8.6 m; displacement 5200 kg; buoyancy 5 m"),
+     .open = FORM("waterline 8..12 m"),
+     .judge_boat = judge_proportions},
+    {.name = "outside-hull",
+     .severity = SEVERITY_WARNING,
+     .title = "what has a place stands aboard",
+     .basis = ON_BOTH,
+     .source = "three tenths of her length before the bow and behind the stern, her beam to either side, three lengths up: "
+               "common practice, no source",
+     .why = "A point left out makes 8.9 m into 89 m, and trims her by many degrees. Bowsprits, davits and masts stand outside "
+            "of the hull, and are not meant.",
+     .breaks = PLACED("52 m"),
+     .holds = PLACED("5.2 m"),
+     .open = PLACED("5.2..52 m"),
+     .judge_boat = judge_outside},
+};
+const RuleFamily rules_form = RULE_FAMILY("Her form", rules);
