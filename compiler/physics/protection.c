@@ -135,6 +135,23 @@ double interrupting_capacity_a(ProtectionClass class, double volts, bool ac)
     return row->interrupts_a;
 }
 
+double protection_takes_m2(double rating_a)
+{
+    static const struct {
+        double up_to_a, up_to_mm2;
+    } studs[] = {
+#define STUD(UP_TO_A, UP_TO_MM2, METRIC, INCH) {UP_TO_A, UP_TO_MM2},
+#include "tables/studs.def"
+#undef STUD
+    };
+    enum { COUNT = sizeof studs / sizeof studs[0] };
+    int row = 0;
+    while (row < COUNT - 1 && rating_a > studs[row].up_to_a * (1.0 + ROUNDING)) {
+        row++;
+    }
+    return row + 1 < COUNT ? studs[row + 1].up_to_mm2 * 1e-6 : INFINITY;
+}
+
 /* The limit of a conductor that is sheathed along all of it, or not. */
 typedef Placement PlacementPair[2];
 

@@ -127,6 +127,13 @@ Placement placement_limit(Basis basis, PowerOrigin origin, bool sheathed);
 #define SELECTIVE_RATIO_UNLIKE 2.0
 
 /**
+ * The thickest conductor, in m2, that the terminals of a device of so many A can be expected to take; infinite for the
+ * largest. Common practice, no source: clamps of breakers up to 32 A take 16 to 25 mm2, up to 63 A 25 to 35 mm2 by most
+ * makers' sheets, and a screw of 4 mm no ring for thick cable. Rises with the rating.
+ */
+double protection_takes_m2(double rating_a);
+
+/**
  * The class to take for a device of at least so many amperes that has to break so much at that voltage: the default one if
  * it does, else the one that is made in the smallest rating. PROTECTION_CLASS_COUNT if none is.
  */

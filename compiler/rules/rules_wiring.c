@@ -71,6 +71,20 @@ static const Rule rules[] = {
         .judge_feed = judge_wire_small,
     },
     {
+        .name = "wire-terminals",
+        .severity = SEVERITY_ADVICE,
+        .title = "the terminals of a device take its cable",
+        .basis = ON_BOTH,
+        .source = "common practice, no source: what clamps and screws of such a rating usually take; the device's own sheet decides",
+        .why = "A cable that was made thick for its drop, or for what it was bought for, does not go under the screw of a small "
+               "breaker. Strands that are cut off to make it fit carry nothing, and what is left grows hot. Often it is the "
+               "cable before it that is too thin.",
+        .breaks = ON_MAIN("wire 2 AWG", "protect 15 A breaker", "draw 10 A"),
+        .holds = ON_MAIN("wire 10 AWG", "protect 15 A breaker", "draw 10 A"),
+        .open = ON_MAIN("wire 10..2 AWG", "protect 15 A breaker", "draw 10 A"),
+        .judge_feed = judge_wire_terminals,
+    },
+    {
         .name = "wire-drop",
         .severity = SEVERITY_FAULT,
         .title = "not too much voltage is lost between the source and the load, out and back",

@@ -245,6 +245,32 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     finding_remedy(judge, f, "a device that breaks more, such as a class-t fuse (20 kA at 125 V)");
 }
 
+/* wire-terminals */
+
+void judge_wire_terminals(Judge *judge, const Feed *feed)
+{
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
+    if (protect == NULL || size == NULL || device == NULL) {
+        return;
+    }
+    if (device->state != STATE_KNOWN || size->state != STATE_KNOWN) {
+        judge_waiting(judge);
+        return;
+    }
+    Interval takes = {protection_takes_m2(device->low), protection_takes_m2(device->high)};
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(size), side_interval(takes, size->unit));
+    if (f == NULL) {
+        return;
+    }
+    finding_rests_on(judge, f, feed->subject, feed_prop(feed, PROP_FEED_PROTECT));
+    finding_say(judge, f, "the cable of %s is %s%s, and the terminals of a device of %s hardly take it", feed_name(judge, feed),
+                say_figure(judge, size), size->chosen ? " (chosen)" : "", say_figure(judge, device));
+    finding_remedy(judge, f, "a thinner `wire`, with a thicker one on the way up to it if the drop asks for it");
+    finding_remedy(judge, f, "a terminal block beside the device, and a short tail that it takes");
+}
+
 /* panel-overloaded */
 
 void judge_panel_overloaded(Judge *judge, const Entity *panel)

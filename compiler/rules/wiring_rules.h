@@ -31,6 +31,7 @@ void judge_protect_far(Judge *judge, const Feed *feed);
 void judge_protect_tight(Judge *judge, const Feed *feed);
 void judge_protect_breaking(Judge *judge, const Feed *feed);
 void judge_panel_overloaded(Judge *judge, const Entity *panel);
+void judge_wire_terminals(Judge *judge, const Feed *feed);
 void judge_switch_cranking(Judge *judge, const Entity *thing);
 
 #endif

@@ -117,6 +117,19 @@ static void a_feeder_that_loses_nearly_all_is_named_and_its_branch_stays_a_branc
     expect_none(HELM("wire 25 mm2"), (const char *const[]){"wire-drop"}, 1);
 }
 
+/* Common practice, no source: a breaker of 15 A has screws of 4 mm or clamps of 16 mm2 or so; one of 100 A takes 50 mm2. */
+static void a_cable_too_thick_for_the_terminals_of_its_device_is_told(void **state)
+{
+    (void)state;
+#define ENDED(CABLE) ISO BANK "circuit lamps { fed-by house; run 1 m; " CABLE " }\nload lamp { fed-by lamps; draw 5 A }\n"
+    expect_verdict(ENDED("wire 150 mm2; protect 15 A breaker"), "wire-terminals", BROKEN_AT_ONE, "lamps");
+    expect_verdict(ENDED("wire 35 mm2; protect 15 A breaker"), "wire-terminals", BROKEN_AT_ONE, "lamps");
+    expect_verdict(ENDED("wire 16 mm2; protect 15 A breaker"), "wire-terminals", NOTHING, NULL);
+    expect_verdict(ENDED("wire 50 mm2; protect 100 A breaker"), "wire-terminals", NOTHING, NULL);
+    expect_verdict(ENDED("wire 50 mm2; protect 15..100 A breaker"), "wire-terminals", OPEN_AT_ONE, "lamps");
+    expect_verdict(ENDED("wire 50 mm2"), "wire-terminals", NOTHING, NULL);
+}
+
 /* A size that is left out is the smallest that meets the rules: what a load needs in volts is one of them. */
 static void a_chosen_cable_leaves_a_load_the_voltage_that_it_needs(void **state)
 {
@@ -142,6 +155,7 @@ int main(void)
         cmocka_unit_test(where_no_cable_stands_behind_the_device_what_fits_is_told),
         cmocka_unit_test(a_device_too_large_for_its_cable_and_too_small_for_its_load_changes_with_it),
         cmocka_unit_test(a_feeder_that_loses_nearly_all_is_named_and_its_branch_stays_a_branch),
+        cmocka_unit_test(a_cable_too_thick_for_the_terminals_of_its_device_is_told),
         cmocka_unit_test(a_chosen_cable_leaves_a_load_the_voltage_that_it_needs),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
