@@ -34,6 +34,7 @@ static Str read_file(Arena *arena, const char *path)
     "load lamp { fed-by lights; draw 8 A; use anchored 4 h }\n"                                             \
     "inlet shore { rated 16 A at 230 V }\n"                                                                 \
     "panel ac-main { fed-by shore; run 1 m; wire 2.5 mm2; protect 16 A breaker }\n"                         \
+    "circuit to-inverter { fed-by ac-main; run 2 m; wire 2.5 mm2; protect 10 A breaker; poles 2 }\n"        \
     "engine main-engine { rated 21 kW at 2800 rpm; fuel diesel; mass 180 kg }\n"                            \
     "exhaust wet-exhaust { }\n"                                                                             \
     "propeller main-propeller { engine main-engine }\n"                                                     \

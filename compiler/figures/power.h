@@ -149,6 +149,8 @@ Flow power_gather(Power *power, const Entity *entity, State *state);
 Flow power_gather_passed(Power *power, const Entity *entity, State *state);
 /** `together` of a panel or bus; PROP_NONE for what has none. */
 PropId power_together_prop(const Entity *entity);
+/** Whether all that hangs on a thing counts at once: on circuits, outlets and mains, unless `together` says less. */
+bool takes_all_at_once(const Entity *entity);
 /** The current that a thing takes when what hangs on it is gathered in flow, and how that was found. */
 Interval power_shared_current(Power *power, const Entity *entity, Flow *flow, const char **formula);
 

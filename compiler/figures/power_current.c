@@ -413,18 +413,24 @@ PropId power_together_prop(const Entity *entity)
     return entity->kind == KIND_PANEL ? PROP_PANEL_TOGETHER : entity->kind == KIND_BUS ? PROP_BUS_TOGETHER : PROP_NONE;
 }
 
+/* The practice of two columns is one of batteries: of mains all that is there may run, or what the owner says. */
+bool takes_all_at_once(const Entity *entity)
+{
+    return entity->kind == KIND_CIRCUIT || entity->kind == KIND_OUTLET || entity->flags & ENTITY_AC;
+}
+
 /* The current that a thing takes when what hangs on it is gathered in flow. */
 Interval power_shared_current(Power *power, const Entity *entity, Flow *flow, const char **formula)
 {
-    if (entity->kind == KIND_CIRCUIT || entity->kind == KIND_OUTLET) {
-        *formula = formula_all;
-        return flow->all;
-    }
     PropId together = power_together_prop(entity);
     if (together != PROP_NONE && entity_states(entity, together)) {
         Quantity share = use_value(power->work, entity, together, 0);
         *formula = formula_together;
         scale_flow(flow, share.value); /* what hangs on it asks no more of what feeds it either */
+        return flow->all;
+    }
+    if (takes_all_at_once(entity)) {
+        *formula = formula_all;
         return flow->all;
     }
     *formula = formula_columns;

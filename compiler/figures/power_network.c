@@ -125,7 +125,7 @@ static void set_gathering(const Entity *thing, NetworkNode *node, Corner corner)
         node->share = isfinite(most) ? most : 1.0;
         return;
     }
-    node->columns = thing->kind != KIND_CIRCUIT && thing->kind != KIND_OUTLET;
+    node->columns = !takes_all_at_once(thing);
 }
 
 /* Whether it counts as brief: what is not decided so does in the best corner alone, where it takes less of others. */

@@ -188,6 +188,7 @@ PropId feed_prop(const Feed *feed, PropId prop)
     case PROP_FEED_BUNDLE: return PROP_FEEDS_BUNDLE;
     case PROP_FEED_DROP: return PROP_FEEDS_DROP;
     case PROP_FEED_POLES: return PROP_FEEDS_POLES;
+    case PROP_FEED_GROUND_FAULT: return PROP_FEEDS_GROUND_FAULT;
     case PROP_FEED_GROUND: return PROP_FEEDS_GROUND;
     case PROP_FEED_SHEATH: return PROP_FEEDS_SHEATH;
     case PROP_FEED_STUDS: return PROP_FEEDS_STUDS;

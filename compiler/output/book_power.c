@@ -97,9 +97,10 @@ static const BookColumn inverter_columns[] = {
     FIGURE_COLUMN("Asked at once by what is in the spec", FIGURE_DEMAND),
     FIGURE_COLUMN("Share of it", FIGURE_SHARE),
     VALUE_COLUMN("Output", PROP_INVERTER_OUTPUT),
+    VALUE_COLUMN("Frequency", PROP_INVERTER_FREQUENCY),
     VALUE_COLUMN("Idle", PROP_INVERTER_IDLE),
     VALUE_COLUMN("Joins neutral and ground", PROP_INVERTER_BONDS_NEUTRAL),
-    VALUE_COLUMN("Own transfer switch", PROP_INVERTER_TRANSFER),
+    PROPERTY_COLUMN("Own transfer switch", PROP_INVERTER_TRANSFER),
     VALUE_COLUMN("Passes", PROP_INVERTER_PASSES),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
@@ -121,20 +122,12 @@ static const BookColumn generator_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
     PROPERTY_COLUMN("Rated", PROP_GENERATOR_RATED),
+    VALUE_COLUMN("Frequency", PROP_GENERATOR_FREQUENCY),
     FIGURE_COLUMN("Asked at once by what is in the spec", FIGURE_DEMAND),
     FIGURE_COLUMN("Share of it", FIGURE_SHARE),
     VALUE_COLUMN("Fuel", PROP_GENERATOR_FUEL_RATE),
     VALUE_COLUMN("Joins neutral and ground", PROP_GENERATOR_BONDS_NEUTRAL),
 };
-static const BookColumn outlet_columns[] = {
-    NAME_COLUMN,
-    TITLE_COLUMN,
-    VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
-    VALUE_COLUMN("Rated", PROP_OUTLET_RATED),
-    VALUE_COLUMN("Opens at leakage", PROP_FEED_GROUND_FAULT),
-    VALUE_COLUMN("Space", PROP_COMMON_SPACE),
-};
-
 static const PowerTable dc_tables[] = {
     POWER_TABLE("Alternators", KIND_ALTERNATOR, alternator_columns),
     POWER_TABLE("Solar panels", KIND_SOLAR, solar_columns),
@@ -145,7 +138,6 @@ static const PowerTable ac_tables[] = {
     POWER_TABLE("Inlets", KIND_INLET, inlet_columns),
     POWER_TABLE("Generators", KIND_GENERATOR, generator_columns),
     POWER_TABLE("Inverters", KIND_INVERTER, inverter_columns),
-    POWER_TABLE("Outlets", KIND_OUTLET, outlet_columns),
 };
 
 static bool write_tables(Book *book, const PowerTable tables[], size_t count)
@@ -383,8 +375,10 @@ static void write_mains(Book *book)
         " for it where the law says so. Unplug the shore cable, stop the generator and isolate the inverter"
         " before any cover comes off, and prove that it is dead.");
     book_picture(book, "img/power-ac");
+    book_mains_sources(book);
     book_panels(book, true);
     book_wire_list(book, true);
+    book_mains_tests(book);
 }
 
 /* What a person wires from: pictures, schedules, lists, settings. */
@@ -408,6 +402,7 @@ static void write_sources(Book *book)
     write_banks(book);
     write_tables(book, dc_tables, sizeof dc_tables / sizeof dc_tables[0]);
     write_tables(book, ac_tables, sizeof ac_tables / sizeof ac_tables[0]);
+    book_mains_outlets(book);
     book_wire_currents(book, false);
     book_wire_currents(book, true);
     write_days(book);

@@ -179,17 +179,9 @@ Str book_wire_output_protection(const Book *book, const BookWire *wire)
 
 Str book_wire_device(const Book *book, const BookWire *wire)
 {
-    const Property *poles = wire->ac ? feed_property(wire->feed, PROP_FEED_POLES) : NULL;
-    const Property *leakage = wire->ac ? feed_property(wire->feed, PROP_FEED_GROUND_FAULT) : NULL;
     Buf text;
     buf_init(&text, book->arena);
     buf_add(&text, book_wire_protection(book, wire));
-    if (poles != NULL) {
-        buf_format(&text, ", %s-pole", book_value_text(book, wire->model, property_value(poles, 0)).text);
-    }
-    if (leakage != NULL) {
-        buf_format(&text, ", opens at %s",
-                   book_value_text(book, wire->model, property_value(leakage, 0)).text);
-    }
+    feeding_write_mains(&text, wire->model, wire->feed, false);
     return buf_str(&text);
 }

@@ -52,5 +52,16 @@ Str book_wire_device(const Book *book, const BookWire *wire);
 void book_panels(Book *book, bool ac);
 void book_wire_list(Book *book, bool ac);
 void book_wire_currents(Book *book, bool ac);
+/** A cell with the label of a cable. */
+void book_wire_label_cell(Book *book, const BookWire *wire);
+/** A cell with the device that guards a cable of mains against leakage, its own or one before it: `30 mA at shore`. */
+void book_leakage_cell(Book *book, const BookWire *wire);
+
+/*
+ * Mains (book_mains.c): where they come from, and what keeps sources apart; outlets; what is tested before first use.
+ */
+void book_mains_sources(Book *book);
+void book_mains_outlets(Book *book);
+void book_mains_tests(Book *book);
 
 #endif

@@ -5,11 +5,12 @@
 #include "output/book_wire.h"
 
 #include "figures/power.h"
+#include "output/feeding.h"
 #include "output/wires.h"
 
 /* Cells */
 
-static void label_cell(Book *book, const BookWire *wire)
+void book_wire_label_cell(Book *book, const BookWire *wire)
 {
     Buf label;
     buf_init(&label, book->arena);
@@ -34,6 +35,43 @@ static void size_cell(Book *book, const BookWire *wire)
     if (ground.length > 0) {
         markdown_format(&book->md, ", ground %.*s", STR_ARG(ground));
     }
+}
+
+/* What heat the insulation of a cable of mains stands; what is not stated counts as the least that is sold. */
+static void insulation_cell(Book *book, const BookWire *wire)
+{
+    const Value *stated = property_value(feed_property(wire->feed, PROP_FEED_WIRE), 2);
+    markdown_cell(&book->md);
+    if (stated->kind == VALUE_QUANTITY) {
+        markdown_text(&book->md, book_value_text(book, wire->model, stated));
+    } else {
+        markdown_format(&book->md, "%.0f C (assumed)", feed_insulation_celsius(wire->feed));
+    }
+}
+
+void book_leakage_cell(Book *book, const BookWire *wire)
+{
+    LeakageWay ways[LEAKAGE_WAYS_MOST];
+    unsigned count = feeding_leakage_ways(wire->feed, ways);
+    bool own = feeding_opens_at_leakage(wire->feed);
+    markdown_cell(&book->md);
+    for (unsigned i = 0; i < count; i++) {
+        markdown_text(&book->md, i > 0 ? STR("; ") : STR(""));
+        markdown_text(&book->md, ways[i].opens != NULL
+                                     ? book_value_text(book, wire->model, property_value(ways[i].opens, 0))
+                                     : STR("none"));
+        if (!own && ways[i].where != NULL) {
+            markdown_text(&book->md, ways[i].opens != NULL ? STR(" at ") : STR(" from "));
+            markdown_code(&book->md, book_name(book, ways[i].where));
+        }
+    }
+}
+
+/* Which conductors the device of a cable of mains opens. */
+static void opens_cell(Book *book, const BookWire *wire)
+{
+    const char *opens = feeding_opens(book->arena, wire->feed);
+    book_cell(book, opens != NULL ? str_from(opens) : book_nothing);
 }
 
 static void cell_or_nothing(Book *book, Str text)
@@ -68,7 +106,14 @@ static void begin_list(Book *book, bool ac)
                                       "breaker that stands in a cable by itself cuts it: its two ends are counted. A hole that is "
                                       "called usual follows from protection, current and copper, which is common practice without "
                                       "a source: measure the stud before you crimp, and state it as `studs`."));
-    book_head(book, (const char *const[]){"Label", ">Size", "Colours", ">Run", "Ends", "Protection"}, 6);
+    if (ac) {
+        book_head(book,
+                  (const char *const[]){"Label", ">Size", ">Insulation", "Colours", ">Run", "Ends", "Protection", "It opens",
+                                        "Leakage guard"},
+                  9);
+    } else {
+        book_head(book, (const char *const[]){"Label", ">Size", "Colours", ">Run", "Ends", "Protection"}, 6);
+    }
 }
 
 static void wire_row(Book *book, const BookWire *wire, void *context)
@@ -80,12 +125,19 @@ static void wire_row(Book *book, const BookWire *wire, void *context)
     }
     const Case *of = outcome_first(book->outcome);
     markdown_row(&book->md);
-    label_cell(book, wire);
+    book_wire_label_cell(book, wire);
     size_cell(book, wire);
+    if (wire->ac) {
+        insulation_cell(book, wire);
+    }
     book_cell(book, wires_colours(book->arena, wire->feed, book->outcome->basis));
     book_cell(book, book_wire_run(book, wire));
     cell_or_nothing(book, wires_ends(book->arena, of->figures, wire->feed));
     both_devices_cell(book, wire);
+    if (wire->ac) {
+        opens_cell(book, wire);
+        book_leakage_cell(book, wire);
+    }
 }
 
 void book_wire_list(Book *book, bool ac)
@@ -116,17 +168,23 @@ static void current_row(Book *book, const BookWire *wire, void *context)
                          wire->ac ? STR("Currents and drops, alternating current") : STR("Currents and drops, direct current"),
                          NULL);
         book_head(book,
-                  (const char *const[]){"Cable", ">Current", ">It can carry", ">Protection", ">Fault current", ">Drop",
+                  (const char *const[]){"Cable", ">Current", ">It can carry", ">Protection",
+                                        wire->ac ? ">Loaded conductors together" : ">Fault current", ">Drop",
                                         ">Drop from the source"},
                   7);
         *begun = true;
     }
     markdown_row(&book->md);
-    label_cell(book, wire);
+    book_wire_label_cell(book, wire);
     current_cell(book, wire);
     book_cell(book, book_wire_figure(book, wire, FIGURE_AMPACITY));
     book_cell(book, book_wire_figure(book, wire, FIGURE_PROTECTION));
-    book_cell(book, book_wire_figure(book, wire, FIGURE_FAULT_CURRENT));
+    if (wire->ac) {
+        const Value *bundle = property_value(feed_property(wire->feed, PROP_FEED_BUNDLE), 0);
+        book_cell(book, bundle->kind == VALUE_QUANTITY ? book_value_text(book, wire->model, bundle) : STR("2 (assumed)"));
+    } else {
+        book_cell(book, book_wire_figure(book, wire, FIGURE_FAULT_CURRENT));
+    }
     book_cell(book, book_figure(book, wire->subject, FIGURE_VOLTAGE_DROP, wire->at));
     book_cell(book, book_figure(book, wire->subject, FIGURE_TOTAL_DROP, wire->at));
 }
@@ -163,7 +221,7 @@ static bool shares_out(const Entity *entity)
 }
 
 /* What uses the cable of this one: its loads. */
-static void loads_cell(Book *book, const Entity *entity)
+static void loads_cell(Book *book, const Model *model, const Entity *entity)
 {
     bool any = false;
     markdown_cell(&book->md);
@@ -171,6 +229,15 @@ static void loads_cell(Book *book, const Entity *entity)
         if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED)) {
             markdown_text(&book->md, any ? STR(", ") : STR(""));
             markdown_code(&book->md, book_name(book, feed->taker));
+            any = true;
+        }
+    }
+    const Entity *inverter = model->first_of_kind[KIND_INVERTER];
+    for (; inverter != NULL; inverter = inverter->next_of_kind) {
+        if (!(inverter->flags & ENTITY_DROPPED) && entity_reference(inverter, PROP_INVERTER_PASSES) == entity) {
+            markdown_text(&book->md, any ? STR(", ") : STR(""));
+            markdown_code(&book->md, book_name(book, inverter));
+            markdown_text(&book->md, STR(" (passes it through)"));
             any = true;
         }
     }
@@ -183,7 +250,7 @@ static void way_row(Book *book, const Model *model, const Feed *feed)
     markdown_row(&book->md);
     markdown_cell_code(&book->md, book_name(book, feed->taker));
     book_cell(book, book_title(book, feed->taker));
-    loads_cell(book, feed->taker);
+    loads_cell(book, model, feed->taker);
     book_cell(book, book_figure(book, wire.subject, FIGURE_CURRENT, wire.at));
     if (feed->shares) {
         book_cell(book, STR("shares this cable"));
@@ -193,7 +260,7 @@ static void way_row(Book *book, const Model *model, const Feed *feed)
     }
     book_cell(book, book_wire_device(book, &wire));
     size_cell(book, &wire);
-    label_cell(book, &wire);
+    book_wire_label_cell(book, &wire);
 }
 
 static PropId rating_line(const Entity *entity)
@@ -216,7 +283,8 @@ static void panel_facts(Book *book, const Entity *entity)
     markdown_format(&book->md, "%sRated %s", entity->title.length > 0 ? ". " : "",
                     book_property(book, entity, rating_line(entity)).text);
     if (!source) {
-        markdown_format(&book->md, "; current %s", book_figure(book, entity, FIGURE_CURRENT, NULL).text);
+        const Entity *at = entity->fed != NULL ? feed_at(entity->fed) : NULL; /* of several sources the first: all give the same */
+        markdown_format(&book->md, "; current %s", book_figure(book, entity, FIGURE_CURRENT, at).text);
     }
     Str cranks = book_figure(book, entity, FIGURE_CRANKING, NULL);
     if (!str_equal(cranks, book_nothing)) {

@@ -72,13 +72,14 @@ static void draw_thing(Drawing *drawing, const Entity *entity, double x, double 
     diagram_words(drawing, text_x, y + 2.4, DIAGRAM_SMALL, width, more);
 }
 
-/* The loads of a way, one under the other on a line of their own. */
+/* The loads of a way, one under the other on a line of their own, below what else it ends in. */
 static void draw_loads(Drawing *drawing, const Spot *spot, double y)
 {
     unsigned drawn = 0;
+    double first = y + (spot->passed_by != NULL ? DIAGRAM_PASSED : 0.0);
     double last = y;
     for (const SpotLoad *load = spot->loads; load != NULL; load = load->next, drawn++) {
-        double at = y + DIAGRAM_LOAD * drawn;
+        double at = first + DIAGRAM_LOAD * drawn;
         double x = LOAD_X + (load->inside ? 10.0 : 2.0);
         if (drawn == DIAGRAM_MOST_LOADS) {
             diagram_words(drawing, x, svg_baseline(at, DIAGRAM_SMALL), DIAGRAM_SMALL, RIGHT - x,
@@ -145,8 +146,11 @@ static void draw_way(Drawing *drawing, const Spot *spot, double x0, double top)
     draw_cable(drawing, spot, x0, LOAD_X, y, diagram_cable_name(drawing->tree, spot));
     if (spot->passed_by != NULL) {
         draw_passed_by(drawing, spot->passed_by, y);
-    } else if (spot->loads != NULL) {
+    }
+    if (spot->loads != NULL) {
         draw_loads(drawing, spot, y);
+    } else if (spot->passed_by != NULL) {
+        return;
     } else if (is_cable) {
         svg_circle(&drawing->svg, (SvgPoint){LOAD_X + 1.0, y}, 1.0, SVG_LINE, SVG_WHITE);
         diagram_words(drawing, LOAD_X + 4.0, svg_baseline(y, DIAGRAM_SMALL), DIAGRAM_SMALL,

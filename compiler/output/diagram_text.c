@@ -54,24 +54,15 @@ const Property *diagram_device(const BookWire *wire, bool output)
 
 bool diagram_opens_at_leakage(const BookWire *wire)
 {
-    return wire->ac && block_property(wire->block, PROP_FEED_GROUND_FAULT) != NULL;
+    return feeding_opens_at_leakage(wire->feed);
 }
 
-/* Of alternating current: how many conductors it opens, and at what leakage. */
 static Str with_leakage(const DiagramTree *tree, const BookWire *wire, Str device)
 {
-    const Book *book = tree->book;
-    const Property *poles = feed_property(wire->feed, PROP_FEED_POLES);
-    const Property *leakage = block_property(wire->block, PROP_FEED_GROUND_FAULT);
     Buf text;
-    buf_init(&text, book->arena);
+    buf_init(&text, tree->book->arena);
     buf_add(&text, device);
-    if (wire->ac && poles != NULL) {
-        buf_format(&text, ", %s-pole", book_value_text(book, wire->model, property_value(poles, 0)).text);
-    }
-    if (wire->ac && leakage != NULL) {
-        buf_format(&text, ", %s", book_value_text(book, wire->model, property_value(leakage, 0)).text);
-    }
+    feeding_write_mains(&text, wire->model, wire->feed, true);
     return buf_str(&text);
 }
 
@@ -149,6 +140,14 @@ SymbolKind diagram_symbol_of(const Entity *entity)
 
 /* Things */
 
+static Str with_hertz(const Book *book, const Entity *source, Str strength, PropId frequency)
+{
+    return !entity_states(source, frequency)
+               ? strength
+               : str_from(text_format(book->arena, "%.*s, %.*s", STR_ARG(strength),
+                                      STR_ARG(book_value(book, source, frequency, 0))));
+}
+
 Str diagram_strength(const DiagramTree *tree, const Entity *entity)
 {
     const Book *book = tree->book;
@@ -159,8 +158,8 @@ Str diagram_strength(const DiagramTree *tree, const Entity *entity)
     case KIND_CHARGER: return book_property(book, entity, PROP_CHARGER_OUTPUT);
     case KIND_CONVERTER: return book_property(book, entity, PROP_CONVERTER_OUTPUT);
     case KIND_INVERTER: return book_value(book, entity, PROP_INVERTER_RATED, 0);
-    case KIND_GENERATOR: return book_property(book, entity, PROP_GENERATOR_RATED);
-    case KIND_INLET: return book_property(book, entity, PROP_INLET_RATED);
+    case KIND_GENERATOR: return with_hertz(book, entity, book_property(book, entity, PROP_GENERATOR_RATED), PROP_GENERATOR_FREQUENCY);
+    case KIND_INLET: return with_hertz(book, entity, book_property(book, entity, PROP_INLET_RATED), PROP_INLET_FREQUENCY);
     case KIND_OUTLET: return book_value(book, entity, PROP_OUTLET_RATED, 0);
     case KIND_WATER_HEATER: return book_value(book, entity, PROP_WATER_HEATER_ELEMENT, 0);
     default: break;

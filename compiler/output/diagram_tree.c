@@ -309,7 +309,8 @@ static void find_lost(DiagramTree *tree)
 static double way_height(const Spot *spot)
 {
     unsigned loads = spot->load_count < DIAGRAM_MOST_LOADS ? spot->load_count : DIAGRAM_MOST_LOADS + 1;
-    double with_loads = 8.4 + DIAGRAM_LOAD * (loads > 0 ? loads - 1 : 0);
+    double passed = spot->passed_by != NULL && loads > 0 ? DIAGRAM_PASSED : 0.0;
+    double with_loads = 8.4 + passed + DIAGRAM_LOAD * (loads > 0 ? loads - 1 : 0);
     return with_loads > DIAGRAM_ROW ? with_loads : DIAGRAM_ROW;
 }
 

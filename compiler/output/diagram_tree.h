@@ -18,6 +18,7 @@ enum {
 #define DIAGRAM_ROW 12.5
 #define DIAGRAM_HEAD 5.0 /* above the first row of a bar: its label */
 #define DIAGRAM_LOAD 6.4 /* from one load to the next */
+#define DIAGRAM_PASSED 8.0 /* from the inverter that lets a way through to the first load of that way */
 
 typedef enum SpotKind { SPOT_BAR, SPOT_WAY, SPOT_LINK } SpotKind;
 

@@ -114,3 +114,75 @@ void feeding_write_protection(Buf *to, const Model *model, const Property *prote
     write_quantity(to, model, property_value(protect, 4), ", interrupts ");
     write_quantity(to, model, property_value(protect, 5), ", for ");
 }
+
+void feeding_write_mains(Buf *to, const Model *model, const Feed *feed, bool briefly)
+{
+    if (feed == NULL || !feeding_is_alternating(feed)) {
+        return;
+    }
+    const Value *poles = property_value(feed_property(feed, PROP_FEED_POLES), 0);
+    if (poles->kind == VALUE_QUANTITY && !(poles->flags & VALUE_BROKEN)) {
+        write_quantity(to, model, poles, ", ");
+        buf_text(to, "-pole");
+    }
+    write_quantity(to, model, property_value(feed_property(feed, PROP_FEED_GROUND_FAULT), 0), briefly ? ", " : ", opens at ");
+}
+
+const char *feeding_opens(Arena *arena, const Feed *feed)
+{
+    const Value *kind = property_value(feed_property(feed, PROP_FEED_PROTECT), 1);
+    Interval poles;
+    if (feed_property(feed, PROP_FEED_PROTECT) == NULL) {
+        return NULL;
+    }
+    if (kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse")) {
+        return "one conductor (a fuse)";
+    }
+    if (!feeding_value(feed, PROP_FEED_POLES, 0, &poles) || !interval_is_point(poles)) {
+        return "not stated";
+    }
+    return poles.high == 1.0   ? "line alone"
+           : poles.high == 2.0 ? "line and neutral"
+                               : text_format(arena, "%.0f conductors", poles.high);
+}
+
+bool feeding_opens_at_leakage(const Feed *feed)
+{
+    return feed != NULL && feeding_is_alternating(feed) && feed_property(feed, PROP_FEED_GROUND_FAULT) != NULL;
+}
+
+static void add_way(LeakageWay ways[], unsigned *count, LeakageWay way)
+{
+    for (unsigned i = 0; i < *count; i++) {
+        if (ways[i].where == way.where && ways[i].opens == way.opens) {
+            return;
+        }
+    }
+    if (*count < LEAKAGE_WAYS_MOST) {
+        ways[(*count)++] = way;
+    }
+}
+
+static void add_ways(const Feed *feed, LeakageWay ways[], unsigned *count, int depth)
+{
+    enum { DEEPEST = 32 };
+    const Entity *giver = feed->giver;
+    const Property *own = feed_property(feed, PROP_FEED_GROUND_FAULT);
+    const Property *inlet = giver != NULL && giver->kind == KIND_INLET ? entity_property(giver, PROP_FEED_GROUND_FAULT) : NULL;
+    bool source = feed->maker || giver == NULL || turns_power(giver) || giver->fed == NULL || giver->kind == KIND_INLET;
+    if (own != NULL || inlet != NULL || source || depth > DEEPEST) {
+        add_way(ways, count,
+                (LeakageWay){.opens = own != NULL ? own : inlet, .where = own != NULL ? feed->subject : giver});
+        return;
+    }
+    for (const Feed *before = giver->fed; before != NULL; before = before->next) {
+        add_ways(before, ways, count, depth + 1);
+    }
+}
+
+unsigned feeding_leakage_ways(const Feed *feed, LeakageWay ways[LEAKAGE_WAYS_MOST])
+{
+    unsigned count = 0;
+    add_ways(feed, ways, &count, 0);
+    return count;
+}

@@ -45,4 +45,22 @@ void feeding_write_name(Buf *to, const Model *model, const Feed *feed);
  */
 void feeding_write_protection(Buf *to, const Model *model, const Property *protect);
 
+/**
+ * Of mains, what its device does besides: ", 2-pole, opens at 30 mA", or briefly ", 2-pole, 30 mA". Nothing of direct
+ * current, and of what is not stated.
+ */
+void feeding_write_mains(Buf *to, const Model *model, const Feed *feed, bool briefly);
+/** Which conductors its own device opens: "line and neutral", "line alone", "not stated"; NULL: it has no device. */
+const char *feeding_opens(Arena *arena, const Feed *feed);
+/* What opens at leakage on the ways to a cable of mains, one for each source that can reach it. */
+typedef struct LeakageWay {
+    const Property *opens;  /* the nearest `ground-fault` on that way; NULL: there is none ... */
+    const Entity *where;    /* ... and where it stands, or the source that comes unguarded; NULL: not known */
+} LeakageWay;
+enum { LEAKAGE_WAYS_MOST = 4 };
+/** Fills in the ways, each device and each source once; how many there are. A device of its own is the only one. */
+unsigned feeding_leakage_ways(const Feed *feed, LeakageWay ways[LEAKAGE_WAYS_MOST]);
+/** Whether a cable of mains has a device of its own that opens at leakage. */
+bool feeding_opens_at_leakage(const Feed *feed);
+
 #endif

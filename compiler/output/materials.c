@@ -231,25 +231,6 @@ static void add_terminals(Sorts *sorts, const Case *of, const Feed *feed)
     }
 }
 
-static void write_quantity(Buf *text, const char *before, const Property *property, const char *behind)
-{
-    const Value *value = property_value(property, 0);
-    if (value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN)) {
-        buf_text(text, before);
-        unit_print(text, value->unit, value->u.quantity.low, value->u.quantity.high);
-        buf_text(text, behind);
-    }
-}
-
-/* Of alternating current: how many conductors it opens, and at what leakage. */
-static void write_mains_words(Buf *text, const Feed *feed)
-{
-    if (feeding_is_alternating(feed)) {
-        write_quantity(text, ", ", feed_property(feed, PROP_FEED_POLES), "-pole");
-        write_quantity(text, ", opens at ", feed_property(feed, PROP_FEED_GROUND_FAULT), "");
-    }
-}
-
 static void add_stated_device(Sorts *sorts, const Case *of, const Feed *feed, const Property *protect)
 {
     Buf text;
@@ -257,7 +238,7 @@ static void add_stated_device(Sorts *sorts, const Case *of, const Feed *feed, co
     feeding_write_protection(&text, of->model, protect);
     const Value *rating = property_value(protect, 0);
     if (text.length > 0) {
-        write_mains_words(&text, feed);
+        feeding_write_mains(&text, of->model, feed, false);
         double order = rating->kind == VALUE_QUANTITY ? rating->u.quantity.high : INFINITY;
         add_pieces(sorts, of, feed, text.text, order, 1.0);
     }

@@ -167,12 +167,21 @@ static const char *usual_hole(const Figures *figures, const Feed *feed)
     return figures->basis == BASIS_US ? row->inch : row->metric;
 }
 
-/* What the owner wrote, with a blank before each unit: the same hole is the same piece to buy. */
+static bool is_blank(char c)
+{
+    return c == ' ' || c == '\t';
+}
+
+/* What the owner wrote, with one blank before each unit and word: the same hole is the same piece to buy. */
 static Str with_blanks(Arena *arena, Str written)
 {
     Buf text;
     buf_init(&text, arena);
     for (size_t i = 0; i < written.length; i++) {
+        if (is_blank(written.text[i])) {
+            buf_text(&text, is_blank(written.text[i - (i > 0)]) && i > 0 ? "" : " ");
+            continue;
+        }
         bool unit = i > 0 && char_is_digit(written.text[i - 1]) && char_is_letter(written.text[i]);
         buf_text(&text, unit ? " " : "");
         buf_char(&text, written.text[i]);

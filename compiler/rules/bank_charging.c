@@ -285,9 +285,38 @@ static Finding *judge_mains_voltage(Judge *judge, const Entity *load, double the
     return f;
 }
 
+/* What it is made for, of what hangs on a bank; mains and what is made for them are told by ac-voltage and wrong-supply. */
+static void judge_made_voltage(Judge *judge, const Entity *thing, double there_v)
+{
+    Side from = side_value(judge, thing, PROP_FEED_MADE_FOR, 0), to = side_value(judge, thing, PROP_FEED_MADE_FOR, 1);
+    Span place = place_of(judge, thing, PROP_FEED_MADE_FOR);
+    Finding *f;
+    if (thing->flags & ENTITY_AC || from.value.low >= MAINS_FROM_V) {
+        return;
+    }
+    if (to.state == STATE_MISSING || there_v <= 0.0) {
+        f = judge_class(judge, thing, PROP_FEED_MADE_FOR, 0, 1.0, there_v);
+    } else {
+        f = judge_at_most(judge, thing, place, from, side_number(there_v, from.unit));
+        f = f == NULL ? judge_at_least(judge, thing, place, to, side_number(there_v, to.unit)) : f;
+    }
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` is made for %s, and hangs on %s", say_name(judge, thing), say_side(judge, from),
+                    say_number(judge, there_v, volts));
+        finding_remedy(judge, f, "one for %s, or a `converter` between", say_number(judge, there_v, volts));
+    }
+}
+
 static void judge_load_voltage(Judge *judge, const Entity *load)
 {
     const Feed *feed = feed_with_cable(load);
+    if (is_there(load) && feed != NULL && !(load->flags & ENTITY_LOOP) && entity_states(load, PROP_FEED_MADE_FOR)) {
+        judge_made_voltage(judge, load, nominal_volts(judge, feed));
+        return; /* it says more than the voltage at which its draw is stated */
+    }
+    if (!(kinds[load->kind].groups & GROUPS_LOAD)) {
+        return;
+    }
     bool stated = property_value(entity_property(load, PROP_LOAD_DRAW), 1)->kind == VALUE_QUANTITY;
     if (!is_there(load) || !stated || feed == NULL || load->flags & ENTITY_LOOP) {
         return;
@@ -318,9 +347,7 @@ void judge_wrong_voltage(Judge *judge)
         }
     }
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        if (kinds[model->entities[i]->kind].groups & GROUPS_LOAD) {
-            judge_load_voltage(judge, model->entities[i]);
-        }
+        judge_load_voltage(judge, model->entities[i]);
     }
 }
 

@@ -11,6 +11,7 @@ extern const RuleFamily rules_network; /* voltages, starts and faults in the sol
 extern const RuleFamily rules_bank;    /* banks and charging */
 extern const RuleFamily rules_days;    /* days of the banks; arrays, belts, heaters */
 extern const RuleFamily rules_shore;   /* shore power, inverters, outlets */
+extern const RuleFamily rules_mains;   /* what hangs on mains, and what an inverter passes */
 extern const RuleFamily rules_water;   /* tanks and gas, for as long as they last */
 extern const RuleFamily rules_hot;     /* water heaters */
 extern const RuleFamily rules_pipes;   /* pumps, hoses, taps */

@@ -13,6 +13,7 @@ const RuleFamily *const rule_families[] = {
     &rules_bank,
     &rules_days,
     &rules_shore,
+    &rules_mains,
     &rules_water,
     &rules_hot,
     &rules_pipes,

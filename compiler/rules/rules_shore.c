@@ -64,6 +64,10 @@ static void judge_shore_demand(Judge *judge)
 
 static void judge_neutral_bond(Judge *judge, const Entity *source)
 {
+    if (source->kind == KIND_SWITCH) {
+        judge_switched_neutral(judge, source);
+        return;
+    }
     if (entity_yes(source, PROP_COMMON_PORTABLE) == 1) {
         return;
     }
@@ -296,17 +300,17 @@ static const Rule rules[] = {
     {
         .name = "neutral-bond",
         .severity = SEVERITY_FAULT,
-        .title = "an inverter or generator joins neutral and ground while it is the source",
+        .title = "neutral meets ground at the source in use, and nowhere else",
         .basis = ON_BOTH,
         .danger = DANGER_MAINS,
         .source = "ISO 13297:2020 6.8; us: voluntary practice (ABYC E-11), the same",
         .why = "Without that bond a fault to the case of something has no way back: no breaker opens, and "
                "the case stays live. With shore power the bond is ashore and nowhere aboard, so the one "
-               "aboard has to open when the shore takes over.",
+               "aboard has to open when the shore takes over: a transfer switch switches the neutral too.",
         .breaks = BONDS("bonds-neutral no "),
         .holds = BONDS("bonds-neutral yes "),
         .open = BONDS(""),
-        .kinds = {KIND_INVERTER, KIND_GENERATOR},
+        .kinds = {KIND_INVERTER, KIND_GENERATOR, KIND_SWITCH},
         .judge = judge_neutral_bond,
     },
     {
@@ -385,8 +389,8 @@ static const Rule rules[] = {
         .danger = DANGER_MAINS,
         .source = "ISO 13297:2020 6.10; us: voluntary practice (ABYC E-11), the same, from memory",
         .why = "A breaker that opens one conductor opens the wrong one if the pontoon's socket is wired the "
-               "wrong way round: everything stops, and stays live. Behind a transformer, or where each breaker "
-               "opens line and neutral together (`poles 2`), it does not matter.",
+               "wrong way round: everything stops, and stays live. A fuse always opens one. Behind a transformer, or "
+               "where each breaker opens line and neutral together (`poles 2`), it does not matter.",
         .breaks = INLET("polarity-indicator no ") SINGLE_POLE,
         .holds = INLET("polarity-indicator yes ") SINGLE_POLE,
         .open = INLET("") SINGLE_POLE,
@@ -413,12 +417,15 @@ static const Rule rules[] = {
     {
         .name = "ac-voltage",
         .severity = SEVERITY_FAULT,
-        .title = "what can feed the same things gives the same voltage",
+        .title = "what can feed the same things gives the same voltage, and what hangs on it is made for that",
         .basis = ON_BOTH,
         .danger = DANGER_MAINS,
-        .source = "common practice, no source: 10 % apart at most; 120 V and 230 V are both at home afloat",
+        .source = "common practice, no source: voltages 10 % apart at most, frequencies 5 %; 120 V 60 Hz and 230 V 50 Hz are "
+                  "both at home afloat",
         .why = "A transfer switch, or an inverter that passes the shore through, puts either source on the same "
-               "outlets. At twice the voltage what is plugged in burns.",
+               "outlets. At twice the voltage what is plugged in burns, at half of it motors stall and burn. At another "
+               "frequency, a warning for what is not a source, motors run too fast or too hot. A thing counts by what it is "
+               "`made-for`.",
         .breaks = PASSING("230 V"),
         .holds = PASSING("120 V"),
         .open = PASSING("120..230 V"),

@@ -19,5 +19,18 @@ void judge_inverter_overloaded(Judge *judge, const Entity *inverter);
 void judge_generator_overloaded(Judge *judge, const Entity *generator);
 void judge_ac_voltage(Judge *judge); /* shore_sources.c */
 void judge_shore_polarity(Judge *judge);
+/** What a source of mains gives, in V and in Hz: what an inverter does not state is that of what it passes through. */
+Side mains_volts(const Judge *judge, const Upstream *upstream, const Entity *source);
+Side mains_hertz(const Judge *judge, const Upstream *upstream, const Entity *source);
+/** How far apart two voltages may be and still count as one, 220 and 230 V, 110 and 120 V; and two frequencies. */
+#define SAME_VOLTAGE 0.9
+#define SAME_FREQUENCY 0.95
+/** Judges that two are the same but for that share. */
+Finding *judge_same(Judge *judge, const Entity *subject, Span place, Side one, Side other, double share);
+void judge_wrong_supply(Judge *judge); /* shore_supply.c */
+/** What a thing on mains says that it is made for, against what its source gives. */
+void judge_made_for(Judge *judge, const Upstream *upstream, const Entity *thing, const Entity *source);
+void judge_inverter_passes(Judge *judge, const Entity *inverter); /* shore_passes.c */
+void judge_switched_neutral(Judge *judge, const Entity *transfer);
 
 #endif

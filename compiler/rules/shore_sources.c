@@ -5,9 +5,6 @@
 
 /* ac-voltage */
 
-/* How far apart two voltages may be and still count as one: 220 and 230 V, 110 and 120 V. */
-static const double same_voltage = 0.9;
-
 static Side volts_of(const Judge *judge, const Entity *source)
 {
     switch ((KindId)source->kind) {
@@ -17,18 +14,38 @@ static Side volts_of(const Judge *judge, const Entity *source)
     }
 }
 
-static PropId line_of(const Entity *source)
+static PropId volts_line(const Entity *source)
 {
     return source->kind == KIND_INLET       ? PROP_INLET_RATED
            : source->kind == KIND_GENERATOR ? PROP_GENERATOR_RATED
                                             : PROP_INVERTER_OUTPUT;
 }
 
-/* Whether two sources that can feed the same things agree. What one does not state it takes from the other. */
-static void judge_same_voltage(Judge *judge, const Entity *one, const Entity *other)
+static PropId hertz_line(const Entity *source)
 {
-    Side a = volts_of(judge, one);
-    Side b = volts_of(judge, other);
+    return source->kind == KIND_INLET       ? PROP_INLET_FREQUENCY
+           : source->kind == KIND_GENERATOR ? PROP_GENERATOR_FREQUENCY
+                                            : PROP_INVERTER_FREQUENCY;
+}
+
+static Side hertz_of(const Judge *judge, const Entity *source)
+{
+    return side_value(judge, source, hertz_line(source), 0);
+}
+
+Finding *judge_same(Judge *judge, const Entity *subject, Span place, Side one, Side other, double share)
+{
+    Side least_one = other, least_other = one;
+    least_one.value = interval_scale(other.value, share);
+    least_other.value = interval_scale(one.value, share);
+    Finding *f = judge_at_least(judge, subject, place, one, least_one);
+    return f != NULL ? f : judge_at_least(judge, subject, place, other, least_other);
+}
+
+/* Whether two sources that can feed the same things agree. What one does not state it takes from the other. */
+static void judge_agree(Judge *judge, const Entity *one, const Entity *other, Side a, Side b, PropId (*line)(const Entity *),
+                        double share)
+{
     if (a.state == STATE_MISSING || b.state == STATE_MISSING) {
         return;
     }
@@ -36,17 +53,20 @@ static void judge_same_voltage(Judge *judge, const Entity *one, const Entity *ot
         judge_waiting(judge);
         return;
     }
-    bool a_is_lower = a.value.low + a.value.high <= b.value.low + b.value.high;
-    Side lower = a_is_lower ? a : b;
-    Side limit = a_is_lower ? b : a;
-    limit.value = interval_scale(limit.value, same_voltage);
-    Finding *f = judge_at_least(judge, one, place_of(judge, one, line_of(one)), lower, limit);
+    Finding *f = judge_same(judge, one, place_of(judge, one, line(one)), a, b, share);
     if (f != NULL) {
         finding_at(f, other);
+        finding_about(f, line(one));
         finding_say(judge, f, "`%s` gives %s and `%s` %s, and either can feed the same things",
                     say_name(judge, one), say_side(judge, a), say_name(judge, other), say_side(judge, b));
-        finding_note(judge, f, place_of(judge, other, line_of(other)), "the other one");
+        finding_note(judge, f, place_of(judge, other, line(other)), "the other one");
     }
+}
+
+static void judge_same_source(Judge *judge, const Entity *one, const Entity *other)
+{
+    judge_agree(judge, one, other, volts_of(judge, one), volts_of(judge, other), volts_line, SAME_VOLTAGE);
+    judge_agree(judge, one, other, hertz_of(judge, one), hertz_of(judge, other), hertz_line, SAME_FREQUENCY);
 }
 
 static bool makes_mains(const Entity *source)
@@ -60,11 +80,30 @@ static const Entity *source_of(const Upstream *upstream, const Entity *thing)
     return makes_mains(thing) ? thing : thing != NULL ? upstream->source[thing->index] : NULL;
 }
 
+/* The source of what an inverter passes through, where it does not say something itself. */
+static Side or_passed(const Judge *judge, const Upstream *upstream, const Entity *source,
+                      Side (*of)(const Judge *, const Entity *))
+{
+    Side own = of(judge, source);
+    const Entity *passed = source->kind == KIND_INVERTER ? source_of(upstream, entity_reference(source, PROP_INVERTER_PASSES)) : NULL;
+    return own.state == STATE_MISSING && makes_mains(passed) && passed != source ? of(judge, passed) : own;
+}
+
+Side mains_volts(const Judge *judge, const Upstream *upstream, const Entity *source)
+{
+    return or_passed(judge, upstream, source, volts_of);
+}
+
+Side mains_hertz(const Judge *judge, const Upstream *upstream, const Entity *source)
+{
+    return or_passed(judge, upstream, source, hertz_of);
+}
+
 static void judge_passed(Judge *judge, const Upstream *upstream, const Entity *inverter)
 {
     const Entity *passed = source_of(upstream, entity_reference(inverter, PROP_INVERTER_PASSES));
     if (makes_mains(passed) && passed != inverter) {
-        judge_same_voltage(judge, inverter, passed);
+        judge_same_source(judge, inverter, passed);
     }
 }
 
@@ -74,7 +113,7 @@ static void judge_switched(Judge *judge, const Upstream *upstream, const Entity 
     for (const Feed *feed = transfer->fed; feed != NULL && makes_mains(first); feed = feed->next) {
         const Entity *source = source_of(upstream, feed->giver);
         if (source != first && makes_mains(source)) {
-            judge_same_voltage(judge, first, source);
+            judge_same_source(judge, first, source);
         }
     }
 }
@@ -97,50 +136,67 @@ void judge_ac_voltage(Judge *judge)
             judge_switched(judge, &upstream, e);
         }
     }
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *thing = model->entities[i];
+        const Entity *source = upstream.source[i];
+        if (is_there(thing) && thing->flags & ENTITY_AC && !(thing->flags & ENTITY_LOOP) && makes_mains(source)) {
+            judge_made_for(judge, &upstream, thing, source);
+        }
+    }
 }
 
 /* shore-polarity */
 
-/* Whether a device behind the inlet opens one conductor only. */
+/* Whether a device behind the inlet opens one conductor only; one of which nobody says it may. */
 static Answer opens_one(const Judge *judge, const Entity *thing)
 {
+    const Property *protect = entity_property(thing, PROP_FEED_PROTECT);
+    const Value *kind = property_value(protect, 1);
     Side poles = side_value(judge, thing, PROP_FEED_POLES, 0);
-    if (!entity_states(thing, PROP_FEED_PROTECT) || !side_is_known(poles) || poles.value.low >= 2.0) {
-        return ANSWER_NO;
+    if (protect == NULL || poles.state == STATE_WAITING || thing->kind == KIND_INVERTER) {
+        return ANSWER_NO; /* an inverter's own line is of its cable from the bank */
     }
-    return poles.value.high < 2.0 ? ANSWER_YES : ANSWER_PERHAPS;
+    if (kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse")) {
+        return ANSWER_YES;
+    }
+    if (poles.state == STATE_MISSING) {
+        return ANSWER_PERHAPS;
+    }
+    return poles.value.low >= 2.0 ? ANSWER_NO : poles.value.high < 2.0 ? ANSWER_YES : ANSWER_PERHAPS;
 }
 
 /* One that does, else one that may; NULL if there is none. */
-static const Entity *find_single(const Judge *judge, const Upstream *upstream, const Entity *inlet, Answer *answer)
+static const Entity *find_single(const Judge *judge, const Entity *inlet, Answer *answer)
 {
+    const Model *model = judge->model;
+    const bool *behind = all_behind(judge, inlet);
     const Entity *perhaps = NULL;
-    for (const Entity *thing = upstream->first[inlet->index]; thing != NULL; thing = upstream->next[thing->index]) {
-        *answer = opens_one(judge, thing);
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        *answer = behind[i] && is_there(model->entities[i]) ? opens_one(judge, model->entities[i]) : ANSWER_NO;
         if (*answer == ANSWER_YES) {
-            return thing;
+            return model->entities[i];
         }
-        perhaps = *answer == ANSWER_PERHAPS && perhaps == NULL ? thing : perhaps;
+        perhaps = *answer == ANSWER_PERHAPS && perhaps == NULL ? model->entities[i] : perhaps;
     }
     *answer = ANSWER_PERHAPS;
     return perhaps;
 }
 
-static void judge_polarity(Judge *judge, const Upstream *upstream, const Entity *inlet)
+static void judge_polarity(Judge *judge, const Entity *inlet)
 {
     Answer opens;
     if (str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer")) {
         judge_holds(judge);
         return;
     }
-    const Entity *single = find_single(judge, upstream, inlet, &opens);
+    const Entity *single = find_single(judge, inlet, &opens);
     if (single == NULL) {
         return;
     }
     Finding *f = judge_yes(judge, inlet, PROP_INLET_POLARITY_INDICATOR, "");
     if (f != NULL) {
         finding_say(judge, f,
-                    "%s tells when line and neutral of `%s` have changed places, and the breaker of `%s` %s one of them "
+                    "%s tells when line and neutral of `%s` have changed places, and the device of `%s` %s one of them "
                     "only",
                     f->verdict == VERDICT_BROKEN ? "nothing" : "nobody says whether anything", say_name(judge, inlet),
                     say_name(judge, single), opens == ANSWER_YES ? "opens" : "may open");
@@ -157,10 +213,9 @@ void judge_shore_polarity(Judge *judge)
     if (judge->model->first_of_kind[KIND_INLET] == NULL) {
         return;
     }
-    Upstream upstream = upstream_make(judge);
     for (const Entity *e = judge->model->first_of_kind[KIND_INLET]; e != NULL; e = e->next_of_kind) {
         if (is_there(e)) {
-            judge_polarity(judge, &upstream, e);
+            judge_polarity(judge, e);
         }
     }
 }

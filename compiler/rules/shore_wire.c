@@ -120,8 +120,8 @@ static void judge_bundle(Judge *judge, const Feed *feed)
 void judge_ac_wire(Judge *judge, const Feed *feed)
 {
     const Property *wire = feed_property(feed, PROP_FEED_WIRE);
-    if (!feed_carries_alternating(feed)) {
-        return;
+    if (!feed_carries_alternating(feed) || (feed != feed->subject->fed && !feed->maker)) {
+        return; /* of several `fed-by` the lines are the same */
     }
     if (wire != NULL && wire->flags & PROPERTY_BROKEN) {
         judge_waiting(judge);

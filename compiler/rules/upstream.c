@@ -89,6 +89,44 @@ const Entity *bank_charged(const Upstream *upstream, const Feed *feed)
     return is_there(source) && source->kind == KIND_BANK ? source : NULL;
 }
 
+/* All ways from a source */
+
+typedef struct Way {
+    const Entity **stack;
+    bool *reached;
+    uint32_t count;
+} Way;
+
+static void reach(Way *way, const Entity *thing)
+{
+    if (is_there(thing) && !way->reached[thing->index]) {
+        way->reached[thing->index] = true;
+        way->stack[way->count++] = thing;
+    }
+}
+
+const bool *all_behind(const Judge *judge, const Entity *source)
+{
+    const Model *model = judge->model;
+    Way way = {.stack = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1),
+               .reached = ARENA_ARRAY(judge->scratch, bool, model->entity_count + 1)};
+    way.stack[way.count++] = source;
+    while (way.count > 0) {
+        const Entity *from = way.stack[--way.count];
+        bool turns = from != source && is_origin(from) && from->kind != KIND_INVERTER;
+        for (const Feed *feed = turns ? NULL : from->gives; feed != NULL; feed = feed->next_of_giver) {
+            reach(&way, feed->taker);
+        }
+        const Entity *inverter = model->first_of_kind[KIND_INVERTER];
+        for (; inverter != NULL; inverter = inverter->next_of_kind) {
+            if (entity_reference(inverter, PROP_INVERTER_PASSES) == from) {
+                reach(&way, inverter);
+            }
+        }
+    }
+    return way.reached;
+}
+
 /* What draws the most */
 
 bool draws_itself(const Judge *judge, const Entity *thing)
@@ -125,26 +163,29 @@ static void place_among(Largest *largest, const Entity *thing, const Figure *cur
     }
 }
 
-static void place_all_on(const Judge *judge, const Upstream *upstream, const Entity *source, FigureId id, Largest *largest)
+static void place_if_drawn(const Judge *judge, const Entity *thing, FigureId id, Largest *largest)
 {
-    const Entity *thing = upstream->first[source->index];
-    for (; thing != NULL; thing = upstream->next[thing->index]) {
-        const Figure *current = draws_itself(judge, thing) ? figure_of(judge, thing, id) : NULL;
-        if (current != NULL && current->state == STATE_KNOWN && current->high > 0.0) {
-            place_among(largest, thing, current);
-        }
+    const Figure *current = draws_itself(judge, thing) ? figure_of(judge, thing, id) : NULL;
+    if (current != NULL && current->state == STATE_KNOWN && current->high > 0.0) {
+        place_among(largest, thing, current);
     }
 }
 
 Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source, FigureId id)
 {
     Largest largest = {{NULL}, {NULL}};
-    place_all_on(judge, upstream, source, id, &largest);
-    const Entity *inverter = source->kind == KIND_INLET ? judge->model->first_of_kind[KIND_INVERTER] : NULL;
-    for (; inverter != NULL; inverter = inverter->next_of_kind) {
-        if (is_there(inverter) && entity_reference(inverter, PROP_INVERTER_PASSES) == source) {
-            place_all_on(judge, upstream, inverter, id, &largest);
+    if (source->kind == KIND_INLET) {
+        const bool *behind = all_behind(judge, source);
+        for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+            const Entity *thing = judge->model->entities[i];
+            if (behind[i] && thing->kind != KIND_INVERTER) {
+                place_if_drawn(judge, thing, id, &largest);
+            }
         }
+        return largest;
+    }
+    for (const Entity *thing = upstream->first[source->index]; thing != NULL; thing = upstream->next[thing->index]) {
+        place_if_drawn(judge, thing, id, &largest);
     }
     return largest;
 }

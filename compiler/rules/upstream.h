@@ -33,6 +33,15 @@ Upstream upstream_make(const Judge *judge);
 /** The bank that a maker's feed charges: its target, or what the target hangs on; NULL if that is no bank. */
 const Entity *bank_charged(const Upstream *upstream, const Feed *feed);
 
+/**
+ * By Entity.index, whether a thing can be fed by that source: by any of its feeds, and by an inverter that passes the source
+ * through. What makes another kind of power out of it is behind it, what hangs on that is not.
+ */
+const bool *all_behind(const Judge *judge, const Entity *source);
+
+/** No mains are below this, in V, and no direct current aboard of a small boat is above it: a choice of this program. */
+#define MAINS_FROM_V 80.0
+
 /** Whether a thing draws power by itself, and does not only hand it on. */
 bool draws_itself(const Judge *judge, const Entity *thing);
 

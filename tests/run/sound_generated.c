@@ -222,20 +222,30 @@ static const char *finding_name(const Compiled *c, const Finding *f)
                        name_of(model, f->at), f->message);
 }
 
-/* Whether a size was chosen apart for anything that a finding may rest on. */
+/* Whether a size was chosen apart for a thing, or for something that it hangs on: a device upstream may be what counts. */
+static bool is_chosen_up_from(const Case *with, const Case *in, const Entity *thing)
+{
+    for (int up = 0; up < 64 && thing != NULL; up++) {
+        for (const Figure *f = in->figures->lists[thing->index].first; f != NULL; f = f->next) {
+            if (rests_on_chosen(with, in, f, 0) || rests_on_chosen_copper(with, in, f)) {
+                return true;
+            }
+        }
+        thing = thing->fed != NULL ? thing->fed->giver : NULL;
+    }
+    return false;
+}
+
+/* The same for anything that a finding may rest on: of an inverter also what it passes through. */
 static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Finding *finding, const Compiled *of)
 {
     for (uint32_t i = 0; i < exact->outcome->case_count; i++) {
         const Case *in = &exact->outcome->cases[i];
         const Case *with = &ranges->outcome->cases[i];
         const Entity *same = model_find(in->model, entity_name(outcome_first(of->outcome)->model, finding->subject));
-        for (int up = 0; up < 64 && same != NULL; up++) {
-            for (const Figure *f = in->figures->lists[same->index].first; f != NULL; f = f->next) {
-                if (rests_on_chosen(with, in, f, 0) || rests_on_chosen_copper(with, in, f)) {
-                    return true;
-                }
-            }
-            same = same->fed != NULL ? same->fed->giver : NULL; /* a device upstream may be what counts */
+        const Entity *passed = same != NULL ? entity_reference(same, PROP_INVERTER_PASSES) : NULL;
+        if (is_chosen_up_from(with, in, same) || is_chosen_up_from(with, in, passed)) {
+            return true;
         }
     }
     return false;
@@ -283,6 +293,7 @@ static bool is_judged(const Compiled *ranges, const Compiled *exact, const Findi
         return true;
     }
     Judge judge = {.arena = in->model->arena,
+                   .scratch = in->model->arena,
                    .model = in->model,
                    .figures = in->figures,
                    .basis = ranges->outcome->basis,

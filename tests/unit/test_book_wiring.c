@@ -62,8 +62,10 @@ static void what_a_person_wires_from_stands_first_and_in_order(void **state)
                                         "\n### Mains: alternating current\n",
                                         "**Caution.** Mains kill",
                                         "(img/power-ac.svg)",
+                                        "\n### Sources of mains\n",
                                         "\n### Panel schedules, alternating current\n",
                                         "\n### Wire list, alternating current\n",
+                                        "\n### Mains: tests before first use\n",
                                         "\n### Settings\n",
                                         "\n### Banks\n",
                                         "\n### Currents and drops, direct current\n"};
@@ -83,9 +85,35 @@ static void a_schedule_and_a_list_say_what_is_needed_to_wire(void **state)
     at(&made, "\n| `lights` | circuit | `lamps` | 4 A | 10 A breaker | 2.5 mm2 | `main to lights` |\n");
     at(&made, "\n| `main to lights` | 2.5 mm2 | red / black or yellow | 5 m | 4 rings 2.5 mm2, hole 4 mm | 10 A breaker |\n");
     at(&made, "\n#### inlet shore\n");
-    at(&made, "\n| `shore to breaker` | 2.5 mm2, ground 2.5 mm2 | brown / light blue / green-yellow | 1 m | 6 ferrules 2.5 mm2 | "
-              "16 A breaker, 2-pole, opens at 30 mA |\n");
-    at(&made, "| 4 m | 4 ferrules 2.5 mm2, 2 ferrules 1.5 mm2 | 10 A breaker |\n");
+    at(&made, "\n| `shore to breaker` | 2.5 mm2, ground 2.5 mm2 | 60 C (assumed) | brown / light blue / green-yellow | 1 m | "
+              "6 ferrules 2.5 mm2 | 16 A breaker, 2-pole, opens at 30 mA | line and neutral | 30 mA |\n");
+    at(&made, "| 4 m | 4 ferrules 2.5 mm2, 2 ferrules 1.5 mm2 | 10 A breaker | not stated | 30 mA at `shore` |\n");
+    compile_free(&made.compiled);
+}
+
+/* Of mains each source says where its neutral meets ground and what keeps it from the others; a way without a guard says so. */
+static void the_sources_of_mains_say_what_a_surveyor_asks(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT WIRED
+         "inlet shore { rated 16 A at 230 V; frequency 50 Hz; run 1 m; wire 2.5 mm2; protect 16 A breaker; poles 2; "
+         "ground-fault 30 mA; bonded yes }\n"
+         "generator genset { rated 3000 W at 230 V; bonds-neutral no }\n"
+         "switch change { works-as transfer; fed-by shore, genset; poles 2 }\n"
+         "panel ac { fed-by change; run 1 m; wire 2.5 mm2 insulation 70 C }\n"
+         "circuit to-combi { fed-by ac; run 1 m; wire 2.5 mm2; protect 16 A fuse }\n"
+         "inverter combi { fed-by main; run 1 m; rated 800 W; output 230 V; passes to-combi; transfer yes 16 A; "
+         "bonds-neutral yes }\n"
+         "outlet socket { fed-by combi; run 2 m; wire 2.5 mm2; protect 10 A breaker; poles 1; ground-fault 30 mA }\n");
+    at(&made, "\n| `shore` | inlet | 16 A at 230 V, 50 Hz | ashore, nowhere aboard | joined | `change` (switches line and neutral), "
+              "`combi` (transfer switch inside) |\n");
+    at(&made, "\n| `genset` | generator | 3000 W at 230 V | nowhere: a fault opens no breaker | – | `change`");
+    at(&made, "| none here: 16 A of shore upstream | – | 30 mA at `shore`; none from `genset` |\n");
+    at(&made, "| 16 A fuse | one conductor (a fuse) | 30 mA at `shore`; none from `genset` |\n");
+    at(&made, "| 10 A breaker, 1-pole, opens at 30 mA | line alone | 30 mA |\n");
+    at(&made, "\n| `combi to socket` | 30 mA | | | |\n"); /* the sheet of tests */
+    at(&made, "| `to-combi` | circuit | `combi` (passes it through) |");
     compile_free(&made.compiled);
 }
 
@@ -175,6 +203,7 @@ static const char *boat_of(Arena *arena, int circuits, const char *tail)
                   "circuit to-inverter { fed-by ac-main; run 2 m; wire 4 mm2; protect 25 A breaker miniature; poles 2 }\n"
                   "inverter sine { fed-by positive; run 1 m; wire 95 mm2; protect 300 A fuse class-t; rated 3000 W; output 230 V; "
                   "passes to-inverter; transfer yes; bonds-neutral yes }\n"
+                  "charger combi { fed-by to-inverter; output 40 A at 28 V; feeds positive { run 1 m; wire 16 mm2 } }\n"
                   "panel inverted { fed-by sine; run 1 m; wire 4 mm2; protect 25 A breaker miniature; poles 2 }\n");
     for (int i = 0; i < circuits; i++) {
         if (i % 20 == 0) {
@@ -244,6 +273,7 @@ static void the_picture_of_mains_shows_the_way_from_the_shore(void **state)
     const char *ac = picture(&made, "img/power-ac.svg")->bytes.text;
     static const char *const said[] = {">shore<", ">32 A at 230 V<", ">32 A breaker, 2-pole, 30 mA<", ">changeover, 40 A<",
                                        ">passes this through, drawn on this page<", ">passed through while it is live<",
+                                       ">combi, 40 A at 28 V<",
                                        ">3000 W, from positive<", ">joins neutral and ground<", ">o-0<", ">k-0, 100 W<",
                                        ">galvanic isolator<", ">transformer<", ">opens at leakage<"};
     for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
@@ -303,6 +333,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
+        cmocka_unit_test(the_sources_of_mains_say_what_a_surveyor_asks),
         cmocka_unit_test(another_circuit_changes_no_label),
         cmocka_unit_test(words_keep_apart_in_boats_of_5_to_150_circuits),
         cmocka_unit_test(no_returning_conductor_ends_on_a_switch_and_none_is_invented),

@@ -20,6 +20,7 @@
     "circuit lights { fed-by main; run 3 m }\n" \
     "inlet shore { rated 16 A at 230 V }\n" \
     "panel ac-main { fed-by shore; run 1 m }\n" \
+    "circuit to-inverter { fed-by ac-main; run 2 m }\n" \
     "engine main-engine { rated 21 kW at 2800 rpm; fuel diesel }\n" \
     "exhaust wet-exhaust { }\n" \
     "propeller main-propeller { engine main-engine }\n" \

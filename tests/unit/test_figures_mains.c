@@ -71,6 +71,22 @@ static void the_circuit_that_is_passed_carries_it(void **state)
     assert_near(value_in(spec, "shore", FIGURE_DEMAND), 10.0, 1e-9);
 }
 
+/*
+ * Of mains all that is there counts at once, however briefly each runs: 1200 W and 600 W are 15 A at 120 V, of the panel and of
+ * the inlet alike, and 60 % of it where the owner says so. Two columns, the larger of two brief ones, would say 10 A.
+ */
+static void a_panel_of_mains_carries_all_that_hangs_on_it(void **state)
+{
+    (void)state;
+#define KETTLES(TOGETHER) US "day anchored { }\n" SHORE "panel board { fed-by shore; run 1 m" TOGETHER " }\n" \
+    "load kettle { fed-by board; run 2 m; draw 1200 W; use anchored 0.2 h }\n" \
+    "load toaster { fed-by board; run 2 m; draw 600 W; use anchored 0.1 h }\n"
+    assert_near(value_in(KETTLES(""), "board", FIGURE_CURRENT), 15.0, 1e-9);
+    assert_near(value_in(KETTLES(""), "board", FIGURE_DEMAND), 15.0, 1e-9);
+    assert_near(value_in(KETTLES("; together 60 %"), "board", FIGURE_CURRENT), 9.0, 1e-9);
+    assert_near(value_in(KETTLES("; together 60 %"), "shore", FIGURE_DEMAND), 9.0, 1e-9);
+}
+
 static void expect_remark(const char *spec, const char *subject, const char *remark)
 {
     Compiled compiled;
@@ -174,6 +190,7 @@ int main(void)
         cmocka_unit_test(an_open_voltage_of_mains_counts_with_both_ends),
         cmocka_unit_test(what_an_inverter_passes_through_is_asked_of_the_shore_too),
         cmocka_unit_test(the_circuit_that_is_passed_carries_it),
+        cmocka_unit_test(a_panel_of_mains_carries_all_that_hangs_on_it),
         cmocka_unit_test(the_least_that_makes_it_fit_is_named),
         cmocka_unit_test(the_load_calculation_counts_floors_appliance_circuits_and_what_is_built_in),
         cmocka_unit_test(the_worst_start_comes_on_top_of_all_that_runs),

@@ -636,7 +636,7 @@ static void wires_have_ends(void **state)
 {
     Bench *bench = *state;
     Outcome *outcome = compiled(bench, BOAT POWER
-        "circuit first { fed-by main; run 1 m; wire 10 AWG; protect 40 A breaker; studs 5/16 in to 1/4 in }\n"
+        "circuit first { fed-by main; run 1 m; wire 10 AWG; protect 40 A breaker; studs 5/16 in  to 1/4 in }\n"
         "circuit second { fed-by main; run 1 m; wire 10 AWG; protect 40 A breaker; studs 6 mm }\n"
         "circuit third { fed-by main; run 1 m; wire 2 AWG conductors 2; protect 160 A breaker }\n"
         "inlet shore { rated 30 A at 120 V; run 1 m; wire 10 AWG; ground 10 AWG; protect 30 A breaker; poles 2; "

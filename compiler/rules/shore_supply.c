@@ -1,0 +1,177 @@
+/*
+ * What hangs on mains and what is made for them: alternating or direct current, voltage, frequency.
+ */
+#include "rules/shore.h"
+
+static const UnitPair hertz = {UNIT_HZ, UNIT_NONE};
+
+/* What a thing says that it is made for. (Of the voltage at which a draw is stated wrong-voltage tells.) */
+typedef struct Made {
+    Side from, to; /* V */
+    Side at;       /* Hz; missing: any */
+} Made;
+
+static bool says_voltage(const Judge *judge, const Entity *thing, Made *made)
+{
+    *made = (Made){.from = side_value(judge, thing, PROP_FEED_MADE_FOR, 0),
+                   .to = side_value(judge, thing, PROP_FEED_MADE_FOR, 1),
+                   .at = side_value(judge, thing, PROP_FEED_MADE_FOR, 2)};
+    made->to = made->to.state == STATE_MISSING ? made->from : made->to;
+    return entity_states(thing, PROP_FEED_MADE_FOR);
+}
+
+static const char *say_made(const Judge *judge, const Made *made)
+{
+    const char *from = say_side(judge, made->from);
+    bool wide = made->to.value.high > made->from.value.high;
+    return wide ? text_format(judge->arena, "%s to %s", from, say_side(judge, made->to)) : from;
+}
+
+/* wrong-supply */
+
+/* What a kind of thing takes, whatever it says. */
+typedef enum Takes { TAKES_EITHER, TAKES_MAINS, TAKES_DIRECT } Takes;
+
+static Takes kind_takes(const Entity *thing)
+{
+    switch ((KindId)thing->kind) {
+    case KIND_CHARGER: return TAKES_MAINS;
+    case KIND_CONVERTER:
+    case KIND_INVERTER:
+    case KIND_NETWORK:
+    case KIND_ENGINE: return TAKES_DIRECT;
+    default: return TAKES_EITHER;
+    }
+}
+
+static const Feed *feed_of_known(const Entity *thing)
+{
+    const Feed *feed = thing->fed;
+    while (feed != NULL && !is_there(feed->giver)) {
+        feed = feed->next;
+    }
+    return feed;
+}
+
+static Finding *tell_supply(Judge *judge, const Entity *thing, const Feed *feed, const char *takes, bool mains)
+{
+    Finding *f = judge_broken(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY));
+    finding_say(judge, f, "`%s` takes %s, and `%s` gives it %s", say_name(judge, thing), takes, say_name(judge, feed->giver),
+                mains ? "mains" : "direct current");
+    return f;
+}
+
+static void judge_kind(Judge *judge, const Entity *thing, const Feed *feed, bool mains)
+{
+    Takes takes = kind_takes(thing);
+    if (takes == TAKES_MAINS && !mains) {
+        Finding *f = tell_supply(judge, thing, feed, "mains", mains);
+        finding_remedy(judge, f, "`fed-by` what hangs on the shore inlet or the generator");
+        finding_remedy(judge, f, "a `converter`, which charges one bank from another");
+    } else if (takes == TAKES_DIRECT && mains) {
+        Finding *f = tell_supply(judge, thing, feed, "direct current", mains);
+        finding_remedy(judge, f, "`fed-by` what hangs on a bank");
+        if (thing->kind == KIND_CONVERTER) {
+            finding_remedy(judge, f, "a `charger`, which takes mains");
+        }
+    } else if (takes != TAKES_EITHER) {
+        judge_holds(judge);
+    }
+}
+
+static void judge_sort(Judge *judge, const Entity *thing, const Feed *feed, bool mains)
+{
+    Made made;
+    if (kind_takes(thing) != TAKES_EITHER || !says_voltage(judge, thing, &made)) {
+        return;
+    }
+    if (!side_is_known(made.from) || !side_is_known(made.to)) {
+        judge_waiting(judge);
+        return;
+    }
+    Side limit = side_number(MAINS_FROM_V, made.from.unit);
+    Span place = place_of(judge, thing, PROP_FEED_MADE_FOR);
+    Finding *f = mains ? judge_at_least(judge, thing, place, made.to, limit) : judge_at_most(judge, thing, place, made.from, limit);
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` is made for %s, and `%s` gives it %s", say_name(judge, thing), say_made(judge, &made),
+                    say_name(judge, feed->giver), mains ? "mains" : "direct current");
+        finding_remedy(judge, f, "`fed-by` %s", mains ? "what hangs on a bank" : "what gives mains");
+        finding_about(f, PROP_FEED_MADE_FOR);
+    }
+}
+
+void judge_wrong_supply(Judge *judge)
+{
+    const Model *model = judge->model;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *thing = model->entities[i];
+        const Feed *feed = is_there(thing) && !(thing->flags & ENTITY_LOOP) ? feed_of_known(thing) : NULL;
+        if (feed != NULL && thing->kind != KIND_INLET) {
+            bool mains = (thing->flags & ENTITY_AC) != 0;
+            judge_kind(judge, thing, feed, mains);
+            judge_sort(judge, thing, feed, mains);
+        }
+    }
+}
+
+/* ac-voltage, of what hangs on mains */
+
+static void judge_volts_taken(Judge *judge, const Entity *thing, const Made *made, const Entity *source, Side there)
+{
+    Span place = place_of(judge, thing, PROP_FEED_MADE_FOR);
+    Side least = made->from, most = there;
+    least.value = interval_scale(least.value, SAME_VOLTAGE);
+    most.value = interval_scale(most.value, SAME_VOLTAGE);
+    Finding *f = judge_at_least(judge, thing, place, there, least);
+    f = f == NULL ? judge_at_least(judge, thing, place, made->to, most) : f;
+    if (f == NULL) {
+        return;
+    }
+    finding_about(f, PROP_FEED_MADE_FOR);
+    finding_say(judge, f, "`%s` is made for %s, and gets %s from `%s`", say_name(judge, thing), say_made(judge, made),
+                say_side(judge, there), say_name(judge, source));
+    finding_remedy(judge, f, "one for %s", say_side(judge, there));
+    finding_remedy(judge, f, "`made-for 100 V to 240 V`, if that is printed on it");
+}
+
+static void judge_hertz_taken(Judge *judge, const Upstream *upstream, const Entity *thing, const Made *made,
+                              const Entity *source)
+{
+    Side there = mains_hertz(judge, upstream, source);
+    if (there.state == STATE_MISSING || made->at.state == STATE_MISSING) {
+        return;
+    }
+    if (!side_is_known(there) || !side_is_known(made->at)) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *f = judge_same(judge, thing, place_of(judge, thing, PROP_FEED_MADE_FOR), made->at, there, SAME_FREQUENCY);
+    if (f != NULL) {
+        finding_severity(f, SEVERITY_WARNING);
+        finding_about(f, PROP_INLET_FREQUENCY);
+        finding_say(judge, f, "`%s` is made for %s, and gets %s from `%s`", say_name(judge, thing), say_side(judge, made->at),
+                    say_side(judge, there), say_name(judge, source));
+        finding_remedy(judge, f, "one for %s, or for both", say_number(judge, there.value.high, hertz));
+    }
+}
+
+void judge_made_for(Judge *judge, const Upstream *upstream, const Entity *thing, const Entity *source)
+{
+    Made made;
+    if (kind_takes(thing) == TAKES_DIRECT || !says_voltage(judge, thing, &made)) {
+        return;
+    }
+    Side there = mains_volts(judge, upstream, source);
+    if (there.state == STATE_MISSING) {
+        return; /* nobody says what the source gives: told elsewhere */
+    }
+    if (!side_is_known(there) || !side_is_known(made.from) || !side_is_known(made.to)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (made.to.value.high < MAINS_FROM_V) {
+        return; /* made for direct current: told by wrong-supply */
+    }
+    judge_volts_taken(judge, thing, &made, source, there);
+    judge_hertz_taken(judge, upstream, thing, &made, source);
+}

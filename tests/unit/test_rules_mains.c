@@ -1,0 +1,234 @@
+/*
+ * Mains of two whole boats, and the mistakes that can be made in them one at a time: each has to be found by its rule, about
+ * the right thing. What the rules rest on stands in their own tables; here is what follows.
+ */
+#include "unit/verdict.h"
+
+#include "base/buf.h"
+
+/* 230 V 50 Hz: an inlet, a generator, a transfer switch, an inverter and charger in one that passes its circuit through. */
+static const char iso_boat[] =
+    "edition 1\n"
+    "boat tern { length 11.8 m; beam 3.8 m; displacement 9200 kg; crew 4; currency EUR; basis iso }\n"
+    "space saloon { wet no }\nspace galley { wet yes }\nspace heads { wet yes }\nspace engine-room { engine-space yes; wet no }\n"
+    "bank house { chemistry lifepo4; voltage 12.8 V; capacity 400 Ah; resistance 2 mohm; max-discharge 300 A }\n"
+    "bus positive { fed-by house; run 0.6 m; wire 120 mm2 insulation 105 C; protect 350 A fuse class-t 0.1 m from source }\n"
+    "inlet shore { rated 16 A at 230 V; frequency 50 Hz; run 1.8 m; wire 2.5 mm2 insulation 70 C; ground 2.5 mm2; "
+    "protect 16 A breaker miniature 0.4 m from source for 250 V; sheath none; poles 2; ground-fault 30 mA; "
+    "isolation galvanic; bonded yes }\n"
+    "generator genset { rated 4000 W at 230 V; frequency 50 Hz; bonds-neutral yes; space engine-room }\n"
+    "switch changeover { works-as transfer; fed-by shore, genset; run 2 m; wire 4 mm2 insulation 90 C; ground 4 mm2; "
+    "protect 16 A breaker miniature 0.3 m from source; poles 2; through engine-room; rated 32 A }\n"
+    "panel ac-main { fed-by changeover; rated 25 A; together 60 %; run 1.2 m; wire 4 mm2 insulation 70 C; ground 4 mm2 }\n"
+    "circuit heater { fed-by ac-main; run 5 m; wire 1.5 mm2 insulation 70 C; ground 1.5 mm2; protect 10 A breaker; poles 2 }\n"
+    "water-heater boiler { fed-by heater; capacity 40 l; element 1200 W }\n"
+    "circuit to-combi { fed-by ac-main; run 3 m; wire 4 mm2 insulation 70 C; ground 4 mm2; protect 16 A breaker; poles 2 }\n"
+    "charger combi-charger { fed-by to-combi; output 70 A at 14.4 V; feeds positive { run 1.2 m; wire 70 mm2; "
+    "protect 125 A fuse class-t 0.1 m from source } }\n"
+    "inverter combi { fed-by positive; run 1.2 m; wire 70 mm2 insulation 105 C; protect 250 A fuse class-t 0.1 m from source; "
+    "rated 2000 W; surge 4000 W; output 230 V; frequency 50 Hz; passes to-combi; transfer yes 16 A; bonds-neutral yes }\n"
+    "panel sockets { fed-by combi; rated 20 A; together 60 %; run 1.5 m; wire 4 mm2 insulation 70 C; ground 4 mm2; "
+    "protect 16 A breaker miniature 0.2 m from source; poles 2; ground-fault 30 mA }\n"
+    "circuit galley-sockets { fed-by sockets; run 4 m; wire 2.5 mm2 insulation 70 C; ground 2.5 mm2; protect 10 A breaker; "
+    "poles 2; bundle 4 }\n"
+    "outlet galley-1 { fed-by galley-sockets; space galley }\noutlet galley-2 { fed-by galley-sockets; space galley }\n"
+    "circuit cabin-sockets { fed-by sockets; run 7 m; wire 2.5 mm2 insulation 70 C; ground 2.5 mm2; protect 10 A breaker; "
+    "poles 2; bundle 4 }\n"
+    "outlet saloon-1 { fed-by cabin-sockets; space saloon }\noutlet heads-1 { fed-by cabin-sockets; space heads }\n"
+    "load kettle { fed-by galley-1; draw 1000 W; made-for 230 V at 50 Hz }\nload toaster { fed-by galley-2; draw 700 W }\n"
+    "load dryer { fed-by heads-1; draw 800 W at 230 V }\n";
+
+/* 120 V 60 Hz: two inlets, single-pole breakers with an indicator, a panel behind an inverter that passes its circuit. */
+static const char us_boat[] =
+    "edition 1\n"
+    "boat knot { length 38 ft; beam 12 ft; displacement 18000 lb; crew 4; currency USD; basis us }\n"
+    "space saloon { wet no }\nspace galley { wet yes }\n"
+    "bank house { chemistry agm; voltage 12 V; capacity 450 Ah; resistance 2 mohm }\n"
+    "bus positive { fed-by house; run 2 ft; wire 4/0 AWG insulation 105 C; protect 300 A fuse class-t 6 in from source }\n"
+    "inlet one { rated 30 A at 120 V; frequency 60 Hz; run 8 ft; wire 10 AWG insulation 105 C; ground 10 AWG; "
+    "protect 30 A breaker miniature 8 ft from source; poles 2; ground-fault 30 mA; isolation galvanic; bonded yes; "
+    "polarity-indicator yes }\n"
+    "inlet two { rated 30 A at 120 V; frequency 60 Hz; run 8 ft; wire 10 AWG insulation 105 C; ground 10 AWG; "
+    "protect 30 A breaker miniature 8 ft from source; poles 2; ground-fault 30 mA; isolation galvanic; bonded yes; "
+    "polarity-indicator yes }\n"
+    "panel ac-house { fed-by one; run 6 ft; wire 10 AWG insulation 105 C; ground 10 AWG; rated 30 A; together 80 % }\n"
+    "panel ac-climate { fed-by two; run 6 ft; wire 10 AWG insulation 105 C; ground 10 AWG; rated 30 A }\n"
+    "circuit air { fed-by ac-climate; run 14 ft; wire 12 AWG insulation 105 C; ground 12 AWG; protect 20 A breaker; poles 1 }\n"
+    "cooler aircon { fed-by air; draw 11 A at 120 V }\n"
+    "circuit to-sine { fed-by ac-house; run 8 ft; wire 10 AWG insulation 105 C; ground 10 AWG; protect 30 A breaker; poles 1 }\n"
+    "inverter sine { fed-by positive; run 4 ft; wire 4/0 AWG insulation 105 C; protect 250 A fuse class-t 6 in from source; "
+    "rated 2000 W; output 120 V; passes to-sine; transfer yes 30 A; bonds-neutral yes }\n"
+    "panel sub { fed-by sine; run 5 ft; wire 10 AWG insulation 105 C; ground 10 AWG; protect 30 A breaker; poles 1; rated 30 A }\n"
+    "circuit galley-outlets { fed-by sub; run 9 ft; wire 12 AWG insulation 105 C; ground 12 AWG; protect 20 A breaker; poles 1; "
+    "ground-fault 5 mA }\n"
+    "outlet galley-a { fed-by galley-outlets; space galley }\nload microwave { fed-by galley-a; draw 1200 W }\n";
+
+/* A spec with the first of a text replaced by another one. */
+static const char *with(Arena *arena, const char *spec, const char *old, const char *changed)
+{
+    const char *at = strstr(spec, old);
+    Buf text;
+    if (at == NULL) {
+        fail_msg("no `%s` in the spec", old);
+        return spec;
+    }
+    buf_init(&text, arena);
+    buf_add(&text, (Str){spec, (size_t)(at - spec)});
+    buf_text(&text, changed);
+    buf_text(&text, at + strlen(old));
+    return text.text;
+}
+
+typedef struct Mistake {
+    const char *old, *changed;
+    const char *rule;
+    int expected;
+    const char *subject;
+} Mistake;
+
+static const Mistake iso_mistakes[] = {
+    /* the inlet and its breaker */
+    {"protect 16 A breaker miniature 0.4", "protect 20 A breaker miniature 0.4", "shore-first-breaker", BROKEN_AT_ONE, "shore"},
+    {"protect 16 A breaker miniature 0.4", "protect 16 A fuse cartridge 0.4", "shore-first-breaker", BROKEN_AT_ONE, "shore"},
+    {"sheath none; poles 2", "sheath none; poles 1", "shore-first-breaker", BROKEN_AT_ONE, "shore"},
+    {"sheath none; poles 2", "sheath none", "shore-first-breaker", OPEN_AT_ONE, "shore"},
+    {"0.4 m from source", "0.8 m from source", "protect-far", BROKEN_AT_ONE, "shore"},
+    {"for 250 V", "for 125 V", "protect-voltage", BROKEN_AT_ONE, "shore"},
+    {"ground-fault 30 mA; isolation", "ground-fault 100 mA; isolation", "shore-leakage", BROKEN_AT_ONE, "shore"},
+    {"ground-fault 30 mA; isolation", "isolation", "shore-leakage", OPEN_AT_ONE, "shore"},
+    {"isolation galvanic", "isolation none", "shore-isolation", BROKEN_AT_ONE, "shore"},
+    {"isolation galvanic; ", "", "shore-isolation", OPEN_AT_ONE, "shore"},
+    {"bonded yes", "bonded no", "earth-bond", BROKEN_AT_ONE, "shore"},
+    {"; bonded yes", "", "earth-bond", OPEN_AT_ONE, "shore"},
+    {"together 60 %; run 1.2", "run 1.2", "shore-demand", BROKEN_AT_ONE, "shore"},
+    /* sources against one another */
+    {"bonds-neutral yes; space", "bonds-neutral no; space", "neutral-bond", BROKEN_AT_ONE, "genset"},
+    {"bonds-neutral yes; space", "space", "neutral-bond", OPEN_AT_ONE, "genset"},
+    {"transfer yes 16 A; bonds-neutral yes", "transfer yes 16 A; bonds-neutral no", "neutral-bond", BROKEN_AT_ONE, "combi"},
+    {"poles 2; through", "poles 1; through", "neutral-bond", BROKEN_AT_ONE, "changeover"},
+    {"poles 2; through", "through", "neutral-bond", OPEN_AT_ONE, "changeover"},
+    {"works-as transfer", "works-as parallel", "one-source", BROKEN_AT_ONE, "changeover"},
+    {"transfer yes 16 A", "transfer no", "one-source", BROKEN_AT_ONE, "combi"},
+    {"transfer yes 16 A; ", "", "one-source", OPEN_AT_ONE, "combi"},
+    {"4000 W at 230 V", "4000 W at 120 V", "ac-voltage", BROKEN_AT_ONE, "shore"},
+    {"at 230 V; frequency 50 Hz; bonds", "at 230 V; frequency 60 Hz; bonds", "ac-voltage", BROKEN_AT_ONE, "shore"},
+    {"4000 W at", "1500 W at", "generator-overloaded", BROKEN_AT_ONE, "genset"},
+    /* the way through the inverter */
+    {"passes to-combi", "passes ac-main", "inverter-passes", OPEN_AT_ONE, "combi"},
+    {"passes to-combi", "passes shore", "inverter-passes", OPEN_AT_ONE, "combi"},
+    {"passes to-combi", "passes galley-sockets", "inverter-passes", BROKEN_AT_ONE, "combi"},
+    {"transfer yes 16 A", "transfer yes 10 A", "inverter-passes", BROKEN_AT_ONE, "combi"},
+    {"transfer yes 16 A", "transfer yes", "inverter-passes", OPEN_AT_ONE, "combi"},
+    {"rated 2000 W; surge 4000 W", "rated 1000 W; surge 2000 W", "inverter-overloaded", BROKEN_AT_ONE, "combi"},
+    {"protect 250 A fuse", "protect 150 A fuse", "protect-tight", BROKEN_AT_ONE, "combi"},
+    {"wire 70 mm2 insulation 105 C; protect 250", "wire 25 mm2 insulation 105 C; protect 250", "wire-unprotected", BROKEN_AT_ONE,
+     "combi"},
+    /* cables */
+    {"ground 4 mm2; protect 16 A breaker miniature 0.3", "ground 1.5 mm2; protect 16 A breaker miniature 0.3", "earth",
+     BROKEN_AT_ONE, "changeover"},
+    {"ground 1.5 mm2; ", "", "earth", OPEN_AT_ONE, "heater"},
+    {"wire 4 mm2 insulation 90 C", "wire 16 mm2 insulation 60 C", "ac-wire", BROKEN_AT_ONE, "changeover"},
+    {"run 3 m; wire 4 mm2", "run 3 m; wire 1 mm2", "wire-unprotected", BROKEN_AT_ONE, "to-combi"},
+    {"element 1200 W", "element 5000 W", "wire-overloaded", BROKEN_AT_ONE, "heater"},
+    {"rated 32 A", "rated 10 A", "panel-overloaded", BROKEN_AT_ONE, "changeover"},
+    /* leakage and polarity */
+    {"; ground-fault 30 mA }\ncircuit galley", " }\ncircuit galley", "outlet-leakage", OPEN_AT_ONE, NULL},
+    {"0.2 m from source; poles 2; ground-fault 30 mA", "0.2 m from source; poles 2; ground-fault 300 mA", "outlet-leakage",
+     BROKEN_AT_ONE, NULL},
+    {"protect 10 A breaker; poles 2 }\nwater", "protect 10 A breaker; poles 1 }\nwater", "shore-polarity", OPEN_AT_ONE, "shore"},
+    {"protect 10 A breaker; poles 2 }\nwater", "protect 10 A breaker }\nwater", "shore-polarity", OPEN_AT_ONE, "shore"},
+    {"protect 10 A breaker; poles 2 }\nwater", "protect 10 A fuse }\nwater", "shore-polarity", OPEN_AT_ONE, "shore"},
+    {"0.2 m from source; poles 2", "0.2 m from source; poles 1", "shore-polarity", OPEN_AT_ONE, "shore"}, /* behind the inverter */
+    /* what hangs on it */
+    {"made-for 230 V at 50 Hz", "made-for 120 V", "ac-voltage", BROKEN_AT_ONE, "kettle"},
+    {"made-for 230 V at 50 Hz", "made-for 230 V at 60 Hz", "ac-voltage", BROKEN_AT_ONE, "kettle"},
+    {"made-for 230 V at 50 Hz", "made-for 100 V to 240 V", "ac-voltage", NOTHING, NULL},
+    {"made-for 230 V at 50 Hz", "made-for 120..230 V", "ac-voltage", OPEN_AT_ONE, "kettle"},
+    {"draw 800 W at 230 V", "draw 800 W at 120 V", "wrong-voltage", BROKEN_AT_ONE, "dryer"},
+    {"made-for 230 V at 50 Hz", "made-for 24 V", "wrong-supply", BROKEN_AT_ONE, "kettle"},
+    {"made-for 230 V at 50 Hz", "made-for 24 V", "ac-voltage", NOTHING, NULL}, /* told once */
+    {"fed-by galley-1; draw 1000 W", "fed-by positive; run 1 m; draw 1000 W", "wrong-supply", BROKEN_AT_ONE, "kettle"},
+    {"combi-charger { fed-by to-combi", "combi-charger { fed-by positive; run 1 m", "wrong-supply", BROKEN_AT_ONE,
+     "combi-charger"},
+};
+
+static const Mistake us_mistakes[] = {
+    {"miniature 8 ft from", "miniature 12 ft from", "protect-far", BROKEN_AT_ONE, "one"},
+    {"ground 12 AWG; protect 20 A breaker; poles 1 }\ncooler", "ground 14 AWG; protect 20 A breaker; poles 1 }\ncooler", "earth",
+     BROKEN_AT_ONE, "air"},
+    {"ground-fault 5 mA", "ground-fault 30 mA", "outlet-leakage", BROKEN_AT_ONE, "galley-a"},
+    {"polarity-indicator yes", "polarity-indicator no", "shore-polarity", BROKEN_AT_ONE, "one"},
+    {"; polarity-indicator yes", "", "shore-polarity", OPEN_AT_ONE, "one"},
+    {"ac-climate { fed-by two", "ac-climate { fed-by two, one", "one-source", BROKEN_AT_ONE, "ac-climate"},
+    {"wire 12 AWG insulation 105 C; ground 12 AWG; protect 20 A breaker; poles 1 }",
+     "wire 12 AWG conductors 2 insulation 105 C; ground 12 AWG; protect 20 A breaker; poles 1 }", "ac-wire", BROKEN_AT_ONE, "air"},
+    {"ac-house { fed-by one", "ac-house { fed-by sine", "inverter-passes", BROKEN_AT_ONE, "sine"},
+    {"one { rated 30 A at 120 V", "one { rated 30 A at 230 V", "ac-voltage", BROKEN_AT_ONE, "sine"},
+    {"11 A at 120 V", "11 A at 230 V", "wrong-voltage", BROKEN_AT_ONE, "aircon"},
+    {"inverter sine { fed-by positive", "inverter sine { fed-by ac-climate", "wrong-supply", BROKEN_AT_ONE, "sine"},
+    {"output 120 V; passes", "passes", "ac-voltage", NOTHING, NULL}, /* then it gives what it passes */
+};
+
+static void expect_clean(const char *spec)
+{
+    static const char *const rules[] = {"shore-demand", "shore-first-breaker", "shore-leakage", "outlet-leakage", "neutral-bond",
+                                        "one-source", "earth", "earth-bond", "shore-isolation", "shore-polarity", "ac-wire",
+                                        "ac-voltage", "inverter-overloaded", "generator-overloaded", "inverter-feed",
+                                        "wrong-supply", "inverter-passes", "wire-overloaded", "wire-unprotected", "protect-far",
+                                        "panel-overloaded", "protect-voltage", "wrong-voltage"};
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        expect_verdict(spec, rules[i], NOTHING, NULL);
+    }
+}
+
+static void the_two_boats_break_no_rule_of_mains(void **state)
+{
+    (void)state;
+    expect_clean(iso_boat);
+    expect_clean(us_boat);
+}
+
+/* Where a mistake is found at several things alike, only that it is found. */
+static void expect_some(const char *spec, const Mistake *mistake)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *finding = compiled_finding(&c, mistake->rule);
+    assert_non_null(finding);
+    assert_int_equal(finding->verdict, mistake->expected == OPEN_AT_ONE ? VERDICT_OPEN : VERDICT_BROKEN);
+    compile_free(&c);
+}
+
+static void expect_found(Arena *arena, const char *boat, const Mistake *mistakes, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const Mistake *mistake = &mistakes[i];
+        const char *spec = with(arena, boat, mistake->old, mistake->changed);
+        if (mistake->subject == NULL && mistake->expected != NOTHING) {
+            expect_some(spec, mistake);
+        } else {
+            expect_verdict(spec, mistake->rule, mistake->expected, mistake->subject);
+        }
+    }
+}
+
+static void each_mistake_is_found_by_its_rule(void **state)
+{
+    (void)state;
+    Arena arena;
+    jmp_buf failure;
+    assert_int_equal(setjmp(failure), 0);
+    arena_init(&arena, allocator_standard(), &failure);
+    expect_found(&arena, iso_boat, iso_mistakes, sizeof iso_mistakes / sizeof iso_mistakes[0]);
+    expect_found(&arena, us_boat, us_mistakes, sizeof us_mistakes / sizeof us_mistakes[0]);
+    arena_free(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_two_boats_break_no_rule_of_mains),
+        cmocka_unit_test(each_mistake_is_found_by_its_rule),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
