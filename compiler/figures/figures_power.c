@@ -48,6 +48,23 @@ static void find_strays(Power *power)
     }
 }
 
+/* Its ends one by one: at the far one stands its taker, and what uses the taker's cable without one of its own. */
+static const Entity *cable_end(const Feed *feed, unsigned number)
+{
+    const Entity *ends[] = {feed->giver != NULL ? feed->giver : feed->taker, feed->taker};
+    if (number < 2) {
+        return ends[number];
+    }
+    const Feed *on = feed->maker ? NULL : feed->taker->gives;
+    for (; on != NULL; on = on->next_of_giver) {
+        bool shares = !on->maker && on->shares && !(on->taker->flags & ENTITY_DROPPED);
+        if (shares && number-- == 2) {
+            return on->taker;
+        }
+    }
+    return NULL;
+}
+
 const Entity *feed_next_space(const Feed *feed, uint16_t *at)
 {
     const Property *through = feed_property(feed, PROP_FEED_THROUGH);
@@ -58,10 +75,9 @@ const Entity *feed_next_space(const Feed *feed, uint16_t *at)
             return value->u.entity;
         }
     }
-    const Entity *ends[] = {feed->giver, feed->taker};
-    while (*at < stated + 2) {
-        const Entity *end = ends[(*at)++ - stated];
-        const Entity *space = end != NULL ? entity_reference(end, PROP_COMMON_SPACE) : NULL;
+    for (const Entity *end = cable_end(feed, *at - stated); end != NULL; end = cable_end(feed, *at - stated)) {
+        (*at)++;
+        const Entity *space = entity_reference(end, PROP_COMMON_SPACE);
         if (space != NULL) {
             return space;
         }

@@ -84,7 +84,10 @@ static inline PowerNode *power_node(const Power *power, const Entity *entity)
     return power->nodes[entity->index];
 }
 
-/** Steps through the spaces that a cable passes: those of its `through`, and those that its ends stand in. *at is 0 first. */
+/**
+ * Steps through the spaces that a cable passes: those of its `through`, and those that its ends stand in, of a circuit also
+ * what uses its cable. *at is 0 first.
+ */
 const Entity *feed_next_space(const Feed *feed, uint16_t *at);
 /** A stated value of a feed, or its default. */
 Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot);

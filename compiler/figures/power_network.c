@@ -16,6 +16,11 @@
  * without a jump; if one met the worst network's, all others being above still, its loads would take less than those do,
  * and it would be above.
  *
+ * Where a transfer switch has several sources, and where an inverter passes mains through, what hangs there is in one tree
+ * at a time. The networks are solved once for each such state: all transfer switches at their first source, at their second
+ * and so on, inverters making their own power or passing through. What a cable carries is the most of all states, of the
+ * worst and of the best network alike, so the bounds hold as they do for one. Voltages are those of the first state.
+ *
  * What a branch carries at once is what its `current` says (physics/network.h). A cable whose length or size has no end
  * brings what hangs on it any voltage down to none: that counts as starved, which is the most that it can take. A cable
  * that no length is stated of is left out until there is one: its loads count as if they hung on what feeds it.
@@ -38,7 +43,11 @@ struct Net {
     bool *endless;         /* the worst of the way to it has no end */
     bool *may_starve;      /* in the worst corner that was last solved it gets less power than it asks for */
     double *lowest_volts;  /* of the worst corner that was last solved, for resistances in the best */
-    bool *passing;         /* something is passed through here that hangs elsewhere */
+    double *worst_a;       /* by place: what the branch carries in the worst corner */
+    uint32_t *place;       /* by Entity.index: the place, plus 1; 0: it has none */
+    unsigned way;          /* which of its feeds each transfer switch has taken, from 0 */
+    bool passes;           /* inverters pass through what they can */
+    struct Net *next;      /* the networks of the next state */
     uint32_t *root;        /* the place of its source */
     bool *open;            /* by that place: something in its tree is a range ... */
     bool decided;          /* ... nothing is, in any */
@@ -50,27 +59,75 @@ static double end_of(Interval value, Corner corner, bool most_is_worst)
     return (corner == CORNER_WORST) == most_is_worst ? value.high : value.low;
 }
 
+/* States */
+
+enum { WAYS_MOST = 4 }; /* sources of one transfer switch that are told apart */
+
+/* The feed that is in use: of fewer the last. */
+static const Feed *feed_in_use(const Net *net, const Entity *thing)
+{
+    const Feed *feed = thing->fed;
+    for (unsigned i = 0; feed != NULL && feed->next != NULL && i < net->way; i++) {
+        feed = feed->next;
+    }
+    return feed;
+}
+
+/* What it hangs on in this state; NULL: nothing, or on what makes power. */
+static const Entity *parent_of(const Net *net, const Entity *thing)
+{
+    const Feed *feed = feed_in_use(net, thing);
+    const Entity *giver = feed != NULL ? feed->giver : NULL;
+    if (giver == NULL || !turns_power(giver)) {
+        return giver;
+    }
+    const Entity *passed = net->passes && giver->kind == KIND_INVERTER ? entity_reference(giver, PROP_INVERTER_PASSES) : NULL;
+    return passed != NULL && !(passed->flags & ENTITY_DROPPED) && !(giver->flags & ENTITY_DROPPED) ? passed : NULL;
+}
+
+static Cable *cable_in_use(const Net *net, const Entity *thing)
+{
+    const Feed *feed = feed_in_use(net, thing);
+    return feed == NULL || feed == thing->fed ? power_node(net->power, thing)->cable : power_cable_of(net->power, feed);
+}
+
 /* Places */
 
-static bool is_root(const Power *power, const Entity *thing)
+static bool is_root(const Net *net, const Entity *thing)
 {
-    const Entity *giver = thing->fed != NULL ? thing->fed->giver : NULL;
-    return giver == NULL || turns_power(giver) || power_node(power, giver)->net == 0;
+    const Entity *parent = parent_of(net, thing);
+    return parent == NULL || net->place[parent->index] == 0;
+}
+
+static bool may_stand(const Net *net, const Entity *thing)
+{
+    const PowerNode *node = power_node(net->power, thing);
+    return !(thing->flags & (ENTITY_DROPPED | ENTITY_LOOP)) && !is_cranked(thing) && node->working_v.low > 0.0 &&
+           isfinite(node->working_v.high);
+}
+
+/* Puts a thing behind what it hangs on, which the order of feeds does for all but what is passed through. */
+static void place_thing(Net *net, const Entity *thing, int depth)
+{
+    enum { DEEPEST = 64 };
+    if (net->place[thing->index] != 0 || !may_stand(net, thing) || depth > DEEPEST) {
+        return;
+    }
+    const Entity *parent = parent_of(net, thing);
+    if (parent != NULL && net->place[parent->index] == 0 && net->passes) {
+        place_thing(net, parent, depth + 1);
+    }
+    if (net->place[thing->index] == 0 && (parent == NULL || net->place[parent->index] != 0)) {
+        net->things[net->count++] = thing;
+        net->place[thing->index] = net->count;
+    }
 }
 
 static void place_things(Net *net)
 {
     const Model *model = net->power->model;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
-        const Entity *thing = model->feed_order[i];
-        PowerNode *node = power_node(net->power, thing);
-        const Entity *giver = thing->fed != NULL ? thing->fed->giver : NULL;
-        bool hangs_on_nothing = giver != NULL && !turns_power(giver) && power_node(net->power, giver)->net == 0;
-        if (!(thing->flags & ENTITY_DROPPED) && !is_cranked(thing) && node->working_v.low > 0.0 && isfinite(node->working_v.high) &&
-            !hangs_on_nothing) {
-            net->things[net->count++] = thing;
-            node->net = net->count;
-        }
+        place_thing(net, model->feed_order[i], 0);
     }
 }
 
@@ -145,10 +202,11 @@ static void fill(Net *net, Corner corner, bool at_lowest)
         bool endless = false;
         *node = (NetworkNode){.parent = NETWORK_SOURCE, .brief = counts_as_brief(&of->flow, corner)};
         node->emf_v = end_of(source_v, corner, false);
-        node->ohm = of->cable != NULL ? branch_ohm(of->cable, corner, &endless) : 0.0;
-        node->cut_off = endless && of->cable->run.state == STATE_KNOWN;
-        if (!is_root(net->power, thing)) {
-            node->parent = power_node(net->power, thing->fed->giver)->net - 1;
+        const Cable *cable = cable_in_use(net, thing);
+        node->ohm = cable != NULL ? branch_ohm(cable, corner, &endless) : 0.0;
+        node->cut_off = endless && cable->run.state == STATE_KNOWN;
+        if (!is_root(net, thing)) {
+            node->parent = net->place[parent_of(net, thing)->index] - 1;
             node->emf_v = net->nodes[node->parent].emf_v;
             node->cut_off = node->cut_off || net->nodes[node->parent].cut_off;
         }
@@ -222,21 +280,6 @@ static void solve(Net *net, Corner corner)
 
 /* What it says of the cables */
 
-/* What an inverter passes through to its loads is asked for those too, and the network does not know of them. */
-static void mark_passing(Net *net)
-{
-    const Entity *inverter = net->power->model->first_of_kind[KIND_INVERTER];
-    for (; inverter != NULL; inverter = inverter->next_of_kind) {
-        const Entity *passed = inverter->flags & ENTITY_DROPPED ? NULL : entity_reference(inverter, PROP_INVERTER_PASSES);
-        uint32_t place = passed != NULL ? power_node(net->power, passed)->net : 0;
-        while (place != 0 && !net->passing[place - 1]) {
-            net->passing[place - 1] = true;
-            uint32_t parent = net->nodes[place - 1].parent;
-            place = parent != NETWORK_SOURCE ? parent + 1 : 0;
-        }
-    }
-}
-
 static bool collapses_first(const Net *net, uint32_t i)
 {
     uint32_t parent = net->nodes[i].parent;
@@ -249,22 +292,27 @@ static bool may_collapse(const Net *net, uint32_t i)
     return net->open[net->root[i]] ? falls_short(net, i) : collapses_first(net, i);
 }
 
-static void keep_currents(Net *net, Corner corner)
+static void keep_worst(Net *net)
 {
     for (uint32_t i = 0; i < net->count; i++) {
-        const NetworkNode *node = &net->nodes[i];
-        Cable *cable = power_node(net->power, net->things[i])->cable;
-        if (cable == NULL || net->passing[i]) {
-            continue;
+        Cable *cable = cable_in_use(net, net->things[i]);
+        if (cable != NULL) {
+            net->worst_a[i] = isinf(cable->current.value.high) ? INFINITY : fmax(net->nodes[i].current_a, 0.0);
+            cable->may_collapse = cable->may_collapse || may_collapse(net, i);
         }
-        double amps = fmax(node->current_a, 0.0);
-        cable->solved = true;
-        if (corner == CORNER_WORST) {
-            cable->solved_a = point(isinf(cable->current.value.high) ? INFINITY : amps);
-            cable->may_collapse = may_collapse(net, i);
-        } else {
-            cable->solved_a.low = fmin(amps, cable->solved_a.high);
-            cable->collapses = collapses_first(net, i);
+    }
+}
+
+/* The most of all states, at each end. */
+static void keep_currents(Net *net)
+{
+    for (uint32_t i = 0; i < net->count; i++) {
+        Cable *cable = cable_in_use(net, net->things[i]);
+        if (cable != NULL) {
+            Interval amps = {fmin(fmax(net->nodes[i].current_a, 0.0), net->worst_a[i]), net->worst_a[i]};
+            cable->solved_a = cable->solved ? interval_max(cable->solved_a, amps) : amps;
+            cable->solved = true;
+            cable->collapses = cable->collapses || collapses_first(net, i);
         }
     }
 }
@@ -296,8 +344,8 @@ static void lowest_voltages(Net *net)
             double lowest = battery_volts(BATTERY_LOWEST_WORKING, chemistry, of->nominal_v);
             of->least_v = interval_min(of->working_v, point(lowest));
             of->least_source = "lowest working voltage of its chemistry; common practice, no source";
-        } else if (!is_root(net->power, thing)) {
-            const PowerNode *giver = power_node(net->power, thing->fed->giver);
+        } else if (!is_root(net, thing)) {
+            const PowerNode *giver = power_node(net->power, parent_of(net, thing));
             of->least_v = giver->least_v;
             of->least_source = giver->least_source;
         }
@@ -318,7 +366,7 @@ static bool thing_is_decided(const Net *net, uint32_t i)
     const Value *share = property_value(prop != PROP_NONE ? entity_property(net->things[i], prop) : NULL, 0);
     bool shares = share->kind != VALUE_QUANTITY || share->u.quantity.low == share->u.quantity.high;
     bool brief = counts_as_brief(&of->flow, CORNER_WORST) == counts_as_brief(&of->flow, CORNER_BEST);
-    return shares && brief && interval_is_point(of->own) && interval_is_point(of->working_v) && cable_is_decided(of->cable);
+    return shares && brief && interval_is_point(of->own) && interval_is_point(of->working_v) && cable_is_decided(cable_in_use(net, net->things[i]));
 }
 
 /* Each tree by itself: what is open in one has nothing to say in another. */
@@ -327,12 +375,55 @@ static void find_open_trees(Net *net)
     net->decided = true;
     for (uint32_t i = 0; i < net->count; i++) {
         const Entity *thing = net->things[i];
-        net->root[i] = is_root(net->power, thing) ? i : net->root[power_node(net->power, thing->fed->giver)->net - 1];
+        net->root[i] = is_root(net, thing) ? i : net->root[net->place[parent_of(net, thing)->index] - 1];
         if (!thing_is_decided(net, i)) {
             net->open[net->root[i]] = true;
             net->decided = false;
         }
     }
+}
+
+static Net *make_net(Power *power, unsigned way, bool passes)
+{
+    Arena *arena = power->work->scratch;
+    Net *net = ARENA_NEW(arena, Net);
+    *net = (Net){.power = power, .way = way, .passes = passes};
+    net->things = ARENA_ARRAY(arena, const Entity *, power->model->feed_order_count + 1);
+    net->place = ARENA_ARRAY(arena, uint32_t, power->model->entity_count + 1);
+    place_things(net);
+    net->nodes = ARENA_ARRAY(arena, NetworkNode, net->count + 1);
+    net->hungry = ARENA_ARRAY(arena, bool, net->count + 1);
+    net->collapsed = ARENA_ARRAY(arena, bool, net->count + 1);
+    net->worst_a = ARENA_ARRAY(arena, double, net->count + 1);
+    net->root = ARENA_ARRAY(arena, uint32_t, net->count + 1);
+    net->open = ARENA_ARRAY(arena, bool, net->count + 1);
+    net->endless = ARENA_ARRAY(arena, bool, net->count + 1);
+    net->may_starve = ARENA_ARRAY(arena, bool, net->count + 1);
+    net->lowest_volts = ARENA_ARRAY(arena, double, net->count + 1);
+    find_open_trees(net);
+    return net;
+}
+
+static unsigned most_ways(const Model *model)
+{
+    unsigned most = 1;
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        unsigned ways = 0;
+        for (const Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
+            ways++;
+        }
+        most = ways > most ? ways : most;
+    }
+    return most < WAYS_MOST ? most : WAYS_MOST;
+}
+
+static bool any_passes(const Model *model)
+{
+    const Entity *inverter = model->first_of_kind[KIND_INVERTER];
+    while (inverter != NULL && (inverter->flags & ENTITY_DROPPED || entity_reference(inverter, PROP_INVERTER_PASSES) == NULL)) {
+        inverter = inverter->next_of_kind;
+    }
+    return inverter != NULL;
 }
 
 /* The places of things stay, whatever sizes are tried: made once. */
@@ -341,22 +432,16 @@ static Net *net_of(Power *power)
     if (power->net != NULL) {
         return power->net;
     }
-    Arena *arena = power->work->scratch;
-    Net net = {.power = power, .things = ARENA_ARRAY(arena, const Entity *, power->model->feed_order_count + 1)};
-    place_things(&net);
-    net.nodes = ARENA_ARRAY(arena, NetworkNode, net.count + 1);
-    net.hungry = ARENA_ARRAY(arena, bool, net.count + 1);
-    net.collapsed = ARENA_ARRAY(arena, bool, net.count + 1);
-    net.passing = ARENA_ARRAY(arena, bool, net.count + 1);
-    net.root = ARENA_ARRAY(arena, uint32_t, net.count + 1);
-    net.open = ARENA_ARRAY(arena, bool, net.count + 1);
-    net.endless = ARENA_ARRAY(arena, bool, net.count + 1);
-    net.may_starve = ARENA_ARRAY(arena, bool, net.count + 1);
-    net.lowest_volts = ARENA_ARRAY(arena, double, net.count + 1);
-    lowest_voltages(&net);
-    find_open_trees(&net);
-    power->net = ARENA_NEW(arena, Net);
-    *power->net = net;
+    power->net = make_net(power, 0, false);
+    lowest_voltages(power->net);
+    Net **end = &power->net->next;
+    unsigned ways = most_ways(power->model);
+    for (int passes = 0; passes <= any_passes(power->model); passes++) {
+        for (unsigned way = passes == 0 ? 1 : 0; way < ways; way++) {
+            *end = make_net(power, way, passes == 1);
+            end = &(*end)->next;
+        }
+    }
     return power->net;
 }
 
@@ -366,20 +451,34 @@ static void solve_corner(Net *net, Corner corner, bool at_lowest)
     solve(net, corner);
 }
 
-void power_solve(Power *power)
+static void solve_currents(Net *net)
 {
-    Net *net = net_of(power);
     solve_corner(net, CORNER_WORST, false);
-    mark_passing(net);
-    keep_currents(net, CORNER_WORST);
+    keep_worst(net);
     if (!net->decided) {
         solve_corner(net, CORNER_BEST, false);
     }
-    keep_currents(net, CORNER_BEST);
+    keep_currents(net);
+}
+
+static void solve_voltages(Net *net)
+{
     solve_corner(net, CORNER_WORST, true);
     keep_voltages(net, CORNER_WORST);
     if (!net->decided) {
         solve_corner(net, CORNER_BEST, true);
     }
     keep_voltages(net, CORNER_BEST);
+}
+
+void power_solve(Power *power)
+{
+    Net *first = net_of(power);
+    for (uint32_t i = 0; i < power->cable_count; i++) {
+        power->cables[i].solved = power->cables[i].collapses = power->cables[i].may_collapse = false;
+    }
+    for (Net *net = first; net != NULL; net = net->next) {
+        solve_currents(net);
+    }
+    solve_voltages(first);
 }

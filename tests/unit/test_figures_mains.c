@@ -6,6 +6,10 @@
 #include "check.h"
 #include "compile.h"
 
+#include "physics/conductor.h"
+
+#include <math.h>
+
 #define US "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
 #define HOUSE "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n"
 #define SHORE "inlet shore { rated 30 A at 120 V; run 1 m }\n"
@@ -85,6 +89,56 @@ static void a_panel_of_mains_carries_all_that_hangs_on_it(void **state)
     assert_near(value_in(KETTLES(""), "board", FIGURE_DEMAND), 15.0, 1e-9);
     assert_near(value_in(KETTLES("; together 60 %"), "board", FIGURE_CURRENT), 9.0, 1e-9);
     assert_near(value_in(KETTLES("; together 60 %"), "shore", FIGURE_DEMAND), 9.0, 1e-9);
+}
+
+static double value_at(const char *spec, const char *subject, FigureId id, const char *at)
+{
+    Compiled compiled;
+    compile_text(&compiled, spec);
+    const Figure *figure = compiled_figure_at(&compiled, subject, id, at);
+    assert_non_null(figure);
+    assert_int_equal(figure->state, STATE_KNOWN);
+    assert_near(figure->low, figure->high, 1e-12);
+    double value = figure->high;
+    compile_free(&compiled);
+    return value;
+}
+
+/* Power P behind R of E takes I = P / U at U = (E + sqrt(E^2 - 4 P R)) / 2: the upper root of the quadratic equation. */
+static double current_of(double volts, double watts, double ohm)
+{
+    return watts / ((volts + sqrt(volts * volts - 4.0 * watts * ohm)) / 2.0);
+}
+
+/* 20 m of 10 AWG to the place, and 10 m of it on to a heater of 2400 W, at 120 V: out and back, copper at 50 C. */
+static double share_lost_on_the_first(double watts)
+{
+    const Conductor *row = conductor_find_gauge(SERIES_AWG, 10);
+    double first = conductor_resistance_ohm(row, 40.0, 50.0, 1), second = conductor_resistance_ohm(row, 20.0, 50.0, 1);
+    return current_of(120.0, watts, first + second) * first / 120.0;
+}
+
+static void either_source_of_a_transfer_switch_is_solved(void **state)
+{
+    (void)state;
+    static const char spec[] = US "inlet shore { rated 30 A at 120 V }\ngenerator genset { rated 4000 W at 120 V }\n"
+        "switch change { works-as transfer; fed-by shore, genset; run 20 m; wire 10 AWG; protect 30 A breaker }\n"
+        "load heater { fed-by change; run 10 m; wire 10 AWG; draw 2400 W }\n";
+    double wanted = share_lost_on_the_first(2400.0);
+    assert_near(value_at(spec, "change", FIGURE_VOLTAGE_DROP, "shore"), wanted, 1e-9);
+    assert_near(value_at(spec, "change", FIGURE_VOLTAGE_DROP, "genset"), wanted, 1e-9);
+}
+
+/* The circuit stands behind the panel that the inverter feeds in the spec, and before it in the network. */
+static void what_is_passed_through_is_solved_from_the_shore(void **state)
+{
+    (void)state;
+    static const char spec[] = US HOUSE
+        "inverter sine { fed-by house; run 1 m; rated 2000 W; output 120 V; passes to-sine; transfer yes }\n"
+        "load cooker { fed-by sine; run 10 m; wire 10 AWG; draw 1800 W }\n"
+        "inlet shore { rated 30 A at 120 V }\n"
+        "circuit to-sine { fed-by shore; run 20 m; wire 10 AWG; protect 30 A breaker }\n";
+    assert_near(value_in(spec, "to-sine", FIGURE_VOLTAGE_DROP), share_lost_on_the_first(1800.0), 1e-9);
 }
 
 static void expect_remark(const char *spec, const char *subject, const char *remark)
@@ -191,6 +245,8 @@ int main(void)
         cmocka_unit_test(what_an_inverter_passes_through_is_asked_of_the_shore_too),
         cmocka_unit_test(the_circuit_that_is_passed_carries_it),
         cmocka_unit_test(a_panel_of_mains_carries_all_that_hangs_on_it),
+        cmocka_unit_test(either_source_of_a_transfer_switch_is_solved),
+        cmocka_unit_test(what_is_passed_through_is_solved_from_the_shore),
         cmocka_unit_test(the_least_that_makes_it_fit_is_named),
         cmocka_unit_test(the_load_calculation_counts_floors_appliance_circuits_and_what_is_built_in),
         cmocka_unit_test(the_worst_start_comes_on_top_of_all_that_runs),

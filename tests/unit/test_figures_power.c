@@ -379,6 +379,7 @@ static void a_cable_is_as_hot_as_the_space_where_it_ends(void **state)
         "space engine-bay { engine-space yes }\nspace saloon\n"
         "load blower { fed-by house; run 2 m; wire 12 AWG; draw 5 A; space engine-bay }\n"
         "load lamp { fed-by house; run 2 m; wire 12 AWG; draw 5 A; space saloon }\n"
+        "circuit pumps { fed-by house; run 2 m; wire 12 AWG }\nload pump { fed-by pumps; draw 5 A; space engine-bay }\n"
         "engine diesel { rated 20 kW at 3000 rpm; fuel diesel }\n"
         "alternator dynamo { engine diesel; output 20 A at 14 V; space engine-bay; "
         "feeds house { run 2 m; wire 12 AWG } }\n";
@@ -387,6 +388,7 @@ static void a_cable_is_as_hot_as_the_space_where_it_ends(void **state)
     compute(&boat, spec);
     assert_near(value_of(&boat, "blower.ampacity"), 14.5, 1e-9);
     assert_near(value_of(&boat, "lamp.ampacity"), 25.0, 1e-9);
+    assert_near(value_of(&boat, "pumps.ampacity"), 14.5, 1e-9); /* it ends at the pump */
     assert_near(value_of(&boat, "dynamo.ampacity@house"), 14.5, 1e-9);
     arena_free(&boat.arena);
 }
