@@ -99,7 +99,16 @@ static uint32_t count_feeds(const Model *model)
     return count;
 }
 
-/* Hangs every feed on its giver, in the order of the spec. */
+static void link_maker(Feed *feed)
+{
+    Feed **end = &feed->taker->made;
+    while (*end != NULL) {
+        end = &(*end)->next_of_taker; /* a few feed the same thing */
+    }
+    *end = feed;
+}
+
+/* Hangs every feed on its giver, and those of makers on what they feed, in the order of the spec. */
 static void link_givers(Checker *checker)
 {
     Model *model = checker->model;
@@ -108,6 +117,9 @@ static void link_givers(Checker *checker)
         Feed *feed = model->feeds[i];
         if (feed->giver == NULL) {
             continue;
+        }
+        if (feed->maker) {
+            link_maker(feed);
         }
         Feed **end = &last[feed->giver->index];
         if (*end == NULL) {
@@ -213,6 +225,33 @@ static bool is_guarded(const Feed *feed)
     return feed_property(feed, PROP_FEED_PROTECT) != NULL;
 }
 
+static double lets_pass_a(const Feed *guard)
+{
+    const Value *rating = property_value(feed_property(guard, PROP_FEED_PROTECT), 0);
+    return rating->kind == VALUE_QUANTITY && !(rating->flags & (VALUE_BROKEN | VALUE_HOLE)) ? rating->u.quantity.high : 0.0;
+}
+
+/* Of what guards on two ways the one that lets more pass; where one way has no guard, nothing does. */
+static const Feed *poorer_guard(const Feed *one, const Feed *other)
+{
+    return one == NULL || other == NULL ? NULL : lets_pass_a(other) > lets_pass_a(one) ? other : one;
+}
+
+/* What guards what hangs on a thing, whichever of its sources is in use; of direct current what charges it is none of them. */
+static const Feed *guard_before(const Entity *giver)
+{
+    const Feed *made = giver->flags & ENTITY_AC ? giver->made : NULL;
+    const Feed *first = giver->fed != NULL ? giver->fed : made;
+    const Feed *guard = first != NULL ? first->guard : NULL;
+    for (const Feed *feed = giver->fed; feed != NULL; feed = feed->next) {
+        guard = poorer_guard(guard, feed->guard);
+    }
+    for (const Feed *feed = made; feed != NULL; feed = feed->next_of_taker) {
+        guard = poorer_guard(guard, feed->guard);
+    }
+    return guard;
+}
+
 /* What protects each feed: its own device, or the nearest one on the way up. */
 static void find_guards(Model *model)
 {
@@ -225,8 +264,7 @@ static void find_guards(Model *model)
         for (Feed *feed = model->feed_order[i]->fed; feed != NULL; feed = feed->next) {
             const Entity *giver = feed->giver;
             bool converts = giver != NULL && (makes_alternating(giver) || makes_direct(giver)) && giver->kind != KIND_INLET;
-            const Feed *before = giver != NULL && !converts ? giver->fed : NULL;
-            feed->guard = is_guarded(feed) ? feed : before != NULL ? before->guard : NULL;
+            feed->guard = is_guarded(feed) ? feed : giver != NULL && !converts ? guard_before(giver) : NULL;
         }
     }
 }

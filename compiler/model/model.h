@@ -118,6 +118,7 @@ struct Entity {
     /* What is asked seldom: */
     Feed *fed;   /* feeds that bring it power: its own `fed-by` */
     Feed *gives; /* feeds that take power from it, linked by next_of_giver */
+    Feed *made;  /* by which makers feed it, in the order of the spec, linked by next_of_taker */
     const Choice *choice; /* of the model: the one whose chosen option that is, or NULL */
     NodeId option;        /* the NODE_OPTION that it stands in, or 0 */
     NodeId part;          /* the NODE_PART that it is, or 0 */

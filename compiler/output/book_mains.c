@@ -26,6 +26,11 @@ static bool comes_from(const Entity *thing, const Entity *source, int depth)
     if (thing == source) {
         return true;
     }
+    for (const Feed *feed = thing->made; feed != NULL; feed = feed->next_of_taker) {
+        if (feed->giver == source) {
+            return true;
+        }
+    }
     for (const Feed *feed = thing->fed; feed != NULL && depth < DEEPEST; feed = feed->next) {
         bool begins = feed->giver == NULL || feed->giver == source || turns_power(feed->giver);
         if (begins ? feed->giver == source && source != NULL : comes_from(feed->giver, source, depth + 1)) {

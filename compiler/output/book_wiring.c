@@ -307,22 +307,30 @@ static void panel_facts(Book *book, const Entity *entity)
     markdown_text(&book->md, STR("."));
 }
 
-/* Where its own power comes from, and by what. */
+static void one_source(Book *book, const Model *model, const Feed *feed, bool *any)
+{
+    BookWire wire = book_wire(model, feed);
+    if (feed->giver == NULL) {
+        return;
+    }
+    markdown_text(&book->md, *any ? STR("; or by ") : STR(" Fed by "));
+    *any = true;
+    markdown_code(&book->md, book_name(book, feed->giver));
+    if (!feed->shares) {
+        markdown_format(&book->md, ", %.*s, %.*s", STR_ARG(book_wire_size(book, &wire)), STR_ARG(book_wire_device(book, &wire)));
+    }
+}
+
+/* Where its own power comes from, and by what; of mains also by what makes them. What charges is told with the bank. */
 static void fed_by(Book *book, const BookThing *thing)
 {
     bool any = false;
     for (const Feed *feed = thing->entity->fed; feed != NULL; feed = feed->next) {
-        BookWire wire = book_wire(thing->in->model, feed);
-        if (feed->giver == NULL) {
-            continue;
-        }
-        markdown_text(&book->md, any ? STR("; or by ") : STR(" Fed by "));
-        any = true;
-        markdown_code(&book->md, book_name(book, feed->giver));
-        if (!feed->shares) {
-            markdown_format(&book->md, ", %.*s, %.*s", STR_ARG(book_wire_size(book, &wire)),
-                            STR_ARG(book_wire_device(book, &wire)));
-        }
+        one_source(book, thing->in->model, feed, &any);
+    }
+    for (const Feed *feed = thing->entity->flags & ENTITY_AC ? thing->entity->made : NULL; feed != NULL;
+         feed = feed->next_of_taker) {
+        one_source(book, thing->in->model, feed, &any);
     }
     markdown_text(&book->md, any ? STR(".") : STR(""));
 }

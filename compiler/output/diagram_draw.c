@@ -212,6 +212,8 @@ static void draw_maker(Drawing *drawing, const BookWire *wire, double x0, double
     if (diagram_device(wire, false) != NULL) {
         symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(wire, false)),
                     x1 - SYMBOL_WIDTH - 3.0, y);
+    } else if (wire->taker->kind == KIND_SWITCH && diagram_switch_symbol(wire->taker) == SYMBOL_TRANSFER) {
+        symbol_draw(&drawing->svg, SYMBOL_TRANSFER, x1 - SYMBOL_WIDTH - 3.0, y); /* one of its sources */
     }
     diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width,
                   diagram_both_devices(drawing->tree, wire, width));

@@ -169,13 +169,17 @@ static void add_ways(const Feed *feed, LeakageWay ways[], unsigned *count, int d
     const Entity *giver = feed->giver;
     const Property *own = feed_property(feed, PROP_FEED_GROUND_FAULT);
     const Property *inlet = giver != NULL && giver->kind == KIND_INLET ? entity_property(giver, PROP_FEED_GROUND_FAULT) : NULL;
-    bool source = feed->maker || giver == NULL || turns_power(giver) || giver->fed == NULL || giver->kind == KIND_INLET;
+    bool hangs = giver != NULL && (giver->fed != NULL || giver->made != NULL);
+    bool source = feed->maker || !hangs || turns_power(giver) || giver->kind == KIND_INLET;
     if (own != NULL || inlet != NULL || source || depth > DEEPEST) {
         add_way(ways, count,
                 (LeakageWay){.opens = own != NULL ? own : inlet, .where = own != NULL ? feed->subject : giver});
         return;
     }
     for (const Feed *before = giver->fed; before != NULL; before = before->next) {
+        add_ways(before, ways, count, depth + 1);
+    }
+    for (const Feed *before = giver->made; before != NULL; before = before->next_of_taker) {
         add_ways(before, ways, count, depth + 1);
     }
 }

@@ -82,8 +82,9 @@ void judge_inverter_passes(Judge *judge, const Entity *inverter)
 
 void judge_switched_neutral(Judge *judge, const Entity *transfer)
 {
-    bool several = transfer->fed != NULL && transfer->fed->next != NULL;
-    if (!several || !(transfer->flags & ENTITY_AC) || !str_is(entity_word(transfer, PROP_SWITCH_WORKS_AS), "transfer")) {
+    bool one = transfer->fed == NULL ? transfer->made == NULL || transfer->made->next_of_taker == NULL
+                                     : transfer->fed->next == NULL && transfer->made == NULL;
+    if (one || !(transfer->flags & ENTITY_AC) || !str_is(entity_word(transfer, PROP_SWITCH_WORKS_AS), "transfer")) {
         return;
     }
     Side poles = side_value(judge, transfer, PROP_FEED_POLES, 0);

@@ -107,14 +107,22 @@ static void judge_passed(Judge *judge, const Upstream *upstream, const Entity *i
     }
 }
 
+static void judge_other(Judge *judge, const Entity *first, const Entity *source)
+{
+    if (source != first && makes_mains(source)) {
+        judge_same_source(judge, first, source);
+    }
+}
+
 static void judge_switched(Judge *judge, const Upstream *upstream, const Entity *transfer)
 {
-    const Entity *first = transfer->fed != NULL ? source_of(upstream, transfer->fed->giver) : NULL;
+    const Feed *of_first = transfer->fed != NULL ? transfer->fed : transfer->made;
+    const Entity *first = of_first != NULL ? source_of(upstream, of_first->giver) : NULL;
     for (const Feed *feed = transfer->fed; feed != NULL && makes_mains(first); feed = feed->next) {
-        const Entity *source = source_of(upstream, feed->giver);
-        if (source != first && makes_mains(source)) {
-            judge_same_source(judge, first, source);
-        }
+        judge_other(judge, first, source_of(upstream, feed->giver));
+    }
+    for (const Feed *feed = transfer->made; feed != NULL && makes_mains(first); feed = feed->next_of_taker) {
+        judge_other(judge, first, feed->giver);
     }
 }
 

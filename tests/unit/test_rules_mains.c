@@ -131,6 +131,7 @@ static const Mistake iso_mistakes[] = {
     {"run 3 m; wire 4 mm2", "run 3 m; wire 1 mm2", "wire-unprotected", BROKEN_AT_ONE, "to-combi"},
     {"element 1200 W", "element 5000 W", "wire-overloaded", BROKEN_AT_ONE, "heater"},
     {"rated 32 A", "rated 10 A", "panel-overloaded", BROKEN_AT_ONE, "changeover"},
+    {"fed-by shore, genset; run 2 m", "fed-by shore; run 2 m", "wire-unprotected", NOTHING, NULL},
     /* leakage and polarity */
     {"; ground-fault 30 mA }\ncircuit galley", " }\ncircuit galley", "outlet-leakage", OPEN_AT_ONE, NULL},
     {"0.2 m from source; poles 2; ground-fault 30 mA", "0.2 m from source; poles 2; ground-fault 300 mA", "outlet-leakage",
@@ -224,11 +225,36 @@ static void each_mistake_is_found_by_its_rule(void **state)
     arena_free(&arena);
 }
 
+/* A generator that `feeds` the transfer switch by a cable of its own is a source of it like any other. */
+static void a_generator_may_state_its_own_cable(void **state)
+{
+    (void)state;
+    Arena arena;
+    jmp_buf failure;
+    assert_int_equal(setjmp(failure), 0);
+    arena_init(&arena, allocator_standard(), &failure);
+    const char *shore_only = with(&arena, iso_boat, "fed-by shore, genset", "fed-by shore");
+#define BY_ITS_OWN(AMPS) "bonds-neutral yes; feeds changeover { run 4 m; wire 16 mm2 insulation 90 C; ground 16 mm2; " \
+                         "protect-output " AMPS " breaker 0.1 m from source; poles 2 }; space"
+    expect_clean(with(&arena, shore_only, "bonds-neutral yes; space", BY_ITS_OWN("25 A")));
+    /* 4 mm2 of 70 C carry 35 A (iso): the panel's cable is guarded by 16 A from the shore, by 50 A from the generator. */
+    expect_verdict(with(&arena, shore_only, "bonds-neutral yes; space", BY_ITS_OWN("50 A")), "wire-unprotected", BROKEN_AT_ONE,
+                   "ac-main");
+    const char *open = with(&arena, with(&arena, shore_only, "bonds-neutral yes; space", BY_ITS_OWN("25 A")), "poles 2; through",
+                            "through");
+    expect_verdict(open, "neutral-bond", OPEN_AT_ONE, "changeover");
+    const char *volts = with(&arena, with(&arena, shore_only, "bonds-neutral yes; space", BY_ITS_OWN("25 A")), "4000 W at 230 V",
+                             "4000 W at 120 V");
+    expect_verdict(volts, "ac-voltage", BROKEN_AT_ONE, "shore");
+    arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_two_boats_break_no_rule_of_mains),
         cmocka_unit_test(each_mistake_is_found_by_its_rule),
+        cmocka_unit_test(a_generator_may_state_its_own_cable),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
