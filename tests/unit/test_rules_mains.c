@@ -120,7 +120,7 @@ static const Mistake iso_mistakes[] = {
     {"transfer yes 16 A", "transfer yes 10 A", "inverter-passes", BROKEN_AT_ONE, "combi"},
     {"transfer yes 16 A", "transfer yes", "inverter-passes", OPEN_AT_ONE, "combi"},
     {"rated 2000 W; surge 4000 W", "rated 1000 W; surge 2000 W", "inverter-overloaded", BROKEN_AT_ONE, "combi"},
-    {"protect 250 A fuse", "protect 150 A fuse", "protect-tight", BROKEN_AT_ONE, "combi"},
+    {"protect 250 A fuse", "protect 150 A fuse", "inverter-feed", BROKEN_AT_ONE, "combi"},
     {"wire 70 mm2 insulation 105 C; protect 250", "wire 25 mm2 insulation 105 C; protect 250", "wire-unprotected", BROKEN_AT_ONE,
      "combi"},
     /* cables */
