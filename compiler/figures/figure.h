@@ -83,6 +83,7 @@ typedef struct Figure {
     const Input *inputs;
     const char *formula;   /* `{current} x {resistance} / {voltage}`: the i-th brace is the i-th input */
     const char *remark;    /* "holding ends it": what else there is to say; or NULL */
+    const char *device;    /* a rating that was chosen: the device to buy, "fuse class-t"; NULL: as the spec says */
     struct Figure *next;   /* of the same subject */
     uint16_t input_count;
     uint8_t id;            /* FigureId */

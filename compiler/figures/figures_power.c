@@ -8,6 +8,12 @@
 
 #include "model/agree.h"
 
+bool feed_is_alternating(const Feed *feed)
+{
+    return (feed->taker->flags & ENTITY_AC) || feed->giver == NULL ||
+           (feed->maker && (feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR));
+}
+
 static bool takes_part(const Entity *entity)
 {
     return entity->fed != NULL || entity->gives != NULL || entity->kind == KIND_BANK || entity->kind == KIND_SPACE ||

@@ -107,6 +107,8 @@ void power_cranking(Power *power);
 bool takes_back(const Feed *feed);
 /** What they bring there together (FIGURE_BROUGHT); NULL: nothing comes back. */
 const Figure *figure_brought_back(const Figures *figures, const Feed *feed);
+/** Whether it charges another bank with what its own has over, and never from that one's charge (physics/days.h). */
+bool passes_surplus(const Entity *thing);
 /** Whether what hangs on a thing asks that one, not what feeds it: an inverter, a charger, a converter. */
 bool turns_power(const Entity *entity);
 /**
@@ -178,6 +180,17 @@ double feed_insulation_celsius(const Feed *feed);
 
 /** The class of protection to think of where a `protect` line (NULL: none) names none, for such a rating. */
 ProtectionClass class_by_kind(const Property *protect, double amps, bool ac);
+/**
+ * The class for a device of at least so many amperes that breaks so much: breaker or fuse as the line says, else a breaker, or
+ * a fuse where no breaker does; where there is no line a fuse. PROTECTION_CLASS_COUNT if none does.
+ */
+ProtectionClass device_that_breaks(const Property *protect, double at_least_a, double volts, double fault_a);
+/** The class that it names, else that one. */
+ProtectionClass device_class(const Property *protect, double amps, bool ac);
+/** Whether the cable of a feed carries alternating current. What feeds a thing of direct current charges, and does not. */
+bool feed_is_alternating(const Feed *feed);
+/** `rated` of the panel, bus, switch, outlet or inlet that a feed brings its power to; PROP_NONE for all else. */
+PropId feed_rated_prop(const Feed *feed);
 
 /** Open-circuit voltage of a bank that gives so many volts, rested and full; as stated where its chemistry is a mistake. */
 Interval bank_open_v(const Entity *bank, Interval stated_v);

@@ -132,18 +132,35 @@ static Interval whole_of(const Value *value, double otherwise)
     return (Interval){fmax(1.0, fmin(value->u.quantity.low, MOST_LAID)), fmax(1.0, fmin(value->u.quantity.high, MOST_LAID))};
 }
 
+static void read_space(const Power *power, Cable *cable, const Entity *space, bool least)
+{
+    const Value *air = property_value(entity_property(space, PROP_SPACE_TEMPERATURE), 0);
+    if (air->kind == VALUE_QUANTITY) {
+        cable->air_c = fmax(cable->air_c, (least ? air->u.quantity.low : air->u.quantity.high) - kelvin);
+    } else if (power_node(power, space)->hot) {
+        cable->engine_space = true;
+    }
+}
+
+/* An alternator that says nothing of where it stands is bolted to its engine. */
+static const Entity *space_of_engine(const Entity *maker)
+{
+    bool bolted = maker != NULL && maker->kind == KIND_ALTERNATOR && !entity_states(maker, PROP_COMMON_SPACE);
+    const Entity *engine = bolted ? entity_reference(maker, PROP_ALTERNATOR_ENGINE) : NULL;
+    return engine != NULL ? entity_reference(engine, PROP_COMMON_SPACE) : NULL;
+}
+
 /* The hottest space where a cable passes or ends, at the least or at the most that each may have. */
 static void read_spaces(Power *power, Cable *cable, bool least)
 {
     uint16_t at = 0;
     for (const Entity *space = feed_next_space(cable->feed, &at); space != NULL;
          space = feed_next_space(cable->feed, &at)) {
-        const Value *air = property_value(entity_property(space, PROP_SPACE_TEMPERATURE), 0);
-        if (air->kind == VALUE_QUANTITY) {
-            cable->air_c = fmax(cable->air_c, (least ? air->u.quantity.low : air->u.quantity.high) - kelvin);
-        } else if (power_node(power, space)->hot) {
-            cable->engine_space = true;
-        }
+        read_space(power, cable, space, least);
+    }
+    const Entity *bolted = cable->feed->maker ? space_of_engine(cable->feed->giver) : NULL;
+    if (bolted != NULL) {
+        read_space(power, cable, bolted, least);
     }
 }
 

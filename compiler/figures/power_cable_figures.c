@@ -388,6 +388,23 @@ static Figure *record_rating(Power *power, Cable *cable, FigureId id)
     return figure;
 }
 
+/* Where a device of direct current says neither class nor breaking capacity, the least that it may break is assumed. */
+static void use_breaking(Power *power, const Cable *cable, Quantity amps)
+{
+    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
+    const Value *kind = property_value(protect, 1);
+    bool says = property_value(protect, 2)->kind == VALUE_WORD || property_value(protect, 4)->kind == VALUE_QUANTITY;
+    if (says || kind->kind != VALUE_WORD || amps.state != STATE_KNOWN || cable->nominal_v <= 0.0 ||
+        feed_is_alternating(cable->feed)) {
+        return;
+    }
+    Interval breaks;
+    bool breaker = str_is(kind->u.word, "breaker");
+    least_breaking_range(breaker, amps.value.low, amps.value.high, cable->nominal_v, &breaks.low, &breaks.high);
+    use_fact(power->work, breaker ? "what it can break, a breaker of no stated class" : "what it can break, a fuse of no stated class",
+             breaks, UNIT_ALONE(UNIT_A), "the least of the classes that are made about so large, in part from memory");
+}
+
 /* A hole is filled, so it protects. */
 static const Figure *record_own_protection(Power *power, Cable *cable)
 {
@@ -396,6 +413,7 @@ static const Figure *record_own_protection(Power *power, Cable *cable)
     }
     work_begin(power->work);
     Quantity amps = use_feed_value(power->work, cable->feed, PROP_FEED_PROTECT, 0);
+    use_breaking(power, cable, amps);
     return work_record(power->work, FIGURE_PROTECTION, cable->subject, cable->at, amps.value, "as stated: {protect}");
 }
 

@@ -70,6 +70,47 @@ static void record_cranking(Power *power, const Entity *thing)
     }
 }
 
+/*
+ * A switch that puts two banks side by side, or lends one to the other's starter: what either cranks may come through it.
+ * Only such a switch as leads nowhere else; what hangs on it is behind it.
+ */
+static bool joins_banks(const Power *power, const Entity *thing)
+{
+    Str works_as = thing->kind == KIND_SWITCH ? entity_word(thing, PROP_SWITCH_WORKS_AS) : STR("");
+    const Feed *first = thing->fed;
+    const Entity *bank = first != NULL && first->giver != NULL ? power_node(power, first->giver)->source : NULL;
+    if (!(str_is(works_as, "parallel") || str_is(works_as, "emergency")) || bank == NULL || thing->flags & ENTITY_LOOP) {
+        return false;
+    }
+    for (const Feed *feed = first->next; feed != NULL; feed = feed->next) {
+        const Entity *other = feed->giver != NULL ? power_node(power, feed->giver)->source : NULL;
+        if (other != NULL && other != bank && other->kind == KIND_BANK && bank->kind == KIND_BANK) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void record_lent(Power *power, const Entity *tie)
+{
+    Work *work = power->work;
+    Interval most = point(0.0);
+    bool any = false;
+    work_begin(work);
+    for (const Feed *feed = tie->fed; feed != NULL; feed = feed->next) {
+        const Entity *bank = feed->giver != NULL ? power_node(power, feed->giver)->source : NULL;
+        const Figure *cranks = bank != NULL ? power_node(power, bank)->cranking : NULL;
+        if (cranks != NULL) {
+            most = interval_max(most, use_figure(work, cranks).value);
+            any = true;
+        }
+    }
+    if (any) {
+        power_node(power, tie)->cranking = work_record(work, FIGURE_CRANKING, tie, NULL, most,
+                                                       "the greatest starter of the banks that it joins: either may be cranked from the other");
+    }
+}
+
 void power_cranking(Power *power)
 {
     const Model *model = power->model;
@@ -77,6 +118,12 @@ void power_cranking(Power *power)
         const Entity *thing = model->feed_order[i];
         if (!(thing->flags & (ENTITY_DROPPED | ENTITY_AC)) && !turns_power(thing)) {
             record_cranking(power, thing);
+        }
+    }
+    for (const Entity *tie = model->first_of_kind[KIND_SWITCH]; tie != NULL && model->first_of_kind[KIND_ENGINE] != NULL;
+         tie = tie->next_of_kind) {
+        if (!(tie->flags & (ENTITY_DROPPED | ENTITY_AC)) && power_node(power, tie)->cranking == NULL && joins_banks(power, tie)) {
+            record_lent(power, tie);
         }
     }
 }

@@ -442,10 +442,33 @@ static void group_cruise(Power *power, Group *group, const Entity *cruise)
 
 /* What a bank alone carries */
 
+bool passes_surplus(const Entity *thing)
+{
+    bool feeds = false;
+    for (const Feed *feed = thing->gives; feed != NULL; feed = feed->next_of_giver) {
+        feeds = feeds || feed->maker;
+    }
+    return thing->kind == KIND_CONVERTER && feeds && !(thing->flags & ENTITY_DROPPED);
+}
+
+/* What runs long on a bank, less what only passes a surplus on: each end less its own. */
+static Interval lasting_of(const Power *power, const Entity *bank)
+{
+    Interval amps = power_node(power, bank)->flow.lasting;
+    for (const Entity *e = power->model->first_of_kind[KIND_CONVERTER]; e != NULL; e = e->next_of_kind) {
+        if (passes_surplus(e) && power_node(power, e)->source == bank) {
+            Interval spared = power_node(power, e)->flow.lasting;
+            amps.low = fmax(0.0, amps.low - spared.low);
+            amps.high = isinf(amps.high) ? INFINITY : fmax(0.0, amps.high - spared.high);
+        }
+    }
+    return amps;
+}
+
 static void record_runtime(Power *power, const GroupBank *bank)
 {
     Work *work = power->work;
-    Interval amps = power_node(power, bank->entity)->flow.lasting;
+    Interval amps = lasting_of(power, bank->entity);
     if (amps.high <= 0.0 || bank->state != STATE_KNOWN) {
         return;
     }

@@ -266,8 +266,7 @@ static const Entity *bank_of(const Power *power, const Cable *cable)
 {
     const Entity *from = fed_from(cable);
     const Entity *source = from != NULL ? power_node(power, from)->source : NULL;
-    bool limited = source == NULL || source->kind != KIND_BANK || cable->subject->flags & ENTITY_AC ||
-                   cable->feed->taker->flags & ENTITY_AC || (!cable->feed->maker && turns_power(from));
+    bool limited = source == NULL || source->kind != KIND_BANK || cable->feed->taker->flags & ENTITY_AC || (!cable->feed->maker && turns_power(from));
     return limited ? NULL : source;
 }
 
@@ -338,9 +337,14 @@ static void record_least_fault(Power *power, const Cable *cable, const Entity *s
 static void say_class(const Power *power, Cable *cable)
 {
     if (cable->protection != NULL && cable->protection->state == STATE_KNOWN && cable->class != PROTECTION_NEC_SERIES &&
-        cable->rating_remark == NULL) {
-        cable->protection->remark = text_format(power->work->figures->arena, "class %s breaks the short circuit behind it",
-                                                protection_row(cable->class)->word);
+        property_value(feed_property(cable->feed, PROP_FEED_PROTECT), 2)->kind != VALUE_WORD) {
+        const Protection *row = protection_row(cable->class);
+        Arena *arena = power->work->figures->arena;
+        cable->protection->device = text_format(arena, "%s %s", row->breaker ? "breaker" : "fuse", row->word);
+        if (cable->rating_remark == NULL) {
+            cable->protection->remark =
+                text_format(arena, "a %s breaks the short circuit behind it", cable->protection->device);
+        }
     }
 }
 

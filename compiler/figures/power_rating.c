@@ -17,23 +17,95 @@
 ProtectionClass class_by_kind(const Property *protect, double amps, bool ac)
 {
     const Value *kind = property_value(protect, 1);
-    bool fuse = protect == NULL ? !ac : kind->kind == VALUE_WORD && str_is(kind->u.word, "fuse"); /* as it would be bought */
+    bool stated = kind->kind == VALUE_WORD;
+    bool fuse = protect == NULL ? !ac : stated && str_is(kind->u.word, "fuse"); /* as it would be bought */
+    if (protect != NULL && !stated && !ac && isinf(next_rating_a(protection_default_class(true, amps, false), amps))) {
+        fuse = true; /* no breaker is made so large */
+    }
     return protection_default_class(!fuse, amps, ac);
 }
 
-/* The class of a cable's device for so many amperes: chosen for what it has to break, else the usual one of its kind. */
-static ProtectionClass class_of(const Cable *cable, double amps)
+ProtectionClass device_that_breaks(const Property *protect, double at_least_a, double volts, double fault_a)
 {
-    return cable->class != PROTECTION_NEC_SERIES
-               ? cable->class
-               : class_by_kind(feed_property(cable->feed, PROP_FEED_PROTECT), amps,
-                               cable->subject->flags & ENTITY_AC);
+    const Value *kind = property_value(protect, 1);
+    bool stated = kind->kind == VALUE_WORD;
+    bool breaker = protect != NULL && (!stated || str_is(kind->u.word, "breaker"));
+    ProtectionClass class = class_that_breaks(breaker, at_least_a, volts, fault_a);
+    return class == PROTECTION_CLASS_COUNT && breaker && !stated ? class_that_breaks(false, at_least_a, volts, fault_a) : class;
 }
 
-static double standard_rating(const Cable *cable, double at_least)
+ProtectionClass device_class(const Property *protect, double amps, bool ac)
 {
-    double rating = next_rating_a(class_of(cable, at_least), at_least);
+    const Value *word = property_value(protect, 2);
+    for (int c = 0; c < PROTECTION_CLASS_COUNT && word->kind == VALUE_WORD; c++) {
+        if (str_is(word->u.word, protection_row((ProtectionClass)c)->word)) {
+            return (ProtectionClass)c;
+        }
+    }
+    return class_by_kind(protect, amps, ac);
+}
+
+/*
+ * The class of whose ratings a cable's device is one, for so many amperes: chosen for what it has to break, else as stated,
+ * else the usual one of its kind. US breakers of alternating current come in the series of NEC 240.6(A), not in that of IEC
+ * 60898.
+ */
+static ProtectionClass class_of(const Power *power, const Cable *cable, double amps)
+{
+    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
+    bool ac = feed_is_alternating(cable->feed);
+    bool stated = property_value(protect, 2)->kind == VALUE_WORD;
+    if (cable->class != PROTECTION_NEC_SERIES || (ac && !stated && power->basis == BASIS_US)) {
+        return cable->class;
+    }
+    return device_class(protect, amps, ac);
+}
+
+static double standard_rating(const Power *power, const Cable *cable, double at_least)
+{
+    double rating = next_rating_a(class_of(power, cable, at_least), at_least);
     return isfinite(rating) ? rating : next_rating_a(PROTECTION_NEC_SERIES, at_least);
+}
+
+/* The largest that is made up to so many amperes; 0 if none is. */
+static double largest_rating(const Power *power, const Cable *cable, double at_most)
+{
+    double rating = largest_rating_a(class_of(power, cable, at_most), at_most);
+    return rating > 0.0 ? rating : largest_rating_a(PROTECTION_NEC_SERIES, at_most);
+}
+
+static PropId rated_prop(const Entity *thing)
+{
+    switch (thing->kind) {
+    case KIND_PANEL: return PROP_PANEL_RATED;
+    case KIND_BUS: return PROP_BUS_RATED;
+    case KIND_SWITCH: return PROP_SWITCH_RATED;
+    case KIND_OUTLET: return PROP_OUTLET_RATED;
+    case KIND_INLET: return PROP_INLET_RATED;
+    default: return PROP_NONE;
+    }
+}
+
+PropId feed_rated_prop(const Feed *feed)
+{
+    return feed->maker ? PROP_NONE : rated_prop(feed->taker);
+}
+
+static double least_rated(const Entity *thing, PropId prop)
+{
+    const Value *rated = property_value(prop != PROP_NONE ? entity_property(thing, prop) : NULL, 0);
+    return rated->kind == VALUE_QUANTITY && rated->u.quantity.low > 0.0 ? rated->u.quantity.low : INFINITY;
+}
+
+/*
+ * What the panel, bus, switch, outlet or inlet at the end of a cable is rated for at the least, and the inlet at its
+ * beginning; infinite where none says.
+ */
+static double rated_end(const Feed *feed)
+{
+    double end = least_rated(feed->taker, feed_rated_prop(feed));
+    bool of_inlet = !feed->maker && feed->giver != NULL && feed->giver->kind == KIND_INLET;
+    return of_inlet ? fmin(end, least_rated(feed->giver, PROP_INLET_RATED)) : end;
 }
 
 /* What an outlet may be asked for, whatever hangs on it now; 0 for all else. */
@@ -70,24 +142,52 @@ static bool is_stated(const Property *protect)
     return protect != NULL && (rating->kind != VALUE_QUANTITY || !(rating->flags & VALUE_HOLE));
 }
 
-/* A rating above what a stated cable allows gives way to the largest that it allows. */
-static double spare_cable(const Power *power, Cable *cable, double rating)
+/* The most that a stated cable allows; infinite where its size is left to the program. */
+static double allowed_by_cable(const Power *power, const Cable *cable)
 {
-    if (cable->thin == NULL || cable->size_chosen) {
+    return cable->thin == NULL || cable->size_chosen
+               ? INFINITY
+               : protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
+}
+
+/* A rating above what a stated cable, or what stands at its end, allows gives way to the largest that it allows. */
+static double spare(const Power *power, Cable *cable, double rating)
+{
+    double by_cable = allowed_by_cable(power, cable), by_end = rated_end(cable->feed);
+    double limit = fmin(by_cable, by_end);
+    double largest = rating > limit * (1.0 + 1e-9) ? largest_rating(power, cable, limit) : 0.0;
+    if (largest <= 0.0) {
         return rating;
     }
-    double limit =
-        protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
-    if (rating <= limit * (1.0 + 1e-9)) {
-        return rating;
-    }
-    double largest = largest_rating_a(class_of(cable, limit), limit);
     if (largest < cable_carries(cable).high) {
         largest = fmax(largest, largest_rating_a(PROTECTION_NEC_SERIES, limit)); /* of another class */
     }
-    cable->rating_remark =
-        "no standard rating carries the current with the usual margin and spares the stated cable";
-    return largest > 0.0 ? largest : rating;
+    cable->rating_remark = by_cable < by_end
+                               ? "no standard rating carries the current with the usual margin and spares the stated cable"
+                               : "no larger than what it feeds is rated for, although the current with the usual margin asks "
+                                 "for more";
+    return largest;
+}
+
+/*
+ * Where nothing that is stated flows, as between two banks or on a panel that is not wired yet, what it may have to carry is
+ * bounded by the cable and by what stands at its end alone; where neither is stated, by the least cable that there may be.
+ * What an inlet gives is asked for in full.
+ */
+static double rating_by_limits(const Power *power, Cable *cable)
+{
+    double limit = fmin(allowed_by_cable(power, cable), rated_end(cable->feed));
+    if (isinf(limit) && cable->nominal_v > 0.0) {
+        const Conductor *least = conductor_minimum(power->basis, cable->sheathed);
+        limit = protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, least));
+    }
+    double largest = isfinite(limit) ? largest_rating(power, cable, limit) : 0.0;
+    if (largest > 0.0 && cable->feed->giver != NULL) {
+        cable->rating_remark = "the largest that its cable and what it feeds allow: nothing that is stated flows through it";
+    } else if (largest > 0.0) {
+        cable->rating_remark = "as the inlet is rated";
+    }
+    return largest > 0.0 ? largest : INFINITY;
 }
 
 static void choose_rating(Power *power, Cable *cable, double behind_a)
@@ -99,12 +199,13 @@ static void choose_rating(Power *power, Cable *cable, double behind_a)
         return;
     }
     double wanted = wanted_rating(power, cable);
-    double rating = standard_rating(cable, wanted);
-    if (isfinite(rating) && rating <= behind_a * (1.0 + 1e-9)) {
-        rating = standard_rating(cable, behind_a * 1.001);
+    bool in_full = cable->feed->giver == NULL || (wanted <= 0.0 && behind_a <= 0.0);
+    double rating = in_full ? rating_by_limits(power, cable) : standard_rating(power, cable, wanted);
+    if (!in_full && isfinite(rating) && rating <= behind_a * (1.0 + 1e-9)) {
+        rating = standard_rating(power, cable, behind_a * 1.001);
         cable->rating_remark = "larger than its current asks, for the sake of the device behind it";
     }
-    rating = isfinite(rating) ? spare_cable(power, cable, rating) : rating;
+    rating = isfinite(rating) ? spare(power, cable, rating) : rating;
     cable->rating = isfinite(rating) ? point(rating) : cable->rating;
 }
 
@@ -227,9 +328,7 @@ static bool choose_class(Power *power, Cable *cable)
     if (fault <= 0.0 || cable->rating.low != cable->rating.high) {
         return false;
     }
-    const Value *kind = property_value(protect, 1);
-    bool breaker = kind->kind == VALUE_WORD && str_is(kind->u.word, "breaker");
-    ProtectionClass class = class_that_breaks(breaker, cable->rating.high, cable->nominal_v, fault);
+    ProtectionClass class = device_that_breaks(protect, cable->rating.high, cable->nominal_v, fault);
     if (class == PROTECTION_CLASS_COUNT) {
         cable->rating_remark = none_breaks;
         return false;

@@ -166,6 +166,10 @@ Str book_wire_protection(const Book *book, const BookWire *wire)
     }
     Str rating = is_known(wire, book, FIGURE_PROTECTION) ? book_wire_figure(book, wire, FIGURE_PROTECTION)
                                                          : stated(book, wire, prop);
+    const Figure *chosen = feeding_chosen_protection(book_wire_figures(book, wire), wire->feed);
+    if (chosen != NULL && chosen->device != NULL) {
+        return str_from(text_format(book->arena, "%.*s %s", STR_ARG(rating), chosen->device));
+    }
     return device(book, wire, prop, rating);
 }
 

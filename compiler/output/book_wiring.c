@@ -21,6 +21,14 @@ void book_wire_label_cell(Book *book, const BookWire *wire)
 static void both_devices_cell(Book *book, const BookWire *wire)
 {
     markdown_cell_text(&book->md, book_wire_device(book, wire));
+    const Property *protect = feed_property(wire->feed, PROP_FEED_PROTECT);
+    const Value *distance = property_value(protect, 3), *breaks = property_value(protect, 4);
+    if (distance->kind == VALUE_QUANTITY) {
+        markdown_format(&book->md, ", %s from source", book_value_text(book, wire->model, distance).text);
+    }
+    if (breaks->kind == VALUE_QUANTITY) {
+        markdown_format(&book->md, ", interrupts %s", book_value_text(book, wire->model, breaks).text);
+    }
     Str other = book_wire_output_protection(book, wire);
     if (!str_equal(other, book_nothing)) {
         markdown_format(&book->md, "; at the other end %.*s", STR_ARG(other));

@@ -334,6 +334,25 @@ static Str origin_of(const Drawing *drawing, const Spot *spot)
                                 STR_ARG(where_is(drawing, section))));
 }
 
+static bool is_isolated(const Entity *inlet)
+{
+    return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
+}
+
+/* A galvanic isolator stands in the grounding conductor alone: beside the line of all conductors, never in it. */
+static void draw_ground_way(Drawing *drawing, const Entity *inlet, double x, double y)
+{
+    static const double below = 5.4, half_box = 2.4;
+    double middle = x + SYMBOL_WIDTH / 2.0;
+    svg_line(&drawing->svg, (SvgPoint){middle, y}, (SvgPoint){middle, y + below - half_box}, SVG_DASHED);
+    symbol_draw(&drawing->svg, SYMBOL_ISOLATOR, x, y + below);
+    diagram_words(drawing, x + SYMBOL_WIDTH + 1.0, y + below - 1.6, DIAGRAM_SMALL, 14.0, STR("in ground"));
+    diagram_words(drawing, x + SYMBOL_WIDTH + 1.0, y + below + 1.0, DIAGRAM_SMALL, 14.0, STR("alone"));
+    if (entity_yes(inlet, PROP_INLET_BONDED) == 1) {
+        symbol_draw(&drawing->svg, SYMBOL_GROUND, x, y + below + half_box);
+    }
+}
+
 /* What an inlet's own cable has in it, from the inlet to its bar, and its bond below. */
 static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, double y)
 {
@@ -347,22 +366,25 @@ static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, dou
         symbol_draw(&drawing->svg, SYMBOL_LEAKAGE, x + 8.0, y);
     }
     double device_x = x + 16.0;
-    if (str_is(isolation, "galvanic") || str_is(isolation, "transformer")) {
-        symbol_draw(&drawing->svg, str_is(isolation, "galvanic") ? SYMBOL_ISOLATOR : SYMBOL_TRANSFORMER, device_x, y);
+    if (str_is(isolation, "transformer")) {
+        symbol_draw(&drawing->svg, SYMBOL_TRANSFORMER, device_x, y);
     }
-    if (entity_yes(inlet, PROP_INLET_BONDED) == 1) {
-        bool box = str_is(isolation, "galvanic");
-        symbol_draw(&drawing->svg, SYMBOL_GROUND, device_x + (box ? 0.0 : 5.0), y + (box ? 2.4 : 0.0));
+    if (is_isolated(inlet)) {
+        draw_ground_way(drawing, inlet, device_x, y);
+    } else if (entity_yes(inlet, PROP_INLET_BONDED) == 1) {
+        symbol_draw(&drawing->svg, SYMBOL_GROUND, device_x + 5.0, y);
     }
 }
 
 /* Facts of an inlet below its line; the symbol of its bond keeps the right of the first two. */
 static void write_inlet(Drawing *drawing, const Entity *inlet, double *baseline, double width)
 {
-    double below_bond = *baseline + 2.0 * NEXT_LINE;
+    double below_bond = *baseline + (is_isolated(inlet) ? 3.0 : 2.0) * NEXT_LINE;
     add_line(drawing, baseline, width - 14.0, inlet->title);
     add_line(drawing, baseline, width - 14.0, diagram_strength(drawing->tree, inlet));
-    *baseline = below_bond;
+    add_line(drawing, baseline, width - 14.0,
+             entity_yes(inlet, PROP_INLET_POLARITY_INDICATOR) == 1 ? STR("polarity light") : STR(""));
+    *baseline = below_bond > *baseline ? below_bond : *baseline;
     if (inlet->fed != NULL && inlet->fed->giver == NULL) {
         BookWire wire = book_wire(drawing->tree->model, inlet->fed); /* to the first breaker */
         add_line(drawing, baseline, width, diagram_protection(drawing->tree, &wire, width));

@@ -35,7 +35,12 @@ Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm
     Str size = book_wire_size(book, wire);
     diagram_add_part(&text, diagram_is_said(size) ? size : STR("size not stated"));
     diagram_add_part(&text, book_wire_run(book, wire));
-    diagram_add_part(&text, book_wire_figure(book, wire, FIGURE_CURRENT));
+    Str current = book_wire_figure(book, wire, FIGURE_CURRENT);
+    const char *with_it = text_format(book->arena, "%s, %.*s", text.text, STR_ARG(current));
+    if (diagram_is_said(current) && svg_text_width(str_from(with_it), DIAGRAM_SMALL) > width_mm) {
+        return buf_str(&text); /* a number that is cut off says another one: the table has it whole */
+    }
+    diagram_add_part(&text, current);
     Str drop = book_wire_figure(book, wire, FIGURE_VOLTAGE_DROP);
     if (diagram_is_said(drop)) {
         const char *longer = text_format(book->arena, "%s, drop %.*s", text.text, STR_ARG(drop));

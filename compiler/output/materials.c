@@ -141,29 +141,46 @@ static bool is_known(const Figure *figure)
     return figure != NULL && figure->state == STATE_KNOWN;
 }
 
-static void add_length(Sort *sort, const Case *of, const Feed *feed, Interval ways)
+/* Metres of it, for so many ways side by side; not stated where its run is not. */
+static void add_length(Sort *sort, const Case *of, const Feed *feed, bool stated, Interval metres, Interval ways)
 {
-    Interval run;
     sort->feeds++;
     note_day(sort, of, feed->subject);
-    if (!feeding_value(feed, PROP_FEED_RUN, 0, &run)) {
+    if (!stated) {
         sort->unstated++;
         return;
     }
-    sort->count = interval_add(sort->count, interval_multiply(interval_scale(run, waste), ways));
+    sort->count = interval_add(sort->count, interval_multiply(interval_scale(metres, waste), ways));
+}
+
+/* Of mains the conductors lie in one sheath, their ground among them: by the metre of cable. */
+static void add_mains_cable(Sorts *sorts, const Case *of, const Feed *feed)
+{
+    const Figure *size = feeding_figure(of->figures, feed, FIGURE_WIRE_SIZE);
+    Str ground = wires_ground(sorts->arena, of->model, feed);
+    const char *text = is_known(size) ? text_format(sorts->arena, "2 x %s and %s%.*s", figure_text(of->figures, size),
+                                                    ground.length > 0 ? "ground " : "a ground that is not stated", STR_ARG(ground))
+                                      : "size not known";
+    Sort *sort = sorts_get(sorts, text, is_known(size) ? size->high : INFINITY);
+    Interval run = point(0.0);
+    bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
+    sort->chosen += is_known(size) && size->chosen;
+    add_length(sort, of, feed, stated, run, feeding_parallel(feed));
 }
 
 static void add_cable(Sorts *sorts, const Case *of, const Feed *feed)
 {
     const Figure *size = feeding_figure(of->figures, feed, FIGURE_WIRE_SIZE);
-    Interval ways = interval_scale(feeding_parallel(feed), 2.0);
+    Interval run = point(0.0);
+    bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
+    Interval metres = interval_scale(run, 2.0);
     if (!is_known(size)) {
-        add_length(sorts_get(sorts, "size not known", INFINITY), of, feed, ways);
+        add_length(sorts_get(sorts, "size not known", INFINITY), of, feed, stated, metres, feeding_parallel(feed));
         return;
     }
     Sort *sort = sorts_get(sorts, figure_text(of->figures, size), size->high);
     sort->chosen += size->chosen;
-    add_length(sort, of, feed, ways);
+    add_length(sort, of, feed, stated, metres, feeding_parallel(feed));
 }
 
 static void add_ground(Sorts *sorts, const Case *of, const Feed *feed)
@@ -171,7 +188,9 @@ static void add_ground(Sorts *sorts, const Case *of, const Feed *feed)
     Interval size;
     Str text = wires_ground(sorts->arena, of->model, feed);
     if (text.length > 0 && feeding_value(feed, PROP_FEED_GROUND, 0, &size)) {
-        add_length(sorts_get(sorts, text.text, size.high), of, feed, point(1.0));
+        Interval run = point(0.0);
+        bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
+        add_length(sorts_get(sorts, text.text, size.high), of, feed, stated, run, point(1.0));
     }
 }
 
@@ -192,14 +211,14 @@ static const char *length_word(const List *list)
     return list->length.unit == UNIT_FT ? "feet" : "metres";
 }
 
-static void list_cables(List *list, Sorts *sorts, const char *name, const char *what)
+static void list_cables(List *list, Sorts *sorts, const char *name, const char *what, const char *by)
 {
     sort_sorts(sorts);
     for (size_t i = 0; i < sorts->count; i++) {
         const Sort *sort = &sorts->list[i];
         Buf title;
         buf_init(&title, sorts->arena);
-        buf_format(&title, "%s, %s, in %s of single conductor", what, sort->text, length_word(list));
+        buf_format(&title, "%s, %s, in %s of %s", what, sort->text, length_word(list), by);
         if (sort->chosen > 0) {
             buf_format(&title, "; sized by Garboard for %u of %u %s", sort->chosen, sort->feeds,
                        feeds_word(sort->feeds));
@@ -277,13 +296,13 @@ static void add_devices(Sorts *sorts, const Case *of, const Feed *feed)
     if (chosen != NULL) {
         const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
         const Value *kind = property_value(protect, 1), *class = property_value(protect, 2);
-        const char *remark = chosen->remark != NULL ? chosen->remark : "";
-        bool says_class = class->kind != VALUE_WORD && strncmp(remark, "class ", 6) == 0;
         const char *text = text_format(
-            sorts->arena, "%s %.*s%s%.*s%s%s, rating chosen by Garboard", figure_text(of->figures, chosen),
-            STR_ARG(kind->kind == VALUE_WORD ? kind->u.word : STR("fuse or breaker")),
+            sorts->arena, "%s %.*s%s%.*s, %s chosen by Garboard", figure_text(of->figures, chosen),
+            STR_ARG(chosen->device != NULL       ? str_from(chosen->device)
+                    : kind->kind == VALUE_WORD ? kind->u.word
+                                               : STR("fuse or breaker")),
             class->kind == VALUE_WORD ? " " : "", STR_ARG(class->kind == VALUE_WORD ? class->u.word : STR("")),
-            says_class ? ": " : "", says_class ? remark : "");
+            chosen->device != NULL ? "class and rating" : "rating");
         add_pieces(sorts, of, feed, text, chosen->high, 1.0);
     } else {
         add_stated_device(sorts, of, feed, feed_property(feed, PROP_FEED_PROTECT));
@@ -309,20 +328,27 @@ static void list_pieces(List *list, Sorts *sorts, const char *name)
 static void list_wiring(List *list, const Case *of, bool to_buy)
 {
     Sorts cables = sorts_new(list->arena);
+    Sorts mains = sorts_new(list->arena);
     Sorts grounds = sorts_new(list->arena);
     Sorts terminals = sorts_new(list->arena);
     Sorts devices = sorts_new(list->arena);
     for (uint32_t i = 0; i < of->model->feed_count; i++) {
         const Feed *feed = of->model->feeds[i];
         if (wires_is_listed(feed) && !(to_buy && is_had(feed->subject))) {
-            add_cable(&cables, of, feed);
-            add_ground(&grounds, of, feed);
+            if (feeding_is_alternating(feed)) {
+                add_mains_cable(&mains, of, feed);
+            } else {
+                add_cable(&cables, of, feed);
+                add_ground(&grounds, of, feed);
+            }
             add_terminals(&terminals, of, feed);
             add_devices(&devices, of, feed);
         }
     }
-    list_cables(list, &cables, "cable", "Cable");
-    list_cables(list, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow");
+    list_cables(list, &cables, "cable", "Cable", "single conductor");
+    list_cables(list, &mains, "mains-cable", "Cable for mains, all conductors in one sheath", "cable");
+    list_cables(list, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow",
+                "single conductor");
     list_pieces(list, &terminals, "terminal");
     list_pieces(list, &devices, "protection");
 }

@@ -353,6 +353,27 @@ static void put_mains(Csv *csv, const Case *of, const Feed *feed)
     put_value(csv, feed, PROP_FEED_GROUND_FAULT, UNIT_ALONE(UNIT_MA));
 }
 
+static void put_slot(Csv *csv, const Property *property, unsigned slot, UnitPair unit)
+{
+    const Value *value = property_value(property, slot);
+    if (value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN) && !(property->flags & PROPERTY_BROKEN)) {
+        report_csv_range(csv, (Interval){value->u.quantity.low, value->u.quantity.high}, unit, false);
+    } else {
+        csv_empty(csv);
+    }
+}
+
+/* How it lies and where its device stands: what the rules of distance and of bundles count. */
+static void put_place(Csv *csv, const Feed *feed)
+{
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    const Value *sheath = property_value(feed_property(feed, PROP_FEED_SHEATH), 0);
+    put_slot(csv, protect, 3, UNIT_ALONE(UNIT_M));
+    put_slot(csv, protect, 4, UNIT_ALONE(UNIT_A));
+    csv_text(csv, sheath->kind == VALUE_WORD ? sheath->u.word : STR(""));
+    put_slot(csv, feed_property(feed, PROP_FEED_BUNDLE), 0, UNIT_ALONE(UNIT_NONE));
+}
+
 static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
 {
     const Case *of = outcome_first(outcome);
@@ -381,6 +402,7 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
     csv_text(csv, wires_ends(arena, of->figures, feed));
     put_figure(csv, figure_brought_back(of->figures, feed));
     put_guard(csv, of, feed);
+    put_place(csv, feed);
     csv_row_end(csv);
 }
 
@@ -390,7 +412,8 @@ void wires_csv(Buf *to, const Outcome *outcome)
                                           "insulation_c", "run_m",  "length_m", "current_a", "protection",
                                           "drop_percent", "colour", "label",    "sized_by",
                                           "current",      "ground", "poles",    "opens_ma",  "ends",
-                                          "back_a",       "rated_by", "guarded_by"};
+                                          "back_a",       "rated_by", "guarded_by",
+                                          "device_m",     "interrupts_a", "sheath", "bundle"};
     Csv csv;
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
     const Model *model = report_model(outcome);

@@ -3,7 +3,8 @@
  *
  * Columns: feed, from, to, size, conductors, insulation_c, run_m (one way), length_m (out and back),
  * current_a, protection, drop_percent (of its own cable), colour, label, sized_by (spec or Garboard), current
- * (dc or ac), ground (size of the grounding conductor), poles, opens_ma (leakage), ends (terminals; those where a device cuts the cable too). Labels
+ * (dc or ac), ground (size of the grounding conductor), poles, opens_ma (leakage), ends (terminals; those where a device cuts
+ * the cable too), device_m and interrupts_a (where the device stands, what it breaks, as stated), sheath, bundle. Labels
  * come from names and hold no number of ours, so that one that is on a cable stays right. Values that are
  * ranges are texts: `3..5`. Of open choices, the first combination is shown.
  */

@@ -152,6 +152,51 @@ double protection_takes_m2(double rating_a)
     return row + 1 < COUNT ? studs[row + 1].up_to_mm2 * 1e-6 : INFINITY;
 }
 
+static double smallest_of(const Protection *row)
+{
+    return row->ratings_a[0];
+}
+
+static double largest_of(const Protection *row)
+{
+    return row->ratings_a[row->rating_count - 1];
+}
+
+double least_breaking_a(bool breaker, double rating_a, double volts)
+{
+    double least = INFINITY;
+
+    for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
+        const Protection *row = &rows[class];
+        bool may_be = row->breaker == breaker && row->volts_dc >= volts && rating_a >= smallest_of(row) * (1.0 - ROUNDING) &&
+                      rating_a <= largest_of(row) * (1.0 + ROUNDING);
+        if (may_be)
+            least = fmin(least, interrupting_capacity_a((ProtectionClass)class, volts, false));
+    }
+    return isfinite(least) ? least
+                           : interrupting_capacity_a(protection_default_class(breaker, rating_a, false), volts, false);
+}
+
+/* The classes change where the ratings of one begin or end: between those places the least stays as it is. */
+void least_breaking_range(bool breaker, double low_a, double high_a, double volts, double *least_a, double *most_a)
+{
+    static const double beside = 1e-6;
+    double at_low = least_breaking_a(breaker, low_a, volts), at_high = least_breaking_a(breaker, high_a, volts);
+
+    *least_a = fmin(at_low, at_high);
+    *most_a = fmax(at_low, at_high);
+    for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
+        const double ends[] = {smallest_of(&rows[class]) * (1.0 - beside), smallest_of(&rows[class]),
+                               largest_of(&rows[class]), largest_of(&rows[class]) * (1.0 + beside)};
+        for (size_t i = 0; i < sizeof ends / sizeof ends[0]; i++) {
+            if (ends[i] > low_a && ends[i] < high_a) {
+                *least_a = fmin(*least_a, least_breaking_a(breaker, ends[i], volts));
+                *most_a = fmax(*most_a, least_breaking_a(breaker, ends[i], volts));
+            }
+        }
+    }
+}
+
 /* The limit of a conductor that is sheathed along all of it, or not. */
 typedef Placement PlacementPair[2];
 

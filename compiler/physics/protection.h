@@ -99,6 +99,14 @@ double interrupting_required_a(double cold_cranking_a, bool main_device);
  */
 double interrupting_capacity_a(ProtectionClass class, double volts, bool ac);
 
+/**
+ * The least that a device of that rating can break of which only is known whether it is a breaker: the least of the classes
+ * that are made about so large and for that direct voltage, in A. Where none is, what the default class can.
+ */
+double least_breaking_a(bool breaker, double rating_a, double volts);
+/** The least and the most of that over a range of ratings, of which the upper may be without end. */
+void least_breaking_range(bool breaker, double low_a, double high_a, double volts, double *least_a, double *most_a);
+
 /* Where a conductor takes its power from. */
 typedef enum PowerOrigin {
     FROM_BATTERY,

@@ -64,8 +64,22 @@ static Side usual_limit(const Judge *judge, const Entity *bank, BatteryFigure fi
     return limit;
 }
 
+/* What only passes a surplus on takes nothing of the bank: each end less its own. */
+static void spare_surplus(const Judge *judge, const Upstream *upstream, const Entity *bank, Interval *amps)
+{
+    for (const Entity *e = judge->model->first_of_kind[KIND_CONVERTER]; e != NULL; e = e->next_of_kind) {
+        const Figure *takes = passes_surplus(e) && upstream->source[e->index] == bank && e->fed != NULL
+                                  ? feed_figure(judge, e->fed, FIGURE_CONTINUOUS_CURRENT)
+                                  : NULL;
+        if (takes != NULL && takes->state == STATE_KNOWN) {
+            amps->low = fmax(0.0, amps->low - takes->low);
+            amps->high = isinf(amps->high) ? INFINITY : fmax(0.0, amps->high - takes->high);
+        }
+    }
+}
+
 /* What flows three hours and more, where the discharge is known at all. */
-static Side lasting_discharge(const Judge *judge, const Entity *bank)
+static Side lasting_discharge(const Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     Side side = side_figure(figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT));
     Interval sum = {0.0, 0.0};
@@ -75,6 +89,7 @@ static Side lasting_discharge(const Judge *judge, const Entity *bank)
             sum = interval_add(sum, (Interval){current->low, current->high});
         }
     }
+    spare_surplus(judge, upstream, bank, &sum);
     if (side_is_known(side)) {
         side.value = sum;
     }
@@ -129,7 +144,7 @@ static void judge_usual_discharge(Judge *judge, const Upstream *upstream, const 
                                   Chemistry chemistry)
 {
     Side limit = usual_limit(judge, bank, BATTERY_DISCHARGE, chemistry);
-    Side asked = lasting_discharge(judge, bank);
+    Side asked = lasting_discharge(judge, upstream, bank);
     Finding *f = judge_at_most(judge, bank, place_of_name(judge, bank), asked, limit);
     if (f == NULL) {
         return;

@@ -19,7 +19,7 @@ static bool is_rated(const Figure *device)
 
 static ProtectionClass class_of(const Feed *feed, const Figure *device)
 {
-    return device_class(feed_property(feed, PROP_FEED_PROTECT), device->high, is_alternating(feed));
+    return device_class(feed_property(feed, PROP_FEED_PROTECT), device->high, feed_is_alternating(feed));
 }
 
 /* protect-blind */
@@ -28,6 +28,13 @@ static double prompt_a(ProtectionClass class, double rating_a, double with)
 {
     (void)with;
     return opens_promptly(class, rating_a).amps;
+}
+
+/* What the cable carries for ever does not burn it, however late the device opens. */
+static bool heats_nothing(const Judge *judge, const Feed *feed, const Figure *fault)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    return ampacity != NULL && ampacity->state == STATE_KNOWN && fault->high <= ampacity->low;
 }
 
 void judge_protect_blind(Judge *judge, const Feed *feed)
@@ -40,11 +47,14 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
     ProtectionClass class = class_of(feed->guard, device);
     DeviceLimit limit = opens_promptly(class, device->high);
     Side opens = side_figure(device);
-    opens.value = device_numbers(feed_property(feed->guard, PROP_FEED_PROTECT), device, is_alternating(feed->guard), prompt_a,
+    opens.value = device_numbers(feed_property(feed->guard, PROP_FEED_PROTECT), device, feed_is_alternating(feed->guard), prompt_a,
                                  0.0, 0.0);
     Finding *f = feed_at_least(judge, feed, PROP_FEED_RUN, side_figure(fault), opens);
     if (f == NULL) {
         return;
+    }
+    if (heats_nothing(judge, feed, fault)) {
+        finding_severity(f, SEVERITY_ADVICE);
     }
     finding_say(judge, f, "a short circuit at the far end of the cable of %s may draw only %s; its %s device opens promptly from %s",
                 feed_name(judge, feed), say_figure(judge, fault), say_figure(judge, device),
@@ -72,9 +82,9 @@ static Interval ratios(const Feed *before, const Figure *upstream, const Feed *f
     Interval all = {INFINITY, 0.0};
     for (int i = 0; i < 4; i++) {
         ProtectionClass one = device_class(feed_property(before, PROP_FEED_PROTECT), i & 1 ? upstream->low : upstream->high,
-                                           is_alternating(before));
+                                           feed_is_alternating(before));
         ProtectionClass other =
-            device_class(feed_property(feed, PROP_FEED_PROTECT), i & 2 ? own->low : own->high, is_alternating(feed));
+            device_class(feed_property(feed, PROP_FEED_PROTECT), i & 2 ? own->low : own->high, feed_is_alternating(feed));
         double ratio = order_ratio(one, other);
         all = (Interval){fmin(all.low, ratio), fmax(all.high, ratio)};
     }
@@ -121,7 +131,7 @@ static double volts_ac(ProtectionClass class, double rating_a, double with)
 static void judge_device_voltage(Judge *judge, const Feed *feed, const Property *protect, const Figure *device)
 {
     double circuit_v = nominal_volts(judge, feed);
-    bool ac = is_alternating(feed);
+    bool ac = feed_is_alternating(feed);
     const Value *stated = property_value(protect, 5);
     const Value *word = property_value(protect, 2);
     ProtectionClass class = device_class(protect, device->high, ac);
@@ -159,25 +169,13 @@ void judge_protect_voltage(Judge *judge, const Feed *feed)
     /* What a class stands does not hang on its rating, which may have no end. */
     bool known = of_a_class ? device != NULL && device->state == STATE_KNOWN : is_rated(device);
     if (protect == NULL || protect->flags & PROPERTY_BROKEN || !known || nominal_volts(judge, feed) <= 0.0 ||
-        (is_alternating(feed) && !of_a_class)) {
+        (feed_is_alternating(feed) && !of_a_class)) {
         return;
     }
     judge_device_voltage(judge, feed, protect, device);
 }
 
 /* two-ended */
-
-/* What a cable allows, by the basis and its voltage. */
-static Side allowed_by(const Judge *judge, const Feed *feed)
-{
-    Side limit = side_figure(feed_figure(judge, feed, FIGURE_AMPACITY));
-    double at_v = nominal_volts(judge, feed);
-    if (side_is_known(limit)) {
-        limit.value.low = protection_limit_a(judge->basis, at_v, limit.value.low);
-        limit.value.high = isfinite(limit.value.high) ? protection_limit_a(judge->basis, at_v, limit.value.high) : INFINITY;
-    }
-    return limit;
-}
 
 /* The device at the end of what makes power. */
 void judge_output_device(Judge *judge, const Feed *feed)
@@ -247,7 +245,7 @@ void judge_dc_ground_thin(Judge *judge, const Feed *feed)
 {
     const Property *ground = feed_property(feed, PROP_FEED_GROUND);
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    if (ground == NULL || is_alternating(feed) || size == NULL || size->state != STATE_KNOWN || size->low <= 0.0) {
+    if (ground == NULL || feed_is_alternating(feed) || size == NULL || size->state != STATE_KNOWN || size->low <= 0.0) {
         return;
     }
     const Conductor *row = conductor_find(series_of_unit(size->unit), size->low);
@@ -260,8 +258,8 @@ void judge_dc_ground_thin(Judge *judge, const Feed *feed)
     Side own = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_GROUND), 0);
     Finding *f = feed_at_least(judge, feed, PROP_FEED_GROUND, own, least);
     if (f != NULL) {
-        finding_say(judge, f, "the grounding conductor of %s is %s; beside %s it may be no thinner than %s", feed_name(judge, feed),
-                    say_side(judge, own), say_figure(judge, size), one_thinner(thick)->word);
+        finding_say(judge, f, "the grounding conductor of %s is %.*s; beside %s it may be no thinner than %s", feed_name(judge, feed),
+                    STR_ARG(value_written(judge->model, ground)), say_figure(judge, size), one_thinner(thick)->word);
         finding_remedy(judge, f, "ground %s", one_thinner(thick)->word);
     }
 }

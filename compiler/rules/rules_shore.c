@@ -123,9 +123,9 @@ static void judge_passing(Judge *judge, const Entity *inverter)
     }
     Finding *f = judge_yes(judge, inverter, PROP_INVERTER_TRANSFER, "");
     if (f != NULL) {
-        finding_say(judge, f, "`%s` passes `%s` to what it feeds, and %s a transfer switch between the two",
+        finding_say(judge, f, "`%s` passes `%s` to what it feeds, and %s transfer switch between the two",
                     say_name(judge, inverter), say_name(judge, passed),
-                    f->verdict == VERDICT_BROKEN ? "has no" : "does not say whether it has");
+                    f->verdict == VERDICT_BROKEN ? "has no" : "does not say whether it has a");
         finding_note(judge, f, place_of(judge, inverter, PROP_INVERTER_PASSES), "what it passes");
     }
 }

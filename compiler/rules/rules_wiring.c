@@ -25,6 +25,11 @@
     "switch main-switch { fed-by start; works-as battery; run 2 ft; wire 2 AWG; " cranking "rated 200 A }\n" \
     "engine auxiliary { rated 14 hp at 3000 rpm; fuel diesel; starter 300 A; fed-by main-switch; run 4 ft; wire 2 AWG }\n"
 
+#define RATED_PANEL(rated) \
+    EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n" \
+    "panel main { fed-by house; run 1 m; wire 2 AWG insulation 105 C; protect 100 A fuse class-t 0.15 m from source; " \
+    "rated " rated " }\n"
+
 static const Rule rules[] = {
     {
         .name = "wire-overloaded",
@@ -106,9 +111,12 @@ static const Rule rules[] = {
         .severity = SEVERITY_FAULT,
         .title = "protection stands close to its source of power",
         .basis = ON_BOTH,
-        .source = "us: 33 CFR 183.455(b), 183.460(a); iso: ISO 10133:2000 8.1 (quoted), ISO 13297:2020 12.3, 13.2.2",
+        .source = "us: 33 CFR 183.455(b), 183.460(a); the warning: voluntary practice (ABYC E-11, second hand); iso: ISO "
+                  "10133:2000 8.1 (quoted), ISO 13297:2020 12.3, 13.2.2",
         .why = "The cable between a source and its fuse is protected by nothing. The shorter it is, the less can rub through. "
-               "A sheath allows more. The feed of a starter is exempt.",
+               "A sheath allows more. The feed of a starter is exempt. What charges by way of a bus or switch is protected "
+               "there, as what hangs on it is. The US regulation lets 72 in of bare cable lead from a battery to its fuse; "
+               "beyond 7 in this rule then warns.",
         .breaks = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.5 m from source", "draw 5 A"),
         .holds = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.1 m from source", "draw 5 A"),
         .open = ON_MAIN("wire 10 AWG", "protect 15 A breaker 0.1..0.5 m from source", "draw 5 A"),
@@ -139,7 +147,8 @@ static const Rule rules[] = {
         .why = "A device that is asked to break more than it can arcs on, or bursts. Lithium banks have so little resistance "
                "that ordinary fuses are soon outdone. The current is what the bank's voltage drives through its own "
                "resistance and the cold copper up to the device. A warning where the resistance is not stated and the usual "
-               "one, from memory, stands in, and where it is the bank's stated `cranking` that asks for more.",
+               "one, from memory, stands in, and where it is the bank's stated `cranking` that asks for more. A device without "
+               "a class is taken for the weakest that it may be. Of mains US practice asks for 3 kA.",
         .breaks = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"
                   "panel main { fed-by house; run 1 m; wire 2 AWG; protect 100 A fuse bolt-on 0.15 m from source }\n",
         .holds = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"
@@ -151,7 +160,7 @@ static const Rule rules[] = {
     {
         .name = "panel-overloaded",
         .severity = SEVERITY_FAULT,
-        .title = "what can run at once fits the rating of the panel, bus or switch",
+        .title = "what can run at once fits the rating of the panel, bus, switch or outlet",
         .basis = ON_BOTH,
         .source = "two-column load practice of US panels, from memory",
         .why = "Loads are added one by one over the years, and each is small. What runs long counts at once, and of what runs "
@@ -165,8 +174,25 @@ static const Rule rules[] = {
         .open = EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
                 "panel main { fed-by house; rated 30..50 A; run 1 m; wire 2 AWG; protect 100 A fuse }\n"
                 "circuit pump-1 { fed-by main; run 2 m }\nload pump-motor { fed-by pump-1; draw 40 A }\n",
-        .kinds = {KIND_PANEL, KIND_BUS, KIND_SWITCH},
+        .kinds = {KIND_PANEL, KIND_BUS, KIND_SWITCH, KIND_OUTLET},
         .judge = judge_panel_overloaded,
+    },
+    {
+        .name = "protect-large",
+        .severity = SEVERITY_FAULT,
+        .title = "no device lets more pass than what it leads to is rated for",
+        .basis = ON_BOTH,
+        .danger = DANGER_FIRE,
+        .source = "us: voluntary practice (ABYC E-11, from memory): the device before a panel is no larger than the panel; "
+                  "receptacles by NEC Table 210.21(B)(3), second hand; buses, switches, iso: common practice, no source",
+        .why = "What is connected today may be little; the device has to hold for what will be. A panel, outlet or switch that "
+               "carries more than it is made for chars at its contacts, and no fuse opens. On a US branch of 20 A outlets of "
+               "15 A may stand, and sockets of 13 A have their fuse in the plug. A warning for buses and switches.",
+        .breaks = RATED_PANEL("60 A"),
+        .holds = RATED_PANEL("100 A"),
+        .open = RATED_PANEL("60..100 A"),
+        .kinds = {KIND_PANEL, KIND_BUS, KIND_SWITCH, KIND_OUTLET},
+        .judge = judge_protect_large,
     },
     {
         .name = "switch-cranking",

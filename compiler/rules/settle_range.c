@@ -552,10 +552,24 @@ static Value within_schema(const Try *try, const Model *model, const Value *valu
 }
 
 /* Searched in one case, for the others mostly say the same; only where they do not, in all of them together. */
+/* Of a size that nobody wrote nobody knows the series: that of the basis. */
+static void put_series(Try *try, Settle *settle, const Value *value, Value *within)
+{
+    bool unwritten = value->flags & VALUE_SIZE && value->flags & VALUE_HOLE;
+    if (!unwritten || try->settler->outcome->basis != BASIS_US) {
+        return;
+    }
+    within->unit = settle->unit = UNIT_ALONE(UNIT_AWG);
+    for (uint32_t i = 0; i < try->case_count; i++) {
+        try->cases[i].trial.value->unit = within->unit;
+    }
+}
+
 void settle_ranges(Try *try, Settle *settle, const Value *value)
 {
     const Model *model = try->cases[0].in->model;
     Value within = within_schema(try, model, value);
+    put_series(try, settle, value, &within);
     Search search = {.try = try, .value = &within, .model = model};
     Settle before = *settle;
     double worst = try->worst;

@@ -97,7 +97,7 @@ static void judge_breaker_distance(Judge *judge, const FirstBreaker *breaker)
                     say_side(judge, distance), say_number(judge, placement.limit_m, distance.unit),
                     placement.source);
         finding_remedy(judge, f, "a breaker within %s of the inlet",
-                       say_number(judge, placement.limit_m, distance.unit));
+                       say_number(judge, placement.limit_m, judge->basis == BASIS_US ? UNIT_ALONE(UNIT_FT) : distance.unit));
         if (!is_sheathed(breaker->block) && isinf(placement_limit(judge->basis, FROM_INLET, true).limit_m)) {
             finding_remedy(judge, f, "sheath conduit");
         }
@@ -132,9 +132,18 @@ static void judge_breaker_poles(Judge *judge, const FirstBreaker *breaker)
     finding_remedy(judge, f, "poles 2");
 }
 
+/* What a device lets pass: as stated; the inlet's own one as it was sized, by the inlet's rating. */
+static Side device_rating(const Judge *judge, const Entity *owner, const Block *block)
+{
+    const Figure *device = owner->kind == KIND_INLET && owner->fed != NULL ? feed_figure(judge, owner->fed, FIGURE_PROTECTION)
+                                                                           : NULL;
+    bool sized = device != NULL && device->chosen && device->state == STATE_KNOWN;
+    return sized ? side_figure(device) : side_block_value(judge, owner, block, PROP_FEED_PROTECT, 0);
+}
+
 static void judge_breaker_rating(Judge *judge, const FirstBreaker *breaker)
 {
-    Side rating = side_block_value(judge, breaker->owner, breaker->block, PROP_FEED_PROTECT, 0);
+    Side rating = device_rating(judge, breaker->owner, breaker->block);
     Side inlet = side_value(judge, breaker->inlet, PROP_INLET_RATED, 0);
     Finding *f =
         about(judge_at_most(judge, breaker->inlet, breaker->place, rating, inlet), breaker, PROP_INLET_RATED);
@@ -357,7 +366,7 @@ void judge_inlet_earth(Judge *judge, const Entity *inlet)
     if (!entity_states(inlet, PROP_FEED_WIRE) && !entity_states(inlet, PROP_FEED_RUN)) {
         return; /* no cable of its own is stated */
     }
-    Side protection = side_value(judge, inlet, PROP_FEED_PROTECT, 0);
+    Side protection = device_rating(judge, inlet, &inlet->block);
     Side live = side_value(judge, inlet, PROP_FEED_WIRE, 0);
     judge_earth(judge, inlet, NULL, &inlet->block, PROP_FEED_GROUND, earth_needed(judge, protection, live));
 }

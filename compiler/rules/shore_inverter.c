@@ -3,6 +3,8 @@
  */
 #include "physics/protection.h"
 #include "rules/shore.h"
+#include "rules/wiring.h"
+#include "rules/wiring_rules.h"
 
 #include <math.h>
 
@@ -100,14 +102,6 @@ static void judge_inverter_cable(Judge *judge, const Feed *feed, const Figure *c
     }
 }
 
-static void remedy_rating(Judge *judge, Finding *f, Side wanted)
-{
-    double next = isfinite(wanted.value.high) ? next_rating_a(PROTECTION_NEC_SERIES, wanted.value.high) : INFINITY;
-    if (isfinite(next)) {
-        finding_remedy(judge, f, "protect %s, if the cable allows it", say_number(judge, next, amperes));
-    }
-}
-
 static Finding *judge_opens(Judge *judge, const Feed *feed, const Figure *device, Side wanted)
 {
     Finding *f = judge_at_least(judge, feed->subject, place_of(judge, feed->subject, PROP_FEED_PROTECT),
@@ -115,7 +109,7 @@ static Finding *judge_opens(Judge *judge, const Feed *feed, const Figure *device
     if (f != NULL) {
         finding_severity(f, SEVERITY_WARNING);
         finding_about(f, PROP_FEED_PROTECT);
-        remedy_rating(judge, f, wanted);
+        remedy_larger_device(judge, f, feed, wanted.value.high);
     }
     return f;
 }

@@ -1,7 +1,8 @@
 /* See wiring.h. */
 #include "rules/wiring.h"
 
-#include "figures/power.h"
+#include "rules/plumbing.h"
+#include "rules/upstream.h"
 
 #include <math.h>
 
@@ -43,18 +44,30 @@ Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, S
     return about_feed(judge, judge_at_most(judge, feed->subject, nowhere, value, limit), feed, prop);
 }
 
+Side allowed_by(const Judge *judge, const Feed *feed)
+{
+    Side limit = side_figure(feed_figure(judge, feed, FIGURE_AMPACITY));
+    double at_v = nominal_volts(judge, feed);
+    if (side_is_known(limit)) {
+        limit.value.low = protection_limit_a(judge->basis, at_v, limit.value.low);
+        limit.value.high = isfinite(limit.value.high) ? protection_limit_a(judge->basis, at_v, limit.value.high) : INFINITY;
+    }
+    return limit;
+}
+
 PropId rating_prop(const Entity *thing)
 {
-    return thing->kind == KIND_PANEL ? PROP_PANEL_RATED
-           : thing->kind == KIND_BUS ? PROP_BUS_RATED
-                                     : PROP_SWITCH_RATED;
+    return thing->kind == KIND_PANEL    ? PROP_PANEL_RATED
+           : thing->kind == KIND_BUS    ? PROP_BUS_RATED
+           : thing->kind == KIND_OUTLET ? PROP_OUTLET_RATED
+                                        : PROP_SWITCH_RATED;
 }
 
 void remedy_at_least(Judge *judge, Finding *finding, const char *property, const Figure *asked)
 {
     if (isfinite(asked->high)) {
         finding_remedy(judge, finding, "%s %s or more", property,
-                       say_number(judge, asked->high, asked->unit));
+                       say_up(judge, asked->high, asked->unit));
     }
 }
 
@@ -71,23 +84,6 @@ const Feed *feed_with_cable(const Entity *thing)
 bool brings_more(const Figure *back, const Figure *current)
 {
     return back != NULL && back->state == STATE_KNOWN && (current == NULL || current->low < back->low);
-}
-
-bool is_alternating(const Feed *feed)
-{
-    return (feed->taker->flags & ENTITY_AC) || feed->giver == NULL ||
-           (feed->maker && (feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR));
-}
-
-ProtectionClass device_class(const Property *protect, double amps, bool ac)
-{
-    const Value *word = property_value(protect, 2);
-    for (int c = 0; c < PROTECTION_CLASS_COUNT && word->kind == VALUE_WORD; c++) {
-        if (str_is(word->u.word, protection_row((ProtectionClass)c)->word)) {
-            return (ProtectionClass)c;
-        }
-    }
-    return class_by_kind(protect, amps, ac);
 }
 
 /* The usual class changes with the rating at one place: what is between has the class of one of the ends. */

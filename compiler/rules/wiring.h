@@ -4,7 +4,7 @@
 #ifndef GARBOARD_RULES_WIRING_H
 #define GARBOARD_RULES_WIRING_H
 
-#include "physics/protection.h"
+#include "figures/power.h"
 #include "rules/ask.h"
 
 /** A feed's name in a sentence: the thing, and for a maker where it goes. */
@@ -19,17 +19,15 @@ Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, S
 
 /** The `rated` of a panel, bus or switch. */
 PropId rating_prop(const Entity *thing);
-bool is_alternating(const Feed *feed);
 
+/** The greatest device that a cable allows, by the basis and its voltage. */
+Side allowed_by(const Judge *judge, const Feed *feed);
 /** "rated 60 A or more": what it would take, where that is known. */
 void remedy_at_least(Judge *judge, Finding *finding, const char *property, const Figure *asked);
 /** The feed whose cable brings a thing its power, past what only shares it; NULL if none does. */
 const Feed *feed_with_cable(const Entity *thing);
 /** Whether more comes back through a feed than loads take through it, for all that is known; back may be NULL. */
 bool brings_more(const Figure *back, const Figure *current);
-
-/** The class of a device that a `protect` states, else the one to think of for so many amperes. */
-ProtectionClass device_class(const Property *protect, double amps, bool ac);
 
 /** A number of a class and a rating, which rises with the rating; `with` is what else it hangs on. */
 typedef double (*DeviceNumber)(ProtectionClass class, double rating_a, double with);

@@ -41,6 +41,13 @@ static const char *say_cable(const Judge *judge, const Feed *feed)
 
 /* wire-overloaded */
 
+/* What an inverter takes at its rated power while its bank is low: what is offered has to carry that too (inverter-feed). */
+static double when_low(const Judge *judge, const Feed *feed)
+{
+    const Figure *low = feed->taker->kind == KIND_INVERTER ? figure_of(judge, feed->taker, FIGURE_CURRENT_WHEN_LOW) : NULL;
+    return low != NULL && low->state == STATE_KNOWN && isfinite(low->high) ? low->high : 0.0;
+}
+
 /* What a cable carries by a figure: what loads take, or what makers behind it send back to the bank. */
 static Finding *judge_carries(Judge *judge, const Feed *feed, const Figure *flow, bool back)
 {
@@ -52,7 +59,7 @@ static Finding *judge_carries(Judge *judge, const Feed *feed, const Figure *flow
                     back ? "come back through it from what makes power" : "flow");
         finding_here(judge, f, "%s", say_cable(judge, feed));
         const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
-        remedy_size(judge, f, feed, flow->high, device != NULL && device->state == STATE_KNOWN ? device->high : 0.0);
+        remedy_size(judge, f, feed, fmax(flow->high, when_low(judge, feed)), device != NULL && device->state == STATE_KNOWN ? device->high : 0.0);
     }
     return f;
 }
@@ -109,13 +116,7 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     }
     const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
-    double volts = nominal_volts(judge, feed);
-    Side limit = side_figure(ampacity);
-    if (limit.state == STATE_KNOWN) {
-        limit.value = (Interval){
-            protection_limit_a(judge->basis, volts, ampacity->low),
-            isfinite(ampacity->high) ? protection_limit_a(judge->basis, volts, ampacity->high) : INFINITY};
-    }
+    Side limit = allowed_by(judge, feed);
     Finding *f = feed_at_most(judge, feed, own != NULL ? PROP_FEED_PROTECT : PROP_FEED_WIRE,
                               side_figure(device), limit);
     if (f == NULL) {

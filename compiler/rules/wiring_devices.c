@@ -11,19 +11,12 @@
 #include <math.h>
 
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
-static const UnitPair metres = {UNIT_M, UNIT_NONE};
 
 /* protect-far */
 
-static PowerOrigin origin_of(const Feed *feed)
+/* What a thing is as a source of what is connected to it. */
+static PowerOrigin origin_at(const Entity *giver)
 {
-    if (feed->giver == NULL) {
-        return FROM_INLET;
-    }
-    if (feed->maker) { /* `protect` of a maker's feed stands at the bank's end, but for mains, which have none */
-        return feed->taker->flags & ENTITY_AC ? FROM_AC : FROM_BATTERY;
-    }
-    const Entity *giver = feed->giver;
     while (giver->kind == KIND_SWITCH && giver->fed != NULL && giver->fed->giver != NULL &&
            !(giver->flags & ENTITY_LOOP) && (giver->fed->shares || giver->fed->guard == NULL)) {
         giver =
@@ -38,6 +31,37 @@ static PowerOrigin origin_of(const Feed *feed)
     return giver->flags & ENTITY_AC || giver->kind == KIND_INVERTER || giver->kind == KIND_GENERATOR
                ? FROM_AC
                : FROM_OTHER;
+}
+
+/* `protect` of a maker's feed stands at the end of the bank, or of the bus or switch on the way to it; mains have none. */
+static PowerOrigin origin_of(const Feed *feed)
+{
+    return feed->giver == NULL ? FROM_INLET : origin_at(feed->maker ? feed->taker : feed->giver);
+}
+
+/*
+ * Up to 72 in from a battery the regulation asks for no sheath. US voluntary practice allows a bare cable no more than 7 in
+ * there too (ABYC E-11, second hand: two articles that quote it).
+ */
+static void judge_unsheathed(Judge *judge, const Feed *feed, PowerOrigin origin, Side value, const Value *distance,
+                             const char *whose)
+{
+    double bare_m = placement_limit(judge->basis, FROM_OTHER, false).limit_m;
+    if (judge->basis != BASIS_US || origin != FROM_BATTERY || feed_is_sheathed(feed)) {
+        return;
+    }
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(bare_m, distance->unit));
+    if (f == NULL) {
+        return;
+    }
+    f->place = value_span(judge->model, distance);
+    finding_about(f, PROP_FEED_SHEATH);
+    finding_severity(f, SEVERITY_WARNING);
+    finding_say(judge, f,
+                "the protection of %s stands %s from %s, and nothing says that the cable up to it is sheathed; without a sheath "
+                "at most %s may be (US voluntary practice, ABYC E-11, second hand)",
+                feed_name(judge, feed), say_side(judge, value), whose, say_number(judge, bare_m, distance->unit));
+    finding_remedy(judge, f, "sheath conduit");
 }
 
 static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOrigin origin, const char *whose)
@@ -56,6 +80,9 @@ static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOri
     Side value = side_block_value(judge, feed->subject, feed->block, prop, 3);
     Finding *f =
         feed_at_most(judge, feed, PROP_FEED_PROTECT, value, side_number(placement.limit_m, distance->unit));
+    if (f == NULL || f->verdict == VERDICT_OPEN) {
+        judge_unsheathed(judge, feed, origin, value, distance, whose);
+    }
     if (f == NULL) {
         return;
     }
@@ -63,8 +90,9 @@ static void judge_distance(Judge *judge, const Feed *feed, PropId prop, PowerOri
     finding_say(judge, f, "the protection of %s stands %s from %s; it may be at most %s (%s)",
                 feed_name(judge, feed), say_side(judge, value), whose,
                 say_number(judge, placement.limit_m, distance->unit), placement.source);
-    finding_remedy(judge, f, "%s within %s of it", props[prop].word,
-                   say_number(judge, placement.limit_m, metres));
+    finding_remedy(judge, f, "`%s` on its `%s`",
+                   text_format(judge->arena, "%s from source", say_number(judge, placement.limit_m, distance->unit)),
+                   props[prop].word);
     Placement covered = placement_limit(judge->basis, origin, true);
     if (!sheathed && covered.limit_m > placement.limit_m && covered.limit_m >= value.value.high) {
         finding_remedy(judge, f, "sheath conduit");
@@ -79,7 +107,10 @@ void judge_protect_far(Judge *judge, const Feed *feed)
     PowerOrigin origin = origin_of(feed);
     bool mains = feed->maker && origin == FROM_AC;
     judge_distance(judge, feed, feed_prop(feed, PROP_FEED_PROTECT), origin,
-                   mains ? "what makes the power" : feed->maker ? "the bank's end" : "its source");
+                   mains                                        ? "what makes the power"
+                   : feed->maker && origin == FROM_BATTERY      ? "the bank's end"
+                   : feed->maker                                ? text_format(judge->arena, "`%s`", say_name(judge, feed->taker))
+                                                                : "its source");
     if (feed_other_device(feed) != NULL) {
         judge_distance(judge, feed, PROP_FEEDS_PROTECT_OUTPUT, mains ? FROM_AC : FROM_CHARGING, "what makes the power");
     }
@@ -147,10 +178,61 @@ static const Entity *bank_by_usual(const Figure *fault)
     return stated ? NULL : bank;
 }
 
-static double broken_a(ProtectionClass class, double rating_a, double volts)
+/* What a device breaks that does not say it: by its class where that is stated or chosen, else the least that it may be. */
+typedef struct Breaking {
+    Interval amps;
+    const char *why; /* "as class-t devices usually do" */
+} Breaking;
+
+static Breaking by_class(const Judge *judge, ProtectionClass class, double volts)
 {
-    (void)rating_a;
-    return interrupting_capacity_a(class, volts, false);
+    return (Breaking){point(interrupting_capacity_a(class, volts, false)),
+                      text_format(judge->arena, "as %s devices usually do", protection_row(class)->word)};
+}
+
+/* Nobody says of what class it is: fuse or breaker, where nobody says that either. */
+static Breaking by_rating(const Judge *judge, const Value *kind, const Figure *device, double volts)
+{
+    bool says = kind->kind == VALUE_WORD;
+    bool breaker = says && str_is(kind->u.word, "breaker");
+    Breaking least = {.why = text_format(judge->arena, "the least that %s of that rating may: its class is not stated",
+                                         !says ? "a device" : breaker ? "a breaker" : "a fuse")};
+    least_breaking_range(breaker, device->low, device->high, volts, &least.amps.low, &least.amps.high);
+    if (!says) {
+        Interval other;
+        least_breaking_range(true, device->low, device->high, volts, &other.low, &other.high);
+        least.amps = interval_min(least.amps, other);
+    }
+    return least;
+}
+
+static Breaking breaking_of(const Judge *judge, const Property *protect, const Figure *device, const Figure *fault, double volts)
+{
+    const Value *kind = property_value(protect, 1);
+    if (property_value(protect, 2)->kind == VALUE_WORD) {
+        return by_class(judge, device_class(protect, device->high, false), volts);
+    }
+    if (device->chosen && fault->state == STATE_KNOWN) { /* the class is left to the program too */
+        ProtectionClass serves = device_that_breaks(protect, device->high, volts, fault->high);
+        return by_class(judge, serves != PROTECTION_CLASS_COUNT ? serves : class_by_kind(protect, device->high, false), volts);
+    }
+    return by_rating(judge, kind, device, volts);
+}
+
+/* A device that would do, in the place of one of that rating. */
+static void remedy_breaking(Judge *judge, Finding *f, const Figure *device, const Figure *fault, double volts)
+{
+    ProtectionClass class = isfinite(device->high) && isfinite(fault->high) && fault->state == STATE_KNOWN
+                                ? class_that_breaks(false, device->high, volts, fault->high)
+                                : PROTECTION_CLASS_COUNT;
+    if (class == PROTECTION_CLASS_COUNT) {
+        finding_remedy(judge, f, "a device that breaks more, such as a class-t fuse (20 kA at 125 V)");
+    } else if (is_standard_rating(class, device->high)) {
+        finding_remedy(judge, f, "protect %s fuse %s", say_number(judge, device->high, amperes), protection_row(class)->word);
+    } else {
+        finding_remedy(judge, f, "a fuse of class %s, which breaks %s", protection_row(class)->word,
+                       say_number(judge, interrupting_capacity_a(class, volts, false), amperes));
+    }
 }
 
 /* The first device after the bank: in the cable from it, or behind switches that none stands before. */
@@ -188,6 +270,22 @@ static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *faul
                     say_side(judge, side_interval(all, amperes)), say_side(judge, side_interval(wanted.value, amperes)));
         finding_note(judge, f, place_of(judge, bank, PROP_BANK_CRANKING), "its cold-cranking current");
         finding_remedy(judge, f, "a breaker that breaks more, or a class-t fuse before it");
+
+    }
+}
+
+/* Of mains the short circuit is the pontoon's: US practice asks what a device has to break at the least. */
+static void judge_mains_breaking(Judge *judge, const Feed *feed)
+{
+    Side breaks = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 4);
+    if (judge->basis != BASIS_US || breaks.state == STATE_MISSING) {
+        return; /* as breakers of mains usually do, it breaks 6 kA (IEC 60898), or 3 kA */
+    }
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks, side_number(INTERRUPTING_REQUIRED_AC_A, breaks.unit));
+    if (f != NULL) {
+        finding_say(judge, f, "the protection of %s can break %s; of mains it has to break %s", feed_name(judge, feed),
+                    say_side(judge, breaks), say_number(judge, INTERRUPTING_REQUIRED_AC_A, amperes));
+        finding_remedy(judge, f, "a breaker that interrupts %s", say_number(judge, INTERRUPTING_REQUIRED_AC_A, amperes));
     }
 }
 
@@ -195,6 +293,10 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
 {
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
     const Figure *fault = feed_figure(judge, feed, FIGURE_FAULT_CURRENT);
+    if (protect != NULL && fault == NULL && feed_is_alternating(feed)) {
+        judge_mains_breaking(judge, feed);
+        return;
+    }
     if (protect == NULL || fault == NULL) {
         return;
     }
@@ -204,45 +306,35 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
         return;
     }
     Side breaks = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 4);
-    ProtectionClass class = device_class(protect, isfinite(device->high) ? device->high : device->low, false);
     bool assumed = breaks.state == STATE_MISSING;
     double nominal_v = nominal_volts(judge, feed);
-    Interval usual_a = device_numbers(protect, device, false, broken_a, nominal_v, nominal_v);
-    if (assumed && device->chosen && property_value(protect, 2)->kind != VALUE_WORD &&
-        fault->state == STATE_KNOWN) {
-        bool breaker = str_is(
-            property_value(protect, 1)->kind == VALUE_WORD ? property_value(protect, 1)->u.word : STR(""),
-            "breaker");
-        ProtectionClass serves = class_that_breaks(breaker, device->high, nominal_v, fault->high);
-        class = serves != PROTECTION_CLASS_COUNT ? serves : class; /* the class is left to the program too */
-        usual_a = point(interrupting_capacity_a(class, nominal_v, false));
-    }
+    Breaking usual = breaking_of(judge, protect, device, fault, nominal_v);
     if (assumed) {
         breaks = side_figure(device); /* its class hangs on its rating */
-        breaks.value = usual_a;
+        breaks.value = usual.amps;
     }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks, side_figure(fault));
     if (f == NULL) {
-        judge_by_cranking(judge, feed, fault, breaks, class);
+        judge_by_cranking(judge, feed, fault, breaks,
+                          device_class(protect, isfinite(device->high) ? device->high : device->low, false));
         return;
     }
-    const Entity *usual = bank_by_usual(fault);
-    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s",
+    const Entity *by_usual = bank_by_usual(fault);
+    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s%s",
                 feed_name(judge, feed), say_figure(judge, fault),
-                usual != NULL ? ", by what is usual for such a bank" : "",
-                say_side(judge, assumed ? side_interval(breaks.value, amperes) : breaks),
-                assumed ? text_format(judge->arena, ", as %s devices usually do", protection_row(class)->word)
-                        : "");
-    if (usual != NULL) {
+                by_usual != NULL ? ", by what is usual for such a bank" : "",
+                say_side(judge, assumed ? side_interval(breaks.value, amperes) : breaks), assumed ? ", " : "",
+                assumed ? usual.why : "");
+    if (by_usual != NULL) {
         finding_severity(f, SEVERITY_WARNING);
         finding_remedy(judge, f, "`short-circuit` or `resistance` of `%s`, as its maker states it",
-                       say_name(judge, usual));
+                       say_name(judge, by_usual));
     }
     if (assumed) {
-        finding_remedy(judge, f, "interrupts %s, if the device's own sheet says so",
+        finding_remedy(judge, f, "`interrupts %s` on its `protect`, if the device's own sheet says so",
                        say_figure(judge, fault));
     }
-    finding_remedy(judge, f, "a device that breaks more, such as a class-t fuse (20 kA at 125 V)");
+    remedy_breaking(judge, f, device, fault, nominal_v);
 }
 
 /* wire-terminals */
@@ -288,9 +380,13 @@ void judge_panel_overloaded(Judge *judge, const Entity *panel)
     if (f != NULL) {
         finding_say(judge, f, "`%s` is rated %s but %s can run through it at once", say_name(judge, panel),
                     say_side(judge, rating), say_figure(judge, current));
+        if (panel->kind == KIND_OUTLET) {
+            finding_remedy(judge, f, "an outlet more, on a circuit of its own");
+            return;
+        }
         remedy_at_least(judge, f, "rated", current);
         if (panel->kind != KIND_SWITCH) {
-            finding_remedy(judge, f, "together, if never so much of it runs at once");
+            finding_remedy(judge, f, "`together`, if never so much of it runs at once");
         }
     }
 }

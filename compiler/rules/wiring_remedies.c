@@ -126,7 +126,7 @@ void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double amps, 
 static const char *kind_of_device(const Judge *judge, const Feed *feed, double *rating_a)
 {
     const Figure *fault = feed_figure(judge, feed, FIGURE_FAULT_CURRENT);
-    if (is_alternating(feed)) {
+    if (feed_is_alternating(feed)) {
         return " breaker";
     }
     if (!is_finite_figure(fault)) {
@@ -214,9 +214,13 @@ static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rat
 
 void remedy_larger_device(Judge *judge, Finding *f, const Feed *feed, double at_least_a)
 {
-    double next = isfinite(at_least_a) ? next_rating_a(PROTECTION_NEC_SERIES, at_least_a) : INFINITY;
-    if (isfinite(next)) {
-        remedy_rating(judge, f, feed, next, "");
+    const char *who;
+    double next = isfinite(at_least_a) ? next_made(judge, feed, at_least_a) : INFINITY;
+    double most = device_at_most(judge, feed, &who);
+    if (isfinite(next) && next > most * (1.0 + 1e-9)) {
+        finding_remedy(judge, f, "less on it at once: %s allows no device above %s", who, say_number(judge, most, amperes));
+    } else if (isfinite(next)) {
+        remedy_rating(judge, f, feed, next, stated_kind(judge, feed));
     }
 }
 
@@ -244,9 +248,9 @@ void remedy_device_or_size(Judge *judge, Finding *f, const Feed *feed, double de
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     bool known = current != NULL && current->state == STATE_KNOWN;
     remedy_size(judge, f, feed, known ? current->high : 0.0, device_a);
-    double largest = isfinite(f->limit.low) ? largest_rating_a(PROTECTION_NEC_SERIES, f->limit.low) : 0.0;
+    double largest = isfinite(f->limit.low) ? largest_made(judge, feed, f->limit.low) : 0.0;
     if (largest > 0.0 && known && largest >= (isfinite(wanted) ? wanted : current->high)) {
-        finding_remedy(judge, f, "protect %s", say_number(judge, largest, amperes));
+        finding_remedy(judge, f, "protect %s%s", say_number(judge, largest, amperes), stated_kind(judge, feed));
     }
 }
 

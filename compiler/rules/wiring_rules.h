@@ -34,4 +34,18 @@ void judge_panel_overloaded(Judge *judge, const Entity *panel);
 void judge_wire_terminals(Judge *judge, const Feed *feed);
 void judge_switch_cranking(Judge *judge, const Entity *thing);
 
+/* wiring_ratings.c */
+void judge_protect_large(Judge *judge, const Entity *thing);
+/**
+ * What allows a device of a feed no more than so many A, its own cable apart: what is rated so, or another cable that it
+ * guards; *who says which. Infinite: nothing does.
+ */
+double device_at_most(const Judge *judge, const Feed *feed, const char **who);
+/** The next device from so many A on that is made, or the largest up to so many: of the class that is stated, else of the
+ * series of the basis. Infinite, or 0: none is. */
+double next_made(const Judge *judge, const Feed *feed, double amps);
+double largest_made(const Judge *judge, const Feed *feed, double amps);
+/** " fuse class-t": what stands there of a device besides its rating. */
+const char *stated_kind(const Judge *judge, const Feed *feed);
+
 #endif

@@ -5,8 +5,10 @@
 #include "check.h"
 #include "compile.h"
 
+#include "output/bom.h"
 #include "output/book.h"
 #include "output/svg.h"
+#include "output/wires.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -329,6 +331,31 @@ static void no_device_is_drawn_that_the_spec_does_not_state(void **state)
     compile_free(&made.compiled);
 }
 
+/* Mains come in one sheath, the ground among them: common practice, no source. 5 m and a tenth of waste. */
+static void mains_are_bought_as_one_cable(void **state)
+{
+    (void)state;
+    static const char spec[] =
+        BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; series 2 }\n"
+             "switch off { fed-by house; works-as battery; run 0.6 m; wire 50 mm2 insulation 105 C; sheath conduit; bundle 4; "
+             "protect 100 A fuse class-t 0.15 m from source interrupts 20 kA }\n"
+             "inlet shore { rated 16 A at 230 V; run 2 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker; poles 2 }\n"
+             "load heater { fed-by shore; run 5 m; wire 2.5 mm2; ground 1.5 mm2; protect 10 A breaker; draw 1000 W }\n";
+    Made made;
+    make(&made, spec);
+    at(&made, "| 100 A fuse class-t, 0.15 m from source, interrupts 20 kA |\n");
+    Buf csv;
+    buf_init(&csv, &made.compiled.arena);
+    wires_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, ",0.15,20000,conduit,4\r\n"));
+    buf_init(&csv, &made.compiled.arena);
+    bom_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, "\"Cable for mains, all conductors in one sheath, 2 x 2.5 mm2 and ground 1.5 mm2, in metres of "
+                                     "cable\",cable,power,6,"));
+    assert_null(strstr(csv.text, "Cable, 2.5 mm2"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -340,6 +367,7 @@ int main(void)
         cmocka_unit_test(no_returning_conductor_ends_on_a_switch_and_none_is_invented),
         cmocka_unit_test(no_device_is_drawn_that_the_spec_does_not_state),
         cmocka_unit_test(the_picture_of_mains_shows_the_way_from_the_shore),
+        cmocka_unit_test(mains_are_bought_as_one_cable),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

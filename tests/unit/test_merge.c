@@ -13,7 +13,7 @@
 #define PANEL                                                                               \
     BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n" \
          "panel main { fed-by house; rated 50 A; run 1 m; wire 2 AWG insulation 105 C; "    \
-         "protect 100 A fuse class-t 0.15 m from source }\n"
+         "protect 50 A fuse class-t 0.15 m from source }\n"
 #define OPTION(NAME, AMPERES) "option " NAME " { load pump { fed-by main; draw " AMPERES " A } }\n"
 
 static const Finding *merged(Compiled *c, const char *spec, const char *rule)

@@ -94,9 +94,9 @@ static void a_device_too_large_for_its_cable_and_too_small_for_its_load_changes_
 {
     (void)state;
 #define THIN(CABLE) ISO BANK "load bow { fed-by house; draw 100 A; run 0.5 m; " CABLE " fuse bolt-on }\n"
-    expect_remedy(THIN("wire 10 mm2 insulation 90 C; protect 100 A"), "wire-unprotected", "wire 25 mm2 with protect 125 A");
+    expect_remedy(THIN("wire 10 mm2 insulation 90 C; protect 100 A"), "wire-unprotected", "wire 25 mm2 with protect 125 A fuse bolt-on");
     expect_none(THIN("wire 25 mm2 insulation 90 C; protect 125 A"), cable_rules, CABLE_RULES);
-    expect_remedy(THIN("wire 16 mm2 insulation 90 C; protect 110 A"), "protect-tight", "wire 25 mm2 with protect 125 A");
+    expect_remedy(THIN("wire 16 mm2 insulation 90 C; protect 110 A"), "protect-tight", "wire 25 mm2 with protect 125 A fuse bolt-on");
 }
 
 /* Ohm's law: 38 A through 2 x 2.6 m of 16 mm2 leave a hundredth of the 3 % to a radio: its own cable is not the one to change. */

@@ -358,7 +358,7 @@ static void what_is_not_known_is_not_proposed_as_a_rating(void **state)
     compile_text(&c, PANEL(">= 5 A"));
     const Finding *f = only_finding(&c, "panel-overloaded");
     assert_non_null(f);
-    assert_str(str_from(f->remedies->text), "together, if never so much of it runs at once");
+    assert_str(str_from(f->remedies->text), "`together`, if never so much of it runs at once");
     compile_free(&c);
     compile_text(&c, PANEL("25..30 A"));
     assert_str(str_from(only_finding(&c, "panel-overloaded")->remedies->text), "rated 30 A or more");

@@ -1,0 +1,165 @@
+/*
+ * Devices and what they lead to: the rule protect-large, and what bounds the device that a remedy may name
+ * (wiring_remedies.c).
+ */
+#include "rules/wiring_rules.h"
+
+#include "figures/power.h"
+#include "rules/upstream.h"
+#include "rules/wiring.h"
+
+#include <math.h>
+
+static const UnitPair amperes = {UNIT_A, UNIT_NONE};
+
+/* What a remedy may offer */
+
+/* What allows a device no more, of all that it guards. */
+typedef struct Cap {
+    double amps;
+    const Feed *cable;    /* whose cable; or ... */
+    const Entity *rated;  /* ... what is rated so */
+} Cap;
+
+static void cap_by_rated(const Judge *judge, Cap *cap, const Entity *thing, PropId prop)
+{
+    Side rated = prop != PROP_NONE && entity_states(thing, prop) ? side_value(judge, thing, prop, 0) : side_number(0.0, amperes);
+    if (side_is_known(rated) && rated.value.low > 0.0 && rated.value.low < cap->amps) {
+        *cap = (Cap){.amps = rated.value.low, .rated = thing};
+    }
+}
+
+static void cap_by_cable(const Judge *judge, Cap *cap, const Feed *feed)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    Side most = allowed_by(judge, feed);
+    bool stated = size != NULL && !size->chosen && !feed->shares && !feed_is_cranking(feed);
+    if (stated && side_is_known(most) && most.value.low < cap->amps) {
+        *cap = (Cap){.amps = most.value.low, .cable = feed};
+    }
+}
+
+double device_at_most(const Judge *judge, const Feed *guard, const char **who)
+{
+    const Model *model = judge->model;
+    Cap cap = {.amps = INFINITY};
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        const Feed *feed = model->feeds[i];
+        if (feed->guard != guard || !is_there(feed->taker)) {
+            continue;
+        }
+        cap_by_rated(judge, &cap, feed->taker, feed_rated_prop(feed));
+        if (feed != guard) {
+            cap_by_cable(judge, &cap, feed);
+        }
+    }
+    const Entity *giver = guard->giver;
+    if (!guard->maker && giver != NULL && giver->kind == KIND_INLET) {
+        cap_by_rated(judge, &cap, giver, PROP_INLET_RATED);
+    }
+    *who = cap.rated != NULL   ? text_format(judge->arena, "`%s`", say_name(judge, cap.rated))
+           : cap.cable != NULL ? text_format(judge->arena, "the cable of %s", feed_name(judge, cap.cable))
+                               : "";
+    return cap.amps;
+}
+
+/* The class of whose ratings its device is one; PROTECTION_NEC_SERIES: of the series of the US. */
+static ProtectionClass series_of_device(const Judge *judge, const Feed *feed, double amps)
+{
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    bool ac = feed_is_alternating(feed);
+    bool of_class = property_value(protect, 2)->kind == VALUE_WORD || (ac && judge->basis == BASIS_ISO);
+    return of_class ? device_class(protect, amps, ac) : PROTECTION_NEC_SERIES;
+}
+
+double next_made(const Judge *judge, const Feed *feed, double amps)
+{
+    double rating = next_rating_a(series_of_device(judge, feed, amps), amps);
+    return isfinite(rating) ? rating : next_rating_a(PROTECTION_NEC_SERIES, amps);
+}
+
+double largest_made(const Judge *judge, const Feed *feed, double amps)
+{
+    return largest_rating_a(series_of_device(judge, feed, amps), amps);
+}
+
+const char *stated_kind(const Judge *judge, const Feed *feed)
+{
+    const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
+    Buf text;
+    buf_init(&text, judge->arena);
+    for (unsigned slot = 1; slot <= 2; slot++) {
+        const Value *word = property_value(protect, slot);
+        if (word->kind == VALUE_WORD) {
+            buf_char(&text, ' ');
+            buf_add(&text, word->u.word);
+        }
+    }
+    return text.length > 0 ? text.text : "";
+}
+
+/* protect-large */
+
+/*
+ * How much larger the device may be than what it leads to. NEC Table 210.21(B)(3), second hand: on a branch of 20 A with two
+ * receptacles or more, as the usual double one is, those of 15 A may stand.
+ */
+static Side most_before(const Judge *judge, const Entity *thing, Side rated)
+{
+    static const double receptacle_a = 15.0, branch_a = 20.0;
+    if (thing->kind == KIND_OUTLET && judge->basis == BASIS_US && side_is_known(rated)) {
+        rated.value.low = rated.value.low >= receptacle_a ? fmax(rated.value.low, branch_a) : rated.value.low;
+        rated.value.high = rated.value.high >= receptacle_a ? fmax(rated.value.high, branch_a) : rated.value.high;
+    }
+    return rated;
+}
+
+/* A plug of 13 A has a fuse of its own, and its sockets stand behind more (BS 1363, from memory). */
+static bool has_fused_plugs(const Judge *judge, const Entity *thing, Side rated)
+{
+    static const double fused_plug_a = 13.0;
+    return thing->kind == KIND_OUTLET && judge->basis == BASIS_ISO && side_is_known(rated) &&
+           interval_is_point(rated.value) && fabs(rated.value.low - fused_plug_a) < 1e-6;
+}
+
+static void judge_before(Judge *judge, const Feed *feed, PropId prop)
+{
+    const Entity *thing = feed->taker;
+    const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+    Side rated = side_value(judge, thing, prop, 0);
+    bool cranked = thing->kind == KIND_SWITCH && figure_of(judge, thing, FIGURE_CRANKING) != NULL; /* see switch-cranking */
+    if (device == NULL || cranked || feed_is_cranking(feed) || has_fused_plugs(judge, thing, rated)) {
+        return; /* none before it: wire-unprotected tells */
+    }
+    if (device->state == STATE_WAITING) {
+        judge_waiting(judge);
+        return;
+    }
+    if (device->state != STATE_KNOWN) {
+        return; /* what is missing is told of the cable */
+    }
+    Finding *f = judge_at_least(judge, thing, place_of(judge, thing, prop), most_before(judge, thing, rated), side_figure(device));
+    if (f == NULL) {
+        return;
+    }
+    finding_at(f, feed_at(feed));
+    finding_severity(f, thing->kind == KIND_BUS || thing->kind == KIND_SWITCH ? SEVERITY_WARNING : SEVERITY_FAULT);
+    finding_say(judge, f, "`%s` is rated %s, and the device before it lets %s pass", say_name(judge, thing),
+                say_side(judge, rated), say_figure(judge, device));
+    finding_note(judge, f, feed_place(judge, feed->guard, PROP_FEED_PROTECT), "the nearest device before it");
+    if (thing->kind == KIND_OUTLET) {
+        finding_remedy(judge, f, "a smaller device on its circuit, or an outlet that is made for it");
+    } else {
+        finding_remedy(judge, f, "a smaller device before it, or a `%s` that is made for it", kinds[thing->kind].word);
+    }
+}
+
+void judge_protect_large(Judge *judge, const Entity *thing)
+{
+    for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
+        PropId prop = feed_rated_prop(feed);
+        if (prop != PROP_NONE && entity_states(thing, prop) && !(thing->flags & ENTITY_LOOP)) {
+            judge_before(judge, feed, prop);
+        }
+    }
+}

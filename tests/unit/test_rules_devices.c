@@ -1,0 +1,342 @@
+/*
+ * Devices: what is proposed or chosen is no smaller than what can flow and no larger than cable, panel, outlet and inlet allow;
+ * where they stand and what they break. Sources stand beside each.
+ */
+#include "unit/verdict.h"
+
+#include "physics/protection.h"
+
+#define US                                                                                              \
+    "edition 1\nboat b { length 28 ft; beam 9 ft; displacement 8200 lb; crew 2; currency USD; basis us " \
+    "}\n"
+#define ISO                                                                                              \
+    "edition 1\nboat b { length 8.5 m; beam 2.8 m; displacement 3700 kg; crew 2; currency EUR; basis iso " \
+    "}\n"
+#define AGM "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 3 mohm }\n"
+#define LITHIUM "bank house { chemistry lifepo4; voltage 12.8 V; capacity 280 Ah; short-circuit 5000 A }\n"
+#define SHORE(PROTECT)                                                                                \
+    "inlet shore { rated 30 A at 120 V; run 3 ft; wire 10 AWG; ground 10 AWG; protect " PROTECT      \
+    " breaker 3 ft from source; poles 2; ground-fault 30 mA; isolation galvanic; polarity-indicator " \
+    "yes; bonded yes }\n"
+#define LAMP_ON(GIVER)                                                                                    \
+    "load lamp { fed-by " GIVER "; run 3 ft; wire 14 AWG; protect 10 A fuse class-t 6 in from source; draw 2 A }\n"
+
+static double rating_at(const char *spec, const char *subject, FigureId id, const char *at)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Figure *figure = compiled_figure_at(&c, subject, id, at);
+    assert_non_null(figure);
+    assert_int_equal(figure->state, STATE_KNOWN);
+    double value = figure->low == figure->high ? figure->low : INFINITY;
+    compile_free(&c);
+    return value;
+}
+
+static double protection_of(const char *spec, const char *subject, FigureId id)
+{
+    return rating_at(spec, subject, id, NULL);
+}
+
+/* Fails unless one of the remedies of the only finding of a rule has such words in it. */
+static void expect_remedy(const char *spec, const char *rule, const char *words)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *f = only_finding(&c, rule);
+    assert_non_null(f);
+    bool found = false;
+    for (const Remedy *r = f->remedies; r != NULL; r = r->next) {
+        found = found || strstr(r->text, words) != NULL;
+    }
+    if (!found) {
+        fail_msg("no remedy says `%s`, but `%s`", words, f->remedies != NULL ? f->remedies->text : "");
+    }
+    compile_free(&c);
+}
+
+/* ---- What is proposed looks at what stands behind ---- */
+
+/* Selectivity, common practice, no source: the device before a 100 A one is larger; 125 A is the next that is made. */
+static void what_is_proposed_is_larger_than_the_devices_behind(void **state)
+{
+    (void)state;
+#define SWITCHED(LINES)                                                                              \
+    US AGM "switch hs { fed-by house; works-as battery; rated 300 A; run 4 ft; wire 2 AWG insulation " \
+           "105 C" LINES " }\n"                                                                       \
+           "panel main { fed-by hs; run 6 ft; wire 2 AWG insulation 105 C; protect 100 A fuse class-t 6 in from source }\n" LAMP_ON("main")
+    expect_remedy(SWITCHED(""), "wire-unprotected", "protect 125 A fuse");
+    assert_near(protection_of(SWITCHED("; protect ? fuse"), "hs", FIGURE_PROTECTION), 125.0, 1e-9);
+    expect_remedy(US SHORE("30 A") "generator gen { rated 3500 W at 120 V; bonds-neutral yes }\n"
+                                   "switch tr { works-as transfer; fed-by shore, gen; rated 30 A; run 3 ft; wire 10 AWG; ground 10 AWG }\n"
+                                   "panel ac { fed-by tr; run 2 ft; wire 10 AWG; ground 10 AWG; protect 25 A breaker; poles 2 }\n",
+                  "wire-unprotected", "protect 30 A breaker");
+}
+
+/*
+ * Between two banks nothing flows that a spec could state: cable and switch bound the device. 2/0 AWG of 105 C carries 330 A
+ * (33 CFR 183.425, Table 5), under 50 V 1.5 times that may stand before it; the switch is rated 300 A.
+ */
+static void a_link_between_banks_is_sized_by_its_cable_and_switch(void **state)
+{
+    (void)state;
+#define TIE(WORKS_AS, RATED, PROTECT)                                                                           \
+    US AGM "bank b2 { chemistry agm; voltage 12 V; capacity 100 Ah; resistance 5 mohm }\n"                      \
+           "switch tie { fed-by house, b2; works-as " WORKS_AS "; " RATED "run 3 ft; wire 2/0 AWG insulation " \
+           "105 C; " PROTECT " }\n"
+    assert_near(rating_at(TIE("parallel", "rated 300 A; ", "protect ? fuse"), "tie", FIGURE_PROTECTION, "house"), 300.0, 1e-9);
+    assert_near(rating_at(TIE("parallel", "rated 300 A; ", "protect ?"), "tie", FIGURE_PROTECTION, "house"), 300.0, 1e-9);
+    assert_near(rating_at(TIE("parallel", "rated 300 A; ", ""), "tie", FIGURE_WANTED_PROTECTION, "house"), 300.0, 1e-9);
+    assert_near(rating_at(TIE("parallel", "", "protect ? fuse"), "tie", FIGURE_PROTECTION, "house"), 450.0, 1e-9);
+}
+
+/* An emergency switch is there to crank through: 250 A are more than it says that it carries. */
+static void a_switch_that_lends_a_bank_carries_the_starter_of_the_other(void **state)
+{
+    (void)state;
+#define LENDS(WORKS_AS, CRANKING)                                                                             \
+    TIE(WORKS_AS, "rated 50 A; " CRANKING, "protect 300 A fuse class-t")                                      \
+    "engine aux { fed-by b2; run 5 ft; wire 1/0 AWG insulation 105 C; rated 18 hp at 3200 rpm; fuel diesel; " \
+    "starter 250 A }\n"
+    expect_verdict(LENDS("emergency", "cranking 200 A; "), "switch-cranking", BROKEN_AT_ONE, "tie");
+    expect_verdict(LENDS("parallel", "cranking 200 A; "), "switch-cranking", BROKEN_AT_ONE, "tie");
+    expect_verdict(LENDS("emergency", ""), "switch-cranking", OPEN_AT_ONE, "tie");
+    expect_verdict(LENDS("emergency", "cranking 300 A; "), "switch-cranking", NOTHING, NULL);
+}
+
+/* ---- Inlets, outlets, panels ---- */
+
+/* A breaker larger than the inlet protects neither inlet nor plug: see shore-first-breaker. */
+static void no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for(void **state)
+{
+    (void)state;
+#define HEATER(NAME) \
+    "load " NAME " { fed-by shore; run 8 ft; wire 10 AWG; ground 10 AWG; protect 20 A breaker; poles 2; draw 1500 W }\n"
+    expect_remedy(US SHORE("30 A") HEATER("h1") HEATER("h2"), "protect-tight", "`shore` allows no device above 30 A");
+#define OUTLET(BREAKER, RATED, DRAW)                                                                              \
+    US SHORE("30 A") "outlet o1 { fed-by shore; run 8 ft; wire 10 AWG; ground 10 AWG; protect " BREAKER           \
+                     " breaker; poles 2; ground-fault 5 mA; rated " RATED " }\nload oven { fed-by o1; draw " DRAW " }\n"
+    expect_remedy(OUTLET("15 A", "15 A", "2700 W"), "protect-tight", "`o1` allows no device above 15 A");
+    /* 12.5 A for hours ask for 15.6 A (NEC, continuous loads at most 0.8): 20 A is the next, and both would bear it. */
+    expect_remedy(OUTLET("15 A", "20 A", "1500 W"), "protect-tight", "protect 20 A breaker");
+}
+
+/* NEC Table 210.21(B)(3), second hand: 15 A receptacles on a 20 A branch, not on one of 30 A. */
+static void an_outlet_is_held_to_its_rating(void **state)
+{
+    (void)state;
+    expect_verdict(OUTLET("30 A", "15 A", "1000 W"), "protect-large", BROKEN_AT_ONE, "o1");
+    expect_verdict(OUTLET("20 A", "15 A", "1000 W"), "protect-large", NOTHING, NULL);
+    expect_verdict(OUTLET("30 A", "15 A", "2700 W"), "panel-overloaded", BROKEN_AT_ONE, "o1"); /* 22.5 A */
+    expect_verdict(OUTLET("30 A", "30 A", "2700 W"), "panel-overloaded", NOTHING, NULL);
+    /* BS 1363, from memory: plugs of 13 A have a fuse of their own; a ring of sockets stands behind 32 A. */
+#define SOCKET(RATED)                                                                                    \
+    ISO "inlet shore { rated 32 A at 230 V; run 0.4 m; wire 6 mm2; ground 6 mm2; protect 32 A breaker }\n" \
+        "outlet o1 { fed-by shore; run 3 m; wire 6 mm2; ground 6 mm2; rated " RATED " }\n"
+    expect_verdict(SOCKET("13 A"), "protect-large", NOTHING, NULL);
+    expect_verdict(SOCKET("16 A"), "protect-large", BROKEN_AT_ONE, "o1");
+}
+
+static void a_panel_or_switch_is_held_to_the_device_before_it(void **state)
+{
+    (void)state;
+#define PANEL(RATED) \
+    US AGM "panel main { fed-by house; run 2 ft; wire 2 AWG insulation 105 C; protect 100 A fuse class-t 6 in from source; rated " RATED " }\n" LAMP_ON("main")
+    expect_verdict(PANEL("60 A"), "protect-large", BROKEN_AT_ONE, "main");
+    expect_verdict(PANEL("100 A"), "protect-large", NOTHING, NULL);
+    expect_verdict(PANEL("60..100 A"), "protect-large", OPEN_AT_ONE, "main");
+    /* What is left to the program keeps to it: 110 A of a motor want 150 A. */
+    const char *chosen = US AGM "panel main { fed-by house; run 2 ft; wire 2/0 AWG insulation 105 C; protect ? fuse; rated 125 A }\n"
+                                "load motor { fed-by main; run 3 ft; wire 2/0 AWG insulation 105 C; draw 110 A }\n";
+    assert_near(protection_of(chosen, "main", FIGURE_PROTECTION), 125.0, 1e-9);
+}
+
+/* NEC 240.6(A), verified in two texts: 15, 20, 25, 30 A. NEC Table 250.122: 10 AWG of ground behind 30 A. */
+static void a_breaker_left_open_is_of_the_series_of_its_basis_and_an_inlet_s_as_rated(void **state)
+{
+    (void)state;
+    const char *spec = US SHORE("?") "outlet o1 { fed-by shore; run 8 ft; wire 12 AWG; ground 12 AWG; protect ?; poles 2; rated 15 A }\n"
+                                     "load heater { fed-by shore; run 8 ft; wire 12 AWG; ground 12 AWG; protect ?; poles 2; draw 1500 W }\n";
+    assert_near(protection_of(spec, "shore", FIGURE_PROTECTION), 30.0, 1e-9);
+    assert_near(protection_of(spec, "o1", FIGURE_PROTECTION), 15.0, 1e-9);
+    assert_near(protection_of(spec, "heater", FIGURE_PROTECTION), 20.0, 1e-9);
+    expect_verdict(spec, "earth", NOTHING, NULL);
+    expect_verdict(spec, "shore-first-breaker", NOTHING, NULL);
+    /* IEC 60898 has 16 A. */
+    const char *iso = ISO "inlet shore { rated 16 A at 230 V; run 0.4 m; wire 4 mm2; ground 4 mm2; protect ? breaker }\n";
+    assert_near(protection_of(iso, "shore", FIGURE_PROTECTION), 16.0, 1e-9);
+}
+
+/* ---- Short circuits ---- */
+
+/* A bank of 5 kA feeds a short circuit in whatever charges it, a charger's output like a panel's (Kirchhoff). */
+#define CHARGER(DEVICE)                                                                                            \
+    US LITHIUM SHORE("30 A") "charger ch { fed-by shore; run 2 ft; wire 12 AWG; ground 12 AWG; protect 20 A breaker; " \
+                             "poles 2; output 40 A at 14.2 V; feeds house { run 3 ft; wire 6 AWG insulation 105 C; "  \
+                             "protect " DEVICE " } }\n" LAMP_ON("house")
+static void a_charger_s_blade_fuse_does_not_break_a_lithium_bank(void **state)
+{
+    (void)state;
+    expect_verdict(CHARGER("40 A fuse blade 6 in from source"), "protect-breaking", BROKEN_AT_ONE, "ch");
+    expect_verdict(CHARGER("60 A fuse terminal 6 in from source interrupts 100 A"), "protect-breaking", BROKEN_AT_ONE, "ch");
+    expect_verdict(CHARGER("60 A fuse class-t 6 in from source"), "protect-breaking", NOTHING, NULL);
+    /* Left open it is a fuse of direct current, not a breaker of mains: 1.25 x 40 A. */
+    assert_near(rating_at(CHARGER("? fuse"), "ch", FIGURE_PROTECTION, "house"), 50.0, 1e-9);
+}
+
+/* By the table of classes: of 100 A the least is 1 kA (ISO 8820-3 type E), of 150 A 2 kA, of 250 A 6 kA; from memory. */
+static void a_fuse_without_a_class_breaks_the_least_that_it_may(void **state)
+{
+    (void)state;
+#define UNCLASSED(RATING, BANK)                                                                                     \
+    US BANK "panel main { fed-by house; run 2 ft; wire 4/0 AWG insulation 105 C; protect " RATING " 6 in from source }\n" \
+        LAMP_ON("main")
+    expect_verdict(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", BROKEN_AT_ONE, "main");
+    expect_verdict(UNCLASSED("150 A fuse", AGM), "protect-breaking", BROKEN_AT_ONE, "main");
+    expect_verdict(UNCLASSED("250 A fuse", AGM), "protect-breaking", NOTHING, NULL);
+    expect_verdict(UNCLASSED("100 A fuse class-t", LITHIUM), "protect-breaking", NOTHING, NULL);
+    expect_remedy(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", "protect 100 A fuse");
+    assert_near(least_breaking_a(false, 100.0, 12.0), 1000.0, 0.0);
+    assert_near(least_breaking_a(false, 150.0, 12.0), 2000.0, 0.0);
+    assert_near(least_breaking_a(false, 250.0, 12.0), 6000.0, 0.0);
+    /* ... and says so among its inputs, of which the book's assumptions are made. */
+    Compiled c;
+    compile_text(&c, UNCLASSED("250 A fuse", AGM));
+    const Figure *device = compiled_figure(&c, "main", FIGURE_PROTECTION);
+    const Input *last = &device->inputs[device->input_count - 1];
+    assert_int_equal(last->kind, INPUT_FACT);
+    assert_near(last->u.fact->low, 6000.0, 0.0);
+    compile_free(&c);
+    double least, most;
+    least_breaking_range(false, 90.0, INFINITY, 12.0, &least, &most);
+    assert_near(least, 1000.0, 0.0);
+    assert_near(most, 6000.0, 0.0);
+}
+
+/* What cannot heat its cable is advice: 14 AWG of 105 C carries 35 A for ever (33 CFR 183.425, Table 5). */
+static void a_short_circuit_that_the_cable_carries_is_advice_alone(void **state)
+{
+    (void)state;
+#define MASTHEAD(WIRE, RUN)                                                                                     \
+    US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"                       \
+       "panel main { fed-by house; run 3 ft; wire 2 AWG insulation 105 C; protect 100 A fuse class-t 6 in from " \
+       "source }\nload masthead { fed-by main; run " RUN "; wire " WIRE " insulation 105 C; protect 10 A breaker; draw 0.5 A }\n"
+    Compiled c;
+    compile_text(&c, MASTHEAD("14 AWG", "58 ft"));
+    assert_non_null(only_finding(&c, "protect-blind"));
+    assert_int_equal(only_finding(&c, "protect-blind")->severity, SEVERITY_ADVICE);
+    compile_free(&c);
+    compile_text(&c, MASTHEAD("16 AWG", "33 ft"));
+    assert_non_null(only_finding(&c, "protect-blind"));
+    assert_int_equal(only_finding(&c, "protect-blind")->severity, SEVERITY_WARNING);
+    compile_free(&c);
+}
+
+/* ---- Places ---- */
+
+/* It is bolted to the engine: 6 AWG of 60 C insulation carries 80 A, in an engine space 0.58 of that (Table 5, note 1). */
+static void an_alternator_stands_in_the_space_of_its_engine(void **state)
+{
+    (void)state;
+#define ALTERNATOR(SPACE)                                                                                          \
+    US AGM "space er { engine-space yes }\nspace locker { }\n"                                                      \
+           "engine aux { rated 18 hp at 3200 rpm; fuel diesel; space er }\n"                                        \
+           "alternator alt { engine aux; output 55 A at 14.2 V; " SPACE                                             \
+           "feeds house { run 4 ft; wire 6 AWG; protect 70 A fuse class-t 6 in from source } }\n"
+    expect_verdict(ALTERNATOR(""), "wire-overloaded", BROKEN_AT_ONE, "alt");
+    expect_verdict(ALTERNATOR("space er; "), "wire-overloaded", BROKEN_AT_ONE, "alt");
+    expect_verdict(ALTERNATOR("space locker; "), "wire-overloaded", NOTHING, NULL);
+}
+
+/* 33 CFR 183.455(b), read: 7 in from the source of power, 40 in within a sheath; 183.460(a), 72 in, is of batteries. */
+static void what_charges_by_way_of_a_bus_is_protected_there(void **state)
+{
+    (void)state;
+#define ARRAY(ENDS, DISTANCE)                                                                                          \
+    US LITHIUM "bus pos { fed-by house; run 2 ft; wire 4/0 AWG insulation 105 C; protect 250 A fuse class-t 6 in from source }\n" \
+               "solar arr { rated 100 W; short-circuit 6 A; open-circuit 22 V; max-input 50 V; max-output 10 A; feeds " ENDS  \
+               " { run 12 ft; wire 10 AWG; protect 20 A fuse class-t " DISTANCE " from source; sheath conduit } }\n"
+    expect_verdict(ARRAY("pos", "70 in"), "protect-far", BROKEN_AT_ONE, "arr");
+    expect_verdict(ARRAY("pos", "39 in"), "protect-far", NOTHING, NULL);
+    expect_verdict(ARRAY("house", "70 in"), "protect-far", NOTHING, NULL);
+}
+
+/* ABYC E-11 as two articles quote it: within 72 in of a battery, but in a sheath; the regulation asks for none. */
+static void a_bare_cable_from_a_battery_to_its_fuse_is_a_warning(void **state)
+{
+    (void)state;
+#define FUSED(DISTANCE, SHEATH)                                                                                    \
+    US LITHIUM "panel main { fed-by house; run 8 ft; wire 2 AWG insulation 105 C; protect 100 A fuse class-t " DISTANCE \
+               " from source" SHEATH " }\n" LAMP_ON("main")
+    Compiled c;
+    compile_text(&c, FUSED("70 in", ""));
+    assert_non_null(only_finding(&c, "protect-far"));
+    assert_int_equal(only_finding(&c, "protect-far")->severity, SEVERITY_WARNING);
+    compile_free(&c);
+    expect_verdict(FUSED("70 in", "; sheath conduit"), "protect-far", NOTHING, NULL);
+    expect_verdict(FUSED("7 in", ""), "protect-far", NOTHING, NULL);
+    compile_text(&c, FUSED("73 in", "; sheath conduit"));
+    assert_int_equal(only_finding(&c, "protect-far")->severity, SEVERITY_FAULT);
+    compile_free(&c);
+}
+
+/* ABYC E-11, table of interrupting capacities, in a reprint: 3 kA on 120 V of 30 A. IEC 60898 breakers do 6 kA unasked. */
+static void a_breaker_of_mains_that_says_so_breaks_three_kiloamperes(void **state)
+{
+    (void)state;
+#define BREAKS(SAID)                                                                                            \
+    US SHORE("30 A") "load heater { fed-by shore; run 8 ft; wire 10 AWG; ground 10 AWG; protect 20 A breaker " SAID \
+                     "; poles 2; draw 1500 W }\n"
+    expect_verdict(BREAKS("interrupts 500 A"), "protect-breaking", BROKEN_AT_ONE, "heater");
+    expect_verdict(BREAKS("interrupts 3 kA"), "protect-breaking", NOTHING, NULL);
+    expect_verdict(BREAKS("interrupts 1..5 kA"), "protect-breaking", OPEN_AT_ONE, "heater");
+    expect_verdict(BREAKS(""), "protect-breaking", NOTHING, NULL);
+}
+
+/* A converter that only passes a surplus on takes nothing of the bank in any day, so it is none of its load for hours. */
+static void what_passes_a_surplus_on_discharges_nothing(void **state)
+{
+    (void)state;
+#define PASSED(FEEDS)                                                                                                \
+    US "bank start { role start; chemistry agm; voltage 12 V; capacity 70 Ah }\n" LITHIUM                            \
+       "converter dcdc { fed-by start; run 6 ft; wire 6 AWG insulation 105 C; protect 60 A fuse class-t 6 in from " \
+       "source; output 30 A at 14.2 V; efficiency 92 %; " FEEDS " }\n"
+    expect_verdict(PASSED("feeds house { run 3 ft; wire 6 AWG insulation 105 C; protect 50 A fuse class-t 6 in from source }"),
+                   "bank-discharge", NOTHING, NULL);
+    expect_verdict(PASSED("") "load heater { fed-by dcdc; run 3 ft; wire 8 AWG; protect 40 A fuse; draw 30 A }\n",
+                   "bank-discharge", BROKEN_AT_ONE, "start");
+}
+
+/* 31.03 A printed as 31 A were too little; followed as printed a remedy holds. */
+static void a_number_to_have_or_more_is_rounded_up(void **state)
+{
+    (void)state;
+#define RATED(RATED)                                                                                            \
+    US AGM "panel main { fed-by house; run 3 ft; wire 2 AWG insulation 105 C; protect 100 A fuse class-t 6 in " \
+           "from source; rated " RATED " }\nload motor { fed-by main; run 3 ft; wire 8 AWG; protect 40 A fuse; draw 31.03 A }\n"
+    expect_remedy(RATED("31 A"), "panel-overloaded", "rated 32 A or more");
+    expect_verdict(RATED("32 A"), "panel-overloaded", NOTHING, NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_proposed_is_larger_than_the_devices_behind),
+        cmocka_unit_test(a_link_between_banks_is_sized_by_its_cable_and_switch),
+        cmocka_unit_test(a_switch_that_lends_a_bank_carries_the_starter_of_the_other),
+        cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
+        cmocka_unit_test(an_outlet_is_held_to_its_rating),
+        cmocka_unit_test(a_panel_or_switch_is_held_to_the_device_before_it),
+        cmocka_unit_test(a_breaker_left_open_is_of_the_series_of_its_basis_and_an_inlet_s_as_rated),
+        cmocka_unit_test(a_charger_s_blade_fuse_does_not_break_a_lithium_bank),
+        cmocka_unit_test(a_fuse_without_a_class_breaks_the_least_that_it_may),
+        cmocka_unit_test(a_short_circuit_that_the_cable_carries_is_advice_alone),
+        cmocka_unit_test(an_alternator_stands_in_the_space_of_its_engine),
+        cmocka_unit_test(what_charges_by_way_of_a_bus_is_protected_there),
+        cmocka_unit_test(a_bare_cable_from_a_battery_to_its_fuse_is_a_warning),
+        cmocka_unit_test(a_breaker_of_mains_that_says_so_breaks_three_kiloamperes),
+        cmocka_unit_test(what_passes_a_surplus_on_discharges_nothing),
+        cmocka_unit_test(a_number_to_have_or_more_is_rounded_up),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
