@@ -236,6 +236,17 @@ static bool is_chosen_up_from(const Case *with, const Case *in, const Entity *th
     return false;
 }
 
+/* Of banks that are joined the device of the other one counts, which hangs on nothing that the subject hangs on. */
+static bool is_chosen_anywhere(const Case *with, const Case *in, const Finding *finding)
+{
+    for (uint32_t i = 0; i < in->model->entity_count && strcmp(finding->rule->name, "two-ended") == 0; i++) {
+        if (is_chosen_up_from(with, in, in->model->entities[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* The same for anything that a finding may rest on: of an inverter also what it passes through. */
 static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Finding *finding, const Compiled *of)
 {
@@ -244,7 +255,7 @@ static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Fi
         const Case *with = &ranges->outcome->cases[i];
         const Entity *same = model_find(in->model, entity_name(outcome_first(of->outcome)->model, finding->subject));
         const Entity *passed = same != NULL ? entity_reference(same, PROP_INVERTER_PASSES) : NULL;
-        if (is_chosen_up_from(with, in, same) || is_chosen_up_from(with, in, passed)) {
+        if (is_chosen_up_from(with, in, same) || is_chosen_up_from(with, in, passed) || is_chosen_anywhere(with, in, finding)) {
             return true;
         }
     }
