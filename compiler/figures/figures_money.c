@@ -9,6 +9,8 @@
 
 #include "model/status.h"
 
+#include <math.h>
+
 /* How many pieces of a thing count in a sum; none where it does not belong there. */
 typedef Interval Pieces(Work *work, const Entity *entity);
 
@@ -21,7 +23,11 @@ static Interval paid(Work *work, const Entity *entity)
 {
     Status status = thing_status(entity);
     if (status == STATUS_HERE || status == STATUS_FITTED) {
-        return boat_pieces(work, entity);
+        /* Of a number that is not decided only the least may have come: then with a greater one no more than that is paid. */
+        Purchase purchase = purchase_of(entity);
+        Interval pieces = boat_pieces(work, entity);
+        bool all = purchase.stated != NULL || fmax(purchase.arrived, purchase.fitted) >= purchase.count.high;
+        return all ? pieces : (Interval){fmin(pieces.low, purchase.arrived), pieces.high};
     }
     return status_is_committed(status) ? point(purchase_of(entity).arrived) : point(0.0);
 }

@@ -45,7 +45,23 @@ static void size_cell(Book *book, const BookWire *wire)
     }
 }
 
-/* What heat the insulation of a cable of mains stands; what is not stated counts as the least that is sold. */
+/* What it lies in, and with how many others, as far as the spec says. */
+static void lies_cell(Book *book, const BookWire *wire)
+{
+    const Value *sheath = property_value(feed_property(wire->feed, PROP_FEED_SHEATH), 0);
+    const Value *bundle = property_value(feed_property(wire->feed, PROP_FEED_BUNDLE), 0);
+    Buf text;
+    buf_init(&text, book->arena);
+    if (sheath->kind == VALUE_WORD) {
+        buf_format(&text, "%s%.*s", str_is(sheath->u.word, "none") ? "sheath: " : "in ", STR_ARG(sheath->u.word));
+    }
+    if (bundle->kind == VALUE_QUANTITY) {
+        buf_format(&text, "%s%s together", text.length > 0 ? ", " : "", book_value_text(book, wire->model, bundle).text);
+    }
+    book_cell(book, text.length > 0 ? buf_str(&text) : book_nothing);
+}
+
+/* What heat the insulation of a cable stands; what is not stated counts as the least that is sold. */
 static void insulation_cell(Book *book, const BookWire *wire)
 {
     const Value *stated = property_value(feed_property(wire->feed, PROP_FEED_WIRE), 2);
@@ -103,9 +119,10 @@ static void begin_list(Book *book, bool ac)
     markdown_heading(&book->md, 3, ac ? STR("Wire list, alternating current") : STR("Wire list, direct current"), NULL);
     markdown_paragraph(&book->md);
     book_prose(book, text_format(book->arena,
-                                 "One row a cable; the label goes on both ends. Run is one way along the route: cut %s "
-                                 "conductors of that length, and leave enough to make an end twice. Colours by %s. %s",
-                                 ac ? "all" : "two", colours_source(book, ac),
+                                 "One row a cable; the label goes on both ends. Run is one way along the route: cut %s, and leave enough "
+                                 "to make an end twice. Colours by %s. %s",
+                                 ac ? "one cable of that length, which holds all its conductors in one sheath"
+                                    : "two conductors of that length", colours_source(book, ac),
                                  ac ? "Ferrules where a stranded conductor goes under a screw clamp: common practice, no "
                                       "source."
                                     : "The spec states no negative bus: where a row names a switch or a bus, the returning "
@@ -116,11 +133,12 @@ static void begin_list(Book *book, bool ac)
                                       "a source: measure the stud before you crimp, and state it as `studs`."));
     if (ac) {
         book_head(book,
-                  (const char *const[]){"Label", ">Size", ">Insulation", "Colours", ">Run", "Ends", "Protection", "It opens",
-                                        "Leakage guard"},
-                  9);
+                  (const char *const[]){"Label", ">Size", ">Insulation", "Lies", "Colours", ">Run", "Ends", "Protection",
+                                        "It opens", "Leakage guard"},
+                  10);
     } else {
-        book_head(book, (const char *const[]){"Label", ">Size", "Colours", ">Run", "Ends", "Protection"}, 6);
+        book_head(book,
+                  (const char *const[]){"Label", ">Size", ">Insulation", "Lies", "Colours", ">Run", "Ends", "Protection"}, 8);
     }
 }
 
@@ -135,9 +153,8 @@ static void wire_row(Book *book, const BookWire *wire, void *context)
     markdown_row(&book->md);
     book_wire_label_cell(book, wire);
     size_cell(book, wire);
-    if (wire->ac) {
-        insulation_cell(book, wire);
-    }
+    insulation_cell(book, wire);
+    lies_cell(book, wire);
     book_cell(book, wires_colours(book->arena, wire->feed, book->outcome->basis));
     book_cell(book, book_wire_run(book, wire));
     cell_or_nothing(book, wires_ends(book->arena, of->figures, wire->feed));

@@ -85,9 +85,9 @@ static void a_schedule_and_a_list_say_what_is_needed_to_wire(void **state)
     Made made;
     make(&made, BOAT WIRED SHORE);
     at(&made, "\n| `lights` | circuit | `lamps` | 4 A | 10 A breaker | 2.5 mm2 | `main to lights` |\n");
-    at(&made, "\n| `main to lights` | 2.5 mm2 | red / black or yellow | 5 m | 4 rings 2.5 mm2, hole 4 mm | 10 A breaker |\n");
+    at(&made, "\n| `main to lights` | 2.5 mm2 | 60 C (assumed) | – | red / black or yellow | 5 m | 4 rings 2.5 mm2, hole 4 mm | 10 A breaker |\n");
     at(&made, "\n#### inlet shore\n");
-    at(&made, "\n| `shore to breaker` | 2.5 mm2, ground 2.5 mm2 | 60 C (assumed) | brown / light blue / green-yellow | 1 m | "
+    at(&made, "\n| `shore to breaker` | 2.5 mm2, ground 2.5 mm2 | 60 C (assumed) | – | brown / light blue / green-yellow | 1 m | "
               "6 ferrules 2.5 mm2 | 16 A breaker, 2-pole, opens at 30 mA | line and neutral | 30 mA |\n");
     at(&made, "| 4 m | 4 ferrules 2.5 mm2, 2 ferrules 1.5 mm2 | 10 A breaker | not stated | 30 mA at `shore` |\n");
     compile_free(&made.compiled);
@@ -303,10 +303,10 @@ static void no_returning_conductor_ends_on_a_switch_and_none_is_invented(void **
                      "load lamp { fed-by main; run 2 m; wire 2.5 mm2; draw 2 A; protect 5 A breaker }\n"
                      "load pump { fed-by house; run 2 m; wire 2.5 mm2; draw 2 A; protect 5 A fuse terminal }\n"
                      "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2 }\n");
-    at(&made, "| `house to off` | 50 mm2 | red / black or yellow to the negative bus | 1 m | 6 rings 50 mm2, hole M8 (usual) |");
-    at(&made, "| `house to main` | 50 mm2 | red / black or yellow | 1 m | 6 rings 50 mm2, hole M8 (usual) |");
-    at(&made, "| `main to lamp` | 2.5 mm2 | red / black or yellow | 2 m | 4 rings 2.5 mm2,");
-    at(&made, "| `house to pump` | 2.5 mm2 | red / black or yellow | 2 m | 4 rings 2.5 mm2,"); /* it sits on the stud */
+    at(&made, "| `house to off` | 50 mm2 | 60 C (assumed) | – | red / black or yellow to the negative bus | 1 m | 6 rings 50 mm2, hole M8 (usual) |");
+    at(&made, "| `house to main` | 50 mm2 | 60 C (assumed) | – | red / black or yellow | 1 m | 6 rings 50 mm2, hole M8 (usual) |");
+    at(&made, "| `main to lamp` | 2.5 mm2 | 60 C (assumed) | – | red / black or yellow | 2 m | 4 rings 2.5 mm2,");
+    at(&made, "| `house to pump` | 2.5 mm2 | 60 C (assumed) | – | red / black or yellow | 2 m | 4 rings 2.5 mm2,"); /* it sits on the stud */
     at(&made, "| brown / light blue; no ground stated |");
     assert_non_null(strstr(made.files[0].bytes.text, "| holder for a class-t fuse of 100 A | 2 |"));
     compile_free(&made.compiled);
@@ -321,7 +321,7 @@ static void no_device_is_drawn_that_the_spec_does_not_state(void **state)
                      "switch off { fed-by house; works-as battery; run 1 m; wire 50 mm2; protect 100 A fuse }\n"
                      "bus positive { fed-by off; run 1 m; wire 50 mm2 }\n"
                      "load lamp { fed-by positive; run 2 m; wire 1.5 mm2; draw 2 A }\n");
-    at(&made, "| `off to positive` | 50 mm2 | red / black or yellow to the negative bus | 1 m | 4 rings 50 mm2, hole M8 (usual) | none here: 100 A of off "
+    at(&made, "| `off to positive` | 50 mm2 | 60 C (assumed) | – | red / black or yellow to the negative bus | 1 m | 4 rings 50 mm2, hole M8 (usual) | none here: 100 A of off "
               "upstream |\n");
     at(&made, "| none stated; 3 A asked for |\n");
     const char *dc = picture(&made, "img/power-dc.svg")->bytes.text;
@@ -343,6 +343,7 @@ static void mains_are_bought_as_one_cable(void **state)
              "load heater { fed-by shore; run 5 m; wire 2.5 mm2; ground 1.5 mm2; protect 10 A breaker; draw 1000 W }\n";
     Made made;
     make(&made, spec);
+    at(&made, "| 50 mm2 | 105 C | in conduit, 4 together | red");
     at(&made, "| 100 A fuse class-t, 0.15 m from source, interrupts 20 kA |\n");
     Buf csv;
     buf_init(&csv, &made.compiled.arena);

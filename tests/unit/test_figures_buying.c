@@ -48,6 +48,20 @@ static void money_is_told_of_each_system(void **state)
     compile_free(&c);
 }
 
+/* Two of two or three have come. If three are wanted, two are paid; if two, all that belongs to them: the spare one too. */
+static void what_may_not_all_have_come_is_paid_in_part(void **state)
+{
+    (void)state;
+    Compiled c;
+#define BATTERIES(COUNT) BOAT "item cell { price 100 EUR; count " COUNT "; spare 1; arrived 2027-02-01 of 2 }\n"
+    compile_text(&c, BATTERIES("2..3"));
+    expect(&c, "wren", FIGURE_PAID, "", 200.0, 400.0);
+    compile_free(&c);
+    compile_text(&c, BATTERIES("3"));
+    expect(&c, "wren", FIGURE_PAID, "", 200.0, 200.0);
+    compile_free(&c);
+}
+
 static Interval in_month(const MoneyMonth *list, int year, int month, MoneyDue due)
 {
     for (; list != NULL; list = list->next) {
@@ -171,6 +185,7 @@ int main(void)
         cmocka_unit_test(what_is_owed_hangs_on_how_many_are_wanted),
         cmocka_unit_test(a_lead_that_is_assumed_is_told_with_the_day),
         cmocka_unit_test(what_is_bought_and_broken_is_told_once),
+        cmocka_unit_test(what_may_not_all_have_come_is_paid_in_part),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
