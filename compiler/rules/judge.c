@@ -502,8 +502,8 @@ const char *say_side(const Judge *judge, Side side)
     if (judge->quiet) {
         return "";
     }
-    if (side.figure != NULL) {
-        return say_amount(judge, side.figure);
+    if (side.figure != NULL && side.figure->low == side.value.low && side.figure->high == side.value.high) {
+        return say_amount(judge, side.figure); /* where the rule has not made another value of it */
     }
     Figure shown = {.low = side.value.low,
                     .high = side.value.high,

@@ -492,6 +492,20 @@ static void the_cable_of_an_inverter_is_told_by_one_rule(void **state)
     }
 }
 
+/* 2000 W at 88 % and 11.5 V are 198 A; with the margin of a quarter the device is asked for 247 A. */
+static void what_an_inverter_asks_of_its_device_is_told_with_the_margin(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 300 Ah; resistance 3 mohm }\n"
+                                  "inverter sine { fed-by house; run 1 m; wire 95 mm2 insulation 105 C; protect 200 A fuse class-t "
+                                  "0.2 m from source; rated 2000 W; output 120 V; efficiency 88 % }\n");
+    const Finding *finding = compiled_finding(&c, "inverter-feed");
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->message, "198 A flows with the bank low, which asks for 247 A"));
+    compile_free(&c);
+}
+
 /* What runs for minutes is no part of what is asked for hours, and is not named among it: agm gives a fifth of 100 Ah for long. */
 static void what_is_asked_for_hours_names_no_brief_load(void **state)
 {
@@ -519,6 +533,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(breakers_break_what_the_table_by_cranking_asks),
+        cmocka_unit_test(what_an_inverter_asks_of_its_device_is_told_with_the_margin),
         cmocka_unit_test(what_is_asked_for_hours_names_no_brief_load),
         cmocka_unit_test(one_cable_that_both_ends_state_is_told),
         cmocka_unit_test(the_breaker_on_a_generator_protects_its_cable),
