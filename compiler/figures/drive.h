@@ -66,6 +66,8 @@ void drive_running(Work *work);
 void drive_ranges(Work *work);
 /** What a propeller takes, and what would fit (drive_propeller.c). */
 void drive_propellers(Work *work);
+/** What a stated pitch takes, and the diameter that fits it: apart from the rest, for pitches are tried by the dozen. */
+void drive_pitches(Work *work);
 /** Its diameter, stated or else the best one; its wake, stated or else the usual one. */
 Interval use_propeller_diameter(Work *work, const Entity *propeller);
 Interval use_propeller_wake(Work *work, const Entity *propeller);

@@ -429,21 +429,37 @@ static void record_matched_diameter(Work *work, const Entity *propeller, const E
     figure->none = usable && (found.high == 0.0 || isinf(found.low));
 }
 
+/* The engine of a propeller, where it is known how fast that turns it; else NULL. */
+static const Entity *turned_by(const Model *model, const Entity *propeller)
+{
+    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
+    bool known = engine != NULL && is_aboard(engine) && (gearbox_of(model, engine) != NULL || is_direct(model, engine));
+    return known ? engine : NULL;
+}
+
 void drive_propellers(Work *work)
 {
     const Model *model = work->model;
     for (const Entity *e = first_aboard(model, KIND_PROPELLER); e != NULL; e = next_aboard(e)) {
-        const Entity *engine = entity_reference(e, PROP_PROPELLER_ENGINE);
+        const Entity *engine = turned_by(model, e);
         drive_tip_gap(work, e);
-        if (engine == NULL || !is_aboard(engine) ||
-            (gearbox_of(model, engine) == NULL && !is_direct(model, engine))) {
-            continue; /* how fast it turns is not known */
+        if (engine == NULL) {
+            continue;
         }
         record_shaft_speed(work, e, engine);
         record_best_diameter(work, e, engine);
         record_matched_pitch(work, e, engine);
-        record_load(work, e, engine);
-        record_matched_diameter(work, e, engine);
         drive_blades(work, e, engine);
+    }
+}
+
+void drive_pitches(Work *work)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_PROPELLER); e != NULL; e = next_aboard(e)) {
+        const Entity *engine = turned_by(work->model, e);
+        if (engine != NULL) {
+            record_load(work, e, engine);
+            record_matched_diameter(work, e, engine);
+        }
     }
 }

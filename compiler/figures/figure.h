@@ -230,6 +230,7 @@ void figures_speeds(Work *work); /* power on its way to the water, speeds, fuel 
 void figures_water(Work *work);
 void figures_ranges(Work *work);
 void figures_propellers(Work *work);
+void figures_pitches(Work *work);
 void figures_engines(Work *work);
 void figures_drive(Work *work);
 void figures_boat_mass(Work *work);

@@ -177,6 +177,13 @@ void figures_propellers(Work *work)
     }
 }
 
+void figures_pitches(Work *work)
+{
+    if (has_engine(work)) {
+        drive_pitches(work);
+    }
+}
+
 void figures_engines(Work *work)
 {
     if (has_engine(work)) {

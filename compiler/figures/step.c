@@ -12,6 +12,9 @@ static bool power_looks_at(PropId prop)
     if (owner == KIND_ENGINE) {
         return false; /* takes power to start, and what is read of it is recorded */
     }
+    if (prop == PROP_DAY_WATER || prop == PROP_DAY_SHOWERS || prop == PROP_DAY_FLUSHES || prop == PROP_DAY_GAS) {
+        return false; /* of a day, what the tanks take or give */
+    }
     return kinds[owner].groups & (GROUPS_FEED | GROUPS_LOAD | GROUPS_MAKER) || owner == KIND_FEED || owner == KIND_FEEDS ||
            owner == KIND_BANK || owner == KIND_SPACE || owner == KIND_DAY || owner == KIND_BOAT;
 }
@@ -25,6 +28,11 @@ static bool plan_looks_at(PropId prop)
 
 /* What is left open is not recorded: no load is computed of a pitch before one is tried. */
 static bool propellers_look_at(PropId prop)
+{
+    return prop == PROP_PROPELLER_DIAMETER;
+}
+
+static bool pitches_look_at(PropId prop)
 {
     return prop == PROP_PROPELLER_PITCH || prop == PROP_PROPELLER_DIAMETER;
 }
@@ -52,6 +60,7 @@ static const struct {
     {water_fire, true, NULL},
     {figures_ranges, true, NULL},
     {figures_propellers, true, propellers_look_at},
+    {figures_pitches, true, pitches_look_at},
     {figures_engines, true, NULL},
     {figures_drive, true, NULL},
     {figures_boat_mass, true, NULL},

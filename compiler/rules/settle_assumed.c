@@ -113,9 +113,11 @@ static bool mends(Scale *scale, Try *try, const Depend *what, double *moves)
     const double ends[] = {range.low, range.high};
     double before = try->worst;
     bool holds = false;
+    try->asked = 1; /* the others only where the first case holds: a try may run the days of all banks */
     for (size_t i = 0; i < 2 && !holds; i++) {
         holds = try_range(try, ends[i], ends[i]) == TOLD_HOLDS;
         note_margin(try, before, moves);
+        holds = holds && try_others(try, ends[i], ends[i], TOLD_HOLDS);
     }
     return holds;
 }
