@@ -101,6 +101,9 @@ static bool is_joined(const Model *model, const Entity *tank)
 bool tank_counts(const Model *model, const Entity *tank)
 {
     Str holds = entity_word(tank, PROP_TANK_HOLDS);
+    if (str_is(holds, "grey")) {
+        return !is_drawn_from(model, tank); /* else it is pumped away as it comes */
+    }
     if ((!str_is(holds, "fresh") && !str_is(holds, "black")) || is_joined(model, tank)) {
         return true;
     }

@@ -65,6 +65,9 @@ void sum_add(Sum *sum, Interval term);
 /** What a day takes of something, or makes of it, added to a sum in m3; false if nothing aboard does. */
 typedef bool DayFlow(Work *work, const Entity *day, Sum *sum);
 DayFlow fresh_of_day, black_of_day; /* water_days.c */
+DayFlow grey_of_day;                /* water_waste.c */
+/** What sinks and showers bring into tanks that hold such a thing; false: none drains into one. */
+bool waste_of_day(Work *work, const Entity *day, Sum *sum, const char *holds);
 DayFlow fuel_of_day;                /* water_fuel.c */
 /** Whether all that a day says of the engine has a speed, and it runs at all (water_fuel.c). */
 bool states_speeds(const Entity *day);

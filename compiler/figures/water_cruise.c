@@ -113,6 +113,7 @@ void water_cruises(Work *work)
     for (const Entity *cruise = first_aboard(work->model, KIND_CRUISE); cruise != NULL;
          cruise = next_aboard(cruise)) {
         record_tanks(work, cruise, "black");
+        record_tanks(work, cruise, "grey");
         record_tanks(work, cruise, "fuel");
         record_gas(work, cruise);
     }

@@ -3,8 +3,8 @@
  * long that lasts.
  *
  * Tanks of one kind share the load, and so do cylinders: all of them together last as long as any one is said
- * to. Nobody is taken to make for a tank what the spec does not say. Grey water has no day: it is pumped away
- * as it comes.
+ * to. Nobody is taken to make for a tank what the spec does not say. A tank of grey water that something draws from has no day:
+ * it is pumped away as it comes.
  */
 #include "figures/water.h"
 
@@ -102,6 +102,7 @@ bool black_of_day(Work *work, const Entity *day, Sum *sum)
             any = true;
         }
     }
+    any = waste_of_day(work, day, sum, "black") || any;
     return any || work->state == STATE_WAITING;
 }
 
@@ -214,6 +215,7 @@ void water_days(Work *work)
 {
     for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
         record_kind(work, "black", day, black_of_day);
+        record_kind(work, "grey", day, grey_of_day);
         record_kind(work, "fuel", day, fuel_of_day);
         record_gas(work, day);
     }

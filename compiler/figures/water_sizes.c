@@ -73,6 +73,7 @@ static DayFlow *flow_of(const Entity *tank)
     Str holds = entity_word(tank, PROP_TANK_HOLDS);
     return str_is(holds, "fresh")   ? fresh_of_day
            : str_is(holds, "black") ? black_of_day
+           : str_is(holds, "grey")  ? grey_of_day
            : str_is(holds, "fuel")  ? fuel_of_day
                                     : NULL;
 }

@@ -114,6 +114,10 @@ static void judge_water_short(Judge *judge, const Entity *goal)
 
 static void judge_waste_full(Judge *judge, const Entity *goal)
 {
+    judge_tanks(judge, goal, "grey",
+                (Supply){.lasts = "the tank of grey water is full after",
+                         .last = "the tanks of grey water are all full after",
+                         .does = "brings"});
     judge_tanks(judge, goal, "black",
                 (Supply){.lasts = "the holding tank is full after",
                          .last = "the holding tanks are all full after",
@@ -182,7 +186,7 @@ static void judge_cruise_short(Judge *judge, const Entity *cruise)
     static const struct {
         const char *holds, *ends;
     } tanks[] = {
-        {"fresh", "the fresh water"}, {"black", "the room in the holding tank"}, {"fuel", "the fuel"}};
+        {"fresh", "the fresh water"}, {"black", "the room in the holding tank"}, {"grey", "the room for grey water"}, {"fuel", "the fuel"}};
     for (size_t i = 0; i < sizeof tanks / sizeof tanks[0]; i++) {
         const Entity *tank = first_counted(judge->model, tanks[i].holds);
         judge_left(judge, cruise, tank, tank != NULL ? amount_of(tank) : PROP_NONE, tanks[i].ends);
@@ -288,7 +292,7 @@ static const Rule rules[] = {
      .judge = judge_water_short},
     {.name = "waste-full",
      .severity = SEVERITY_WARNING,
-     .title = "the holding tank is not full before the goals end",
+     .title = "holding tank and tank of grey water are not full before the goals end",
      .basis = ON_BOTH,
      .source = "flushes times what one takes: common practice, no source; three quarters of the tank where "
                "`usable` is not stated: a state's rule for marine toilets",

@@ -549,9 +549,33 @@ static void a_cruise_takes_what_its_days_take_together(void **state)
     compile_free(&c);
 }
 
+/*
+ * Two people, 12 l each and half a shower of 21 l, one of two sinks drains into the tank: 2 x (12 + 10.5) x 1/2 l, worked by
+ * hand; that all sinks are used alike is an assumption of this program.
+ */
+static void sinks_and_showers_fill_the_tank_that_they_drain_into(void **state)
+{
+    (void)state;
+    Compiled c;
+    const char *sinks = BOAT "day quiet { water 12 l per person; showers 0.5 per person; flushes 5 per person }\n"
+                             "tank grey { holds grey; capacity 60 l }\nthrough-hull out { bore 38 mm; height 0.2 m }\n"
+                             "fixture sink { drains-to out }\nfixture shower { }\npump sump { to grey; portable yes; from out }\n";
+    char spec[1200];
+    snprintf(spec, sizeof spec, "%s%s", sinks, "hose tray { from shower; to sump; bore 19 mm; run 1 m }\n");
+    compile_right(&c, spec);
+    expect_figure(&c, "grey", FIGURE_DAILY_FLOW, "quiet", 22.5 * LITRE, 1e-12);
+    compile_free(&c);
+    snprintf(spec, sizeof spec, "%s%s%s", sinks, "hose tray { from shower; to sump; bore 19 mm; run 1 m }\n",
+             "hose away { from grey; to out; bore 25 mm; run 1 m }\n");
+    compile_right(&c, spec);
+    assert_null(compiled_figure_at(&c, "grey", FIGURE_DAILY_FLOW, "quiet")); /* it is emptied as it fills */
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(sinks_and_showers_fill_the_tank_that_they_drain_into),
         cmocka_unit_test(a_tank_holds_what_it_says_or_what_its_box_holds),
         cmocka_unit_test(a_tank_without_a_size_has_no_volume),
         cmocka_unit_test(a_mistake_in_a_tank_makes_its_figures_wait),

@@ -1,0 +1,85 @@
+/*
+ * Waste water: what of a day's water runs out of sinks and showers into tanks.
+ */
+#include "figures/water.h"
+
+#include <math.h>
+
+enum { STEPS_MOST = 8 }; /* hoses and pumps between a sink and its tank */
+
+/* The next thing behind one, by a hose or by what a pump says; NULL: nothing is stated. */
+static const Entity *next_behind(const Model *model, const Entity *thing)
+{
+    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Entity *to = entity_reference(hose, PROP_HOSE_TO);
+        if (entity_reference(hose, PROP_HOSE_FROM) == thing && to != NULL && is_aboard(to)) {
+            return to;
+        }
+    }
+    return thing->kind == KIND_PUMP ? entity_reference(thing, PROP_PUMP_TO) : NULL;
+}
+
+/* The tank that a sink drains into; NULL: it runs overboard, or nobody says where. */
+static const Entity *drained_into(const Model *model, const Entity *fixture)
+{
+    const Entity *at = entity_reference(fixture, PROP_FIXTURE_DRAINS_TO);
+    at = at != NULL ? at : next_behind(model, fixture);
+    for (int step = 0; step < STEPS_MOST && at != NULL && is_aboard(at); step++) {
+        if (at->kind == KIND_TANK || at->kind == KIND_THROUGH_HULL) {
+            return at->kind == KIND_TANK ? at : NULL;
+        }
+        at = next_behind(model, at);
+    }
+    return NULL;
+}
+
+static Interval count_of(const Entity *fixture)
+{
+    const Value *stated = property_value(entity_property(fixture, PROP_COMMON_COUNT), 0);
+    return stated->kind == VALUE_QUANTITY ? (Interval){stated->u.quantity.low, stated->u.quantity.high} : point(1.0);
+}
+
+static double part_of(double part, double rest)
+{
+    return part <= 0.0 ? 0.0 : isinf(part) ? 1.0 : part / (part + rest);
+}
+
+/* The share of all sinks and showers that drains into tanks that hold such a thing. */
+static Interval share_into(const Model *model, const char *holds)
+{
+    Interval into = point(0.0), rest = point(0.0);
+    for (const Entity *e = first_aboard(model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
+        const Entity *tank = drained_into(model, e);
+        bool such = tank != NULL && str_is(entity_word(tank, PROP_TANK_HOLDS), holds);
+        Interval *part = such ? &into : &rest;
+        *part = interval_add(*part, count_of(e));
+    }
+    return (Interval){part_of(into.low, rest.high), part_of(into.high, rest.low)};
+}
+
+bool waste_of_day(Work *work, const Entity *day, Sum *sum, const char *holds)
+{
+    Interval share = share_into(work->model, holds);
+    if (share.high <= 0.0) {
+        return false;
+    }
+    sum_next(sum);
+    buf_text(&sum->formula, entity_states(day, PROP_DAY_SHOWERS) ? "{crew} x ({water} + {showers} x {shower}) x {share}"
+                                                                 : "{crew} x {water} x {share}");
+    Interval crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
+    Interval each = use_value(work, day, PROP_DAY_WATER, 0).value;
+    if (entity_states(day, PROP_DAY_SHOWERS)) {
+        Interval showers = use_value(work, day, PROP_DAY_SHOWERS, 0).value;
+        use_fact(work, "water for one shower", point(SHOWER_M3), UNIT_ALONE(UNIT_L), SHOWER_SOURCE);
+        each = interval_add(each, interval_scale(showers, SHOWER_M3));
+    }
+    use_fact(work, "share of the sinks and showers that drain there", share, UNIT_ALONE(UNIT_PERCENT),
+             "all are used alike");
+    sum_add(sum, interval_multiply(interval_multiply(crew, each), share));
+    return true;
+}
+
+bool grey_of_day(Work *work, const Entity *day, Sum *sum)
+{
+    return waste_of_day(work, day, sum, "grey");
+}
