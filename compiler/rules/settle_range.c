@@ -435,9 +435,17 @@ static bool reaches_no_bound(const Search *search, const End *end)
     return isinf(other) && fabs(from_si(search->value, row->at[end->reach])) >= 1e6;
 }
 
+/* A range without an end may be told what its first value is not: what no bound is known of stands for no number there. */
+static bool is_so_at_its_limit(Search *search, const End *end)
+{
+    const Row *row = &search->row;
+    bool endless = isinf(row->at[0]) || isinf(row->at[row->count - 1]);
+    return !endless || isinf(row->at[end->reach]) || tell_between(search, end->reach, end->reach) == end->told;
+}
+
 static void tell_end(Search *search, Settle *settle, const End *end, const char *text)
 {
-    if (end->told != TOLD_NOTHING && !reaches_no_bound(search, end)) {
+    if (end->told != TOLD_NOTHING && !reaches_no_bound(search, end) && is_so_at_its_limit(search, end)) {
         add_range(search, settle, end->told, end->at, end->reach, text);
     }
 }

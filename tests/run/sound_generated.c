@@ -279,7 +279,8 @@ static const char *const of_latest_corner[] = {"order-now", "holds-up"};
 static bool breaks_for_all(const Finding *f)
 {
     static const char *const what_lacks[] = {"unmeasured"};
-    return !is_one_of(f, of_latest_corner, 2) && !is_one_of(f, what_lacks, 1);
+    /* What a finding was reckoned with may be other assumptions where less is open. */
+    return !is_one_of(f, of_latest_corner, 2) && !is_one_of(f, what_lacks, 1) && !f->rule->of_assumptions;
 }
 
 /*
