@@ -76,9 +76,9 @@ static Interval may_be(const Scale *scale, const Depend *what, Interval is)
     return range.low <= range.high ? range : is;
 }
 
-static void note_margin(const Try *try, double before, double *moves)
+static void note_margin(double now, double before, double *moves)
 {
-    double moved = (try->worst - before) / fabs(before);
+    double moved = (now - before) / fabs(before);
     if (isfinite(moved) && moved > *moves) {
         *moves = moved;
     }
@@ -111,12 +111,16 @@ static bool mends(Scale *scale, Try *try, const Depend *what, double *moves)
                                      : interval(assumed->u.quantity.low, assumed->u.quantity.high);
     Interval range = may_be(scale, what, is);
     const double ends[] = {range.low, range.high};
-    double before = try->worst;
+    double worst = try->worst, best = try->best;
     bool holds = false;
     try->asked = 1; /* the others only where the first case holds: a try may run the days of all banks */
+    if (try_range(try, range.low, range.high) == TOLD_BROKEN) {
+        note_margin(try->best, best, moves);
+        return false; /* whatever it is: no end of it needs to be tried */
+    }
     for (size_t i = 0; i < 2 && !holds; i++) {
         holds = try_range(try, ends[i], ends[i]) == TOLD_HOLDS;
-        note_margin(try, before, moves);
+        note_margin(try->worst, worst, moves);
         holds = holds && try_others(try, ends[i], ends[i], TOLD_HOLDS);
     }
     return holds;
