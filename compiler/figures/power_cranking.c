@@ -7,7 +7,7 @@
  * on running.
  *
  * The main feed from the battery to a cranking motor needs no device and no ampacity: 33 CFR 183.425(g), 183.455(e),
- * 183.460(a). It includes a switch in it, with its cable. What else hangs on such a switch has a feed of its own, which is
+ * 183.460(a). It includes a switch in it, with its cable, and an emergency switch that lends another bank to it. What else hangs on such a switch has a feed of its own, which is
  * not exempt.
  */
 #include "figures/cable.h"
@@ -34,11 +34,21 @@ static bool leads_to_starter(const Entity *thing, int steps)
     return false;
 }
 
+/* An emergency switch lends one bank to the starter of another: both of its cables are on the way then. */
+static bool lends_to_starter(const Entity *joiner)
+{
+    bool lends = false;
+    for (const Feed *feed = joiner->fed; feed != NULL; feed = feed->next) {
+        lends = lends || (feed->giver != NULL && leads_to_starter(feed->giver, SWITCHES_MOST));
+    }
+    return lends && str_is(entity_word(joiner, PROP_SWITCH_WORKS_AS), "emergency");
+}
+
 bool feed_is_cranking(const Feed *feed)
 {
     const Entity *taker = feed->taker;
-    return !feed->maker &&
-           (is_cranked(taker) || (taker->kind == KIND_SWITCH && leads_to_starter(taker, SWITCHES_MOST)));
+    bool by_switch = taker->kind == KIND_SWITCH && (leads_to_starter(taker, SWITCHES_MOST) || lends_to_starter(taker));
+    return !feed->maker && (is_cranked(taker) || by_switch);
 }
 
 /* From the engines to the banks */

@@ -104,6 +104,25 @@ static bool has_high_loop(const Judge *judge, const Entity *hose)
     return false;
 }
 
+/* What is lacking where seacock and loop are there and the loop's top is not surely high enough. */
+static bool tell_low_loop(Judge *judge, Finding *finding, const Entity *hose)
+{
+    const Entity *end = hose != NULL ? entity_reference(hose, PROP_HOSE_TO) : NULL;
+    const Entity *loop = first_aboard(judge->model, KIND_VENT_LOOP);
+    while (loop != NULL && entity_reference(loop, PROP_VENT_LOOP_ON) != hose) {
+        loop = next_aboard(loop);
+    }
+    if (loop == NULL || end == NULL || end->kind != KIND_THROUGH_HULL || entity_yes(end, PROP_THROUGH_HULL_SEACOCK) != 1) {
+        return false;
+    }
+    UnitPair unit = unit_of(loop, PROP_VENT_LOOP_HEIGHT, UNIT_ALONE(UNIT_M));
+    const char *least = say_up(judge, least_height(judge, loop).value.high, unit);
+    finding_note(judge, finding, place_of(judge, loop, PROP_VENT_LOOP_HEIGHT),
+                 "with its seacock, this loop would do from %s above the waterline on", least);
+    finding_remedy(judge, finding, "height %s of the loop `%s`", least, say_name(judge, loop));
+    return true;
+}
+
 /* The hose of a pump to the sea; NULL if none is stated. */
 static const Entity *hose_of(const Judge *judge, const Entity *pump)
 {
@@ -175,8 +194,9 @@ static void judge_bilge_outlet(Judge *judge, const Entity *pump)
                      "taken to be at the side of the boat; `at` of its through-hull says where it is");
     }
     note_heel(judge, finding);
-    finding_remedy(judge, finding,
-                   "a hose from it to a through-hull with `seacock yes`, and a vent-loop on that hose");
+    if (!tell_low_loop(judge, finding, hose_of(judge, pump))) {
+        finding_remedy(judge, finding, "a hose from it to a through-hull with `seacock yes`, and a vent-loop on that hose");
+    }
 }
 
 /* A check valve matters where the outlet is low: there it must not be all that keeps the sea out. */

@@ -383,6 +383,14 @@ static void a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neit
                    NOTHING, NULL);
     expect_verdict(BOAT LOW OUTFALL HOSE("out", "sump", "outfall") LOOP("out", "0.2 m"), "bilge-outlet",
                    BROKEN_AT_ONE, "sump");
+    Compiled c;
+    compile_text(&c, BOAT LOW OUTFALL HOSE("out", "sump", "outfall") LOOP("out", "0.2 m"));
+    bool told = false; /* what is lacking: all else that would do is there */
+    for (const Remedy *r = compiled_finding(&c, "bilge-outlet")->remedies; r != NULL; r = r->next) {
+        told = told || strstr(r->text, "of the loop `out-loop`") != NULL;
+    }
+    assert_true(told);
+    compile_free(&c);
 }
 
 /* It is carried ashore to be filled and emptied. */

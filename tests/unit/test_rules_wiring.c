@@ -239,6 +239,24 @@ static void the_exemption_of_the_starter_reaches_through_its_switch(void **state
         "wire-unprotected", BROKEN_AT_ONE, "eng");
 }
 
+/* The same clauses: what an emergency switch lends to a starter goes by both of its cables; a switch that joins banks is none. */
+static void an_emergency_switch_is_on_the_way_to_the_starter(void **state)
+{
+    (void)state;
+#define LENDING(works_as)                                                                                                      \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 2 mohm }\n"                                     \
+        "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start; cranking 800 A; resistance 4 mohm }\n"          \
+        "switch own { fed-by start; run 0.4 m; wire 50 mm2 insulation 90 C; works-as battery; rated 300 A; cranking 900 A }\n" \
+        "switch lent { fed-by own, house; run 0.5 m; wire 50 mm2 insulation 90 C; works-as " works_as "; rated 300 A; cranking 900 A }\n" \
+        "engine diesel { rated 40 kW at 3000 rpm; fuel diesel; starter 220 A; fed-by own; run 1.8 m; wire 50 mm2 insulation "  \
+        "90 C }\n"
+    expect_verdict(LENDING("emergency"), "wire-unprotected", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, LENDING("parallel"));
+    assert_non_null(compiled_finding(&c, "wire-unprotected"));
+    compile_free(&c);
+}
+
 static void a_switch_is_held_against_its_cranking_rating_apart(void **state)
 {
     (void)state;
@@ -547,6 +565,7 @@ int main(void)
         cmocka_unit_test(only_a_blower_of_petrol_vapour_has_the_stricter_limit),
         cmocka_unit_test(a_fault_on_assumed_insulation_says_so_and_what_else_it_may_be),
         cmocka_unit_test(the_exemption_of_the_starter_reaches_through_its_switch),
+        cmocka_unit_test(an_emergency_switch_is_on_the_way_to_the_starter),
         cmocka_unit_test(a_switch_is_held_against_its_cranking_rating_apart),
         cmocka_unit_test(a_device_before_a_starter_lets_it_crank),
         cmocka_unit_test(what_cranks_counts_in_its_own_drop_and_in_no_others),
