@@ -235,12 +235,6 @@ static void write_figure(Why *why, const Figure *figure, unsigned indent)
     work_out(why, figure, indent + 2, 0);
 }
 
-void why_figure(Buf *to, const Case *of, const Figure *figure, unsigned indent)
-{
-    Why why = {.to = to, .of = of};
-    write_figure(&why, figure, indent);
-}
-
 /* What was asked for */
 
 typedef struct Wanted {

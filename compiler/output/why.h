@@ -28,7 +28,4 @@
  */
 const char *why_text(Buf *to, const Outcome *outcome, Str wanted);
 
-/** The working of one figure of a case, every line indented so far; for the book. */
-void why_figure(Buf *to, const Case *of, const Figure *figure, unsigned indent);
-
 #endif

@@ -52,13 +52,6 @@ Evidence drop_rule_evidence(Basis basis)
     return basis == BASIS_US ? EVIDENCE_VERIFIED : EVIDENCE_MEMORY;
 }
 
-const char *drop_rule_source(Basis basis)
-{
-    return basis == BASIS_US
-               ? "K = 10.75 ohm circular mil per foot, as in 46 CFR 183.340(p) and US voluntary practice"
-               : "ISO 10133 annex, 0.0164 ohm mm2/m, from memory";
-}
-
 static bool drop_holds(const SizeDemand *demand, const Conductor *row)
 {
     double area_m2 = row->area_m2 * demand->parallel;

@@ -45,7 +45,6 @@ double drop_area_m2(Basis basis, double loop_m, double amps, double drop_v);
 
 /** How sure the rule form is, and where it is from. */
 Evidence drop_rule_evidence(Basis basis);
-const char *drop_rule_source(Basis basis);
 
 /* What a conductor is asked to do. */
 typedef struct SizeDemand {

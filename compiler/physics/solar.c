@@ -32,11 +32,6 @@ double solar_extraterrestrial_j_per_m2(double latitude_rad, int day)
     return fmax(0.0, day_s * solar_constant_w_per_m2 / pi * distance * height);
 }
 
-double solar_full_sun_s(double extraterrestrial_j_per_m2, double clearness)
-{
-    return extraterrestrial_j_per_m2 * clearness / full_sun_w_per_m2;
-}
-
 double solar_day_length_s(double latitude_rad, int day)
 {
     return day_s * sunset_rad(latitude_rad, declination_rad(day)) / pi;

@@ -18,12 +18,6 @@
 double solar_extraterrestrial_j_per_m2(double latitude_rad, int day);
 
 /**
- * Hours of full sun (1000 W/m2), in s, of a day's extraterrestrial irradiation and a clearness index (what of it comes
- * through the air). Rises with both.
- */
-double solar_full_sun_s(double extraterrestrial_j_per_m2, double clearness);
-
-/**
  * Length of the day, sunrise to sunset, in s: 24 h x sunset angle / pi. 0 in the polar night, 86400 in the polar day.
  * Source as above.
  */
