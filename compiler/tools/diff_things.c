@@ -246,12 +246,17 @@ static const char *title_of(Diff *diff, const DiffThing *thing, bool *of_part)
                : NULL;
 }
 
+/* One of a kind that nobody knows is a mistake, told already, and still a thing. */
+static const char *kind_word(const DiffThing *thing)
+{
+    return thing->entity->kind != KIND_NONE ? kinds[thing->entity->kind].word : "thing";
+}
+
 static void compare_heads(const Comparing *c)
 {
     bool part_before;
     bool part_after;
-    diff_add_texts(c->diff, c->lines, "kind", kinds[c->before->entity->kind].word,
-                   kinds[c->after->entity->kind].word);
+    diff_add_texts(c->diff, c->lines, "kind", kind_word(c->before), kind_word(c->after));
     const char *before = title_of(c->diff, c->before, &part_before);
     const char *after = title_of(c->diff, c->after, &part_after);
     if (before == NULL && after == NULL) {
@@ -275,7 +280,7 @@ static DiffItem *add_item(Diff *diff, DiffItem ***end, const DiffThing *before, 
                                : DIFF_CHANGED,
         .before = before,
         .after = after,
-        .kind = thing->set ? "set" : kinds[thing->entity->kind].word,
+        .kind = thing->set ? "set" : kind_word(thing),
         .name = thing_name(diff->arena, thing),
         .title = str_copy(diff->arena, thing->set ? (Str){"", 0} : thing->entity->title),
         .where = option_path(diff->arena, after != NULL ? &diff->after : &diff->before, thing->option),
