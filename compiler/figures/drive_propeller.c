@@ -241,7 +241,8 @@ static Interval raised(Interval base, int exponent)
     return product;
 }
 
-static Thrusting thrusting_of(const Screwing *s, Interval ratio)
+/* Thrust and efficiency of one part of the ranges, from the bounds of its own pitch. */
+static Thrusting thrusting_in(const Screwing *s, Interval ratio)
 {
     Corner slow = {0.0, s->turns.high, s->boat_speed.low, s->wake.high, 0.0, s->diameter.high};
     Corner fast = {0.0, s->turns.low, s->boat_speed.high, s->wake.low, 0.0, s->diameter.low};
@@ -252,6 +253,83 @@ static Thrusting thrusting_of(const Screwing *s, Interval ratio)
     Interval water_speed = interval_multiply(s->boat_speed, interval_subtract(point(1.0), s->wake));
     t.efficiency = interval_divide(interval_multiply(t.thrust, water_speed), s->power);
     return t;
+}
+
+/* The ranges that a screw's pitch and thrust both hang on. */
+enum { SPLIT_RANGES = 6, SPLIT_CELLS = 36 };
+
+static Interval *split_range(Screwing *s, int number)
+{
+    Interval *const ranges[SPLIT_RANGES] = {&s->turns, &s->boat_speed, &s->power, &s->wake, &s->diameter, &s->area};
+    return ranges[number];
+}
+
+/* Which of `pieces` equal parts a range is cut down to: neighbours share an end, so that no value falls between them. */
+static Interval piece_of(Interval whole, int number, int pieces)
+{
+    double step = (whole.high - whole.low) / pieces;
+    return interval_corners(number == 0 ? whole.low : whole.low + step * number,
+                            number + 1 == pieces ? whole.high : whole.low + step * (number + 1));
+}
+
+/* In how many pieces each range is cut, so that all cells together are no more than SPLIT_CELLS; 1: nothing is a range. */
+static int pieces_each(const Screwing *s)
+{
+    Screwing copy = *s;
+    int wide = 0;
+    for (int r = 0; r < SPLIT_RANGES; r++) {
+        wide += !interval_is_point(*split_range(&copy, r));
+    }
+    return wide == 0 ? 1 : (int)(pow(SPLIT_CELLS, 1.0 / wide) + 1e-9);
+}
+
+/* The cell of that number: its digits, to the base `pieces`, choose a piece of each range. */
+static Screwing cell_of_ranges(const Screwing *s, int number, int pieces)
+{
+    Screwing cell = *s;
+    for (int r = 0; r < SPLIT_RANGES; r++) {
+        Interval *range = split_range(&cell, r);
+        if (!interval_is_point(*range)) {
+            *range = piece_of(*range, number % pieces, pieces);
+            number /= pieces;
+        }
+    }
+    return cell;
+}
+
+static int cells_of(const Screwing *s, int pieces)
+{
+    Screwing copy = *s;
+    int cells = 1;
+    for (int r = 0; r < SPLIT_RANGES; r++) {
+        cells *= interval_is_point(*split_range(&copy, r)) ? 1 : pieces;
+    }
+    return cells;
+}
+
+/*
+ * At the pitch that takes the power, slower turns go with more pitch: bounds of pitch beside bounds of turns would hold
+ * screws that cannot be. The ranges are cut into cells, each with its own bounds, for each number of blades; what comes
+ * out is the hull of all, which holds every screw of the whole and little else.
+ */
+static Thrusting thrusting_of(const Screwing *s, Interval ratio)
+{
+    Thrusting all = {.ratio = ratio};
+    bool first = true;
+    int pieces = pieces_each(s);
+    int cells = cells_of(s, pieces);
+    for (int blades = (int)s->blades.low; blades <= (int)s->blades.high; blades++) {
+        for (int c = 0; c < cells; c++) {
+            Screwing cell = cell_of_ranges(s, c, pieces);
+            cell.blades = point(blades);
+            Thrusting t = thrusting_in(&cell, pitch_ratios(&cell));
+            all.advance = first ? t.advance : interval_hull(all.advance, t.advance);
+            all.thrust = first ? t.thrust : interval_hull(all.thrust, t.thrust);
+            all.efficiency = first ? t.efficiency : interval_hull(all.efficiency, t.efficiency);
+            first = false;
+        }
+    }
+    return all;
 }
 
 /* Notes how far the blades are from the Reynolds number that the series is given for. */

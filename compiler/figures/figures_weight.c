@@ -246,7 +246,7 @@ static void record_trim_moment(Work *work)
     record(work, FIGURE_TRIM_MOMENT, SCOPE_WHOLE,
            interval_divide(times_inverse(displacement, radius), length),
            "radius by {waterplane}, {waterline}, {beam}; x {displacement} / {waterline}")
-        ->unit = UNIT_BY(UNIT_KG_M, UNIT_CM);
+        ->unit = work_unit(work, UNIT_BY(UNIT_KG_M, UNIT_CM));
 }
 
 static void record_heel_moment(Work *work)
@@ -255,7 +255,8 @@ static void record_heel_moment(Work *work)
     const char *formula;
     work_begin(work);
     Interval righting = use_righting(work, slack, &formula);
-    record(work, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, righting, formula)->unit = UNIT_BY(UNIT_KG_M, UNIT_DEG);
+    record(work, FIGURE_HEEL_MOMENT, SCOPE_WHOLE, righting, formula)->unit =
+        work_unit(work, UNIT_BY(UNIT_KG_M, UNIT_DEG));
 }
 
 /* Whether it is a study at all: at least half of what she displaces is weighed. */

@@ -64,7 +64,8 @@ _Static_assert((int)NUMBER_COUNT == (int)PROP_COUNT, "properties are numbered tw
 _Static_assert(KIND_COUNT <= 128, "a KindSet has room for 128 kinds");
 
 /* Whose properties the bits of `.groups` stand for, lowest bit first. */
-static const uint8_t group_owners[] = {KIND_COMMON, KIND_FEED, KIND_LOAD, KIND_MAKER, KIND_NETWORKED};
+static const uint8_t group_owners[] = {KIND_COMMON, KIND_FEED,      KIND_LOAD,
+                                       KIND_MAKER,  KIND_NETWORKED, KIND_SPARK};
 enum { GROUP_OWNERS = sizeof group_owners / sizeof group_owners[0] };
 
 static bool word_is(const char *word, Str s)

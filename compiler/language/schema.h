@@ -52,6 +52,7 @@ enum {
     GROUPS_LOAD = 1 << 2,   /* draws power of its own: draw, surge, use ... */
     GROUPS_MAKER = 1 << 3,  /* gives power: feeds ... */
     GROUPS_NETWORK = 1 << 4,/* sits on a data network */
+    GROUPS_SPARK = 1 << 5,  /* may set fire to petrol vapour: ignition-protected */
 };
 
 /* Whether a quantity may be zero or negative. The default, zero, is `not negative`. */

@@ -54,6 +54,8 @@ const Unit units[UNIT_TABLE] = {
 #undef UNIT
     [UNIT_DATE] = {"date", TIME, 86400.0, 0.0, "day of the calendar", "SI 8, Table 6: a day is 86 400 s"},
     [UNIT_KG_M] = {"kg m", MASS_MOMENT, 1.0, 0.0, "kilogram metre", "SI base units"},
+    [UNIT_LB_FT] = {"lb ft", MASS_MOMENT, 0.45359237 * 0.3048, 0.0, "pound foot, of a mass",
+                    "international agreement of 1959: 0.453 592 37 kg and 0.3048 m, exactly"},
 };
 
 /* ------------------------------------------------------------------------------------------ dimensions */
@@ -504,7 +506,8 @@ static const struct {
     {{UNIT_M, UNIT_S}, {UNIT_FT, UNIT_S}},            {{UNIT_KG, UNIT_NONE}, {UNIT_LB, UNIT_NONE}},
     {{UNIT_KG, UNIT_CM}, {UNIT_LB, UNIT_IN}},         {{UNIT_N, UNIT_NONE}, {UNIT_LBF, UNIT_NONE}},
     {{UNIT_BAR, UNIT_NONE}, {UNIT_PSI, UNIT_NONE}},   {{UNIT_KPA, UNIT_NONE}, {UNIT_PSI, UNIT_NONE}},
-    {{UNIT_KW, UNIT_NONE}, {UNIT_HP, UNIT_NONE}},
+    {{UNIT_KW, UNIT_NONE}, {UNIT_HP, UNIT_NONE}},     {{UNIT_KG_M, UNIT_NONE}, {UNIT_LB_FT, UNIT_NONE}},
+    {{UNIT_KG_M, UNIT_CM}, {UNIT_LB_FT, UNIT_IN}},    {{UNIT_KG_M, UNIT_DEG}, {UNIT_LB_FT, UNIT_DEG}},
 };
 
 UnitPair unit_customary(UnitPair unit)

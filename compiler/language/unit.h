@@ -39,9 +39,10 @@ typedef enum UnitId {
 #include "language/units.def"
 #undef UNIT
     UNIT_COUNT,
-    /* Not of the language: a day of the calendar, kept in seconds since 1970-01-01, printed as a date; a moment of masses. */
+    /* Not of the language: a day of the calendar, kept in seconds since 1970-01-01, printed as a date; moments of masses. */
     UNIT_DATE = UNIT_COUNT,
     UNIT_KG_M,
+    UNIT_LB_FT,
     UNIT_TABLE
 } UnitId;
 

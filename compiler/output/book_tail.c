@@ -188,11 +188,18 @@ static void write_notes(Book *book, System system)
 
 /* Findings on things of the system, as links */
 
+/* What is said of the boat and of one of her things stands with that thing: a plotter that has no second is no matter of hull. */
+static const Entity *stands_with(const Finding *finding)
+{
+    bool of_a_thing = finding->subject != NULL && finding->subject->kind == KIND_BOAT && finding->at != NULL;
+    return of_a_thing ? finding->at : finding->subject;
+}
+
 static void write_findings(Book *book, System system)
 {
     bool begun = false;
     for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
-        if (f->subject == NULL || f->by_boat || f->waiver != NULL || book_system(f->subject) != system) {
+        if (f->subject == NULL || f->by_boat || f->waiver != NULL || book_system(stands_with(f)) != system) {
             continue;
         }
         if (!begun) {

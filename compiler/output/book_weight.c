@@ -157,7 +157,7 @@ static const StateRow state_rows[] = {
     {"Centre of gravity, aft of the bow", FIGURE_LCG, false},
     {"to starboard", FIGURE_TCG, false},
     {"above the waterline", FIGURE_VCG, false},
-    {"Floats deeper than on her lines by", FIGURE_SINKAGE, false},
+    {"Deeper than on her lines (minus: higher)", FIGURE_SINKAGE, false},
     {"Trims", FIGURE_TRIM, true},
     {"Heels", FIGURE_HEEL, true},
     {"Slack water takes of her metacentric height", FIGURE_SLACK_LOSS, false},
@@ -200,6 +200,35 @@ static bool is_in_some_state(const Book *book, FigureId id)
     return any;
 }
 
+/* Whether she floats higher than on her lines in some state. */
+static bool is_higher(const Book *book)
+{
+    bool higher = false;
+    for (size_t i = 0; i < STATE_COLUMNS; i++) {
+        Figure merged;
+        higher = higher || (outcome_figure(book->outcome, book_name(book, book->boat), FIGURE_SINKAGE,
+                                           str_from(figure_scope_word(state_columns[i].scope)), &merged) &&
+                            merged.low < 0.0);
+    }
+    return higher;
+}
+
+/* How much of what is aboard is in none of these numbers. */
+static void say_left_out(Book *book)
+{
+    unsigned left_out = 0;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        left_out += book_is_physical(t->entity) && !is_weighed(t);
+    }
+    if (left_out > 0) {
+        markdown_paragraph(&book->md);
+        markdown_format(&book->md,
+                        left_out == 1 ? "%u thing aboard is not weighed and counts for nothing here: she will float deeper."
+                                      : "%u things aboard are not weighed and count for nothing here: she will float deeper.",
+                        left_out);
+    }
+}
+
 static void write_states(Book *book)
 {
     size_t first =
@@ -224,6 +253,10 @@ static void write_states(Book *book)
             state_cell(book, &state_rows[r], state_columns[i].scope);
         }
     }
+    if (is_higher(book)) {
+        book_say(book, "A depth below nothing: what is listed weighs less than she displaces on her lines.");
+    }
+    say_left_out(book);
     book_say(book, "First estimates for small angles, from length, beam and a waterplane coefficient: no "
                    "stability study. "
                    "What has no place, or no mass, is in none of the angles.");

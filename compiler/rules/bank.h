@@ -15,7 +15,8 @@ void judge_joined_voltage(Judge *judge);
 void judge_always_live(Judge *judge);
 void judge_load_dump(Judge *judge);
 void judge_regulator(Judge *judge);
-void judge_spark(Judge *judge);
+
+void judge_spark(Judge *judge); /* bank_spark.c */
 
 void judge_charge_loop(Judge *judge); /* bank_joined.c */
 /** The part of mixed-bank and of start-alone that is about what charges several banks. */

@@ -1,6 +1,5 @@
 /*
- * How banks are joined, charged and led on: what meets, what a switch cuts off, what alternators must stand,
- * what may spark in a space of petrol vapour.
+ * How banks are joined, charged and led on: what meets, what a switch cuts off, what alternators must stand.
  */
 #include "rules/bank.h"
 
@@ -264,69 +263,4 @@ static void ask_regulator(Judge *judge, const Entity *alternator, const Entity *
 void judge_regulator(Judge *judge)
 {
     each_charged(judge, ask_regulator);
-}
-
-/* spark */
-
-static bool burns_petrol(const Entity *engine)
-{
-    return str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol");
-}
-
-/* By Entity.index of a space: what makes it one of petrol vapour; NULL if nothing does. */
-static const Entity **petrol_spaces(const Judge *judge)
-{
-    const Model *model = judge->model;
-    const Entity **because = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1);
-    uint32_t petrol = 0;
-    uint32_t diesel = 0;
-    for (const Entity *e = model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
-        const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
-        petrol += is_there(e) && burns_petrol(e);
-        diesel += is_there(e) && str_is(entity_word(e, PROP_ENGINE_FUEL), "diesel");
-        if (is_there(e) && burns_petrol(e) && space != NULL) {
-            because[space->index] = e;
-        }
-    }
-    for (const Entity *tank = model->first_of_kind[KIND_TANK]; tank != NULL; tank = tank->next_of_kind) {
-        const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
-        bool of_petrol = petrol > 0 && diesel == 0 && str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
-        if (is_there(tank) && of_petrol && space != NULL) {
-            because[space->index] = tank;
-        }
-    }
-    for (const Entity *space = model->first_of_kind[KIND_SPACE]; space != NULL; space = space->next_of_kind) {
-        if (entity_yes(space, PROP_SPACE_PETROL) == 1) {
-            because[space->index] = space;
-        }
-    }
-    return because;
-}
-
-static bool can_spark(const Entity *thing)
-{
-    bool electric = thing->fed != NULL || entity_states(thing, PROP_LOAD_DRAW);
-    return is_there(thing) && kinds[thing->kind].groups & GROUPS_LOAD && electric &&
-           entity_yes(thing, PROP_COMMON_PORTABLE) != 1;
-}
-
-void judge_spark(Judge *judge)
-{
-    const Entity **because = petrol_spaces(judge);
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *thing = judge->model->entities[i];
-        const Entity *space = can_spark(thing) ? entity_reference(thing, PROP_COMMON_SPACE) : NULL;
-        if (space == NULL || because[space->index] == NULL) {
-            continue;
-        }
-        Finding *f = judge_yes(judge, thing, PROP_LOAD_IGNITION_PROTECTED, "");
-        if (f != NULL) {
-            finding_say(judge, f, "petrol vapour can lie in `%s`, and `%s` %s", say_name(judge, space),
-                        say_name(judge, thing),
-                        f->verdict == VERDICT_BROKEN ? "is not protected against setting fire to it"
-                                                     : "does not say whether it can set fire to it");
-            finding_note(judge, f, place_of_name(judge, because[space->index]),
-                         "for this the space counts as one of petrol");
-        }
-    }
 }

@@ -450,13 +450,18 @@ static const Rule rules[] = {
     {
         .name = "spark",
         .severity = SEVERITY_FAULT,
-        .title = "nothing in a space of petrol vapour can set fire to it",
+        .title = "nothing in a space of petrol vapour or gas can set fire to it",
         .basis = ON_BOTH,
         .danger = DANGER_FUEL,
-        .source = "33 CFR 183.410(a); iso from memory",
+        .source = "33 CFR 183.410(a), of boats with petrol inboards: a benchmark for others; iso from memory; in the space of a "
+                  "gas locker: common practice, no source",
         .why = "Petrol vapour is heavier than air, lies in the bilge, and takes fire at the spark of any "
-               "motor or switch. What is fixed in a space with a petrol engine or tank has to be protected "
-               "against that; portable things are outside of the rule, and belong elsewhere all the same.",
+               "motor or switch: of a breaker, a charger's relay, a thermostat, an alternator's brushes, the starter itself. "
+               "What is fixed in a space with a petrol engine or tank has to be protected against that, the engine's own "
+               "starter, alternator and ignition too, which those of a car are not. The tank of an outboard counts, the "
+               "outboard itself hangs in the open; portable things are outside of the rule, and belong elsewhere all the "
+               "same. Gas lies as low, and where a locker of gas stands the same is a warning, for a locker may be tight. No "
+               "bank is protected, so none stands there; beside petrol the covers of its terminals are asked for elsewhere.",
         .breaks = PETROL("ignition-protected no"),
         .holds = PETROL("ignition-protected yes"),
         .open = PETROL(""),

@@ -255,6 +255,39 @@ static void judge_unprotected_metal(Judge *judge, const Entity *propeller)
     }
 }
 
+/* ---- life-jackets -------------------------------------------------------------------------------------- */
+
+/* Where a spec lists no life jacket nobody has begun to list what is carried, and nothing is said. */
+static void judge_life_jackets(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    const Entity *first = NULL;
+    Interval count = {0.0, 0.0};
+    for (const Entity *e = first_aboard(judge->model, KIND_ITEM); e != NULL; e = next_aboard(e)) {
+        if (str_is(entity_word(e, PROP_ITEM_CARRIED), "life-jacket")) {
+            Side pieces = side_value(judge, e, PROP_COMMON_COUNT, 0);
+            first = first != NULL ? first : e;
+            if (pieces.state == STATE_WAITING) {
+                judge_waiting(judge);
+                return;
+            }
+            count = interval_add(count, pieces.value);
+        }
+    }
+    if (first == NULL) {
+        return;
+    }
+    Side crew = side_value(judge, boat, PROP_BOAT_CREW, 0);
+    Side jackets = side_interval(count, UNIT_ALONE(UNIT_NONE));
+    Finding *finding = judge_at_least(judge, boat, place_of_name(judge, first), jackets, crew);
+    if (finding != NULL) {
+        finding_rests_on(judge, finding, first, PROP_COMMON_COUNT);
+        finding_say(judge, finding, "%s of life jackets, and she has a crew of %s", say_side(judge, jackets),
+                    say_side(judge, crew));
+        finding_remedy(judge, finding, "one that fits for each who is aboard");
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define PUSHED(SAYS)                                                                                \
@@ -382,5 +415,17 @@ static const Rule rules[] = {
      .open = DRIVEN,
      .kinds = {KIND_PROPELLER},
      .judge = judge_unprotected_metal},
+    {.name = "life-jackets",
+     .severity = SEVERITY_ADVICE,
+     .title = "there is a life jacket for each of the crew",
+     .basis = ON_BOTH,
+     .source = "33 CFR 175.15(a), one wearable for each person aboard (from memory); iso: common practice, no source",
+     .why = "One that is worn saves, and one that is missing is missed by somebody. Held against the `crew`, which guests and "
+            "children add to; size, kind and date of service are not looked at. A boat that lists none is not asked: what is "
+            "carried is then told nowhere.",
+     .breaks = EXAMPLE_BOAT "item vests { carried life-jacket; count 1 }\n",
+     .holds = EXAMPLE_BOAT "item vests { carried life-jacket; count 8 }\n",
+     .open = EXAMPLE_BOAT "item vests { carried life-jacket; count 1..8 }\n",
+     .judge_boat = judge_life_jackets},
 };
-const RuleFamily rules_fittings = RULE_FAMILY("Thrusters, cabins, steering and anchors", rules);
+const RuleFamily rules_fittings = RULE_FAMILY("Thrusters, cabins, steering, anchors and life jackets", rules);

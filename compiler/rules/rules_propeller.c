@@ -280,6 +280,19 @@ static void judge_seal_fits(Judge *judge, const Entity *seal)
     finding_note(judge, finding, place_of(judge, propeller, PROP_PROPELLER_SHAFT), "the shaft");
 }
 
+/* ---- seal-dry ------------------------------------------------------------------------------------------ */
+
+static void judge_seal_dry(Judge *judge, const Entity *seal)
+{
+    Finding *finding = judge_yes(judge, seal, PROP_SHAFT_SEAL_WATERED, "");
+    if (finding != NULL) {
+        finding_say(judge, finding,
+                    finding->verdict == VERDICT_BROKEN ? "no water of the engine cools and wets `%s`"
+                                                       : "`%s` does not say whether water of the engine cools and wets it",
+                    say_name(judge, seal));
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define SCREW(SAYS)                                                                           \
@@ -363,5 +376,19 @@ static const Rule rules[] = {
      .open = SCREW("shaft 30..35 mm") "shaft-seal stern-seal { propeller screw; shaft 30 mm }\n",
      .kinds = {KIND_SHAFT_SEAL},
      .judge = judge_seal_fits},
+    {.name = "seal-dry",
+     .severity = SEVERITY_ADVICE,
+     .danger = DANGER_FLOODING,
+     .title = "a shaft seal gets water from the engine",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why = "A lip or a face that turns dry grows hot within minutes, and what is burnt lets the sea in. Air that gathers in a "
+            "stern tube after a haul-out keeps the water away; what is led there from the engine drives it out. A stuffing "
+            "box that drips as it should wets itself, in a slow boat without any such hose: its maker's book says which it is.",
+     .breaks = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm; watered no }\n",
+     .holds = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm; watered yes }\n",
+     .open = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm }\n",
+     .kinds = {KIND_SHAFT_SEAL},
+     .judge = judge_seal_dry},
 };
 const RuleFamily rules_propeller = RULE_FAMILY("Propeller and shaft", rules);

@@ -285,7 +285,7 @@ static void judge_mains_breaking(Judge *judge, const Feed *feed)
     if (f != NULL) {
         finding_say(judge, f, "the protection of %s can break %s; of mains it has to break %s", feed_name(judge, feed),
                     say_side(judge, breaks), say_number(judge, INTERRUPTING_REQUIRED_AC_A, amperes));
-        finding_remedy(judge, f, "a breaker that interrupts %s", say_number(judge, INTERRUPTING_REQUIRED_AC_A, amperes));
+        finding_remedy(judge, f, "a breaker that breaks as much, told in `protect`: `... interrupts %s`", say_number(judge, INTERRUPTING_REQUIRED_AC_A, amperes));
     }
 }
 

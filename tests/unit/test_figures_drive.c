@@ -9,6 +9,7 @@
 #include "physics/drive.h"
 #include "physics/propeller.h"
 
+#include <math.h>
 #include <stdio.h>
 
 #define BOAT                                                                                            \
@@ -138,6 +139,42 @@ static void the_matched_pitch_takes_all_of_the_power(void **state)
 }
 
 /* A screw that is left out is the best one; a screw that no pitch fits says at which end. */
+#define SLOOP                                                                                                          \
+    "edition 1\nboat b { length 28 ft; waterline 23 ft 9 in; beam 9 ft 2 in; displacement 8200 lb; crew 2; currency " \
+    "USD; basis us; gm 3 ft }\nengine aux { rated 18 hp at 3200 rpm; fuel diesel }\n"
+#define SCREW_15_IN "propeller screw { engine aux; diameter 15 in; blades 2; pitch ? }\n"
+
+/*
+ * A slower shaft takes more pitch: over a range of ratios thrust and efficiency are those of matched screws, tried one by one,
+ * and no more than a twentieth wider. Common practice, no source: what cannot be together is not told.
+ */
+static void a_range_of_ratios_tells_little_more_than_its_screws(void **state)
+{
+    (void)state;
+    static const FigureId ids[] = {FIGURE_THRUST, FIGURE_PROPELLER_EFFICIENCY};
+    double low[2] = {INFINITY, INFINITY};
+    double high[2] = {0.0, 0.0};
+    Compiled c;
+    for (int i = 0; i <= 8; i++) {
+        char text[800];
+        snprintf(text, sizeof text,
+                 "%sgearbox gear { engine aux; ratio %.6f }\n" SCREW_15_IN, SLOOP, 2.1 + 0.05 * i);
+        compile_text(&c, text);
+        for (int k = 0; k < 2; k++) {
+            low[k] = fmin(low[k], value_of(&c, "screw", ids[k], NULL));
+            high[k] = fmax(high[k], value_of(&c, "screw", ids[k], NULL));
+        }
+        compile_free(&c);
+    }
+    compile_text(&c, SLOOP "gearbox gear { engine aux; ratio 2.1..2.5 }\n" SCREW_15_IN);
+    for (int k = 0; k < 2; k++) {
+        const Figure *figure = figure_at(&c, "screw", ids[k], NULL);
+        assert_true(figure->low <= low[k] && figure->high >= high[k]);
+        assert_true(figure->low > low[k] * 0.95 && figure->high < high[k] * 1.05);
+    }
+    compile_free(&c);
+}
+
 static void a_screw_that_does_not_fit_says_so(void **state)
 {
     (void)state;
@@ -490,6 +527,19 @@ static void a_boat_in_feet_is_told_in_its_own_units(void **state)
     compile_free(&c);
 }
 
+/* A moment beside feet and pounds is in them too: common practice, no source. */
+static void moments_of_a_boat_in_feet_are_in_pounds_and_feet(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, SLOOP "item stove { mass 100 lb; at 10 ft -2 ft 0 ft }\n");
+    UnitPair trim = figure_at(&c, "b", FIGURE_TRIM_MOMENT, NULL)->unit;
+    UnitPair heel = figure_at(&c, "b", FIGURE_HEEL_MOMENT, NULL)->unit;
+    assert_true(trim.unit == UNIT_LB_FT && trim.per == UNIT_IN);
+    assert_true(heel.unit == UNIT_LB_FT && heel.per == UNIT_DEG);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -499,6 +549,7 @@ int main(void)
         cmocka_unit_test(above_its_limit_a_hull_says_so),
         cmocka_unit_test(without_a_waterline_nothing_is_guessed),
         cmocka_unit_test(the_matched_pitch_takes_all_of_the_power),
+        cmocka_unit_test(a_range_of_ratios_tells_little_more_than_its_screws),
         cmocka_unit_test(a_screw_that_does_not_fit_says_so),
         cmocka_unit_test(a_bore_without_bounds_leaves_the_back_pressure_open),
         cmocka_unit_test(petrol_is_not_reckoned_as_diesel),
@@ -509,6 +560,7 @@ int main(void)
         cmocka_unit_test(ranges_bound_what_is_inside_of_them),
         cmocka_unit_test(heaters_share_a_space),
         cmocka_unit_test(a_boat_in_feet_is_told_in_its_own_units),
+        cmocka_unit_test(moments_of_a_boat_in_feet_are_in_pounds_and_feet),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

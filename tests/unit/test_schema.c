@@ -103,7 +103,7 @@ static void what_safety_hangs_on_has_no_default(void **state)
         PROP_FEED_POLES,
         PROP_FEEDS_PROTECT,
         PROP_FEEDS_PROTECT_OUTPUT,
-        PROP_LOAD_IGNITION_PROTECTED,
+        PROP_SPARK_IGNITION_PROTECTED,
         PROP_INLET_ISOLATION,
         PROP_INLET_BONDED,
         PROP_INLET_POLARITY_INDICATOR,

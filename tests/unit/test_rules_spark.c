@@ -1,0 +1,108 @@
+/*
+ * What may spark where petrol vapour or gas can lie. 33 CFR 183.410(a) asks it of every electrical component of a boat with a
+ * petrol engine, outboards apart (183.401(a)), both from memory; of gas: common practice, no source.
+ */
+#include "unit/verdict.h"
+
+#include <stdio.h>
+
+#define BOAT                                                                                                        \
+    "edition 1\nboat b { length 28 ft; beam 9 ft; displacement 8200 lb; crew 2; currency USD; basis us }\nspace bay " \
+    "{ }\nspace cabin { }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah; space cabin }\n"
+#define PETROL_BAY BOAT "engine aux { rated 18 hp at 3200 rpm; fuel petrol; space bay; ignition-protected yes }\n"
+#define LOCKER BOAT "gas-locker lp { cylinder 10 lb; drained-overboard yes; drain 1/2 in; space bay }\n"
+
+/* Things that switch, turn or charge, without and with the word that settles it. */
+static const struct {
+    const char *statement, *end, *name;
+} sparking[] = {
+    {"panel main { fed-by house; space bay", " }", "main"},
+    {"switch off { fed-by house; works-as battery; space bay", " }", "off"},
+    {"charger ch { output 20 A at 14.2 V; space bay", " }", "ch"},
+    {"inverter inv { fed-by house; rated 500 W; output 120 V; space bay", " }", "inv"},
+    {"inlet shore { rated 30 A at 120 V; space bay", " }", "shore"},
+    {"outlet plug { fed-by house; space bay", " }", "plug"},
+    {"generator gen { rated 3 kW at 120 V; space bay", " }", "gen"},
+    {"water-heater boiler { fed-by house; capacity 6 gal; space bay", " }", "boiler"},
+    {"alternator alt { output 55 A at 14.2 V; engine aux", " }", "alt"},
+    {"load lamp { fed-by house; draw 2 A; space bay", " }", "lamp"},
+};
+
+static void each_thing_that_sparks(const char *boat, int from_petrol)
+{
+    for (size_t i = 0; i < sizeof sparking / sizeof sparking[0]; i++) {
+        char silent[1200], no[1200], yes[1200];
+        bool bolted = strcmp(sparking[i].name, "alt") == 0;
+        if (bolted && !from_petrol) {
+            continue; /* it stands where its engine does, and there is none */
+        }
+        snprintf(silent, sizeof silent, "%s%s%s\n", boat, sparking[i].statement, sparking[i].end);
+        snprintf(no, sizeof no, "%s%s; ignition-protected no%s\n", boat, sparking[i].statement, sparking[i].end);
+        snprintf(yes, sizeof yes, "%s%s; ignition-protected yes%s\n", boat, sparking[i].statement, sparking[i].end);
+        expect_verdict(silent, "spark", OPEN_AT_ONE, sparking[i].name);
+        expect_verdict(no, "spark", BROKEN_AT_ONE, sparking[i].name);
+        expect_verdict(yes, "spark", NOTHING, NULL);
+    }
+}
+
+static void whatever_is_electric_beside_petrol_is_protected(void **state)
+{
+    (void)state;
+    each_thing_that_sparks(PETROL_BAY, 1);
+}
+
+static void whatever_is_electric_beside_gas_is_protected(void **state)
+{
+    (void)state;
+    each_thing_that_sparks(LOCKER, 0);
+    expect_verdict(LOCKER "bank start { chemistry agm; voltage 12 V; capacity 70 Ah; space bay }\n", "spark", BROKEN_AT_ONE,
+                   "start");
+}
+
+static void a_petrol_engine_says_it_of_its_starter_and_ignition(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT "engine aux { rated 18 hp at 3200 rpm; fuel petrol; space bay }\n", "spark", OPEN_AT_ONE, "aux");
+    expect_verdict(BOAT "engine aux { rated 18 hp at 3200 rpm; fuel diesel; space bay }\n", "spark", NOTHING, NULL);
+}
+
+#define OUTBOARD BOAT "engine out { rated 18 hp at 5000 rpm; fuel petrol; mounted outboard; space bay }\n"
+#define LAMP "load lamp { fed-by house; draw 2 A; space bay }\n"
+#define TANK "tank can { holds fuel; capacity 6 gal; space bay }\n"
+
+static void the_tank_of_an_outboard_counts_and_the_outboard_does_not(void **state)
+{
+    (void)state;
+    expect_verdict(OUTBOARD LAMP, "spark", NOTHING, NULL);
+    expect_verdict(OUTBOARD TANK LAMP, "spark", OPEN_AT_ONE, "lamp");
+}
+
+/* With a diesel aboard too it is the line that says what is in the tank. */
+static void a_tank_with_a_line_to_a_petrol_engine_holds_petrol(void **state)
+{
+    (void)state;
+#define BOTH OUTBOARD "engine main-engine { rated 18 hp at 3200 rpm; fuel diesel; space cabin }\n" TANK LAMP
+    expect_verdict(BOTH "fuel-line pipe { from can; to out }\n", "spark", OPEN_AT_ONE, "lamp");
+    expect_verdict(BOTH "fuel-line pipe { from can; to main-engine }\n", "spark", NOTHING, NULL);
+}
+
+static void what_is_carried_about_or_stands_elsewhere_is_not_asked(void **state)
+{
+    (void)state;
+    expect_verdict(PETROL_BAY "panel main { fed-by house; space cabin }\n", "spark", NOTHING, NULL);
+    expect_verdict(PETROL_BAY "load lamp { draw 2 A; portable yes; space bay }\n", "spark", NOTHING, NULL);
+    expect_verdict(PETROL_BAY "tank can { holds fresh; capacity 6 gal }\npump by-hand { from can; space bay }\n", "spark", NOTHING, NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(whatever_is_electric_beside_petrol_is_protected),
+        cmocka_unit_test(whatever_is_electric_beside_gas_is_protected),
+        cmocka_unit_test(a_petrol_engine_says_it_of_its_starter_and_ignition),
+        cmocka_unit_test(the_tank_of_an_outboard_counts_and_the_outboard_does_not),
+        cmocka_unit_test(a_tank_with_a_line_to_a_petrol_engine_holds_petrol),
+        cmocka_unit_test(what_is_carried_about_or_stands_elsewhere_is_not_asked),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
