@@ -218,6 +218,7 @@ static void read_size(Cable *cable)
 static Quantity maker_current(Power *power, const Feed *feed);
 
 static const char formula_output[] = "its greatest output";
+static const char formula_array[] = "rated power of all panels over the nominal voltage; at most max-output";
 
 static void read_current(Power *power, Cable *cable)
 {
@@ -239,7 +240,8 @@ static void record_output(Power *power, Cable *cable)
     work_begin(power->work);
     Quantity current = maker_current(power, cable->feed);
     cable->current_figure =
-        work_record(power->work, FIGURE_CURRENT, cable->subject, cable->at, current.value, formula_output);
+        work_record(power->work, FIGURE_CURRENT, cable->subject, cable->at, current.value,
+                    entity_states(cable->feed->giver, PROP_SOLAR_MAX_OUTPUT) ? formula_array : formula_output);
 }
 
 /* What makes power, and what of it comes back through each cable. */
@@ -287,8 +289,6 @@ static PropId stated_output(const Entity *maker)
         return PROP_CHARGER_OUTPUT;
     case KIND_CONVERTER:
         return PROP_CONVERTER_OUTPUT;
-    case KIND_SOLAR:
-        return entity_states(maker, PROP_SOLAR_MAX_OUTPUT) ? PROP_SOLAR_MAX_OUTPUT : PROP_NONE;
     default:
         return PROP_NONE;
     }
@@ -301,29 +301,50 @@ static PropId rated_power(const Entity *maker)
                                           : PROP_GENERATOR_RATED;
 }
 
-/* The greatest current that a maker sends down its output: of all of them, except that an array has one controller. */
-static Quantity maker_current(Power *power, const Feed *feed)
+/* Of a maker that states its power: of all of them, at the nominal voltage of what it feeds. */
+static Quantity current_of_power(Power *power, const Feed *feed)
 {
     Work *work = power->work;
-    const Entity *maker = feed->giver;
     const PowerNode *taker = power_node(power, feed->taker);
-    PropId output = stated_output(maker);
-    Quantity current =
-        output != PROP_NONE ? use_value(work, maker, output, 0) : use_filled(power, maker, rated_power(maker));
-    if (output == PROP_SOLAR_MAX_OUTPUT) {
-        return current;
-    }
-    current.value = interval_multiply(current.value, use_pieces(work, maker).value);
-    if (output != PROP_NONE) {
-        return current;
-    }
+    Quantity all = use_filled(power, feed->giver, rated_power(feed->giver));
+    all.value = interval_multiply(all.value, use_pieces(work, feed->giver).value);
     if (taker->nominal_v <= 0.0) {
         use_no_voltage(work, taker->source);
         return (Quantity){point(0.0), work->state};
     }
     Interval volts = {taker->nominal_v, taker->nominal_most_v};
     use_fact(work, "nominal voltage", volts, UNIT_ALONE(UNIT_V), "its target");
-    current.value = interval_divide(current.value, volts);
+    all.value = interval_divide(all.value, volts);
+    return all;
+}
+
+/* One controller: no more than it lets through, and no more than its panels give, at the voltage of a bank that is low. */
+static Quantity array_current(Power *power, const Feed *feed)
+{
+    Quantity most = use_stated(power->work, feed->giver, PROP_SOLAR_MAX_OUTPUT, 0);
+    if (most.state != STATE_MISSING && power_node(power, feed->taker)->nominal_v <= 0.0) {
+        return most;
+    }
+    Quantity panels = current_of_power(power, feed);
+    if (most.state == STATE_KNOWN && panels.state == STATE_KNOWN) {
+        panels.value = interval_min(panels.value, most.value);
+    }
+    return panels;
+}
+
+/* The greatest current that a maker sends down its output: of all of them, except that an array has one controller. */
+static Quantity maker_current(Power *power, const Feed *feed)
+{
+    const Entity *maker = feed->giver;
+    PropId output = stated_output(maker);
+    if (maker->kind == KIND_SOLAR) {
+        return array_current(power, feed);
+    }
+    if (output == PROP_NONE) {
+        return current_of_power(power, feed);
+    }
+    Quantity current = use_value(power->work, maker, output, 0);
+    current.value = interval_multiply(current.value, use_pieces(power->work, maker).value);
     return current;
 }
 

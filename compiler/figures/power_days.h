@@ -105,6 +105,7 @@ typedef struct GroupDay {
     State state;             /* the worst of what it rests on */
     Maker *makers;           /* one a source */
     Interval *shares;        /* one a source: what its bank gets of it, in the worse corner and in the better */
+    Maker *passed;           /* one a link: what its converter could bring */
     DayTable *tables;        /* corner after corner, one a bank */
     const DayTable **table;  /* the same, as plans want them */
     DaySource *sources;      /* corner after corner */
@@ -131,6 +132,14 @@ typedef struct PowerDays {
 
 /** Groups of banks and their tables; records what sources offer and loads take (power_groups.c). */
 PowerDays *power_groups(Power *power);
+/**
+ * What the converters of a group could bring on a day, in A at the bank that each charges: their output, as far as the
+ * sources of the bank before them bring more than its loads take. watts: what each bank's loads take, bank after bank.
+ * Fills day->passed and records the figure `offered` of each that could bring any (power_passed.c).
+ */
+void group_passed(Power *power, const Group *group, GroupDay *day, const Hours *watts);
+/** Adds to *joule what converters could bring bank b, before the losses of charging; false: none could. Records it as inputs. */
+bool use_passed(Work *work, const Group *group, const GroupDay *day, int b, Interval *joule);
 /* What a bank gets of a source: all, or a part of one that feeds several. */
 typedef struct SourceShare {
     Interval part;

@@ -529,6 +529,7 @@ static const Figure *record_charge(Power *power, const Group *group, const Group
             }
         }
     }
+    any = use_passed(work, group, day, b, &joule) || any;
     if (any) {
         Quantity share = use_bank_value(work, bank, PROP_BANK_CHARGE_EFFICIENCY, BATTERY_CHARGE_EFFICIENCY,
                                         UNIT_ALONE(UNIT_PERCENT));
@@ -546,11 +547,13 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
     day->tables = ARENA_ARRAY(arena, DayTable, cells);
     day->table = ARENA_ARRAY(arena, const DayTable *, cells);
     day->shares = ARENA_ARRAY(arena, Interval, (size_t)group->source_count + 1);
+    day->passed = ARENA_ARRAY(arena, Maker, (size_t)group->link_count + 1);
     Hours *watts = ARENA_ARRAY(power->work->scratch, Hours, (size_t)group->bank_count);
     for (int b = 0; b < group->bank_count; b++) {
         worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts[b]));
     }
     offer(power, group, day);
+    group_passed(power, group, day, watts);
     for (int b = 0; b < group->bank_count; b++) {
         worsen(&day->state, record_charge(power, group, day, b));
         if (group->banks[b]->state > day->state) {

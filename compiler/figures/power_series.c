@@ -115,19 +115,42 @@ static const double *source_of(const GroupDay *day, int source)
     return day->makers[source].amps.of[WORSE];
 }
 
+static const double *passed_of(const GroupDay *day, int link)
+{
+    return day->passed[link].amps.of[WORSE];
+}
+
+/* Converters that charge this bank from another one, or another one from this. */
+static void add_passed(Arena *arena, const Group *group, int bank, const Sequence *sequence, double volts, PowerSeries *series,
+                       SeriesSource sources[])
+{
+    for (int l = 0; l < group->link_count; l++) {
+        const DayLink *link = &group->links[WORSE][l];
+        bool any, takes = link->giver == bank;
+        if (takes || link->taker == bank) {
+            const double *watts = join(arena, sequence, takes ? volts * link->ratio : volts, passed_of, l, &any);
+            if (any) {
+                sources[series->source_count++] = (SeriesSource){group->converters[l], takes, watts};
+            }
+        }
+    }
+}
+
 static bool add_sources(Arena *arena, const Group *group, int bank, const Sequence *sequence, double volts,
                         PowerSeries *series)
 {
-    SeriesSource *sources = ARENA_ARRAY(arena, SeriesSource, (size_t)group->source_count + 1);
+    size_t most = (size_t)(group->source_count + group->link_count) + 1;
+    SeriesSource *sources = ARENA_ARRAY(arena, SeriesSource, most);
     for (int s = 0; s < group->source_count; s++) {
         bool any = false;
         if (group->sources[s].bank == bank) {
             const double *watts = join(arena, sequence, volts, source_of, s, &any);
             if (any) {
-                sources[series->source_count++] = (SeriesSource){group->sources[s].feed->giver, watts};
+                sources[series->source_count++] = (SeriesSource){group->sources[s].feed->giver, false, watts};
             }
         }
     }
+    add_passed(arena, group, bank, sequence, volts, series, sources);
     series->sources = sources;
     return series->source_count > 0;
 }

@@ -7,9 +7,10 @@
 
 #include "figures/figure.h"
 
-/* What a source offers, along the course. */
+/* What a source offers, along the course; or what a converter that charges another bank from this one may take. */
 typedef struct SeriesSource {
     const Entity *maker;
+    bool takes;
     const double *offered_w; /* mean of each step, in the worse case */
 } SeriesSource;
 

@@ -122,8 +122,8 @@ static void draw_power(Svg *svg, Page *page)
                                                : STR("loads take; without a bound where there is no line"));
     for (uint32_t s = 0; s < series->source_count && s < MOST_SOURCES; s++) {
         const SeriesSource *source = &series->sources[s];
-        const char *label =
-            text_format(arena, "%.*s offers", STR_ARG(entity_name(page->book->model, source->maker)));
+        const char *label = text_format(arena, "%.*s %s", STR_ARG(entity_name(page->book->model, source->maker)),
+                                        source->takes ? "may take" : "offers");
         curves[count++] = stairs(arena, series, page->times, source->offered_w, pens[s], str_from(label));
         most = greatest(source->offered_w, series->steps, most);
     }

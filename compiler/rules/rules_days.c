@@ -291,6 +291,44 @@ static void judge_uncounted(Judge *judge)
     finding_remedy(judge, f, "a `use` for each day, `use DAY 0 h` on those that it is not used on");
 }
 
+/* joined-uncounted */
+
+static bool has_days(const Judge *judge)
+{
+    return judge->model->first_of_kind[KIND_DAY] != NULL || judge->model->first_of_kind[KIND_CRUISE] != NULL;
+}
+
+/* Of two banks that a switch puts side by side, the one that nothing else charges; NULL where both are charged, or neither. */
+static const Entity *charged_by_joint(const Upstream *upstream, const Meeting *m)
+{
+    bool one = upstream->charging[m->one->index] != NULL, other = upstream->charging[m->other->index] != NULL;
+    return one == other ? NULL : one ? m->other : m->one;
+}
+
+static void judge_joined_uncounted(Judge *judge)
+{
+    Upstream upstream = upstream_make(judge);
+    for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL && has_days(judge); m = m->next) {
+        const Entity *bank = charged_by_joint(&upstream, m), *from = bank == m->one ? m->other : m->one;
+        if (!m->with_first || m->at->kind != KIND_SWITCH || !str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "parallel")) {
+            continue;
+        }
+        if (bank == NULL) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *f = judge_broken(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY));
+        finding_at(f, bank);
+        finding_say(judge, f, "nothing but `%s` brings `%s` what charges `%s`, and no day counts what passes through such a switch",
+                    say_name(judge, m->at), say_name(judge, bank), say_name(judge, from));
+        finding_note(judge, f, place_of_name(judge, bank), "in the days nothing charges it");
+        finding_remedy(judge, f,
+                       "where it closes by itself while `%s` is charged, a `converter` in its place that is `fed-by` that one and `feeds` "
+                       "`%s`, of the current that passes as its `output`, with `efficiency 100 %%`",
+                       say_name(judge, from), say_name(judge, bank));
+    }
+}
+
 /* Examples */
 
 #define LAMP_ON(capacity, use) EXAMPLE_BOAT \
@@ -317,6 +355,14 @@ static void judge_uncounted(Judge *judge)
     "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
     "inverter sine { fed-by house; run 1 m; wire 2/0 AWG; protect 250 A fuse class-t 0.1 m from source; rated 2000 W; " \
     "output 120 V }\nheater electric { fed-by sine; run 3 m; wire 14 AWG; protect 15 A breaker; draw " draw " }\n"
+#define SIDE_BY_SIDE(joint) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start }\n" \
+    "day under-way { engine 4 h }\n" \
+    "engine auxiliary { rated 14 hp at 3000 rpm; fuel diesel }\n" \
+    "alternator belt-maker { engine auxiliary; output 60 A at 14.2 V\n" \
+    "  feeds start { run 1 m; wire 2 AWG; protect 80 A fuse 0.15 m from source } }\n" joint "\n"
+#define CLOSES_BY_ITSELF "wire 6 AWG; protect 60 A fuse 0.15 m from source"
 #define STANDS_IN(lines) EXAMPLE_BOAT \
     "space below { " lines " }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah; space below }\n"
 
@@ -435,6 +481,22 @@ static const Rule rules[] = {
         .holds = LAMP_USED("use anchored 15 h"),
         .never_open = "a `use` is stated or it is not",
         .judge_boat = judge_uncounted,
+    },
+    {
+        .name = "joined-uncounted",
+        .severity = SEVERITY_ADVICE,
+        .title = "what charges a bank through a switch is counted in the days",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A relay that joins two banks while one of them is charged is the commonest way to charge the other. A `parallel` "
+               "switch does not say when it is closed nor what passes: the run of a day keeps the banks apart, and the one that "
+               "nothing else charges only falls. Stated as a `converter` without losses it is counted: that one passes on what the "
+               "first bank's sources bring beyond its loads, and never from its charge. Asked where the spec states days.",
+        .breaks = SIDE_BY_SIDE("switch relay { fed-by start, house; run 0.5 m; " CLOSES_BY_ITSELF "; works-as parallel; rated 140 A }"),
+        .holds = SIDE_BY_SIDE("converter relay { fed-by start; run 0.5 m; " CLOSES_BY_ITSELF "; output 40 A at 14.2 V; efficiency 100 %; "
+                              "isolated no; feeds house { run 0.5 m; " CLOSES_BY_ITSELF " } }"),
+        .never_open = "what charges a bank by a way of its own is a plain fact of the spec",
+        .judge_boat = judge_joined_uncounted,
     },
     {
         .name = "bank-hot",

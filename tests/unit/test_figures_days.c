@@ -269,6 +269,60 @@ static void one_bank_charges_another(void **state)
     done_with(&c);
 }
 
+/*
+ * An alternator of 20 A, by its curve, for 6 h; the house's pump takes 8 A of them. What is left, 12 A at 12 V, over 80 %
+ * to 14.4 V: 8 A, which counts as 8 x 12 x 6 = 576 Wh of the starting bank's charge. Worked by hand.
+ */
+static void what_comes_by_a_converter_is_in_the_charge_of_the_day(void **state)
+{
+    Compiled c;
+    PowerSeries start, house;
+    (void)state;
+    make(&c, BOAT BANK ENGINE
+         "bank start { chemistry agm; voltage 12 V; capacity 100 Ah; role start; peukert 1; charge-efficiency 100 % }\n"
+         "day trip { engine 12:00..18:00 at 1500 rpm; sun 0 h }\nday quiet { engine 0 h; sun 0 h }\n"
+         "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 100 %; pulley-ratio 2; "
+         "curve 3000 rpm 20 A; feeds house { run 1 m } }\n"
+         "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency 80 %; feeds start { run 1 m } }\n"
+         "load pump-1 { fed-by house; run 1 m; draw 8 A; use trip 12:00..18:00 }\n"
+         "load lamp { fed-by start; run 1 m; draw 1 A; use trip 10:00..11:00; use quiet 1 h }\n");
+    assert_near(value(&c, "start", "daily-charge", "trip"), 576.0 * wh, 1e-3);
+    assert_near(value(&c, "between", "offered", "trip"), 576.0 * wh, 1e-3);
+    assert_near(value(&c, "house", "daily-charge", "trip"), 20.0 * 12.0 * 6.0 * wh, 1e-3);
+    assert_near(value(&c, "start", "daily-charge", "quiet"), 0.0, 0.0);
+    assert_null(figure_named(&c, "between", "offered", "quiet"));
+    /* And in the pictures: what it offers the one, and 12 A x 12 V of the other. */
+    const Entity *trip = model_find(c.model, STR("trip"));
+    assert_true(power_series(&c.arena, c.figures, model_find(c.model, STR("start")), trip, 1, &start));
+    assert_true(power_series(&c.arena, c.figures, model_find(c.model, STR("house")), trip, 1, &house));
+    assert_int_equal(start.source_count, 1);
+    assert_false(start.sources[0].takes);
+    assert_near(start.sources[0].offered_w[60], 8.0 * 12.0, 1e-9);
+    assert_int_equal(house.source_count, 2);
+    assert_true(house.sources[1].takes);
+    assert_near(house.sources[1].offered_w[60], 12.0 * 12.0, 1e-9);
+    done_with(&c);
+}
+
+/* What one offers is the sum of what its banks are told to get of it: they lose nothing in charging here. */
+static void a_converter_of_two_banks_is_told_once(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK ENGINE
+         "bank start { chemistry agm; voltage 12 V; capacity 100 Ah; role start; charge-efficiency 100 % }\n"
+         "bank bow { chemistry agm; voltage 12 V; capacity 100 Ah; charge-efficiency 100 % }\n"
+         "day trip { engine 12:00..18:00 at 1500 rpm }\n"
+         "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 100 %; pulley-ratio 2; "
+         "curve 3000 rpm 40 A; feeds house { run 1 m } }\n"
+         "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency 80 %; outputs-apart yes; "
+         "feeds start { run 1 m }; feeds bow { run 1 m } }\n");
+    double start = value(&c, "start", "daily-charge", "trip"), bow = value(&c, "bow", "daily-charge", "trip");
+    assert_true(start > 0.0);
+    assert_near(start + bow, value(&c, "between", "offered", "trip"), 1e-3);
+    done_with(&c);
+}
+
 /* 80 % at the start, two days of 20 Ah, then one that brings 24 A for five hours; the taper begins at 80 %. */
 static void a_cruise_runs_its_days_in_order(void **state)
 {
@@ -704,6 +758,8 @@ int main(void)
         cmocka_unit_test(shore_power_carries_what_is_behind_the_inverter),
         cmocka_unit_test(lithium_takes_nothing_in_the_frost),
         cmocka_unit_test(one_bank_charges_another),
+        cmocka_unit_test(what_comes_by_a_converter_is_in_the_charge_of_the_day),
+        cmocka_unit_test(a_converter_of_two_banks_is_told_once),
         cmocka_unit_test(a_cruise_runs_its_days_in_order),
         cmocka_unit_test(the_runtime_follows_peukert),
         cmocka_unit_test(what_is_not_known_makes_no_number),

@@ -242,6 +242,52 @@ static void what_charges_through_a_feeder_loses_in_both_cables(void **state)
     expect_verdict(THROUGH("drop 3..5 %"), "charge-drop", OPEN_AT_ONE, "alt");
 }
 
+/*
+ * One panel of 110 W gives a bank of 12 V 9.2 A at most, whatever its controller could let through: P = U I. 10 A over 4 m
+ * out and back of 6 mm2 lose 2.5 %, 30 A 7.6 %.
+ */
+static void a_controller_brings_no_more_than_its_panels_give(void **state)
+{
+    (void)state;
+#define ROOF(COUNT, MOST, FUSE) \
+    ISO "bank house { chemistry lifepo4; voltage 12.8 V; capacity 100 Ah; resistance 4 mohm; max-charge 25 A }\n" \
+        "solar roof { rated 110 W; count " COUNT "; open-circuit 22 V; short-circuit 6.2 A; max-output " MOST "; " \
+        "feeds house { run 4 m; wire 6 mm2 insulation 90 C; protect " FUSE " 0.15 m from source } }\n"
+    Compiled c;
+    compile_text(&c, ROOF("1", "30 A", "15 A fuse class-t"));
+    assert_near(compiled_figure_at(&c, "roof", FIGURE_CURRENT, "house")->high, 110.0 / 12.0, 1e-9);
+    compile_free(&c);
+    compile_text(&c, ROOF("4", "30 A", "40 A fuse class-t"));
+    assert_near(compiled_figure_at(&c, "roof", FIGURE_CURRENT, "house")->high, 30.0, 1e-9);
+    compile_free(&c);
+    compile_text(&c, ROOF("1", "5..30 A", "15 A fuse class-t"));
+    assert_near(compiled_figure_at(&c, "roof", FIGURE_CURRENT, "house")->low, 5.0, 1e-9);
+    assert_near(compiled_figure_at(&c, "roof", FIGURE_CURRENT, "house")->high, 110.0 / 12.0, 1e-9);
+    compile_free(&c);
+    expect_verdict(ROOF("1", "30 A", "15 A fuse class-t"), "bank-charge", NOTHING, NULL);
+    expect_verdict(ROOF("1", "30 A", "15 A fuse class-t"), "charge-drop", NOTHING, NULL);
+    expect_verdict(ROOF("1", "30 A", "15 A fuse class-t"), "protect-tight", NOTHING, NULL);
+    expect_verdict(ROOF("4", "30 A", "40 A fuse class-t"), "bank-charge", BROKEN_AT_ONE, "house");
+    /* Nor without a bound, where the controller is not decided: a fuse that breaks 20 kA breaks what the bank can give. */
+    expect_verdict(ROOF("1", "?", "15 A fuse class-t"), "protect-breaking", NOTHING, NULL);
+    expect_verdict(ROOF("1", "?", "15 A fuse class-t"), "charge-drop", NOTHING, NULL);
+}
+
+/* Asked of a bank that only a `parallel` switch reaches, and where there are days to count it in. */
+static void what_a_parallel_switch_brings_is_said_not_to_be_counted(void **state)
+{
+    (void)state;
+#define RELAY(WORKS_AS, DAYS, MORE) \
+    ISO BANK("house", "") BANK("start", "role start") ENGINE DAYS \
+        "alternator alt { engine eng; output 60 A at 14 V; " FEEDS("start") " }\n" \
+        "switch relay { fed-by start, house; works-as " WORKS_AS "; rated 140 A }\n" MORE
+#define A_DAY "day trip { engine 4 h }\n"
+    expect_verdict(RELAY("parallel", A_DAY, ""), "joined-uncounted", BROKEN_AT_ONE, "relay");
+    expect_verdict(RELAY("emergency", A_DAY, ""), "joined-uncounted", NOTHING, NULL);
+    expect_verdict(RELAY("parallel", "", ""), "joined-uncounted", NOTHING, NULL);
+    expect_verdict(RELAY("parallel", A_DAY, "solar sun { rated 100 W; " FEEDS("house") " }\n"), "joined-uncounted", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -257,6 +303,8 @@ int main(void)
         cmocka_unit_test(joined_banks_are_of_one_voltage),
         cmocka_unit_test(a_third_bank_is_compared_too),
         cmocka_unit_test(what_charges_through_a_feeder_loses_in_both_cables),
+        cmocka_unit_test(a_controller_brings_no_more_than_its_panels_give),
+        cmocka_unit_test(what_a_parallel_switch_brings_is_said_not_to_be_counted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
