@@ -16,6 +16,10 @@ bool boat_counts(Work *work, const Entity *entity);
 Interval boat_pieces(Work *work, const Entity *entity);
 /** Whether something that counts does not state it. */
 bool boat_leaves_out(Work *work, PropId prop);
+/** Whether it states a mass, or what hangs on it has one. */
+bool boat_weighs(const Work *work, const Entity *entity);
+/** What one of it weighs, with an anchor's chain and rope; STATE_MISSING where neither is known. */
+Quantity boat_mass(Work *work, const Entity *entity);
 /** What one of it costs: its price, else what was offered. */
 Quantity boat_price(Work *work, const Entity *entity);
 

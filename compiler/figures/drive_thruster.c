@@ -2,9 +2,11 @@
  * Thrusters over their longest burst: the voltage that is left, how warm the cable gets; the thrust that holds
  * her side against the wind, and how much of it they hold. And what anchors weigh in boats of her length.
  */
+#include "figures/boat.h"
 #include "figures/drive.h"
 
 #include "figures/power.h"
+#include "physics/weight.h"
 
 #include <math.h>
 
@@ -208,9 +210,41 @@ static void record_by_length(Work *work, const Entity *anchor, FigureId id, Driv
     }
 }
 
+/* Its length times what a metre weighs, which rises with both. */
+static Interval use_line(Work *work, const Entity *anchor, PropId prop, double (*kg_per_m)(double))
+{
+    Interval length = use_value(work, anchor, prop, 0).value;
+    Interval thick = use_value(work, anchor, prop, 1).value;
+    return interval_multiply(length, interval_corners(kg_per_m(thick.low), kg_per_m(thick.high)));
+}
+
+/* An anchor's `mass` is its own: what hangs on it counts beside it. */
+static void record_rode_mass(Work *work, const Entity *anchor)
+{
+    bool chain = entity_states(anchor, PROP_ANCHOR_CHAIN), rope = entity_states(anchor, PROP_ANCHOR_ROPE);
+    if (!chain && !rope) {
+        return;
+    }
+    work_begin(work);
+    Interval mass = point(0.0);
+    if (chain) {
+        mass = interval_add(mass, use_line(work, anchor, PROP_ANCHOR_CHAIN, chain_kg_per_m));
+        use_fact(work, "chain, kg/m for each mm2 of thickness squared", point(0.0224), UNIT_ALONE(UNIT_NONE),
+                 "tables of short-link chain to ISO 4565, second hand, within 4 %");
+    }
+    if (rope) {
+        mass = interval_add(mass, use_line(work, anchor, PROP_ANCHOR_ROPE, rope_kg_per_m));
+        use_fact(work, "rope, kg/m for each mm2 of thickness squared", point(0.00062), UNIT_ALONE(UNIT_NONE),
+                 "three-strand polyamide, ISO 1140, from memory");
+    }
+    work_record(work, FIGURE_RODE_MASS, anchor, NULL, mass, "sum of length x thickness^2 x mass a metre")->unit =
+        mass_unit(work->model);
+}
+
 void drive_anchors(Work *work)
 {
     for (const Entity *e = first_aboard(work->model, KIND_ANCHOR); e != NULL; e = next_aboard(e)) {
+        record_rode_mass(work, e);
         record_by_length(work, e, FIGURE_ANCHOR_NEED, DRIVE_ANCHOR_MASS, UNIT_ALONE(UNIT_KG),
                          PROP_COMMON_MASS, "anchor for each metre of length");
         record_by_length(work, e, FIGURE_CHAIN_NEED, DRIVE_CHAIN_THICK, UNIT_ALONE(UNIT_MM),

@@ -6,6 +6,7 @@
  * Money is in the boat's currency; the model has turned every price to it.
  */
 #include "figures/boat.h"
+#include "figures/water.h"
 
 #include "model/agree.h"
 #include "model/status.h"
@@ -13,11 +14,11 @@
 #include <math.h>
 
 /* A sum over things, and how many of them had nothing to add. */
-typedef struct Sum {
+typedef struct Total {
     Interval value;
     uint32_t with;
     uint32_t without;
-} Sum;
+} Total;
 
 /* One whose first line or status is a mistake may count or not: what is summed has to wait. */
 bool boat_counts(Work *work, const Entity *entity)
@@ -64,7 +65,29 @@ bool boat_leaves_out(Work *work, PropId prop)
     return false;
 }
 
-static void add_product(Work *work, Sum *sum, const Entity *entity, Quantity one)
+bool boat_weighs(const Work *work, const Entity *entity)
+{
+    return entity_states(entity, PROP_COMMON_MASS) ||
+           figure_find(work->figures, entity, FIGURE_RODE_MASS, NULL) != NULL;
+}
+
+Quantity boat_mass(Work *work, const Entity *entity)
+{
+    Quantity own = use_stated(work, entity, PROP_COMMON_MASS, 0);
+    const Figure *rode = figure_find(work->figures, entity, FIGURE_RODE_MASS, NULL);
+    if (rode == NULL) {
+        return own;
+    }
+    Quantity hangs = use_figure(work, rode);
+    if (own.state == STATE_MISSING) {
+        return hangs;
+    }
+    own.value = interval_add(own.value, hangs.value);
+    own.state = own.state == STATE_KNOWN ? hangs.state : own.state;
+    return own;
+}
+
+static void add_product(Work *work, Total *sum, const Entity *entity, Quantity one)
 {
     if (one.state == STATE_MISSING) {
         sum->without++;
@@ -91,11 +114,7 @@ static void set_remark(Figure *figure, const Buf *text)
 
 static bool has_tank(const Model *model)
 {
-    const Entity *tank = model->first_of_kind[KIND_TANK];
-    while (tank != NULL && tank->flags & ENTITY_DROPPED) {
-        tank = tank->next_of_kind;
-    }
-    return tank != NULL;
+    return first_aboard(model, KIND_TANK) != NULL || first_aboard(model, KIND_WATER_HEATER) != NULL;
 }
 
 UnitPair mass_unit(const Model *model)
@@ -108,12 +127,13 @@ UnitPair mass_unit(const Model *model)
 static const Figure *record_mass(Work *work, uint32_t *without)
 {
     const Model *model = work->model;
-    Sum sum = {{0.0, 0.0}, 0, 0};
+    Total sum = {{0.0, 0.0}, 0, 0};
+    uint32_t not_its_own = 0; /* anchors of which only chain and rope are weighed */
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         if (boat_counts(work, model->entities[i])) {
-            add_product(work, &sum, model->entities[i],
-                        use_stated(work, model->entities[i], PROP_COMMON_MASS, 0));
+            add_product(work, &sum, model->entities[i], boat_mass(work, model->entities[i]));
+            not_its_own += boat_weighs(work, model->entities[i]) && !entity_states(model->entities[i], PROP_COMMON_MASS);
         }
     }
     if (sum.with == 0) {
@@ -122,6 +142,7 @@ static const Figure *record_mass(Work *work, uint32_t *without)
     Figure *mass =
         work_record(work, FIGURE_MASS, model->boat, NULL, sum.value, "sum of mass x (count + spare)");
     mass->unit = mass_unit(model);
+    sum.without += not_its_own;
     *without = sum.without;
     Buf remark;
     buf_init(&remark, work->figures->arena);
@@ -153,6 +174,13 @@ static void record_loaded_mass(Work *work, const Figure *mass, uint32_t without)
         sum = interval_add(sum, contents);
         Str name = entity_name(model, tank);
         buf_format(&formula, " + {%.*s.full-mass} x {%.*s.fill-level}", STR_ARG(name), STR_ARG(name));
+    }
+    for (const Entity *e = first_aboard(model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {
+        const Figure *full = figure_find(work->figures, e, FIGURE_FULL_MASS, NULL);
+        if (full != NULL) {
+            sum = interval_add(sum, use_figure(work, full).value);
+            buf_format(&formula, " + {%.*s.full-mass}", STR_ARG(entity_name(model, e)));
+        }
     }
     Figure *loaded = work_record(work, FIGURE_LOADED_MASS, model->boat, NULL, sum, formula.text);
     loaded->unit = mass->unit;
@@ -199,10 +227,10 @@ static Figure *record_money(Work *work, FigureId id, Interval value, const char 
 }
 
 /* The sum of price and pieces over all things of such a status. */
-static Figure *record_prices(Work *work, FigureId id, bool (*belongs)(Status), Sum *sum)
+static Figure *record_prices(Work *work, FigureId id, bool (*belongs)(Status), Total *sum)
 {
     const Model *model = work->model;
-    *sum = (Sum){{0.0, 0.0}, 0, 0};
+    *sum = (Total){{0.0, 0.0}, 0, 0};
     begin_money(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
@@ -275,8 +303,8 @@ static Figure *record_lost(Work *work)
 
 static void record_cost(Work *work)
 {
-    Sum bound;
-    Sum open;
+    Total bound;
+    Total open;
     const Figure *committed = record_prices(work, FIGURE_COMMITTED, status_is_committed, &bound);
     const Figure *still_to_buy = record_prices(work, FIGURE_STILL_TO_BUY, status_is_to_buy, &open);
     const Figure *contingency = record_contingency(work, still_to_buy);

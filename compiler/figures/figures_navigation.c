@@ -196,7 +196,12 @@ static void record_antenna(Work *work, const Entity *radio)
         return;
     }
     work_begin(work);
-    Interval length = use_value(work, radio, PROP_RADIO_ANTENNA_CABLE, 0).value;
+    Quantity cable = use_value(work, radio, PROP_RADIO_ANTENNA_CABLE, 0);
+    Interval length = cable.value;
+    if (cable.state == STATE_KNOWN && length.high == 0.0 && !entity_states(radio, PROP_RADIO_LOSS)) {
+        work_record(work, FIGURE_ANTENNA_LOSS, radio, NULL, point(0.0), "{antenna-cable} is none: nothing is lost");
+        return;
+    }
     Interval loss = use_value(work, radio, PROP_RADIO_LOSS, 0).value;
     work_record(work, FIGURE_ANTENNA_LOSS, radio, NULL, interval_multiply(length, loss),
                 "{antenna-cable} x {loss}");

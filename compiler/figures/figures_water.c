@@ -252,19 +252,33 @@ static void record_usable_volume(Work *work, const Entity *tank, const Figure *v
     figure->unit = volume->unit;
 }
 
-static void record_full_mass(Work *work, const Entity *tank, const Figure *volume)
+/* What it holds when full; the volume is used already. */
+static void record_contents(Work *work, const Entity *tank, Content content, Interval whole, const char *formula)
 {
-    Content content = tank_content(work->model, tank);
-    work_begin(work);
-    Interval whole = use_figure(work, volume).value;
     use_fact(work, text_format(work->figures->arena, "density of %s", content_name(content)),
              point(content_density_kg_per_m3(content)), UNIT_BY(UNIT_KG, UNIT_M3),
              content_evidence(content) == EVIDENCE_MEMORY ? "from memory"
                                                           : "as fresh water; common practice, no source");
     work_record(
         work, FIGURE_FULL_MASS, tank, NULL,
-        interval_corners(content_mass_kg(content, whole.low, 1.0), content_mass_kg(content, whole.high, 1.0)),
-        "{volume} x {density}");
+        interval_corners(content_mass_kg(content, whole.low, 1.0), content_mass_kg(content, whole.high, 1.0)), formula);
+}
+
+static void record_full_mass(Work *work, const Entity *tank, const Figure *volume)
+{
+    work_begin(work);
+    Interval whole = use_figure(work, volume).value;
+    record_contents(work, tank, tank_content(work->model, tank), whole, "{volume} x {density}");
+}
+
+/* A water heater is full as soon as there is water, and stays so when the tanks run dry. */
+static void record_heater_mass(Work *work, const Entity *heater)
+{
+    work_begin(work);
+    Interval one = use_value(work, heater, PROP_WATER_HEATER_CAPACITY, 0).value;
+    bool several = entity_states(heater, PROP_COMMON_COUNT);
+    record_contents(work, heater, CONTENT_FRESH, interval_multiply(one, use_count(work, heater).value),
+                    several ? "{capacity} x {count} x {density}" : "{capacity} x {density}");
 }
 
 void figures_water(Work *work)
@@ -274,5 +288,8 @@ void figures_water(Work *work)
         const Figure *volume = record_volume(work, tank);
         record_usable_volume(work, tank, volume);
         record_full_mass(work, tank, volume);
+    }
+    for (const Entity *e = first_aboard(work->model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {
+        record_heater_mass(work, e);
     }
 }

@@ -6,6 +6,7 @@
  * that passes the shore through asks the inlet too, for it does so while the shore is there.
  */
 #include "figures/power.h"
+#include "figures/water.h"
 
 #include "physics/service.h"
 
@@ -265,6 +266,27 @@ static bool is_living_space(const Power *power, const Entity *space)
     return !(space->flags & ENTITY_DROPPED) && !power_node(power, space)->hot && entity_yes(space, PROP_SPACE_PETROL) != 1;
 }
 
+/* What stands only where people live. */
+static const KindId of_living[] = {KIND_FIXTURE, KIND_TOILET, KIND_OUTLET, KIND_GAS_APPLIANCE};
+
+/* Whether anything says that people live in a space of which nobody says how large it is: a chain locker asks for no light. */
+static bool is_lived_in(const Power *power, const Entity *space)
+{
+    bool lined = entity_states(space, PROP_SPACE_SKIN) || entity_states(space, PROP_SPACE_GLASS) ||
+                 entity_states(space, PROP_SPACE_BUILT);
+    if (lined || entity_yes(space, PROP_SPACE_SLEEPING) == 1) {
+        return true;
+    }
+    for (size_t i = 0; i < sizeof of_living / sizeof of_living[0]; i++) {
+        for (const Entity *e = first_aboard(power->model, of_living[i]); e != NULL; e = next_aboard(e)) {
+            if (entity_reference(e, PROP_COMMON_SPACE) == space) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 /* Whether the spec says how large any living space is: else nobody asks for this calculation. */
 static bool states_floors(const Power *power)
 {
@@ -280,12 +302,25 @@ static Interval use_floors(Power *power)
 {
     Interval floor = point(0.0);
     for (const Entity *space = power->model->first_of_kind[KIND_SPACE]; space != NULL; space = space->next_of_kind) {
-        if (is_living_space(power, space)) {
+        if (is_living_space(power, space) && (entity_states(space, PROP_SPACE_FLOOR) || is_lived_in(power, space))) {
             Quantity one = use_value(power->work, space, PROP_SPACE_FLOOR, 0);
             floor = interval_add(floor, one.value);
         }
     }
     return floor;
+}
+
+/* Which spaces state no floor and are taken for none that people live in. */
+static const char *remark_left_out(const Power *power)
+{
+    Buf text;
+    buf_init(&text, power->work->figures->arena);
+    for (const Entity *space = power->model->first_of_kind[KIND_SPACE]; space != NULL; space = space->next_of_kind) {
+        if (is_living_space(power, space) && !entity_states(space, PROP_SPACE_FLOOR) && !is_lived_in(power, space)) {
+            buf_format(&text, "%s`%.*s`", text.length > 0 ? ", " : "without ", STR_ARG(entity_name(power->model, space)));
+        }
+    }
+    return text.length > 0 ? text.text : NULL;
 }
 
 static bool is_motor(const Entity *entity)
@@ -378,7 +413,7 @@ static void record_load_calculation(Power *power, const Entity *inlet)
     use_fact(work, "nominal voltage", volts, UNIT_ALONE(UNIT_V), "its own line");
     use_floors(power);
     use_built_in(power, behind);
-    work_record(work, FIGURE_LOAD_CALCULATION, inlet, NULL, current, formula_service);
+    work_record(work, FIGURE_LOAD_CALCULATION, inlet, NULL, current, formula_service)->remark = remark_left_out(power);
 }
 
 /* Inverters */

@@ -25,9 +25,9 @@ typedef struct Study {
     const Entity **things; /* all that states a mass, system after system, each in the order of the spec */
     size_t first_thing[SYSTEM_COUNT + 1]; /* of a system; its last stands before the first of the next */
     uint32_t unplaced;    /* of them */
-    const Entity **tanks; /* placed, and their contents are known */
+    const Entity **tanks; /* placed, and their contents are known; water heaters, which stay full, first */
     Interval *full;       /* what each holds when full, kg */
-    size_t tank_count;
+    size_t tank_count, heater_count;
     Interval *masses, *places[AXES];
     size_t from[SCOPE_COUNT], until[SCOPE_COUNT]; /* of each system and of the contents */
 } Study;
@@ -63,6 +63,11 @@ static Figure *record_mass(const Study *study, FigureId id, FigureScope scope, I
 
 /* ---- gathering ----------------------------------------------------------------------------------------- */
 
+static bool stays_full(const Entity *entity)
+{
+    return entity->kind == KIND_WATER_HEATER;
+}
+
 static void order_by_system(Study *study, const Entity *const weighed[], size_t count)
 {
     size_t next[SYSTEM_COUNT + 1];
@@ -78,6 +83,20 @@ static void order_by_system(Study *study, const Entity *const weighed[], size_t 
     }
 }
 
+static void gather_contents(Study *study, bool heaters)
+{
+    Work *work = study->work;
+    for (uint32_t i = 0; i < work->model->entity_count; i++) {
+        const Entity *entity = work->model->entities[i];
+        const Figure *full = figure_find(work->figures, entity, FIGURE_FULL_MASS, NULL);
+        if (full != NULL && entity_states(entity, PROP_COMMON_AT) && heaters == stays_full(entity) &&
+            boat_counts(work, entity)) {
+            study->tanks[study->tank_count] = entity;
+            study->full[study->tank_count++] = (Interval){full->low, full->high};
+        }
+    }
+}
+
 static void gather_things(Study *study)
 {
     Work *work = study->work;
@@ -90,23 +109,21 @@ static void gather_things(Study *study)
         if (!boat_counts(work, entity)) {
             continue;
         }
-        if (entity_states(entity, PROP_COMMON_MASS)) {
+        if (boat_weighs(work, entity)) {
             weighed[count++] = entity;
             study->unplaced += !entity_states(entity, PROP_COMMON_AT);
         }
-        const Figure *full = figure_find(work->figures, entity, FIGURE_FULL_MASS, NULL);
-        if (full != NULL && entity_states(entity, PROP_COMMON_AT)) {
-            study->tanks[study->tank_count] = entity;
-            study->full[study->tank_count++] = (Interval){full->low, full->high};
-        }
     }
+    gather_contents(study, true);
+    study->heater_count = study->tank_count;
+    gather_contents(study, false);
     study->waiting = work->state == STATE_WAITING;
     order_by_system(study, weighed, count);
 }
 
 static Interval use_mass(Work *work, const Entity *thing)
 {
-    Interval one = use_stated(work, thing, PROP_COMMON_MASS, 0).value;
+    Interval one = boat_mass(work, thing).value;
     return interval_multiply(one, boat_pieces(work, thing));
 }
 
@@ -206,13 +223,14 @@ static void record_contents(Study *study, size_t *at)
     for (size_t i = 0; i < study->tank_count; i++) {
         Interval full =
             use_figure(work, figure_find(work->figures, study->tanks[i], FIGURE_FULL_MASS, NULL)).value;
-        Interval level = use_value(work, study->tanks[i], PROP_TANK_FILL_LEVEL, 0).value;
+        Interval level = stays_full(study->tanks[i]) ? point(1.0)
+                                                     : use_value(work, study->tanks[i], PROP_TANK_FILL_LEVEL, 0).value;
         study->masses[(*at)++] = interval_multiply(full, level);
     }
     study->until[SCOPE_CONTENTS] = *at;
     record_mass(study, FIGURE_PLACED_MASS, SCOPE_CONTENTS,
                 sum_of(study->masses, study->from[SCOPE_CONTENTS], *at),
-                "sum of full-mass x fill-level, of tanks that have a place");
+                "sum of full-mass x fill-level, of tanks and water heaters that have a place");
     record_centres(study, SCOPE_CONTENTS);
 }
 
@@ -245,16 +263,32 @@ static Interval use_groups(const Study *study, FigureId id, const Tanks *tanks, 
     return sum;
 }
 
+/* How full it is in a state in which all tanks are equally full. */
+static double share_of(const Tanks *tanks, const Entity *tank)
+{
+    return stays_full(tank) && tanks->share >= 0.0 ? 1.0 : tanks->share;
+}
+
+/* How many of what is weighed and placed count in a state: of empty tanks none. */
+static size_t counted(const Study *study, const Tanks *tanks)
+{
+    return tanks->share == 0.0 ? study->from[SCOPE_CONTENTS] + study->heater_count : study->until[SCOPE_CONTENTS];
+}
+
 /* Uses what such tanks hold when full: it counts with their share. */
 static Interval use_tanks(Work *work, const Entity *const list[], size_t count, const Tanks *tanks,
                           Buf *formula)
 {
     Interval sum = point(0.0);
-    for (size_t i = 0; i < count && tanks->share > 0.0; i++) {
+    for (size_t i = 0; i < count; i++) {
+        double share = share_of(tanks, list[i]);
+        if (share <= 0.0) {
+            continue;
+        }
         Interval full = use_figure(work, figure_find(work->figures, list[i], FIGURE_FULL_MASS, NULL)).value;
-        sum = interval_add(sum, interval_scale(full, tanks->share));
+        sum = interval_add(sum, interval_scale(full, share));
         if (formula != NULL) {
-            buf_format(formula, " + %s{%.*s.full-mass}", tanks->share < 1.0 ? "1/2 x " : "",
+            buf_format(formula, " + %s{%.*s.full-mass}", share < 1.0 ? "1/2 x " : "",
                        STR_ARG(entity_name(work->model, list[i])));
         }
     }
@@ -281,15 +315,17 @@ static void record_placed(const Study *study, const Tanks *tanks)
 
 static void use_tank_places(const Study *study, const Tanks *tanks, unsigned axis)
 {
-    for (size_t i = 0; i < study->tank_count && tanks->share > 0.0; i++) {
-        use_stated(study->work, study->tanks[i], PROP_COMMON_AT, axis);
+    for (size_t i = 0; i < study->tank_count; i++) {
+        if (share_of(tanks, study->tanks[i]) > 0.0) {
+            use_stated(study->work, study->tanks[i], PROP_COMMON_AT, axis);
+        }
     }
 }
 
 static void record_centre(const Study *study, const Tanks *tanks, unsigned axis)
 {
     Work *work = study->work;
-    size_t count = tanks->share == 0.0 ? study->from[SCOPE_CONTENTS] : study->until[SCOPE_CONTENTS];
+    size_t count = counted(study, tanks);
     begin(study);
     use_groups(study, FIGURE_PLACED_MASS, tanks, NULL);
     use_groups(study, centre_ids[axis], tanks, NULL);
@@ -331,7 +367,7 @@ static void record_turning(const Study *study, const Tanks *tanks, FigureId id, 
     buf_text(&formula, lengthwise ? "sum of mass x (place - " : "sum of mass x place");
     Interval from = lengthwise ? use_buoyancy(study->work, &formula) : point(0.0);
     buf_text(&formula, lengthwise ? ")" : "");
-    size_t count = tanks->share == 0.0 ? study->from[SCOPE_CONTENTS] : study->until[SCOPE_CONTENTS];
+    size_t count = counted(study, tanks);
     use_groups(study, FIGURE_PLACED_MASS, tanks, NULL);
     use_groups(study, centre_ids[axis], tanks, NULL);
     use_tanks(study->work, study->tanks, study->tank_count, tanks, NULL);
@@ -356,7 +392,7 @@ static void record_moment(const Study *study, unsigned axis)
 static void record_state(Study *study, const Tanks *tanks)
 {
     for (size_t i = 0; i < study->tank_count && tanks->share >= 0.0; i++) {
-        study->masses[study->from[SCOPE_CONTENTS] + i] = interval_scale(study->full[i], tanks->share);
+        study->masses[study->from[SCOPE_CONTENTS] + i] = interval_scale(study->full[i], share_of(tanks, study->tanks[i]));
     }
     record_placed(study, tanks);
     for (unsigned axis = 0; axis < AXES; axis++) {
@@ -382,6 +418,11 @@ static void record_loaded(const Study *study, const Tanks *tanks)
     }
     if (mass == NULL || count == 0 || tanks->share < 0.0) {
         return;
+    }
+    for (const Entity *e = first_aboard(work->model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {
+        if (figure_find(work->figures, e, FIGURE_FULL_MASS, NULL) != NULL) {
+            list[count++] = e;
+        }
     }
     Buf formula;
     buf_init(&formula, work->figures->arena);
@@ -413,7 +454,7 @@ void weight_centres(Work *work)
     record_contents(&study, &placed);
     for (size_t i = 0; i < sizeof states / sizeof states[0]; i++) {
         record_loaded(&study, &states[i]);
-        if (placed > 0 && (i == 0 || study.tank_count > 0)) {
+        if (placed > 0 && (i == 0 || study.tank_count > study.heater_count)) {
             record_state(&study, &states[i]);
         }
     }

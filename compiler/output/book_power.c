@@ -242,7 +242,7 @@ static void day_banks(Book *book, const Entity *day)
         }
         if (!begun) {
             book_head(book,
-                      (const char *const[]){"Bank", ">Usable", ">Taken", ">Offered, less losses", ">Balance, begun half full",
+                      (const char *const[]){"Bank", ">Usable", ">Taken", ">Offered, less losses", ">Balance, begun halfway to its limit",
                                             ">Lowest, begun full", ">To be left", ">Lasts"},
                       8);
             begun = true;

@@ -221,6 +221,7 @@ static const BookColumn anchor_columns[] = {
     VALUE_COLUMN("Weight", PROP_COMMON_MASS),
     PROPERTY_COLUMN("Chain", PROP_ANCHOR_CHAIN),
     PROPERTY_COLUMN("Rope", PROP_ANCHOR_ROPE),
+    FIGURE_COLUMN("Chain and rope weigh", FIGURE_RODE_MASS),
 };
 static const SystemTable safety_tables[] = {
     SYSTEM_TABLE("Alarms", KIND_ALARM, alarm_columns),

@@ -79,3 +79,13 @@ double slack_loss_m(double density, double length_m, double breadth_m, double di
 {
     return density * length_m * breadth_m * breadth_m * breadth_m / 12.0 / displacement_kg;
 }
+
+double chain_kg_per_m(double thick_m)
+{
+    return 22400.0 * thick_m * thick_m;
+}
+
+double rope_kg_per_m(double thick_m)
+{
+    return 620.0 * thick_m * thick_m;
+}

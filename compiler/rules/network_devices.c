@@ -91,6 +91,14 @@ static Interval ratios(const Feed *before, const Figure *upstream, const Feed *f
     return all;
 }
 
+/* Whether a device is that of an inlet and as large as what the inlet is rated for: a larger one protects nothing. */
+static bool is_all_of_shore(const Feed *feed, const Figure *device)
+{
+    const Entity *inlet = feed->giver != NULL && feed->giver->kind == KIND_INLET ? feed->giver : feed->subject;
+    const Value *rated = inlet->kind == KIND_INLET ? property_value(entity_property(inlet, PROP_INLET_RATED), 0) : NULL;
+    return rated != NULL && rated->kind == VALUE_QUANTITY && device->high >= rated->u.quantity.low;
+}
+
 void judge_protect_order(Judge *judge, const Feed *feed)
 {
     const Feed *before = feed->guard == feed ? device_before(feed) : NULL;
@@ -111,7 +119,10 @@ void judge_protect_order(Judge *judge, const Feed *feed)
     finding_say(judge, f, "a fault behind the %s device of %s may open the %s one of %s instead", say_figure(judge, own),
                 feed_name(judge, feed), say_figure(judge, upstream), feed_name(judge, before));
     finding_note(judge, f, feed_place(judge, before, PROP_FEED_PROTECT), "the nearest upstream");
-    finding_remedy(judge, f, "a smaller device here, or a larger one (and a thicker cable) upstream");
+    finding_remedy(judge, f,
+                   is_all_of_shore(before, upstream)
+                       ? "a smaller device here: what the shore gives leaves no room for a larger one upstream"
+                       : "a smaller device here, or a larger one (and a thicker cable) upstream");
 }
 
 /* protect-voltage */

@@ -392,7 +392,7 @@ static const Rule rules[] = {
             "boat in "
             "a usual breeze; makers' tables go by windage, and say more. An anchor's `mass` with its chain "
             "in it "
-            "tells too much.",
+            "tells too much, and weighs twice: chain and rope count beside it in what she weighs.",
      .breaks = EXAMPLE_BOAT "anchor bower { mass 6 kg; chain 30 m of 8 mm }\n",
      .holds = EXAMPLE_BOAT "anchor bower { mass 16 kg; chain 30 m of 8 mm }\n",
      .open = EXAMPLE_BOAT "anchor bower { mass 10..16 kg; chain 30 m of 8 mm }\n",

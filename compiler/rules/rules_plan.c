@@ -112,9 +112,15 @@ static void look_order(Judge *judge, const Entity *thing, const Figure *by)
                    "an order today, and `ordered` with its day; or a shorter `lead`, if somebody has it");
 }
 
+/* Without a day on which all is to be ready the plan moves on with today, and nothing is ever late. */
 static void judge_order_now(Judge *judge)
 {
-    each_planned(judge, FIGURE_ORDER_BY, look_order);
+    for (const Entity *goal = judge->model->first_of_kind[KIND_GOAL]; goal != NULL; goal = goal->next_of_kind) {
+        if (entity_states(goal, PROP_GOAL_READY)) {
+            each_planned(judge, FIGURE_ORDER_BY, look_order);
+            return;
+        }
+    }
 }
 
 /* out-of-order */
@@ -199,6 +205,8 @@ static void judge_dated_ahead(Judge *judge)
 #define STOVE_JOB(FACTS) \
     EXAMPLE_BOAT "heater stove { " FACTS " }\njob warm \"Fit the stove\" { takes 2 d; needs stove }\n"
 
+#define READY(DAY) "goal launched { ready " DAY " }\n"
+
 #define TWO_JOBS(FIRST, THEN)                                        \
     EXAMPLE_BOAT "job wire-galley { takes 2 d; " FIRST " }\n"        \
                  "job line-galley { takes 3 d; after wire-galley; " THEN " }\n"
@@ -231,9 +239,9 @@ static const Rule rules[] = {
         .why = "Lead times are longer than they seem from the workbench. The last day to order is the latest "
                "start of the job that needs the thing, less the longest lead time, less a week for what goes "
                "wrong; where a goal asks for a later day than the one on which all can be ready, that much "
-               "later.",
-        .breaks = STOVE_JOB("lead 6 week"),
-        .holds = STOVE_JOB("lead 6 week; ordered 2001-03-01; arrived 2001-04-27"),
+               "later. Where no goal states a `ready` day, no order is late, and nothing is said.",
+        .breaks = STOVE_JOB("lead 6 week") READY("2001-06-01"),
+        .holds = STOVE_JOB("lead 6 week; ordered 2001-03-01; arrived 2001-04-27") READY("2001-06-01"),
         .never_open = one_corner,
         .judge_boat = judge_order_now,
     },

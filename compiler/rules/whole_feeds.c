@@ -331,6 +331,7 @@ void judge_fed_twice(Judge *judge)
                     "`%s` is fed by %u things at once: its current counts on each, and a fuse that opens "
                     "does not make it dead",
                     say_name(judge, thing), (unsigned)fed_by->count);
-        finding_remedy(judge, finding, "one of them, or a `switch` between that `works-as transfer`");
+        finding_remedy(judge, finding, "one of them, or a `switch` between that is fed by both: `works-as transfer`, or to join banks `parallel` "
+                       "or `emergency`");
     }
 }

@@ -186,6 +186,21 @@ static void the_load_calculation_counts_floors_appliance_circuits_and_what_is_bu
                 (2425.6 + 350.0) / 120.0, 1e-4);
 }
 
+/* The floor of a chain locker is nobody's to measure for the light of cabins; that of a cabin with an outlet is. */
+static void the_load_calculation_asks_no_floor_where_nobody_lives(void **state)
+{
+    (void)state;
+#define LIVED(SPACE)                                                                                     \
+    US HOUSE SHORE "space saloon { floor 10.033516 m2 }\nspace locker\n" SPACE                           \
+                   "outlet one { fed-by shore; run 2 m; appliances yes }\n"                              \
+                   "outlet two { fed-by shore; run 2 m; appliances yes }\n"
+    assert_near(value_in(LIVED("space cockpit\n"), "shore", FIGURE_LOAD_CALCULATION), 2425.6 / 120.0, 1e-4);
+    Compiled c;
+    compile_text(&c, LIVED("space fore-cabin\noutlet three { fed-by shore; run 2 m; space fore-cabin }\n"));
+    assert_int_equal(compiled_figure(&c, "shore", FIGURE_LOAD_CALCULATION)->state, STATE_MISSING);
+    compile_free(&c);
+}
+
 /* A refrigerator of 2 A that starts with 9 A beside a kettle of 10 A: 12 A, and 7 A more for a moment. */
 static void the_worst_start_comes_on_top_of_all_that_runs(void **state)
 {
@@ -248,6 +263,7 @@ int main(void)
         cmocka_unit_test(either_source_of_a_transfer_switch_is_solved),
         cmocka_unit_test(what_is_passed_through_is_solved_from_the_shore),
         cmocka_unit_test(the_least_that_makes_it_fit_is_named),
+        cmocka_unit_test(the_load_calculation_asks_no_floor_where_nobody_lives),
         cmocka_unit_test(the_load_calculation_counts_floors_appliance_circuits_and_what_is_built_in),
         cmocka_unit_test(the_worst_start_comes_on_top_of_all_that_runs),
         cmocka_unit_test(an_inverter_takes_more_when_its_bank_is_low),

@@ -282,6 +282,33 @@ static void digits_are_no_finer_than_what_is_known(void **state)
     done_with(&c);
 }
 
+/*
+ * 60 m of 10 mm chain are 135 kg by the mass that a table of chain to ISO 4565 gives, 2.25 kg/m (second hand), here within 4 %;
+ * 40 l of fresh water are 40 kg, in the heater whether the tanks are full or empty.
+ */
+static void chain_and_the_water_in_a_heater_weigh(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "anchor bower { mass 16 kg; chain 60 m of 10 mm; at 0.4 m 0 m 0.8 m }\n"
+                     "water-heater calorifier { capacity 40 l; mass 15 kg; at 7 m 1 m 0 m; relief-valve yes }\n"
+                     "tank fresh { holds fresh; capacity 100 l; mass 9 kg; at 5 m 0 m 0 m }\n");
+    const Figure *mass = figure_find(c.figures, c.model->boat, FIGURE_MASS, NULL);
+    assert_near(mass->low, 16.0 + 135.0 + 15.0 + 9.0, 0.04 * 135.0);
+    double chain = mass->low - 40.0;
+    expect_in(&c, FIGURE_MASS, (FigureScope)SYSTEM_SAFETY, 16.0 + chain, 16.0 + chain);
+    expect_in(&c, FIGURE_MOMENT_STARBOARD, SCOPE_WHOLE, 55.0, 55.0);
+    expect_in(&c, FIGURE_LOADED_MASS, SCOPE_TANKS_EMPTY, chain + 80.0, chain + 80.0);
+    expect_in(&c, FIGURE_LOADED_MASS, SCOPE_TANKS_FULL, chain + 180.0, chain + 180.0);
+    expect_in(&c, FIGURE_MOMENT_STARBOARD, SCOPE_TANKS_EMPTY, 55.0, 55.0);
+    expect_in(&c, FIGURE_TRIMMING, SCOPE_TANKS_EMPTY, (16.0 + chain) * -4.6 + 55.0 * 2.0, (16.0 + chain) * -4.6 + 55.0 * 2.0);
+    done_with(&c);
+    /* Two anchors with rope alone, and one of which only the rope is known: 30 m of 62 g/m (ISO 1140, from memory). */
+    compile_boat(&c, "anchor bower { mass 10 kg; count 2; rope 30 m of 10 mm }\nanchor kedge { rope 30..60 m of 10 mm }\n");
+    expect_in(&c, FIGURE_MASS, SCOPE_WHOLE, 20.0 + 3.0 * 1.86, 20.0 + 4.0 * 1.86);
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -292,6 +319,7 @@ int main(void)
         cmocka_unit_test(what_nothing_rights_lies_over),
         cmocka_unit_test(what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit),
         cmocka_unit_test(digits_are_no_finer_than_what_is_known),
+        cmocka_unit_test(chain_and_the_water_in_a_heater_weigh),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
         cmocka_unit_test(two_slack_tanks_of_one_kind_take_twice_as_much),

@@ -324,28 +324,39 @@ static void a_day_to_come_is_no_fact(void **state)
     }
 }
 
+#define READY "goal sail { ready 2027-05-10 }\n"
+
 /* Need-by arithmetic, no source: the latest start less lead and a week. 70 days of paint, 3 of rigging: day 67. */
 static void what_must_be_ordered_is_told_when_its_day_has_come(void **state)
 {
     (void)state;
     /* 67 - 56 - 7 = day 4 from now: time yet. */
     expect_sentence(
-        "item mast { lead 8 week }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n",
+        "item mast { lead 8 week }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n" READY,
         "order-now", NULL);
     /* 67 - 60 - 7 = today */
     expect_sentence(
-        "item mast { lead 50..60 d }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n",
+        "item mast { lead 50..60 d }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n" READY,
         "order-now", "`mast` is to be ordered today, for its job to have a week in hand");
     /* 67 - 63 - 7: three days ago, and the week in hand still saves the end */
     expect_sentence(
-        "item mast { lead 9 week }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n",
+        "item mast { lead 9 week }\njob rig { takes 3 d; needs mast }\njob paint { takes 70 d }\n" READY,
         "order-now", "`mast` was to be ordered by 2027-02-26, for its job to have a week in hand");
     /* 77 days of lead and 3 of rigging are 10 more than 70 */
     expect_sentence(
         "item mast { supplier slow }\nsupplier slow { lead 11 week }\njob rig { takes 3 d; needs mast }\n"
-        "job paint { takes 70 d }\n",
+        "job paint { takes 70 d }\n" READY,
         "order-now",
         "`mast` was to be ordered by 2027-02-22; waiting for it moves the end of all work by 10 days");
+}
+
+/* Where nobody says when all is to be ready, the plan moves on with today: an order is late on no day. */
+static void without_a_day_to_be_ready_by_no_order_is_late(void **state)
+{
+    (void)state;
+    expect_sentence("item mast { lead 11 week }\njob rig { takes 3 d; needs mast }\n", "order-now", NULL);
+    expect_sentence("item mast { lead 11 week }\njob rig { takes 3 d; needs mast }\ngoal cheap { budget 100 EUR }\n",
+                    "order-now", NULL);
 }
 
 /* The same slow mast, all ready on 2027-05-20 at the earliest: a later goal gives time, an earlier one takes none. */
@@ -571,6 +582,7 @@ int main(void)
         cmocka_unit_test(a_day_to_be_ready_by_is_missed_by_the_plan_and_by_the_calendar),
         cmocka_unit_test(what_holds_all_up_is_told_with_the_days_that_it_costs),
         cmocka_unit_test(what_must_be_ordered_is_told_when_its_day_has_come),
+        cmocka_unit_test(without_a_day_to_be_ready_by_no_order_is_late),
         cmocka_unit_test(a_goal_that_is_far_off_gives_time_to_order),
         cmocka_unit_test(what_an_option_uses_is_used_whichever_is_taken),
         cmocka_unit_test(a_stale_waiver_says_since_when),

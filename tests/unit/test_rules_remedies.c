@@ -6,6 +6,8 @@
  */
 #include "unit/verdict.h"
 
+#include <stdio.h>
+
 #define ISO                                                                                               \
     "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
     "iso; sails no }\n"
@@ -147,6 +149,38 @@ static void a_chosen_cable_leaves_a_load_the_voltage_that_it_needs(void **state)
     expect_verdict(FRIDGE("10 m", "wire 4 mm2", "draw 5 A"), "low-voltage", BROKEN_AT_ONE, "fridge"); /* the next smaller */
 }
 
+/* What `garboard kinds inlet` shows is copied: the first device within the half metre of ISO 13297:2020 12.3 (second hand). */
+static void the_example_of_an_inlet_keeps_the_rules_of_either_basis(void **state)
+{
+    (void)state;
+    static const char *const rules[] = {"protect-far", "wire-unprotected", "wire-overloaded"};
+    char spec[1024];
+    snprintf(spec, sizeof spec, ISO "%s\n", kinds[KIND_INLET].example);
+    expect_none(spec, rules, 3);
+}
+
+/* A shore line of 16 A is protected by 16 A ashore: a larger device aboard protects nothing (common practice, no source). */
+static void behind_an_inlet_no_larger_device_is_told_than_the_shore_gives(void **state)
+{
+    (void)state;
+#define SHORE(DEVICE)                                                                                        \
+    ISO "inlet shore { rated 16 A at 230 V; run 1.2 m; wire 4 mm2; protect " DEVICE                          \
+        " A breaker 0.4 m from source; poles 2; ground-fault 30 mA; isolation galvanic }\n"                  \
+        "panel ac-main { fed-by shore }\n"                                                                   \
+        "outlet socket { fed-by ac-main; run 2 m; wire 2.5 mm2; protect 16 A breaker; rated 16 A }\n"
+    expect_remedy(SHORE("16"), "protect-order",
+                  "a smaller device here: what the shore gives leaves no room for a larger one upstream");
+    expect_remedy(SHORE("10"), "protect-order", "a smaller device here, or a larger one (and a thicker cable) upstream");
+}
+
+/* No metre of cable loses nothing, whatever a metre loses. */
+static void a_radio_without_a_cable_is_not_asked_what_it_loses(void **state)
+{
+    (void)state;
+    static const char *const rules[] = {"unmeasured", "antenna-loss"};
+    expect_none(ISO "radio handheld { portable yes; antenna-cable 0 m; price 90 EUR; mass 0.3 kg }\n", rules, 2);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -157,6 +191,9 @@ int main(void)
         cmocka_unit_test(a_feeder_that_loses_nearly_all_is_named_and_its_branch_stays_a_branch),
         cmocka_unit_test(a_cable_too_thick_for_the_terminals_of_its_device_is_told),
         cmocka_unit_test(a_chosen_cable_leaves_a_load_the_voltage_that_it_needs),
+        cmocka_unit_test(the_example_of_an_inlet_keeps_the_rules_of_either_basis),
+        cmocka_unit_test(behind_an_inlet_no_larger_device_is_told_than_the_shore_gives),
+        cmocka_unit_test(a_radio_without_a_cable_is_not_asked_what_it_loses),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
