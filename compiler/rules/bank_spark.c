@@ -74,12 +74,11 @@ static bool can_spark(const Entity *thing)
         return false;
     }
     switch (thing->kind) {
-    case KIND_ENGINE:
-        return !is_outboard(thing) && (thing->fed != NULL || burns_petrol(thing));
-    case KIND_WATER_HEATER:
-        return thing->fed != NULL;
+    case KIND_ENGINE: return !is_outboard(thing) && (thing->fed != NULL || burns_petrol(thing));
+    case KIND_WATER_HEATER: return thing->fed != NULL;
     default:
-        return !(kinds[thing->kind].groups & GROUPS_LOAD) || thing->fed != NULL || entity_states(thing, PROP_LOAD_DRAW);
+        return !(kinds[thing->kind].groups & GROUPS_LOAD) || thing->fed != NULL ||
+               entity_states(thing, PROP_LOAD_DRAW);
     }
 }
 
@@ -96,7 +95,8 @@ static void say_why(Judge *judge, Finding *finding, const Entity *because)
 {
     bool gas = because->kind == KIND_GAS_LOCKER;
     finding_note(judge, finding, place_of_name(judge, because),
-                 gas ? "what leaks here can lie in the space, unless the locker is tight towards it and a space of its own"
+                 gas ? "what leaks here can lie in the space, unless the locker is tight towards it and a "
+                       "space of its own"
                      : "for this the space counts as one of petrol");
     if (gas) {
         finding_severity(finding, SEVERITY_WARNING);
@@ -108,8 +108,8 @@ static void say_why(Judge *judge, Finding *finding, const Entity *because)
 static void judge_bank_at_gas(Judge *judge, const Entity *bank, const Entity *space, const Entity *because)
 {
     Finding *finding = judge_broken(judge, bank, place_of(judge, bank, PROP_COMMON_SPACE));
-    finding_say(judge, finding, "gas can lie in `%s`, and the terminals of `%s` can set fire to it", say_name(judge, space),
-                say_name(judge, bank));
+    finding_say(judge, finding, "gas can lie in `%s`, and the terminals of `%s` can set fire to it",
+                say_name(judge, space), say_name(judge, bank));
     say_why(judge, finding, because);
 }
 
@@ -120,7 +120,8 @@ static void judge_sparking(Judge *judge, const Entity *thing, const Entity *spac
         return;
     }
     finding_say(judge, finding, "%s can lie in `%s`, and `%s` %s",
-                because->kind == KIND_GAS_LOCKER ? "gas" : "petrol vapour", say_name(judge, space), say_name(judge, thing),
+                because->kind == KIND_GAS_LOCKER ? "gas" : "petrol vapour", say_name(judge, space),
+                say_name(judge, thing),
                 finding->verdict == VERDICT_BROKEN ? "is not protected against setting fire to it"
                                                    : "does not say whether it can set fire to it");
     say_why(judge, finding, because);
