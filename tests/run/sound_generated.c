@@ -309,7 +309,8 @@ static bool is_judged(const Compiled *ranges, const Compiled *exact, const Findi
                    .model = in->model,
                    .figures = in->figures,
                    .basis = ranges->outcome->basis,
-                   .today = ranges->outcome->today};
+                   .today = ranges->outcome->today,
+                   .waiver_matches = ARENA_ARRAY(in->model->arena, uint32_t, in->model->waiver_count + 1)};
     rules_judge_again(&judge, f->rule, looked_at, NULL);
     return judge.unjudged + judge.waiting == 0;
 }
