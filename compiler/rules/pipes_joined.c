@@ -89,7 +89,7 @@ static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank
         return; /* a tank for grey water that nothing drains into yet */
     }
     bool carried = entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
-    if (!tank_counts(judge->model, tank)) {
+    if (black && !tank_counts(judge->model, tank)) {
         Finding *unused = judge_broken(judge, tank, place_of_name(judge, tank));
         finding_matter(unused, "unused");
         finding_say(judge, unused, "nothing leads to `%s`: its room counts in no day", say_name(judge, tank));

@@ -286,6 +286,15 @@ static void a_sink_does_not_drain_into_the_drinking_water(void **state)
                    "unplumbed", OPEN_AT_ONE, "waste");
 }
 
+/* A tank of grey water that a pump empties counts in no day, and is joined all the same. */
+static void a_sump_that_is_pumped_out_is_joined(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT DRAIN PUMP("to tap") "fixture tap { drains-to sump }\ntank sump { holds grey; capacity 8 l }\n"
+                                             "pump away { from sump; to drain; portable yes }\n",
+                   "unplumbed", NOTHING, NULL);
+}
+
 #define BOWL                                                                                         \
     BOAT DRAIN "tank black { holds black; capacity 60 l; pump-out 38 mm }\n"                         \
                "pump pump { from fresh; to basin; portable yes }\nfixture basin { drains-to drain }\n" \
@@ -333,6 +342,7 @@ int main(void)
         cmocka_unit_test(a_tap_that_nothing_leads_to_is_found),
         cmocka_unit_test(a_sink_and_a_holding_tank_lead_somewhere),
         cmocka_unit_test(a_sink_does_not_drain_into_the_drinking_water),
+        cmocka_unit_test(a_sump_that_is_pumped_out_is_joined),
         cmocka_unit_test(a_bowl_gets_its_flushing_water),
         cmocka_unit_test(a_hot_tap_hangs_on_a_heater),
         cmocka_unit_test(a_mistake_in_a_hose_makes_it_wait),
