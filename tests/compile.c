@@ -74,3 +74,8 @@ const Figure *compiled_figure(const Compiled *compiled, const char *subject, Fig
 {
     return compiled_figure_at(compiled, subject, id, NULL);
 }
+
+bool same_name(const Entity *a, const Model *of_a, const Entity *b, const Model *of_b)
+{
+    return (a == NULL) == (b == NULL) && (a == NULL || str_equal(entity_name(of_a, a), entity_name(of_b, b)));
+}

@@ -20,6 +20,8 @@ void compile_text(Compiled *compiled, const char *text);
 void compile_text_with(Compiled *compiled, const char *text, const char *set, const char *pick);
 void compile_free(Compiled *compiled);
 
+/** Whether two things, of models of their own, have the same name, or both are NULL. */
+bool same_name(const Entity *a, const Model *of_a, const Entity *b, const Model *of_b);
 /** The first finding of a rule, or NULL. */
 const Finding *compiled_finding(const Compiled *compiled, const char *rule);
 /** Of the first case; NULL if there is none. */

@@ -47,6 +47,9 @@ typedef struct Generated {
  */
 Str generate_base(Arena *arena, int number, uint64_t *seed);
 
+/** A file of the project, which must be there. */
+Str generate_read(Arena *arena, const char *path);
+
 /** Finds where values stand in g->text, which is set. */
 void generate_holes(Generated *g);
 /** Makes some of them undecided; one that makes a mistake of the spec, such as one beyond a limit, is taken back. */

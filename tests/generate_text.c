@@ -5,7 +5,7 @@
 
 #include <stdio.h>
 
-static Str read_file(Arena *arena, const char *path)
+Str generate_read(Arena *arena, const char *path)
 {
     FILE *file = fopen(path, "rb");
     assert_non_null(file);
@@ -113,10 +113,10 @@ Str generate_base(Arena *arena, int number, uint64_t *seed)
     Buf text;
     buf_init(&text, arena);
     if (number % 40 == 0) {
-        return read_file(arena, TESTS_DIR "/../specs/plover.boat");
+        return generate_read(arena, TESTS_DIR "/../specs/plover.boat");
     }
     if (number % 40 == 20) {
-        return read_file(arena, TESTS_DIR "/../specs/coot.boat");
+        return generate_read(arena, TESTS_DIR "/../specs/coot.boat");
     }
     if (number % 10 == 3) {
         static const char *const chemistries[] = {"agm", "lifepo4", "flooded"};

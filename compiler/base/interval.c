@@ -176,6 +176,11 @@ Interval interval_divide(Interval a, Interval b)
     return around(corners);
 }
 
+Interval interval_cube(Interval a)
+{
+    return interval_corners(a.low * a.low * a.low, a.high * a.high * a.high);
+}
+
 Interval interval_scale(Interval a, double factor)
 {
     return interval_multiply(a, point(factor));

@@ -26,6 +26,7 @@ Interval interval_multiply(Interval a, Interval b);
 /** Division by an interval that contains zero gives the whole line on the sides that this opens. */
 Interval interval_divide(Interval a, Interval b);
 Interval interval_scale(Interval a, double factor);
+Interval interval_cube(Interval a);
 Interval interval_min(Interval a, Interval b);
 Interval interval_max(Interval a, Interval b);
 /** The smallest interval that contains both. */

@@ -14,6 +14,8 @@
 bool boat_counts(Work *work, const Entity *entity);
 /** How many of it there are aboard, spares included. */
 Interval boat_pieces(Work *work, const Entity *entity);
+/** work_begin of an amount of money: it waits where the boat's currency is a mistake. */
+void begin_money(Work *work);
 /** Whether something that counts does not state it. */
 bool boat_leaves_out(Work *work, PropId prop);
 /** Whether it states a mass, or what hangs on it has one. */

@@ -33,23 +33,12 @@ static const Climate climates[] = {
      DRIVE_AIR_CHANGES_HOT, DRIVE_COOL_THUMB, true},
 };
 
-static bool serves(const Entity *maker, PropId prop, const Entity *space)
-{
-    const Property *list = entity_property(maker, prop);
-    for (uint16_t i = 0; list != NULL && i < list->count; i++) {
-        if (list->values[i].kind == VALUE_REFERENCE && list->values[i].u.entity == space) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* How many of the kind serve a space. */
 static double sharers(const Model *model, const Climate *climate, const Entity *space)
 {
     double count = 0.0;
     for (const Entity *e = first_aboard(model, climate->kind); e != NULL; e = next_aboard(e)) {
-        count += serves(e, climate->serves, space) ? 1.0 : 0.0;
+        count += entity_names(e, climate->serves, space) ? 1.0 : 0.0;
     }
     return count;
 }

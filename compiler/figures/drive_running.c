@@ -32,11 +32,6 @@ static Interval use_span(Work *work, const Entity *day, const Property *line)
         .value;
 }
 
-static Interval cubed(Interval share)
-{
-    return interval_corners(share.low * share.low * share.low, share.high * share.high * share.high);
-}
-
 /* What it gives at those speeds on the whole, along the curve of a propeller that takes rated power at rated speed. */
 static void record_running_power(Work *work, const Entity *engine, const Entity *day)
 {
@@ -53,11 +48,11 @@ static void record_running_power(Work *work, const Entity *engine, const Entity 
         const char *tail = ++line > 1 ? text_format(work->figures->arena, " %u", line) : "";
         buf_format(&sum.formula, "%s{time%s} x {speed%s}^3", line > 1 ? " + " : "", tail, tail);
         Interval time = use_span(work, day, p);
-        sum_add(&sum, interval_multiply(time, cubed(use_statement(work, day, p, 1).value)));
+        sum_add(&sum, interval_multiply(time, interval_cube(use_statement(work, day, p, 1).value)));
         seconds = interval_add(seconds, time);
     }
     buf_text(&sum.formula, ") / {rated speed}^3 / all of the time");
-    Interval turns = cubed(use_value(work, engine, PROP_ENGINE_RATED, 1).value);
+    Interval turns = interval_cube(use_value(work, engine, PROP_ENGINE_RATED, 1).value);
     sum.value = interval_divide(sum.value, turns);
     Figure *figure = work_record(work, FIGURE_RUNNING_POWER, engine, day,
                                  interval_divide(interval_multiply(rated, sum.value), seconds), sum.formula.text);

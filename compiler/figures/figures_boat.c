@@ -211,7 +211,7 @@ Quantity boat_price(Work *work, const Entity *entity)
     return use_stated(work, entity, PROP_COMMON_QUOTE, 0);
 }
 
-static void begin_money(Work *work)
+void begin_money(Work *work)
 {
     work_begin(work);
     if (work->model->currency.length == 0) {

@@ -69,14 +69,6 @@ static Figure *record(Work *work, FigureId id, FigureScope scope, Interval value
     return figure;
 }
 
-static void begin(Work *work)
-{
-    work_begin(work);
-    if (work->model->currency.length == 0) {
-        use_waiting(work);
-    }
-}
-
 static bool has_price(const Model *model, FigureScope scope)
 {
     for (uint32_t i = 0; i < model->entity_count; i++) {
@@ -92,7 +84,7 @@ static bool has_price(const Model *model, FigureScope scope)
 static const Figure *record_sum(Work *work, size_t row, FigureScope scope)
 {
     Interval sum = point(0.0);
-    begin(work);
+    begin_money(work);
     for (uint32_t i = 0; i < work->model->entity_count; i++) {
         const Entity *entity = work->model->entities[i];
         if (!boat_counts(work, entity) || !is_in(entity, scope)) {
@@ -109,7 +101,7 @@ static const Figure *record_sum(Work *work, size_t row, FigureScope scope)
 
 static void record_contingency(Work *work, const Figure *rest, FigureScope scope)
 {
-    begin(work);
+    begin_money(work);
     Interval money = use_figure(work, rest).value;
     Interval share = use_value(work, work->model->boat, PROP_BOAT_CONTINGENCY, 0).value;
     record(work, FIGURE_CONTINGENCY, scope, interval_multiply(money, share), "{still-to-buy} x {contingency}");

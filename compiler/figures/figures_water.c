@@ -42,17 +42,6 @@ const Entity *next_tank(const Entity *tank, const char *holds)
 
 /* ---- Which of them count ------------------------------------------------------------------------------- */
 
-static bool to_leads_to(const Entity *thing, PropId prop, const Entity *tank)
-{
-    const Property *to = entity_property(thing, prop);
-    for (uint16_t i = 0; to != NULL && i < to->count; i++) {
-        if (to->values[i].kind == VALUE_REFERENCE && to->values[i].u.entity == tank) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* The first hose at a thing by that end; NULL: none. */
 static const Entity *hose_at_end(const Model *model, PropId end, const Entity *thing)
 {
@@ -85,7 +74,7 @@ static bool is_led_to(const Model *model, const Entity *tank)
         }
     }
     for (const Entity *e = first_aboard(model, KIND_PUMP); e != NULL; e = next_aboard(e)) {
-        if (to_leads_to(e, PROP_PUMP_TO, tank)) {
+        if (entity_names(e, PROP_PUMP_TO, tank)) {
             return true;
         }
     }

@@ -43,6 +43,8 @@ const Property *hours_only_use(const Entity *load, const Entity *day);
 void hours_add_use(Hours *hours, const Entity *load, const Property *use, const double weight[CORNERS]);
 /** Sun on the flat in W/m2. False if the day says nothing of sun. Records what it uses. */
 bool hours_of_sun(Work *work, const Entity *day, Hours *sun);
+/** The charge of a day's currents, in C. */
+double hours_sum_c(const double amps[DAY_STEPS]);
 
 /** The inlet or generator that can carry what is behind an inverter instead of it; NULL: none. */
 const Entity *inverter_other_source(const Power *power, const Entity *inverter);

@@ -222,3 +222,12 @@ bool hours_of_sun(Work *work, const Entity *day, Hours *sun)
     }
     return sun_by_month(work, day, sun);
 }
+
+double hours_sum_c(const double amps[DAY_STEPS])
+{
+    double sum = 0.0;
+    for (int i = 0; i < DAY_STEPS; i++) {
+        sum += amps[i] * DAY_STEP_S;
+    }
+    return sum;
+}

@@ -41,11 +41,6 @@ static void walk_to(Walk *walk, const Entity *entity, double share, bool on_outl
     walk->last = behind;
 }
 
-static bool is_converter(const Entity *entity)
-{
-    return entity->kind == KIND_INVERTER || entity->kind == KIND_CHARGER || entity->kind == KIND_CONVERTER;
-}
-
 static double share_together(const Entity *entity)
 {
     PropId together = power_together_prop(entity);
@@ -77,7 +72,7 @@ static const Behind *all_behind(Power *power, const Entity *source)
     power_node(power, source)->walk = walk.number;
     walk_on(&walk, &head);
     for (const Behind *at = head.next; at != NULL; at = at->next) {
-        if (at->entity->kind == KIND_INVERTER || !is_converter(at->entity)) {
+        if (at->entity->kind == KIND_INVERTER || !turns_power(at->entity)) {
             walk_on(&walk, at);
         }
     }

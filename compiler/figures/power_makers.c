@@ -318,15 +318,6 @@ static void charger_hours(Power *power, const Entity *charger, const Entity *ban
 
 /* The figure */
 
-static double sum_c(const double amps[DAY_STEPS])
-{
-    double sum = 0.0;
-    for (int i = 0; i < DAY_STEPS; i++) {
-        sum += amps[i] * DAY_STEP_S;
-    }
-    return sum;
-}
-
 static const char alternator_formula[] =
     "sum over the day's steps of the current that its speed and heat allow, times the bank's voltage";
 static const char array_formula[] = "sum over the day's steps of sun x rated power, less heat, shade and losses, over the "
@@ -341,8 +332,8 @@ static const Figure *record_offer(Power *power, const Feed *feed, const Entity *
                                   const char *formula)
 {
     Interval volts = power_node(power, bank)->working_v;
-    Interval joule = {sum_c(maker->amps.of[WORSE]) * volts.low, sum_c(maker->amps.of[BETTER]) * volts.high};
-    bool offers = sum_c(maker->amps.of[BETTER]) > 0.0;
+    Interval joule = {hours_sum_c(maker->amps.of[WORSE]) * volts.low, hours_sum_c(maker->amps.of[BETTER]) * volts.high};
+    bool offers = hours_sum_c(maker->amps.of[BETTER]) > 0.0;
     if (offers && volts.high <= 0.0) {
         use_no_voltage(power->work, bank);
     }

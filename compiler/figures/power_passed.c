@@ -43,21 +43,12 @@ static void pass_on(const Group *group, GroupDay *day, int b, int corner, double
     }
 }
 
-static double sum_c(const double amps[DAY_STEPS])
-{
-    double sum = 0.0;
-    for (int i = 0; i < DAY_STEPS; i++) {
-        sum += amps[i] * DAY_STEP_S;
-    }
-    return sum;
-}
-
 /* What link l could bring the bank that it charges, before the losses of charging. */
 static Interval passed_joule(const Group *group, const GroupDay *day, int l)
 {
     Interval volts = group->banks[group->links[WORSE][l].taker]->volts;
     const Hours *amps = &day->passed[l].amps;
-    return (Interval){sum_c(amps->of[WORSE]) * volts.low, sum_c(amps->of[BETTER]) * volts.high};
+    return (Interval){hours_sum_c(amps->of[WORSE]) * volts.low, hours_sum_c(amps->of[BETTER]) * volts.high};
 }
 
 bool use_passed(Work *work, const Group *group, const GroupDay *day, int b, Interval *joule)

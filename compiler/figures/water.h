@@ -131,4 +131,8 @@ bool can_burn(const Model *model);
 /** A space that says so, or in which an engine stands that is no outboard; false for NULL. */
 bool is_engine_space(const Model *model, const Entity *space);
 
+/** How a bilge pump works: by hand; or by itself, being fed. */
+bool is_worked_by_hand(const Entity *pump);
+bool counts_as_automatic(const Entity *pump);
+
 #endif

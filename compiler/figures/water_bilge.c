@@ -52,7 +52,7 @@ static double flow_at(const Corner *corner, PumpShape shape, double minor, doubl
     return bilge_real_m3_per_s(&pump, corner->volts, 1.0, corner->lift, &hose);
 }
 
-static bool is_worked_by_hand(const Entity *pump)
+bool is_worked_by_hand(const Entity *pump)
 {
     return entity_yes(pump, PROP_BILGE_PUMP_HAND) == 1;
 }
@@ -148,7 +148,7 @@ static void record_pumped(Work *work, const Entity *pump)
 
 /* The boat */
 
-static bool counts_as_automatic(const Entity *pump)
+bool counts_as_automatic(const Entity *pump)
 {
     return !is_worked_by_hand(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1 && pump->fed != NULL;
 }

@@ -7,6 +7,7 @@
  */
 #include "figures/water.h"
 
+#include "figures/drive.h"
 #include "figures/power.h"
 #include "physics/fuel.h"
 
@@ -103,11 +104,6 @@ static Interval rate_by_curve(Running *running, const Entity *engine)
     return fuel_curve_rate(&curve, speed);
 }
 
-static Interval cubed(Interval share)
-{
-    return interval_corners(share.low * share.low * share.low, share.high * share.high * share.high);
-}
-
 /* Rate in m3/s from rated power and specific consumption. */
 static Interval rate_by_power(Running *running, const Entity *engine)
 {
@@ -123,13 +119,8 @@ static Interval rate_by_power(Running *running, const Entity *engine)
     Interval specific = use_specific(work, engine);
     show(running, " / ", engine, "density of its fuel");
     use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
-    Interval share = cubed(interval_divide(at.speed, at.rated));
+    Interval share = interval_cube(interval_divide(at.speed, at.rated));
     return interval_divide(interval_multiply(interval_multiply(power, share), specific), point(density));
-}
-
-static bool burns(const Entity *engine)
-{
-    return !str_is(entity_word(engine, PROP_ENGINE_FUEL), "electric");
 }
 
 static bool is_never(const Property *line)
@@ -196,7 +187,7 @@ static bool add_running(Work *work, const Entity *day, Sum *sum, KindId kind, Pr
 {
     bool any = false;
     for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
-        if (kind == KIND_ENGINE && !burns(e)) {
+        if (kind == KIND_ENGINE && !burns_fuel(e)) {
             continue;
         }
         any = true;

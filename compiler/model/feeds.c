@@ -169,12 +169,12 @@ static void put_in_order(Checker *checker)
     }
 }
 
-static bool makes_alternating(const Entity *giver)
+bool makes_alternating(const Entity *giver)
 {
     return giver->kind == KIND_INLET || giver->kind == KIND_GENERATOR || giver->kind == KIND_INVERTER;
 }
 
-static bool makes_direct(const Entity *giver)
+bool makes_direct(const Entity *giver)
 {
     return giver->kind == KIND_CHARGER || giver->kind == KIND_CONVERTER || giver->kind == KIND_ALTERNATOR ||
            giver->kind == KIND_SOLAR || giver->kind == KIND_BANK;
@@ -269,7 +269,7 @@ static void find_guards(Model *model)
     }
 }
 
-static bool gives_alternating(const Entity *giver)
+bool gives_alternating(const Entity *giver)
 {
     return makes_alternating(giver) || (!makes_direct(giver) && giver->flags & ENTITY_AC);
 }

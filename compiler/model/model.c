@@ -61,6 +61,17 @@ Entity *entity_reference(const Entity *entity, PropId id)
     return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
 }
 
+bool entity_names(const Entity *entity, PropId id, const Entity *thing)
+{
+    const Property *list = entity_property(entity, id);
+    for (uint16_t i = 0; list != NULL && i < list->count; i++) {
+        if (list->values[i].kind == VALUE_REFERENCE && list->values[i].u.entity == thing) {
+            return true;
+        }
+    }
+    return false;
+}
+
 Str entity_word(const Entity *entity, PropId id)
 {
     const Value *value = property_value(entity_property(entity, id), 0);

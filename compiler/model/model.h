@@ -273,6 +273,8 @@ static inline const Value *property_value(const Property *property, unsigned slo
 
 /* Shorthands for the first value of a stated property of a thing. */
 Entity *entity_reference(const Entity *entity, PropId id); /* NULL if not stated or broken */
+/** Whether one of the values of a property names a thing: `serves galley-sink, basin`. */
+bool entity_names(const Entity *entity, PropId id, const Entity *thing);
 Str entity_word(const Entity *entity, PropId id);          /* empty if not stated */
 Str entity_text(const Entity *entity, PropId id);
 /** 1 yes, 0 no, -1 not stated, -2 broken */
@@ -289,5 +291,10 @@ Span property_span(const Model *model, const Property *property);
 Span value_span(const Model *model, const Value *value);
 /** A value as the owner wrote it (`30..50 gal`), or a default in the schema's words. */
 Str value_written(const Model *model, const Property *property);
+
+/** Whether such a thing makes mains, or direct current, by itself; whether what it gives on is mains. */
+bool makes_alternating(const Entity *giver);
+bool makes_direct(const Entity *giver);
+bool gives_alternating(const Entity *giver);
 
 #endif

@@ -48,6 +48,8 @@ void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to);
 extern const Str book_nothing; /* "–" */
 
 Str book_name(const Book *book, const Entity *entity);
+/** The thing of that name in another case; NULL: it has none. */
+const Entity *book_same_thing(const Case *in, const Entity *entity);
 /** The chapter that a thing is told in. */
 System book_system(const Entity *entity);
 /**

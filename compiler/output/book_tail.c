@@ -87,17 +87,12 @@ static bool same_service(const Book *book, const Model *model, const Property *a
                      book_value_text(book, other, property_value(b, 1)));
 }
 
-static const Entity *in_case(const Case *c, const Entity *entity)
-{
-    return entity->name < c->model->symbol_count ? c->model->by_symbol[entity->name] : NULL;
-}
-
 /* The same service may stand in several options: it is told once. */
 static bool is_told(const Book *book, uint32_t number, const Entity *entity, const Property *service)
 {
     const Outcome *outcome = book->outcome;
     for (uint32_t c = 0; c < number; c++) {
-        const Entity *earlier = in_case(&outcome->cases[c], entity);
+        const Entity *earlier = book_same_thing(&outcome->cases[c], entity);
         for (const Property *p = earlier != NULL ? entity_property(earlier, PROP_COMMON_SERVICE) : NULL;
              p != NULL; p = block_next(&earlier->block, p)) {
             if (same_service(book, outcome->cases[c].model, p, outcome->cases[number].model, service)) {
@@ -118,7 +113,7 @@ static void service_row(Book *book, const BookThing *thing, const Case *in, cons
     }
     markdown_row(&book->md);
     book_name_cell(book, thing);
-    const Entity *here = in_case(in, thing->entity);
+    const Entity *here = book_same_thing(in, thing->entity);
     book_cell(book, here->title.length > 0 ? here->title : str_from(kinds[here->kind].word));
     book_cell(book, book_value_text(book, in->model, property_value(service, 0)));
     book_cell(book, book_value_text(book, in->model, property_value(service, 1)));
@@ -128,7 +123,7 @@ static void services_of(Book *book, const BookThing *thing, bool *begun)
 {
     const Outcome *outcome = book->outcome;
     for (uint32_t c = 0; c < outcome->case_count; c++) {
-        const Entity *here = in_case(&outcome->cases[c], thing->entity);
+        const Entity *here = book_same_thing(&outcome->cases[c], thing->entity);
         for (const Property *p = here != NULL ? entity_property(here, PROP_COMMON_SERVICE) : NULL; p != NULL;
              p = block_next(&here->block, p)) {
             if (!is_told(book, c, thing->entity, p)) {

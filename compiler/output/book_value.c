@@ -219,9 +219,9 @@ static Str text_of_title(const Book *book, const Case *in, const Entity *entity,
     return entity->title.length > 0 ? entity->title : str_from(kinds[entity->kind].word);
 }
 
-static const Entity *in_case(const Case *c, const Entity *entity)
+const Entity *book_same_thing(const Case *in, const Entity *entity)
 {
-    return entity->name < c->model->symbol_count ? c->model->by_symbol[entity->name] : NULL;
+    return entity->name < in->model->symbol_count ? in->model->by_symbol[entity->name] : NULL;
 }
 
 /* Whether the texts (empty: not in that case) follow from which option of this choice is taken. */
@@ -292,7 +292,7 @@ static Str over_cases(const Book *book, const Entity *entity, CaseText *text_of,
     Str first = {"", 0};
     bool same = true;
     for (uint32_t c = 0; c < outcome->case_count; c++) {
-        const Entity *here = in_case(&outcome->cases[c], entity);
+        const Entity *here = book_same_thing(&outcome->cases[c], entity);
         texts[c] = here != NULL ? text_of(book, &outcome->cases[c], here, id, slot) : (Str){"", 0};
         if (here != NULL && first.length == 0) {
             first = texts[c];
@@ -322,7 +322,7 @@ Str book_property(const Book *book, const Entity *entity, PropId prop)
 /* `at` is what stands behind the @ of its name. */
 static const Figure *figure_in(const Case *c, const Entity *subject, FigureId id, Str at)
 {
-    return figure_find_at(c->figures, in_case(c, subject), id, at);
+    return figure_find_at(c->figures, book_same_thing(c, subject), id, at);
 }
 
 static Str at_name(const Book *book, const Entity *at)

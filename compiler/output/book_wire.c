@@ -6,25 +6,14 @@
 
 #include <string.h>
 
-static bool makes_ac(const Entity *giver)
-{
-    return giver->kind == KIND_INLET || giver->kind == KIND_GENERATOR || giver->kind == KIND_INVERTER;
-}
-
-static bool makes_dc(const Entity *giver)
-{
-    return giver->kind == KIND_CHARGER || giver->kind == KIND_CONVERTER || giver->kind == KIND_ALTERNATOR ||
-           giver->kind == KIND_SOLAR || giver->kind == KIND_BANK;
-}
-
 bool book_makes_power(const Entity *entity)
 {
-    return makes_ac(entity) || (makes_dc(entity) && entity->kind != KIND_BANK);
+    return makes_alternating(entity) || (makes_direct(entity) && entity->kind != KIND_BANK);
 }
 
 bool book_gives_ac(const Entity *giver)
 {
-    return makes_ac(giver) || (!makes_dc(giver) && giver->flags & ENTITY_AC);
+    return gives_alternating(giver);
 }
 
 BookWire book_wire(const Model *model, const Feed *feed)

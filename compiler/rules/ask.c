@@ -52,6 +52,11 @@ bool some_is_mistaken(const Judge *judge, KindId kind)
 
 /* Saying */
 
+const char *say_remark(const Judge *judge, const Figure *figure)
+{
+    return figure != NULL && figure->remark != NULL ? text_format(judge->arena, "; %s", figure->remark) : "";
+}
+
 void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what)
 {
     Depend **end = &finding->depends;

@@ -32,6 +32,9 @@ bool some_is_mistaken(const Judge *judge, KindId kind);
 
 /* Saying */
 
+/** A figure's remark behind its value: "; 7 things have no mass"; empty for NULL, or where there is none. */
+const char *say_remark(const Judge *judge, const Figure *figure);
+
 /** Leaves a finding open, for it hangs on something that the spec does not state: "hose.vent-loop". */
 void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what);
 /** Leaves a finding open because this property is not stated. */

@@ -178,11 +178,6 @@ static Finding *judge_class(Judge *judge, const Entity *thing, PropId prop, unsi
     return judge_broken(judge, thing, place_of(judge, thing, prop));
 }
 
-static bool gives_mains(const Entity *giver)
-{
-    return giver->kind == KIND_INLET || giver->kind == KIND_GENERATOR || giver->kind == KIND_INVERTER;
-}
-
 /* What charges gives direct current, a bank does, and what hangs on them; but where mains are led to it by mistake. */
 static bool gives_direct(const Upstream *upstream, const Entity *giver)
 {
@@ -193,8 +188,8 @@ static bool gives_direct(const Upstream *upstream, const Entity *giver)
     case KIND_CONVERTER: return true;
     default: {
         const Entity *source = giver->kind == KIND_BANK ? giver : upstream->source[giver->index];
-        bool mains = gives_mains(giver) || giver->flags & ENTITY_AC;
-        return !mains && source != NULL && !gives_mains(source) && !(source->flags & ENTITY_AC);
+        bool mains = makes_alternating(giver) || giver->flags & ENTITY_AC;
+        return !mains && source != NULL && !makes_alternating(source) && !(source->flags & ENTITY_AC);
     }
     }
 }
@@ -225,7 +220,7 @@ static bool judge_one_current(Judge *judge, const Upstream *upstream, const Feed
         return false;
     }
     if (feed->taker->kind == KIND_BANK) {
-        bool mains = gives_mains(feed->giver);
+        bool mains = makes_alternating(feed->giver);
         if (mains) {
             tell_mains_on_bank(judge, feed);
         }

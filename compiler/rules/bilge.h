@@ -8,9 +8,4 @@
 
 void judge_bilge_capacity(Judge *judge); /* bilge_capacity.c */
 
-static inline bool is_worked_by_hand(const Entity *pump)
-{
-    return entity_yes(pump, PROP_BILGE_PUMP_HAND) == 1;
-}
-
 #endif

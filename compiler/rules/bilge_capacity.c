@@ -17,11 +17,6 @@ static const Entity *find_pump(const Judge *judge, bool (*is_sort)(const Entity 
     return pump;
 }
 
-static bool is_automatic(const Entity *pump)
-{
-    return !is_worked_by_hand(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1 && pump->fed != NULL;
-}
-
 static bool says_not_whether_automatic(const Entity *pump)
 {
     return !is_worked_by_hand(pump) && !entity_states(pump, PROP_BILGE_PUMP_AUTOMATIC);
@@ -76,7 +71,7 @@ static void note_pumps(Judge *judge, Finding *finding, bool by_hand)
     for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL;
          pump = next_aboard(pump)) {
         const Figure *pumped = figure_of(judge, pump, FIGURE_PUMPED);
-        if (is_worked_by_hand(pump) != by_hand || (!by_hand && !is_automatic(pump)) || pumped == NULL) {
+        if (is_worked_by_hand(pump) != by_hand || (!by_hand && !counts_as_automatic(pump)) || pumped == NULL) {
             continue;
         }
         finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_RATED), "%s, moves %s %s",
@@ -110,7 +105,7 @@ static void grade_benchmark(const Judge *judge, Finding *finding, const Entity *
 static void judge_automatic(Judge *judge, const Figure *need)
 {
     const Entity *boat = judge->model->boat;
-    const Entity *pump = find_pump(judge, is_automatic);
+    const Entity *pump = find_pump(judge, counts_as_automatic);
     const Entity *silent = find_pump(judge, says_not_whether_automatic);
     const Entity *unfed = find_pump(judge, is_not_fed);
     const Figure *pumping = figure_of(judge, boat, FIGURE_PUMPING);
@@ -222,7 +217,7 @@ static void judge_by_hand(Judge *judge, const Figure *need)
 static bool judge_unrated(Judge *judge)
 {
     const Entity *pump = find_pump(judge, lacks_rating);
-    if (pump == NULL || (!is_automatic(pump) && !is_worked_by_hand(pump))) {
+    if (pump == NULL || (!counts_as_automatic(pump) && !is_worked_by_hand(pump))) {
         return false;
     }
     Finding *finding =

@@ -31,17 +31,6 @@ static const Entity *return_of(const Judge *judge, const Entity *engine)
     return line;
 }
 
-static bool serves(const Entity *fitting, const Entity *engine)
-{
-    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
-    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        if (serves->values[i].kind == VALUE_REFERENCE && serves->values[i].u.entity == engine) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* By a hose to it, by a fitting that serves it, or by the leg of its drive. */
 static bool has_cooling(const Judge *judge, const Entity *engine)
 {
@@ -55,7 +44,7 @@ static bool has_cooling(const Judge *judge, const Entity *engine)
         }
     }
     for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
-        if (serves(e, engine)) {
+        if (entity_names(e, PROP_THROUGH_HULL_SERVES, engine)) {
             return true;
         }
     }

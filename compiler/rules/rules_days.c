@@ -10,12 +10,6 @@
 
 #include <string.h>
 
-/* "; lowest at 06:15" */
-static const char *remark_of(const Judge *judge, const Figure *figure)
-{
-    return figure != NULL && figure->remark != NULL ? text_format(judge->arena, "; %s", figure->remark) : "";
-}
-
 /* flat */
 
 static void judge_flat_on(Judge *judge, const Entity *bank, const Entity *when)
@@ -33,7 +27,7 @@ static void judge_flat_on(Judge *judge, const Entity *bank, const Entity *when)
     finding_at(f, when);
     finding_say(judge, f, "on `%s` `%s` %s to %s, and %s are to be left in it%s", say_name(judge, when),
                 say_name(judge, bank), f->verdict == VERDICT_BROKEN ? "falls" : "may fall", say_figure(judge, lowest),
-                say_figure(judge, least), remark_of(judge, lowest));
+                say_figure(judge, least), say_remark(judge, lowest));
     finding_note(judge, f, place_of_name(judge, when), when->kind == KIND_DAY ? "this day" : "this cruise");
     finding_remedy(judge, f, f->verdict == VERDICT_OPEN ? "a larger `capacity`, more that charges it, or less use"
                                                         : "more that charges it, or less use");

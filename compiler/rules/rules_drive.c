@@ -146,17 +146,6 @@ static void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
 
 /* ---- raw-water, engine-air ----------------------------------------------------------------------------- */
 
-static bool serves_engine(const Entity *fitting, const Entity *engine)
-{
-    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
-    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        if (serves->values[i].kind == VALUE_REFERENCE && serves->values[i].u.entity == engine) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void judge_intake(Judge *judge, const Entity *engine, const Entity *fitting)
 {
     const Figure *least = figure_of(judge, engine, FIGURE_INTAKE_NEED);
@@ -185,7 +174,7 @@ static void judge_raw_water(Judge *judge, const Entity *engine)
                     say_name(judge, engine), say_side(judge, flow), say_figure(judge, need));
     }
     for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
-        if (serves_engine(e, engine)) {
+        if (entity_names(e, PROP_THROUGH_HULL_SERVES, engine)) {
             judge_intake(judge, engine, e);
         }
     }

@@ -170,22 +170,20 @@ typedef struct DrawnFrom {
     const Entity *tanks[8];
     uint32_t count;
     const Entity *line; /* the first that leaves the first of them */
+    bool *seen;         /* by Entity.index: lines meet and part again, and each thing is asked once */
 } DrawnFrom;
 
-static void add_sources(Judge *judge, const Entity *to, int depth, DrawnFrom *sources)
+static void add_sources(Judge *judge, const Entity *to, DrawnFrom *sources)
 {
-    for (const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE); line != NULL && depth < 16; line = next_aboard(line)) {
+    for (const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE); line != NULL; line = next_aboard(line)) {
         const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
-        if (is_return(line) || from == NULL || from == to || entity_reference(line, PROP_FUEL_LINE_TO) != to) {
+        if (is_return(line) || from == NULL || entity_reference(line, PROP_FUEL_LINE_TO) != to || sources->seen[from->index]) {
             continue;
         }
-        bool known = from->kind != KIND_TANK;
-        for (uint32_t i = 0; i < sources->count; i++) {
-            known = known || sources->tanks[i] == from;
-        }
+        sources->seen[from->index] = true;
         if (from->kind != KIND_TANK) {
-            add_sources(judge, from, depth + 1, sources);
-        } else if (!known && str_is(entity_word(from, PROP_TANK_HOLDS), "fuel") && /* else `wrong-liquid` tells it */
+            add_sources(judge, from, sources);
+        } else if (str_is(entity_word(from, PROP_TANK_HOLDS), "fuel") && /* else `wrong-liquid` tells it */
                    sources->count < sizeof sources->tanks / sizeof sources->tanks[0]) {
             sources->line = sources->count == 0 ? line : sources->line;
             sources->tanks[sources->count++] = from;
@@ -210,8 +208,9 @@ static void judge_way_back(Judge *judge, const Entity *line)
 {
     const Entity *engine = entity_reference(line, PROP_FUEL_LINE_FROM);
     const Entity *back = entity_reference(line, PROP_FUEL_LINE_TO);
-    DrawnFrom sources = {.count = 0};
-    add_sources(judge, engine, 0, &sources);
+    DrawnFrom sources = {.seen = ARENA_ARRAY(judge->scratch, bool, judge->model->entity_count + 1)};
+    sources.seen[engine->index] = true;
+    add_sources(judge, engine, &sources);
     if (sources.count == 0 || back->kind != KIND_TANK) {
         return;
     }

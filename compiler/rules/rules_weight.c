@@ -18,7 +18,7 @@ static const Figure *of_boat(const Judge *judge, FigureId id)
     return figure_of(judge, judge->model->boat, id);
 }
 
-static const char *say_remark(const Judge *judge, const Figure *figure)
+static const char *say_in_brackets(const Judge *judge, const Figure *figure)
 {
     return figure->remark != NULL ? text_format(judge->arena, " (%s)", figure->remark) : "";
 }
@@ -38,7 +38,7 @@ static void judge_overweight(Judge *judge)
     }
     const Figure *sinkage = of_boat(judge, FIGURE_SINKAGE);
     finding_say(judge, finding, "she weighs %s with what is in the tanks, and displaces %s on her lines%s",
-                say_figure(judge, loaded), say_side(judge, displacement), say_remark(judge, loaded));
+                say_figure(judge, loaded), say_side(judge, displacement), say_in_brackets(judge, loaded));
     if (sinkage != NULL && sinkage->state == STATE_KNOWN && sinkage->high > 0.0) {
         finding_here(judge, finding, "she floats %s deeper", say_figure(judge, sinkage));
     }

@@ -6,6 +6,7 @@
 
 #include "figures/water.h"
 #include "physics/ampacity.h"
+#include "rules/wiring.h"
 
 static const UnitPair celsius = {UNIT_CELSIUS, UNIT_NONE};
 static const double kelvin = 273.15;
@@ -27,11 +28,6 @@ static const Entity *engine_space_of(const Judge *judge, const Feed *feed)
     return space;
 }
 
-static Span wire_place(const Judge *judge, const Feed *feed, PropId prop)
-{
-    return place_in_block(judge, feed->subject, feed->block, feed_prop(feed, prop));
-}
-
 static void about(Finding *finding, const Feed *feed, PropId prop)
 {
     finding_at(finding, feed->maker ? feed->taker : NULL);
@@ -50,12 +46,12 @@ static void judge_insulation(Judge *judge, const Feed *feed)
         return;
     }
     if (stands.state == STATE_MISSING) {
-        f = judge_open(judge, feed->subject, wire_place(judge, feed, PROP_FEED_WIRE), feed->subject,
+        f = judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_WIRE), feed->subject,
                        feed_prop(feed, PROP_FEED_WIRE));
         finding_say(judge, f, "the cable of `%s` carries mains%s and does not say what heat its insulation stands; %s is asked",
                     say_name(judge, feed->subject), where, say_number(judge, least, celsius));
     } else {
-        f = judge_at_least(judge, feed->subject, wire_place(judge, feed, PROP_FEED_WIRE), stands,
+        f = judge_at_least(judge, feed->subject, feed_place(judge, feed, PROP_FEED_WIRE), stands,
                            side_number(least, celsius));
         if (f == NULL) {
             return;
@@ -76,7 +72,7 @@ static void judge_parallel(Judge *judge, const Feed *feed)
     }
     const Conductor *least = conductor_find_gauge(SERIES_AWG, 0);
     const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
-    Finding *f = judge_at_least(judge, feed->subject, wire_place(judge, feed, PROP_FEED_WIRE), side_figure(size),
+    Finding *f = judge_at_least(judge, feed->subject, feed_place(judge, feed, PROP_FEED_WIRE), side_figure(size),
                                 side_number(least->area_m2, UNIT_ALONE(UNIT_AWG)));
     if (f != NULL) {
         about(f, feed, PROP_FEED_WIRE);
@@ -105,7 +101,7 @@ static void judge_bundle(Judge *judge, const Feed *feed)
     if (never || ask_at_least(judge, with_others, current) == ANSWER_YES) {
         return;
     }
-    Finding *f = judge_open(judge, feed->subject, wire_place(judge, feed, PROP_FEED_WIRE), feed->subject,
+    Finding *f = judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_WIRE), feed->subject,
                             feed_prop(feed, PROP_FEED_BUNDLE));
     about(f, feed, PROP_FEED_BUNDLE);
     finding_say(judge, f,

@@ -20,12 +20,6 @@ static Side difference(const Finding *finding, bool below)
     return side;
 }
 
-/* "; 7 things have no mass" */
-static const char *say_remark(const Judge *judge, const Figure *figure)
-{
-    return figure != NULL && figure->remark != NULL ? text_format(judge->arena, "; %s", figure->remark) : "";
-}
-
 static const Entity *goal_day(const Entity *goal, PropId prop)
 {
     const Value *day = property_value(entity_property(goal, prop), 1);

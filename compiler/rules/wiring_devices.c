@@ -181,22 +181,22 @@ static const Entity *bank_by_usual(const Figure *fault)
 /* What a device breaks that does not say it: by its class where that is stated or chosen, else the least that it may be. */
 typedef struct Breaking {
     Interval amps;
-    const char *why; /* "as class-t devices usually do" */
+    const char *before, *word, *after; /* "as ", "class-t", " devices usually do": put together where it is told */
 } Breaking;
 
-static Breaking by_class(const Judge *judge, ProtectionClass class, double volts)
+static Breaking by_class(ProtectionClass class, double volts)
 {
-    return (Breaking){point(interrupting_capacity_a(class, volts, false)),
-                      text_format(judge->arena, "as %s devices usually do", protection_row(class)->word)};
+    return (Breaking){point(interrupting_capacity_a(class, volts, false)), "as ", protection_row(class)->word, " devices usually do"};
 }
 
 /* Nobody says of what class it is: fuse or breaker, where nobody says that either. */
-static Breaking by_rating(const Judge *judge, const Value *kind, const Figure *device, double volts)
+static Breaking by_rating(const Value *kind, const Figure *device, double volts)
 {
     bool says = kind->kind == VALUE_WORD;
     bool breaker = says && str_is(kind->u.word, "breaker");
-    Breaking least = {.why = text_format(judge->arena, "the least that %s of that rating may: its class is not stated",
-                                         !says ? "a device" : breaker ? "a breaker" : "a fuse")};
+    Breaking least = {.before = "the least that ",
+                      .word = !says ? "a device" : breaker ? "a breaker" : "a fuse",
+                      .after = " of that rating may: its class is not stated"};
     least_breaking_range(breaker, device->low, device->high, volts, &least.amps.low, &least.amps.high);
     if (!says) {
         Interval other;
@@ -206,17 +206,17 @@ static Breaking by_rating(const Judge *judge, const Value *kind, const Figure *d
     return least;
 }
 
-static Breaking breaking_of(const Judge *judge, const Property *protect, const Figure *device, const Figure *fault, double volts)
+static Breaking breaking_of(const Property *protect, const Figure *device, const Figure *fault, double volts)
 {
     const Value *kind = property_value(protect, 1);
     if (property_value(protect, 2)->kind == VALUE_WORD) {
-        return by_class(judge, device_class(protect, device->high, false), volts);
+        return by_class(device_class(protect, device->high, false), volts);
     }
     if (device->chosen && fault->state == STATE_KNOWN) { /* the class is left to the program too */
         ProtectionClass serves = device_that_breaks(protect, device->high, volts, fault->high);
-        return by_class(judge, serves != PROTECTION_CLASS_COUNT ? serves : class_by_kind(protect, device->high, false), volts);
+        return by_class(serves != PROTECTION_CLASS_COUNT ? serves : class_by_kind(protect, device->high, false), volts);
     }
-    return by_rating(judge, kind, device, volts);
+    return by_rating(kind, device, volts);
 }
 
 /* A device that would do, in the place of one of that rating. */
@@ -308,7 +308,7 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     Side breaks = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 4);
     bool assumed = breaks.state == STATE_MISSING;
     double nominal_v = nominal_volts(judge, feed);
-    Breaking usual = breaking_of(judge, protect, device, fault, nominal_v);
+    Breaking usual = breaking_of(protect, device, fault, nominal_v);
     if (assumed) {
         breaks = side_figure(device); /* its class hangs on its rating */
         breaks.value = usual.amps;
@@ -320,11 +320,11 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
         return;
     }
     const Entity *by_usual = bank_by_usual(fault);
-    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s%s",
+    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s%s%s%s",
                 feed_name(judge, feed), say_figure(judge, fault),
                 by_usual != NULL ? ", by what is usual for such a bank" : "",
                 say_side(judge, assumed ? side_interval(breaks.value, amperes) : breaks), assumed ? ", " : "",
-                assumed ? usual.why : "");
+                assumed ? usual.before : "", assumed ? usual.word : "", assumed ? usual.after : "");
     if (by_usual != NULL) {
         finding_severity(f, SEVERITY_WARNING);
         finding_remedy(judge, f, "`short-circuit` or `resistance` of `%s`, as its maker states it",

@@ -11,6 +11,7 @@
  * The oracle is the parser and the model as they are, and the texts before.
  */
 #include "check.h"
+#include "generate.h"
 
 #include "base/buf.h"
 #include "garboard.h"
@@ -26,26 +27,13 @@ enum { SPECS = 1000 };
 
 /* ---- Making specs ---- */
 
-static Str read_file(Arena *arena, const char *path)
-{
-    FILE *file = fopen(path, "rb");
-    assert_non_null(file);
-    Buf text;
-    buf_init(&text, arena);
-    for (int c = getc(file); c != EOF; c = getc(file)) {
-        buf_char(&text, (char)c);
-    }
-    fclose(file);
-    return buf_str(&text);
-}
-
 static Str base_spec(Arena *arena, uint64_t *seed)
 {
     char *text;
     size_t length;
     switch (random_below(seed, 3)) {
-    case 0: return read_file(arena, TESTS_DIR "/../specs/plover.boat");
-    case 1: return read_file(arena, TESTS_DIR "/../specs/coot.boat");
+    case 0: return generate_read(arena, TESTS_DIR "/../specs/plover.boat");
+    case 1: return generate_read(arena, TESTS_DIR "/../specs/coot.boat");
     default:
         assert_int_equal(gb_manual("starter", "wren", false, (GbAllocator){0}, &text, &length), GB_DONE);
         Str copy = str_from(str_copy(arena, (Str){text, length}));

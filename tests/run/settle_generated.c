@@ -98,11 +98,6 @@ static bool same_place(const Look *look, const Finding *before, const Compiled *
            changed.end == 0;
 }
 
-static bool same_name(const Entity *a, const Model *of_a, const Entity *b, const Model *of_b)
-{
-    return (a == NULL) == (b == NULL) && (a == NULL || str_equal(entity_name(of_a, a), entity_name(of_b, b)));
-}
-
 /* Where an option moves its place, one finding is told as two, each with options of its own. */
 static bool same_options(const Look *look, const Finding *before, const Compiled *c, const Finding *now)
 {

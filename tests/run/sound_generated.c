@@ -150,11 +150,6 @@ static unsigned compare_figures(int spec, const Compiled *ranges, const Compiled
 /* NOT_READ: the schema's own limit, which the printed digits may pass by a hair. */
 typedef enum Verdicts { NOTHING_FOUND, FOUND_OPEN, FOUND_BROKEN, NOT_READ } Verdicts;
 
-static bool same_name(const Entity *a, const Model *of_a, const Entity *b, const Model *of_b)
-{
-    return (a == NULL) == (b == NULL) && (a == NULL || str_equal(entity_name(of_a, a), entity_name(of_b, b)));
-}
-
 /* The statement in which a finding stands. */
 static const char *statement_of(const Finding *f, const Compiled *of)
 {
