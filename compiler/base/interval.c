@@ -13,6 +13,8 @@
 
 #include <float.h>
 #include <math.h>
+#include <stdint.h>
+#include <string.h>
 
 /* Below, a residual may underflow and so hide that there is one. 2^-1022 * 2^53 is 2e-292. */
 static const double SMALLEST_RESIDUAL = 1e-290;
@@ -26,14 +28,30 @@ typedef struct Rounded {
     double lost;
 } Rounded;
 
+/* As nextafter upward, which is a call that costs more than all of an addition: doubles lie in the order of their bits. */
+static double next_above(double value)
+{
+    if (value == 0) {
+        return DBL_TRUE_MIN;
+    }
+    if (!(value < INFINITY)) {
+        return value;
+    }
+    uint64_t bits;
+    memcpy(&bits, &value, sizeof bits);
+    bits = value > 0 ? bits + 1 : bits - 1;
+    memcpy(&value, &bits, sizeof bits);
+    return value;
+}
+
 static double lower(Rounded end)
 {
-    return end.lost >= 0 ? end.value : nextafter(end.value, -INFINITY);
+    return end.lost >= 0 ? end.value : -next_above(-end.value);
 }
 
 static double upper(Rounded end)
 {
-    return end.lost <= 0 ? end.value : nextafter(end.value, INFINITY);
+    return end.lost <= 0 ? end.value : next_above(end.value);
 }
 
 Interval interval(double low, double high)
@@ -116,10 +134,20 @@ static Interval around(const Rounded corners[4])
     return without_nan(result);
 }
 
+/* Of an `a` that is nowhere negative the sign of an end of b says which end of a goes with it: most products are of such. */
+static Interval multiply_by_sign(Interval a, Interval b)
+{
+    double with_low = b.low < 0 ? a.high : a.low, with_high = b.high < 0 ? a.low : a.high;
+    return (Interval){lower(multiply(with_low, b.low)), upper(multiply(with_high, b.high))};
+}
+
 Interval interval_multiply(Interval a, Interval b)
 {
     if (both_points(a, b)) {
         return point(times(a.low, b.low));
+    }
+    if (a.low >= 0 || b.low >= 0) {
+        return a.low >= 0 ? multiply_by_sign(a, b) : multiply_by_sign(b, a);
     }
     const Rounded corners[4] = {
         multiply(a.low, b.low),
