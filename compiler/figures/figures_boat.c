@@ -65,16 +65,21 @@ bool boat_leaves_out(Work *work, PropId prop)
     return false;
 }
 
+/* What hangs on it, or NULL. */
+static const Figure *rode_of(const Work *work, const Entity *entity)
+{
+    return entity->kind == KIND_ANCHOR ? figure_find(work->figures, entity, FIGURE_RODE_MASS, NULL) : NULL;
+}
+
 bool boat_weighs(const Work *work, const Entity *entity)
 {
-    return entity_states(entity, PROP_COMMON_MASS) ||
-           figure_find(work->figures, entity, FIGURE_RODE_MASS, NULL) != NULL;
+    return entity_states(entity, PROP_COMMON_MASS) || rode_of(work, entity) != NULL;
 }
 
 Quantity boat_mass(Work *work, const Entity *entity)
 {
     Quantity own = use_stated(work, entity, PROP_COMMON_MASS, 0);
-    const Figure *rode = figure_find(work->figures, entity, FIGURE_RODE_MASS, NULL);
+    const Figure *rode = rode_of(work, entity);
     if (rode == NULL) {
         return own;
     }
@@ -131,9 +136,10 @@ static const Figure *record_mass(Work *work, uint32_t *without)
     uint32_t not_its_own = 0; /* anchors of which only chain and rope are weighed */
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        if (boat_counts(work, model->entities[i])) {
-            add_product(work, &sum, model->entities[i], boat_mass(work, model->entities[i]));
-            not_its_own += boat_weighs(work, model->entities[i]) && !entity_states(model->entities[i], PROP_COMMON_MASS);
+        const Entity *entity = model->entities[i];
+        if (boat_counts(work, entity)) {
+            add_product(work, &sum, entity, boat_mass(work, entity));
+            not_its_own += !entity_states(entity, PROP_COMMON_MASS) && rode_of(work, entity) != NULL;
         }
     }
     if (sum.with == 0) {

@@ -83,14 +83,12 @@ static void order_by_system(Study *study, const Entity *const weighed[], size_t 
     }
 }
 
-static void gather_contents(Study *study, bool heaters)
+static void gather_contents(Study *study, KindId kind)
 {
     Work *work = study->work;
-    for (uint32_t i = 0; i < work->model->entity_count; i++) {
-        const Entity *entity = work->model->entities[i];
+    for (const Entity *entity = first_aboard(work->model, kind); entity != NULL; entity = next_aboard(entity)) {
         const Figure *full = figure_find(work->figures, entity, FIGURE_FULL_MASS, NULL);
-        if (full != NULL && entity_states(entity, PROP_COMMON_AT) && heaters == stays_full(entity) &&
-            boat_counts(work, entity)) {
+        if (full != NULL && entity_states(entity, PROP_COMMON_AT) && boat_counts(work, entity)) {
             study->tanks[study->tank_count] = entity;
             study->full[study->tank_count++] = (Interval){full->low, full->high};
         }
@@ -114,9 +112,9 @@ static void gather_things(Study *study)
             study->unplaced += !entity_states(entity, PROP_COMMON_AT);
         }
     }
-    gather_contents(study, true);
+    gather_contents(study, KIND_WATER_HEATER);
     study->heater_count = study->tank_count;
-    gather_contents(study, false);
+    gather_contents(study, KIND_TANK);
     study->waiting = work->state == STATE_WAITING;
     order_by_system(study, weighed, count);
 }
