@@ -443,3 +443,10 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
     hang_on_subject(figures, figure);
     return figure;
 }
+
+void work_choose(Work *work, Figure *figure, bool chosen)
+{
+    FigureTrace *trace = work->figures->trace;
+    figure->chosen = chosen;
+    trace->chooses = trace->chooses | 1u << trace->step;
+}

@@ -105,6 +105,7 @@ typedef struct FigureTrace {
     uint32_t reads[PROP_COUNT];   /* the steps that used this property of something, or missed it */
     uint32_t makes[FIGURE_COUNT]; /* the steps that recorded such figures */
     uint32_t needs[FIGURE_STEPS]; /* by step: the steps whose figures it asked for */
+    uint32_t chooses;             /* the steps that chose something, or looked for it in vain */
     uint8_t step;                 /* the one that runs; 0: none */
     uint32_t stale, done;         /* of figures_again: what has to be computed anew, and what was */
     struct Figures *figures;      /* whose trace it is */
@@ -219,6 +220,10 @@ void use_waiting(Work *work);
 UnitPair work_unit(const Work *work, UnitPair unit);
 /** Records the figure with what was used since work_begin. The value counts only if all that was used is known. */
 Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula);
+/** Says that a figure is a choice of this program; or, if it is none, that one was looked for in vain. */
+void work_choose(Work *work, Figure *figure, bool chosen);
+/** Whether a step of these figures_again that had to be computed anew chose something, or had before. */
+bool figures_choose_again(const Figures *figures);
 
 /*
  * The recipes, in steps (figures_*.c, water_*.c); step.c has their order. A step sees the figures of the steps before it

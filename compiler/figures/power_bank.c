@@ -95,7 +95,9 @@ static const Figure *record_capacity(Power *power, const Entity *bank)
     Quantity strings = use_bank_strings(work, bank);
     Figure *figure = work_record(work, FIGURE_CAPACITY, bank, NULL, interval_multiply(one.value, strings.value),
                                  "{capacity} of one, times the strings in parallel");
-    figure->chosen = power_node(power, bank)->sized > 0.0;
+    if (power_node(power, bank)->sized > 0.0) {
+        work_choose(work, figure, true);
+    }
     return figure;
 }
 

@@ -78,7 +78,7 @@ static void record_chosen_size(Power *power, Cable *cable)
                                  back != NULL ? formula_size_back : formula_size);
     figure->unit = UNIT_ALONE(power->basis == BASIS_US ? UNIT_AWG : UNIT_MM2);
     figure->size = true;
-    figure->chosen = true;
+    work_choose(work, figure, true);
     figure->remark = figure->state == STATE_KNOWN ? said_to_decide(cable) : NULL;
     cable->size = figure;
 }
@@ -383,7 +383,7 @@ static Figure *record_rating(Power *power, Cable *cable, FigureId id)
     }
     Figure *figure = work_record(work, id, cable->subject, cable->at, cable->rating,
                                  back != NULL ? formula_rating_back : formula_rating);
-    figure->chosen = true;
+    work_choose(work, figure, true);
     figure->remark = figure->state == STATE_KNOWN ? cable->rating_remark : NULL;
     return figure;
 }

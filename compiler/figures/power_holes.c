@@ -286,7 +286,7 @@ static void record_size(Power *power, Hole *hole, bool found)
                                  found ? "the smallest of the sizes tried that meets goals, days and cruises"
                                        : "none of the sizes tried meets goals, days and cruises");
     figure->unit = UNIT_ALONE(hole->entity->kind == KIND_BANK ? UNIT_AH : UNIT_W);
-    figure->chosen = found;
+    work_choose(work, figure, found);
     figure->remark = hole->story.text;
 }
 

@@ -136,6 +136,12 @@ Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool
     return figures;
 }
 
+bool figures_choose_again(const Figures *figures)
+{
+    const FigureTrace *now = figures->trace;
+    return (now->chooses | (now->done & figures->before->trace->chooses)) != 0;
+}
+
 /* Which figure of a subject. */
 typedef struct Key {
     FigureId id;

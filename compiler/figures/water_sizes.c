@@ -198,7 +198,7 @@ static Need use_goal(Work *work, const Entity *goal, PropId line, const Entity *
 
 static void tell_chosen(Work *work, Figure *figure, const Sizes *sizes, const Entity *asks, const char *shares)
 {
-    figure->chosen = true;
+    work_choose(work, figure, true);
     figure->unit = UNIT_ALONE(sizes->unit);
     figure->remark = text_format(work->figures->arena, "as large as `%.*s` asks%s; the sizes are a choice of this program",
                                  STR_ARG(entity_name(work->model, asks)), shares);

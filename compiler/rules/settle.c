@@ -264,22 +264,6 @@ static void settle_depend(Settler *settler, Finding *finding, const Depend *depe
     }
 }
 
-/* Whether something was sized that the spec leaves out: then another value may have another size chosen for it. */
-static bool anything_is_chosen(const Outcome *outcome)
-{
-    for (uint32_t i = 0; i < outcome->case_count; i++) {
-        const Case *in = &outcome->cases[i];
-        for (uint32_t e = 0; e < in->model->entity_count; e++) {
-            for (const Figure *f = in->figures->lists[e].first; f != NULL; f = f->next) {
-                if (f->chosen) {
-                    return true;
-                }
-            }
-        }
-    }
-    return false;
-}
-
 static uint64_t work_for(const Outcome *outcome)
 {
     uint32_t things = outcome->case_count > 0 ? outcome->cases[0].model->entity_count : 0;
@@ -294,8 +278,7 @@ void settle_findings(Outcome *outcome)
     outcome->settled = true;
     Settler settler = {.outcome = outcome,
                        .scratch = arena_scratch(outcome->arena, 0),
-                       .work = work_for(outcome),
-                       .chosen = anything_is_chosen(outcome)};
+                       .work = work_for(outcome)};
     for (Finding *f = outcome->findings; f != NULL; f = f->next) {
         if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
             for (const Depend *d = f->depends; d != NULL; d = d->next) {

@@ -261,7 +261,7 @@ static bool is_so_of_values(Search *search, Told told, int from, int to)
 {
     enum { ASKED = 8 };
     const double *at = search->row.at;
-    if (!search->try->settler->chosen) {
+    if (!search->try->chose) {
         return true;
     }
     for (int i = 0, before = -1; i <= ASKED; i++) {

@@ -97,6 +97,7 @@ static Told judge_case(Try *try, const TryCase *c)
     Judge judge = quiet_judge(try, c, figures);
     rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
     keep_margins(try, c, &judge);
+    try->chose = try->chose || figures_choose_again(figures);
     return judge.unjudged + judge.waiting > c->unjudged ? TOLD_NOTHING : tell(try, c, &judge);
 }
 

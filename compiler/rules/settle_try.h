@@ -16,7 +16,6 @@ typedef struct Settler {
     Outcome *outcome;
     Arena *scratch; /* for one recomputation */
     uint64_t work; /* things that may still be computed */
-    bool chosen;   /* some size was chosen: what a whole range says need not be so of each value in it */
 } Settler;
 
 /* One case that has the finding. */
@@ -40,6 +39,7 @@ typedef struct Try {
     bool all;    /* the finding is in every case: it can be broken for good */
     TryCase *cases;
     uint32_t case_count;
+    bool chose;  /* some size was chosen anew: what a whole range says need not be so of each value in it */
     uint32_t asked; /* of these cases, so many are asked: one to search, all to be sure */
     double worst,
         best; /* of the last trial, first case: how far value is above limit at the worst and at the best;
