@@ -109,7 +109,8 @@ static void record_boat_range(Work *work, const Entity *asks)
         }
     }
     if (work->count > 0) {
-        work_record(work, FIGURE_RANGE, work->model->boat, asks, least, formula.text);
+        Figure *figure = work_record(work, FIGURE_RANGE, work->model->boat, asks, least, formula.text);
+        figure->least = true;
     }
 }
 

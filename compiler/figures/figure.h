@@ -94,6 +94,7 @@ typedef struct Figure {
     bool money;
     bool size;             /* a conductor size; printed by its name */
     bool chosen;           /* sized by this program, not stated */
+    bool least;            /* it is the least of the figures among its inputs */
     bool none;             /* nothing is what was looked for: its ends are where it would lie, outside of what was searched */
 } Figure;
 

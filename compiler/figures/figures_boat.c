@@ -422,6 +422,7 @@ static void record_endurance(Work *work, const Entity *day)
         return;
     }
     Figure *endurance = work_record(work, FIGURE_ENDURANCE, model->boat, day, least, formula.text);
+    endurance->least = true;
     if (endurance->state == STATE_KNOWN) {
         Buf remark;
         buf_init(&remark, work->figures->arena);

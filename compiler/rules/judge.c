@@ -147,6 +147,12 @@ static void look_at_fact(Judge *judge, Finding *finding, const Input *input)
     }
 }
 
+/* Of the least of several figures, one that lies above it whatever it turns out to be has no part in it. */
+static bool has_no_part(const Figure *figure, const Figure *input)
+{
+    return figure->least && figure->state == STATE_KNOWN && input->low > figure->high;
+}
+
 static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure, int depth)
 {
     if (depth > DEEPEST_INPUT) {
@@ -155,7 +161,9 @@ static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure,
     for (uint16_t i = 0; i < figure->input_count; i++) {
         const Input *input = &figure->inputs[i];
         if (input->kind == INPUT_FIGURE) {
-            look_at_figure(judge, finding, input->u.figure, depth + 1);
+            if (!has_no_part(figure, input->u.figure)) {
+                look_at_figure(judge, finding, input->u.figure, depth + 1);
+            }
         } else if (input->kind == INPUT_VALUE) {
             look_at_value(judge, finding, judge->model->entities[input->entity], input->u.property, input->slot);
         } else if (input->kind == INPUT_FACT) {

@@ -179,6 +179,17 @@ static void a_broken_goal_tells_the_single_change_that_meets_it(void **state)
     expect_remedy("goal-missed", "more of `fresh` and `house`: none of them alone is enough", TANK("50 l") LAMP_ON("100 Ah"));
 }
 
+/* 80 l last 3 days; the bank feeds the lamp for far longer, however large it turns out to be: nobody need decide that for the goal. */
+static void a_goal_hangs_only_on_what_may_end_it(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *finding = open_finding(&c, "goal-missed", TANK("60..100 l") LAMP_ON("1000..2000 Ah"));
+    says(finding, "fresh.capacity", "holds from 80 l up, broken below 80 l");
+    assert_null(finding->depends->next);
+    compile_free(&c);
+}
+
 /* Any bore of a pump-out says how the tank is emptied: no number is told that nobody would think of. */
 static void what_any_value_settles_is_said_so(void **state)
 {
@@ -679,6 +690,7 @@ int main(void)
         cmocka_unit_test(an_option_with_a_mistake_settles_nothing),
         cmocka_unit_test(what_two_choices_bring_together_is_settled_by_either),
         cmocka_unit_test(combinations_that_no_option_tells_apart_hang_on_every_choice),
+        cmocka_unit_test(a_goal_hangs_only_on_what_may_end_it),
         cmocka_unit_test(trying_leaves_everything_as_it_was),
         cmocka_unit_test(work_has_a_bound_and_the_finding_says_so),
         cmocka_unit_test(every_open_example_says_what_settles_it),
