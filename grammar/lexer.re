@@ -2,431 +2,14 @@
  * The lexer: bytes to tokens (see compiler/syntax/token.h). Generated with re2c.
  *
  * The text is not copied: tokens are spans of it. A NUL behind the last byte is the sentinel, so no bounds are
- * checked; a NUL before the end is a strange character. What is wrong inside a token is reported here.
+ * checked; a NUL before the end is a strange character. What takes a second look, and all mistakes: see
+ * compiler/syntax/lexer.h.
  */
-#include "syntax/token.h"
-
-#include "base/date.h"
-#include "language/unit.h"
-
-#include <string.h>
-
-void lexer_init(Lexer *lexer, const Source *source, Messages *messages)
-{
-    *lexer = (Lexer){.source = source, .messages = messages, .at = (const unsigned char *)source->text};
-}
-
-static Span span_of(const Lexer *lexer, const unsigned char *from, const unsigned char *to)
-{
-    const unsigned char *text = (const unsigned char *)lexer->source->text;
-    uint32_t base = lexer->source->base;
-    return (Span){base + (uint32_t)(from - text), base + (uint32_t)(to - text)};
-}
-
-static Str text_of(const unsigned char *from, const unsigned char *to)
-{
-    return (Str){(const char *)from, (size_t)(to - from)};
-}
-
-static bool at_end(const Lexer *lexer, const unsigned char *at)
-{
-    return at >= (const unsigned char *)lexer->source->text + lexer->source->length;
-}
-
-static Token token(const Lexer *lexer, TokenKind kind, const unsigned char *from)
-{
-    return (Token){kind, span_of(lexer, from, lexer->at)};
-}
-
-/* A text with every `from` in it replaced. */
-static const char *with_other_mark(const Lexer *lexer, Str text, char from, char to)
-{
-    char *copy = arena_alloc(lexer->messages->arena, text.length + 1);
-    for (size_t i = 0; i < text.length; i++) {
-        copy[i] = text.text[i] == from ? to : text.text[i];
-    }
-    return copy;
-}
-
-/* 1,5 is half of Europe's one and a half, and nobody's here. */
-static Token number_with_comma(Lexer *lexer, const unsigned char *from)
-{
-    Span at = span_of(lexer, from, lexer->at);
-    Str text = text_of(from, lexer->at);
-    Message *m = message_report(lexer->messages, MESSAGE_NUMBER_COMMA, at,
-                                "`%.*s` has a comma in a number; the decimal mark is a point", STR_ARG(text));
-    const char *comma = memchr(text.text, ',', text.length);
-    size_t behind = text.length - (size_t)(comma - text.text) - 1;
-    bool groups = memchr(comma + 1, ',', behind) != NULL || memchr(comma, '.', behind) != NULL;
-    const char *grouped = with_other_mark(lexer, text, ',', '_');
-    const char *decimal = with_other_mark(lexer, text, ',', '.');
-    if (groups) {
-        message_right(lexer->messages, m, "`%s`", grouped);
-    } else if (behind == 3) {
-        message_right(lexer->messages, m, "`%s` if the comma groups digits, `%s` if it is the decimal mark",
-                      grouped, decimal);
-    } else {
-        message_right(lexer->messages, m, "`%s`, or a blank after the comma if these are members of a list",
-                      decimal);
-    }
-    return (Token){TOKEN_BAD, at};
-}
-
-/* 14.2.2026 or 2026.2.14 */
-static bool looks_like_a_date(Str text)
-{
-    size_t points = 0;
-    for (size_t i = 0; i < text.length; i++) {
-        points += text.text[i] == '.';
-    }
-    return points == 2 && text.length >= 8 && (text.text[4] == '.' || text.text[text.length - 5] == '.');
-}
-
-static Token number_with_points(Lexer *lexer, const unsigned char *from)
-{
-    Span at = span_of(lexer, from, lexer->at);
-    Str text = text_of(from, lexer->at);
-    Message *m = message_report(lexer->messages, MESSAGE_NUMBER_POINTS, at,
-                                "`%.*s` has more than one point; a number has one at most, and no other mark",
-                                STR_ARG(text));
-    message_right(lexer->messages, m, "%s",
-                  looks_like_a_date(text) ? "year, month and day, such as `2026-03-14`, if it is a date"
-                                          : "`_` to group digits, such as `12_500.00`");
-    return (Token){TOKEN_BAD, at};
-}
-
-/* 12'500 */
-static Token number_with_apostrophe(Lexer *lexer, const unsigned char *from)
-{
-    Span at = span_of(lexer, from, lexer->at);
-    Str text = text_of(from, lexer->at);
-    Message *m = message_report(lexer->messages, MESSAGE_NUMBER_POINTS, at, "`%.*s` has an apostrophe in a number",
-                                STR_ARG(text));
-    message_right(lexer->messages, m, "`%s` to group digits, `ft` for feet", with_other_mark(lexer, text, '\'', '_'));
-    return (Token){TOKEN_BAD, at};
-}
-
-/* 3/4" or 6'3" */
-static Token number_with_quote(Lexer *lexer, const unsigned char *from)
-{
-    Span at = span_of(lexer, from, lexer->at);
-    bool feet = memchr(from, '\'', (size_t)(lexer->at - from)) != NULL;
-    Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
-                                "a quote begins a text; behind a number it has no meaning");
-    message_right(lexer->messages, m, "%s", feet ? "`ft` and `in`, such as `6 ft 3 in`" : "`in` for inches");
-    return (Token){TOKEN_BAD, at};
-}
-
-static Token date(Lexer *lexer, const unsigned char *from)
-{
-    Date ignored;
-    if (!date_read(text_of(from, lexer->at), &ignored)) {
-        Span at = span_of(lexer, from, lexer->at);
-        Message *m = message_report(lexer->messages, MESSAGE_NO_SUCH_DATE, at, "`%.*s` is not a day of the calendar",
-                                    STR_ARG(text_of(from, lexer->at)));
-        message_right(lexer->messages, m, "year, month and day, such as `2026-03-14`");
-        return (Token){TOKEN_BAD, at};
-    }
-    return token(lexer, TOKEN_DATE, from);
-}
-
-static Token clock(Lexer *lexer, const unsigned char *from)
-{
-    const unsigned char *colon = from;
-    int hour = 0;
-    for (; *colon != ':'; colon++) {
-        hour = hour * 10 + (*colon - '0');
-    }
-    int minute = (colon[1] - '0') * 10 + (colon[2] - '0');
-    if (hour > 24 || minute > 59 || (hour == 24 && minute > 0)) {
-        Span at = span_of(lexer, from, lexer->at);
-        Message *m = message_report(lexer->messages, MESSAGE_NO_SUCH_TIME, at, "`%.*s` is not a time of the day",
-                                    STR_ARG(text_of(from, lexer->at)));
-        message_right(lexer->messages, m, "hours and minutes from `0:00` to `24:00`");
-        return (Token){TOKEN_BAD, at};
-    }
-    return token(lexer, TOKEN_CLOCK, from);
-}
-
-/* 18:00-22:00 */
-static Token clocks_with_dash(Lexer *lexer, const unsigned char *from)
-{
-    Span at = span_of(lexer, from, lexer->at);
-    Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
-                                "a dash between two times has no meaning");
-    message_right(lexer->messages, m, "`..` between them, such as `18:00..22:00`");
-    return (Token){TOKEN_BAD, at};
-}
-
-static const unsigned char *line_end(const unsigned char *at, const Lexer *lexer)
-{
-    while (*at != '\n' && !(*at == 0 && at_end(lexer, at))) {
-        at++;
-    }
-    return at;
-}
-
-/*
- * Goes to the end of a line that a quote has spoilt. A brace that ends the line is taken to stand outside of the text,
- * and a whole block there as well: more often than not that is so, and losing one brace would bring a second message.
- */
-static void skip_spoilt_line(Lexer *lexer, const unsigned char *from)
-{
-    const unsigned char *end = line_end(lexer->at, lexer);
-    while (end > from + 1 && (end[-1] == ' ' || end[-1] == '\t' || end[-1] == '\r')) {
-        end--;
-    }
-    bool brace = end > from + 1 && (end[-1] == '{' || end[-1] == '}');
-    const unsigned char *block = brace && end[-1] == '}' ? memchr(from, '{', (size_t)(end - from)) : NULL;
-    lexer->at = block != NULL ? block : brace ? end - 1 : end;
-}
-
-/* A quoted text that reaches the end of its line. */
-static Token text_open(Lexer *lexer, const unsigned char *from)
-{
-    skip_spoilt_line(lexer, from);
-    Span at = span_of(lexer, from, lexer->at);
-    Message *m = message_report(lexer->messages, MESSAGE_TEXT_OPEN, (Span){at.start, at.start + 1},
-                                "this text has no closing quote on its line");
-    message_right(lexer->messages, m, "a `\"` at its end; a long text goes on as another quoted text on the next line, "
-                                      "or stands between two lines of `\"\"\"`");
-    return (Token){TOKEN_BAD, at};
-}
-
-/* Three quotes with something behind them on their line. */
-static Token long_text_on_a_line(Lexer *lexer, const unsigned char *from)
-{
-    Span at = span_of(lexer, from, lexer->at);
-    skip_spoilt_line(lexer, from);
-    Message *m = message_report(lexer->messages, MESSAGE_TEXT_OPEN, at,
-                                "`\"\"\"` ends its line, and the text stands on the lines below it");
-    message_right(lexer->messages, m, "one `\"` on each side of a text on one line");
-    return token(lexer, TOKEN_BAD, from);
-}
-
-static Token text(Lexer *lexer, const unsigned char *from)
-{
-    Token whole = token(lexer, TOKEN_TEXT, from);
-    for (const unsigned char *c = from + 1; c < lexer->at - 1; c++) {
-        if (*c != '\\') {
-            continue;
-        }
-        if (c[1] != '"' && c[1] != '\\') {
-            Message *m = message_report(lexer->messages, MESSAGE_TEXT_ESCAPE, span_of(lexer, c, c + 1),
-                                        "a backslash in a text stands only before a quote or a backslash");
-            message_right(lexer->messages, m, "`\\\\` for each backslash itself");
-            whole.kind = TOKEN_BAD;
-            break;
-        }
-        c++;
-    }
-    return whole;
-}
-
-static const unsigned char *skip_blanks(const unsigned char *at)
-{
-    while (*at == ' ' || *at == '\t' || *at == '\r') {
-        at++;
-    }
-    return at;
-}
-
-static bool closes_long_text(const unsigned char *line)
-{
-    const unsigned char *c = skip_blanks(line);
-    return c[0] == '"' && c[1] == '"' && c[2] == '"';
-}
-
-/* Where an unclosed long text is taken to end: before a line that looks like a statement of the outermost level. */
-static bool looks_like_a_new_block(const unsigned char *line)
-{
-    return (*line >= 'a' && *line <= 'z') || *line == '}';
-}
-
-static Token long_text(Lexer *lexer, const unsigned char *from)
-{
-    const unsigned char *give_up = NULL;
-    const unsigned char *line = line_end(lexer->at, lexer);
-    while (*line == '\n' && !(lexer->none_closes && give_up != NULL)) {
-        line++;
-        if (closes_long_text(line)) {
-            lexer->at = skip_blanks(line) + 3;
-            return token(lexer, TOKEN_LONG_TEXT, from);
-        }
-        if (give_up == NULL && looks_like_a_new_block(line)) {
-            give_up = line - 1;
-        }
-        line = line_end(line, lexer);
-    }
-    lexer->none_closes = true; /* else many such texts would be searched to the end, each of them */
-    Span at = span_of(lexer, from, from + 3);
-    Message *m = message_report(lexer->messages, MESSAGE_TEXT_OPEN, at, "this text has no closing line of `\"\"\"`");
-    message_right(lexer->messages, m, "a line with nothing but `\"\"\"` after its last line");
-    lexer->at = give_up != NULL ? give_up : line;
-    return token(lexer, TOKEN_BAD, from);
-}
-
-/* A usual stranger: its bytes, what it is called if it cannot be seen, and what is written for it here. */
-typedef struct Stranger {
-    const char *bytes;
-    const char *called;
-    const char *right;
-} Stranger;
-
-static const Stranger strangers[] = {
-    {"\xC2\xB0", NULL, "`C` for temperatures, `degC` for differences, `deg` for angles"},
-    {"\xC2\xB5", NULL, "`u`, as in `um`"},
-    {"\xCE\xBC", NULL, "`u`, as in `um`"},
-    {"\xC2\xB2", NULL, "`mm2`, `m2`"},
-    {"\xC2\xB3", NULL, "`m3`, `cm3`"},
-    {"\xCE\xA9", NULL, "`ohm`, `mohm`"},
-    {"\xE2\x84\xA6", NULL, "`ohm`, `mohm`"},
-    {"\xC2\xBD", NULL, "`1/2`, as in `1 1/2 in`"},
-    {"\xC2\xBC", NULL, "`1/4`"},
-    {"\xC2\xBE", NULL, "`3/4`"},
-    {"\xC2\xB1", NULL, "`+/-`"},
-    {"\xE2\x89\x88", NULL, "`+/-`, or `estimated` at the end of the line"},
-    {"~", NULL, "`+/-`, or `estimated` at the end of the line"},
-    {"\xC3\x97", NULL, "`by` between lengths"},
-    {"\xE2\x80\x93", NULL, "`..` for a range, `-` in a name"},
-    {"\xE2\x80\x94", NULL, "`..` for a range, `-` in a name"},
-    {"\xE2\x88\x92", NULL, "`-`"},
-    {"\xE2\x80\xA6", NULL, "`..`"},
-    {"\xE2\x80\x9C", NULL, "straight quotes, `\"`"},
-    {"\xE2\x80\x9D", NULL, "straight quotes, `\"`"},
-    {"\xE2\x80\x9E", NULL, "straight quotes, `\"`"},
-    {"\xE2\x80\x98", NULL, "straight double quotes, `\"`"},
-    {"\xE2\x80\x99", NULL, "straight double quotes, `\"`"},
-    {"'", NULL, "straight double quotes, `\"`"},
-    {"`", NULL, "straight double quotes, `\"`"},
-    {"\xE2\x80\xB2", NULL, "`ft` for feet"},
-    {"\xE2\x80\xB3", NULL, "`in` for inches"},
-    {"\xE2\x82\xAC", NULL, "`EUR` after the amount"},
-    {"\xC2\xA3", NULL, "`GBP` after the amount"},
-    {"$", NULL, "a currency code after the amount, such as `USD`"},
-    {"\xE2\x89\xA5", NULL, "`>=`"},
-    {"\xE2\x89\xA4", NULL, "`<=`"},
-    {">", NULL, "`>=`"},
-    {"<", NULL, "`<=`"},
-    {":", NULL, "a blank between a property and its value"},
-    {"=", NULL, "a blank between a property and its value"},
-    {"&", NULL, "a comma between the members of a list"},
-    {"@", NULL, "`at`"},
-    {"+", NULL, "no sign: a number without one is above 0"},
-    {"-", NULL, "`-` directly before a number below 0, `..` for a range, nothing before a property"},
-    {"\xE2\x80\xA2", NULL, "nothing: each statement stands on a line of its own"},
-    {"*", NULL, "nothing: each statement stands on a line of its own"},
-    {"(", NULL, "`#` before a remark"},
-    {"\\", NULL, "a comma at the end of a line of which the next one is a part"},
-    {"\xC2\xA0", "a blank that does not break lines", "an ordinary blank in its place"},
-    {"\xE2\x80\xAF", "a narrow blank that does not break lines", "an ordinary blank in its place"},
-    {"\xE2\x80\x8B", "a character without width", "the line typed anew: it cannot be seen"},
-    {"\xEF\xBB\xBF", "a byte-order mark inside of the file", "the line typed anew: it cannot be seen"},
-};
-
-static const Stranger *stranger_at(const unsigned char *from)
-{
-    for (size_t i = 0; i < sizeof strangers / sizeof strangers[0]; i++) {
-        if (strncmp((const char *)from, strangers[i].bytes, strlen(strangers[i].bytes)) == 0) {
-            return &strangers[i];
-        }
-    }
-    return NULL;
-}
-
-static size_t character_length(const Lexer *lexer, const unsigned char *from)
-{
-    size_t left = lexer->source->length - (size_t)((const char *)from - lexer->source->text);
-    size_t length = utf8_length(from, left);
-    return length > 0 ? length : 1;
-}
-
-static void tell_strange(Lexer *lexer, Span at, const unsigned char *from)
-{
-    const Stranger *known = stranger_at(from);
-    Message *m;
-    if (*from < 0x20 || *from == 0x7F) {
-        m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
-                           "a control character (byte %d) has no place in a spec", *from);
-        message_right(lexer->messages, m, "the line typed anew: it cannot be seen");
-        return;
-    }
-    if (known != NULL && known->called != NULL) {
-        m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
-                           "%s has no place outside of quotes and comments", known->called);
-    } else {
-        m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
-                           "`%.*s` has no meaning outside of quotes and comments",
-                           STR_ARG(text_of(from, from + character_length(lexer, from))));
-    }
-    message_right(lexer->messages, m, "%s",
-                  known != NULL ? known->right : "nothing in its place, or quotes around the text that it is part of");
-}
-
-static bool is_curly_quote(const unsigned char *at, bool opening)
-{
-    return at[0] == 0xE2 && at[1] == 0x80 && (at[2] == 0x9C || at[2] == (opening ? 0x9E : 0x9D));
-}
-
-/* The end of a text in curly quotes, which is one mistake; NULL if it does not end on its line. */
-static const unsigned char *curly_text_end(const unsigned char *from, const Lexer *lexer)
-{
-    const unsigned char *end = line_end(from, lexer);
-    for (const unsigned char *c = from + 3; c + 3 <= end; c++) {
-        if (is_curly_quote(c, false)) {
-            return c + 3;
-        }
-    }
-    return NULL;
-}
-
-/* A character that begins no token. Several of one sort in a row are one mistake. */
-static Token strange(Lexer *lexer, const unsigned char *from)
-{
-    size_t length = character_length(lexer, from);
-    const unsigned char *curly = is_curly_quote(from, true) ? curly_text_end(from, lexer) : NULL;
-    lexer->at = curly != NULL ? curly : from + length;
-    while (*from != 0 && strncmp((const char *)lexer->at, (const char *)from, length) == 0) {
-        lexer->at += length;
-    }
-    Span at = span_of(lexer, from, lexer->at);
-    tell_strange(lexer, at, from);
-    return (Token){TOKEN_BAD, at};
-}
-
-/* A word with a letter or a mark in it that no word of the language has: `saloon_cushions`, `mm²`. */
-static Token strange_word(Lexer *lexer, const unsigned char *from)
-{
-    Span at = span_of(lexer, from, lexer->at);
-    Str word = text_of(from, lexer->at);
-    UnitId meant = unit_meant(word);
-    const unsigned char *odd = from;
-    while (*odd < 0x80 && *odd != '_' && *odd != '^') {
-        odd++;
-    }
-    Span at_odd = span_of(lexer, odd, odd + character_length(lexer, odd));
-    if (meant != UNIT_NONE) {
-        Message *m = message_report(lexer->messages, MESSAGE_UNIT_UNKNOWN, at, "`%.*s` is not a unit of the language",
-                                    STR_ARG(word));
-        message_right(lexer->messages, m, "`%s` (%s)", units[meant].word, units[meant].meaning);
-    } else if (stranger_at(odd) != NULL) {
-        tell_strange(lexer, at_odd, odd);
-    } else {
-        Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at_odd, "`%.*s` cannot stand in a name",
-                                    STR_ARG(text_of(odd, odd + character_length(lexer, odd))));
-        if (*odd == '_') {
-            message_right(lexer->messages, m, "`%s`", with_other_mark(lexer, word, '_', '-'));
-        } else {
-            message_right(lexer->messages, m,
-                          "letters from a to z, digits and hyphens; a title in quotes may have any");
-        }
-    }
-    return (Token){TOKEN_BAD, at};
-}
+#include "syntax/lexer.h"
 
 /*!re2c
     re2c:define:YYCTYPE = "unsigned char";
-    re2c:define:YYCURSOR = "lexer->at";
+    re2c:define:YYCURSOR = at;
     re2c:define:YYMARKER = marker;
     re2c:yyfill:enable = 0;
     re2c:flags:tags = 0;
@@ -442,50 +25,58 @@ static Token strange_word(Lexer *lexer, const unsigned char *from)
     odd     = [_^] | "\xC2" [\xB0\xB2\xB3\xB5] | [\xC3-\xDF] [\x80-\xBF] | "\xE2\x84\xA6" | [\xE3-\xED] [\x80-\xBF]{2};
 */
 
+/* The lexer behind a token that ends at `at`, which is counted apart: a byte that is read may lie anywhere, in it too. */
+static Lexer *stop(Lexer *lexer, const unsigned char *at)
+{
+    lexer->at = at;
+    return lexer;
+}
+
 Token lexer_next(Lexer *lexer)
 {
+    const unsigned char *at = lexer->at;
     const unsigned char *from;
     const unsigned char *marker;
 
 next:
-    from = lexer->at;
+    from = at;
     /*!re2c
         [ \t\r]+                            { goto next; }
-        "\n"                                { return token(lexer, TOKEN_NEWLINE, from); }
-        "#" [^\n\x00]*                      { return token(lexer, TOKEN_COMMENT, from); }
-        word                                { return token(lexer, TOKEN_WORD, from); }
-        rating                              { return token(lexer, TOKEN_WORD, from); }
-        word odd (odd | [A-Za-z0-9-])*      { return strange_word(lexer, from); }
-        real                                { return token(lexer, TOKEN_NUMBER, from); }
-        "-"? whole ("," digit+)+ ("." digit+)? { return number_with_comma(lexer, from); }
-        "-"? whole ("." digit+){2,}         { return number_with_points(lexer, from); }
-        "-"? whole ("'" digit{3})+ ("." digit+)? { return number_with_apostrophe(lexer, from); }
-        real "\""                           { return number_with_quote(lexer, from); }
-        digit+ "'" [ ]* real "\""           { return number_with_quote(lexer, from); }
-        digit{4} "-" digit{1,2} "-" digit{1,2} { return date(lexer, from); }
-        time                                { return clock(lexer, from); }
-        time [ \t]* dash [ \t]* time        { return clocks_with_dash(lexer, from); }
-        "%"                                 { return token(lexer, TOKEN_PERCENT, from); }
-        "/"                                 { return token(lexer, TOKEN_SLASH, from); }
-        ".."                                { return token(lexer, TOKEN_TO, from); }
-        "."                                 { return token(lexer, TOKEN_DOT, from); }
-        "+/-"                               { return token(lexer, TOKEN_TOLERANCE, from); }
-        ">="                                { return token(lexer, TOKEN_AT_LEAST, from); }
-        "<="                                { return token(lexer, TOKEN_AT_MOST, from); }
-        "?"                                 { return token(lexer, TOKEN_HOLE, from); }
-        ","                                 { return token(lexer, TOKEN_COMMA, from); }
-        ";"                                 { return token(lexer, TOKEN_SEMICOLON, from); }
-        "{"                                 { return token(lexer, TOKEN_OPEN, from); }
-        "}"                                 { return token(lexer, TOKEN_CLOSE, from); }
-        "\"\"\"" [ \t\r]* / "\n"            { return long_text(lexer, from); }
-        "\"\"\""                            { return long_text_on_a_line(lexer, from); }
-        "\"" ([^"\\\n\x00] | "\\" [^\n\x00])* "\"" { return text(lexer, from); }
-        "\"" ([^"\\\n\x00] | "\\" [^\n\x00])*      { return text_open(lexer, from); }
-        "\x00"                              { if (at_end(lexer, from)) {
-                                                  lexer->at = from;
-                                                  return token(lexer, TOKEN_END, from);
+        "\n"                                { return lexer_token(stop(lexer, at), TOKEN_NEWLINE, from); }
+        "#" [^\n\x00]*                      { return lexer_token(stop(lexer, at), TOKEN_COMMENT, from); }
+        word                                { return lexer_token(stop(lexer, at), TOKEN_WORD, from); }
+        rating                              { return lexer_token(stop(lexer, at), TOKEN_WORD, from); }
+        word odd (odd | [A-Za-z0-9-])*      { return lexer_strange_word(stop(lexer, at), from); }
+        real                                { return lexer_token(stop(lexer, at), TOKEN_NUMBER, from); }
+        "-"? whole ("," digit+)+ ("." digit+)? { return lexer_number_with_comma(stop(lexer, at), from); }
+        "-"? whole ("." digit+){2,}         { return lexer_number_with_points(stop(lexer, at), from); }
+        "-"? whole ("'" digit{3})+ ("." digit+)? { return lexer_number_with_apostrophe(stop(lexer, at), from); }
+        real "\""                           { return lexer_number_with_quote(stop(lexer, at), from); }
+        digit+ "'" [ ]* real "\""           { return lexer_number_with_quote(stop(lexer, at), from); }
+        digit{4} "-" digit{1,2} "-" digit{1,2} { return lexer_date(stop(lexer, at), from); }
+        time                                { return lexer_clock(stop(lexer, at), from); }
+        time [ \t]* dash [ \t]* time        { return lexer_clocks_with_dash(stop(lexer, at), from); }
+        "%"                                 { return lexer_token(stop(lexer, at), TOKEN_PERCENT, from); }
+        "/"                                 { return lexer_token(stop(lexer, at), TOKEN_SLASH, from); }
+        ".."                                { return lexer_token(stop(lexer, at), TOKEN_TO, from); }
+        "."                                 { return lexer_token(stop(lexer, at), TOKEN_DOT, from); }
+        "+/-"                               { return lexer_token(stop(lexer, at), TOKEN_TOLERANCE, from); }
+        ">="                                { return lexer_token(stop(lexer, at), TOKEN_AT_LEAST, from); }
+        "<="                                { return lexer_token(stop(lexer, at), TOKEN_AT_MOST, from); }
+        "?"                                 { return lexer_token(stop(lexer, at), TOKEN_HOLE, from); }
+        ","                                 { return lexer_token(stop(lexer, at), TOKEN_COMMA, from); }
+        ";"                                 { return lexer_token(stop(lexer, at), TOKEN_SEMICOLON, from); }
+        "{"                                 { return lexer_token(stop(lexer, at), TOKEN_OPEN, from); }
+        "}"                                 { return lexer_token(stop(lexer, at), TOKEN_CLOSE, from); }
+        "\"\"\"" [ \t\r]* / "\n"            { return lexer_long_text(stop(lexer, at), from); }
+        "\"\"\""                            { return lexer_long_text_on_a_line(stop(lexer, at), from); }
+        "\"" [^"\\\n\x00]* "\""              { return lexer_token(stop(lexer, at), TOKEN_TEXT, from); }
+        "\"" ([^"\\\n\x00] | "\\" [^\n\x00])* "\"" { return lexer_escaped_text(stop(lexer, at), from); }
+        "\"" ([^"\\\n\x00] | "\\" [^\n\x00])*      { return lexer_text_open(stop(lexer, at), from); }
+        "\x00"                              { if (lexer_at_end(lexer, from)) {
+                                                  return lexer_token(stop(lexer, from), TOKEN_END, from);
                                               }
-                                              return strange(lexer, from); }
-        *                                   { return strange(lexer, from); }
+                                              return lexer_strange(stop(lexer, at), from); }
+        *                                   { return lexer_strange(stop(lexer, at), from); }
     */
 }
