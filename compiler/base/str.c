@@ -17,8 +17,8 @@ enum {
 
 typedef struct Word {
     const char *text;
-    uint32_t length;
-    uint32_t hash;
+    size_t length;
+    uint64_t hash;
 } Word;
 
 struct Symbols {
@@ -60,8 +60,15 @@ const char *str_copy(Arena *arena, Str s)
     return copy;
 }
 
+static inline uint64_t load_eight(const char *text)
+{
+    uint64_t bytes;
+    memcpy(&bytes, text, 8);
+    return bytes;
+}
+
 /* A word of less than eight bytes as a number; by overlapping pieces instead of a loop. */
-static uint64_t load_short(const char *text, size_t length)
+static inline uint64_t load_short(const char *text, size_t length)
 {
     if (length >= 4) {
         uint32_t first;
@@ -78,31 +85,40 @@ static uint64_t load_short(const char *text, size_t length)
 }
 
 /* Multiply and fold, eight bytes at a time. The constant is 2^64 over the golden ratio, made odd. */
-static uint64_t mix(uint64_t hash, uint64_t bytes)
+static inline uint64_t mix(uint64_t hash, uint64_t bytes)
 {
     hash = (hash ^ bytes) * UINT64_C(0x9E3779B97F4A7C15);
     return hash ^ hash >> 32;
 }
 
-/* A product carries only upward: without another, the last letters of a word would not reach the low bits. */
-static uint32_t finish(uint64_t hash)
-{
-    return (uint32_t)mix(hash, 0);
-}
-
-static uint32_t hash_of(Str word)
+/* Of words of one length below eight bytes, no two have the same: neither step of a mixing loses anything. */
+static inline uint64_t hash_of(Str word)
 {
     uint64_t hash = word.length;
     if (word.length < 8) {
-        return finish(mix(hash, load_short(word.text, word.length)));
+        return mix(hash, load_short(word.text, word.length));
     }
-    uint64_t bytes;
     for (size_t at = 0; at + 8 < word.length; at += 8) {
-        memcpy(&bytes, word.text + at, 8);
-        hash = mix(hash, bytes);
+        hash = mix(hash, load_eight(word.text + at));
     }
-    memcpy(&bytes, word.text + word.length - 8, 8);
-    return finish(mix(hash, bytes));
+    return mix(hash, load_eight(word.text + word.length - 8));
+}
+
+/* Whether a known word of the same hash is this one. In pieces, too: words are short, and calling memcmp costs more. */
+static inline bool is_word(const Word *known, Str word)
+{
+    if (known->length != word.length) {
+        return false;
+    }
+    if (word.length < 8) {
+        return true;
+    }
+    for (size_t at = 0; at + 8 < word.length; at += 8) {
+        if (load_eight(known->text + at) != load_eight(word.text + at)) {
+            return false;
+        }
+    }
+    return load_eight(known->text + word.length - 8) == load_eight(word.text + word.length - 8);
 }
 
 Symbols *symbols_new(Arena *arena)
@@ -115,27 +131,31 @@ Symbols *symbols_new(Arena *arena)
     return symbols;
 }
 
-static Word *word_at(const Symbols *symbols, Symbol symbol)
+static inline Word *word_at(const Symbols *symbols, Symbol symbol)
 {
     return &symbols->chunks[symbol >> CHUNK_BITS][symbol & (CHUNK_WORDS - 1)];
 }
 
-/* The slot of the word, or the free slot where it belongs. */
-static size_t slot_of(const Symbols *symbols, Str word, uint32_t hash)
+/* A product carries only upward: without another, the last letters of a word would not reach the low bits. */
+static inline size_t first_slot(const Symbols *symbols, uint64_t hash)
 {
-    size_t mask = symbols->slot_count - 1;
-    size_t slot = hash & mask;
+    return mix(hash, 0) & (symbols->slot_count - 1);
+}
+
+/* The slot of the word, or the free slot where it belongs. */
+static inline size_t slot_of(const Symbols *symbols, Str word, uint64_t hash)
+{
+    size_t slot = first_slot(symbols, hash);
     for (;;) {
         Symbol symbol = symbols->slots[slot];
         if (symbol == 0) {
             return slot;
         }
         const Word *known = word_at(symbols, symbol);
-        if (known->hash == hash && known->length == word.length
-            && (word.length == 0 || memcmp(known->text, word.text, word.length) == 0)) {
+        if (known->hash == hash && is_word(known, word)) {
             return slot;
         }
-        slot = (slot + 1) & mask;
+        slot = (slot + 1) & (symbols->slot_count - 1);
     }
 }
 
@@ -148,7 +168,7 @@ static void grow_slots(Symbols *symbols)
     symbols->slot_count = count;
     memset(symbols->slots, 0, size);
     for (Symbol symbol = 1; symbol < symbols->end; symbol++) {
-        size_t slot = word_at(symbols, symbol)->hash & (count - 1);
+        size_t slot = first_slot(symbols, word_at(symbols, symbol)->hash);
         while (symbols->slots[slot] != 0) {
             slot = (slot + 1) & (count - 1);
         }
@@ -167,14 +187,16 @@ static void make_chunk(Symbols *symbols, size_t chunk)
     symbols->chunks[chunk] = ARENA_ARRAY(symbols->arena, Word, CHUNK_WORDS);
 }
 
-static Symbol add_word(Symbols *symbols, Str word, uint32_t hash, size_t slot)
+/* Not inline: a word that is new must not slow down the many that are known. */
+__attribute__((noinline))
+static Symbol add_word(Symbols *symbols, Str word, uint64_t hash, size_t slot)
 {
     Symbol symbol = symbols->end;
     size_t chunk = symbol >> CHUNK_BITS;
     if (chunk == symbols->chunk_room || !symbols->chunks[chunk]) {
         make_chunk(symbols, chunk);
     }
-    *word_at(symbols, symbol) = (Word){word.text, (uint32_t)word.length, hash};
+    *word_at(symbols, symbol) = (Word){word.text, word.length, hash};
     symbols->slots[slot] = symbol;
     symbols->end++;
     if (symbol >= symbols->slot_count / 8 * 5) {
@@ -185,7 +207,7 @@ static Symbol add_word(Symbols *symbols, Str word, uint32_t hash, size_t slot)
 
 Symbol symbols_intern(Symbols *symbols, Str word)
 {
-    uint32_t hash = hash_of(word);
+    uint64_t hash = hash_of(word);
     size_t slot = slot_of(symbols, word, hash);
     Symbol symbol = symbols->slots[slot];
     return symbol ? symbol : add_word(symbols, word, hash, slot);
