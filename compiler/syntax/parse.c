@@ -51,30 +51,31 @@ static NodeKind term_kind(TokenKind token)
     return token < sizeof kinds ? (NodeKind)kinds[token] : NODE_NONE;
 }
 
-static void add_term(Parser *p, NodeId statement)
+static void tell_too_many_terms(Parser *p)
 {
-    Node *node = tree_node(p->tree, statement);
-    if (node->terms == MOST_TERMS) {
-        if (!(node->flags & NODE_BAD)) {
-            Message *m = message_report(p->messages, MESSAGE_STATEMENT_FORM, p->token.span,
-                                        "a statement of more than %d terms is more than anybody can mean", MOST_TERMS);
-            message_right(p->messages, m, "several statements");
-        }
-        node->flags |= NODE_BAD;
+    Message *m = message_report(p->messages, MESSAGE_STATEMENT_FORM, p->token.span,
+                                "a statement of more than %d terms is more than anybody can mean", MOST_TERMS);
+    message_right(p->messages, m, "several statements");
+}
+
+static void add_term(Parser *p, Node *statement)
+{
+    Span span = p->token.span;
+    if (statement->terms == MOST_TERMS) {
+        tell_too_many_terms(p);
+        statement->flags |= NODE_BAD;
         return;
     }
-    NodeId term = tree_add(p->tree, term_kind(p->token.kind), p->token.span);
-    Node *added = tree_node(p->tree, term);
-    if (node->terms > 0 && node->end == p->token.span.start) {
-        added->flags |= NODE_GLUED;
+    Node *term = tree_node(p->tree, tree_add(p->tree, term_kind(p->token.kind), span));
+    if (statement->terms > 0 && statement->end == span.start) {
+        term->flags |= NODE_GLUED;
     }
-    if (added->kind == NODE_WORD) {
+    if (term->kind == NODE_WORD) {
         const Source *source = p->lexer.source;
-        Str word = {source->text + (p->token.span.start - source->base), p->token.span.end - p->token.span.start};
-        added->u.symbol = symbols_intern(p->tree->symbols, word);
+        term->u.symbol = symbols_intern(p->tree->symbols, (Str){source->text + (span.start - source->base), span.end - span.start});
     }
-    node->terms++;
-    node->end = p->token.span.end;
+    statement->terms++;
+    statement->end = span.end;
 }
 
 /* The flag of what begins at the token. */
@@ -188,9 +189,9 @@ static bool ends_statement(TokenKind kind)
 /* terms = { term | "," newline } */
 static void read_terms(Parser *p, NodeId statement)
 {
+    Node *node = tree_node(p->tree, statement);
     for (;;) {
         TokenKind kind = p->token.kind;
-        Node *node = tree_node(p->tree, statement);
         if (kind == TOKEN_NEWLINE && node->terms > 0 &&
             tree_kind(p->tree, statement + node->terms) == NODE_TEXT && text_goes_on(p)) {
             continue;
@@ -201,7 +202,7 @@ static void read_terms(Parser *p, NodeId statement)
         if (kind == TOKEN_BAD) {
             node->flags |= NODE_BAD;
         } else if (!(node->flags & NODE_BAD)) {
-            add_term(p, statement);
+            add_term(p, node);
         }
         if (node->flags & NODE_BAD) {
             node->end = p->token.span.end;
@@ -433,15 +434,16 @@ static bool block_follows(const Parser *p)
 static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint8_t flags)
 {
     NodeId id = tree_add(p->tree, NODE_PROPERTY, (Span){start, start});
+    Node *node = tree_node(p->tree, id);
     p->inside_count = 0;
     read_terms(p, id);
-    tree_node(p->tree, id)->flags |= flags;
+    node->flags |= flags;
     NodeKind kind = classify(p, id, level);
-    tree_node(p->tree, id)->kind = (uint8_t)kind;
+    node->kind = (uint8_t)kind;
     chain_add(p, chain, id);
-    if (!(tree_node(p->tree, id)->flags & NODE_BAD) &&
+    if (kind != NODE_PROPERTY && !(node->flags & NODE_BAD) &&
         !statement_check(p->tree, id, block_follows(p), p->messages)) {
-        tree_node(p->tree, id)->flags |= NODE_BAD;
+        node->flags |= NODE_BAD;
     }
     for (uint32_t i = 0; i < p->inside_count; i++) {
         NodeId inside = tree_add(p->tree, NODE_COMMENT, p->inside[i]);

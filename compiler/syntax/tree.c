@@ -11,7 +11,7 @@ void tree_init(Tree *tree, Arena *arena, Sources *sources, Symbols *symbols)
     tree_add(tree, NODE_NONE, (Span){0, 0});
 }
 
-static void add_chunk(Tree *tree)
+void tree_add_chunk(Tree *tree)
 {
     if (tree->chunk_count == tree->chunk_capacity) {
         uint32_t capacity = tree->chunk_capacity ? tree->chunk_capacity * 2 : 16;
@@ -20,16 +20,6 @@ static void add_chunk(Tree *tree)
         tree->chunk_capacity = capacity;
     }
     tree->chunks[tree->chunk_count++] = ARENA_ARRAY(tree->arena, Node, TREE_CHUNK);
-}
-
-NodeId tree_add(Tree *tree, NodeKind kind, Span span)
-{
-    if (tree->count >> TREE_CHUNK_BITS == tree->chunk_count) {
-        add_chunk(tree);
-    }
-    NodeId id = tree->count++;
-    *tree_node(tree, id) = (Node){.start = span.start, .end = span.end, .kind = (uint8_t)kind};
-    return id;
 }
 
 void tree_truncate(Tree *tree, uint32_t count)

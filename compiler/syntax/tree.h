@@ -88,14 +88,25 @@ typedef struct Tree {
 enum { TREE_CHUNK_BITS = 11, TREE_CHUNK = 1 << TREE_CHUNK_BITS };
 
 void tree_init(Tree *tree, Arena *arena, Sources *sources, Symbols *symbols);
-/** Adds a node; later nodes never move it. */
-NodeId tree_add(Tree *tree, NodeKind kind, Span span);
+/** Room for more nodes. */
+void tree_add_chunk(Tree *tree);
 /** Forgets every node from `count` on: for a parse that is tried and given up. */
 void tree_truncate(Tree *tree, uint32_t count);
 
 static inline Node *tree_node(const Tree *tree, NodeId id)
 {
     return &tree->chunks[id >> TREE_CHUNK_BITS][id & (TREE_CHUNK - 1)];
+}
+
+/** Adds a node; later nodes never move it. */
+static inline NodeId tree_add(Tree *tree, NodeKind kind, Span span)
+{
+    if (tree->count >> TREE_CHUNK_BITS == tree->chunk_count) {
+        tree_add_chunk(tree);
+    }
+    NodeId id = tree->count++;
+    *tree_node(tree, id) = (Node){.start = span.start, .end = span.end, .kind = (uint8_t)kind};
+    return id;
 }
 
 static inline NodeKind tree_kind(const Tree *tree, NodeId id)
