@@ -81,6 +81,8 @@ _Static_assert(sizeof steps / sizeof steps[0] <= FIGURE_STEPS, "a step is a bit 
 /* What a step needs for itself, in bytes a thing. */
 enum { SCRATCH_A_THING = 256 };
 
+static const uint32_t all_steps = (uint32_t)(((uint64_t)1 << STEP_COUNT) - 2); /* none is no step */
+
 static uint32_t step_bit(unsigned step)
 {
     return 1u << step;
@@ -167,13 +169,15 @@ static const Figure *find_among(const Figures *figures, const Entity *subject, K
 static void run_again(const Figures *figures, uint32_t wanted)
 {
     FigureTrace *trace = figures->trace;
-    uint8_t running = trace->step;
-    for (uint8_t step = 1; step < STEP_COUNT && (running == 0 || step < running); step++) {
-        if (wanted & trace->stale & ~trace->done & 1u << step) {
+    uint32_t earlier = trace->step == 0 ? UINT32_MAX : step_bit(trace->step) - 1;
+    uint32_t waiting = wanted & earlier & all_steps & trace->stale & ~trace->done;
+    for (uint8_t step = 1; waiting != 0; step++) {
+        if (waiting & step_bit(step)) {
             Work work;
             work_init(&work, trace->figures);
-            trace->done = trace->done | 1u << step;
+            trace->done = trace->done | step_bit(step);
             run(&work, step);
+            waiting = waiting & ~trace->done; /* it may have run others */
         }
     }
 }
