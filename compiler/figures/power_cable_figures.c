@@ -388,7 +388,7 @@ static Figure *record_rating(Power *power, Cable *cable, FigureId id)
     return figure;
 }
 
-/* Where a device of direct current says neither class nor breaking capacity, the least that it may break is assumed. */
+/* What a device of direct current can break that says neither class nor breaking capacity is not known: what it may be. */
 static void use_breaking(Power *power, const Cable *cable, Quantity amps)
 {
     const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
@@ -398,11 +398,11 @@ static void use_breaking(Power *power, const Cable *cable, Quantity amps)
         feed_is_alternating(cable->feed)) {
         return;
     }
-    Interval breaks;
     bool breaker = str_is(kind->u.word, "breaker");
-    least_breaking_range(breaker, amps.value.low, amps.value.high, cable->nominal_v, &breaks.low, &breaks.high);
+    BreakingRange may = breaking_over_ratings(breaker, amps.value.low, amps.value.high, cable->nominal_v);
     use_fact(power->work, breaker ? "what it can break, a breaker of no stated class" : "what it can break, a fuse of no stated class",
-             breaks, UNIT_ALONE(UNIT_A), "the least of the classes that are made about so large, in part from memory");
+             (Interval){may.least_a, may.most_a}, UNIT_ALONE(UNIT_A),
+             "the classes that are made about so large, in part from memory; which it is decides");
 }
 
 /* A hole is filled, so it protects. */

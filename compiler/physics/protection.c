@@ -162,39 +162,53 @@ static double largest_of(const Protection *row)
     return row->ratings_a[row->rating_count - 1];
 }
 
-double least_breaking_a(bool breaker, double rating_a, double volts)
+bool class_is_made(ProtectionClass class, double rating_a, double volts)
 {
-    double least = INFINITY;
+    const Protection *row = &rows[class];
 
-    for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
-        const Protection *row = &rows[class];
-        bool may_be = row->breaker == breaker && row->volts_dc >= volts && rating_a >= smallest_of(row) * (1.0 - ROUNDING) &&
-                      rating_a <= largest_of(row) * (1.0 + ROUNDING);
-        if (may_be)
-            least = fmin(least, interrupting_capacity_a((ProtectionClass)class, volts, false));
-    }
-    return isfinite(least) ? least
-                           : interrupting_capacity_a(protection_default_class(breaker, rating_a, false), volts, false);
+    return row->volts_dc >= volts && rating_a >= smallest_of(row) * (1.0 - ROUNDING) &&
+           rating_a <= largest_of(row) * (1.0 + ROUNDING);
 }
 
-/* The classes change where the ratings of one begin or end: between those places the least stays as it is. */
-void least_breaking_range(bool breaker, double low_a, double high_a, double volts, double *least_a, double *most_a)
+BreakingRange breaking_without_class(bool breaker, double rating_a, double volts)
+{
+    BreakingRange range = {INFINITY, 0.0};
+
+    for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
+        if (rows[class].breaker == breaker && class_is_made((ProtectionClass)class, rating_a, volts)) {
+            double breaks_a = interrupting_capacity_a((ProtectionClass)class, volts, false);
+            range.least_a = fmin(range.least_a, breaks_a);
+            range.most_a = fmax(range.most_a, breaks_a);
+        }
+    }
+    if (isinf(range.least_a))
+        range.least_a = range.most_a =
+            interrupting_capacity_a(protection_default_class(breaker, rating_a, false), volts, false);
+    return range;
+}
+
+static void widen(BreakingRange *range, BreakingRange by)
+{
+    range->least_a = fmin(range->least_a, by.least_a);
+    range->most_a = fmax(range->most_a, by.most_a);
+}
+
+/* The classes change where the ratings of one begin or end: between those places it stays as it is. */
+BreakingRange breaking_over_ratings(bool breaker, double low_a, double high_a, double volts)
 {
     static const double beside = 1e-6;
-    double at_low = least_breaking_a(breaker, low_a, volts), at_high = least_breaking_a(breaker, high_a, volts);
+    BreakingRange range = breaking_without_class(breaker, low_a, volts);
 
-    *least_a = fmin(at_low, at_high);
-    *most_a = fmax(at_low, at_high);
+    widen(&range, breaking_without_class(breaker, high_a, volts));
     for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
         const double ends[] = {smallest_of(&rows[class]) * (1.0 - beside), smallest_of(&rows[class]),
                                largest_of(&rows[class]), largest_of(&rows[class]) * (1.0 + beside)};
         for (size_t i = 0; i < sizeof ends / sizeof ends[0]; i++) {
-            if (ends[i] > low_a && ends[i] < high_a) {
-                *least_a = fmin(*least_a, least_breaking_a(breaker, ends[i], volts));
-                *most_a = fmax(*most_a, least_breaking_a(breaker, ends[i], volts));
-            }
+            if (ends[i] > low_a && ends[i] < high_a)
+                widen(&range, breaking_without_class(breaker, ends[i], volts));
         }
     }
+    return range;
 }
 
 /* The limit of a conductor that is sheathed along all of it, or not. */

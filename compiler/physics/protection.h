@@ -99,13 +99,21 @@ double interrupting_required_a(double cold_cranking_a, bool main_device);
  */
 double interrupting_capacity_a(ProtectionClass class, double volts, bool ac);
 
+/** Whether devices of the class are made about so large, and for that direct voltage. */
+bool class_is_made(ProtectionClass class, double rating_a, double volts);
+
+/** What devices break of which not all is known, in A. */
+typedef struct BreakingRange {
+    double least_a, most_a;
+} BreakingRange;
+
 /**
- * The least that a device of that rating can break of which only is known whether it is a breaker: the least of the classes
- * that are made about so large and for that direct voltage, in A. Where none is, what the default class can.
+ * What a device of that rating can break of which only is known whether it is a breaker: the least and the most of the classes
+ * that are made about so large and for that direct voltage. Where none is, what the default class can.
  */
-double least_breaking_a(bool breaker, double rating_a, double volts);
+BreakingRange breaking_without_class(bool breaker, double rating_a, double volts);
 /** The least and the most of that over a range of ratings, of which the upper may be without end. */
-void least_breaking_range(bool breaker, double low_a, double high_a, double volts, double *least_a, double *most_a);
+BreakingRange breaking_over_ratings(bool breaker, double low_a, double high_a, double volts);
 
 /* Where a conductor takes its power from. */
 typedef enum PowerOrigin {

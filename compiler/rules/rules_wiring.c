@@ -147,8 +147,9 @@ static const Rule rules[] = {
         .why = "A device that is asked to break more than it can arcs on, or bursts. Lithium banks have so little resistance "
                "that ordinary fuses are soon outdone. The current is what the bank's voltage drives through its own "
                "resistance and the cold copper up to the device. A warning where the resistance is not stated and the usual "
-               "one, from memory, stands in, and where it is the bank's stated `cranking` that asks for more. A device without "
-               "a class is taken for the weakest that it may be. Of mains US practice asks for 3 kA.",
+               "one, from memory, stands in, and where it is the bank's stated `cranking` that asks for more. What a device "
+               "without a class can break is not known: where some class that is made in that rating breaks the short circuit "
+               "and another does not, the rule is open. Of mains US practice asks for 3 kA.",
         .breaks = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"
                   "panel main { fed-by house; run 1 m; wire 2 AWG; protect 100 A fuse bolt-on 0.15 m from source }\n",
         .holds = EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 460 Ah; resistance 1.5 mohm }\n"

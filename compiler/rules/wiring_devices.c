@@ -178,15 +178,16 @@ static const Entity *bank_by_usual(const Figure *fault)
     return stated ? NULL : bank;
 }
 
-/* What a device breaks that does not say it: by its class where that is stated or chosen, else the least that it may be. */
+/* What a device breaks that does not say it: by its class where that is stated or chosen, else all that it may be. */
 typedef struct Breaking {
     Interval amps;
-    const char *before, *word, *after; /* "as ", "class-t", " devices usually do": put together where it is told */
+    const char *class; /* "class-t"; NULL: nobody says of which it is */
+    const char *what;  /* then: "a fuse" */
 } Breaking;
 
 static Breaking by_class(ProtectionClass class, double volts)
 {
-    return (Breaking){point(interrupting_capacity_a(class, volts, false)), "as ", protection_row(class)->word, " devices usually do"};
+    return (Breaking){.amps = point(interrupting_capacity_a(class, volts, false)), .class = protection_row(class)->word};
 }
 
 /* Nobody says of what class it is: fuse or breaker, where nobody says that either. */
@@ -194,16 +195,13 @@ static Breaking by_rating(const Value *kind, const Figure *device, double volts)
 {
     bool says = kind->kind == VALUE_WORD;
     bool breaker = says && str_is(kind->u.word, "breaker");
-    Breaking least = {.before = "the least that ",
-                      .word = !says ? "a device" : breaker ? "a breaker" : "a fuse",
-                      .after = " of that rating may: its class is not stated"};
-    least_breaking_range(breaker, device->low, device->high, volts, &least.amps.low, &least.amps.high);
+    BreakingRange may = breaking_over_ratings(breaker, device->low, device->high, volts);
+    Breaking breaking = {.amps = {may.least_a, may.most_a}, .what = !says ? "a device" : breaker ? "a breaker" : "a fuse"};
     if (!says) {
-        Interval other;
-        least_breaking_range(true, device->low, device->high, volts, &other.low, &other.high);
-        least.amps = interval_min(least.amps, other);
+        BreakingRange other = breaking_over_ratings(true, device->low, device->high, volts);
+        breaking.amps = interval_hull(breaking.amps, (Interval){other.least_a, other.most_a});
     }
-    return least;
+    return breaking;
 }
 
 static Breaking breaking_of(const Property *protect, const Figure *device, const Figure *fault, double volts)
@@ -217,6 +215,31 @@ static Breaking breaking_of(const Property *protect, const Figure *device, const
         return by_class(serves != PROTECTION_CLASS_COUNT ? serves : class_by_kind(protect, device->high, false), volts);
     }
     return by_rating(kind, device, volts);
+}
+
+/* What is open of a device of which nobody says the class hangs on that, if its classes do not all break the same. */
+static void hang_on_class(Judge *judge, Finding *f, const Feed *feed, const Breaking *breaking)
+{
+    if (f->verdict == VERDICT_OPEN && breaking->class == NULL && breaking->amps.low < breaking->amps.high) {
+        finding_hangs_on(judge, f, feed->subject, PROP_NONE,
+                         text_format(judge->arena, "%s.%s class", say_name(judge, feed->subject),
+                                     props[feed_prop(feed, PROP_FEED_PROTECT)].word));
+    }
+}
+
+/* "; it can break 1000 A, as blade devices usually do" */
+static const char *say_breaking(Judge *judge, const Finding *f, const Breaking *usual)
+{
+    const char *amps = say_side(judge, side_interval(usual->amps, amperes));
+    if (usual->class != NULL) {
+        return text_format(judge->arena, "; it can break %s, as %s devices usually do", amps, usual->class);
+    }
+    if (f->verdict == VERDICT_OPEN && usual->amps.low < usual->amps.high) {
+        return text_format(judge->arena, "; %s of that rating can break %s, by its class, which is not stated", usual->what, amps);
+    }
+    return text_format(judge->arena, "; it can break %s%s, the most that %s of that rating usually does: its class is not stated",
+                       usual->amps.low < usual->amps.high ? "no more than " : "",
+                       say_number(judge, usual->amps.high, amperes), usual->what);
 }
 
 /* A device that would do, in the place of one of that rating. */
@@ -243,7 +266,8 @@ static bool is_main_device(const Feed *feed)
 }
 
 /* What a bank that states its cold-cranking current asks of a breaker by the US table, up to 24 V. */
-static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *fault, Side breaks, ProtectionClass class)
+static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *fault, Side breaks, ProtectionClass class,
+                              const Breaking *unsaid)
 {
     const Input *first = fault->input_count > 0 ? &fault->inputs[0] : NULL;
     const Entity *bank = first != NULL && first->kind == INPUT_FIGURE ? first->u.figure->subject : NULL;
@@ -270,7 +294,9 @@ static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *faul
                     say_side(judge, side_interval(all, amperes)), say_side(judge, side_interval(wanted.value, amperes)));
         finding_note(judge, f, place_of(judge, bank, PROP_BANK_CRANKING), "its cold-cranking current");
         finding_remedy(judge, f, "a breaker that breaks more, or a class-t fuse before it");
-
+        if (unsaid != NULL) {
+            hang_on_class(judge, f, feed, unsaid);
+        }
     }
 }
 
@@ -316,21 +342,25 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks, side_figure(fault));
     if (f == NULL) {
         judge_by_cranking(judge, feed, fault, breaks,
-                          device_class(protect, isfinite(device->high) ? device->high : device->low, false));
+                          device_class(protect, isfinite(device->high) ? device->high : device->low, false),
+                          assumed ? &usual : NULL);
         return;
     }
     const Entity *by_usual = bank_by_usual(fault);
-    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s; it can break %s%s%s%s%s",
-                feed_name(judge, feed), say_figure(judge, fault),
-                by_usual != NULL ? ", by what is usual for such a bank" : "",
-                say_side(judge, assumed ? side_interval(breaks.value, amperes) : breaks), assumed ? ", " : "",
-                assumed ? usual.before : "", assumed ? usual.word : "", assumed ? usual.after : "");
+    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s%s", feed_name(judge, feed),
+                say_figure(judge, fault), by_usual != NULL ? ", by what is usual for such a bank" : "",
+                assumed ? say_breaking(judge, f, &usual)
+                        : text_format(judge->arena, "; it can break %s", say_side(judge, breaks)));
     if (by_usual != NULL) {
         finding_severity(f, SEVERITY_WARNING);
         finding_remedy(judge, f, "`short-circuit` or `resistance` of `%s`, as its maker states it",
                        say_name(judge, by_usual));
     }
     if (assumed) {
+        hang_on_class(judge, f, feed, &usual);
+        if (usual.class == NULL) {
+            remedy_class(judge, f, protect, (Interval){device->low, device->high}, fault->high, nominal_v);
+        }
         finding_remedy(judge, f, "`interrupts %s` on its `protect`, if the device's own sheet says so",
                        say_figure(judge, fault));
     }

@@ -333,3 +333,42 @@ void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
         finding_remedy(judge, f, "a thicker cable on the way up to it, or a shorter `run`");
     }
 }
+
+/* Whether `protect` takes that word. */
+static bool is_written(const Judge *judge, const char *class)
+{
+    const Shape *shape = shapes_get(judge->model->shapes, PROP_FEED_PROTECT);
+    for (int i = 0; i < shape->item_count; i++) {
+        const Atom *atom = shape->items[i].kind == ITEM_ATOM ? shape->items[i].atoms : NULL;
+        for (uint16_t w = 0; atom != NULL && atom->kind == ATOM_WORD && w < atom->word_count; w++) {
+            if (str_is(atom->words[w], class)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+void remedy_class(Judge *judge, Finding *f, const Property *protect, Interval rating, double fault_a, double volts)
+{
+    const Value *kind = property_value(protect, 1);
+    const char *words[PROTECTION_CLASS_COUNT];
+    int count = 0;
+    for (int c = PROTECTION_NEC_SERIES + 1; c < PROTECTION_CLASS_COUNT; c++) {
+        ProtectionClass class = (ProtectionClass)c;
+        const Protection *row = protection_row(class);
+        bool is_kind = kind->kind != VALUE_WORD || str_is(kind->u.word, "breaker") == row->breaker;
+        if (is_kind && is_written(judge, row->word) && class_is_made(class, rating.low, volts) &&
+            class_is_made(class, rating.high, volts) && interrupting_capacity_a(class, volts, false) >= fault_a) {
+            words[count++] = row->word;
+        }
+    }
+    Buf text;
+    buf_init(&text, judge->arena);
+    for (int i = 0; i < count; i++) {
+        buf_format(&text, "%s`%s`", i == 0 ? "" : i + 1 < count ? ", " : " or ", words[i]);
+    }
+    if (count > 0) {
+        finding_remedy(judge, f, "%s on its `protect`, if it is of such a class", text.text);
+    }
+}

@@ -23,6 +23,8 @@ void remedy_larger_device(Judge *judge, Finding *finding, const Feed *feed, doub
 void remedy_no_device(Judge *judge, Finding *finding, const Feed *feed);
 /** For a device of so many A that is too large for its cable: a thicker cable, a smaller device, or both others. */
 void remedy_device_or_size(Judge *judge, Finding *finding, const Feed *feed, double device_a);
+/** Where nobody says of which class a device is: the classes made in those ratings that break so much, if it is of one. */
+void remedy_class(Judge *judge, Finding *finding, const Property *protect, Interval rating, double fault_a, double volts);
 /** The size of its own cable, or of the one before it, with which a feed keeps its limit. */
 void remedy_drop(Judge *judge, Finding *finding, const Feed *feed, double limit);
 

@@ -242,6 +242,19 @@ static bool is_chosen_anywhere(const Case *with, const Case *in, const Finding *
     return false;
 }
 
+/* Of a device that is left to the program the class is, too; whoever writes its rating chooses none. */
+static bool is_class_chosen(const Case *ranges, const Case *exact, const Entity *thing, const Finding *finding)
+{
+    bool is_device = strcmp(finding->rule->name, "protect-breaking") == 0 && thing != NULL;
+    for (const Figure *f = is_device ? exact->figures->lists[thing->index].first : NULL; f != NULL; f = f->next) {
+        const Figure *range = f->id == FIGURE_PROTECTION ? figure_of_ranges(ranges, exact, f) : NULL;
+        if (range != NULL && range->chosen != f->chosen) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* The same for anything that a finding may rest on: of an inverter also what it passes through. */
 static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Finding *finding, const Compiled *of)
 {
@@ -250,7 +263,8 @@ static bool is_of_chosen(const Compiled *ranges, const Compiled *exact, const Fi
         const Case *with = &ranges->outcome->cases[i];
         const Entity *same = model_find(in->model, entity_name(outcome_first(of->outcome)->model, finding->subject));
         const Entity *passed = same != NULL ? entity_reference(same, PROP_INVERTER_PASSES) : NULL;
-        if (is_chosen_up_from(with, in, same) || is_chosen_up_from(with, in, passed) || is_chosen_anywhere(with, in, finding)) {
+        if (is_chosen_up_from(with, in, same) || is_chosen_up_from(with, in, passed) || is_chosen_anywhere(with, in, finding) ||
+            is_class_chosen(with, in, same, finding)) {
             return true;
         }
     }

@@ -184,33 +184,48 @@ static void a_charger_s_blade_fuse_does_not_break_a_lithium_bank(void **state)
     assert_near(rating_at(CHARGER("? fuse"), "ch", FIGURE_PROTECTION, "house"), 50.0, 1e-9);
 }
 
-/* By the table of classes: of 100 A the least is 1 kA (ISO 8820-3 type E), of 150 A 2 kA, of 250 A 6 kA; from memory. */
-static void a_fuse_without_a_class_breaks_the_least_that_it_may(void **state)
+/*
+ * By the table of classes, from memory: a fuse of 100 A breaks 1 kA (ISO 8820-3 type E) to 25 kA (IEC 60269), one of 250 A
+ * 6 kA or more, breakers of direct current 3 kA whatever they are. What no class breaks is broken whatever it is.
+ */
+static void of_a_fuse_without_a_class_it_is_open_what_it_breaks(void **state)
 {
     (void)state;
 #define UNCLASSED(RATING, BANK)                                                                                     \
     US BANK "panel main { fed-by house; run 2 ft; wire 4/0 AWG insulation 105 C; protect " RATING " 6 in from source }\n" \
         LAMP_ON("main")
-    expect_verdict(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", BROKEN_AT_ONE, "main");
-    expect_verdict(UNCLASSED("150 A fuse", AGM), "protect-breaking", BROKEN_AT_ONE, "main");
+#define GREAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 2000 Ah; short-circuit 100 kA }\n"
+    expect_verdict(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", OPEN_AT_ONE, "main");
+    expect_verdict(UNCLASSED("100 A", LITHIUM), "protect-breaking", OPEN_AT_ONE, "main");
+    expect_verdict(UNCLASSED("100 A breaker", LITHIUM), "protect-breaking", BROKEN_AT_ONE, "main");
+    expect_verdict(UNCLASSED("150 A fuse", AGM), "protect-breaking", OPEN_AT_ONE, "main");
     expect_verdict(UNCLASSED("250 A fuse", AGM), "protect-breaking", NOTHING, NULL);
+    expect_verdict(UNCLASSED("100 A fuse", GREAT), "protect-breaking", BROKEN_AT_ONE, "main");
+    /* The class decides, or what it interrupts. */
     expect_verdict(UNCLASSED("100 A fuse class-t", LITHIUM), "protect-breaking", NOTHING, NULL);
+    expect_verdict(UNCLASSED("100 A fuse blade", LITHIUM), "protect-breaking", BROKEN_AT_ONE, "main");
+    expect_remedy(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking",
+                  "`bolt-on`, `terminal`, `class-t` or `cartridge` on its `protect`, if it is of such a class");
+    expect_remedy(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", "`interrupts 4");
     expect_remedy(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", "protect 100 A fuse");
-    assert_near(least_breaking_a(false, 100.0, 12.0), 1000.0, 0.0);
-    assert_near(least_breaking_a(false, 150.0, 12.0), 2000.0, 0.0);
-    assert_near(least_breaking_a(false, 250.0, 12.0), 6000.0, 0.0);
-    /* ... and says so among its inputs, of which the book's assumptions are made. */
     Compiled c;
+    compile_text(&c, UNCLASSED("100 A fuse", LITHIUM));
+    assert_string_equal(only_finding(&c, "protect-breaking")->depends->text, "main.protect class");
+    compile_free(&c);
+    /* ... and says what it may be among its inputs, of which the book's assumptions are made. */
     compile_text(&c, UNCLASSED("250 A fuse", AGM));
     const Figure *device = compiled_figure(&c, "main", FIGURE_PROTECTION);
     const Input *last = &device->inputs[device->input_count - 1];
     assert_int_equal(last->kind, INPUT_FACT);
     assert_near(last->u.fact->low, 6000.0, 0.0);
+    assert_near(last->u.fact->high, 25000.0, 0.0);
     compile_free(&c);
-    double least, most;
-    least_breaking_range(false, 90.0, INFINITY, 12.0, &least, &most);
-    assert_near(least, 1000.0, 0.0);
-    assert_near(most, 6000.0, 0.0);
+    assert_near(breaking_without_class(false, 100.0, 12.0).least_a, 1000.0, 0.0);
+    assert_near(breaking_without_class(false, 150.0, 12.0).least_a, 2000.0, 0.0);
+    assert_near(breaking_without_class(true, 150.0, 12.0).most_a, 3000.0, 0.0);
+    assert_near(breaking_over_ratings(false, 90.0, INFINITY, 12.0).least_a, 1000.0, 0.0);
+    assert_near(breaking_over_ratings(false, 90.0, INFINITY, 12.0).most_a, 25000.0, 0.0);
+    assert_near(breaking_over_ratings(false, 500.0, 600.0, 12.0).most_a, 6000.0, 0.0);
 }
 
 /* What cannot heat its cable is advice: 14 AWG of 105 C carries 35 A for ever (33 CFR 183.425, Table 5). */
@@ -329,7 +344,7 @@ int main(void)
         cmocka_unit_test(a_panel_or_switch_is_held_to_the_device_before_it),
         cmocka_unit_test(a_breaker_left_open_is_of_the_series_of_its_basis_and_an_inlet_s_as_rated),
         cmocka_unit_test(a_charger_s_blade_fuse_does_not_break_a_lithium_bank),
-        cmocka_unit_test(a_fuse_without_a_class_breaks_the_least_that_it_may),
+        cmocka_unit_test(of_a_fuse_without_a_class_it_is_open_what_it_breaks),
         cmocka_unit_test(a_short_circuit_that_the_cable_carries_is_advice_alone),
         cmocka_unit_test(an_alternator_stands_in_the_space_of_its_engine),
         cmocka_unit_test(what_charges_by_way_of_a_bus_is_protected_there),
