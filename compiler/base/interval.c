@@ -54,16 +54,6 @@ static double upper(Rounded end)
     return end.lost <= 0 ? end.value : next_above(end.value);
 }
 
-Interval interval(double low, double high)
-{
-    return (Interval){low, high};
-}
-
-Interval point(double value)
-{
-    return (Interval){value, value};
-}
-
 static Interval whole_line(void)
 {
     return (Interval){-INFINITY, INFINITY};
@@ -72,11 +62,6 @@ static Interval whole_line(void)
 static Interval without_nan(Interval a)
 {
     return (Interval){isnan(a.low) ? -INFINITY : a.low, isnan(a.high) ? INFINITY : a.high};
-}
-
-bool interval_is_point(Interval a)
-{
-    return a.low == a.high;
 }
 
 static bool both_points(Interval a, Interval b)

@@ -17,9 +17,22 @@ typedef struct Interval {
     double high;
 } Interval;
 
-Interval interval(double low, double high); /* low <= high */
-Interval point(double value);
-bool interval_is_point(Interval a);
+/** low <= high */
+static inline Interval interval(double low, double high)
+{
+    return (Interval){low, high};
+}
+
+static inline Interval point(double value)
+{
+    return (Interval){value, value};
+}
+
+static inline bool interval_is_point(Interval a)
+{
+    return a.low == a.high;
+}
+
 Interval interval_add(Interval a, Interval b);
 Interval interval_subtract(Interval a, Interval b);
 Interval interval_multiply(Interval a, Interval b);

@@ -4,13 +4,21 @@
 #include <math.h>
 #include <stdbool.h>
 
-/* One end of the mean: `sign` 1 for the greatest. Takes the masses that pull that way, until the mean rests (Dinkelbach). */
+/*
+ * One end of the mean: `sign` 1 for the greatest. Takes the masses that pull that way, until the mean rests (Dinkelbach).
+ * Those from the first on that are points count the same in every round.
+ */
 static double mean_end(const Interval *masses, const Interval *places, size_t count, double sign)
 {
-    double mean = -sign * INFINITY;
+    double mean = -sign * INFINITY, points_moment = 0.0, points_mass = 0.0;
+    size_t points = 0;
+    for (; points < count && interval_is_point(masses[points]); points++) {
+        points_moment += masses[points].low * (sign > 0.0 ? places[points].high : places[points].low);
+        points_mass += masses[points].low;
+    }
     for (size_t round = 0; round <= count; round++) {
-        double moment = 0.0, mass = 0.0;
-        for (size_t i = 0; i < count; i++) {
+        double moment = points_moment, mass = points_mass;
+        for (size_t i = points; i < count; i++) {
             double place = sign > 0.0 ? places[i].high : places[i].low;
             bool pulls = sign * (place - mean) > 0.0;
             double heavy = pulls ? masses[i].high : masses[i].low;
@@ -26,18 +34,25 @@ static double mean_end(const Interval *masses, const Interval *places, size_t co
     return mean;
 }
 
+static Interval all_places(const Interval *places, size_t count)
+{
+    Interval all = interval(INFINITY, -INFINITY);
+    for (size_t i = 0; i < count; i++) {
+        all = interval_hull(all, places[i]);
+    }
+    return all;
+}
+
 Interval weighted_mean(const Interval *masses, const Interval *places, size_t count)
 {
-    double least = 0.0, low = INFINITY, high = -INFINITY;
+    double least = 0.0;
     bool unbounded = false;
     for (size_t i = 0; i < count; i++) {
         least += masses[i].low;
-        low = fmin(low, places[i].low);
-        high = fmax(high, places[i].high);
         unbounded |= isinf(masses[i].high);
     }
     if (count == 0 || unbounded || least <= 0.0) {
-        return count == 0 ? interval(-INFINITY, INFINITY) : interval(low, high);
+        return count == 0 ? interval(-INFINITY, INFINITY) : all_places(places, count);
     }
     double from = mean_end(masses, places, count, -1.0), to = mean_end(masses, places, count, 1.0);
     return from < to ? interval_corners(from, to) : point(from);
