@@ -14,22 +14,32 @@
 
 enum { AXES = 3 }; /* aft, to starboard, up: the slots of `at` */
 
-static const FigureId centre_ids[AXES] = {FIGURE_LCG, FIGURE_TCG, FIGURE_VCG};
-static const FigureId moment_ids[AXES] = {FIGURE_MOMENT_AFT, FIGURE_MOMENT_STARBOARD, FIGURE_MOMENT_UP};
+/* What is recorded of each system and of the contents, and summed or used for the boat. */
+enum { PLACED, CENTRES, MOMENTS = CENTRES + AXES, GROUP_FIGURES = MOMENTS + AXES };
+static const FigureId group_ids[GROUP_FIGURES] = {FIGURE_PLACED_MASS, FIGURE_LCG, FIGURE_TCG, FIGURE_VCG,
+                                                  FIGURE_MOMENT_AFT, FIGURE_MOMENT_STARBOARD, FIGURE_MOMENT_UP};
 static const char formula_centre[] = "sum of mass x place / sum of mass";
+
+/* A thing that is weighed, or a tank or water heater for what is in it. */
+typedef struct Weighed {
+    const Entity *thing;
+    const Property *at; /* NULL: it has no place */
+    const Figure *full; /* what it holds when full */
+} Weighed;
 
 /* What is weighed and placed, group after group; the contents of tanks are the last. */
 typedef struct Study {
     Work *work;
-    bool waiting;          /* something may count or not: every sum waits for a mistake to be mended */
-    const Entity **things; /* all that states a mass, system after system, each in the order of the spec */
+    bool waiting;    /* something may count or not: every sum waits for a mistake to be mended */
+    Weighed *things; /* all that states a mass, system after system, each in the order of the spec */
     size_t first_thing[SYSTEM_COUNT + 1]; /* of a system; its last stands before the first of the next */
-    uint32_t unplaced;    /* of them */
-    const Entity **tanks; /* placed, and their contents are known; water heaters, which stay full, first */
-    Interval *full;       /* what each holds when full, kg */
+    const char *left_out; /* how many of them have no place; NULL: all have */
+    Weighed *tanks;       /* placed, and their contents are known; water heaters, which stay full, first */
     size_t tank_count, heater_count;
     Interval *masses, *places[AXES];
     size_t from[SCOPE_COUNT], until[SCOPE_COUNT]; /* of each system and of the contents */
+    const Figure *groups[GROUP_FIGURES][SCOPE_COUNT];
+    Interval steady[2]; /* what turns her along and across of what is the same however full the tanks are */
 } Study;
 
 static void begin(const Study *study)
@@ -61,6 +71,13 @@ static Figure *record_mass(const Study *study, FigureId id, FigureScope scope, I
     return figure;
 }
 
+static Figure *record_group(Study *study, unsigned which, FigureScope scope, Interval value, const char *formula)
+{
+    Figure *figure = record(study, group_ids[which], scope, value, formula);
+    study->groups[which][scope] = figure;
+    return figure;
+}
+
 /* ---- gathering ----------------------------------------------------------------------------------------- */
 
 static bool stays_full(const Entity *entity)
@@ -68,18 +85,18 @@ static bool stays_full(const Entity *entity)
     return entity->kind == KIND_WATER_HEATER;
 }
 
-static void order_by_system(Study *study, const Entity *const weighed[], size_t count)
+static void order_by_system(Study *study, const Weighed *weighed, size_t count)
 {
     size_t next[SYSTEM_COUNT + 1];
     for (size_t i = 0; i < count; i++) {
-        study->first_thing[weighed[i]->system + 1]++;
+        study->first_thing[weighed[i].thing->system + 1]++;
     }
     for (size_t system = 0; system < SYSTEM_COUNT; system++) {
         study->first_thing[system + 1] += study->first_thing[system];
     }
     memcpy(next, study->first_thing, sizeof next);
     for (size_t i = 0; i < count; i++) {
-        study->things[next[weighed[i]->system]++] = weighed[i];
+        study->things[next[weighed[i].thing->system]++] = weighed[i];
     }
 }
 
@@ -88,35 +105,49 @@ static void gather_contents(Study *study, KindId kind)
     Work *work = study->work;
     for (const Entity *entity = first_aboard(work->model, kind); entity != NULL; entity = next_aboard(entity)) {
         const Figure *full = figure_find(work->figures, entity, FIGURE_FULL_MASS, NULL);
-        if (full != NULL && entity_states(entity, PROP_COMMON_AT) && boat_counts(work, entity)) {
-            study->tanks[study->tank_count] = entity;
-            study->full[study->tank_count++] = (Interval){full->low, full->high};
+        const Property *at = entity_property(entity, PROP_COMMON_AT);
+        if (full != NULL && at != NULL && boat_counts(work, entity)) {
+            study->tanks[study->tank_count++] = (Weighed){entity, at, full};
         }
     }
+}
+
+static const char *say_left_out(Arena *arena, uint32_t unplaced)
+{
+    return unplaced == 0 ? NULL
+                         : text_format(arena, "%u weighed %s no place", (unsigned)unplaced,
+                                       unplaced == 1 ? "thing has" : "things have");
 }
 
 static void gather_things(Study *study)
 {
     Work *work = study->work;
     const Model *model = work->model;
-    const Entity **weighed = ARENA_ARRAY(work->scratch, const Entity *, model->entity_count);
+    Weighed *weighed = ARENA_ARRAY(work->scratch, Weighed, model->entity_count);
     size_t count = 0;
+    uint32_t unplaced = 0;
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
-        if (!boat_counts(work, entity)) {
-            continue;
-        }
-        if (boat_weighs(work, entity)) {
-            weighed[count++] = entity;
-            study->unplaced += !entity_states(entity, PROP_COMMON_AT);
+        if (boat_counts(work, entity) && boat_weighs(work, entity)) {
+            const Property *at = entity_property(entity, PROP_COMMON_AT);
+            weighed[count++] = (Weighed){.thing = entity, .at = at};
+            unplaced += at == NULL;
         }
     }
+    study->tanks = ARENA_ARRAY(work->scratch, Weighed, model->entity_count);
     gather_contents(study, KIND_WATER_HEATER);
     study->heater_count = study->tank_count;
     gather_contents(study, KIND_TANK);
     study->waiting = work->state == STATE_WAITING;
+    study->left_out = say_left_out(work->figures->arena, unplaced);
+    study->things = ARENA_ARRAY(work->scratch, Weighed, count);
     order_by_system(study, weighed, count);
+    size_t most = count + study->tank_count;
+    study->masses = ARENA_ARRAY(work->scratch, Interval, most);
+    for (unsigned axis = 0; axis < AXES; axis++) {
+        study->places[axis] = ARENA_ARRAY(work->scratch, Interval, most);
+    }
 }
 
 static Interval use_mass(Work *work, const Entity *thing)
@@ -126,14 +157,15 @@ static Interval use_mass(Work *work, const Entity *thing)
 }
 
 /* The places of one group along one axis; they are inputs. */
-static void use_places(const Study *study, FigureScope scope, unsigned axis, size_t *at)
+static void use_places(const Study *study, FigureScope scope, unsigned axis)
 {
     bool contents = scope == SCOPE_CONTENTS;
-    const Entity **list = contents ? study->tanks : study->things + study->first_thing[scope];
+    const Weighed *list = contents ? study->tanks : study->things + study->first_thing[scope];
     size_t count = contents ? study->tank_count : study->first_thing[scope + 1] - study->first_thing[scope];
+    Interval *places = study->places[axis] + study->from[scope];
     for (size_t i = 0; i < count; i++) {
-        if (entity_states(list[i], PROP_COMMON_AT)) {
-            study->places[axis][(*at)++] = use_stated(study->work, list[i], PROP_COMMON_AT, axis).value;
+        if (list[i].at != NULL) {
+            *places++ = use_statement(study->work, list[i].thing, list[i].at, axis).value;
         }
     }
 }
@@ -149,32 +181,44 @@ static Interval sum_of(const Interval list[], size_t from, size_t until)
     return sum;
 }
 
-/* Mass and moments of what states a place; the moment's ends are those of mass times place, thing by thing. */
-static void record_centres(const Study *study, FigureScope scope)
+/* What turns of such masses: each times its place, counted from one. */
+static Interval moment_of(const Study *study, size_t from, size_t until, unsigned axis, Interval place, Interval sum)
 {
-    size_t from = study->from[scope], count = study->until[scope] - from;
+    for (size_t i = from; i < until; i++) {
+        Interval arm = interval_subtract(study->places[axis][i], place);
+        sum = interval_add(sum, interval_multiply(study->masses[i], arm));
+    }
+    return sum;
+}
+
+/* Mass and moments of what states a place; the moment's ends are those of mass times place, thing by thing. */
+static void record_centres(Study *study, FigureScope scope)
+{
+    size_t from = study->from[scope], until = study->until[scope];
     for (unsigned axis = 0; axis < AXES; axis++) {
         begin(study);
-        use_figure(study->work, find(study, FIGURE_PLACED_MASS, scope));
-        size_t at = from;
-        use_places(study, scope, axis, &at);
-        const Interval *places = study->places[axis] + from;
-        Figure *centre = record(study, centre_ids[axis], scope,
-                                weighted_mean(study->masses + from, places, count), formula_centre);
+        use_figure(study->work, study->groups[PLACED][scope]);
+        use_places(study, scope, axis);
+        Interval mean = weighted_mean(study->masses + from, study->places[axis] + from, until - from);
+        Figure *centre = record_group(study, CENTRES + axis, scope, mean, formula_centre);
         centre->unit = unit_of(study->work->model->boat, PROP_BOAT_LENGTH, centre->unit);
-        Interval moment = point(0.0);
-        for (size_t i = 0; i < count; i++) {
-            moment = interval_add(moment, interval_multiply(study->masses[from + i], places[i]));
-        }
-        record(study, moment_ids[axis], scope, moment, "sum of mass x place");
+        record_group(study, MOMENTS + axis, scope, moment_of(study, from, until, axis, point(0.0), point(0.0)),
+                     "sum of mass x place");
     }
+}
+
+/* The mass of what has a place, and its centres. */
+static void record_placed_group(Study *study, FigureScope scope, const char *formula)
+{
+    Interval sum = sum_of(study->masses, study->from[scope], study->until[scope]);
+    record_group(study, PLACED, scope, sum, formula)->unit = mass_unit(study->work->model);
+    record_centres(study, scope);
 }
 
 /* Things of one system: all that is weighed, and what of it is placed. */
 static void record_system(Study *study, FigureScope system, size_t *at)
 {
     Interval all = point(0.0);
-    uint32_t unplaced = 0;
     size_t first = study->first_thing[system], end = study->first_thing[system + 1];
     study->from[system] = study->until[system] = *at;
     if (first == end) {
@@ -182,32 +226,29 @@ static void record_system(Study *study, FigureScope system, size_t *at)
     }
     begin(study);
     for (size_t i = first; i < end; i++) {
-        Interval mass = use_mass(study->work, study->things[i]);
-        bool placed = entity_states(study->things[i], PROP_COMMON_AT);
+        Interval mass = use_mass(study->work, study->things[i].thing);
         all = interval_add(all, mass);
-        unplaced += !placed;
-        if (placed) {
+        if (study->things[i].at != NULL) {
             study->masses[(*at)++] = mass;
         }
     }
     study->until[system] = *at;
-    record_mass(study, FIGURE_MASS, system, all, "sum of mass x (count + spare)");
-    if (study->from[system] == study->until[system]) {
+    const Figure *mass = record_mass(study, FIGURE_MASS, system, all, "sum of mass x (count + spare)");
+    size_t placed = *at - study->from[system];
+    if (placed == 0) {
         return;
     }
+    bool whole = placed == end - first;
     begin(study);
-    if (unplaced == 0) {
-        use_figure(study->work, find(study, FIGURE_MASS, system));
+    if (whole) {
+        use_figure(study->work, mass);
     }
-    for (size_t i = first; i < end && unplaced > 0; i++) {
-        if (entity_states(study->things[i], PROP_COMMON_AT)) {
-            use_mass(study->work, study->things[i]);
+    for (size_t i = first; i < end && !whole; i++) {
+        if (study->things[i].at != NULL) {
+            use_mass(study->work, study->things[i].thing);
         }
     }
-    record_mass(study, FIGURE_PLACED_MASS, system,
-                sum_of(study->masses, study->from[system], study->until[system]),
-                unplaced == 0 ? "{mass}" : "sum of mass x (count + spare) of what has a place");
-    record_centres(study, system);
+    record_placed_group(study, system, whole ? "{mass}" : "sum of mass x (count + spare) of what has a place");
 }
 
 static void record_contents(Study *study, size_t *at)
@@ -219,17 +260,13 @@ static void record_contents(Study *study, size_t *at)
     }
     begin(study);
     for (size_t i = 0; i < study->tank_count; i++) {
-        Interval full =
-            use_figure(work, figure_find(work->figures, study->tanks[i], FIGURE_FULL_MASS, NULL)).value;
-        Interval level = stays_full(study->tanks[i]) ? point(1.0)
-                                                     : use_value(work, study->tanks[i], PROP_TANK_FILL_LEVEL, 0).value;
+        const Entity *tank = study->tanks[i].thing;
+        Interval full = use_figure(work, study->tanks[i].full).value;
+        Interval level = stays_full(tank) ? point(1.0) : use_value(work, tank, PROP_TANK_FILL_LEVEL, 0).value;
         study->masses[(*at)++] = interval_multiply(full, level);
     }
     study->until[SCOPE_CONTENTS] = *at;
-    record_mass(study, FIGURE_PLACED_MASS, SCOPE_CONTENTS,
-                sum_of(study->masses, study->from[SCOPE_CONTENTS], *at),
-                "sum of full-mass x fill-level, of tanks and water heaters that have a place");
-    record_centres(study, SCOPE_CONTENTS);
+    record_placed_group(study, SCOPE_CONTENTS, "sum of full-mass x fill-level, of tanks and water heaters that have a place");
 }
 
 /* ---- all of it ----------------------------------------------------------------------------------------- */
@@ -244,7 +281,7 @@ static const Tanks states[] = {
     {SCOPE_WHOLE, -1.0}, {SCOPE_TANKS_EMPTY, 0.0}, {SCOPE_TANKS_HALF, 0.5}, {SCOPE_TANKS_FULL, 1.0}};
 
 /* Uses a figure of every group that counts in a state; a formula lists them with a plus between. NULL: none is wanted. */
-static Interval use_groups(const Study *study, FigureId id, const Tanks *tanks, Buf *formula)
+static Interval use_groups(const Study *study, unsigned which, const Tanks *tanks, Buf *formula)
 {
     Interval sum = point(0.0);
     for (int scope = SCOPE_WHOLE + 1; scope <= (int)(tanks->share < 0.0 ? SCOPE_CONTENTS : SYSTEM_COUNT - 1);
@@ -252,9 +289,9 @@ static Interval use_groups(const Study *study, FigureId id, const Tanks *tanks, 
         if (study->from[scope] == study->until[scope]) {
             continue;
         }
-        sum = interval_add(sum, use_figure(study->work, find(study, id, (FigureScope)scope)).value);
+        sum = interval_add(sum, use_figure(study->work, study->groups[which][scope]).value);
         if (formula != NULL) {
-            buf_format(formula, "%s{%s@%s}", formula->length > 0 ? " + " : "", figure_rows[id].name,
+            buf_format(formula, "%s{%s@%s}", formula->length > 0 ? " + " : "", figure_rows[group_ids[which]].name,
                        figure_scope_word((FigureScope)scope));
         }
     }
@@ -267,38 +304,34 @@ static double share_of(const Tanks *tanks, const Entity *tank)
     return stays_full(tank) && tanks->share >= 0.0 ? 1.0 : tanks->share;
 }
 
-/* How many of what is weighed and placed count in a state: of empty tanks none. */
+/* How many of what is weighed and placed count however full the tanks are, and in a state: of empty tanks none. */
+static size_t steady_count(const Study *study)
+{
+    return study->from[SCOPE_CONTENTS] + study->heater_count;
+}
+
 static size_t counted(const Study *study, const Tanks *tanks)
 {
-    return tanks->share == 0.0 ? study->from[SCOPE_CONTENTS] + study->heater_count : study->until[SCOPE_CONTENTS];
+    return tanks->share == 0.0 ? steady_count(study) : study->until[SCOPE_CONTENTS];
 }
 
 /* Uses what such tanks hold when full: it counts with their share. */
-static Interval use_tanks(Work *work, const Entity *const list[], size_t count, const Tanks *tanks,
-                          Buf *formula)
+static Interval use_tanks(Work *work, const Weighed *list, size_t count, const Tanks *tanks, Buf *formula)
 {
     Interval sum = point(0.0);
     for (size_t i = 0; i < count; i++) {
-        double share = share_of(tanks, list[i]);
+        double share = share_of(tanks, list[i].thing);
         if (share <= 0.0) {
             continue;
         }
-        Interval full = use_figure(work, figure_find(work->figures, list[i], FIGURE_FULL_MASS, NULL)).value;
+        Interval full = use_figure(work, list[i].full).value;
         sum = interval_add(sum, interval_scale(full, share));
         if (formula != NULL) {
             buf_format(formula, " + %s{%.*s.full-mass}", share < 1.0 ? "1/2 x " : "",
-                       STR_ARG(entity_name(work->model, list[i])));
+                       STR_ARG(entity_name(work->model, list[i].thing)));
         }
     }
     return sum;
-}
-
-static const char *left_out(const Study *study)
-{
-    return study->unplaced == 0
-               ? NULL
-               : text_format(study->work->figures->arena, "%u weighed %s no place", (unsigned)study->unplaced,
-                             study->unplaced == 1 ? "thing has" : "things have");
 }
 
 static void record_placed(const Study *study, const Tanks *tanks)
@@ -306,33 +339,32 @@ static void record_placed(const Study *study, const Tanks *tanks)
     Buf formula;
     buf_init(&formula, study->work->figures->arena);
     begin(study);
-    Interval sum = use_groups(study, FIGURE_PLACED_MASS, tanks, &formula);
+    Interval sum = use_groups(study, PLACED, tanks, &formula);
     sum = interval_add(sum, use_tanks(study->work, study->tanks, study->tank_count, tanks, &formula));
-    record_mass(study, FIGURE_PLACED_MASS, tanks->scope, sum, formula.text)->remark = left_out(study);
+    record_mass(study, FIGURE_PLACED_MASS, tanks->scope, sum, formula.text)->remark = study->left_out;
 }
 
-static void use_tank_places(const Study *study, const Tanks *tanks, unsigned axis)
+/* Uses what a place of the whole boat along an axis is made of. */
+static void use_what_counts(const Study *study, const Tanks *tanks, unsigned axis)
 {
+    use_groups(study, PLACED, tanks, NULL);
+    use_groups(study, CENTRES + axis, tanks, NULL);
+    use_tanks(study->work, study->tanks, study->tank_count, tanks, NULL);
     for (size_t i = 0; i < study->tank_count; i++) {
-        if (share_of(tanks, study->tanks[i]) > 0.0) {
-            use_stated(study->work, study->tanks[i], PROP_COMMON_AT, axis);
+        if (share_of(tanks, study->tanks[i].thing) > 0.0) {
+            use_statement(study->work, study->tanks[i].thing, study->tanks[i].at, axis);
         }
     }
 }
 
 static void record_centre(const Study *study, const Tanks *tanks, unsigned axis)
 {
-    Work *work = study->work;
-    size_t count = counted(study, tanks);
     begin(study);
-    use_groups(study, FIGURE_PLACED_MASS, tanks, NULL);
-    use_groups(study, centre_ids[axis], tanks, NULL);
-    use_tanks(work, study->tanks, study->tank_count, tanks, NULL);
-    use_tank_places(study, tanks, axis);
-    Figure *centre = record(study, centre_ids[axis], tanks->scope,
-                            weighted_mean(study->masses, study->places[axis], count), formula_centre);
-    centre->unit = unit_of(work->model->boat, PROP_BOAT_LENGTH, centre->unit);
-    centre->remark = left_out(study);
+    use_what_counts(study, tanks, axis);
+    Interval mean = weighted_mean(study->masses, study->places[axis], counted(study, tanks));
+    Figure *centre = record(study, group_ids[CENTRES + axis], tanks->scope, mean, formula_centre);
+    centre->unit = unit_of(study->work->model->boat, PROP_BOAT_LENGTH, centre->unit);
+    centre->remark = study->left_out;
 }
 
 /* How far from the foremost point her centre of buoyancy lies. */
@@ -365,17 +397,20 @@ static void record_turning(const Study *study, const Tanks *tanks, FigureId id, 
     buf_text(&formula, lengthwise ? "sum of mass x (place - " : "sum of mass x place");
     Interval from = lengthwise ? use_buoyancy(study->work, &formula) : point(0.0);
     buf_text(&formula, lengthwise ? ")" : "");
-    size_t count = counted(study, tanks);
-    use_groups(study, FIGURE_PLACED_MASS, tanks, NULL);
-    use_groups(study, centre_ids[axis], tanks, NULL);
-    use_tanks(study->work, study->tanks, study->tank_count, tanks, NULL);
-    use_tank_places(study, tanks, axis);
-    Interval moment = point(0.0);
-    for (size_t i = 0; i < count; i++) {
-        Interval arm = interval_subtract(study->places[axis][i], from);
-        moment = interval_add(moment, interval_multiply(study->masses[i], arm));
-    }
-    record(study, id, tanks->scope, moment, formula.text)->remark = left_out(study);
+    use_what_counts(study, tanks, axis);
+    Interval moment = moment_of(study, steady_count(study), counted(study, tanks), axis, from, study->steady[axis]);
+    record(study, id, tanks->scope, moment, formula.text)->remark = study->left_out;
+}
+
+/* What turns her is summed of hundreds of things, and of a few tanks anew for each state. */
+static void sum_steady(Study *study)
+{
+    Buf unread;
+    buf_init(&unread, study->work->scratch);
+    begin(study);
+    Interval bears = use_buoyancy(study->work, &unread);
+    study->steady[0] = moment_of(study, 0, steady_count(study), 0, bears, point(0.0));
+    study->steady[1] = moment_of(study, 0, steady_count(study), 1, point(0.0), point(0.0));
 }
 
 static void record_moment(const Study *study, unsigned axis)
@@ -383,14 +418,15 @@ static void record_moment(const Study *study, unsigned axis)
     Buf formula;
     buf_init(&formula, study->work->figures->arena);
     begin(study);
-    Interval sum = use_groups(study, moment_ids[axis], &states[0], &formula);
-    record(study, moment_ids[axis], SCOPE_WHOLE, sum, formula.text);
+    Interval sum = use_groups(study, MOMENTS + axis, &states[0], &formula);
+    record(study, group_ids[MOMENTS + axis], SCOPE_WHOLE, sum, formula.text);
 }
 
 static void record_state(Study *study, const Tanks *tanks)
 {
     for (size_t i = 0; i < study->tank_count && tanks->share >= 0.0; i++) {
-        study->masses[study->from[SCOPE_CONTENTS] + i] = interval_scale(study->full[i], share_of(tanks, study->tanks[i]));
+        Interval full = {study->tanks[i].full->low, study->tanks[i].full->high};
+        study->masses[study->from[SCOPE_CONTENTS] + i] = interval_scale(full, share_of(tanks, study->tanks[i].thing));
     }
     record_placed(study, tanks);
     for (unsigned axis = 0; axis < AXES; axis++) {
@@ -402,26 +438,28 @@ static void record_state(Study *study, const Tanks *tanks)
     }
 }
 
+static void list_contents(const Work *work, KindId kind, Weighed *list, size_t *count)
+{
+    for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
+        const Figure *full = figure_find(work->figures, e, FIGURE_FULL_MASS, NULL);
+        if (full != NULL) {
+            list[(*count)++] = (Weighed){.thing = e, .full = full};
+        }
+    }
+}
+
 /* What she weighs in a state, whether placed or not. */
 static void record_loaded(const Study *study, const Tanks *tanks)
 {
     Work *work = study->work;
     const Figure *mass = find(study, FIGURE_MASS, SCOPE_WHOLE);
-    const Entity **list = ARENA_ARRAY(work->scratch, const Entity *, work->model->entity_count);
+    Weighed *list = ARENA_ARRAY(work->scratch, Weighed, work->model->entity_count);
     size_t count = 0;
-    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
-        if (figure_find(work->figures, tank, FIGURE_FULL_MASS, NULL) != NULL) {
-            list[count++] = tank;
-        }
-    }
-    if (mass == NULL || count == 0 || tanks->share < 0.0) {
+    list_contents(work, KIND_TANK, list, &count);
+    if (mass == NULL || count == 0) {
         return;
     }
-    for (const Entity *e = first_aboard(work->model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {
-        if (figure_find(work->figures, e, FIGURE_FULL_MASS, NULL) != NULL) {
-            list[count++] = e;
-        }
-    }
+    list_contents(work, KIND_WATER_HEATER, list, &count);
     Buf formula;
     buf_init(&formula, work->figures->arena);
     buf_text(&formula, "{mass}");
@@ -434,24 +472,18 @@ static void record_loaded(const Study *study, const Tanks *tanks)
 
 void weight_centres(Work *work)
 {
-    Arena *arena = work->scratch;
-    size_t most = work->model->entity_count;
-    Study study = {.work = work,
-                   .things = ARENA_ARRAY(arena, const Entity *, most),
-                   .tanks = ARENA_ARRAY(arena, const Entity *, most),
-                   .full = ARENA_ARRAY(arena, Interval, most),
-                   .masses = ARENA_ARRAY(arena, Interval, 2 * most)};
-    for (unsigned axis = 0; axis < AXES; axis++) {
-        study.places[axis] = ARENA_ARRAY(arena, Interval, 2 * most);
-    }
-    gather_things(&study);
+    Study study = {.work = work};
     size_t placed = 0;
+    gather_things(&study);
     for (int system = SYSTEM_NONE + 1; system < SYSTEM_COUNT; system++) {
         record_system(&study, (FigureScope)system, &placed);
     }
     record_contents(&study, &placed);
+    sum_steady(&study);
     for (size_t i = 0; i < sizeof states / sizeof states[0]; i++) {
-        record_loaded(&study, &states[i]);
+        if (states[i].share >= 0.0) {
+            record_loaded(&study, &states[i]);
+        }
         if (placed > 0 && (i == 0 || study.tank_count > study.heater_count)) {
             record_state(&study, &states[i]);
         }
