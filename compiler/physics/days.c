@@ -85,14 +85,21 @@ double day_capped_a(const DayCapped *capped, double lack_c)
     return least;
 }
 
-/* What a step of a bank needs, worked out once a day: shares of the bank for each ampere over one step. */
+/* A bank on its way through one day. What a step needs is worked out before: shares of the bank for each ampere over one step. */
 typedef struct Pace {
+    double share;
+    double incoming_a;  /* in this step, from other banks */
     double share_per_a; /* out of it */
     double kept_per_a;  /* into it, after losses */
     Curve takes, other; /* what it takes, and what it would take at the other end */
-    double floor_share, counted_coulomb;
+    double floor_share, least_share;
     const double *net_a, *counted_a;
-    bool gives; /* to another bank */
+    const DayBank *bank;
+    DayBankTally tally; /* charges are shares of the bank until the day is over */
+    bool bounds;        /* as of the plan ... */
+    bool one_curve;     /* ... but both ends take the same */
+    bool gives;         /* to another bank */
+    int number;         /* in the plan */
 } Pace;
 
 static bool gives(const DayPlan *plan, int bank)
@@ -104,26 +111,37 @@ static bool gives(const DayPlan *plan, int bank)
     return any;
 }
 
-static Pace pace_of(const DayPlan *plan, int bank)
+static bool same_curve(const Curve *a, const Curve *b)
 {
-    const BatteryModel *model = &plan->banks[bank].model;
-    const DayBounds *bounds = &plan->banks[bank].bounds;
-    const DayTable *table = plan->tables[bank];
+    return a->accepts_a == b->accepts_a && a->begins == b->begins && a->taper_a == b->taper_a && a->most_a == b->most_a &&
+           a->capped == b->capped;
+}
+
+static Pace pace_of(const DayPlan *plan, int number, double share)
+{
+    const DayBank *bank = &plan->banks[number];
+    const BatteryModel *model = &bank->model;
+    const DayBounds *bounds = &bank->bounds;
+    const DayTable *table = plan->tables[number];
     double share_per_a = DAY_STEP_S / model->capacity_coulomb;
-    Pace pace = {.share_per_a = share_per_a,
+    Pace pace = {.share = share,
+                 .share_per_a = share_per_a,
                  .kept_per_a = model->efficiency * share_per_a,
                  .takes = curve_of(model->acceptance_a, model->taper_begins, model->tail_a, table->most_a),
-                 .counted_coulomb = model->capacity_coulomb,
+                 .least_share = bank->least_share,
                  .net_a = table->net_a,
                  .counted_a = table->counted_a,
-                 .gives = gives(plan, bank)};
-    pace.other = pace.takes;
+                 .bank = bank,
+                 .tally = {.lowest_share = share, .below_s = share < bank->least_share ? 0.0 : -1.0},
+                 .bounds = plan->bounds,
+                 .gives = gives(plan, number),
+                 .number = number};
     if (plan->bounds) {
         pace.other = curve_of(bounds->acceptance_a, bounds->taper_begins, bounds->tail_a, table->other_most_a);
         pace.takes.capped = bounds->capped ? &bounds->sizes : NULL;
         pace.other.capped = bounds->other_capped ? &bounds->sizes : NULL;
         pace.takes.coulomb = pace.other.coulomb = model->capacity_coulomb;
-        pace.counted_coulomb = bounds->counted_coulomb;
+        pace.one_curve = same_curve(&pace.takes, &pace.other);
         pace.floor_share = bounds->floor_share;
     }
     return pace;
@@ -147,18 +165,14 @@ static double told(const DayPlan *plan, int bank, double share)
 /* One day of one boat, on its way. Steps run by the thousand: no call of the C library where nothing is the matter. */
 typedef struct Run {
     const DayPlan *plan;
-    double *share;
-    DayBankTally *tally; /* charges are shares of the bank until the day is over */
     double *source_refused_c;
     double *trace;
     Pace pace[DAY_BANKS];
-    double incoming_a[DAY_BANKS]; /* in this step, from other banks */
-    int step;
     bool to_the_end; /* of each bank: none is empty before, so there is no floor */
 } Run;
 
 /* As battery_acceptance_a, with the day's own limit. */
-static double accepts_a(const Curve *curve, double share)
+static inline double accepts_a(const Curve *curve, double share)
 {
     double amps = share <= curve->begins ? curve->accepts_a : curve->accepts_a - (share - curve->begins) * curve->taper_a;
     if (curve->capped != NULL) {
@@ -168,168 +182,201 @@ static double accepts_a(const Curve *curve, double share)
 }
 
 /* The most that a bank would take beyond what its own sources bring. */
-static double wants_a(const Run *run, int bank, const Curve *curve)
+static double wants_a(const Pace *pace, const Curve *curve, int step)
 {
-    const Pace *pace = &run->pace[bank];
-    double room_a = (1.0 - run->share[bank]) / pace->kept_per_a;
-    double takes = lesser(accepts_a(curve, run->share[bank]), room_a);
-    double own = pace->net_a[run->step] + run->incoming_a[bank];
+    double room_a = (1.0 - pace->share) / pace->kept_per_a;
+    double takes = lesser(accepts_a(curve, pace->share), room_a);
+    double own = pace->net_a[step] + pace->incoming_a;
     return takes > own ? takes - own : 0.0;
 }
 
 /* Gives of a surplus to the banks that this one charges; returns what is left. */
-static double pass_on(Run *run, int bank, double surplus_a)
+static double pass_on(Run *run, Pace *pace, int step, double surplus_a)
 {
     double left = surplus_a;
     for (int i = 0; i < run->plan->link_count; i++) {
         const DayLink *link = &run->plan->links[i];
-        if (link->giver == bank) {
-            const Pace *taker = &run->pace[link->taker];
-            double flow = lesser(lesser(link->most_a, wants_a(run, link->taker, &taker->takes)), left / link->ratio);
+        if (link->giver == pace->number) {
+            Pace *taker = &run->pace[link->taker];
+            double wants = wants_a(taker, &taker->takes, step);
+            double flow = lesser(lesser(link->most_a, wants), left / link->ratio);
             double drain = flow * link->ratio;
-            if (run->plan->bounds) {
-                drain = lesser(link->other_most_a, wants_a(run, link->taker, &taker->other)) * link->other_ratio;
+            if (taker->bounds) {
+                double other_wants = taker->one_curve ? wants : wants_a(taker, &taker->other, step);
+                drain = lesser(link->other_most_a, other_wants) * link->other_ratio;
             }
-            run->incoming_a[link->taker] += flow;
-            run->tally[link->taker].received_c += flow * DAY_STEP_S;
+            taker->incoming_a += flow;
+            taker->tally.received_c += flow * DAY_STEP_S;
             left = greater(0.0, left - drain);
         }
     }
-    run->tally[bank].passed_c += (surplus_a - left) * DAY_STEP_S;
+    pace->tally.passed_c += (surplus_a - left) * DAY_STEP_S;
     return left > 0.0 ? left : 0.0;
 }
 
 /* Lays what was refused on the sources, the last first. */
-static void refuse(Run *run, int bank, double refused_c)
+static void refuse(const Run *run, int bank, int step, double refused_c)
 {
-    run->tally[bank].refused_c += refused_c;
-    for (int i = run->plan->source_count - 1; i >= 0 && refused_c > 0.0 && run->source_refused_c != NULL; i--) {
+    for (int i = run->plan->source_count - 1; i >= 0 && refused_c > 0.0; i--) {
         const DaySource *source = &run->plan->sources[i];
         if (source->bank == bank) {
             const double *others = run->plan->bounds ? source->other_a : source->offered_a;
-            run->source_refused_c[i] += lesser(refused_c, source->offered_a[run->step] * DAY_STEP_S);
-            refused_c -= lesser(refused_c, others[run->step] * DAY_STEP_S);
+            run->source_refused_c[i] += lesser(refused_c, source->offered_a[step] * DAY_STEP_S);
+            refused_c -= lesser(refused_c, others[step] * DAY_STEP_S);
         }
     }
 }
 
-static void charge(Run *run, int bank, double surplus_a)
+/* Charges a bank with what is offered it; returns how much of that it takes, in A: in a plan with `bounds` at the other end. */
+static inline double take(Pace *pace, double offered_a)
 {
-    const Pace *pace = &run->pace[bank];
-    double share = run->share[bank];
-    double left = pace->gives ? pass_on(run, bank, surplus_a) : surplus_a;
-    double taken_a = lesser(left, accepts_a(&pace->takes, share));
+    double share = pace->share, room = 1.0 - share;
+    if (room <= 0.0) {
+        return 0.0;
+    }
+    double accepts = accepts_a(&pace->takes, share);
+    double taken_a = lesser(offered_a, accepts);
     double kept = taken_a * pace->kept_per_a;
-    double room = 1.0 - share;
     if (kept >= room) {
         kept = room;
         taken_a = room / pace->kept_per_a;
-        run->share[bank] = 1.0;
+        pace->share = 1.0;
     } else {
-        run->share[bank] = share + kept;
+        pace->share = share + kept;
     }
-    run->tally[bank].kept_c += kept;
-    if (run->plan->bounds) {
-        taken_a = lesser(lesser(left, accepts_a(&pace->other, share)), room / pace->kept_per_a);
+    pace->tally.kept_c += kept;
+    if (pace->bounds) {
+        double other = pace->one_curve ? accepts : accepts_a(&pace->other, share);
+        taken_a = lesser(lesser(offered_a, other), room / pace->kept_per_a);
     }
+    return taken_a;
+}
+
+static inline void charge(Run *run, Pace *pace, int step, double surplus_a)
+{
+    double left = pace->gives ? pass_on(run, pace, step, surplus_a) : surplus_a;
+    double taken_a = take(pace, left);
     if (left > taken_a) {
-        refuse(run, bank, (left - taken_a) * DAY_STEP_S);
+        double refused_c = (left - taken_a) * DAY_STEP_S;
+        pace->tally.refused_c += refused_c;
+        if (run->source_refused_c != NULL) {
+            refuse(run, pace->number, step, refused_c);
+        }
     }
 }
 
 /* A new lowest state of charge; and when within the step it fell below the limit: the way down is a straight line. */
-static void note_lowest(Run *run, int bank, double before, double after)
+static void note_lowest(Pace *pace, int step, double before, double after)
 {
-    double limit = run->plan->banks[bank].least_share;
-    DayBankTally *tally = &run->tally[bank];
+    double limit = pace->least_share;
+    DayBankTally *tally = &pace->tally;
     tally->lowest_share = after;
-    tally->lowest_step = run->step + 1;
-    if (tally->below_s < 0.0 && after < limit) {
+    tally->lowest_step = step + 1;
+    if (after < limit && tally->below_s < 0.0) {
         double along = before > limit ? (before - limit) / (before - after) : 0.0;
-        tally->below_s = (run->step + along) * DAY_STEP_S;
+        tally->below_s = (step + along) * DAY_STEP_S;
     }
 }
 
-static void discharge(Run *run, int bank, double counted_a)
+static inline void discharge(Pace *pace, int step, double counted_a)
 {
-    double share = run->share[bank];
-    double counted = counted_a * run->pace[bank].share_per_a;
-    double left = run->to_the_end ? share : greater(0.0, share - run->pace[bank].floor_share);
-    DayBankTally *tally = &run->tally[bank];
+    double share = pace->share;
+    double counted = counted_a * pace->share_per_a;
+    double left = share - pace->floor_share;
     if (counted > left) {
-        tally->unserved_c += counted - left;
+        left = greater(0.0, left);
+        pace->tally.unserved_c += counted - left;
         counted = left;
     }
     double after = share - counted;
-    run->share[bank] = after;
-    tally->counted_c += counted;
-    if (after < tally->lowest_share) {
-        note_lowest(run, bank, share, after);
+    pace->share = after;
+    pace->tally.counted_c += counted;
+    if (after < pace->tally.lowest_share) {
+        note_lowest(pace, step, share, after);
     }
 }
 
 /* What is left to discharge after another bank has brought something: less than the table says. */
-static double counted_of(const Run *run, int bank, double wanted_a)
+static double counted_of(const Pace *pace, double wanted_a)
 {
-    const BatteryModel *model = &run->plan->banks[bank].model;
-    return peukert_effective_a(run->pace[bank].counted_coulomb, model->rated_hours, wanted_a, model->exponent);
+    const BatteryModel *model = &pace->bank->model;
+    double of_coulomb = pace->bounds ? pace->bank->bounds.counted_coulomb : model->capacity_coulomb;
+    return peukert_effective_a(of_coulomb, model->rated_hours, wanted_a, model->exponent);
 }
 
-static void run_bank(Run *run, int bank)
+/* Its day where nothing passes between banks. */
+static void run_alone(Run *run, Pace *pace)
 {
-    const Pace *pace = &run->pace[bank];
-    double net = pace->net_a[run->step];
-    double incoming = run->incoming_a[bank];
-    if (incoming > 0.0) {
-        run->incoming_a[bank] = 0.0;
-        net += incoming;
+    for (int step = 0; step < DAY_STEPS; step++) {
+        double net = pace->net_a[step];
+        if (net > 0.0) {
+            charge(run, pace, step, net);
+        } else if (net < 0.0) {
+            discharge(pace, step, pace->counted_a[step]);
+        }
     }
-    if (net > 0.0) {
-        charge(run, bank, net);
-    } else if (net < 0.0) {
-        discharge(run, bank, incoming > 0.0 ? counted_of(run, bank, -net) : pace->counted_a[run->step]);
+}
+
+/* A step of all banks, and then the next. */
+static void run_together(Run *run)
+{
+    int count = run->plan->bank_count;
+    for (int step = 0; step < DAY_STEPS; step++) {
+        for (int b = 0; b < count; b++) {
+            Pace *pace = &run->pace[b];
+            double incoming = pace->incoming_a, net = pace->net_a[step] + incoming;
+            pace->incoming_a = 0.0;
+            if (net > 0.0) {
+                charge(run, pace, step, net);
+            } else if (net < 0.0) {
+                discharge(pace, step, incoming > 0.0 ? counted_of(pace, -net) : pace->counted_a[step]);
+            }
+        }
+        for (int b = 0; b < count && run->trace != NULL; b++) {
+            run->trace[b * DAY_STEPS + step] = told(run->plan, b, run->pace[b].share);
+        }
     }
 }
 
 /* From shares of a bank to charges. */
-static void end_day(Run *run)
+static void end_bank(const Pace *pace, DayBankTally *tally)
 {
-    for (int b = 0; b < run->plan->bank_count; b++) {
-        double capacity_c = run->plan->banks[b].model.capacity_coulomb;
-        run->tally[b].kept_c *= capacity_c;
-        run->tally[b].counted_c *= capacity_c;
-        run->tally[b].unserved_c *= capacity_c;
-    }
+    double capacity_c = pace->bank->model.capacity_coulomb;
+    *tally = pace->tally;
+    tally->kept_c *= capacity_c;
+    tally->counted_c *= capacity_c;
+    tally->unserved_c *= capacity_c;
 }
 
-static void run_day(Run *run)
+/* only: the one bank that is asked for; -1: all are. */
+static void run_day(Run *run, int only, double share[], DayBankTally tally[])
 {
     const DayPlan *plan = run->plan;
+    bool together = plan->link_count > 0 || run->trace != NULL;
 
     assert(plan->bank_count <= DAY_BANKS);
     for (int b = 0; b < plan->bank_count; b++) {
-        bool below = run->share[b] < plan->banks[b].least_share;
-        run->tally[b] = (DayBankTally){.lowest_share = run->share[b], .below_s = below ? 0.0 : -1.0};
-        run->pace[b] = pace_of(plan, b);
-        run->incoming_a[b] = 0.0;
+        run->pace[b] = pace_of(plan, b, share[b]);
+        run->pace[b].floor_share = run->to_the_end ? 0.0 : run->pace[b].floor_share;
     }
-    for (run->step = 0; run->step < DAY_STEPS; run->step++) {
-        for (int b = 0; b < plan->bank_count; b++) {
-            run_bank(run, b);
-        }
-        for (int b = 0; b < plan->bank_count && run->trace != NULL; b++) {
-            run->trace[b * DAY_STEPS + run->step] = told(plan, b, run->share[b]);
+    for (int b = 0; b < plan->bank_count && !together; b++) {
+        if (only < 0 || only == b) {
+            run_alone(run, &run->pace[b]);
         }
     }
-    end_day(run);
+    if (together) {
+        run_together(run);
+    }
+    for (int b = 0; b < plan->bank_count; b++) {
+        share[b] = run->pace[b].share;
+        end_bank(&run->pace[b], &tally[b]);
+    }
 }
 
-static Run run_of(const DayPlan *plan, double share[], DayBankTally tally[])
+static Run run_of(const DayPlan *plan)
 {
     Run run;
     run.plan = plan;
-    run.share = share;
-    run.tally = tally;
     run.source_refused_c = NULL;
     run.trace = NULL;
     run.to_the_end = false;
@@ -338,16 +385,16 @@ static Run run_of(const DayPlan *plan, double share[], DayBankTally tally[])
 
 void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[])
 {
-    Run run = run_of(plan, share, tally);
+    Run run = run_of(plan);
     run.source_refused_c = source_refused_c;
-    run_day(&run);
+    run_day(&run, -1, share, tally);
 }
 
 void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double trace[])
 {
-    Run run = run_of(plan, share, tally);
+    Run run = run_of(plan);
     run.trace = trace;
-    run_day(&run);
+    run_day(&run, -1, share, tally);
 }
 
 /* Days until they end */
@@ -438,9 +485,9 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
             memcpy(now.share, start->share[run], sizeof now.share);
             memcpy(tally, start->tally[run], sizeof tally);
         } else {
-            Run one = run_of(plan, now.share, tally);
+            Run one = run_of(plan);
             one.to_the_end = true;
-            run_day(&one);
+            run_day(&one, -1, now.share, tally);
         }
         for (int b = 0; b < plan->bank_count; b++) {
             now.change[b] = now.share[b] - before[b];
@@ -470,6 +517,7 @@ double day_balance_c(const DayPlan *plan, int bank)
     for (int b = 0; b < plan->bank_count; b++) {
         share[b] = b == bank ? (1.0 + banks[b].least_share) / 2.0 : 1.0;
     }
-    day_run(&of, share, tally, NULL);
+    Run run = run_of(&of);
+    run_day(&run, bank, share, tally);
     return tally[bank].kept_c - tally[bank].counted_c - tally[bank].unserved_c;
 }
