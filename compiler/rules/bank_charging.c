@@ -124,8 +124,8 @@ static bool a_way_is_broken(const Model *model)
 
 void judge_bank_uncharged(Judge *judge)
 {
-    Upstream upstream = upstream_make(judge);
-    const bool *charged = charged_banks(judge, &upstream);
+    const Upstream *upstream = upstream_of(judge);
+    const bool *charged = charged_banks(judge, upstream);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
          bank = bank->next_of_kind) {
         bool ashore =
@@ -334,10 +334,10 @@ static void judge_load_voltage(Judge *judge, const Entity *load)
 void judge_wrong_voltage(Judge *judge)
 {
     const Model *model = judge->model;
-    Upstream upstream = upstream_make(judge);
+    const Upstream *upstream = upstream_of(judge);
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
-        if (!judge_one_current(judge, &upstream, feed) && feed->maker) {
+        if (!judge_one_current(judge, upstream, feed) && feed->maker) {
             judge_maker_voltage(judge, feed);
         }
     }

@@ -163,11 +163,11 @@ static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const E
     if (judge->model->first_of_kind[KIND_ALTERNATOR] == NULL) {
         return;
     }
-    Upstream upstream = upstream_make(judge);
+    const Upstream *upstream = upstream_of(judge);
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];
         bool alternator = feed->maker && feed->giver->kind == KIND_ALTERNATOR && is_there(feed->giver);
-        const Entity *bank = alternator ? bank_charged(&upstream, feed) : NULL;
+        const Entity *bank = alternator ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL) {
             judge_alternator(judge, feed->giver, bank);
         }

@@ -84,8 +84,8 @@ static void judge_mixed_tie(Judge *judge, const Tie *tie)
 
 void judge_mixed_by_makers(Judge *judge)
 {
-    Upstream upstream = upstream_make(judge);
-    each_tie(judge, &upstream, judge_mixed_tie);
+    const Upstream *upstream = upstream_of(judge);
+    each_tie(judge, upstream, judge_mixed_tie);
 }
 
 static bool starts(const Entity *bank)
@@ -252,12 +252,12 @@ static void judge_loop(Judge *judge, RunsOn *runs, const Feed *feed, const Entit
 
 void judge_charge_loop(Judge *judge)
 {
-    Upstream upstream = upstream_make(judge);
+    const Upstream *upstream = upstream_of(judge);
     RunsOn *runs = runs_on_make(judge);
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];
         bool may = feed->maker && has_to_be_fed(feed->giver) && is_there(feed->giver) && is_there(feed->taker);
-        const Entity *bank = may ? bank_charged(&upstream, feed) : NULL;
+        const Entity *bank = may ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL && feed->giver->fed != NULL) {
             judge_loop(judge, runs, feed, bank);
         }

@@ -34,11 +34,11 @@ static const char *say_amperes(const Judge *judge, Interval value)
 
 static void each_bank(Judge *judge, void (*judge_bank)(Judge *, const Upstream *, const Entity *))
 {
-    Upstream upstream = upstream_make(judge);
+    const Upstream *upstream = upstream_of(judge);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
          bank = bank->next_of_kind) {
         if (is_there(bank)) {
-            judge_bank(judge, &upstream, bank);
+            judge_bank(judge, upstream, bank);
         }
     }
 }
@@ -327,8 +327,8 @@ void judge_start_alone(Judge *judge)
 {
     each_bank(judge, judge_start);
     if (judge->model->first_of_kind[KIND_BANK] != NULL) {
-        Upstream upstream = upstream_make(judge);
-        judge_start_by_makers(judge, &upstream);
+        const Upstream *upstream = upstream_of(judge);
+        judge_start_by_makers(judge, upstream);
     }
 }
 

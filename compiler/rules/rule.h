@@ -139,11 +139,18 @@ typedef struct Unmeasured {
     struct Unmeasured *next;
 } Unmeasured;
 
+/* What rules gather of the whole model, by the first that asks for it; NULL: nobody has. It is all in upstream.h. */
+typedef struct Survey {
+    const struct Upstream *upstream;
+    struct Meetings *meetings;
+} Survey;
+
 struct Judge {
     Arena *arena;
     Arena *scratch;        /* for what a rule needs for itself, no sentence and no finding: it goes when the rule is done */
     const Model *model;
     const Figures *figures;
+    Survey *survey;
     Basis basis;
     Date today;
     const Rule *rule;      /* the one being judged */

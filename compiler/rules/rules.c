@@ -138,6 +138,7 @@ Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Bas
     Judge *judge = ARENA_NEW(arena, Judge);
     *judge = (Judge){
         .arena = arena, .scratch = arena_scratch(arena, 0), .model = model, .figures = figures, .basis = basis, .today = today};
+    judge->survey = ARENA_NEW(arena, Survey);
     judge->waiver_matches = ARENA_ARRAY(arena, uint32_t, model->waiver_count + 1);
     const Finding *looked_at = NULL; /* the last that waivers were held against */
     for (size_t f = 0; f < rule_family_count; f++) {
@@ -159,6 +160,7 @@ void rules_judge_again(Judge *judge, const Rule *rule, const Entity *looked_at, 
 {
     judge->rule = rule;
     judge->quiet = true;
+    judge->survey = ARENA_NEW(judge->arena, Survey);
     if (looked_at_feed != NULL) {
         rule->judge_feed(judge, looked_at_feed);
     } else if (looked_at != NULL) {

@@ -266,9 +266,9 @@ static void judge_uncounted(Judge *judge)
     const Model *model = judge->model;
     const Entity *named[NAMED];
     uint32_t count = 0;
-    Upstream upstream = upstream_make(judge);
+    const Upstream *upstream = upstream_of(judge);
     for (uint32_t i = 0; i < model->entity_count && model->first_of_kind[KIND_DAY] != NULL; i++) {
-        if (is_uncounted(judge, &upstream, model->entities[i])) {
+        if (is_uncounted(judge, upstream, model->entities[i])) {
             if (count < NAMED) {
                 named[count] = model->entities[i];
             }
@@ -301,9 +301,9 @@ static const Entity *charged_by_joint(const Upstream *upstream, const Meeting *m
 
 static void judge_joined_uncounted(Judge *judge)
 {
-    Upstream upstream = upstream_make(judge);
+    const Upstream *upstream = upstream_of(judge);
     for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL && has_days(judge); m = m->next) {
-        const Entity *bank = charged_by_joint(&upstream, m), *from = bank == m->one ? m->other : m->one;
+        const Entity *bank = charged_by_joint(upstream, m), *from = bank == m->one ? m->other : m->one;
         if (!m->with_first || m->at->kind != KIND_SWITCH || !str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "parallel")) {
             continue;
         }

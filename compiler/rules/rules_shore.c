@@ -50,11 +50,11 @@ static void judge_shore_demand(Judge *judge)
     if (judge->model->first_of_kind[KIND_INLET] == NULL) {
         return;
     }
-    Upstream upstream = upstream_make(judge);
+    const Upstream *upstream = upstream_of(judge);
     for (const Entity *inlet = judge->model->first_of_kind[KIND_INLET]; inlet != NULL;
          inlet = inlet->next_of_kind) {
         if (is_there(inlet)) {
-            judge_inlet_demand(judge, &upstream, inlet);
+            judge_inlet_demand(judge, upstream, inlet);
             judge_load_calculation(judge, inlet);
         }
     }

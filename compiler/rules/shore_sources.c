@@ -133,22 +133,22 @@ void judge_ac_voltage(Judge *judge)
         model->first_of_kind[KIND_INLET] == NULL) {
         return;
     }
-    Upstream upstream = upstream_make(judge);
+    const Upstream *upstream = upstream_of(judge);
     for (const Entity *e = model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
         if (is_there(e)) {
-            judge_passed(judge, &upstream, e);
+            judge_passed(judge, upstream, e);
         }
     }
     for (const Entity *e = model->first_of_kind[KIND_SWITCH]; e != NULL; e = e->next_of_kind) {
         if (is_there(e) && e->flags & ENTITY_AC) {
-            judge_switched(judge, &upstream, e);
+            judge_switched(judge, upstream, e);
         }
     }
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
-        const Entity *source = upstream.source[i];
+        const Entity *source = upstream->source[i];
         if (is_there(thing) && thing->flags & ENTITY_AC && !(thing->flags & ENTITY_LOOP) && makes_mains(source)) {
-            judge_made_for(judge, &upstream, thing, source);
+            judge_made_for(judge, upstream, thing, source);
         }
     }
 }

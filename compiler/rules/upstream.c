@@ -64,23 +64,27 @@ static void hang_up(const Judge *judge, Upstream *upstream)
         const Feed *feed = model->feeds[i];
         const Entity *bank = feed->maker && is_there(feed->giver) ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL) {
-            Charging *charging = ARENA_NEW(judge->scratch, Charging);
+            Charging *charging = ARENA_NEW(judge->arena, Charging);
             *charging = (Charging){feed, upstream->charging[bank->index]};
             upstream->charging[bank->index] = charging;
         }
     }
 }
 
-Upstream upstream_make(const Judge *judge)
+const Upstream *upstream_of(const Judge *judge)
 {
-    uint32_t count = judge->model->entity_count + 1;
-    Upstream upstream = {.source = ARENA_ARRAY(judge->scratch, const Entity *, count),
-                         .first = ARENA_ARRAY(judge->scratch, const Entity *, count),
-                         .next = ARENA_ARRAY(judge->scratch, const Entity *, count),
-                         .charging = ARENA_ARRAY(judge->scratch, Charging *, count)};
-    find_sources(judge->model, &upstream);
-    hang_up(judge, &upstream);
-    return upstream;
+    if (judge->survey->upstream == NULL) {
+        uint32_t count = judge->model->entity_count + 1;
+        Upstream *upstream = ARENA_NEW(judge->arena, Upstream);
+        *upstream = (Upstream){.source = ARENA_ARRAY(judge->arena, const Entity *, count),
+                               .first = ARENA_ARRAY(judge->arena, const Entity *, count),
+                               .next = ARENA_ARRAY(judge->arena, const Entity *, count),
+                               .charging = ARENA_ARRAY(judge->arena, Charging *, count)};
+        find_sources(judge->model, upstream);
+        hang_up(judge, upstream);
+        judge->survey->upstream = upstream;
+    }
+    return judge->survey->upstream;
 }
 
 const Entity *bank_charged(const Upstream *upstream, const Feed *feed)
@@ -253,26 +257,31 @@ static bool is_of_class(const Entity *entity, SourceClass which)
                                               entity->kind == KIND_INVERTER;
 }
 
-/* What a feed can bring. What turns one kind of power into another brings its own, not what feeds it. */
-static Set brought(const Reach *reach, const Feed *feed)
+/* Adds what a feed can bring. What turns one kind of power into another brings its own, not what feeds it. */
+static void bring(const Reach *reach, const Feed *feed, Set *set)
 {
     const Entity *giver = feed->giver;
-    Set set = {.count = 0};
     if (!is_there(giver) || giver->flags & ENTITY_LOOP) {
-        return set;
+        return;
     }
     if (is_of_class(giver, reach->which)) {
-        set_add(&set, giver);
+        set_add(set, giver);
         const Entity *passed =
             giver->kind == KIND_INVERTER ? entity_reference(giver, PROP_INVERTER_PASSES) : NULL;
         if (is_there(passed) && is_of_class(passed, reach->which)) {
-            set_add(&set, passed);
+            set_add(set, passed);
         } else if (is_there(passed)) {
-            set_join(&set, &reach->sets[passed->index]);
+            set_join(set, &reach->sets[passed->index]);
         }
     } else if (!feed->maker && !is_origin(giver)) {
-        set = reach->sets[giver->index];
+        set_join(set, &reach->sets[giver->index]);
     }
+}
+
+static Set brought(const Reach *reach, const Feed *feed)
+{
+    Set set = {.count = 0};
+    bring(reach, feed, &set);
     return set;
 }
 
@@ -280,15 +289,13 @@ static void spread(const Model *model, Reach *reach)
 {
     for (uint32_t i = 0; i < model->feed_count; i++) {
         if (model->feeds[i]->maker) {
-            Set set = brought(reach, model->feeds[i]);
-            set_join(&reach->sets[model->feeds[i]->taker->index], &set);
+            bring(reach, model->feeds[i], &reach->sets[model->feeds[i]->taker->index]);
         }
     }
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         const Entity *taker = model->feed_order[i];
         for (const Feed *feed = taker->fed; feed != NULL; feed = feed->next) {
-            Set set = brought(reach, feed);
-            set_join(&reach->sets[taker->index], &set);
+            bring(reach, feed, &reach->sets[taker->index]);
         }
     }
 }
@@ -303,7 +310,7 @@ static Meeting *meeting_of(const Judge *judge, const Reach *reach, const Feed *f
     if (only_one == NULL && only_other == NULL) {
         return NULL;
     }
-    Meeting *meeting = ARENA_NEW(judge->scratch, Meeting);
+    Meeting *meeting = ARENA_NEW(judge->arena, Meeting);
     *meeting = (Meeting){.at = first->taker, .first = first, .second = second};
     meeting->one = only_one != NULL ? only_one : one.of[0];
     meeting->other = only_other != NULL ? only_other : other.of[0];
@@ -341,25 +348,89 @@ static Meeting **meet(const Judge *judge, const Reach *reach, Apart *apart, cons
     return end;
 }
 
-const Meeting *meetings_of(const Judge *judge, SourceClass which)
+/* Whether there are two of the class at all. */
+static bool are_several(const Model *model, SourceClass which)
+{
+    static const KindId all[] = {KIND_BANK, KIND_INLET, KIND_GENERATOR, KIND_INVERTER};
+    uint32_t count = 0;
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        const Entity *source = model->first_of_kind[all[i]];
+        for (; source != NULL && is_of_class(source, which) && count < 2; source = source->next_of_kind) {
+            count++;
+        }
+    }
+    return count >= 2;
+}
+
+static bool is_fed_twice(const Entity *taker)
+{
+    const Feed *fed = taker->fed, *made = taker->made;
+    return (fed != NULL && (fed->next != NULL || made != NULL)) || (made != NULL && made->next_of_taker != NULL);
+}
+
+/* At transfer switches too. */
+static const Meeting *find_meetings(const Judge *judge, SourceClass which)
 {
     const Model *model = judge->model;
+    if (!are_several(model, which)) {
+        return NULL;
+    }
     Reach reach = {.which = which, .sets = ARENA_ARRAY(judge->scratch, Set, model->entity_count + 1)};
     spread(model, &reach);
     if (which == SOURCES_ALTERNATING) {
         spread(model, &reach); /* an inverter may stand before what it passes */
     }
-    Apart *apart = ARENA_ARRAY(judge->scratch, Apart, model->entity_count + 1);
+    Apart **apart = ARENA_ARRAY(judge->scratch, Apart *, model->entity_count + 1);
     Meeting *meetings = NULL;
     Meeting **end = &meetings;
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
-        bool switched = is_transfer(feed->taker) && which != SOURCES_DIRECT_SWITCHED;
-        if (is_there(feed->taker) && !switched && brought(&reach, feed).count > 0) {
-            end = meet(judge, &reach, &apart[feed->taker->index], feed, end);
+        const Entity *taker = feed->taker;
+        if (!is_fed_twice(taker) || !is_there(taker) || brought(&reach, feed).count == 0) {
+            continue;
+        }
+        if (apart[taker->index] == NULL) {
+            apart[taker->index] = ARENA_NEW(judge->scratch, Apart);
+        }
+        end = meet(judge, &reach, apart[taker->index], feed, end);
+    }
+    return meetings;
+}
+
+static const Meeting *but_switched(const Judge *judge, const Meeting *all)
+{
+    Meeting *meetings = NULL;
+    Meeting **end = &meetings;
+    for (; all != NULL; all = all->next) {
+        if (!is_transfer(all->at)) {
+            *end = ARENA_NEW(judge->arena, Meeting);
+            **end = *all;
+            (*end)->next = NULL;
+            end = &(*end)->next;
         }
     }
     return meetings;
+}
+
+typedef struct Meetings {
+    const Meeting *of[SOURCES_ALTERNATING + 1];
+    bool found[SOURCES_ALTERNATING + 1];
+} Meetings;
+
+const Meeting *meetings_of(const Judge *judge, SourceClass which)
+{
+    if (judge->survey->meetings == NULL) {
+        judge->survey->meetings = ARENA_NEW(judge->arena, Meetings);
+    }
+    Meetings *known = judge->survey->meetings;
+    if (!known->found[which]) {
+        known->of[which] = which == SOURCES_DIRECT_SWITCHED
+                               ? find_meetings(judge, which)
+                               : but_switched(judge, which == SOURCES_DIRECT ? meetings_of(judge, SOURCES_DIRECT_SWITCHED)
+                                                                             : find_meetings(judge, which));
+        known->found[which] = true;
+    }
+    return known->of[which];
 }
 
 /* Banks */

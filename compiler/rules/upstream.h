@@ -28,7 +28,8 @@ typedef struct Upstream {
     Charging **charging;  /* by Entity.index of a bank */
 } Upstream;
 
-Upstream upstream_make(const Judge *judge);
+/** Gathered by the first rule that asks for it, like the meetings below. */
+const Upstream *upstream_of(const Judge *judge);
 
 /** The bank that a maker's feed charges: its target, or what the target hangs on; NULL if that is no bank. */
 const Entity *bank_charged(const Upstream *upstream, const Feed *feed);
