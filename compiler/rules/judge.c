@@ -581,9 +581,59 @@ const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id)
     return figure_find(judge->figures, subject, id, NULL);
 }
 
+/* What rules of feeds ask for again and again: by FigureId, where it is in FeedFigures.of; 0: nowhere. */
+static const uint8_t feed_figure_places[FIGURE_COUNT] = {
+    [FIGURE_PROTECTION] = 1,         [FIGURE_WIRE_SIZE] = 2,
+    [FIGURE_AMPACITY] = 3,           [FIGURE_CURRENT] = 4,
+    [FIGURE_CONTINUOUS_CURRENT] = 5, [FIGURE_VOLTAGE_DROP] = 6,
+    [FIGURE_TOTAL_DROP] = 7,         [FIGURE_TOTAL_DROP_BY_RULE] = 8,
+    [FIGURE_CHARGE_DROP] = 9,        [FIGURE_END_VOLTAGE] = 10,
+    [FIGURE_FAULT_CURRENT] = 11,     [FIGURE_LEAST_FAULT] = 12};
+enum { FEED_FIGURE_PLACES = 13 };
+
+typedef struct FeedFigures {
+    const Feed *feed; /* NULL: not looked up yet */
+    const Figure *of[FEED_FIGURE_PLACES];
+} FeedFigures;
+
+static void gather_feed_figures(const Judge *judge, const Feed *feed, FeedFigures *gathered)
+{
+    gathered->feed = feed;
+    const Entity *at = feed_at(feed);
+    for (const Figure *f = judge->figures->lists[feed->subject->index].first; f != NULL; f = f->next) {
+        const Figure **place = &gathered->of[feed_figure_places[f->id]];
+        if (f->at == at && f->scope == SCOPE_WHOLE && *place == NULL) {
+            *place = f;
+        }
+    }
+}
+
+void judge_look_at_feed(Judge *judge, uint32_t index)
+{
+    Survey *survey = judge->survey;
+    if (survey->feeds == NULL) {
+        survey->feeds = ARENA_ARRAY(judge->arena, FeedFigures, judge->model->feed_count);
+    }
+    if (survey->feeds[index].feed == NULL) {
+        gather_feed_figures(judge, judge->model->feeds[index], &survey->feeds[index]);
+    }
+    survey->feed = &survey->feeds[index];
+    judge->looked_at_feed = survey->feed->feed;
+}
+
+void judge_look_at_no_feed(Judge *judge)
+{
+    judge->survey->feed = NULL;
+    judge->looked_at_feed = NULL;
+}
+
 const Figure *feed_figure(const Judge *judge, const Feed *feed, FigureId id)
 {
-    return figure_find(judge->figures, feed->subject, id, feed_at(feed));
+    const FeedFigures *at_hand = judge->survey->feed;
+    uint8_t place = feed_figure_places[id];
+    return at_hand != NULL && at_hand->feed == feed && place > 0
+               ? at_hand->of[place]
+               : figure_find(judge->figures, feed->subject, id, feed_at(feed));
 }
 
 Span place_of_name(const Judge *judge, const Entity *entity)

@@ -139,10 +139,12 @@ typedef struct Unmeasured {
     struct Unmeasured *next;
 } Unmeasured;
 
-/* What rules gather of the whole model, by the first that asks for it; NULL: nobody has. It is all in upstream.h. */
+/* What is gathered once for all rules; NULL: nobody has asked for it yet. */
 typedef struct Survey {
-    const struct Upstream *upstream;
+    const struct Upstream *upstream; /* see upstream.h */
     struct Meetings *meetings;
+    struct FeedFigures *feeds;       /* by Model.feeds */
+    const struct FeedFigures *feed;  /* of the feed that is looked at */
 } Survey;
 
 struct Judge {
@@ -192,6 +194,10 @@ Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Bas
  * looked_at_feed are of this model.
  */
 void rules_judge_again(Judge *judge, const Rule *rule, const Entity *looked_at, const Feed *looked_at_feed);
+
+/** Looks at Model.feeds[index]: feed_figure has its figures at hand then. */
+void judge_look_at_feed(Judge *judge, uint32_t index);
+void judge_look_at_no_feed(Judge *judge);
 
 /* For rules. */
 

@@ -75,13 +75,13 @@ static void judge_feeds(Judge *judge, const RuleFamily *family)
         if (feed->shares || loop || is_out(feed->subject) || is_out(feed->taker)) {
             continue;
         }
-        judge->looked_at_feed = feed;
+        judge_look_at_feed(judge, i);
         for (size_t r = 0; r < count; r++) {
             judge->rule = asking[r];
             judge->rule->judge_feed(judge, feed);
         }
     }
-    judge->looked_at_feed = NULL;
+    judge_look_at_no_feed(judge);
 }
 
 static void judge_things(Judge *judge)
