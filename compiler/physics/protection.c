@@ -199,6 +199,8 @@ BreakingRange breaking_over_ratings(bool breaker, double low_a, double high_a, d
     static const double beside = 1e-6;
     BreakingRange range = breaking_without_class(breaker, low_a, volts);
 
+    if (low_a == high_a)
+        return range;
     widen(&range, breaking_without_class(breaker, high_a, volts));
     for (int class = PROTECTION_NEC_SERIES + 1; class < PROTECTION_CLASS_COUNT; class++) {
         const double ends[] = {smallest_of(&rows[class]) * (1.0 - beside), smallest_of(&rows[class]),

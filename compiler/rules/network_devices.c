@@ -44,8 +44,6 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
     if (fault == NULL || feed_is_cranking(feed) || !is_rated(device) || fault->state != STATE_KNOWN) {
         return; /* what is missing or waits is told by wire-overloaded */
     }
-    ProtectionClass class = class_of(feed->guard, device);
-    DeviceLimit limit = opens_promptly(class, device->high);
     Side opens = side_figure(device);
     opens.value = device_numbers(feed_property(feed->guard, PROP_FEED_PROTECT), device, feed_is_alternating(feed->guard), prompt_a,
                                  0.0, 0.0);
@@ -56,6 +54,8 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
     if (heats_nothing(judge, feed, fault)) {
         finding_severity(f, SEVERITY_ADVICE);
     }
+    ProtectionClass class = class_of(feed->guard, device);
+    DeviceLimit limit = opens_promptly(class, device->high);
     finding_say(judge, f, "a short circuit at the far end of the cable of %s may draw only %s; its %s device opens promptly from %s",
                 feed_name(judge, feed), say_figure(judge, fault), say_figure(judge, device),
                 say_side(judge, side_interval(opens.value, amperes)));
@@ -76,16 +76,23 @@ static const Feed *device_before(const Feed *feed)
     return giver->fed->guard;
 }
 
-/* Over the classes that either may be of. */
-static Interval ratios(const Feed *before, const Figure *upstream, const Feed *feed, const Figure *own)
+/* The classes that a device may be of: at either end of its rating. */
+typedef struct Classes {
+    ProtectionClass low, high;
+} Classes;
+
+static Classes classes_of(const Feed *feed, const Figure *device)
+{
+    ProtectionClass high = class_of(feed, device);
+    bool one = device->low == device->high;
+    return (Classes){one ? high : device_class(feed_property(feed, PROP_FEED_PROTECT), device->low, feed_is_alternating(feed)), high};
+}
+
+static Interval ratios(Classes before, Classes own)
 {
     Interval all = {INFINITY, 0.0};
     for (int i = 0; i < 4; i++) {
-        ProtectionClass one = device_class(feed_property(before, PROP_FEED_PROTECT), i & 1 ? upstream->low : upstream->high,
-                                           feed_is_alternating(before));
-        ProtectionClass other =
-            device_class(feed_property(feed, PROP_FEED_PROTECT), i & 2 ? own->low : own->high, feed_is_alternating(feed));
-        double ratio = order_ratio(one, other);
+        double ratio = order_ratio(i & 1 ? before.low : before.high, i & 2 ? own.low : own.high);
         all = (Interval){fmin(all.low, ratio), fmax(all.high, ratio)};
     }
     return all;
@@ -111,7 +118,7 @@ void judge_protect_order(Judge *judge, const Feed *feed)
         return;
     }
     Side wanted = side_figure(own);
-    wanted.value = interval_multiply(wanted.value, ratios(before, upstream, feed, own));
+    wanted.value = interval_multiply(wanted.value, ratios(classes_of(before, upstream), classes_of(feed, own)));
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(upstream), wanted);
     if (f == NULL) {
         return;
@@ -145,8 +152,6 @@ static void judge_device_voltage(Judge *judge, const Feed *feed, const Property 
     bool ac = feed_is_alternating(feed);
     const Value *stated = property_value(protect, 5);
     const Value *word = property_value(protect, 2);
-    ProtectionClass class = device_class(protect, device->high, ac);
-    const Protection *row = protection_row(class);
     Side rated = side_interval(device_numbers(protect, device, ac, ac ? volts_ac : volts_dc, 0.0, 0.0), volts);
     if (stated->kind == VALUE_QUANTITY) {
         rated = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 5);
@@ -162,7 +167,8 @@ static void judge_device_voltage(Judge *judge, const Feed *feed, const Property 
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, rated, side_number(circuit_v, volts));
     if (f != NULL && rated.value.high <= 0.0) {
         finding_say(judge, f, "%s works at %s of %s current, for which %s devices are not made", feed_name(judge, feed),
-                    say_number(judge, circuit_v, volts), ac ? "alternating" : "direct", row->word);
+                    say_number(judge, circuit_v, volts), ac ? "alternating" : "direct",
+                    protection_row(class_of(feed, device))->word);
     } else if (f != NULL) {
         finding_say(judge, f, "%s works at %s, and its device is rated for %s", feed_name(judge, feed),
                     say_number(judge, circuit_v, volts), say_side(judge, rated));

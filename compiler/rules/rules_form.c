@@ -139,24 +139,40 @@ static void judge_proportions(Judge *judge)
 /* ---- where things stand -------------------------------------------------------------------------------- */
 
 /* Along one axis: from so many times one of her measures to so many times. */
-static bool stands_outside(Judge *judge, const Entity *thing, unsigned axis, PropId of, Interval room, const char *where)
+typedef struct Room {
+    Side least, most;
+    const char *where;
+} Room;
+
+static Room room_along(const Judge *judge, PropId of, double least, double most, const char *where)
+{
+    Side side = measure(judge, of);
+    return (Room){times(side, least), times(side, most), where};
+}
+
+static void tell_outside(Judge *judge, Finding *finding, const Entity *thing, Side at, const char *where)
+{
+    const Entity *boat = judge->model->boat;
+    finding_say(judge, finding, "`%s` stands %s %s; she is %s long and %s broad", say_name(judge, thing), say_side(judge, at),
+                where, say_side(judge, measure(judge, PROP_BOAT_LENGTH)), say_side(judge, measure(judge, PROP_BOAT_BEAM)));
+    finding_note(judge, finding, place_of_name(judge, boat), "the boat");
+    finding_remedy(judge, finding, "`at` with how far aft of the foremost point, to starboard, and above the waterline");
+}
+
+static bool stands_outside(Judge *judge, const Entity *thing, unsigned axis, const Room *room)
 {
     Side at = side_value(judge, thing, PROP_COMMON_AT, axis);
     if (!side_is_known(at)) {
         judge_waiting(judge);
         return true;
     }
-    Side least = times(measure(judge, of), room.low), most = times(measure(judge, of), room.high);
-    bool below = at.value.low < least.value.high;
-    Side end = below ? least : most;
-    Span place = place_of(judge, thing, PROP_COMMON_AT);
-    Finding *finding = below ? judge_at_least(judge, thing, place, at, end) : judge_at_most(judge, thing, place, at, end);
+    bool below = at.value.low < room->least.value.high;
+    Span place = {0, 0};
+    Finding *finding = below ? judge_at_least(judge, thing, place, at, room->least)
+                             : judge_at_most(judge, thing, place, at, room->most);
     if (finding != NULL) {
-        const Entity *boat = judge->model->boat;
-        finding_say(judge, finding, "`%s` stands %s %s; she is %s long and %s broad", say_name(judge, thing), say_side(judge, at),
-                    where, say_side(judge, measure(judge, PROP_BOAT_LENGTH)), say_side(judge, measure(judge, PROP_BOAT_BEAM)));
-        finding_note(judge, finding, place_of_name(judge, boat), "the boat");
-        finding_remedy(judge, finding, "`at` with how far aft of the foremost point, to starboard, and above the waterline");
+        finding->place = place_of(judge, thing, PROP_COMMON_AT);
+        tell_outside(judge, finding, thing, at, room->where);
     }
     return finding != NULL;
 }
@@ -169,15 +185,14 @@ static void judge_outside(Judge *judge)
         !side_is_known(measure(judge, PROP_BOAT_BEAM))) {
         return;
     }
+    const Room rooms[] = {room_along(judge, PROP_BOAT_LENGTH, -overhang, 1.0 + overhang, "aft of her foremost point"),
+                          room_along(judge, PROP_BOAT_BEAM, -1.0, 1.0, "to starboard of her middle"),
+                          room_along(judge, PROP_BOAT_LENGTH, -1.0, mast, "above the waterline")};
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
-        if (!is_aboard(thing) || !entity_states(thing, PROP_COMMON_AT)) {
-            continue;
-        }
-        const Interval along = {-overhang, 1.0 + overhang}, across = {-1.0, 1.0}, upright = {-1.0, mast};
-        if (!stands_outside(judge, thing, 0, PROP_BOAT_LENGTH, along, "aft of her foremost point") &&
-            !stands_outside(judge, thing, 1, PROP_BOAT_BEAM, across, "to starboard of her middle")) {
-            stands_outside(judge, thing, 2, PROP_BOAT_LENGTH, upright, "above the waterline");
+        bool outside = !is_aboard(thing) || !entity_states(thing, PROP_COMMON_AT);
+        for (unsigned axis = 0; axis < sizeof rooms / sizeof rooms[0] && !outside; axis++) {
+            outside = stands_outside(judge, thing, axis, &rooms[axis]);
         }
     }
 }

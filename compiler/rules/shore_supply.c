@@ -13,11 +13,14 @@ typedef struct Made {
 
 static bool says_voltage(const Judge *judge, const Entity *thing, Made *made)
 {
+    if (!entity_states(thing, PROP_FEED_MADE_FOR)) {
+        return false;
+    }
     *made = (Made){.from = side_value(judge, thing, PROP_FEED_MADE_FOR, 0),
                    .to = side_value(judge, thing, PROP_FEED_MADE_FOR, 1),
                    .at = side_value(judge, thing, PROP_FEED_MADE_FOR, 2)};
     made->to = made->to.state == STATE_MISSING ? made->from : made->to;
-    return entity_states(thing, PROP_FEED_MADE_FOR);
+    return true;
 }
 
 static const char *say_made(const Judge *judge, const Made *made)

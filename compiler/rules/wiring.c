@@ -91,7 +91,7 @@ Interval device_numbers(const Property *protect, const Figure *device, bool ac, 
                         double with_low, double with_high)
 {
     ProtectionClass one = device_class(protect, device->low, ac);
-    ProtectionClass other = device_class(protect, device->high, ac);
+    ProtectionClass other = device->high == device->low ? one : device_class(protect, device->high, ac);
     return (Interval){fmin(of(one, device->low, with_low), of(other, device->low, with_low)),
                       fmax(of(one, device->high, with_high), of(other, device->high, with_high))};
 }

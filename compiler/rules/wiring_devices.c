@@ -265,14 +265,20 @@ static bool is_main_device(const Feed *feed)
     return feed->maker || giver == NULL || giver->kind == KIND_BANK || giver->fed == NULL || giver->fed->guard == NULL;
 }
 
+static bool is_breaker(const Feed *feed, const Figure *device)
+{
+    double amps = isfinite(device->high) ? device->high : device->low;
+    return protection_row(device_class(feed_property(feed, PROP_FEED_PROTECT), amps, false))->breaker;
+}
+
 /* What a bank that states its cold-cranking current asks of a breaker by the US table, up to 24 V. */
-static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *fault, Side breaks, ProtectionClass class,
+static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *fault, Side breaks, const Figure *device,
                               const Breaking *unsaid)
 {
     const Input *first = fault->input_count > 0 ? &fault->inputs[0] : NULL;
     const Entity *bank = first != NULL && first->kind == INPUT_FIGURE ? first->u.figure->subject : NULL;
-    bool asked = judge->basis == BASIS_US && protection_row(class)->breaker && nominal_volts(judge, feed) <= 24.0;
-    if (!asked || bank == NULL || !entity_states(bank, PROP_BANK_CRANKING)) {
+    bool asked = judge->basis == BASIS_US && bank != NULL && entity_states(bank, PROP_BANK_CRANKING);
+    if (!asked || !is_breaker(feed, device) || nominal_volts(judge, feed) > 24.0) {
         return;
     }
     Side cranks = side_value(judge, bank, PROP_BANK_CRANKING, 0);
@@ -334,16 +340,14 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     Side breaks = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 4);
     bool assumed = breaks.state == STATE_MISSING;
     double nominal_v = nominal_volts(judge, feed);
-    Breaking usual = breaking_of(protect, device, fault, nominal_v);
+    Breaking usual = assumed ? breaking_of(protect, device, fault, nominal_v) : (Breaking){.class = NULL};
     if (assumed) {
         breaks = side_figure(device); /* its class hangs on its rating */
         breaks.value = usual.amps;
     }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks, side_figure(fault));
     if (f == NULL) {
-        judge_by_cranking(judge, feed, fault, breaks,
-                          device_class(protect, isfinite(device->high) ? device->high : device->low, false),
-                          assumed ? &usual : NULL);
+        judge_by_cranking(judge, feed, fault, breaks, device, assumed ? &usual : NULL);
         return;
     }
     const Entity *by_usual = bank_by_usual(fault);
