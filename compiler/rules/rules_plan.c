@@ -55,6 +55,19 @@ static void each_planned(Judge *judge, FigureId id, void (*look)(Judge *, const 
 
 /* holds-up */
 
+/* Whether all may be ready only after a day that a goal asks for: else it costs nobody anything that something is waited for. */
+static bool may_miss_goal(const Judge *judge)
+{
+    const Figure *ready = figure_of(judge, judge->model->boat, FIGURE_READY);
+    for (const Entity *goal = judge->model->first_of_kind[KIND_GOAL]; goal != NULL; goal = goal->next_of_kind) {
+        const Value *day = property_value(entity_property(goal, PROP_GOAL_READY), 0);
+        if (day->kind == VALUE_DATE && (ready == NULL || ready->high > (double)day->u.date * SECONDS_A_DAY)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void look_holding(Judge *judge, const Entity *thing, const Figure *holds)
 {
     Purchase purchase = purchase_of(thing);
@@ -67,6 +80,9 @@ static void look_holding(Judge *judge, const Entity *thing, const Figure *holds)
         judge_at_most(judge, thing, place, side_figure(holds), side_number(0.0, UNIT_ALONE(UNIT_D)));
     if (finding == NULL) {
         return;
+    }
+    if (!may_miss_goal(judge)) {
+        finding_severity(finding, SEVERITY_ADVICE);
     }
     const Figure *arrival = figure_of(judge, thing, FIGURE_ARRIVAL);
     finding_say(
@@ -224,9 +240,10 @@ static const Rule rules[] = {
         .source = "critical path method; common practice, no source",
         .why = "Of all that is late, most does not matter: its job has time. What stands on the critical "
                "path costs a day "
-               "of the season for each day that it is late, and is what to telephone about.",
-        .breaks = STOVE_JOB("ordered 2001-03-01; promised 2001-05-01"),
-        .holds = STOVE_JOB("ordered 2001-03-01; arrived 2001-04-27"),
+               "of the season for each day that it is late, and is what to telephone about. Advice where no goal "
+               "states a `ready` day, or all is ready by it even so.",
+        .breaks = STOVE_JOB("ordered 2001-03-01; promised 2001-05-01") READY("2001-05-02"),
+        .holds = STOVE_JOB("ordered 2001-03-01; arrived 2001-04-27") READY("2001-05-02"),
         .never_open = one_corner,
         .judge_boat = judge_holds_up,
     },

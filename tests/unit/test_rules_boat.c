@@ -279,6 +279,25 @@ static void what_holds_all_up_is_told_with_the_days_that_it_costs(void **state)
     expect_sentence("item mast { ordered 2027-02-01; promised 2027-03-09 }\n"
                     "job rig { takes 3 d; needs mast }\njob paint { takes 21 d }\n",
                     "holds-up", NULL);
+    /* It warns where a day is missed by it: all is ready on 2027-06-14. Else it is good to know. */
+    static const struct {
+        const char *goal;
+        Severity severity;
+    } rows[] = {
+        {"", SEVERITY_ADVICE},
+        {"goal cheap { budget 100 EUR }\n", SEVERITY_ADVICE},
+        {"goal sail { ready 2027-06-14 }\n", SEVERITY_ADVICE},
+        {"goal sail { ready 2027-06-13 }\n", SEVERITY_WARNING},
+        {"goal sail { ready 2027-07-31 }\ngoal show { ready 2027-05-25 }\n", SEVERITY_WARNING},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char spec[400];
+        Compiled c;
+        snprintf(spec, sizeof spec, "%s%s", mast, rows[i].goal);
+        compile_boat(&c, spec, 0);
+        assert_int_equal(finding_of(&c, "holds-up")->severity, rows[i].severity);
+        done_with(&c);
+    }
 }
 
 /* Worked by hand: the wiring ends on 2027-03-11; at the latest all 15 days of lining come behind it. */
