@@ -10,30 +10,48 @@
 
 #include "model/status.h"
 
-/* ---- gas-drain, gas-gauge, gas-shut, gas-flame --------------------------------------------------------- */
+/* ---- gas-locker, gas-drain, gas-gauge, gas-shut, gas-flame --------------------------------------------- */
 
-/* Gas is burned, and no locker is stated at all. */
+/* The spec has no locker at all. Where gas is on board already it is a fault; where it is planned, nobody may have come to it. */
 static void judge_lockerless(Judge *judge, const Entity *appliance)
 {
-    if (first_aboard(judge->model, KIND_GAS_LOCKER) != NULL) {
-        return;
+    bool is_fitted = thing_status(appliance) == STATUS_FITTED;
+    Finding *finding = is_fitted ? judge_broken(judge, appliance, place_of_name(judge, appliance))
+                                 : judge_open(judge, appliance, place_of_name(judge, appliance), NULL, PROP_NONE);
+    finding_say(judge, finding,
+                "`%s` burns gas%s, and the spec states no gas locker: a cylinder anywhere else leaks into the boat",
+                say_name(judge, appliance), is_fitted ? " and is fitted" : "");
+    if (!is_fitted) {
+        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, "gas-locker");
     }
-    if (has_mistake(appliance, PROP_GAS_APPLIANCE_LOCKER) || some_is_mistaken(judge, KIND_GAS_LOCKER)) {
+    finding_remedy(judge, finding, "a `gas-locker` with `drained-overboard yes`, and `locker` with its name on `%s`",
+                   say_name(judge, appliance));
+}
+
+static void judge_gas_locker(Judge *judge, const Entity *appliance)
+{
+    const Entity *first = first_aboard(judge->model, KIND_GAS_LOCKER);
+    if (entity_reference(appliance, PROP_GAS_APPLIANCE_LOCKER) != NULL) {
+        judge_holds(judge);
+    } else if (has_mistake(appliance, PROP_GAS_APPLIANCE_LOCKER) || some_is_mistaken(judge, KIND_GAS_LOCKER) ||
+               thing_status(appliance) == STATUS_WAITING) {
         judge_waiting(judge);
-        return;
+    } else if (first == NULL) {
+        judge_lockerless(judge, appliance);
+    } else if (next_aboard(first) == NULL) {
+        judge_holds(judge); /* there is but one that it can come from */
+    } else {
+        Finding *finding =
+            judge_open(judge, appliance, place_of_name(judge, appliance), appliance, PROP_GAS_APPLIANCE_LOCKER);
+        finding_say(judge, finding, "`%s` burns gas, and does not say from which of the gas lockers it comes",
+                    say_name(judge, appliance));
+        finding_remedy(judge, finding, "`locker` with the name of one, such as `locker %s`", say_name(judge, first));
     }
-    Finding *finding = judge_open(judge, appliance, place_of_name(judge, appliance), appliance, PROP_GAS_APPLIANCE_LOCKER);
-    finding_say(judge, finding, "`%s` burns gas, and the spec states no locker that it comes from", say_name(judge, appliance));
-    finding_remedy(judge, finding, "a `gas-locker`, and `locker` with its name");
 }
 
 /* A locker drains over the side, by a bore that is wide enough. */
 static void judge_gas_drain(Judge *judge, const Entity *locker)
 {
-    if (locker->kind == KIND_GAS_APPLIANCE) {
-        judge_lockerless(judge, locker);
-        return;
-    }
     int drained = entity_yes(locker, PROP_GAS_LOCKER_DRAINED_OVERBOARD);
     Finding *finding = judge_yes(judge, locker, PROP_GAS_LOCKER_DRAINED_OVERBOARD, "a drain");
     if (finding != NULL) {
@@ -294,7 +312,25 @@ static void judge_extinguisher_missing(Judge *judge)
                  "gas-appliance cooker { locker deck-box; space galley; " SAYS " }\n"
 #define CABIN(ALARM) EXAMPLE_BOAT "space cabin { sleeping yes }\nspace saloon { wet yes }\n" ALARM
 
+#define LOCKERLESS(SAYS) EXAMPLE_BOAT SAYS "gas-appliance cooker { flame-failure yes; fitted 2001-04-27 }\n"
+
 static const Rule rules[] = {
+    {.name = "gas-locker",
+     .severity = SEVERITY_FAULT,
+     .title = "what burns gas takes it from a gas locker",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source = "US voluntary practice (ABYC A-1) and ISO 10239, both from memory",
+     .why = "Valves, regulators and joints at a cylinder leak sooner or later, and the gas is heavier than air. Cylinders, "
+            "full and empty ones and those that are carried aboard as spares, stand in a locker that is tight towards "
+            "the boat, opens to the open air alone and drains over the side, or on deck where the gas falls overboard; "
+            "such a place is a `gas-locker` too. A fault where what burns it is fitted and the spec states no locker; "
+            "open where it is not aboard yet, and where there are several and it does not say from which it comes.",
+     .breaks = LOCKERLESS(""),
+     .holds = LOCKERLESS("gas-locker deck-box { cylinder 5 kg; drained-overboard yes; drain 19 mm; gauge yes; shut-off yes }\n"),
+     .open = EXAMPLE_BOAT "gas-appliance cooker { flame-failure yes }\n",
+     .kinds = {KIND_GAS_APPLIANCE},
+     .judge = judge_gas_locker},
     {.name = "gas-drain",
      .severity = SEVERITY_FAULT,
      .title = "a gas locker drains over the side, by a bore that is wide enough",
@@ -307,11 +343,11 @@ static const Rule rules[] = {
             "side above the waterline a leak falls into the open; anywhere else it lies in the bilge until a "
             "spark finds it. The drain leaves from the lowest point, and its outlet stands well away from "
             "every opening into the boat (510 mm, second hand), which a spec does not say. A drain that is "
-            "too narrow is a warning. What burns gas in a boat that states no locker leaves it open.",
+            "too narrow is a warning.",
      .breaks = LOCKER("drained-overboard no; gauge yes; shut-off yes"),
      .holds = LOCKER("drained-overboard yes; drain 19 mm; gauge yes; shut-off yes"),
      .open = LOCKER("drained-overboard yes; gauge yes; shut-off yes"),
-     .kinds = {KIND_GAS_LOCKER, KIND_GAS_APPLIANCE},
+     .kinds = {KIND_GAS_LOCKER},
      .judge = judge_gas_drain},
     {.name = "gas-gauge",
      .severity = SEVERITY_WARNING,

@@ -309,7 +309,27 @@ static void a_joint_that_hoses_end_at_is_blind(void **state)
 static void gas_comes_from_a_locker(void **state)
 {
     (void)state;
-    expect_verdict(BOAT "gas-appliance cooker { flame-failure yes }\n", "gas-drain", OPEN_AT_ONE, "cooker");
+#define GAS_BOX(NAME) "gas-locker " NAME " { cylinder 5 kg; drained-overboard yes; drain 19 mm }\n"
+    static const struct {
+        const char *spec;
+        int verdict;
+    } cases[] = {
+        {BOAT "gas-appliance cooker { }\n", OPEN_AT_ONE},
+        {BOAT "gas-appliance cooker { ordered 2026-01-02 }\n", OPEN_AT_ONE},
+        {BOAT "gas-appliance cooker { fitted 2026-01-02 }\n", BROKEN_AT_ONE},
+        {BOAT GAS_BOX("box") "gas-appliance cooker { fitted 2026-01-02 }\n", NOTHING},
+        {BOAT GAS_BOX("box") GAS_BOX("stern-box") "gas-appliance cooker { fitted 2026-01-02 }\n", OPEN_AT_ONE},
+        {BOAT GAS_BOX("box") GAS_BOX("stern-box") "gas-appliance cooker { locker box; fitted 2026-01-02 }\n", NOTHING},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "gas-locker", cases[i].verdict, "cooker");
+        expect_verdict(cases[i].spec, "gas-drain", NOTHING, NULL);
+    }
+    Compiled c;
+    compile_text(&c, BOAT "gas-appliance cooker { fitted 2026-01-02 }\n");
+    assert_string_equal(only_finding(&c, "gas-locker")->message, "`cooker` burns gas and is fitted, and the spec states no gas "
+                                                                 "locker: a cylinder anywhere else leaks into the boat");
+    compile_free(&c);
 }
 
 static void sewage_is_followed_through_valves_and_pumps(void **state)
