@@ -240,12 +240,17 @@ static void worsen(Work *work, State state)
     }
 }
 
-static void add_input(Work *work, Input input)
+static void grow_inputs(Work *work)
+{
+    uint32_t capacity = work->capacity ? work->capacity * 2 : 32;
+    work->inputs = arena_grow(work->scratch, work->inputs, work->capacity * sizeof(Input), capacity * sizeof(Input));
+    work->capacity = capacity;
+}
+
+static inline void add_input(Work *work, Input input)
 {
     if (work->count == work->capacity) {
-        uint32_t capacity = work->capacity ? work->capacity * 2 : 32;
-        work->inputs = arena_grow(work->scratch, work->inputs, work->capacity * sizeof(Input), capacity * sizeof(Input));
-        work->capacity = capacity;
+        grow_inputs(work);
     }
     work->inputs[work->count++] = input;
 }
@@ -320,12 +325,15 @@ Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot)
 Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot)
 {
     const Property *property = entity_property(entity, prop);
-    if (property == NULL && entity->flags & ENTITY_PARTLESS) {
+    if (property != NULL) {
+        return use_statement(work, entity, property, slot);
+    }
+    if (entity->flags & ENTITY_PARTLESS) {
         use_waiting(work);
         return waiting;
     }
     note_read(work, prop);
-    return property != NULL ? use_statement(work, entity, property, slot) : missing;
+    return missing;
 }
 
 Quantity use_count(Work *work, const Entity *entity)

@@ -195,6 +195,11 @@ typedef struct Work {
 } Work;
 
 void work_init(Work *work, Figures *figures);
+/** Whether anybody reads by which formula it was computed: not of what is only tried. */
+static inline bool formula_is_read(const Work *work)
+{
+    return work->figures->before == NULL;
+}
 /** Forgets what was used before: a new figure begins. */
 void work_begin(Work *work);
 

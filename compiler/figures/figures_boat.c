@@ -41,13 +41,11 @@ bool boat_counts(Work *work, const Entity *entity)
 /* Strings of batteries and panels count by their layout. */
 Interval boat_pieces(Work *work, const Entity *entity)
 {
-    Interval layout;
-    Interval count = point(1.0);
-    if (!entity_states(entity, PROP_COMMON_COUNT) && layout_count(entity, &layout)) {
-        bool bank = entity->kind == KIND_BANK;
+    Interval count;
+    bool bank = entity->kind == KIND_BANK, strings = bank || entity->kind == KIND_SOLAR;
+    if (strings && !entity_states(entity, PROP_COMMON_COUNT) && layout_count(entity, &count)) {
         use_stated(work, entity, bank ? PROP_BANK_SERIES : PROP_SOLAR_SERIES, 0);
         use_stated(work, entity, bank ? PROP_BANK_PARALLEL : PROP_SOLAR_PARALLEL, 0);
-        count = layout;
     } else {
         count = use_count(work, entity).value;
     }
@@ -179,7 +177,9 @@ static void record_loaded_mass(Work *work, const Figure *mass, uint32_t without)
         contents = interval_multiply(contents, use_value(work, tank, PROP_TANK_FILL_LEVEL, 0).value);
         sum = interval_add(sum, contents);
         Str name = entity_name(model, tank);
-        buf_format(&formula, " + {%.*s.full-mass} x {%.*s.fill-level}", STR_ARG(name), STR_ARG(name));
+        if (formula_is_read(work)) {
+            buf_format(&formula, " + {%.*s.full-mass} x {%.*s.fill-level}", STR_ARG(name), STR_ARG(name));
+        }
     }
     for (const Entity *e = first_aboard(model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {
         const Figure *full = figure_find(work->figures, e, FIGURE_FULL_MASS, NULL);

@@ -165,17 +165,16 @@ void sum_label_nth(Sum *sum, const Work *work, const char *before, const Entity 
 {
     if (nth == 0) {
         sum_label(sum, work, before, entity, what);
-    } else if (work->figures->before == NULL) {
+    } else if (formula_is_read(work)) {
         buf_format(&sum->formula, "%s{%.*s.%s %u}", before, STR_ARG(entity_name(work->model, entity)), what, nth + 1);
     }
 }
 
 void sum_label(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what)
 {
-    if (work->figures->before != NULL) {
-        return; /* only tried: nobody reads the formula */
+    if (formula_is_read(work)) {
+        buf_format(&sum->formula, "%s{%.*s.%s}", before, STR_ARG(entity_name(work->model, entity)), what);
     }
-    buf_format(&sum->formula, "%s{%.*s.%s}", before, STR_ARG(entity_name(work->model, entity)), what);
 }
 
 void sum_count(Sum *sum, const Work *work, const Entity *entity)

@@ -36,6 +36,8 @@ typedef struct Study {
     const char *left_out; /* how many of them have no place; NULL: all have */
     Weighed *tanks;       /* placed, and their contents are known; water heaters, which stay full, first */
     size_t tank_count, heater_count;
+    Weighed *full; /* all whose contents are known, placed or not; tanks first */
+    size_t full_count, full_tanks;
     Interval *masses, *places[AXES];
     size_t from[SCOPE_COUNT], until[SCOPE_COUNT]; /* of each system and of the contents */
     const Figure *groups[GROUP_FIGURES][SCOPE_COUNT];
@@ -85,29 +87,39 @@ static bool stays_full(const Entity *entity)
     return entity->kind == KIND_WATER_HEATER;
 }
 
-static void order_by_system(Study *study, const Weighed *weighed, size_t count)
+static void order_by_system(Study *study, const Entity *const weighed[], size_t count)
 {
     size_t next[SYSTEM_COUNT + 1];
     for (size_t i = 0; i < count; i++) {
-        study->first_thing[weighed[i].thing->system + 1]++;
+        study->first_thing[weighed[i]->system + 1]++;
     }
     for (size_t system = 0; system < SYSTEM_COUNT; system++) {
         study->first_thing[system + 1] += study->first_thing[system];
     }
     memcpy(next, study->first_thing, sizeof next);
     for (size_t i = 0; i < count; i++) {
-        study->things[next[weighed[i].thing->system]++] = weighed[i];
+        study->things[next[weighed[i]->system]++] =
+            (Weighed){.thing = weighed[i], .at = entity_property(weighed[i], PROP_COMMON_AT)};
     }
 }
 
-static void gather_contents(Study *study, KindId kind)
+static void gather_full(Study *study, KindId kind)
 {
     Work *work = study->work;
-    for (const Entity *entity = first_aboard(work->model, kind); entity != NULL; entity = next_aboard(entity)) {
-        const Figure *full = figure_find(work->figures, entity, FIGURE_FULL_MASS, NULL);
-        const Property *at = entity_property(entity, PROP_COMMON_AT);
-        if (full != NULL && at != NULL && boat_counts(work, entity)) {
-            study->tanks[study->tank_count++] = (Weighed){entity, at, full};
+    for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
+        const Figure *full = figure_find(work->figures, e, FIGURE_FULL_MASS, NULL);
+        if (full != NULL) {
+            study->full[study->full_count++] = (Weighed){e, entity_property(e, PROP_COMMON_AT), full};
+        }
+    }
+}
+
+/* What is placed of the contents from that one on. */
+static void gather_contents(Study *study, size_t from, size_t until)
+{
+    for (size_t i = from; i < until; i++) {
+        if (study->full[i].at != NULL && boat_counts(study->work, study->full[i].thing)) {
+            study->tanks[study->tank_count++] = study->full[i];
         }
     }
 }
@@ -119,31 +131,50 @@ static const char *say_left_out(Arena *arena, uint32_t unplaced)
                                        unplaced == 1 ? "thing has" : "things have");
 }
 
+static size_t count_aboard(const Model *model, KindId kind)
+{
+    size_t count = 0;
+    for (const Entity *e = first_aboard(model, kind); e != NULL; e = next_aboard(e)) {
+        count++;
+    }
+    return count;
+}
+
+static void gather_all_contents(Study *study)
+{
+    const Model *model = study->work->model;
+    size_t most = count_aboard(model, KIND_TANK) + count_aboard(model, KIND_WATER_HEATER);
+    study->full = ARENA_ARRAY(study->work->scratch, Weighed, most);
+    study->tanks = ARENA_ARRAY(study->work->scratch, Weighed, most);
+    gather_full(study, KIND_TANK);
+    study->full_tanks = study->full_count;
+    gather_full(study, KIND_WATER_HEATER);
+    gather_contents(study, study->full_tanks, study->full_count);
+    study->heater_count = study->tank_count;
+    gather_contents(study, 0, study->full_tanks);
+}
+
 static void gather_things(Study *study)
 {
     Work *work = study->work;
     const Model *model = work->model;
-    Weighed *weighed = ARENA_ARRAY(work->scratch, Weighed, model->entity_count);
+    const Entity **weighed = ARENA_ARRAY(work->scratch, const Entity *, model->entity_count);
     size_t count = 0;
     uint32_t unplaced = 0;
     work_begin(work);
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
         if (boat_counts(work, entity) && boat_weighs(work, entity)) {
-            const Property *at = entity_property(entity, PROP_COMMON_AT);
-            weighed[count++] = (Weighed){.thing = entity, .at = at};
-            unplaced += at == NULL;
+            weighed[count++] = entity;
+            unplaced += !entity_states(entity, PROP_COMMON_AT);
         }
     }
-    study->tanks = ARENA_ARRAY(work->scratch, Weighed, model->entity_count);
-    gather_contents(study, KIND_WATER_HEATER);
-    study->heater_count = study->tank_count;
-    gather_contents(study, KIND_TANK);
+    gather_all_contents(study);
     study->waiting = work->state == STATE_WAITING;
     study->left_out = say_left_out(work->figures->arena, unplaced);
     study->things = ARENA_ARRAY(work->scratch, Weighed, count);
     order_by_system(study, weighed, count);
-    size_t most = count + study->tank_count;
+    size_t most = count - unplaced + study->tank_count;
     study->masses = ARENA_ARRAY(work->scratch, Interval, most);
     for (unsigned axis = 0; axis < AXES; axis++) {
         study->places[axis] = ARENA_ARRAY(work->scratch, Interval, most);
@@ -290,7 +321,7 @@ static Interval use_groups(const Study *study, unsigned which, const Tanks *tank
             continue;
         }
         sum = interval_add(sum, use_figure(study->work, study->groups[which][scope]).value);
-        if (formula != NULL) {
+        if (formula != NULL && formula_is_read(study->work)) {
             buf_format(formula, "%s{%s@%s}", formula->length > 0 ? " + " : "", figure_rows[group_ids[which]].name,
                        figure_scope_word((FigureScope)scope));
         }
@@ -326,7 +357,7 @@ static Interval use_tanks(Work *work, const Weighed *list, size_t count, const T
         }
         Interval full = use_figure(work, list[i].full).value;
         sum = interval_add(sum, interval_scale(full, share));
-        if (formula != NULL) {
+        if (formula != NULL && formula_is_read(work)) {
             buf_format(formula, " + %s{%.*s.full-mass}", share < 1.0 ? "1/2 x " : "",
                        STR_ARG(entity_name(work->model, list[i].thing)));
         }
@@ -438,34 +469,20 @@ static void record_state(Study *study, const Tanks *tanks)
     }
 }
 
-static void list_contents(const Work *work, KindId kind, Weighed *list, size_t *count)
-{
-    for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
-        const Figure *full = figure_find(work->figures, e, FIGURE_FULL_MASS, NULL);
-        if (full != NULL) {
-            list[(*count)++] = (Weighed){.thing = e, .full = full};
-        }
-    }
-}
-
 /* What she weighs in a state, whether placed or not. */
 static void record_loaded(const Study *study, const Tanks *tanks)
 {
     Work *work = study->work;
     const Figure *mass = find(study, FIGURE_MASS, SCOPE_WHOLE);
-    Weighed *list = ARENA_ARRAY(work->scratch, Weighed, work->model->entity_count);
-    size_t count = 0;
-    list_contents(work, KIND_TANK, list, &count);
-    if (mass == NULL || count == 0) {
+    if (mass == NULL || study->full_tanks == 0) {
         return;
     }
-    list_contents(work, KIND_WATER_HEATER, list, &count);
     Buf formula;
     buf_init(&formula, work->figures->arena);
     buf_text(&formula, "{mass}");
     begin(study);
     Interval sum = use_figure(work, mass).value;
-    sum = interval_add(sum, use_tanks(work, list, count, tanks, &formula));
+    sum = interval_add(sum, use_tanks(work, study->full, study->full_count, tanks, &formula));
     record_mass(study, FIGURE_LOADED_MASS, tanks->scope, sum, formula.text)->remark =
         find(study, FIGURE_LOADED_MASS, SCOPE_WHOLE)->remark;
 }
