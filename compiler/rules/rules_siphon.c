@@ -8,7 +8,7 @@
 
 static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
 {
-    bool rim = mouth->height == PROP_TOILET_RIM;
+    bool rim = mouth->height == PROP_TOILET_RIM, outlet = mouth->height == PROP_BILGE_PUMP_DISCHARGE_HEIGHT;
     if (!entity_states(mouth->thing, mouth->height)) {
         finding_note(judge, finding, place_of_name(judge, mouth->thing),
                      "how high %s above the waterline is not said", rim ? "its rim is" : "it is");
@@ -16,17 +16,19 @@ static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
     }
     UnitPair unit = unit_of(mouth->thing, mouth->height, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)));
     finding_note(judge, finding, place_of(judge, mouth->thing, mouth->height),
-                 "%s; heeled, the water comes up to %s", rim ? "the bowl's rim" : "the way to the sea",
+                 "%s; heeled, the water comes up to %s",
+                 rim      ? "the bowl's rim"
+                 : outlet ? "where it comes out"
+                          : "the way to the sea",
                  say_number(judge, waterline_at(judge, mouth->thing).value.high, unit));
     note_heel(judge, finding);
 }
 
 /* The loop that would do, at the side of the boat, where the water comes highest. */
-static void offer_loop(Judge *judge, Finding *finding, const Entity *hose, const Run *run)
+static void offer_loop_on(Judge *judge, Finding *finding, const Entity *hose, UnitPair unit)
 {
     const char *name = say_name(judge, hose);
     Side least = least_height(judge, judge->model->boat);
-    UnitPair unit = unit_of(run->seas->thing, PROP_THROUGH_HULL_HEIGHT, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)));
     if (side_is_known(least) && is_over_deck_edge(judge, least.value.high)) {
         offer_nearer_middle(judge, finding, hull_limit(LIMIT_VENT_LOOP)->value,
                             text_format(judge->arena, "a `vent-loop` on `%s`", name));
@@ -34,6 +36,12 @@ static void offer_loop(Judge *judge, Finding *finding, const Entity *hose, const
         finding_remedy(judge, finding, "vent-loop %s-loop { on %s; height %s }", name, name,
                        say_up(judge, least.value.high, unit));
     }
+}
+
+static void offer_loop(Judge *judge, Finding *finding, const Entity *hose, const Run *run)
+{
+    offer_loop_on(judge, finding, hose,
+                  unit_of(run->seas->thing, PROP_THROUGH_HULL_HEIGHT, figures_unit(judge->figures, UNIT_ALONE(UNIT_M))));
 }
 
 /* A line that has no loop that clears the sea. How sure that is hangs on the mouth, too. */
@@ -165,11 +173,124 @@ static void judge_bare_toilet(Runs *runs, const Entity *toilet)
     note_mouth(judge, finding, siphon_run_of(runs, toilet)->bowls);
 }
 
+/* A pump between the sea and something aboard of which no hose is stated at all. */
+static void judge_bare_pump(Runs *runs, const Entity *pump)
+{
+    Judge *judge = runs->judge;
+    const Mouth *mouth = siphons_by(siphon_run_of(runs, pump));
+    bool bare = runs->plumbing.hoses_from[pump->index] == 0 && runs->plumbing.hoses_to[pump->index] == 0;
+    if (mouth == NULL || !bare || runs->plumbing.lost_hoses) {
+        return;
+    }
+    if (has_mistake(mouth->thing, mouth->height) || !side_is_known(waterline_at(judge, mouth->thing))) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, pump, place_of_name(judge, pump), NULL, PROP_NONE);
+    finding_say(judge, finding, "the sea may siphon in by `%s`: no hose of it is stated, nor a vented loop",
+                say_name(judge, pump));
+    finding_hangs_on(judge, finding, pump, PROP_HOSE_FROM, text_format(judge->arena, "%s.hose", say_name(judge, pump)));
+    note_mouth(judge, finding, mouth);
+}
+
+/* An outlet that stands free, or a loop. */
+static void offer_free_outlet(Judge *judge, Finding *finding, const Entity *pump, const Entity *hose)
+{
+    Side least = least_height(judge, pump);
+    Side loop = least_height(judge, judge->model->boat);
+    if (side_is_known(least) && !is_over_deck_edge(judge, least.value.high)) {
+        UnitPair unit = unit_of(pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, least.unit);
+        finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, unit));
+    }
+    if (hose == NULL) {
+        finding_remedy(judge, finding, "a hose from it to a through-hull with `seacock yes`, and a vent-loop on that hose");
+    } else if (side_is_known(loop)) {
+        offer_loop_on(judge, finding, hose, loop.unit);
+    }
+}
+
+/* Where the water of a bilge pump comes out: the height that it states, or that of the through-hull behind its hose. */
+static Mouth outlet_of(const Judge *judge, const Entity *pump, const Entity *hose)
+{
+    const Entity *hull = hose != NULL ? entity_reference(hose, PROP_HOSE_TO) : NULL;
+    Mouth own = {.thing = pump, .height = PROP_BILGE_PUMP_DISCHARGE_HEIGHT};
+    Mouth other = {.thing = hull, .height = PROP_THROUGH_HULL_HEIGHT};
+    if (hull == NULL || hull->kind != KIND_THROUGH_HULL) {
+        return own;
+    }
+    Side stated = side_value(judge, pump, own.height, 0);
+    Side fitted = side_value(judge, hull, other.height, 0);
+    bool lower = side_is_known(fitted) && !(stated.state != STATE_MISSING && stated.value.high <= fitted.value.high);
+    return lower ? other : own;
+}
+
+/* A loop on the hose of a pump whose outlet is under water, that is too low, or perhaps so. */
+static void judge_loop_of_pump(Judge *judge, const Entity *hose, const Line *line, const Mouth *outlet)
+{
+    const Entity *loop = line->loop->loop;
+    if (has_mistake(loop, PROP_VENT_LOOP_HEIGHT)) {
+        judge_waiting(judge);
+    } else if (!entity_states(loop, PROP_VENT_LOOP_HEIGHT)) {
+        judge_silent_loop(judge, hose, loop, outlet);
+    } else {
+        judge_low_loop(judge, hose, line, outlet);
+    }
+}
+
+/*
+ * A bilge pump whose outlet is under water while she lies upright: the bilge is at its other end. Of one that dips as she
+ * heels, and of one that does not say how high it stands, `bilge-outlet` speaks.
+ */
+static void judge_bilge_pump(Runs *runs, const Entity *pump)
+{
+    Judge *judge = runs->judge;
+    const Way *way = runs->plumbing.ways[pump->index];
+    const Entity *hose = way != NULL ? way->hose : NULL;
+    const Line *line = hose != NULL ? siphon_line_of(runs, hose) : NULL;
+    Mouth outlet = outlet_of(judge, pump, hose);
+    Side height = side_value(judge, outlet.thing, outlet.height, 0);
+    Side water = side_number(0.0, height.unit);
+    if (height.state == STATE_MISSING) {
+        return;
+    }
+    if (height.state == STATE_WAITING || runs->plumbing.lost_loops || runs->plumbing.lost_hoses) {
+        judge_waiting(judge);
+        return;
+    }
+    outlet.above = ask_at_least(judge, height, water);
+    if (line != NULL && line->clears == ANSWER_YES) {
+        judge_holds(judge);
+        return;
+    }
+    if (outlet.above == ANSWER_NO && line != NULL && line->loop != NULL) {
+        judge_loop_of_pump(judge, hose, line, &outlet);
+        return;
+    }
+    Finding *finding = judge_at_least(judge, pump, place_of(judge, outlet.thing, outlet.height), height, water);
+    if (finding == NULL) {
+        return;
+    }
+    bool open = finding->verdict == VERDICT_OPEN;
+    finding_say(judge, finding, "the sea %s siphon in by `%s`: its outlet %s under water with the boat upright (%s), and no "
+                "vented loop that clears the sea is on its hose",
+                open ? "may" : "can", say_name(judge, pump), open ? "may be" : "is", say_side(judge, height));
+    if (entity_yes(pump, PROP_BILGE_PUMP_CHECK_VALVE) == 1) {
+        finding_note(judge, finding, place_of(judge, pump, PROP_BILGE_PUMP_CHECK_VALVE),
+                     "this valve is all that keeps it out, and a bit of dirt holds it open");
+    }
+    offer_free_outlet(judge, finding, pump, hose);
+}
+
 static void judge_siphon(Judge *judge)
 {
     const Entity *from;
     const Entity *to;
-    if (first_aboard(judge->model, KIND_HOSE) == NULL && first_aboard(judge->model, KIND_TOILET) == NULL) {
+    static const KindId sides[] = {KIND_HOSE, KIND_TOILET, KIND_PUMP, KIND_BILGE_PUMP};
+    bool some = false;
+    for (size_t i = 0; i < sizeof sides / sizeof sides[0]; i++) {
+        some = some || first_aboard(judge->model, sides[i]) != NULL;
+    }
+    if (!some) {
         return;
     }
     Runs runs = siphon_runs(judge);
@@ -182,6 +303,12 @@ static void judge_siphon(Judge *judge)
     }
     for (const Entity *e = first_aboard(judge->model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
         judge_bare_toilet(&runs, e);
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_PUMP); e != NULL; e = next_aboard(e)) {
+        judge_bare_pump(&runs, e);
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_BILGE_PUMP); e != NULL; e = next_aboard(e)) {
+        judge_bilge_pump(&runs, e);
     }
 }
 
@@ -206,11 +333,13 @@ static const Rule rules[] = {
      .why = "A hose that is full of water and ends below the waterline goes on running when the pump stops, "
             "and a bowl whose rim dips below the sea as she heels fills the boat. A loop with an air valve, "
             "led high, breaks the column. It has to be there on each side of the bowl that reaches the sea, "
-            "for either hose alone can siphon; a hose to a tank alone lets no sea in. The same goes for a pump that discharges into the sea. Where a pump of its "
-            "own stands in the line the loop belongs behind it, since a vented loop before a pump lets it "
-            "draw air. A loop that does not say where it stands across the boat is taken to be at the side, "
-            "where the water comes highest; the sheer is not looked at. A spec that lists vented loops and "
-            "has none on a hose says that there is none; one that lists no loop at all leaves it open.",
+            "for either hose alone can siphon; a hose to a tank alone lets no sea in. The same goes for a pump that "
+            "discharges into the sea, and for a bilge pump whose outlet is under water with the boat upright, whether "
+            "its hose is stated or not (of one that only dips as she heels `bilge-outlet` speaks). Where a pump of its "
+            "own stands in the line the loop belongs behind it, since a vented loop before a pump lets it draw air. A "
+            "loop that does not say where it stands across the boat is taken to be at the side, where the water comes "
+            "highest; the sheer is not looked at. A spec that lists vented loops and has none on a hose says that there "
+            "is none; one that lists no loop at all leaves it open, but for a bilge pump.",
      .breaks = TOILET("rim 0.1 m;", "vent-loop flush-loop { on flush-hose; height 1.2 m }\n"),
      .holds = TOILET("rim 0.1 m;", "vent-loop flush-loop { on flush-hose; height 1.2 m }\n"
                                    "vent-loop waste-loop { on waste-hose; height 1.2 m }\n"),

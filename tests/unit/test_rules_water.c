@@ -393,6 +393,47 @@ static void a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neit
     compile_free(&c);
 }
 
+/* A valve that is stuck open is none: only a loop that clears the sea, or an outlet above it, keeps it out. */
+static void a_bilge_pump_that_ends_under_water_siphons(void **state)
+{
+    (void)state;
+#define ENDS_AT(HEIGHT, VALVE) ELECTRIC("automatic yes; alarm yes; discharge-height " HEIGHT "; check-valve " VALVE)
+#define OUT HOSE("out", "sump", "outfall")
+    expect_verdict(BOAT ENDS_AT("-0.3 m", "no"), "siphon", BROKEN_AT_ONE, "sump");
+    expect_verdict(BOAT ENDS_AT("-0.3 m", "yes"), "siphon", BROKEN_AT_ONE, "sump");
+    expect_verdict(BOAT ENDS_AT("-0.3..0.3 m", "no"), "siphon", OPEN_AT_ONE, "sump");
+    expect_verdict(BOAT ENDS_AT("0.1 m", "no"), "siphon", NOTHING, NULL);
+    expect_verdict(BOAT ENDS_AT("0.1 m", "no"), "bilge-outlet", BROKEN_AT_ONE, "sump");
+    expect_verdict(BOAT "bilge-pump helm { hand yes; discharge-height -0.1 m }\n", "siphon", BROKEN_AT_ONE, "helm");
+    expect_verdict(BOAT ENDS_AT("-0.2 m", "no") OUTFALL OUT, "siphon", BROKEN_AT_ONE, "sump");
+    expect_verdict(BOAT ENDS_AT("0.5 m", "no") OUTFALL OUT, "siphon", BROKEN_AT_ONE, "sump"); /* by its through-hull */
+    expect_verdict(BOAT ENDS_AT("-0.2 m", "no") OUTFALL OUT LOOP("out", "0.5 m"), "siphon", NOTHING, NULL);
+    expect_verdict(BOAT ENDS_AT("-0.2 m", "no") OUTFALL OUT LOOP("out", "0.2 m"), "siphon", BROKEN_AT_ONE, "out");
+    expect_verdict(BOAT ENDS_AT("-0.2 m", "no") OUTFALL OUT LOOP("out", "0.2..0.5 m"), "siphon", OPEN_AT_ONE, "out");
+    expect_verdict(BOAT ENDS_AT("-0.2 m", "no") OUTFALL OUT "vent-loop out-loop { on out }\n", "siphon", OPEN_AT_ONE, "out");
+}
+
+static void a_fault_is_what_siphons_at_rest_and_a_warning_what_dips(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT ENDS_AT("-0.3 m", "no"));
+    assert_int_equal(compiled_finding(&c, "siphon")->severity, SEVERITY_FAULT);
+    compile_free(&c);
+    compile_text(&c, BOAT ENDS_AT("0.1 m", "no"));
+    assert_int_equal(compiled_finding(&c, "bilge-outlet")->severity, SEVERITY_WARNING);
+    compile_free(&c);
+}
+
+/* What says where it draws from and delivers to, and states no hose at all. */
+static void a_pump_between_sea_and_boat_without_hoses_is_left_open(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT OUTFALL HOLDING "pump discharge { from holding; to outfall }\n", "siphon", OPEN_AT_ONE, "discharge");
+    expect_verdict(BOAT "through-hull high { bore 38 mm; height 0.5 m }\n" HOLDING
+                        "pump discharge { from holding; to high }\n", "siphon", NOTHING, NULL);
+}
+
 /* It is carried ashore to be filled and emptied. */
 static void a_tank_that_can_be_carried_has_no_pipes(void **state)
 {
@@ -453,6 +494,9 @@ int main(void)
         cmocka_unit_test(what_falls_short_of_a_benchmark_is_a_warning_and_no_pump_a_fault),
         cmocka_unit_test(an_alarm_in_the_space_serves_its_pump),
         cmocka_unit_test(a_tank_that_can_be_carried_has_no_pipes),
+        cmocka_unit_test(a_bilge_pump_that_ends_under_water_siphons),
+        cmocka_unit_test(a_fault_is_what_siphons_at_rest_and_a_warning_what_dips),
+        cmocka_unit_test(a_pump_between_sea_and_boat_without_hoses_is_left_open),
         cmocka_unit_test(a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neither),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
