@@ -27,11 +27,6 @@ void tree_truncate(Tree *tree, uint32_t count)
     tree->count = count;
 }
 
-Str tree_text(const Tree *tree, NodeId id)
-{
-    return span_text(tree->sources, tree_span(tree, id));
-}
-
 static Str without_escapes(const Tree *tree, Str quoted)
 {
     if (memchr(quoted.text, '\\', quoted.length) == NULL) {

@@ -121,7 +121,11 @@ static inline Span tree_span(const Tree *tree, NodeId id)
 }
 
 /** The text of a node as it is written. */
-Str tree_text(const Tree *tree, NodeId id);
+static inline Str tree_text(const Tree *tree, NodeId id)
+{
+    return span_text(tree->sources, tree_span(tree, id));
+}
+
 /** A quoted or long text without quotes and escapes; copied only where it has escapes or is long. */
 Str tree_unquoted(const Tree *tree, NodeId id);
 /**

@@ -33,15 +33,11 @@ Source *sources_add(Sources *sources, Str name, char *text, size_t length)
     return source;
 }
 
-Source *sources_find(const Sources *sources, uint32_t offset)
+Source *sources_search(const Sources *sources, uint32_t offset)
 {
     uint32_t low = 0;
     uint32_t high = sources->count;
     assert(high > 0);
-    const Source *recent = *sources->recent;
-    if (offset >= recent->base && offset - recent->base <= recent->length) {
-        return *sources->recent;
-    }
     while (high - low > 1) {
         uint32_t middle = low + (high - low) / 2;
         if (sources->list[middle]->base <= offset) {
@@ -100,12 +96,6 @@ Place source_place(const Sources *sources, uint32_t offset)
         column += ((unsigned char)source->text[i] & 0xC0u) != 0x80u;
     }
     return (Place){.source = source, .line = line + 1, .column = column};
-}
-
-Str span_text(const Sources *sources, Span span)
-{
-    const Source *source = sources_find(sources, span.start);
-    return (Str){source->text + (span.start - source->base), span.end - span.start};
 }
 
 Str source_line(const Sources *sources, const Source *source, uint32_t line)

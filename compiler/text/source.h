@@ -53,10 +53,23 @@ void sources_init(Sources *sources, Arena *arena);
  */
 Source *sources_add(Sources *sources, Str name, char *text, size_t length);
 
+/** The source in which a common offset lies, looked for among all. */
+Source *sources_search(const Sources *sources, uint32_t offset);
+
 /** The source in which a common offset lies; offset must lie in one. */
-Source *sources_find(const Sources *sources, uint32_t offset);
+static inline Source *sources_find(const Sources *sources, uint32_t offset)
+{
+    Source *recent = *sources->recent;
+    return offset - recent->base <= recent->length ? recent : sources_search(sources, offset);
+}
+
+static inline Str span_text(const Sources *sources, Span span)
+{
+    const Source *source = sources_find(sources, span.start);
+    return (Str){source->text + (span.start - source->base), span.end - span.start};
+}
+
 Place source_place(const Sources *sources, uint32_t offset);
-Str span_text(const Sources *sources, Span span);
 /** One line of a source without its line end; line counts from 1. */
 Str source_line(const Sources *sources, const Source *source, uint32_t line);
 
