@@ -221,7 +221,7 @@ double unit_to_si(UnitPair pair, double number)
 {
     double si = times(number, units[pair.unit].factor) + offset_of(pair);
 
-    return divided(si, units[pair.per].factor);
+    return pair.per == UNIT_NONE ? si : divided(si, units[pair.per].factor);
 }
 
 double unit_from_si(UnitPair pair, double si)

@@ -68,7 +68,16 @@ UnitId unit_find(Str word);
 /** The unit probably meant by a word that is none (`amp` -> A, `ma` -> mA, `litre` -> l), or UNIT_NONE. */
 UnitId unit_meant(Str word);
 
+static inline bool unit_equal(UnitPair a, UnitPair b)
+{
+    return a.unit == b.unit && a.per == b.per;
+}
 Dimension unit_dimension(UnitPair pair);
+/** The tag of its dimension: that of what stands above the line. */
+static inline Tag unit_tag(UnitPair pair)
+{
+    return (Tag)units[pair.unit].dimension.tag;
+}
 bool dimension_equal(Dimension a, Dimension b);
 /** Whether a quantity of dimension `is` may stand where `wanted` is asked for (mm2 serves as a conductor size). */
 bool dimension_serves(Dimension is, Dimension wanted);

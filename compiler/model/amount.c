@@ -111,16 +111,6 @@ bool currency_check(Checker *checker, NodeId term)
     return false;
 }
 
-/* One half of a unit, `l` of `l/min`: UNIT_NONE if it is no unit. */
-static UnitId read_half(const Checker *checker, NodeId term)
-{
-    NodeKind kind = tree_kind(checker->tree, term);
-    if (kind == NODE_PERCENT) {
-        return UNIT_PERCENT;
-    }
-    return kind == NODE_WORD ? unit_find(tree_text(checker->tree, term)) : UNIT_NONE;
-}
-
 static void right_units(Checker *checker, Message *message, const Atom *atom)
 {
     Buf right;
@@ -190,7 +180,7 @@ static bool read_unit(Checker *checker, Cursor *cursor, QuantityPlace place, Amo
         cursor->at++;
         return true;
     }
-    UnitId unit = read_half(checker, cursor->at);
+    UnitId unit = unit_of(checker, cursor->at);
     bool compound = cursor->at + 1 < cursor->end && tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH;
     if (unit == UNIT_NONE) {
         bool plain = atom->unit_count > 0 && atom->units[0].unit == UNIT_NONE && !atom->money;
@@ -203,7 +193,7 @@ static bool read_unit(Checker *checker, Cursor *cursor, QuantityPlace place, Amo
     cursor->at++;
     amount->unit.unit = (uint8_t)unit;
     if (compound) {
-        UnitId per = cursor->at + 1 < cursor->end ? read_half(checker, cursor->at + 1) : UNIT_NONE;
+        UnitId per = cursor->at + 1 < cursor->end ? unit_of(checker, cursor->at + 1) : UNIT_NONE;
         if (per == UNIT_NONE) {
             cursor->at++;
             tell_unknown_unit(checker, cursor, cursor_span(cursor), place, unit);

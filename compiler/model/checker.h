@@ -72,6 +72,16 @@ static inline Symbol symbol_of(const Checker *checker, NodeId term)
     return tree_node(checker->tree, term)->u.symbol;
 }
 
+/** The unit that a term is, UNIT_NONE if it is none. Units' words are the first symbols, in the order of the units. */
+static inline UnitId unit_of(const Checker *checker, NodeId term)
+{
+    const Node *node = tree_node(checker->tree, term);
+    if (node->kind == NODE_PERCENT) {
+        return UNIT_PERCENT;
+    }
+    return node->kind == NODE_WORD && node->u.symbol < UNIT_COUNT ? (UnitId)node->u.symbol : UNIT_NONE;
+}
+
 /** "a" or "an" */
 const char *article(const char *word);
 

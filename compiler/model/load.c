@@ -245,12 +245,22 @@ static void check_editions(Spec *spec)
     }
 }
 
+/* The words of the units are the first symbols of a spec, in the order of the units: see unit_of in checker.h. */
+static Symbols *symbols_with_units(Arena *arena)
+{
+    Symbols *symbols = symbols_new(arena);
+    for (int id = UNIT_NONE + 1; id < UNIT_COUNT; id++) {
+        symbols_intern(symbols, str_from(units[id].word));
+    }
+    return symbols;
+}
+
 Spec *spec_load(Arena *arena, const char *name, const FileText *given, FileReader reader)
 {
     Spec *spec = ARENA_NEW(arena, Spec);
     Loader loader = {.spec = spec, .arena = arena, .reader = reader};
     sources_init(&spec->sources, arena);
-    spec->symbols = symbols_new(arena);
+    spec->symbols = symbols_with_units(arena);
     messages_init(&spec->messages, arena);
     tree_init(&spec->tree, arena, &spec->sources, spec->symbols);
     spec->shapes = shapes_new(arena);

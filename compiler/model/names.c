@@ -62,7 +62,7 @@ static bool name_is_free(Checker *checker, NodeId term)
 {
     Str name = tree_text(checker->tree, term);
     bool answer = str_is(name, "yes") || str_is(name, "no");
-    if (!answer && unit_find(name) == UNIT_NONE) {
+    if (!answer && unit_of(checker, term) == UNIT_NONE) {
         return true;
     }
     Message *m = message_report(checker->messages, MESSAGE_NAME_RESERVED, tree_span(checker->tree, term),

@@ -136,18 +136,21 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
 static double limit_or(const QuantityPlace *place, UnitPair unit, double limit, double otherwise)
 {
     bool limited = place->limited && limit != 0.0 && !place->atom->size && place->atom->unit_count > 0;
-    uint8_t tag = (uint8_t)unit_dimension(unit).tag;
+    Tag tag = unit_tag(unit);
     bool serves = limited && (tag == TAG_RATIO || tag == TAG_ANGLE) &&
                   dimension_serves(unit_dimension(unit), unit_dimension(place->atom->units[0]));
     return serves ? unit_to_si(place->atom->units[0], limit) : otherwise;
 }
 
+static bool is_absolute(const Atom *atom)
+{
+    return atom->unit_count > 0 && unit_tag(atom->units[0]) == TAG_TEMPERATURE;
+}
+
 static double lowest_possible(const QuantityPlace *place, UnitPair unit)
 {
     bool any = place->row != NULL && (place->row->sign == SIGN_ANY || place->row->sign == SIGN_NOT_POSITIVE);
-    bool absolute = place->atom->unit_count > 0 &&
-                    unit_dimension(place->atom->units[0]).tag == TAG_TEMPERATURE;
-    double lowest = any && !absolute ? -INFINITY : 0.0;
+    double lowest = any && !is_absolute(place->atom) ? -INFINITY : 0.0;
     return limit_or(place, unit, place->least, lowest);
 }
 
@@ -233,9 +236,10 @@ static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Val
     return true;
 }
 
-static bool out_of_range(Checker *checker, QuantityPlace place, Span at, const char *why)
+static bool out_of_range(Checker *checker, const Cursor *cursor, QuantityPlace place, const Value *value, const char *why)
 {
-    Message *m = message_report(checker->messages, MESSAGE_OUT_OF_RANGE, at, "%s", why);
+    Message *m =
+        message_report(checker->messages, MESSAGE_OUT_OF_RANGE, from_to(checker, value->node, cursor), "%s", why);
     if (place.row != NULL) {
         message_right(checker->messages, m, "`%s`, for example", place.row->example);
     }
@@ -264,49 +268,60 @@ typedef struct Limits {
 static Limits limits_of(const QuantityPlace *place, UnitPair unit)
 {
     const Atom *atom = place->atom;
-    if (dimension_serves(unit_dimension(unit), unit_dimension(atom->units[0]))) {
+    if (unit_equal(unit, atom->units[0]) || dimension_serves(unit_dimension(unit), unit_dimension(atom->units[0]))) {
         return (Limits){atom->units[0], place->least, place->most};
     }
     bool second = atom->unit_count > 1 && dimension_serves(unit_dimension(unit), unit_dimension(atom->units[1]));
     return (Limits){second ? atom->units[1] : unit, 0.0, second ? place->most_second : 0.0};
 }
 
+/* What is wrong with a value of that sign, or NULL. */
+static const char *wrong_sign(const Atom *atom, int sign, double low, double high)
+{
+    bool negative = low < 0.0 || high < 0.0;
+    if (is_absolute(atom) && negative) {
+        return "nothing is colder than -273.15 C";
+    }
+    if (negative && !is_absolute(atom) && sign != SIGN_ANY && sign != SIGN_NOT_POSITIVE) {
+        return "this cannot be negative";
+    }
+    if (sign == SIGN_POSITIVE && high == 0.0) {
+        return "this cannot be 0";
+    }
+    if (sign == SIGN_NOT_POSITIVE && (low > 0.0 || high > 0.0)) {
+        return "this is 0 or negative";
+    }
+    return NULL;
+}
+
 /* Whether every value that the owner leaves possible is one that can be. */
-static bool within_limits(Checker *checker, QuantityPlace place, const Value *value, Span at)
+static bool within_limits(Checker *checker, const Cursor *cursor, QuantityPlace place, const Value *value)
 {
     double low = value->u.quantity.low;
     double high = value->u.quantity.high;
-    const PropRow *row = place.row;
-    int sign = row != NULL ? row->sign : SIGN_NOT_NEGATIVE;
-    if (low >= 0.0 && high >= 0.0 && sign == SIGN_NOT_NEGATIVE && place.most == 0.0 && place.least == 0.0) {
-        return true;
-    }
-    bool absolute = place.atom->unit_count > 0 && unit_dimension(place.atom->units[0]).tag == TAG_TEMPERATURE;
-    if (absolute && (low < 0.0 || high < 0.0)) {
-        return out_of_range(checker, place, at, "nothing is colder than -273.15 C");
-    }
-    if (!absolute && sign != SIGN_ANY && sign != SIGN_NOT_POSITIVE && (low < 0.0 || high < 0.0)) {
-        return out_of_range(checker, place, at, "this cannot be negative");
-    }
-    if (sign == SIGN_POSITIVE && high == 0.0) {
-        return out_of_range(checker, place, at, "this cannot be 0");
-    }
-    if (sign == SIGN_NOT_POSITIVE && (low > 0.0 || high > 0.0)) {
-        return out_of_range(checker, place, at, "this is 0 or negative");
+    const char *wrong = wrong_sign(place.atom, place.row != NULL ? place.row->sign : SIGN_NOT_NEGATIVE, low, high);
+    if (wrong != NULL) {
+        return out_of_range(checker, cursor, place, value, wrong);
     }
     if ((place.least == 0.0 && place.most == 0.0) || place.atom->size || place.atom->unit_count == 0) {
         return true;
     }
     Limits limits = limits_of(&place, value->unit);
-    double most = unit_to_si(limits.unit, limits.most);
-    double least = unit_to_si(limits.unit, limits.least);
-    most += 1e-12 * fabs(most);
-    least -= 1e-12 * fabs(least);
-    if (limits.most != 0.0 && (low > most || (high > most && !(value->flags & VALUE_NO_HIGH)))) {
-        return out_of_range(checker, place, at, limit_text(checker, limits.unit, "this can be at most ", limits.most));
+    if (limits.most != 0.0) {
+        double most = unit_to_si(limits.unit, limits.most);
+        most += 1e-12 * fabs(most);
+        if (low > most || (high > most && !(value->flags & VALUE_NO_HIGH))) {
+            return out_of_range(checker, cursor, place, value,
+                                limit_text(checker, limits.unit, "this can be at most ", limits.most));
+        }
     }
-    if (limits.least != 0.0 && (high < least || (low < least && !(value->flags & VALUE_NO_LOW)))) {
-        return out_of_range(checker, place, at, limit_text(checker, limits.unit, "this is at least ", limits.least));
+    if (limits.least != 0.0) {
+        double least = unit_to_si(limits.unit, limits.least);
+        least -= 1e-12 * fabs(least);
+        if (high < least || (low < least && !(value->flags & VALUE_NO_LOW))) {
+            return out_of_range(checker, cursor, place, value,
+                                limit_text(checker, limits.unit, "this is at least ", limits.least));
+        }
     }
     return true;
 }
@@ -318,16 +333,34 @@ static bool is_finite(const Value *value)
            (isfinite(value->u.quantity.high) || value->flags & VALUE_NO_HIGH);
 }
 
-static bool whole_enough(Checker *checker, QuantityPlace place, const Value *value, Span at)
+static bool whole_enough(Checker *checker, const Cursor *cursor, QuantityPlace place, const Value *value)
 {
     double low = value->u.quantity.low;
     double high = value->u.quantity.high;
     if (place.row == NULL || !place.row->whole || !place.limited || (low == floor(low) && high == floor(high))) {
         return true;
     }
-    Message *m = message_report(checker->messages, MESSAGE_NOT_WHOLE, at, "this counts things; it is a whole number");
+    Message *m = message_report(checker->messages, MESSAGE_NOT_WHOLE, from_to(checker, value->node, cursor),
+                                "this counts things; it is a whole number");
     message_right(checker->messages, m, "`%s`, for example", place.row->example);
     return false;
+}
+
+/*
+ * Whether a quantity may end before a term of that kind: what would make it a range, a fraction, feet and inches, or give it
+ * another unit, may not follow.
+ */
+static bool may_end_before(NodeKind kind, UnitId unit)
+{
+    switch (kind) {
+    case NODE_TO:
+    case NODE_TOLERANCE:
+    case NODE_SLASH: return false;
+    case NODE_NUMBER: return unit != UNIT_NONE && unit != UNIT_FT;
+    case NODE_WORD:
+    case NODE_PERCENT: return unit != UNIT_NONE;
+    default: return true;
+    }
 }
 
 /*
@@ -336,28 +369,18 @@ static bool whole_enough(Checker *checker, QuantityPlace place, const Value *val
  */
 static bool read_plain(Checker *checker, Cursor *cursor, const Atom *atom, Value *value)
 {
+    UnitPair unit = atom->units[0];
+    if (cursor_kind(cursor) != NODE_NUMBER || atom->money || atom->size || atom->unit_count == 0 || unit.per != UNIT_NONE) {
+        return false;
+    }
+    NodeId after = cursor->at + 1;
+    if (unit.unit != UNIT_NONE && (after == cursor->end || unit_of(checker, after++) != unit.unit)) {
+        return false;
+    }
     double number;
-    if (cursor_kind(cursor) != NODE_NUMBER || atom->money || atom->size || atom->unit_count == 0 ||
+    if ((after < cursor->end && !may_end_before(tree_kind(checker->tree, after), (UnitId)unit.unit)) ||
         !num_read(tree_text(checker->tree, cursor->at), &number)) {
         return false;
-    }
-    UnitPair unit = atom->units[0];
-    bool has_unit = unit.unit != UNIT_NONE;
-    if (unit.per != UNIT_NONE || (has_unit && cursor->at + 1 == cursor->end)) {
-        return false;
-    }
-    NodeId after = cursor->at + (has_unit ? 2 : 1);
-    if (after < cursor->end && tree_kind(checker->tree, after) != NODE_WORD && tree_kind(checker->tree, after) != NODE_TEXT) {
-        return false; /* a range, a fraction, a second number: not plain */
-    }
-    if (has_unit) {
-        NodeKind kind = tree_kind(checker->tree, cursor->at + 1);
-        bool percent = kind == NODE_PERCENT && unit.unit == UNIT_PERCENT;
-        if (!percent && (kind != NODE_WORD || !str_is(tree_text(checker->tree, cursor->at + 1), units[unit.unit].word))) {
-            return false;
-        }
-    } else if (after < cursor->end && tree_kind(checker->tree, after) == NODE_WORD) {
-        return false; /* perhaps a unit, which a plain number does not take */
     }
     value->unit = unit;
     value->u.quantity.low = value->u.quantity.high = unit_to_si(unit, number);
@@ -367,8 +390,7 @@ static bool read_plain(Checker *checker, Cursor *cursor, const Atom *atom, Value
 
 bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
 {
-    NodeId first = cursor->at;
-    *value = (Value){.kind = VALUE_QUANTITY, .node = first};
+    *value = (Value){.kind = VALUE_QUANTITY, .node = cursor->at};
     if (place.atom->money) {
         value->flags |= VALUE_MONEY;
     }
@@ -378,9 +400,8 @@ bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value 
     if (!read_plain(checker, cursor, place.atom, value) && !read_form(checker, cursor, place, value)) {
         return false;
     }
-    Span at = from_to(checker, first, cursor);
     if (!is_finite(value)) {
-        return amount_tell_too_long(checker, at);
+        return amount_tell_too_long(checker, from_to(checker, value->node, cursor));
     }
-    return within_limits(checker, place, value, at) && whole_enough(checker, place, value, at);
+    return within_limits(checker, cursor, place, value) && whole_enough(checker, cursor, place, value);
 }
