@@ -20,7 +20,7 @@ typedef struct Draft {
     const char *why; /* what is wrong, NULL: nothing so far */
     int item_count, atom_count, word_count;
     int slots;
-    bool list;
+    bool list, quantity;
     ShapeItem items[MAX_ITEMS]; /* `atoms` points into `atoms` below */
     Atom atoms[MAX_ATOMS];      /* `words` points into `words` below */
     Str words[MAX_WORDS];
@@ -108,6 +108,7 @@ static bool read_quantity(Draft *draft, Atom *atom, Str inside)
     Str piece;
 
     atom->kind = ATOM_QUANTITY;
+    draft->quantity = true;
     atom->money = str_is(inside, "money");
     atom->size = str_is(inside, "size");
     if (atom->money) {
@@ -375,7 +376,7 @@ static bool read_notation(Draft *draft, const char *notation)
     draft->why = NULL;
     draft->item_count = draft->atom_count = draft->word_count = 0;
     draft->slots = 0;
-    draft->list = false;
+    draft->list = draft->quantity = false;
     return read_items(draft, "", 0) && (draft->slots > 0 || fail(draft, "a shape without a value"));
 }
 
@@ -431,7 +432,7 @@ static const Shape *copy_draft(Arena *arena, const Draft *draft)
             items[i].atoms = atoms + (draft->items[i].atoms - draft->atoms);
         }
     }
-    *shape = (Shape){items, (uint8_t)draft->item_count, (uint8_t)draft->slots, draft->list};
+    *shape = (Shape){items, (uint8_t)draft->item_count, (uint8_t)draft->slots, draft->list, draft->quantity};
     return shape;
 }
 

@@ -55,6 +55,7 @@ typedef struct Shape {
     uint8_t item_count;
     uint8_t slots;      /* how many atoms */
     bool list;          /* has a list: the number of values is not fixed */
+    bool quantity;      /* takes a quantity somewhere: how well it is known can be told */
 } Shape;
 
 /** Compiled shapes, made when first asked for. */

@@ -55,7 +55,11 @@ static inline NodeKind cursor_kind(const Cursor *cursor)
 {
     return cursor->at < cursor->end ? tree_kind(cursor->checker->tree, cursor->at) : NODE_NONE;
 }
-Str cursor_text(const Cursor *cursor);       /* empty at the end */
+/** Empty at the end. */
+static inline Str cursor_text(const Cursor *cursor)
+{
+    return cursor->at < cursor->end ? tree_text(cursor->checker->tree, cursor->at) : (Str){"", 0};
+}
 /** The place of the next term, or the spot behind the last one. */
 Span cursor_span(const Cursor *cursor);
 
@@ -111,7 +115,6 @@ typedef struct QuantityPlace {
  * Reads one quantity; false after a message. On true, *value is whole; the cursor stands behind it. (quantity.c)
  */
 bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value);
-bool quantity_starts(NodeKind kind);
 /** Whether a word can be a currency code; tells if it cannot. */
 bool currency_check(Checker *checker, NodeId term);
 

@@ -64,32 +64,25 @@ PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, Ki
 /* Properties in the making. */
 typedef struct Gather {
     Checker *checker;
-    Property *properties;
-    uint32_t count;
+    Property *properties; /* room for `capacity` */
     uint32_t capacity;
-    uint32_t stated; /* how many of them the thing states itself */
+    Block block;          /* of those that are there */
     bool lines_lost; /* a line is broken, and may have been another property, or hold one */
 } Gather;
 
-static void gather_add(Gather *gather, Property property)
+/* The place for one more property. */
+static Property *gather_add(Gather *gather, PropId id)
 {
-    if (gather->count == gather->capacity) {
+    Block *block = &gather->block;
+    if (block->count == gather->capacity) {
         uint32_t capacity = gather->capacity * 2 + 8;
         gather->properties = arena_grow(gather->checker->arena, gather->properties,
                                         gather->capacity * sizeof(Property), capacity * sizeof(Property));
         gather->capacity = capacity;
     }
-    gather->properties[gather->count++] = property;
-}
-
-static Property *find_gathered(Gather *gather, PropId id)
-{
-    for (uint32_t i = 0; i < gather->count; i++) {
-        if (gather->properties[i].id == id) {
-            return &gather->properties[i];
-        }
-    }
-    return NULL;
+    block->properties = gather->properties;
+    block->has |= block_bit(id);
+    return &gather->properties[block->count++];
 }
 
 static void tell_stated_twice(Checker *checker, NodeId again, NodeId first, PropId id)
@@ -117,8 +110,8 @@ PropId property_find(Checker *checker, KindId kind, NodeId term)
 /* A property that a broken line was probably meant to state: unknown now, but not missing. */
 static void gather_lost(Gather *gather, PropId id, NodeId statement)
 {
-    if (id != PROP_NONE && find_gathered(gather, id) == NULL) {
-        gather_add(gather, (Property){.id = (uint16_t)id, .node = statement, .flags = PROPERTY_BROKEN});
+    if (id != PROP_NONE && block_property(&gather->block, id) == NULL) {
+        *gather_add(gather, id) = (Property){.id = (uint16_t)id, .node = statement, .flags = PROPERTY_BROKEN};
     }
 }
 
@@ -161,25 +154,25 @@ static void gather_own(NodeId owner, KindId kind, const Entity *entity, Gather *
             gather->lines_lost = true;
             continue;
         }
-        Property *before = props[prop].repeats ? NULL : find_gathered(gather, prop);
+        const Property *before = props[prop].repeats ? NULL : block_property(&gather->block, prop);
         if (before != NULL) {
             tell_stated_twice(checker, id, before->node, prop);
             continue;
         }
-        gather_add(gather, property_read(checker, id, id + 2, prop, entity));
-        gather->lines_lost |= gather->properties[gather->count - 1].flags & PROPERTY_BROKEN;
+        Property property = property_read(checker, id, id + 2, prop, entity);
+        gather->lines_lost |= property.flags & PROPERTY_BROKEN;
+        *gather_add(gather, prop) = property;
     }
     if (gather->lines_lost) {
         gather_lost_lines(gather, owner, kind);
     }
-    gather->stated = gather->count;
 }
 
 Block block_of(const Property *properties, uint32_t count)
 {
     Block block = {.properties = properties, .count = count};
     for (uint32_t i = 0; i < count; i++) {
-        block.has |= (uint64_t)1 << (properties[i].id % 64);
+        block.has |= block_bit((PropId)properties[i].id);
     }
     return block;
 }
@@ -202,7 +195,7 @@ const Block *block_read(Checker *checker, NodeId owner, KindId kind, const Entit
         Gather gather = {
             .checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, most), .capacity = most};
         gather_own(owner, kind, entity, &gather);
-        *block = block_of(gather.properties, gather.count);
+        *block = gather.block;
     }
     return block;
 }
@@ -291,15 +284,13 @@ static const Block *part_block(Checker *checker, Entity *entity)
 /* What the part states and the thing does not. */
 static void gather_part(const Block *part, Gather *gather)
 {
+    const Block own = gather->block;
     for (uint32_t i = 0; part != NULL && i < part->count; i++) {
         const Property *inherited = &part->properties[i];
-        bool overridden = false;
-        for (uint32_t own = 0; own < gather->stated; own++) {
-            overridden |= gather->properties[own].id == inherited->id;
-        }
-        if (!overridden) {
-            gather_add(gather, *inherited);
-            gather->properties[gather->count - 1].flags |= PROPERTY_FROM_PART;
+        if (block_property(&own, (PropId)inherited->id) == NULL) {
+            Property *added = gather_add(gather, (PropId)inherited->id);
+            *added = *inherited;
+            added->flags |= PROPERTY_FROM_PART;
         }
     }
 }
@@ -386,5 +377,5 @@ void thing_read(Checker *checker, Entity *entity)
         .checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, most), .capacity = most};
     gather_own(entity->node, (KindId)entity->kind, entity, &gather);
     gather_part(part, &gather);
-    entity->block = block_of(gather.properties, gather.count);
+    entity->block = gather.block;
 }

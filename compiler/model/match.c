@@ -8,11 +8,6 @@
 
 #include "language/suggest.h"
 
-Str cursor_text(const Cursor *cursor)
-{
-    return cursor->at < cursor->end ? tree_text(cursor->checker->tree, cursor->at) : (Str){"", 0};
-}
-
 Span cursor_span(const Cursor *cursor)
 {
     const Tree *tree = cursor->checker->tree;
@@ -251,18 +246,6 @@ static Known take_known(Checker *checker, Cursor *cursor, NodeId first)
     return known;
 }
 
-static bool has_no_quantity(const Shape *shape)
-{
-    for (uint8_t i = 0; i < shape->item_count; i++) {
-        for (uint8_t a = 0; a < shape->items[i].atom_count; a++) {
-            if (shape->items[i].atoms[a].kind == ATOM_QUANTITY) {
-                return false;
-            }
-        }
-    }
-    return true; /* no quantity: nothing whose certainty could be told */
-}
-
 /* The brace that opens a statement's block. */
 static Span brace_of(const Tree *tree, NodeId statement)
 {
@@ -296,7 +279,7 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
     m.values = ARENA_ARRAY(checker->arena, Value, room);
     m.capacity = room;
     m.count = m.list ? 0 : m.shape->slots;
-    if (!has_no_quantity(m.shape)) {
+    if (m.shape->quantity) {
         property.known = (uint8_t)take_known(checker, &m.cursor, first);
     }
     bool fine =

@@ -21,7 +21,7 @@ typedef struct Match {
     bool first_quantity; /* the row's limits hold for the first quantity alone */
 } Match;
 
-/** Whether a term can begin this atom, judged by its looks alone. */
+/** Whether the next term can begin this atom, judged by its looks alone; `loosely`, if another word stands there. */
 bool match_begins(const Match *m, const Atom *atom, bool loosely);
 /** A place for one more value: of a list the next, else that of the slot. */
 Value *match_add_value(Match *m, uint8_t slot);

@@ -35,21 +35,29 @@ static bool word_offered(const Atom *atom, Str word)
     return atom->word_count == 0;
 }
 
-/* Whether a term can begin this atom, judged by its looks alone. */
+/* The kinds of terms that each kind of atom can begin with. */
+static const uint32_t first_terms[] = {
+    [ATOM_QUANTITY] = 1u << NODE_NUMBER | 1u << NODE_HOLE | 1u << NODE_AT_LEAST | 1u << NODE_AT_MOST,
+    [ATOM_REFERENCE] = 1u << NODE_WORD,
+    [ATOM_WORD] = 1u << NODE_WORD,
+    [ATOM_TEXT] = 1u << NODE_TEXT | 1u << NODE_LONG_TEXT,
+    [ATOM_DATE] = 1u << NODE_DATE,
+    [ATOM_CLOCK] = 1u << NODE_CLOCK,
+    [ATOM_YES_NO] = 1u << NODE_WORD,
+    [ATOM_MONTH] = 1u << NODE_WORD,
+};
+
 bool match_begins(const Match *m, const Atom *atom, bool loosely)
 {
-    NodeKind kind = cursor_kind(&m->cursor);
-    switch ((AtomKind)atom->kind) {
-    case ATOM_QUANTITY: return quantity_starts(kind);
-    case ATOM_REFERENCE: return kind == NODE_WORD;
-    case ATOM_WORD: return kind == NODE_WORD && (loosely || word_offered(atom, cursor_text(&m->cursor)));
-    case ATOM_TEXT: return kind == NODE_TEXT || kind == NODE_LONG_TEXT;
-    case ATOM_DATE: return kind == NODE_DATE;
-    case ATOM_CLOCK: return kind == NODE_CLOCK;
-    case ATOM_YES_NO: return kind == NODE_WORD && (loosely || is_yes_no(cursor_text(&m->cursor)));
-    case ATOM_MONTH: return kind == NODE_WORD && (loosely || month_number(cursor_text(&m->cursor)) > 0);
+    if (!(first_terms[atom->kind] >> cursor_kind(&m->cursor) & 1)) {
+        return false;
     }
-    return false;
+    switch ((AtomKind)atom->kind) {
+    case ATOM_WORD: return loosely || word_offered(atom, cursor_text(&m->cursor));
+    case ATOM_YES_NO: return loosely || is_yes_no(cursor_text(&m->cursor));
+    case ATOM_MONTH: return loosely || month_number(cursor_text(&m->cursor)) > 0;
+    default: return true;
+    }
 }
 
 Value *match_add_value(Match *m, uint8_t slot)
@@ -256,7 +264,6 @@ static QuantityPlace quantity_place(const Match *m, const Atom *atom, uint8_t sl
 bool match_atom(Match *m, const Atom *atom, uint8_t slot)
 {
     Value read = {.node = m->cursor.at};
-    Str text = cursor_text(&m->cursor);
     bool fine = true;
     switch ((AtomKind)atom->kind) {
     case ATOM_QUANTITY: {
@@ -271,7 +278,7 @@ bool match_atom(Match *m, const Atom *atom, uint8_t slot)
         break;
     case ATOM_WORD:
         read.kind = VALUE_WORD;
-        read.u.word = text;
+        read.u.word = cursor_text(&m->cursor);
         fine = atom->word_count > 0 || currency_check(m->checker, m->cursor.at);
         m->cursor.at++;
         break;
@@ -281,7 +288,7 @@ bool match_atom(Match *m, const Atom *atom, uint8_t slot)
         break;
     case ATOM_DATE:
         read.kind = VALUE_DATE;
-        date_read(text, &read.u.date);
+        date_read(cursor_text(&m->cursor), &read.u.date);
         m->cursor.at++;
         break;
     case ATOM_CLOCK:
@@ -290,12 +297,12 @@ bool match_atom(Match *m, const Atom *atom, uint8_t slot)
         break;
     case ATOM_YES_NO:
         read.kind = VALUE_YES_NO;
-        read.u.yes = str_is(text, "yes");
+        read.u.yes = str_is(cursor_text(&m->cursor), "yes");
         m->cursor.at++;
         break;
     case ATOM_MONTH:
         read.kind = VALUE_MONTH;
-        read.u.month = month_number(text);
+        read.u.month = month_number(cursor_text(&m->cursor));
         m->cursor.at++;
         break;
     }

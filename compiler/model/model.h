@@ -242,11 +242,16 @@ Str entity_label(const Model *model, const Entity *entity);
 /** The place of a thing's name. */
 Span entity_span(const Model *model, const Entity *entity);
 
+/** The bit of a property in Block.has. */
+static inline uint64_t block_bit(PropId id)
+{
+    return (uint64_t)1 << ((unsigned)id % 64);
+}
 /** The stated property, or NULL. Of one that repeats: the first. */
 const Property *block_search(const Block *block, PropId id);
 static inline const Property *block_property(const Block *block, PropId id)
 {
-    return block->has >> ((unsigned)id % 64) & 1 ? block_search(block, id) : NULL;
+    return block->has & block_bit(id) ? block_search(block, id) : NULL;
 }
 static inline const Property *entity_property(const Entity *entity, PropId id)
 {

@@ -11,11 +11,6 @@
 #include <math.h>
 #include <string.h>
 
-bool quantity_starts(NodeKind kind)
-{
-    return kind == NODE_NUMBER || kind == NODE_HOLE || kind == NODE_AT_LEAST || kind == NODE_AT_MOST;
-}
-
 static Span from_to(const Checker *checker, NodeId first, const Cursor *cursor)
 {
     return (Span){tree_span(checker->tree, first).start, tree_span(checker->tree, cursor->at - 1).end};

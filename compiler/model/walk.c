@@ -1,14 +1,6 @@
 /* See walk.h. */
 #include "model/walk.h"
 
-static NodeId skip_comments(const Tree *tree, NodeId id)
-{
-    while (id != 0 && tree_kind(tree, id) == NODE_COMMENT) {
-        id = tree_node(tree, id)->next;
-    }
-    return id;
-}
-
 static void list_add(Arena *arena, Outermost *list, NodeId id)
 {
     if (list->count == list->capacity) {
@@ -47,10 +39,4 @@ Walk walk_others(const Spec *spec)
 NodeId walk_next(Walk *walk)
 {
     return walk->next < walk->list->count ? walk->list->statements[walk->next++] : 0;
-}
-
-NodeId walk_block(const Tree *tree, NodeId owner, NodeId previous)
-{
-    NodeId id = previous == 0 ? tree_node(tree, owner)->u.child : tree_node(tree, previous)->next;
-    return skip_comments(tree, id);
 }

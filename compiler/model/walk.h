@@ -23,6 +23,13 @@ Walk walk_others(const Spec *spec);
 NodeId walk_next(Walk *walk);
 
 /** The next statement of a block after `previous` (0: the first) that is no comment; 0 at the end. */
-NodeId walk_block(const Tree *tree, NodeId owner, NodeId previous);
+static inline NodeId walk_block(const Tree *tree, NodeId owner, NodeId previous)
+{
+    NodeId id = previous == 0 ? tree_node(tree, owner)->u.child : tree_node(tree, previous)->next;
+    while (id != 0 && tree_kind(tree, id) == NODE_COMMENT) {
+        id = tree_node(tree, id)->next;
+    }
+    return id;
+}
 
 #endif
