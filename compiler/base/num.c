@@ -20,41 +20,37 @@
 
 /* ------------------------------------------------------------------------------------------------ reading */
 
-enum {
-    MOST_DIGITS = 19 /* 10^19 - 1 fits 64 bits */
-};
+/* From here on no further digit is taken: 19 are there, and 10^19 - 1 fits 64 bits. */
+static const uint64_t FULL = 1000000000000000000;
 
 /* What has been read of a number: digits as a whole number, and the power of ten they are worth. */
 typedef struct Digits {
     uint64_t mantissa;
-    int count;       /* significant digits in mantissa */
     size_t dropped;  /* digits before the point that found no room any more */
     size_t decimals; /* digits of mantissa behind the point */
 } Digits;
 
 static bool add_digit(Digits *digits, char c)
 {
-    if (digits->count == MOST_DIGITS) {
+    if (digits->mantissa >= FULL) {
         return false;
     }
     digits->mantissa = digits->mantissa * 10 + (uint64_t)(c - '0');
-    digits->count += digits->mantissa != 0;
     return true;
 }
 
 /* Both readers take as many digits as there are and return where they stop. */
 static const char *read_whole(Digits *digits, const char *at, const char *end)
 {
-    while (at < end) {
-        if (*at == '_' && at + 1 < end && char_is_digit(at[1])) {
-            at++;
+    for (;;) {
+        for (; at < end && char_is_digit(*at); at++) {
+            digits->dropped += !add_digit(digits, *at);
         }
-        if (!char_is_digit(*at)) {
-            break;
+        if (at + 1 >= end || *at != '_' || !char_is_digit(at[1])) {
+            return at;
         }
-        digits->dropped += !add_digit(digits, *at++);
+        at++;
     }
-    return at;
 }
 
 static const char *read_decimals(Digits *digits, const char *at, const char *end)
