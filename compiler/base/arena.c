@@ -21,7 +21,6 @@
 #endif
 
 enum {
-    ALIGNMENT = ARENA_ALIGNMENT,
     FIRST_BLOCK = 2 * 1024 * 1024 - 256, /* with its heads it fills one large page: one fault for a small spec */
     LAST_BLOCK = 4 * 1024 * 1024 - 256, /* with its heads it fills two large pages */
     LEAST_WITHIN = 16 * 1024,
@@ -204,16 +203,6 @@ void arena_free(Arena *arena)
     arena_init(arena, arena->allocator, arena->on_failure);
 }
 
-static size_t room(const Arena *arena)
-{
-    return (size_t)((uintptr_t)arena->end - (uintptr_t)arena->at);
-}
-
-static size_t rounded(size_t size)
-{
-    return (size + (ALIGNMENT - 1)) & ~(size_t)(ALIGNMENT - 1);
-}
-
 /* The standard allocator gives zeroed memory, as arenas do; others promise nothing. */
 static bool gives_zeroes(const Arena *arena)
 {
@@ -259,7 +248,7 @@ static void *alloc_alone(Arena *arena, size_t size)
 /* One with room for `wanted`: the first of an arena within another one may be smaller than what shares blocks. */
 static void start_block(Arena *arena, size_t wanted)
 {
-    while (arena->next_block < sizeof(ArenaBlock) + rounded(wanted)) {
+    while (arena->next_block < sizeof(ArenaBlock) + arena_rounded(wanted)) {
         arena->next_block *= 2;
     }
     ArenaBlock *block = new_block(arena, arena->next_block);
@@ -273,35 +262,23 @@ static void start_block(Arena *arena, size_t wanted)
     }
 }
 
-static void *alloc_slowly(Arena *arena, size_t size)
+void *arena_alloc_slowly(Arena *arena, size_t size)
 {
     size_t wanted = size ? size : 1;
     if (wanted > arena->most_sharing) {
         return alloc_alone(arena, wanted);
     }
-    if (wanted > room(arena)) {
+    if (wanted > arena_room(arena)) {
         start_block(arena, wanted);
     }
     char *memory = arena->at;
-    arena->at += rounded(wanted);
+    arena->at += arena_rounded(wanted);
     return zeroed(memory, wanted, arena->dirty);
-}
-
-void *arena_alloc(Arena *arena, size_t size)
-{
-    /* The first comparison finds both what does not fit and size 0. The room is a multiple of the alignment,
-     * so what fits still fits when rounded up. */
-    if (size - 1 >= room(arena) || size > arena->most_sharing) {
-        return alloc_slowly(arena, size);
-    }
-    char *memory = arena->at;
-    arena->at += rounded(size);
-    return zeroed(memory, size, arena->dirty);
 }
 
 static bool grows_in_place(const Arena *arena, const char *old, size_t old_size, size_t new_size)
 {
-    size_t extra = rounded(old_size ? old_size : 1);
+    size_t extra = arena_rounded(old_size ? old_size : 1);
     if ((uintptr_t)old + extra != (uintptr_t)arena->at) {
         return false;
     }
@@ -318,7 +295,7 @@ void *arena_grow(Arena *arena, void *old, size_t old_size, size_t new_size)
         return old;
     }
     if (grows_in_place(arena, old, old_size, new_size)) {
-        arena->at = (char *)old + rounded(new_size);
+        arena->at = (char *)old + arena_rounded(new_size);
         zeroed((char *)old + old_size, new_size - old_size, arena->dirty);
         return old;
     }

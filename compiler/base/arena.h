@@ -12,6 +12,7 @@
 #include <setjmp.h>
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 /** Where memory comes from. `allocate` may return NULL: the arena then jumps. */
 typedef struct Allocator {
@@ -65,8 +66,31 @@ void arena_free(Arena *arena);
 /* Enough for pointers, doubles and 64-bit numbers. Nothing that is kept needs more, and half of what is kept is small. */
 enum { ARENA_ALIGNMENT = 8 };
 
+/** As arena_alloc, of which it is the longer way. */
+void *arena_alloc_slowly(Arena *arena, size_t size);
+
+static inline size_t arena_room(const Arena *arena)
+{
+    return (size_t)((uintptr_t)arena->end - (uintptr_t)arena->at);
+}
+
+static inline size_t arena_rounded(size_t size)
+{
+    return (size + (ARENA_ALIGNMENT - 1)) & ~(size_t)(ARENA_ALIGNMENT - 1);
+}
+
 /** `size` zeroed bytes, aligned to ARENA_ALIGNMENT. Never NULL. */
-void *arena_alloc(Arena *arena, size_t size);
+static inline void *arena_alloc(Arena *arena, size_t size)
+{
+    /* The first comparison finds both what does not fit and size 0. The room is a multiple of the alignment,
+     * so what fits still fits when rounded up. */
+    if (size - 1 >= arena_room(arena) || size > arena->most_sharing || arena->dirty) {
+        return arena_alloc_slowly(arena, size);
+    }
+    char *memory = arena->at;
+    arena->at += arena_rounded(size);
+    return memory;
+}
 
 /**
  * Makes `old` (of old_size bytes, from this arena, or NULL) at least new_size bytes long. Extends in place
