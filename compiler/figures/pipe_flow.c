@@ -357,14 +357,22 @@ void flow_together(Line *line, const Curve *curve, Interval flows[], Interval *a
 
 /* ---- The suction ---------------------------------------------------------------------------------------- */
 
+/* What is lost in a hose, and where the first one leaves the tank. */
+static double loss_of(Hose hose, bool first, double flow, double viscosity)
+{
+    hose.minor_k += first ? minor_k(MINOR_ENTRANCE) : 0.0;
+    return hose_loss_m(&hose, flow, viscosity);
+}
+
 Interval suction_of(const Line *line, const Suction *way, Interval flow)
 {
     double low = 0.0, high = 0.0;
     double viscosity = liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C);
     for (uint32_t i = 0; i < way->count; i++) {
         const PipePiece *piece = line->pipes->pieces[way->hoses[i]->index];
-        low += piece->open ? 0.0 : piece->rise.low + hose_loss_m(&piece->most, flow.low, viscosity);
-        high += piece->blocked ? INFINITY : piece->rise.high + hose_loss_m(&piece->least, flow.high, viscosity);
+        bool first = i + 1 == way->count;
+        low += piece->open ? 0.0 : piece->rise.low + loss_of(piece->most, first, flow.low, viscosity);
+        high += piece->blocked ? INFINITY : piece->rise.high + loss_of(piece->least, first, flow.high, viscosity);
     }
     return interval_corners(low, high);
 }

@@ -455,8 +455,8 @@ static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, I
         if (!known) {
             Message *m = message_report(checker->messages, MESSAGE_RATE_MISSING, amount->unit_span,
                                         "the boat states no rate for `%.*s`", STR_ARG(amount->currency));
-            message_right(checker->messages, m, "in the boat's block: `rate 1.10 %.*s per %.*s`",
-                          STR_ARG(amount->currency), STR_ARG(checker->model->currency));
+            message_right(checker->messages, m, "in the boat's block: `rate ... %.*s per %.*s`, the number by the day's rate",
+                          STR_ARG(checker->model->currency), STR_ARG(amount->currency));
             return false;
         }
         *si = interval_divide(point(amount->number.value), rate);

@@ -65,6 +65,15 @@ static Date not_past(const Months *months, Date day)
     return day > months->today ? day : months->today;
 }
 
+/* Its own lead time, else its supplier's. */
+static bool read_lead(const Entity *entity, Interval *lead)
+{
+    const Entity *supplier = entity_reference(entity, PROP_COMMON_SUPPLIER);
+    return entity_quantity(entity, PROP_COMMON_LEAD, 0, lead) ||
+           (!entity_states(entity, PROP_COMMON_LEAD) && supplier != NULL &&
+            entity_quantity(supplier, PROP_SUPPLIER_LEAD, 0, lead));
+}
+
 static void add_owed(Months *months, const Case *of, const Entity *entity, const Purchase *purchase, Interval price,
                      Interval pieces)
 {
@@ -77,7 +86,7 @@ static void add_owed(Months *months, const Case *of, const Entity *entity, const
         day = property_date(purchase->last_promise);
     } else if (expected) {
         day = (Date)floor(arrival->high / SECONDS_A_DAY);
-    } else if (purchase->ordered != NULL && entity_quantity(entity, PROP_COMMON_LEAD, 0, &lead)) {
+    } else if (purchase->ordered != NULL && read_lead(entity, &lead)) {
         day = property_date(purchase->ordered) + (Date)ceil(fmin(lead.high / SECONDS_A_DAY, 1e6));
     } else {
         known = false;

@@ -207,6 +207,65 @@ static void judge_alarm(Judge *judge, const Entity *subject, const Entity *space
                    space != NULL ? text_format(judge->arena, " and `space %s`", say_name(judge, space)) : "");
 }
 
+/* It burns something: it says what it burns, or a line brings it fuel. */
+static bool burns_fuel(const Judge *judge, const Entity *heater)
+{
+    bool burns = entity_states(heater, PROP_HEATER_FUEL_RATE);
+    for (const Entity *e = first_aboard(judge->model, KIND_FUEL_LINE); e != NULL && !burns; e = next_aboard(e)) {
+        burns = entity_reference(e, PROP_FUEL_LINE_TO) == heater;
+    }
+    return burns;
+}
+
+/* Somebody stays in it: it says what parts it from the outside. A locker says nothing of the kind. */
+static bool is_cabin(const Entity *space)
+{
+    return entity_states(space, PROP_SPACE_SKIN) || entity_states(space, PROP_SPACE_GLASS) ||
+           entity_states(space, PROP_SPACE_BUILT);
+}
+
+/* What makes carbon monoxide in a space or heats it, or beside a cabin; NULL: nothing does. */
+static const Entity *fumes_into(const Judge *judge, const Entity *space)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_HEATER); e != NULL; e = next_aboard(e)) {
+        bool there = entity_reference(e, PROP_COMMON_SPACE) == space || entity_names(e, PROP_HEATER_SERVES, space);
+        if (there && burns_fuel(judge, e)) {
+            return e;
+        }
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_COMMON_SPACE) == space) {
+            return e;
+        }
+    }
+    const Entity *engine = is_cabin(space) ? first_aboard(judge->model, KIND_ENGINE) : NULL;
+    while (engine != NULL && str_is(entity_word(engine, PROP_ENGINE_FUEL), "electric")) {
+        engine = next_aboard(engine);
+    }
+    return engine == NULL && is_cabin(space) ? first_aboard(judge->model, KIND_GENERATOR) : engine;
+}
+
+/* A space that does not say whether people sleep in it, and could: nobody lies down in an engine room. */
+static void judge_perhaps_sleeping(Judge *judge, const Entity *space)
+{
+    bool nobody = is_engine_space(judge->model, space) || entity_yes(space, PROP_SPACE_PETROL) == 1;
+    const Entity *source = nobody ? NULL : fumes_into(judge, space);
+    AlarmsFound found = find_alarms(judge, "co", space);
+    if (source == NULL || found.here != NULL) {
+        return;
+    }
+    if (found.unclear || some_is_mistaken(judge, KIND_ALARM)) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, space, place_of_name(judge, space), space, PROP_SPACE_SLEEPING);
+    finding_matter(finding, "co");
+    finding_say(judge, finding, "`%s` does not say whether people sleep in it, and no alarm warns of carbon monoxide there",
+                say_name(judge, space));
+    finding_note(judge, finding, place_of_name(judge, source), "it comes from here if anything leaks or is blocked");
+    finding_remedy(judge, finding, "an `alarm` with `detects co` and `space %s`", say_name(judge, space));
+}
+
 static void judge_alarm_missing(Judge *judge, const Entity *subject)
 {
     if (subject->kind == KIND_GAS_APPLIANCE) {
@@ -220,6 +279,8 @@ static void judge_alarm_missing(Judge *judge, const Entity *subject)
     if (sleeping == 1) {
         judge_alarm(judge, subject, subject, "co", "carbon monoxide");
         judge_alarm(judge, subject, subject, "smoke", "smoke");
+    } else if (sleeping == -1) {
+        judge_perhaps_sleeping(judge, subject);
     }
 }
 
@@ -401,7 +462,11 @@ static const Rule rules[] = {
          "Carbon monoxide has no smell, and comes from the engine, the heater, the cooker or the "
          "neighbour's generator; who sleeps does not wake of it, nor of smoke in time. Gas sinks: its "
          "sensor sits low. Each space that says `sleeping yes` is to name an alarm for both, and the space "
-         "of each gas appliance one for gas.",
+         "of each gas appliance one for gas. A space that does not say whether people sleep in it is left open "
+         "where a heater that burns fuel stands in it or heats it, where a gas appliance stands in it, and, if it "
+         "states `skin`, `glass` or `built` as a cabin does, where an engine or a generator runs aboard: "
+         "`sleeping no`, or an alarm for carbon monoxide, settles it. An engine's space is none to sleep in, nor "
+         "one that says `petrol yes`.",
      .breaks = CABIN("alarm saloon-alarm { detects co, smoke; portable yes; space saloon }\n"),
      .holds = CABIN("alarm cabin-alarm { detects co, smoke; portable yes; space cabin }\n"),
      .open = CABIN("alarm some-alarm { detects co, smoke; portable yes }\n"),

@@ -213,6 +213,22 @@ static bool is_older_practice(const Judge *judge, Content content, Opening openi
            ask_at_least(judge, stated, older) == ANSWER_YES;
 }
 
+/* The gas of what is kept for weeks must get out, and a pump-out sucks: silence about a vent is no vent. */
+static bool is_silent_about_vent(const Judge *judge, const Entity *tank, PropId prop)
+{
+    return prop == PROP_TANK_VENT && tank_content(judge->model, tank) == CONTENT_BLACK &&
+           side_value(judge, tank, prop, 0).state == STATE_MISSING;
+}
+
+static void judge_no_vent(Judge *judge, const Entity *tank, double least_m, UnitPair unit)
+{
+    Finding *finding = judge_open(judge, tank, place_of_name(judge, tank), tank, PROP_TANK_VENT);
+    finding_about(finding, PROP_TANK_VENT);
+    finding_say(judge, finding, "`%s` does not say whether it has a vent: without one its gas stays, and a pump-out can crush it",
+                say_name(judge, tank));
+    finding_remedy(judge, finding, "vent %s", say_made(judge, MADE_HOSE, least_m, unit));
+}
+
 static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening opening)
 {
     Content content = tank_content(judge->model, tank);
@@ -223,6 +239,10 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
     Side stated = side_value(judge, tank, prop, 0);
     UnitPair unit = unit_of(tank, prop, bore_unit(judge));
     double least_m = least_bore(&bore, opening, unit);
+    if (is_silent_about_vent(judge, tank, prop)) {
+        judge_no_vent(judge, tank, least_m, unit);
+        return;
+    }
     Finding *finding =
         judge_at_least(judge, tank, place_of(judge, tank, prop), stated, side_number(least_m, unit));
     if (finding == NULL) {
@@ -352,7 +372,8 @@ static const Rule rules[] = {
                "fuel fill: a handbook of boat mechanical systems; pump-out, us: 33 CFR 159.87; the rest: "
                "common practice, no source",
      .why = "A tank that cannot breathe spits fuel back at the filler, and a pump-out can crush a holding "
-            "tank whose vent is narrow. A vent has to rise all the way, too, which no bore makes up for.",
+            "tank whose vent is narrow. A vent has to rise all the way, too, which no bore makes up for. A holding tank "
+            "that says nothing of its vent is left open; of a fuel tank `fuel-tank` asks it.",
      .breaks = VENT("vent 10 mm"),
      .holds = VENT("vent 16 mm"),
      .open = VENT("vent 10..16 mm"),

@@ -95,6 +95,20 @@ static void money_is_due_in_months(void **state)
     compile_free(&c);
 }
 
+/* 20 February and five weeks are 27 March; its own lead time, six weeks, is better known than the dock's: 3 April. */
+static void what_is_on_order_comes_after_the_lead_time_of_its_supplier(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "supplier dock { lead 5 week }\n"
+                      "item third { price 50 EUR; supplier dock; ordered 2027-02-20 }\n"
+                      "item own { price 7 EUR; supplier dock; lead 6 week; ordered 2027-02-20 }\n");
+    const MoneyMonth *list = money_months(&c.arena, c.outcome);
+    assert_near(in_month(list, 2027, 3, DUE_OWED).low, 50.0, 1e-9);
+    assert_near(in_month(list, 2027, 4, DUE_OWED).low, 7.0, 1e-9);
+    compile_free(&c);
+}
+
 /* cup: first promised for 11 January, here in full 31 January, 20 days late; pot a day early, 0; pan promised for 19
  * February, and 10 days late today; lid is not due yet, and jug has no promise. 30 days over 3 promises are 10. */
 static void suppliers_are_known_by_what_they_kept(void **state)
@@ -181,6 +195,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(money_is_told_of_each_system),
         cmocka_unit_test(money_is_due_in_months),
+        cmocka_unit_test(what_is_on_order_comes_after_the_lead_time_of_its_supplier),
         cmocka_unit_test(suppliers_are_known_by_what_they_kept),
         cmocka_unit_test(what_is_owed_hangs_on_how_many_are_wanted),
         cmocka_unit_test(a_lead_that_is_assumed_is_told_with_the_day),

@@ -103,7 +103,7 @@ static void what_is_a_benchmark_only_is_a_warning(void **state)
     "gas-locker box { cylinder 5 kg; drained-overboard yes; drain 19 mm; gauge yes; shut-off yes }\n"
 #define COOKER "gas-appliance cooker { locker box; flame-failure yes; space cabin }\n"
 #define ALARM(NAME, SAYS) "alarm " NAME " { portable yes; " SAYS " }\n"
-#define GALLEY ON("us", "9.5 m") "space cabin { wet yes }\nspace saloon { wet yes }\n" LOCKER COOKER
+#define GALLEY ON("us", "9.5 m") "space cabin { wet yes; sleeping no }\nspace saloon { wet yes }\n" LOCKER COOKER
 
 static void gas_is_looked_for_where_it_burns(void **state)
 {
@@ -127,6 +127,29 @@ static void each_cabin_has_an_alarm_of_its_own(void **state)
                        ALARM("two", "detects smoke; space fore"),
                    "alarm-missing", BROKEN_AT_ONE, "fore");
     expect_verdict(ON("us", "9.5 m") "space day-room { sleeping no }\n", "alarm-missing", NOTHING, NULL);
+}
+
+/* Who may sleep beside a flame is asked; who may not is not. */
+static void where_people_may_sleep_beside_what_burns_is_asked(void **state)
+{
+    (void)state;
+#define DAY_ROOM(SAYS) ON("us", "9.5 m") "space day-room { volume 7 m3; " SAYS " }\n"
+#define STOVE "heater stove { portable yes; output 2 kW; fuel-rate 0.2 l/h; serves day-room }\n"
+#define DIESEL "engine main { rated 20 kW at 3000 rpm; fuel diesel }\n"
+    expect_verdict(DAY_ROOM("ventilated no") STOVE, "alarm-missing", OPEN_AT_ONE, "day-room");
+    expect_verdict(DAY_ROOM("sleeping no") STOVE, "alarm-missing", NOTHING, NULL);
+    expect_verdict(DAY_ROOM("ventilated no") STOVE ALARM("one", "detects co; space day-room"), "alarm-missing", NOTHING, NULL);
+    expect_verdict(DAY_ROOM("ventilated no") STOVE ALARM("one", "detects smoke; space day-room"), "alarm-missing", OPEN_AT_ONE,
+                   "day-room");
+    expect_verdict(DAY_ROOM("") "heater warm { portable yes; draw 900 W; output 0.9 kW; serves day-room }\n", "alarm-missing",
+                   NOTHING, NULL); /* it burns nothing */
+    expect_verdict(DAY_ROOM("glass 1 m2") DIESEL, "alarm-missing", OPEN_AT_ONE, "day-room");
+    expect_verdict(DAY_ROOM("") DIESEL, "alarm-missing", NOTHING, NULL); /* perhaps a locker */
+    expect_verdict(DAY_ROOM("glass 1 m2") "engine main { rated 20 kW at 3000 rpm; fuel electric }\n", "alarm-missing",
+                   NOTHING, NULL);
+    expect_verdict(DAY_ROOM("engine-space yes; glass 1 m2") STOVE DIESEL, "alarm-missing", NOTHING, NULL);
+    expect_verdict(ON("us", "9.5 m") "space saloon\n" LOCKER "gas-appliance cooker { locker box; flame-failure yes; space saloon }\n"
+                       ALARM("one", "detects gas; space saloon"), "alarm-missing", OPEN_AT_ONE, "saloon");
 }
 
 static void a_narrow_drain_is_a_warning_and_none_a_fault(void **state)
@@ -284,6 +307,7 @@ int main(void)
         cmocka_unit_test(what_is_a_benchmark_only_is_a_warning),
         cmocka_unit_test(gas_is_looked_for_where_it_burns),
         cmocka_unit_test(each_cabin_has_an_alarm_of_its_own),
+        cmocka_unit_test(where_people_may_sleep_beside_what_burns_is_asked),
         cmocka_unit_test(a_narrow_drain_is_a_warning_and_none_a_fault),
         cmocka_unit_test(the_water_reaches_a_bank_when_the_integral_says_so),
         cmocka_unit_test(a_bank_below_the_opening_has_no_time_and_one_that_the_pumps_hold_has_no_end),

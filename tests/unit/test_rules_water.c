@@ -289,6 +289,16 @@ static void only_hot_water_needs_a_mixing_valve(void **state)
 
 /* ---- tanks ---- */
 
+/* As of fuel: nobody says "it has none", and that is how a tank without one looks. */
+static void a_holding_tank_that_says_nothing_of_its_vent_is_left_open(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT "tank holding { holds black; capacity 50 l; pump-out 38 mm }\n", "tank-breath", OPEN_AT_ONE, "holding");
+    expect_verdict(BOAT "tank holding { holds black; capacity 50 l; vent 38 mm; pump-out 38 mm }\n", "tank-breath", NOTHING, NULL);
+    expect_verdict(BOAT "tank holding { holds black; capacity 50 l; portable yes }\n", "tank-breath", NOTHING, NULL);
+    expect_verdict(BOAT "tank bow { holds fresh; capacity 50 l; fill 38 mm }\n", "tank-breath", NOTHING, NULL);
+}
+
 /* 16 mm and 38 mm are practice, and in inches they are sold as 5/8 and 1 1/2. */
 static void a_bore_of_practice_may_be_the_nearest_size_in_inches(void **state)
 {
@@ -489,6 +499,7 @@ int main(void)
         cmocka_unit_test(an_exhaust_or_a_sounder_needs_none),
         cmocka_unit_test(clamps_are_asked_where_the_sea_can_reach_the_hose),
         cmocka_unit_test(only_hot_water_needs_a_mixing_valve),
+        cmocka_unit_test(a_holding_tank_that_says_nothing_of_its_vent_is_left_open),
         cmocka_unit_test(a_bore_of_practice_may_be_the_nearest_size_in_inches),
         cmocka_unit_test(a_boat_has_an_automatic_pump_and_one_worked_by_hand),
         cmocka_unit_test(what_falls_short_of_a_benchmark_is_a_warning_and_no_pump_a_fault),
