@@ -33,24 +33,32 @@
 
 typedef enum Corner { CORNER_WORST, CORNER_BEST, CORNER_COUNT } Corner;
 
+/* A thing with the branch that feeds it. */
+typedef struct Spot {
+    const Entity *thing;
+    PowerNode *of;
+    Cable *cable;        /* of the branch; NULL: it has none of its own */
+    uint32_t parent;     /* the place of what it hangs on in this state; NETWORK_SOURCE: it is a source */
+    uint32_t root;       /* the place of its source */
+    bool open;           /* of a source: something in its tree is a range */
+    bool hungry;         /* it, or something behind it, is not served, or has no voltage */
+    bool collapsed;      /* it is at or behind the place where the voltage collapses */
+    bool endless;        /* the worst of the way to it has no end */
+    bool may_starve;     /* in the worst corner that was last solved it gets less power than it asks for */
+    double lowest_volts; /* of the worst corner that was last solved, for resistances in the best */
+    double worst_a;      /* what the branch carries in the worst corner */
+} Spot;
+
 struct Net {
     Power *power;
-    const Entity **things; /* by place */
+    Spot *places;
     uint32_t count;
-    NetworkNode *nodes;
-    bool *hungry;          /* it, or something behind it, is not served, or has no voltage */
-    bool *collapsed;       /* it is at or behind the place where the voltage collapses */
-    bool *endless;         /* the worst of the way to it has no end */
-    bool *may_starve;      /* in the worst corner that was last solved it gets less power than it asks for */
-    double *lowest_volts;  /* of the worst corner that was last solved, for resistances in the best */
-    double *worst_a;       /* by place: what the branch carries in the worst corner */
-    uint32_t *place;       /* by Entity.index: the place, plus 1; 0: it has none */
+    NetworkNode *nodes;    /* one a place */
+    uint32_t *number;      /* by Entity.index: of its place, plus 1; 0: it has none */
     unsigned way;          /* which of its feeds each transfer switch has taken, from 0 */
     bool passes;           /* inverters pass through what they can */
     struct Net *next;      /* the networks of the next state */
-    uint32_t *root;        /* the place of its source */
-    bool *open;            /* by that place: something in its tree is a range ... */
-    bool decided;          /* ... nothing is, in any */
+    bool decided;          /* nothing is a range, in any tree */
 };
 typedef struct Net Net;
 
@@ -93,12 +101,6 @@ static Cable *cable_in_use(const Net *net, const Entity *thing)
 
 /* Places */
 
-static bool is_root(const Net *net, const Entity *thing)
-{
-    const Entity *parent = parent_of(net, thing);
-    return parent == NULL || net->place[parent->index] == 0;
-}
-
 static bool may_stand(const Net *net, const Entity *thing)
 {
     const PowerNode *node = power_node(net->power, thing);
@@ -110,16 +112,19 @@ static bool may_stand(const Net *net, const Entity *thing)
 static void place_thing(Net *net, const Entity *thing, int depth)
 {
     enum { DEEPEST = 64 };
-    if (net->place[thing->index] != 0 || !may_stand(net, thing) || depth > DEEPEST) {
+    if (net->number[thing->index] != 0 || !may_stand(net, thing) || depth > DEEPEST) {
         return;
     }
     const Entity *parent = parent_of(net, thing);
-    if (parent != NULL && net->place[parent->index] == 0 && net->passes) {
+    if (parent != NULL && net->number[parent->index] == 0 && net->passes) {
         place_thing(net, parent, depth + 1);
     }
-    if (net->place[thing->index] == 0 && (parent == NULL || net->place[parent->index] != 0)) {
-        net->things[net->count++] = thing;
-        net->place[thing->index] = net->count;
+    if (net->number[thing->index] == 0 && (parent == NULL || net->number[parent->index] != 0)) {
+        net->places[net->count++] = (Spot){.thing = thing,
+                                            .of = power_node(net->power, thing),
+                                            .cable = cable_in_use(net, thing),
+                                            .parent = parent != NULL ? net->number[parent->index] - 1 : NETWORK_SOURCE};
+        net->number[thing->index] = net->count;
     }
 }
 
@@ -148,7 +153,8 @@ static double branch_ohm(const Cable *cable, Corner corner, bool *endless)
 
 static void set_load(const Net *net, uint32_t i, Corner corner, double most_v)
 {
-    const PowerNode *of = power_node(net->power, net->things[i]);
+    const Spot *place = &net->places[i];
+    const PowerNode *of = place->of;
     NetworkNode *node = &net->nodes[i];
     double own = end_of(of->own, corner, true);
     own = isfinite(own) ? own : of->own.low;
@@ -160,10 +166,10 @@ static void set_load(const Net *net, uint32_t i, Corner corner, double most_v)
         node->watts = own;
         break;
     case LOAD_RESISTANCE:
-        if (!net->open[net->root[i]]) {
+        if (!net->places[place->root].open) {
             node->siemens = own;
         } else {
-            node->amps = own * (corner == CORNER_WORST ? most_v : net->lowest_volts[i]);
+            node->amps = own * (corner == CORNER_WORST ? most_v : place->lowest_volts);
         }
         break;
     default:
@@ -195,46 +201,43 @@ static bool counts_as_brief(const Flow *flow, Corner corner)
 static void fill(Net *net, Corner corner, bool at_lowest)
 {
     for (uint32_t i = 0; i < net->count; i++) {
-        const Entity *thing = net->things[i];
-        PowerNode *of = power_node(net->power, thing);
+        Spot *place = &net->places[i];
         NetworkNode *node = &net->nodes[i];
-        Interval source_v = at_lowest ? of->least_v : of->working_v;
-        bool endless = false;
-        *node = (NetworkNode){.parent = NETWORK_SOURCE, .brief = counts_as_brief(&of->flow, corner)};
+        Interval source_v = at_lowest ? place->of->least_v : place->of->working_v;
+        *node = (NetworkNode){.parent = place->parent, .brief = counts_as_brief(&place->of->flow, corner)};
         node->emf_v = end_of(source_v, corner, false);
-        const Cable *cable = cable_in_use(net, thing);
-        node->ohm = cable != NULL ? branch_ohm(cable, corner, &endless) : 0.0;
-        node->cut_off = endless && cable->run.state == STATE_KNOWN;
-        if (!is_root(net, thing)) {
-            node->parent = net->place[parent_of(net, thing)->index] - 1;
-            node->emf_v = net->nodes[node->parent].emf_v;
-            node->cut_off = node->cut_off || net->nodes[node->parent].cut_off;
+        place->endless = false;
+        node->ohm = place->cable != NULL ? branch_ohm(place->cable, corner, &place->endless) : 0.0;
+        node->cut_off = place->endless && place->cable->run.state == STATE_KNOWN;
+        if (place->parent != NETWORK_SOURCE) {
+            node->emf_v = net->nodes[place->parent].emf_v;
+            node->cut_off = node->cut_off || net->nodes[place->parent].cut_off;
+            place->endless = place->endless || net->places[place->parent].endless;
         }
-        set_gathering(thing, node, corner);
+        set_gathering(place->thing, node, corner);
         set_load(net, i, corner, source_v.high);
-        bool behind = node->parent != NETWORK_SOURCE && net->endless[node->parent];
-        net->endless[i] = endless || behind;
     }
 }
 
 /* The voltage collapses where it falls below half of the source's, before something that is not served for it. */
 static bool falls_short(const Net *net, uint32_t i)
 {
-    return net->hungry[i] && net->nodes[i].volts < net->nodes[i].emf_v / 2.0;
+    return net->places[i].hungry && net->nodes[i].volts < net->nodes[i].emf_v / 2.0;
 }
 
 static void find_collapses(Net *net)
 {
     for (uint32_t i = net->count; i-- > 0;) {
         const NetworkNode *node = &net->nodes[i];
-        net->hungry[i] = net->hungry[i] || node->starved || node->volts <= 0.0;
-        if (net->hungry[i] && node->parent != NETWORK_SOURCE) {
-            net->hungry[node->parent] = true;
+        Spot *place = &net->places[i];
+        place->hungry = place->hungry || node->starved || node->volts <= 0.0;
+        if (place->hungry && place->parent != NETWORK_SOURCE) {
+            net->places[place->parent].hungry = true;
         }
     }
     for (uint32_t i = 0; i < net->count; i++) {
-        uint32_t parent = net->nodes[i].parent;
-        net->collapsed[i] = falls_short(net, i) || (parent != NETWORK_SOURCE && net->collapsed[parent]);
+        uint32_t parent = net->places[i].parent;
+        net->places[i].collapsed = falls_short(net, i) || (parent != NETWORK_SOURCE && net->places[parent].collapsed);
     }
 }
 
@@ -247,7 +250,7 @@ static bool set_least(Net *net)
     bool any = false;
     for (uint32_t i = 0; i < net->count; i++) {
         NetworkNode *node = &net->nodes[i];
-        if ((node->starved || net->may_starve[i]) && net->open[net->root[i]]) {
+        if ((node->starved || net->places[i].may_starve) && net->places[net->places[i].root].open) {
             node->amps += node->watts / node->emf_v;
             node->watts = 0.0;
             any = true;
@@ -258,20 +261,20 @@ static bool set_least(Net *net)
 
 static double volts_left(const Net *net, uint32_t i, Corner corner)
 {
-    bool none = net->collapsed[i] || (corner == CORNER_WORST && net->endless[i]);
+    bool none = net->places[i].collapsed || (corner == CORNER_WORST && net->places[i].endless);
     return none ? 0.0 : fmax(net->nodes[i].volts, 0.0);
 }
 
 static void solve(Net *net, Corner corner)
 {
     for (uint32_t i = 0; i < net->count; i++) {
-        net->hungry[i] = false;
+        net->places[i].hungry = false;
     }
     network_settle(net->nodes, net->count);
     find_collapses(net);
     for (uint32_t i = 0; i < net->count && corner == CORNER_WORST; i++) {
-        net->lowest_volts[i] = volts_left(net, i, corner);
-        net->may_starve[i] = net->nodes[i].starved;
+        net->places[i].lowest_volts = volts_left(net, i, corner);
+        net->places[i].may_starve = net->nodes[i].starved;
     }
     if (corner == CORNER_BEST && set_least(net)) {
         network_settle(net->nodes, net->count);
@@ -282,22 +285,22 @@ static void solve(Net *net, Corner corner)
 
 static bool collapses_first(const Net *net, uint32_t i)
 {
-    uint32_t parent = net->nodes[i].parent;
-    return net->collapsed[i] && (parent == NETWORK_SOURCE || !net->collapsed[parent]);
+    uint32_t parent = net->places[i].parent;
+    return net->places[i].collapsed && (parent == NETWORK_SOURCE || !net->places[parent].collapsed);
 }
 
 /* In a boat that is not decided it may be in any of the cables that fall short at the worst. */
 static bool may_collapse(const Net *net, uint32_t i)
 {
-    return net->open[net->root[i]] ? falls_short(net, i) : collapses_first(net, i);
+    return net->places[net->places[i].root].open ? falls_short(net, i) : collapses_first(net, i);
 }
 
 static void keep_worst(Net *net)
 {
     for (uint32_t i = 0; i < net->count; i++) {
-        Cable *cable = cable_in_use(net, net->things[i]);
+        Cable *cable = net->places[i].cable;
         if (cable != NULL) {
-            net->worst_a[i] = isinf(cable->current.value.high) ? INFINITY : fmax(net->nodes[i].current_a, 0.0);
+            net->places[i].worst_a = isinf(cable->current.value.high) ? INFINITY : fmax(net->nodes[i].current_a, 0.0);
             cable->may_collapse = cable->may_collapse || may_collapse(net, i);
         }
     }
@@ -307,9 +310,10 @@ static void keep_worst(Net *net)
 static void keep_currents(Net *net)
 {
     for (uint32_t i = 0; i < net->count; i++) {
-        Cable *cable = cable_in_use(net, net->things[i]);
+        Cable *cable = net->places[i].cable;
         if (cable != NULL) {
-            Interval amps = {fmin(fmax(net->nodes[i].current_a, 0.0), net->worst_a[i]), net->worst_a[i]};
+            double worst_a = net->places[i].worst_a;
+            Interval amps = {fmin(fmax(net->nodes[i].current_a, 0.0), worst_a), worst_a};
             cable->solved_a = cable->solved ? interval_max(cable->solved_a, amps) : amps;
             cable->solved = true;
             cable->collapses = cable->collapses || collapses_first(net, i);
@@ -320,7 +324,7 @@ static void keep_currents(Net *net)
 static void keep_voltages(Net *net, Corner corner)
 {
     for (uint32_t i = 0; i < net->count; i++) {
-        PowerNode *of = power_node(net->power, net->things[i]);
+        PowerNode *of = net->places[i].of;
         double volts = volts_left(net, i, corner);
         if (corner == CORNER_WORST) {
             of->end_v = point(volts);
@@ -335,17 +339,17 @@ static void keep_voltages(Net *net, Corner corner)
 static void lowest_voltages(Net *net)
 {
     for (uint32_t i = 0; i < net->count; i++) {
-        const Entity *thing = net->things[i];
-        PowerNode *of = power_node(net->power, thing);
+        const Spot *place = &net->places[i];
+        PowerNode *of = place->of;
         Chemistry chemistry;
         of->least_v = of->working_v;
         of->least_source = "what it gives";
-        if (thing->kind == KIND_BANK && bank_chemistry(thing, &chemistry)) {
+        if (place->thing->kind == KIND_BANK && bank_chemistry(place->thing, &chemistry)) {
             double lowest = battery_volts(BATTERY_LOWEST_WORKING, chemistry, of->nominal_v);
             of->least_v = interval_min(of->working_v, point(lowest));
             of->least_source = "lowest working voltage of its chemistry; common practice, no source";
-        } else if (!is_root(net, thing)) {
-            const PowerNode *giver = power_node(net->power, parent_of(net, thing));
+        } else if (place->parent != NETWORK_SOURCE) {
+            const PowerNode *giver = net->places[place->parent].of;
             of->least_v = giver->least_v;
             of->least_source = giver->least_source;
         }
@@ -359,14 +363,14 @@ static bool cable_is_decided(const Cable *cable)
            (interval_is_point(cable->run.value) && cable->thin == cable->thick && cable->parallel == cable->most_parallel);
 }
 
-static bool thing_is_decided(const Net *net, uint32_t i)
+static bool is_decided(const Spot *place)
 {
-    const PowerNode *of = power_node(net->power, net->things[i]);
-    PropId prop = power_together_prop(net->things[i]);
-    const Value *share = property_value(prop != PROP_NONE ? entity_property(net->things[i], prop) : NULL, 0);
+    const PowerNode *of = place->of;
+    PropId prop = power_together_prop(place->thing);
+    const Value *share = property_value(prop != PROP_NONE ? entity_property(place->thing, prop) : NULL, 0);
     bool shares = share->kind != VALUE_QUANTITY || share->u.quantity.low == share->u.quantity.high;
     bool brief = counts_as_brief(&of->flow, CORNER_WORST) == counts_as_brief(&of->flow, CORNER_BEST);
-    return shares && brief && interval_is_point(of->own) && interval_is_point(of->working_v) && cable_is_decided(cable_in_use(net, net->things[i]));
+    return shares && brief && interval_is_point(of->own) && interval_is_point(of->working_v) && cable_is_decided(place->cable);
 }
 
 /* Each tree by itself: what is open in one has nothing to say in another. */
@@ -374,10 +378,10 @@ static void find_open_trees(Net *net)
 {
     net->decided = true;
     for (uint32_t i = 0; i < net->count; i++) {
-        const Entity *thing = net->things[i];
-        net->root[i] = is_root(net, thing) ? i : net->root[net->place[parent_of(net, thing)->index] - 1];
-        if (!thing_is_decided(net, i)) {
-            net->open[net->root[i]] = true;
+        Spot *place = &net->places[i];
+        place->root = place->parent == NETWORK_SOURCE ? i : net->places[place->parent].root;
+        if (!is_decided(place)) {
+            net->places[place->root].open = true;
             net->decided = false;
         }
     }
@@ -388,18 +392,10 @@ static Net *make_net(Power *power, unsigned way, bool passes)
     Arena *arena = power->work->scratch;
     Net *net = ARENA_NEW(arena, Net);
     *net = (Net){.power = power, .way = way, .passes = passes};
-    net->things = ARENA_ARRAY(arena, const Entity *, power->model->feed_order_count + 1);
-    net->place = ARENA_ARRAY(arena, uint32_t, power->model->entity_count + 1);
+    net->places = ARENA_ARRAY(arena, Spot, power->model->feed_order_count + 1);
+    net->number = ARENA_ARRAY(arena, uint32_t, power->model->entity_count + 1);
     place_things(net);
     net->nodes = ARENA_ARRAY(arena, NetworkNode, net->count + 1);
-    net->hungry = ARENA_ARRAY(arena, bool, net->count + 1);
-    net->collapsed = ARENA_ARRAY(arena, bool, net->count + 1);
-    net->worst_a = ARENA_ARRAY(arena, double, net->count + 1);
-    net->root = ARENA_ARRAY(arena, uint32_t, net->count + 1);
-    net->open = ARENA_ARRAY(arena, bool, net->count + 1);
-    net->endless = ARENA_ARRAY(arena, bool, net->count + 1);
-    net->may_starve = ARENA_ARRAY(arena, bool, net->count + 1);
-    net->lowest_volts = ARENA_ARRAY(arena, double, net->count + 1);
     find_open_trees(net);
     return net;
 }

@@ -60,13 +60,23 @@ static void take_tangent(NetworkNode *node)
         own.b -= node->watts / (node->volts * node->volts);
     }
     node->lasting = node->brief ? nothing : own;
-    node->fleeting = node->brief ? own : nothing;
-    node->largest = node->fleeting;
+    if (node->fleets) {
+        node->fleeting = node->largest = node->brief ? own : nothing;
+    }
+}
+
+/* Whether what it takes hangs on its voltage in another way than by a current that is always the same. */
+static bool is_bent(const NetworkNode *node)
+{
+    return node->siemens != 0.0 || (node->watts != 0.0 && !node->starved);
 }
 
 /* What the branch of a node carries, by the node's voltage. */
 static NetworkLine carried(const NetworkNode *node)
 {
+    if (!node->fleets) {
+        return node->lasting;
+    }
     if (!node->columns) {
         return line_add(node->lasting, node->fleeting);
     }
@@ -79,8 +89,10 @@ static bool sweep_back(NetworkNode *nodes, uint32_t count, uint32_t *at)
     for (uint32_t i = count; i-- > 0;) {
         NetworkNode *node = &nodes[i];
         node->lasting = line_scale(node->lasting, node->share);
-        node->fleeting = line_scale(node->fleeting, node->share);
-        node->largest = line_scale(node->largest, node->share);
+        if (node->fleets) {
+            node->fleeting = line_scale(node->fleeting, node->share);
+            node->largest = line_scale(node->largest, node->share);
+        }
         NetworkLine current = carried(node);
         double pivot = 1.0 + node->ohm * current.b;
         node->back_a = current.a;
@@ -92,6 +104,9 @@ static bool sweep_back(NetworkNode *nodes, uint32_t count, uint32_t *at)
         if (node->parent != NETWORK_SOURCE) {
             NetworkNode *parent = &nodes[node->parent];
             parent->lasting = line_add(parent->lasting, line_through(node->lasting, node->ohm, node->back_a, pivot));
+            if (!node->fleets) {
+                continue;
+            }
             parent->fleeting = line_add(parent->fleeting, line_through(node->fleeting, node->ohm, node->back_a, pivot));
             parent->largest = line_larger(parent->largest, line_through(node->largest, node->ohm, node->back_a, pivot),
                                           parent->volts);
@@ -104,22 +119,18 @@ static bool sweep_back(NetworkNode *nodes, uint32_t count, uint32_t *at)
  * From the source to the ends: the greatest move of a voltage, as a share of the source's; not a number where that of a
  * constant power falls to nothing, and `at` says where. Leaves the nodes ready for the next round.
  */
-static double sweep_out(NetworkNode *nodes, uint32_t count, NetworkSolution *solution)
+static double sweep_out(NetworkNode *nodes, uint32_t count, uint32_t *at)
 {
     double greatest = 0.0;
-    solution->loss_w = solution->source_a = 0.0;
     for (uint32_t i = 0; i < count; i++) {
         NetworkNode *node = &nodes[i];
-        bool root = node->parent == NETWORK_SOURCE;
-        double before = root ? node->emf_v : nodes[node->parent].volts;
+        double before = node->parent == NETWORK_SOURCE ? node->emf_v : nodes[node->parent].volts;
         double volts = (before - node->ohm * node->back_a) / (1.0 + node->ohm * node->current_a);
         if (!(volts > 0.0) && (node->watts != 0.0 && !node->starved)) {
-            solution->at = i;
+            *at = i;
             return NAN;
         }
         node->current_a = node->back_a + node->current_a * volts;
-        solution->loss_w += node->current_a * node->current_a * node->ohm;
-        solution->source_a += root ? node->current_a : 0.0;
         double move = fabs(volts - node->volts) / node->emf_v;
         greatest = move > greatest ? move : greatest; /* fmax is a call */
         node->volts = volts;
@@ -128,8 +139,10 @@ static double sweep_out(NetworkNode *nodes, uint32_t count, NetworkSolution *sol
     return greatest;
 }
 
-static void start(NetworkNode *nodes, uint32_t count)
+/* Whether one round is enough: nothing is bent. */
+static bool start(NetworkNode *nodes, uint32_t count)
 {
+    bool straight = true;
     for (uint32_t i = 0; i < count; i++) {
         NetworkNode *node = &nodes[i];
         assert(node->parent == NETWORK_SOURCE || node->parent < i);
@@ -138,7 +151,25 @@ static void start(NetworkNode *nodes, uint32_t count)
         }
         assert(node->emf_v > 0.0);
         node->volts = node->emf_v;
+        node->fleets = node->brief;
+        straight = straight && !is_bent(node);
+    }
+    for (uint32_t i = count; i-- > 0;) {
+        NetworkNode *node = &nodes[i];
+        if (node->fleets && node->parent != NETWORK_SOURCE) {
+            nodes[node->parent].fleets = true;
+        }
         take_tangent(node);
+    }
+    return straight;
+}
+
+static void sum_up(const NetworkNode *nodes, uint32_t count, NetworkSolution *solution)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        const NetworkNode *node = &nodes[i];
+        solution->loss_w += node->current_a * node->current_a * node->ohm;
+        solution->source_a += node->parent == NETWORK_SOURCE ? node->current_a : 0.0;
     }
 }
 
@@ -146,13 +177,15 @@ NetworkSolution network_solve(NetworkNode *nodes, uint32_t count)
 {
     NetworkSolution solution = {.collapses = false};
     double moved = INFINITY;
+    bool straight = start(nodes, count);
 
-    start(nodes, count);
     while (moved > least_move && !solution.collapses) {
         solution.rounds++;
-        moved = sweep_back(nodes, count, &solution.at) ? sweep_out(nodes, count, &solution) : NAN;
+        moved = sweep_back(nodes, count, &solution.at) ? sweep_out(nodes, count, &solution.at) : NAN;
+        moved = straight && !isnan(moved) ? 0.0 : moved;
         solution.collapses = isnan(moved) || (solution.rounds == MOST_ROUNDS && moved > least_move);
     }
+    sum_up(nodes, count, &solution);
     return solution;
 }
 

@@ -38,6 +38,7 @@ typedef struct NetworkNode {
     /* Used on the way: */
     NetworkLine lasting, fleeting, largest; /* what hangs on it, by its volts; then, by its parent's */
     double back_a;
+    bool fleets;     /* it, or something that hangs on it, is brief: else the last two of these lines are not looked at */
     bool freed;
 } NetworkNode;
 
