@@ -16,14 +16,29 @@ static double greater(double a, double b)
     return a > b ? a : b;
 }
 
+static double *step_of(double share[DAY_STEPS], int i)
+{
+    return &share[i < DAY_STEPS ? i : i - DAY_STEPS];
+}
+
 void day_add_span(double share[DAY_STEPS], double from_s, double length_s, double weight)
 {
     assert(from_s >= 0.0 && from_s <= DAY_SECONDS && length_s >= 0.0 && length_s <= DAY_SECONDS);
     double from = from_s / DAY_STEP_S;
     double to = from + length_s / DAY_STEP_S;
-    for (int i = (int)from; i < to; i++) {
-        double within = lesser(to, i + 1.0) - greater(from, i);
-        share[i < DAY_STEPS ? i : i - DAY_STEPS] += weight * within;
+    int i = (int)from, end = (int)to; /* of the first and of the last step only a part may lie in the span */
+    if (i < to) {
+        *step_of(share, i) += weight * (lesser(to, i + 1.0) - from);
+        i++;
+    }
+    for (; i < end && i < DAY_STEPS; i++) {
+        share[i] += weight;
+    }
+    for (; i < end; i++) {
+        share[i - DAY_STEPS] += weight;
+    }
+    if (i < to) {
+        *step_of(share, i) += weight * (to - i);
     }
 }
 
