@@ -36,7 +36,7 @@ typedef struct Cable {
     int parallel, most_parallel;   /* conductors side by side, at the least and at the most */
     int bundle;
     bool engine_space;
-    double air_c;                  /* of the hottest space, where it says so */
+    double air_c, least_air_c;     /* of the hottest space, where it says so, at the most and at the least */
     bool sheathed;
     double nominal_v, nominal_most_v; /* as of its taker */
     DropLimit limit;               /* of the total drop */
@@ -74,7 +74,7 @@ double cable_rule_share(const Power *power, const Cable *cable, const Conductor 
 /** Heat that insulation stands of which nobody says what it stands, in C: the least that is sold for boats. */
 #define CABLE_ASSUMED_INSULATION_C 60.0
 /** The same cable as it may be at its best: a Cable is read as the worst that it may be. */
-Cable cable_at_best(Power *power, const Cable *cable);
+Cable cable_at_best(const Cable *cable);
 /** Records size, ampacity, drops, end voltage and protection, once all is chosen and solved (power_cable_figures.c). */
 void cable_record(Power *power, Cable *cable);
 /** The same for what has no cable of its own: it has what feeds its giver. */

@@ -132,11 +132,12 @@ static Interval whole_of(const Value *value, double otherwise)
     return (Interval){fmax(1.0, fmin(value->u.quantity.low, MOST_LAID)), fmax(1.0, fmin(value->u.quantity.high, MOST_LAID))};
 }
 
-static void read_space(const Power *power, Cable *cable, const Entity *space, bool least)
+static void read_space(const Power *power, Cable *cable, const Entity *space)
 {
     const Value *air = property_value(entity_property(space, PROP_SPACE_TEMPERATURE), 0);
     if (air->kind == VALUE_QUANTITY) {
-        cable->air_c = fmax(cable->air_c, (least ? air->u.quantity.low : air->u.quantity.high) - kelvin);
+        cable->air_c = fmax(cable->air_c, air->u.quantity.high - kelvin);
+        cable->least_air_c = fmax(cable->least_air_c, air->u.quantity.low - kelvin);
     } else if (power_node(power, space)->hot) {
         cable->engine_space = true;
     }
@@ -150,17 +151,17 @@ static const Entity *space_of_engine(const Entity *maker)
     return engine != NULL ? entity_reference(engine, PROP_COMMON_SPACE) : NULL;
 }
 
-/* The hottest space where a cable passes or ends, at the least or at the most that each may have. */
-static void read_spaces(Power *power, Cable *cable, bool least)
+/* The hottest space where a cable passes or ends. */
+static void read_spaces(Power *power, Cable *cable)
 {
     uint16_t at = 0;
     for (const Entity *space = feed_next_space(cable->feed, &at); space != NULL;
          space = feed_next_space(cable->feed, &at)) {
-        read_space(power, cable, space, least);
+        read_space(power, cable, space);
     }
     const Entity *bolted = cable->feed->maker ? space_of_engine(cable->feed->giver) : NULL;
     if (bolted != NULL) {
-        read_space(power, cable, bolted, least);
+        read_space(power, cable, bolted);
     }
 }
 
@@ -174,11 +175,11 @@ static void read_cable(Power *power, Cable *cable)
     cable->insulation_c = feed_insulation_celsius(cable->feed);
     cable->bundle = (int)whole_of(bundle, 2.0).high;
     cable->sheathed = feed_is_sheathed(cable->feed);
-    read_spaces(power, cable, false);
+    read_spaces(power, cable);
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
 }
 
-Cable cable_at_best(Power *power, const Cable *cable)
+Cable cable_at_best(const Cable *cable)
 {
     const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
     const Value *insulation = property_value(wire, 2);
@@ -188,8 +189,7 @@ Cable cable_at_best(Power *power, const Cable *cable)
     if (insulation->kind == VALUE_QUANTITY) {
         best.insulation_c = insulation->u.quantity.high - kelvin;
     }
-    best.air_c = 0.0;
-    read_spaces(power, &best, true);
+    best.air_c = cable->least_air_c;
     return best;
 }
 

@@ -127,21 +127,25 @@ static void record_ampacity(Power *power, Cable *cable)
     work_begin(work);
     use_figure(power->work, cable->size);
     use_insulation(power, cable);
-    double low = cable->thin != NULL ? cable_ampacity_a(power, cable, cable->thin) : 0.0;
-    Cable best = cable_at_best(power, cable);
-    double high = cable->thick != NULL ? cable_ampacity_a(power, &best, cable->thick) : INFINITY;
+    Cable best = cable_at_best(cable);
+    Interval heat = {heat_factor(power, cable), heat_factor(power, &best)};
+    Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_v),
+                       bundle_factor(power->basis, best.bundle, cable->nominal_v)};
     const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
+    Interval amps = {0.0, INFINITY};
     if (shown != NULL) {
         Ampacity cell = ampacity_find(power->basis, shown, cable->insulation_c);
         use_fact(work, "table current", point(cell.amps), UNIT_ALONE(UNIT_A), cell.source);
+        bool same = cable->thick == shown && best.insulation_c == cable->insulation_c;
+        amps.low = cable->thin != NULL ? cell.amps * heat.low * bundle.low * cable->parallel : 0.0;
+        amps.high = cable->thick == NULL ? INFINITY
+                                         : (same ? cell.amps : ampacity_table(power->basis, cable->thick, best.insulation_c)) *
+                                               heat.high * bundle.high * best.parallel;
     }
-    Interval heat = {heat_factor(power, cable), heat_factor(power, &best)};
     if (heat.low < 1.0) {
         use_fact(work, "factor for the heat on its way", heat, UNIT_ALONE(UNIT_NONE),
                  power->basis == BASIS_US ? "33 CFR 183.425, note 1" : "ISO 13297, from memory");
     }
-    Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_v),
-                       bundle_factor(power->basis, best.bundle, cable->nominal_v)};
     if (bundle.low < 1.0) {
         use_fact(work, "factor for the bundle", bundle, UNIT_ALONE(UNIT_NONE),
                  power->basis == BASIS_US ? "33 CFR 183.425, note 2" : "ISO 13297, from memory");
@@ -149,7 +153,7 @@ static void record_ampacity(Power *power, Cable *cable)
     if (best.parallel > 1) {
         use_feed_value(work, cable->feed, PROP_FEED_WIRE, 1);
     }
-    cable->ampacity = work_record(work, FIGURE_AMPACITY, cable->subject, cable->at, (Interval){low, high},
+    cable->ampacity = work_record(work, FIGURE_AMPACITY, cable->subject, cable->at, amps,
                                   "table current of {wire-size} with insulation for {insulation}, times its factors");
 }
 
