@@ -64,11 +64,8 @@ typedef struct Maker {
 bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Maker *maker);
 /** Records the figure `output` of a source. */
 void maker_output(Power *power, const Feed *feed, const Entity *bank);
-/**
- * What an alternator would offer if its engine ran for so long, from ENGINE_FROM_S on, as fast as the day says, else at a
- * usual speed. Records nothing.
- */
-void alternator_amps_for(Power *power, const Entity *alternator, const Entity *day, double engine_s, Hours *amps);
+/** What an alternator offers in a corner while its engine runs as fast as the day says, else at a usual speed, in A. */
+double alternator_running_a(Work *work, const Entity *alternator, const Entity *day, int corner);
 
 /** Voltage at which a bank is charged, by its chemistry. */
 double bank_charge_volts(const Power *power, const Entity *bank);

@@ -5,7 +5,6 @@
 #include "figures/power_days.h"
 
 #include <math.h>
-#include <string.h>
 
 bool bank_is_house(const Entity *bank)
 {
@@ -13,10 +12,15 @@ bool bank_is_house(const Entity *bank)
     return role.length == 0 || str_is(role, "house");
 }
 
+static bool is_alternator(const GroupSource *source)
+{
+    return source->feed->giver->kind == KIND_ALTERNATOR;
+}
+
 static bool has_alternator(const Group *group)
 {
     for (int s = 0; s < group->source_count; s++) {
-        if (group->sources[s].feed->giver->kind == KIND_ALTERNATOR) {
+        if (is_alternator(&group->sources[s])) {
             return true;
         }
     }
@@ -29,21 +33,41 @@ typedef struct Trial {
     const Group *group;
     const GroupDay *day;
     int corner;
-    DayTable *tables; /* one a bank, without any alternator's current at first */
+    DayTable *tables; /* one a bank */
+    double *running_a; /* one a source, of an alternator: what it offers while its engine runs */
     const DayTable *table[DAY_BANKS];
     DayPlan plan;
 } Trial;
 
-static void begin_trial(Trial *trial, DayTable *tables)
+static Trial new_trial(Power *power, const Group *group, const GroupDay *day, int corner)
+{
+    Arena *arena = power->work->scratch;
+    Trial trial = {.power = power, .group = group, .day = day, .corner = corner};
+    trial.tables = ARENA_ARRAY(arena, DayTable, (size_t)group->bank_count);
+    trial.running_a = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
+    for (int s = 0; s < group->source_count; s++) {
+        if (is_alternator(&group->sources[s])) {
+            trial.running_a[s] = alternator_running_a(power->work, group->sources[s].feed->giver, day->day, corner);
+        }
+    }
+    return trial;
+}
+
+static double part_of(const Trial *trial, int s)
+{
+    return trial->corner == WORSE ? trial->day->shares[s].low : trial->day->shares[s].high;
+}
+
+/* With the tables of the day, whose engine runs as it says. */
+static void begin_trial(Trial *trial)
 {
     const Group *group = trial->group;
-    trial->tables = tables;
     trial->plan = trial->day->plan[trial->corner];
     trial->plan.tables = trial->table;
     trial->plan.source_count = 0;
     for (int b = 0; b < group->bank_count; b++) {
-        tables[b] = *trial->day->plan[trial->corner].tables[b];
-        trial->table[b] = &tables[b];
+        trial->tables[b] = *trial->day->plan[trial->corner].tables[b];
+        trial->table[b] = &trial->tables[b];
     }
 }
 
@@ -51,20 +75,19 @@ static void run_engine(Trial *trial, double engine_s)
 {
     const Group *group = trial->group;
     bool changed[DAY_BANKS] = {false};
-    begin_trial(trial, trial->tables);
+    begin_trial(trial);
     for (int s = 0; s < group->source_count; s++) {
         const GroupSource *source = &group->sources[s];
-        if (source->feed->giver->kind != KIND_ALTERNATOR) {
+        if (!is_alternator(source)) {
             continue;
         }
-        Hours amps;
-        alternator_amps_for(trial->power, source->feed->giver, trial->day->day, engine_s, &amps);
+        double amps[DAY_STEPS] = {0.0}, part = part_of(trial, s);
+        const double *was = trial->day->makers[s].amps.of[trial->corner];
         double *offered = trial->tables[source->bank].offered_a;
-        Interval shares = trial->day->shares[s];
-        double part = trial->corner == WORSE ? shares.low : shares.high;
+        day_add_span(amps, ENGINE_FROM_S, engine_s, trial->running_a[s]);
         for (int i = 0; i < DAY_STEPS; i++) {
-            double was = trial->day->makers[s].amps.of[trial->corner][i];
-            offered[i] = fmax(0.0, offered[i] - was) + amps.of[trial->corner][i] * part;
+            double others = offered[i] - was[i];
+            offered[i] = (others > 0.0 ? others : 0.0) + amps[i] * part;
         }
         changed[source->bank] = true;
     }
@@ -93,63 +116,79 @@ static double balance_after_minutes(Trial *trial, int bank, int minutes)
     return balance_after(trial, bank, minutes * minute_s);
 }
 
-/* Some run that is long enough, from two hours up; 0 if a whole day is not. In minutes. */
-static int long_enough(Trial *trial, int bank, double *at)
+/* Runs of the engine, in minutes: one that is not enough and one that is, and what the bank gains by each. */
+typedef struct Bracket {
+    int low, high;
+    double at_low, at_high;
+} Bracket;
+
+/* How many minutes make good a lack where the bank takes all that the alternators bring: mostly as many as it takes. */
+static int likely_minutes(const Trial *trial, int bank, double lack_c)
 {
-    for (int tried = 120;; tried = tried * 3 < MINUTES_A_DAY ? tried * 3 : MINUTES_A_DAY) {
-        *at = balance_after_minutes(trial, bank, tried);
-        if (*at >= 0.0 || tried == MINUTES_A_DAY) {
-            return *at >= 0.0 ? tried : 0;
+    double amps = 0.0;
+    for (int s = 0; s < trial->group->source_count; s++) {
+        amps += trial->group->sources[s].bank == bank ? trial->running_a[s] * part_of(trial, s) : 0.0;
+    }
+    double minutes = lack_c / (amps * trial->plan.alone[bank].model.efficiency * minute_s);
+    return minutes > 1.0 && minutes < MINUTES_A_DAY ? (int)minutes + 1 : 120;
+}
+
+/* Finds a run that is long enough, from the likely one up; false if a whole day is not. */
+static bool find_enough(Trial *trial, int bank, Bracket *found)
+{
+    int tried = likely_minutes(trial, bank, -found->at_low);
+    for (;; tried = tried * 3 < MINUTES_A_DAY ? tried * 3 : MINUTES_A_DAY) {
+        double at = balance_after_minutes(trial, bank, tried);
+        if (at >= 0.0) {
+            found->high = tried;
+            found->at_high = at;
+            return true;
         }
+        if (tried == MINUTES_A_DAY) {
+            return false;
+        }
+        found->low = tried;
+        found->at_low = at;
     }
 }
 
 /* The shortest run of the engine, in s, that leaves a bank no emptier; INFINITY if a whole day does not. */
 static double shortest_run(Trial *trial, int bank)
 {
-    double at_low = balance_after_minutes(trial, bank, 0);
-    if (at_low >= 0.0) {
+    Bracket found = {.low = 0, .at_low = balance_after_minutes(trial, bank, 0)};
+    if (found.at_low >= 0.0) {
         return 0.0;
     }
-    double at_high;
-    int low = 0, high = long_enough(trial, bank, &at_high);
-    if (high == 0) {
+    if (!find_enough(trial, bank, &found)) {
         return INFINITY;
     }
-    for (int i = 0; high - low > 1; i++) {
+    for (int i = 0; found.high - found.low > 1; i++) {
         /* A bank gains in nearly a straight line: just beside where that meets zero, one side after the other. */
-        double straight = low + (high - low) * at_low / (at_low - at_high);
-        int tried = i % 4 == 3 || !isfinite(straight) ? (low + high) / 2 : (int)straight + i % 2;
-        tried = tried <= low ? low + 1 : tried >= high ? high - 1 : tried;
+        double straight = found.low + (found.high - found.low) * found.at_low / (found.at_low - found.at_high);
+        int tried = i % 4 == 3 || !isfinite(straight) ? (found.low + found.high) / 2 : (int)straight + i % 2;
+        tried = tried <= found.low ? found.low + 1 : tried >= found.high ? found.high - 1 : tried;
         double at = balance_after_minutes(trial, bank, tried);
         if (at >= 0.0) {
-            high = tried;
-            at_high = at;
+            found.high = tried;
+            found.at_high = at;
         } else {
-            low = tried;
-            at_low = at;
+            found.low = tried;
+            found.at_low = at;
         }
     }
-    return high * minute_s;
+    return found.high * minute_s;
 }
 
-/* The longest that any house bank of the group asks for. */
-static double hours_for(Power *power, const Group *group, const GroupDay *day, int corner, DayTable *tables)
+double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner)
 {
     double longest = 0.0;
-    Trial trial = {.power = power, .group = group, .day = day, .corner = corner, .tables = tables};
+    Trial trial = new_trial(power, group, day, corner);
     for (int b = 0; b < group->bank_count; b++) {
         if (bank_is_house(group->banks[b]->entity)) {
             longest = fmax(longest, shortest_run(&trial, b));
         }
     }
     return longest;
-}
-
-double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner)
-{
-    DayTable *tables = ARENA_ARRAY(power->work->scratch, DayTable, (size_t)group->bank_count);
-    return hours_for(power, group, day, corner, tables);
 }
 
 static void use_group(Work *work, const Group *group, const Entity *day)
@@ -163,8 +202,7 @@ static void use_group(Work *work, const Group *group, const Entity *day)
         const Entity *maker = group->sources[s].feed->giver;
         const Figure *offered = figure_find(work->figures, maker, FIGURE_OFFERED, day);
         if (maker->kind == KIND_ALTERNATOR) {
-            Hours ignored;
-            alternator_amps_for(&(Power){.work = work, .model = work->model}, maker, day, 0.0, &ignored);
+            alternator_running_a(work, maker, day, WORSE);
         } else if (offered != NULL) {
             use_figure(work, offered);
         }
@@ -193,9 +231,8 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
         if (!has_alternator(group) || of == NULL || of->state != STATE_KNOWN) {
             continue; /* where it waits, the figure waits too: it uses what that rests on */
         }
-        DayTable *tables = ARENA_ARRAY(work->scratch, DayTable, (size_t)group->bank_count);
         for (int c = 0; c < CORNERS; c++) {
-            longest[c] = fmax(longest[c], hours_for(power, group, of, c, tables));
+            longest[c] = fmax(longest[c], group_engine_seconds(power, group, of, c));
         }
     }
     if (!any) {

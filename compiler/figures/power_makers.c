@@ -152,15 +152,10 @@ static void alternator_hours(Work *work, const Entity *alternator, const Entity 
     }
 }
 
-void alternator_amps_for(Power *power, const Entity *alternator, const Entity *day, double engine_s, Hours *amps)
+double alternator_running_a(Work *work, const Entity *alternator, const Entity *day, int corner)
 {
-    Work *work = power->work;
     Alternator of = read_alternator(work, alternator);
-    Interval speed = speed_of(work, alternator, day, entity_property(day, PROP_DAY_ENGINE));
-    memset(amps, 0, sizeof *amps);
-    for (int c = 0; c < CORNERS; c++) {
-        day_add_span(amps->of[c], ENGINE_FROM_S, engine_s, alternator_amps(&of, speed, c));
-    }
+    return alternator_amps(&of, speed_of(work, alternator, day, entity_property(day, PROP_DAY_ENGINE)), corner);
 }
 
 /* Arrays */

@@ -11,6 +11,13 @@ static double end_of(Interval range, bool low)
     return low ? range.low : range.high;
 }
 
+static void add_amps(double to[DAY_STEPS], const double more[DAY_STEPS])
+{
+    for (int i = 0; i < DAY_STEPS; i++) {
+        to[i] += more[i];
+    }
+}
+
 /* What the sources of a bank bring beyond its loads, in A in each step; nothing where its voltage is not known. */
 static void surplus_of(const Group *group, const GroupDay *day, int b, int corner, const Hours *watts, double surplus[])
 {
@@ -19,13 +26,13 @@ static void surplus_of(const Group *group, const GroupDay *day, int b, int corne
         surplus[i] = volts > 0.0 ? -watts[b].of[corner][i] / volts : -INFINITY;
     }
     for (int s = 0; s < group->source_count; s++) {
-        for (int i = 0; i < DAY_STEPS && group->sources[s].bank == b; i++) {
-            surplus[i] += day->makers[s].amps.of[corner][i];
+        if (group->sources[s].bank == b) {
+            add_amps(surplus, day->makers[s].amps.of[corner]);
         }
     }
     for (int l = 0; l < group->link_count; l++) {
-        for (int i = 0; i < DAY_STEPS && group->links[corner][l].taker == b; i++) {
-            surplus[i] += day->passed[l].amps.of[corner][i];
+        if (group->links[corner][l].taker == b) {
+            add_amps(surplus, day->passed[l].amps.of[corner]);
         }
     }
 }
@@ -116,12 +123,22 @@ static int first_link_of(const Group *group, int l)
     return first;
 }
 
+static bool gives_any(const Group *group, int b)
+{
+    for (int l = 0; l < group->link_count; l++) {
+        if (group->links[WORSE][l].giver == b) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Banks that charge others come before them, so what reaches one is known before it passes it on. */
 void group_passed(Power *power, const Group *group, GroupDay *day, const Hours *watts)
 {
     double surplus[DAY_STEPS];
-    for (int b = 0; b < group->bank_count && group->link_count > 0; b++) {
-        for (int c = 0; c < CORNERS; c++) {
+    for (int b = 0; b < group->bank_count; b++) {
+        for (int c = 0; c < CORNERS && gives_any(group, b); c++) {
             surplus_of(group, day, b, c, watts, surplus);
             pass_on(group, day, b, c, surplus);
         }

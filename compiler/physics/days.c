@@ -199,8 +199,8 @@ static inline double accepts_a(const Curve *curve, double share)
 /* The most that a bank would take beyond what its own sources bring. */
 static double wants_a(const Pace *pace, const Curve *curve, int step)
 {
-    double room_a = (1.0 - pace->share) / pace->kept_per_a;
-    double takes = lesser(accepts_a(curve, pace->share), room_a);
+    double room = 1.0 - pace->share;
+    double takes = room > 0.0 ? lesser(accepts_a(curve, pace->share), room / pace->kept_per_a) : 0.0;
     double own = pace->net_a[step] + pace->incoming_a;
     return takes > own ? takes - own : 0.0;
 }
@@ -208,16 +208,20 @@ static double wants_a(const Pace *pace, const Curve *curve, int step)
 /* Gives of a surplus to the banks that this one charges; returns what is left. */
 static double pass_on(Run *run, Pace *pace, int step, double surplus_a)
 {
+    const DayLink *end = run->plan->links + run->plan->link_count;
     double left = surplus_a;
-    for (int i = 0; i < run->plan->link_count; i++) {
-        const DayLink *link = &run->plan->links[i];
+    for (const DayLink *link = run->plan->links; link < end; link++) {
         if (link->giver == pace->number) {
             Pace *taker = &run->pace[link->taker];
+            bool alike = taker->one_curve || taker->share >= 1.0;
             double wants = wants_a(taker, &taker->takes, step);
+            double other_wants = alike ? wants : wants_a(taker, &taker->other, step);
+            if (wants <= 0.0 && other_wants <= 0.0) {
+                continue;
+            }
             double flow = lesser(lesser(link->most_a, wants), left / link->ratio);
             double drain = flow * link->ratio;
             if (taker->bounds) {
-                double other_wants = taker->one_curve ? wants : wants_a(taker, &taker->other, step);
                 drain = lesser(link->other_most_a, other_wants) * link->other_ratio;
             }
             taker->incoming_a += flow;
@@ -332,6 +336,13 @@ static void run_alone(Run *run, Pace *pace)
     }
 }
 
+static void trace_step(const Run *run, int step)
+{
+    for (int b = 0; b < run->plan->bank_count; b++) {
+        run->trace[b * DAY_STEPS + step] = told(run->plan, b, run->pace[b].share);
+    }
+}
+
 /* A step of all banks, and then the next. */
 static void run_together(Run *run)
 {
@@ -347,8 +358,8 @@ static void run_together(Run *run)
                 discharge(pace, step, incoming > 0.0 ? counted_of(pace, -net) : pace->counted_a[step]);
             }
         }
-        for (int b = 0; b < count && run->trace != NULL; b++) {
-            run->trace[b * DAY_STEPS + step] = told(run->plan, b, run->pace[b].share);
+        if (run->trace != NULL) {
+            trace_step(run, step);
         }
     }
 }
