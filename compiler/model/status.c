@@ -52,11 +52,6 @@ bool purchase_may_go_on(const Purchase *purchase)
     return over && purchase->stated == NULL && fmax(purchase->arrived, purchase->fitted) < purchase->count.high;
 }
 
-bool is_bought(const Entity *entity)
-{
-    return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_BROKEN);
-}
-
 /* Reading the lines */
 
 static bool has_date(const Property *property)
@@ -214,11 +209,6 @@ Purchase purchase_of(const Entity *entity)
     /* How many are wanted may be tried with other values; all else of it is fact. */
     bool known = entity->purchase != NULL && interval_is_point(entity->purchase->count);
     return known ? *entity->purchase : read_purchase(entity);
-}
-
-Status thing_status(const Entity *entity)
-{
-    return (Status)entity->status; /* found by status_check when the model was built */
 }
 
 /* Contradictions */

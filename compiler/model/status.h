@@ -46,8 +46,11 @@ typedef struct Purchase {
 } Purchase;
 
 Purchase purchase_of(const Entity *entity);
-/** The status alone. */
-Status thing_status(const Entity *entity);
+/** The status alone, found by status_check when the model was built. */
+static inline Status thing_status(const Entity *entity)
+{
+    return (Status)entity->status;
+}
 bool status_is_committed(Status status); /* ordered to fitted */
 bool status_is_to_buy(Status status);    /* wanted, sent back, or nothing said */
 /** Ordered, and not all of it is here. */
@@ -59,7 +62,10 @@ bool thing_is_to_order(const Entity *entity, Status status);
 const char *status_word(Status status); /* "ordered"; "not ordered" where nothing is said */
 
 /** Whether a thing is one that is bought: a physical thing, whose first line is fine. */
-bool is_bought(const Entity *entity);
+static inline bool is_bought(const Entity *entity)
+{
+    return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_BROKEN);
+}
 
 /** The date of a line such as `ordered 2026-09-02`. The property must not be broken. */
 Date property_date(const Property *property);

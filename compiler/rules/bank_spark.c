@@ -127,9 +127,21 @@ static void judge_sparking(Judge *judge, const Entity *thing, const Entity *spac
     say_why(judge, finding, because);
 }
 
+static bool is_any(const Model *model, Reasons because)
+{
+    const Entity *space = model->first_of_kind[KIND_SPACE];
+    while (space != NULL && because[space->index] == NULL) {
+        space = space->next_of_kind;
+    }
+    return space != NULL;
+}
+
 void judge_spark(Judge *judge)
 {
     Reasons because = spaces_of_vapour(judge);
+    if (!is_any(judge->model, because)) {
+        return;
+    }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
         bool bank = thing->kind == KIND_BANK && is_there(thing);

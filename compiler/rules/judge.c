@@ -24,6 +24,21 @@ Side side_figure(const Figure *figure)
                   .money = figure->money};
 }
 
+Side side_stated(const Entity *entity, const Property *property, unsigned slot)
+{
+    Side side = {.state = STATE_MISSING, .entity = entity, .property = property, .prop = (PropId)property->id};
+    const Value *value = property_value(property, slot);
+    if (property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN) {
+        side.state = STATE_WAITING;
+    } else if (value->kind == VALUE_QUANTITY) {
+        side.state = STATE_KNOWN;
+        side.value = (Interval){value->u.quantity.low, value->u.quantity.high};
+        side.unit = value->unit;
+        side.money = value->flags & VALUE_MONEY;
+    }
+    return side;
+}
+
 Side side_block_value(const Judge *judge, const Entity *entity, const Block *block, PropId prop, unsigned slot)
 {
     const Property *property = block_property(block, prop);
@@ -33,17 +48,8 @@ Side side_block_value(const Judge *judge, const Entity *entity, const Block *blo
     if (property == NULL) {
         property = model_default(judge->model, prop);
     }
-    Side side = {.state = STATE_MISSING, .entity = entity, .property = property, .prop = prop};
-    const Value *value = property_value(property, slot);
-    if (property != NULL && (property->flags & PROPERTY_BROKEN || value->flags & VALUE_BROKEN)) {
-        side.state = STATE_WAITING;
-    } else if (value->kind == VALUE_QUANTITY) {
-        side.state = STATE_KNOWN;
-        side.value = (Interval){value->u.quantity.low, value->u.quantity.high};
-        side.unit = value->unit;
-        side.money = value->flags & VALUE_MONEY;
-    }
-    return side;
+    return property != NULL ? side_stated(entity, property, slot)
+                            : (Side){.state = STATE_MISSING, .entity = entity, .prop = prop};
 }
 
 Side side_value(const Judge *judge, const Entity *entity, PropId prop, unsigned slot)

@@ -208,6 +208,8 @@ const Figure *feed_figure(const Judge *judge, const Feed *feed, FigureId id);
 Side side_figure(const Figure *figure);
 /** A stated value or its default; missing if there is neither. */
 Side side_value(const Judge *judge, const Entity *entity, PropId prop, unsigned slot);
+/** One value of a statement that is there. */
+Side side_stated(const Entity *entity, const Property *property, unsigned slot);
 Side side_block_value(const Judge *judge, const Entity *entity, const Block *block, PropId prop, unsigned slot);
 Side side_number(double value, UnitPair unit);
 Side side_interval(Interval value, UnitPair unit);

@@ -159,9 +159,8 @@ static void tell_outside(Judge *judge, Finding *finding, const Entity *thing, Si
     finding_remedy(judge, finding, "`at` with how far aft of the foremost point, to starboard, and above the waterline");
 }
 
-static bool stands_outside(Judge *judge, const Entity *thing, unsigned axis, const Room *room)
+static bool stands_outside(Judge *judge, const Entity *thing, Side at, const Room *room)
 {
-    Side at = side_value(judge, thing, PROP_COMMON_AT, axis);
     if (!side_is_known(at)) {
         judge_waiting(judge);
         return true;
@@ -190,9 +189,10 @@ static void judge_outside(Judge *judge)
                           room_along(judge, PROP_BOAT_LENGTH, -1.0, mast, "above the waterline")};
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
-        bool outside = !is_aboard(thing) || !entity_states(thing, PROP_COMMON_AT);
+        const Property *at = is_aboard(thing) ? entity_property(thing, PROP_COMMON_AT) : NULL;
+        bool outside = at == NULL;
         for (unsigned axis = 0; axis < sizeof rooms / sizeof rooms[0] && !outside; axis++) {
-            outside = stands_outside(judge, thing, axis, &rooms[axis]);
+            outside = stands_outside(judge, thing, side_stated(thing, at, axis), &rooms[axis]);
         }
     }
 }

@@ -36,6 +36,9 @@ static bool speaks_of_things(const Rule *rule)
 
 static bool is_received(const Entity *thing)
 {
+    if (thing->purchase == NULL) {
+        return false; /* nothing is said of it */
+    }
     Purchase purchase = purchase_of(thing);
     bool here = purchase.status == STATUS_HERE || purchase.status == STATUS_FITTED;
     return is_bought(thing) && here && !purchase_may_go_on(&purchase);

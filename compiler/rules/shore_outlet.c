@@ -133,6 +133,9 @@ static void judge_outlet(Judge *judge, const Guard *guards, const Entity *outlet
 
 void judge_outlet_leakage(Judge *judge)
 {
+    if (judge->model->first_of_kind[KIND_OUTLET] == NULL) {
+        return;
+    }
     const Guard *guards = all_guards(judge);
     for (const Entity *e = judge->model->first_of_kind[KIND_OUTLET]; e != NULL; e = e->next_of_kind) {
         if (is_there(e) && e->flags & ENTITY_AC) {

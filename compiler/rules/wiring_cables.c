@@ -182,7 +182,7 @@ static bool is_lost_before(const Judge *judge, const Feed *feed)
                              : feed_with_cable(giver);
     const Figure *total = before != NULL ? feed_figure(judge, before, FIGURE_TOTAL_DROP_BY_RULE) : NULL;
     return total != NULL && total->state == STATE_KNOWN && !is_cranked(feed->taker) &&
-           total->low > fmax(most_allowed(judge, feed), most_allowed(judge, before)) * (1.0 + 1e-9);
+           total->low > most_allowed(judge, before) * (1.0 + 1e-9) && total->low > most_allowed(judge, feed) * (1.0 + 1e-9);
 }
 
 enum { TOLD_MOST = 3, DEEP_MOST = 16 };
