@@ -128,13 +128,16 @@ static bool write_long_endurance(Buf *to, const Figure *figure)
  */
 static double told_end(UnitPair unit, double end, double farther)
 {
+    bool metres = unit.unit == UNIT_M && unit.per == UNIT_NONE;
+    if (end == farther && !metres) {
+        return end; /* it is printed with the decimals that it has by itself */
+    }
     double shown = unit_from_si(unit, end), most = fabs(unit_from_si(unit, farther));
     if (!isfinite(shown) || !isfinite(most) || shown == 0.0 || most == 0.0 || unit.unit == UNIT_DATE) {
         return end;
     }
     double digits = dimension_digits(unit_dimension(unit)) - 1.0;
     double natural = digits - floor(log10(fabs(shown))); /* decimals that it is printed with by itself */
-    bool metres = unit.unit == UNIT_M && unit.per == UNIT_NONE;
     double decimals = fmin(fmax(digits - floor(log10(most)), 0.0), metres ? 4.0 : natural);
     decimals = fmax(decimals, metres ? 0.0 : fmin(natural, -floor(log10(fabs(shown))))); /* one digit at the least */
     if (decimals >= natural) {

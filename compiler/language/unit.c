@@ -449,6 +449,10 @@ static void write_range(Buf *buf, UnitPair pair, double low, double high)
 {
     Buf low_text, high_text;
 
+    if (low == high) {
+        write_number(buf, pair, low);
+        return;
+    }
     buf_init(&low_text, buf->arena);
     buf_init(&high_text, buf->arena);
     write_number(&low_text, pair, low);

@@ -151,18 +151,14 @@ struct Uses {
     uint32_t count;
 };
 
-static void note_use(const Tree *tree, Uses *uses, NodeId term)
+/* The words among terms: names of things, and words of the language, which do no harm here. */
+static void note_terms(const Tree *tree, Uses *uses, NodeId from, NodeId end)
 {
-    if (term != 0 && tree_kind(tree, term) == NODE_WORD) {
-        uses->used[tree_node(tree, term)->u.symbol] = true;
-    }
-}
-
-/* The words behind a property's own: names of things, and words of the language, which do no harm here. */
-static void note_terms(const Tree *tree, Uses *uses, NodeId statement, uint16_t first)
-{
-    for (uint16_t i = first; i < tree_node(tree, statement)->terms; i++) {
-        note_use(tree, uses, statement + 1 + i);
+    for (NodeId id = from; id < end; id++) {
+        const Node *term = tree_node(tree, id);
+        if (term->kind == NODE_WORD) {
+            uses->used[term->u.symbol] = true;
+        }
     }
 }
 
@@ -183,8 +179,9 @@ static bool is_space(const Tree *tree, NodeId thing)
 /* A thing's `is PART`, and a space that it declares. */
 static void note_thing(const Tree *tree, Arena *arena, Uses *uses, NodeId id)
 {
-    if (tree_node(tree, id)->terms >= 4) {
-        note_use(tree, uses, tree_header(tree, id).part);
+    NodeId part = tree_node(tree, id)->terms >= 4 ? tree_header(tree, id).part : 0;
+    if (part != 0) {
+        note_terms(tree, uses, part, part + 1);
     }
     if (is_space(tree, id)) {
         note_candidate(arena, uses, id);
@@ -200,13 +197,15 @@ static const Uses *uses_of(const Model *model)
     const Tree *tree = model->tree;
     Uses *uses = ARENA_NEW(model->arena, Uses);
     uses->used = ARENA_ARRAY(model->arena, bool, symbols_end(tree->symbols));
-    for (NodeId id = 1; id < tree->count; id += 1u + tree_node(tree, id)->terms) {
-        switch (tree_kind(tree, id)) {
+    for (NodeId id = 1, next; id < tree->count; id = next) {
+        const Node *statement = tree_node(tree, id);
+        next = id + 1 + statement->terms;
+        switch ((NodeKind)statement->kind) {
         case NODE_PROPERTY:
-            note_terms(tree, uses, id, 1);
+            note_terms(tree, uses, id + 2, next); /* behind its own word */
             break;
         case NODE_SET:
-            note_terms(tree, uses, id, (uint16_t)(tree_set_header(tree, id).value - id - 1));
+            note_terms(tree, uses, tree_set_header(tree, id).value, next);
             break;
         case NODE_THING:
             note_thing(tree, model->arena, uses, id);

@@ -92,6 +92,9 @@ Interval device_numbers(const Property *protect, const Figure *device, bool ac, 
 {
     ProtectionClass one = device_class(protect, device->low, ac);
     ProtectionClass other = device->high == device->low ? one : device_class(protect, device->high, ac);
+    if (device->high == device->low && with_high == with_low) {
+        return point(of(one, device->low, with_low));
+    }
     return (Interval){fmin(of(one, device->low, with_low), of(other, device->low, with_low)),
                       fmax(of(one, device->high, with_high), of(other, device->high, with_high))};
 }
