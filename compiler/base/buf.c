@@ -93,16 +93,13 @@ __attribute__((format(printf, 2, 0)))
 static bool format_plainly(Sink *sink, const char *format, va_list arguments)
 {
     for (;;) {
-        size_t plain = 0;
-        while (format[plain] != '\0' && format[plain] != '%') {
-            plain++; /* a few letters: less than a call takes */
-        }
+        size_t plain = strcspn(format, "%");
         put(sink, format, plain);
         format += plain;
         if (*format == '\0') {
             return true;
         }
-        if (strncmp(format, "%.*s", 4) == 0) {
+        if (format[1] == '.' && format[2] == '*' && format[3] == 's') {
             int length = va_arg(arguments, int);
             const char *text = va_arg(arguments, const char *);
             put(sink, text, length > 0 ? (size_t)length : 0);

@@ -69,6 +69,13 @@ static int read_digits(const char *text, int count)
     return value;
 }
 
+static void write_digits(char *to, int count, int value)
+{
+    for (int i = count; i-- > 0; value /= 10) {
+        to[i] = (char)('0' + value % 10);
+    }
+}
+
 bool date_read(Str text, Date *date)
 {
     if (text.length != 10 || text.text[4] != '-' || text.text[7] != '-') {
@@ -90,7 +97,15 @@ void date_write(Buf *buf, Date date)
     int month;
     int day;
     date_parts(date, &year, &month, &day);
-    buf_format(buf, "%04d-%02d-%02d", year, month, day);
+    if (year < FIRST_YEAR || year > LAST_YEAR) {
+        buf_format(buf, "%04d-%02d-%02d", year, month, day); /* computed: nobody writes such a day */
+        return;
+    }
+    char text[] = "0000-00-00";
+    write_digits(text, 4, year);
+    write_digits(text + 5, 2, month);
+    write_digits(text + 8, 2, day);
+    buf_text(buf, text);
 }
 
 /* A day beyond the years that can be written becomes the first or the last that can. */

@@ -33,6 +33,11 @@ static inline bool str_is(Str s, const char *literal)
 {
     return str_equal(s, (Str){literal, strlen(literal)});
 }
+/** The same of a row of a table, which is mostly another one: few begin with the same letter. False of an empty s. */
+static inline bool str_is_row(Str s, const char *row)
+{
+    return s.length > 0 && s.text[0] == row[0] && str_is(s, row);
+}
 /* ASCII alone, whatever the locale. */
 static inline char char_lower(char c)
 {

@@ -38,7 +38,7 @@ ProtectionClass device_class(const Property *protect, double amps, bool ac)
 {
     const Value *word = property_value(protect, 2);
     for (int c = 0; c < PROTECTION_CLASS_COUNT && word->kind == VALUE_WORD; c++) {
-        if (str_is(word->u.word, protection_row((ProtectionClass)c)->word)) {
+        if (str_is_row(word->u.word, protection_row((ProtectionClass)c)->word)) {
             return (ProtectionClass)c;
         }
     }

@@ -146,9 +146,9 @@ static double volts_ac(ProtectionClass class, double rating_a, double with)
     return protection_row(class)->volts_ac;
 }
 
-static void judge_device_voltage(Judge *judge, const Feed *feed, const Property *protect, const Figure *device)
+static void judge_device_voltage(Judge *judge, const Feed *feed, const Property *protect, const Figure *device,
+                                 double circuit_v)
 {
-    double circuit_v = nominal_volts(judge, feed);
     bool ac = feed_is_alternating(feed);
     const Value *stated = property_value(protect, 5);
     const Value *word = property_value(protect, 2);
@@ -185,11 +185,12 @@ void judge_protect_voltage(Judge *judge, const Feed *feed)
     bool of_a_class = protect != NULL && property_value(protect, 2)->kind == VALUE_WORD;
     /* What a class stands does not hang on its rating, which may have no end. */
     bool known = of_a_class ? device != NULL && device->state == STATE_KNOWN : is_rated(device);
-    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !known || nominal_volts(judge, feed) <= 0.0 ||
+    double circuit_v = known ? nominal_volts(judge, feed) : 0.0;
+    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !known || circuit_v <= 0.0 ||
         (feed_is_alternating(feed) && !of_a_class)) {
         return;
     }
-    judge_device_voltage(judge, feed, protect, device);
+    judge_device_voltage(judge, feed, protect, device, circuit_v);
 }
 
 /* two-ended */

@@ -46,7 +46,7 @@ const Rule *rule_find(Str name)
 {
     for (size_t f = 0; f < rule_family_count; f++) {
         for (size_t r = 0; r < rule_families[f]->count; r++) {
-            if (str_is(name, rule_families[f]->rules[r].name)) {
+            if (str_is_row(name, rule_families[f]->rules[r].name)) {
                 return &rule_families[f]->rules[r];
             }
         }

@@ -204,9 +204,13 @@ static void look_ahead(Judge *judge, const Entity *entity, const Property *line,
 
 static void judge_dated_ahead(Judge *judge)
 {
+    uint64_t any = 0; /* most things state nothing of the kind */
+    for (size_t l = 0; l < sizeof past_lines / sizeof past_lines[0]; l++) {
+        any |= block_bit(past_lines[l].prop);
+    }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *entity = judge->model->entities[i];
-        if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED)) {
+        if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED) || !(entity->block.has & any)) {
             continue;
         }
         for (size_t l = 0; l < sizeof past_lines / sizeof past_lines[0]; l++) {
