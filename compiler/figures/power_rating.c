@@ -37,12 +37,9 @@ ProtectionClass device_that_breaks(const Property *protect, double at_least_a, d
 ProtectionClass device_class(const Property *protect, double amps, bool ac)
 {
     const Value *word = property_value(protect, 2);
-    for (int c = 0; c < PROTECTION_CLASS_COUNT && word->kind == VALUE_WORD; c++) {
-        if (str_is_row(word->u.word, protection_row((ProtectionClass)c)->word)) {
-            return (ProtectionClass)c;
-        }
-    }
-    return class_by_kind(protect, amps, ac);
+    ProtectionClass stated = word->kind == VALUE_WORD ? protection_class_named(word->u.word.text, word->u.word.length)
+                                                      : PROTECTION_CLASS_COUNT;
+    return stated != PROTECTION_CLASS_COUNT ? stated : class_by_kind(protect, amps, ac);
 }
 
 /*

@@ -4,6 +4,7 @@
 #include "physics/protection.h"
 
 #include <math.h>
+#include <string.h>
 
 #define NO_LIMIT HUGE_VAL
 /* A factor of 0.58 times 100 A is a hair under 58 A in binary; that must not cost a size. */
@@ -30,6 +31,15 @@ static const Protection rows[PROTECTION_CLASS_COUNT] = {
 const Protection *protection_row(ProtectionClass class)
 {
     return &rows[class];
+}
+
+ProtectionClass protection_class_named(const char *word, size_t length)
+{
+    int class = 0;
+    while (class < PROTECTION_CLASS_COUNT && (rows[class].word[0] != word[0] || strncmp(rows[class].word, word, length) != 0 ||
+                                              rows[class].word[length] != '\0'))
+        class++;
+    return (ProtectionClass)class;
 }
 
 ProtectionClass protection_default_class(bool breaker, double rating_a, bool ac)

@@ -35,6 +35,8 @@ typedef struct Protection {
 
 /** The row of a class; PROTECTION_NEC_SERIES is 0. */
 const Protection *protection_row(ProtectionClass class);
+/** The class of that word; PROTECTION_CLASS_COUNT if there is none such. */
+ProtectionClass protection_class_named(const char *word, size_t length);
 
 /**
  * The class to think of when none is stated: AC miniature; breaker up to 50 A hydraulic, above that thermal;

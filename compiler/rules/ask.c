@@ -1,20 +1,19 @@
 /* See ask.h. */
 #include "rules/ask.h"
 
+#include "model/status.h"
+
 /* Asking */
 
-Answer ask_at_least(const Judge *judge, Side value, Side limit)
+Answer ask_at_least(Side value, Side limit)
 {
     if (!side_is_known(value) || !side_is_known(limit)) {
         return ANSWER_UNKNOWN;
     }
-    Judge aside = *judge; /* what it finds and counts is forgotten */
-    aside.first = aside.last = NULL;
-    const Finding *finding = judge_at_least(&aside, NULL, (Span){0, 0}, value, limit);
-    if (finding == NULL) {
+    if (number_at_least(value.value.low, limit.value.high)) {
         return ANSWER_YES;
     }
-    return finding->verdict == VERDICT_BROKEN ? ANSWER_NO : ANSWER_PERHAPS;
+    return number_at_least(value.value.high, limit.value.low) ? ANSWER_PERHAPS : ANSWER_NO;
 }
 
 bool has_mistake(const Entity *entity, PropId prop)
@@ -39,15 +38,36 @@ State stated_word(const Entity *entity, PropId prop, Str *word)
     return word->length == 0 || has_mistake(entity, prop) ? STATE_WAITING : STATE_KNOWN;
 }
 
+static bool some_is_broken(const Entity *first)
+{
+    while (first != NULL && !(first->flags & ENTITY_BROKEN)) {
+        first = first->next_of_kind;
+    }
+    return first != NULL;
+}
+
 bool some_is_mistaken(const Judge *judge, KindId kind)
 {
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *entity = judge->model->entities[i];
-        if (entity->flags & ENTITY_BROKEN && (entity->kind == kind || entity->kind == KIND_NONE)) {
-            return true;
+    const Model *model = judge->model;
+    return some_is_broken(model->first_of_kind[kind]) || some_is_broken(model->first_of_kind[KIND_NONE]) || model->lost[kind] ||
+           model->lost[KIND_NONE];
+}
+
+const Bought *bought_aboard(const Judge *judge)
+{
+    const Model *model = judge->model;
+    if (judge->survey->bought == NULL) {
+        Bought *bought = ARENA_NEW(judge->arena, Bought);
+        bought->things = ARENA_ARRAY(judge->arena, const Entity *, model->entity_count);
+        for (uint32_t i = 0; i < model->entity_count; i++) {
+            const Entity *thing = model->entities[i];
+            if (is_bought(thing) && !(thing->flags & ENTITY_DROPPED)) {
+                bought->things[bought->count++] = thing;
+            }
         }
+        judge->survey->bought = bought;
     }
-    return judge->model->lost[kind] || judge->model->lost[KIND_NONE];
+    return judge->survey->bought;
 }
 
 /* Saying */

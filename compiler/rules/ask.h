@@ -17,7 +17,7 @@ typedef enum Answer {
 } Answer;
 
 /** Whether value >= limit, by the judge's own comparison. */
-Answer ask_at_least(const Judge *judge, Side value, Side limit);
+Answer ask_at_least(Side value, Side limit);
 
 /** A word that a thing states: STATE_MISSING if it states none, STATE_WAITING if there is a mistake in it. */
 State stated_word(const Entity *entity, PropId prop, Str *word);
@@ -39,5 +39,12 @@ const char *say_remark(const Judge *judge, const Figure *figure);
 void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what);
 /** Leaves a finding open because this property is not stated. */
 void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
+
+/** The physical things that are aboard, in the order of the spec. */
+typedef struct Bought {
+    const Entity **things;
+    uint32_t count;
+} Bought;
+const Bought *bought_aboard(const Judge *judge);
 
 #endif

@@ -208,7 +208,7 @@ static const char *why_regulated(const Judge *judge, const Entity *alternator, c
                            say_name(judge, bank));
     }
     Side output = side_value(judge, alternator, PROP_ALTERNATOR_OUTPUT, 0);
-    *large = ask_at_least(judge, output, side_number(large_alternator_a, amperes));
+    *large = ask_at_least(output, side_number(large_alternator_a, amperes));
     bool perhaps = *large == ANSWER_PERHAPS;
     return perhaps || *large == ANSWER_YES
                ? text_format(judge->arena, perhaps ? "may be large (%s)" : "is large (%s)", say_side(judge, output))

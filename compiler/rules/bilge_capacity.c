@@ -152,7 +152,7 @@ static void judge_idle(Judge *judge)
     for (const Entity *pump = first_aboard(judge->model, KIND_BILGE_PUMP); pump != NULL; pump = next_aboard(pump)) {
         const Figure *moved = figure_of(judge, pump, FIGURE_PUMPED);
         Side least = side_number(something_m3_per_s, moved != NULL ? moved->unit : UNIT_ALONE(UNIT_NONE));
-        Answer moves = moved != NULL ? ask_at_least(judge, side_figure(moved), least) : ANSWER_YES;
+        Answer moves = moved != NULL ? ask_at_least(side_figure(moved), least) : ANSWER_YES;
         if (moves == ANSWER_YES || (moves == ANSWER_PERHAPS && hangs_on_rating_alone(judge, pump))) {
             continue;
         }
@@ -180,7 +180,7 @@ static bool is_enough_by_lenient_reading(const Judge *judge, const Figure *moved
         return false;
     }
     BilgeNeed need = bilge_need(judge->basis, length.value.high);
-    return ask_at_least(judge, side_figure(moved), side_number(need.hand_lenient_m3_per_s, moved->unit)) ==
+    return ask_at_least(side_figure(moved), side_number(need.hand_lenient_m3_per_s, moved->unit)) ==
            ANSWER_YES;
 }
 

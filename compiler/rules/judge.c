@@ -326,10 +326,9 @@ static double slack(double a, double b)
     return isfinite(greater) ? greater * 1e-9 : 0.0;
 }
 
-/* Whether a >= b, the last digit of floating-point arithmetic forgiven. */
-static bool at_least(double a, double b)
+bool number_at_least(double a, double b)
 {
-    return a >= b - slack(a, b);
+    return a >= b || a >= b - slack(a, b);
 }
 
 Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side value, Side limit)
@@ -344,10 +343,10 @@ Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side va
         judge->value = value.value;
         judge->limit = limit.value;
     }
-    if (at_least(value.value.low, limit.value.high)) {
+    if (number_at_least(value.value.low, limit.value.high)) {
         return NULL;
     }
-    bool never = !at_least(value.value.high, limit.value.low);
+    bool never = !number_at_least(value.value.high, limit.value.low);
     Finding *finding = add_finding(judge, subject, place, never ? VERDICT_BROKEN : VERDICT_OPEN);
     finding->compared = true;
     finding->comparison = judge->judged;

@@ -38,7 +38,7 @@ typedef struct Flow {
     uint32_t pipe_count;
     Pipe **from;            /* by Entity.index: the first that begins there */
     uint8_t *carries;       /* by Entity.index: what comes to it */
-    const Entity *(*origin)[LIQUID_COUNT]; /* by Entity.index: where that comes from */
+    const Entity ***origins; /* by Entity.index: by Liquid, where that comes from; NULL where nothing comes */
     const Entity **queue;
     uint32_t queued;
 } Flow;
@@ -95,9 +95,16 @@ static void add_own(Flow *flow, KindId kind, PropId to)
     }
 }
 
-static uint32_t count_values(const Model *model)
+/* No more than so many. */
+static uint32_t count_ways(const Model *model)
 {
+    static const KindId one_each[] = {KIND_HOSE, KIND_FUEL_LINE, KIND_TOILET, KIND_FIXTURE};
     uint32_t count = 0;
+    for (size_t i = 0; i < sizeof one_each / sizeof one_each[0]; i++) {
+        for (const Entity *e = first_aboard(model, one_each[i]); e != NULL; e = next_aboard(e)) {
+            count++;
+        }
+    }
     for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
         const Property *to = entity_property(pump, PROP_PUMP_TO);
         count += 1u + (to != NULL ? to->count : 0u);
@@ -108,7 +115,7 @@ static uint32_t count_values(const Model *model)
 static void add_ways(Flow *flow)
 {
     const Model *model = flow->judge->model;
-    flow->pipes = ARENA_ARRAY(flow->judge->scratch, Pipe, (size_t)model->entity_count + count_values(model) + 1);
+    flow->pipes = ARENA_ARRAY(flow->judge->scratch, Pipe, (size_t)count_ways(model) + 1);
     flow->from = ARENA_ARRAY(flow->judge->scratch, Pipe *, (size_t)model->entity_count + 1);
     add_stated(flow, KIND_HOSE, PROP_HOSE_FROM, PROP_HOSE_TO);
     add_stated(flow, KIND_FUEL_LINE, PROP_FUEL_LINE_FROM, PROP_FUEL_LINE_TO);
@@ -177,9 +184,13 @@ static void bring(Flow *flow, const Pipe *pipe)
 {
     uint8_t own = source(pipe);
     uint8_t fresh = brought(flow, pipe) & (uint8_t)~flow->carries[pipe->to->index];
+    const Entity ***to = &flow->origins[pipe->to->index];
+    if (fresh != 0 && *to == NULL) {
+        *to = ARENA_ARRAY(flow->judge->scratch, const Entity *, LIQUID_COUNT);
+    }
     for (int i = 0; i < LIQUID_COUNT; i++) {
         if (fresh >> i & 1) {
-            flow->origin[pipe->to->index][i] = own >> i & 1 ? pipe->from : flow->origin[pipe->from->index][i];
+            (*to)[i] = own >> i & 1 ? pipe->from : flow->origins[pipe->from->index][i];
         }
     }
     if (fresh != 0) {
@@ -194,7 +205,7 @@ static void follow(Flow *flow)
     Arena *arena = flow->judge->scratch;
     size_t count = (size_t)flow->judge->model->entity_count + 1;
     flow->carries = ARENA_ARRAY(arena, uint8_t, count);
-    flow->origin = arena_alloc(arena, count * sizeof flow->origin[0]);
+    flow->origins = ARENA_ARRAY(arena, const Entity **, count);
     flow->queue = ARENA_ARRAY(arena, const Entity *, (size_t)flow->pipe_count * LIQUID_COUNT + 1);
     for (uint32_t i = 0; i < flow->pipe_count; i++) {
         bring(flow, &flow->pipes[i]);
@@ -291,7 +302,7 @@ static void tell(Judge *judge, const Flow *flow, const Pipe *pipe, uint8_t bad)
     while (i > 0 && !(bad >> i & 1)) {
         i--;
     }
-    const Entity *origin = source(pipe) >> i & 1 ? pipe->from : flow->origin[pipe->from->index][i];
+    const Entity *origin = source(pipe) >> i & 1 ? pipe->from : flow->origins[pipe->from->index][i];
     Finding *finding = judge_broken(judge, pipe->by, place_of(judge, pipe->by, pipe->prop));
     finding_about(finding, pipe->prop);
     finding_at(finding, pipe->to);

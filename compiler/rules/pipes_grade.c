@@ -65,11 +65,11 @@ void judge_hose_grade(Judge *judge)
     if (first_aboard(model, KIND_HOSE) == NULL) {
         return;
     }
-    Plumbing plumbing = plumbing_make(judge->scratch, model);
-    if (plumbing.lost_hoses) {
+    const Plumbing *plumbing = plumbing_of(judge);
+    if (plumbing->lost_hoses) {
         judge_waiting(judge);
         return;
     }
-    judge_carrying(judge, find_carrying(judge, &plumbing, "black"), "sanitation", "sewage", "its smell comes through");
-    judge_carrying(judge, find_carrying(judge, &plumbing, "fresh"), "water", "drinking water", "it tastes of it");
+    judge_carrying(judge, find_carrying(judge, plumbing, "black"), "sanitation", "sewage", "its smell comes through");
+    judge_carrying(judge, find_carrying(judge, plumbing, "fresh"), "water", "drinking water", "it tastes of it");
 }

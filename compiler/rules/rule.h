@@ -145,6 +145,9 @@ typedef struct Survey {
     struct Meetings *meetings;
     struct FeedFigures *feeds;       /* by Model.feeds */
     const struct FeedFigures *feed;  /* of the feed that is looked at */
+    const Rule **waived;             /* by Model.waivers: see rules_waivers.c */
+    const struct Bought *bought;     /* see ask.h */
+    const struct Plumbing *plumbing; /* see plumbing.h */
 } Survey;
 
 struct Judge {
@@ -214,6 +217,8 @@ Side side_block_value(const Judge *judge, const Entity *entity, const Block *blo
 Side side_number(double value, UnitPair unit);
 Side side_interval(Interval value, UnitPair unit);
 bool side_is_known(Side side);
+/** a >= b, the last digits of floating-point arithmetic forgiven: 1e-9 of either. */
+bool number_at_least(double a, double b);
 
 /**
  * value >= limit (1e-9 of either is forgiven). Returns the finding to say something about, or NULL if it holds or cannot

@@ -96,7 +96,7 @@ static bool has_high_loop(const Judge *judge, const Entity *hose)
 {
     for (const Entity *e = first_aboard(judge->model, KIND_VENT_LOOP); e != NULL; e = next_aboard(e)) {
         if (entity_reference(e, PROP_VENT_LOOP_ON) == hose &&
-            ask_at_least(judge, side_value(judge, e, PROP_VENT_LOOP_HEIGHT, 0), least_height(judge, e)) ==
+            ask_at_least(side_value(judge, e, PROP_VENT_LOOP_HEIGHT, 0), least_height(judge, e)) ==
                 ANSWER_YES) {
             return true;
         }
@@ -137,7 +137,7 @@ static const Entity *hose_of(const Judge *judge, const Entity *pump)
 static bool is_low_with_loop_and_seacock(const Judge *judge, const Entity *pump)
 {
     Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
-    if (ask_at_least(judge, height, least_height(judge, pump)) == ANSWER_YES) {
+    if (ask_at_least(height, least_height(judge, pump)) == ANSWER_YES) {
         return false;
     }
     const Entity *hose = hose_of(judge, pump);

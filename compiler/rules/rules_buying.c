@@ -3,6 +3,7 @@
  *
  * Dates are compared as they stand, with today as the caller says; money by judge_*.
  */
+#include "rules/ask.h"
 #include "rules/families.h"
 
 #include "rules/dates.h"
@@ -14,22 +15,15 @@
 /* Six weeks; common practice, no source. */
 enum { SILENT_DAYS = 42 };
 
-static bool is_aboard(const Entity *entity)
-{
-    return is_bought(entity) && !(entity->flags & ENTITY_DROPPED);
-}
-
 /*
- * The next thing that is bought and not dropped, from entity number *at on; NULL at the end. A status that
- * is a mistake has to be mended first.
+ * The next thing that is bought and not dropped, from number *at on; NULL at the end. A status that is a mistake has to be
+ * mended first.
  */
 static const Entity *next_bought(Judge *judge, uint32_t *at)
 {
-    while (*at < judge->model->entity_count) {
-        const Entity *thing = judge->model->entities[(*at)++];
-        if (!is_aboard(thing)) {
-            continue;
-        }
+    const Bought *bought = bought_aboard(judge);
+    while (*at < bought->count) {
+        const Entity *thing = bought->things[(*at)++];
         if (thing_status(thing) != STATUS_WAITING) {
             return thing;
         }

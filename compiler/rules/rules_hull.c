@@ -39,7 +39,7 @@ static void note_height(Judge *judge, Finding *finding, const Entity *fitting)
     if (!entity_states(fitting, PROP_THROUGH_HULL_HEIGHT)) {
         finding_note(judge, finding, place_of_name(judge, fitting),
                      "its `height` above the waterline is not said");
-    } else if (ask_at_least(judge, waterline, side_number(near->value, unit)) == ANSWER_YES) {
+    } else if (ask_at_least(waterline, side_number(near->value, unit)) == ANSWER_YES) {
         finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
                      "heeled, the sea comes up to %s here", say_number(judge, waterline.value.high, unit));
         note_heel(judge, finding);
@@ -209,7 +209,7 @@ static const Entity *low_end(const Judge *judge, const Entity *hose, Answer *low
         if (end == NULL || end->kind != KIND_THROUGH_HULL || !is_aboard(end)) {
             continue;
         }
-        *low = ask_at_least(judge, side_value(judge, end, PROP_THROUGH_HULL_HEIGHT, 0),
+        *low = ask_at_least(side_value(judge, end, PROP_THROUGH_HULL_HEIGHT, 0),
                             waterline_at(judge, end));
         if (*low != ANSWER_YES) {
             return end;
@@ -224,11 +224,11 @@ static Finding *judge_two(Judge *judge, const Entity *subject, PropId prop, cons
     Span place = place_of(judge, subject, prop);
     Side two = side_number(2.0, UNIT_ALONE(UNIT_NONE));
     Side clamps = side_value(judge, subject, prop, 0);
-    if (ask_at_least(judge, clamps, two) == ANSWER_NO && low == ANSWER_PERHAPS) {
+    if (ask_at_least(clamps, two) == ANSWER_NO && low == ANSWER_PERHAPS) {
         return judge_at_least(judge, subject, place, side_value(judge, at, PROP_THROUGH_HULL_HEIGHT, 0),
                               waterline_at(judge, at));
     }
-    if (ask_at_least(judge, clamps, two) == ANSWER_NO && low == ANSWER_UNKNOWN) {
+    if (ask_at_least(clamps, two) == ANSWER_NO && low == ANSWER_UNKNOWN) {
         return judge_open(judge, subject, place, at, PROP_THROUGH_HULL_HEIGHT);
     }
     return judge_at_least(judge, subject, place, clamps, two);
@@ -293,7 +293,7 @@ static void judge_hose_clamps(Judge *judge, const Entity *hose)
 
 static void judge_fitting_clamps(Judge *judge, const Entity *fitting)
 {
-    Answer low = ask_at_least(judge, side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0),
+    Answer low = ask_at_least(side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0),
                               waterline_at(judge, fitting));
     if (entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) && low != ANSWER_YES) {
         judge_clamps_of(judge, fitting, PROP_THROUGH_HULL_CLAMPS, fitting, low);

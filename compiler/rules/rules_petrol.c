@@ -29,7 +29,7 @@ static bool is_open_to_air(const Judge *judge, const Entity *space)
 {
     Side openings = side_value(judge, space, PROP_SPACE_OPENINGS, 0);
     Side open = side_figure(figure_of(judge, space, FIGURE_OPEN_AREA));
-    return ask_at_least(judge, openings, open) == ANSWER_YES;
+    return ask_at_least(openings, open) == ANSWER_YES;
 }
 
 /* The figures are those of the US; other bases ask for the same in figures that were not at hand. */

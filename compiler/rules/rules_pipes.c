@@ -48,7 +48,7 @@ static const Entity *pump_of(const Judge *judge, const Figure *flow)
 static Answer can_draw(const Judge *judge, const Entity *pump)
 {
     const Figure *lift = pump != NULL ? figure_of(judge, pump, FIGURE_SUCTION_LIFT) : NULL;
-    return lift != NULL ? ask_at_least(judge, side_value(judge, pump, PROP_PUMP_SELF_PRIMING, 0), side_figure(lift))
+    return lift != NULL ? ask_at_least(side_value(judge, pump, PROP_PUMP_SELF_PRIMING, 0), side_figure(lift))
                         : ANSWER_YES;
 }
 
@@ -97,7 +97,7 @@ static void judge_pump_starved(Judge *judge, const Entity *subject)
 static void judge_pump_cycling(Judge *judge, const Entity *pump)
 {
     const Figure *starts = figure_of(judge, pump, FIGURE_STARTS);
-    if (starts == NULL || ask_at_least(judge, side_value(judge, pump, PROP_PUMP_CUT_IN, 0),
+    if (starts == NULL || ask_at_least(side_value(judge, pump, PROP_PUMP_CUT_IN, 0),
                                        side_value(judge, pump, PROP_PUMP_PRESSURE, 0)) == ANSWER_YES) {
         return; /* it serves no tap, does not say between which pressures it runs, or those are the wrong way round */
     }
@@ -191,7 +191,7 @@ static void judge_loss(Judge *judge, const Entity *tap, const Entity *pump, cons
     const Figure *loss = figure_find(judge->figures, tap, FIGURE_PRESSURE_LOSS, at);
     const Figure *flow = figure_find(judge->figures, tap, FIGURE_FLOW, at);
     Side wish = side_value(judge, tap, PROP_FIXTURE_FLOW, 0);
-    Answer flows = flow != NULL ? ask_at_least(judge, side_figure(flow), wish) : ANSWER_NO;
+    Answer flows = flow != NULL ? ask_at_least(side_figure(flow), wish) : ANSWER_NO;
     if (loss == NULL || flows == ANSWER_NO) {
         return; /* what does not even flow at full pressure is the matter of `pump-starved` */
     }

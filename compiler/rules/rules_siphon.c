@@ -61,8 +61,8 @@ static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, c
 {
     Judge *judge = runs->judge;
     Span place = place_of_name(judge, hose);
-    bool silent = !runs->plumbing.states_loops;
-    if (runs->plumbing.lost_loops) {
+    bool silent = !runs->plumbing->states_loops;
+    if (runs->plumbing->lost_loops) {
         judge_waiting(judge);
         return;
     }
@@ -161,8 +161,8 @@ static void judge_bare_toilet(Runs *runs, const Entity *toilet)
     const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
     bool sea = str_is(entity_word(toilet, PROP_TOILET_FLUSHES_WITH), "sea") ||
                (to != NULL && to->kind == KIND_THROUGH_HULL);
-    bool bare = runs->plumbing.hoses_from[toilet->index] == 0 && runs->plumbing.hoses_to[toilet->index] == 0;
-    if (!sea || !bare || runs->plumbing.lost_hoses || siphon_run_of(runs, toilet)->bowls->above == ANSWER_YES) {
+    bool bare = runs->plumbing->hoses_from[toilet->index] == 0 && runs->plumbing->hoses_to[toilet->index] == 0;
+    if (!sea || !bare || runs->plumbing->lost_hoses || siphon_run_of(runs, toilet)->bowls->above == ANSWER_YES) {
         return;
     }
     Finding *finding = judge_open(judge, toilet, place_of_name(judge, toilet), NULL, PROP_NONE);
@@ -178,8 +178,8 @@ static void judge_bare_pump(Runs *runs, const Entity *pump)
 {
     Judge *judge = runs->judge;
     const Mouth *mouth = siphons_by(siphon_run_of(runs, pump));
-    bool bare = runs->plumbing.hoses_from[pump->index] == 0 && runs->plumbing.hoses_to[pump->index] == 0;
-    if (mouth == NULL || !bare || runs->plumbing.lost_hoses) {
+    bool bare = runs->plumbing->hoses_from[pump->index] == 0 && runs->plumbing->hoses_to[pump->index] == 0;
+    if (mouth == NULL || !bare || runs->plumbing->lost_hoses) {
         return;
     }
     if (has_mistake(mouth->thing, mouth->height) || !side_is_known(waterline_at(judge, mouth->thing))) {
@@ -244,7 +244,7 @@ static void judge_loop_of_pump(Judge *judge, const Entity *hose, const Line *lin
 static void judge_bilge_pump(Runs *runs, const Entity *pump)
 {
     Judge *judge = runs->judge;
-    const Way *way = runs->plumbing.ways[pump->index];
+    const Way *way = runs->plumbing->ways[pump->index];
     const Entity *hose = way != NULL ? way->hose : NULL;
     const Line *line = hose != NULL ? siphon_line_of(runs, hose) : NULL;
     Mouth outlet = outlet_of(judge, pump, hose);
@@ -253,11 +253,11 @@ static void judge_bilge_pump(Runs *runs, const Entity *pump)
     if (height.state == STATE_MISSING) {
         return;
     }
-    if (height.state == STATE_WAITING || runs->plumbing.lost_loops || runs->plumbing.lost_hoses) {
+    if (height.state == STATE_WAITING || runs->plumbing->lost_loops || runs->plumbing->lost_hoses) {
         judge_waiting(judge);
         return;
     }
-    outlet.above = ask_at_least(judge, height, water);
+    outlet.above = ask_at_least(height, water);
     if (line != NULL && line->clears == ANSWER_YES) {
         judge_holds(judge);
         return;

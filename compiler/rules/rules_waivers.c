@@ -18,12 +18,25 @@ typedef struct Waived {
     uint32_t matches;
 } Waived;
 
+/* The rule that a waiver names; NULL: there is none such. */
+static const Rule *waived_rule(const Judge *judge, uint32_t index)
+{
+    Survey *survey = judge->survey;
+    if (survey->waived == NULL) {
+        survey->waived = ARENA_ARRAY(judge->arena, const Rule *, judge->model->waiver_count);
+        for (uint32_t i = 0; i < judge->model->waiver_count; i++) {
+            survey->waived[i] = rule_find(judge->model->waivers[i].rule);
+        }
+    }
+    return survey->waived[index];
+}
+
 static Waived waived(const Judge *judge, uint32_t index)
 {
     const Waiver *waiver = &judge->model->waivers[index];
     bool named = waiver->subject != 0 && waiver->subject < judge->model->symbol_count;
     return (Waived){.waiver = waiver,
-                    .rule = rule_find(waiver->rule),
+                    .rule = waived_rule(judge, index),
                     .subject = named ? judge->model->by_symbol[waiver->subject] : NULL,
                     .matches = judge->waiver_matches[index]};
 }
@@ -70,7 +83,7 @@ static void tell_unknown_rule(Judge *judge, const Waiver *waiver)
 static void tell_unknown_rules(Judge *judge)
 {
     for (uint32_t i = 0; i < judge->model->waiver_count; i++) {
-        if (rule_find(judge->model->waivers[i].rule) == NULL) {
+        if (waived_rule(judge, i) == NULL) {
             tell_unknown_rule(judge, &judge->model->waivers[i]);
         }
     }

@@ -12,7 +12,7 @@ typedef struct Outfall {
 
 typedef struct Search {
     Judge *judge;
-    Plumbing plumbing;
+    const Plumbing *plumbing;
     Outfall *reached;     /* by Entity.index */
     const Entity **waits; /* reached, and its ways not followed yet */
     uint32_t waiting;
@@ -51,7 +51,7 @@ static void reach(Search *search, const Entity *thing, const Entity *source, con
 static void follow(Search *search, const Entity *thing)
 {
     Str secured;
-    for (const Way *way = search->plumbing.ways[thing->index]; way != NULL; way = way->next) {
+    for (const Way *way = search->plumbing->ways[thing->index]; way != NULL; way = way->next) {
         bool shut = way->hose != NULL &&
                     stated_word(way->hose, PROP_HOSE_SECURED, &secured) != STATE_MISSING &&
                     (has_mistake(way->hose, PROP_HOSE_SECURED) || keeps_shut(secured));
@@ -142,7 +142,7 @@ static void judge_overboard(Judge *judge)
         return;
     }
     Search search = {.judge = judge,
-                     .plumbing = plumbing_make(judge->scratch, judge->model),
+                     .plumbing = plumbing_of(judge),
                      .reached = ARENA_ARRAY(judge->scratch, Outfall, model->entity_count + 1),
                      .waits = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1)};
     follow_waste(&search);

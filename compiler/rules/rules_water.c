@@ -206,11 +206,11 @@ static double least_bore(const Bore *bore, Opening opening, UnitPair unit)
 }
 
 /* Older practice for the vent of a holding tank, second hand: about 20 mm, sold as 19 mm and 3/4 in. */
-static bool is_older_practice(const Judge *judge, Content content, Opening opening, Side stated)
+static bool is_older_practice(Content content, Opening opening, Side stated)
 {
     Side older = side_number(0.019, UNIT_ALONE(UNIT_MM));
     return content == CONTENT_BLACK && opening == OPENING_VENT &&
-           ask_at_least(judge, stated, older) == ANSWER_YES;
+           ask_at_least(stated, older) == ANSWER_YES;
 }
 
 /* The gas of what is kept for weeks must get out, and a pump-out sucks: silence about a vent is no vent. */
@@ -254,7 +254,7 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
                 say_side(judge, stated), content_name(content), say_number(judge, least_m, unit));
     finding_here(judge, finding, bore.note[0] != '\0' ? "%s: %s" : "%s", bore.source, bore.note);
     finding_remedy(judge, finding, "%s %s", what, say_made(judge, MADE_HOSE, least_m, unit));
-    if (is_older_practice(judge, content, opening, stated)) {
+    if (is_older_practice(content, opening, stated)) {
         finding_severity(finding, SEVERITY_ADVICE);
     }
 }

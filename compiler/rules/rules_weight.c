@@ -148,10 +148,10 @@ static bool states_either(const Entity *entity, PropId prop, PropId or_prop)
 static Census take_census(const Judge *judge, PropId prop, PropId or_prop, PropId only_with)
 {
     Census census = {0, 0, NULL};
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *entity = judge->model->entities[i];
-        if (!is_bought(entity) || !is_aboard(entity) ||
-            (only_with != PROP_NONE && !entity_states(entity, only_with))) {
+    const Bought *bought = bought_aboard(judge);
+    for (uint32_t i = 0; i < bought->count; i++) {
+        const Entity *entity = bought->things[i];
+        if (only_with != PROP_NONE && !entity_states(entity, only_with)) {
             continue;
         }
         if (states_either(entity, prop, or_prop)) {

@@ -124,7 +124,7 @@ static void judge_outlet(Judge *judge, const Guard *guards, const Entity *outlet
     }
     if (opens.state == STATE_WAITING || outlet->flags & ENTITY_LOOP) {
         judge_waiting(judge);
-    } else if (!guard->bare && ask_at_least(judge, limit, opens) == ANSWER_YES) {
+    } else if (!guard->bare && ask_at_least(limit, opens) == ANSWER_YES) {
         judge_holds(judge);
     } else {
         judge_bad_guard(judge, outlet, guard, opens, limit);

@@ -97,8 +97,8 @@ static void judge_bundle(Judge *judge, const Feed *feed)
     }
     Side with_others = side_interval(
         interval_scale(carries.value, bundle_factor(judge->basis, together, volts)), carries.unit);
-    bool never = ask_at_least(judge, carries, current) == ANSWER_NO; /* told by wire-overloaded */
-    if (never || ask_at_least(judge, with_others, current) == ANSWER_YES) {
+    bool never = ask_at_least(carries, current) == ANSWER_NO; /* told by wire-overloaded */
+    if (never || ask_at_least(with_others, current) == ANSWER_YES) {
         return;
     }
     Finding *f = judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_WIRE), feed->subject,

@@ -37,7 +37,7 @@ typedef struct Run {
 
 typedef struct Runs {
     Judge *judge;
-    Plumbing plumbing;
+    const Plumbing *plumbing;
     uint32_t *line_of, *side_of, *run_of; /* by Entity.index: a member that stands for all (union-find) */
     Line *lines;                          /* by Entity.index of that member */
     bool *to_sea;                         /* the same of sides: they reach the sea */

@@ -60,7 +60,7 @@ static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId heig
 {
     Mouth *mouth = ARENA_NEW(runs->judge->scratch, Mouth);
     *mouth = (Mouth){.thing = thing, .height = height, .next = *list};
-    mouth->above = ask_at_least(runs->judge, side_value(runs->judge, thing, height, 0),
+    mouth->above = ask_at_least(side_value(runs->judge, thing, height, 0),
                                 waterline_at(runs->judge, thing));
     *list = mouth;
 }
@@ -125,7 +125,7 @@ static void add_toilet(Runs *runs, const Entity *toilet)
 
 static bool delivers_on(const Runs *runs, const Entity *end)
 {
-    return end->kind == KIND_PUMP && runs->plumbing.hoses_from[end->index] > 0;
+    return end->kind == KIND_PUMP && runs->plumbing->hoses_from[end->index] > 0;
 }
 
 /* Notes the loops of a hose with its line. */
@@ -137,9 +137,9 @@ static void add_to_line(Runs *runs, const Entity *hose, const Entity *from, cons
     line->branches = line->branches || from->kind == KIND_ITEM || to->kind == KIND_ITEM;
     line->first = line->first != NULL ? line->first : hose;
     line->feeds_pump = line->feeds_pump || delivers_on(runs, to);
-    for (const Loop *loop = runs->plumbing.loops[hose->index]; loop != NULL; loop = loop->next) {
+    for (const Loop *loop = runs->plumbing->loops[hose->index]; loop != NULL; loop = loop->next) {
         Side height = side_value(runs->judge, loop->loop, PROP_VENT_LOOP_HEIGHT, 0);
-        Answer clears = ask_at_least(runs->judge, height, least_height(runs->judge, loop->loop));
+        Answer clears = ask_at_least(height, least_height(runs->judge, loop->loop));
         bool better = line->loop == NULL || line->clears == ANSWER_NO || clears == ANSWER_YES;
         if (better && line->clears != ANSWER_YES) {
             line->loop = loop;
@@ -172,7 +172,7 @@ Runs siphon_runs(Judge *judge)
 {
     uint32_t count = judge->model->entity_count + 1;
     Runs runs = {.judge = judge,
-                 .plumbing = plumbing_make(judge->scratch, judge->model),
+                 .plumbing = plumbing_of(judge),
                  .line_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
                  .side_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
                  .run_of = ARENA_ARRAY(judge->scratch, uint32_t, count),

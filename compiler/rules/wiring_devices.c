@@ -458,7 +458,7 @@ void judge_switch_cranking(Judge *judge, const Entity *thing)
     if (!entity_states(thing, PROP_SWITCH_CRANKING)) {
         if (!side_is_known(cranks)) {
             judge_waiting(judge);
-        } else if (side_is_known(rated) && ask_at_least(judge, rated, cranks) == ANSWER_YES) {
+        } else if (side_is_known(rated) && ask_at_least(rated, cranks) == ANSWER_YES) {
             judge_holds(judge); /* what it carries for long it carries for seconds */
         } else {
             ask_cranking_rating(judge, thing, rated, cranks);
