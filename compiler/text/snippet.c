@@ -151,6 +151,11 @@ static int columns_between(const char *at, const char *end, int most)
 {
     int columns = 0;
     while (at < end && columns <= most) {
+        if (is_everyday(*at)) {
+            columns++;
+            at++;
+            continue;
+        }
         Cell cell = cell_at(at, end);
         columns += cell.width;
         at += cell.length;
@@ -314,22 +319,35 @@ static Window window_around(const Placed *mark)
     return window;
 }
 
+static int digits(uint32_t number)
+{
+    int count = 1;
+    while (number >= 10) {
+        number /= 10;
+        count++;
+    }
+    return count;
+}
+
+static void repeat(Buf *to, char c, int times)
+{
+    char row[SNIPPET_COLUMNS];
+    memset(row, c, sizeof row);
+    for (; times > 0; times -= (int)sizeof row) {
+        buf_add(to, (Str){row, (size_t)times < sizeof row ? (size_t)times : sizeof row});
+    }
+}
+
 static void draw_line(const Drawing *drawing, uint32_t line, Window window)
 {
-    buf_format(drawing->to, "%*u |", drawing->number_width, line);
+    repeat(drawing->to, ' ', drawing->number_width - digits(line));
+    buf_format(drawing->to, "%u |", line);
     if (window.start < window.end) {
         buf_text(drawing->to, window.cut_before ? " ..." : " ");
         write_plain(drawing->to, window.start, window.end);
         buf_text(drawing->to, window.cut_after ? "..." : "");
     }
     buf_char(drawing->to, '\n');
-}
-
-static void repeat(Buf *to, char c, int times)
-{
-    while (times-- > 0) {
-        buf_char(to, c);
-    }
 }
 
 static void draw_mark(const Drawing *drawing, const Placed *mark, Window window)
@@ -339,7 +357,8 @@ static void draw_mark(const Drawing *drawing, const Placed *mark, Window window)
     int before = columns_between(window.start, mark->from, SNIPPET_COLUMNS) + (window.cut_before ? DOTS : 0);
     int length = mark->from < end ? columns_between(mark->from, end, SNIPPET_COLUMNS) : 1;
     Tint tint = mark->mark.secondary ? TINT_NONE : drawing->tint;
-    buf_format(to, "%*s | ", drawing->number_width, "");
+    repeat(to, ' ', drawing->number_width);
+    buf_text(to, " | ");
     repeat(to, ' ', before);
     colour_begin(to, drawing->colour, tint);
     repeat(to, mark->mark.secondary ? '-' : '^', length > 0 ? length : 1);
@@ -365,16 +384,6 @@ static size_t draw_some(const Drawing *drawing, const Placed *marks, size_t coun
     return i;
 }
 
-static int digits(uint32_t number)
-{
-    int count = 1;
-    while (number >= 10) {
-        number /= 10;
-        count++;
-    }
-    return count;
-}
-
 void snippet_write(Buf *to, const Sources *sources, const SnippetMark marks[], size_t count, Colour colour,
                    Tint tint)
 {
@@ -392,7 +401,8 @@ void snippet_write(Buf *to, const Sources *sources, const SnippetMark marks[], s
     for (size_t i = 0; i < count;) {
         if (placed[i].file != file) {
             file = placed[i].file;
-            buf_format(to, "%*s in ", drawing.number_width, "");
+            repeat(to, ' ', drawing.number_width);
+            buf_text(to, " in ");
             snippet_plain(to, placed[i].source->name);
             buf_text(to, ":\n");
         }
