@@ -149,6 +149,7 @@ struct Uses {
     bool *used;         /* by symbol: named as a part, or behind a property's own word */
     NodeId *candidates; /* the statements that declare a part or a space */
     uint32_t count;
+    const Unused *parts, *spaces; /* those of them that nothing uses */
 };
 
 /* The words among terms: names of things, and words of the language, which do no harm here. */
@@ -188,6 +189,28 @@ static void note_thing(const Tree *tree, Arena *arena, Uses *uses, NodeId id)
     }
 }
 
+/* Everything that is declared with that statement, and not used. */
+static const Unused *list_unused(const Model *model, const Uses *uses, NodeKind statement)
+{
+    const Tree *tree = model->tree;
+    Unused *first = NULL;
+    Unused **end = &first;
+    for (uint32_t i = 0; i < uses->count; i++) {
+        NodeId id = uses->candidates[i];
+        if (tree_kind(tree, id) != statement || tree_node(tree, id)->flags & NODE_BAD) {
+            continue;
+        }
+        Header header = tree_header(tree, id);
+        if (header.name == 0 || uses->used[tree_node(tree, header.name)->u.symbol]) {
+            continue;
+        }
+        *end = ARENA_NEW(model->arena, Unused);
+        **end = (Unused){.node = id, .name = tree_text(tree, header.name), .at = tree_span(tree, header.name)};
+        end = &(*end)->next;
+    }
+    return first;
+}
+
 static const Uses *uses_of(const Model *model)
 {
     Spec *spec = model->checker->spec;
@@ -217,41 +240,20 @@ static const Uses *uses_of(const Model *model)
             break;
         }
     }
+    uses->parts = list_unused(model, uses, NODE_PART);
+    uses->spaces = list_unused(model, uses, NODE_THING);
     spec->uses = uses;
     return uses;
 }
 
-/* Everything that is declared with that statement, and not used. */
-static const Unused *list_unused(const Model *model, NodeKind statement)
-{
-    const Tree *tree = model->tree;
-    const Uses *uses = uses_of(model);
-    Unused *first = NULL;
-    Unused **end = &first;
-    for (uint32_t i = 0; i < uses->count; i++) {
-        NodeId id = uses->candidates[i];
-        if (tree_kind(tree, id) != statement || tree_node(tree, id)->flags & NODE_BAD) {
-            continue;
-        }
-        Header header = tree_header(tree, id);
-        if (header.name == 0 || uses->used[tree_node(tree, header.name)->u.symbol]) {
-            continue;
-        }
-        *end = ARENA_NEW(model->arena, Unused);
-        **end = (Unused){.node = id, .name = tree_text(tree, header.name), .at = tree_span(tree, header.name)};
-        end = &(*end)->next;
-    }
-    return first;
-}
-
 const Unused *unused_parts(const Model *model)
 {
-    return list_unused(model, NODE_PART);
+    return uses_of(model)->parts;
 }
 
 const Unused *unused_spaces(const Model *model)
 {
-    return list_unused(model, NODE_THING);
+    return uses_of(model)->spaces;
 }
 
 bool states_edition(const Model *model, Span *first)

@@ -581,9 +581,15 @@ bool finding_same_thing(const Finding *a, const Finding *b)
 
 /* Figures and places */
 
+/* Whether it can have such a figure at all: most things have not. What is computed as it is asked for is in no list yet. */
+static bool may_have(const Figures *figures, const Entity *subject, FigureId id)
+{
+    return subject != NULL && (figures->before != NULL || figures->lists[subject->index].has >> id % 64 & 1);
+}
+
 const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id)
 {
-    return figure_find(judge->figures, subject, id, NULL);
+    return may_have(judge->figures, subject, id) ? figure_find(judge->figures, subject, id, NULL) : NULL;
 }
 
 /* What rules of feeds ask for again and again: by FigureId, where it is in FeedFigures.of; 0: nowhere. */
