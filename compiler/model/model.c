@@ -55,12 +55,6 @@ const Property *block_next(const Block *block, const Property *previous)
 
 const Value value_none = {.kind = VALUE_NONE};
 
-Entity *entity_reference(const Entity *entity, PropId id)
-{
-    const Value *value = property_value(entity_property(entity, id), 0);
-    return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
-}
-
 bool entity_names(const Entity *entity, PropId id, const Entity *thing)
 {
     const Property *list = entity_property(entity, id);
@@ -72,26 +66,10 @@ bool entity_names(const Entity *entity, PropId id, const Entity *thing)
     return false;
 }
 
-Str entity_word(const Entity *entity, PropId id)
-{
-    const Value *value = property_value(entity_property(entity, id), 0);
-    return value->kind == VALUE_WORD ? value->u.word : (Str){"", 0};
-}
-
 Str entity_text(const Entity *entity, PropId id)
 {
     const Value *value = property_value(entity_property(entity, id), 0);
     return value->kind == VALUE_TEXT ? value->u.text : (Str){"", 0};
-}
-
-int entity_yes(const Entity *entity, PropId id)
-{
-    const Property *property = entity_property(entity, id);
-    if (property == NULL) {
-        return entity->flags & ENTITY_PARTLESS ? -2 : -1;
-    }
-    const Value *value = property_value(property, 0);
-    return property->flags & PROPERTY_BROKEN || value->kind != VALUE_YES_NO ? -2 : value->u.yes;
 }
 
 bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *value)

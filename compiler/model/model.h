@@ -276,14 +276,32 @@ static inline const Value *property_value(const Property *property, unsigned slo
     return property != NULL && slot < property->count ? &property->values[slot] : &value_none;
 }
 
-/* Shorthands for the first value of a stated property of a thing. */
-Entity *entity_reference(const Entity *entity, PropId id); /* NULL if not stated or broken */
+/* Shorthands for the first value of a stated property of a thing; here, for most is asked of what is not stated. */
+/** NULL if not stated or broken. */
+static inline Entity *entity_reference(const Entity *entity, PropId id)
+{
+    const Value *value = property_value(entity_property(entity, id), 0);
+    return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
+}
 /** Whether one of the values of a property names a thing: `serves galley-sink, basin`. */
 bool entity_names(const Entity *entity, PropId id, const Entity *thing);
-Str entity_word(const Entity *entity, PropId id);          /* empty if not stated */
+/** Empty if not stated. */
+static inline Str entity_word(const Entity *entity, PropId id)
+{
+    const Value *value = property_value(entity_property(entity, id), 0);
+    return value->kind == VALUE_WORD ? value->u.word : (Str){"", 0};
+}
 Str entity_text(const Entity *entity, PropId id);
 /** 1 yes, 0 no, -1 not stated, -2 broken */
-int entity_yes(const Entity *entity, PropId id);
+static inline int entity_yes(const Entity *entity, PropId id)
+{
+    const Property *property = entity_property(entity, id);
+    if (property == NULL) {
+        return entity->flags & ENTITY_PARTLESS ? -2 : -1;
+    }
+    const Value *value = property_value(property, 0);
+    return property->flags & PROPERTY_BROKEN || value->kind != VALUE_YES_NO ? -2 : value->u.yes;
+}
 static inline bool entity_states(const Entity *entity, PropId id)
 {
     return entity_property(entity, id) != NULL;

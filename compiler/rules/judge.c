@@ -12,18 +12,6 @@ enum { MOST_DEPENDS = 8, DEEPEST_INPUT = 24 };
 
 /* Sides */
 
-Side side_figure(const Figure *figure)
-{
-    if (figure == NULL) {
-        return (Side){.state = STATE_MISSING};
-    }
-    return (Side){.value = {figure->low, figure->high},
-                  .state = (State)figure->state,
-                  .figure = figure,
-                  .unit = figure->unit,
-                  .money = figure->money};
-}
-
 Side side_stated(const Entity *entity, const Property *property, unsigned slot)
 {
     Side side = {.state = STATE_MISSING, .entity = entity, .property = property, .prop = (PropId)property->id};
@@ -587,32 +575,35 @@ static bool may_have(const Figures *figures, const Entity *subject, FigureId id)
     return subject != NULL && (figures->before != NULL || figures->lists[subject->index].has >> id % 64 & 1);
 }
 
-const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id)
+/* The boat has more figures than all else, and most rules ask for one of them. */
+static const Figure *boat_figure(const Judge *judge, FigureId id)
 {
-    return may_have(judge->figures, subject, id) ? figure_find(judge->figures, subject, id, NULL) : NULL;
+    Survey *survey = judge->survey;
+    if (survey->of_boat == NULL) {
+        survey->of_boat = ARENA_ARRAY(judge->arena, const Figure *, FIGURE_COUNT);
+        for (const Figure *f = judge->figures->lists[judge->model->boat->index].first; f != NULL; f = f->next) {
+            if (f->at == NULL && f->scope == SCOPE_WHOLE && survey->of_boat[f->id] == NULL) {
+                survey->of_boat[f->id] = f;
+            }
+        }
+    }
+    return survey->of_boat[id];
 }
 
-/* What rules of feeds ask for again and again: by FigureId, where it is in FeedFigures.of; 0: nowhere. */
-static const uint8_t feed_figure_places[FIGURE_COUNT] = {
-    [FIGURE_PROTECTION] = 1,         [FIGURE_WIRE_SIZE] = 2,
-    [FIGURE_AMPACITY] = 3,           [FIGURE_CURRENT] = 4,
-    [FIGURE_CONTINUOUS_CURRENT] = 5, [FIGURE_VOLTAGE_DROP] = 6,
-    [FIGURE_TOTAL_DROP] = 7,         [FIGURE_TOTAL_DROP_BY_RULE] = 8,
-    [FIGURE_CHARGE_DROP] = 9,        [FIGURE_END_VOLTAGE] = 10,
-    [FIGURE_FAULT_CURRENT] = 11,     [FIGURE_LEAST_FAULT] = 12};
-enum { FEED_FIGURE_PLACES = 13 };
-
-typedef struct FeedFigures {
-    const Feed *feed; /* NULL: not looked up yet */
-    const Figure *of[FEED_FIGURE_PLACES];
-} FeedFigures;
+const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id)
+{
+    if (!may_have(judge->figures, subject, id)) {
+        return NULL;
+    }
+    return subject == judge->model->boat && !judge->quiet ? boat_figure(judge, id) : figure_find(judge->figures, subject, id, NULL);
+}
 
 static void gather_feed_figures(const Judge *judge, const Feed *feed, FeedFigures *gathered)
 {
     gathered->feed = feed;
     const Entity *at = feed_at(feed);
     for (const Figure *f = judge->figures->lists[feed->subject->index].first; f != NULL; f = f->next) {
-        const Figure **place = &gathered->of[feed_figure_places[f->id]];
+        const Figure **place = &gathered->of[feed_figure_place((FigureId)f->id)];
         if (f->at == at && f->scope == SCOPE_WHOLE && *place == NULL) {
             *place = f;
         }
@@ -636,15 +627,6 @@ void judge_look_at_no_feed(Judge *judge)
 {
     judge->survey->feed = NULL;
     judge->looked_at_feed = NULL;
-}
-
-const Figure *feed_figure(const Judge *judge, const Feed *feed, FigureId id)
-{
-    const FeedFigures *at_hand = judge->survey->feed;
-    uint8_t place = feed_figure_places[id];
-    return at_hand != NULL && at_hand->feed == feed && place > 0
-               ? at_hand->of[place]
-               : figure_find(judge->figures, feed->subject, id, feed_at(feed));
 }
 
 Span place_of_name(const Judge *judge, const Entity *entity)

@@ -139,12 +139,40 @@ typedef struct Unmeasured {
     struct Unmeasured *next;
 } Unmeasured;
 
+/* The figures of a feed that its rules ask for again and again. */
+enum { FEED_FIGURE_PLACES = 13 };
+typedef struct FeedFigures {
+    const Feed *feed; /* NULL: not looked up yet */
+    const Figure *of[FEED_FIGURE_PLACES];
+} FeedFigures;
+
+/** Where in FeedFigures.of a figure is; 0: nowhere. */
+static inline int feed_figure_place(FigureId id)
+{
+    switch (id) {
+    case FIGURE_PROTECTION: return 1;
+    case FIGURE_WIRE_SIZE: return 2;
+    case FIGURE_AMPACITY: return 3;
+    case FIGURE_CURRENT: return 4;
+    case FIGURE_CONTINUOUS_CURRENT: return 5;
+    case FIGURE_VOLTAGE_DROP: return 6;
+    case FIGURE_TOTAL_DROP: return 7;
+    case FIGURE_TOTAL_DROP_BY_RULE: return 8;
+    case FIGURE_CHARGE_DROP: return 9;
+    case FIGURE_END_VOLTAGE: return 10;
+    case FIGURE_FAULT_CURRENT: return 11;
+    case FIGURE_LEAST_FAULT: return 12;
+    default: return 0;
+    }
+}
+
 /* What is gathered once for all rules; NULL: nobody has asked for it yet. */
 typedef struct Survey {
     const struct Upstream *upstream; /* see upstream.h */
     struct Meetings *meetings;
-    struct FeedFigures *feeds;       /* by Model.feeds */
-    const struct FeedFigures *feed;  /* of the feed that is looked at */
+    FeedFigures *feeds;              /* by Model.feeds */
+    const FeedFigures *feed;         /* of the feed that is looked at */
+    const Figure **of_boat;          /* the boat's, by FigureId */
     const Rule **waived;             /* by Model.waivers: see rules_waivers.c */
     const struct Bought *bought;     /* see ask.h */
     const struct Plumbing *plumbing; /* see plumbing.h */
@@ -206,9 +234,26 @@ void judge_look_at_no_feed(Judge *judge);
 
 const Figure *figure_of(const Judge *judge, const Entity *subject, FigureId id);
 /** The figure of a feed, by its subject (and, for `feeds`, its target). */
-const Figure *feed_figure(const Judge *judge, const Feed *feed, FigureId id);
+static inline const Figure *feed_figure(const Judge *judge, const Feed *feed, FigureId id)
+{
+    const FeedFigures *at_hand = judge->survey->feed;
+    int place = feed_figure_place(id);
+    return at_hand != NULL && at_hand->feed == feed && place > 0
+               ? at_hand->of[place]
+               : figure_find(judge->figures, feed->subject, id, feed_at(feed));
+}
 
-Side side_figure(const Figure *figure);
+static inline Side side_figure(const Figure *figure)
+{
+    if (figure == NULL) {
+        return (Side){.state = STATE_MISSING};
+    }
+    return (Side){.value = {figure->low, figure->high},
+                  .state = (State)figure->state,
+                  .figure = figure,
+                  .unit = figure->unit,
+                  .money = figure->money};
+}
 /** A stated value or its default; missing if there is neither. */
 Side side_value(const Judge *judge, const Entity *entity, PropId prop, unsigned slot);
 /** One value of a statement that is there. */

@@ -202,6 +202,15 @@ static void look_ahead(Judge *judge, const Entity *entity, const Property *line,
     }
 }
 
+static void look_at_line(Judge *judge, const Entity *entity, const Property *line)
+{
+    for (size_t l = 0; l < sizeof past_lines / sizeof past_lines[0]; l++) {
+        if (past_lines[l].prop == (PropId)line->id) {
+            look_ahead(judge, entity, line, past_lines[l].is);
+        }
+    }
+}
+
 static void judge_dated_ahead(Judge *judge)
 {
     uint64_t any = 0; /* most things state nothing of the kind */
@@ -213,10 +222,10 @@ static void judge_dated_ahead(Judge *judge)
         if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED) || !(entity->block.has & any)) {
             continue;
         }
-        for (size_t l = 0; l < sizeof past_lines / sizeof past_lines[0]; l++) {
-            for (const Property *line = entity_property(entity, past_lines[l].prop); line != NULL;
-                 line = block_next(&entity->block, line)) {
-                look_ahead(judge, entity, line, past_lines[l].is);
+        for (uint32_t p = 0; p < entity->block.count; p++) {
+            const Property *line = &entity->block.properties[p];
+            if (block_bit((PropId)line->id) & any) {
+                look_at_line(judge, entity, line);
             }
         }
     }
