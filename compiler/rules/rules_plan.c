@@ -171,15 +171,12 @@ static void judge_out_of_order(Judge *judge, const Entity *job)
 
 /* dated-ahead */
 
-/* What lines state that something has happened. */
-static const struct {
-    PropId prop;
-    const char *is;
-} past_lines[] = {
-    {PROP_COMMON_ORDERED, "was ordered on"}, {PROP_COMMON_ARRIVED, "arrived on"},
-    {PROP_COMMON_FITTED, "was fitted on"},   {PROP_COMMON_EVENT, "has an event of"},
-    {PROP_COMMON_SERVICE, "had its service on"}, {PROP_ENGINE_HOURS, "had its hours read on"},
-    {PROP_JOB_STARTED, "was begun on"},      {PROP_JOB_DONE, "was done on"},
+/* What lines state that something has happened, by PropId. */
+static const char *const past_lines[PROP_COUNT] = {
+    [PROP_COMMON_ORDERED] = "was ordered on",     [PROP_COMMON_ARRIVED] = "arrived on",
+    [PROP_COMMON_FITTED] = "was fitted on",       [PROP_COMMON_EVENT] = "has an event of",
+    [PROP_COMMON_SERVICE] = "had its service on", [PROP_ENGINE_HOURS] = "had its hours read on",
+    [PROP_JOB_STARTED] = "was begun on",          [PROP_JOB_DONE] = "was done on",
 };
 
 static void look_ahead(Judge *judge, const Entity *entity, const Property *line, const char *is)
@@ -202,30 +199,17 @@ static void look_ahead(Judge *judge, const Entity *entity, const Property *line,
     }
 }
 
-static void look_at_line(Judge *judge, const Entity *entity, const Property *line)
-{
-    for (size_t l = 0; l < sizeof past_lines / sizeof past_lines[0]; l++) {
-        if (past_lines[l].prop == (PropId)line->id) {
-            look_ahead(judge, entity, line, past_lines[l].is);
-        }
-    }
-}
-
 static void judge_dated_ahead(Judge *judge)
 {
-    uint64_t any = 0; /* most things state nothing of the kind */
-    for (size_t l = 0; l < sizeof past_lines / sizeof past_lines[0]; l++) {
-        any |= block_bit(past_lines[l].prop);
-    }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *entity = judge->model->entities[i];
-        if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED) || !(entity->block.has & any)) {
+        if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED)) {
             continue;
         }
         for (uint32_t p = 0; p < entity->block.count; p++) {
             const Property *line = &entity->block.properties[p];
-            if (block_bit((PropId)line->id) & any) {
-                look_at_line(judge, entity, line);
+            if (past_lines[line->id] != NULL) {
+                look_ahead(judge, entity, line, past_lines[line->id]);
             }
         }
     }
