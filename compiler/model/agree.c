@@ -149,6 +149,7 @@ struct Uses {
     bool *used;         /* by symbol: named as a part, or behind a property's own word */
     NodeId *candidates; /* the statements that declare a part or a space */
     uint32_t count;
+    Symbol space;       /* the word of the kind */
     const Unused *parts, *spaces; /* those of them that nothing uses */
 };
 
@@ -172,11 +173,6 @@ static void note_candidate(Arena *arena, Uses *uses, NodeId id)
     uses->candidates[uses->count++] = id;
 }
 
-static bool is_space(const Tree *tree, NodeId thing)
-{
-    return str_is(tree_text(tree, thing + 1), kinds[KIND_SPACE].word);
-}
-
 /* A thing's `is PART`, and a space that it declares. */
 static void note_thing(const Tree *tree, Arena *arena, Uses *uses, NodeId id)
 {
@@ -184,7 +180,7 @@ static void note_thing(const Tree *tree, Arena *arena, Uses *uses, NodeId id)
     if (part != 0) {
         note_terms(tree, uses, part, part + 1);
     }
-    if (is_space(tree, id)) {
+    if (tree_node(tree, id + 1)->u.symbol == uses->space) {
         note_candidate(arena, uses, id);
     }
 }
@@ -220,6 +216,7 @@ static const Uses *uses_of(const Model *model)
     const Tree *tree = model->tree;
     Uses *uses = ARENA_NEW(model->arena, Uses);
     uses->used = ARENA_ARRAY(model->arena, bool, symbols_end(tree->symbols));
+    uses->space = symbols_find(tree->symbols, str_from(kinds[KIND_SPACE].word));
     for (NodeId id = 1, next; id < tree->count; id = next) {
         const Node *statement = tree_node(tree, id);
         next = id + 1 + statement->terms;

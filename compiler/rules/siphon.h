@@ -39,9 +39,9 @@ typedef struct Runs {
     Judge *judge;
     const Plumbing *plumbing;
     uint32_t *line_of, *side_of, *run_of; /* by Entity.index: a member that stands for all (union-find) */
-    Line *lines;                          /* by Entity.index of that member */
+    Line **lines;                         /* by Entity.index of that member; NULL: nobody has asked for it */
     bool *to_sea;                         /* the same of sides: they reach the sea */
-    Run *runs;
+    Run **runs;
 } Runs;
 
 /** The runs of a boat. */

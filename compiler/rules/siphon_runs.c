@@ -32,12 +32,20 @@ static bool joins_run(const Entity *thing)
 
 Run *siphon_run_of(Runs *runs, const Entity *member)
 {
-    return &runs->runs[find_root(runs->run_of, member->index)];
+    Run **run = &runs->runs[find_root(runs->run_of, member->index)];
+    if (*run == NULL) {
+        *run = ARENA_NEW(runs->judge->scratch, Run);
+    }
+    return *run;
 }
 
 Line *siphon_line_of(Runs *runs, const Entity *hose)
 {
-    return &runs->lines[find_root(runs->line_of, hose->index)];
+    Line **line = &runs->lines[find_root(runs->line_of, hose->index)];
+    if (*line == NULL) {
+        *line = ARENA_NEW(runs->judge->scratch, Line);
+    }
+    return *line;
 }
 
 bool siphon_reaches_sea(Runs *runs, const Entity *hose)
@@ -177,8 +185,8 @@ Runs siphon_runs(Judge *judge)
                  .side_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
                  .run_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
                  .to_sea = ARENA_ARRAY(judge->scratch, bool, count),
-                 .lines = ARENA_ARRAY(judge->scratch, Line, count),
-                 .runs = ARENA_ARRAY(judge->scratch, Run, count)};
+                 .lines = ARENA_ARRAY(judge->scratch, Line *, count),
+                 .runs = ARENA_ARRAY(judge->scratch, Run *, count)};
     for (uint32_t i = 0; i < count; i++) {
         runs.line_of[i] = runs.side_of[i] = runs.run_of[i] = i;
     }
