@@ -1,11 +1,13 @@
 /*
  * See settle_try.h: for a quantity, the stretches of its range that settle a finding.
  *
- * The range is laid out as a row of round numbers in the owner's unit. From an end that settles the finding, the stretch is
- * made longer number by number as far as it settles it whole, by halving or by drawing a line through two margins.
+ * The range is laid out as a row of round numbers in the owner's unit (settle_row.h). From an end that settles the finding,
+ * the stretch is made longer number by number as far as it settles it whole, by halving or by drawing a line through two
+ * margins.
  */
 #include "base/num.h"
 #include "physics/conductor.h"
+#include "rules/settle_row.h"
 #include "rules/settle_try.h"
 
 #include "figures/figure.h"
@@ -13,14 +15,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { MOST_STEPS = 512, DIGITS = 12, FIRST_DECADE = -3, LAST_DECADE = 6 };
-
-/* The row: `at` in SI, rising; the first and the last are the ends of the range. */
-typedef struct Row {
-    double at[MOST_STEPS];
-    int count;
-    bool close; /* its numbers stand as close as they are printed */
-} Row;
+enum { DIGITS = 12 };
 
 typedef struct Search {
     Try *try;
@@ -28,119 +23,6 @@ typedef struct Search {
     const Model *model;
     Row row;
 } Search;
-
-static double to_si(const Value *value, double number)
-{
-    return value->flags & VALUE_MONEY ? number : unit_to_si(value->unit, number);
-}
-
-static double from_si(const Value *value, double si)
-{
-    return value->flags & VALUE_MONEY ? si : unit_from_si(value->unit, si);
-}
-
-/* Laying out the row */
-
-static void row_begin(Row *row, double low)
-{
-    row->count = 0;
-    row->at[row->count++] = low;
-}
-
-static void row_add(Row *row, double si)
-{
-    if (si > row->at[row->count - 1] && row->count < MOST_STEPS - 1) {
-        row->at[row->count++] = si;
-    }
-}
-
-static void row_end(Row *row, double high)
-{
-    while (row->count > 1 && row->at[row->count - 1] >= high) {
-        row->count--;
-    }
-    row->at[row->count++] = high;
-}
-
-static void lay_out_sizes(Search *search, double low, double high)
-{
-    Series series = series_of_unit(search->value->unit);
-    row_begin(&search->row, low);
-    for (size_t i = 0; i < conductor_count(series); i++) {
-        row_add(&search->row, conductor_at(series, i)->area_m2);
-    }
-    row_end(&search->row, high);
-}
-
-/* Steps of one, ten, a tenth ...: some 25 to 250 of them. Divided, not multiplied: each is the number that will be printed. */
-static void lay_out_steps(Search *search, double low, double high, bool whole)
-{
-    double from = from_si(search->value, low);
-    double to = from_si(search->value, high);
-    double decade = floor(log10((to - from) / 25.0));
-    decade = whole && decade < 0.0 ? 0.0 : decade;
-    double ten = pow(10.0, fabs(decade));
-    double step = decade < 0.0 ? 1.0 / ten : ten;
-    row_begin(&search->row, low);
-    for (double i = ceil(from / step); i * step <= to && search->row.count < MOST_STEPS - 1; i += 1.0) {
-        row_add(&search->row, to_si(search->value, decade < 0.0 ? i / ten : i * ten));
-    }
-    row_end(&search->row, high);
-    search->row.close = !whole;
-}
-
-static void add_decade(Search *search, int decade, bool negative)
-{
-    static const double numbers[] = {1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0};
-    enum { NUMBERS = sizeof numbers / sizeof numbers[0] };
-    double ten = pow(10.0, abs(decade));
-    for (int i = 0; i < NUMBERS; i++) {
-        double number = negative ? -numbers[NUMBERS - 1 - i] : numbers[i];
-        row_add(&search->row, to_si(search->value, decade < 0 ? number / ten : number * ten));
-    }
-}
-
-/* A count without bound: what anybody counts aboard, one by one. */
-static void lay_out_counts(Search *search, double low, double high)
-{
-    enum { MOST_COUNTED = 100 };
-    row_begin(&search->row, low);
-    for (int i = 0; i <= MOST_COUNTED; i++) {
-        row_add(&search->row, i);
-    }
-    row_end(&search->row, high);
-}
-
-/* A side without bound: round numbers of every size. */
-static void lay_out_decades(Search *search, double low, double high)
-{
-    row_begin(&search->row, low);
-    if (low < 0.0) {
-        for (int decade = LAST_DECADE; decade >= FIRST_DECADE; decade--) {
-            add_decade(search, decade, true);
-        }
-        row_add(&search->row, to_si(search->value, 0.0));
-    }
-    for (int decade = FIRST_DECADE; decade <= LAST_DECADE; decade++) {
-        add_decade(search, decade, false);
-    }
-    row_end(&search->row, high);
-}
-
-static void lay_out(Search *search, double low, double high)
-{
-    bool whole = props[search->try->prop].whole;
-    search->row.close = false;
-    if (search->value->flags & VALUE_SIZE) {
-        lay_out_sizes(search, low, high);
-    } else if (whole && high - low > 100.0) {
-        lay_out_counts(search, low, high);
-    } else if (isinf(low) || isinf(high)) {
-        lay_out_decades(search, low, high);
-    } else {
-        lay_out_steps(search, low, high, whole);
-    }
-}
 
 /* Searching along it */
 
@@ -205,7 +87,7 @@ static const char *number_text(const Search *search, double si)
         buf_text(&text, size->word);
         return text.text;
     }
-    num_write(&text, from_si(value, si), DIGITS);
+    num_write(&text, row_number(value, si), DIGITS);
     if (value->flags & VALUE_MONEY) {
         buf_format(&text, " %.*s", STR_ARG(search->model->currency));
     } else if (value->unit.unit != UNIT_NONE) {
@@ -337,7 +219,7 @@ static void refine(Search *search, End *end)
         return; /* nobody wants to know how little more than nothing */
     }
     Row coarse = *row;
-    lay_out_steps(search, a < b ? a : b, a < b ? b : a, false);
+    row_lay_out_steps(row, search->value, a < b ? a : b, a < b ? b : a, false);
     int yes = a < b ? 0 : row->count - 1;
     int no = a < b ? row->count - 1 : 0;
     while (abs(yes - no) > 1 && try_may(search->try)) {
@@ -432,7 +314,7 @@ static bool reaches_no_bound(const Search *search, const End *end)
 {
     const Row *row = &search->row;
     double other = row->at[end->at == 0 ? row->count - 1 : 0];
-    return isinf(other) && fabs(from_si(search->value, row->at[end->reach])) >= 1e6;
+    return isinf(other) && fabs(row_number(search->value, row->at[end->reach])) >= 1e6;
 }
 
 /* A range without an end may be told what its first value is not: what no bound is known of stands for no number there. */
@@ -494,7 +376,7 @@ static void tell_parts(Search *search, Settle *settle, const End *a, const End *
 
 static void search_ranges(Search *search, Settle *settle, double worst, double best)
 {
-    lay_out(search, search->value->u.quantity.low, search->value->u.quantity.high);
+    row_lay_out(&search->row, search->value, search->try->prop);
     if (tell_whole(search, settle)) {
         return;
     }
