@@ -394,8 +394,16 @@ Quantity use_assumption(Work *work, const Entity *entity, PropId prop, unsigned 
     return (Quantity){{fact.low, fact.high}, STATE_KNOWN};
 }
 
+void figures_make_lists(Figures *figures)
+{
+    figures->lists = ARENA_ARRAY(figures->arena, FigureList, figures->model->entity_count + 1);
+}
+
 static void hang_on_subject(Figures *figures, Figure *figure)
 {
+    if (figures->lists == NULL) {
+        figures_make_lists(figures); /* of a whole book they are more than what one trial computes */
+    }
     FigureList *list = &figures->lists[figure->subject->index];
     if (list->last == NULL) {
         list->first = figure;

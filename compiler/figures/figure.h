@@ -126,7 +126,7 @@ typedef struct Figures {
     bool in_feet; /* what no property says is told in feet, pounds, gallons ... */
     FigureTrace *trace;
     const struct Figures *before; /* of figures_again: where all that is not stale is taken from; else NULL */
-    FigureList *lists;     /* one a thing, by Entity.index */
+    FigureList *lists;     /* one a thing, by Entity.index; of figures_again NULL until one is recorded */
     Figure *room;          /* for so many more: figures that are made one after the other lie side by side */
     uint32_t room_count;
     const Fact *facts[64]; /* by a hash, the last one each: the same few facts serve thousands of figures */
@@ -226,6 +226,8 @@ void use_waiting(Work *work);
 UnitPair work_unit(const Work *work, UnitPair unit);
 /** Records the figure with what was used since work_begin. The value counts only if all that was used is known. */
 Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula);
+/** The empty lists of its things. */
+void figures_make_lists(Figures *figures);
 /** Says that a figure is a choice of this program; or, if it is none, that one was looked for in vain. */
 void work_choose(Work *work, Figure *figure, bool chosen);
 /** Whether a step of these figures_again that had to be computed anew chose something, or had before. */

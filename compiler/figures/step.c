@@ -88,13 +88,19 @@ static uint32_t step_bit(unsigned step)
     return 1u << step;
 }
 
-Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today)
+static Figures *without_lists(Arena *arena, const Model *model, Basis basis, Date today)
 {
     Figures *figures = ARENA_NEW(arena, Figures);
     *figures = (Figures){.arena = arena, .model = model, .basis = basis, .today = today, .in_feet = model_is_in_feet(model)};
     figures->trace = ARENA_NEW(arena, FigureTrace);
     figures->trace->figures = figures;
-    figures->lists = ARENA_ARRAY(arena, FigureList, model->entity_count + 1);
+    return figures;
+}
+
+Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today)
+{
+    Figures *figures = without_lists(arena, model, basis, today);
+    figures_make_lists(figures);
     return figures;
 }
 
@@ -132,7 +138,7 @@ Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool
             stale = stale | step_bit(step);
         }
     }
-    Figures *figures = figures_new(arena, before->model, before->basis, before->today);
+    Figures *figures = without_lists(arena, before->model, before->basis, before->today);
     figures->before = before;
     figures->trace->stale = stale;
     return figures;
@@ -153,6 +159,9 @@ typedef struct Key {
 
 static const Figure *find_among(const Figures *figures, const Entity *subject, Key key)
 {
+    if (figures->lists == NULL) {
+        return NULL;
+    }
     const FigureList *list = &figures->lists[subject->index];
     if (!(list->has >> key.id % 64 & 1)) {
         return NULL;
