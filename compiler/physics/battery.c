@@ -36,12 +36,17 @@ double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v
     return battery_figure(figure, chemistry) * nominal_v / 12.0;
 }
 
-double battery_open_v(Chemistry chemistry, double stated_v)
+double battery_cells_v(BatteryFigure figure, Chemistry chemistry, double nominal_v)
 {
     bool lithium = chemistry == CHEMISTRY_LIFEPO4;
-    double cells = round(stated_v / (lithium ? 3.2 : 2.0));
-    double cell_v = battery_figure(BATTERY_OPEN_FULL, chemistry) / (lithium ? 4.0 : 6.0);
-    return fmax(stated_v, cells * cell_v);
+    double cells = round(nominal_v / (lithium ? 3.2 : 2.0));
+    double cell_v = battery_figure(figure, chemistry) / (lithium ? 4.0 : 6.0);
+    return cells * cell_v;
+}
+
+double battery_open_v(Chemistry chemistry, double stated_v)
+{
+    return fmax(stated_v, battery_cells_v(BATTERY_OPEN_FULL, chemistry, stated_v));
 }
 
 Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double capacity_coulomb)

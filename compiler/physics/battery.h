@@ -49,6 +49,12 @@ double battery_rate_a(double amps_per_ah, double capacity_coulomb);
 double battery_volts(BatteryFigure figure, Chemistry chemistry, double nominal_v);
 
 /**
+ * A voltage figure of a 12 V battery, for one whose cells add up to that nominal voltage: by its cells of 2 V (lead) or 3.2 V
+ * (lithium, so that 12, 12.8 and 13.2 V are four). Rises with it, in steps.
+ */
+double battery_cells_v(BatteryFigure figure, Chemistry chemistry, double nominal_v);
+
+/**
  * Open-circuit voltage in V of a bank that is rested and full, by its cells of 2 V (lead) or 3.2 V (lithium): 12.65 to
  * 12.8 V of six, 13.4 V of four (battery.def); never less than what the spec states. It is what a short circuit draws from:
  * IEC 61660-1 takes 1.05 times the nominal voltage of lead, from memory. Rises with the stated voltage.

@@ -32,6 +32,8 @@ void judge_bank_uncharged(Judge *judge);
 void judge_wrong_voltage(Judge *judge);
 void judge_charge_drop(Judge *judge, const Feed *feed);
 
+void judge_charge_voltage(Judge *judge); /* bank_voltage.c */
+
 /** The word of a bank's chemistry as it is stated. */
 static inline const char *chemistry_word(const Judge *judge, const Entity *bank)
 {

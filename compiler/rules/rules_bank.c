@@ -159,6 +159,9 @@ static void judge_bank_vented(Judge *judge, const Entity *bank)
     "switch source { works-as transfer; fed-by shore, sine }\n" \
     "charger shore-charger { fed-by " fed_by "; run 2 m; output 30 A at 14.4 V; " lines \
     "feeds house { run 1 m; protect 40 A fuse } }\n"
+#define SHORE_CHARGED(chemistry, volts) \
+    "bank house { chemistry " chemistry "; voltage 12 V; capacity 200 Ah }\ninlet shore { rated 30 A at 120 V; run 2 m }\n" \
+    "charger shore-charger { fed-by shore; run 2 m; output 30 A at " volts "; feeds house { run 1 m; protect 40 A fuse } }\n"
 #define SUN(feeds) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nsolar roof { rated 100 W; " feeds "}\n"
 #define CHARGED_AT(volts) EXAMPLE_BOAT ENGINE \
@@ -399,6 +402,24 @@ static const Rule rules[] = {
         .holds = CHARGED_AT("28.8 V"),
         .open = CHARGED_AT("14..28.8 V"),
         .judge_boat = judge_wrong_voltage,
+    },
+    {
+        .name = "charge-voltage",
+        .severity = SEVERITY_FAULT,
+        .title = "what charges a bank does it at a voltage that its cells stand, and that fills them",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "the maker's `max-charge-voltage`; without it the most that makers publish for the chemistry, by its cells, from "
+                  "memory: flooded 2.5 V, agm 2.47, gel 2.4, lithium 3.65; the voltage of rest from memory, flooded verified",
+        .why = "A charger is set for one chemistry. Gel that is charged as if it were flooded boils dry, agm vents its gas, and "
+               "lithium is driven on until its management system cuts it off, if it does; all may burn. Below the voltage at which "
+               "a full bank rests nothing fills it, whatever the current on the plate: that is a warning. Of an array it is its "
+               "controller's `charge-voltage`. What is equalized by hand, with more and for hours, is outside of the rule; a "
+               "voltage of quite another kind of bank is told by wrong-voltage.",
+        .breaks = EXAMPLE_BOAT SHORE_CHARGED("gel", "14.8 V"),
+        .holds = EXAMPLE_BOAT SHORE_CHARGED("gel", "14.2 V"),
+        .open = EXAMPLE_BOAT SHORE_CHARGED("gel", "14.2..14.8 V"),
+        .judge_boat = judge_charge_voltage,
     },
     {
         .name = "charge-drop",

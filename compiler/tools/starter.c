@@ -88,6 +88,7 @@ static const char *const lines[] = {
     "# its own.",
     "solar deck-panel \"Panel on the hatch\" {",
     "  rated 120 W",
+    "  charge-voltage 14.4 V",
     "  price 180.00 EUR",
     "  feeds positive {",
     "    run 4 m",

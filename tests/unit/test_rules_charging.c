@@ -77,6 +77,53 @@ static void voltages_are_compared_by_their_class(void **state)
     }
 }
 
+/*
+ * Four cells of lithium end at 3.65 V each, six of gel at 2.4 V (makers' absorption voltages, from memory); 12, 24 and 48 V are
+ * one, two and four times that. A full bank of four rests at 13.4 V (battery.def).
+ */
+static void what_charges_stays_within_what_the_cells_stand_and_above_their_rest(void **state)
+{
+    (void)state;
+#define SET_TO(BANK_LINES, CHARGER_V) \
+    ISO "bank house { " BANK_LINES "; capacity 200 Ah }\ninlet shore { rated 16 A at 230 V }\n" \
+        "charger ch { fed-by shore; run 1 m; output 30 A at " CHARGER_V " V; " FEEDS("house") " }\n"
+#define LITHIUM_V(V) "chemistry lifepo4; voltage " V " V"
+#define GEL_V(V) "chemistry gel; voltage " V " V"
+    static const struct {
+        const char *spec;
+        int verdict;
+        Severity severity;
+    } cases[] = {
+        {SET_TO(LITHIUM_V("12.8"), "15.8"), BROKEN_AT_ONE, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("12.8"), "19"), BROKEN_AT_ONE, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("12.8"), "14.6"), NOTHING, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("12.8"), "12"), BROKEN_AT_ONE, SEVERITY_WARNING},
+        {SET_TO(LITHIUM_V("12.8"), "14..15"), OPEN_AT_ONE, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("12"), "14.4"), NOTHING, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("25.6"), "29.2"), NOTHING, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("25.6"), "29.6"), BROKEN_AT_ONE, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("12.8") "; series 4; count 4", "58.4"), NOTHING, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("12.8") "; series 4; count 4", "60"), BROKEN_AT_ONE, SEVERITY_FAULT},
+        {SET_TO(LITHIUM_V("12.8") "; max-charge-voltage 14.2 V", "14.4"), BROKEN_AT_ONE, SEVERITY_FAULT},
+        {SET_TO(GEL_V("12"), "15.8"), BROKEN_AT_ONE, SEVERITY_FAULT},
+        {SET_TO(GEL_V("12"), "14.2"), NOTHING, SEVERITY_FAULT},
+        {SET_TO(GEL_V("12") "; max-charge-voltage 15 V", "14.8"), NOTHING, SEVERITY_FAULT},
+        {SET_TO(GEL_V("12..24"), "14.2"), OPEN_AT_ONE, SEVERITY_WARNING},
+        {SET_TO(GEL_V("24"), "14.2"), NOTHING, SEVERITY_FAULT}, /* wrong-voltage tells of that */
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "charge-voltage", cases[i].verdict, "ch");
+        Compiled c;
+        compile_text(&c, cases[i].spec);
+        const Finding *f = only_finding(&c, "charge-voltage");
+        assert_true(f == NULL || f->severity == cases[i].severity);
+        compile_free(&c);
+    }
+    expect_verdict(ISO "bank house { " GEL_V("12") "; capacity 200 Ah }\n"
+                       "solar sun { rated 100 W; charge-voltage 14.8 V; " FEEDS("house") " }\n",
+                   "charge-voltage", BROKEN_AT_ONE, "sun");
+}
+
 static void a_load_for_another_voltage_is_warned_of(void **state)
 {
     (void)state;
@@ -299,6 +346,7 @@ int main(void)
         cmocka_unit_test(a_charger_that_runs_on_its_own_bank_charges_nothing),
         cmocka_unit_test(a_load_for_batteries_on_mains_is_a_fault),
         cmocka_unit_test(direct_current_is_not_led_to_mains_nor_mains_to_a_bank),
+        cmocka_unit_test(what_charges_stays_within_what_the_cells_stand_and_above_their_rest),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),
         cmocka_unit_test(joined_banks_are_of_one_voltage),
         cmocka_unit_test(a_third_bank_is_compared_too),

@@ -1,0 +1,124 @@
+/*
+ * The rule charge-voltage: what charges a bank, against what its cells stand and against what they rest at when they are full.
+ */
+#include "rules/bank.h"
+
+#include "physics/charging.h"
+
+/* The property in which what charges says at what voltage, and where in it; PROP_NONE: it has none. */
+static PropId voltage_prop(const Entity *maker, unsigned *slot)
+{
+    *slot = maker->kind == KIND_SOLAR ? 0 : 1;
+    switch ((KindId)maker->kind) {
+    case KIND_ALTERNATOR: return PROP_ALTERNATOR_OUTPUT;
+    case KIND_CHARGER: return PROP_CHARGER_OUTPUT;
+    case KIND_CONVERTER: return PROP_CONVERTER_OUTPUT;
+    case KIND_SOLAR: return PROP_SOLAR_CHARGE_VOLTAGE;
+    default: return PROP_NONE;
+    }
+}
+
+/* One battery's voltage, or another one of its properties in V, times those in series. */
+static Side in_series(const Judge *judge, const Entity *bank, PropId prop)
+{
+    Side one = side_value(judge, bank, prop, 0);
+    Side series = side_value(judge, bank, PROP_BANK_SERIES, 0);
+    one.state = side_is_known(series) ? one.state : series.state;
+    one.value = interval_multiply(one.value, series.value);
+    return one;
+}
+
+static Side by_cells(const Judge *judge, const Entity *bank, BatteryFigure figure, Chemistry chemistry)
+{
+    Side side = in_series(judge, bank, PROP_BANK_VOLTAGE);
+    side.value = (Interval){battery_cells_v(figure, chemistry, side.value.low), battery_cells_v(figure, chemistry, side.value.high)};
+    return side;
+}
+
+/* What wrong-voltage tells of: all that it may be is for a bank of another class. */
+static bool is_for_another_class(Side given, Side nominal)
+{
+    double low = nominal_class_v(given.value.low / CHARGING_OVER_NOMINAL), high = nominal_class_v(given.value.high / CHARGING_OVER_NOMINAL);
+    return side_is_known(given) && side_is_known(nominal) &&
+           (high < nominal_class_v(nominal.value.low) || low > nominal_class_v(nominal.value.high));
+}
+
+static void finish(Judge *judge, Finding *f, const Entity *bank)
+{
+    finding_at(f, bank);
+    finding_rests_on(judge, f, bank, PROP_BANK_VOLTAGE);
+    finding_rests_on(judge, f, bank, PROP_BANK_SERIES);
+}
+
+static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Side limit, bool own)
+{
+    Finding *f = judge_at_most(judge, maker, place_of(judge, maker, prop), given, limit);
+    if (f == NULL) {
+        return;
+    }
+    finish(judge, f, bank);
+    if (own) {
+        finding_say(judge, f, "`%s` charges `%s` at %s, which stands %s", say_name(judge, maker), say_name(judge, bank),
+                    say_side(judge, given), say_side(judge, limit));
+    } else {
+        finding_say(judge, f, "`%s` charges `%s` at %s; %s is the most that makers of %s batteries ask for with its cells",
+                    say_name(judge, maker), say_name(judge, bank), say_side(judge, given), say_side(judge, limit),
+                    chemistry_word(judge, bank));
+    }
+    finding_note(judge, f, place_of(judge, bank, own ? PROP_BANK_MAX_CHARGE_VOLTAGE : PROP_BANK_CHEMISTRY), "the bank");
+    finding_remedy(judge, f, "a charging voltage of at most %s, set by what its maker asks for", say_side(judge, limit));
+    if (!own) {
+        finding_remedy(judge, f, "`max-charge-voltage` on `%s`, if their maker allows more", say_name(judge, bank));
+    }
+}
+
+static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Side rests)
+{
+    Finding *f = judge_at_least(judge, maker, place_of(judge, maker, prop), given, rests);
+    if (f == NULL) {
+        return;
+    }
+    finish(judge, f, bank);
+    finding_matter(f, "fills");
+    finding_severity(f, SEVERITY_WARNING);
+    finding_say(judge, f, "`%s` charges `%s` at %s, and full it rests at %s: that never fills it", say_name(judge, maker),
+                say_name(judge, bank), say_side(judge, given), say_side(judge, rests));
+    finding_note(judge, f, place_of(judge, bank, PROP_BANK_CHEMISTRY), "the bank");
+    finding_remedy(judge, f, "the voltage that the maker of the bank asks for");
+}
+
+static void judge_maker(Judge *judge, const Entity *maker, const Entity *bank)
+{
+    unsigned slot;
+    Chemistry chemistry;
+    PropId prop = voltage_prop(maker, &slot);
+    bool own = entity_states(bank, PROP_BANK_MAX_CHARGE_VOLTAGE);
+    if (prop == PROP_NONE || !is_there(maker)) {
+        return;
+    }
+    if (!bank_chemistry(bank, &chemistry)) {
+        judge_waiting(judge);
+        return;
+    }
+    Side given = side_value(judge, maker, prop, slot);
+    if (given.state == STATE_MISSING) {
+        judge_unmeasured(judge, maker, prop);
+        return;
+    }
+    if (is_for_another_class(given, in_series(judge, bank, PROP_BANK_VOLTAGE))) {
+        return;
+    }
+    Side limit = own ? in_series(judge, bank, PROP_BANK_MAX_CHARGE_VOLTAGE) : by_cells(judge, bank, BATTERY_ABSORPTION_MOST, chemistry);
+    judge_too_high(judge, maker, prop, bank, given, limit, own);
+    judge_too_low(judge, maker, prop, bank, given, by_cells(judge, bank, BATTERY_OPEN_FULL, chemistry));
+}
+
+void judge_charge_voltage(Judge *judge)
+{
+    const Upstream *upstream = upstream_of(judge);
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        for (const Charging *c = upstream->charging[bank->index]; c != NULL && is_there(bank); c = c->next) {
+            judge_maker(judge, c->feed->giver, bank);
+        }
+    }
+}
