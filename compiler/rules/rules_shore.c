@@ -157,29 +157,44 @@ static void judge_earth_bond(Judge *judge, const Entity *inlet)
     }
 }
 
+/* A hull that is itself the metal that is eaten. */
+static bool is_metal_hull(const Judge *judge, const char **metal)
+{
+    Str built;
+    const Entity *boat = judge->model->boat;
+    bool stated = boat != NULL && stated_word(boat, PROP_BOAT_BUILT, &built) == STATE_KNOWN;
+    *metal = stated && str_is(built, "aluminium") ? "aluminium" : "steel";
+    return stated && (str_is(built, "aluminium") || str_is(built, "steel"));
+}
+
 static void judge_shore_isolation(Judge *judge, const Entity *inlet)
 {
     Str word;
+    const char *metal;
     State state = stated_word(inlet, PROP_INLET_ISOLATION, &word);
+    Finding *f;
     if (state == STATE_WAITING) {
         judge_waiting(judge);
-    } else if (state == STATE_MISSING) {
-        Finding *f = judge_open(judge, inlet, place_of_name(judge, inlet), inlet, PROP_INLET_ISOLATION);
-        finding_say(judge, f,
-                    "`%s` does not say what keeps the marina's currents out of the underwater metal",
+        return;
+    }
+    if (state == STATE_MISSING) {
+        f = judge_open(judge, inlet, place_of_name(judge, inlet), inlet, PROP_INLET_ISOLATION);
+        finding_say(judge, f, "`%s` does not say what keeps the marina's currents out of the underwater metal",
                     say_name(judge, inlet));
-        finding_remedy(judge, f, "isolation galvanic");
-        finding_remedy(judge, f, "isolation transformer");
     } else if (str_is(word, "none")) {
-        Finding *f = judge_broken(judge, inlet, place_of(judge, inlet, PROP_INLET_ISOLATION));
-        finding_about(f, PROP_FEED_WIRE);
-        finding_say(judge, f, "`%s` joins the boat's underwater metal to that of the whole marina",
-                    say_name(judge, inlet));
-        finding_remedy(judge, f, "isolation galvanic");
-        finding_remedy(judge, f, "isolation transformer");
+        f = judge_broken(judge, inlet, place_of(judge, inlet, PROP_INLET_ISOLATION));
+        finding_say(judge, f, "`%s` joins the boat's underwater metal to that of the whole marina", say_name(judge, inlet));
     } else {
         judge_holds(judge);
+        return;
     }
+    finding_severity(f, SEVERITY_WARNING);
+    if (is_metal_hull(judge, &metal)) {
+        finding_severity(f, SEVERITY_FAULT);
+        finding_note(judge, f, place_of(judge, judge->model->boat, PROP_BOAT_BUILT), "the hull is %s: it is what is eaten", metal);
+    }
+    finding_remedy(judge, f, "isolation galvanic");
+    finding_remedy(judge, f, "isolation transformer");
 }
 
 /* Examples: an inlet and its panel; a bank and its inverter. Each rule varies a line. */
@@ -366,7 +381,7 @@ static const Rule rules[] = {
     },
     {
         .name = "shore-isolation",
-        .severity = SEVERITY_WARNING,
+        .severity = SEVERITY_FAULT,
         .title = "a galvanic isolator or a transformer keeps the marina's currents out of the underwater "
                  "metal",
         .basis = ON_BOTH,
@@ -374,7 +389,8 @@ static const Rule rules[] = {
         .source = "common practice, no source; what an isolator has to stand: ISO 13297:2020 6.9",
         .why = "By the grounding conductor of the shore cable all boats of a marina are one battery, and "
                "the anodes of one protect the hulls of all the others. An isolator blocks those small "
-               "currents and passes the great one of a fault; a transformer leaves no connection at all.",
+               "currents and passes the great one of a fault; a transformer leaves no connection at all. A hull of aluminium or "
+               "steel is itself what is eaten, and can be holed in a season: there it is a fault.",
         .breaks = INLET("isolation none "),
         .holds = INLET("isolation galvanic "),
         .open = INLET(""),

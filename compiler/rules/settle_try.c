@@ -57,6 +57,18 @@ static uint32_t count_others(const Try *try, const Judge *judge)
     return count;
 }
 
+/* What is found of the same subject in other matters: "holds" is no word for a value that brings more of it. */
+static uint32_t count_besides(const Try *try, const Judge *judge)
+{
+    const Finding *f = try->finding;
+    uint32_t count = 0;
+    for (const Finding *now = judge->first; now != NULL; now = now->next) {
+        count += entity_symbol(now->subject) == entity_symbol(f->subject) && entity_symbol(now->at) == entity_symbol(f->at) &&
+                 !finding_same_matter(now, f);
+    }
+    return count;
+}
+
 /* Where there are more of the same at other places than before, it was found again, and tells of another place. */
 static Told tell(const Try *try, const TryCase *c, const Judge *judge)
 {
@@ -69,7 +81,7 @@ static Told tell(const Try *try, const TryCase *c, const Judge *judge)
         }
         told = same ? TOLD_BROKEN : told;
     }
-    return told;
+    return told == TOLD_HOLDS && count_besides(try, judge) > c->besides ? TOLD_NOTHING : told;
 }
 
 /* The comparison that made it; where a rule makes several, the margins of the others say nothing of this one. */
@@ -205,6 +217,7 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     Judge judge = quiet_judge(try, c, in->figures);
     rules_judge_again(&judge, f->rule, c->looked_at, c->looked_at_feed);
     c->others = count_others(try, &judge);
+    c->besides = count_besides(try, &judge);
     bool found = tell(try, c, &judge) != TOLD_HOLDS;
     c->comparison = which_comparison(try, &judge);
     c->unjudged = judge.unjudged + judge.waiting;

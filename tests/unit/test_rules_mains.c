@@ -249,9 +249,38 @@ static void a_generator_may_state_its_own_cable(void **state)
     arena_free(&arena);
 }
 
+/* Common practice, no source: the hull itself is what the marina's currents eat, where it is metal. */
+static void an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *spec;
+        Severity severity;
+        Verdict verdict;
+    } cases[] = {
+#define BUILT(LINE, ISOLATION) \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso; " LINE " }\n" \
+    "inlet shore { rated 16 A at 230 V; " ISOLATION " }\n"
+        {BUILT("built aluminium", "isolation none"), SEVERITY_FAULT, VERDICT_BROKEN},
+        {BUILT("built steel", ""), SEVERITY_FAULT, VERDICT_OPEN},
+        {BUILT("built composite", "isolation none"), SEVERITY_WARNING, VERDICT_BROKEN},
+        {BUILT("", "isolation none"), SEVERITY_WARNING, VERDICT_BROKEN},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Compiled c;
+        compile_text(&c, cases[i].spec);
+        const Finding *f = only_finding(&c, "shore-isolation");
+        assert_non_null(f);
+        assert_int_equal(f->severity, cases[i].severity);
+        assert_int_equal(f->verdict, cases[i].verdict);
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal),
         cmocka_unit_test(the_two_boats_break_no_rule_of_mains),
         cmocka_unit_test(each_mistake_is_found_by_its_rule),
         cmocka_unit_test(a_generator_may_state_its_own_cable),

@@ -258,6 +258,8 @@ static void conductor_sizes_go_by_their_names(void **state)
 static void what_is_not_stated_is_tried_with_every_word(void **state)
 {
     (void)state;
+    expect("shore-isolation", "shore.isolation", "holds with isolation galvanic or transformer, broken with isolation none",
+           EXAMPLE_BOAT "inlet shore { rated 16 A at 230 V }\n");
     expect("bank-held", "house.restrained", "holds with restrained yes, broken with restrained no",
            EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n");
     expect("unpowered", "head.worked-by",
