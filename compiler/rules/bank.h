@@ -34,6 +34,9 @@ void judge_charge_drop(Judge *judge, const Feed *feed);
 
 void judge_charge_voltage(Judge *judge); /* bank_voltage.c */
 
+void judge_array_power(Judge *judge, const Entity *array); /* bank_doubtful.c */
+void judge_cranking_doubtful(Judge *judge, const Entity *bank);
+
 /** The word of a bank's chemistry as it is stated. */
 static inline const char *chemistry_word(const Judge *judge, const Entity *bank)
 {

@@ -162,6 +162,11 @@ static void judge_bank_vented(Judge *judge, const Entity *bank)
 #define SHORE_CHARGED(chemistry, volts) \
     "bank house { chemistry " chemistry "; voltage 12 V; capacity 200 Ah }\ninlet shore { rated 30 A at 120 V; run 2 m }\n" \
     "charger shore-charger { fed-by shore; run 2 m; output 30 A at " volts "; feeds house { run 1 m; protect 40 A fuse } }\n"
+#define PANEL_OF(rated) \
+    EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "solar roof { rated " rated "; open-circuit 22 V; short-circuit 6 A }\n"
+#define CRANKS(capacity) \
+    EXAMPLE_BOAT "bank start { chemistry agm; voltage 12 V; capacity " capacity "; role start; cranking 640 A }\n"
 #define SUN(feeds) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nsolar roof { rated 100 W; " feeds "}\n"
 #define CHARGED_AT(volts) EXAMPLE_BOAT ENGINE \
@@ -467,6 +472,34 @@ static const Rule rules[] = {
         .holds = LITHIUM("") CHARGED_BY("60 A", "regulator external; hot-output 70 %; "),
         .open = LITHIUM("") CHARGED_BY("60 A", ""),
         .judge_boat = judge_regulator,
+    },
+    {
+        .name = "array-power",
+        .severity = SEVERITY_WARNING,
+        .title = "what a panel is rated goes with its open-circuit voltage and its short-circuit current",
+        .basis = ON_BOTH,
+        .source = "arithmetic: no panel gives both at once; that the share is hardly ever under half: common practice, no source",
+        .why = "A slip by ten in one of the three is easily made, and the days then live on sun that is not there, or go without "
+               "what is. Power by that product is the fill factor: 0.7 to 0.85 of sound crystalline panels.",
+        .breaks = PANEL_OF("1100 W"),
+        .holds = PANEL_OF("110 W"),
+        .open = PANEL_OF("110..150 W"),
+        .kinds = {KIND_SOLAR},
+        .judge = judge_array_power,
+    },
+    {
+        .name = "cranking-doubtful",
+        .severity = SEVERITY_WARNING,
+        .title = "a lead battery cranks with no more than its size can give",
+        .basis = ON_BOTH,
+        .source = "common practice, from memory: 6 to 12 A of cold-cranking current for each Ah, 20 at the very most",
+        .why = "A capacity or a cranking current that is off by ten makes a starting bank out of a toy: whether the engine can be "
+               "started is judged by the one, how long the bank lasts by the other.",
+        .breaks = CRANKS("7 Ah"),
+        .holds = CRANKS("70 Ah"),
+        .open = CRANKS("7..70 Ah"),
+        .kinds = {KIND_BANK},
+        .judge = judge_cranking_doubtful,
     },
     {
         .name = "spark",

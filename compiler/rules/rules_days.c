@@ -127,6 +127,20 @@ static void judge_array_voltage(Judge *judge, const Entity *array)
     }
 }
 
+/* Of a controller that does not say what it takes: what one that seeks the greatest power gives is no limit to that. */
+static Finding *judge_by_output(Judge *judge, const Entity *array, Side amps, Side gives)
+{
+    Span place = place_of(judge, array, PROP_SOLAR_MAX_OUTPUT);
+    if (str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "pwm") || !side_is_known(amps) || !side_is_known(gives)) {
+        return judge_at_most(judge, array, place, amps, gives);
+    }
+    if (amps.value.high <= gives.value.low) {
+        judge_holds(judge);
+        return NULL;
+    }
+    return judge_open(judge, array, place, array, PROP_SOLAR_MAX_INPUT_CURRENT);
+}
+
 static void judge_array_current(Judge *judge, const Entity *array)
 {
     bool own = entity_states(array, PROP_SOLAR_MAX_INPUT_CURRENT);
@@ -140,14 +154,22 @@ static void judge_array_current(Judge *judge, const Entity *array)
     }
     Side amps = side_figure(figure_of(judge, array, FIGURE_ARRAY_CURRENT));
     Side most = side_value(judge, array, limit, 0);
-    Finding *f = judge_at_most(judge, array, place_of(judge, array, limit), amps, most);
-    if (f != NULL) {
-        finding_say(judge, f, "the panels of `%s` can drive %s through the controller, and it stands %s%s",
-                    say_name(judge, array), say_side(judge, amps), say_side(judge, most),
-                    own ? "" : " (what it gives, for it does not say what it takes)");
-        finding_note(judge, f, place_of(judge, array, PROP_SOLAR_SHORT_CIRCUIT), "of one panel, in full sun");
-        finding_remedy(judge, f, "fewer strings in `parallel`, or a controller that stands more");
+    Finding *f = own ? judge_at_most(judge, array, place_of(judge, array, limit), amps, most)
+                     : judge_by_output(judge, array, amps, most);
+    if (f == NULL) {
+        return;
     }
+    if (own || f->compared) {
+        finding_say(judge, f, "the panels of `%s` can drive %s through the controller, and it stands %s%s", say_name(judge, array),
+                    say_side(judge, amps), say_side(judge, most),
+                    own ? "" : " (what it gives, for a simple controller passes all that its panels drive)");
+    } else {
+        finding_say(judge, f, "the panels of `%s` can drive %s into the controller, which gives %s and does not say what it takes",
+                    say_name(judge, array), say_side(judge, amps), say_side(judge, most));
+        finding_remedy(judge, f, "`max-input-current`, as its maker states it");
+    }
+    finding_note(judge, f, place_of(judge, array, PROP_SOLAR_SHORT_CIRCUIT), "of one panel, in full sun");
+    finding_remedy(judge, f, "fewer strings in `parallel`, or a controller that stands more");
 }
 
 /* belt */
@@ -428,8 +450,9 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "common practice; the current by NEC 690.8",
         .why = "Cloud edges and cold make the sun on a panel stronger than its plate assumes. A simple controller has to pass "
-               "all of that current. Where the spec does not say what a controller takes, what it gives counts.",
-        .breaks = ARRAY("count 4; parallel 4; max-output 30 A"),
+               "all of that current: what it gives counts, if the spec does not say what it takes. One that seeks the greatest "
+               "power takes less or more than it gives, so there the question stays open.",
+        .breaks = ARRAY("count 4; parallel 4; controller pwm; max-output 30 A"),
         .holds = ARRAY("count 2; parallel 2; max-output 30 A"),
         .open = ARRAY("count 4; parallel 4; max-output 30 A; max-input-current 30..50 A"),
         .judge = judge_array_current,

@@ -124,6 +124,37 @@ static void what_charges_stays_within_what_the_cells_stand_and_above_their_rest(
                    "charge-voltage", BROKEN_AT_ONE, "sun");
 }
 
+/* No panel gives its open-circuit voltage and its short-circuit current at once: 22 V x 6 A = 132 W is more than it can give. */
+static void a_plate_that_cannot_be_right_is_told(void **state)
+{
+    (void)state;
+#define PLATE(RATED, MORE) ISO "solar roof { rated " RATED "; open-circuit 22 V; " MORE " }\n"
+#define CRANKED(LINES) ISO "bank start { voltage 12 V; role start; " LINES " }\n"
+    expect_verdict(PLATE("1100 W", "short-circuit 6 A"), "array-power", BROKEN_AT_ONE, "roof");
+    expect_verdict(PLATE("110 W", "short-circuit 6 A"), "array-power", NOTHING, NULL);
+    expect_verdict(PLATE("11 W", "short-circuit 6 A"), "array-power", BROKEN_AT_ONE, "roof");
+    expect_verdict(PLATE("110 W", "short-circuit 4..6 A"), "array-power", OPEN_AT_ONE, "roof");
+    expect_verdict(PLATE("1100 W", ""), "array-power", NOTHING, NULL);
+    expect_verdict(CRANKED("chemistry agm; capacity 7 Ah; cranking 640 A"), "cranking-doubtful", BROKEN_AT_ONE, "start");
+    expect_verdict(CRANKED("chemistry agm; capacity 70 Ah; cranking 640 A"), "cranking-doubtful", NOTHING, NULL);
+    expect_verdict(CRANKED("chemistry lifepo4; capacity 7 Ah; cranking 300 A"), "cranking-doubtful", NOTHING, NULL);
+}
+
+/*
+ * Common practice, no source: one that seeks the greatest power turns voltage into current, so what it gives is no limit to
+ * what it takes; a simple one passes what its panels drive. 2 strings x 6.2 A x 1.25 = 15.5 A.
+ */
+static void what_a_controller_takes_is_asked_where_only_what_it_gives_is_known(void **state)
+{
+    (void)state;
+#define STRINGS(MORE) \
+    ISO "solar roof { rated 100 W; open-circuit 22 V; short-circuit 6.2 A; count 2; parallel 2; max-output 15 A; " MORE " }\n"
+    expect_verdict(STRINGS(""), "array-current", OPEN_AT_ONE, "roof");
+    expect_verdict(STRINGS("controller pwm"), "array-current", BROKEN_AT_ONE, "roof");
+    expect_verdict(STRINGS("max-input-current 15 A"), "array-current", BROKEN_AT_ONE, "roof");
+    expect_verdict(STRINGS("max-input-current 20 A"), "array-current", NOTHING, NULL);
+}
+
 static void a_load_for_another_voltage_is_warned_of(void **state)
 {
     (void)state;
@@ -347,6 +378,8 @@ int main(void)
         cmocka_unit_test(a_load_for_batteries_on_mains_is_a_fault),
         cmocka_unit_test(direct_current_is_not_led_to_mains_nor_mains_to_a_bank),
         cmocka_unit_test(what_charges_stays_within_what_the_cells_stand_and_above_their_rest),
+        cmocka_unit_test(a_plate_that_cannot_be_right_is_told),
+        cmocka_unit_test(what_a_controller_takes_is_asked_where_only_what_it_gives_is_known),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),
         cmocka_unit_test(joined_banks_are_of_one_voltage),
         cmocka_unit_test(a_third_bank_is_compared_too),
