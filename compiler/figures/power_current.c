@@ -5,6 +5,7 @@
  * greater of its largest intermittent load and a tenth of all of them; or `together` of the full sum where the owner
  * states it. (The two-column practice of US panels, from memory.)
  * Runs long: used an hour a day or more in any day, or nobody said. Continuous: three hours or more, or nobody said.
+ * An inverter runs long if anything behind it does; how much of it is continuous, the loads behind it say.
  * Windlasses, thrusters and horns work in bursts by their nature, unless a `use` line says otherwise; a starter counts in
  * no current but its own (power_cranking.c).
  */
@@ -462,6 +463,60 @@ static void record_current(Power *power, const Entity *entity, Interval current,
     }
 }
 
+/* Whether it is known what hangs behind: what somebody plugs into a free socket is not. */
+static bool all_is_known_behind(const Power *power, const Entity *giver, int depth)
+{
+    enum { DEEPEST = 32 };
+    bool any = false;
+    for (const Feed *feed = giver->gives; feed != NULL && depth < DEEPEST; feed = feed->next_of_giver) {
+        const Entity *taker = feed->taker;
+        if (!gives_to(feed)) {
+            continue;
+        }
+        bool hands_on = taker->gives != NULL && !turns_power(taker);
+        if (power_node(power, taker)->state != STATE_KNOWN || (taker->kind == KIND_OUTLET && !hands_on) ||
+            (hands_on && !all_is_known_behind(power, taker, depth + 1))) {
+            return false;
+        }
+        any = true;
+    }
+    return any;
+}
+
+/* What a current of mains behind an inverter is before it: never more than it takes at its rated power. */
+static Interval before_inverter(Interval amps, Interval ratio, Interval rated)
+{
+    return interval_min(interval_multiply(amps, ratio), rated);
+}
+
+/*
+ * All that an inverter can give may be asked of it for a while: long, if anything behind it runs long. How much is
+ * continuous the loads behind it tell, where they are known; else all of it.
+ */
+static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interval current)
+{
+    Interval volts = power_mains_volts(power, inverter);
+    const Property *stated = entity_property(inverter, PROP_INVERTER_EFFICIENCY);
+    const Value *efficiency = property_value(stated != NULL ? stated : model_default(power->model, PROP_INVERTER_EFFICIENCY), 0);
+    const PowerNode *node = power_node(power, inverter);
+    if (node->state != STATE_KNOWN || volts.low <= 0.0 || efficiency->kind != VALUE_QUANTITY ||
+        !all_is_known_behind(power, inverter, 0)) {
+        return flow_of_load(current, point(INFINITY));
+    }
+    Flow behind = no_flow;
+    for (const Feed *feed = inverter->gives; feed != NULL; feed = feed->next_of_giver) {
+        if (gives_to(feed)) {
+            add_flow(&behind, &power_node(power, feed->taker)->flow);
+        }
+    }
+    Interval share = {efficiency->u.quantity.low, efficiency->u.quantity.high};
+    Interval ratio = interval_divide(volts, interval_multiply(share, node->working_v));
+    double longest_s = behind.lasting.low > 0.0 ? INFINITY : 0.0;
+    Flow flow = flow_of_load(current, (Interval){longest_s, behind.lasting.high > 0.0 ? INFINITY : 0.0});
+    flow.continuous = before_inverter(behind.continuous, ratio, current);
+    return flow;
+}
+
 static void compute_thing(Power *power, const Entity *entity)
 {
     Work *work = power->work;
@@ -474,7 +529,8 @@ static void compute_thing(Power *power, const Entity *entity)
         Interval current = interval_multiply(own.value, count.value);
         node->own = interval_multiply(node->own, count.value);
         node->state = work->state;
-        node->flow = flow_of_load(current, longest_use(power, entity));
+        node->flow = entity->kind == KIND_INVERTER ? flow_of_inverter(power, entity, current)
+                                                   : flow_of_load(current, longest_use(power, entity));
         record_current(power, entity, current, formula);
         return;
     }

@@ -186,12 +186,104 @@ static void note_makers(Judge *judge, Finding *finding, const Upstream *upstream
     }
 }
 
+/* What can charge at one time: ashore, or with the engine at work. */
+typedef enum Runs { RUNS_ANY_TIME, RUNS_ASHORE, RUNS_WITH_ENGINE } Runs;
+
+/* Whether all that charges a bank is driven by an engine: what only passes that on charges with the engine too. */
+static bool only_engine_charges(const Upstream *upstream, const Entity *bank)
+{
+    bool any = false;
+    for (const Charging *c = upstream->charging[bank->index]; c != NULL; c = c->next) {
+        if (c->feed->giver->kind != KIND_ALTERNATOR) {
+            return false;
+        }
+        any = true;
+    }
+    return any;
+}
+
+static Runs when_runs(const Upstream *upstream, const Entity *maker)
+{
+    const Entity *source = upstream->source[maker->index];
+    switch ((KindId)maker->kind) {
+    case KIND_ALTERNATOR: return RUNS_WITH_ENGINE;
+    case KIND_CHARGER: return source != NULL && source->kind == KIND_INLET ? RUNS_ASHORE : RUNS_ANY_TIME;
+    case KIND_CONVERTER:
+        return source != NULL && source->kind == KIND_BANK && only_engine_charges(upstream, source) ? RUNS_WITH_ENGINE : RUNS_ANY_TIME;
+    default: return RUNS_ANY_TIME;
+    }
+}
+
+/*
+ * All that charges a bank and can run at one time, without what runs ashore or without what runs with the engine, whichever
+ * is more; false if either brings nothing, so that all may run together.
+ */
+static bool brought_apart(const Judge *judge, const Upstream *upstream, const Entity *bank, Interval *most)
+{
+    Interval without[3] = {{0.0, 0.0}, {0.0, 0.0}, {0.0, 0.0}};
+    bool any[3] = {false, false, false};
+    for (const Charging *c = upstream->charging[bank->index]; c != NULL; c = c->next) {
+        const Figure *current = feed_figure(judge, c->feed, FIGURE_CURRENT);
+        Runs when = when_runs(upstream, c->feed->giver);
+        if (current == NULL || current->state != STATE_KNOWN) {
+            return false;
+        }
+        any[when] = true;
+        for (int other = RUNS_ASHORE; other <= RUNS_WITH_ENGINE; other++) {
+            if (other != (int)when) {
+                without[other] = interval_add(without[other], (Interval){current->low, current->high});
+            }
+        }
+    }
+    *most = interval_max(without[RUNS_ASHORE], without[RUNS_WITH_ENGINE]);
+    return any[RUNS_ASHORE] && any[RUNS_WITH_ENGINE];
+}
+
+/* The sentence for what all may bring together only at the quay with the engine at work. */
+static void tell_apart(Judge *judge, Finding *f, const Upstream *upstream, const Entity *bank, Side limit, Side all, Interval most)
+{
+    finding_say(judge, f,
+                "`%s` takes %s; what charges it brings %s ashore or with the engine at work, which is within that, and %s where the "
+                "engine runs at the quay on the shore cable",
+                say_name(judge, bank), say_amperes(judge, limit.value), say_amperes(judge, most), say_amperes(judge, all.value));
+    note_makers(judge, f, upstream, bank);
+    finding_remedy(judge, f, "the charger switched off, or the cable pulled, before the engine is started");
+    finding_remedy(judge, f, "a smaller `output` or `max-output`, if one of them can be set so");
+}
+
+/* What charges it at one time against the limit; *apart tells that only all of it together is too much. */
+static Finding *judge_brought(Judge *judge, const Upstream *upstream, const Entity *bank, Span place, Side limit, Side *brought,
+                              bool *apart)
+{
+    Interval most;
+    Side all = *brought;
+    *apart = false;
+    if (side_is_known(all) && brought_apart(judge, upstream, bank, &most)) {
+        brought->value = most;
+        Finding *f = judge_at_most(judge, bank, place, *brought, limit);
+        *apart = f == NULL;
+        if (f != NULL) {
+            return f;
+        }
+    }
+    Finding *f = judge_at_most(judge, bank, place, all, limit);
+    if (f != NULL && *apart) {
+        finding_matter(f, "together");
+        tell_apart(judge, f, upstream, bank, limit, all, brought->value);
+    }
+    return f;
+}
+
 static void judge_stated_charge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
+    bool apart;
     Side limit = limit_of_strings(judge, bank, PROP_BANK_MAX_CHARGE);
     Side brought = side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT));
-    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_CHARGE), brought, limit);
-    if (f != NULL) {
+    Finding *f =
+        judge_brought(judge, upstream, bank, place_of(judge, bank, PROP_BANK_MAX_CHARGE), limit, &brought, &apart);
+    if (f != NULL && apart) {
+        finding_severity(f, SEVERITY_WARNING);
+    } else if (f != NULL) {
         finding_say(judge, f, "`%s` may be charged with %s, but all that charges it brings %s",
                     say_name(judge, bank), say_amperes(judge, limit.value),
                     say_amperes(judge, brought.value));
@@ -203,13 +295,16 @@ static void judge_stated_charge(Judge *judge, const Upstream *upstream, const En
 static void judge_usual_charge(Judge *judge, const Upstream *upstream, const Entity *bank,
                                Chemistry chemistry)
 {
+    bool apart;
     Side limit = usual_limit(judge, bank, BATTERY_ACCEPTANCE, chemistry);
     Side brought = side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT));
-    Finding *f = judge_at_most(judge, bank, place_of_name(judge, bank), brought, limit);
+    Finding *f = judge_brought(judge, upstream, bank, place_of_name(judge, bank), limit, &brought, &apart);
     if (f != NULL) {
         /* At the right voltage these take no more than they can stand; gel and lithium may be harmed. */
         bool limits_itself = chemistry == CHEMISTRY_FLOODED || chemistry == CHEMISTRY_AGM;
-        finding_severity(f, limits_itself ? SEVERITY_ADVICE : SEVERITY_WARNING);
+        finding_severity(f, limits_itself || apart ? SEVERITY_ADVICE : SEVERITY_WARNING);
+    }
+    if (f != NULL && !apart) {
         finding_say(judge, f, "all that charges `%s` brings %s; %s batteries of that size usually take %s",
                     say_name(judge, bank), say_amperes(judge, brought.value), say_chemistry(judge, bank),
                     say_amperes(judge, limit.value));

@@ -155,6 +155,37 @@ static void what_a_controller_takes_is_asked_where_only_what_it_gives_is_known(v
     expect_verdict(STRINGS("max-input-current 20 A"), "array-current", NOTHING, NULL);
 }
 
+/* 30 A ashore, or 18 A with the engine, and 15 A of sun: 45 A at one time, 63 A with the engine running at the quay. */
+static void what_charges_ashore_and_with_the_engine_is_not_simply_added(void **state)
+{
+    (void)state;
+#define BOTH(MOST) \
+    ISO "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; max-charge " MOST " }\n" ENGINE \
+        "bank start { chemistry agm; voltage 12 V; capacity 90 Ah; role start; max-charge 100 A }\n" \
+        "alternator alt { engine eng; output 60 A at 14.2 V; " FEEDS("start") " }\n" \
+        "converter dcdc { fed-by start; run 1 m; output 18 A at 14.2 V; " FEEDS("house") " }\n" \
+        "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 30 A at 14.2 V; " FEEDS("house") " }\n" \
+        "solar sun { rated 300 W; max-output 15 A; charge-voltage 14.2 V; " FEEDS("house") " }\n"
+    static const struct {
+        const char *spec;
+        int verdict;
+        Severity severity;
+    } cases[] = {
+        {BOTH("70 A"), NOTHING, SEVERITY_FAULT},
+        {BOTH("50 A"), BROKEN_AT_ONE, SEVERITY_WARNING},
+        {BOTH("50..70 A"), OPEN_AT_ONE, SEVERITY_WARNING},
+        {BOTH("40 A"), BROKEN_AT_ONE, SEVERITY_FAULT},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "bank-charge", cases[i].verdict, "house");
+        Compiled c;
+        compile_text(&c, cases[i].spec);
+        const Finding *f = only_finding(&c, "bank-charge");
+        assert_true(f == NULL || f->severity == cases[i].severity);
+        compile_free(&c);
+    }
+}
+
 static void a_load_for_another_voltage_is_warned_of(void **state)
 {
     (void)state;
@@ -380,6 +411,7 @@ int main(void)
         cmocka_unit_test(what_charges_stays_within_what_the_cells_stand_and_above_their_rest),
         cmocka_unit_test(a_plate_that_cannot_be_right_is_told),
         cmocka_unit_test(what_a_controller_takes_is_asked_where_only_what_it_gives_is_known),
+        cmocka_unit_test(what_charges_ashore_and_with_the_engine_is_not_simply_added),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),
         cmocka_unit_test(joined_banks_are_of_one_voltage),
         cmocka_unit_test(a_third_bank_is_compared_too),
