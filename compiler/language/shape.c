@@ -391,18 +391,6 @@ bool shape_check(const char *notation, const char **why)
 
 /* ---- Compiled shapes ---- */
 
-enum { SHAPE_SLOTS = 1024 }; /* a power of two, some times as many as there are notations */
-
-struct Shapes {
-    Arena *arena;
-    const Shape *compiled[PROP_COUNT];
-    /* By the address of the notation: the compiler keeps one copy of equal literals, and `Y` is the shape of many. */
-    struct {
-        const char *notation;
-        const Shape *shape;
-    } same[SHAPE_SLOTS];
-};
-
 Shapes *shapes_new(Arena *arena)
 {
     Shapes *shapes = ARENA_NEW(arena, Shapes);
@@ -451,14 +439,10 @@ static const Shape *compile(Shapes *shapes, const char *notation)
     return shape;
 }
 
-const Shape *shapes_get(Shapes *shapes, PropId prop)
+const Shape *shapes_compile(Shapes *shapes, PropId prop)
 {
     static const Shape empty;
-    if (prop == PROP_NONE) {
-        return &empty;
-    }
-    if (!shapes->compiled[prop]) {
-        shapes->compiled[prop] = compile(shapes, props[prop].shape);
-    }
-    return shapes->compiled[prop];
+    const Shape *shape = prop == PROP_NONE ? &empty : compile(shapes, props[prop].shape);
+    shapes->compiled[prop] = shape;
+    return shape;
 }

@@ -58,10 +58,26 @@ typedef struct Shape {
     bool quantity;      /* takes a quantity somewhere: how well it is known can be told */
 } Shape;
 
+enum { SHAPE_SLOTS = 1024 }; /* a power of two, some times as many as there are notations */
+
 /** Compiled shapes, made when first asked for. */
-typedef struct Shapes Shapes;
+typedef struct Shapes {
+    Arena *arena;
+    const Shape *compiled[PROP_COUNT];
+    /* By the address of the notation: the compiler keeps one copy of equal literals, and `Y` is the shape of many. */
+    struct {
+        const char *notation;
+        const Shape *shape;
+    } same[SHAPE_SLOTS];
+} Shapes;
 Shapes *shapes_new(Arena *arena);
-const Shape *shapes_get(Shapes *shapes, PropId prop);
+/** The shape of a property that is asked for the first time. */
+const Shape *shapes_compile(Shapes *shapes, PropId prop);
+static inline const Shape *shapes_get(Shapes *shapes, PropId prop)
+{
+    const Shape *shape = shapes->compiled[prop];
+    return shape != NULL ? shape : shapes_compile(shapes, prop);
+}
 
 /** A shape in words for messages and the manual: "a current [at a voltage]", "one of lifepo4, agm, gel or flooded". */
 void shape_describe(Buf *buf, const Shape *shape);

@@ -139,32 +139,32 @@ static bool serves(const Atom *atom, UnitPair unit)
 }
 
 /* A unit that is none. `over` is what stands before the slash, UNIT_NONE where it stands alone. */
-static void tell_unknown_unit(Checker *checker, const Cursor *cursor, Span at, QuantityPlace place, UnitId over)
+static void tell_unknown_unit(Checker *checker, const Cursor *cursor, Span at, const QuantityPlace *place, UnitId over)
 {
     Str word = span_text(checker->tree->sources, at);
     Message *m = message_report(checker->messages, MESSAGE_UNIT_UNKNOWN, at,
                                 "`%.*s` is not a unit of the language", STR_ARG(word));
-    if (habit_right_times(checker, cursor, place.atom, m)) {
+    if (habit_right_times(checker, cursor, place->atom, m)) {
         return;
     }
     UnitId meant = unit_meant(word);
     UnitPair whole = {.unit = (uint8_t)(over != UNIT_NONE ? over : meant),
                       .per = (uint8_t)(over != UNIT_NONE ? meant : UNIT_NONE)};
-    if (meant != UNIT_NONE && serves(place.atom, whole)) {
+    if (meant != UNIT_NONE && serves(place->atom, whole)) {
         bool plain = strcmp(units[meant].word, units[meant].meaning) == 0;
         message_right(checker->messages, m, plain ? "`%s`" : "`%s` (%s)", units[meant].word,
                       units[meant].meaning);
-    } else if (over != UNIT_NONE && place.row != NULL) {
-        message_right(checker->messages, m, "`%s`, for example", place.row->example);
+    } else if (over != UNIT_NONE && place->row != NULL) {
+        message_right(checker->messages, m, "`%s`, for example", place->row->example);
     } else {
-        right_units(checker, m, place.atom);
+        right_units(checker, m, place->atom);
     }
 }
 
 /* unit = (word | "%") ["/" word]; has_unit stays false if there is none. False after a message. */
-static bool read_unit(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount)
+static bool read_unit(Checker *checker, Cursor *cursor, const QuantityPlace *place, Amount *amount)
 {
-    const Atom *atom = place.atom;
+    const Atom *atom = place->atom;
     NodeKind kind = cursor_kind(cursor);
     if (kind != NODE_PERCENT && kind != NODE_WORD) {
         return true;
@@ -297,23 +297,23 @@ static void tell_missing(Checker *checker, Cursor *cursor, NodeId number, const 
 }
 
 /* Where money stands: what follows the amount is no currency. */
-static void tell_no_currency(Checker *checker, const Cursor *cursor, Amount *amount, QuantityPlace place)
+static void tell_no_currency(Checker *checker, const Cursor *cursor, Amount *amount, const QuantityPlace *place)
 {
     UnitId unit = unit_find(cursor_text(cursor));
     if (unit != UNIT_NONE) {
         amount->unit.unit = (uint8_t)unit;
-        tell_other(checker, amount, place.atom, place.row);
+        tell_other(checker, amount, place->atom, place->row);
     } else {
         currency_check(checker, cursor->at);
     }
 }
 
 /* `number unit`; the unit may be left out where may_lack says so (the first end of a range). False after a message. */
-bool amount_read(Checker *checker, Cursor *cursor, QuantityPlace place, bool may_lack, Amount *amount)
+bool amount_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, bool may_lack, Amount *amount)
 {
     *amount = (Amount){0};
     NodeId first = cursor->at;
-    const Atom *atom = place.atom;
+    const Atom *atom = place->atom;
     if (!amount_read_number(checker, cursor, &amount->number) ||
         (atom->money && habit_tell_grouped(checker, cursor, first)) || !read_unit(checker, cursor, place, amount)) {
         return false;
@@ -322,8 +322,8 @@ bool amount_read(Checker *checker, Cursor *cursor, QuantityPlace place, bool may
         if (amount->has_unit) {
             Message *m = message_report(checker->messages, MESSAGE_UNIT_UNWANTED, amount->unit_span,
                                         "this is a plain number; it takes no unit");
-            if (place.row != NULL) {
-                message_right(checker->messages, m, "`%s`, for example", place.row->example);
+            if (place->row != NULL) {
+                message_right(checker->messages, m, "`%s`, for example", place->row->example);
             }
             return false;
         }
@@ -346,12 +346,12 @@ bool amount_read(Checker *checker, Cursor *cursor, QuantityPlace place, bool may
             }
             tell_unknown_unit(checker, cursor, at, place, UNIT_NONE);
         } else {
-            tell_missing(checker, cursor, first, atom, place.row);
+            tell_missing(checker, cursor, first, atom, place->row);
         }
         return false;
     }
     if (atom->money ? !amount->money : !serves(atom, amount->unit)) {
-        tell_other(checker, amount, atom, place.row);
+        tell_other(checker, amount, atom, place->row);
         return false;
     }
     return true;
@@ -471,7 +471,7 @@ static bool to_si(Checker *checker, Amount *amount, const Atom *atom, Span at, I
  * `6 ft 3 in` is one length, as is `6 ft 3 1/2 in`. Of `0.5 ft 30 in`, as in a place `at 9 ft 0.5 ft 30 in`, the inches are
  * a length of their own: nobody writes parts of a foot, or a dozen and more, before them.
  */
-bool amount_read_inches(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount, Interval *si)
+bool amount_read_inches(Checker *checker, Cursor *cursor, const QuantityPlace *place, Amount *amount, Interval *si)
 {
     if (amount->unit.unit != UNIT_FT || amount->unit.per != UNIT_NONE || cursor_kind(cursor) != NODE_NUMBER) {
         return true;

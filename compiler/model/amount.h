@@ -37,9 +37,9 @@ bool amount_read_number(Checker *checker, Cursor *cursor, Number *number);
  * Reads a number and its unit, which it `may_lack` where another amount of the quantity states it; false
  * after a message.
  */
-bool amount_read(Checker *checker, Cursor *cursor, QuantityPlace place, bool may_lack, Amount *amount);
+bool amount_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, bool may_lack, Amount *amount);
 /** Adds the inches behind an amount in feet, where some stand there. */
-bool amount_read_inches(Checker *checker, Cursor *cursor, QuantityPlace place, Amount *amount, Interval *si);
+bool amount_read_inches(Checker *checker, Cursor *cursor, const QuantityPlace *place, Amount *amount, Interval *si);
 /** Turns an amount to SI; a unit that is lacking is the one of `other`. False after a message. */
 bool amount_finish(Checker *checker, Amount *amount, const Amount *other, const Atom *atom, Span at,
                    Interval *si);

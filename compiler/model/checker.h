@@ -114,7 +114,7 @@ typedef struct QuantityPlace {
 /**
  * Reads one quantity; false after a message. On true, *value is whole; the cursor stands behind it. (quantity.c)
  */
-bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value);
+bool quantity_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, Value *value);
 /** Whether a word can be a currency code; tells if it cannot. */
 bool currency_check(Checker *checker, NodeId term);
 

@@ -38,7 +38,7 @@ static bool match_item(Match *m, const ShapeItem *item)
         return match_tell_expected(m, item);
     }
     for (uint8_t i = 0; i < item->atom_count; i++) {
-        if (match_begins(m, &item->atoms[i], false)) {
+        if (match_begins(m, &item->atoms[i])) {
             bool fine = match_atom(m, &item->atoms[i], item->slot);
             /* The row's limits are about this place, whatever stood in it. */
             m->first_quantity = m->first_quantity && !takes_quantity(item);
@@ -57,7 +57,7 @@ static bool item_begins(const Match *m, const ShapeItem *item)
         return item_begins(m, item + 1);
     }
     for (uint8_t i = 0; i < item->atom_count; i++) {
-        if (match_begins(m, &item->atoms[i], false)) {
+        if (match_begins(m, &item->atoms[i])) {
             return true;
         }
     }
@@ -289,10 +289,7 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
     }
     if (m.row->block != 0) {
         const Block *block = block_read(checker, statement, (KindId)m.row->block, entity);
-        bool list = m.list;
-        m.list = true;
-        *match_add_value(&m, 0) = (Value){.kind = VALUE_BLOCK, .node = statement, .u.block = block};
-        m.list = list;
+        match_append_value(&m, (Value){.kind = VALUE_BLOCK, .node = statement, .u.block = block});
     } else if (node->flags & NODE_HAS_BLOCK) {
         Message *message =
             message_report(checker->messages, MESSAGE_BLOCK_HERE, brace_of(checker->tree, statement),

@@ -21,10 +21,18 @@ typedef struct Match {
     bool first_quantity; /* the row's limits hold for the first quantity alone */
 } Match;
 
-/** Whether the next term can begin this atom, judged by its looks alone; `loosely`, if another word stands there. */
-bool match_begins(const Match *m, const Atom *atom, bool loosely);
-/** A place for one more value: of a list the next, else that of the slot. */
-Value *match_add_value(Match *m, uint8_t slot);
+/** The kinds of terms that each kind of atom can begin with, a bit each. */
+extern const uint32_t match_first_terms[];
+/** Whether the atom takes the word that stands next. */
+bool match_takes_word(const Match *m, const Atom *atom);
+/** Whether the next term can begin this atom, judged by its looks alone. */
+static inline bool match_begins(const Match *m, const Atom *atom)
+{
+    NodeKind kind = cursor_kind(&m->cursor);
+    return match_first_terms[atom->kind] >> kind & 1 && (kind != NODE_WORD || match_takes_word(m, atom));
+}
+/** One value more, behind all others. */
+void match_append_value(Match *m, Value value);
 /** A message about the term at hand. */
 Message *match_tell(Match *m, MessageId id, const char *what);
 /** What would be right: the example of the schema. */

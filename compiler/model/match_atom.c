@@ -35,8 +35,7 @@ static bool word_offered(const Atom *atom, Str word)
     return atom->word_count == 0;
 }
 
-/* The kinds of terms that each kind of atom can begin with. */
-static const uint32_t first_terms[] = {
+const uint32_t match_first_terms[] = {
     [ATOM_QUANTITY] = 1u << NODE_NUMBER | 1u << NODE_HOLE | 1u << NODE_AT_LEAST | 1u << NODE_AT_MOST,
     [ATOM_REFERENCE] = 1u << NODE_WORD,
     [ATOM_WORD] = 1u << NODE_WORD,
@@ -47,32 +46,36 @@ static const uint32_t first_terms[] = {
     [ATOM_MONTH] = 1u << NODE_WORD,
 };
 
-bool match_begins(const Match *m, const Atom *atom, bool loosely)
+bool match_takes_word(const Match *m, const Atom *atom)
 {
-    if (!(first_terms[atom->kind] >> cursor_kind(&m->cursor) & 1)) {
-        return false;
-    }
+    Str word = cursor_text(&m->cursor);
     switch ((AtomKind)atom->kind) {
-    case ATOM_WORD: return loosely || word_offered(atom, cursor_text(&m->cursor));
-    case ATOM_YES_NO: return loosely || is_yes_no(cursor_text(&m->cursor));
-    case ATOM_MONTH: return loosely || month_number(cursor_text(&m->cursor)) > 0;
+    case ATOM_WORD: return word_offered(atom, word);
+    case ATOM_YES_NO: return is_yes_no(word);
+    case ATOM_MONTH: return month_number(word) > 0;
     default: return true;
     }
 }
 
-Value *match_add_value(Match *m, uint8_t slot)
+/* A place for one more value: of a list the next, else that of the slot. */
+static void add_value(Match *m, uint8_t slot, Value value)
 {
-    uint32_t index = m->list ? m->count : slot;
-    if (index >= m->capacity) {
+    if (m->list) {
+        match_append_value(m, value);
+    } else {
+        m->values[slot] = value;
+    }
+}
+
+void match_append_value(Match *m, Value value)
+{
+    if (m->count == m->capacity) {
         uint32_t capacity = m->capacity ? m->capacity * 2 : 4;
         m->values =
             arena_grow(m->checker->arena, m->values, m->capacity * sizeof(Value), capacity * sizeof(Value));
         m->capacity = capacity;
     }
-    if (index >= m->count) {
-        m->count = index + 1;
-    }
-    return &m->values[index];
+    m->values[m->count++] = value;
 }
 
 Message *match_tell(Match *m, MessageId id, const char *what)
@@ -269,7 +272,7 @@ bool match_atom(Match *m, const Atom *atom, uint8_t slot)
     case ATOM_QUANTITY: {
         QuantityPlace place = quantity_place(m, atom, slot);
         m->first_quantity = false;
-        fine = quantity_read(m->checker, &m->cursor, place, &read);
+        fine = quantity_read(m->checker, &m->cursor, &place, &read);
         break;
     }
     case ATOM_REFERENCE:
@@ -307,7 +310,7 @@ bool match_atom(Match *m, const Atom *atom, uint8_t slot)
         break;
     }
     if (fine) {
-        *match_add_value(m, slot) = read;
+        add_value(m, slot, read);
     }
     return fine;
 }

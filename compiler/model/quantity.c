@@ -25,7 +25,7 @@ static bool same_measure(const Amount *a, const Amount *b, const Atom *atom)
 }
 
 /* `from` is the low end in SI, if it has a unit of its own. */
-static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, NodeId first, Amount *low, Interval from,
+static bool read_range(Checker *checker, Cursor *cursor, const QuantityPlace *place, NodeId first, Amount *low, Interval from,
                        Value *value)
 {
     cursor->at++; /* .. */
@@ -40,22 +40,22 @@ static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, No
     if (!amount_read(checker, cursor, place, false, &high)) {
         return false;
     }
-    if (!amount_finish(checker, &high, NULL, place.atom, from_to(checker, second, cursor), &to) ||
+    if (!amount_finish(checker, &high, NULL, place->atom, from_to(checker, second, cursor), &to) ||
         !amount_read_inches(checker, cursor, place, &high, &to)) {
         return false;
     }
-    if (low->has_unit && !same_measure(low, &high, place.atom)) {
+    if (low->has_unit && !same_measure(low, &high, place->atom)) {
         Message *m = amount_tell(checker, MESSAGE_RANGE_UNITS, from_to(checker, first, cursor),
                           "the two ends of this range do not measure the same");
         message_right(checker->messages, m, "both ends in one unit");
         return false;
     }
-    if (!low->has_unit && !amount_finish(checker, low, &high, place.atom, from_to(checker, first, cursor), &from)) {
+    if (!low->has_unit && !amount_finish(checker, low, &high, place->atom, from_to(checker, first, cursor), &from)) {
         return false;
     }
     if (from.low > to.high) {
         Message *m = amount_tell(checker, MESSAGE_RANGE_ORDER, from_to(checker, first, cursor),
-                          place.atom->size ? "a range of sizes runs from the thin one to the thick one"
+                          place->atom->size ? "a range of sizes runs from the thin one to the thick one"
                                            : "a range runs from the lesser to the greater");
         message_right(checker->messages, m, "the two ends the other way round");
         return false;
@@ -67,7 +67,7 @@ static bool read_range(Checker *checker, Cursor *cursor, QuantityPlace place, No
 }
 
 /* `si` is the value in SI, if it has a unit of its own. */
-static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place, NodeId first, Amount *middle,
+static bool read_tolerance(Checker *checker, Cursor *cursor, const QuantityPlace *place, NodeId first, Amount *middle,
                            Interval si, Value *value)
 {
     cursor->at++; /* +/- */
@@ -99,13 +99,13 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
     if (!amount_read(checker, cursor, place, false, &delta)) {
         return false;
     }
-    if (middle->has_unit && !same_measure(middle, &delta, place.atom)) {
+    if (middle->has_unit && !same_measure(middle, &delta, place->atom)) {
         Message *m = amount_tell(checker, MESSAGE_TOLERANCE, from_to(checker, tolerance, cursor),
                           "the tolerance does not measure the same as the value");
         message_right(checker->messages, m, "`500 W +/- 10 %%` or `500 W +/- 50 W`");
         return false;
     }
-    if (!middle->has_unit && !amount_finish(checker, middle, &delta, place.atom, from_to(checker, first, cursor), &si)) {
+    if (!middle->has_unit && !amount_finish(checker, middle, &delta, place->atom, from_to(checker, first, cursor), &si)) {
         return false;
     }
     /* The difference of two readings, so that offsets (temperatures) fall out. */
@@ -113,8 +113,8 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, QuantityPlace place
     zero.number.value = 0.0;
     Interval width;
     Interval nothing;
-    if (!amount_finish(checker, &delta, NULL, place.atom, from_to(checker, tolerance, cursor), &width) ||
-        !amount_finish(checker, &zero, NULL, place.atom, from_to(checker, tolerance, cursor), &nothing)) {
+    if (!amount_finish(checker, &delta, NULL, place->atom, from_to(checker, tolerance, cursor), &width) ||
+        !amount_finish(checker, &zero, NULL, place->atom, from_to(checker, tolerance, cursor), &nothing)) {
         return false;
     }
     double half = fabs(width.low - nothing.low);
@@ -155,7 +155,7 @@ static double highest_possible(const QuantityPlace *place, UnitPair unit)
     return limit_or(place, unit, place->most, highest);
 }
 
-static bool read_bound(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
+static bool read_bound(Checker *checker, Cursor *cursor, const QuantityPlace *place, Value *value)
 {
     bool at_least = cursor_kind(cursor) == NODE_AT_LEAST;
     cursor->at++;
@@ -168,13 +168,13 @@ static bool read_bound(Checker *checker, Cursor *cursor, QuantityPlace place, Va
     Amount amount;
     Interval si;
     if (!amount_read(checker, cursor, place, false, &amount) ||
-        !amount_finish(checker, &amount, NULL, place.atom, from_to(checker, first, cursor), &si) ||
+        !amount_finish(checker, &amount, NULL, place->atom, from_to(checker, first, cursor), &si) ||
         !amount_read_inches(checker, cursor, place, &amount, &si)) {
         return false;
     }
     value->unit = amount.unit;
-    value->u.quantity.low = at_least ? si.low : fmin(si.high, lowest_possible(&place, amount.unit));
-    value->u.quantity.high = at_least ? fmax(si.low, highest_possible(&place, amount.unit)) : si.high;
+    value->u.quantity.low = at_least ? si.low : fmin(si.high, lowest_possible(place, amount.unit));
+    value->u.quantity.high = at_least ? fmax(si.low, highest_possible(place, amount.unit)) : si.high;
     value->flags |= at_least ? VALUE_NO_HIGH : VALUE_NO_LOW;
     return true;
 }
@@ -188,16 +188,16 @@ static void natural_unit(const Atom *atom, Value *value)
     }
 }
 
-static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
+static bool read_form(Checker *checker, Cursor *cursor, const QuantityPlace *place, Value *value)
 {
     NodeId first = cursor->at;
     NodeKind kind = cursor_kind(cursor);
     if (kind == NODE_HOLE) {
         cursor->at++;
-        natural_unit(place.atom, value);
+        natural_unit(place->atom, value);
         value->flags |= VALUE_HOLE | VALUE_NO_LOW | VALUE_NO_HIGH;
-        value->u.quantity.low = lowest_possible(&place, value->unit);
-        value->u.quantity.high = highest_possible(&place, value->unit);
+        value->u.quantity.low = lowest_possible(place, value->unit);
+        value->u.quantity.high = highest_possible(place, value->unit);
         value->unit = model_unit(checker->model, value->unit); /* it is told in the owner's units */
         return true;
     }
@@ -211,7 +211,7 @@ static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Val
     Span written = from_to(checker, first, cursor);
     Interval si = point(0.0);
     if (amount.has_unit) {
-        if (!amount_finish(checker, &amount, NULL, place.atom, written, &si) ||
+        if (!amount_finish(checker, &amount, NULL, place->atom, written, &si) ||
             !amount_read_inches(checker, cursor, place, &amount, &si)) {
             return false;
         }
@@ -222,7 +222,7 @@ static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Val
     if (cursor_kind(cursor) == NODE_TOLERANCE) {
         return read_tolerance(checker, cursor, place, first, &amount, si, value);
     }
-    if (!amount.has_unit && !amount_finish(checker, &amount, NULL, place.atom, written, &si)) {
+    if (!amount.has_unit && !amount_finish(checker, &amount, NULL, place->atom, written, &si)) {
         return false;
     }
     value->unit = amount.unit;
@@ -231,12 +231,12 @@ static bool read_form(Checker *checker, Cursor *cursor, QuantityPlace place, Val
     return true;
 }
 
-static bool out_of_range(Checker *checker, const Cursor *cursor, QuantityPlace place, const Value *value, const char *why)
+static bool out_of_range(Checker *checker, const Cursor *cursor, const QuantityPlace *place, const Value *value, const char *why)
 {
     Message *m =
         message_report(checker->messages, MESSAGE_OUT_OF_RANGE, from_to(checker, value->node, cursor), "%s", why);
-    if (place.row != NULL) {
-        message_right(checker->messages, m, "`%s`, for example", place.row->example);
+    if (place->row != NULL) {
+        message_right(checker->messages, m, "`%s`, for example", place->row->example);
     }
     return false;
 }
@@ -290,18 +290,18 @@ static const char *wrong_sign(const Atom *atom, int sign, double low, double hig
 }
 
 /* Whether every value that the owner leaves possible is one that can be. */
-static bool within_limits(Checker *checker, const Cursor *cursor, QuantityPlace place, const Value *value)
+static bool within_limits(Checker *checker, const Cursor *cursor, const QuantityPlace *place, const Value *value)
 {
     double low = value->u.quantity.low;
     double high = value->u.quantity.high;
-    const char *wrong = wrong_sign(place.atom, place.row != NULL ? place.row->sign : SIGN_NOT_NEGATIVE, low, high);
+    const char *wrong = wrong_sign(place->atom, place->row != NULL ? place->row->sign : SIGN_NOT_NEGATIVE, low, high);
     if (wrong != NULL) {
         return out_of_range(checker, cursor, place, value, wrong);
     }
-    if ((place.least == 0.0 && place.most == 0.0) || place.atom->size || place.atom->unit_count == 0) {
+    if ((place->least == 0.0 && place->most == 0.0) || place->atom->size || place->atom->unit_count == 0) {
         return true;
     }
-    Limits limits = limits_of(&place, value->unit);
+    Limits limits = limits_of(place, value->unit);
     if (limits.most != 0.0) {
         double most = unit_to_si(limits.unit, limits.most);
         most += 1e-12 * fabs(most);
@@ -328,16 +328,16 @@ static bool is_finite(const Value *value)
            (isfinite(value->u.quantity.high) || value->flags & VALUE_NO_HIGH);
 }
 
-static bool whole_enough(Checker *checker, const Cursor *cursor, QuantityPlace place, const Value *value)
+static bool whole_enough(Checker *checker, const Cursor *cursor, const QuantityPlace *place, const Value *value)
 {
     double low = value->u.quantity.low;
     double high = value->u.quantity.high;
-    if (place.row == NULL || !place.row->whole || !place.limited || (low == floor(low) && high == floor(high))) {
+    if (place->row == NULL || !place->row->whole || !place->limited || (low == floor(low) && high == floor(high))) {
         return true;
     }
     Message *m = message_report(checker->messages, MESSAGE_NOT_WHOLE, from_to(checker, value->node, cursor),
                                 "this counts things; it is a whole number");
-    message_right(checker->messages, m, "`%s`, for example", place.row->example);
+    message_right(checker->messages, m, "`%s`, for example", place->row->example);
     return false;
 }
 
@@ -383,16 +383,16 @@ static bool read_plain(Checker *checker, Cursor *cursor, const Atom *atom, Value
     return true;
 }
 
-bool quantity_read(Checker *checker, Cursor *cursor, QuantityPlace place, Value *value)
+bool quantity_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, Value *value)
 {
     *value = (Value){.kind = VALUE_QUANTITY, .node = cursor->at};
-    if (place.atom->money) {
+    if (place->atom->money) {
         value->flags |= VALUE_MONEY;
     }
-    if (place.atom->size) {
+    if (place->atom->size) {
         value->flags |= VALUE_SIZE;
     }
-    if (!read_plain(checker, cursor, place.atom, value) && !read_form(checker, cursor, place, value)) {
+    if (!read_plain(checker, cursor, place->atom, value) && !read_form(checker, cursor, place, value)) {
         return false;
     }
     if (!is_finite(value)) {
