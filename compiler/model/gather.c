@@ -93,20 +93,6 @@ static void tell_stated_twice(Checker *checker, NodeId again, NodeId first, Prop
     message_right(checker->messages, m, "one of the two lines");
 }
 
-/* The property of that word; the schema is asked once for each pair of kind and word, as a rule. */
-PropId property_find(Checker *checker, KindId kind, NodeId term)
-{
-    Symbol word = tree_node(checker->tree, term)->u.symbol;
-    FoundProp *found =
-        &checker->spec->found_props[((word << 6 | (uint32_t)kind) * 2654435761u >> 16) % FOUND_PROPS];
-    if (found->word != word || found->kind != kind) {
-        *found = (FoundProp){.word = word,
-                             .kind = (uint8_t)kind,
-                             .prop = (uint16_t)schema_find_prop(kind, tree_text(checker->tree, term))};
-    }
-    return (PropId)found->prop;
-}
-
 /* A property that a broken line was probably meant to state: unknown now, but not missing. */
 static void gather_lost(Gather *gather, PropId id, NodeId statement)
 {
@@ -246,9 +232,19 @@ static void tell_part_kind(Checker *checker, const Entity *entity, NodeId term, 
     message_right(checker->messages, m, "a `part NAME for %s { ... }`", wanted);
 }
 
+/* Whether `is PART` may stand in a thing's first line: where it is right, behind the name, in the place of any other word. */
+static bool may_be_part(const Tree *tree, NodeId thing)
+{
+    const Node *node = tree_node(tree, thing);
+    return node->flags & NODE_BAD || (node->terms > 2 && tree_kind(tree, thing + 3) == NODE_WORD);
+}
+
 /* The part that a thing is; NULL if it is none, or after a message. */
 static const Block *part_block(Checker *checker, Entity *entity)
 {
+    if (!may_be_part(checker->tree, entity->node)) {
+        return NULL;
+    }
     Header header = tree_header(checker->tree, entity->node);
     if (header.part == 0) {
         return NULL;

@@ -9,7 +9,16 @@
 /** Tells a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
 PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, KindId kind);
 /** The property of that word; the schema is asked once for each pair of kind and word, as a rule. */
-PropId property_find(Checker *checker, KindId kind, NodeId term);
+static inline PropId property_find(Checker *checker, KindId kind, NodeId term)
+{
+    Symbol word = symbol_of(checker, term);
+    FoundProp *found = &checker->spec->found_props[((word << 6 | (uint32_t)kind) * 2654435761u >> 16) % FOUND_PROPS];
+    if (found->word != word || found->kind != kind) {
+        PropId prop = schema_find_prop(kind, tree_text(checker->tree, term));
+        *found = (FoundProp){.word = word, .kind = (uint8_t)kind, .prop = (uint16_t)prop};
+    }
+    return (PropId)found->prop;
+}
 /** Properties that are read, as a block. */
 Block block_of(const Property *properties, uint32_t count);
 /** A property's own block, or a part's; entity: the thing that it stands in, for names in options. */

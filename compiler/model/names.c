@@ -403,6 +403,9 @@ static void lose_name(Checker *checker, NodeId term)
 /* Things inside of a thing: what is wrong is told when the thing is read; their names are not unknown as well. */
 static void lose_names_inside(Checker *checker, NodeId thing)
 {
+    if (!(tree_node(checker->tree, thing)->flags & NODE_NESTED)) {
+        return;
+    }
     for (NodeId id = walk_block(checker->tree, thing, 0); id != 0; id = walk_block(checker->tree, thing, id)) {
         const Node *node = tree_node(checker->tree, id);
         if (node->flags & NODE_HAS_BLOCK && node->terms > 1 && tree_kind(checker->tree, id + 2) == NODE_WORD &&

@@ -404,6 +404,7 @@ static void braces(Parser *p, Chain *chain, NodeId statement, NodeKind kind)
         return;
     }
     node->flags |= NODE_HAS_BLOCK;
+    tree_node(p->tree, chain->owner)->flags |= NODE_NESTED;
     advance(p);
     if (p->token.kind != TOKEN_NEWLINE && p->token.kind != TOKEN_COMMENT) {
         node->flags |= NODE_SHORT_BLOCK;

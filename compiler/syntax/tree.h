@@ -60,6 +60,7 @@ enum {
     NODE_AFTER_BLANK = 1 << 4, /* a blank line stands before it */
     NODE_GLUED = 1 << 5,       /* a term that follows the one before it without a blank */
     NODE_NAMELESS = 1 << 6,    /* a thing without a name: not told yet, as the schema knows what it was to be */
+    NODE_NESTED = 1 << 7,      /* a statement of its block has a block itself */
 };
 
 typedef struct Node {
