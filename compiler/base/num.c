@@ -23,51 +23,30 @@
 /* From here on no further digit is taken: 19 are there, and 10^19 - 1 fits 64 bits. */
 static const uint64_t FULL = 1000000000000000000;
 
+/* Powers of ten beyond are all the same to exact_value, and might not fit an int. */
+enum { FAR = 1000 };
+
 /* What has been read of a number: digits as a whole number, and the power of ten they are worth. */
 typedef struct Digits {
     uint64_t mantissa;
-    size_t dropped;  /* digits before the point that found no room any more */
-    size_t decimals; /* digits of mantissa behind the point */
+    size_t dropped; /* digits that found no room any more */
 } Digits;
 
-static bool add_digit(Digits *digits, char c)
+/* Takes as many digits as there are; where it stops. */
+static const char *read_digits(Digits *digits, const char *at, const char *end)
 {
-    if (digits->mantissa >= FULL) {
-        return false;
-    }
-    digits->mantissa = digits->mantissa * 10 + (uint64_t)(c - '0');
-    return true;
-}
-
-/* Both readers take as many digits as there are and return where they stop. */
-static const char *read_whole(Digits *digits, const char *at, const char *end)
-{
-    for (;;) {
-        for (; at < end && char_is_digit(*at); at++) {
-            digits->dropped += !add_digit(digits, *at);
+    for (; at < end; at++) {
+        unsigned digit = (unsigned)*at - '0';
+        if (digit > 9) {
+            break;
         }
-        if (at + 1 >= end || *at != '_' || !char_is_digit(at[1])) {
-            return at;
+        if (digits->mantissa < FULL) {
+            digits->mantissa = digits->mantissa * 10 + digit;
+        } else {
+            digits->dropped++;
         }
-        at++;
-    }
-}
-
-static const char *read_decimals(Digits *digits, const char *at, const char *end)
-{
-    for (; at < end && char_is_digit(*at); at++) {
-        digits->decimals += add_digit(digits, *at);
     }
     return at;
-}
-
-/* Power of ten of the digits, far enough out for exact_value where it would not fit an int. */
-static int power_of(const Digits *digits)
-{
-    size_t limit = 1000;
-    int up = (int)(digits->dropped < limit ? digits->dropped : limit);
-    int down = (int)(digits->decimals < limit ? digits->decimals : limit);
-    return up - down;
 }
 
 bool num_read(Str text, double *value)
@@ -77,21 +56,28 @@ bool num_read(Str text, double *value)
     }
     const char *at = text.text;
     const char *end = at + text.length;
-    bool negative = at < end && *at == '-';
+    bool negative = *at == '-';
     at += negative;
     if (at == end || !char_is_digit(*at)) {
         return false;
     }
     Digits digits = {0};
-    at = read_whole(&digits, at, end);
+    at = read_digits(&digits, at, end);
+    while (at + 1 < end && *at == '_' && char_is_digit(at[1])) {
+        at = read_digits(&digits, at + 1, end);
+    }
+    ptrdiff_t decimals = 0;
     if (at < end && *at == '.') {
-        const char *point = at;
-        at = read_decimals(&digits, at + 1, end);
-        if (at == point + 1) {
+        const char *first = at + 1;
+        at = read_digits(&digits, first, end);
+        decimals = at - first;
+        if (decimals == 0) {
             return false;
         }
     }
-    double size = exact_value(digits.mantissa, power_of(&digits));
+    /* A digit that was dropped is one less behind the point, or one more before it. */
+    ptrdiff_t power = (ptrdiff_t)digits.dropped - decimals;
+    double size = exact_value(digits.mantissa, (int)(power < -FAR ? -FAR : power > FAR ? FAR : power));
     if (at != end || !isfinite(size)) {
         return false;
     }

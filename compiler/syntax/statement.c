@@ -32,8 +32,8 @@ enum { FORM_COUNT = sizeof forms / sizeof forms[0] };
 
 NodeKind statement_kind(Str first_word)
 {
-    for (int i = 0; i < FORM_COUNT; i++) {
-        if (forms[i].word != NULL && forms[i].word[0] == first_word.text[0] && str_is(first_word, forms[i].word)) {
+    for (int i = NODE_EDITION; i < FORM_COUNT; i++) { /* the first that has a word, as all behind it have */
+        if (forms[i].word[0] == first_word.text[0] && str_is(first_word, forms[i].word)) {
             return (NodeKind)i;
         }
     }
@@ -49,6 +49,7 @@ typedef struct Matcher {
     const Tree *tree;
     NodeId statement;
     uint16_t term;
+    uint16_t terms; /* how many there are */
     const char *step; /* next step of the form */
 } Matcher;
 
@@ -68,7 +69,7 @@ static const char *step_after(const char *step)
 
 static bool term_fits(const Matcher *m, const char *step)
 {
-    if (m->term >= tree_node(m->tree, m->statement)->terms) {
+    if (m->term >= m->terms) {
         return false;
     }
     NodeId term = m->statement + 1 + m->term;
@@ -104,10 +105,7 @@ static void take(Matcher *m)
 
 static void skip_optional(Matcher *m)
 {
-    while (*m->step != ']') {
-        m->step = step_after(m->step);
-    }
-    m->step = step_after(m->step);
+    m->step = step_after(strchr(m->step, ']'));
 }
 
 /* Walks the form; true if it is complete and no term is left over. m->term is the first that does not fit. */
@@ -130,7 +128,7 @@ static bool match(Matcher *m)
             return false;
         }
     }
-    return m->term == tree_node(m->tree, m->statement)->terms;
+    return m->term == m->terms;
 }
 
 static MessageId message_for(NodeKind kind)
@@ -154,7 +152,7 @@ static void right_form(const Matcher *m, NodeKind kind, Messages *messages, Mess
         message_right(messages, message, "`%s`", forms[kind].shown);
         return;
     }
-    bool left = m->term < tree_node(m->tree, m->statement)->terms;
+    bool left = m->term < m->terms;
     bool word = left && tree_kind(m->tree, m->statement + 1 + m->term) == NODE_WORD;
     message_right(messages, message, "`%.*s%s`%s", STR_ARG(first), forms[kind].shown + strlen("KIND"),
                   word ? "; a title stands in quotes" : "");
@@ -164,7 +162,7 @@ static void tell(const Matcher *m, NodeKind kind, Messages *messages)
 {
     const Node *node = tree_node(m->tree, m->statement);
     Str first = tree_text(m->tree, m->statement + 1);
-    bool left = m->term < node->terms;
+    bool left = m->term < m->terms;
     Span at = left ? tree_span(m->tree, m->statement + 1 + m->term) : (Span){node->end, node->end};
     bool name_missing = takes_name(kind) && m->term == 1;
     Message *message;
@@ -190,7 +188,11 @@ bool statement_check(const Tree *tree, NodeId statement, bool block_follows, Mes
     if ((int)kind >= FORM_COUNT || forms[kind].steps == NULL) {
         return true;
     }
-    Matcher m = {.tree = tree, .statement = statement, .term = 1, .step = forms[kind].steps};
+    Matcher m = {.tree = tree,
+                 .statement = statement,
+                 .term = 1,
+                 .terms = tree_node(tree, statement)->terms,
+                 .step = forms[kind].steps};
     if (!match(&m)) {
         if (kind == NODE_THING && m.term == 1) {
             tree_node(tree, statement)->flags |= NODE_NAMELESS;
