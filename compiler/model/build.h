@@ -56,7 +56,7 @@ typedef struct Spec {
     uint32_t choice_count;
     const Property **defaults; /* the schema's defaults as they are first asked for, indexed by PropId */
     FoundProp *found_props;    /* FOUND_PROPS of them */
-    const uint16_t *required[KIND_COUNT]; /* what each kind of thing needs, once it was asked for */
+    const uint16_t *required[KIND_COUNT]; /* what each kind of thing needs, once it was asked for; KIND_NONE: what any does */
     ReadThing *read_things;    /* by Entity.index, with choices open; NULL until a model is built */
     const struct Checker *first_checker; /* ... and what built that model: what it noted of names holds for all */
     const Uses *uses;          /* NULL until asked for */

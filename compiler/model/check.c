@@ -21,16 +21,6 @@ struct ReadThing {
     uint8_t flags;
 };
 
-static bool has_names(const Property *property)
-{
-    for (uint16_t i = 0; i < property->count; i++) {
-        if (property->values[i].kind == VALUE_REFERENCE || property->values[i].kind == VALUE_BLOCK) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static Block with_own_names(Checker *checker, const Block *read);
 
 static const Value *own_values(Checker *checker, const Property *property)
@@ -58,7 +48,7 @@ static Block with_own_names(Checker *checker, const Block *read)
     Block block = *read;
     Property *properties = NULL;
     for (uint32_t i = 0; i < read->count; i++) {
-        if (!has_names(&read->properties[i])) {
+        if (!(read->properties[i].flags & PROPERTY_NAMES)) {
             continue;
         }
         if (properties == NULL) {

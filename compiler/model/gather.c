@@ -291,16 +291,32 @@ static void gather_part(const Block *part, Gather *gather)
     }
 }
 
+/* The properties that some kind or other cannot do without, up to PROP_NONE. */
+static const uint16_t *required_somewhere(Checker *checker)
+{
+    if (checker->spec->required[KIND_NONE] == NULL) {
+        uint16_t *list = ARENA_ARRAY(checker->arena, uint16_t, PROP_COUNT);
+        int count = 0;
+        for (int p = PROP_NONE + 1; p < PROP_COUNT; p++) {
+            if (props[p].required) {
+                list[count++] = (uint16_t)p;
+            }
+        }
+        checker->spec->required[KIND_NONE] = list;
+    }
+    return checker->spec->required[KIND_NONE];
+}
+
 /* The properties that a kind cannot do without, up to PROP_NONE; found once for each kind. */
 static const uint16_t *required_props(Checker *checker, KindId kind)
 {
     if (checker->spec->required[kind] == NULL) {
         uint16_t *list = ARENA_ARRAY(checker->arena, uint16_t, 16);
         int count = 0;
-        for (int p = PROP_NONE + 1; p < PROP_COUNT; p++) {
-            bool may_have = props[p].owner == kind || kinds[props[p].owner].group;
-            if (props[p].required && may_have && count < 15 && schema_has(kind, (PropId)p)) {
-                list[count++] = (uint16_t)p;
+        for (const uint16_t *p = required_somewhere(checker); *p != PROP_NONE; p++) {
+            bool may_have = props[*p].owner == kind || kinds[props[*p].owner].group;
+            if (may_have && count < 15 && schema_has(kind, (PropId)*p)) {
+                list[count++] = *p;
             }
         }
         checker->spec->required[kind] = list;

@@ -290,11 +290,15 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
     if (m.row->block != 0) {
         const Block *block = block_read(checker, statement, (KindId)m.row->block, entity);
         match_append_value(&m, (Value){.kind = VALUE_BLOCK, .node = statement, .u.block = block});
+        m.names = true;
     } else if (node->flags & NODE_HAS_BLOCK) {
         Message *message =
             message_report(checker->messages, MESSAGE_BLOCK_HERE, brace_of(checker->tree, statement),
                            "`%s` takes no block", m.row->word);
         message_right(checker->messages, message, "a line of its own for each property, without braces");
+    }
+    if (m.names) {
+        property.flags |= PROPERTY_NAMES;
     }
     property.values = m.values;
     property.count = (uint16_t)m.count;

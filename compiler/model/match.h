@@ -18,6 +18,7 @@ typedef struct Match {
     uint32_t count;
     uint32_t capacity;
     bool list;
+    bool names; /* a value is a name, or a block */
     bool first_quantity; /* the row's limits hold for the first quantity alone */
 } Match;
 

@@ -277,6 +277,7 @@ bool match_atom(Match *m, const Atom *atom, uint8_t slot)
     }
     case ATOM_REFERENCE:
         read.kind = VALUE_REFERENCE;
+        m->names = true;
         fine = read_reference(m, atom, &read);
         break;
     case ATOM_WORD:

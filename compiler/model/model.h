@@ -75,6 +75,7 @@ enum {
     PROPERTY_FROM_PART = 1 << 1,
     PROPERTY_FROM_SET = 1 << 2,
     PROPERTY_ASSUMED = 1 << 3,
+    PROPERTY_NAMES = 1 << 4, /* a value is a name, or a block: each model has its own */
 };
 
 typedef struct Property {
