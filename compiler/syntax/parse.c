@@ -58,24 +58,25 @@ static void tell_too_many_terms(Parser *p)
     message_right(p->messages, m, "several statements");
 }
 
-static void add_term(Parser *p, Node *statement)
+static void add_term(Parser *p, Node *statement, Token token)
 {
-    Span span = p->token.span;
     if (statement->terms == MOST_TERMS) {
         tell_too_many_terms(p);
         statement->flags |= NODE_BAD;
+        statement->end = token.span.end;
         return;
     }
-    Node *term = tree_node(p->tree, tree_add(p->tree, term_kind(p->token.kind), span));
-    if (statement->terms > 0 && statement->end == span.start) {
+    Node *term = tree_add_node(p->tree, term_kind(token.kind), token.span);
+    if (statement->terms > 0 && statement->end == token.span.start) {
         term->flags |= NODE_GLUED;
     }
-    if (term->kind == NODE_WORD) {
+    if (token.kind == TOKEN_WORD) {
         const Source *source = p->lexer.source;
-        term->u.symbol = symbols_intern(p->tree->symbols, (Str){source->text + (span.start - source->base), span.end - span.start});
+        Str word = {source->text + (token.span.start - source->base), token.span.end - token.span.start};
+        term->u.symbol = symbols_intern(p->tree->symbols, word);
     }
     statement->terms++;
-    statement->end = span.end;
+    statement->end = token.span.end;
 }
 
 /* The flag of what begins at the token. */
@@ -191,24 +192,24 @@ static void read_terms(Parser *p, NodeId statement)
 {
     Node *node = tree_node(p->tree, statement);
     for (;;) {
-        TokenKind kind = p->token.kind;
-        if (kind == TOKEN_NEWLINE && node->terms > 0 &&
+        Token token = p->token;
+        if (token.kind == TOKEN_NEWLINE && node->terms > 0 &&
             tree_kind(p->tree, statement + node->terms) == NODE_TEXT && text_goes_on(p)) {
             continue;
         }
-        if (ends_statement(kind)) {
+        if (ends_statement(token.kind)) {
             return;
         }
-        if (kind == TOKEN_BAD) {
+        if (token.kind == TOKEN_BAD) {
             node->flags |= NODE_BAD;
-        } else if (!(node->flags & NODE_BAD)) {
-            add_term(p, node);
         }
         if (node->flags & NODE_BAD) {
-            node->end = p->token.span.end;
+            node->end = token.span.end;
+        } else {
+            add_term(p, node, token);
         }
         advance(p);
-        if (kind == TOKEN_COMMA && !comma_goes_on(p)) {
+        if (token.kind == TOKEN_COMMA && !comma_goes_on(p)) {
             return;
         }
     }
@@ -434,8 +435,8 @@ static bool block_follows(const Parser *p)
 /* statement = word terms [braces] */
 static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint8_t flags)
 {
-    NodeId id = tree_add(p->tree, NODE_PROPERTY, (Span){start, start});
-    Node *node = tree_node(p->tree, id);
+    NodeId id = p->tree->count;
+    Node *node = tree_add_node(p->tree, NODE_PROPERTY, (Span){start, start});
     p->inside_count = 0;
     read_terms(p, id);
     node->flags |= flags;

@@ -11,7 +11,7 @@ void tree_init(Tree *tree, Arena *arena, Sources *sources, Symbols *symbols)
     tree_add(tree, NODE_NONE, (Span){0, 0});
 }
 
-void tree_add_chunk(Tree *tree)
+static void add_chunk(Tree *tree)
 {
     if (tree->chunk_count == tree->chunk_capacity) {
         uint32_t capacity = tree->chunk_capacity ? tree->chunk_capacity * 2 : 16;
@@ -22,9 +22,20 @@ void tree_add_chunk(Tree *tree)
     tree->chunks[tree->chunk_count++] = ARENA_ARRAY(tree->arena, Node, TREE_CHUNK);
 }
 
+void tree_find_room(Tree *tree)
+{
+    uint32_t chunk = tree->count >> TREE_CHUNK_BITS;
+    if (chunk == tree->chunk_count) {
+        add_chunk(tree);
+    }
+    tree->next = tree_node(tree, tree->count);
+    tree->room_end = tree->chunks[chunk] + TREE_CHUNK;
+}
+
 void tree_truncate(Tree *tree, uint32_t count)
 {
     tree->count = count;
+    tree_find_room(tree);
 }
 
 static Str without_escapes(const Tree *tree, Str quoted)

@@ -84,13 +84,13 @@ typedef struct Tree {
     uint32_t chunk_count;
     uint32_t chunk_capacity;
     uint32_t count; /* nodes in use, number 0 included */
+    Node *next;     /* the place of the next one */
+    Node *room_end; /* behind the last place that there is */
 } Tree;
 
 enum { TREE_CHUNK_BITS = 11, TREE_CHUNK = 1 << TREE_CHUNK_BITS };
 
 void tree_init(Tree *tree, Arena *arena, Sources *sources, Symbols *symbols);
-/** Room for more nodes. */
-void tree_add_chunk(Tree *tree);
 /** Forgets every node from `count` on: for a parse that is tried and given up. */
 void tree_truncate(Tree *tree, uint32_t count);
 
@@ -99,14 +99,25 @@ static inline Node *tree_node(const Tree *tree, NodeId id)
     return &tree->chunks[id >> TREE_CHUNK_BITS][id & (TREE_CHUNK - 1)];
 }
 
-/** Adds a node; later nodes never move it. */
+/** Finds the place of the next node, and of those behind it. */
+void tree_find_room(Tree *tree);
+/** Adds a node, number tree->count; later nodes never move it. */
+static inline Node *tree_add_node(Tree *tree, NodeKind kind, Span span)
+{
+    if (tree->next == tree->room_end) {
+        tree_find_room(tree);
+    }
+    Node *node = tree->next++;
+    tree->count++;
+    *node = (Node){.start = span.start, .end = span.end, .kind = (uint8_t)kind};
+    return node;
+}
+
+/** The same, its number. */
 static inline NodeId tree_add(Tree *tree, NodeKind kind, Span span)
 {
-    if (tree->count >> TREE_CHUNK_BITS == tree->chunk_count) {
-        tree_add_chunk(tree);
-    }
-    NodeId id = tree->count++;
-    *tree_node(tree, id) = (Node){.start = span.start, .end = span.end, .kind = (uint8_t)kind};
+    NodeId id = tree->count;
+    tree_add_node(tree, kind, span);
     return id;
 }
 
