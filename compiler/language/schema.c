@@ -187,11 +187,6 @@ System system_find(Str word)
     return SYSTEM_NONE;
 }
 
-bool kind_set_has(KindSet set, KindId kind)
-{
-    return set.bits[kind / 64] >> (kind % 64) & 1;
-}
-
 void kind_set_add(KindSet *set, KindId kind)
 {
     set->bits[kind / 64] |= UINT64_C(1) << (kind % 64);

@@ -131,7 +131,10 @@ System system_find(Str word);           /* SYSTEM_NONE if there is none */
 typedef struct KindSet {
     uint64_t bits[2];
 } KindSet;
-bool kind_set_has(KindSet set, KindId kind);
+static inline bool kind_set_has(KindSet set, KindId kind)
+{
+    return set.bits[kind / 64] >> (kind % 64) & 1;
+}
 void kind_set_add(KindSet *set, KindId kind);
 KindSet kind_set_every(void);
 KindSet kind_set_things(void); /* what can be bought and stands aboard: "things" */

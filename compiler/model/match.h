@@ -30,7 +30,8 @@ bool match_takes_word(const Match *m, const Atom *atom);
 static inline bool match_begins(const Match *m, const Atom *atom)
 {
     NodeKind kind = cursor_kind(&m->cursor);
-    return match_first_terms[atom->kind] >> kind & 1 && (kind != NODE_WORD || match_takes_word(m, atom));
+    bool any_word = kind != NODE_WORD || atom->kind == ATOM_REFERENCE;
+    return match_first_terms[atom->kind] >> kind & 1 && (any_word || match_takes_word(m, atom));
 }
 /** One value more, behind all others. */
 void match_append_value(Match *m, Value value);

@@ -273,6 +273,9 @@ static Limits limits_of(const QuantityPlace *place, UnitPair unit)
 /* What is wrong with a value of that sign, or NULL. */
 static const char *wrong_sign(const Atom *atom, int sign, double low, double high)
 {
+    if (low > 0.0 && sign != SIGN_NOT_POSITIVE) {
+        return NULL; /* as most are */
+    }
     bool negative = low < 0.0 || high < 0.0;
     if (is_absolute(atom) && negative) {
         return "nothing is colder than -273.15 C";
