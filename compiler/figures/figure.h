@@ -110,6 +110,7 @@ typedef struct FigureTrace {
     uint8_t step;                 /* the one that runs; 0: none */
     uint32_t stale, done;         /* of figures_again: what has to be computed anew, and what was */
     struct Figures *figures;      /* whose trace it is */
+    const struct Plumbing *plumbing; /* see plumbing_of; NULL: nobody has asked for it yet */
 } FigureTrace;
 
 /* A thing's figures, linked by next in the order of computing. */

@@ -2,7 +2,7 @@
  * Water, waste, fuel and the bilge: what tanks hold and weigh. Days, heights and pumps are files of their
  * own; see water.h.
  */
-#include "figures/water.h"
+#include "figures/plumbing.h"
 
 static const Entity *from_here(const Entity *entity)
 {
@@ -42,85 +42,48 @@ const Entity *next_tank(const Entity *tank, const char *holds)
 
 /* ---- Which of them count ------------------------------------------------------------------------------- */
 
-/* The first hose at a thing by that end; NULL: none. */
-static const Entity *hose_at_end(const Model *model, PropId end, const Entity *thing)
-{
-    const Entity *hose = first_aboard(model, KIND_HOSE);
-    while (hose != NULL && entity_reference(hose, end) != thing) {
-        hose = next_aboard(hose);
-    }
-    return hose;
-}
-
-/* By a hose, or by what a pump says of which no suction hose is stated. */
-static bool is_drawn_from(const Model *model, const Entity *tank)
-{
-    if (hose_at_end(model, PROP_HOSE_FROM, tank) != NULL) {
-        return true;
-    }
-    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
-        if (entity_reference(pump, PROP_PUMP_FROM) == tank && hose_at_end(model, PROP_HOSE_TO, pump) == NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static bool is_led_to(const Model *model, const Entity *tank)
-{
-    for (const Entity *e = first_aboard(model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_TOILET_TO) == tank) {
-            return true;
-        }
-    }
-    for (const Entity *e = first_aboard(model, KIND_PUMP); e != NULL; e = next_aboard(e)) {
-        if (entity_names(e, PROP_PUMP_TO, tank)) {
-            return true;
-        }
-    }
-    return hose_at_end(model, PROP_HOSE_TO, tank) != NULL;
-}
-
-static bool is_joined(const Model *model, const Entity *tank)
+static bool is_joined(const Plumbing *plumbing, const Entity *tank)
 {
     bool fresh = str_is(entity_word(tank, PROP_TANK_HOLDS), "fresh");
-    return entity_yes(tank, PROP_COMMON_PORTABLE) == 1 || (fresh ? is_drawn_from(model, tank) : is_led_to(model, tank));
+    const bool *joined = fresh ? plumbing->drawn_from : plumbing->filled;
+    return joined[tank->index] || entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
 }
 
-bool tank_counts(const Model *model, const Entity *tank)
+bool tank_counts(const Figures *figures, const Entity *tank)
 {
+    const Plumbing *plumbing = plumbing_of(figures);
     Str holds = entity_word(tank, PROP_TANK_HOLDS);
     if (str_is(holds, "grey")) {
-        return !is_drawn_from(model, tank); /* else it is pumped away as it comes */
+        return !plumbing->drawn_from[tank->index]; /* else it is pumped away as it comes */
     }
-    if ((!str_is(holds, "fresh") && !str_is(holds, "black")) || is_joined(model, tank)) {
+    if ((!str_is(holds, "fresh") && !str_is(holds, "black")) || is_joined(plumbing, tank)) {
         return true;
     }
-    for (const Entity *e = first_aboard(model, KIND_TANK); e != NULL; e = next_aboard(e)) {
+    for (const Entity *e = first_aboard(figures->model, KIND_TANK); e != NULL; e = next_aboard(e)) {
         bool same = str_equal(entity_word(e, PROP_TANK_HOLDS), holds);
-        if (same && entity_yes(e, PROP_COMMON_PORTABLE) != 1 && is_joined(model, e)) {
+        if (same && entity_yes(e, PROP_COMMON_PORTABLE) != 1 && is_joined(plumbing, e)) {
             return false;
         }
     }
     return true; /* of none is anything said yet */
 }
 
-static const Entity *counted_from_here(const Model *model, const Entity *tank, const char *holds)
+static const Entity *counted_from_here(const Figures *figures, const Entity *tank, const char *holds)
 {
-    while (tank != NULL && !tank_counts(model, tank)) {
+    while (tank != NULL && !tank_counts(figures, tank)) {
         tank = next_tank(tank, holds);
     }
     return tank;
 }
 
-const Entity *first_counted(const Model *model, const char *holds)
+const Entity *first_counted(const Figures *figures, const char *holds)
 {
-    return counted_from_here(model, first_tank(model, holds), holds);
+    return counted_from_here(figures, first_tank(figures->model, holds), holds);
 }
 
-const Entity *next_counted(const Model *model, const Entity *tank, const char *holds)
+const Entity *next_counted(const Figures *figures, const Entity *tank, const char *holds)
 {
-    return counted_from_here(model, next_tank(tank, holds), holds);
+    return counted_from_here(figures, next_tank(tank, holds), holds);
 }
 
 static bool burns_petrol(const Model *model)

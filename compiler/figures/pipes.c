@@ -53,31 +53,17 @@ static void add_fitting(Pipes *pipes, KindId kind, PropId on, MinorLoss loss)
     }
 }
 
-static const Entity **end_of_list(const Pipes *pipes, const Entity *thing)
+Pipes pipes_make(Arena *arena, const Figures *figures)
 {
-    const Entity **end = &pipes->into[thing->index];
-    while (*end != NULL) {
-        end = &pipes->beside[(*end)->index];
-    }
-    return end;
-}
-
-Pipes pipes_make(Arena *arena, const Model *model)
-{
+    const Model *model = figures->model;
     uint32_t count = model->entity_count + 1;
     Pipes pipes = {.model = model,
-                   .plumbing = plumbing_make(arena, model),
-                   .into = ARENA_ARRAY(arena, const Entity *, count),
-                   .beside = ARENA_ARRAY(arena, const Entity *, count),
+                   .plumbing = plumbing_of(figures),
                    .pieces = ARENA_ARRAY(arena, PipePiece *, count),
                    .seen = ARENA_ARRAY(arena, uint32_t, 2 * count),
                    .steps = ARENA_ARRAY(arena, PipeStep, 2 * count)};
     for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
-        const Entity *to = entity_reference(hose, PROP_HOSE_TO);
         add_piece(arena, &pipes, hose);
-        if (to != NULL) {
-            *end_of_list(&pipes, to) = hose;
-        }
     }
     add_fitting(&pipes, KIND_STRAINER, PROP_STRAINER_ON, MINOR_STRAINER);
     add_fitting(&pipes, KIND_VENT_LOOP, PROP_VENT_LOOP_ON, MINOR_VENT_LOOP);
@@ -102,7 +88,8 @@ static bool is_source(const Entity *thing)
 /* Back from a thing to all that water may come to it from; `way` holds what has been passed. */
 static void walk_suction(Pipes *pipes, const Entity *thing, const Suction *way)
 {
-    for (const Entity *hose = pipes->into[thing->index]; hose != NULL; hose = pipes->beside[hose->index]) {
+    const HoseList *into = &pipes->plumbing->into;
+    for (const Entity *hose = into->first[thing->index]; hose != NULL; hose = into->next[hose->index]) {
         Suction longer = *way;
         const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
         if (longer.count == SUCTION_HOSES || pipes->suction_count == SUCTION_WAYS || pipes->suction_looks++ > SUCTION_LOOKS) {
@@ -145,7 +132,7 @@ void pipes_walk(Pipes *pipes, const Entity *pump)
         if (i > 0 && is_outlet(pipes->steps[i].thing)) {
             continue;
         }
-        for (const Way *way = pipes->plumbing.ways[pipes->steps[i].thing->index]; way != NULL;
+        for (const Way *way = pipes->plumbing->ways[pipes->steps[i].thing->index]; way != NULL;
              way = way->next) {
             reach(pipes, i, way);
         }

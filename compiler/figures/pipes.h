@@ -40,9 +40,7 @@ typedef struct Suction {
 
 typedef struct Pipes {
     const Model *model;
-    Plumbing plumbing;
-    const Entity **into; /* by Entity.index: the first hose that ends at it; NULL: none ... */
-    const Entity **beside; /* ... and by that of a hose, the next one that ends at the same */
+    const Plumbing *plumbing;
     PipePiece **pieces;  /* by Entity.index of a hose */
     uint32_t *seen;      /* by Entity.index and hot: the last walk that has been there */
     uint32_t walks;
@@ -52,8 +50,8 @@ typedef struct Pipes {
     uint32_t suction_count, suction_looks;
 } Pipes;
 
-/** The pipes of a model; nothing is walked yet. */
-Pipes pipes_make(Arena *arena, const Model *model);
+/** The pipes of these figures' model; nothing is walked yet. */
+Pipes pipes_make(Arena *arena, const Figures *figures);
 /** Follows the water from a pump: fills steps and suction. */
 void pipes_walk(Pipes *pipes, const Entity *pump);
 

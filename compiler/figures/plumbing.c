@@ -16,6 +16,7 @@ static void add_way(Arena *arena, Plumbing *plumbing, const Entity *from, const 
     Way *way = ARENA_NEW(arena, Way);
     *way = (Way){.to = to, .hose = hose, .next = plumbing->ways[from->index]};
     plumbing->ways[from->index] = way;
+    plumbing->led_to[to->index] = true;
 }
 
 /* Whether the first line of some thing of a kind has a mistake: then nobody knows what it stands on. */
@@ -85,15 +86,91 @@ static void add_loops(Arena *arena, const Model *model, Plumbing *plumbing)
     }
 }
 
-Plumbing plumbing_make(Arena *arena, const Model *model)
+static void mark(bool *marks, const Entity *thing)
+{
+    if (thing != NULL) {
+        marks[thing->index] = true;
+    }
+}
+
+static void add_drains(const Model *model, Plumbing *plumbing)
+{
+    for (const Entity *sink = first_aboard(model, KIND_FIXTURE); sink != NULL; sink = next_aboard(sink)) {
+        mark(plumbing->led_to, entity_reference(sink, PROP_FIXTURE_DRAINS_TO));
+    }
+}
+
+static void list_hose(HoseList *list, const Entity *hose, const Entity *at)
+{
+    const Entity **end = at != NULL ? &list->first[at->index] : NULL;
+    while (end != NULL && *end != NULL) {
+        end = &list->next[(*end)->index];
+    }
+    if (end != NULL) {
+        *end = hose;
+    }
+}
+
+static void list_hoses(const Model *model, Plumbing *plumbing)
+{
+    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Entity *from = entity_reference(hose, PROP_HOSE_FROM), *to = entity_reference(hose, PROP_HOSE_TO);
+        list_hose(&plumbing->from, hose, from);
+        list_hose(&plumbing->into, hose, to);
+        mark(plumbing->drawn_from, from);
+        mark(plumbing->filled, to);
+    }
+}
+
+/* What pumps and toilets say: of its suction a pump is asked where no hose leads to it. */
+static void mark_ends(const Model *model, Plumbing *plumbing)
+{
+    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (plumbing->into.first[pump->index] == NULL) {
+            mark(plumbing->drawn_from, entity_reference(pump, PROP_PUMP_FROM));
+        }
+        const Property *to = entity_property(pump, PROP_PUMP_TO);
+        for (uint16_t i = 0; to != NULL && i < to->count; i++) {
+            mark(plumbing->filled, to->values[i].kind == VALUE_REFERENCE ? to->values[i].u.entity : NULL);
+        }
+    }
+    for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {
+        mark(plumbing->filled, entity_reference(toilet, PROP_TOILET_TO));
+    }
+}
+
+static HoseList no_hoses(Arena *arena, uint32_t count)
+{
+    return (HoseList){.first = ARENA_ARRAY(arena, const Entity *, count), .next = ARENA_ARRAY(arena, const Entity *, count)};
+}
+
+static Plumbing *plumbing_make(Arena *arena, const Model *model)
 {
     uint32_t count = model->entity_count + 1;
-    Plumbing plumbing = {.ways = ARENA_ARRAY(arena, Way *, count),
-                         .hoses_from = ARENA_ARRAY(arena, uint32_t, count),
-                         .hoses_to = ARENA_ARRAY(arena, uint32_t, count),
-                         .loops = ARENA_ARRAY(arena, Loop *, count)};
-    add_hoses(arena, model, &plumbing);
-    add_stated_ways(arena, model, &plumbing);
-    add_loops(arena, model, &plumbing);
+    Plumbing *plumbing = ARENA_NEW(arena, Plumbing);
+    *plumbing = (Plumbing){.ways = ARENA_ARRAY(arena, Way *, count),
+                           .hoses_from = ARENA_ARRAY(arena, uint32_t, count),
+                           .hoses_to = ARENA_ARRAY(arena, uint32_t, count),
+                           .from = no_hoses(arena, count),
+                           .into = no_hoses(arena, count),
+                           .led_to = ARENA_ARRAY(arena, bool, count),
+                           .drawn_from = ARENA_ARRAY(arena, bool, count),
+                           .filled = ARENA_ARRAY(arena, bool, count),
+                           .loops = ARENA_ARRAY(arena, Loop *, count)};
+    add_hoses(arena, model, plumbing);
+    add_stated_ways(arena, model, plumbing);
+    add_loops(arena, model, plumbing);
+    add_drains(model, plumbing);
+    list_hoses(model, plumbing);
+    mark_ends(model, plumbing);
     return plumbing;
+}
+
+const Plumbing *plumbing_of(const Figures *figures)
+{
+    const Figures *first = figures->before != NULL ? figures->before : figures;
+    if (first->trace->plumbing == NULL) {
+        first->trace->plumbing = plumbing_make(first->arena, first->model);
+    }
+    return first->trace->plumbing;
 }

@@ -21,18 +21,29 @@ typedef struct Loop {
     struct Loop *next;
 } Loop;
 
+/* Hoses by a thing at one of their ends, in the order of the spec. */
+typedef struct HoseList {
+    const Entity **first; /* by Entity.index of the thing; NULL: none */
+    const Entity **next;  /* by Entity.index of a hose */
+} HoseList;
+
+/* By Entity.index: */
 typedef struct Plumbing {
-    Way **ways;           /* by Entity.index: where the water goes from there */
-    uint32_t *hoses_from; /* by Entity.index: how many hoses begin at it ... */
+    Way **ways;           /* where the water goes from there */
+    uint32_t *hoses_from; /* how many hoses begin at it ... */
     uint32_t *hoses_to;   /* ... and end at it */
-    Loop **loops;         /* by Entity.index of a hose: the vented loops on it */
+    HoseList from, into;  /* the hoses that begin, or end, at a thing; their other end may be a mistake */
+    bool *led_to;         /* some way leads to it, or the drain of a sink */
+    bool *drawn_from;     /* a hose draws from it, or a pump does of which no suction hose is stated */
+    bool *filled;         /* a hose leads to it, or a toilet or a pump says so */
+    Loop **loops;         /* of a hose: the vented loops on it */
     bool states_loops;    /* the spec has vented loops at all */
     bool lost_loops;      /* the hose of some vented loop is a mistake */
     bool lost_hoses;      /* an end of some hose is a mistake */
 } Plumbing;
 
-/** The plumbing of the model, in the arena. */
-Plumbing plumbing_make(Arena *arena, const Model *model);
+/** The plumbing of the model: it is made once, for it hangs on names alone, and no value that is tried changes it. */
+const Plumbing *plumbing_of(const Figures *figures);
 /** The two ends of a hose; false if one of them is a mistake. */
 bool hose_ends(const Entity *hose, const Entity **from, const Entity **to);
 

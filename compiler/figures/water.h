@@ -26,9 +26,9 @@ const Entity *next_tank(const Entity *tank, const char *holds);
  * The same of those whose content counts in what a day lasts: of water, those from which something draws, of sewage, those
  * to which something leads, as long as that is said of any.
  */
-const Entity *first_counted(const Model *model, const char *holds);
-const Entity *next_counted(const Model *model, const Entity *tank, const char *holds);
-bool tank_counts(const Model *model, const Entity *tank);
+const Entity *first_counted(const Figures *figures, const char *holds);
+const Entity *next_counted(const Figures *figures, const Entity *tank, const char *holds);
+bool tank_counts(const Figures *figures, const Entity *tank);
 
 /** What a tank's liquid is; fuel is petrol if an engine aboard burns petrol, else diesel. */
 Content tank_content(const Model *model, const Entity *tank);

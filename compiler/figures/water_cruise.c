@@ -54,7 +54,7 @@ static void record_tanks(Work *work, const Entity *cruise, const char *holds)
 {
     Sum sum;
     Leg leg;
-    const Entity *first = first_counted(work->model, holds);
+    const Entity *first = first_counted(work->figures, holds);
     if (first == NULL || !read_leg(entity_property(cruise, PROP_CRUISE_DAYS), 0, &leg) || leg.day == NULL ||
         figure_find(work->figures, first, FIGURE_DAILY_FLOW, leg.day) == NULL) {
         return; /* nothing aboard uses it */
@@ -62,7 +62,7 @@ static void record_tanks(Work *work, const Entity *cruise, const char *holds)
     Figure *flow = record_flow(work, cruise, first);
     flow->unit = figure_find(work->figures, first, FIGURE_VOLUME, NULL)->unit;
     sum_begin(&sum, work);
-    for (const Entity *tank = first; tank != NULL; tank = next_counted(work->model, tank, holds)) {
+    for (const Entity *tank = first; tank != NULL; tank = next_counted(work->figures, tank, holds)) {
         sum_next(&sum);
         sum_label(&sum, work, "", tank, "usable-volume");
         sum_add(&sum, use_figure(work, figure_find(work->figures, tank, FIGURE_USABLE_VOLUME, NULL)).value);

@@ -118,7 +118,7 @@ static Interval lasting(Interval usable, Interval daily)
 
 static const char *together(Work *work, const char *holds, const Entity *first)
 {
-    return next_counted(work->model, first, holds) != NULL
+    return next_counted(work->figures, first, holds) != NULL
                ? text_format(work->figures->arena, "all tanks that hold %s share it", holds)
                : NULL;
 }
@@ -144,7 +144,7 @@ static Figure *record_endurance(Work *work, const Entity *tank, const char *hold
     Sum sum;
     sum_begin(&sum, work);
     buf_char(&sum.formula, '(');
-    for (const Entity *t = tank; t != NULL; t = next_counted(work->model, t, holds)) {
+    for (const Entity *t = tank; t != NULL; t = next_counted(work->figures, t, holds)) {
         sum_label(&sum, work, t == tank ? "" : " + ", t, "usable-volume");
         sum_add(&sum, use_figure(work, figure_find(work->figures, t, FIGURE_USABLE_VOLUME, NULL)).value);
     }
@@ -169,13 +169,13 @@ static void record_shared(Work *work, const Figure *of_first, const Entity *tank
 
 static void record_kind(Work *work, const char *holds, const Entity *day, DayFlow *of_day)
 {
-    const Entity *first = first_counted(work->model, holds);
+    const Entity *first = first_counted(work->figures, holds);
     const Figure *flow = first != NULL ? record_flow(work, first, holds, day, of_day) : NULL;
     if (flow == NULL) {
         return;
     }
     const Figure *lasts = record_endurance(work, first, holds, day, flow);
-    for (const Entity *tank = next_counted(work->model, first, holds); tank != NULL; tank = next_counted(work->model, tank, holds)) {
+    for (const Entity *tank = next_counted(work->figures, first, holds); tank != NULL; tank = next_counted(work->figures, tank, holds)) {
         record_shared(work, flow, tank, "{daily-flow of all together}");
         record_shared(work, lasts, tank, "{endurance of all together}");
     }

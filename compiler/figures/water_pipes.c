@@ -249,7 +249,7 @@ void water_pipes(Work *work)
     if (first_aboard(work->model, KIND_PUMP) == NULL) {
         return;
     }
-    Pipes pipes = pipes_make(arena, work->model);
+    Pipes pipes = pipes_make(arena, work->figures);
     Line line = {.work = work,
                  .pipes = &pipes,
                  .taps = ARENA_ARRAY(arena, uint32_t, 2 * count),

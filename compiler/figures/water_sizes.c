@@ -157,7 +157,7 @@ static double use_share(Work *work, const Entity *tank, Sum *sum, double need)
     bool counted = entity_states(tank, PROP_COMMON_COUNT);
     double shares = 0.0;
     const char *holds = str_copy(work->figures->arena, entity_word(tank, PROP_TANK_HOLDS));
-    for (const Entity *e = first_counted(work->model, holds); e != NULL; e = next_counted(work->model, e, holds)) {
+    for (const Entity *e = first_counted(work->figures, holds); e != NULL; e = next_counted(work->figures, e, holds)) {
         if (e != tank) {
             use_other(work, e, sum, &shares);
         }
@@ -215,14 +215,14 @@ static bool is_counted_exactly(const Entity *tank)
 static bool is_left_open(const Work *work, const Entity *tank)
 {
     return flow_of(tank) != NULL && is_hole(tank, PROP_TANK_CAPACITY) && !entity_states(tank, PROP_TANK_SIZE) &&
-           is_counted_exactly(tank) && tank_counts(work->model, tank);
+           is_counted_exactly(tank) && tank_counts(work->figures, tank);
 }
 
 /* The others that are open are sized in the same way, or none is. */
 static bool all_open_can_be_sized(const Work *work, const Entity *tank)
 {
     const char *holds = str_copy(work->figures->arena, entity_word(tank, PROP_TANK_HOLDS));
-    for (const Entity *e = first_counted(work->model, holds); e != NULL; e = next_counted(work->model, e, holds)) {
+    for (const Entity *e = first_counted(work->figures, holds); e != NULL; e = next_counted(work->figures, e, holds)) {
         if (is_hole(e, PROP_TANK_CAPACITY) && !entity_states(e, PROP_TANK_SIZE) && !is_counted_exactly(e)) {
             return false;
         }

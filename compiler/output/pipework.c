@@ -190,7 +190,7 @@ static void draw_supply(Pipework *work, Pipes *pipes, const Entity *pump)
 Pipework pipework_fresh(const Book *book)
 {
     Pipework work = {.book = book};
-    Pipes pipes = pipes_make(book->arena, book->model);
+    Pipes pipes = pipes_make(book->arena, book->figures);
     for (const Entity *pump = first_aboard(book->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
         if (is_supply(pump)) {
             draw_supply(&work, &pipes, pump);
@@ -203,7 +203,7 @@ Pipework pipework_fresh(const Book *book)
 
 typedef struct Waste {
     Pipework *work;
-    Plumbing plumbing;
+    const Plumbing *plumbing;
     bool *drawn; /* by Entity.index */
 } Waste;
 
@@ -224,7 +224,7 @@ static void draw_ways(Waste *waste, PipeNode *node, const Entity *thing)
 {
     const Entity *drain =
         thing->kind == KIND_FIXTURE ? entity_reference(thing, PROP_FIXTURE_DRAINS_TO) : NULL;
-    const Way *way = waste->plumbing.ways[thing->index];
+    const Way *way = waste->plumbing->ways[thing->index];
     if (drain != NULL && way == NULL) {
         draw_waste(waste, node, drain, NULL, NULL);
     }
@@ -275,7 +275,7 @@ static void draw_root(Waste *waste, const Entity *thing)
 /* Whether the sea comes by it to a toilet. */
 static bool leads_to_toilet(const Waste *waste, const Entity *thing, int deep)
 {
-    for (const Way *way = waste->plumbing.ways[thing->index]; way != NULL && deep < 6; way = way->next) {
+    for (const Way *way = waste->plumbing->ways[thing->index]; way != NULL && deep < 6; way = way->next) {
         if (way->to->kind == KIND_TOILET ||
             (way->to->kind == KIND_PUMP && leads_to_toilet(waste, way->to, deep + 1))) {
             return true;
@@ -289,7 +289,7 @@ Pipework pipework_waste(const Book *book)
     static const KindId kinds_of_roots[] = {KIND_THROUGH_HULL, KIND_TOILET, KIND_FIXTURE, KIND_TANK};
     Pipework work = {.book = book};
     Waste waste = {.work = &work,
-                   .plumbing = plumbing_make(book->arena, book->model),
+                   .plumbing = plumbing_of(book->figures),
                    .drawn = ARENA_ARRAY(book->arena, bool, book->model->entity_count + 1)};
     for (size_t k = 0; k < sizeof kinds_of_roots / sizeof kinds_of_roots[0]; k++) {
         for (const Entity *e = first_aboard(book->model, kinds_of_roots[k]); e != NULL; e = next_aboard(e)) {

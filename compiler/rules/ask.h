@@ -7,6 +7,17 @@
 
 #include "rules/rule.h"
 
+/** Whether findings about that thing, or some thing of that kind, are asked for: where a value is tried, only those of one. */
+static inline bool is_asked(const Judge *judge, const Entity *thing)
+{
+    return judge->compared == NULL || judge->compared == thing;
+}
+
+static inline bool kind_is_asked(const Judge *judge, KindId kind)
+{
+    return judge->compared == NULL || judge->compared->kind == kind;
+}
+
 /* Asking: for the conditions under which a rule applies. */
 
 typedef enum Answer {

@@ -65,7 +65,7 @@ void judge_hose_grade(Judge *judge)
     if (first_aboard(model, KIND_HOSE) == NULL) {
         return;
     }
-    const Plumbing *plumbing = plumbing_of(judge);
+    const Plumbing *plumbing = plumbing_of(judge->figures);
     if (plumbing->lost_hoses) {
         judge_waiting(judge);
         return;

@@ -7,31 +7,17 @@
 #include "rules/plumbing.h"
 
 typedef struct Joined {
-    Plumbing plumbing;
-    bool *led_to;         /* by Entity.index: some way leads to it */
+    const Plumbing *plumbing;
     const Entity *silent; /* a pump that does not say where its water goes; NULL: all do */
     bool lost;            /* where something leads is a mistake */
 } Joined;
 
 static Joined find_joined(const Judge *judge)
 {
-    const Model *model = judge->model;
-    Joined joined = {.plumbing = plumbing_make(judge->scratch, model),
-                     .led_to = ARENA_ARRAY(judge->scratch, bool, model->entity_count + 1)};
-    joined.lost = joined.plumbing.lost_hoses;
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        for (const Way *way = joined.plumbing.ways[model->entities[i]->index]; way != NULL; way = way->next) {
-            joined.led_to[way->to->index] = true;
-        }
-    }
-    for (const Entity *sink = first_aboard(model, KIND_FIXTURE); sink != NULL; sink = next_aboard(sink)) {
-        const Entity *into = entity_reference(sink, PROP_FIXTURE_DRAINS_TO);
-        if (into != NULL) {
-            joined.led_to[into->index] = true;
-        }
-    }
-    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
-        if (joined.plumbing.ways[pump->index] == NULL) {
+    Joined joined = {.plumbing = plumbing_of(judge->figures)};
+    joined.lost = joined.plumbing->lost_hoses;
+    for (const Entity *pump = first_aboard(judge->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (joined.plumbing->ways[pump->index] == NULL) {
             joined.silent = pump;
         }
         joined.lost |= has_mistake(pump, PROP_PUMP_TO) || has_mistake(pump, PROP_PUMP_FROM);
@@ -65,12 +51,12 @@ static bool heater_feeds(const Judge *judge, const Joined *joined, const Entity 
 {
     const Entity *heater = first_aboard(judge->model, KIND_WATER_HEATER);
     return entity_yes(fixture, PROP_FIXTURE_COLD) == 0 && entity_yes(fixture, PROP_FIXTURE_HOT) == 1 &&
-           heater != NULL && joined->plumbing.ways[heater->index] == NULL;
+           heater != NULL && joined->plumbing->ways[heater->index] == NULL;
 }
 
 static void judge_drain(Judge *judge, const Joined *joined, const Entity *fixture)
 {
-    if (entity_states(fixture, PROP_FIXTURE_DRAINS_TO) || joined->plumbing.ways[fixture->index] != NULL) {
+    if (entity_states(fixture, PROP_FIXTURE_DRAINS_TO) || joined->plumbing->ways[fixture->index] != NULL) {
         judge_holds(judge);
         return;
     }
@@ -85,17 +71,17 @@ static void judge_drain(Judge *judge, const Joined *joined, const Entity *fixtur
 static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank)
 {
     bool black = str_is(entity_word(tank, PROP_TANK_HOLDS), "black");
-    if (!black && !joined->led_to[tank->index]) {
+    if (!black && !joined->plumbing->led_to[tank->index]) {
         return; /* a tank for grey water that nothing drains into yet */
     }
     bool carried = entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
-    if (black && !tank_counts(judge->model, tank)) {
+    if (black && !tank_counts(judge->figures, tank)) {
         Finding *unused = judge_broken(judge, tank, place_of_name(judge, tank));
         finding_matter(unused, "unused");
         finding_say(judge, unused, "nothing leads to `%s`: its room counts in no day", say_name(judge, tank));
         finding_remedy(judge, unused, "a `hose` to it, or its name in the `to` of a toilet or a pump");
     }
-    if (carried || joined->plumbing.ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
+    if (carried || joined->plumbing->ways[tank->index] != NULL || entity_states(tank, PROP_TANK_PUMP_OUT)) {
         judge_holds(judge);
         return;
     }
@@ -107,11 +93,11 @@ static void judge_way_out(Judge *judge, const Joined *joined, const Entity *tank
 /* The bowl's hose to the waste is stated, and none for the water that flushes it. */
 static void judge_flush(Judge *judge, const Joined *joined, const Entity *toilet)
 {
-    if (!entity_states(toilet, PROP_TOILET_FLUSHES_WITH) || joined->plumbing.hoses_from[toilet->index] == 0 ||
+    if (!entity_states(toilet, PROP_TOILET_FLUSHES_WITH) || joined->plumbing->hoses_from[toilet->index] == 0 ||
         str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting")) {
         return;
     }
-    if (joined->led_to[toilet->index]) {
+    if (joined->plumbing->led_to[toilet->index]) {
         judge_holds(judge);
         return;
     }
@@ -122,7 +108,7 @@ static void judge_flush(Judge *judge, const Joined *joined, const Entity *toilet
 static void spread(const Joined *joined, const Entity **queue, uint32_t count, bool *hot)
 {
     for (uint32_t i = 0; i < count; i++) {
-        for (const Way *way = joined->plumbing.ways[queue[i]->index]; way != NULL; way = way->next) {
+        for (const Way *way = joined->plumbing->ways[queue[i]->index]; way != NULL; way = way->next) {
             if (!hot[way->to->index]) {
                 hot[way->to->index] = true;
                 queue[count] = way->to;
@@ -182,7 +168,7 @@ static bool is_supplied(const Model *model, const Entity *joint)
 /* Several hoses end at a T, and none goes on. */
 static void judge_blind_joint(Judge *judge, const Joined *joined, const Entity *joint)
 {
-    if (joined->plumbing.hoses_to[joint->index] < 2 || !is_supplied(judge->model, joint)) {
+    if (joined->plumbing->hoses_to[joint->index] < 2 || !is_supplied(judge->model, joint)) {
         return;
     }
     Finding *finding = judge_broken(judge, joint, place_of_name(judge, joint));
@@ -191,21 +177,19 @@ static void judge_blind_joint(Judge *judge, const Joined *joined, const Entity *
 }
 
 /* A T or a valve from which hoses lead on, and that nothing leads to. */
-static void judge_joints(Judge *judge, const Joined *joined)
+static void judge_joint(Judge *judge, const Joined *joined, const Entity *joint)
 {
-    for (const Entity *e = first_aboard(judge->model, KIND_ITEM); e != NULL; e = next_aboard(e)) {
-        if (joined->plumbing.hoses_from[e->index] == 0) {
-            judge_blind_joint(judge, joined, e);
-            continue;
-        }
-        if (joined->led_to[e->index]) {
-            judge_holds(judge);
-            continue;
-        }
-        Finding *finding = judge_broken(judge, e, place_of_name(judge, e));
-        finding_say(judge, finding, "hoses lead on from `%s`, and nothing leads to it", say_name(judge, e));
-        finding_remedy(judge, finding, "a `hose` to it");
+    if (joined->plumbing->hoses_from[joint->index] == 0) {
+        judge_blind_joint(judge, joined, joint);
+        return;
     }
+    if (joined->plumbing->led_to[joint->index]) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, joint, place_of_name(judge, joint));
+    finding_say(judge, finding, "hoses lead on from `%s`, and nothing leads to it", say_name(judge, joint));
+    finding_remedy(judge, finding, "a `hose` to it");
 }
 
 /* Taps that say `hot yes`, where heaters lead somewhere by hoses: one that is forgotten gets cold water. */
@@ -217,13 +201,13 @@ static void judge_hot_taps(Judge *judge, const Joined *joined)
     uint32_t count = 0;
     bool leads = false;
     for (const Entity *heater = first_aboard(model, KIND_WATER_HEATER); heater != NULL; heater = next_aboard(heater)) {
-        leads = leads || joined->plumbing.ways[heater->index] != NULL;
+        leads = leads || joined->plumbing->ways[heater->index] != NULL;
         queue[count++] = heater;
     }
     spread(joined, queue, count, hot);
     judge_cold_taps(judge, joined, hot);
     for (const Entity *tap = first_aboard(model, KIND_FIXTURE); tap != NULL && leads; tap = next_aboard(tap)) {
-        if (entity_yes(tap, PROP_FIXTURE_HOT) != 1 || !joined->led_to[tap->index]) {
+        if (entity_yes(tap, PROP_FIXTURE_HOT) != 1 || !joined->plumbing->led_to[tap->index]) {
             continue;
         }
         if (hot[tap->index]) {
@@ -240,13 +224,13 @@ static void judge_hot_taps(Judge *judge, const Joined *joined)
 /* Water that nobody can get at, though the spec says of other tanks how it is drawn. */
 static void judge_drawn(Judge *judge, const Joined *joined, const Entity *tank)
 {
-    if (joined->plumbing.ways[tank->index] != NULL || entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
+    if (joined->plumbing->ways[tank->index] != NULL || entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
         judge_holds(judge);
         return;
     }
     Finding *finding = judge_broken(judge, tank, place_of_name(judge, tank));
     finding_say(judge, finding,
-                tank_counts(judge->model, tank)
+                tank_counts(judge->figures, tank)
                     ? "nothing draws from `%s`: its water counts in what a day lasts, and cannot be had"
                     : "nothing draws from `%s`: its water cannot be had, and counts in no day",
                 say_name(judge, tank));
@@ -258,17 +242,44 @@ static void judge_tanks(Judge *judge, const Joined *joined, const char *holds,
                         void (*judge_tank)(Judge *, const Joined *, const Entity *))
 {
     for (const Entity *tank = first_tank(judge->model, holds); tank != NULL; tank = next_tank(tank, holds)) {
-        judge_tank(judge, joined, tank);
+        if (is_asked(judge, tank)) {
+            judge_tank(judge, joined, tank);
+        }
+    }
+}
+
+static void judge_fixture(Judge *judge, const Joined *joined, const Entity *fixture)
+{
+    if (!joined->plumbing->led_to[fixture->index] && !heater_feeds(judge, joined, fixture)) {
+        judge_not_fed(judge, joined, fixture);
+    }
+    judge_drain(judge, joined, fixture);
+}
+
+static void judge_heater(Judge *judge, const Joined *joined, const Entity *heater)
+{
+    if (!joined->plumbing->led_to[heater->index]) {
+        judge_not_fed(judge, joined, heater);
+    }
+}
+
+/* What is aboard of one kind. */
+static void judge_kind(Judge *judge, const Joined *joined, KindId kind,
+                       void (*judge_thing)(Judge *, const Joined *, const Entity *))
+{
+    for (const Entity *e = kind_is_asked(judge, kind) ? first_aboard(judge->model, kind) : NULL; e != NULL;
+         e = next_aboard(e)) {
+        if (is_asked(judge, e)) {
+            judge_thing(judge, joined, e);
+        }
     }
 }
 
 void judge_unplumbed(Judge *judge)
 {
     const Model *model = judge->model;
-    const Entity *fixture = first_aboard(model, KIND_FIXTURE);
-    const Entity *heater = first_aboard(model, KIND_WATER_HEATER);
-    const Entity *toilet = first_aboard(model, KIND_TOILET);
-    if (fixture == NULL && heater == NULL && toilet == NULL && first_aboard(model, KIND_TANK) == NULL) {
+    if (first_aboard(model, KIND_FIXTURE) == NULL && first_aboard(model, KIND_WATER_HEATER) == NULL &&
+        first_aboard(model, KIND_TOILET) == NULL && first_aboard(model, KIND_TANK) == NULL) {
         return;
     }
     Joined joined = find_joined(judge);
@@ -276,23 +287,16 @@ void judge_unplumbed(Judge *judge)
         judge_waiting(judge);
         return;
     }
-    for (; fixture != NULL; fixture = next_aboard(fixture)) {
-        if (!joined.led_to[fixture->index] && !heater_feeds(judge, &joined, fixture)) {
-            judge_not_fed(judge, &joined, fixture);
-        }
-        judge_drain(judge, &joined, fixture);
+    judge_kind(judge, &joined, KIND_FIXTURE, judge_fixture);
+    judge_kind(judge, &joined, KIND_WATER_HEATER, judge_heater);
+    judge_kind(judge, &joined, KIND_TOILET, judge_flush);
+    if (kind_is_asked(judge, KIND_FIXTURE)) {
+        judge_hot_taps(judge, &joined);
     }
-    for (; heater != NULL; heater = next_aboard(heater)) {
-        if (!joined.led_to[heater->index]) {
-            judge_not_fed(judge, &joined, heater);
-        }
+    judge_kind(judge, &joined, KIND_ITEM, judge_joint);
+    if (judge->compared == NULL || judge->compared->kind != KIND_TANK) {
+        judge_what_is_said(judge); /* nothing of tanks */
     }
-    for (; toilet != NULL; toilet = next_aboard(toilet)) {
-        judge_flush(judge, &joined, toilet);
-    }
-    judge_hot_taps(judge, &joined);
-    judge_joints(judge, &joined);
-    judge_what_is_said(judge);
     judge_tanks(judge, &joined, "black", judge_way_out);
     judge_tanks(judge, &joined, "grey", judge_way_out);
     if (first_aboard(model, KIND_PUMP) != NULL) {

@@ -25,53 +25,30 @@ static void note_end(Ends *ends, const Entity *end, const Entity *wanted)
     ends->reached = ends->reached || end == wanted;
 }
 
-/* Hoses by the thing at one of their ends, and room for following them: made once for all things that are asked about. */
-typedef struct Hoses {
-    const Entity **first; /* by Entity.index of a thing: the first hose there ... */
-    const Entity **next;  /* ... by that of a hose: the next one */
-    uint32_t *seen;       /* by Entity.index: the number of the walk that came by last */
+/* Room for following hoses: made once for all things that are asked about. */
+typedef struct Walks {
+    const Plumbing *plumbing;
+    uint32_t *seen; /* by Entity.index: the number of the walk that came by last */
     const Entity **queue;
     uint32_t walk;
-    PropId here, there;   /* the ends that they are listed by, and lead to */
-} Hoses;
-
-static Hoses list_hoses(Judge *judge, PropId here, PropId there)
-{
-    size_t count = (size_t)judge->model->entity_count + 1;
-    Hoses hoses = {.first = ARENA_ARRAY(judge->scratch, const Entity *, count),
-                   .next = ARENA_ARRAY(judge->scratch, const Entity *, count),
-                   .seen = ARENA_ARRAY(judge->scratch, uint32_t, count),
-                   .queue = ARENA_ARRAY(judge->scratch, const Entity *, count),
-                   .here = here,
-                   .there = there};
-    const Entity **last = ARENA_ARRAY(judge->scratch, const Entity *, count);
-    for (const Entity *hose = first_aboard(judge->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
-        const Entity *at = entity_reference(hose, here);
-        if (at != NULL) {
-            const Entity **link = last[at->index] != NULL ? &hoses.next[last[at->index]->index] : &hoses.first[at->index];
-            *link = hose;
-            last[at->index] = hose;
-        }
-    }
-    return hoses;
-}
+} Walks;
 
 /* Follows hoses alone, from the thing on or back to what it draws from. */
-static Ends follow(Hoses *hoses, const Entity *thing, const Entity *wanted)
+static Ends follow(Walks *walks, const Entity *thing, bool back, const Entity *wanted)
 {
     Ends ends = {.first = NULL};
-    uint32_t count = 1;
-    const Entity **queue = hoses->queue;
-    uint32_t walk = ++hoses->walk;
+    const HoseList *hoses = back ? &walks->plumbing->into : &walks->plumbing->from;
+    const Entity **queue = walks->queue;
+    uint32_t count = 1, walk = ++walks->walk;
     queue[0] = thing;
-    hoses->seen[thing->index] = walk;
+    walks->seen[thing->index] = walk;
     for (uint32_t i = 0; i < count; i++) {
         for (const Entity *hose = hoses->first[queue[i]->index]; hose != NULL; hose = hoses->next[hose->index]) {
-            const Entity *there = entity_reference(hose, hoses->there);
-            if (there == NULL || hoses->seen[there->index] == walk) {
+            const Entity *there = entity_reference(hose, back ? PROP_HOSE_FROM : PROP_HOSE_TO);
+            if (there == NULL || walks->seen[there->index] == walk) {
                 continue;
             }
-            hoses->seen[there->index] = walk;
+            walks->seen[there->index] = walk;
             if (ends_at(there)) {
                 note_end(&ends, there, wanted);
             } else {
@@ -83,20 +60,20 @@ static Ends follow(Hoses *hoses, const Entity *thing, const Entity *wanted)
 }
 
 /* What a thing says, and what its hoses say: without hoses there is nothing to hold it against. */
-static void judge_said(Judge *judge, Hoses *hoses, const Entity *thing, PropId prop)
+static void judge_said(Judge *judge, Walks *walks, const Entity *thing, PropId prop, bool back)
 {
     const Entity *said = entity_reference(thing, prop);
     if (said == NULL) {
         return;
     }
-    Ends ends = follow(hoses, thing, said);
+    Ends ends = follow(walks, thing, back, said);
     if (ends.first == NULL || ends.reached) {
         return;
     }
     Finding *finding = judge_broken(judge, thing, place_of(judge, thing, prop));
     finding_about(finding, prop);
     finding_say(judge, finding, "`%s` says `%s %s`, and its hoses %s `%s`", say_name(judge, thing), props[prop].word,
-                say_name(judge, said), hoses->there == PROP_HOSE_FROM ? "come from" : "lead to", say_name(judge, ends.first));
+                say_name(judge, said), back ? "come from" : "lead to", say_name(judge, ends.first));
     finding_remedy(judge, finding, "%s %s", props[prop].word, say_name(judge, ends.first));
 }
 
@@ -126,10 +103,13 @@ void judge_what_is_said(Judge *judge)
     if (first_aboard(judge->model, KIND_HOSE) == NULL) {
         return;
     }
-    Hoses on = list_hoses(judge, PROP_HOSE_FROM, PROP_HOSE_TO), back = list_hoses(judge, PROP_HOSE_TO, PROP_HOSE_FROM);
+    size_t count = (size_t)judge->model->entity_count + 1;
+    Walks walks = {.plumbing = plumbing_of(judge->figures),
+                   .seen = ARENA_ARRAY(judge->scratch, uint32_t, count),
+                   .queue = ARENA_ARRAY(judge->scratch, const Entity *, count)};
     for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
         for (const Entity *e = first_aboard(judge->model, said[i].kind); e != NULL; e = next_aboard(e)) {
-            judge_said(judge, said[i].back ? &back : &on, e, said[i].prop);
+            judge_said(judge, &walks, e, said[i].prop, said[i].back);
         }
     }
     for (const Entity *hose = first_aboard(judge->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {

@@ -6,16 +6,6 @@
 
 #include <math.h>
 
-const Plumbing *plumbing_of(const Judge *judge)
-{
-    if (judge->survey->plumbing == NULL) {
-        Plumbing *plumbing = ARENA_NEW(judge->arena, Plumbing);
-        *plumbing = plumbing_make(judge->arena, judge->model);
-        judge->survey->plumbing = plumbing;
-    }
-    return judge->survey->plumbing;
-}
-
 /* Saying */
 
 const char *say_up(const Judge *judge, double si, UnitPair unit)

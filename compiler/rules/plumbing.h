@@ -9,9 +9,6 @@
 #include "physics/made.h"
 #include "rules/ask.h"
 
-/** The plumbing of the model, gathered by the first rule that asks for it. */
-const Plumbing *plumbing_of(const Judge *judge);
-
 /* Saying */
 
 /** A number rounded up to two digits, as it may be typed: "0.42 m". */

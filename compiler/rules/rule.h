@@ -175,7 +175,6 @@ typedef struct Survey {
     const Figure **of_boat;          /* the boat's, by FigureId */
     const Rule **waived;             /* by Model.waivers: see rules_waivers.c */
     const struct Bought *bought;     /* see ask.h */
-    const struct Plumbing *plumbing; /* see plumbing.h */
 } Survey;
 
 struct Judge {

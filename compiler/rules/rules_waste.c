@@ -142,7 +142,7 @@ static void judge_overboard(Judge *judge)
         return;
     }
     Search search = {.judge = judge,
-                     .plumbing = plumbing_of(judge),
+                     .plumbing = plumbing_of(judge->figures),
                      .reached = ARENA_ARRAY(judge->scratch, Outfall, model->entity_count + 1),
                      .waits = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1)};
     follow_waste(&search);

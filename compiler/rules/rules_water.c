@@ -95,11 +95,11 @@ static void judge_supply(Judge *judge, const Supply *supply, const Wish *wish)
 static void judge_tanks(Judge *judge, const Entity *goal, const char *holds, Supply supply)
 {
     Wish wish;
-    supply.subject = first_counted(judge->model, holds);
+    supply.subject = first_counted(judge->figures, holds);
     if (supply.subject == NULL || !read_wish(judge, goal, &wish)) {
         return;
     }
-    supply.several = next_counted(judge->model, supply.subject, holds) != NULL;
+    supply.several = next_counted(judge->figures, supply.subject, holds) != NULL;
     supply.amount = amount_of(supply.subject);
     judge_supply(judge, &supply, &wish);
 }
@@ -188,7 +188,7 @@ static void judge_cruise_short(Judge *judge, const Entity *cruise)
     } tanks[] = {
         {"fresh", "the fresh water"}, {"black", "the room in the holding tank"}, {"grey", "the room for grey water"}, {"fuel", "the fuel"}};
     for (size_t i = 0; i < sizeof tanks / sizeof tanks[0]; i++) {
-        const Entity *tank = first_counted(judge->model, tanks[i].holds);
+        const Entity *tank = first_counted(judge->figures, tanks[i].holds);
         judge_left(judge, cruise, tank, tank != NULL ? amount_of(tank) : PROP_NONE, tanks[i].ends);
     }
     judge_left(judge, cruise, first_aboard(judge->model, KIND_GAS_LOCKER), PROP_GAS_LOCKER_CYLINDER,

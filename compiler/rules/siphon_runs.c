@@ -180,7 +180,7 @@ Runs siphon_runs(Judge *judge)
 {
     uint32_t count = judge->model->entity_count + 1;
     Runs runs = {.judge = judge,
-                 .plumbing = plumbing_of(judge),
+                 .plumbing = plumbing_of(judge->figures),
                  .line_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
                  .side_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
                  .run_of = ARENA_ARRAY(judge->scratch, uint32_t, count),
