@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { STEPS = 30, TURNS = 8 };
+enum { STEPS = 30, TURNS = 8, FEW_POINTS = 16 };
 
 /* Where laminar flow ends the loss jumps, since friction_factor takes the larger value from there on: a tangent needs a ramp. */
 #define LAMINAR_END 2300.0
@@ -54,7 +54,7 @@ static double suction_loss_m(const PipeTree *tree, double flow)
 
 static double flow_at(const PipeCurve *curve, double head)
 {
-    int low = 0, high = PIPE_CURVE_POINTS - 1;
+    int low = 0, high = curve->points - 1;
     if (head <= curve->head_m[low]) {
         return 0.0;
     }
@@ -84,13 +84,13 @@ static double highest_m(const PipeTree *tree)
 static void lay_end(const PipeTree *tree, size_t branch, double highest, PipeCurve *curve)
 {
     double low = 0.0, high = tree->pump.free_flow_m3_per_s;
-    for (int step = 0; step < 30; step++) {
+    for (int step = 0; step < 30 && step < curve->points; step++) { /* with few points no finer */
         double middle = (low + high) / 2.0;
         *(branch_loss_m(tree, branch, middle) < highest ? &low : &high) = middle;
     }
-    for (int p = 0; p < PIPE_CURVE_POINTS; p++) {
+    for (int p = 0; p < curve->points; p++) {
         curve->head_m[p] = 0.0;
-        curve->flow[p] = high * p / (PIPE_CURVE_POINTS - 1);
+        curve->flow[p] = high * p / (curve->points - 1);
     }
 }
 
@@ -101,12 +101,12 @@ static void lay_side_by_side(const PipeTree *tree, PipeTreeRoom room[], int befo
     for (size_t i = 0; i < tree->count; i++) {
         if (tree->branches[i].before == before) {
             low = fmin(low, room[i].curve.head_m[0]);
-            high = fmax(high, room[i].curve.head_m[PIPE_CURVE_POINTS - 1]);
+            high = fmax(high, room[i].curve.head_m[curve->points - 1]);
         }
     }
     high = fmax(fmin(high, highest), low);
-    for (int p = 0; p < PIPE_CURVE_POINTS; p++) {
-        double share = (double)p / (PIPE_CURVE_POINTS - 1);
+    for (int p = 0; p < curve->points; p++) {
+        double share = (double)p / (curve->points - 1);
         curve->head_m[p] = low + (high - low) * share * share;
         curve->flow[p] = 0.0;
         for (size_t i = 0; i < tree->count; i++) {
@@ -115,17 +115,19 @@ static void lay_side_by_side(const PipeTree *tree, PipeTreeRoom room[], int befo
     }
 }
 
-static void lay_curves(const PipeTree *tree, PipeTreeRoom room[])
+static void lay_curves(const PipeTree *tree, PipeTreeRoom room[], int points)
 {
     double highest = highest_m(tree);
+    room[tree->count].curve.points = points;
     for (size_t i = tree->count; i-- > 0;) {
         PipeCurve *curve = &room[i].curve;
+        curve->points = points;
         if (tree->branches[i].taps > 0.0) {
             lay_end(tree, i, highest, curve);
         } else {
             lay_side_by_side(tree, room, (int)i, highest, curve);
         }
-        for (int p = 0; p < PIPE_CURVE_POINTS; p++) {
+        for (int p = 0; p < points; p++) {
             curve->head_m[p] += tree->branches[i].rise_m + branch_loss_m(tree, i, curve->flow[p]);
         }
     }
@@ -142,7 +144,7 @@ static double head_given_m(const PipeTree *tree, double flow)
 static double meet(const PipeTree *tree, const PipeCurve *curve, double *head)
 {
     double low = 0.0, high = tree->pump.free_flow_m3_per_s;
-    for (int step = 0; step < 60; step++) {
+    for (int step = 0; step < 60 && step < curve->points; step++) {
         double flow = (low + high) / 2.0;
         *(flow_at(curve, head_given_m(tree, flow)) > flow ? &low : &high) = flow;
     }
@@ -269,11 +271,11 @@ static bool turn_taps(const PipeTree *tree, PipeTreeRoom room[], double all)
     return turned;
 }
 
-/* Improves flows that are near, in place; they stay as they were where the steps do not settle. */
-static double improve(const PipeTree *tree, PipeTreeRoom room[], double all)
+/* Improves flows that are near, in place; false, and they stay as they were, where the steps do not settle. */
+static bool improve(const PipeTree *tree, PipeTreeRoom room[], double *all)
 {
     bool settled = false;
-    double drawn = all;
+    double drawn = *all;
     for (size_t i = 0; i < tree->count; i++) {
         room[i].next = room[i].near = room[i].flow;
     }
@@ -283,7 +285,8 @@ static double improve(const PipeTree *tree, PipeTreeRoom room[], double all)
             drawn = newton(tree, room, drawn, &settled);
         }
         if (settled && !turn_taps(tree, room, drawn)) {
-            return drawn;
+            *all = drawn;
+            return true;
         }
         if (!settled) {
             turn_taps(tree, room, drawn);
@@ -292,20 +295,24 @@ static double improve(const PipeTree *tree, PipeTreeRoom room[], double all)
     for (size_t i = 0; i < tree->count; i++) {
         room[i].flow = room[i].near;
     }
-    return all;
+    return false;
 }
 
 double pipe_tree_m3_per_s(const PipeTree *tree, PipeTreeRoom room[])
 {
-    double head = 0.0;
+    double head = 0.0, all = 0.0;
+    bool settled = false;
     for (size_t i = 0; i < tree->count; i++) {
         room[i].flow = 0.0;
     }
     if (tree->count == 0 || tree->lift_m >= fmin(tree->pump.shut_off_m, tree->most_m) ||
         tree->pump.free_flow_m3_per_s <= 0.0)
         return 0.0;
-    lay_curves(tree, room);
-    double all = meet(tree, &room[tree->count].curve, &head);
-    distribute(tree, room, head);
-    return improve(tree, room, all);
+    for (int points = FEW_POINTS; points <= PIPE_CURVE_POINTS && !settled; points *= PIPE_CURVE_POINTS / FEW_POINTS) {
+        lay_curves(tree, room, points);
+        all = meet(tree, &room[tree->count].curve, &head);
+        distribute(tree, room, head);
+        settled = improve(tree, room, &all);
+    }
+    return all;
 }

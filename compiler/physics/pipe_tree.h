@@ -4,8 +4,9 @@
  * At a joint what comes in goes out, and all hoses from it begin at one head: the parallel branches of the textbooks
  * (Cengel and Cimbala, and Munson et al., both chapter 8). First the curve of each branch is laid through some points,
  * from the taps to the pump: hoses one after the other add their heads, those side by side their flows. Where it meets the
- * pump's curve Newton's method goes on, with each hose taken for its tangent at the flow of the last step. Knows
- * hydraulics; not what a boat has.
+ * pump's curve Newton's method goes on, with each hose taken for its tangent at the flow of the last step. A few points
+ * are near enough for nearly all trees; where the steps do not settle, it begins anew with many. Knows hydraulics; not
+ * what a boat has.
  */
 #ifndef GARBOARD_PHYSICS_PIPE_TREE_H
 #define GARBOARD_PHYSICS_PIPE_TREE_H
@@ -37,6 +38,7 @@ typedef struct PipeTree {
 
 /* How the flow into a branch rises with the head at which it begins; below the first point nothing flows. */
 typedef struct PipeCurve {
+    int points; /* 2 .. PIPE_CURVE_POINTS */
     double head_m[PIPE_CURVE_POINTS], flow[PIPE_CURVE_POINTS];
 } PipeCurve;
 
