@@ -265,7 +265,7 @@ static const Quantity waiting = {{0.0, 0.0}, STATE_WAITING};
 static void note_read(Work *work, PropId prop)
 {
     FigureTrace *trace = work->figures->trace;
-    trace->reads[prop] = trace->reads[prop] | 1u << trace->step;
+    trace->reads[prop] = trace->reads[prop] | step_bit(trace->step);
 }
 
 void use_waiting(Work *work)
@@ -446,8 +446,8 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
     Figure *figure = new_figure(figures);
     uint16_t count = (uint16_t)(work->count < UINT16_MAX ? work->count : UINT16_MAX);
     uint8_t step = figures->trace->step;
-    uint32_t *makes = &figures->trace->makes[id];
-    *makes = *makes | 1u << step;
+    StepSet *makes = &figures->trace->makes[id];
+    *makes = *makes | step_bit(step);
     *figure = (Figure){.subject = subject,
                        .at = at,
                        .step = step,
@@ -467,5 +467,5 @@ void work_choose(Work *work, Figure *figure, bool chosen)
 {
     FigureTrace *trace = work->figures->trace;
     figure->chosen = chosen;
-    trace->chooses = trace->chooses | 1u << trace->step;
+    trace->chooses = trace->chooses | step_bit(trace->step);
 }

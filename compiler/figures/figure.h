@@ -98,17 +98,23 @@ typedef struct Figure {
     bool none;             /* nothing is what was looked for: its ends are where it would lie, outside of what was searched */
 } Figure;
 
-/* So many steps the recipes have at most; step 0 is none. */
-enum { FIGURE_STEPS = 32 };
+/* So many steps the recipes have at most; step 0 is none. Bit s of a set stands for step s. */
+enum { FIGURE_STEPS = 64 };
+typedef uint64_t StepSet;
 
-/* What each step of the recipes read and made: bit s stands for step s. It tells what a changed value can change. */
+static inline StepSet step_bit(unsigned step)
+{
+    return (StepSet)1 << step;
+}
+
+/* What each step of the recipes read and made. It tells what a changed value can change. */
 typedef struct FigureTrace {
-    uint32_t reads[PROP_COUNT];   /* the steps that used this property of something, or missed it */
-    uint32_t makes[FIGURE_COUNT]; /* the steps that recorded such figures */
-    uint32_t needs[FIGURE_STEPS]; /* by step: the steps whose figures it asked for */
-    uint32_t chooses;             /* the steps that chose something, or looked for it in vain */
+    StepSet reads[PROP_COUNT];   /* the steps that used this property of something, or missed it */
+    StepSet makes[FIGURE_COUNT]; /* the steps that recorded such figures */
+    StepSet needs[FIGURE_STEPS]; /* by step: the steps whose figures it asked for */
+    StepSet chooses;              /* the steps that chose something, or looked for it in vain */
     uint8_t step;                 /* the one that runs; 0: none */
-    uint32_t stale, done;         /* of figures_again: what has to be computed anew, and what was */
+    StepSet stale, done;          /* of figures_again: what has to be computed anew, and what was */
     struct Figures *figures;      /* whose trace it is */
     const struct Plumbing *plumbing; /* see plumbing_of; NULL: nobody has asked for it yet */
 } FigureTrace;
@@ -132,6 +138,7 @@ typedef struct Figures {
     uint32_t room_count;
     const Fact *facts[64]; /* by a hash, the last one each: the same few facts serve thousands of figures */
     uint32_t count;
+    const struct Power *handed_on;      /* by figures_power to the next steps, in the scratch of all of them; else NULL */
     const struct PowerDays *power_days; /* banks with the tables of their days: for what plots them; NULL: none */
 } Figures;
 
@@ -236,10 +243,12 @@ bool figures_choose_again(const Figures *figures);
 
 /*
  * The recipes, in steps (figures_*.c, water_*.c); step.c has their order. A step sees the figures of the steps before it
- * by figure_find, and shares nothing else with them: each can be run again alone.
+ * by figure_find, and shares nothing else with them, but for what figures_power hands on: each can be run again alone.
  */
 void figures_climate(Work *work);
 void figures_power(Work *work);
+void figures_cables(Work *work);
+void figures_banks(Work *work);
 void figures_speeds(Work *work); /* power on its way to the water, speeds, fuel burned at them: sizes of tanks rest on it */
 void figures_water(Work *work);
 void figures_ranges(Work *work);
@@ -256,6 +265,9 @@ void figures_weight(Work *work); /* behind weight_centres */
 void figures_navigation(Work *work);
 void figures_service(Work *work);
 void figures_plan(Work *work);
+
+/** Notes that the running step needs an earlier one, told by its recipe; of figures_again it is run where it has to be. */
+void figures_need(const Figures *figures, void (*recipe)(Work *work));
 
 /** Shorthand for a unit that stands alone. */
 #define UNIT_ALONE(id) ((UnitPair){(uint8_t)(id), UNIT_NONE})

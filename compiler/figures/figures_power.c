@@ -1,8 +1,9 @@
 /*
- * The power system: voltages, currents, cables, banks. Each step is a file of its own; see power.h.
+ * The power system: voltages, currents, cables, banks. Each part is a file of its own; see power.h.
  *
  * Power flows from givers to takers. Voltages are handed on from the sources, currents are gathered from the loads, and
- * cables are then sized and judged from the sources on again.
+ * cables are then sized and judged from the sources on again. Cables and the days of banks are steps of their own, which
+ * begin with what has been found of each thing up to there: neither asks for what the other finds.
  */
 #include "figures/power_days.h"
 
@@ -109,14 +110,43 @@ Quantity use_pieces(Work *work, const Entity *entity)
 
 void figures_power(Work *work)
 {
-    Power power = {.work = work, .model = work->model, .basis = work->figures->basis};
-    make_nodes(&power);
-    find_strays(&power);
-    power_voltages(&power);
-    power_currents(&power);
-    power_cranking(&power);
-    power_find_makers(&power);
-    power_fill_holes(&power);
+    Power *power = ARENA_NEW(work->scratch, Power);
+    *power = (Power){.work = work, .model = work->model, .basis = work->figures->basis};
+    make_nodes(power);
+    find_strays(power);
+    power_voltages(power);
+    power_currents(power);
+    power_cranking(power);
+    power_find_makers(power);
+    power_fill_holes(power);
+    power_capacities(power);
+    power_outputs(power);
+    work->figures->handed_on = power;
+}
+
+/* What the first step has found of each thing. Where nothing of that changes it is found once more, for it is not kept. */
+static Power found_before(Work *work)
+{
+    figures_need(work->figures, figures_power);
+    if (work->figures->handed_on == NULL) {
+        figures_power(work);
+    }
+    Power power = *work->figures->handed_on;
+    power.work = work;
+    return power;
+}
+
+void figures_cables(Work *work)
+{
+    Power power = found_before(work);
     power_cables(&power);
+}
+
+void figures_banks(Work *work)
+{
+    Power power = found_before(work);
     power_banks(&power);
+    if (work->figures->before == NULL) {
+        work->figures->handed_on = NULL; /* nobody goes on with it */
+    }
 }

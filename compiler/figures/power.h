@@ -38,16 +38,22 @@ typedef struct PowerNode {
     double nominal_most_v;  /* ... and the most it may be; the same as nominal_v for DC */
     Interval working_v;     /* what turns watts to amperes here: the bank's voltage, or the nominal one of AC */
     const Figure *current;  /* of its feed */
-    const Figure *total;    /* drop from the source to here, physical and by rule; NULL: none */
-    const Figure *total_by_rule;
     const Figure *cranking; /* of the greatest starter behind it (FIGURE_CRANKING); NULL: there is none */
-    const Figure *cranking_drop, *cranking_drop_by_rule; /* from the source to here while it cranks; NULL: none */
-    const Figure *protection; /* nearest device upstream that limits the current here; NULL: none */
     LoadSort sort;          /* what it draws by itself ... */
     Interval own;           /* ... of all of them, in A, W or S as its sort says */
+    const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
+    uint32_t maker_count;
+    bool hot;               /* a space: an engine stands in it */
+    double sized;           /* a bank or array whose size is a hole: of one, C or W, as tried or chosen; 0: none */
+    uint32_t walk;          /* the last walk down from a source that came by */
+
+    /* Found by figures_cables, and for it alone: */
+    const Figure *total;    /* drop from the source to here, physical and by rule; NULL: none */
+    const Figure *total_by_rule;
+    const Figure *cranking_drop, *cranking_drop_by_rule; /* from the source to here while it cranks; NULL: none */
+    const Figure *protection; /* nearest device upstream that limits the current here; NULL: none */
     struct Cable *cable;    /* of the first of its feeds that has one of its own; NULL: none */
     struct Cable *makes;    /* of the first of its `feeds` */
-    uint32_t net;           /* its place in the solved networks, plus 1; 0: it has none */
     bool end_known;         /* end_v, least_v hold */
     Interval end_v;         /* the voltage here when its source is at its lowest */
     Interval least_v;       /* that lowest voltage */
@@ -59,11 +65,6 @@ typedef struct PowerNode {
     Interval made_a;        /* what makes power here and behind adds to a short circuit at most */
     struct Cable *brought;  /* of the first maker that feeds it directly */
     const Figure *brings;   /* what all makers bring, to it and behind (FIGURE_BROUGHT); NULL: there are none */
-    const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
-    uint32_t maker_count;
-    bool hot;               /* a space: an engine stands in it */
-    double sized;           /* a bank or array whose size is a hole: of one, C or W, as tried or chosen; 0: none */
-    uint32_t walk;          /* the last walk down from a source that came by */
 } PowerNode;
 
 typedef struct Power {
@@ -124,6 +125,8 @@ Interval power_mains_volts(const Power *power, const Entity *source);
 void power_currents(Power *power);
 /** What is asked of sources and panels of alternating current, once currents are known (power_mains.c). */
 void power_demands(Power *power);
+/** The greatest current of what makes power (power_cable.c): FIGURE_CURRENT of its feeds, once holes are filled. */
+void power_outputs(Power *power);
 /** Cables (power_cable.c): size, ampacity, drops, protection, fault currents. */
 void power_cables(Power *power);
 /** What a short circuit at each bank would draw; cables need it (power_bank.c). */

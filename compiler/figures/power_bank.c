@@ -179,7 +179,6 @@ void power_capacities(Power *power)
 
 void power_short_circuits(Power *power)
 {
-    power_capacities(power);
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         if (!(bank->flags & ENTITY_DROPPED)) {
             record_short_circuit(power, bank);

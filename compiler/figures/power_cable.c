@@ -222,34 +222,23 @@ static const char formula_array[] = "rated power of all panels over the nominal 
 
 static void read_current(Power *power, Cable *cable)
 {
-    Work *work = power->work;
-    if (cable->feed->maker) {
-        work_begin(work);
-        cable->current = maker_current(power, cable->feed);
-        cable->current.state = work->state;
-        return;
-    }
-    const Figure *figure = figure_find(work->figures, cable->subject, FIGURE_CURRENT, cable->at);
+    const Figure *figure = figure_find(power->work->figures, cable->subject, FIGURE_CURRENT, cable->at);
     cable->current_figure = figure;
     cable->current = figure != NULL ? (Quantity){{figure->low, figure->high}, (State)figure->state}
                                     : (Quantity){point(0.0), STATE_MISSING};
 }
 
-static void record_output(Power *power, Cable *cable)
+static void record_output(Power *power, const Feed *feed)
 {
     work_begin(power->work);
-    Quantity current = maker_current(power, cable->feed);
-    cable->current_figure =
-        work_record(power->work, FIGURE_CURRENT, cable->subject, cable->at, current.value,
-                    entity_states(cable->feed->giver, PROP_SOLAR_MAX_OUTPUT) ? formula_array : formula_output);
+    Quantity current = maker_current(power, feed);
+    work_record(power->work, FIGURE_CURRENT, feed->subject, feed_at(feed), current.value,
+                entity_states(feed->giver, PROP_SOLAR_MAX_OUTPUT) ? formula_array : formula_output);
 }
 
-/* What makes power, and what of it comes back through each cable. */
-static void record_outputs(Power *power)
+/* What of what makes power comes back through each cable. */
+static void find_brought(Power *power)
 {
-    for (uint32_t i = power->fed_count; i < power->cable_count; i++) {
-        record_output(power, &power->cables[i]);
-    }
     power_brought(power);
     for (uint32_t i = 0; i < power->cable_count; i++) {
         power->cables[i].brought = cable_brought(power, &power->cables[i]);
@@ -353,6 +342,16 @@ static bool takes_part(const Feed *feed)
     return !((feed->subject->flags | feed->taker->flags) & (ENTITY_LOOP | ENTITY_DROPPED));
 }
 
+void power_outputs(Power *power)
+{
+    for (uint32_t i = 0; i < power->model->feed_count; i++) {
+        const Feed *feed = power->model->feeds[i];
+        if (feed->maker && takes_part(feed)) {
+            record_output(power, feed);
+        }
+    }
+}
+
 Cable *power_cable_of(const Power *power, const Feed *feed)
 {
     /* Those of one taker, or of one maker, stand together. */
@@ -421,7 +420,7 @@ void power_cables(Power *power)
     power_short_circuits(power);
     gather_cables(power);
     power_makers_faults(power);
-    record_outputs(power);
+    find_brought(power);
     choose_and_solve(power);
     Cable *cable = power->cables;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {

@@ -46,6 +46,8 @@ static const struct {
     {NULL, false, NULL}, /* step 0 is none */
     {figures_climate, true, NULL},
     {figures_power, false, power_looks_at},
+    {figures_cables, false, power_looks_at},
+    {figures_banks, false, power_looks_at},
     {figures_speeds, true, NULL},
     {figures_water, false, NULL},
     {water_days_fresh, true, NULL},
@@ -76,17 +78,13 @@ static const struct {
     {figures_plan, false, plan_looks_at},
 };
 enum { STEP_COUNT = sizeof steps / sizeof steps[0] };
-_Static_assert(sizeof steps / sizeof steps[0] <= FIGURE_STEPS, "a step is a bit of uint32_t");
+_Static_assert(sizeof steps / sizeof steps[0] < FIGURE_STEPS, "a step is a bit of a StepSet");
 
 /* What a step needs for itself, in bytes a thing. */
 enum { SCRATCH_A_THING = 256 };
 
-static const uint32_t all_steps = (uint32_t)(((uint64_t)1 << STEP_COUNT) - 2); /* none is no step */
-
-static uint32_t step_bit(unsigned step)
-{
-    return 1u << step;
-}
+static const StepSet any_step = ~(StepSet)0;
+static const StepSet all_steps = ((StepSet)1 << STEP_COUNT) - 2; /* none is no step */
 
 static Figures *without_lists(Arena *arena, const Model *model, Basis basis, Date today)
 {
@@ -124,7 +122,9 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
         work_init(&work, figures);
         work.scratch = scratch;
         run(&work, step);
-        arena_rewind(scratch);
+        if (figures->handed_on == NULL) {
+            arena_rewind(scratch);
+        }
     }
     return figures;
 }
@@ -132,7 +132,7 @@ Figures *figures_compute(Arena *arena, const Model *model, Basis basis, Date tod
 Figures *figures_again(Arena *arena, const Figures *before, PropId changed, bool anew)
 {
     const FigureTrace *was = before->trace;
-    uint32_t stale = anew ? UINT32_MAX : was->reads[changed];
+    StepSet stale = anew ? any_step : was->reads[changed];
     for (unsigned step = 1; step < STEP_COUNT; step++) {
         if (was->needs[step] & stale || (steps[step].looks_at != NULL && steps[step].looks_at(changed))) {
             stale = stale | step_bit(step);
@@ -175,11 +175,11 @@ static const Figure *find_among(const Figures *figures, const Entity *subject, K
 }
 
 /* Runs the steps of a set that are stale and have not been run, the one that is running and later ones left out. */
-static void run_again(const Figures *figures, uint32_t wanted)
+static void run_again(const Figures *figures, StepSet wanted)
 {
     FigureTrace *trace = figures->trace;
-    uint32_t earlier = trace->step == 0 ? UINT32_MAX : step_bit(trace->step) - 1;
-    uint32_t waiting = wanted & earlier & all_steps & trace->stale & ~trace->done;
+    StepSet earlier = trace->step == 0 ? any_step : step_bit(trace->step) - 1;
+    StepSet waiting = wanted & earlier & all_steps & trace->stale & ~trace->done;
     for (uint8_t step = 1; waiting != 0; step++) {
         if (waiting & step_bit(step)) {
             Work work;
@@ -196,11 +196,11 @@ static const Figure *find_again(const Figures *figures, const Entity *subject, K
 {
     FigureTrace *trace = figures->trace;
     const Figure *old = find_among(figures->before, subject, key);
-    if (old != NULL && !(trace->stale & 1u << old->step)) {
+    if (old != NULL && !(trace->stale & step_bit(old->step))) {
         return trace->step == 0 || old->step < trace->step ? old : NULL;
     }
-    uint32_t makers = figures->before->trace->makes[key.id];
-    run_again(figures, old != NULL ? step_bit(old->step) : makers != 0 ? makers : UINT32_MAX);
+    StepSet makers = figures->before->trace->makes[key.id];
+    run_again(figures, old != NULL ? step_bit(old->step) : makers != 0 ? makers : any_step);
     const Figure *now = find_among(figures, subject, key);
     return now != NULL && (trace->step == 0 || now->step <= trace->step) ? now : NULL;
 }
@@ -213,10 +213,21 @@ static const Figure *find(const Figures *figures, const Entity *subject, Key key
     const Figure *found =
         figures->before != NULL ? find_again(figures, subject, key) : find_among(figures, subject, key);
     if (found != NULL) {
-        uint32_t *needs = &figures->trace->needs[figures->trace->step];
-        *needs = *needs | 1u << found->step;
+        StepSet *needs = &figures->trace->needs[figures->trace->step];
+        *needs = *needs | step_bit(found->step);
     }
     return found;
+}
+
+void figures_need(const Figures *figures, void (*recipe)(Work *work))
+{
+    FigureTrace *trace = figures->trace;
+    uint8_t step = 1;
+    while (steps[step].run != recipe) {
+        step++;
+    }
+    trace->needs[trace->step] = trace->needs[trace->step] | step_bit(step);
+    run_again(figures, step_bit(step));
 }
 
 const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
