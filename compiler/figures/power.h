@@ -139,7 +139,8 @@ void power_banks(Power *power);
  * *stated_any tells whether it states any use at all.
  */
 bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds);
-/** Records the values of the `use` lines for that day as inputs. */
+/** Records the value of a `use` line as an input; those of all for that day. */
+void record_one_use(Work *work, const Entity *entity, const Property *use);
 void record_uses(Work *work, const Entity *entity, const Entity *day);
 bool states_use(const Entity *entity);
 /**

@@ -60,12 +60,19 @@ bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds)
     return any;
 }
 
+void record_one_use(Work *work, const Entity *entity, const Property *use)
+{
+    if (property_value(use, 1)->kind == VALUE_QUANTITY) {
+        use_statement(work, entity, use, 1);
+    }
+}
+
 void record_uses(Work *work, const Entity *entity, const Entity *day)
 {
     for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
         const Value *of_day = property_value(use, 0);
-        if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day && property_value(use, 1)->kind == VALUE_QUANTITY) {
-            use_statement(work, entity, use, 1);
+        if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day) {
+            record_one_use(work, entity, use);
         }
     }
 }

@@ -211,7 +211,11 @@ static void sun_as_stated(Work *work, const Entity *day, Hours *sun)
     static const double full_sun_w_per_m2 = 1000.0;
     Interval stated = use_value(work, day, PROP_DAY_SUN, 0).value;
     solar_by_wave(fmin(stated.low, DAY_SECONDS) * full_sun_w_per_m2, DAY_STEPS, sun->of[WORSE]);
-    solar_by_wave(fmin(stated.high, DAY_SECONDS) * full_sun_w_per_m2, DAY_STEPS, sun->of[BETTER]);
+    if (interval_is_point(stated)) {
+        memcpy(sun->of[BETTER], sun->of[WORSE], sizeof sun->of[WORSE]);
+    } else {
+        solar_by_wave(fmin(stated.high, DAY_SECONDS) * full_sun_w_per_m2, DAY_STEPS, sun->of[BETTER]);
+    }
 }
 
 bool hours_of_sun(Work *work, const Entity *day, Hours *sun)

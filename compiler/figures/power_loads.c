@@ -54,7 +54,11 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     }
     Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
     Quantity count = use_count(work, load);
-    record_uses(work, load, gather->day);
+    if (only != NULL) {
+        record_one_use(work, load, only);
+    } else {
+        record_uses(work, load, gather->day);
+    }
     if (draw.state != STATE_KNOWN || count.state != STATE_KNOWN) {
         return;
     }

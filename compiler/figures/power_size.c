@@ -298,10 +298,23 @@ static void hand_on_drops(const Power *power, const Feed *feed)
     }
 }
 
+static bool any_sizable(const Power *power)
+{
+    for (uint32_t i = 0; i < power->cable_count; i++) {
+        if (is_sizable(&power->cables[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool keep_drops(Power *power)
 {
     const Model *model = power->model;
     bool changed = false;
+    if (!any_sizable(power)) {
+        return false; /* drops are summed up here for sizes alone */
+    }
     Cable *cable = power->cables;
     for (uint32_t i = 0; i < model->feed_order_count; i++) {
         PowerNode *node = power_node(power, model->feed_order[i]);
