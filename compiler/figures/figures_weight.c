@@ -266,6 +266,19 @@ static bool weighs_half(Work *work, const Figure *mass)
     return displacement.state == STATE_KNOWN && mass->high >= 0.5 * displacement.value.low;
 }
 
+/* How much of what she displaces stands behind the figures of how she floats. */
+static void record_share(Work *work, FigureId id, FigureId mass, const char *formula)
+{
+    const Figure *figure = of_boat(work, mass, SCOPE_WHOLE);
+    if (figure == NULL || !entity_states(work->model->boat, PROP_BOAT_DISPLACEMENT)) {
+        return;
+    }
+    work_begin(work);
+    Interval share = use_figure(work, figure).value;
+    share = interval_divide(share, use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0).value);
+    record(work, id, SCOPE_WHOLE, share, formula);
+}
+
 /* For what nobody has weighed, where something is left out of a study. */
 static void record_allowance(Work *work)
 {
@@ -300,6 +313,8 @@ void figures_weight(Work *work)
             record_heel(work, states[i]);
         }
     }
+    record_share(work, FIGURE_WEIGHED_SHARE, FIGURE_LOADED_MASS, "{loaded-mass} / {displacement}");
+    record_share(work, FIGURE_PLACED_SHARE, FIGURE_PLACED_MASS, "{placed-mass} / {displacement}");
     if (of_boat(work, FIGURE_MASS, SCOPE_WHOLE) != NULL) {
         record_immersion(work);
         record_trim_moment(work);

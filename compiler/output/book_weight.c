@@ -229,6 +229,30 @@ static void say_left_out(Book *book)
     }
 }
 
+/* Whether so much of what she displaces is weighed, or placed, that it says how she floats. */
+static bool is_most(const Book *book, FigureId share)
+{
+    Figure merged;
+    bool known = outcome_figure(book->outcome, book_name(book, book->boat), share, STR(""), &merged);
+    return !known || merged.state != STATE_KNOWN || merged.high >= 0.5;
+}
+
+/* A row that would mislead is left out, and said. */
+static bool is_told(const Book *book, FigureId id)
+{
+    bool angle = id == FIGURE_TRIM || id == FIGURE_HEEL;
+    return is_in_some_state(book, id) && !(angle && !is_most(book, FIGURE_PLACED_SHARE)) &&
+           !(id == FIGURE_SINKAGE && !is_most(book, FIGURE_WEIGHED_SHARE));
+}
+
+static void say_untold(Book *book, FigureId id, FigureId share, const char *format)
+{
+    if (is_in_some_state(book, id) && !is_told(book, id)) {
+        markdown_paragraph(&book->md);
+        markdown_format(&book->md, format, book_figure(book, book->boat, share, NULL).text);
+    }
+}
+
 static void write_states(Book *book)
 {
     size_t first =
@@ -244,7 +268,7 @@ static void write_states(Book *book)
     markdown_heading(&book->md, 3, STR("How she floats"), NULL);
     book_head(book, titles, columns);
     for (size_t r = 0; r < sizeof state_rows / sizeof state_rows[0]; r++) {
-        if (!is_in_some_state(book, state_rows[r].figure)) {
+        if (!is_told(book, state_rows[r].figure)) {
             continue;
         }
         markdown_row(&book->md);
@@ -253,7 +277,12 @@ static void write_states(Book *book)
             state_cell(book, &state_rows[r], state_columns[i].scope);
         }
     }
-    if (is_higher(book)) {
+    say_untold(book, FIGURE_SINKAGE, FIGURE_WEIGHED_SHARE,
+               "How deep she floats is not told: %s of what she displaces is weighed, less than half.");
+    say_untold(book, FIGURE_TRIM, FIGURE_PLACED_SHARE,
+               "How she trims and heels is not told: %s of what she displaces is weighed and placed, less than half, and "
+               "the rest may lie on the other side.");
+    if (is_told(book, FIGURE_SINKAGE) && is_higher(book)) {
         book_say(book, "A depth below nothing: what is listed weighs less than she displaces on her lines.");
     }
     say_left_out(book);

@@ -257,13 +257,37 @@ static void judge_unprotected_metal(Judge *judge, const Entity *propeller)
 
 /* ---- life-jackets -------------------------------------------------------------------------------------- */
 
-/* Where a spec lists no life jacket nobody has begun to list what is carried, and nothing is said. */
+/* Of the one basis it is law, on the other practice. */
+static void by_basis(Judge *judge, Finding *finding)
+{
+    finding_severity(finding, judge->basis == BASIS_US ? SEVERITY_FAULT : SEVERITY_WARNING);
+}
+
+static void judge_no_life_jacket(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    if (boat == NULL || some_is_mistaken(judge, KIND_ITEM)) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, boat, place_of_name(judge, boat), NULL, PROP_NONE);
+    finding_hangs_on(judge, finding, boat, PROP_NONE, "life-jacket");
+    by_basis(judge, finding);
+    finding_say(judge, finding, "the spec states no life jackets; she has a crew of %s",
+                say_side(judge, side_value(judge, boat, PROP_BOAT_CREW, 0)));
+    finding_remedy(judge, finding, "an `item` with `carried life-jacket` and their `count`");
+}
+
 static void judge_life_jackets(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
     const Entity *first = NULL;
     Interval count = {0.0, 0.0};
     for (const Entity *e = first_aboard(judge->model, KIND_ITEM); e != NULL; e = next_aboard(e)) {
+        if (has_mistake(e, PROP_ITEM_CARRIED)) {
+            judge_waiting(judge); /* perhaps it is one */
+            return;
+        }
         if (str_is(entity_word(e, PROP_ITEM_CARRIED), "life-jacket")) {
             Side pieces = side_value(judge, e, PROP_COMMON_COUNT, 0);
             first = first != NULL ? first : e;
@@ -275,12 +299,14 @@ static void judge_life_jackets(Judge *judge)
         }
     }
     if (first == NULL) {
+        judge_no_life_jacket(judge);
         return;
     }
     Side crew = side_value(judge, boat, PROP_BOAT_CREW, 0);
     Side jackets = side_interval(count, UNIT_ALONE(UNIT_NONE));
     Finding *finding = judge_at_least(judge, boat, place_of_name(judge, first), jackets, crew);
     if (finding != NULL) {
+        by_basis(judge, finding);
         finding_rests_on(judge, finding, first, PROP_COMMON_COUNT);
         finding_say(judge, finding, "%s of life jackets, and she has a crew of %s", say_side(judge, jackets),
                     say_side(judge, crew));
@@ -416,13 +442,13 @@ static const Rule rules[] = {
      .kinds = {KIND_PROPELLER},
      .judge = judge_unprotected_metal},
     {.name = "life-jackets",
-     .severity = SEVERITY_ADVICE,
+     .severity = SEVERITY_FAULT,
      .title = "there is a life jacket for each of the crew",
      .basis = ON_BOTH,
      .source = "33 CFR 175.15(a), one wearable for each person aboard (from memory); iso: common practice, no source",
      .why = "One that is worn saves, and one that is missing is missed by somebody. Held against the `crew`, which guests and "
-            "children add to; size, kind and date of service are not looked at. A boat that lists none is not asked: what is "
-            "carried is then told nowhere.",
+            "children add to; size, kind and date of service are not looked at. Open where the spec states none, as it is of "
+            "lights and the horn. On iso a warning.",
      .breaks = EXAMPLE_BOAT "item vests { carried life-jacket; count 1 }\n",
      .holds = EXAMPLE_BOAT "item vests { carried life-jacket; count 8 }\n",
      .open = EXAMPLE_BOAT "item vests { carried life-jacket; count 1..8 }\n",

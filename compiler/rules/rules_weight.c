@@ -1,7 +1,7 @@
 /*
  * Rules of weight: whether she floats on her lines, level and upright, and what nobody has weighed, placed or priced.
  */
-#include "rules/ask.h"
+#include "rules/placed.h"
 
 #include "figures/water.h"
 #include "rules/families.h"
@@ -73,7 +73,7 @@ static void judge_stability(Judge *judge)
     finding_remedy(judge, finding, "less weight above, or more below");
 }
 
-static void judge_angle(Judge *judge, FigureId id, double most_deg, const char *does)
+static void judge_angle(Judge *judge, FigureId id, double most_deg, const char *does, const char *may)
 {
     const Entity *boat = judge->model->boat;
     const Figure *angle = of_boat(judge, id);
@@ -81,6 +81,13 @@ static void judge_angle(Judge *judge, FigureId id, double most_deg, const char *
         return; /* nothing is placed */
     }
     Side limit = side_number(unit_to_si(UNIT_ALONE(UNIT_DEG), most_deg), UNIT_ALONE(UNIT_DEG));
+    Answer most = most_is_placed(judge);
+    if (angle->state == STATE_KNOWN && (most == ANSWER_NO || most == ANSWER_PERHAPS)) {
+        Finding *little = judge_little_placed(judge, boat, place_of_name(judge, boat));
+        finding_say(judge, little, "what is aboard may %s her: %s, so nobody can tell before at least half of it is", may,
+                    say_placed(judge));
+        return;
+    }
     Finding *finding = judge_at_most(judge, boat, place_of_name(judge, boat), side_figure(angle), limit);
     if (finding != NULL) {
         finding_say(judge, finding, "what is aboard %s her by %s, %s; %s is usual at most", does,
@@ -91,7 +98,7 @@ static void judge_angle(Judge *judge, FigureId id, double most_deg, const char *
 
 static void judge_trim(Judge *judge)
 {
-    judge_angle(judge, FIGURE_TRIM, trim_deg, "trims");
+    judge_angle(judge, FIGURE_TRIM, trim_deg, "trims", "trim");
 }
 
 static void judge_heel(Judge *judge)
@@ -100,7 +107,7 @@ static void judge_heel(Judge *judge)
     if (side_is_known(gm) && gm.value.high <= 0.0) {
         return; /* nothing rights her: told by `stability` */
     }
-    judge_angle(judge, FIGURE_HEEL, heel_deg, "heels");
+    judge_angle(judge, FIGURE_HEEL, heel_deg, "heels", "heel");
 }
 
 static void judge_slack_water(Judge *judge)
@@ -221,6 +228,7 @@ static void judge_unpriced(Judge *judge)
     "edition 1\n"                                                                                        \
     "boat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; gm " GM "; crew 2; currency EUR; basis us }\n"
 #define BALLAST(SAYS) FLOATING("item ballast { " SAYS " }\n")
+#define LADEN(SAYS) FLOATING("item hull { mass 3000 kg; at 5 m 0 m 0 m }\nitem ballast { " SAYS " }\n")
 #define WIDE_TANK(WIDTH) \
     FLOATING("tank rain { holds fresh; size 1.2 m by " WIDTH " by 0.4 m; fill-level 50 % }\n")
 static const char first_estimate[] = "Derrett and Barrass, Ship Stability (verified in quoted pages), with a "
@@ -262,11 +270,11 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = first_estimate,
      .why = "Down by the stern she drags, down by the head she steers badly, and what is to drain does not. "
-            "Only what states its "
-            "mass and its place counts; she is taken to float level without it.",
-     .breaks = BALLAST("mass 800 kg; at 8 m 0 m 0 m"),
-     .holds = BALLAST("mass 800 kg; at 5.2 m 0 m 0 m"),
-     .open = BALLAST("mass 100..800 kg; at 8 m 0 m 0 m"),
+            "Only what states its mass and its place counts; she is taken to float level without it. So it is left open "
+            "while that is less than half of her displacement.",
+     .breaks = LADEN("mass 800 kg; at 8 m 0 m 0 m"),
+     .holds = LADEN("mass 800 kg; at 5.2 m 0 m 0 m"),
+     .open = LADEN("mass 100..800 kg; at 8 m 0 m 0 m"),
      .judge_boat = judge_trim},
     {.name = "heel",
      .severity = SEVERITY_WARNING,
@@ -275,10 +283,11 @@ static const Rule rules[] = {
      .source = first_estimate,
      .why = "A list of a degree is seen from the quay and felt in the berth. Batteries, tanks and engine are "
             "moved while the hull "
-            "is bare more easily than ever after.",
-     .breaks = BALLAST("mass 300 kg; at 5 m 0.6 m 0 m"),
-     .holds = BALLAST("mass 300 kg; at 5 m 0.1 m 0 m"),
-     .open = BALLAST("mass 300 kg; at 5 m 0.1..0.6 m 0 m"),
+            "is bare more easily than ever after. Left open, as `trim` is, while less than half of her displacement is weighed "
+            "and placed.",
+     .breaks = LADEN("mass 300 kg; at 5 m 0.6 m 0 m"),
+     .holds = LADEN("mass 300 kg; at 5 m 0.1 m 0 m"),
+     .open = LADEN("mass 300 kg; at 5 m 0.1..0.6 m 0 m"),
      .judge_boat = judge_heel},
     {.name = "slack-water",
      .severity = SEVERITY_WARNING,

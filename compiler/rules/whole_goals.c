@@ -6,6 +6,7 @@
 #include "figures/drive.h"
 #include "rules/ask.h"
 #include "rules/dates.h"
+#include "rules/placed.h"
 #include "rules/upstream.h"
 #include "rules/whole.h"
 
@@ -230,6 +231,20 @@ static void judge_goal_figure(Judge *judge, const Entity *goal, PropId prop, boo
     }
 }
 
+/* Asked of what is placed alone it would mean nothing while that is little. */
+static void judge_goal_trim(Judge *judge, const Entity *goal)
+{
+    const Figure *trim = figure_of(judge, judge->model->boat, FIGURE_TRIM);
+    Answer most = trim != NULL && trim->state == STATE_KNOWN ? most_is_placed(judge) : ANSWER_UNKNOWN;
+    if (most != ANSWER_NO && most != ANSWER_PERHAPS) {
+        judge_goal_figure(judge, goal, PROP_GOAL_TRIM, false, false);
+        return;
+    }
+    Finding *finding = judge_little_placed(judge, goal, place_of(judge, goal, PROP_GOAL_TRIM));
+    finding_say(judge, finding, "`%s` asks for a trim of at most %s; %s, so nobody can tell before at least half of it is",
+                say_name(judge, goal), say_side(judge, side_value(judge, goal, PROP_GOAL_TRIM, 0)), say_placed(judge));
+}
+
 /* Engine that makes good what such a day uses; where not even a whole day of it does, the figure's remark says so. */
 static void judge_engine_hours(Judge *judge, const Entity *goal)
 {
@@ -408,6 +423,6 @@ void judge_goal(Judge *judge, const Entity *goal)
         judge_engine_hours(judge, goal);
     }
     if (entity_states(goal, PROP_GOAL_TRIM)) {
-        judge_goal_figure(judge, goal, PROP_GOAL_TRIM, false, false);
+        judge_goal_trim(judge, goal);
     }
 }

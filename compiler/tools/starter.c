@@ -145,6 +145,7 @@ static const char *const lines[] = {
     "  use anchored 22:00..05:00",
     "}",
     "horn mouth-horn \"Horn, to blow by mouth\" { draw 0 A; portable yes }",
+    "item life-jackets \"Life jackets\" { carried life-jacket; count 2; portable yes }",
     "",
     "# Fresh water: from the tank through the pump to the tap. Power and water meet in the pump.",
     "tank fresh \"Fresh water\" {",

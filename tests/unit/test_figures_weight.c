@@ -213,6 +213,34 @@ static void what_slack_water_takes_of_the_righting_moment_is_exact(void **state)
     done_with(&c);
 }
 
+/* 2400 of 5000 kg are less than half: 500 kg at her stern mean nothing yet, in the rules as in a goal. */
+static void while_little_is_placed_nobody_can_tell_how_she_lies(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *hull;
+        Verdict verdict;
+    } hulls[] = {{"mass 1900 kg", VERDICT_OPEN}, {"mass 1900..2100 kg", VERDICT_OPEN}, {"mass 2100 kg", VERDICT_BROKEN}};
+    for (size_t i = 0; i < sizeof hulls / sizeof hulls[0]; i++) {
+        char text[600];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length 10 m; waterline 9 m; beam 3 m; displacement 5000 kg; buoyancy 5 m; gm 1 m\n"
+                 "crew 2; currency EUR; basis us }\nitem hull { %s; at 5 m 0 m 0 m }\n"
+                 "item motor { mass 500 kg; at 9.5 m 0.9 m 0 m }\ngoal level { trim 0.5 deg }\n",
+                 hulls[i].hull);
+        compile(&c, text);
+        static const char *const rules[] = {"trim", "heel", "goal-missed"};
+        for (size_t r = 0; r < sizeof rules / sizeof rules[0]; r++) {
+            const Finding *finding = finding_of(&c, rules[r]);
+            assert_non_null(finding);
+            assert_int_equal(finding->verdict, hulls[i].verdict);
+        }
+        expect_in(&c, FIGURE_WEIGHED_SHARE, SCOPE_WHOLE, i < 2 ? 0.48 : 0.52, i < 1 ? 0.48 : 0.52);
+        done_with(&c);
+    }
+}
+
 /* With no righting moment, or one that works the other way, there is no small angle at which she rests. */
 static void what_nothing_rights_lies_over(void **state)
 {
@@ -316,6 +344,7 @@ int main(void)
         cmocka_unit_test(the_moment_that_trims_her_does_not_hang_on_the_displacement),
         cmocka_unit_test(a_range_that_turns_nothing_leaves_the_angle_exact),
         cmocka_unit_test(what_slack_water_takes_of_the_righting_moment_is_exact),
+        cmocka_unit_test(while_little_is_placed_nobody_can_tell_how_she_lies),
         cmocka_unit_test(what_nothing_rights_lies_over),
         cmocka_unit_test(what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit),
         cmocka_unit_test(digits_are_no_finer_than_what_is_known),

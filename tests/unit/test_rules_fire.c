@@ -97,6 +97,19 @@ static void what_is_a_benchmark_only_is_a_warning(void **state)
                     SEVERITY_WARNING);
 }
 
+/* ---- life-jackets ---- */
+
+static void no_life_jacket_stated_is_open_and_too_few_are_told(void **state)
+{
+    (void)state;
+    expect_verdict(ON("us", "9.5 m"), "life-jackets", OPEN_AT_ONE, "wren");
+    expect_verdict(ON("us", "9.5 m") "item flares { carried flare }\n", "life-jackets", OPEN_AT_ONE, "wren");
+    expect_verdict(ON("us", "9.5 m") "item vests { carried life-jacket; count 2 }\n", "life-jackets", NOTHING, NULL);
+    expect_verdict(ON("us", "9.5 m") "item vests { carried life-jackets; count 2 }\n", "life-jackets", WAITING, NULL);
+    expect_severity(ON("us", "9.5 m"), "life-jackets", SEVERITY_FAULT);
+    expect_severity(ON("iso", "9.5 m") "item vests { carried life-jacket }\n", "life-jackets", SEVERITY_WARNING);
+}
+
 /* ---- alarm-missing, gas ---- */
 
 #define LOCKER \
@@ -307,6 +320,7 @@ int main(void)
         cmocka_unit_test(what_is_a_benchmark_only_is_a_warning),
         cmocka_unit_test(gas_is_looked_for_where_it_burns),
         cmocka_unit_test(each_cabin_has_an_alarm_of_its_own),
+        cmocka_unit_test(no_life_jacket_stated_is_open_and_too_few_are_told),
         cmocka_unit_test(where_people_may_sleep_beside_what_burns_is_asked),
         cmocka_unit_test(a_narrow_drain_is_a_warning_and_none_a_fault),
         cmocka_unit_test(the_water_reaches_a_bank_when_the_integral_says_so),

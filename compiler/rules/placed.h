@@ -1,0 +1,22 @@
+/*
+ * Whether so much of what she displaces is weighed and placed that it says how she lies.
+ *
+ * Angles are those of what is placed alone, and she is taken to float level without it. While less than half of her
+ * displacement is placed, the rest outweighs it and may just as well lie on the other side: nothing follows.
+ */
+#ifndef GARBOARD_RULES_PLACED_H
+#define GARBOARD_RULES_PLACED_H
+
+#include "rules/ask.h"
+
+/** At least half of her displacement is weighed and placed; unknown where one of the two is. */
+Answer most_is_placed(const Judge *judge);
+/**
+ * An open finding at a place about a subject because not, or perhaps not, so much is: it hangs on the heaviest thing that
+ * has no place, else on one that has no mass, else on a hull that nothing states.
+ */
+Finding *judge_little_placed(Judge *judge, const Entity *subject, Span place);
+/** "only 240 kg of the 2500 kg that she displaces is weighed and placed" */
+const char *say_placed(const Judge *judge);
+
+#endif
