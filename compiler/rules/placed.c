@@ -19,7 +19,7 @@ static Side least(void)
 
 Answer most_is_placed(const Judge *judge)
 {
-    return ask_at_least(judge, placed_share(judge), least());
+    return ask_at_least(placed_share(judge), least());
 }
 
 static double mass_of(const Judge *judge, const Entity *thing)
