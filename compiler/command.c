@@ -59,6 +59,13 @@ static int find_color(const Options *options, int descriptor)
            !(terminal != NULL && strcmp(terminal, "dumb") == 0);
 }
 
+/* How a text is made for where it goes: sentences are folded on a terminal alone. */
+static const char *text_for(bool color, int descriptor)
+{
+    bool wrap = isatty(descriptor);
+    return color && wrap ? "text+color+wrap" : color ? "text+color" : wrap ? "text+wrap" : "text";
+}
+
 static bool is_pipe(const char *path)
 {
     struct stat status;
@@ -170,7 +177,7 @@ static int tell_mistakes(const Options *options, Job *job)
     }
     GbText text;
     int color = find_color(options, STDERR_FILENO);
-    if (gb_output(job->boat, "mistakes", color == 1 ? "text+color" : "text", NULL, &text) == GB_DONE) {
+    if (gb_output(job->boat, "mistakes", text_for(color == 1, STDERR_FILENO), NULL, &text) == GB_DONE) {
         fwrite(text.text, 1, text.length, stderr);
     }
     fprintf(stderr, "garboard: what follows rests on a spec with mistakes\n");
@@ -213,7 +220,7 @@ static int run_check(const Options *options, Job *job)
     if (!print_tried(options, job, format)) {
         return EXIT_UNDONE;
     }
-    int status = show(job, "check", text && color ? "text+color" : format, NULL);
+    int status = show(job, "check", text ? text_for(color, STDOUT_FILENO) : format, NULL);
     if (status == EXIT_FINE) {
         status = write_reports(options, job);
     }

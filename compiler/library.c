@@ -182,14 +182,26 @@ GbSummary gb_summary(const GbCompilation *c)
 
 /* Outputs */
 
+/* "text", "text+color", "text+wrap", "text+color+wrap"; any other format as it is. */
+static const char *read_format(const char *format, OutputRequest *request)
+{
+    size_t length = format != NULL ? strlen(format) : 0;
+    bool wrap = length > 5 && strcmp(format + length - 5, "+wrap") == 0;
+    Str without = {format, wrap ? length - 5 : length};
+    bool color = str_equal(without, STR("text+color"));
+    if (!color && !(wrap && str_equal(without, STR("text")))) {
+        return format;
+    }
+    request->color = color;
+    request->wrap = wrap;
+    return "text";
+}
+
 static GbStatus make_output(GbCompilation *c, const char *name, const char *format, const char *argument,
                             GbText *text)
 {
     OutputRequest request = {.argument = str_from(argument)};
-    if (format != NULL && strcmp(format, "text+color") == 0) {
-        request.color = true;
-        format = "text";
-    }
+    format = read_format(format, &request);
     const Output *output = output_find(name, format);
     if (output == NULL || c->outcome == NULL) {
         c->error = text_format(&c->arena, "there is no output `%s` as %s", name,

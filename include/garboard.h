@@ -96,7 +96,9 @@ typedef struct GbText {
 
 /**
  * Makes an output: "check", "figures", "why", "bom", ... in "text", "json", "csv" or "sarif". argument: the subject of
- * `figures`, the figure of `why`; may be NULL. `color` in the format "text+color".
+ * `figures`, the figure of `why`; may be NULL. With colours as "text+color". As "text+wrap" or "text+color+wrap" the
+ * sentences of "check" and "mistakes" are folded at 80 columns, for a terminal; without it, one stands on one line, for
+ * whoever searches and compares. Other texts are tables and keep their lines.
  */
 GbStatus gb_output(GbCompilation *compilation, const char *output, const char *format, const char *argument, GbText *text);
 

@@ -11,13 +11,29 @@
 #include "output/findings_text.h"
 #include "output/why.h"
 #include "output/wires.h"
+#include "text/wrap.h"
 
 #include <string.h>
 
+/* Sentences of any length, folded if that is asked for. */
+static const char *write_sentences(Buf *to, const Outcome *outcome, OutputRequest request,
+                                   void (*write)(Buf *to, const Outcome *outcome, Colour colour))
+{
+    Colour colour = {.on = request.color};
+    if (!request.wrap) {
+        write(to, outcome, colour);
+        return NULL;
+    }
+    Buf whole;
+    buf_init(&whole, to->arena);
+    write(&whole, outcome, colour);
+    text_wrap(to, buf_str(&whole), WRAP_COLUMNS);
+    return NULL;
+}
+
 static const char *check_text(Buf *to, const Outcome *outcome, OutputRequest request)
 {
-    findings_text(to, outcome, (Colour){.on = request.color});
-    return NULL;
+    return write_sentences(to, outcome, request, findings_text);
 }
 
 static const char *check_json(Buf *to, const Outcome *outcome, OutputRequest request)
@@ -43,8 +59,7 @@ static const char *check_sarif(Buf *to, const Outcome *outcome, OutputRequest re
 
 static const char *mistakes_text(Buf *to, const Outcome *outcome, OutputRequest request)
 {
-    findings_text_mistakes(to, outcome, (Colour){.on = request.color});
-    return NULL;
+    return write_sentences(to, outcome, request, findings_text_mistakes);
 }
 
 /* Lists of the bill of materials: all of it, or what one space holds or one supplier sells. */

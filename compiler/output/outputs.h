@@ -10,6 +10,7 @@
 typedef struct OutputRequest {
     Str argument; /* subject of `figures`, figure of `why`; empty if none */
     bool color;
+    bool wrap;    /* of findings and mistakes: long lines are folded for a terminal */
 } OutputRequest;
 
 typedef struct Output {

@@ -1,6 +1,7 @@
 /* See snippet.h. */
 #include "text/snippet.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -161,6 +162,11 @@ static int columns_between(const char *at, const char *end, int most)
         at += cell.length;
     }
     return columns;
+}
+
+int snippet_columns(const char *at, const char *end)
+{
+    return columns_between(at, end, INT_MAX - 2);
 }
 
 /* The start of a character at most `columns` columns before `at`, no further back than `start`. */

@@ -53,6 +53,9 @@ void snippet_write(Buf *to, const Sources *sources, const SnippetMark marks[], s
 /** A text on one line and harmless, as above; line ends are drawn as blanks too. */
 void snippet_plain(Buf *to, Str text);
 
+/** How many columns of a terminal a text takes that was drawn so. */
+int snippet_columns(const char *at, const char *end);
+
 /**
  * Places asked for one after the other: where they ascend, a line of many places is counted through once,
  * not each time.
