@@ -61,6 +61,7 @@ static const BookColumn fuel_line_columns[] = {
     VALUE_COLUMN("Run", PROP_FUEL_LINE_RUN),
     VALUE_COLUMN("Grade", PROP_FUEL_LINE_GRADE),
     VALUE_COLUMN("Shut-off", PROP_FUEL_LINE_SHUT_OFF),
+    VALUE_COLUMN("Shut-off at the engine", PROP_FUEL_LINE_ENGINE_SHUT_OFF),
     VALUE_COLUMN("Filter", PROP_FUEL_LINE_FILTER),
     VALUE_COLUMN("Separator", PROP_FUEL_LINE_SEPARATOR),
     VALUE_COLUMN("Return", PROP_FUEL_LINE_RETURN),

@@ -261,6 +261,135 @@ static void judge_fuel_shut(Judge *judge, const Entity *line)
     }
 }
 
+/* ---- fuel-valves --------------------------------------------------------------------------------------- */
+
+/* From there on a second valve is asked for: 12 ft (33 CFR 183.568(c)(2), verified). */
+static const double one_valve_m = 3.6576;
+
+/* From the tank to the engine, over all lines that lead there; `lacks`: one that does not say how long it is. */
+static Side length_of_way(const Judge *judge, const Entity *line, const Entity **lacks)
+{
+    Side whole = side_value(judge, line, PROP_FUEL_LINE_RUN, 0);
+    *lacks = whole.state == STATE_MISSING ? line : NULL;
+    for (int step = 0; step < 16; step++) {
+        line = line_before(judge, line);
+        if (line == NULL) {
+            break;
+        }
+        Side run = side_value(judge, line, PROP_FUEL_LINE_RUN, 0);
+        *lacks = *lacks == NULL && run.state == STATE_MISSING ? line : *lacks;
+        whole.state = whole.state == STATE_WAITING || run.state == STATE_WAITING ? STATE_WAITING
+                      : *lacks != NULL                                           ? STATE_MISSING
+                                                                                 : STATE_KNOWN;
+        whole.value = interval_add(whole.value, run.value);
+    }
+    Side length = side_interval(whole.value, whole.unit);
+    length.state = whole.state;
+    return length;
+}
+
+/* What an open finding on the length hangs on. */
+static void rests_on_way(Judge *judge, Finding *finding, const Entity *line)
+{
+    for (int step = 0; line != NULL && step < 16; step++) {
+        finding_rests_on(judge, finding, line, PROP_FUEL_LINE_RUN);
+        line = line_before(judge, line);
+    }
+}
+
+/* How far it is is known; whether a valve at the engine shuts it is not, or it is known that none does. */
+static void judge_long_way(Judge *judge, const Entity *line, Side length, bool says_no)
+{
+    UnitPair unit = unit_of(line, PROP_FUEL_LINE_RUN, length.unit);
+    Side limit = side_number(one_valve_m, unit);
+    Finding *finding;
+    if (ask_at_least(judge, limit, length) == ANSWER_YES) {
+        judge_holds(judge);
+        return;
+    }
+    if (says_no) {
+        finding = judge_at_most(judge, line, place_of(judge, line, PROP_FUEL_LINE_ENGINE_SHUT_OFF), length, limit);
+        if (finding == NULL) {
+            return;
+        }
+        finding_say(judge, finding, "from the tank to the end of `%s` the fuel goes %s, and no valve at the engine shuts it; from %s on one belongs there",
+                    say_name(judge, line), say_side(judge, length), say_side(judge, limit));
+    } else {
+        finding = judge_open(judge, line, place_of_name(judge, line), line, PROP_FUEL_LINE_ENGINE_SHUT_OFF);
+        finding_say(judge, finding, "from the tank to the end of `%s` the fuel goes %s, and it does not say whether a valve at the engine shuts it; from %s on one belongs there",
+                    say_name(judge, line), say_side(judge, length), say_side(judge, limit));
+    }
+    rests_on_way(judge, finding, line);
+    finding_about(finding, PROP_FUEL_LINE_ENGINE_SHUT_OFF);
+    finding_remedy(judge, finding, "engine-shut-off yes");
+}
+
+static void judge_second_valve(Judge *judge, const Entity *line)
+{
+    int shut = entity_yes(line, PROP_FUEL_LINE_ENGINE_SHUT_OFF);
+    const Entity *lacks = NULL;
+    Side length = length_of_way(judge, line, &lacks);
+    if (shut == 1) {
+        judge_holds(judge);
+    } else if (shut == -2 || length.state == STATE_WAITING) {
+        judge_waiting(judge);
+    } else if (lacks != NULL) {
+        judge_unmeasured(judge, lacks, PROP_FUEL_LINE_RUN);
+    } else {
+        judge_long_way(judge, line, length, shut == 0);
+    }
+}
+
+/* What joins a tank below its top lets it run empty where it bursts, also against the way that the fuel goes. */
+static void judge_below_top(Judge *judge, const Entity *line, const Entity *tank)
+{
+    int below = entity_yes(line, PROP_FUEL_LINE_BELOW_TOP);
+    int shut = entity_yes(line, PROP_FUEL_LINE_SHUT_OFF);
+    Finding *finding;
+    if (below == 0 || shut == 1) {
+        judge_holds(judge);
+        return;
+    }
+    if (below == -2 || shut == -2) {
+        judge_waiting(judge);
+        return;
+    }
+    if (below == -1) {
+        finding = judge_open(judge, line, place_of_name(judge, line), line, PROP_FUEL_LINE_BELOW_TOP);
+        finding_say(judge, finding, "`%s` does not say whether it joins `%s` below its top: there the tank runs empty through it where it bursts",
+                    say_name(judge, line), say_name(judge, tank));
+        finding_remedy(judge, finding, "below-top no");
+    } else {
+        Span place = place_of(judge, line, shut == 0 ? PROP_FUEL_LINE_SHUT_OFF : PROP_FUEL_LINE_BELOW_TOP);
+        finding = shut == 0 ? judge_broken(judge, line, place) : judge_open(judge, line, place, line, PROP_FUEL_LINE_SHUT_OFF);
+        finding_say(judge, finding, "`%s` joins `%s` below its top, and %s: where it bursts the tank runs empty through it",
+                    say_name(judge, line), say_name(judge, tank),
+                    shut == 0 ? "no valve at the tank shuts it" : "does not say whether a valve at the tank shuts it");
+    }
+    finding_about(finding, PROP_FUEL_LINE_BELOW_TOP);
+    finding_remedy(judge, finding, "shut-off yes");
+}
+
+static void judge_fuel_valves(Judge *judge, const Entity *line)
+{
+    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
+    if (from == NULL || to == NULL || has_mistake(line, PROP_FUEL_LINE_RETURN)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (from == to) {
+        return; /* told by `fuel-shut` */
+    }
+    if (to->kind == KIND_TANK && entity_yes(to, PROP_COMMON_PORTABLE) != 1) {
+        judge_below_top(judge, line, to);
+    }
+    bool drives = to->kind == KIND_GENERATOR || (to->kind == KIND_ENGINE && !is_outboard(to));
+    if (drives && !is_return(line)) {
+        judge_second_valve(judge, line);
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define TANK(SAYS) EXAMPLE_BOAT "tank fuel { holds fuel; capacity 200 l; " SAYS " }\n"
@@ -321,13 +450,30 @@ static const Rule rules[] = {
          "and "
          "dirt are what stops diesels. A return that ends in another tank than the feed began in overfills "
          "that "
-         "one at sea, and so does one that stays while the feed is turned to another tank. On runs of more than "
-         "3.65 m (12 ft) a second valve belongs at the engine, which is not "
-         "judged.",
+         "one at sea, and so does one that stays while the feed is turned to another tank. The valve is to be worked "
+         "from outside the space that it stands in, which a spec does not say. A second one is asked for by `fuel-valves`.",
      .breaks = LINE("grade A1; shut-off no; filter 10 um; separator yes"),
      .holds = LINE("grade A1; shut-off yes; filter 10 um; separator yes"),
      .open = LINE("grade A1; filter 10 um; separator yes"),
      .kinds = {KIND_FUEL_LINE},
      .judge = judge_fuel_shut},
+    {.name = "fuel-valves",
+     .severity = SEVERITY_WARNING,
+     .title = "a long way of the fuel has a second valve at the engine, and what leads into a tank below its top one at the tank",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "second valve: 33 CFR 183.568(c)(2) (petrol inboards without a device against siphoning: a benchmark for others, "
+               "verified); below the top: ABYC H-33 and ISO 10088, both from memory",
+     .why =
+         "Over a long way more fuel stands in the line than anybody wants in a fire, and the valve at the tank is out of reach "
+         "of whoever works at the engine: beyond 3.66 m (12 ft), measured over all lines from the tank, a valve stands at the "
+         "engine too. A return, or a line that fills one tank from another, is forgotten as a way out: where it joins the tank "
+         "below its top and bursts, the tank runs empty through it. Whether what feeds the engine has a valve at its tank is asked "
+         "by `fuel-shut`, wherever it leaves it. An outboard, and a tank that can be carried, are not asked.",
+     .breaks = LINE("run 5 m; grade A1; shut-off yes; engine-shut-off no; filter 10 um; separator yes"),
+     .holds = LINE("run 5 m; grade A1; shut-off yes; engine-shut-off yes; filter 10 um; separator yes"),
+     .open = LINE("run 5 m; grade A1; shut-off yes; filter 10 um; separator yes"),
+     .kinds = {KIND_FUEL_LINE},
+     .judge = judge_fuel_valves},
 };
 const RuleFamily rules_fuel = RULE_FAMILY("Fuel", rules);

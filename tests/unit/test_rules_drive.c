@@ -4,6 +4,7 @@
  */
 #include "check.h"
 #include "compile.h"
+#include "unit/verdict.h"
 
 #include <stdio.h>
 
@@ -253,6 +254,69 @@ static void a_generator_asks_what_an_engine_asks(void **state)
     expect_quiet(GENSET("grade A1; filter 10 um; separator yes"), "fuel-shut", "feed");
 }
 
+/* 33 CFR 183.568(c)(2), verified: over more than 12 ft (3.6576 m) a second valve at the engine. */
+static void a_long_way_of_the_fuel_has_a_second_valve(void **state)
+{
+    (void)state;
+#define FED(FIRST, SECOND)                                                                                       \
+    BOAT "tank fuel { holds fuel; capacity 100 l; vent 16 mm; fill 38 mm; grounded yes }\nitem separator { }\n"  \
+         "generator genset { rated 3500 W at 230 V; fuel-rate 1.1 l/h }\n"                                       \
+         "fuel-line first { from fuel; to separator; shut-off yes; " FIRST " }\n"                                \
+         "fuel-line second { from separator; to genset; grade A1; " SECOND " }\n"
+    static const struct {
+        const char *spec;
+        int verdict;
+    } cases[] = {
+        {FED("run 2 m", "run 1.65 m; engine-shut-off no"), NOTHING},
+        {FED("run 2 m", "run 1.66 m; engine-shut-off no"), BROKEN_AT_ONE},
+        {FED("run 2 m", "run 1.66 m"), OPEN_AT_ONE},
+        {FED("run 2 m", "run 1.66 m; engine-shut-off yes"), NOTHING},
+        {FED("run 2..3 m", "run 1 m; engine-shut-off no"), OPEN_AT_ONE},
+        {FED("run 4..5 m", "run 1 m; engine-shut-off no"), BROKEN_AT_ONE},
+        {FED("run 2..3 m", "run 0.5 m"), NOTHING},
+        {FED("run 12 ft", "run 0 ft; engine-shut-off no"), NOTHING},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "fuel-valves", cases[i].verdict, "second");
+    }
+    /* What is not measured is not in order. */
+    Compiled c;
+    compile_text(&c, FED("grade A1", "run 1 m"));
+    assert_null(only_finding(&c, "fuel-valves"));
+    assert_non_null(found(&c, "unmeasured", "first"));
+    compile_free(&c);
+    compile_text(&c, FED("run 2..3 m", "run 1 m; engine-shut-off no"));
+    assert_string_equal(only_finding(&c, "fuel-valves")->depends->text, "first.run");
+    compile_free(&c);
+}
+
+/* ABYC H-33 and ISO 10088, both from memory: what joins a tank below its top has a valve there. */
+static void what_leads_into_a_tank_below_its_top_has_a_valve_there(void **state)
+{
+    (void)state;
+#define BACK(TANK, SAYS)                                                                                         \
+    BOAT "tank fuel { holds fuel; capacity 100 l; vent 16 mm; fill 38 mm; grounded yes; " TANK " }\n"            \
+         "generator genset { rated 3500 W at 230 V; fuel-rate 1.1 l/h }\n"                                       \
+         "fuel-line back { from genset; to fuel; return yes; grade A1; " SAYS " }\n"
+    static const struct {
+        const char *spec;
+        int verdict;
+    } cases[] = {
+        {BACK("", "below-top no"), NOTHING},
+        {BACK("", "below-top no; shut-off no"), NOTHING},
+        {BACK("", ""), OPEN_AT_ONE},
+        {BACK("", "shut-off no"), OPEN_AT_ONE},
+        {BACK("", "shut-off yes"), NOTHING},
+        {BACK("", "below-top yes"), OPEN_AT_ONE},
+        {BACK("", "below-top yes; shut-off no"), BROKEN_AT_ONE},
+        {BACK("", "below-top yes; shut-off yes"), NOTHING},
+        {BACK("portable yes", "below-top yes; shut-off no"), NOTHING},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "fuel-valves", cases[i].verdict, "back");
+    }
+}
+
 static void petrol_asks_for_better_hose(void **state)
 {
     (void)state;
@@ -390,6 +454,8 @@ int main(void)
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
         cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
+        cmocka_unit_test(a_long_way_of_the_fuel_has_a_second_valve),
+        cmocka_unit_test(what_leads_into_a_tank_below_its_top_has_a_valve_there),
         cmocka_unit_test(petrol_asks_for_better_hose),
         cmocka_unit_test(an_outboard_asks_nothing_of_the_hull),
         cmocka_unit_test(petrol_vapour_is_blown_out_or_lies_in_the_open),
