@@ -303,7 +303,7 @@ static void judge_long_way(Judge *judge, const Entity *line, Side length, bool s
     UnitPair unit = unit_of(line, PROP_FUEL_LINE_RUN, length.unit);
     Side limit = side_number(one_valve_m, unit);
     Finding *finding;
-    if (ask_at_least(judge, limit, length) == ANSWER_YES) {
+    if (ask_at_least(limit, length) == ANSWER_YES) {
         judge_holds(judge);
         return;
     }
