@@ -12,6 +12,11 @@
 
 /** Whether a thing counts in what is summed over the boat. */
 bool boat_counts(Work *work, const Entity *entity);
+/**
+ * Orders things by their system, in each as they were: those of a system stand from first[system] up to the first of the
+ * next; first has SYSTEM_COUNT + 1 elements.
+ */
+void boat_order_by_system(const Entity *const things[], size_t count, const Entity *ordered[], size_t first[]);
 /** How many of it there are aboard, spares included. */
 Interval boat_pieces(Work *work, const Entity *entity);
 /** work_begin of an amount of money: it waits where the boat's currency is a mistake. */

@@ -12,6 +12,7 @@
 #include "model/status.h"
 
 #include <math.h>
+#include <string.h>
 
 /* A sum over things, and how many of them had nothing to add. */
 typedef struct Total {
@@ -36,6 +37,22 @@ bool boat_counts(Work *work, const Entity *entity)
         return false;
     }
     return true;
+}
+
+void boat_order_by_system(const Entity *const things[], size_t count, const Entity *ordered[], size_t first[])
+{
+    size_t next[SYSTEM_COUNT + 1];
+    memset(first, 0, sizeof next);
+    for (size_t i = 0; i < count; i++) {
+        first[things[i]->system + 1]++;
+    }
+    for (size_t system = 0; system < SYSTEM_COUNT; system++) {
+        first[system + 1] += first[system];
+    }
+    memcpy(next, first, sizeof next);
+    for (size_t i = 0; i < count; i++) {
+        ordered[next[things[i]->system]++] = things[i];
+    }
 }
 
 /* Strings of batteries and panels count by their layout. */

@@ -56,9 +56,33 @@ static const struct {
 };
 enum { SUM_COUNT = sizeof sums / sizeof sums[0] };
 
-static bool is_in(const Entity *entity, FigureScope scope)
+/* What counts: all in the order of the spec, then by system; a price or a quote in one of these tells that it is summed. */
+typedef struct Counted {
+    bool waiting; /* something may count or not: every sum waits for a mistake to be mended */
+    const Entity **all, **by_system;
+    size_t count, first[SYSTEM_COUNT + 1];
+    bool priced[SYSTEM_COUNT]; /* by FigureScope; SCOPE_WHOLE: anything is */
+} Counted;
+
+static Counted gather(Work *work)
 {
-    return scope == SCOPE_WHOLE || entity->system == scope;
+    const Model *model = work->model;
+    Counted counted = {.all = ARENA_ARRAY(work->scratch, const Entity *, model->entity_count)};
+    work_begin(work);
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        bool priced = entity_states(entity, PROP_COMMON_PRICE) || entity_states(entity, PROP_COMMON_QUOTE);
+        if (priced && is_bought(entity)) {
+            counted.priced[entity->system] = counted.priced[SCOPE_WHOLE] = true;
+        }
+        if (boat_counts(work, entity)) {
+            counted.all[counted.count++] = entity;
+        }
+    }
+    counted.waiting = work->state == STATE_WAITING;
+    counted.by_system = ARENA_ARRAY(work->scratch, const Entity *, counted.count);
+    boat_order_by_system(counted.all, counted.count, counted.by_system, counted.first);
+    return counted;
 }
 
 static Figure *record(Work *work, FigureId id, FigureScope scope, Interval value, const char *formula)
@@ -69,30 +93,20 @@ static Figure *record(Work *work, FigureId id, FigureScope scope, Interval value
     return figure;
 }
 
-static bool has_price(const Model *model, FigureScope scope)
+static const Figure *record_sum(Work *work, const Counted *counted, size_t row, FigureScope scope)
 {
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *entity = model->entities[i];
-        bool priced = entity_states(entity, PROP_COMMON_PRICE) || entity_states(entity, PROP_COMMON_QUOTE);
-        if (is_bought(entity) && priced && is_in(entity, scope)) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static const Figure *record_sum(Work *work, size_t row, FigureScope scope)
-{
+    bool whole = scope == SCOPE_WHOLE;
+    const Entity **things = whole ? counted->all : counted->by_system + counted->first[scope];
+    size_t count = whole ? counted->count : counted->first[scope + 1] - counted->first[scope];
     Interval sum = point(0.0);
     begin_money(work);
-    for (uint32_t i = 0; i < work->model->entity_count; i++) {
-        const Entity *entity = work->model->entities[i];
-        if (!boat_counts(work, entity) || !is_in(entity, scope)) {
-            continue;
-        }
-        Interval pieces = sums[row].pieces(work, entity);
+    if (counted->waiting) {
+        use_waiting(work);
+    }
+    for (size_t i = 0; i < count; i++) {
+        Interval pieces = sums[row].pieces(work, things[i]);
         if (pieces.high > 0.0) {
-            Quantity price = boat_price(work, entity);
+            Quantity price = boat_price(work, things[i]);
             sum = interval_add(sum, price.state == STATE_KNOWN ? interval_multiply(price.value, pieces) : point(0.0));
         }
     }
@@ -112,13 +126,13 @@ void figures_money(Work *work)
     if (figure_find(work->figures, work->model->boat, FIGURE_COST, NULL) == NULL) {
         return;
     }
+    Counted counted = gather(work);
     for (int scope = SCOPE_WHOLE; scope < SYSTEM_COUNT; scope++) {
-        bool told = has_price(work->model, (FigureScope)scope);
-        for (size_t row = 0; row < SUM_COUNT && told; row++) {
+        for (size_t row = 0; row < SUM_COUNT && counted.priced[scope]; row++) {
             if (scope == SCOPE_WHOLE && !sums[row].of_boat) {
                 continue;
             }
-            const Figure *sum = record_sum(work, row, (FigureScope)scope);
+            const Figure *sum = record_sum(work, &counted, row, (FigureScope)scope);
             if (sums[row].id == FIGURE_STILL_TO_BUY) {
                 record_contingency(work, sum, (FigureScope)scope);
             }

@@ -10,8 +10,6 @@
 
 #include "physics/weight.h"
 
-#include <string.h>
-
 enum { AXES = 3 }; /* aft, to starboard, up: the slots of `at` */
 
 /* What is recorded of each system and of the contents, and summed or used for the boat. */
@@ -89,17 +87,11 @@ static bool stays_full(const Entity *entity)
 
 static void order_by_system(Study *study, const Entity *const weighed[], size_t count)
 {
-    size_t next[SYSTEM_COUNT + 1];
+    const Entity **ordered = ARENA_ARRAY(study->work->scratch, const Entity *, count);
+    boat_order_by_system(weighed, count, ordered, study->first_thing);
+    study->things = ARENA_ARRAY(study->work->scratch, Weighed, count);
     for (size_t i = 0; i < count; i++) {
-        study->first_thing[weighed[i]->system + 1]++;
-    }
-    for (size_t system = 0; system < SYSTEM_COUNT; system++) {
-        study->first_thing[system + 1] += study->first_thing[system];
-    }
-    memcpy(next, study->first_thing, sizeof next);
-    for (size_t i = 0; i < count; i++) {
-        study->things[next[weighed[i]->system]++] =
-            (Weighed){.thing = weighed[i], .at = entity_property(weighed[i], PROP_COMMON_AT)};
+        study->things[i] = (Weighed){.thing = ordered[i], .at = entity_property(ordered[i], PROP_COMMON_AT)};
     }
 }
 
@@ -172,7 +164,6 @@ static void gather_things(Study *study)
     gather_all_contents(study);
     study->waiting = work->state == STATE_WAITING;
     study->left_out = say_left_out(work->figures->arena, unplaced);
-    study->things = ARENA_ARRAY(work->scratch, Weighed, count);
     order_by_system(study, weighed, count);
     size_t most = count - unplaced + study->tank_count;
     study->masses = ARENA_ARRAY(work->scratch, Interval, most);
