@@ -60,8 +60,8 @@ Pipes pipes_make(Arena *arena, const Figures *figures)
     Pipes pipes = {.model = model,
                    .plumbing = plumbing_of(figures),
                    .pieces = ARENA_ARRAY(arena, PipePiece *, count),
-                   .seen = ARENA_ARRAY(arena, uint32_t, 2 * count),
-                   .steps = ARENA_ARRAY(arena, PipeStep, 2 * count)};
+                   .seen = ARENA_ARRAY(arena, uint32_t, 2 * count)};
+    pipes.steps = ARENA_ARRAY(arena, PipeStep, 2 * pipes.plumbing->way_count + 1); /* to what ways lead, cold and hot */
     for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
         add_piece(arena, &pipes, hose);
     }

@@ -17,6 +17,7 @@ static void add_way(Arena *arena, Plumbing *plumbing, const Entity *from, const 
     *way = (Way){.to = to, .hose = hose, .next = plumbing->ways[from->index]};
     plumbing->ways[from->index] = way;
     plumbing->led_to[to->index] = true;
+    plumbing->way_count++;
 }
 
 /* Whether the first line of some thing of a kind has a mistake: then nobody knows what it stands on. */

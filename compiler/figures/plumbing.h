@@ -30,6 +30,7 @@ typedef struct HoseList {
 /* By Entity.index: */
 typedef struct Plumbing {
     Way **ways;           /* where the water goes from there */
+    uint32_t way_count;   /* all of them together */
     uint32_t *hoses_from; /* how many hoses begin at it ... */
     uint32_t *hoses_to;   /* ... and end at it */
     HoseList from, into;  /* the hoses that begin, or end, at a thing; their other end may be a mistake */

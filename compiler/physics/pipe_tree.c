@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { STEPS = 30, TURNS = 8, FEW_POINTS = 16 };
+enum { STEPS = 30, TURNS = 8, FEW_POINTS = 8 };
 
 /* Where laminar flow ends the loss jumps, since friction_factor takes the larger value from there on: a tangent needs a ramp. */
 #define LAMINAR_END 2300.0
