@@ -243,12 +243,14 @@ bool figures_choose_again(const Figures *figures);
 
 /*
  * The recipes, in steps (figures_*.c, water_*.c); step.c has their order. A step sees the figures of the steps before it
- * by figure_find, and shares nothing else with them, but for what figures_power hands on: each can be run again alone.
+ * by figure_find, and shares nothing else with them, but for what figures_power and figures_banks hand on: each can be run
+ * again alone.
  */
 void figures_climate(Work *work);
 void figures_power(Work *work);
 void figures_cables(Work *work);
 void figures_banks(Work *work);
+void figures_engine_hours(Work *work);
 void figures_speeds(Work *work); /* power on its way to the water, speeds, fuel burned at them: sizes of tanks rest on it */
 void figures_water(Work *work);
 void figures_ranges(Work *work);

@@ -150,3 +150,11 @@ void figures_banks(Work *work)
         work->figures->handed_on = NULL; /* nobody goes on with it */
     }
 }
+
+void figures_engine_hours(Work *work)
+{
+    figures_need(work->figures, figures_banks);
+    const Figures *of = work->figures->power_days != NULL ? work->figures : work->figures->before;
+    Power power = {.work = work, .model = work->model, .basis = work->figures->basis};
+    power_engine_hours(&power, of->power_days);
+}

@@ -507,5 +507,4 @@ void power_days(Power *power)
             record_runtime(power, group->banks[b]);
         }
     }
-    power_engine_hours(power, days);
 }

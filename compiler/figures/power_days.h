@@ -172,7 +172,7 @@ void power_fill_holes(Power *power);
 bool group_cruise_lowest(Work *work, const Group *group, const Entity *cruise, int corner, double lowest[]);
 /** The shortest run of the engine that makes a day good for all house banks of a group, in s. */
 double group_engine_seconds(Power *power, const Group *group, const GroupDay *day, int corner);
-/** How long the engine has to run (power_engine_hours.c). */
+/** How long the engine has to run, of the boat (power_engine_hours.c). */
 void power_engine_hours(Power *power, const PowerDays *days);
 
 #endif

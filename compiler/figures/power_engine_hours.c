@@ -249,8 +249,7 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
 
 void power_engine_hours(Power *power, const PowerDays *days)
 {
-    for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL && power->model->boat != NULL;
-         day = day->next_of_kind) {
+    for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         engine_hours_of_day(power, days, day);
     }
 }

@@ -48,6 +48,7 @@ static const struct {
     {figures_power, false, power_looks_at},
     {figures_cables, false, power_looks_at},
     {figures_banks, false, power_looks_at},
+    {figures_engine_hours, true, power_looks_at},
     {figures_speeds, true, NULL},
     {figures_water, false, NULL},
     {water_days_fresh, true, NULL},
