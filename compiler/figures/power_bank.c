@@ -80,10 +80,10 @@ Quantity use_bank_strings(Work *work, const Entity *bank)
 Quantity use_filled(Power *power, const Entity *entity, PropId prop)
 {
     double sized = power_node(power, entity)->sized;
-    const Figure *fitting = figure_find(power->work->figures, entity, FIGURE_FITTING_SIZE, NULL);
     if (sized <= 0.0) {
         return use_value(power->work, entity, prop, 0);
     }
+    const Figure *fitting = figure_find(power->work->figures, entity, FIGURE_FITTING_SIZE, NULL);
     return fitting != NULL ? use_figure(power->work, fitting) : (Quantity){point(sized), STATE_KNOWN};
 }
 
