@@ -21,6 +21,38 @@ typedef struct Page {
     bool standard; /* read from standard input */
 } Page;
 
+/* Whether a file of that name, found from the folder of the page, is to be laid out in this run, too. */
+static bool is_asked_for(const Options *options, const Page *page, const char *name, size_t length)
+{
+    const char *slash = strrchr(page->path, '/');
+    size_t folder = slash != NULL ? (size_t)(slash - page->path) + 1 : 0;
+    for (int i = 0; i < options->argument_count; i++) {
+        const char *path = options->arguments[i];
+        if (strlen(path) == folder + length && strncmp(path, page->path, folder) == 0 && strncmp(path + folder, name, length) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Each file is laid out by itself: which of those that it includes are not touched. A laid-out text has one in a line. */
+static void tell_untouched(const Options *options, const Page *page, const char *formatted)
+{
+    static const char begins[] = "include \"";
+    unsigned count = 0;
+    for (const char *line = formatted; line != NULL && *line != '\0'; line = strchr(line, '\n'), line += line != NULL) {
+        const char *name = line + sizeof begins - 1;
+        const char *close = strncmp(line, begins, sizeof begins - 1) == 0 ? strpbrk(name, "\"\n") : NULL;
+        if (close != NULL && *close == '"' && !is_asked_for(options, page, name, (size_t)(close - name))) {
+            fprintf(stderr, "%s%.*s", count++ == 0 ? "garboard: not touched, for they are files of their own: " : ", ",
+                    (int)(close - name), name);
+        }
+    }
+    if (count > 0) {
+        fprintf(stderr, " (included by %s)\n", page->name);
+    }
+}
+
 /* What is done with a text that has been laid out. */
 static int hand_out(const Options *options, const Page *page, const char *formatted, size_t length)
 {
@@ -43,7 +75,12 @@ static int format_page(const Options *options, const Page *page)
     size_t length;
     int status = EXIT_UNDONE;
     switch (gb_format(page->name, page->text, page->length, (GbAllocator){0}, &formatted, &length)) {
-    case GB_DONE: status = hand_out(options, page, formatted, length); break;
+    case GB_DONE:
+        status = hand_out(options, page, formatted, length);
+        if (!page->standard) {
+            tell_untouched(options, page, formatted);
+        }
+        break;
     case GB_BAD_REQUEST:
         fprintf(stderr, "garboard: %s; it is left as it is\n", formatted);
         status = EXIT_BROKEN;

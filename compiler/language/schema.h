@@ -81,6 +81,7 @@ typedef struct PropRow {
     uint8_t later_slot;    /* the slot of one more quantity that has limits; 0: none */
     double later_least, later_most; /* in the unit that the shape names first for that one; 0: none */
     uint8_t sign;          /* Sign */
+    bool later_nought;     /* quantities behind the first may be 0 whatever the sign of the row is */
     bool required;
     bool repeats;
     uint8_t block;         /* KindId of the GROUP whose properties stand in this property's own block, or 0 */

@@ -297,7 +297,8 @@ static bool within_limits(Checker *checker, const Cursor *cursor, const Quantity
 {
     double low = value->u.quantity.low;
     double high = value->u.quantity.high;
-    const char *wrong = wrong_sign(place->atom, place->row != NULL ? place->row->sign : SIGN_NOT_NEGATIVE, low, high);
+    bool free = place->row == NULL || (place->row->later_nought && !place->limited);
+    const char *wrong = wrong_sign(place->atom, free ? SIGN_NOT_NEGATIVE : place->row->sign, low, high);
     if (wrong != NULL) {
         return out_of_range(checker, cursor, place, value, wrong);
     }

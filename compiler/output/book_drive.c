@@ -166,12 +166,13 @@ static void speed_row(Book *book, const BookThing *asks, const BookThing *engine
     }
     if (!*begun) {
         markdown_heading(&book->md, 3, STR("Speeds"), NULL);
-        book_say(book, "%s With margins: 15 %% for sea and growth, and 85 %% of rated power for long. Range with a fifth "
-                       "of the fuel kept.",
-                 is_planing(outcome_first(book->outcome)->model)
-                     ? "Power in flat water by Crouch's formula for hulls that plane, with her constant `crouch`."
-                     : "Two published formulas for the power in flat water; they differ by a quarter, and the rules go by the "
-                       "one that asks for more.");
+        markdown_paragraph(&book->md);
+        book_prose(book, is_planing(outcome_first(book->outcome)->model)
+                             ? "Power in flat water by Crouch's formula for hulls that plane, with her constant `crouch`."
+                             : "Two published formulas for the power in flat water; they differ by a quarter, and the rules go by the "
+                               "one that asks for more.");
+        book_prose(book, " With margins: 15 % for sea and growth, and 85 % of rated power for long. Range with a fifth of the "
+                         "fuel kept.");
         book_head(book,
                   (const char *const[]){"Day or goal", ">Speed", "Engine", ">Takes", ">or",
                                         ">Rated, with margins", ">Turns", ">Burns", ">Range"},

@@ -90,6 +90,13 @@ static void draw_deck(Svg *svg, double x, double y)
     svg_arrow(svg, (SvgPoint){x + ICON / 2.0, y + 2.4}, (SvgPoint){x + ICON / 2.0, y - 2.4}, SVG_LINE);
 }
 
+/* A dot on the line that passes it. */
+static void draw_joint(Svg *svg, double x, double y)
+{
+    line(svg, x, y, x + ICON, y);
+    svg_circle(svg, (SvgPoint){x + ICON / 2.0, y}, 1.0, SVG_LINE, SVG_BLACK);
+}
+
 static void draw_icon(Svg *svg, PipeIcon icon, double x, double y)
 {
     switch (icon) {
@@ -101,7 +108,7 @@ static void draw_icon(Svg *svg, PipeIcon icon, double x, double y)
     case ICON_SEACOCK: draw_hull(svg, x, y, true); break;
     case ICON_HULL: draw_hull(svg, x, y, false); break;
     case ICON_DECK: draw_deck(svg, x, y); break;
-    case ICON_JOINT: svg_circle(svg, (SvgPoint){x + ICON / 2.0, y}, 1.0, SVG_LINE, SVG_BLACK); break;
+    case ICON_JOINT: draw_joint(svg, x, y); break;
     case ICON_NONE:
     case ICON_COUNT: break;
     }

@@ -57,6 +57,12 @@ static double known_high(const Figures *figures, const Entity *subject, FigureId
     return figure != NULL && figure->state == STATE_KNOWN && isfinite(figure->high) ? figure->high : NAN;
 }
 
+static double known_low(const Figures *figures, const Entity *subject, FigureId id)
+{
+    const Figure *figure = figure_find(figures, subject, id, NULL);
+    return figure != NULL && figure->state == STATE_KNOWN && isfinite(figure->low) ? figure->low : NAN;
+}
+
 static double rated_power(const Entity *engine)
 {
     const Value *rated = property_value(entity_property(engine, PROP_ENGINE_RATED), 0);
@@ -95,7 +101,7 @@ static void add_line(DrivePlot *plot, const Case *in)
     }
     const Entity *propeller = propeller_of(in->model, engine);
     line.rated = rated_power(engine);
-    line.full_speed = known_high(in->figures, in->model->boat, FIGURE_FULL_SPEED);
+    line.full_speed = known_low(in->figures, in->model->boat, FIGURE_FULL_SPEED); /* the curve is that of the heaviest boat */
     line.level =
         propeller == NULL || !drive_propeller_curve(in->figures, propeller, plot->to_speed, &line.curve);
     line.has_propeller = propeller != NULL;

@@ -226,10 +226,19 @@ static Decision *named(Gathering *gathering, const char *name)
     return decision;
 }
 
+/* Not so a hose that leads to a toilet: "head.hose" hangs on the `to` of something that is not stated. */
+static bool is_of_its_own(const Gathering *gathering, const Depend *depend)
+{
+    const char *own = text_format(gathering->arena, "%.*s.%s",
+                                  STR_ARG(entity_name(outcome_first(gathering->outcome)->model, depend->entity)),
+                                  props[depend->prop].word);
+    return strncmp(depend->text, own, strlen(own)) == 0;
+}
+
 /* Which decision a finding hangs on there; one more for what is not stated. */
 static Decision *decision_of(Gathering *gathering, const Depend *depend)
 {
-    if (depend->entity == NULL || depend->prop == PROP_NONE) {
+    if (depend->entity == NULL || depend->prop == PROP_NONE || !is_of_its_own(gathering, depend)) {
         return named(gathering, depend->text);
     }
     Decision *there = find_decision(gathering, depend->entity->name, depend->prop);

@@ -28,6 +28,7 @@ extern const RuleFamily rules_petrol;  /* air for petrol engines */
 extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */
 extern const RuleFamily rules_lights;  /* navigation lights, sound signals */
 extern const RuleFamily rules_data;    /* data backbone, antennas, second sources */
+extern const RuleFamily rules_slips;   /* sizes that hardly can be */
 extern const RuleFamily rules_form;    /* whether her measures can be those of one boat */
 extern const RuleFamily rules_weight;  /* weight, what has no price */
 extern const RuleFamily rules_service; /* service: said, done in time, with its parts aboard */

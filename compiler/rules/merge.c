@@ -157,6 +157,28 @@ static size_t keep_unit(const char *text, size_t behind)
     return length > 0 && unit_find((Str){word, length}) != UNIT_NONE ? behind - length - 1 : behind;
 }
 
+/* What of a sentence is its own. */
+static Str apart_of(const Reading *reading, const Common *common)
+{
+    const char *message = reading->finding->message;
+    return (Str){message + common->before, strlen(message) - common->before - common->behind};
+}
+
+/* Whether another sentence has the same words and some before them: "ends" and "or `house` ends" are no two of a kind. */
+static bool is_longer_list(const Reading *readings, const Reading *reading, const Common *common)
+{
+    Str own = apart_of(reading, common);
+    for (const Reading *r = readings; r != NULL; r = r->next) {
+        Str other = apart_of(r, common);
+        if (r != reading && other.length > own.length &&
+            memcmp(other.text + other.length - own.length, own.text, own.length) == 0 &&
+            (own.length == 0 || other.text[other.length - own.length - 1] == ' ')) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* False where the sentences differ in more than a few words. */
 static bool find_common(const Reading *readings, Common *common)
 {
@@ -172,7 +194,7 @@ static bool find_common(const Reading *readings, Common *common)
     }
     common->behind = keep_unit(first, common->behind);
     for (const Reading *r = readings; r != NULL; r = r->next) {
-        if (strlen(r->finding->message) - common->before - common->behind > MOST_APART) {
+        if (strlen(r->finding->message) - common->before - common->behind > MOST_APART || is_longer_list(readings, r, common)) {
             return false;
         }
     }

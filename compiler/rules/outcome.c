@@ -128,7 +128,9 @@ static const char *join_clauses(Arena *arena, const char *all, const char *one)
     if (strstr(all, one) != NULL || strstr(one, all) != NULL) {
         return strlen(all) >= strlen(one) ? all : one;
     }
-    return text_format(arena, "%s or %s", all, one);
+    return strchr(all, ',') != NULL || strstr(all, " or ") != NULL || strchr(one, ',') != NULL || strstr(one, " or ") != NULL
+               ? text_format(arena, "%s, or, with other options, %s", all, one) /* each with an "or" of its own */
+               : text_format(arena, "%s or %s", all, one);
 }
 
 /* What the remarks of two cases say together: "by the head or by the stern; 2 weighed things have no place". */

@@ -31,6 +31,7 @@ const RuleFamily *const rule_families[] = {
     &rules_lights,
     &rules_data,
     &rules_form,
+    &rules_slips,
     &rules_weight,
     &rules_service,
     &rules_buying,

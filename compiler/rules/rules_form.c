@@ -17,6 +17,11 @@ static const double waterline_least = 0.5, draft_most = 0.4, buoyancy_least = 0.
 static const double slender_most = 10.4, slender_least = 1.0;
 /* Of the block that her waterline, beam and draft make: 1 is the block itself; the least is common practice, no source. */
 static const double block_least = 0.02;
+/*
+ * Her mean depth, what she displaces over waterline and beam, by her beam. Yachts and launches have 0.05 to 0.2; a full ship
+ * of a block of 0.85 and 2.5 times as broad as deep has 0.34. Common practice, no source.
+ */
+static const double mean_depth_most = 0.3;
 /* What stands before the bow or behind the stern (bowsprit, davits), and over her as masts do. Common practice, no source. */
 static const double overhang = 0.3, mast = 3.0;
 
@@ -127,12 +132,41 @@ static void judge_block(Judge *judge)
     finding_remedy(judge, finding, "the right measure on one of these lines");
 }
 
+/* Where no draft is stated: how deep she would lie if her sides stood upright. */
+static void judge_mean_depth(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    PropId along = entity_states(boat, PROP_BOAT_WATERLINE) ? PROP_BOAT_WATERLINE : PROP_BOAT_LENGTH;
+    Side displacement = measure(judge, PROP_BOAT_DISPLACEMENT), length = measure(judge, along), beam = measure(judge, PROP_BOAT_BEAM);
+    if (entity_states(boat, PROP_BOAT_DRAFT) || !entity_states(boat, PROP_BOAT_DISPLACEMENT) || !side_is_known(length) ||
+        !side_is_known(beam)) {
+        return;
+    }
+    Interval plane = interval_multiply(length.value, beam.value);
+    Interval most = interval_scale(interval_multiply(plane, beam.value), mean_depth_most * SALT_WATER_KG_PER_M3);
+    Finding *finding = judge_at_most(judge, boat, place_of(judge, boat, PROP_BOAT_DISPLACEMENT), displacement,
+                                     side_interval(most, displacement.unit));
+    if (finding == NULL) {
+        return;
+    }
+    Interval depth = interval_divide(displacement.value, interval_scale(plane, SALT_WATER_KG_PER_M3));
+    finding_matter(finding, "depth");
+    finding_severity(finding, SEVERITY_WARNING);
+    finding_rests_on(judge, finding, boat, along);
+    finding_rests_on(judge, finding, boat, PROP_BOAT_BEAM);
+    finding_say(judge, finding, "she displaces %s on a %s of %s and a beam of %s: a mean depth of %s, and three tenths of her "
+                "beam is deep for a full ship", say_side(judge, displacement), props[along].word, say_side(judge, length),
+                say_side(judge, beam), say_side(judge, side_interval(depth, beam.unit)));
+    finding_remedy(judge, finding, "the right measure on one of these lines, and her `draft`");
+}
+
 static void judge_proportions(Judge *judge)
 {
     if (judge->model->boat != NULL) {
         judge_lengths(judge);
         judge_buoyancy(judge);
         judge_block(judge);
+        judge_mean_depth(judge);
     }
 }
 
@@ -213,7 +247,8 @@ static const Rule rules[] = {
      .why = "Speed, power, range, trim and heel are computed from these lines, and a slip in one of them makes all of them "
             "wrong without a word. Faults are what cannot be; a warning is what hardly any boat is: a waterline of less "
             "than half her length, a beam of more than her length or less than a tenth of it, a draft of more than four "
-            "tenths of it, a centre of buoyancy far from the middle, less than a fiftieth of the block.",
+            "tenths of it, a centre of buoyancy far from the middle, less than a fiftieth of the block; where no draft is "
+            "stated, a mean depth (displacement over waterline and beam) of more than three tenths of her beam.",
      .breaks = FORM("waterline 12 m"),
      .holds = FORM("waterline 8.6 m; displacement 5200 kg; buoyancy 5 m"),
      .open = FORM("waterline 8..12 m"),

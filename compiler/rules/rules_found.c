@@ -156,7 +156,7 @@ static void judge_assumption_heavy(Judge *judge)
     for (uint32_t i = 0; i < all.findings && i < PLACES_MOST; i++) {
         finding_note(judge, finding, all.first[i]->place, "`%s`", all.first[i]->rule->name);
     }
-    finding_remedy(judge, finding, "these values, stated: what is found may then be no more, or be sure");
+    finding_remedy(judge, finding, "state or measure these, the first one first: what is found may then be no more, or be sure");
 }
 
 /* The table */

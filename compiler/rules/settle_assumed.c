@@ -196,7 +196,7 @@ static void tell(Scale *scale, Finding *finding)
     sort(scale);
     if (scale->mended > 0) {
         const char *of = scale->mended < scale->broken ? text_format(arena, "%u of ", (unsigned)scale->mended) : "";
-        finding->message = text_format(arena, "%s%u %s %s on what is assumed, not stated: %s", of, (unsigned)scale->broken,
+        finding->message = text_format(arena, "%s%u %s %s on what is assumed, not stated; what decides most stands first: %s", of, (unsigned)scale->broken,
                                        what, scale->mended == 1 ? "rests" : "rest", say_names(scale));
         point_to_faults(scale, finding);
         return;

@@ -53,6 +53,15 @@ holds out ''
 holds err ''
 
 begin
+printf 'include "loose.boat"\ninclude "tidy.boat"\n' >whole.boat
+ends "what a file includes is not touched, and said" 0 "$GARBOARD" format whole.boat
+holds loose.boat "$loose"
+holds err 'garboard: not touched, for they are files of their own: loose.boat, tidy.boat (included by whole.boat)\n'
+ends "what is named beside it is" 0 "$GARBOARD" format whole.boat loose.boat
+holds loose.boat "$tidied"
+holds err 'garboard: not touched, for they are files of their own: tidy.boat (included by whole.boat)\n'
+
+begin
 ends "--check tells and writes nothing" 1 "$GARBOARD" format --check loose.boat tidy.boat
 holds out 'loose.boat\n'
 holds loose.boat "$loose"

@@ -179,9 +179,25 @@ static void what_is_ordered_waits_for_nothing(void **state)
     end(&l);
 }
 
+/* What a bowl says of its way is decided; the hose to it is not. */
+static void what_no_thing_states_yet_goes_by_its_own_name(void **state)
+{
+    (void)state;
+    Listed listed;
+    list(&listed, "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
+                  "tank holding { holds black; capacity 50 l; vent 38 mm; pump-out 38 mm }\n"
+                  "toilet bowl { worked-by hand; rim 0 m; flushes-with sea; to holding }\n");
+    assert_int_equal(decision(&listed, "bowl.hose")->faults, 1);
+    for (uint32_t i = 0; i < listed.decisions->count; i++) {
+        assert_string_not_equal(listed.decisions->list[i]->name, "bowl.to");
+    }
+    end(&listed);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_no_thing_states_yet_goes_by_its_own_name),
         cmocka_unit_test(nothing_is_listed_of_a_spec_without_anything_open),
         cmocka_unit_test(what_more_goals_hang_on_stands_first),
         cmocka_unit_test(a_fault_stands_before_goals_and_a_fact_that_is_not_stated_is_listed),

@@ -53,6 +53,25 @@ static void a_hull_that_planes_names_its_own_formula(void **state)
     compile_free(&made.compiled);
 }
 
+/* The curve of the hull is that of the heaviest boat that she may be: the speed beside the engine's mark is hers. */
+static void the_mark_of_the_engine_lies_on_the_curve_of_the_hull(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, "edition 1\nboat teal { length 7 m; waterline 6.2 m; beam 2.5 m; displacement 2000..3000 kg; crew 2; currency EUR; "
+                "basis iso; sails no; hull planing }\n"
+                "engine motor { rated 85 kW at 5500 rpm; fuel petrol; mounted outboard }\nday out { distance 40 nmi at 18 kn }\n");
+    const Figure *full = compiled_figure(&made.compiled, "teal", FIGURE_FULL_SPEED);
+    assert_true(full->high > full->low * 1.1);
+    Buf text;
+    buf_init(&text, &made.compiled.arena);
+    buf_text(&text, "85 kW, ");
+    unit_print(&text, (UnitPair){UNIT_KN, UNIT_NONE}, full->low, full->low);
+    expect_words(text_of(&made, "img/drive-power.svg"), (const char *const[]){text.text, NULL});
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"with her constant `crouch`.", NULL});
+    compile_free(&made.compiled);
+}
+
 static void where_nothing_is_known_there_is_no_picture(void **state)
 {
     (void)state;
@@ -136,6 +155,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_option_is_a_line_in_the_picture_of_power),
         cmocka_unit_test(a_hull_that_planes_names_its_own_formula),
+        cmocka_unit_test(the_mark_of_the_engine_lies_on_the_curve_of_the_hull),
         cmocka_unit_test(where_nothing_is_known_there_is_no_picture),
         cmocka_unit_test(fuel_is_drawn_with_what_sits_in_its_lines),
         cmocka_unit_test(more_than_a_page_holds_is_counted),

@@ -181,9 +181,22 @@ static void the_book_plans_the_year_with_its_parts(void **state)
     compile_free(&made.compiled);
 }
 
+/* A new engine stands at 0 h. How often cannot be 0. */
+static void service_may_have_been_done_at_no_hours(void **state)
+{
+    (void)state;
+    expect_range(ENGINE("hours 0 h; service every 100 h \"Oil\" last 2026-11-01 at 0 h"), "iron", FIGURE_SERVICE_AT, 100.0, 100.0,
+                 3600.0);
+    Compiled c;
+    compile_text(&c, ENGINE("service every 0 h \"Oil\" last 2026-11-01 at 0 h"));
+    assert_int_equal(c.spec->messages.count, 1);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(service_may_have_been_done_at_no_hours),
         cmocka_unit_test(months_and_years_are_those_of_the_calendar),
         cmocka_unit_test(the_first_of_several_counts_from_when_it_was_done_or_fitted),
         cmocka_unit_test(hours_count_from_the_reading),

@@ -45,6 +45,29 @@ static void a_figure_over_options_says_what_each_says(void **state)
     compile_free(&c);
 }
 
+/* One list is longer than the other: neither is cut in two, in the sentence or in what is said of the figure. */
+static void lists_of_several_options_are_told_whole(void **state)
+{
+    (void)state;
+    Compiled c;
+    Figure endurance;
+    const Finding *f = merged(&c, BOAT
+        "day anchored { water 10..20 l per person; flushes 5..8 per person }\ngoal quiet { endure 6 d on anchored }\n"
+        "tank water { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"
+        "tank holding { holds black; capacity 50 l; vent 38 mm; pump-out 38 mm }\n"
+        "toilet bowl { worked-by hand; rim 1.1 m; flush 1 l; flushes-with sea; to holding }\nchoice bank {\n"
+        "option small { bank house { chemistry agm; voltage 12 V; capacity 60 Ah } }\n"
+        "option large { bank house { chemistry agm; voltage 12 V; capacity 700 Ah } }\n}\n"
+        "load lamp { fed-by house; run 2 m; wire 2.5 mm2; protect 5 A fuse; draw 1..1.6 A; use anchored 8 h }\n", "goal-missed");
+    assert_non_null(strstr(f->message, "`water` or `holding` or `house` ends it, whichever is first"));
+    assert_non_null(strstr(f->message, "`water` or `holding` ends it, whichever is first"));
+    assert_null(strstr(f->message, "ends (bank"));
+    assert_true(outcome_figure(c.outcome, STR("wren"), FIGURE_ENDURANCE, STR("anchored"), &endurance));
+    assert_string_equal(endurance.remark, "`water` or `holding` or `house` ends it, whichever is first, or, with other options, "
+                                          "`water` or `holding` ends it, whichever is first");
+    compile_free(&c);
+}
+
 static void sentences_that_differ_in_a_number_are_told_together(void **state)
 {
     (void)state;
@@ -163,6 +186,7 @@ static void a_fault_of_one_option_is_open(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(lists_of_several_options_are_told_whole),
         cmocka_unit_test(a_figure_over_options_says_what_each_says),
         cmocka_unit_test(sentences_that_differ_in_a_number_are_told_together),
         cmocka_unit_test(options_that_say_the_same_are_named_together),
