@@ -416,7 +416,9 @@ static const char *range_text(Generated *g, const Hole *hole, const Settle *sett
     if (isinf(high)) {
         return hole_number(g, hole, low, ">= ", "");
     }
-    if (isinf(low) || (low == 0.0 && isinf(hole->low))) {
+    /* "<= 3 m" of what may be negative begins below 0 */
+    bool from_nought = low == 0.0 && isinf(hole->low) && props[hole->prop].sign != SIGN_ANY;
+    if (isinf(low) || from_nought) {
         return hole_number(g, hole, high, "<= ", "");
     }
     return hole_number(g, hole, high, hole_number(g, hole, low, "", ".."), "");
