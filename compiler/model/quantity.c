@@ -297,8 +297,8 @@ static bool within_limits(Checker *checker, const Cursor *cursor, const Quantity
 {
     double low = value->u.quantity.low;
     double high = value->u.quantity.high;
-    bool free = place->row == NULL || (place->row->later_nought && !place->limited);
-    const char *wrong = wrong_sign(place->atom, free ? SIGN_NOT_NEGATIVE : place->row->sign, low, high);
+    bool may_be_nought = place->row == NULL || (place->row->later_nought && !place->limited);
+    const char *wrong = wrong_sign(place->atom, may_be_nought ? SIGN_NOT_NEGATIVE : place->row->sign, low, high);
     if (wrong != NULL) {
         return out_of_range(checker, cursor, place, value, wrong);
     }

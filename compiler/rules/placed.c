@@ -76,7 +76,8 @@ Finding *judge_little_placed(Judge *judge, const Entity *subject, Span place)
     } else {
         finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, "hull");
     }
-    finding_remedy(judge, finding, "`mass` and `at` of what is heaviest: her hull and ballast, as an `item`, too");
+    finding_remedy(judge, finding,
+                   "`mass` and `at` of what is heaviest: her hull and ballast, as an `item`, too");
     return finding;
 }
 

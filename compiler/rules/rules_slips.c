@@ -30,8 +30,9 @@ static void judge_tank_room(Judge *judge, const Entity *tank)
     Side room = side_value(judge, space, PROP_SPACE_VOLUME, 0);
     Finding *finding = judge_at_most(judge, tank, place_of(judge, tank, prop), side_figure(volume), room);
     if (finding != NULL) {
-        finding_say(judge, finding, "`%s` holds %s, and `%s`, in which it stands, has a volume of %s", say_name(judge, tank),
-                    say_figure(judge, volume), say_name(judge, space), say_side(judge, room));
+        finding_say(judge, finding, "`%s` holds %s, and `%s`, in which it stands, has a volume of %s",
+                    say_name(judge, tank), say_figure(judge, volume), say_name(judge, space),
+                    say_side(judge, room));
         finding_note(judge, finding, place_of(judge, space, PROP_SPACE_VOLUME), "its space");
         finding_remedy(judge, finding, "the right volume on either line");
     }
@@ -42,7 +43,8 @@ static void judge_tank_room(Judge *judge, const Entity *tank)
 static void judge_no_rode(Judge *judge, const Entity *anchor)
 {
     Finding *finding = judge_open(judge, anchor, place_of_name(judge, anchor), anchor, PROP_ANCHOR_CHAIN);
-    finding_say(judge, finding, "`%s` says nothing of a chain or a rope: without one it holds nothing", say_name(judge, anchor));
+    finding_say(judge, finding, "`%s` says nothing of a chain or a rope: without one it holds nothing",
+                say_name(judge, anchor));
     finding_remedy(judge, finding, "`chain` or `rope`, with its length and thickness");
 }
 
@@ -72,7 +74,8 @@ static void judge_anchor_rode(Judge *judge, const Entity *anchor)
         return;
     }
     Side rode = rode_of(judge, anchor, chain, rope);
-    Side depth = side_value(judge, anchor, PROP_ANCHOR_DEPTH, 0), bow = side_value(judge, boat, PROP_BOAT_FREEBOARD, 0);
+    Side depth = side_value(judge, anchor, PROP_ANCHOR_DEPTH, 0),
+         bow = side_value(judge, boat, PROP_BOAT_FREEBOARD, 0);
     double scope = rope ? scope_rope : scope_chain;
     Side least = depth;
     if (entity_states(boat, PROP_BOAT_FREEBOARD)) {
@@ -81,15 +84,20 @@ static void judge_anchor_rode(Judge *judge, const Entity *anchor)
     }
     least.value = interval_scale(least.value, scope);
     least.unit = rode.unit;
-    Finding *finding = judge_at_least(judge, anchor, place_of(judge, anchor, chain ? PROP_ANCHOR_CHAIN : PROP_ANCHOR_ROPE), rode, least);
+    Finding *finding = judge_at_least(
+        judge, anchor, place_of(judge, anchor, chain ? PROP_ANCHOR_CHAIN : PROP_ANCHOR_ROPE), rode, least);
     if (finding == NULL) {
         return;
     }
     finding_rests_on(judge, finding, anchor, PROP_ANCHOR_CHAIN);
     finding_rests_on(judge, finding, anchor, PROP_ANCHOR_ROPE);
     finding_rests_on(judge, finding, boat, PROP_BOAT_FREEBOARD);
-    finding_say(judge, finding, "`%s` has %s of %s; in %s of water %s is the least to lie to: %s times the depth%s",
-                say_name(judge, anchor), say_side(judge, rode), chain && rope ? "chain and rope" : chain ? "chain" : "rope",
+    finding_say(judge, finding,
+                "`%s` has %s of %s; in %s of water %s is the least to lie to: %s times the depth%s",
+                say_name(judge, anchor), say_side(judge, rode),
+                chain && rope ? "chain and rope"
+                : chain       ? "chain"
+                              : "rope",
                 say_side(judge, depth), say_side(judge, least), rope ? "five" : "three",
                 entity_states(boat, PROP_BOAT_FREEBOARD) ? " and the height of her bow" : "");
     if (!entity_states(anchor, PROP_ANCHOR_DEPTH)) {
@@ -111,13 +119,16 @@ static void judge_pump_pressure(Judge *judge, const Entity *pump)
     }
     Side pressure = side_value(judge, pump, prop, 0);
     Side most = side_number(pressure_most_pa, UNIT_ALONE(UNIT_BAR));
-    bool head = side_is_known(pressure) && !dimension_equal(unit_dimension(pressure.unit), unit_dimension(most.unit));
+    bool head =
+        side_is_known(pressure) && !dimension_equal(unit_dimension(pressure.unit), unit_dimension(most.unit));
     if (head) { /* metres of water */
-        most = side_number(head_of_pressure_m(pressure_most_pa, liquid_density_kg_per_m3(LIQUID_FRESH_15_C)), UNIT_ALONE(UNIT_M));
+        most = side_number(head_of_pressure_m(pressure_most_pa, liquid_density_kg_per_m3(LIQUID_FRESH_15_C)),
+                           UNIT_ALONE(UNIT_M));
     }
     Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, prop), pressure, most);
     if (finding != NULL) {
-        finding_say(judge, finding, "`%s` puts up to %s on the fresh water; %s is what hoses, taps and heaters aboard stand",
+        finding_say(judge, finding,
+                    "`%s` puts up to %s on the fresh water; %s is what hoses, taps and heaters aboard stand",
                     say_name(judge, pump), say_side(judge, pressure), say_side(judge, most));
         finding_remedy(judge, finding, "%s 2.8 bar, or what its maker says", props[prop].word);
     }
@@ -127,12 +138,14 @@ static void judge_pump_pressure(Judge *judge, const Entity *pump)
 
 static bool is_of_water(const Entity *end)
 {
-    return end != NULL && (end->kind == KIND_PUMP || end->kind == KIND_FIXTURE || end->kind == KIND_WATER_HEATER);
+    return end != NULL &&
+           (end->kind == KIND_PUMP || end->kind == KIND_FIXTURE || end->kind == KIND_WATER_HEATER);
 }
 
 static void judge_hose_wide(Judge *judge, const Entity *hose)
 {
-    bool water = str_is(entity_word(hose, PROP_HOSE_GRADE), "water") || is_of_water(entity_reference(hose, PROP_HOSE_FROM)) ||
+    bool water = str_is(entity_word(hose, PROP_HOSE_GRADE), "water") ||
+                 is_of_water(entity_reference(hose, PROP_HOSE_FROM)) ||
                  is_of_water(entity_reference(hose, PROP_HOSE_TO));
     if (!water) {
         return; /* exhausts and cockpit drains are as wide */
@@ -142,9 +155,10 @@ static void judge_hose_wide(Judge *judge, const Entity *hose)
     most.unit = side_is_known(bore) ? bore.unit : most.unit;
     Finding *finding = judge_at_most(judge, hose, place_of(judge, hose, PROP_HOSE_BORE), bore, most);
     if (finding != NULL) {
-        finding_say(judge, finding, "the bore of `%s` is %s, out of all proportion for water; %s is wide", say_name(judge, hose),
-                    say_side(judge, bore), say_side(judge, most));
-        finding_remedy(judge, finding, "its inner diameter: 13 or 19 mm are usual, 38 mm before a large pump");
+        finding_say(judge, finding, "the bore of `%s` is %s, out of all proportion for water; %s is wide",
+                    say_name(judge, hose), say_side(judge, bore), say_side(judge, most));
+        finding_remedy(judge, finding,
+                       "its inner diameter: 13 or 19 mm are usual, 38 mm before a large pump");
     }
 }
 
@@ -153,15 +167,19 @@ static void judge_hose_wide(Judge *judge, const Entity *hose)
 static void judge_fitting_high(Judge *judge, const Entity *fitting)
 {
     const Entity *boat = judge->model->boat;
-    if (boat == NULL || !entity_states(boat, PROP_BOAT_FREEBOARD) || !entity_states(fitting, PROP_THROUGH_HULL_HEIGHT)) {
+    if (boat == NULL || !entity_states(boat, PROP_BOAT_FREEBOARD) ||
+        !entity_states(fitting, PROP_THROUGH_HULL_HEIGHT)) {
         return;
     }
-    Side bow = side_value(judge, boat, PROP_BOAT_FREEBOARD, 0), stern = side_value(judge, boat, PROP_BOAT_FREEBOARD, 1);
+    Side bow = side_value(judge, boat, PROP_BOAT_FREEBOARD, 0),
+         stern = side_value(judge, boat, PROP_BOAT_FREEBOARD, 1);
     Side edge = side_is_known(stern) && stern.value.high > bow.value.high ? stern : bow;
     Side height = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0);
-    Finding *finding = judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), height, edge);
+    Finding *finding =
+        judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), height, edge);
     if (finding != NULL) {
-        finding_say(judge, finding, "`%s` stands %s above the waterline, and her side is %s high: no hull is there",
+        finding_say(judge, finding,
+                    "`%s` stands %s above the waterline, and her side is %s high: no hull is there",
                     say_name(judge, fitting), say_side(judge, height), say_side(judge, edge));
         finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "her side");
         finding_remedy(judge, finding, "the right measure on either line");
@@ -170,15 +188,22 @@ static void judge_fitting_high(Judge *judge, const Entity *fitting)
 
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
-#define TANK_OF(SAYS) EXAMPLE_BOAT "space bow { volume 1.2 m3 }\ntank fresh { holds fresh; space bow; " SAYS "; vent 16 mm; fill 38 mm }\n"
+#define TANK_OF(SAYS)                                                                      \
+    EXAMPLE_BOAT "space bow { volume 1.2 m3 }\ntank fresh { holds fresh; space bow; " SAYS \
+                 "; vent 16 mm; fill 38 mm }\n"
 #define ANCHOR(SAYS) EXAMPLE_BOAT "anchor bower { mass 16 kg; " SAYS " }\n"
 #define FRESH "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"
-#define PUMPED(SAYS) EXAMPLE_BOAT FRESH "pump tap-pump { from fresh; portable yes; flow 11 l/min; " SAYS " }\n"
-#define HOSED(BORE) \
-    EXAMPLE_BOAT FRESH "pump tap-pump { from fresh; portable yes }\nhose suction { from fresh; to tap-pump; bore " BORE "; run 2 m }\n"
-#define FITTED(HEIGHT)                                                                                                    \
-    "edition 1\nboat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; freeboard 1.1 m to 0.9 m; crew 2; "     \
-    "currency EUR; basis us }\nthrough-hull drain { bore 38 mm; height " HEIGHT "; seacock yes; reach yes; material bronze }\n"
+#define PUMPED(SAYS) \
+    EXAMPLE_BOAT FRESH "pump tap-pump { from fresh; portable yes; flow 11 l/min; " SAYS " }\n"
+#define HOSED(BORE)                                                                                      \
+    EXAMPLE_BOAT FRESH                                                                                   \
+        "pump tap-pump { from fresh; portable yes }\nhose suction { from fresh; to tap-pump; bore " BORE \
+        "; run 2 m }\n"
+#define FITTED(HEIGHT)                                                                                    \
+    "edition 1\nboat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; freeboard 1.1 m to " \
+    "0.9 m; crew 2; "                                                                                     \
+    "currency EUR; basis us }\nthrough-hull drain { bore 38 mm; height " HEIGHT                           \
+    "; seacock yes; reach yes; material bronze }\n"
 static const char practice[] = "common practice, no source";
 
 static const Rule rules[] = {
@@ -187,8 +212,10 @@ static const Rule rules[] = {
      .title = "a tank holds no more than its space",
      .basis = ON_BOTH,
      .source = "geometry",
-     .why = "A nought too many makes 120 l into 1200 l, and days, mass and trim follow it without a word. Looked at where a "
-            "tank names its `space` and that states its `volume`; of a space in which the volume is what the tank leaves of it, "
+     .why = "A nought too many makes 120 l into 1200 l, and days, mass and trim follow it without a word. "
+            "Looked at where a "
+            "tank names its `space` and that states its `volume`; of a space in which the volume is what the "
+            "tank leaves of it, "
             "a waiver says so.",
      .breaks = TANK_OF("capacity 1500 l"),
      .holds = TANK_OF("capacity 150 l"),
@@ -199,9 +226,12 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "an anchor has chain or rope, and enough to lie to",
      .basis = ON_BOTH,
-     .source = "three times the depth of all chain, five times with rope, from the bow down: what seamanship manuals give as the "
-               "least of 3 to 5 and 5 to 7 (from memory); a depth of 4 m where none is stated: a choice of this program",
-     .why = "An anchor holds by a pull along the bottom. On a short rode it is lifted out, in the first squall and at night. In "
+     .source = "three times the depth of all chain, five times with rope, from the bow down: what seamanship "
+               "manuals give as the "
+               "least of 3 to 5 and 5 to 7 (from memory); a depth of 4 m where none is stated: a choice of "
+               "this program",
+     .why = "An anchor holds by a pull along the bottom. On a short rode it is lifted out, in the first "
+            "squall and at night. In "
             "a blow the manuals ask for twice as much.",
      .breaks = ANCHOR("chain 1.5 m of 8 mm; rope 3 m of 14 mm"),
      .holds = ANCHOR("chain 10 m of 8 mm; rope 40 m of 14 mm"),
@@ -213,8 +243,10 @@ static const Rule rules[] = {
      .title = "a fresh-water pump makes no more pressure than what hangs on it stands",
      .basis = ON_BOTH,
      .source = practice,
-     .why = "Hoses, taps, filters and heaters of small craft are made for 4 to 6 bar. Above that a fitting lets go while nobody "
-            "is aboard, and the pump empties the tank into the bilge. The `pressure` at which its switch stops it counts, else "
+     .why = "Hoses, taps, filters and heaters of small craft are made for 4 to 6 bar. Above that a fitting "
+            "lets go while nobody "
+            "is aboard, and the pump empties the tank into the bilge. The `pressure` at which its switch "
+            "stops it counts, else "
             "its `shut-off`.",
      .breaks = PUMPED("pressure 24 bar"),
      .holds = PUMPED("pressure 2.4 bar"),
@@ -226,7 +258,8 @@ static const Rule rules[] = {
      .title = "a hose of water is no wider than water asks for",
      .basis = ON_BOTH,
      .source = practice,
-     .why = "A nought too many makes 13 mm into 130 mm, and every flow and lift by that hose comes out better than it is. Looked "
+     .why = "A nought too many makes 13 mm into 130 mm, and every flow and lift by that hose comes out "
+            "better than it is. Looked "
             "at where a hose is made for water, or ends at a pump, a tap or a water heater.",
      .breaks = HOSED("130 mm"),
      .holds = HOSED("13 mm"),
@@ -238,7 +271,8 @@ static const Rule rules[] = {
      .title = "a fitting through the hull stands no higher than her side",
      .basis = ON_BOTH,
      .source = "geometry: the higher end of her `freeboard`",
-     .why = "A height that is meant in another unit, or from another line, makes an opening safe that is not: what stands high "
+     .why = "A height that is meant in another unit, or from another line, makes an opening safe that is "
+            "not: what stands high "
             "needs no seacock.",
      .breaks = FITTED("2.5 m"),
      .holds = FITTED("0.6 m"),

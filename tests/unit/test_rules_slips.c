@@ -3,8 +3,9 @@
  */
 #include "unit/verdict.h"
 
-#define BOAT(REST) \
-    "edition 1\nboat wren { length 7.5 m; beam 2.55 m; crew 2; currency EUR; basis iso; sails no; " REST " }\n"
+#define BOAT(REST)                                                                                       \
+    "edition 1\nboat wren { length 7.5 m; beam 2.55 m; crew 2; currency EUR; basis iso; sails no; " REST \
+    " }\n"
 #define USUAL BOAT("displacement 2500 kg; waterline 6.6 m")
 
 /* 23 t over 6.6 m x 2.55 m are 1.33 m of sea water; a canal boat of 21.3 m by 2.08 m and 17 t has 0.37 m, 0.18 of her beam. */
@@ -14,23 +15,28 @@ static void a_nought_too_many_in_her_displacement_is_told_without_a_draft(void *
     expect_verdict(BOAT("displacement 23000 kg; waterline 6.6 m"), "proportions", BROKEN_AT_ONE, "wren");
     expect_verdict(BOAT("displacement 2300..23000 kg; waterline 6.6 m"), "proportions", OPEN_AT_ONE, "wren");
     expect_verdict(USUAL, "proportions", NOTHING, NULL);
-    expect_verdict("edition 1\nboat wren { length 21.3 m; waterline 20.8 m; beam 2.08 m; displacement 17 t; crew 2; currency EUR; "
-                   "basis iso; sails no }\n", "proportions", NOTHING, NULL);
+    expect_verdict("edition 1\nboat wren { length 21.3 m; waterline 20.8 m; beam 2.08 m; displacement 17 t; "
+                   "crew 2; currency EUR; "
+                   "basis iso; sails no }\n",
+                   "proportions", NOTHING, NULL);
 }
 
 static void an_anchor_without_a_rode_is_left_open_and_a_short_one_told(void **state)
 {
     (void)state;
     expect_verdict(USUAL "anchor bower { mass 10 kg }\n", "anchor-rode", OPEN_AT_ONE, "bower");
-    expect_verdict(USUAL "anchor bower { mass 10 kg; chain 1.5 m of 8 mm; rope 3 m of 12 mm }\n", "anchor-rode", BROKEN_AT_ONE,
-                   "bower");
+    expect_verdict(USUAL "anchor bower { mass 10 kg; chain 1.5 m of 8 mm; rope 3 m of 12 mm }\n",
+                   "anchor-rode", BROKEN_AT_ONE, "bower");
     /* 3 x 4 m of all chain do, 5 x 4 m with rope; from a bow 1 m up it is 5 m in each. */
     expect_verdict(USUAL "anchor bower { mass 10 kg; chain 12 m of 8 mm }\n", "anchor-rode", NOTHING, NULL);
-    expect_verdict(USUAL "anchor bower { mass 10 kg; rope 19 m of 12 mm }\n", "anchor-rode", BROKEN_AT_ONE, "bower");
+    expect_verdict(USUAL "anchor bower { mass 10 kg; rope 19 m of 12 mm }\n", "anchor-rode", BROKEN_AT_ONE,
+                   "bower");
     expect_verdict(USUAL "anchor bower { mass 10 kg; rope 20 m of 12 mm }\n", "anchor-rode", NOTHING, NULL);
-    expect_verdict(BOAT("displacement 2500 kg; freeboard 1 m") "anchor bower { mass 10 kg; rope 20 m of 12 mm }\n", "anchor-rode",
+    expect_verdict(
+        BOAT("displacement 2500 kg; freeboard 1 m") "anchor bower { mass 10 kg; rope 20 m of 12 mm }\n",
+        "anchor-rode", BROKEN_AT_ONE, "bower");
+    expect_verdict(USUAL "anchor bower { mass 10 kg; rope 20 m of 12 mm; depth 5 m }\n", "anchor-rode",
                    BROKEN_AT_ONE, "bower");
-    expect_verdict(USUAL "anchor bower { mass 10 kg; rope 20 m of 12 mm; depth 5 m }\n", "anchor-rode", BROKEN_AT_ONE, "bower");
 }
 
 #define FRESH "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"
@@ -39,31 +45,40 @@ static void an_anchor_without_a_rode_is_left_open_and_a_short_one_told(void **st
 static void a_pressure_may_be_a_head_and_counts_on_fresh_water_alone(void **state)
 {
     (void)state;
-    expect_verdict(USUAL FRESH "pump tap-pump { from fresh; portable yes; shut-off 62 m }\n", "pump-pressure", BROKEN_AT_ONE,
-                   "tap-pump");
-    expect_verdict(USUAL FRESH "pump tap-pump { from fresh; portable yes; shut-off 60 m }\n", "pump-pressure", NOTHING, NULL);
-    expect_verdict(USUAL FRESH "pump tap-pump { from fresh; portable yes; shut-off 8 bar; pressure 2.8 bar }\n", "pump-pressure",
-                   NOTHING, NULL); /* its switch stops it */
-    expect_verdict(USUAL "through-hull sea { bore 19 mm; height -0.3 m }\npump maker { from sea; portable yes; pressure 55 bar }\n",
+    expect_verdict(USUAL FRESH "pump tap-pump { from fresh; portable yes; shut-off 62 m }\n", "pump-pressure",
+                   BROKEN_AT_ONE, "tap-pump");
+    expect_verdict(USUAL FRESH "pump tap-pump { from fresh; portable yes; shut-off 60 m }\n", "pump-pressure",
+                   NOTHING, NULL);
+    expect_verdict(USUAL FRESH
+                   "pump tap-pump { from fresh; portable yes; shut-off 8 bar; pressure 2.8 bar }\n",
+                   "pump-pressure", NOTHING, NULL); /* its switch stops it */
+    expect_verdict(USUAL "through-hull sea { bore 19 mm; height -0.3 m }\npump maker { from sea; portable "
+                         "yes; pressure 55 bar }\n",
                    "pump-pressure", NOTHING, NULL);
 }
 
 static void a_wide_hose_is_told_of_water_alone(void **state)
 {
     (void)state;
-    expect_verdict(USUAL FRESH "item drum { price 5 EUR }\nhose wide { from fresh; to drum; bore 130 mm; run 2 m; grade water }\n",
-                   "hose-wide", BROKEN_AT_ONE, "wide");
+    expect_verdict(
+        USUAL FRESH
+        "item drum { price 5 EUR }\nhose wide { from fresh; to drum; bore 130 mm; run 2 m; grade water }\n",
+        "hose-wide", BROKEN_AT_ONE, "wide");
     expect_verdict(USUAL "exhaust pipe { bore 130 mm; run 2 m }\nitem lock { price 5 EUR }\n"
-                         "hose wide { from lock; to pipe; bore 130 mm; run 2 m; grade exhaust }\n", "hose-wide", NOTHING, NULL);
+                         "hose wide { from lock; to pipe; bore 130 mm; run 2 m; grade exhaust }\n",
+                   "hose-wide", NOTHING, NULL);
 }
 
 static void her_side_may_be_higher_at_either_end(void **state)
 {
     (void)state;
 #define DRAIN "through-hull drain { bore 38 mm; height 1.2 m }\n"
-    expect_verdict(BOAT("displacement 2500 kg; freeboard 1.1 m") DRAIN, "fitting-high", BROKEN_AT_ONE, "drain");
-    expect_verdict(BOAT("displacement 2500 kg; freeboard 1.1 m to 1.3 m") DRAIN, "fitting-high", NOTHING, NULL);
-    expect_verdict(BOAT("displacement 2500 kg; freeboard 1.3 m to 0.9 m") DRAIN, "fitting-high", NOTHING, NULL);
+    expect_verdict(BOAT("displacement 2500 kg; freeboard 1.1 m") DRAIN, "fitting-high", BROKEN_AT_ONE,
+                   "drain");
+    expect_verdict(BOAT("displacement 2500 kg; freeboard 1.1 m to 1.3 m") DRAIN, "fitting-high", NOTHING,
+                   NULL);
+    expect_verdict(BOAT("displacement 2500 kg; freeboard 1.3 m to 0.9 m") DRAIN, "fitting-high", NOTHING,
+                   NULL);
     expect_verdict(BOAT("displacement 2500 kg") DRAIN, "fitting-high", NOTHING, NULL);
 }
 
@@ -71,9 +86,12 @@ static void several_tanks_of_one_name_share_a_space(void **state)
 {
     (void)state;
 #define BAY "space bay { volume 250 l }\n"
-    expect_verdict(USUAL BAY "tank fresh { holds fresh; capacity 100 l; count 2; space bay }\n", "tank-room", NOTHING, NULL);
-    expect_verdict(USUAL BAY "tank fresh { holds fresh; capacity 100 l; count 3; space bay }\n", "tank-room", BROKEN_AT_ONE, "fresh");
-    expect_verdict(USUAL "space bay\ntank fresh { holds fresh; capacity 1000 l; space bay }\n", "tank-room", NOTHING, NULL);
+    expect_verdict(USUAL BAY "tank fresh { holds fresh; capacity 100 l; count 2; space bay }\n", "tank-room",
+                   NOTHING, NULL);
+    expect_verdict(USUAL BAY "tank fresh { holds fresh; capacity 100 l; count 3; space bay }\n", "tank-room",
+                   BROKEN_AT_ONE, "fresh");
+    expect_verdict(USUAL "space bay\ntank fresh { holds fresh; capacity 1000 l; space bay }\n", "tank-room",
+                   NOTHING, NULL);
 }
 
 int main(void)
