@@ -242,7 +242,7 @@ static const char *beyond_text(Search *search, const End *holds, const End *brok
     const double *row = search->row.at;
     double at = row[holds->reach];
     double outer = row[broken->at];
-    double sliver = fabs(at) * 1e-6;
+    double sliver = at != 0.0 ? fabs(at) * 1e-6 : fabs(row[broken->reach]) * 1e-3;
     uint32_t asked = try->asked;
     if (search->value->flags & VALUE_SIZE || props[try->prop].whole) {
         return NULL;

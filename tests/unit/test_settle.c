@@ -133,6 +133,9 @@ static void a_bound_from_below_is_found(void **state)
 {
     (void)state;
     expect("water-short", "fresh.capacity", "holds from 80 l up, broken below 80 l", TANK("60..100 l"));
+    /* An outlet is under water below the waterline, which is 0 m. */
+    expect("siphon", "helm.discharge-height", "holds from 0 m up, broken below 0 m",
+           EXAMPLE_BOAT "bilge-pump helm { hand yes; rated 3000 l/h; discharge-height <= 1.5 m }\n");
     /* 80 l are 21.134 gal: the printed number is on the safe side. */
     expect("water-short", "fresh.capacity", "holds from 21.2 gal up, broken up to 21.1 gal",
            TANK("18..24 gal"));
