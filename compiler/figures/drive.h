@@ -29,7 +29,7 @@ bool is_outboard(const Entity *engine);
 bool is_sterndrive(const Entity *engine);
 /** Whether its rated power is what its propeller gets: of an outboard and a sterndrive (SAE J1228, second hand). */
 bool is_rated_at_propeller(const Entity *engine);
-/** Whether it burns petrol within the hull: what 33 CFR 183 says of electricity and fuel holds for no others (183.401, 183.501). */
+/** Whether an engine or a generator burns petrol within the hull: what 33 CFR 183 says of electricity and fuel holds for no others (183.401, 183.501). */
 bool is_petrol_inboard(const Entity *engine);
 /** Whether one of those aboard does. */
 bool has_petrol_inboard(const Model *model);
@@ -58,8 +58,6 @@ Interval use_drive_limit(Work *work, const char *what, DriveLimit limit, UnitPai
 /** Uses the density of the water that she floats in, in kg/m3. */
 Interval use_water_density(Work *work);
 
-/** Adds what all engines burn at the speed of a day or a goal, in m3/s (drive_range.c). */
-Interval use_fuel_rates(Work *work, const Entity *asks, Sum *sum);
 /** What a day under way says by the engine's speed and by the boat's (drive_running.c). */
 void drive_running(Work *work);
 /** How far the fuel brings her (drive_range.c). */
@@ -75,11 +73,24 @@ Interval use_propeller_wake(Work *work, const Entity *propeller);
 void drive_tip_gap(Work *work, const Entity *propeller);
 /** Blade area and shaft, its pitch being matched (drive_blades.c). */
 void drive_blades(Work *work, const Entity *propeller, const Entity *engine);
+/** What consumption and heat come to by what is burned (drive_burned.c). */
+void drive_burned(Work *work);
 /** Exhaust, raw water, air, alternator (drive_engine.c). */
 void drive_engines(Work *work);
 /** The first petrol engine within the hull that stands in a space; NULL if there is none. */
 const Entity *petrol_inboard_in(const Model *model, const Entity *space);
-/** Blowers and openings of spaces with such an engine (drive_petrol.c). */
+/** Open to the sky as the spec says it: no vapour gathers there. */
+bool is_open_air(const Entity *space);
+/**
+ * Why petrol vapour can lie in each space, by Entity.index: a petrol engine, tank or line that is there, or the space that says
+ * so itself; NULL where it cannot, or the space is open to the sky. Room for all things of the model, all NULL.
+ */
+void petrol_mark(const Model *model, const Entity **because);
+/** A tank, engine or line of petrol that stands in that space, whatever the space says; NULL: none. */
+const Entity *petrol_in(const Model *model, const Entity *space);
+/** The first tank of petrol that stands in a space; NULL: none. */
+const Entity *petrol_tank_in(const Model *model, const Entity *space);
+/** Blowers and openings of spaces with such an engine, openings of those with a tank of petrol (drive_petrol.c). */
 void drive_petrol_spaces(Work *work);
 /** Thrusters over their longest burst (drive_thruster.c). */
 void drive_thrusters(Work *work);

@@ -1,17 +1,83 @@
 /*
- * What a space with a petrol engine needs so that no vapour gathers in it: blowers, and openings without them.
+ * Spaces of petrol: why vapour can lie in one, and what it needs so that none gathers: blowers, and openings without them.
  */
 #include "figures/drive.h"
 
+#include "figures/fuel_plan.h"
 #include "physics/ventilation.h"
 
 const Entity *petrol_inboard_in(const Model *model, const Entity *space)
 {
-    const Entity *engine = first_aboard(model, KIND_ENGINE);
-    while (engine != NULL && !(is_petrol_inboard(engine) && entity_reference(engine, PROP_COMMON_SPACE) == space)) {
-        engine = next_aboard(engine);
+    static const KindId burning[] = {KIND_ENGINE, KIND_GENERATOR};
+    for (size_t i = 0; i < sizeof burning / sizeof burning[0]; i++) {
+        for (const Entity *e = first_aboard(model, burning[i]); e != NULL; e = next_aboard(e)) {
+            if (is_petrol_inboard(e) && entity_reference(e, PROP_COMMON_SPACE) == space) {
+                return e;
+            }
+        }
     }
-    return engine;
+    return NULL;
+}
+
+const Entity *petrol_tank_in(const Model *model, const Entity *space)
+{
+    for (const Entity *t = first_tank(model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
+        if (entity_reference(t, PROP_COMMON_SPACE) == space && fuel_held(model, t) == FUEL_PETROL) {
+            return t;
+        }
+    }
+    return NULL;
+}
+
+/* A line that says where it lies. */
+static bool is_petrol_line(const Model *model, const Entity *line)
+{
+    return entity_reference(line, PROP_COMMON_SPACE) != NULL && fuel_carried(model, line) == FUEL_PETROL;
+}
+
+const Entity *petrol_in(const Model *model, const Entity *space)
+{
+    const Entity *engine = petrol_inboard_in(model, space);
+    const Entity *tank = engine == NULL ? petrol_tank_in(model, space) : NULL;
+    const Entity *line = engine == NULL && tank == NULL ? first_aboard(model, KIND_FUEL_LINE) : NULL;
+    while (line != NULL && !(entity_reference(line, PROP_COMMON_SPACE) == space && is_petrol_line(model, line))) {
+        line = next_aboard(line);
+    }
+    return engine != NULL ? engine : tank != NULL ? tank : line;
+}
+
+bool is_open_air(const Entity *space)
+{
+    return entity_yes(space, PROP_SPACE_OPEN_AIR) == 1;
+}
+
+static bool is_of_petrol(const Model *model, const Entity *thing)
+{
+    switch (thing->kind) {
+    case KIND_TANK: return holds_fuel(thing) && fuel_held(model, thing) == FUEL_PETROL;
+    case KIND_FUEL_LINE: return is_petrol_line(model, thing);
+    default: return is_petrol_inboard(thing);
+    }
+}
+
+void petrol_mark(const Model *model, const Entity **because)
+{
+    static const KindId kinds_of_petrol[] = {KIND_FUEL_LINE, KIND_GENERATOR, KIND_ENGINE, KIND_TANK};
+    for (size_t i = 0; i < sizeof kinds_of_petrol / sizeof kinds_of_petrol[0]; i++) {
+        for (const Entity *e = first_aboard(model, kinds_of_petrol[i]); e != NULL; e = next_aboard(e)) {
+            const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
+            if (space != NULL && is_of_petrol(model, e)) {
+                because[space->index] = e;
+            }
+        }
+    }
+    for (const Entity *e = model->first_of_kind[KIND_SPACE]; e != NULL; e = e->next_of_kind) {
+        if (is_open_air(e)) {
+            because[e->index] = NULL;
+        } else if (because[e->index] == NULL && entity_yes(e, PROP_SPACE_PETROL) == 1) {
+            because[e->index] = e;
+        }
+    }
 }
 
 static Figure *record_by_volume(Work *work, const Entity *space, FigureId id, double (*by_volume)(double),
@@ -60,8 +126,11 @@ static void record_openings(Work *work, const Entity *space)
 void drive_petrol_spaces(Work *work)
 {
     for (const Entity *e = first_aboard(work->model, KIND_SPACE); e != NULL; e = next_aboard(e)) {
-        if (petrol_inboard_in(work->model, e) != NULL) {
+        bool engine = petrol_inboard_in(work->model, e) != NULL;
+        if (engine) {
             record_blowers(work, e);
+        }
+        if (engine || petrol_tank_in(work->model, e) != NULL) {
             record_openings(work, e);
         }
     }

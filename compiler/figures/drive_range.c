@@ -1,28 +1,25 @@
 /*
- * Range: how far the fuel in all tanks, or what is in the bank of an electric engine, brings her at a speed that the spec
- * speaks of, with a reserve kept and all engines at work.
+ * Range: how far the fuel in the tanks that an engine draws on, or what is in the bank of an electric engine, brings her at a
+ * speed that the spec speaks of, with a reserve kept and all engines at work that draw on no other tanks.
  */
 #include "figures/drive.h"
 
+#include "figures/fuel_plan.h"
 #include "figures/power.h"
 
 #include <math.h>
 
-static Interval use_fuel(Work *work, Sum *sum)
+Interval use_fuel_rates(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Sum *sum)
 {
-    for (const Entity *t = first_tank(work->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
-        sum_next(sum);
-        sum_label(sum, work, "", t, "usable-volume");
-        sum_add(sum, use_figure(work, figure_find(work->figures, t, FIGURE_USABLE_VOLUME, NULL)).value);
-    }
-    return sum->value;
-}
-
-Interval use_fuel_rates(Work *work, const Entity *asks, Sum *sum)
-{
-    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        const Figure *rate = figure_find(work->figures, e, FIGURE_FUEL_RATE, asks);
+    for (uint32_t i = 0; i < plan->burner_count; i++) {
+        const FuelBurner *burner = &plan->burners[i];
+        const Entity *e = burner->entity;
+        bool within = e->kind == KIND_ENGINE && burner->tanks != 0 && !(burner->tanks & ~set);
+        const Figure *rate = within ? figure_find(work->figures, e, FIGURE_FUEL_RATE, asks) : NULL;
         if (rate != NULL) {
+            if (burner->broken) {
+                use_waiting(work);
+            }
             sum_next(sum);
             sum_label(sum, work, "", e, "fuel-rate");
             Interval one = use_figure(work, rate).value;
@@ -33,25 +30,51 @@ Interval use_fuel_rates(Work *work, const Entity *asks, Sum *sum)
     return sum->value;
 }
 
-/* How far the fuel brings her with all engines at work. */
-static void record_range(Work *work, const Entity *engine, const Entity *asks)
+/* How far what is in a set of tanks brings her, with all engines at work that draw on no others; and how that is reckoned. */
+static Interval use_way(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Buf *formula)
 {
-    Sum fuel;
+    Sum fuel = {.value = point(0.0)};
     Sum rate = {.value = point(0.0)};
-    if (first_tank(work->model, "fuel") == NULL || !burns_fuel(engine)) {
-        return;
-    }
-    sum_begin(&fuel, work);
+    buf_init(&fuel.formula, work->figures->arena);
     buf_init(&rate.formula, work->figures->arena);
-    Interval usable = use_fuel(work, &fuel);
+    fuel_add_volumes(work, plan, set, &fuel);
     Interval reserve = use_drive_limit(work, "reserve of fuel", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
     Interval speed = use_value(work, asks, speed_of(asks), 1).value;
-    Interval burned = use_fuel_rates(work, asks, &rate);
-    Interval way = interval_multiply(usable, interval_subtract(point(1.0), reserve));
-    Interval range = interval_divide(interval_multiply(way, speed), burned);
-    work_record(work, FIGURE_RANGE, engine, asks, range,
-                text_format(work->figures->arena, "(%s) x (1 - {reserve}) x {speed} / (%s)",
-                            fuel.formula.text, rate.formula.text));
+    Interval burned = use_fuel_rates(work, asks, plan, set, &rate);
+    Interval way = interval_multiply(fuel.value, interval_subtract(point(1.0), reserve));
+    buf_format(formula, "(%s) x (1 - {reserve}) x {speed} / (%s)", fuel.formula.text, rate.formula.text);
+    return interval_divide(interval_multiply(way, speed), burned);
+}
+
+/* Whether some engine draws on just these tanks. */
+static bool is_of_an_engine(const FuelPlan *plan, FuelSet set)
+{
+    for (uint32_t i = 0; i < plan->burner_count; i++) {
+        if (plan->burners[i].entity->kind == KIND_ENGINE && plan->burners[i].tanks == set) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Of an engine that shares only some of its tanks with others, all of them together may be empty sooner. */
+static void record_range(Work *work, const Entity *engine, const Entity *asks, const FuelPlan *plan)
+{
+    FuelSet set = fuel_tanks_of(plan, engine);
+    FuelSet whole = fuel_together(plan, set);
+    Buf formula;
+    if (set == 0) {
+        return;
+    }
+    work_begin(work);
+    buf_init(&formula, work->figures->arena);
+    Interval range = use_way(work, asks, plan, set, &formula);
+    if (!is_of_an_engine(plan, whole)) {
+        buf_text(&formula, ", or if that is less ");
+        range = interval_min(range, use_way(work, asks, plan, whole, &formula));
+    }
+    use_fuel_kinds(work, plan, set);
+    work_record(work, FIGURE_RANGE, engine, asks, range, formula.text);
 }
 
 static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *asks, Sum *sum)
@@ -117,9 +140,10 @@ static void record_boat_range(Work *work, const Entity *asks)
 void drive_ranges(Work *work)
 {
     const Model *model = work->model;
+    const FuelPlan *plan = fuel_plan(work->scratch, model);
     for (const Entity *asks = first_speed(model); asks != NULL; asks = next_speed(model, asks)) {
         for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-            record_range(work, e, asks);
+            record_range(work, e, asks, plan);
             record_electric_range(work, e, asks);
         }
         record_boat_range(work, asks);

@@ -361,7 +361,7 @@ static bool has_price(const Model *model)
 
 /* Endurance */
 
-/* The contents of tanks already met: tanks that hold the same are emptied, or filled, together. */
+/* The contents of tanks already met: tanks that hold the same are emptied, or filled, together; not all of fuel are. */
 typedef struct Met {
     Str holds[4];
     uint32_t count;
@@ -393,7 +393,7 @@ static bool is_resource(const Entity *entity, Met *met)
     }
     if (entity->kind == KIND_TANK) {
         Str holds = entity_word(entity, PROP_TANK_HOLDS);
-        return !str_is(holds, "grey") && meets_first(met, holds);
+        return !str_is(holds, "grey") && (str_is(holds, "fuel") || meets_first(met, holds));
     }
     return entity->kind == KIND_GAS_LOCKER;
 }
@@ -429,7 +429,7 @@ static void record_endurance(Work *work, const Entity *day)
         const Entity *entity = model->entities[i];
         const Figure *f =
             is_resource(entity, &met) ? figure_find(work->figures, entity, FIGURE_ENDURANCE, day) : NULL;
-        if (f != NULL) {
+        if (f != NULL && !is_shared_figure(f)) {
             buf_format(&formula, "%s{%.*s.endurance}", work->count > 0 ? ", " : "",
                        STR_ARG(entity_name(model, entity)));
             least = interval_min(least, use_figure(work, f).value);

@@ -4,6 +4,8 @@
  */
 #include "figures/drive.h"
 
+#include "figures/fuel_plan.h"
+
 #include "physics/pipe.h"
 
 const Entity *gearbox_of(const Model *model, const Entity *engine)
@@ -53,16 +55,23 @@ bool is_rated_at_propeller(const Entity *engine)
 
 bool is_petrol_inboard(const Entity *engine)
 {
-    return str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol") && !is_outboard(engine);
+    bool fixed = engine->kind == KIND_ENGINE ? !is_outboard(engine)
+                                             : engine->kind == KIND_GENERATOR && entity_yes(engine, PROP_COMMON_PORTABLE) != 1;
+    return fixed && fuel_stated(engine) == FUEL_PETROL;
 }
+
+static const KindId burning_kinds[] = {KIND_ENGINE, KIND_GENERATOR};
 
 bool has_petrol_inboard(const Model *model)
 {
-    const Entity *engine = first_aboard(model, KIND_ENGINE);
-    while (engine != NULL && !is_petrol_inboard(engine)) {
-        engine = next_aboard(engine);
+    for (size_t i = 0; i < sizeof burning_kinds / sizeof burning_kinds[0]; i++) {
+        for (const Entity *e = first_aboard(model, burning_kinds[i]); e != NULL; e = next_aboard(e)) {
+            if (is_petrol_inboard(e)) {
+                return true;
+            }
+        }
     }
-    return engine != NULL;
+    return false;
 }
 
 bool turns_a_shaft(const Entity *engine)
@@ -188,8 +197,9 @@ void figures_engines(Work *work)
 {
     if (has_engine(work)) {
         drive_engines(work);
-        drive_petrol_spaces(work);
     }
+    drive_petrol_spaces(work);
+    drive_burned(work);
 }
 
 void figures_drive(Work *work)

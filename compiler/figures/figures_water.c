@@ -4,6 +4,8 @@
  */
 #include "figures/plumbing.h"
 
+#include "figures/fuel_plan.h"
+
 static const Entity *from_here(const Entity *entity)
 {
     while (entity != NULL && !is_aboard(entity)) {
@@ -86,21 +88,11 @@ const Entity *next_counted(const Figures *figures, const Entity *tank, const cha
     return counted_from_here(figures, next_tank(tank, holds), holds);
 }
 
-static bool burns_petrol(const Model *model)
-{
-    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (str_is(entity_word(e, PROP_ENGINE_FUEL), "petrol")) {
-            return true;
-        }
-    }
-    return false;
-}
-
 Content tank_content(const Model *model, const Entity *tank)
 {
     Str holds = entity_word(tank, PROP_TANK_HOLDS);
     if (str_is(holds, "fuel")) {
-        return burns_petrol(model) ? CONTENT_PETROL : CONTENT_DIESEL;
+        return fuel_held(model, tank) == FUEL_PETROL ? CONTENT_PETROL : CONTENT_DIESEL;
     }
     return str_is(holds, "black") ? CONTENT_BLACK : str_is(holds, "grey") ? CONTENT_GREY : CONTENT_FRESH;
 }

@@ -30,8 +30,11 @@ const Entity *first_counted(const Figures *figures, const char *holds);
 const Entity *next_counted(const Figures *figures, const Entity *tank, const char *holds);
 bool tank_counts(const Figures *figures, const Entity *tank);
 
-/** What a tank's liquid is; fuel is petrol if an engine aboard burns petrol, else diesel. */
+/** What a tank's liquid is; fuel of which nobody can tell the kind counts as diesel, which is the heavier. */
 Content tank_content(const Model *model, const Entity *tank);
+
+/** Whether a figure of a tank is that of another one with which it shares a load (water_days.c). */
+bool is_shared_figure(const Figure *figure);
 
 /** The unit that the owner wrote a property in; `otherwise` if it is not stated. */
 UnitPair unit_of(const Entity *entity, PropId prop, UnitPair otherwise);
@@ -68,7 +71,6 @@ DayFlow fresh_of_day, black_of_day; /* water_days.c */
 DayFlow grey_of_day;                /* water_waste.c */
 /** What sinks and showers bring into tanks that hold such a thing; false: none drains into one. */
 bool waste_of_day(Work *work, const Entity *day, Sum *sum, const char *holds);
-DayFlow fuel_of_day;                /* water_fuel.c */
 /** Whether all that a day says of the engine has a speed, and it runs at all (water_fuel.c). */
 bool states_speeds(const Entity *day);
 /**

@@ -4,6 +4,8 @@
  */
 #include "figures/water.h"
 
+#include "figures/fuel_plan.h"
+
 bool read_leg(const Property *days, unsigned leg, Leg *read)
 {
     const Value *day = property_value(days, 2 * leg + 1);
@@ -70,6 +72,28 @@ static void record_tanks(Work *work, const Entity *cruise, const char *holds)
     record_left(work, flow, &sum);
 }
 
+/* Each tank of fuel stands for those with which it shares what is burned. */
+static void record_fuel(Work *work, const Entity *cruise, const FuelPlan *plan)
+{
+    Leg leg;
+    Sum sum;
+    if (!read_leg(entity_property(cruise, PROP_CRUISE_DAYS), 0, &leg) || leg.day == NULL) {
+        return;
+    }
+    for (uint32_t i = 0; i < plan->tank_count; i++) {
+        const Entity *tank = plan->tanks[i];
+        FuelSet share = fuel_share(plan, i);
+        if (fuel_first_sharing(plan, share) != tank || figure_find(work->figures, tank, FIGURE_DAILY_FLOW, leg.day) == NULL) {
+            continue; /* nothing aboard uses it, or another one stands for it */
+        }
+        Figure *flow = record_flow(work, cruise, tank);
+        flow->unit = figure_find(work->figures, tank, FIGURE_VOLUME, NULL)->unit;
+        sum_begin(&sum, work);
+        fuel_add_volumes(work, plan, share, &sum);
+        record_left(work, flow, &sum);
+    }
+}
+
 static bool some_day_says_gas(const Entity *cruise)
 {
     Leg leg;
@@ -110,11 +134,12 @@ void water_cruises_fresh(Work *work)
 
 void water_cruises(Work *work)
 {
+    const FuelPlan *plan = fuel_plan(work->scratch, work->model);
     for (const Entity *cruise = first_aboard(work->model, KIND_CRUISE); cruise != NULL;
          cruise = next_aboard(cruise)) {
         record_tanks(work, cruise, "black");
         record_tanks(work, cruise, "grey");
-        record_tanks(work, cruise, "fuel");
+        record_fuel(work, cruise, plan);
         record_gas(work, cruise);
     }
 }

@@ -8,6 +8,8 @@
  */
 #include "figures/water.h"
 
+#include "figures/fuel_plan.h"
+
 #include "base/date.h"
 
 #include <math.h>
@@ -211,12 +213,112 @@ void water_days_fresh(Work *work)
     }
 }
 
+/* ---- Fuel: shared by the tanks that the same things draw on ------------------------------------------------ */
+
+bool is_shared_figure(const Figure *figure)
+{
+    const Input *first = figure->input_count == 1 ? &figure->inputs[0] : NULL;
+    return first != NULL && first->kind == INPUT_FIGURE && first->u.figure->id == figure->id && figure->at == first->u.figure->at;
+}
+
+/* What is to be said of a share: who else is in it, who is not, and what is taken for granted. */
+static const char *fuel_remark(Work *work, const FuelPlan *plan, FuelSet set)
+{
+    Buf text;
+    uint32_t others = 0;
+    buf_init(&text, work->figures->arena);
+    for (uint32_t i = 0; i < plan->tank_count; i++) {
+        others += set & fuel_bit(i) ? 1u : 0u;
+    }
+    if (others == plan->tank_count && others > 1) {
+        buf_text(&text, "all tanks that hold fuel share it");
+    } else if (others > 1) {
+        uint32_t named = 0;
+        for (uint32_t i = 0; i < plan->tank_count; i++) {
+            if (set & fuel_bit(i)) {
+                named++;
+                buf_format(&text, "%s`%.*s`", named == 1 ? "" : named == others ? " and " : ", ",
+                           STR_ARG(entity_name(work->model, plan->tanks[i])));
+            }
+        }
+        buf_text(&text, " share it");
+    }
+    for (uint32_t i = 0; i < plan->burner_count; i++) {
+        const FuelBurner *burner = &plan->burners[i];
+        bool heats = burner->entity->kind == KIND_HEATER || burner->entity->kind == KIND_COOLER;
+        if (heats && burner->tanks == set && fuel_stated(burner->entity) == FUEL_UNKNOWN && plan->tank_count > 1) {
+            buf_format(&text, "%s`%.*s` is taken to burn diesel, for it does not say", text.length > 0 ? "; " : "",
+                       STR_ARG(entity_name(work->model, burner->entity)));
+        }
+    }
+    return text.length > 0 ? buf_str(&text).text : NULL;
+}
+
+/* The sets that are no tank's own: they may be empty sooner. */
+static Interval use_unshared(Work *work, const FuelPlan *plan, const Entity *tank, const Entity *day, Interval least, Buf *formula)
+{
+    FuelSet set = fuel_unshared(plan, 0);
+    for (uint32_t n = 0; set != 0; set = fuel_unshared(plan, ++n)) {
+        if (fuel_first(plan, set) != tank) {
+            continue;
+        }
+        Sum volume = {.value = point(0.0)}, flow = {.value = point(0.0)};
+        buf_init(&volume.formula, work->figures->arena);
+        buf_init(&flow.formula, work->figures->arena);
+        fuel_add_volumes(work, plan, set, &volume);
+        if (fuel_of_set(work, day, plan, set, &flow)) {
+            least = interval_min(least, lasting(volume.value, flow.value));
+            buf_format(formula, ", or (%s) / (%s) a day if that is less", volume.formula.text,
+                       flow.formula.length > 0 ? flow.formula.text : "nothing");
+        }
+    }
+    return least;
+}
+
+static void record_fuel_of(Work *work, const FuelPlan *plan, const Entity *tank, FuelSet share, const Entity *day)
+{
+    Sum sum;
+    sum_begin(&sum, work);
+    if (!fuel_of_set(work, day, plan, share, &sum)) {
+        return;
+    }
+    use_fuel_kinds(work, plan, share);
+    Figure *flow = work_record(work, FIGURE_DAILY_FLOW, tank, day, sum.value, sum.formula.length > 0 ? sum.formula.text : "nothing");
+    flow->unit = figure_find(work->figures, tank, FIGURE_VOLUME, NULL)->unit;
+    flow->remark = fuel_remark(work, plan, share);
+
+    sum_begin(&sum, work);
+    buf_char(&sum.formula, '(');
+    fuel_add_volumes(work, plan, share, &sum);
+    buf_text(&sum.formula, ") / {daily-flow} a day");
+    Interval daily = use_figure(work, flow).value;
+    Interval least = use_unshared(work, plan, tank, day, lasting(sum.value, daily), &sum.formula);
+    work_record(work, FIGURE_ENDURANCE, tank, day, least, sum.formula.text)->remark = flow->remark;
+}
+
+static void record_fuel(Work *work, const Entity *day, const FuelPlan *plan)
+{
+    for (uint32_t i = 0; i < plan->tank_count; i++) {
+        FuelSet share = fuel_share(plan, i);
+        const Entity *tank = plan->tanks[i];
+        const Entity *first = fuel_first_sharing(plan, share);
+        const Figure *flow = first != NULL ? figure_find(work->figures, first, FIGURE_DAILY_FLOW, day) : NULL;
+        if (first == tank) {
+            record_fuel_of(work, plan, tank, share, day);
+        } else if (flow != NULL) {
+            record_shared(work, flow, tank, "{daily-flow of all together}");
+            record_shared(work, figure_find(work->figures, first, FIGURE_ENDURANCE, day), tank, "{endurance of all together}");
+        }
+    }
+}
+
 void water_days(Work *work)
 {
+    const FuelPlan *plan = fuel_plan(work->scratch, work->model);
     for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
         record_kind(work, "black", day, black_of_day);
         record_kind(work, "grey", day, grey_of_day);
-        record_kind(work, "fuel", day, fuel_of_day);
+        record_fuel(work, day, plan);
         record_gas(work, day);
     }
 }

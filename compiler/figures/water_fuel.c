@@ -8,6 +8,7 @@
 #include "figures/water.h"
 
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 #include "figures/power.h"
 #include "physics/fuel.h"
 
@@ -123,6 +124,12 @@ static Interval rate_by_power(Running *running, const Entity *engine)
     return interval_divide(interval_multiply(interval_multiply(power, share), specific), point(density));
 }
 
+/* The property by which a heater or a cooler states what it burns an hour. */
+static PropId rate_of(const Entity *heater)
+{
+    return heater->kind == KIND_HEATER ? PROP_HEATER_FUEL_RATE : PROP_COOLER_FUEL_RATE;
+}
+
 static bool is_never(const Property *line)
 {
     const Value *value = property_value(line, 0);
@@ -182,63 +189,59 @@ static void add_generator(Running *running, const Entity *generator)
     sum_add(running->sum, interval_multiply(interval_multiply(rate, time), count));
 }
 
-/* Each line of the day, for each thing of the kind. */
-static bool add_running(Work *work, const Entity *day, Sum *sum, KindId kind, PropId prop)
+/* Each line of the day, for an engine or a generator. */
+static void add_running(Work *work, const Entity *day, Sum *sum, const Entity *burner)
+{
+    PropId prop = burner->kind == KIND_ENGINE ? PROP_DAY_ENGINE : PROP_DAY_GENERATOR;
+    int lines = 0;
+    for (const Property *line = entity_property(day, prop); line != NULL; line = block_next(&day->block, line)) {
+        Running running = {.work = work,
+                           .sum = sum,
+                           .day = day,
+                           .line = {.properties = line, .count = 1, .has = ~(uint64_t)0}};
+        running.tail = ++lines > 1 ? text_format(work->figures->arena, " %d", lines) : "";
+        if (!is_never(line)) {
+            burner->kind == KIND_ENGINE ? add_engine(&running, burner) : add_generator(&running, burner);
+        }
+    }
+}
+
+/* A heater or a cooler, for as long as it runs at full output. */
+static void add_heater(Work *work, const Entity *day, Sum *sum, const Entity *e)
+{
+    Interval time;
+    const Figure *running = running_time(work->figures, e, day);
+    if (running == NULL && !use_seconds(e, day, &time)) {
+        return;
+    }
+    sum_next(sum);
+    sum_label(sum, work, "", e, "fuel-rate");
+    Interval rate = use_value(work, e, rate_of(e), 0).value;
+    sum_label(sum, work, " x ", e, running != NULL ? "running-time" : "use");
+    if (running != NULL) {
+        time = use_figure(work, running).value;
+    } else {
+        use_fact(work, "time at full output", time, UNIT_ALONE(UNIT_H), "its `use` that day");
+    }
+    sum_count(sum, work, e);
+    sum_add(sum, interval_multiply(interval_multiply(rate, time), use_count(work, e).value));
+}
+
+bool fuel_of_set(Work *work, const Entity *day, const FuelPlan *plan, FuelSet set, Sum *sum)
 {
     bool any = false;
-    for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
-        if (kind == KIND_ENGINE && !burns_fuel(e)) {
+    for (uint32_t i = 0; i < plan->burner_count; i++) {
+        const FuelBurner *burner = &plan->burners[i];
+        const Entity *e = burner->entity;
+        bool heats = e->kind == KIND_HEATER || e->kind == KIND_COOLER;
+        if (burner->tanks == 0 || burner->tanks & ~set || (heats && !entity_states(e, rate_of(e)))) {
             continue;
         }
         any = true;
-        int lines = 0;
-        const Property *line = entity_property(day, prop);
-        for (; line != NULL; line = block_next(&day->block, line)) {
-            Running running = {.work = work,
-                               .sum = sum,
-                               .day = day,
-                               .line = {.properties = line, .count = 1, .has = ~(uint64_t)0}};
-            running.tail = ++lines > 1 ? text_format(work->figures->arena, " %d", lines) : "";
-            if (!is_never(line)) {
-                kind == KIND_ENGINE ? add_engine(&running, e) : add_generator(&running, e);
-            }
+        if (burner->broken) {
+            use_waiting(work);
         }
+        heats ? add_heater(work, day, sum, e) : add_running(work, day, sum, e);
     }
     return any;
-}
-
-static bool add_heaters(Work *work, const Entity *day, KindId kind, PropId fuel_rate, Sum *sum)
-{
-    bool any = false;
-    for (const Entity *e = first_aboard(work->model, kind); e != NULL; e = next_aboard(e)) {
-        Interval time;
-        const Figure *running = running_time(work->figures, e, day);
-        if (!entity_states(e, fuel_rate)) {
-            continue;
-        }
-        any = true;
-        if (running != NULL || use_seconds(e, day, &time)) {
-            sum_next(sum);
-            sum_label(sum, work, "", e, "fuel-rate");
-            Interval rate = use_value(work, e, fuel_rate, 0).value;
-            sum_label(sum, work, " x ", e, running != NULL ? "running-time" : "use");
-            if (running != NULL) {
-                time = use_figure(work, running).value;
-            } else {
-                use_fact(work, "time at full output", time, UNIT_ALONE(UNIT_H), "its `use` that day");
-            }
-            sum_count(sum, work, e);
-            sum_add(sum, interval_multiply(interval_multiply(rate, time), use_count(work, e).value));
-        }
-    }
-    return any;
-}
-
-bool fuel_of_day(Work *work, const Entity *day, Sum *sum)
-{
-    bool engines = add_running(work, day, sum, KIND_ENGINE, PROP_DAY_ENGINE);
-    bool generators = add_running(work, day, sum, KIND_GENERATOR, PROP_DAY_GENERATOR);
-    bool heaters = add_heaters(work, day, KIND_HEATER, PROP_HEATER_FUEL_RATE, sum);
-    bool coolers = add_heaters(work, day, KIND_COOLER, PROP_COOLER_FUEL_RATE, sum);
-    return engines || generators || heaters || coolers;
 }

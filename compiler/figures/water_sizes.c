@@ -1,13 +1,15 @@
 /*
  * Tanks and cylinders whose size is left to Garboard: the smallest that is made in which there is what the goals ask for.
  *
- * Several tanks of one content that are left open share what is asked equally; what others hold is taken off first.
+ * Several tanks of one content that are left open share what is asked equally; what others hold is taken off first. Tanks
+ * of fuel share with those that the same things draw on (fuel_plan.h).
  *
  * A goal asks by `endure` for what so many of a day take or make, of fuel also by `range` for what all engines burn on the
  * way at that speed, with a reserve kept; a cruise asks that nothing runs out, or over, on it. Asked in the worse case of
  * all that is open. Sizes are a choice of this program.
  */
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 
 #include "base/date.h"
 
@@ -68,14 +70,43 @@ static const Entity *endured_day(const Entity *goal)
     return day != NULL && is_aboard(day) ? day : NULL;
 }
 
-static DayFlow *flow_of(const Entity *tank)
+/* A tank whose size is looked for. */
+typedef struct Sizing {
+    Work *work;
+    const Entity *tank;
+    const FuelPlan *plan; /* of one that holds fuel; else NULL */
+    FuelSet share;        /* the tanks that it shares with */
+} Sizing;
+
+static bool add_flow(const Sizing *sizing, const Entity *day, Sum *sum)
 {
-    Str holds = entity_word(tank, PROP_TANK_HOLDS);
-    return str_is(holds, "fresh")   ? fresh_of_day
-           : str_is(holds, "black") ? black_of_day
-           : str_is(holds, "grey")  ? grey_of_day
-           : str_is(holds, "fuel")  ? fuel_of_day
-                                    : NULL;
+    Str holds = entity_word(sizing->tank, PROP_TANK_HOLDS);
+    if (sizing->plan != NULL) {
+        return fuel_of_set(sizing->work, day, sizing->plan, sizing->share, sum);
+    }
+    DayFlow *flow = str_is(holds, "fresh") ? fresh_of_day : str_is(holds, "black") ? black_of_day : grey_of_day;
+    return flow(sizing->work, day, sum);
+}
+
+/* The first tank of those that share what is asked, and the next one. */
+static const Entity *sharing_from_here(const Sizing *sizing, const Entity *tank)
+{
+    while (tank != NULL && sizing->plan != NULL && !fuel_is_in(sizing->plan, sizing->share, tank)) {
+        tank = next_tank(tank, "fuel");
+    }
+    return tank;
+}
+
+static const Entity *first_sharing(const Sizing *sizing)
+{
+    const char *holds = str_copy(sizing->work->scratch, entity_word(sizing->tank, PROP_TANK_HOLDS));
+    return sharing_from_here(sizing, first_counted(sizing->work->figures, holds));
+}
+
+static const Entity *next_sharing(const Sizing *sizing, const Entity *tank)
+{
+    const char *holds = str_copy(sizing->work->scratch, entity_word(sizing->tank, PROP_TANK_HOLDS));
+    return sharing_from_here(sizing, next_counted(sizing->work->figures, tank, holds));
 }
 
 /* What one line of a goal, or a cruise, asks of a tank, in m3 (0: nothing), with the formula that shows all that was used. */
@@ -85,12 +116,13 @@ typedef struct Need {
 } Need;
 
 /* What so many of a day take or make. */
-static Need use_days(Work *work, const Entity *goal, const Entity *tank)
+static Need use_days(const Sizing *sizing, const Entity *goal)
 {
+    Work *work = sizing->work;
     Sum sum;
     const Entity *day = endured_day(goal);
     sum_begin(&sum, work);
-    if (day == NULL || !flow_of(tank)(work, day, &sum)) {
+    if (day == NULL || !add_flow(sizing, day, &sum)) {
         return (Need){0.0, ""};
     }
     Interval days = use_value(work, goal, PROP_GOAL_ENDURE, 0).value;
@@ -98,12 +130,13 @@ static Need use_days(Work *work, const Entity *goal, const Entity *tank)
                   text_format(work->figures->arena, "(%s) x {endure}", sum.formula.text)};
 }
 
-/* What all engines burn on the way. */
-static Need use_range(Work *work, const Entity *goal)
+/* What all engines that share the tank burn on the way. */
+static Need use_range(const Sizing *sizing, const Entity *goal)
 {
+    Work *work = sizing->work;
     Sum sum;
     sum_begin(&sum, work);
-    Interval rate = use_fuel_rates(work, goal, &sum);
+    Interval rate = use_fuel_rates(work, goal, sizing->plan, sizing->share, &sum);
     Interval way = use_value(work, goal, PROP_GOAL_RANGE, 0).value;
     Interval speed = use_value(work, goal, PROP_GOAL_RANGE, 1).value;
     Interval reserve = use_drive_limit(work, "reserve of fuel", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
@@ -113,8 +146,9 @@ static Need use_range(Work *work, const Entity *goal)
 }
 
 /* What all days of a cruise take or make. */
-static Need use_legs(Work *work, const Entity *cruise, const Entity *tank)
+static Need use_legs(const Sizing *sizing, const Entity *cruise)
 {
+    Work *work = sizing->work;
     Leg leg;
     Sum sum;
     const Property *days = entity_property(cruise, PROP_CRUISE_DAYS);
@@ -122,7 +156,7 @@ static Need use_legs(Work *work, const Entity *cruise, const Entity *tank)
     for (unsigned i = 0; read_leg(days, i, &leg); i++) {
         Sum day = {.value = point(0.0)};
         buf_init(&day.formula, work->figures->arena);
-        if (leg.day == NULL || !is_aboard(leg.day) || !flow_of(tank)(work, leg.day, &day)) {
+        if (leg.day == NULL || !is_aboard(leg.day) || !add_flow(sizing, leg.day, &day)) {
             return (Need){0.0, ""};
         }
         sum_next(&sum);
@@ -152,12 +186,13 @@ static void use_other(Work *work, const Entity *other, Sum *sum, double *shares)
 }
 
 /* What each tank of that name has to hold of a need: less what others hold, in equal shares with those that are open too. */
-static double use_share(Work *work, const Entity *tank, Sum *sum, double need)
+static double use_share(const Sizing *sizing, Sum *sum, double need)
 {
+    Work *work = sizing->work;
+    const Entity *tank = sizing->tank;
     bool counted = entity_states(tank, PROP_COMMON_COUNT);
     double shares = 0.0;
-    const char *holds = str_copy(work->figures->arena, entity_word(tank, PROP_TANK_HOLDS));
-    for (const Entity *e = first_counted(work->figures, holds); e != NULL; e = next_counted(work->figures, e, holds)) {
+    for (const Entity *e = first_sharing(sizing); e != NULL; e = next_sharing(sizing, e)) {
         if (e != tank) {
             use_other(work, e, sum, &shares);
         }
@@ -174,19 +209,20 @@ static double use_share(Work *work, const Entity *tank, Sum *sum, double need)
     return (need - sum->value.low) / shares;
 }
 
-static Need use_goal(Work *work, const Entity *goal, PropId line, const Entity *tank)
+static Need use_goal(const Sizing *sizing, const Entity *goal, PropId line)
 {
-    bool fuel = str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
+    Work *work = sizing->work;
+    const Entity *tank = sizing->tank;
     work_begin(work);
-    if (!entity_states(goal, line) || (line == PROP_GOAL_RANGE && !fuel)) {
+    if (!entity_states(goal, line) || (line == PROP_GOAL_RANGE && sizing->plan == NULL)) {
         return (Need){0.0, ""};
     }
-    Need need = line == PROP_GOAL_RANGE    ? use_range(work, goal)
-                : line == PROP_CRUISE_DAYS ? use_legs(work, goal, tank)
-                                           : use_days(work, goal, tank);
+    Need need = line == PROP_GOAL_RANGE    ? use_range(sizing, goal)
+                : line == PROP_CRUISE_DAYS ? use_legs(sizing, goal)
+                                           : use_days(sizing, goal);
     Sum others = {.value = point(0.0)};
     buf_init(&others.formula, work->figures->arena);
-    double asked = use_share(work, tank, &others, need.volume);
+    double asked = use_share(sizing, &others, need.volume);
     Interval share = use_usable_share(work, tank);
     bool known = work->state == STATE_KNOWN && share.low > 0.0;
     return (Need){known ? asked / share.low : 0.0,
@@ -214,15 +250,14 @@ static bool is_counted_exactly(const Entity *tank)
 
 static bool is_left_open(const Work *work, const Entity *tank)
 {
-    return flow_of(tank) != NULL && is_hole(tank, PROP_TANK_CAPACITY) && !entity_states(tank, PROP_TANK_SIZE) &&
+    return entity_word(tank, PROP_TANK_HOLDS).length > 0 && is_hole(tank, PROP_TANK_CAPACITY) && !entity_states(tank, PROP_TANK_SIZE) &&
            is_counted_exactly(tank) && tank_counts(work->figures, tank);
 }
 
 /* The others that are open are sized in the same way, or none is. */
-static bool all_open_can_be_sized(const Work *work, const Entity *tank)
+static bool all_open_can_be_sized(const Sizing *sizing)
 {
-    const char *holds = str_copy(work->figures->arena, entity_word(tank, PROP_TANK_HOLDS));
-    for (const Entity *e = first_counted(work->figures, holds); e != NULL; e = next_counted(work->figures, e, holds)) {
+    for (const Entity *e = first_sharing(sizing); e != NULL; e = next_sharing(sizing, e)) {
         if (is_hole(e, PROP_TANK_CAPACITY) && !entity_states(e, PROP_TANK_SIZE) && !is_counted_exactly(e)) {
             return false;
         }
@@ -240,13 +275,18 @@ Figure *size_tank(Work *work, const Entity *tank)
     const Entity *asks = NULL;
     PropId by = PROP_NONE;
     double most = 0.0;
-    if (work->model->boat == NULL || !is_left_open(work, tank) || !all_open_can_be_sized(work, tank)) {
+    if (work->model->boat == NULL || !is_left_open(work, tank)) {
+        return NULL;
+    }
+    Sizing sizing = {.work = work, .tank = tank, .plan = holds_fuel(tank) ? fuel_plan(work->scratch, work->model) : NULL};
+    sizing.share = sizing.plan != NULL ? fuel_share_of(sizing.plan, tank) : 0;
+    if (!all_open_can_be_sized(&sizing)) {
         return NULL;
     }
     Sizes sizes = tank_sizes(work->figures->basis);
     for (size_t i = 0; i < sizeof asking / sizeof asking[0]; i++) {
         for (const Entity *e = first_aboard(work->model, asking[i].kind); e != NULL; e = next_aboard(e)) {
-            double need = use_goal(work, e, asking[i].line, tank).volume;
+            double need = use_goal(&sizing, e, asking[i].line).volume;
             /* A cruise that no tank is large enough for fills up on the way; `cruise-short` tells. */
             bool can = asking[i].kind != KIND_CRUISE || isfinite(next_size(&sizes, need));
             if (need > most && can) {
@@ -260,7 +300,7 @@ Figure *size_tank(Work *work, const Entity *tank)
     if (asks == NULL || !isfinite(size)) {
         return NULL;
     }
-    const char *formula = use_goal(work, asks, by, tank).formula;
+    const char *formula = use_goal(&sizing, asks, by).formula;
     double count = entity_states(tank, PROP_COMMON_COUNT) ? use_count(work, tank).value.low : 1.0;
     Figure *figure = work_record(work, FIGURE_VOLUME, tank, NULL, point(size * count), formula);
     tell_chosen(work, figure, &sizes, asks, strstr(formula, "{tanks that share it}") != NULL ? ", in equal shares" : "");

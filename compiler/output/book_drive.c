@@ -2,6 +2,7 @@
 #include "output/book_system.h"
 
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 
 static const BookColumn engine_columns[] = {
     NAME_COLUMN,
@@ -315,10 +316,49 @@ static bool has_leg(const Entity *engine)
     return !is_outboard(engine) && !turns_a_shaft(engine);
 }
 
-static bool holds_fuel(const Entity *tank)
+static bool is_carried(const Entity *tank)
 {
-    return str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
+    return entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
 }
+
+static bool holds_diesel(const Model *model, const Entity *tank)
+{
+    return holds_fuel(tank) && !is_carried(tank) && fuel_held(model, tank) == FUEL_DIESEL;
+}
+
+static bool holds_petrol(const Model *model, const Entity *tank)
+{
+    return holds_fuel(tank) && !is_carried(tank) && fuel_held(model, tank) == FUEL_PETROL;
+}
+
+static bool holds_either(const Model *model, const Entity *tank)
+{
+    return holds_fuel(tank) && !is_carried(tank) && fuel_held(model, tank) == FUEL_UNKNOWN;
+}
+
+static bool is_can(const Model *model, const Entity *tank)
+{
+    (void)model;
+    return holds_fuel(tank) && is_carried(tank);
+}
+
+/* What is done with a tank, by what is in it. */
+static const struct {
+    const char *text;
+    bool (*wanted)(const Model *model, const Entity *tank);
+} tank_steps[] = {
+    {"Diesel tank: fill it, so that no water condenses in it, and add a biocide; drain what stands below the "
+     "pick-up in spring.",
+     holds_diesel},
+    {"Petrol tank: petrol goes stale in a winter. Either empty tank, lines and engine, or fill in fresh petrol with a "
+     "stabiliser and run the engine until it has come everywhere, as the engine's maker says. Leave room at the top, for petrol "
+     "swells in the sun, and no biocide: that is for diesel. Shut the valve and keep the space aired.",
+     holds_petrol},
+    {"Fuel tank of which the spec does not say whether it holds petrol or diesel: find out first. Diesel is filled up and gets a "
+     "biocide; petrol is taken out, or stabilised with room left at the top.",
+     holds_either},
+    {"Cans of fuel: carry them out of the boat, to where no flame and no spark is.", is_can},
+};
 
 static const Step winter_steps[] = {
     {KIND_ENGINE, burns_within,
@@ -328,14 +368,11 @@ static const Step winter_steps[] = {
      "exhaust, and stop it. Check the mixture of the closed circuit. Take the impeller out."},
     {KIND_ENGINE, burns_outside,
      "Outboard: flush it with fresh water, let it run empty upright, change the oil of its leg and look for "
-     "water in the old one; keep it upright, its petrol out of the boat."},
+     "water in the old one; keep it upright."},
     {KIND_ENGINE, has_leg,
      "Leg: change its oil and look for water in the old one, renew its anodes, and look at its bellows or seal."},
     {KIND_GEARBOX, NULL,
      "Gearbox: change its oil if that is milky, and look for where the water comes from."},
-    {KIND_TANK, holds_fuel,
-     "Fuel tank: fill it, so that no water condenses in it, and add a biocide; drain what stands below the "
-     "pick-up in spring."},
     {KIND_FUEL_LINE, NULL,
      "Fuel lines: shut the valve at the tank, drain the separator, change the filters and bleed."},
     {KIND_EXHAUST, NULL,
@@ -362,20 +399,40 @@ static bool is_wanted(const Book *book, const Step *step)
     return false;
 }
 
+static void write_step(Book *book, const char *text, bool *begun)
+{
+    if (!*begun) {
+        markdown_heading(&book->md, 3, STR("Laying up for the winter"), NULL);
+        book_say(book, "Common practice, no source; the makers' books go before it.");
+        *begun = true;
+    }
+    markdown_item(&book->md, MARKDOWN_BULLET, 0);
+    markdown_text(&book->md, str_from(text));
+}
+
+static void write_tank_steps(Book *book, bool *begun)
+{
+    for (size_t i = 0; i < sizeof tank_steps / sizeof tank_steps[0]; i++) {
+        const BookThing *t = book->things;
+        while (t != NULL && (t->entity->flags & ENTITY_DROPPED || !tank_steps[i].wanted(t->in->model, t->entity))) {
+            t = t->next;
+        }
+        if (t != NULL) {
+            write_step(book, tank_steps[i].text, begun);
+        }
+    }
+}
+
 static void write_winter(Book *book)
 {
     bool begun = false;
     for (size_t i = 0; i < sizeof winter_steps / sizeof winter_steps[0]; i++) {
-        if (!is_wanted(book, &winter_steps[i])) {
-            continue;
+        if (winter_steps[i].kind == KIND_FUEL_LINE) {
+            write_tank_steps(book, &begun);
         }
-        if (!begun) {
-            markdown_heading(&book->md, 3, STR("Laying up for the winter"), NULL);
-            book_say(book, "Common practice, no source; the makers' books go before it.");
-            begun = true;
+        if (is_wanted(book, &winter_steps[i])) {
+            write_step(book, winter_steps[i].text, &begun);
         }
-        markdown_item(&book->md, MARKDOWN_BULLET, 0);
-        markdown_text(&book->md, str_from(winter_steps[i].text));
     }
 }
 

@@ -1,11 +1,11 @@
 /*
- * Tanks on the left, what burns fuel on the right, everything between in the middle; a line leaves a thing on its
+ * Tanks with what is in them on the left, what burns fuel on the right, everything between in the middle; a line leaves a thing on its
  * right and reaches the next on its left, a return the other way below. What a line states sits on it: a valve, a
  * separator, a filter. See fuel_diagram.h.
  */
 #include "output/fuel_diagram.h"
 
-#include "figures/water.h"
+#include "figures/fuel_plan.h"
 #include "output/picture.h"
 #include "output/svg.h"
 
@@ -15,6 +15,7 @@ enum { COLUMNS = 3 };
 
 static const double column_x[COLUMNS] = {15.0, 125.0, 228.0};
 static const double box_width = 54.0, least_height = 22.0, gap = 8.0, top = 22.0, bottom = 184.0;
+static const double more_height = 4.5; /* of a box that says that nothing joins it */
 static const double pitch = 11.0; /* between lines at one box: their words stand between them */
 static const double small = 2.3, usual = 2.8;
 
@@ -51,6 +52,17 @@ static bool burns(const Entity *entity)
 {
     return entity->kind == KIND_ENGINE || entity->kind == KIND_GENERATOR || entity->kind == KIND_HEATER ||
            entity->kind == KIND_COOLER;
+}
+
+/* "petrol"; of a tank that might hold either, that this is not known. */
+static const char *fuel_of(const Model *model, const Entity *entity)
+{
+    bool tank = entity->kind == KIND_TANK;
+    if (!tank && !is_burner(model, entity)) {
+        return "";
+    }
+    Fuel fuel = tank ? fuel_held(model, entity) : fuel_burned(model, entity);
+    return fuel != FUEL_UNKNOWN ? fuel_word(fuel) : tank ? "petrol or diesel?" : "";
 }
 
 static Stop *stop_of(FuelDiagram *diagram, const Entity *entity)
@@ -94,7 +106,8 @@ static void place(FuelDiagram *diagram)
     for (Stop *s = diagram->stops; s != NULL; s = s->next) {
         int lines = s->outs > s->ins ? s->outs : s->ins;
         s->y = diagram->below[s->column];
-        s->height = fmin(fmax(least_height, pitch * (lines + 1)), bottom - s->y);
+        double least = least_height + (lines == 0 ? more_height : 0.0);
+        s->height = fmin(fmax(least, pitch * (lines + 1)), bottom - s->y);
         if (s->height < least_height) {
             s->height = -1.0;
         } else {
@@ -170,9 +183,16 @@ static void draw_stop(FuelDiagram *diagram, const Stop *stop)
     double width = box.width_mm - 3.0;
     words(diagram, box.x_mm + 1.5, box.y_mm + 5.0, usual, width, book_name(book, stop->entity));
     words(diagram, box.x_mm + 1.5, box.y_mm + 9.5, small, width, stop->entity->title);
-    words(diagram, box.x_mm + 1.5, box.y_mm + 14.0, small, width, strength_of(book, stop->entity));
+    Str strength = strength_of(book, stop->entity);
+    const char *fuel = holds_fuel(stop->entity) || stop->column == 2 ? fuel_of(diagram->model, stop->entity) : "";
+    bool both = strength.length > 0 && !str_equal(strength, book_nothing) && fuel[0] != '\0';
+    words(diagram, box.x_mm + 1.5, box.y_mm + 14.0, small, width,
+          both ? str_from(text_format(book->arena, "%.*s, %s", STR_ARG(strength), fuel)) : fuel[0] != '\0' ? str_from(fuel) : strength);
     if (stop->entity->kind == KIND_TANK) {
         words(diagram, box.x_mm + 1.5, box.y_mm + 18.5, small, width, bores_of(book, stop->entity));
+    }
+    if (stop->outs == 0 && stop->ins == 0) {
+        words(diagram, box.x_mm + 1.5, box.y_mm + box.height_mm - 2.5, small, width, STR("joined to nothing"));
     }
 }
 

@@ -1,56 +1,15 @@
 /*
- * What may spark where petrol vapour or gas can lie: all that switches, turns or charges, not only what draws.
+ * What may set fire to petrol vapour or gas where it can lie: all that switches, turns or charges, not only what draws; banks;
+ * and what burns with a flame, which no mark makes safe.
  */
 #include "rules/bank.h"
 
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
+#include "rules/ask.h"
 
 /* By Entity.index of a space: why vapour can lie in it, an engine, a tank, the space itself or a gas locker; else NULL. */
 typedef const Entity **Reasons;
-
-static bool burns_petrol(const Entity *engine)
-{
-    return str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol");
-}
-
-/* The tanks from which a fuel line leads to an engine that burns petrol, an outboard too: its tank stands in the boat. */
-static bool feeds_petrol(const Model *model, const Entity *tank)
-{
-    for (const Entity *line = first_aboard(model, KIND_FUEL_LINE); line != NULL; line = next_aboard(line)) {
-        const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
-        if (to != NULL && to->kind == KIND_ENGINE && burns_petrol(to) &&
-            entity_reference(line, PROP_FUEL_LINE_FROM) == tank) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static void mark_petrol(const Model *model, Reasons because)
-{
-    bool petrol = false;
-    bool diesel = false;
-    for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
-        petrol = petrol || burns_petrol(e);
-        diesel = diesel || str_is(entity_word(e, PROP_ENGINE_FUEL), "diesel");
-        if (is_petrol_inboard(e) && space != NULL) {
-            because[space->index] = e;
-        }
-    }
-    for (const Entity *tank = first_aboard(model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
-        const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
-        bool fuel = str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel");
-        if (space != NULL && fuel && ((petrol && !diesel) || feeds_petrol(model, tank))) {
-            because[space->index] = tank;
-        }
-    }
-    for (const Entity *e = model->first_of_kind[KIND_SPACE]; e != NULL; e = e->next_of_kind) {
-        if (entity_yes(e, PROP_SPACE_PETROL) == 1) {
-            because[e->index] = e;
-        }
-    }
-}
 
 static Reasons spaces_of_vapour(const Judge *judge)
 {
@@ -58,11 +17,11 @@ static Reasons spaces_of_vapour(const Judge *judge)
     Reasons because = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1);
     for (const Entity *e = first_aboard(model, KIND_GAS_LOCKER); e != NULL; e = next_aboard(e)) {
         const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
-        if (space != NULL) {
+        if (space != NULL && !is_open_air(space)) {
             because[space->index] = e;
         }
     }
-    mark_petrol(model, because); /* petrol comes last: it is the stricter reason */
+    petrol_mark(model, because); /* petrol comes last: it is the stricter reason */
     return because;
 }
 
@@ -74,7 +33,7 @@ static bool can_spark(const Entity *thing)
         return false;
     }
     switch (thing->kind) {
-    case KIND_ENGINE: return !is_outboard(thing) && (thing->fed != NULL || burns_petrol(thing));
+    case KIND_ENGINE: return !is_outboard(thing) && (thing->fed != NULL || is_petrol_inboard(thing));
     case KIND_WATER_HEATER: return thing->fed != NULL;
     default:
         return !(kinds[thing->kind].groups & GROUPS_LOAD) || thing->fed != NULL ||
@@ -104,12 +63,43 @@ static void say_why(Judge *judge, Finding *finding, const Entity *because)
     finding_remedy(judge, finding, "another `space`");
 }
 
-/* No bank is made so that its terminals cannot spark: in petrol's space covers count, which a rule of their own asks for. */
-static void judge_bank_at_gas(Judge *judge, const Entity *bank, const Entity *space, const Entity *because)
+static const char *vapour(const Entity *because)
 {
+    return because->kind == KIND_GAS_LOCKER ? "gas" : "petrol vapour";
+}
+
+/*
+ * No bank is made so that its terminals cannot spark. Beside petrol one whose terminals are covered may stand, where the
+ * regulation is for engines and not for what is best: a warning (33 CFR 183.420 asks for covers, and for no tank, filter or
+ * fitting of a fuel line above or below it).
+ */
+static void judge_bank_there(Judge *judge, const Entity *bank, const Entity *space, const Entity *because)
+{
+    bool gas = because->kind == KIND_GAS_LOCKER;
+    bool covered = !gas && entity_yes(bank, PROP_BANK_TERMINALS_COVERED) == 1;
     Finding *finding = judge_broken(judge, bank, place_of(judge, bank, PROP_COMMON_SPACE));
-    finding_say(judge, finding, "gas can lie in `%s`, and the terminals of `%s` can set fire to it",
-                say_name(judge, space), say_name(judge, bank));
+    finding_say(judge, finding, covered ? "%s can lie in `%s`, and `%s` stands there: covers keep tools off, not what a loose "
+                                          "terminal does; above or below a tank, a filter or a joint of a fuel line it must not"
+                                        : "%s can lie in `%s`, and the terminals of `%s` can set fire to it",
+                vapour(because), say_name(judge, space), say_name(judge, bank));
+    say_why(judge, finding, because);
+    if (covered) {
+        finding_severity(finding, SEVERITY_WARNING);
+    }
+}
+
+/* A cooker, a burner: a flame is what vapour waits for, whatever is electric on it. */
+static bool has_flame(const Model *model, const Entity *thing)
+{
+    bool heats = thing->kind == KIND_HEATER || thing->kind == KIND_COOLER;
+    return is_there(thing) && (thing->kind == KIND_GAS_APPLIANCE || (heats && is_burner(model, thing)));
+}
+
+static void judge_flame(Judge *judge, const Entity *thing, const Entity *space, const Entity *because)
+{
+    Finding *finding = judge_broken(judge, thing, place_of(judge, thing, PROP_COMMON_SPACE));
+    finding_say(judge, finding, "%s can lie in `%s`, and `%s` burns there: its flame sets fire to it", vapour(because),
+                say_name(judge, space), say_name(judge, thing));
     say_why(judge, finding, because);
 }
 
@@ -120,8 +110,7 @@ static void judge_sparking(Judge *judge, const Entity *thing, const Entity *spac
         return;
     }
     finding_say(judge, finding, "%s can lie in `%s`, and `%s` %s",
-                because->kind == KIND_GAS_LOCKER ? "gas" : "petrol vapour", say_name(judge, space),
-                say_name(judge, thing),
+                vapour(because), say_name(judge, space), say_name(judge, thing),
                 finding->verdict == VERDICT_BROKEN ? "is not protected against setting fire to it"
                                                    : "does not say whether it can set fire to it");
     say_why(judge, finding, because);
@@ -145,13 +134,16 @@ void judge_spark(Judge *judge)
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
         bool bank = thing->kind == KIND_BANK && is_there(thing);
-        const Entity *space = bank || can_spark(thing) ? place_where(thing) : NULL;
+        bool flame = has_flame(judge->model, thing);
+        const Entity *space = bank || flame || can_spark(thing) ? place_where(thing) : NULL;
         const Entity *reason = space != NULL ? because[space->index] : NULL;
-        if (reason == NULL || (bank && reason->kind != KIND_GAS_LOCKER)) {
-            continue;
+        if (reason == NULL || (flame && reason->kind == KIND_GAS_LOCKER && thing->kind == KIND_GAS_APPLIANCE)) {
+            continue; /* where a gas locker stands beside its cooker, the rules of gas speak */
         }
         if (bank) {
-            judge_bank_at_gas(judge, thing, space, reason);
+            judge_bank_there(judge, thing, space, reason);
+        } else if (flame) {
+            judge_flame(judge, thing, space, reason);
         } else {
             judge_sparking(judge, thing, space, reason);
         }

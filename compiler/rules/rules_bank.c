@@ -515,8 +515,12 @@ static const Rule rules[] = {
                "What is fixed in a space with a petrol engine or tank has to be protected against that, the engine's own "
                "starter, alternator and ignition too, which those of a car are not. The tank of an outboard counts, the "
                "outboard itself hangs in the open; portable things are outside of the rule, and belong elsewhere all the "
-               "same. Gas lies as low, and where a locker of gas stands the same is a warning, for a locker may be tight. No "
-               "bank is protected, so none stands there; beside petrol the covers of its terminals are asked for elsewhere.",
+               "same. Gas lies as low, and where a locker of gas stands the same is a warning, for a locker may be tight. What "
+               "burns with a flame has no place there at all, carried or fixed, and no mark mends that. Nor has a bank, for none "
+               "is made so that its terminals cannot spark; one beside petrol whose terminals are covered is a warning, as the "
+               "regulation lets it stand so, never above or below a tank, a filter or a fitting of a fuel line (33 CFR "
+               "183.420(d), verified). Petrol is where a petrol tank, a petrol engine within the hull or a petrol line is that "
+               "says so, or where the space says `petrol yes`; a space that is `open-air yes` holds no vapour.",
         .breaks = PETROL("ignition-protected no"),
         .holds = PETROL("ignition-protected yes"),
         .open = PETROL(""),

@@ -2,8 +2,10 @@
  * Fuel: tanks that breathe and are grounded, hoses that stand fire, valves, filters and the way back.
  */
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 #include "rules/ask.h"
 #include "rules/families.h"
+#include "rules/fuel_rules.h"
 #include "rules/upstream.h"
 
 /* ---- fuel-tank ----------------------------------------------------------------------------------------- */
@@ -79,7 +81,8 @@ static bool serves(Str grade, bool petrol, bool hot)
 
 static void judge_fuel_hose(Judge *judge, const Entity *line)
 {
-    bool petrol = has_petrol_inboard(judge->model);
+    Fuel carried = fuel_carried(judge->model, line);
+    bool petrol = has_petrol_inboard(judge->model) && carried != FUEL_DIESEL;
     bool hot = is_hot(judge, line);
     Str grade;
     State state = stated_word(line, PROP_FUEL_LINE_GRADE, &grade);
@@ -398,6 +401,14 @@ static void judge_fuel_valves(Judge *judge, const Entity *line)
                  "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n"                         \
                  "fuel-line feed { from fuel; to diesel; " SAYS " }\n"
 
+#define STOVE(TANK, SAYS)                                                                      \
+    EXAMPLE_BOAT "tank can { holds fuel; capacity 20 l; vent 16 mm; fill 38 mm; grounded yes; " TANK " }\n" \
+                 "heater stove { output 2 kW; fuel-rate 0.24 l/h; " SAYS " }\n"
+#define FED_STOVE(TANK, SAYS) STOVE(TANK, SAYS) "fuel-line feed { from can; to stove; shut-off yes }\n"
+
+#define CONSUMES(RATE) EXAMPLE_BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel; consumption 3000 rpm " RATE " }\n"
+#define HEATS(RATE) EXAMPLE_BOAT "heater stove { output 2 kW; fuel diesel; fuel-rate " RATE " }\n"
+
 static const Rule rules[] = {
     {.name = "fuel-tank",
      .severity = SEVERITY_FAULT,
@@ -428,8 +439,8 @@ static const Rule rules[] = {
             "flame "
             "and B does not; 1 lets less vapour through than 2. A line comes near an engine if it ends at "
             "one or at a generator, or "
-            "lies or ends in an engine's space. Petrol asks for A1 there, and for A everywhere. An outboard "
-            "hangs outside: a line to it comes near no engine, and its petrol asks for nothing here.",
+            "lies or ends in an engine's space. In a boat with a petrol engine within her hull, petrol asks for A1 there, and for A "
+            "everywhere. An outboard hangs outside: a line to it comes near no engine, and its petrol asks for nothing here.",
      .breaks = LINE("grade B1; shut-off yes; filter 10 um; separator yes"),
      .holds = LINE("grade A1; shut-off yes; filter 10 um; separator yes"),
      .open = LINE("shut-off yes; filter 10 um; separator yes"),
@@ -475,5 +486,58 @@ static const Rule rules[] = {
      .open = LINE("run 5 m; grade A1; shut-off yes; filter 10 um; separator yes"),
      .kinds = {KIND_FUEL_LINE},
      .judge = judge_fuel_valves},
+    {.name = "wrong-fuel",
+     .severity = SEVERITY_FAULT,
+     .title = "nothing is fed from a tank of another fuel than it burns",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "common practice, no source",
+     .why = "Petrol in a diesel heater or a diesel engine explodes or burns where nothing is made for it, and diesel stops a "
+            "petrol engine and spoils it. Fuel is followed from the tank along its lines; a tank that does not say its `fuel` "
+            "holds what the engine burns that it is led to.",
+     .breaks = FED_STOVE("fuel petrol", "fuel diesel"),
+     .holds = FED_STOVE("fuel diesel", "fuel diesel"),
+     .open = FED_STOVE("fuel petrol", ""),
+     .kinds = {KIND_ENGINE, KIND_GENERATOR, KIND_HEATER, KIND_COOLER},
+     .judge = judge_wrong_fuel},
+    {.name = "which-fuel",
+     .severity = SEVERITY_WARNING,
+     .title = "it is known which fuel a tank holds, and what burns fuel has a tank of it",
+     .basis = ON_BOTH,
+     .source = "a choice of this program",
+     .why = "Range, endurance and what is left of a cruise count on what comes out of the tanks that hold the right fuel. Where "
+            "a tank does not say its `fuel`, that follows from what its lines lead to, and without any from what all engines "
+            "burn. Where a heater does not say it, diesel is taken. An engine that is carried (`portable yes`) has a tank of its "
+            "own.",
+     .breaks = STOVE("fuel petrol", "fuel diesel"),
+     .holds = STOVE("fuel diesel", "fuel diesel"),
+     .open = STOVE("fuel petrol", ""),
+     .kinds = {KIND_TANK, KIND_ENGINE, KIND_GENERATOR, KIND_HEATER, KIND_COOLER},
+     .judge = judge_which_fuel},
+    {.name = "consumption-odd",
+     .severity = SEVERITY_WARNING,
+     .title = "an engine's consumption fits its rated power",
+     .basis = ON_BOTH,
+     .source = "150 g/kWh from memory, below which no engine comes; 700 g/kWh common practice, no source",
+     .why = "Range and the tanks of each day go by the points of `consumption`. At rated speed they come to so much fuel for each "
+            "kilowatt hour: 200 to 260 g of most diesels, 270 to 350 g of four-stroke petrol engines, more of two-strokes. What "
+            "lies far outside is a point or a comma in the wrong place, or gallons for litres.",
+     .breaks = CONSUMES("0.8 l/h"),
+     .holds = CONSUMES("8 l/h"),
+     .open = CONSUMES("0.8..8 l/h"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_consumption_odd},
+    {.name = "heat-odd",
+     .severity = SEVERITY_WARNING,
+     .title = "a heater gives no more heat than is in its fuel, and not far less",
+     .basis = ON_BOTH,
+     .source = "heat of diesel 42.8 MJ/kg, of petrol 43.4 MJ/kg, both from memory; at least 30 %: common practice, no source",
+     .why = "A litre of diesel holds about 10 kWh, and a heater keeps 60 to 85 % of that in the boat. Where `output` and "
+            "`fuel-rate` say otherwise by far, one of them is a slip, and so is how long the fuel is said to last.",
+     .breaks = HEATS("0.024 l/h"),
+     .holds = HEATS("0.24 l/h"),
+     .open = HEATS("0.024..0.24 l/h"),
+     .kinds = {KIND_HEATER},
+     .judge = judge_heat_odd},
 };
 const RuleFamily rules_fuel = RULE_FAMILY("Fuel", rules);

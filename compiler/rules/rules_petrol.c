@@ -1,7 +1,10 @@
 /*
- * Petrol engines: the space of one is aired by a blower before it is started, and by openings at all times.
+ * Petrol: the space of an engine is aired by a blower before it is started, and by openings at all times; so is that of a tank;
+ * what a space says of petrol is so; nobody sleeps beside it.
  */
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
+#include "physics/ventilation.h"
 #include "rules/ask.h"
 #include "rules/families.h"
 #include "rules/plumbing.h"
@@ -19,7 +22,7 @@ static const Entity *space_to_air(Judge *judge, const Entity *engine)
         judge_waiting(judge);
     } else if (space == NULL) {
         judge_unmeasured(judge, engine, PROP_COMMON_SPACE);
-    } else if (petrol_inboard_in(judge->model, space) == engine) {
+    } else if (!is_open_air(space) && petrol_inboard_in(judge->model, space) == engine) {
         return space;
     }
     return NULL;
@@ -140,12 +143,169 @@ static void judge_petrol_openings(Judge *judge, const Entity *engine)
     mark_benchmark(judge, finding);
 }
 
+/* ---- petrol-tank-air ----------------------------------------------------------------------------------- */
+
+/* The space of a tank of petrol in which vapour can gather; NULL where there is nothing to judge. */
+static const Entity *space_of_tank(Judge *judge, const Entity *tank)
+{
+    const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
+    if (!holds_fuel(tank) || fuel_held(judge->model, tank) != FUEL_PETROL) {
+        return NULL;
+    }
+    if (has_mistake(tank, PROP_COMMON_SPACE)) {
+        judge_waiting(judge);
+        return NULL;
+    }
+    if (space == NULL && entity_yes(tank, PROP_COMMON_PORTABLE) != 1) {
+        judge_unmeasured(judge, tank, PROP_COMMON_SPACE);
+    }
+    return space == NULL || is_open_air(space) ? NULL : space;
+}
+
+/* Something fixed there may spark: nothing says that it is protected. */
+static bool stands_beside_sparks(const Judge *judge, const Entity *space)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *e = judge->model->entities[i];
+        if (is_aboard(e) && kinds[e->kind].groups & GROUPS_SPARK && entity_reference(e, PROP_COMMON_SPACE) == space &&
+            entity_yes(e, PROP_COMMON_PORTABLE) != 1 && entity_yes(e, PROP_SPARK_IGNITION_PROTECTED) != 1) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Why the space of a tank has to breathe by itself (33 CFR 183.620(a)(3) to (5); ISO 11105 asks it of all); NULL: it need not. */
+static const char *why_aired(const Judge *judge, const Entity *tank, const Entity *space)
+{
+    Str material = entity_word(tank, PROP_TANK_MATERIAL);
+    bool metal = str_is(material, "aluminium") || str_is(material, "steel") || str_is(material, "stainless") ||
+                 str_is(material, "copper-nickel");
+    if (entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
+        return "breathes out into it";
+    }
+    if (material.length > 0 && !metal) {
+        return "is not of metal, and lets vapour through";
+    }
+    if (stands_beside_sparks(judge, space)) {
+        return "stands beside what can spark";
+    }
+    return judge->basis == BASIS_ISO ? "may leak" : metal ? NULL : "may be of plastic, for it does not say its `material`";
+}
+
+static void judge_petrol_tank_air(Judge *judge, const Entity *tank)
+{
+    const Entity *space = space_of_tank(judge, tank);
+    bool first = space != NULL && petrol_tank_in(judge->model, space) == tank && petrol_inboard_in(judge->model, space) == NULL;
+    const char *why = first ? why_aired(judge, tank, space) : NULL;
+    if (!first) {
+        return; /* another one speaks for the space, or `petrol-openings` does */
+    }
+    if (why == NULL) {
+        judge_holds(judge);
+        return;
+    }
+    Side area = side_value(judge, space, PROP_SPACE_OPENINGS, 0);
+    Side need = side_figure(figure_of(judge, space, FIGURE_PETROL_OPENING));
+    bool said = area.state != STATE_MISSING;
+    bool shut = (said && side_is_known(area) && area.value.high <= 0.0) || (!said && entity_yes(space, PROP_SPACE_VENTILATED) == 0);
+    UnitPair unit = said ? area.unit : model_unit(judge->model, UNIT_ALONE(UNIT_CM2));
+    Side least = side_is_known(need) ? need : side_number(petrol_opening_m2(0.0), unit);
+    Finding *finding = shut    ? judge_broken(judge, tank, place_of(judge, space, said ? PROP_SPACE_OPENINGS : PROP_SPACE_VENTILATED))
+                       : !said ? judge_open(judge, tank, place_of_name(judge, space), space, PROP_SPACE_OPENINGS)
+                               : judge_at_least(judge, tank, place_of(judge, space, PROP_SPACE_OPENINGS), area, least);
+    if (finding == NULL) {
+        return;
+    }
+    finding_at(finding, space);
+    if (shut) {
+        finding_say(judge, finding, "`%s` holds petrol and %s, and nothing airs `%s`: vapour gathers there until something lights it",
+                    say_name(judge, tank), why, say_name(judge, space));
+    } else if (!said) {
+        finding_say(judge, finding, "`%s` holds petrol and %s, and `%s` does not say through what area it lets air in",
+                    say_name(judge, tank), why, say_name(judge, space));
+    } else {
+        finding_say(judge, finding, "`%s` lets air in through %s; `%s` holds petrol and %s: %s is asked for, and as much out",
+                    say_name(judge, space), say_side(judge, area), say_name(judge, tank), why, say_side(judge, least));
+    }
+    finding_note(judge, finding, place_of_name(judge, tank), "the tank");
+    finding_remedy(judge, finding, "openings %s", say_up(judge, least.value.high, least.unit));
+    finding_remedy(judge, finding, "another `space`, or `open-air yes` of one that is open to the sky");
+    if (!shut) {
+        mark_benchmark(judge, finding);
+    }
+}
+
+/* ---- petrol-cabin -------------------------------------------------------------------------------------- */
+
+static void judge_petrol_cabin(Judge *judge, const Entity *tank)
+{
+    const Entity *space = space_of_tank(judge, tank);
+    if (space == NULL) {
+        return;
+    }
+    int sleeps = entity_yes(space, PROP_SPACE_SLEEPING);
+    bool other = sleeps < 0 && is_engine_space(judge->model, space);
+    if (sleeps == -2) {
+        judge_waiting(judge);
+        return;
+    }
+    if (sleeps == 0 || other) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = sleeps == 1 ? judge_broken(judge, tank, place_of(judge, tank, PROP_COMMON_SPACE))
+                                   : judge_open(judge, tank, place_of_name(judge, space), space, PROP_SPACE_SLEEPING);
+    finding_at(finding, space);
+    finding_say(judge, finding, sleeps == 1 ? "`%s` holds petrol, and people sleep in `%s`: its vapour poisons, and burns at the first spark"
+                                            : "`%s` holds petrol in `%s`, which does not say whether people sleep there",
+                say_name(judge, tank), say_name(judge, space));
+    if (sleeps == 1) {
+        finding_remedy(judge, finding, "a `space` of its own that is tight towards the cabin and aired to the outside");
+    } else {
+        finding_remedy(judge, finding, "sleeping no");
+    }
+}
+
+/* ---- petrol-said --------------------------------------------------------------------------------------- */
+
+static void judge_petrol_said(Judge *judge, const Entity *space)
+{
+    bool denied = entity_yes(space, PROP_SPACE_PETROL) == 0;
+    const Entity *there = denied && !is_open_air(space) ? petrol_in(judge->model, space) : NULL;
+    if (is_open_air(space) && entity_yes(space, PROP_SPACE_SLEEPING) == 1) {
+        Finding *finding = judge_broken(judge, space, place_of(judge, space, PROP_SPACE_OPEN_AIR));
+        finding_about(finding, PROP_SPACE_OPEN_AIR);
+        finding_say(judge, finding, "`%s` is said to be open to the sky, and people sleep in it", say_name(judge, space));
+        finding_remedy(judge, finding, "open-air no");
+        finding_remedy(judge, finding, "sleeping no");
+    }
+    if (there != NULL) {
+        Finding *finding = judge_broken(judge, space, place_of(judge, space, PROP_SPACE_PETROL));
+        finding_about(finding, PROP_SPACE_PETROL);
+        finding_at(finding, there);
+        finding_say(judge, finding, "`%s` says that it holds no petrol, and `%s` is in it: it counts as one of petrol",
+                    say_name(judge, space), say_name(judge, there));
+        finding_note(judge, finding, place_of_name(judge, there), "this brings petrol there");
+        finding_remedy(judge, finding, "petrol yes");
+        finding_remedy(judge, finding, there->kind == KIND_TANK ? "`fuel diesel` of `%s`, if that is what it holds"
+                                                                : "another `space` of `%s`",
+                       say_name(judge, there));
+    } else if (denied) {
+        judge_holds(judge);
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define PETROL(SPACE, REST)                                                                          \
     EXAMPLE_BOAT "space engine-box { volume 2 m3; " SPACE " }\n"                                      \
                  "engine petrol-engine { rated 60 kW at 4000 rpm; fuel petrol; space engine-box }\n" REST
 #define BLOWN(FLOW) PETROL("openings 300 cm2", "blower fan { space engine-box; flow " FLOW " }\n")
+
+#define TANK_IN(SPACE, TANK)                                \
+    EXAMPLE_BOAT "space bay { volume 1 m3; " SPACE " }\n" \
+                 "tank can { holds fuel; fuel petrol; capacity 60 l; space bay; " TANK " }\n"
 
 static const Rule rules[] = {
     {.name = "petrol-blower",
@@ -164,7 +324,7 @@ static const Rule rules[] = {
      .breaks = BLOWN("100 m3/h"),
      .holds = BLOWN("200 m3/h"),
      .open = PETROL("openings 300 cm2", ""),
-     .kinds = {KIND_ENGINE},
+     .kinds = {KIND_ENGINE, KIND_GENERATOR},
      .judge = judge_petrol_blower},
     {.name = "petrol-openings",
      .severity = SEVERITY_FAULT,
@@ -179,7 +339,52 @@ static const Rule rules[] = {
      .breaks = PETROL("openings 50 cm2", ""),
      .holds = PETROL("openings 300 cm2", ""),
      .open = PETROL("", ""),
-     .kinds = {KIND_ENGINE},
+     .kinds = {KIND_ENGINE, KIND_GENERATOR},
      .judge = judge_petrol_openings},
+    {.name = "petrol-tank-air",
+     .severity = SEVERITY_FAULT,
+     .title = "the space of a petrol tank breathes by itself",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "us: 33 CFR 183.620(a)(3) to (5), 183.630(d), (e) (verified), judged in feet; iso: ISO 11105:2020 asks for natural "
+               "ventilation of spaces with a petrol tank (second hand); its figures were not at hand, those of the US are a "
+               "benchmark and a warning",
+     .why = "A tank breathes and weeps, and its vapour lies in the lowest corner. Under us a space has to breathe by itself that "
+            "has a tank that vents into it, as one that is carried does by its cap, a tank that is not of metal, or a fixed one "
+            "beside what can spark; under iso each space with a tank of petrol. No blower is asked for where there is no engine. "
+            "A space that is open to the sky (`open-air yes`) is not asked, and for one with an engine `petrol-openings` speaks.",
+     .breaks = TANK_IN("openings 0 cm2", "material plastic"),
+     .holds = TANK_IN("openings 300 cm2", "material plastic"),
+     .open = TANK_IN("", "material plastic"),
+     .kinds = {KIND_TANK},
+     .judge = judge_petrol_tank_air},
+    {.name = "petrol-cabin",
+     .severity = SEVERITY_FAULT,
+     .title = "no tank of petrol stands where people sleep",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "ISO 11105:2020: spaces with fixed petrol tanks are separated from habitable ones (second hand); us, and a can that "
+               "is carried: common practice, no source",
+     .why = "Petrol vapour poisons whoever breathes it for a night, and the lamp that is switched on in the morning lights it. A "
+            "tank stands in a space of its own, tight towards the cabin and aired to the outside; a can stands on deck.",
+     .breaks = TANK_IN("sleeping yes", ""),
+     .holds = TANK_IN("sleeping no", ""),
+     .open = TANK_IN("", ""),
+     .kinds = {KIND_TANK},
+     .judge = judge_petrol_cabin},
+    {.name = "petrol-said",
+     .severity = SEVERITY_WARNING,
+     .title = "what a space says of petrol is so",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "a choice of this program",
+     .why = "`petrol no` is believed as long as nothing of petrol is there: a tank that holds it, an engine within the hull that "
+            "burns it, a line that says that it lies there. Then the space counts as one of petrol all the same. Nor is a "
+            "place open to the sky in which people sleep.",
+     .breaks = TANK_IN("petrol no", ""),
+     .holds = TANK_IN("petrol yes", ""),
+     .never_open = "what stands in a space, and what that says, is stated",
+     .kinds = {KIND_SPACE},
+     .judge = judge_petrol_said},
 };
 const RuleFamily rules_petrol = RULE_FAMILY("Petrol", rules);

@@ -5,20 +5,23 @@
 
 #include "physics/hull.h"
 #include "rules/families.h"
+#include "rules/upstream.h"
 
 #include <math.h>
 
 /* ---- water-short, waste-full, fuel-short, gas-short ---------------------------------------------------- */
 
 /* What one of these four rules looks at. */
-typedef struct Supply {
+typedef struct Stock {
     const Entity *subject; /* the first tank, or gas locker */
     bool several;
     PropId amount;     /* what says how much there is */
     const char *lasts; /* "fresh water lasts" */
     const char *last;  /* "the fresh-water tanks together last" */
     const char *does;  /* what a day does with it: "takes" */
-} Supply;
+} Stock;
+
+enum { FUEL_NAMED_MOST = 4 };
 
 typedef struct Wish {
     const Entity *goal;
@@ -52,7 +55,7 @@ static PropId amount_of(const Entity *tank)
 }
 
 /* The capacity that one tank, alone of its kind, would need for the days that are wished for. */
-static void offer_capacity(Judge *judge, Finding *finding, const Supply *supply, const Wish *wish)
+static void offer_capacity(Judge *judge, Finding *finding, const Stock *supply, const Wish *wish)
 {
     const Figure *flow = figure_find(judge->figures, supply->subject, FIGURE_DAILY_FLOW, wish->day);
     const Figure *volume = figure_of(judge, supply->subject, FIGURE_VOLUME);
@@ -67,7 +70,7 @@ static void offer_capacity(Judge *judge, Finding *finding, const Supply *supply,
     }
 }
 
-static void judge_supply(Judge *judge, const Supply *supply, const Wish *wish)
+static void judge_supply(Judge *judge, const Stock *supply, const Wish *wish)
 {
     const Figure *lasts = figure_find(judge->figures, supply->subject, FIGURE_ENDURANCE, wish->day);
     const Figure *flow = figure_find(judge->figures, supply->subject, FIGURE_DAILY_FLOW, wish->day);
@@ -92,7 +95,7 @@ static void judge_supply(Judge *judge, const Supply *supply, const Wish *wish)
     offer_capacity(judge, finding, supply, wish);
 }
 
-static void judge_tanks(Judge *judge, const Entity *goal, const char *holds, Supply supply)
+static void judge_tanks(Judge *judge, const Entity *goal, const char *holds, Stock supply)
 {
     Wish wish;
     supply.subject = first_counted(judge->figures, holds);
@@ -107,7 +110,7 @@ static void judge_tanks(Judge *judge, const Entity *goal, const char *holds, Sup
 static void judge_water_short(Judge *judge, const Entity *goal)
 {
     judge_tanks(judge, goal, "fresh",
-                (Supply){.lasts = "fresh water lasts",
+                (Stock){.lasts = "fresh water lasts",
                          .last = "the fresh-water tanks together last",
                          .does = "takes"});
 }
@@ -115,25 +118,58 @@ static void judge_water_short(Judge *judge, const Entity *goal)
 static void judge_waste_full(Judge *judge, const Entity *goal)
 {
     judge_tanks(judge, goal, "grey",
-                (Supply){.lasts = "the tank of grey water is full after",
+                (Stock){.lasts = "the tank of grey water is full after",
                          .last = "the tanks of grey water are all full after",
                          .does = "brings"});
     judge_tanks(judge, goal, "black",
-                (Supply){.lasts = "the holding tank is full after",
+                (Stock){.lasts = "the holding tank is full after",
                          .last = "the holding tanks are all full after",
                          .does = "brings"});
 }
 
+/* The tanks that share what is burned with this one, itself first. */
+static uint32_t sharers_of(const Judge *judge, const Entity *tank, const Entity *day, const Entity *sharers[FUEL_NAMED_MOST])
+{
+    uint32_t count = 0;
+    for (const Entity *t = tank; t != NULL; t = next_tank(t, "fuel")) {
+        const Figure *lasts = figure_find(judge->figures, t, FIGURE_ENDURANCE, day);
+        bool same = lasts != NULL && (t == tank || (is_shared_figure(lasts) && lasts->inputs[0].u.figure->subject == tank));
+        if (same && count < FUEL_NAMED_MOST) {
+            sharers[count] = t;
+        }
+        count += same;
+    }
+    return count;
+}
+
+/* Tanks that feed different things are told apart, each with those that share its load. */
 static void judge_fuel_short(Judge *judge, const Entity *goal)
 {
-    judge_tanks(judge, goal, "fuel",
-                (Supply){.lasts = "fuel lasts", .last = "the fuel tanks together last", .does = "burns"});
+    Wish wish;
+    const Entity *first = first_tank(judge->model, "fuel");
+    if (first == NULL || !read_wish(judge, goal, &wish)) {
+        return;
+    }
+    bool alone = next_tank(first, "fuel") == NULL;
+    for (const Entity *tank = first; tank != NULL; tank = next_tank(tank, "fuel")) {
+        const Entity *sharers[FUEL_NAMED_MOST];
+        const Figure *lasts = figure_find(judge->figures, tank, FIGURE_ENDURANCE, wish.day);
+        if (lasts == NULL || is_shared_figure(lasts)) {
+            continue;
+        }
+        uint32_t count = sharers_of(judge, tank, wish.day, sharers);
+        const char *names = say_names(judge, sharers, count < FUEL_NAMED_MOST ? count : FUEL_NAMED_MOST, count);
+        Stock supply = {.subject = tank, .several = count > 1, .amount = amount_of(tank), .does = "burns"};
+        supply.lasts = alone ? "fuel lasts" : text_format(judge->scratch, "the fuel in %s lasts", names);
+        supply.last = text_format(judge->scratch, "the fuel in %s together lasts", names);
+        judge_supply(judge, &supply, &wish);
+    }
 }
 
 static void judge_gas_short(Judge *judge, const Entity *goal)
 {
     Wish wish;
-    Supply supply = {.subject = first_aboard(judge->model, KIND_GAS_LOCKER),
+    Stock supply = {.subject = first_aboard(judge->model, KIND_GAS_LOCKER),
                      .amount = PROP_GAS_LOCKER_CYLINDER,
                      .lasts = "gas lasts",
                      .last = "the gas cylinders together last"};
@@ -186,10 +222,16 @@ static void judge_cruise_short(Judge *judge, const Entity *cruise)
     static const struct {
         const char *holds, *ends;
     } tanks[] = {
-        {"fresh", "the fresh water"}, {"black", "the room in the holding tank"}, {"grey", "the room for grey water"}, {"fuel", "the fuel"}};
+        {"fresh", "the fresh water"}, {"black", "the room in the holding tank"}, {"grey", "the room for grey water"}};
     for (size_t i = 0; i < sizeof tanks / sizeof tanks[0]; i++) {
         const Entity *tank = first_counted(judge->figures, tanks[i].holds);
         judge_left(judge, cruise, tank, tank != NULL ? amount_of(tank) : PROP_NONE, tanks[i].ends);
+    }
+    const Entity *fuel = first_tank(judge->model, "fuel");
+    bool alone = fuel != NULL && next_tank(fuel, "fuel") == NULL;
+    for (; fuel != NULL; fuel = next_tank(fuel, "fuel")) {
+        judge_left(judge, cruise, fuel, amount_of(fuel),
+                   alone ? "the fuel" : text_format(judge->scratch, "the fuel in `%s`", say_name(judge, fuel)));
     }
     judge_left(judge, cruise, first_aboard(judge->model, KIND_GAS_LOCKER), PROP_GAS_LOCKER_CYLINDER,
                "the gas");

@@ -58,7 +58,10 @@ static void leave_range(Judge *judge, const Entity *goal)
     } else if (engine == NULL) {
         leave_goal(judge, goal, PROP_GOAL_RANGE, "bank", "a `bank` that the electric engine is fed by, and the spec states none");
     } else {
-        leave_goal(judge, goal, PROP_GOAL_RANGE, "tank", "a `tank` that `holds fuel`, and the spec states none");
+        bool any = first_tank(judge->model, "fuel") != NULL;
+        leave_goal(judge, goal, PROP_GOAL_RANGE, "tank",
+                   any ? "a `tank` of the fuel that the engine burns, and the spec states none"
+                       : "a `tank` that `holds fuel`, and the spec states none");
     }
 }
 
@@ -288,6 +291,25 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
     }
 }
 
+/* The tank that all engines draw on for a range, if it is one alone; else NULL. */
+static const Entity *only_tank(const Judge *judge, const Entity *goal)
+{
+    const Entity *only = NULL;
+    for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        const Figure *range = figure_find(judge->figures, e, FIGURE_RANGE, goal);
+        for (uint16_t i = 0; range != NULL && i < range->input_count; i++) {
+            const Input *input = &range->inputs[i];
+            if (input->kind == INPUT_FIGURE && input->u.figure->id == FIGURE_USABLE_VOLUME) {
+                if (only != NULL && only != input->u.figure->subject) {
+                    return NULL;
+                }
+                only = input->u.figure->subject;
+            }
+        }
+    }
+    return only;
+}
+
 /* Distance on one filling: the figure carries the goal's own name, for that states the speed. */
 static void judge_range(Judge *judge, const Entity *goal)
 {
@@ -319,8 +341,8 @@ static void judge_range(Judge *judge, const Entity *goal)
         return;
     }
     finding_remedy(judge, finding, "a larger tank, a slower speed, or an engine that burns less");
-    const Entity *tank = first_tank(judge->model, "fuel");
-    if (tank != NULL && next_tank(tank, "fuel") == NULL) {
+    const Entity *tank = only_tank(judge, goal);
+    if (tank != NULL) {
         finding_may_mend(judge, finding, tank, PROP_TANK_CAPACITY);
     }
 }

@@ -104,6 +104,34 @@ static void fuel_is_drawn_with_what_sits_in_its_lines(void **state)
     compile_free(&made.compiled);
 }
 
+/* Petrol goes stale, swells and wants no biocide; diesel is filled up. A can without a line is shown as what it is. */
+static void each_tank_is_drawn_and_laid_up_by_its_own_fuel(void **state)
+{
+    (void)state;
+    Made made;
+#define PETROL_BOAT                                                                                                   \
+    BOAT "engine hung { rated 60 kW at 5500 rpm; fuel petrol; mounted outboard }\n"                                   \
+         "tank main-tank { holds fuel; capacity 100 l }\nfuel-line feed { from main-tank; to hung }\n"
+    make(&made, PETROL_BOAT);
+    const char *book = text_of(&made, "book.md");
+    expect_words(book, (const char *const[]){"Petrol tank: petrol goes stale", "no biocide: that is for diesel", NULL});
+    assert_null(strstr(book, "add a biocide"));
+    assert_null(strstr(book, "Diesel tank"));
+    assert_null(strstr(book, "Cans of fuel"));
+    assert_null(strstr(text_of(&made, "img/drive-fuel.svg"), "joined to nothing"));
+    compile_free(&made.compiled);
+
+    make(&made, PETROL_BOAT "heater stove { output 2 kW; fuel-rate 0.24 l/h }\ntank heater-tank { holds fuel; capacity 10 l }\n"
+                            "fuel-line pipe { from heater-tank; to stove }\ntank can { holds fuel; capacity 20 l; portable yes }\n");
+    book = text_of(&made, "book.md");
+    const char *svg = text_of(&made, "img/drive-fuel.svg");
+    expect_words(book, (const char *const[]){"Diesel tank: fill it", "Petrol tank: petrol goes stale", "Cans of fuel: carry", NULL});
+    expect_words(svg, (const char *const[]){">100 l, petrol<", ">10 l, diesel<", ">20 l, petrol<", ">joined to nothing<",
+                                            ">60 kW at 5500 rpm, petrol<", ">0.24 l/h, diesel<", NULL});
+    expect_on_page(svg);
+    compile_free(&made.compiled);
+}
+
 /* Thirty tanks: what has no room is counted, and nothing leaves the page. */
 static void more_than_a_page_holds_is_counted(void **state)
 {
@@ -158,6 +186,7 @@ int main(void)
         cmocka_unit_test(the_mark_of_the_engine_lies_on_the_curve_of_the_hull),
         cmocka_unit_test(where_nothing_is_known_there_is_no_picture),
         cmocka_unit_test(fuel_is_drawn_with_what_sits_in_its_lines),
+        cmocka_unit_test(each_tank_is_drawn_and_laid_up_by_its_own_fuel),
         cmocka_unit_test(more_than_a_page_holds_is_counted),
         cmocka_unit_test(curves_agree_with_the_figures),
     };

@@ -1,0 +1,77 @@
+/*
+ * What burning can give: an engine's measured consumption by its rated power, a heater's heat by what its fuel holds. They show
+ * slips by ten, and nothing else is reckoned with them.
+ */
+#include "figures/drive.h"
+#include "figures/fuel_plan.h"
+
+#include "physics/fuel.h"
+
+static Interval use_density(Work *work, Fuel fuel)
+{
+    double density = content_density_kg_per_m3(fuel == FUEL_PETROL ? CONTENT_PETROL : CONTENT_DIESEL);
+    use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
+    return point(density);
+}
+
+/* Grams for each kilowatt hour at rated power, by the points of `consumption`. */
+static void record_specific(Work *work, const Entity *engine)
+{
+    FuelCurve curve = {.count = 0};
+    Buf formula;
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    Interval speed = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    buf_text(&formula, "rate at {rated speed} by ");
+    const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
+    for (; line != NULL && curve.count < FUEL_POINTS_MOST; line = block_next(&engine->block, line)) {
+        Quantity turns = use_statement(work, engine, line, 0);
+        Quantity rate = use_statement(work, engine, line, 1);
+        buf_format(&formula, "%s{speed %d}: {rate %d}", curve.count > 0 ? ", " : "", curve.count + 1, curve.count + 1);
+        if (turns.state == STATE_KNOWN && rate.state == STATE_KNOWN && turns.value.low > 0.0) {
+            fuel_curve_add(&curve, turns.value, rate.value);
+        }
+    }
+    Interval density = use_density(work, fuel_burned(work->model, engine));
+    Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
+    bool known = work->state == STATE_KNOWN && curve.count > 0 && power.low > 0.0;
+    Interval rate = known ? fuel_curve_rate(&curve, speed) : point(0.0);
+    buf_text(&formula, ", x {density} / {rated power}");
+    work_record(work, FIGURE_RATED_SPECIFIC, engine, NULL, known ? interval_divide(interval_multiply(rate, density), power) : rate,
+                formula.text)
+        ->unit = UNIT_BY(UNIT_G, UNIT_KWH);
+}
+
+/* The share of the heat in its fuel that a heater gives. */
+static void record_heat_share(Work *work, const Entity *heater)
+{
+    Fuel fuel = fuel_burned(work->model, heater);
+    if (fuel == FUEL_UNKNOWN) {
+        return; /* a mistake */
+    }
+    work_begin(work);
+    Interval output = use_value(work, heater, PROP_HEATER_OUTPUT, 0).value;
+    Interval rate = use_value(work, heater, PROP_HEATER_FUEL_RATE, 0).value;
+    Interval density = use_density(work, fuel);
+    const Limit *heat = drive_limit(fuel == FUEL_PETROL ? DRIVE_PETROL_HEAT : DRIVE_DIESEL_HEAT);
+    use_fact(work, "heat in a kilogram, in MJ", point(heat->value / 1e6), UNIT_ALONE(UNIT_NONE), heat->source);
+    Interval burned = interval_scale(interval_multiply(rate, density), heat->value);
+    work_record(work, FIGURE_HEAT_SHARE, heater, NULL, interval_divide(output, burned),
+                "{output} / ({fuel-rate} x {density} x {heat})");
+}
+
+void drive_burned(Work *work)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (burns_fuel(e) && entity_states(e, PROP_ENGINE_CONSUMPTION)) {
+            record_specific(work, e);
+        }
+    }
+    for (const Entity *e = first_aboard(work->model, KIND_HEATER); e != NULL; e = next_aboard(e)) {
+        const Value *rate = property_value(entity_property(e, PROP_HEATER_FUEL_RATE), 0);
+        bool burns = rate->kind == VALUE_QUANTITY && rate->u.quantity.low > 0.0;
+        if (burns && entity_states(e, PROP_HEATER_OUTPUT)) {
+            record_heat_share(work, e);
+        }
+    }
+}

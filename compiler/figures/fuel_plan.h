@@ -1,0 +1,104 @@
+/*
+ * Fuel: which one a tank holds and a thing burns, and from which tanks it comes.
+ *
+ * What burns fuel draws on the tanks from which fuel lines lead to it; where none is led to it, on all tanks of its fuel. A
+ * pump that takes fuel from a tank is a line to what it delivers to. Returns bring nothing.
+ */
+#ifndef GARBOARD_FIGURES_FUEL_PLAN_H
+#define GARBOARD_FIGURES_FUEL_PLAN_H
+
+#include "figures/water.h"
+
+typedef enum Fuel { FUEL_UNKNOWN, FUEL_DIESEL, FUEL_PETROL } Fuel;
+
+/** So many things are followed along the lines from one, at most. */
+enum { FUEL_REACHED_MOST = 64 };
+
+/** Things that fuel reaches, or comes from: tanks, burners and all between. */
+typedef struct FuelWay {
+    const Entity *things[FUEL_REACHED_MOST];
+    const Entity *by[FUEL_REACHED_MOST]; /* the line or pump by which each was reached */
+    uint32_t count;
+    bool broken; /* an end of a line on the way is a mistake */
+} FuelWay;
+
+const char *fuel_word(Fuel fuel); /* "diesel", "petrol", "fuel" */
+bool holds_fuel(const Entity *tank);
+/** An engine, heater ... that burns something, by what it states: a heater with a `fuel`, a `fuel-rate`, or a fuel line. */
+bool is_burner(const Model *model, const Entity *entity);
+/** The property by which a burner states its fuel; PROP_NONE of what is none. */
+PropId fuel_prop(KindId kind);
+/** What a burner or a tank states; FUEL_UNKNOWN: nothing that can be read. */
+Fuel fuel_stated(const Entity *entity);
+/** What it burns; of one that does not state it what is taken for granted. FUEL_UNKNOWN: an electric one, or a mistake. */
+Fuel fuel_burned(const Model *model, const Entity *burner);
+/**
+ * What a tank holds: as stated; else what burns it along its lines, engines first; else what all engines burn; else what
+ * all else burns, or diesel where nothing does. FUEL_UNKNOWN: there are two, or a mistake.
+ */
+Fuel fuel_held(const Model *model, const Entity *tank);
+/** The burner that it follows from, along its lines; NULL: it is stated, or follows from something else. */
+const Entity *fuel_held_by(const Model *model, const Entity *tank);
+/** What flows in a line: what its tank holds, else what it is led to burns; FUEL_UNKNOWN where nothing tells. */
+Fuel fuel_carried(const Model *model, const Entity *line);
+/** Everything that fuel comes from, against the way of the lines that lead to a thing; itself left out. */
+FuelWay fuel_sources(const Model *model, const Entity *thing);
+/** Everything that fuel reaches from a thing, along the lines. */
+FuelWay fuel_targets(const Model *model, const Entity *thing);
+
+/** Tanks of fuel, as bits of a set: the n-th aboard is bit n; from the 64th on all are one. */
+typedef uint64_t FuelSet;
+
+/** So many different ones are told apart, at most. */
+enum { FUEL_SETS_MOST = 32 };
+
+typedef struct FuelBurner {
+    const Entity *entity;
+    FuelSet tanks; /* that it draws on */
+    bool broken;   /* a line to it has a mistake */
+} FuelBurner;
+
+typedef struct FuelPlan {
+    const Model *model;
+    const Entity **tanks;
+    uint32_t tank_count;
+    FuelBurner *burners; /* engines, generators, heaters and coolers that burn something, in this order */
+    uint32_t burner_count;
+    FuelSet sets[FUEL_SETS_MOST]; /* the different ones that they draw on */
+    uint32_t set_count;
+} FuelPlan;
+
+/** What the spec says of all of it; lives in the arena. */
+FuelPlan *fuel_plan(Arena *arena, const Model *model);
+static inline FuelSet fuel_bit(uint32_t tank)
+{
+    return (FuelSet)1 << (tank < 63 ? tank : 63);
+}
+/** The tanks of a burner; none of what burns nothing. */
+FuelSet fuel_tanks_of(const FuelPlan *plan, const Entity *burner);
+/**
+ * The smallest set of tanks that some burner draws on which has this tank: what is drawn from no other tank than these has
+ * to come from them. 0: nothing draws on it.
+ */
+FuelSet fuel_share(const FuelPlan *plan, uint32_t tank);
+/** The share of a tank of fuel; 0: of another tank. */
+FuelSet fuel_share_of(const FuelPlan *plan, const Entity *tank);
+bool fuel_is_in(const FuelPlan *plan, FuelSet set, const Entity *tank);
+/** The n-th set that is the share of no tank, of those that some burner draws on, and of all that hang together; 0: no more. */
+FuelSet fuel_unshared(const FuelPlan *plan, uint32_t nth);
+/** All tanks that hang together with those of a set, by what draws on some of both. */
+FuelSet fuel_together(const FuelPlan *plan, FuelSet set);
+/** The first tank of a set; and the first of which it is the share, which stands for all of these. NULL: there is none. */
+const Entity *fuel_first(const FuelPlan *plan, FuelSet set);
+const Entity *fuel_first_sharing(const FuelPlan *plan, FuelSet share);
+/** Adds what is usable in all tanks of a set: a bracket of its own is the caller's. */
+void fuel_add_volumes(Work *work, const FuelPlan *plan, FuelSet set, Sum *sum);
+
+/** Uses which fuel is in each tank of a set, where that is not known: the figure is missing then, or waits. */
+void use_fuel_kinds(Work *work, const FuelPlan *plan, FuelSet set);
+/** Adds what the engines that draw on these tanks alone burn at the speed of a day or a goal, in m3/s (drive_range.c). */
+Interval use_fuel_rates(Work *work, const Entity *asks, const FuelPlan *plan, FuelSet set, Sum *sum);
+/** What of a day's fuel can come from these tanks alone, added to a sum in m3; false if nothing draws on them alone (water_fuel.c). */
+bool fuel_of_set(Work *work, const Entity *day, const FuelPlan *plan, FuelSet set, Sum *sum);
+
+#endif

@@ -1,0 +1,15 @@
+/*
+ * What the files of the family rules_fuel share: the rules that are too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_FUEL_RULES_H
+#define GARBOARD_RULES_FUEL_RULES_H
+
+#include "rules/rule.h"
+
+void judge_wrong_fuel(Judge *judge, const Entity *burner);  /* fuel_kinds.c */
+void judge_which_fuel(Judge *judge, const Entity *subject); /* fuel_kinds.c */
+
+void judge_consumption_odd(Judge *judge, const Entity *engine); /* fuel_slips.c */
+void judge_heat_odd(Judge *judge, const Entity *heater);        /* fuel_slips.c */
+
+#endif

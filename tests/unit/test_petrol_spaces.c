@@ -1,0 +1,158 @@
+/*
+ * Spaces in which petrol vapour can lie: by what stands in them, and not by diesel; which of them have to breathe (33 CFR
+ * 183.620(a), 183.630); flames and banks there.
+ */
+#include "unit/verdict.h"
+
+#include <stdio.h>
+
+#define US "edition 1\nboat dory { length 7.5 m; beam 2.5 m; displacement 2500 kg; crew 3; currency EUR; basis us }\n"
+#define ISO "edition 1\nboat dory { length 7.5 m; beam 2.5 m; displacement 2500 kg; crew 3; currency EUR; basis iso }\n"
+#define OUTBOARD "engine outboard { rated 85 kW at 5500 rpm; fuel petrol; mounted outboard }\n"
+#define BANK(SAYS) "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; space bay; " SAYS " }\n"
+#define LAMP "load lamp { fed-by house; draw 2 A; space bay }\nbank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+#define TANK(SAYS) "tank can { holds fuel; capacity 60 l; space bay; " SAYS " }\n"
+
+static void a_tank_of_diesel_makes_no_space_of_petrol(void **state)
+{
+    (void)state;
+#define FEED "fuel-line feed { from can; to stove }\nheater stove { output 2 kW; fuel-rate 0.2 l/h }\n"
+    expect_verdict(US OUTBOARD "space bay { }\n" TANK("") LAMP, "spark", OPEN_AT_ONE, "lamp");
+    expect_verdict(US OUTBOARD "space bay { }\n" TANK("") FEED LAMP, "spark", NOTHING, NULL);
+    expect_verdict(US OUTBOARD "space bay { petrol no }\n" TANK("fuel diesel") LAMP, "spark", NOTHING, NULL);
+    expect_verdict(US OUTBOARD "space bay { petrol no }\n" TANK("fuel diesel") LAMP, "petrol-said", NOTHING, NULL);
+}
+
+/* What stands there goes before what is said; and the contradiction is told. */
+static void petrol_no_is_believed_unless_petrol_is_there(void **state)
+{
+    (void)state;
+    expect_verdict(US "space bay { petrol no }\n" TANK("fuel petrol") LAMP, "petrol-said", BROKEN_AT_ONE, "bay");
+    expect_verdict(US "space bay { petrol no }\n" TANK("fuel petrol") LAMP, "spark", OPEN_AT_ONE, "lamp");
+    expect_verdict(US OUTBOARD "space bay { petrol no }\ntank can { holds fuel; capacity 60 l }\n"
+                               "fuel-line feed { from can; to outboard; space bay }\n" LAMP,
+                   "petrol-said", BROKEN_AT_ONE, "bay");
+    expect_verdict(US "generator set { rated 3 kW at 120 V; fuel petrol; space bay; ignition-protected yes }\nspace bay { }\n" LAMP,
+                   "spark", OPEN_AT_ONE, "lamp");
+}
+
+static void no_vapour_gathers_under_the_sky(void **state)
+{
+    (void)state;
+#define COCKPIT(SAYS) US OUTBOARD "space bay { " SAYS " }\n" TANK("portable yes") LAMP
+    expect_verdict(COCKPIT(""), "spark", OPEN_AT_ONE, "lamp");
+    expect_verdict(COCKPIT("open-air no"), "spark", OPEN_AT_ONE, "lamp");
+    expect_verdict(COCKPIT("open-air yes"), "spark", NOTHING, NULL);
+    expect_verdict(COCKPIT("open-air yes"), "petrol-tank-air", NOTHING, NULL);
+    expect_verdict(COCKPIT("open-air yes"), "petrol-cabin", NOTHING, NULL);
+    expect_verdict(COCKPIT("open-air yes; sleeping yes"), "petrol-said", BROKEN_AT_ONE, "bay");
+    expect_verdict(US "space bay { open-air yes }\nengine inboard { rated 60 kW at 4000 rpm; fuel petrol; space bay }\n", "petrol-blower",
+                   NOTHING, NULL);
+}
+
+/* No mark makes a flame safe: a fault, carried or fixed, and none is offered. */
+static void a_flame_beside_petrol_is_a_fault(void **state)
+{
+    static const char *const flames[] = {
+        "gas-appliance cooker { output 3 kW; space bay }\n",
+        "heater cooker { output 2 kW; fuel-rate 0.2 l/h; fuel diesel; space bay; ignition-protected yes }\n",
+        "heater cooker { output 2 kW; fuel-rate 0.2 l/h; fuel petrol; space bay; portable yes }\n",
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof flames / sizeof flames[0]; i++) {
+        Compiled c;
+        char text[1000];
+        snprintf(text, sizeof text, "%s%s", US "space bay { petrol yes }\n", flames[i]);
+        expect_verdict(text, "spark", BROKEN_AT_ONE, "cooker");
+        compile_text(&c, text);
+        const Finding *finding = compiled_finding(&c, "spark");
+        assert_int_equal(finding->severity, SEVERITY_FAULT);
+        for (const Remedy *r = finding->remedies; r != NULL; r = r->next) {
+            assert_null(strstr(r->text, "ignition-protected"));
+        }
+        compile_free(&c);
+    }
+    expect_verdict(US "space bay { petrol yes }\nheater fan { output 2 kW; space bay }\n", "spark", NOTHING, NULL);
+    expect_verdict(US "space bay { }\ngas-appliance cooker { output 3 kW; space bay }\n", "spark", NOTHING, NULL);
+}
+
+/* 33 CFR 183.420 lets a covered battery stand there: a warning; any other is a fault. */
+static void a_bank_beside_petrol_is_found(void **state)
+{
+    static const struct {
+        const char *says;
+        Severity severity;
+    } rows[] = {{"", SEVERITY_FAULT}, {"terminals-covered no", SEVERITY_FAULT}, {"terminals-covered yes", SEVERITY_WARNING}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Compiled c;
+        char text[1000];
+        snprintf(text, sizeof text, US "space bay { petrol yes }\n" BANK("%s"), rows[i].says);
+        expect_verdict(text, "spark", BROKEN_AT_ONE, "house");
+        compile_text(&c, text);
+        assert_int_equal(compiled_finding(&c, "spark")->severity, rows[i].severity);
+        compile_free(&c);
+    }
+}
+
+/* Under us a can that is carried, a tank that is not of metal, and one beside what can spark; under iso any. */
+static void the_space_of_a_petrol_tank_breathes(void **state)
+{
+    (void)state;
+#define SHUT "space bay { volume 1 m3; openings 0 cm2; petrol yes }\n"
+    expect_verdict(US SHUT TANK("fuel petrol; material plastic"), "petrol-tank-air", BROKEN_AT_ONE, "can");
+    expect_verdict(US SHUT TANK("fuel petrol; material aluminium; portable yes"), "petrol-tank-air", BROKEN_AT_ONE, "can");
+    expect_verdict(US SHUT TANK("fuel petrol; material aluminium"), "petrol-tank-air", NOTHING, NULL);
+    expect_verdict(US SHUT TANK("fuel petrol; material aluminium") LAMP, "petrol-tank-air", BROKEN_AT_ONE, "can");
+    expect_verdict(ISO SHUT TANK("fuel petrol; material aluminium"), "petrol-tank-air", BROKEN_AT_ONE, "can");
+    expect_verdict(ISO SHUT TANK("fuel diesel; material plastic"), "petrol-tank-air", NOTHING, NULL);
+    expect_verdict(US "space bay { volume 1 m3; ventilated no }\n" TANK("fuel petrol; material plastic"), "petrol-tank-air",
+                   BROKEN_AT_ONE, "can");
+    expect_verdict(US "space bay { volume 1 m3 }\n" TANK("fuel petrol; material plastic"), "petrol-tank-air", OPEN_AT_ONE, "can");
+}
+
+/* 1 m3 is 35.3 ft3: 5 ln(35.3 / 5) = 9.77 in2 = 63.0 cm2. */
+static void so_much_has_to_be_open(void **state)
+{
+    (void)state;
+#define OPEN(AREA) US "space bay { volume 1 m3; openings " AREA " }\n" TANK("fuel petrol; material plastic")
+    expect_verdict(OPEN("62.9 cm2"), "petrol-tank-air", BROKEN_AT_ONE, "can");
+    expect_verdict(OPEN("63.1 cm2"), "petrol-tank-air", NOTHING, NULL);
+}
+
+static void nobody_sleeps_beside_petrol(void **state)
+{
+    (void)state;
+#define CABIN(SAYS, OF) US "space bay { " SAYS " }\n" TANK(OF)
+    expect_verdict(CABIN("sleeping yes", "fuel petrol; portable yes"), "petrol-cabin", BROKEN_AT_ONE, "can");
+    expect_verdict(CABIN("sleeping no", "fuel petrol"), "petrol-cabin", NOTHING, NULL);
+    expect_verdict(CABIN("", "fuel petrol"), "petrol-cabin", OPEN_AT_ONE, "can");
+    expect_verdict(CABIN("sleeping yes", "fuel diesel"), "petrol-cabin", NOTHING, NULL);
+}
+
+/* With a petrol engine and a diesel heater aboard, the line of the heater carries none. */
+static void the_class_of_a_hose_goes_by_what_is_in_it(void **state)
+{
+    (void)state;
+#define INBOARD US "engine inboard { rated 60 kW at 4000 rpm; fuel petrol }\nheater stove { output 2 kW; fuel-rate 0.2 l/h }\n"
+    expect_verdict(INBOARD TANK("fuel diesel") "space bay { }\nfuel-line feed { from can; to stove; grade B1 }\n", "fuel-hose", NOTHING,
+                   NULL);
+    expect_verdict(INBOARD TANK("fuel petrol") "space bay { }\nfuel-line feed { from can; to stove; grade B1 }\n", "fuel-hose",
+                   BROKEN_AT_ONE, "feed");
+}
+
+int main(void)
+{
+    static const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_tank_of_diesel_makes_no_space_of_petrol),
+        cmocka_unit_test(petrol_no_is_believed_unless_petrol_is_there),
+        cmocka_unit_test(no_vapour_gathers_under_the_sky),
+        cmocka_unit_test(a_flame_beside_petrol_is_a_fault),
+        cmocka_unit_test(a_bank_beside_petrol_is_found),
+        cmocka_unit_test(the_space_of_a_petrol_tank_breathes),
+        cmocka_unit_test(so_much_has_to_be_open),
+        cmocka_unit_test(nobody_sleeps_beside_petrol),
+        cmocka_unit_test(the_class_of_a_hose_goes_by_what_is_in_it),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
