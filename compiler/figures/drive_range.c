@@ -57,6 +57,22 @@ static bool is_of_an_engine(const FuelPlan *plan, FuelSet set)
     return false;
 }
 
+/* Tanks of its fuel from which no line leads to anything, though others have one: NULL where there are none, or no line at all. */
+static const char *left_out(Work *work, const FuelPlan *plan, const Entity *engine, FuelSet set)
+{
+    Fuel fuel = fuel_burned(plan->model, engine);
+    Buf text;
+    uint32_t count = 0;
+    buf_init(&text, work->figures->arena);
+    for (uint32_t i = 0; i < plan->tank_count && count < 4; i++) {
+        if (!(set & fuel_bit(i)) && fuel_share(plan, i) == 0 && fuel_held(plan->model, plan->tanks[i]) == fuel) {
+            buf_format(&text, "%s`%.*s`", count++ > 0 ? ", " : "not counted, for no line leads from it: ",
+                       STR_ARG(entity_name(plan->model, plan->tanks[i])));
+        }
+    }
+    return count > 0 ? buf_str(&text).text : NULL;
+}
+
 /* Of an engine that shares only some of its tanks with others, all of them together may be empty sooner. */
 static void record_range(Work *work, const Entity *engine, const Entity *asks, const FuelPlan *plan)
 {
@@ -74,7 +90,8 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
         range = interval_min(range, use_way(work, asks, plan, whole, &formula));
     }
     use_fuel_kinds(work, plan, set);
-    work_record(work, FIGURE_RANGE, engine, asks, range, formula.text);
+    work_record(work, FIGURE_RANGE, engine, asks, range, formula.text)->remark =
+        work->figures->before == NULL ? left_out(work, plan, engine, set) : NULL;
 }
 
 static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *asks, Sum *sum)

@@ -1,6 +1,8 @@
 /* See book_system.h. */
 #include "output/book_system.h"
 
+#include "figures/fuel_plan.h"
+
 const BookColumn book_tank_columns[TANK_COLUMN_COUNT] = {
     NAME_COLUMN,
     TITLE_COLUMN,
@@ -51,7 +53,8 @@ static void tank_rows(Book *book, const TankTable *table, const BookThing *of, S
         markdown_row(&book->md);
         book_name_cell(book, of);
         book_name_cell(book, t);
-        book_cell(book, book_value(book, t->entity, PROP_TANK_HOLDS, 0));
+        Fuel fuel = holds_fuel(t->entity) ? fuel_held(t->in->model, t->entity) : FUEL_UNKNOWN;
+        book_cell(book, fuel != FUEL_UNKNOWN ? str_from(fuel_word(fuel)) : book_value(book, t->entity, PROP_TANK_HOLDS, 0));
         book_cell(book, book_figure(book, t->entity, table->flow, of->entity));
         book_cell(book, book_figure(book, t->entity, table->rest, of->entity));
     }

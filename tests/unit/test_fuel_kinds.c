@@ -137,6 +137,12 @@ static void the_range_counts_the_engines_own_tank(void **state)
     const Figure *range = compiled_figure_at(&alone, "b", FIGURE_RANGE, "far");
     assert_non_null(range);
     expect(&both, "b", FIGURE_RANGE, "far", range->low);
+    assert_null(compiled_figure_at(&both, "outboard", FIGURE_RANGE, "far")->remark);
+    compile_free(&both);
+    make(&both, BOAT OUTBOARD STOVE("") TANKS("", "") LINES "goal far { range 60 nmi at 18 kn }\n"
+                                                            "tank can { holds fuel; capacity 20 l; portable yes }\n");
+    expect(&both, "b", FIGURE_RANGE, "far", range->low);
+    assert_string_equal(compiled_figure_at(&both, "outboard", FIGURE_RANGE, "far")->remark, "not counted, for no line leads from it: `can`");
     compile_free(&both);
     compile_free(&alone);
 }
