@@ -268,7 +268,6 @@ static Finding *judge_brought(Judge *judge, const Upstream *upstream, const Enti
     }
     Finding *f = judge_at_most(judge, bank, place, all, limit);
     if (f != NULL && *apart) {
-        finding_matter(f, "together");
         tell_apart(judge, f, upstream, bank, limit, all, brought->value);
     }
     return f;
