@@ -39,7 +39,8 @@ typedef struct Study {
     Interval *masses, *places[AXES];
     size_t from[SCOPE_COUNT], until[SCOPE_COUNT]; /* of each system and of the contents */
     const Figure *groups[GROUP_FIGURES][SCOPE_COUNT];
-    Interval steady[2]; /* what turns her along and across of what is the same however full the tanks are */
+    Interval steady[2]; /* what turns her along and across of what is the same however full the tanks are ... */
+    KnownMasses known[AXES]; /* ... and of its masses those that are known */
 } Study;
 
 static void begin(const Study *study)
@@ -383,7 +384,7 @@ static void record_centre(const Study *study, const Tanks *tanks, unsigned axis)
 {
     begin(study);
     use_what_counts(study, tanks, axis);
-    Interval mean = weighted_mean(study->masses, study->places[axis], counted(study, tanks));
+    Interval mean = weighted_mean_from(&study->known[axis], study->masses, study->places[axis], counted(study, tanks));
     Figure *centre = record(study, group_ids[CENTRES + axis], tanks->scope, mean, formula_centre);
     centre->unit = unit_of(study->work->model->boat, PROP_BOAT_LENGTH, centre->unit);
     centre->remark = study->left_out;
@@ -424,7 +425,7 @@ static void record_turning(const Study *study, const Tanks *tanks, FigureId id, 
     record(study, id, tanks->scope, moment, formula.text)->remark = study->left_out;
 }
 
-/* What turns her is summed of hundreds of things, and of a few tanks anew for each state. */
+/* What turns her, and her centres, are summed of hundreds of things, and of a few tanks anew for each state. */
 static void sum_steady(Study *study)
 {
     Buf unread;
@@ -433,6 +434,9 @@ static void sum_steady(Study *study)
     Interval bears = use_buoyancy(study->work, &unread);
     study->steady[0] = moment_of(study, 0, steady_count(study), 0, bears, point(0.0));
     study->steady[1] = moment_of(study, 0, steady_count(study), 1, point(0.0), point(0.0));
+    for (unsigned axis = 0; axis < AXES; axis++) {
+        study->known[axis] = known_masses(study->masses, study->places[axis], steady_count(study));
+    }
 }
 
 static void record_moment(const Study *study, unsigned axis)

@@ -4,21 +4,25 @@
 #include <math.h>
 #include <stdbool.h>
 
-/*
- * One end of the mean: `sign` 1 for the greatest. Takes the masses that pull that way, until the mean rests (Dinkelbach).
- * Those from the first on that are points count the same in every round.
- */
-static double mean_end(const Interval *masses, const Interval *places, size_t count, double sign)
+KnownMasses known_masses(const Interval *masses, const Interval *places, size_t count)
 {
-    double mean = -sign * INFINITY, points_moment = 0.0, points_mass = 0.0;
-    size_t points = 0;
-    for (; points < count && interval_is_point(masses[points]); points++) {
-        points_moment += masses[points].low * (sign > 0.0 ? places[points].high : places[points].low);
-        points_mass += masses[points].low;
+    KnownMasses known = {.count = 0};
+    for (size_t i = 0; i < count && interval_is_point(masses[i]); i++) {
+        known.mass += masses[i].low;
+        known.least_moment += masses[i].low * places[i].low;
+        known.greatest_moment += masses[i].low * places[i].high;
+        known.count++;
     }
+    return known;
+}
+
+/* One end of the mean: `sign` 1 for the greatest. Takes the masses that pull that way, until the mean rests (Dinkelbach). */
+static double mean_end(const KnownMasses *known, const Interval *masses, const Interval *places, size_t count, double sign)
+{
+    double mean = -sign * INFINITY;
     for (size_t round = 0; round <= count; round++) {
-        double moment = points_moment, mass = points_mass;
-        for (size_t i = points; i < count; i++) {
+        double moment = sign > 0.0 ? known->greatest_moment : known->least_moment, mass = known->mass;
+        for (size_t i = known->count; i < count; i++) {
             double place = sign > 0.0 ? places[i].high : places[i].low;
             bool pulls = sign * (place - mean) > 0.0;
             double heavy = pulls ? masses[i].high : masses[i].low;
@@ -43,19 +47,25 @@ static Interval all_places(const Interval *places, size_t count)
     return all;
 }
 
-Interval weighted_mean(const Interval *masses, const Interval *places, size_t count)
+Interval weighted_mean_from(const KnownMasses *known, const Interval *masses, const Interval *places, size_t count)
 {
-    double least = 0.0;
-    bool unbounded = false;
-    for (size_t i = 0; i < count; i++) {
+    double least = known->mass;
+    bool unbounded = isinf(known->mass);
+    for (size_t i = known->count; i < count; i++) {
         least += masses[i].low;
         unbounded |= isinf(masses[i].high);
     }
     if (count == 0 || unbounded || least <= 0.0) {
         return count == 0 ? interval(-INFINITY, INFINITY) : all_places(places, count);
     }
-    double from = mean_end(masses, places, count, -1.0), to = mean_end(masses, places, count, 1.0);
+    double from = mean_end(known, masses, places, count, -1.0), to = mean_end(known, masses, places, count, 1.0);
     return from < to ? interval_corners(from, to) : point(from);
+}
+
+Interval weighted_mean(const Interval *masses, const Interval *places, size_t count)
+{
+    KnownMasses known = known_masses(masses, places, count);
+    return weighted_mean_from(&known, masses, places, count);
 }
 
 /* The exponent of the waterplane's outline; infinite for a box. */

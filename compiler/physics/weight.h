@@ -24,6 +24,16 @@
  */
 Interval weighted_mean(const Interval *masses, const Interval *places, size_t count);
 
+/* What of such a mean is the same wherever the mean comes to lie: the masses from the first on that are points. */
+typedef struct KnownMasses {
+    size_t count;
+    double mass, least_moment, greatest_moment; /* by the ends of their places */
+} KnownMasses;
+
+KnownMasses known_masses(const Interval *masses, const Interval *places, size_t count);
+/** weighted_mean of a list that begins with these: for lists that differ in their ends only. */
+Interval weighted_mean_from(const KnownMasses *known, const Interval *masses, const Interval *places, size_t count);
+
 /** I = C_I L B^3 of a waterplane about its centreline; 1/12 at Cwp = 1. Rises with cwp (0.4..1). */
 double inertia_across(double cwp);
 /** I = C_I B L^3 about its middle; 1/12 at Cwp = 1. Rises with cwp. */
