@@ -114,6 +114,42 @@ static const Figure *record_passed(Power *power, const Group *group, const Group
                        "output, times the voltage of the bank that it charges");
 }
 
+/*
+ * What the sources of the bank before link l bring it at one time, at most: what its converter takes beyond that comes out of
+ * the bank. Of no day on which nothing charges it.
+ */
+static void record_source_current(Power *power, const Group *group, const GroupDay *day, int l)
+{
+    Work *work = power->work;
+    int giver = group->links[WORSE][l].giver;
+    double most[CORNERS] = {0.0, 0.0};
+    work_begin(work);
+    for (int i = 0; i < DAY_STEPS; i++) {
+        double amps[CORNERS] = {0.0, 0.0};
+        for (int s = 0; s < group->source_count; s++) {
+            for (int c = 0; c < CORNERS && group->sources[s].bank == giver; c++) {
+                amps[c] += day->makers[s].amps.of[c][i];
+            }
+        }
+        for (int other = 0; other < group->link_count; other++) {
+            for (int c = 0; c < CORNERS && group->links[c][other].taker == giver; c++) {
+                amps[c] += day->passed[other].amps.of[c][i];
+            }
+        }
+        most[WORSE] = fmax(most[WORSE], amps[WORSE]);
+        most[BETTER] = fmax(most[BETTER], amps[BETTER]);
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        if (group->sources[s].bank == giver && day->makers[s].offered != NULL) {
+            use_figure(work, day->makers[s].offered);
+        }
+    }
+    if (work->state != STATE_KNOWN || most[BETTER] > 0.0) {
+        work_record(work, FIGURE_SOURCE_CURRENT, group->converters[l], day->day, interval_corners(most[WORSE], most[BETTER]),
+                    "the greatest of the day's steps: the currents of all that charges the bank before it");
+    }
+}
+
 static int first_link_of(const Group *group, int l)
 {
     int first = 0;
@@ -145,6 +181,9 @@ void group_passed(Power *power, const Group *group, GroupDay *day, const Hours *
         for (int l = 0; l < group->link_count; l++) {
             if (group->links[WORSE][l].giver == b) {
                 int first = first_link_of(group, l);
+                if (first == l) {
+                    record_source_current(power, group, day, l);
+                }
                 day->passed[l].offered = first < l ? day->passed[first].offered : record_passed(power, group, day, l);
             }
         }

@@ -167,6 +167,11 @@ static void judge_bank_vented(Judge *judge, const Entity *bank)
     "solar roof { rated " rated "; open-circuit 22 V; short-circuit 6 A }\n"
 #define CRANKS(capacity) \
     EXAMPLE_BOAT "bank start { chemistry agm; voltage 12 V; capacity " capacity "; role start; cranking 640 A }\n"
+#define DRAINED(output, lines) EXAMPLE_BOAT ENGINE \
+    "bank start { chemistry agm; voltage 12 V; capacity 70 Ah; role start }\n" \
+    "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "alternator small { engine auxiliary; output 16 A at 14.4 V; feeds start { run 2 m; wire 6 AWG; protect 40 A fuse } }\n" \
+    "converter across { fed-by start; run 1 m; output " output " at 14.2 V; " lines "feeds house { run 1 m; protect 60 A fuse } }\n"
 #define SUN(feeds) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nsolar roof { rated 100 W; " feeds "}\n"
 #define CHARGED_AT(volts) EXAMPLE_BOAT ENGINE \
@@ -473,6 +478,23 @@ static const Rule rules[] = {
         .holds = LITHIUM("") CHARGED_BY("60 A", "regulator external; hot-output 70 %; "),
         .open = LITHIUM("") CHARGED_BY("60 A", ""),
         .judge_boat = judge_regulator,
+    },
+    {
+        .name = "converter-drains",
+        .severity = SEVERITY_WARNING,
+        .title = "a converter takes no more of a starting bank than what charges that bank",
+        .basis = ON_BOTH,
+        .source = "Kirchhoff's law of currents; that a converter gives its output whatever charges the bank before it: common practice, "
+                  "no source",
+        .why = "An outboard's small alternator and a converter of 40 A: while the engine runs the converter takes the rest out of the "
+               "starting battery, and after a day of that the engine cannot be started again. One that senses the voltage stops "
+               "only when the battery has fallen far. The current is held against what charges that bank at its best moment of "
+               "each day; one that gives no more than the surplus says `surplus-only yes`. The days let every converter pass "
+               "no more than that.",
+        .breaks = DRAINED("40 A", ""),
+        .holds = DRAINED("40 A", "surplus-only yes; "),
+        .open = DRAINED("5..40 A", ""),
+        .judge_boat = judge_converter_drains,
     },
     {
         .name = "array-power",

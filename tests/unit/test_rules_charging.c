@@ -186,6 +186,28 @@ static void what_charges_ashore_and_with_the_engine_is_not_simply_added(void **s
     }
 }
 
+/*
+ * Kirchhoff: 40 A at 14.2 V and 90 % are 52.6 A of a 12 V bank; 16 A of alternator are 12 A when it is hot, less at low speed.
+ * What is missing comes out of the bank that has to start the engine.
+ */
+static void a_converter_larger_than_the_alternator_before_it_is_warned_of(void **state)
+{
+    (void)state;
+#define ACROSS(DAY, ROLE, AMPS, MORE) \
+    ISO DAY ENGINE "bank start { chemistry agm; voltage 12 V; capacity 70 Ah; role " ROLE " }\n" BANK("house", "") \
+        "alternator ob { engine eng; output 16 A at 14.4 V; " FEEDS("start") " }\n" \
+        "converter dcdc { fed-by start; run 1 m; output " AMPS " at 14.2 V; " MORE FEEDS("house") " }\n"
+#define TRIP "day trip { engine 3 h at 3000 rpm }\n"
+    expect_verdict(ACROSS(TRIP, "start", "40 A", ""), "converter-drains", BROKEN_AT_ONE, "dcdc");
+    expect_verdict(ACROSS("", "start", "40 A", ""), "converter-drains", BROKEN_AT_ONE, "dcdc");
+    expect_verdict(ACROSS(TRIP, "start", "8 A", ""), "converter-drains", NOTHING, NULL);
+    expect_verdict(ACROSS(TRIP, "start", "8..40 A", ""), "converter-drains", OPEN_AT_ONE, "dcdc");
+    expect_verdict(ACROSS(TRIP, "start", "40 A", "surplus-only yes; "), "converter-drains", NOTHING, NULL);
+    expect_verdict(ACROSS(TRIP, "house", "40 A", ""), "converter-drains", NOTHING, NULL);
+    /* 11 A are more than the 8 A that are left at half the speed, and less than the 12 A at full speed */
+    expect_verdict(ACROSS("day slow { engine 3 h at 700 rpm }\n", "start", "8 A", ""), "converter-drains", BROKEN_AT_ONE, "dcdc");
+}
+
 static void a_load_for_another_voltage_is_warned_of(void **state)
 {
     (void)state;
@@ -412,6 +434,7 @@ int main(void)
         cmocka_unit_test(a_plate_that_cannot_be_right_is_told),
         cmocka_unit_test(what_a_controller_takes_is_asked_where_only_what_it_gives_is_known),
         cmocka_unit_test(what_charges_ashore_and_with_the_engine_is_not_simply_added),
+        cmocka_unit_test(a_converter_larger_than_the_alternator_before_it_is_warned_of),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),
         cmocka_unit_test(joined_banks_are_of_one_voltage),
         cmocka_unit_test(a_third_bank_is_compared_too),
