@@ -144,6 +144,7 @@ static void record_short_circuit(Power *power, const Entity *bank)
         formula = "{short-circuit} of one, times the strings in parallel";
     } else {
         Interval ohm;
+        Chemistry chemistry;
         use_value(work, bank, PROP_BANK_VOLTAGE, 0);
         if (entity_states(bank, PROP_BANK_RESISTANCE)) {
             Quantity one = use_value(work, bank, PROP_BANK_RESISTANCE, 0);
@@ -152,6 +153,9 @@ static void record_short_circuit(Power *power, const Entity *bank)
             ohm = interval_divide(interval_multiply(one.value, series.value), strings.value);
         } else {
             use_figure(work, capacity);
+            if (!bank_chemistry(bank, &chemistry)) {
+                use_waiting(work); /* a mistake: nobody can tell what is usual for it */
+            }
             ohm = capacity->state == STATE_KNOWN && node->nominal_v > 0.0 ? usual_resistance(bank, node->nominal_v, capacity) : point(1.0);
             use_fact(work, "its resistance, the low end of what is usual", ohm, UNIT_ALONE(UNIT_MOHM),
                      "usual for its chemistry and capacity, from memory");

@@ -58,6 +58,11 @@ static Supply supply_of_bank(const Power *power, const Entity *bank)
     const PowerNode *node = power_node(power, bank);
     const Figure *at_bank = figure_find(power->work->figures, bank, FIGURE_SHORT_CIRCUIT, NULL);
     Supply supply = {.banks = 1, .volts = bank_open_v(bank, node->working_v)};
+    if (at_bank != NULL && at_bank->state == STATE_WAITING) {
+        supply.known = supply.waits = true;
+        supply.cold_ohm = supply.hot_ohm = (Interval){0.0, INFINITY};
+        return supply;
+    }
     if (at_bank == NULL || at_bank->state != STATE_KNOWN || at_bank->high <= 0.0) {
         return supply;
     }

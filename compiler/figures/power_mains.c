@@ -140,6 +140,18 @@ static bool switch_off_one(const Power *power, const Behind *behind, double exce
     return true;
 }
 
+/* With all of it off everything fits: that is no plan either. */
+static bool leaves_any(const Power *power, const Behind *behind, const Off *off)
+{
+    for (const Behind *at = behind; at != NULL; at = at->next) {
+        Interval current;
+        if (draws_mains(power, at->entity, &current) && current.high > 0.0 && !is_off(off, at->entity)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* "it fits with `boiler` and `kettle` off", or NULL where a few things do not do it. */
 static const char *what_to_switch_off(Power *power, const Entity *source, double excess_a)
 {
@@ -149,6 +161,9 @@ static const char *what_to_switch_off(Power *power, const Entity *source, double
         if (off.count == MOST_OFF || !switch_off_one(power, behind, excess_a, &off)) {
             return NULL;
         }
+    }
+    if (!leaves_any(power, behind, &off)) {
+        return NULL;
     }
     Buf text;
     buf_init(&text, power->work->figures->arena);

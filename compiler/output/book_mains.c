@@ -93,10 +93,14 @@ static const char *neutral_of(const Entity *source)
 
 static const char *to_ground(const Entity *source)
 {
-    if (source->kind != KIND_INLET) {
+    if (source->kind == KIND_GENERATOR) {
         return "–";
     }
-    int bonded = entity_yes(source, PROP_INLET_BONDED);
+    if (source->kind == KIND_INVERTER && !entity_states(source, PROP_INVERTER_BONDED) &&
+        entity_reference(source, PROP_INVERTER_PASSES) != NULL) {
+        return "with that of what it passes";
+    }
+    int bonded = entity_yes(source, source->kind == KIND_INVERTER ? PROP_INVERTER_BONDED : PROP_INLET_BONDED);
     return bonded == 1 ? "joined" : bonded == 0 ? "not joined" : "not stated";
 }
 

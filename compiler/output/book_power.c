@@ -100,6 +100,7 @@ static const BookColumn inverter_columns[] = {
     VALUE_COLUMN("Frequency", PROP_INVERTER_FREQUENCY),
     VALUE_COLUMN("Idle", PROP_INVERTER_IDLE),
     VALUE_COLUMN("Joins neutral and ground", PROP_INVERTER_BONDS_NEUTRAL),
+    VALUE_COLUMN("Bonded", PROP_INVERTER_BONDED),
     PROPERTY_COLUMN("Own transfer switch", PROP_INVERTER_TRANSFER),
     VALUE_COLUMN("Passes", PROP_INVERTER_PASSES),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),

@@ -173,7 +173,7 @@ void book_wire_list(Book *book, bool ac)
 
 /* Currents and drops */
 
-/* `10 A; 100 A back`: what loads take, and what comes back from what makes power. */
+/* `10 A; 100 A back; 180 A cranking`: what loads take, what comes back from what makes power, what starters take for seconds. */
 static void current_cell(Book *book, const BookWire *wire)
 {
     book_cell(book, book_figure(book, wire->subject, FIGURE_CURRENT, wire->at));
@@ -182,6 +182,10 @@ static void current_cell(Book *book, const BookWire *wire)
         if (!str_equal(back, book_nothing)) {
             markdown_format(&book->md, "; %.*s back", STR_ARG(back));
         }
+    }
+    Str cranks = wire->feed->maker ? book_nothing : book_figure_short(book, wire->taker, FIGURE_CRANKING, NULL);
+    if (!str_equal(cranks, book_nothing)) {
+        markdown_format(&book->md, "; %.*s cranking", STR_ARG(cranks));
     }
 }
 

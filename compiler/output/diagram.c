@@ -151,8 +151,15 @@ static BookFile draw_page(const DiagramTree *tree, const Piece *pieces, size_t p
                       buf_str(&bytes)};
 }
 
-size_t diagram_draw(const Book *book, bool ac, BookFile **pages)
+size_t diagram_draw(const Book *whole, bool ac, BookFile **pages)
 {
+    /* What is drawn is the first case, and so is what is written beside it; the tables have the others. */
+    Outcome *first = ARENA_NEW(whole->arena, Outcome);
+    Book *book = ARENA_NEW(whole->arena, Book);
+    *first = *whole->outcome;
+    first->case_count = first->case_count > 0 ? 1 : 0;
+    *book = *whole;
+    book->outcome = first;
     DiagramTree tree = diagram_tree(book, ac, PAGE_HEIGHT);
     Piece *pieces = NULL, **end = &pieces;
     for (const Spot *section = tree.sections; section != NULL; section = section->next_section) {

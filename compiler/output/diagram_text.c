@@ -4,6 +4,7 @@
 #include "model/agree.h"
 #include "figures/power.h"
 #include "output/feeding.h"
+#include "output/wires.h"
 
 #include <string.h>
 
@@ -33,8 +34,14 @@ Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm
     Buf text;
     buf_init(&text, book->arena);
     Str size = book_wire_size(book, wire);
-    diagram_add_part(&text, diagram_is_said(size) ? size : STR("size not stated"));
-    diagram_add_part(&text, book_wire_run(book, wire));
+    Str ground = wire->ac ? wires_ground(book->arena, wire->model, wire->feed) : STR("");
+    Str run = book_wire_run(book, wire);
+    size = diagram_is_said(size) ? size : STR("size not stated");
+    const char *both = text_format(book->arena, "%.*s, ground %.*s", STR_ARG(size), STR_ARG(ground));
+    const char *whole = text_format(book->arena, "%s, %.*s", both, STR_ARG(run));
+    bool room = ground.length > 0 && svg_text_width(str_from(whole), DIAGRAM_SMALL) <= width_mm;
+    diagram_add_part(&text, room ? str_from(both) : size);
+    diagram_add_part(&text, run);
     Str current = book_wire_figure(book, wire, FIGURE_CURRENT);
     const char *with_it = text_format(book->arena, "%s, %.*s", text.text, STR_ARG(current));
     if (diagram_is_said(current) && svg_text_width(str_from(with_it), DIAGRAM_SMALL) > width_mm) {
@@ -153,6 +160,17 @@ static Str with_hertz(const Book *book, const Entity *source, Str strength, Prop
                                       STR_ARG(book_value(book, source, frequency, 0))));
 }
 
+/* `1200 W at 230 V, 50 Hz` */
+static Str inverter_strength(const Book *book, const Entity *inverter)
+{
+    Str watts = book_value(book, inverter, PROP_INVERTER_RATED, 0);
+    if (entity_states(inverter, PROP_INVERTER_OUTPUT)) {
+        watts = str_from(text_format(book->arena, "%.*s at %.*s", STR_ARG(watts),
+                                     STR_ARG(book_value(book, inverter, PROP_INVERTER_OUTPUT, 0))));
+    }
+    return with_hertz(book, inverter, watts, PROP_INVERTER_FREQUENCY);
+}
+
 Str diagram_strength(const DiagramTree *tree, const Entity *entity)
 {
     const Book *book = tree->book;
@@ -162,7 +180,7 @@ Str diagram_strength(const DiagramTree *tree, const Entity *entity)
     case KIND_SOLAR: return book_value(book, entity, PROP_SOLAR_RATED, 0);
     case KIND_CHARGER: return book_property(book, entity, PROP_CHARGER_OUTPUT);
     case KIND_CONVERTER: return book_property(book, entity, PROP_CONVERTER_OUTPUT);
-    case KIND_INVERTER: return book_value(book, entity, PROP_INVERTER_RATED, 0);
+    case KIND_INVERTER: return inverter_strength(book, entity);
     case KIND_GENERATOR: return with_hertz(book, entity, book_property(book, entity, PROP_GENERATOR_RATED), PROP_GENERATOR_FREQUENCY);
     case KIND_INLET: return with_hertz(book, entity, book_property(book, entity, PROP_INLET_RATED), PROP_INLET_FREQUENCY);
     case KIND_OUTLET: return book_value(book, entity, PROP_OUTLET_RATED, 0);

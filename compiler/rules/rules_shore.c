@@ -146,12 +146,30 @@ static void judge_one_source(Judge *judge)
 
 /* earth-bond, shore-isolation */
 
-static void judge_earth_bond(Judge *judge, const Entity *inlet)
+/* Where an inverter passes the shore's mains through, or shares what it feeds with them, their grounding conductors are one. */
+static bool shares_ground_of_inlet(const Judge *judge, const Entity *inverter)
 {
-    Finding *f = judge_yes(judge, inlet, PROP_INLET_BONDED, "");
+    bool shares = entity_reference(inverter, PROP_INVERTER_PASSES) != NULL, any = false;
+    for (const Feed *feed = inverter->gives; feed != NULL; feed = feed->next_of_giver) {
+        shares = shares || (feed->taker->fed != NULL && feed->taker->fed->next != NULL);
+    }
+    for (const Entity *inlet = judge->model->first_of_kind[KIND_INLET]; inlet != NULL; inlet = inlet->next_of_kind) {
+        any = any || is_there(inlet); /* it is asked for the bond of both */
+    }
+    return shares && any;
+}
+
+static void judge_earth_bond(Judge *judge, const Entity *source)
+{
+    PropId prop = source->kind == KIND_INVERTER ? PROP_INVERTER_BONDED : PROP_INLET_BONDED;
+    if (source->kind == KIND_INVERTER && entity_yes(source, prop) == -1 &&
+        (entity_yes(source, PROP_COMMON_PORTABLE) == 1 || shares_ground_of_inlet(judge, source))) {
+        return;
+    }
+    Finding *f = judge_yes(judge, source, prop, "");
     if (f != NULL) {
         finding_say(judge, f, "%s`%s` %s joined to the boat's DC ground",
-                    f->verdict == VERDICT_BROKEN ? "the grounding conductor of " : "", say_name(judge, inlet),
+                    f->verdict == VERDICT_BROKEN ? "the grounding conductor of " : "", say_name(judge, source),
                     f->verdict == VERDICT_BROKEN ? "is not"
                                                  : "does not say whether its grounding conductor is");
     }
@@ -366,7 +384,7 @@ static const Rule rules[] = {
     {
         .name = "earth-bond",
         .severity = SEVERITY_FAULT,
-        .title = "the grounding conductor of the shore inlet is joined to the boat's DC ground",
+        .title = "the grounding conductor of a shore inlet, and of an inverter, is joined to the boat's DC ground",
         .basis = ON_BOTH,
         .danger = DANGER_MAINS,
         .source = "ISO 13297:2020 3.4; us: voluntary practice (ABYC E-11), the same, from memory",
@@ -376,7 +394,7 @@ static const Rule rules[] = {
         .breaks = INLET("bonded no "),
         .holds = INLET("bonded yes "),
         .open = INLET(""),
-        .kinds = {KIND_INLET},
+        .kinds = {KIND_INLET, KIND_INVERTER},
         .judge = judge_earth_bond,
     },
     {

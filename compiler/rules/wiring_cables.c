@@ -13,6 +13,12 @@
 
 static const UnitPair percent = {UNIT_PERCENT, UNIT_NONE};
 
+/* A size that the table does not know: no current is none that it could carry, and 0 A is no ampacity. */
+static bool is_in_no_table(const Figure *ampacity)
+{
+    return ampacity->state == STATE_KNOWN && ampacity->high <= 0.0;
+}
+
 /* What lessens a cable's ampacity, as is to be seen at the wire: "2.5 mm2, 60 C insulation, engine space". */
 static const char *say_cable(const Judge *judge, const Feed *feed)
 {
@@ -20,8 +26,8 @@ static const char *say_cable(const Judge *judge, const Feed *feed)
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     Buf text;
     buf_init(&text, judge->arena);
-    buf_format(&text, "ampacity %s: %s%s", say_figure(judge, ampacity), say_figure(judge, size),
-               size->chosen ? " (chosen)" : "");
+    buf_format(&text, "ampacity %s: %s%s", is_in_no_table(ampacity) ? "in no table" : say_figure(judge, ampacity),
+               say_figure(judge, size), size->chosen ? " (chosen)" : "");
     for (uint16_t i = 0; i < ampacity->input_count; i++) {
         const Input *input = &ampacity->inputs[i];
         if (input->kind == INPUT_VALUE && input->slot == 2) {
@@ -48,15 +54,22 @@ static double when_low(const Judge *judge, const Feed *feed)
     return low != NULL && low->state == STATE_KNOWN && isfinite(low->high) ? low->high : 0.0;
 }
 
+static const char no_current[] = "the conductors of the cable of %s are thinner than any in the table of currents, which gives none for "
+                                 "them; %s %s";
+
 /* What a cable carries by a figure: what loads take, or what makers behind it send back to the bank. */
 static Finding *judge_carries(Judge *judge, const Feed *feed, const Figure *flow, bool back)
 {
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(ampacity), side_figure(flow));
     if (f != NULL) {
-        finding_say(judge, f, "the cable of %s can carry %s here but %s can %s", feed_name(judge, feed),
-                    say_figure(judge, ampacity), say_figure(judge, flow),
-                    back ? "come back through it from what makes power" : "flow");
+        const char *flows = back ? "come back through it from what makes power" : "flow";
+        if (is_in_no_table(ampacity)) {
+            finding_say(judge, f, no_current, feed_name(judge, feed), say_figure(judge, flow), text_format(judge->arena, "can %s", flows));
+        } else {
+            finding_say(judge, f, "the cable of %s can carry %s here but %s can %s", feed_name(judge, feed), say_figure(judge, ampacity),
+                        say_figure(judge, flow), flows);
+        }
         finding_here(judge, f, "%s", say_cable(judge, feed));
         const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
         remedy_size(judge, f, feed, fmax(flow->high, when_low(judge, feed)), device != NULL && device->state == STATE_KNOWN ? device->high : 0.0);
@@ -122,9 +135,14 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     if (f == NULL) {
         return;
     }
-    finding_say(judge, f, "the cable of %s can carry %s here but its %s lets %s pass", feed_name(judge, feed),
-                say_figure(judge, ampacity), where == feed ? "protection" : "nearest protection upstream",
-                say_figure(judge, device));
+    const char *which = where == feed ? "protection" : "nearest protection upstream";
+    if (is_in_no_table(ampacity)) {
+        finding_say(judge, f, no_current, feed_name(judge, feed), say_figure(judge, device),
+                    text_format(judge->arena, "passes its %s", which));
+    } else {
+        finding_say(judge, f, "the cable of %s can carry %s here but its %s lets %s pass", feed_name(judge, feed),
+                    say_figure(judge, ampacity), which, say_figure(judge, device));
+    }
     if (own != NULL && feed_property(feed, PROP_FEED_WIRE) != NULL) {
         finding_note(judge, f, feed_place(judge, feed, PROP_FEED_WIRE), "%s", say_cable(judge, feed));
     } else if (where != feed) {

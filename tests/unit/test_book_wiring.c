@@ -277,7 +277,7 @@ static void the_picture_of_mains_shows_the_way_from_the_shore(void **state)
     static const char *const said[] = {">shore<", ">32 A at 230 V<", ">32 A breaker, 2-pole, 30 mA<", ">changeover, 40 A<",
                                        ">passes this through, drawn on this page<", ">passed through while it is live<",
                                        ">combi, 40 A at 28 V<",
-                                       ">3000 W, from positive<", ">joins neutral and ground<", ">o-0<", ">k-0, 100 W<",
+                                       ">3000 W at 230 V, from positive<", ">joins neutral and ground<", ">o-0<", ">k-0, 100 W<",
                                        ">galvanic isolator<", ">transformer<", ">opens at leakage<"};
     for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
         if (strstr(ac, said[i]) == NULL) {

@@ -171,6 +171,8 @@ static void the_least_that_makes_it_fit_is_named(void **state)
     expect_remark(US SHORE "load one { fed-by shore; run 2 m; draw 20 A }\nload two { fed-by shore; run 2 m; draw 20 A }\n"
                            "load three { fed-by shore; run 2 m; draw 20 A }\n",
                   "shore", "it fits with `one` and `two` off");
+    /* With the only thing off there is nothing left to fit. */
+    expect_remark(US SHORE "load hob { fed-by shore; run 2 m; draw 40 A }\n", "shore", NULL);
 }
 
 /* The boats' own method, from memory: 108 ft2 and two appliance circuits, 2425.6 W, and a charger of 350 W: 2775.6 W. */

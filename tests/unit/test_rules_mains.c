@@ -277,9 +277,24 @@ static void an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal(void **stat
     }
 }
 
+/* Practice, from memory: what the case of an inverter stands on and its DC negative have to be one. */
+static void an_inverter_is_asked_for_its_bond_unless_it_shares_that_of_the_inlet(void **state)
+{
+    (void)state;
+#define SINE(LINES, MORE) \
+    EXAMPLE_BOAT_ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" MORE \
+                     "inverter sine { fed-by house; run 1 m; rated 500 W; output 230 V; " LINES " }\n"
+    expect_verdict(SINE("", ""), "earth-bond", OPEN_AT_ONE, "sine");
+    expect_verdict(SINE("bonded no", ""), "earth-bond", BROKEN_AT_ONE, "sine");
+    expect_verdict(SINE("bonded yes", ""), "earth-bond", NOTHING, NULL);
+    expect_verdict(SINE("portable yes", ""), "earth-bond", NOTHING, NULL);
+    expect_verdict(SINE("passes shore", "inlet shore { rated 16 A at 230 V; bonded yes }\n"), "earth-bond", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_inverter_is_asked_for_its_bond_unless_it_shares_that_of_the_inlet),
         cmocka_unit_test(an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal),
         cmocka_unit_test(the_two_boats_break_no_rule_of_mains),
         cmocka_unit_test(each_mistake_is_found_by_its_rule),

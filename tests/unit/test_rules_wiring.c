@@ -547,9 +547,37 @@ static void what_is_asked_for_hours_names_no_brief_load(void **state)
     compile_free(&c);
 }
 
+/* IEC sizes begin at 0.5 mm2, ISO 13297's table of currents at 0.75 mm2: that is no current of 0 A. */
+static void a_size_that_is_in_no_table_is_told_as_that(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, EXAMPLE_BOAT_ISO "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+                                      "load lamp { fed-by house; run 2 m; wire 0.5 mm2; protect 5 A fuse; draw 2 A }\n");
+    assert_null(strstr(compiled_finding(&c, "wire-overloaded")->message, "0 A "));
+    assert_non_null(strstr(compiled_finding(&c, "wire-overloaded")->message, "thinner than any in the table"));
+    assert_non_null(strstr(compiled_finding(&c, "wire-unprotected")->message, "thinner than any in the table"));
+    compile_free(&c);
+}
+
+/* language.md: what is given a word that it does not know is a mistake, and the rules that need it wait. */
+static void a_bank_of_a_chemistry_that_nobody_knows_makes_short_circuits_wait(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, EXAMPLE_BOAT_ISO "bank house { chemistry lithium; voltage 12 V; capacity 100 Ah }\n"
+                                      "load lamp { fed-by house; run 2 m; wire 1 mm2; protect 5 A fuse; draw 2 A }\n");
+    assert_null(compiled_finding(&c, "protect-blind"));
+    assert_null(compiled_finding(&c, "protect-breaking"));
+    assert_true(c.outcome->waiting >= 2);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_size_that_is_in_no_table_is_told_as_that),
+        cmocka_unit_test(a_bank_of_a_chemistry_that_nobody_knows_makes_short_circuits_wait),
         cmocka_unit_test(breakers_break_what_the_table_by_cranking_asks),
         cmocka_unit_test(what_an_inverter_asks_of_its_device_is_told_with_the_margin),
         cmocka_unit_test(what_is_asked_for_hours_names_no_brief_load),
