@@ -27,7 +27,8 @@ static void record_specific(Work *work, const Entity *engine)
     for (; line != NULL && curve.count < FUEL_POINTS_MOST; line = block_next(&engine->block, line)) {
         Quantity turns = use_statement(work, engine, line, 0);
         Quantity rate = use_statement(work, engine, line, 1);
-        buf_format(&formula, "%s{speed %d}: {rate %d}", curve.count > 0 ? ", " : "", curve.count + 1, curve.count + 1);
+        buf_format(&formula, "%s{speed %d}: {rate %d}", curve.count > 0 ? ", " : "", curve.count + 1,
+                   curve.count + 1);
         if (turns.state == STATE_KNOWN && rate.state == STATE_KNOWN && turns.value.low > 0.0) {
             fuel_curve_add(&curve, turns.value, rate.value);
         }
@@ -37,8 +38,8 @@ static void record_specific(Work *work, const Entity *engine)
     bool known = work->state == STATE_KNOWN && curve.count > 0 && power.low > 0.0;
     Interval rate = known ? fuel_curve_rate(&curve, speed) : point(0.0);
     buf_text(&formula, ", x {density} / {rated power}");
-    work_record(work, FIGURE_RATED_SPECIFIC, engine, NULL, known ? interval_divide(interval_multiply(rate, density), power) : rate,
-                formula.text)
+    work_record(work, FIGURE_RATED_SPECIFIC, engine, NULL,
+                known ? interval_divide(interval_multiply(rate, density), power) : rate, formula.text)
         ->unit = UNIT_BY(UNIT_G, UNIT_KWH);
 }
 
@@ -54,7 +55,8 @@ static void record_heat_share(Work *work, const Entity *heater)
     Interval rate = use_value(work, heater, PROP_HEATER_FUEL_RATE, 0).value;
     Interval density = use_density(work, fuel);
     const Limit *heat = drive_limit(fuel == FUEL_PETROL ? DRIVE_PETROL_HEAT : DRIVE_DIESEL_HEAT);
-    use_fact(work, "heat in a kilogram, in MJ", point(heat->value / 1e6), UNIT_ALONE(UNIT_NONE), heat->source);
+    use_fact(work, "heat in a kilogram, in MJ", point(heat->value / 1e6), UNIT_ALONE(UNIT_NONE),
+             heat->source);
     Interval burned = interval_scale(interval_multiply(rate, density), heat->value);
     work_record(work, FIGURE_HEAT_SHARE, heater, NULL, interval_divide(output, burned),
                 "{output} / ({fuel-rate} x {density} x {heat})");

@@ -96,7 +96,8 @@ static FuelWay follow(const Model *model, const Entity *start, bool forward)
     PropId here = forward ? PROP_FUEL_LINE_FROM : PROP_FUEL_LINE_TO;
     PropId there = forward ? PROP_FUEL_LINE_TO : PROP_FUEL_LINE_FROM;
     for (uint32_t i = 0; i < way.count && first_aboard(model, KIND_FUEL_LINE) != NULL; i++) {
-        for (const Entity *line = first_aboard(model, KIND_FUEL_LINE); line != NULL; line = next_aboard(line)) {
+        for (const Entity *line = first_aboard(model, KIND_FUEL_LINE); line != NULL;
+             line = next_aboard(line)) {
             if (!goes_back(line) && entity_reference(line, here) == way.things[i]) {
                 reach(&way, entity_reference(line, there), line);
             }
@@ -154,7 +155,8 @@ Fuel fuel_burned(const Model *model, const Entity *burner)
     PropId prop = fuel_prop((KindId)burner->kind);
     Fuel stated = fuel_stated(burner);
     bool any = false;
-    if (stated != FUEL_UNKNOWN || burner->kind == KIND_ENGINE || (prop != PROP_NONE && entity_states(burner, prop))) {
+    if (stated != FUEL_UNKNOWN || burner->kind == KIND_ENGINE ||
+        (prop != PROP_NONE && entity_states(burner, prop))) {
         return stated;
     }
     Fuel of_engines = burner->kind == KIND_GENERATOR ? only_fuel(model, KIND_ENGINE, &any) : FUEL_UNKNOWN;
@@ -225,7 +227,9 @@ Fuel fuel_carried(const Model *model, const Entity *line)
         if (end != NULL && is_burner(model, end)) {
             return fuel_burned(model, end);
         }
-        FuelWay way = end == NULL ? (FuelWay){.count = 0} : i == 0 ? fuel_sources(model, end) : fuel_targets(model, end);
+        FuelWay way = end == NULL ? (FuelWay){.count = 0}
+                      : i == 0    ? fuel_sources(model, end)
+                                  : fuel_targets(model, end);
         for (uint32_t w = 0; w < way.count; w++) {
             if (holds_fuel(way.things[w])) {
                 return fuel_held(model, way.things[w]);
@@ -417,7 +421,9 @@ void fuel_add_volumes(Work *work, const FuelPlan *plan, FuelSet set, Sum *sum)
     for (uint32_t i = 0; i < plan->tank_count; i++) {
         if (set & fuel_bit(i)) {
             sum_label(sum, work, first ? "" : " + ", plan->tanks[i], "usable-volume");
-            sum_add(sum, use_figure(work, figure_find(work->figures, plan->tanks[i], FIGURE_USABLE_VOLUME, NULL)).value);
+            sum_add(sum,
+                    use_figure(work, figure_find(work->figures, plan->tanks[i], FIGURE_USABLE_VOLUME, NULL))
+                        .value);
             first = false;
         }
     }

@@ -35,33 +35,38 @@ static void remedy_crossing(Judge *judge, Finding *finding, const Crossing *cros
         finding_remedy(judge, finding, "a line from a tank of %s", fuel_word(crossing->burned));
     }
     if (!is_said(crossing->burner)) {
-        finding_remedy(judge, finding, "`fuel %s` of `%s`, if its maker says that it burns it", fuel_word(crossing->held),
-                       say_name(judge, crossing->burner));
+        finding_remedy(judge, finding, "`fuel %s` of `%s`, if its maker says that it burns it",
+                       fuel_word(crossing->held), say_name(judge, crossing->burner));
     }
 }
 
 static void tell_crossing(Judge *judge, const Crossing *crossing)
 {
-    Span place = place_of(judge, crossing->by, crossing->by->kind == KIND_PUMP ? PROP_PUMP_FROM : PROP_FUEL_LINE_FROM);
+    Span place =
+        place_of(judge, crossing->by, crossing->by->kind == KIND_PUMP ? PROP_PUMP_FROM : PROP_FUEL_LINE_FROM);
     bool sure_tank = is_said(crossing->tank) || (crossing->feeds != NULL && is_said(crossing->feeds));
     Finding *finding;
     if (!is_said(crossing->burner)) {
-        finding = judge_open(judge, crossing->burner, place, crossing->burner, fuel_prop((KindId)crossing->burner->kind));
+        finding = judge_open(judge, crossing->burner, place, crossing->burner,
+                             fuel_prop((KindId)crossing->burner->kind));
     } else if (!sure_tank) {
         finding = judge_open(judge, crossing->burner, place, crossing->tank, PROP_TANK_FUEL);
     } else {
         finding = judge_broken(judge, crossing->burner, place);
     }
     finding_at(finding, crossing->tank);
-    finding_say(judge, finding, "`%s` brings `%s` %s out of `%s`, and it %s %s", say_name(judge, crossing->by),
-                say_name(judge, crossing->burner), fuel_word(crossing->held), say_name(judge, crossing->tank),
+    finding_say(judge, finding, "`%s` brings `%s` %s out of `%s`, and it %s %s",
+                say_name(judge, crossing->by), say_name(judge, crossing->burner), fuel_word(crossing->held),
+                say_name(judge, crossing->tank),
                 is_said(crossing->burner) ? "burns" : "does not say what it burns; it is taken to burn",
                 fuel_word(crossing->burned));
     if (crossing->feeds != NULL) {
-        finding_note(judge, finding, place_of_name(judge, crossing->feeds), "`%s` feeds this too: so it counts as one of %s",
-                     say_name(judge, crossing->tank), fuel_word(crossing->held));
+        finding_note(judge, finding, place_of_name(judge, crossing->feeds),
+                     "`%s` feeds this too: so it counts as one of %s", say_name(judge, crossing->tank),
+                     fuel_word(crossing->held));
     } else {
-        finding_note(judge, finding, place_of(judge, crossing->tank, PROP_TANK_FUEL), "this holds %s", fuel_word(crossing->held));
+        finding_note(judge, finding, place_of(judge, crossing->tank, PROP_TANK_FUEL), "this holds %s",
+                     fuel_word(crossing->held));
     }
     remedy_crossing(judge, finding, crossing);
 }
@@ -84,7 +89,8 @@ void judge_wrong_fuel(Judge *judge, const Entity *burner)
         } else if (held == burned) {
             judge_holds(judge);
         } else {
-            tell_crossing(judge, &(Crossing){burner, tank, way.by[i], fuel_held_by(judge->model, tank), burned, held});
+            tell_crossing(
+                judge, &(Crossing){burner, tank, way.by[i], fuel_held_by(judge->model, tank), burned, held});
         }
     }
 }
@@ -105,8 +111,10 @@ static void judge_tank(Judge *judge, const Entity *tank)
         return;
     } else if (fuel_held(judge->model, tank) == FUEL_UNKNOWN) {
         Finding *finding = judge_open(judge, tank, place_of_name(judge, tank), tank, PROP_TANK_FUEL);
-        finding_say(judge, finding, "`%s` does not say which fuel it holds, no line from it tells, and both are burned aboard",
-                    say_name(judge, tank));
+        finding_say(
+            judge, finding,
+            "`%s` does not say which fuel it holds, no line from it tells, and both are burned aboard",
+            say_name(judge, tank));
         finding_remedy(judge, finding, "fuel diesel");
         finding_remedy(judge, finding, "fuel petrol");
     } else {
@@ -140,7 +148,8 @@ static void judge_burner(Judge *judge, const Entity *burner)
     if (first_tank(judge->model, "fuel") == NULL || carried) {
         return;
     }
-    if (burned == FUEL_UNKNOWN || some_is_mistaken(judge, KIND_TANK) || some_is_mistaken(judge, KIND_FUEL_LINE)) {
+    if (burned == FUEL_UNKNOWN || some_is_mistaken(judge, KIND_TANK) ||
+        some_is_mistaken(judge, KIND_FUEL_LINE)) {
         judge_waiting(judge);
         return;
     }
@@ -152,11 +161,13 @@ static void judge_burner(Judge *judge, const Entity *burner)
     bool said = is_said(burner);
     Finding *finding = said ? judge_broken(judge, burner, place_of(judge, burner, prop))
                             : judge_open(judge, burner, place_of_name(judge, burner), burner, prop);
-    finding_say(judge, finding, "`%s` %s %s, and no tank aboard holds any: nothing tells how long it lasts", say_name(judge, burner),
-                said ? "burns" : "does not say what it burns and is taken to burn", fuel_word(burned));
+    finding_say(judge, finding, "`%s` %s %s, and no tank aboard holds any: nothing tells how long it lasts",
+                say_name(judge, burner), said ? "burns" : "does not say what it burns and is taken to burn",
+                fuel_word(burned));
     finding_remedy(judge, finding, "`fuel %s` of the tank that it draws on", fuel_word(burned));
     if (!said) {
-        finding_remedy(judge, finding, "fuel %s", fuel_word(burned == FUEL_DIESEL ? FUEL_PETROL : FUEL_DIESEL));
+        finding_remedy(judge, finding, "fuel %s",
+                       fuel_word(burned == FUEL_DIESEL ? FUEL_PETROL : FUEL_DIESEL));
     }
 }
 

@@ -29,10 +29,11 @@ void judge_consumption_odd(Judge *judge, const Entity *engine)
         return;
     }
     finding_about(finding, PROP_ENGINE_CONSUMPTION);
-    finding_say(judge, finding, "by its `consumption` `%s` burns %s at rated power: %s", say_name(judge, engine),
-                say_figure(judge, specific), odd);
+    finding_say(judge, finding, "by its `consumption` `%s` burns %s at rated power: %s",
+                say_name(judge, engine), say_figure(judge, specific), odd);
     finding_note(judge, finding, place_of(judge, engine, PROP_ENGINE_RATED), "at this power");
-    finding_remedy(judge, finding, "litres an hour as measured, at the speed of the engine; a slip by ten is soon made");
+    finding_remedy(judge, finding,
+                   "litres an hour as measured, at the speed of the engine; a slip by ten is soon made");
 }
 
 /* ---- heat-odd ---------------------------------------------------------------------------------------------- */
@@ -49,15 +50,18 @@ void judge_heat_odd(Judge *judge, const Entity *heater)
     Finding *finding = judge_at_most(judge, heater, place, value, side_number(1.0, unit));
     const char *odd = "there is not so much heat in what it burns";
     if (finding == NULL) {
-        finding = judge_at_least(judge, heater, place, value, side_number(drive_limit(DRIVE_HEAT_LEAST)->value, unit));
+        finding = judge_at_least(judge, heater, place, value,
+                                 side_number(drive_limit(DRIVE_HEAT_LEAST)->value, unit));
         odd = "so little of what it burns becomes heat";
     }
     if (finding == NULL) {
         return;
     }
     finding_about(finding, PROP_HEATER_FUEL_RATE);
-    finding_say(judge, finding, "`%s` gives %s of the heat that is in its fuel: %s", say_name(judge, heater), say_figure(judge, share),
-                odd);
+    finding_say(judge, finding, "`%s` gives %s of the heat that is in its fuel: %s", say_name(judge, heater),
+                say_figure(judge, share), odd);
     finding_note(judge, finding, place_of(judge, heater, PROP_HEATER_OUTPUT), "the heat that it gives");
-    finding_remedy(judge, finding, "`output` and `fuel-rate` of the same setting, by its maker's sheet; a slip by ten is soon made");
+    finding_remedy(
+        judge, finding,
+        "`output` and `fuel-rate` of the same setting, by its maker's sheet; a slip by ten is soon made");
 }

@@ -210,7 +210,9 @@ static void judge_petrol_tank_air(Judge *judge, const Entity *tank)
     bool said = area.state != STATE_MISSING;
     bool shut = (said && side_is_known(area) && area.value.high <= 0.0) || (!said && entity_yes(space, PROP_SPACE_VENTILATED) == 0);
     UnitPair unit = said ? area.unit : model_unit(judge->model, UNIT_ALONE(UNIT_CM2));
-    Side least = side_is_known(need) ? need : side_number(petrol_opening_m2(0.0), unit);
+    Side of_any = side_number(petrol_opening_m2(0.0), unit); /* what the smallest space asks for */
+    bool enough_for_some = said && side_is_known(area) && area.value.high >= of_any.value.low;
+    Side least = side_is_known(need) || enough_for_some ? need : of_any; /* the volume decides, where it is not known */
     Finding *finding = shut    ? judge_broken(judge, tank, place_of(judge, space, said ? PROP_SPACE_OPENINGS : PROP_SPACE_VENTILATED))
                        : !said ? judge_open(judge, tank, place_of_name(judge, space), space, PROP_SPACE_OPENINGS)
                                : judge_at_least(judge, tank, place_of(judge, space, PROP_SPACE_OPENINGS), area, least);
@@ -229,7 +231,9 @@ static void judge_petrol_tank_air(Judge *judge, const Entity *tank)
                     say_name(judge, space), say_side(judge, area), say_name(judge, tank), why, say_side(judge, least));
     }
     finding_note(judge, finding, place_of_name(judge, tank), "the tank");
-    finding_remedy(judge, finding, "openings %s", say_up(judge, least.value.high, least.unit));
+    if (side_is_known(least)) {
+        finding_remedy(judge, finding, "openings %s", say_up(judge, least.value.high, least.unit));
+    }
     finding_remedy(judge, finding, "another `space`, or `open-air yes` of one that is open to the sky");
     if (!shut) {
         mark_benchmark(judge, finding);

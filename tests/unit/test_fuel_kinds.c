@@ -8,17 +8,24 @@
 
 #define LITRE 0.001
 #define DAY 86400.0
-#define BOAT                                                                                                          \
-    "edition 1\nboat b { length 7.5 m; beam 2.5 m; displacement 2500 kg; waterline 6.6 m; hull planing; sails no; "    \
+#define BOAT                                                                                              \
+    "edition 1\nboat b { length 7.5 m; beam 2.5 m; displacement 2500 kg; waterline 6.6 m; hull planing; " \
+    "sails no; "                                                                                          \
     "crew 3; currency EUR; basis iso }\nday quiet { }\nday trip { engine 2 h at 5000 rpm }\n"
-#define OUTBOARD "engine outboard { rated 80 kW at 5000 rpm; fuel petrol; mounted outboard; consumption 5000 rpm 30 l/h }\n"
+#define OUTBOARD                                                                                             \
+    "engine outboard { rated 80 kW at 5000 rpm; fuel petrol; mounted outboard; consumption 5000 rpm 30 l/h " \
+    "}\n"
 #define STOVE(SAYS) "heater stove { output 2 kW; fuel-rate 0.25 l/h; use quiet 24 h; " SAYS " }\n"
-#define TANKS(FIRST, SECOND) "tank one { holds fuel; capacity 100 l; " FIRST " }\ntank two { holds fuel; capacity 40 l; " SECOND " }\n"
-#define LINES "fuel-line petrol-line { from one; to outboard }\nfuel-line diesel-line { from two; to stove }\n"
+#define TANKS(FIRST, SECOND)                                                                                 \
+    "tank one { holds fuel; capacity 100 l; " FIRST " }\ntank two { holds fuel; capacity 40 l; " SECOND " }" \
+                                                                                                        "\n"
+#define LINES \
+    "fuel-line petrol-line { from one; to outboard }\nfuel-line diesel-line { from two; to stove }\n"
 
 static void expect(const Compiled *c, const char *subject, FigureId id, const char *at, double value)
 {
-    const Figure *figure = at != NULL ? compiled_figure_at(c, subject, id, at) : compiled_figure(c, subject, id);
+    const Figure *figure =
+        at != NULL ? compiled_figure_at(c, subject, id, at) : compiled_figure(c, subject, id);
     assert_non_null(figure);
     assert_int_equal(figure->state, STATE_KNOWN);
     assert_near(figure->low, value, 1e-9 * value);
@@ -67,7 +74,9 @@ static void without_lines_each_draws_on_all_tanks_of_its_fuel(void **state)
 {
     Compiled c;
     (void)state;
-    make(&c, BOAT OUTBOARD STOVE("") TANKS("fuel petrol", "fuel diesel") "tank can { holds fuel; fuel petrol; capacity 20 l; portable yes }\n");
+    make(&c, BOAT OUTBOARD STOVE("")
+                 TANKS("fuel petrol",
+                       "fuel diesel") "tank can { holds fuel; fuel petrol; capacity 20 l; portable yes }\n");
     expect(&c, "two", FIGURE_ENDURANCE, "quiet", 6.0 * DAY);
     expect(&c, "one", FIGURE_ENDURANCE, "trip", 108.0 / 60.0 * DAY);
     expect(&c, "can", FIGURE_ENDURANCE, "trip", 108.0 / 60.0 * DAY);
@@ -79,7 +88,8 @@ static void a_tank_without_a_line_does_not_count_where_there_are_lines(void **st
 {
     Compiled c;
     (void)state;
-    make(&c, BOAT OUTBOARD STOVE("") TANKS("", "") LINES "tank can { holds fuel; capacity 20 l; portable yes }\n");
+    make(&c, BOAT OUTBOARD STOVE("") TANKS("", "") LINES
+         "tank can { holds fuel; capacity 20 l; portable yes }\n");
     expect(&c, "one", FIGURE_ENDURANCE, "trip", 1.5 * DAY);
     assert_null(compiled_figure_at(&c, "can", FIGURE_ENDURANCE, "trip"));
     expect(&c, "can", FIGURE_FULL_MASS, NULL, 14.9);
@@ -91,8 +101,9 @@ static void what_can_draw_on_one_tank_alone_ends_with_it(void **state)
 {
     Compiled c;
     (void)state;
-    make(&c, BOAT "engine main { rated 20 kW at 5000 rpm; fuel diesel; consumption 5000 rpm 3 l/h }\n" STOVE("") TANKS("", "")
-                 "fuel-line first-line { from one; to main }\nfuel-line second-line { from two; to main }\nfuel-line diesel-line { from two; to stove }\n");
+    make(&c, BOAT "engine main { rated 20 kW at 5000 rpm; fuel diesel; consumption 5000 rpm 3 l/h }\n" STOVE(
+                 "") TANKS("", "") "fuel-line first-line { from one; to main }\nfuel-line second-line { from "
+                                   "two; to main }\nfuel-line diesel-line { from two; to stove }\n");
     expect(&c, "two", FIGURE_ENDURANCE, "quiet", 6.0 * DAY);
     expect(&c, "one", FIGURE_ENDURANCE, "trip", 126.0 / 6.0 * DAY);
     expect(&c, "b", FIGURE_ENDURANCE, "quiet", 6.0 * DAY);
@@ -111,7 +122,8 @@ static void tanks_that_overlap_are_empty_together(void **state)
                   "engine starboard { rated 20 kW at 5000 rpm; fuel diesel; consumption 5000 rpm 3 l/h }\n"
                   "tank left { holds fuel; capacity 40 l }\ntank between { holds fuel; capacity 40 l }\n"
                   "tank right { holds fuel; capacity 40 l }\nfuel-line first-line { from left; to port }\n"
-                  "fuel-line second-line { from between; to port }\nfuel-line third-line { from between; to starboard }\n"
+                  "fuel-line second-line { from between; to port }\nfuel-line third-line { from between; to "
+                  "starboard }\n"
                   "fuel-line diesel-line { from right; to starboard }\n");
     expect(&c, "b", FIGURE_ENDURANCE, "trip", 9.0 * DAY);
     compile_free(&c);
@@ -122,7 +134,8 @@ static void a_pump_between_two_tanks_is_a_line(void **state)
 {
     Compiled c;
     (void)state;
-    make(&c, BOAT OUTBOARD TANKS("", "") "fuel-line petrol-line { from two; to outboard }\npump lift { from one; to two; portable yes }\n");
+    make(&c, BOAT OUTBOARD TANKS("", "") "fuel-line petrol-line { from two; to outboard }\npump lift { from "
+                                         "one; to two; portable yes }\n");
     expect(&c, "two", FIGURE_ENDURANCE, "trip", 126.0 / 60.0 * DAY);
     compile_free(&c);
 }
@@ -133,16 +146,19 @@ static void the_range_counts_the_engines_own_tank(void **state)
     Compiled both, alone;
     (void)state;
     make(&both, BOAT OUTBOARD STOVE("") TANKS("", "") LINES "goal far { range 60 nmi at 18 kn }\n");
-    make(&alone, BOAT OUTBOARD "tank one { holds fuel; capacity 100 l }\ngoal far { range 60 nmi at 18 kn }\n");
+    make(&alone,
+         BOAT OUTBOARD "tank one { holds fuel; capacity 100 l }\ngoal far { range 60 nmi at 18 kn }\n");
     const Figure *range = compiled_figure_at(&alone, "b", FIGURE_RANGE, "far");
     assert_non_null(range);
     expect(&both, "b", FIGURE_RANGE, "far", range->low);
     assert_null(compiled_figure_at(&both, "outboard", FIGURE_RANGE, "far")->remark);
     compile_free(&both);
-    make(&both, BOAT OUTBOARD STOVE("") TANKS("", "") LINES "goal far { range 60 nmi at 18 kn }\n"
-                                                            "tank can { holds fuel; capacity 20 l; portable yes }\n");
+    make(&both, BOAT OUTBOARD STOVE("") TANKS("", "") LINES
+         "goal far { range 60 nmi at 18 kn }\n"
+         "tank can { holds fuel; capacity 20 l; portable yes }\n");
     expect(&both, "b", FIGURE_RANGE, "far", range->low);
-    assert_string_equal(compiled_figure_at(&both, "outboard", FIGURE_RANGE, "far")->remark, "not counted, for no line leads from it: `can`");
+    assert_string_equal(compiled_figure_at(&both, "outboard", FIGURE_RANGE, "far")->remark,
+                        "not counted, for no line leads from it: `can`");
     compile_free(&both);
     compile_free(&alone);
 }
@@ -152,8 +168,10 @@ static void a_tank_left_open_is_sized_for_its_own_fuel(void **state)
 {
     Compiled c;
     (void)state;
-    make(&c, BOAT OUTBOARD STOVE("") "goal stay { endure 8 d on quiet }\ntank one { holds fuel; capacity 100 l; fuel petrol }\n"
-                                     "tank two { holds fuel; capacity ?; fuel diesel }\n");
+    make(&c,
+         BOAT OUTBOARD STOVE(
+             "") "goal stay { endure 8 d on quiet }\ntank one { holds fuel; capacity 100 l; fuel petrol }\n"
+                 "tank two { holds fuel; capacity ?; fuel diesel }\n");
     expect(&c, "two", FIGURE_VOLUME, NULL, 60.0 * LITRE);
     compile_free(&c);
 }
@@ -161,20 +179,26 @@ static void a_tank_left_open_is_sized_for_its_own_fuel(void **state)
 static void crossed_lines_are_a_fault(void **state)
 {
     (void)state;
-#define CROSSED "fuel-line petrol-line { from two; to outboard }\nfuel-line diesel-line { from one; to stove }\n"
-    expect_verdict(BOAT OUTBOARD STOVE("fuel diesel") TANKS("fuel petrol", "fuel diesel") LINES, "wrong-fuel", NOTHING, NULL);
-    expect_verdict(BOAT OUTBOARD STOVE("fuel petrol") TANKS("fuel petrol", "fuel diesel") CROSSED, "wrong-fuel", BROKEN_AT_ONE,
-                   "outboard");
-    expect_verdict(BOAT STOVE("fuel diesel") TANKS("fuel petrol", "fuel diesel") "fuel-line diesel-line { from one; to stove }\n",
+#define CROSSED \
+    "fuel-line petrol-line { from two; to outboard }\nfuel-line diesel-line { from one; to stove }\n"
+    expect_verdict(BOAT OUTBOARD STOVE("fuel diesel") TANKS("fuel petrol", "fuel diesel") LINES, "wrong-fuel",
+                   NOTHING, NULL);
+    expect_verdict(BOAT OUTBOARD STOVE("fuel petrol") TANKS("fuel petrol", "fuel diesel") CROSSED,
+                   "wrong-fuel", BROKEN_AT_ONE, "outboard");
+    expect_verdict(BOAT STOVE("fuel diesel")
+                       TANKS("fuel petrol", "fuel diesel") "fuel-line diesel-line { from one; to stove }\n",
                    "wrong-fuel", BROKEN_AT_ONE, "stove");
     /* Diesel is only taken for granted there. */
-    expect_verdict(BOAT STOVE("") TANKS("fuel petrol", "fuel diesel") "fuel-line diesel-line { from one; to stove }\n", "wrong-fuel",
-                   OPEN_AT_ONE, "stove");
+    expect_verdict(BOAT STOVE("")
+                       TANKS("fuel petrol", "fuel diesel") "fuel-line diesel-line { from one; to stove }\n",
+                   "wrong-fuel", OPEN_AT_ONE, "stove");
     /* One tank for a petrol engine and a diesel heater: what the engine burns is in it. */
-    expect_verdict(BOAT OUTBOARD STOVE("fuel diesel") TANKS("", "") "fuel-line petrol-line { from one; to outboard }\n"
-                                                                    "fuel-line diesel-line { from one; to stove }\n",
+    expect_verdict(BOAT OUTBOARD STOVE("fuel diesel")
+                       TANKS("", "") "fuel-line petrol-line { from one; to outboard }\n"
+                                     "fuel-line diesel-line { from one; to stove }\n",
                    "wrong-fuel", BROKEN_AT_ONE, "stove");
-    expect_verdict(BOAT STOVE("fuel diesel") TANKS("fuel petrol", "") "fuel-line diesel-line { from one; to stove; return yes }\n",
+    expect_verdict(BOAT STOVE("fuel diesel")
+                       TANKS("fuel petrol", "") "fuel-line diesel-line { from one; to stove; return yes }\n",
                    "wrong-fuel", NOTHING, NULL);
 }
 
@@ -182,12 +206,16 @@ static void a_tank_of_which_nobody_knows_what_is_in_it_is_open(void **state)
 {
     (void)state;
 #define DIESEL "engine main { rated 20 kW at 3000 rpm; fuel diesel }\n"
-    expect_verdict(BOAT OUTBOARD DIESEL "tank one { holds fuel; capacity 100 l }\n", "which-fuel", OPEN_AT_ONE, "one");
+    expect_verdict(BOAT OUTBOARD DIESEL "tank one { holds fuel; capacity 100 l }\n", "which-fuel",
+                   OPEN_AT_ONE, "one");
     expect_verdict(BOAT OUTBOARD DIESEL TANKS("fuel petrol", "fuel diesel"), "which-fuel", NOTHING, NULL);
-    expect_verdict(BOAT OUTBOARD DIESEL TANKS("", "") "fuel-line petrol-line { from one; to outboard }\nfuel-line diesel-line { from two; to main }\n",
+    expect_verdict(BOAT OUTBOARD DIESEL TANKS("", "") "fuel-line petrol-line { from one; to outboard "
+                                                      "}\nfuel-line diesel-line { from two; to main }\n",
                    "which-fuel", NOTHING, NULL);
-    expect_verdict(BOAT OUTBOARD STOVE("") "tank one { holds fuel; capacity 100 l }\n", "which-fuel", OPEN_AT_ONE, "stove");
-    expect_verdict(BOAT "tank one { holds fresh; capacity 100 l; fuel petrol }\n", "which-fuel", BROKEN_AT_ONE, "one");
+    expect_verdict(BOAT OUTBOARD STOVE("") "tank one { holds fuel; capacity 100 l }\n", "which-fuel",
+                   OPEN_AT_ONE, "stove");
+    expect_verdict(BOAT "tank one { holds fresh; capacity 100 l; fuel petrol }\n", "which-fuel",
+                   BROKEN_AT_ONE, "one");
     Compiled c;
     make(&c, BOAT OUTBOARD DIESEL "tank one { holds fuel; capacity 100 l }\n");
     assert_int_equal(compiled_figure_at(&c, "one", FIGURE_ENDURANCE, "trip")->state, STATE_MISSING);
@@ -200,8 +228,12 @@ static void consumption_is_held_against_rated_power(void **state)
     Compiled c;
     (void)state;
 #define MEASURED(POINTS) BOAT "engine main { rated 28 kW at 3000 rpm; fuel diesel; " POINTS " }\n"
-    make(&c, MEASURED("consumption 2000 rpm 3 l/h; consumption 3000 rpm 8 l/h")
-                 "engine outboard { rated 60 kW at 5000 rpm; fuel petrol; mounted outboard; consumption 5000 rpm 20 l/h }\n");
+    make(
+        &c,
+        MEASURED(
+            "consumption 2000 rpm 3 l/h; consumption 3000 rpm 8 l/h") "engine outboard { rated 60 kW at 5000 "
+                                                                      "rpm; fuel petrol; mounted outboard; "
+                                                                      "consumption 5000 rpm 20 l/h }\n");
     expect(&c, "main", FIGURE_RATED_SPECIFIC, NULL, 0.240 / 3.6e6);
     expect(&c, "outboard", FIGURE_RATED_SPECIFIC, NULL, 14.9 / 60.0 / 3.6e6);
     compile_free(&c);
