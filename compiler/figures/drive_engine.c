@@ -10,6 +10,8 @@
 
 #include "physics/pipe.h"
 
+#include "model/status.h"
+
 #include <math.h>
 
 #define PERCENT UNIT_ALONE(UNIT_PERCENT)
@@ -240,8 +242,8 @@ static Interval use_idle_output(Work *work, const Entity *alternator, const Enti
 static void record_alternator(Work *work, const Entity *alternator)
 {
     const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
-    if (engine == NULL || !is_aboard(engine)) {
-        return;
+    if (engine == NULL || !is_aboard(engine) || is_built_in(alternator)) {
+        return; /* what its engine gives is stated with it at work */
     }
     work_begin(work);
     Interval current = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;

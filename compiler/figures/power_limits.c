@@ -6,6 +6,8 @@
 
 #include "physics/charging.h"
 
+#include "model/status.h"
+
 #include <math.h>
 
 /* Cells at dawn on a clear winter day, where no day of the spec is colder. */
@@ -50,6 +52,9 @@ static void record_array(Power *power, const Entity *array)
 static void record_belts(Power *power, const Entity *alternator)
 {
     Work *work = power->work;
+    if (is_built_in(alternator)) {
+        return;
+    }
     work_begin(work);
     Interval belts = use_value(work, alternator, PROP_ALTERNATOR_BELTS, 0).value;
     use_fact(work, "power that one belt of 12.5 mm carries", point(belt_w), UNIT_ALONE(UNIT_KW), "about 5 hp, from memory");

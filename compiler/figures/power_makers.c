@@ -9,6 +9,8 @@
 
 #include "physics/charging.h"
 
+#include "model/status.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -72,14 +74,24 @@ typedef struct Alternator {
     AlternatorPoint curve[CORNERS][CURVE_POINTS];
     size_t points;
     Interval usual_speed; /* of the engine, 1/s: where the day states none */
+    bool built_in;        /* on the engine's own shaft: from idle to its rated speed in proportion */
+    Interval idle, full;  /* of such a one: of the engine, 1/s */
 } Alternator;
+
+/* Of one in an outboard, without a curve: nothing at idle, all at the rated speed. Common practice, no source. */
+static double built_in_share(const Alternator *of, double rpm, bool low)
+{
+    double idle = 60.0 * (low ? of->idle.high : of->idle.low), full = 60.0 * (low ? of->full.high : of->full.low);
+    return full > idle ? fmin(1.0, fmax(0.0, (rpm - idle) / (full - idle))) : 1.0;
+}
 
 static double alternator_amps(const Alternator *of, Interval engine_speed, int corner)
 {
     bool low = corner == WORSE;
     double rpm = 60.0 * (low ? engine_speed.low * of->ratio.low : engine_speed.high * of->ratio.high);
     double cold = of->points > 0 ? alternator_output(of->curve[corner], of->points, finite(rpm))
-                                 : (low ? of->rated_a.low : of->rated_a.high) * alternator_usual_share(finite(rpm));
+                                 : (low ? of->rated_a.low : of->rated_a.high) *
+                                       (of->built_in ? built_in_share(of, rpm, low) : alternator_usual_share(finite(rpm)));
     return finite((low ? of->count.low : of->count.high) * (low ? of->hot.low : of->hot.high) * cold);
 }
 
@@ -89,7 +101,15 @@ static Alternator read_alternator(Work *work, const Entity *alternator)
     Alternator of = {.rated_a = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value};
     of.count = use_count(work, alternator).value;
     of.hot = use_value(work, alternator, PROP_ALTERNATOR_HOT_OUTPUT, 0).value;
-    of.ratio = use_value(work, alternator, PROP_ALTERNATOR_PULLEY_RATIO, 0).value;
+    const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
+    of.built_in = is_built_in(alternator) && engine != NULL;
+    if (of.built_in) {
+        of.ratio = point(1.0);
+        of.idle = use_value(work, engine, PROP_ENGINE_IDLE, 0).value;
+        of.full = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
+    } else {
+        of.ratio = use_value(work, alternator, PROP_ALTERNATOR_PULLEY_RATIO, 0).value;
+    }
     of.points = read_curve(work, alternator, WORSE, of.curve[WORSE]);
     read_curve(NULL, alternator, BETTER, of.curve[BETTER]);
     return of;

@@ -61,10 +61,31 @@ bool purchase_may_go_on(const Purchase *purchase);
 bool thing_is_to_order(const Entity *entity, Status status);
 const char *status_word(Status status); /* "ordered"; "not ordered" where nothing is said */
 
-/** Whether a thing is one that is bought: a physical thing, whose first line is fine. */
+/** An alternator that comes with its engine: no belt drives it, and nobody buys it. */
+static inline bool is_built_in(const Entity *entity)
+{
+    return entity->kind == KIND_ALTERNATOR && entity_yes(entity, PROP_ALTERNATOR_BUILT_IN) == 1;
+}
+
+/**
+ * Whether such a one charges through the cable of its engine's starter: it feeds what the starter hangs on, and states no cable
+ * of its own.
+ */
+static inline bool feeds_by_starter_cable(const Feed *feed)
+{
+    static const PropId own[] = {PROP_FEEDS_RUN, PROP_FEEDS_WIRE, PROP_FEEDS_PROTECT};
+    const Entity *engine = feed->maker && is_built_in(feed->giver) ? entity_reference(feed->giver, PROP_ALTERNATOR_ENGINE) : NULL;
+    bool same = engine != NULL && engine->fed != NULL && engine->fed->giver == feed->taker;
+    for (unsigned i = 0; same && i < sizeof own / sizeof own[0]; i++) {
+        same = block_property(feed->block, own[i]) == NULL;
+    }
+    return same;
+}
+
+/** Whether a thing is one that is bought: a physical thing of its own, whose first line is fine. */
 static inline bool is_bought(const Entity *entity)
 {
-    return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_BROKEN);
+    return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_BROKEN) && !is_built_in(entity);
 }
 
 /** The date of a line such as `ordered 2026-09-02`. The property must not be broken. */

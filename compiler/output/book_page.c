@@ -171,7 +171,7 @@ const BookThing *book_thing(const Book *book, const Entity *entity)
 
 bool book_is_physical(const Entity *entity)
 {
-    return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_DROPPED);
+    return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_DROPPED) && !is_built_in(entity);
 }
 
 /*

@@ -1,6 +1,8 @@
 /* See feeding.h. */
 #include "output/feeding.h"
 
+#include "model/status.h"
+
 #include "figures/power.h"
 
 static bool is_out(const Entity *entity)
@@ -10,7 +12,7 @@ static bool is_out(const Entity *entity)
 
 bool feeding_is_listed(const Feed *feed)
 {
-    return !feed->shares && !is_out(feed->giver) && !is_out(feed->taker);
+    return !feed->shares && !feeds_by_starter_cable(feed) && !is_out(feed->giver) && !is_out(feed->taker);
 }
 
 bool feeding_is_alternating(const Feed *feed)

@@ -3,6 +3,8 @@
 
 #include "rules/families.h"
 
+#include "model/status.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -73,7 +75,7 @@ static void judge_feeds(Judge *judge, const RuleFamily *family)
     for (uint32_t i = 0; i < judge->model->feed_count && count > 0; i++) {
         const Feed *feed = judge->model->feeds[i];
         bool loop = (feed->subject->flags | feed->taker->flags) & ENTITY_LOOP;
-        if (feed->shares || loop || is_out(feed->subject) || is_out(feed->taker)) {
+        if (feed->shares || feeds_by_starter_cable(feed) || loop || is_out(feed->subject) || is_out(feed->taker)) {
             continue;
         }
         judge_look_at_feed(judge, i);

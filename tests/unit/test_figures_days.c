@@ -742,9 +742,38 @@ static void what_hangs_on_nobody_knows_what_makes_the_bank_wait(void **state)
     done_with(&c);
 }
 
+/*
+ * One in an outboard of 5500 rpm that idles at 800: at 1500 rpm (1500 - 800) / (5500 - 800) = 0.1489 of 16 A, 75 % of it hot,
+ * for 3 h at 12 V: 64.3 Wh. On a belt, at 3000 rpm of its own, 80 %: 345.6 Wh. By a curve of its own 4 A at 1500 rpm: 108 Wh.
+ */
+static void an_alternator_that_is_part_of_an_outboard_gives_by_the_engines_speed(void **state)
+{
+    (void)state;
+#define OUTBOARD(LINES) \
+    "edition 1\nboat dory { length 7.5 m; beam 2.5 m; crew 2; currency EUR; basis iso }\nday trip { engine 3 h at 1500 rpm }\n" \
+    "bank start { chemistry agm; voltage 12 V; capacity 70 Ah; role start }\n" \
+    "engine outboard { fed-by start; run 2 m; wire 35 mm2; rated 85 kW at 5500 rpm; fuel petrol; starter 150 A; price 9000 EUR }\n" \
+    "alternator ob { engine outboard; output 16 A at 14.4 V; hot-output 75 %; " LINES "feeds start }\n"
+    static const struct {
+        const char *spec;
+        double joule;
+    } cases[] = {{OUTBOARD("built-in yes; "), 16.0 * 700.0 / 4700.0 * 0.75 * 3.0 * 12.0 * 3600.0},
+                 {OUTBOARD(""), 16.0 * 0.8 * 0.75 * 3.0 * 12.0 * 3600.0},
+                 {OUTBOARD("built-in yes; curve 1000 rpm 2 A; curve 2000 rpm 6 A; "), 4.0 * 0.75 * 3.0 * 12.0 * 3600.0}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Compiled c;
+        make(&c, cases[i].spec);
+        assert_near(value(&c, "ob", "offered", "trip"), cases[i].joule, 1.0);
+        bool built_in = strstr(cases[i].spec, "built-in") != NULL;
+        assert_true((figure_named(&c, "ob", "belt-power", NULL) == NULL) == built_in);
+        done_with(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_alternator_that_is_part_of_an_outboard_gives_by_the_engines_speed),
         cmocka_unit_test(a_voltage_left_open_is_missed_and_is_no_mistake),
         cmocka_unit_test(what_hangs_on_nobody_knows_what_makes_the_bank_wait),
         cmocka_unit_test(hours_without_a_clock_begin_in_the_evening),

@@ -208,6 +208,21 @@ static void a_converter_larger_than_the_alternator_before_it_is_warned_of(void *
     expect_verdict(ACROSS("day slow { engine 3 h at 700 rpm }\n", "start", "8 A", ""), "converter-drains", BROKEN_AT_ONE, "dcdc");
 }
 
+/* Common practice, no source: an outboard charges the battery that starts it, back through the cable of its starter. */
+static void an_alternator_in_an_outboard_is_asked_for_no_cable_and_no_price(void **state)
+{
+    (void)state;
+#define OUTBOARD(LINES) \
+    ISO "bank start { chemistry agm; voltage 12 V; capacity 70 Ah; price 100 EUR }\n" BANK("house", "price 100 EUR") \
+        "engine outboard { fed-by start; run 2 m; wire 35 mm2; rated 85 kW at 5500 rpm; fuel petrol; price 9000 EUR }\n" \
+        "alternator ob { engine outboard; output 16 A at 14.4 V; " LINES " }\n"
+    expect_verdict(OUTBOARD("built-in yes; feeds start"), "wire-unprotected", NOTHING, NULL);
+    expect_verdict(OUTBOARD("built-in no; feeds start"), "wire-unprotected", BROKEN_AT_ONE, "ob");
+    expect_verdict(OUTBOARD("built-in yes; feeds house"), "wire-unprotected", BROKEN_AT_ONE, "ob");
+    expect_verdict(OUTBOARD("built-in yes; feeds start"), "unpriced", NOTHING, NULL);
+    expect_verdict(OUTBOARD("built-in no; feeds start"), "unpriced", BROKEN_AT_ONE, "wren");
+}
+
 static void a_load_for_another_voltage_is_warned_of(void **state)
 {
     (void)state;
@@ -435,6 +450,7 @@ int main(void)
         cmocka_unit_test(what_a_controller_takes_is_asked_where_only_what_it_gives_is_known),
         cmocka_unit_test(what_charges_ashore_and_with_the_engine_is_not_simply_added),
         cmocka_unit_test(a_converter_larger_than_the_alternator_before_it_is_warned_of),
+        cmocka_unit_test(an_alternator_in_an_outboard_is_asked_for_no_cable_and_no_price),
         cmocka_unit_test(a_load_for_another_voltage_is_warned_of),
         cmocka_unit_test(joined_banks_are_of_one_voltage),
         cmocka_unit_test(a_third_bank_is_compared_too),
