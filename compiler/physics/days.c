@@ -427,6 +427,8 @@ void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double
 
 enum { MOST_DAYS_RUN = 400 };
 static const double same_share = 1e-12; /* of a bank's charge: rounding, not a change */
+/* What a day takes of a bank less than this is rounding: it would last for millions of years. */
+static const double still_share = 1e-9;
 
 typedef struct Ending {
     double share[DAY_BANKS];
@@ -447,7 +449,7 @@ static double days_to_skip(const DayPlan *plan, const Ending *now, const double 
         if (fabs(now->change[b] - change_before[b]) > same_share) {
             return 0.0;
         }
-        if (now->change[b] < -same_share) {
+        if (now->change[b] < -still_share) {
             skip = fmin(skip, floor((tally[b].lowest_share - plan->banks[b].least_share) / -now->change[b]) - 1.0);
         }
     }
@@ -468,7 +470,7 @@ static void end_banks(const DayPlan *plan, Ending *now, const DayBankTally tally
 static bool is_settled(const DayPlan *plan, const Ending *now)
 {
     for (int b = 0; b < plan->bank_count; b++) {
-        if (!now->ended[b] && now->change[b] < -same_share) {
+        if (!now->ended[b] && now->change[b] < -still_share) {
             return false;
         }
     }
