@@ -299,13 +299,21 @@ static void begin_table(Book *book, const BookColumn columns[], size_t count)
     markdown_table(&book->md, heads, count);
 }
 
+/* What is assumed of an alternator on a belt, one that is part of its engine has not. */
+static bool has_no_such(const Entity *entity, PropId prop)
+{
+    return is_built_in(entity) && (prop == PROP_ALTERNATOR_PULLEY_RATIO || prop == PROP_ALTERNATOR_BELTS);
+}
+
 static void write_cell(Book *book, const BookThing *thing, const BookColumn *column)
 {
     switch ((BookColumnKind)column->kind) {
     case COLUMN_NAME: book_name_cell(book, thing); break;
     case COLUMN_TITLE: book_cell(book, book_title(book, thing->entity)); break;
     case COLUMN_VALUE:
-        book_cell(book, book_value(book, thing->entity, (PropId)column->id, column->slot));
+        book_cell(book, has_no_such(thing->entity, (PropId)column->id)
+                            ? book_nothing
+                            : book_value(book, thing->entity, (PropId)column->id, column->slot));
         break;
     case COLUMN_PROPERTY: book_cell(book, book_property(book, thing->entity, (PropId)column->id)); break;
     case COLUMN_STATUS: book_cell(book, str_from(status_word(thing_status(thing->entity)))); break;

@@ -766,9 +766,24 @@ static void no_backquote_of_a_sentence_is_escaped(void **state)
     drop(&made);
 }
 
+/* An outboard that cranks with 180 A through a switch; the alternator in it has neither pulley nor belt. */
+static void what_cranks_stands_beside_currents_and_no_belt_is_assumed_of_an_outboard(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank start { chemistry agm; voltage 12 V; capacity 70 Ah; role start }\n"
+                     "switch start-switch { fed-by start; run 1 m; wire 35 mm2; works-as battery; rated 300 A }\n"
+                     "engine outboard { fed-by start-switch; run 2 m; wire 35 mm2; rated 85 kW at 5500 rpm; fuel petrol; starter 180 A }\n"
+                     "alternator ob { engine outboard; output 16 A at 14.4 V; hot-output 75 %; built-in yes; feeds start-switch }\n");
+    expect_says(&made, "180 A cranking |");
+    expect_says(&made, "| 16 A at 14.4 V | 75 % | – | – | – | – |");
+    drop(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_cranks_stands_beside_currents_and_no_belt_is_assumed_of_an_outboard),
         cmocka_unit_test(no_backquote_of_a_sentence_is_escaped),
         cmocka_unit_test(chapters_stand_in_their_order),
         cmocka_unit_test(an_empty_chapter_says_so_in_a_line),
