@@ -4,10 +4,10 @@
  *   year SPEC.boat ROUNDS
  *
  * Bare: for each of 365 days and 96 steps what its loads draw is summed over the loads, and nothing else. Whole: the same
- * sums make each day's table, the sun of that day of the year at 52 degrees north makes the array's, the powers of Peukert's
- * law are taken, and all banks run through the day. The spec's own days take turns. One line goes to standard output: the
- * best time in microseconds of the bare and of the whole loop, how many loads and banks there were, and a sum of each
- * loop's results, so that none can be left out.
+ * sums make the table of the first bank's day, the sun of that day of the year at 52 degrees north makes the array's, the
+ * powers of Peukert's law are taken, and all banks run through the day. The spec's own days take turns. One line goes to
+ * standard output: the best time in microseconds of the bare and of the whole loop, how many loads and banks there were, and
+ * a sum of each loop's results, so that none can be left out.
  */
 #include "figures/power_days.h"
 #include "model/build.h"
@@ -79,11 +79,16 @@ static void fill_loads(Work *work, Year *year)
     }
 }
 
-static double sum_step(const Year *year, uint32_t day, int step)
+static const double *const *loads_of(const Year *year, uint32_t day)
+{
+    return year->watts + (size_t)day * LOADS_MOST;
+}
+
+static double sum_step(const double *const watts[], uint32_t loads, int step)
 {
     double sum = 0.0;
-    for (uint32_t l = 0; l < year->loads; l++) {
-        sum += year->watts[day * LOADS_MOST + l][step];
+    for (uint32_t l = 0; l < loads; l++) {
+        sum += watts[l][step];
     }
     return sum;
 }
@@ -92,20 +97,22 @@ static double run_bare(const Year *year)
 {
     double total = 0.0;
     for (uint32_t d = 0; d < DAYS; d++) {
+        const double *const *watts = loads_of(year, d % year->day_count);
         for (int step = 0; step < DAY_STEPS; step++) {
-            total += sum_step(year, d % year->day_count, step) * DAY_STEP_S;
+            total += sum_step(watts, year->loads, step) * DAY_STEP_S;
         }
     }
     return total;
 }
 
-/* The day's own sun through the array, besides the sources that are in the tables already. */
-static void add_sun(const Year *year, int day, DayTable *table)
+/* The day's own sun through the array, besides the sources that are in the plan's table. */
+static void add_sun(const Year *year, int day, const DayTable *own, DayTable *table)
 {
     static const double latitude_rad = 52.0 * 3.14159265358979323846 / 180.0, clearness = 0.5;
     double sun[DAY_STEPS];
     solar_by_height(latitude_rad, day, clearness * solar_extraterrestrial_j_per_m2(latitude_rad, day), DAY_STEPS, sun);
     for (int i = 0; i < DAY_STEPS; i++) {
+        table->offered_a[i] = own->offered_a[i];
         if (sun[i] > 0.0) {
             table->offered_a[i] += solar_current_a(SOLAR_MPPT, year->array_w, sun[i], 15.0, year->charge_v, 0.0);
         }
@@ -116,27 +123,27 @@ static double run_whole(const Year *year)
 {
     double total = 0.0, share[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
-    DayTable tables[DAY_BANKS];
+    DayTable house; /* of the first bank, anew each day; those of the others stay the plan's */
     const DayTable *table[DAY_BANKS];
     for (int b = 0; b < DAY_BANKS; b++) {
         share[b] = 1.0;
-        table[b] = &tables[b];
     }
     for (uint32_t d = 0; d < DAYS; d++) {
         uint32_t of = d % year->day_count;
         DayPlan plan = year->group->days[of].plan[WORSE];
+        const double *const *loads = loads_of(year, of);
         for (int b = 0; b < plan.bank_count; b++) {
-            tables[b] = *plan.tables[b];
+            table[b] = b == 0 ? &house : plan.tables[b];
         }
         for (int step = 0; step < DAY_STEPS; step++) {
-            double watts = sum_step(year, of, step);
+            double watts = sum_step(loads, year->loads, step);
             total += watts * DAY_STEP_S;
-            tables[0].load_a[step] = watts / year->volts;
+            house.load_a[step] = watts / year->volts;
         }
-        add_sun(year, (int)d + 1, &tables[0]);
-        for (int b = 0; b < plan.bank_count; b++) {
-            day_finish(&tables[b], &plan.banks[b].model);
-        }
+        house.most_a = plan.tables[0]->most_a;
+        house.other_most_a = plan.tables[0]->other_most_a;
+        add_sun(year, (int)d + 1, plan.tables[0], &house);
+        day_finish(&house, &plan.banks[0].model);
         plan.tables = table;
         plan.source_count = 0;
         day_run(&plan, share, tally, NULL);
