@@ -123,38 +123,54 @@ static Told judge_one(Try *try, const TryCase *c)
     return told;
 }
 
+/* With that range; what was asked lately is remembered. */
+static Told judge_range(Try *try, uint32_t number, double low, double high)
+{
+    uint32_t count = try->tried_count < TRIED_MOST ? try->tried_count : TRIED_MOST;
+    for (uint32_t i = 0; i < count; i++) {
+        const Tried *before = &try->tried[i];
+        if (before->low == low && before->high == high && before->number == number) {
+            try->worst = number == 0 ? before->worst : try->worst;
+            try->best = number == 0 ? before->best : try->best;
+            return before->told;
+        }
+    }
+    trial_set_range(&try->cases[number].trial, low, high);
+    Told told = judge_one(try, &try->cases[number]);
+    try->tried[try->tried_count++ % TRIED_MOST] = (Tried){number, told, low, high, try->worst, try->best};
+    return told;
+}
+
+/* What all that are asked say together: `told` of one more, `before` of those before it. */
+static Told all_say(const Try *try, uint32_t number, Told told, Told before)
+{
+    bool differ = number > 0 && told != before;
+    return differ || (told == TOLD_BROKEN && !try->all) ? TOLD_NOTHING : told;
+}
+
 static Told judge_all(Try *try)
 {
     Told all = TOLD_NOTHING;
-    for (uint32_t i = 0; i < try->asked; i++) {
-        Told told = judge_one(try, &try->cases[i]);
-        if (told == TOLD_NOTHING || (i > 0 && told != all) || (told == TOLD_BROKEN && !try->all)) {
-            return TOLD_NOTHING;
-        }
-        all = told;
+    for (uint32_t i = 0; i == 0 || (i < try->asked && all != TOLD_NOTHING); i++) {
+        all = all_say(try, i, judge_one(try, &try->cases[i]), all);
     }
     return all;
 }
 
-static void set_range(Try *try, double low, double high)
-{
-    for (uint32_t i = 0; i < try->case_count; i++) {
-        trial_set_range(&try->cases[i].trial, low, high);
-    }
-}
-
 Told try_range(Try *try, double low, double high)
 {
-    set_range(try, low, high);
-    return judge_all(try);
+    Told all = TOLD_NOTHING;
+    for (uint32_t i = 0; i == 0 || (i < try->asked && all != TOLD_NOTHING); i++) {
+        all = all_say(try, i, judge_range(try, i, low, high), all);
+    }
+    return all;
 }
 
 bool try_others(Try *try, double low, double high, Told told)
 {
     bool same = true;
-    set_range(try, low, high);
     for (uint32_t i = 1; i < try->case_count && same; i++) {
-        same = judge_one(try, &try->cases[i]) == told;
+        same = judge_range(try, i, low, high) == told;
     }
     return same;
 }

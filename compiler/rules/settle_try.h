@@ -30,6 +30,14 @@ typedef struct TryCase {
     uint32_t comparison; /* which of the rule's comparisons found it; 0: none did */
 } TryCase;
 
+/** What was said of a range in a case: a search over several cases asks again what one over a single case has asked. */
+typedef struct Tried {
+    uint32_t number; /* of the case */
+    Told told;
+    double low, high, worst, best;
+} Tried;
+enum { TRIED_MOST = 64 };
+
 /** One finding and one input. */
 typedef struct Try {
     Settler *settler;
@@ -45,6 +53,8 @@ typedef struct Try {
     double worst,
         best; /* of the last trial, first case: how far value is above limit at the worst and at the best;
                            not a number where the rule compares nothing; to begin with, as it is */
+    Tried tried[TRIED_MOST]; /* the last ones */
+    uint32_t tried_count;    /* so many there have been */
 } Try;
 
 /** Where a value stands: `statement` 0 is the default, or one that is not stated. */
