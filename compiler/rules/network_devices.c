@@ -186,8 +186,11 @@ void judge_protect_voltage(Judge *judge, const Feed *feed)
     /* What a class stands does not hang on its rating, which may have no end. */
     bool known = of_a_class ? device != NULL && device->state == STATE_KNOWN : is_rated(device);
     double circuit_v = known ? nominal_volts(judge, feed) : 0.0;
-    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !known || circuit_v <= 0.0 ||
-        (feed_is_alternating(feed) && !of_a_class)) {
+    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !known || circuit_v <= 0.0) {
+        return;
+    }
+    /* A device bought for mains stands mains: on alternating current it is asked for a class or for what it states. */
+    if (feed_is_alternating(feed) && !of_a_class && property_value(protect, 5)->kind != VALUE_QUANTITY) {
         return;
     }
     judge_device_voltage(judge, feed, protect, device, circuit_v);

@@ -157,6 +157,10 @@ static const Mistake us_mistakes[] = {
     {"miniature 8 ft from", "miniature 12 ft from", "protect-far", BROKEN_AT_ONE, "one"},
     {"ground 12 AWG; protect 20 A breaker; poles 1 }\ncooler", "ground 14 AWG; protect 20 A breaker; poles 1 }\ncooler", "earth",
      BROKEN_AT_ONE, "air"},
+    {"ground 12 AWG; protect 20 A breaker; poles 1 }\ncooler", "ground 12 AWG; protect 20 A breaker for 32 V; poles 1 }\ncooler",
+     "protect-voltage", BROKEN_AT_ONE, "air"}, /* of no class: what it states counts all the same */
+    {"ground 12 AWG; protect 20 A breaker; poles 1 }\ncooler", "ground 12 AWG; protect 20 A breaker for 125 V; poles 1 }\ncooler",
+     "protect-voltage", NOTHING, NULL},
     {"ground-fault 5 mA", "ground-fault 30 mA", "outlet-leakage", BROKEN_AT_ONE, "galley-a"},
     {"polarity-indicator yes", "polarity-indicator no", "shore-polarity", BROKEN_AT_ONE, "one"},
     {"; polarity-indicator yes", "", "shore-polarity", OPEN_AT_ONE, "one"},
