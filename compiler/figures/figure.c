@@ -161,6 +161,11 @@ void figure_write(Buf *to, const Figures *figures, const Figure *figure)
         buf_text(to, "waits for a mistake to be mended");
     } else if (figure->none) {
         buf_text(to, "none");
+    } else if (figure->partial && !isinf(figure->high)) {
+        Figure rest = *figure;
+        rest.partial = false;
+        buf_text(to, "at least ");
+        figure_write(to, figures, &rest);
     } else if (figure->money) {
         write_money(to, figures->model, figure->low, figure->high);
     } else if (figure->size) {

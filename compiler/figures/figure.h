@@ -95,6 +95,7 @@ typedef struct Figure {
     bool size;             /* a conductor size; printed by its name */
     bool chosen;           /* sized by this program, not stated */
     bool least;            /* it is the least of the figures among its inputs */
+    bool partial;          /* a sum of which things are left out that would add to it: it is that at least */
     bool none;             /* nothing is what was looked for: its ends are where it would lie, outside of what was searched */
 } Figure;
 

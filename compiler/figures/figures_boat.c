@@ -165,6 +165,7 @@ static const Figure *record_mass(Work *work, uint32_t *without)
     mass->unit = mass_unit(model);
     sum.without += not_its_own;
     *without = sum.without;
+    mass->partial = sum.without > 0;
     Buf remark;
     buf_init(&remark, work->figures->arena);
     write_left_out(&remark, sum.without, "mass");
@@ -207,6 +208,7 @@ static void record_loaded_mass(Work *work, const Figure *mass, uint32_t without)
     }
     Figure *loaded = work_record(work, FIGURE_LOADED_MASS, model->boat, NULL, sum, formula.text);
     loaded->unit = mass->unit;
+    loaded->partial = without > 0;
     Buf remark;
     buf_init(&remark, work->figures->arena);
     write_left_out(&remark, without, "mass");

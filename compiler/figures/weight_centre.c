@@ -478,8 +478,10 @@ static void record_loaded(const Study *study, const Tanks *tanks)
     begin(study);
     Interval sum = use_figure(work, mass).value;
     sum = interval_add(sum, use_tanks(work, study->full, study->full_count, tanks, &formula));
-    record_mass(study, FIGURE_LOADED_MASS, tanks->scope, sum, formula.text)->remark =
-        find(study, FIGURE_LOADED_MASS, SCOPE_WHOLE)->remark;
+    const Figure *whole = find(study, FIGURE_LOADED_MASS, SCOPE_WHOLE);
+    Figure *loaded = record_mass(study, FIGURE_LOADED_MASS, tanks->scope, sum, formula.text);
+    loaded->remark = whole->remark;
+    loaded->partial = whole->partial;
 }
 
 void weight_centres(Work *work)

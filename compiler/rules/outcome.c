@@ -162,6 +162,7 @@ bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Fi
             merged->high = f->high > merged->high ? f->high : merged->high;
             merged->remark = join_remarks(outcome->arena, merged->remark, f->remark);
             merged->none = merged->none && f->none;
+            merged->partial = merged->partial || f->partial;
         }
     }
     return any;

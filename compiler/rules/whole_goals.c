@@ -186,6 +186,29 @@ static void judge_endure(Judge *judge, const Entity *goal)
     }
 }
 
+/* Things whose weight nobody knows could add any: with them the sum is a least one, and she may weigh more than is allowed. */
+static void name_unweighed(Judge *judge, Finding *finding)
+{
+    enum { NAMED = 4 };
+    const Entity *named[NAMED];
+    uint32_t count = 0;
+    const Bought *bought = bought_aboard(judge);
+    for (uint32_t i = 0; i < bought->count; i++) {
+        if (!entity_states(bought->things[i], PROP_COMMON_MASS)) {
+            if (count < NAMED) {
+                named[count] = bought->things[i];
+            }
+            count++;
+        }
+    }
+    if (count == 0) {
+        return;
+    }
+    finding_left_open(judge, finding, named[0], PROP_COMMON_MASS);
+    finding_remedy(judge, finding, "`mass` on %s; the most that one can weigh is enough",
+                   say_names(judge, named, count < NAMED ? count : NAMED, count));
+}
+
 static void judge_goal_mass(Judge *judge, const Entity *goal)
 {
     const Figure *mass = figure_of(judge, judge->model->boat, FIGURE_LOADED_MASS);
@@ -195,10 +218,14 @@ static void judge_goal_mass(Judge *judge, const Entity *goal)
         return;
     }
     Side most = side_value(judge, goal, PROP_GOAL_MASS, 0);
-    Finding *finding =
-        judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_MASS), side_figure(mass), most);
+    Side weighs = side_figure(mass);
+    weighs.value.high = mass->partial ? INFINITY : weighs.value.high;
+    Finding *finding = judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_MASS), weighs, most);
     if (finding == NULL) {
         return;
+    }
+    if (finding->verdict == VERDICT_OPEN && mass->partial) {
+        name_unweighed(judge, finding);
     }
     if (finding->verdict == VERDICT_BROKEN) {
         finding_say(judge, finding, "she weighs %s, %s more than `%s` allows%s", say_figure(judge, mass),

@@ -236,7 +236,12 @@ static void a_goal_says_by_how_much_it_is_missed(void **state)
 {
     (void)state;
     expect_sentence("goal light { mass 100 kg }\nitem stove { mass 120 kg }\nitem oar\n", "goal-missed",
-                    "she weighs 120 kg, 20 kg more than `light` allows; 1 thing has no mass");
+                    "she weighs at least 120 kg, at least 20 kg more than `light` allows; 1 thing has no mass");
+    /* What nobody has weighed could weigh more than is left: no goal is met by the half of a boat. */
+    expect_sentence("goal light { mass 140 kg }\nitem stove { mass 120 kg }\nitem oar { count 40 }\n", "goal-missed",
+                    "she weighs at least 120 kg, and `light` allows 140 kg; 1 thing has no mass");
+    expect_sentence("goal light { mass 140 kg }\nitem stove { mass 120 kg }\nitem oar { mass 0..4 kg; count 5 }\n",
+                    "goal-missed", NULL);
     /* Two people, two flushes each of 5 l: 20 l a day into 30 l. */
     expect_sentence("day aboard { sun 0 h; flushes 2 per person }\n"
                     "tank holding { holds black; capacity 30 l; usable 100 % }\n"
