@@ -25,6 +25,10 @@
     "switch main-switch { fed-by start; works-as battery; run 2 ft; wire 2 AWG; " cranking "rated 200 A }\n" \
     "engine auxiliary { rated 14 hp at 3000 rpm; fuel diesel; starter 300 A; fed-by main-switch; run 4 ft; wire 2 AWG }\n"
 
+#define PUMP_BEHIND(protect) \
+    EXAMPLE_BOAT BANK_AND_PANEL \
+    "bilge-pump aft-bilge { fed-by main; run 2 m; wire 12 AWG insulation 105 C; protect " protect "; draw 8 A }\n"
+
 #define RATED_PANEL(rated) \
     EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n" \
     "panel main { fed-by house; run 1 m; wire 2 AWG insulation 105 C; protect 100 A fuse class-t 0.15 m from source; " \
@@ -194,6 +198,24 @@ static const Rule rules[] = {
         .open = RATED_PANEL("60..100 A"),
         .kinds = {KIND_PANEL, KIND_BUS, KIND_SWITCH, KIND_OUTLET},
         .judge = judge_protect_large,
+    },
+    {
+        .name = "motor-jam",
+        .severity = SEVERITY_WARNING,
+        .title = "the device of a pump or windlass opens when its motor jams",
+        .basis = ON_BOTH,
+        .danger = DANGER_FIRE,
+        .source = "voluntary US practice asks that a jammed motor is protected (ABYC E-11, from memory); two and a half times its "
+                  "draw, and never less than 5 A: choices of this program",
+        .why = "A rag in the impeller stops a pump, and its motor then takes several times its usual current and turns all of it "
+               "into heat. A device that was chosen for the cable alone lets that pass until the motor burns, and a bilge pump "
+               "that has burnt pumps nothing. Makers state the device that they want. Asked of motors on direct current that "
+               "have a device for themselves; of a draw that is a range, by the most of it.",
+        .breaks = PUMP_BEHIND("40 A fuse class-t"),
+        .holds = PUMP_BEHIND("15 A fuse class-t"),
+        .open = PUMP_BEHIND("15..40 A fuse class-t"),
+        .kinds = {KIND_BILGE_PUMP, KIND_PUMP, KIND_WINDLASS},
+        .judge = judge_motor_jam,
     },
     {
         .name = "switch-cranking",

@@ -1,5 +1,5 @@
 /*
- * Devices and what they lead to: the rule protect-large, and what bounds the device that a remedy may name
+ * Devices and what they lead to: the rules protect-large and motor-jam, and what bounds the device that a remedy may name
  * (wiring_remedies.c).
  */
 #include "rules/wiring_rules.h"
@@ -162,4 +162,70 @@ void judge_protect_large(Judge *judge, const Entity *thing)
             judge_before(judge, feed, prop);
         }
     }
+}
+
+/* motor-jam */
+
+/* Of a motor's draw, and the smallest device that is sold everywhere: choices of this program. */
+static const double jam_times = 2.5;
+static const double jam_least_a = 5.0;
+
+static PropId jam_prop(const Entity *motor)
+{
+    switch (motor->kind) {
+    case KIND_BILGE_PUMP: return PROP_BILGE_PUMP_JAM_PROTECTED;
+    case KIND_PUMP: return PROP_PUMP_JAM_PROTECTED;
+    default: return PROP_WINDLASS_JAM_PROTECTED;
+    }
+}
+
+/* Whether nothing else hangs on the device before a feed: one that several share follows no single motor. */
+static bool has_device_alone(const Feed *feed)
+{
+    const Feed *at = feed;
+    for (int step = 0; at != feed->guard && step < 16; step++) {
+        const Entity *giver = at->giver;
+        bool one = giver != NULL && giver->fed != NULL && giver->gives != NULL && giver->gives->next_of_giver == NULL;
+        if (!one || giver->flags & ENTITY_LOOP) {
+            return false;
+        }
+        at = giver->fed;
+    }
+    return at == feed->guard;
+}
+
+/* Motors of mains are made with protection of their own. */
+void judge_motor_jam(Judge *judge, const Entity *motor)
+{
+    const Feed *feed = motor->fed;
+    const Figure *current = feed != NULL ? feed_figure(judge, feed, FIGURE_CURRENT) : NULL;
+    const Figure *device = feed != NULL && feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+    if (device == NULL || current == NULL || feed_is_alternating(feed) || device->chosen || !has_device_alone(feed)) {
+        return;
+    }
+    if (device->state != STATE_KNOWN || current->state != STATE_KNOWN) {
+        judge_waiting(judge);
+        return;
+    }
+    int own = entity_yes(motor, jam_prop(motor));
+    if (own == -2) {
+        judge_waiting(judge);
+        return;
+    }
+    if (own == 1) {
+        judge_holds(judge);
+        return;
+    }
+    /* Of a draw that is a range the most counts: what it takes when it works hard is no jam. */
+    Side most = side_number(fmax(jam_times * current->high, jam_least_a), device->unit);
+    Finding *f = judge_at_most(judge, motor, feed_place(judge, feed->guard, PROP_FEED_PROTECT), side_figure(device), most);
+    if (f == NULL) {
+        return;
+    }
+    finding_say(judge, f, "`%s` draws %s behind a device of %s: jammed, its motor may burn before that opens",
+                say_name(judge, motor), say_figure(judge, current), say_figure(judge, device));
+    double made = largest_made(judge, feed->guard, most.value.high);
+    finding_remedy(judge, f, "the device that its maker asks for; at most %s, where nobody knows",
+                   made > current->high ? say_number(judge, made, amperes) : say_side(judge, most));
+    finding_remedy(judge, f, "`jam-protected yes`, if its motor has thermal protection of its own, or its maker asks for this device");
 }

@@ -38,6 +38,7 @@ void judge_switch_cranking(Judge *judge, const Entity *thing);
 
 /* wiring_ratings.c */
 void judge_protect_large(Judge *judge, const Entity *thing);
+void judge_motor_jam(Judge *judge, const Entity *motor);
 /**
  * What allows a device of a feed no more than so many A, its own cable apart: what is rated so, or another cable that it
  * guards; *who says which. Infinite: nothing does.

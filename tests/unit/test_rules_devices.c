@@ -137,6 +137,29 @@ static void an_outlet_is_held_to_its_rating(void **state)
     expect_verdict(SOCKET("16 A"), "protect-large", BROKEN_AT_ONE, "o1");
 }
 
+/* ABYC E-11 from memory: a jammed motor is protected; two and a half times its draw is a choice of this program. */
+static void the_device_of_a_pump_follows_its_motor(void **state)
+{
+    (void)state;
+#define JAMMING(KIND, PROTECT, MORE) \
+    US AGM KIND " { fed-by house; run 8 ft; wire 12 AWG insulation 105 C; protect " PROTECT " fuse class-t 5 in from source; " MORE " }\n"
+    expect_verdict(JAMMING("bilge-pump bp", "40 A", "draw 8 A"), "motor-jam", BROKEN_AT_ONE, "bp");
+    expect_verdict(JAMMING("bilge-pump bp", "20 A", "draw 8 A"), "motor-jam", NOTHING, NULL);
+    expect_verdict(JAMMING("bilge-pump bp", "25 A", "draw 8 A"), "motor-jam", BROKEN_AT_ONE, "bp");
+    expect_verdict(JAMMING("bilge-pump bp", "40 A", "draw 8 A; jam-protected yes"), "motor-jam", NOTHING, NULL);
+    expect_verdict(JAMMING("bilge-pump bp", "40 A", "draw 8 A; jam-protected no"), "motor-jam", BROKEN_AT_ONE, "bp");
+    expect_verdict(JAMMING("bilge-pump bp", "40 A", "draw 2..16 A"), "motor-jam", NOTHING, NULL); /* how hard it works */
+    expect_verdict(JAMMING("bilge-pump bp", "5 A", "draw 0.5 A"), "motor-jam", NOTHING, NULL);    /* no smaller one is sold */
+    expect_verdict(JAMMING("windlass w", "400 A", "draw 80 A"), "motor-jam", BROKEN_AT_ONE, "w");
+    expect_verdict(JAMMING("load lamp", "40 A", "draw 8 A"), "motor-jam", NOTHING, NULL);
+    /* One device for several follows no single motor; one of a circuit with one pump does. */
+#define ON_ONE_CIRCUIT(MORE) \
+    US AGM "circuit c { fed-by house; run 8 ft; wire 10 AWG insulation 105 C; protect 30 A fuse class-t 5 in from source }\n" \
+           "bilge-pump bp { fed-by c; draw 3 A }\n" MORE
+    expect_verdict(ON_ONE_CIRCUIT(""), "motor-jam", BROKEN_AT_ONE, "bp");
+    expect_verdict(ON_ONE_CIRCUIT("load lamp { fed-by c; draw 20 A }\n"), "motor-jam", NOTHING, NULL);
+}
+
 static void a_panel_or_switch_is_held_to_the_device_before_it(void **state)
 {
     (void)state;
@@ -341,6 +364,7 @@ int main(void)
         cmocka_unit_test(a_switch_that_lends_a_bank_carries_the_starter_of_the_other),
         cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
         cmocka_unit_test(an_outlet_is_held_to_its_rating),
+        cmocka_unit_test(the_device_of_a_pump_follows_its_motor),
         cmocka_unit_test(a_panel_or_switch_is_held_to_the_device_before_it),
         cmocka_unit_test(a_breaker_left_open_is_of_the_series_of_its_basis_and_an_inlet_s_as_rated),
         cmocka_unit_test(a_charger_s_blade_fuse_does_not_break_a_lithium_bank),

@@ -342,7 +342,7 @@ static void a_kind_without_properties_of_its_own_has_those_of_its_groups(void **
     assert_int_equal(schema_find_prop(KIND_CIRCUIT, STR("fed-by")), PROP_FEED_FED_BY);
     assert_int_equal(schema_find_prop(KIND_CIRCUIT, STR("draw")), PROP_NONE);
     assert_int_equal(schema_find_prop(KIND_WINDLASS, STR("draw")), PROP_LOAD_DRAW);
-    assert_int_equal(schema_next_prop(KIND_WINDLASS, PROP_NONE), PROP_COMMON_SYSTEM);
+    assert_int_equal(schema_next_prop(KIND_CIRCUIT, PROP_NONE), PROP_COMMON_SYSTEM);
 }
 
 static void a_load_has_its_own_properties_once(void **state)
