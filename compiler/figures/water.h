@@ -133,6 +133,15 @@ bool can_burn(const Model *model);
 /** A space that says so, or in which an engine stands that is no outboard; false for NULL. */
 bool is_engine_space(const Model *model, const Entity *space);
 
+/** A space that keeps what comes into it and keeps out what comes in elsewhere: it has a bilge of its own. False for NULL. */
+bool is_apart(const Entity *space);
+/** Whether the water of one space, or what stands in it, finds its way to another; it does where a place is not stated (NULL). */
+bool water_goes(const Entity *from, const Entity *to);
+/**
+ * What the automatic pumps move that the water of this opening reaches: the figure of its space where some stand apart from
+ * it, else that of the boat (water_bilge.c).
+ */
+const Figure *pumping_against(const Figures *figures, const Model *model, const Entity *fitting);
 /** How a bilge pump works: by hand; or by itself, being fed. */
 bool is_worked_by_hand(const Entity *pump);
 bool counts_as_automatic(const Entity *pump);

@@ -1,6 +1,6 @@
 /*
- * Bilge pumps: what each really moves, what all of them move together, and what the basis asks of a boat of
- * that length.
+ * Bilge pumps: what each really moves, what all of them move together, what those move that the water of one space
+ * reaches, and what the basis asks of a boat of that length.
  *
  * A pump rated in open flow, at charging voltage and without a hose, moves less aboard: its curve is met by
  * lift, hose and the voltage of a bank at rest. An electric one is taken for centrifugal (a parabola), a hand
@@ -146,21 +146,32 @@ static void record_pumped(Work *work, const Entity *pump)
     figure->remark = known ? NULL : "`lift`, `shut-off` and `outlet` together give the real flow";
 }
 
-/* The boat */
+/* The boat, and each well of hers */
 
 bool counts_as_automatic(const Entity *pump)
 {
     return !is_worked_by_hand(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1 && pump->fed != NULL;
 }
 
-static void record_pumping(Work *work)
+bool is_apart(const Entity *space)
+{
+    return space != NULL && entity_yes(space, PROP_SPACE_BILGE) == 1;
+}
+
+bool water_goes(const Entity *from, const Entity *to)
+{
+    return from == NULL || to == NULL || from == to || (!is_apart(from) && !is_apart(to));
+}
+
+/* All automatic pumps of the boat (space NULL), or those that the water of a space reaches. */
+static void record_pumping(Work *work, const Entity *space)
 {
     Sum sum;
     UnitPair unit = usual_unit(work);
     sum_begin(&sum, work);
     for (const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP); pump != NULL;
          pump = next_aboard(pump)) {
-        if (!counts_as_automatic(pump)) {
+        if (!counts_as_automatic(pump) || !water_goes(space, entity_reference(pump, PROP_COMMON_SPACE))) {
             continue;
         }
         const Figure *pumped = figure_find(work->figures, pump, FIGURE_PUMPED, NULL);
@@ -171,8 +182,47 @@ static void record_pumping(Work *work)
         sum_count(&sum, work, pump);
         sum_add(&sum, interval_multiply(flow, use_count(work, pump).value));
     }
-    const char *formula = work->count > 0 ? sum.formula.text : "no automatic bilge pump is fed";
-    work_record(work, FIGURE_PUMPING, work->model->boat, NULL, sum.value, formula)->unit = unit;
+    const char *formula = work->count > 0  ? sum.formula.text
+                          : space != NULL ? "no automatic bilge pump that is fed stands where its water goes"
+                                          : "no automatic bilge pump is fed";
+    if (work->count == 0 && space != NULL) {
+        unit = figure_find(work->figures, work->model->boat, FIGURE_PUMPING, NULL)->unit;
+    }
+    work_record(work, FIGURE_PUMPING, space != NULL ? space : work->model->boat, NULL, sum.value, formula)->unit = unit;
+}
+
+/* Whether a hose that comes off lets water into a space. */
+static bool may_flood(const Model *model, const Entity *space)
+{
+    const Entity *fitting = first_flooding(model);
+    while (fitting != NULL && entity_reference(fitting, PROP_COMMON_SPACE) != space) {
+        fitting = next_flooding(fitting);
+    }
+    return fitting != NULL;
+}
+
+/* Wells, and other spaces that may flood, whose water does not reach all of the automatic pumps. */
+static void record_wells(Work *work)
+{
+    for (const Entity *space = first_aboard(work->model, KIND_SPACE); space != NULL; space = next_aboard(space)) {
+        if (!is_apart(space) && !may_flood(work->model, space)) {
+            continue;
+        }
+        const Entity *pump = first_aboard(work->model, KIND_BILGE_PUMP);
+        while (pump != NULL && (!counts_as_automatic(pump) || water_goes(space, entity_reference(pump, PROP_COMMON_SPACE)))) {
+            pump = next_aboard(pump);
+        }
+        if (pump != NULL) {
+            record_pumping(work, space);
+        }
+    }
+}
+
+const Figure *pumping_against(const Figures *figures, const Model *model, const Entity *fitting)
+{
+    const Entity *space = entity_reference(fitting, PROP_COMMON_SPACE);
+    const Figure *own = space != NULL ? figure_find(figures, space, FIGURE_PUMPING, NULL) : NULL;
+    return own != NULL ? own : figure_find(figures, model->boat, FIGURE_PUMPING, NULL);
 }
 
 static void record_hand_pumping(Work *work)
@@ -249,7 +299,8 @@ void water_bilge(Work *work)
          pump = next_aboard(pump)) {
         record_pumped(work, pump);
     }
-    record_pumping(work);
+    record_pumping(work, NULL);
+    record_wells(work);
     record_hand_pumping(work);
     record_need(work, FIGURE_PUMPING_NEED, FIGURE_PUMPING, false);
     record_need(work, FIGURE_HAND_PUMPING_NEED, FIGURE_HAND_PUMPING, true);

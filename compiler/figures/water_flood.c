@@ -90,18 +90,10 @@ static void record_worst(Work *work, UnitPair unit)
 
 /* Time until a bank is reached */
 
-/* Whether what comes into one space stays there: it has a bilge of its own. */
-static bool is_apart(const Entity *space)
-{
-    return space != NULL && entity_yes(space, PROP_SPACE_BILGE) == 1;
-}
-
-/* Whether water that comes in where a fitting is finds its way to the bank; it does where a place is not stated. */
+/* Whether water that comes in where a fitting is finds its way to the bank. */
 static bool reaches(const Entity *fitting, const Entity *bank)
 {
-    const Entity *from = entity_reference(fitting, PROP_COMMON_SPACE);
-    const Entity *to = entity_reference(bank, PROP_COMMON_SPACE);
-    return from == NULL || to == NULL || from == to || (!is_apart(from) && !is_apart(to));
+    return water_goes(entity_reference(fitting, PROP_COMMON_SPACE), entity_reference(bank, PROP_COMMON_SPACE));
 }
 
 static bool add_floor(Work *work, Buf *formula, Interval *area, const Entity *space, bool any)
@@ -179,19 +171,39 @@ static Interval time_by(const Entity *fitting, Interval area, Interval bank_heig
     return (Interval){time_of(&least), time_of(&most)};
 }
 
+/* Whether the pumps of the whole boat work against all that could reach a bank. */
+static bool all_pumps_work(const Work *work, const Entity *bank, const Figure *all)
+{
+    for (const Entity *e = first_flooding(work->model); e != NULL; e = next_flooding(e)) {
+        if (!stands_above(e, bank) && reaches(e, bank) && pumping_against(work->figures, work->model, e) != all) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* What works against one opening, where that is not told of all of them. */
+static Interval use_pumping(Work *work, Buf *formula, const Entity *fitting)
+{
+    const Figure *pumping = pumping_against(work->figures, work->model, fitting);
+    buf_format(formula, "against {%.*s.pumping}", STR_ARG(entity_name(work->model, pumping->subject)));
+    return use_figure(work, pumping).value;
+}
+
 static void record_time(Work *work, const Entity *bank)
 {
     Buf formula;
     Interval soonest = {INFINITY, INFINITY};
+    const Figure *of_boat = figure_find(work->figures, work->model->boat, FIGURE_PUMPING, NULL);
+    bool all = all_pumps_work(work, bank, of_boat);
     buf_init(&formula, work->figures->arena);
     work_begin(work);
-    buf_text(&formula, "from the level of the opening up to {height}, against {pumping}, by ");
+    buf_format(&formula, "from the level of the opening up to {height}, %sby ", all ? "against {pumping}, " : "");
     Interval height = use_value(work, bank, PROP_COMMON_AT, 2).value;
     if (height.low >= 0.0) {
         return; /* it lies over the sea: by the time that the water stands there she has sunk deeper, which nobody reckons here */
     }
-    Interval pumps =
-        use_figure(work, figure_find(work->figures, work->model->boat, FIGURE_PUMPING, NULL)).value;
+    Interval pumps = all ? use_figure(work, of_boat).value : point(0.0);
     bool first = true;
     for (const Entity *e = first_flooding(work->model); e != NULL; e = next_flooding(e)) {
         if (stands_above(e, bank) || !reaches(e, bank)) {
@@ -200,6 +212,10 @@ static void record_time(Work *work, const Entity *bank)
         buf_format(&formula, "%s{%.*s.inflow} over ", first ? "" : ", or ", STR_ARG(entity_name(work->model, e)));
         use_figure(work, figure_find(work->figures, e, FIGURE_INFLOW, NULL));
         Interval area = use_floors(work, &formula, e, bank);
+        if (!all) {
+            buf_char(&formula, ' ');
+            pumps = use_pumping(work, &formula, e);
+        }
         first = false;
         if (work->state == STATE_KNOWN) {
             soonest = interval_min(soonest, time_by(e, area, height, pumps));

@@ -228,26 +228,77 @@ static void judge_bilge_valve(Judge *judge, const Entity *pump)
 
 /* ---- bilge-race ---------------------------------------------------------------------------------------- */
 
-/* The opening by which most can come in. */
-static const Entity *worst_opening(const Judge *judge, const Figure **inflow)
+/* Where the water of an opening is kept: its well; NULL: the bilge that all share that have none of their own. */
+static const Entity *well_of(const Entity *fitting)
 {
-    const Entity *worst = NULL;
+    const Entity *space = entity_reference(fitting, PROP_COMMON_SPACE);
+    return is_apart(space) ? space : NULL;
+}
+
+/* Openings that the same pumps work against, from the first one on. */
+typedef struct Race {
+    const Entity *well;
+    const Figure *pumping; /* of the whole boat: against all openings that are not told apart */
+    const Entity *first, *worst;
+    const Figure *inflow; /* of the worst */
+    bool all;             /* every opening of the boat runs in it */
+} Race;
+
+static bool runs_in(const Judge *judge, const Race *race, const Entity *fitting)
+{
+    const Figure *of_boat = figure_of(judge, judge->model->boat, FIGURE_PUMPING);
+    const Figure *own = pumping_against(judge->figures, judge->model, fitting);
+    return race->pumping == of_boat || own == of_boat ? own == race->pumping : well_of(fitting) == race->well;
+}
+
+/* The race of an opening, with the opening by which most can come in. */
+static Race race_of(const Judge *judge, const Entity *fitting)
+{
+    Race race = {.well = well_of(fitting), .pumping = pumping_against(judge->figures, judge->model, fitting), .all = true};
     for (const Entity *e = first_flooding(judge->model); e != NULL; e = next_flooding(e)) {
         const Figure *own = figure_of(judge, e, FIGURE_INFLOW);
-        if (own != NULL && own->state == STATE_KNOWN && (worst == NULL || own->high > (*inflow)->high)) {
-            worst = e;
-            *inflow = own;
+        if (!runs_in(judge, &race, e)) {
+            race.all = false;
+            continue;
+        }
+        race.first = race.first == NULL ? e : race.first;
+        if (own != NULL && own->state == STATE_KNOWN && (race.worst == NULL || own->high > race.inflow->high)) {
+            race.worst = e;
+            race.inflow = own;
         }
     }
-    return worst;
+    return race;
+}
+
+/*
+ * The flow that the pumps of a race are held against: the greatest of all openings, where all are in it; else that of the
+ * opening that surely is too much, or may be, before that of the widest.
+ */
+static const Figure *against(const Judge *judge, const Race *race)
+{
+    const Figure *chosen = race->inflow;
+    Answer least = ask_at_least(side_figure(race->pumping), side_figure(chosen));
+    if (race->all) {
+        return figure_of(judge, judge->model->boat, FIGURE_INFLOW);
+    }
+    for (const Entity *e = first_flooding(judge->model); e != NULL; e = next_flooding(e)) {
+        const Figure *own = runs_in(judge, race, e) ? figure_of(judge, e, FIGURE_INFLOW) : NULL;
+        Answer answer = own != NULL ? ask_at_least(side_figure(race->pumping), side_figure(own)) : ANSWER_YES;
+        if (answer == ANSWER_NO ? least != ANSWER_NO : answer != ANSWER_YES && least == ANSWER_YES) {
+            chosen = own;
+            least = answer;
+        }
+    }
+    return chosen;
 }
 
 /* When the water could reach each bank, where that is known. */
-static void note_banks(Judge *judge, Finding *finding)
+static void note_banks(Judge *judge, Finding *finding, const Entity *fitting)
 {
     for (const Entity *e = first_aboard(judge->model, KIND_BANK); e != NULL; e = next_aboard(e)) {
         const Figure *time = figure_of(judge, e, FIGURE_FLOODING_TIME);
-        if (time != NULL && time->state == STATE_KNOWN && isfinite(time->low)) {
+        bool there = water_goes(entity_reference(fitting, PROP_COMMON_SPACE), entity_reference(e, PROP_COMMON_SPACE));
+        if (there && time != NULL && time->state == STATE_KNOWN && isfinite(time->low)) {
             finding_note(judge, finding, place_of(judge, e, PROP_COMMON_AT),
                          "the water could stand here %s after it has come up to the opening",
                          say_figure(judge, time));
@@ -255,28 +306,55 @@ static void note_banks(Judge *judge, Finding *finding)
     }
 }
 
-static void judge_bilge_race(Judge *judge)
+/* What the pumps do that the water of an opening reaches. */
+static const char *say_pumps(Judge *judge, const Race *race)
+{
+    const Entity *subject = race->pumping->subject;
+    const char *moved = say_figure(judge, race->pumping);
+    if (subject == judge->model->boat) {
+        return text_format(judge->arena, "the automatic bilge pumps move %s", moved);
+    }
+    if (race->pumping->input_count == 0) {
+        return text_format(judge->arena, "no automatic bilge pump that is fed stands where the water of `%s` goes",
+                           say_name(judge, subject));
+    }
+    return text_format(judge->arena, "the automatic bilge pumps that the water of `%s` reaches move %s",
+                       say_name(judge, subject), moved);
+}
+
+static void judge_race(Judge *judge, const Race *race)
 {
     const Entity *boat = judge->model->boat;
-    const Figure *all = figure_of(judge, boat, FIGURE_INFLOW);
-    const Figure *inflow = NULL;
-    const Entity *worst = all != NULL ? worst_opening(judge, &inflow) : NULL;
-    if (worst == NULL || first_aboard(judge->model, KIND_BILGE_PUMP) == NULL) {
-        return; /* nothing is under water, or `bilge-capacity` speaks of the pumps */
-    }
-    const Figure *pumping = figure_of(judge, boat, FIGURE_PUMPING);
+    const Figure *flow = against(judge, race);
+    const Entity *worst = flow->subject != boat ? flow->subject : race->worst;
     Finding *finding = judge_at_least(judge, boat, place_of(judge, worst, PROP_THROUGH_HULL_BORE),
-                                      side_figure(pumping), side_figure(all));
+                                      side_figure(race->pumping), side_figure(flow));
     if (finding == NULL) {
         return;
     }
-    finding_say(judge, finding,
-                "if the hose of `%s` came off, %s would come in; the automatic bilge pumps move %s",
-                say_name(judge, worst), say_figure(judge, inflow), say_figure(judge, pumping));
-    note_banks(judge, finding);
+    if (!race->all) {
+        finding_at(finding, race->pumping->subject == boat ? worst : race->pumping->subject);
+    }
+    finding_say(judge, finding, "if the hose of `%s` came off, %s would come in; %s", say_name(judge, worst),
+                say_figure(judge, figure_of(judge, worst, FIGURE_INFLOW)), say_pumps(judge, race));
+    note_banks(judge, finding, worst);
     if (entity_yes(worst, PROP_THROUGH_HULL_SEACOCK) == 1) {
         finding_note(judge, finding, place_of(judge, worst, PROP_THROUGH_HULL_SEACOCK),
                      "this shuts it: everybody aboard is to know where, and a plug hangs beside it");
+    }
+}
+
+/* Each well by itself; and together all that has none. */
+static void judge_bilge_race(Judge *judge)
+{
+    if (first_aboard(judge->model, KIND_BILGE_PUMP) == NULL) {
+        return; /* `bilge-capacity` speaks of the pumps */
+    }
+    for (const Entity *e = first_flooding(judge->model); e != NULL; e = next_flooding(e)) {
+        Race race = race_of(judge, e);
+        if (race.first == e && race.worst != NULL) {
+            judge_race(judge, &race);
+        }
     }
 }
 
@@ -341,7 +419,8 @@ static const Rule rules[] = {
      .source = "a plain hole with a coefficient of 0.6: hydraulics texts; the comparison: common practice, no "
                "source",
      .why = "Few boats have pumps that hold against an open fitting: the seacock does, if somebody knows of the "
-            "water in time. This says which opening lets in most and how that compares with the pumps; where "
+            "water in time. This says which opening lets in most and how that compares with the pumps; what comes into a "
+            "space with a `bilge` of its own is left to the pumps that stand there, or say no `space`; where "
             "the floors of the spaces and the place of a bank (`at`) are stated, also how soon the bank that "
             "drives the pumps could stand in water. Upright and at rest: heeled, an opening on the low side "
             "lies deeper. The boat is taken not to settle, and the bilge to be full up to the opening when "

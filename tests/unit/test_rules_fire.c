@@ -252,6 +252,71 @@ static void a_bank_over_the_waterline_has_no_time(void **state)
     compile_free(&c);
 }
 
+/*
+ * A pump works against what comes into its own well, or where wells are shared. `big` moves more than twice what the hole
+ * lets in (215 l/min), `small` 20 l/min: half of their ratings, for lift and hose are not said.
+ */
+#define WELLS(BIG, SMALL, DRAIN)                                                                                      \
+    ON("us", "9.5 m")                                                                                                 \
+    "space fore { bilge yes; floor 2 m2 }\nspace aft { bilge yes; floor 2 m2 }\nspace low { floor 2 m2 }\n"           \
+    "space deck { floor 2 m2 }\n"                                                                                     \
+    "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; at 4 m 0 m -0.35 m; space aft }\n"                    \
+    "bilge-pump big { fed-by house; run 2 m; protect 10 A fuse; draw 4 A; automatic yes; rated 1000 l/min; " BIG " }\n" \
+    "bilge-pump small { fed-by house; run 2 m; protect 10 A fuse; draw 4 A; automatic yes; rated 40 l/min; " SMALL " }\n" \
+    "through-hull drain { bore 38 mm; height -0.6 m; seacock yes; " DRAIN " }\n"
+
+static void a_pump_works_against_what_comes_into_its_own_well(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, WELLS("space fore", "space aft", "space aft"));
+    assert_near(compiled_figure(&c, "wren", FIGURE_PUMPING)->low, 520.0 / 60000.0, 1e-9);
+    assert_near(compiled_figure(&c, "aft", FIGURE_PUMPING)->high, 20.0 / 60000.0, 1e-9);
+    assert_near(compiled_figure(&c, "fore", FIGURE_PUMPING)->high, 500.0 / 60000.0, 1e-9);
+    assert_true(isfinite(compiled_figure(&c, "house", FIGURE_FLOODING_TIME)->high));
+    compile_free(&c);
+    expect_verdict(WELLS("space fore", "space aft", "space aft"), "bilge-race", BROKEN_AT_ONE, "wren");
+    expect_verdict(WELLS("space fore", "space aft", "space low"), "bilge-race", BROKEN_AT_ONE, "wren");
+    expect_verdict(WELLS("space low", "space fore", "space aft"), "bilge-race", BROKEN_AT_ONE, "wren");
+    expect_verdict(WELLS("space aft", "space fore", "space aft"), "bilge-race", NOTHING, NULL);
+}
+
+static void pumps_of_shared_wells_and_those_that_stand_nowhere_count_for_all_of_these(void **state)
+{
+    (void)state;
+    expect_verdict(WELLS("space deck", "space aft", "space low"), "bilge-race", NOTHING, NULL);
+    expect_verdict(WELLS("price 1 EUR", "space aft", "space low"), "bilge-race", NOTHING, NULL);
+    expect_verdict(WELLS("price 1 EUR", "space aft", "space aft"), "bilge-race", NOTHING, NULL);
+    expect_verdict(WELLS("space fore", "space aft", "material bronze"), "bilge-race", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, WELLS("space deck", "space low", "space low"));
+    assert_null(compiled_figure(&c, "low", FIGURE_PUMPING));
+    compile_free(&c);
+}
+
+/* Each well has its own finding, and of the openings of one well the one that is surely too much goes before a wider doubt. */
+static void each_well_has_a_finding_of_its_own(void **state)
+{
+    (void)state;
+    Compiled c;
+    int found = 0;
+    compile_text(&c, WELLS("space fore", "space aft", "space aft")
+                 "through-hull wide { bore 5..80 mm; height -0.6 m; seacock yes; space aft }\n"
+                 "through-hull other { bore 38 mm; height -0.6 m; seacock yes; space low }\n");
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, "bilge-race") == 0) {
+            assert_int_equal(f->verdict, VERDICT_BROKEN);
+            assert_null(strstr(f->message, "`wide`"));
+            found++;
+        }
+    }
+    assert_int_equal(found, 2);
+    compile_free(&c);
+    expect_verdict(WELLS("space fore", "space aft", "space fore")
+                   "through-hull doubtful { bore 5..80 mm; height -0.6 m; seacock yes; space aft }\n",
+                   "bilge-race", OPEN_AT_ONE, "wren");
+}
+
 /* Every value inside the ranges gives a time inside the figure. */
 static void the_time_over_ranges_holds_every_time_inside(void **state)
 {
@@ -327,6 +392,9 @@ int main(void)
         cmocka_unit_test(a_bank_below_the_opening_has_no_time_and_one_that_the_pumps_hold_has_no_end),
         cmocka_unit_test(water_stays_in_a_bilge_of_its_own_and_spreads_over_no_other_floor),
         cmocka_unit_test(a_bank_over_the_waterline_has_no_time),
+        cmocka_unit_test(a_pump_works_against_what_comes_into_its_own_well),
+        cmocka_unit_test(pumps_of_shared_wells_and_those_that_stand_nowhere_count_for_all_of_these),
+        cmocka_unit_test(each_well_has_a_finding_of_its_own),
         cmocka_unit_test(the_time_over_ranges_holds_every_time_inside),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
