@@ -4,7 +4,8 @@
  * A circuit carries all its loads at once. A panel, bus, switch, bank or inlet carries what runs long all at once, plus the
  * greater of its largest intermittent load and a tenth of all of them; or `together` of the full sum where the owner
  * states it. (The two-column practice of US panels, from memory.)
- * Runs long: used an hour a day or more in any day, or nobody said. Continuous: three hours or more, or nobody said.
+ * Runs long: used an hour a day or more in any day, or nobody said. Continuous: three hours or more, or nobody said. The
+ * element of a water heater runs long, and is continuous if one filling takes it three hours: then its thermostat stops it.
  * An inverter runs long if anything behind it does; how much of it is continuous, the loads behind it say.
  * Windlasses, thrusters and horns work in bursts by their nature, unless a `use` line says otherwise; a starter counts in
  * no current but its own (power_cranking.c).
@@ -77,9 +78,24 @@ void record_uses(Work *work, const Entity *entity, const Entity *day)
     }
 }
 
+/* How long the element of a water heater is on at a time, in s; no shorter than what counts as long: it comes back. */
+static Interval longest_heating(const Power *power, const Entity *heater)
+{
+    const Figures *figures = power->work->figures;
+    const Figure *time = figure_find(figures, heater, FIGURE_HEAT_UP_ELEMENT, NULL); /* where the engine heats it too */
+    time = time != NULL ? time : figure_find(figures, heater, FIGURE_HEAT_UP, NULL);
+    if (time == NULL || time->state != STATE_KNOWN) {
+        return point(INFINITY);
+    }
+    return interval_max((Interval){time->low, time->high}, point(hour_s));
+}
+
 /* The longest day of use, in s: infinite where nobody said, which counts as long. */
 static Interval longest_use(const Power *power, const Entity *entity)
 {
+    if (entity->kind == KIND_WATER_HEATER) {
+        return longest_heating(power, entity);
+    }
     if (!states_use(entity)) {
         bool bursts = is_cranked(entity) || entity->kind == KIND_WINDLASS || entity->kind == KIND_THRUSTER ||
                       entity->kind == KIND_HORN;
@@ -465,7 +481,7 @@ static void record_current(Power *power, const Entity *entity, Interval current,
         use_figure(power->work, node->current);
         for (const Feed *feed = entity->fed; feed != NULL; feed = feed->next) {
             work_record(power->work, FIGURE_CONTINUOUS_CURRENT, entity, feed_at(feed), node->flow.continuous,
-                        "what of it runs three hours or more in some day, or without a stated use");
+                        "what of it runs three hours or more in some day or at a time, or without a stated use");
         }
     }
 }

@@ -45,6 +45,7 @@ static const struct {
 } steps[] = {
     {NULL, false, NULL}, /* step 0 is none */
     {figures_climate, true, NULL},
+    {water_hot, true, NULL}, /* how long an element runs says how much of its current is continuous */
     {figures_power, false, power_looks_at},
     {figures_cables, false, power_looks_at},
     {figures_banks, false, power_looks_at},
@@ -58,7 +59,6 @@ static const struct {
     {water_heights, true, NULL},
     {water_bilge, true, NULL},
     {water_pipes, true, NULL},
-    {water_hot, true, NULL},
     {water_flood, true, NULL},
     {water_fire, true, NULL},
     {figures_ranges, true, NULL},

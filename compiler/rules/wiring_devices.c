@@ -118,6 +118,23 @@ void judge_protect_far(Judge *judge, const Feed *feed)
 
 /* protect-tight */
 
+/* How long things run says how much of a current is continuous: what is undecided of that, of a thing and what hangs on it. */
+static void rests_on_times(Judge *judge, Finding *f, const Entity *thing, int depth)
+{
+    enum { DEEPEST = 16 };
+    if (thing->kind == KIND_WATER_HEATER) {
+        finding_rests_on(judge, f, thing, PROP_WATER_HEATER_CAPACITY);
+        finding_rests_on(judge, f, thing, PROP_WATER_HEATER_SETTING);
+    } else if (kinds[thing->kind].groups & GROUPS_LOAD) {
+        finding_rests_on(judge, f, thing, PROP_LOAD_USE);
+    }
+    for (const Feed *feed = thing->gives; feed != NULL && depth < DEEPEST; feed = feed->next_of_giver) {
+        if (!feed->maker && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP))) {
+            rests_on_times(judge, f, feed->taker, depth + 1);
+        }
+    }
+}
+
 static Finding *judge_opens_in_use(Judge *judge, const Feed *feed, const Figure *flow, bool back)
 {
     const Figure *device = feed_figure(judge, feed, FIGURE_PROTECTION);
@@ -125,6 +142,10 @@ static Finding *judge_opens_in_use(Judge *judge, const Feed *feed, const Figure 
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, side_figure(device), wanted);
     if (f == NULL) {
         return NULL;
+    }
+    const Figure *continuous = feed_figure(judge, feed, FIGURE_CONTINUOUS_CURRENT);
+    if (f->verdict == VERDICT_OPEN && !back && continuous != NULL && continuous->low < continuous->high) {
+        rests_on_times(judge, f, feed->taker, 0);
     }
     const char *way = back ? "comes back through it from what makes power" : "flows";
     if (wanted.value.low <= 0.0 && isinf(wanted.value.high)) {

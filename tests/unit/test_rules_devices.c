@@ -121,6 +121,25 @@ static void no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for(void
     expect_remedy(OUTLET("15 A", "20 A", "1500 W"), "protect-tight", "protect 20 A breaker");
 }
 
+/* 6 gal from 59 F to 140 F by 1500 W take 0.8 h, 60 gal 8 h; three hours are continuous (NEC). 12.5 A + 13 A = 25.5 A. */
+static void an_element_is_continuous_by_the_time_of_one_filling(void **state)
+{
+    (void)state;
+#define BOILER(CAPACITY)                                                                                                   \
+    US SHORE("30 A") "day dock { shore 24 h }\n"                                                                           \
+                     "load kettle { fed-by shore; run 8 ft; wire 12 AWG; ground 12 AWG; protect 20 A breaker; poles 2; "   \
+                     "draw 13 A; use dock 2 h }\n"                                                                         \
+                     "water-heater wh { fed-by shore; run 8 ft; wire 12 AWG; ground 12 AWG; protect 15 A breaker; poles 2; " \
+                     "element 1500 W; setting 140 F; capacity " CAPACITY " }\n"
+    expect_verdict(BOILER("6 gal"), "protect-tight", NOTHING, NULL);
+    expect_verdict(BOILER("60 gal"), "protect-tight", BROKEN_AT_ONE, "wh"); /* 12.5 A x 1.25 = 15.6 A */
+    expect_verdict(BOILER("6..60 gal"), "protect-tight", OPEN_AT_ONE, "wh");
+    Compiled c;
+    compile_text(&c, BOILER("6..60 gal"));
+    assert_string_equal(only_finding(&c, "protect-tight")->depends->text, "wh.capacity");
+    compile_free(&c);
+}
+
 /* NEC Table 210.21(B)(3), second hand: 15 A receptacles on a 20 A branch, not on one of 30 A. */
 static void an_outlet_is_held_to_its_rating(void **state)
 {
@@ -363,6 +382,7 @@ int main(void)
         cmocka_unit_test(a_link_between_banks_is_sized_by_its_cable_and_switch),
         cmocka_unit_test(a_switch_that_lends_a_bank_carries_the_starter_of_the_other),
         cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
+        cmocka_unit_test(an_element_is_continuous_by_the_time_of_one_filling),
         cmocka_unit_test(an_outlet_is_held_to_its_rating),
         cmocka_unit_test(the_device_of_a_pump_follows_its_motor),
         cmocka_unit_test(a_panel_or_switch_is_held_to_the_device_before_it),
