@@ -10,7 +10,7 @@
 
 #include "model/status.h"
 
-/* ---- gas-locker, gas-drain, gas-gauge, gas-shut, gas-flame --------------------------------------------- */
+/* ---- gas-locker, gas-drain, gas-place, gas-gauge, gas-shut, gas-flame --------------------------------------------- */
 
 /* The spec has no locker at all. Where gas is on board already it is a fault; where it is planned, nobody may have come to it. */
 static void judge_lockerless(Judge *judge, const Entity *appliance)
@@ -83,6 +83,90 @@ static void judge_gas_drain(Judge *judge, const Entity *locker)
     }
     finding_here(judge, finding, "%s", least.source);
     finding_remedy(judge, finding, "drain %s", say_made(judge, MADE_HOSE, least_m, unit));
+}
+
+/* Somebody stays in it: it says what parts it from the outside. A locker says nothing of the kind. */
+static bool is_cabin(const Entity *space)
+{
+    return entity_states(space, PROP_SPACE_SKIN) || entity_states(space, PROP_SPACE_GLASS) ||
+           entity_states(space, PROP_SPACE_BUILT);
+}
+
+/* Why gas that leaks in a locker there would stay in the boat; NULL: nothing that the space says of itself. */
+static const char *shut_in(const Judge *judge, const Entity *space)
+{
+    if (entity_yes(space, PROP_SPACE_SLEEPING) == 1) {
+        return "people sleep in it";
+    }
+    if (is_engine_space(judge->model, space)) {
+        return "an engine is in it";
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_COMMON_SPACE) == space) {
+            return text_format(judge->arena, "`%s` burns in it", say_name(judge, e));
+        }
+    }
+    if (is_cabin(space)) {
+        return "it is a cabin: it states `skin`, `glass` or `built`";
+    }
+    return entity_yes(space, PROP_SPACE_OPEN_AIR) == 0 ? "it is not open to the sky" : NULL;
+}
+
+static void judge_gas_space(Judge *judge, const Entity *locker, const Entity *space)
+{
+    int open_air = entity_yes(space, PROP_SPACE_OPEN_AIR);
+    const char *why = open_air == 1 ? NULL : shut_in(judge, space);
+    if (open_air == 1) {
+        judge_holds(judge);
+        return;
+    }
+    if (open_air == -2 || (why == NULL && entity_yes(space, PROP_SPACE_SLEEPING) == -2)) {
+        judge_waiting(judge);
+        return;
+    }
+    Span place = place_of(judge, locker, PROP_COMMON_SPACE);
+    Finding *finding = why != NULL ? judge_broken(judge, locker, place)
+                                   : judge_open(judge, locker, place, space, PROP_SPACE_OPEN_AIR);
+    finding_about(finding, PROP_COMMON_SPACE);
+    if (why != NULL) {
+        finding_say(judge, finding, "`%s` stands in `%s`, and %s: gas that leaks there stays in the boat", say_name(judge, locker),
+                    say_name(judge, space), why);
+    } else {
+        finding_say(judge, finding, "`%s` stands in `%s`, which does not say whether it is open to the sky",
+                    say_name(judge, locker), say_name(judge, space));
+    }
+    finding_note(judge, finding, place_of_name(judge, space), "the space");
+    finding_remedy(judge, finding, "a locker that opens to the open air alone, in a `space` with `open-air yes` or in none");
+}
+
+/* What falls out of it leaves below it, and from under water nothing does. */
+static void judge_gas_height(Judge *judge, const Entity *locker)
+{
+    Side height = side_value(judge, locker, PROP_COMMON_AT, 2);
+    if (height.state == STATE_MISSING || entity_yes(locker, PROP_GAS_LOCKER_DRAINED_OVERBOARD) != 1) {
+        return;
+    }
+    Span place = place_of(judge, locker, PROP_COMMON_AT);
+    bool at_water = side_is_known(height) && height.value.low == 0.0 && height.value.high == 0.0;
+    Finding *finding = at_water ? judge_broken(judge, locker, place)
+                                : judge_at_least(judge, locker, place, height, side_number(0.0, height.unit));
+    if (finding != NULL) {
+        finding_about(finding, PROP_COMMON_AT);
+        finding_say(judge, finding, "`%s` is placed at %s, the waterline being 0: from there no gas drains over the side",
+                    say_name(judge, locker), say_side(judge, height));
+        finding_remedy(judge, finding, "a place from which its drain falls all the way to an outlet above the water");
+    }
+}
+
+static void judge_gas_place(Judge *judge, const Entity *locker)
+{
+    const Entity *space = entity_reference(locker, PROP_COMMON_SPACE);
+    if (has_mistake(locker, PROP_COMMON_SPACE)) {
+        judge_waiting(judge);
+    } else if (space != NULL) {
+        judge_gas_space(judge, locker, space);
+    }
+    judge_gas_height(judge, locker);
 }
 
 static void judge_gas_gauge(Judge *judge, const Entity *locker)
@@ -215,13 +299,6 @@ static bool burns_fuel(const Judge *judge, const Entity *heater)
         burns = entity_reference(e, PROP_FUEL_LINE_TO) == heater;
     }
     return burns;
-}
-
-/* Somebody stays in it: it says what parts it from the outside. A locker says nothing of the kind. */
-static bool is_cabin(const Entity *space)
-{
-    return entity_states(space, PROP_SPACE_SKIN) || entity_states(space, PROP_SPACE_GLASS) ||
-           entity_states(space, PROP_SPACE_BUILT);
 }
 
 /* What makes carbon monoxide in a space or heats it, or beside a cabin; NULL: nothing does. */
@@ -410,6 +487,22 @@ static const Rule rules[] = {
      .open = LOCKER("drained-overboard yes; gauge yes; shut-off yes"),
      .kinds = {KIND_GAS_LOCKER},
      .judge = judge_gas_drain},
+    {.name = "gas-place",
+     .severity = SEVERITY_FAULT,
+     .title = "a gas locker stands in the open air, above the waterline",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source = "US voluntary practice (ABYC A-1) and ISO 10239, both from memory: it is tight towards the boat, opens to the "
+               "open air alone, and its drain leaves above the waterline",
+     .why = "What leaks has to fall out of the boat. A locker in a space where people sleep, where an engine is or gas burns, in "
+            "a cabin or in any space that is not open to the sky opens into the boat, whatever its drain does; and from a "
+            "locker whose place, `at`, is at the waterline or under it nothing falls over the side. A space that does not say "
+            "whether it is open to the sky leaves it open. One that stands in no `space` is taken to open on deck.",
+     .breaks = LOCKER("drained-overboard yes; space cabin") "space cabin { sleeping yes }\n",
+     .holds = LOCKER("drained-overboard yes; space cockpit; at 8 m 0.4 m 0.3 m") "space cockpit { open-air yes }\n",
+     .open = LOCKER("drained-overboard yes; space aft-locker") "space aft-locker { volume 0.2 m3 }\n",
+     .kinds = {KIND_GAS_LOCKER},
+     .judge = judge_gas_place},
     {.name = "gas-gauge",
      .severity = SEVERITY_WARNING,
      .title = "a gauge on the cylinder's side of the regulator shows a leak",

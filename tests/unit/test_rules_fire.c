@@ -116,6 +116,7 @@ static void no_life_jacket_stated_is_open_and_too_few_are_told(void **state)
     "gas-locker box { cylinder 5 kg; drained-overboard yes; drain 19 mm; gauge yes; shut-off yes }\n"
 #define COOKER "gas-appliance cooker { locker box; flame-failure yes; space cabin }\n"
 #define ALARM(NAME, SAYS) "alarm " NAME " { portable yes; " SAYS " }\n"
+#define COOKER_IN_BAY "gas-appliance cooker { locker box; flame-failure yes; space bay }\n"
 #define GALLEY ON("us", "9.5 m") "space cabin { wet yes; sleeping no }\nspace saloon { wet yes }\n" LOCKER COOKER
 
 static void gas_is_looked_for_where_it_burns(void **state)
@@ -175,6 +176,25 @@ static void a_narrow_drain_is_a_warning_and_none_a_fault(void **state)
     expect_verdict(ON("us", "9.5 m") BOX("drained-overboard yes; drain 13 mm"), "gas-drain", NOTHING, NULL);
     expect_verdict(ON("iso", "9.5 m") BOX("drained-overboard yes; drain 13 mm"), "gas-drain", BROKEN_AT_ONE,
                    "box");
+}
+
+/* A locker that opens into the boat, or lies under water, drains nowhere. */
+static void a_gas_locker_in_a_cabin_or_under_water_is_a_fault(void **state)
+{
+    (void)state;
+#define SPACE_BOX(SPACE, SAYS) ON("us", "9.5 m") "space bay { " SPACE " }\n" BOX("drained-overboard yes; drain 13 mm; " SAYS)
+    expect_severity(SPACE_BOX("sleeping yes", "space bay"), "gas-place", SEVERITY_FAULT);
+    expect_verdict(SPACE_BOX("sleeping yes", "space bay"), "gas-place", BROKEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("engine-space yes", "space bay"), "gas-place", BROKEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("glass 1 m2", "space bay"), "gas-place", BROKEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("open-air no", "space bay"), "gas-place", BROKEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("wet yes", "space bay") COOKER_IN_BAY, "gas-place", BROKEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("wet yes", "space bay"), "gas-place", OPEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("open-air yes", "space bay"), "gas-place", NOTHING, NULL);
+    expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m -0.3 m"), "gas-place", BROKEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m 0 m"), "gas-place", BROKEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m -0.1..0.2 m"), "gas-place", OPEN_AT_ONE, "box");
+    expect_verdict(SPACE_BOX("sleeping yes", "at 7 m 1 m 0.2 m"), "gas-place", NOTHING, NULL);
 }
 
 /* ---- bilge-race ---- */
@@ -388,6 +408,7 @@ int main(void)
         cmocka_unit_test(no_life_jacket_stated_is_open_and_too_few_are_told),
         cmocka_unit_test(where_people_may_sleep_beside_what_burns_is_asked),
         cmocka_unit_test(a_narrow_drain_is_a_warning_and_none_a_fault),
+        cmocka_unit_test(a_gas_locker_in_a_cabin_or_under_water_is_a_fault),
         cmocka_unit_test(the_water_reaches_a_bank_when_the_integral_says_so),
         cmocka_unit_test(a_bank_below_the_opening_has_no_time_and_one_that_the_pumps_hold_has_no_end),
         cmocka_unit_test(water_stays_in_a_bilge_of_its_own_and_spreads_over_no_other_floor),
