@@ -243,6 +243,15 @@ static const char *fuel_remark(Work *work, const FuelPlan *plan, FuelSet set)
         }
         buf_text(&text, " share it");
     }
+    uint32_t told = 0;
+    for (uint32_t i = 0; i < plan->burner_count; i++) {
+        const Entity *burner = plan->burners[i].entity;
+        if (plan->burners[i].tanks & set && plan->burners[i].tanks & ~set) {
+            buf_format(&text, "%s`%.*s`", told++ > 0 ? ", " : text.length > 0 ? "; left out, for it draws on others too: "
+                                                                            : "left out, for it draws on others too: ",
+                       STR_ARG(entity_name(work->model, burner)));
+        }
+    }
     for (uint32_t i = 0; i < plan->burner_count; i++) {
         const FuelBurner *burner = &plan->burners[i];
         bool heats = burner->entity->kind == KIND_HEATER || burner->entity->kind == KIND_COOLER;

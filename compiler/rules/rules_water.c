@@ -3,6 +3,7 @@
  */
 #include "rules/plumbing.h"
 
+#include "figures/fuel_plan.h"
 #include "physics/hull.h"
 #include "rules/families.h"
 #include "rules/upstream.h"
@@ -127,19 +128,21 @@ static void judge_waste_full(Judge *judge, const Entity *goal)
                          .does = "brings"});
 }
 
-/* The tanks that share what is burned with this one, itself first. */
-static uint32_t sharers_of(const Judge *judge, const Entity *tank, const Entity *day, const Entity *sharers[FUEL_NAMED_MOST])
+/* The tanks whose fuel is counted together with that of this one, in the order of the spec. */
+static const char *say_share(const Judge *judge, const FuelPlan *plan, const Entity *tank, uint32_t *count)
 {
-    uint32_t count = 0;
-    for (const Entity *t = tank; t != NULL; t = next_tank(t, "fuel")) {
-        const Figure *lasts = figure_find(judge->figures, t, FIGURE_ENDURANCE, day);
-        bool same = lasts != NULL && (t == tank || (is_shared_figure(lasts) && lasts->inputs[0].u.figure->subject == tank));
-        if (same && count < FUEL_NAMED_MOST) {
-            sharers[count] = t;
+    const Entity *named[FUEL_NAMED_MOST];
+    FuelSet share = fuel_share_of(plan, tank);
+    *count = 0;
+    for (const Entity *t = first_tank(judge->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
+        if (t == tank || fuel_is_in(plan, share, t)) {
+            if (*count < FUEL_NAMED_MOST) {
+                named[*count] = t;
+            }
+            ++*count;
         }
-        count += same;
     }
-    return count;
+    return say_names(judge, named, *count < FUEL_NAMED_MOST ? *count : FUEL_NAMED_MOST, *count);
 }
 
 /* Tanks that feed different things are told apart, each with those that share its load. */
@@ -151,14 +154,14 @@ static void judge_fuel_short(Judge *judge, const Entity *goal)
         return;
     }
     bool alone = next_tank(first, "fuel") == NULL;
+    const FuelPlan *plan = fuel_plan(judge->scratch, judge->model);
     for (const Entity *tank = first; tank != NULL; tank = next_tank(tank, "fuel")) {
-        const Entity *sharers[FUEL_NAMED_MOST];
         const Figure *lasts = figure_find(judge->figures, tank, FIGURE_ENDURANCE, wish.day);
         if (lasts == NULL || is_shared_figure(lasts)) {
             continue;
         }
-        uint32_t count = sharers_of(judge, tank, wish.day, sharers);
-        const char *names = say_names(judge, sharers, count < FUEL_NAMED_MOST ? count : FUEL_NAMED_MOST, count);
+        uint32_t count;
+        const char *names = say_share(judge, plan, tank, &count);
         Stock supply = {.subject = tank, .several = count > 1, .amount = amount_of(tank), .does = "burns"};
         supply.lasts = alone ? "fuel lasts" : text_format(judge->scratch, "the fuel in %s lasts", names);
         supply.last = text_format(judge->scratch, "the fuel in %s together lasts", names);
@@ -229,9 +232,11 @@ static void judge_cruise_short(Judge *judge, const Entity *cruise)
     }
     const Entity *fuel = first_tank(judge->model, "fuel");
     bool alone = fuel != NULL && next_tank(fuel, "fuel") == NULL;
+    const FuelPlan *plan = fuel != NULL && !alone ? fuel_plan(judge->scratch, judge->model) : NULL;
+    uint32_t count;
     for (; fuel != NULL; fuel = next_tank(fuel, "fuel")) {
         judge_left(judge, cruise, fuel, amount_of(fuel),
-                   alone ? "the fuel" : text_format(judge->scratch, "the fuel in `%s`", say_name(judge, fuel)));
+                   alone ? "the fuel" : text_format(judge->scratch, "the fuel in %s", say_share(judge, plan, fuel, &count)));
     }
     judge_left(judge, cruise, first_aboard(judge->model, KIND_GAS_LOCKER), PROP_GAS_LOCKER_CYLINDER,
                "the gas");

@@ -111,6 +111,41 @@ static void what_can_draw_on_one_tank_alone_ends_with_it(void **state)
 }
 
 /*
+ * Engine on both, heater on `two` alone: 36 l of `two` last 6 days for the heater, and of both together 126 l for 12 l a day
+ * 10.5 days. What is told of both names both, and offers no capacity of one that would do for the other.
+ */
+static void what_is_told_of_tanks_together_names_all_of_them(void **state)
+{
+    (void)state;
+    Compiled c;
+    int both = 0, alone = 0;
+    make(&c, BOAT "engine main { rated 20 kW at 5000 rpm; fuel diesel; consumption 5000 rpm 3 l/h }\n"
+                  "heater stove { output 2 kW; fuel-rate 0.25 l/h; use trip 24 h }\ngoal far { endure 20 d on trip }\n"
+                  "cruise away { days 20 trip }\n" TANKS("", "")
+                  "fuel-line first-line { from one; to main }\nfuel-line second-line { from two; to main }\n"
+                  "fuel-line diesel-line { from two; to stove }\n");
+    expect(&c, "one", FIGURE_ENDURANCE, "trip", 10.5 * DAY);
+    expect(&c, "two", FIGURE_ENDURANCE, "trip", 6.0 * DAY);
+    assert_non_null(strstr(compiled_figure_at(&c, "two", FIGURE_DAILY_FLOW, "trip")->remark, "`main`"));
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        bool of_both = strstr(f->message, "the fuel in `one` and `two` ") != NULL;
+        bool of_one = strstr(f->message, "the fuel in `two` ") != NULL;
+        if (strcmp(f->rule->name, "fuel-short") == 0 || strcmp(f->rule->name, "cruise-short") == 0) {
+            assert_true(of_both != of_one);
+            both += of_both;
+            alone += of_one;
+        }
+        if (of_both && strcmp(f->rule->name, "fuel-short") == 0) {
+            assert_non_null(strstr(f->message, "together"));
+            assert_null(f->remedies);
+        }
+    }
+    assert_int_equal(both, 2);
+    assert_int_equal(alone, 2);
+    compile_free(&c);
+}
+
+/*
  * Two engines on a tank each and on one between them, 36 l each: each alone would find 72 l for its 6 l a day, both together
  * have 108 l for 12 l: 9 days.
  */
@@ -267,6 +302,7 @@ int main(void)
         cmocka_unit_test(without_lines_each_draws_on_all_tanks_of_its_fuel),
         cmocka_unit_test(a_tank_without_a_line_does_not_count_where_there_are_lines),
         cmocka_unit_test(what_can_draw_on_one_tank_alone_ends_with_it),
+        cmocka_unit_test(what_is_told_of_tanks_together_names_all_of_them),
         cmocka_unit_test(tanks_that_overlap_are_empty_together),
         cmocka_unit_test(a_pump_between_two_tanks_is_a_line),
         cmocka_unit_test(the_range_counts_the_engines_own_tank),
