@@ -4,6 +4,7 @@
  */
 #include "rules/plumbing.h"
 
+#include "figures/drive.h"
 #include "physics/fire.h"
 #include "rules/dates.h"
 #include "rules/families.h"
@@ -245,19 +246,19 @@ static AlarmsFound find_alarms(const Judge *judge, const char *word, const Entit
  * An alarm that must be in a space (NULL: anywhere aboard). Where the spec has no alarm at all nobody has
  * thought of them yet: open; where it has some, and not this one: broken.
  */
-static void judge_alarm(Judge *judge, const Entity *subject, const Entity *space, const char *word,
-                        const char *of_what)
+static Finding *judge_alarm(Judge *judge, const Entity *subject, const Entity *space, const char *word,
+                            const char *of_what)
 {
     AlarmsFound found = find_alarms(judge, word, space);
     Span place = place_of_name(judge, subject);
     Finding *finding;
     if (found.here != NULL) {
         judge_holds(judge);
-        return;
+        return NULL;
     }
     if (found.unclear) {
         judge_waiting(judge);
-        return;
+        return NULL;
     }
     const char *where =
         space != NULL ? text_format(judge->arena, "in `%s`", say_name(judge, space)) : "aboard";
@@ -268,11 +269,11 @@ static void judge_alarm(Judge *judge, const Entity *subject, const Entity *space
                     say_name(judge, found.unplaced), of_what, where);
         finding_note(judge, finding, place_of_name(judge, found.unplaced), "it names no `space`");
         finding_remedy(judge, finding, "space %s", say_name(judge, space));
-        return;
+        return finding;
     }
     if (some_is_mistaken(judge, KIND_ALARM)) {
         judge_waiting(judge);
-        return;
+        return NULL;
     }
     if (first_aboard(judge->model, KIND_ALARM) == NULL) {
         finding = judge_open(judge, subject, place, NULL, PROP_NONE);
@@ -289,10 +290,11 @@ static void judge_alarm(Judge *judge, const Entity *subject, const Entity *space
     }
     finding_remedy(judge, finding, "an `alarm` with `detects %s`%s", word,
                    space != NULL ? text_format(judge->arena, " and `space %s`", say_name(judge, space)) : "");
+    return finding;
 }
 
 /* It burns something: it says what it burns, or a line brings it fuel. */
-static bool burns_fuel(const Judge *judge, const Entity *heater)
+static bool heater_burns(const Judge *judge, const Entity *heater)
 {
     bool burns = entity_states(heater, PROP_HEATER_FUEL_RATE);
     for (const Entity *e = first_aboard(judge->model, KIND_FUEL_LINE); e != NULL && !burns; e = next_aboard(e)) {
@@ -301,12 +303,12 @@ static bool burns_fuel(const Judge *judge, const Entity *heater)
     return burns;
 }
 
-/* What makes carbon monoxide in a space or heats it, or beside a cabin; NULL: nothing does. */
-static const Entity *fumes_into(const Judge *judge, const Entity *space)
+/* What burns in a space, or heats it by burning; NULL: nothing does. */
+static const Entity *burner_in(const Judge *judge, const Entity *space)
 {
     for (const Entity *e = first_aboard(judge->model, KIND_HEATER); e != NULL; e = next_aboard(e)) {
         bool there = entity_reference(e, PROP_COMMON_SPACE) == space || entity_names(e, PROP_HEATER_SERVES, space);
-        if (there && burns_fuel(judge, e)) {
+        if (there && heater_burns(judge, e)) {
             return e;
         }
     }
@@ -314,6 +316,16 @@ static const Entity *fumes_into(const Judge *judge, const Entity *space)
         if (entity_reference(e, PROP_COMMON_SPACE) == space) {
             return e;
         }
+    }
+    return NULL;
+}
+
+/* What makes carbon monoxide in a space or heats it, or beside a cabin; NULL: nothing does. */
+static const Entity *fumes_into(const Judge *judge, const Entity *space)
+{
+    const Entity *burner = burner_in(judge, space);
+    if (burner != NULL) {
+        return burner;
     }
     const Entity *engine = is_cabin(space) ? first_aboard(judge->model, KIND_ENGINE) : NULL;
     while (engine != NULL && str_is(entity_word(engine, PROP_ENGINE_FUEL), "electric")) {
@@ -343,6 +355,19 @@ static void judge_perhaps_sleeping(Judge *judge, const Entity *space)
     finding_remedy(judge, finding, "an `alarm` with `detects co` and `space %s`", say_name(judge, space));
 }
 
+/* Nobody sleeps in it, and they sit in it beside a flame: a main cabin has an alarm as well. */
+static void judge_sitting(Judge *judge, const Entity *space)
+{
+    const Entity *burner = judge->basis == BASIS_US && !is_open_air(space) && !is_engine_space(judge->model, space)
+                               ? burner_in(judge, space)
+                               : NULL;
+    Finding *finding = burner != NULL ? judge_alarm(judge, space, space, "co", "carbon monoxide") : NULL;
+    if (finding != NULL) {
+        finding_severity(finding, SEVERITY_ADVICE);
+        finding_note(judge, finding, place_of_name(judge, burner), "it burns here, though nobody sleeps here");
+    }
+}
+
 static void judge_alarm_missing(Judge *judge, const Entity *subject)
 {
     if (subject->kind == KIND_GAS_APPLIANCE) {
@@ -356,6 +381,8 @@ static void judge_alarm_missing(Judge *judge, const Entity *subject)
     if (sleeping == 1) {
         judge_alarm(judge, subject, subject, "co", "carbon monoxide");
         judge_alarm(judge, subject, subject, "smoke", "smoke");
+    } else if (sleeping == 0) {
+        judge_sitting(judge, subject);
     } else if (sleeping == -1) {
         judge_perhaps_sleeping(judge, subject);
     }
@@ -549,8 +576,8 @@ static const Rule rules[] = {
      .title = "alarms warn of carbon monoxide and smoke where people sleep, and of gas where it burns",
      .basis = ON_BOTH,
      .danger = DANGER_FIRE,
-     .source = "carbon monoxide in each space to sleep in: US voluntary practice (ABYC A-24) and ISO 12133, "
-               "both from memory; smoke and gas: common practice, no source",
+     .source = "carbon monoxide in each space to sleep in, on us in the main cabin too: US voluntary practice (ABYC A-24) "
+               "and ISO 12133, both from memory; smoke and gas: common practice, no source",
      .why =
          "Carbon monoxide has no smell, and comes from the engine, the heater, the cooker or the "
          "neighbour's generator; who sleeps does not wake of it, nor of smoke in time. Gas sinks: its "
@@ -559,7 +586,8 @@ static const Rule rules[] = {
          "where a heater that burns fuel stands in it or heats it, where a gas appliance stands in it, and, if it "
          "states `skin`, `glass` or `built` as a cabin does, where an engine or a generator runs aboard: "
          "`sleeping no`, or an alarm for carbon monoxide, settles it. An engine's space is none to sleep in, nor "
-         "one that says `petrol yes`.",
+         "one that says `petrol yes`. On us a cabin with `sleeping no` in which a heater burns fuel, or gas burns, is advised "
+         "to have one for carbon monoxide too: a main cabin has one.",
      .breaks = CABIN("alarm saloon-alarm { detects co, smoke; portable yes; space saloon }\n"),
      .holds = CABIN("alarm cabin-alarm { detects co, smoke; portable yes; space cabin }\n"),
      .open = CABIN("alarm some-alarm { detects co, smoke; portable yes }\n"),

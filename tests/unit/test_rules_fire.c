@@ -117,7 +117,7 @@ static void no_life_jacket_stated_is_open_and_too_few_are_told(void **state)
 #define COOKER "gas-appliance cooker { locker box; flame-failure yes; space cabin }\n"
 #define ALARM(NAME, SAYS) "alarm " NAME " { portable yes; " SAYS " }\n"
 #define COOKER_IN_BAY "gas-appliance cooker { locker box; flame-failure yes; space bay }\n"
-#define GALLEY ON("us", "9.5 m") "space cabin { wet yes; sleeping no }\nspace saloon { wet yes }\n" LOCKER COOKER
+#define GALLEY ON("iso", "9.5 m") "space cabin { wet yes; sleeping no }\nspace saloon { wet yes }\n" LOCKER COOKER
 
 static void gas_is_looked_for_where_it_burns(void **state)
 {
@@ -151,7 +151,7 @@ static void where_people_may_sleep_beside_what_burns_is_asked(void **state)
 #define STOVE "heater stove { portable yes; output 2 kW; fuel-rate 0.2 l/h; serves day-room }\n"
 #define DIESEL "engine main { rated 20 kW at 3000 rpm; fuel diesel }\n"
     expect_verdict(DAY_ROOM("ventilated no") STOVE, "alarm-missing", OPEN_AT_ONE, "day-room");
-    expect_verdict(DAY_ROOM("sleeping no") STOVE, "alarm-missing", NOTHING, NULL);
+    expect_verdict(DAY_ROOM("sleeping no") DIESEL, "alarm-missing", NOTHING, NULL);
     expect_verdict(DAY_ROOM("ventilated no") STOVE ALARM("one", "detects co; space day-room"), "alarm-missing", NOTHING, NULL);
     expect_verdict(DAY_ROOM("ventilated no") STOVE ALARM("one", "detects smoke; space day-room"), "alarm-missing", OPEN_AT_ONE,
                    "day-room");
@@ -164,6 +164,23 @@ static void where_people_may_sleep_beside_what_burns_is_asked(void **state)
     expect_verdict(DAY_ROOM("engine-space yes; glass 1 m2") STOVE DIESEL, "alarm-missing", NOTHING, NULL);
     expect_verdict(ON("us", "9.5 m") "space saloon\n" LOCKER "gas-appliance cooker { locker box; flame-failure yes; space saloon }\n"
                        ALARM("one", "detects gas; space saloon"), "alarm-missing", OPEN_AT_ONE, "saloon");
+}
+
+/* They sit beside a flame by day: on us the main cabin is advised to have an alarm as well. */
+static void a_main_cabin_with_a_flame_is_advised_to_have_an_alarm(void **state)
+{
+    (void)state;
+#define SMOKE ALARM("one", "detects smoke; space day-room")
+#define ISO_ROOM ON("iso", "9.5 m") "space day-room { sleeping no }\n"
+    expect_verdict(DAY_ROOM("sleeping no") STOVE SMOKE, "alarm-missing", BROKEN_AT_ONE, "day-room");
+    expect_severity(DAY_ROOM("sleeping no") STOVE SMOKE, "alarm-missing", SEVERITY_ADVICE);
+    expect_verdict(DAY_ROOM("sleeping no") STOVE, "alarm-missing", OPEN_AT_ONE, "day-room");
+    expect_verdict(DAY_ROOM("sleeping no") STOVE ALARM("one", "detects co; space day-room"), "alarm-missing", NOTHING, NULL);
+    expect_verdict(DAY_ROOM("sleeping no; open-air yes") STOVE SMOKE, "alarm-missing", NOTHING, NULL);
+    expect_verdict(ISO_ROOM STOVE SMOKE, "alarm-missing", NOTHING, NULL);
+    expect_verdict(DAY_ROOM("sleeping no") LOCKER
+                   "gas-appliance cooker { locker box; flame-failure yes; space day-room }\n"
+                   ALARM("one", "detects gas, smoke; space day-room"), "alarm-missing", BROKEN_AT_ONE, "day-room");
 }
 
 static void a_narrow_drain_is_a_warning_and_none_a_fault(void **state)
@@ -407,6 +424,7 @@ int main(void)
         cmocka_unit_test(each_cabin_has_an_alarm_of_its_own),
         cmocka_unit_test(no_life_jacket_stated_is_open_and_too_few_are_told),
         cmocka_unit_test(where_people_may_sleep_beside_what_burns_is_asked),
+        cmocka_unit_test(a_main_cabin_with_a_flame_is_advised_to_have_an_alarm),
         cmocka_unit_test(a_narrow_drain_is_a_warning_and_none_a_fault),
         cmocka_unit_test(a_gas_locker_in_a_cabin_or_under_water_is_a_fault),
         cmocka_unit_test(the_water_reaches_a_bank_when_the_integral_says_so),
