@@ -194,6 +194,33 @@ static void add_sources(Judge *judge, const Entity *to, DrawnFrom *sources)
     }
 }
 
+/* Marks everything that returns lead to from a thing, through selectors and whatever else stands between. */
+static void mark_returned(const Judge *judge, const Entity *from, bool *reached)
+{
+    for (const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE); line != NULL; line = next_aboard(line)) {
+        const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
+        if (is_return(line) && to != NULL && entity_reference(line, PROP_FUEL_LINE_FROM) == from && !reached[to->index]) {
+            reached[to->index] = true;
+            if (to->kind != KIND_TANK) {
+                mark_returned(judge, to, reached);
+            }
+        }
+    }
+}
+
+/* Each tank that it draws from has a way back from it: which of them is open is in the owner's hand, as with the feed. */
+static bool returns_to_all(const Judge *judge, const Entity *engine, const DrawnFrom *sources)
+{
+    bool *reached = ARENA_ARRAY(judge->scratch, bool, judge->model->entity_count + 1);
+    mark_returned(judge, engine, reached);
+    for (uint32_t i = 0; i < sources->count; i++) {
+        if (!reached[sources->tanks[i]->index]) {
+            return false;
+        }
+    }
+    return true;
+}
+
 /* The feed can be turned to another tank than the one that the return always ends in. */
 static void say_turned_feed(Judge *judge, const Entity *line, const Entity *engine, const DrawnFrom *sources)
 {
@@ -221,7 +248,7 @@ static void judge_way_back(Judge *judge, const Entity *line)
     for (uint32_t i = 0; i < sources.count; i++) {
         among = among || sources.tanks[i] == back;
     }
-    if (among && sources.count > 1) {
+    if (among && sources.count > 1 && !returns_to_all(judge, engine, &sources)) {
         say_turned_feed(judge, line, engine, &sources);
         return;
     }
@@ -461,7 +488,8 @@ static const Rule rules[] = {
          "and "
          "dirt are what stops diesels. A return that ends in another tank than the feed began in overfills "
          "that "
-         "one at sea, and so does one that stays while the feed is turned to another tank. The valve is to be worked "
+         "one at sea, and so does one that stays while the feed is turned to another tank; where returns lead to each "
+         "of them, they are taken to be turned with it. The valve is to be worked "
          "from outside the space that it stands in, which a spec does not say. A second one is asked for by `fuel-valves`.",
      .breaks = LINE("grade A1; shut-off no; filter 10 um; separator yes"),
      .holds = LINE("grade A1; shut-off yes; filter 10 um; separator yes"),

@@ -241,6 +241,31 @@ static void a_return_beside_a_manifold_is_told(void **state)
     expect_quiet(text, "fuel-shut", "back");
 }
 
+/* Returns to each tank that is drawn from, through a selector or straight: they are turned as the feed is. */
+static void returns_to_every_tank_are_turned_with_the_feed(void **state)
+{
+    (void)state;
+    static const char *const lines =
+        BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\nitem selector { }\n"
+                    "tank port { holds fuel; capacity 100 l }\ntank starboard { holds fuel; capacity 100 l }\n"
+                    "fuel-line first { from port; to selector }\nfuel-line second { from starboard; to selector }\n"
+                    "fuel-line feed { from selector; to diesel }\n%s";
+    char text[2048];
+    snprintf(text, sizeof text, lines, "fuel-line back { from diesel; to selector; return yes }\n"
+                                       "fuel-line one { from selector; to port; return yes }\n"
+                                       "fuel-line other { from selector; to starboard; return yes }\n");
+    expect_quiet(text, "fuel-shut", "back");
+    expect_quiet(text, "fuel-shut", "one");
+    expect_quiet(text, "fuel-shut", "other");
+    snprintf(text, sizeof text, lines, "fuel-line one { from diesel; to port; return yes }\n"
+                                       "fuel-line other { from diesel; to starboard; return yes }\n");
+    expect_quiet(text, "fuel-shut", "one");
+    expect_quiet(text, "fuel-shut", "other");
+    snprintf(text, sizeof text, lines, "fuel-line back { from diesel; to selector; return yes }\n"
+                                       "fuel-line one { from selector; to port; return yes }\n");
+    expect(text, "fuel-shut", "one", VERDICT_BROKEN, "always leads back to `port`");
+}
+
 /* What is asked of the line to an engine is asked of the line to a generator, which is one. */
 static void a_generator_asks_what_an_engine_asks(void **state)
 {
@@ -452,6 +477,7 @@ int main(void)
         cmocka_unit_test(a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow),
         cmocka_unit_test(what_does_not_lead_to_an_engine_is_told_in_one_finding),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
+        cmocka_unit_test(returns_to_every_tank_are_turned_with_the_feed),
         cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
         cmocka_unit_test(a_long_way_of_the_fuel_has_a_second_valve),
