@@ -139,6 +139,11 @@ void power_banks(Power *power);
  * *stated_any tells whether it states any use at all.
  */
 bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds);
+/**
+ * The longest that a load is used in any day while no shore power is there, in s, as far as statements tell: a use that one
+ * statement of `shore` does not cover counts whole.
+ */
+Interval longest_use_without_shore(const Model *model, const Entity *load);
 /** Records the value of a `use` line as an input; those of all for that day. */
 void record_one_use(Work *work, const Entity *entity, const Property *use);
 void record_uses(Work *work, const Entity *entity, const Entity *day);

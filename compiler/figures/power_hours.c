@@ -122,6 +122,62 @@ void hours_add_use(Hours *hours, const Entity *load, const Property *use, const 
     hours_add(hours, property_value(use, 1), &next, weight, false);
 }
 
+/* From when on, and for how long at the most (or the least) a statement of hours holds: see hours_add. */
+typedef struct Stretch {
+    double from_s, length_s;
+} Stretch;
+
+static Stretch stretch_of(const Value *value, double usual_s, bool most)
+{
+    if (value->kind == VALUE_CLOCK) {
+        return (Stretch){value->u.clock.from * 60.0, clock_seconds(value)};
+    }
+    if (value->kind != VALUE_QUANTITY) {
+        return (Stretch){usual_s, most ? DAY_SECONDS : 0.0};
+    }
+    double stated = most ? value->u.quantity.high : value->u.quantity.low;
+    bool even = unit_dimension(value->unit).tag == TAG_RATIO;
+    return even ? (Stretch){0.0, stated > 0.0 ? DAY_SECONDS : 0.0} : (Stretch){usual_s, fmin(stated, DAY_SECONDS)};
+}
+
+static bool covers(Stretch shore, Stretch use)
+{
+    double late = fmod(use.from_s - shore.from_s + DAY_SECONDS, DAY_SECONDS);
+    return shore.length_s >= DAY_SECONDS || late + use.length_s <= shore.length_s;
+}
+
+/* At worst: the most use, the least shore power; or at best. */
+static bool is_on_shore_alone(const Entity *load, const Entity *day, const Property *use, bool worst)
+{
+    Stretch used = stretch_of(property_value(use, 1), usual_beginning(load), worst);
+    for (const Property *p = entity_property(day, PROP_DAY_SHORE); p != NULL; p = block_next(&day->block, p)) {
+        if (covers(stretch_of(property_value(p, 0), SHORE_FROM_S, !worst), used)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+Interval longest_use_without_shore(const Model *model, const Entity *load)
+{
+    Interval longest = point(0.0);
+    for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        bool covered = true, may_be = true;
+        for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
+            const Value *of_day = property_value(use, 0);
+            bool of_this = of_day->kind == VALUE_REFERENCE && of_day->u.entity == day;
+            covered = covered && (!of_this || is_on_shore_alone(load, day, use, true));
+            may_be = may_be && (!of_this || is_on_shore_alone(load, day, use, false));
+        }
+        Interval seconds;
+        if (!covered && use_seconds(load, day, &seconds)) {
+            seconds.low = may_be ? 0.0 : seconds.low;
+            longest = interval_max(longest, seconds);
+        }
+    }
+    return longest;
+}
+
 bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hours)
 {
     if (!states_use(load)) {

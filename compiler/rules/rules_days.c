@@ -194,17 +194,51 @@ static void judge_belt(Judge *judge, const Entity *alternator)
 
 static const double night_s = 8.0 * 3600.0;
 
+/* Whether the inverter that feeds a heater passes shore power on to it while that is there. */
+static bool has_shore_through(Judge *judge, const Entity *heater)
+{
+    const Upstream *upstream = upstream_of(judge);
+    const Entity *inverter = upstream->source[heater->index];
+    const Entity *passed = inverter != NULL && inverter->kind == KIND_INVERTER ? entity_reference(inverter, PROP_INVERTER_PASSES) : NULL;
+    const Entity *source = passed == NULL ? NULL : passed->kind == KIND_INLET ? passed : upstream->source[passed->index];
+    return source != NULL && source->kind == KIND_INLET;
+}
+
+/* How long the bank has to carry it: a night, or for as long as it is said to be used without shore power. */
+static Interval asked_of_bank(Judge *judge, const Entity *heater)
+{
+    if (heater->kind != KIND_HEATER || !states_use(heater) || has_mistake(heater, PROP_LOAD_USE)) {
+        return (Interval){night_s, night_s};
+    }
+    Interval used = {0.0, 0.0};
+    if (has_shore_through(judge, heater)) {
+        used = longest_use_without_shore(judge->model, heater);
+    } else {
+        for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+            Interval seconds;
+            if (use_seconds(heater, day, &seconds)) {
+                used = interval_max(used, seconds);
+            }
+        }
+    }
+    return interval_min(used, (Interval){night_s, night_s});
+}
+
 static void judge_overnight(Judge *judge, const Entity *heater)
 {
     const Figure *hours = figure_of(judge, heater, FIGURE_RUNTIME);
     if (hours == NULL) {
         return;
     }
-    Finding *f = judge_at_least(judge, heater, place_of_name(judge, heater), side_figure(hours),
-                                side_number(night_s, UNIT_ALONE(UNIT_H)));
+    Interval asked = asked_of_bank(judge, heater);
+    Side side = side_interval(asked, UNIT_ALONE(UNIT_H));
+    Finding *f = judge_at_least(judge, heater, place_of_name(judge, heater), side_figure(hours), side);
     if (f != NULL) {
-        finding_say(judge, f, "`%s` is a resistance behind an inverter: the bank alone carries it for %s, no night long",
-                    say_name(judge, heater), say_figure(judge, hours));
+        finding_rests_on(judge, f, heater, PROP_LOAD_USE);
+        finding_say(judge, f, "`%s` is a resistance behind an inverter: the bank alone carries it for %s, %s", say_name(judge, heater),
+                    say_figure(judge, hours),
+                    asked.high >= night_s ? "no night long"
+                                          : text_format(judge->arena, "and it is used for %s without shore power", say_side(judge, side)));
         finding_remedy(judge, f, "heat from fuel, from the shore or from the engine, or insulation");
     }
 }
@@ -479,7 +513,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "A small electric heater takes in a night what a bank stores for days. On shore power that is nobody's concern; "
-               "the day the cable is not plugged in, the bank is flat in the morning. Eight hours of it count as a night.",
+               "the day the cable is not plugged in, the bank is flat in the morning. Eight hours of it count as a night; of a heater that "
+               "states its `use`, no more than that on a day, where the inverter passes shore power on without what shore covers.",
         .breaks = WARMED("1000 W"),
         .holds = WARMED("100 W"),
         .open = WARMED("100..1000 W"),

@@ -140,6 +140,29 @@ static void an_element_is_continuous_by_the_time_of_one_filling(void **state)
     compile_free(&c);
 }
 
+/* 200 Ah of AGM bear 1000 W for an hour or so: no night, and none is asked where shore power passes through all the while. */
+static void a_heater_asks_of_the_bank_what_shore_does_not_cover(void **state)
+{
+    (void)state;
+#define BEHIND(PASSES, DAYS, USE)                                                                                         \
+    US AGM SHORE("30 A") "circuit to-inv { fed-by shore; run 8 ft; wire 12 AWG; ground 12 AWG; protect 20 A breaker; poles 2 }\n" \
+                         "inverter inv { fed-by house; run 4 ft; wire 2/0 AWG; protect 200 A fuse class-t; rated 1500 W; "  \
+                         "output 120 V; " PASSES "}\n" DAYS                                                               \
+                         "heater warm { fed-by inv; run 3 ft; wire 14 AWG; protect 15 A breaker; draw 1000 W; output 1 kW; " USE " }\n"
+#define THROUGH "passes to-inv; transfer yes 30 A; "
+    expect_verdict(BEHIND(THROUGH, "", ""), "overnight-heater", BROKEN_AT_ONE, "warm");
+    const char *whole = BEHIND(THROUGH, "day dock { shore 24 h }\nday anchored { }\n", "use dock 8 h; use anchored 0 h");
+    expect_verdict(whole, "overnight-heater", NOTHING, NULL);
+    expect_verdict(BEHIND("", "day dock { shore 24 h }\n", "use dock 8 h"), "overnight-heater", BROKEN_AT_ONE, "warm");
+    expect_verdict(BEHIND(THROUGH, "day a { }\n", "use a 8 h"), "overnight-heater", BROKEN_AT_ONE, "warm");
+    expect_verdict(BEHIND(THROUGH, "day a { }\n", "use a 0.2 h"), "overnight-heater", NOTHING, NULL);
+    expect_verdict(BEHIND(THROUGH, "day a { shore 18:00..08:00 }\n", "use a 20:00..06:00"), "overnight-heater", NOTHING, NULL);
+    expect_verdict(BEHIND(THROUGH, "day a { shore 18:00..08:00 }\n", "use a 20:00..09:00"), "overnight-heater", BROKEN_AT_ONE, "warm");
+    expect_verdict(BEHIND(THROUGH, "day a { shore 8 h }\n", "use a 8 h"), "overnight-heater", NOTHING, NULL); /* both from 18:00 on */
+    expect_verdict(BEHIND(THROUGH, "day a { shore 8 h }\n", "use a 4..10 h"), "overnight-heater", OPEN_AT_ONE, "warm");
+    expect_verdict(BEHIND(THROUGH, "day a { }\n", "use a 0.2..8 h"), "overnight-heater", OPEN_AT_ONE, "warm");
+}
+
 /* NEC Table 210.21(B)(3), second hand: 15 A receptacles on a 20 A branch, not on one of 30 A. */
 static void an_outlet_is_held_to_its_rating(void **state)
 {
@@ -383,6 +406,7 @@ int main(void)
         cmocka_unit_test(a_switch_that_lends_a_bank_carries_the_starter_of_the_other),
         cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
         cmocka_unit_test(an_element_is_continuous_by_the_time_of_one_filling),
+        cmocka_unit_test(a_heater_asks_of_the_bank_what_shore_does_not_cover),
         cmocka_unit_test(an_outlet_is_held_to_its_rating),
         cmocka_unit_test(the_device_of_a_pump_follows_its_motor),
         cmocka_unit_test(a_panel_or_switch_is_held_to_the_device_before_it),
