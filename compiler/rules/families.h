@@ -25,7 +25,7 @@ extern const RuleFamily rules_propeller;
 extern const RuleFamily rules_fuel;    /* fuel tanks and lines */
 extern const RuleFamily rules_passage; /* the engine's speed, the boat's, and what is burned */
 extern const RuleFamily rules_petrol;  /* air for petrol engines */
-extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes */
+extern const RuleFamily rules_fittings; /* thrusters, cabins, steering, anchors, anodes, safety gear */
 extern const RuleFamily rules_lights;  /* navigation lights, sound signals */
 extern const RuleFamily rules_data;    /* data backbone, antennas, second sources */
 extern const RuleFamily rules_slips;   /* sizes that hardly can be */

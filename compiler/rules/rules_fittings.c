@@ -314,6 +314,87 @@ static void judge_life_jackets(Judge *judge)
     }
 }
 
+/* ---- throwable, distress-signals ----------------------------------------------------------------------- */
+
+/* A boat of that length and more: 16 ft. What is not decided counts as longer. */
+static Answer is_sixteen_feet(const Judge *judge)
+{
+    return ask_at_least(side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0),
+                        side_number(unit_to_si(UNIT_ALONE(UNIT_FT), 16.0), UNIT_ALONE(UNIT_FT)));
+}
+
+/* She stays inland as far as `waters` says; where it says nothing she may go anywhere. */
+static bool stays_inland(const Entity *boat)
+{
+    const Property *waters = entity_property(boat, PROP_BOAT_WATERS);
+    bool inland = false;
+    for (uint16_t i = 0; waters != NULL && i < waters->count; i++) {
+        if (str_is(waters->values[i].u.word, "coastal") || str_is(waters->values[i].u.word, "offshore")) {
+            return false;
+        }
+        inland = inland || str_is(waters->values[i].u.word, "inland");
+    }
+    return inland;
+}
+
+/* Gear that the law asks for. Where the spec carries nothing nobody has come to it yet: open; where it does: broken. */
+static void judge_carried(Judge *judge, const char *word, const char *lacks, const char *remedy)
+{
+    const Entity *boat = judge->model->boat;
+    const Entity *other = NULL;
+    bool unclear = some_is_mistaken(judge, KIND_ITEM);
+    for (const Entity *e = first_aboard(judge->model, KIND_ITEM); e != NULL; e = next_aboard(e)) {
+        if (str_is(entity_word(e, PROP_ITEM_CARRIED), word)) {
+            judge_holds(judge);
+            return;
+        }
+        unclear = unclear || has_mistake(e, PROP_ITEM_CARRIED);
+        other = other == NULL && entity_states(e, PROP_ITEM_CARRIED) ? e : other;
+    }
+    if (unclear) {
+        judge_waiting(judge);
+        return;
+    }
+    Span place = place_of_name(judge, boat);
+    Finding *finding = other != NULL ? judge_broken(judge, boat, place) : judge_open(judge, boat, place, NULL, PROP_NONE);
+    if (other == NULL) {
+        finding_hangs_on(judge, finding, boat, PROP_NONE, word);
+    }
+    finding_say(judge, finding, "the spec states %s", lacks);
+    finding_remedy(judge, finding, "%s", remedy);
+}
+
+static void judge_throwable(Judge *judge)
+{
+    if (judge->model->boat == NULL) {
+        return;
+    }
+    Answer asked = is_sixteen_feet(judge);
+    if (asked == ANSWER_UNKNOWN) {
+        judge_waiting(judge);
+    } else if (asked != ANSWER_NO) {
+        judge_carried(judge, "throwable", "nothing to throw to somebody in the water; a boat of 16 ft or more carries one",
+                      "an `item` with `carried throwable`: a ring or a cushion, where it is at hand");
+    }
+}
+
+static void judge_distress_signals(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    if (boat == NULL) {
+        return;
+    }
+    Answer asked = is_sixteen_feet(judge);
+    if (asked == ANSWER_UNKNOWN || has_mistake(boat, PROP_BOAT_WATERS)) {
+        judge_waiting(judge);
+    } else if (asked != ANSWER_NO && !stays_inland(boat)) {
+        judge_carried(judge, "flare", "no visual distress signals; a boat of 16 ft or more carries some on coastal waters, by day "
+                                      "and by night",
+                      "an `item` with `carried flare`: three that serve by day and by night, or a flag for the day and an "
+                      "electric light for the night; `waters inland` where she goes on no others");
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define PUSHED(SAYS)                                                                                \
@@ -453,5 +534,33 @@ static const Rule rules[] = {
      .holds = EXAMPLE_BOAT "item vests { carried life-jacket; count 8 }\n",
      .open = EXAMPLE_BOAT "item vests { carried life-jacket; count 1..8 }\n",
      .judge_boat = judge_life_jackets},
+    {.name = "throwable",
+     .severity = SEVERITY_WARNING,
+     .title = "a boat of 16 ft or more carries something to throw to somebody in the water",
+     .basis = ON_US,
+     .source = "33 CFR 175.15(b): one throwable beside the life jackets from 16 ft on; 175.19(b): immediately available "
+               "(second hand, as amended 2014)",
+     .why = "Who falls in is out of reach in seconds, and a ring or a cushion that is at hand is the first help. Broken where "
+            "other safety gear is stated with `carried`, and this is not; open where none is stated. Canoes and kayaks need "
+            "none (175.17), which a spec does not say.",
+     .breaks = EXAMPLE_BOAT "item vests { carried life-jacket; count 8 }\n",
+     .holds = EXAMPLE_BOAT "item vests { carried life-jacket; count 8 }\nitem ring { carried throwable }\n",
+     .open = EXAMPLE_BOAT,
+     .judge_boat = judge_throwable},
+    {.name = "distress-signals",
+     .severity = SEVERITY_WARNING,
+     .title = "a boat of 16 ft or more carries visual distress signals on coastal waters",
+     .basis = ON_US,
+     .source = "33 CFR 175.110 with 175.101 and 175.105, coastal waters and the high seas from 16 ft on; 175.115, exceptions "
+               "(second hand); three of each, 175.130: from memory",
+     .why = "A radio fails with its bank; a flare is seen. Asked where `waters` says coastal or offshore, or nothing; not where it "
+            "says inland alone, though the Great Lakes and wide bays count as coastal. How many there are and their dates are "
+            "not looked at: three for the day and three for the night as a rule, none past its date. A smaller boat, one that "
+            "is rowed, and an open sailing boat under 26 ft without an engine need them at night alone, which is left to the "
+            "owner. Broken where other safety gear is stated with `carried`, and this is not.",
+     .breaks = EXAMPLE_BOAT "item vests { carried life-jacket; count 8 }\n",
+     .holds = EXAMPLE_BOAT "item vests { carried life-jacket; count 8 }\nitem flares { carried flare }\n",
+     .open = EXAMPLE_BOAT,
+     .judge_boat = judge_distress_signals},
 };
-const RuleFamily rules_fittings = RULE_FAMILY("Thrusters, cabins, steering, anchors and life jackets", rules);
+const RuleFamily rules_fittings = RULE_FAMILY("Thrusters, cabins, steering, anchors and safety gear", rules);

@@ -110,6 +110,30 @@ static void no_life_jacket_stated_is_open_and_too_few_are_told(void **state)
     expect_severity(ON("iso", "9.5 m") "item vests { carried life-jacket }\n", "life-jackets", SEVERITY_WARNING);
 }
 
+/* 33 CFR 175.15(b) and 175.110: from 16 ft (4.88 m) on; signals on coastal waters. */
+static void gear_that_the_law_asks_for_is_missed_from_sixteen_feet_on(void **state)
+{
+    (void)state;
+#define VESTS "item vests { carried life-jacket; count 2 }\n"
+#define GOING(WATERS)                                                                                              \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis us; sails no; waters " WATERS " }\n"
+    expect_verdict(ON("us", "4.9 m") VESTS, "throwable", BROKEN_AT_ONE, "wren");
+    expect_severity(ON("us", "4.9 m") VESTS, "throwable", SEVERITY_WARNING);
+    expect_verdict(ON("us", "4.8 m") VESTS, "throwable", NOTHING, NULL);
+    expect_verdict(ON("iso", "9.5 m") VESTS, "throwable", NOTHING, NULL);
+    expect_verdict(ON("us", "9.5 m"), "throwable", OPEN_AT_ONE, "wren");
+    expect_verdict(ON("us", "9.5 m") VESTS "item ring { carried throwable }\n", "throwable", NOTHING, NULL);
+    expect_verdict(ON("us", "9.5 m") VESTS "item ring { carried throwabel }\n", "throwable", WAITING, NULL);
+    expect_verdict(ON("us", "4.9 m") VESTS, "distress-signals", BROKEN_AT_ONE, "wren");
+    expect_severity(ON("us", "4.9 m") VESTS, "distress-signals", SEVERITY_WARNING);
+    expect_verdict(ON("us", "4.8 m") VESTS, "distress-signals", NOTHING, NULL);
+    expect_verdict(ON("iso", "9.5 m") VESTS, "distress-signals", NOTHING, NULL);
+    expect_verdict(ON("us", "9.5 m") VESTS "item flares { carried flare }\n", "distress-signals", NOTHING, NULL);
+    expect_verdict(GOING("inland") VESTS, "distress-signals", NOTHING, NULL);
+    expect_verdict(GOING("inland, coastal") VESTS, "distress-signals", BROKEN_AT_ONE, "wren");
+    expect_verdict(GOING("no-discharge") VESTS, "distress-signals", BROKEN_AT_ONE, "wren");
+}
+
 /* ---- alarm-missing, gas ---- */
 
 #define LOCKER \
@@ -423,6 +447,7 @@ int main(void)
         cmocka_unit_test(gas_is_looked_for_where_it_burns),
         cmocka_unit_test(each_cabin_has_an_alarm_of_its_own),
         cmocka_unit_test(no_life_jacket_stated_is_open_and_too_few_are_told),
+        cmocka_unit_test(gear_that_the_law_asks_for_is_missed_from_sixteen_feet_on),
         cmocka_unit_test(where_people_may_sleep_beside_what_burns_is_asked),
         cmocka_unit_test(a_main_cabin_with_a_flame_is_advised_to_have_an_alarm),
         cmocka_unit_test(a_narrow_drain_is_a_warning_and_none_a_fault),
