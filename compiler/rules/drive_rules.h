@@ -1,5 +1,5 @@
 /*
- * What the files of the family rules_drive share: the rule that is too long for its table's own file.
+ * What the files of the family rules_drive share: rules that are too long for its table's own file.
  */
 #ifndef GARBOARD_RULES_DRIVE_RULES_H
 #define GARBOARD_RULES_DRIVE_RULES_H
@@ -7,5 +7,7 @@
 #include "rules/rule.h"
 
 void judge_engine_joined(Judge *judge, const Entity *engine); /* drive_joined.c */
+void judge_intake_hose(Judge *judge, const Entity *engine);   /* drive_water.c */
+void judge_exhaust_wet(Judge *judge, const Entity *exhaust);
 
 #endif

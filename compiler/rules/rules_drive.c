@@ -277,6 +277,12 @@ static void judge_engine_air(Judge *judge, const Entity *engine)
     HULL DIESEL(      \
         "rated 28 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bends 3; lift 0.5 m; " SAYS " }\n"
 
+#define INTAKE(HOSE)                                                                                              \
+    HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 45 l/min")                                                    \
+    "through-hull intake { bore 38 mm; height -0.4 m; seacock yes; reach yes; material bronze; backing yes; "     \
+    "serves diesel }\nhose intake-hose { from intake; to diesel; run 2 m; clamps 2; " HOSE " }\n"                 \
+    "strainer basket { on intake-hose; bore 32 mm }\n"
+
 static const Rule rules[] = {
     {.name = "power-short",
      .severity = SEVERITY_WARNING,
@@ -344,6 +350,20 @@ static const Rule rules[] = {
      .open = EXHAUST("bore 51 mm"),
      .kinds = {KIND_EXHAUST},
      .judge = judge_exhaust_riser},
+    {.name = "exhaust-wet",
+     .severity = SEVERITY_FAULT,
+     .title = "an exhaust that is said to be dry has no water to lift, and the engine's sea water another way out",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "that the two exclude each other is plain; that an engine which pumps sea water lets it out somewhere too",
+     .why = "With `wet no` nothing is asked of the height of the mixing elbow, which is what keeps the sea out of the "
+            "engine. A water lock stands in wet exhausts alone, and sea water that is pumped in leaves by the exhaust, "
+            "or by a hose of its own from the engine, as behind a heat exchanger with a dry stack.",
+     .breaks = HULL DIESEL("rated 20 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bore 51 mm; wet no; lift 0.4 m }\n",
+     .holds = HULL DIESEL("rated 20 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bore 51 mm; wet no }\n",
+     .open = HULL DIESEL("rated 20 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bore 51 mm; wet no; lift 0..0.4 m }\n",
+     .kinds = {KIND_EXHAUST},
+     .judge = judge_exhaust_wet},
     {.name = "engine-joined",
      .severity = SEVERITY_WARNING,
      .title = "fuel and cooling water come to an engine, and its exhaust goes somewhere",
@@ -376,6 +396,22 @@ static const Rule rules[] = {
      .open = HULL DIESEL("rated 40 kW at 3000 rpm; raw-water 30..45 l/min"),
      .kinds = {KIND_ENGINE},
      .judge = judge_raw_water},
+    {.name = "intake-hose",
+     .severity = SEVERITY_WARNING,
+     .title = "sea water comes to the engine through a strainer and wide hoses that are made for it",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "bore: as of `raw-water`, an engine maker's sheet (verified); strainer and kind of hose: common practice, no "
+               "source",
+     .why = "The narrowest place decides what the pump gets, be it the hose or the strainer behind a wide seacock. Hose for "
+            "drinking water draws flat under suction when it is warm, and is thin for what lies under the waterline; hose "
+            "for exhausts or sewage is not. What a strainer does not stop sticks in the pump or in the heat exchanger. "
+            "Looked at where hoses are stated all the way from a through-hull; a grade that is not stated is not asked for.",
+     .breaks = INTAKE("bore 12 mm"),
+     .holds = INTAKE("bore 32 mm; grade raw-water"),
+     .open = INTAKE("bore 12..32 mm"),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_intake_hose},
     {.name = "engine-air",
      .severity = SEVERITY_WARNING,
      .title = "air enough reaches the engine to burn and to keep it cool",

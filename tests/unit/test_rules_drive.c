@@ -266,6 +266,43 @@ static void returns_to_every_tank_are_turned_with_the_feed(void **state)
     expect(text, "fuel-shut", "one", VERDICT_BROKEN, "always leads back to `port`");
 }
 
+/* 40 kW ask for 19 mm at least: the narrowest place counts, be it hose or strainer. */
+static void the_hose_of_the_sea_water_is_wide_made_for_it_and_has_a_strainer(void **state)
+{
+    (void)state;
+#define SUCTION(HOSE, REST)                                                                                        \
+    BOAT "engine diesel { rated 40 kW at 3000 rpm; fuel diesel; raw-water 45 l/min }\n"                            \
+         "through-hull raw { bore 38 mm; height -0.4 m; seacock yes; serves diesel }\n"                            \
+         "hose h1 { from raw; to diesel; run 2 m; " HOSE " }\n" REST
+#define BASKET(SAYS) "strainer basket { on h1; " SAYS " }\n"
+    expect(SUCTION("bore 12 mm", BASKET("bore 32 mm")), "intake-hose", "h1", VERDICT_BROKEN, "bore of 12 mm");
+    expect(SUCTION("bore 32 mm; grade water", BASKET("bore 32 mm")), "intake-hose", "h1", VERDICT_BROKEN, "drinking water");
+    expect(SUCTION("bore 32 mm", BASKET("bore 12 mm")), "intake-hose", "basket", VERDICT_BROKEN, "bore of 12 mm");
+    expect(SUCTION("bore 32 mm", ""), "intake-hose", "diesel", VERDICT_BROKEN, "no strainer");
+    expect_quiet(SUCTION("bore 32 mm; grade raw-water", BASKET("bore 32 mm")), "intake-hose", "h1");
+    expect_quiet(SUCTION("bore 32 mm; grade raw-water", BASKET("bore 32 mm")), "intake-hose", "diesel");
+    static const char *const in_between = BOAT
+        "engine diesel { rated 40 kW at 3000 rpm; fuel diesel; raw-water 45 l/min }\nstrainer basket { bore 32 mm }\n"
+        "through-hull raw { bore 38 mm; height -0.4 m; seacock yes; serves diesel }\n"
+        "hose h1 { from raw; to basket; run 2 m; bore 12 mm }\nhose h2 { from basket; to diesel; run 2 m; bore 32 mm }\n";
+    expect(in_between, "intake-hose", "h1", VERDICT_BROKEN, "bore of 12 mm");
+    expect_quiet(in_between, "intake-hose", "diesel");
+    expect_quiet(in_between, "intake-hose", "h2");
+}
+
+static void a_dry_exhaust_lifts_no_water_and_lets_none_out(void **state)
+{
+    (void)state;
+#define DRY(RAW, SAYS)                                                                         \
+    BOAT "engine diesel { rated 40 kW at 3000 rpm; fuel diesel; exhaust pipe; " RAW " }\n"    \
+         "exhaust pipe { bore 64 mm; run 2 m; " SAYS " }\n"
+    expect(DRY("mounted inboard", "wet no; lift 0.4 m"), "exhaust-wet", "pipe", VERDICT_BROKEN, "lifts water");
+    expect(DRY("raw-water 45 l/min", "wet no"), "exhaust-wet", "pipe", VERDICT_BROKEN, "sea water that `diesel` pumps");
+    expect_quiet(DRY("raw-water 45 l/min", "lift 0.4 m"), "exhaust-wet", "pipe");
+    expect_quiet(DRY("raw-water 45 l/min", "wet no") "through-hull out { bore 32 mm; height 0.3 m }\n"
+                 "hose away { from diesel; to out; bore 32 mm; run 2 m }\n", "exhaust-wet", "pipe");
+}
+
 /* What is asked of the line to an engine is asked of the line to a generator, which is one. */
 static void a_generator_asks_what_an_engine_asks(void **state)
 {
@@ -478,6 +515,8 @@ int main(void)
         cmocka_unit_test(what_does_not_lead_to_an_engine_is_told_in_one_finding),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
         cmocka_unit_test(returns_to_every_tank_are_turned_with_the_feed),
+        cmocka_unit_test(the_hose_of_the_sea_water_is_wide_made_for_it_and_has_a_strainer),
+        cmocka_unit_test(a_dry_exhaust_lifts_no_water_and_lets_none_out),
         cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
         cmocka_unit_test(a_long_way_of_the_fuel_has_a_second_valve),
