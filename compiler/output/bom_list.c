@@ -220,12 +220,56 @@ static void make_groups(Lister *lister)
     }
 }
 
+static Material *same_material(Material *first, Str name)
+{
+    while (first != NULL && !str_equal(first->name, name)) {
+        first = first->next;
+    }
+    return first;
+}
+
+/* Adds to what some cases need what another one does: from the least to the most, and nothing where one needs none of it. */
+static void merge_materials(Material **all, Material *more)
+{
+    for (Material *m = *all; m != NULL; m = m->next) {
+        const Material *same = same_material(more, m->name);
+        m->count = interval_hull(m->count, same != NULL ? same->count : point(0.0));
+        m->order_by_s = same != NULL ? fmin(m->order_by_s, same->order_by_s) : m->order_by_s;
+    }
+    Material **after = all; /* a new one stands behind the one that it follows in its own case */
+    for (Material *m = more, *next; m != NULL; m = next) {
+        next = m->next;
+        Material *same = same_material(*all, m->name);
+        if (same == NULL) {
+            m->count.low = 0.0;
+            m->next = *after;
+            *after = m;
+            same = m;
+        }
+        after = &same->next;
+    }
+}
+
+static const Material *materials_of_all(const Lister *lister)
+{
+    Material *all = NULL;
+    for (uint32_t c = 0; c < lister->outcome->case_count; c++) {
+        Material *more = materials_of(lister->arena, &lister->outcome->cases[c], lister->request.to_buy);
+        if (c == 0) {
+            all = more;
+        } else {
+            merge_materials(&all, more);
+        }
+    }
+    return all;
+}
+
 static void add_materials(Lister *lister)
 {
     const Case *of = outcome_first(lister->outcome);
     BomGroup *own = NULL;
     bool apart = lister->request.by == BOM_BY_SUPPLIER || lister->request.by == BOM_BY_SPACE;
-    for (const Material *m = materials_of(lister->arena, of, lister->request.to_buy); m != NULL; m = m->next) {
+    for (const Material *m = materials_of_all(lister); m != NULL; m = m->next) {
         BomLine *line = ARENA_NEW(lister->arena, BomLine);
         *line = (BomLine){.of = of, .material = m, .pieces = m->count, .dated = isfinite(m->order_by_s)};
         line->order_by = line->dated ? (Date)floor(m->order_by_s / SECONDS_A_DAY) : 0;

@@ -16,6 +16,10 @@ void book_wire_label_cell(Book *book, const BookWire *wire)
     buf_init(&label, book->arena);
     wires_label(&label, wire->model, wire->feed);
     markdown_cell_code(&book->md, buf_str(&label));
+    const BookThing *thing = book->by_name[wire->subject->name];
+    if (thing != NULL && thing->only_with != NULL) {
+        markdown_format(&book->md, " (with %s)", thing->only_with);
+    }
 }
 
 static void both_devices_cell(Book *book, const BookWire *wire)
@@ -149,7 +153,6 @@ static void wire_row(Book *book, const BookWire *wire, void *context)
         begin_list(book, wire->ac);
         *begun = true;
     }
-    const Case *of = outcome_first(book->outcome);
     markdown_row(&book->md);
     book_wire_label_cell(book, wire);
     size_cell(book, wire);
@@ -157,7 +160,7 @@ static void wire_row(Book *book, const BookWire *wire, void *context)
     lies_cell(book, wire);
     book_cell(book, wires_colours(book->arena, wire->feed, book->outcome->basis));
     book_cell(book, book_wire_run(book, wire));
-    cell_or_nothing(book, wires_ends(book->arena, of->figures, wire->feed));
+    cell_or_nothing(book, wires_ends(book->arena, book_wire_figures(book, wire), wire->feed));
     both_devices_cell(book, wire);
     if (wire->ac) {
         opens_cell(book, wire);
@@ -378,6 +381,17 @@ static void passed_by(Book *book, const BookThing *thing)
     }
 }
 
+/* The ways to what a case is the first to have. */
+static void ways_in_case(Book *book, const Entity *entity, const Case *in)
+{
+    for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
+        const BookThing *taker = book->by_name[feed->taker->name];
+        if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED) && taker != NULL && taker->in == in) {
+            way_row(book, in->model, feed);
+        }
+    }
+}
+
 static void write_panel(Book *book, const BookThing *thing)
 {
     markdown_heading(&book->md, 4,
@@ -388,9 +402,11 @@ static void write_panel(Book *book, const BookThing *thing)
     fed_by(book, thing);
     passed_by(book, thing);
     book_head(book, (const char *const[]){"Way", "What", "Feeds", ">Current", "Protection", ">Wire", "Label"}, 7);
-    for (const Feed *feed = thing->entity->gives; feed != NULL; feed = feed->next_of_giver) {
-        if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED)) {
-            way_row(book, thing->in->model, feed);
+    ways_in_case(book, thing->entity, thing->in);
+    for (const Case *in = book->outcome->cases; in < book->outcome->cases + book->outcome->case_count; in++) {
+        const Entity *entity = thing->entity->name < in->model->symbol_count ? in->model->by_symbol[thing->entity->name] : NULL;
+        if (in != thing->in && entity != NULL) {
+            ways_in_case(book, entity, in);
         }
     }
 }

@@ -3,6 +3,7 @@
 
 #include "figures/power.h"
 #include "output/feeding.h"
+#include "output/only_with.h"
 #include "output/report.h"
 
 #include <math.h>
@@ -280,6 +281,16 @@ static void put_figure(Csv *csv, const Figure *figure)
     }
 }
 
+/* The same over all combinations of the open choices that have the cable. */
+static void put_of_all(Csv *csv, const Outcome *outcome, const Case *of, const Figure *figure)
+{
+    Figure merged;
+    Str at = figure != NULL && figure->at != NULL ? entity_name(of->model, figure->at) : STR("");
+    bool several = figure != NULL && outcome->case_count > 1 &&
+                   outcome_figure(outcome, entity_name(of->model, figure->subject), (FigureId)figure->id, at, &merged);
+    put_figure(csv, several ? &merged : figure);
+}
+
 static void put_size(Csv *csv, const Case *of, const Figure *size)
 {
     csv_text(csv, str_from(is_known(size) ? figure_text(of->figures, size) : ""));
@@ -374,9 +385,8 @@ static void put_place(Csv *csv, const Feed *feed)
     put_slot(csv, feed_property(feed, PROP_FEED_BUNDLE), 0, UNIT_ALONE(UNIT_NONE));
 }
 
-static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
+static void put_feed(Csv *csv, const Outcome *outcome, const Case *of, const Feed *feed)
 {
-    const Case *of = outcome_first(outcome);
     Arena *arena = csv->buf->arena;
     const Figure *size = feeding_figure(of->figures, feed, FIGURE_WIRE_SIZE);
     Buf text;
@@ -389,9 +399,9 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
     report_csv_range(csv, feeding_parallel(feed), UNIT_ALONE(UNIT_NONE), false);
     put_insulation(csv, feed);
     put_lengths(csv, feed);
-    put_figure(csv, feeding_figure(of->figures, feed, FIGURE_CURRENT));
+    put_of_all(csv, outcome, of, feeding_figure(of->figures, feed, FIGURE_CURRENT));
     put_protection(csv, of, feed);
-    put_figure(csv, feeding_figure(of->figures, feed, FIGURE_VOLTAGE_DROP));
+    put_of_all(csv, outcome, of, feeding_figure(of->figures, feed, FIGURE_VOLTAGE_DROP));
     const char *source;
     csv_text(csv, str_from(wires_colour(arena, feed, outcome->basis, &source)));
     buf_init(&text, arena);
@@ -400,10 +410,24 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Feed *feed)
     csv_text(csv, str_from(!is_known(size) ? "" : size->chosen ? "Garboard" : "spec"));
     put_mains(csv, of, feed);
     csv_text(csv, wires_ends(arena, of->figures, feed));
-    put_figure(csv, figure_brought_back(of->figures, feed));
+    put_of_all(csv, outcome, of, figure_brought_back(of->figures, feed));
     put_guard(csv, of, feed);
     put_place(csv, feed);
+    const char *option = only_with(arena, outcome, of->model, feed->subject);
+    csv_text(csv, str_from(option != NULL ? option : ""));
     csv_row_end(csv);
+}
+
+/* Whether a case before this one has a feed's thing, and with it its cable. */
+static bool was_there(const Outcome *outcome, const Case *of, const Feed *feed)
+{
+    for (const Case *before = outcome->cases; before < of; before++) {
+        Symbol name = feed->subject->name;
+        if (name < before->model->symbol_count && before->model->by_symbol[name] != NULL) {
+            return true;
+        }
+    }
+    return false;
 }
 
 void wires_csv(Buf *to, const Outcome *outcome)
@@ -413,13 +437,15 @@ void wires_csv(Buf *to, const Outcome *outcome)
                                           "drop_percent", "colour", "label",    "sized_by",
                                           "current",      "ground", "poles",    "opens_ma",  "ends",
                                           "back_a",       "rated_by", "guarded_by",
-                                          "device_m",     "interrupts_a", "sheath", "bundle"};
+                                          "device_m",     "interrupts_a", "sheath", "bundle", "option"};
     Csv csv;
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
-    const Model *model = report_model(outcome);
-    for (uint32_t i = 0; model != NULL && i < model->feed_count; i++) {
-        if (wires_is_listed(model->feeds[i])) {
-            put_feed(&csv, outcome, model->feeds[i]);
+    for (const Case *of = outcome->cases; of < outcome->cases + outcome->case_count; of++) {
+        for (uint32_t i = 0; i < of->model->feed_count; i++) {
+            const Feed *feed = of->model->feeds[i];
+            if (wires_is_listed(feed) && !was_there(outcome, of, feed)) {
+                put_feed(&csv, outcome, of, feed);
+            }
         }
     }
 }

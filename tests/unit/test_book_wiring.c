@@ -348,7 +348,7 @@ static void mains_are_bought_as_one_cable(void **state)
     Buf csv;
     buf_init(&csv, &made.compiled.arena);
     wires_csv(&csv, made.compiled.outcome);
-    assert_non_null(strstr(csv.text, ",0.15,20000,conduit,4\r\n"));
+    assert_non_null(strstr(csv.text, ",0.15,20000,conduit,4,\r\n"));
     buf_init(&csv, &made.compiled.arena);
     bom_csv(&csv, made.compiled.outcome);
     assert_non_null(strstr(csv.text, "\"Cable for mains, all conductors in one sheath, 2 x 2.5 mm2 and ground 1.5 mm2, in metres of "
@@ -357,9 +357,38 @@ static void mains_are_bought_as_one_cable(void **state)
     compile_free(&made.compiled);
 }
 
+/* One option adds 8 A to an outlet, another brings a cable of its own. */
+static void lists_of_cables_tell_what_depends_on_open_options(void **state)
+{
+    (void)state;
+    static const char spec[] =
+        BOAT "inlet shore { rated 16 A at 230 V; run 2 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker; poles 2 }\n"
+             "outlet galley { fed-by shore; run 3 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker; poles 2 }\n"
+             "day dock { shore 24 h }\n"
+             "load kettle { fed-by galley; draw 5 A; use dock 0.2 h }\n"
+             "choice warm { option none { item rug { } }\noption fan { load fan { fed-by galley; draw 8 A; use dock 8 h } }\n"
+             "option oil { load oil { fed-by shore; run 5 m; wire 4 mm2; ground 4 mm2; protect 10 A breaker; draw 4 A; use dock 8 h } } }\n";
+    Made made;
+    make(&made, spec);
+    at(&made, "| `galley` | outlet | `kettle` | 5..13 A (depends on warm) |");
+    at(&made, "| `oil` | load | – | 4 A");
+    at(&made, "| `shore to oil` (with warm=oil) | 4 mm2, ground 4 mm2 |");
+    Buf csv;
+    buf_init(&csv, &made.compiled.arena);
+    wires_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, "galley,shore,galley,2.5 mm2,1,60,3,6,5..13,"));
+    assert_non_null(strstr(csv.text, "oil,shore,oil,4 mm2,1,60,5,10,4,"));
+    assert_non_null(strstr(csv.text, ",warm=oil\r\n"));
+    buf_init(&csv, &made.compiled.arena);
+    bom_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, "2 x 4 mm2 and ground 4 mm2, in metres of cable\",cable,power,0..6,"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(lists_of_cables_tell_what_depends_on_open_options),
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(the_sources_of_mains_say_what_a_surveyor_asks),
