@@ -141,7 +141,7 @@ UnitPair mass_unit(const Model *model)
 {
     const Value *displacement = property_value(entity_property(model->boat, PROP_BOAT_DISPLACEMENT), 0);
     return displacement->kind == VALUE_QUANTITY ? displacement->unit
-                                                : UNIT_ALONE(figure_rows[FIGURE_MASS].unit);
+                                                : model_unit(model, UNIT_ALONE(figure_rows[FIGURE_MASS].unit));
 }
 
 static const Figure *record_mass(Work *work, uint32_t *without)

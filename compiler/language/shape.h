@@ -83,9 +83,9 @@ static inline const Shape *shapes_get(Shapes *shapes, PropId prop)
 void shape_describe(Buf *buf, const Shape *shape);
 /**
  * How a property is written, without a value of anybody's boat: "waterline ... m", "ordered YYYY-MM-DD", "gauge yes or no".
- * What may be left out is.
+ * What may be left out is. In feet it is told in the units of a boat that is stated in feet: "waterline ... ft".
  */
-void shape_form(Buf *buf, PropId prop, const Shape *shape);
+void shape_form(Buf *buf, PropId prop, const Shape *shape, bool in_feet);
 /** One atom in words: "a length", "the name of a tank or a through-hull", "yes or no". */
 void atom_describe(Buf *buf, const Atom *atom);
 

@@ -129,14 +129,15 @@ void shape_describe(Buf *buf, const Shape *shape)
 
 enum { WORDS_TOLD = 6 }; /* of more, a sentence would be a table */
 
-static void write_atom_form(Buf *buf, const Atom *atom)
+static void write_atom_form(Buf *buf, const Atom *atom, bool in_feet)
 {
     switch (atom->kind) {
     case ATOM_QUANTITY:
         buf_text(buf, "...");
         if (!atom->money && atom->unit_count > 0 && atom->units[0].unit != UNIT_NONE) {
             buf_char(buf, ' ');
-            unit_write(buf, atom->units[0]);
+            bool of_feet = in_feet && atom->units[0].unit != UNIT_KW;
+            unit_write(buf, of_feet ? unit_customary(atom->units[0]) : atom->units[0]);
         }
         break;
     case ATOM_WORD:
@@ -153,7 +154,7 @@ static void write_atom_form(Buf *buf, const Atom *atom)
     }
 }
 
-void shape_form(Buf *buf, PropId prop, const Shape *shape)
+void shape_form(Buf *buf, PropId prop, const Shape *shape, bool in_feet)
 {
     buf_text(buf, props[prop].word);
     for (int i = 0; i < shape->item_count; i++) {
@@ -162,7 +163,7 @@ void shape_form(Buf *buf, PropId prop, const Shape *shape)
             i = item->end; /* what may be left out */
         } else if (item->kind == ITEM_ATOM) {
             buf_char(buf, ' ');
-            write_atom_form(buf, &item->atoms[0]);
+            write_atom_form(buf, &item->atoms[0], in_feet);
         } else if (item->kind == ITEM_CONNECTING) {
             buf_char(buf, ' ');
             buf_add(buf, item->word);

@@ -342,7 +342,7 @@ static void tell_missing(Checker *checker, const Entity *entity, const PropId *m
         const char *between = i == 0 ? "" : i + 1 == count ? " and " : ", ";
         buf_format(&what, "%s`%s`", between, props[missing[i]].word);
         buf_format(&right, "%s`", between);
-        shape_form(&right, missing[i], shapes_get(checker->spec->shapes, missing[i]));
+        shape_form(&right, missing[i], shapes_get(checker->spec->shapes, missing[i]), false);
         buf_char(&right, '`');
     }
     if (count == 1) {

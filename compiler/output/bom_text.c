@@ -2,6 +2,7 @@
 #include "output/bom_text.h"
 
 #include "base/num.h"
+#include "figures/boat.h"
 #include "output/report.h"
 #include "output/text_table.h"
 #include "text/snippet.h"
@@ -365,19 +366,19 @@ static const char *place_text(Arena *arena, const BomLine *line, bool by_space)
                                      : str_copy(arena, entity_name(line->of->model, space));
 }
 
-static const char *mass_text(Arena *arena, bool known, Interval mass)
+static const char *mass_text(Arena *arena, const Model *model, bool known, Interval mass)
 {
     Buf text;
     buf_init(&text, arena);
     if (known) {
-        unit_print(&text, UNIT_ALONE(UNIT_KG), mass.low, mass.high);
+        unit_print(&text, mass_unit(model), mass.low, mass.high);
     }
     return text.length > 0 ? text.text : "";
 }
 
 const char *bom_mass_text(Arena *arena, const BomLine *line)
 {
-    return mass_text(arena, line->weighed, interval_multiply(line->mass, line->pieces));
+    return mass_text(arena, line->of->model, line->weighed, interval_multiply(line->mass, line->pieces));
 }
 
 static void bom_group(Buf *to, const Outcome *outcome, const BomList *list, const BomGroup *group)
@@ -397,7 +398,8 @@ static void bom_group(Buf *to, const Outcome *outcome, const BomList *list, cons
     }
     text_table_write(to, &table, INDENT, WIDTH);
     if (!group->materials) {
-        const char *mass = mass_text(arena, group->sums.unweighed < group->sums.things, group->sums.mass.amount);
+        const char *mass = mass_text(arena, outcome->cases[0].model, group->sums.unweighed < group->sums.things,
+                                     group->sums.mass.amount);
         group_foot(to, outcome, &group->sums, text_format(arena, "in all %s%s", mass, *mass != '\0' ? ", " : ""));
     }
 }

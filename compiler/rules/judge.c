@@ -529,7 +529,7 @@ const char *say_form(const Judge *judge, PropId prop)
     }
     Buf text;
     buf_init(&text, judge->arena);
-    shape_form(&text, prop, shapes_get(judge->model->shapes, prop));
+    shape_form(&text, prop, shapes_get(judge->model->shapes, prop), model_is_in_feet(judge->model));
     return text.text;
 }
 

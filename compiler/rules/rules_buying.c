@@ -121,7 +121,8 @@ static void judge_over_budget(Judge *judge, const Entity *goal)
     if (isfinite(finding->value.high)) {
         finding_remedy(judge, finding, "budget %s", say_money(judge, point(finding->value.high)));
     } else {
-        finding_remedy(judge, finding, "the most that what has no price yet can cost, as in `price 80..120 EUR`");
+        finding_remedy(judge, finding, "the most that what has no price yet can cost, as in `price 80..120 %.*s`",
+                       STR_ARG(judge->model->currency));
     }
 }
 

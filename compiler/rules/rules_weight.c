@@ -201,7 +201,8 @@ static void judge_unweighed(Judge *judge)
 {
     judge_census(judge, take_census(judge, PROP_COMMON_MASS, PROP_NONE, PROP_NONE), PROP_GOAL_MASS, "mass",
                  "her mass leaves them out",
-                 "`mass` with a guess: `mass 5..20 kg guessed` says more than nothing");
+                 model_is_in_feet(judge->model) ? "`mass` with a guess: `mass 10..40 lb guessed` says more than nothing"
+                                                : "`mass` with a guess: `mass 5..20 kg guessed` says more than nothing");
 }
 
 static void judge_unplaced(Judge *judge)

@@ -210,6 +210,19 @@ static void a_cabin_has_a_list_of_its_own(void **state)
     compile_free(&made.c);
 }
 
+/* Whoever states feet reads pounds, of a boat that does not state what she weighs as well. */
+static void a_boat_in_feet_weighs_in_pounds(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, "edition 1\nboat tern { length 31 ft; beam 11 ft; crew 2; currency USD; basis us }\n"
+                "item pot { price 9 USD; mass 60 lb; at 7 ft 0 ft -0.3 ft }\n",
+         (BomRequest){.by = BOM_BY_SPACE});
+    bom_text(&made.text, made.c.outcome, made.list);
+    expect(&made, "1  item pot  not ordered  60 lb  9.00 USD  7 ft 0 ft -0.3 ft\n  in all 60 lb, 9.00 USD\n");
+    compile_free(&made.c);
+}
+
 static void the_bill_tells_the_story_of_a_thing(void **state)
 {
     (void)state;
@@ -295,6 +308,7 @@ int main(void)
         cmocka_unit_test(what_nothing_says_is_bought_stands_line_by_line),
         cmocka_unit_test(each_option_has_the_day_of_its_own_lead),
         cmocka_unit_test(a_price_that_is_not_known_is_no_nought),
+        cmocka_unit_test(a_boat_in_feet_weighs_in_pounds),
         cmocka_unit_test(the_bill_tells_the_story_of_a_thing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -690,7 +690,7 @@ static void no_form_has_a_number_in_it(void **state)
     for (PropId prop = PROP_NONE + 1; prop < PROP_COUNT; prop++) {
         Buf form;
         buf_init(&form, *state);
-        shape_form(&form, prop, shapes_get(shapes, prop));
+        shape_form(&form, prop, shapes_get(shapes, prop), false);
         for (const char *at = strpbrk(form.text, "0123456789"); at != NULL; at = strpbrk(at + 1, "0123456789")) {
             if (at[-1] == ' ' && prop != PROP_EXTINGUISHER_RATING) { /* whose words have digits */
                 fail_msg("%s: %s", name_of(prop), form.text); /* a unit such as m2 is none */
@@ -699,12 +699,26 @@ static void no_form_has_a_number_in_it(void **state)
     }
 }
 
-static void check_form(Arena *arena, PropId prop, const char *expected)
+static void check_form_in(Arena *arena, PropId prop, bool in_feet, const char *expected)
 {
     Buf form;
     buf_init(&form, arena);
-    shape_form(&form, prop, shapes_get(shapes_new(arena), prop));
+    shape_form(&form, prop, shapes_get(shapes_new(arena), prop), in_feet);
     assert_string_equal(form.text, expected);
+}
+
+static void check_form(Arena *arena, PropId prop, const char *expected)
+{
+    check_form_in(arena, prop, false, expected);
+}
+
+/* One owner, one set of units: who states feet is not asked for square metres. */
+static void forms_of_a_boat_in_feet_are_in_feet(void **state)
+{
+    check_form_in(*state, PROP_BOAT_WATERLINE, true, "waterline ... ft");
+    check_form_in(*state, PROP_SPACE_FLOOR, true, "floor ... ft2");
+    check_form_in(*state, PROP_ENGINE_RAW_WATER, true, "raw-water ... gpm");
+    check_form_in(*state, PROP_COMMON_MASS, true, "mass ... lb");
 }
 
 static void forms_leave_out_what_may_be_left_out(void **state)
@@ -724,6 +738,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(no_form_has_a_number_in_it),
+        TEST(forms_of_a_boat_in_feet_are_in_feet),
         TEST(forms_leave_out_what_may_be_left_out),
         TEST(every_notation_compiles),
         TEST(every_row_stands_under_its_owner),
