@@ -351,7 +351,7 @@ static void add_up(Lister *lister)
     }
 }
 
-static void count_line(BomSums *sums, const BomLine *line)
+static void count_line(Arena *arena, BomSums *sums, const BomLine *line)
 {
     if (line->material != NULL) {
         sums->materials = true;
@@ -359,15 +359,16 @@ static void count_line(BomSums *sums, const BomLine *line)
         sums->things++;
         sums->unpriced += !line->priced;
         sums->unweighed += !line->weighed;
+        sums->optional = sums->optional || bom_option(arena, line).length > 0;
     }
 }
 
-static void count_lines(BomList *list)
+static void count_lines(Arena *arena, BomList *list)
 {
     for (BomGroup *group = list->groups; group != NULL; group = group->next) {
         for (const BomLine *line = group->first; line != NULL; line = line->next) {
-            count_line(&group->sums, line);
-            count_line(&list->sums, line);
+            count_line(arena, &group->sums, line);
+            count_line(arena, &list->sums, line);
         }
     }
 }
@@ -461,7 +462,7 @@ BomList *bom_list(Arena *arena, const Outcome *outcome, BomRequest request)
         add_materials(&lister);
     }
     add_up(&lister);
-    count_lines(lister.list);
+    count_lines(arena, lister.list);
     for (BomGroup *group = lister.list->groups; group != NULL && request.to_buy; group = group->next) {
         sort_lines(arena, group);
     }

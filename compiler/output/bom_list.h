@@ -58,6 +58,7 @@ typedef struct BomSums {
     BomMoney mass;       /* kg; the currency is not used */
     uint32_t things, unpriced, unweighed; /* what is by the metre and the piece is not counted */
     bool materials;                       /* there is some of that */
+    bool optional;                        /* some of it comes with one option of an open choice and not with another */
 } BomSums;
 
 typedef struct BomGroup {

@@ -185,6 +185,9 @@ static void group_foot(Buf *to, const Outcome *outcome, const BomSums *sums, con
         buf_format(&line, "; %u of %u things %s no price", sums->unpriced, sums->things,
                    sums->unpriced == 1 ? "has" : "have");
     }
+    if (sums->asked != NULL && sums->optional) {
+        buf_text(&line, "; one option of each choice is counted");
+    }
     if (sums->materials) {
         buf_text(&line, "; what is bought by the metre and the piece comes on top");
     }

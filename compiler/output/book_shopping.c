@@ -39,7 +39,8 @@ static void say_sums(Book *book, const char *begin, const BomSums *sums)
     const char *without = all ? ""
                               : text_format(book->arena, "; %u of %u things %s no price", sums->unpriced,
                                                             sums->things, sums->unpriced == 1 ? "has" : "have");
-    book_say(book, "%s: %s%s.", begin, bom_sums_text(book->arena, book->outcome, sums), without);
+    const char *options = sums->asked != NULL && sums->optional ? "; one option of each choice is counted" : "";
+    book_say(book, "%s: %s%s%s.", begin, bom_sums_text(book->arena, book->outcome, sums), without, options);
 }
 
 static Str lead_of(Book *book, const BomLine *line)

@@ -137,7 +137,7 @@ static void sums_count_each_option_in_its_own_case(void **state)
                      "option lean { item keel { price 3 EUR }; set lamp.price 7 EUR }\n"
                      "option stout { item keel { price 4 EUR } }\n}\n"
                      "item lamp { price 5 EUR }\n");
-    expect(&made, "All of it: 9.00..10.00 EUR\n");
+    expect(&made, "All of it: 9.00..10.00 EUR; one option of each choice is counted\n");
     expect(&made, "item keel, with size=lean");
     expect(&made, "item keel, with size=stout");
     compile_free(&made.c);
@@ -207,6 +207,20 @@ static void a_cabin_has_a_list_of_its_own(void **state)
                         "nothing in the boat is called `salon`; did you mean `saloon`?");
     assert_string_equal(bom_only_unknown(&made.c.arena, made.c.outcome, STR("cup")),
                         "`cup` is neither a space nor a supplier: it has no list");
+    compile_free(&made.c);
+}
+
+/* Of three stoves one is bought: the sum is that of the cheapest to that of the dearest, and says so. */
+static void a_sum_over_options_says_that_one_of_them_is_counted(void **state)
+{
+    (void)state;
+    Made made;
+    shop(&made, BOAT "item oar { price 3 EUR }\nchoice warm { option a { item small { price 100 EUR } }\n"
+                     "option b { item large { price 300 EUR } } }\n");
+    expect(&made, "  in all 103.00..303.00 EUR; one option of each choice is counted\n");
+    compile_free(&made.c);
+    shop(&made, BOAT "item oar { price 3 EUR }\n");
+    assert_null(strstr(made.text.text, "option"));
     compile_free(&made.c);
 }
 
@@ -308,6 +322,7 @@ int main(void)
         cmocka_unit_test(what_nothing_says_is_bought_stands_line_by_line),
         cmocka_unit_test(each_option_has_the_day_of_its_own_lead),
         cmocka_unit_test(a_price_that_is_not_known_is_no_nought),
+        cmocka_unit_test(a_sum_over_options_says_that_one_of_them_is_counted),
         cmocka_unit_test(a_boat_in_feet_weighs_in_pounds),
         cmocka_unit_test(the_bill_tells_the_story_of_a_thing),
     };
