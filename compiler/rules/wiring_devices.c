@@ -279,6 +279,21 @@ static void remedy_breaking(Judge *judge, Finding *f, const Figure *device, cons
     }
 }
 
+/* In the place of a breaker another breaker, where some that are made for it break so much: of panels up to 10 kA. */
+static void remedy_breaker(Judge *judge, Finding *f, const Feed *feed, const Figure *device, const Figure *fault)
+{
+    static const double made_a[] = {3000.0, 5000.0, 10000.0}; /* common practice, no source */
+    const Value *kind = property_value(feed_property(feed, PROP_FEED_PROTECT), 1);
+    bool sure = fault->state == STATE_KNOWN && isfinite(device->high) && device->low == device->high;
+    for (size_t i = 0; sure && kind->kind == VALUE_WORD && str_is(kind->u.word, "breaker") && i < sizeof made_a / sizeof made_a[0]; i++) {
+        if (made_a[i] >= fault->high) {
+            finding_remedy(judge, f, "protect %s%s interrupts %s", say_number(judge, device->high, amperes), stated_kind(judge, feed),
+                           say_number(judge, made_a[i], UNIT_ALONE(UNIT_KA)));
+            return;
+        }
+    }
+}
+
 /* The first device after the bank: in the cable from it, or behind switches that none stands before. */
 static bool is_main_device(const Feed *feed)
 {
@@ -381,6 +396,7 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
         finding_remedy(judge, f, "`short-circuit` or `resistance` of `%s`, as its maker states it",
                        say_name(judge, by_usual));
     }
+    remedy_breaker(judge, f, feed, device, fault);
     if (assumed) {
         hang_on_class(judge, f, feed, &usual);
         if (usual.class == NULL) {

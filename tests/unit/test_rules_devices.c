@@ -163,6 +163,21 @@ static void a_heater_asks_of_the_bank_what_shore_does_not_cover(void **state)
     expect_verdict(BEHIND(THROUGH, "day a { }\n", "use a 0.2..8 h"), "overnight-heater", OPEN_AT_ONE, "warm");
 }
 
+/* Whoever has a panel of breakers looks for a breaker first. 12.7 V over 3 mohm and the copper up to the device: some 3.8 kA. */
+static void in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+                        "panel main { fed-by house; run 2 ft; wire 2/0 AWG; protect 150 A fuse class-t 5 in from source }\n"
+                        "circuit nav { fed-by main; run 9 ft; wire 14 AWG; protect 10 A breaker hydraulic }\n"
+                        "load vhf { fed-by nav; draw 3 A }\n");
+    const Finding *f = only_finding(&c, "protect-breaking");
+    assert_non_null(f);
+    assert_string_equal(f->remedies->text, "protect 10 A breaker hydraulic interrupts 5 kA");
+    compile_free(&c);
+}
+
 /* NEC Table 210.21(B)(3), second hand: 15 A receptacles on a 20 A branch, not on one of 30 A. */
 static void an_outlet_is_held_to_its_rating(void **state)
 {
@@ -407,6 +422,7 @@ int main(void)
         cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
         cmocka_unit_test(an_element_is_continuous_by_the_time_of_one_filling),
         cmocka_unit_test(a_heater_asks_of_the_bank_what_shore_does_not_cover),
+        cmocka_unit_test(in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first),
         cmocka_unit_test(an_outlet_is_held_to_its_rating),
         cmocka_unit_test(the_device_of_a_pump_follows_its_motor),
         cmocka_unit_test(a_panel_or_switch_is_held_to_the_device_before_it),
