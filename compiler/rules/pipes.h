@@ -10,6 +10,7 @@ void judge_unplumbed(Judge *judge);    /* pipes_joined.c */
 void judge_what_is_said(Judge *judge); /* pipes_said.c: part of unplumbed */
 void judge_hose_grade(Judge *judge);   /* pipes_grade.c */
 void judge_wrong_liquid(Judge *judge); /* pipes_contents.c */
+void judge_drain_intake(Judge *judge, const Entity *fitting); /* pipes_drained.c */
 void judge_pipe_end(Judge *judge, const Entity *pipe);
 
 #endif

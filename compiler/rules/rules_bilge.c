@@ -226,6 +226,24 @@ static void judge_bilge_valve(Judge *judge, const Entity *pump)
     }
 }
 
+/* Where the height or a loop keeps the sea out, a check valve has nothing to do but to stick. */
+static void judge_bilge_check(Judge *judge, const Entity *pump)
+{
+    int valve = entity_yes(pump, PROP_BILGE_PUMP_CHECK_VALVE);
+    Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
+    bool clear = ask_at_least(height, least_height(judge, pump)) == ANSWER_YES || is_low_with_loop_and_seacock(judge, pump);
+    if (valve == -2) {
+        judge_waiting(judge);
+    }
+    if (valve != 1 || !clear) {
+        return; /* of one that the sea may reach `bilge-valve` speaks */
+    }
+    Finding *finding = judge_broken(judge, pump, place_of(judge, pump, PROP_BILGE_PUMP_CHECK_VALVE));
+    finding_say(judge, finding, "a check valve sits in the hose of `%s`, and the sea does not reach its outlet: stuck shut, it stops the pump",
+                say_name(judge, pump));
+    finding_remedy(judge, finding, "check-valve no, unless without it the pump would cycle on the water that runs back");
+}
+
 /* ---- bilge-race ---------------------------------------------------------------------------------------- */
 
 /* Where the water of an opening is kept: its well; NULL: the bilge that all share that have none of their own. */
@@ -476,5 +494,22 @@ static const Rule rules[] = {
          EXAMPLE_BOAT PUMP("discharge-height 0.9..1.3 m; check-valve yes; alarm yes; rated 6000 l/h") HAND,
      .kinds = {KIND_BILGE_PUMP},
      .judge = judge_bilge_valve},
+    {.name = "bilge-check",
+     .severity = SEVERITY_ADVICE,
+     .title = "a bilge pump pumps through no check valve that the design does not rely on",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "US voluntary practice (ABYC H-22, second hand): a check valve stands only where an automatic pump would "
+               "cycle on its own back-flow",
+     .why = "The flap holds the column of water over the pump, which then may not start against it, or sticks on what the "
+            "bilge brings, and costs head all the time. Where the outlet stands clear of the heeled waterline, or a loop "
+            "and a seacock keep the sea out, nothing hangs on it. Where the water of a long hose runs back and starts the "
+            "switch again, it has its place: waive this there, and clean it each season. Of a valve that is all that keeps "
+            "the sea out `bilge-valve` speaks.",
+     .breaks = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve yes; alarm yes; rated 6000 l/h") HAND,
+     .holds = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm yes; rated 6000 l/h") HAND,
+     .never_open = "as long as the sea may reach the outlet, `bilge-valve` is open",
+     .kinds = {KIND_BILGE_PUMP},
+     .judge = judge_bilge_check},
 };
 const RuleFamily rules_bilge = RULE_FAMILY("Bilge", rules);

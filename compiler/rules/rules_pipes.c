@@ -247,6 +247,12 @@ static void judge_hose_pressure(Judge *judge, const Entity *tap)
         "hose suction { from fresh; to pump; run 1 m; " SUCTION " }\n"                                   \
         "hose delivery { from pump; to tap; run 6 m; " DELIVERY " }\n"
 
+#define SHARED_BY(DRAIN, HEIGHT)                                                                                 \
+    "engine diesel { rated 20 kW at 3000 rpm; fuel diesel }\n"                                                   \
+    "through-hull intake { bore 25 mm; height " HEIGHT "; seacock yes; material bronze; backing yes; serves diesel }\n" \
+    "fixture sink { drains-to " DRAIN " }\n"
+#define SHARED(HEIGHT) SHARED_BY("intake", HEIGHT)
+
 static const Rule rules[] = {
     {.name = "pump-starved",
      .severity = SEVERITY_WARNING,
@@ -351,6 +357,22 @@ static const Rule rules[] = {
      .open =
          EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; portable yes }\nfixture tap { drains-to drain }\n",
      .judge_boat = judge_unplumbed},
+    {.name = "drain-intake",
+     .severity = SEVERITY_WARNING,
+     .title = "nothing drains into an opening under water through which something draws the sea in",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why =
+         "An engine draws grease and scraps from the sink into its strainer and its heat exchanger, and air by a drain that "
+         "has run dry: then it has no water. The sea stands in the drain as high as outside, and heeled it may come up into "
+         "the sink. Asked of sinks, bowls and bilge pumps; an opening is an intake where a hose leads from it to an engine, "
+         "a generator, a pump, a toilet or a strainer, where a pump draws from it, or where it serves an engine that lets "
+         "out nothing there.",
+     .breaks = EXAMPLE_BOAT SHARED("-0.3 m"),
+     .holds = EXAMPLE_BOAT DRAIN SHARED_BY("drain", "-0.3 m"),
+     .open = EXAMPLE_BOAT SHARED("-0.3..0.3 m"),
+     .kinds = {KIND_THROUGH_HULL},
+     .judge = judge_drain_intake},
     {.name = "wrong-liquid",
      .severity = SEVERITY_FAULT,
      .title = "nothing but drinking water comes to taps and fresh tanks, nothing but fuel to fuel tanks and engines",

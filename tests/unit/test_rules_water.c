@@ -27,6 +27,39 @@
 #define HOSE(NAME, FROM, TO) "hose " NAME " { from " FROM "; to " TO "; bore 38 mm; run 2 m; clamps 2 }\n"
 #define LOOP(HOSE, HEIGHT) "vent-loop " HOSE "-loop { on " HOSE "; height " HEIGHT " }\n"
 
+/* ---- drain-intake, bilge-check ---- */
+
+static void nothing_drains_into_an_intake(void **state)
+{
+    (void)state;
+#define ENGINE "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\n"
+#define RAW(SAYS) "through-hull raw { bore 25 mm; seacock yes; " SAYS " }\n"
+    expect_verdict(BOAT ENGINE RAW("height -0.4 m; serves iron") "fixture sink { drains-to raw }\n", "drain-intake", BROKEN_AT_ONE, "sink");
+    expect_verdict(BOAT ENGINE RAW("height -0.4..0.1 m; serves iron") "fixture sink { drains-to raw }\n", "drain-intake", OPEN_AT_ONE, "sink");
+    expect_verdict(BOAT ENGINE RAW("height -0.4 m") "fixture sink { }\n" HOSE("feed", "raw", "iron") HOSE("waste", "sink", "raw"),
+                   "drain-intake", BROKEN_AT_ONE, "sink");
+    expect_verdict(BOAT ENGINE RAW("height -0.4 m") "fixture sink { drains-to raw }\n", "drain-intake", NOTHING, NULL);
+    expect_verdict(BOAT ENGINE RAW("height -0.4 m; serves iron") "bilge-pump arm { hand yes; rated 60 l/min }\n" HOSE("waste", "arm", "raw"),
+                   "drain-intake", BROKEN_AT_ONE, "arm");
+    /* what the engine lets out there is no intake */
+    expect_verdict(BOAT ENGINE RAW("height -0.4 m; serves iron") "fixture sink { drains-to raw }\n" HOSE("out", "iron", "raw"),
+                   "drain-intake", NOTHING, NULL);
+    /* a drain whose hose is stated the wrong way round is another rule's */
+    expect_verdict(BOAT RAW("height -0.4 m") "fixture sink { drains-to raw }\n" HOSE("waste", "raw", "sink"), "drain-intake", NOTHING, NULL);
+}
+
+static void a_check_valve_that_nothing_hangs_on_is_told(void **state)
+{
+    (void)state;
+#define BILGE_HAND(SAYS) BOAT "bilge-pump arm { hand yes; rated 60 l/min; " SAYS " }\n"
+    expect_verdict(BILGE_HAND("discharge-height 0.9 m; check-valve yes"), "bilge-check", BROKEN_AT_ONE, "arm");
+    expect_verdict(BILGE_HAND("discharge-height 0.9 m; check-valve yes"), "bilge-valve", NOTHING, NULL);
+    expect_verdict(BILGE_HAND("discharge-height 0.9 m; check-valve no"), "bilge-check", NOTHING, NULL);
+    expect_verdict(BILGE_HAND("discharge-height 0.1 m; check-valve yes"), "bilge-check", NOTHING, NULL);
+    expect_verdict(BILGE_HAND("discharge-height 0.1 m; check-valve yes"), "bilge-valve", BROKEN_AT_ONE, "arm");
+    expect_verdict(BILGE_HAND("discharge-height 0.1..0.9 m; check-valve yes"), "bilge-check", NOTHING, NULL);
+}
+
 /* ---- siphon ---- */
 
 #define BOTH_SIDES BOAT INTAKE OUTFALL HOSE("flush", "intake", "heads") HOSE("out", "heads", "outfall")
@@ -480,6 +513,8 @@ static void a_remedy_names_a_size_that_is_made(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nothing_drains_into_an_intake),
+        cmocka_unit_test(a_check_valve_that_nothing_hangs_on_is_told),
         cmocka_unit_test(a_remedy_names_a_size_that_is_made),
         cmocka_unit_test(a_loop_on_one_side_of_the_bowl_does_not_serve_the_other),
         cmocka_unit_test(a_loop_must_stand_high_enough_and_may_be_undecided),

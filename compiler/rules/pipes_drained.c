@@ -1,0 +1,78 @@
+/*
+ * One rule of the family rules_pipes: drain-intake. What runs out by an opening through which something else draws the sea in.
+ */
+#include "rules/pipes.h"
+
+#include "figures/water.h"
+#include "rules/plumbing.h"
+
+static bool has_hose(const Model *model, const Entity *from, const Entity *to)
+{
+    const Entity *hose = first_aboard(model, KIND_HOSE);
+    while (hose != NULL && (entity_reference(hose, PROP_HOSE_FROM) != from || entity_reference(hose, PROP_HOSE_TO) != to)) {
+        hose = next_aboard(hose);
+    }
+    return hose != NULL;
+}
+
+static bool draws(const Entity *thing)
+{
+    return thing != NULL && (thing->kind == KIND_ENGINE || thing->kind == KIND_GENERATOR || thing->kind == KIND_PUMP ||
+                             thing->kind == KIND_TOILET || thing->kind == KIND_STRAINER);
+}
+
+/* An engine or a pump that it serves, without letting out what that pumps; or what a hose from it leads to. NULL: it is no intake. */
+static const Entity *drawn_by(const Model *model, const Entity *fitting)
+{
+    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Entity *to = entity_reference(hose, PROP_HOSE_TO);
+        if (entity_reference(hose, PROP_HOSE_FROM) == fitting && draws(to)) {
+            return to;
+        }
+    }
+    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (entity_reference(pump, PROP_PUMP_FROM) == fitting) {
+            return pump;
+        }
+    }
+    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
+    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
+        const Entity *served = serves->values[i].kind == VALUE_REFERENCE ? serves->values[i].u.entity : NULL;
+        if (served != NULL && (served->kind == KIND_ENGINE || served->kind == KIND_GENERATOR) && !has_hose(model, served, fitting)) {
+            return served;
+        }
+    }
+    return NULL;
+}
+
+static void judge_drained(Judge *judge, const Entity *fitting, const Entity *by, const Entity *thing, PropId prop)
+{
+    if ((prop == PROP_NONE || entity_reference(thing, prop) != fitting) && !has_hose(judge->model, thing, fitting)) {
+        return;
+    }
+    Side height = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0);
+    Span place = prop != PROP_NONE ? place_of(judge, thing, prop) : place_of_name(judge, thing);
+    Finding *finding = judge_at_least(judge, thing, place, height, side_number(0.0, height.unit));
+    if (finding == NULL) {
+        return;
+    }
+    finding_at(finding, fitting);
+    finding_say(judge, finding, "`%s` drains into `%s`, through which `%s` draws the sea in", say_name(judge, thing),
+                say_name(judge, fitting), say_name(judge, by));
+    finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), finding->verdict == VERDICT_BROKEN ? "it lies under water" : "it may lie under water");
+    finding_remedy(judge, finding, "a through-hull of its own, above the waterline if it can be");
+}
+
+void judge_drain_intake(Judge *judge, const Entity *fitting)
+{
+    static const struct {
+        KindId kind;
+        PropId prop;
+    } drained[] = {{KIND_FIXTURE, PROP_FIXTURE_DRAINS_TO}, {KIND_TOILET, PROP_TOILET_TO}, {KIND_BILGE_PUMP, PROP_NONE}};
+    const Entity *by = drawn_by(judge->model, fitting);
+    for (size_t i = 0; by != NULL && i < sizeof drained / sizeof drained[0]; i++) {
+        for (const Entity *e = first_aboard(judge->model, drained[i].kind); e != NULL; e = next_aboard(e)) {
+            judge_drained(judge, fitting, by, e, drained[i].prop);
+        }
+    }
+}
