@@ -498,7 +498,6 @@ static const Rule rules[] = {
      .severity = SEVERITY_ADVICE,
      .title = "a bilge pump pumps through no check valve that the design does not rely on",
      .basis = ON_BOTH,
-     .danger = DANGER_FLOODING,
      .source = "US voluntary practice (ABYC H-22, second hand): a check valve stands only where an automatic pump would "
                "cycle on its own back-flow",
      .why = "The flap holds the column of water over the pump, which then may not start against it, or sticks on what the "
