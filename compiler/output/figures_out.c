@@ -140,6 +140,11 @@ void figures_formula(Buf *to, const char *formula)
     }
 }
 
+void figures_fact(Buf *to, const Model *model, const Fact *fact)
+{
+    unit_print(to, model_unit(model, fact->unit), fact->low, fact->high);
+}
+
 void figures_input_name(Buf *to, const Figures *figures, const Input *input)
 {
     switch ((InputKind)input->kind) {

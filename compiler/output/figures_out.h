@@ -27,6 +27,9 @@ Str figures_subject_name(const Outcome *outcome, Str subject);
 /** A formula as it is read: `{current} x {resistance}` without its braces. NULL gives nothing. */
 void figures_formula(Buf *to, const char *formula);
 
+/** What a fact is, in the units that the boat is stated in; its source tells it in its own. */
+void figures_fact(Buf *to, const Model *model, const Fact *fact);
+
 /** What an input is called: `house.capacity`, `wren.mass`, "resistance of 6 mm2 at 20 C". */
 void figures_input_name(Buf *to, const Figures *figures, const Input *input);
 

@@ -62,7 +62,7 @@ static void write_value(Why *why, const Input *input)
     switch ((InputKind)input->kind) {
     case INPUT_FIGURE: figure_write(why->to, why->of->figures, input->u.figure); return;
     case INPUT_FACT:
-        unit_print(why->to, input->u.fact->unit, input->u.fact->low, input->u.fact->high);
+        figures_fact(why->to, why->of->model, input->u.fact);
         return;
     case INPUT_VALUE:
         quantity_write(why->to, why->of->model, property_value(input->u.property, input->slot));

@@ -721,6 +721,18 @@ static void a_goal_of_mass_is_answered_with_what_is_judged(void **state)
     drop(&made);
 }
 
+/* 150 mm are 5.906 in: the working adds no millimetres to feet. The list of sources has the fact as it is published. */
+static void the_working_of_a_boat_in_feet_has_facts_in_inches(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, "edition 1\nboat tern { length 31 ft; beam 11 ft; crew 2; currency USD; basis us }\n"
+                "through-hull raw { bore 1.25 in; height -1.5 ft; seacock yes }\n");
+    expect_says(&made, "5.906 in (near the waterline)");
+    expect_says(&made, "| near the waterline | 150 mm |");
+    drop(&made);
+}
+
 static void a_table_prints_all_of_a_list(void **state)
 {
     (void)state;
@@ -812,6 +824,7 @@ int main(void)
         cmocka_unit_test(a_feed_in_a_circle_is_named_as_not_drawn),
         cmocka_unit_test(a_source_that_is_not_known_breaks_no_table),
         cmocka_unit_test(a_goal_of_mass_is_answered_with_what_is_judged),
+        cmocka_unit_test(the_working_of_a_boat_in_feet_has_facts_in_inches),
         cmocka_unit_test(a_table_prints_all_of_a_list),
         cmocka_unit_test(strings_are_counted_by_their_product),
         cmocka_unit_test(alternating_current_has_a_picture_of_its_own),
