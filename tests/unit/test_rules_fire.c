@@ -355,6 +355,48 @@ static void pumps_of_shared_wells_and_those_that_stand_nowhere_count_for_all_of_
     compile_free(&c);
 }
 
+/* Of every boat inside the ranges the pumps of a well, the time and what is found lie inside what the ranges say. */
+static void wells_over_ranges_hold_every_boat_inside(void **state)
+{
+    (void)state;
+    static const char *const wells = ON("us", "9.5 m")
+        "space fore { bilge yes; floor 2 m2 }\nspace aft { bilge yes; floor %s m2 }\n"
+        "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; at 4 m 0 m -0.35 m; space aft }\n"
+        "bilge-pump big { fed-by house; run 2 m; protect 10 A fuse; draw 4 A; automatic yes; rated 900 l/min; space fore }\n"
+        "bilge-pump small { fed-by house; run 2 m; protect 10 A fuse; draw 4 A; automatic yes; rated %s l/min; space aft }\n"
+        "through-hull drain { bore %s mm; height -0.6 m; seacock yes; space aft }\n";
+    Compiled whole, one;
+    char spec[1500], floor[16], rated[16], bore[16];
+    uint64_t chance = 7;
+    int broken = 0, holding = 0;
+    snprintf(spec, sizeof spec, wells, "2..4", "100..600", "20..45");
+    compile_text(&whole, spec);
+    const Finding *open = only_finding(&whole, "bilge-race");
+    const Figure *pumping = compiled_figure(&whole, "aft", FIGURE_PUMPING);
+    const Figure *time = compiled_figure(&whole, "house", FIGURE_FLOODING_TIME);
+    assert_non_null(open);
+    assert_int_equal(open->verdict, VERDICT_OPEN);
+    for (int i = 0; i < 60; i++) {
+        snprintf(floor, sizeof floor, "%.3f", 2.0 + random_below(&chance, 2001) / 1000.0);
+        snprintf(rated, sizeof rated, "%.1f", 100.0 + random_below(&chance, 5001) / 10.0);
+        snprintf(bore, sizeof bore, "%.2f", 20.0 + random_below(&chance, 2501) / 100.0);
+        snprintf(spec, sizeof spec, wells, floor, rated, bore);
+        compile_text(&one, spec);
+        const Figure *own = compiled_figure(&one, "aft", FIGURE_PUMPING);
+        const Figure *inside = compiled_figure(&one, "house", FIGURE_FLOODING_TIME);
+        const Finding *found = only_finding(&one, "bilge-race");
+        assert_true(own->low >= pumping->low * (1.0 - 1e-9) && own->high <= pumping->high * (1.0 + 1e-9));
+        assert_true(inside->low >= time->low * (1.0 - 1e-9) && inside->high <= time->high * (1.0 + 1e-9));
+        bool drowns = compiled_figure(&one, "drain", FIGURE_INFLOW)->low > own->high;
+        assert_true((found != NULL) == drowns);
+        broken += drowns;
+        holding += !drowns;
+        compile_free(&one);
+    }
+    assert_true(broken > 5 && holding > 5);
+    compile_free(&whole);
+}
+
 /* Each well has its own finding, and of the openings of one well the one that is surely too much goes before a wider doubt. */
 static void each_well_has_a_finding_of_its_own(void **state)
 {
@@ -458,6 +500,7 @@ int main(void)
         cmocka_unit_test(a_bank_over_the_waterline_has_no_time),
         cmocka_unit_test(a_pump_works_against_what_comes_into_its_own_well),
         cmocka_unit_test(pumps_of_shared_wells_and_those_that_stand_nowhere_count_for_all_of_these),
+        cmocka_unit_test(wells_over_ranges_hold_every_boat_inside),
         cmocka_unit_test(each_well_has_a_finding_of_its_own),
         cmocka_unit_test(the_time_over_ranges_holds_every_time_inside),
     };
