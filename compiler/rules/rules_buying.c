@@ -91,6 +91,25 @@ static const char *say_money(const Judge *judge, Interval amount)
     return say_side(judge, side);
 }
 
+/*
+ * The first thing without a price that is said to be bought, by a supplier or its status, and is not fitted yet: it will cost
+ * something. NULL: none. What was always aboard has no price and costs nothing any more.
+ */
+static const Entity *first_unpriced(const Judge *judge)
+{
+    const Bought *bought = bought_aboard(judge);
+    for (uint32_t i = 0; i < bought->count; i++) {
+        const Entity *thing = bought->things[i];
+        Status status = thing_status(thing);
+        bool is_priced = entity_states(thing, PROP_COMMON_PRICE) || entity_states(thing, PROP_COMMON_QUOTE);
+        bool is_owed = status_is_committed(status) && status != STATUS_FITTED;
+        if (!is_priced && (is_owed || thing_is_to_order(thing, status))) {
+            return thing;
+        }
+    }
+    return NULL;
+}
+
 static void judge_over_budget(Judge *judge, const Entity *goal)
 {
     const Entity *boat = judge->model->boat;
@@ -100,17 +119,23 @@ static void judge_over_budget(Judge *judge, const Entity *goal)
     const Figure *cost = figure_of(judge, boat, FIGURE_COST);
     Span place = place_of(judge, goal, PROP_GOAL_BUDGET);
     Side budget = side_value(judge, goal, PROP_GOAL_BUDGET, 0);
-    Finding *finding = judge_at_most(judge, goal, place, side_figure(cost), budget);
+    const Entity *unpriced = first_unpriced(judge);
+    Side costs = side_figure(cost);
+    costs.value.high = unpriced != NULL ? INFINITY : costs.value.high;
+    Finding *finding = judge_at_most(judge, goal, place, costs, budget);
     if (finding == NULL) {
         return;
+    }
+    if (finding->verdict == VERDICT_OPEN && unpriced != NULL) {
+        finding_left_open(judge, finding, unpriced, PROP_COMMON_PRICE);
     }
     const char *more = cost->remark != NULL ? text_format(judge->arena, "; %s", cost->remark) : "";
     if (finding->verdict == VERDICT_BROKEN) {
         finding_say(
-            judge, finding, "everything costs %s, %s more than `%s` allows%s", say_figure(judge, cost),
+            judge, finding, "everything costs %s, %s more than `%s` allows%s", say_side(judge, costs),
             say_money(judge, interval_subtract(finding->value, finding->limit)), say_name(judge, goal), more);
     } else {
-        finding_say(judge, finding, "everything costs %s, and `%s` allows %s%s", say_figure(judge, cost),
+        finding_say(judge, finding, "everything costs %s, and `%s` allows %s%s", say_side(judge, costs),
                     say_name(judge, goal), say_side(judge, budget), more);
     }
     finding_here(judge, finding,
@@ -385,7 +410,8 @@ static const Rule rules[] = {
         .source = "common practice, no source",
         .why = "What is ordered, here or fitted is bound; what is still to buy grows while it is bought, "
                "which is what the contingency is for. Both together, and what a return has cost, are held "
-               "against the budget. Things without a price are not in the sum, and come on top.",
+               "against the budget. Things without a price are not in the sum, and come on top: "
+               "while one that a supplier or its status says is bought has none, the goal stays open.",
         .breaks = STOVE_FOR("620.00 EUR"),
         .holds = STOVE_FOR("480.00 EUR"),
         .open = STOVE_FOR("450..620 EUR"),

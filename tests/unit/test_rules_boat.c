@@ -232,6 +232,19 @@ static void a_loop_is_told_once_from_its_first_thing(void **state)
     done_with(&c);
 }
 
+/* What is to be bought and has no price costs something: no budget is met by leaving it out. */
+static void a_budget_is_open_while_what_is_bought_has_no_price(void **state)
+{
+    (void)state;
+#define PURSE "supplier quay { lead 2 week }\ngoal purse { budget 500 EUR }\nitem stove { price 300 EUR }\n"
+    expect_sentence(PURSE "item oven { supplier quay }\n", "over-budget",
+                    "everything costs at least 300.00 EUR, and `purse` allows 500.00 EUR; 1 thing has no price");
+    expect_sentence(PURSE "item oven { ordered 2026-01-01 }\n", "over-budget",
+                    "everything costs at least 300.00 EUR, and `purse` allows 500.00 EUR; 1 thing has no price");
+    expect_sentence(PURSE "item oven { supplier quay; price 0..150 EUR }\n", "over-budget", NULL);
+    expect_sentence(PURSE "item keel { fitted 2001-01-01 }\nitem oar\n", "over-budget", NULL);
+}
+
 static void a_goal_says_by_how_much_it_is_missed(void **state)
 {
     (void)state;
@@ -597,6 +610,7 @@ int main(void)
         cmocka_unit_test(a_part_of_a_delivery_leaves_the_rest_late),
         cmocka_unit_test(six_weeks_without_a_word_are_silence),
         cmocka_unit_test(a_budget_that_is_overrun_says_by_how_much),
+        cmocka_unit_test(a_budget_is_open_while_what_is_bought_has_no_price),
         cmocka_unit_test(a_date_with_a_mistake_makes_nobody_silent_or_late),
         cmocka_unit_test(an_option_that_is_bought_while_its_choice_is_open_is_told),
         cmocka_unit_test(what_hangs_on_an_unfed_thing_is_told_once_there),
