@@ -20,6 +20,7 @@ typedef struct Stock {
     const char *lasts; /* "fresh water lasts" */
     const char *last;  /* "the fresh-water tanks together last" */
     const char *does;  /* what a day does with it: "takes" */
+    const char *but;   /* what is left out of that: ", without what ..."; NULL: nothing */
 } Stock;
 
 enum { FUEL_NAMED_MOST = 4 };
@@ -89,7 +90,8 @@ static void judge_supply(Judge *judge, const Stock *supply, const Wish *wish)
                 supply->several ? supply->last : supply->lasts, say_figure(judge, lasts),
                 say_name(judge, wish->day), say_name(judge, wish->goal), say_side(judge, wish->days));
     if (flow != NULL) {
-        finding_here(judge, finding, "such a day %s %s", supply->does, say_figure(judge, flow));
+        finding_here(judge, finding, "such a day %s %s%s", supply->does, say_figure(judge, flow),
+                     supply->but != NULL ? supply->but : "");
     }
     finding_note(judge, finding, place_of(judge, wish->goal, PROP_GOAL_ENDURE), "%s wanted here",
                  say_side(judge, wish->days));
@@ -145,6 +147,25 @@ static const char *say_share(const Judge *judge, const FuelPlan *plan, const Ent
     return say_names(judge, named, *count < FUEL_NAMED_MOST ? *count : FUEL_NAMED_MOST, *count);
 }
 
+/* What draws on some of these tanks and on others too comes after what draws on these alone, and is not counted with it. */
+static const char *left_out(const Judge *judge, const FuelPlan *plan, FuelSet share)
+{
+    const Entity *named[FUEL_NAMED_MOST];
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < plan->burner_count; i++) {
+        FuelSet tanks = plan->burners[i].tanks;
+        if (tanks & share && tanks & ~share) {
+            if (count < FUEL_NAMED_MOST) {
+                named[count] = plan->burners[i].entity;
+            }
+            count++;
+        }
+    }
+    return count > 0 ? text_format(judge->arena, ", without what %s takes from here and elsewhere",
+                                   say_names(judge, named, count < FUEL_NAMED_MOST ? count : FUEL_NAMED_MOST, count))
+                     : NULL;
+}
+
 /* Tanks that feed different things are told apart, each with those that share its load. */
 static void judge_fuel_short(Judge *judge, const Entity *goal)
 {
@@ -163,6 +184,7 @@ static void judge_fuel_short(Judge *judge, const Entity *goal)
         uint32_t count;
         const char *names = say_share(judge, plan, tank, &count);
         Stock supply = {.subject = tank, .several = count > 1, .amount = amount_of(tank), .does = "burns"};
+        supply.but = left_out(judge, plan, fuel_share_of(plan, tank));
         supply.lasts = alone ? "fuel lasts" : text_format(judge->scratch, "the fuel in %s lasts", names);
         supply.last = text_format(judge->scratch, "the fuel in %s together lasts", names);
         judge_supply(judge, &supply, &wish);

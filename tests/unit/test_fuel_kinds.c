@@ -135,6 +135,9 @@ static void what_is_told_of_tanks_together_names_all_of_them(void **state)
             both += of_both;
             alone += of_one;
         }
+        if (of_one && strcmp(f->rule->name, "fuel-short") == 0) {
+            assert_non_null(strstr(f->place_note, "without what `main` takes"));
+        }
         if (of_both && strcmp(f->rule->name, "fuel-short") == 0) {
             assert_non_null(strstr(f->message, "together"));
             assert_null(f->remedies);
