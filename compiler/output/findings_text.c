@@ -227,6 +227,59 @@ static void write_told_with(const Teller *teller, const Finding *finding)
     buf_char(teller->to, '\n');
 }
 
+static bool same_interval(Interval a, Interval b)
+{
+    return a.low == b.low && a.high == b.high;
+}
+
+static bool same_words(const char *a, const char *b)
+{
+    return a == b || (a != NULL && b != NULL && strcmp(a, b) == 0);
+}
+
+static const Entity *panel_of(const Finding *f)
+{
+    bool may = f->rule->once_a_panel && f->verdict == VERDICT_BROKEN && f->waiver == NULL && f->compared;
+    return may && f->looked_at_feed != NULL && !f->looked_at_feed->maker ? f->looked_at_feed->giver : NULL;
+}
+
+/* Whether two findings of one panel lack the same: one is told, and names the other. */
+static bool lacks_the_same(const Finding *a, const Finding *b)
+{
+    const Entity *panel = panel_of(a), *other = panel_of(b);
+    return panel != NULL && other != NULL && panel->name == other->name && a->rule == b->rule && a->severity == b->severity &&
+           same_interval(a->value, b->value) && same_interval(a->limit, b->limit) && same_words(a->only_with, b->only_with);
+}
+
+static bool is_named_before(const Outcome *outcome, const Finding *finding)
+{
+    const Finding *f = panel_of(finding) != NULL ? outcome->findings : finding;
+    while (f != finding && !lacks_the_same(f, finding)) {
+        f = f->next;
+    }
+    return f != finding;
+}
+
+/* "  the same is found of `nav`, `fans` on `main`" */
+static void write_same(const Teller *teller, const Finding *finding)
+{
+    const Model *model = outcome_first(teller->outcome)->model;
+    bool any = false;
+    for (const Finding *f = panel_of(finding) != NULL ? finding->next : NULL; f != NULL; f = f->next) {
+        if (lacks_the_same(finding, f)) {
+            buf_text(teller->to, any ? ", `" : "  the same is found of `");
+            snippet_plain(teller->to, entity_name(model, f->subject));
+            buf_char(teller->to, '`');
+            any = true;
+        }
+    }
+    if (any) {
+        buf_text(teller->to, " on `");
+        snippet_plain(teller->to, entity_name(model, panel_of(finding)));
+        buf_text(teller->to, "`\n");
+    }
+}
+
 /* Said where a reader may wonder: "in every option" only of a thing that the options declare. */
 static void write_options(const Teller *teller, const Finding *finding)
 {
@@ -357,6 +410,7 @@ static void write_finding(Teller *teller, const Finding *finding)
     draw_finding(teller, finding);
     write_settles(teller, finding);
     write_told_with(teller, finding);
+    write_same(teller, finding);
     write_options(teller, finding);
     write_closeness(teller, finding);
     if (finding->guessed) {
@@ -463,7 +517,7 @@ void findings_text(Buf *to, const Outcome *outcome, Colour colour)
     findings_text_mistakes(to, outcome, colour);
     uint32_t held_back = 0;
     for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
-        if (f->waiver != NULL || f->told_with != NULL) {
+        if (f->waiver != NULL || f->told_with != NULL || is_named_before(outcome, f)) {
             continue;
         }
         if (is_held_back(outcome, f)) {

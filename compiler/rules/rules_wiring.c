@@ -142,6 +142,7 @@ static const Rule rules[] = {
     {
         .name = "protect-breaking",
         .severity = SEVERITY_FAULT,
+        .once_a_panel = true,
         .title = "protection can break the short circuit that may stand behind it",
         .basis = ON_BOTH,
         .danger = DANGER_BATTERY,

@@ -4,6 +4,7 @@
  */
 #include "unit/verdict.h"
 
+#include "output/findings_text.h"
 #include "physics/protection.h"
 
 #define US                                                                                              \
@@ -175,6 +176,29 @@ static void in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first(void
     const Finding *f = only_finding(&c, "protect-breaking");
     assert_non_null(f);
     assert_string_equal(f->remedies->text, "protect 10 A breaker hydraulic interrupts 5 kA");
+    compile_free(&c);
+}
+
+/* 3 kA of hydraulic breakers, 1 kA as one states it: each shortfall once, with the names of the others that have it. */
+static void devices_of_a_panel_with_the_same_shortfall_are_told_once(void **state)
+{
+    (void)state;
+#define WAY(NAME, SAYS) \
+    "circuit " NAME " { fed-by main; run 9 ft; wire 14 AWG; protect 10 A breaker " SAYS " }\nload l-" NAME " { fed-by " NAME "; draw 3 A }\n"
+    Compiled c;
+    compile_text(&c, US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+                        "panel main { fed-by house; run 2 ft; wire 2/0 AWG; protect 150 A fuse class-t 5 in from source }\n"
+                        WAY("nav", "hydraulic") WAY("old", "interrupts 1 kA") WAY("fans", "hydraulic") WAY("pumps", "hydraulic")
+                        WAY("set", "hydraulic") "waive protect-breaking on set until 2027-09-01 because \"It is replaced.\"\n");
+    Buf text;
+    buf_init(&text, &c.arena);
+    findings_text(&text, c.outcome, COLOUR_OFF);
+    int told = 0;
+    for (const char *at = text.text; (at = strstr(at, "[protect-breaking]")) != NULL; at++) {
+        told++;
+    }
+    assert_int_equal(told, 2);
+    assert_non_null(strstr(text.text, "  the same is found of `fans`, `pumps` on `main`\n"));
     compile_free(&c);
 }
 
@@ -423,6 +447,7 @@ int main(void)
         cmocka_unit_test(an_element_is_continuous_by_the_time_of_one_filling),
         cmocka_unit_test(a_heater_asks_of_the_bank_what_shore_does_not_cover),
         cmocka_unit_test(in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first),
+        cmocka_unit_test(devices_of_a_panel_with_the_same_shortfall_are_told_once),
         cmocka_unit_test(an_outlet_is_held_to_its_rating),
         cmocka_unit_test(the_device_of_a_pump_follows_its_motor),
         cmocka_unit_test(a_panel_or_switch_is_held_to_the_device_before_it),
