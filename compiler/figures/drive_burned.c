@@ -35,7 +35,10 @@ static void record_specific(Work *work, const Entity *engine)
     }
     Interval density = use_density(work, fuel_burned(work->model, engine));
     Interval power = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
-    bool known = work->state == STATE_KNOWN && curve.count > 0 && power.low > 0.0;
+    if (curve.count == 0) {
+        use_missing(work, engine, PROP_ENGINE_CONSUMPTION);
+    }
+    bool known = work->state == STATE_KNOWN;
     Interval rate = known ? fuel_curve_rate(&curve, speed) : point(0.0);
     buf_text(&formula, ", x {density} / {rated power}");
     work_record(work, FIGURE_RATED_SPECIFIC, engine, NULL,

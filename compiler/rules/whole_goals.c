@@ -204,7 +204,12 @@ static void name_unweighed(Judge *judge, Finding *finding)
     if (count == 0) {
         return;
     }
-    finding_left_open(judge, finding, named[0], PROP_COMMON_MASS);
+    if (count == 1) {
+        finding_left_open(judge, finding, named[0], PROP_COMMON_MASS);
+    } else { /* of one alone nobody wants to hear from which weight on she is too heavy */
+        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE,
+                         text_format(judge->arena, "the mass of %u things", (unsigned)count));
+    }
     finding_remedy(judge, finding, "`mass` on %s; the most that one can weigh is enough",
                    say_names(judge, named, count < NAMED ? count : NAMED, count));
 }

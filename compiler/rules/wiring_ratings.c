@@ -216,8 +216,8 @@ void judge_motor_jam(Judge *judge, const Entity *motor)
         judge_holds(judge);
         return;
     }
-    /* Of a draw that is a range the most counts: what it takes when it works hard is no jam. */
-    Side most = side_number(fmax(jam_times * current->high, jam_least_a), device->unit);
+    Side most = side_figure(current);
+    most.value = (Interval){fmax(jam_times * current->low, jam_least_a), fmax(jam_times * current->high, jam_least_a)};
     Finding *f = judge_at_most(judge, motor, feed_place(judge, feed->guard, PROP_FEED_PROTECT), side_figure(device), most);
     if (f == NULL) {
         return;
