@@ -211,7 +211,7 @@ static const Rule rules[] = {
         .why = "A rag in the impeller stops a pump, and its motor then takes several times its usual current and turns all of it "
                "into heat. A device that was chosen for the cable alone lets that pass until the motor burns, and a bilge pump "
                "that has burnt pumps nothing. Makers state the device that they want. Asked of motors on direct current that "
-               "have a device for themselves; of a draw that is a range, by the most of it.",
+               "have a device for themselves; `draw` is what it takes when it works hard.",
         .breaks = PUMP_BEHIND("40 A fuse class-t"),
         .holds = PUMP_BEHIND("15 A fuse class-t"),
         .open = PUMP_BEHIND("15..40 A fuse class-t"),
