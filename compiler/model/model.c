@@ -117,13 +117,20 @@ UnitPair model_unit(const Model *model, UnitPair unit)
     return model_is_in_feet(model) && unit.unit != UNIT_KW ? unit_customary(unit) : unit;
 }
 
+/* Air and sea are told in degrees Fahrenheit where lengths are in feet; what insulation stands is in Celsius everywhere. */
+static UnitPair unit_of_default(PropId id, UnitPair unit)
+{
+    bool weather = id == PROP_BOAT_AIR_TEMPERATURE || id == PROP_BOAT_SEA_TEMPERATURE;
+    return weather ? (UnitPair){UNIT_FAHRENHEIT, UNIT_NONE} : unit_customary(unit);
+}
+
 /* A default as the owner would write it. */
-static void use_customary_units(const Property *property)
+static void use_customary_units(const Property *property, PropId id)
 {
     for (uint16_t i = 0; property != NULL && i < property->count; i++) {
         Value *value = (Value *)&property->values[i];
         if (value->kind == VALUE_QUANTITY) {
-            value->unit = unit_customary(value->unit);
+            value->unit = unit_of_default(id, value->unit);
         }
     }
 }
@@ -137,7 +144,7 @@ const Property *model_default(const Model *model, PropId id)
     if (spec->defaults[id] == NULL) {
         spec->defaults[id] = read_default(model->checker, id);
         if (model_is_in_feet(model)) {
-            use_customary_units(spec->defaults[id]);
+            use_customary_units(spec->defaults[id], id);
         }
     }
     return spec->defaults[id];

@@ -729,6 +729,8 @@ static void the_working_of_a_boat_in_feet_has_facts_in_inches(void **state)
     make(&made, "edition 1\nboat tern { length 31 ft; beam 11 ft; crew 2; currency USD; basis us }\n"
                 "through-hull raw { bore 1.25 in; height -1.5 ft; seacock yes }\n");
     expect_says(&made, "5.906 in (near the waterline)");
+    expect_says(&made, "| Air | 86 F (assumed) |");
+    expect_says(&made, "| Sea water | 59 F (assumed) |");
     expect_says(&made, "| near the waterline | 150 mm |");
     drop(&made);
 }
