@@ -264,12 +264,22 @@ static void judge_way_back(Judge *judge, const Entity *line)
     finding_remedy(judge, finding, "to %s", say_name(judge, sources.tanks[0]));
 }
 
+/* What a line joins; false where a mistake hides it, and the judgement waits. */
+static bool find_ends(Judge *judge, const Entity *line, const Entity **from, const Entity **to)
+{
+    *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+    *to = entity_reference(line, PROP_FUEL_LINE_TO);
+    if (*from == NULL || *to == NULL || has_mistake(line, PROP_FUEL_LINE_RETURN)) {
+        judge_waiting(judge);
+        return false;
+    }
+    return true;
+}
+
 static void judge_fuel_shut(Judge *judge, const Entity *line)
 {
-    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
-    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
-    if (from == NULL || to == NULL || has_mistake(line, PROP_FUEL_LINE_RETURN)) {
-        judge_waiting(judge);
+    const Entity *from, *to;
+    if (!find_ends(judge, line, &from, &to)) {
         return;
     }
     if (from == to) {
@@ -402,10 +412,8 @@ static void judge_below_top(Judge *judge, const Entity *line, const Entity *tank
 
 static void judge_fuel_valves(Judge *judge, const Entity *line)
 {
-    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
-    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
-    if (from == NULL || to == NULL || has_mistake(line, PROP_FUEL_LINE_RETURN)) {
-        judge_waiting(judge);
+    const Entity *from, *to;
+    if (!find_ends(judge, line, &from, &to)) {
         return;
     }
     if (from == to) {
