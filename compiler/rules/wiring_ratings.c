@@ -203,9 +203,12 @@ void judge_motor_jam(Judge *judge, const Entity *motor)
     if (device == NULL || current == NULL || feed_is_alternating(feed) || device->chosen || !has_device_alone(feed)) {
         return;
     }
-    if (device->state != STATE_KNOWN || current->state != STATE_KNOWN) {
+    if (device->state == STATE_WAITING || current->state == STATE_WAITING) {
         judge_waiting(judge);
         return;
+    }
+    if (device->state != STATE_KNOWN || current->state != STATE_KNOWN) {
+        return; /* what is missing is told of the cable */
     }
     int own = entity_yes(motor, jam_prop(motor));
     if (own == -2) {

@@ -233,6 +233,10 @@ static void the_device_of_a_pump_follows_its_motor(void **state)
     expect_verdict(JAMMING("bilge-pump bp", "5 A", "draw 0.5 A"), "motor-jam", NOTHING, NULL);    /* no smaller one is sold */
     expect_verdict(JAMMING("windlass w", "400 A", "draw 80 A"), "motor-jam", BROKEN_AT_ONE, "w");
     expect_verdict(JAMMING("load lamp", "40 A", "draw 8 A"), "motor-jam", NOTHING, NULL);
+    Compiled undrawn; /* a draw that nobody states is no mistake that a judgement waits for */
+    compile_text(&undrawn, JAMMING("bilge-pump bp", "40 A", ""));
+    assert_int_equal(undrawn.outcome->waiting, 0);
+    compile_free(&undrawn);
     /* One device for several follows no single motor; one of a circuit with one pump does. */
 #define ON_ONE_CIRCUIT(MORE) \
     US AGM "circuit c { fed-by house; run 8 ft; wire 10 AWG insulation 105 C; protect 30 A fuse class-t 5 in from source }\n" \
