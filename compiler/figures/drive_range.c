@@ -65,7 +65,7 @@ static const char *left_out(Work *work, const FuelPlan *plan, const Entity *engi
     uint32_t count = 0;
     buf_init(&text, work->figures->arena);
     for (uint32_t i = 0; i < plan->tank_count && count < 4; i++) {
-        if (!(set & fuel_bit(i)) && fuel_share(plan, i) == 0 && fuel_held(plan->model, plan->tanks[i]) == fuel) {
+        if (!(set & fuel_bit(i)) && fuel_share(plan, i) == 0 && plan->held[i] == fuel) {
             buf_format(&text, "%s`%.*s`", count++ > 0 ? ", " : "not counted, for no line leads from it: ",
                        STR_ARG(entity_name(plan->model, plan->tanks[i])));
         }

@@ -143,6 +143,12 @@ typedef struct Figures {
     const struct PowerDays *power_days; /* banks with the tables of their days: for what plots them; NULL: none */
 } Figures;
 
+/** Whether a thing may have such a figure, told by a bit: most questions are for one that is not there. */
+static inline bool figure_list_may_have(const FigureList *list, FigureId id)
+{
+    return list->has >> id % 64 & 1;
+}
+
 /** None yet: for figures_compute, and for a test that records its own. */
 Figures *figures_new(Arena *arena, const Model *model, Basis basis, Date today);
 

@@ -251,7 +251,9 @@ static void add_tanks(FuelPlan *plan, Arena *arena)
         count++;
     }
     plan->tanks = ARENA_ARRAY(arena, const Entity *, count + 1);
+    plan->held = ARENA_ARRAY(arena, Fuel, count + 1);
     for (const Entity *t = first_tank(plan->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
+        plan->held[plan->tank_count] = fuel_held(plan->model, t);
         plan->tanks[plan->tank_count++] = t;
     }
 }
@@ -263,7 +265,7 @@ static void draw_on(const FuelPlan *plan, FuelBurner *burner)
     FuelSet joined = 0, of_fuel = 0;
     FuelWay way = fuel_sources(plan->model, burner->entity);
     for (uint32_t i = 0; i < plan->tank_count; i++) {
-        Fuel held = way.count > 1 && joined != 0 ? FUEL_UNKNOWN : fuel_held(plan->model, plan->tanks[i]);
+        Fuel held = plan->held[i];
         for (uint32_t w = 1; w < way.count; w++) {
             joined |= way.things[w] == plan->tanks[i] ? fuel_bit(i) : 0;
         }
@@ -432,7 +434,7 @@ void fuel_add_volumes(Work *work, const FuelPlan *plan, FuelSet set, Sum *sum)
 void use_fuel_kinds(Work *work, const FuelPlan *plan, FuelSet set)
 {
     for (uint32_t i = 0; i < plan->tank_count; i++) {
-        if (!(set & fuel_bit(i)) || fuel_held(plan->model, plan->tanks[i]) != FUEL_UNKNOWN) {
+        if (!(set & fuel_bit(i)) || plan->held[i] != FUEL_UNKNOWN) {
             continue;
         }
         if (entity_states(plan->tanks[i], PROP_TANK_FUEL)) {

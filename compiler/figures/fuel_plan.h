@@ -61,6 +61,7 @@ typedef struct FuelBurner {
 typedef struct FuelPlan {
     const Model *model;
     const Entity **tanks;
+    Fuel *held; /* what each of them holds */
     uint32_t tank_count;
     FuelBurner *burners; /* engines, generators, heaters and coolers that burn something, in this order */
     uint32_t burner_count;

@@ -164,7 +164,7 @@ static const Figure *find_among(const Figures *figures, const Entity *subject, K
         return NULL;
     }
     const FigureList *list = &figures->lists[subject->index];
-    if (!(list->has >> key.id % 64 & 1)) {
+    if (!figure_list_may_have(list, key.id)) {
         return NULL;
     }
     for (const Figure *f = list->first; f != NULL; f = f->next) {

@@ -572,7 +572,7 @@ bool finding_same_thing(const Finding *a, const Finding *b)
 /* Whether it can have such a figure at all: most things have not. What is computed as it is asked for is in no list yet. */
 static bool may_have(const Figures *figures, const Entity *subject, FigureId id)
 {
-    return subject != NULL && (figures->before != NULL || figures->lists[subject->index].has >> id % 64 & 1);
+    return subject != NULL && (figures->before != NULL || figure_list_may_have(&figures->lists[subject->index], id));
 }
 
 /* The boat has more figures than all else, and most rules ask for one of them. */

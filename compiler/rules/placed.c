@@ -2,7 +2,6 @@
 #include "rules/placed.h"
 
 #include "figures/water.h"
-#include "model/status.h"
 
 /* A choice of this program: docs/computing.md says why. */
 static const double least_share = 0.5;
@@ -17,9 +16,13 @@ static Side least(void)
     return side_number(least_share, UNIT_ALONE(UNIT_PERCENT));
 }
 
-Answer most_is_placed(const Judge *judge)
+bool rests_on_little(const Judge *judge, const Figure *angle)
 {
-    return ask_at_least(placed_share(judge), least());
+    if (angle == NULL || angle->state != STATE_KNOWN) {
+        return false;
+    }
+    Answer most = ask_at_least(placed_share(judge), least());
+    return most == ANSWER_NO || most == ANSWER_PERHAPS;
 }
 
 static double mass_of(const Judge *judge, const Entity *thing)
@@ -31,13 +34,13 @@ static double mass_of(const Judge *judge, const Entity *thing)
 /* The heaviest that is weighed and has no place. */
 static const Entity *heaviest_unplaced(const Judge *judge)
 {
+    const Bought *bought = bought_aboard(judge);
     const Entity *heaviest = NULL;
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *entity = judge->model->entities[i];
-        bool counts = is_bought(entity) && is_aboard(entity) && entity_states(entity, PROP_COMMON_MASS) &&
-                      !entity_states(entity, PROP_COMMON_AT);
-        if (counts && (heaviest == NULL || mass_of(judge, entity) > mass_of(judge, heaviest))) {
-            heaviest = entity;
+    for (uint32_t i = 0; i < bought->count; i++) {
+        const Entity *thing = bought->things[i];
+        bool counts = is_aboard(thing) && entity_states(thing, PROP_COMMON_MASS) && !entity_states(thing, PROP_COMMON_AT);
+        if (counts && (heaviest == NULL || mass_of(judge, thing) > mass_of(judge, heaviest))) {
+            heaviest = thing;
         }
     }
     return heaviest;
@@ -45,10 +48,10 @@ static const Entity *heaviest_unplaced(const Judge *judge)
 
 static const Entity *first_unweighed(const Judge *judge)
 {
-    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-        const Entity *entity = judge->model->entities[i];
-        if (is_bought(entity) && is_aboard(entity) && !entity_states(entity, PROP_COMMON_MASS)) {
-            return entity;
+    const Bought *bought = bought_aboard(judge);
+    for (uint32_t i = 0; i < bought->count; i++) {
+        if (is_aboard(bought->things[i]) && !entity_states(bought->things[i], PROP_COMMON_MASS)) {
+            return bought->things[i];
         }
     }
     return NULL;

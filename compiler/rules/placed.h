@@ -9,8 +9,11 @@
 
 #include "rules/ask.h"
 
-/** At least half of her displacement is weighed and placed; unknown where one of the two is. */
-Answer most_is_placed(const Judge *judge);
+/**
+ * Whether an angle of her is known although less than half of her displacement is, or perhaps is, weighed and placed: then it
+ * says nothing. angle may be NULL.
+ */
+bool rests_on_little(const Judge *judge, const Figure *angle);
 /**
  * An open finding at a place about a subject because not, or perhaps not, so much is: it hangs on the heaviest thing that
  * has no place, else on one that has no mass, else on a hull that nothing states.

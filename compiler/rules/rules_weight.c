@@ -81,8 +81,7 @@ static void judge_angle(Judge *judge, FigureId id, double most_deg, const char *
         return; /* nothing is placed */
     }
     Side limit = side_number(unit_to_si(UNIT_ALONE(UNIT_DEG), most_deg), UNIT_ALONE(UNIT_DEG));
-    Answer most = most_is_placed(judge);
-    if (angle->state == STATE_KNOWN && (most == ANSWER_NO || most == ANSWER_PERHAPS)) {
+    if (rests_on_little(judge, angle)) {
         Finding *little = judge_little_placed(judge, boat, place_of_name(judge, boat));
         finding_say(judge, little, "what is aboard may %s her: %s, so nobody can tell before at least half of it is", may,
                     say_placed(judge));

@@ -141,29 +141,23 @@ static Told judge_range(Try *try, uint32_t number, double low, double high)
     return told;
 }
 
-/* What all that are asked say together: `told` of one more, `before` of those before it. */
-static Told all_say(const Try *try, uint32_t number, Told told, Told before)
-{
-    bool differ = number > 0 && told != before;
-    return differ || (told == TOLD_BROKEN && !try->all) ? TOLD_NOTHING : told;
-}
-
-static Told judge_all(Try *try)
+/* What all that are asked say together: of that range, or for NULL of what is set in their trials. */
+static Told judge_all(Try *try, const Interval *range)
 {
     Told all = TOLD_NOTHING;
-    for (uint32_t i = 0; i == 0 || (i < try->asked && all != TOLD_NOTHING); i++) {
-        all = all_say(try, i, judge_one(try, &try->cases[i]), all);
+    for (uint32_t i = 0; i < try->asked; i++) {
+        Told told = range != NULL ? judge_range(try, i, range->low, range->high) : judge_one(try, &try->cases[i]);
+        if (told == TOLD_NOTHING || (i > 0 && told != all) || (told == TOLD_BROKEN && !try->all)) {
+            return TOLD_NOTHING;
+        }
+        all = told;
     }
     return all;
 }
 
 Told try_range(Try *try, double low, double high)
 {
-    Told all = TOLD_NOTHING;
-    for (uint32_t i = 0; i == 0 || (i < try->asked && all != TOLD_NOTHING); i++) {
-        all = all_say(try, i, judge_range(try, i, low, high), all);
-    }
-    return all;
+    return judge_all(try, &(Interval){low, high});
 }
 
 bool try_others(Try *try, double low, double high, Told told)
@@ -181,7 +175,7 @@ Told try_word(Try *try, Str word)
         try->cases[i].trial.value->kind = VALUE_WORD;
         try->cases[i].trial.value->u.word = word;
     }
-    return judge_all(try);
+    return judge_all(try, NULL);
 }
 
 Told try_yes(Try *try, bool yes)
@@ -190,7 +184,7 @@ Told try_yes(Try *try, bool yes)
         try->cases[i].trial.value->kind = VALUE_YES_NO;
         try->cases[i].trial.value->u.yes = yes;
     }
-    return judge_all(try);
+    return judge_all(try, NULL);
 }
 
 bool try_may(const Try *try)

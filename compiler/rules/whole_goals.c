@@ -269,9 +269,7 @@ static void judge_goal_figure(Judge *judge, const Entity *goal, PropId prop, boo
 /* Asked of what is placed alone it would mean nothing while that is little. */
 static void judge_goal_trim(Judge *judge, const Entity *goal)
 {
-    const Figure *trim = figure_of(judge, judge->model->boat, FIGURE_TRIM);
-    Answer most = trim != NULL && trim->state == STATE_KNOWN ? most_is_placed(judge) : ANSWER_UNKNOWN;
-    if (most != ANSWER_NO && most != ANSWER_PERHAPS) {
+    if (!rests_on_little(judge, figure_of(judge, judge->model->boat, FIGURE_TRIM))) {
         judge_goal_figure(judge, goal, PROP_GOAL_TRIM, false, false);
         return;
     }
