@@ -4,6 +4,7 @@
 #include "base/num.h"
 
 #include <assert.h>
+#include <limits.h>
 #include <math.h>
 
 /* In mm. */
@@ -286,31 +287,43 @@ static int badness(const Plot *plot, const SvgBox *frame, const Words *placed, c
     return bad;
 }
 
-/* Words stand at whichever corner of their mark covers least: above to the right where all are as good. */
+/* Where words may stand beside their mark, by how far from it: nearer ones first, of these above to the right. */
+typedef struct Corner {
+    bool left, below;
+    double apart_mm;
+} Corner;
+
+static const Corner corners[] = {
+    {false, false, 2.0}, {true, false, 2.0}, {false, true, 2.0}, {true, true, 2.0},
+    {false, false, 8.0}, {true, false, 8.0}, {false, true, 8.0}, {true, true, 8.0},
+};
+
+static SvgBox box_at(const Corner *corner, SvgPoint mark, double width)
+{
+    double height = number_size * 1.2;
+    return (SvgBox){corner->left ? mark.x_mm - corner->apart_mm - width : mark.x_mm + corner->apart_mm,
+                    corner->below ? mark.y_mm + 1.4 : mark.y_mm - 1.0 - height, width, height};
+}
+
+/* Words stand at whichever corner of their mark covers least. */
 static void draw_mark(Svg *svg, const Plot *plot, const SvgBox *frame, SvgPoint at, Str label, Words *placed)
 {
-    static const struct {
-        bool left, below;
-    } corners[] = {{false, false}, {true, false}, {false, true}, {true, true}};
     double width = svg_text_width(label, number_size);
-    double height = number_size * 1.2;
-    int best = 0, least = 0;
-    SvgBox box = {0};
-    for (int i = 0; i < 4; i++) {
-        SvgBox tried = {corners[i].left ? at.x_mm - 2.0 - width : at.x_mm + 2.0,
-                        corners[i].below ? at.y_mm + 1.4 : at.y_mm - 1.0 - height, width, height};
+    const Corner *best = &corners[0];
+    int least = INT_MAX;
+    for (size_t i = 0; i < sizeof corners / sizeof corners[0]; i++) {
+        SvgBox tried = box_at(&corners[i], at, width);
         int bad = badness(plot, frame, placed, &tried);
-        if (i == 0 || bad < least) {
-            best = i;
+        if (bad < least) {
+            best = &corners[i];
             least = bad;
-            box = tried;
         }
     }
-    placed->boxes[placed->count++] = box;
-    SvgPoint words = {corners[best].left ? at.x_mm - 2.0 : at.x_mm + 2.0,
-                      corners[best].below ? at.y_mm + 2.0 + number_size : at.y_mm - 1.6};
+    placed->boxes[placed->count++] = box_at(best, at, width);
+    SvgPoint words = {best->left ? at.x_mm - best->apart_mm : at.x_mm + best->apart_mm,
+                      best->below ? at.y_mm + 2.0 + number_size : at.y_mm - 1.6};
     svg_circle(svg, at, 0.9, SVG_LINE, SVG_WHITE);
-    svg_text_clear(svg, words, number_size, corners[best].left ? SVG_END : SVG_START, label);
+    svg_text_clear(svg, words, number_size, best->left ? SVG_END : SVG_START, label);
 }
 
 void plot_draw(Svg *svg, const Plot *plot)

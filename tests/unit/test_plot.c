@@ -186,6 +186,19 @@ static void words_of_a_mark_keep_clear_of_curves(void **state)
     assert_non_null(strstr(draw(*state, &plot), "font-size=\"2.6\">half way</text>"));
 }
 
+/* Where two curves cross at a mark all four places close to it lie on one of them: the words stand 8 mm off, at (77 + 8, ...). */
+static void words_of_a_mark_on_a_crossing_stand_farther_off(void **state)
+{
+    const double rise_x[] = {3, 7}, rise[] = {0, 100}, x[] = {0, 10}, falling[] = {60, 40};
+    PlotCurve curves[] = {{STR(""), SVG_LINE, rise_x, rise, 2}, {STR(""), SVG_LINE, x, falling, 2}};
+    PlotMark mark = {5, 50, STR("half way")};
+    Plot plot = plain(curves);
+    plot.curve_count = 2;
+    plot.marks = &mark;
+    plot.mark_count = 1;
+    assert_non_null(strstr(draw(*state, &plot), "<text x=\"85\" y=\"45.4\" font-size=\"2.6\">half way</text>"));
+}
+
 static void draw_an_axis_without_length(Bench *bench)
 {
     PlotCurve curve = {STR(""), SVG_LINE, NULL, NULL, 0};
@@ -213,6 +226,7 @@ int main(void)
         BENCH_TEST(the_key_names_each_curve),
         BENCH_TEST(words_of_a_mark_stay_inside),
         BENCH_TEST(words_of_a_mark_keep_clear_of_curves),
+        BENCH_TEST(words_of_a_mark_on_a_crossing_stand_farther_off),
         BENCH_TEST(an_axis_without_length_is_stopped),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
