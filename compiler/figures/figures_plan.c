@@ -478,6 +478,20 @@ static void record_backward(Planner *plan)
     record_holding(plan);
 }
 
+/* When all is ready: of what is left to do by the forward pass; where all is done, when the last of it was. */
+static Interval find_ready(Planner *plan)
+{
+    Interval ready_s = plan_forward(plan->tasks, plan->model->job_count, plan->today_s);
+    double last_s = -INFINITY;
+    for (uint32_t i = 0; i < plan->model->job_count; i++) {
+        if (!plan->tasks[i].done) {
+            return ready_s;
+        }
+        last_s = fmax(last_s, plan->tasks[i].ends_s.high);
+    }
+    return point(last_s);
+}
+
 void figures_plan(Work *work)
 {
     const Model *model = work->model;
@@ -494,7 +508,7 @@ void figures_plan(Work *work)
         }
     }
     make_tasks(&plan);
-    plan.ready_s = plan_forward(plan.tasks, model->job_count, plan.today_s);
+    plan.ready_s = find_ready(&plan);
     for (uint32_t i = 0; i < model->job_count; i++) {
         if (!is_done(model->jobs[i])) {
             record_start(&plan, model->jobs[i], &plan.tasks[i]);

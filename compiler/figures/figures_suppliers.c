@@ -26,6 +26,24 @@ static Record late_record(Date promised, Date came, bool here)
                     .most_d = point(late)};
 }
 
+static Record either(Record a, Record b)
+{
+    return (Record){.promises = interval_hull(a.promises, b.promises),
+                    .kept = interval_hull(a.kept, b.kept),
+                    .owing = interval_hull(a.owing, b.owing),
+                    .late_d = interval_hull(a.late_d, b.late_d),
+                    .most_d = interval_hull(a.most_d, b.most_d)};
+}
+
+/* Of a thing that is fitted no day may be stated on which it came: it was any up to that of its fitting. */
+static Record came_record(const Purchase *purchase, Date promised)
+{
+    if (purchase->last_arrival != NULL) {
+        return late_record(promised, property_date(purchase->last_arrival), true);
+    }
+    return either(late_record(promised, promised, true), late_record(promised, property_date(purchase->last_fitting), true));
+}
+
 /* What a thing adds if it is on its way, or has come. */
 static Record record_of(const Purchase *purchase, bool coming, Date today)
 {
@@ -34,21 +52,12 @@ static Record record_of(const Purchase *purchase, bool coming, Date today)
         Date promised = property_date(purchase->first_promise);
         if (coming && promised < today) {
             record = late_record(promised, today, false);
-        } else if (!coming && purchase->last_arrival != NULL) {
-            record = late_record(promised, property_date(purchase->last_arrival), true);
+        } else if (!coming && (purchase->last_arrival != NULL || purchase->last_fitting != NULL)) {
+            record = came_record(purchase, promised);
         }
     }
     record.owing = point(coming);
     return record;
-}
-
-static Record either(Record a, Record b)
-{
-    return (Record){.promises = interval_hull(a.promises, b.promises),
-                    .kept = interval_hull(a.kept, b.kept),
-                    .owing = interval_hull(a.owing, b.owing),
-                    .late_d = interval_hull(a.late_d, b.late_d),
-                    .most_d = interval_hull(a.most_d, b.most_d)};
 }
 
 static void note(Record *record, const Purchase *purchase, Date today)

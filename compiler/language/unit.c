@@ -435,13 +435,22 @@ static void write_day(Buf *buf, double si)
     date_write(buf, (Date)(day > last ? last : day < first ? first : day));
 }
 
+/* Hours that are whole are told whole: they are readings of a meter, which is compared with them digit by digit. */
+static int digits_of(UnitPair pair, double number)
+{
+    enum { DIGITS_OF_A_METER = 7 };
+    bool whole = fabs(number - round(number)) <= 1e-9 * fabs(number);
+    return pair.unit == UNIT_H && pair.per == UNIT_NONE && whole ? DIGITS_OF_A_METER : dimension_digits(unit_dimension(pair));
+}
+
 static void write_number(Buf *buf, UnitPair pair, double si)
 {
     if (pair.unit == UNIT_DATE) {
         write_day(buf, si);
         return;
     }
-    num_write(buf, without_residue(unit_from_si(pair, si), pair), dimension_digits(unit_dimension(pair)));
+    double number = without_residue(unit_from_si(pair, si), pair);
+    num_write(buf, number, digits_of(pair, number));
 }
 
 /* `12.5` or `30..50`; one number where the ends differ less than their digits show. */

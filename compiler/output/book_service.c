@@ -209,21 +209,12 @@ static bool is_planned(const Line *line)
     return !line->service->by_hours && is_counted(line) && !is_often(line);
 }
 
-static Date month_begin(Date day, int months_on)
-{
-    int year, month, of_month;
-    date_parts(day, &year, &month, &of_month);
-    return date_add_months(date_of(year, month, 1), months_on);
-}
-
-static void month_rows(const Plan *plan, int months_on, bool *begun)
+static void day_rows(const Plan *plan, Date day, bool *begun)
 {
     Book *book = plan->book;
-    Date from = month_begin(plan->today, months_on), until = month_begin(plan->today, months_on + 1);
-    from = from > plan->today ? from : plan->today;
     for (const Line *l = plan->lines; l != NULL; l = l->next) {
-        Date day;
-        if (!is_planned(l) || !due_within(plan, l, from, until < plan->end ? until : plan->end, &day)) {
+        Date due;
+        if (!is_planned(l) || !due_within(plan, l, day, day + 1, &due)) {
             continue;
         }
         if (!*begun) {
@@ -249,8 +240,8 @@ static void write_calendar(const Plan *plan)
     }
     markdown_heading(&book->md, 3, STR("The coming year"), NULL);
     write_often(plan);
-    for (int month = 0; month <= MONTHS; month++) {
-        month_rows(plan, month, &begun);
+    for (Date day = plan->today; day < plan->end; day++) {
+        day_rows(plan, day, &begun);
     }
     book_say(book,
              "From %s to %s, each done on its day; what is overdue, today. How often in a range counts from "

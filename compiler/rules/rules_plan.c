@@ -169,6 +169,49 @@ static void judge_out_of_order(Judge *judge, const Entity *job)
     }
 }
 
+/* needs-dropped */
+
+/* What stands in the place of a thing that is not bought; NULL: nothing says so. */
+static const Entity *replacement_of(const Model *model, const Entity *dropped)
+{
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *thing = model->entities[i];
+        if (!(thing->flags & ENTITY_DROPPED) && entity_names(thing, PROP_COMMON_REPLACES, dropped)) {
+            return thing;
+        }
+    }
+    return NULL;
+}
+
+static void tell_dropped(Judge *judge, const Entity *job, const Value *value)
+{
+    const Entity *thing = value->u.entity;
+    const Entity *instead = replacement_of(judge->model, thing);
+    Finding *finding = judge_broken(judge, job, value_span(judge->model, value));
+    finding_at(finding, thing);
+    finding_say(judge, finding, "`%s` needs `%s`, which is dropped: the plan waits for nothing in its place", say_name(judge, job),
+                say_name(judge, thing));
+    if (instead != NULL) {
+        finding_remedy(judge, finding, "`needs %s`, which replaces it", say_name(judge, instead));
+    } else {
+        finding_remedy(judge, finding, "`needs` with what comes instead of it, or without it");
+    }
+}
+
+static void judge_needs_dropped(Judge *judge, const Entity *job)
+{
+    const Property *needs = entity_states(job, PROP_JOB_DONE) ? NULL : entity_property(job, PROP_JOB_NEEDS);
+    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+        const Value *value = property_value(needs, i);
+        bool thing = value->kind == VALUE_REFERENCE && value->u.entity != NULL;
+        if (thing && value->u.entity->flags & ENTITY_DROPPED) {
+            tell_dropped(judge, job, value);
+        } else if (thing) {
+            judge_holds(judge);
+        }
+    }
+}
+
 /* dated-ahead */
 
 /* What lines state that something has happened, by PropId. */
@@ -273,6 +316,20 @@ static const Rule rules[] = {
         .never_open = a_day_is_past_or_not,
         .kinds = {KIND_JOB},
         .judge = judge_out_of_order,
+    },
+    {
+        .name = "needs-dropped",
+        .severity = SEVERITY_WARNING,
+        .title = "no job that is left to do needs what is dropped",
+        .basis = ON_BOTH,
+        .source = "critical path method; common practice, no source",
+        .why = "What is dropped never comes, and the plan does not wait for it: the job looks ready to begin, though what is "
+               "to be fitted in its place may be months away.",
+        .breaks = STOVE_JOB("status dropped") "heater stove-2 { replaces stove }\n",
+        .holds = STOVE_JOB(""),
+        .never_open = a_day_is_past_or_not,
+        .kinds = {KIND_JOB},
+        .judge = judge_needs_dropped,
     },
     {
         .name = "dated-ahead",

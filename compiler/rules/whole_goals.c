@@ -429,6 +429,21 @@ static void judge_plan_end(Judge *judge, const Entity *goal, Date ready)
     remedy_critical(judge, finding);
 }
 
+/* All is done: whether it was by the day. */
+static void judge_done_by(Judge *judge, const Entity *goal, Date ready)
+{
+    const Figure *end = figure_of(judge, judge->model->boat, FIGURE_READY);
+    if (end == NULL || end->state != STATE_KNOWN || end->high <= (double)ready * SECONDS_A_DAY) {
+        judge_holds(judge);
+        return;
+    }
+    Date last = (Date)(end->high / SECONDS_A_DAY);
+    Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
+    finding_say(judge, finding, "`%s` asked that all is ready by %s; the last job was done on %s, %s later", say_name(judge, goal),
+                say_date(judge, ready), say_date(judge, last), say_days(judge, last - ready));
+    finding_remedy(judge, finding, "the day that it became, `ready %s`", say_date(judge, last));
+}
+
 static void judge_ready(Judge *judge, const Entity *goal)
 {
     const Property *line = entity_property(goal, PROP_GOAL_READY);
@@ -446,7 +461,7 @@ static void judge_ready(Judge *judge, const Entity *goal)
         }
     }
     if (left == 0) {
-        judge_holds(judge);
+        judge_done_by(judge, goal, ready);
     } else if (judge->today > ready) {
         tell_overdue(judge, goal, ready, first, left);
     } else {

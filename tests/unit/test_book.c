@@ -766,6 +766,21 @@ static void strings_are_counted_by_their_product(void **state)
 }
 
 /* A name in backquotes is a name, wherever a sentence of the program stands. */
+/* Three of one month stand by their days, whatever the order of the spec. */
+static void the_coming_year_is_in_the_order_of_its_days(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "item a { fitted 2026-03-10; service every 24 month \"A\" last 2026-02-10 }\n"
+                     "item b { fitted 2026-03-10; service every 24 month \"B\" last 2026-02-01 }\n"
+                     "item c { fitted 2026-01-10; service every 24 month \"C\" last 2026-02-05 }\n");
+    const char *a = strstr(made.book.text, "| 2028-02-10 | `a`"), *b = strstr(made.book.text, "| 2028-02-01 | `b`");
+    const char *c = strstr(made.book.text, "| 2028-02-05 | `c`");
+    assert_true(a != NULL && b != NULL && c != NULL);
+    assert_true(b < c && c < a);
+    drop(&made);
+}
+
 static void no_backquote_of_a_sentence_is_escaped(void **state)
 {
     (void)state;
@@ -829,6 +844,7 @@ int main(void)
         cmocka_unit_test(the_working_of_a_boat_in_feet_has_facts_in_inches),
         cmocka_unit_test(a_table_prints_all_of_a_list),
         cmocka_unit_test(strings_are_counted_by_their_product),
+        cmocka_unit_test(the_coming_year_is_in_the_order_of_its_days),
         cmocka_unit_test(alternating_current_has_a_picture_of_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -132,6 +132,19 @@ static void suppliers_are_known_by_what_they_kept(void **state)
     compile_free(&c);
 }
 
+/* Fitted on 10 February without a day of arrival: it came on some day up to then, kept or up to 20 days late. */
+static void what_is_fitted_came_on_some_day_before(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "item cup { supplier quay; ordered 2026-12-01; promised 2027-01-21; fitted 2027-02-10 }\n"
+                          "item pot { supplier quay; ordered 2026-12-01; promised 2027-02-21; fitted 2027-02-10 }\n");
+    expect(&c, "quay", FIGURE_PROMISES, "", 2.0, 2.0);
+    expect(&c, "quay", FIGURE_KEPT, "", 1.0, 2.0);
+    expect(&c, "quay", FIGURE_LATE_MOST, "", 0.0, 20.0 * SECONDS_A_DAY);
+    compile_free(&c);
+}
+
 /*
  * Two of perhaps four came on the last day of January, promised for the 21st: kept by ten days late, or owed since then, 39
  * days as of the first of March.
@@ -197,6 +210,7 @@ int main(void)
         cmocka_unit_test(money_is_due_in_months),
         cmocka_unit_test(what_is_on_order_comes_after_the_lead_time_of_its_supplier),
         cmocka_unit_test(suppliers_are_known_by_what_they_kept),
+        cmocka_unit_test(what_is_fitted_came_on_some_day_before),
         cmocka_unit_test(what_is_owed_hangs_on_how_many_are_wanted),
         cmocka_unit_test(a_lead_that_is_assumed_is_told_with_the_day),
         cmocka_unit_test(what_is_bought_and_broken_is_told_once),

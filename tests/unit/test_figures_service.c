@@ -142,6 +142,8 @@ static void what_is_overdue_is_told_by_day_and_by_hours(void **state)
                  "\"Oil\" of `iron` may have been due at 1300 h; the meter of `iron` shows 1290..1310 h");
     expect_found(ENGINE("hours 820 h") GENSET("hours 430 h; service every 100 h \"Oil\" last 2026-09-01 at 310 h"),
                  "\"Oil\" of `genset` was due at 410 h; the meter of `genset` shows 430 h");
+    expect_found(BOAT GENSET("hours 12107 h; service every 150 h \"Oil\" last 2026-09-01 at 11953 h"), /* each of its digits counts */
+                 "\"Oil\" of `genset` was due at 12103 h; the meter of `genset` shows 12107 h");
     Compiled c; /* a meter that nobody has read is missing, once */
     compile_clean(&c, BOAT GENSET("service every 100 h \"Oil\" last 2026-09-01 at 310 h"));
     assert_null(compiled_finding(&c, "service-overdue"));

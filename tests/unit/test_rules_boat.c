@@ -280,6 +280,21 @@ static void a_day_to_be_ready_by_is_missed_by_the_plan_and_by_the_calendar(void 
     snprintf(text, sizeof text, "%sgoal launch { ready 2027-02-26 }\n", jobs);
     expect_sentence(text, "goal-missed",
                     "`launch` asked all to be ready 3 days ago; `rig` and 1 more are not done");
+    /* All is done: it was ready when the last job was. */
+    expect_sentence("goal launch { ready 2027-02-10 }\njob paint { takes 3 d; done 2027-02-13 }\njob rig { takes 1 d; done 2027-02-09 }\n",
+                    "goal-missed",
+                    "`launch` asked that all is ready by 2027-02-10; the last job was done on 2027-02-13, 3 days later");
+    expect_sentence("goal launch { ready 2027-02-13 }\njob paint { takes 3 d; done 2027-02-13 }\njob rig { takes 1 d; done 2027-02-09 }\n",
+                    "goal-missed", NULL);
+}
+
+/* What is dropped never comes, and no day of the plan hangs on it; what is done needs nothing any more. */
+static void what_is_dropped_is_told_to_the_jobs_that_need_it(void **state)
+{
+    (void)state;
+    expect_sentence("item mast { status dropped }\nitem pole { replaces mast }\njob rig { takes 3 d; needs mast }\n",
+                    "needs-dropped", "`rig` needs `mast`, which is dropped: the plan waits for nothing in its place");
+    expect_sentence("item mast { status dropped }\njob rig { takes 3 d; needs mast; done 2027-02-09 }\n", "needs-dropped", NULL);
 }
 
 /* The day, 2027-03-01, and sums of days worked by hand. */
@@ -618,6 +633,7 @@ int main(void)
         cmocka_unit_test(a_loop_is_told_once_from_its_first_thing),
         cmocka_unit_test(a_goal_says_by_how_much_it_is_missed),
         cmocka_unit_test(a_day_to_be_ready_by_is_missed_by_the_plan_and_by_the_calendar),
+        cmocka_unit_test(what_is_dropped_is_told_to_the_jobs_that_need_it),
         cmocka_unit_test(what_holds_all_up_is_told_with_the_days_that_it_costs),
         cmocka_unit_test(what_must_be_ordered_is_told_when_its_day_has_come),
         cmocka_unit_test(without_a_day_to_be_ready_by_no_order_is_late),
