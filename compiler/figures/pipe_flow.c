@@ -19,6 +19,12 @@ static Interval head_of(const Entity *pump, PropId prop, Interval value)
     return length ? value : interval_scale(value, scale);
 }
 
+bool pump_has_curve(const Entity *pump)
+{
+    bool head = entity_states(pump, PROP_PUMP_SHUT_OFF) || entity_states(pump, PROP_PUMP_PRESSURE);
+    return entity_yes(pump, PROP_PUMP_HAND) != 1 || (head && entity_states(pump, PROP_PUMP_FLOW));
+}
+
 Curve use_curve(Line *line, Sum *sum)
 {
     const Entity *pump = line->pump;

@@ -37,6 +37,10 @@ typedef struct Curve {
     Interval flow, shut_off, most;
 } Curve;
 
+/**
+ * Whether a pump has a curve that its flow can be computed from: not one that is worked by hand or foot, unless it states one.
+ */
+bool pump_has_curve(const Entity *pump);
 /* Uses the curve of the line's pump; where no shut-off is stated, the pressure at which it stops stands for it. */
 Curve use_curve(Line *line, Sum *sum);
 /** Uses what a hose loses: its run, bore, bends and rise. */

@@ -28,7 +28,7 @@ void record_head(Line *line)
 
 /*
  * How high, and against how much, the water is drawn up: height and loss of the suction at the pump's flow. From several
- * tanks: by the way that asks for most.
+ * tanks: by the way that asks for most. Of a pump without a curve, that a hand works, the height alone.
  */
 void record_suction(Line *line)
 {
@@ -37,8 +37,13 @@ void record_suction(Line *line)
     const Suction *worst = &line->pipes->suctions[0];
     sum_begin(&sum, line->work);
     use_suction(line, &sum, "");
-    sum_label(&sum, line->work, ", at ", line->pump, "flow");
-    Interval flow = use_figure(line->work, pump_flow(line)).value;
+    Interval flow = point(0.0);
+    if (pump_has_curve(line->pump)) {
+        sum_label(&sum, line->work, ", at ", line->pump, "flow");
+        flow = use_figure(line->work, pump_flow(line)).value;
+    } else {
+        buf_text(&sum.formula, ", the height alone");
+    }
     for (uint32_t i = 0; i < line->pipes->suction_count && line->work->state == STATE_KNOWN; i++) {
         Interval lift = suction_of(line, &line->pipes->suctions[i], flow);
         worst = lift.high > most.high ? &line->pipes->suctions[i] : worst;

@@ -7,6 +7,8 @@
  * stops. A tap loses what an open globe valve does. With everything open, all hoses from a joint begin at one head, and
  * each tap takes what its way lets through.
  *
+ * One that is worked by hand or foot gives what the hand gives: nothing is computed of it, unless it states a curve all the same.
+ *
  * Pumps are looked at one at a time. A tap to which several bring water (one worked by foot, say, for the day that the
  * other fails) has its figures by each of them, and gets what the strongest brings.
  */
@@ -158,6 +160,12 @@ static bool serves_taps(const Pipes *pipes)
 
 static void record_pump(Line *line)
 {
+    if (!pump_has_curve(line->pump)) {
+        if (entity_states(line->pump, PROP_PUMP_SELF_PRIMING) && line->pipes->suction_count > 0) {
+            record_suction(line);
+        }
+        return;
+    }
     record_taps(line);
     uint32_t other = first_other_outlet(line->pipes);
     if (line->tap_count > 0) {
@@ -192,6 +200,9 @@ static void count_pumps(Line *line)
 {
     const Model *model = line->work->model;
     for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (!pump_has_curve(pump)) {
+            continue;
+        }
         pipes_walk(line->pipes, pump);
         for (uint32_t i = 1; i < line->pipes->step_count; i++) {
             const PipeStep *step = &line->pipes->steps[i];

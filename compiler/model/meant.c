@@ -30,6 +30,7 @@ static const Usual usual_kinds[] = {
     {"gas-bottle gas-cylinder propane", "gas-locker"},
     {"seacock skin-fitting thru-hull", "through-hull"},
     {"pipe tube tubing", "hose"},
+    {"foot-pump hand-pump galley-pump water-pump", "pump"},
     {"prop", "propeller"},
     {"bow-thruster stern-thruster", "thruster"},
     {"wheel tiller autopilot", "steering"},
@@ -91,6 +92,7 @@ static const Usual usual[] = {
     {"received delivered came", "arrived"},
     {"installed mounted", "fitted"},
     {"duration time takes-time", "takes"},
+    {"foot by-hand by-foot hand-operated foot-operated manual-pump", "hand"},
     {"requires parts", "needs"},
 };
 

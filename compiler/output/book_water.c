@@ -11,6 +11,7 @@ static const BookColumn pump_columns[] = {
     VALUE_COLUMN("Starts at", PROP_PUMP_CUT_IN),
     VALUE_COLUMN("Stops at", PROP_PUMP_PRESSURE),
     VALUE_COLUMN("Self-priming", PROP_PUMP_SELF_PRIMING),
+    VALUE_COLUMN("By hand or foot", PROP_PUMP_HAND),
     VALUE_COLUMN("Accumulator", PROP_PUMP_ACCUMULATOR),
     FIGURE_COLUMN("Moves with everything open", FIGURE_FLOW),
     FIGURE_COLUMN("Against", FIGURE_HEAD),

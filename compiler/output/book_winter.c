@@ -34,6 +34,16 @@ static bool has_accumulator(const Entity *pump)
     return entity_states(pump, PROP_PUMP_ACCUMULATOR);
 }
 
+static bool is_by_hand(const Entity *pump)
+{
+    return entity_yes(pump, PROP_PUMP_HAND) == 1;
+}
+
+static bool has_motor(const Entity *pump)
+{
+    return !is_by_hand(pump);
+}
+
 static bool has_seacock(const Entity *fitting)
 {
     return entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) == 1;
@@ -70,7 +80,7 @@ static const Step on_leaving[] = {
      "; move each through its whole way while you are there. A cockpit drain stays open"},
     {KIND_THROUGH_HULL, has_none_stated, "Look at hose and clamps of ",
      ": no seacock is stated, so nothing shuts the sea out if one comes off"},
-    {KIND_PUMP, NULL, "Switch off ", ": a hose that comes off then empties no tank into the bilge"},
+    {KIND_PUMP, has_motor, "Switch off ", ": a hose that comes off then empties no tank into the bilge"},
     {KIND_WATER_HEATER, NULL, "Switch off the element of ", ": one that is forgotten, or dry, burns out"},
     {KIND_BILGE_PUMP, is_automatic, "Lift the switch of ", ": it has to start by itself, and stays on"},
 };
@@ -81,8 +91,9 @@ static const Step before_frost[] = {
     {KIND_TANK, holds_fresh, "Empty ", " and leave the inspection opening ajar to dry"},
     {KIND_FIXTURE, has_hot_water, "Open the taps of ", ", hot and cold, and leave them open"},
     {KIND_FIXTURE, has_cold_water_alone, "Open the taps of ", " and leave them open"},
-    {KIND_PUMP, NULL, "Run ",
+    {KIND_PUMP, has_motor, "Run ",
      " for a moment until no more water comes, then switch off; drain housing and strainer"},
+    {KIND_PUMP, is_by_hand, "Work ", " until no more water comes, and let what is left out of housing and strainer"},
     {KIND_PUMP, has_accumulator, "Let the water out of the accumulator of ", "; its air stays in"},
     {KIND_TANK, holds_waste, "Pump out and rinse ", ": what stays in its hoses freezes"},
     {KIND_TOILET, is_carried, "Carry ", " ashore, empty it and leave it open to dry"},

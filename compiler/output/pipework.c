@@ -58,6 +58,9 @@ static Str more_of(const Book *book, const Entity *thing)
         if (text.length == 0) {
             add_part(&text, "free ", book_value(book, thing, PROP_PUMP_FLOW, 0));
         }
+        if (entity_yes(thing, PROP_PUMP_HAND) == 1) {
+            add_part(&text, "", STR("by hand or foot"));
+        }
         break;
     case KIND_FIXTURE: add_part(&text, "gets ", book_figure_short(book, thing, FIGURE_FLOW, NULL)); break;
     case KIND_WATER_HEATER:

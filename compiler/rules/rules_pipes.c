@@ -5,7 +5,7 @@
 #include "rules/pipes.h"
 #include "rules/plumbing.h"
 
-#include "figures/pipes.h"
+#include "figures/pipe_flow.h"
 #include "rules/families.h"
 
 #include <math.h>
@@ -26,8 +26,9 @@ static void judge_suction(Judge *judge, const Entity *pump)
     }
     finding_about(finding, PROP_PUMP_SELF_PRIMING);
     finding_say(judge, finding,
-                "`%s` has to draw %s, height and suction hose together%s%s, and primes itself up to %s",
-                say_name(judge, pump), say_figure(judge, lift), lift->remark != NULL ? ", " : "",
+                "`%s` has to draw %s, %s%s%s, and primes itself up to %s",
+                say_name(judge, pump), say_figure(judge, lift),
+                pump_has_curve(pump) ? "height and suction hose together" : "the height alone", lift->remark != NULL ? ", " : "",
                 lift->remark != NULL ? lift->remark : "", say_side(judge, primes));
     finding_remedy(judge, finding, "a lower place for the pump, or a wider and shorter suction hose");
 }
@@ -265,7 +266,9 @@ static const Rule rules[] = {
             "tap. Each tap is looked at by itself, by the worse of its cold and its hot way; what it gets "
             "with everything open is told beside it; of several pumps to one tap the strongest counts, and of "
             "several tanks that a pump may draw from the one that lets least through. Where hoses are not "
-            "stated nothing is computed.",
+            "stated nothing is computed, nor what a pump gives that is worked by hand or foot (`hand yes`) and states no "
+            "`flow` and `shut-off`: of such a one the height that it draws is held against its `self-priming`, where it "
+            "states that.",
      .breaks = LINE("shut-off 3 bar", "bore 13 mm; rise 0.4 m", "bore 6 mm; rise 0.8 m"),
      .holds = LINE("shut-off 3 bar", "bore 13 mm; rise 0.4 m", "bore 13 mm; rise 0.8 m"),
      .open = LINE("shut-off 3 bar", "bore 13 mm; rise 0.4 m", "bore 6..13 mm; rise 0.8 m"),

@@ -166,7 +166,8 @@ static void steps_fit_what_a_thing_is(void **state)
                      "through-hull scupper { bore 38 mm; height 0.2 m; seacock no }\n"
                      "fixture basin { drains-to scupper }\n"
                      "tank box { holds black; capacity 20 l; portable yes }\n"
-                     "toilet potty { worked-by hand; to box; portable yes }\n");
+                     "toilet potty { worked-by hand; to box; portable yes }\n"
+                     "pump treadle { from fresh; hand yes }\n");
     const char *book = text_of(&made, "book.md");
     assert_non_null(strstr(book, "Open the taps of `basin` and leave them open"));
     assert_null(strstr(book, "hot and cold"));
@@ -174,6 +175,8 @@ static void steps_fit_what_a_thing_is(void **state)
     assert_null(strstr(book, "both hoses"));
     assert_null(strstr(book, "Pump out and rinse"));
     assert_non_null(strstr(book, "Look at hose and clamps of `scupper`: no seacock"));
+    assert_non_null(strstr(book, "Work `treadle` until no more water comes"));
+    assert_null(strstr(book, "Switch off `treadle`")); /* nothing to switch */
     compile_free(&made.compiled);
 }
 

@@ -327,6 +327,31 @@ static void a_mistake_in_a_hose_makes_it_wait(void **state)
                    "unplumbed", WAITING, NULL);
 }
 
+/*
+ * What a hand or a foot gives is nobody's curve: nothing is computed of such a pump or its tap, and nothing asked; it is
+ * still held to the height that it says it draws, 0.6 m here.
+ */
+static void a_pump_that_is_worked_by_hand_is_asked_for_no_curve(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT DRAIN "pump pump { from fresh; hand yes }\n" TAP("tap", "flow 5 l/min")
+                         HOSE("suction", "fresh", "pump", "bore 10 mm; run 1.5 m; rise 0.6 m")
+                             HOSE("delivery", "pump", "tap", "bore 10 mm; run 2 m"));
+    assert_null(compiled_finding(&c, "unmeasured"));
+    assert_null(compiled_finding(&c, "pump-starved"));
+    assert_null(compiled_finding(&c, "unpowered"));
+    assert_null(compiled_figure(&c, "tap", FIGURE_FLOW));
+    compile_free(&c);
+    expect_verdict(BOAT DRAIN "pump pump { from fresh; hand yes; self-priming 0.3 m }\n"
+                       HOSE("suction", "fresh", "pump", "bore 10 mm; run 1.5 m; rise 0.6 m")
+                           HOSE("delivery", "pump", "drain", "bore 10 mm; run 2 m"),
+                   "pump-starved", BROKEN_AT_ONE, "pump");
+    compile_text(&c, ONE_TAP("hand yes; flow 13 l/min; shut-off 31 m", "bore 10 mm; run 4.5 m; bends 0"));
+    assert_non_null(compiled_figure(&c, "tap", FIGURE_FLOW)); /* who states a curve has it used */
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -346,6 +371,7 @@ int main(void)
         cmocka_unit_test(a_bowl_gets_its_flushing_water),
         cmocka_unit_test(a_hot_tap_hangs_on_a_heater),
         cmocka_unit_test(a_mistake_in_a_hose_makes_it_wait),
+        cmocka_unit_test(a_pump_that_is_worked_by_hand_is_asked_for_no_curve),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
