@@ -35,17 +35,47 @@ static People use_people(Work *work)
     return people;
 }
 
+/* What a person brings a composting toilet, of which nothing but the liquids fills a bottle or a tank. */
+static const Interval liquids_m3 = {0.8e-3, 2e-3};
+
+static bool is_composting(const Entity *toilet)
+{
+    return str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting");
+}
+
 /* A composting toilet is not flushed, unless it says so. */
 static bool is_flushed(const Entity *toilet)
 {
-    return !str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting") ||
-           entity_states(toilet, PROP_TOILET_FLUSH);
+    const Value *flush = property_value(entity_property(toilet, PROP_TOILET_FLUSH), 0);
+    bool none = flush->kind == VALUE_QUANTITY && flush->u.quantity.high <= 0.0;
+    return !is_composting(toilet) || (entity_states(toilet, PROP_TOILET_FLUSH) && !none);
 }
 
-/* Water that goes through one of the toilets in a day, if all toilets are used alike. */
-static void add_flushes(Work *work, Sum *sum, const Entity *day, const People *people, const Entity *toilet)
+/* A toilet's part of what the crew brings to all of them, if they are used alike. */
+static Interval use_share(Work *work, Sum *sum, const People *people, const Entity *toilet, Interval term)
 {
     double own = count_of(toilet);
+    if (own >= people->toilets) {
+        return term;
+    }
+    sum_label(sum, work, " x ", toilet, "share");
+    use_fact(work, "its share of the flushes", point(own / people->toilets), UNIT_ALONE(UNIT_PERCENT),
+             "all toilets are used alike");
+    return interval_scale(term, own / people->toilets);
+}
+
+static void add_liquids(Work *work, Sum *sum, const People *people, const Entity *toilet)
+{
+    sum_next(sum);
+    sum_label(sum, work, "{crew} x ", toilet, "liquids");
+    use_fact(work, "liquids that a person brings it in a day", liquids_m3, UNIT_ALONE(UNIT_L),
+             "medical references, the usual range of grown persons (second hand)");
+    sum_add(sum, use_share(work, sum, people, toilet, interval_multiply(people->crew, liquids_m3)));
+}
+
+/* Water that goes through one of the toilets in a day. */
+static void add_flushes(Work *work, Sum *sum, const Entity *day, const People *people, const Entity *toilet)
+{
     sum_next(sum);
     sum_label(
         sum, work, "{crew} x ", day,
@@ -54,13 +84,7 @@ static void add_flushes(Work *work, Sum *sum, const Entity *day, const People *p
     sum_label(sum, work, " x ", toilet, "flush");
     Interval term = interval_multiply(interval_multiply(people->crew, flushes),
                                       use_value(work, toilet, PROP_TOILET_FLUSH, 0).value);
-    if (own < people->toilets) {
-        sum_label(sum, work, " x ", toilet, "share");
-        use_fact(work, "its share of the flushes", point(own / people->toilets), UNIT_ALONE(UNIT_PERCENT),
-                 "all toilets are used alike");
-        term = interval_scale(term, own / people->toilets);
-    }
-    sum_add(sum, term);
+    sum_add(sum, use_share(work, sum, people, toilet, term));
 }
 
 static void add_showers(Work *work, Sum *sum, const Entity *day, Interval crew)
@@ -97,10 +121,17 @@ bool black_of_day(Work *work, const Entity *day, Sum *sum)
     for (const Entity *toilet = first_aboard(work->model, KIND_TOILET); toilet != NULL;
          toilet = next_aboard(toilet)) {
         const Entity *to = entity_reference(toilet, PROP_TOILET_TO);
+        if (to == NULL && is_composting(toilet) && !entity_states(toilet, PROP_TOILET_TO)) {
+            continue; /* into a bottle or a bin of its own, of which nothing is known */
+        }
         if (to == NULL) {
             use_waiting(work); /* it must be stated: its mistake is told already */
-        } else if (to->kind == KIND_TANK && is_flushed(toilet)) {
-            add_flushes(work, sum, day, &people, toilet);
+        } else if (to->kind == KIND_TANK) {
+            if (is_flushed(toilet)) {
+                add_flushes(work, sum, day, &people, toilet);
+            } else {
+                add_liquids(work, sum, &people, toilet);
+            }
             any = true;
         }
     }

@@ -82,6 +82,8 @@ typedef struct PropRow {
     double later_least, later_most; /* in the unit that the shape names first for that one; 0: none */
     uint8_t sign;          /* Sign */
     bool later_nought;     /* quantities behind the first may be 0 whatever the sign of the row is */
+    uint16_t spared_by;    /* the PropId that makes a required one needless ... */
+    const char *spared_word; /* ... if it says that word; NULL: whatever it says */
     bool required;
     bool repeats;
     uint8_t block;         /* KindId of the GROUP whose properties stand in this property's own block, or 0 */

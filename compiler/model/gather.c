@@ -357,6 +357,14 @@ static void tell_missing(Checker *checker, const Entity *entity, const PropId *m
     message_right(checker->messages, m, "%s", right.text);
 }
 
+/* Whether another property makes a required one needless: one with a mistake, too, for that is told. */
+static bool is_spared(const Entity *entity, PropId id)
+{
+    const Property *by = props[id].spared_by != PROP_NONE ? entity_property(entity, (PropId)props[id].spared_by) : NULL;
+    const char *word = props[id].spared_word;
+    return by != NULL && (by->flags & PROPERTY_BROKEN || word == NULL || str_is(entity_word(entity, (PropId)by->id), word));
+}
+
 void thing_tell_missing(Checker *checker, const Entity *entity)
 {
     PropId missing[16];
@@ -366,7 +374,7 @@ void thing_tell_missing(Checker *checker, const Entity *entity)
     }
     for (const uint16_t *required = required_props(checker, (KindId)entity->kind); *required != PROP_NONE;
          required++) {
-        if (entity_property(entity, (PropId)*required) == NULL) {
+        if (entity_property(entity, (PropId)*required) == NULL && !is_spared(entity, (PropId)*required)) {
             missing[count++] = (PropId)*required;
         }
     }

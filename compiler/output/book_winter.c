@@ -64,10 +64,15 @@ static bool has_cold_water_alone(const Entity *fixture)
     return !has_hot_water(fixture);
 }
 
+static bool is_composting(const Entity *toilet)
+{
+    return !is_carried(toilet) && str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting");
+}
+
 /* Flushed with water through hoses, unlike one that is carried ashore or composts. */
 static bool is_flushed(const Entity *toilet)
 {
-    return !is_carried(toilet) && !str_is(entity_word(toilet, PROP_TOILET_WORKED_BY), "composting");
+    return !is_carried(toilet) && !is_composting(toilet);
 }
 
 static bool is_automatic(const Entity *pump)
@@ -97,6 +102,7 @@ static const Step before_frost[] = {
     {KIND_PUMP, has_accumulator, "Let the water out of the accumulator of ", "; its air stays in"},
     {KIND_TANK, holds_waste, "Pump out and rinse ", ": what stays in its hoses freezes"},
     {KIND_TOILET, is_carried, "Carry ", " ashore, empty it and leave it open to dry"},
+    {KIND_TOILET, is_composting, "Empty ", ", its bottle of liquids first: that freezes"},
     {KIND_TOILET, is_flushed, "Empty ",
      ", bowl, pump and both hoses, and leave in it a frost-proof liquid that is made for such systems"},
     {KIND_STRAINER, NULL, "Drain and clean ", ", its seacock shut"},

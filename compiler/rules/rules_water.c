@@ -118,6 +118,18 @@ static void judge_water_short(Judge *judge, const Entity *goal)
                          .does = "takes"});
 }
 
+/* Of a composting toilet whose liquids go nobody says where, nothing counts: how long it lasts is not known. */
+static void judge_bottles(Judge *judge, const Entity *goal)
+{
+    Wish wish;
+    for (const Entity *e = first_aboard(judge->model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
+        bool composts = str_is(entity_word(e, PROP_TOILET_WORKED_BY), "composting");
+        if (composts && !entity_states(e, PROP_TOILET_TO) && read_wish(judge, goal, &wish)) {
+            judge_unmeasured(judge, e, PROP_TOILET_TO);
+        }
+    }
+}
+
 static void judge_waste_full(Judge *judge, const Entity *goal)
 {
     judge_tanks(judge, goal, "grey",
@@ -128,6 +140,7 @@ static void judge_waste_full(Judge *judge, const Entity *goal)
                 (Stock){.lasts = "the holding tank is full after",
                          .last = "the holding tanks are all full after",
                          .does = "brings"});
+    judge_bottles(judge, goal);
 }
 
 /* The tanks whose fuel is counted together with that of this one, in the order of the spec. */
@@ -384,9 +397,13 @@ static const Rule rules[] = {
      .title = "holding tank and tank of grey water are not full before the goals end",
      .basis = ON_BOTH,
      .source = "flushes times what one takes: common practice, no source; three quarters of the tank where "
-               "`usable` is not stated: a state's rule for marine toilets",
+               "`usable` is not stated: a state's rule for marine toilets; liquids into a composting one: medical "
+               "references (second hand)",
      .why = "A holding tank decides the length of a quiet stay as surely as the battery does. It is planned "
-            "to three quarters, where its alarm stands, unless the spec says how much of it may be filled.",
+            "to three quarters, where its alarm stands, unless the spec says how much of it may be filled. Of a "
+            "composting toilet the liquids count, 0.8 to 2 l a person and day, against the bottle or tank that its `to` "
+            "names: a separating one fills a small bottle within a day or two. Its solids count nowhere, and without "
+            "`to` nothing of it does, which is told.",
      .breaks = BLACK("capacity 60 l"),
      .holds = BLACK("capacity 90 l"),
      .open = BLACK("capacity 60..90 l"),

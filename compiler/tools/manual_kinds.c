@@ -66,6 +66,11 @@ static void print_prop(Book *book, PropId prop, const char *name)
     page_entry(&book->page, INDENT, DEEP, str_from(name), STR(""));
     page_paragraph(&book->page, DEEP, str_from(row->help));
     detail(book, row->required ? "required: " : "value: ", value.text);
+    if (row->spared_by != PROP_NONE) {
+        detail(book, "needless with: ",
+               text_format(book->arena, "%s%s%s", props[row->spared_by].word, row->spared_word != NULL ? " " : "",
+                           row->spared_word != NULL ? row->spared_word : ""));
+    }
     if (row->assumed != NULL) {
         detail(book,
                "left out: ", text_format(book->arena, "%s is assumed (%s)", row->assumed, row->authority));

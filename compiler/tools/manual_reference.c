@@ -126,6 +126,10 @@ static void write_left_out_cell(Reference *r, const PropRow *row)
     markdown_cell(&r->md);
     if (row->required) {
         markdown_strong(&r->md, STR("required"));
+        if (row->spared_by != PROP_NONE) {
+            say_prose(r, text_format(r->arena, ", but with `%s%s%s`", props[row->spared_by].word,
+                                     row->spared_word != NULL ? " " : "", row->spared_word != NULL ? row->spared_word : ""));
+        }
     } else if (row->assumed != NULL) {
         markdown_code(&r->md, str_from(row->assumed));
         say_prose(r, text_format(r->arena, " (%s)", row->authority));

@@ -214,6 +214,19 @@ static void all_that_a_thing_lacks_is_told_at_once(void **state)
     compile_free(&c);
 }
 
+/* A composting toilet needs no `to`, any other does; what is worked by a word with a mistake has that told alone. */
+static void a_composting_toilet_leads_nowhere(void **state)
+{
+    (void)state;
+    expect(BOAT "toilet dry { worked-by composting }\n", "");
+    expect(BOAT "toilet wet { worked-by hand }\n", "property-missing");
+    expect(BOAT "toilet wet { }\n", "property-missing");
+    expect(BOAT "toilet what { worked-by hands }\n", "word-unknown");
+    expect(BOAT "toilet dry { worked-by composting; to nowhere }\n", "unknown-name");
+    expect(BOAT "toilet dry { worked-by composting }\nchoice c { option a { set dry.worked-by hand }; option b { }; pick a }\n",
+           "property-missing");
+}
+
 /* What a part that is not known may state is waited for: nothing is asked for, and no default stands in. */
 static void what_an_unknown_part_would_say_is_waited_for(void **state)
 {
@@ -251,6 +264,7 @@ int main(void)
         cmocka_unit_test(a_boat_that_is_there_with_a_mistake_is_not_missed),
         cmocka_unit_test(what_the_model_cannot_hold_is_read_for_its_mistakes),
         cmocka_unit_test(all_that_a_thing_lacks_is_told_at_once),
+        cmocka_unit_test(a_composting_toilet_leads_nowhere),
         cmocka_unit_test(what_an_unknown_part_would_say_is_waited_for),
         cmocka_unit_test(a_mistake_outside_of_choices_is_told_once),
     };
