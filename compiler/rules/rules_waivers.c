@@ -121,6 +121,24 @@ static void judge_stale(Judge *judge)
 
 /* waiver-idle */
 
+/* A finding may stand on a line of one thing and be of another: what a waiver has to name is that one. */
+static void offer_subjects(Judge *judge, Finding *idle, const Rule *rule)
+{
+    enum { OFFERED = 3 };
+    const Entity *offered[OFFERED];
+    int count = 0;
+    for (const Finding *f = judge->first; f != NULL && count < OFFERED; f = f->next) {
+        bool told = f->rule != rule || f->waiver != NULL || f->subject == NULL;
+        for (int i = 0; i < count && !told; i++) {
+            told = offered[i] == f->subject;
+        }
+        if (!told) {
+            offered[count++] = f->subject;
+            finding_remedy(judge, idle, "`waive %s on %s`, where something is found", rule->name, say_name(judge, f->subject));
+        }
+    }
+}
+
 static void look_idle(Judge *judge, const Waived *w)
 {
     if (w->matches > 0) {
@@ -135,6 +153,7 @@ static void look_idle(Judge *judge, const Waived *w)
     if (w->rule->basis & (1 << judge->basis)) {
         finding_say(judge, finding, "this sets aside `%s` on `%s`, where nothing is found", w->rule->name,
                     say_name(judge, w->subject));
+        offer_subjects(judge, finding, w->rule);
     } else {
         finding_say(judge, finding, "this sets aside `%s`, which is not judged on this basis", w->rule->name);
     }

@@ -53,6 +53,7 @@ static const Row rows[] = {
     {"m3", UNIT_M3, "# meter^3", NULL},
     {"cm3", UNIT_CM3, "# centimeter^3", NULL},
     {"l", UNIT_L, "# liter", NULL},
+    {"cl", UNIT_CL, "# centiliter", NULL},
     {"ml", UNIT_ML, "# milliliter", NULL},
     {"gal", UNIT_GAL, "# usgallon", NULL},
     {"impgal", UNIT_IMPGAL, "# imperialgallon", NULL},
@@ -72,6 +73,8 @@ static const Row rows[] = {
     {"lbf", UNIT_LBF, "# lbf", NULL},
     {"Pa", UNIT_PA, "# pascal", NULL},
     {"kPa", UNIT_KPA, "# kilopascal", NULL},
+    {"hPa", UNIT_HPA, "# hectopascal", NULL},
+    {"mbar", UNIT_MBAR, "# millibar", NULL},
     {"bar", UNIT_BAR, "# bar", NULL},
     {"psi", UNIT_PSI, "# psi", NULL},
     {"inHg", UNIT_INHG, "# inHg", NULL},
@@ -104,9 +107,11 @@ static const Row rows[] = {
     {"ohm", UNIT_OHM, "# ohm", NULL},
     {"mohm", UNIT_MOHM, "# milliohm", NULL},
     {"Hz", UNIT_HZ, "# hertz", NULL},
+    {"kHz", UNIT_KHZ, "# kilohertz", NULL},
     {"rpm", UNIT_RPM, "# rpm", NULL},
     {"deg", UNIT_DEG, "# degree", NULL},
     {"s", UNIT_S, "# second", NULL},
+    {"ms", UNIT_MILLISECOND, "# millisecond", NULL},
     {"min", UNIT_MIN, "# minute", NULL},
     {"h", UNIT_H, "# hour", NULL},
     {"d", UNIT_D, "# day", NULL},
@@ -652,7 +657,7 @@ static void the_usual_confusions_name_the_right_unit(void **state)
 static void what_resembles_no_unit_is_not_guessed(void **state)
 {
     (void)state;
-    assert_meant(UNIT_NONE, "ms sss xyz s2 mm. furlong mile EUR \xff\xfe");
+    assert_meant(UNIT_NONE, "sss xyz s2 mm. furlong mile EUR \xff\xfe");
     assert_int_equal(unit_meant(STR("")), UNIT_NONE);
     assert_int_equal(unit_meant(STR(" ")), UNIT_NONE);
     assert_int_equal(unit_meant(STR("amp ")), UNIT_NONE);
