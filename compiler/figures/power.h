@@ -16,6 +16,8 @@ typedef struct Flow {
     Interval brief;      /* the rest, summed */
     Interval brief_most; /* the greatest of the rest */
     Interval continuous; /* what runs three hours or more in some day, or nobody said */
+    /* The greatest single piece of each: no share of a whole is less. */
+    Interval one, lasting_one, brief_one, continuous_one;
 } Flow;
 
 typedef enum LoadSort { LOAD_NONE, LOAD_CURRENT, LOAD_POWER, LOAD_RESISTANCE } LoadSort;
@@ -41,6 +43,7 @@ typedef struct PowerNode {
     const Figure *cranking; /* of the greatest starter behind it (FIGURE_CRANKING); NULL: there is none */
     LoadSort sort;          /* what it draws by itself ... */
     Interval own;           /* ... of all of them, in A, W or S as its sort says */
+    Interval pieces;        /* how many they are */
     const Feed **makers;    /* a bank: the feeds of `feeds` that reach it, up to NULL */
     uint32_t maker_count;
     bool hot;               /* a space: an engine stands in it */

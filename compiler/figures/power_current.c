@@ -3,7 +3,7 @@
  *
  * A circuit carries all its loads at once. A panel, bus, switch, bank or inlet carries what runs long all at once, plus the
  * greater of its largest intermittent load and a tenth of all of them; or `together` of the full sum where the owner
- * states it. (The two-column practice of US panels, from memory.)
+ * states it, and never less than its largest single load. (The two-column practice of US panels, from memory.)
  * Runs long: used an hour a day or more in any day, or nobody said. Continuous: three hours or more, or nobody said. The
  * element of a water heater runs long, and is continuous if one filling takes it three hours: then its thermostat stops it.
  * An inverter runs long if anything behind it does; how much of it is continuous, the loads behind it say.
@@ -124,17 +124,25 @@ static Interval if_so_long(Interval current, Interval longest_s, double least_s)
                                     : interval_hull(point(0.0), current);
 }
 
-static Flow flow_of_load(Interval current, Interval longest_s)
+static Interval if_brief(Interval current, Interval longest_s)
 {
-    Flow flow = {.all = current,
-                 .lasting = if_so_long(current, longest_s, hour_s),
-                 .continuous = if_so_long(current, longest_s, CONTINUOUS_SECONDS)};
     double hour = hour_s * (1.0 - 1e-9);
-    if (longest_s.low < hour) {
-        flow.brief = longest_s.high < hour ? current : interval_hull(point(0.0), current);
-        flow.brief_most = flow.brief;
-    }
-    return flow;
+    return longest_s.low >= hour ? point(0.0) : longest_s.high < hour ? current : interval_hull(point(0.0), current);
+}
+
+/* current: of all pieces; one: of each */
+static Flow flow_of_load(Interval current, Interval one, Interval longest_s)
+{
+    Interval brief = if_brief(current, longest_s);
+    return (Flow){.all = current,
+                  .lasting = if_so_long(current, longest_s, hour_s),
+                  .brief = brief,
+                  .brief_most = brief,
+                  .continuous = if_so_long(current, longest_s, CONTINUOUS_SECONDS),
+                  .one = one,
+                  .lasting_one = if_so_long(one, longest_s, hour_s),
+                  .brief_one = if_brief(one, longest_s),
+                  .continuous_one = if_so_long(one, longest_s, CONTINUOUS_SECONDS)};
 }
 
 static void add_flow(Flow *to, const Flow *more)
@@ -144,11 +152,17 @@ static void add_flow(Flow *to, const Flow *more)
     to->brief = interval_add(to->brief, more->brief);
     to->brief_most = interval_max(to->brief_most, more->brief_most);
     to->continuous = interval_add(to->continuous, more->continuous);
+    to->one = interval_max(to->one, more->one);
+    to->lasting_one = interval_max(to->lasting_one, more->lasting_one);
+    to->brief_one = interval_max(to->brief_one, more->brief_one);
+    to->continuous_one = interval_max(to->continuous_one, more->continuous_one);
 }
 
+/* Behind a `together` the single loads of both columns may be more than all that comes through it. */
 Interval flow_at_once(const Flow *flow)
 {
-    return interval_add(flow->lasting, interval_max(flow->brief_most, interval_scale(flow->brief, 0.1)));
+    Interval columns = interval_add(flow->lasting, interval_max(flow->brief_most, interval_scale(flow->brief, 0.1)));
+    return interval_min(columns, flow->all);
 }
 
 static bool is_known_voltage(const PowerNode *node)
@@ -258,7 +272,7 @@ static bool has_group(const Entity *entity, unsigned group)
 }
 
 static const char formula_columns[] = "all that runs long, plus the greater of the largest brief one and a tenth of them";
-static const char formula_together[] = "all at once, times the share that runs together";
+static const char formula_together[] = "all at once, times the share that runs together; at least the largest single load";
 static const char formula_all[] = "all loads at once";
 static const char formula_own[] = "draw times count; of watts, over the voltage";
 static const char formula_inverter[] = "{rated} / ({efficiency} x {voltage})";
@@ -423,13 +437,19 @@ Flow power_gather_passed(Power *power, const Entity *entity, State *state)
     return flow;
 }
 
+/* A share of what may run; what runs at all runs whole. */
+static Interval share_of(Interval all, Interval share, Interval one)
+{
+    return interval_max(interval_multiply(all, share), one);
+}
+
 static void scale_flow(Flow *flow, Interval share)
 {
-    flow->all = interval_multiply(flow->all, share);
-    flow->lasting = interval_multiply(flow->lasting, share);
-    flow->brief = interval_multiply(flow->brief, share);
-    flow->brief_most = interval_multiply(flow->brief_most, share);
-    flow->continuous = interval_multiply(flow->continuous, share);
+    flow->all = share_of(flow->all, share, flow->one);
+    flow->lasting = share_of(flow->lasting, share, flow->lasting_one);
+    flow->brief = share_of(flow->brief, share, flow->brief_one);
+    flow->brief_most = share_of(flow->brief_most, share, flow->brief_one);
+    flow->continuous = share_of(flow->continuous, share, flow->continuous_one);
 }
 
 PropId power_together_prop(const Entity *entity)
@@ -516,7 +536,7 @@ static Interval before_inverter(Interval amps, Interval ratio, Interval rated)
  * All that an inverter can give may be asked of it for a while: long, if anything behind it runs long. How much is
  * continuous the loads behind it tell, where they are known; else all of it.
  */
-static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interval current)
+static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interval current, Interval one)
 {
     Interval volts = power_mains_volts(power, inverter);
     const Property *stated = entity_property(inverter, PROP_INVERTER_EFFICIENCY);
@@ -524,7 +544,7 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
     const PowerNode *node = power_node(power, inverter);
     if (node->state != STATE_KNOWN || volts.low <= 0.0 || efficiency->kind != VALUE_QUANTITY ||
         !all_is_known_behind(power, inverter, 0)) {
-        return flow_of_load(current, point(INFINITY));
+        return flow_of_load(current, one, point(INFINITY));
     }
     Flow behind = no_flow;
     for (const Feed *feed = inverter->gives; feed != NULL; feed = feed->next_of_giver) {
@@ -535,8 +555,9 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
     Interval share = {efficiency->u.quantity.low, efficiency->u.quantity.high};
     Interval ratio = interval_divide(volts, interval_multiply(share, node->working_v));
     double longest_s = behind.lasting.low > 0.0 ? INFINITY : 0.0;
-    Flow flow = flow_of_load(current, (Interval){longest_s, behind.lasting.high > 0.0 ? INFINITY : 0.0});
+    Flow flow = flow_of_load(current, one, (Interval){longest_s, behind.lasting.high > 0.0 ? INFINITY : 0.0});
     flow.continuous = before_inverter(behind.continuous, ratio, current);
+    flow.continuous_one = before_inverter(behind.continuous_one, ratio, one);
     return flow;
 }
 
@@ -551,9 +572,10 @@ static void compute_thing(Power *power, const Entity *entity)
         Quantity count = use_count(work, entity);
         Interval current = interval_multiply(own.value, count.value);
         node->own = interval_multiply(node->own, count.value);
+        node->pieces = count.value;
         node->state = work->state;
-        node->flow = entity->kind == KIND_INVERTER ? flow_of_inverter(power, entity, current)
-                                                   : flow_of_load(current, longest_use(power, entity));
+        node->flow = entity->kind == KIND_INVERTER ? flow_of_inverter(power, entity, current, own.value)
+                                                   : flow_of_load(current, own.value, longest_use(power, entity));
         record_current(power, entity, current, formula);
         return;
     }

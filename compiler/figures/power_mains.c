@@ -2,8 +2,8 @@
  * What is asked of inlets, generators, inverters and panels of alternating current: the demand, what to switch off so
  * that it fits, the load calculation, and what an inverter asks of its bank when that is low.
  *
- * Demand is what could run at once, all of it, or the share that the owner states by `together`. What hangs on an inverter
- * that passes the shore through asks the inlet too, for it does so while the shore is there.
+ * Demand is what could run at once, all of it, or the share that the owner states by `together`, but never less than the
+ * largest single thing. What hangs on an inverter that passes the shore through asks the inlet too, for it does so while the shore is there.
  */
 #include "figures/power.h"
 #include "figures/water.h"
@@ -140,6 +140,19 @@ static bool switch_off_one(const Power *power, const Behind *behind, double exce
     return true;
 }
 
+/* One that is left alone may be too much: a `together` upstream spares none of it. */
+static bool leaves_too_large(const Power *power, const Behind *behind, const Off *off, double rating_a)
+{
+    for (const Behind *at = behind; at != NULL; at = at->next) {
+        Interval current;
+        if (draws_mains(power, at->entity, &current) && power_node(power, at->entity)->flow.one.high > rating_a &&
+            !is_off(off, at->entity)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* With all of it off everything fits: that is no plan either. */
 static bool leaves_any(const Power *power, const Behind *behind, const Off *off)
 {
@@ -153,7 +166,7 @@ static bool leaves_any(const Power *power, const Behind *behind, const Off *off)
 }
 
 /* "it fits with `boiler` and `kettle` off", or NULL where a few things do not do it. */
-static const char *what_to_switch_off(Power *power, const Entity *source, double excess_a)
+static const char *what_to_switch_off(Power *power, const Entity *source, double rating_a, double excess_a)
 {
     Off off = {.count = 0};
     const Behind *behind = all_behind(power, source);
@@ -162,7 +175,7 @@ static const char *what_to_switch_off(Power *power, const Entity *source, double
             return NULL;
         }
     }
-    if (!leaves_any(power, behind, &off)) {
+    if (!leaves_any(power, behind, &off) || leaves_too_large(power, behind, &off, rating_a)) {
         return NULL;
     }
     Buf text;
@@ -226,7 +239,7 @@ static void record_share(Power *power, const Entity *entity, Figure *demand)
         share = interval_divide(asked.value, rating.value);
         double excess = asked.value.high - rating.value.low;
         if (excess > 0.0 && isfinite(excess)) {
-            const char *off = what_to_switch_off(power, entity, excess);
+            const char *off = what_to_switch_off(power, entity, rating.value.low, excess);
             demand->remark = off != NULL ? off : demand->remark;
         }
     }

@@ -158,6 +158,8 @@ static void set_load(const Net *net, uint32_t i, Corner corner, double most_v)
     NetworkNode *node = &net->nodes[i];
     double own = end_of(of->own, corner, true);
     own = isfinite(own) ? own : of->own.low;
+    double pieces = end_of(of->pieces, corner, true);
+    node->pieces = pieces > 0.0 && isfinite(pieces) ? pieces : 1.0;
     switch (of->sort) {
     case LOAD_CURRENT:
         node->amps = own;

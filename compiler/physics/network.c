@@ -47,10 +47,15 @@ static NetworkLine line_larger(NetworkLine one, NetworkLine other, double volts)
     return line_at(other, volts) > line_at(one, volts) ? other : one;
 }
 
+static NetworkLine line_smaller(NetworkLine one, NetworkLine other, double volts)
+{
+    return line_at(other, volts) < line_at(one, volts) ? other : one;
+}
+
 static const double starved_share = 0.5; /* of the source's voltage: see network.h */
 
 /* What a node itself takes, in its tangent at the voltage that it has now. */
-static void take_tangent(NetworkNode *node)
+static void take_tangent(NetworkNode *node, bool shares)
 {
     NetworkLine own = {node->amps, node->siemens};
     if (node->starved) {
@@ -63,6 +68,12 @@ static void take_tangent(NetworkNode *node)
     if (node->fleets) {
         node->fleeting = node->largest = node->brief ? own : nothing;
     }
+    if (shares) {
+        node->whole = own;
+        node->one = line_scale(own, 1.0 / node->pieces);
+        node->lasting_one = node->brief ? nothing : node->one;
+        node->fleeting_one = node->brief ? node->one : nothing;
+    }
 }
 
 /* Whether what it takes hangs on its voltage in another way than by a current that is always the same. */
@@ -72,28 +83,58 @@ static bool is_bent(const NetworkNode *node)
 }
 
 /* What the branch of a node carries, by the node's voltage. */
-static NetworkLine carried(const NetworkNode *node)
+static NetworkLine carried(const NetworkNode *node, bool shares)
 {
+    if (!node->columns && shares) {
+        return node->whole;
+    }
     if (!node->fleets) {
         return node->lasting;
     }
     if (!node->columns) {
         return line_add(node->lasting, node->fleeting);
     }
-    return line_add(node->lasting, line_larger(node->largest, line_scale(node->fleeting, tenth), node->volts));
+    NetworkLine columns = line_add(node->lasting, line_larger(node->largest, line_scale(node->fleeting, tenth), node->volts));
+    return shares ? line_smaller(columns, node->whole, node->volts) : columns;
+}
+
+static NetworkLine share_of(const NetworkNode *node, NetworkLine all, NetworkLine one)
+{
+    return line_larger(line_scale(all, node->share), one, node->volts);
+}
+
+/* What runs at all runs whole: a share of several loads is never less than the largest. */
+static void take_share(NetworkNode *node)
+{
+    node->lasting = share_of(node, node->lasting, node->lasting_one);
+    node->whole = share_of(node, node->whole, node->one);
+    if (node->fleets) {
+        node->fleeting = share_of(node, node->fleeting, node->fleeting_one);
+        node->largest = share_of(node, node->largest, node->fleeting_one);
+    }
+}
+
+/* Adds to the parent of a node what only shares ask for. */
+static void hand_on_pieces(NetworkNode *parent, const NetworkNode *node, double pivot)
+{
+    NetworkLine one = line_through(node->one, node->ohm, node->back_a, pivot);
+    NetworkLine lasting_one = line_through(node->lasting_one, node->ohm, node->back_a, pivot);
+    NetworkLine fleeting_one = line_through(node->fleeting_one, node->ohm, node->back_a, pivot);
+    parent->whole = line_add(parent->whole, line_through(node->whole, node->ohm, node->back_a, pivot));
+    parent->one = line_larger(parent->one, one, parent->volts);
+    parent->lasting_one = line_larger(parent->lasting_one, lasting_one, parent->volts);
+    parent->fleeting_one = line_larger(parent->fleeting_one, fleeting_one, parent->volts);
 }
 
 /* From the ends to the source; false where no voltage can bring what is asked, and `at` says where. */
-static bool sweep_back(NetworkNode *nodes, uint32_t count, uint32_t *at)
+static bool sweep_back(NetworkNode *nodes, uint32_t count, bool shares, uint32_t *at)
 {
     for (uint32_t i = count; i-- > 0;) {
         NetworkNode *node = &nodes[i];
-        node->lasting = line_scale(node->lasting, node->share);
-        if (node->fleets) {
-            node->fleeting = line_scale(node->fleeting, node->share);
-            node->largest = line_scale(node->largest, node->share);
+        if (node->share != 1.0) {
+            take_share(node);
         }
-        NetworkLine current = carried(node);
+        NetworkLine current = carried(node, shares);
         double pivot = 1.0 + node->ohm * current.b;
         node->back_a = current.a;
         node->current_a = current.b; /* kept for the way back */
@@ -104,6 +145,9 @@ static bool sweep_back(NetworkNode *nodes, uint32_t count, uint32_t *at)
         if (node->parent != NETWORK_SOURCE) {
             NetworkNode *parent = &nodes[node->parent];
             parent->lasting = line_add(parent->lasting, line_through(node->lasting, node->ohm, node->back_a, pivot));
+            if (shares) {
+                hand_on_pieces(parent, node, pivot);
+            }
             if (!node->fleets) {
                 continue;
             }
@@ -119,7 +163,7 @@ static bool sweep_back(NetworkNode *nodes, uint32_t count, uint32_t *at)
  * From the source to the ends: the greatest move of a voltage, as a share of the source's; not a number where that of a
  * constant power falls to nothing, and `at` says where. Leaves the nodes ready for the next round.
  */
-static double sweep_out(NetworkNode *nodes, uint32_t count, uint32_t *at)
+static double sweep_out(NetworkNode *nodes, uint32_t count, bool shares, uint32_t *at)
 {
     double greatest = 0.0;
     for (uint32_t i = 0; i < count; i++) {
@@ -134,13 +178,13 @@ static double sweep_out(NetworkNode *nodes, uint32_t count, uint32_t *at)
         double move = fabs(volts - node->volts) / node->emf_v;
         greatest = move > greatest ? move : greatest; /* fmax is a call */
         node->volts = volts;
-        take_tangent(node);
+        take_tangent(node, shares);
     }
     return greatest;
 }
 
-/* Whether one round is enough: nothing is bent. */
-static bool start(NetworkNode *nodes, uint32_t count)
+/* Whether one round is enough: nothing is bent. *shares: some node has a share. */
+static bool start(NetworkNode *nodes, uint32_t count, bool *shares)
 {
     bool straight = true;
     for (uint32_t i = 0; i < count; i++) {
@@ -153,13 +197,14 @@ static bool start(NetworkNode *nodes, uint32_t count)
         node->volts = node->emf_v;
         node->fleets = node->brief;
         straight = straight && !is_bent(node);
+        *shares = *shares || node->share != 1.0;
     }
     for (uint32_t i = count; i-- > 0;) {
         NetworkNode *node = &nodes[i];
         if (node->fleets && node->parent != NETWORK_SOURCE) {
             nodes[node->parent].fleets = true;
         }
-        take_tangent(node);
+        take_tangent(node, *shares);
     }
     return straight;
 }
@@ -177,11 +222,11 @@ NetworkSolution network_solve(NetworkNode *nodes, uint32_t count)
 {
     NetworkSolution solution = {.collapses = false};
     double moved = INFINITY;
-    bool straight = start(nodes, count);
+    bool shares = false, straight = start(nodes, count, &shares);
 
     while (moved > least_move && !solution.collapses) {
         solution.rounds++;
-        moved = sweep_back(nodes, count, &solution.at) ? sweep_out(nodes, count, &solution.at) : NAN;
+        moved = sweep_back(nodes, count, shares, &solution.at) ? sweep_out(nodes, count, shares, &solution.at) : NAN;
         moved = straight && !isnan(moved) ? 0.0 : moved;
         solution.collapses = isnan(moved) || (solution.rounds == MOST_ROUNDS && moved > least_move);
     }

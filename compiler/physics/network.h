@@ -27,7 +27,8 @@ typedef struct NetworkNode {
     bool brief;      /* its own load runs briefly */
     bool columns;    /* its branch need not carry all that hangs on it: what lasts, and of what is brief the greater of the
                         largest one and a tenth of all (network.c); else everything */
-    double share;    /* of all that hangs on it this runs at once; 1: all */
+    double share;    /* of all that hangs on it this runs at once, and never less than the largest piece of it; 1: all */
+    double pieces;   /* its own load is so many alike, each by itself; > 0 */
     double ohm;      /* of its branch, out and back; >= 0 */
     double amps, watts, siemens; /* its own load: the parts add up */
     bool cut_off;    /* nobody knows how far it is from its source: its constant power is starved (network_settle) */
@@ -37,6 +38,7 @@ typedef struct NetworkNode {
     double current_a; /* in its branch */
     /* Used on the way: */
     NetworkLine lasting, fleeting, largest; /* what hangs on it, by its volts; then, by its parent's */
+    NetworkLine whole, one, lasting_one, fleeting_one; /* the same of all, and of the largest piece of each */
     double back_a;
     bool fleets;     /* it, or something that hangs on it, is brief: else the last two of these lines are not looked at */
     bool freed;
@@ -59,6 +61,7 @@ typedef struct NetworkSolution {
  * emf_v rising, voltages rise, and currents of constant power fall. Not so the resistances: a resistance that takes
  * less, being starved, leaves more to others. Where a node has `columns`, what flows into it is less than what flows out:
  * each branch is given for its own worst case.
+ * Where a node has a `share`, each part of what hangs on it, and all of it, counts so much, and at least the largest piece.
  */
 NetworkSolution network_solve(NetworkNode *nodes, uint32_t count);
 

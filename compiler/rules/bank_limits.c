@@ -114,7 +114,7 @@ static Finding *judge_asked(Judge *judge, const Upstream *upstream, const Entity
                     say_amperes(judge, limit.value), say_amperes(judge, asked.value));
         Largest largest = largest_on(judge, upstream, bank, FIGURE_CURRENT);
         note_largest(judge, f, &largest);
-        finding_remedy(judge, f, "`together` on its panel or bus, if never so much runs at once");
+        remedy_together(judge, f, upstream, bank, side_is_known(limit) ? limit.value.high : INFINITY);
         finding_remedy(judge, f, "a bank whose batteries may give more");
     }
     return f;

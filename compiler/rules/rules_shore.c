@@ -7,6 +7,8 @@
 
 #include "rules/shore.h"
 
+#include <math.h>
+
 /* shore-demand */
 
 static void judge_inlet_demand(Judge *judge, const Upstream *upstream, const Entity *inlet)
@@ -23,7 +25,7 @@ static void judge_inlet_demand(Judge *judge, const Upstream *upstream, const Ent
                 say_figure(judge, demand), say_side(judge, rated), demand->remark != NULL ? "; " : "",
                 demand->remark != NULL ? demand->remark : "");
     note_largest(judge, f, &largest);
-    finding_remedy(judge, f, "`together` on its panel, if never so much of it runs at once");
+    remedy_together(judge, f, upstream, inlet, side_is_known(rated) ? rated.value.high : INFINITY);
 }
 
 /* Outlets draw what is plugged in: what it may come to is estimated, where the spec says how large she is. */

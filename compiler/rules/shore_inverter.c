@@ -39,7 +39,8 @@ static Finding *judge_share(Judge *judge, const Entity *source, PropId rated)
                     say_name(judge, source), say_figure(judge, demand), say_figure(judge, share),
                     say_side(judge, side_value(judge, source, rated, 0)), demand->remark != NULL ? "; " : "",
                     demand->remark != NULL ? demand->remark : "");
-        finding_remedy(judge, f, "`together` on its panel, if never so much of it runs at once");
+        double rating_a = share->state == STATE_KNOWN && share->low > 0.0 ? demand->low / share->low : INFINITY;
+        remedy_together(judge, f, upstream_of(judge), source, rating_a);
     }
     return f;
 }

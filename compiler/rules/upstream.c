@@ -202,6 +202,25 @@ void note_largest(Judge *judge, Finding *finding, const Largest *largest)
     }
 }
 
+/* What one piece of a thing takes, at least. */
+static double one_a(const Entity *thing, const Figure *current)
+{
+    const Value *count = property_value(entity_property(thing, PROP_COMMON_COUNT), 0);
+    return count->kind == VALUE_QUANTITY && count->u.quantity.high > 1.0 ? current->low / count->u.quantity.high : current->low;
+}
+
+void remedy_together(Judge *judge, Finding *finding, const Upstream *upstream, const Entity *source, double limit_a)
+{
+    Largest largest = largest_on(judge, upstream, source, FIGURE_CURRENT);
+    for (int i = 0; i < LARGEST_COUNT && largest.thing[i] != NULL; i++) {
+        if (one_a(largest.thing[i], largest.current[i]) > limit_a) {
+            finding_remedy(judge, finding, "a smaller `%s`, which alone takes more", say_name(judge, largest.thing[i]));
+            return;
+        }
+    }
+    finding_remedy(judge, finding, "`together` on its panel or bus, if never so much of it runs at once");
+}
+
 /* Where sources meet */
 
 /* Sources, in the order in which they were found. */

@@ -57,6 +57,9 @@ Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *s
 /** Notes at each of them what it takes. */
 void note_largest(Judge *judge, Finding *finding, const Largest *largest);
 
+/** Remedies what is asked of a source at once: `together`, unless a single thing alone takes more than limit_a. */
+void remedy_together(Judge *judge, Finding *finding, const Upstream *upstream, const Entity *source, double limit_a);
+
 /* Where power from different sources meets. */
 typedef enum SourceClass {
     SOURCES_DIRECT,

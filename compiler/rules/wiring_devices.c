@@ -436,6 +436,19 @@ void judge_wire_terminals(Judge *judge, const Feed *feed)
 
 /* panel-overloaded */
 
+/* Whether something on it alone is too much for it: no share of the whole is less. */
+static bool one_is_too_much(const Judge *judge, const Entity *panel, Side rating)
+{
+    for (const Feed *feed = panel->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Figure *current = draws_itself(judge, feed->taker) ? feed_figure(judge, feed, FIGURE_CURRENT) : NULL;
+        if (current != NULL && side_is_known(rating) && current->low > rating.value.high &&
+            !entity_states(feed->taker, PROP_COMMON_COUNT)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 void judge_panel_overloaded(Judge *judge, const Entity *panel)
 {
     PropId rated = rating_prop(panel);
@@ -456,7 +469,7 @@ void judge_panel_overloaded(Judge *judge, const Entity *panel)
             return;
         }
         remedy_at_least(judge, f, "rated", current);
-        if (panel->kind != KIND_SWITCH) {
+        if (panel->kind != KIND_SWITCH && !one_is_too_much(judge, panel, rating)) {
             finding_remedy(judge, f, "`together`, if never so much of it runs at once");
         }
     }

@@ -37,7 +37,7 @@ static void fill(NetworkNode *nodes, uint32_t count)
                                  .emf_v = 12.8,
                                  .columns = panel,
                                  .brief = i % 5 == 0,
-                                 .share = 1.0,
+                                 .share = 1.0, .pieces = 1.0,
                                  .ohm = i == 0 ? 1e-8 : panel ? 1e-3 : 0.02 + 0.001 * (i % 7)};
         if (i > 0 && !panel) {
             nodes[i].watts = i % 3 != 0 ? 20.0 + i % 13 : 0.0;

@@ -18,7 +18,7 @@ static void three_branches(NetworkNode *nodes)
     static const uint32_t parent[] = {NETWORK_SOURCE, 0, 1, 1, 1};
 
     for (int i = 0; i < 5; i++) {
-        nodes[i] = (NetworkNode){.parent = parent[i], .emf_v = 12.8, .ohm = ohm[i], .share = 1.0};
+        nodes[i] = (NetworkNode){.parent = parent[i], .emf_v = 12.8, .ohm = ohm[i], .share = 1.0, .pieces = 1.0};
     }
 }
 
@@ -89,7 +89,7 @@ static void one_load_of_constant_power_has_the_upper_root(void **state)
 
     (void)state;
     table_load(&table, "dc-network.tsv");
-    NetworkNode node = {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.05, .share = 1.0, .watts = 300.0};
+    NetworkNode node = {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.05, .share = 1.0, .pieces = 1.0, .watts = 300.0};
     network_solve(&node, 1);
     assert_near(node.volts, wanted(&table, "single CP", "v_load"), 1e-6);
     assert_near(node.volts, constant_power_v(12.8, 0.05, 300.0), 1e-9);
@@ -103,7 +103,7 @@ static void it_collapses_above_the_greatest_power_and_not_below(void **state)
     (void)state;
     table_load(&table, "dc-network.tsv");
     double most = wanted(&table, "single CP", "p_max");
-    NetworkNode node = {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.05, .share = 1.0, .watts = most * 0.999999};
+    NetworkNode node = {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.05, .share = 1.0, .pieces = 1.0, .watts = most * 0.999999};
     assert_false(network_solve(&node, 1).collapses);
     assert_near(node.volts, 6.4, 0.02);
     node.watts = most * 1.000001;
@@ -133,7 +133,7 @@ static void the_branch_that_collapses_is_named_and_its_load_is_starved(void **st
 static void a_load_is_starved_above_the_greatest_power_and_not_below(void **state)
 {
     (void)state;
-    NetworkNode node = {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.05, .share = 1.0, .watts = 819.1};
+    NetworkNode node = {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.05, .share = 1.0, .pieces = 1.0, .watts = 819.1};
     network_settle(&node, 1);
     assert_false(node.starved);
     assert_near(node.volts, constant_power_v(12.8, 0.05, 819.1), 1e-6);
@@ -161,7 +161,7 @@ static void more_of_anything_lowers_every_voltage(void **state)
             *node = (NetworkNode){.parent = i == 0 ? NETWORK_SOURCE : (uint32_t)random_below(&seed, (int)i),
                                   .emf_v = 12.0,
                                   .ohm = 0.002 * random_below(&seed, 40),
-                                  .share = 1.0,
+                                  .share = 1.0, .pieces = 1.0,
                                   .columns = random_below(&seed, 3) == 0,
                                   .brief = random_below(&seed, 2) == 0,
                                   .amps = random_below(&seed, 3) == 0 ? random_below(&seed, 10) : 0.0,
@@ -187,8 +187,8 @@ static void resistances_divide_the_voltage(void **state)
 {
     (void)state;
     NetworkNode nodes[] = {
-        {.parent = NETWORK_SOURCE, .emf_v = 12.0, .ohm = 1.0, .share = 1.0, .siemens = 0.5},
-        {.parent = 0, .ohm = 0.0, .share = 1.0, .siemens = 0.5},
+        {.parent = NETWORK_SOURCE, .emf_v = 12.0, .ohm = 1.0, .share = 1.0, .pieces = 1.0, .siemens = 0.5},
+        {.parent = 0, .ohm = 0.0, .share = 1.0, .pieces = 1.0, .siemens = 0.5},
     };
     NetworkSolution solution = network_solve(nodes, 2);
     assert_near(nodes[1].volts, 6.0, 1e-12);
@@ -200,12 +200,12 @@ static void resistances_divide_the_voltage(void **state)
 /* Two columns: 10 A last; of 4, 5 and 6 A that are brief the largest counts, and of twenty more of 6 A a tenth of all. */
 static void a_branch_of_two_columns_carries_what_runs_at_once(void **state)
 {
-    NetworkNode nodes[26] = {{.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.01, .share = 1.0, .columns = true}};
+    NetworkNode nodes[26] = {{.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.01, .share = 1.0, .pieces = 1.0, .columns = true}};
 
     (void)state;
-    nodes[1] = (NetworkNode){.parent = 0, .ohm = 0.01, .share = 1.0, .amps = 10.0};
+    nodes[1] = (NetworkNode){.parent = 0, .ohm = 0.01, .share = 1.0, .pieces = 1.0, .amps = 10.0};
     for (uint32_t i = 2; i < 26; i++) {
-        nodes[i] = (NetworkNode){.parent = 0, .ohm = 0.01, .share = 1.0, .amps = i < 5 ? 2.0 + i : 6.0, .brief = true};
+        nodes[i] = (NetworkNode){.parent = 0, .ohm = 0.01, .share = 1.0, .pieces = 1.0, .amps = i < 5 ? 2.0 + i : 6.0, .brief = true};
     }
     network_solve(nodes, 5);
     assert_near(nodes[0].current_a, 16.0, 1e-9);
@@ -215,6 +215,25 @@ static void a_branch_of_two_columns_carries_what_runs_at_once(void **state)
     nodes[0].share = 0.5;
     network_solve(nodes, 26);
     assert_near(nodes[0].current_a, 0.5 * (10.0 + 15.0 + 126.0), 1e-9);
+}
+
+/* 20 % of 40 + 2 x 15 A is 14 A: the one of 40 A runs whole; of the pair one piece would be 15 A. */
+static void a_share_is_no_less_than_the_largest_piece(void **state)
+{
+    NetworkNode nodes[4] = {
+        {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.01, .share = 1.0, .pieces = 1.0, .columns = true},
+        {.parent = 0, .ohm = 0.01, .share = 0.2, .pieces = 1.0},
+        {.parent = 1, .ohm = 0.01, .share = 1.0, .pieces = 1.0, .amps = 40.0, .brief = true},
+        {.parent = 1, .ohm = 0.01, .share = 1.0, .pieces = 2.0, .amps = 30.0},
+    };
+
+    (void)state;
+    network_solve(nodes, 4);
+    assert_near(nodes[1].current_a, 40.0, 1e-9);
+    assert_near(nodes[0].current_a, 40.0, 1e-9);
+    nodes[2].amps = 1.0;
+    network_solve(nodes, 4);
+    assert_near(nodes[1].current_a, 15.0, 1e-9);
 }
 
 /* ---- ngspice ---- */
@@ -233,7 +252,7 @@ static void by_chance(NetworkNode *nodes, uint32_t count, uint64_t seed, double 
         NetworkNode *node = &nodes[i];
         *node = (NetworkNode){.parent = i == 0 ? NETWORK_SOURCE : back > i ? 0 : i - back,
                               .emf_v = emf_v,
-                              .share = 1.0};
+                              .share = 1.0, .pieces = 1.0};
         node->ohm = 1e-3 * milliohm * (0.1 + 0.01 * random_below(&seed, 100)) / (double)(1 + count / 100);
         double amps = 0.01 * random_below(&seed, 400) * 20.0 / (double)count;
         switch (random_below(&seed, 5)) {
@@ -365,7 +384,7 @@ static void a_line_of_five_hundred_nodes_is_that_of_ngspice(void **state)
         skip();
     }
     for (uint32_t i = 0; i < LARGE; i++) {
-        nodes[i] = (NetworkNode){.parent = i == 0 ? NETWORK_SOURCE : i - 1, .emf_v = 12.8, .share = 1.0, .ohm = 1e-4, .watts = 1.0};
+        nodes[i] = (NetworkNode){.parent = i == 0 ? NETWORK_SOURCE : i - 1, .emf_v = 12.8, .share = 1.0, .pieces = 1.0, .ohm = 1e-4, .watts = 1.0};
     }
     agrees_with_ngspice(nodes, LARGE, 12.8);
 }
@@ -378,9 +397,9 @@ static void a_network_near_its_collapse_is_that_of_ngspice(void **state)
         skip();
     }
     NetworkNode nodes[] = {
-        {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.02, .share = 1.0},
-        {.parent = 0, .ohm = 0.03, .share = 1.0, .watts = 803.0},
-        {.parent = 0, .ohm = 0.03, .share = 1.0, .siemens = 1e-3},
+        {.parent = NETWORK_SOURCE, .emf_v = 12.8, .ohm = 0.02, .share = 1.0, .pieces = 1.0},
+        {.parent = 0, .ohm = 0.03, .share = 1.0, .pieces = 1.0, .watts = 803.0},
+        {.parent = 0, .ohm = 0.03, .share = 1.0, .pieces = 1.0, .siemens = 1e-3},
     };
     agrees_with_ngspice(nodes, 3, 12.8);
 }
@@ -427,6 +446,7 @@ int main(void)
         cmocka_unit_test(more_of_anything_lowers_every_voltage),
         cmocka_unit_test(resistances_divide_the_voltage),
         cmocka_unit_test(a_branch_of_two_columns_carries_what_runs_at_once),
+        cmocka_unit_test(a_share_is_no_less_than_the_largest_piece),
         cmocka_unit_test(twelve_networks_by_chance_are_those_of_ngspice),
         cmocka_unit_test(a_line_of_five_hundred_nodes_is_that_of_ngspice),
         cmocka_unit_test(a_network_near_its_collapse_is_that_of_ngspice),

@@ -229,6 +229,24 @@ static void the_owner_may_say_how_much_runs_together(void **state)
                 30.0, 1e-9);
 }
 
+/*
+ * A share of two loads is still one of them whole: 20 % of 85 A is 17 A, and the one of 80 A takes 80 A. So it is upstream, by
+ * the two columns too: of ten lamps of 2 A in one line one counts.
+ */
+static void no_share_is_less_than_the_largest_single_load(void **state)
+{
+    (void)state;
+#define SHARED US "day busy { }\n" BANK_12 "bus off { fed-by house; run 1 m; rated 200 A }\n" \
+    "panel main { fed-by off; run 1 m; wire 16 mm2; together 20 % }\n"
+    static const char big[] = SHARED "load a-1 { fed-by main; draw 80 A; use busy 0.1 h }\nload a-2 { fed-by main; draw 5 A }\n";
+    static const char lamps[] = SHARED "load lamps { count 10; fed-by main; draw 2 A }\nload a-2 { fed-by main; draw 1 A }\n";
+    assert_near(value_in(big, "main.current"), 80.0, 1e-9);
+    assert_near(value_in(big, "off.current"), 80.0, 1e-9);
+    assert_near(value_in(big, "house.discharge-current"), 80.0, 1e-9);
+    assert_near(value_in(lamps, "main.current"), 0.2 * 21.0, 1e-9);
+#undef SHARED
+}
+
 /* 2000 W: at 0.90 and 12.0 V 185.2 A, at 0.88 and 11.5 V 197.6 A: power over efficiency and voltage. */
 static void an_inverter_takes_its_power_over_efficiency_and_voltage(void **state)
 {
@@ -601,6 +619,7 @@ int main(void)
         cmocka_unit_test(a_panel_carries_what_runs_long_and_the_largest_brief_load),
         cmocka_unit_test(a_tenth_of_the_brief_loads_counts_where_it_is_more),
         cmocka_unit_test(the_owner_may_say_how_much_runs_together),
+        cmocka_unit_test(no_share_is_less_than_the_largest_single_load),
         cmocka_unit_test(an_inverter_takes_its_power_over_efficiency_and_voltage),
         cmocka_unit_test(an_inverter_runs_as_long_as_what_hangs_on_it),
         cmocka_unit_test(watts_become_amperes_at_the_voltage_that_is_there),
