@@ -5,6 +5,7 @@
  * All rise with its rated power; back pressure falls steeply with the bore.
  */
 #include "figures/drive.h"
+#include "figures/power.h"
 
 #include <string.h>
 
@@ -271,6 +272,25 @@ static void record_alternator(Work *work, const Entity *alternator)
                         : NULL;
 }
 
+/* What turns an engine's alternators, all that it drives at their full output. */
+static void record_alternators_of(Work *work, const Entity *engine)
+{
+    Interval sum = point(0.0);
+    bool any = false;
+    work_begin(work);
+    for (const Entity *e = first_aboard(work->model, KIND_ALTERNATOR); e != NULL && is_cranked(engine);
+         e = next_aboard(e)) {
+        if (entity_reference(e, PROP_ALTERNATOR_ENGINE) == engine && !is_built_in(e)) {
+            Interval one = use_figure(work, figure_find(work->figures, e, FIGURE_BELT_POWER, NULL)).value;
+            sum = interval_add(sum, interval_multiply(one, use_count(work, e).value));
+            any = true;
+        }
+    }
+    if (any) {
+        work_record(work, FIGURE_ALTERNATOR_POWER, engine, NULL, sum, "sum of belt-power of its alternators");
+    }
+}
+
 void drive_engines(Work *work)
 {
     const Model *model = work->model;
@@ -283,5 +303,9 @@ void drive_engines(Work *work)
     }
     for (const Entity *e = first_aboard(model, KIND_ALTERNATOR); e != NULL; e = next_aboard(e)) {
         record_alternator(work, e);
+    }
+    for (const Entity *e = first_aboard(model, KIND_ENGINE);
+         e != NULL && first_aboard(model, KIND_ALTERNATOR) != NULL; e = next_aboard(e)) {
+        record_alternators_of(work, e);
     }
 }

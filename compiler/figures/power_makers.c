@@ -6,6 +6,7 @@
  * of its own: it passes a surplus on (power_days.c).
  */
 #include "figures/power_days.h"
+#include "figures/water.h"
 
 #include "physics/charging.h"
 
@@ -76,7 +77,85 @@ typedef struct Alternator {
     Interval usual_speed; /* of the engine, 1/s: where the day states none */
     bool built_in;        /* on the engine's own shaft: from idle to its rated speed in proportion */
     Interval idle, full;  /* of such a one: of the engine, 1/s */
+    Interval turned_a;    /* no more than its engine can turn at its rated speed ... */
+    Interval full_speed;  /* ... which is this, in 1/s */
+    bool limited;         /* that may be less than it would give */
 } Alternator;
+
+/* A stated value, or its default, that is not recorded; false: there is none. */
+static bool look_at(const Model *model, const Entity *entity, PropId prop, unsigned slot, Interval *value)
+{
+    const Property *stated = entity_property(entity, prop);
+    const Value *at = property_value(stated != NULL ? stated : model_default(model, prop), slot);
+    bool known = at->kind == VALUE_QUANTITY && !(at->flags & VALUE_BROKEN);
+    if (known) {
+        *value = (Interval){at->u.quantity.low, at->u.quantity.high};
+    }
+    return known;
+}
+
+/* What it takes of its engine when it gives all that it gives hot, of all of them, in W; 0: not known. */
+static Interval belt_watts(const Model *model, const Entity *alternator)
+{
+    Interval amps, volts, hot, keeps, count;
+    if (!look_at(model, alternator, PROP_ALTERNATOR_OUTPUT, 0, &amps) ||
+        !look_at(model, alternator, PROP_ALTERNATOR_OUTPUT, 1, &volts) ||
+        !look_at(model, alternator, PROP_ALTERNATOR_HOT_OUTPUT, 0, &hot) ||
+        !look_at(model, alternator, PROP_ALTERNATOR_EFFICIENCY, 0, &keeps)) {
+        return point(0.0);
+    }
+    if (!look_at(model, alternator, PROP_COMMON_COUNT, 0, &count)) {
+        count = point(1.0);
+    }
+    return interval_divide(interval_multiply(interval_multiply(interval_multiply(amps, volts), hot), count),
+                           keeps);
+}
+
+/* Of all alternators on its engine together: each has the same share of what the engine gives. */
+static Interval belts_together(const Model *model, const Entity *engine)
+{
+    Interval sum = point(0.0);
+    for (const Entity *e = first_aboard(model, KIND_ALTERNATOR); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_ALTERNATOR_ENGINE) == engine) {
+            sum = interval_add(sum, belt_watts(model, e));
+        }
+    }
+    return sum;
+}
+
+/*
+ * An engine gives no more than its rated power, and at less than its rated speed less in proportion: the same torque. What
+ * all alternators on it would take beyond that each lacks in proportion.
+ */
+static void read_limit(const Model *model, const Entity *alternator, Alternator *of)
+{
+    const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
+    Interval watts, count;
+    if (engine == NULL || !look_at(model, engine, PROP_ENGINE_RATED, 0, &watts) ||
+        !look_at(model, engine, PROP_ENGINE_RATED, 1, &of->full_speed) || of->full_speed.low <= 0.0) {
+        return;
+    }
+    if (look_at(model, engine, PROP_COMMON_COUNT, 0, &count)) {
+        watts = interval_multiply(watts, count);
+    }
+    Interval all = belts_together(model, engine);
+    if (all.low <= 0.0) {
+        return;
+    }
+    of->turned_a = interval_multiply(interval_multiply(interval_multiply(of->rated_a, of->hot), of->count),
+                                     interval_divide(watts, all));
+    of->limited = true;
+}
+
+/* The most that its engine turns of it at such a speed, in A. */
+static double turned_a(const Alternator *of, Interval engine_speed, bool low)
+{
+    if (!of->limited) {
+        return INFINITY;
+    }
+    double share = low ? engine_speed.low / of->full_speed.high : engine_speed.high / of->full_speed.low;
+    return finite(low ? of->turned_a.low : of->turned_a.high) * fmin(1.0, share);
+}
 
 /* Of one in an outboard, without a curve: nothing at idle, all at the rated speed. Common practice, no source. */
 static double built_in_share(const Alternator *of, double rpm, bool low)
@@ -85,7 +164,8 @@ static double built_in_share(const Alternator *of, double rpm, bool low)
     return full > idle ? fmin(1.0, fmax(0.0, (rpm - idle) / (full - idle))) : 1.0;
 }
 
-static double alternator_amps(const Alternator *of, Interval engine_speed, int corner)
+/* What it gives at a speed, if its engine turns it. */
+static double wished_amps(const Alternator *of, Interval engine_speed, int corner)
 {
     bool low = corner == WORSE;
     double rpm = 60.0 * (low ? engine_speed.low * of->ratio.low : engine_speed.high * of->ratio.high);
@@ -93,6 +173,26 @@ static double alternator_amps(const Alternator *of, Interval engine_speed, int c
                                  : (low ? of->rated_a.low : of->rated_a.high) *
                                        (of->built_in ? built_in_share(of, rpm, low) : alternator_usual_share(finite(rpm)));
     return finite((low ? of->count.low : of->count.high) * (low ? of->hot.low : of->hot.high) * cold);
+}
+
+static double alternator_amps(const Alternator *of, Interval engine_speed, int corner)
+{
+    return fmin(wished_amps(of, engine_speed, corner), turned_a(of, engine_speed, corner == WORSE));
+}
+
+/* What it hangs on that its engine cannot turn it faster: recorded where that is so. */
+static bool use_limit(Work *work, const Entity *alternator, const Alternator *of, Interval speed)
+{
+    const Entity *engine = entity_reference(alternator, PROP_ALTERNATOR_ENGINE);
+    if (wished_amps(of, speed, WORSE) <= turned_a(of, speed, true) &&
+        wished_amps(of, speed, BETTER) <= turned_a(of, speed, false)) {
+        return false;
+    }
+    use_value(work, engine, PROP_ENGINE_RATED, 0);
+    use_value(work, engine, PROP_ENGINE_RATED, 1);
+    use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 1);
+    use_value(work, alternator, PROP_ALTERNATOR_EFFICIENCY, 0);
+    return true;
 }
 
 /* Half of it reads values of the spec, and records them where work is not a scratch. */
@@ -112,6 +212,7 @@ static Alternator read_alternator(Work *work, const Entity *alternator)
     }
     of.points = read_curve(work, alternator, WORSE, of.curve[WORSE]);
     read_curve(NULL, alternator, BETTER, of.curve[BETTER]);
+    read_limit(work->model, alternator, &of);
     return of;
 }
 
@@ -152,11 +253,13 @@ static bool engine_runs(const Entity *day)
     return false;
 }
 
-static void alternator_hours(Work *work, const Entity *alternator, const Entity *day, Hours *amps)
+/* Whether its engine turned less of it than it would give. */
+static bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, Hours *amps)
 {
     double next = ENGINE_FROM_S;
+    bool limited = false;
     if (!engine_runs(day)) {
-        return;
+        return false;
     }
     Alternator of = read_alternator(work, alternator);
     for (const Property *run = entity_property(day, PROP_DAY_ENGINE); run != NULL; run = block_next(&day->block, run)) {
@@ -168,14 +271,18 @@ static void alternator_hours(Work *work, const Entity *alternator, const Entity 
         if (property_value(run, 0)->kind == VALUE_QUANTITY) {
             use_statement(work, day, run, 0);
         }
+        limited = use_limit(work, alternator, &of, speed) || limited;
         hours_add(amps, property_value(run, 0), &next, weight, true);
     }
+    return limited;
 }
 
 double alternator_running_a(Work *work, const Entity *alternator, const Entity *day, int corner)
 {
     Alternator of = read_alternator(work, alternator);
-    return alternator_amps(&of, speed_of(work, alternator, day, entity_property(day, PROP_DAY_ENGINE)), corner);
+    Interval speed = speed_of(work, alternator, day, entity_property(day, PROP_DAY_ENGINE));
+    use_limit(work, alternator, &of, speed);
+    return alternator_amps(&of, speed, corner);
 }
 
 /* Arrays */
@@ -335,6 +442,9 @@ static void charger_hours(Power *power, const Entity *charger, const Entity *ban
 
 static const char alternator_formula[] =
     "sum over the day's steps of the current that its speed and heat allow, times the bank's voltage";
+static const char limited_formula[] =
+    "sum over the day's steps of the current that its speed and heat allow, but no more than its engine can turn at that speed, "
+    "times the bank's voltage";
 static const char array_formula[] = "sum over the day's steps of sun x rated power, less heat, shade and losses, over the "
                                     "charging voltage, times the bank's voltage";
 static const char pwm_formula[] = "sum over the day's steps of sun x rated power, less shade and losses, over the voltage of "
@@ -416,8 +526,9 @@ bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Enti
     work_begin(power->work);
     switch (giver->kind) {
     case KIND_ALTERNATOR:
-        alternator_hours(power->work, giver, day, &maker->amps);
-        maker->offered = record_offer(power, feed, bank, day, maker, alternator_formula);
+        maker->offered = record_offer(
+            power, feed, bank, day, maker,
+            alternator_hours(power->work, giver, day, &maker->amps) ? limited_formula : alternator_formula);
         return true;
     case KIND_SOLAR:
         array_hours(power, giver, bank, day, &maker->amps);

@@ -189,6 +189,42 @@ static void add_generator(Running *running, const Entity *generator)
     sum_add(running->sum, interval_multiply(interval_multiply(rate, time), count));
 }
 
+/* What an engine's alternator brought that day, as far as it is known: at most what it offered; NULL: nothing is known. */
+static const Figure *brought_by(Work *work, const Entity *alternator, const Entity *day, bool *at_most)
+{
+    const Figure *energy = figure_find(work->figures, alternator, FIGURE_ENERGY, day);
+    *at_most = energy == NULL || energy->state != STATE_KNOWN;
+    if (*at_most) {
+        energy = figure_find(work->figures, alternator, FIGURE_OFFERED, day);
+    }
+    return energy != NULL && energy->state == STATE_KNOWN && energy->high > 0.0 ? energy : NULL;
+}
+
+/* What the alternators of an engine take is burned beyond what the propeller asks for. */
+static void add_alternators(Work *work, const Entity *day, Sum *sum, const Entity *engine)
+{
+    bool petrol = str_is(entity_word(engine, PROP_ENGINE_FUEL), "petrol"), at_most;
+    double density = content_density_kg_per_m3(petrol ? CONTENT_PETROL : CONTENT_DIESEL);
+    for (const Entity *e = first_aboard(work->model, KIND_ALTERNATOR); e != NULL; e = next_aboard(e)) {
+        const Figure *brought =
+            entity_reference(e, PROP_ALTERNATOR_ENGINE) == engine ? brought_by(work, e, day, &at_most) : NULL;
+        if (brought == NULL) {
+            continue;
+        }
+        sum_next(sum);
+        sum_label(sum, work, "", e, at_most ? "offered" : "energy");
+        Interval joule = use_figure(work, brought).value;
+        joule.low = at_most ? 0.0 : joule.low;
+        sum_label(sum, work, " / ", e, "efficiency");
+        joule = interval_divide(joule, use_value(work, e, PROP_ALTERNATOR_EFFICIENCY, 0).value);
+        sum_label(sum, work, " x ", e, "specific");
+        joule = interval_multiply(joule, use_specific(work, engine));
+        sum_label(sum, work, " / ", e, "density of the fuel");
+        use_fact(work, "density of the fuel", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "from memory");
+        sum_add(sum, interval_divide(joule, point(density)));
+    }
+}
+
 /* Each line of the day, for an engine or a generator. */
 static void add_running(Work *work, const Entity *day, Sum *sum, const Entity *burner)
 {
@@ -203,6 +239,9 @@ static void add_running(Work *work, const Entity *day, Sum *sum, const Entity *b
         if (!is_never(line)) {
             burner->kind == KIND_ENGINE ? add_engine(&running, burner) : add_generator(&running, burner);
         }
+    }
+    if (burner->kind == KIND_ENGINE) {
+        add_alternators(work, day, sum, burner);
     }
 }
 

@@ -7,7 +7,10 @@
 #include "rules/upstream.h"
 
 #include "figures/water.h"
+#include "model/status.h"
+#include "physics/charging.h"
 
+#include <math.h>
 #include <string.h>
 
 /* flat */
@@ -174,6 +177,16 @@ static void judge_array_current(Judge *judge, const Entity *array)
 
 /* belt */
 
+/* So many belts as carry it; none where no pulley takes so many. */
+static void remedy_belts(Judge *judge, Finding *f, Side power)
+{
+    double belts = side_is_known(power) ? ceil(power.value.high / belt_w - 1e-9) : INFINITY;
+    if (belts <= props[PROP_ALTERNATOR_BELTS].most) {
+        finding_remedy(judge, f, "belts %d", (int)belts);
+    }
+    finding_remedy(judge, f, "an alternator of less `output`, or a drive that carries more than belts do");
+}
+
 static void judge_belt(Judge *judge, const Entity *alternator)
 {
     const Figure *taken = figure_of(judge, alternator, FIGURE_BELT_POWER);
@@ -184,9 +197,36 @@ static void judge_belt(Judge *judge, const Entity *alternator)
     Side limit = side_figure(figure_of(judge, alternator, FIGURE_BELT_LIMIT));
     Finding *f = judge_at_most(judge, alternator, place_of(judge, alternator, PROP_ALTERNATOR_OUTPUT), power, limit);
     if (f != NULL) {
-        finding_say(judge, f, "`%s` takes %s at its full output, and its belts carry %s", say_name(judge, alternator),
-                    say_side(judge, power), say_side(judge, limit));
-        finding_remedy(judge, f, "belts 2");
+        finding_say(judge, f, "`%s` takes %s at its full output, and its belts carry %s",
+                    say_name(judge, alternator), say_side(judge, power), say_side(judge, limit));
+        remedy_belts(judge, f, power);
+    }
+}
+
+/* alternator-power */
+
+static void judge_alternator_power(Judge *judge, const Entity *engine)
+{
+    const Figure *taken = figure_of(judge, engine, FIGURE_ALTERNATOR_POWER);
+    if (taken == NULL) {
+        return; /* it drives none */
+    }
+    Side gives = side_value(judge, engine, PROP_ENGINE_RATED, 0);
+    Finding *f =
+        judge_at_most(judge, engine, place_of(judge, engine, PROP_ENGINE_RATED), side_figure(taken), gives);
+    if (f != NULL) {
+        finding_say(judge, f,
+                    "the alternators on `%s` take %s at their full output, and it gives %s at its best",
+                    say_name(judge, engine), say_side(judge, side_figure(taken)), say_side(judge, gives));
+        for (const Entity *e = first_aboard(judge->model, KIND_ALTERNATOR); e != NULL; e = next_aboard(e)) {
+            if (entity_reference(e, PROP_ALTERNATOR_ENGINE) == engine && !is_built_in(e)) {
+                finding_note(judge, f, place_of(judge, e, PROP_ALTERNATOR_OUTPUT), "`%s` takes %s",
+                             say_name(judge, e), say_figure(judge, figure_of(judge, e, FIGURE_BELT_POWER)));
+            }
+        }
+        finding_remedy(judge, f,
+                       "an alternator of less `output`, or a regulator that keeps it to less: state that as "
+                       "its `output`");
     }
 }
 
@@ -401,6 +441,11 @@ static void judge_joined_uncounted(Judge *judge)
     "engine auxiliary { rated 30 hp at 3000 rpm; fuel diesel }\n" \
     "alternator belt-maker { engine auxiliary; output " output " at 14.2 V; " \
     "feeds house { run 2 m; wire 2/0 AWG; protect 250 A fuse 0.15 m from source } }\n"
+#define TURNED(output) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 800 Ah }\n" \
+    "engine auxiliary { rated 10 hp at 3000 rpm; fuel diesel }\n" \
+    "alternator belt-maker { engine auxiliary; output " output " at 14.2 V; belts 4; " \
+    "feeds house { run 2 m; wire 4/0 AWG; protect 500 A fuse class-t 0.15 m from source } }\n"
 #define WARMED(draw) EXAMPLE_BOAT \
     "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
     "inverter sine { fed-by house; run 1 m; wire 2/0 AWG; protect 250 A fuse class-t 0.1 m from source; rated 2000 W; " \
@@ -504,6 +549,25 @@ static const Rule rules[] = {
         .holds = DRIVEN("90 A"),
         .open = DRIVEN("90..180 A"),
         .judge = judge_belt,
+    },
+    {
+        .name = "alternator-power",
+        .severity = SEVERITY_FAULT,
+        .title = "an engine can turn all alternators on it",
+        .kinds = {KIND_ENGINE},
+        .basis = ON_BOTH,
+        .source = "the law of conservation of energy",
+        .why = "What an alternator gives the engine has to turn, and nearly as much again is lost in heat: "
+               "one of 10 kW on an engine of "
+               "8 kW stalls it, or slips its belt. In the days an alternator brings no more than its engine "
+               "gives at the speed that "
+               "it runs at, which falls with the speed: at half of the rated speed it is half of the rated "
+               "power at most. What "
+               "the propeller takes meanwhile is not taken off.",
+        .breaks = TURNED("400 A"),
+        .holds = TURNED("90 A"),
+        .open = TURNED("90..400 A"),
+        .judge = judge_alternator_power,
     },
     {
         .name = "overnight-heater",

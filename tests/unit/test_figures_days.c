@@ -743,6 +743,41 @@ static void what_hangs_on_nobody_knows_what_makes_the_bank_wait(void **state)
 }
 
 /*
+ * An engine of 2 kW at 3000 rpm gives 1 kW at 1500 (the same torque), which is 500 W behind an alternator that keeps half: at
+ * 14.2 V 35.2 A, though its curve says 200 A. A second one like it halves that. What they bring is burned on top of what the
+ * propeller asks for: each Wh of shaft at 243 g/kWh and 840 g/l; nothing is brought that was not burned.
+ */
+static void an_alternator_brings_what_its_engine_can_turn_and_burns(void **state)
+{
+    static const char text[] = "%sengine iron { rated 2 kW at 3000 rpm; fuel diesel }\n"
+                               "tank diesel { holds fuel; capacity 100 l }\n"
+                               "day run { sun 0 h; engine 09:00..10:00 at 1500 rpm }\nload light { fed-by "
+                               "house; run 1 m; draw 4 A; use run 24 h }\n"
+                               "alternator one { engine iron; output 200 A at 14.2 V; hot-output 100 %%; "
+                               "efficiency 50 %%; curve 1000 rpm 200 A; "
+                               "feeds house { run 1 m } }\n%s";
+    static const char other[] = "alternator two { engine iron; output 200 A at 14.2 V; hot-output 100 %; "
+                                "efficiency 50 %; curve 1000 rpm 200 A; "
+                                "feeds house { run 1 m } }\n";
+    const double own_l = 1.0 * 2.0 * 0.125 * 243.0 / 840.0; /* 2 kW x (1500 / 3000)^3 for an hour */
+    char spec[2048];
+    Compiled c;
+    (void)state;
+    snprintf(spec, sizeof spec, text, BOAT BANK, "");
+    make(&c, spec);
+    assert_near(value(&c, "one", "offered", "run"), 500.0 / 14.2 * 12.0 * wh, 1e-3);
+    assert_near(value(&c, "iron", "alternator-power", NULL), 5680.0, 1e-6);
+    double burned_l = own_l + value(&c, "one", "energy", "run") / wh / 0.5 / 1000.0 * 243.0 / 840.0;
+    assert_near(value(&c, "diesel", "daily-flow", "run") * 1000.0, burned_l, 1e-9);
+    done_with(&c);
+    snprintf(spec, sizeof spec, text, BOAT BANK, other);
+    make(&c, spec);
+    assert_near(value(&c, "one", "offered", "run"), 250.0 / 14.2 * 12.0 * wh, 1e-3);
+    assert_near(value(&c, "two", "offered", "run"), 250.0 / 14.2 * 12.0 * wh, 1e-3);
+    done_with(&c);
+}
+
+/*
  * One in an outboard of 5500 rpm that idles at 800: at 1500 rpm (1500 - 800) / (5500 - 800) = 0.1489 of 16 A, 75 % of it hot,
  * for 3 h at 12 V: 64.3 Wh. On a belt, at 3000 rpm of its own, 80 %: 345.6 Wh. By a curve of its own 4 A at 1500 rpm: 108 Wh.
  */
@@ -773,6 +808,7 @@ static void an_alternator_that_is_part_of_an_outboard_gives_by_the_engines_speed
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_alternator_brings_what_its_engine_can_turn_and_burns),
         cmocka_unit_test(an_alternator_that_is_part_of_an_outboard_gives_by_the_engines_speed),
         cmocka_unit_test(a_voltage_left_open_is_missed_and_is_no_mistake),
         cmocka_unit_test(what_hangs_on_nobody_knows_what_makes_the_bank_wait),
