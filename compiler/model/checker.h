@@ -36,7 +36,8 @@ typedef struct Checker {
     bool *lost;                /* indexed by Symbol: declared by a statement that cannot stand where it does */
     Orphan *orphans;           /* read for their mistakes alone */
     uint32_t orphan_count;
-    bool boat_lost;            /* the boat is among them */
+    bool *losing;              /* indexed by KindId: where their kinds are noted; NULL: what is read is as if not written */
+    bool lost_outside[KIND_COUNT]; /* of those that stand in no option: the same in every model */
     uint32_t most_entities;    /* how many things a model may have */
     int near_left;             /* how many more unknown words are looked for among all */
     Symbol measured, labelled, estimated, guessed;

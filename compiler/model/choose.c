@@ -57,12 +57,13 @@ static void add_option(Spec *spec, Arena *arena, Choice *choice, NodeId id)
     const Tree *tree = &spec->tree;
     Header header = tree_header(tree, id);
     if (header.name == 0) {
+        choice->left_out = true;
         return;
     }
     Str name = tree_text(tree, header.name);
     int32_t first = find_option(choice, tree_node(tree, header.name)->u.symbol);
     if (first >= 0) {
-        choice->repeated = true;
+        choice->left_out = true;
         Message *m = message_report(&spec->messages, MESSAGE_NAME_TWICE, tree_span(tree, header.name),
                                     "this choice has an option `%.*s` already", STR_ARG(name));
         message_note(&spec->messages, m, tree_span(tree, choice->options[first].node + 2), "this");

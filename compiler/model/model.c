@@ -228,7 +228,6 @@ static void share_names(Checker *checker, const Checker *first)
     checker->parts = first->parts;
     checker->kind_of_symbol = first->kind_of_symbol;
     checker->lost = first->lost;
-    checker->boat_lost = first->boat_lost;
 }
 
 static Checker *checker_new(Spec *spec, Arena *arena, Model *model)

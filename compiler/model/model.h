@@ -159,7 +159,7 @@ struct Choice {
     int32_t picked;   /* index, or -1 while open */
     bool by_command;  /* picked with --with */
     uint32_t covered; /* so many of its options, from the first, are taken by some model; 0: all */
-    bool repeated;    /* an option was left out, as its name is that of another */
+    bool left_out;    /* an option is none of those: it has no name, or that of another */
     Str because;
     int32_t chosen; /* the option that this model was built with */
 };

@@ -74,8 +74,9 @@ static bool name_is_free(Checker *checker, NodeId term)
 /* Keeps a thing that the model cannot hold, so that the mistakes inside of it show. */
 static void add_orphan(Checker *checker, NodeId statement, NodeId option, KindId kind)
 {
-    checker->boat_lost |= kind == KIND_BOAT;
-    checker->model->lost[kind] = true;
+    if (checker->losing != NULL) {
+        checker->losing[kind] = true;
+    }
     if (kind == KIND_NONE) {
         return;
     }
@@ -376,7 +377,7 @@ static void find_boat(Checker *checker)
 {
     Model *model = checker->model;
     model->boat = model->first_of_kind[KIND_BOAT];
-    if (model->boat == NULL && (checker->boat_lost || checker->spec->incomplete)) {
+    if (model->boat == NULL && (model->lost[KIND_BOAT] || checker->spec->incomplete)) {
         return;
     }
     if (model->boat == NULL) {
@@ -445,16 +446,29 @@ static void find_lost_names(Checker *checker)
     }
 }
 
-/* What stands in an option that no model takes is read for its mistakes. */
+/* Whether an option that no model takes may be meant all the same: it was left out by a mistake, and nothing else is picked. */
+static bool may_be_meant(const Checker *checker, const Choice *choice, NodeId option)
+{
+    NodeId name = tree_header(checker->tree, option).name;
+    for (uint32_t i = 0; i < choice->option_count; i++) {
+        if (choice->options[i].node == option) {
+            return false;
+        }
+    }
+    return choice->picked < 0 || (name != 0 && choice->options[choice->picked].name == symbol_of(checker, name));
+}
+
+/* What stands in an option that no model takes is read for its mistakes, and is otherwise as if it were not written. */
 static void find_spare_things(Checker *checker, const Choice *choice)
 {
-    if (choice->picked < 0 && !choice->repeated && choice->covered == 0) {
+    if (choice->picked < 0 && !choice->left_out && choice->covered == 0) {
         return;
     }
     for (NodeId o = walk_block(checker->tree, choice->node, 0); o != 0; o = walk_block(checker->tree, choice->node, o)) {
         if (tree_kind(checker->tree, o) != NODE_OPTION || choice_takes(choice, o)) {
             continue;
         }
+        checker->losing = may_be_meant(checker, choice, o) ? checker->lost_outside : NULL;
         for (NodeId id = walk_block(checker->tree, o, 0); id != 0; id = walk_block(checker->tree, o, id)) {
             Header header;
             if (tree_kind(checker->tree, id) != NODE_THING) {
@@ -498,9 +512,13 @@ static void declare_first(Checker *checker)
         }
     }
     tell_choice_names(checker);
+    checker->losing = checker->lost_outside;
     find_lost_names(checker);
     declare_outside(checker);
     tell_inside_and_outside(checker);
+    for (uint32_t i = 0; i < checker->spec->choice_count; i++) {
+        find_spare_things(checker, &checker->spec->choices[i]);
+    }
 }
 
 void names_declare(Checker *checker)
@@ -514,13 +532,12 @@ void names_declare(Checker *checker)
     } else {
         declare_first(checker);
     }
+    memcpy(checker->model->lost, first != NULL ? first->lost_outside : checker->lost_outside, sizeof checker->model->lost);
+    checker->losing = checker->model->lost;
     for (uint32_t i = 0; i < checker->model->choice_count; i++) {
         const Choice *choice = &checker->model->choices[i];
         if (choice->chosen >= 0) {
             declare_chosen(checker, choice);
-        }
-        if (first == NULL) {
-            find_spare_things(checker, choice);
         }
     }
     link_kinds(checker->model);

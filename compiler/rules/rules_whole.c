@@ -43,16 +43,20 @@ static void judge_part_unused(Judge *judge)
 
 static void judge_space_unused(Judge *judge)
 {
-    const Unused *space = unused_spaces(judge->model);
-    if (space == NULL) {
-        judge_holds(judge);
-    }
-    for (; space != NULL; space = space->next) {
+    bool holds = true;
+    for (const Unused *space = unused_spaces(judge->model); space != NULL; space = space->next) {
         const Entity *subject = model_find(judge->model, space->name);
+        if (subject == NULL) {
+            continue; /* it stands in an option that is not taken */
+        }
         Finding *finding = judge_broken(judge, subject, space->at);
         finding_say(judge, finding, "nothing stands in the space `%.*s`, and no cable passes it",
                     STR_ARG(space->name));
         finding_remedy(judge, finding, "`space %.*s` on what stands in it", STR_ARG(space->name));
+        holds = false;
+    }
+    if (holds) {
+        judge_holds(judge);
     }
 }
 

@@ -2,8 +2,7 @@
  * Which combinations of open choices are looked at, and what is said of those that are not. A covering sample is judged
  * by what it must do: each option stands in some combination, and no combination is looked at twice.
  */
-#include "check.h"
-#include "compile.h"
+#include "unit/verdict.h"
 
 #include "rules/options.h"
 #include "rules/settle.h"
@@ -212,6 +211,70 @@ static void the_last_options_are_looked_at_together_too(void **state)
     arena_free(&arena);
 }
 
+/* So many findings and judgements of the boat, beside a choice of which one option is picked and the other says `spare`. */
+typedef struct Count {
+    uint32_t findings, open, judged, unjudged, waiting;
+} Count;
+
+static Count count_with(const char *spare, const char *pick, const char *command)
+{
+    static char text[2000];
+    Compiled c;
+    snprintf(text, sizeof text,
+             "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; sails yes\n"
+             "waters coastal }\nspace cabin { sleeping yes; volume 2 m3 }\n"
+             "engine aux { rated 20 kW at 3600 rpm; fuel petrol; space cabin }\n"
+             "choice q { option other { %s }; option taken { job paint { takes 1 h } }\n%s }\n", spare, pick);
+    compile_text_with(&c, text, NULL, command);
+    const Outcome *o = c.outcome;
+    Count count = {.open = o->open, .judged = o->cases[0].judge->judged, .unjudged = o->unjudged, .waiting = o->waiting};
+    for (const Finding *f = o->findings; f != NULL; f = f->next) {
+        count.findings++;
+    }
+    compile_free(&c);
+    return count;
+}
+
+/* Whatever stands in an option that is not picked, "none is aboard" is said of its kind as if nothing were written there. */
+static void what_is_not_picked_is_as_if_not_written(void **state)
+{
+    (void)state;
+    Count bare = count_with("", "", "q=taken");
+    assert_true(bare.open > 5); /* no alarm, no light, no horn, no life jacket ... */
+    for (int k = KIND_NONE + 1; k < KIND_COUNT; k++) {
+        char thing[100];
+        snprintf(thing, sizeof thing, "%s spare { }", kinds[k].word);
+        if (kinds[k].group || k == KIND_BOAT) {
+            continue;
+        }
+        Count picked = count_with(thing, "pick taken", NULL), tried = count_with(thing, "", "q=taken");
+        if (memcmp(&picked, &bare, sizeof bare) != 0 || memcmp(&tried, &bare, sizeof bare) != 0) {
+            fail_msg("`%s` in an option that is not picked: %u open, and %u where it is not written", thing, picked.open,
+                     bare.open);
+        }
+    }
+    Count nameless = count_with("alarm { detects co }", "pick taken", NULL);
+    assert_memory_equal(&nameless, &bare, sizeof bare);
+}
+
+#define WITH_ALARMS(OPTIONS, BEHIND)                                                                                   \
+    "edition 1\n" BOAT "space cabin { sleeping yes }\nchoice q {\n" OPTIONS "option plain { job paint { takes 1 h } }\n}\n" BEHIND
+
+/* A mistake in the first line of a thing holds back what is said of its kind: wherever that thing may be aboard, in each case. */
+static void a_mistake_holds_back_what_may_be_aboard(void **state)
+{
+    (void)state;
+    expect_verdict(WITH_ALARMS("option dull { job scrub { takes 1 h } }\n", "alarm { detects co }\n"), "alarm-missing", WAITING, NULL);
+    expect_verdict(WITH_ALARMS("option { alarm a { detects co } }\n", ""), "alarm-missing", WAITING, NULL);
+    expect_verdict(WITH_ALARMS("option dull { job scrub { takes 1 h } }\noption dull { alarm a { detects co } }\n", ""),
+                   "alarm-missing", WAITING, NULL);
+    Compiled c;
+    compile_text_with(&c, WITH_ALARMS("option dull { job scrub { takes 1 h } }\noption dull { alarm a { detects co } }\n", ""),
+                      NULL, "q=plain");
+    assert_true(is_found(&c, "alarm-missing"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -223,6 +286,8 @@ int main(void)
         cmocka_unit_test(a_finding_that_two_options_bring_together_names_both),
         cmocka_unit_test(what_one_option_brings_is_waived_and_set_where_it_is),
         cmocka_unit_test(the_last_options_are_looked_at_together_too),
+        cmocka_unit_test(what_is_not_picked_is_as_if_not_written),
+        cmocka_unit_test(a_mistake_holds_back_what_may_be_aboard),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
