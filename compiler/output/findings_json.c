@@ -125,8 +125,27 @@ static void put_ranges(Writer *writer, const Settle *settle, bool holds)
     json_key(json, holds ? "holds_with" : "broken_with");
     json_array(json);
     for (const SettleWord *w = settle->words; w != NULL; w = w->next) {
-        if (w->holds == holds) {
+        if (w->told == (holds ? TOLD_HOLDS : TOLD_BROKEN)) {
             json_text(json, w->word);
+        }
+    }
+    json_array_end(json);
+}
+
+/* The words with which it is neither: still open, or broken, but more or less severe. */
+static void put_other_words(Writer *writer, const Settle *settle)
+{
+    static const char *const says[] = {
+        [TOLD_FAULT] = "fault", [TOLD_WARNING] = "warning", [TOLD_ADVICE] = "advice", [TOLD_OPEN] = "open"};
+    Json *json = &writer->json;
+    json_key(json, "else_with");
+    json_array(json);
+    for (const SettleWord *w = settle->words; w != NULL; w = w->next) {
+        if (w->told > TOLD_BROKEN) {
+            json_object(json);
+            json_put_text(json, "word", w->word);
+            json_put_words(json, "is", says[w->told]);
+            json_object_end(json);
         }
     }
     json_array_end(json);
@@ -148,6 +167,7 @@ static void put_settles(Writer *writer, const Finding *f)
         put_words_or_null(json, "says", settle->text[0] != 0 ? settle->text : NULL);
         put_ranges(writer, settle, true);
         put_ranges(writer, settle, false);
+        put_other_words(writer, settle);
         json_object_end(json);
     }
     json_array_end(json);

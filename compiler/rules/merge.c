@@ -19,6 +19,7 @@ typedef struct Merged {
     uint32_t number;   /* of those in one case that nothing tells apart: which */
     CaseSet found_in;
     CaseSet broken_in;
+    CaseSet severe_in[SEVERITY_COUNT];
 } Merged;
 
 typedef struct Merger {
@@ -101,6 +102,13 @@ static void note_reading(Merger *merger, Merged *merged, const Finding *finding,
     (*end)->cases |= bit;
 }
 
+/* The gravest speaks for all; of two of the same weight the broken one has more to say. */
+static bool says_more(const Finding *f, const Finding *than)
+{
+    return f->severity > than->severity ||
+           (f->severity == than->severity && f->verdict == VERDICT_BROKEN && than->verdict == VERDICT_OPEN);
+}
+
 static void merge_case(Merger *merger, uint32_t number)
 {
     CaseSet bit = (CaseSet)1 << number;
@@ -108,12 +116,13 @@ static void merge_case(Merger *merger, uint32_t number)
         grow_merger(merger);
         Merged *merged = merged_of(merger, f, bit);
         merged->found_in |= bit;
+        merged->severe_in[f->severity] |= bit;
         note_reading(merger, merged, f, bit);
         if (f->verdict == VERDICT_BROKEN) {
             merged->broken_in |= bit;
-            if (merged->finding->verdict == VERDICT_OPEN) {
-                merged->finding = f; /* the broken one has more to say */
-            }
+        }
+        if (says_more(f, merged->finding)) {
+            merged->finding = f;
         }
     }
 }
@@ -311,7 +320,43 @@ static void join_remedies(const Merger *merger, const Merged *merged, Finding *f
     }
 }
 
-/* Turns what the cases said into one finding: broken only if it is broken in each, else open. */
+static bool has_depend(const Depend *list, const Depend *depend)
+{
+    while (list != NULL && !(list->prop == depend->prop && entity_symbol(list->entity) == entity_symbol(depend->entity) &&
+                             strcmp(list->text, depend->text) == 0)) {
+        list = list->next;
+    }
+    return list != NULL;
+}
+
+/* What leaves it open in any option stays among what it hangs on. */
+static void join_depends(const Merger *merger, const Merged *merged, Finding *f)
+{
+    Depend **end = &f->depends;
+    f->depends = NULL;
+    for (const Reading *reading = merged->readings; reading != NULL; reading = reading->next) {
+        for (const Depend *depend = reading->finding->depends; depend != NULL; depend = depend->next) {
+            if (!has_depend(f->depends, depend)) {
+                *end = ARENA_NEW(merger->outcome->arena, Depend);
+                **end = *depend;
+                (*end)->next = NULL;
+                end = &(*end)->next;
+            }
+        }
+    }
+}
+
+/*
+ * In which cases it is what it can be at worst: broken, if it is that anywhere, and as severe as in any of them. Where it
+ * is found in others, it is less there.
+ */
+static CaseSet worst_in(const Merged *merged)
+{
+    CaseSet severe = merged->severe_in[merged->finding->severity];
+    return severe & merged->broken_in ? severe & merged->broken_in : severe;
+}
+
+/* Turns what the cases said into one finding: broken only if it is broken in each, and equally so, else open. */
 static void settle(const Merger *merger, Merged *merged)
 {
     /* A copy: each case keeps its own findings, as it was judged. */
@@ -322,21 +367,22 @@ static void settle(const Merger *merger, Merged *merged)
         tell_readings(merger, merged, f);
         cover_values(merged, f);
         join_remedies(merger, merged, f);
+        join_depends(merger, merged, f);
     }
-    CaseSet all = options_all_cases(merger->outcome);
     f->found_in = merged->found_in;
     f->broken_in = merged->broken_in;
+    memcpy(f->severe_in, merged->severe_in, sizeof f->severe_in);
     f->combinations = 0;
     for (CaseSet bits = merged->found_in; bits != 0; bits &= bits - 1) {
         f->combinations++;
     }
-    if (f->rule->of_choice || f->rule->of_all_cases || merged->broken_in == all ||
-        (merged->found_in == all && f->verdict == VERDICT_OPEN)) {
+    CaseSet worst = worst_in(merged);
+    if (f->rule->of_choice || f->rule->of_all_cases || worst == options_all_cases(merger->outcome)) {
         return;
     }
     f->verdict = VERDICT_OPEN;
-    bool in_all = merged->found_in == all;
-    options_tell(merger->options, f, in_all ? merged->broken_in : merged->found_in, in_all);
+    bool in_all = merged->found_in == options_all_cases(merger->outcome);
+    options_tell(merger->options, f, in_all ? worst : merged->found_in, in_all);
 }
 
 /* Whether a choice is decided for this run alone: what only its other options use then looks as if nothing used it. */

@@ -10,6 +10,7 @@
 #include "figures/figure.h"
 
 typedef enum Severity { SEVERITY_ADVICE, SEVERITY_WARNING, SEVERITY_FAULT } Severity;
+enum { SEVERITY_COUNT = SEVERITY_FAULT + 1 };
 typedef enum Verdict { VERDICT_BROKEN, VERDICT_OPEN } Verdict;
 
 typedef struct Judge Judge;
@@ -120,6 +121,7 @@ typedef struct Finding {
     bool by_boat;          /* the subject is the boat for want of another */
     uint64_t found_in;     /* bit i: case i of the outcome has it ... */
     uint64_t broken_in;    /* ... and broken */
+    uint64_t severe_in[SEVERITY_COUNT]; /* ... and that severe: the finding has the greatest of them; 0: not told by cases */
     struct Settle *settles;/* open: what value of what would settle it; see settle.h */
     const struct Finding *told_with; /* open: what makes that hold makes this hold; NULL: it is told for itself */
     uint32_t tells;        /* how many are told with it */

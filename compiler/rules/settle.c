@@ -33,32 +33,48 @@ static void add_word(Settler *settler, Settle *settle, Str word, Told told)
         end = &(*end)->next;
     }
     *end = ARENA_NEW(arena_of(settler), SettleWord);
-    **end = (SettleWord){.word = word, .holds = told == TOLD_HOLDS};
+    **end = (SettleWord){.word = word, .told = told};
     settle->state = SETTLE_FOUND;
 }
 
-static void write_words(Buf *to, const Settle *settle, bool holds, const char *before)
+/* "holds with", "only advice with": less severe than the finding itself, "a fault with": more. */
+static const char *words_for(const Finding *finding, Told told)
+{
+    switch (told) {
+    case TOLD_HOLDS: return "holds with ";
+    case TOLD_BROKEN: return "broken with ";
+    case TOLD_FAULT: return "a fault with ";
+    case TOLD_WARNING: return finding->severity == SEVERITY_FAULT ? "only a warning with " : "a warning with ";
+    case TOLD_ADVICE: return "only advice with ";
+    case TOLD_OPEN: return "open with ";
+    case TOLD_NOTHING: break;
+    }
+    return "";
+}
+
+static void write_words(Buf *to, const Finding *finding, const Settle *settle, Told told, const char *before)
 {
     uint32_t count = 0;
     for (const SettleWord *w = settle->words; w != NULL; w = w->next) {
-        if (w->holds == holds) {
-            buf_text(to, count++ > 0      ? " or "
-                         : to->length > 0 ? ", broken with "
-                         : holds          ? "holds with "
-                                          : "broken with ");
-            buf_text(to, count == 1 ? before : "");
+        if (w->told == told) {
+            if (count++ == 0) {
+                buf_format(to, "%s%s%s", to->length > 0 ? ", " : "", words_for(finding, told), before);
+            } else {
+                buf_text(to, " or ");
+            }
             buf_add(to, w->word);
         }
     }
 }
 
 /* "holds with engine-size=lean or middle, broken with engine-size=stout" */
-static void say_words(Settler *settler, Settle *settle, const char *before)
+static void say_words(Settler *settler, const Finding *finding, Settle *settle, const char *before)
 {
     Buf text;
     buf_init(&text, arena_of(settler));
-    write_words(&text, settle, true, before);
-    write_words(&text, settle, false, before);
+    for (Told told = TOLD_HOLDS; told <= TOLD_OPEN; told++) {
+        write_words(&text, finding, settle, told, before);
+    }
     settle->text = text.length > 0 ? text.text : "";
 }
 
@@ -75,22 +91,38 @@ static uint64_t found_of_same(const Outcome *outcome, const Finding *finding)
     return found;
 }
 
+/* What one case says of it; of one that the finding met in another place, nothing. */
+static Told tell_in_case(Settler *settler, const Finding *finding, uint64_t found_in, uint32_t number)
+{
+    uint64_t bit = (uint64_t)1 << number;
+    if (!(found_in & bit)) {
+        return case_is_judged(settler, finding, &settler->outcome->cases[number]) ? TOLD_HOLDS : TOLD_NOTHING;
+    }
+    for (int s = SEVERITY_ADVICE; s <= SEVERITY_FAULT; s++) {
+        if (finding->severe_in[s] & finding->broken_in & bit) {
+            return told_as(finding, (Severity)s);
+        }
+    }
+    return finding->severe_in[finding->severity] & bit ? TOLD_OPEN : TOLD_NOTHING;
+}
+
 static Told tell_option(Settler *settler, const Finding *finding, uint32_t choice, uint32_t option)
 {
     const Outcome *outcome = settler->outcome;
     uint64_t found_in = found_of_same(outcome, finding);
-    bool holds = true;
-    bool broken = true;
+    Told all = TOLD_NOTHING;
     bool any = false;
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         if (outcome->cases[i].model->choices[choice].chosen == (int32_t)option) {
+            Told told = tell_in_case(settler, finding, found_in, i);
+            all = !any || told == all ? told : TOLD_NOTHING;
             any = true;
-            holds = holds && !(found_in >> i & 1) &&
-                    case_is_judged(settler, finding, &outcome->cases[i]);
-            broken = broken && finding->broken_in >> i & 1;
+            if (all == TOLD_NOTHING) {
+                break;
+            }
         }
     }
-    return !any ? TOLD_NOTHING : holds ? TOLD_HOLDS : broken ? TOLD_BROKEN : TOLD_NOTHING;
+    return all;
 }
 
 static void settle_choice(Settler *settler, Finding *finding, const Depend *depend)
@@ -109,7 +141,7 @@ static void settle_choice(Settler *settler, Finding *finding, const Depend *depe
             add_word(settler, settle, symbols_text(spec->symbols, choice->options[o].name),
                      tell_option(settler, finding, c, o));
         }
-        say_words(settler, settle, text_format(arena_of(settler), "%s=", depend->text));
+        say_words(settler, finding, settle, text_format(arena_of(settler), "%s=", depend->text));
     }
 }
 
@@ -181,7 +213,7 @@ static void try_atom(Try *try, Settle *settle, const Atom *atom, const char *bef
             add_word(settler, settle, atom->words[i], try_word(try, atom->words[i]));
         }
     }
-    say_words(settler, settle, before);
+    say_words(settler, try->finding, settle, before);
 }
 
 /* As if `?` stood there. */

@@ -18,6 +18,17 @@ typedef enum SettleState {
     SETTLE_NOT_TRIED, /* there was too much to compute */
 } SettleState;
 
+/* What is said of a finding with some value. */
+typedef enum Told {
+    TOLD_NOTHING, /* that alone does not tell */
+    TOLD_HOLDS,
+    TOLD_BROKEN,  /* as severe as the finding says, or ... */
+    TOLD_FAULT,   /* ... less or more severe than that */
+    TOLD_WARNING,
+    TOLD_ADVICE,
+    TOLD_OPEN,    /* of an option: open, with whatever else is decided by the other choices */
+} Told;
+
 typedef struct SettleRange {
     Interval value; /* SI; a side may be infinite */
     bool holds;     /* else broken */
@@ -25,7 +36,7 @@ typedef struct SettleRange {
 
 typedef struct SettleWord {
     Str word; /* an option, a word, `yes` or `no` */
-    bool holds;
+    Told told;
     struct SettleWord *next;
 } SettleWord;
 

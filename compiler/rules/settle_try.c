@@ -69,19 +69,29 @@ static uint32_t count_besides(const Try *try, const Judge *judge)
     return count;
 }
 
+Told told_as(const Finding *finding, Severity severity)
+{
+    static const Told others[] = {
+        [SEVERITY_ADVICE] = TOLD_ADVICE, [SEVERITY_WARNING] = TOLD_WARNING, [SEVERITY_FAULT] = TOLD_FAULT};
+    return severity == finding->severity ? TOLD_BROKEN : others[severity];
+}
+
 /* Where there are more of the same at other places than before, it was found again, and tells of another place. */
 static Told tell(const Try *try, const TryCase *c, const Judge *judge)
 {
-    Told told = TOLD_HOLDS;
+    const Finding *worst = NULL;
     bool moved = count_others(try, judge) > c->others;
     for (const Finding *now = judge->first; now != NULL; now = now->next) {
         bool same = is_same(try, now) || (moved && finding_same_thing(now, try->finding));
         if (same && now->verdict == VERDICT_OPEN) {
             return TOLD_NOTHING;
         }
-        told = same ? TOLD_BROKEN : told;
+        worst = same && (worst == NULL || now->severity > worst->severity) ? now : worst;
     }
-    return told == TOLD_HOLDS && count_besides(try, judge) > c->besides ? TOLD_NOTHING : told;
+    if (worst == NULL) {
+        return count_besides(try, judge) > c->besides ? TOLD_NOTHING : TOLD_HOLDS;
+    }
+    return told_as(try->finding, worst->severity);
 }
 
 /* The comparison that made it; where a rule makes several, the margins of the others say nothing of this one. */
@@ -123,6 +133,11 @@ static Told judge_one(Try *try, const TryCase *c)
     return told;
 }
 
+static bool less_severe(const Finding *finding, Told told)
+{
+    return told == TOLD_ADVICE || (told == TOLD_WARNING && finding->severity == SEVERITY_FAULT);
+}
+
 /* With that range; what was asked lately is remembered. */
 static Told judge_range(Try *try, uint32_t number, double low, double high)
 {
@@ -137,6 +152,7 @@ static Told judge_range(Try *try, uint32_t number, double low, double high)
     }
     trial_set_range(&try->cases[number].trial, low, high);
     Told told = judge_one(try, &try->cases[number]);
+    told = told > TOLD_BROKEN ? less_severe(try->finding, told) ? TOLD_NOTHING : TOLD_BROKEN : told;
     try->tried[try->tried_count++ % TRIED_MOST] = (Tried){number, told, low, high, try->worst, try->best};
     return told;
 }
@@ -147,7 +163,7 @@ static Told judge_all(Try *try, const Interval *range)
     Told all = TOLD_NOTHING;
     for (uint32_t i = 0; i < try->asked; i++) {
         Told told = range != NULL ? judge_range(try, i, range->low, range->high) : judge_one(try, &try->cases[i]);
-        if (told == TOLD_NOTHING || (i > 0 && told != all) || (told == TOLD_BROKEN && !try->all)) {
+        if (told == TOLD_NOTHING || (i > 0 && told != all) || (told != TOLD_HOLDS && !try->all)) {
             return TOLD_NOTHING;
         }
         all = told;

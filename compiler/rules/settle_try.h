@@ -9,8 +9,6 @@
 #include "rules/options.h"
 #include "rules/settle.h"
 
-typedef enum Told { TOLD_NOTHING, TOLD_HOLDS, TOLD_BROKEN } Told;
-
 /** What is shared by all that is tried. */
 typedef struct Settler {
     Outcome *outcome;
@@ -72,13 +70,15 @@ void try_end(Try *try);
 /** Whether a case that has not the finding was judged at all: what waits for a mistake, or cannot be judged, does not hold. */
 bool case_is_judged(Settler *settler, const Finding *finding, const Case *in);
 
-/** What the rule says of all values of a range. */
+/** What the rule says of all values of a range: TOLD_NOTHING where it is broken, but less severe than the finding. */
 Told try_range(Try *try, double low, double high);
 /** Whether the rule says that of such a range in every case but the first, which has been asked. */
 bool try_others(Try *try, double low, double high, Told told);
 /** What it says of a word, or of yes and no. */
 Told try_word(Try *try, Str word);
 Told try_yes(Try *try, bool yes);
+/** What is said of a finding that is broken and that severe. */
+Told told_as(const Finding *finding, Severity severity);
 /** Whether there is work left for another trial. */
 bool try_may(const Try *try);
 

@@ -381,9 +381,12 @@ static void try_words(Look *look, const Finding *f, const Settle *settle, const 
     for (const SettleWord *w = settle->words; w != NULL; w = w->next) {
         const char *decided = text_format(look->arena, "%s=%.*s", d->text, STR_ARG(w->word));
         bool choice = d->entity == NULL;
+        if (w->told > TOLD_BROKEN) {
+            continue; /* no word that settles it */
+        }
         look->counts->options += choice;
         look->counts->words += !choice;
-        expect(look, f, w->holds, settle->text, choice ? NULL : decided, choice ? decided : NULL,
+        expect(look, f, w->told == TOLD_HOLDS, settle->text, choice ? NULL : decided, choice ? decided : NULL,
                (Span){0, 0});
     }
 }

@@ -387,7 +387,7 @@ static void an_option_that_moves_a_finding_does_not_settle_it(void **state)
     for (; f != NULL; f = f->next) {
         for (const Settle *s = f->settles; s != NULL && strcmp(f->rule->name, "flat") == 0; s = s->next) {
             for (const SettleWord *w = s->words; w != NULL; w = w->next) {
-                words += w->holds;
+                words += w->told == TOLD_HOLDS || w->told == TOLD_BROKEN;
             }
         }
     }
@@ -429,7 +429,7 @@ static void a_range_settles_nothing_that_an_option_breaks(void **state)
     (void)state;
     Compiled c;
     const Finding *f = open_finding(&c, "goal-missed", LIGHT(STOVES "item lamp { mass 5..20 kg }\n"));
-    says(f, "cooking", "holds with cooking=gas, broken with cooking=iron");
+    says(f, "cooking", "holds with cooking=gas, broken with cooking=iron, open with cooking=spirit");
     compile_free(&c);
 }
 
@@ -458,6 +458,48 @@ static void an_option_with_a_mistake_settles_nothing(void **state)
     assert_int_equal(c.spec->messages.count, 1);
     settle_findings(c.outcome);
     says(compiled_finding(&c, "goal-missed"), "cooking", "holds with cooking=gas, broken with cooking=iron");
+    compile_free(&c);
+}
+
+#define COOKING                                                                                        \
+    "gas-locker box { cylinder 5 kg; drained-overboard yes }\n"                                        \
+    "gas-appliance stove { locker box; flame-failure yes; space galley }\n"                            \
+    "alarm nose { detects gas, smoke; portable yes; space galley }\n"
+
+/* Where nobody sleeps, an alarm for carbon monoxide is only advised: `broken with yes or no` would be no reason to wait. */
+static void a_word_that_makes_it_less_grave_is_said_so(void **state)
+{
+    (void)state;
+    expect("alarm-missing", "galley.sleeping", "broken with sleeping yes, only advice with sleeping no",
+           EXAMPLE_BOAT "space galley { volume 4 m3 }\n" COOKING);
+}
+
+/* The fault of one option is not hidden behind the advice of another, in whichever order they stand. */
+static void options_may_differ_in_how_grave_it_is(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = open_finding(&c, "alarm-missing",
+                                    EXAMPLE_BOAT COOKING "choice bunk {\n"
+                                                             "  option none { space galley { sleeping no } }\n"
+                                                             "  option berth { space galley { sleeping yes } }\n}\n");
+    assert_int_equal(f->severity, SEVERITY_FAULT);
+    says(f, "bunk", "broken with bunk=berth, only advice with bunk=none");
+    assert_int_equal(c.outcome->advice + c.outcome->faults, 0);
+    compile_free(&c);
+}
+
+/* An option without any alarm settles nothing: it is open there, for one may only not be written yet. */
+static void an_option_that_leaves_it_open_is_named(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = open_finding(&c, "alarm-missing",
+                                    EXAMPLE_BOAT "space cabin { sleeping yes }\nchoice cook {\n"
+                                                     "  option gas { alarm nose { detects gas; portable yes; space cabin } }\n"
+                                                     "  option spirit { item stove { mass 9 kg } }\n}\n");
+    says(f, "cook", "broken with cook=gas, open with cook=spirit");
+    assert_int_equal(settle_of(f, "alarm")->state, SETTLE_NO_VALUE);
     compile_free(&c);
 }
 
@@ -693,6 +735,9 @@ int main(void)
         cmocka_unit_test(a_range_settles_nothing_that_an_option_breaks),
         cmocka_unit_test(a_range_settles_for_every_option),
         cmocka_unit_test(an_option_with_a_mistake_settles_nothing),
+        cmocka_unit_test(a_word_that_makes_it_less_grave_is_said_so),
+        cmocka_unit_test(options_may_differ_in_how_grave_it_is),
+        cmocka_unit_test(an_option_that_leaves_it_open_is_named),
         cmocka_unit_test(what_two_choices_bring_together_is_settled_by_either),
         cmocka_unit_test(combinations_that_no_option_tells_apart_hang_on_every_choice),
         cmocka_unit_test(a_goal_hangs_only_on_what_may_end_it),
