@@ -96,7 +96,7 @@ static void put_place(Csv *csv, const BomLine *line)
 {
     const Model *model = line->of->model;
     Place place = source_place(model->tree->sources, entity_span(model, line->entity).start);
-    csv_text(csv, place.source->name);
+    csv_text(csv, report_name_beside(model->tree->sources, place.source->name));
     csv_number(csv, place.line);
 }
 

@@ -304,7 +304,7 @@ static void put_of_thing(Csv *csv, const BomLine *line)
     csv_text(csv, space != NULL ? entity_name(model, space) : (Str){"", 0});
     csv_text(csv, entity_text(line->entity, PROP_COMMON_LINK));
     csv_text(csv, bom_option(csv->buf->arena, line));
-    csv_text(csv, place.source->name);
+    csv_text(csv, report_name_beside(model->tree->sources, place.source->name));
     csv_number(csv, place.line);
 }
 

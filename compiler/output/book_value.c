@@ -5,6 +5,7 @@
 #include "output/book_page.h"
 
 #include "model/agree.h"
+#include "output/report.h"
 
 #include <string.h>
 
@@ -26,17 +27,7 @@ Str book_date(const Book *book, Date date)
 Str book_place(const Book *book, Span at)
 {
     const Sources *sources = &book->outcome->spec->sources;
-    Str name = source_place(sources, at.start).source->name;
-    Str main = sources->count > 0 ? sources->list[0]->name : STR("");
-    size_t folder = main.length;
-    while (folder > 0 && main.text[folder - 1] != '/') {
-        folder--;
-    }
-    if (folder < name.length && memcmp(name.text, main.text, folder) == 0) {
-        name.text += folder;
-        name.length -= folder;
-    }
-    return name;
+    return report_name_beside(sources, source_place(sources, at.start).source->name);
 }
 
 /* One value */

@@ -20,9 +20,9 @@ static void put_empty(Csv *csv, int cells)
     }
 }
 
-static void put_place(Csv *csv, const Region *region)
+static void put_place(Csv *csv, const Outcome *outcome, const Region *region)
 {
-    csv_text(csv, region->file);
+    csv_text(csv, report_name_beside(&outcome->spec->sources, region->file));
     csv_number(csv, region->line);
     csv_number(csv, region->column);
 }
@@ -36,9 +36,9 @@ static void put_mistake(Csv *csv, const Outcome *outcome, PlaceWalk *walk, const
     put_words(csv, message->text);
     if (message->placed) {
         Region region = report_region(walk, outcome, message->at);
-        put_place(csv, &region);
+        put_place(csv, outcome, &region);
     } else {
-        csv_text(csv, report_spec_name(outcome));
+        csv_text(csv, report_name_beside(&outcome->spec->sources, report_spec_name(outcome)));
         put_empty(csv, 2);
     }
     put_empty(csv, 5);
@@ -94,7 +94,7 @@ static void put_finding(Csv *csv, const Outcome *outcome, PlaceWalk *walk, const
     put_words(csv, finding->waiver != NULL ? "waived" : report_verdict(finding->verdict));
     csv_text(csv, report_subject(outcome, finding));
     put_words(csv, finding->message);
-    put_place(csv, &region);
+    put_place(csv, outcome, &region);
     if (finding->compared) {
         report_csv_range(csv, finding->value, finding->unit, finding->money);
         report_csv_range(csv, finding->limit, finding->unit, finding->money);

@@ -4,6 +4,7 @@
 #include "base/num.h"
 
 #include <math.h>
+#include <string.h>
 
 enum {
     TIDY_DIGITS = 12, /* far more than any value has, and fewer than the noise of turning units into others */
@@ -30,6 +31,17 @@ Str report_spec_name(const Outcome *outcome)
 {
     const Sources *sources = &outcome->spec->sources;
     return sources->count > 0 ? sources->list[0]->name : (Str){"", 0};
+}
+
+Str report_name_beside(const Sources *sources, Str name)
+{
+    Str main = sources->count > 0 ? sources->list[0]->name : (Str){"", 0};
+    size_t folder = main.length;
+    while (folder > 0 && main.text[folder - 1] != '/') {
+        folder--;
+    }
+    bool beside = name.length > folder && memcmp(name.text, main.text, folder) == 0;
+    return beside ? (Str){name.text + folder, name.length - folder} : name;
 }
 
 const Model *report_model(const Outcome *outcome)

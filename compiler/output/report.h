@@ -29,6 +29,11 @@ Region report_region(PlaceWalk *walk, const Outcome *outcome, Span span);
 
 /** The spec's main file as messages print it. */
 Str report_spec_name(const Outcome *outcome);
+/**
+ * The name of one of the spec's files as its tables print it: from the folder of the main file on, so that the same spec gives
+ * the same tables wherever it lies.
+ */
+Str report_name_beside(const Sources *sources, Str name);
 /** The model to read names from; NULL if there is none. Names are the same in all. */
 const Model *report_model(const Outcome *outcome);
 /** The boat's currency, or nothing. */

@@ -44,6 +44,7 @@ echo mine >"$work/book/other.txt"
 ends "the book again" 0 "" "$GARBOARD" book "$spec" $today -o "$work/book"
 ends "other files stay" 0 mine cat "$work/book/other.txt"
 ends "nothing is stale" 0 "" "$GARBOARD" book "$spec" $today -o "$work/book" --check
+ends "nor is it by another way to the spec" 0 "" sh -c "cd '$(dirname "$spec")' && '$GARBOARD' book '$(basename "$spec")' $today -o '$work/book' --check"
 ends "by another basis it is" 1 "book.md" "$GARBOARD" book "$spec" $today --basis us -o "$work/book" --check
 echo edited >>"$work/book/bom.csv"
 ends "a file that was edited by hand" 2 "bom.csv" "$GARBOARD" book "$spec" $today --basis us -o "$work/book"
