@@ -281,7 +281,7 @@ void use_waiting(Work *work)
 void use_missing(Work *work, const Entity *entity, PropId prop)
 {
     note_read(work, prop);
-    if (entity->flags & ENTITY_PARTLESS) {
+    if (entity == NULL || entity->flags & ENTITY_PARTLESS) {
         use_waiting(work);
         return;
     }
@@ -327,6 +327,10 @@ Quantity use_block_value(Work *work, const Entity *entity, const Block *block, P
 
 Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot)
 {
+    if (entity == NULL) {
+        use_waiting(work); /* the boat of a spec without one: told already */
+        return waiting;
+    }
     return use_block_value(work, entity, &entity->block, prop, slot);
 }
 
@@ -336,7 +340,7 @@ Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot
     if (property != NULL) {
         return use_statement(work, entity, property, slot);
     }
-    if (entity->flags & ENTITY_PARTLESS) {
+    if (entity == NULL || entity->flags & ENTITY_PARTLESS) {
         use_waiting(work);
         return waiting;
     }

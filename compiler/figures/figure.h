@@ -218,7 +218,10 @@ static inline bool formula_is_read(const Work *work)
 /** Forgets what was used before: a new figure begins. */
 void work_begin(Work *work);
 
-/** Uses a stated value or its default; a missing one makes the figure missing, a broken one makes it wait. */
+/**
+ * Uses a stated value or its default; a missing one makes the figure missing, a broken one makes it wait, and so does one of
+ * no thing, as of the boat of a spec that has none.
+ */
 Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot);
 /** The same of a property in a block (a feed's). entity is whose it is. */
 Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot);

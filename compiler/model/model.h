@@ -254,9 +254,10 @@ static inline const Property *block_property(const Block *block, PropId id)
 {
     return block->has & block_bit(id) ? block_search(block, id) : NULL;
 }
+/* Of no thing, as of the boat of a spec that has none: nothing is stated. */
 static inline const Property *entity_property(const Entity *entity, PropId id)
 {
-    return block_property(&entity->block, id);
+    return entity != NULL ? block_property(&entity->block, id) : NULL;
 }
 /** The next statement of the same repeating property, or NULL. */
 const Property *block_next(const Block *block, const Property *previous);
@@ -293,12 +294,12 @@ static inline Str entity_word(const Entity *entity, PropId id)
     return value->kind == VALUE_WORD ? value->u.word : (Str){"", 0};
 }
 Str entity_text(const Entity *entity, PropId id);
-/** 1 yes, 0 no, -1 not stated, -2 broken */
+/** 1 yes, 0 no, -1 not stated, -2 broken, or of no thing at all */
 static inline int entity_yes(const Entity *entity, PropId id)
 {
     const Property *property = entity_property(entity, id);
     if (property == NULL) {
-        return entity->flags & ENTITY_PARTLESS ? -2 : -1;
+        return entity == NULL || entity->flags & ENTITY_PARTLESS ? -2 : -1;
     }
     const Value *value = property_value(property, 0);
     return property->flags & PROPERTY_BROKEN || value->kind != VALUE_YES_NO ? -2 : value->u.yes;

@@ -42,6 +42,9 @@ Side side_block_value(const Judge *judge, const Entity *entity, const Block *blo
 
 Side side_value(const Judge *judge, const Entity *entity, PropId prop, unsigned slot)
 {
+    if (entity == NULL) {
+        return (Side){.state = STATE_WAITING}; /* the boat of a spec without one: told already */
+    }
     return side_block_value(judge, entity, &entity->block, prop, slot);
 }
 

@@ -44,7 +44,7 @@ void note_heel(Judge *judge, Finding *finding)
     } else if (waterline_at(judge, boat).figure != NULL && waterline_at(judge, boat).figure->remark != NULL) {
         finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "%s",
                      waterline_at(judge, boat).figure->remark);
-    } else if (!entity_states(boat, PROP_BOAT_SAILS)) {
+    } else if (boat != NULL && !entity_states(boat, PROP_BOAT_SAILS)) {
         finding_note(judge, finding, place_of_name(judge, boat),
                      "a heel of 30 deg is assumed; `sails no` makes it 7 deg");
     }

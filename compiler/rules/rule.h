@@ -256,7 +256,7 @@ static inline Side side_figure(const Figure *figure)
                   .unit = figure->unit,
                   .money = figure->money};
 }
-/** A stated value or its default; missing if there is neither. */
+/** A stated value or its default; missing if there is neither; waiting of no thing, as of the boat of a spec that has none. */
 Side side_value(const Judge *judge, const Entity *entity, PropId prop, unsigned slot);
 /** One value of a statement that is there. */
 Side side_stated(const Entity *entity, const Property *property, unsigned slot);

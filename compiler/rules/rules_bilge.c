@@ -149,6 +149,10 @@ static bool is_low_with_loop_and_seacock(const Judge *judge, const Entity *pump)
 static Finding *judge_height(Judge *judge, const Entity *pump, Span place)
 {
     Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
+    if (height.state == STATE_MISSING && least_height(judge, pump).state == STATE_WAITING) {
+        judge_waiting(judge); /* no height could be said to be right */
+        return NULL;
+    }
     if (height.state == STATE_MISSING) {
         return judge_open(judge, pump, place, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT);
     }
@@ -158,6 +162,9 @@ static Finding *judge_height(Judge *judge, const Entity *pump, Span place)
 /* A height that is clear of the sea; or what is right where her side is not so high. */
 static void offer_height(Judge *judge, Finding *finding, Side least)
 {
+    if (!side_is_known(least)) {
+        return; /* it waits for a mistake */
+    }
     if (is_over_deck_edge(judge, least.value.high)) {
         offer_nearer_middle(judge, finding, hull_limit(LIMIT_BILGE_OUTLET)->value,
                             "a hose from it to a through-hull");

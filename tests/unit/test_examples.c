@@ -67,6 +67,27 @@ static void every_example_of_a_kind_is_sound(void **state)
     }
 }
 
+/* A file that is checked by itself has no boat: that is told, and nothing else comes of it. */
+static void every_example_of_a_kind_is_read_without_a_boat(void **state)
+{
+    (void)state;
+    for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
+        if (kinds[kind].group || kind == KIND_BOAT) {
+            continue;
+        }
+        Arena arena = check_arena();
+        const char *const specs[] = {text_format(&arena, "%s%s\n", REST, kinds[kind].example),
+                                     text_format(&arena, "%s\n%s it-alone { }\n", REST, kinds[kind].word)};
+        for (size_t i = 0; i < sizeof specs / sizeof specs[0]; i++) {
+            Compiled c;
+            compile_text(&c, specs[i]);
+            assert_true(c.spec->messages.count > 0);
+            compile_free(&c);
+        }
+        arena_free(&arena);
+    }
+}
+
 /* What a thing of that kind must state, apart from one property. */
 static void add_required(Buf *to, KindId kind, PropId except)
 {
@@ -162,6 +183,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_stub_boat_is_sound),
         cmocka_unit_test(every_example_of_a_kind_is_sound),
+        cmocka_unit_test(every_example_of_a_kind_is_read_without_a_boat),
         cmocka_unit_test(every_example_of_a_property_is_sound_on_each_kind),
         cmocka_unit_test(every_example_of_a_property_is_sound_on_the_boat),
         cmocka_unit_test(every_example_of_a_propertys_own_block_is_sound),

@@ -123,6 +123,37 @@ static void two_findings_of_a_boat_are_never_about_the_same(void **state)
     }
 }
 
+/*
+ * A file that is checked by itself, a mistyped header or one without a name leaves a spec without a boat: that is told, and
+ * nothing takes the boat for granted.
+ */
+static void every_example_is_read_without_a_boat_and_with_a_nameless_one(void **state)
+{
+    (void)state;
+    EACH_RULE(rule)
+    {
+        const char *const examples[] = {rule->breaks, rule->holds, rule->open};
+        for (size_t i = 0; i < sizeof examples / sizeof examples[0]; i++) {
+            const char *header = examples[i] != NULL ? strstr(examples[i], "boat ") : NULL;
+            if (header == NULL) {
+                continue;
+            }
+            Arena arena = check_arena();
+            int before = (int)(header - examples[i]);
+            const char *brace = strchr(header, '{');
+            const char *const spoilt[] = {text_format(&arena, "%.*sboat %s", before, examples[i], brace),
+                                          text_format(&arena, "%.*sitem she %s", before, examples[i], brace)};
+            for (size_t s = 0; s < sizeof spoilt / sizeof spoilt[0]; s++) {
+                Compiled compiled;
+                compile_text(&compiled, spoilt[s]);
+                assert_true(compiled.spec->messages.count > 0);
+                compile_free(&compiled);
+            }
+            arena_free(&arena);
+        }
+    }
+}
+
 static void every_rule_says_what_it_asks_why_and_on_whose_authority(void **state)
 {
     (void)state;
@@ -183,6 +214,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(two_findings_of_a_boat_are_never_about_the_same),
+        cmocka_unit_test(every_example_is_read_without_a_boat_and_with_a_nameless_one),
         cmocka_unit_test(every_rule_says_what_it_asks_why_and_on_whose_authority),
         cmocka_unit_test(the_promised_rules_are_there),
         cmocka_unit_test(every_rule_is_broken_by_its_breaking_example),
