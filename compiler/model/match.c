@@ -114,7 +114,9 @@ static bool match_list(Match *m, uint8_t begin)
 {
     const ShapeItem *item = &m->shape->items[begin];
     uint8_t end = item->end;
+    bool limited = m->first_quantity;
     for (;;) {
+        m->first_quantity = limited; /* the row's limits are about each member */
         if (!match_items(m, (uint8_t)(begin + 1), end)) {
             return false;
         }
