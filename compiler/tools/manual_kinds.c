@@ -4,6 +4,7 @@
  * Knows the schema, the units, the forms of statements and the names of figures; lays them out with page.h.
  */
 #include "figures/figure.h"
+#include "model/meant.h"
 #include "tools/manual.h"
 #include "tools/manual_words.h"
 #include "tools/page.h"
@@ -223,6 +224,21 @@ static void print_statements(Book *book)
 
 /* ---- Finding what was asked for ---- */
 
+/* `choice`, `set`: a statement of the language that begins with that word; false if none does. */
+static bool print_statement(Book *book, Str word)
+{
+    for (int i = 0; i < statement_form_count; i++) {
+        const char *written = form_written(&statement_forms[i]);
+        if (strncmp(written, word.text, word.length) == 0 && written[word.length] == ' ') {
+            print_forms(book, "A statement", &statement_forms[i], 1);
+            page_blank(&book->page);
+            page_paragraph(&book->page, 0, STR("`garboard kinds statements` lists them all, and how values are written."));
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Prints each property of that word, whoever has it; false if nobody does. */
 static bool print_everywhere(Book *book, Str word)
 {
@@ -239,6 +255,12 @@ static bool print_everywhere(Book *book, Str word)
 
 static void tell_no_kind(Arena *arena, Str argument, const char **error)
 {
+    const char *what = text_format(arena, "there is no kind, property or figure called `%.*s`", STR_ARG(argument));
+    KindId meant = kind_meant(argument);
+    if (meant != KIND_NONE) {
+        *error = text_format(arena, "%s; did you mean `%s`?", what, kinds[meant].word);
+        return;
+    }
     Suggestions near = suggest_begin(argument);
     for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
         suggest_offer(&near, str_from(kinds[kind].word));
@@ -252,9 +274,7 @@ static void tell_no_kind(Arena *arena, Str argument, const char **error)
     for (int figure = FIGURE_NONE + 1; figure < FIGURE_COUNT; figure++) {
         suggest_offer(&near, str_from(figure_rows[figure].name));
     }
-    *error = manual_nothing(
-        arena, text_format(arena, "there is no kind, property or figure called `%.*s`", STR_ARG(argument)),
-        &near, "`garboard kinds` lists what there is");
+    *error = manual_nothing(arena, what, &near, "`garboard kinds` lists what there is");
 }
 
 static void tell_no_prop(Arena *arena, KindId kind, Str word, const char **error)
@@ -322,6 +342,9 @@ bool manual_kinds(Buf *to, Arena *arena, Str argument, bool color, const char **
         return print_one_prop(&book, argument, (size_t)(dot - argument.text), error);
     }
     if (print_everywhere(&book, argument)) {
+        return true;
+    }
+    if (print_statement(&book, argument)) {
         return true;
     }
     if (is_about_figures(argument)) {

@@ -202,6 +202,18 @@ static void the_page_of_statements_has_every_form(void **state)
     done(&asked);
 }
 
+/* `garboard kinds set`: the statement that begins so, alone. */
+static void a_statement_is_found_by_its_first_word(void **state)
+{
+    (void)state;
+    Asked asked;
+    ask(&asked, "kinds", "set", false);
+    assert_true(asked.found);
+    must_hold(&asked, statement_form(NODE_SET), "set");
+    assert_null(strstr(asked.text.text, "choice NAME"));
+    done(&asked);
+}
+
 /* ---- Rules and figures ---- */
 
 static void check_rule(const Rule *rule)
@@ -377,6 +389,7 @@ static void must_be_told(const char *output, const char *argument, const char *e
 static void a_wrong_name_is_told_with_near_ones(void **state)
 {
     (void)state;
+    must_be_told("kinds", "battery", "there is no kind, property or figure called `battery`; did you mean `bank`?");
     must_be_told("kinds", "bnak", "there is no kind, property or figure called `bnak`; did you mean `bank`?");
     must_be_told("kinds", "zzzzz", "there is no kind, property or figure called `zzzzz`; `garboard kinds` lists what there is");
     must_be_told("kinds", "bank.capcity", "`bank` has no property called `capcity`; did you mean `capacity`?");
@@ -542,6 +555,7 @@ int main(void)
         cmocka_unit_test(a_word_of_several_kinds_prints_each),
         cmocka_unit_test(the_page_of_units_has_every_unit),
         cmocka_unit_test(the_page_of_statements_has_every_form),
+        cmocka_unit_test(a_statement_is_found_by_its_first_word),
         cmocka_unit_test(the_page_of_a_rule_tells_all_of_it),
         cmocka_unit_test(the_list_of_rules_has_all_rules_and_mistakes),
         cmocka_unit_test(a_mistake_can_be_asked_for_like_a_rule),
