@@ -318,7 +318,7 @@ bool amount_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, b
     NodeId first = cursor->at;
     const Atom *atom = place->atom;
     if (!amount_read_number(checker, cursor, &amount->number) ||
-        (atom->money && habit_tell_grouped(checker, cursor, first)) || !read_unit(checker, cursor, place, amount)) {
+        (atom->money ? habit_tell_grouped(checker, cursor, first) : habit_tell_groups(checker, cursor, first)) || !read_unit(checker, cursor, place, amount)) {
         return false;
     }
     if (wants_plain_number(atom)) {

@@ -10,6 +10,8 @@
 #include "model/meant.h"
 #include "syntax/statement.h"
 
+#include <string.h>
+
 /* Names what a kind has of its own, if that is a handful; else tells where it stands. */
 static void list_properties(Buf *right, KindId kind)
 {
@@ -29,6 +31,36 @@ static void list_properties(Buf *right, KindId kind)
     }
     buf_format(right, "%sone of those that `garboard kinds %s` lists", own > 0 ? "or " : "",
                kinds[kind].word);
+}
+
+/* `fed by main`: a property whose words stand apart, the hyphen between them missing; PROP_NONE: it is none. */
+static PropId property_of_two_words(const Checker *checker, NodeId statement, NodeId term, KindId kind)
+{
+    const Tree *tree = checker->tree;
+    if (term >= statement + tree_node(tree, statement)->terms || tree_kind(tree, term + 1) != NODE_WORD) {
+        return PROP_NONE;
+    }
+    Str first = tree_text(tree, term), second = tree_text(tree, term + 1);
+    for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
+        const char *word = props[p].word;
+        if (strlen(word) == first.length + 1 + second.length &&
+            memcmp(word, first.text, first.length) == 0 && word[first.length] == '-' &&
+            memcmp(word + first.length + 1, second.text, second.length) == 0) {
+            return p;
+        }
+    }
+    return PROP_NONE;
+}
+
+/* Appends what to write instead of a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
+static PropId term_meant(const Checker *checker, Buf *right, NodeId statement, NodeId term, KindId kind)
+{
+    PropId joined = property_of_two_words(checker, statement, term, kind);
+    if (joined != PROP_NONE) {
+        buf_format(right, "`%s`, in one word", props[joined].word);
+        return joined;
+    }
+    return property_meant(right, kind, tree_text(checker->tree, term));
 }
 
 /* Tells a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
@@ -53,7 +85,7 @@ PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, Ki
     }
     Buf right;
     buf_init(&right, checker->arena);
-    PropId meant = property_meant(&right, kind, word);
+    PropId meant = term_meant(checker, &right, statement, term, kind);
     if (meant == PROP_NONE) {
         list_properties(&right, kind);
     }
@@ -124,7 +156,7 @@ static void gather_lost_lines(Gather *gather, NodeId owner, KindId kind)
         } else {
             Buf unused;
             buf_init(&unused, checker->arena);
-            gather_lost(gather, property_meant(&unused, kind, tree_text(checker->tree, id + 1)), id);
+            gather_lost(gather, term_meant(checker, &unused, id, id + 1, kind), id);
         }
     }
 }

@@ -1,6 +1,8 @@
 /* See habits.h. */
 #include "model/habits.h"
 
+#include "model/meant.h"
+
 #include <string.h>
 
 /* What stands in the source from a place to the end of its line. */
@@ -79,6 +81,30 @@ static bool right_comment(const Match *m, Message *message)
     return true;
 }
 
+/* ---- Words instead of numbers ---- */
+
+static const struct {
+    const char *words; /* a blank between */
+    const char *right;
+} amounts_in_words[] = {
+    {"unknown tbd tba undecided open later", "`?`, while it is not known"},
+    {"max maximum max.", "`<=` before the number: at most so much"},
+    {"min minimum min.", "`>=` before the number: at least so much"},
+    {"approx about ca circa roughly around", "the number, or a range; `estimated` at the end of the line tells how well it is known"},
+    {"none nil zero", "`0` with its unit"},
+};
+
+static bool right_amount(const Match *m, Message *message)
+{
+    for (size_t i = 0; i < sizeof amounts_in_words / sizeof amounts_in_words[0]; i++) {
+        if (word_is_among(cursor_text(&m->cursor), amounts_in_words[i].words)) {
+            message_right(m->checker->messages, message, "%s", amounts_in_words[i].right);
+            return true;
+        }
+    }
+    return false;
+}
+
 bool habit_right(const Match *m, Message *message, const Atom *atom)
 {
     NodeKind kind = cursor_kind(&m->cursor);
@@ -88,7 +114,10 @@ bool habit_right(const Match *m, Message *message, const Atom *atom)
     if (atom->kind == ATOM_DATE && kind == NODE_NUMBER) {
         return right_date(m, message);
     }
-    return atom->kind == ATOM_QUANTITY && atom->size && kind == NODE_WORD && right_gauge(m, message);
+    if (atom->kind != ATOM_QUANTITY || kind != NODE_WORD) {
+        return false;
+    }
+    return (atom->size && right_gauge(m, message)) || right_amount(m, message);
 }
 
 /* "`50 mm2 conductors 2`" */
@@ -179,6 +208,47 @@ static bool has_thousandths(Str code)
         }
     }
     return false;
+}
+
+static bool is_number_at(const Checker *checker, NodeId at, NodeId end)
+{
+    return at < end && tree_kind(checker->tree, at) == NODE_NUMBER;
+}
+
+static size_t point_in(Str number)
+{
+    size_t at = 0;
+    while (at < number.length && number.text[at] != '.') {
+        at++;
+    }
+    return at;
+}
+
+bool habit_tell_groups(Checker *checker, const Cursor *cursor, NodeId number)
+{
+    const Tree *tree = checker->tree;
+    Str word = tree_text(tree, number);
+    size_t point = point_in(word);
+    bool few = point >= 1 && point <= 3 && word.text[0] != '0' && number + 1 == cursor->at;
+    bool comma = few && word.length == point + 4 && cursor_kind(cursor) == NODE_COMMA && is_number_at(checker, cursor->at + 1, cursor->end);
+    bool blank = few && word.length == point && is_number_at(checker, cursor->at, cursor->end) && cursor_text(cursor).length >= 3 &&
+                 point_in(cursor_text(cursor)) == 3 && digits(cursor_text(cursor), 0) == 3;
+    if (!comma && !blank) {
+        return false;
+    }
+    NodeId last = comma ? cursor->at + 1 : cursor->at;
+    Span at = {tree_span(tree, number).start, tree_span(tree, last).end};
+    Message *m = message_report(checker->messages, MESSAGE_NUMBER_POINTS, at, "%s",
+                                comma ? "a point groups the digits of this number, and a comma stands before its decimals"
+                                      : "a blank stands between the digits of this number");
+    Str rest = tree_text(tree, last);
+    if (comma) {
+        message_right(checker->messages, m, "`%.*s%.3s.%.*s`: nothing between groups of digits, a point before the decimals",
+                      (int)point, word.text, word.text + point + 1, STR_ARG(rest));
+    } else {
+        message_right(checker->messages, m, "`%.*s%.*s`, or `%.*s_%.*s`", STR_ARG(word), STR_ARG(rest), STR_ARG(word), STR_ARG(rest));
+    }
+    return true;
 }
 
 bool habit_tell_grouped(Checker *checker, const Cursor *cursor, NodeId number)

@@ -30,4 +30,7 @@ bool habit_tell_property(Match *m);
  */
 bool habit_tell_grouped(Checker *checker, const Cursor *cursor, NodeId number);
 
+/** `1.000,5 Ah` and `3 000 kg`, of what is no money: tells it; false if that is not what stands there. */
+bool habit_tell_groups(Checker *checker, const Cursor *cursor, NodeId number);
+
 #endif

@@ -96,7 +96,7 @@ static const Usual usual[] = {
     {"requires parts", "needs"},
 };
 
-static bool lists(const char *words, Str word)
+bool word_is_among(Str word, const char *words)
 {
     for (const char *at = words; *at != 0;) {
         size_t length = strcspn(at, " ");
@@ -111,7 +111,7 @@ static bool lists(const char *words, Str word)
 static PropId usual_property(KindId kind, Str word)
 {
     for (size_t i = 0; i < sizeof usual / sizeof usual[0]; i++) {
-        PropId prop = lists(usual[i].words, word) ? schema_find_prop(kind, str_from(usual[i].meant)) : PROP_NONE;
+        PropId prop = word_is_among(word, usual[i].words) ? schema_find_prop(kind, str_from(usual[i].meant)) : PROP_NONE;
         if (prop != PROP_NONE) {
             return prop;
         }
@@ -136,7 +136,7 @@ PropId property_meant(Buf *right, KindId kind, Str word)
 KindId kind_meant(Str word)
 {
     for (size_t i = 0; i < sizeof usual_kinds / sizeof usual_kinds[0]; i++) {
-        if (lists(usual_kinds[i].words, word)) {
+        if (word_is_among(word, usual_kinds[i].words)) {
             return schema_find_kind(str_from(usual_kinds[i].meant));
         }
     }

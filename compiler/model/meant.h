@@ -8,6 +8,9 @@
 #include "base/buf.h"
 #include "language/schema.h"
 
+/** Whether a word is one of several, a blank between. */
+bool word_is_among(Str word, const char *words);
+
 /** The property of that kind that is meant, or PROP_NONE; appends what to write instead to `right`. */
 PropId property_meant(Buf *right, KindId kind, Str word);
 

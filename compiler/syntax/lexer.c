@@ -4,6 +4,7 @@
 #include "base/date.h"
 #include "language/unit.h"
 
+#include <stdio.h>
 #include <string.h>
 
 void lexer_init(Lexer *lexer, const Source *source, Messages *messages)
@@ -95,17 +96,37 @@ Token lexer_number_with_quote(Lexer *lexer, const unsigned char *from)
     return (Token){TOKEN_BAD, at};
 }
 
+/* `2026-2-3` with its noughts; false if there is no such day even so. */
+static bool date_with_noughts(Str written, char text[static 32])
+{
+    unsigned part[3] = {0, 0, 0};
+    for (size_t i = 0, at = 0; i < written.length; i++) {
+        if (written.text[i] == '-') {
+            at++;
+        } else {
+            part[at] = part[at] * 10 + (unsigned)(written.text[i] - '0');
+        }
+    }
+    Date ignored;
+    snprintf(text, 32, "%04u-%02u-%02u", part[0], part[1], part[2]);
+    return written.length < 10 && date_read(str_from(text), &ignored);
+}
+
 Token lexer_date(Lexer *lexer, const unsigned char *from)
 {
     Date ignored;
-    if (!date_read(text_of(from, lexer->at), &ignored)) {
-        Span at = lexer_span(lexer, from, lexer->at);
-        Message *m = message_report(lexer->messages, MESSAGE_NO_SUCH_DATE, at, "`%.*s` is not a day of the calendar",
-                                    STR_ARG(text_of(from, lexer->at)));
-        message_right(lexer->messages, m, "year, month and day, such as `2026-03-14`");
-        return (Token){TOKEN_BAD, at};
+    Str written = text_of(from, lexer->at);
+    if (date_read(written, &ignored)) {
+        return lexer_token(lexer, TOKEN_DATE, from);
     }
-    return lexer_token(lexer, TOKEN_DATE, from);
+    char right[32];
+    bool noughts = date_with_noughts(written, right);
+    Span at = lexer_span(lexer, from, lexer->at);
+    Message *m = message_report(lexer->messages, MESSAGE_NO_SUCH_DATE, at,
+                                noughts ? "month and day of `%.*s` lack a nought" : "`%.*s` is not a day of the calendar",
+                                STR_ARG(written));
+    message_right(lexer->messages, m, noughts ? "`%s`" : "%s", noughts ? right : "year, month and day, such as `2026-03-14`");
+    return (Token){TOKEN_BAD, at};
 }
 
 Token lexer_clock(Lexer *lexer, const unsigned char *from)
