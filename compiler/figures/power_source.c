@@ -1,9 +1,9 @@
 /*
  * Voltages: what each source gives, handed on to all that hangs on it.
  *
- * Nominal voltage of direct current: the boat's `system-voltage` where the bank is one of that voltage, else 12, 24, 36 or
- * 48 V, whichever is nearest to the bank's. Watts become amperes at the bank's own voltage. Of alternating current: what
- * the inlet, generator or inverter says.
+ * Nominal voltage of direct current: the boat's `system-voltage` where that is decided and the bank is one of that voltage,
+ * else 12, 24, 36 or 48 V, whichever is nearest to the bank's. Watts become amperes at the bank's own voltage. Of
+ * alternating current: what the inlet, generator or inverter says.
  */
 #include "figures/drive.h"
 #include "figures/power.h"
@@ -25,16 +25,17 @@ static Interval value_interval(const Value *value)
     return (Interval){value->u.quantity.low, value->u.quantity.high};
 }
 
-/* The nominal voltage for a working one: the boat's own if it is of that class. */
+/*
+ * The nominal voltage for a working one: the boat's own if it is of that class. Between 12 and 24 V, or not decided at all,
+ * the boat's says nothing, and the bank, which has a voltage, says which it is.
+ */
 static double nominal_for(const Power *power, double volts)
 {
     double nearest = nominal_class_v(volts);
     const Value *system =
         power->model->boat != NULL ? stated_quantity(power->model->boat, PROP_BOAT_SYSTEM_VOLTAGE, 0) : NULL;
-    if (system != NULL && nominal_class_v(system->u.quantity.low) == nearest) {
-        return system->u.quantity.low;
-    }
-    return nearest;
+    bool decided = system != NULL && system->u.quantity.low == system->u.quantity.high;
+    return decided && nominal_class_v(system->u.quantity.low) == nearest ? system->u.quantity.low : nearest;
 }
 
 /* A voltage so open that nobody can tell what class of system it is is no voltage yet: see use_no_voltage. */
