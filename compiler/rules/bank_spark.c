@@ -11,17 +11,29 @@
 /* By Entity.index of a space: why vapour can lie in it, an engine, a tank, the space itself or a gas locker; else NULL. */
 typedef const Entity **Reasons;
 
-static Reasons spaces_of_vapour(const Judge *judge)
+/* Gas lies round its locker whether the space is shut in or open to the sky, where petrol vapour would be gone. */
+static Reasons spaces_of_gas(const Judge *judge)
 {
     const Model *model = judge->model;
     Reasons because = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1);
     for (const Entity *e = first_aboard(model, KIND_GAS_LOCKER); e != NULL; e = next_aboard(e)) {
         const Entity *space = entity_reference(e, PROP_COMMON_SPACE);
-        if (space != NULL && !is_open_air(space)) {
+        if (space != NULL) {
             because[space->index] = e;
         }
     }
-    petrol_mark(model, because); /* petrol comes last: it is the stricter reason */
+    return because;
+}
+
+/* Petrol comes last: it is the stricter reason. */
+static Reasons spaces_of_vapour(const Judge *judge, Reasons of_gas)
+{
+    const Model *model = judge->model;
+    Reasons because = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count + 1);
+    petrol_mark(model, because);
+    for (const Entity *e = model->first_of_kind[KIND_SPACE]; e != NULL; e = e->next_of_kind) {
+        because[e->index] = because[e->index] != NULL ? because[e->index] : of_gas[e->index];
+    }
     return because;
 }
 
@@ -50,13 +62,15 @@ static const Entity *place_where(const Entity *thing)
 }
 
 /* Gas that a locker holds back reaches nothing, and a spec does not say how tight one is: a warning. */
-static void say_why(Judge *judge, Finding *finding, const Entity *because)
+static void say_why(Judge *judge, Finding *finding, const Entity *space, const Entity *because)
 {
     bool gas = because->kind == KIND_GAS_LOCKER;
     finding_note(judge, finding, place_of_name(judge, because),
-                 gas ? "what leaks here can lie in the space, unless the locker is tight towards it and a "
-                       "space of its own"
-                     : "for this the space counts as one of petrol");
+                 !gas                ? "for this the space counts as one of petrol"
+                 : is_open_air(space) ? "what leaks here lies round it before it has run off; a locker that is a box by itself "
+                                        "is a `space` of its own"
+                                      : "what leaks here can lie in the space, unless the locker is tight towards it and a "
+                                        "space of its own");
     if (gas) {
         finding_severity(finding, SEVERITY_WARNING);
     }
@@ -82,7 +96,7 @@ static void judge_bank_there(Judge *judge, const Entity *bank, const Entity *spa
                                           "terminal does; above or below a tank, a filter or a joint of a fuel line it must not"
                                         : "%s can lie in `%s`, and the terminals of `%s` can set fire to it",
                 vapour(because), say_name(judge, space), say_name(judge, bank));
-    say_why(judge, finding, because);
+    say_why(judge, finding, space, because);
     if (covered) {
         finding_severity(finding, SEVERITY_WARNING);
     }
@@ -100,11 +114,33 @@ static void judge_flame(Judge *judge, const Entity *thing, const Entity *space, 
     Finding *finding = judge_broken(judge, thing, place_of(judge, thing, PROP_COMMON_SPACE));
     finding_say(judge, finding, "%s can lie in `%s`, and `%s` burns there: its flame sets fire to it", vapour(because),
                 say_name(judge, space), say_name(judge, thing));
-    say_why(judge, finding, because);
+    say_why(judge, finding, space, because);
+}
+
+/* With a cylinder nothing else is stowed; a can that stands in the cockpit, as its locker does, is well beside it. */
+static void judge_fuel_there(Judge *judge, const Entity *tank, const Entity *space, const Entity *locker)
+{
+    Finding *finding = judge_broken(judge, tank, place_of(judge, tank, PROP_COMMON_SPACE));
+    finding_say(judge, finding, "`%s` stands in `%s` with `%s`: the fire of one is fed by the other", say_name(judge, tank),
+                say_name(judge, space), say_name(judge, locker));
+    say_why(judge, finding, space, locker);
+    if (is_open_air(space)) {
+        finding_severity(finding, SEVERITY_ADVICE);
+    }
+}
+
+/* In the open air round a gas locker, as in a cockpit, what has said nothing is not asked: engines alone are. */
+static bool is_asked_there(const Entity *thing, const Entity *space, const Entity *because)
+{
+    return because->kind != KIND_GAS_LOCKER || !is_open_air(space) || thing->kind == KIND_ENGINE ||
+           thing->kind == KIND_GENERATOR || entity_yes(thing, PROP_SPARK_IGNITION_PROTECTED) == 0;
 }
 
 static void judge_sparking(Judge *judge, const Entity *thing, const Entity *space, const Entity *because)
 {
+    if (!is_asked_there(thing, space, because)) {
+        return;
+    }
     Finding *finding = judge_yes(judge, thing, PROP_SPARK_IGNITION_PROTECTED, "");
     if (finding == NULL) {
         return;
@@ -113,7 +149,7 @@ static void judge_sparking(Judge *judge, const Entity *thing, const Entity *spac
                 vapour(because), say_name(judge, space), say_name(judge, thing),
                 finding->verdict == VERDICT_BROKEN ? "is not protected against setting fire to it"
                                                    : "does not say whether it can set fire to it");
-    say_why(judge, finding, because);
+    say_why(judge, finding, space, because);
 }
 
 static bool is_any(const Model *model, Reasons because)
@@ -125,27 +161,39 @@ static bool is_any(const Model *model, Reasons because)
     return space != NULL;
 }
 
+/* Fuel, a bank, a flame, or what may spark: whatever it is, where there is gas or vapour. */
+static void judge_there(Judge *judge, const Entity *thing, const Entity *space, const Entity *reason)
+{
+    bool flame = has_flame(judge->model, thing);
+    if (flame && reason->kind == KIND_GAS_LOCKER && thing->kind == KIND_GAS_APPLIANCE) {
+        return; /* where a gas locker stands beside its cooker, the rules of gas speak */
+    }
+    if (thing->kind == KIND_BANK) {
+        judge_bank_there(judge, thing, space, reason);
+    } else if (flame) {
+        judge_flame(judge, thing, space, reason);
+    } else if (can_spark(thing)) {
+        judge_sparking(judge, thing, space, reason);
+    }
+}
+
 void judge_spark(Judge *judge)
 {
-    Reasons because = spaces_of_vapour(judge);
+    Reasons of_gas = spaces_of_gas(judge);
+    Reasons because = spaces_of_vapour(judge, of_gas);
     if (!is_any(judge->model, because)) {
         return;
     }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *thing = judge->model->entities[i];
-        bool bank = thing->kind == KIND_BANK && is_there(thing);
-        bool flame = has_flame(judge->model, thing);
-        const Entity *space = bank || flame || can_spark(thing) ? place_where(thing) : NULL;
-        const Entity *reason = space != NULL ? because[space->index] : NULL;
-        if (reason == NULL || (flame && reason->kind == KIND_GAS_LOCKER && thing->kind == KIND_GAS_APPLIANCE)) {
-            continue; /* where a gas locker stands beside its cooker, the rules of gas speak */
+        const Entity *space = is_there(thing) ? place_where(thing) : NULL;
+        if (space == NULL || because[space->index] == NULL) {
+            continue;
         }
-        if (bank) {
-            judge_bank_there(judge, thing, space, reason);
-        } else if (flame) {
-            judge_flame(judge, thing, space, reason);
+        if (thing->kind == KIND_TANK && holds_fuel(thing) && of_gas[space->index] != NULL) {
+            judge_fuel_there(judge, thing, space, of_gas[space->index]);
         } else {
-            judge_sparking(judge, thing, space, reason);
+            judge_there(judge, thing, space, because[space->index]);
         }
     }
 }

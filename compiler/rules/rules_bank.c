@@ -537,12 +537,14 @@ static const Rule rules[] = {
                "What is fixed in a space with a petrol engine or tank has to be protected against that, the engine's own "
                "starter, alternator and ignition too, which those of a car are not. The tank of an outboard counts, the "
                "outboard itself hangs in the open; portable things are outside of the rule, and belong elsewhere all the "
-               "same. Gas lies as low, and where a locker of gas stands the same is a warning, for a locker may be tight. What "
-               "burns with a flame has no place there at all, carried or fixed, and no mark mends that. Nor has a bank, for none "
+               "same. Gas lies as low, and where a locker of gas stands the same is a warning, for a locker may be tight; there "
+               "`open-air yes` settles nothing, since what leaks lies round the locker before it has run off, and a bank, an "
+               "engine, fuel or what says that it is not protected is stowed with no cylinder (ABYC A-1, from memory). In a "
+               "cockpit in which the locker is a box by itself, that is a `space` of its own. What burns with a flame has no place there at all, carried or fixed, and no mark mends that. Nor has a bank, for none "
                "is made so that its terminals cannot spark; one beside petrol whose terminals are covered is a warning, as the "
                "regulation lets it stand so, never above or below a tank, a filter or a fitting of a fuel line (33 CFR "
                "183.420(d), verified). Petrol is where a petrol tank, a petrol engine within the hull or a petrol line is that "
-               "says so, or where the space says `petrol yes`; a space that is `open-air yes` holds no vapour.",
+               "says so, or where the space says `petrol yes`; a space that is `open-air yes` holds no vapour of it.",
         .breaks = PETROL("ignition-protected no"),
         .holds = PETROL("ignition-protected yes"),
         .open = PETROL(""),

@@ -59,6 +59,32 @@ static void whatever_is_electric_beside_gas_is_protected(void **state)
                    "start");
 }
 
+#define OPEN_LOCKER \
+    BOAT "space box { open-air yes }\ngas-locker lp { cylinder 10 lb; drained-overboard yes; drain 1/2 in; space box }\n"
+
+/* No cylinder is stowed with what sets fire to its gas, or feeds the fire (ABYC A-1, from memory): the sky does not help. */
+static void a_gas_locker_in_the_open_air_shares_its_space_with_nothing_that_burns_or_sparks(void **state)
+{
+    (void)state;
+    expect_verdict(OPEN_LOCKER "bank start { chemistry agm; voltage 12 V; capacity 70 Ah; space box; terminals-covered yes }\n",
+                   "spark", BROKEN_AT_ONE, "start");
+    expect_verdict(OPEN_LOCKER "switch off { fed-by house; works-as battery; space box; ignition-protected no }\n", "spark",
+                   BROKEN_AT_ONE, "off");
+    expect_verdict(OPEN_LOCKER "engine aux { fed-by house; rated 18 hp at 3200 rpm; fuel diesel; space box }\n", "spark",
+                   OPEN_AT_ONE, "aux");
+    expect_verdict(OPEN_LOCKER "engine aux { rated 18 hp at 3200 rpm; fuel petrol; mounted outboard }\n"
+                               "tank can { holds fuel; capacity 3 gal; portable yes; space box }\n", "spark", BROKEN_AT_ONE, "can");
+}
+
+/* A cockpit with a locker in it is open to the sky too: there what has said nothing is not asked. */
+static void what_says_nothing_in_a_cockpit_with_a_gas_locker_is_not_asked(void **state)
+{
+    (void)state;
+    expect_verdict(OPEN_LOCKER "panel main { fed-by house; space box }\n", "spark", NOTHING, NULL);
+    expect_verdict(OPEN_LOCKER "engine out { rated 18 hp at 5000 rpm; fuel petrol; mounted outboard; space box }\n", "spark",
+                   NOTHING, NULL);
+}
+
 static void a_petrol_engine_says_it_of_its_starter_and_ignition(void **state)
 {
     (void)state;
@@ -99,6 +125,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(whatever_is_electric_beside_petrol_is_protected),
         cmocka_unit_test(whatever_is_electric_beside_gas_is_protected),
+        cmocka_unit_test(a_gas_locker_in_the_open_air_shares_its_space_with_nothing_that_burns_or_sparks),
+        cmocka_unit_test(what_says_nothing_in_a_cockpit_with_a_gas_locker_is_not_asked),
         cmocka_unit_test(a_petrol_engine_says_it_of_its_starter_and_ignition),
         cmocka_unit_test(the_tank_of_an_outboard_counts_and_the_outboard_does_not),
         cmocka_unit_test(a_tank_with_a_line_to_a_petrol_engine_holds_petrol),
