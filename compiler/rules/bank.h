@@ -8,8 +8,14 @@
 
 void judge_bank_discharge(Judge *judge); /* bank_limits.c */
 void judge_bank_charge(Judge *judge);
-void judge_start_alone(Judge *judge);
 void judge_vital_hours(Judge *judge);
+/** A stated limit of one battery, for all strings together. */
+Side bank_limit(const Judge *judge, const Entity *bank, PropId prop);
+/** "100 A", "80..120 A"; in a sentence where a bound without its other side reads badly. */
+const char *say_bank_amperes(const Judge *judge, Interval value);
+
+void judge_start_alone(Judge *judge); /* bank_start.c */
+
 void judge_mixed_bank(Judge *judge); /* bank_feeds.c */
 void judge_joined_voltage(Judge *judge);
 void judge_always_live(Judge *judge);

@@ -1,6 +1,5 @@
 /*
- * What banks are asked for and what they may give and take: discharge, charge, cranking, three hours of what
- * is vital.
+ * What banks are asked for and what they may give and take: discharge, charge, three hours of what is vital.
  *
  * Limits that a maker states are faults when they are broken; usual figures of a chemistry
  * (tables/battery.def, from memory) only ever warn.
@@ -25,8 +24,7 @@ static const char *say_chemistry(const Judge *judge, const Entity *bank)
     return lithium ? "lithium" : chemistry_word(judge, bank);
 }
 
-/* "100 A", "80..120 A"; in a sentence where a bound without its other side reads badly. */
-static const char *say_amperes(const Judge *judge, Interval value)
+const char *say_bank_amperes(const Judge *judge, Interval value)
 {
     return value.low <= 0.0 && isinf(value.high) ? "an undecided current"
                                                  : say_interval(judge, value, amperes);
@@ -45,8 +43,7 @@ static void each_bank(Judge *judge, void (*judge_bank)(Judge *, const Upstream *
 
 /* bank-discharge, bank-charge */
 
-/* A stated limit of one battery, for all strings together. */
-static Side limit_of_strings(const Judge *judge, const Entity *bank, PropId prop)
+Side bank_limit(const Judge *judge, const Entity *bank, PropId prop)
 {
     Side limit = side_value(judge, bank, prop, 0);
     limit.value = interval_multiply(limit.value, strings_of_bank(judge, bank));
@@ -96,14 +93,15 @@ static Side lasting_discharge(const Judge *judge, const Upstream *upstream, cons
     return side;
 }
 
-static bool cranks(const Judge *judge, const Upstream *upstream, const Entity *bank)
+static bool cranks(const Judge *judge, const Entity *bank)
 {
-    for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
-        if (is_there(e) && upstream->source[e->index] == bank && entity_states(e, PROP_ENGINE_STARTER)) {
-            return true;
-        }
+    const Drawn *drawn = drawn_on(judge, bank);
+    uint32_t i = 0;
+    while (i < drawn->count &&
+           !(drawn->things[i]->kind == KIND_ENGINE && entity_states(drawn->things[i], PROP_ENGINE_STARTER))) {
+        i++;
     }
-    return false;
+    return i < drawn->count;
 }
 
 static Finding *judge_asked(Judge *judge, const Upstream *upstream, const Entity *bank, Side limit, Side asked)
@@ -111,7 +109,7 @@ static Finding *judge_asked(Judge *judge, const Upstream *upstream, const Entity
     Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_DISCHARGE), asked, limit);
     if (f != NULL) {
         finding_say(judge, f, "`%s` may give %s, but %s can be asked of it at once", say_name(judge, bank),
-                    say_amperes(judge, limit.value), say_amperes(judge, asked.value));
+                    say_bank_amperes(judge, limit.value), say_bank_amperes(judge, asked.value));
         Largest largest = largest_on(judge, upstream, bank, FIGURE_CURRENT);
         note_largest(judge, f, &largest);
         remedy_together(judge, f, upstream, bank, side_is_known(limit) ? limit.value.high : INFINITY);
@@ -123,10 +121,10 @@ static Finding *judge_asked(Judge *judge, const Upstream *upstream, const Entity
 /* What cranks is held against `cranking`, where that is stated: see start-alone. Else it is asked of the bank as well. */
 static void judge_stated_discharge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
-    Side limit = limit_of_strings(judge, bank, PROP_BANK_MAX_DISCHARGE);
+    Side limit = bank_limit(judge, bank, PROP_BANK_MAX_DISCHARGE);
     const Figure *starter = figure_of(judge, bank, FIGURE_CRANKING);
     bool asked = judge_asked(judge, upstream, bank, limit, side_figure(figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT))) != NULL;
-    if (asked || starter == NULL || entity_states(bank, PROP_BANK_CRANKING) || !cranks(judge, upstream, bank)) {
+    if (asked || starter == NULL || entity_states(bank, PROP_BANK_CRANKING) || !cranks(judge, bank)) {
         return;
     }
     Side cranking = side_figure(starter);
@@ -134,7 +132,7 @@ static void judge_stated_discharge(Judge *judge, const Upstream *upstream, const
     if (f != NULL) {
         finding_about(f, PROP_BANK_CRANKING);
         finding_say(judge, f, "`%s` may give %s, and a starter takes %s of it", say_name(judge, bank),
-                    say_amperes(judge, limit.value), say_figure(judge, starter));
+                    say_bank_amperes(judge, limit.value), say_figure(judge, starter));
         finding_remedy(judge, f, "`cranking`, if its batteries give more for seconds");
         finding_remedy(judge, f, "a bank of its own for the starter");
     }
@@ -151,8 +149,8 @@ static void judge_usual_discharge(Judge *judge, const Upstream *upstream, const 
     }
     finding_severity(f, SEVERITY_WARNING);
     finding_say(judge, f, "%s can be asked of `%s` for hours, what runs for minutes not counted; %s batteries of that size usually give %s",
-                say_amperes(judge, asked.value), say_name(judge, bank), say_chemistry(judge, bank),
-                say_amperes(judge, limit.value));
+                say_bank_amperes(judge, asked.value), say_name(judge, bank), say_chemistry(judge, bank),
+                say_bank_amperes(judge, limit.value));
     Largest largest = largest_on(judge, upstream, bank, FIGURE_CONTINUOUS_CURRENT);
     note_largest(judge, f, &largest);
     finding_remedy(judge, f, "`max-discharge`, if their maker allows so much");
@@ -245,7 +243,7 @@ static void tell_apart(Judge *judge, Finding *f, const Upstream *upstream, const
     finding_say(judge, f,
                 "`%s` takes %s; what charges it brings %s ashore or with the engine at work, which is within that, and %s where the "
                 "engine runs at the quay on the shore cable",
-                say_name(judge, bank), say_amperes(judge, limit.value), say_amperes(judge, most), say_amperes(judge, all.value));
+                say_name(judge, bank), say_bank_amperes(judge, limit.value), say_bank_amperes(judge, most), say_bank_amperes(judge, all.value));
     note_makers(judge, f, upstream, bank);
     finding_remedy(judge, f, "the charger switched off, or the cable pulled, before the engine is started");
     finding_remedy(judge, f, "a smaller `output` or `max-output`, if one of them can be set so");
@@ -276,7 +274,7 @@ static Finding *judge_brought(Judge *judge, const Upstream *upstream, const Enti
 static void judge_stated_charge(Judge *judge, const Upstream *upstream, const Entity *bank)
 {
     bool apart;
-    Side limit = limit_of_strings(judge, bank, PROP_BANK_MAX_CHARGE);
+    Side limit = bank_limit(judge, bank, PROP_BANK_MAX_CHARGE);
     Side brought = side_figure(figure_of(judge, bank, FIGURE_CHARGE_CURRENT));
     Finding *f =
         judge_brought(judge, upstream, bank, place_of(judge, bank, PROP_BANK_MAX_CHARGE), limit, &brought, &apart);
@@ -284,8 +282,8 @@ static void judge_stated_charge(Judge *judge, const Upstream *upstream, const En
         finding_severity(f, SEVERITY_WARNING);
     } else if (f != NULL) {
         finding_say(judge, f, "`%s` may be charged with %s, but all that charges it brings %s",
-                    say_name(judge, bank), say_amperes(judge, limit.value),
-                    say_amperes(judge, brought.value));
+                    say_name(judge, bank), say_bank_amperes(judge, limit.value),
+                    say_bank_amperes(judge, brought.value));
         note_makers(judge, f, upstream, bank);
         finding_remedy(judge, f, "a smaller `output` or `max-output`, if the charger can be set so");
     }
@@ -305,8 +303,8 @@ static void judge_usual_charge(Judge *judge, const Upstream *upstream, const Ent
     }
     if (f != NULL && !apart) {
         finding_say(judge, f, "all that charges `%s` brings %s; %s batteries of that size usually take %s",
-                    say_name(judge, bank), say_amperes(judge, brought.value), say_chemistry(judge, bank),
-                    say_amperes(judge, limit.value));
+                    say_name(judge, bank), say_bank_amperes(judge, brought.value), say_chemistry(judge, bank),
+                    say_bank_amperes(judge, limit.value));
         note_makers(judge, f, upstream, bank);
         finding_remedy(judge, f, "`max-charge`, as their maker states it");
     }
@@ -327,103 +325,6 @@ static void judge_charge(Judge *judge, const Upstream *upstream, const Entity *b
 void judge_bank_charge(Judge *judge)
 {
     each_bank(judge, judge_charge);
-}
-
-/* start-alone */
-
-/* May hang on a starting bank: what the engine needs, what runs with it, what charges another bank. */
-static bool goes_with_engine(const Upstream *upstream, const Entity *thing)
-{
-    if (thing->system == SYSTEM_DRIVE || thing->kind == KIND_WINDLASS) {
-        return true;
-    }
-    if (thing->kind == KIND_INSTRUMENT) {
-        const Property *function = entity_property(thing, PROP_INSTRUMENT_FUNCTION);
-        const Value *first = property_value(function, 0);
-        return function != NULL && function->count == 1 && first->kind == VALUE_WORD &&
-               str_is(first->u.word, "engine");
-    }
-    for (const Feed *feed = thing->gives; feed != NULL && thing->kind == KIND_CONVERTER;
-         feed = feed->next_of_giver) {
-        if (feed->maker && bank_charged(upstream, feed) != NULL) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static bool draws_from_house(const Judge *judge, const Entity *thing)
-{
-    bool draws = kinds[thing->kind].groups & GROUPS_LOAD || thing->kind == KIND_INVERTER ||
-                 thing->kind == KIND_CONVERTER || thing->kind == KIND_NETWORK;
-    return draws && figure_of(judge, thing, FIGURE_CURRENT) != NULL;
-}
-
-static void judge_house_loads(Judge *judge, const Upstream *upstream, const Entity *bank)
-{
-    const Entity *named[LARGEST_COUNT];
-    uint32_t count = 0;
-    const Entity *thing = upstream->first[bank->index];
-    for (; thing != NULL; thing = upstream->next[thing->index]) {
-        if (!draws_from_house(judge, thing) || goes_with_engine(upstream, thing)) {
-            continue;
-        }
-        if (count < LARGEST_COUNT) {
-            named[count] = thing;
-        }
-        count++;
-    }
-    if (count == 0) {
-        judge_holds(judge);
-        return;
-    }
-    uint32_t given = count < LARGEST_COUNT ? count : LARGEST_COUNT;
-    Finding *f = judge_broken(judge, bank, place_of_name(judge, bank));
-    finding_say(judge, f, "`%s` is there to start the engine, but %s can flatten it", say_name(judge, bank),
-                say_names(judge, named, given, count));
-    for (uint32_t i = 0; i < given; i++) {
-        finding_note(judge, f, place_of(judge, named[i], PROP_FEED_FED_BY), "it leads to `%s`",
-                     say_name(judge, bank));
-    }
-    finding_remedy(judge, f, "`fed-by` what hangs on the house bank, on these lines");
-}
-
-static void judge_cranking(Judge *judge, const Entity *bank, const Entity *engine)
-{
-    Side gives = limit_of_strings(judge, bank, PROP_BANK_CRANKING);
-    const Figure *takes = figure_of(judge, engine, FIGURE_CURRENT);
-    Finding *f =
-        judge_at_least(judge, bank, place_of(judge, bank, PROP_BANK_CRANKING), gives, side_figure(takes));
-    if (f != NULL) {
-        finding_at(f, engine);
-        finding_say(judge, f, "`%s` cranks with %s in the cold, and the starter of `%s` takes %s",
-                    say_name(judge, bank), say_amperes(judge, gives.value), say_name(judge, engine),
-                    say_figure(judge, takes));
-        finding_note(judge, f, place_of(judge, engine, PROP_ENGINE_STARTER), "the starter");
-        finding_remedy(judge, f, "cranking %s or more", say_figure(judge, takes));
-    }
-}
-
-static void judge_start(Judge *judge, const Upstream *upstream, const Entity *bank)
-{
-    if (str_is(entity_word(bank, PROP_BANK_ROLE), "start")) {
-        judge_house_loads(judge, upstream, bank);
-    }
-    for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
-        bool stated = entity_states(bank, PROP_BANK_CRANKING) && entity_states(e, PROP_ENGINE_STARTER);
-        if (stated && is_there(e) && upstream->source[e->index] == bank) {
-            judge_cranking(judge, bank, e);
-        }
-    }
-}
-
-void judge_start_alone(Judge *judge)
-{
-    each_bank(judge, judge_start);
-    if (judge->model->first_of_kind[KIND_BANK] != NULL) {
-        const Upstream *upstream = upstream_of(judge);
-        judge_start_by_makers(judge, upstream);
-    }
 }
 
 /* vital-hours */

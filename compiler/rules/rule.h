@@ -173,6 +173,7 @@ static inline int feed_figure_place(FigureId id)
 typedef struct Survey {
     const struct Upstream *upstream; /* see upstream.h */
     struct Meetings *meetings;
+    struct Drawn *drawn;             /* see upstream.h */
     FeedFigures *feeds;              /* by Model.feeds */
     const FeedFigures *feed;         /* of the feed that is looked at */
     const Figure **of_boat;          /* the boat's, by FigureId */

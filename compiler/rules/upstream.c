@@ -131,6 +131,43 @@ const bool *all_behind(const Judge *judge, const Entity *source)
     return way.reached;
 }
 
+static Drawn *drawn_of(const Judge *judge)
+{
+    if (judge->survey->drawn == NULL) {
+        Drawn *drawn = ARENA_NEW(judge->arena, Drawn);
+        *drawn = (Drawn){.things = ARENA_ARRAY(judge->arena, const Entity *, judge->model->entity_count + 1),
+                         .seen = ARENA_ARRAY(judge->arena, uint32_t, judge->model->entity_count + 1)};
+        judge->survey->drawn = drawn;
+    }
+    return judge->survey->drawn;
+}
+
+static void draw_behind(Drawn *drawn, const Entity *from)
+{
+    for (const Feed *feed = from->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Entity *taker = feed->taker;
+        bool lent = feed != feed_aboard(taker) && str_is(entity_word(taker, PROP_SWITCH_WORKS_AS), "emergency");
+        if (!feed->maker && !lent && is_there(taker) && drawn->seen[taker->index] != drawn->asked) {
+            drawn->seen[taker->index] = drawn->asked;
+            drawn->things[drawn->count++] = taker;
+        }
+    }
+}
+
+const Drawn *drawn_on(const Judge *judge, const Entity *bank)
+{
+    Drawn *drawn = drawn_of(judge);
+    drawn->asked++;
+    drawn->count = 0;
+    draw_behind(drawn, bank);
+    for (uint32_t i = 0; i < drawn->count; i++) {
+        if (!is_origin(drawn->things[i])) {
+            draw_behind(drawn, drawn->things[i]);
+        }
+    }
+    return drawn;
+}
+
 /* What draws the most */
 
 bool draws_itself(const Judge *judge, const Entity *thing)

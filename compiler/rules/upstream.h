@@ -40,6 +40,19 @@ const Entity *bank_charged(const Upstream *upstream, const Feed *feed);
  */
 const bool *all_behind(const Judge *judge, const Entity *source);
 
+/** What can draw on a bank: good until it is asked of the next one. */
+typedef struct Drawn {
+    const Entity **things; /* in no order that means anything */
+    uint32_t count;
+    uint32_t *seen, asked; /* by Entity.index: when it was last found */
+} Drawn;
+
+/**
+ * All that hangs on a bank, and what a transfer or a parallel switch can put on it, wherever it stands in that switch's list.
+ * An emergency switch is closed for a moment, with somebody at it: what hangs there counts for the first of its banks.
+ */
+const Drawn *drawn_on(const Judge *judge, const Entity *bank);
+
 /** No mains are below this, in V, and no direct current aboard of a small boat is above it: a choice of this program. */
 #define MAINS_FROM_V 80.0
 

@@ -261,6 +261,46 @@ static void what_charges_two_banks_joins_them_unless_its_outputs_are_apart(void 
     expect_verdict(TIED("agm", "house", ""), "start-alone", NOTHING, NULL);
 }
 
+/* A 1-2-both switch puts either bank on the starter, and what hangs behind it on either bank. */
+static void each_bank_that_a_switch_chooses_from_is_looked_at_whichever_is_named_first(void **state)
+{
+    (void)state;
+#define CHOSEN(WORKS_AS, ORDER, HOUSE, START) \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; cranking " HOUSE " }\n" \
+        "bank second { chemistry agm; voltage 12 V; capacity 80 Ah; cranking " START " }\n" \
+        "switch sel { works-as " WORKS_AS "; fed-by " ORDER "; run 1 m }\n" \
+        "engine eng { rated 28 kW at 3000 rpm; fuel diesel; fed-by sel; run 2 m; starter 300 A }\n"
+    static const char *const weak_start[] = {
+        CHOSEN("parallel", "house, second", "500 A", "200 A"), CHOSEN("parallel", "second, house", "500 A", "200 A"),
+        CHOSEN("transfer", "house, second", "500 A", "200 A"), CHOSEN("transfer", "second, house", "500 A", "200 A")};
+    for (size_t i = 0; i < sizeof weak_start / sizeof weak_start[0]; i++) {
+        expect_verdict(weak_start[i], "start-alone", BROKEN_AT_ONE, "second");
+    }
+    expect_verdict(CHOSEN("parallel", "second, house", "200 A", "500 A"), "start-alone", BROKEN_AT_ONE, "house");
+    expect_verdict(CHOSEN("parallel", "house, second", "500 A", "500 A"), "start-alone", NOTHING, NULL);
+    expect_verdict(CHOSEN("emergency", "second, house", "200 A", "500 A"), "start-alone", NOTHING, NULL);
+#define FRIDGE_BEHIND(WORKS_AS, ORDER) \
+    ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+        "bank second { chemistry agm; voltage 12 V; capacity 80 Ah; role start }\n" \
+        "switch sel { works-as " WORKS_AS "; fed-by " ORDER "; run 1 m }\npanel main { fed-by sel; run 1 m }\n" \
+        "load fridge { fed-by main; run 2 m; draw 4 A }\n"
+    expect_verdict(FRIDGE_BEHIND("parallel", "house, second"), "start-alone", BROKEN_AT_ONE, "second");
+    expect_verdict(FRIDGE_BEHIND("transfer", "house, second"), "start-alone", BROKEN_AT_ONE, "second");
+    expect_verdict(FRIDGE_BEHIND("parallel", "second, house"), "start-alone", BROKEN_AT_ONE, "second");
+    expect_verdict(FRIDGE_BEHIND("emergency", "house, second"), "start-alone", NOTHING, NULL);
+}
+
+/* What cranks is asked of the second bank's `max-discharge` too, where its `cranking` is not stated. */
+static void a_bank_that_a_switch_puts_on_the_starter_is_asked_for_its_current(void **state)
+{
+    (void)state;
+    expect_verdict(ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; cranking 500 A }\n"
+                       "bank second { chemistry lifepo4; voltage 12 V; capacity 80 Ah; max-discharge 100 A }\n"
+                       "switch sel { works-as transfer; fed-by house, second; run 1 m }\n"
+                       "engine eng { rated 28 kW at 3000 rpm; fuel diesel; fed-by sel; run 2 m; starter 300 A }\n",
+                   "bank-discharge", BROKEN_AT_ONE, "second");
+}
+
 /* Conservation of energy: what a charger and an inverter lose comes out of the bank that both hang on. */
 static void a_charger_that_runs_on_its_own_bank_charges_nothing(void **state)
 {
@@ -442,6 +482,8 @@ int main(void)
         cmocka_unit_test(a_bank_is_charged_from_aboard_through_a_switch_or_ashore),
         cmocka_unit_test(voltages_are_compared_by_their_class),
         cmocka_unit_test(what_charges_two_banks_joins_them_unless_its_outputs_are_apart),
+        cmocka_unit_test(each_bank_that_a_switch_chooses_from_is_looked_at_whichever_is_named_first),
+        cmocka_unit_test(a_bank_that_a_switch_puts_on_the_starter_is_asked_for_its_current),
         cmocka_unit_test(a_charger_that_runs_on_its_own_bank_charges_nothing),
         cmocka_unit_test(a_load_for_batteries_on_mains_is_a_fault),
         cmocka_unit_test(direct_current_is_not_led_to_mains_nor_mains_to_a_bank),
