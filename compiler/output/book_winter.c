@@ -13,6 +13,18 @@ typedef struct Step {
     const char *how;
 } Step;
 
+/* What a through-hull with a seacock is there for, as far as that decides whether it may be shut. */
+typedef enum Purpose {
+    PURPOSE_SAID,
+    PURPOSE_SILENT, /* nothing says it: it may be a cockpit drain */
+    PURPOSE_RAIN,   /* it lets out what falls into a space that is open to the sky */
+} Purpose;
+
+typedef struct SeacockStep {
+    Purpose purpose;
+    const char *what, *how; /* as of a Step */
+} SeacockStep;
+
 static bool holds_fresh(const Entity *tank)
 {
     return str_is(entity_word(tank, PROP_TANK_HOLDS), "fresh");
@@ -81,13 +93,28 @@ static bool is_automatic(const Entity *pump)
 }
 
 static const Step on_leaving[] = {
-    {KIND_THROUGH_HULL, has_seacock, "Close the seacocks of ",
-     "; move each through its whole way while you are there. A cockpit drain stays open"},
     {KIND_THROUGH_HULL, has_none_stated, "Look at hose and clamps of ",
      ": no seacock is stated, so nothing shuts the sea out if one comes off"},
     {KIND_PUMP, has_motor, "Switch off ", ": a hose that comes off then empties no tank into the bilge"},
     {KIND_WATER_HEATER, NULL, "Switch off the element of ", ": one that is forgotten, or dry, burns out"},
     {KIND_BILGE_PUMP, is_automatic, "Lift the switch of ", ": it has to start by itself, and stays on"},
+};
+
+static const SeacockStep seacocks_on_leaving[] = {
+    {PURPOSE_SAID, "Close the seacocks of ", "; move each through its whole way while you are there"},
+    {PURPOSE_SILENT, "Close the seacocks of ",
+     ", unless they drain the cockpit: nothing says what they are for, and a cockpit drain stays open"},
+    {PURPOSE_RAIN, "Leave open the seacocks of ",
+     ", by which rain runs out: closed, they let it fill the cockpit and then the boat. Look at hose and clamps, and "
+     "clear them of leaves"},
+};
+
+static const SeacockStep seacocks_before_frost[] = {
+    {PURPOSE_SAID, "Drain the seacocks of ",
+     ": ashore they stay open, afloat they are drained at their plug and shut"},
+    {PURPOSE_SILENT, "Drain the seacocks of ",
+     ": ashore they stay open, afloat they are drained at their plug and shut, unless they drain the cockpit"},
+    {PURPOSE_RAIN, "Clear ", ", by which rain runs out: they stay open, ashore and afloat"},
 };
 
 static const Step before_frost[] = {
@@ -106,8 +133,6 @@ static const Step before_frost[] = {
     {KIND_TOILET, is_flushed, "Empty ",
      ", bowl, pump and both hoses, and leave in it a frost-proof liquid that is made for such systems"},
     {KIND_STRAINER, NULL, "Drain and clean ", ", its seacock shut"},
-    {KIND_THROUGH_HULL, has_seacock, "Drain the seacocks of ",
-     ": ashore they stay open, afloat they are drained at their plug and shut"},
     {KIND_BILGE_PUMP, NULL, "Dry the sump and the hose of ", ", and try it in spring before she is launched"},
 };
 
@@ -138,6 +163,76 @@ static bool write_step(Book *book, const Step *step)
     return any;
 }
 
+static const Entity *named_in(const Value *value)
+{
+    return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
+}
+
+/* A space that is open to the sky, as a cockpit: rain falls into it. */
+static bool drains_rain(const Entity *fitting)
+{
+    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
+    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
+        const Entity *served = named_in(&serves->values[i]);
+        if (served != NULL && served->kind == KIND_SPACE && entity_yes(served, PROP_SPACE_OPEN_AIR) == 1) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* By Symbol, whether some thing of the boat names it: one pass over all. */
+static const bool *all_named(const Book *book)
+{
+    bool *named = ARENA_ARRAY(book->arena, bool, symbols_end(book->outcome->spec->symbols));
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        const Block *block = &t->entity->block;
+        for (uint32_t p = 0; p < block->count; p++) {
+            for (uint16_t i = 0; i < block->properties[p].count; i++) {
+                const Entity *other = named_in(&block->properties[p].values[i]);
+                if (other != NULL) {
+                    named[other->name] = true;
+                }
+            }
+        }
+    }
+    return named;
+}
+
+static Purpose purpose_of(const bool *named, const Entity *fitting)
+{
+    bool said = entity_states(fitting, PROP_THROUGH_HULL_SERVES) || named[fitting->name];
+    return drains_rain(fitting) ? PURPOSE_RAIN : said ? PURPOSE_SAID : PURPOSE_SILENT;
+}
+
+static void write_seacock_step(Book *book, const bool *named, const SeacockStep *step)
+{
+    static const Step of_seacocks = {KIND_THROUGH_HULL, has_seacock, "", ""};
+    bool any = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (!is_wanted(t, &of_seacocks) || purpose_of(named, t->entity) != step->purpose) {
+            continue;
+        }
+        if (!any) {
+            markdown_item(&book->md, MARKDOWN_NUMBER, 0);
+        }
+        markdown_text(&book->md, any ? STR(", ") : str_from(step->what));
+        markdown_code(&book->md, book_name(book, t->entity));
+        any = true;
+    }
+    if (any) {
+        markdown_format(&book->md, "%s.", step->how);
+    }
+}
+
+static void write_seacocks(Book *book, const SeacockStep steps[], size_t count)
+{
+    const bool *named = all_named(book);
+    for (size_t i = 0; i < count; i++) {
+        write_seacock_step(book, named, &steps[i]);
+    }
+}
+
 static bool applies(const Book *book, const Step steps[], size_t count)
 {
     for (size_t i = 0; i < count; i++) {
@@ -150,20 +245,41 @@ static bool applies(const Book *book, const Step steps[], size_t count)
     return false;
 }
 
-static void write_steps(Book *book, const char *heading, const Step steps[], size_t count)
+/* Whether there is anything to do: then the heading is there. */
+static bool begins(Book *book, const char *heading, const Step steps[], size_t count)
 {
-    if (!applies(book, steps, count)) {
-        return;
+    static const Step of_seacocks = {KIND_THROUGH_HULL, has_seacock, "", ""};
+    bool any = applies(book, steps, count) || applies(book, &of_seacocks, 1);
+    if (any) {
+        markdown_heading(&book->md, 3, str_from(heading), NULL);
     }
-    markdown_heading(&book->md, 3, str_from(heading), NULL);
+    return any;
+}
+
+static void write_steps(Book *book, const Step steps[], size_t count)
+{
     for (size_t i = 0; i < count; i++) {
         write_step(book, &steps[i]);
     }
+}
+
+static void end_steps(Book *book)
+{
     book_say(book, "Common practice, no source; what the maker of each asks comes first.");
 }
 
+#define COUNT_OF(list) (sizeof(list) / sizeof(list)[0])
+
 void book_winter(Book *book)
 {
-    write_steps(book, "When she is left", on_leaving, sizeof on_leaving / sizeof on_leaving[0]);
-    write_steps(book, "Before the first frost", before_frost, sizeof before_frost / sizeof before_frost[0]);
+    if (begins(book, "When she is left", on_leaving, COUNT_OF(on_leaving))) {
+        write_seacocks(book, seacocks_on_leaving, COUNT_OF(seacocks_on_leaving));
+        write_steps(book, on_leaving, COUNT_OF(on_leaving));
+        end_steps(book);
+    }
+    if (begins(book, "Before the first frost", before_frost, COUNT_OF(before_frost))) {
+        write_steps(book, before_frost, COUNT_OF(before_frost));
+        write_seacocks(book, seacocks_before_frost, COUNT_OF(seacocks_before_frost));
+        end_steps(book);
+    }
 }

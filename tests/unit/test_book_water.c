@@ -217,6 +217,25 @@ static void fuel_exhaust_and_bilge_are_bought_by_the_metre_too(void **state)
     compile_free(&c);
 }
 
+/* Rain fills a cockpit whose drain is shut, and then the boat (common practice, no source). */
+static void a_cockpit_drain_is_never_closed_when_she_is_left(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "space cockpit { open-air yes }\n"
+                     "through-hull scupper { bore 38 mm; height -0.1 m; seacock yes; serves cockpit }\n"
+                     "through-hull unsaid { bore 38 mm; height -0.1 m; seacock yes }\n"
+                     "through-hull outlet { bore 38 mm; height -0.1 m; seacock yes }\n"
+                     "fixture sink { drains-to outlet }\n");
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "Close the seacocks of `outlet`; move each"));
+    assert_non_null(strstr(book, "Close the seacocks of `unsaid`, unless they drain the cockpit"));
+    assert_non_null(strstr(book, "Leave open the seacocks of `scupper`"));
+    assert_non_null(strstr(book, "Drain the seacocks of `outlet`: ashore"));
+    assert_non_null(strstr(book, "Clear `scupper`"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -228,6 +247,7 @@ int main(void)
         cmocka_unit_test(steps_name_what_is_aboard_and_no_more),
         cmocka_unit_test(fuel_exhaust_and_bilge_are_bought_by_the_metre_too),
         cmocka_unit_test(steps_fit_what_a_thing_is),
+        cmocka_unit_test(a_cockpit_drain_is_never_closed_when_she_is_left),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
