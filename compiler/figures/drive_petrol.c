@@ -35,10 +35,26 @@ static bool is_petrol_line(const Model *model, const Entity *line)
     return entity_reference(line, PROP_COMMON_SPACE) != NULL && fuel_carried(model, line) == FUEL_PETROL;
 }
 
+/* A generator that is carried has its tank on it, as a can has. */
+static bool is_carried_petrol(const Entity *thing)
+{
+    return thing->kind == KIND_GENERATOR && entity_yes(thing, PROP_COMMON_PORTABLE) == 1 && fuel_stated(thing) == FUEL_PETROL;
+}
+
+static const Entity *carried_petrol_in(const Model *model, const Entity *space)
+{
+    const Entity *e = first_aboard(model, KIND_GENERATOR);
+    while (e != NULL && !(is_carried_petrol(e) && entity_reference(e, PROP_COMMON_SPACE) == space)) {
+        e = next_aboard(e);
+    }
+    return e;
+}
+
 const Entity *petrol_in(const Model *model, const Entity *space)
 {
     const Entity *engine = petrol_inboard_in(model, space);
     const Entity *tank = engine == NULL ? petrol_tank_in(model, space) : NULL;
+    tank = engine == NULL && tank == NULL ? carried_petrol_in(model, space) : tank;
     const Entity *line = engine == NULL && tank == NULL ? first_aboard(model, KIND_FUEL_LINE) : NULL;
     while (line != NULL && !(entity_reference(line, PROP_COMMON_SPACE) == space && is_petrol_line(model, line))) {
         line = next_aboard(line);
@@ -56,7 +72,7 @@ static bool is_of_petrol(const Model *model, const Entity *thing)
     switch (thing->kind) {
     case KIND_TANK: return holds_fuel(thing) && fuel_held(model, thing) == FUEL_PETROL;
     case KIND_FUEL_LINE: return is_petrol_line(model, thing);
-    default: return is_petrol_inboard(thing);
+    default: return is_petrol_inboard(thing) || is_carried_petrol(thing);
     }
 }
 

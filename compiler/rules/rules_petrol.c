@@ -271,6 +271,56 @@ static void judge_petrol_cabin(Judge *judge, const Entity *tank)
     }
 }
 
+/* ---- generator-carried --------------------------------------------------------------------------------- */
+
+/* Where a generator that is carried stands: it brings its tank and its exhaust with it. */
+static void judge_carried_in(Judge *judge, const Entity *generator, const Entity *space)
+{
+    int open_air = entity_yes(space, PROP_SPACE_OPEN_AIR), sleeps = entity_yes(space, PROP_SPACE_SLEEPING);
+    if (open_air == -2 || sleeps == -2) {
+        judge_waiting(judge);
+        return;
+    }
+    if (open_air == 1 && sleeps != 1) {
+        judge_holds(judge);
+        return;
+    }
+    bool shut = open_air == 0 || sleeps == 1 || is_engine_space(judge->model, space);
+    Span place = place_of(judge, generator, PROP_COMMON_SPACE);
+    Finding *finding = shut ? judge_broken(judge, generator, place)
+                            : judge_open(judge, generator, place, space, PROP_SPACE_OPEN_AIR);
+    finding_severity(finding, sleeps == 1 ? SEVERITY_FAULT : SEVERITY_WARNING);
+    finding_at(finding, space);
+    if (shut) {
+        finding_say(judge, finding, "`%s` carries its fuel and its exhaust into `%s`, %s", say_name(judge, generator),
+                    say_name(judge, space),
+                    sleeps == 1 ? "where people sleep: what it breathes out kills before anybody wakes"
+                                : "which is not open to the sky: what it breathes out stays in the boat");
+    } else {
+        finding_say(judge, finding, "`%s` carries its fuel and its exhaust into `%s`, which does not say whether it is open to the sky",
+                    say_name(judge, generator), say_name(judge, space));
+    }
+    finding_remedy(judge, finding, "a `space` with `open-air yes` to stow it in; it is run there, or ashore, downwind of every opening");
+}
+
+static void judge_generator_carried(Judge *judge, const Entity *generator)
+{
+    const Entity *space = entity_reference(generator, PROP_COMMON_SPACE);
+    if (entity_yes(generator, PROP_COMMON_PORTABLE) != 1) {
+        return;
+    }
+    if (has_mistake(generator, PROP_COMMON_SPACE)) {
+        judge_waiting(judge);
+    } else if (space != NULL) {
+        judge_carried_in(judge, generator, space);
+    } else {
+        Finding *finding = judge_open(judge, generator, place_of_name(judge, generator), generator, PROP_COMMON_SPACE);
+        finding_say(judge, finding, "`%s` is carried, with its fuel and its exhaust, and does not say where it is stowed",
+                    say_name(judge, generator));
+        finding_remedy(judge, finding, "`space` with the name of one that is open to the sky");
+    }
+}
+
 /* ---- petrol-said --------------------------------------------------------------------------------------- */
 
 static void judge_petrol_said(Judge *judge, const Entity *space)
@@ -307,6 +357,10 @@ static void judge_petrol_said(Judge *judge, const Entity *space)
                  "engine petrol-engine { rated 60 kW at 4000 rpm; fuel petrol; space engine-box }\n" REST
 #define BLOWN(FLOW) PETROL("openings 300 cm2", "blower fan { space engine-box; flow " FLOW " }\n")
 
+/* A generator that is carried, in a space that says this. */
+#define CARRIED_IN(says)                    \
+    EXAMPLE_BOAT "space here { " says " }\n" \
+                 "generator small { rated 1 kW at 120 V; fuel petrol; portable yes; space here }\n"
 #define TANK_IN(SPACE, TANK)                                \
     EXAMPLE_BOAT "space bay { volume 1 m3; " SPACE " }\n" \
                  "tank can { holds fuel; fuel petrol; capacity 60 l; space bay; " TANK " }\n"
@@ -376,6 +430,22 @@ static const Rule rules[] = {
      .open = TANK_IN("", ""),
      .kinds = {KIND_TANK},
      .judge = judge_petrol_cabin},
+    {.name = "generator-carried",
+     .severity = SEVERITY_FAULT,
+     .title = "a generator that is carried stands in the open air",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "common practice, no source; that generators which are carried are among the usual causes of deaths by carbon "
+               "monoxide aboard is common knowledge",
+     .why = "It brings a tank of fuel that breathes, and an exhaust that ends where it stands: run in a cabin, a locker or "
+            "under a cockpit tent it fills the boat with carbon monoxide, which has no smell and kills before anybody wakes. "
+            "Where people sleep it is a fault, as a can of petrol is there, and elsewhere below a warning. On deck, too, it "
+            "stands downwind of every opening, and the alarms are on.",
+     .breaks = CARRIED_IN("sleeping yes"),
+     .holds = CARRIED_IN("open-air yes"),
+     .open = CARRIED_IN(""),
+     .kinds = {KIND_GENERATOR},
+     .judge = judge_generator_carried},
     {.name = "petrol-said",
      .severity = SEVERITY_WARNING,
      .title = "what a space says of petrol is so",
