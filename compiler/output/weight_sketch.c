@@ -346,10 +346,19 @@ static void draw(Sketch *sketch, Buf *bytes)
     svg_end(&sketch->frame.svg);
 }
 
+/* Of a boat whose length or beam is not decided at all there is nothing to draw the rest into. */
+static bool can_be_drawn(const Book *book)
+{
+    double length_m = 0.0, beam_m = 0.0;
+    return book->boat != NULL && is_aboard(book->boat) &&
+           figure_find(book->figures, book->boat, FIGURE_LCG, NULL) != NULL &&
+           middle_of(book->boat, PROP_BOAT_LENGTH, 0, &length_m) &&
+           middle_of(book->boat, PROP_BOAT_BEAM, 0, &beam_m) && length_m > 0.0 && beam_m > 0.0;
+}
+
 size_t weight_sketch(const Book *book, BookFile **pages)
 {
-    if (book->boat == NULL || figure_find(book->figures, book->boat, FIGURE_LCG, NULL) == NULL ||
-        !is_aboard(book->boat)) {
+    if (!can_be_drawn(book)) {
         return 0;
     }
     size_t count = sizeof views / sizeof views[0];
