@@ -312,6 +312,102 @@ static void judge_siphon(Judge *judge)
     }
 }
 
+/* ---- loop-before-pump ---------------------------------------------------------------------------------- */
+
+static void judge_loop_place(Runs *runs, const Entity *loop)
+{
+    Judge *judge = runs->judge;
+    const Entity *hose = entity_reference(loop, PROP_VENT_LOOP_ON);
+    const Line *line = hose != NULL && !(hose->flags & ENTITY_DROPPED) ? siphon_line_of(runs, hose) : NULL;
+    if (line == NULL) {
+        return;
+    }
+    if (line->sucks == NULL || !line->drawn) {
+        judge_holds(judge);
+        return;
+    }
+    bool pump = line->sucks->kind == KIND_PUMP;
+    Finding *finding = judge_broken(judge, loop, place_of(judge, loop, PROP_VENT_LOOP_ON));
+    finding_say(judge, finding, "`%s` sits between the sea and %s`%s`: by its valve the pump draws air in place of water%s",
+                say_name(judge, loop), pump ? "" : "the pump of ", say_name(judge, line->sucks),
+                pump ? "" : ", and the engine runs hot");
+    finding_note(judge, finding, place_of_name(judge, line->sucks), pump ? "it draws on that hose" : "it draws its cooling water by that hose");
+    if (pump) {
+        finding_remedy(judge, finding, "`on` the hose behind `%s`", say_name(judge, line->sucks));
+    } else {
+        finding_remedy(judge, finding, "`on` a hose `from %s`, between its pump and the place where the water enters the exhaust",
+                       say_name(judge, line->sucks));
+    }
+}
+
+static void judge_loops(Judge *judge)
+{
+    if (first_aboard(judge->model, KIND_VENT_LOOP) == NULL) {
+        return;
+    }
+    Runs runs = siphon_runs(judge);
+    for (const Entity *loop = first_aboard(judge->model, KIND_VENT_LOOP); loop != NULL; loop = next_aboard(loop)) {
+        if (has_mistake(loop, PROP_VENT_LOOP_ON)) {
+            judge_waiting(judge);
+        } else {
+            judge_loop_place(&runs, loop);
+        }
+    }
+}
+
+/* ---- tank-below ---------------------------------------------------------------------------------------- */
+
+/* Nothing but a seacock between the sea and a tank: how high the two stand decides. */
+static void judge_tank_line(Runs *runs, const Line *line)
+{
+    Judge *judge = runs->judge;
+    Side hull = side_value(judge, line->sea, PROP_THROUGH_HULL_HEIGHT, 0);
+    Side tank = side_value(judge, line->tank, PROP_COMMON_AT, 2);
+    if (hull.state == STATE_WAITING || tank.state == STATE_WAITING || runs->plumbing->lost_loops) {
+        judge_waiting(judge);
+        return;
+    }
+    if (hull.state == STATE_MISSING || tank.state == STATE_MISSING) {
+        return; /* `seacock` and the siphon of a bowl ask for the one; most tanks with such a hose stand high */
+    }
+    Side water = side_number(0.0, hull.unit);
+    Answer dry = ask_at_least(hull, water);
+    if (line->clears == ANSWER_YES || dry == ANSWER_YES) {
+        judge_holds(judge);
+        return;
+    }
+    bool by_hull = dry == ANSWER_PERHAPS && ask_at_least(tank, water) == ANSWER_NO;
+    Finding *finding = by_hull ? judge_at_least(judge, line->first, place_of(judge, line->sea, PROP_THROUGH_HULL_HEIGHT), hull, water)
+                               : judge_at_least(judge, line->first, place_of(judge, line->tank, PROP_COMMON_AT), tank, water);
+    if (finding == NULL) {
+        return;
+    }
+    bool open = finding->verdict == VERDICT_OPEN;
+    finding_at(finding, line->tank);
+    finding_say(judge, finding, "the sea %s into `%s` by `%s` while its seacock is open: both %s below the waterline, with no vented "
+                "loop that clears the sea between them", open ? "may run" : "runs", say_name(judge, line->tank),
+                say_name(judge, line->first), open ? "may be" : "are");
+    finding_note(judge, finding, place_of_name(judge, line->sea), "by this way");
+    finding_remedy(judge, finding, "a pump, and a `vent-loop` on the hose behind it");
+    finding_remedy(judge, finding, "`at` of a tank that stands above the water, and empties by its weight");
+}
+
+static void judge_tanks_below(Judge *judge)
+{
+    const Entity *from;
+    const Entity *to;
+    if (first_aboard(judge->model, KIND_HOSE) == NULL || first_aboard(judge->model, KIND_TANK) == NULL) {
+        return;
+    }
+    Runs runs = siphon_runs(judge);
+    for (const Entity *hose = first_aboard(judge->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Line *line = hose_ends(hose, &from, &to) ? siphon_line_of(&runs, hose) : NULL;
+        if (line != NULL && line->first == hose && line->tank != NULL && line->sea != NULL) {
+            judge_tank_line(&runs, line);
+        }
+    }
+}
+
 /* A hand toilet: its intake, its discharge overboard, and what breaks the siphon in each. */
 #define TOILET(RIM, LOOPS)                                                                                       \
     EXAMPLE_BOAT                                                                                                 \
@@ -320,6 +416,20 @@ static void judge_siphon(Judge *judge)
     "through-hull outfall { bore 38 mm; height -0.2 m; seacock yes; reach yes; material bronze; backing yes }\n" \
     "hose flush-hose { from intake; to heads; bore 19 mm; run 2 m; clamps 2 }\n"                                 \
     "hose waste-hose { from heads; to outfall; bore 38 mm; run 2 m; clamps 2 }\n" LOOPS
+
+/* An engine on sea water, with a loop on one of its hoses. */
+#define COOLED(HOSE)                                                                                                \
+    EXAMPLE_BOAT                                                                                                    \
+    "engine diesel { rated 20 kW at 3000 rpm; fuel diesel; exhaust pipe }\nexhaust pipe { bore 51 mm; run 3 m }\n" \
+    "through-hull intake { bore 25 mm; height -0.3 m; seacock yes }\n"                                             \
+    "hose inlet-hose { from intake; to diesel; bore 25 mm; run 1.5 m }\n"                                          \
+    "hose elbow-hose { from diesel; to pipe; bore 25 mm; run 1.5 m }\n"                                            \
+    "vent-loop loop { on " HOSE "; height 0.6 m }\n"
+/* A holding tank that empties through a through-hull under water. */
+#define EMPTIED(HEIGHT)                                                                                        \
+    EXAMPLE_BOAT "tank waste { holds black; capacity 60 l; at 3 m 0 m " HEIGHT " }\n"                         \
+                 "through-hull outfall { bore 38 mm; height -0.2 m; seacock yes }\n"                          \
+                 "hose waste-hose { from waste; to outfall; bore 38 mm; run 2 m; clamps 2 }\n"
 
 static const Rule rules[] = {
     {.name = "siphon",
@@ -345,5 +455,33 @@ static const Rule rules[] = {
                                    "vent-loop waste-loop { on waste-hose; height 1.2 m }\n"),
      .open = TOILET("rim 0.1 m;", ""),
      .judge_boat = judge_siphon},
+    {.name = "loop-before-pump",
+     .severity = SEVERITY_WARNING,
+     .title = "no vented loop sits before a pump that draws on the sea",
+     .basis = ON_BOTH,
+     .source = "installation manuals of engines, from memory: the loop belongs behind the engine's pump, before the water enters "
+               "the exhaust",
+     .why = "The valve at the top of a loop lets air in whenever the pressure there falls: that is what it is for. Before a pump "
+            "it falls as soon as the pump draws, which then gets air instead of water, and an engine that it cools runs hot. "
+            "An engine or a generator on its sea water, and a pump that delivers into a hose, are looked at; the pump of a "
+            "toilet is part of it.",
+     .breaks = COOLED("inlet-hose"),
+     .holds = COOLED("elbow-hose"),
+     .never_open = "which hose a loop sits in is stated",
+     .judge_boat = judge_loops},
+    {.name = "tank-below",
+     .severity = SEVERITY_WARNING,
+     .title = "the sea cannot run into a tank by the hose that empties it",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "water finds its level; common practice, no source",
+     .why = "A tank that stands below the waterline, with a hose to a through-hull below the waterline and nothing but a seacock "
+            "between, fills from the sea as soon as that is open, and goes on by its vent or by the bowl when she heels. A "
+            "tank that empties by its weight stands above the water; one that does not has a pump, and a vented loop behind "
+            "it (which `siphon` asks for). A tank that does not say how high it stands (`at`) is not asked.",
+     .breaks = EMPTIED("-0.3 m"),
+     .holds = EMPTIED("0.3 m"),
+     .open = EMPTIED("-0.3..0.3 m"),
+     .judge_boat = judge_tanks_below},
 };
 const RuleFamily rules_siphon = RULE_FAMILY("Siphons", rules);

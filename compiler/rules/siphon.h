@@ -19,6 +19,8 @@ typedef struct Line {
     bool feeds_pump; /* it ends at a pump that delivers into another hose: the loop belongs there */
     bool branches;   /* it ends at an item ... */
     bool goes_on;    /* ... and at its other end is not the sea */
+    const Entity *sea, *tank, *sucks; /* at its ends: a through-hull; a tank; an engine, or a pump, that draws on it; or NULL */
+    bool drawn;      /* the through-hull is where its water comes from */
 } Line;
 
 /* Where the water can come in or get out: a bowl's rim, or a through-hull. */
