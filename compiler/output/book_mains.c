@@ -161,7 +161,7 @@ void book_mains_outlets(Book *book)
             book_head(book, (const char *const[]){"Name", "What", "Fed by", ">Rated", "Leakage guard", "Space", "Wet"}, 7);
             begun = true;
         }
-        BookWire wire = book_wire(t->in->model, feed);
+        BookWire wire = book_wire(book, t->in->model, feed);
         const Entity *space = entity_reference(t->entity, PROP_COMMON_SPACE);
         markdown_row(&book->md);
         book_name_cell(book, t);

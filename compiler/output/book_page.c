@@ -79,6 +79,7 @@ void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to)
         gather_case(book, &outcome->cases[i]);
     }
     gather_needs(book);
+    book->wires = wire_rows(arena, outcome);
 }
 
 const BookThing *book_thing(const Book *book, const Entity *entity)

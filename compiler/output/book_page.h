@@ -11,6 +11,7 @@
 
 #include "output/book.h"
 #include "output/markdown.h"
+#include "output/wire_rows.h"
 
 /** A thing of the spec, whichever combinations of the open choices have it. */
 typedef struct BookThing {
@@ -35,6 +36,7 @@ typedef struct Book {
     BookThing *things;
     BookThing **by_name;         /* indexed by Symbol */
     struct BookNeed **needed_by; /* the jobs that need a thing, indexed by Symbol of the thing */
+    const WireRows *wires;
     const BookFile *pictures;
     size_t picture_count;
     Markdown md;
@@ -61,10 +63,13 @@ Str book_value(const Book *book, const Entity *entity, PropId prop, unsigned slo
 Str book_property(const Book *book, const Entity *entity, PropId prop);
 /** A figure over all cases: `12..15 A (depends on engine-size)`. `at` may be NULL. */
 Str book_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at);
+/** The same over some of the cases. */
+Str book_figure_with(const Book *book, CaseSet cases, const Entity *subject, FigureId id, const Entity *at);
 /** Whether a figure of that name is there, in any case, known or not. */
 bool book_has_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at);
 /** The same without the choices that it depends on: for a picture, or a table full of it. */
 Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at);
+Str book_figure_short_with(const Book *book, CaseSet cases, const Entity *subject, FigureId id, const Entity *at);
 /** So that of one of her systems, or of her with her tanks in one state. */
 Str book_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope);
 bool book_has_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope);
@@ -154,6 +159,8 @@ void book_prose_cell(Book *book, const char *text);
 void book_name_cell(Book *book, const BookThing *thing);
 /** Its title, or its kind; where options give it several, all of them. */
 Str book_title(const Book *book, const Entity *entity);
+/** The same over some of the cases. */
+Str book_title_with(const Book *book, CaseSet cases, const Entity *entity);
 
 /** The thing of that entity, whichever case it is from. */
 const BookThing *book_thing(const Book *book, const Entity *entity);

@@ -215,6 +215,11 @@ const Entity *book_same_thing(const Case *in, const Entity *entity)
     return entity->name < in->model->symbol_count ? in->model->by_symbol[entity->name] : NULL;
 }
 
+static CaseSet all_cases(const Book *book)
+{
+    return options_all_cases(book->outcome);
+}
+
 /* Whether the texts (empty: not in that case) follow from which option of this choice is taken. */
 static bool follows_from(const Outcome *outcome, uint32_t choice, const Str texts[])
 {
@@ -276,14 +281,14 @@ static Str join_texts(const Book *book, const Str texts[])
     return buf_str(&text);
 }
 
-static Str over_cases(const Book *book, const Entity *entity, CaseText *text_of, unsigned id, unsigned slot)
+static Str over_cases(const Book *book, CaseSet cases, const Entity *entity, CaseText *text_of, unsigned id, unsigned slot)
 {
     const Outcome *outcome = book->outcome;
     Str *texts = ARENA_ARRAY(book->arena, Str, outcome->case_count);
     Str first = {"", 0};
     bool same = true;
     for (uint32_t c = 0; c < outcome->case_count; c++) {
-        const Entity *here = book_same_thing(&outcome->cases[c], entity);
+        const Entity *here = cases >> c & 1 ? book_same_thing(&outcome->cases[c], entity) : NULL;
         texts[c] = here != NULL ? text_of(book, &outcome->cases[c], here, id, slot) : (Str){"", 0};
         if (here != NULL && first.length == 0) {
             first = texts[c];
@@ -295,17 +300,22 @@ static Str over_cases(const Book *book, const Entity *entity, CaseText *text_of,
 
 Str book_value(const Book *book, const Entity *entity, PropId prop, unsigned slot)
 {
-    return over_cases(book, entity, text_of_slot, prop, slot);
+    return over_cases(book, all_cases(book), entity, text_of_slot, prop, slot);
+}
+
+Str book_title_with(const Book *book, CaseSet cases, const Entity *entity)
+{
+    return over_cases(book, cases, entity, text_of_title, 0, 0);
 }
 
 Str book_title(const Book *book, const Entity *entity)
 {
-    return over_cases(book, entity, text_of_title, 0, 0);
+    return book_title_with(book, all_cases(book), entity);
 }
 
 Str book_property(const Book *book, const Entity *entity, PropId prop)
 {
-    return over_cases(book, entity, text_of_property, prop, 0);
+    return over_cases(book, all_cases(book), entity, text_of_property, prop, 0);
 }
 
 /* Figures */
@@ -331,16 +341,40 @@ bool book_has_figure(const Book *book, const Entity *subject, FigureId id, const
     return false;
 }
 
-/* Whether two cases that differ in this choice alone have different figures. */
-static bool moves_with(const Book *book, uint32_t choice, const Figure *const in_cases[])
+/* A figure in each of the cases that are looked at. */
+typedef struct InCases {
+    const Entity *subject;
+    FigureId id;
+    Str at;
+    CaseSet cases; /* of those that are asked for, the ones that have the subject */
+    const Figure **list;
+} InCases;
+
+static InCases in_cases(const Book *book, CaseSet cases, const Entity *subject, FigureId id, Str at)
+{
+    const Outcome *outcome = book->outcome;
+    InCases in = {subject, id, at, 0, ARENA_ARRAY(book->arena, const Figure *, outcome->case_count)};
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        if (cases >> c & 1 && book_same_thing(&outcome->cases[c], subject) != NULL) {
+            in.cases |= (CaseSet)1 << c;
+            in.list[c] = figure_in(&outcome->cases[c], subject, id, at);
+        }
+    }
+    return in;
+}
+
+static bool is_other(const Figure *x, const Figure *y)
+{
+    return x == NULL || y == NULL ? x != y : x->state != y->state || x->low != y->low || x->high != y->high;
+}
+
+/* Whether two cases that differ in this choice alone, and both have the thing, have different figures. */
+static bool moves_with(const Book *book, uint32_t choice, const InCases *in)
 {
     const Outcome *outcome = book->outcome;
     for (uint32_t a = 0; a < outcome->case_count; a++) {
-        for (uint32_t b = 0; b < a; b++) {
-            const Figure *x = in_cases[a], *y = in_cases[b];
-            bool differ = x == NULL || y == NULL
-                              ? x != y
-                              : x->state != y->state || x->low != y->low || x->high != y->high;
+        for (uint32_t b = 0; b < a && in->cases >> a & 1; b++) {
+            bool differ = in->cases >> b & 1 && is_other(in->list[a], in->list[b]);
             for (uint32_t i = 0; i < outcome->spec->choice_count && differ; i++) {
                 bool other =
                     outcome->cases[a].model->choices[i].chosen != outcome->cases[b].model->choices[i].chosen;
@@ -354,16 +388,36 @@ static bool moves_with(const Book *book, uint32_t choice, const Figure *const in
     return false;
 }
 
-static void write_dependence(const Book *book, Buf *to, const Entity *subject, FigureId id, Str at)
+/* "with engine-size=stout": some options know no such figure, and all others the same; NULL where that is not so. */
+static const char *only_there(const Book *book, const InCases *in)
+{
+    CaseSet known = 0;
+    const Figure *first = NULL;
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Figure *figure = in->cases >> c & 1 ? in->list[c] : NULL;
+        if (figure == NULL || figure->state != STATE_KNOWN) {
+            continue;
+        }
+        if (first != NULL && is_other(first, figure)) {
+            return NULL;
+        }
+        first = figure;
+        known |= (CaseSet)1 << c;
+    }
+    return known != 0 && known != in->cases ? options_words(book->outcome->options, NULL, known) : NULL;
+}
+
+static void write_dependence(const Book *book, Buf *to, const InCases *in)
 {
     const Outcome *outcome = book->outcome;
-    const Figure **in_cases = ARENA_ARRAY(book->arena, const Figure *, outcome->case_count);
-    for (uint32_t c = 0; c < outcome->case_count; c++) {
-        in_cases[c] = figure_in(&outcome->cases[c], subject, id, at);
-    }
+    const char *only = only_there(book, in);
     bool any = false;
+    if (only != NULL) {
+        buf_format(to, " (with %s)", only);
+        return;
+    }
     for (uint32_t i = 0; i < outcome->spec->choice_count; i++) {
-        if (choice_is_open(&outcome->spec->choices[i]) && moves_with(book, i, in_cases)) {
+        if (choice_is_open(&outcome->spec->choices[i]) && moves_with(book, i, in)) {
             buf_text(to, any ? ", " : " (depends on ");
             buf_add(to, symbols_text(outcome->spec->symbols, outcome->spec->choices[i].name));
             any = true;
@@ -373,50 +427,57 @@ static void write_dependence(const Book *book, Buf *to, const Entity *subject, F
 }
 
 /* Empty if no case has such a figure. */
-static void write_merged(const Book *book, Buf *to, const Entity *subject, FigureId id, Str at)
+static void write_merged(const Book *book, Buf *to, const InCases *in)
 {
     const Outcome *outcome = book->outcome;
     Figure merged;
-    if (outcome_figure(outcome, book_name(book, subject), id, at, &merged)) {
+    if (outcome_figure_in(outcome, in->cases, book_name(book, in->subject), in->id, in->at, &merged)) {
         figure_write(to, book->figures, &merged);
         buf_text(to, merged.chosen ? " (sized)" : "");
         return;
     }
     for (uint32_t c = 0; c < outcome->case_count && to->length == 0; c++) {
-        const Figure *figure = figure_in(&outcome->cases[c], subject, id, at);
-        if (figure != NULL) {
-            figure_write(to, outcome->cases[c].figures, figure);
+        if (in->list[c] != NULL) {
+            figure_write(to, outcome->cases[c].figures, in->list[c]);
         }
     }
 }
 
-static Str short_figure(const Book *book, const Entity *subject, FigureId id, Str at)
+static Str figure_words(const Book *book, CaseSet cases, const Entity *subject, FigureId id, Str at, bool dependence)
 {
     Buf text;
     buf_init(&text, book->arena);
-    write_merged(book, &text, subject, id, at);
+    InCases in = in_cases(book, cases, subject, id, at);
+    write_merged(book, &text, &in);
+    if (dependence && text.length > 0 && book->outcome->case_count > 1) {
+        write_dependence(book, &text, &in);
+    }
     return text.length > 0 ? buf_str(&text) : book_nothing;
+}
+
+Str book_figure_short_with(const Book *book, CaseSet cases, const Entity *subject, FigureId id, const Entity *at)
+{
+    return figure_words(book, cases, subject, id, at_name(book, at), false);
 }
 
 Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at)
 {
-    return short_figure(book, subject, id, at_name(book, at));
+    return book_figure_short_with(book, all_cases(book), subject, id, at);
 }
 
 Str book_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope)
 {
-    return short_figure(book, subject, id, str_from(figure_scope_word(scope)));
+    return figure_words(book, all_cases(book), subject, id, str_from(figure_scope_word(scope)), false);
+}
+
+Str book_figure_with(const Book *book, CaseSet cases, const Entity *subject, FigureId id, const Entity *at)
+{
+    return figure_words(book, cases, subject, id, at_name(book, at), true);
 }
 
 Str book_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at)
 {
-    Buf text;
-    buf_init(&text, book->arena);
-    write_merged(book, &text, subject, id, at_name(book, at));
-    if (text.length > 0 && book->outcome->case_count > 1) {
-        write_dependence(book, &text, subject, id, at_name(book, at));
-    }
-    return text.length > 0 ? buf_str(&text) : book_nothing;
+    return book_figure_with(book, all_cases(book), subject, id, at);
 }
 
 bool book_has_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope)

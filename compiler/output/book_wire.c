@@ -16,9 +16,10 @@ bool book_gives_ac(const Entity *giver)
     return gives_alternating(giver);
 }
 
-BookWire book_wire(const Model *model, const Feed *feed)
+BookWire book_wire(const Book *book, const Model *model, const Feed *feed)
 {
     bool ac = feed->giver != NULL ? book_gives_ac(feed->giver) : (feed->taker->flags & ENTITY_AC) != 0;
+    const WireRow *row = wire_row_of(book->wires, model, feed);
     return (BookWire){.feed = feed,
                       .giver = feed->giver,
                       .taker = feed->taker,
@@ -26,24 +27,23 @@ BookWire book_wire(const Model *model, const Feed *feed)
                       .at = feed_at(feed),
                       .block = feed->block,
                       .model = model,
+                      .cases = row != NULL ? row->cases : options_all_cases(book->outcome),
+                      .only_with = row != NULL ? row->only_with : NULL,
                       .ac = ac,
                       .shares = feed->shares};
 }
 
+/* What it is fed by, then what it feeds. */
 static void each_of_thing(Book *book, const BookThing *thing, bool ac,
                           void (*each)(Book *, const BookWire *, void *), void *context)
 {
-    const Model *model = thing->in->model;
-    for (const Feed *feed = thing->entity->fed; feed != NULL; feed = feed->next) {
-        BookWire wire = book_wire(model, feed);
-        if (wire.ac == ac && !wire.shares) {
-            each(book, &wire, context);
-        }
-    }
-    for (const Feed *feed = thing->entity->gives; feed != NULL; feed = feed->next_of_giver) {
-        BookWire wire = book_wire(model, feed);
-        if (feed->maker && wire.ac == ac) {
-            each(book, &wire, context);
+    for (int maker = 0; maker <= 1; maker++) {
+        for (const WireRow *row = book->wires->by_subject[thing->entity->name]; row != NULL; row = row->of_subject) {
+            BookWire wire = book_wire(book, row->in->model, row->feed);
+            bool dropped = row->feed->subject->flags & ENTITY_DROPPED;
+            if (row->feed->maker == (maker == 1) && wire.ac == ac && !dropped && !(wire.shares && maker == 0)) {
+                each(book, &wire, context);
+            }
         }
     }
 }
@@ -52,9 +52,7 @@ void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire
                     void *context)
 {
     for (const BookThing *thing = book->things; thing != NULL; thing = thing->next) {
-        if (!(thing->entity->flags & ENTITY_DROPPED)) {
-            each_of_thing(book, thing, ac, each, context);
-        }
+        each_of_thing(book, thing, ac, each, context);
     }
 }
 
@@ -70,12 +68,12 @@ static bool is_known(const BookWire *wire, const Book *book, FigureId id)
 {
     Figure merged;
     Str at = wire->at != NULL ? book_name(book, wire->at) : STR("");
-    return outcome_figure(book->outcome, book_name(book, wire->subject), id, at, &merged);
+    return outcome_figure_in(book->outcome, wire->cases, book_name(book, wire->subject), id, at, &merged);
 }
 
 Str book_wire_figure(const Book *book, const BookWire *wire, FigureId id)
 {
-    return book_figure_short(book, wire->subject, id, wire->at);
+    return book_figure_short_with(book, wire->cases, wire->subject, id, wire->at);
 }
 
 Str book_wire_run(const Book *book, const BookWire *wire)

@@ -14,7 +14,9 @@ typedef struct BookWire {
     const Entity *subject;
     const Entity *at; /* as feed_at says */
     const Block *block;
-    const Model *model;
+    const Model *model;    /* of the first combination in which it stands so ... */
+    CaseSet cases;         /* ... and all of these */
+    const char *only_with; /* the options that bring it so; NULL: it always stands so */
     bool ac;
     bool shares; /* no cable of its own */
 } BookWire;
@@ -24,9 +26,13 @@ bool book_gives_ac(const Entity *giver);
 /** Whether the thing's kind is one that makes electric power. */
 bool book_makes_power(const Entity *entity);
 
-BookWire book_wire(const Model *model, const Feed *feed);
+/** The cable of a feed, with all combinations of the open choices in which it is made alike. */
+BookWire book_wire(const Book *book, const Model *model, const Feed *feed);
 
-/** Calls `each` for every cable of direct or of alternating current, in the order of the spec. */
+/**
+ * Calls `each` for every cable of direct or of alternating current, in the order of the spec; for one that options make
+ * otherwise, once for each of what it may be.
+ */
 void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire *wire, void *context),
                     void *context);
 
@@ -40,6 +46,7 @@ Str book_wire_run(const Book *book, const BookWire *wire);
 Str book_wire_protection(const Book *book, const BookWire *wire);
 /** The second device of a `feeds`, at the end of what makes the power. */
 Str book_wire_output_protection(const Book *book, const BookWire *wire);
+/** A figure of it, over the combinations in which it stands so. */
 Str book_wire_figure(const Book *book, const BookWire *wire, FigureId id);
 
 /** The same with what mains ask for besides: `16 A breaker miniature, 2-pole, opens at 30 mA`. */

@@ -10,16 +10,20 @@
 
 /* Cells */
 
+static void add_options(Book *book, const BookWire *wire)
+{
+    if (wire->only_with != NULL) {
+        markdown_format(&book->md, " (with %s)", wire->only_with);
+    }
+}
+
 void book_wire_label_cell(Book *book, const BookWire *wire)
 {
     Buf label;
     buf_init(&label, book->arena);
     wires_label(&label, wire->model, wire->feed);
     markdown_cell_code(&book->md, buf_str(&label));
-    const BookThing *thing = book->by_name[wire->subject->name];
-    if (thing != NULL && thing->only_with != NULL) {
-        markdown_format(&book->md, " (with %s)", thing->only_with);
-    }
+    add_options(book, wire);
 }
 
 static void both_devices_cell(Book *book, const BookWire *wire)
@@ -179,14 +183,14 @@ void book_wire_list(Book *book, bool ac)
 /* `10 A; 100 A back; 180 A cranking`: what loads take, what comes back from what makes power, what starters take for seconds. */
 static void current_cell(Book *book, const BookWire *wire)
 {
-    book_cell(book, book_figure(book, wire->subject, FIGURE_CURRENT, wire->at));
+    book_cell(book, book_figure_with(book, wire->cases, wire->subject, FIGURE_CURRENT, wire->at));
     if (takes_back(wire->feed)) {
-        Str back = book_figure_short(book, wire->taker, FIGURE_BROUGHT, NULL);
+        Str back = book_figure_short_with(book, wire->cases, wire->taker, FIGURE_BROUGHT, NULL);
         if (!str_equal(back, book_nothing)) {
             markdown_format(&book->md, "; %.*s back", STR_ARG(back));
         }
     }
-    Str cranks = wire->feed->maker ? book_nothing : book_figure_short(book, wire->taker, FIGURE_CRANKING, NULL);
+    Str cranks = wire->feed->maker ? book_nothing : book_figure_short_with(book, wire->cases, wire->taker, FIGURE_CRANKING, NULL);
     if (!str_equal(cranks, book_nothing)) {
         markdown_format(&book->md, "; %.*s cranking", STR_ARG(cranks));
     }
@@ -217,8 +221,8 @@ static void current_row(Book *book, const BookWire *wire, void *context)
     } else {
         book_cell(book, book_wire_figure(book, wire, FIGURE_FAULT_CURRENT));
     }
-    book_cell(book, book_figure(book, wire->subject, FIGURE_VOLTAGE_DROP, wire->at));
-    book_cell(book, book_figure(book, wire->subject, FIGURE_TOTAL_DROP, wire->at));
+    book_cell(book, book_figure_with(book, wire->cases, wire->subject, FIGURE_VOLTAGE_DROP, wire->at));
+    book_cell(book, book_figure_with(book, wire->cases, wire->subject, FIGURE_TOTAL_DROP, wire->at));
 }
 
 void book_wire_currents(Book *book, bool ac)
@@ -278,14 +282,15 @@ static void loads_cell(Book *book, const Model *model, const Entity *entity)
 
 static void way_row(Book *book, const Model *model, const Feed *feed)
 {
-    BookWire wire = book_wire(model, feed);
+    BookWire wire = book_wire(book, model, feed);
     markdown_row(&book->md);
     markdown_cell_code(&book->md, book_name(book, feed->taker));
-    book_cell(book, book_title(book, feed->taker));
+    book_cell(book, book_title_with(book, wire.cases, feed->taker));
     loads_cell(book, model, feed->taker);
-    book_cell(book, book_figure(book, wire.subject, FIGURE_CURRENT, wire.at));
+    book_cell(book, book_figure_with(book, wire.cases, wire.subject, FIGURE_CURRENT, wire.at));
     if (feed->shares) {
         book_cell(book, STR("shares this cable"));
+        add_options(book, &wire);
         book_cell(book, book_nothing);
         book_cell(book, book_nothing);
         return;
@@ -339,9 +344,10 @@ static void panel_facts(Book *book, const Entity *entity)
     markdown_text(&book->md, STR("."));
 }
 
-static void one_source(Book *book, const Model *model, const Feed *feed, bool *any)
+static void one_source(Book *book, const WireRow *row, bool *any)
 {
-    BookWire wire = book_wire(model, feed);
+    const Feed *feed = row->feed;
+    BookWire wire = book_wire(book, row->in->model, feed);
     if (feed->giver == NULL) {
         return;
     }
@@ -351,18 +357,24 @@ static void one_source(Book *book, const Model *model, const Feed *feed, bool *a
     if (!feed->shares) {
         markdown_format(&book->md, ", %.*s, %.*s", STR_ARG(book_wire_size(book, &wire)), STR_ARG(book_wire_device(book, &wire)));
     }
+    add_options(book, &wire);
 }
 
 /* Where its own power comes from, and by what; of mains also by what makes them. What charges is told with the bank. */
 static void fed_by(Book *book, const BookThing *thing)
 {
     bool any = false;
-    for (const Feed *feed = thing->entity->fed; feed != NULL; feed = feed->next) {
-        one_source(book, thing->in->model, feed, &any);
+    for (const WireRow *row = book->wires->by_subject[thing->entity->name]; row != NULL; row = row->of_subject) {
+        if (!row->feed->maker) {
+            one_source(book, row, &any);
+        }
     }
     for (const Feed *feed = thing->entity->flags & ENTITY_AC ? thing->entity->made : NULL; feed != NULL;
          feed = feed->next_of_taker) {
-        one_source(book, thing->in->model, feed, &any);
+        const WireRow *row = wire_row_of(book->wires, thing->in->model, feed);
+        if (row != NULL) {
+            one_source(book, row, &any);
+        }
     }
     markdown_text(&book->md, any ? STR(".") : STR(""));
 }
@@ -381,12 +393,12 @@ static void passed_by(Book *book, const BookThing *thing)
     }
 }
 
-/* The ways to what a case is the first to have. */
+/* The ways that a case is the first to have so. */
 static void ways_in_case(Book *book, const Entity *entity, const Case *in)
 {
     for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
-        const BookThing *taker = book->by_name[feed->taker->name];
-        if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED) && taker != NULL && taker->in == in) {
+        const WireRow *row = feed->maker ? NULL : wire_row_of(book->wires, in->model, feed);
+        if (row != NULL && row->in == in && !(feed->taker->flags & ENTITY_DROPPED)) {
             way_row(book, in->model, feed);
         }
     }

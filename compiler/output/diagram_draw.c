@@ -357,7 +357,7 @@ static void draw_ground_way(Drawing *drawing, const Entity *inlet, double x, dou
 static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, double y)
 {
     bool own_cable = inlet->fed != NULL && inlet->fed->giver == NULL;
-    BookWire wire = own_cable ? book_wire(drawing->tree->model, inlet->fed) : (BookWire){.giver = NULL};
+    BookWire wire = own_cable ? book_wire(drawing->tree->book, drawing->tree->model, inlet->fed) : (BookWire){.giver = NULL};
     Str isolation = entity_word(inlet, PROP_INLET_ISOLATION);
     if (own_cable && diagram_device(&wire, false) != NULL) {
         symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&wire, false)), x, y);
@@ -386,7 +386,7 @@ static void write_inlet(Drawing *drawing, const Entity *inlet, double *baseline,
              entity_yes(inlet, PROP_INLET_POLARITY_INDICATOR) == 1 ? STR("polarity light") : STR(""));
     *baseline = below_bond > *baseline ? below_bond : *baseline;
     if (inlet->fed != NULL && inlet->fed->giver == NULL) {
-        BookWire wire = book_wire(drawing->tree->model, inlet->fed); /* to the first breaker */
+        BookWire wire = book_wire(drawing->tree->book, drawing->tree->model, inlet->fed); /* to the first breaker */
         add_line(drawing, baseline, width, diagram_protection(drawing->tree, &wire, width));
         add_line(drawing, baseline, width, diagram_cable(drawing->tree, &wire, width));
     }

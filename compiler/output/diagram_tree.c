@@ -141,7 +141,7 @@ static const Feed *first_feed(const Entity *taker)
 static void add_child(DiagramTree *tree, Spot *giver, const Feed *feed)
 {
     Spot *child = new_spot(tree, feed->taker);
-    child->wire = book_wire(tree->model, feed);
+    child->wire = book_wire(tree->book, tree->model, feed);
     child->has_wire = true;
     hang_on(giver, child);
     if (first_feed(feed->taker) != feed) {
@@ -223,7 +223,7 @@ static void add_source(DiagramTree *tree, const Feed *feed)
         return;
     }
     SpotSource *source = ARENA_NEW(tree->book->arena, SpotSource);
-    *source = (SpotSource){.wire = book_wire(tree->model, feed), .elsewhere = further};
+    *source = (SpotSource){.wire = book_wire(tree->book, tree->model, feed), .elsewhere = further};
     hang_source(spot, source);
 }
 

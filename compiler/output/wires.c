@@ -3,8 +3,8 @@
 
 #include "figures/power.h"
 #include "output/feeding.h"
-#include "output/only_with.h"
 #include "output/report.h"
+#include "output/wire_rows.h"
 
 #include <math.h>
 
@@ -281,13 +281,14 @@ static void put_figure(Csv *csv, const Figure *figure)
     }
 }
 
-/* The same over all combinations of the open choices that have the cable. */
-static void put_of_all(Csv *csv, const Outcome *outcome, const Case *of, const Figure *figure)
+/* The same over all combinations of the open choices in which the cable stands so. */
+static void put_of_all(Csv *csv, const Outcome *outcome, const WireRow *row, const Figure *figure)
 {
     Figure merged;
-    Str at = figure != NULL && figure->at != NULL ? entity_name(of->model, figure->at) : STR("");
+    const Model *model = row->in->model;
+    Str at = figure != NULL && figure->at != NULL ? entity_name(model, figure->at) : STR("");
     bool several = figure != NULL && outcome->case_count > 1 &&
-                   outcome_figure(outcome, entity_name(of->model, figure->subject), (FigureId)figure->id, at, &merged);
+                   outcome_figure_in(outcome, row->cases, entity_name(model, figure->subject), (FigureId)figure->id, at, &merged);
     put_figure(csv, several ? &merged : figure);
 }
 
@@ -385,8 +386,10 @@ static void put_place(Csv *csv, const Feed *feed)
     put_slot(csv, feed_property(feed, PROP_FEED_BUNDLE), 0, UNIT_ALONE(UNIT_NONE));
 }
 
-static void put_feed(Csv *csv, const Outcome *outcome, const Case *of, const Feed *feed)
+static void put_row(Csv *csv, const Outcome *outcome, const WireRow *row)
 {
+    const Case *of = row->in;
+    const Feed *feed = row->feed;
     Arena *arena = csv->buf->arena;
     const Figure *size = feeding_figure(of->figures, feed, FIGURE_WIRE_SIZE);
     Buf text;
@@ -399,9 +402,9 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Case *of, const Fee
     report_csv_range(csv, feeding_parallel(feed), UNIT_ALONE(UNIT_NONE), false);
     put_insulation(csv, feed);
     put_lengths(csv, feed);
-    put_of_all(csv, outcome, of, feeding_figure(of->figures, feed, FIGURE_CURRENT));
+    put_of_all(csv, outcome, row, feeding_figure(of->figures, feed, FIGURE_CURRENT));
     put_protection(csv, of, feed);
-    put_of_all(csv, outcome, of, feeding_figure(of->figures, feed, FIGURE_VOLTAGE_DROP));
+    put_of_all(csv, outcome, row, feeding_figure(of->figures, feed, FIGURE_VOLTAGE_DROP));
     const char *source;
     csv_text(csv, str_from(wires_colour(arena, feed, outcome->basis, &source)));
     buf_init(&text, arena);
@@ -410,24 +413,11 @@ static void put_feed(Csv *csv, const Outcome *outcome, const Case *of, const Fee
     csv_text(csv, str_from(!is_known(size) ? "" : size->chosen ? "Garboard" : "spec"));
     put_mains(csv, of, feed);
     csv_text(csv, wires_ends(arena, of->figures, feed));
-    put_of_all(csv, outcome, of, figure_brought_back(of->figures, feed));
+    put_of_all(csv, outcome, row, figure_brought_back(of->figures, feed));
     put_guard(csv, of, feed);
     put_place(csv, feed);
-    const char *option = only_with(arena, outcome, of->model, feed->subject);
-    csv_text(csv, str_from(option != NULL ? option : ""));
+    csv_text(csv, str_from(row->only_with != NULL ? row->only_with : ""));
     csv_row_end(csv);
-}
-
-/* Whether a case before this one has a feed's thing, and with it its cable. */
-static bool was_there(const Outcome *outcome, const Case *of, const Feed *feed)
-{
-    for (const Case *before = outcome->cases; before < of; before++) {
-        Symbol name = feed->subject->name;
-        if (name < before->model->symbol_count && before->model->by_symbol[name] != NULL) {
-            return true;
-        }
-    }
-    return false;
 }
 
 void wires_csv(Buf *to, const Outcome *outcome)
@@ -440,12 +430,9 @@ void wires_csv(Buf *to, const Outcome *outcome)
                                           "device_m",     "interrupts_a", "sheath", "bundle", "option"};
     Csv csv;
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
-    for (const Case *of = outcome->cases; of < outcome->cases + outcome->case_count; of++) {
-        for (uint32_t i = 0; i < of->model->feed_count; i++) {
-            const Feed *feed = of->model->feeds[i];
-            if (wires_is_listed(feed) && !was_there(outcome, of, feed)) {
-                put_feed(&csv, outcome, of, feed);
-            }
+    for (const WireRow *row = wire_rows(to->arena, outcome)->first; row != NULL; row = row->next) {
+        if (wires_is_listed(row->feed)) {
+            put_row(&csv, outcome, row);
         }
     }
 }

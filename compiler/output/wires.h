@@ -6,8 +6,9 @@
  * (dc or ac), ground (size of the grounding conductor), poles, opens_ma (leakage), ends (terminals; those where a device cuts
  * the cable too), device_m and interrupts_a (where the device stands, what it breaks, as stated), sheath, bundle. Labels
  * come from names and hold no number of ours, so that one that is on a cable stays right. Values that are
- * ranges are texts: `3..5`. Where choices are open, currents and drops are those over all combinations; a cable that only
- * some options bring names them in the column option, at the end.
+ * ranges are texts: `3..5`. Where choices are open, a cable has a row for each of what it may be, and names in
+ * the column option, at the end, the options that make it so; currents and drops are those over all combinations in which
+ * it stands so.
  */
 #ifndef GARBOARD_OUTPUT_WIRES_H
 #define GARBOARD_OUTPUT_WIRES_H

@@ -161,7 +161,7 @@ static void write_options(const OptionCases *options, Buf *only, uint32_t index,
 
 static const Choice *choice_of(const Finding *finding)
 {
-    return finding->subject != NULL ? finding->subject->choice : NULL;
+    return finding != NULL && finding->subject != NULL ? finding->subject->choice : NULL;
 }
 
 /* The index of the choice that brings the subject, if that alone tells the cases. */

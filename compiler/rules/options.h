@@ -32,7 +32,10 @@ OptionCases *options_of_cases(Outcome *outcome);
  */
 void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool silent);
 
-/** The same words alone: which options bring what was found in these cases; NULL where no options tell them apart. */
+/**
+ * The same words alone: which options bring what was found in these cases; NULL where no options tell them apart. `finding`
+ * may be NULL: no choice is tried first then.
+ */
 const char *options_words(OptionCases *options, const Finding *finding, CaseSet found);
 
 #endif

@@ -147,10 +147,16 @@ static const char *join_remarks(Arena *arena, const char *all, const char *one)
 
 bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged)
 {
+    return outcome_figure_in(outcome, ~(uint64_t)0, subject, id, at, merged);
+}
+
+bool outcome_figure_in(const Outcome *outcome, uint64_t cases, Str subject, FigureId id, Str at, Figure *merged)
+{
     bool any = false;
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         const Case *c = &outcome->cases[i];
-        const Figure *f = figure_find_at(c->figures, model_find(c->model, subject), id, at);
+        const Figure *f =
+            cases >> i & 1 ? figure_find_at(c->figures, model_find(c->model, subject), id, at) : NULL;
         if (f == NULL || f->state != STATE_KNOWN) {
             continue;
         }

@@ -59,5 +59,7 @@ static inline const Case *outcome_first(const Outcome *outcome)
 
 /** A figure over all cases: the interval that covers it, the remarks of all. False if it is not known in any. */
 bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged);
+/** The same over some of the cases: bit i is case i. */
+bool outcome_figure_in(const Outcome *outcome, uint64_t cases, Str subject, FigureId id, Str at, Figure *merged);
 
 #endif

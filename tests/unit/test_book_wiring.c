@@ -385,9 +385,62 @@ static void lists_of_cables_tell_what_depends_on_open_options(void **state)
     compile_free(&made.compiled);
 }
 
+/*
+ * By one row one cuts, crimps and buys: a cable that the options make otherwise has a row for each of what it may be, and
+ * its currents and drops are those of these options alone. What they make alike stays one row.
+ */
+static void a_cable_that_options_make_otherwise_is_a_row_for_each(void **state)
+{
+    (void)state;
+    static const char spec[] = BOAT WIRED
+        "load horn { fed-by main; run 2 m; wire 1.5 mm2; protect 5 A breaker; draw 1 A }\n"
+        "choice motor {\n"
+        "option small { engine aux { fed-by house; run 3 m; wire 25 mm2; rated 9 kW at 3000 rpm; fuel diesel; starter 70 A }\n"
+        "alternator gen { engine aux; output 10 A at 14.2 V; feeds house { run 3 m; wire 10 mm2 } } }\n"
+        "option big { engine aux { fed-by house; run 7 m; wire 50 mm2; rated 15 kW at 3000 rpm; fuel diesel; starter 200 A }\n"
+        "alternator gen { engine aux; output 55 A at 14.2 V; feeds house { run 7 m; wire 25 mm2; protect 80 A fuse class-t } } }\n"
+        "option same { engine aux { fed-by house; run 7 m; wire 50 mm2; rated 15 kW at 3000 rpm; fuel diesel; starter 160 A }\n"
+        "set horn.draw 2 A\n"
+        "alternator gen { engine aux; output 50 A at 14.2 V; feeds house { run 7 m; wire 25 mm2; protect 80 A fuse class-t } } }\n}\n";
+    Made made;
+    make(&made, spec);
+    at(&made, "| `house to aux` (with motor=small) | 25 mm2 | 60 C (assumed) | – | red / black or yellow | 3 m | 4 rings 25 mm2,");
+    at(&made, "| `house to aux` (with motor=big or same) | 50 mm2 | 60 C (assumed) | – | red / black or yellow | 7 m | 4 rings 50 mm2,");
+    at(&made, "| `gen to house` (with motor=big or same) | 25 mm2 | 60 C (assumed) | – | red / black or yellow | 7 m |");
+    at(&made, "| `house to aux` (with motor=small) | 70 A |");
+    at(&made, "| `house to aux` (with motor=big or same) | 160..200 A (depends on motor) |");
+    at(&made, "| `main to horn` | 1.5 mm2 |");
+    at(&made, "| `main to horn` | 1..2 A (depends on motor) |");
+    Buf csv;
+    buf_init(&csv, &made.compiled.arena);
+    wires_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, "\r\naux,house,aux,25 mm2,1,60,3,6,70,"));
+    assert_non_null(strstr(csv.text, "\r\naux,house,aux,50 mm2,1,60,7,14,160..200,"));
+    assert_non_null(strstr(csv.text, "\r\ngen@house,gen,house,10 mm2,1,60,3,6,10,,"));
+    assert_non_null(strstr(csv.text, "\r\ngen@house,gen,house,25 mm2,1,60,7,14,50..55,80 A fuse class-t,"));
+    assert_non_null(strstr(csv.text, ",motor=small\r\naux,house,aux,50 mm2"));
+    compile_free(&made.compiled);
+}
+
+/* A thing that only one option brings hangs on that option as a whole: its figures do not depend on it. */
+static void what_one_option_brings_depends_on_no_choice(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT WIRED "choice cold {\n  option box { item ice }\n"
+                           "  option fridge { load cooler { fed-by main; run 3 m; wire 4 mm2; protect 15 A breaker; draw 3..5 A } }\n}\n");
+    at(&made, "| `main to cooler` (with cold=fridge) | 3..5 A | ");
+    at(&made, "| `cooler` | load | – | 3..5 A | 15 A breaker | 4 mm2 | `main to cooler` (with cold=fridge) |");
+    at(&made, "Fed by `house`, 25 mm2, 80 A fuse.");
+    at(&made, "| `house to main` | 4..9 A (depends on cold) |");
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_cable_that_options_make_otherwise_is_a_row_for_each),
+        cmocka_unit_test(what_one_option_brings_depends_on_no_choice),
         cmocka_unit_test(lists_of_cables_tell_what_depends_on_open_options),
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
