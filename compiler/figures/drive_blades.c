@@ -83,7 +83,8 @@ static void record_by_burrill(Work *work, const Entity *propeller, const Figure 
                         blade_speed_m_per_s(water.high, turns.high, diameter.high), pressure.high, density.high};
         Loaded most = {force.high, diameter.low, fmin(pitch.high / diameter.low, SCREW_PITCH_MOST),
                        blade_speed_m_per_s(water.low, turns.low, diameter.low), pressure.low, density.low};
-        area = interval_corners(burrill_area_ratio(&least), burrill_area_ratio(&most));
+        bool bounded = isfinite(force.high + boat.high + turns.high + diameter.high + depth.high) && turns.low > 0.0;
+        area = bounded ? interval_corners(burrill_area_ratio(&least), burrill_area_ratio(&most)) : interval(0.0, INFINITY);
     }
     work_record(work, FIGURE_LEAST_AREA_RATIO, propeller, NULL, area,
                 "area of {thrust} at {full-speed} less a wake of {wake}, at {shaft-speed}, {diameter} across, {depth} in "

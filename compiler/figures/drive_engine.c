@@ -203,10 +203,10 @@ static double output_at(const Entity *alternator, double turns, bool least, bool
     for (; line != NULL; line = block_next(&alternator->block, line)) {
         const Value *at = property_value(line, 0);
         const Value *amps = property_value(line, 1);
-        if (at->kind != VALUE_QUANTITY || amps->kind != VALUE_QUANTITY) {
-            continue;
-        }
         *any = true;
+        if (at->kind != VALUE_QUANTITY || amps->kind != VALUE_QUANTITY) {
+            continue; /* a mistake: what reads the curve waits for it */
+        }
         double point_turns = least ? at->u.quantity.high : at->u.quantity.low;
         double point_amps = least ? amps->u.quantity.low : amps->u.quantity.high;
         if (turns <= point_turns) {
@@ -225,6 +225,10 @@ static Interval use_idle_output(Work *work, const Entity *alternator, const Enti
                                 const char **shown)
 {
     bool any;
+    const Property *line = entity_property(alternator, PROP_ALTERNATOR_CURVE);
+    for (; line != NULL; line = block_next(&alternator->block, line)) {
+        use_if_mistaken(work, line);
+    }
     output_at(alternator, 0.0, true, &any);
     if (!any) {
         *shown = "{output}";

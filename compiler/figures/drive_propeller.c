@@ -75,6 +75,17 @@ static bool is_usable(const Work *work, const Screwing *s)
            s->blades.low >= SCREW_BLADES_LEAST && s->blades.high <= SCREW_BLADES_MOST;
 }
 
+/* Whether something has no bound, and any screw may be asked for. */
+static bool is_unbounded(const Work *work, const Screwing *s, Interval diameter)
+{
+    const Interval all[] = {s->power, s->turns, s->boat_speed, s->blades, s->area, diameter};
+    bool unbounded = false;
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        unbounded = unbounded || (!interval_is_point(all[i]) && (all[i].low <= 0.0 || isinf(all[i].high)));
+    }
+    return work->state == STATE_KNOWN && unbounded;
+}
+
 static bool is_definite(const Screwing *s)
 {
     return interval_is_point(s->power) && interval_is_point(s->turns) && interval_is_point(s->boat_speed) &&
@@ -322,7 +333,11 @@ static Thrusting thrusting_of(const Screwing *s, Interval ratio)
         for (int c = 0; c < cells; c++) {
             Screwing cell = cell_of_ranges(s, c, pieces);
             cell.blades = point(blades);
-            Thrusting t = thrusting_in(&cell, pitch_ratios(&cell));
+            Interval fits = pitch_ratios(&cell);
+            if (fits.high == 0.0 || isinf(fits.low)) {
+                continue; /* no screw: see record_thrust */
+            }
+            Thrusting t = thrusting_in(&cell, interval_corners(fmax(fits.low, SCREW_PITCH_LEAST), fmin(fits.high, SCREW_PITCH_MOST)));
             all.advance = first ? t.advance : interval_hull(all.advance, t.advance);
             all.thrust = first ? t.thrust : interval_hull(all.thrust, t.thrust);
             all.efficiency = first ? t.efficiency : interval_hull(all.efficiency, t.efficiency);
@@ -361,38 +376,52 @@ static const char *reynolds_remark(Work *work, const Screwing *s, const Thrustin
     return remark.text;
 }
 
+/* Where nothing has a bound, nothing is known but that a screw pushes, and gives no more than it takes. */
+static const Thrusting any_thrust = {.thrust = {0.0, INFINITY}, .efficiency = {0.0, 1.0}};
+
+/* Thrust and efficiency with the pitch that fits; where none does, in part of the ranges, there may be none. */
+static void record_thrust(Work *work, const Entity *propeller, const Screwing *s, Interval ratio, bool unbounded)
+{
+    bool partly = ratio.low == 0.0 || isinf(ratio.high);
+    Thrusting t = unbounded ? any_thrust : thrusting_of(s, ratio);
+    if (partly) {
+        t.thrust.low = t.efficiency.low = 0.0;
+    }
+    Figure *efficiency = work_record(work, FIGURE_PROPELLER_EFFICIENCY, propeller, NULL, t.efficiency,
+                                     "J KT / (2 pi KQ) of the B-series at the pitch that takes " SCREWING
+                                     ", {diameter} across");
+    efficiency->remark = partly || unbounded ? "in part of the range no screw of the series fits" : reynolds_remark(work, s, &t);
+    Figure *thrust = work_record(work, FIGURE_THRUST, propeller, NULL, t.thrust,
+                                 "KT rho n^2 D^4 of the B-series at the pitch that takes " SCREWING ", {diameter} across");
+    thrust->remark = partly || unbounded ? efficiency->remark : NULL;
+}
+
 static const Figure *record_matched_pitch(Work *work, const Entity *propeller, const Entity *engine)
 {
     work_begin(work);
     Screwing s = use_screwing(work, propeller, engine);
     s.diameter = use_propeller_diameter(work, propeller);
     bool usable = is_usable(work, &s) && s.diameter.low > 0.0 && isfinite(s.diameter.high);
-    if (work->state == STATE_KNOWN && !usable) {
+    bool unbounded = !usable && is_unbounded(work, &s, s.diameter);
+    if (work->state == STATE_KNOWN && !usable && !unbounded) {
         return NULL;
     }
-    Interval ratio = usable ? pitch_ratios(&s) : point(0.0);
+    Interval ratio = usable ? pitch_ratios(&s) : unbounded ? interval(0.0, INFINITY) : point(0.0);
     Figure *figure = work_record(work, FIGURE_MATCHED_PITCH, propeller, NULL,
-                                 usable ? pitch_of_ratios(ratio, s.diameter) : point(0.0),
+                                 usable ? pitch_of_ratios(ratio, s.diameter) : ratio,
                                  "pitch of the B-series that takes " SCREWING ", {diameter} across");
     figure->unit =
         unit_of(propeller,
                 is_decided(propeller, PROP_PROPELLER_PITCH) ? PROP_PROPELLER_PITCH : PROP_PROPELLER_DIAMETER,
                 figure->unit);
-    if (!usable) {
+    if (!usable && !unbounded) {
         return figure;
     }
     figure->remark = pitch_remark(ratio);
     figure->none = isinf(ratio.low) || ratio.high == 0.0;
-    if (ratio.low == 0.0 || isinf(ratio.high)) {
-        return figure; /* thrust and efficiency of such a screw are not known */
+    if (!figure->none) {
+        record_thrust(work, propeller, &s, ratio, unbounded);
     }
-    Thrusting t = thrusting_of(&s, ratio);
-    Figure *efficiency = work_record(work, FIGURE_PROPELLER_EFFICIENCY, propeller, NULL, t.efficiency,
-                                     "J KT / (2 pi KQ) of the B-series at the pitch that takes " SCREWING
-                                     ", {diameter} across");
-    efficiency->remark = reynolds_remark(work, &s, &t);
-    work_record(work, FIGURE_THRUST, propeller, NULL, t.thrust,
-                "KT rho n^2 D^4 of the B-series at the pitch that takes " SCREWING ", {diameter} across");
     return figure;
 }
 
@@ -443,10 +472,11 @@ static void record_load(Work *work, const Entity *propeller, const Entity *engin
     Interval pitch = use_value(work, propeller, PROP_PROPELLER_PITCH, 0).value;
     const char *remark = NULL;
     bool usable = is_usable(work, &s) && s.diameter.low > 0.0 && isfinite(s.diameter.high);
-    if (work->state == STATE_KNOWN && !usable) {
+    bool unbounded = !usable && is_unbounded(work, &s, s.diameter);
+    if (work->state == STATE_KNOWN && !usable && !unbounded) {
         return;
     }
-    Interval load = usable ? load_of(&s, pitch, &remark) : point(0.0);
+    Interval load = usable ? load_of(&s, pitch, &remark) : unbounded ? interval(0.0, INFINITY) : point(0.0);
     work_record(work, FIGURE_PROPELLER_LOAD, propeller, NULL, load,
                 "power that the B-series takes, of " SCREWING
                 ", {diameter} across and {pitch} of pitch, as a share of it")

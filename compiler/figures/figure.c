@@ -308,6 +308,14 @@ Quantity use_statement(Work *work, const Entity *entity, const Property *propert
     return (Quantity){{value->u.quantity.low, value->u.quantity.high}, STATE_KNOWN};
 }
 
+void use_if_mistaken(Work *work, const Property *property)
+{
+    note_read(work, (PropId)property->id);
+    if (property_is_mistaken(property)) {
+        use_waiting(work);
+    }
+}
+
 Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot)
 {
     const Property *property = block_property(block, prop);

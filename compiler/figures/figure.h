@@ -227,6 +227,8 @@ Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot)
 Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot);
 /** Uses a value of one statement, where a property repeats. */
 Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot);
+/** Makes the figure wait if the statement has a mistake: what it states is unknown then, and not nothing. */
+void use_if_mistaken(Work *work, const Property *property);
 /** Uses a value only if it is stated; state STATE_MISSING otherwise, without making the figure missing. */
 Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot);
 /** `count`, else exactly 1 (nothing recorded then). */

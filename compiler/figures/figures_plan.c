@@ -125,7 +125,7 @@ static void record_arrival(Planner *plan, const Entity *thing)
         return;
     }
     work_begin(plan->work);
-    if (purchase.status == STATUS_WAITING) {
+    if (purchase.status == STATUS_WAITING || purchase.unread) {
         use_waiting(plan->work);
     }
     const char *formula = NULL;
@@ -215,9 +215,19 @@ static void make_tasks(Planner *plan)
 
 /* Forward */
 
+/* What stood in a line with a mistake is not known: it may be a thing to come, a job, a day. */
+static void wait_if_mistaken(Planner *plan, const Entity *job, PropId prop)
+{
+    const Property *line = entity_property(job, prop);
+    if (line != NULL) {
+        use_if_mistaken(plan->work, line);
+    }
+}
+
 static void use_all_there(Planner *plan, const Entity *job, Buf *formula)
 {
     uint16_t at = 0;
+    wait_if_mistaken(plan, job, PROP_JOB_NEEDS);
     for (const Entity *thing = needed(job, &at); thing != NULL; thing = needed(job, &at)) {
         const Figure *arrival = find(plan, thing, FIGURE_ARRIVAL);
         if (arrival != NULL) {
@@ -229,10 +239,7 @@ static void use_all_there(Planner *plan, const Entity *job, Buf *formula)
 
 static void use_jobs_before(Planner *plan, const Entity *job, Buf *formula)
 {
-    const Property *line = entity_property(job, PROP_JOB_AFTER);
-    if (line != NULL && line->flags & PROPERTY_BROKEN) {
-        use_waiting(plan->work);
-    }
+    wait_if_mistaken(plan, job, PROP_JOB_AFTER);
     uint16_t at = 0;
     for (const Entity *before = job_next_before(job, &at); before != NULL;
          before = job_next_before(job, &at)) {
@@ -259,6 +266,8 @@ static void record_start(Planner *plan, const Entity *job, const PlanTask *task)
     Buf formula;
     buf_init(&formula, plan->work->figures->arena);
     work_begin(plan->work);
+    wait_if_mistaken(plan, job, PROP_JOB_STARTED);
+    wait_if_mistaken(plan, job, PROP_JOB_DONE);
     if (task->fixed) {
         use_fact(plan->work, "begun", task->from_s, UNIT_ALONE(UNIT_DATE), "the spec");
         buf_text(&formula, "{begun}");
@@ -297,6 +306,7 @@ static void record_ready(Planner *plan)
     work_begin(plan->work);
     uint32_t left = 0;
     for (uint32_t i = 0; i < model->job_count; i++) {
+        wait_if_mistaken(plan, model->jobs[i], PROP_JOB_DONE);
         if (!is_done(model->jobs[i])) {
             use_figure(plan->work, find(plan, model->jobs[i], FIGURE_EARLIEST_FINISH));
             buf_format(&formula, "%s{%.*s.earliest-finish}", left++ == 0 ? "the latest of " : ", ",

@@ -7,6 +7,8 @@
  */
 #include "figures/power_days.h"
 
+#include "figures/water.h"
+
 #include "model/agree.h"
 
 bool feed_is_alternating(const Feed *feed)
@@ -44,9 +46,27 @@ static bool is_stray(const Feed *feed)
     return feed->giver == NULL && !feed->maker && feed->taker->kind != KIND_INLET && !(feed->taker->flags & ENTITY_DROPPED);
 }
 
+/* A `feeds` with a mistake: what it brings, it may bring to any bank. */
+static bool some_maker_strays(const Model *model, KindId kind)
+{
+    for (const Entity *maker = first_aboard(model, kind); maker != NULL; maker = next_aboard(maker)) {
+        for (const Property *feeds = entity_property(maker, PROP_MAKER_FEEDS); feeds != NULL;
+             feeds = block_next(&maker->block, feeds)) {
+            const Value *target = property_value(feeds, 0);
+            if (target->kind != VALUE_REFERENCE || target->u.entity == NULL) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 static void find_strays(Power *power)
 {
     const Model *model = power->model;
+    for (int kind = 0; kind < KIND_COUNT && !power->maker_strays; kind++) {
+        power->maker_strays = kinds[kind].groups & GROUPS_MAKER && some_maker_strays(model, (KindId)kind);
+    }
     power->strays = ARENA_ARRAY(power->work->scratch, const Feed *, (size_t)model->feed_count + 1);
     for (uint32_t i = 0; i < model->feed_count; i++) {
         if (is_stray(model->feeds[i])) {

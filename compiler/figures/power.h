@@ -81,6 +81,7 @@ typedef struct Power {
     struct Net *net; /* the networks as they are solved (power_network.c) */
     const Feed **strays; /* those that hang on nobody knows what: their `fed-by` is a mistake */
     uint32_t stray_count;
+    bool maker_strays; /* what makes power feeds nobody knows what: its `feeds` names nothing */
 } Power;
 
 static inline PowerNode *power_node(const Power *power, const Entity *entity)
@@ -134,6 +135,11 @@ void power_outputs(Power *power);
 void power_cables(Power *power);
 /** What a short circuit at each bank would draw; cables need it (power_bank.c). */
 void power_short_circuits(Power *power);
+/**
+ * Whether a maker's feed brings anything (power_bank.c): what drives the maker, and what stands between it and the bank, is
+ * aboard.
+ */
+bool feed_brings(const Feed *feed);
 /** Banks and their days (power_bank.c). */
 void power_banks(Power *power);
 
@@ -142,6 +148,11 @@ void power_banks(Power *power);
  * *stated_any tells whether it states any use at all.
  */
 bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds);
+/**
+ * Whether a statement of use has a mistake and is meant for that day, or may be: what it states is unknown then, and not
+ * nothing.
+ */
+bool use_is_mistaken(const Entity *entity, const Entity *day);
 /**
  * The longest that a load is used in any day while no shore power is there, in s, as far as statements tell: a use that one
  * statement of `shore` does not cover counts whole.

@@ -198,6 +198,31 @@ static const Entity *bank_of_target(const Power *power, const Entity *target)
     return source != NULL && source->kind == KIND_BANK ? source : NULL;
 }
 
+/* Whether nothing on the way from a thing up to its source is dropped: that hands nothing on. */
+static bool is_joined(const Entity *thing)
+{
+    enum { DEEPEST = 64 }; /* longer than any chain of feeds aboard */
+    for (int step = 0; thing != NULL && step < DEEPEST; step++) {
+        if (thing->flags & ENTITY_DROPPED) {
+            return false;
+        }
+        const Feed *feed = thing->fed;
+        while (feed != NULL && feed->giver != NULL && feed->giver->flags & ENTITY_DROPPED && feed->next != NULL) {
+            feed = feed->next;
+        }
+        thing = feed != NULL ? feed->giver : NULL;
+    }
+    return true;
+}
+
+bool feed_brings(const Feed *feed)
+{
+    const Entity *maker = feed->giver;
+    const Entity *engine = maker->kind == KIND_ALTERNATOR ? entity_reference(maker, PROP_ALTERNATOR_ENGINE) : NULL;
+    bool driven = engine == NULL || !(engine->flags & ENTITY_DROPPED);
+    return driven && is_joined(maker) && is_joined(feed->taker);
+}
+
 /* Notes, at each bank, the makers whose output reaches it: counted first, so that each list has its size. */
 void power_find_makers(Power *power)
 {
@@ -206,7 +231,7 @@ void power_find_makers(Power *power)
         for (uint32_t i = 0; i < model->feed_count; i++) {
             const Feed *feed = model->feeds[i];
             const Entity *bank = feed->maker ? bank_of_target(power, feed->taker) : NULL;
-            if (bank == NULL || feed->giver->flags & ENTITY_DROPPED) {
+            if (bank == NULL || !feed_brings(feed)) {
                 continue;
             }
             PowerNode *node = power_node(power, bank);

@@ -61,6 +61,18 @@ bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds)
     return any;
 }
 
+bool use_is_mistaken(const Entity *entity, const Entity *day)
+{
+    for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+        const Value *of_day = property_value(use, 0);
+        bool other_day = of_day->kind == VALUE_REFERENCE && of_day->u.entity != NULL && of_day->u.entity != day;
+        if (property_is_mistaken(use) && !other_day) {
+            return true;
+        }
+    }
+    return false;
+}
+
 void record_one_use(Work *work, const Entity *entity, const Property *use)
 {
     if (property_value(use, 1)->kind == VALUE_QUANTITY) {
@@ -91,7 +103,7 @@ static Interval longest_heating(const Power *power, const Entity *heater)
 }
 
 /* The longest day of use, in s: infinite where nobody said, which counts as long. */
-static Interval longest_use(const Power *power, const Entity *entity)
+static Interval longest_use(Power *power, const Entity *entity)
 {
     if (entity->kind == KIND_WATER_HEATER) {
         return longest_heating(power, entity);
@@ -102,11 +114,16 @@ static Interval longest_use(const Power *power, const Entity *entity)
         return point(bursts ? 0.0 : INFINITY);
     }
     Interval longest = point(0.0);
+    bool mistaken = false;
     for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         Interval seconds;
         if (use_seconds(entity, day, &seconds)) {
             longest = interval_max(longest, seconds);
         }
+        mistaken = mistaken || use_is_mistaken(entity, day);
+    }
+    if (mistaken && longest.low < CONTINUOUS_SECONDS) {
+        use_waiting(power->work);
     }
     return longest;
 }
@@ -573,9 +590,9 @@ static void compute_thing(Power *power, const Entity *entity)
         Interval current = interval_multiply(own.value, count.value);
         node->own = interval_multiply(node->own, count.value);
         node->pieces = count.value;
-        node->state = work->state;
         node->flow = entity->kind == KIND_INVERTER ? flow_of_inverter(power, entity, current, own.value)
                                                    : flow_of_load(current, own.value, longest_use(power, entity));
+        node->state = work->state;
         record_current(power, entity, current, formula);
         return;
     }

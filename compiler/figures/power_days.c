@@ -28,6 +28,7 @@ static Interval band_interval(Band band)
 typedef struct Outcomes {
     Band lowest[DAY_BANKS], end[DAY_BANKS], balance[DAY_BANKS], endurance[DAY_BANKS];
     double lowest_at[CORNERS][DAY_BANKS]; /* in steps from the beginning */
+    bool noted[CORNERS][DAY_BANKS];
     Band *refused;                        /* one a source, C */
 } Outcomes;
 
@@ -49,8 +50,12 @@ static Outcomes *new_outcomes(Arena *arena, const Group *group)
 static void note_lowest(Outcomes *out, const Group *group, int corner, const double lowest[], const double at[])
 {
     for (int b = 0; b < group->bank_count; b++) {
+        bool first = !out->noted[corner][b];
+        if (first || (corner == WORSE ? lowest[b] < out->lowest[b].low : lowest[b] > out->lowest[b].high)) {
+            out->lowest_at[corner][b] = at[b];
+        }
+        out->noted[corner][b] = true;
         widen(&out->lowest[b], lowest[b]);
-        out->lowest_at[corner][b] = at[b];
     }
 }
 
@@ -264,10 +269,12 @@ static void group_days(Power *power, Group *group)
 
 /* Cruises */
 
-/* One stretch of a cruise: so many of one day. */
+/* One stretch of a cruise: so many of one day; of a range, each number in its turn. */
 typedef struct Stretch {
     const GroupDay *day;
     uint32_t count;
+    Interval counts;
+    unsigned slot; /* of the number, in `days` */
 } Stretch;
 
 typedef struct Course {
@@ -276,7 +283,11 @@ typedef struct Course {
     uint32_t count;
     Interval start;
     State state;
+    bool unbounded; /* more numbers of days than are run: nothing narrower is told than what can be */
 } Course;
+
+/* So many numbers of days are run where `days` states ranges: a choice of this program. */
+static const double COUNTS_MOST = 256.0;
 
 /* Reads `days 1 passage, 2 anchored`: the values are counts and days by turns. */
 static Course read_course(Work *work, const Group *group, const Entity *cruise)
@@ -287,22 +298,40 @@ static Course read_course(Work *work, const Group *group, const Entity *cruise)
     course.start = start.value;
     course.state = days == NULL || days->flags & PROPERTY_BROKEN ? STATE_WAITING : start.state;
     uint16_t values = days != NULL ? days->count : 0;
+    double ways = 1.0;
     course.list = ARENA_ARRAY(work->scratch, Stretch, (size_t)values + 1);
     for (uint16_t i = 0; i + 1 < values; i = (uint16_t)(i + 2)) {
         const Value *count = property_value(days, i), *day = property_value(days, i + 1u);
         const GroupDay *of = day->kind == VALUE_REFERENCE && day->u.entity != NULL ? group_day(group, day->u.entity) : NULL;
-        bool sure = count->kind == VALUE_QUANTITY && count->u.quantity.low == count->u.quantity.high;
-        if (of == NULL || !sure || of->state != STATE_KNOWN) {
-            State state = of == NULL ? STATE_WAITING : !sure ? STATE_MISSING : of->state;
+        bool stated = count->kind == VALUE_QUANTITY && !(count->flags & VALUE_BROKEN);
+        if (of == NULL || !stated || of->state != STATE_KNOWN) {
+            State state = of == NULL || !stated ? STATE_WAITING : of->state;
             course.state = state > course.state ? state : course.state;
             continue;
         }
-        course.list[course.count++] = (Stretch){of, (uint32_t)count->u.quantity.low};
+        Interval counts = {count->u.quantity.low, count->u.quantity.high};
+        ways *= counts.high - counts.low + 1.0;
+        course.list[course.count++] = (Stretch){of, (uint32_t)counts.low, counts, i};
     }
+    course.unbounded = !(ways <= COUNTS_MOST);
     return course;
 }
 
-static void run_course(Arena *arena, const Group *group, const Course *course, int corner, Outcomes *out)
+/* The next numbers of days within their ranges; false behind the last, when all are the least again. */
+static bool next_counts(Course *course)
+{
+    for (uint32_t i = 0; i < course->count && !course->unbounded; i++) {
+        Stretch *stretch = &course->list[i];
+        if (stretch->count < stretch->counts.high) {
+            stretch->count++;
+            return true;
+        }
+        stretch->count = (uint32_t)stretch->counts.low;
+    }
+    return false;
+}
+
+static void run_counts(Arena *arena, const Group *group, const Course *course, int corner, Outcomes *out)
 {
     double share[DAY_BANKS], lowest[DAY_BANKS], at[DAY_BANKS] = {0};
     double *refused = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
@@ -332,6 +361,30 @@ static void run_course(Arena *arena, const Group *group, const Course *course, i
     note_lowest(out, group, corner, lowest, at);
     for (int s = 0; s < group->source_count; s++) {
         widen(&out->refused[s], refused[s]);
+    }
+}
+
+/* A cruise of more days than can be tried: what a bank can hold at all. */
+static void leave_open(const Group *group, Outcomes *out)
+{
+    for (int b = 0; b < group->bank_count; b++) {
+        widen(&out->lowest[b], 0.0);
+        widen(&out->end[b], 0.0);
+        widen(&out->end[b], 1.0);
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        widen(&out->refused[s], 0.0);
+        widen(&out->refused[s], INFINITY);
+    }
+}
+
+static void run_course(Arena *arena, const Group *group, Course *course, int corner, Outcomes *out)
+{
+    do {
+        run_counts(arena, group, course, corner, out);
+    } while (next_counts(course));
+    if (course->unbounded) {
+        leave_open(group, out);
     }
 }
 
@@ -366,6 +419,9 @@ static void use_course(Work *work, const Group *group, int b, const Course *cour
     use_value(work, course->cruise, PROP_CRUISE_START, 0);
     use_banks(work, group, b, NULL);
     for (uint32_t i = 0; i < course->count; i++) {
+        if (!interval_is_point(course->list[i].counts)) {
+            use_value(work, course->cruise, PROP_CRUISE_DAYS, course->list[i].slot);
+        }
         if (is_first_stretch(course, i)) {
             const Entity *day = course->list[i].day->day;
             use_figure(work, figure_find(work->figures, group->banks[b]->entity, FIGURE_DAILY_USE, day));
@@ -387,7 +443,8 @@ static void record_bank_course(Work *work, const Group *group, const Course *cou
     Figure *lowest =
         work_record(work, FIGURE_LOWEST_CHARGE, bank, course->cruise, band_interval(out->lowest[b]), run_formula);
     if (lowest->state == STATE_KNOWN) {
-        lowest->remark = when_lowest(work->figures->arena, group, out, b);
+        lowest->remark = course->unbounded ? "so many numbers of days are not run one by one: anything from empty to full"
+                                           : when_lowest(work->figures->arena, group, out, b);
     }
     work_record(work, FIGURE_END_CHARGE, bank, course->cruise, band_interval(out->end[b]), run_formula);
 }
@@ -408,7 +465,7 @@ static void record_source_course(Work *work, const Group *group, const Course *c
         if (is_first_stretch(course, i)) {
             use_figure(work, offered);
         }
-        all = interval_add(all, interval_scale((Interval){offered->low, offered->high}, course->list[i].count));
+        all = interval_add(all, interval_multiply((Interval){offered->low, offered->high}, course->list[i].counts));
     }
     if (course->state == STATE_KNOWN && all.high == 0.0) {
         return;

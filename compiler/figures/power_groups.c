@@ -516,6 +516,9 @@ static const Figure *record_charge(Power *power, const Group *group, const Group
     Interval joule = point(0.0);
     bool any = false;
     work_begin(work);
+    if (power->maker_strays) {
+        use_waiting(work);
+    }
     for (int s = 0; s < group->source_count; s++) {
         if (group->sources[s].bank == b && day->makers[s].offered != NULL) {
             Interval offered = use_figure(work, day->makers[s].offered).value;

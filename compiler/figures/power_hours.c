@@ -106,6 +106,9 @@ const Property *hours_only_use(const Entity *load, const Entity *day)
     const Property *only = NULL;
     for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
         const Value *of_day = property_value(use, 0);
+        if (property_is_mistaken(use)) {
+            return NULL;
+        }
         if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day) {
             if (only != NULL) {
                 return NULL;
@@ -185,6 +188,9 @@ bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hour
     }
     double next = usual_beginning(load);
     int statements = 0;
+    if (use_is_mistaken(load, day)) {
+        use_waiting(work);
+    }
     for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
         const Value *of_day = property_value(use, 0);
         if (of_day->kind != VALUE_REFERENCE || of_day->u.entity != day) {

@@ -102,6 +102,7 @@ static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
     const Property *run = entity_property(gather->day, PROP_DAY_ENGINE);
     for (; run != NULL; run = block_next(&gather->day->block, run)) {
         const Value *time = property_value(run, 0);
+        use_if_mistaken(work, run);
         if (time->kind == VALUE_QUANTITY && time->u.quantity.high <= 0.0) {
             continue;
         }

@@ -264,6 +264,7 @@ static bool alternator_hours(Work *work, const Entity *alternator, const Entity 
     Alternator of = read_alternator(work, alternator);
     for (const Property *run = entity_property(day, PROP_DAY_ENGINE); run != NULL; run = block_next(&day->block, run)) {
         if (!runs(run)) {
+            use_if_mistaken(work, run);
             continue;
         }
         Interval speed = speed_of(work, alternator, day, run);

@@ -250,6 +250,9 @@ static void add_heater(Work *work, const Entity *day, Sum *sum, const Entity *e)
 {
     Interval time;
     const Figure *running = running_time(work->figures, e, day);
+    if (use_is_mistaken(e, day)) {
+        use_waiting(work);
+    }
     if (running == NULL && !use_seconds(e, day, &time)) {
         return;
     }

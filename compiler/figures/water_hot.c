@@ -71,8 +71,18 @@ static bool has_element(const Entity *heater)
     return entity_states(heater, PROP_WATER_HEATER_ELEMENT);
 }
 
+/* Whether it is heated by an engine that is dropped, and so by none. */
+static bool lacks_its_engine(const Entity *heater)
+{
+    const Entity *engine = entity_reference(heater, PROP_WATER_HEATER_ENGINE);
+    return engine != NULL && !is_aboard(engine);
+}
+
 static bool has_coil(const Entity *heater)
 {
+    if (lacks_its_engine(heater)) {
+        return false;
+    }
     return entity_states(heater, PROP_WATER_HEATER_EXCHANGER) ||
            entity_states(heater, PROP_WATER_HEATER_ENGINE);
 }
@@ -196,7 +206,9 @@ void water_hot(Work *work)
     for (const Entity *heater = first_aboard(work->model, KIND_WATER_HEATER); heater != NULL;
          heater = next_aboard(heater)) {
         record_times(work, heater);
-        record_showers(work, heater);
+        if (has_element(heater) || !lacks_its_engine(heater)) {
+            record_showers(work, heater);
+        }
         record_energy(work, heater);
     }
 }

@@ -128,7 +128,7 @@ static void tell_stated_twice(Checker *checker, NodeId again, NodeId first, Prop
 /* A property that a broken line was probably meant to state: unknown now, but not missing. */
 static void gather_lost(Gather *gather, PropId id, NodeId statement)
 {
-    if (id != PROP_NONE && block_property(&gather->block, id) == NULL) {
+    if (id != PROP_NONE && (props[id].repeats || block_property(&gather->block, id) == NULL)) {
         *gather_add(gather, id) = (Property){.id = (uint16_t)id, .node = statement, .flags = PROPERTY_BROKEN};
     }
 }

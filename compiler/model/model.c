@@ -158,6 +158,15 @@ const Property *model_property(const Model *model, const Entity *entity, PropId 
 
 /* Places */
 
+bool property_is_mistaken(const Property *property)
+{
+    bool mistaken = property->flags & PROPERTY_BROKEN;
+    for (uint16_t i = 0; i < property->count && !mistaken; i++) {
+        mistaken = property->values[i].flags & VALUE_BROKEN;
+    }
+    return mistaken;
+}
+
 Span property_span(const Model *model, const Property *property)
 {
     return tree_span(model->tree, property->node);

@@ -272,6 +272,8 @@ bool model_is_in_feet(const Model *model);
 UnitPair model_unit(const Model *model, UnitPair unit);
 
 extern const Value value_none; /* of kind VALUE_NONE */
+/** Whether its statement has a mistake, or one of its values: a name that nothing has. */
+bool property_is_mistaken(const Property *property);
 /** A value of a property; one of kind VALUE_NONE for a property that is NULL or a slot that is not there. */
 static inline const Value *property_value(const Property *property, unsigned slot)
 {

@@ -22,11 +22,7 @@ bool has_mistake(const Entity *entity, PropId prop)
     if (property == NULL) {
         return entity->flags & ENTITY_PARTLESS;
     }
-    bool broken = property->flags & PROPERTY_BROKEN;
-    for (uint16_t i = 0; i < property->count && !broken; i++) {
-        broken = property->values[i].flags & VALUE_BROKEN;
-    }
-    return broken;
+    return property_is_mistaken(property);
 }
 
 State stated_word(const Entity *entity, PropId prop, Str *word)

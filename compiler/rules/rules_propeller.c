@@ -65,7 +65,7 @@ static bool judge_size(Judge *judge, const Entity *propeller, const Figure *pitc
 static void remedy_pitch(Judge *judge, Finding *finding, const Figure *pitch, UnitPair unit)
 {
     double inches = unit_from_si(UNIT_ALONE(UNIT_IN), (pitch->low + pitch->high) / 2.0);
-    if (!is_one_boat(judge) || pitch->state != STATE_KNOWN) {
+    if (!is_one_boat(judge) || pitch->state != STATE_KNOWN || pitch->low <= 0.0 || isinf(pitch->high)) {
         return;
     }
     if (unit.unit == UNIT_IN && isfinite(inches)) {

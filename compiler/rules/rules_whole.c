@@ -94,6 +94,9 @@ static void judge_unmeasured_properties(Judge *judge)
 /* The table */
 
 #define BATTERY "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 4 mohm }\n"
+#define DRIVEN(status)                                                            \
+    EXAMPLE_BOAT BATTERY "engine iron { rated 20 hp at 3000 rpm; fuel diesel; " status " }\n" \
+    "alternator belt { engine iron; output 60 A at 14.2 V; feeds house { run 1 m; protect 80 A } }\n"
 #define HEAVY_STOVE(mass)          \
     EXAMPLE_BOAT                   \
     "goal light { mass 100 kg }\n" \
@@ -145,6 +148,19 @@ static const Rule rules[] = {
                                       "load pilot { fed-by one; draw 5 A }\n",
         .never_open = "who feeds whom is said by name",
         .judge_boat = judge_fed_twice,
+    },
+    {
+        .name = "rests-on-dropped",
+        .severity = SEVERITY_WARNING,
+        .title = "what drives a thing, or carries it, is aboard",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "What is dropped counts in no figure, and what it drove or carried does nothing: an alternator without its engine "
+               "charges no bank, an instrument without its network shows nothing. Feeds, pipes and jobs have rules of their own.",
+        .breaks = DRIVEN("status dropped"),
+        .holds = DRIVEN(""),
+        .never_open = "whether a thing is dropped is stated",
+        .judge_boat = judge_rests_on_dropped,
     },
     {
         .name = "goal-missed",

@@ -62,7 +62,8 @@ static void hang_up(const Judge *judge, Upstream *upstream)
     }
     for (uint32_t i = model->feed_count; i-- > 0;) {
         const Feed *feed = model->feeds[i];
-        const Entity *bank = feed->maker && is_there(feed->giver) ? bank_charged(upstream, feed) : NULL;
+        bool brings = feed->maker && is_there(feed->giver) && feed_brings(feed);
+        const Entity *bank = brings ? bank_charged(upstream, feed) : NULL;
         if (bank != NULL) {
             Charging *charging = ARENA_NEW(judge->arena, Charging);
             *charging = (Charging){feed, upstream->charging[bank->index]};

@@ -7,6 +7,7 @@
 
 #include "output/money_months.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #define BOAT                                                                                                   \
@@ -203,9 +204,33 @@ static void what_is_bought_and_broken_is_told_once(void **state)
     compile_free(&c);
 }
 
+/* What a list of a job, or a dated line, says in a line with a mistake is not known: the plan waits. */
+static void a_plan_waits_for_the_mistakes_in_its_lines(void **state)
+{
+    static const char *const rows[] = {
+        "item cup { lead 3 d }\njob fit { takes 1 d; needs cup, pto }\n",
+        "item cup { lead 3 d }\njob fit { takes 1 d; needs cup saucer }\n",
+        "job lay { takes 1 d }\njob fit { takes 1 d; after lay, lya }\n",
+        "job fit { takes 1 d; started 2027-02-30 }\n",
+        "job fit { takes 1 d; done 2027-02-30 }\n",
+        "item cup { ordered 2027-02-01; promised 2027-03-10; promised 2027-13-10 }\njob fit { takes 1 d; needs cup }\n",
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Compiled c;
+        char text[1024];
+        snprintf(text, sizeof text, "%s%s", BOAT, rows[i]);
+        compile_text(&c, text);
+        assert_non_null(c.spec->messages.first);
+        assert_int_equal(compiled_figure(&c, "wren", FIGURE_READY)->state, STATE_WAITING);
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_plan_waits_for_the_mistakes_in_its_lines),
         cmocka_unit_test(money_is_told_of_each_system),
         cmocka_unit_test(money_is_due_in_months),
         cmocka_unit_test(what_is_on_order_comes_after_the_lead_time_of_its_supplier),

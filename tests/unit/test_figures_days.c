@@ -805,10 +805,92 @@ static void an_alternator_that_is_part_of_an_outboard_gives_by_the_engines_speed
     }
 }
 
+#define FEEDS(bank) "feeds " bank " { run 1 m; protect 80 A fuse }"
+#define ALTERNATOR(feeds) "alternator belt { engine iron; output 60 A at 14.2 V; " feeds " }\n"
+#define LAMP "load lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h }\n"
+
+/* A second line of a list with a mistake is unknown, and not nothing: what adds the lines up waits, whatever the mistake is. */
+static void a_line_with_a_mistake_is_not_passed_over(void **state)
+{
+    static const struct {
+        const char *text, *figure;
+    } rows[] = {
+        {"load lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h; use quiet 5 }\n", "daily-use"},
+        {"load lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h; use quite 5 h }\n", "daily-use"},
+        {"load lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h; usee quiet 5 h }\n", "daily-use"},
+        {"load lamp { fed-by house; run 1 m; draw 2 A; use quiet 25:00..26:00 }\n", "daily-use"},
+        {LAMP ENGINE "alternator belt { engine iron; output 60 A at 14.2 V; feeds hous { run 1 m } }\n", "daily-charge"},
+        {LAMP ENGINE ALTERNATOR("curve 2000 rpm 20 A; curve 3000 rpm 40; " FEEDS("house")), "daily-charge"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Compiled c;
+        char text[1024];
+        snprintf(text, sizeof text, "%sday quiet { engine 1 h; sun 0 h }\n%s", BOAT BANK, rows[i].text);
+        compile(&c, text);
+        assert_true(c.spec->messages.count > 0);
+        assert_int_equal(state_of(&c, "house", rows[i].figure, "quiet"), STATE_WAITING);
+        assert_int_equal(state_of(&c, "house", "endurance", "quiet"), STATE_WAITING);
+        done_with(&c);
+    }
+    Compiled c;
+    compile(&c, BOAT BANK ENGINE LAMP ALTERNATOR(FEEDS("house")) "day quiet { engine 1 h; engine 4 hh; sun 0 h }\n"
+                                                                "day other { engine 1 h; sun 0 h }\n");
+    assert_int_equal(state_of(&c, "house", "daily-charge", "quiet"), STATE_WAITING);
+    assert_int_equal(state_of(&c, "house", "daily-charge", "other"), STATE_KNOWN); /* the mistake is none of it */
+    done_with(&c);
+}
+
+/* An engine, a bus or an inlet that is dropped brings a bank nothing, whatever hangs on it. */
+static void what_is_dropped_charges_nothing(void **state)
+{
+    static const char *const rows[] = {
+        "engine iron { rated 20 hp at 3000 rpm; fuel diesel; status dropped }\n" ALTERNATOR(FEEDS("house")),
+        ENGINE ALTERNATOR(FEEDS("bars")) "bus bars { fed-by house; run 1 m; status dropped }\n",
+        "inlet pier { rated 16 A at 230 V; status dropped }\n"
+        "charger box { fed-by pier; run 2 m; output 20 A at 14.4 V; " FEEDS("house") " }\n",
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Compiled c;
+        char text[1024];
+        snprintf(text, sizeof text, "%sday quiet { engine 4 h; shore 8 h; sun 0 h }\n%s", BOAT BANK LAMP, rows[i]);
+        make(&c, text);
+        assert_near(value(&c, "house", "daily-charge", "quiet"), 0.0, 0.0);
+        assert_near(value(&c, "house", "balance", "quiet"), -20.0 * 12.0 * wh, 1e-6);
+        done_with(&c);
+    }
+}
+
+/* 20 Ah a day of 100: after two days 60 %, after four 20 %; the third one lies between. */
+static void a_cruise_of_a_range_of_days_is_run_for_each_number(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK LAMP "day quiet { sun 0 h }\ncruise away { days 2..4 quiet }\ncruise long { days >= 2 quiet }\n");
+    const Figure *lowest = figure_named(&c, "house", "lowest-charge", "away");
+    assert_int_equal(lowest->state, STATE_KNOWN);
+    assert_near(lowest->low, 0.2, 1e-9);
+    assert_near(lowest->high, 0.6, 1e-9);
+    assert_string_equal(lowest->remark, "lowest at 00:00 of day 5; in the better case at 00:00 of day 3");
+    lowest = figure_named(&c, "house", "lowest-charge", "long"); /* without an end: down to nothing */
+    assert_near(lowest->low, 0.0, 0.0);
+    assert_near(lowest->high, 0.6, 1e-9);
+    done_with(&c);
+    make(&c, BOAT BANK LAMP "day quiet { sun 0 h }\ncruise away { days 2..4 quiet }\n");
+    const Finding *flat = finding_of(&c, "flat");
+    assert_non_null(flat);
+    assert_int_equal(flat->verdict, VERDICT_OPEN);
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_alternator_brings_what_its_engine_can_turn_and_burns),
+        cmocka_unit_test(a_cruise_of_a_range_of_days_is_run_for_each_number),
+        cmocka_unit_test(what_is_dropped_charges_nothing),
+        cmocka_unit_test(a_line_with_a_mistake_is_not_passed_over),
         cmocka_unit_test(an_alternator_that_is_part_of_an_outboard_gives_by_the_engines_speed),
         cmocka_unit_test(a_voltage_left_open_is_missed_and_is_no_mistake),
         cmocka_unit_test(what_hangs_on_nobody_knows_what_makes_the_bank_wait),

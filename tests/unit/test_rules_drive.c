@@ -502,9 +502,51 @@ static void a_goal_is_not_met_by_a_day_without_use(void **state)
     expect_quiet(STAY("use quiet 4 h"), "goal-missed", "stay");
 }
 
+/*
+ * A screw of 400 to 520 mm on a gearbox of 2 to 2.6: at one end none of the series fits, at others its blades are too narrow.
+ * Without a bound nothing is known: it is left open, and says on what it hangs.
+ */
+static void a_screw_that_is_not_decided_leaves_its_rules_open(void **state)
+{
+    static const struct {
+        const char *gear, *screw;
+        const char *hangs_on;
+    } rows[] = {
+        {"ratio 2..2.6", "diameter 400..520 mm", "gear.ratio"}, {"ratio ?", "diameter 480 mm", "gear.ratio"},
+        {"ratio >= 2", "diameter 480 mm", "gear.ratio"},        {"ratio 2", "diameter >= 400 mm", "screw.diameter"},
+        {"ratio 2; efficiency <= 95 %", "diameter 480 mm", "gear.efficiency"},
+    };
+    static const char *const rules[] = {"propeller-load", "cavitation"};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Compiled c;
+        char text[1024];
+        snprintf(text, sizeof text,
+                 "%sgearbox gear { engine diesel; %s }\n"
+                 "propeller screw { engine diesel; %s; pitch 290 mm; blades 3; area-ratio 0.45 }\n",
+                 BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\n", rows[i].gear, rows[i].screw);
+        compile_text(&c, text);
+        assert_null(c.spec->messages.first);
+        for (size_t r = 0; r < sizeof rules / sizeof rules[0]; r++) {
+            const Finding *finding = found(&c, rules[r], "screw");
+            if (finding == NULL) {
+                fail_msg("%s says nothing of %s and %s", rules[r], rows[i].gear, rows[i].screw);
+            }
+            assert_int_equal(finding->verdict, VERDICT_OPEN);
+            bool named = false;
+            for (const Depend *d = finding->depends; d != NULL; d = d->next) {
+                named = named || strcmp(d->text, rows[i].hangs_on) == 0;
+            }
+            assert_true(named);
+        }
+        compile_free(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_screw_that_is_not_decided_leaves_its_rules_open),
         cmocka_unit_test(a_screw_of_the_wrong_size_is_told_with_the_right_one),
         cmocka_unit_test(a_screw_is_mended_by_its_pitch_or_its_diameter),
         cmocka_unit_test(a_fast_screw_goes_by_the_chart),
