@@ -100,16 +100,41 @@ static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, i
 
 /* Recording */
 
-/* All that a run of a bank rests on besides its own day's use and charge: its partners' too. */
+void use_state(Work *work, State state)
+{
+    if (state == STATE_WAITING) {
+        use_waiting(work);
+    } else if (state == STATE_MISSING) {
+        use_figure(work, NULL);
+    }
+}
+
+/* Whether all is known of a bank that its part of a run needs; of a whole cruise its days say the rest. */
+static bool is_known(const Work *work, const GroupBank *bank, const Entity *day)
+{
+    static const FigureId daily[] = {FIGURE_DAILY_USE, FIGURE_DAILY_CHARGE};
+    bool known = bank->state == STATE_KNOWN;
+    for (size_t i = 0; day != NULL && i < sizeof daily / sizeof daily[0]; i++) {
+        const Figure *figure = figure_find(work->figures, bank->entity, daily[i], day);
+        known = known && (figure == NULL || figure->state == STATE_KNOWN);
+    }
+    return known;
+}
+
+/*
+ * All that a run of a bank rests on besides its own day's use and charge: its partners' too. Where no bank charges another,
+ * one source charges both and gives either its share, and that is all that joins them; but they are run together, and where
+ * nobody can tell of one, nothing was run.
+ */
 static void use_banks(Work *work, const Group *group, int b, const Entity *day)
 {
-    if (group->banks[b]->volts.high <= 0.0) {
-        use_no_voltage(work, group->banks[b]->entity); /* nobody can tell: no charge, and no emptiness either */
-    }
     for (int i = 0; i < group->bank_count; i++) {
         const GroupBank *bank = group->banks[i];
-        if (i != b && group->link_count == 0) {
-            continue; /* one source charges both, and gives either its share: nothing else joins them */
+        if (i != b && group->link_count == 0 && is_known(work, bank, day)) {
+            continue;
+        }
+        if (bank->volts.high <= 0.0) {
+            use_no_voltage(work, bank->entity); /* nobody can tell: no charge, and no emptiness either */
         }
         use_figure(work, bank->capacity);
         if (day != NULL) {
@@ -122,8 +147,8 @@ static void use_banks(Work *work, const Group *group, int b, const Entity *day)
                            UNIT_ALONE(UNIT_PERCENT));
             use_peukert(work, bank->entity);
             use_taper(work, bank->entity);
-        } else if (bank->state == STATE_WAITING) {
-            use_waiting(work);
+        } else {
+            use_state(work, bank->state);
         }
     }
     for (int i = 0; i < group->link_count; i++) {
@@ -174,6 +199,7 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     const Entity *bank = group->banks[b]->entity;
     work_begin(work);
     use_banks(work, group, b, day->day);
+    use_state(work, day->state);
     Figure *lowest = work_record(work, FIGURE_LOWEST_CHARGE, bank, day->day, band_interval(out->lowest[b]), run_formula);
     if (lowest->state == STATE_KNOWN) {
         lowest->remark = when_lowest(work->figures->arena, group, out, b);
@@ -184,6 +210,7 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     work_begin(work);
     use_figure(work, group->banks[b]->least);
     use_banks(work, group, b, day->day);
+    use_state(work, day->state);
     work_record(work, FIGURE_ENDURANCE, bank, day->day, band_interval(out->endurance[b]), until_formula);
 }
 
@@ -231,6 +258,7 @@ static void record_source_day(Work *work, const Group *group, const GroupDay *da
             use_banks(work, group, group->sources[i].bank, day->day);
         }
     }
+    use_state(work, day->state);
     Interval part = refused_of(group, s, out);
     if (offered->state == STATE_KNOWN) {
         part = interval_min(part, point(offered->high));
@@ -428,11 +456,7 @@ static void use_course(Work *work, const Group *group, int b, const Course *cour
             use_figure(work, figure_find(work->figures, group->banks[b]->entity, FIGURE_DAILY_CHARGE, day));
         }
     }
-    if (course->state == STATE_WAITING) {
-        use_waiting(work);
-    } else if (course->state == STATE_MISSING) {
-        use_figure(work, NULL);
-    }
+    use_state(work, course->state);
 }
 
 static void record_bank_course(Work *work, const Group *group, const Course *course, int b, const Outcomes *out)

@@ -156,6 +156,8 @@ Quantity use_peukert(Work *work, const Entity *bank);
 void use_taper(Work *work, const Entity *bank);
 /** The group's part of a day. */
 GroupDay *group_day(const Group *group, const Entity *day);
+/** A run was not made for that reason: what it would have told is not known, or waits. */
+void use_state(Work *work, State state);
 /** Figures of days and cruises of all banks (power_days.c). */
 void power_days(Power *power);
 /** What arrays, belts, lead banks and heaters come up against (power_limits.c). */

@@ -195,6 +195,9 @@ static void use_group(Work *work, const Group *group, const Entity *day)
 {
     for (int b = 0; b < group->bank_count; b++) {
         const Entity *bank = group->banks[b]->entity;
+        if (group->banks[b]->volts.high <= 0.0) {
+            use_no_voltage(work, bank);
+        }
         use_figure(work, group->banks[b]->capacity);
         use_figure(work, figure_find(work->figures, bank, FIGURE_DAILY_USE, day));
     }
@@ -229,7 +232,7 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
         const GroupDay *of = group_day(group, day);
         any = any || has_alternator(group);
         if (!has_alternator(group) || of == NULL || of->state != STATE_KNOWN) {
-            continue; /* where it waits, the figure waits too: it uses what that rests on */
+            continue; /* the figure waits too */
         }
         for (int c = 0; c < CORNERS; c++) {
             longest[c] = fmax(longest[c], group_engine_seconds(power, group, of, c));
@@ -240,8 +243,10 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
     }
     work_begin(work);
     for (const Group *group = days->first; group != NULL; group = group->next) {
+        const GroupDay *of = group_day(group, day);
         if (has_alternator(group)) {
             use_group(work, group, day);
+            use_state(work, of != NULL ? of->state : STATE_KNOWN);
         }
     }
     record_hours(work, day, interval_corners(longest[BETTER], longest[WORSE]));

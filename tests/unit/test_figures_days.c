@@ -366,6 +366,39 @@ static void what_is_not_known_makes_no_number(void **state)
     done_with(&c);
 }
 
+/*
+ * An alternator charges two banks, and of one nobody can tell: they are run together, so that the other's figures wait too,
+ * and say nothing of emptiness or of an engine that need not run.
+ */
+static void what_is_not_known_of_one_bank_makes_no_number_of_another(void **state)
+{
+    static const struct {
+        const char *start;
+        State state;
+    } banks[] = {{"voltage ?; capacity 75 Ah", STATE_MISSING},
+                 {"voltage 12 V; series 1..2; capacity 75 Ah", STATE_MISSING},
+                 {"voltage 12 V; capacity 75,0 Ah", STATE_WAITING},
+                 {"voltage 12 Volts; capacity 75 Ah", STATE_WAITING}};
+    (void)state;
+    for (size_t i = 0; i < sizeof banks / sizeof banks[0]; i++) {
+        Compiled c;
+        Arena arena = check_arena();
+        static const char spec[] =
+            BOAT BANK ENGINE "day quiet { sun 0 h }\ncruise trip { days 1 quiet }\n"
+                             "alternator alt { engine iron; output 80 A at 14.4 V; outputs-apart yes; feeds house { run 2 m }; "
+                             "feeds start { run 2 m } }\n"
+                             "load lamp { fed-by house; run 1 m; draw 2 A; use quiet 10 h }\n";
+        compile(&c, text_format(&arena, "%sbank start { chemistry agm; %s; role start }\n", spec, banks[i].start));
+        assert_int_equal(figure_named(&c, "house", "lowest-charge", "quiet")->state, banks[i].state);
+        assert_int_equal(figure_named(&c, "house", "balance", "quiet")->state, banks[i].state);
+        assert_int_equal(figure_named(&c, "house", "endurance", "quiet")->state, banks[i].state);
+        assert_int_equal(figure_named(&c, "house", "lowest-charge", "trip")->state, banks[i].state);
+        assert_int_equal(figure_named(&c, "wren", "engine-hours", "quiet")->state, banks[i].state);
+        done_with(&c);
+        arena_free(&arena);
+    }
+}
+
 /* What is drawn is what the figures say: the lowest point, the end, the power of the loads summed over the day. */
 static void the_course_agrees_with_the_figures(void **state)
 {
@@ -910,6 +943,7 @@ int main(void)
         cmocka_unit_test(a_cruise_runs_its_days_in_order),
         cmocka_unit_test(the_runtime_follows_peukert),
         cmocka_unit_test(what_is_not_known_makes_no_number),
+        cmocka_unit_test(what_is_not_known_of_one_bank_makes_no_number_of_another),
         cmocka_unit_test(the_course_agrees_with_the_figures),
         cmocka_unit_test(limits_of_arrays_and_lead_are_the_published_ones),
         cmocka_unit_test(engine_hours_are_held_against_their_goal),
