@@ -315,6 +315,25 @@ static Quantity motor_current(Power *power, const Entity *engine)
     return converted_at(power, engine, watts, use_motor_keeps(power->work, engine));
 }
 
+/* Of a heater without an element nothing: its watts are missing then. */
+static Quantity element_current(Power *power, const Entity *heater)
+{
+    Work *work = power->work;
+    PowerNode *node = power_node(power, heater);
+    Quantity watts = use_value(work, heater, PROP_WATER_HEATER_ELEMENT, 0);
+    if (watts.state != STATE_KNOWN) {
+        return watts;
+    }
+    if (!is_known_voltage(node)) {
+        use_no_voltage(work, node->source);
+        return (Quantity){point(0.0), work->state};
+    }
+    node->sort = LOAD_RESISTANCE;
+    node->own = interval_divide(interval_divide(watts.value, node->working_v), node->working_v);
+    Interval volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    return (Quantity){interval_divide(watts.value, volts), STATE_KNOWN};
+}
+
 const Entity *power_next_joined(const Model *model, const Entity *network, const Entity *last)
 {
     for (uint32_t i = last != NULL ? last->index + 1 : 0; i < model->entity_count; i++) {
@@ -369,19 +388,10 @@ static bool own_draw(Power *power, const Entity *entity, Quantity *current, cons
         power_node(power, entity)->sort = LOAD_CURRENT;
         power_node(power, entity)->own = current->value;
         return true;
-    case KIND_WATER_HEATER: {
+    case KIND_WATER_HEATER:
         *formula = formula_element;
-        Quantity watts = use_value(work, entity, PROP_WATER_HEATER_ELEMENT, 0);
-        PowerNode *node = power_node(power, entity);
-        if (watts.state == STATE_KNOWN && is_known_voltage(node)) {
-            node->sort = LOAD_RESISTANCE;
-            node->own = interval_divide(interval_divide(watts.value, node->working_v), node->working_v);
-            watts.value = interval_divide(watts.value, use_fact(work, "voltage that it works at", node->working_v,
-                                                                UNIT_ALONE(UNIT_V), "its source").value);
-        }
-        *current = watts;
+        *current = element_current(power, entity);
         return true;
-    }
     case KIND_NETWORK:
         *formula = formula_backbone;
         *current = backbone_current(power, entity);

@@ -28,6 +28,31 @@ static double value_in(const char *spec, const char *subject, FigureId id)
     return value;
 }
 
+static State state_in(const char *spec, const char *subject, FigureId id)
+{
+    Compiled compiled;
+    compile_text(&compiled, spec);
+    const Figure *figure = compiled_figure(&compiled, subject, id);
+    assert_non_null(figure);
+    State state = (State)figure->state;
+    compile_free(&compiled);
+    return state;
+}
+
+/* Watts over a voltage: 800 W are 3.48 A at 230 V, and no number of amperes where nobody can tell the voltage. */
+static void an_element_at_an_unknown_voltage_takes_no_number_of_amperes(void **state)
+{
+    (void)state;
+#define BOILER(inlet) \
+    US "inlet shore { rated " inlet "; run 1 m }\nwater-heater boiler { fed-by shore; run 3 m; capacity 20 l; element 800 W }\n"
+    assert_near(value_in(BOILER("16 A at 230 V"), "boiler", FIGURE_CURRENT), 800.0 / 230.0, 1e-9);
+    assert_int_equal(state_in(BOILER("16 A at ?"), "boiler", FIGURE_CURRENT), STATE_MISSING);
+    assert_int_equal(state_in(BOILER("16 A at 230 Volts"), "boiler", FIGURE_CURRENT), STATE_WAITING);
+    assert_int_equal(state_in(US "water-heater boiler { fed-by nowhere; run 3 m; capacity 20 l; element 800 W }\n", "boiler",
+                              FIGURE_CURRENT),
+                     STATE_WAITING);
+}
+
 /* 1200 W behind the inverter and 600 W beside it are 15 A at 120 V for the inlet and for the cable that leads from it. */
 static void what_an_inverter_passes_through_is_asked_of_the_shore_too(void **state)
 {
@@ -260,6 +285,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_open_voltage_of_mains_counts_with_both_ends),
+        cmocka_unit_test(an_element_at_an_unknown_voltage_takes_no_number_of_amperes),
         cmocka_unit_test(what_an_inverter_passes_through_is_asked_of_the_shore_too),
         cmocka_unit_test(the_circuit_that_is_passed_carries_it),
         cmocka_unit_test(a_panel_of_mains_carries_all_that_hangs_on_it),
