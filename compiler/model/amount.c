@@ -86,6 +86,8 @@ bool amount_read_number(Checker *checker, Cursor *cursor, Number *number)
         number->aught = over >= 1.0 && over <= 4.0 && over == floor(over) ? (int)over : -1;
     } else {
         number->value = under == 0.0 ? NAN : mixed ? whole + over / under : over / under;
+        number->over = over;
+        number->under = mixed ? 0.0 : under;
     }
     (void)top;
     return true;
@@ -497,15 +499,56 @@ bool amount_read_inches(Checker *checker, Cursor *cursor, const QuantityPlace *p
     return true;
 }
 
+static void write_number(Buf *to, double number)
+{
+    buf_char(to, '`');
+    num_write(to, number, 6);
+}
+
+/*
+ * `12/24 V` is what the trade writes for 12 V or 24 V, and `10/15 A` for a device that is made in both: no half of a volt.
+ * Parts of an inch are what fractions are for; a plain number, such as a gear's ratio, may be the quotient of two.
+ */
+static bool tell_fraction(Checker *checker, const Amount *amount, const QuantityPlace *place, Span at)
+{
+    const Number *number = &amount->number;
+    bool length = dimension_equal(unit_dimension(amount->unit), unit_dimension((UnitPair){UNIT_M, UNIT_NONE}));
+    bool told = number->under != 0.0 && !place->atom->size && !length && (amount->money || amount->unit.unit != UNIT_NONE);
+    if (!told) {
+        return false;
+    }
+    bool rises = number->over < number->under;
+    double least = rises ? number->over : number->under, most = rises ? number->under : number->over;
+    bool both = place->row != NULL && strstr(place->row->shape, "[to Q(") != NULL; /* "made-for 12 V to 24 V" */
+    Str unit = span_text(checker->tree->sources, amount->unit_span);
+    Buf right;
+    buf_init(&right, checker->arena);
+    write_number(&right, least);
+    if (both) {
+        buf_format(&right, " %.*s to ", STR_ARG(unit));
+    } else {
+        buf_text(&right, "..");
+    }
+    num_write(&right, most, 6);
+    buf_format(&right, " %.*s`%s, ", STR_ARG(unit), both ? " for one that takes either" : " while it may be either");
+    write_number(&right, number->value);
+    buf_format(&right, " %.*s` if that part of one is meant", STR_ARG(unit));
+    Message *m = message_report(checker->messages, MESSAGE_NUMBER_FRACTION, at,
+                                "fractions stand with lengths alone, as in `3/4 in`; this may mean one of two");
+    message_right(checker->messages, m, "%s", right.text);
+    return true;
+}
+
 /* An amount with its SI value; a unit that is lacking is the one of `other` (the end of a range that has it). */
-bool amount_finish(Checker *checker, Amount *amount, const Amount *other, const Atom *atom, Span at,
+bool amount_finish(Checker *checker, Amount *amount, const Amount *other, const QuantityPlace *place, Span at,
                    Interval *si)
 {
+    const Atom *atom = place->atom;
     if (!amount->has_unit && other != NULL && !wants_plain_number(atom)) {
         amount->unit = other->unit;
         amount->money = other->money;
         amount->currency = other->currency;
         amount->unit_span = other->unit_span;
     }
-    return to_si(checker, amount, atom, at, si);
+    return !tell_fraction(checker, amount, place, at) && to_si(checker, amount, atom, at, si);
 }

@@ -11,6 +11,7 @@
 typedef struct Number {
     double value;
     int aught;    /* of `2/0`: 2; else 0 */
+    double over, under; /* of a fraction without a whole number before it; under is 0 for any other */
     bool written; /* false: nothing was there, or a message was given */
 } Number;
 
@@ -41,7 +42,7 @@ bool amount_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, b
 /** Adds the inches behind an amount in feet, where some stand there. */
 bool amount_read_inches(Checker *checker, Cursor *cursor, const QuantityPlace *place, Amount *amount, Interval *si);
 /** Turns an amount to SI; a unit that is lacking is the one of `other`. False after a message. */
-bool amount_finish(Checker *checker, Amount *amount, const Amount *other, const Atom *atom, Span at,
+bool amount_finish(Checker *checker, Amount *amount, const Amount *other, const QuantityPlace *place, Span at,
                    Interval *si);
 
 #endif

@@ -40,7 +40,7 @@ static bool read_range(Checker *checker, Cursor *cursor, const QuantityPlace *pl
     if (!amount_read(checker, cursor, place, false, &high)) {
         return false;
     }
-    if (!amount_finish(checker, &high, NULL, place->atom, from_to(checker, second, cursor), &to) ||
+    if (!amount_finish(checker, &high, NULL, place, from_to(checker, second, cursor), &to) ||
         !amount_read_inches(checker, cursor, place, &high, &to)) {
         return false;
     }
@@ -50,7 +50,7 @@ static bool read_range(Checker *checker, Cursor *cursor, const QuantityPlace *pl
         message_right(checker->messages, m, "both ends in one unit");
         return false;
     }
-    if (!low->has_unit && !amount_finish(checker, low, &high, place->atom, from_to(checker, first, cursor), &from)) {
+    if (!low->has_unit && !amount_finish(checker, low, &high, place, from_to(checker, first, cursor), &from)) {
         return false;
     }
     if (from.low > to.high) {
@@ -105,7 +105,7 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, const QuantityPlace
         message_right(checker->messages, m, "`500 W +/- 10 %%` or `500 W +/- 50 W`");
         return false;
     }
-    if (!middle->has_unit && !amount_finish(checker, middle, &delta, place->atom, from_to(checker, first, cursor), &si)) {
+    if (!middle->has_unit && !amount_finish(checker, middle, &delta, place, from_to(checker, first, cursor), &si)) {
         return false;
     }
     /* The difference of two readings, so that offsets (temperatures) fall out. */
@@ -113,8 +113,8 @@ static bool read_tolerance(Checker *checker, Cursor *cursor, const QuantityPlace
     zero.number.value = 0.0;
     Interval width;
     Interval nothing;
-    if (!amount_finish(checker, &delta, NULL, place->atom, from_to(checker, tolerance, cursor), &width) ||
-        !amount_finish(checker, &zero, NULL, place->atom, from_to(checker, tolerance, cursor), &nothing)) {
+    if (!amount_finish(checker, &delta, NULL, place, from_to(checker, tolerance, cursor), &width) ||
+        !amount_finish(checker, &zero, NULL, place, from_to(checker, tolerance, cursor), &nothing)) {
         return false;
     }
     double half = fabs(width.low - nothing.low);
@@ -168,7 +168,7 @@ static bool read_bound(Checker *checker, Cursor *cursor, const QuantityPlace *pl
     Amount amount;
     Interval si;
     if (!amount_read(checker, cursor, place, false, &amount) ||
-        !amount_finish(checker, &amount, NULL, place->atom, from_to(checker, first, cursor), &si) ||
+        !amount_finish(checker, &amount, NULL, place, from_to(checker, first, cursor), &si) ||
         !amount_read_inches(checker, cursor, place, &amount, &si)) {
         return false;
     }
@@ -211,7 +211,7 @@ static bool read_form(Checker *checker, Cursor *cursor, const QuantityPlace *pla
     Span written = from_to(checker, first, cursor);
     Interval si = point(0.0);
     if (amount.has_unit) {
-        if (!amount_finish(checker, &amount, NULL, place->atom, written, &si) ||
+        if (!amount_finish(checker, &amount, NULL, place, written, &si) ||
             !amount_read_inches(checker, cursor, place, &amount, &si)) {
             return false;
         }
@@ -222,7 +222,7 @@ static bool read_form(Checker *checker, Cursor *cursor, const QuantityPlace *pla
     if (cursor_kind(cursor) == NODE_TOLERANCE) {
         return read_tolerance(checker, cursor, place, first, &amount, si, value);
     }
-    if (!amount.has_unit && !amount_finish(checker, &amount, NULL, place->atom, written, &si)) {
+    if (!amount.has_unit && !amount_finish(checker, &amount, NULL, place, written, &si)) {
         return false;
     }
     value->unit = amount.unit;

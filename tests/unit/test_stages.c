@@ -90,7 +90,7 @@ static void quantities_are_read_in_every_form(void **state)
     assert_quantity("mass 2.5 kg", PROP_COMMON_MASS, 0, 2.5, 2.5);
     assert_quantity("mass 2.5kg", PROP_COMMON_MASS, 0, 2.5, 2.5);
     assert_quantity("mass 1_200 g", PROP_COMMON_MASS, 0, 1.2, 1.2);
-    assert_quantity("mass 3/4 t", PROP_COMMON_MASS, 0, 750.0, 750.0);
+    assert_quantity("at 3/4 m 0 m 0 m", PROP_COMMON_AT, 0, 0.75, 0.75);
     assert_quantity("mass 1 1/2 t", PROP_COMMON_MASS, 0, 1500.0, 1500.0);
     assert_quantity("mass 30..50 kg", PROP_COMMON_MASS, 0, 30.0, 50.0);
     assert_quantity("mass 500 g..2 kg", PROP_COMMON_MASS, 0, 0.5, 2.0);
