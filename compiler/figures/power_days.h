@@ -46,9 +46,6 @@ bool hours_of_sun(Work *work, const Entity *day, Hours *sun);
 /** The charge of a day's currents, in C. */
 double hours_sum_c(const double amps[DAY_STEPS]);
 
-/** The inlet or generator that can carry what is behind an inverter instead of it; NULL: none. */
-const Entity *inverter_other_source(const Power *power, const Entity *inverter);
-
 /** What a bank's loads take in a day, in W at the bank (power_loads.c). Records what it uses. */
 void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts);
 /** What an inlet or generator is asked for by all but chargers, in W. */

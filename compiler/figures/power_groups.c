@@ -348,12 +348,11 @@ static void find_links(Power *power, Group *group)
 }
 
 /* Which is used first: the smaller. */
-static int rank_of(const Power *power, const Entity *maker)
+static int rank_of(const Entity *maker)
 {
-    const Entity *source = power_node(power, maker)->source;
     switch (maker->kind) {
     case KIND_SOLAR: return 0;
-    case KIND_CHARGER: return source != NULL && source->kind == KIND_GENERATOR ? 2 : 1;
+    case KIND_CHARGER: return maker->mains & MAINS_GENERATOR && !(maker->mains & MAINS_SHORE) ? 2 : 1;
     case KIND_ALTERNATOR: return 3;
     default: return -1;
     }
@@ -377,7 +376,7 @@ static void find_sources(Power *power, Group *group)
     for (int rank = 0; rank <= 3; rank++) {
         for (int b = 0; b < group->bank_count; b++) {
             for (const Feed **feed = power_node(power, group->banks[b]->entity)->makers; *feed != NULL; feed++) {
-                if (rank_of(power, (*feed)->giver) == rank) {
+                if (rank_of((*feed)->giver) == rank) {
                     group->sources[group->source_count++] = (GroupSource){*feed, b};
                     record_output(power, *feed, group->banks[b]->entity);
                 }

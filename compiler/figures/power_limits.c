@@ -87,11 +87,10 @@ static void record_air(Power *power, const Entity *bank)
                 "28 cm2 for each m3/h of {vent-air}");
 }
 
-/* The bank behind an inverter that a thing hangs on; NULL: it hangs on something else. */
-static const Entity *bank_behind(const Power *power, const Entity *heater)
+/* The bank behind an inverter; NULL: it hangs on something else. */
+static const Entity *bank_behind(const Power *power, const Entity *inverter)
 {
-    const Entity *inverter = power_node(power, heater)->source;
-    const Entity *bank = inverter != NULL && inverter->kind == KIND_INVERTER ? power_node(power, inverter)->source : NULL;
+    const Entity *bank = inverter != NULL ? power_node(power, inverter)->source : NULL;
     return bank != NULL && bank->kind == KIND_BANK ? bank : NULL;
 }
 
@@ -114,13 +113,14 @@ static Interval heater_watts(Power *power, const Entity *heater)
 static void record_heater(Power *power, const Entity *heater, PropId draw)
 {
     Work *work = power->work;
-    const Entity *bank = bank_behind(power, heater);
+    const Entity *inverter = inverter_before(heater);
+    const Entity *bank = bank_behind(power, inverter);
     if (bank == NULL || !entity_states(heater, draw) || heater->flags & ENTITY_DROPPED) {
         return;
     }
     work_begin(work);
     Interval energy = use_figure(work, figure_find(work->figures, bank, FIGURE_USABLE_ENERGY, NULL)).value;
-    Interval keeps = use_value(work, power_node(power, heater)->source, PROP_INVERTER_EFFICIENCY, 0).value;
+    Interval keeps = use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0).value;
     Interval watts = heater_watts(power, heater);
     Interval seconds = point(INFINITY);
     if (work->state == STATE_KNOWN && watts.high > 0.0) {

@@ -2,8 +2,8 @@
  * What the loads of a bank take in a day, in each step, gathered down the tree of feeds.
  *
  * Loads behind an inverter count over its efficiency, with its idle; while shore power or a generator that can carry them
- * is there, they and the idle ask the bank for nothing. A charger moves charge and takes none; a converter that feeds loads
- * counts over its efficiency.
+ * is there, they ask the bank for nothing, whichever is named first where they meet, nor does the idle where all of them are
+ * carried. A charger moves charge and takes none; a converter that feeds loads counts over its efficiency.
  */
 #include "figures/power_days.h"
 
@@ -13,31 +13,20 @@
 #include <string.h>
 
 enum { DEEPEST = 64 }; /* longer than any chain of feeds aboard */
+/* Carried by any mains that there may be: of what has nothing behind it. */
+enum { CARRIED_BY_ANY = MAINS_SHORE | MAINS_GENERATOR | MAINS_INVERTER };
 
 /* One gathering. */
 typedef struct Gather {
     Power *power;
     const Entity *day;
     bool supply; /* for an inlet or generator: what chargers and inverters take of it is not counted */
+    uint32_t walk; /* such a one may come to a thing by several ways: marks the nodes that it has been at */
+    uint8_t read;  /* MAINS_x of which there[] is read */
+    Hours there[2]; /* in which part of each step shore power is there, and the generator */
 } Gather;
 
-/* The generator or inlet at the head of what an inverter lets through, or shares a transfer switch with. */
-const Entity *inverter_other_source(const Power *power, const Entity *inverter)
-{
-    const Entity *passes = entity_reference(inverter, PROP_INVERTER_PASSES);
-    if (passes != NULL) {
-        return power_node(power, passes)->source;
-    }
-    for (const Feed *feed = inverter->gives; feed != NULL; feed = feed->next_of_giver) {
-        for (const Feed *other = feed->taker->fed; other != NULL; other = other->next) {
-            const Entity *source = other->giver != NULL ? power_node(power, other->giver)->source : NULL;
-            if (source != NULL && (source->kind == KIND_INLET || source->kind == KIND_GENERATOR)) {
-                return source;
-            }
-        }
-    }
-    return NULL;
-}
+static const double whole[CORNERS] = {1.0, 1.0};
 
 static double finite(double value)
 {
@@ -138,88 +127,169 @@ static void add_backbone(Gather *gather, const Entity *network, Hours *watts)
     }
 }
 
-static void gather_takers(Gather *gather, const Entity *giver, int depth, Hours *watts);
+/* Mains that carry loads instead of a bank */
 
-/* Adds what is behind a thing over its efficiency, and what it draws besides, in the part of each step that is left. */
-static void add_behind(const Hours *behind, Quantity efficiency, Interval idle, const Hours *absent, Hours *watts)
+/* In which part of each step any of that mains is there: what is there by turns adds up. */
+static void hours_of_mains(Gather *gather, unsigned mains, Hours *there)
+{
+    static const PropId stated[2] = {PROP_DAY_SHORE, PROP_DAY_GENERATOR};
+    memset(there, 0, sizeof *there);
+    for (unsigned of = 0; of < 2; of++) {
+        unsigned bit = of == 0 ? MAINS_SHORE : MAINS_GENERATOR;
+        if (!(mains & bit)) {
+            continue;
+        }
+        if (!(gather->read & bit)) {
+            hours_of_supply(gather->power->work, gather->day, stated[of], &gather->there[of]);
+            gather->read |= (uint8_t)bit;
+        }
+        for (int i = 0; i < DAY_STEPS * CORNERS; i++) {
+            double *sum = &there->of[i / DAY_STEPS][i % DAY_STEPS];
+            *sum = fmin(1.0, *sum + gather->there[of].of[i / DAY_STEPS][i % DAY_STEPS]);
+        }
+    }
+}
+
+/* Adds power, times what share[corner] says, in the part of each step in which none of that mains is there. */
+static void add_without(Gather *gather, unsigned mains, const Hours *power, const double share[CORNERS], Hours *watts)
+{
+    Hours there;
+    hours_of_mains(gather, mains, &there);
+    for (int c = 0; c < CORNERS; c++) {
+        for (int i = 0; i < DAY_STEPS; i++) {
+            watts->of[c][i] += power->of[c][i] * share[c] * (1.0 - there.of[c][i]);
+        }
+    }
+}
+
+/* Down the tree. Each of these says which mains carries all that is behind: MAINS_x, or CARRIED_BY_ANY where nothing is. */
+
+static unsigned gather_takers(Gather *gather, const Entity *giver, unsigned mains, int depth, Hours *watts);
+
+/* What is behind a thing counts over its efficiency. */
+static void add_over(const Hours *behind, Quantity efficiency, Hours *watts)
 {
     double share[CORNERS] = {1.0, 1.0};
     if (efficiency.state == STATE_KNOWN) {
         share[WORSE] = fmax(efficiency.value.low, 0.01);
         share[BETTER] = fmax(efficiency.value.high, 0.01);
     }
-    double own[CORNERS] = {finite(idle.high), finite(idle.low)};
     for (int c = 0; c < CORNERS; c++) {
         for (int i = 0; i < DAY_STEPS; i++) {
-            double there = absent != NULL ? absent->of[c][i] : 0.0;
-            watts->of[c][i] += (behind->of[c][i] / share[c] + own[c]) * (1.0 - there);
+            watts->of[c][i] += behind->of[c][i] / share[c];
         }
     }
 }
 
-static void add_inverter(Gather *gather, const Entity *inverter, int depth, Hours *watts)
+static void add_idle(Gather *gather, Interval idle, unsigned mains, Hours *watts)
+{
+    Hours even;
+    for (int i = 0; i < DAY_STEPS * CORNERS; i++) {
+        even.of[i / DAY_STEPS][i % DAY_STEPS] = 1.0;
+    }
+    add_without(gather, mains, &even, (double[CORNERS]){finite(idle.high), finite(idle.low)}, watts);
+}
+
+static void add_inverter(Gather *gather, const Entity *inverter, unsigned mains, int depth, Hours *watts)
 {
     Work *work = gather->power->work;
     Hours behind;
-    Hours there;
     memset(&behind, 0, sizeof behind);
-    gather_takers(gather, inverter, depth + 1, &behind);
-    Quantity efficiency = use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0);
+    unsigned passed = mains_given(inverter) & (MAINS_SHORE | MAINS_GENERATOR);
+    unsigned carried = gather_takers(gather, inverter, mains | passed, depth + 1, &behind);
+    add_over(&behind, use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0), watts);
     Quantity idle = use_value(work, inverter, PROP_INVERTER_IDLE, 0);
-    const Entity *other = inverter_other_source(gather->power, inverter);
-    if (other != NULL) {
-        hours_of_supply(work, gather->day, other->kind == KIND_GENERATOR ? PROP_DAY_GENERATOR : PROP_DAY_SHORE, &there);
+    if (idle.state == STATE_KNOWN) {
+        add_idle(gather, idle.value, mains | passed | (carried != CARRIED_BY_ANY ? carried : 0u), watts);
     }
-    add_behind(&behind, efficiency, idle.state == STATE_KNOWN ? idle.value : point(0.0), other != NULL ? &there : NULL,
-               watts);
 }
 
-static void add_converter(Gather *gather, const Entity *converter, int depth, Hours *watts)
+static unsigned add_converter(Gather *gather, const Entity *converter, unsigned mains, int depth, Hours *watts)
 {
     Hours behind;
     memset(&behind, 0, sizeof behind);
-    gather_takers(gather, converter, depth + 1, &behind);
-    Quantity efficiency = use_value(gather->power->work, converter, PROP_CONVERTER_EFFICIENCY, 0);
-    add_behind(&behind, efficiency, point(0.0), NULL, watts);
+    unsigned carried = gather_takers(gather, converter, mains, depth + 1, &behind);
+    add_over(&behind, use_value(gather->power->work, converter, PROP_CONVERTER_EFFICIENCY, 0), watts);
+    return carried;
 }
 
-static void add_taker(Gather *gather, const Entity *taker, int depth, Hours *watts)
+/* What a thing draws by itself; false if nothing. */
+static bool add_own(Gather *gather, const Entity *taker, Hours *watts)
 {
-    if (taker->kind == KIND_CHARGER) {
-        return;
-    }
-    if (taker->kind == KIND_INVERTER) {
-        if (!gather->supply) {
-            add_inverter(gather, taker, depth, watts);
-        }
-        return;
-    }
-    if (taker->kind == KIND_CONVERTER) {
-        add_converter(gather, taker, depth, watts);
-        return;
-    }
-    if (taker->kind == KIND_ENGINE && !is_cranked(taker)) {
+    bool motor = taker->kind == KIND_ENGINE && !is_cranked(taker);
+    bool load = kinds[taker->kind].groups & GROUPS_LOAD;
+    if (motor) {
         add_motor(gather, taker, watts);
     }
     if (taker->kind == KIND_NETWORK) {
         add_backbone(gather, taker, watts);
     }
-    if (kinds[taker->kind].groups & GROUPS_LOAD) {
+    if (load) {
         add_load(gather, taker, watts);
     }
-    gather_takers(gather, taker, depth + 1, watts);
+    return motor || load || taker->kind == KIND_NETWORK;
 }
 
-static void gather_takers(Gather *gather, const Entity *giver, int depth, Hours *watts)
+static unsigned add_taker(Gather *gather, const Entity *taker, unsigned mains, int depth, Hours *watts)
 {
+    Hours own;
+    if (taker->kind == KIND_CHARGER) {
+        return CARRIED_BY_ANY;
+    }
+    if (taker->kind == KIND_INVERTER) {
+        if (!gather->supply) {
+            add_inverter(gather, taker, mains, depth, watts);
+        }
+        return 0;
+    }
+    if (taker->kind == KIND_CONVERTER) {
+        return add_converter(gather, taker, mains, depth, watts);
+    }
+    bool draws;
+    if (mains == 0) {
+        draws = add_own(gather, taker, watts);
+    } else {
+        memset(&own, 0, sizeof own);
+        draws = add_own(gather, taker, &own);
+        add_without(gather, mains, &own, whole, watts);
+    }
+    unsigned carried = gather_takers(gather, taker, mains, depth + 1, watts);
+    return draws ? 0 : carried;
+}
+
+/*
+ * Whether what a feed leads to counts on the source that is gone down from: of direct current by its first feed; of mains, on
+ * a bank by the first that an inverter has part in, and on an inlet or generator once, by whatever way.
+ */
+static bool counts_here(Gather *gather, const Feed *feed)
+{
+    const Entity *taker = feed->taker;
+    if (taker->flags & (ENTITY_DROPPED | ENTITY_LOOP) || taker == feed->giver) {
+        return false;
+    }
+    if (!gives_alternating(feed->giver)) {
+        return taker->fed == feed || (feed->maker && taker->fed == NULL && taker->kind != KIND_BANK);
+    }
+    PowerNode *node = power_node(gather->power, taker);
+    if (!gather->supply) {
+        return is_inverters_feed(feed);
+    }
+    bool seen = node->walk == gather->walk;
+    node->walk = gather->walk;
+    return !seen;
+}
+
+static unsigned gather_takers(Gather *gather, const Entity *giver, unsigned mains, int depth, Hours *watts)
+{
+    unsigned all = CARRIED_BY_ANY;
     for (const Feed *feed = giver->gives; feed != NULL && depth <= DEEPEST; feed = feed->next_of_giver) {
-        const Entity *taker = feed->taker;
-        bool first = taker->fed == feed || (feed->maker && taker->fed == NULL && taker->kind != KIND_BANK);
-        bool alternative = !first && giver->kind == KIND_INVERTER; /* a transfer switch's second source */
-        if ((first || alternative) && !(taker->flags & (ENTITY_DROPPED | ENTITY_LOOP)) && taker != giver) {
-            add_taker(gather, taker, depth, watts);
+        if (counts_here(gather, feed)) {
+            unsigned beside = gather->supply ? 0u : mains_beside(feed);
+            unsigned carried = add_taker(gather, feed->taker, mains | beside, depth, watts);
+            all &= beside != 0 && carried == CARRIED_BY_ANY ? beside : beside | carried;
         }
     }
+    return all;
 }
 
 /* What hangs on nobody knows what, since its `fed-by` is a mistake, may hang here: then the sum waits. */
@@ -229,7 +299,7 @@ static void wait_for_strays(Gather *gather)
     for (uint32_t i = 0; i < power->stray_count; i++) {
         Hours watts;
         memset(&watts, 0, sizeof watts);
-        add_taker(gather, power->strays[i]->taker, 0, &watts);
+        add_taker(gather, power->strays[i]->taker, 0, 0, &watts);
         for (int step = 0; step < DAY_STEPS; step++) {
             if (watts.of[WORSE][step] > 0.0) {
                 use_waiting(gather->power->work);
@@ -241,22 +311,31 @@ static void wait_for_strays(Gather *gather)
 
 void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts)
 {
-    Gather gather = {.power = power, .day = day};
+    Gather gather;
+    memset(&gather, 0, sizeof gather);
+    gather.power = power;
+    gather.day = day;
     memset(watts, 0, sizeof *watts);
-    gather_takers(&gather, bank, 0, watts);
+    gather_takers(&gather, bank, 0, 0, watts);
     wait_for_strays(&gather);
 }
 
 void supply_watts(Power *power, const Entity *supply, const Entity *day, Hours *watts)
 {
-    Gather gather = {.power = power, .day = day, .supply = true};
+    Gather gather;
+    memset(&gather, 0, sizeof gather);
+    gather.power = power;
+    gather.day = day;
+    gather.supply = true;
+    gather.walk = ++power->walks;
     memset(watts, 0, sizeof *watts);
-    gather_takers(&gather, supply, 0, watts);
+    gather_takers(&gather, supply, 0, 0, watts);
     for (const Entity *inverter = power->model->first_of_kind[KIND_INVERTER]; inverter != NULL;
          inverter = inverter->next_of_kind) {
         const Entity *passes = entity_reference(inverter, PROP_INVERTER_PASSES);
-        if (passes != NULL && power_node(power, passes)->source == supply && !(inverter->flags & ENTITY_DROPPED)) {
-            gather_takers(&gather, inverter, 0, watts);
+        bool reached = passes != NULL && (passes == supply || power_node(power, passes)->walk == gather.walk);
+        if (reached && !(inverter->flags & ENTITY_DROPPED)) {
+            gather_takers(&gather, inverter, 0, 0, watts);
         }
     }
 }

@@ -295,6 +295,86 @@ static void mark_alternating(Model *model)
     }
 }
 
+unsigned mains_given(const Entity *giver)
+{
+    if (giver == NULL || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP) || makes_direct(giver)) {
+        return 0;
+    }
+    const Entity *passed = giver->kind == KIND_INVERTER ? entity_reference(giver, PROP_INVERTER_PASSES) : NULL;
+    switch (giver->kind) {
+    case KIND_INLET: return MAINS_SHORE;
+    case KIND_GENERATOR: return MAINS_GENERATOR;
+    case KIND_INVERTER: return MAINS_INVERTER | (passed != NULL && !(passed->flags & ENTITY_DROPPED) ? passed->mains : 0u);
+    default: return giver->mains;
+    }
+}
+
+/* The feeds of a thing, those of makers behind its own: the next one, or the first behind NULL. */
+static const Feed *next_feed(const Entity *taker, const Feed *feed)
+{
+    const Feed *next = feed == NULL ? taker->fed : feed->maker ? feed->next_of_taker : feed->next;
+    bool ended = next == NULL && (feed == NULL || !feed->maker);
+    return ended ? taker->made : next;
+}
+
+unsigned mains_beside(const Feed *feed)
+{
+    unsigned mains = 0;
+    for (const Feed *other = next_feed(feed->taker, NULL); other != NULL; other = next_feed(feed->taker, other)) {
+        mains |= other != feed ? mains_given(other->giver) : 0u;
+    }
+    return mains & (MAINS_SHORE | MAINS_GENERATOR);
+}
+
+/* The first feed by which an inverter reaches a thing; NULL: none does. */
+static const Feed *feed_of_inverter(const Entity *taker)
+{
+    const Feed *first = next_feed(taker, NULL);
+    while (first != NULL && !(mains_given(first->giver) & MAINS_INVERTER)) {
+        first = next_feed(taker, first);
+    }
+    return first;
+}
+
+bool is_inverters_feed(const Feed *feed)
+{
+    return feed_of_inverter(feed->taker) == feed;
+}
+
+const Entity *inverter_before(const Entity *thing)
+{
+    while (thing != NULL && thing->mains & MAINS_INVERTER && !(thing->flags & ENTITY_LOOP)) {
+        const Feed *feed = feed_of_inverter(thing);
+        thing = feed != NULL ? feed->giver : NULL;
+        if (thing != NULL && thing->kind == KIND_INVERTER) {
+            return thing;
+        }
+    }
+    return NULL;
+}
+
+static bool spread_mains(const Model *model)
+{
+    bool more = false;
+    for (uint32_t i = 0; i < model->feed_order_count; i++) {
+        Entity *taker = model->feed_order[i];
+        unsigned mains = taker->mains | (taker->kind == KIND_INLET ? MAINS_SHORE : 0u);
+        for (const Feed *feed = next_feed(taker, NULL); feed != NULL; feed = next_feed(taker, feed)) {
+            mains |= mains_given(feed->giver);
+        }
+        more = more || mains != taker->mains;
+        taker->mains = (uint8_t)mains;
+    }
+    return more;
+}
+
+/* Again as long as more comes to light: an inverter may stand before what it passes through. */
+static void find_mains(const Model *model)
+{
+    while (spread_mains(model)) {
+    }
+}
+
 void feeds_join(Checker *checker)
 {
     Model *model = checker->model;
@@ -308,5 +388,6 @@ void feeds_join(Checker *checker)
     link_givers(checker);
     put_in_order(checker);
     mark_alternating(model);
+    find_mains(model);
     find_guards(model);
 }

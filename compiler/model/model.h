@@ -103,9 +103,17 @@ enum {
     ENTITY_PARTLESS = 1 << 5, /* its part is not known: nor is what it does not state itself */
 };
 
+/* What of mains can be there at a thing, by all of its feeds: of Entity.mains. */
+enum {
+    MAINS_SHORE = 1 << 0,
+    MAINS_GENERATOR = 1 << 1,
+    MAINS_INVERTER = 1 << 2, /* what comes out of a bank */
+};
+
 struct Entity {
     uint8_t kind; /* KindId */
     uint8_t flags;
+    uint8_t mains;  /* MAINS_x; of what turns mains into something else: what reaches it, not what it gives */
     uint8_t system; /* System */
     uint8_t status; /* Status, of status.h: how far its buying is */
     Symbol name;
@@ -318,6 +326,15 @@ Span property_span(const Model *model, const Property *property);
 Span value_span(const Model *model, const Value *value);
 /** A value as the owner wrote it (`30..50 gal`), or a default in the schema's words. */
 Str value_written(const Model *model, const Property *property);
+
+/** What of mains a thing hands on to what hangs on it (MAINS_x), whichever of its sources is there. */
+unsigned mains_given(const Entity *giver);
+/** What of mains reaches the taker of a feed by its other feeds, without the inverters there (MAINS_SHORE, MAINS_GENERATOR). */
+unsigned mains_beside(const Feed *feed);
+/** Whether a thing that an inverter can feed is fed by it, as it counts in days: by the first of its feeds that brings any. */
+bool is_inverters_feed(const Feed *feed);
+/** The inverter that a thing gets its mains from while neither shore nor generator is there; NULL: none. */
+const Entity *inverter_before(const Entity *thing);
 
 /** Whether such a thing makes mains, or direct current, by itself; whether what it gives on is mains. */
 bool makes_alternating(const Entity *giver);

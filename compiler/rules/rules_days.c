@@ -234,24 +234,14 @@ static void judge_alternator_power(Judge *judge, const Entity *engine)
 
 static const double night_s = 8.0 * 3600.0;
 
-/* Whether the inverter that feeds a heater passes shore power on to it while that is there. */
-static bool has_shore_through(Judge *judge, const Entity *heater)
-{
-    const Upstream *upstream = upstream_of(judge);
-    const Entity *inverter = upstream->source[heater->index];
-    const Entity *passed = inverter != NULL && inverter->kind == KIND_INVERTER ? entity_reference(inverter, PROP_INVERTER_PASSES) : NULL;
-    const Entity *source = passed == NULL ? NULL : passed->kind == KIND_INLET ? passed : upstream->source[passed->index];
-    return source != NULL && source->kind == KIND_INLET;
-}
-
 /* How long the bank has to carry it: a night, or for as long as it is said to be used without shore power. */
-static Interval asked_of_bank(Judge *judge, const Entity *heater)
+static Interval asked_of_bank(const Judge *judge, const Entity *heater)
 {
     if (heater->kind != KIND_HEATER || !states_use(heater) || has_mistake(heater, PROP_LOAD_USE)) {
         return (Interval){night_s, night_s};
     }
     Interval used = {0.0, 0.0};
-    if (has_shore_through(judge, heater)) {
+    if (heater->mains & MAINS_SHORE) { /* through the inverter, or by a transfer switch */
         used = longest_use_without_shore(judge->model, heater);
     } else {
         for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
@@ -328,10 +318,11 @@ static bool is_left_out_rightly(const Model *model, const Entity *load)
     }
 }
 
-/* Whether what it draws comes out of a bank, by way of inverters and converters too. */
+/* Whether what it draws comes out of a bank, by way of inverters and converters too, whichever source is named first. */
 static bool takes_from_a_bank(const Upstream *upstream, const Entity *load)
 {
-    const Entity *source = upstream->source[load->index];
+    const Entity *inverter = inverter_before(load);
+    const Entity *source = inverter != NULL ? inverter : upstream->source[load->index];
     for (int step = 0; source != NULL && source->kind != KIND_BANK && step < 16; step++) {
         source = upstream->source[source->index];
     }
@@ -578,7 +569,7 @@ static const Rule rules[] = {
         .source = "common practice, no source",
         .why = "A small electric heater takes in a night what a bank stores for days. On shore power that is nobody's concern; "
                "the day the cable is not plugged in, the bank is flat in the morning. Eight hours of it count as a night; of a heater that "
-               "states its `use`, no more than that on a day, where the inverter passes shore power on without what shore covers.",
+               "states its `use`, no more than that on a day; where shore power can carry it instead, without what shore covers.",
         .breaks = WARMED("1000 W"),
         .holds = WARMED("100 W"),
         .open = WARMED("100..1000 W"),

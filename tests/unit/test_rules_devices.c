@@ -164,6 +164,22 @@ static void a_heater_asks_of_the_bank_what_shore_does_not_cover(void **state)
     expect_verdict(BEHIND(THROUGH, "day a { }\n", "use a 0.2..8 h"), "overnight-heater", OPEN_AT_ONE, "warm");
 }
 
+/* By a transfer switch as through the inverter, whichever of the two the switch names first. */
+static void a_heater_behind_a_transfer_switch_asks_of_the_bank_in_any_order(void **state)
+{
+    (void)state;
+#define IN_ORDER(ORDER, USE)                                                                                              \
+    US AGM SHORE("30 A") "inverter inv { fed-by house; run 4 ft; wire 2/0 AWG; protect 200 A fuse class-t; rated 1500 W; " \
+                         "output 120 V }\nday a { shore 18:00..08:00 }\n"                                                 \
+                         "switch source { works-as transfer; fed-by " ORDER "; rated 30 A; run 3 ft; wire 10 AWG }\n"      \
+                         "heater warm { fed-by source; run 3 ft; wire 14 AWG; protect 15 A breaker; draw 1000 W; output 1 kW; " \
+                         "use a " USE " }\n"
+    expect_verdict(IN_ORDER("shore, inv", "20:00..06:00"), "overnight-heater", NOTHING, NULL);
+    expect_verdict(IN_ORDER("inv, shore", "20:00..06:00"), "overnight-heater", NOTHING, NULL);
+    expect_verdict(IN_ORDER("shore, inv", "20:00..09:00"), "overnight-heater", BROKEN_AT_ONE, "warm");
+    expect_verdict(IN_ORDER("inv, shore", "20:00..09:00"), "overnight-heater", BROKEN_AT_ONE, "warm");
+}
+
 /* Whoever has a panel of breakers looks for a breaker first. 12.7 V over 3 mohm and the copper up to the device: some 3.8 kA. */
 static void in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first(void **state)
 {
@@ -450,6 +466,7 @@ int main(void)
         cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
         cmocka_unit_test(an_element_is_continuous_by_the_time_of_one_filling),
         cmocka_unit_test(a_heater_asks_of_the_bank_what_shore_does_not_cover),
+        cmocka_unit_test(a_heater_behind_a_transfer_switch_asks_of_the_bank_in_any_order),
         cmocka_unit_test(in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first),
         cmocka_unit_test(devices_of_a_panel_with_the_same_shortfall_are_told_once),
         cmocka_unit_test(an_outlet_is_held_to_its_rating),
