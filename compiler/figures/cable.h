@@ -36,7 +36,8 @@ typedef struct Cable {
     int parallel, most_parallel;   /* conductors side by side, at the least and at the most */
     int bundle;
     bool engine_space;
-    double air_c, least_air_c;     /* of the hottest space, where it says so, at the most and at the least */
+    double air_c,
+        least_air_c; /* of the hottest air on its way, at the most and at the least; engine spaces by rule apart */
     bool sheathed;
     double nominal_v, nominal_most_v; /* as of its taker */
     DropLimit limit;               /* of the total drop */
@@ -62,6 +63,16 @@ typedef struct Cable {
     Figure *protection;            /* where chosen */
 } Cable;
 
+/* Where a walk through the spaces of a cable stands; all 0 first. */
+typedef struct CableAir {
+    uint16_t space;
+    uint16_t bolted;
+} CableAir;
+
+/** The next space whose air a cable meets: where it passes or ends, and where the engine is that its alternator is bolted to. */
+const Entity *cable_next_air(const Feed *feed, CableAir *at);
+/** Whether it also meets the air of the accommodation, for nothing says where it runs or where one of its ends stands. */
+bool cable_is_in_open(const Feed *feed);
 /** The cable of a feed, in a few steps; NULL if it has none of its own or takes no part. */
 Cable *power_cable_of(const Power *power, const Feed *feed);
 /** What its conductors carry if they are of that size; nominal_v must be known for a bundle. */

@@ -112,6 +112,33 @@ const Entity *feed_next_space(const Feed *feed, uint16_t *at)
     return NULL;
 }
 
+static const Value *value_stated(const Entity *entity, PropId prop)
+{
+    return property_value(entity != NULL ? entity_property(entity, prop) : NULL, 0);
+}
+
+Interval air_aboard(const Model *model, const Entity *of, PropId own)
+{
+    const Value *air = value_stated(of, own);
+    if (air->kind != VALUE_QUANTITY) {
+        air = value_stated(model->boat, PROP_BOAT_AIR_TEMPERATURE);
+    }
+    if (air->kind != VALUE_QUANTITY) {
+        air = property_value(model_default(model, PROP_BOAT_AIR_TEMPERATURE), 0);
+    }
+    return interval(air->u.quantity.low, air->u.quantity.high);
+}
+
+Interval use_air_aboard(Work *work, const Entity *of, PropId own)
+{
+    if (of != NULL && entity_states(of, own)) {
+        use_value(work, of, own, 0);
+    } else if (work->model->boat != NULL && entity_states(work->model->boat, PROP_BOAT_AIR_TEMPERATURE)) {
+        use_value(work, work->model->boat, PROP_BOAT_AIR_TEMPERATURE, 0);
+    }
+    return air_aboard(work->model, of, own);
+}
+
 Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot)
 {
     return use_block_value(work, feed->subject, feed->block, feed_prop(feed, prop), slot);

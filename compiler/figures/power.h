@@ -94,6 +94,14 @@ static inline PowerNode *power_node(const Power *power, const Entity *entity)
  * what uses its cable. *at is 0 first.
  */
 const Entity *feed_next_space(const Feed *feed, uint16_t *at);
+
+/**
+ * The air that something stands in, in K: what `of` (a space, a day; or NULL) states as its `own`, else the boat's
+ * `air-temperature`, stated or assumed. Whatever asks how warm cables and batteries are aboard asks here.
+ */
+Interval air_aboard(const Model *model, const Entity *of, PropId own);
+/** The same as an input of a figure; what is assumed of the boat is none, for the tables are made for it. */
+Interval use_air_aboard(Work *work, const Entity *of, PropId own);
 /** A stated value of a feed, or its default. */
 Quantity use_feed_value(Work *work, const Feed *feed, PropId prop, unsigned slot);
 

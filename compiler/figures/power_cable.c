@@ -132,15 +132,22 @@ static Interval whole_of(const Value *value, double otherwise)
     return (Interval){fmax(1.0, fmin(value->u.quantity.low, MOST_LAID)), fmax(1.0, fmin(value->u.quantity.high, MOST_LAID))};
 }
 
+/* The air of an engine space that does not say how hot it gets is that of its basis. */
+static bool is_hot_by_rule(const Power *power, const Entity *space)
+{
+    return power_node(power, space)->hot && !entity_states(space, PROP_SPACE_TEMPERATURE);
+}
+
+/* space: NULL where nothing says which. */
 static void read_space(const Power *power, Cable *cable, const Entity *space)
 {
-    const Value *air = property_value(entity_property(space, PROP_SPACE_TEMPERATURE), 0);
-    if (air->kind == VALUE_QUANTITY) {
-        cable->air_c = fmax(cable->air_c, air->u.quantity.high - kelvin);
-        cable->least_air_c = fmax(cable->least_air_c, air->u.quantity.low - kelvin);
-    } else if (power_node(power, space)->hot) {
+    if (space != NULL && is_hot_by_rule(power, space)) {
         cable->engine_space = true;
+        return;
     }
+    Interval air = air_aboard(power->model, space, PROP_SPACE_TEMPERATURE);
+    cable->air_c = fmax(cable->air_c, air.high - kelvin);
+    cable->least_air_c = fmax(cable->least_air_c, air.low - kelvin);
 }
 
 /* An alternator that says nothing of where it stands is bolted to its engine. */
@@ -151,17 +158,39 @@ static const Entity *space_of_engine(const Entity *maker)
     return engine != NULL ? entity_reference(engine, PROP_COMMON_SPACE) : NULL;
 }
 
-/* The hottest space where a cable passes or ends. */
+/* Whether an end stands nobody says where: in the accommodation then. A circuit ends where its loads do. */
+static bool ends_nowhere(const Entity *end)
+{
+    return end != NULL && end->kind != KIND_CIRCUIT && entity_reference(end, PROP_COMMON_SPACE) == NULL;
+}
+
+const Entity *cable_next_air(const Feed *feed, CableAir *at)
+{
+    const Entity *space = feed_next_space(feed, &at->space);
+    if (space != NULL) {
+        return space;
+    }
+    return at->bolted++ == 0 && feed->maker ? space_of_engine(feed->giver) : NULL;
+}
+
+bool cable_is_in_open(const Feed *feed)
+{
+    CableAir at = {0};
+    bool maker_nowhere = ends_nowhere(feed->giver) && !(feed->maker && space_of_engine(feed->giver) != NULL);
+    return maker_nowhere || ends_nowhere(feed->taker) || cable_next_air(feed, &at) == NULL;
+}
+
+/* The hottest air where a cable passes or ends. */
 static void read_spaces(Power *power, Cable *cable)
 {
-    uint16_t at = 0;
-    for (const Entity *space = feed_next_space(cable->feed, &at); space != NULL;
-         space = feed_next_space(cable->feed, &at)) {
+    CableAir at = {0};
+    cable->air_c = cable->least_air_c = -kelvin;
+    for (const Entity *space = cable_next_air(cable->feed, &at); space != NULL;
+         space = cable_next_air(cable->feed, &at)) {
         read_space(power, cable, space);
     }
-    const Entity *bolted = cable->feed->maker ? space_of_engine(cable->feed->giver) : NULL;
-    if (bolted != NULL) {
-        read_space(power, cable, bolted);
+    if (cable_is_in_open(cable->feed)) {
+        read_space(power, cable, NULL);
     }
 }
 

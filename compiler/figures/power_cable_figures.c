@@ -121,6 +121,28 @@ static void use_insulation(Power *power, const Cable *cable)
     }
 }
 
+/* What says how hot it is on its way: of an engine space that says nothing, its basis. */
+static void use_heat(Power *power, const Cable *cable, Interval factor)
+{
+    Work *work = power->work;
+    CableAir at = {0};
+    for (const Entity *space = cable_next_air(cable->feed, &at); space != NULL;
+         space = cable_next_air(cable->feed, &at)) {
+        if (!power_node(power, space)->hot || entity_states(space, PROP_SPACE_TEMPERATURE)) {
+            use_air_aboard(work, space, PROP_SPACE_TEMPERATURE);
+        }
+    }
+    if (cable_is_in_open(cable->feed)) {
+        use_air_aboard(work, NULL, PROP_SPACE_TEMPERATURE);
+    }
+    bool by_rule = cable->engine_space && engine_space_factor(power->basis, cable->insulation_c) <=
+                                              ambient_factor(cable->insulation_c, cable->air_c);
+    use_fact(work, "factor for the heat on its way", factor, UNIT_ALONE(UNIT_NONE),
+             !by_rule ? "sqrt((insulation - air) / (insulation - 30 C)), which the published factors round"
+             : power->basis == BASIS_US ? "33 CFR 183.425, note 1"
+                                        : "ISO 13297, from memory");
+}
+
 static void record_ampacity(Power *power, Cable *cable)
 {
     Work *work = power->work;
@@ -143,8 +165,7 @@ static void record_ampacity(Power *power, Cable *cable)
                                                heat.high * bundle.high * best.parallel;
     }
     if (heat.low < 1.0) {
-        use_fact(work, "factor for the heat on its way", heat, UNIT_ALONE(UNIT_NONE),
-                 power->basis == BASIS_US ? "33 CFR 183.425, note 1" : "ISO 13297, from memory");
+        use_heat(power, cable, heat);
     }
     if (bundle.low < 1.0) {
         use_fact(work, "factor for the bundle", bundle, UNIT_ALONE(UNIT_NONE),

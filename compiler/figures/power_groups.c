@@ -405,17 +405,17 @@ static int count_members(const GroupBank *members)
 
 /* Days */
 
-/* Cold cells: below the day's temperature, as low as it may be. */
+/* Cold cells: as cold as it may be that day, or where it says nothing aboard at all. */
 static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, int corner)
 {
-    Quantity air = use_stated(work, day, PROP_DAY_TEMPERATURE, 0);
     int blocks = entity_yes(bank->entity, PROP_BANK_COLD_CUTOFF);
     bool worse = corner == WORSE;
     Chemistry chemistry;
-    if (air.state != STATE_KNOWN || !bank_chemistry(bank->entity, &chemistry)) {
+    Interval air = use_air_aboard(work, day, PROP_DAY_TEMPERATURE);
+    if (!bank_chemistry(bank->entity, &chemistry)) {
         return INFINITY;
     }
-    double celsius = end_of(air.value, worse) - 273.15;
+    double celsius = end_of(air, worse) - 273.15;
     double rate = battery_cold_limit_a_per_ah(chemistry, celsius);
     if (blocks == 0 || (blocks != 1 && !worse)) {
         return INFINITY; /* nothing stops it, or perhaps nothing does: the rule bank-management has its say */

@@ -53,6 +53,50 @@ static void a_cable_carries_what_33_cfr_183_425_says(void **state)
 }
 
 /*
+ * What the air takes off: NEC table 310.15(B), correction at 41 to 45 and 46 to 50 C for insulation of 60, 75 and 90 C, printed
+ * to two digits (50 C verified, 45 C from memory), of the table's 40, 65 and 70 A (10 AWG for 60 C, 8 AWG for the others). The
+ * boat's air counts where no space says its own, and where one end stands nobody says where; no space makes it cooler then.
+ */
+static void a_cable_carries_less_in_warm_air_wherever_that_is_stated(void **state)
+{
+    static const struct {
+        const char *air, *wire;
+        double amps, factor;
+    } cells[] = {
+        {"45 C", "10 AWG insulation 60 C", 40.0, 0.71}, {"50 C", "10 AWG insulation 60 C", 40.0, 0.58},
+        {"45 C", "8 AWG insulation 75 C", 65.0, 0.82},  {"50 C", "8 AWG insulation 75 C", 65.0, 0.75},
+        {"45 C", "8 AWG insulation 90 C", 70.0, 0.87},  {"122 F", "8 AWG insulation 90 C", 70.0, 0.82},
+        {"30 C", "8 AWG insulation 90 C", 70.0, 1.0},   {"10 C", "8 AWG insulation 90 C", 70.0, 1.0}};
+    static const char boat[] =
+        "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; "
+        "basis us; sails no; air-temperature %s }\nspace locker { temperature %s }\nspace cabin\n"
+        "bank house { chemistry agm; voltage 12 V; capacity 200 Ah%s }\n"
+        "load lamp { fed-by house; run 1 m; wire %s; draw 1 A%s }\n";
+    static const struct {
+        bool boat_is_warm; /* else its locker is */
+        const char *bank, *lamp;
+        bool warm;
+    } cases[] = {{true, "", "", true},
+                 {false, "", "; through locker", true},
+                 {false, "; space cabin", "; space cabin; through locker", true},
+                 {true, "", "; space locker", true},
+                 {true, "; space locker", "; space cabin", true},
+                 {true, "; space locker", "; space locker", false},
+                 {false, "; space cabin", "; space cabin", false}};
+    (void)state;
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++) {
+        for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++) {
+            char spec[900];
+            snprintf(spec, sizeof spec, boat, cases[k].boat_is_warm ? cells[i].air : "20 C",
+                     cases[k].boat_is_warm ? "20 C" : cells[i].air, cases[k].bank, cells[i].wire,
+                     cases[k].lamp);
+            assert_near(figure_of_spec(spec, "lamp", FIGURE_AMPACITY, NULL) / cells[i].amps,
+                        cases[k].warm ? cells[i].factor : 1.0, cases[k].warm ? 0.006 : 0.0);
+        }
+    }
+}
+
+/*
  * Printed 12 V tables of US voluntary practice, verified: the size that is printed keeps the drop by the formula, and the
  * next thinner one does not. Lengths are out and back; a spec states one way.
  */
@@ -280,6 +324,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_cable_carries_what_33_cfr_183_425_says),
+        cmocka_unit_test(a_cable_carries_less_in_warm_air_wherever_that_is_stated),
         cmocka_unit_test(printed_sizes_keep_the_drop_and_thinner_ones_do_not),
         cmocka_unit_test(a_bank_runs_as_long_as_the_printed_peukert_table),
         cmocka_unit_test(worked_examples_come_out_as_they_are_printed),

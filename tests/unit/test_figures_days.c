@@ -245,6 +245,19 @@ static void lithium_takes_nothing_in_the_frost(void **state)
     assert_near(energy->low, 0.0, 1e-9);
     assert_true(energy->high > 100.0 * wh);
     done_with(&c);
+    /* A day that says nothing of it is as cold as the boat's `air-temperature`; one that does is not. */
+#define COLD_BOAT(day)                                                                                       \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis us; air-temperature -5 C " \
+    "}\n"                                                                                                    \
+    "bank house { chemistry lifepo4; voltage 12.8 V; capacity 100 Ah; cold-cutoff yes }\n"                   \
+    "day frost { sun 2 h" day " }\nsolar roof { rated 100 W; controller mppt; feeds house { run 1 m } }\n"   \
+    "load lamp { fed-by house; run 1 m; draw 2 A; use frost 18:00..02:00 }\n"
+    make(&c, COLD_BOAT(""));
+    assert_near(value(&c, "roof", "energy", "frost"), 0.0, 1e-9);
+    done_with(&c);
+    make(&c, COLD_BOAT("; temperature 15 C"));
+    assert_true(value(&c, "roof", "energy", "frost") > 100.0 * wh);
+    done_with(&c);
 }
 
 /*
