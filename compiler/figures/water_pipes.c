@@ -58,23 +58,29 @@ static uint32_t record_alone(Line *line, const Entity *subject, uint32_t step)
     return step;
 }
 
-/* Pressure lost between pump and tap at the flow that is wished for, height included. */
+/* One hose on the way, and at its end the open tap, if it is the last. */
+static double lost_m(Hose hose, bool last, double flow)
+{
+    hose.minor_k += last ? minor_k(MINOR_TAP) : 0.0;
+    return hose_loss_m(&hose, flow, liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C));
+}
+
+/* Pressure lost between pump and open tap at the flow that is wished for, height included. */
 static void record_loss(Line *line, uint32_t step)
 {
     Sum sum;
     const Pipes *pipes = line->pipes;
     const Entity *tap = pipes->steps[step].thing;
-    double viscosity = liquid_viscosity_m2_per_s(LIQUID_FRESH_15_C);
     double low = 0.0, high = 0.0;
     sum_begin(&sum, line->work);
     use_delivery(line, &sum, step);
-    sum_label(&sum, line->work, ", at ", tap, "flow");
+    sum_label(&sum, line->work, " and an open tap, at ", tap, "flow");
     Interval wish = use_value(line->work, tap, PROP_FIXTURE_FLOW, 0).value;
     for (uint32_t i = step; i != 0 && line->work->state == STATE_KNOWN; i = pipes->steps[i].before) {
         const PipePiece *piece = pipes->pieces[pipes->steps[i].hose->index];
         bool known = !piece->blocked && isfinite(wish.high);
-        low += piece->open ? 0.0 : piece->rise.low + hose_loss_m(&piece->most, wish.low, viscosity);
-        high += known ? piece->rise.high + hose_loss_m(&piece->least, wish.high, viscosity) : INFINITY;
+        low += piece->open ? 0.0 : piece->rise.low + lost_m(piece->most, i == step, wish.low);
+        high += known ? piece->rise.high + lost_m(piece->least, i == step, wish.high) : INFINITY;
     }
     double density = liquid_density_kg_per_m3(LIQUID_FRESH_15_C);
     work_record(line->work, FIGURE_PRESSURE_LOSS, tap, by_pump(line, tap),
@@ -147,15 +153,20 @@ static uint32_t first_other_outlet(const Pipes *pipes)
     return 0;
 }
 
-/* Taps that it leads to by name; how often it starts hangs on no hose. */
+/*
+ * How often it starts hangs on no hose: what runs between two pressures serves taps, stated or not, unless its hoses lead to
+ * something else alone.
+ */
 static bool serves_taps(const Pipes *pipes)
 {
+    bool other = false;
     for (uint32_t i = 1; i < pipes->step_count; i++) {
         if (pipes->steps[i].thing->kind == KIND_FIXTURE) {
             return true;
         }
+        other = other || is_outlet(pipes->steps[i].thing);
     }
-    return false;
+    return !other;
 }
 
 static void record_pump(Line *line)

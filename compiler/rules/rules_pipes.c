@@ -209,7 +209,7 @@ static void judge_loss(Judge *judge, const Entity *tap, const Entity *pump, cons
         return;
     }
     finding_at(finding, at);
-    finding_say(judge, finding, "%s is lost on the way from `%s` to `%s` at %s, where it %s %s",
+    finding_say(judge, finding, "%s is lost on the way from `%s` through `%s` at %s, where it %s %s",
                 say_figure(judge, loss), say_name(judge, pump), say_name(judge, tap), say_side(judge, wish),
                 kept == PROP_PUMP_CUT_IN ? "starts again only at" : "gives no more than",
                 say_side(judge, pressure));
@@ -320,8 +320,9 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = "Darcy and Weisbach with Colebrook; the comparison: common practice, no source",
      .why = "Between two starts the pressure falls to that at which the switch starts the pump again. If the "
-            "hoses and the height take more than that at the wished flow, the tap dribbles each time before "
-            "the pump helps. Without a `cut-in` the pressure at which it stops is taken.",
+            "hoses, the height and the open tap (taken for a globe valve) take more than that at the wished flow, "
+            "the tap dribbles each time before the pump helps. Without a `cut-in` the pressure at which it stops "
+            "is taken.",
      .breaks = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7 mm"),
      .holds = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
      .open = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 0.5 bar; accumulator 8 l", "bore 13 mm", "bore 7..13 mm"),
