@@ -105,7 +105,8 @@ static Figure *record_by_volume(Work *work, const Entity *space, FigureId id, do
                        formula);
 }
 
-static void record_blowers(Work *work, const Entity *space)
+/* What its blowers move together, by what they are rated for or by what comes out: in the unit of the first. */
+static UnitPair record_moved(Work *work, const Entity *space, PropId prop, FigureId id)
 {
     UnitPair unit = work_unit(work, UNIT_BY(UNIT_M3, UNIT_H));
     bool any = false;
@@ -113,21 +114,31 @@ static void record_blowers(Work *work, const Entity *space)
     sum_begin(&sum, work);
     for (const Entity *e = first_aboard(work->model, KIND_BLOWER); e != NULL; e = next_aboard(e)) {
         if (entity_reference(e, PROP_COMMON_SPACE) == space) {
-            unit = unit_of(e, PROP_BLOWER_FLOW, unit);
+            unit = unit_of(e, prop, unit);
             any = true;
             sum_next(&sum);
-            sum_label(&sum, work, "", e, "flow");
-            Interval flow = use_value(work, e, PROP_BLOWER_FLOW, 0).value;
+            sum_label(&sum, work, "", e, props[prop].word);
+            Interval flow = use_value(work, e, prop, 0).value;
             sum_count(&sum, work, e);
             sum_add(&sum, interval_multiply(flow, use_count(work, e).value));
         }
     }
     if (any) {
-        work_record(work, FIGURE_BLOWER_FLOW, space, NULL, sum.value, sum.formula.text)->unit = unit;
+        work_record(work, id, space, NULL, sum.value, sum.formula.text)->unit = unit;
     }
+    return unit;
+}
+
+static void record_blowers(Work *work, const Entity *space)
+{
+    UnitPair rated = record_moved(work, space, PROP_BLOWER_FLOW, FIGURE_BLOWER_FLOW);
     record_by_volume(work, space, FIGURE_BLOWER_NEED, petrol_blower_m3_per_s,
                      "of {volume} V in ft3: 50 cfm below 34, 1.5 V to 100, V/2 + 100 above")
-        ->unit = unit;
+        ->unit = rated;
+    record_moved(work, space, PROP_BLOWER_OUTPUT, FIGURE_BLOWER_OUTPUT);
+    record_by_volume(work, space, FIGURE_BLOWER_OUTPUT_NEED, petrol_output_m3_per_s,
+                     "of {volume} V in ft3: 20 cfm below 34, 0.6 V to 100, V/5 + 40 above")
+        ->unit = rated;
 }
 
 static void record_openings(Work *work, const Entity *space)

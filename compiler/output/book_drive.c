@@ -79,6 +79,7 @@ static const BookColumn blower_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
     VALUE_COLUMN("Flow", PROP_BLOWER_FLOW),
+    VALUE_COLUMN("Comes out", PROP_BLOWER_OUTPUT),
     PROPERTY_COLUMN("Draw", PROP_LOAD_DRAW),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };

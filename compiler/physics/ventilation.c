@@ -16,6 +16,11 @@ double petrol_blower_m3_per_s(double volume_m3)
     return cfm * M3_PER_FT3 / SECONDS_PER_MINUTE;
 }
 
+double petrol_output_m3_per_s(double volume_m3)
+{
+    return 0.4 * petrol_blower_m3_per_s(volume_m3); /* 20, 0.6 V, 0.2 V + 40 */
+}
+
 double petrol_opening_m2(double volume_m3)
 {
     double feet = volume_m3 / M3_PER_FT3;

@@ -13,6 +13,9 @@
  */
 double petrol_blower_m3_per_s(double volume_m3);
 
+/** Air in m3/s that comes out of the boat from these, at least: 0.4 of that. The same, (c), column 3 (verified). */
+double petrol_output_m3_per_s(double volume_m3);
+
 /**
  * Area in m2 of the openings by which it breathes without a blower, in and out each: 5 ln(V/5) in2, and more than 3 in2.
  * 33 CFR 183.630(d), (e) (verified).

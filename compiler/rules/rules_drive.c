@@ -239,9 +239,9 @@ static void judge_openings(Judge *judge, const Entity *engine, const Entity *spa
 static void judge_blower(Judge *judge, const Entity *engine, const Entity *blower)
 {
     const Figure *need = figure_of(judge, engine, FIGURE_AIR_FLOW);
-    Side flow = side_value(judge, blower, PROP_BLOWER_FLOW, 0);
-    Finding *finding =
-        judge_at_least(judge, engine, place_of(judge, blower, PROP_BLOWER_FLOW), flow, side_figure(need));
+    PropId prop = entity_states(blower, PROP_BLOWER_OUTPUT) ? PROP_BLOWER_OUTPUT : PROP_BLOWER_FLOW;
+    Side flow = side_value(judge, blower, prop, 0);
+    Finding *finding = judge_at_least(judge, engine, place_of(judge, blower, prop), flow, side_figure(need));
     if (finding != NULL) {
         finding_at(finding, blower);
         finding_say(judge, finding, "`%s` moves %s of air; %s %s to breathe and to keep cool",

@@ -40,7 +40,7 @@ static void a_gas_drain_is_wider_by_the_one_basis_than_by_the_other(void **state
 }
 
 /*
- * 33 CFR 183.610, Table 183.610, column 2, and 183.630(d), (e), worked by hand: 50 cfm, 1.5 V, V/2 + 100; 5 ln(V/5) in2 and
+ * 33 CFR 183.610, Table 183.610, columns 2 and 3, and 183.630(d), (e), worked by hand: 50 cfm, 1.5 V, V/2 + 100; 20, 0.6 V, 0.2 V + 40; 5 ln(V/5) in2 and
  * 3 in2 at least; 183.605, 15 in2 for each ft3.
  */
 static void air_for_petrol_is_that_of_33_cfr_183_subpart_k(void **state)
@@ -54,6 +54,11 @@ static void air_for_petrol_is_that_of_33_cfr_183_subpart_k(void **state)
     assert_near(petrol_blower_m3_per_s(60.0 * ft3), 90.0 * cfm, 1e-12);
     assert_near(petrol_blower_m3_per_s(100.0 * ft3), 150.0 * cfm, 1e-12);
     assert_near(petrol_blower_m3_per_s(180.0 * ft3), 190.0 * cfm, 1e-12);
+    assert_near(petrol_output_m3_per_s(33.9 * ft3), 20.0 * cfm, 1e-12);
+    assert_near(petrol_output_m3_per_s(60.0 * ft3), 36.0 * cfm, 1e-12);
+    /* A boat design school's worked example: 319.7 ft3 ask for a rating of 259.8 cfm, and 103.9 cfm as installed. */
+    assert_near(petrol_blower_m3_per_s(319.7 * ft3) / cfm, 259.8, 0.06);
+    assert_near(petrol_output_m3_per_s(319.7 * ft3) / cfm, 103.9, 0.06);
     assert_near(petrol_opening_m2(100.0 * ft3), 14.97866 * in2, 1e-8);
     assert_near(petrol_opening_m2(8.0 * ft3), 3.0 * in2, 1e-12);
     assert_near(petrol_opening_m2(0.0), 3.0 * in2, 1e-12);
