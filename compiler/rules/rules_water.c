@@ -453,8 +453,9 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "vent, fill and pump-out of a tank are wide enough",
      .basis = ON_BOTH,
-     .source = "fuel vents, us: 46 CFR 182.450 (small passenger vessels, edition of 2015: a benchmark; a "
-               "fill pipe that dips into the tank asks for 17.2 mm); iso: ISO 10088, 11 mm, from memory; "
+     .source = "fuel vents, us: of petrol 33 CFR 183.520 as the coast guard's handbook for boatbuilders reads it, 9/16 in "
+               "with fittings of 7/16 in (verified); of diesel 46 CFR 182.450 (small passenger vessels, edition of 2015: a "
+               "benchmark; a fill pipe that dips into the tank asks for 17.2 mm); iso: ISO 10088, 11 mm, from memory; "
                "fuel fill: a handbook of boat mechanical systems; pump-out, us: 33 CFR 159.87; the rest: "
                "common practice, no source",
      .why = "A tank that cannot breathe spits fuel back at the filler, and a pump-out can crush a holding "

@@ -236,19 +236,17 @@ static void bilge_pumps_are_those_of_iso_15083(void **state)
     assert_null(bilge_need(BASIS_ISO, 24.1).source);
 }
 
-/* 46 CFR 182.450, verified: the tube that the regulation names. */
-static void fuel_vents_are_those_of_46_cfr_182_450(void **state)
+/* 46 CFR 182.450, verified: the tube that the regulation names, of diesel; of petrol what private boats have. */
+static void fuel_vents_are_those_of_46_cfr_182_450_and_of_33_cfr_183_520(void **state)
 {
     Table table;
 
     (void)state;
     table_load(&table, "fuel-vents-46cfr182-450.tsv");
-    assert_int_equal(table.row_count, 3);
+    assert_int_equal(table.row_count, 2);
     for (size_t i = 0; i < table.row_count; i++) {
-        bool petrol = strcmp(table_text(&table, i, "fuel"), "petrol") == 0;
         bool dipped = strcmp(table_text(&table, i, "fill"), "dipped") == 0;
-        Bore bore = tank_bore(BASIS_US, petrol ? CONTENT_PETROL : CONTENT_DIESEL,
-                              dipped ? OPENING_VENT_DIPPED : OPENING_VENT);
+        Bore bore = tank_bore(BASIS_US, CONTENT_DIESEL, dipped ? OPENING_VENT_DIPPED : OPENING_VENT);
 
         assert_row_near(&table, i, 1e3 * bore.least_m, table_number(&table, i, "tube_od_mm") - 2.0 * 0.9,
                         1e-9);
@@ -258,6 +256,9 @@ static void fuel_vents_are_those_of_46_cfr_182_450(void **state)
         assert_int_equal(bore.evidence, EVIDENCE_VERIFIED);
         assert_non_null(strstr(bore.source, table_text(&table, i, "clause")));
     }
+    /* The US Coast Guard's Boatbuilder's Handbook on 33 CFR 183.520: 9/16 in inside, with fittings of 7/16 in, is sufficient. */
+    assert_near(tank_bore(BASIS_US, CONTENT_PETROL, OPENING_VENT).least_m, 9.0 / 16.0 * 0.0254, 1e-9);
+    assert_near(tank_bore(BASIS_US, CONTENT_PETROL, OPENING_VENT_DIPPED).least_m, 9.0 / 16.0 * 0.0254, 1e-9);
 }
 
 /* The operating points of pumps on hoses, against a fluid library's friction factors. */
@@ -396,7 +397,7 @@ int main(void)
         cmocka_unit_test(holes_let_in_what_the_published_tables_say),
         cmocka_unit_test(bilge_pumps_are_those_of_46_cfr_182_520),
         cmocka_unit_test(bilge_pumps_are_those_of_iso_15083),
-        cmocka_unit_test(fuel_vents_are_those_of_46_cfr_182_450),
+        cmocka_unit_test(fuel_vents_are_those_of_46_cfr_182_450_and_of_33_cfr_183_520),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -322,6 +322,18 @@ static void only_hot_water_needs_a_mixing_valve(void **state)
 
 /* ---- tanks ---- */
 
+/* What 33 CFR 183.520 is read to ask of private boats, which is what petrol runabouts have; not that of passenger vessels. */
+static void a_petrol_tank_breathes_by_nine_sixteenths_of_an_inch(void **state)
+{
+    (void)state;
+#define PETROL_VENT(BORE) \
+    "edition 1\nboat wren { length 24 ft; beam 8 ft; displacement 2500 kg; crew 2; currency USD; basis us; sails no }\n" \
+    "tank can { holds fuel; fuel petrol; capacity 90 l; fill 38 mm; vent " BORE " }\n"
+    expect_verdict(PETROL_VENT("9/16 in"), "tank-breath", NOTHING, NULL);
+    expect_verdict(PETROL_VENT("16 mm"), "tank-breath", NOTHING, NULL);
+    expect_verdict(PETROL_VENT("1/2 in"), "tank-breath", BROKEN_AT_ONE, "can");
+}
+
 /* As of fuel: nobody says "it has none", and that is how a tank without one looks. */
 static void a_holding_tank_that_says_nothing_of_its_vent_is_left_open(void **state)
 {
@@ -534,6 +546,7 @@ int main(void)
         cmocka_unit_test(an_exhaust_or_a_sounder_needs_none),
         cmocka_unit_test(clamps_are_asked_where_the_sea_can_reach_the_hose),
         cmocka_unit_test(only_hot_water_needs_a_mixing_valve),
+        cmocka_unit_test(a_petrol_tank_breathes_by_nine_sixteenths_of_an_inch),
         cmocka_unit_test(a_holding_tank_that_says_nothing_of_its_vent_is_left_open),
         cmocka_unit_test(a_bore_of_practice_may_be_the_nearest_size_in_inches),
         cmocka_unit_test(a_boat_has_an_automatic_pump_and_one_worked_by_hand),
