@@ -1,13 +1,14 @@
 /* See merge.h. */
 #include "rules/merge.h"
 
-#include "rules/options.h"
+#include "rules/alternatives.h"
 
 #include <string.h>
 
 /* What some of the cases say of a finding. */
 typedef struct Reading {
     const Finding *finding;
+    const char *text; /* its sentence, or one for several that differ in numbers alone */
     CaseSet cases;
     struct Reading *next;
 } Reading;
@@ -97,7 +98,7 @@ static void note_reading(Merger *merger, Merged *merged, const Finding *finding,
     }
     if (*end == NULL) {
         *end = ARENA_NEW(merger->outcome->arena, Reading);
-        **end = (Reading){.finding = finding};
+        **end = (Reading){.finding = finding, .text = finding->message};
     }
     (*end)->cases |= bit;
 }
@@ -169,7 +170,7 @@ static size_t keep_unit(const char *text, size_t behind)
 /* What of a sentence is its own. */
 static Str apart_of(const Reading *reading, const Common *common)
 {
-    const char *message = reading->finding->message;
+    const char *message = reading->text;
     return (Str){message + common->before, strlen(message) - common->before - common->behind};
 }
 
@@ -192,18 +193,18 @@ static bool is_longer_list(const Reading *readings, const Reading *reading, cons
 static bool find_common(const Reading *readings, Common *common)
 {
     enum { MOST_APART = 64, LEAST_COMMON = 24 };
-    const char *first = readings->finding->message;
+    const char *first = readings->text;
     common->before = common->behind = strlen(first);
     for (const Reading *r = readings->next; r != NULL; r = r->next) {
-        common->before = same_begin(first, r->finding->message, common->before);
+        common->before = same_begin(first, r->text, common->before);
     }
     for (const Reading *r = readings->next; r != NULL; r = r->next) {
-        size_t behind = same_end(first, r->finding->message, common->before);
+        size_t behind = same_end(first, r->text, common->before);
         common->behind = behind < common->behind ? behind : common->behind;
     }
     common->behind = keep_unit(first, common->behind);
     for (const Reading *r = readings; r != NULL; r = r->next) {
-        if (strlen(r->finding->message) - common->before - common->behind > MOST_APART || is_longer_list(readings, r, common)) {
+        if (strlen(r->text) - common->before - common->behind > MOST_APART || is_longer_list(readings, r, common)) {
             return false;
         }
     }
@@ -212,7 +213,7 @@ static bool find_common(const Reading *readings, Common *common)
 
 /* ---- Telling them ---- */
 
-enum { MOST_READINGS = 3 };
+enum { MOST_READINGS = ALTERNATIVES_MOST };
 
 static const char *words_of(const Merger *merger, const Finding *f, const Reading *reading)
 {
@@ -221,46 +222,129 @@ static const char *words_of(const Merger *merger, const Finding *f, const Readin
 }
 
 /* "its torque takes 32.6 mm (engine-size=stout) or 36.5 mm (engine-size=old-iron)" */
-static void tell_together(const Merger *merger, const Merged *merged, const Finding *f, Common common,
-                          Buf *text)
+static void tell_together(const Merger *merger, const Reading *readings, const Finding *f, Common common, Buf *text)
 {
-    const char *first = merged->readings->finding->message;
+    const char *first = readings->text;
     int told = 0;
     buf_add(text, (Str){first, common.before});
-    for (const Reading *r = merged->readings; r != NULL; r = r->next) {
+    for (const Reading *r = readings; r != NULL; r = r->next) {
         if (told++ == MOST_READINGS) {
             buf_text(text, " or something else in other options");
             break;
         }
-        Str apart = {r->finding->message + common.before,
-                     strlen(r->finding->message) - common.before - common.behind};
+        Str apart = {r->text + common.before, strlen(r->text) - common.before - common.behind};
         buf_format(text, "%s%.*s (%s)", told > 1 ? " or " : "", STR_ARG(apart), words_of(merger, f, r));
     }
     buf_text(text, first + strlen(first) - common.behind);
 }
 
 /* "with motor=small: it takes 160 % ...; with motor=big: it takes 68 % ..." */
-static void tell_one_by_one(const Merger *merger, const Merged *merged, const Finding *f, Buf *text)
+static void tell_one_by_one(const Merger *merger, const Reading *readings, const Finding *f, Buf *text)
 {
     int told = 0;
-    for (const Reading *r = merged->readings; r != NULL; r = r->next) {
+    for (const Reading *r = readings; r != NULL; r = r->next) {
         if (told++ == MOST_READINGS) {
             buf_text(text, "; and something else in other options");
             break;
         }
-        buf_format(text, "%swith %s: %s", told > 1 ? "; " : "", words_of(merger, f, r), r->finding->message);
+        buf_format(text, "%swith %s: %s", told > 1 ? "; " : "", words_of(merger, f, r), r->text);
     }
+}
+
+/* Sentences that differ in numbers alone. */
+typedef struct Group {
+    Alternatives list;
+    const Finding *finding; /* of the first */
+    struct Group *next;
+} Group;
+
+static CaseSet cases_of(const Alternatives *list)
+{
+    CaseSet cases = 0;
+    for (const Alternative *a = list->first; a != NULL; a = a->next) {
+        cases |= a->cases;
+    }
+    return cases;
+}
+
+/* Whether one more text differs from the first in numbers alone; it stays with them then. */
+static bool joins(Group *group, const char *text, CaseSet cases)
+{
+    Alternatives pair = {.outcome = group->list.outcome};
+    Spread spread;
+    alternatives_add(&pair, group->list.first->text, group->list.first->cases);
+    alternatives_add(&pair, text, cases);
+    if (pair.count > 1 && !alternatives_spread(&pair, &spread)) {
+        return false;
+    }
+    alternatives_add(&group->list, text, cases);
+    return true;
+}
+
+static void add_to_groups(const Merger *merger, Group **groups, const Finding *finding, const char *text, CaseSet cases)
+{
+    while (*groups != NULL && !joins(*groups, text, cases)) {
+        groups = &(*groups)->next;
+    }
+    if (*groups == NULL) {
+        *groups = ARENA_NEW(merger->outcome->arena, Group);
+        **groups = (Group){.list = {.outcome = merger->outcome}, .finding = finding};
+        alternatives_add(&(*groups)->list, text, cases);
+    }
+}
+
+/* "`main` is rated 50 A but 60..64 A can run through it (least with bilge=a, most with bilge=f)" */
+static const char *group_text(const Merger *merger, const Group *group, bool with_options)
+{
+    enum { LONGEST = 160 };
+    if (group->list.count == 1) {
+        return group->list.first->text;
+    }
+    Spread spread;
+    alternatives_spread(&group->list, &spread);
+    const char *least = alternatives_words(&group->list, spread.least->cases);
+    const char *most = alternatives_words(&group->list, spread.most->cases);
+    bool said = with_options && spread.least != spread.most && strlen(least) <= LONGEST && strlen(most) <= LONGEST;
+    return said ? text_format(merger->outcome->arena, "%s (least with %s, most with %s)", spread.text, least, most) : spread.text;
+}
+
+/* Many that differ in numbers alone are told from the least to the greatest, as one. */
+static const Reading *grouped(const Merger *merger, const Reading *readings)
+{
+    Group *groups = NULL;
+    Reading *first = NULL, **end = &first;
+    uint32_t count = 0;
+    for (const Reading *r = readings; r != NULL; r = r->next) {
+        count++;
+    }
+    if (count <= MOST_READINGS) {
+        return readings;
+    }
+    for (const Reading *r = readings; r != NULL; r = r->next) {
+        add_to_groups(merger, &groups, r->finding, r->text, r->cases);
+    }
+    for (const Group *g = groups; g != NULL; g = g->next) {
+        *end = ARENA_NEW(merger->outcome->arena, Reading);
+        **end = (Reading){.finding = g->finding, .text = group_text(merger, g, groups->next == NULL), .cases = cases_of(&g->list)};
+        end = &(*end)->next;
+    }
+    return first;
 }
 
 static void tell_readings(const Merger *merger, const Merged *merged, Finding *f)
 {
     Buf text;
     Common common;
+    const Reading *readings = grouped(merger, merged->readings);
     buf_init(&text, merger->outcome->arena);
-    if (find_common(merged->readings, &common)) {
-        tell_together(merger, merged, f, common, &text);
+    if (readings->next == NULL) {
+        f->message = readings->text;
+        return;
+    }
+    if (find_common(readings, &common)) {
+        tell_together(merger, readings, f, common, &text);
     } else {
-        tell_one_by_one(merger, merged, f, &text);
+        tell_one_by_one(merger, readings, f, &text);
     }
     f->message = text.text;
 }
@@ -296,27 +380,56 @@ static CaseSet cases_with(const Merged *merged, const char *remedy)
     return cases;
 }
 
+static void add_remedy(const Merger *merger, Remedy ***end, const char *text)
+{
+    **end = ARENA_NEW(merger->outcome->arena, Remedy);
+    (**end)->text = text;
+    *end = &(**end)->next;
+}
+
+static const char *remedy_with(const Merger *merger, const Finding *f, const char *text, CaseSet cases)
+{
+    const char *with = options_words(merger->options, f, cases);
+    return with != NULL ? text_format(merger->outcome->arena, "%s (%s)", text, with) : text;
+}
+
+/* Many that differ in numbers alone are told by the least and the greatest of them. */
+static void tell_group(const Merger *merger, const Finding *f, const Group *group, Remedy ***end)
+{
+    Spread spread;
+    if (group->list.count > ALTERNATIVES_MOST && alternatives_spread(&group->list, &spread) && spread.least != spread.most) {
+        const Alternative *least = spread.least, *most = spread.most;
+        add_remedy(merger, end, text_format(merger->outcome->arena, "%s up to %s, as the options ask",
+                                            remedy_with(merger, f, least->text, least->cases),
+                                            remedy_with(merger, f, most->text, most->cases)));
+        return;
+    }
+    for (const Alternative *a = group->list.first; a != NULL; a = a->next) {
+        add_remedy(merger, end, remedy_with(merger, f, a->text, a->cases));
+    }
+}
+
 /* What helps in every option stands as it is; what helps in some says in which. */
 static void join_remedies(const Merger *merger, const Merged *merged, Finding *f)
 {
-    Arena *arena = merger->outcome->arena;
-    Remedy *told = NULL, **end = &f->remedies;
+    Remedy **end = &f->remedies;
+    Alternatives all = {.outcome = merger->outcome};
+    Group *groups = NULL;
     f->remedies = NULL;
     for (const Reading *reading = merged->readings; reading != NULL; reading = reading->next) {
         for (const Remedy *remedy = reading->finding->remedies; remedy != NULL; remedy = remedy->next) {
-            if (has_remedy(told, remedy->text)) {
-                continue;
-            }
-            Remedy *plain = ARENA_NEW(arena, Remedy);
-            *plain = (Remedy){.text = remedy->text, .next = told};
-            told = plain;
-            CaseSet cases = cases_with(merged, remedy->text);
-            const char *with = cases != merged->found_in ? options_words(merger->options, f, cases) : NULL;
-            *end = ARENA_NEW(arena, Remedy);
-            **end = (Remedy){.text = with != NULL ? text_format(arena, "%s (%s)", remedy->text, with)
-                                                  : remedy->text};
-            end = &(*end)->next;
+            alternatives_add(&all, remedy->text, cases_with(merged, remedy->text));
         }
+    }
+    for (const Alternative *a = all.first; a != NULL; a = a->next) {
+        if (a->cases == merged->found_in) {
+            add_remedy(merger, &end, a->text);
+        } else {
+            add_to_groups(merger, &groups, f, a->text, a->cases);
+        }
+    }
+    for (const Group *group = groups; group != NULL; group = group->next) {
+        tell_group(merger, f, group, &end);
     }
 }
 

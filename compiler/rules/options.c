@@ -2,6 +2,7 @@
 #include "rules/options.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* What an option of an open choice takes up in its file. */
 typedef struct Extent {
@@ -228,11 +229,135 @@ void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool si
     }
 }
 
+/* ---- In words, exactly ---- */
+
+enum { PARTS_MOST = 3, DEEPEST = 3 };
+
+/* Sets of cases that are products of options, and together the one that is asked for. */
+typedef struct Parts {
+    const char *words[PARTS_MOST];
+    int count;
+} Parts;
+
+/* "cold=box and heat=stove": the options that tell `found` from the rest of `universe`; NULL if they tell more than that. */
+static const char *product_words(const OptionCases *options, CaseSet found, CaseSet universe)
+{
+    Buf text;
+    CaseSet left = universe;
+    uint32_t index;
+    buf_init(&text, options->outcome->arena);
+    buf_text(&text, "");
+    while (left != found && find_sharpest(options, found, left, &index)) {
+        left &= reach(options, index, found);
+        options->named[index] = true;
+    }
+    for (uint32_t i = 0; i < options->outcome->spec->choice_count; i++) {
+        if (options->named[i]) {
+            write_options(options, &text, i, found);
+            options->named[i] = false;
+        }
+    }
+    return left == found ? text.text : NULL;
+}
+
+static Parts find_parts(const OptionCases *options, CaseSet found, CaseSet universe, int depth);
+
+/* One option more with which the rest of the words is the same, or another part. */
+static bool add_part(Parts *rests, Symbol *first, const OptionCases *options, Buf names[], uint32_t choice, uint32_t option,
+                     const char *rest)
+{
+    int i = 0;
+    while (i < rests->count && strcmp(rests->words[i], rest) != 0) {
+        i++;
+    }
+    if (i == PARTS_MOST) {
+        return false;
+    }
+    const Choice *row = &options->outcome->spec->choices[choice];
+    const Symbols *symbols = options->outcome->spec->symbols;
+    if (i == rests->count) {
+        rests->words[rests->count++] = rest;
+        buf_init(&names[i], options->outcome->arena);
+        buf_format(&names[i], "%.*s=", STR_ARG(symbols_text(symbols, row->name)));
+        first[i] = 0;
+    }
+    buf_format(&names[i], "%s%.*s", first[i] != 0 ? " or " : "", STR_ARG(symbols_text(symbols, row->options[option].name)));
+    first[i] = row->options[option].name;
+    return true;
+}
+
+/* Option by option of one choice; no parts where there would be too many. */
+static Parts split_by(const OptionCases *options, uint32_t choice, CaseSet found, CaseSet universe, int depth)
+{
+    static const Parts none = {.count = 0};
+    Parts rests = none;
+    Symbol first[PARTS_MOST];
+    Buf names[PARTS_MOST];
+    for (uint32_t o = 0; o < options->outcome->spec->choices[choice].option_count; o++) {
+        CaseSet taken = options->taken[choice][o];
+        Parts parts = found & taken ? find_parts(options, found & taken, universe & taken, depth + 1) : none;
+        bool fits = parts.count > 0 || !(found & taken);
+        for (int i = 0; i < parts.count && fits; i++) {
+            fits = add_part(&rests, first, options, names, choice, o, parts.words[i]);
+        }
+        if (!fits) {
+            return none;
+        }
+    }
+    for (int i = 0; i < rests.count; i++) {
+        const char *rest = rests.words[i];
+        rests.words[i] = rest[0] != '\0' ? text_format(options->outcome->arena, "%s and %s", names[i].text, rest) : names[i].text;
+    }
+    return rests;
+}
+
+/* Whether these cases take several options of a choice. */
+static bool is_divided(const OptionCases *options, uint32_t choice, CaseSet cases)
+{
+    for (uint32_t o = 0; o < options->outcome->spec->choices[choice].option_count; o++) {
+        if ((options->taken[choice][o] & cases) == cases) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* As few as can be; none if that is more than are told. */
+static Parts find_parts(const OptionCases *options, CaseSet found, CaseSet universe, int depth)
+{
+    Parts best = {.count = 0};
+    const char *words = product_words(options, found, universe);
+    if (words != NULL) {
+        best.words[best.count++] = words;
+        return best;
+    }
+    for (uint32_t i = 0; i < options->outcome->spec->choice_count && depth < DEEPEST; i++) {
+        Parts parts = {.count = 0};
+        if (options->taken[i] != NULL && is_divided(options, i, universe)) {
+            parts = split_by(options, i, found, universe, depth);
+        }
+        best = parts.count > 0 && (best.count == 0 || parts.count < best.count) ? parts : best;
+    }
+    return best;
+}
+
 const char *options_words(OptionCases *options, const Finding *finding, CaseSet found)
 {
     Buf only;
     buf_init(&only, options->outcome->arena);
-    bool apart = name_choices(options, finding, found);
-    tell_named(options, NULL, &only, found);
-    return apart ? only.text : NULL;
+    if (options->outcome->sampled) {
+        bool apart = name_choices(options, finding, found);
+        tell_named(options, NULL, &only, found);
+        return apart ? only.text : NULL;
+    }
+    uint32_t index;
+    if (is_told_by_subject(options, finding, found, &index)) {
+        write_options(options, &only, index, found);
+        return only.text;
+    }
+    Parts parts = find_parts(options, found, options_all_cases(options->outcome), 0);
+    for (int i = 0; i < parts.count; i++) {
+        buf_format(&only, "%s%s", i > 0 ? ", or " : "", parts.words[i]);
+    }
+    return only.length > 0 ? only.text : NULL;
 }

@@ -33,8 +33,9 @@ OptionCases *options_of_cases(Outcome *outcome);
 void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool silent);
 
 /**
- * The same words alone: which options bring what was found in these cases; NULL where no options tell them apart. `finding`
- * may be NULL: no choice is tried first then.
+ * The same words alone, and exactly: with these options it is found, with no others; "cold=box, or cold=ice and heat=stove"
+ * where one row of choices does not tell. NULL where it would take more than three, or all cases are meant; of a sample, where
+ * no options tell. `finding` may be NULL: no choice is tried first then.
  */
 const char *options_words(OptionCases *options, const Finding *finding, CaseSet found);
 

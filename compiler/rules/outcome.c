@@ -1,6 +1,8 @@
 /* See outcome.h. */
 #include "rules/outcome.h"
 
+#include "rules/alternatives.h"
+
 #include "rules/merge.h"
 #include "rules/options.h"
 
@@ -84,67 +86,6 @@ bool outcome_is_broken(const Outcome *outcome)
     return false;
 }
 
-/* Where a remark's first clause ends: it may say to which side, the rest what is left out. */
-static size_t clause_of(const char *remark)
-{
-    return strcspn(remark, ";");
-}
-
-/* "7 or 6 weighed things have no place": two texts that differ in one number alone; NULL if in more. */
-static const char *join_numbers(Arena *arena, const char *all, const char *one)
-{
-    size_t before = 0, behind = 0, length = strlen(all), other = strlen(one);
-    while (all[before] != '\0' && all[before] == one[before]) {
-        before++;
-    }
-    while (before > 0 && strchr("0123456789.", all[before - 1]) != NULL) {
-        before--; /* a number is told whole */
-    }
-    while (behind < length - before && behind < other - before && all[length - behind - 1] == one[other - behind - 1]) {
-        behind++;
-    }
-    while (behind > 0 && strchr("0123456789.", all[length - behind]) != NULL) {
-        behind--;
-    }
-    const char *digits = "0123456789. or";
-    bool numbers = strspn(all + before, digits) >= length - behind - before && strspn(one + before, digits) >= other - behind - before;
-    if (!numbers) {
-        return NULL;
-    }
-    Str told = {all + before, length - behind - before}, more = {one + before, other - behind - before};
-    const char *is_told = strstr(text_format(arena, " %.*s ", STR_ARG(told)), text_format(arena, " %.*s ", STR_ARG(more)));
-    return is_told != NULL ? all
-                           : text_format(arena, "%.*s or %.*s%s", (int)(length - behind), all, STR_ARG(more),
-                                         all + length - behind);
-}
-
-/* What two texts say together, if they do not say the same. */
-static const char *join_clauses(Arena *arena, const char *all, const char *one)
-{
-    const char *numbers = join_numbers(arena, all, one);
-    if (numbers != NULL) {
-        return numbers;
-    }
-    if (strstr(all, one) != NULL || strstr(one, all) != NULL) {
-        return strlen(all) >= strlen(one) ? all : one;
-    }
-    return strchr(all, ',') != NULL || strstr(all, " or ") != NULL || strchr(one, ',') != NULL || strstr(one, " or ") != NULL
-               ? text_format(arena, "%s, or, with other options, %s", all, one) /* each with an "or" of its own */
-               : text_format(arena, "%s or %s", all, one);
-}
-
-/* What the remarks of two cases say together: "by the head or by the stern; 2 weighed things have no place". */
-static const char *join_remarks(Arena *arena, const char *all, const char *one)
-{
-    if (all == NULL || one == NULL || strcmp(all, one) == 0) {
-        return all != NULL ? all : one;
-    }
-    Str told = {all, clause_of(all)}, more = {one, clause_of(one)};
-    const char *first = join_clauses(arena, str_copy(arena, told), str_copy(arena, more));
-    const char *rest = join_clauses(arena, all + told.length, one + more.length);
-    return text_format(arena, "%s%s", first, rest);
-}
-
 bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged)
 {
     return outcome_figure_in(outcome, ~(uint64_t)0, subject, id, at, merged);
@@ -153,6 +94,7 @@ bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Fi
 bool outcome_figure_in(const Outcome *outcome, uint64_t cases, Str subject, FigureId id, Str at, Figure *merged)
 {
     bool any = false;
+    Alternatives remarks = {.outcome = outcome};
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         const Case *c = &outcome->cases[i];
         const Figure *f =
@@ -166,10 +108,13 @@ bool outcome_figure_in(const Outcome *outcome, uint64_t cases, Str subject, Figu
         } else {
             merged->low = f->low < merged->low ? f->low : merged->low;
             merged->high = f->high > merged->high ? f->high : merged->high;
-            merged->remark = join_remarks(outcome->arena, merged->remark, f->remark);
             merged->none = merged->none && f->none;
             merged->partial = merged->partial || f->partial;
         }
+        alternatives_add(&remarks, f->remark, (CaseSet)1 << i);
+    }
+    if (any) {
+        merged->remark = alternatives_remark(&remarks);
     }
     return any;
 }

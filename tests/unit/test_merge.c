@@ -4,6 +4,8 @@
  */
 #include "unit/verdict.h"
 
+#include "rules/alternatives.h"
+
 #include <stdio.h>
 
 #define BOAT                                                                                           \
@@ -63,8 +65,8 @@ static void lists_of_several_options_are_told_whole(void **state)
     assert_non_null(strstr(f->message, "`water` or `holding` ends it, whichever is first"));
     assert_null(strstr(f->message, "ends (bank"));
     assert_true(outcome_figure(c.outcome, STR("wren"), FIGURE_ENDURANCE, STR("anchored"), &endurance));
-    assert_string_equal(endurance.remark, "`water` or `holding` or `house` ends it, whichever is first, or, with other options, "
-                                          "`water` or `holding` ends it, whichever is first");
+    assert_string_equal(endurance.remark, "`water` or `holding` or `house` ends it, whichever is first (bank=small), or "
+                                          "`water` or `holding` ends it, whichever is first (bank=large)");
     compile_free(&c);
 }
 
@@ -95,7 +97,8 @@ static void options_that_say_the_same_are_named_together(void **state)
     compile_free(&c);
 }
 
-static void of_many_readings_some_are_told(void **state)
+/* More than three that differ in numbers alone: the least and the greatest, and which options they belong to. */
+static void many_numbers_are_told_from_the_least_to_the_greatest(void **state)
 {
     (void)state;
     Compiled c;
@@ -104,10 +107,93 @@ static void of_many_readings_some_are_told(void **state)
                                   OPTION("e", "63") OPTION("f", "64") "}\n",
                               "panel-overloaded");
     assert_string_equal(f->message,
-                        "`main` is rated 50 A but 60 A (bilge=a) or 61 A (bilge=b) or 62 A (bilge=c) or "
-                        "something else in other options can run through it at once");
+                        "`main` is rated 50 A but 60..64 A can run through it at once (least with bilge=a, most with bilge=f)");
     compile_free(&c);
 }
+
+/* The budget that each combination of three choices would keep within is told by the least and the greatest of eight. */
+static void many_remedies_are_told_from_the_least_to_the_greatest(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(&c, BOAT "goal purse { budget 5 EUR }\n"
+        "choice a { option dear { item x { price 40 EUR } }; option cheap { item x { price 10 EUR } } }\n"
+        "choice b { option cheap { item y { price 1 EUR } }; option dear { item y { price 5 EUR } } }\n"
+        "choice e { option cheap { item z { price 0 EUR } }; option dear { item z { price 2 EUR } } }\n", "over-budget");
+    assert_string_equal(f->message, "everything costs 11.00..47.00 EUR, 6.00..42.00 EUR more than `purse` allows (least with a=cheap and "
+                                    "b=cheap and e=cheap, most with a=dear and b=dear and e=dear)");
+    assert_string_equal(f->remedies->text, "budget 11.00 EUR (a=cheap and b=cheap and e=cheap) up to budget 47.00 EUR (a=dear and b=dear "
+                                           "and e=dear), as the options ask");
+    assert_null(f->remedies->next);
+    compile_free(&c);
+}
+
+/* Sentences in two forms: each is told once, with the options that it belongs to, however many numbers stand in it. */
+static void many_readings_of_two_forms_are_told_by_form(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(&c,
+                              BOAT "goal purse { budget 5 EUR }\nchoice x {\n"
+                                  "option a { item tub { price 6 EUR } }\noption b { item tub { price 7 EUR } }\n"
+                                  "option c { item tub { price 8 EUR } }\noption e { item tub { price 9 EUR } }\n"
+                                  "option f { item tub { price 4..6 EUR } }\noption i { item tub { price 4..9 EUR } }\n}\n",
+                              "over-budget");
+    assert_int_equal(f->verdict, VERDICT_OPEN);
+    assert_string_equal(f->message, "with x=a or b or c or e: everything costs 6.00..9.00 EUR, 1.00..4.00 EUR more than `purse` allows; "
+                                    "with x=f or i: everything costs 4.00..9.00 EUR, and `purse` allows 5.00 EUR");
+    compile_free(&c);
+}
+
+static Alternatives alternatives_of(Compiled *c, const char *const texts[], size_t count)
+{
+    Alternatives list = {.outcome = c->outcome};
+    for (size_t i = 0; i < count; i++) {
+        alternatives_add(&list, texts[i], (CaseSet)1 << i);
+    }
+    return list;
+}
+
+/* Only numbers are told by their ends: no date, no time, no size of wire, no digits of a name. */
+static void only_numbers_have_a_least_and_a_greatest(void **state)
+{
+    (void)state;
+    static const char *const fine[] = {"from 5..9 A at `a-1`, -2 C", "from 6..8 A at `a-1`, -3.5 C", "from 7 A at `a-1`, 12 C"};
+    static const char *const unlike[][2] = {{"by 2027-03-01", "by 2027-04-01"}, {"at 00:30", "at 00:45"}, {"of 4 AWG", "of 2 AWG"},
+                                            {"of 1/0 AWG", "of 2/0 AWG"},       {"of `a-1`", "of `a-2`"}, {"1 thing", "2 things"},
+                                            {"unlimited", "7 d"},               {"7 d", "7 d more"}};
+    Compiled c;
+    compile_text(&c, BOAT);
+    Spread spread;
+    Alternatives list = alternatives_of(&c, fine, 3);
+    assert_true(alternatives_spread(&list, &spread));
+    assert_string_equal(spread.text, "from 5..9 A at `a-1`, -3.5..12 C");
+    assert_string_equal(spread.least->text, fine[0]);
+    for (size_t i = 0; i < sizeof unlike / sizeof unlike[0]; i++) {
+        list = alternatives_of(&c, unlike[i], 2);
+        assert_false(alternatives_spread(&list, &spread));
+    }
+    compile_free(&c);
+}
+
+/* Where no row of choices brings it, each row that does is named; the words are never wider than what they tell. */
+static void options_that_no_row_tells_are_named_exactly(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT
+        "choice a { option one { item x { mass 1 kg } }; option two { item x { mass 2 kg } } }\n"
+        "choice b { option one { item y { mass 1 kg } }; option two { item y { mass 2 kg } }; option three { item y { mass 3 kg } } }\n"
+        "choice e { option one { item z { mass 1 kg } }; option two { item z { mass 2 kg } } }\n");
+    /* case number: a * 6 + b * 2 + e */
+    assert_string_equal(options_words(c.outcome->options, NULL, 0x3fu), "a=one");
+    assert_string_equal(options_words(c.outcome->options, NULL, 0x3u), "a=one and b=one");
+    assert_string_equal(options_words(c.outcome->options, NULL, 0x3u | 0xc00u), "a=one and b=one, or a=two and b=three");
+    assert_string_equal(options_words(c.outcome->options, NULL, 0x3fu & ~0x8u), "a=one and b=one or three, or a=one and b=two and e=one");
+    assert_null(options_words(c.outcome->options, NULL, 0x1u | 0x8u | 0x10u | 0x40u | 0x200u | 0x800u));
+    compile_free(&c);
+}
+
 
 /* Only the broken options are read, and what does not differ is told once. */
 static void an_option_in_which_it_holds_has_nothing_to_say(void **state)
@@ -190,7 +276,11 @@ int main(void)
         cmocka_unit_test(a_figure_over_options_says_what_each_says),
         cmocka_unit_test(sentences_that_differ_in_a_number_are_told_together),
         cmocka_unit_test(options_that_say_the_same_are_named_together),
-        cmocka_unit_test(of_many_readings_some_are_told),
+        cmocka_unit_test(many_numbers_are_told_from_the_least_to_the_greatest),
+        cmocka_unit_test(many_remedies_are_told_from_the_least_to_the_greatest),
+        cmocka_unit_test(many_readings_of_two_forms_are_told_by_form),
+        cmocka_unit_test(only_numbers_have_a_least_and_a_greatest),
+        cmocka_unit_test(options_that_no_row_tells_are_named_exactly),
         cmocka_unit_test(an_option_in_which_it_holds_has_nothing_to_say),
         cmocka_unit_test(sentences_that_differ_are_told_one_after_the_other),
         cmocka_unit_test(a_fault_that_stands_in_every_option_is_a_fault),
