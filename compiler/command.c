@@ -169,9 +169,22 @@ static bool print_tried(const Options *options, const Job *job, const char *form
     return fflush(to) == 0;
 }
 
+/* What is printed of too many combinations, beside outputs that have no place for it. */
+static void tell_sampled(const Options *options, const Job *job)
+{
+    bool csv = options->format != NULL && strcmp(options->format, "csv") == 0;
+    bool beside = options->command == COMMAND_WHY || options->command == COMMAND_BOM || options->command == COMMAND_DIFF ||
+                  (options->command == COMMAND_FIGURES && csv);
+    if (beside && gb_summary(job->boat).sampled) {
+        fprintf(stderr, "garboard: the open choices have too many combinations: what follows covers those that were judged, not "
+                        "every one\n");
+    }
+}
+
 /* Mistakes in the spec, for commands whose output is something else. */
 static int tell_mistakes(const Options *options, Job *job)
 {
+    tell_sampled(options, job);
     if (gb_summary(job->boat).mistakes == 0) {
         return EXIT_FINE;
     }

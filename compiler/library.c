@@ -169,7 +169,8 @@ GbSummary gb_summary(const GbCompilation *c)
     if (o == NULL) {
         return (GbSummary){.broken = true};
     }
-    return (GbSummary){.mistakes = o->mistakes,
+    return (GbSummary){.sampled = o->sampled,
+                       .mistakes = o->mistakes,
                        .faults = o->faults,
                        .warnings = o->warnings,
                        .advice = o->advice,

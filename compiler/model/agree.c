@@ -1,6 +1,7 @@
 /* See agree.h. */
 #include "model/agree.h"
 
+#include "base/num.h"
 #include "model/checker.h"
 
 #include <math.h>
@@ -127,8 +128,101 @@ static void check_tank(Model *model, const Entity *tank)
     message_right(model->messages, m, "one of the two lines: `size` stands in place of `capacity`");
 }
 
+/* Rates */
+
+static bool same_currencies(const Property *a, const Property *b)
+{
+    Str one = property_value(a, 1)->u.word, per = property_value(a, 2)->u.word;
+    Str other = property_value(b, 1)->u.word, each = property_value(b, 2)->u.word;
+    return (str_equal(one, other) && str_equal(per, each)) || (str_equal(one, each) && str_equal(per, other));
+}
+
+static bool is_whole(const Property *rate)
+{
+    return !(rate->flags & PROPERTY_BROKEN) && property_value(rate, 1)->kind == VALUE_WORD &&
+           property_value(rate, 2)->kind == VALUE_WORD;
+}
+
+/* Two rates for the same two currencies, either way round: sums would go by the first alone. */
+static void check_rates(Model *model, const Entity *boat)
+{
+    for (const Property *p = entity_property(boat, PROP_BOAT_RATE); p != NULL; p = block_next(&boat->block, p)) {
+        const Property *first = entity_property(boat, PROP_BOAT_RATE);
+        while (first != p && !(is_whole(first) && is_whole(p) && same_currencies(first, p))) {
+            first = block_next(&boat->block, first);
+        }
+        if (first == p) {
+            continue;
+        }
+        Str one = property_value(p, 1)->u.word, per = property_value(p, 2)->u.word;
+        Message *m = message_report(model->messages, MESSAGE_PROPERTY_TWICE, property_span(model, p),
+                                    "the rate between `%.*s` and `%.*s` is stated twice", STR_ARG(one), STR_ARG(per));
+        message_note(model->messages, m, property_span(model, first), "here first");
+        message_right(model->messages, m, "one of the two lines");
+    }
+}
+
+/* Hours */
+
+static const double day_s = 86400.0;
+
+/* How long a line says that something runs, at least, in s: hours, from when to when, or a share of the day. */
+static double least_seconds(const Property *line, unsigned slot)
+{
+    const Value *value = property_value(line, slot);
+    if (value->kind == VALUE_CLOCK) {
+        int32_t minutes = value->u.clock.to - value->u.clock.from;
+        return (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
+    }
+    if (value->kind != VALUE_QUANTITY || line->flags & PROPERTY_BROKEN) {
+        return 0.0;
+    }
+    return unit_dimension(value->unit).tag == TAG_RATIO ? value->u.quantity.low * day_s : value->u.quantity.low;
+}
+
+/* Lines that state hours, of one day where they name it: together no more than it has. */
+static void check_hours(Model *model, const Entity *entity, PropId id, unsigned slot)
+{
+    for (const Property *line = entity_property(entity, id); line != NULL; line = block_next(&entity->block, line)) {
+        const Entity *day = slot > 0 ? property_value(line, 0)->u.entity : NULL;
+        double sum = 0.0;
+        const Property *first = NULL, *p = entity_property(entity, id);
+        for (;; p = block_next(&entity->block, p)) {
+            if (slot == 0 || property_value(p, 0)->u.entity == day) {
+                first = first == NULL ? p : first;
+                sum += least_seconds(p, slot);
+            }
+            if (p == line) {
+                break;
+            }
+        }
+        if (first == line || sum <= day_s * (1.0 + 1e-9) || sum - least_seconds(line, slot) > day_s * (1.0 + 1e-9)) {
+            continue; /* told at the line that fills the day */
+        }
+        Buf hours;
+        buf_init(&hours, model->arena);
+        num_write(&hours, sum / 3600.0, 4);
+        Message *m = message_report(model->messages, MESSAGE_OUT_OF_RANGE, property_span(model, line),
+                                    "the lines `%s` of `%.*s` are more than a day together: %s h", props[id].word,
+                                    STR_ARG(entity_name(model, entity)), hours.text);
+        message_note(model->messages, m, property_span(model, first), "the first of them");
+        message_right(model->messages, m, "no more than 24 h in all");
+    }
+}
+
+static void check_day(Model *model, const Entity *day)
+{
+    static const PropId lines[] = {PROP_DAY_ENGINE, PROP_DAY_SHORE, PROP_DAY_GENERATOR};
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        check_hours(model, day, lines[i], 0);
+    }
+}
+
 void agree_check(Model *model)
 {
+    if (model->boat != NULL) {
+        check_rates(model, model->boat);
+    }
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
         if (entity->flags & ENTITY_BROKEN) {
@@ -138,6 +232,11 @@ void agree_check(Model *model)
             check_layout(model, entity);
         } else if (entity->kind == KIND_TANK) {
             check_tank(model, entity);
+        } else if (entity->kind == KIND_DAY) {
+            check_day(model, entity);
+        }
+        if (entity_states(entity, PROP_LOAD_USE)) {
+            check_hours(model, entity, PROP_LOAD_USE, 1);
         }
     }
 }

@@ -308,11 +308,20 @@ static void apply_command_sets(Checker *checker)
     }
 }
 
+static bool is_blank(Str text)
+{
+    size_t i = 0;
+    while (i < text.length && (text.text[i] == ' ' || text.text[i] == '\t')) {
+        i++;
+    }
+    return i == text.length;
+}
+
 static void read_waiver(Checker *checker, NodeId id)
 {
     Model *model = checker->model;
     const Tree *tree = checker->tree;
-    Waiver *waiver = &model->waivers[model->waiver_count++];
+    Waiver *waiver = &model->waivers[model->waiver_count];
     *waiver = (Waiver){.node = id,
                        .rule = tree_text(tree, id + 2),
                        .rule_at = tree_span(tree, id + 2),
@@ -324,7 +333,15 @@ static void read_waiver(Checker *checker, NodeId id)
         term = (uint16_t)(term + 2);
     }
     term++; /* because */
+    NodeId reason = id + 1 + term;
     waiver->because = tree_joined_text(tree, id, &term);
+    if (is_blank(waiver->because)) {
+        Message *m = message_report(checker->messages, MESSAGE_TERM_MISSING, tree_span(tree, reason),
+                                    "what is set aside needs its reason, and this says nothing");
+        message_right(checker->messages, m, "`because \"why\"`, in words that somebody else understands");
+    } else {
+        model->waiver_count++; /* without a reason it sets nothing aside */
+    }
     bool broken;
     KindSet any = {{~(uint64_t)0, ~(uint64_t)0}};
     if (name_brought_by(checker, id + 4) == NULL) {

@@ -276,6 +276,9 @@ static void sample_in_blocks(const Spec *spec, Arena *arena, uint32_t most, uint
     }
 }
 
+/* Room for combinations that the caller adds: the cheapest, the heaviest ... */
+enum { SPECIAL_MOST = 4 };
+
 static void sample(Spec *spec, Arena *arena, uint32_t most, Combinations *to)
 {
     uint64_t others = 0;
@@ -294,7 +297,7 @@ static void sample(Spec *spec, Arena *arena, uint32_t most, Combinations *to)
     }
     if (others < most) {
         sample_one_by_one(spec, arena, false, to);
-        if (2 * (others + 1) <= most) {
+        if (2 * (others + 1) + SPECIAL_MOST <= most) {
             sample_one_by_one(spec, arena, true, to);
         }
     } else {

@@ -225,6 +225,12 @@ static bool read_clock(Match *m, Value *value)
         return tell_no_hours(m);
     }
     value->u.clock.to = minutes(cursor_text(&m->cursor));
+    if (value->u.clock.to == value->u.clock.from) {
+        Message *message = message_report(m->checker->messages, MESSAGE_OUT_OF_RANGE, cursor_span(&m->cursor),
+                                          "these hours end when they begin: that is no time, or a whole day");
+        message_right(m->checker->messages, message, "a later time, or `24 h` for a whole day");
+        return false;
+    }
     m->cursor.at++;
     return true;
 }

@@ -192,6 +192,30 @@ Str value_written(const Model *model, const Property *property)
 
 /* Building */
 
+/*
+ * Whether it is one value and nothing more: what stands behind a `;`, a `#`, a new line or a brace that closes no other would be
+ * read as another statement, and the head of what is printed would still claim it.
+ */
+static bool is_one_value(Str text)
+{
+    int depth = 0;
+    bool quoted = false;
+    for (size_t i = 0; i < text.length; i++) {
+        char c = text.text[i];
+        if (quoted && c == '\\') {
+            i++;
+        } else if (c == '"') {
+            quoted = !quoted;
+        } else if (!quoted) {
+            depth += (c == '{') - (c == '}');
+            if (depth < 0 || (depth == 0 && (c == ';' || c == '\n')) || c == '#') {
+                return false;
+            }
+        }
+    }
+    return true;
+}
+
 bool spec_set(Spec *spec, Arena *arena, Str assignment, const char **error)
 {
     const char *equals = memchr(assignment.text, '=', assignment.length);
@@ -202,6 +226,10 @@ bool spec_set(Spec *spec, Arena *arena, Str assignment, const char **error)
     size_t left = (size_t)(equals - assignment.text);
     if (memchr(assignment.text, '.', left) == NULL) {
         *error = "it has the form THING.PROPERTY=VALUE; an option of a choice is taken with `--with CHOICE=OPTION`";
+        return false;
+    }
+    if (!is_one_value(assignment)) {
+        *error = "it takes one value, and nothing behind a `;`, a `#` or a brace; `--set` may stand there several times";
         return false;
     }
     Buf text;

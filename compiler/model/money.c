@@ -1,6 +1,8 @@
 /* See money.h. */
 #include "model/money.h"
 
+#include <math.h>
+
 bool money_is_code(Str word)
 {
     if (word.length != 3) {
@@ -25,8 +27,8 @@ bool money_rate(const Model *model, Str currency, Interval *rate)
         const Value *number = property_value(p, 0);
         const Value *one = property_value(p, 1);
         const Value *per = property_value(p, 2);
-        if (number->kind != VALUE_QUANTITY || one->kind != VALUE_WORD || per->kind != VALUE_WORD ||
-            number->u.quantity.low <= 0.0) {
+        if (number->kind != VALUE_QUANTITY || number->flags & VALUE_BROKEN || one->kind != VALUE_WORD ||
+            per->kind != VALUE_WORD || number->u.quantity.high <= 0.0) {
             continue;
         }
         Interval stated = {number->u.quantity.low, number->u.quantity.high};
@@ -59,5 +61,9 @@ Interval money_as_written(const Model *model, const Value *value)
     Interval amount = {value->u.quantity.low, value->u.quantity.high};
     bool known = money_rate(model, money_currency(model, value), &rate);
     /* The low end was divided by the highest rate, the high end by the lowest. */
-    return known ? interval(amount.low * rate.high, amount.high * rate.low) : amount;
+    if (!known) {
+        return amount;
+    }
+    double low = amount.low > 0.0 ? amount.low * rate.high : 0.0; /* no NaN of a rate without a bound */
+    return interval(low, isfinite(amount.high) ? amount.high * rate.low : INFINITY);
 }

@@ -399,6 +399,9 @@ bool quantity_read(Checker *checker, Cursor *cursor, const QuantityPlace *place,
     if (!read_plain(checker, cursor, place->atom, value) && !read_form(checker, cursor, place, value)) {
         return false;
     }
+    if (place->atom->money && isinf(value->u.quantity.high)) {
+        value->flags |= VALUE_NO_HIGH; /* by a rate without a bound */
+    }
     if (!is_finite(value)) {
         return amount_tell_too_long(checker, from_to(checker, value->node, cursor));
     }

@@ -256,7 +256,9 @@ static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
     book_cell(book, str_from(text_format(book->arena, "%s %s", props[row->prop].word,
                                          book_property(book, goal->entity, row->prop).text)));
     book_cell(book, book_figure(book, book->boat, row->figure, at));
-    const char *state = finding != NULL ? (finding->verdict == VERDICT_BROKEN ? "missed" : "open") : "met";
+    const char *state = finding != NULL ? (finding->verdict == VERDICT_BROKEN ? "missed" : "open")
+                        : book->outcome->sampled ? "met in the combinations that were judged"
+                                                 : "met";
     markdown_cell(&book->md);
     if (!known && finding == NULL) {
         markdown_text(&book->md, STR("not judged"));

@@ -217,6 +217,9 @@ void figures_text(Buf *to, const Outcome *outcome, Str subject)
 {
     List list = collect(to->arena, outcome, subject);
     Symbol last = 0;
+    if (outcome->sampled) {
+        buf_format(to, "%s\n\n", report_sampled(outcome));
+    }
     for (size_t i = 0; i < list.count; i++) {
         const Entity *entity = list.items[i].figure.subject;
         const Model *model = list.items[i].of->model;
@@ -289,6 +292,7 @@ void figures_json(Buf *to, const Outcome *outcome, Str subject)
     json_put_whole(&json, "format", 1);
     json_put_text(&json, "spec", report_spec_name(outcome));
     report_json_asked(&json, outcome);
+    json_put_bool(&json, "sampled", outcome->sampled);
     json_key(&json, "figures");
     json_array(&json);
     for (size_t i = 0; i < list.count; i++) {

@@ -371,7 +371,8 @@ static void write_over_all(Buf *to, const Outcome *outcome, const Case *of, cons
     if (merged.low == figure->low && merged.high == figure->high) {
         buf_text(to, "; the same in every option\n");
     } else {
-        buf_text(to, "; over all open options it is ");
+        buf_text(to, outcome->sampled ? "; over the combinations of open options that were judged it is "
+                                      : "; over all open options it is ");
         figure_write(to, of->figures, &merged);
         buf_char(to, '\n');
     }

@@ -19,16 +19,106 @@ static Basis basis_of(const Model *model, int requested)
     return us ? BASIS_US : BASIS_ISO;
 }
 
-static void compute_cases(Outcome *outcome, const Combinations *combinations, int basis)
+static void compute_case(Outcome *outcome, const int32_t *taken, int basis)
 {
-    outcome->cases = ARENA_ARRAY(outcome->arena, Case, outcome->case_count);
-    for (uint32_t i = 0; i < outcome->case_count; i++) {
-        Case *c = &outcome->cases[i];
-        Model *model = model_build(outcome->spec, outcome->arena, combinations->taken[i]);
-        c->model = model;
-        outcome->basis = basis_of(model, basis);
-        c->figures = figures_compute(outcome->arena, model, outcome->basis, outcome->today);
-        c->judge = rules_judge(outcome->arena, model, c->figures, outcome->basis, outcome->today);
+    Case *c = &outcome->cases[outcome->case_count++];
+    Model *model = model_build(outcome->spec, outcome->arena, taken);
+    c->model = model;
+    outcome->basis = basis_of(model, basis);
+    c->figures = figures_compute(outcome->arena, model, outcome->basis, outcome->today);
+    c->judge = rules_judge(outcome->arena, model, c->figures, outcome->basis, outcome->today);
+}
+
+/* ---- The least and the greatest of a sample ---------------------------------------------------------------------------- */
+
+/* A figure of the boat in a case, its lower or its higher end; NAN if it is not known. */
+static double end_of_figure(const Outcome *outcome, uint32_t number, FigureId id, bool least)
+{
+    const Case *c = &outcome->cases[number];
+    const Figure *figure = c->model->boat != NULL ? figure_find(c->figures, c->model->boat, id, NULL) : NULL;
+    bool known = figure != NULL && figure->state == STATE_KNOWN && isfinite(figure->low) && isfinite(figure->high);
+    return !known ? NAN : least ? figure->low : figure->high;
+}
+
+/* The one choice in which two combinations differ, or -1. */
+static int32_t differs_in(const Spec *spec, const int32_t *a, const int32_t *b)
+{
+    int32_t in = -1;
+    for (uint32_t c = 0; c < spec->choice_count; c++) {
+        if (a[c] != b[c]) {
+            if (in >= 0) {
+                return -1;
+            }
+            in = (int32_t)c;
+        }
+    }
+    return in;
+}
+
+/*
+ * Of what adds up over the choices, as money and mass do: of each choice the option with which alone it is least, or
+ * greatest. False where that is not known of every option.
+ */
+static bool find_extreme(const Outcome *outcome, const Combinations *combinations, FigureId id, bool least, int32_t *taken)
+{
+    const Spec *spec = outcome->spec;
+    double *best = ARENA_ARRAY(outcome->arena, double, spec->choice_count + 1);
+    uint64_t left = 0;
+    double first = end_of_figure(outcome, 0, id, least);
+    for (uint32_t c = 0; c < spec->choice_count; c++) {
+        taken[c] = combinations->taken[0][c];
+        best[c] = first;
+        left += spec->choices[c].picked < 0 && spec->choices[c].option_count > 0 ? spec->choices[c].option_count - 1 : 0;
+    }
+    for (uint32_t i = 1; i < outcome->case_count; i++) {
+        int32_t c = differs_in(spec, combinations->taken[0], combinations->taken[i]);
+        double value = c >= 0 ? end_of_figure(outcome, i, id, least) : NAN;
+        if (!isnan(value)) {
+            left--;
+            if (least ? value < best[c] : value > best[c]) {
+                best[c] = value;
+                taken[c] = combinations->taken[i][c];
+            }
+        }
+    }
+    return left == 0 && !isnan(first);
+}
+
+static bool is_taken(const Spec *spec, const Combinations *combinations, const int32_t *taken)
+{
+    for (uint32_t i = 0; i < combinations->count; i++) {
+        if (memcmp(combinations->taken[i], taken, spec->choice_count * sizeof *taken) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Adds to a sample the cheapest and the dearest of all combinations, and the lightest and the heaviest. */
+static void add_extremes(Outcome *outcome, Combinations *combinations, int basis)
+{
+    static const FigureId sums[] = {FIGURE_COST, FIGURE_MASS};
+    const uint32_t sampled = outcome->case_count;
+    for (size_t i = 0; i < 2 * sizeof sums / sizeof sums[0]; i++) {
+        int32_t *taken = ARENA_ARRAY(outcome->arena, int32_t, outcome->spec->choice_count + 1);
+        Outcome sample = *outcome;
+        sample.case_count = sampled;
+        if (combinations->count < OUTCOME_MOST && find_extreme(&sample, combinations, sums[i / 2], i % 2 == 0, taken) &&
+            !is_taken(outcome->spec, combinations, taken)) {
+            combinations->taken[combinations->count++] = taken;
+            compute_case(outcome, taken, basis);
+        }
+    }
+}
+
+static void compute_cases(Outcome *outcome, Combinations *combinations, int basis)
+{
+    outcome->cases = ARENA_ARRAY(outcome->arena, Case, OUTCOME_MOST);
+    for (uint32_t i = 0; i < combinations->count; i++) {
+        compute_case(outcome, combinations->taken[i], basis);
+    }
+    if (combinations->sampled) {
+        add_extremes(outcome, combinations, basis);
     }
 }
 
@@ -55,7 +145,6 @@ Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request)
     Outcome *outcome = ARENA_NEW(arena, Outcome);
     *outcome = (Outcome){.arena = arena, .spec = spec, .today = request.today, .strict = request.strict};
     Combinations combinations = spec_cover(spec, arena, OUTCOME_MOST);
-    outcome->case_count = combinations.count;
     outcome->sampled = combinations.sampled;
     outcome->unseen = combinations.unseen;
     compute_cases(outcome, &combinations, request.basis);

@@ -45,7 +45,10 @@ typedef struct OutcomeRequest {
     bool strict;
 } OutcomeRequest;
 
-/** Builds, computes and judges: every combination, or of more than OUTCOME_MOST those that spec_cover samples. */
+/**
+ * Builds, computes and judges: every combination, or of more than OUTCOME_MOST those that spec_cover samples, and where it
+ * tries each option alone those with the least and the greatest cost and mass, which add up over the choices.
+ */
 Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request);
 
 /** Whether anything counts as a fault: for the exit status. */

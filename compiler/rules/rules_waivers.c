@@ -214,6 +214,52 @@ static void judge_open_ended(Judge *judge)
     each_waiver(judge, look_open_ended);
 }
 
+/* waiver-broad */
+
+/* What tells a finding from another of the same rule on the same thing. */
+static const char *told_apart(const Judge *judge, const Finding *finding)
+{
+    return finding->at != NULL            ? say_name(judge, finding->at)
+           : finding->about != PROP_NONE ? props[finding->about].word
+           : finding->matter != NULL     ? finding->matter
+                                         : "";
+}
+
+/* "`co` and `smoke`": what is set aside of one rule on one thing. */
+static const char *list_taken(const Judge *judge, const Waived *w)
+{
+    Buf list;
+    buf_init(&list, judge->arena);
+    uint32_t left = w->matches;
+    for (const Finding *f = judge->first; f != NULL && left > 0; f = f->next) {
+        if (f->rule != w->rule || f->subject != w->subject) {
+            continue;
+        }
+        const char *apart = told_apart(judge, f);
+        const char *between = list.length == 0 ? "" : left == 1 ? " and " : ", ";
+        buf_format(&list, apart[0] != 0 ? "%s`%s`" : "%sone more%s", between, apart);
+        left--;
+    }
+    return list.text;
+}
+
+static void look_broad(Judge *judge, const Waived *w)
+{
+    if (w->matches < 2 || is_stale(judge, w->waiver)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, w->subject, w->waiver->rule_at);
+    finding_say(judge, finding, "this sets aside %u findings of `%s` on `%s` at once: %s", (unsigned)w->matches, w->rule->name,
+                say_name(judge, w->subject), list_taken(judge, w));
+    finding_remedy(judge, finding, "nothing, if its reason is one for all of them; else mend what is not meant");
+}
+
+static void judge_broad(Judge *judge)
+{
+    each_waiver(judge, look_broad);
+}
+
 /* The table */
 
 #define WAIVE_NO_PARTS(until) "waive no-parts on horn" until " because \"The maker sells on request.\"\n"
@@ -247,6 +293,19 @@ static const Rule rules[] = {
         .holds = EXAMPLE_BOAT "item horn { discontinued yes }\n" WAIVE_NO_PARTS(""),
         .never_open = waiver_is_a_line,
         .judge_boat = judge_idle,
+    },
+    {
+        .name = "waiver-broad",
+        .severity = SEVERITY_ADVICE,
+        .title = "a waiver sets aside one finding, or says by its reason why several",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A waiver names a rule and a thing, and takes all that the rule finds there: what was written for the smoke alarm "
+               "sets the one for carbon monoxide aside too, now or when it is found later.",
+        .breaks = EXAMPLE_BOAT "space saloon { sleeping yes }\nwaive alarm-missing on saloon because \"They come in May.\"\n",
+        .holds = EXAMPLE_BOAT "item horn { discontinued yes }\n" WAIVE_NO_PARTS(""),
+        .never_open = waiver_is_a_line,
+        .judge_boat = judge_broad,
     },
     {
         .name = "waiver-open-ended",

@@ -134,6 +134,9 @@ for path in feeds feeds.positive; do
     says 'wire-size@positive *50 mm2'
 done
 ends "a value of nothing" 1 "$GARBOARD" check $sound $today --set hose.mass='50 kg'; says 'unknown-name'
+for more in '50 kg; count 5' '50 kg } load lamp {' '50 kg # in all'; do
+    ends "a value with more behind it" 2 "$GARBOARD" check $sound $today --set "house.mass=$more"; says 'it takes one value' err
+done
 ends "a value without its form" 2 "$GARBOARD" check $sound $today --set house; says 'THING.PROPERTY=VALUE' err
 ends "an option that is set" 2 "$GARBOARD" check $sound $today --set galley=gas; says 'with CHOICE=OPTION' err
 ends "an option of no choice" 1 "$GARBOARD" check $sound $today --with galley=gas; says '^asked for: --with galley=gas$'

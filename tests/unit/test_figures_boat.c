@@ -315,9 +315,35 @@ static void promises_are_kept_from_the_first_to_the_last_by_their_days(void **st
     done_with(&c);
 }
 
+/* A rate without a bound leaves open what it counts in: 3 CHF at 2 EUR or more each are 6 EUR at least. */
+static void a_rate_may_be_left_open(void **state)
+{
+    static const struct {
+        const char *rate;
+        double low;
+    } rows[] = {{"?", 0.0}, {">= 2", 6.0}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Compiled c;
+        char text[400];
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; "
+                 "rate %s EUR per CHF }\nitem cup { price 3 CHF }\n",
+                 rows[i].rate);
+        compile(&c, text);
+        expect_no_mistake(&c);
+        const Figure *cost = boat_figure(&c, FIGURE_COST);
+        assert_int_equal(cost->state, STATE_KNOWN);
+        assert_near(cost->low, rows[i].low, 1e-9);
+        assert_true(isinf(cost->high));
+        done_with(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_rate_may_be_left_open),
         cmocka_unit_test(mass_is_the_sum_with_counts_and_spares),
         cmocka_unit_test(strings_of_batteries_and_panels_count_by_their_layout),
         cmocka_unit_test(what_is_dropped_is_in_no_sum),

@@ -29,6 +29,38 @@ static const Finding *merged(Compiled *c, const char *spec, const char *rule)
     return finding;
 }
 
+/*
+ * Eight choices of two, 256 combinations, in each 10 or 100 EUR and 1 or 9 kg, the dear and the heavy ones crossed: of all of
+ * them 80 to 800 EUR and 8 to 72 kg. They are too many to be judged one by one, but these sums are whole.
+ */
+static void cost_and_mass_of_too_many_combinations_are_of_all(void **state)
+{
+    (void)state;
+    Compiled c;
+    Figure sum;
+    char text[4096];
+    int at = snprintf(text, sizeof text, "%sgoal purse { budget 600 EUR }\n", BOAT);
+    for (int i = 0; i < 8; i++) {
+        at += snprintf(text + at, sizeof text - (size_t)at,
+                       "choice c%d {\noption a { item i%d { price %d EUR; mass %d kg } }\n"
+                       "option b { item i%d { price %d EUR; mass %d kg } }\n}\n",
+                       i, i, i % 2 ? 100 : 10, i % 3 ? 9 : 1, i, i % 2 ? 10 : 100, i % 3 ? 1 : 9);
+    }
+    compile_text(&c, text);
+    assert_null(c.spec->messages.first);
+    assert_true(c.outcome->sampled);
+    assert_true(outcome_figure(c.outcome, STR("wren"), FIGURE_COST, STR(""), &sum));
+    assert_near(sum.low, 80.0, 1e-9);
+    assert_near(sum.high, 800.0, 1e-9);
+    assert_true(outcome_figure(c.outcome, STR("wren"), FIGURE_MASS, STR(""), &sum));
+    assert_near(sum.low, 8.0, 1e-9);
+    assert_near(sum.high, 72.0, 1e-9);
+    const Finding *over = only_finding(&c, "over-budget"); /* the dearest 64 or so would still be within it */
+    assert_non_null(over);
+    assert_int_equal(over->verdict, VERDICT_OPEN);
+    compile_free(&c);
+}
+
 /* 4 m lies before her centre of buoyancy at 4.8 m, 7 m behind it. */
 static void a_figure_over_options_says_what_each_says(void **state)
 {
@@ -272,6 +304,7 @@ static void a_fault_of_one_option_is_open(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(cost_and_mass_of_too_many_combinations_are_of_all),
         cmocka_unit_test(lists_of_several_options_are_told_whole),
         cmocka_unit_test(a_figure_over_options_says_what_each_says),
         cmocka_unit_test(sentences_that_differ_in_a_number_are_told_together),
