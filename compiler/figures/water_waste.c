@@ -1,7 +1,7 @@
 /*
  * Waste water: what of a day's water runs out of sinks and showers into tanks.
  */
-#include "figures/water.h"
+#include "figures/plumbing.h"
 
 #include <math.h>
 
@@ -19,16 +19,30 @@ static const Entity *next_behind(const Model *model, const Entity *thing)
     return thing->kind == KIND_PUMP ? entity_reference(thing, PROP_PUMP_TO) : NULL;
 }
 
-/* The tank that a sink drains into; NULL: it runs overboard, or nobody says where. */
-static const Entity *drained_into(const Model *model, const Entity *fixture)
+/* Where a sump is emptied to, or a grey tank that something draws from: what comes goes on; NULL: it stays in the tank. */
+static const Entity *emptied_to(const Figures *figures, const Entity *tank)
 {
+    const Plumbing *plumbing = plumbing_of(figures);
+    bool goes_on = str_is(entity_word(tank, PROP_TANK_HOLDS), "grey") && plumbing->drawn_from[tank->index];
+    const Way *way = goes_on ? plumbing->ways[tank->index] : NULL;
+    while (way != NULL && !is_aboard(way->to)) {
+        way = way->next;
+    }
+    return way != NULL ? way->to : NULL;
+}
+
+/* The tank that a sink drains into in the end; NULL: it runs overboard, or nobody says where. */
+static const Entity *drained_into(const Figures *figures, const Entity *fixture)
+{
+    const Model *model = figures->model;
     const Entity *at = entity_reference(fixture, PROP_FIXTURE_DRAINS_TO);
     at = at != NULL ? at : next_behind(model, fixture);
     for (int step = 0; step < STEPS_MOST && at != NULL && is_aboard(at); step++) {
-        if (at->kind == KIND_TANK || at->kind == KIND_THROUGH_HULL) {
+        const Entity *on = at->kind == KIND_TANK ? emptied_to(figures, at) : at->kind == KIND_THROUGH_HULL ? NULL : next_behind(model, at);
+        if (on == NULL && (at->kind == KIND_TANK || at->kind == KIND_THROUGH_HULL)) {
             return at->kind == KIND_TANK ? at : NULL;
         }
-        at = next_behind(model, at);
+        at = on;
     }
     return NULL;
 }
@@ -45,11 +59,11 @@ static double part_of(double part, double rest)
 }
 
 /* The share of all sinks and showers that drains into tanks that hold such a thing. */
-static Interval share_into(const Model *model, const char *holds)
+static Interval share_into(const Figures *figures, const char *holds)
 {
     Interval into = point(0.0), rest = point(0.0);
-    for (const Entity *e = first_aboard(model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
-        const Entity *tank = drained_into(model, e);
+    for (const Entity *e = first_aboard(figures->model, KIND_FIXTURE); e != NULL; e = next_aboard(e)) {
+        const Entity *tank = drained_into(figures, e);
         bool such = tank != NULL && str_is(entity_word(tank, PROP_TANK_HOLDS), holds);
         Interval *part = such ? &into : &rest;
         *part = interval_add(*part, count_of(e));
@@ -59,7 +73,7 @@ static Interval share_into(const Model *model, const char *holds)
 
 bool waste_of_day(Work *work, const Entity *day, Sum *sum, const char *holds)
 {
-    Interval share = share_into(work->model, holds);
+    Interval share = share_into(work->figures, holds);
     if (share.high <= 0.0) {
         return false;
     }

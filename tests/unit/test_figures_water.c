@@ -593,6 +593,17 @@ static void sinks_and_showers_fill_the_tank_that_they_drain_into(void **state)
     compile_right(&c, spec);
     assert_null(compiled_figure_at(&c, "grey", FIGURE_DAILY_FLOW, "quiet")); /* it is emptied as it fills */
     compile_free(&c);
+    /* Emptied into the holding tank, that one is filled by it; overboard, a second grey tank is not. */
+    snprintf(spec, sizeof spec, "%s%s%s", sinks, "hose tray { from shower; to grey; bore 19 mm; run 1 m }\n",
+             "tank holding { holds black; capacity 90 l }\npump lift { from grey; to holding; portable yes }\n");
+    compile_right(&c, spec);
+    expect_figure(&c, "holding", FIGURE_DAILY_FLOW, "quiet", 22.5 * LITRE, 1e-12);
+    compile_free(&c);
+    snprintf(spec, sizeof spec, "%s%s%s", sinks, "hose tray { from shower; to grey; bore 19 mm; run 1 m }\n",
+             "tank other { holds grey; capacity 90 l }\npump lift { from grey; to out; portable yes }\n");
+    compile_right(&c, spec);
+    assert_null(compiled_figure_at(&c, "other", FIGURE_DAILY_FLOW, "quiet"));
+    compile_free(&c);
 }
 
 int main(void)
