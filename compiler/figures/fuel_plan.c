@@ -119,14 +119,19 @@ FuelWay fuel_targets(const Model *model, const Entity *thing)
 
 /* ---- What burns, and what ---------------------------------------------------------------------------------- */
 
+bool burns_wood(const Entity *entity)
+{
+    return entity->kind == KIND_HEATER && str_is(entity_word(entity, PROP_HEATER_FUEL), "wood");
+}
+
 bool is_burner(const Model *model, const Entity *entity)
 {
     switch (entity->kind) {
     case KIND_ENGINE: return burns_fuel(entity);
     case KIND_GENERATOR: return true;
     case KIND_HEATER:
-        return entity_states(entity, PROP_HEATER_FUEL_RATE) || entity_states(entity, PROP_HEATER_FUEL) ||
-               has_line_to(model, entity);
+        return !burns_wood(entity) && (entity_states(entity, PROP_HEATER_FUEL_RATE) || entity_states(entity, PROP_HEATER_FUEL) ||
+                                       has_line_to(model, entity));
     case KIND_COOLER:
         return entity_states(entity, PROP_COOLER_FUEL_RATE) || entity_states(entity, PROP_COOLER_FUEL) ||
                has_line_to(model, entity);

@@ -24,7 +24,9 @@ typedef struct FuelWay {
 
 const char *fuel_word(Fuel fuel); /* "diesel", "petrol", "fuel" */
 bool holds_fuel(const Entity *tank);
-/** An engine, heater ... that burns something, by what it states: a heater with a `fuel`, a `fuel-rate`, or a fuel line. */
+/** A heater for wood or coal: it has a flame and a flue, and no tank. */
+bool burns_wood(const Entity *entity);
+/** An engine, heater ... that burns liquid fuel, by what it states: a heater with a `fuel`, a `fuel-rate`, or a fuel line. */
 bool is_burner(const Model *model, const Entity *entity);
 /** The property by which a burner states its fuel; PROP_NONE of what is none. */
 PropId fuel_prop(KindId kind);

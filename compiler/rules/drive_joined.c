@@ -1,9 +1,11 @@
 /*
- * One rule of the family rules_drive: engine-joined. Fuel and cooling water come to an engine, and its exhaust goes somewhere.
+ * One rule of the family rules_drive: engine-joined. Fuel and cooling water come to an engine, and its exhaust goes somewhere;
+ * fuel comes to whatever else burns it.
  */
 #include "rules/drive_rules.h"
 
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 #include "rules/ask.h"
 
 static bool is_return(const Entity *line)
@@ -31,6 +33,13 @@ static const Entity *return_of(const Judge *judge, const Entity *engine)
     return line;
 }
 
+/* A fitting that lies above the waterline, or may, brings no sea water for sure: what it serves leaves by it. */
+static bool may_lie_above_water(const Entity *fitting)
+{
+    Interval height;
+    return entity_quantity(fitting, PROP_THROUGH_HULL_HEIGHT, 0, &height) && height.high > 0.0;
+}
+
 /* By a hose to it, by a fitting that serves it, or by the leg of its drive. */
 static bool has_cooling(const Judge *judge, const Entity *engine)
 {
@@ -44,7 +53,7 @@ static bool has_cooling(const Judge *judge, const Entity *engine)
         }
     }
     for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
-        if (entity_names(e, PROP_THROUGH_HULL_SERVES, engine)) {
+        if (entity_names(e, PROP_THROUGH_HULL_SERVES, engine) && !may_lie_above_water(e)) {
             return true;
         }
     }
@@ -109,8 +118,27 @@ static void tell_silence(Judge *judge, const Entity *engine, bool fuel, bool coo
     finding_remedy(judge, finding, "%s", all);
 }
 
+/* A heater or a generator that says which fuel it burns: only its fuel is asked for. */
+static void judge_burner(Judge *judge, const Entity *burner)
+{
+    if (fuel_stated(burner) == FUEL_UNKNOWN || entity_yes(burner, PROP_COMMON_PORTABLE) == 1) {
+        return;
+    }
+    if (some_is_mistaken(judge, KIND_FUEL_LINE)) {
+        judge_waiting(judge);
+    } else if (feed_of(judge, burner) != NULL) {
+        judge_holds(judge);
+    } else {
+        tell_silence(judge, burner, false, true, true);
+    }
+}
+
 void judge_engine_joined(Judge *judge, const Entity *engine)
 {
+    if (engine->kind != KIND_ENGINE) {
+        judge_burner(judge, engine);
+        return;
+    }
     if (!burns_fuel(engine) || is_outboard(engine)) {
         return;
     }

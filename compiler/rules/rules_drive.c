@@ -366,12 +366,13 @@ static const Rule rules[] = {
      .judge = judge_exhaust_wet},
     {.name = "engine-joined",
      .severity = SEVERITY_WARNING,
-     .title = "fuel and cooling water come to an engine, and its exhaust goes somewhere",
+     .title = "fuel and cooling water come to an engine, and its exhaust goes somewhere; fuel comes to what else burns it",
      .basis = ON_BOTH,
      .source = "common practice, no source",
      .why = "Rules of fuel lines, intakes and exhausts ask of what is stated; a pipe that is forgotten has nobody to ask. Fuel "
             "comes by a `fuel-line` that leads to the engine (one that takes fuel back does not count), sea water by a hose to "
-            "it, by a fitting that serves it or by the leg of a saildrive or sterndrive. An outboard brings its own.",
+            "it, by a fitting that serves it and does not lie above the waterline, or by the leg of a saildrive or sterndrive. An "
+            "outboard brings its own. A heater or generator is asked where it states its `fuel` and is not portable.",
      .breaks = HULL DIESEL("rated 28 kW at 3000 rpm") "tank fuel { holds fuel; capacity 200 l }\n"
                                                       "fuel-line back { from diesel; to fuel; return yes }\n",
      .holds = HULL DIESEL("rated 28 kW at 3000 rpm; exhaust pipe") "tank fuel { holds fuel; capacity 200 l }\n"
@@ -379,7 +380,7 @@ static const Rule rules[] = {
                                                                    "exhaust pipe { bore 64 mm; run 2 m }\n"
                                                                    "through-hull intake { bore 25 mm; serves diesel }\n",
      .open = HULL DIESEL("rated 28 kW at 3000 rpm"),
-     .kinds = {KIND_ENGINE},
+     .kinds = {KIND_ENGINE, KIND_HEATER, KIND_GENERATOR},
      .judge = judge_engine_joined},
     {.name = "raw-water",
      .severity = SEVERITY_WARNING,

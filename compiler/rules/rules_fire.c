@@ -5,6 +5,7 @@
 #include "rules/plumbing.h"
 
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 #include "physics/fire.h"
 #include "rules/dates.h"
 #include "rules/families.h"
@@ -293,22 +294,12 @@ static Finding *judge_alarm(Judge *judge, const Entity *subject, const Entity *s
     return finding;
 }
 
-/* It burns something: it says what it burns, or a line brings it fuel. */
-static bool heater_burns(const Judge *judge, const Entity *heater)
-{
-    bool burns = entity_states(heater, PROP_HEATER_FUEL_RATE);
-    for (const Entity *e = first_aboard(judge->model, KIND_FUEL_LINE); e != NULL && !burns; e = next_aboard(e)) {
-        burns = entity_reference(e, PROP_FUEL_LINE_TO) == heater;
-    }
-    return burns;
-}
-
 /* What burns in a space, or heats it by burning; NULL: nothing does. */
 static const Entity *burner_in(const Judge *judge, const Entity *space)
 {
     for (const Entity *e = first_aboard(judge->model, KIND_HEATER); e != NULL; e = next_aboard(e)) {
         bool there = entity_reference(e, PROP_COMMON_SPACE) == space || entity_names(e, PROP_HEATER_SERVES, space);
-        if (there && heater_burns(judge, e)) {
+        if (there && (is_burner(judge->model, e) || burns_wood(e))) {
             return e;
         }
     }

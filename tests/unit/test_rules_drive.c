@@ -198,6 +198,15 @@ static void what_does_not_lead_to_an_engine_is_told_in_one_finding(void **state)
     expect_quiet(text, "engine-joined", "diesel");
     expect_quiet(BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel petrol; mounted outboard }\n", "engine-joined", "diesel");
     expect_quiet(BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel electric }\n", "engine-joined", "diesel");
+    /* What serves it above the waterline is its exhaust, and brings no water. */
+    snprintf(text, sizeof text, "%s%s", BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\nfuel-line feed { from fuel; to diesel }\n"
+             "through-hull out { bore 64 mm; height 0.3 m; serves diesel }\n", tank);
+    expect(text, "engine-joined", "diesel", VERDICT_OPEN, "where its sea water comes from");
+    /* What else says that it burns liquid fuel is asked where that comes from. */
+    expect(BOAT "heater boiler { output 8 kW; fuel diesel; fuel-rate 0.9 l/h }\n", "engine-joined", "boiler", VERDICT_OPEN,
+           "where its fuel comes from");
+    expect_quiet(BOAT "heater boiler { output 8 kW; fuel diesel; fuel-rate 0.9 l/h; portable yes }\n", "engine-joined", "boiler");
+    expect_quiet(BOAT "heater stove { output 8 kW; fuel wood }\n", "engine-joined", "stove");
 }
 
 static void a_return_goes_back_where_the_feed_began(void **state)

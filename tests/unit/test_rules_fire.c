@@ -181,6 +181,8 @@ static void where_people_may_sleep_beside_what_burns_is_asked(void **state)
                    "day-room");
     expect_verdict(DAY_ROOM("") "heater warm { portable yes; draw 900 W; output 0.9 kW; serves day-room }\n", "alarm-missing",
                    NOTHING, NULL); /* it burns nothing */
+    expect_verdict(DAY_ROOM("") "heater warm { output 3 kW; fuel wood; serves day-room }\n", "alarm-missing", OPEN_AT_ONE, "day-room");
+    expect_verdict(DAY_ROOM("") "heater warm { output 3 kW; fuel diesel; serves day-room }\n", "alarm-missing", OPEN_AT_ONE, "day-room");
     expect_verdict(DAY_ROOM("glass 1 m2") DIESEL, "alarm-missing", OPEN_AT_ONE, "day-room");
     expect_verdict(DAY_ROOM("") DIESEL, "alarm-missing", NOTHING, NULL); /* perhaps a locker */
     expect_verdict(DAY_ROOM("glass 1 m2") "engine main { rated 20 kW at 3000 rpm; fuel electric }\n", "alarm-missing",
