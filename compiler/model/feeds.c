@@ -295,6 +295,12 @@ static void mark_alternating(Model *model)
     }
 }
 
+bool has_transformer(const Entity *inlet)
+{
+    return inlet->kind == KIND_INLET && (str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer") ||
+                                         entity_yes(inlet, PROP_INLET_POLARISATION) == 1);
+}
+
 unsigned mains_given(const Entity *giver)
 {
     if (giver == NULL || giver->flags & (ENTITY_DROPPED | ENTITY_LOOP) || makes_direct(giver)) {

@@ -327,6 +327,11 @@ Span value_span(const Model *model, const Value *value);
 /** A value as the owner wrote it (`30..50 gal`), or a default in the schema's words. */
 Str value_written(const Model *model, const Property *property);
 
+/**
+ * Whether the mains of an inlet pass a transformer aboard, for isolation or for polarisation: what is behind it is a source
+ * of its own, and a device before it sees no leak there.
+ */
+bool has_transformer(const Entity *inlet);
 /** What of mains a thing hands on to what hangs on it (MAINS_x), whichever of its sources is there. */
 unsigned mains_given(const Entity *giver);
 /** What of mains reaches the taker of a feed by its other feeds, without the inverters there (MAINS_SHORE, MAINS_GENERATOR). */

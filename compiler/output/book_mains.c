@@ -83,8 +83,7 @@ static void apart_cell(Book *book, const BookThing *source)
 static const char *neutral_of(const Entity *source)
 {
     if (source->kind == KIND_INLET) {
-        bool transformer = str_is(entity_word(source, PROP_INLET_ISOLATION), "transformer");
-        return transformer ? "at the transformer aboard" : "ashore, nowhere aboard";
+        return has_transformer(source) ? "at the transformer aboard" : "ashore, nowhere aboard";
     }
     PropId prop = source->kind == KIND_INVERTER ? PROP_INVERTER_BONDS_NEUTRAL : PROP_GENERATOR_BONDS_NEUTRAL;
     int joins = entity_yes(source, prop);
@@ -100,8 +99,9 @@ static const char *to_ground(const Entity *source)
         entity_reference(source, PROP_INVERTER_PASSES) != NULL) {
         return "with that of what it passes";
     }
+    bool begins = source->kind == KIND_INLET && str_is(entity_word(source, PROP_INLET_ISOLATION), "transformer");
     int bonded = entity_yes(source, source->kind == KIND_INVERTER ? PROP_INVERTER_BONDED : PROP_INLET_BONDED);
-    return bonded == 1 ? "joined" : bonded == 0 ? "not joined" : "not stated";
+    return bonded == 1 && begins ? "joined behind the transformer, where it begins" : bonded == 1 ? "joined" : bonded == 0 ? "not joined" : "not stated";
 }
 
 static void gives_cell(Book *book, const Entity *source)
@@ -243,6 +243,71 @@ static void source_rows(Book *book)
     }
 }
 
+/* The names of the inlets that are meant, as "`a`, `b`"; false if there are none. */
+static bool add_inlets(Book *book, bool (*meant)(const Entity *inlet), const char *before)
+{
+    bool any = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (is_aboard(t, KIND_INLET) && meant(t->entity)) {
+            if (!any) {
+                markdown_text(&book->md, str_from(before));
+            }
+            add_name(book, t->entity, &any);
+        }
+    }
+    return any;
+}
+
+static bool has_isolator(const Entity *inlet)
+{
+    return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
+}
+
+/* An isolator may lie there: nobody says what does, and nothing is known to end the way. */
+static bool may_have_isolator(const Entity *inlet)
+{
+    return !entity_states(inlet, PROP_INLET_ISOLATION);
+}
+
+static bool is_isolated(const Entity *inlet)
+{
+    return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer");
+}
+
+static bool is_polarised(const Entity *inlet)
+{
+    return has_transformer(inlet) && !is_isolated(inlet);
+}
+
+/* What lies between the shore and the boat's ground changes how it is measured, and what is right. */
+static void say_ground_ways(Book *book)
+{
+    markdown_text(&book->md, STR("Ground conductor: no more than its own copper and two good joints, a fraction of an ohm, from the ground "
+                                 "pin of the inlet to the case of each thing and to the boat's DC ground (common practice, no source)."));
+    if (add_inlets(book, has_isolator, " A galvanic isolator lies in the way from ")) {
+        markdown_text(&book->md, STR(": measure on the boat's side of it, and test it as its maker says."));
+    }
+    if (add_inlets(book, may_have_isolator, " If a galvanic isolator lies in the way from ")) {
+        markdown_text(&book->md, STR(", measure on the boat's side of it, and test it as its maker says."));
+    }
+    if (add_inlets(book, is_isolated, " Not so from ")) {
+        markdown_text(&book->md, STR(", whose ground ends at the isolation transformer: between that pin and anything aboard there is no "
+                                     "connection at all, and any that is found is sought out and taken away, never added to. Measure from "
+                                     "the ground terminal of the transformer's boat side instead."));
+    }
+}
+
+/* Where neutral meets ground aboard for good. */
+static void say_neutral(Book *book)
+{
+    markdown_text(&book->md, STR(" Neutral and ground: no connection aboard while every source is off and unplugged"));
+    bool isolated = add_inlets(book, is_isolated, ", but behind the transformer of ");
+    if (add_inlets(book, is_polarised, isolated ? " and of " : ", but behind the transformer of ") || isolated) {
+        markdown_text(&book->md, STR(", where they are joined once, at the transformer"));
+    }
+    markdown_text(&book->md, STR("."));
+}
+
 void book_mains_tests(Book *book)
 {
     bool us = book->outcome->basis == BASIS_US;
@@ -251,13 +316,11 @@ void book_mains_tests(Book *book)
     book_say(book,
              "For the licensed person who signs for the work; local rules come first, and where they ask for other tests or "
              "limits those count. Write in what is measured, and the date. A cell that stays empty is a test that was not done.");
-    book_say(book,
-             "Ground conductor: no more than its own copper and two good joints, a fraction of an ohm, from the ground pin of the "
-             "inlet to the case of each thing and to the boat's DC ground (common practice, no source). A galvanic isolator lies "
-             "in that way: measure on the boat's side of it, and test it as its maker says. Insulation: at least 1 Mohm at 500 V "
-             "direct current (IEC 60364-6, second hand%s). Neutral and ground: no connection aboard while every source is off and "
-             "unplugged.",
-             us ? "; on us a benchmark" : "");
+    markdown_paragraph(&book->md);
+    say_ground_ways(book);
+    markdown_format(&book->md, " Insulation: at least 1 Mohm at 500 V direct current (IEC 60364-6, second hand%s).",
+                    us ? "; on us a benchmark" : "");
+    say_neutral(book);
     book_each_wire(book, true, cable_row, &cables);
     book_say(book,
              "Leakage: at its rating within %s; at half of it never (second hand).",

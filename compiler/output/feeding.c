@@ -170,7 +170,8 @@ static void add_ways(const Feed *feed, LeakageWay ways[], unsigned *count, int d
     enum { DEEPEST = 32 };
     const Entity *giver = feed->giver;
     const Property *own = feed_property(feed, PROP_FEED_GROUND_FAULT);
-    const Property *inlet = giver != NULL && giver->kind == KIND_INLET ? entity_property(giver, PROP_FEED_GROUND_FAULT) : NULL;
+    bool by_inlet = giver != NULL && giver->kind == KIND_INLET && !has_transformer(giver); /* a device before one sees no leak behind it */
+    const Property *inlet = by_inlet ? entity_property(giver, PROP_FEED_GROUND_FAULT) : NULL;
     bool hangs = giver != NULL && (giver->fed != NULL || giver->made != NULL);
     bool source = feed->maker || !hangs || turns_power(giver) || giver->kind == KIND_INLET;
     if (own != NULL || inlet != NULL || source || depth > DEEPEST) {

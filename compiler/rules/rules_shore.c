@@ -161,6 +161,12 @@ static bool shares_ground_of_inlet(const Judge *judge, const Entity *inverter)
     return shares && any;
 }
 
+/* Whether the shore's grounding conductor ends at a transformer, and the boat's begins there. */
+static bool isolates(const Entity *source)
+{
+    return source->kind == KIND_INLET && str_is(entity_word(source, PROP_INLET_ISOLATION), "transformer");
+}
+
 static void judge_earth_bond(Judge *judge, const Entity *source)
 {
     PropId prop = source->kind == KIND_INVERTER ? PROP_INVERTER_BONDED : PROP_INLET_BONDED;
@@ -169,7 +175,13 @@ static void judge_earth_bond(Judge *judge, const Entity *source)
         return;
     }
     Finding *f = judge_yes(judge, source, prop, "");
-    if (f != NULL) {
+    if (f != NULL && isolates(source)) {
+        finding_say(judge, f, "%sthe grounding conductor that begins at the transformer of `%s` is%s joined to the boat's DC ground",
+                    f->verdict == VERDICT_BROKEN ? "" : "nobody says whether ", say_name(judge, source),
+                    f->verdict == VERDICT_BROKEN ? " not" : "");
+        finding_note(judge, f, place_of(judge, source, PROP_INLET_ISOLATION),
+                     "the shore's own grounding conductor ends at the transformer: it is never joined to anything aboard");
+    } else if (f != NULL) {
         finding_say(judge, f, "%s`%s` %s joined to the boat's DC ground",
                     f->verdict == VERDICT_BROKEN ? "the grounding conductor of " : "", say_name(judge, source),
                     f->verdict == VERDICT_BROKEN ? "is not"
@@ -309,7 +321,8 @@ static const Rule rules[] = {
                   "it there, from memory",
         .why = "A few tens of milliamperes through a person, or through the water around the boat to a "
                "swimmer, kill; no fuse notices them. The protection stands with the inlet's first breaker, "
-               "or on everything that the inlet feeds. Test its button every month.",
+               "or on everything that the inlet feeds. What hangs behind an isolation transformer leaks nothing to the shore; what "
+               "guards a person there is asked by `outlet-leakage`. Test its button every month.",
         .breaks = INLET("ground-fault 100 mA "),
         .holds = INLET("ground-fault 30 mA "),
         .open = INLET(""),
@@ -323,10 +336,12 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .danger = DANGER_MAINS,
         .source = "us: voluntary practice (ABYC E-11), 5 mA in heads, galley, machinery space and on deck; "
-                  "iso: ISO 13297:2020, 30 mA (10 mA in an older edition, from memory)",
+                  "iso: ISO 13297:2020, 30 mA (10 mA in an older edition, from memory); behind a transformer: that what leaks "
+                  "returns to what it came from, Kirchhoff",
         .why = "Wet hands and a grounded tap make the surest way through a person. The nearest device on "
-               "each way of power to the outlet counts, from the inverter as well as from the shore. An "
-               "outlet that says neither where it is nor how it is guarded is left open.",
+               "each way of power to the outlet counts, from the inverter as well as from the shore. The device of an inlet with "
+               "a transformer stands before that, and what leaks behind returns to the transformer, unseen: there only one "
+               "behind it counts. An outlet that says neither where it is nor how it is guarded is left open.",
         .breaks = OUTLET("space galley { wet yes }\n", "ground-fault 30 mA "),
         .holds = OUTLET("space galley { wet yes }\n", "ground-fault 5 mA "),
         .open = OUTLET("space galley { volume 8 m3 }\n", ""),
@@ -341,7 +356,8 @@ static const Rule rules[] = {
         .source = "ISO 13297:2020 6.8; us: voluntary practice (ABYC E-11), the same",
         .why = "Without that bond a fault to the case of something has no way back: no breaker opens, and "
                "the case stays live. With shore power the bond is ashore and nowhere aboard, so the one "
-               "aboard has to open when the shore takes over: a transfer switch switches the neutral too.",
+               "aboard has to open when the shore takes over: a transfer switch switches the neutral too. (Behind a transformer "
+               "aboard the bond is at the transformer.)",
         .breaks = BONDS("bonds-neutral no "),
         .holds = BONDS("bonds-neutral yes "),
         .open = BONDS(""),
@@ -392,7 +408,9 @@ static const Rule rules[] = {
         .source = "ISO 13297:2020 3.4; us: voluntary practice (ABYC E-11), the same, from memory",
         .why = "A fault from mains to the DC system, in a charger say, makes engine, propeller and fuel "
                "pipes live unless the two grounds are one. The galvanic currents that the bond lets in are "
-               "the isolator's business, never a reason to leave it out.",
+               "the isolator's business, never a reason to leave it out. Behind an isolation transformer the boat's grounding "
+               "conductor begins at the transformer, and it is that one which is joined: the shore's ends there and is joined to "
+               "nothing aboard, or the transformer would isolate nothing.",
         .breaks = INLET("bonded no "),
         .holds = INLET("bonded yes "),
         .open = INLET(""),

@@ -12,11 +12,13 @@ typedef struct Guard {
     const Entity *where; /* one of them; NULL if there is none */
     Interval opens;      /* the greatest of them */
     bool bare;           /* some way has none */
+    const Entity *blind; /* an inlet whose device stands before its transformer; NULL: none */
 } Guard;
 
 static void join_guard(Guard *guard, const Guard *more)
 {
     guard->bare = guard->bare || more->bare;
+    guard->blind = guard->blind != NULL ? guard->blind : more->blind;
     if (more->where != NULL) {
         guard->opens = guard->where != NULL ? interval_max(guard->opens, more->opens) : more->opens;
         guard->where = guard->where != NULL ? guard->where : more->where;
@@ -26,7 +28,9 @@ static void join_guard(Guard *guard, const Guard *more)
 static Guard guard_of(const Judge *judge, const Guard *guards, const Entity *thing)
 {
     Guard guard = {.bare = false};
-    if (entity_states(thing, PROP_FEED_GROUND_FAULT)) {
+    bool states = entity_states(thing, PROP_FEED_GROUND_FAULT);
+    guard.blind = states && has_transformer(thing) ? thing : NULL; /* what leaks behind it returns to it */
+    if (states && guard.blind == NULL) {
         guard.where = thing;
         guard.opens = side_value(judge, thing, PROP_FEED_GROUND_FAULT, 0).value;
         return guard;
@@ -94,6 +98,12 @@ static void judge_bad_guard(Judge *judge, const Entity *outlet, const Guard *gua
             "`%s` is in `%s`, which does not say whether it is `wet`; there its circuit has to open at %s",
             name, say_name(judge, space), most);
         finding_note(judge, f, place_of_name(judge, space), "wet yes, or wet no");
+    } else if (guard->blind != NULL) {
+        f = judge_open(judge, outlet, place_of_name(judge, outlet), holder_of(outlet), PROP_FEED_GROUND_FAULT);
+        finding_say(judge, f, "`%s` is in a wet space (`%s`), and the device of `%s` sees no leak behind the transformer", name,
+                    say_name(judge, space), say_name(judge, guard->blind));
+        finding_note(judge, f, place_of(judge, guard->blind, PROP_FEED_GROUND_FAULT),
+                     "it stands before the transformer: what leaks behind that returns to it");
     } else if (guard->bare || guard->where == NULL) {
         f = judge_open(judge, outlet, place_of_name(judge, outlet), holder_of(outlet),
                        PROP_FEED_GROUND_FAULT);

@@ -193,7 +193,7 @@ static const Entity *find_single(const Judge *judge, const Entity *inlet, Answer
 static void judge_polarity(Judge *judge, const Entity *inlet)
 {
     Answer opens;
-    if (str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer")) {
+    if (has_transformer(inlet)) {
         judge_holds(judge);
         return;
     }

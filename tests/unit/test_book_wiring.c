@@ -93,6 +93,42 @@ static void a_schedule_and_a_list_say_what_is_needed_to_wire(void **state)
     compile_free(&made.compiled);
 }
 
+/*
+ * An isolator is measured around; of a transformer that isolates there is no connection to find, and neutral meets ground at
+ * it; where neither is said an isolator may lie there. The device of such an inlet guards no cable behind it.
+ */
+static void the_tests_of_mains_go_by_what_keeps_the_shore_apart(void **state)
+{
+    (void)state;
+#define KEPT_APART(LINES)                                                                                                      \
+    BOAT WIRED "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; protect 16 A breaker; poles 2; ground-fault 30 mA; " \
+               "bonded yes" LINES " }\npanel ac { fed-by shore; run 3 m; wire 2.5 mm2 }\n"
+    static const struct {
+        const char *spec, *wanted, *unwanted;
+    } cases[] = {
+        {KEPT_APART("; isolation galvanic"), " A galvanic isolator lies in the way from `shore`: measure on the boat's side of it",
+         "Not so from"},
+        {KEPT_APART(""), " If a galvanic isolator lies in the way from `shore`, measure on the boat's side", "A galvanic isolator lies"},
+        {KEPT_APART("; isolation none"), "(common practice, no source). Insulation: at least", "isolator lies"},
+        {KEPT_APART("; isolation transformer"), " Not so from `shore`, whose ground ends at the isolation transformer: between that "
+                                                "pin and anything aboard there is no connection at all", "isolator lies"},
+        {KEPT_APART("; isolation transformer"), ", but behind the transformer of `shore`, where they are joined once", NULL},
+        {KEPT_APART("; isolation transformer"), "joined behind the transformer, where it begins", NULL},
+        {KEPT_APART("; isolation transformer"), "none from `shore`", "30 mA at `shore`"},
+        {KEPT_APART("; isolation none; polarisation-transformer yes"), "where they are joined once, at the transformer", "Not so from"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Made made;
+        make(&made, cases[i].spec);
+        at(&made, cases[i].wanted);
+        if (cases[i].unwanted != NULL) {
+            const char *found = strstr(made.power.text, cases[i].unwanted);
+            assert_true(found == NULL || found >= made.power.text + made.power.length);
+        }
+        compile_free(&made.compiled);
+    }
+}
+
 /* Of mains each source says where its neutral meets ground and what keeps it from the others; a way without a guard says so. */
 static void the_sources_of_mains_say_what_a_surveyor_asks(void **state)
 {
@@ -445,6 +481,7 @@ int main(void)
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(the_sources_of_mains_say_what_a_surveyor_asks),
+        cmocka_unit_test(the_tests_of_mains_go_by_what_keeps_the_shore_apart),
         cmocka_unit_test(another_circuit_changes_no_label),
         cmocka_unit_test(words_keep_apart_in_boats_of_5_to_150_circuits),
         cmocka_unit_test(no_returning_conductor_ends_on_a_switch_and_none_is_invented),

@@ -253,6 +253,47 @@ static void a_generator_may_state_its_own_cable(void **state)
     arena_free(&arena);
 }
 
+/*
+ * What leaks behind a transformer returns to it (Kirchhoff): a device of the inlet, before it, guards no outlet; one behind it
+ * does. The boat's grounding conductor begins at a transformer that isolates, and it is that one which is joined.
+ */
+static void behind_a_transformer_the_device_of_the_inlet_guards_nobody(void **state)
+{
+    (void)state;
+#define TRANSFORMED(INLET, PANEL)                                                                                             \
+    "edition 1\nboat w { length 11 m; beam 3.7 m; crew 2; currency EUR; basis iso }\nspace galley { wet yes }\n"              \
+    "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker 0.4 m from source; poles 2; " \
+    "ground-fault 30 mA; " INLET "}\npanel ac { fed-by shore; run 3 m; wire 2.5 mm2; ground 2.5 mm2; poles 2; " PANEL "}\n"     \
+    "outlet socket { fed-by ac; run 3 m; wire 2.5 mm2; ground 2.5 mm2; protect 6 A breaker; poles 2; space galley }\n"
+    expect_verdict(TRANSFORMED("isolation galvanic; bonded yes ", ""), "outlet-leakage", NOTHING, NULL);
+    expect_verdict(TRANSFORMED("isolation transformer; bonded yes ", ""), "outlet-leakage", OPEN_AT_ONE, "socket");
+    expect_verdict(TRANSFORMED("isolation galvanic; polarisation-transformer yes; bonded yes ", ""), "outlet-leakage", OPEN_AT_ONE,
+                   "socket");
+    expect_verdict(TRANSFORMED("isolation transformer; bonded yes ", "protect 10 A breaker; ground-fault 30 mA "), "outlet-leakage",
+                   NOTHING, NULL);
+
+    static const struct {
+        const char *spec, *said;
+    } bonds[] = {{TRANSFORMED("isolation transformer; bonded no ", ""),
+                  "the grounding conductor that begins at the transformer of `shore` is not joined to the boat's DC ground"},
+                 {TRANSFORMED("isolation transformer ", ""), "nobody says whether the grounding conductor that begins at the "
+                                                             "transformer of `shore` is joined to the boat's DC ground"},
+                 {TRANSFORMED("isolation galvanic; polarisation-transformer yes; bonded no ", ""),
+                  "the grounding conductor of `shore` is not joined to the boat's DC ground"}};
+    for (size_t i = 0; i < sizeof bonds / sizeof bonds[0]; i++) {
+        Compiled c;
+        compile_text(&c, bonds[i].spec);
+        const Finding *found = only_finding(&c, "earth-bond");
+        assert_string_equal(found->message, bonds[i].said);
+        bool told = false;
+        for (const FindingNote *note = found->notes; note != NULL; note = note->next) {
+            told = told || strstr(note->text, "is never joined to anything aboard") != NULL;
+        }
+        assert_true(told == (i < 2));
+        compile_free(&c);
+    }
+}
+
 /* Common practice, no source: the hull itself is what the marina's currents eat, where it is metal. */
 static void an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal(void **state)
 {
@@ -303,6 +344,7 @@ int main(void)
         cmocka_unit_test(the_two_boats_break_no_rule_of_mains),
         cmocka_unit_test(each_mistake_is_found_by_its_rule),
         cmocka_unit_test(a_generator_may_state_its_own_cable),
+        cmocka_unit_test(behind_a_transformer_the_device_of_the_inlet_guards_nobody),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
