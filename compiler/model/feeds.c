@@ -182,7 +182,7 @@ bool makes_direct(const Entity *giver)
 
 static PropId guarding_prop(const Feed *feed)
 {
-    bool at_maker = feed->taker->flags & ENTITY_AC && block_property(feed->block, PROP_FEEDS_PROTECT) == NULL &&
+    bool at_maker = feed->one_ended && block_property(feed->block, PROP_FEEDS_PROTECT) == NULL &&
                     block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) != NULL;
     return at_maker ? PROP_FEEDS_PROTECT_OUTPUT : PROP_FEEDS_PROTECT;
 }
@@ -218,6 +218,45 @@ const Property *feed_other_device(const Feed *feed)
 {
     bool guards = feed_prop(feed, PROP_FEED_PROTECT) == PROP_FEEDS_PROTECT_OUTPUT;
     return feed->maker && !guards ? block_property(feed->block, PROP_FEEDS_PROTECT_OUTPUT) : NULL;
+}
+
+/* The feeds of a thing, those of makers behind its own: the next one, or the first behind NULL. */
+static const Feed *next_feed(const Entity *taker, const Feed *feed)
+{
+    const Feed *next = feed == NULL ? taker->fed : feed->maker ? feed->next_of_taker : feed->next;
+    bool ended = next == NULL && (feed == NULL || !feed->maker);
+    return ended ? taker->made : next;
+}
+
+/* Whether a thing is fed by more than one feed, a transfer switch apart, which joins nothing. */
+static bool is_joined(const Entity *taker)
+{
+    unsigned count = 0;
+    for (const Feed *feed = next_feed(taker, NULL); feed != NULL; feed = next_feed(taker, feed)) {
+        count++;
+    }
+    return count > 1 && !(taker->kind == KIND_SWITCH && str_is(entity_word(taker, PROP_SWITCH_WORKS_AS), "transfer"));
+}
+
+/* From the ends up to the sources: what has another source behind it may be fed from there in a short circuit. */
+static void find_one_ended(Checker *checker)
+{
+    const Model *model = checker->model;
+    bool *several = ARENA_ARRAY(checker->arena, bool, model->entity_count);
+    for (uint32_t i = model->feed_order_count; i-- > 0;) {
+        const Entity *taker = model->feed_order[i];
+        bool any = taker->kind == KIND_BANK || is_joined(taker);
+        for (const Feed *feed = taker->gives; feed != NULL && !any; feed = feed->next_of_giver) {
+            any = !feed->maker && several[feed->taker->index];
+        }
+        several[taker->index] = any;
+    }
+    for (uint32_t i = 0; i < model->feed_count; i++) {
+        Feed *feed = model->feeds[i];
+        const Entity *taker = feed->taker;
+        bool alone = taker->fed == NULL && !several[taker->index] && !(taker->flags & ENTITY_LOOP);
+        feed->one_ended = feed->maker && (taker->flags & ENTITY_AC || alone);
+    }
 }
 
 static bool is_guarded(const Feed *feed)
@@ -315,14 +354,6 @@ unsigned mains_given(const Entity *giver)
     }
 }
 
-/* The feeds of a thing, those of makers behind its own: the next one, or the first behind NULL. */
-static const Feed *next_feed(const Entity *taker, const Feed *feed)
-{
-    const Feed *next = feed == NULL ? taker->fed : feed->maker ? feed->next_of_taker : feed->next;
-    bool ended = next == NULL && (feed == NULL || !feed->maker);
-    return ended ? taker->made : next;
-}
-
 unsigned mains_beside(const Feed *feed)
 {
     unsigned mains = 0;
@@ -395,5 +426,6 @@ void feeds_join(Checker *checker)
     put_in_order(checker);
     mark_alternating(model);
     find_mains(model);
+    find_one_ended(checker);
     find_guards(model);
 }

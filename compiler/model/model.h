@@ -147,6 +147,7 @@ struct Feed {
     const Feed *guard;  /* the nearest feed upstream, itself included, that states a protection; NULL: none */
     bool maker;         /* stated by `feeds` */
     bool shares;        /* no cable of its own: uses the circuit's that feeds it */
+    bool one_ended;     /* of a maker: a short circuit in its cable is fed from its own end alone */
     Feed *next;         /* the next feed of the same subject (a transfer switch has several, a charger too) */
     Feed *next_of_giver;
     Feed *next_of_taker; /* for makers: the next that feeds the same taker */
@@ -222,9 +223,9 @@ typedef struct Model {
 
 /**
  * The property of a feed that a `fed-by` states as `prop` (PROP_FEED_x) and a `feeds` block as PROP_FEEDS_x; PROP_NONE where
- * that has none. Of PROP_FEED_PROTECT it is the device that guards the cable: at the end of what makes alternating current
- * that is `protect-output`, where `protect` is not stated, for a short circuit there is fed from that end alone; one behind
- * an alternator or a charger is fed from the bank.
+ * that has none. Of PROP_FEED_PROTECT it is the device that guards the cable: at the end of what makes alternating current,
+ * or is all that feeds what it leads to, that is `protect-output`, where `protect` is not stated, for a short circuit there is
+ * fed from that end alone; one behind an alternator or a charger is fed from the bank.
  */
 PropId feed_prop(const Feed *feed, PropId prop);
 /** What a feed states by that property, or NULL. */

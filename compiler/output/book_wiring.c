@@ -321,7 +321,9 @@ static void panel_facts(Book *book, const Entity *entity)
                     book_property(book, entity, rating_line(entity)).text);
     if (!source) {
         const Entity *at = entity->fed != NULL ? feed_at(entity->fed) : NULL; /* of several sources the first: all give the same */
-        markdown_format(&book->md, "; current %s", book_figure(book, entity, FIGURE_CURRENT, at).text);
+        const Feed *made = entity->fed == NULL && entity->made != NULL && entity->made->one_ended ? entity->made : NULL;
+        Str current = made != NULL ? book_figure(book, made->giver, FIGURE_CURRENT, entity) : book_figure(book, entity, FIGURE_CURRENT, at);
+        markdown_format(&book->md, "; current %s%.*s", made != NULL ? "at most " : "", STR_ARG(current));
     }
     Str cranks = book_figure(book, entity, FIGURE_CRANKING, NULL);
     if (!str_equal(cranks, book_nothing)) {
@@ -369,9 +371,8 @@ static void fed_by(Book *book, const BookThing *thing)
             one_source(book, row, &any);
         }
     }
-    for (const Feed *feed = thing->entity->flags & ENTITY_AC ? thing->entity->made : NULL; feed != NULL;
-         feed = feed->next_of_taker) {
-        const WireRow *row = wire_row_of(book->wires, thing->in->model, feed);
+    for (const Feed *feed = thing->entity->made; feed != NULL; feed = feed->next_of_taker) {
+        const WireRow *row = feed->one_ended ? wire_row_of(book->wires, thing->in->model, feed) : NULL;
         if (row != NULL) {
             one_source(book, row, &any);
         }

@@ -104,10 +104,11 @@ void judge_protect_far(Judge *judge, const Feed *feed)
     if (feed_is_cranking(feed)) {
         return;
     }
-    PowerOrigin origin = origin_of(feed);
-    bool mains = feed->maker && origin == FROM_AC;
+    bool at_output = feed_prop(feed, PROP_FEED_PROTECT) == PROP_FEEDS_PROTECT_OUTPUT;
+    bool mains = feed->maker && origin_of(feed) == FROM_AC;
+    PowerOrigin origin = at_output && !mains ? FROM_CHARGING : origin_of(feed);
     judge_distance(judge, feed, feed_prop(feed, PROP_FEED_PROTECT), origin,
-                   mains                                        ? "what makes the power"
+                   mains || at_output                           ? "what makes the power"
                    : feed->maker && origin == FROM_BATTERY      ? "the bank's end"
                    : feed->maker                                ? text_format(judge->arena, "`%s`", say_name(judge, feed->taker))
                                                                 : "its source");
@@ -264,7 +265,7 @@ static const char *say_breaking(Judge *judge, const Finding *f, const Breaking *
 }
 
 /* A device that would do, in the place of one of that rating. */
-static void remedy_breaking(Judge *judge, Finding *f, const Figure *device, const Figure *fault, double volts)
+static void remedy_breaking(Judge *judge, Finding *f, const Feed *feed, const Figure *device, const Figure *fault, double volts)
 {
     ProtectionClass class = isfinite(device->high) && isfinite(fault->high) && fault->state == STATE_KNOWN
                                 ? class_that_breaks(false, device->high, volts, fault->high)
@@ -272,7 +273,7 @@ static void remedy_breaking(Judge *judge, Finding *f, const Figure *device, cons
     if (class == PROTECTION_CLASS_COUNT) {
         finding_remedy(judge, f, "a device that breaks more, such as a class-t fuse (20 kA at 125 V)");
     } else if (is_standard_rating(class, device->high)) {
-        finding_remedy(judge, f, "protect %s fuse %s", say_number(judge, device->high, amperes), protection_row(class)->word);
+        finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, device->high, amperes), protection_row(class)->word);
     } else {
         finding_remedy(judge, f, "a fuse of class %s, which breaks %s", protection_row(class)->word,
                        say_number(judge, interrupting_capacity_a(class, volts, false), amperes));
@@ -287,7 +288,7 @@ static void remedy_breaker(Judge *judge, Finding *f, const Feed *feed, const Fig
     bool sure = fault->state == STATE_KNOWN && isfinite(device->high) && device->low == device->high;
     for (size_t i = 0; sure && kind->kind == VALUE_WORD && str_is(kind->u.word, "breaker") && i < sizeof made_a / sizeof made_a[0]; i++) {
         if (made_a[i] >= fault->high) {
-            finding_remedy(judge, f, "protect %s%s interrupts %s", say_number(judge, device->high, amperes), stated_kind(judge, feed),
+            finding_remedy(judge, f, "%s %s%s interrupts %s", device_word(feed), say_number(judge, device->high, amperes), stated_kind(judge, feed),
                            say_number(judge, made_a[i], UNIT_ALONE(UNIT_KA)));
             return;
         }
@@ -405,7 +406,7 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
         finding_remedy(judge, f, "`interrupts %s` on its `protect`, if the device's own sheet says so",
                        say_figure(judge, fault));
     }
-    remedy_breaking(judge, f, device, fault, nominal_v);
+    remedy_breaking(judge, f, feed, device, fault, nominal_v);
 }
 
 /* wire-terminals */

@@ -83,6 +83,12 @@ double largest_made(const Judge *judge, const Feed *feed, double amps)
     return largest_rating_a(series_of_device(judge, feed, amps), amps);
 }
 
+const char *device_word(const Feed *feed)
+{
+    bool at_output = feed->one_ended && block_property(feed->block, PROP_FEEDS_PROTECT) == NULL;
+    return props[at_output ? PROP_FEEDS_PROTECT_OUTPUT : PROP_FEED_PROTECT].word;
+}
+
 const char *stated_kind(const Judge *judge, const Feed *feed)
 {
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);

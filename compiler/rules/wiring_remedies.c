@@ -184,10 +184,10 @@ static void remedy_without_cable(Judge *judge, Finding *f, const Feed *feed, dou
     double fits_a = largest_rating_a(PROTECTION_NEC_SERIES, allowed_a);
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     if (is_finite_figure(current) && fits_a > 0.0 && fits_a >= current->high) {
-        finding_remedy(judge, f, "protect %s%s, with less margin than is usual%s", say_number(judge, fits_a, amperes), kind,
+        finding_remedy(judge, f, "%s %s%s, with less margin than is usual%s", device_word(feed), say_number(judge, fits_a, amperes), kind,
                        say_order(judge, feed, fits_a));
     }
-    finding_remedy(judge, f, "protect %s%s on several conductors side by side (`conductors 2`), for none alone stands behind it",
+    finding_remedy(judge, f, "%s %s%s on several conductors side by side (`conductors 2`), for none alone stands behind it", device_word(feed),
                    say_number(judge, rating_a, amperes), kind);
 }
 
@@ -199,14 +199,14 @@ static void remedy_rating(Judge *judge, Finding *f, const Feed *feed, double rat
     const char *order = say_order(judge, feed, rating_a);
     bool known = ampacity != NULL && ampacity->state == STATE_KNOWN;
     if (!known) {
-        finding_remedy(judge, f, "protect %s%s, if the cable allows it%s", rating, kind, order);
+        finding_remedy(judge, f, "%s %s%s, if the cable allows it%s", device_word(feed), rating, kind, order);
         return;
     }
     const char *cable = cable_that_serves(judge, feed, 0.0, rating_a);
     if (serves(judge, feed, ampacity->low, 0.0, rating_a)) {
-        finding_remedy(judge, f, "protect %s%s%s", rating, kind, order);
+        finding_remedy(judge, f, "%s %s%s%s", device_word(feed), rating, kind, order);
     } else if (cable != NULL) {
-        finding_remedy(judge, f, "%s with protect %s%s%s", cable, rating, kind, order);
+        finding_remedy(judge, f, "%s with %s %s%s%s", cable, device_word(feed), rating, kind, order);
     } else {
         remedy_without_cable(judge, f, feed, rating_a, kind);
     }
@@ -229,7 +229,7 @@ void remedy_no_device(Judge *judge, Finding *f, const Feed *feed)
     const Figure *would = feed_figure(judge, feed, FIGURE_WANTED_PROTECTION);
     double wanted = wanted_a(judge, feed);
     if (would == NULL || would->state != STATE_KNOWN || !isfinite(would->high)) {
-        finding_remedy(judge, f, "protect ?");
+        finding_remedy(judge, f, "%s ?", device_word(feed));
         return;
     }
     double rating = isfinite(wanted) && would->high < wanted ? next_rating_a(PROTECTION_NEC_SERIES, wanted) : would->high;
@@ -250,7 +250,7 @@ void remedy_device_or_size(Judge *judge, Finding *f, const Feed *feed, double de
     remedy_size(judge, f, feed, known ? current->high : 0.0, device_a);
     double largest = isfinite(f->limit.low) ? largest_made(judge, feed, f->limit.low) : 0.0;
     if (largest > 0.0 && known && largest >= (isfinite(wanted) ? wanted : current->high)) {
-        finding_remedy(judge, f, "protect %s%s", say_number(judge, largest, amperes), stated_kind(judge, feed));
+        finding_remedy(judge, f, "%s %s%s", device_word(feed), say_number(judge, largest, amperes), stated_kind(judge, feed));
     }
 }
 

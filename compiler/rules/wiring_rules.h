@@ -50,5 +50,7 @@ double next_made(const Judge *judge, const Feed *feed, double amps);
 double largest_made(const Judge *judge, const Feed *feed, double amps);
 /** " fuse class-t": what stands there of a device besides its rating. */
 const char *stated_kind(const Judge *judge, const Feed *feed);
+/** The word that states the device that guards a feed's cable, or is to: `protect`, or `protect-output`. */
+const char *device_word(const Feed *feed);
 
 #endif

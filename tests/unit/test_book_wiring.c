@@ -93,6 +93,18 @@ static void a_schedule_and_a_list_say_what_is_needed_to_wire(void **state)
     compile_free(&made.compiled);
 }
 
+/* What a converter alone feeds says so, by what cable and device, and what it can give. */
+static void a_panel_behind_a_converter_says_what_feeds_it(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT WIRED "converter conv { fed-by main; run 1 m; protect 20 A fuse; output 15 A at 5 V; "
+                           "feeds five { run 1 m; wire 4 mm2; protect-output 20 A fuse } }\npanel five { }\n"
+                           "circuit hub { fed-by five; run 1 m; wire 1.5 mm2; protect 5 A fuse }\n");
+    at(&made, "current at most 15 A; ways still free –. Fed by `conv`, 4 mm2, 20 A fuse.");
+    compile_free(&made.compiled);
+}
+
 /*
  * An isolator is measured around; of a transformer that isolates there is no connection to find, and neutral meets ground at
  * it; where neither is said an isolator may lie there. The device of such an inlet guards no cable behind it.
@@ -481,6 +493,7 @@ int main(void)
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(the_sources_of_mains_say_what_a_surveyor_asks),
+        cmocka_unit_test(a_panel_behind_a_converter_says_what_feeds_it),
         cmocka_unit_test(the_tests_of_mains_go_by_what_keeps_the_shore_apart),
         cmocka_unit_test(another_circuit_changes_no_label),
         cmocka_unit_test(words_keep_apart_in_boats_of_5_to_150_circuits),

@@ -164,6 +164,26 @@ static void a_heater_asks_of_the_bank_what_shore_does_not_cover(void **state)
     expect_verdict(BEHIND(THROUGH, "day a { }\n", "use a 0.2..8 h"), "overnight-heater", OPEN_AT_ONE, "warm");
 }
 
+/*
+ * A short circuit in the cable of a converter that alone feeds a panel comes from the converter's end: the device there guards
+ * it. Where another source is joined on behind the panel it comes from there too.
+ */
+static void the_device_of_a_converter_guards_its_cable_where_nothing_else_feeds_it(void **state)
+{
+    (void)state;
+#define TWELVE(DEVICE, MORE)                                                                                               \
+    US AGM "bank engine-bank { chemistry agm; voltage 12 V; capacity 80 Ah }\n"                                            \
+           "converter conv { fed-by house; run 3 ft; wire 6 AWG; protect 30 A fuse; output 30 A at 13.2 V; "               \
+           "feeds p12 { run 3 ft; wire 6 AWG; " DEVICE " } }\npanel p12 { }\n"                                            \
+           "circuit c { fed-by p12; run 6 ft; wire 14 AWG; protect 10 A breaker }\nload lamp { fed-by c; draw 5 A }\n" MORE
+    expect_verdict(TWELVE("protect-output 40 A fuse 0.1 m from source", ""), "wire-unprotected", NOTHING, NULL);
+    expect_verdict(TWELVE("protect-output 40 A fuse 0.1 m from source", ""), "protect-far", NOTHING, NULL);
+    expect_verdict(TWELVE("protect-output 200 A fuse", ""), "wire-unprotected", BROKEN_AT_ONE, "conv");
+    expect_remedy(TWELVE("", ""), "wire-unprotected", "protect-output 40 A fuse");
+    expect_verdict(TWELVE("protect-output 40 A fuse", "switch both { works-as parallel; fed-by p12, engine-bank; rated 50 A }\n"),
+                   "wire-unprotected", BROKEN_AT_ONE, "conv");
+}
+
 /* By a transfer switch as through the inverter, whichever of the two the switch names first. */
 static void a_heater_behind_a_transfer_switch_asks_of_the_bank_in_any_order(void **state)
 {
@@ -466,6 +486,7 @@ int main(void)
         cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
         cmocka_unit_test(an_element_is_continuous_by_the_time_of_one_filling),
         cmocka_unit_test(a_heater_asks_of_the_bank_what_shore_does_not_cover),
+        cmocka_unit_test(the_device_of_a_converter_guards_its_cable_where_nothing_else_feeds_it),
         cmocka_unit_test(a_heater_behind_a_transfer_switch_asks_of_the_bank_in_any_order),
         cmocka_unit_test(in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first),
         cmocka_unit_test(devices_of_a_panel_with_the_same_shortfall_are_told_once),
