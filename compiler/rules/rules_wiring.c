@@ -44,7 +44,8 @@ static const Rule rules[] = {
         .why = "A conductor hotter than its insulation is made for ages, and in the end burns. The table is for 30 C air; an "
                "engine space, and other cables close by, take some of it away. What cranks an engine is exempt, for it lasts "
                "seconds, and counts in no cable that it shares with others; what makes power sends its output back to the bank "
-               "through the cables between, and counts.",
+               "through the cables between, and counts. Where several things on a panel can ask for more than its cable stands, and "
+               "the device before it opens at no more than that, the cable is safe: `protect-tight` tells that it opens.",
         .breaks = ON_MAIN("wire 16 AWG", "protect 20 A breaker", "draw 18 A"),
         .holds = ON_MAIN("wire 10 AWG", "protect 25 A breaker", "draw 18 A"),
         .open = ON_MAIN("wire 16..10 AWG", "protect 25 A breaker", "draw 18 A"),

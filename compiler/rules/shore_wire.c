@@ -82,6 +82,16 @@ static void judge_parallel(Judge *judge, const Feed *feed)
     }
 }
 
+/* What flows for long at most: no more than the device that guards the cable lets pass. */
+static Side held_by_device(const Judge *judge, const Feed *feed, Side current)
+{
+    const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+    if (side_is_known(current) && device != NULL && device->state == STATE_KNOWN && device->high > 0.0) {
+        current.value = interval_min(current.value, (Interval){device->low, device->high});
+    }
+    return current;
+}
+
 /* What the cable carries if others lie with it, where nothing says how many do. */
 static void judge_bundle(Judge *judge, const Feed *feed)
 {
@@ -97,15 +107,18 @@ static void judge_bundle(Judge *judge, const Feed *feed)
     }
     Side with_others = side_interval(
         interval_scale(carries.value, bundle_factor(judge->basis, together, volts)), carries.unit);
-    bool never = ask_at_least(carries, current) == ANSWER_NO; /* told by wire-overloaded */
-    if (never || ask_at_least(with_others, current) == ANSWER_YES) {
+    current = held_by_device(judge, feed, current);
+    if (ask_at_least(with_others, current) == ANSWER_YES) {
         return;
     }
+    bool never = ask_at_least(carries, current) == ANSWER_NO; /* told by wire-overloaded too, but no reason to call this one held */
     Finding *f = judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_WIRE), feed->subject,
                             feed_prop(feed, PROP_FEED_BUNDLE));
     about(f, feed, PROP_FEED_BUNDLE);
     finding_say(judge, f,
-                "the cable of `%s` carries its %s only if no other lies with it: of %d conductors together each may carry %s, "
+                never ? "the cable of `%s` is too thin for its %s, with others all the more: of %d conductors together each may carry "
+                        "%s, and `bundle` is not said"
+                      : "the cable of `%s` carries its %s only if no other lies with it: of %d conductors together each may carry %s, "
                 "and `bundle` is not said",
                 say_name(judge, feed->subject), say_side(judge, current), together,
                 say_side(judge, with_others));

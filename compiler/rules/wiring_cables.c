@@ -77,6 +77,30 @@ static Finding *judge_carries(Judge *judge, const Feed *feed, const Figure *flow
     return f;
 }
 
+/*
+ * Whether what loads take is stopped before it is too much for the cable: the device that guards it opens first, which the
+ * rule protect-tight tells. One load alone is not: its cable has to carry it.
+ */
+static bool is_stopped(const Judge *judge, const Feed *feed)
+{
+    const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    const Feed *behind = feed->taker->gives;
+    bool several = behind != NULL && (behind->next_of_giver != NULL || behind->taker->gives != NULL);
+    return several && device != NULL && device->state == STATE_KNOWN && ampacity != NULL && ampacity->state == STATE_KNOWN &&
+           device->high > 0.0 && device->high <= ampacity->low;
+}
+
+/* What loads take. */
+static Finding *judge_load(Judge *judge, const Feed *feed, const Figure *current)
+{
+    if (is_stopped(judge, feed)) {
+        judge_holds(judge);
+        return NULL;
+    }
+    return judge_carries(judge, feed, current, false);
+}
+
 /* Whichever asks for more is judged first, and is told alone. */
 void judge_wire_overloaded(Judge *judge, const Feed *feed)
 {
@@ -94,9 +118,9 @@ void judge_wire_overloaded(Judge *judge, const Feed *feed)
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     bool back_first = brings_more(back, current);
     Finding *f =
-        back_first ? judge_carries(judge, feed, back, true) : judge_carries(judge, feed, current, false);
+        back_first ? judge_carries(judge, feed, back, true) : judge_load(judge, feed, current);
     if (f == NULL && back_first) {
-        judge_carries(judge, feed, current, false);
+        judge_load(judge, feed, current);
     } else if (f == NULL && back != NULL) {
         judge_carries(judge, feed, back, true);
     }

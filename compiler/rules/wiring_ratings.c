@@ -21,12 +21,17 @@ typedef struct Cap {
     const Entity *rated;  /* ... what is rated so */
 } Cap;
 
-static void cap_by_rated(const Judge *judge, Cap *cap, const Entity *thing, PropId prop)
+static void cap_by(const Judge *judge, Cap *cap, const Entity *thing, PropId prop, unsigned slot)
 {
-    Side rated = prop != PROP_NONE && entity_states(thing, prop) ? side_value(judge, thing, prop, 0) : side_number(0.0, amperes);
+    Side rated = prop != PROP_NONE && entity_states(thing, prop) ? side_value(judge, thing, prop, slot) : side_number(0.0, amperes);
     if (side_is_known(rated) && rated.value.low > 0.0 && rated.value.low < cap->amps) {
         *cap = (Cap){.amps = rated.value.low, .rated = thing};
     }
+}
+
+static void cap_by_rated(const Judge *judge, Cap *cap, const Entity *thing, PropId prop)
+{
+    cap_by(judge, cap, thing, prop, 0);
 }
 
 static void cap_by_cable(const Judge *judge, Cap *cap, const Feed *feed)
@@ -51,6 +56,13 @@ double device_at_most(const Judge *judge, const Feed *guard, const char **who)
         cap_by_rated(judge, &cap, feed->taker, feed_rated_prop(feed));
         if (feed != guard) {
             cap_by_cable(judge, &cap, feed);
+        }
+    }
+    const Entity *inverter = model->first_of_kind[KIND_INVERTER];
+    for (; inverter != NULL; inverter = inverter->next_of_kind) {
+        const Entity *passed = is_there(inverter) ? entity_reference(inverter, PROP_INVERTER_PASSES) : NULL;
+        if (passed != NULL && passed->fed != NULL && passed->fed->guard == guard) {
+            cap_by(judge, &cap, inverter, PROP_INVERTER_TRANSFER, 1);
         }
     }
     const Entity *giver = guard->giver;

@@ -140,12 +140,18 @@ static const char *kind_of_device(const Judge *judge, const Feed *feed, double *
     return text_format(judge->arena, " fuse %s", protection_row(class)->word);
 }
 
-/* The device of what brings a feed its power, which it must not reach; 0: none, or not known. */
-static double before_a(const Judge *judge, const Feed *feed)
+/* The feed whose device stands before the one of a feed; NULL: there is none. */
+static const Feed *guard_before(const Feed *feed)
 {
     const Entity *giver = feed->giver;
     bool none = feed->maker || giver == NULL || turns_power(giver) || giver->flags & ENTITY_LOOP || giver->fed == NULL;
-    const Feed *guard = none ? NULL : giver->fed->guard;
+    return none ? NULL : giver->fed->guard;
+}
+
+/* The device of what brings a feed its power, which it must not reach; 0: none, or not known. */
+static double before_a(const Judge *judge, const Feed *feed)
+{
+    const Feed *guard = guard_before(feed);
     const Figure *device = guard != NULL ? feed_figure(judge, guard, FIGURE_PROTECTION) : NULL;
     return device != NULL && device->state == STATE_KNOWN ? device->low : 0.0;
 }
@@ -164,13 +170,32 @@ static const Entity *no_smaller_behind(const Judge *judge, const Feed *feed, dou
     return NULL;
 }
 
+/* The least that a device upstream of a feed may be at most; *who is what allows it no more. */
+static double upstream_at_most(const Judge *judge, const Feed *feed, const char **who)
+{
+    enum { DEEPEST = 16 };
+    double least_a = INFINITY;
+    int depth = 0;
+    for (const Feed *before = guard_before(feed); before != NULL && depth < DEEPEST; before = guard_before(before)) {
+        const char *by;
+        double most_a = device_at_most(judge, before, &by);
+        *who = most_a < least_a ? by : *who;
+        least_a = fmin(least_a, most_a);
+        depth++;
+    }
+    return least_a;
+}
+
 /* What else has to change, for the order of devices to be kept: ", and more than that upstream, where 80 A stand". */
 static const char *say_order(const Judge *judge, const Feed *feed, double rating_a)
 {
     double upstream_a = before_a(judge, feed);
+    const char *who = "";
+    bool reaches = upstream_a > 0.0 && rating_a >= upstream_a;
+    bool no_room = reaches && rating_a >= upstream_at_most(judge, feed, &who) * (1.0 - 1e-9);
     const Entity *behind = no_smaller_behind(judge, feed, rating_a);
-    const char *upstream = upstream_a > 0.0 && rating_a >= upstream_a
-                               ? text_format(judge->arena, ", and more than that upstream, where %s stand",
+    const char *upstream = no_room   ? text_format(judge->arena, ", though %s leaves no room for a larger one upstream", who)
+                           : reaches ? text_format(judge->arena, ", and more than that upstream, where %s stand",
                                              say_number(judge, upstream_a, amperes))
                                : "";
     return behind != NULL ? text_format(judge->arena, "%s, and less than that at `%s` behind it", upstream, say_name(judge, behind))
@@ -217,7 +242,12 @@ void remedy_larger_device(Judge *judge, Finding *f, const Feed *feed, double at_
     const char *who;
     double next = isfinite(at_least_a) ? next_made(judge, feed, at_least_a) : INFINITY;
     double most = device_at_most(judge, feed, &who);
-    if (isfinite(next) && next > most * (1.0 + 1e-9)) {
+    const char *upstream_who = "";
+    double upstream = isfinite(next) && next <= most * (1.0 + 1e-9) ? upstream_at_most(judge, feed, &upstream_who) : INFINITY;
+    if (isfinite(next) && next > upstream * (1.0 + 1e-9)) {
+        finding_remedy(judge, f, "less on it at once: %s allows no device above %s upstream", upstream_who,
+                       say_number(judge, upstream, amperes));
+    } else if (isfinite(next) && next > most * (1.0 + 1e-9)) {
         finding_remedy(judge, f, "less on it at once: %s allows no device above %s", who, say_number(judge, most, amperes));
     } else if (isfinite(next)) {
         remedy_rating(judge, f, feed, next, stated_kind(judge, feed));

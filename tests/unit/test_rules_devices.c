@@ -165,6 +165,68 @@ static void a_heater_asks_of_the_bank_what_shore_does_not_cover(void **state)
 }
 
 /*
+ * Three heaters of 2000 W, 50 A behind breakers of 30 and 40 A: 10 AWG of 60 C carry 40 A (33 CFR 183.425, Table 5), and the
+ * breakers open at that. Behind 50 A nothing would; a single load asks its own cable, whatever opens before.
+ */
+static void a_cable_is_safe_where_its_device_stops_what_a_panel_asks(void **state)
+{
+    (void)state;
+#define LADEN(BREAKER)                                                                                                     \
+    US SHORE("30 A") "panel p { fed-by shore; run 8 ft; wire 10 AWG; ground 10 AWG; protect " BREAKER " breaker; poles 2 }\n" \
+                     "load h1 { fed-by p; run 8 ft; wire 10 AWG; ground 10 AWG; protect 20 A breaker; draw 2000 W }\n"     \
+                     "load h2 { fed-by p; run 8 ft; wire 10 AWG; ground 10 AWG; protect 20 A breaker; draw 2000 W }\n"     \
+                     "load h3 { fed-by p; run 8 ft; wire 10 AWG; ground 10 AWG; protect 20 A breaker; draw 2000 W }\n"
+    expect_verdict(LADEN("40 A"), "wire-overloaded", NOTHING, NULL);
+    expect_verdict(LADEN("30 A"), "shore-demand", BROKEN_AT_ONE, "shore");
+    expect_verdict(LADEN("50 A"), "wire-overloaded", BROKEN_AT_ONE, "p");
+    expect_verdict(US SHORE("30 A") "load oven { fed-by shore; run 8 ft; wire 14 AWG; ground 14 AWG; protect 15 A breaker; draw 2880 W }\n",
+                   "wire-overloaded", BROKEN_AT_ONE, "oven");
+}
+
+/* The larger of two loads does not settle a cable that carries the smaller only by itself. */
+static void an_option_that_asks_more_holds_no_cable(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ISO "inlet shore { rated 16 A at 230 V; run 1 m; wire 4 mm2 insulation 70 C; ground 4 mm2; protect 16 A breaker; "
+                         "poles 2 }\nchoice c {\n option small { load w1 { fed-by ac; draw 500 W; run 1 m; wire 2.5 mm2; protect 6 A breaker } }\n"
+                         " option big { load w1 { fed-by ac; draw 3000 W; run 1 m; wire 4 mm2; bundle 2; protect 16 A breaker } }\n}\n"
+                         "space er { engine-space yes }\n"
+                         "panel ac { fed-by shore; run 3 m; wire 2.5 mm2 insulation 70 C; ground 2.5 mm2; protect 16 A breaker; "
+                         "poles 2; space er }\nload base { fed-by ac; draw 3000 W; run 1 m; wire 4 mm2; bundle 2; protect 16 A breaker }\n");
+    const Finding *found = NULL;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        bool panel = str_is(entity_name(outcome_first(c.outcome)->model, f->subject), "ac");
+        found = panel && strcmp(f->rule->name, "ac-wire") == 0 ? f : found;
+    }
+    assert_non_null(found);
+    for (const Depend *d = found->depends; d != NULL; d = d->next) {
+        assert_string_equal(d->text, "ac.bundle");
+    }
+    compile_free(&c);
+}
+
+/* What a transfer switch inside an inverter carries, and what the shore gives upstream, bound the device as its own inlet does. */
+static void no_device_is_proposed_above_what_lies_before_it_or_behind(void **state)
+{
+    (void)state;
+#define COMBI(TRANSFER)                                                                                                    \
+    US AGM SHORE("30 A")                                                                                                   \
+        "circuit to-inv { fed-by shore; run 8 ft; wire 10 AWG; ground 10 AWG; protect 15 A breaker; poles 2 }\n"           \
+        "inverter inv { fed-by house; run 4 ft; wire 2/0 AWG; protect 200 A fuse class-t; rated 1500 W; output 120 V; "    \
+        "passes to-inv; transfer yes " TRANSFER " }\n"                                                                     \
+        "load oven { fed-by inv; run 3 ft; wire 10 AWG; protect 20 A breaker; draw 1700 W }\n"
+    expect_remedy(COMBI("15 A"), "protect-tight", "less on it at once: `inv` allows no device above 15 A");
+    expect_remedy(COMBI("30 A"), "protect-tight", "protect 20 A breaker");
+#define UPSTREAM(DRAW)                                                                                                     \
+    US SHORE("30 A") "panel ac { fed-by shore; run 8 ft; wire 10 AWG; ground 10 AWG; protect 30 A breaker; poles 2; together 50 % }\n" \
+                     "load oven { fed-by ac; run 8 ft; wire 8 AWG; ground 10 AWG; protect 15 A breaker; draw " DRAW " }\n"
+    expect_remedy(UPSTREAM("3400 W"), "protect-tight", "less on it at once: `shore` allows no device above 30 A upstream");
+    expect_remedy(UPSTREAM("2700 W"), "protect-tight",
+                  "protect 30 A breaker, though `shore` leaves no room for a larger one upstream");
+}
+
+/*
  * A short circuit in the cable of a converter that alone feeds a panel comes from the converter's end: the device there guards
  * it. Where another source is joined on behind the panel it comes from there too.
  */
@@ -486,6 +548,9 @@ int main(void)
         cmocka_unit_test(no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for),
         cmocka_unit_test(an_element_is_continuous_by_the_time_of_one_filling),
         cmocka_unit_test(a_heater_asks_of_the_bank_what_shore_does_not_cover),
+        cmocka_unit_test(a_cable_is_safe_where_its_device_stops_what_a_panel_asks),
+        cmocka_unit_test(an_option_that_asks_more_holds_no_cable),
+        cmocka_unit_test(no_device_is_proposed_above_what_lies_before_it_or_behind),
         cmocka_unit_test(the_device_of_a_converter_guards_its_cable_where_nothing_else_feeds_it),
         cmocka_unit_test(a_heater_behind_a_transfer_switch_asks_of_the_bank_in_any_order),
         cmocka_unit_test(in_the_place_of_a_breaker_one_that_breaks_more_is_offered_first),
