@@ -174,10 +174,54 @@ static void each_charged(Judge *judge, void (*judge_alternator)(Judge *, const E
     }
 }
 
+/* The first switch that can cut a thing off the bank above it, by the first of its feeds; NULL: none can. */
+static const Entity *cut_off_by(const Entity *thing)
+{
+    enum { STEPS_MOST = 64 };
+    for (int i = 0; i < STEPS_MOST && is_there(thing) && thing->kind != KIND_BANK && !turns_power(thing); i++) {
+        Str works = thing->kind == KIND_SWITCH ? entity_word(thing, PROP_SWITCH_WORKS_AS) : (Str){"", 0};
+        if (str_is(works, "battery") || str_is(works, "transfer")) {
+            return thing;
+        }
+        thing = thing->fed != NULL ? thing->fed->giver : NULL;
+    }
+    return NULL;
+}
+
+/* A switch on each of its ways: one bank that stays on it takes the leap. NULL: there is none. */
+static const Entity *switch_before(const Entity *alternator)
+{
+    const Entity *cuts = NULL;
+    for (const Feed *feed = alternator->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Entity *found = feed->maker && is_there(feed->taker) ? cut_off_by(feed->taker) : NULL;
+        if (feed->maker && is_there(feed->taker) && found == NULL) {
+            return NULL;
+        }
+        cuts = cuts != NULL ? cuts : found;
+    }
+    return cuts;
+}
+
+static void ask_of_switch(Judge *judge, const Entity *alternator, const Entity *bank)
+{
+    const Entity *cuts = switch_before(alternator);
+    Finding *f = cuts != NULL ? judge_yes(judge, alternator, PROP_ALTERNATOR_LOAD_DUMP, "") : NULL;
+    if (f != NULL) {
+        finding_at(f, bank);
+        finding_severity(f, SEVERITY_WARNING);
+        finding_say(judge, f, "`%s` can be turned off while `%s` charges by it, and `%s` %s against that", say_name(judge, cuts),
+                    say_name(judge, alternator), say_name(judge, alternator),
+                    f->verdict == VERDICT_BROKEN ? "is not protected" : "does not say whether it is protected");
+        finding_note(judge, f, place_of_name(judge, cuts), "this switch stands between it and `%s`", say_name(judge, bank));
+        finding_remedy(judge, f, "`feeds %s`, straight to the bank, with its own `protect`", say_name(judge, bank));
+    }
+}
+
 static void ask_load_dump(Judge *judge, const Entity *alternator, const Entity *bank)
 {
     if (entity_yes(bank, PROP_BANK_DISCONNECT) != 1) {
-        return; /* not stated: bank-management asks */
+        ask_of_switch(judge, alternator, bank); /* what the bank does is not stated: bank-management asks */
+        return;
     }
     Finding *f = judge_yes(judge, alternator, PROP_ALTERNATOR_LOAD_DUMP, "");
     if (f != NULL) {

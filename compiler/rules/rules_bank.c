@@ -453,13 +453,15 @@ static const Rule rules[] = {
     {
         .name = "load-dump",
         .severity = SEVERITY_FAULT,
-        .title = "an alternator survives when its bank disconnects itself",
+        .title = "an alternator survives when its bank disconnects itself, or a switch is turned",
         .basis = ON_BOTH,
         .source = "common practice, from memory; makers of lithium banks ask for it",
         .why = "When the load goes while an alternator is at work, its voltage leaps to many times the "
                "usual for a moment. That kills its diodes and whatever else hangs on the cable. A "
                "protection device, a lead battery that stays connected, or a charger between alternator and "
-               "bank takes the leap.",
+               "bank takes the leap. The same leap comes, whatever the bank, when a battery switch or a transfer switch on the way "
+               "is turned while the engine runs; that is a warning: charge straight to the bank, behind a fuse, with the switch for "
+               "the loads alone.",
         .breaks = LITHIUM("disconnect yes") CHARGED_BY("60 A", "load-dump no; "),
         .holds = LITHIUM("disconnect yes") CHARGED_BY("60 A", "load-dump yes; "),
         .open = LITHIUM("disconnect yes") CHARGED_BY("60 A", ""),

@@ -474,10 +474,27 @@ static void what_a_parallel_switch_brings_is_said_not_to_be_counted(void **state
     expect_verdict(RELAY("parallel", A_DAY, "solar sun { rated 100 W; " FEEDS("house") " }\n"), "joined-uncounted", NOTHING, NULL);
 }
 
+/* Common practice, no source: a lead bank takes the leap of its voltage, unless a switch on the way cuts it off. */
+static void an_alternator_behind_a_switch_is_asked_for_what_saves_its_diodes(void **state)
+{
+    (void)state;
+#define SWITCHED_OFF(WORKS, DUMP, TO)                                                                                        \
+    ISO BANK("house", "") "switch cut { works-as " WORKS "; fed-by house; rated 300 A }\n"                                  \
+    "bus plus { fed-by cut; run 1 m; wire 50 mm2; protect 150 A fuse }\n" ENGINE                                            \
+    "alternator alt { engine eng; output 60 A at 14 V; " DUMP FEEDS(TO) " }\n"
+    expect_verdict(SWITCHED_OFF("battery", "load-dump no; ", "plus"), "load-dump", BROKEN_AT_ONE, "alt");
+    expect_verdict(SWITCHED_OFF("transfer", "load-dump no; ", "cut"), "load-dump", BROKEN_AT_ONE, "alt");
+    expect_verdict(SWITCHED_OFF("battery", "", "plus"), "load-dump", OPEN_AT_ONE, "alt");
+    expect_verdict(SWITCHED_OFF("battery", "load-dump yes; ", "plus"), "load-dump", NOTHING, NULL);
+    expect_verdict(SWITCHED_OFF("battery", "load-dump no; ", "house"), "load-dump", NOTHING, NULL);
+    expect_verdict(SWITCHED_OFF("battery", "load-dump no; " FEEDS("house") "; ", "plus"), "load-dump", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_feeds_nothing_is_told_of_every_kind),
+        cmocka_unit_test(an_alternator_behind_a_switch_is_asked_for_what_saves_its_diodes),
         cmocka_unit_test(a_way_with_a_mistake_in_it_is_waited_for),
         cmocka_unit_test(a_bank_is_charged_from_aboard_through_a_switch_or_ashore),
         cmocka_unit_test(voltages_are_compared_by_their_class),
