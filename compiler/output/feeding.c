@@ -5,6 +5,8 @@
 
 #include "figures/power.h"
 
+#include <math.h>
+
 static bool is_out(const Entity *entity)
 {
     return entity == NULL || entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN);
@@ -192,4 +194,36 @@ unsigned feeding_leakage_ways(const Feed *feed, LeakageWay ways[LEAKAGE_WAYS_MOS
     unsigned count = 0;
     add_ways(feed, ways, &count, 0);
     return count;
+}
+
+/* Links */
+
+static const Figure *thicker(const Figure *size, const Figure *other)
+{
+    bool known = other != NULL && other->state == STATE_KNOWN;
+    return known && (size == NULL || other->high > size->high) ? other : size;
+}
+
+bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *links)
+{
+    Interval series = point(1.0), parallel = point(1.0), count;
+    bool apart = entity_quantity(bank, PROP_BANK_SERIES, 0, &series);
+    bool beside = entity_quantity(bank, PROP_BANK_PARALLEL, 0, &parallel);
+    if (apart && !beside && entity_quantity(bank, PROP_COMMON_COUNT, 0, &count) && series.low > 0.0) {
+        parallel = interval_max(interval_divide(count, series), point(1.0));
+    }
+    bool known = isfinite(series.high) && isfinite(parallel.high) && series.low >= 1.0 && parallel.low >= 1.0;
+    if (bank->kind != KIND_BANK || is_out(bank) || !known || series.high * parallel.high < 2.0) {
+        return false;
+    }
+    *links = (BankLinks){.count = {parallel.low * (series.low - 1.0) + 2.0 * (parallel.low - 1.0),
+                                   parallel.high * (series.high - 1.0) + 2.0 * (parallel.high - 1.0)}};
+    for (const Feed *feed = bank->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Feed *cable = feed->shares && feed->taker->gives != NULL ? feed->taker->gives : feed; /* a switch is part of the cable that leaves it */
+        links->size = thicker(links->size, feeding_figure(figures, cable, FIGURE_WIRE_SIZE));
+    }
+    for (const Feed *feed = bank->made; feed != NULL; feed = feed->next_of_taker) {
+        links->size = thicker(links->size, feeding_figure(figures, feed, FIGURE_WIRE_SIZE));
+    }
+    return true;
 }

@@ -30,6 +30,14 @@ void feeding_write_upstream(Buf *to, const Figures *figures, const Feed *feed);
 /** The rating that Garboard chose for its protection where that is `?`, or NULL. */
 const Figure *feeding_chosen_protection(const Figures *figures, const Feed *feed);
 
+/* The cables that join the batteries of a bank: in no row of a wire list, for they are as long as these stand apart. */
+typedef struct BankLinks {
+    Interval count;     /* from each battery of a string to the next, and two from each string to the next */
+    const Figure *size; /* of the thickest cable at the bank, which they are no thinner than; NULL: not known */
+} BankLinks;
+/** False where the bank is one battery, or nobody says how several are joined. */
+bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *links);
+
 /** A stated quantity in SI; false if it is not stated or broken. */
 bool feeding_value(const Feed *feed, PropId prop, unsigned slot, Interval *value);
 

@@ -325,8 +325,24 @@ static void list_pieces(List *list, Sorts *sorts, const char *name)
     }
 }
 
+/* The cables from battery to battery: by the piece, for their length is that of what stands between two poles. */
+static void add_links(Sorts *sorts, const Case *of, bool to_buy)
+{
+    for (const Entity *bank = of->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        BankLinks links;
+        if (feeding_bank_links(of->figures, bank, &links) && !(to_buy && is_had(bank))) {
+            const char *text = text_format(sorts->arena, "link between batteries, %s, a ring on each end",
+                                           links.size != NULL ? figure_text(of->figures, links.size) : "size not known");
+            Sort *sort = sorts_get(sorts, text, links.size != NULL ? links.size->high : INFINITY);
+            note_day(sort, of, bank);
+            sort->count = interval_add(sort->count, links.count);
+        }
+    }
+}
+
 static void list_wiring(List *list, const Case *of, bool to_buy)
 {
+    Sorts links = sorts_new(list->arena);
     Sorts cables = sorts_new(list->arena);
     Sorts mains = sorts_new(list->arena);
     Sorts grounds = sorts_new(list->arena);
@@ -349,6 +365,8 @@ static void list_wiring(List *list, const Case *of, bool to_buy)
     list_cables(list, &mains, "mains-cable", "Cable for mains, all conductors in one sheath", "cable");
     list_cables(list, &grounds, "grounding-cable", "Grounding (protective) conductor, green or green-yellow",
                 "single conductor");
+    add_links(&links, of, to_buy);
+    list_pieces(list, &links, "battery");
     list_pieces(list, &terminals, "terminal");
     list_pieces(list, &devices, "protection");
 }

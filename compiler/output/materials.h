@@ -13,7 +13,7 @@
 typedef struct Material {
     Str name;          /* "cable-6-mm2" */
     const char *title; /* "Cable, 6 mm2, in metres of single conductor" */
-    const char *kind;  /* "cable", "terminal", "protection", "hose-by-the-metre", "clamp", "fitting" */
+    const char *kind;  /* "cable", "battery" (a link of one to the next), "terminal", "protection", "hose-by-the-metre", "clamp", "fitting" */
     System system;
     Interval count;    /* m, or ft in a boat that is stated in feet, rounded up, with what is wasted; or pieces */
     UnitPair length;   /* which; none for pieces */

@@ -93,6 +93,25 @@ static void a_schedule_and_a_list_say_what_is_needed_to_wire(void **state)
     compile_free(&made.compiled);
 }
 
+/* Three strings of two: one link in each string, and two from string to string on either pole; in the bill by the piece. */
+static void the_links_of_a_bank_are_counted_and_told(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 6 V; capacity 200 Ah; series 2; parallel 3 }\n"
+                     "bank start { chemistry agm; voltage 12 V; capacity 80 Ah }\n"
+                     "switch off { works-as battery; fed-by house; rated 200 A }\n"
+                     "bus plus { fed-by off; run 1 m; wire 50 mm2; protect 150 A fuse }\n"
+                     "load lamp { fed-by start; run 1 m; wire 2.5 mm2; protect 5 A fuse; draw 1 A }\n");
+    at(&made, "Not in the list: the links between the batteries of `house`, 7 of them, 50 mm2, each with a ring on both ends.");
+    assert_null(strstr(made.power.text, "the links between the batteries of `start`"));
+    Buf bill;
+    buf_init(&bill, &made.compiled.arena);
+    bom_csv(&bill, made.compiled.outcome);
+    assert_non_null(strstr(bill.text, "\"link between batteries, 50 mm2, a ring on each end\",battery,power,7,"));
+    compile_free(&made.compiled);
+}
+
 /* What a converter alone feeds says so, by what cable and device, and what it can give. */
 static void a_panel_behind_a_converter_says_what_feeds_it(void **state)
 {
@@ -493,6 +512,7 @@ int main(void)
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(the_sources_of_mains_say_what_a_surveyor_asks),
+        cmocka_unit_test(the_links_of_a_bank_are_counted_and_told),
         cmocka_unit_test(a_panel_behind_a_converter_says_what_feeds_it),
         cmocka_unit_test(the_tests_of_mains_go_by_what_keeps_the_shore_apart),
         cmocka_unit_test(another_circuit_changes_no_label),
