@@ -106,11 +106,13 @@ static bool add_to_bank(Power *power, const Entity *thing, Interval *sum)
 static void record_charge_drop(Power *power, const Cable *cable)
 {
     Work *work = power->work;
+    bool bolted = cable->feed->shares;
     work_begin(work);
-    Interval sum = use_figure(work, cable->drop).value;
+    Interval sum = bolted ? point(0.0) : use_figure(work, cable->drop).value;
     if (!(cable->feed->taker->flags & ENTITY_AC) && add_to_bank(power, cable->feed->taker, &sum)) {
         work_record(work, FIGURE_CHARGE_DROP, cable->subject, cable->at, sum,
-                    cable->feed->taker->kind == KIND_BANK ? "{voltage-drop}"
+                    bolted                                ? "brought-drop of each cable from there to the bank"
+                    : cable->feed->taker->kind == KIND_BANK ? "{voltage-drop}"
                                                           : "{voltage-drop} + brought-drop of each cable from there to the bank");
     }
 }

@@ -462,7 +462,9 @@ void power_cables(Power *power)
         }
     }
     for (uint32_t i = power->fed_count; i < power->cable_count; i++) {
-        record_cable(power, &power->cables[i]);
+        if (!power->cables[i].feed->shares) {
+            record_cable(power, &power->cables[i]);
+        }
     }
     power_charge_drops(power);
     power_surges(power);

@@ -10,12 +10,23 @@ static bool has_group(const Entity *entity, unsigned group)
     return (kinds[entity->kind].groups & group) != 0;
 }
 
+/* `run 0 m` with neither wire nor protection: bolted on, as charger and inverter in one case are to one pair of studs. */
+static bool is_bolted_on(const Block *block, PropId run, PropId wire, PropId protect)
+{
+    const Value *metres = property_value(block_property(block, run), 0);
+    return metres->kind == VALUE_QUANTITY && !(metres->flags & (VALUE_BROKEN | VALUE_HOLE)) && metres->u.quantity.low == 0.0 &&
+           metres->u.quantity.high == 0.0 && block_property(block, wire) == NULL && block_property(block, protect) == NULL;
+}
+
 /*
  * A load on a circuit or an outlet uses that one's cable; what hangs on a name with a mistake in it may do so. A switch
  * without a cable is part of the cable that leaves it.
  */
 static bool shares_cable(const Entity *taker, const Entity *giver)
 {
+    if (taker->kind != KIND_INLET && is_bolted_on(&taker->block, PROP_FEED_RUN, PROP_FEED_WIRE, PROP_FEED_PROTECT)) {
+        return true;
+    }
     if (entity_states(taker, PROP_FEED_RUN) || entity_states(taker, PROP_FEED_WIRE) ||
         entity_states(taker, PROP_FEED_PROTECT)) {
         return false;
@@ -80,7 +91,9 @@ static void add_made(Checker *checker, Entity *maker)
                                  .taker = target->u.entity,
                                  .subject = maker,
                                  .block = block->u.block,
-                                 .maker = true});
+                                 .maker = true,
+                                 .shares = is_bolted_on(block->u.block, PROP_FEEDS_RUN, PROP_FEEDS_WIRE, PROP_FEEDS_PROTECT) &&
+                                           block_property(block->u.block, PROP_FEEDS_PROTECT_OUTPUT) == NULL});
     }
 }
 

@@ -41,7 +41,7 @@ static void each_of_thing(Book *book, const BookThing *thing, bool ac,
         for (const WireRow *row = book->wires->by_subject[thing->entity->name]; row != NULL; row = row->of_subject) {
             BookWire wire = book_wire(book, row->in->model, row->feed);
             bool dropped = row->feed->subject->flags & ENTITY_DROPPED;
-            if (row->feed->maker == (maker == 1) && wire.ac == ac && !dropped && !(wire.shares && maker == 0)) {
+            if (row->feed->maker == (maker == 1) && wire.ac == ac && !dropped && !wire.shares) {
                 each(book, &wire, context);
             }
         }

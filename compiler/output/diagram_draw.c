@@ -215,6 +215,10 @@ static void draw_maker(Drawing *drawing, const BookWire *wire, double x0, double
     } else if (wire->taker->kind == KIND_SWITCH && diagram_switch_symbol(wire->taker) == SYMBOL_TRANSFER) {
         symbol_draw(&drawing->svg, SYMBOL_TRANSFER, x1 - SYMBOL_WIDTH - 3.0, y); /* one of its sources */
     }
+    if (wire->shares) {
+        diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width, STR("bolted on, no cable"));
+        return;
+    }
     diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width,
                   diagram_both_devices(drawing->tree, wire, width));
     diagram_words(drawing, x0, y + below + 2.7, DIAGRAM_SMALL, width,

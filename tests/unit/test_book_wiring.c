@@ -93,6 +93,30 @@ static void a_schedule_and_a_list_say_what_is_needed_to_wire(void **state)
     compile_free(&made.compiled);
 }
 
+/* Inverter and charger in one case: one cable leads to their studs, with one fuse, and what they take and bring goes by it. */
+static void what_is_bolted_on_has_no_cable_and_counts_in_the_one_before_it(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT WIRED "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; protect 16 A breaker; poles 2 }\n"
+                           "circuit to-combi { fed-by shore; run 1 m; wire 2.5 mm2; protect 16 A breaker; poles 2 }\n"
+                           "bus combi-studs { fed-by house; run 1 m; wire 6 mm2; protect 50 A fuse class-t 0.1 m from source }\n"
+                           "inverter combi { fed-by combi-studs; run 0 m; rated 1200 W; output 230 V; passes to-combi; transfer yes }\n"
+                           "charger cc { fed-by to-combi; output 70 A at 14.4 V; feeds combi-studs { run 0 m } }\n");
+    at(&made, "| `house to combi-studs` | 6 mm2 |");
+    assert_null(strstr(made.power.text, "`combi-studs to combi`"));
+    assert_null(strstr(made.power.text, "`cc to combi-studs`"));
+    bool inverter = false, overloaded = false;
+    for (const Finding *f = made.compiled.outcome->findings; f != NULL; f = f->next) {
+        Str of = entity_name(outcome_first(made.compiled.outcome)->model, f->subject);
+        assert_false(strcmp(f->rule->name, "wire-unprotected") == 0 && (str_is(of, "cc") || str_is(of, "combi")));
+        inverter = inverter || (strcmp(f->rule->name, "inverter-feed") == 0 && str_is(of, "combi-studs"));
+        overloaded = overloaded || (strcmp(f->rule->name, "protect-tight") == 0 && str_is(of, "combi-studs"));
+    }
+    assert_true(inverter && overloaded);
+    compile_free(&made.compiled);
+}
+
 /* Three strings of two: one link in each string, and two from string to string on either pole; in the bill by the piece. */
 static void the_links_of_a_bank_are_counted_and_told(void **state)
 {
@@ -513,6 +537,7 @@ int main(void)
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(the_sources_of_mains_say_what_a_surveyor_asks),
         cmocka_unit_test(the_links_of_a_bank_are_counted_and_told),
+        cmocka_unit_test(what_is_bolted_on_has_no_cable_and_counts_in_the_one_before_it),
         cmocka_unit_test(a_panel_behind_a_converter_says_what_feeds_it),
         cmocka_unit_test(the_tests_of_mains_go_by_what_keeps_the_shore_apart),
         cmocka_unit_test(another_circuit_changes_no_label),
