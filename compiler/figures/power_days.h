@@ -41,8 +41,8 @@ bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hour
  */
 const Property *hours_only_use(const Entity *load, const Entity *day);
 void hours_add_use(Hours *hours, const Entity *load, const Property *use, const double weight[CORNERS]);
-/** Sun on the flat in W/m2. False if the day says nothing of sun. Records what it uses. */
-bool hours_of_sun(Work *work, const Entity *day, Hours *sun);
+/** Sun on an array's panels as they lean, in W/m2. False if the day says nothing of sun. Records what it uses. */
+bool hours_of_sun(Work *work, const Entity *array, const Entity *day, Hours *sun);
 /** The charge of a day's currents, in C. */
 double hours_sum_c(const double amps[DAY_STEPS]);
 

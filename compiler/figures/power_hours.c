@@ -217,13 +217,19 @@ static void worsen_sun(Hours *sun, const double more[DAY_STEPS], bool first)
     }
 }
 
-/* Of a range of latitudes, each step's least and most; clearness is left out. */
-static void sun_above(double low_rad, double high_rad, int middle, Hours *sun)
+/* One of `count` values spread over a range. */
+static double spread_over(Interval range, int i, int count)
+{
+    return count == 1 ? range.low : range.low + (range.high - range.low) * i / (count - 1);
+}
+
+/* Of a range of latitudes, each step's least and most above the air. */
+static void sun_above(Interval latitude_rad, int middle, Hours *sun)
 {
     enum { LATITUDES = 17 };
-    int count = low_rad == high_rad ? 1 : LATITUDES;
+    int count = interval_is_point(latitude_rad) ? 1 : LATITUDES;
     for (int i = 0; i < count; i++) {
-        double latitude = count == 1 ? low_rad : low_rad + (high_rad - low_rad) * i / (LATITUDES - 1);
+        double latitude = spread_over(latitude_rad, i, count);
         double one[DAY_STEPS];
         solar_by_height(latitude, middle, solar_extraterrestrial_j_per_m2(latitude, middle), DAY_STEPS, one);
         worsen_sun(sun, one, i == 0);
@@ -247,7 +253,79 @@ static void scale_sun(Hours *sun, Interval factor)
     }
 }
 
-static bool sun_by_month(Work *work, const Entity *day, Hours *sun)
+/*
+ * Leaning panels: the clearnesses at which a step can have its least or most. Sun on them is a parabola of clearness up to where
+ * all of it is direct, and a straight line from there on.
+ */
+typedef struct Clear {
+    double of[4];
+    int count;
+} Clear;
+
+static void add_clear(Clear *clear, Interval range, double clearness)
+{
+    if (clearness > range.low && clearness < range.high) {
+        clear->of[clear->count++] = clearness;
+    }
+}
+
+/* Least and most of one step over what is open of clearness and tilt. */
+static Interval leaning(double above, double normal, double lit, Interval clearness, Interval tilt)
+{
+    enum { TILTS = 17 };
+    Interval found = {INFINITY, 0.0};
+    int tilts = interval_is_point(tilt) ? 1 : TILTS;
+    double half = tilts == 1 ? 0.0 : (tilt.high - tilt.low) / (2.0 * (TILTS - 1));
+    double all_direct = 1.0 / solar_beam_per_clearness;
+    for (int i = 0; i < tilts && above > 0.0; i++) {
+        double lean = spread_over(tilt, i, tilts);
+        double sky = above * solar_sky_share(lean);
+        double met = solar_met_w_per_m2(above, normal, lit, lean);
+        Clear clear = {.of = {clearness.low, clearness.high}, .count = interval_is_point(clearness) ? 1 : 2};
+        add_clear(&clear, clearness, all_direct);
+        add_clear(&clear, clearness, sky > met ? all_direct * sky / (2.0 * (sky - met)) : 0.0);
+        for (int k = 0; k < clear.count; k++) {
+            double watts = solar_leaning_w_per_m2(clear.of[k], sky, met);
+            /* From one tilt halfway to the next it changes by no more than the whole sun and the whole sky in that angle. */
+            double changes = clear.of[k] * (above + normal * lit) * half;
+            found.low = fmin(found.low, fmax(0.0, watts - changes));
+            found.high = fmax(found.high, watts + changes);
+        }
+    }
+    return above > 0.0 ? found : point(0.0);
+}
+
+/* The same day on panels that lean, over a range of latitudes too. */
+static void sun_on_leaning(Interval latitude_rad, int middle, Interval clearness, Interval tilt, Hours *sun)
+{
+    enum { LATITUDES = 17 };
+    int count = interval_is_point(latitude_rad) ? 1 : LATITUDES;
+    double normal = solar_normal_w_per_m2(middle);
+    for (int i = 0; i < count; i++) {
+        double latitude = spread_over(latitude_rad, i, count);
+        double above[DAY_STEPS], lit[DAY_STEPS];
+        solar_by_height(latitude, middle, solar_extraterrestrial_j_per_m2(latitude, middle), DAY_STEPS, above);
+        solar_lit(latitude, middle, DAY_STEPS, lit);
+        for (int k = 0; k < DAY_STEPS; k++) {
+            Interval step = leaning(above[k], normal, lit[k], clearness, tilt);
+            sun->of[WORSE][k] = i == 0 ? step.low : fmin(sun->of[WORSE][k], step.low);
+            sun->of[BETTER][k] = i == 0 ? step.high : fmax(sun->of[BETTER][k], step.high);
+        }
+    }
+}
+
+static const char liu_jordan[] = "a sky equally bright all over: Liu and Jordan 1963, Duffie and Beckman ch. 2, from memory";
+
+/* What leaning costs or brings, as a share of the sun on the flat; sums of both corners. */
+static void use_leaning(Work *work, Interval flat, const Hours *sun)
+{
+    Interval leans = {daily_sum(sun->of[WORSE]), daily_sum(sun->of[BETTER])};
+    use_fact(work, "sun on panels that lean, facing all ways alike, for she is taken to swing, against that on the flat",
+             flat.low > 0.0 && isfinite(flat.high) ? interval_divide(leans, flat) : point(0.0), UNIT_ALONE(UNIT_PERCENT),
+             liu_jordan);
+}
+
+static bool sun_by_month(Work *work, const Entity *day, const Interval *tilt, Hours *sun)
 {
     const Value *month = property_value(entity_property(day, PROP_DAY_MONTH), 0);
     if (!entity_states(day, PROP_DAY_LATITUDE) || month->kind != VALUE_MONTH) {
@@ -259,16 +337,21 @@ static bool sun_by_month(Work *work, const Entity *day, Hours *sun)
         memset(sun, 0, sizeof *sun);
         return true; /* the figure waits */
     }
-    sun_above(latitude.value.low, latitude.value.high, solar_middle_day(month->u.month), sun);
+    int middle = solar_middle_day(month->u.month);
+    sun_above(latitude.value, middle, sun);
     Interval sum = {daily_sum(sun->of[WORSE]), daily_sum(sun->of[BETTER])};
     use_fact(work, "irradiation above the air in the middle of the month, J/m2", sum, UNIT_ALONE(UNIT_NONE),
              "Duffie and Beckman, Solar Engineering of Thermal Processes");
     scale_sun(sun, clearness.value);
+    if (tilt != NULL) {
+        sun_on_leaning(latitude.value, middle, clearness.value, *tilt, sun);
+        use_leaning(work, interval_multiply(sum, clearness.value), sun);
+    }
     return true;
 }
 
-/* In each step the greater sum gives no less: both waves have their middle at noon. */
-static void sun_as_stated(Work *work, const Entity *day, Hours *sun)
+/* In each step the greater sum gives no less: both waves have their middle at noon. Where the sun stands, the day does not say. */
+static void sun_as_stated(Work *work, const Entity *day, const Interval *tilt, Hours *sun)
 {
     static const double full_sun_w_per_m2 = 1000.0;
     Interval stated = use_value(work, day, PROP_DAY_SUN, 0).value;
@@ -278,15 +361,25 @@ static void sun_as_stated(Work *work, const Entity *day, Hours *sun)
     } else {
         solar_by_wave(fmin(stated.high, DAY_SECONDS) * full_sun_w_per_m2, DAY_STEPS, sun->of[BETTER]);
     }
+    if (tilt != NULL) {
+        Interval share = interval_corners(solar_sky_share(tilt->high), solar_sky_share(tilt->low));
+        use_fact(work, "share of the sky that panels see which lean, for `sun` does not say where it stands", share,
+                 UNIT_ALONE(UNIT_PERCENT), liu_jordan);
+        scale_sun(sun, share);
+    }
 }
 
-bool hours_of_sun(Work *work, const Entity *day, Hours *sun)
+bool hours_of_sun(Work *work, const Entity *array, const Entity *day, Hours *sun)
 {
+    bool says = entity_states(day, PROP_DAY_SUN) || entity_states(day, PROP_DAY_LATITUDE);
+    bool leans = says && entity_states(array, PROP_SOLAR_TILT);
+    Interval tilt = leans ? use_value(work, array, PROP_SOLAR_TILT, 0).value : point(0.0);
+    leans = leans && tilt.high > 0.0;
     if (entity_states(day, PROP_DAY_SUN)) {
-        sun_as_stated(work, day, sun);
+        sun_as_stated(work, day, leans ? &tilt : NULL, sun);
         return true;
     }
-    return sun_by_month(work, day, sun);
+    return sun_by_month(work, day, leans ? &tilt : NULL, sun);
 }
 
 double hours_sum_c(const double amps[DAY_STEPS])

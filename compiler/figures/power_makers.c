@@ -359,7 +359,7 @@ static Array read_array(Power *power, const Entity *array, const Entity *bank, c
 static void array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps)
 {
     Hours sun;
-    if (!hours_of_sun(power->work, day, &sun)) {
+    if (!hours_of_sun(power->work, array, day, &sun)) {
         return;
     }
     Array of = read_array(power, array, bank, day);

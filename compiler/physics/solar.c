@@ -7,6 +7,7 @@
 static const double pi = 3.14159265358979323846;
 static const double solar_constant_w_per_m2 = 1367.0;
 static const double full_sun_w_per_m2 = 1000.0;
+const double solar_beam_per_clearness = 1.13;
 static const double day_s = 86400.0;
 
 /* Cooper's formula: within 0.6 deg of the true declination. */
@@ -21,15 +22,19 @@ static double sunset_rad(double latitude_rad, double declination)
     return acos(fmax(-1.0, fmin(1.0, -tan(latitude_rad) * tan(declination))));
 }
 
+double solar_normal_w_per_m2(int day)
+{
+    return solar_constant_w_per_m2 * (1.0 + 0.033 * cos(2.0 * pi * day / 365.0));
+}
+
 double solar_extraterrestrial_j_per_m2(double latitude_rad, int day)
 {
     double declination = declination_rad(day);
     double sunset = sunset_rad(latitude_rad, declination);
-    double distance = 1.0 + 0.033 * cos(2.0 * pi * day / 365.0);
     double height = cos(latitude_rad) * cos(declination) * sin(sunset) + sunset * sin(latitude_rad) * sin(declination);
 
     assert(day >= 1 && day <= 366);
-    return fmax(0.0, day_s * solar_constant_w_per_m2 / pi * distance * height);
+    return fmax(0.0, day_s / pi * solar_normal_w_per_m2(day) * height);
 }
 
 double solar_day_length_s(double latitude_rad, int day)
@@ -88,6 +93,50 @@ void solar_by_wave(double daily_j_per_m2, int steps, double sun_w_per_m2[])
         before = cosine;
     }
     scale_to(daily_j_per_m2, steps, sun_w_per_m2);
+}
+
+double solar_sky_share(double tilt_rad)
+{
+    return (1.0 + cos(tilt_rad)) / 2.0;
+}
+
+double solar_beam_share(double clearness)
+{
+    return fmin(1.0, solar_beam_per_clearness * clearness);
+}
+
+double solar_all_round(double tilt_rad, double sine_of_height)
+{
+    double straight = cos(tilt_rad) * sine_of_height;
+    double across = sin(tilt_rad) * sqrt(fmax(0.0, 1.0 - sine_of_height * sine_of_height));
+    if (straight >= across) {
+        return straight; /* the sun is before the panel on every heading */
+    }
+    double until = acos(-straight / across);
+    return (straight * until + across * sin(until)) / pi;
+}
+
+void solar_lit(double latitude_rad, int day, int steps, double lit[])
+{
+    double half = steps * solar_day_length_s(latitude_rad, day) / day_s / 2.0;
+    for (int i = 0; i < steps; i++) {
+        double from = fmax(i, steps / 2.0 - half), to = fmin(i + 1.0, steps / 2.0 + half);
+        lit[i] = fmax(0.0, to - from);
+    }
+}
+
+double solar_met_w_per_m2(double flat_above_w_per_m2, double normal_w_per_m2, double lit, double tilt_rad)
+{
+    if (flat_above_w_per_m2 <= 0.0 || lit <= 0.0) {
+        return 0.0;
+    }
+    return lit * normal_w_per_m2 * solar_all_round(tilt_rad, fmin(1.0, flat_above_w_per_m2 / (lit * normal_w_per_m2)));
+}
+
+double solar_leaning_w_per_m2(double clearness, double sky_w_per_m2, double met_w_per_m2)
+{
+    double beam = solar_beam_share(clearness);
+    return clearness * ((1.0 - beam) * sky_w_per_m2 + beam * met_w_per_m2);
 }
 
 int solar_middle_day(int month)

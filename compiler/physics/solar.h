@@ -1,5 +1,6 @@
 /*
- * Sunshine on the flat: what reaches the top of the air in a day, and how many hours of full sun a share of it is.
+ * Sunshine on the flat and on panels that lean: what reaches the top of the air in a day, and how many hours of full sun a
+ * share of it is.
  * Knows latitudes and days of the year; not panels, nor specs.
  */
 #ifndef GARBOARD_PHYSICS_SOLAR_H
@@ -35,6 +36,50 @@ void solar_by_height(double latitude_rad, int day, double daily_j_per_m2, int st
  * stronger than 1000 W/m2. A choice of this program.
  */
 void solar_by_wave(double daily_j_per_m2, int steps, double sun_w_per_m2[]);
+
+/** What the sun gives a plane square to it above the air on that day of the year, in W/m2. Source as above. */
+double solar_normal_w_per_m2(int day);
+
+/**
+ * Share of the sky that a plane sees which leans so far from the flat: (1 + cos tilt) / 2. Source: B. Y. H. Liu and
+ * R. C. Jordan 1963, a sky that is equally bright all over (Duffie and Beckman, ch. 2; the formula from memory). Falls with tilt.
+ */
+double solar_sky_share(double tilt_rad);
+
+extern const double solar_beam_per_clearness;
+/**
+ * Share of a mean day's sun on the flat that comes straight from the sun, by clearness: 1.13 of it, 1 at most. Source: J. K. Page
+ * 1961, diffuse = 1 - 1.13 clearness (Duffie and Beckman, from memory; 0.43 at 0.5, where other correlations say 0.37 to 0.43).
+ */
+double solar_beam_share(double clearness);
+
+/**
+ * Mean over all headings of the cosine at which a leaning plane meets the sun, nothing where the sun is behind it.
+ *
+ * The cosine is cos tilt sin height + sin tilt cos height cos heading (Duffie and Beckman, 1.6), which is averaged here: a boat at
+ * anchor swings. At no tilt the sine of the sun's height. May rise or fall with tilt: a low sun is met better by a steep panel.
+ */
+double solar_all_round(double tilt_rad, double sine_of_height);
+
+/** In which share of each of `steps` equal parts of that day the sun is up. */
+void solar_lit(double latitude_rad, int day, int steps, double lit[]);
+
+/**
+ * What the sun gives such a plane straight above the air, in W/m2 over one step of a day.
+ *
+ * flat_above_w_per_m2  on the flat above the air, as of solar_by_height
+ * normal_w_per_m2      as of solar_normal_w_per_m2
+ * lit                  share of the step in which the sun is up
+ */
+double solar_met_w_per_m2(double flat_above_w_per_m2, double normal_w_per_m2, double lit, double tilt_rad);
+
+/**
+ * Sun on such a plane in W/m2 under that clearness: the diffuse part of what falls on the flat above the air by the sky that it
+ * sees (sky_w_per_m2 = flat_above x solar_sky_share), the direct part by what it meets. Both are in one proportion all day, and
+ * what water and deck throw up is left out: Liu and Jordan. At no tilt it is clearness x flat_above. A parabola of clearness up
+ * to 1 / solar_beam_per_clearness, a straight line from there on.
+ */
+double solar_leaning_w_per_m2(double clearness, double sky_w_per_m2, double met_w_per_m2);
 
 /** Day of the year in the middle of a month (1..12), of a common year. */
 int solar_middle_day(int month);

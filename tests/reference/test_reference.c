@@ -339,6 +339,40 @@ static void sunshine_above_the_air_is_that_of_the_worked_examples(void **state)
     }
 }
 
+/* Liu and Jordan's sky on panels that lean, whichever way she lies: see the table; and its mean cosine over a million headings. */
+static void sun_on_leaning_panels_is_that_of_a_second_program(void **state)
+{
+    static const struct {
+        double tilt_deg, sine, cosine;
+    } met[] = {{30.0, 0.5, 0.43301270}, {45.0, 0.3, 0.33148561}, {60.0, 0.2, 0.32197273},
+               {90.0, 0.1, 0.31671434}, {90.0, 0.9, 0.13874806}, {10.0, 0.05, 0.08206534}};
+    const double degree = 3.14159265358979323846 / 180.0;
+    Table table;
+
+    (void)state;
+    for (size_t i = 0; i < sizeof met / sizeof met[0]; i++) {
+        assert_near(solar_all_round(met[i].tilt_deg * degree, met[i].sine), met[i].cosine, 1e-7);
+    }
+    table_load(&table, "solar-leaning.tsv");
+    assert_int_equal(table.row_count, 11);
+    for (size_t i = 0; i < table.row_count; i++) {
+        enum { STEPS = 96 };
+        double latitude = table_number(&table, i, "lat_deg") * degree, clearness = table_number(&table, i, "clearness");
+        double above[STEPS], lit[STEPS], flat = 0.0, leaning = 0.0;
+        int day = (int)table_number(&table, i, "day");
+        double tilt = table_number(&table, i, "tilt_deg") * degree;
+        solar_by_height(latitude, day, solar_extraterrestrial_j_per_m2(latitude, day), STEPS, above);
+        solar_lit(latitude, day, STEPS, lit);
+        for (int k = 0; k < STEPS; k++) {
+            flat += clearness * above[k];
+            leaning += solar_leaning_w_per_m2(clearness, above[k] * solar_sky_share(tilt),
+                                              solar_met_w_per_m2(above[k], solar_normal_w_per_m2(day), lit[k], tilt));
+        }
+        double expected = table_number(&table, i, "ratio");
+        assert_row_near(&table, i, leaning / flat, expected, table_number(&table, i, "tolerance") * expected);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -357,6 +391,7 @@ int main(void)
         cmocka_unit_test(interrupting_capacity_is_that_of_the_published_table),
         cmocka_unit_test(fuse_ratings_are_those_of_their_classes),
         cmocka_unit_test(sunshine_above_the_air_is_that_of_the_worked_examples),
+        cmocka_unit_test(sun_on_leaning_panels_is_that_of_a_second_program),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -224,6 +224,60 @@ static void shore_power_carries_what_is_behind_the_inverter(void **state)
     done_with(&c);
 }
 
+/*
+ * Against the flat: the sky that is seen, (1 + cos 60) / 2 = 0.75, and a little more, for less sun heats the cells less; with a
+ * latitude a low winter's sun is met better, a high summer's worse (see solar-leaning.tsv). What is open holds what lies between.
+ */
+static void a_leaning_panel_gets_what_it_sees(void **state)
+{
+#define LEANING(tilt, sun)                                                                                         \
+    BOAT "bank house { chemistry agm; voltage 12 V; capacity 900 Ah }\nday quiet { temperature 20 C; " sun " }\n"  \
+         "solar roof { rated 100 W; shading 0 %; " tilt "; feeds house { run 1 m } }\n"                             \
+         "load lamp { fed-by house; run 1 m; draw 1 A; use quiet 1 h }\n"
+#define WINTER "latitude 50 deg; month december; clearness 0.5"
+#define SUMMER "latitude 50 deg; month june; clearness 0.5"
+    static const struct {
+        const char *flat, *leaning;
+        double least, most;
+    } cases[] = {
+        {LEANING("tilt 0 deg", "sun 4 h"), LEANING("tilt 60 deg", "sun 4 h"), 0.75, 0.79},
+        {LEANING("tilt 0 deg", "sun 4 h"), LEANING("tilt 90 deg", "sun 4 h"), 0.50, 0.54},
+        {LEANING("", "sun 4 h"), LEANING("tilt 0 deg", "sun 4 h"), 1.0, 1.0},
+        {LEANING("tilt 0 deg", WINTER), LEANING("tilt 30 deg", WINTER), 1.14, 1.1526},
+        {LEANING("tilt 0 deg", SUMMER), LEANING("tilt 30 deg", SUMMER), 0.9248, 0.95},
+        {LEANING("tilt 0 deg", SUMMER), LEANING("tilt 90 deg", SUMMER), 0.471, 0.51},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Compiled c;
+        make(&c, cases[i].flat);
+        double flat = value(&c, "roof", "offered", "quiet");
+        done_with(&c);
+        make(&c, cases[i].leaning);
+        double share = value(&c, "roof", "offered", "quiet") / flat;
+        done_with(&c);
+        assert_true(share >= cases[i].least - 1e-9 && share <= cases[i].most + 1e-9);
+    }
+    Compiled wide;
+    make(&wide, LEANING("tilt 10..80 deg", "latitude 45..55 deg; month june; clearness 0.3..0.95"));
+    const Figure *all = figure_named(&wide, "roof", "offered", "quiet");
+    static const char *const inside[] = {
+        LEANING("tilt 10 deg", "latitude 45 deg; month june; clearness 0.95"),
+        LEANING("tilt 80 deg", "latitude 55 deg; month june; clearness 0.3"),
+        LEANING("tilt 80 deg", "latitude 45 deg; month june; clearness 0.95"),
+        LEANING("tilt 44.4 deg", "latitude 50.3 deg; month june; clearness 0.88"),
+        LEANING("tilt 80 deg", "latitude 45 deg; month june; clearness 0.3"),
+    };
+    for (size_t i = 0; i < sizeof inside / sizeof inside[0]; i++) {
+        Compiled c;
+        make(&c, inside[i]);
+        double one = value(&c, "roof", "offered", "quiet");
+        assert_true(all->low <= one && one <= all->high);
+        done_with(&c);
+    }
+    done_with(&wide);
+}
+
 /* Lithium below freezing takes nothing where the cold blocks charging, and all where nothing does. */
 static void lithium_takes_nothing_in_the_frost(void **state)
 {
@@ -949,6 +1003,7 @@ int main(void)
         cmocka_unit_test(the_engine_runs_as_long_as_it_must),
         cmocka_unit_test(a_charger_gets_what_the_inlet_leaves),
         cmocka_unit_test(shore_power_carries_what_is_behind_the_inverter),
+        cmocka_unit_test(a_leaning_panel_gets_what_it_sees),
         cmocka_unit_test(lithium_takes_nothing_in_the_frost),
         cmocka_unit_test(one_bank_charges_another),
         cmocka_unit_test(what_comes_by_a_converter_is_in_the_charge_of_the_day),
