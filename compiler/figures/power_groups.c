@@ -64,7 +64,9 @@ void use_taper(Work *work, const Entity *bank)
     Chemistry chemistry;
     if (bank_chemistry(bank, &chemistry)) {
         use_fact(work, "state of charge from which it takes less", point(battery_figure(BATTERY_TAPER_BEGINS, chemistry)),
-                 UNIT_ALONE(UNIT_PERCENT), "usual for its chemistry, from memory");
+                 UNIT_ALONE(UNIT_PERCENT),
+                 chemistry == CHEMISTRY_LIFEPO4 ? "usual for its chemistry, from memory"
+                                                : "so that a charge takes as long as published, second hand");
         use_fact(work, "amperes for each ampere-hour that it takes when full",
                  point(battery_figure(BATTERY_TAIL, chemistry)), UNIT_ALONE(UNIT_NONE), "usual for its chemistry, from memory");
     }

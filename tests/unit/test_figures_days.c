@@ -114,8 +114,9 @@ static void clocks_and_shares_of_the_day_are_kept(void **state)
 /*
  * An alternator of 60 A, half of it hot, at 1500 rpm of the engine: 3000 of its own, 0.80 by the usual curve (a choice of
  * this program): 24 A from nine to ten. A full bank that was loaded with 1 A has room for 9 Ah by then and is full at
- * about ten; 14 Ah go by midnight. On the second day it has room for 23 Ah, and takes less than that as it fills; the
- * rest is refused.
+ * about ten; 14 Ah go by midnight. It takes less than that as it fills, 0.4 A per Ah at 55 % and 0.005 when full in a straight
+ * line: 8.4 A, 6.6, 5.1 and 4.0, a quarter of an hour each, which leaves 97.0 % at ten and 83.0 % at midnight. The rest is
+ * refused.
  */
 static void an_engine_charges_from_nine_and_the_rest_is_refused(void **state)
 {
@@ -129,7 +130,7 @@ static void an_engine_charges_from_nine_and_the_rest_is_refused(void **state)
     double refused = value(&c, "belt-maker", "refused", "trip");
     assert_near(value(&c, "belt-maker", "energy", "trip") + refused, 24.0 * 12.0 * wh, 1e-3);
     assert_true(refused > 0.0);
-    assert_near(value(&c, "house", "lowest-charge", "trip"), 0.86, 0.005);
+    assert_near(value(&c, "house", "lowest-charge", "trip"), 0.830, 0.0005);
     done_with(&c);
 }
 
@@ -176,7 +177,10 @@ static void the_run_of_an_engine_is_no_longer_where_more_is_given(void **state)
     done_with(&c);
 }
 
-/* 24 A an hour (as above) against 24 Ah a day: an hour of engine, the minute aside by which runs are told. */
+/*
+ * 24 A an hour (as above) against 24 Ah a day: an hour of engine, and seven minutes for what it takes less as it fills beyond
+ * 73 % (worked apart in the same quarters of an hour).
+ */
 static void the_engine_runs_as_long_as_it_must(void **state)
 {
     Compiled c;
@@ -185,7 +189,7 @@ static void the_engine_runs_as_long_as_it_must(void **state)
                               "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; "
                               "feeds house { run 1 m } }\n"
                               "load radio-set { fed-by house; run 1 m; draw 1 A; use trip 24 h }\n");
-    assert_near(value(&c, "wren", "engine-hours", "trip") / 3600.0, 1.0, 60.0 / 3600.0);
+    assert_near(value(&c, "wren", "engine-hours", "trip") / 60.0, 67.0, 1e-6);
     done_with(&c);
     make(&c, BOAT BANK ENGINE "day trip { sun 0 h }\n"
                               "alternator belt-maker { engine iron; output 1 A at 14.2 V; hot-output 50 %; "
@@ -516,7 +520,7 @@ static void limits_of_arrays_and_lead_are_the_published_ones(void **state)
     done_with(&c);
 }
 
-/* A goal of engine hours, with the day of a test above that asks for one hour: half an hour is too little. */
+/* A goal of engine hours, with the day of a test above that asks for 67 minutes: half an hour is too little. */
 static void engine_hours_are_held_against_their_goal(void **state)
 {
 #define HUSHED(most)                                                                                          \
@@ -526,7 +530,7 @@ static void engine_hours_are_held_against_their_goal(void **state)
                      "load radio-set { fed-by house; run 1 m; draw 1 A; use trip 24 h }\n"
     Compiled c;
     (void)state;
-    make(&c, HUSHED("1.1 h"));
+    make(&c, HUSHED("1.2 h"));
     assert_null(finding_of(&c, "goal-missed"));
     done_with(&c);
     make(&c, HUSHED("0.5 h"));

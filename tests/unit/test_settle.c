@@ -65,7 +65,7 @@ static void what_holds_in_all_parts_of_a_range_is_said_so(void **state)
     (void)state;
     expect("wasted-sun", "roof.rated", "holds whatever it is, tried in parts; only all of its range at once is too wide to tell",
            EXAMPLE_BOAT_ISO
-           "day passage { engine 6 h at 1900 rpm; sun 4.2 h }\n"
+           "day passage { engine 6 h at 1900 rpm; sun 4.6 h }\n"
            "bank house { chemistry agm; voltage 12 V; capacity 110 Ah; parallel 2..3; resistance 4 mohm }\n"
            "engine e1 { rated 35 kW at 3000 rpm; fuel diesel }\n"
            "alternator dynamo { engine e1; output 90 A at 14.2 V; pulley-ratio 2.1; feeds house { run 1 m; wire 35 mm2 } }\n"
