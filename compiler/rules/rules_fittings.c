@@ -497,7 +497,8 @@ static const Rule rules[] = {
                "each 9 ft, chain half as thick as the rope",
      .why = "The anchor is what is left when the engine stops. These are the thumbs of the trade for a usual "
             "boat in "
-            "a usual breeze; makers' tables go by windage, and say more. An anchor's `mass` with its chain "
+            "a usual breeze; makers' tables go by windage, and say more. What it "
+            "holds, and what rode and cleats then bear, is not computed. An anchor's `mass` with its chain "
             "in it "
             "tells too much, and weighs twice: chain and rope count beside it in what she weighs.",
      .breaks = EXAMPLE_BOAT "anchor bower { mass 6 kg; chain 30 m of 8 mm }\n",
