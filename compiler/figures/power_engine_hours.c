@@ -4,6 +4,7 @@
  */
 #include "figures/power_days.h"
 
+#include "model/status.h"
 #include <math.h>
 
 bool bank_is_house(const Entity *bank)
@@ -12,9 +13,10 @@ bool bank_is_house(const Entity *bank)
     return role.length == 0 || str_is(role, "house");
 }
 
+/* One that the engine drives. */
 static bool is_alternator(const GroupSource *source)
 {
-    return source->feed->giver->kind == KIND_ALTERNATOR;
+    return source->feed->giver->kind == KIND_ALTERNATOR && !is_engineless(source->feed->giver);
 }
 
 static bool has_alternator(const Group *group)
@@ -204,7 +206,7 @@ static void use_group(Work *work, const Group *group, const Entity *day)
     for (int s = 0; s < group->source_count; s++) {
         const Entity *maker = group->sources[s].feed->giver;
         const Figure *offered = figure_find(work->figures, maker, FIGURE_OFFERED, day);
-        if (maker->kind == KIND_ALTERNATOR) {
+        if (is_alternator(&group->sources[s])) {
             alternator_running_a(work, maker, day, WORSE);
         } else if (offered != NULL) {
             use_figure(work, offered);

@@ -6,6 +6,7 @@
  */
 #include "figures/power_days.h"
 
+#include "model/status.h"
 #include <math.h>
 #include <string.h>
 
@@ -355,7 +356,7 @@ static int rank_of(const Entity *maker)
     switch (maker->kind) {
     case KIND_SOLAR: return 0;
     case KIND_CHARGER: return maker->mains & MAINS_GENERATOR && !(maker->mains & MAINS_SHORE) ? 2 : 1;
-    case KIND_ALTERNATOR: return 3;
+    case KIND_ALTERNATOR: return is_engineless(maker) ? 0 : 3;
     default: return -1;
     }
 }

@@ -52,7 +52,7 @@ static void record_array(Power *power, const Entity *array)
 static void record_belts(Power *power, const Entity *alternator)
 {
     Work *work = power->work;
-    if (is_built_in(alternator)) {
+    if (is_built_in(alternator) || is_engineless(alternator)) {
         return;
     }
     work_begin(work);

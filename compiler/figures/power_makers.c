@@ -1,7 +1,7 @@
 /*
  * What sources offer a bank in a day, in each step, whether it can take it or not.
  *
- * An alternator gives by the speed of its shaft and by its heat; an array by the sun, the heat of its cells, its shade and
+ * An alternator gives by the speed of its shaft and by its heat, one that wind or water drives what it says; an array by the sun, the heat of its cells, its shade and
  * its controller; a charger by what shore power or its generator leaves over from other loads. A converter brings nothing
  * of its own: it passes a surplus on (power_days.c).
  */
@@ -286,6 +286,36 @@ double alternator_running_a(Work *work, const Entity *alternator, const Entity *
     return alternator_amps(&of, speed, corner);
 }
 
+/* Driven by wind or water: what it says of that day, evenly, or for so long, from when an engine would run on. */
+static void given_hours(Power *power, const Entity *alternator, const Entity *bank, const Entity *day, Hours *amps)
+{
+    Work *work = power->work;
+    double next = ENGINE_FROM_S;
+    Interval volts = power_node(power, bank)->working_v;
+    for (const Property *p = entity_property(alternator, PROP_ALTERNATOR_GIVES); p != NULL;
+         p = block_next(&alternator->block, p)) {
+        const Value *of_day = property_value(p, 0), *mean = property_value(p, 1), *when = property_value(p, 2);
+        if (p->flags & PROPERTY_BROKEN || (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day)) {
+            Interval each = interval_multiply(use_statement(work, alternator, p, 1).value, use_count(work, alternator).value);
+            bool watts = !dimension_equal(unit_dimension(mean->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
+            if (watts && volts.low > 0.0) {
+                use_fact(work, "voltage of the bank", volts, UNIT_ALONE(UNIT_V), "its figures");
+                each = interval_divide(each, volts);
+            }
+            double weight[CORNERS] = {finite(each.low), finite(each.high)};
+            if (when->kind == VALUE_QUANTITY) {
+                use_statement(work, alternator, p, 2);
+            }
+            if (when->kind == VALUE_QUANTITY || when->kind == VALUE_CLOCK) {
+                hours_add(amps, when, &next, weight, true);
+            } else {
+                day_add_span(amps->of[WORSE], 0.0, DAY_SECONDS, weight[WORSE]);
+                day_add_span(amps->of[BETTER], 0.0, DAY_SECONDS, weight[BETTER]);
+            }
+        }
+    }
+}
+
 /* Arrays */
 
 static Interval air_of(Work *work, const Entity *day)
@@ -510,6 +540,7 @@ static const char alternator_formula[] =
 static const char limited_formula[] =
     "sum over the day's steps of the current that its speed and heat allow, but no more than its engine can turn at that speed, "
     "times the bank's voltage";
+static const char given_formula[] = "sum over the day's steps of what it `gives`, times the bank's voltage";
 static const char array_formula[] = "sum over the day's steps of sun x rated power, less heat, shade and losses, over the "
                                     "charging voltage, times the bank's voltage";
 static const char pwm_formula[] = "sum over the day's steps of sun x rated power, less shade and losses, over the voltage of "
@@ -540,6 +571,10 @@ static const Figure *alternator_output_of(Power *power, const Entity *alternator
 {
     Work *work = power->work;
     Interval amps = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;
+    if (is_engineless(alternator)) { /* in the wind: what its plate says is what it gives */
+        amps = interval_multiply(amps, use_count(work, alternator).value);
+        return work_record(work, FIGURE_OUTPUT, alternator, NULL, amps, "as stated: output of all");
+    }
     Interval hot = use_value(work, alternator, PROP_ALTERNATOR_HOT_OUTPUT, 0).value;
     Quantity count = use_count(work, alternator);
     return work_record(work, FIGURE_OUTPUT, alternator, NULL,
@@ -591,6 +626,11 @@ bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Enti
     work_begin(power->work);
     switch (giver->kind) {
     case KIND_ALTERNATOR:
+        if (is_engineless(giver)) {
+            given_hours(power, giver, bank, day, &maker->amps);
+            maker->offered = record_offer(power, feed, bank, day, maker, given_formula);
+            return true;
+        }
         maker->offered = record_offer(
             power, feed, bank, day, maker,
             alternator_hours(power->work, giver, day, &maker->amps) ? limited_formula : alternator_formula);

@@ -3,6 +3,7 @@
 
 #include "base/num.h"
 #include "model/checker.h"
+#include "model/status.h"
 
 #include <math.h>
 
@@ -218,6 +219,43 @@ static void check_day(Model *model, const Entity *day)
     }
 }
 
+/* What only one that an engine drives has. */
+static const Property *of_an_engine(const Entity *alternator)
+{
+    static const PropId of_engine[] = {PROP_ALTERNATOR_ENGINE, PROP_ALTERNATOR_BUILT_IN, PROP_ALTERNATOR_PULLEY_RATIO,
+                                       PROP_ALTERNATOR_BELTS,  PROP_ALTERNATOR_CURVE,    PROP_ALTERNATOR_EFFICIENCY,
+                                       PROP_ALTERNATOR_HOT_OUTPUT};
+    for (size_t i = 0; i < sizeof of_engine / sizeof of_engine[0]; i++) {
+        const Property *line = entity_property(alternator, of_engine[i]);
+        if (line != NULL && !(line->flags & PROPERTY_BROKEN)) {
+            return line;
+        }
+    }
+    return NULL;
+}
+
+/* Wind or water drives it, or an engine does: what only the other has would be counted nowhere. */
+static void check_driven(Model *model, const Entity *alternator)
+{
+    const Property *driven = entity_property(alternator, PROP_ALTERNATOR_DRIVEN_BY);
+    const Property *gives = entity_property(alternator, PROP_ALTERNATOR_GIVES);
+    const Property *line = driven != NULL ? of_an_engine(alternator) : gives;
+    if (line == NULL || line->flags & PROPERTY_BROKEN || (driven != NULL && driven->flags & PROPERTY_BROKEN)) {
+        return;
+    }
+    Str name = entity_name(model, alternator);
+    Message *m = message_report(model->messages, MESSAGE_SHAPE_OTHER, property_span(model, line),
+                                driven != NULL ? "`%.*s` is driven by wind or water, and `%s` is of one that an engine drives"
+                                               : "`%.*s` is driven by an engine, and `%s` is of one that wind or water drives",
+                                STR_ARG(name), props[line->id].word);
+    if (driven != NULL) {
+        message_note(model->messages, m, property_span(model, driven), "this drives it");
+        message_right(model->messages, m, "one of the two lines");
+    } else {
+        message_right(model->messages, m, "no `gives`: it follows from the hours of the `engine` in a `day`; or `driven-by wind`");
+    }
+}
+
 void agree_check(Model *model)
 {
     if (model->boat != NULL) {
@@ -234,6 +272,8 @@ void agree_check(Model *model)
             check_tank(model, entity);
         } else if (entity->kind == KIND_DAY) {
             check_day(model, entity);
+        } else if (entity->kind == KIND_ALTERNATOR) {
+            check_driven(model, entity);
         }
         if (entity_states(entity, PROP_LOAD_USE)) {
             check_hours(model, entity, PROP_LOAD_USE, 1);

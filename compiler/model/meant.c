@@ -15,6 +15,8 @@ typedef struct Usual {
 static const Usual usual_kinds[] = {
     {"fridge refrigerator freezer lamp light lights fan stereo tv television microwave kettle laptop computer", "load"},
     {"battery batteries cell accumulator", "bank"},
+    {"wind-generator wind-turbine turbine wind-charger towed-generator hydrogenerator hydro-generator shaft-generator dynamo",
+     "alternator"},
     {"battery-switch isolator", "switch"},
     {"bus-bar busbar", "bus"},
     {"switch-panel fuse-box", "panel"},

@@ -82,6 +82,12 @@ static inline bool feeds_by_starter_cable(const Feed *feed)
     return same;
 }
 
+/** An alternator that wind or water drives: it has no engine, no belt and no speed of its own, and gives what it says. */
+static inline bool is_engineless(const Entity *entity)
+{
+    return entity->kind == KIND_ALTERNATOR && entity_states(entity, PROP_ALTERNATOR_DRIVEN_BY);
+}
+
 /** Whether a thing is one that is bought: a physical thing of its own, whose first line is fine. */
 static inline bool is_bought(const Entity *entity)
 {

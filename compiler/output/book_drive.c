@@ -1,6 +1,7 @@
 /* The chapter of drive and fuel: engine to propeller, exhaust, fuel, thrusters, steering. */
 #include "output/book_system.h"
 
+#include "model/status.h"
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
 
@@ -148,7 +149,8 @@ static const BookColumn burst_columns[] = {
 static bool is_of_kind(const Book *book, const BookThing *thing, const void *kind)
 {
     (void)book;
-    return thing->entity->kind == *(const KindId *)kind && !(thing->entity->flags & ENTITY_DROPPED);
+    return thing->entity->kind == *(const KindId *)kind && !(thing->entity->flags & ENTITY_DROPPED) &&
+           !is_engineless(thing->entity); /* wind asks nothing of an engine */
 }
 
 static const SystemTable number_tables[] = {

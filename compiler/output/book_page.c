@@ -217,13 +217,16 @@ static void begin_table(Book *book, const BookColumn columns[], size_t count)
     markdown_table(&book->md, heads, count);
 }
 
-/* What is assumed of a flushed toilet, or of an alternator on a belt, a dry one and one that is part of its engine have not. */
+/* What is assumed of a flushed toilet or an alternator on a belt: a dry one, one of wind or one in its engine has it not. */
 static bool has_no_such(const Entity *entity, PropId prop)
 {
     if (prop == PROP_TOILET_FLUSH && !entity_states(entity, prop)) {
         return str_is(entity_word(entity, PROP_TOILET_WORKED_BY), "composting");
     }
-    return is_built_in(entity) && (prop == PROP_ALTERNATOR_PULLEY_RATIO || prop == PROP_ALTERNATOR_BELTS);
+    if (is_engineless(entity) && prop == PROP_ALTERNATOR_HOT_OUTPUT) {
+        return true;
+    }
+    return (is_built_in(entity) || is_engineless(entity)) && (prop == PROP_ALTERNATOR_PULLEY_RATIO || prop == PROP_ALTERNATOR_BELTS);
 }
 
 static void write_cell(Book *book, const BookThing *thing, const BookColumn *column)

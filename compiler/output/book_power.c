@@ -55,6 +55,7 @@ static const BookColumn alternator_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
     VALUE_COLUMN("Engine", PROP_ALTERNATOR_ENGINE),
+    VALUE_COLUMN("Driven by", PROP_ALTERNATOR_DRIVEN_BY),
     PROPERTY_COLUMN("Output, cold", PROP_ALTERNATOR_OUTPUT),
     VALUE_COLUMN("Left when hot", PROP_ALTERNATOR_HOT_OUTPUT),
     VALUE_COLUMN("Pulley ratio", PROP_ALTERNATOR_PULLEY_RATIO),

@@ -1,6 +1,7 @@
 /* See diagram_text.h. */
 #include "output/diagram_text.h"
 
+#include "model/status.h"
 #include "model/agree.h"
 #include "figures/power.h"
 #include "output/feeding.h"
@@ -171,12 +172,22 @@ static Str inverter_strength(const Book *book, const Entity *inverter)
     return with_hertz(book, inverter, watts, PROP_INVERTER_FREQUENCY);
 }
 
+/* `wind, 25 A at 14.4 V` */
+static Str alternator_strength(const Book *book, const Entity *alternator)
+{
+    Str output = book_property(book, alternator, PROP_ALTERNATOR_OUTPUT);
+    return !is_engineless(alternator)
+               ? output
+               : str_from(text_format(book->arena, "%.*s, %.*s",
+                                      STR_ARG(book_value(book, alternator, PROP_ALTERNATOR_DRIVEN_BY, 0)), STR_ARG(output)));
+}
+
 Str diagram_strength(const DiagramTree *tree, const Entity *entity)
 {
     const Book *book = tree->book;
     switch ((KindId)entity->kind) {
     case KIND_ENGINE: return book_value(book, entity, PROP_ENGINE_STARTER, 0);
-    case KIND_ALTERNATOR: return book_property(book, entity, PROP_ALTERNATOR_OUTPUT);
+    case KIND_ALTERNATOR: return alternator_strength(book, entity);
     case KIND_SOLAR: return book_value(book, entity, PROP_SOLAR_RATED, 0);
     case KIND_CHARGER: return book_property(book, entity, PROP_CHARGER_OUTPUT);
     case KIND_CONVERTER: return book_property(book, entity, PROP_CONVERTER_OUTPUT);

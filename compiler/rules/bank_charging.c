@@ -211,6 +211,9 @@ static void tell_mains_on_bank(Judge *judge, const Feed *feed)
     finding_say(judge, f, "`%s` gives alternating current, and `%s` is a bank", say_name(judge, feed->giver),
                 say_name(judge, feed->taker));
     finding_remedy(judge, f, "a `charger` between");
+    if (feed->giver->kind == KIND_GENERATOR) {
+        finding_remedy(judge, f, "an `alternator` with `driven-by wind`, or `water`, in its place if that turns it");
+    }
 }
 
 /* Whether direct and alternating current meet at a feed; told. */

@@ -3,6 +3,7 @@
  */
 #include "rules/bank.h"
 
+#include "model/status.h"
 #include <math.h>
 
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
@@ -267,8 +268,37 @@ static void left_to_output(Judge *judge, Finding *f, const Entity *alternator, A
     }
 }
 
+/*
+ * What wind or water drives gives on when its bank is full, by day and night, and nobody stands by. It knows no heat of an
+ * engine's space, so that any regulator will do.
+ */
+static void ask_free_regulator(Judge *judge, const Entity *alternator, const Entity *bank)
+{
+    Str regulator;
+    State state = stated_word(alternator, PROP_ALTERNATOR_REGULATOR, &regulator);
+    bool unsaid = state == STATE_MISSING;
+    if (has_mistake(alternator, PROP_ALTERNATOR_DRIVEN_BY)) {
+        state = STATE_WAITING;
+    }
+    if (state == STATE_WAITING || (!unsaid && !str_is(regulator, "none"))) {
+        (state == STATE_WAITING ? judge_waiting : judge_holds)(judge);
+        return;
+    }
+    Finding *f = unsaid ? judge_open(judge, alternator, place_of_name(judge, alternator), alternator, PROP_ALTERNATOR_REGULATOR)
+                        : judge_broken(judge, alternator, place_of(judge, alternator, PROP_ALTERNATOR_REGULATOR));
+    finding_at(f, bank);
+    finding_say(judge, f, "`%s` gives as long as %.*s drives it, and %s keeps it from overcharging `%s`",
+                say_name(judge, alternator), STR_ARG(entity_word(alternator, PROP_ALTERNATOR_DRIVEN_BY)),
+                unsaid ? "does not say what" : "nothing", say_name(judge, bank));
+    finding_remedy(judge, f, "regulator diversion");
+}
+
 static void ask_regulator(Judge *judge, const Entity *alternator, const Entity *bank)
 {
+    if (is_engineless(alternator)) {
+        ask_free_regulator(judge, alternator, bank);
+        return;
+    }
     Answer large;
     const char *why = why_regulated(judge, alternator, bank, &large);
     Str regulator;
@@ -284,10 +314,10 @@ static void ask_regulator(Judge *judge, const Entity *alternator, const Entity *
         finding_say(judge, f, "`%s` %s, and does not say what regulates it", say_name(judge, alternator),
                     why);
         finding_remedy(judge, f, "regulator external");
-    } else if (str_is(regulator, "internal")) {
+    } else if (str_is(regulator, "internal") || str_is(regulator, "none")) {
         f = judge_broken(judge, alternator, place_of(judge, alternator, PROP_ALTERNATOR_REGULATOR));
-        finding_say(judge, f, "`%s` %s, and its own regulator does not see that", say_name(judge, alternator),
-                    why);
+        finding_say(judge, f, "`%s` %s, and %s", say_name(judge, alternator), why,
+                    str_is(regulator, "none") ? "nothing regulates it" : "its own regulator does not see that");
         finding_remedy(judge, f, "regulator external");
     } else if (!entity_states(alternator, PROP_ALTERNATOR_HOT_OUTPUT)) {
         f = judge_open(judge, alternator, place_of_name(judge, alternator), alternator,

@@ -6,6 +6,7 @@
  */
 #include "rules/bank.h"
 
+#include "model/status.h"
 #include <math.h>
 
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
@@ -192,7 +193,7 @@ static bool only_engine_charges(const Upstream *upstream, const Entity *bank)
 {
     bool any = false;
     for (const Charging *c = upstream->charging[bank->index]; c != NULL; c = c->next) {
-        if (c->feed->giver->kind != KIND_ALTERNATOR) {
+        if (c->feed->giver->kind != KIND_ALTERNATOR || is_engineless(c->feed->giver)) {
             return false;
         }
         any = true;
@@ -204,7 +205,7 @@ static Runs when_runs(const Upstream *upstream, const Entity *maker)
 {
     const Entity *source = upstream->source[maker->index];
     switch ((KindId)maker->kind) {
-    case KIND_ALTERNATOR: return RUNS_WITH_ENGINE;
+    case KIND_ALTERNATOR: return is_engineless(maker) ? RUNS_ANY_TIME : RUNS_WITH_ENGINE;
     case KIND_CHARGER: return source != NULL && source->kind == KIND_INLET ? RUNS_ASHORE : RUNS_ANY_TIME;
     case KIND_CONVERTER:
         return source != NULL && source->kind == KIND_BANK && only_engine_charges(upstream, source) ? RUNS_WITH_ENGINE : RUNS_ANY_TIME;

@@ -461,7 +461,8 @@ static const Rule rules[] = {
                "protection device, a lead battery that stays connected, or a charger between alternator and "
                "bank takes the leap. The same leap comes, whatever the bank, when a battery switch or a transfer switch on the way "
                "is turned while the engine runs; that is a warning: charge straight to the bank, behind a fuse, with the switch for "
-               "the loads alone.",
+               "the loads alone. One that wind or water drives races then, until it breaks or is braked: a diversion load of its "
+               "own takes what the bank does not.",
         .breaks = LITHIUM("disconnect yes") CHARGED_BY("60 A", "load-dump no; "),
         .holds = LITHIUM("disconnect yes") CHARGED_BY("60 A", "load-dump yes; "),
         .open = LITHIUM("disconnect yes") CHARGED_BY("60 A", ""),
@@ -471,13 +472,15 @@ static const Rule rules[] = {
         .name = "regulator",
         .severity = SEVERITY_WARNING,
         .title = "an alternator that works hard for long has a regulator outside, and its hot output is "
-                 "known",
+                 "known; one that wind or water drives is regulated",
         .basis = ON_BOTH,
-        .source = "common practice, no source (lithium, or 100 A and more)",
+        .source = "common practice, no source (lithium, or 100 A and more; all that wind or water drives)",
         .why = "A regulator inside sees neither the bank's needs nor the alternator's heat. Lithium takes "
                "all that is offered until it is full, and a small alternator that gives all it has for "
                "hours burns. A regulator outside, with a sensor on the body, throttles it in time. How much "
-               "is left when it is hot decides how long the engine runs.",
+               "is left when it is hot decides how long the engine runs. What wind or water drives never stops by itself: with "
+               "nothing that holds its voltage it boils a full bank dry, or drives a lithium one into its cut-off. A "
+               "regulator of its own, or one that diverts the rest into a resistance, will do.",
         .breaks = LITHIUM("") CHARGED_BY("60 A", "regulator internal; "),
         .holds = LITHIUM("") CHARGED_BY("60 A", "regulator external; hot-output 70 %; "),
         .open = LITHIUM("") CHARGED_BY("60 A", ""),

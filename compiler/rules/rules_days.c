@@ -230,6 +230,54 @@ static void judge_alternator_power(Judge *judge, const Entity *engine)
     }
 }
 
+/* mean-output */
+
+/* As its line says: of one of them, in A or in W. */
+static Side rated_as(const Judge *judge, const Entity *alternator, UnitPair unit)
+{
+    Side amps = side_value(judge, alternator, PROP_ALTERNATOR_OUTPUT, 0);
+    if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
+        return amps;
+    }
+    Side volts = side_value(judge, alternator, PROP_ALTERNATOR_OUTPUT, 1);
+    amps.state = side_is_known(volts) ? amps.state : volts.state;
+    amps.value = interval_multiply(amps.value, volts.value);
+    amps.unit = unit;
+    return amps;
+}
+
+static void judge_given(Judge *judge, const Entity *alternator, const Property *line)
+{
+    const Value *day = property_value(line, 0), *mean = property_value(line, 1);
+    if (line->flags & PROPERTY_BROKEN || day->kind != VALUE_REFERENCE || day->u.entity == NULL || mean->kind != VALUE_QUANTITY) {
+        judge_waiting(judge);
+        return;
+    }
+    Side gives = side_stated(alternator, line, 1), most = rated_as(judge, alternator, mean->unit);
+    Finding *f = judge_at_most(judge, alternator, property_span(judge->model, line), gives, most);
+    if (f != NULL) {
+        finding_at(f, day->u.entity);
+        finding_rests_on(judge, f, alternator, PROP_ALTERNATOR_OUTPUT);
+        finding_say(judge, f, "`%s` is to give %s on `%s`, and gives %s at most", say_name(judge, alternator), say_side(judge, gives),
+                    say_name(judge, day->u.entity), say_side(judge, most));
+        finding_remedy(judge, f, "what it gives in the mean of such a day, by its maker's curve and the usual wind or speed there");
+    }
+}
+
+static void judge_mean_output(Judge *judge, const Entity *alternator)
+{
+    if (!is_engineless(alternator)) {
+        return;
+    }
+    const Property *line = entity_property(alternator, PROP_ALTERNATOR_GIVES);
+    if (line == NULL && first_aboard(judge->model, KIND_DAY) != NULL) {
+        judge_unmeasured(judge, alternator, PROP_ALTERNATOR_GIVES);
+    }
+    for (; line != NULL; line = block_next(&alternator->block, line)) {
+        judge_given(judge, alternator, line);
+    }
+}
+
 /* overnight-heater */
 
 static const double night_s = 8.0 * 3600.0;
@@ -437,6 +485,11 @@ static void judge_joined_uncounted(Judge *judge)
     "engine auxiliary { rated 10 hp at 3000 rpm; fuel diesel }\n" \
     "alternator belt-maker { engine auxiliary; output " output " at 14.2 V; belts 4; " \
     "feeds house { run 2 m; wire 4/0 AWG; protect 500 A fuse class-t 0.15 m from source } }\n"
+#define BLOWN(lines) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n" \
+    "day windy { sun 2 h }\n" \
+    "alternator windmill { driven-by wind; output 25 A at 14.2 V; regulator diversion; " lines \
+    "feeds house { run 5 m; wire 6 AWG; protect 40 A fuse 0.15 m from source } }\n"
 #define WARMED(draw) EXAMPLE_BOAT \
     "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
     "inverter sine { fed-by house; run 1 m; wire 2/0 AWG; protect 250 A fuse class-t 0.1 m from source; rated 2000 W; " \
@@ -559,6 +612,21 @@ static const Rule rules[] = {
         .holds = TURNED("90 A"),
         .open = TURNED("90..400 A"),
         .judge = judge_alternator_power,
+    },
+    {
+        .name = "mean-output",
+        .severity = SEVERITY_WARNING,
+        .title = "what wind or water drives says what it gives in a day, and no more than its output",
+        .kinds = {KIND_ALTERNATOR},
+        .basis = ON_BOTH,
+        .source = "arithmetic; that the mean of a day is a part of the output: common practice, no source",
+        .why = "A wind generator gives its output in a gale. At anchor the wind of a whole day is far less, and what comes of it "
+               "falls faster still: the maker's curve, at the wind or the speed of such a day, tells. The days reckon with what "
+               "`gives` says, and with nothing where it says nothing.",
+        .breaks = BLOWN("gives windy 40 A; "),
+        .holds = BLOWN("gives windy 4 A; "),
+        .open = BLOWN("gives windy 20..40 A; "),
+        .judge = judge_mean_output,
     },
     {
         .name = "overnight-heater",

@@ -4,6 +4,8 @@
  * The budget is left to the rule `over-budget`.
  */
 #include "figures/drive.h"
+
+#include "model/status.h"
 #include "rules/ask.h"
 #include "rules/dates.h"
 #include "rules/placed.h"
@@ -315,7 +317,7 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
         }
     }
     for (const Entity *e = judge->model->first_of_kind[KIND_ALTERNATOR]; e != NULL; e = e->next_of_kind) {
-        if (!whole_is_out(e)) {
+        if (!whole_is_out(e) && !is_engineless(e)) {
             finding_may_mend(judge, finding, e, PROP_ALTERNATOR_OUTPUT);
         }
     }

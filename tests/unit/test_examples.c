@@ -88,12 +88,22 @@ static void every_example_of_a_kind_is_read_without_a_boat(void **state)
     }
 }
 
+/* An alternator that is `driven-by` wind, or `gives` by the day as such a one does, has no engine. */
+static const char *required_line(PropId p, PropId beside)
+{
+    bool wind = beside == PROP_ALTERNATOR_DRIVEN_BY || beside == PROP_ALTERNATOR_GIVES;
+    if (p != PROP_ALTERNATOR_ENGINE || !wind) {
+        return props[p].example;
+    }
+    return beside == PROP_ALTERNATOR_GIVES ? props[PROP_ALTERNATOR_DRIVEN_BY].example : "";
+}
+
 /* What a thing of that kind must state, apart from one property. */
 static void add_required(Buf *to, KindId kind, PropId except)
 {
     for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
         if (props[p].required && p != except) {
-            buf_format(to, "  %s\n", props[p].example);
+            buf_format(to, "  %s\n", required_line(p, except));
         }
     }
 }

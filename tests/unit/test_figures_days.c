@@ -134,6 +134,29 @@ static void an_engine_charges_from_nine_and_the_rest_is_refused(void **state)
     done_with(&c);
 }
 
+/*
+ * What wind drives gives what it says: 3 A in the mean of all 24 h; 60 W at 12 V, 5 A, for 4 h from nine on; 2 A by the
+ * clock; of two of them twice that; and nothing on a day of which it says nothing, whatever the engine does.
+ */
+static void what_wind_drives_gives_what_it_says(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK ENGINE "day calm { engine 3 h; sun 0 h }\nday fair { sun 0 h }\nday brisk { sun 0 h }\nday night { sun 0 h }\n"
+                              "alternator mill { driven-by wind; count 2; output 20 A at 14.2 V; gives fair 3 A; "
+                              "gives brisk 60 W for 4 h; gives night 2 A for 22:00..04:00; feeds house { run 1 m } }\n"
+                              "load radio-set { fed-by house; run 1 m; draw 1 A; use brisk 24 h }\n");
+    assert_near(value(&c, "mill", "offered", "fair"), 2.0 * 3.0 * 24.0 * 12.0 * wh, 1e-3);
+    assert_near(value(&c, "mill", "offered", "brisk"), 2.0 * 60.0 * 4.0 * wh, 1e-3);
+    assert_near(value(&c, "mill", "offered", "night"), 2.0 * 2.0 * 6.0 * 12.0 * wh, 1e-3);
+    assert_null(figure_named(&c, "mill", "offered", "calm"));
+    assert_near(value(&c, "mill", "output", NULL), 40.0, 1e-9); /* no heat of an engine takes a share */
+    assert_null(figure_named(&c, "mill", "belt-power", NULL));
+    assert_null(figure_named(&c, "mill", "belt-limit", NULL));
+    assert_near(value(&c, "house", "lowest-charge", "brisk"), 0.89, 0.005); /* full by 13:00, then 11 h at 1 A */
+    done_with(&c);
+}
+
 /* A maker's curve: 20 A at 1500 rpm of its own shaft, 80 at 3000; at 1000 rpm of the engine 2000: 40 A. */
 static void a_stated_curve_counts_by_the_pulley(void **state)
 {
@@ -1003,6 +1026,7 @@ int main(void)
         cmocka_unit_test(clocks_and_shares_of_the_day_are_kept),
         cmocka_unit_test(an_engine_charges_from_nine_and_the_rest_is_refused),
         cmocka_unit_test(a_stated_curve_counts_by_the_pulley),
+        cmocka_unit_test(what_wind_drives_gives_what_it_says),
         cmocka_unit_test(the_run_of_an_engine_is_no_longer_where_more_is_given),
         cmocka_unit_test(the_engine_runs_as_long_as_it_must),
         cmocka_unit_test(a_charger_gets_what_the_inlet_leaves),

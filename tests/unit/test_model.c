@@ -214,6 +214,26 @@ static void all_that_a_thing_lacks_is_told_at_once(void **state)
     compile_free(&c);
 }
 
+/* An engine, or wind or water: what is only of the other would be counted nowhere. */
+static void an_alternator_is_driven_by_one_thing(void **state)
+{
+    (void)state;
+#define DRIVEN(LINES) \
+    BOAT "bank house { chemistry agm; voltage 12 V; capacity 90 Ah }\nengine iron { rated 20 kW at 3000 rpm; fuel diesel }\n" \
+         "day calm { sun 2 h }\nalternator mill { output 20 A at 14 V; feeds house; " LINES " }\n"
+    expect(DRIVEN("driven-by wind; gives calm 2 A"), "");
+    expect(DRIVEN("engine iron"), "");
+    expect(DRIVEN(""), "property-missing");
+    expect(DRIVEN("driven-by wind; engine iron"), "shape-other");
+    expect(DRIVEN("driven-by water; belts 2"), "shape-other");
+    expect(DRIVEN("driven-by water; hot-output 70 %"), "shape-other");
+    expect(DRIVEN("engine iron; gives calm 2 A"), "shape-other");
+    expect(DRIVEN("driven-by winds"), "word-unknown");
+    expect(DRIVEN("driven-by winds; engine iron"), "word-unknown");
+    expect(DRIVEN("driven-by wind; gives calm 2 A for 25 h"), "out-of-range");
+#undef DRIVEN
+}
+
 /* A composting toilet needs no `to`, any other does; what is worked by a word with a mistake has that told alone. */
 static void a_composting_toilet_leads_nowhere(void **state)
 {
@@ -265,6 +285,7 @@ int main(void)
         cmocka_unit_test(what_the_model_cannot_hold_is_read_for_its_mistakes),
         cmocka_unit_test(all_that_a_thing_lacks_is_told_at_once),
         cmocka_unit_test(a_composting_toilet_leads_nowhere),
+        cmocka_unit_test(an_alternator_is_driven_by_one_thing),
         cmocka_unit_test(what_an_unknown_part_would_say_is_waited_for),
         cmocka_unit_test(a_mistake_outside_of_choices_is_told_once),
     };

@@ -663,7 +663,7 @@ static void shapes_are_told_in_words(void **state)
 {
     check_words(*state, PROP_LOAD_DRAW, "a current or a power [at a voltage]");
     check_words(*state, PROP_BANK_CHEMISTRY, "one of flooded, agm, gel or lifepo4");
-    check_words(*state, PROP_ALTERNATOR_REGULATOR, "internal or external");
+    check_words(*state, PROP_ALTERNATOR_DRIVEN_BY, "wind or water");
     check_words(*state, PROP_COMMON_AT, "a length then a length then a length");
     check_words(*state, PROP_COMMON_EVENT, "a date then a text in quotes");
     check_words(*state, PROP_COMMON_SERVICE,
