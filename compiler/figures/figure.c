@@ -96,7 +96,10 @@ void quantity_write(Buf *to, const Model *model, const Value *value)
 {
     double low = value->flags & VALUE_NO_LOW && value->u.quantity.low == 0.0 ? -INFINITY : value->u.quantity.low;
     double high = value->u.quantity.high;
-    if (value->flags & VALUE_HOLE) {
+    if (value->kind == VALUE_CLOCK) {
+        buf_format(to, "%02d:%02d..%02d:%02d", value->u.clock.from / 60, value->u.clock.from % 60, value->u.clock.to / 60,
+                   value->u.clock.to % 60);
+    } else if (value->flags & VALUE_HOLE) {
         buf_text(to, "not decided");
     } else if (value->flags & VALUE_SIZE) {
         write_size(to, value->unit, value->u.quantity.low, high);
@@ -289,6 +292,12 @@ void use_missing(Work *work, const Entity *entity, PropId prop)
     worsen(work, STATE_MISSING);
 }
 
+double clock_seconds(const Value *value)
+{
+    int32_t minutes = value->u.clock.to - value->u.clock.from;
+    return (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
+}
+
 Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot)
 {
     const Value *value = property_value(property, slot);
@@ -297,7 +306,7 @@ Quantity use_statement(Work *work, const Entity *entity, const Property *propert
         use_waiting(work);
         return waiting;
     }
-    if (value->kind != VALUE_QUANTITY) {
+    if (value->kind != VALUE_QUANTITY && value->kind != VALUE_CLOCK) {
         return missing;
     }
     add_input(work, (Input){.kind = INPUT_VALUE,
@@ -305,7 +314,8 @@ Quantity use_statement(Work *work, const Entity *entity, const Property *propert
                             .prop = property->id,
                             .entity = entity->index,
                             .u.property = property});
-    return (Quantity){{value->u.quantity.low, value->u.quantity.high}, STATE_KNOWN};
+    Interval of = value->kind == VALUE_CLOCK ? point(clock_seconds(value)) : (Interval){value->u.quantity.low, value->u.quantity.high};
+    return (Quantity){of, STATE_KNOWN};
 }
 
 void use_if_mistaken(Work *work, const Property *property)

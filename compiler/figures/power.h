@@ -156,10 +156,7 @@ void power_banks(Power *power);
  * *stated_any tells whether it states any use at all.
  */
 bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds);
-/**
- * Whether a statement of use has a mistake and is meant for that day, or may be: what it states is unknown then, and not
- * nothing.
- */
+/** Whether a `use` line for that day (NULL: for any) has a mistake in it; one whose day nobody knows may be for each. */
 bool use_is_mistaken(const Entity *entity, const Entity *day);
 /**
  * The longest that a load is used in any day while no shore power is there, in s, as far as statements tell: a use that one
@@ -227,9 +224,6 @@ PropId feed_rated_prop(const Feed *feed);
 Interval bank_open_v(const Entity *bank, Interval stated_v);
 /** The chemistry that a bank states; false if that is a mistake. */
 bool bank_chemistry(const Entity *bank, Chemistry *chemistry);
-
-/** From when to when, in s; over midnight too. The same hour twice is a whole day. value is a VALUE_CLOCK. */
-double clock_seconds(const Value *value);
 
 /** What a flow draws by the rule of two columns: all that runs long, and the greater of the largest brief one and a tenth
  * of the brief ones together. */

@@ -22,12 +22,6 @@ static const double hour_s = 3600.0;
 
 /* Time of use */
 
-double clock_seconds(const Value *value)
-{
-    int32_t minutes = value->u.clock.to - value->u.clock.from;
-    return (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
-}
-
 static Interval one_use(const Property *use)
 {
     const Value *value = property_value(use, 1);
@@ -65,7 +59,7 @@ bool use_is_mistaken(const Entity *entity, const Entity *day)
 {
     for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
         const Value *of_day = property_value(use, 0);
-        bool other_day = of_day->kind == VALUE_REFERENCE && of_day->u.entity != NULL && of_day->u.entity != day;
+        bool other_day = day != NULL && of_day->kind == VALUE_REFERENCE && of_day->u.entity != NULL && of_day->u.entity != day;
         if (property_is_mistaken(use) && !other_day) {
             return true;
         }
@@ -75,9 +69,7 @@ bool use_is_mistaken(const Entity *entity, const Entity *day)
 
 void record_one_use(Work *work, const Entity *entity, const Property *use)
 {
-    if (property_value(use, 1)->kind == VALUE_QUANTITY) {
-        use_statement(work, entity, use, 1);
-    }
+    use_statement(work, entity, use, 1);
 }
 
 void record_uses(Work *work, const Entity *entity, const Entity *day)
@@ -526,6 +518,9 @@ static void record_current(Power *power, const Entity *entity, Interval current,
     if (node->current->state == STATE_KNOWN) {
         work_begin(power->work);
         use_figure(power->work, node->current);
+        if (use_is_mistaken(entity, NULL)) {
+            use_waiting(power->work);
+        }
         for (const Feed *feed = entity->fed; feed != NULL; feed = feed->next) {
             work_record(power->work, FIGURE_CONTINUOUS_CURRENT, entity, feed_at(feed), node->flow.continuous,
                         "what of it runs three hours or more in some day or at a time, or without a stated use");
@@ -603,6 +598,9 @@ static void compute_thing(Power *power, const Entity *entity)
         node->flow = entity->kind == KIND_INVERTER ? flow_of_inverter(power, entity, current, own.value)
                                                    : flow_of_load(current, own.value, longest_use(power, entity));
         node->state = work->state;
+        if (use_is_mistaken(entity, NULL)) {
+            node->state = STATE_WAITING; /* how much of it runs long is not known */
+        }
         record_current(power, entity, current, formula);
         return;
     }

@@ -55,11 +55,8 @@ void hours_of_supply(Work *work, const Entity *day, PropId prop, Hours *hours)
     double next = SHORE_FROM_S;
     memset(hours, 0, sizeof *hours);
     for (const Property *p = entity_property(day, prop); p != NULL; p = block_next(&day->block, p)) {
-        const Value *value = property_value(p, 0);
-        if (value->kind == VALUE_QUANTITY || p->flags & PROPERTY_BROKEN) {
-            use_statement(work, day, p, 0);
-        }
-        hours_add(hours, value, &next, whole, true);
+        use_statement(work, day, p, 0);
+        hours_add(hours, property_value(p, 0), &next, whole, true);
     }
     hold_to_one(hours);
 }

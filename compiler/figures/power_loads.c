@@ -97,9 +97,7 @@ static void add_motor(Gather *gather, const Entity *engine, Hours *watts)
         }
         Interval power = interval_multiply(motor_watts(work, engine, gather->day, run), use_count(work, engine).value);
         double of[CORNERS] = {finite(power.high), finite(power.low)};
-        if (time->kind == VALUE_QUANTITY) {
-            use_statement(work, gather->day, run, 0);
-        }
+        use_statement(work, gather->day, run, 0);
         hours_add(watts, time, &next, of, false);
     }
 }

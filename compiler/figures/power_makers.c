@@ -269,9 +269,7 @@ static bool alternator_hours(Work *work, const Entity *alternator, const Entity 
         }
         Interval speed = speed_of(work, alternator, day, run);
         double weight[CORNERS] = {alternator_amps(&of, speed, WORSE), alternator_amps(&of, speed, BETTER)};
-        if (property_value(run, 0)->kind == VALUE_QUANTITY) {
-            use_statement(work, day, run, 0);
-        }
+        use_statement(work, day, run, 0);
         limited = use_limit(work, alternator, &of, speed) || limited;
         hours_add(amps, property_value(run, 0), &next, weight, true);
     }

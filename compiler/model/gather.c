@@ -4,6 +4,7 @@
  */
 #include "model/gather.h"
 #include "model/match.h"
+#include "model/repeats.h"
 #include "model/walk.h"
 
 #include "language/suggest.h"
@@ -179,7 +180,9 @@ static void gather_own(NodeId owner, KindId kind, const Entity *entity, Gather *
         }
         Property property = property_read(checker, id, id + 2, prop, entity);
         gather->lines_lost |= property.flags & PROPERTY_BROKEN;
-        *gather_add(gather, prop) = property;
+        if (repeat_is_kept(checker, &gather->block, &property)) {
+            *gather_add(gather, prop) = property;
+        }
     }
     if (gather->lines_lost) {
         gather_lost_lines(gather, owner, kind);

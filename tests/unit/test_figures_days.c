@@ -460,6 +460,32 @@ static void what_is_not_known_makes_no_number(void **state)
     done_with(&c);
 }
 
+/* How long a load or the engine runs is a mistake, or for which day that is said: no time is taken for it, and no nought. */
+static void hours_that_are_a_mistake_are_not_left_out(void **state)
+{
+    static const struct {
+        const char *use, *engine;
+    } wrong[] = {{"quiet 3 hours", "2 h"},
+                 {"quiett 3 h", "2 h"},
+                 {"quiet 1 h; use quiett 3 h", "2 h"},
+                 {"quiet 18:00..23:00; use quiet 20:00..22:00", "2 h"},
+                 {"quiet 3 h", "2 hours"},
+                 {"quiet 3 h", "10:00..12:00; engine 11:00..13:00"}};
+    (void)state;
+    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+        Compiled c;
+        Arena arena = check_arena();
+        compile(&c, text_format(&arena,
+                                "%sday quiet { sun 0 h; engine %s }\n"
+                                "alternator alt { engine iron; output 35 A at 14.4 V; feeds house { run 2 m } }\n"
+                                "load lamp { fed-by house; run 1 m; draw 2 A; use %s }\n",
+                                BOAT BANK ENGINE, wrong[i].engine, wrong[i].use));
+        assert_int_equal(figure_named(&c, "house", "lowest-charge", "quiet")->state, STATE_WAITING);
+        done_with(&c);
+        arena_free(&arena);
+    }
+}
+
 /*
  * An alternator charges two banks, and of one nobody can tell: they are run together, so that the other's figures wait too,
  * and say nothing of emptiness or of an engine that need not run.
@@ -1039,6 +1065,7 @@ int main(void)
         cmocka_unit_test(a_cruise_runs_its_days_in_order),
         cmocka_unit_test(the_runtime_follows_peukert),
         cmocka_unit_test(what_is_not_known_makes_no_number),
+        cmocka_unit_test(hours_that_are_a_mistake_are_not_left_out),
         cmocka_unit_test(what_is_not_known_of_one_bank_makes_no_number_of_another),
         cmocka_unit_test(the_course_agrees_with_the_figures),
         cmocka_unit_test(limits_of_arrays_and_lead_are_the_published_ones),
