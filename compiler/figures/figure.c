@@ -242,6 +242,7 @@ void work_begin(Work *work)
     work->count = 0;
     work->kept = NULL;
     work->state = STATE_KNOWN;
+    model_ask_anew(work->model);
 }
 
 static void worsen(Work *work, State state)
@@ -473,6 +474,9 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
     Figure *figure = new_figure(figures);
     uint16_t count = (uint16_t)(work->count < UINT16_MAX ? work->count : UINT16_MAX);
     uint8_t step = figures->trace->step;
+    if (model_asked_wrong(work->model)) {
+        use_waiting(work);
+    }
     StepSet *makes = &figures->trace->makes[id];
     *makes = *makes | step_bit(step);
     *figure = (Figure){.subject = subject,

@@ -217,6 +217,9 @@ static void record_surge_voltage(Power *power, const Entity *thing, const Figure
     work_begin(work);
     Quantity starts = use_figure(work, surge);
     Quantity runs = use_figure(work, node->current);
+    if (node->supply.waits) {
+        use_waiting(work); /* the bank, or some of the copper from it */
+    }
     use_fact(work, "voltage here while all that can run does, its source at its lowest", node->end_v, UNIT_ALONE(UNIT_V),
              "the network of its source, solved");
     use_fact(work, "resistance of the bank at its greatest and of the copper up to here, at 50 C", node->supply.hot_ohm,
@@ -301,6 +304,9 @@ static void record_fault(Power *power, const Cable *cable, const Entity *source,
     Interval current = point(0.0);
     work_begin(work);
     use_supply(work, source, before);
+    if (cable->size_broken) {
+        use_waiting(work); /* a part of it lies before the device */
+    }
     if (before.known) {
         Interval ohm = ohm_before_device(cable, before);
         use_fact(work, before.banks > 1 ? "resistance of all banks that reach it and of the copper up to the device, at 20 C"

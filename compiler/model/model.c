@@ -58,6 +58,7 @@ const Value value_none = {.kind = VALUE_NONE};
 bool entity_names(const Entity *entity, PropId id, const Entity *thing)
 {
     const Property *list = entity_property(entity, id);
+    property_value(list, 0); /* asked for, though it may be a mistake */
     for (uint16_t i = 0; list != NULL && i < list->count; i++) {
         if (list->values[i].kind == VALUE_REFERENCE && list->values[i].u.entity == thing) {
             return true;
@@ -81,6 +82,63 @@ bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *v
     }
     *value = (Interval){stated->u.quantity.low, stated->u.quantity.high};
     return true;
+}
+
+/* What is asked of mistakes */
+
+void property_ask(const Property *property)
+{
+    ((Property *)property)->flags |= PROPERTY_ASKED;
+}
+
+void model_ask_anew(const Model *model)
+{
+    for (uint32_t i = 0; i < model->wrong_count; i++) {
+        model->wrong[i]->flags &= (uint8_t)~PROPERTY_ASKED;
+    }
+}
+
+bool model_asked_wrong(const Model *model)
+{
+    for (uint32_t i = 0; i < model->wrong_count; i++) {
+        if (model->wrong[i]->flags & PROPERTY_ASKED) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Gathers the wrong ones of a block and of the blocks in it; counts alone where there is no list yet. */
+static void gather_wrong(Model *model, const Block *block, bool count_alone)
+{
+    for (uint32_t i = 0; i < block->count; i++) {
+        const Property *property = &block->properties[i];
+        if (property_is_mistaken(property)) {
+            if (!count_alone) {
+                ((Property *)property)->flags |= PROPERTY_WRONG;
+                model->wrong[model->wrong_count] = (Property *)property;
+            }
+            model->wrong_count++;
+        }
+        const Value *last = property->count > 0 ? &property->values[property->count - 1] : &value_none;
+        if (last->kind == VALUE_BLOCK) {
+            gather_wrong(model, last->u.block, count_alone);
+        }
+    }
+}
+
+static void find_wrong(Model *model)
+{
+    if (model->messages->count == 0) {
+        return;
+    }
+    for (int pass = 0; pass < 2; pass++) {
+        model->wrong = pass == 0 ? NULL : ARENA_ARRAY(model->arena, Property *, model->wrong_count + 1);
+        model->wrong_count = 0;
+        for (uint32_t i = 0; i < model->entity_count; i++) {
+            gather_wrong(model, &model->entities[i]->block, pass == 0);
+        }
+    }
 }
 
 /* Defaults */
@@ -108,7 +166,9 @@ static const Property *read_default(Checker *checker, PropId id)
 
 bool model_is_in_feet(const Model *model)
 {
-    const Value *length = property_value(model->boat != NULL ? entity_property(model->boat, PROP_BOAT_LENGTH) : NULL, 0);
+    /* Not property_value: how numbers are told is no question whose answer waits for a mistake. */
+    const Property *stated = entity_property(model->boat, PROP_BOAT_LENGTH);
+    const Value *length = stated != NULL && stated->count > 0 ? &stated->values[0] : &value_none;
     return length->kind == VALUE_QUANTITY && (length->unit.unit == UNIT_FT || length->unit.unit == UNIT_IN);
 }
 
@@ -325,6 +385,7 @@ Model *model_build(Spec *spec, Arena *arena, const int32_t *taken)
     model->checker = checker;
     names_declare(checker);
     check_properties(checker);
+    find_wrong(model);
     feeds_join(checker);
     jobs_order(model);
     status_check(model);

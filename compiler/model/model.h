@@ -76,6 +76,8 @@ enum {
     PROPERTY_FROM_SET = 1 << 2,
     PROPERTY_ASSUMED = 1 << 3,
     PROPERTY_NAMES = 1 << 4, /* a value is a name, or a block: each model has its own */
+    PROPERTY_WRONG = 1 << 5, /* its statement, or a name in it, is a mistake: one of Model.wrong */
+    PROPERTY_ASKED = 1 << 6, /* ... and somebody went by it since model_ask_anew */
 };
 
 typedef struct Property {
@@ -218,6 +220,8 @@ typedef struct Model {
     uint32_t feed_order_count;
     Entity **jobs; /* in an order in which they can be done; those in a circle of `after` are left out */
     uint32_t job_count;
+    Property **wrong; /* every property with a mistake in it, those of blocks too */
+    uint32_t wrong_count;
     struct Checker *checker; /* what built it; reads the schema's defaults when they are asked for */
 } Model;
 
@@ -280,12 +284,23 @@ bool model_is_in_feet(const Model *model);
 /** The unit that a value which is left open is told in, where this one is usual; heat stays in kW. */
 UnitPair model_unit(const Model *model, UnitPair unit);
 
+/*
+ * A word, a name or a yes that is a mistake reads as if it were not stated. Whoever asks for one has to wait, whatever comes
+ * of the rest: figures (work_record) and rules (rules.c) look here at the end whether they have gone by such a one.
+ */
+void property_ask(const Property *property);
+void model_ask_anew(const Model *model);
+bool model_asked_wrong(const Model *model);
+
 extern const Value value_none; /* of kind VALUE_NONE */
 /** Whether its statement has a mistake, or one of its values: a name that nothing has. */
 bool property_is_mistaken(const Property *property);
 /** A value of a property; one of kind VALUE_NONE for a property that is NULL or a slot that is not there. */
 static inline const Value *property_value(const Property *property, unsigned slot)
 {
+    if (property != NULL && property->flags & PROPERTY_WRONG) {
+        property_ask(property);
+    }
     return property != NULL && slot < property->count ? &property->values[slot] : &value_none;
 }
 

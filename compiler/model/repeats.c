@@ -3,7 +3,8 @@
 
 enum { MINUTES_A_DAY = 1440 };
 
-static void tell_again(Checker *checker, MessageId id, Span at, Span first, const char *what, const char *right)
+static void tell_again(Checker *checker, MessageId id, Span at, Span first, const char *what,
+                       const char *right)
 {
     Message *m = message_report(checker->messages, id, at, "%s", what);
     message_note(checker->messages, m, first, "here first");
@@ -12,7 +13,8 @@ static void tell_again(Checker *checker, MessageId id, Span at, Span first, cons
 
 static bool same_thing(const Value *a, const Value *b)
 {
-    return a->kind == VALUE_REFERENCE && b->kind == VALUE_REFERENCE && a->u.entity != NULL && a->u.entity == b->u.entity;
+    return a->kind == VALUE_REFERENCE && b->kind == VALUE_REFERENCE && a->u.entity != NULL &&
+           a->u.entity == b->u.entity;
 }
 
 /* `feeds battery` twice would be two cables from one source, each with all that it brings. */
@@ -23,8 +25,9 @@ static bool feeds_again(Checker *checker, const Property *line, const Property *
         return false;
     }
     Str name = entity_name(checker->model, to->u.entity);
-    tell_again(checker, MESSAGE_PROPERTY_TWICE, value_span(checker->model, to), value_span(checker->model, first),
-               text_format(checker->arena, "`%.*s` is fed twice by this", STR_ARG(name)), "one of the two lines");
+    tell_again(
+        checker, MESSAGE_PROPERTY_TWICE, value_span(checker->model, to), value_span(checker->model, first),
+        text_format(checker->arena, "`%.*s` is fed twice by this", STR_ARG(name)), "one of the two lines");
     return true;
 }
 
@@ -53,8 +56,10 @@ static bool runs_while(Checker *checker, const Property *line, const Property *o
     if (when->kind != VALUE_CLOCK || before->kind != VALUE_CLOCK || !of_one_day || !overlap(when, before)) {
         return false;
     }
-    tell_again(checker, MESSAGE_TIMES_OVERLAP, property_span(checker->model, line), property_span(checker->model, other),
-               "these hours overlap others of the same day, and would count twice", "one line for both, or hours that do not overlap");
+    tell_again(checker, MESSAGE_TIMES_OVERLAP, property_span(checker->model, line),
+               property_span(checker->model, other),
+               "these hours overlap others of the same day, and would count twice",
+               "one line for both, or hours that do not overlap");
     return true;
 }
 
@@ -65,7 +70,8 @@ static bool names_twice(Checker *checker, const Property *line)
         for (uint16_t j = 0; j < i; j++) {
             if (same_thing(&line->values[i], &line->values[j])) {
                 tell_again(checker, MESSAGE_PROPERTY_TWICE, value_span(checker->model, &line->values[i]),
-                           value_span(checker->model, &line->values[j]), "this is named twice", "the name once");
+                           value_span(checker->model, &line->values[j]), "this is named twice",
+                           "the name once");
                 return true;
             }
         }
@@ -80,9 +86,7 @@ bool repeat_is_kept(Checker *checker, const Block *before, Property *line)
         return true; /* told already */
     }
     switch ((int)line->id) {
-    case PROP_FEED_FED_BY:
-        line->flags |= names_twice(checker, line) ? PROPERTY_BROKEN : 0;
-        return true;
+    case PROP_FEED_FED_BY: line->flags |= names_twice(checker, line) ? PROPERTY_BROKEN : 0; return true;
     case PROP_MAKER_FEEDS: again = feeds_again; break;
     case PROP_LOAD_USE:
     case PROP_DAY_ENGINE:
@@ -90,7 +94,8 @@ bool repeat_is_kept(Checker *checker, const Block *before, Property *line)
     case PROP_DAY_GENERATOR: again = runs_while; break;
     default: return true;
     }
-    for (const Property *other = block_property(before, (PropId)line->id); other != NULL; other = block_next(before, other)) {
+    for (const Property *other = block_property(before, (PropId)line->id); other != NULL;
+         other = block_next(before, other)) {
         if (!(other->flags & PROPERTY_BROKEN) && again(checker, line, other)) {
             /* How long it runs is not known; of a feed that is there already the first line says all. */
             line->flags |= PROPERTY_BROKEN;

@@ -8,7 +8,7 @@
 #include "model/checker.h"
 
 /**
- * Tells a line that feeds what another one feeds, names a source or a rate twice, or runs while another one does; whether it
+ * Tells a line that feeds what another one feeds, names a source twice, or runs while another one does; whether it
  * is to be kept. What is not known then is marked broken. before: the lines that stand before it.
  */
 bool repeat_is_kept(Checker *checker, const Block *before, Property *line);

@@ -42,6 +42,17 @@ static bool some_is_broken(const Entity *first)
     return first != NULL;
 }
 
+bool some_feed_is_mistaken(const Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->wrong_count; i++) {
+        PropId id = (PropId)judge->model->wrong[i]->id;
+        if (id == PROP_FEED_FED_BY || id == PROP_MAKER_FEEDS) {
+            return true;
+        }
+    }
+    return false;
+}
+
 bool some_is_mistaken(const Judge *judge, KindId kind)
 {
     const Model *model = judge->model;

@@ -40,6 +40,8 @@ bool has_mistake(const Entity *entity, PropId prop);
  * knows, there is a mistake. Then nothing can be said of there being none.
  */
 bool some_is_mistaken(const Judge *judge, KindId kind);
+/** Whether any `fed-by` or `feeds` is a mistake: then nothing can be said of a thing that feeds nothing. */
+bool some_feed_is_mistaken(const Judge *judge);
 
 /* Saying */
 

@@ -40,7 +40,7 @@ void judge_feeds_nothing(Judge *judge, const Entity *maker)
         judge_holds(judge);
         return;
     }
-    if (has_mistake(maker, PROP_MAKER_FEEDS) || (dropped != NULL && dropped->flags & ENTITY_BROKEN)) {
+    if (has_mistake(maker, PROP_MAKER_FEEDS) || some_feed_is_mistaken(judge) || (dropped != NULL && dropped->flags & ENTITY_BROKEN)) {
         judge_waiting(judge);
         return;
     }
@@ -109,13 +109,16 @@ static const bool *charged_banks(const Judge *judge, const Upstream *upstream)
     return charged;
 }
 
-/* A maker whose way has a mistake in it may charge any of them. */
+/* A maker whose way has a mistake in it may charge any of them, or what it feeds may hang on any. */
 static bool a_way_is_broken(const Model *model)
 {
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *maker = model->entities[i];
         if (kinds[maker->kind].groups & GROUPS_MAKER &&
             (has_mistake(maker, PROP_MAKER_FEEDS) || maker->flags & ENTITY_BROKEN)) {
+            return true;
+        }
+        if ((maker->made != NULL || maker->gives != NULL) && has_mistake(maker, PROP_FEED_FED_BY)) {
             return true;
         }
     }

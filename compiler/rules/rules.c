@@ -1,7 +1,9 @@
 /* See rule.h: the families in their order, running them, waivers, sorting. */
 #include "rules/rule.h"
 
+#include "rules/ask.h"
 #include "rules/families.h"
+#include "rules/upstream.h"
 
 #include "model/status.h"
 
@@ -62,6 +64,39 @@ static bool is_out(const Entity *entity)
     return entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN);
 }
 
+/*
+ * What a rule finds by going by a mistake waits: a word, a name or a yes that could not be read is not one that was left out.
+ * `last` is the last finding before the rule looked at something.
+ */
+static void drop_if_it_waits(Judge *judge, Finding *last)
+{
+    if (judge->last == last || !model_asked_wrong(judge->model)) {
+        return;
+    }
+    for (const Finding *f = last != NULL ? last->next : judge->first; f != NULL; f = f->next) {
+        judge->count--;
+    }
+    if (last != NULL) {
+        last->next = NULL;
+    } else {
+        judge->first = NULL;
+    }
+    judge->last = last;
+    judge_waiting(judge);
+}
+
+/* What is gathered once for all rules is asked for before any of them: it is no rule's own question. */
+static void gather_first(Judge *judge)
+{
+    if (judge->model->wrong_count > 0) {
+        upstream_of(judge);
+        bought_aboard(judge);
+        for (int which = SOURCES_DIRECT; which <= SOURCES_ALTERNATING; which++) {
+            meetings_of(judge, (SourceClass)which);
+        }
+    }
+}
+
 /* All rules of a family that look at feeds, one feed after the other: what they ask of it is near then. */
 static void judge_feeds(Judge *judge, const RuleFamily *family)
 {
@@ -80,8 +115,11 @@ static void judge_feeds(Judge *judge, const RuleFamily *family)
         }
         judge_look_at_feed(judge, i);
         for (size_t r = 0; r < count; r++) {
+            Finding *last = judge->last;
             judge->rule = asking[r];
+            model_ask_anew(judge->model);
             judge->rule->judge_feed(judge, feed);
+            drop_if_it_waits(judge, last);
         }
     }
     judge_look_at_no_feed(judge);
@@ -96,8 +134,11 @@ static void judge_things(Judge *judge)
         }
         for (const Entity *e = judge->model->first_of_kind[kind]; e != NULL; e = e->next_of_kind) {
             if (!is_out(e)) {
+                Finding *last = judge->last;
                 judge->looked_at = e;
+                model_ask_anew(judge->model);
                 judge->rule->judge(judge, e);
+                drop_if_it_waits(judge, last);
             }
         }
     }
@@ -114,7 +155,10 @@ static void judge_rule(Judge *judge, const Rule *rule)
         judge->looked_at = NULL;
     }
     if (rule->judge_boat != NULL && judge->model->boat != NULL) {
+        Finding *last = judge->last;
+        model_ask_anew(judge->model);
         rule->judge_boat(judge);
+        drop_if_it_waits(judge, last);
     }
 }
 
@@ -143,6 +187,7 @@ Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Bas
         .arena = arena, .scratch = arena_scratch(arena, 0), .model = model, .figures = figures, .basis = basis, .today = today};
     judge->survey = ARENA_NEW(arena, Survey);
     judge->waiver_matches = ARENA_ARRAY(arena, uint32_t, model->waiver_count + 1);
+    gather_first(judge);
     const Finding *looked_at = NULL; /* the last that waivers were held against */
     for (size_t f = 0; f < rule_family_count; f++) {
         if (rule_families[f] == &rules_found || rule_families[f] == &rules_waivers) {

@@ -193,6 +193,10 @@ static void judge_loss(Judge *judge, const Entity *tap, const Entity *pump, cons
     const Figure *flow = figure_find(judge->figures, tap, FIGURE_FLOW, at);
     Side wish = side_value(judge, tap, PROP_FIXTURE_FLOW, 0);
     Answer flows = flow != NULL ? ask_at_least(side_figure(flow), wish) : ANSWER_NO;
+    if (flow != NULL && flow->state == STATE_WAITING) {
+        judge_waiting(judge); /* whether it is starved is not known, and then this is not the matter */
+        return;
+    }
     if (loss == NULL || flows == ANSWER_NO) {
         return; /* what does not even flow at full pressure is the matter of `pump-starved` */
     }

@@ -6,6 +6,7 @@
 #include "figures/power.h"
 #include "physics/ampacity.h"
 #include "physics/drop.h"
+#include "rules/ask.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
 
@@ -136,6 +137,34 @@ static void no_protection(Judge *judge, const Feed *feed)
     remedy_no_device(judge, f, feed);
 }
 
+/* Whether what brings it its power is a mistake, on the way from the source to here: a device may stand before that. */
+static bool way_is_mistaken(const Feed *feed)
+{
+    enum { DEEPEST = 64 };
+    for (int depth = 0; depth < DEEPEST; depth++) {
+        if (has_mistake(feed->subject, PROP_FEED_FED_BY)) {
+            return true;
+        }
+        if (feed->giver == NULL || feed->giver->fed == NULL || feed->giver->flags & ENTITY_LOOP) {
+            return false;
+        }
+        feed = feed->giver->fed;
+    }
+    return false;
+}
+
+/* An engine that hangs on nobody knows what may crank by way of a cable that leads to other things as well. */
+static bool may_crank(const Judge *judge, const Feed *feed)
+{
+    bool leads_on = feed->taker->gives != NULL || feed->taker->kind == KIND_SWITCH;
+    for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL && leads_on; e = e->next_of_kind) {
+        if (is_cranked(e) && has_mistake(e, PROP_FEED_FED_BY)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 void judge_wire_unprotected(Judge *judge, const Feed *feed)
 {
     if (feed_is_cranking(feed)) {
@@ -147,6 +176,10 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
         return;
     }
     const Feed *where = feed->guard;
+    if (where == NULL && (way_is_mistaken(feed) || may_crank(judge, feed))) {
+        judge_waiting(judge);
+        return;
+    }
     if (where == NULL) {
         no_protection(judge, feed);
         return;
