@@ -368,6 +368,33 @@ static SolarController controller_of(const Entity *array)
     return str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "pwm") ? SOLAR_PWM : SOLAR_MPPT;
 }
 
+/* Voltage of greatest power of a string, at 25 C; false: its panels do not state their open-circuit one. */
+static bool use_greatest_voltage(Work *work, const Entity *array, Interval *volts)
+{
+    if (!entity_states(array, PROP_SOLAR_OPEN_CIRCUIT)) {
+        return false;
+    }
+    Interval open = use_value(work, array, PROP_SOLAR_OPEN_CIRCUIT, 0).value;
+    Interval series = use_or_one(work, array, PROP_SOLAR_SERIES).value;
+    *volts = interval_scale(interval_multiply(open, series), solar_greatest_v(1.0, 1.0));
+    return true;
+}
+
+/* A controller that does not boost brings a bank nothing of panels whose voltage is below the bank's. */
+static bool is_too_low(Power *power, const Entity *array, const Entity *bank, int corner)
+{
+    Work aside = *power->work; /* recorded only where it counts */
+    Interval volts, there = power_node(power, bank)->working_v;
+    if (str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "boost") || !use_greatest_voltage(&aside, array, &volts)) {
+        return false;
+    }
+    bool low = corner == WORSE ? volts.low < there.high : volts.high < there.low;
+    if (low) {
+        use_greatest_voltage(power->work, array, &volts);
+    }
+    return low;
+}
+
 static Array read_array(Power *power, const Entity *array, const Entity *bank, const Entity *day)
 {
     Work *work = power->work;
@@ -393,6 +420,9 @@ static void array_hours(Power *power, const Entity *array, const Entity *bank, c
     Array of = read_array(power, array, bank, day);
     for (int c = 0; c < CORNERS; c++) {
         bool low = c == WORSE;
+        if (is_too_low(power, array, bank, c)) {
+            continue;
+        }
         double air = (low ? of.air_k.high : of.air_k.low) - 273.15;
         double watts = finite(low ? of.rated_w.low : of.rated_w.high);
         double share = fmax(0.0, low ? of.share.low : of.share.high);
@@ -602,6 +632,38 @@ static const Figure *array_output_of(Power *power, const Entity *array, const En
                            : "rated power of all panels, less what the way costs, over the charging voltage; at most max-output");
 }
 
+/* What a string gives, and what it has to: its panels are of use as long as their voltage is above the bank's. */
+static void record_array_volts(Power *power, const Entity *array, const Entity *bank)
+{
+    Work *work = power->work;
+    Interval volts;
+    work_begin(work);
+    if (!use_greatest_voltage(work, array, &volts)) {
+        return;
+    }
+    const Figure *greatest = work_record(work, FIGURE_GREATEST_VOLTAGE, array, NULL, volts,
+                                         "panels in series x {open-circuit} x 0.82");
+    work_begin(work);
+    volts = use_figure(work, greatest).value;
+    Interval beta = use_value(work, array, PROP_SOLAR_VOLTAGE_COEFFICIENT, 0).value;
+    use_fact(work, "hot cells", point(solar_hot_celsius + 273.15), UNIT_ALONE(UNIT_CELSIUS), "a choice of this program");
+    work_record(work, FIGURE_HOT_VOLTAGE, array, NULL,
+                interval_corners(solar_hot_v(volts.low, beta.low, solar_hot_celsius), solar_hot_v(volts.high, beta.high, solar_hot_celsius)),
+                "{greatest-voltage} x (1 + {voltage-coefficient} x ({hot cells} - 25 C))");
+    work_begin(work);
+    if (entity_states(array, PROP_SOLAR_CHARGE_VOLTAGE)) {
+        volts = use_value(work, array, PROP_SOLAR_CHARGE_VOLTAGE, 0).value;
+    } else {
+        volts = use_fact(work, "voltage at which it is charged", point(bank_charge_volts(power, bank)), UNIT_ALONE(UNIT_V),
+                         "usual for the bank's chemistry, from memory")
+                    .value;
+        if (power_node(power, bank)->nominal_v <= 0.0) {
+            use_no_voltage(work, bank);
+        }
+    }
+    work_record(work, FIGURE_CHARGING_VOLTAGE, array, NULL, volts, "as its controller is set, or usual for the chemistry");
+}
+
 void maker_output(Power *power, const Feed *feed, const Entity *bank)
 {
     const Entity *giver = feed->giver;
@@ -610,6 +672,7 @@ void maker_output(Power *power, const Feed *feed, const Entity *bank)
         alternator_output_of(power, giver);
     } else if (giver->kind == KIND_SOLAR) {
         array_output_of(power, giver, bank);
+        record_array_volts(power, giver, bank);
     } else if (giver->kind == KIND_CHARGER) {
         Interval amps = use_value(power->work, giver, PROP_CHARGER_OUTPUT, 0).value;
         amps = interval_multiply(amps, use_count(power->work, giver).value);

@@ -94,6 +94,13 @@ double solar_cold_v(double series, double open_v, double beta_per_k, double cels
     return series * open_v * (1.0 + beta_per_k * (celsius - test_celsius));
 }
 
+const double solar_hot_celsius = 60.0;
+
+double solar_hot_v(double greatest_v, double beta_per_k, double celsius)
+{
+    return solar_cold_v(1.0, greatest_v, beta_per_k, celsius);
+}
+
 double solar_most_a(double strings, double short_a)
 {
     return 1.25 * strings * short_a;

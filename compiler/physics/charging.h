@@ -78,6 +78,11 @@ extern const double solar_pwm_way_share;
  */
 double solar_greatest_v(double charge_v, double open_v);
 
+/** Cells in strong sun on a hot day, in C: a choice of this program. */
+extern const double solar_hot_celsius;
+/** The voltage of greatest power of cells that are no longer at 25 C; beta as of solar_cold_v. Falls with temperature. */
+double solar_hot_v(double greatest_v, double beta_per_k, double celsius);
+
 /**
  * Current into a bank in A.
  *

@@ -130,6 +130,31 @@ static void judge_array_voltage(Judge *judge, const Entity *array)
     }
 }
 
+/* array-low */
+
+static void judge_array_low(Judge *judge, const Entity *array)
+{
+    const Figure *hot = figure_of(judge, array, FIGURE_HOT_VOLTAGE), *greatest = figure_of(judge, array, FIGURE_GREATEST_VOLTAGE);
+    if (hot == NULL || str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "boost")) {
+        return; /* nobody says what they give; or it makes more of it */
+    }
+    Side needs = side_figure(figure_of(judge, array, FIGURE_CHARGING_VOLTAGE));
+    Finding *f = judge_at_least(judge, array, place_of(judge, array, PROP_SOLAR_OPEN_CIRCUIT), side_figure(hot), needs);
+    if (f == NULL) {
+        return;
+    }
+    bool never = side_is_known(needs) && greatest->high < needs.value.low / CHARGING_OVER_NOMINAL;
+    if (f->compared && f->verdict == VERDICT_BROKEN && !never) {
+        finding_severity(f, SEVERITY_WARNING);
+    }
+    finding_say(judge, f, "the panels of `%s` give %s at their greatest power, hot %s, and its bank is charged at %s: %s", say_name(judge, array),
+                say_figure(judge, greatest), say_figure(judge, hot), say_side(judge, needs),
+                never ? "nothing comes through" : "in the heat they do not fill it");
+    finding_note(judge, f, place_of(judge, array, PROP_SOLAR_OPEN_CIRCUIT), "of one panel, with nothing on it");
+    finding_remedy(judge, f, "more panels in `series`, as far as the controller stands their voltage in the cold");
+    finding_remedy(judge, f, "`controller boost`, if it makes more volts of what it gets");
+}
+
 /* Of a controller that does not say what it takes: what one that seeks the greatest power gives is no limit to that. */
 static Finding *judge_by_output(Judge *judge, const Entity *array, Side amps, Side gives)
 {
@@ -475,6 +500,10 @@ static void judge_joined_uncounted(Judge *judge)
     "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
     "solar roof { rated 130 W; open-circuit 22.8 V; short-circuit 7.5 A; " lines "; " \
     "feeds house { run 2 m; wire 10 AWG; protect 30 A fuse 0.1 m from source } }\n"
+#define LOW(open) EXAMPLE_BOAT \
+    "bank house { chemistry lifepo4; voltage 51.2 V; capacity 100 Ah }\n" \
+    "solar roof { rated 400 W; open-circuit " open "; short-circuit 13.8 A; max-input 150 V; max-input-current 40 A; " \
+    "feeds house { run 2 m; wire 10 AWG; protect 30 A fuse class-t 0.1 m from source } }\n"
 #define DRIVEN(output) EXAMPLE_BOAT \
     "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n" \
     "engine auxiliary { rated 30 hp at 3000 rpm; fuel diesel }\n" \
@@ -564,6 +593,22 @@ static const Rule rules[] = {
         .holds = ARRAY("count 2; series 2; max-input 75 V"),
         .open = ARRAY("count 3; series 3; max-input 70..100 V"),
         .judge = judge_array_voltage,
+    },
+    {
+        .name = "array-low",
+        .severity = SEVERITY_FAULT,
+        .title = "the panels of a string give more voltage than their bank is charged at",
+        .kinds = {KIND_SOLAR},
+        .basis = ON_BOTH,
+        .source = "common practice, no source; 0.82 of the open-circuit voltage: from memory",
+        .why = "Panels give their greatest power at some 0.82 of the voltage that their plate calls open-circuit, and less when their "
+               "cells are hot: 60 C is counted. A controller turns volts down, not up: of a string below the voltage of the bank "
+               "nothing comes through, whatever the sun does, and no day counts it then. One that is above it when cool but not when hot "
+               "is a warning: the bank is never quite full in summer. What makes more volts of fewer says `controller boost`.",
+        .breaks = LOW("37.2 V"),
+        .holds = LOW("80 V"),
+        .open = LOW("37.2..80 V"),
+        .judge = judge_array_low,
     },
     {
         .name = "array-current",
