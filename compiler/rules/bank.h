@@ -28,10 +28,13 @@ void judge_charge_loop(Judge *judge); /* bank_joined.c */
 /** The part of mixed-bank and of start-alone that is about what charges several banks. */
 void judge_mixed_by_makers(Judge *judge);
 void judge_start_by_makers(Judge *judge, const Upstream *upstream);
-/** Whether what charges a bank by that feed can run on nothing but the bank itself; what that is looked up in is made once. */
+/**
+ * Whether what charges a bank by that feed can run on anything but the bank itself and banks that are not alive, by
+ * Entity.index; what that is looked up in is made once.
+ */
 typedef struct RunsOn RunsOn;
 RunsOn *runs_on_make(const Judge *judge);
-bool charges_from_itself(RunsOn *runs, const Feed *feed, const Entity *bank);
+bool charges_from_elsewhere(RunsOn *runs, const Feed *feed, const Entity *bank, const bool *alive);
 
 void judge_feeds_nothing(Judge *judge, const Entity *maker); /* bank_charging.c */
 void judge_bank_uncharged(Judge *judge);

@@ -93,18 +93,39 @@ static bool join_charged(const Judge *judge, const Upstream *upstream, bool *cha
     return changed;
 }
 
+static bool is_charged_ashore(const Entity *bank)
+{
+    return entity_yes(bank, PROP_BANK_CHARGED_ASHORE) == 1 || entity_yes(bank, PROP_COMMON_PORTABLE) == 1;
+}
+
+/* What a bank that is charged charges is charged too, but not banks that only charge one another; whether that changed anything. */
+static bool pass_charged(const Judge *judge, const Upstream *upstream, RunsOn *runs, bool *charged)
+{
+    bool *alive = ARENA_ARRAY(judge->scratch, bool, judge->model->entity_count + 1);
+    bool changed = false;
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        /* One that nothing charges is told by itself: not again with all that hangs on it. */
+        alive[bank->index] = charged[bank->index] || upstream->charging[bank->index] == NULL || is_charged_ashore(bank);
+    }
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        for (const Charging *c = upstream->charging[bank->index]; c != NULL && !charged[bank->index]; c = c->next) {
+            charged[bank->index] = charges_from_elsewhere(runs, c->feed, bank, alive);
+            alive[bank->index] = alive[bank->index] || charged[bank->index];
+            changed = changed || charged[bank->index];
+        }
+    }
+    return changed;
+}
+
 static const bool *charged_banks(const Judge *judge, const Upstream *upstream)
 {
     enum { JOINTS_MOST = 16 }; /* banks joined one to the next */
     bool *charged = ARENA_ARRAY(judge->arena, bool, judge->model->entity_count + 1);
     RunsOn *runs = runs_on_make(judge);
-    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
-         bank = bank->next_of_kind) {
-        for (const Charging *c = upstream->charging[bank->index]; c != NULL && !charged[bank->index]; c = c->next) {
-            charged[bank->index] = !charges_from_itself(runs, c->feed, bank);
-        }
-    }
-    for (int i = 0; i < JOINTS_MOST && join_charged(judge, upstream, charged); i++) {
+    bool changed = true;
+    for (int i = 0; i < JOINTS_MOST && changed; i++) {
+        changed = pass_charged(judge, upstream, runs, charged);
+        changed = join_charged(judge, upstream, charged) || changed;
     }
     return charged;
 }
@@ -131,18 +152,17 @@ void judge_bank_uncharged(Judge *judge)
     const bool *charged = charged_banks(judge, upstream);
     for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
          bank = bank->next_of_kind) {
-        bool ashore =
-            entity_yes(bank, PROP_BANK_CHARGED_ASHORE) == 1 || entity_yes(bank, PROP_COMMON_PORTABLE) == 1;
         if (!is_there(bank)) {
             continue;
         }
-        if (charged[bank->index] || ashore) {
+        if (charged[bank->index] || is_charged_ashore(bank)) {
             judge_holds(judge);
         } else if (has_mistake(bank, PROP_BANK_CHARGED_ASHORE) || a_way_is_broken(judge->model)) {
             judge_waiting(judge);
         } else {
             Finding *f = judge_broken(judge, bank, place_of_name(judge, bank));
-            finding_say(judge, f, "nothing charges `%s`", say_name(judge, bank));
+            finding_say(judge, f, upstream->charging[bank->index] != NULL ? "nothing charges `%s` but what runs on it" : "nothing charges `%s`",
+                        say_name(judge, bank));
             finding_remedy(judge, f, "an alternator, charger, converter or array that `feeds` it");
             finding_remedy(judge, f, "`%s`, if it is", props[PROP_BANK_CHARGED_ASHORE].example);
         }

@@ -130,6 +130,7 @@ struct RunsOn {
     Brought **brought;     /* by Entity.index */
     uint32_t *seen;        /* by Entity.index: the search that saw it last */
     const Entity **behind; /* what is still to be looked at */
+    const bool *alive;     /* by Entity.index: banks that something charges; NULL: all are */
     uint32_t searches, count;
 };
 
@@ -154,6 +155,7 @@ RunsOn *runs_on_make(const Judge *judge)
 /* What a thing may run on: the bank that it charges, anything else that gives power. */
 typedef struct Origins {
     bool own, other;
+    bool any; /* a bank, alive or not */
 } Origins;
 
 static void look_behind(RunsOn *runs, const Entity *thing)
@@ -172,7 +174,8 @@ static void look_at_giver(RunsOn *runs, const Entity *giver, const Entity *bank,
     switch ((KindId)giver->kind) {
     case KIND_BANK:
         origins->own = origins->own || giver == bank;
-        origins->other = origins->other || giver != bank;
+        origins->other = origins->other || (giver != bank && (runs->alive == NULL || runs->alive[giver->index]));
+        origins->any = true;
         break;
     case KIND_INLET:
     case KIND_GENERATOR:
@@ -189,7 +192,7 @@ static void look_at_giver(RunsOn *runs, const Entity *giver, const Entity *bank,
 /* Each thing once: it ends, whatever runs in a circle. */
 static Origins find_origins(RunsOn *runs, const Entity *maker, const Entity *bank)
 {
-    Origins origins = {false, false};
+    Origins origins = {false, false, false};
     runs->searches++;
     runs->count = 0;
     look_behind(runs, maker);
@@ -213,13 +216,105 @@ static bool has_to_be_fed(const Entity *maker)
     return maker->kind == KIND_CHARGER || maker->kind == KIND_CONVERTER;
 }
 
-bool charges_from_itself(RunsOn *runs, const Feed *feed, const Entity *bank)
+bool charges_from_elsewhere(RunsOn *runs, const Feed *feed, const Entity *bank, const bool *alive)
 {
     if (!has_to_be_fed(feed->giver)) {
-        return false;
+        return true;
     }
+    runs->alive = alive;
     Origins origins = find_origins(runs, feed->giver, bank);
-    return origins.own && !origins.other;
+    runs->alive = NULL;
+    return origins.other || !origins.any; /* of what hangs on nothing another rule speaks */
+}
+
+/* One bank that charges another by a converter, whatever charges the first. */
+typedef struct Turn {
+    const Entity *giver, *taker, *converter;
+    bool waits; /* nobody can tell whether it gives a surplus only */
+} Turn;
+
+typedef struct Turns {
+    Turn *list;
+    uint32_t count;
+    const Turn **by; /* by Entity.index of a bank: the turn by which a search came to it */
+} Turns;
+
+/* Those of converters that give whatever their bank gets: what only passes a surplus on makes no circle. */
+static Turns find_turns(const Judge *judge, const Upstream *upstream)
+{
+    Turns turns = {.list = ARENA_ARRAY(judge->scratch, Turn, judge->model->feed_count + 1),
+                   .by = ARENA_ARRAY(judge->scratch, const Turn *, judge->model->entity_count + 1)};
+    for (uint32_t i = 0; i < judge->model->feed_count; i++) {
+        const Feed *feed = judge->model->feeds[i];
+        if (!feed->maker || feed->giver->kind != KIND_CONVERTER || !is_there(feed->giver) || !is_there(feed->taker)) {
+            continue;
+        }
+        const Entity *giver = upstream->source[feed->giver->index], *taker = bank_charged(upstream, feed);
+        int surplus = entity_yes(feed->giver, PROP_CONVERTER_SURPLUS_ONLY);
+        if (is_there(giver) && giver->kind == KIND_BANK && taker != NULL && taker != giver && surplus != 1) {
+            turns.list[turns.count++] = (Turn){giver, taker, feed->giver, surplus == -2};
+        }
+    }
+    return turns;
+}
+
+/* How the bank that a turn charges comes to charge the one before it, by turns behind it in the list; NULL: it does not. */
+static const Turn *way_back(const Judge *judge, Turns *turns, uint32_t of)
+{
+    const Turn *start = &turns->list[of];
+    bool found = true;
+    for (uint32_t i = 0; i < turns->count; i++) {
+        turns->by[turns->list[i].taker->index] = NULL;
+    }
+    for (uint32_t round = 0; found && round <= judge->model->entity_count; round++) {
+        found = false;
+        for (uint32_t i = of + 1; i < turns->count; i++) {
+            const Turn *turn = &turns->list[i];
+            bool reached = turn->giver == start->taker || turns->by[turn->giver->index] != NULL;
+            if (reached && turn->taker != start->taker && turns->by[turn->taker->index] == NULL) {
+                turns->by[turn->taker->index] = turn;
+                found = true;
+            }
+        }
+    }
+    return turns->by[start->giver->index];
+}
+
+/* A ring of converters, told at the first of them. */
+static void judge_ring(Judge *judge, Turns *turns, uint32_t of)
+{
+    const Turn *start = &turns->list[of], *last = way_back(judge, turns, of);
+    if (last == NULL) {
+        return;
+    }
+    bool waits = start->waits;
+    for (const Turn *turn = last; turn != NULL; turn = turn->giver == start->taker ? NULL : turns->by[turn->giver->index]) {
+        waits = waits || turn->waits;
+    }
+    if (waits) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *f = judge_broken(judge, start->converter, place_of(judge, start->converter, PROP_MAKER_FEEDS));
+    finding_at(f, start->taker);
+    finding_say(judge, f, "`%s` charges `%s` from `%s`, and what that gives comes back by `%s`: they go round in a circle, and lose a part at each turn",
+                say_name(judge, start->converter), say_name(judge, start->taker), say_name(judge, start->giver),
+                say_name(judge, last->converter));
+    finding_note(judge, f, place_of_name(judge, last->converter), "this charges `%s` from `%s`", say_name(judge, last->taker),
+                 say_name(judge, last->giver));
+    finding_remedy(judge, f, "`surplus-only yes` on one of them, if it only works while something charges the bank that it hangs on");
+    finding_remedy(judge, f, "drop one of them");
+}
+
+static void judge_rings(Judge *judge, const Upstream *upstream)
+{
+    if (judge->model->first_of_kind[KIND_CONVERTER] == NULL) {
+        return;
+    }
+    Turns turns = find_turns(judge, upstream);
+    for (uint32_t i = 0; i + 1 < turns.count; i++) {
+        judge_ring(judge, &turns, i);
+    }
 }
 
 static void judge_loop(Judge *judge, RunsOn *runs, const Feed *feed, const Entity *bank)
@@ -262,4 +357,5 @@ void judge_charge_loop(Judge *judge)
             judge_loop(judge, runs, feed, bank);
         }
     }
+    judge_rings(judge, upstream);
 }

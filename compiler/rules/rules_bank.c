@@ -381,7 +381,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "A starting battery that nothing charges is found flat on the day when it is needed. What charges a bank may "
-               "stand aboard, may reach it through a switch that joins it to one that is charged, or may stand ashore.",
+               "stand aboard, may reach it through a switch that joins it to one that is charged, or may stand ashore. Banks that "
+               "converters only charge from one another are charged by nothing.",
         .breaks = SUN(""),
         .holds = SUN("feeds house { run 3 m; wire 12 AWG; protect 15 A fuse } "),
         .never_open = "what charges a bank is said by name",
@@ -394,7 +395,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "conservation of energy; that inverter and charger are locked against one another: common practice, no source",
         .why = "A charger that an inverter feeds out of the same bank goes round in a circle, and what both lose empties the bank, "
-               "unseen, until it is flat. Behind a switch that takes shore power or the inverter it has to be locked out while "
+               "unseen, until it is flat. So do two converters that charge each other's bank, "
+               "unless one gives a surplus only. Behind a switch that takes shore power or the inverter it has to be locked out while "
                "the inverter works; one that is a part of the inverter is.",
         .breaks = LOOPED("sine", ""),
         .holds = LOOPED("source", "locked-out yes; "),

@@ -323,6 +323,33 @@ static void a_charger_that_runs_on_its_own_bank_charges_nothing(void **state)
                    "charge-loop", BROKEN_AT_ONE, "round");
 }
 
+/* Conservation of energy: what two banks give one another comes from neither, and each turn loses a part. */
+static void converters_that_charge_each_others_bank_make_nothing(void **state)
+{
+    (void)state;
+#define LINKS(NAME, FROM, TO, MORE) "converter " NAME " { fed-by " FROM "; run 1 m; output 10 A at 14.4 V; " MORE FEEDS(TO) " }\n"
+#define PAIR(MORE) ISO BANK("house", "") BANK("start", "") LINKS("down", "house", "start", MORE) LINKS("up", "start", "house", "")
+    static const char charger[] = PAIR("") "inlet shore { rated 16 A at 230 V }\n"
+                                           "charger ch { fed-by shore; run 1 m; output 30 A at 14.4 V; " FEEDS("house") " }\n";
+    expect_verdict(PAIR(""), "charge-loop", BROKEN_AT_ONE, "down");
+    expect_verdict(PAIR("surplus-only yes; "), "charge-loop", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, PAIR(""));
+    int uncharged = 0;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        uncharged += strcmp(f->rule->name, "bank-uncharged") == 0;
+    }
+    compile_free(&c);
+    assert_int_equal(uncharged, 2);
+    expect_verdict(charger, "bank-uncharged", NOTHING, NULL);
+    expect_verdict(charger, "charge-loop", BROKEN_AT_ONE, "down");
+    expect_verdict(ISO BANK("house", "") BANK("start", "") BANK("bow", "") LINKS("a", "house", "start", "") LINKS("b", "start", "bow", "")
+                       LINKS("c", "bow", "house", ""),
+                   "charge-loop", BROKEN_AT_ONE, "a");
+#undef PAIR
+#undef LINKS
+}
+
 /* Common practice, no source: 12 V equipment on mains burns; 220 and 240 V count as one, 120 and 230 V do not. */
 static void a_load_for_batteries_on_mains_is_a_fault(void **state)
 {
@@ -502,6 +529,7 @@ int main(void)
         cmocka_unit_test(each_bank_that_a_switch_chooses_from_is_looked_at_whichever_is_named_first),
         cmocka_unit_test(a_bank_that_a_switch_puts_on_the_starter_is_asked_for_its_current),
         cmocka_unit_test(a_charger_that_runs_on_its_own_bank_charges_nothing),
+        cmocka_unit_test(converters_that_charge_each_others_bank_make_nothing),
         cmocka_unit_test(a_load_for_batteries_on_mains_is_a_fault),
         cmocka_unit_test(direct_current_is_not_led_to_mains_nor_mains_to_a_bank),
         cmocka_unit_test(what_charges_stays_within_what_the_cells_stand_and_above_their_rest),
