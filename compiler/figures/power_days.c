@@ -59,9 +59,16 @@ static void note_lowest(Outcomes *out, const Group *group, int corner, const dou
     }
 }
 
-/* Whether a bank has loads or a source of its own on that day: one that only waits neither gains nor loses. */
+/* Whether a bank has loads or a source of its own on that day, or carries those of another: one that only waits neither
+ * gains nor loses. */
 static bool is_busy(const Group *group, const GroupDay *day, int b)
 {
+    for (int l = 0; l < group->link_count; l++) {
+        const DayLink *link = &group->links[WORSE][l];
+        if (link->giver == b && link->drains && is_busy(group, day, link->taker)) {
+            return true;
+        }
+    }
     const DayTable *table = day->plan[BETTER].tables[b];
     const DayTable *worse = day->plan[WORSE].tables[b];
     for (int i = 0; i < DAY_STEPS && group->banks[b]->state == STATE_KNOWN; i++) {

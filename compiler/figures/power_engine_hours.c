@@ -13,6 +13,16 @@ bool bank_is_house(const Entity *bank)
     return role.length == 0 || str_is(role, "house");
 }
 
+bool group_serves_the_house(const Group *group, int b)
+{
+    bool serves = bank_is_house(group->banks[b]->entity);
+    for (int l = 0; l < group->link_count && !serves; l++) {
+        const DayLink *link = &group->links[WORSE][l]; /* from one bank to one that stands behind it in the list */
+        serves = link->giver == b && link->drains && group_serves_the_house(group, link->taker);
+    }
+    return serves;
+}
+
 /* One that the engine drives. */
 static bool is_alternator(const GroupSource *source)
 {
@@ -186,7 +196,7 @@ double group_engine_seconds(Power *power, const Group *group, const GroupDay *da
     double longest = 0.0;
     Trial trial = new_trial(power, group, day, corner);
     for (int b = 0; b < group->bank_count; b++) {
-        if (bank_is_house(group->banks[b]->entity)) {
+        if (group_serves_the_house(group, b)) {
             longest = fmax(longest, shortest_run(&trial, b));
         }
     }

@@ -1,8 +1,8 @@
 /*
  * Groups of banks that charge one another, and the tables of their days: what goes into the runs of physics/days.h.
  *
- * A converter charges its bank while the sources of the bank that feeds it bring more than that one's loads take. The
- * array's current is used first and the alternator's refused first: sun costs nothing.
+ * A converter charges its bank while the sources of the bank that feeds it bring more than that one's loads take; unless it
+ * is `surplus-only` it carries that bank's loads out of the charge of the one that feeds it, too. The array's current is used first and the alternator's refused first: sun costs nothing.
  */
 #include "figures/power_days.h"
 
@@ -187,6 +187,11 @@ static void fill_bank(Work *work, GroupBank *bank)
         set_alone(&bank->alone[c], &size, chemistry, worse);
         set_bounding(&bank->of[c], &size, chemistry, worse);
     }
+    for (int c = 0; c < CORNERS; c++) {
+        int other = c == WORSE ? BETTER : WORSE;
+        bank->of[c].bounds.other_least_share = bank->of[other].least_share;
+        bank->alone[c].bounds.other_least_share = bank->alone[other].least_share;
+    }
 }
 
 static GroupBank *make_bank(Power *power, const Entity *entity)
@@ -315,16 +320,18 @@ static void fill_link(Power *power, Group *group, int number, const Feed *feed, 
     Interval amps = use_value(work, feed->giver, PROP_CONVERTER_OUTPUT, 0).value;
     Interval keeps = use_value(work, feed->giver, PROP_CONVERTER_EFFICIENCY, 0).value;
     double out_v = bank_charge_volts(power, feed->taker->kind == KIND_BANK ? feed->taker : group->banks[taker]->entity);
-    double most[CORNERS], ratio[CORNERS];
+    double most[CORNERS], ratio[CORNERS], carry[CORNERS];
+    bool drains = entity_yes(feed->giver, PROP_CONVERTER_SURPLUS_ONLY) != 1;
     for (int c = 0; c < CORNERS; c++) {
         double in_v = fmax(1.0, end_of(group->banks[giver]->volts, c == WORSE));
         double share = work->state == STATE_KNOWN ? fmax(0.01, end_of(keeps, c == WORSE)) : 1.0;
         most[c] = work->state == STATE_KNOWN ? fmin(1e9, end_of(amps, c == WORSE)) : 0.0;
         ratio[c] = out_v / (in_v * share);
+        carry[c] = fmax(1.0, end_of(group->banks[taker]->volts, c == WORSE)) / (in_v * share);
     }
     /* The taker gets the least of what is possible, and the giver is drained of the most. */
-    group->links[WORSE][number] = (DayLink){giver, taker, most[WORSE], ratio[WORSE], most[BETTER], ratio[WORSE]};
-    group->links[BETTER][number] = (DayLink){giver, taker, most[BETTER], ratio[BETTER], most[WORSE], ratio[BETTER]};
+    group->links[WORSE][number] = (DayLink){giver, taker, most[WORSE], ratio[WORSE], most[BETTER], ratio[WORSE], drains, carry[WORSE]};
+    group->links[BETTER][number] = (DayLink){giver, taker, most[BETTER], ratio[BETTER], most[WORSE], ratio[BETTER], drains, carry[BETTER]};
     group->converters[number] = feed->giver;
 }
 

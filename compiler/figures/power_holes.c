@@ -88,7 +88,7 @@ static bool is_drawn_from(const Group *group, int b)
 
 static bool is_asked_of(const Group *group, int b)
 {
-    return bank_is_house(group->banks[b]->entity) && is_drawn_from(group, b);
+    return group_serves_the_house(group, b) && is_drawn_from(group, b);
 }
 
 /* The day of a line such as `endure 3 d on anchored`, and the amount; NULL where the goal says no such thing. */

@@ -115,6 +115,8 @@ typedef struct Pace {
     bool one_curve;     /* ... but both ends take the same */
     bool gives;         /* to another bank */
     int number;         /* in the plan */
+    double filled_to;   /* no more than this of it is taken out of another bank's charge */
+    double stop_share, other_stop_share; /* it gives others nothing of its charge from here on down */
 } Pace;
 
 static bool gives(const DayPlan *plan, int bank)
@@ -150,8 +152,12 @@ static Pace pace_of(const DayPlan *plan, int number, double share)
                  .tally = {.lowest_share = share, .below_s = share < bank->least_share ? 0.0 : -1.0},
                  .bounds = plan->bounds,
                  .gives = gives(plan, number),
-                 .number = number};
+                 .number = number,
+                 .filled_to = 1.0,
+                 .stop_share = bank->least_share,
+                 .other_stop_share = bank->least_share};
     if (plan->bounds) {
+        pace.other_stop_share = bounds->other_least_share;
         pace.other = curve_of(bounds->acceptance_a, bounds->taper_begins, bounds->tail_a, table->other_most_a);
         pace.takes.capped = bounds->capped ? &bounds->sizes : NULL;
         pace.other.capped = bounds->other_capped ? &bounds->sizes : NULL;
@@ -184,6 +190,7 @@ typedef struct Run {
     double *trace;
     Pace pace[DAY_BANKS];
     bool to_the_end; /* of each bank: none is empty before, so there is no floor */
+    int balanced;    /* the bank whose balance is asked for: see day_balance_c; negative: none */
 } Run;
 
 /* As battery_acceptance_a, with the day's own limit. */
@@ -196,41 +203,116 @@ static inline double accepts_a(const Curve *curve, double share)
     return share >= 1.0 ? 0.0 : lesser(amps, curve->most_a);
 }
 
-/* The most that a bank would take beyond what its own sources bring. */
-static double wants_a(const Pace *pace, const Curve *curve, int step)
+/* The most that a bank would take beyond what its own sources bring, until it is as full as that. */
+static double wants_a(const Pace *pace, const Curve *curve, int step, double full)
 {
-    double room = 1.0 - pace->share;
+    double room = full - pace->share;
     double takes = room > 0.0 ? lesser(accepts_a(curve, pace->share), room / pace->kept_per_a) : 0.0;
     double own = pace->net_a[step] + pace->incoming_a;
     return takes > own ? takes - own : 0.0;
 }
 
-/* Gives of a surplus to the banks that this one charges; returns what is left. */
-static double pass_on(Run *run, Pace *pace, int step, double surplus_a)
+/* What is left to discharge after another bank has brought or taken something: not what the table says. */
+static double counted_of(const Pace *pace, double wanted_a)
+{
+    const BatteryModel *model = &pace->bank->model;
+    double of_coulomb = pace->bounds ? pace->bank->bounds.counted_coulomb : model->capacity_coulomb;
+    return peukert_effective_a(of_coulomb, model->rated_hours, wanted_a, model->exponent);
+}
+
+/* The current that is counted as so much: counted_of the other way round. */
+static double current_counted(const Pace *pace, double counted_a)
+{
+    const BatteryModel *model = &pace->bank->model;
+    double of_coulomb = pace->bounds ? pace->bank->bounds.counted_coulomb : model->capacity_coulomb;
+    double rated_a = of_coulomb / (model->rated_hours * 3600.0);
+    return counted_a <= rated_a ? counted_a : rated_a * pow(counted_a / rated_a, 1.0 / model->exponent);
+}
+
+/* What a bank may give out of its charge in a step: so much of what is wanted as it has above its limit, being drawn own_a. */
+static double can_draw_a(const Pace *pace, double own_a, double wanted_a, double stop_share)
+{
+    double there = (pace->share - stop_share) / pace->share_per_a;
+    if (wanted_a <= 0.0 || there <= 0.0) {
+        return 0.0;
+    }
+    if (counted_of(pace, own_a + wanted_a) <= there) {
+        return wanted_a;
+    }
+    return lesser(wanted_a, greater(0.0, current_counted(pace, there) - own_a));
+}
+
+/* In one step: what is left of a bank's surplus, and what is drawn of its charge; by what is given, and by what it loses. */
+typedef struct Giving {
+    double left_a;
+    double given_a, drawn_a; /* with what its own loads draw */
+} Giving;
+
+/* What a flow into the taker asks of the giver: what carries loads at their voltage, the rest at that of charging. */
+static double asked_a(const DayLink *link, double into_a, double loads_a, double ratio)
+{
+    double carried = lesser(into_a, loads_a);
+    return carried * link->carry_ratio + (into_a - carried) * ratio;
+}
+
+/*
+ * What a link gives of the bank's charge, beyond `flow` out of the surplus, in A into the taker. A bank that could not give
+ * all has come to its limit.
+ */
+static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int step, double flow, double spent_a, Giving *giving)
+{
+    double loads = greater(0.0, -(taker->net_a[step] + taker->incoming_a));
+    double wants = wants_a(taker, &taker->takes, step, taker->filled_to);
+    double into = greater(0.0, lesser(link->most_a, wants) - flow);
+    double wanted = asked_a(link, into, greater(0.0, loads - flow), link->ratio);
+    double given = can_draw_a(pace, giving->given_a, wanted, pace->stop_share);
+    double drawn = given;
+    if (wanted > 0.0 && given < wanted && pace->tally.below_s < 0.0) {
+        pace->tally.below_s = (step + given / wanted) * DAY_STEP_S;
+    }
+    if (taker->bounds) {
+        double other_wants = taker->one_curve ? wants : wants_a(taker, &taker->other, step, taker->filled_to);
+        double most = asked_a(link, lesser(link->other_most_a, other_wants), loads, link->other_ratio) - spent_a;
+        drawn = can_draw_a(pace, giving->drawn_a, most, pace->other_stop_share);
+    }
+    giving->given_a += given;
+    giving->drawn_a += drawn;
+    return wanted > 0.0 ? into * (given / wanted) : 0.0;
+}
+
+/* Gives to the banks that this one charges, of its surplus and of its charge; returns what is left, or is drawn. */
+static double pass_on(Run *run, Pace *pace, int step, double net_a)
 {
     const DayLink *end = run->plan->links + run->plan->link_count;
-    double left = surplus_a;
+    double surplus_a = greater(net_a, 0.0), own_a = greater(-net_a, 0.0);
+    Giving giving = {surplus_a, own_a, own_a};
     for (const DayLink *link = run->plan->links; link < end; link++) {
-        if (link->giver == pace->number) {
-            Pace *taker = &run->pace[link->taker];
-            bool alike = taker->one_curve || taker->share >= 1.0;
-            double wants = wants_a(taker, &taker->takes, step);
-            double other_wants = alike ? wants : wants_a(taker, &taker->other, step);
-            if (wants <= 0.0 && other_wants <= 0.0) {
-                continue;
-            }
-            double flow = lesser(lesser(link->most_a, wants), left / link->ratio);
-            double drain = flow * link->ratio;
-            if (taker->bounds) {
-                drain = lesser(link->other_most_a, other_wants) * link->other_ratio;
-            }
-            taker->incoming_a += flow;
-            taker->tally.received_c += flow * DAY_STEP_S;
-            left = greater(0.0, left - drain);
+        if (link->giver != pace->number || (!link->drains && giving.left_a <= 0.0)) {
+            continue;
         }
+        Pace *taker = &run->pace[link->taker];
+        bool alike = taker->one_curve || taker->share >= 1.0;
+        double wants = wants_a(taker, &taker->takes, step, 1.0);
+        double other_wants = alike ? wants : wants_a(taker, &taker->other, step, 1.0);
+        if (wants <= 0.0 && other_wants <= 0.0) {
+            continue;
+        }
+        double flow = lesser(lesser(link->most_a, wants), giving.left_a / link->ratio);
+        double drain = flow * link->ratio;
+        if (taker->bounds) {
+            drain = lesser(lesser(link->other_most_a, other_wants) * link->other_ratio, giving.left_a);
+        }
+        giving.left_a = greater(0.0, giving.left_a - drain);
+        if (link->drains) {
+            flow += draw_on(pace, link, taker, step, flow, drain, &giving);
+        }
+        taker->incoming_a += flow;
+        taker->tally.received_c += flow * DAY_STEP_S;
     }
-    pace->tally.passed_c += (surplus_a - left) * DAY_STEP_S;
-    return left > 0.0 ? left : 0.0;
+    double drained_a = giving.drawn_a - own_a;
+    pace->tally.drained_c += drained_a * DAY_STEP_S;
+    pace->tally.passed_c += (surplus_a - giving.left_a + drained_a) * DAY_STEP_S;
+    return giving.left_a - giving.drawn_a;
 }
 
 /* Lays what was refused on the sources, the last first. */
@@ -271,9 +353,8 @@ static inline double take(Pace *pace, double offered_a)
     return taken_a;
 }
 
-static inline void charge(Run *run, Pace *pace, int step, double surplus_a)
+static inline void charge(Run *run, Pace *pace, int step, double left)
 {
-    double left = pace->gives ? pass_on(run, pace, step, surplus_a) : surplus_a;
     double taken_a = take(pace, left);
     if (left > taken_a) {
         double refused_c = (left - taken_a) * DAY_STEP_S;
@@ -315,14 +396,6 @@ static inline void discharge(Pace *pace, int step, double counted_a)
     }
 }
 
-/* What is left to discharge after another bank has brought something: less than the table says. */
-static double counted_of(const Pace *pace, double wanted_a)
-{
-    const BatteryModel *model = &pace->bank->model;
-    double of_coulomb = pace->bounds ? pace->bank->bounds.counted_coulomb : model->capacity_coulomb;
-    return peukert_effective_a(of_coulomb, model->rated_hours, wanted_a, model->exponent);
-}
-
 /* Its day where nothing passes between banks. */
 static void run_alone(Run *run, Pace *pace)
 {
@@ -350,12 +423,13 @@ static void run_together(Run *run)
     for (int step = 0; step < DAY_STEPS; step++) {
         for (int b = 0; b < count; b++) {
             Pace *pace = &run->pace[b];
-            double incoming = pace->incoming_a, net = pace->net_a[step] + incoming;
+            double own = pace->net_a[step], net = own + pace->incoming_a;
             pace->incoming_a = 0.0;
+            net = pace->gives ? pass_on(run, pace, step, net) : net;
             if (net > 0.0) {
                 charge(run, pace, step, net);
             } else if (net < 0.0) {
-                discharge(pace, step, incoming > 0.0 ? counted_of(pace, -net) : pace->counted_a[step]);
+                discharge(pace, step, net != own ? counted_of(pace, -net) : pace->counted_a[step]);
             }
         }
         if (run->trace != NULL) {
@@ -384,6 +458,10 @@ static void run_day(Run *run, int only, double share[], DayBankTally tally[])
     for (int b = 0; b < plan->bank_count; b++) {
         run->pace[b] = pace_of(plan, b, share[b]);
         run->pace[b].floor_share = run->to_the_end ? 0.0 : run->pace[b].floor_share;
+        if (run->balanced == b) {
+            run->pace[b].filled_to = share[b];
+            run->pace[b].stop_share = run->pace[b].other_stop_share = -INFINITY;
+        }
     }
     for (int b = 0; b < plan->bank_count && !together; b++) {
         if (only < 0 || only == b) {
@@ -406,6 +484,7 @@ static Run run_of(const DayPlan *plan)
     run.source_refused_c = NULL;
     run.trace = NULL;
     run.to_the_end = false;
+    run.balanced = -1;
     return run;
 }
 
@@ -437,6 +516,18 @@ typedef struct Ending {
     double days;              /* passed */
 } Ending;
 
+/* The next limit below a share where a bank's days change: its usable one, or the other end of that where others draw on it. */
+static double limit_above(const DayPlan *plan, int bank, double share)
+{
+    const DayBank *of = &plan->banks[bank];
+    double other = plan->bounds ? of->bounds.other_least_share : of->least_share;
+    bool gives_charge = false;
+    for (int i = 0; i < plan->link_count; i++) {
+        gives_charge = gives_charge || (plan->links[i].giver == bank && plan->links[i].drains);
+    }
+    return gives_charge && share > other ? greater(of->least_share, other) : of->least_share;
+}
+
 /* How many days may be skipped: each would take what the last took, and none ends a bank. 0: none. */
 static double days_to_skip(const DayPlan *plan, const Ending *now, const double change_before[],
                            const DayBankTally tally[])
@@ -450,7 +541,8 @@ static double days_to_skip(const DayPlan *plan, const Ending *now, const double 
             return 0.0;
         }
         if (now->change[b] < -still_share) {
-            skip = fmin(skip, floor((tally[b].lowest_share - plan->banks[b].least_share) / -now->change[b]) - 1.0);
+            double least = limit_above(plan, b, tally[b].lowest_share);
+            skip = fmin(skip, floor((tally[b].lowest_share - least) / -now->change[b]) - 1.0);
         }
     }
     return isfinite(skip) && skip > 0.0 ? skip : 0.0;
@@ -546,6 +638,7 @@ double day_balance_c(const DayPlan *plan, int bank)
         share[b] = b == bank ? (1.0 + banks[b].least_share) / 2.0 : 1.0;
     }
     Run run = run_of(&of);
+    run.balanced = bank;
     run_day(&run, bank, share, tally);
     return tally[bank].kept_c - tally[bank].counted_c - tally[bank].unserved_c;
 }

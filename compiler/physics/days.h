@@ -50,6 +50,7 @@ double day_capped_a(const DayCapped *capped, double lack_c);
 
 /* Of a bank in a plan that bounds others; all of it as in `model` where nothing is open. */
 typedef struct DayBounds {
+    double other_least_share; /* the usable limit at the other end */
     double told_coulomb;    /* its lack is told as a share of this */
     double counted_coulomb; /* loads are counted as if it were so large */
     double floor_share;     /* no boat's bank falls below this share, being empty then */
@@ -85,13 +86,16 @@ void day_finish(DayTable *table, const BatteryModel *model);
 
 /*
  * One bank charges another, while the sources of the giving one bring more than its loads take; it gives no more than
- * that surplus, and never from its own charge.
+ * that surplus. One that `drains` gives from the bank's own charge too, as far as the other's loads ask for it, and until that
+ * one is full: down to the usable limit of the giving bank.
  */
 typedef struct DayLink {
     int giver, taker; /* the giver comes first in the list of banks */
     double most_a;    /* into the taker */
     double ratio;     /* amperes taken from the giver for each that the taker gets: voltages and losses */
     double other_most_a, other_ratio; /* by which the giver is drained, in plans with `bounds` */
+    bool drains;
+    double carry_ratio; /* of such a one, as ratio, where it carries loads: at the voltage that they are counted at */
 } DayLink;
 
 /* A source, for telling what of its offer was refused: the last in the list is refused first. */
@@ -117,12 +121,14 @@ typedef struct DayPlan {
 typedef struct DayBankTally {
     double lowest_share; /* at the beginning or the end of a step */
     int lowest_step;     /* the number of steps passed then, 0..96 */
-    double below_s;      /* when it first fell below its usable limit, from the day's beginning; negative: never */
+    double below_s;      /* when it first fell below its usable limit, or could not give others what they wanted above it,
+                            from the day's beginning; negative: never */
     double kept_c;       /* charge that went in, after losses */
     double counted_c;    /* charge that went out, by Peukert, as far as there was any */
     double unserved_c;   /* what loads wanted of an empty bank, by Peukert */
     double refused_c;    /* offered and not taken */
-    double passed_c;     /* given on to other banks */
+    double passed_c;     /* given on to other banks ... */
+    double drained_c;    /* ... and what of it came out of its own charge */
     double received_c;   /* got from other banks */
 } DayBankTally;
 
@@ -155,7 +161,8 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
 
 /**
  * Charge in C that one bank gains or loses in a day that it begins halfway between full and its usable limit, all other
- * banks full. What loads want of an empty bank counts as lost.
+ * banks full. What loads want of an empty bank counts as lost. It gains nothing out of the charge of another bank, which only
+ * carries its loads; and gives what other banks ask of it, whatever it has left.
  */
 double day_balance_c(const DayPlan *plan, int bank);
 

@@ -498,8 +498,8 @@ static const Rule rules[] = {
         .why = "An outboard's small alternator and a converter of 40 A: while the engine runs the converter takes the rest out of the "
                "starting battery, and after a day of that the engine cannot be started again. One that senses the voltage stops "
                "only when the battery has fallen far. The current is held against what charges that bank at its best moment of "
-               "each day; one that gives no more than the surplus says `surplus-only yes`. The days let every converter pass "
-               "no more than that.",
+               "each day; one that gives no more than the surplus says `surplus-only yes`. In the days it "
+               "drains the starting battery down to its usable limit.",
         .breaks = DRAINED("40 A", ""),
         .holds = DRAINED("40 A", "surplus-only yes; "),
         .open = DRAINED("5..40 A", ""),

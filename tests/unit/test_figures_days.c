@@ -353,7 +353,7 @@ static void one_bank_charges_another(void **state)
          "bank start { chemistry agm; voltage 12 V; capacity 100 Ah; role start; peukert 1; charge-efficiency 100 % }\n"
          "day trip { engine 12:00..18:00 at 1500 rpm; sun 0 h }\n"
          "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; feeds house { run 1 m } }\n"
-         "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency 80 %; feeds start { run 1 m } }\n"
+         "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency 80 %; surplus-only yes; feeds start { run 1 m } }\n"
          "load pump-1 { fed-by start; run 1 m; draw 5 A; use trip 10:00..11:00 }\n");
     assert_near(value(&c, "start", "lowest-charge", "trip"), 0.95, 1e-9);
     assert_true(isinf(value(&c, "start", "endurance", "trip")));
@@ -361,6 +361,39 @@ static void one_bank_charges_another(void **state)
     /* 5 Ah came back at 14.4 V over 80 %: 5 x 14.4 / 0.8 / 12 = 7.5 Ah of the house's current. */
     assert_near(value(&c, "belt-maker", "energy", "trip"), 7.5 * 12.0 * wh, 0.02 * 7.5 * 12.0 * wh);
     done_with(&c);
+}
+
+/*
+ * A fridge of 60 W all day, 1440 Wh, on a bank of 24 V that a converter of 90 % keeps out of one of 48 V: 1600 Wh a day, 33.33 Ah
+ * of its 400 Ah. 80 % of them, 320 Ah, last for 9.6 days; then the small one has 50 Ah to give, 20 h. What only
+ * passes a surplus on leaves the large one full, and the small one lasts for these 20 h. Nothing is lost but in the converter.
+ */
+static void a_converter_carries_the_loads_of_the_bank_behind_it(void **state)
+{
+#define FROM_48(OUTPUT, MORE) BOAT \
+    "bank large { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 %; peukert 1; charge-efficiency 100 % }\n" \
+    "bank small { chemistry agm; voltage 24 V; capacity 100 Ah; usable 50 %; peukert 1; charge-efficiency 100 % }\n" \
+    "day dark { sun 0 h; sustainable yes }\nload fridge { fed-by small; run 1 m; draw 60 W; use dark 100 % }\n" \
+    "converter down { fed-by large; run 1 m; output " OUTPUT " at 28.4 V; efficiency 90 %; " MORE "feeds small { run 1 m } }\n"
+    Compiled c;
+    (void)state;
+    make(&c, FROM_48("40 A", ""));
+    assert_near(value(&c, "large", "endurance", "dark"), 9.6 * 86400.0, 1.0);
+    assert_near(value(&c, "small", "endurance", "dark"), 9.6 * 86400.0 + 20.0 * 3600.0, 1.0);
+    assert_near(value(&c, "large", "balance", "dark"), -1600.0 * wh, 1e-3);
+    assert_near(value(&c, "small", "balance", "dark"), 0.0, 1e-6);
+    assert_near(value(&c, "large", "lowest-charge", "dark"), 1.0 - 33.3333333 / 400.0, 1e-6);
+    assert_near(value(&c, "small", "lowest-charge", "dark"), 1.0, 1e-9);
+    done_with(&c);
+    make(&c, FROM_48("40 A", "surplus-only yes; "));
+    assert_true(isinf(value(&c, "large", "endurance", "dark")));
+    assert_near(value(&c, "small", "endurance", "dark"), 20.0 * 3600.0, 1.0);
+    done_with(&c);
+    make(&c, FROM_48("1 A", "")); /* 1 A of 2.5 A: the other 1.5 A come out of the small one */
+    assert_near(value(&c, "small", "endurance", "dark"), 50.0 / 1.5 * 3600.0, 1.0);
+    assert_near(value(&c, "large", "balance", "dark"), -24.0 * 24.0 / 0.9 * wh, 1e-3);
+    done_with(&c);
+#undef FROM_48
 }
 
 /*
@@ -1089,6 +1122,7 @@ int main(void)
         cmocka_unit_test(a_leaning_panel_gets_what_it_sees),
         cmocka_unit_test(lithium_takes_nothing_in_the_frost),
         cmocka_unit_test(one_bank_charges_another),
+        cmocka_unit_test(a_converter_carries_the_loads_of_the_bank_behind_it),
         cmocka_unit_test(what_comes_by_a_converter_is_in_the_charge_of_the_day),
         cmocka_unit_test(a_converter_of_two_banks_is_told_once),
         cmocka_unit_test(a_cruise_runs_its_days_in_order),

@@ -319,6 +319,65 @@ static void a_bank_charges_another_from_its_surplus(void **state)
 }
 
 /*
+ * Conservation of charge, whatever the day: what the second bank gets has left the first, times the ratio; the first has gained
+ * what its sources brought, less what was refused, what its loads took and what it gave; and it gives nothing of its charge below its
+ * limit.
+ */
+static void what_one_bank_gives_of_its_charge_the_other_gets(void **state)
+{
+    uint64_t seed = 5;
+    (void)state;
+    for (int n = 0; n < 200; n++) {
+        Small small;
+        DayBankTally tally[2];
+        double share[2] = {chance(&seed, 0.4, 1.0), chance(&seed, 0.4, 1.0)}, before[2];
+        plain_bank(&small, 1.0);
+        small.banks[1] = small.banks[0];
+        small.tables[1].most_a = INFINITY;
+        double sun = 0.0, load = 0.0;
+        for (int i = 0; i < DAY_STEPS; i++) {
+            small.tables[0].load_a[i] = chance(&seed, 0.0, 1.0);
+            small.tables[0].offered_a[i] = n % 2 == 0 && i > 30 && i < 60 ? chance(&seed, 0.0, 20.0) : 0.0;
+            small.tables[1].load_a[i] = i % 7 == 0 ? chance(&seed, 0.0, 20.0) : 0.0;
+            sun += small.tables[0].offered_a[i] * DAY_STEP_S;
+            load += small.tables[0].load_a[i] * DAY_STEP_S;
+        }
+        small.link = (DayLink){.giver = 0, .taker = 1, .most_a = 5.0, .ratio = 1.3, .drains = true, .carry_ratio = 1.3};
+        finish(&small, 2);
+        memcpy(before, share, sizeof before);
+        day_run(&small.plan, share, tally, NULL);
+        assert_near(tally[0].passed_c, 1.3 * tally[1].received_c, 1e-6 * tally[0].passed_c + 1e-9);
+        double gained = (share[0] - before[0]) * 100.0 * AH;
+        assert_near(gained, sun - tally[0].refused_c - load - tally[0].passed_c, 1.0);
+        assert_true(tally[0].drained_c <= tally[0].passed_c + 1e-6);
+        if (before[0] <= 0.5 && n % 2 == 1) {
+            assert_near(tally[0].drained_c, 0.0, 1e-9);
+        }
+    }
+}
+
+/* A full bank that a converter keeps full takes 10 A for an hour, all of them from the first, where they count by Peukert. */
+static void what_is_carried_counts_by_peukert(void **state)
+{
+    Small small;
+    DayBankTally tally[2];
+    double share[2] = {1.0, 1.0};
+    (void)state;
+    plain_bank(&small, 1.2);
+    small.banks[1] = small.banks[0];
+    small.tables[1].most_a = INFINITY;
+    for (int i = 0; i < 4; i++) {
+        small.tables[1].load_a[i] = 10.0;
+    }
+    small.link = (DayLink){.giver = 0, .taker = 1, .most_a = 20.0, .ratio = 1.3, .drains = true, .carry_ratio = 1.0};
+    finish(&small, 2);
+    day_run(&small.plan, share, tally, NULL);
+    assert_near(share[1], 1.0, 1e-12);
+    assert_near(tally[0].passed_c, 10.0 * HOUR, 1e-6);
+    assert_near(tally[0].counted_c, peukert_effective_a(100.0 * AH, 20.0, 10.0, 1.2) * HOUR, 1e-6);
+}
+
+/*
  * Corners bound: with every input somewhere between worse and better, the charge at the lowest and at the end, the
  * balance and the endurance lie between those of the two corners.
  */
@@ -390,6 +449,8 @@ int main(void)
         cmocka_unit_test(charge_is_conserved),
         cmocka_unit_test(a_day_that_breaks_even_never_ends),
         cmocka_unit_test(a_bank_charges_another_from_its_surplus),
+        cmocka_unit_test(what_one_bank_gives_of_its_charge_the_other_gets),
+        cmocka_unit_test(what_is_carried_counts_by_peukert),
         cmocka_unit_test(worse_and_better_bound_what_lies_between),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
