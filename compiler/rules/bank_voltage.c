@@ -72,17 +72,25 @@ static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const
     }
 }
 
-static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Side rests)
+/* Below the lowest float no maker keeps its batteries; below rest nothing flows into a full one. */
+static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Side floats, Side rests)
 {
-    Finding *f = judge_at_least(judge, maker, place_of(judge, maker, prop), given, rests);
+    Finding *f = judge_at_least(judge, maker, place_of(judge, maker, prop), given, floats);
     if (f == NULL) {
         return;
     }
     finish(judge, f, bank);
     finding_matter(f, "fills");
     finding_severity(f, SEVERITY_WARNING);
-    finding_say(judge, f, "`%s` charges `%s` at %s, and full it rests at %s: that never fills it", say_name(judge, maker),
-                say_name(judge, bank), say_side(judge, given), say_side(judge, rests));
+    if (side_is_known(given) && side_is_known(rests) && given.value.low < rests.value.high) {
+        finding_say(judge, f, "`%s` charges `%s` at %s, and full it rests at %s: that never fills it", say_name(judge, maker),
+                    say_name(judge, bank), say_side(judge, given), say_side(judge, rests));
+    } else {
+        finding_say(judge, f,
+                    "`%s` charges `%s` at %s; makers of %s batteries keep theirs full with %s at least: it is never quite full, and ages by that",
+                    say_name(judge, maker), say_name(judge, bank), say_side(judge, given), chemistry_word(judge, bank),
+                    say_side(judge, floats));
+    }
     finding_note(judge, f, place_of(judge, bank, PROP_BANK_CHEMISTRY), "the bank");
     finding_remedy(judge, f, "the voltage that the maker of the bank asks for");
 }
@@ -110,7 +118,8 @@ static void judge_maker(Judge *judge, const Entity *maker, const Entity *bank)
     }
     Side limit = own ? in_series(judge, bank, PROP_BANK_MAX_CHARGE_VOLTAGE) : by_cells(judge, bank, BATTERY_ABSORPTION_MOST, chemistry);
     judge_too_high(judge, maker, prop, bank, given, limit, own);
-    judge_too_low(judge, maker, prop, bank, given, by_cells(judge, bank, BATTERY_OPEN_FULL, chemistry));
+    judge_too_low(judge, maker, prop, bank, given, by_cells(judge, bank, BATTERY_FLOAT_LEAST, chemistry),
+                  by_cells(judge, bank, BATTERY_OPEN_FULL, chemistry));
 }
 
 void judge_charge_voltage(Judge *judge)

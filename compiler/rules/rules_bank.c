@@ -428,7 +428,8 @@ static const Rule rules[] = {
                   "memory: flooded 2.5 V, agm 2.47, gel 2.4, lithium 3.65; the voltage of rest from memory, flooded verified",
         .why = "A charger is set for one chemistry. Gel that is charged as if it were flooded boils dry, agm vents its gas, and "
                "lithium is driven on until its management system cuts it off, if it does; all may burn. Below the voltage at which "
-               "a full bank rests nothing fills it, whatever the current on the plate: that is a warning. Of an array it is its "
+               "a full bank rests nothing fills it, whatever the current on the plate; below the lowest at which makers float theirs "
+               "(13.2 V of lead for 12 V, from memory) it is never quite full, and sulphates: that is a warning, though the days count it full. Of an array it is its "
                "controller's `charge-voltage`. What is equalized by hand, with more and for hours, is outside of the rule; a "
                "voltage of quite another kind of bank is told by wrong-voltage.",
         .breaks = EXAMPLE_BOAT SHORE_CHARGED("gel", "14.8 V"),
