@@ -107,6 +107,8 @@ static void what_charges_stays_within_what_the_cells_stand_and_above_their_rest(
         {SET_TO(LITHIUM_V("12.8") "; max-charge-voltage 14.2 V", "14.4"), BROKEN_AT_ONE, SEVERITY_FAULT},
         {SET_TO(GEL_V("12"), "15.8"), BROKEN_AT_ONE, SEVERITY_FAULT},
         {SET_TO(GEL_V("12"), "14.2"), NOTHING, SEVERITY_FAULT},
+        {SET_TO(GEL_V("12"), "13"), BROKEN_AT_ONE, SEVERITY_WARNING}, /* above rest, below every float */
+        {SET_TO(GEL_V("12"), "13.2"), NOTHING, SEVERITY_FAULT},
         {SET_TO(GEL_V("12") "; max-charge-voltage 15 V", "14.8"), NOTHING, SEVERITY_FAULT},
         {SET_TO(GEL_V("12..24"), "14.2"), OPEN_AT_ONE, SEVERITY_WARNING},
         {SET_TO(GEL_V("24"), "14.2"), NOTHING, SEVERITY_FAULT}, /* wrong-voltage tells of that */
@@ -323,6 +325,20 @@ static void a_charger_that_runs_on_its_own_bank_charges_nothing(void **state)
                    "charge-loop", BROKEN_AT_ONE, "round");
 }
 
+/* A pump behind a converter stays behind it: the converter is fed unswitched. */
+static void an_unswitched_pump_keeps_its_voltage(void **state)
+{
+    Compiled c;
+    (void)state;
+    compile_text(&c, ISO BANK("house", "") "switch hs { fed-by house; works-as battery; run 1 m }\n"
+                                           "converter down { fed-by hs; run 1 m; output 10 A at 28 V }\n"
+                                           "bilge-pump bp { fed-by down; run 2 m; made-for 24 V; draw 5 A; automatic yes }\n");
+    const Finding *f = only_finding(&c, "always-live");
+    assert_non_null(f);
+    assert_str(str_from(f->remedies->text), "fed-by house for `down`, which feeds it");
+    compile_free(&c);
+}
+
 /* Conservation of energy: what two banks give one another comes from neither, and each turn loses a part. */
 static void converters_that_charge_each_others_bank_make_nothing(void **state)
 {
@@ -530,6 +546,7 @@ int main(void)
         cmocka_unit_test(a_bank_that_a_switch_puts_on_the_starter_is_asked_for_its_current),
         cmocka_unit_test(a_charger_that_runs_on_its_own_bank_charges_nothing),
         cmocka_unit_test(converters_that_charge_each_others_bank_make_nothing),
+        cmocka_unit_test(an_unswitched_pump_keeps_its_voltage),
         cmocka_unit_test(a_load_for_batteries_on_mains_is_a_fault),
         cmocka_unit_test(direct_current_is_not_led_to_mains_nor_mains_to_a_bank),
         cmocka_unit_test(what_charges_stays_within_what_the_cells_stand_and_above_their_rest),

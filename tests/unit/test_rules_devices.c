@@ -136,6 +136,19 @@ static void no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for(void
     US SHORE("30 A") "outlet o1 { fed-by shore; run 8 ft; wire 10 AWG; ground 10 AWG; protect " BREAKER           \
                      " breaker; poles 2; ground-fault 5 mA; rated " RATED " }\nload oven { fed-by o1; draw " DRAW " }\n"
     expect_remedy(OUTLET("15 A", "15 A", "2700 W"), "protect-tight", "`o1` allows no device above 15 A");
+    /* Nor is more asked for upstream than the inlet is made for. */
+    Compiled c;
+    compile_text(&c, US SHORE("30 A") "panel ac { fed-by shore; run 3 ft; wire 10 AWG; ground 10 AWG; poles 2; rated 60 A }\n"
+                                      "load oven { fed-by ac; run 8 ft; wire 10 AWG; ground 10 AWG; protect 30 A breaker; poles 2; draw 4800 W }\n");
+    bool upstream = false;
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        for (const Remedy *r = strcmp(f->rule->name, "protect-tight") == 0 ? f->remedies : NULL; r != NULL; r = r->next) {
+            upstream = upstream || strstr(r->text, "upstream, `shore` allows no device above 30 A") != NULL;
+            assert_null(strstr(r->text, "and more than that upstream"));
+        }
+    }
+    compile_free(&c);
+    assert_true(upstream);
     /* 12.5 A for hours ask for 15.6 A (NEC, continuous loads at most 0.8): 20 A is the next, and both would bear it. */
     expect_remedy(OUTLET("15 A", "20 A", "1500 W"), "protect-tight", "protect 20 A breaker");
 }
@@ -419,6 +432,7 @@ static void of_a_fuse_without_a_class_it_is_open_what_it_breaks(void **state)
     US BANK "panel main { fed-by house; run 2 ft; wire 4/0 AWG insulation 105 C; protect " RATING " 6 in from source }\n" \
         LAMP_ON("main")
 #define GREAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 2000 Ah; short-circuit 100 kA }\n"
+#define HIGH "bank house { chemistry lifepo4; voltage 51.2 V; capacity 280 Ah; short-circuit 5000 A }\n"
     expect_verdict(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", OPEN_AT_ONE, "main");
     expect_verdict(UNCLASSED("100 A", LITHIUM), "protect-breaking", OPEN_AT_ONE, "main");
     expect_verdict(UNCLASSED("100 A breaker", LITHIUM), "protect-breaking", BROKEN_AT_ONE, "main");
@@ -433,6 +447,12 @@ static void of_a_fuse_without_a_class_it_is_open_what_it_breaks(void **state)
     expect_remedy(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", "`interrupts 4");
     expect_remedy(UNCLASSED("100 A fuse", LITHIUM), "protect-breaking", "protect 100 A fuse");
     Compiled c;
+    /* Of a device whose voltage is too low no capacity is told, and none of it is asked for. */
+    compile_text(&c, UNCLASSED("100 A fuse bolt-on", HIGH));
+    const Finding *low = only_finding(&c, "protect-breaking");
+    assert_non_null(strstr(low->message, "bolt-on devices are made for less than the 48 V here"));
+    assert_null(strstr(low->remedies->text, "interrupts"));
+    compile_free(&c);
     compile_text(&c, UNCLASSED("100 A fuse", LITHIUM));
     assert_string_equal(only_finding(&c, "protect-breaking")->depends->text, "main.protect class");
     compile_free(&c);
