@@ -382,6 +382,8 @@ static void a_converter_carries_the_loads_of_the_bank_behind_it(void **state)
     assert_near(value(&c, "small", "endurance", "dark"), 9.6 * 86400.0 + 20.0 * 3600.0, 1.0);
     assert_near(value(&c, "large", "balance", "dark"), -1600.0 * wh, 1e-3);
     assert_near(value(&c, "small", "balance", "dark"), 0.0, 1e-6);
+    assert_near(value(&c, "large", "carried", "dark"), 1600.0 * wh, 1e-3);
+    assert_null(figure_named(&c, "small", "carried", "dark"));
     assert_near(value(&c, "large", "lowest-charge", "dark"), 1.0 - 33.3333333 / 400.0, 1e-6);
     assert_near(value(&c, "small", "lowest-charge", "dark"), 1.0, 1e-9);
     done_with(&c);
