@@ -5,6 +5,7 @@
  * recorded in power_cable_figures.c, faults are reckoned in power_fault.c.
  */
 #include "figures/cable.h"
+#include "figures/power_days.h"
 
 #include "physics/drop.h"
 
@@ -248,6 +249,13 @@ static Quantity maker_current(Power *power, const Feed *feed);
 
 static const char formula_output[] = "its greatest output";
 static const char formula_array[] = "rated power of all panels over the nominal voltage; at most max-output";
+static const char formula_pwm[] =
+    "rated power of all panels over the nominal voltage; at most short-circuit x strings, and max-output";
+
+static bool passes_panels(const Entity *array)
+{
+    return str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "pwm") && entity_states(array, PROP_SOLAR_SHORT_CIRCUIT);
+}
 
 static void read_current(Power *power, Cable *cable)
 {
@@ -262,7 +270,9 @@ static void record_output(Power *power, const Feed *feed)
     work_begin(power->work);
     Quantity current = maker_current(power, feed);
     work_record(power->work, FIGURE_CURRENT, feed->subject, feed_at(feed), current.value,
-                entity_states(feed->giver, PROP_SOLAR_MAX_OUTPUT) ? formula_array : formula_output);
+                passes_panels(feed->giver)                          ? formula_pwm
+                : entity_states(feed->giver, PROP_SOLAR_MAX_OUTPUT) ? formula_array
+                                                                    : formula_output);
 }
 
 /* What of what makes power comes back through each cable. */
@@ -336,6 +346,17 @@ static Quantity current_of_power(Power *power, const Feed *feed)
     return all;
 }
 
+/* A controller that switches passes the panels' own current on, which is at most what they give into a short circuit. */
+static Quantity no_more_than_shorted(Power *power, const Entity *array, Quantity panels)
+{
+    Quantity one = use_stated(power->work, array, PROP_SOLAR_SHORT_CIRCUIT, 0);
+    Interval strings = use_strings(power->work, array, PROP_SOLAR_SERIES, PROP_SOLAR_PARALLEL).value;
+    if (one.state == STATE_KNOWN && panels.state == STATE_KNOWN) {
+        panels.value = interval_min(panels.value, interval_multiply(one.value, strings));
+    }
+    return panels;
+}
+
 /* One controller: no more than it lets through, and no more than its panels give, at the voltage of a bank that is low. */
 static Quantity array_current(Power *power, const Feed *feed)
 {
@@ -344,6 +365,7 @@ static Quantity array_current(Power *power, const Feed *feed)
         return most;
     }
     Quantity panels = current_of_power(power, feed);
+    panels = passes_panels(feed->giver) ? no_more_than_shorted(power, feed->giver, panels) : panels;
     if (most.state == STATE_KNOWN && panels.state == STATE_KNOWN) {
         panels.value = interval_min(panels.value, most.value);
     }
