@@ -149,6 +149,24 @@ static bool has_on_the_way(const Judge *judge, const Entity *line, PropId prop)
     return false;
 }
 
+/* A tank that is carried is unplugged by hand; an outboard on it has its own filter under the cowl. */
+static bool comes_from_can(const Judge *judge, const Entity *line)
+{
+    for (int step = 0; line != NULL && step < 16; step++) {
+        const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+        if (from != NULL && from->kind == KIND_TANK) {
+            return entity_yes(from, PROP_COMMON_PORTABLE) == 1;
+        }
+        line = line_before(judge, line);
+    }
+    return false;
+}
+
+static bool is_fixed_engine(const Entity *thing)
+{
+    return thing->kind == KIND_GENERATOR || (thing->kind == KIND_ENGINE && !is_outboard(thing));
+}
+
 /* At the engine: what the fuel has passed on its way. */
 static void judge_feed(Judge *judge, const Entity *line)
 {
@@ -293,10 +311,11 @@ static void judge_fuel_shut(Judge *judge, const Entity *line)
         judge_way_back(judge, line);
         return;
     }
-    if (from->kind == KIND_TANK) {
+    bool carried = !is_fixed_engine(to) && comes_from_can(judge, line);
+    if (from->kind == KIND_TANK && !carried) {
         judge_part(judge, line, PROP_FUEL_LINE_SHUT_OFF, "a valve at the tank that shuts it");
     }
-    if (to->kind == KIND_ENGINE || to->kind == KIND_GENERATOR) {
+    if ((to->kind == KIND_ENGINE || to->kind == KIND_GENERATOR) && !carried) {
         judge_feed(judge, line);
     }
 }
@@ -422,8 +441,7 @@ static void judge_fuel_valves(Judge *judge, const Entity *line)
     if (to->kind == KIND_TANK && entity_yes(to, PROP_COMMON_PORTABLE) != 1) {
         judge_below_top(judge, line, to);
     }
-    bool drives = to->kind == KIND_GENERATOR || (to->kind == KIND_ENGINE && !is_outboard(to));
-    if (drives && !is_return(line)) {
+    if (is_fixed_engine(to) && !is_return(line)) {
         judge_second_valve(judge, line);
     }
 }
@@ -498,7 +516,9 @@ static const Rule rules[] = {
          "that "
          "one at sea, and so does one that stays while the feed is turned to another tank; where returns lead to each "
          "of them, they are taken to be turned with it. The valve is to be worked "
-         "from outside the space that it stands in, which a spec does not say. A second one is asked for by `fuel-valves`.",
+         "from outside the space that it stands in, which a spec does not say. A second one is asked for by `fuel-valves`. "
+         "An outboard on a tank that is carried is asked for none of it: its hose is unplugged by hand, and its filter sits "
+         "under its cowl.",
      .breaks = LINE("grade A1; shut-off no; filter 10 um; separator yes"),
      .holds = LINE("grade A1; shut-off yes; filter 10 um; separator yes"),
      .open = LINE("grade A1; filter 10 um; separator yes"),
