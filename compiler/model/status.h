@@ -67,19 +67,26 @@ static inline bool is_built_in(const Entity *entity)
     return entity->kind == KIND_ALTERNATOR && entity_yes(entity, PROP_ALTERNATOR_BUILT_IN) == 1;
 }
 
+/** Whether a property is left out, or states the very quantity that another one does. */
+static inline bool says_no_other(const Property *property, const Property *other)
+{
+    const Value *one = property != NULL ? &property->values[0] : NULL;
+    const Value *two = other != NULL ? &other->values[0] : NULL;
+    return one == NULL || (two != NULL && one->kind == VALUE_QUANTITY && two->kind == VALUE_QUANTITY &&
+                           one->u.quantity.low == two->u.quantity.low && one->u.quantity.high == two->u.quantity.high);
+}
+
 /**
  * Whether such a one charges through the cable of its engine's starter: it feeds what the starter hangs on, and states no cable
- * of its own.
+ * of its own, or that of the starter once more.
  */
 static inline bool feeds_by_starter_cable(const Feed *feed)
 {
-    static const PropId own[] = {PROP_FEEDS_RUN, PROP_FEEDS_WIRE, PROP_FEEDS_PROTECT};
     const Entity *engine = feed->maker && is_built_in(feed->giver) ? entity_reference(feed->giver, PROP_ALTERNATOR_ENGINE) : NULL;
-    bool same = engine != NULL && engine->fed != NULL && engine->fed->giver == feed->taker;
-    for (unsigned i = 0; same && i < sizeof own / sizeof own[0]; i++) {
-        same = block_property(feed->block, own[i]) == NULL;
-    }
-    return same;
+    return engine != NULL && engine->fed != NULL && engine->fed->giver == feed->taker &&
+           block_property(feed->block, PROP_FEEDS_PROTECT) == NULL &&
+           says_no_other(block_property(feed->block, PROP_FEEDS_RUN), entity_property(engine, PROP_FEED_RUN)) &&
+           says_no_other(block_property(feed->block, PROP_FEEDS_WIRE), entity_property(engine, PROP_FEED_WIRE));
 }
 
 /** An alternator that wind or water drives: it has no engine, no belt and no speed of its own, and gives what it says. */

@@ -6,6 +6,7 @@
 
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
+#include "model/status.h"
 #include "rules/ask.h"
 
 /* By Entity.index of a space: why vapour can lie in it, an engine, a tank, the space itself or a gas locker; else NULL. */
@@ -37,6 +38,14 @@ static Reasons spaces_of_vapour(const Judge *judge, Reasons of_gas)
     return because;
 }
 
+/* What is built into an engine is what the engine says of all that is electric on it; of an outboard nothing is asked. */
+static bool is_spoken_for(const Entity *alternator)
+{
+    const Entity *engine = is_built_in(alternator) ? entity_reference(alternator, PROP_ALTERNATOR_ENGINE) : NULL;
+    return engine != NULL && !entity_states(alternator, PROP_SPARK_IGNITION_PROTECTED) &&
+           (is_outboard(engine) || is_petrol_inboard(engine) || entity_states(engine, PROP_SPARK_IGNITION_PROTECTED));
+}
+
 /* What draws is electric where something feeds it or it says its draw: a fan may be driven by gas, a pump by hand. */
 static bool can_spark(const Entity *thing)
 {
@@ -45,6 +54,7 @@ static bool can_spark(const Entity *thing)
         return false;
     }
     switch (thing->kind) {
+    case KIND_ALTERNATOR: return !is_spoken_for(thing);
     case KIND_ENGINE: return !is_outboard(thing) && (thing->fed != NULL || is_petrol_inboard(thing));
     case KIND_WATER_HEATER: return thing->fed != NULL;
     default:

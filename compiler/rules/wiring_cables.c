@@ -4,6 +4,7 @@
 #include "rules/wiring_rules.h"
 
 #include "figures/power.h"
+#include "model/status.h"
 #include "physics/ampacity.h"
 #include "physics/drop.h"
 #include "rules/ask.h"
@@ -134,6 +135,10 @@ static void no_protection(Judge *judge, const Feed *feed)
     Finding *f = judge_broken(judge, feed->subject, place_of_name(judge, feed->subject));
     finding_at(f, feed_at(feed));
     finding_say(judge, f, "nothing protects the cable of %s", feed_name(judge, feed));
+    if (feed->maker && is_built_in(feed->giver)) {
+        finding_remedy(judge, f, "`feeds` what the starter hangs on, with no `run` and no `wire`, where it charges through the "
+                                 "starter's cable");
+    }
     remedy_no_device(judge, f, feed);
 }
 
