@@ -37,6 +37,22 @@ static bool heats_nothing(const Judge *judge, const Feed *feed, const Figure *fa
     return ampacity != NULL && ampacity->state == STATE_KNOWN && fault->high <= ampacity->low;
 }
 
+/* Several times, of its rating and of what the cable carries for ever: what a breaker and a cable stand for a minute. */
+static const double surely_opens = 2.0, stands_a_minute = 2.0;
+
+/*
+ * A breaker for which no standard is at hand opens at twice its rating within a minute or two, and a cable that carries
+ * twice its ampacity gets no hotter in that time than it may in a short circuit (common practice, from memory): late, not blind.
+ */
+static bool opens_late(const Judge *judge, const Feed *feed, const Figure *fault, const Figure *device, DeviceLimit limit)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    const Value *kind = property_value(feed_property(feed->guard, PROP_FEED_PROTECT), 1);
+    return limit.evidence == EVIDENCE_MODEL && kind->kind == VALUE_WORD && str_is(kind->u.word, "breaker") &&
+           fault->low >= surely_opens * device->high && ampacity != NULL && ampacity->state == STATE_KNOWN &&
+           fmin(fault->high, limit.amps) <= stands_a_minute * ampacity->low; /* a larger one opens it promptly */
+}
+
 void judge_protect_blind(Judge *judge, const Feed *feed)
 {
     const Figure *fault = feed_figure(judge, feed, FIGURE_LEAST_FAULT);
@@ -51,11 +67,11 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
     if (f == NULL) {
         return;
     }
-    if (heats_nothing(judge, feed, fault)) {
-        finding_severity(f, SEVERITY_ADVICE);
-    }
     ProtectionClass class = class_of(feed->guard, device);
     DeviceLimit limit = opens_promptly(class, device->high);
+    if (heats_nothing(judge, feed, fault) || opens_late(judge, feed, fault, device, limit)) {
+        finding_severity(f, SEVERITY_ADVICE);
+    }
     finding_say(judge, f, "a short circuit at the far end of the cable of %s may draw only %s; its %s device opens promptly from %s",
                 feed_name(judge, feed), say_figure(judge, fault), say_figure(judge, device),
                 say_side(judge, side_interval(opens.value, amperes)));

@@ -7,6 +7,8 @@
 #include "rules/families.h"
 #include "rules/plumbing.h"
 
+#include <math.h>
+
 /* ---- thruster-volts ------------------------------------------------------------------------------------ */
 
 static void judge_voltage(Judge *judge, const Entity *thruster)
@@ -172,20 +174,70 @@ static void judge_thickness(Judge *judge, const Entity *anchor, PropId prop, Fig
     }
 }
 
-static void judge_anchor_small(Judge *judge, const Entity *anchor)
+/* Her anchors, gone over once: a boat has one bower, and lighter ones beside it, for a kedge is rowed out. */
+typedef struct Anchors {
+    double surely_kg;                  /* the heaviest weighs at least that */
+    const Entity *heaviest, *heavy;    /* the two that may weigh the most */
+    double heaviest_kg, heavy_kg;      /* and how much; infinite: it does not say */
+} Anchors;
+
+static void add_anchor(const Judge *judge, Anchors *anchors, const Entity *anchor)
+{
+    Side mass = side_value(judge, anchor, PROP_COMMON_MASS, 0);
+    double most = side_is_known(mass) ? mass.value.high : INFINITY;
+    anchors->surely_kg = fmax(anchors->surely_kg, side_is_known(mass) ? mass.value.low : 0.0);
+    if (anchors->heaviest == NULL || most > anchors->heaviest_kg) {
+        anchors->heavy = anchors->heaviest;
+        anchors->heavy_kg = anchors->heaviest_kg;
+        anchors->heaviest = anchor;
+        anchors->heaviest_kg = most;
+    } else if (anchors->heavy == NULL || most > anchors->heavy_kg) {
+        anchors->heavy = anchor;
+        anchors->heavy_kg = most;
+    }
+}
+
+/* What may turn out to be the lighter one is not found wanting for certain: that hangs on the other. */
+static void leave_to_other(Judge *judge, Finding *finding, const Entity *anchor, const Anchors *anchors)
+{
+    const Entity *other = anchors->heaviest != anchor ? anchors->heaviest : anchors->heavy;
+    double other_kg = anchors->heaviest != anchor ? anchors->heaviest_kg : anchors->heavy_kg;
+    Side mass = side_value(judge, anchor, PROP_COMMON_MASS, 0);
+    if (finding->verdict == VERDICT_BROKEN && other != NULL && side_is_known(mass) && other_kg > mass.value.low) {
+        finding_left_open(judge, finding, other, PROP_COMMON_MASS);
+    }
+}
+
+static void judge_weight(Judge *judge, const Entity *anchor, const Anchors *anchors)
 {
     const Figure *least = figure_of(judge, anchor, FIGURE_ANCHOR_NEED);
     Side mass = side_value(judge, anchor, PROP_COMMON_MASS, 0);
-    Finding *finding =
-        judge_at_least(judge, anchor, place_of(judge, anchor, PROP_COMMON_MASS), mass, side_figure(least));
+    Finding *finding = judge_at_least(judge, anchor, place_of(judge, anchor, PROP_COMMON_MASS), mass, side_figure(least));
     if (finding != NULL) {
         finding_say(judge, finding, "the anchor `%s` weighs %s; for a boat of %s %s is usual",
                     say_name(judge, anchor), say_side(judge, mass),
                     say_side(judge, side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0)),
                     say_figure(judge, least));
+        leave_to_other(judge, finding, anchor, anchors);
     }
-    judge_thickness(judge, anchor, PROP_ANCHOR_CHAIN, FIGURE_CHAIN_NEED, "chain");
-    judge_thickness(judge, anchor, PROP_ANCHOR_ROPE, FIGURE_ROPE_NEED, "rope");
+}
+
+static void judge_anchors(Judge *judge)
+{
+    Anchors anchors = {.surely_kg = 0.0};
+    for (const Entity *e = first_aboard(judge->model, KIND_ANCHOR); e != NULL; e = next_aboard(e)) {
+        add_anchor(judge, &anchors, e);
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_ANCHOR); e != NULL; e = next_aboard(e)) {
+        Side mass = side_value(judge, e, PROP_COMMON_MASS, 0);
+        if (side_is_known(mass) && mass.value.high < anchors.surely_kg) {
+            judge_holds(judge); /* a second one: light on purpose, and so is its rode */
+            continue;
+        }
+        judge_weight(judge, e, &anchors);
+        judge_thickness(judge, e, PROP_ANCHOR_CHAIN, FIGURE_CHAIN_NEED, "chain");
+        judge_thickness(judge, e, PROP_ANCHOR_ROPE, FIGURE_ROPE_NEED, "rope");
+    }
 }
 
 /* ---- unprotected-metal --------------------------------------------------------------------------------- */
@@ -500,12 +552,12 @@ static const Rule rules[] = {
             "a usual breeze; makers' tables go by windage, and say more. What it "
             "holds, and what rode and cleats then bear, is not computed. An anchor's `mass` with its chain "
             "in it "
-            "tells too much, and weighs twice: chain and rope count beside it in what she weighs.",
+            "tells too much, and weighs twice: chain and rope count beside it in what she weighs. Of several anchors the "
+            "heaviest is looked at: a kedge is lighter, and its rode thinner.",
      .breaks = EXAMPLE_BOAT "anchor bower { mass 6 kg; chain 30 m of 8 mm }\n",
      .holds = EXAMPLE_BOAT "anchor bower { mass 16 kg; chain 30 m of 8 mm }\n",
      .open = EXAMPLE_BOAT "anchor bower { mass 10..16 kg; chain 30 m of 8 mm }\n",
-     .kinds = {KIND_ANCHOR},
-     .judge = judge_anchor_small},
+     .judge_boat = judge_anchors},
     {.name = "unprotected-metal",
      .severity = SEVERITY_WARNING,
      .title = "an anode protects propeller and shaft",

@@ -92,7 +92,8 @@ static const Rule rules[] = {
                   "rating, a choice of this program",
         .why = "A long thin cable lets so little current into a short circuit that the device takes it for a load, while the "
                "cable and whatever shorts it grow hot. Reckoned with the bank low, its resistance at its greatest, and the "
-               "cable warm; prompt is within 5 seconds.",
+               "cable warm; prompt is within 5 seconds. A breaker that gets twice its rating at least opens later, and is only advice "
+               "where that is no more than twice what the cable carries for ever: the usual cable up a mast.",
         .breaks = ON_MAIN("run 15 m; wire 14 AWG; protect 20 A breaker", "draw 2 A"),
         .holds = ON_MAIN("run 3 m; wire 14 AWG; protect 20 A breaker", "draw 2 A"),
         .open = ON_MAIN("run 3..15 m; wire 14 AWG; protect 20 A breaker", "draw 2 A"),

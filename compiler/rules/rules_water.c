@@ -287,12 +287,15 @@ static double least_bore(const Bore *bore, Opening opening, UnitPair unit)
     return nominal ? nominal_bore_m(bore->least_m, unit) : bore->least_m;
 }
 
-/* Older practice for the vent of a holding tank, second hand: about 20 mm, sold as 19 mm and 3/4 in. */
-static bool is_older_practice(Content content, Opening opening, Side stated)
+/*
+ * Vents that are narrower than is best, and usual all the same: older practice for that of a holding tank, second hand, about
+ * 20 mm, sold as 19 mm and 3/4 in; for water, 12 mm and 1/2 in (common practice, no source).
+ */
+static bool is_usual_too(Content content, Opening opening, Side stated)
 {
-    Side older = side_number(0.019, UNIT_ALONE(UNIT_MM));
-    return content == CONTENT_BLACK && opening == OPENING_VENT &&
-           ask_at_least(stated, older) == ANSWER_YES;
+    Side usual = side_number(content == CONTENT_BLACK ? 0.019 : 0.012, UNIT_ALONE(UNIT_MM));
+    bool by_practice = content == CONTENT_BLACK || content == CONTENT_FRESH || content == CONTENT_GREY;
+    return by_practice && opening == OPENING_VENT && ask_at_least(stated, usual) == ANSWER_YES;
 }
 
 /* The gas of what is kept for weeks must get out, and a pump-out sucks: silence about a vent is no vent. */
@@ -336,7 +339,7 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
                 say_side(judge, stated), content_name(content), say_number(judge, least_m, unit));
     finding_here(judge, finding, bore.note[0] != '\0' ? "%s: %s" : "%s", bore.source, bore.note);
     finding_remedy(judge, finding, "%s %s", what, say_made(judge, MADE_HOSE, least_m, unit));
-    if (is_older_practice(content, opening, stated)) {
+    if (is_usual_too(content, opening, stated)) {
         finding_severity(finding, SEVERITY_ADVICE);
     }
 }
@@ -460,7 +463,8 @@ static const Rule rules[] = {
                "common practice, no source",
      .why = "A tank that cannot breathe spits fuel back at the filler, and a pump-out can crush a holding "
             "tank whose vent is narrow. A vent has to rise all the way, too, which no bore makes up for. A holding tank "
-            "that says nothing of its vent is left open; of a fuel tank `fuel-tank` asks it.",
+            "that says nothing of its vent is left open; of a fuel tank `fuel-tank` asks it. A vent of 12 mm (1/2 in) for water "
+            "and one of 19 mm for a holding tank are usual too, and only advised against.",
      .breaks = VENT("vent 10 mm"),
      .holds = VENT("vent 16 mm"),
      .open = VENT("vent 10..16 mm"),

@@ -221,6 +221,9 @@ static void an_alternator_in_an_outboard_is_asked_for_no_cable_and_no_price(void
     expect_verdict(OUTBOARD("built-in yes; feeds start"), "wire-unprotected", NOTHING, NULL);
     expect_verdict(OUTBOARD("built-in no; feeds start"), "wire-unprotected", BROKEN_AT_ONE, "ob");
     expect_verdict(OUTBOARD("built-in yes; feeds house"), "wire-unprotected", BROKEN_AT_ONE, "ob");
+    /* The starter's cable stated once more is the same cable; another one is another. */
+    expect_verdict(OUTBOARD("built-in yes; feeds start { run 2 m; wire 35 mm2 }"), "wire-unprotected", NOTHING, NULL);
+    expect_verdict(OUTBOARD("built-in yes; feeds start { run 2 m; wire 2.5 mm2 }"), "wire-unprotected", BROKEN_AT_ONE, "ob");
     expect_verdict(OUTBOARD("built-in yes; feeds start"), "unpriced", NOTHING, NULL);
     expect_verdict(OUTBOARD("built-in no; feeds start"), "unpriced", BROKEN_AT_ONE, "wren");
 }
@@ -261,6 +264,29 @@ static void what_charges_two_banks_joins_them_unless_its_outputs_are_apart(void 
     expect_verdict(TIED("agm", "start", "outputs-apart no; "), "start-alone", BROKEN_AT_ONE, "second");
     expect_verdict(TIED("agm", "start", "outputs-apart yes; "), "start-alone", NOTHING, NULL);
     expect_verdict(TIED("agm", "house", ""), "start-alone", NOTHING, NULL);
+}
+
+/* A controller that switches joins panels and bank: no more flows than the panels give into a short circuit. */
+static void a_switching_controller_sends_no_more_than_the_short_circuit_current(void **state)
+{
+    (void)state;
+#define PANEL(MORE) ISO BANK("house", "") "solar roof { rated 100 W; open-circuit 22 V; " MORE "feeds house { run 4 m; wire 6 mm2 } }\n"
+    static const struct {
+        const char *spec;
+        double amps;
+    } cases[] = {
+        {PANEL("controller pwm; short-circuit 5.8 A; "), 5.8},
+        {PANEL("controller pwm; short-circuit 5.8 A; max-output 5 A; "), 5.0},
+        {PANEL("controller pwm; short-circuit 2 A; parallel 3; "), 6.0},
+        {PANEL("controller mppt; short-circuit 5.8 A; "), 100.0 / 12.0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Compiled c;
+        compile_text(&c, cases[i].spec);
+        assert_null(c.spec->messages.first);
+        assert_near(compiled_figure_at(&c, "roof", FIGURE_CURRENT, "house")->high, cases[i].amps, 0.01);
+        compile_free(&c);
+    }
 }
 
 /* A 1-2-both switch puts either bank on the starter, and what hangs behind it on either bank. */
@@ -542,6 +568,7 @@ int main(void)
         cmocka_unit_test(a_bank_is_charged_from_aboard_through_a_switch_or_ashore),
         cmocka_unit_test(voltages_are_compared_by_their_class),
         cmocka_unit_test(what_charges_two_banks_joins_them_unless_its_outputs_are_apart),
+        cmocka_unit_test(a_switching_controller_sends_no_more_than_the_short_circuit_current),
         cmocka_unit_test(each_bank_that_a_switch_chooses_from_is_looked_at_whichever_is_named_first),
         cmocka_unit_test(a_bank_that_a_switch_puts_on_the_starter_is_asked_for_its_current),
         cmocka_unit_test(a_charger_that_runs_on_its_own_bank_charges_nothing),

@@ -83,6 +83,32 @@ static void a_fuel_return_to_another_tank_is_not_told_where_the_feed_is_no_fuel(
                    "fuel-shut", NOTHING, NULL);
 }
 
+/* A tank that is carried is unplugged by hand, and the filter sits under the cowl (common practice, no source). */
+static void an_outboard_on_a_carried_tank_is_asked_for_no_valve_and_no_filter(void **state)
+{
+    (void)state;
+#define HANGS_ON(CAN, MOUNTED) \
+    BOAT "engine out { rated 7 kW at 5500 rpm; fuel petrol; " MOUNTED "}\n" \
+         "tank can { holds fuel; fuel petrol; capacity 20 l; " CAN "}\nfuel-line hose { from can; to out; filter 10 um; separator yes }\n"
+    expect_verdict(HANGS_ON("portable yes; ", "mounted outboard; "), "fuel-shut", NOTHING, NULL);
+    expect_verdict(HANGS_ON("", "mounted outboard; "), "fuel-shut", OPEN_AT_ONE, "hose");
+    expect_verdict(HANGS_ON("portable yes; ", ""), "fuel-shut", OPEN_AT_ONE, "hose");
+    expect_verdict(BOAT "engine out { rated 7 kW at 5500 rpm; fuel petrol; mounted outboard }\n"
+                        "tank can { holds fuel; fuel petrol; capacity 20 l; portable yes }\n"
+                        "fuel-line hose { from can; to out; shut-off no; separator no }\n", "fuel-shut", NOTHING, NULL);
+}
+
+/* A second anchor is lighter on purpose (common practice, no source): the heaviest is the one to be looked at. */
+static void a_kedge_may_be_lighter_than_the_bower(void **state)
+{
+    (void)state;
+#define ANCHORS(BOWER, KEDGE) BOAT "anchor bower { " BOWER " }\nanchor kedge { " KEDGE " }\n"
+    expect_verdict(ANCHORS("mass 20 kg", "mass 6 kg; rope 40 m of 8 mm"), "anchor-small", NOTHING, NULL);
+    expect_verdict(ANCHORS("mass 8 kg", "mass 6 kg"), "anchor-small", BROKEN_AT_ONE, "bower");
+    expect_verdict(ANCHORS("mass 7..20 kg", "mass 6 kg"), "anchor-small", OPEN_AT_ONE, "bower");
+    expect_verdict(ANCHORS("because \"It came with her.\"", "mass 6 kg"), "anchor-small", OPEN_AT_ONE, "kedge");
+}
+
 static void a_pipe_ends_at_what_is_aboard_and_takes_liquids(void **state)
 {
     (void)state;
@@ -105,6 +131,8 @@ int main(void)
         cmocka_unit_test(pipes_in_a_ring_come_to_an_end),
         cmocka_unit_test(a_tank_of_nobody_knows_what_waits),
         cmocka_unit_test(a_fuel_return_to_another_tank_is_not_told_where_the_feed_is_no_fuel),
+        cmocka_unit_test(an_outboard_on_a_carried_tank_is_asked_for_no_valve_and_no_filter),
+        cmocka_unit_test(a_kedge_may_be_lighter_than_the_bower),
         cmocka_unit_test(a_pipe_ends_at_what_is_aboard_and_takes_liquids),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -112,6 +112,20 @@ static void a_tank_with_a_line_to_a_petrol_engine_holds_petrol(void **state)
     expect_verdict(BOTH "fuel-line pipe { from can; to main-engine }\n", "spark", NOTHING, NULL);
 }
 
+/* What the engine says of all that is electric on it holds for an alternator that is built into it; an outboard is not asked. */
+static void an_alternator_in_its_engine_is_spoken_for(void **state)
+{
+    (void)state;
+#define BUILT_IN(MOUNTED, SAYS, OWN) \
+    BOAT "engine eng { rated 10 hp at 5500 rpm; fuel petrol; " MOUNTED "space bay; " SAYS " }\n" TANK \
+         "alternator alt { engine eng; output 10 A at 14.2 V; built-in yes; " OWN "feeds house }\n"
+    expect_verdict(BUILT_IN("mounted outboard; ", "ignition-protected yes", ""), "spark", NOTHING, NULL);
+    expect_verdict(BUILT_IN("mounted outboard; ", "", ""), "spark", NOTHING, NULL);
+    expect_verdict(BUILT_IN("", "ignition-protected yes", ""), "spark", NOTHING, NULL);
+    expect_verdict(BUILT_IN("", "", ""), "spark", OPEN_AT_ONE, "eng");
+    expect_verdict(BUILT_IN("", "ignition-protected yes", "ignition-protected no; "), "spark", BROKEN_AT_ONE, "alt");
+}
+
 static void what_is_carried_about_or_stands_elsewhere_is_not_asked(void **state)
 {
     (void)state;
@@ -130,6 +144,7 @@ int main(void)
         cmocka_unit_test(a_petrol_engine_says_it_of_its_starter_and_ignition),
         cmocka_unit_test(the_tank_of_an_outboard_counts_and_the_outboard_does_not),
         cmocka_unit_test(a_tank_with_a_line_to_a_petrol_engine_holds_petrol),
+        cmocka_unit_test(an_alternator_in_its_engine_is_spoken_for),
         cmocka_unit_test(what_is_carried_about_or_stands_elsewhere_is_not_asked),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -356,6 +356,20 @@ static void a_bore_of_practice_may_be_the_nearest_size_in_inches(void **state)
                    BROKEN_AT_ONE, "bow");
 }
 
+/* Vents of 1/2 in are usual on tanks for water (common practice, no source); narrower ones are warned of. */
+static void a_usual_vent_of_half_an_inch_is_advised_against_alone(void **state)
+{
+    (void)state;
+    static const char *const vents[] = {BOAT "tank bow { holds fresh; capacity 90 l; vent 1/2 in; fill 38 mm }\n",
+                                        BOAT "tank bow { holds fresh; capacity 90 l; vent 8 mm; fill 38 mm }\n"};
+    for (int i = 0; i < 2; i++) {
+        Compiled c;
+        compile_text(&c, vents[i]);
+        assert_int_equal(only_finding(&c, "tank-breath")->severity, i == 0 ? SEVERITY_ADVICE : SEVERITY_WARNING);
+        compile_free(&c);
+    }
+}
+
 /* ---- bilge ---- */
 
 #define FED "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
@@ -549,6 +563,7 @@ int main(void)
         cmocka_unit_test(a_petrol_tank_breathes_by_nine_sixteenths_of_an_inch),
         cmocka_unit_test(a_holding_tank_that_says_nothing_of_its_vent_is_left_open),
         cmocka_unit_test(a_bore_of_practice_may_be_the_nearest_size_in_inches),
+        cmocka_unit_test(a_usual_vent_of_half_an_inch_is_advised_against_alone),
         cmocka_unit_test(a_boat_has_an_automatic_pump_and_one_worked_by_hand),
         cmocka_unit_test(what_falls_short_of_a_benchmark_is_a_warning_and_no_pump_a_fault),
         cmocka_unit_test(an_alarm_in_the_space_serves_its_pump),
