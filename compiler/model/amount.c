@@ -11,6 +11,7 @@
 
 #include "base/num.h"
 #include "language/suggest.h"
+#include "model/meant.h"
 #include "model/money.h"
 #include "physics/conductor.h"
 
@@ -101,6 +102,24 @@ static bool is_known_word(const Checker *checker, NodeId term)
            s == checker->guessed;
 }
 
+/* What people call their money; dollars, pounds and crowns are those of several countries. */
+static const char *code_meant(Str word)
+{
+    static const struct {
+        const char *words, *code;
+    } called[] = {
+        {"dollar dollars bucks usd Dollar Dollars", "USD"}, {"euro euros eur Euro Euros", "EUR"},
+        {"pound pounds sterling quid gbp Pound Pounds", "GBP"},
+        {"franken francs franc chf", "CHF"},
+    };
+    for (size_t i = 0; i < sizeof called / sizeof called[0]; i++) {
+        if (word_is_among(word, called[i].words)) {
+            return called[i].code;
+        }
+    }
+    return NULL;
+}
+
 bool currency_check(Checker *checker, NodeId term)
 {
     Str word = tree_text(checker->tree, term);
@@ -109,7 +128,12 @@ bool currency_check(Checker *checker, NodeId term)
     }
     Message *m = message_report(checker->messages, MESSAGE_CURRENCY, tree_span(checker->tree, term),
                                 "`%.*s` is not a currency code", STR_ARG(word));
-    message_right(checker->messages, m, "the three capitals of ISO 4217, such as `EUR`");
+    const char *code = code_meant(word);
+    if (code != NULL) {
+        message_right(checker->messages, m, "`%s`, if it is that: the three capitals of ISO 4217", code);
+    } else {
+        message_right(checker->messages, m, "the three capitals of ISO 4217, such as `EUR`");
+    }
     return false;
 }
 

@@ -5,6 +5,7 @@
 #include "model/habits.h"
 
 #include "language/suggest.h"
+#include "model/meant.h"
 
 static bool is_yes_no(Str word)
 {
@@ -113,6 +114,21 @@ static const char *month_meant(Str word)
     return NULL;
 }
 
+static bool takes_word(const void *atom, Str word)
+{
+    const Atom *of = atom;
+    return of->word_count > 0 && word_offered(of, word);
+}
+
+/*
+ * Where one of a few words stands and nothing is near, no example: the one that it happens to name may be another fuel or
+ * another chemistry than the owner has.
+ */
+static void right_one_of(Match *m, Message *message)
+{
+    message_right(m->checker->messages, message, "`%s` and the one of them that is so", m->row->word);
+}
+
 /* Says what is probably meant by the term at hand where a word of the language stands; false if nothing is near. */
 static bool right_near(Match *m, Message *message, const Atom *atom)
 {
@@ -137,12 +153,16 @@ static bool right_near(Match *m, Message *message, const Atom *atom)
         message_right(checker->messages, message, "`%s yes` or `%s no`", m->row->word, m->row->word);
         return true;
     }
+    Buf right;
+    buf_init(&right, checker->arena);
+    if (value_meant(&right, m->row->word, text, takes_word, atom)) {
+        message_right(checker->messages, message, "%s", right.text);
+        return true;
+    }
     Suggestions near = suggest_begin(text);
     for (uint16_t i = 0; i < atom->word_count; i++) {
         suggest_offer(&near, atom->words[i]);
     }
-    Buf right;
-    buf_init(&right, checker->arena);
     const char *month = atom->kind == ATOM_MONTH ? month_meant(text) : NULL;
     for (int i = 0; i < 12 && atom->kind == ATOM_MONTH && month == NULL; i++) {
         suggest_offer(&near, str_from(month_names[i]));
@@ -190,7 +210,12 @@ bool match_tell_expected(Match *m, const ShapeItem *item)
     message = message_report(checker->messages, words ? MESSAGE_WORD_UNKNOWN : MESSAGE_TERM_UNEXPECTED,
                              cursor_span(&m->cursor), "`%.*s` cannot stand here; `%s` takes %s",
                              STR_ARG(text), m->row->word, wanted.text);
-    if (atom == NULL || (!habit_right(m, message, atom) && !right_near(m, message, atom))) {
+    if (atom != NULL && (habit_right(m, message, atom) || right_near(m, message, atom))) {
+        return false;
+    }
+    if (words && atom->kind == ATOM_WORD && atom->word_count > 0) {
+        right_one_of(m, message);
+    } else {
         match_right_example(m, message);
     }
     return false;

@@ -295,8 +295,8 @@ static const Stranger strangers[] = {
     {"\xE2\x80\x9D", NULL, "straight quotes, `\"`"},
     {"\xE2\x80\x9E", NULL, "straight quotes, `\"`"},
     {"\xE2\x80\x98", NULL, "straight double quotes, `\"`"},
-    {"\xE2\x80\x99", NULL, "straight double quotes, `\"`"},
-    {"'", NULL, "straight double quotes, `\"`"},
+    {"\xE2\x80\x99", NULL, "straight double quotes, `\"`, round a text; `ft` behind a number of feet, as in `27 ft 6 in`"},
+    {"'", NULL, "straight double quotes, `\"`, round a text; `ft` behind a number of feet, as in `27 ft 6 in`"},
     {"`", NULL, "straight double quotes, `\"`"},
     {"\xE2\x80\xB2", NULL, "`ft` for feet"},
     {"\xE2\x80\xB3", NULL, "`in` for inches"},
@@ -340,6 +340,19 @@ static size_t character_length(const Lexer *lexer, const unsigned char *from)
     return length > 0 ? length : 1;
 }
 
+/* `1-2-both`, as the switch has it on its face; `-2` in it is a number, so the hyphen at hand is the second. */
+static bool is_on_both(const Lexer *lexer, const unsigned char *hyphen)
+{
+    static const char *const faces[] = {"1-2-both", "1-2-Both", "1-2-BOTH", "1-2-all"};
+    const char *begin = (const char *)hyphen - strlen("1-2");
+    for (size_t i = 0; i < sizeof faces / sizeof faces[0] && begin >= lexer->source->text; i++) {
+        if (strncmp(begin, faces[i], strlen(faces[i])) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void tell_strange(Lexer *lexer, Span at, const unsigned char *from)
 {
     const Stranger *known = stranger_at(from);
@@ -359,7 +372,9 @@ static void tell_strange(Lexer *lexer, Span at, const unsigned char *from)
                            STR_ARG(text_of(from, from + character_length(lexer, from))));
     }
     message_right(lexer->messages, m, "%s",
-                  known != NULL ? known->right : "nothing in its place, or quotes around the text that it is part of");
+                  is_on_both(lexer, from) ? "`works-as parallel`, for a switch with 1, 2 and both"
+                  : known != NULL         ? known->right
+                                  : "nothing in its place, or quotes around the text that it is part of");
 }
 
 static bool is_curly_quote(const unsigned char *at, bool opening)

@@ -188,9 +188,52 @@ static void what_is_meant_is_a_property_of_the_kind(void **state)
     }
 }
 
+/* Whether a word is one of those in W(...) of a shape. */
+static bool is_offered(const char *shape, Str word)
+{
+    for (const char *at = shape; (at = strstr(at, "W(")) != NULL; at++) {
+        const char *end = strchr(at, ')');
+        for (const char *from = at + 2; from < end; from += strcspn(from, "|)") + 1) {
+            if (str_equal((Str){from, strcspn(from, "|)")}, word)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* A word of the trade leads to one that stands in the schema, and is none of the schema's own words there. */
+static void every_word_of_the_trade_means_a_word_of_its_property(void **state)
+{
+    (void)state;
+    const char *property, *words, *meant;
+    size_t rows = 0;
+    for (; usual_value_at(rows, &property, &words, &meant); rows++) {
+        bool found = false;
+        for (PropId p = PROP_NONE + 1; p < PROP_COUNT; p++) {
+            if (props[p].word == NULL || strcmp(props[p].word, property) != 0 || !is_offered(props[p].shape, str_from(meant))) {
+                continue;
+            }
+            found = true;
+            for (const char *at = words; *at != 0; at += strspn(at, " ")) {
+                Str word = {at, strcspn(at, " ")};
+                if (is_offered(props[p].shape, word)) {
+                    fail_msg("`%.*s` is a word of `%s` itself", STR_ARG(word), property);
+                }
+                at += word.length;
+            }
+        }
+        if (!found) {
+            fail_msg("no `%s` takes `%s`", property, meant);
+        }
+    }
+    assert_true(rows > 90);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_word_of_the_trade_means_a_word_of_its_property),
         cmocka_unit_test(the_stub_boat_is_sound),
         cmocka_unit_test(every_example_of_a_kind_is_sound),
         cmocka_unit_test(every_example_of_a_kind_is_read_without_a_boat),
