@@ -300,6 +300,8 @@ static void given_hours(Power *power, const Entity *alternator, const Entity *ba
                 use_fact(work, "voltage of the bank", volts, UNIT_ALONE(UNIT_V), "its figures");
                 each = interval_divide(each, volts);
             }
+            Interval most = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;
+            each = interval_min(each, interval_multiply(most, use_count(work, alternator).value));
             double weight[CORNERS] = {finite(each.low), finite(each.high)};
             if (when->kind == VALUE_QUANTITY) {
                 use_statement(work, alternator, p, 2);
@@ -568,7 +570,7 @@ static const char alternator_formula[] =
 static const char limited_formula[] =
     "sum over the day's steps of the current that its speed and heat allow, but no more than its engine can turn at that speed, "
     "times the bank's voltage";
-static const char given_formula[] = "sum over the day's steps of what it `gives`, times the bank's voltage";
+static const char given_formula[] = "sum over the day's steps of what it `gives`, up to its output, times the bank's voltage";
 static const char array_formula[] = "sum over the day's steps of sun x rated power, less heat, shade and losses, over the "
                                     "charging voltage, times the bank's voltage";
 static const char pwm_formula[] = "sum over the day's steps of sun x rated power, less shade and losses, over the voltage of "

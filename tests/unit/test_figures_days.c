@@ -142,13 +142,14 @@ static void what_wind_drives_gives_what_it_says(void **state)
 {
     Compiled c;
     (void)state;
-    make(&c, BOAT BANK ENGINE "day calm { engine 3 h; sun 0 h }\nday fair { sun 0 h }\nday brisk { sun 0 h }\nday night { sun 0 h }\n"
+    make(&c, BOAT BANK ENGINE "day calm { engine 3 h; sun 0 h }\nday fair { sun 0 h }\nday brisk { sun 0 h }\nday night { sun 0 h }\nday gale { sun 0 h }\n"
                               "alternator mill { driven-by wind; count 2; output 20 A at 14.2 V; gives fair 3 A; "
-                              "gives brisk 60 W for 4 h; gives night 2 A for 22:00..04:00; feeds house { run 1 m } }\n"
+                              "gives brisk 60 W for 4 h; gives night 2 A for 22:00..04:00; gives gale 30 A; feeds house { run 1 m } }\n"
                               "load radio-set { fed-by house; run 1 m; draw 1 A; use brisk 24 h }\n");
     assert_near(value(&c, "mill", "offered", "fair"), 2.0 * 3.0 * 24.0 * 12.0 * wh, 1e-3);
     assert_near(value(&c, "mill", "offered", "brisk"), 2.0 * 60.0 * 4.0 * wh, 1e-3);
     assert_near(value(&c, "mill", "offered", "night"), 2.0 * 2.0 * 6.0 * 12.0 * wh, 1e-3);
+    assert_near(value(&c, "mill", "offered", "gale"), 2.0 * 20.0 * 24.0 * 12.0 * wh, 1e-3); /* never more than its output */
     assert_null(figure_named(&c, "mill", "offered", "calm"));
     assert_near(value(&c, "mill", "output", NULL), 40.0, 1e-9); /* no heat of an engine takes a share */
     assert_null(figure_named(&c, "mill", "belt-power", NULL));
