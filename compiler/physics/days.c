@@ -625,20 +625,53 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
     }
 }
 
-double day_balance_c(const DayPlan *plan, int bank)
+/* What one bank gains in a day that it begins with a share of its charge, all others full, and how low it falls then. */
+static double gain_c(const DayPlan *plan, int bank, double begun, double *lowest)
 {
     double share[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
+    for (int b = 0; b < plan->bank_count; b++) {
+        share[b] = b == bank ? begun : 1.0;
+    }
+    Run run = run_of(plan);
+    run.balanced = bank;
+    run_day(&run, bank, share, tally);
+    *lowest = tally[bank].lowest_share;
+    return tally[bank].kept_c - tally[bank].counted_c - tally[bank].unserved_c;
+}
+
+/*
+ * A fuller bank takes less, so that the gain falls from an emptier beginning to a fuller one: where it is below nothing halfway
+ * and not so at the emptiest beginning from which the day stays above the limit, there is one between that ends as it began.
+ */
+static double steady_gain_c(const DayPlan *plan, int bank, double least, double halfway, double gain_halfway)
+{
+    enum { HALVINGS = 12 }; /* to a five-thousandth of what lies between */
+    double lowest, low = least, high = halfway;
+    double gain = gain_c(plan, bank, least, &lowest);
+    if (gain < 0.0) {
+        return gain; /* begun as empty as may be it still loses: it never comes to rest above the limit */
+    }
+    gain_c(plan, bank, halfway, &lowest);
+    if (lowest < least) {
+        return gain_halfway;
+    }
+    for (int i = 0; i < HALVINGS; i++) {
+        double middle = (low + high) / 2.0;
+        gain_c(plan, bank, middle, &lowest);
+        *(lowest < least ? &low : &high) = middle;
+    }
+    return fmin(gain_c(plan, bank, high, &lowest), 0.0);
+}
+
+double day_balance_c(const DayPlan *plan, int bank)
+{
     DayBank banks[DAY_BANKS];
     DayPlan of = *plan;
     memcpy(banks, plan->banks, (size_t)plan->bank_count * sizeof banks[0]);
     banks[bank] = plan->alone != NULL ? plan->alone[bank] : banks[bank];
     of.banks = banks;
-    for (int b = 0; b < plan->bank_count; b++) {
-        share[b] = b == bank ? (1.0 + banks[b].least_share) / 2.0 : 1.0;
-    }
-    Run run = run_of(&of);
-    run.balanced = bank;
-    run_day(&run, bank, share, tally);
-    return tally[bank].kept_c - tally[bank].counted_c - tally[bank].unserved_c;
+    double least = banks[bank].least_share, halfway = (1.0 + least) / 2.0, lowest;
+    double gain = gain_c(&of, bank, halfway, &lowest);
+    return gain >= 0.0 ? gain : steady_gain_c(&of, bank, least, halfway, gain);
 }

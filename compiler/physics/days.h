@@ -160,9 +160,10 @@ void day_start(const DayPlan *plan, DayStart *start, double source_refused_c[]);
 void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[]);
 
 /**
- * Charge in C that one bank gains or loses in a day that it begins halfway between full and its usable limit, all other
- * banks full. What loads want of an empty bank counts as lost. It gains nothing out of the charge of another bank, which only
- * carries its loads; and gives what other banks ask of it, whatever it has left.
+ * Charge in C that one bank gains in a day that it begins halfway between full and its usable limit, all other banks full. If
+ * it loses: 0 where days like that come to rest above the limit, each ending as it began; else what it loses where it begins as
+ * empty as that allows, and takes most. What loads want of an empty bank counts as lost. It gains nothing out of the charge of
+ * another bank, which only carries its loads; and gives what other banks ask of it, whatever it has left.
  */
 double day_balance_c(const DayPlan *plan, int bank);
 

@@ -558,8 +558,9 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "arithmetic; the run of a day is a model of this program",
         .why = "A day says `sustainable yes` where such days are to follow each other for as long as the crew likes. Then each "
-               "bank has to gain at least as much as it loses. It is begun halfway between full and its usable limit, where it "
-               "takes what it is offered; the hours of engine that would make it good are told where an engine can.",
+               "bank has to gain at least as much as it loses, once they have come to rest above its usable limit: an emptier "
+               "bank takes more of what it is offered. The hours of engine that would make it good are told where an engine "
+               "can.",
         .breaks = ALL_DAY("sustainable yes; ", "2 h"),
         .holds = ALL_DAY("sustainable yes; ", "6 h"),
         .open = ALL_DAY("sustainable yes; ", "2..6 h"),

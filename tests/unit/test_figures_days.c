@@ -1101,9 +1101,38 @@ static void a_cruise_of_a_range_of_days_is_run_for_each_number(void **state)
     done_with(&c);
 }
 
+/*
+ * Full by noon, a lead bank of 200 Ah gives 80 Ah of an evening: it ends the day at 70 % or less, wherever between that and full
+ * it begins, and never falls below its half. Such days go on for ever, though one begun at 75 % ends lower than that. The
+ * shortest engine that is enough is one with which she lasts without end, a minute less is not.
+ */
+static void a_day_that_comes_to_rest_is_no_deficit(void **state)
+{
+#define RESTING(engine)                                                                                                          \
+    BOAT ENGINE "bank lead { chemistry agm; voltage 12 V; capacity 200 Ah }\nday motor { engine " engine "; sun 0 h; sustainable yes }\n" \
+                "load lamps { fed-by lead; run 1 m; draw 10 A; use motor 8 h }\n" ALTERNATOR(FEEDS("lead"))
+    Compiled c;
+    char text[1024];
+    (void)state;
+    make(&c, RESTING("4 h"));
+    assert_near(value(&c, "lead", "balance", "motor"), 0.0, 0.0);
+    assert_true(isinf(figure_named(&c, "lead", "endurance", "motor")->low));
+    assert_null(finding_of(&c, "deficit"));
+    int minutes = (int)(value(&c, "wren", "engine-hours", "motor") / 60.0 + 0.5);
+    done_with(&c);
+    for (int less = 0; less < 2; less++) {
+        snprintf(text, sizeof text, RESTING("%d min"), minutes - 10 * less);
+        make(&c, text);
+        assert_true(isinf(figure_named(&c, "lead", "endurance", "motor")->low) == !less);
+        assert_true((finding_of(&c, "deficit") != NULL) == less);
+        done_with(&c);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_day_that_comes_to_rest_is_no_deficit),
         cmocka_unit_test(an_alternator_brings_what_its_engine_can_turn_and_burns),
         cmocka_unit_test(a_cruise_of_a_range_of_days_is_run_for_each_number),
         cmocka_unit_test(what_is_dropped_charges_nothing),
