@@ -427,6 +427,18 @@ static double without_residue(double number, UnitPair pair)
     return fabs(number) < residue ? 0.0 : number;
 }
 
+/* What is no amount of its quantity: a share that sums of steps leave of an empty bank, a time that nothing takes. */
+static double without_trace(double si, UnitPair pair)
+{
+    static const double share = 1e-9, seconds = 0.01;
+    bool time = dimension_equal(unit_dimension(pair), unit_dimension((UnitPair){UNIT_S, UNIT_NONE}));
+    double trace = pair.per != UNIT_NONE         ? 0.0
+                   : pair.unit == UNIT_PERCENT ? share
+                   : time                      ? seconds
+                                               : 0.0;
+    return fabs(si) < trace ? 0.0 : si;
+}
+
 /* Moments beyond the calendar are held at its ends. */
 static void write_day(Buf *buf, double si)
 {
@@ -486,6 +498,8 @@ void unit_print(Buf *buf, UnitPair pair, double low, double high)
         /* Gauge numbers are printed where the conductor tables are; here the area is known. */
         pair = (UnitPair){UNIT_MM2, UNIT_NONE};
     }
+    low = without_trace(low, pair);
+    high = without_trace(high, pair);
     if (says_nothing(low, high) || low == INFINITY) {
         buf_text(buf, low == INFINITY ? "unlimited" : "unknown");
         return;

@@ -21,7 +21,9 @@ const Limit *hull_limit(HullLimit limit)
 
 double heeled_rise_m(double off_centre_m, double heel_rad)
 {
-    return off_centre_m * tan(heel_rad);
+    static const double on_her_side = 1e6; /* of the tangent: what a right angle leaves in binary */
+    double slope = tan(heel_rad);
+    return slope > on_her_side && off_centre_m > 0.0 ? INFINITY : off_centre_m * slope;
 }
 
 double height_over_heeled_m(double height_m, double off_centre_m, double heel_rad)

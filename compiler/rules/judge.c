@@ -483,13 +483,23 @@ void finding_at(Finding *finding, const Entity *at)
     finding->at = at;
 }
 
-/* Of what may be anything, a sentence says what it is: "a current that is not decided". */
+/* "an undecided current", of "a current"; of "a share (%)" the unit is left out. */
+static const char *say_undecided(const Judge *judge, const char *what)
+{
+    const char *word = strchr(what, ' ');
+    Str name = str_from(word != NULL ? word + 1 : what);
+    const char *unit = strstr(name.text, " (");
+    name.length = unit != NULL ? (size_t)(unit - name.text) : name.length;
+    return text_format(judge->arena, "an undecided %.*s", STR_ARG(name));
+}
+
+/* Of what may be anything, a sentence says what it is. */
 static const char *say_amount(const Judge *judge, const Figure *figure)
 {
     bool anything = figure->state == STATE_KNOWN && !figure->money && !figure->size && isinf(figure->high) && figure->low <= 0.0;
     const char *what = anything ? dimension_name(unit_dimension(figure->unit)) : NULL;
     return what != NULL && figure->unit.unit != UNIT_NONE
-               ? text_format(judge->arena, "%s that is not decided", what)
+               ? say_undecided(judge, what)
                : figure_text(judge->figures, figure);
 }
 

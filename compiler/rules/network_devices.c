@@ -72,9 +72,10 @@ void judge_protect_blind(Judge *judge, const Feed *feed)
     if (heats_nothing(judge, feed, fault) || opens_late(judge, feed, fault, device, limit)) {
         finding_severity(f, SEVERITY_ADVICE);
     }
-    finding_say(judge, f, "a short circuit at the far end of the cable of %s may draw only %s; its %s device opens promptly from %s",
-                feed_name(judge, feed), say_figure(judge, fault), say_figure(judge, device),
-                say_side(judge, side_interval(opens.value, amperes)));
+    bool undecided = device->low <= 0.0 && isinf(device->high);
+    finding_say(judge, f, "a short circuit at the far end of the cable of %s may draw only %s; its %s%sdevice opens promptly from %s",
+                feed_name(judge, feed), say_figure(judge, fault), undecided ? "" : say_figure(judge, device),
+                undecided ? "" : " ", say_side(judge, side_interval(opens.value, amperes)));
     finding_note(judge, f, feed_place(judge, feed->guard, PROP_FEED_PROTECT), "%s: %s%s", protection_row(class)->word,
                  limit.source, limit.evidence == EVIDENCE_MEMORY ? ", from memory" : "");
     finding_remedy(judge, f, "a smaller or quicker device, a thicker `wire`, or a shorter `run`");

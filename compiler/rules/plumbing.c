@@ -72,6 +72,11 @@ static Side deck_edge(const Judge *judge)
     return side_is_known(stern) && stern.value.low < bow.value.low ? stern : bow;
 }
 
+const char *say_reach(const Judge *judge, Side waterline, UnitPair unit)
+{
+    return isinf(waterline.value.high) ? "any height" : say_number(judge, waterline.value.high, unit);
+}
+
 bool is_over_deck_edge(const Judge *judge, double height_m)
 {
     Side edge = deck_edge(judge);

@@ -26,6 +26,8 @@ void note_heel(Judge *judge, Finding *finding);
 
 /** How far up the hull the water comes at a thing when she heels: its own figure, else the boat's. */
 Side waterline_at(const Judge *judge, const Entity *thing);
+/** How high the water comes, in words: "any height" where nobody says how far she heels at most. */
+const char *say_reach(const Judge *judge, Side waterline, UnitPair unit);
 /** The height from which a through-hull, a loop or a bilge outlet is clear of the sea. */
 Side least_height(const Judge *judge, const Entity *thing);
 

@@ -165,6 +165,9 @@ static void offer_height(Judge *judge, Finding *finding, Side least)
     if (!side_is_known(least)) {
         return; /* it waits for a mistake */
     }
+    if (isinf(least.value.high)) {
+        return; /* nobody says how far she heels at most */
+    }
     if (is_over_deck_edge(judge, least.value.high)) {
         offer_nearer_middle(judge, finding, hull_limit(LIMIT_BILGE_OUTLET)->value,
                             "a hose from it to a through-hull");
@@ -188,8 +191,9 @@ static void judge_bilge_outlet(Judge *judge, const Entity *pump)
         Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
         finding_say(
             judge, finding,
-            "the outlet of `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
-            say_name(judge, pump), say_side(judge, height), say_number(judge, least.value.high, height.unit));
+            "the outlet of `%s` stands at %s; heeled, only %s%s above the waterline is clear of the sea",
+            say_name(judge, pump), say_side(judge, height), isinf(least.value.high) ? "at least " : "",
+                    say_number(judge, isinf(least.value.high) ? least.value.low : least.value.high, height.unit));
         least.unit = height.unit;
     } else {
         finding_say(judge, finding, "`%s` does not say how high above the waterline its outlet stands",

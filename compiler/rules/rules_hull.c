@@ -41,7 +41,7 @@ static void note_height(Judge *judge, Finding *finding, const Entity *fitting)
                      "its `height` above the waterline is not said");
     } else if (ask_at_least(waterline, side_number(near->value, unit)) == ANSWER_YES) {
         finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
-                     "heeled, the sea comes up to %s here", say_number(judge, waterline.value.high, unit));
+                     "heeled, the sea comes up to %s here", say_reach(judge, waterline, unit));
         note_heel(judge, finding);
     } else {
         finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
@@ -264,8 +264,8 @@ static void judge_clamps_of(Judge *judge, const Entity *subject, PropId prop, co
     if (at != NULL && entity_states(at, PROP_THROUGH_HULL_HEIGHT)) {
         finding_note(judge, finding, place_of(judge, at, PROP_THROUGH_HULL_HEIGHT),
                      "heeled, the water comes up to %s here",
-                     say_number(judge, waterline_at(judge, at).value.high,
-                            unit_of(at, PROP_THROUGH_HULL_HEIGHT, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)))));
+                     say_reach(judge, waterline_at(judge, at),
+                           unit_of(at, PROP_THROUGH_HULL_HEIGHT, figures_unit(judge->figures, UNIT_ALONE(UNIT_M)))));
         note_heel(judge, finding);
     }
     finding_remedy(judge, finding, "clamps 2");

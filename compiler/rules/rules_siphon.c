@@ -6,6 +6,8 @@
 #include "physics/hull.h"
 #include "rules/families.h"
 
+#include <math.h>
+
 static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
 {
     bool rim = mouth->height == PROP_TOILET_RIM, outlet = mouth->height == PROP_BILGE_PUMP_DISCHARGE_HEIGHT;
@@ -20,7 +22,7 @@ static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
                  rim      ? "the bowl's rim"
                  : outlet ? "where it comes out"
                           : "the way to the sea",
-                 say_number(judge, waterline_at(judge, mouth->thing).value.high, unit));
+                 say_reach(judge, waterline_at(judge, mouth->thing), unit));
     note_heel(judge, finding);
 }
 
@@ -83,6 +85,9 @@ static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, c
 /* How high the top of a loop has to stand; or what is right where that would be above her deck. */
 static void offer_height(Judge *judge, Finding *finding, const Entity *loop, Side least, UnitPair unit)
 {
+    if (isinf(least.value.high)) {
+        return; /* nobody says how far she heels at most */
+    }
     if (is_over_deck_edge(judge, least.value.high) && !entity_states(loop, PROP_COMMON_AT)) {
         offer_nearer_middle(judge, finding, hull_limit(LIMIT_VENT_LOOP)->value, "the loop");
     } else {
@@ -104,8 +109,9 @@ static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, c
         return;
     }
     finding_say(judge, finding,
-                "the loop on `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
-                say_name(judge, hose), say_side(judge, height), say_number(judge, least.value.high, height.unit));
+                "the loop on `%s` stands at %s; heeled, only %s%s above the waterline is clear of the sea",
+                say_name(judge, hose), say_side(judge, height), isinf(least.value.high) ? "at least " : "",
+                    say_number(judge, isinf(least.value.high) ? least.value.low : least.value.high, height.unit));
     if (!entity_states(loop, PROP_COMMON_AT)) {
         finding_here(judge, finding, "taken to be at the side of the boat; `at` says where it is");
     }

@@ -289,6 +289,8 @@ static void the_low_side_goes_under_as_the_hull_heels(void **state)
     assert_near(heeled_rise_m(1.5, 7.0 * DEGREE), 0.184, 0.0005);
     assert_near(heeled_rise_m(1.5, 30.0 * DEGREE), 0.866, 0.0005);
     assert_near(heeled_rise_m(0.0, 30.0 * DEGREE), 0.0, 0.0);
+    assert_true(isinf(heeled_rise_m(1.5, 90.0 * DEGREE))); /* no number: she lies on her side */
+    assert_near(heeled_rise_m(0.0, 90.0 * DEGREE), 0.0, 0.0);
     assert_true(below_heeled_waterline(0.18, 1.5, 7.0 * DEGREE));
     assert_false(below_heeled_waterline(0.19, 1.5, 7.0 * DEGREE));
     /* At the heeled waterline itself the true height is nothing. */

@@ -398,7 +398,7 @@ static void what_is_left_open_is_told_in_the_owners_units(void **state)
     compile_text(&c, FEET "tank holding { holds black; capacity 20 gal; vent ?; pump-out 1 1/2 in }\n");
     const Finding *finding = only_finding(&c, "tank-breath");
     assert_non_null(finding);
-    assert_string_equal(finding->message, "the vent of `holding` is a length that is not decided; for sewage 1.5 in is the least");
+    assert_string_equal(finding->message, "the vent of `holding` is an undecided length; for sewage 1.5 in is the least");
     compile_free(&c);
 }
 

@@ -721,6 +721,8 @@ static void a_value_prints_with_the_digits_of_its_dimension(void **state)
     assert_prints(*state, ALONE(A), 12.5432, "12.5 A");
     assert_prints(*state, ALONE(MA), 30.0, "30 mA");
     assert_prints(*state, ALONE(PERCENT), 2.1, "2.1 %");
+    assert_prints(*state, ALONE(PERCENT), 2.55e-13, "0 %"); /* what steps leave of an empty bank */
+    assert_prints(*state, ALONE(D), 2e-8, "0 d");
     assert_prints(*state, ALONE(V), 12.8, "12.8 V");
     assert_prints(*state, ALONE(V), 12.654, "12.65 V");
     assert_prints(*state, ALONE(AH), 460.0, "460 Ah");
