@@ -150,10 +150,27 @@ static bool has_no_part(const Figure *figure, const Figure *input)
     return figure->least && figure->state == STATE_KNOWN && input->low > figure->high;
 }
 
+/* A size that the spec leaves open and this program has tried out: what rests on it is so with that one. */
+static void note_fitting(Judge *judge, Finding *finding, const Figure *size)
+{
+    PropId prop = size->subject->kind == KIND_BANK ? PROP_BANK_CAPACITY : PROP_SOLAR_RATED;
+    const Property *hole = entity_property(size->subject, prop);
+    Span at = hole != NULL ? property_span(judge->model, hole) : place_of_name(judge, size->subject);
+    for (const FindingNote *note = finding->notes; note != NULL; note = note->next) {
+        if (note->at.start == at.start) {
+            return;
+        }
+    }
+    finding_note(judge, finding, at, "%s, as Garboard chose it: this is not decided", say_figure(judge, size));
+}
+
 static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure, int depth)
 {
     if (depth > DEEPEST_INPUT) {
         return;
+    }
+    if (figure->id == FIGURE_FITTING_SIZE) {
+        note_fitting(judge, finding, figure);
     }
     for (uint16_t i = 0; i < figure->input_count; i++) {
         const Input *input = &figure->inputs[i];

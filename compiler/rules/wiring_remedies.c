@@ -8,6 +8,7 @@
 #include "figures/power.h"
 #include "physics/ampacity.h"
 #include "physics/drop.h"
+#include "rules/ask.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
 
@@ -116,6 +117,12 @@ void remedy_size(Judge *judge, Finding *finding, const Feed *feed, double amps, 
     if (wire != NULL && property_value(wire, 2)->kind != VALUE_QUANTITY && isfinite(amps) &&
         serves(judge, feed, ampacity_with(judge, feed, own, usual_best_c), amps, device_a)) {
         finding_remedy(judge, finding, "`insulation %s`, if that is printed on the cable", say_best(judge));
+    }
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    bool largest = size != NULL && size->chosen && own != NULL && conductor_next(own) == NULL;
+    if (cable != NULL && largest && finding->verdict == VERDICT_BROKEN && property_value(wire, 2)->kind != VALUE_QUANTITY) {
+        /* What was chosen is the thickest that is made, and its insulation is not decided either: that may mend it. */
+        finding_left_open(judge, finding, feed->subject, feed_prop(feed, PROP_FEED_WIRE));
     }
 }
 
