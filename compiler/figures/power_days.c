@@ -209,8 +209,8 @@ static const char until_formula[] = "run in steps of 15 minutes, day after day f
 static Interval energy_of(const Group *group, int b, Band charge_c)
 {
     Interval volts = group->banks[b]->volts;
-    return band_interval((Band){fmin(charge_c.low * volts.low, charge_c.low * volts.high),
-                                fmax(charge_c.high * volts.low, charge_c.high * volts.high)});
+    return band_interval((Band){day_energy_j(fmin(charge_c.low * volts.low, charge_c.low * volts.high)),
+                                day_energy_j(fmax(charge_c.high * volts.low, charge_c.high * volts.high))});
 }
 
 static void record_bank_day(Work *work, const Group *group, const GroupDay *day, int b, const Outcomes *out)

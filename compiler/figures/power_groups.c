@@ -513,7 +513,7 @@ static const Figure *record_use(Power *power, const Entity *bank, const Entity *
 {
     work_begin(power->work);
     bank_watts(power, bank, day, watts);
-    Interval joule = {sum_j(watts->of[BETTER]), sum_j(watts->of[WORSE])};
+    Interval joule = {sum_j(watts->of[BETTER]), day_energy_j(sum_j(watts->of[WORSE]))};
     return work_record(power->work, FIGURE_DAILY_USE, bank, day, joule,
                        "sum of draw x count x time of use; behind an inverter over its efficiency, with its idle");
 }

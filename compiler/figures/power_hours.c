@@ -379,6 +379,12 @@ bool hours_of_sun(Work *work, const Entity *array, const Entity *day, Hours *sun
     return sun_by_month(work, day, leans ? &tilt : NULL, sun);
 }
 
+double day_energy_j(double joule)
+{
+    static const double most_j = 1e12; /* of a boat's bank in a year not a thousandth */
+    return fabs(joule) < most_j ? joule : joule < 0.0 ? -INFINITY : INFINITY;
+}
+
 double hours_sum_c(const double amps[DAY_STEPS])
 {
     double sum = 0.0;

@@ -22,6 +22,9 @@ static int count_outputs(const Power *power, const Entity *maker)
 
 static double part_of(double own, double others, int count)
 {
+    if (isinf(own) || isinf(others)) {
+        return isinf(own) ? 1.0 : 0.0; /* a use without a bound: all or nothing is possible */
+    }
     return own + others > 0.0 ? own / (own + others) : 1.0 / count;
 }
 
@@ -37,7 +40,7 @@ SourceShare source_share(const Power *power, const Group *group, const Entity *d
         }
         const Entity *bank = group->banks[group->sources[i].bank]->entity;
         const Figure *use = figure_find(power->work->figures, bank, FIGURE_DAILY_USE, day);
-        known = known && use != NULL && use->state == STATE_KNOWN && isfinite(use->high);
+        known = known && use != NULL && use->state == STATE_KNOWN;
         Interval joule = use != NULL ? (Interval){use->low, use->high} : point(0.0);
         own = i == s ? joule : own;
         others = i == s ? others : interval_add(others, joule);

@@ -496,6 +496,18 @@ static void what_is_not_known_makes_no_number(void **state)
     done_with(&c);
 }
 
+/* A draw that is not decided has no bound, nor has what it takes in a day: no number of a run stands for that. */
+static void a_draw_without_a_bound_is_told_without_one(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT BANK "day quiet { sun 0 h }\nload lamp { fed-by house; run 1 m; draw ?; use quiet 10 h }\n");
+    assert_true(isinf(figure_named(&c, "house", "daily-use", "quiet")->high));
+    assert_near(figure_named(&c, "house", "daily-use", "quiet")->low, 0.0, 0.0);
+    assert_true(isinf(figure_named(&c, "house", "balance", "quiet")->low));
+    done_with(&c);
+}
+
 /* How long a load or the engine runs is a mistake, or for which day that is said: no time is taken for it, and no nought. */
 static void hours_that_are_a_mistake_are_not_left_out(void **state)
 {
@@ -1160,6 +1172,7 @@ int main(void)
         cmocka_unit_test(a_cruise_runs_its_days_in_order),
         cmocka_unit_test(the_runtime_follows_peukert),
         cmocka_unit_test(what_is_not_known_makes_no_number),
+        cmocka_unit_test(a_draw_without_a_bound_is_told_without_one),
         cmocka_unit_test(hours_that_are_a_mistake_are_not_left_out),
         cmocka_unit_test(what_is_not_known_of_one_bank_makes_no_number_of_another),
         cmocka_unit_test(the_course_agrees_with_the_figures),
