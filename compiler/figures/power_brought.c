@@ -75,7 +75,11 @@ static void record_brought_drop(Power *power, const Cable *cable)
     Interval amps = use_figure(work, brings).value;
     use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(work, cable->size);
-    use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+    if (cable->nominal_v > 0.0) {
+        use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+    } else {
+        use_no_voltage(work, power_node(power, cable->feed->giver)->source);
+    }
     bool known = work->state == STATE_KNOWN && cable->nominal_v > 0.0 && cable->run.state == STATE_KNOWN;
     work_record(work, FIGURE_BROUGHT_DROP, cable->subject, cable->at,
                 known ? cable_drop(power, cable, true, amps) : point(0.0),

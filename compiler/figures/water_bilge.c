@@ -69,7 +69,8 @@ static const Figure *drop_of(Work *work, const Entity *pump)
     }
     const Figure *drop =
         feed != NULL ? figure_find(work->figures, feed->subject, FIGURE_TOTAL_DROP, feed_at(feed)) : NULL;
-    return drop != NULL && drop->state == STATE_KNOWN ? drop : NULL;
+    bool counts = drop != NULL && (drop->state == STATE_KNOWN || feed_property(feed, PROP_FEED_RUN) != NULL);
+    return counts ? drop : NULL; /* of a cable whose run nobody states no loss is counted; any other has one, known or not */
 }
 
 /*

@@ -606,6 +606,29 @@ static void sinks_and_showers_fill_the_tank_that_they_drain_into(void **state)
     compile_free(&c);
 }
 
+/* A pump loses in its cable by a voltage that is not decided: no flow is sure then, with no loss at all least of all. */
+static void a_pump_at_a_voltage_that_is_not_decided_moves_no_sure_flow(void **state)
+{
+    static const struct {
+        const char *volts;
+        State state;
+    } banks[] = {{"12 V", STATE_KNOWN}, {"12..36 V", STATE_MISSING}, {"?", STATE_MISSING}, {"12 Volts", STATE_WAITING}};
+    (void)state;
+    for (size_t i = 0; i < sizeof banks / sizeof banks[0]; i++) {
+        Compiled c;
+        Arena arena = check_arena();
+        compile_text(&c, text_format(&arena,
+                                     "edition 1\nboat wren { length 9 m; beam 3 m; crew 2; currency EUR; basis iso; sails no }\n"
+                                     "bank house { chemistry agm; voltage %s; capacity 100 Ah }\n"
+                                     "bilge-pump p { fed-by house; run 4 m; wire 1.5 mm2; draw 4 A; rated 3600 l/h; lift 1 m; "
+                                     "shut-off 4 m; outlet 28 mm by 3 m; automatic yes }\n",
+                                     banks[i].volts));
+        assert_int_equal(compiled_figure(&c, "p", FIGURE_PUMPED)->state, banks[i].state);
+        compile_free(&c);
+        arena_free(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -636,6 +659,7 @@ int main(void)
         cmocka_unit_test(a_cruise_takes_what_its_days_take_together),
         cmocka_unit_test(fuel_and_gas_left_open_are_sized_by_days_and_by_range),
         cmocka_unit_test(a_tank_whose_capacity_is_left_open_is_sized_by_the_goals),
+        cmocka_unit_test(a_pump_at_a_voltage_that_is_not_decided_moves_no_sure_flow),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
