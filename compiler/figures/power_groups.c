@@ -2,7 +2,8 @@
  * Groups of banks that charge one another, and the tables of their days: what goes into the runs of physics/days.h.
  *
  * A converter charges its bank while the sources of the bank that feeds it bring more than that one's loads take; unless it
- * is `surplus-only` it carries that bank's loads out of the charge of the one that feeds it, too. The array's current is used first and the alternator's refused first: sun costs nothing.
+ * is `surplus-only` it carries that bank's loads out of the charge of the one that feeds it, too. The array's current is
+ * used first and the alternator's refused first: sun costs nothing.
  */
 #include "figures/power_days.h"
 
@@ -330,8 +331,10 @@ static void fill_link(Power *power, Group *group, int number, const Feed *feed, 
         carry[c] = fmax(1.0, end_of(group->banks[taker]->volts, c == WORSE)) / (in_v * share);
     }
     /* The taker gets the least of what is possible, and the giver is drained of the most. */
-    group->links[WORSE][number] = (DayLink){giver, taker, most[WORSE], ratio[WORSE], most[BETTER], ratio[WORSE], drains, carry[WORSE]};
-    group->links[BETTER][number] = (DayLink){giver, taker, most[BETTER], ratio[BETTER], most[WORSE], ratio[BETTER], drains, carry[BETTER]};
+    group->links[WORSE][number] =
+        (DayLink){giver, taker, most[WORSE], ratio[WORSE], most[BETTER], ratio[WORSE], drains, carry[WORSE]};
+    group->links[BETTER][number] = (DayLink){giver,       taker,         most[BETTER], ratio[BETTER],
+                                             most[WORSE], ratio[BETTER], drains,       carry[BETTER]};
     group->converters[number] = feed->giver;
 }
 

@@ -387,7 +387,8 @@ static bool is_too_low(Power *power, const Entity *array, const Entity *bank, in
 {
     Work aside = *power->work; /* recorded only where it counts */
     Interval volts, there = power_node(power, bank)->working_v;
-    if (str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "boost") || !use_greatest_voltage(&aside, array, &volts)) {
+    if (str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "boost") ||
+        !use_greatest_voltage(&aside, array, &volts)) {
         return false;
     }
     bool low = corner == WORSE ? volts.low < there.high : volts.high < there.low;
@@ -648,22 +649,25 @@ static void record_array_volts(Power *power, const Entity *array, const Entity *
     work_begin(work);
     volts = use_figure(work, greatest).value;
     Interval beta = use_value(work, array, PROP_SOLAR_VOLTAGE_COEFFICIENT, 0).value;
-    use_fact(work, "hot cells", point(solar_hot_celsius + 273.15), UNIT_ALONE(UNIT_CELSIUS), "a choice of this program");
+    use_fact(work, "hot cells", point(solar_hot_celsius + 273.15), UNIT_ALONE(UNIT_CELSIUS),
+             "a choice of this program");
     work_record(work, FIGURE_HOT_VOLTAGE, array, NULL,
-                interval_corners(solar_hot_v(volts.low, beta.low, solar_hot_celsius), solar_hot_v(volts.high, beta.high, solar_hot_celsius)),
+                interval_corners(solar_hot_v(volts.low, beta.low, solar_hot_celsius),
+                                 solar_hot_v(volts.high, beta.high, solar_hot_celsius)),
                 "{greatest-voltage} x (1 + {voltage-coefficient} x ({hot cells} - 25 C))");
     work_begin(work);
     if (entity_states(array, PROP_SOLAR_CHARGE_VOLTAGE)) {
         volts = use_value(work, array, PROP_SOLAR_CHARGE_VOLTAGE, 0).value;
     } else {
-        volts = use_fact(work, "voltage at which it is charged", point(bank_charge_volts(power, bank)), UNIT_ALONE(UNIT_V),
-                         "usual for the bank's chemistry, from memory")
+        volts = use_fact(work, "voltage at which it is charged", point(bank_charge_volts(power, bank)),
+                         UNIT_ALONE(UNIT_V), "usual for the bank's chemistry, from memory")
                     .value;
         if (power_node(power, bank)->nominal_v <= 0.0) {
             use_no_voltage(work, bank);
         }
     }
-    work_record(work, FIGURE_CHARGING_VOLTAGE, array, NULL, volts, "as its controller is set, or usual for the chemistry");
+    work_record(work, FIGURE_CHARGING_VOLTAGE, array, NULL, volts,
+                "as its controller is set, or usual for the chemistry");
 }
 
 void maker_output(Power *power, const Feed *feed, const Entity *bank)

@@ -259,7 +259,8 @@ static double asked_a(const DayLink *link, double into_a, double loads_a, double
  * What a link gives of the bank's charge, beyond `flow` out of the surplus, in A into the taker. A bank that could not give
  * all has come to its limit.
  */
-static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int step, double flow, double spent_a, Giving *giving)
+static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int step, double flow,
+                      double spent_a, Giving *giving)
 {
     double loads = greater(0.0, -(taker->net_a[step] + taker->incoming_a));
     double wants = wants_a(taker, &taker->takes, step, taker->filled_to);
@@ -272,7 +273,8 @@ static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int st
     }
     if (taker->bounds) {
         double other_wants = taker->one_curve ? wants : wants_a(taker, &taker->other, step, taker->filled_to);
-        double most = asked_a(link, lesser(link->other_most_a, other_wants), loads, link->other_ratio) - spent_a;
+        double most =
+            asked_a(link, lesser(link->other_most_a, other_wants), loads, link->other_ratio) - spent_a;
         drawn = can_draw_a(pace, giving->drawn_a, most, pace->other_stop_share);
     }
     giving->given_a += given;

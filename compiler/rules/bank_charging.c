@@ -103,12 +103,16 @@ static bool pass_charged(const Judge *judge, const Upstream *upstream, RunsOn *r
 {
     bool *alive = ARENA_ARRAY(judge->scratch, bool, judge->model->entity_count + 1);
     bool changed = false;
-    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
+         bank = bank->next_of_kind) {
         /* One that nothing charges is told by itself: not again with all that hangs on it. */
-        alive[bank->index] = charged[bank->index] || upstream->charging[bank->index] == NULL || is_charged_ashore(bank);
+        alive[bank->index] =
+            charged[bank->index] || upstream->charging[bank->index] == NULL || is_charged_ashore(bank);
     }
-    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
-        for (const Charging *c = upstream->charging[bank->index]; c != NULL && !charged[bank->index]; c = c->next) {
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL;
+         bank = bank->next_of_kind) {
+        for (const Charging *c = upstream->charging[bank->index]; c != NULL && !charged[bank->index];
+             c = c->next) {
             charged[bank->index] = charges_from_elsewhere(runs, c->feed, bank, alive);
             alive[bank->index] = alive[bank->index] || charged[bank->index];
             changed = changed || charged[bank->index];
@@ -161,7 +165,9 @@ void judge_bank_uncharged(Judge *judge)
             judge_waiting(judge);
         } else {
             Finding *f = judge_broken(judge, bank, place_of_name(judge, bank));
-            finding_say(judge, f, upstream->charging[bank->index] != NULL ? "nothing charges `%s` but what runs on it" : "nothing charges `%s`",
+            finding_say(judge, f,
+                        upstream->charging[bank->index] != NULL ? "nothing charges `%s` but what runs on it"
+                                                                : "nothing charges `%s`",
                         say_name(judge, bank));
             finding_remedy(judge, f, "an alternator, charger, converter or array that `feeds` it");
             finding_remedy(judge, f, "`%s`, if it is", props[PROP_BANK_CHARGED_ASHORE].example);

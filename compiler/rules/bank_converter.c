@@ -25,10 +25,13 @@ static void judge_against(Judge *judge, const Entity *converter, const Entity *b
         return;
     }
     finding_at(f, day != NULL ? day : bank);
-    finding_say(judge, f, "`%s` takes %s of `%s`, and what charges that brings it %s at most%s%s%s: the rest comes out of the bank that "
+    finding_say(judge, f,
+                "`%s` takes %s of `%s`, and what charges that brings it %s at most%s%s%s: the rest comes out "
+                "of the bank that "
                 "starts the engine",
-                say_name(judge, converter), say_side(judge, takes), say_name(judge, bank), say_side(judge, brings),
-                day != NULL ? " on `" : "", day != NULL ? say_name(judge, day) : "", day != NULL ? "`" : "");
+                say_name(judge, converter), say_side(judge, takes), say_name(judge, bank),
+                say_side(judge, brings), day != NULL ? " on `" : "", day != NULL ? say_name(judge, day) : "",
+                day != NULL ? "`" : "");
     finding_note(judge, f, place_of_name(judge, bank), "the bank that it takes it of");
     finding_remedy(judge, f, "a smaller `output`, if it can be set so");
     finding_remedy(judge, f, "`surplus-only yes`, if it throttles itself by the voltage of `%s`", say_name(judge, bank));

@@ -131,7 +131,8 @@ static void tell_switched(Judge *judge, const Entity *pump, const Entity *under)
     finding_note(judge, f, place_of_name(judge, cutting), "this switch");
     const Entity *above = cutting->fed != NULL && cutting->fed->next == NULL ? cutting->fed->giver : NULL;
     if (above != NULL && under != pump) {
-        finding_remedy(judge, f, "fed-by %s for `%s`, which feeds it", say_name(judge, above), say_name(judge, under));
+        finding_remedy(judge, f, "fed-by %s for `%s`, which feeds it", say_name(judge, above),
+                       say_name(judge, under));
     } else if (above != NULL) {
         finding_remedy(judge, f, "fed-by %s", say_name(judge, above));
     } else {

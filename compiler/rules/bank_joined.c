@@ -174,7 +174,8 @@ static void look_at_giver(RunsOn *runs, const Entity *giver, const Entity *bank,
     switch ((KindId)giver->kind) {
     case KIND_BANK:
         origins->own = origins->own || giver == bank;
-        origins->other = origins->other || (giver != bank && (runs->alive == NULL || runs->alive[giver->index]));
+        origins->other =
+            origins->other || (giver != bank && (runs->alive == NULL || runs->alive[giver->index]));
         origins->any = true;
         break;
     case KIND_INLET:
@@ -246,7 +247,8 @@ static Turns find_turns(const Judge *judge, const Upstream *upstream)
                    .by = ARENA_ARRAY(judge->scratch, const Turn *, judge->model->entity_count + 1)};
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
         const Feed *feed = judge->model->feeds[i];
-        if (!feed->maker || feed->giver->kind != KIND_CONVERTER || !is_there(feed->giver) || !is_there(feed->taker)) {
+        if (!feed->maker || feed->giver->kind != KIND_CONVERTER || !is_there(feed->giver) ||
+            !is_there(feed->taker)) {
             continue;
         }
         const Entity *giver = upstream->source[feed->giver->index], *taker = bank_charged(upstream, feed);
@@ -288,7 +290,8 @@ static void judge_ring(Judge *judge, Turns *turns, uint32_t of)
         return;
     }
     bool waits = start->waits;
-    for (const Turn *turn = last; turn != NULL; turn = turn->giver == start->taker ? NULL : turns->by[turn->giver->index]) {
+    for (const Turn *turn = last; turn != NULL;
+         turn = turn->giver == start->taker ? NULL : turns->by[turn->giver->index]) {
         waits = waits || turn->waits;
     }
     if (waits) {
@@ -297,12 +300,16 @@ static void judge_ring(Judge *judge, Turns *turns, uint32_t of)
     }
     Finding *f = judge_broken(judge, start->converter, place_of(judge, start->converter, PROP_MAKER_FEEDS));
     finding_at(f, start->taker);
-    finding_say(judge, f, "`%s` charges `%s` from `%s`, and what that gives comes back by `%s`: they go round in a circle, and lose a part at each turn",
-                say_name(judge, start->converter), say_name(judge, start->taker), say_name(judge, start->giver),
-                say_name(judge, last->converter));
-    finding_note(judge, f, place_of_name(judge, last->converter), "this charges `%s` from `%s`", say_name(judge, last->taker),
-                 say_name(judge, last->giver));
-    finding_remedy(judge, f, "`surplus-only yes` on one of them, if it only works while something charges the bank that it hangs on");
+    finding_say(judge, f,
+                "`%s` charges `%s` from `%s`, and what that gives comes back by `%s`: they go round in a "
+                "circle, and lose a part at each turn",
+                say_name(judge, start->converter), say_name(judge, start->taker),
+                say_name(judge, start->giver), say_name(judge, last->converter));
+    finding_note(judge, f, place_of_name(judge, last->converter), "this charges `%s` from `%s`",
+                 say_name(judge, last->taker), say_name(judge, last->giver));
+    finding_remedy(judge, f,
+                   "`surplus-only yes` on one of them, if it only works while something charges the bank "
+                   "that it hangs on");
     finding_remedy(judge, f, "drop one of them");
 }
 

@@ -73,7 +73,8 @@ static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const
 }
 
 /* Below the lowest float no maker keeps its batteries; below rest nothing flows into a full one. */
-static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given, Side floats, Side rests)
+static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const Entity *bank, Side given,
+                          Side floats, Side rests)
 {
     Finding *f = judge_at_least(judge, maker, place_of(judge, maker, prop), given, floats);
     if (f == NULL) {
@@ -83,13 +84,15 @@ static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const 
     finding_matter(f, "fills");
     finding_severity(f, SEVERITY_WARNING);
     if (side_is_known(given) && side_is_known(rests) && given.value.low < rests.value.high) {
-        finding_say(judge, f, "`%s` charges `%s` at %s, and full it rests at %s: that never fills it", say_name(judge, maker),
-                    say_name(judge, bank), say_side(judge, given), say_side(judge, rests));
+        finding_say(judge, f, "`%s` charges `%s` at %s, and full it rests at %s: that never fills it",
+                    say_name(judge, maker), say_name(judge, bank), say_side(judge, given),
+                    say_side(judge, rests));
     } else {
         finding_say(judge, f,
-                    "`%s` charges `%s` at %s; makers of %s batteries keep theirs full with %s at least: it is never quite full, and ages by that",
-                    say_name(judge, maker), say_name(judge, bank), say_side(judge, given), chemistry_word(judge, bank),
-                    say_side(judge, floats));
+                    "`%s` charges `%s` at %s; makers of %s batteries keep theirs full with %s at least: it "
+                    "is never quite full, and ages by that",
+                    say_name(judge, maker), say_name(judge, bank), say_side(judge, given),
+                    chemistry_word(judge, bank), say_side(judge, floats));
     }
     finding_note(judge, f, place_of(judge, bank, PROP_BANK_CHEMISTRY), "the bank");
     finding_remedy(judge, f, "the voltage that the maker of the bank asks for");

@@ -429,8 +429,8 @@ static const Rule rules[] = {
         .why = "A charger is set for one chemistry. Gel that is charged as if it were flooded boils dry, agm vents its gas, and "
                "lithium is driven on until its management system cuts it off, if it does; all may burn. Below the voltage at which "
                "a full bank rests nothing fills it, whatever the current on the plate; below the lowest at which makers float theirs "
-               "(13.2 V of lead for 12 V, from memory) it is never quite full, and sulphates: that is a warning, though the days count it full. Of an array it is its "
-               "controller's `charge-voltage`. What is equalized by hand, with more and for hours, is outside of the rule; a "
+               "(13.2 V of lead for 12 V, from memory) it is never quite full, and sulphates: that is a warning, though "
+               "the days count it full. Of an array it is its controller's `charge-voltage`. What is equalized by hand, with more and for hours, is outside of the rule; a "
                "voltage of quite another kind of bank is told by wrong-voltage.",
         .breaks = EXAMPLE_BOAT SHORE_CHARGED("gel", "14.8 V"),
         .holds = EXAMPLE_BOAT SHORE_CHARGED("gel", "14.2 V"),

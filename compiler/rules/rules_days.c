@@ -134,7 +134,8 @@ static void judge_array_voltage(Judge *judge, const Entity *array)
 
 static void judge_array_low(Judge *judge, const Entity *array)
 {
-    const Figure *hot = figure_of(judge, array, FIGURE_HOT_VOLTAGE), *greatest = figure_of(judge, array, FIGURE_GREATEST_VOLTAGE);
+    const Figure *hot = figure_of(judge, array, FIGURE_HOT_VOLTAGE);
+    const Figure *greatest = figure_of(judge, array, FIGURE_GREATEST_VOLTAGE);
     if (hot == NULL || str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "boost")) {
         return; /* nobody says what they give; or it makes more of it */
     }
@@ -147,8 +148,8 @@ static void judge_array_low(Judge *judge, const Entity *array)
     if (f->compared && f->verdict == VERDICT_BROKEN && !never) {
         finding_severity(f, SEVERITY_WARNING);
     }
-    finding_say(judge, f, "the panels of `%s` give %s at their greatest power, hot %s, and its bank is charged at %s: %s", say_name(judge, array),
-                say_figure(judge, greatest), say_figure(judge, hot), say_side(judge, needs),
+    finding_say(judge, f, "the panels of `%s` give %s at their greatest power, hot %s, and its bank is charged at %s: %s",
+                say_name(judge, array), say_figure(judge, greatest), say_figure(judge, hot), say_side(judge, needs),
                 never ? "nothing comes through" : "in the heat they do not fill it");
     finding_note(judge, f, place_of(judge, array, PROP_SOLAR_OPEN_CIRCUIT), "of one panel, with nothing on it");
     finding_remedy(judge, f, "more panels in `series`, as far as the controller stands their voltage in the cold");

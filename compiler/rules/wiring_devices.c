@@ -253,8 +253,10 @@ static void hang_on_class(Judge *judge, Finding *f, const Feed *feed, const Brea
 static const char *say_breaking(Judge *judge, const Finding *f, const Breaking *usual, double volts)
 {
     if (usual->class != NULL && usual->amps.high <= 0.0) {
-        return text_format(judge->arena, "; %s devices are made for less than the %s here, at which nothing says that they break any", usual->class,
-                           say_number(judge, volts, UNIT_ALONE(UNIT_V)));
+        return text_format(
+            judge->arena,
+            "; %s devices are made for less than the %s here, at which nothing says that they break any",
+            usual->class, say_number(judge, volts, UNIT_ALONE(UNIT_V)));
     }
     const char *amps = say_side(judge, side_interval(usual->amps, amperes));
     if (usual->class != NULL) {
@@ -392,8 +394,9 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
         return;
     }
     const Entity *by_usual = bank_by_usual(fault);
-    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s%s", feed_name(judge, feed),
-                say_figure(judge, fault), by_usual != NULL ? ", by what is usual for such a bank" : "",
+    finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s%s",
+                feed_name(judge, feed), say_figure(judge, fault),
+                by_usual != NULL ? ", by what is usual for such a bank" : "",
                 assumed ? say_breaking(judge, f, &usual, nominal_v)
                         : text_format(judge->arena, "; it can break %s", say_side(judge, breaks)));
     if (by_usual != NULL) {
@@ -408,7 +411,8 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
             remedy_class(judge, f, protect, (Interval){device->low, device->high}, fault->high, nominal_v);
         }
         if (usual.class == NULL || usual.amps.high > 0.0) {
-            finding_remedy(judge, f, "`interrupts %s` on its `protect`, if the device's own sheet says so", say_figure(judge, fault));
+            finding_remedy(judge, f, "`interrupts %s` on its `protect`, if the device's own sheet says so",
+                           say_figure(judge, fault));
         }
     }
     remedy_breaking(judge, f, feed, device, fault, nominal_v);

@@ -350,12 +350,14 @@ static void one_bank_charges_another(void **state)
 {
     Compiled c;
     (void)state;
-    make(&c, BOAT BANK ENGINE
-         "bank start { chemistry agm; voltage 12 V; capacity 100 Ah; role start; peukert 1; charge-efficiency 100 % }\n"
-         "day trip { engine 12:00..18:00 at 1500 rpm; sun 0 h }\n"
-         "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; feeds house { run 1 m } }\n"
-         "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency 80 %; surplus-only yes; feeds start { run 1 m } }\n"
-         "load pump-1 { fed-by start; run 1 m; draw 5 A; use trip 10:00..11:00 }\n");
+    make(&c, BOAT BANK ENGINE "bank start { chemistry agm; voltage 12 V; capacity 100 Ah; role start; "
+                              "peukert 1; charge-efficiency 100 % }\n"
+                              "day trip { engine 12:00..18:00 at 1500 rpm; sun 0 h }\n"
+                              "alternator belt-maker { engine iron; output 60 A at 14.2 V; hot-output 50 %; "
+                              "feeds house { run 1 m } }\n"
+                              "converter between { fed-by house; run 1 m; output 10 A at 14.4 V; efficiency "
+                              "80 %; surplus-only yes; feeds start { run 1 m } }\n"
+                              "load pump-1 { fed-by start; run 1 m; draw 5 A; use trip 10:00..11:00 }\n");
     assert_near(value(&c, "start", "lowest-charge", "trip"), 0.95, 1e-9);
     assert_true(isinf(value(&c, "start", "endurance", "trip")));
     assert_near(value(&c, "house", "lowest-charge", "trip"), 1.0, 1e-9); /* nothing of its own charge */
@@ -371,11 +373,15 @@ static void one_bank_charges_another(void **state)
  */
 static void a_converter_carries_the_loads_of_the_bank_behind_it(void **state)
 {
-#define FROM_48(OUTPUT, MORE) BOAT \
-    "bank large { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 %; peukert 1; charge-efficiency 100 % }\n" \
-    "bank small { chemistry agm; voltage 24 V; capacity 100 Ah; usable 50 %; peukert 1; charge-efficiency 100 % }\n" \
-    "day dark { sun 0 h; sustainable yes }\nload fridge { fed-by small; run 1 m; draw 60 W; use dark 100 % }\n" \
-    "converter down { fed-by large; run 1 m; output " OUTPUT " at 28.4 V; efficiency 90 %; " MORE "feeds small { run 1 m } }\n"
+#define FROM_48(OUTPUT, MORE)                                                                               \
+    BOAT "bank large { chemistry lifepo4; voltage 48 V; capacity 400 Ah; usable 80 %; peukert 1; "          \
+         "charge-efficiency 100 % }\n"                                                                      \
+         "bank small { chemistry agm; voltage 24 V; capacity 100 Ah; usable 50 %; peukert 1; "              \
+         "charge-efficiency 100 % }\n"                                                                      \
+         "day dark { sun 0 h; sustainable yes }\nload fridge { fed-by small; run 1 m; draw 60 W; use dark " \
+         "100 % }\n"                                                                                        \
+         "converter down { fed-by large; run 1 m; output " OUTPUT " at 28.4 V; efficiency 90 %; " MORE      \
+         "feeds small { run 1 m } }\n"
     Compiled c;
     (void)state;
     make(&c, FROM_48("40 A", ""));
@@ -987,19 +993,24 @@ static void panels_below_the_voltage_of_their_bank_bring_nothing(void **state)
     static const struct {
         const char *lines;
         bool brings;
-    } cases[] = {{"series 1", false}, {"series 1; controller pwm", false}, {"series 2", true}, {"series 1; controller boost", true}};
+    } cases[] = {{"series 1", false},
+                 {"series 1; controller pwm", false},
+                 {"series 2", true},
+                 {"series 1; controller boost", true}};
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         char spec[1024];
         Compiled c;
         snprintf(spec, sizeof spec,
-                 BOAT "bank house { chemistry lifepo4; voltage 51.2 V; capacity 100 Ah }\nday sunny { sun 4 h }\n"
-                      "solar roof { rated 400 W; open-circuit 37.2 V; %s; feeds house { run 2 m } }\n",
+                 BOAT
+                 "bank house { chemistry lifepo4; voltage 51.2 V; capacity 100 Ah }\nday sunny { sun 4 h }\n"
+                 "solar roof { rated 400 W; open-circuit 37.2 V; %s; feeds house { run 2 m } }\n",
                  cases[i].lines);
         make(&c, spec);
         double series = strstr(cases[i].lines, "series 2") != NULL ? 2.0 : 1.0;
         assert_near(value(&c, "roof", "greatest-voltage", NULL), series * 0.82 * 37.2, 1e-9);
-        assert_near(value(&c, "roof", "hot-voltage", NULL), series * 0.82 * 37.2 * (1.0 - 0.003 * 35.0), 1e-9);
+        assert_near(value(&c, "roof", "hot-voltage", NULL), series * 0.82 * 37.2 * (1.0 - 0.003 * 35.0),
+                    1e-9);
         assert_true((figure_named(&c, "roof", "offered", "sunny") != NULL) == cases[i].brings);
         assert_true((value(&c, "house", "daily-charge", "sunny") > 0.0) == cases[i].brings);
         done_with(&c);

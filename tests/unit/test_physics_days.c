@@ -342,7 +342,8 @@ static void what_one_bank_gives_of_its_charge_the_other_gets(void **state)
             sun += small.tables[0].offered_a[i] * DAY_STEP_S;
             load += small.tables[0].load_a[i] * DAY_STEP_S;
         }
-        small.link = (DayLink){.giver = 0, .taker = 1, .most_a = 5.0, .ratio = 1.3, .drains = true, .carry_ratio = 1.3};
+        small.link = (DayLink){
+            .giver = 0, .taker = 1, .most_a = 5.0, .ratio = 1.3, .drains = true, .carry_ratio = 1.3};
         finish(&small, 2);
         memcpy(before, share, sizeof before);
         day_run(&small.plan, share, tally, NULL);
@@ -369,7 +370,8 @@ static void what_is_carried_counts_by_peukert(void **state)
     for (int i = 0; i < 4; i++) {
         small.tables[1].load_a[i] = 10.0;
     }
-    small.link = (DayLink){.giver = 0, .taker = 1, .most_a = 20.0, .ratio = 1.3, .drains = true, .carry_ratio = 1.0};
+    small.link =
+        (DayLink){.giver = 0, .taker = 1, .most_a = 20.0, .ratio = 1.3, .drains = true, .carry_ratio = 1.0};
     finish(&small, 2);
     day_run(&small.plan, share, tally, NULL);
     assert_near(share[1], 1.0, 1e-12);

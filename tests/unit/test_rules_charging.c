@@ -356,9 +356,11 @@ static void an_unswitched_pump_keeps_its_voltage(void **state)
 {
     Compiled c;
     (void)state;
-    compile_text(&c, ISO BANK("house", "") "switch hs { fed-by house; works-as battery; run 1 m }\n"
-                                           "converter down { fed-by hs; run 1 m; output 10 A at 28 V }\n"
-                                           "bilge-pump bp { fed-by down; run 2 m; made-for 24 V; draw 5 A; automatic yes }\n");
+    compile_text(
+        &c, ISO BANK("house",
+                     "") "switch hs { fed-by house; works-as battery; run 1 m }\n"
+                         "converter down { fed-by hs; run 1 m; output 10 A at 28 V }\n"
+                         "bilge-pump bp { fed-by down; run 2 m; made-for 24 V; draw 5 A; automatic yes }\n");
     const Finding *f = only_finding(&c, "always-live");
     assert_non_null(f);
     assert_str(str_from(f->remedies->text), "fed-by house for `down`, which feeds it");
@@ -369,10 +371,14 @@ static void an_unswitched_pump_keeps_its_voltage(void **state)
 static void converters_that_charge_each_others_bank_make_nothing(void **state)
 {
     (void)state;
-#define LINKS(NAME, FROM, TO, MORE) "converter " NAME " { fed-by " FROM "; run 1 m; output 10 A at 14.4 V; " MORE FEEDS(TO) " }\n"
-#define PAIR(MORE) ISO BANK("house", "") BANK("start", "") LINKS("down", "house", "start", MORE) LINKS("up", "start", "house", "")
-    static const char charger[] = PAIR("") "inlet shore { rated 16 A at 230 V }\n"
-                                           "charger ch { fed-by shore; run 1 m; output 30 A at 14.4 V; " FEEDS("house") " }\n";
+#define LINKS(NAME, FROM, TO, MORE) \
+    "converter " NAME " { fed-by " FROM "; run 1 m; output 10 A at 14.4 V; " MORE FEEDS(TO) " }\n"
+#define PAIR(MORE)                                                                \
+    ISO BANK("house", "") BANK("start", "") LINKS("down", "house", "start", MORE) \
+        LINKS("up", "start", "house", "")
+    static const char charger[] =
+        PAIR("") "inlet shore { rated 16 A at 230 V }\n"
+                 "charger ch { fed-by shore; run 1 m; output 30 A at 14.4 V; " FEEDS("house") " }\n";
     expect_verdict(PAIR(""), "charge-loop", BROKEN_AT_ONE, "down");
     expect_verdict(PAIR("surplus-only yes; "), "charge-loop", NOTHING, NULL);
     Compiled c;
@@ -385,8 +391,8 @@ static void converters_that_charge_each_others_bank_make_nothing(void **state)
     assert_int_equal(uncharged, 2);
     expect_verdict(charger, "bank-uncharged", NOTHING, NULL);
     expect_verdict(charger, "charge-loop", BROKEN_AT_ONE, "down");
-    expect_verdict(ISO BANK("house", "") BANK("start", "") BANK("bow", "") LINKS("a", "house", "start", "") LINKS("b", "start", "bow", "")
-                       LINKS("c", "bow", "house", ""),
+    expect_verdict(ISO BANK("house", "") BANK("start", "") BANK("bow", "") LINKS("a", "house", "start", "")
+                       LINKS("b", "start", "bow", "") LINKS("c", "bow", "house", ""),
                    "charge-loop", BROKEN_AT_ONE, "a");
 #undef PAIR
 #undef LINKS

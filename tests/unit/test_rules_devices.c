@@ -138,11 +138,16 @@ static void no_device_is_proposed_above_what_an_inlet_or_outlet_is_made_for(void
     expect_remedy(OUTLET("15 A", "15 A", "2700 W"), "protect-tight", "`o1` allows no device above 15 A");
     /* Nor is more asked for upstream than the inlet is made for. */
     Compiled c;
-    compile_text(&c, US SHORE("30 A") "panel ac { fed-by shore; run 3 ft; wire 10 AWG; ground 10 AWG; poles 2; rated 60 A }\n"
-                                      "load oven { fed-by ac; run 8 ft; wire 10 AWG; ground 10 AWG; protect 30 A breaker; poles 2; draw 4800 W }\n");
+    compile_text(
+        &c,
+        US SHORE(
+            "30 A") "panel ac { fed-by shore; run 3 ft; wire 10 AWG; ground 10 AWG; poles 2; rated 60 A }\n"
+                    "load oven { fed-by ac; run 8 ft; wire 10 AWG; ground 10 AWG; protect 30 A breaker; "
+                    "poles 2; draw 4800 W }\n");
     bool upstream = false;
     for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
-        for (const Remedy *r = strcmp(f->rule->name, "protect-tight") == 0 ? f->remedies : NULL; r != NULL; r = r->next) {
+        for (const Remedy *r = strcmp(f->rule->name, "protect-tight") == 0 ? f->remedies : NULL; r != NULL;
+             r = r->next) {
             upstream = upstream || strstr(r->text, "upstream, `shore` allows no device above 30 A") != NULL;
             assert_null(strstr(r->text, "and more than that upstream"));
         }
