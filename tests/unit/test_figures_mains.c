@@ -258,7 +258,7 @@ static void an_inverter_takes_more_when_its_bank_is_low(void **state)
 static void behind_an_inverter_the_drop_begins_again(void **state)
 {
     (void)state;
-    static const char spec[] = US HOUSE INVERTER
+    static const char spec[] = US HOUSE SHORE INVERTER
         "circuit sockets { fed-by sine; run 2 m; wire 12 AWG; protect 15 A breaker }\n"
         "load kettle { fed-by sockets; draw 1200 W }\n";
     assert_near(value_in(spec, "sockets", FIGURE_TOTAL_DROP), value_in(spec, "sockets", FIGURE_VOLTAGE_DROP), 1e-12);
