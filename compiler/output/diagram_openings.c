@@ -289,7 +289,7 @@ static BookFile draw_page(const HullOpenings *all, const HullOpening *first, uns
     svg_begin_cut(&page.svg, &measured, 210.0, str_from(title));
     draw_all(&page, first, columns); /* how high the page is, is known once it is drawn */
     buf_init(&bytes, book->arena);
-    svg_begin_cut(&page.svg, &bytes, page.bottom + 2.0 + PICTURE_FOOT, str_from(title));
+    svg_begin_cut(&page.svg, &bytes, page.bottom + 2.0 + picture_strip(book) + PICTURE_FOOT, str_from(title));
     draw_all(&page, first, columns);
     draw_legend(&page);
     PictureBlock block = {.what = "openings in the hull",

@@ -224,7 +224,7 @@ static BookFile draw_page(const Pipework *work, const Subject *subject, size_t n
     Page page = {.work = work, .pitch = pitch < 66.0 ? pitch : 66.0};
     buf_init(&bytes, book->arena);
     size_t rows = number + 1 < pages ? ROWS_ON_PAGE : work->rows - number * ROWS_ON_PAGE;
-    svg_begin_cut(&page.svg, &bytes, PICTURE_TOP + ROW * (double)rows + 4.0 + PICTURE_FOOT, str_from(title));
+    svg_begin_cut(&page.svg, &bytes, PICTURE_TOP + ROW * (double)rows + 4.0 + picture_strip(book) + PICTURE_FOOT, str_from(title));
     for (const PipeNode *node = work->first; node != NULL; node = node->next_drawn) {
         if (node->row / ROWS_ON_PAGE == number) {
             if (node->parent != NULL) {

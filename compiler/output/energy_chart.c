@@ -2,6 +2,7 @@
 #include "output/energy_chart.h"
 
 #include "figures/power_series.h"
+#include "output/picture.h"
 #include "output/plot.h"
 
 #include <math.h>
@@ -146,6 +147,7 @@ static const char *title_of(const Page *page)
 static void write_foot(Svg *svg, const Page *page)
 {
     Arena *arena = page->book->arena;
+    Str options = picture_drawn_with(page->book);
     const char *of =
         page->when->kind == KIND_DAY ? "One day, begun full at midnight." : "The cruise, begun as it says.";
     const char *more =
@@ -157,16 +159,15 @@ static void write_foot(Svg *svg, const Page *page)
     const char *lines[] = {
         text_format(arena, "%s Run in steps of 15 minutes; power is the mean of each, in the worse case.%s%s",
                     of, more, sources),
-        page->book->outcome->case_count > 1 ? "Choices are open: drawn for their first options." : "",
+        options.length > 0 ? text_format(arena, "Choices are open: %.*s.", STR_ARG(options)) : "",
         "What sources offer and neither loads nor bank can take is refused; how much stands in the book's "
         "tables.",
     };
     double y = 194.0;
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
         if (lines[i][0] != '\0') {
-            svg_text(svg, (SvgPoint){15.0, y}, 3.0, SVG_START,
-                     svg_text_fit(arena, str_from(lines[i]), 3.0, 267.0));
-            y += 4.5;
+            int told = picture_list(svg, arena, (SvgPoint){15.0, y}, 3.0, 267.0, str_from(lines[i]), false);
+            y += told == 1 ? 4.5 : 8.0;
         }
     }
 }

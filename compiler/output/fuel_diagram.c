@@ -345,21 +345,20 @@ static void draw_legend(FuelDiagram *diagram)
     }
 }
 
-/* "Open; drawn with engine-size=lean" */
-static Str drawn_with(const Book *book)
+/* The options stand behind the title if there is room, else in small words under it. */
+static void draw_title(FuelDiagram *diagram)
 {
-    Buf text;
-    buf_init(&text, book->arena);
-    for (uint32_t i = 0; i < book->model->choice_count; i++) {
-        const Choice *choice = &book->model->choices[i];
-        if (choice->picked < 0 && choice->option_count > 1 && choice->chosen >= 0) {
-            const Symbols *symbols = book->outcome->spec->symbols;
-            buf_format(&text, "%s%.*s=%.*s", text.length > 0 ? ", " : "; open, drawn with ",
-                       STR_ARG(symbols_text(symbols, choice->name)),
-                       STR_ARG(symbols_text(symbols, choice->options[choice->chosen].name)));
-        }
+    const double size = 4.0, width = 260.0;
+    const Book *book = diagram->book;
+    Str boat = entity_label(book->model, book->boat), with = picture_drawn_with(book);
+    const char *title = text_format(book->arena, "%.*s: fuel", STR_ARG(boat));
+    const char *both = with.length > 0 ? text_format(book->arena, "%s; open, %.*s", title, STR_ARG(with)) : title;
+    bool room = svg_text_width(str_from(both), size) <= width;
+    words(diagram, 15.0, 14.0, size, width, str_from(room ? both : title));
+    if (!room) {
+        picture_list(&diagram->svg, book->arena, (SvgPoint){15.0, 17.6}, 2.6, width,
+                              str_from(text_format(book->arena, "Open; %.*s", STR_ARG(with))), false);
     }
-    return buf_str(&text);
 }
 
 bool fuel_diagram(const Book *book, BookFile *file)
@@ -373,10 +372,7 @@ bool fuel_diagram(const Book *book, BookFile *file)
     Buf bytes;
     buf_init(&bytes, book->arena);
     svg_begin(&diagram.svg, &bytes, SVG_A4_LANDSCAPE, STR("Fuel, from tank to engine"));
-    Str boat = entity_label(book->model, book->boat);
-    words(&diagram, 15.0, 14.0, 4.0, 260.0,
-          str_from(text_format(book->arena, "%.*s: fuel%s", STR_ARG(boat),
-                               str_copy(book->arena, drawn_with(book)))));
+    draw_title(&diagram);
     for (const Entity *e = first_aboard(book->model, KIND_FUEL_LINE); e != NULL; e = next_aboard(e)) {
         draw_line(&diagram, e);
     }

@@ -3,6 +3,9 @@
 
 #define BLOCK_LEFT 196.0
 #define BLOCK_HEIGHT 20.0
+#define BLOCK_WIDTH (PICTURE_RIGHT - BLOCK_LEFT - 3.0) /* of its words */
+#define BLOCK_SIZE 2.3
+#define STRIP_HEIGHT 3.0
 #define LEGIBLE_MM 2.2
 
 double picture_foot(const Svg *svg)
@@ -41,6 +44,15 @@ static size_t first_line(Str text, double size_mm, double width_mm)
     return most;
 }
 
+/* Two lines, the first of which takes so much of the text. */
+static void draw_two(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, size_t first, bool upwards)
+{
+    double line = size_mm * 1.15;
+    SvgPoint upper = {at.x_mm, upwards ? at.y_mm - line : at.y_mm}, lower = {at.x_mm, upper.y_mm + line};
+    picture_words(svg, arena, upper, size_mm, width_mm, (Str){text.text, first});
+    picture_words(svg, arena, lower, size_mm, width_mm, (Str){text.text + first, (uint32_t)(text.length - first)});
+}
+
 int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards)
 {
     bool wide = svg_text_width(text, size_mm) > width_mm;
@@ -53,10 +65,7 @@ int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, double size_mm, d
         picture_words(svg, arena, at, size_mm, width_mm, text);
         return 1;
     }
-    double line = size_mm * 1.15;
-    SvgPoint upper = {at.x_mm, upwards ? at.y_mm - line : at.y_mm}, lower = {at.x_mm, upper.y_mm + line};
-    picture_words(svg, arena, upper, size_mm, width_mm, (Str){text.text, first});
-    picture_words(svg, arena, lower, size_mm, width_mm, (Str){text.text + first, (uint32_t)(text.length - first)});
+    draw_two(svg, arena, at, size_mm, width_mm, text, first, upwards);
     return 2;
 }
 
@@ -66,8 +75,7 @@ const char *picture_page_name(const Book *book, const char *start, size_t page)
                      : text_format(book->arena, "%s-%zu.svg", start, page + 1);
 }
 
-/* "engine-size=lean" ...: which of the open options it is drawn with. */
-static Str drawn_with(const Book *book)
+Str picture_drawn_with(const Book *book)
 {
     Buf text;
     buf_init(&text, book->arena);
@@ -77,23 +85,72 @@ static Str drawn_with(const Book *book)
             continue;
         }
         const Symbols *symbols = book->model->tree->symbols;
-        buf_format(&text, "%s%.*s=%.*s", text.length > 0 ? ", " : "Open; drawn with ",
+        buf_format(&text, "%s%.*s=%.*s", text.length > 0 ? ", " : "drawn with ",
                    STR_ARG(symbols_text(symbols, choice->name)),
                    STR_ARG(symbols_text(symbols, choice->options[choice->chosen].name)));
     }
     return buf_str(&text);
 }
 
+/* How much of a list a line takes: up to the last comma that has room; all of it where none has, or it has room itself. */
+static size_t first_of_list(Str text, double size_mm, double width_mm)
+{
+    size_t most = 0;
+    if (svg_text_width(text, size_mm) <= width_mm) {
+        return text.length;
+    }
+    for (size_t i = 2; i < text.length; i++) {
+        bool comma = text.text[i - 2] == ',' && text.text[i - 1] == ' ';
+        most = comma && svg_text_width((Str){text.text, i}, size_mm) <= width_mm ? i : most;
+    }
+    return most > 0 ? most : text.length;
+}
+
+int picture_list(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards)
+{
+    size_t first = first_of_list(text, size_mm, width_mm);
+    if (first == text.length) {
+        picture_words(svg, arena, at, size_mm, width_mm, text);
+        return 1;
+    }
+    draw_two(svg, arena, at, size_mm, width_mm, text, first, upwards);
+    return 2;
+}
+
+static Str open_with(const Book *book)
+{
+    Str with = picture_drawn_with(book);
+    return with.length > 0 ? str_from(text_format(book->arena, "Open; %.*s", STR_ARG(with))) : with;
+}
+
+double picture_strip(const Book *book)
+{
+    return svg_text_width(open_with(book), BLOCK_SIZE) > BLOCK_WIDTH ? STRIP_HEIGHT : 0.0;
+}
+
+/* What has no room in the block stands over it and the legend, over the whole page; what is left of it is returned. */
+static Str draw_strip(Svg *svg, const Book *book, Str text)
+{
+    double width = PICTURE_RIGHT - PICTURE_LEFT;
+    size_t first = first_of_list(text, BLOCK_SIZE, width);
+    picture_words(svg, book->arena, (SvgPoint){PICTURE_LEFT, picture_foot(svg) - 0.7}, BLOCK_SIZE, width, (Str){text.text, first});
+    return (Str){text.text + first, text.length - first};
+}
+
 void picture_block(Svg *svg, const Book *book, const PictureBlock *block)
 {
-    double width = PICTURE_RIGHT - BLOCK_LEFT - 3.0, top = picture_foot(svg);
+    double width = BLOCK_WIDTH, top = picture_foot(svg);
     Str boat = book->boat != NULL ? entity_label(book->model, book->boat) : STR("");
+    Str options = open_with(book);
+    if (picture_strip(book) > 0.0) {
+        options = draw_strip(svg, book, options);
+    }
     const Str lines[] = {
         str_from(text_format(book->arena, "%s. Basis %s. Not to scale.", block->file, basis_word(book->outcome->basis))),
         block->next != NULL ? str_from(text_format(book->arena, "Continues in %s.", block->next)) : STR(""),
         block->remark,
         block->caution,
-        drawn_with(book),
+        options,
     };
     svg_rectangle(svg, (SvgBox){BLOCK_LEFT, top, PICTURE_RIGHT - BLOCK_LEFT, BLOCK_HEIGHT}, SVG_LINE, SVG_HOLLOW);
     /* What is shown must not be cut: a long name is. */
@@ -103,7 +160,7 @@ void picture_block(Svg *svg, const Book *book, const PictureBlock *block)
                   str_from(text_format(book->arena, "%.*s%s", STR_ARG(boat), what)));
     double y = top + 7.6;
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
-        picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, y}, 2.3, width, lines[i]);
+        picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, y}, BLOCK_SIZE, width, lines[i]);
         y += lines[i].length > 0 ? 2.9 : 0.0;
     }
 }

@@ -27,7 +27,16 @@ typedef struct PictureBlock {
     Str caution;
 } PictureBlock;
 
-/** Draws the block, with the options that the drawing was made with where choices are open. */
+/** "drawn with engine-size=lean, heat=stove": the options of the open choices that pictures are drawn with; else nothing. */
+Str picture_drawn_with(const Book *book);
+
+/** The height that these words need over legend and block, where the block has no room for them; else 0. */
+double picture_strip(const Book *book);
+
+/**
+ * Draws the block, with the options that the drawing was made with where choices are open; over it, up to PICTURE_BOTTOM or as
+ * high as picture_strip says, where they are long.
+ */
 void picture_block(Svg *svg, const Book *book, const PictureBlock *block);
 
 /** Words from a place on, cut to the width; nothing for an empty text. */
@@ -38,6 +47,9 @@ void picture_words(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double w
  * else the first. Returns how many there are.
  */
 int picture_words_wrapped(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards);
+
+/** The same, broken behind a comma: names of options stay whole. */
+int picture_list(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text, bool upwards);
 
 /** "water-fresh.svg", "water-fresh-2.svg" ... */
 const char *picture_page_name(const Book *book, const char *start, size_t page);

@@ -270,6 +270,16 @@ static void draw_key(Svg *svg, double y)
              STR("something that the job needs comes, at the latest"));
 }
 
+/* The plan is that of one combination of the open choices. */
+static void draw_options(Svg *svg, const Book *book, double left_mm)
+{
+    Str with = picture_drawn_with(book);
+    if (with.length > 0) {
+        picture_list(svg, book->arena, (SvgPoint){left_mm, MARGIN + 4.0}, 2.6, 297.0 - MARGIN - left_mm,
+                              str_from(text_format(book->arena, "Open; %.*s", STR_ARG(with))), true);
+    }
+}
+
 /* Draws from that row on as many as have room; the first row of the next page. */
 static uint32_t draw_page(const Chart *chart, Buf *bytes, uint32_t first)
 {
@@ -285,6 +295,7 @@ static uint32_t draw_page(const Chart *chart, Buf *bytes, uint32_t first)
     double bottom = TOP + height + 2.0, top = TOP;
     svg_begin_cut(&svg, bytes, bottom + 16.0, str_from(title));
     svg_text(&svg, (SvgPoint){MARGIN, MARGIN + 4.0}, 4.5, SVG_START, str_from(title));
+    draw_options(&svg, book, MARGIN + svg_text_width(str_from(title), 4.5) + 6.0);
     draw_weeks(chart, &svg, bottom);
     for (uint32_t i = first; i < behind; i++) {
         draw_row(chart, &svg, &chart->rows[i], top);

@@ -527,11 +527,43 @@ static void what_one_option_brings_depends_on_no_choice(void **state)
     compile_free(&made.compiled);
 }
 
+#define LONG_CHOICE(NAME, KIND) \
+    "choice " NAME "-of-this-boat { option the-first-of-two { " KIND " }\noption the-second-of-two { " KIND " } }\n"
+
+/* A sheet that hangs alone beside the work has to say which of the open options it shows, however many they are. */
+static void each_picture_says_whole_which_options_it_shows(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT WIRED SHORE LONG_CHOICE("engine", "item one { mass 9 kg; at 2 m 0 m 0 m }") LONG_CHOICE("heater", "item two")
+                                 LONG_CHOICE("toilet", "item three") LONG_CHOICE("galley", "item four")
+         "day calm { }\ntank fresh { holds fresh; capacity 90 l; vent 16 mm; fill 38 mm; at 3 m 0 m 0 m }\n"
+         "fixture tap { flow 4 l/min }\npump lift { from fresh; to tap; fed-by main; run 2 m; wire 2.5 mm2; protect 5 A breaker; draw 3 A }\n"
+         "through-hull drain { bore 38 mm; height 0.4 m; serves lift; seacock yes }\njob paint { takes 3 h }\n");
+    size_t pictures = 0;
+    for (size_t i = 0; i < made.count; i++) {
+        size_t length = strlen(made.files[i].name);
+        if (length < 4 || strcmp(made.files[i].name + length - 4, ".svg") != 0) {
+            continue;
+        }
+        pictures++;
+        for (const char *const *name = (const char *const[]){"engine", "heater", "toilet", "galley", NULL}; *name != NULL; name++) {
+            const char *word = text_format(&made.compiled.arena, "%s-of-this-boat=the-first-of-two", *name);
+            if (strstr(made.files[i].bytes.text, word) == NULL) {
+                fail_msg("%s does not say %s", made.files[i].name, word);
+            }
+        }
+    }
+    assert_true(pictures >= 5);
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_cable_that_options_make_otherwise_is_a_row_for_each),
         cmocka_unit_test(what_one_option_brings_depends_on_no_choice),
+        cmocka_unit_test(each_picture_says_whole_which_options_it_shows),
         cmocka_unit_test(lists_of_cables_tell_what_depends_on_open_options),
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
