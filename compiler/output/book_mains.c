@@ -166,7 +166,7 @@ void book_mains_outlets(Book *book)
         markdown_row(&book->md);
         book_name_cell(book, t);
         book_cell(book, book_title(book, t->entity));
-        book_names_cell(book, entity_property(t->entity, PROP_FEED_FED_BY));
+        book_names_cell(book, t->entity, PROP_FEED_FED_BY);
         book_cell(book, book_value(book, t->entity, PROP_OUTLET_RATED, 0));
         book_leakage_cell(book, &wire);
         book_cell(book, book_value(book, t->entity, PROP_COMMON_SPACE, 0));

@@ -48,18 +48,19 @@ static void note_need(Book *book, const BookThing *job, const Entity *thing)
     }
 }
 
+/* With any of the options: one may fit another thing by the same job. */
 static void gather_needs(Book *book)
 {
     book->needed_by = ARENA_ARRAY(book->arena, BookNeed *, symbols_end(book->outcome->spec->symbols));
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (t->entity->kind != KIND_JOB || entity_states(t->entity, PROP_JOB_DONE)) {
-            continue;
-        }
-        const Property *needs = entity_property(t->entity, PROP_JOB_NEEDS);
-        for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
-            const Value *value = &needs->values[i];
-            if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
-                note_need(book, t, value->u.entity);
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Entity *job = book->outcome->cases[c].model->first_of_kind[KIND_JOB];
+        for (; job != NULL; job = job->next_of_kind) {
+            const Property *needs = entity_states(job, PROP_JOB_DONE) ? NULL : entity_property(job, PROP_JOB_NEEDS);
+            for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+                const Value *value = &needs->values[i];
+                if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
+                    note_need(book, book->by_name[job->name], value->u.entity);
+                }
             }
         }
     }
@@ -147,19 +148,51 @@ void book_caution(Book *book, const char *text)
     markdown_text(&book->md, str_from(text));
 }
 
-void book_names_cell(Book *book, const Property *references)
+static BookNamed *add_named(const Book *book, BookNamed **list, const Entity *thing)
 {
-    bool any = false;
-    markdown_cell(&book->md);
-    for (uint16_t i = 0; references != NULL && i < references->count; i++) {
-        const Value *value = &references->values[i];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
-            markdown_text(&book->md, any ? STR(", ") : STR(""));
-            markdown_code(&book->md, book_name(book, value->u.entity));
-            any = true;
+    while (*list != NULL && (*list)->thing->name != thing->name) {
+        list = &(*list)->next;
+    }
+    if (*list == NULL) {
+        *list = ARENA_NEW(book->arena, BookNamed);
+        (*list)->thing = thing;
+    }
+    return *list;
+}
+
+const BookNamed *book_named(const Book *book, const Entity *entity, PropId prop)
+{
+    BookNamed *first = NULL;
+    CaseSet all = 0;
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Entity *here = book_same_thing(&book->outcome->cases[c], entity);
+        const Property *references = here != NULL ? entity_property(here, prop) : NULL;
+        all |= here != NULL ? (CaseSet)1 << c : 0;
+        for (uint16_t i = 0; references != NULL && i < references->count; i++) {
+            const Value *value = &references->values[i];
+            if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
+                add_named(book, &first, value->u.entity)->cases |= (CaseSet)1 << c;
+            }
         }
     }
-    if (!any) {
+    for (BookNamed *named = first; named != NULL; named = named->next) {
+        named->only_with = named->cases != all ? options_words(book->outcome->options, NULL, named->cases) : NULL;
+    }
+    return first;
+}
+
+void book_names_cell(Book *book, const Entity *entity, PropId prop)
+{
+    const BookNamed *first = book_named(book, entity, prop);
+    markdown_cell(&book->md);
+    for (const BookNamed *named = first; named != NULL; named = named->next) {
+        markdown_text(&book->md, named == first ? STR("") : STR(", "));
+        markdown_code(&book->md, book_name(book, named->thing));
+        if (named->only_with != NULL) {
+            markdown_format(&book->md, " (with %s)", named->only_with);
+        }
+    }
+    if (first == NULL) {
         markdown_text(&book->md, book_nothing);
     }
 }
@@ -240,7 +273,7 @@ static void write_cell(Book *book, const BookThing *thing, const BookColumn *col
                             : book_value(book, thing->entity, (PropId)column->id, column->slot));
         break;
     case COLUMN_PROPERTY: book_cell(book, book_property(book, thing->entity, (PropId)column->id)); break;
-    case COLUMN_STATUS: book_cell(book, str_from(status_word(thing_status(thing->entity)))); break;
+    case COLUMN_STATUS: book_cell(book, book_status(book, thing->entity)); break;
     case COLUMN_FIGURE: book_cell(book, book_figure(book, thing->entity, (FigureId)column->id, NULL)); break;
     }
 }

@@ -94,8 +94,16 @@ void book_say(Book *book, const char *format, ...) __attribute__((format(printf,
 void book_prose(Book *book, const char *text);
 /** A caution, set apart. */
 void book_caution(Book *book, const char *text);
-/** A cell with the things' names as code, separated by commas; "–" if there is none. */
-void book_names_cell(Book *book, const Property *references);
+/** A thing that a property names, with some of the options at least. */
+typedef struct BookNamed {
+    const Entity *thing;    /* in the first case in which it is named */
+    CaseSet cases;          /* all of these */
+    const char *only_with;  /* the options with which it is; NULL: whenever the other is aboard, or no options tell */
+    struct BookNamed *next; /* in the order of the cases and of the lines */
+} BookNamed;
+const BookNamed *book_named(const Book *book, const Entity *entity, PropId prop);
+/** A cell with their names as code, separated by commas; "–" if there is none. */
+void book_names_cell(Book *book, const Entity *entity, PropId prop);
 
 /* Tables. */
 
@@ -159,6 +167,8 @@ void book_prose_cell(Book *book, const char *text);
 void book_name_cell(Book *book, const BookThing *thing);
 /** Its title, or its kind; where options give it several, all of them. */
 Str book_title(const Book *book, const Entity *entity);
+/** How far buying it has come: "ordered with stout, not ordered with lean". */
+Str book_status(const Book *book, const Entity *entity);
 /** The same over some of the cases. */
 Str book_title_with(const Book *book, CaseSet cases, const Entity *entity);
 

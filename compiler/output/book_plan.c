@@ -90,30 +90,40 @@ static bool is_missing(const Entity *thing)
     return status != STATUS_HERE && status != STATUS_FITTED;
 }
 
-/* What it needs, and how far that has come where it is not here. */
+/* Whether it still has to come, with any of these options. */
+static bool is_missing_in(const Book *book, CaseSet cases, const Entity *thing)
+{
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Entity *here = cases >> c & 1 ? book_same_thing(&book->outcome->cases[c], thing) : NULL;
+        if (here != NULL && is_missing(here)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What it needs with any of the options, and how far that has come where it is not here. */
 static bool needs_cell(Book *book, const Entity *job)
 {
-    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
-    bool any = false, missing = false;
+    bool missing = false;
+    const BookNamed *first = book_named(book, job, PROP_JOB_NEEDS);
     markdown_cell(&book->md);
-    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
-        const Value *value = &needs->values[i];
-        if (value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
-            continue;
-        }
-        markdown_text(&book->md, any ? STR(", ") : STR(""));
-        markdown_code(&book->md, book_name(book, value->u.entity));
-        if (is_missing(value->u.entity)) {
-            markdown_format(&book->md, " (%s)", status_word(thing_status(value->u.entity)));
+    for (const BookNamed *need = first; need != NULL; need = need->next) {
+        markdown_text(&book->md, need == first ? STR("") : STR(", "));
+        markdown_code(&book->md, book_name(book, need->thing));
+        if (is_missing_in(book, need->cases, need->thing)) {
+            markdown_format(&book->md, " (%s)", book_status(book, need->thing).text);
             missing = true;
         }
-        any = true;
+        if (need->only_with != NULL) {
+            markdown_format(&book->md, " (with %s)", need->only_with);
+        }
     }
-    markdown_text(&book->md, any ? STR("") : book_nothing);
+    markdown_text(&book->md, first != NULL ? STR("") : book_nothing);
     return missing;
 }
 
-static bool waits_for_a_job(const Entity *job)
+static bool waits_for_a_job_in(const Entity *job)
 {
     const Property *after = entity_property(job, PROP_JOB_AFTER);
     for (uint16_t i = 0; after != NULL && i < after->count; i++) {
@@ -126,6 +136,23 @@ static bool waits_for_a_job(const Entity *job)
     return false;
 }
 
+/* Whether that is so of the job with any of the options. */
+static bool in_any_case(const Book *book, const Entity *job, bool (*is_so)(const Entity *))
+{
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Entity *here = book_same_thing(&book->outcome->cases[c], job);
+        if (here != NULL && is_so(here)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool waits_for_a_job(const Book *book, const Entity *job)
+{
+    return in_any_case(book, job, waits_for_a_job_in);
+}
+
 static void state_cell(Book *book, const Entity *job, bool missing)
 {
     if (entity_states(job, PROP_JOB_DONE)) {
@@ -134,7 +161,7 @@ static void state_cell(Book *book, const Entity *job, bool missing)
     } else if (entity_states(job, PROP_JOB_STARTED)) {
         book_cell(book, str_from(text_format(book->arena, "begun %s",
                                              book_value(book, job, PROP_JOB_STARTED, 0).text)));
-    } else if (waits_for_a_job(job)) {
+    } else if (waits_for_a_job(book, job)) {
         book_cell(book, missing ? STR("waits for a job, and for things") : STR("waits for a job"));
     } else {
         book_cell(book, missing ? STR("waits for things") : STR("can begin"));
@@ -170,25 +197,25 @@ static void things_waited_for(Book *book)
 
 /* What to do now */
 
-/* Whether all that it needs is here. */
-static bool has_all(const Entity *job)
+static bool lacks_something(const Entity *job)
 {
     const Property *needs = entity_property(job, PROP_JOB_NEEDS);
     for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
         const Value *value = &needs->values[i];
         if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && is_missing(value->u.entity)) {
-            return false;
+            return true;
         }
     }
-    return true;
+    return false;
 }
 
+/* Whatever is decided. */
 static bool can_be_worked_on(const Book *book, const BookThing *thing, const void *what)
 {
-    (void)book, (void)what;
+    (void)what;
     const Entity *job = thing->entity;
     bool left = job->kind == KIND_JOB && !entity_states(job, PROP_JOB_DONE);
-    return left && (entity_states(job, PROP_JOB_STARTED) || (!waits_for_a_job(job) && has_all(job)));
+    return left && (entity_states(job, PROP_JOB_STARTED) || (!waits_for_a_job(book, job) && !in_any_case(book, job, lacks_something)));
 }
 
 /* On or before the last day of a week from today. */
@@ -255,7 +282,7 @@ void book_plan(Book *book)
         book_name_cell(book, plan.jobs[i]);
         book_cell(book, job->title);
         book_cell(book, book_value(book, job, PROP_JOB_TAKES, 0));
-        book_names_cell(book, entity_property(job, PROP_JOB_AFTER));
+        book_names_cell(book, job, PROP_JOB_AFTER);
         bool missing = needs_cell(book, job);
         state_cell(book, job, missing);
         figure_cell(book, job, FIGURE_EARLIEST_START);

@@ -5,6 +5,7 @@
 #include "output/book_page.h"
 
 #include "model/agree.h"
+#include "model/status.h"
 #include "output/report.h"
 
 #include <string.h>
@@ -311,6 +312,17 @@ Str book_title_with(const Book *book, CaseSet cases, const Entity *entity)
 Str book_title(const Book *book, const Entity *entity)
 {
     return book_title_with(book, all_cases(book), entity);
+}
+
+static Str text_of_status(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
+{
+    (void)book, (void)in, (void)id, (void)slot;
+    return str_from(status_word(thing_status(entity)));
+}
+
+Str book_status(const Book *book, const Entity *entity)
+{
+    return over_cases(book, all_cases(book), entity, text_of_status, 0, 0);
 }
 
 Str book_property(const Book *book, const Entity *entity, PropId prop)

@@ -8,6 +8,8 @@
 #include "output/feeding.h"
 #include "output/wires.h"
 
+#include <string.h>
+
 /* Cells */
 
 static void add_options(Book *book, const BookWire *wire)
@@ -255,10 +257,15 @@ void book_wire_currents(Book *book, bool ac)
 
 /* Panels, buses and switches: what hangs on each */
 
-/* Of sources of mains the breakers stand where they give: an inlet's box is a panel too. */
-static bool shares_out(const Entity *entity)
+static bool is_way(const Feed *feed)
 {
-    if (entity->flags & ENTITY_DROPPED) {
+    return !feed->maker && !(feed->taker->flags & ENTITY_DROPPED);
+}
+
+/* Of sources of mains the breakers stand where they give: an inlet's box is a panel too. */
+static bool shares_out_in(const Entity *entity)
+{
+    if (entity == NULL || entity->flags & ENTITY_DROPPED) {
         return false;
     }
     switch ((KindId)entity->kind) {
@@ -270,24 +277,60 @@ static bool shares_out(const Entity *entity)
     case KIND_INVERTER: break;
     default: return false;
     }
-    for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
-        if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED)) {
+    const Feed *feed = entity->gives;
+    while (feed != NULL && !is_way(feed)) {
+        feed = feed->next_of_giver;
+    }
+    return feed != NULL;
+}
+
+/* With some of the options at least. */
+static bool shares_out(const Book *book, const Entity *entity)
+{
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        if (shares_out_in(book_same_thing(&book->outcome->cases[c], entity))) {
             return true;
         }
     }
     return false;
 }
 
-/* What uses the cable of this one: its loads. */
-static void loads_cell(Book *book, const Model *model, const Entity *entity)
+static bool gives_to(const Entity *giver, const Entity *taker)
+{
+    const Feed *feed = giver != NULL ? giver->gives : NULL;
+    while (feed != NULL && !(is_way(feed) && feed->taker->name == taker->name)) {
+        feed = feed->next_of_giver;
+    }
+    return feed != NULL;
+}
+
+/* Whether one of the cases before this one has told that way. */
+static bool was_told(const Book *book, CaseSet cases, uint32_t number, const Entity *giver, const Entity *taker)
+{
+    for (uint32_t c = 0; c < number; c++) {
+        if (cases >> c & 1 && gives_to(book_same_thing(&book->outcome->cases[c], giver), taker)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What uses the cable of this one: its loads, with the options that bring them. */
+static void loads_cell(Book *book, const Model *model, CaseSet cases, const Entity *entity)
 {
     bool any = false;
     markdown_cell(&book->md);
-    for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
-        if (!feed->maker && !(feed->taker->flags & ENTITY_DROPPED)) {
-            markdown_text(&book->md, any ? STR(", ") : STR(""));
-            markdown_code(&book->md, book_name(book, feed->taker));
-            any = true;
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Entity *here = cases >> c & 1 ? book_same_thing(&book->outcome->cases[c], entity) : NULL;
+        for (const Feed *feed = here != NULL ? here->gives : NULL; feed != NULL; feed = feed->next_of_giver) {
+            if (is_way(feed) && !was_told(book, cases, c, entity, feed->taker)) {
+                const BookThing *thing = book_thing(book, feed->taker), *on = book_thing(book, entity);
+                bool same = thing->only_with == NULL || (on->only_with != NULL && strcmp(thing->only_with, on->only_with) == 0);
+                markdown_text(&book->md, any ? STR(", ") : STR(""));
+                markdown_code(&book->md, book_name(book, feed->taker));
+                markdown_text(&book->md, same ? STR("") : str_from(text_format(book->arena, " (with %s)", thing->only_with)));
+                any = true;
+            }
         }
     }
     const Entity *inverter = model->first_of_kind[KIND_INVERTER];
@@ -308,7 +351,7 @@ static void way_row(Book *book, const Model *model, const Feed *feed)
     markdown_row(&book->md);
     markdown_cell_code(&book->md, book_name(book, feed->taker));
     book_cell(book, book_title_with(book, wire.cases, feed->taker));
-    loads_cell(book, model, feed->taker);
+    loads_cell(book, model, wire.cases, feed->taker);
     book_cell(book, book_figure_with(book, wire.cases, wire.subject, FIGURE_CURRENT, wire.at));
     if (feed->shares) {
         book_cell(book, STR("shares this cable"));
@@ -450,7 +493,7 @@ void book_panels(Book *book, bool ac)
 {
     bool begun = false;
     for (const BookThing *thing = book->things; thing != NULL; thing = thing->next) {
-        if (!shares_out(thing->entity) || book_gives_ac(thing->entity) != ac) {
+        if (!shares_out(book, thing->entity) || book_gives_ac(thing->entity) != ac) {
             continue;
         }
         if (!begun) {

@@ -107,119 +107,182 @@ static double value_of(Str number)
     return strtod(digits, NULL);
 }
 
-/* The widest of one piece over all texts, which are walked in step; false where they part. */
-static bool widen(const Alternatives *list, const char **at, Piece *wide, Spread *spread)
+/* "1 thing has" and "2 things have" are the same words: the plural one of two, or nothing where they are other words. */
+static Str plural_of(Str a, Str b)
+{
+    static const char *const verbs[][2] = {{"has", "have"}, {"is", "are"}, {"was", "were"}};
+    bool first = a.length == b.length + 1 && a.text[b.length] == 's';
+    if (str_equal(a, b) || (first && memcmp(a.text, b.text, b.length) == 0)) {
+        return a;
+    }
+    if (b.length == a.length + 1 && b.text[a.length] == 's' && memcmp(a.text, b.text, a.length) == 0) {
+        return b;
+    }
+    for (size_t i = 0; i < sizeof verbs / sizeof verbs[0]; i++) {
+        if (str_is(a, verbs[i][0]) && str_is(b, verbs[i][1])) {
+            return b;
+        }
+        if (str_is(b, verbs[i][0]) && str_is(a, verbs[i][1])) {
+            return a;
+        }
+    }
+    return (Str){"", 0};
+}
+
+static Str word_at(Str text, size_t at)
+{
+    size_t end = at;
+    while (end < text.length && text.text[end] != ' ') {
+        end++;
+    }
+    return (Str){text.text + at, end - at};
+}
+
+/* Word by word; false where two words are not the same. */
+static bool join_words(Arena *arena, Str *all, Str one)
+{
+    Buf text;
+    size_t a = 0, b = 0;
+    if (str_equal(*all, one)) {
+        return true;
+    }
+    buf_init(&text, arena);
+    while (a < all->length && b < one.length) {
+        Str x = word_at(*all, a), y = word_at(one, b), both = plural_of(x, y);
+        if (both.length == 0 && x.length + y.length > 0) {
+            return false;
+        }
+        buf_add(&text, both);
+        a += x.length;
+        b += y.length;
+        bool blank = a < all->length && b < one.length; /* where a word ends and the text does not, a blank follows */
+        buf_text(&text, blank ? " " : "");
+        a += blank;
+        b += blank;
+    }
+    bool whole = a == all->length && b == one.length;
+    *all = buf_str(&text);
+    return whole;
+}
+
+typedef struct Walker {
+    const Alternatives *list;
+    const char **at; /* where each text is */
+    Piece *pieces;   /* of each text, this step's */
+    uint32_t numbers; /* how many numbers differ so far */
+    Spread *spread;
+} Walker;
+
+/* One piece more of each text; false where they part. `wide` has the widest of a number, else the words. */
+static bool step(Walker *walker, Piece *wide, bool *differ)
 {
     uint32_t i = 0;
-    bool differ = false;
-    const Alternative *least = list->first, *most = list->first;
+    const Alternative *least = walker->list->first, *most = least;
     Piece lowest = {.number = false}, highest = lowest;
-    for (const Alternative *a = list->first; a != NULL; a = a->next, i++) {
-        Piece piece = *at[i] != '\0' ? piece_at(a->text, at[i]) : (Piece){.number = false};
-        at[i] += piece.text.length;
+    *differ = false;
+    for (const Alternative *a = walker->list->first; a != NULL; a = a->next, i++) {
+        Piece piece = *walker->at[i] != '\0' ? piece_at(a->text, walker->at[i]) : (Piece){.number = false};
+        walker->at[i] += piece.text.length;
+        walker->pieces[i] = piece;
         if (i == 0) {
             *wide = lowest = highest = piece;
             continue;
         }
-        if (piece.number != wide->number || (!piece.number && !str_equal(piece.text, wide->text))) {
+        if (piece.number != wide->number || (!piece.number && !join_words(arena_of(walker->list), &wide->text, piece.text))) {
             return false;
         }
-        differ = differ || !str_equal(piece.text, wide->text);
-        if (piece.number) {
-            bool less = value_of(piece.low) < value_of(lowest.low), more = value_of(piece.high) > value_of(highest.high);
-            lowest = less ? piece : lowest;
-            least = less ? a : least;
-            highest = more ? piece : highest;
-            most = more ? a : most;
-        }
+        *differ = *differ || (piece.number && !str_equal(piece.text, wide->text));
+        bool less = piece.number && value_of(piece.low) < value_of(lowest.low);
+        bool more = piece.number && value_of(piece.high) > value_of(highest.high);
+        lowest = less ? piece : lowest;
+        least = less ? a : least;
+        highest = more ? piece : highest;
+        most = more ? a : most;
     }
     wide->low = lowest.low;
     wide->high = highest.high;
-    if (spread->least == NULL && differ) {
-        spread->least = least;
-        spread->most = most;
+    if (*differ && walker->numbers++ == 0) {
+        walker->spread->least = least;
+        walker->spread->most = most;
     }
     return true;
 }
 
-bool alternatives_spread(const Alternatives *list, Spread *spread)
+static void write_range(Buf *to, const Piece *wide)
 {
-    const char **at = ARENA_ARRAY(arena_of(list), const char *, list->count);
+    buf_add(to, wide->low);
+    if (!str_equal(wide->low, wide->high)) {
+        buf_text(to, "..");
+        buf_add(to, wide->high);
+    }
+}
+
+/* "3 or 5 or 7", the least first. */
+static void write_each(Buf *to, Piece *pieces, uint32_t count)
+{
+    for (uint32_t i = 1; i < count; i++) {
+        for (uint32_t j = i; j > 0 && value_of(pieces[j].low) < value_of(pieces[j - 1].low); j--) {
+            Piece one = pieces[j];
+            pieces[j] = pieces[j - 1];
+            pieces[j - 1] = one;
+        }
+    }
+    for (uint32_t i = 0; i < count; i++) {
+        if (i == 0 || !str_equal(pieces[i].text, pieces[i - 1].text)) {
+            buf_text(to, i > 0 ? " or " : "");
+            buf_add(to, pieces[i].text);
+        }
+    }
+}
+
+/* With `each`, the one number that differs is told one by one; where more than one does, nothing is said. */
+static bool walk(const Alternatives *list, Spread *spread, bool each)
+{
+    Arena *arena = arena_of(list);
+    Walker walker = {list, ARENA_ARRAY(arena, const char *, list->count + 1), ARENA_ARRAY(arena, Piece, list->count + 1), 0, spread};
     uint32_t i = 0;
     Buf text;
     *spread = (Spread){.text = NULL};
-    buf_init(&text, arena_of(list));
+    buf_init(&text, arena);
     for (const Alternative *a = list->first; a != NULL; a = a->next) {
-        at[i++] = a->text;
+        walker.at[i++] = a->text;
     }
-    while (list->first != NULL && *at[0] != '\0') {
+    while (list->first != NULL && *walker.at[0] != '\0') {
         Piece wide;
-        if (!widen(list, at, &wide, spread)) {
+        bool differ;
+        if (!step(&walker, &wide, &differ)) {
             return false;
         }
         if (!wide.number) {
             buf_add(&text, wide.text);
+        } else if (differ && each) {
+            write_each(&text, walker.pieces, list->count);
         } else {
-            buf_add(&text, wide.low);
-            buf_text(&text, str_equal(wide.low, wide.high) ? "" : "..");
-            buf_add(&text, str_equal(wide.low, wide.high) ? STR("") : wide.high);
+            write_range(&text, &wide);
         }
     }
     for (i = 0; i < list->count; i++) {
-        if (*at[i] != '\0') {
+        if (*walker.at[i] != '\0') {
             return false;
         }
     }
     spread->text = text.text;
-    return spread->least != NULL;
+    return walker.numbers > 0 && (!each || walker.numbers == 1);
+}
+
+bool alternatives_spread(const Alternatives *list, Spread *spread)
+{
+    return walk(list, spread, false);
 }
 
 /* Remarks of figures */
 
-/* "7 or 6 weighed things have no place": two texts that differ in one number alone; NULL if in more. */
-static const char *join_numbers(Arena *arena, const char *all, const char *one)
-{
-    size_t before = 0, behind = 0, length = strlen(all), other = strlen(one);
-    while (all[before] != '\0' && all[before] == one[before]) {
-        before++;
-    }
-    while (before > 0 && strchr("0123456789.", all[before - 1]) != NULL) {
-        before--; /* a number is told whole */
-    }
-    while (behind < length - before && behind < other - before && all[length - behind - 1] == one[other - behind - 1]) {
-        behind++;
-    }
-    while (behind > 0 && strchr("0123456789.", all[length - behind]) != NULL) {
-        behind--;
-    }
-    const char *digits = "0123456789. or";
-    bool numbers = strspn(all + before, digits) >= length - behind - before && strspn(one + before, digits) >= other - behind - before;
-    if (!numbers) {
-        return NULL;
-    }
-    Str told = {all + before, length - behind - before}, more = {one + before, other - behind - before};
-    const char *is_told = strstr(text_format(arena, " %.*s ", STR_ARG(told)), text_format(arena, " %.*s ", STR_ARG(more)));
-    return is_told != NULL ? all
-                           : text_format(arena, "%.*s or %.*s%s", (int)(length - behind), all, STR_ARG(more),
-                                         all + length - behind);
-}
-
-/* "7 or 6 or 9 weighed things have no place"; NULL where more than a number differs. */
-static const char *few_numbers(const Alternatives *list)
-{
-    const char *all = list->first->text;
-    for (const Alternative *a = list->first->next; a != NULL && all != NULL; a = a->next) {
-        all = join_numbers(arena_of(list), all, a->text);
-    }
-    return all;
-}
-
-/* Each with an "or", or a list, of its own: then it is said which belongs to which options. */
+/* Each with an "or", a list or a name of its own: then it is said which belongs to which options. */
 static bool are_lists(const Alternatives *list)
 {
     bool any = list->count > ALTERNATIVES_MOST;
     for (const Alternative *a = list->first; a != NULL; a = a->next) {
-        any = any || strchr(a->text, ',') != NULL || strstr(a->text, " or ") != NULL;
+        any = any || strchr(a->text, ',') != NULL || strstr(a->text, " or ") != NULL || strchr(a->text, '`') != NULL;
     }
     return any;
 }
@@ -249,14 +312,11 @@ static const char *one_by_one(const Alternatives *list)
 static const char *join_clauses(const Alternatives *list)
 {
     Spread spread;
-    const char *numbers = list->count <= ALTERNATIVES_MOST && list->first != NULL ? few_numbers(list) : NULL;
     if (list->first == NULL || list->count == 1) {
         return list->first != NULL ? list->first->text : "";
     }
-    if (numbers != NULL) {
-        return numbers;
-    }
-    return alternatives_spread(list, &spread) ? spread.text : one_by_one(list);
+    bool told = (list->count <= ALTERNATIVES_MOST && walk(list, &spread, true)) || alternatives_spread(list, &spread);
+    return told ? spread.text : one_by_one(list);
 }
 
 /*

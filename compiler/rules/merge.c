@@ -204,7 +204,9 @@ static bool find_common(const Reading *readings, Common *common)
     }
     common->behind = keep_unit(first, common->behind);
     for (const Reading *r = readings; r != NULL; r = r->next) {
-        if (strlen(r->text) - common->before - common->behind > MOST_APART || is_longer_list(readings, r, common)) {
+        Str apart = apart_of(r, common);
+        bool clause = memchr(apart.text, ';', apart.length) != NULL; /* what ends a clause is told as a sentence of its own */
+        if (apart.length > MOST_APART || clause || is_longer_list(readings, r, common)) {
             return false;
         }
     }

@@ -263,7 +263,7 @@ static const char *product_words(const OptionCases *options, CaseSet found, Case
 static Parts find_parts(const OptionCases *options, CaseSet found, CaseSet universe, int depth);
 
 /* One option more with which the rest of the words is the same, or another part. */
-static bool add_part(Parts *rests, Symbol *first, const OptionCases *options, Buf names[], uint32_t choice, uint32_t option,
+static bool add_part(Parts *rests, uint32_t *named, const OptionCases *options, Buf names[], uint32_t choice, uint32_t option,
                      const char *rest)
 {
     int i = 0;
@@ -279,10 +279,9 @@ static bool add_part(Parts *rests, Symbol *first, const OptionCases *options, Bu
         rests->words[rests->count++] = rest;
         buf_init(&names[i], options->outcome->arena);
         buf_format(&names[i], "%.*s=", STR_ARG(symbols_text(symbols, row->name)));
-        first[i] = 0;
+        named[i] = 0;
     }
-    buf_format(&names[i], "%s%.*s", first[i] != 0 ? " or " : "", STR_ARG(symbols_text(symbols, row->options[option].name)));
-    first[i] = row->options[option].name;
+    buf_format(&names[i], "%s%.*s", named[i]++ > 0 ? " or " : "", STR_ARG(symbols_text(symbols, row->options[option].name)));
     return true;
 }
 
@@ -291,14 +290,15 @@ static Parts split_by(const OptionCases *options, uint32_t choice, CaseSet found
 {
     static const Parts none = {.count = 0};
     Parts rests = none;
-    Symbol first[PARTS_MOST];
+    uint32_t named[PARTS_MOST], there = 0;
     Buf names[PARTS_MOST];
     for (uint32_t o = 0; o < options->outcome->spec->choices[choice].option_count; o++) {
         CaseSet taken = options->taken[choice][o];
+        there += (taken & universe) != 0;
         Parts parts = found & taken ? find_parts(options, found & taken, universe & taken, depth + 1) : none;
         bool fits = parts.count > 0 || !(found & taken);
         for (int i = 0; i < parts.count && fits; i++) {
-            fits = add_part(&rests, first, options, names, choice, o, parts.words[i]);
+            fits = add_part(&rests, named, options, names, choice, o, parts.words[i]);
         }
         if (!fits) {
             return none;
@@ -306,6 +306,9 @@ static Parts split_by(const OptionCases *options, uint32_t choice, CaseSet found
     }
     for (int i = 0; i < rests.count; i++) {
         const char *rest = rests.words[i];
+        if (named[i] == there && rest[0] != '\0') {
+            continue; /* whichever option it is */
+        }
         rests.words[i] = rest[0] != '\0' ? text_format(options->outcome->arena, "%s and %s", names[i].text, rest) : names[i].text;
     }
     return rests;

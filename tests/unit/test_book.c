@@ -317,6 +317,22 @@ static void a_job_stands_behind_those_it_waits_for(void **state)
     drop(&made);
 }
 
+/* By the same job one option fits another thing: both are told, and each says which job needs it. */
+static void what_a_job_needs_is_told_over_all_options(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT "choice motor {\n"
+                     "  option diesel { item aux { price 900 EUR; status ordered; ordered 2027-01-01 }\njob fit { takes 3 d; needs aux } }\n"
+                     "  option electric { item pod { price 700 EUR }\njob fit { takes 1 d; needs pod } }\n}\n"
+                     "choice paint {\n  option red { item tin { price 9 EUR; status here; arrived 2027-01-01 } }\n"
+                     "  option blue { item tin { price 8 EUR } }\n}\njob coat { takes 1 d; needs tin }\n");
+    assert_true(chapter_says(&made, "Work plan", "| `aux` (ordered) (with motor=diesel), `pod` (not ordered) (with motor=electric) |"));
+    assert_true(chapter_says(&made, "Buying", "| `pod` (with motor=electric) | item | not ordered | 1 | 700.00 EUR | 700.00 EUR | – | `fit` |"));
+    assert_true(chapter_says(&made, "Cabin", "here with red, not ordered with blue"));
+    drop(&made);
+}
+
 static void jobs_in_a_circle_are_each_listed_once(void **state)
 {
     (void)state;
@@ -825,6 +841,7 @@ int main(void)
         cmocka_unit_test(a_picked_choice_is_told_with_its_reason),
         cmocka_unit_test(what_is_undecided_is_listed_as_it_stands),
         cmocka_unit_test(a_job_stands_behind_those_it_waits_for),
+        cmocka_unit_test(what_a_job_needs_is_told_over_all_options),
         cmocka_unit_test(jobs_in_a_circle_are_each_listed_once),
         cmocka_unit_test(hostile_text_stays_text),
         cmocka_unit_test(every_row_has_as_many_cells_as_its_table),

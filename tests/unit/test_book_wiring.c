@@ -461,7 +461,7 @@ static void lists_of_cables_tell_what_depends_on_open_options(void **state)
              "option oil { load oil { fed-by shore; run 5 m; wire 4 mm2; ground 4 mm2; protect 10 A breaker; draw 4 A; use dock 8 h } } }\n";
     Made made;
     make(&made, spec);
-    at(&made, "| `galley` | outlet | `kettle` | 5..13 A (depends on warm) |");
+    at(&made, "| `galley` | outlet | `kettle`, `fan` (with warm=fan) | 5..13 A (depends on warm) |");
     at(&made, "| `oil` | load | – | 4 A");
     at(&made, "| `shore to oil` (with warm=oil) | 4 mm2, ground 4 mm2 |");
     Buf csv;
@@ -527,6 +527,24 @@ static void what_one_option_brings_depends_on_no_choice(void **state)
     compile_free(&made.compiled);
 }
 
+/* What hangs on a panel or circuit with some option alone stands in its schedule all the same, and says with which. */
+static void what_hangs_on_a_panel_is_told_over_all_options(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                     "panel main { fed-by house; run 1 m; wire 25 mm2; protect 80 A fuse; rated 100 A }\n"
+                     "panel aft { fed-by house; run 1 m; wire 25 mm2; protect 80 A fuse; rated 100 A }\n"
+                     "circuit galley { fed-by main; run 3 m; wire 6 mm2; protect 30 A breaker }\n"
+                     "load lamp { fed-by galley; draw 1 A }\n"
+                     "choice cold {\n  option box { item ice }\n  option fridge { load cooler { fed-by galley; draw 4 A }\n"
+                     "load fan { fed-by aft; run 2 m; wire 1.5 mm2; protect 5 A breaker; draw 1 A } }\n}\n");
+    at(&made, "| `galley` | circuit | `lamp`, `cooler` (with cold=fridge) | 1..5 A (depends on cold) |");
+    at(&made, "panel aft");
+    at(&made, "| `fan` | load | – | 1 A | 5 A breaker | 1.5 mm2 | `aft to fan` (with cold=fridge) |");
+    compile_free(&made.compiled);
+}
+
 #define LONG_CHOICE(NAME, KIND) \
     "choice " NAME "-of-this-boat { option the-first-of-two { " KIND " }\noption the-second-of-two { " KIND " } }\n"
 
@@ -563,6 +581,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_cable_that_options_make_otherwise_is_a_row_for_each),
         cmocka_unit_test(what_one_option_brings_depends_on_no_choice),
+        cmocka_unit_test(what_hangs_on_a_panel_is_told_over_all_options),
         cmocka_unit_test(each_picture_says_whole_which_options_it_shows),
         cmocka_unit_test(lists_of_cables_tell_what_depends_on_open_options),
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),

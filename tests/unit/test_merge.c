@@ -129,6 +129,20 @@ static void options_that_say_the_same_are_named_together(void **state)
     compile_free(&c);
 }
 
+/* A sentence is never cut where a clause ends: each option has its own, whole. */
+static void clauses_are_not_mixed(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *f = merged(&c, BOAT "day anchored { }\ngoal quiet { endure 3 d on anchored }\n"
+        "bank house { chemistry agm; voltage 12 V; capacity 180..220 Ah; usable 50 % }\n"
+        "choice cook {\noption oven { load oven { fed-by house; run 1 m; draw 4 A; use anchored 12 h } }\n"
+        "option lamp { load lamp { fed-by house; run 1 m; draw 2.8 A; use anchored 12 h } }\n}\n", "goal-missed");
+    assert_null(strstr(f->message, "; (cook"));
+    assert_non_null(strstr(f->message, "with cook=oven: on `anchored` she lasts"));
+    compile_free(&c);
+}
+
 /* More than three that differ in numbers alone: the least and the greatest, and which options they belong to. */
 static void many_numbers_are_told_from_the_least_to_the_greatest(void **state)
 {
@@ -192,8 +206,9 @@ static void only_numbers_have_a_least_and_a_greatest(void **state)
     (void)state;
     static const char *const fine[] = {"from 5..9 A at `a-1`, -2 C", "from 6..8 A at `a-1`, -3.5 C", "from 7 A at `a-1`, 12 C"};
     static const char *const unlike[][2] = {{"by 2027-03-01", "by 2027-04-01"}, {"at 00:30", "at 00:45"}, {"of 4 AWG", "of 2 AWG"},
-                                            {"of 1/0 AWG", "of 2/0 AWG"},       {"of `a-1`", "of `a-2`"}, {"1 thing", "2 things"},
-                                            {"unlimited", "7 d"},               {"7 d", "7 d more"}};
+                                            {"of 1/0 AWG", "of 2/0 AWG"},       {"of `a-1`", "of `a-2`"}, {"1 thing", "2 thinks"},
+                                            {"unlimited", "7 d"},               {"7 d", "8 d more"},
+                                            {"7 d more", "8 d"}};
     Compiled c;
     compile_text(&c, BOAT);
     Spread spread;
@@ -201,6 +216,11 @@ static void only_numbers_have_a_least_and_a_greatest(void **state)
     assert_true(alternatives_spread(&list, &spread));
     assert_string_equal(spread.text, "from 5..9 A at `a-1`, -3.5..12 C");
     assert_string_equal(spread.least->text, fine[0]);
+    static const char *const plural[] = {"1 thing has no price", "3 things have no price"};
+    list = alternatives_of(&c, plural, 2);
+    assert_true(alternatives_spread(&list, &spread));
+    assert_string_equal(spread.text, "1..3 things have no price");
+    assert_string_equal(alternatives_remark(&list), "1 or 3 things have no price");
     for (size_t i = 0; i < sizeof unlike / sizeof unlike[0]; i++) {
         list = alternatives_of(&c, unlike[i], 2);
         assert_false(alternatives_spread(&list, &spread));
@@ -222,6 +242,7 @@ static void options_that_no_row_tells_are_named_exactly(void **state)
     assert_string_equal(options_words(c.outcome->options, NULL, 0x3u), "a=one and b=one");
     assert_string_equal(options_words(c.outcome->options, NULL, 0x3u | 0xc00u), "a=one and b=one, or a=two and b=three");
     assert_string_equal(options_words(c.outcome->options, NULL, 0x3fu & ~0x8u), "a=one and b=one or three, or a=one and b=two and e=one");
+    assert_string_equal(options_words(c.outcome->options, NULL, 0x3u | 0xc3u | 0x30u | 0xcu), "a=one, or a=two and b=one");
     assert_null(options_words(c.outcome->options, NULL, 0x1u | 0x8u | 0x10u | 0x40u | 0x200u | 0x800u));
     compile_free(&c);
 }
@@ -309,6 +330,7 @@ int main(void)
         cmocka_unit_test(a_figure_over_options_says_what_each_says),
         cmocka_unit_test(sentences_that_differ_in_a_number_are_told_together),
         cmocka_unit_test(options_that_say_the_same_are_named_together),
+        cmocka_unit_test(clauses_are_not_mixed),
         cmocka_unit_test(many_numbers_are_told_from_the_least_to_the_greatest),
         cmocka_unit_test(many_remedies_are_told_from_the_least_to_the_greatest),
         cmocka_unit_test(many_readings_of_two_forms_are_told_by_form),
