@@ -186,6 +186,9 @@ static void check_hours(Model *model, const Entity *entity, PropId id, unsigned 
 {
     for (const Property *line = entity_property(entity, id); line != NULL; line = block_next(&entity->block, line)) {
         const Entity *day = slot > 0 ? property_value(line, 0)->u.entity : NULL;
+        if (slot > 0 && day == NULL) {
+            continue; /* which day is meant is a mistake, and told */
+        }
         double sum = 0.0;
         const Property *first = NULL, *p = entity_property(entity, id);
         for (;; p = block_next(&entity->block, p)) {

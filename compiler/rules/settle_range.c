@@ -21,6 +21,7 @@ typedef struct Search {
     Try *try;
     const Value *value;
     const Model *model;
+    double most; /* in SI: the schema lets nobody state more; infinite if it does not */
     Row row;
 } Search;
 
@@ -107,10 +108,14 @@ static const char *stretch_text(const Search *search, int from, int to)
     if (from == to) {
         return text_format(arena, size ? "with %s" : "at %s", low);
     }
+    if (from <= (row->at[0] == 0.0) && to == row->count - 1 && isfinite(row->at[to])) {
+        return text_format(arena, "whatever it is, up to the %s that may be stated", high);
+    }
     if (to == row->count - 1) {
         return text_format(arena, size ? "with %s or thicker" : "from %s up", low);
     }
-    return from == 0 ? text_format(arena, size ? "with %s or thinner" : "up to %s", high)
+    bool lowest = from == 0 || (from == 1 && row->at[0] == 0.0);
+    return lowest ? text_format(arena, size ? "with %s or thinner" : "up to %s", high)
                      : text_format(arena, "from %s to %s", low, high);
 }
 
@@ -376,7 +381,7 @@ static void tell_parts(Search *search, Settle *settle, const End *a, const End *
 
 static void search_ranges(Search *search, Settle *settle, double worst, double best)
 {
-    row_lay_out(&search->row, search->value, search->try->prop);
+    row_lay_out(&search->row, search->value, search->try->prop, search->most);
     if (tell_whole(search, settle)) {
         return;
     }
@@ -422,17 +427,32 @@ static bool is_bounded_in_earnest(UnitPair unit)
     return tag == TAG_RATIO || tag == TAG_ANGLE || tag == TAG_TEMPERATURE;
 }
 
+/* The quantity that the schema limits, if that is what is tried, in units that its limits are stated in; else NULL. */
+static const Atom *limited_atom(const Try *try, const Model *model, const Value *value)
+{
+    const Shape *shape = shapes_get(model->shapes, try->prop);
+    const Atom *atom = &shape->items[0].atoms[0];
+    bool first = shape->items[0].kind == ITEM_ATOM && shape->items[0].slot == try->slot && atom->kind == ATOM_QUANTITY;
+    bool limited = first && !atom->size && !atom->money && atom->unit_count > 0 &&
+                   dimension_serves(unit_dimension(value->unit), unit_dimension(atom->units[0]));
+    return limited ? atom : NULL;
+}
+
+/* What nobody can state more of, in SI: more is a mistake, whatever the limit is there for. */
+static double most_stated(const Try *try, const Model *model, const Value *value)
+{
+    const Atom *atom = limited_atom(try, model, value);
+    double most = props[try->prop].most;
+    return atom != NULL && most != 0.0 ? unit_to_si(atom->units[0], most) : INFINITY;
+}
+
 /* Of what is not bounded by the owner, the schema may know what cannot be. */
 static Value within_schema(const Try *try, const Model *model, const Value *value)
 {
     const PropRow *row = &props[try->prop];
-    const Shape *shape = shapes_get(model->shapes, try->prop);
-    const Atom *atom = &shape->items[0].atoms[0];
+    const Atom *atom = limited_atom(try, model, value);
     Value clipped = *value;
-    bool first =
-        shape->items[0].kind == ITEM_ATOM && shape->items[0].slot == try->slot && atom->kind == ATOM_QUANTITY;
-    if (first && !atom->size && !atom->money && atom->unit_count > 0 && is_bounded_in_earnest(atom->units[0]) &&
-        dimension_serves(unit_dimension(value->unit), unit_dimension(atom->units[0]))) {
+    if (atom != NULL && is_bounded_in_earnest(atom->units[0])) {
         double low = row->least != 0.0 ? unit_to_si(atom->units[0], row->least) : value->u.quantity.low;
         double high = row->most != 0.0 ? unit_to_si(atom->units[0], row->most) : value->u.quantity.high;
         clipped.u.quantity.low = fmax(value->u.quantity.low, low);
@@ -460,7 +480,7 @@ void settle_ranges(Try *try, Settle *settle, const Value *value)
     const Model *model = try->cases[0].in->model;
     Value within = within_schema(try, model, value);
     put_series(try, settle, value, &within);
-    Search search = {.try = try, .value = &within, .model = model};
+    Search search = {.try = try, .value = &within, .model = model, .most = most_stated(try, model, value)};
     Settle before = *settle;
     double worst = try->worst;
     double best = try->best;

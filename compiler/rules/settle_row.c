@@ -105,7 +105,7 @@ static void lay_out_decades(Row *row, const Value *value, double low, double hig
     row_end(row, high);
 }
 
-void row_lay_out(Row *row, const Value *value, PropId prop)
+void row_lay_out(Row *row, const Value *value, PropId prop, double most)
 {
     double low = value->u.quantity.low, high = value->u.quantity.high;
     bool whole = props[prop].whole;
@@ -115,7 +115,7 @@ void row_lay_out(Row *row, const Value *value, PropId prop)
     } else if (whole && high - low > 100.0) {
         lay_out_counts(row, low, high);
     } else if (isinf(low) || isinf(high)) {
-        lay_out_decades(row, value, low, high);
+        lay_out_decades(row, value, low, isinf(high) ? most : high);
     } else {
         row_lay_out_steps(row, value, low, high, whole);
     }

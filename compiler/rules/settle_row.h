@@ -18,8 +18,11 @@ typedef struct Row {
 /** A number as the owner writes it, of one in SI. */
 double row_number(const Value *value, double si);
 
-/** The whole range of a value: round in the unit of the value, and what can be: sizes that are made, whole counts. */
-void row_lay_out(Row *row, const Value *value, PropId prop);
+/**
+ * The whole range of a value: round in the unit of the value, and what can be: sizes that are made, whole counts. Of one
+ * without an upper bound up to `most`, in SI, which may be infinite.
+ */
+void row_lay_out(Row *row, const Value *value, PropId prop, double most);
 
 /** Part of it, in steps of one, ten, a tenth ... of the value's unit. */
 void row_lay_out_steps(Row *row, const Value *value, double low, double high, bool whole);

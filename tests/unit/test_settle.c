@@ -56,6 +56,24 @@ static void expect(const char *rule, const char *input, const char *text, const 
     "goal quiet { endure 3 d on anchored }\n"                        \
     "tank fresh { holds fresh; usable 90 %; capacity " capacity " }\n"
 
+/* A ratio may be stated up to 20. From some ratio on no screw turns too fast, up to there: no number beyond it is said. */
+static void what_nobody_can_state_is_not_said(void **state)
+{
+    (void)state;
+    Compiled c;
+    const Finding *finding = open_finding(
+        &c, "cavitation",
+        "edition 1\nboat wren { length 9.5 m; waterline 8.3 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso }\n"
+        "engine iron { rated 21 kW at 2800 rpm; fuel diesel }\ngearbox gear { engine iron; ratio ? }\n"
+        "propeller screw { engine iron; diameter 440 mm; pitch 290 mm; blades 3; area-ratio 0.45; wake 0.15 }\n");
+    const Settle *ratio = settle_of(finding, "gear.ratio");
+    assert_int_equal(ratio->range_count, 1);
+    assert_true(ratio->ranges[0].holds);
+    assert_near(ratio->ranges[0].value.high, 20.0, 1e-9);
+    assert_non_null(strstr(ratio->text, " up"));
+    compile_free(&c);
+}
+
 /*
  * With either bank, and with each power of the panels by itself, about a third of the sun finds no taker; reckoned over both
  * ranges at once it may be more than half, which the rule asks about. Nothing has to be decided, and that is what it says.
@@ -710,6 +728,7 @@ static void an_arena_within_another_is_handed_out_again(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_nobody_can_state_is_not_said),
         cmocka_unit_test(what_holds_in_all_parts_of_a_range_is_said_so),
         cmocka_unit_test(a_bound_from_below_is_found),
         cmocka_unit_test(what_an_assumption_would_mend_is_named_and_nothing_else),
