@@ -645,25 +645,23 @@ static double gain_c(const DayPlan *plan, int bank, double begun, double *lowest
 /*
  * A fuller bank takes less, so that the gain falls from an emptier beginning to a fuller one: where it is below nothing halfway
  * and not so at the emptiest beginning from which the day stays above the limit, there is one between that ends as it began.
+ * That emptiest one is come near to from halfway: as much lower as the day stays above the limit, which is never too low, for
+ * an emptier bank falls less.
  */
-static double steady_gain_c(const DayPlan *plan, int bank, double least, double halfway, double gain_halfway)
+static double steady_gain_c(const DayPlan *plan, int bank, double least, double halfway, double gain_halfway, double lowest)
 {
-    enum { HALVINGS = 12 }; /* to a five-thousandth of what lies between */
-    double lowest, low = least, high = halfway;
-    double gain = gain_c(plan, bank, least, &lowest);
+    enum { STEPS = 4 };
+    double falls_to, gain = gain_c(plan, bank, least, &falls_to);
     if (gain < 0.0) {
         return gain; /* begun as empty as may be it still loses: it never comes to rest above the limit */
     }
-    gain_c(plan, bank, halfway, &lowest);
-    if (lowest < least) {
-        return gain_halfway;
+    double begun = halfway;
+    gain = gain_halfway;
+    for (int i = 0; i < STEPS && lowest - least > 1e-6 && gain < 0.0; i++) {
+        begun = fmax(least, begun - (lowest - least));
+        gain = gain_c(plan, bank, begun, &lowest);
     }
-    for (int i = 0; i < HALVINGS; i++) {
-        double middle = (low + high) / 2.0;
-        gain_c(plan, bank, middle, &lowest);
-        *(lowest < least ? &low : &high) = middle;
-    }
-    return fmin(gain_c(plan, bank, high, &lowest), 0.0);
+    return fmin(gain, 0.0);
 }
 
 double day_balance_c(const DayPlan *plan, int bank)
@@ -675,5 +673,5 @@ double day_balance_c(const DayPlan *plan, int bank)
     of.banks = banks;
     double least = banks[bank].least_share, halfway = (1.0 + least) / 2.0, lowest;
     double gain = gain_c(&of, bank, halfway, &lowest);
-    return gain >= 0.0 ? gain : steady_gain_c(&of, bank, least, halfway, gain);
+    return gain >= 0.0 ? gain : steady_gain_c(&of, bank, least, halfway, gain, lowest);
 }
