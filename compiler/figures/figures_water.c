@@ -78,6 +78,16 @@ static const Entity *counted_from_here(const Figures *figures, const Entity *tan
     return tank;
 }
 
+void wait_for_tanks(Work *work)
+{
+    for (const Entity *tank = first_aboard(work->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
+        const Property *holds = entity_property(tank, PROP_TANK_HOLDS);
+        if (holds != NULL) {
+            use_if_mistaken(work, holds);
+        }
+    }
+}
+
 const Entity *first_counted(const Figures *figures, const char *holds)
 {
     return counted_from_here(figures, first_tank(figures->model, holds), holds);

@@ -149,6 +149,10 @@ static void record_ampacity(Power *power, Cable *cable)
     work_begin(work);
     use_figure(power->work, cable->size);
     use_insulation(power, cable);
+    const Property *through = feed_property(cable->feed, PROP_FEED_THROUGH);
+    if (through != NULL) {
+        use_if_mistaken(work, through); /* how hot it is there is not known */
+    }
     Cable best = cable_at_best(cable);
     Interval heat = {heat_factor(power, cable), heat_factor(power, &best)};
     Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_v),

@@ -28,6 +28,8 @@ const Entity *next_tank(const Entity *tank, const char *holds);
  */
 const Entity *first_counted(const Figures *figures, const char *holds);
 const Entity *next_counted(const Figures *figures, const Entity *tank, const char *holds);
+/** Makes a sum of tanks wait where one aboard has a mistake in what it `holds`: it may be one of them. */
+void wait_for_tanks(Work *work);
 bool tank_counts(const Figures *figures, const Entity *tank);
 
 /** What a tank's liquid is; fuel of which nobody can tell the kind counts as diesel, which is the heavier. */

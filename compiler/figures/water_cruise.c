@@ -64,6 +64,7 @@ static void record_tanks(Work *work, const Entity *cruise, const char *holds)
     Figure *flow = record_flow(work, cruise, first);
     flow->unit = figure_find(work->figures, first, FIGURE_VOLUME, NULL)->unit;
     sum_begin(&sum, work);
+    wait_for_tanks(work);
     for (const Entity *tank = first; tank != NULL; tank = next_counted(work->figures, tank, holds)) {
         sum_next(&sum);
         sum_label(&sum, work, "", tank, "usable-volume");

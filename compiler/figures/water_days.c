@@ -176,6 +176,7 @@ static Figure *record_endurance(Work *work, const Entity *tank, const char *hold
 {
     Sum sum;
     sum_begin(&sum, work);
+    wait_for_tanks(work);
     buf_char(&sum.formula, '(');
     for (const Entity *t = tank; t != NULL; t = next_counted(work->figures, t, holds)) {
         sum_label(&sum, work, t == tank ? "" : " + ", t, "usable-volume");

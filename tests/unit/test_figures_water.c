@@ -629,9 +629,28 @@ static void a_pump_at_a_voltage_that_is_not_decided_moves_no_sure_flow(void **st
     }
 }
 
+/* What a tank holds is a mistake: it may be water, and how long water lasts is not known; nor what a cable of unknown heat bears. */
+static void what_a_list_or_a_word_leaves_unknown_waits(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT "day quiet { water 12 l per person }\ncruise away { days 2 quiet }\n"
+                          "tank fresh { holds fresh; capacity 100 l }\ntank more { holds frsh; capacity 100 l }\n");
+    assert_non_null(c.spec->messages.first);
+    assert_int_equal(figure_on(&c, "fresh", FIGURE_ENDURANCE, "quiet")->state, STATE_WAITING);
+    assert_int_equal(figure_on(&c, "fresh", FIGURE_CRUISE_LEFT, "away")->state, STATE_WAITING);
+    compile_free(&c);
+    compile_text(&c, BOAT "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\nspace saloon {}\nspace engines { engine-space yes }\n"
+                          "load lamp { fed-by house; run 4 m; through saloon, enginse; wire 2.5 mm2; draw 2 A; space saloon }\n");
+    assert_non_null(c.spec->messages.first);
+    assert_int_equal(figure_on(&c, "lamp", FIGURE_AMPACITY, NULL)->state, STATE_WAITING);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_a_list_or_a_word_leaves_unknown_waits),
         cmocka_unit_test(sinks_and_showers_fill_the_tank_that_they_drain_into),
         cmocka_unit_test(a_tank_holds_what_it_says_or_what_its_box_holds),
         cmocka_unit_test(a_tank_without_a_size_has_no_volume),
