@@ -77,6 +77,12 @@ const char *say_reach(const Judge *judge, Side waterline, UnitPair unit)
     return isinf(waterline.value.high) ? "any height" : say_number(judge, waterline.value.high, unit);
 }
 
+const char *say_clear(const Judge *judge, Side least, UnitPair unit)
+{
+    return isinf(least.value.high) ? text_format(judge->arena, "at least %s", say_number(judge, least.value.low, unit))
+                                   : say_number(judge, least.value.high, unit);
+}
+
 bool is_over_deck_edge(const Judge *judge, double height_m)
 {
     Side edge = deck_edge(judge);

@@ -28,6 +28,8 @@ void note_heel(Judge *judge, Finding *finding);
 Side waterline_at(const Judge *judge, const Entity *thing);
 /** How high the water comes, in words: "any height" where nobody says how far she heels at most. */
 const char *say_reach(const Judge *judge, Side waterline, UnitPair unit);
+/** The height that is clear of the sea, in words: "at least 0.8 m" where nobody says how far she heels at most. */
+const char *say_clear(const Judge *judge, Side least, UnitPair unit);
 /** The height from which a through-hull, a loop or a bilge outlet is clear of the sea. */
 Side least_height(const Judge *judge, const Entity *thing);
 

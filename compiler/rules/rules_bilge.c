@@ -191,9 +191,8 @@ static void judge_bilge_outlet(Judge *judge, const Entity *pump)
         Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
         finding_say(
             judge, finding,
-            "the outlet of `%s` stands at %s; heeled, only %s%s above the waterline is clear of the sea",
-            say_name(judge, pump), say_side(judge, height), isinf(least.value.high) ? "at least " : "",
-                    say_number(judge, isinf(least.value.high) ? least.value.low : least.value.high, height.unit));
+            "the outlet of `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
+            say_name(judge, pump), say_side(judge, height), say_clear(judge, least, height.unit));
         least.unit = height.unit;
     } else {
         finding_say(judge, finding, "`%s` does not say how high above the waterline its outlet stands",

@@ -109,9 +109,8 @@ static void judge_low_loop(Judge *judge, const Entity *hose, const Line *line, c
         return;
     }
     finding_say(judge, finding,
-                "the loop on `%s` stands at %s; heeled, only %s%s above the waterline is clear of the sea",
-                say_name(judge, hose), say_side(judge, height), isinf(least.value.high) ? "at least " : "",
-                    say_number(judge, isinf(least.value.high) ? least.value.low : least.value.high, height.unit));
+                "the loop on `%s` stands at %s; heeled, only %s above the waterline is clear of the sea",
+                say_name(judge, hose), say_side(judge, height), say_clear(judge, least, height.unit));
     if (!entity_states(loop, PROP_COMMON_AT)) {
         finding_here(judge, finding, "taken to be at the side of the boat; `at` says where it is");
     }
