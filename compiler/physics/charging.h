@@ -9,7 +9,10 @@
 
 #include <stddef.h>
 
-/** The nominal voltage of direct current that is nearest: 12, 24, 36 or 48 V. */
+/**
+ * The nominal voltage of direct current that is nearest: 12, 24, 36 or 48 V; above 60 V, of drives, multiples of these as they
+ * are usual (common practice, no source).
+ */
 double nominal_class_v(double volts);
 /** What charges a bank gives about so many times its nominal voltage: 14.4 V of 12, 57.6 V of 48 (common practice, no source). */
 #define CHARGING_OVER_NOMINAL 1.2

@@ -271,16 +271,18 @@ static void judge_maker_voltage(Judge *judge, const Feed *feed)
     PropId output = maker->kind == KIND_ALTERNATOR  ? PROP_ALTERNATOR_OUTPUT
                     : maker->kind == KIND_CHARGER   ? PROP_CHARGER_OUTPUT
                     : maker->kind == KIND_CONVERTER ? PROP_CONVERTER_OUTPUT
+                    : maker->kind == KIND_SOLAR     ? PROP_SOLAR_CHARGE_VOLTAGE
                                                     : PROP_NONE;
+    unsigned slot = maker->kind != KIND_SOLAR;
     if (output == PROP_NONE || !is_there(maker) || !is_there(feed->taker)) {
         return;
     }
     double there_v = nominal_volts(judge, feed);
-    Finding *f = judge_class(judge, maker, output, 1, CHARGING_OVER_NOMINAL, there_v);
+    Finding *f = judge_class(judge, maker, output, slot, CHARGING_OVER_NOMINAL, there_v);
     if (f != NULL) {
         finding_at(f, feed->taker);
         finding_say(judge, f, "`%s` gives %s, and `%s` works at %s", say_name(judge, maker),
-                    say_side(judge, side_value(judge, maker, output, 1)), say_name(judge, feed->taker),
+                    say_side(judge, side_value(judge, maker, output, slot)), say_name(judge, feed->taker),
                     say_number(judge, there_v, volts));
         finding_remedy(judge, f, "one for %s, or a `converter` between", say_number(judge, there_v, volts));
     }

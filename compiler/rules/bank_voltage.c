@@ -1,5 +1,6 @@
 /*
- * The rule charge-voltage: what charges a bank, against what its cells stand and against what they rest at when they are full.
+ * The rules on a bank's voltage. charge-voltage: what charges it, against what its cells stand and against what they rest at
+ * when they are full. high-voltage: direct current that kills.
  */
 #include "rules/bank.h"
 
@@ -133,4 +134,23 @@ void judge_charge_voltage(Judge *judge)
             judge_maker(judge, c->feed->giver, bank);
         }
     }
+}
+
+/* high-voltage */
+
+void judge_high_voltage(Judge *judge, const Entity *bank)
+{
+    static const double most_v = 60.0;
+    Side side = in_series(judge, bank, PROP_BANK_VOLTAGE);
+    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_VOLTAGE), side,
+                               side_number(most_v, UNIT_ALONE(UNIT_V)));
+    if (f == NULL) {
+        return;
+    }
+    finding_rests_on(judge, f, bank, PROP_BANK_SERIES);
+    finding_say(judge, f,
+                "`%s` is a bank of %s: direct current of more than %s kills who touches both sides, and its arc does not go out by "
+                "itself; no rule here speaks of that",
+                say_name(judge, bank), say_side(judge, side), say_number(judge, most_v, UNIT_ALONE(UNIT_V)));
+    finding_remedy(judge, f, "no more than 48 V nominal; else somebody licensed for such voltages, by the standards for them");
 }

@@ -408,7 +408,8 @@ static const Rule rules[] = {
         .severity = SEVERITY_FAULT,
         .title = "what charges a bank, and what hangs on it, is for its voltage and its kind of current",
         .basis = ON_BOTH,
-        .source = "common practice, no source; nominal 12, 24, 36 or 48 V, and what charges gives a fifth more",
+        .source = "common practice, no source; nominal 12, 24, 36 or 48 V, and what charges gives a fifth more; an array by its "
+                  "controller's `charge-voltage`",
         .why = "A 12 V alternator never charges a bank of 24 V, and a 24 V one boils or breaks a bank of 12 V. A lamp for 12 V on "
                "24 V takes four times its power for a moment. A load whose draw is stated at another voltage is a warning, for "
                "some work at either; one for batteries on mains is a fault. So is direct current that is led to what "
@@ -436,6 +437,24 @@ static const Rule rules[] = {
         .holds = EXAMPLE_BOAT SHORE_CHARGED("gel", "14.2 V"),
         .open = EXAMPLE_BOAT SHORE_CHARGED("gel", "14.2..14.8 V"),
         .judge_boat = judge_charge_voltage,
+    },
+    {
+        .name = "high-voltage",
+        .severity = SEVERITY_WARNING,
+        .title = "direct current stays at a voltage that can be touched",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "60 V, up to which direct current counts as extra-low voltage (IEC 60364-4-41, from memory); the standards for "
+                  "small craft that are quoted here end at 50 V nominal (ISO 10133:2012, from memory)",
+        .why = "Batteries of a drive may add up to hundreds of volts. Nothing switches them off: their terminals are live while "
+               "they are worked on, and fuses, breakers and switches that are made for 12 or 24 V do not put out such an arc. "
+               "Currents, drops and ampacities are computed all the same; isolation, interlocks, the monitoring of insulation and "
+               "guards are not, and a spec without findings says nothing of them.",
+        .breaks = EXAMPLE_BOAT "bank drive { chemistry lifepo4; voltage 96 V; capacity 100 Ah }\n",
+        .holds = EXAMPLE_BOAT "bank drive { chemistry lifepo4; voltage 51.2 V; capacity 100 Ah }\n",
+        .open = EXAMPLE_BOAT "bank drive { chemistry lifepo4; voltage 48 V; series 1..2; capacity 100 Ah }\n",
+        .kinds = {KIND_BANK},
+        .judge = judge_high_voltage,
     },
     {
         .name = "charge-drop",

@@ -565,6 +565,21 @@ static void an_alternator_behind_a_switch_is_asked_for_what_saves_its_diodes(voi
     expect_verdict(SWITCHED_OFF("battery", "load-dump no; " FEEDS("house") "; ", "plus"), "load-dump", NOTHING, NULL);
 }
 
+/* Of an array it is its controller that is set for a voltage; banks of drives are told apart as well. */
+static void a_controller_is_set_for_the_voltage_of_its_bank(void **state)
+{
+    (void)state;
+#define SUN_ON(VOLTS, CHARGE)                                                                                         \
+    "edition 1\nboat wren { length 9 m; beam 3 m; displacement 4000 kg; crew 2; currency EUR; basis iso }\n"          \
+    "bank house { chemistry agm; voltage " VOLTS "; capacity 100 Ah }\n"                                               \
+    "solar panel { rated 100 W; charge-voltage " CHARGE "; feeds house { run 3 m; wire 6 mm2 } }\n"
+    expect_verdict(SUN_ON("12 V", "14.4 V"), "wrong-voltage", NOTHING, NULL);
+    expect_verdict(SUN_ON("24 V", "14.4 V"), "wrong-voltage", BROKEN_AT_ONE, "panel");
+    expect_verdict(SUN_ON("120 V", "14.4 V"), "wrong-voltage", BROKEN_AT_ONE, "panel");
+    expect_verdict(SUN_ON("120 V", "144 V"), "wrong-voltage", NOTHING, NULL);
+    expect_verdict(SUN_ON("12 V", "14..29 V"), "wrong-voltage", OPEN_AT_ONE, "panel");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -594,6 +609,7 @@ int main(void)
         cmocka_unit_test(what_charges_through_a_feeder_loses_in_both_cables),
         cmocka_unit_test(a_controller_brings_no_more_than_its_panels_give),
         cmocka_unit_test(what_a_parallel_switch_brings_is_said_not_to_be_counted),
+        cmocka_unit_test(a_controller_is_set_for_the_voltage_of_its_bank),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
