@@ -62,6 +62,7 @@ typedef struct Spec {
     const Uses *uses;          /* NULL until asked for */
     NodeId *sets;         /* NODE_SET statements from the command line */
     uint32_t set_count;
+    uint32_t asked;       /* how often mistakes were asked for: see property_ask */
     bool incomplete;      /* an included file is missing: what it declares is not missed as well */
     const char *error;    /* the main file cannot be read: why; then there is nothing else */
 } Spec;

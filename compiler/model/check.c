@@ -57,6 +57,7 @@ static Block with_own_names(Checker *checker, const Block *read)
             block.properties = properties;
         }
         properties[i].values = own_values(checker, &read->properties[i]);
+        properties[i].flags &= (uint8_t)~PROPERTY_WRONG; /* it is marked again, by this model */
     }
     return block;
 }
@@ -216,6 +217,7 @@ static void replace_property(Checker *checker, const Setting *setting, Property 
     *inner = replaced(checker, values[outer->count - 1].u.block, property);
     values[outer->count - 1].u.block = inner;
     outer->values = values;
+    outer->flags &= (uint8_t)~PROPERTY_WRONG; /* it is marked again, by this model */
     entity->block.properties = copy;
 }
 

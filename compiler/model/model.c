@@ -86,26 +86,19 @@ bool entity_quantity(const Entity *entity, PropId id, unsigned slot, Interval *v
 
 /* What is asked of mistakes */
 
-void property_ask(const Property *property)
+/* Of a thing that several models share it is marked already. */
+static void mark_wrong(const Model *model, Property *property)
 {
-    ((Property *)property)->flags |= PROPERTY_ASKED;
-}
-
-void model_ask_anew(const Model *model)
-{
-    for (uint32_t i = 0; i < model->wrong_count; i++) {
-        model->wrong[i]->flags &= (uint8_t)~PROPERTY_ASKED;
+    if (property->flags & PROPERTY_WRONG) {
+        return;
     }
-}
-
-bool model_asked_wrong(const Model *model)
-{
-    for (uint32_t i = 0; i < model->wrong_count; i++) {
-        if (model->wrong[i]->flags & PROPERTY_ASKED) {
-            return true;
-        }
+    Value *values = ARENA_ARRAY(model->arena, Value, (size_t)property->count + 1);
+    if (property->count > 0) {
+        memcpy(values, property->values, property->count * sizeof(Value));
     }
-    return false;
+    values[property->count] = (Value){.kind = VALUE_NONE, .u.asked = model->asked};
+    property->values = values;
+    property->flags |= PROPERTY_WRONG;
 }
 
 /* Gathers the wrong ones of a block and of the blocks in it; counts alone where there is no list yet. */
@@ -115,7 +108,7 @@ static void gather_wrong(Model *model, const Block *block, bool count_alone)
         const Property *property = &block->properties[i];
         if (property_is_mistaken(property)) {
             if (!count_alone) {
-                ((Property *)property)->flags |= PROPERTY_WRONG;
+                mark_wrong(model, (Property *)property);
                 model->wrong[model->wrong_count] = (Property *)property;
             }
             model->wrong_count++;
@@ -380,6 +373,7 @@ Model *model_build(Spec *spec, Arena *arena, const int32_t *taken)
     model->tree = &spec->tree;
     model->messages = &spec->messages;
     model->shapes = spec->shapes;
+    model->asked = &spec->asked;
     choose_options(spec, arena, model, taken);
     Checker *checker = checker_new(spec, arena, model);
     model->checker = checker;

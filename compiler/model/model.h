@@ -64,6 +64,7 @@ typedef struct Value {
         bool yes;
         int month; /* 1..12 */
         const Block *block;
+        uint32_t *asked; /* behind the values of what is wrong: see property_ask */
     } u;
 } Value;
 
@@ -76,8 +77,7 @@ enum {
     PROPERTY_FROM_SET = 1 << 2,
     PROPERTY_ASSUMED = 1 << 3,
     PROPERTY_NAMES = 1 << 4, /* a value is a name, or a block: each model has its own */
-    PROPERTY_WRONG = 1 << 5, /* its statement, or a name in it, is a mistake: one of Model.wrong */
-    PROPERTY_ASKED = 1 << 6, /* ... and somebody went by it since model_ask_anew */
+    PROPERTY_WRONG = 1 << 5, /* its statement, or a name in it, is a mistake; behind its values stands where that is noted */
 };
 
 typedef struct Property {
@@ -222,6 +222,7 @@ typedef struct Model {
     uint32_t job_count;
     Property **wrong; /* every property with a mistake in it, those of blocks too */
     uint32_t wrong_count;
+    uint32_t *asked; /* how often one of them was asked for since model_ask_anew */
     struct Checker *checker; /* what built it; reads the schema's defaults when they are asked for */
 } Model;
 
@@ -288,9 +289,18 @@ UnitPair model_unit(const Model *model, UnitPair unit);
  * A word, a name or a yes that is a mistake reads as if it were not stated. Whoever asks for one has to wait, whatever comes
  * of the rest: figures (work_record) and rules (rules.c) look here at the end whether they have gone by such a one.
  */
-void property_ask(const Property *property);
-void model_ask_anew(const Model *model);
-bool model_asked_wrong(const Model *model);
+static inline void property_ask(const Property *property)
+{
+    ++*property->values[property->count].u.asked;
+}
+static inline void model_ask_anew(const Model *model)
+{
+    *model->asked = 0;
+}
+static inline bool model_asked_wrong(const Model *model)
+{
+    return *model->asked > 0;
+}
 
 extern const Value value_none; /* of kind VALUE_NONE */
 /** Whether its statement has a mistake, or one of its values: a name that nothing has. */

@@ -26,9 +26,12 @@ static Property *copy_properties(Arena *arena, const Block *block)
 static Value *copy_values(Arena *arena, Property *property, uint16_t least)
 {
     uint16_t count = property->count > least ? property->count : least;
-    Value *copy = ARENA_ARRAY(arena, Value, count);
+    Value *copy = ARENA_ARRAY(arena, Value, (size_t)count + 1);
     if (property->count > 0) {
         memcpy(copy, property->values, property->count * sizeof(Value));
+    }
+    if (property->flags & PROPERTY_WRONG) {
+        copy[count] = property->values[property->count]; /* see property_ask */
     }
     property->values = copy;
     property->count = count;
