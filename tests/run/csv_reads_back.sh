@@ -91,7 +91,11 @@ if kind == "to-buy":
         assert bool(row["price_total_low"]) == bool(row["currency"]) == bool(row["boat_total_low"]), row
 if kind == "wires":
     labels = [row["label"] for row in table]
-    assert len({(row["feed"], row["option"]) for row in table}) == len(table), "a feed stands twice, of the same options"
+    assert len({(row["feed"], row["option"]) for row in table}) == len(table), "a feed stands twice with the same options"
+    by_feed = {}
+    for row in table:
+        by_feed.setdefault(row["feed"], []).append(row["option"])
+    assert all(all(options) for options in by_feed.values() if len(options) > 1), "a feed stands twice, once whatever is picked"
     for row in table:
         if number.match(row["run_m"] or "-"):
             assert abs(float(row["length_m"]) - 2 * float(row["run_m"])) < 1e-4 * max(1.0, float(row["run_m"])), row
