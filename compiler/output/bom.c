@@ -3,6 +3,8 @@
 
 #include "output/report.h"
 
+#include <string.h>
+
 static const char *const HEADERS[] = {
     "name",
     "title",
@@ -163,15 +165,16 @@ static void put_thing(Csv *csv, const BomLine *line)
     csv_row_end(csv);
 }
 
-static void put_material(Csv *csv, const Material *material)
+static void put_material(Csv *csv, const BomLine *line)
 {
+    const Material *material = line->material;
     csv_text(csv, material->name);
     csv_text(csv, str_from(material->title));
     csv_text(csv, str_from(material->kind));
     csv_text(csv, str_from(system_word(material->system)));
     put_range(csv, true, material->count, UNIT_ALONE(UNIT_NONE));
     for (size_t i = columns_of_material; i < COLUMNS; i++) {
-        csv_empty(csv);
+        csv_text(csv, strcmp(HEADERS[i], "option") == 0 ? bom_option(csv->buf->arena, line) : (Str){"", 0});
     }
     csv_row_end(csv);
 }
@@ -185,7 +188,7 @@ void bom_csv_of(Buf *to, const BomList *list)
             if (line->entity != NULL) {
                 put_thing(&csv, line);
             } else {
-                put_material(&csv, line->material);
+                put_material(&csv, line);
             }
         }
     }

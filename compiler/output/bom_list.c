@@ -129,6 +129,34 @@ static void gather_case(Lister *lister, uint32_t number)
     }
 }
 
+/* "motor=diesel": the option that it stands in. */
+static const char *own_option(Arena *arena, const BomLine *line)
+{
+    const Model *model = line->of->model;
+    const Symbols *symbols = model->tree->symbols;
+    for (uint32_t c = 0; c < model->choice_count && line->entity != NULL && line->entity->option != 0; c++) {
+        const Choice *choice = &model->choices[c];
+        for (uint32_t o = 0; o < choice->option_count && choice->picked < 0; o++) {
+            if (choice->options[o].node == line->entity->option) {
+                return text_format(arena, "%.*s=%.*s", STR_ARG(symbols_text(symbols, choice->name)),
+                                   STR_ARG(symbols_text(symbols, choice->options[o].name)));
+            }
+        }
+    }
+    return NULL;
+}
+
+/* Also of what stands outside of the options, and one of them has dropped by `set`. */
+static void find_options(const Lister *lister, BomLine *line)
+{
+    const Outcome *outcome = lister->outcome;
+    line->only_with = own_option(lister->arena, line);
+    if (line->found_in != options_all_cases(outcome) && !outcome->sampled) {
+        const char *words = options_words(outcome->options, NULL, line->found_in);
+        line->only_with = words != NULL ? words : line->only_with;
+    }
+}
+
 /* The earliest day of the cases that have this thing: one of another option may have the same name, and another day. */
 static void find_day(const Lister *lister, BomLine *line)
 {
@@ -210,6 +238,7 @@ static void make_groups(Lister *lister)
         next = line->next;
         const Entity *entity = line->entity;
         find_day(lister, line);
+        find_options(lister, line);
         if (!lister->request.to_buy || !is_unsaid(line)) {
             put_into(get_group(lister, (System)entity->system, heading_of(lister->request.by, entity)), line);
         } else if (!material_is_thing(entity)) {
@@ -234,6 +263,7 @@ static void merge_materials(Material **all, Material *more)
     for (Material *m = *all; m != NULL; m = m->next) {
         const Material *same = same_material(more, m->name);
         m->count = interval_hull(m->count, same != NULL ? same->count : point(0.0));
+        m->cases |= same != NULL ? same->cases : 0;
         m->order_by_s = same != NULL ? fmin(m->order_by_s, same->order_by_s) : m->order_by_s;
     }
     Material **after = all; /* a new one stands behind the one that it follows in its own case */
@@ -255,6 +285,9 @@ static const Material *materials_of_all(const Lister *lister)
     Material *all = NULL;
     for (uint32_t c = 0; c < lister->outcome->case_count; c++) {
         Material *more = materials_of(lister->arena, &lister->outcome->cases[c], lister->request.to_buy);
+        for (Material *m = more; m != NULL; m = m->next) {
+            m->cases = (CaseSet)1 << c;
+        }
         if (c == 0) {
             all = more;
         } else {
@@ -271,7 +304,8 @@ static void add_materials(Lister *lister)
     bool apart = lister->request.by == BOM_BY_SUPPLIER || lister->request.by == BOM_BY_SPACE;
     for (const Material *m = materials_of_all(lister); m != NULL; m = m->next) {
         BomLine *line = ARENA_NEW(lister->arena, BomLine);
-        *line = (BomLine){.of = of, .material = m, .pieces = m->count, .dated = isfinite(m->order_by_s)};
+        *line = (BomLine){.of = of, .material = m, .pieces = m->count, .dated = isfinite(m->order_by_s), .found_in = m->cases};
+        find_options(lister, line);
         line->order_by = line->dated ? (Date)floor(m->order_by_s / SECONDS_A_DAY) : 0;
         if (apart && own == NULL) {
             own = new_group(lister);
@@ -516,16 +550,6 @@ Str bom_replaces(const BomLine *line)
 
 Str bom_option(Arena *arena, const BomLine *line)
 {
-    const Model *model = line->of->model;
-    const Symbols *symbols = model->tree->symbols;
-    for (uint32_t c = 0; c < model->choice_count && line->entity->option != 0; c++) {
-        const Choice *choice = &model->choices[c];
-        for (uint32_t o = 0; o < choice->option_count && choice->picked < 0; o++) {
-            if (choice->options[o].node == line->entity->option) {
-                return str_from(text_format(arena, "%.*s=%.*s", STR_ARG(symbols_text(symbols, choice->name)),
-                                            STR_ARG(symbols_text(symbols, choice->options[o].name))));
-            }
-        }
-    }
-    return (Str){"", 0};
+    (void)arena;
+    return line->only_with != NULL ? str_from(line->only_with) : (Str){"", 0};
 }

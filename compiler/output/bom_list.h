@@ -40,6 +40,7 @@ typedef struct BomLine {
     bool dated;            /* the plan says by when it is to be ordered: */
     Date order_by;
     CaseSet found_in;
+    const char *only_with; /* the options with which it is bought or aboard, where not with all; NULL */
     struct BomGroup *group;
     struct BomLine *next;
 } BomLine;

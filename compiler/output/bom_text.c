@@ -114,8 +114,9 @@ static const char *what_of(Arena *arena, const BomLine *line)
 {
     Buf text;
     buf_init(&text, arena);
+    Str option = bom_option(arena, line);
     if (line->material != NULL) {
-        return line->material->title;
+        return option.length > 0 ? text_format(arena, "%s, with %.*s", line->material->title, STR_ARG(option)) : line->material->title;
     }
     Str title = bom_title(arena, line);
     Str name = entity_name(line->of->model, line->entity);
@@ -124,7 +125,6 @@ static const char *what_of(Arena *arena, const BomLine *line)
     } else {
         buf_format(&text, "%s %.*s", kinds[line->entity->kind].word, STR_ARG(name));
     }
-    Str option = bom_option(arena, line);
     if (option.length > 0) {
         buf_format(&text, ", with %.*s", STR_ARG(option));
     }
@@ -334,7 +334,7 @@ static void to_buy_row(Csv *csv, const BomLine *line, const BomGroup *group, Dat
         put_of_thing(csv, line);
     }
     for (size_t i = csv->cells; i < csv->columns; i++) {
-        csv_empty(csv);
+        csv_text(csv, i + 3 == csv->columns ? bom_option(arena, line) : (Str){"", 0}); /* the option; file and line behind it */
     }
     csv_row_end(csv);
 }

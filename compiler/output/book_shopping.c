@@ -15,9 +15,9 @@ static void line_name_cell(Book *book, const BomLine *line)
 {
     if (line->entity == NULL) {
         book_cell(book, line->material->name);
-        return;
+    } else {
+        markdown_cell_code(&book->md, book_name(book, line->entity));
     }
-    markdown_cell_code(&book->md, book_name(book, line->entity));
     Str option = bom_option(book->arena, line);
     if (option.length > 0) {
         markdown_format(&book->md, " (with %.*s)", STR_ARG(option));

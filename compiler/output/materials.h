@@ -17,6 +17,7 @@ typedef struct Material {
     System system;
     Interval count;    /* m, or ft in a boat that is stated in feet, rounded up, with what is wasted; or pieces */
     UnitPair length;   /* which; none for pieces */
+    uint64_t cases;    /* that need some of it: bit i is case i */
     double order_by_s; /* the first day by which one of the things that it is for is to be ordered; infinite: none says */
     struct Material *next;
 } Material;

@@ -308,9 +308,27 @@ static void a_price_that_is_not_known_is_no_nought(void **state)
     compile_free(&made.c);
 }
 
+/* What an option drops by `set` is bought with the others alone; so is cable that only one of them asks for. */
+static void what_some_options_ask_for_says_which(void **state)
+{
+    (void)state;
+    Made made;
+    shop(&made, BOAT "supplier shed { }\nitem stove { price 200 EUR; supplier shed; status wanted }\n"
+                "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm; price 300 EUR; supplier shed }\n"
+                "choice cook {\n  option old { item rug { price 9 EUR; supplier shed } }\n"
+                "  option new { set stove.status dropped\n"
+                "    load plate { fed-by house; run 3 m; wire 10 mm2; protect 60 A fuse class-t; draw 40 A; price 90 EUR; supplier shed } }\n}\n");
+    expect(&made, "item stove, with cook=old");
+    expect(&made, "Cable, 10 mm2, in metres of single");
+    expect(&made, "60 A fuse class-t, with cook=new");
+    expect(&made, "one option of each choice is counted");
+    compile_free(&made.c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_some_options_ask_for_says_which),
         cmocka_unit_test(only_what_is_not_ordered_is_to_buy),
         cmocka_unit_test(each_supplier_asks_in_its_own_currency),
         cmocka_unit_test(an_amount_is_told_as_it_was_written),
