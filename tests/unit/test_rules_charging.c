@@ -580,6 +580,25 @@ static void a_controller_is_set_for_the_voltage_of_its_bank(void **state)
     expect_verdict(SUN_ON("12 V", "14..29 V"), "wrong-voltage", OPEN_AT_ONE, "panel");
 }
 
+/*
+ * What wind or water drives gives whether the bank is full or not: what holds its voltage is asked for, whatever the bank;
+ * of an engine's small alternator on a lead bank it is not. Common practice, no source.
+ */
+static void what_wind_drives_is_regulated(void **state)
+{
+    (void)state;
+#define BLOWN(DRIVEN, MORE) \
+    ISO BANK("house", "") ENGINE "alternator mill { " DRIVEN "; output 20 A at 14 V; " MORE FEEDS("house") " }\n"
+    expect_verdict(BLOWN("driven-by wind", ""), "regulator", OPEN_AT_ONE, "mill");
+    expect_verdict(BLOWN("driven-by water", "regulator none; "), "regulator", BROKEN_AT_ONE, "mill");
+    expect_verdict(BLOWN("driven-by wind", "regulator diversion; "), "regulator", NOTHING, NULL);
+    expect_verdict(BLOWN("driven-by wind", "regulator internal; "), "regulator", NOTHING, NULL);
+    expect_verdict(BLOWN("driven-by winds", "regulator none; "), "regulator", WAITING, NULL);
+    expect_verdict(BLOWN("engine eng", ""), "regulator", NOTHING, NULL);
+    expect_verdict(BLOWN("driven-by wind", "regulator internal; "), "belt", NOTHING, NULL);
+#undef BLOWN
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -610,6 +629,7 @@ int main(void)
         cmocka_unit_test(a_controller_brings_no_more_than_its_panels_give),
         cmocka_unit_test(what_a_parallel_switch_brings_is_said_not_to_be_counted),
         cmocka_unit_test(a_controller_is_set_for_the_voltage_of_its_bank),
+        cmocka_unit_test(what_wind_drives_is_regulated),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
