@@ -184,8 +184,8 @@ static const Entity *cut_off_by(const Entity *thing)
     enum { STEPS_MOST = 64 };
     for (int i = 0; i < STEPS_MOST && is_there(thing) && thing->kind != KIND_BANK && !turns_power(thing); i++) {
         Str works = thing->kind == KIND_SWITCH ? entity_word(thing, PROP_SWITCH_WORKS_AS) : (Str){"", 0};
-        if (str_is(works, "battery") || str_is(works, "transfer")) {
-            return thing;
+        if (str_is(works, "battery") || str_is(works, "transfer") || str_is(works, "parallel")) {
+            return thing; /* a 1-2-both too is turned through OFF */
         }
         thing = thing->fed != NULL ? thing->fed->giver : NULL;
     }

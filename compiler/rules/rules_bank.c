@@ -481,8 +481,8 @@ static const Rule rules[] = {
         .why = "When the load goes while an alternator is at work, its voltage leaps to many times the "
                "usual for a moment. That kills its diodes and whatever else hangs on the cable. A "
                "protection device, a lead battery that stays connected, or a charger between alternator and "
-               "bank takes the leap. The same leap comes, whatever the bank, when a battery switch or a transfer switch on the way "
-               "is turned while the engine runs; that is a warning: charge straight to the bank, behind a fuse, with the switch for "
+               "bank takes the leap. The same leap comes, whatever the bank, when a battery switch, a transfer switch or a 1-2-both "
+               "on the way is turned through OFF while the engine runs, the warning that stands on its face; that is a warning: charge straight to the bank, behind a fuse, with the switch for "
                "the loads alone. One that wind or water drives races then, until it breaks or is braked: a diversion load of its "
                "own takes what the bank does not.",
         .breaks = LITHIUM("disconnect yes") CHARGED_BY("60 A", "load-dump no; "),

@@ -559,6 +559,8 @@ static void an_alternator_behind_a_switch_is_asked_for_what_saves_its_diodes(voi
     "alternator alt { engine eng; output 60 A at 14 V; " DUMP FEEDS(TO) " }\n"
     expect_verdict(SWITCHED_OFF("battery", "load-dump no; ", "plus"), "load-dump", BROKEN_AT_ONE, "alt");
     expect_verdict(SWITCHED_OFF("transfer", "load-dump no; ", "cut"), "load-dump", BROKEN_AT_ONE, "alt");
+    expect_verdict(SWITCHED_OFF("parallel", "", "plus"), "load-dump", OPEN_AT_ONE, "alt"); /* a 1-2-both */
+    expect_verdict(SWITCHED_OFF("emergency", "", "plus"), "load-dump", NOTHING, NULL);
     expect_verdict(SWITCHED_OFF("battery", "", "plus"), "load-dump", OPEN_AT_ONE, "alt");
     expect_verdict(SWITCHED_OFF("battery", "load-dump yes; ", "plus"), "load-dump", NOTHING, NULL);
     expect_verdict(SWITCHED_OFF("battery", "load-dump no; ", "house"), "load-dump", NOTHING, NULL);
