@@ -26,7 +26,7 @@ static Interval band_interval(Band band)
 
 /* What came of a day or a cruise, over all corners. */
 typedef struct Outcomes {
-    Band lowest[DAY_BANKS], end[DAY_BANKS], balance[DAY_BANKS], endurance[DAY_BANKS], carried[DAY_BANKS];
+    Band lowest[DAY_BANKS], end[DAY_BANKS], balance[DAY_BANKS], endurance[DAY_BANKS];
     double lowest_at[CORNERS][DAY_BANKS]; /* in steps from the beginning */
     bool noted[CORNERS][DAY_BANKS];
     Band *refused;                        /* one a source, C */
@@ -37,7 +37,7 @@ static Outcomes *new_outcomes(Arena *arena, const Group *group)
     Outcomes *out = ARENA_NEW(arena, Outcomes);
     out->refused = ARENA_ARRAY(arena, Band, (size_t)group->source_count + 1);
     for (int b = 0; b < group->bank_count; b++) {
-        out->lowest[b] = out->end[b] = out->balance[b] = out->endurance[b] = out->carried[b] = no_band;
+        out->lowest[b] = out->end[b] = out->balance[b] = out->endurance[b] = no_band;
     }
     for (int s = 0; s < group->source_count; s++) {
         out->refused[s] = no_band;
@@ -57,17 +57,6 @@ static void note_lowest(Outcomes *out, const Group *group, int corner, const dou
         out->noted[corner][b] = true;
         widen(&out->lowest[b], lowest[b]);
     }
-}
-
-/* Whether some converter gives out of its charge. */
-static bool carries(const Group *group, int b)
-{
-    for (int l = 0; l < group->link_count; l++) {
-        if (group->links[WORSE][l].giver == b && group->links[WORSE][l].drains) {
-            return true;
-        }
-    }
-    return false;
 }
 
 /* Whether a bank has loads or a source of its own on that day, or carries those of another: one that only waits neither
@@ -99,7 +88,6 @@ static void run_one_day(Arena *arena, const Group *group, const GroupDay *day, i
     day_start(plan, &start, refused);
     for (int b = 0; b < group->bank_count; b++) {
         lowest[b] = day_told(&plan->banks[b], start.tally[0][b].lowest_share);
-        widen(&out->carried[b], start.tally[0][b].drained_c);
         at[b] = start.tally[0][b].lowest_step;
     }
     note_lowest(out, group, corner, lowest, at);
@@ -225,9 +213,6 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     }
     if (day->state != STATE_KNOWN || is_busy(group, day, b)) {
         work_record(work, FIGURE_BALANCE, bank, day->day, energy_of(group, b, out->balance[b]), run_formula);
-    }
-    if (carries(group, b) && (day->state != STATE_KNOWN || out->carried[b].high > 0.0)) {
-        work_record(work, FIGURE_CARRIED, bank, day->day, energy_of(group, b, out->carried[b]), run_formula);
     }
     work_begin(work);
     use_figure(work, group->banks[b]->least);

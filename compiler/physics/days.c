@@ -190,7 +190,8 @@ typedef struct Run {
     double *trace;
     Pace pace[DAY_BANKS];
     bool to_the_end; /* of each bank: none is empty before, so there is no floor */
-    int balanced;    /* the bank whose balance is asked for: see day_balance_c; negative: none */
+    int balanced;    /* the bank whose balance is asked for: see day_balance_c; negative: none ... */
+    double filled_to; /* ... and up to where another's charge fills it */
 } Run;
 
 /* As battery_acceptance_a, with the day's own limit. */
@@ -248,13 +249,6 @@ typedef struct Giving {
     double given_a, drawn_a; /* with what its own loads draw */
 } Giving;
 
-/* What a flow into the taker asks of the giver: what carries loads at their voltage, the rest at that of charging. */
-static double asked_a(const DayLink *link, double into_a, double loads_a, double ratio)
-{
-    double carried = lesser(into_a, loads_a);
-    return carried * link->carry_ratio + (into_a - carried) * ratio;
-}
-
 /*
  * What a link gives of the bank's charge, beyond `flow` out of the surplus, in A into the taker. A bank that could not give
  * all has come to its limit.
@@ -262,24 +256,22 @@ static double asked_a(const DayLink *link, double into_a, double loads_a, double
 static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int step, double flow,
                       double spent_a, Giving *giving)
 {
-    double loads = greater(0.0, -(taker->net_a[step] + taker->incoming_a));
     double wants = wants_a(taker, &taker->takes, step, taker->filled_to);
-    double into = greater(0.0, lesser(link->most_a, wants) - flow);
-    double wanted = asked_a(link, into, greater(0.0, loads - flow), link->ratio);
+    double wanted = (lesser(link->most_a, wants) - flow) * link->carry_ratio;
     double given = can_draw_a(pace, giving->given_a, wanted, pace->stop_share);
     double drawn = given;
     if (wanted > 0.0 && given < wanted && pace->tally.below_s < 0.0) {
-        pace->tally.below_s = (step + given / wanted) * DAY_STEP_S;
+        double all = counted_of(pace, giving->given_a + wanted) * pace->share_per_a;
+        pace->tally.below_s = (step + greater(0.0, pace->share - pace->stop_share) / all) * DAY_STEP_S;
     }
     if (taker->bounds) {
         double other_wants = taker->one_curve ? wants : wants_a(taker, &taker->other, step, taker->filled_to);
-        double most =
-            asked_a(link, lesser(link->other_most_a, other_wants), loads, link->other_ratio) - spent_a;
-        drawn = can_draw_a(pace, giving->drawn_a, most, pace->other_stop_share);
+        double most = lesser(link->other_most_a, other_wants) - spent_a / link->other_ratio;
+        drawn = can_draw_a(pace, giving->drawn_a, most * link->carry_ratio, pace->other_stop_share);
     }
     giving->given_a += given;
     giving->drawn_a += drawn;
-    return wanted > 0.0 ? into * (given / wanted) : 0.0;
+    return given / link->carry_ratio;
 }
 
 /* Gives to the banks that this one charges, of its surplus and of its charge; returns what is left, or is drawn. */
@@ -461,7 +453,7 @@ static void run_day(Run *run, int only, double share[], DayBankTally tally[])
         run->pace[b] = pace_of(plan, b, share[b]);
         run->pace[b].floor_share = run->to_the_end ? 0.0 : run->pace[b].floor_share;
         if (run->balanced == b) {
-            run->pace[b].filled_to = share[b];
+            run->pace[b].filled_to = run->filled_to;
             run->pace[b].stop_share = run->pace[b].other_stop_share = -INFINITY;
         }
     }
@@ -487,6 +479,7 @@ static Run run_of(const DayPlan *plan)
     run.trace = NULL;
     run.to_the_end = false;
     run.balanced = -1;
+    run.filled_to = 1.0;
     return run;
 }
 
@@ -518,16 +511,23 @@ typedef struct Ending {
     double days;              /* passed */
 } Ending;
 
+/* Whether others live on what a bank has: what comes of them goes on changing as long as it does. */
+static bool gives_charge(const DayPlan *plan, int bank)
+{
+    for (int i = 0; i < plan->link_count; i++) {
+        if (plan->links[i].giver == bank && plan->links[i].drains) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* The next limit below a share where a bank's days change: its usable one, or the other end of that where others draw on it. */
 static double limit_above(const DayPlan *plan, int bank, double share)
 {
     const DayBank *of = &plan->banks[bank];
     double other = plan->bounds ? of->bounds.other_least_share : of->least_share;
-    bool gives_charge = false;
-    for (int i = 0; i < plan->link_count; i++) {
-        gives_charge = gives_charge || (plan->links[i].giver == bank && plan->links[i].drains);
-    }
-    return gives_charge && share > other ? greater(of->least_share, other) : of->least_share;
+    return gives_charge(plan, bank) && share > other ? greater(of->least_share, other) : of->least_share;
 }
 
 /* How many days may be skipped: each would take what the last took, and none ends a bank. 0: none. */
@@ -536,6 +536,9 @@ static double days_to_skip(const DayPlan *plan, const Ending *now, const double 
 {
     double skip = INFINITY;
     for (int b = 0; b < plan->bank_count; b++) {
+        if (now->ended[b] && gives_charge(plan, b) && fabs(now->change[b]) > still_share) {
+            return 0.0; /* what lives on it has not seen the last of it */
+        }
         if (now->ended[b]) {
             continue;
         }
@@ -563,8 +566,13 @@ static void end_banks(const DayPlan *plan, Ending *now, const DayBankTally tally
 /* Whether nothing changes any more, or all is over. */
 static bool is_settled(const DayPlan *plan, const Ending *now)
 {
+    bool all_over = true;
     for (int b = 0; b < plan->bank_count; b++) {
-        if (!now->ended[b] && now->change[b] < -still_share) {
+        all_over = all_over && now->ended[b];
+    }
+    for (int b = 0; b < plan->bank_count && !all_over; b++) {
+        bool counts = !now->ended[b] || gives_charge(plan, b);
+        if (counts && now->change[b] < -still_share) {
             return false;
         }
     }
@@ -627,19 +635,55 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
     }
 }
 
-/* What one bank gains in a day that it begins with a share of its charge, all others full, and how low it falls then. */
-static double gain_c(const DayPlan *plan, int bank, double begun, double *lowest)
+/* One day from such shares; *lowest is how low the bank falls. It is filled out of another's charge up to filled_to. */
+static double gain_from(const DayPlan *plan, int bank, double share[], double filled_to, double *lowest)
 {
-    double share[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
-    for (int b = 0; b < plan->bank_count; b++) {
-        share[b] = b == bank ? begun : 1.0;
-    }
     Run run = run_of(plan);
     run.balanced = bank;
+    run.filled_to = filled_to;
     run_day(&run, bank, share, tally);
     *lowest = tally[bank].lowest_share;
     return tally[bank].kept_c - tally[bank].counted_c - tally[bank].unserved_c;
+}
+
+/* All others are full; but what lives on the bank's charge begins as such a day leaves it: what is not made good at midnight is
+ * so in the morning. */
+static void begin_day(const DayPlan *plan, int bank, double begun, double share[])
+{
+    double after[DAY_BANKS], lowest;
+    for (int b = 0; b < plan->bank_count; b++) {
+        after[b] = share[b] = b == bank ? begun : 1.0;
+    }
+    if (gives_charge(plan, bank)) {
+        gain_from(plan, bank, after, 1.0, &lowest);
+    }
+    for (int i = 0; i < plan->link_count; i++) {
+        const DayLink *link = &plan->links[i];
+        if (link->giver == bank && link->drains) {
+            share[link->taker] = after[link->taker];
+        }
+    }
+}
+
+/*
+ * What one bank gains in a day that it begins with a share of its charge, and how low it falls then. What another's charge
+ * makes good of what it lost counts as no loss, and as no gain.
+ */
+static double gain_c(const DayPlan *plan, int bank, double begun, double *lowest)
+{
+    double share[DAY_BANKS];
+    bool lives_on_others = false;
+    for (int i = 0; i < plan->link_count; i++) {
+        lives_on_others = lives_on_others || (plan->links[i].taker == bank && plan->links[i].drains);
+    }
+    begin_day(plan, bank, begun, share);
+    double gain = gain_from(plan, bank, share, begun, lowest);
+    if (gain < 0.0 && lives_on_others) {
+        begin_day(plan, bank, begun, share);
+        gain = lesser(0.0, gain_from(plan, bank, share, 1.0, lowest));
+    }
+    return gain;
 }
 
 /*

@@ -95,7 +95,7 @@ typedef struct DayLink {
     double ratio;     /* amperes taken from the giver for each that the taker gets: voltages and losses */
     double other_most_a, other_ratio; /* by which the giver is drained, in plans with `bounds` */
     bool drains;
-    double carry_ratio; /* of such a one, as ratio, where it carries loads: at the voltage that they are counted at */
+    double carry_ratio; /* of such a one, as ratio, for what comes out of the giver's charge: at the voltages that banks count at */
 } DayLink;
 
 /* A source, for telling what of its offer was refused: the last in the list is refused first. */
@@ -163,7 +163,8 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
  * Charge in C that one bank gains in a day that it begins halfway between full and its usable limit, all other banks full. If
  * it loses: 0 where days like that come to rest above the limit, each ending as it began; else what it loses where it begins as
  * empty as that allows, and takes most. What loads want of an empty bank counts as lost. It gains nothing out of the charge of
- * another bank, which only carries its loads; and gives what other banks ask of it, whatever it has left.
+ * another bank, and loses nothing that this makes good; it gives what other banks ask of it, whatever it has left, and those
+ * begin as such a day leaves them.
  */
 double day_balance_c(const DayPlan *plan, int bank);
 

@@ -357,6 +357,29 @@ static void what_one_bank_gives_of_its_charge_the_other_gets(void **state)
     }
 }
 
+/*
+ * The giving bank has 50 Ah above its limit and loses 10 A and what it gives, 2 A: 4 h 10 min, within the first day. From then on the
+ * other one has its own 50 Ah for 2 A: another 25 h. Nothing is settled before.
+ */
+static void the_end_of_the_giving_bank_is_not_that_of_the_other(void **state)
+{
+    Small small;
+    double seconds[2];
+    (void)state;
+    plain_bank(&small, 1.0);
+    small.banks[1] = small.banks[0];
+    small.tables[1].most_a = INFINITY;
+    load_all_day(&small, 10.0);
+    for (int i = 0; i < DAY_STEPS; i++) {
+        small.tables[1].load_a[i] = 2.0;
+    }
+    small.link = (DayLink){.giver = 0, .taker = 1, .most_a = 20.0, .ratio = 1.0, .drains = true, .carry_ratio = 1.0};
+    finish(&small, 2);
+    day_endure(&small.plan, seconds);
+    assert_near(seconds[0], 50.0 / 12.0 * HOUR, 1.0);
+    assert_near(seconds[1], 50.0 / 12.0 * HOUR + 25.0 * HOUR, DAY_STEP_S); /* of the last step it gives nothing */
+}
+
 /* A full bank that a converter keeps full takes 10 A for an hour, all of them from the first, where they count by Peukert. */
 static void what_is_carried_counts_by_peukert(void **state)
 {
@@ -453,6 +476,7 @@ int main(void)
         cmocka_unit_test(a_bank_charges_another_from_its_surplus),
         cmocka_unit_test(what_one_bank_gives_of_its_charge_the_other_gets),
         cmocka_unit_test(what_is_carried_counts_by_peukert),
+        cmocka_unit_test(the_end_of_the_giving_bank_is_not_that_of_the_other),
         cmocka_unit_test(worse_and_better_bound_what_lies_between),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
