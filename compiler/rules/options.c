@@ -224,7 +224,10 @@ void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool si
     buf_init(&only, options->outcome->arena);
     bool apart = name_choices(options, finding, found);
     tell_named(options, finding, &only, found);
-    if (only.length > 0 && apart && !silent) {
+    const char *exactly = silent || options->outcome->sampled ? NULL : options_words(options, finding, found);
+    if (exactly != NULL) {
+        finding->only_with = exactly;
+    } else if (only.length > 0 && apart && !silent) {
         finding->only_with = only.text;
     }
 }

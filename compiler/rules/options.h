@@ -27,8 +27,8 @@ OptionCases *options_of_cases(Outcome *outcome);
 /**
  * Adds to a finding the choices on which it hangs whether a case is in `found`, and as `only_with` which options bring it
  * ("engine-size=lean or middle and heat=stove") unless `silent`. As few choices as tell those cases from the others; the
- * choice that brings the finding's own subject is tried first. Where no options tell them apart, it hangs on all open
- * choices, and `only_with` stays empty.
+ * choice that brings the finding's own subject is tried first. Where no one row of options tells them apart, it hangs on all
+ * open choices, and `only_with` has up to three rows, as options_words says; else it stays empty.
  */
 void options_tell(OptionCases *options, Finding *finding, CaseSet found, bool silent);
 
