@@ -391,38 +391,51 @@ static const Step winter_steps[] = {
     {KIND_STEERING, NULL, "Steering: grease or bleed it, and try the second way to steer."},
 };
 
-static bool is_wanted(const Book *book, const Step *step)
+/* With which options something aboard asks for it. */
+static CaseSet cases_of(const Book *book, const Step *step)
 {
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (t->entity->kind == step->kind && !(t->entity->flags & ENTITY_DROPPED) &&
-            (step->wanted == NULL || step->wanted(t->entity))) {
-            return true;
+    CaseSet cases = 0;
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        const Entity *thing = first_aboard(book->outcome->cases[c].model, step->kind);
+        while (thing != NULL && step->wanted != NULL && !step->wanted(thing)) {
+            thing = next_aboard(thing);
         }
+        cases |= thing != NULL ? (CaseSet)1 << c : 0;
     }
-    return false;
+    return cases;
 }
 
-static void write_step(Book *book, const char *text, bool *begun)
+/* "Outboard (with motor=small): flush it ..." */
+static void write_step(Book *book, const char *text, CaseSet cases, bool *begun)
 {
+    size_t head = strcspn(text, ":");
+    if (cases == 0) {
+        return;
+    }
     if (!*begun) {
         markdown_heading(&book->md, 3, STR("Laying up for the winter"), NULL);
         book_say(book, "Common practice, no source; the makers' books go before it.");
         *begun = true;
     }
     markdown_item(&book->md, MARKDOWN_BULLET, 0);
-    markdown_text(&book->md, str_from(text));
+    markdown_text(&book->md, (Str){text, head});
+    markdown_text(&book->md, str_from(book_with(book, cases)));
+    markdown_text(&book->md, str_from(text + head));
 }
 
 static void write_tank_steps(Book *book, bool *begun)
 {
     for (size_t i = 0; i < sizeof tank_steps / sizeof tank_steps[0]; i++) {
-        const BookThing *t = book->things;
-        while (t != NULL && (t->entity->flags & ENTITY_DROPPED || !tank_steps[i].wanted(t->in->model, t->entity))) {
-            t = t->next;
+        CaseSet cases = 0;
+        for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+            const Model *model = book->outcome->cases[c].model;
+            const Entity *tank = first_aboard(model, KIND_TANK);
+            while (tank != NULL && !tank_steps[i].wanted(model, tank)) {
+                tank = next_aboard(tank);
+            }
+            cases |= tank != NULL ? (CaseSet)1 << c : 0;
         }
-        if (t != NULL) {
-            write_step(book, tank_steps[i].text, begun);
-        }
+        write_step(book, tank_steps[i].text, cases, begun);
     }
 }
 
@@ -433,9 +446,7 @@ static void write_winter(Book *book)
         if (winter_steps[i].kind == KIND_FUEL_LINE) {
             write_tank_steps(book, &begun);
         }
-        if (is_wanted(book, &winter_steps[i])) {
-            write_step(book, winter_steps[i].text, &begun);
-        }
+        write_step(book, winter_steps[i].text, cases_of(book, &winter_steps[i]), &begun);
     }
 }
 

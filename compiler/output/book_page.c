@@ -83,6 +83,15 @@ void book_begin(Book *book, Arena *arena, const Outcome *outcome, Buf *to)
     book->wires = wire_rows(arena, outcome);
 }
 
+const char *book_with(const Book *book, CaseSet cases)
+{
+    if (cases == options_all_cases(book->outcome)) {
+        return "";
+    }
+    const char *words = options_words(book->outcome->options, NULL, cases);
+    return text_format(book->arena, " (with %s)", words != NULL ? words : "some options");
+}
+
 const BookThing *book_thing(const Book *book, const Entity *entity)
 {
     return book->by_name[entity->name];

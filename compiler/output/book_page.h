@@ -172,6 +172,9 @@ Str book_status(const Book *book, const Entity *entity);
 /** The same over some of the cases. */
 Str book_title_with(const Book *book, CaseSet cases, const Entity *entity);
 
+/** " (with engine-size=stout)" for some cases; nothing for all of them. */
+const char *book_with(const Book *book, CaseSet cases);
+
 /** The thing of that entity, whichever case it is from. */
 const BookThing *book_thing(const Book *book, const Entity *entity);
 /** Something aboard that has mass and price: its kind has the common properties, and it is not dropped. */

@@ -136,10 +136,32 @@ static const Step before_frost[] = {
     {KIND_BILGE_PUMP, NULL, "Dry the sump and the hose of ", ", and try it in spring before she is launched"},
 };
 
-static bool is_wanted(const BookThing *thing, const Step *step)
+static bool is_wanted_in(const Entity *thing, const Step *step)
 {
-    return thing->entity->kind == step->kind && !(thing->entity->flags & ENTITY_DROPPED) &&
-           (step->wanted == NULL || step->wanted(thing->entity));
+    return thing != NULL && thing->kind == step->kind && !(thing->flags & ENTITY_DROPPED) &&
+           (step->wanted == NULL || step->wanted(thing));
+}
+
+/* With which options it asks for the step. */
+static CaseSet cases_of(const Book *book, const BookThing *thing, const Step *step)
+{
+    CaseSet cases = 0;
+    for (uint32_t c = 0; c < book->outcome->case_count && thing->entity->kind == step->kind; c++) {
+        cases |= is_wanted_in(book_same_thing(&book->outcome->cases[c], thing->entity), step) ? (CaseSet)1 << c : 0;
+    }
+    return cases;
+}
+
+/* One name more in a step, which begins with the first. */
+static void add_name(Book *book, const char *what, const BookThing *thing, CaseSet cases, bool *any)
+{
+    if (!*any) {
+        markdown_item(&book->md, MARKDOWN_NUMBER, 0);
+    }
+    markdown_text(&book->md, *any ? STR(", ") : str_from(what));
+    markdown_code(&book->md, book_name(book, thing->entity));
+    markdown_text(&book->md, str_from(book_with(book, cases)));
+    *any = true;
 }
 
 /* One step, if there is anything aboard that it is for. */
@@ -147,15 +169,10 @@ static bool write_step(Book *book, const Step *step)
 {
     bool any = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (!is_wanted(t, step)) {
-            continue;
+        CaseSet cases = cases_of(book, t, step);
+        if (cases != 0) {
+            add_name(book, step->what, t, cases, &any);
         }
-        if (!any) {
-            markdown_item(&book->md, MARKDOWN_NUMBER, 0);
-        }
-        markdown_text(&book->md, any ? STR(", ") : str_from(step->what));
-        markdown_code(&book->md, book_name(book, t->entity));
-        any = true;
     }
     if (any) {
         markdown_format(&book->md, "%s.", step->how);
@@ -181,44 +198,52 @@ static bool drains_rain(const Entity *fitting)
     return false;
 }
 
-/* By Symbol, whether some thing of the boat names it: one pass over all. */
-static const bool *all_named(const Book *book)
+static void note_named(CaseSet *named, const Model *model, CaseSet bit)
 {
-    bool *named = ARENA_ARRAY(book->arena, bool, symbols_end(book->outcome->spec->symbols));
-    for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        const Block *block = &t->entity->block;
+    for (uint32_t e = 0; e < model->entity_count; e++) {
+        const Block *block = &model->entities[e]->block;
         for (uint32_t p = 0; p < block->count; p++) {
             for (uint16_t i = 0; i < block->properties[p].count; i++) {
                 const Entity *other = named_in(&block->properties[p].values[i]);
                 if (other != NULL) {
-                    named[other->name] = true;
+                    named[other->name] |= bit;
                 }
             }
         }
     }
+}
+
+/* By Symbol, in which cases some thing of the boat names it: one pass over all. */
+static const CaseSet *all_named(const Book *book)
+{
+    CaseSet *named = ARENA_ARRAY(book->arena, CaseSet, symbols_end(book->outcome->spec->symbols));
+    for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+        note_named(named, book->outcome->cases[c].model, (CaseSet)1 << c);
+    }
     return named;
 }
 
-static Purpose purpose_of(const bool *named, const Entity *fitting)
+static Purpose purpose_of(bool named, const Entity *fitting)
 {
-    bool said = entity_states(fitting, PROP_THROUGH_HULL_SERVES) || named[fitting->name];
+    bool said = entity_states(fitting, PROP_THROUGH_HULL_SERVES) || named;
     return drains_rain(fitting) ? PURPOSE_RAIN : said ? PURPOSE_SAID : PURPOSE_SILENT;
 }
 
-static void write_seacock_step(Book *book, const bool *named, const SeacockStep *step)
+static void write_seacock_step(Book *book, const CaseSet *named, const SeacockStep *step)
 {
     static const Step of_seacocks = {KIND_THROUGH_HULL, has_seacock, "", ""};
     bool any = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        if (!is_wanted(t, &of_seacocks) || purpose_of(named, t->entity) != step->purpose) {
-            continue;
+        CaseSet cases = cases_of(book, t, &of_seacocks);
+        for (uint32_t c = 0; c < book->outcome->case_count; c++) {
+            const Entity *here = cases >> c & 1 ? book_same_thing(&book->outcome->cases[c], t->entity) : NULL;
+            if (here != NULL && purpose_of(named[here->name] >> c & 1, here) != step->purpose) {
+                cases &= ~((CaseSet)1 << c);
+            }
         }
-        if (!any) {
-            markdown_item(&book->md, MARKDOWN_NUMBER, 0);
+        if (cases != 0) {
+            add_name(book, step->what, t, cases, &any);
         }
-        markdown_text(&book->md, any ? STR(", ") : str_from(step->what));
-        markdown_code(&book->md, book_name(book, t->entity));
-        any = true;
     }
     if (any) {
         markdown_format(&book->md, "%s.", step->how);
@@ -227,7 +252,7 @@ static void write_seacock_step(Book *book, const bool *named, const SeacockStep 
 
 static void write_seacocks(Book *book, const SeacockStep steps[], size_t count)
 {
-    const bool *named = all_named(book);
+    const CaseSet *named = all_named(book);
     for (size_t i = 0; i < count; i++) {
         write_seacock_step(book, named, &steps[i]);
     }
@@ -237,7 +262,7 @@ static bool applies(const Book *book, const Step steps[], size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         for (const BookThing *t = book->things; t != NULL; t = t->next) {
-            if (is_wanted(t, &steps[i])) {
+            if (cases_of(book, t, &steps[i]) != 0) {
                 return true;
             }
         }

@@ -317,6 +317,26 @@ static void a_job_stands_behind_those_it_waits_for(void **state)
     drop(&made);
 }
 
+/* What frost breaks is told for every option that brings it, not for the first alone: a diesel wants its antifreeze. */
+static void laying_up_is_told_over_all_options(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT "tank holding { holds black; capacity 40 l; vent 38 mm; pump-out 38 mm }\nchoice motor {\n"
+                     "  option petrol { engine aux { rated 7 kW at 5000 rpm; fuel petrol; mounted outboard } }\n"
+                     "  option diesel { engine aux { rated 14 kW at 3000 rpm; fuel diesel }\n"
+                     "    through-hull raw { bore 19 mm; height -0.2 m; seacock yes; serves aux } }\n}\n"
+                     "choice head {\n  option pot { toilet loo { worked-by hand; to holding; portable yes } }\n"
+                     "  option bowl { toilet loo { worked-by hand; to holding; flush 1 l; flushes-with fresh } }\n}\n");
+    assert_true(chapter_says(&made, "Drive and fuel", "Outboard (with motor=petrol): flush it"));
+    assert_true(chapter_says(&made, "Drive and fuel", "Engine (with motor=diesel): run it warm"));
+    assert_true(chapter_says(&made, "Water", "Close the seacocks of `raw` (with motor=diesel);"));
+    assert_true(chapter_says(&made, "Water", "Carry `loo` (with head=pot) ashore"));
+    assert_true(chapter_says(&made, "Water", "Empty `loo` (with head=bowl), bowl, pump and both hoses"));
+    assert_true(chapter_says(&made, "Water", "Pump out and rinse `holding`: what"));
+    drop(&made);
+}
+
 /* By the same job one option fits another thing: both are told, and each says which job needs it. */
 static void what_a_job_needs_is_told_over_all_options(void **state)
 {
@@ -841,6 +861,7 @@ int main(void)
         cmocka_unit_test(a_picked_choice_is_told_with_its_reason),
         cmocka_unit_test(what_is_undecided_is_listed_as_it_stands),
         cmocka_unit_test(a_job_stands_behind_those_it_waits_for),
+        cmocka_unit_test(laying_up_is_told_over_all_options),
         cmocka_unit_test(what_a_job_needs_is_told_over_all_options),
         cmocka_unit_test(jobs_in_a_circle_are_each_listed_once),
         cmocka_unit_test(hostile_text_stays_text),
