@@ -368,7 +368,7 @@ static void judge_life_jackets(Judge *judge)
 
 /* ---- throwable, distress-signals ----------------------------------------------------------------------- */
 
-/* A boat of that length and more: 16 ft. What is not decided counts as longer. */
+/* A boat of that length and more: 16 ft. */
 static Answer is_sixteen_feet(const Judge *judge)
 {
     return ask_at_least(side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0),
@@ -389,8 +389,11 @@ static bool stays_inland(const Entity *boat)
     return inland;
 }
 
-/* Gear that the law asks for. Where the spec carries nothing nobody has come to it yet: open; where it does: broken. */
-static void judge_carried(Judge *judge, const char *word, const char *lacks, const char *remedy)
+/*
+ * Gear that the law asks for, or perhaps. Where the spec carries nothing nobody has come to it yet: open; where it does: broken, or
+ * open where it hangs on her length.
+ */
+static void judge_carried(Judge *judge, Answer asked, const char *word, const char *lacks, const char *remedy)
 {
     const Entity *boat = judge->model->boat;
     const Entity *other = NULL;
@@ -408,7 +411,9 @@ static void judge_carried(Judge *judge, const char *word, const char *lacks, con
         return;
     }
     Span place = place_of_name(judge, boat);
-    Finding *finding = other != NULL ? judge_broken(judge, boat, place) : judge_open(judge, boat, place, NULL, PROP_NONE);
+    Finding *finding = other == NULL          ? judge_open(judge, boat, place, NULL, PROP_NONE)
+                       : asked == ANSWER_YES ? judge_broken(judge, boat, place)
+                                             : judge_open(judge, boat, place, boat, PROP_BOAT_LENGTH);
     if (other == NULL) {
         finding_hangs_on(judge, finding, boat, PROP_NONE, word);
     }
@@ -425,7 +430,7 @@ static void judge_throwable(Judge *judge)
     if (asked == ANSWER_UNKNOWN) {
         judge_waiting(judge);
     } else if (asked != ANSWER_NO) {
-        judge_carried(judge, "throwable", "nothing to throw to somebody in the water; a boat of 16 ft or more carries one",
+        judge_carried(judge, asked, "throwable", "nothing to throw to somebody in the water; a boat of 16 ft or more carries one",
                       "an `item` with `carried throwable`: a ring or a cushion, where it is at hand");
     }
 }
@@ -440,7 +445,7 @@ static void judge_distress_signals(Judge *judge)
     if (asked == ANSWER_UNKNOWN || has_mistake(boat, PROP_BOAT_WATERS)) {
         judge_waiting(judge);
     } else if (asked != ANSWER_NO && !stays_inland(boat)) {
-        judge_carried(judge, "flare", "no visual distress signals; a boat of 16 ft or more carries some on coastal waters, by day "
+        judge_carried(judge, asked, "flare", "no visual distress signals; a boat of 16 ft or more carries some on coastal waters, by day "
                                       "and by night",
                       "an `item` with `carried flare`: three that serve by day and by night, or a flag for the day and an "
                       "electric light for the night; `waters inland` where she goes on no others");

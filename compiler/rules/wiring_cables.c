@@ -59,48 +59,62 @@ static double when_low(const Judge *judge, const Feed *feed)
 static const char no_current[] = "the conductors of the cable of %s are thinner than any in the table of currents, which gives none for "
                                  "them; %s %s";
 
+static void tell_carries(Judge *judge, Finding *f, const Feed *feed, const Figure *flow, bool back)
+{
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    const char *flows = back ? "come back through it from what makes power" : "flow";
+    if (is_in_no_table(ampacity)) {
+        finding_say(judge, f, no_current, feed_name(judge, feed), say_figure(judge, flow), text_format(judge->arena, "can %s", flows));
+    } else {
+        finding_say(judge, f, "the cable of %s can carry %s here but %s can %s", feed_name(judge, feed), say_figure(judge, ampacity),
+                    say_figure(judge, flow), flows);
+    }
+    finding_here(judge, f, "%s", say_cable(judge, feed));
+    const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+    remedy_size(judge, f, feed, fmax(flow->high, when_low(judge, feed)), device != NULL && device->state == STATE_KNOWN ? device->high : 0.0);
+}
+
 /* What a cable carries by a figure: what loads take, or what makers behind it send back to the bank. */
 static Finding *judge_carries(Judge *judge, const Feed *feed, const Figure *flow, bool back)
 {
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(ampacity), side_figure(flow));
     if (f != NULL) {
-        const char *flows = back ? "come back through it from what makes power" : "flow";
-        if (is_in_no_table(ampacity)) {
-            finding_say(judge, f, no_current, feed_name(judge, feed), say_figure(judge, flow), text_format(judge->arena, "can %s", flows));
-        } else {
-            finding_say(judge, f, "the cable of %s can carry %s here but %s can %s", feed_name(judge, feed), say_figure(judge, ampacity),
-                        say_figure(judge, flow), flows);
-        }
-        finding_here(judge, f, "%s", say_cable(judge, feed));
-        const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
-        remedy_size(judge, f, feed, fmax(flow->high, when_low(judge, feed)), device != NULL && device->state == STATE_KNOWN ? device->high : 0.0);
+        tell_carries(judge, f, feed, flow, back);
     }
     return f;
 }
 
-/*
- * Whether what loads take is stopped before it is too much for the cable: the device that guards it opens first, which the
- * rule protect-tight tells. One load alone is not: its cable has to carry it.
- */
-static bool is_stopped(const Judge *judge, const Feed *feed)
+/* The device that guards the cable of several things; NULL: there is none, or one load alone, whose cable has to carry it. */
+static const Figure *device_of_several(const Judge *judge, const Feed *feed)
 {
-    const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
-    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     const Feed *behind = feed->taker->gives;
     bool several = behind != NULL && (behind->next_of_giver != NULL || behind->taker->gives != NULL);
-    return several && device != NULL && device->state == STATE_KNOWN && ampacity != NULL && ampacity->state == STATE_KNOWN &&
-           device->high > 0.0 && device->high <= ampacity->low;
+    const Figure *device = several && feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
+    return device != NULL && device->state == STATE_KNOWN && device->high > 0.0 ? device : NULL;
 }
 
-/* What loads take. */
+/*
+ * What loads take. What several take is stopped before it is too much for the cable, where the device that guards it opens
+ * first: that it opens, the rule protect-tight tells.
+ */
 static Finding *judge_load(Judge *judge, const Feed *feed, const Figure *current)
 {
-    if (is_stopped(judge, feed)) {
+    const Figure *device = device_of_several(judge, feed), *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    Answer stopped = device != NULL ? ask_at_least(side_figure(ampacity), side_figure(device)) : ANSWER_NO;
+    if (stopped == ANSWER_YES) {
         judge_holds(judge);
         return NULL;
     }
-    return judge_carries(judge, feed, current, false);
+    if (stopped != ANSWER_PERHAPS || ask_at_least(side_figure(ampacity), side_figure(current)) == ANSWER_YES) {
+        return judge_carries(judge, feed, current, false);
+    }
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_WIRE, side_figure(ampacity), side_figure(device));
+    if (f != NULL) {
+        tell_carries(judge, f, feed, current, false);
+        finding_note(judge, f, feed_place(judge, feed->guard, PROP_FEED_PROTECT), "this may open before it is too much");
+    }
+    return f;
 }
 
 /* Whichever asks for more is judged first, and is told alone. */
