@@ -249,9 +249,20 @@ typedef struct Giving {
     double given_a, drawn_a; /* with what its own loads draw */
 } Giving;
 
+/* A bank that cannot give in a step what is asked of it above its limit has come to its end, being drawn own_a besides. */
+static void note_exhausted(Pace *pace, int step, double own_a, double asked_a)
+{
+    if (asked_a <= 0.0 || pace->tally.below_s >= 0.0) {
+        return;
+    }
+    double all = counted_of(pace, own_a + asked_a) * pace->share_per_a, left = pace->share - pace->stop_share;
+    if (all > left) {
+        pace->tally.below_s = (step + greater(0.0, left) / all) * DAY_STEP_S;
+    }
+}
+
 /*
- * What a link gives of the bank's charge, beyond `flow` out of the surplus, in A into the taker. A bank that could not give
- * all has come to its limit.
+ * What a link gives of the bank's charge, beyond `flow` out of the surplus, in A into the taker.
  */
 static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int step, double flow,
                       double spent_a, Giving *giving)
@@ -259,16 +270,13 @@ static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int st
     double wants = wants_a(taker, &taker->takes, step, taker->filled_to);
     double wanted = (lesser(link->most_a, wants) - flow) * link->carry_ratio;
     double given = can_draw_a(pace, giving->given_a, wanted, pace->stop_share);
-    double drawn = given;
-    if (wanted > 0.0 && given < wanted && pace->tally.below_s < 0.0) {
-        double all = counted_of(pace, giving->given_a + wanted) * pace->share_per_a;
-        pace->tally.below_s = (step + greater(0.0, pace->share - pace->stop_share) / all) * DAY_STEP_S;
-    }
+    double drawn = given, most = wanted;
     if (taker->bounds) {
         double other_wants = taker->one_curve ? wants : wants_a(taker, &taker->other, step, taker->filled_to);
-        double most = lesser(link->other_most_a, other_wants) - spent_a / link->other_ratio;
-        drawn = can_draw_a(pace, giving->drawn_a, most * link->carry_ratio, pace->other_stop_share);
+        most = (lesser(link->other_most_a, other_wants) - spent_a / link->other_ratio) * link->carry_ratio;
+        drawn = can_draw_a(pace, giving->drawn_a, most, pace->other_stop_share);
     }
+    note_exhausted(pace, step, giving->drawn_a, most);
     giving->given_a += given;
     giving->drawn_a += drawn;
     return given / link->carry_ratio;
