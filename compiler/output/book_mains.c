@@ -40,43 +40,45 @@ static bool comes_from(const Entity *thing, const Entity *source, int depth)
     return false;
 }
 
-static void add_name(Book *book, const Entity *entity, bool *any)
+static void add_apart(Buf *to, const Model *model, const Entity *entity, const char *how)
 {
-    markdown_text(&book->md, *any ? STR(", ") : STR(""));
-    markdown_code(&book->md, book_name(book, entity));
-    *any = true;
+    buf_format(to, "%s`%.*s` (%s)", to->length > 0 ? ", " : "", STR_ARG(entity_name(model, entity)), how);
+}
+
+static const char *switched_by(const Book *book, const Model *model, const Entity *transfer)
+{
+    Str poles = book_value_text(book, model, property_value(entity_property(transfer, PROP_FEED_POLES), 0));
+    return str_is(poles, "2")               ? "switches line and neutral"
+           : str_is(poles, "1")             ? "switches line alone"
+           : str_equal(poles, book_nothing) ? "switches conductors not stated"
+                                            : text_format(book->arena, "switches %.*s conductors", STR_ARG(poles));
 }
 
 /* The transfer switches that it leads to, and inverters that pass it through with one inside. */
-static void apart_cell(Book *book, const BookThing *source)
+static Str apart_in(const Book *book, const Case *in, const Entity *source, unsigned id, unsigned slot)
 {
-    const Model *model = source->in->model;
-    bool any = false;
-    markdown_cell(&book->md);
+    (void)id, (void)slot;
+    const Model *model = in->model;
+    Buf text;
+    buf_init(&text, book->arena);
     for (const Entity *e = model->first_of_kind[KIND_SWITCH]; e != NULL; e = e->next_of_kind) {
         bool transfer = str_is(entity_word(e, PROP_SWITCH_WORKS_AS), "transfer") && !(e->flags & (ENTITY_DROPPED | ENTITY_LOOP));
-        if (transfer && comes_from(e, source->entity, 0)) {
-            add_name(book, e, &any);
-            Str poles = book_value(book, e, PROP_FEED_POLES, 0);
-            markdown_format(&book->md, " (switches %s)",
-                            str_is(poles, "2")               ? "line and neutral"
-                            : str_is(poles, "1")             ? "line alone"
-                            : str_equal(poles, book_nothing) ? "conductors not stated"
-                                                             : text_format(book->arena, "%.*s conductors", STR_ARG(poles)));
+        if (transfer && comes_from(e, source, 0)) {
+            add_apart(&text, model, e, switched_by(book, model, e));
         }
     }
     for (const Entity *e = model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
         const Entity *passed = e->flags & ENTITY_DROPPED ? NULL : entity_reference(e, PROP_INVERTER_PASSES);
-        bool meets = passed != NULL && (e == source->entity || comes_from(passed, source->entity, 0));
+        bool meets = passed != NULL && (e == source || comes_from(passed, source, 0));
         if (meets) {
-            add_name(book, e, &any);
             int inside = entity_yes(e, PROP_INVERTER_TRANSFER);
-            markdown_text(&book->md, inside == 1   ? STR(" (transfer switch inside)")
-                                     : inside == 0 ? STR(" (no transfer switch)")
-                                                   : STR(" (transfer switch not stated)"));
+            add_apart(&text, model, e,
+                      inside == 1   ? "transfer switch inside"
+                      : inside == 0 ? "no transfer switch"
+                                    : "transfer switch not stated");
         }
     }
-    markdown_text(&book->md, any ? STR("") : STR("meets no other"));
+    return text.length > 0 ? buf_str(&text) : STR("meets no other");
 }
 
 /* Where neutral and ground are one while this is the source. */
@@ -102,6 +104,18 @@ static const char *to_ground(const Entity *source)
     bool begins = source->kind == KIND_INLET && str_is(entity_word(source, PROP_INLET_ISOLATION), "transformer");
     int bonded = entity_yes(source, source->kind == KIND_INVERTER ? PROP_INVERTER_BONDED : PROP_INLET_BONDED);
     return bonded == 1 && begins ? "joined behind the transformer, where it begins" : bonded == 1 ? "joined" : bonded == 0 ? "not joined" : "not stated";
+}
+
+static Str neutral_in(const Book *book, const Case *in, const Entity *source, unsigned id, unsigned slot)
+{
+    (void)book, (void)in, (void)id, (void)slot;
+    return str_from(neutral_of(source));
+}
+
+static Str ground_in(const Book *book, const Case *in, const Entity *source, unsigned id, unsigned slot)
+{
+    (void)book, (void)in, (void)id, (void)slot;
+    return str_from(to_ground(source));
 }
 
 static void gives_cell(Book *book, const Entity *source)
@@ -140,9 +154,9 @@ void book_mains_sources(Book *book)
         book_name_cell(book, t);
         book_cell(book, book_title(book, t->entity));
         gives_cell(book, t->entity);
-        book_cell(book, str_from(neutral_of(t->entity)));
-        book_cell(book, str_from(to_ground(t->entity)));
-        apart_cell(book, t);
+        book_cell(book, book_over_cases(book, t->entity, neutral_in));
+        book_cell(book, book_over_cases(book, t->entity, ground_in));
+        book_prose_cell(book, str_copy(book->arena, book_over_cases(book, t->entity, apart_in)));
     }
 }
 
@@ -161,14 +175,13 @@ void book_mains_outlets(Book *book)
             book_head(book, (const char *const[]){"Name", "What", "Fed by", ">Rated", "Leakage guard", "Space", "Wet"}, 7);
             begun = true;
         }
-        BookWire wire = book_wire(book, t->in->model, feed);
         const Entity *space = entity_reference(t->entity, PROP_COMMON_SPACE);
         markdown_row(&book->md);
         book_name_cell(book, t);
         book_cell(book, book_title(book, t->entity));
         book_names_cell(book, t->entity, PROP_FEED_FED_BY);
         book_cell(book, book_value(book, t->entity, PROP_OUTLET_RATED, 0));
-        book_leakage_cell(book, &wire);
+        book_leakage_of_thing_cell(book, t);
         book_cell(book, book_value(book, t->entity, PROP_COMMON_SPACE, 0));
         book_cell(book, space != NULL ? book_value(book, space, PROP_SPACE_WET, 0) : book_nothing);
     }
@@ -238,7 +251,7 @@ static void source_rows(Book *book)
         book_name_cell(book, t);
         gives_cell(book, t->entity);
         empty_cells(book, 2);
-        book_cell(book, str_from(neutral_of(t->entity)));
+        book_cell(book, book_over_cases(book, t->entity, neutral_in));
         empty_cells(book, 3);
     }
 }

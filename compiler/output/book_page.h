@@ -59,6 +59,10 @@ System book_system(const Entity *entity);
  * stout`.
  */
 Str book_value(const Book *book, const Entity *entity, PropId prop, unsigned slot);
+/** What one case says of a thing; the last two are for those who give them. */
+typedef Str BookCaseText(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot);
+/** The same over all cases, with the options that each text belongs to. */
+Str book_over_cases(const Book *book, const Entity *entity, BookCaseText *text_of);
 /** All values of a property: `16 A at 230 V`, `saloon, heads`. */
 Str book_property(const Book *book, const Entity *entity, PropId prop);
 /** A figure over all cases: `12..15 A (depends on engine-size)`. `at` may be NULL. */

@@ -162,8 +162,6 @@ Str book_statement(const Book *book, const Model *model, const Property *propert
 
 /* Over all cases */
 
-typedef Str CaseText(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot);
-
 static Str text_of_property(const Book *book, const Case *in, const Entity *entity, unsigned id,
                             unsigned slot)
 {
@@ -253,7 +251,17 @@ static void write_options(Buf *to, const Outcome *outcome, uint32_t choice, cons
     }
 }
 
-/* "28 kW with lean, 40 kW with stout"; without one choice that decides: "28 kW or 40 kW". */
+/* The cases that give this text. */
+static CaseSet cases_with(const Outcome *outcome, const Str texts[], Str text)
+{
+    CaseSet cases = 0;
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        cases |= str_equal(texts[c], text) ? (CaseSet)1 << c : 0;
+    }
+    return cases;
+}
+
+/* "28 kW with lean, 40 kW with stout"; where several choices decide "28 kW with motor=lean and heat=stove, 40 kW with ...". */
 static Str join_texts(const Book *book, const Str texts[])
 {
     const Outcome *outcome = book->outcome;
@@ -272,9 +280,12 @@ static Str join_texts(const Book *book, const Str texts[])
         if (again) {
             continue;
         }
-        buf_text(&text, text.length == 0 ? "" : decides < outcome->spec->choice_count ? ", " : " or ");
+        bool one = decides < outcome->spec->choice_count;
+        const char *words = one ? NULL : options_words(outcome->options, NULL, cases_with(outcome, texts, texts[c]));
+        buf_text(&text, text.length == 0 ? "" : one || words != NULL ? ", " : " or ");
         buf_add(&text, texts[c]);
-        if (decides < outcome->spec->choice_count) {
+        buf_text(&text, words != NULL ? text_format(book->arena, " with %s", words) : "");
+        if (one) {
             buf_text(&text, " with ");
             write_options(&text, outcome, decides, texts, texts[c]);
         }
@@ -282,7 +293,7 @@ static Str join_texts(const Book *book, const Str texts[])
     return buf_str(&text);
 }
 
-static Str over_cases(const Book *book, CaseSet cases, const Entity *entity, CaseText *text_of, unsigned id, unsigned slot)
+static Str over_cases(const Book *book, CaseSet cases, const Entity *entity, BookCaseText *text_of, unsigned id, unsigned slot)
 {
     const Outcome *outcome = book->outcome;
     Str *texts = ARENA_ARRAY(book->arena, Str, outcome->case_count);
@@ -297,6 +308,11 @@ static Str over_cases(const Book *book, CaseSet cases, const Entity *entity, Cas
         same = same && (here == NULL || str_equal(texts[c], first));
     }
     return same ? first : join_texts(book, texts);
+}
+
+Str book_over_cases(const Book *book, const Entity *entity, BookCaseText *text_of)
+{
+    return over_cases(book, all_cases(book), entity, text_of, 0, 0);
 }
 
 Str book_value(const Book *book, const Entity *entity, PropId prop, unsigned slot)

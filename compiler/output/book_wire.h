@@ -63,6 +63,8 @@ void book_wire_currents(Book *book, bool ac);
 void book_wire_label_cell(Book *book, const BookWire *wire);
 /** A cell with the device that guards a cable of mains against leakage, its own or one before it: `30 mA at shore`. */
 void book_leakage_cell(Book *book, const BookWire *wire);
+/** The same of what a thing is fed by, for each of what the options make of its cables. */
+void book_leakage_of_thing_cell(Book *book, const BookThing *thing);
 
 /*
  * Mains (book_mains.c): where they come from, and what keeps sources apart; outlets; what is tested before first use.

@@ -83,12 +83,11 @@ static void insulation_cell(Book *book, const BookWire *wire)
     }
 }
 
-void book_leakage_cell(Book *book, const BookWire *wire)
+static void write_leakage(Book *book, const BookWire *wire)
 {
     LeakageWay ways[LEAKAGE_WAYS_MOST];
     unsigned count = feeding_leakage_ways(wire->feed, ways);
     bool own = feeding_opens_at_leakage(wire->feed);
-    markdown_cell(&book->md);
     for (unsigned i = 0; i < count; i++) {
         markdown_text(&book->md, i > 0 ? STR("; ") : STR(""));
         markdown_text(&book->md, ways[i].opens != NULL
@@ -97,6 +96,30 @@ void book_leakage_cell(Book *book, const BookWire *wire)
         if (!own && ways[i].where != NULL) {
             markdown_text(&book->md, ways[i].opens != NULL ? STR(" at ") : STR(" from "));
             markdown_code(&book->md, book_name(book, ways[i].where));
+        }
+    }
+}
+
+void book_leakage_cell(Book *book, const BookWire *wire)
+{
+    markdown_cell(&book->md);
+    write_leakage(book, wire);
+}
+
+void book_leakage_of_thing_cell(Book *book, const BookThing *thing)
+{
+    bool several = false;
+    markdown_cell(&book->md);
+    for (const WireRow *row = book->wires->by_subject[thing->entity->name]; row != NULL; row = row->of_subject) {
+        BookWire wire = book_wire(book, row->in->model, row->feed);
+        if (!wire.feed->maker) {
+            bool always = wire.only_with == NULL || (thing->only_with != NULL && strcmp(wire.only_with, thing->only_with) == 0);
+            markdown_text(&book->md, several ? STR("; ") : STR(""));
+            write_leakage(book, &wire);
+            if (!always) {
+                add_options(book, &wire);
+            }
+            several = true;
         }
     }
 }

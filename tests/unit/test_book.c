@@ -317,6 +317,17 @@ static void a_job_stands_behind_those_it_waits_for(void **state)
     drop(&made);
 }
 
+/* A value that two choices decide together names the options of both. */
+static void a_value_that_two_choices_decide_names_both(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT "choice one {\n  option small { item tub { mass 1 kg } }\n  option big { item tub { mass 2 kg } }\n}\n"
+                     "choice two {\n  option thin { item rag { } }\n  option thick { set tub.mass 9 kg }\n}\n");
+    assert_true(chapter_says(&made, "Cabin", "1 kg with one=small and two=thin, 9 kg with two=thick, 2 kg with one=big and two=thin"));
+    drop(&made);
+}
+
 /* What frost breaks is told for every option that brings it, not for the first alone: a diesel wants its antifreeze. */
 static void laying_up_is_told_over_all_options(void **state)
 {
@@ -861,6 +872,7 @@ int main(void)
         cmocka_unit_test(a_picked_choice_is_told_with_its_reason),
         cmocka_unit_test(what_is_undecided_is_listed_as_it_stands),
         cmocka_unit_test(a_job_stands_behind_those_it_waits_for),
+        cmocka_unit_test(a_value_that_two_choices_decide_names_both),
         cmocka_unit_test(laying_up_is_told_over_all_options),
         cmocka_unit_test(what_a_job_needs_is_told_over_all_options),
         cmocka_unit_test(jobs_in_a_circle_are_each_listed_once),

@@ -545,6 +545,21 @@ static void what_hangs_on_a_panel_is_told_over_all_options(void **state)
     compile_free(&made.compiled);
 }
 
+/* What a surveyor asks of mains is answered for each option: what keeps sources apart, and what guards an outlet. */
+static void mains_are_told_for_each_option(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT
+         "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker; poles 2; isolation galvanic }\n"
+         "switch turn { works-as transfer; rated 16 A; poles 2; fed-by shore; run 1 m; wire 2.5 mm2; ground 2.5 mm2 }\n"
+         "outlet galley { fed-by turn; run 3 m; wire 2.5 mm2; ground 2.5 mm2; protect 10 A breaker; poles 2 }\n"
+         "choice tie { option joined { set shore.bonded yes\nset shore.ground-fault 30 mA }\noption apart { set shore.bonded no } }\n");
+    at(&made, "joined with joined, not joined with apart");
+    at(&made, "30 mA at `shore` (with tie=joined); none from `shore` (with tie=apart)");
+    compile_free(&made.compiled);
+}
+
 #define LONG_CHOICE(NAME, KIND) \
     "choice " NAME "-of-this-boat { option the-first-of-two { " KIND " }\noption the-second-of-two { " KIND " } }\n"
 
@@ -582,6 +597,7 @@ int main(void)
         cmocka_unit_test(a_cable_that_options_make_otherwise_is_a_row_for_each),
         cmocka_unit_test(what_one_option_brings_depends_on_no_choice),
         cmocka_unit_test(what_hangs_on_a_panel_is_told_over_all_options),
+        cmocka_unit_test(mains_are_told_for_each_option),
         cmocka_unit_test(each_picture_says_whole_which_options_it_shows),
         cmocka_unit_test(lists_of_cables_tell_what_depends_on_open_options),
         cmocka_unit_test(what_a_person_wires_from_stands_first_and_in_order),
