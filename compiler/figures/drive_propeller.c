@@ -387,6 +387,7 @@ static void record_thrust(Work *work, const Entity *propeller, const Screwing *s
     if (partly) {
         t.thrust.low = t.efficiency.low = 0.0;
     }
+    t.efficiency = interval_min(t.efficiency, point(1.0)); /* bounds of a wide range say more than a screw can */
     Figure *efficiency = work_record(work, FIGURE_PROPELLER_EFFICIENCY, propeller, NULL, t.efficiency,
                                      "J KT / (2 pi KQ) of the B-series at the pitch that takes " SCREWING
                                      ", {diameter} across");

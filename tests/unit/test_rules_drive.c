@@ -541,6 +541,7 @@ static void a_screw_that_is_not_decided_leaves_its_rules_open(void **state)
         const char *gear, *screw;
         const char *hangs_on;
     } rows[] = {
+        {"ratio 1..6", "diameter 200..900 mm", "gear.ratio"},
         {"ratio 2..2.6", "diameter 400..520 mm", "gear.ratio"}, {"ratio ?", "diameter 480 mm", "gear.ratio"},
         {"ratio >= 2", "diameter 480 mm", "gear.ratio"},        {"ratio 2", "diameter >= 400 mm", "screw.diameter"},
         {"ratio 2; efficiency <= 95 %", "diameter 480 mm", "gear.efficiency"},
@@ -556,6 +557,7 @@ static void a_screw_that_is_not_decided_leaves_its_rules_open(void **state)
                  BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m }\n", rows[i].gear, rows[i].screw);
         compile_text(&c, text);
         assert_null(c.spec->messages.first);
+        assert_true(compiled_figure(&c, "screw", FIGURE_PROPELLER_EFFICIENCY)->high <= 1.0);
         for (size_t r = 0; r < sizeof rules / sizeof rules[0]; r++) {
             const Finding *finding = found(&c, rules[r], "screw");
             if (finding == NULL) {
