@@ -262,10 +262,9 @@ static bool add_inlets(Book *book, bool (*meant)(const Entity *inlet), const cha
     bool any = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
         if (is_aboard(t, KIND_INLET) && meant(t->entity)) {
-            if (!any) {
-                markdown_text(&book->md, str_from(before));
-            }
-            add_name(book, t->entity, &any);
+            markdown_text(&book->md, any ? STR(", ") : str_from(before));
+            markdown_code(&book->md, book_name(book, t->entity));
+            any = true;
         }
     }
     return any;

@@ -218,7 +218,7 @@ void judge_motor_jam(Judge *judge, const Entity *motor)
     const Feed *feed = motor->fed;
     const Figure *current = feed != NULL ? feed_figure(judge, feed, FIGURE_CURRENT) : NULL;
     const Figure *device = feed != NULL && feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
-    if (device == NULL || current == NULL || feed_is_alternating(feed) || device->chosen || !has_device_alone(feed)) {
+    if (device == NULL || current == NULL || feed_is_alternating(feed) || !has_device_alone(feed)) {
         return;
     }
     if (device->state == STATE_WAITING || current->state == STATE_WAITING) {
