@@ -695,25 +695,26 @@ static double gain_c(const DayPlan *plan, int bank, double begun, double *lowest
 }
 
 /*
- * A fuller bank takes less, so that the gain falls from an emptier beginning to a fuller one: where it is below nothing halfway
- * and not so at the emptiest beginning from which the day stays above the limit, there is one between that ends as it began.
- * That emptiest one is come near to from halfway: as much lower as the day stays above the limit, which is never too low, for
- * an emptier bank falls less.
+ * The same of a day that loses where it is begun halfway, begun as empty as lets it stay above the limit: then it takes most,
+ * and where it does not lose so, days like that come to rest. Looked for at eighths of the way down alone: at the same ones a day
+ * with all at its worse end is never told better than one with less of it there.
  */
-static double steady_gain_c(const DayPlan *plan, int bank, double least, double halfway, double gain_halfway, double lowest)
+static double steady_gain_c(const DayPlan *plan, int bank, double least, double halfway, double gain_halfway)
 {
-    enum { STEPS = 4 };
-    double falls_to, gain = gain_c(plan, bank, least, &falls_to);
-    if (gain < 0.0) {
-        return gain; /* begun as empty as may be it still loses: it never comes to rest above the limit */
+    enum { PARTS = 8 };
+    int falls_below = -1, stays_above = PARTS; /* halfway stands for itself, wherever it falls to */
+    double gain = gain_halfway;
+    while (stays_above - falls_below > 1) {
+        int middle = (falls_below + stays_above) / 2;
+        double lowest, found = gain_c(plan, bank, least + (halfway - least) * middle / PARTS, &lowest);
+        if (lowest < least) {
+            falls_below = middle;
+        } else {
+            stays_above = middle;
+            gain = found;
+        }
     }
-    double begun = halfway;
-    gain = gain_halfway;
-    for (int i = 0; i < STEPS && lowest - least > 1e-6 && gain < 0.0; i++) {
-        begun = fmax(least, begun - (lowest - least));
-        gain = gain_c(plan, bank, begun, &lowest);
-    }
-    return fmin(gain, 0.0);
+    return fmin(fmax(gain, gain_halfway), 0.0);
 }
 
 double day_balance_c(const DayPlan *plan, int bank)
@@ -725,5 +726,5 @@ double day_balance_c(const DayPlan *plan, int bank)
     of.banks = banks;
     double least = banks[bank].least_share, halfway = (1.0 + least) / 2.0, lowest;
     double gain = gain_c(&of, bank, halfway, &lowest);
-    return gain >= 0.0 ? gain : steady_gain_c(&of, bank, least, halfway, gain, lowest);
+    return gain >= 0.0 ? gain : steady_gain_c(&of, bank, least, halfway, gain);
 }

@@ -161,8 +161,8 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
 
 /**
  * Charge in C that one bank gains in a day that it begins halfway between full and its usable limit, all other banks full. If
- * it loses: 0 where days like that come to rest above the limit, each ending as it began; else what it loses where it begins as
- * empty as that allows, and takes most. What loads want of an empty bank counts as lost. It gains nothing out of the charge of
+ * it loses: what it gains where it begins as empty as lets it stay above the limit, for then it takes most, but no more than 0:
+ * days like that come to rest. What loads want of an empty bank counts as lost. It gains nothing out of the charge of
  * another bank, and loses nothing that this makes good; it gives what other banks ask of it, whatever it has left, and those
  * begin as such a day leaves them.
  */

@@ -1148,7 +1148,7 @@ static void a_day_that_comes_to_rest_is_no_deficit(void **state)
     int minutes = (int)(value(&c, "wren", "engine-hours", "motor") / 60.0 + 0.5);
     done_with(&c);
     for (int less = 0; less < 2; less++) {
-        snprintf(text, sizeof text, RESTING("%d min"), minutes - 10 * less);
+        snprintf(text, sizeof text, RESTING("%d min"), minutes - 20 * less); /* more than an eighth of the way down, by which it is looked for */
         make(&c, text);
         assert_true(isinf(figure_named(&c, "lead", "endurance", "motor")->low) == !less);
         assert_true((finding_of(&c, "deficit") != NULL) == less);
