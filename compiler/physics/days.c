@@ -249,6 +249,12 @@ typedef struct Giving {
     double given_a, drawn_a; /* with what its own loads draw */
 } Giving;
 
+/* Of a taker in one step: what it would take, by both of its curves, and what of that has come out of the giver's surplus. */
+typedef struct Asked {
+    double wants, other_wants;
+    double flow_a, spent_a; /* into the taker, and out of the giver */
+} Asked;
+
 /* A bank that cannot give in a step what is asked of it above its limit has come to its end, being drawn own_a besides. */
 static void note_exhausted(Pace *pace, int step, double own_a, double asked_a)
 {
@@ -262,18 +268,22 @@ static void note_exhausted(Pace *pace, int step, double own_a, double asked_a)
 }
 
 /*
- * What a link gives of the bank's charge, beyond `flow` out of the surplus, in A into the taker.
+ * What a link gives of the bank's charge, beyond what comes out of the surplus, in A into the taker.
  */
-static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int step, double flow,
-                      double spent_a, Giving *giving)
+static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int step, Asked asked,
+                      Giving *giving)
 {
-    double wants = wants_a(taker, &taker->takes, step, taker->filled_to);
-    double wanted = (lesser(link->most_a, wants) - flow) * link->carry_ratio;
+    if (taker->filled_to < 1.0) {
+        asked.wants = wants_a(taker, &taker->takes, step, taker->filled_to);
+        asked.other_wants =
+            taker->one_curve ? asked.wants : wants_a(taker, &taker->other, step, taker->filled_to);
+    }
+    double wanted = (lesser(link->most_a, asked.wants) - asked.flow_a) * link->carry_ratio;
     double given = can_draw_a(pace, giving->given_a, wanted, pace->stop_share);
     double drawn = given, most = wanted;
     if (taker->bounds) {
-        double other_wants = taker->one_curve ? wants : wants_a(taker, &taker->other, step, taker->filled_to);
-        most = (lesser(link->other_most_a, other_wants) - spent_a / link->other_ratio) * link->carry_ratio;
+        double most_a = lesser(link->other_most_a, asked.other_wants) - asked.spent_a / link->other_ratio;
+        most = most_a * link->carry_ratio;
         drawn = can_draw_a(pace, giving->drawn_a, most, pace->other_stop_share);
     }
     note_exhausted(pace, step, giving->drawn_a, most);
@@ -293,6 +303,9 @@ static double pass_on(Run *run, Pace *pace, int step, double net_a)
             continue;
         }
         Pace *taker = &run->pace[link->taker];
+        if (taker->share >= 1.0 && taker->net_a[step] + taker->incoming_a >= 0.0) {
+            continue; /* full, and not drawn from */
+        }
         bool alike = taker->one_curve || taker->share >= 1.0;
         double wants = wants_a(taker, &taker->takes, step, 1.0);
         double other_wants = alike ? wants : wants_a(taker, &taker->other, step, 1.0);
@@ -306,7 +319,7 @@ static double pass_on(Run *run, Pace *pace, int step, double net_a)
         }
         giving.left_a = greater(0.0, giving.left_a - drain);
         if (link->drains) {
-            flow += draw_on(pace, link, taker, step, flow, drain, &giving);
+            flow += draw_on(pace, link, taker, step, (Asked){wants, other_wants, flow, drain}, &giving);
         }
         taker->incoming_a += flow;
         taker->tally.received_c += flow * DAY_STEP_S;
@@ -516,26 +529,33 @@ typedef struct Ending {
     double share[DAY_BANKS];
     double change[DAY_BANKS]; /* over the last day */
     bool ended[DAY_BANKS];
+    bool carries[DAY_BANKS];  /* what lives on its charge */
     double days;              /* passed */
 } Ending;
 
-/* Whether others live on what a bank has: what comes of them goes on changing as long as it does. */
-static bool gives_charge(const DayPlan *plan, int bank)
+/* Whether something that lives on a bank's charge is drawn from that day: what comes of it changes as long as that bank does. */
+static bool carries_any(const DayPlan *plan, int bank)
 {
-    for (int i = 0; i < plan->link_count; i++) {
-        if (plan->links[i].giver == bank && plan->links[i].drains) {
-            return true;
+    bool any = false;
+    for (int i = 0; i < plan->link_count && !any; i++) {
+        const DayLink *link = &plan->links[i]; /* to one that comes after it: this ends */
+        if (link->giver != bank || !link->drains) {
+            continue;
         }
+        for (int step = 0; step < DAY_STEPS && !any; step++) {
+            any = plan->tables[link->taker]->net_a[step] < 0.0;
+        }
+        any = any || carries_any(plan, link->taker);
     }
-    return false;
+    return any;
 }
 
 /* The next limit below a share where a bank's days change: its usable one, or the other end of that where others draw on it. */
-static double limit_above(const DayPlan *plan, int bank, double share)
+static double limit_above(const DayPlan *plan, int bank, bool carries, double share)
 {
     const DayBank *of = &plan->banks[bank];
     double other = plan->bounds ? of->bounds.other_least_share : of->least_share;
-    return gives_charge(plan, bank) && share > other ? greater(of->least_share, other) : of->least_share;
+    return carries && share > other ? greater(of->least_share, other) : of->least_share;
 }
 
 /* How many days may be skipped: each would take what the last took, and none ends a bank. 0: none. */
@@ -544,7 +564,7 @@ static double days_to_skip(const DayPlan *plan, const Ending *now, const double 
 {
     double skip = INFINITY;
     for (int b = 0; b < plan->bank_count; b++) {
-        if (now->ended[b] && gives_charge(plan, b) && fabs(now->change[b]) > still_share) {
+        if (now->ended[b] && now->carries[b] && fabs(now->change[b]) > still_share) {
             return 0.0; /* what lives on it has not seen the last of it */
         }
         if (now->ended[b]) {
@@ -554,7 +574,7 @@ static double days_to_skip(const DayPlan *plan, const Ending *now, const double 
             return 0.0;
         }
         if (now->change[b] < -still_share) {
-            double least = limit_above(plan, b, tally[b].lowest_share);
+            double least = limit_above(plan, b, now->carries[b], tally[b].lowest_share);
             skip = fmin(skip, floor((tally[b].lowest_share - least) / -now->change[b]) - 1.0);
         }
     }
@@ -579,7 +599,7 @@ static bool is_settled(const DayPlan *plan, const Ending *now)
         all_over = all_over && now->ended[b];
     }
     for (int b = 0; b < plan->bank_count && !all_over; b++) {
-        bool counts = !now->ended[b] || gives_charge(plan, b);
+        bool counts = !now->ended[b] || now->carries[b];
         if (counts && now->change[b] < -still_share) {
             return false;
         }
@@ -611,6 +631,7 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
     bool as_started = true;
     for (int b = 0; b < plan->bank_count; b++) {
         now.share[b] = 1.0;
+        now.carries[b] = carries_any(plan, b);
         seconds[b] = INFINITY;
         /* What was run with a floor that counted is not what runs to the end. */
         as_started = as_started && start->tally[0][b].unserved_c + start->tally[1][b].unserved_c <= 0.0;
@@ -663,7 +684,7 @@ static void begin_day(const DayPlan *plan, int bank, double begun, double share[
     for (int b = 0; b < plan->bank_count; b++) {
         after[b] = share[b] = b == bank ? begun : 1.0;
     }
-    if (gives_charge(plan, bank)) {
+    if (carries_any(plan, bank)) {
         gain_from(plan, bank, after, 1.0, &lowest);
     }
     for (int i = 0; i < plan->link_count; i++) {
