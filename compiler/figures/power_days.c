@@ -399,11 +399,12 @@ static void run_counts(Arena *arena, const Group *group, const Course *course, i
     }
 }
 
-/* A cruise of more days than can be tried: what a bank can hold at all. */
-static void leave_open(const Group *group, Outcomes *out)
+/* A cruise of more days than can be tried: what a bank can hold at all, and at its lowest no more than it begins with. */
+static void leave_open(const Group *group, const Course *course, Outcomes *out)
 {
     for (int b = 0; b < group->bank_count; b++) {
         widen(&out->lowest[b], 0.0);
+        widen(&out->lowest[b], fmin(1.0, course->start.high));
         widen(&out->end[b], 0.0);
         widen(&out->end[b], 1.0);
     }
@@ -419,7 +420,7 @@ static void run_course(Arena *arena, const Group *group, Course *course, int cor
         run_counts(arena, group, course, corner, out);
     } while (next_counts(course));
     if (course->unbounded) {
-        leave_open(group, out);
+        leave_open(group, course, out);
     }
 }
 
