@@ -11,6 +11,7 @@
 
 /* What flows into a thing, gathered from what hangs on it: by how long it runs. Currents in A at the thing's voltage. */
 typedef struct Flow {
+    bool waits;          /* how long some of it runs is a mistake: all of it is known, what runs long is not */
     Interval all;        /* everything at once */
     Interval lasting;    /* what runs long: an hour a day or more in some day, or nobody said */
     Interval brief;      /* the rest, summed */

@@ -272,7 +272,7 @@ static void record_discharge(Power *power, const Entity *bank)
             use_figure(work, current);
         }
     }
-    if (node->state == STATE_WAITING || may_miss_strays(power)) {
+    if (node->state == STATE_WAITING || node->flow.waits || may_miss_strays(power)) {
         use_waiting(work);
     }
     work_record(work, FIGURE_DISCHARGE_CURRENT, bank, NULL, flow_at_once(&node->flow),

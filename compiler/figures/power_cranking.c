@@ -165,6 +165,9 @@ static const Figure *record_drop(Power *power, const Cable *cable, bool physical
     if (node->state == STATE_WAITING) {
         use_waiting(work);
     }
+    if (node->flow.waits) {
+        use_waiting(work);
+    }
     Interval share = point(0.0);
     if (work->state == STATE_KNOWN) {
         share = cable_drop(power, cable, physical, interval_add(amps, node->flow.lasting));

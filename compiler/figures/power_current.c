@@ -94,8 +94,8 @@ static Interval longest_heating(const Power *power, const Entity *heater)
     return interval_max((Interval){time->low, time->high}, point(hour_s));
 }
 
-/* The longest day of use, in s: infinite where nobody said, which counts as long. */
-static Interval longest_use(Power *power, const Entity *entity)
+/* The longest day of use, in s: infinite where nobody said, which counts as long. *waits: a mistake may be longer. */
+static Interval longest_use(const Power *power, const Entity *entity, bool *waits)
 {
     if (entity->kind == KIND_WATER_HEATER) {
         return longest_heating(power, entity);
@@ -106,17 +106,17 @@ static Interval longest_use(Power *power, const Entity *entity)
         return point(bursts ? 0.0 : INFINITY);
     }
     Interval longest = point(0.0);
-    bool mistaken = false;
     for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         Interval seconds;
         if (use_seconds(entity, day, &seconds)) {
             longest = interval_max(longest, seconds);
         }
-        mistaken = mistaken || use_is_mistaken(entity, day);
     }
-    if (mistaken && longest.low < CONTINUOUS_SECONDS) {
-        use_waiting(power->work);
+    for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+        *waits = *waits || use->flags & PROPERTY_BROKEN;
+        longest = interval_max(longest, one_use(use)); /* in a day whose name is a mistake it runs as long */
     }
+    *waits = *waits && longest.low < CONTINUOUS_SECONDS;
     return longest;
 }
 
@@ -156,6 +156,7 @@ static Flow flow_of_load(Interval current, Interval one, Interval longest_s)
 
 static void add_flow(Flow *to, const Flow *more)
 {
+    to->waits = to->waits || more->waits;
     to->all = interval_add(to->all, more->all);
     to->lasting = interval_add(to->lasting, more->lasting);
     to->brief = interval_add(to->brief, more->brief);
@@ -497,6 +498,9 @@ Interval power_shared_current(Power *power, const Entity *entity, Flow *flow, co
         return flow->all;
     }
     *formula = formula_columns;
+    if (flow->waits) {
+        use_waiting(power->work);
+    }
     return flow_at_once(flow);
 }
 
@@ -518,7 +522,7 @@ static void record_current(Power *power, const Entity *entity, Interval current,
     if (node->current->state == STATE_KNOWN) {
         work_begin(power->work);
         use_figure(power->work, node->current);
-        if (use_is_mistaken(entity, NULL)) {
+        if (node->flow.waits) {
             use_waiting(power->work);
         }
         for (const Feed *feed = entity->fed; feed != NULL; feed = feed->next) {
@@ -578,6 +582,7 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
     Interval ratio = interval_divide(volts, interval_multiply(share, node->working_v));
     double longest_s = behind.lasting.low > 0.0 ? INFINITY : 0.0;
     Flow flow = flow_of_load(current, one, (Interval){longest_s, behind.lasting.high > 0.0 ? INFINITY : 0.0});
+    flow.waits = behind.waits;
     flow.continuous = before_inverter(behind.continuous, ratio, current);
     flow.continuous_one = before_inverter(behind.continuous_one, ratio, one);
     return flow;
@@ -587,6 +592,8 @@ static void compute_thing(Power *power, const Entity *entity)
 {
     Work *work = power->work;
     PowerNode *node = power_node(power, entity);
+    bool waits = false;
+    Interval longest = longest_use(power, entity, &waits); /* first: the current itself does not go by it */
     work_begin(work);
     Quantity own;
     const char *formula;
@@ -596,11 +603,9 @@ static void compute_thing(Power *power, const Entity *entity)
         node->own = interval_multiply(node->own, count.value);
         node->pieces = count.value;
         node->flow = entity->kind == KIND_INVERTER ? flow_of_inverter(power, entity, current, own.value)
-                                                   : flow_of_load(current, own.value, longest_use(power, entity));
+                                                   : flow_of_load(current, own.value, longest);
+        node->flow.waits = node->flow.waits || waits;
         node->state = work->state;
-        if (use_is_mistaken(entity, NULL)) {
-            node->state = STATE_WAITING; /* how much of it runs long is not known */
-        }
         record_current(power, entity, current, formula);
         return;
     }

@@ -70,6 +70,25 @@ static void a_figure_that_goes_by_a_mistake_waits(void **state)
     compile_free(&c);
 }
 
+/* How long a load runs is a mistake: what runs long waits, and its circuit carries all of it however long that is. */
+static void a_time_that_is_a_mistake_hides_no_current(void **state)
+{
+    Compiled c;
+    (void)state;
+    compile_text(&c, BOAT HOUSE "panel main { fed-by house; run 1 m; wire 16 mm2 }\ncircuit lamps { fed-by main; run 2 m; wire 1 mm2 }\n"
+                          "load lamp { fed-by lamps; draw 40 A; use anchored 3 hours }\nday anchored { sun 3 h }\n");
+    assert_int_equal(compiled_figure(&c, "lamps", FIGURE_CURRENT)->state, STATE_KNOWN);
+    assert_int_equal(compiled_figure(&c, "main", FIGURE_CURRENT)->state, STATE_WAITING);
+    assert_int_equal(compiled_figure(&c, "lamps", FIGURE_CONTINUOUS_CURRENT)->state, STATE_WAITING);
+    assert_non_null(compiled_finding(&c, "wire-overloaded"));
+    compile_free(&c);
+    /* A file that is checked by itself knows no days: the hours hold all the same. */
+    compile_text(&c, BOAT HOUSE "panel main { fed-by house; run 1 m; wire 16 mm2 }\n"
+                          "load lamp { fed-by main; run 2 m; draw 40 A; use anchored 3 h }\n");
+    assert_int_equal(compiled_figure(&c, "main", FIGURE_CURRENT)->state, STATE_KNOWN);
+    compile_free(&c);
+}
+
 /* What has nothing to do with it is judged as ever: a bank that is not held, on a boat with a mistake elsewhere. */
 static void a_mistake_elsewhere_hides_nothing(void **state)
 {
@@ -86,6 +105,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_rests_on_a_mistake_waits),
         cmocka_unit_test(a_figure_that_goes_by_a_mistake_waits),
+        cmocka_unit_test(a_time_that_is_a_mistake_hides_no_current),
         cmocka_unit_test(a_mistake_elsewhere_hides_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
