@@ -67,12 +67,14 @@ static inline bool is_built_in(const Entity *entity)
     return entity->kind == KIND_ALTERNATOR && entity_yes(entity, PROP_ALTERNATOR_BUILT_IN) == 1;
 }
 
-/** Whether a property is left out, or states the very quantity that another one does. */
+/** Whether a property is left out, or states the very quantity that another one does, or may: there is a mistake in either. */
 static inline bool says_no_other(const Property *property, const Property *other)
 {
-    const Value *one = property != NULL ? &property->values[0] : NULL;
-    const Value *two = other != NULL ? &other->values[0] : NULL;
-    return one == NULL || (two != NULL && one->kind == VALUE_QUANTITY && two->kind == VALUE_QUANTITY &&
+    if (property == NULL || property_is_mistaken(property) || (other != NULL && property_is_mistaken(other))) {
+        return true;
+    }
+    const Value *one = property_value(property, 0), *two = property_value(other, 0);
+    return one->kind == VALUE_NONE || (two->kind != VALUE_NONE && one->kind == VALUE_QUANTITY && two->kind == VALUE_QUANTITY &&
                            one->u.quantity.low == two->u.quantity.low && one->u.quantity.high == two->u.quantity.high);
 }
 
@@ -82,7 +84,12 @@ static inline bool says_no_other(const Property *property, const Property *other
  */
 static inline bool feeds_by_starter_cable(const Feed *feed)
 {
-    const Entity *engine = feed->maker && is_built_in(feed->giver) ? entity_reference(feed->giver, PROP_ALTERNATOR_ENGINE) : NULL;
+    bool built_in = feed->maker && is_built_in(feed->giver);
+    const Property *of = built_in ? entity_property(feed->giver, PROP_ALTERNATOR_ENGINE) : NULL;
+    if (of != NULL && property_is_mistaken(of)) {
+        return true; /* nobody knows */
+    }
+    const Entity *engine = built_in ? entity_reference(feed->giver, PROP_ALTERNATOR_ENGINE) : NULL;
     return engine != NULL && engine->fed != NULL && engine->fed->giver == feed->taker &&
            block_property(feed->block, PROP_FEEDS_PROTECT) == NULL &&
            says_no_other(block_property(feed->block, PROP_FEEDS_RUN), entity_property(engine, PROP_FEED_RUN)) &&

@@ -149,7 +149,8 @@ static bool is_low_with_loop_and_seacock(const Judge *judge, const Entity *pump)
 static Finding *judge_height(Judge *judge, const Entity *pump, Span place)
 {
     Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
-    if (height.state == STATE_MISSING && least_height(judge, pump).state == STATE_WAITING) {
+    bool waits = judge->model->boat == NULL || least_height(judge, pump).state == STATE_WAITING;
+    if (height.state == STATE_MISSING && waits) {
         judge_waiting(judge); /* no height could be said to be right */
         return NULL;
     }
