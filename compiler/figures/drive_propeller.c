@@ -205,6 +205,12 @@ static Interval pitch_of_ratios(Interval ratio, Interval diameter)
     double high = ratio.high == 0.0   ? SCREW_PITCH_LEAST * diameter.high
                   : isinf(ratio.high) ? INFINITY
                                       : ratio.high * diameter.low;
+    if (ratio.low == 0.0) {
+        high = fmax(high, SCREW_PITCH_LEAST * diameter.high); /* of the larger ones, that lie below */
+    }
+    if (isinf(ratio.high)) {
+        low = fmin(low, SCREW_PITCH_MOST * diameter.low);
+    }
     return interval_corners(fmin(low, high), fmax(low, high));
 }
 
