@@ -664,28 +664,33 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
     }
 }
 
-/* One day from such shares; *lowest is how low the bank falls. It is filled out of another's charge up to filled_to. */
-static double gain_from(const DayPlan *plan, int bank, double share[], double filled_to, double *lowest)
+/* What a day leaves of one bank: what it gains, how low it falls, and what it would have taken with less in it. */
+typedef struct Gain {
+    double gain_c, lowest, spare_c;
+} Gain;
+
+/* One day from such shares. The bank is filled out of another's charge up to filled_to. */
+static Gain gain_from(const DayPlan *plan, int bank, double share[], double filled_to)
 {
     DayBankTally tally[DAY_BANKS];
     Run run = run_of(plan);
     run.balanced = bank;
     run.filled_to = filled_to;
     run_day(&run, bank, share, tally);
-    *lowest = tally[bank].lowest_share;
-    return tally[bank].kept_c - tally[bank].counted_c - tally[bank].unserved_c;
+    const DayBankTally *of = &tally[bank];
+    return (Gain){of->kept_c - of->counted_c - of->unserved_c, of->lowest_share, of->refused_c + of->passed_c - of->drained_c};
 }
 
 /* All others are full; but what lives on the bank's charge begins as such a day leaves it: what is not made good at midnight is
  * so in the morning. */
 static void begin_day(const DayPlan *plan, int bank, double begun, double share[])
 {
-    double after[DAY_BANKS], lowest;
+    double after[DAY_BANKS];
     for (int b = 0; b < plan->bank_count; b++) {
         after[b] = share[b] = b == bank ? begun : 1.0;
     }
     if (carries_any(plan, bank)) {
-        gain_from(plan, bank, after, 1.0, &lowest);
+        gain_from(plan, bank, after, 1.0);
     }
     for (int i = 0; i < plan->link_count; i++) {
         const DayLink *link = &plan->links[i];
@@ -699,7 +704,7 @@ static void begin_day(const DayPlan *plan, int bank, double begun, double share[
  * What one bank gains in a day that it begins with a share of its charge, and how low it falls then. What another's charge
  * makes good of what it lost counts as no loss, and as no gain.
  */
-static double gain_c(const DayPlan *plan, int bank, double begun, double *lowest)
+static Gain gain_of(const DayPlan *plan, int bank, double begun)
 {
     double share[DAY_BANKS];
     bool lives_on_others = false;
@@ -707,10 +712,11 @@ static double gain_c(const DayPlan *plan, int bank, double begun, double *lowest
         lives_on_others = lives_on_others || (plan->links[i].taker == bank && plan->links[i].drains);
     }
     begin_day(plan, bank, begun, share);
-    double gain = gain_from(plan, bank, share, begun, lowest);
-    if (gain < 0.0 && lives_on_others) {
+    Gain gain = gain_from(plan, bank, share, begun);
+    if (gain.gain_c < 0.0 && lives_on_others) {
         begin_day(plan, bank, begun, share);
-        gain = lesser(0.0, gain_from(plan, bank, share, 1.0, lowest));
+        gain = gain_from(plan, bank, share, 1.0);
+        gain.gain_c = lesser(0.0, gain.gain_c);
     }
     return gain;
 }
@@ -720,22 +726,22 @@ static double gain_c(const DayPlan *plan, int bank, double begun, double *lowest
  * and where it does not lose so, days like that come to rest. Looked for at eighths of the way down alone: at the same ones a day
  * with all at its worse end is never told better than one with less of it there.
  */
-static double steady_gain_c(const DayPlan *plan, int bank, double least, double halfway, double gain_halfway)
+static double steady_gain_c(const DayPlan *plan, int bank, double least, double halfway, double gain_halfway_c)
 {
     enum { PARTS = 8 };
     int falls_below = -1, stays_above = PARTS; /* halfway stands for itself, wherever it falls to */
-    double gain = gain_halfway;
+    double gain_c = gain_halfway_c;
     while (stays_above - falls_below > 1) {
         int middle = (falls_below + stays_above) / 2;
-        double lowest, found = gain_c(plan, bank, least + (halfway - least) * middle / PARTS, &lowest);
-        if (lowest < least) {
+        Gain found = gain_of(plan, bank, least + (halfway - least) * middle / PARTS);
+        if (found.lowest < least) {
             falls_below = middle;
         } else {
             stays_above = middle;
-            gain = found;
+            gain_c = found.gain_c;
         }
     }
-    return fmin(fmax(gain, gain_halfway), 0.0);
+    return fmin(fmax(gain_c, gain_halfway_c), 0.0);
 }
 
 double day_balance_c(const DayPlan *plan, int bank)
@@ -745,7 +751,8 @@ double day_balance_c(const DayPlan *plan, int bank)
     memcpy(banks, plan->banks, (size_t)plan->bank_count * sizeof banks[0]);
     banks[bank] = plan->alone != NULL ? plan->alone[bank] : banks[bank];
     of.banks = banks;
-    double least = banks[bank].least_share, halfway = (1.0 + least) / 2.0, lowest;
-    double gain = gain_c(&of, bank, halfway, &lowest);
-    return gain >= 0.0 ? gain : steady_gain_c(&of, bank, least, halfway, gain);
+    double least = banks[bank].least_share, halfway = (1.0 + least) / 2.0;
+    Gain gain = gain_of(&of, bank, halfway);
+    bool decided = gain.gain_c >= 0.0 || gain.spare_c <= 0.0; /* what took all that was there takes no more when it is emptier */
+    return decided ? gain.gain_c : steady_gain_c(&of, bank, least, halfway, gain.gain_c);
 }

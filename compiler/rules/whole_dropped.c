@@ -48,8 +48,9 @@ void judge_rests_on_dropped(Judge *judge)
 {
     for (size_t i = 0; i < sizeof rests / sizeof rests[0]; i++) {
         for (int kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
-            const Entity *thing = schema_has((KindId)kind, rests[i].prop) ? judge->model->first_of_kind[kind] : NULL;
-            for (; thing != NULL; thing = thing->next_of_kind) {
+            const Entity *thing = judge->model->first_of_kind[kind];
+            bool may = thing != NULL && schema_has((KindId)kind, rests[i].prop);
+            for (; may && thing != NULL; thing = thing->next_of_kind) {
                 judge_rest(judge, thing, &rests[i]);
             }
         }
