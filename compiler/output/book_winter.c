@@ -41,6 +41,20 @@ static bool holds_waste(const Entity *tank)
     return !is_carried(tank) && (str_is(holds, "black") || str_is(holds, "grey"));
 }
 
+/* What it moves is diesel or petrol: it does not freeze, and is not to be let out. */
+static bool moves_fuel(const Entity *pump)
+{
+    const Property *from = entity_property(pump, PROP_PUMP_FROM);
+    for (uint16_t i = 0; from != NULL && i < from->count; i++) {
+        const Value *value = &from->values[i];
+        if (value->kind == VALUE_REFERENCE && value->u.entity->kind == KIND_TANK &&
+            str_is(entity_word(value->u.entity, PROP_TANK_HOLDS), "fuel")) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool has_accumulator(const Entity *pump)
 {
     return entity_states(pump, PROP_PUMP_ACCUMULATOR);
@@ -54,6 +68,16 @@ static bool is_by_hand(const Entity *pump)
 static bool has_motor(const Entity *pump)
 {
     return !is_by_hand(pump);
+}
+
+static bool moves_water_by_motor(const Entity *pump)
+{
+    return !moves_fuel(pump) && has_motor(pump);
+}
+
+static bool moves_water_by_hand(const Entity *pump)
+{
+    return !moves_fuel(pump) && is_by_hand(pump);
 }
 
 static bool has_seacock(const Entity *fitting)
@@ -123,9 +147,9 @@ static const Step before_frost[] = {
     {KIND_TANK, holds_fresh, "Empty ", " and leave the inspection opening ajar to dry"},
     {KIND_FIXTURE, has_hot_water, "Open the taps of ", ", hot and cold, and leave them open"},
     {KIND_FIXTURE, has_cold_water_alone, "Open the taps of ", " and leave them open"},
-    {KIND_PUMP, has_motor, "Run ",
+    {KIND_PUMP, moves_water_by_motor, "Run ",
      " for a moment until no more water comes, then switch off; drain housing and strainer"},
-    {KIND_PUMP, is_by_hand, "Work ", " until no more water comes, and let what is left out of housing and strainer"},
+    {KIND_PUMP, moves_water_by_hand, "Work ", " until no more water comes, and let what is left out of housing and strainer"},
     {KIND_PUMP, has_accumulator, "Let the water out of the accumulator of ", "; its air stays in"},
     {KIND_TANK, holds_waste, "Pump out and rinse ", ": what stays in its hoses freezes"},
     {KIND_TOILET, is_carried, "Carry ", " ashore, empty it and leave it open to dry"},

@@ -180,6 +180,22 @@ static void steps_fit_what_a_thing_is(void **state)
     compile_free(&made.compiled);
 }
 
+/* Diesel does not freeze: a transfer pump is not run until nothing comes, nor opened. */
+static void frost_asks_nothing_of_a_pump_for_fuel(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "tank main { holds fuel; capacity 400 l }\ntank daily { holds fuel; capacity 60 l }\n"
+                     "pump transfer { from main; to daily; portable yes }\npump by-hand { from main; to daily; hand yes }\n"
+                     "tank fresh { holds fresh; capacity 50 l }\npump galley { from fresh; portable yes }\n");
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "Run `galley` for a moment"));
+    assert_non_null(strstr(book, "Switch off `transfer`, `galley`"));
+    assert_null(strstr(book, "Run `transfer`"));
+    assert_null(strstr(book, "Work `by-hand`"));
+    compile_free(&made.compiled);
+}
+
 static void hose_is_bought_by_the_metre_and_clamps_by_the_end(void **state)
 {
     (void)state;
@@ -247,6 +263,7 @@ int main(void)
         cmocka_unit_test(steps_name_what_is_aboard_and_no_more),
         cmocka_unit_test(fuel_exhaust_and_bilge_are_bought_by_the_metre_too),
         cmocka_unit_test(steps_fit_what_a_thing_is),
+        cmocka_unit_test(frost_asks_nothing_of_a_pump_for_fuel),
         cmocka_unit_test(a_cockpit_drain_is_never_closed_when_she_is_left),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
     };
