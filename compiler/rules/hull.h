@@ -9,4 +9,7 @@
 void judge_unlike_metals(Judge *judge, const Entity *thing); /* hull_metals.c */
 void judge_anode_unfit(Judge *judge, const Entity *anode);   /* hull_metals.c */
 
+/** Whether her `water` is fresh, as far as the spec says. */
+bool is_fresh_water(const Judge *judge); /* hull_metals.c */
+
 #endif

@@ -36,12 +36,17 @@ static bool has_anode(const Judge *judge, const Entity *thing)
     return false;
 }
 
+bool is_fresh_water(const Judge *judge)
+{
+    return judge->model->boat != NULL && str_is(entity_word(judge->model->boat, PROP_BOAT_WATER), "fresh");
+}
+
 /* Stays dry, as far as a fitting says its height; the sea of fresh waters carries too little to eat metal. */
 static bool stays_dry(const Judge *judge, const Entity *thing)
 {
     Side height = side_value(judge, thing, PROP_THROUGH_HULL_HEIGHT, 0);
     bool above = thing->kind == KIND_THROUGH_HULL && side_is_known(height) && height.value.low > 0.0;
-    return above || (judge->model->boat != NULL && str_is(entity_word(judge->model->boat, PROP_BOAT_WATER), "fresh"));
+    return above || is_fresh_water(judge);
 }
 
 static void judge_two_metals(Judge *judge, const Entity *thing, const Pair *pair, const Metal *fixed, const Metal *on_it)

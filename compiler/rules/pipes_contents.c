@@ -267,11 +267,11 @@ static const char *say_end(Judge *judge, const Pipe *pipe)
     }
 }
 
-/* A tank aboard that takes such a liquid, or holds it; NULL: there is none. */
-static const Entity *other_tank(const Judge *judge, uint8_t liquid)
+/* A tank aboard that holds such a liquid, and is not where this one comes from; NULL: there is none. */
+static const Entity *other_tank(const Judge *judge, uint8_t liquid, const Pipe *pipe, const Entity *origin)
 {
     for (const Entity *tank = first_aboard(judge->model, KIND_TANK); tank != NULL; tank = next_aboard(tank)) {
-        if (held(tank) & liquid) {
+        if (held(tank) & liquid && tank != pipe->from && tank != origin) {
             return tank;
         }
     }
@@ -279,10 +279,10 @@ static const Entity *other_tank(const Judge *judge, uint8_t liquid)
 }
 
 /* Another end for what runs into a tank or the sea; another beginning for what a thing is to get. */
-static void remedy(Judge *judge, Finding *finding, const Pipe *pipe, uint8_t liquid, uint8_t wanted)
+static void remedy(Judge *judge, Finding *finding, const Pipe *pipe, const Entity *origin, uint8_t liquid, uint8_t wanted)
 {
     bool end = pipe->to->kind == KIND_TANK || pipe->to->kind == KIND_THROUGH_HULL;
-    const Entity *tank = other_tank(judge, end ? liquid : wanted);
+    const Entity *tank = other_tank(judge, end ? liquid : wanted, pipe, origin);
     PropId prop = end ? pipe->prop : pipe->from_prop;
     const char *word = prop != PROP_NONE ? props[prop].word : end ? "to" : "from";
     if (tank != NULL) {
@@ -316,7 +316,7 @@ static void tell(Judge *judge, const Flow *flow, const Pipe *pipe, uint8_t bad)
     if (pipe->to->kind == KIND_TANK && held(pipe->to) == GREY && i == LIQUID_BLACK) {
         finding_severity(finding, SEVERITY_WARNING); /* it makes a sewage tank of that one, and nobody drinks of it */
     }
-    remedy(judge, finding, pipe, (uint8_t)(1u << i), takes(pipe));
+    remedy(judge, finding, pipe, origin, (uint8_t)(1u << i), takes(pipe));
 }
 
 /* Nobody can tell what is in it. */

@@ -5,6 +5,7 @@
 #include "figures/power.h"
 #include "rules/ask.h"
 #include "rules/families.h"
+#include "rules/hull.h"
 #include "rules/plumbing.h"
 
 #include <math.h>
@@ -300,10 +301,11 @@ static void judge_unprotected_metal(Judge *judge, const Entity *propeller)
         finding_remedy(judge, finding, "`protects %s` on an anode that is joined to it", name);
     } else {
         Finding *finding = judge_open(judge, propeller, place_of_name(judge, propeller), NULL, PROP_NONE);
-        finding_say(judge, finding, "the spec states no anode, and `%s` and its shaft are metal in the sea",
+        finding_say(judge, finding, "the spec states no anode, and `%s` and its shaft are metal in the water",
                     name);
         finding_hangs_on(judge, finding, propeller, PROP_NONE, "anode");
-        finding_remedy(judge, finding, "anode shaft-anode { protects %s; material zinc }", name);
+        finding_remedy(judge, finding, "anode shaft-anode { protects %s; material %s }", name,
+                       is_fresh_water(judge) ? "magnesium" : "zinc");
     }
 }
 

@@ -181,6 +181,30 @@ static void a_radio_without_a_cable_is_not_asked_what_it_loses(void **state)
     expect_none(ISO "radio handheld { portable yes; antenna-cable 0 m; price 90 EUR; mass 0.3 kg }\n", rules, 2);
 }
 
+/* The tank that waste comes from is no other end for it. */
+static void waste_is_not_led_back_to_where_it_comes_from(void **state)
+{
+    (void)state;
+#define PUMPED(MORE)                                                                                           \
+    ISO "tank sump { holds grey; capacity 8 l; vent 16 mm }\ntank fresh { holds fresh; capacity 200 l }\n" MORE \
+        "pump out { portable yes; from sump; to fresh; flow 20 l/min }\n"
+    expect_remedy(PUMPED(""), "wrong-liquid", "`to` with a tank that `holds grey`");
+    expect_remedy(PUMPED("tank large { holds grey; capacity 90 l }\n"), "wrong-liquid", "to large");
+}
+
+/* Zinc grows a skin in fresh water (anode-unfit): magnesium is what protects there. */
+static void the_anode_that_is_offered_suits_the_water(void **state)
+{
+    (void)state;
+#define TURNED(WATER)                                                                                                  \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso; " WATER " }\n" \
+    "engine diesel { rated 20 kW at 3000 rpm; fuel diesel }\n"                                                        \
+    "propeller screw { engine diesel; diameter 400 mm; pitch 300 mm; material bronze; shaft 30 mm }\n"
+    expect_remedy(TURNED("water fresh"), "unprotected-metal", "anode shaft-anode { protects screw; material magnesium }");
+    expect_remedy(TURNED("water brackish"), "unprotected-metal", "anode shaft-anode { protects screw; material zinc }");
+    expect_remedy(TURNED(""), "unprotected-metal", "anode shaft-anode { protects screw; material zinc }");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -194,6 +218,8 @@ int main(void)
         cmocka_unit_test(the_example_of_an_inlet_keeps_the_rules_of_either_basis),
         cmocka_unit_test(behind_an_inlet_no_larger_device_is_told_than_the_shore_gives),
         cmocka_unit_test(a_radio_without_a_cable_is_not_asked_what_it_loses),
+        cmocka_unit_test(waste_is_not_led_back_to_where_it_comes_from),
+        cmocka_unit_test(the_anode_that_is_offered_suits_the_water),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
