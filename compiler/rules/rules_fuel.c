@@ -6,6 +6,7 @@
 #include "rules/ask.h"
 #include "rules/families.h"
 #include "rules/fuel_rules.h"
+#include "rules/tank_filling.h"
 #include "rules/upstream.h"
 
 /* ---- fuel-tank ----------------------------------------------------------------------------------------- */
@@ -36,6 +37,15 @@ static void judge_opening(Judge *judge, const Entity *tank, PropId prop, const c
     }
 }
 
+static void judge_filling_pipe(Judge *judge, const Entity *tank)
+{
+    switch (tank_filling(judge, tank)) {
+    case FILLING_OWN: judge_opening(judge, tank, PROP_TANK_FILL, "filling pipe", "fuel is poured inside the boat"); break;
+    case FILLING_ABOARD: judge_holds(judge); break; /* a day tank: what fills it has the filling pipe */
+    case FILLING_WAITS: judge_waiting(judge); break;
+    }
+}
+
 static void judge_fuel_tank(Judge *judge, const Entity *tank)
 {
     if (!str_is(entity_word(tank, PROP_TANK_HOLDS), "fuel") || entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
@@ -43,7 +53,7 @@ static void judge_fuel_tank(Judge *judge, const Entity *tank)
     }
     judge_opening(judge, tank, PROP_TANK_VENT, "vent",
                   "it bulges or starves the engine, and its vapour comes in");
-    judge_opening(judge, tank, PROP_TANK_FILL, "filling pipe", "fuel is poured inside the boat");
+    judge_filling_pipe(judge, tank);
     Finding *finding = judge_yes(judge, tank, PROP_TANK_GROUNDED, "a joint with the boat's ground");
     if (finding != NULL) {
         finding_about(finding, PROP_TANK_GROUNDED);
@@ -134,6 +144,13 @@ static const Entity *line_before(const Judge *judge, const Entity *line)
         before = next_aboard(before);
     }
     return before;
+}
+
+/* The same as far as the nearest tank: how that one is filled is no part of the way to the engine. */
+static const Entity *line_before_from_tank(const Judge *judge, const Entity *line)
+{
+    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+    return from != NULL && from->kind == KIND_TANK ? NULL : line_before(judge, line);
 }
 
 /* Whether one of the lines from the tank to here states that part. */
@@ -312,7 +329,9 @@ static void judge_fuel_shut(Judge *judge, const Entity *line)
         return;
     }
     bool carried = !is_fixed_engine(to) && comes_from_can(judge, line);
-    if (from->kind == KIND_TANK && !carried) {
+    if (is_overflow(judge, line)) {
+        judge_holds(judge); /* a valve in it could be shut when the pump has filled the tank */
+    } else if (from->kind == KIND_TANK && !carried) {
         judge_part(judge, line, PROP_FUEL_LINE_SHUT_OFF, "a valve at the tank that shuts it");
     }
     if ((to->kind == KIND_ENGINE || to->kind == KIND_GENERATOR) && !carried) {
@@ -325,13 +344,13 @@ static void judge_fuel_shut(Judge *judge, const Entity *line)
 /* From there on a second valve is asked for: 12 ft (33 CFR 183.568(c)(2), verified). */
 static const double one_valve_m = 3.6576;
 
-/* From the tank to the engine, over all lines that lead there; `lacks`: one that does not say how long it is. */
+/* From the nearest tank to the engine, over all lines that lead there; `lacks`: one that does not say how long it is. */
 static Side length_of_way(const Judge *judge, const Entity *line, const Entity **lacks)
 {
     Side whole = side_value(judge, line, PROP_FUEL_LINE_RUN, 0);
     *lacks = whole.state == STATE_MISSING ? line : NULL;
     for (int step = 0; step < 16; step++) {
-        line = line_before(judge, line);
+        line = line_before_from_tank(judge, line);
         if (line == NULL) {
             break;
         }
@@ -352,7 +371,7 @@ static void rests_on_way(Judge *judge, Finding *finding, const Entity *line)
 {
     for (int step = 0; line != NULL && step < 16; step++) {
         finding_rests_on(judge, finding, line, PROP_FUEL_LINE_RUN);
-        line = line_before(judge, line);
+        line = line_before_from_tank(judge, line);
     }
 }
 
@@ -474,7 +493,8 @@ static const Rule rules[] = {
          "Fuel that flows through a hose charges tank and filler, and a spark between the filler and the "
          "nozzle meets the vapour at the worst place. A tank without a vent bulges, or starves the engine. "
          "How wide vent and fill have to be is asked by `tank-breath`; that both end on deck, away from "
-         "openings into the hull, is for the eye. A tank that can be carried (`portable yes`) is not asked.",
+         "openings into the hull, is for the eye. A tank that can be carried (`portable yes`) is not asked, and of one that a pump, a line or a hose fills "
+         "from a tank with a filling pipe, as a day tank, no pipe of its own is.",
      .breaks = TANK("vent 16 mm; fill 38 mm; grounded no"),
      .holds = TANK("vent 16 mm; fill 38 mm; grounded yes"),
      .open = TANK("vent 16 mm; fill 38 mm"),
@@ -518,7 +538,8 @@ static const Rule rules[] = {
          "of them, they are taken to be turned with it. The valve is to be worked "
          "from outside the space that it stands in, which a spec does not say. A second one is asked for by `fuel-valves`. "
          "An outboard on a tank that is carried is asked for none of it: its hose is unplugged by hand, and its filter sits "
-         "under its cowl.",
+         "under its cowl. A line that leads from a tank back to the one that a pump fills it from is an overflow, and asked for no valve: "
+         "shut, it lets the tank burst or spill.",
      .breaks = LINE("grade A1; shut-off no; filter 10 um; separator yes"),
      .holds = LINE("grade A1; shut-off yes; filter 10 um; separator yes"),
      .open = LINE("grade A1; filter 10 um; separator yes"),
@@ -533,7 +554,7 @@ static const Rule rules[] = {
                "verified); below the top: ABYC H-33 and ISO 10088, both from memory",
      .why =
          "Over a long way more fuel stands in the line than anybody wants in a fire, and the valve at the tank is out of reach "
-         "of whoever works at the engine: beyond 3.66 m (12 ft), measured over all lines from the tank, a valve stands at the "
+         "of whoever works at the engine: beyond 3.66 m (12 ft), measured over all lines from the nearest tank, a valve stands at the "
          "engine too. A return, or a line that fills one tank from another, is forgotten as a way out: where it joins the tank "
          "below its top and bursts, the tank runs empty through it. Whether what feeds the engine has a valve at its tank is asked "
          "by `fuel-shut`, wherever it leaves it. An outboard, and a tank that can be carried, are not asked.",

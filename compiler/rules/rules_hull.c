@@ -64,7 +64,7 @@ static void judge_bad_material(Judge *judge, const Entity *fitting, PropId prop,
         finding_about(finding, valve ? prop : PROP_NONE);
         finding_say(judge, finding, "%s`%s` is of %s, which %s, and the sea %s it", valve ? "the valve of " : "",
                     say_name(judge, fitting), str_copy(judge->arena, material),
-                    str_is(material, "brass") ? "loses its zinc in sea water" : "ages and breaks",
+                    str_is(material, "brass") ? "loses its zinc in water" : "ages and breaks",
                     reaches(finding));
         note_height(judge, finding, fitting);
         finding_remedy(judge, finding, "%s bronze", props[prop].word);
@@ -331,7 +331,7 @@ static const Rule rules[] = {
                "for the heeled waterline and the metals; backing: common practice, no source",
      .why = "A hose that comes off below the water fills the boat faster than any pump empties her, and a "
             "fitting that is dry at the quay is under water when she heels. A seacock shuts it; plain brass "
-            "loses its zinc in sea water until it crumbles, plastic that is not made for it breaks, and "
+            "loses its zinc until it crumbles, in fresh water more slowly than in the sea, plastic that is not made for it breaks, and "
             "without a backing block a knock tears the fitting out. The heeled waterline is that of half "
             "the beam, or of the place that `at` states; exhausts and sounders are left out. A benchmark of "
             "inspected vessels is not what the law asks of a pleasure boat.",

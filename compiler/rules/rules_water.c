@@ -6,6 +6,7 @@
 #include "figures/fuel_plan.h"
 #include "physics/hull.h"
 #include "rules/families.h"
+#include "rules/tank_filling.h"
 #include "rules/upstream.h"
 
 #include <math.h>
@@ -344,6 +345,38 @@ static void judge_bore(Judge *judge, const Entity *tank, PropId prop, Opening op
     }
 }
 
+/* Up to there a sump is a box under a drain, open to the air: common practice, no source. */
+static const double sump_most_m3 = 0.015;
+
+/* Whether a pump draws from it, so that it is empty most of the time. */
+static bool is_pumped_out(const Judge *judge, const Entity *tank)
+{
+    for (const Entity *pump = first_aboard(judge->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+        if (entity_reference(pump, PROP_PUMP_FROM) == tank) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The box that a shower drains to and a pump empties as it fills: nothing swells or crushes it. */
+static Answer is_sump(const Judge *judge, const Entity *tank)
+{
+    Side most = side_number(sump_most_m3, UNIT_ALONE(UNIT_L));
+    bool grey = tank_content(judge->model, tank) == CONTENT_GREY;
+    return grey && is_pumped_out(judge, tank) ? ask_at_least(most, side_value(judge, tank, PROP_TANK_CAPACITY, 0)) : ANSWER_NO;
+}
+
+static void judge_vent(Judge *judge, const Entity *tank)
+{
+    switch (is_sump(judge, tank)) {
+    case ANSWER_YES: judge_holds(judge); break;
+    case ANSWER_PERHAPS: judge_waiting(judge); break;
+    case ANSWER_NO:
+    case ANSWER_UNKNOWN: judge_bore(judge, tank, PROP_TANK_VENT, OPENING_VENT); break;
+    }
+}
+
 static void judge_tank_breath(Judge *judge, const Entity *tank)
 {
     if (has_mistake(tank, PROP_TANK_HOLDS) || !entity_states(tank, PROP_TANK_HOLDS)) {
@@ -353,8 +386,13 @@ static void judge_tank_breath(Judge *judge, const Entity *tank)
     if (entity_yes(tank, PROP_COMMON_PORTABLE) == 1) {
         return; /* it has none of them, and is carried to where it is filled or emptied */
     }
-    judge_bore(judge, tank, PROP_TANK_VENT, OPENING_VENT);
-    judge_bore(judge, tank, PROP_TANK_FILL, OPENING_FILL);
+    judge_vent(judge, tank);
+    Filling filling = tank_filling(judge, tank);
+    if (filling == FILLING_OWN) {
+        judge_bore(judge, tank, PROP_TANK_FILL, OPENING_FILL);
+    } else if (filling == FILLING_WAITS) {
+        judge_waiting(judge);
+    }
     judge_bore(judge, tank, PROP_TANK_PUMP_OUT, OPENING_PUMP_OUT);
 }
 
@@ -464,7 +502,8 @@ static const Rule rules[] = {
      .why = "A tank that cannot breathe spits fuel back at the filler, and a pump-out can crush a holding "
             "tank whose vent is narrow. A vent has to rise all the way, too, which no bore makes up for. A holding tank "
             "that says nothing of its vent is left open; of a fuel tank `fuel-tank` asks it. A vent of 12 mm (1/2 in) for water "
-            "and one of 19 mm for a holding tank are usual too, and only advised against.",
+            "and one of 19 mm for a holding tank are usual too, and only advised against. A tank without a fill that pumps or lines fill from one that has it, or that a "
+            "hose joins to one, is asked for none; nor is a grey-water sump of up to 15 l that a pump empties for a vent.",
      .breaks = VENT("vent 10 mm"),
      .holds = VENT("vent 16 mm"),
      .open = VENT("vent 10..16 mm"),

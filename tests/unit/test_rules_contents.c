@@ -121,6 +121,18 @@ static void a_pipe_ends_at_what_is_aboard_and_takes_liquids(void **state)
                    "pipe-end", NOTHING, NULL);
 }
 
+/* Common practice, no source: the box under a shower is open to the air, and empty most of the time. */
+static void a_sump_that_a_pump_empties_needs_no_vent(void **state)
+{
+    (void)state;
+#define SUMP(SAYS, PUMP) BOAT "tank sump { holds grey; vent 0 mm; " SAYS " }\n" SEA PUMP
+#define EMPTIES "pump out { from sump; to sea; portable yes }\n"
+    expect_verdict(SUMP("capacity 8 l", EMPTIES), "tank-breath", NOTHING, NULL);
+    expect_verdict(SUMP("capacity 8 l", ""), "tank-breath", BROKEN_AT_ONE, "sump");
+    expect_verdict(SUMP("capacity 40 l", EMPTIES), "tank-breath", BROKEN_AT_ONE, "sump");
+    expect_verdict(SUMP("size 600 mm by 300 mm by 300 mm", EMPTIES), "tank-breath", BROKEN_AT_ONE, "sump");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -134,6 +146,7 @@ int main(void)
         cmocka_unit_test(an_outboard_on_a_carried_tank_is_asked_for_no_valve_and_no_filter),
         cmocka_unit_test(a_kedge_may_be_lighter_than_the_bower),
         cmocka_unit_test(a_pipe_ends_at_what_is_aboard_and_takes_liquids),
+        cmocka_unit_test(a_sump_that_a_pump_empties_needs_no_vent),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -361,6 +361,60 @@ static void a_long_way_of_the_fuel_has_a_second_valve(void **state)
     compile_free(&c);
 }
 
+#define DAY_TANKS(MAIN, DAY)                                                                                             \
+    BOAT "tank main { holds fuel; capacity 400 l; vent 16 mm; grounded yes; " MAIN " }\n"                                \
+         "tank daily { holds fuel; capacity 60 l; vent 16 mm; grounded yes; " DAY " }\n"
+#define TRANSFER                                                                                                         \
+    "pump transfer { from main; to daily; flow 12 l/min; portable yes }\n"                                                 \
+    "fuel-line out { from main; to transfer; run 9 m; grade A1; shut-off yes }\n"                                        \
+    "fuel-line filling { from transfer; to daily; run 9 m; grade A1; below-top no }\n"
+#define OVERFLOW "fuel-line over { from daily; to main; run 2 m; grade A1; below-top no }\n"
+
+/* How far the fuel goes is measured from the tank that the engine draws from, not from one that fills that tank. */
+static void the_way_of_the_fuel_begins_at_the_nearest_tank(void **state)
+{
+    (void)state;
+#define DRAWN(RUN)                                                                            \
+    "generator genset { rated 3500 W at 230 V; fuel-rate 1.1 l/h }\n"                         \
+    "fuel-line feed { from daily; to genset; grade A1; shut-off yes; engine-shut-off no; run " RUN " }\n"
+    expect_verdict(DAY_TANKS("fill 38 mm", "") TRANSFER OVERFLOW DRAWN("1.5 m"), "fuel-valves", NOTHING, "feed");
+    expect_verdict(DAY_TANKS("fill 38 mm", "") TRANSFER OVERFLOW DRAWN("3.7 m"), "fuel-valves", BROKEN_AT_ONE, "feed");
+}
+
+/* Common practice, no source: a day tank has no deck fill, and no valve in its overflow. */
+static void what_fills_a_day_tank_has_the_filling_pipe(void **state)
+{
+    (void)state;
+    static const char *rules[] = {"fuel-tank", "tank-breath"};
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        expect_verdict(DAY_TANKS("fill 38 mm", "") TRANSFER OVERFLOW, rules[i], NOTHING, "daily");
+        expect_verdict(DAY_TANKS("fill 38 mm", "fill 0 mm") TRANSFER OVERFLOW, rules[i], NOTHING, "daily");
+        expect_verdict(DAY_TANKS("fill 38 mm", "fill 0 mm"), rules[i], BROKEN_AT_ONE, "daily");
+        /* Nothing is filled by the tank that it fills itself. */
+        expect_verdict(DAY_TANKS("fill 0 mm", "fill 38 mm") TRANSFER, rules[i], BROKEN_AT_ONE, "main");
+    }
+    /* Whether the other one has a pipe is told there. */
+    expect_verdict(DAY_TANKS("fill 0..38 mm", "fill 0 mm") TRANSFER, "tank-breath", OPEN_AT_ONE, "main");
+    expect_verdict(DAY_TANKS("", "fill 0 mm") TRANSFER OVERFLOW, "fuel-tank", OPEN_AT_ONE, "main");
+    expect_verdict(DAY_TANKS("fill 38 mm", "") TRANSFER OVERFLOW, "fuel-shut", NOTHING, "over");
+    /* Without a pump it is a line that drains the tank. */
+    expect_verdict(DAY_TANKS("fill 38 mm", "fill 38 mm") OVERFLOW, "fuel-shut", OPEN_AT_ONE, "over");
+}
+
+/* Common practice, no source: of two water tanks that a hose joins one has the deck fill. */
+static void a_tank_that_a_hose_joins_to_one_with_a_fill_needs_none(void **state)
+{
+    (void)state;
+#define JOINED(PORT, STARBOARD, HOSE)                                                         \
+    BOAT "tank port { holds fresh; capacity 250 l; vent 16 mm; " PORT " }\n"                  \
+         "tank starboard { holds fresh; capacity 250 l; vent 16 mm; " STARBOARD " }\n" HOSE
+#define BALANCE "hose balance { from port; to starboard; bore 38 mm; run 2 m }\n"
+    expect_verdict(JOINED("fill 38 mm", "fill 0 mm", BALANCE), "tank-breath", NOTHING, "starboard");
+    expect_verdict(JOINED("fill 0 mm", "fill 38 mm", BALANCE), "tank-breath", NOTHING, "port");
+    expect_verdict(JOINED("fill 38 mm", "fill 0 mm", ""), "tank-breath", BROKEN_AT_ONE, "starboard");
+    expect_verdict(JOINED("fill 0 mm", "fill 38 mm", ""), "tank-breath", BROKEN_AT_ONE, "port");
+}
+
 /* ABYC H-33 and ISO 10088, both from memory: what joins a tank below its top has a valve there. */
 static void what_leads_into_a_tank_below_its_top_has_a_valve_there(void **state)
 {
@@ -593,6 +647,9 @@ int main(void)
         cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
         cmocka_unit_test(a_long_way_of_the_fuel_has_a_second_valve),
+        cmocka_unit_test(the_way_of_the_fuel_begins_at_the_nearest_tank),
+        cmocka_unit_test(what_fills_a_day_tank_has_the_filling_pipe),
+        cmocka_unit_test(a_tank_that_a_hose_joins_to_one_with_a_fill_needs_none),
         cmocka_unit_test(what_leads_into_a_tank_below_its_top_has_a_valve_there),
         cmocka_unit_test(petrol_asks_for_better_hose),
         cmocka_unit_test(an_outboard_asks_nothing_of_the_hull),
