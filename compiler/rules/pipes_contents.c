@@ -316,7 +316,9 @@ static void tell(Judge *judge, const Flow *flow, const Pipe *pipe, uint8_t bad)
     if (pipe->to->kind == KIND_TANK && held(pipe->to) == GREY && i == LIQUID_BLACK) {
         finding_severity(finding, SEVERITY_WARNING); /* it makes a sewage tank of that one, and nobody drinks of it */
     }
-    remedy(judge, finding, pipe, origin, (uint8_t)(1u << i), takes(pipe));
+    bool returns = pipe->from->kind == KIND_ENGINE || pipe->from->kind == KIND_GENERATOR || pipe->from->kind == KIND_HEATER;
+    const Entity *not_back = returns ? NULL : origin; /* what comes back from an engine goes where it came from */
+    remedy(judge, finding, pipe, not_back, (uint8_t)(1u << i), takes(pipe));
 }
 
 /* Nobody can tell what is in it. */

@@ -181,7 +181,7 @@ static void a_radio_without_a_cable_is_not_asked_what_it_loses(void **state)
     expect_none(ISO "radio handheld { portable yes; antenna-cable 0 m; price 90 EUR; mass 0.3 kg }\n", rules, 2);
 }
 
-/* The tank that waste comes from is no other end for it. */
+/* The tank that waste comes from is no other end for it; that which fuel comes from is, on its way back from an engine. */
 static void waste_is_not_led_back_to_where_it_comes_from(void **state)
 {
     (void)state;
@@ -190,6 +190,10 @@ static void waste_is_not_led_back_to_where_it_comes_from(void **state)
         "pump out { portable yes; from sump; to fresh; flow 20 l/min }\n"
     expect_remedy(PUMPED(""), "wrong-liquid", "`to` with a tank that `holds grey`");
     expect_remedy(PUMPED("tank large { holds grey; capacity 90 l }\n"), "wrong-liquid", "to large");
+    expect_remedy(ISO "tank fresh { holds fresh; capacity 200 l }\ntank diesel { holds fuel; capacity 200 l }\n"
+                      "engine main { rated 20 kW at 3000 rpm; fuel diesel }\nfuel-line feed { from diesel; to main; run 1 m }\n"
+                      "fuel-line back { from main; to fresh; run 1 m; return yes }\n",
+                  "wrong-liquid", "to diesel");
 }
 
 /* Zinc grows a skin in fresh water (anode-unfit): magnesium is what protects there. */
