@@ -319,9 +319,14 @@ static bool has_leg(const Entity *engine)
     return !is_outboard(engine) && !turns_a_shaft(engine);
 }
 
-static bool is_carried(const Entity *tank)
+static bool is_carried(const Entity *thing)
 {
-    return entity_yes(tank, PROP_COMMON_PORTABLE) == 1;
+    return entity_yes(thing, PROP_COMMON_PORTABLE) == 1;
+}
+
+static bool stays_aboard(const Entity *thing)
+{
+    return !is_carried(thing);
 }
 
 static bool holds_diesel(const Model *model, const Entity *tank)
@@ -369,6 +374,11 @@ static const Step winter_steps[] = {
     {KIND_ENGINE, is_cooled_by_the_sea,
      "Cooling: shut the intake, let it draw antifreeze for the raw-water side until that comes out of the "
      "exhaust, and stop it. Check the mixture of the closed circuit. Take the impeller out."},
+    {KIND_GENERATOR, stays_aboard,
+     "Generator: run it warm, change oil and oil filter, look at the mixture of its closed circuit. Where sea water cools it, shut "
+     "the intake, let it draw antifreeze until that comes out of the exhaust, stop it and take the impeller out."},
+    {KIND_GENERATOR, is_carried,
+     "Generator that is carried: take it ashore, change its oil, and leave no stale petrol in tank and carburettor."},
     {KIND_ENGINE, burns_outside,
      "Outboard: flush it with fresh water, let it run empty upright, change the oil of its leg and look for "
      "water in the old one; keep it upright."},

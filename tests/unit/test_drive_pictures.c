@@ -34,6 +34,22 @@ static void an_option_is_a_line_in_the_picture_of_power(void **state)
     compile_free(&made.compiled);
 }
 
+/* A generator is an engine too: without antifreeze it cracks in the first frost (common practice, no source). */
+static void a_generator_is_laid_up_like_an_engine(void **state)
+{
+    (void)state;
+    Made made;
+#define DIESEL_TANK "tank fuel { holds fuel; capacity 60 l }\n"
+    make(&made, BOAT DIESEL_TANK "generator genset { rated 4 kW at 230 V; fuel diesel }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"### Laying up for the winter", "Generator: run it warm", NULL});
+    assert_null(strstr(text_of(&made, "book.md"), "Generator that is carried"));
+    compile_free(&made.compiled);
+    make(&made, BOAT DIESEL_TANK "generator genset { rated 1 kW at 230 V; fuel petrol; portable yes }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"Generator that is carried", NULL});
+    assert_null(strstr(text_of(&made, "book.md"), "Generator: run it warm"));
+    compile_free(&made.compiled);
+}
+
 /* The formula that is named is the one that was used. */
 static void a_hull_that_planes_names_its_own_formula(void **state)
 {
@@ -182,6 +198,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_option_is_a_line_in_the_picture_of_power),
+        cmocka_unit_test(a_generator_is_laid_up_like_an_engine),
         cmocka_unit_test(a_hull_that_planes_names_its_own_formula),
         cmocka_unit_test(the_mark_of_the_engine_lies_on_the_curve_of_the_hull),
         cmocka_unit_test(where_nothing_is_known_there_is_no_picture),
