@@ -136,6 +136,19 @@ static bool has_way_out(const Judge *judge, const Entity *engine)
     return hose != NULL;
 }
 
+Answer pumps_sea_water(const Judge *judge, const Entity *engine)
+{
+    Side raw = side_value(judge, engine, PROP_ENGINE_RAW_WATER, 0);
+    if (!burns_fuel(engine) || is_cooled_by_the_sea(engine)) {
+        return ANSWER_YES;
+    }
+    if (raw.state == STATE_MISSING) {
+        return ANSWER_NO;
+    }
+    Answer none = ask_at_least(side_number(0.0, raw.unit), raw);
+    return none == ANSWER_YES ? ANSWER_NO : none == ANSWER_NO ? ANSWER_YES : none;
+}
+
 void judge_exhaust_wet(Judge *judge, const Entity *exhaust)
 {
     const Entity *engine = engine_of_exhaust(judge->model, exhaust);
@@ -159,7 +172,11 @@ void judge_exhaust_wet(Judge *judge, const Entity *exhaust)
         judge_holds(judge);
         return;
     }
-    Finding *finding = judge_broken(judge, exhaust, place_of(judge, exhaust, PROP_EXHAUST_WET));
+    Side raw = side_value(judge, engine, PROP_ENGINE_RAW_WATER, 0);
+    Finding *finding = judge_at_most(judge, exhaust, place_of(judge, exhaust, PROP_EXHAUST_WET), raw, side_number(0.0, raw.unit));
+    if (finding == NULL) {
+        return; /* cooled by the keel: it pumps none */
+    }
     finding_about(finding, PROP_EXHAUST_WET);
     finding_say(judge, finding, "`%s` is said to be dry, and nothing else takes away the sea water that `%s` pumps",
                 say_name(judge, exhaust), say_name(judge, engine));

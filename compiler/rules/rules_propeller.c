@@ -4,6 +4,7 @@
 #include "figures/drive.h"
 #include "rules/ask.h"
 #include "rules/drive_examples.h"
+#include "rules/drive_rules.h"
 #include "rules/families.h"
 #include "rules/plumbing.h"
 
@@ -284,6 +285,17 @@ static void judge_seal_fits(Judge *judge, const Entity *seal)
 
 static void judge_seal_dry(Judge *judge, const Entity *seal)
 {
+    const Entity *propeller = entity_reference(seal, PROP_SHAFT_SEAL_PROPELLER);
+    const Entity *engine = propeller != NULL ? entity_reference(propeller, PROP_PROPELLER_ENGINE) : NULL;
+    Answer pumps = engine != NULL ? pumps_sea_water(judge, engine) : ANSWER_YES;
+    if (pumps == ANSWER_NO) {
+        judge_holds(judge); /* no water of the engine is there to be led to it */
+        return;
+    }
+    if (pumps != ANSWER_YES) {
+        judge_waiting(judge);
+        return;
+    }
     Finding *finding = judge_yes(judge, seal, PROP_SHAFT_SEAL_WATERED, "");
     if (finding != NULL) {
         finding_say(judge, finding,
@@ -386,7 +398,9 @@ static const Rule rules[] = {
      .source = "common practice, no source",
      .why = "A lip or a face that turns dry grows hot within minutes, and what is burnt lets the sea in. Air that gathers in a "
             "stern tube after a haul-out keeps the water away; what is led there from the engine drives it out. A stuffing "
-            "box that drips as it should wets itself, in a slow boat without any such hose: its maker's book says which it is.",
+            "box that drips as it should wets itself, in a slow boat without any such hose: its maker's book says which it is. Of an engine "
+            "that pumps no sea water, with a dry exhaust and no `raw-water`, it is not asked: there a greased gland belongs, or a seal "
+            "that is filled from elsewhere.",
      .breaks = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm; watered no }\n",
      .holds = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm; watered yes }\n",
      .open = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm }\n",

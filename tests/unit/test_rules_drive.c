@@ -312,6 +312,20 @@ static void a_dry_exhaust_lifts_no_water_and_lets_none_out(void **state)
                  "hose away { from diesel; to out; bore 32 mm; run 2 m }\n", "exhaust-wet", "pipe");
 }
 
+/* Cooled by the keel, with a dry exhaust, an engine pumps no sea water: there is none to let out, nor for the shaft seal. */
+static void a_keel_cooled_engine_has_no_sea_water_to_give(void **state)
+{
+    (void)state;
+#define GLAND(RAW, SAYS) \
+    DRY(RAW, SAYS) "propeller screw { engine diesel; diameter 400 mm; shaft 30 mm }\nshaft-seal gland { propeller screw; watered no }\n"
+    expect_quiet(GLAND("raw-water 0 l/min", "wet no"), "exhaust-wet", "pipe");
+    expect(GLAND("raw-water 0..45 l/min", "wet no"), "exhaust-wet", "pipe", VERDICT_OPEN, "sea water that `diesel` pumps");
+    expect_quiet(GLAND("raw-water 0 l/min", "wet no"), "seal-dry", "gland");
+    expect_quiet(GLAND("mounted inboard", "wet no"), "seal-dry", "gland");
+    expect(GLAND("raw-water 45 l/min", "wet no"), "seal-dry", "gland", VERDICT_BROKEN, "no water of the engine");
+    expect(GLAND("mounted inboard", "wet yes"), "seal-dry", "gland", VERDICT_BROKEN, "no water of the engine");
+}
+
 /* What is asked of the line to an engine is asked of the line to a generator, which is one. */
 static void a_generator_asks_what_an_engine_asks(void **state)
 {
@@ -644,6 +658,7 @@ int main(void)
         cmocka_unit_test(returns_to_every_tank_are_turned_with_the_feed),
         cmocka_unit_test(the_hose_of_the_sea_water_is_wide_made_for_it_and_has_a_strainer),
         cmocka_unit_test(a_dry_exhaust_lifts_no_water_and_lets_none_out),
+        cmocka_unit_test(a_keel_cooled_engine_has_no_sea_water_to_give),
         cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
         cmocka_unit_test(a_long_way_of_the_fuel_has_a_second_valve),
