@@ -132,9 +132,10 @@ static void set_remark(Figure *figure, const Buf *text)
 
 /* Mass */
 
-static bool has_tank(const Model *model)
+static bool has_contents(const Model *model)
 {
-    return first_aboard(model, KIND_TANK) != NULL || first_aboard(model, KIND_WATER_HEATER) != NULL;
+    return first_aboard(model, KIND_TANK) != NULL || first_aboard(model, KIND_WATER_HEATER) != NULL ||
+           first_aboard(model, KIND_GAS_LOCKER) != NULL;
 }
 
 UnitPair mass_unit(const Model *model)
@@ -169,7 +170,7 @@ static const Figure *record_mass(Work *work, uint32_t *without)
     Buf remark;
     buf_init(&remark, work->figures->arena);
     write_left_out(&remark, sum.without, "mass");
-    if (has_tank(model)) {
+    if (has_contents(model)) {
         buf_text(&remark, remark.length > 0 ? "; what is in the tanks is not counted"
                                             : "what is in the tanks is not counted");
     }
@@ -199,11 +200,14 @@ static void record_loaded_mass(Work *work, const Figure *mass, uint32_t without)
             buf_format(&formula, " + {%.*s.full-mass} x {%.*s.fill-level}", STR_ARG(name), STR_ARG(name));
         }
     }
-    for (const Entity *e = first_aboard(model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {
-        const Figure *full = figure_find(work->figures, e, FIGURE_FULL_MASS, NULL);
-        if (full != NULL) {
-            sum = interval_add(sum, use_figure(work, full).value);
-            buf_format(&formula, " + {%.*s.full-mass}", STR_ARG(entity_name(model, e)));
+    static const KindId stay_full[] = {KIND_WATER_HEATER, KIND_GAS_LOCKER};
+    for (size_t i = 0; i < sizeof stay_full / sizeof stay_full[0]; i++) {
+        for (const Entity *e = first_aboard(model, stay_full[i]); e != NULL; e = next_aboard(e)) {
+            const Figure *full = figure_find(work->figures, e, FIGURE_FULL_MASS, NULL);
+            if (full != NULL) {
+                sum = interval_add(sum, use_figure(work, full).value);
+                buf_format(&formula, " + {%.*s.full-mass}", STR_ARG(entity_name(model, e)));
+            }
         }
     }
     Figure *loaded = work_record(work, FIGURE_LOADED_MASS, model->boat, NULL, sum, formula.text);

@@ -234,6 +234,17 @@ static void record_heater_mass(Work *work, const Entity *heater)
                     several ? "{capacity} x {count} x {density}" : "{capacity} x {density}");
 }
 
+/* The gas of full cylinders; one that is sized by the goals, and cannot be, holds nothing that is known. */
+static void record_gas_mass(Work *work, const Entity *locker)
+{
+    const Figure *held = figure_find(work->figures, locker, FIGURE_GAS_HELD, NULL);
+    if (held != NULL) {
+        work_begin(work);
+        Interval mass = use_figure(work, held).value;
+        work_record(work, FIGURE_FULL_MASS, locker, NULL, mass, "{gas-held}")->unit = held->unit;
+    }
+}
+
 void figures_water(Work *work)
 {
     water_gas(work);
@@ -244,5 +255,8 @@ void figures_water(Work *work)
     }
     for (const Entity *e = first_aboard(work->model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {
         record_heater_mass(work, e);
+    }
+    for (const Entity *e = first_aboard(work->model, KIND_GAS_LOCKER); e != NULL; e = next_aboard(e)) {
+        record_gas_mass(work, e);
     }
 }

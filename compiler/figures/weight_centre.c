@@ -32,8 +32,8 @@ typedef struct Study {
     Weighed *things; /* all that states a mass, system after system, each in the order of the spec */
     size_t first_thing[SYSTEM_COUNT + 1]; /* of a system; its last stands before the first of the next */
     const char *left_out; /* how many of them have no place; NULL: all have */
-    Weighed *tanks;       /* placed, and their contents are known; water heaters, which stay full, first */
-    size_t tank_count, heater_count;
+    Weighed *tanks;       /* placed, and their contents are known; those that stay full first */
+    size_t tank_count, steady_contents;
     Weighed *full; /* all whose contents are known, placed or not; tanks first */
     size_t full_count, full_tanks;
     Interval *masses, *places[AXES];
@@ -83,7 +83,7 @@ static Figure *record_group(Study *study, unsigned which, FigureScope scope, Int
 
 static bool stays_full(const Entity *entity)
 {
-    return entity->kind == KIND_WATER_HEATER;
+    return entity->kind == KIND_WATER_HEATER || entity->kind == KIND_GAS_LOCKER;
 }
 
 static void order_by_system(Study *study, const Entity *const weighed[], size_t count)
@@ -136,14 +136,16 @@ static size_t count_aboard(const Model *model, KindId kind)
 static void gather_all_contents(Study *study)
 {
     const Model *model = study->work->model;
-    size_t most = count_aboard(model, KIND_TANK) + count_aboard(model, KIND_WATER_HEATER);
+    size_t most = count_aboard(model, KIND_TANK) + count_aboard(model, KIND_WATER_HEATER) +
+                  count_aboard(model, KIND_GAS_LOCKER);
     study->full = ARENA_ARRAY(study->work->scratch, Weighed, most);
     study->tanks = ARENA_ARRAY(study->work->scratch, Weighed, most);
     gather_full(study, KIND_TANK);
     study->full_tanks = study->full_count;
     gather_full(study, KIND_WATER_HEATER);
+    gather_full(study, KIND_GAS_LOCKER);
     gather_contents(study, study->full_tanks, study->full_count);
-    study->heater_count = study->tank_count;
+    study->steady_contents = study->tank_count;
     gather_contents(study, 0, study->full_tanks);
 }
 
@@ -289,7 +291,7 @@ static void record_contents(Study *study, size_t *at)
         study->masses[(*at)++] = interval_multiply(full, level);
     }
     study->until[SCOPE_CONTENTS] = *at;
-    record_placed_group(study, SCOPE_CONTENTS, "sum of full-mass x fill-level, of tanks and water heaters that have a place");
+    record_placed_group(study, SCOPE_CONTENTS, "sum of full-mass x fill-level, of tanks, water heaters and gas cylinders that have a place");
 }
 
 /* ---- all of it ----------------------------------------------------------------------------------------- */
@@ -330,7 +332,7 @@ static double share_of(const Tanks *tanks, const Entity *tank)
 /* How many of what is weighed and placed count however full the tanks are, and in a state: of empty tanks none. */
 static size_t steady_count(const Study *study)
 {
-    return study->from[SCOPE_CONTENTS] + study->heater_count;
+    return study->from[SCOPE_CONTENTS] + study->steady_contents;
 }
 
 static size_t counted(const Study *study, const Tanks *tanks)
@@ -498,7 +500,7 @@ void weight_centres(Work *work)
         if (states[i].share >= 0.0) {
             record_loaded(&study, &states[i]);
         }
-        if (placed > 0 && (i == 0 || study.tank_count > study.heater_count)) {
+        if (placed > 0 && (i == 0 || study.tank_count > study.steady_contents)) {
             record_state(&study, &states[i]);
         }
     }

@@ -310,6 +310,22 @@ static void digits_are_no_finer_than_what_is_known(void **state)
     done_with(&c);
 }
 
+/* 2 x 11 kg of gas in cylinders of 14 kg empty: 22 and 28 kg, full however full the tanks are; 50 kg 2 m aft of the middle. */
+static void gas_in_the_cylinders_weighs(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "gas-locker box { cylinder 11 kg; count 2; mass 14 kg; at 7 m 0 m 0.5 m }\n"
+                     "tank fresh { holds fresh; capacity 100 l; mass 9 kg; at 5 m 0 m 0 m }\n");
+    expect_in(&c, FIGURE_LOADED_MASS, SCOPE_TANKS_EMPTY, 28.0 + 22.0 + 9.0, 28.0 + 22.0 + 9.0);
+    expect_in(&c, FIGURE_LOADED_MASS, SCOPE_TANKS_FULL, 159.0, 159.0);
+    expect_in(&c, FIGURE_TRIMMING, SCOPE_TANKS_EMPTY, 50.0 * 2.0, 50.0 * 2.0);
+    done_with(&c);
+    compile_boat(&c, "gas-locker box { cylinder 11 kg; count 2; mass 14 kg }\n");
+    assert_near(figure_find(c.figures, c.model->boat, FIGURE_LOADED_MASS, NULL)->low, 50.0, 1e-9);
+    done_with(&c);
+}
+
 /*
  * 60 m of 10 mm chain are 135 kg by the mass that a table of chain to ISO 4565 gives, 2.25 kg/m (second hand), here within 4 %;
  * 40 l of fresh water are 40 kg, in the heater whether the tanks are full or empty.
@@ -349,6 +365,7 @@ int main(void)
         cmocka_unit_test(what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit),
         cmocka_unit_test(digits_are_no_finer_than_what_is_known),
         cmocka_unit_test(chain_and_the_water_in_a_heater_weigh),
+        cmocka_unit_test(gas_in_the_cylinders_weighs),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
         cmocka_unit_test(two_slack_tanks_of_one_kind_take_twice_as_much),
