@@ -1,6 +1,7 @@
 /* See materials.h. */
 #include "output/materials.h"
 
+#include "figures/power.h"
 #include "figures/water.h"
 #include "model/status.h"
 #include "output/feeding.h"
@@ -153,6 +154,14 @@ static void add_length(Sort *sort, const Case *of, const Feed *feed, bool stated
     sort->count = interval_add(sort->count, interval_multiply(interval_scale(metres, waste), ways));
 }
 
+/* A size with what heat its insulation stands, by which it was judged: cable of the same size that stands less is another one. */
+static const char *cable_text(Arena *arena, const Feed *feed, const char *size)
+{
+    Interval insulation;
+    bool stated = feeding_value(feed, PROP_FEED_WIRE, 2, &insulation);
+    return text_format(arena, "%s, insulation %.0f C%s", size, feed_insulation_celsius(feed), stated ? "" : " assumed");
+}
+
 /* Of mains the conductors lie in one sheath, their ground among them: by the metre of cable. */
 static void add_mains_cable(Sorts *sorts, const Case *of, const Feed *feed)
 {
@@ -161,7 +170,7 @@ static void add_mains_cable(Sorts *sorts, const Case *of, const Feed *feed)
     const char *text = is_known(size) ? text_format(sorts->arena, "2 x %s and %s%.*s", figure_text(of->figures, size),
                                                     ground.length > 0 ? "ground " : "a ground that is not stated", STR_ARG(ground))
                                       : "size not known";
-    Sort *sort = sorts_get(sorts, text, is_known(size) ? size->high : INFINITY);
+    Sort *sort = sorts_get(sorts, cable_text(sorts->arena, feed, text), is_known(size) ? size->high : INFINITY);
     Interval run = point(0.0);
     bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
     sort->chosen += is_known(size) && size->chosen;
@@ -175,10 +184,11 @@ static void add_cable(Sorts *sorts, const Case *of, const Feed *feed)
     bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
     Interval metres = interval_scale(run, 2.0);
     if (!is_known(size)) {
-        add_length(sorts_get(sorts, "size not known", INFINITY), of, feed, stated, metres, feeding_parallel(feed));
+        const char *text = cable_text(sorts->arena, feed, "size not known");
+        add_length(sorts_get(sorts, text, INFINITY), of, feed, stated, metres, feeding_parallel(feed));
         return;
     }
-    Sort *sort = sorts_get(sorts, figure_text(of->figures, size), size->high);
+    Sort *sort = sorts_get(sorts, cable_text(sorts->arena, feed, figure_text(of->figures, size)), size->high);
     sort->chosen += size->chosen;
     add_length(sort, of, feed, stated, metres, feeding_parallel(feed));
 }

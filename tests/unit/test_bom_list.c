@@ -319,7 +319,7 @@ static void what_some_options_ask_for_says_which(void **state)
                 "  option new { set stove.status dropped\n"
                 "    load plate { fed-by house; run 3 m; wire 10 mm2; protect 60 A fuse class-t; draw 40 A; price 90 EUR; supplier shed } }\n}\n");
     expect(&made, "item stove, with cook=old");
-    expect(&made, "Cable, 10 mm2, in metres of single");
+    expect(&made, "Cable, 10 mm2, insulation 60 C assumed, in metres");
     expect(&made, "60 A fuse class-t, with cook=new");
     expect(&made, "one option of each choice is counted");
     compile_free(&made.c);

@@ -442,8 +442,8 @@ static void mains_are_bought_as_one_cable(void **state)
     assert_non_null(strstr(csv.text, ",0.15,20000,conduit,4,\r\n"));
     buf_init(&csv, &made.compiled.arena);
     bom_csv(&csv, made.compiled.outcome);
-    assert_non_null(strstr(csv.text, "\"Cable for mains, all conductors in one sheath, 2 x 2.5 mm2 and ground 1.5 mm2, in metres of "
-                                     "cable\",cable,power,6,"));
+    assert_non_null(strstr(csv.text, "\"Cable for mains, all conductors in one sheath, 2 x 2.5 mm2 and ground 1.5 mm2, insulation 60 C "
+                                     "assumed, in metres of cable\",cable,power,6,"));
     assert_null(strstr(csv.text, "Cable, 2.5 mm2"));
     compile_free(&made.compiled);
 }
@@ -472,7 +472,7 @@ static void lists_of_cables_tell_what_depends_on_open_options(void **state)
     assert_non_null(strstr(csv.text, ",warm=oil\r\n"));
     buf_init(&csv, &made.compiled.arena);
     bom_csv(&csv, made.compiled.outcome);
-    assert_non_null(strstr(csv.text, "2 x 4 mm2 and ground 4 mm2, in metres of cable\",cable,power,0..6,"));
+    assert_non_null(strstr(csv.text, "2 x 4 mm2 and ground 4 mm2, insulation 60 C assumed, in metres of cable\",cable,power,0..6,"));
     compile_free(&made.compiled);
 }
 

@@ -601,12 +601,26 @@ static void the_bill_adds_up_cable_and_protection(void **state)
     Bench *bench = *state;
     buf_init(&bench->buf, &bench->arena);
     bom_csv(&bench->buf, compiled(bench, BOAT POWER));
-    expect_part(bench, "\r\ncable-14-AWG,\"Cable, 14 AWG, in metres of single conductor; without 1 feed "
-                       "whose run is not stated\",cable,"
+    expect_part(bench, "\r\ncable-14-AWG-insulation-105-C,\"Cable, 14 AWG, insulation 105 C, in metres of single conductor\",cable,"
                        "power,11,");
-    expect_part(bench, "\r\ncable-10-AWG,\"Cable, 10 AWG, in metres of single conductor\",cable,power,3,");
+    expect_part(bench, "\r\ncable-14-AWG-insulation-60-C-assumed,\"Cable, 14 AWG, insulation 60 C assumed, in metres of "
+                       "single conductor; without 1 feed whose run is not stated\",cable,power,0,");
+    expect_part(bench, "\r\ncable-10-AWG-insulation-60-C-assumed,\"Cable, 10 AWG, insulation 60 C assumed, in metres of "
+                       "single conductor\",cable,power,3,");
     expect_part(bench, "\r\nprotection-10-A-breaker,10 A breaker,protection,power,2,");
     expect_part(bench, "\r\nprotection-30-A-fuse-terminal,30 A fuse terminal,protection,power,1,");
+}
+
+/* Of one size and two insulations two lines: what stands 60 C burns where 105 C was judged. */
+static void cable_is_bought_by_its_insulation(void **state)
+{
+    Bench *bench = *state;
+    buf_init(&bench->buf, &bench->arena);
+    bom_csv(&bench->buf, compiled(bench, BOAT "bank house { voltage 12 V; capacity 100 Ah }\n"
+                                         "load hot { fed-by house; run 5 m; wire 4 mm2 insulation 105 C; draw 2 A }\n"
+                                         "load cool { fed-by house; run 1 m; wire 4 mm2; draw 2 A }\n"));
+    expect_part(bench, "\"Cable, 4 mm2, insulation 105 C, in metres of single conductor\",cable,power,11,");
+    expect_part(bench, "\"Cable, 4 mm2, insulation 60 C assumed, in metres of single conductor\",cable,power,3,");
 }
 
 /* ABYC E-11, Table XV: pumps brown; accessory feeds orange; Table XIV: main conductors red. */
@@ -699,6 +713,7 @@ int main(void)
         BENCH_TEST(totals_of_the_bill_hold_the_spares),
         BENCH_TEST(the_bill_lists_the_things_of_every_open_option_side_by_side),
         BENCH_TEST(the_bill_adds_up_cable_and_protection),
+        BENCH_TEST(cable_is_bought_by_its_insulation),
         BENCH_TEST(wires_have_names_for_labels_and_colours_by_the_basis),
         BENCH_TEST(wires_have_ends),
         BENCH_TEST(wires_say_who_rated_a_device_and_what_stands_for_one_that_is_not_there),
