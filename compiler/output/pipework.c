@@ -82,6 +82,9 @@ static void dress(Pipework *work, PipeNode *node, const Entity *thing)
     node->icon = icon_of(thing);
     node->name = book_name(work->book, thing);
     node->more = more_of(work->book, thing);
+    if (work->drawn != NULL) {
+        work->drawn[thing->index] = true;
+    }
 }
 
 static void dress_edge(Pipework *work, PipeNode *node, const Entity *hose)
@@ -90,6 +93,9 @@ static void dress_edge(Pipework *work, PipeNode *node, const Entity *hose)
     if (hose == NULL) {
         node->edge = STR("no hose stated");
         return;
+    }
+    if (work->drawn != NULL) {
+        work->drawn[hose->index] = true;
     }
     buf_init(&text, work->book->arena);
     add_part(&text, "", book_value(work->book, hose, PROP_HOSE_BORE, 0));
@@ -190,14 +196,46 @@ static void draw_supply(Pipework *work, Pipes *pipes, const Entity *pump)
     }
 }
 
+static bool holds_fresh(const Entity *thing)
+{
+    return thing != NULL && is_aboard(thing) && thing->kind == KIND_TANK && str_is(entity_word(thing, PROP_TANK_HOLDS), "fresh");
+}
+
+/* Tanks that a hose joins stand level, and no pump draws by that hose: a row of its own. */
+static void draw_joined(Pipework *work, const Entity *hose)
+{
+    const Entity *from = entity_reference(hose, PROP_HOSE_FROM), *to = entity_reference(hose, PROP_HOSE_TO);
+    if (work->drawn[hose->index] || !holds_fresh(from) || !holds_fresh(to) || from == to) {
+        return;
+    }
+    const Entity *ends[] = {from, to};
+    if (work->drawn[from->index] && !work->drawn[to->index]) {
+        ends[0] = to;
+        ends[1] = from;
+    }
+    PipeNode *root = NULL, *node = NULL;
+    for (int i = 0; i < 2; i++) {
+        bool again = work->drawn[ends[i]->index];
+        node = add_node(work, node);
+        root = i == 0 ? node : root;
+        dress(work, node, ends[i]);
+        node->more = again ? STR("see above") : node->more;
+    }
+    dress_edge(work, node, hose);
+    place(work, root);
+}
+
 Pipework pipework_fresh(const Book *book)
 {
-    Pipework work = {.book = book};
+    Pipework work = {.book = book, .drawn = ARENA_ARRAY(book->arena, bool, book->model->entity_count + 1)};
     Pipes pipes = pipes_make(book->arena, book->figures);
     for (const Entity *pump = first_aboard(book->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
         if (is_supply(pump)) {
             draw_supply(&work, &pipes, pump);
         }
+    }
+    for (const Entity *hose = first_aboard(book->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        draw_joined(&work, hose);
     }
     return work;
 }

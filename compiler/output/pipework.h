@@ -1,7 +1,7 @@
 /*
  * Water as a drawing sees it: from where it comes to where it ends, as trees that read from left to right.
  *
- * Fresh water: from a tank through its pump to every tap, the hot way apart from the cold. Waste: from the sea
+ * Fresh water: from a tank through its pump to every tap, the hot way apart from the cold; tanks that a hose joins. Waste: from the sea
  * or a sink through toilets, tanks and pumps until it leaves the boat. Knows who is joined to whom, and rows
  * and columns; nothing of SVG.
  */
@@ -42,6 +42,7 @@ typedef struct Pipework {
     const Book *book;
     PipeNode *first, *last;
     unsigned rows, columns;
+    bool *drawn; /* what stands in it, by Entity.index; of fresh water alone */
 } Pipework;
 
 Pipework pipework_fresh(const Book *book);

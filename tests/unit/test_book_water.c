@@ -74,6 +74,21 @@ static void every_tap_is_drawn_once_for_each_way(void **state)
     compile_free(&made.compiled);
 }
 
+/* Half the water of a boat with a tank on each side; no pump draws by the hose between them. */
+static void a_tank_that_a_hose_joins_to_another_is_drawn(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, PLUMBED "tank port { holds fresh; capacity 200 l; vent 16 mm; fill 38 mm }\n"
+                        "hose balance { from fresh; to port; bore 38 mm; run 2 m; grade water }\n");
+    const char *picture = text_of(&made, "img/water-fresh.svg");
+    assert_int_equal(times_in(picture, ">port<"), 1);
+    assert_int_equal(times_in(picture, ">balance<"), 1);
+    assert_int_equal(times_in(picture, ">fresh<"), 2);
+    assert_int_equal(times_in(picture, ">see above<"), 1);
+    compile_free(&made.compiled);
+}
+
 static void waste_is_drawn_to_where_it_leaves(void **state)
 {
     (void)state;
@@ -256,6 +271,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_tap_is_drawn_once_for_each_way),
+        cmocka_unit_test(a_tank_that_a_hose_joins_to_another_is_drawn),
         cmocka_unit_test(waste_is_drawn_to_where_it_leaves),
         cmocka_unit_test(openings_stand_where_they_are),
         cmocka_unit_test(a_boat_without_water_has_no_picture_of_it),
