@@ -266,6 +266,19 @@ static void a_waived_danger_stands_on_the_first_page(void **state)
     "  option stout { item motor \"Large\" { mass 180 kg; price 1500 EUR } }\n" \
     "}\n"
 
+/* What a note points at is underlined on the terminal, and named in the book */
+static void a_note_says_what_it_points_at(void **state)
+{
+    (void)state;
+    Made made = {0};
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+                     "panel main { fed-by house; run 1 m; wire 16 mm2; protect 20 A breaker }\n"
+                     "circuit lights { fed-by main; run 1 m; wire 2.5 mm2\n  protect 25 A breaker }\n"
+                     "load lamp { fed-by lights; draw 2 A }\n");
+    expect_says(&made, "\n- `protect 20 A breaker` of `main`: the nearest upstream\n");
+    drop(&made);
+}
+
 static void an_open_choice_is_told_side_by_side_and_what_hangs_on_it(void **state)
 {
     (void)state;
@@ -868,6 +881,7 @@ int main(void)
         cmocka_unit_test(cautions_stand_in_front_and_where_work_can_hurt),
         cmocka_unit_test(a_mistake_makes_the_book_a_draft),
         cmocka_unit_test(a_waived_danger_stands_on_the_first_page),
+        cmocka_unit_test(a_note_says_what_it_points_at),
         cmocka_unit_test(an_open_choice_is_told_side_by_side_and_what_hangs_on_it),
         cmocka_unit_test(a_picked_choice_is_told_with_its_reason),
         cmocka_unit_test(what_is_undecided_is_listed_as_it_stands),
