@@ -25,7 +25,26 @@ static Finding *compare_both(Judge *judge, const Entity *day, const Figure *by_e
                : judge_at_least(judge, day, place, side_figure(by_engine), least);
 }
 
-static void say_both(Judge *judge, Finding *finding, const Entity *day, const Entity *engine)
+/* "`port` and 1 engine like it each burn" */
+static const char *say_engines(Judge *judge, const Entity *engine, unsigned like_it, const char *one, const char *several)
+{
+    return like_it == 0 ? text_format(judge->arena, "`%s` %s", say_name(judge, engine), one)
+                        : text_format(judge->arena, "`%s` and %u engine%s like it each %s", say_name(judge, engine), like_it,
+                                      like_it == 1 ? "" : "s", several);
+}
+
+/* Up to where the two are taken to agree: the side of it that is passed. */
+static const char *say_bound(Judge *judge, const Finding *finding, const Figure *by_boat)
+{
+    double times = drive_limit(DRIVE_RATES_APART)->value;
+    bool above = finding->limit.low > by_boat->low;
+    Side bound = side_figure(by_boat);
+    bound.value = interval_scale(bound.value, above ? times : 1.0 / times);
+    return text_format(judge->arena, "%s to %s, %g times %s, the two are taken to agree", above ? "up" : "down",
+                       say_side(judge, bound), times, above ? "as much" : "less");
+}
+
+static void say_both(Judge *judge, Finding *finding, const Entity *day, const Entity *engine, unsigned like_it)
 {
     const Figure *turns = figure_find(judge->figures, engine, FIGURE_TURNS, day);
     bool burns = burns_fuel(engine);
@@ -34,19 +53,21 @@ static void say_both(Judge *judge, Finding *finding, const Entity *day, const En
     const Figure *by_boat = figure_find(judge->figures, engine, burns ? FIGURE_FUEL_RATE : FIGURE_NEEDED_POWER, day);
     Side speed = side_value(judge, day, PROP_DAY_DISTANCE, 1);
     finding_at(finding, engine);
-    finding_say(judge, finding, "`%s` %s %s as fast as `%s` lets it turn; %s takes %s%s", say_name(judge, engine),
-                burns ? "burns" : "gives", say_figure(judge, by_engine), say_name(judge, day), say_side(judge, speed),
-                say_figure(judge, by_boat),
+    finding_say(judge, finding, "%s %s as fast as `%s` lets it turn; %s takes %s%s",
+                say_engines(judge, engine, like_it, burns ? "burns" : "gives", burns ? "burn" : "give"), say_figure(judge, by_engine),
+                say_name(judge, day), say_side(judge, speed), say_figure(judge, by_boat),
                 finding->verdict == VERDICT_OPEN || !burns
                     ? ""
                     : ": the tanks of that day go by the first, and her range by the second");
-    finding_note(judge, finding, place_of(judge, day, PROP_DAY_DISTANCE), "the speed that is told of the boat");
+    finding_note(judge, finding, place_of(judge, day, PROP_DAY_DISTANCE), "the speed that is told of the boat: %s",
+                 say_bound(judge, finding, by_boat));
     if (turns != NULL && turns->state == STATE_KNOWN && turns->remark == NULL) {
         finding_remedy(judge, finding, "about %s of the engine for that speed", say_figure(judge, turns));
     }
     finding_remedy(judge, finding, "another speed in `distance`");
     if (burns) {
-        finding_remedy(judge, finding, "`consumption` of `%s`, as measured at two or three speeds", say_name(judge, engine));
+        finding_remedy(judge, finding, "`consumption` of `%s`%s, as measured at two or three speeds", say_name(judge, engine),
+                       like_it > 0 ? " and of those like it" : "");
     }
 }
 
@@ -74,20 +95,52 @@ static bool judge_turns(Judge *judge, const Entity *day, const Entity *engine)
     return false;
 }
 
-static void judge_rates(Judge *judge, const Entity *day, const Entity *engine)
+/* By what it is compared: rates where it has measured points, power otherwise. */
+static const Figure *figure_by_engine(Judge *judge, const Entity *day, const Entity *engine)
+{
+    bool measured = entity_states(engine, PROP_ENGINE_CONSUMPTION);
+    return figure_find(judge->figures, engine, measured ? FIGURE_RUNNING_RATE : FIGURE_RUNNING_POWER, day);
+}
+
+static const Figure *figure_by_boat(Judge *judge, const Entity *day, const Entity *engine)
+{
+    bool measured = entity_states(engine, PROP_ENGINE_CONSUMPTION);
+    return figure_find(judge->figures, engine, measured ? FIGURE_FUEL_RATE : FIGURE_NEEDED_POWER, day);
+}
+
+static bool same_figure(const Figure *one, const Figure *other)
+{
+    return one != NULL && other != NULL && one->state == STATE_KNOWN && other->state == STATE_KNOWN && one->id == other->id &&
+           one->low == other->low && one->high == other->high;
+}
+
+/* Twin engines are told of once: so many that follow one in the spec run as it does. */
+static unsigned count_alike(Judge *judge, const Entity *day, const Entity *engine)
+{
+    Interval speed, other;
+    unsigned count = 0;
+    const Figure *by_engine = figure_by_engine(judge, day, engine), *by_boat = figure_by_boat(judge, day, engine);
+    for (const Entity *e = next_aboard(engine); e != NULL; e = next_aboard(e)) {
+        bool rated = entity_quantity(engine, PROP_ENGINE_RATED, 1, &speed) && entity_quantity(e, PROP_ENGINE_RATED, 1, &other);
+        if (!rated || speed.low != other.low || speed.high != other.high ||
+            !same_figure(by_engine, figure_by_engine(judge, day, e)) || !same_figure(by_boat, figure_by_boat(judge, day, e))) {
+            break;
+        }
+        count++;
+    }
+    return count;
+}
+
+static void judge_rates(Judge *judge, const Entity *day, const Entity *engine, unsigned like_it)
 {
     if (judge_turns(judge, day, engine)) {
         return;
     }
-    bool measured = entity_states(engine, PROP_ENGINE_CONSUMPTION);
-    const Figure *by_engine =
-        figure_find(judge->figures, engine, measured ? FIGURE_RUNNING_RATE : FIGURE_RUNNING_POWER, day);
-    const Figure *by_boat =
-        figure_find(judge->figures, engine, measured ? FIGURE_FUEL_RATE : FIGURE_NEEDED_POWER, day);
+    const Figure *by_engine = figure_by_engine(judge, day, engine), *by_boat = figure_by_boat(judge, day, engine);
     Finding *finding =
         by_engine == NULL || by_boat == NULL ? NULL : compare_both(judge, day, by_engine, by_boat);
     if (finding != NULL) {
-        say_both(judge, finding, day, engine);
+        say_both(judge, finding, day, engine, like_it);
     }
 }
 
@@ -121,7 +174,11 @@ static void judge_day_told_twice(Judge *judge, const Entity *day)
         judge_times(judge, day);
     }
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        judge_rates(judge, day, e);
+        unsigned like_it = count_alike(judge, day, e);
+        judge_rates(judge, day, e, like_it);
+        while (like_it-- > 0) {
+            e = next_aboard(e);
+        }
     }
 }
 

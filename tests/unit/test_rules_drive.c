@@ -119,6 +119,38 @@ static void a_fast_screw_goes_by_the_chart(void **state)
     expect_quiet(FAST("sterndrive", "0.5"), "cavitation", "screw");
 }
 
+/* How often a rule speaks. */
+static unsigned times_found(const Compiled *c, const char *rule)
+{
+    unsigned count = 0;
+    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
+        count += strcmp(f->rule->name, rule) == 0;
+    }
+    return count;
+}
+
+/* The bound is named, for it is what the value is compared with; and twins are one finding, those that are not alike two. */
+static void twin_engines_are_told_of_once_with_the_bound(void **state)
+{
+    (void)state;
+#define TWINS(RATE) \
+    BOAT "engine port { rated 40 kW at 2400 rpm; fuel diesel; consumption 1400 rpm 2.2 l/h; consumption 1700 rpm 9 l/h }\n" \
+         "engine starboard { rated 40 kW at 2400 rpm; fuel diesel; consumption 1400 rpm 2.2 l/h; consumption 1700 rpm " RATE " }\n" \
+         "day out { engine 5 h at 1700 rpm; distance 25 nmi at 5 kn }\n"
+    Compiled c;
+    compile_text(&c, TWINS("9 l/h"));
+    const Finding *finding = found(&c, "day-told-twice", "out");
+    assert_non_null(finding);
+    assert_int_equal(times_found(&c, "day-told-twice"), 1);
+    assert_non_null(strstr(finding->message, "`port` and 1 engine like it each burn 9 l/h"));
+    assert_non_null(finding->notes);
+    assert_non_null(strstr(finding->notes->text, ", 1.5 times as much, the two are taken to agree"));
+    compile_free(&c);
+    compile_text(&c, TWINS("9.5 l/h"));
+    assert_int_equal(times_found(&c, "day-told-twice"), 2);
+    compile_free(&c);
+}
+
 /* Rates are compared as power unless they are measured: the fuel for each kWh is the same on both sides. */
 static void a_day_that_is_told_twice_agrees_with_itself(void **state)
 {
@@ -650,6 +682,7 @@ int main(void)
         cmocka_unit_test(a_screw_is_mended_by_its_pitch_or_its_diameter),
         cmocka_unit_test(a_fast_screw_goes_by_the_chart),
         cmocka_unit_test(a_day_that_is_told_twice_agrees_with_itself),
+        cmocka_unit_test(twin_engines_are_told_of_once_with_the_bound),
         cmocka_unit_test(an_electric_engine_is_held_to_its_goal),
         cmocka_unit_test(without_a_gearbox_only_an_electric_engine_turns_its_screw),
         cmocka_unit_test(a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow),
