@@ -360,11 +360,33 @@ static void check_stated(const Look *look)
                   status_word(status_by_facts(p)));
 }
 
+/* What came back counts for what is returned alone, and would be left out of every sum otherwise. */
+static void check_refund(Model *model, const Entity *entity)
+{
+    const Property *refunded = entity_property(entity, PROP_COMMON_REFUNDED);
+    const Property *stated = entity_property(entity, PROP_COMMON_STATUS);
+    Status status = thing_status(entity);
+    if (refunded == NULL || refunded->flags & PROPERTY_BROKEN || status == STATUS_RETURNED ||
+        (stated != NULL && (stated->flags & PROPERTY_BROKEN || property_value(stated, 0)->flags & VALUE_BROKEN))) {
+        return;
+    }
+    Str name = entity_name(model, entity);
+    Message *m = message_report(model->messages, MESSAGE_STATUS_CONTRADICTS, property_span(model, refunded),
+                                "`refunded` counts only for what is returned, and `%.*s` %s%s%s", STR_ARG(name),
+                                status == STATUS_UNSAID ? "says nothing of that" : "is `", status == STATUS_UNSAID ? "" : status_word(status),
+                                status == STATUS_UNSAID ? "" : "`");
+    message_right(model->messages, m,
+                  "`status returned`; or a `price` that is lower by so much, and an `event` line that says why");
+}
+
 void status_check(Model *model)
 {
     for (uint32_t i = 0; i < model->entity_count; i++) {
         Entity *entity = model->entities[i];
         if (!says_anything(entity)) {
+            if (is_bought(entity)) {
+                check_refund(model, entity);
+            }
             continue; /* STATUS_UNSAID, which is 0 */
         }
         Purchase *purchase = ARENA_NEW(model->arena, Purchase);
@@ -379,5 +401,6 @@ void status_check(Model *model)
         check_pieces(&look, purchase->arrived, purchase->last_arrival, "arrived");
         check_pieces(&look, purchase->fitted, purchase->last_fitting, "were fitted");
         check_stated(&look);
+        check_refund(model, entity);
     }
 }
