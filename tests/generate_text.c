@@ -86,7 +86,8 @@ static void add_examples(Buf *text, uint64_t *seed)
         for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
             /* What a thing takes the place of is told in lists alone; drawing it would only shuffle what follows. */
             bool drawn = p != PROP_COMMON_REPLACES;
-            if (drawn && (props[p].required || random_below(seed, 3) == 0)) {
+            /* Money that came back is a mistake beside all but one status: it is drawn, so that the rest stays, and left out. */
+            if (drawn && (props[p].required || random_below(seed, 3) == 0) && p != PROP_COMMON_REFUNDED) {
                 buf_format(text, "  %s\n", props[p].example);
             }
         }

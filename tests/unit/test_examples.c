@@ -121,7 +121,10 @@ static void every_example_of_a_property_is_sound_on_each_kind(void **state)
              p != PROP_NONE && !kinds[kind].group && kind != KIND_BOAT; p = schema_next_prop(kind, p)) {
             buf_format(&text, "%s sample-%d {\n  %s\n", kinds[kind].word, (int)p, props[p].example);
             add_required(&text, kind, p);
-            buf_text(&text, p == PROP_COMMON_ARRIVED ? "  count 2\n}\n" : "}\n"); /* two of them arrive */
+            /* Two of them arrive; and money comes back for what went back. */
+            buf_text(&text, p == PROP_COMMON_ARRIVED    ? "  count 2\n}\n"
+                            : p == PROP_COMMON_REFUNDED ? "  status returned\n}\n"
+                                                        : "}\n");
         }
         expect_sound(kinds[kind].word, text.text);
         arena_free(&arena);
