@@ -212,6 +212,31 @@ static void judge_needs_dropped(Judge *judge, const Entity *job)
     }
 }
 
+/* replaced-counts */
+
+static void judge_replaced_counts(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *entity = judge->model->entities[i];
+        const Value *value = property_value(entity_property(entity, PROP_COMMON_REPLACES), 0);
+        if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED) || value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
+            continue;
+        }
+        const Entity *old = value->u.entity;
+        if (old->flags & ENTITY_DROPPED) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *finding = judge_broken(judge, entity, value_span(judge->model, value));
+        finding_at(finding, old);
+        finding_say(judge, finding, "`%s` replaces `%s`, which is not dropped: both count, in money, mass and power",
+                    say_name(judge, entity), say_name(judge, old));
+        finding_note(judge, finding, entity_span(judge->model, old), "counted beside it");
+        finding_remedy(judge, finding, "`status dropped` on `%s`", say_name(judge, old));
+        finding_remedy(judge, finding, "no `replaces`, if both stay aboard");
+    }
+}
+
 /* dated-ahead */
 
 /* What lines state that something has happened, by PropId. */
@@ -330,6 +355,19 @@ static const Rule rules[] = {
         .never_open = a_day_is_past_or_not,
         .kinds = {KIND_JOB},
         .judge = judge_needs_dropped,
+    },
+    {
+        .name = "replaced-counts",
+        .severity = SEVERITY_WARNING,
+        .title = "what is replaced is dropped",
+        .basis = ON_BOTH,
+        .source = "a choice of this program",
+        .why = "What another thing `replaces` stays in the spec as `status dropped`, so that its story is kept. Until it says so it "
+               "counts beside what takes its place: twice the price, twice the mass, twice the current.",
+        .breaks = EXAMPLE_BOAT "heater stove { status fitted }\nheater stove-2 { replaces stove }\n",
+        .holds = EXAMPLE_BOAT "heater stove { status dropped }\nheater stove-2 { replaces stove }\n",
+        .never_open = "a thing is dropped or it is not",
+        .judge_boat = judge_replaced_counts,
     },
     {
         .name = "dated-ahead",
