@@ -195,6 +195,20 @@ static const Rule rules[] = {
         .judge_boat = judge_no_edition,
     },
     {
+        .name = "names-alike",
+        .severity = SEVERITY_WARNING,
+        .title = "no two names differ by capitals alone",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "Capitals count in a name, so `House` and `house` are two things. But links in the book are in small letters, "
+               "pictures are files, which many a disc tells apart by more than capitals only, and who reads the label on a "
+               "cable aloud tells nobody which of the two it is.",
+        .breaks = EXAMPLE_BOAT "item Stove { }\nitem stove { }\n",
+        .holds = EXAMPLE_BOAT "item stove-1 { }\nitem stove-2 { }\n",
+        .never_open = "names are alike or they are not",
+        .judge_boat = judge_names_alike,
+    },
+    {
         .name = "part-unused",
         .severity = SEVERITY_ADVICE,
         .title = "every part that is described is used",
