@@ -1,6 +1,6 @@
 /*
  * Tanks with what is in them on the left, what burns fuel on the right, everything between in the middle; a line leaves a thing on its
- * right and reaches the next on its left, a return the other way below. What a line states sits on it: a valve, a
+ * right and reaches the next on its left, a return and what flows to the left the other way. What a line states sits on it: a valve, a
  * separator, a filter. See fuel_diagram.h.
  */
 #include "output/fuel_diagram.h"
@@ -43,9 +43,10 @@ typedef struct FuelDiagram {
     Stop *stops, **last;
     Label *labels;
     double below[COLUMNS]; /* where the next box of a column goes */
-    double lane;           /* height of the next line that passes the middle by */
     uint32_t left_out;
-    int drawn; /* lines: each bends at a place of its own */
+    int lines, drawn;   /* each bends at a place of its own */
+    int lowered;        /* of them: led below what stands in the middle */
+    bool has_far_valve; /* some have a valve at their right end */
 } FuelDiagram;
 
 static bool burns(const Entity *entity)
@@ -84,16 +85,19 @@ static bool goes_back(const Entity *line)
     return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
 }
 
-/* Both ends of a line, left one first; false where one is a mistake, or was found no room for. */
-static bool ends_of(FuelDiagram *diagram, const Entity *line, Stop **left, Stop **right)
+/* Both ends of a line, left one first; false where one is a mistake, or was found no room for. `turned`: it flows to the left. */
+static bool ends_of(FuelDiagram *diagram, const Entity *line, Stop **left, Stop **right, bool *turned)
 {
     const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
     const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
     if (from == NULL || to == NULL) {
         return false;
     }
-    *left = stop_of(diagram, goes_back(line) ? to : from);
-    *right = stop_of(diagram, goes_back(line) ? from : to);
+    Stop *first = stop_of(diagram, goes_back(line) ? to : from), *second = stop_of(diagram, goes_back(line) ? from : to);
+    bool swapped = first->column > second->column;
+    *left = swapped ? second : first;
+    *right = swapped ? first : second;
+    *turned = goes_back(line) != swapped;
     return (*left)->height >= 0.0 && (*right)->height >= 0.0;
 }
 
@@ -114,18 +118,20 @@ static void place(FuelDiagram *diagram)
             diagram->below[s->column] += s->height + gap;
         }
     }
-    diagram->lane = fmax(diagram->below[0], fmax(diagram->below[1], diagram->below[2]));
 }
 
 static void gather(FuelDiagram *diagram)
 {
     Stop *left;
     Stop *right;
+    bool turned;
     for (const Entity *t = first_tank(diagram->model, "fuel"); t != NULL; t = next_tank(t, "fuel")) {
         stop_of(diagram, t);
     }
     for (const Entity *e = first_aboard(diagram->model, KIND_FUEL_LINE); e != NULL; e = next_aboard(e)) {
-        if (ends_of(diagram, e, &left, &right)) {
+        diagram->lines++;
+        diagram->has_far_valve |= entity_yes(e, PROP_FUEL_LINE_ENGINE_SHUT_OFF) == 1;
+        if (ends_of(diagram, e, &left, &right, &turned)) {
             left->outs++;
             /* A line between two things of one column leaves and comes on the right. */
             *(left->column == right->column ? &right->outs : &right->ins) += 1;
@@ -253,32 +259,42 @@ static double port(const Stop *stop, int n, int of)
     return stop->y + stop->height * (n + 1) / (of + 1);
 }
 
-/* The bends of a line between its ends, at most 4; those that pass the middle column by go below all boxes. */
+/* Room for a valve at the right end, between the last bend and the arrow. */
+static double reach_of(const FuelDiagram *diagram, const Stop *right)
+{
+    return diagram->has_far_valve && right->column == 2 ? 13.0 : 5.0;
+}
+
+/*
+ * The bends of a line between its ends, at most 4. What passes the middle column by goes straight on where nothing stands there,
+ * and else right below all that does.
+ */
 static size_t bends_of(FuelDiagram *diagram, const Stop *left, const Stop *right, SvgPoint from, SvgPoint to,
                        SvgPoint bends[4])
 {
-    double shift = 2.0 * (diagram->drawn++ % 6);
-    bool passes = right->column - left->column == 2 && diagram->below[1] > top;
+    int number = diagram->drawn++;
+    double near = fmin(2.0, 12.0 / diagram->lines) * number, far = fmin(2.0, 30.0 / diagram->lines) * number;
+    double last = to.x_mm - reach_of(diagram, right) - (right->column == 2 ? far : near);
+    bool passes = right->column - left->column == 2 && diagram->below[1] > top && from.y_mm < diagram->below[1];
     if (!passes) {
-        double x = left->column == right->column ? from.x_mm + 36.0 + shift : to.x_mm - 4.0 - shift;
+        double x = left->column == right->column ? from.x_mm + 36.0 + near : last;
         bends[0] = (SvgPoint){x, from.y_mm};
         bends[1] = (SvgPoint){x, to.y_mm};
         return 2;
     }
-    double lane = fmin(diagram->lane, 188.0);
-    diagram->lane += 4.0;
-    bends[0] = (SvgPoint){from.x_mm + 36.0 + shift, from.y_mm};
+    double lane = fmin(diagram->below[1], 190.0) - gap + (gap - 1.0) * ++diagram->lowered / (diagram->lines + 1);
+    bends[0] = (SvgPoint){from.x_mm + 36.0 + near, from.y_mm};
     bends[1] = (SvgPoint){bends[0].x_mm, lane};
-    bends[2] = (SvgPoint){to.x_mm - 4.0 - shift, lane};
-    bends[3] = (SvgPoint){bends[2].x_mm, to.y_mm};
+    bends[2] = (SvgPoint){last, lane};
+    bends[3] = (SvgPoint){last, to.y_mm};
     return 4;
 }
 
-static void draw_way(FuelDiagram *diagram, const SvgPoint points[], size_t count, bool back)
+static void draw_way(FuelDiagram *diagram, const SvgPoint points[], size_t count, bool back, bool turned)
 {
     SvgPen pen = back ? SVG_DASHED : SVG_LINE;
     svg_polyline(&diagram->svg, points, count, pen);
-    if (back) {
+    if (turned) {
         svg_arrow(&diagram->svg, (SvgPoint){points[0].x_mm + 4.0, points[0].y_mm}, points[0], SVG_LINE);
     } else {
         double side = points[count - 1].x_mm > points[count - 2].x_mm ? -4.0 : 4.0;
@@ -291,7 +307,8 @@ static void draw_line(FuelDiagram *diagram, const Entity *line)
 {
     Stop *left;
     Stop *right;
-    if (!ends_of(diagram, line, &left, &right)) {
+    bool turned;
+    if (!ends_of(diagram, line, &left, &right, &turned)) {
         diagram->left_out++;
         return;
     }
@@ -302,8 +319,11 @@ static void draw_line(FuelDiagram *diagram, const Entity *line)
                     beside ? port(right, right->out++, right->outs) : port(right, right->in++, right->ins)};
     size_t count = 1 + bends_of(diagram, left, right, points[0], end, points + 1);
     points[count++] = end;
-    draw_way(diagram, points, count, goes_back(line));
+    draw_way(diagram, points, count, goes_back(line), turned);
     draw_symbols(diagram, line, points[0].x_mm + 5.0, points[0].y_mm);
+    if (right->column == 2 && entity_yes(line, PROP_FUEL_LINE_ENGINE_SHUT_OFF) == 1) {
+        draw_valve(&diagram->svg, end.x_mm - 11.0, end.y_mm);
+    }
     Str text = line_text(diagram->book, line);
     Label *label = ARENA_NEW(diagram->book->arena, Label);
     *label = (Label){{points[0].x_mm + 2.0, points[0].y_mm - 3.8},
@@ -326,7 +346,7 @@ static void draw_legend(FuelDiagram *diagram)
 {
     double y = 192.0;
     draw_valve(&diagram->svg, 15.0, y);
-    words(diagram, 23.0, svg_baseline(y, small), small, 30.0, STR("valve at the tank"));
+    words(diagram, 23.0, svg_baseline(y, small), small, 30.0, STR("valve"));
     draw_separator(&diagram->svg, 58.0, y);
     words(diagram, 66.0, svg_baseline(y, small), small, 30.0, STR("water separator"));
     draw_filter(&diagram->svg, 100.0, y);

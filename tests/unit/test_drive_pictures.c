@@ -8,6 +8,8 @@
 
 #include "figures/drive_curve.h"
 
+#include <stdio.h>
+
 #define BOAT                                                                                             \
     "edition 1\nboat wren \"Wren\" { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; " \
     "crew 2; currency EUR; basis iso; sails no }\n"
@@ -120,6 +122,46 @@ static void fuel_is_drawn_with_what_sits_in_its_lines(void **state)
     compile_free(&made.compiled);
 }
 
+/*
+ * No two lines lie on one another; a line to a thing further left leaves on that side, with its words where it ends; and a valve
+ * at the engine is drawn there.
+ */
+static void which_fuel_goes_where_can_be_told(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "engine left { rated 28 kW at 3000 rpm; fuel diesel }\nengine right { rated 28 kW at 3000 rpm; fuel diesel }\n"
+                     "tank main-tank { holds fuel; capacity 100 l; vent 16 mm; fill 38 mm }\n"
+                     "tank day-tank { holds fuel; capacity 20 l; vent 16 mm }\nitem transfer { }\n"
+                     "fuel-line lift { from main-tank; to transfer }\nfuel-line fill-day { from transfer; to day-tank }\n"
+                     "fuel-line feed-left { from main-tank; to left; engine-shut-off yes }\n"
+                     "fuel-line feed-right { from main-tank; to right }\n"
+                     "fuel-line back-left { from left; to day-tank; return yes }\n"
+                     "fuel-line back-right { from right; to day-tank; return yes }\n");
+    const char *svg = text_of(&made, "img/drive-fuel.svg");
+    double lanes[16];
+    int count = 0;
+    for (const char *at = strstr(svg, "<polyline points=\""); at != NULL && count < 16; at = strstr(at + 1, "<polyline points=\"")) {
+        double x[6] = {0}, y[6] = {0};
+        int read = sscanf(at, "<polyline points=\"%lf,%lf %lf,%lf %lf,%lf %lf,%lf %lf,%lf %lf,%lf", &x[0], &y[0], &x[1], &y[1], &x[2],
+                          &y[2], &x[3], &y[3], &x[4], &y[4], &x[5], &y[5]);
+        lanes[count] = read == 12 ? y[2] : y[0];
+        for (int i = 0; i < count; i++) {
+            assert_true(lanes[i] > lanes[count] + 0.2 || lanes[i] < lanes[count] - 0.2);
+        }
+        count++;
+    }
+    assert_int_equal(count, 6);
+    assert_non_null(strstr(svg, "<polygon points=\"217,")); /* at the left of the engine's box, which begins at 228 */
+    const char *words = strstr(svg, ">fill-day<");
+    assert_non_null(words);
+    while (*words != '<') {
+        words--;
+    }
+    assert_memory_equal(words, "<text x=\"71\"", 12); /* at the right of the tank's box, which ends at 69 */
+    compile_free(&made.compiled);
+}
+
 /* Petrol goes stale, swells and wants no biocide; diesel is filled up. A can without a line is shown as what it is. */
 static void each_tank_is_drawn_and_laid_up_by_its_own_fuel(void **state)
 {
@@ -203,6 +245,7 @@ int main(void)
         cmocka_unit_test(the_mark_of_the_engine_lies_on_the_curve_of_the_hull),
         cmocka_unit_test(where_nothing_is_known_there_is_no_picture),
         cmocka_unit_test(fuel_is_drawn_with_what_sits_in_its_lines),
+        cmocka_unit_test(which_fuel_goes_where_can_be_told),
         cmocka_unit_test(each_tank_is_drawn_and_laid_up_by_its_own_fuel),
         cmocka_unit_test(more_than_a_page_holds_is_counted),
         cmocka_unit_test(curves_agree_with_the_figures),
