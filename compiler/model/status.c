@@ -376,7 +376,9 @@ static void check_refund(Model *model, const Entity *entity)
                                 status == STATUS_UNSAID ? "says nothing of that" : "is `", status == STATUS_UNSAID ? "" : status_word(status),
                                 status == STATUS_UNSAID ? "" : "`");
     message_right(model->messages, m,
-                  "`status returned`; or a `price` that is lower by so much, and an `event` line that says why");
+                  status == STATUS_DROPPED
+                      ? "`status returned`, if it is bought again; or an `event` line that says what came back"
+                      : "`status returned`; or a `price` that is lower by so much, and an `event` line that says why");
 }
 
 void status_check(Model *model)
