@@ -370,11 +370,10 @@ static void check_refund(Model *model, const Entity *entity)
         (stated != NULL && (stated->flags & PROPERTY_BROKEN || property_value(stated, 0)->flags & VALUE_BROKEN))) {
         return;
     }
+    const char *is = status == STATUS_UNSAID ? "says nothing of that" : text_format(model->arena, "is `%s`", status_word(status));
     Str name = entity_name(model, entity);
     Message *m = message_report(model->messages, MESSAGE_STATUS_CONTRADICTS, property_span(model, refunded),
-                                "`refunded` counts only for what is returned, and `%.*s` %s%s%s", STR_ARG(name),
-                                status == STATUS_UNSAID ? "says nothing of that" : "is `", status == STATUS_UNSAID ? "" : status_word(status),
-                                status == STATUS_UNSAID ? "" : "`");
+                                "`refunded` counts only for what is returned, and `%.*s` %s", STR_ARG(name), is);
     message_right(model->messages, m,
                   status == STATUS_DROPPED
                       ? "`status returned`, if it is bought again; or an `event` line that says what came back"

@@ -59,7 +59,10 @@ typedef struct Statements {
 static int compare_stated(const void *a, const void *b)
 {
     const Stated *x = a, *y = b;
-    return x->at.start != y->at.start ? (x->at.start < y->at.start ? -1 : 1) : (x->thing->name > y->thing->name) - (x->thing->name < y->thing->name);
+    if (x->at.start != y->at.start) {
+        return x->at.start < y->at.start ? -1 : 1;
+    }
+    return (x->thing->name > y->thing->name) - (x->thing->name < y->thing->name);
 }
 
 /* Where all ends that stands in its block; as deep as a spec may be nested. */
