@@ -115,6 +115,7 @@ typedef struct FigureTrace {
     StepSet needs[FIGURE_STEPS]; /* by step: the steps whose figures it asked for */
     StepSet chooses;              /* the steps that chose something, or looked for it in vain */
     uint8_t step;                 /* the one that runs; 0: none */
+    uint32_t sizes_tried;         /* in place of what is left to this program: with days run for each, what costs most */
     StepSet stale, done;          /* of figures_again: what has to be computed anew, and what was */
     struct Figures *figures;      /* whose trace it is */
     const struct Plumbing *plumbing; /* see plumbing_of; NULL: nobody has asked for it yet */

@@ -251,6 +251,7 @@ static const char *unit_word(const Hole *hole)
 static bool meets(Power *power, Hole *hole, int index)
 {
     set_size(power, hole, index);
+    power->work->figures->trace->sizes_tried++;
     Asked asked = try_sizes(power, hole);
     buf_format(&hole->story, "%s%d %s: %s", hole->story.length > 0 ? "; " : "tried ", (int)hole->sizes[index],
                unit_word(hole), asked.missed != NULL ? asked.missed : "all met");

@@ -59,11 +59,12 @@ typedef struct Settle {
 } Settle;
 
 /**
- * So many things are computed again at most, over all findings of one spec: a recomputation counts as many as the boat has.
+ * So many things are computed again at most, over all findings of one spec: a recomputation counts as many as the boat has,
+ * and each size that is tried in place of what is left to this program as SETTLE_WORK_OF_A_SIZE more, for it has days run.
  * What is left then is SETTLE_NOT_TRIED. A boat of so few things as a boat has gets all that it may ask for; a spec as long
  * as a book does not make its owner wait.
  */
-enum { SETTLE_WORK = 100000, SETTLE_WORK_OF_A_BOAT = 1000000, SETTLE_BOAT = 1000 };
+enum { SETTLE_WORK = 100000, SETTLE_WORK_OF_A_BOAT = 1000000, SETTLE_WORK_OF_A_SIZE = 1000, SETTLE_BOAT = 1000 };
 
 /**
  * Finds `settles` of every open finding that is not waived, and remedies of broken ones that say what may mend them, once. A range without bound is tried at round numbers up to a

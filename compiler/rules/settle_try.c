@@ -112,6 +112,11 @@ static void keep_margins(Try *try, const TryCase *c, const Judge *judge)
     }
 }
 
+static void spend(Settler *settler, uint64_t cost)
+{
+    settler->work -= cost < settler->work ? cost : settler->work;
+}
+
 static Told judge_case(Try *try, const TryCase *c)
 {
     const Case *in = c->in;
@@ -120,6 +125,7 @@ static Told judge_case(Try *try, const TryCase *c)
     rules_judge_again(&judge, try->finding->rule, c->looked_at, c->looked_at_feed);
     keep_margins(try, c, &judge);
     try->chose = try->chose || figures_choose_again(figures);
+    spend(try->settler, in->model->entity_count + 1u + SETTLE_WORK_OF_A_SIZE * figures->trace->sizes_tried);
     return judge.unjudged + judge.waiting > c->unjudged ? TOLD_NOTHING : tell(try, c, &judge);
 }
 
@@ -128,8 +134,6 @@ static Told judge_one(Try *try, const TryCase *c)
 {
     Told told = judge_case(try, c);
     arena_rewind(try->settler->scratch);
-    uint64_t cost = c->in->model->entity_count + 1u;
-    try->settler->work -= cost < try->settler->work ? cost : try->settler->work;
     return told;
 }
 
