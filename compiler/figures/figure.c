@@ -293,12 +293,6 @@ void use_missing(Work *work, const Entity *entity, PropId prop)
     worsen(work, STATE_MISSING);
 }
 
-double clock_seconds(const Value *value)
-{
-    int32_t minutes = value->u.clock.to - value->u.clock.from;
-    return (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
-}
-
 Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot)
 {
     const Value *value = property_value(property, slot);

@@ -226,8 +226,6 @@ void work_begin(Work *work);
 Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot);
 /** The same of a property in a block (a feed's). entity is whose it is. */
 Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot);
-/** From when to when, in s; over midnight too. The same hour twice is a whole day. value is a VALUE_CLOCK. */
-double clock_seconds(const Value *value);
 /** Uses a value of one statement, where a property repeats; of hours of the clock their length in s. */
 Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot);
 /** Makes the figure wait if the statement has a mistake: what it states is unknown then, and not nothing. */

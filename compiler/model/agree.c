@@ -165,20 +165,17 @@ static void check_rates(Model *model, const Entity *boat)
 
 /* Hours */
 
-static const double day_s = 86400.0;
-
 /* How long a line says that something runs, at least, in s: hours, from when to when, or a share of the day. */
 static double least_seconds(const Property *line, unsigned slot)
 {
     const Value *value = property_value(line, slot);
     if (value->kind == VALUE_CLOCK) {
-        int32_t minutes = value->u.clock.to - value->u.clock.from;
-        return (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
+        return clock_seconds(value);
     }
     if (value->kind != VALUE_QUANTITY || line->flags & PROPERTY_BROKEN) {
         return 0.0;
     }
-    return unit_dimension(value->unit).tag == TAG_RATIO ? value->u.quantity.low * day_s : value->u.quantity.low;
+    return unit_dimension(value->unit).tag == TAG_RATIO ? value->u.quantity.low * SECONDS_A_DAY : value->u.quantity.low;
 }
 
 /* Lines that state hours, of one day where they name it: together no more than it has. */
@@ -200,7 +197,7 @@ static void check_hours(Model *model, const Entity *entity, PropId id, unsigned 
                 break;
             }
         }
-        if (first == line || sum <= day_s * (1.0 + 1e-9) || sum - least_seconds(line, slot) > day_s * (1.0 + 1e-9)) {
+        if (first == line || sum <= SECONDS_A_DAY * (1.0 + 1e-9) || sum - least_seconds(line, slot) > SECONDS_A_DAY * (1.0 + 1e-9)) {
             continue; /* told at the line that fills the day */
         }
         Buf hours;

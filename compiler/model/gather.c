@@ -11,8 +11,6 @@
 #include "model/meant.h"
 #include "syntax/statement.h"
 
-#include <string.h>
-
 /* Names what a kind has of its own, if that is a handful; else tells where it stands. */
 static void list_properties(Buf *right, KindId kind)
 {
@@ -41,16 +39,8 @@ static PropId property_of_two_words(const Checker *checker, NodeId statement, No
     if (term >= statement + tree_node(tree, statement)->terms || tree_kind(tree, term + 1) != NODE_WORD) {
         return PROP_NONE;
     }
-    Str first = tree_text(tree, term), second = tree_text(tree, term + 1);
-    for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE; p = schema_next_prop(kind, p)) {
-        const char *word = props[p].word;
-        if (strlen(word) == first.length + 1 + second.length &&
-            memcmp(word, first.text, first.length) == 0 && word[first.length] == '-' &&
-            memcmp(word + first.length + 1, second.text, second.length) == 0) {
-            return p;
-        }
-    }
-    return PROP_NONE;
+    const char *joined = text_format(checker->arena, "%.*s-%.*s", STR_ARG(tree_text(tree, term)), STR_ARG(tree_text(tree, term + 1)));
+    return schema_find_prop(kind, str_from(joined));
 }
 
 /* Appends what to write instead of a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */

@@ -254,10 +254,7 @@ bool habit_tell_groups(Checker *checker, const Cursor *cursor, NodeId number)
 bool habit_tell_grouped(Checker *checker, const Cursor *cursor, NodeId number)
 {
     Str word = tree_text(checker->tree, number);
-    Str dot = {word.text, 0};
-    while (dot.length < word.length && word.text[dot.length] != '.') {
-        dot.length++;
-    }
+    Str dot = {word.text, point_in(word)};
     bool three = dot.length >= 1 && dot.length <= 3 && word.text[0] != '0' && word.length == dot.length + 4;
     if (!three || (cursor_kind(cursor) == NODE_WORD && has_thousandths(cursor_text(cursor)))) {
         return false;

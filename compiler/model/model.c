@@ -55,6 +55,12 @@ const Property *block_next(const Block *block, const Property *previous)
 
 const Value value_none = {.kind = VALUE_NONE};
 
+double clock_seconds(const Value *value)
+{
+    int32_t minutes = value->u.clock.to - value->u.clock.from;
+    return (minutes <= 0 ? minutes + 1440 : minutes) * 60.0;
+}
+
 bool entity_names(const Entity *entity, PropId id, const Entity *thing)
 {
     const Property *list = entity_property(entity, id);

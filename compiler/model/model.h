@@ -252,6 +252,9 @@ static inline Symbol entity_symbol(const Entity *entity)
 {
     return entity != NULL ? entity->name : 0;
 }
+/** From when to when, in s; over midnight too. The same hour twice is a whole day. value is a VALUE_CLOCK. */
+double clock_seconds(const Value *value);
+
 /** The title, or the name where there is none. */
 Str entity_label(const Model *model, const Entity *entity);
 /** The place of a thing's name. */

@@ -34,7 +34,7 @@ static bool feeds_again(Checker *checker, const Property *line, const Property *
 /* From when to when, in minutes; until the next day where it passes midnight. The same hour twice is a whole day. */
 static int32_t end_of(const Value *clock)
 {
-    return clock->u.clock.to > clock->u.clock.from ? clock->u.clock.to : clock->u.clock.to + MINUTES_A_DAY;
+    return clock->u.clock.from + (int32_t)(clock_seconds(clock) / 60.0);
 }
 
 static bool overlap(const Value *a, const Value *b)

@@ -16,17 +16,6 @@ typedef struct Search {
 
 static bool comes_from(Search *search, const Entity *thing);
 
-static bool names(const Entity *thing, PropId prop, const Entity *wanted)
-{
-    const Property *property = entity_property(thing, prop);
-    for (uint16_t i = 0; property != NULL && i < property->count; i++) {
-        if (property->values[i].kind == VALUE_REFERENCE && property->values[i].u.entity == wanted) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static bool holds_the_same(const Entity *tank, const Entity *other)
 {
     return str_equal(entity_word(tank, PROP_TANK_HOLDS), entity_word(other, PROP_TANK_HOLDS));
@@ -58,7 +47,7 @@ static bool visit(Search *search, const Entity *from)
         return false;
     }
     search->seen[from->index] = true;
-    if (from->kind == KIND_PUMP && search->pumped != NULL && names(from, PROP_PUMP_FROM, search->pumped)) {
+    if (from->kind == KIND_PUMP && search->pumped != NULL && entity_names(from, PROP_PUMP_FROM, search->pumped)) {
         return true;
     }
     if (from->kind == KIND_TANK && (search->pumped != NULL || !holds_the_same(from, search->tank))) {
@@ -100,7 +89,7 @@ static bool comes_by_hose(Search *search, const Entity *thing)
 static bool comes_by_pump(Search *search, const Entity *thing)
 {
     for (const Entity *pump = first_aboard(search->judge->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
-        if (names(pump, PROP_PUMP_TO, thing) && visit(search, pump)) {
+        if (entity_names(pump, PROP_PUMP_TO, thing) && visit(search, pump)) {
             return true;
         }
     }
