@@ -79,14 +79,13 @@ double solar_greatest_v(double charge_v, double open_v)
 double solar_current_a(SolarController controller, double rated_w, double sun_w_per_m2, double air_celsius,
                        double charge_v, double open_v)
 {
-    double share = sun_w_per_m2 / full_sun_w_per_m2;
     double heat = solar_heat_share(solar_cell_celsius(air_celsius, sun_w_per_m2, solar_noct_celsius), solar_gamma_per_k);
 
     assert(charge_v > 0.0);
     if (controller == SOLAR_MPPT) {
-        return rated_w * share * heat * solar_way_share / charge_v;
+        return rated_w * sun_w_per_m2 * heat * solar_way_share / (full_sun_w_per_m2 * charge_v);
     }
-    return rated_w * share * solar_pwm_way_share / solar_greatest_v(charge_v, open_v);
+    return rated_w * sun_w_per_m2 * solar_pwm_way_share / (full_sun_w_per_m2 * solar_greatest_v(charge_v, open_v));
 }
 
 double solar_cold_v(double series, double open_v, double beta_per_k, double celsius)

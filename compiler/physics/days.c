@@ -64,8 +64,7 @@ void day_finish(DayTable *table, const BatteryModel *model)
 /* What a bank takes by its charge; from `begins` on less by taper_a for each share of it. */
 typedef struct Curve {
     double accepts_a, begins, taper_a, most_a;
-    const DayCapped *capped; /* instead of these three; or NULL */
-    double coulomb;
+    bool capped; /* by the least of many sizes (see Capped) instead of these three */
 } Curve;
 
 static Curve curve_of(double acceptance_a, double taper_begins, double tail_a, double most_a)
@@ -76,28 +75,75 @@ static Curve curve_of(double acceptance_a, double taper_begins, double tail_a, d
                    .most_a = most_a};
 }
 
-static double taken_a(const DayCapped *capped, double size_c, double lack_c)
+/* What a bank of one size takes at any lack. */
+typedef struct CappedSize {
+    double accepts_a, tail_a;
+    double along_per_c; /* of the way from full to where the taper begins, for each C that it lacks */
+} CappedSize;
+
+static inline CappedSize capped_size(const DayCapped *capped, double size_c)
 {
     double accepts = lesser(capped->takes_per_c * size_c, capped->cap_a);
-    double tail = lesser(capped->tail_per_c * size_c, accepts);
-    double along = lack_c / (capped->taper_lacks * size_c);
-    return along >= 1.0 ? accepts : tail + along * (accepts - tail);
+    return (CappedSize){accepts, lesser(capped->tail_per_c * size_c, accepts), 1.0 / (capped->taper_lacks * size_c)};
+}
+
+static inline double taken_a(const CappedSize *size, double lack_c)
+{
+    double along = lack_c * size->along_per_c;
+    return along >= 1.0 ? size->accepts_a : size->tail_a + along * (size->accepts_a - size->tail_a);
 }
 
 /*
- * Up to the size at which the cap counts a larger one takes more; from there to the one whose tail reaches the cap, where
- * it tapers, it takes tail x size + lack x cap / (lacks x size) and a constant: convex, least at the root of their ratio.
+ * DayCapped, worked out once for the thousands of steps that ask. Up to the size at which the cap counts a larger one takes
+ * more; from there to the one whose tail reaches the cap, where it tapers, it takes tail x size + lack x cap / (lacks x size),
+ * less lack x tail / lacks: convex, least where the first two are the same.
  */
+typedef struct Capped {
+    CappedSize smallest, largest, first, last; /* first and last: between them it is convex ... */
+    double first_c, last_c;                    /* ... and nowhere if the first is not the smaller */
+    double root_c; /* for each C that is lacking, the square of the size that takes least */
+    double tail_per_c, per_lacks;
+} Capped;
+
+static Capped capped_of(const DayCapped *of)
+{
+    double first = greater(of->smallest_c, of->cap_a / of->takes_per_c);
+    double last = lesser(of->largest_c, of->cap_a / of->tail_per_c);
+    return (Capped){.smallest = capped_size(of, of->smallest_c),
+                    .largest = capped_size(of, of->largest_c),
+                    .first = capped_size(of, first),
+                    .last = capped_size(of, last),
+                    .first_c = first,
+                    .last_c = last,
+                    .root_c = of->cap_a / (of->tail_per_c * of->taper_lacks),
+                    .tail_per_c = of->tail_per_c,
+                    .per_lacks = 1.0 / of->taper_lacks};
+}
+
+/* The least of the sizes between first and last. */
+static double least_between_a(const Capped *capped, double lack_c)
+{
+    double size_c = sqrt(lack_c * capped->root_c);
+    if (size_c <= capped->first_c) {
+        return taken_a(&capped->first, lack_c);
+    }
+    if (size_c >= capped->last_c) {
+        return taken_a(&capped->last, lack_c);
+    }
+    double lack_at_taper_c = lack_c * capped->per_lacks; /* of the size whose taper begins there */
+    return lack_at_taper_c >= size_c ? capped->first.accepts_a : capped->tail_per_c * (2.0 * size_c - lack_at_taper_c);
+}
+
+static double least_taken_a(const Capped *capped, double lack_c)
+{
+    double least = lesser(taken_a(&capped->smallest, lack_c), taken_a(&capped->largest, lack_c));
+    return capped->first_c < capped->last_c ? lesser(least, least_between_a(capped, lack_c)) : least;
+}
+
 double day_capped_a(const DayCapped *capped, double lack_c)
 {
-    double from = greater(capped->smallest_c, capped->cap_a / capped->takes_per_c);
-    double to = lesser(capped->largest_c, capped->cap_a / capped->tail_per_c);
-    double least = lesser(taken_a(capped, capped->smallest_c, lack_c), taken_a(capped, capped->largest_c, lack_c));
-    if (from < to) {
-        double size_c = sqrt(lack_c * capped->cap_a / (capped->tail_per_c * capped->taper_lacks));
-        least = lesser(least, taken_a(capped, lesser(greater(size_c, from), to), lack_c));
-    }
-    return least;
+    Capped ready = capped_of(capped);
+    return least_taken_a(&ready, lack_c);
 }
 
 /* A bank on its way through one day. What a step needs is worked out before: shares of the bank for each ampere over one step. */
@@ -106,7 +152,9 @@ typedef struct Pace {
     double incoming_a;  /* in this step, from other banks */
     double share_per_a; /* out of it */
     double kept_per_a;  /* into it, after losses */
+    double a_per_kept;
     Curve takes, other; /* what it takes, and what it would take at the other end */
+    Capped capped;      /* of the curves that are */
     double floor_share, least_share;
     const double *net_a, *counted_a;
     const DayBank *bank;
@@ -144,6 +192,7 @@ static Pace pace_of(const DayPlan *plan, int number, double share)
     Pace pace = {.share = share,
                  .share_per_a = share_per_a,
                  .kept_per_a = model->efficiency * share_per_a,
+                 .a_per_kept = 1.0 / (model->efficiency * share_per_a),
                  .takes = curve_of(model->acceptance_a, model->taper_begins, model->tail_a, table->most_a),
                  .least_share = bank->least_share,
                  .net_a = table->net_a,
@@ -159,9 +208,11 @@ static Pace pace_of(const DayPlan *plan, int number, double share)
     if (plan->bounds) {
         pace.other_stop_share = bounds->other_least_share;
         pace.other = curve_of(bounds->acceptance_a, bounds->taper_begins, bounds->tail_a, table->other_most_a);
-        pace.takes.capped = bounds->capped ? &bounds->sizes : NULL;
-        pace.other.capped = bounds->other_capped ? &bounds->sizes : NULL;
-        pace.takes.coulomb = pace.other.coulomb = model->capacity_coulomb;
+        pace.takes.capped = bounds->capped;
+        pace.other.capped = bounds->other_capped;
+        if (bounds->capped || bounds->other_capped) {
+            pace.capped = capped_of(&bounds->sizes);
+        }
         pace.one_curve = same_curve(&pace.takes, &pace.other);
         pace.floor_share = bounds->floor_share;
     }
@@ -195,11 +246,13 @@ typedef struct Run {
 } Run;
 
 /* As battery_acceptance_a, with the day's own limit. */
-static inline double accepts_a(const Curve *curve, double share)
+static inline double accepts_a(const Pace *pace, const Curve *curve, double share)
 {
-    double amps = share <= curve->begins ? curve->accepts_a : curve->accepts_a - (share - curve->begins) * curve->taper_a;
-    if (curve->capped != NULL) {
-        amps = day_capped_a(curve->capped, (1.0 - share) * curve->coulomb);
+    double amps;
+    if (curve->capped) {
+        amps = least_taken_a(&pace->capped, (1.0 - share) * pace->bank->model.capacity_coulomb);
+    } else {
+        amps = share <= curve->begins ? curve->accepts_a : curve->accepts_a - (share - curve->begins) * curve->taper_a;
     }
     return share >= 1.0 ? 0.0 : lesser(amps, curve->most_a);
 }
@@ -208,7 +261,7 @@ static inline double accepts_a(const Curve *curve, double share)
 static double wants_a(const Pace *pace, const Curve *curve, int step, double full)
 {
     double room = full - pace->share;
-    double takes = room > 0.0 ? lesser(accepts_a(curve, pace->share), room / pace->kept_per_a) : 0.0;
+    double takes = room > 0.0 ? lesser(accepts_a(pace, curve, pace->share), room * pace->a_per_kept) : 0.0;
     double own = pace->net_a[step] + pace->incoming_a;
     return takes > own ? takes - own : 0.0;
 }
@@ -292,6 +345,24 @@ static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int st
     return given / link->carry_ratio;
 }
 
+/* Full and not drawn from, a bank gets nothing from others. */
+static inline bool may_get(const Pace *taker, int step)
+{
+    return taker->share < 1.0 || taker->net_a[step] + taker->incoming_a < 0.0;
+}
+
+/* Whether any bank that this one charges may get something: in most steps none does. */
+static inline bool may_pass(const Run *run, const Pace *pace, int step, double net_a)
+{
+    const DayLink *end = run->plan->links + run->plan->link_count;
+    for (const DayLink *link = run->plan->links; link < end; link++) {
+        if (link->giver == pace->number && (link->drains || net_a > 0.0) && may_get(&run->pace[link->taker], step)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Gives to the banks that this one charges, of its surplus and of its charge; returns what is left, or is drawn. */
 static double pass_on(Run *run, Pace *pace, int step, double net_a)
 {
@@ -303,8 +374,8 @@ static double pass_on(Run *run, Pace *pace, int step, double net_a)
             continue;
         }
         Pace *taker = &run->pace[link->taker];
-        if (taker->share >= 1.0 && taker->net_a[step] + taker->incoming_a >= 0.0) {
-            continue; /* full, and not drawn from */
+        if (!may_get(taker, step)) {
+            continue;
         }
         bool alike = taker->one_curve || taker->share >= 1.0;
         double wants = wants_a(taker, &taker->takes, step, 1.0);
@@ -350,20 +421,20 @@ static inline double take(Pace *pace, double offered_a)
     if (room <= 0.0) {
         return 0.0;
     }
-    double accepts = accepts_a(&pace->takes, share);
+    double accepts = accepts_a(pace, &pace->takes, share);
     double taken_a = lesser(offered_a, accepts);
     double kept = taken_a * pace->kept_per_a;
     if (kept >= room) {
         kept = room;
-        taken_a = room / pace->kept_per_a;
+        taken_a = room * pace->a_per_kept;
         pace->share = 1.0;
     } else {
         pace->share = share + kept;
     }
     pace->tally.kept_c += kept;
     if (pace->bounds) {
-        double other = pace->one_curve ? accepts : accepts_a(&pace->other, share);
-        taken_a = lesser(lesser(offered_a, other), room / pace->kept_per_a);
+        double other = pace->one_curve ? accepts : accepts_a(pace, &pace->other, share);
+        taken_a = lesser(lesser(offered_a, other), room * pace->a_per_kept);
     }
     return taken_a;
 }
@@ -434,13 +505,12 @@ static void trace_step(const Run *run, int step)
 /* A step of all banks, and then the next. */
 static void run_together(Run *run)
 {
-    int count = run->plan->bank_count;
+    const Pace *end = run->pace + run->plan->bank_count;
     for (int step = 0; step < DAY_STEPS; step++) {
-        for (int b = 0; b < count; b++) {
-            Pace *pace = &run->pace[b];
+        for (Pace *pace = run->pace; pace < end; pace++) {
             double own = pace->net_a[step], net = own + pace->incoming_a;
             pace->incoming_a = 0.0;
-            net = pace->gives ? pass_on(run, pace, step, net) : net;
+            net = pace->gives && may_pass(run, pace, step, net) ? pass_on(run, pace, step, net) : net;
             if (net > 0.0) {
                 charge(run, pace, step, net);
             } else if (net < 0.0) {

@@ -3,6 +3,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdbool.h>
 
 static const double pi = 3.14159265358979323846;
 static const double solar_constant_w_per_m2 = 1367.0;
@@ -42,14 +43,10 @@ double solar_day_length_s(double latitude_rad, int day)
     return day_s * sunset_rad(latitude_rad, declination_rad(day)) / pi;
 }
 
-/* Turns parts of anything in proportion to the sun into W/m2. */
-static void scale_to(double daily_j_per_m2, int steps, double parts[])
+/* Turns parts of anything in proportion to the sun, which are so much together, into W/m2. */
+static void scale_to(double daily_j_per_m2, double together, int steps, double parts[])
 {
-    double sum = 0.0;
-    for (int i = 0; i < steps; i++) {
-        sum += parts[i];
-    }
-    double factor = sum > 0.0 ? daily_j_per_m2 * steps / (day_s * sum) : 0.0;
+    double factor = together > 0.0 ? daily_j_per_m2 * steps / (day_s * together) : 0.0;
     for (int i = 0; i < steps; i++) {
         parts[i] *= factor;
     }
@@ -61,23 +58,38 @@ void solar_by_height(double latitude_rad, int day, double daily_j_per_m2, int st
     double sunset = sunset_rad(latitude_rad, declination);
     double steady = sin(latitude_rad) * sin(declination);
     double swing = cos(latitude_rad) * cos(declination);
+    double step = 2.0 * pi / steps;
+    double sine_of_step = sin(step), cosine_of_step = cos(step);
     double from = -sunset;
-    double sine = sin(from);
+    double sine = sin(from), cosine = 1.0;
+    double together = 0.0;
+    bool whole = false; /* the sun rose in an earlier step */
     for (int i = 0; i < (steps + 1) / 2; i++) {
         /* The integral of the sun's height over the part of the step between sunrise and sunset. */
-        double end = pi * (2.0 * (i + 1) / steps - 1.0);
+        double end = step * (i + 1) - pi;
         double part = 0.0;
         if (end > from) {
             double to = end < sunset ? end : sunset;
-            double sine_to = sin(to);
+            double sine_to, cosine_to;
+            if (whole && to == end) { /* one step on from the last: turned, for sines take most of a day's time */
+                sine_to = sine * cosine_of_step + cosine * sine_of_step;
+                cosine_to = cosine * cosine_of_step - sine * sine_of_step;
+            } else {
+                sine_to = sin(to);
+                cosine_to = cos(to);
+            }
             part = steady * (to - from) + swing * (sine_to - sine);
             from = to;
             sine = sine_to;
+            cosine = cosine_to;
+            whole = true;
         }
-        sun_w_per_m2[i] = part > 0.0 ? part : 0.0;
-        sun_w_per_m2[steps - 1 - i] = sun_w_per_m2[i]; /* the afternoon is the morning backwards */
+        double lit = part > 0.0 ? part : 0.0;
+        int mirrored = steps - 1 - i; /* the afternoon is the morning backwards */
+        sun_w_per_m2[i] = sun_w_per_m2[mirrored] = lit;
+        together += mirrored == i ? lit : 2.0 * lit;
     }
-    scale_to(daily_j_per_m2, steps, sun_w_per_m2);
+    scale_to(daily_j_per_m2, together, steps, sun_w_per_m2);
 }
 
 void solar_by_wave(double daily_j_per_m2, int steps, double sun_w_per_m2[])
@@ -85,14 +97,15 @@ void solar_by_wave(double daily_j_per_m2, int steps, double sun_w_per_m2[])
     /* A half wave of length L has its top at sum x pi / (2 L). */
     double least_s = daily_j_per_m2 * pi / (2.0 * full_sun_w_per_m2);
     double length = fmin(1.0, fmax(0.5, least_s / day_s));
-    double before = 1.0;
+    double before = 1.0, together = 0.0;
     for (int i = 0; i < steps; i++) {
         double at = fmax(0.0, fmin(1.0, ((i + 1.0) / steps - 0.5) / length + 0.5));
         double cosine = cos(pi * at);
         sun_w_per_m2[i] = before - cosine;
+        together += sun_w_per_m2[i];
         before = cosine;
     }
-    scale_to(daily_j_per_m2, steps, sun_w_per_m2);
+    scale_to(daily_j_per_m2, together, steps, sun_w_per_m2);
 }
 
 double solar_sky_share(double tilt_rad)
