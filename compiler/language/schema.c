@@ -122,11 +122,6 @@ PropId schema_find_prop(KindId kind, Str word)
     return found;
 }
 
-bool schema_has(KindId kind, PropId prop)
-{
-    return prop != PROP_NONE && schema_find_prop(kind, str_from(props[prop].word)) == prop;
-}
-
 /* Which of the kind's groups has that owner; -1: it is the kind itself. */
 static int group_number(KindId kind, KindId owner)
 {
@@ -139,6 +134,19 @@ static int group_number(KindId kind, KindId owner)
         at++;
     }
     return at;
+}
+
+/* Whether a kind takes the properties of that owner: itself, or a group of its own. Most that are asked about it does not. */
+static bool takes_from(KindId kind, KindId owner)
+{
+    int at = group_number(kind, owner);
+    return at < 0 || (at < GROUP_OWNERS && (kinds[kind].groups >> at & 1));
+}
+
+bool schema_has(KindId kind, PropId prop)
+{
+    return prop != PROP_NONE && takes_from(kind, (KindId)props[prop].owner) &&
+           schema_find_prop(kind, str_from(props[prop].word)) == prop;
 }
 
 /* The next row of the kind and its groups, be it hidden by an earlier one of the same word or not. */
