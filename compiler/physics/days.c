@@ -1,9 +1,9 @@
-/* See days.h. */
-#include "physics/days.h"
+/* See days.h: a day, step by step. */
+#include "physics/days_run.h"
 
 #include <assert.h>
 #include <math.h>
-#include <string.h>
+#include <stddef.h>
 
 /* For numbers; unlike those of the C library they are no calls. Steps run by the thousand. */
 static double lesser(double a, double b)
@@ -64,7 +64,7 @@ void day_finish(DayTable *table, const BatteryModel *model)
 /* What a bank takes by its charge; from `begins` on less by taper_a for each share of it. */
 typedef struct Curve {
     double accepts_a, begins, taper_a, most_a;
-    bool capped; /* by the least of many sizes (see Capped) instead of these three */
+    bool capped; /* by the least of many sizes (see day_capped.h) instead of these three */
 } Curve;
 
 static Curve curve_of(double acceptance_a, double taper_begins, double tail_a, double most_a)
@@ -75,77 +75,6 @@ static Curve curve_of(double acceptance_a, double taper_begins, double tail_a, d
                    .most_a = most_a};
 }
 
-/* What a bank of one size takes at any lack. */
-typedef struct CappedSize {
-    double accepts_a, tail_a;
-    double along_per_c; /* of the way from full to where the taper begins, for each C that it lacks */
-} CappedSize;
-
-static inline CappedSize capped_size(const DayCapped *capped, double size_c)
-{
-    double accepts = lesser(capped->takes_per_c * size_c, capped->cap_a);
-    return (CappedSize){accepts, lesser(capped->tail_per_c * size_c, accepts), 1.0 / (capped->taper_lacks * size_c)};
-}
-
-static inline double taken_a(const CappedSize *size, double lack_c)
-{
-    double along = lack_c * size->along_per_c;
-    return along >= 1.0 ? size->accepts_a : size->tail_a + along * (size->accepts_a - size->tail_a);
-}
-
-/*
- * DayCapped, worked out once for the thousands of steps that ask. Up to the size at which the cap counts a larger one takes
- * more; from there to the one whose tail reaches the cap, where it tapers, it takes tail x size + lack x cap / (lacks x size),
- * less lack x tail / lacks: convex, least where the first two are the same.
- */
-typedef struct Capped {
-    CappedSize smallest, largest, first, last; /* first and last: between them it is convex ... */
-    double first_c, last_c;                    /* ... and nowhere if the first is not the smaller */
-    double root_c; /* for each C that is lacking, the square of the size that takes least */
-    double tail_per_c, per_lacks;
-} Capped;
-
-static Capped capped_of(const DayCapped *of)
-{
-    double first = greater(of->smallest_c, of->cap_a / of->takes_per_c);
-    double last = lesser(of->largest_c, of->cap_a / of->tail_per_c);
-    return (Capped){.smallest = capped_size(of, of->smallest_c),
-                    .largest = capped_size(of, of->largest_c),
-                    .first = capped_size(of, first),
-                    .last = capped_size(of, last),
-                    .first_c = first,
-                    .last_c = last,
-                    .root_c = of->cap_a / (of->tail_per_c * of->taper_lacks),
-                    .tail_per_c = of->tail_per_c,
-                    .per_lacks = 1.0 / of->taper_lacks};
-}
-
-/* The least of the sizes between first and last. */
-static double least_between_a(const Capped *capped, double lack_c)
-{
-    double size_c = sqrt(lack_c * capped->root_c);
-    if (size_c <= capped->first_c) {
-        return taken_a(&capped->first, lack_c);
-    }
-    if (size_c >= capped->last_c) {
-        return taken_a(&capped->last, lack_c);
-    }
-    double lack_at_taper_c = lack_c * capped->per_lacks; /* of the size whose taper begins there */
-    return lack_at_taper_c >= size_c ? capped->first.accepts_a : capped->tail_per_c * (2.0 * size_c - lack_at_taper_c);
-}
-
-static double least_taken_a(const Capped *capped, double lack_c)
-{
-    double least = lesser(taken_a(&capped->smallest, lack_c), taken_a(&capped->largest, lack_c));
-    return capped->first_c < capped->last_c ? lesser(least, least_between_a(capped, lack_c)) : least;
-}
-
-double day_capped_a(const DayCapped *capped, double lack_c)
-{
-    Capped ready = capped_of(capped);
-    return least_taken_a(&ready, lack_c);
-}
-
 /* A bank on its way through one day. What a step needs is worked out before: shares of the bank for each ampere over one step. */
 typedef struct Pace {
     double share;
@@ -154,7 +83,7 @@ typedef struct Pace {
     double kept_per_a;  /* into it, after losses */
     double a_per_kept;
     Curve takes, other; /* what it takes, and what it would take at the other end */
-    Capped capped;      /* of the curves that are */
+    DayCappedReady capped; /* of the curves that are */
     double floor_share, least_share;
     const double *net_a, *counted_a;
     const DayBank *bank;
@@ -211,7 +140,7 @@ static Pace pace_of(const DayPlan *plan, int number, double share)
         pace.takes.capped = bounds->capped;
         pace.other.capped = bounds->other_capped;
         if (bounds->capped || bounds->other_capped) {
-            pace.capped = capped_of(&bounds->sizes);
+            pace.capped = day_capped_ready(&bounds->sizes);
         }
         pace.one_curve = same_curve(&pace.takes, &pace.other);
         pace.floor_share = bounds->floor_share;
@@ -240,9 +169,7 @@ typedef struct Run {
     double *source_refused_c;
     double *trace;
     Pace pace[DAY_BANKS];
-    bool to_the_end; /* of each bank: none is empty before, so there is no floor */
-    int balanced;    /* the bank whose balance is asked for: see day_balance_c; negative: none ... */
-    double filled_to; /* ... and up to where another's charge fills it */
+    DayManner manner;
 } Run;
 
 /* As battery_acceptance_a, with the day's own limit. */
@@ -250,7 +177,7 @@ static inline double accepts_a(const Pace *pace, const Curve *curve, double shar
 {
     double amps;
     if (curve->capped) {
-        amps = least_taken_a(&pace->capped, (1.0 - share) * pace->bank->model.capacity_coulomb);
+        amps = day_capped_least_a(&pace->capped, (1.0 - share) * pace->bank->model.capacity_coulomb);
     } else {
         amps = share <= curve->begins ? curve->accepts_a : curve->accepts_a - (share - curve->begins) * curve->taper_a;
     }
@@ -533,23 +460,23 @@ static void end_bank(const Pace *pace, DayBankTally *tally)
     tally->unserved_c *= capacity_c;
 }
 
-/* only: the one bank that is asked for; -1: all are. */
-static void run_day(Run *run, int only, double share[], DayBankTally tally[])
+static void run_day(Run *run, double share[], DayBankTally tally[])
 {
     const DayPlan *plan = run->plan;
+    const DayManner *manner = &run->manner;
     bool together = plan->link_count > 0 || run->trace != NULL;
 
     assert(plan->bank_count <= DAY_BANKS);
     for (int b = 0; b < plan->bank_count; b++) {
         run->pace[b] = pace_of(plan, b, share[b]);
-        run->pace[b].floor_share = run->to_the_end ? 0.0 : run->pace[b].floor_share;
-        if (run->balanced == b) {
-            run->pace[b].filled_to = run->filled_to;
+        run->pace[b].floor_share = manner->to_the_end ? 0.0 : run->pace[b].floor_share;
+        if (manner->balanced == b) {
+            run->pace[b].filled_to = manner->filled_to;
             run->pace[b].stop_share = run->pace[b].other_stop_share = -INFINITY;
         }
     }
     for (int b = 0; b < plan->bank_count && !together; b++) {
-        if (only < 0 || only == b) {
+        if (manner->balanced < 0 || manner->balanced == b) {
             run_alone(run, &run->pace[b]);
         }
     }
@@ -562,267 +489,34 @@ static void run_day(Run *run, int only, double share[], DayBankTally tally[])
     }
 }
 
-static Run run_of(const DayPlan *plan)
+/* The paces of a run are set by run_day: they are not touched before. */
+static void begin_run(Run *run, const DayPlan *plan, DayManner manner)
 {
-    Run run;
-    run.plan = plan;
-    run.source_refused_c = NULL;
-    run.trace = NULL;
-    run.to_the_end = false;
-    run.balanced = -1;
-    run.filled_to = 1.0;
-    return run;
+    run->plan = plan;
+    run->source_refused_c = NULL;
+    run->trace = NULL;
+    run->manner = manner;
 }
 
 void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[])
 {
-    Run run = run_of(plan);
+    Run run;
+    begin_run(&run, plan, day_as_usual);
     run.source_refused_c = source_refused_c;
-    run_day(&run, -1, share, tally);
+    run_day(&run, share, tally);
 }
 
 void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double trace[])
 {
-    Run run = run_of(plan);
+    Run run;
+    begin_run(&run, plan, day_as_usual);
     run.trace = trace;
-    run_day(&run, -1, share, tally);
+    run_day(&run, share, tally);
 }
 
-/* Days until they end */
-
-enum { MOST_DAYS_RUN = 400 };
-static const double same_share = 1e-12; /* of a bank's charge: rounding, not a change */
-/* What a day takes of a bank less than this is rounding: it would last for millions of years. */
-static const double still_share = 1e-9;
-
-typedef struct Ending {
-    double share[DAY_BANKS];
-    double change[DAY_BANKS]; /* over the last day */
-    bool ended[DAY_BANKS];
-    bool carries[DAY_BANKS];  /* what lives on its charge */
-    double days;              /* passed */
-} Ending;
-
-/* Whether something that lives on a bank's charge is drawn from that day: what comes of it changes as long as that bank does. */
-static bool carries_any(const DayPlan *plan, int bank)
+void day_run_as(const DayPlan *plan, DayManner manner, double share[], DayBankTally tally[])
 {
-    bool any = false;
-    for (int i = 0; i < plan->link_count && !any; i++) {
-        const DayLink *link = &plan->links[i]; /* to one that comes after it: this ends */
-        if (link->giver != bank || !link->drains) {
-            continue;
-        }
-        for (int step = 0; step < DAY_STEPS && !any; step++) {
-            any = plan->tables[link->taker]->net_a[step] < 0.0;
-        }
-        any = any || carries_any(plan, link->taker);
-    }
-    return any;
-}
-
-/* The next limit below a share where a bank's days change: its usable one, or the other end of that where others draw on it. */
-static double limit_above(const DayPlan *plan, int bank, bool carries, double share)
-{
-    const DayBank *of = &plan->banks[bank];
-    double other = plan->bounds ? of->bounds.other_least_share : of->least_share;
-    return carries && share > other ? greater(of->least_share, other) : of->least_share;
-}
-
-/* How many days may be skipped: each would take what the last took, and none ends a bank. 0: none. */
-static double days_to_skip(const DayPlan *plan, const Ending *now, const double change_before[],
-                           const DayBankTally tally[])
-{
-    double skip = INFINITY;
-    for (int b = 0; b < plan->bank_count; b++) {
-        if (now->ended[b] && now->carries[b] && fabs(now->change[b]) > still_share) {
-            return 0.0; /* what lives on it has not seen the last of it */
-        }
-        if (now->ended[b]) {
-            continue;
-        }
-        if (fabs(now->change[b] - change_before[b]) > same_share) {
-            return 0.0;
-        }
-        if (now->change[b] < -still_share) {
-            double least = limit_above(plan, b, now->carries[b], tally[b].lowest_share);
-            skip = fmin(skip, floor((tally[b].lowest_share - least) / -now->change[b]) - 1.0);
-        }
-    }
-    return isfinite(skip) && skip > 0.0 ? skip : 0.0;
-}
-
-static void end_banks(const DayPlan *plan, Ending *now, const DayBankTally tally[], double seconds[])
-{
-    for (int b = 0; b < plan->bank_count; b++) {
-        if (!now->ended[b] && tally[b].below_s >= 0.0) {
-            seconds[b] = now->days * DAY_SECONDS + tally[b].below_s;
-            now->ended[b] = true;
-        }
-    }
-}
-
-/* Whether nothing changes any more, or all is over. */
-static bool is_settled(const DayPlan *plan, const Ending *now)
-{
-    bool all_over = true;
-    for (int b = 0; b < plan->bank_count; b++) {
-        all_over = all_over && now->ended[b];
-    }
-    for (int b = 0; b < plan->bank_count && !all_over; b++) {
-        bool counts = !now->ended[b] || now->carries[b];
-        if (counts && now->change[b] < -still_share) {
-            return false;
-        }
-    }
-    return true;
-}
-
-void day_start(const DayPlan *plan, DayStart *start, double source_refused_c[])
-{
-    for (int b = 0; b < plan->bank_count; b++) {
-        start->share[0][b] = 1.0;
-    }
-    day_run(plan, start->share[0], start->tally[0], NULL);
-    memcpy(start->share[1], start->share[0], sizeof start->share[1]);
-    day_run(plan, start->share[1], start->tally[1], source_refused_c);
-}
-
-void day_endure(const DayPlan *plan, double seconds[])
-{
-    DayStart start;
-    day_start(plan, &start, NULL);
-    day_endure_from(plan, &start, seconds);
-}
-
-void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[])
-{
-    Ending now = {.days = 0.0};
-    DayBankTally tally[DAY_BANKS];
-    bool as_started = true;
-    for (int b = 0; b < plan->bank_count; b++) {
-        now.share[b] = 1.0;
-        now.carries[b] = carries_any(plan, b);
-        seconds[b] = INFINITY;
-        /* What was run with a floor that counted is not what runs to the end. */
-        as_started = as_started && start->tally[0][b].unserved_c + start->tally[1][b].unserved_c <= 0.0;
-    }
-    for (int run = 0; run < MOST_DAYS_RUN; run++) {
-        double before[DAY_BANKS], change_before[DAY_BANKS];
-        memcpy(before, now.share, sizeof before);
-        memcpy(change_before, now.change, sizeof change_before);
-        if (run < 2 && as_started) {
-            memcpy(now.share, start->share[run], sizeof now.share);
-            memcpy(tally, start->tally[run], sizeof tally);
-        } else {
-            Run one = run_of(plan);
-            one.to_the_end = true;
-            run_day(&one, -1, now.share, tally);
-        }
-        for (int b = 0; b < plan->bank_count; b++) {
-            now.change[b] = now.share[b] - before[b];
-        }
-        end_banks(plan, &now, tally, seconds);
-        now.days += 1.0;
-        if (is_settled(plan, &now)) {
-            return;
-        }
-        double skip = run > 0 ? days_to_skip(plan, &now, change_before, tally) : 0.0;
-        for (int b = 0; b < plan->bank_count; b++) {
-            now.share[b] = fmin(1.0, fmax(0.0, now.share[b] + skip * now.change[b]));
-        }
-        now.days += skip;
-    }
-}
-
-/* What a day leaves of one bank: what it gains, how low it falls, and what it would have taken with less in it. */
-typedef struct Gain {
-    double gain_c, lowest, spare_c;
-} Gain;
-
-/* One day from such shares. The bank is filled out of another's charge up to filled_to. */
-static Gain gain_from(const DayPlan *plan, int bank, double share[], double filled_to)
-{
-    DayBankTally tally[DAY_BANKS];
-    Run run = run_of(plan);
-    run.balanced = bank;
-    run.filled_to = filled_to;
-    run_day(&run, bank, share, tally);
-    const DayBankTally *of = &tally[bank];
-    return (Gain){of->kept_c - of->counted_c - of->unserved_c, of->lowest_share, of->refused_c + of->passed_c - of->drained_c};
-}
-
-/* All others are full; but what lives on the bank's charge begins as such a day leaves it: what is not made good at midnight is
- * so in the morning. */
-static void begin_day(const DayPlan *plan, int bank, double begun, double share[])
-{
-    double after[DAY_BANKS];
-    for (int b = 0; b < plan->bank_count; b++) {
-        after[b] = share[b] = b == bank ? begun : 1.0;
-    }
-    if (carries_any(plan, bank)) {
-        gain_from(plan, bank, after, 1.0);
-    }
-    for (int i = 0; i < plan->link_count; i++) {
-        const DayLink *link = &plan->links[i];
-        if (link->giver == bank && link->drains) {
-            share[link->taker] = after[link->taker];
-        }
-    }
-}
-
-/*
- * What one bank gains in a day that it begins with a share of its charge, and how low it falls then. What another's charge
- * makes good of what it lost counts as no loss, and as no gain.
- */
-static Gain gain_of(const DayPlan *plan, int bank, double begun)
-{
-    double share[DAY_BANKS];
-    bool lives_on_others = false;
-    for (int i = 0; i < plan->link_count; i++) {
-        lives_on_others = lives_on_others || (plan->links[i].taker == bank && plan->links[i].drains);
-    }
-    begin_day(plan, bank, begun, share);
-    Gain gain = gain_from(plan, bank, share, begun);
-    if (gain.gain_c < 0.0 && lives_on_others) {
-        begin_day(plan, bank, begun, share);
-        gain = gain_from(plan, bank, share, 1.0);
-        gain.gain_c = lesser(0.0, gain.gain_c);
-    }
-    return gain;
-}
-
-/*
- * The same of a day that loses where it is begun halfway, begun as empty as lets it stay above the limit: then it takes most,
- * and where it does not lose so, days like that come to rest. Looked for at eighths of the way down alone: at the same ones a day
- * with all at its worse end is never told better than one with less of it there.
- */
-static double steady_gain_c(const DayPlan *plan, int bank, double least, double halfway, double gain_halfway_c)
-{
-    enum { PARTS = 8 };
-    int falls_below = -1, stays_above = PARTS; /* halfway stands for itself, wherever it falls to */
-    double gain_c = gain_halfway_c;
-    while (stays_above - falls_below > 1) {
-        int middle = (falls_below + stays_above) / 2;
-        Gain found = gain_of(plan, bank, least + (halfway - least) * middle / PARTS);
-        if (found.lowest < least) {
-            falls_below = middle;
-        } else {
-            stays_above = middle;
-            gain_c = found.gain_c;
-        }
-    }
-    return fmin(fmax(gain_c, gain_halfway_c), 0.0);
-}
-
-double day_balance_c(const DayPlan *plan, int bank)
-{
-    DayBank banks[DAY_BANKS];
-    DayPlan of = *plan;
-    memcpy(banks, plan->banks, (size_t)plan->bank_count * sizeof banks[0]);
-    banks[bank] = plan->alone != NULL ? plan->alone[bank] : banks[bank];
-    of.banks = banks;
-    double least = banks[bank].least_share, halfway = (1.0 + least) / 2.0;
-    Gain gain = gain_of(&of, bank, halfway);
-    bool decided = gain.gain_c >= 0.0 || gain.spare_c <= 0.0; /* what took all that was there takes no more when it is emptier */
-    return decided ? gain.gain_c : steady_gain_c(&of, bank, least, halfway, gain.gain_c);
+    Run run;
+    begin_run(&run, plan, manner);
+    run_day(&run, share, tally);
 }

@@ -21,6 +21,7 @@
 #define GARBOARD_PHYSICS_DAYS_H
 
 #include "physics/battery.h"
+#include "physics/day_capped.h"
 
 #include <stdbool.h>
 
@@ -33,20 +34,6 @@ enum { DAY_STEPS = 96, DAY_BANKS = 16 };
  * what passes midnight goes on at the beginning of the day. weight multiplies all.
  */
 void day_add_span(double share[DAY_STEPS], double from_s, double length_s, double weight);
-
-/*
- * Banks of many sizes of which something else caps the current. At one lack a larger one takes more while it is the size
- * that limits; then it is fuller, and tapers sooner; and then its tail alone reaches the cap.
- */
-typedef struct DayCapped {
-    double smallest_c, largest_c;
-    double cap_a;
-    double takes_per_c, tail_per_c; /* A for each C of size */
-    double taper_lacks;             /* share that is lacking where the taper begins */
-} DayCapped;
-
-/** The least that any of them takes at that lack, in A: concave in the lack, being the least of what is concave. */
-double day_capped_a(const DayCapped *capped, double lack_c);
 
 /* Of a bank in a plan that bounds others; all of it as in `model` where nothing is open. */
 typedef struct DayBounds {
