@@ -1,0 +1,131 @@
+/*
+ * What a charger offers in a day, in each step: what shore power or its generator leaves over from other
+ * loads.
+ */
+#include "figures/power_makers.h"
+
+#include <math.h>
+#include <string.h>
+
+/* What the inlet or generator leaves to its chargers, in W; nothing is taken off where its rating is not known. */
+static bool supply_left(Power *power, const Entity *supply, const Entity *day, Hours *left)
+{
+    PropId prop = supply->kind == KIND_INLET ? PROP_INLET_RATED : PROP_GENERATOR_RATED;
+    const Value *rated = property_value(entity_property(supply, prop), 0);
+    const PowerNode *node = power_node(power, supply);
+    if (rated->kind != VALUE_QUANTITY || (supply->kind == KIND_INLET && node->nominal_v <= 0.0)) {
+        return false;
+    }
+    Hours asked;
+    Quantity most = use_value(power->work, supply, prop, 0);
+    supply_watts(power, supply, day, &asked);
+    for (int c = 0; c < CORNERS; c++) {
+        double least_or_most = c == WORSE ? node->nominal_v : node->nominal_most_v;
+        double volts = supply->kind == KIND_INLET ? least_or_most : 1.0;
+        for (int i = 0; i < DAY_STEPS; i++) {
+            double there = volts * (c == WORSE ? most.value.low : most.value.high);
+            left->of[c][i] = fmax(0.0, there - asked.of[c][i]);
+        }
+    }
+    return true;
+}
+
+/* Marks all that can bring mains to a thing, by any of its feeds and through what an inverter passes. */
+static void mark_upward(Power *power, const Entity *thing, uint32_t walk, int depth)
+{
+    enum { DEEPEST = 64 }; /* longer than any chain of feeds aboard */
+    PowerNode *node = power_node(power, thing);
+    if (node->walk == walk || depth > DEEPEST || thing->flags & (ENTITY_DROPPED | ENTITY_LOOP)) {
+        return;
+    }
+    node->walk = walk;
+    if (thing->kind == KIND_INVERTER) {
+        const Entity *passed = entity_reference(thing, PROP_INVERTER_PASSES);
+        if (passed != NULL) {
+            mark_upward(power, passed, walk, depth + 1);
+        }
+        return;
+    }
+    for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
+        if (feed->giver != NULL && mains_given(feed->giver) != 0) {
+            mark_upward(power, feed->giver, walk, depth + 1);
+        }
+    }
+    for (const Feed *feed = thing->made; feed != NULL; feed = feed->next_of_taker) {
+        if (mains_given(feed->giver) != 0) {
+            mark_upward(power, feed->giver, walk, depth + 1);
+        }
+    }
+}
+
+/* The inlets or generators that a charger can work from, as they stand in the spec; up to NULL. */
+static const Entity **charger_supplies(Power *power, const Entity *charger, KindId kind)
+{
+    const Entity *first = power->model->first_of_kind[kind];
+    uint32_t count = 0, walk = ++power->walks;
+    mark_upward(power, charger, walk, 0);
+    for (const Entity *e = first; e != NULL; e = e->next_of_kind) {
+        count += power_node(power, e)->walk == walk;
+    }
+    const Entity **supplies = ARENA_ARRAY(power->work->scratch, const Entity *, count + 1);
+    count = 0;
+    for (const Entity *e = first; e != NULL; e = e->next_of_kind) {
+        if (power_node(power, e)->walk == walk) {
+            supplies[count++] = e;
+        }
+    }
+    return supplies;
+}
+
+/* What a charger can give while shore power is there, or while the generator runs, and in which part of each step it is. */
+typedef struct Supplied {
+    Hours amps, there;
+} Supplied;
+
+/* By the inlet, or generator, that leaves it the most; false where there is none on that day. */
+static bool supplied_by(Power *power, const Feed *feed, const Entity *bank, const Entity *day, KindId kind, Supplied *of)
+{
+    Work *work = power->work;
+    const Entity *charger = feed->giver;
+    PropId prop = kind == KIND_INLET ? PROP_DAY_SHORE : PROP_DAY_GENERATOR;
+    memset(of, 0, sizeof *of);
+    if (!(charger->mains & (kind == KIND_INLET ? MAINS_SHORE : MAINS_GENERATOR)) || !entity_states(day, prop)) {
+        return false;
+    }
+    hours_of_supply(work, day, prop, &of->there);
+    Interval output = use_value(work, charger, PROP_CHARGER_OUTPUT, 0).value;
+    output = interval_multiply(output, use_count(work, charger).value);
+    double charge_v = bank_charge_volts(power, bank);
+    for (const Entity **supply = charger_supplies(power, charger, kind); *supply != NULL; supply++) {
+        Hours left;
+        bool limited = supply_left(power, *supply, day, &left);
+        Interval efficiency = limited ? use_value(work, charger, PROP_CHARGER_EFFICIENCY, 0).value : point(1.0);
+        for (int c = 0; c < CORNERS; c++) {
+            double most = finite(c == WORSE ? output.low : output.high);
+            double share = c == WORSE ? efficiency.low : efficiency.high;
+            for (int i = 0; i < DAY_STEPS; i++) {
+                double can = limited ? fmin(most, left.of[c][i] * share / charge_v) : most;
+                of->amps.of[c][i] = fmax(of->amps.of[c][i], can);
+            }
+        }
+    }
+    return true;
+}
+
+/*
+ * Each step by what is there, whichever a transfer switch names first; where both are, by the one that leaves it more: then
+ * more of either is never less charge.
+ */
+void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Hours *amps)
+{
+    Supplied shore, generator;
+    bool any = supplied_by(power, feed, bank, day, KIND_INLET, &shore);
+    any = supplied_by(power, feed, bank, day, KIND_GENERATOR, &generator) || any;
+    for (int i = 0; i < DAY_STEPS * CORNERS && any; i++) {
+        int c = i / DAY_STEPS, step = i % DAY_STEPS;
+        bool by_shore = shore.amps.of[c][step] >= generator.amps.of[c][step];
+        const Supplied *more = by_shore ? &shore : &generator, *less = by_shore ? &generator : &shore;
+        double first = more->there.of[c][step], rest = fmin(less->there.of[c][step], 1.0 - first);
+        amps->of[c][step] = more->amps.of[c][step] * first + less->amps.of[c][step] * rest;
+    }
+}

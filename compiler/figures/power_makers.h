@@ -1,0 +1,41 @@
+/*
+ * What the recipes of sources share: what each kind offers in a day, and what it gives at its best
+ * (power_makers.c joins them). Private to compiler/figures/.
+ */
+#ifndef GARBOARD_FIGURES_POWER_MAKERS_H
+#define GARBOARD_FIGURES_POWER_MAKERS_H
+
+#include "figures/power_days.h"
+#include "physics/charging.h"
+
+#include <math.h>
+
+/** More than anything aboard gives or turns stands for what has no bound: A, W or revolutions a minute. */
+static inline double finite(double value)
+{
+    return fmin(value, 1e9);
+}
+
+/**
+ * Adds what an alternator offers on a day to amps, in A (power_alternator.c). True: its engine turned less of it than it
+ * would give.
+ */
+bool alternator_hours(Work *work, const Entity *alternator, const Entity *day, Hours *amps);
+/** The same of one that wind or water drives: what it says of that day. */
+void given_hours(Power *power, const Entity *alternator, const Entity *bank, const Entity *day, Hours *amps);
+/** Records FIGURE_OUTPUT of an alternator, in A: hot; of one in the wind as its plate says. */
+const Figure *alternator_output_of(Power *power, const Entity *alternator);
+
+/** Its controller: one that seeks the greatest power, unless the array says otherwise (power_array.c). */
+SolarController controller_of(const Entity *array);
+/** Sets amps to what an array offers on a day, in A at the voltage that its bank is charged at. */
+void array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps);
+/** Records FIGURE_OUTPUT of an array, in A. */
+const Figure *array_output_of(Power *power, const Entity *array, const Entity *bank);
+/** Records what a string gives at its greatest power, at 25 C and hot, and what its bank is charged at, in V. */
+void record_array_volts(Power *power, const Entity *array, const Entity *bank);
+
+/** Sets amps to what a charger offers on a day by the supply that leaves it the most, in A (power_charger.c). */
+void charger_hours(Power *power, const Feed *feed, const Entity *bank, const Entity *day, Hours *amps);
+
+#endif
