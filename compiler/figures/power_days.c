@@ -1,6 +1,6 @@
 /*
  * Days and cruises of the banks: how low they fall, what they gain or lose, how long they last, and what of the sources'
- * offers is refused. physics/days.h runs them, on the tables of power_groups.c.
+ * offers is refused. physics/days.h runs them, on the tables of power_group_days.c.
  */
 #include "figures/power_days.h"
 

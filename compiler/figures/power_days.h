@@ -19,6 +19,12 @@ typedef struct Hours {
     double of[CORNERS][DAY_STEPS];
 } Hours;
 
+/** Which end of a range a corner takes: the worse one is the low end of what helps, the high end of the rest. */
+static inline double end_of(Interval range, bool low)
+{
+    return low ? range.low : range.high;
+}
+
 /* When things run that state no clock (power_hours.c); in s from midnight. */
 #define ENGINE_FROM_S (9.0 * 3600.0)
 #define SHORE_FROM_S (18.0 * 3600.0)
@@ -128,6 +134,10 @@ typedef struct PowerDays {
     uint32_t day_count;
 } PowerDays;
 
+/** A bank's own numbers, which are recorded; in coulombs and amperes (power_group_bank.c). */
+GroupBank *make_group_bank(Power *power, const Entity *entity);
+/** Makes the days of a group: tables and plans, with what each takes and brings recorded (power_group_days.c). */
+void fill_group_days(Power *power, Group *group, uint32_t day_count);
 /** Groups of banks and their tables; records what sources offer and loads take (power_groups.c). */
 PowerDays *power_groups(Power *power);
 /**
@@ -149,11 +159,11 @@ SourceShare source_share(const Power *power, const Group *group, const Entity *d
 /** Records what a share by use rests on as inputs. */
 void use_shared(Work *work, const Group *group, const Entity *day, int s);
 
-/** Records the Peukert exponent of a bank as an input: stated, else the middle of what is usual. */
+/** Records the Peukert exponent of a bank as an input: stated, else the middle of what is usual (power_group_bank.c). */
 Quantity use_peukert(Work *work, const Entity *bank);
 /** Records from which charge on a bank takes less, and what it still takes when full. */
 void use_taper(Work *work, const Entity *bank);
-/** The group's part of a day. */
+/** The group's part of a day (power_group_days.c). */
 GroupDay *group_day(const Group *group, const Entity *day);
 /** A run was not made for that reason: what it would have told is not known, or waits. */
 void use_state(Work *work, State state);

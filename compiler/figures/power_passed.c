@@ -6,11 +6,6 @@
 
 #include <math.h>
 
-static double end_of(Interval range, bool low)
-{
-    return low ? range.low : range.high;
-}
-
 static void add_amps(double to[DAY_STEPS], const double more[DAY_STEPS])
 {
     for (int i = 0; i < DAY_STEPS; i++) {

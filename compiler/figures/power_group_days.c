@@ -1,0 +1,229 @@
+/*
+ * The tables of a group's days: what its loads take and its sources offer in each step, and the plans of runs
+ * that are made of them for physics/days.h. Records what a day takes and brings.
+ */
+#include "figures/power_days.h"
+
+#include <math.h>
+
+/* Cold cells: as cold as it may be that day, or where it says nothing aboard at all. */
+static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, int corner)
+{
+    int blocks = entity_yes(bank->entity, PROP_BANK_COLD_CUTOFF);
+    bool worse = corner == WORSE;
+    Chemistry chemistry;
+    Interval air = use_air_aboard(work, day, PROP_DAY_TEMPERATURE);
+    if (!bank_chemistry(bank->entity, &chemistry)) {
+        return INFINITY;
+    }
+    double celsius = end_of(air, worse) - 273.15;
+    double rate = battery_cold_limit_a_per_ah(chemistry, celsius);
+    if (blocks == 0 || (blocks != 1 && !worse)) {
+        return INFINITY; /* nothing stops it, or perhaps nothing does: the rule bank-management has its say */
+    }
+    return isinf(rate) ? INFINITY : battery_rate_a(rate, bank->alone[corner].model.capacity_coulomb);
+}
+
+static void add_sources(const Group *group, GroupDay *day, int b, int corner, DayTable *table)
+{
+    for (int s = 0; s < group->source_count; s++) {
+        if (group->sources[s].bank == b) {
+            for (int i = 0; i < DAY_STEPS; i++) {
+                table->offered_a[i] += day->makers[s].amps.of[corner][i];
+            }
+        }
+    }
+}
+
+static void fill_table(Power *power, const Group *group, GroupDay *day, int b, const Hours *watts)
+{
+    const GroupBank *bank = group->banks[b];
+    for (int c = 0; c < CORNERS; c++) {
+        DayTable *table = &day->tables[c * group->bank_count + b];
+        double volts = end_of(bank->volts, c == WORSE);
+        for (int i = 0; i < DAY_STEPS; i++) {
+            table->load_a[i] = watts->of[c][i] / volts;
+        }
+        add_sources(group, day, b, c, table);
+        table->most_a = cold_limit(power->work, bank, day->day, c);
+        table->other_most_a = cold_limit(power->work, bank, day->day, c == WORSE ? BETTER : WORSE);
+        day_finish(table, &bank->alone[c].model);
+        day->table[c * group->bank_count + b] = table;
+    }
+}
+
+static void worsen(State *state, const Figure *figure)
+{
+    if (figure != NULL && figure->state > *state) {
+        *state = (State)figure->state;
+    }
+}
+
+/* The first entry of the source that feeds a bank by entry s. */
+static int first_of_source(const Group *group, int s)
+{
+    int first = 0;
+    while (group->sources[first].feed->giver != group->sources[s].feed->giver) {
+        first++;
+    }
+    return first;
+}
+
+static void offer(Power *power, const Group *group, GroupDay *day)
+{
+    for (int s = 0; s < group->source_count; s++) {
+        const GroupSource *source = &group->sources[s];
+        int first = first_of_source(group, s);
+        if (first < s) {
+            day->makers[s] = day->makers[first];
+        } else {
+            maker_offers(power, source->feed, group->banks[source->bank]->entity, day->day, &day->makers[s]);
+            worsen(&day->state, day->makers[s].offered);
+        }
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        Interval part = day->shares[s] = source_share(power, group, day->day, s).part;
+        for (int c = 0; c < CORNERS && part.low < 1.0; c++) {
+            for (int i = 0; i < DAY_STEPS; i++) {
+                day->makers[s].amps.of[c][i] *= end_of(part, c == WORSE);
+            }
+        }
+    }
+}
+
+static double sum_j(const double watts[DAY_STEPS])
+{
+    double sum = 0.0;
+    for (int i = 0; i < DAY_STEPS; i++) {
+        sum += watts[i] * DAY_STEP_S;
+    }
+    return sum;
+}
+
+static const Figure *record_use(Power *power, const Entity *bank, const Entity *day, Hours *watts)
+{
+    work_begin(power->work);
+    bank_watts(power, bank, day, watts);
+    Interval joule = {sum_j(watts->of[BETTER]), day_energy_j(sum_j(watts->of[WORSE]))};
+    return work_record(power->work, FIGURE_DAILY_USE, bank, day, joule,
+                       "sum of draw x count x time of use; behind an inverter over its efficiency, with its idle");
+}
+
+static const Figure *record_charge(Power *power, const Group *group, const GroupDay *day, int b)
+{
+    Work *work = power->work;
+    const Entity *bank = group->banks[b]->entity;
+    Interval joule = point(0.0);
+    bool any = false;
+    work_begin(work);
+    if (power->maker_strays) {
+        use_waiting(work);
+    }
+    for (int s = 0; s < group->source_count; s++) {
+        if (group->sources[s].bank == b && day->makers[s].offered != NULL) {
+            Interval offered = use_figure(work, day->makers[s].offered).value;
+            joule = interval_add(joule, interval_multiply(offered, day->shares[s]));
+            any = true;
+            if (day->shares[s].low < 1.0) {
+                bool by_use = source_share(power, group, day->day, s).by_use;
+                use_fact(work, "what it gets of it, which feeds several banks", day->shares[s], UNIT_ALONE(UNIT_PERCENT),
+                         by_use ? "in proportion to their daily-use: a choice of this program" : "alike: a choice of this program");
+                use_shared(work, group, day->day, s);
+            }
+        }
+    }
+    any = use_passed(work, group, day, b, &joule) || any;
+    if (any) {
+        Quantity share = use_bank_value(work, bank, PROP_BANK_CHARGE_EFFICIENCY, BATTERY_CHARGE_EFFICIENCY,
+                                        UNIT_ALONE(UNIT_PERCENT));
+        joule = interval_multiply(joule, share.value);
+    }
+    return work_record(work, FIGURE_DAILY_CHARGE, bank, day->day, joule,
+                       any ? "sum of what its sources offer it, times what charging keeps" : "no source brings it anything");
+}
+
+static void fill_day(Power *power, Group *group, GroupDay *day)
+{
+    Arena *arena = power->work->figures->arena;
+    size_t cells = (size_t)(CORNERS * group->bank_count);
+    day->makers = ARENA_ARRAY(arena, Maker, (size_t)group->source_count + 1);
+    day->tables = ARENA_ARRAY(arena, DayTable, cells);
+    day->table = ARENA_ARRAY(arena, const DayTable *, cells);
+    day->shares = ARENA_ARRAY(arena, Interval, (size_t)group->source_count + 1);
+    day->passed = ARENA_ARRAY(arena, Maker, (size_t)group->link_count + 1);
+    Hours *watts = ARENA_ARRAY(power->work->scratch, Hours, (size_t)group->bank_count);
+    for (int b = 0; b < group->bank_count; b++) {
+        worsen(&day->state, record_use(power, group->banks[b]->entity, day->day, &watts[b]));
+    }
+    offer(power, group, day);
+    group_passed(power, group, day, watts);
+    for (int b = 0; b < group->bank_count; b++) {
+        worsen(&day->state, record_charge(power, group, day, b));
+        if (group->banks[b]->state > day->state) {
+            day->state = group->banks[b]->state;
+        }
+        if (group->banks[b]->state == STATE_KNOWN) {
+            fill_table(power, group, day, b, &watts[b]);
+        }
+    }
+}
+
+/* The banks' numbers of one corner, side by side: in runs that bound, then each alone. */
+static DayBank *banks_of(Arena *arena, const Group *group, int corner)
+{
+    DayBank *banks = ARENA_ARRAY(arena, DayBank, 2 * (size_t)group->bank_count);
+    for (int b = 0; b < group->bank_count; b++) {
+        banks[b] = group->banks[b]->of[corner];
+        banks[group->bank_count + b] = group->banks[b]->alone[corner];
+    }
+    return banks;
+}
+
+static void make_plans(Arena *arena, const Group *group, GroupDay *day, DayBank *const banks[])
+{
+    size_t sources = (size_t)group->source_count;
+    day->sources = ARENA_ARRAY(arena, DaySource, sources * CORNERS + 1);
+    for (int c = 0; c < CORNERS; c++) {
+        DaySource *of = day->sources + (size_t)c * sources;
+        for (size_t s = 0; s < sources; s++) {
+            of[s] = (DaySource){group->sources[s].bank, day->makers[s].amps.of[c],
+                                day->makers[s].amps.of[c == WORSE ? BETTER : WORSE]};
+        }
+        day->plan[c] = (DayPlan){.bank_count = group->bank_count,
+                                 .bounds = true,
+                                 .banks = banks[c],
+                                 .alone = banks[c] + group->bank_count,
+                                 .tables = day->table + c * group->bank_count,
+                                 .link_count = group->link_count,
+                                 .links = group->links[c],
+                                 .source_count = group->source_count,
+                                 .sources = of};
+    }
+}
+
+void fill_group_days(Power *power, Group *group, uint32_t day_count)
+{
+    Arena *arena = power->work->figures->arena;
+    DayBank *banks[CORNERS] = {NULL};
+    for (int c = 0; c < CORNERS; c++) {
+        banks[c] = banks_of(arena, group, c);
+    }
+    group->days = ARENA_ARRAY(arena, GroupDay, day_count + 1);
+    uint32_t d = 0;
+    for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        group->days[d].day = day;
+        fill_day(power, group, &group->days[d]);
+        make_plans(arena, group, &group->days[d], banks);
+        d++;
+    }
+}
+
+GroupDay *group_day(const Group *group, const Entity *day)
+{
+    for (GroupDay *d = group->days; d->day != NULL; d++) {
+        if (d->day == day) {
+            return d;
+        }
+    }
+    return NULL;
+}
