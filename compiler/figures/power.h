@@ -174,8 +174,13 @@ bool states_use(const Entity *entity);
  */
 const Figure *running_time(const Figures *figures, const Entity *entity, const Entity *day);
 
-/** Draw of one of it in W and in A at a node's voltage: one of the two is stated. Records what it uses. */
+/** Draw of one of it in W and in A at a node's voltage: one of the two is stated (power_draw.c). Records what it uses. */
 Quantity power_draw_current(Power *power, const Entity *load);
+/**
+ * What one of a thing draws by itself, in A, apart from what hangs on it, and how that was found; notes at its node how it
+ * follows the voltage. False if it draws nothing of its own.
+ */
+bool own_draw(Power *power, const Entity *entity, Quantity *current, const char **formula);
 
 /** What the takers of a thing ask of it; *state is worsened by theirs. The figures of their currents are used. */
 Flow power_gather(Power *power, const Entity *entity, State *state);

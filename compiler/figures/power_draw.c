@@ -1,0 +1,232 @@
+/*
+ * What a thing draws by itself, apart from what hangs on it: stated, or what it turns of one kind of power
+ * into another; and how that follows the voltage. What flows through things is gathered of it in
+ * power_current.c.
+ */
+#include "figures/power.h"
+
+#include "physics/navigation.h"
+
+static bool is_known_voltage(const PowerNode *node)
+{
+    return node->nominal_v > 0.0;
+}
+
+/* Amperes of a load's stated draw, of one: watts over the voltage that it states or that is there. */
+Quantity power_draw_current(Power *power, const Entity *load)
+{
+    Work *work = power->work;
+    Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
+    const Property *property = entity_property(load, PROP_LOAD_DRAW);
+    if (draw.state != STATE_KNOWN) {
+        return draw;
+    }
+    UnitPair unit = property_value(property, 0)->unit;
+    if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
+        return draw;
+    }
+    const PowerNode *node = power_node(power, load);
+    const Value *at = property_value(property, 1);
+    Interval volts;
+    if (at->kind == VALUE_QUANTITY && !(load->flags & ENTITY_AC)) {
+        volts = use_value(work, load, PROP_LOAD_DRAW, 1).value;
+    } else if (is_known_voltage(node)) {
+        volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    } else {
+        use_no_voltage(work, node->source);
+        return (Quantity){point(0.0), work->state};
+    }
+    draw.value = interval_divide(draw.value, volts);
+    return draw;
+}
+
+/* How the current of a load follows the voltage, for the solved network (power_network.c). */
+
+static LoadSort stated_sort(const Entity *load, bool in_amperes)
+{
+    Str behaves = entity_word(load, PROP_LOAD_BEHAVES);
+    return str_is(behaves, "current")      ? LOAD_CURRENT
+           : str_is(behaves, "power")      ? LOAD_POWER
+           : str_is(behaves, "resistance") ? LOAD_RESISTANCE
+           : in_amperes                    ? LOAD_CURRENT
+                                           : LOAD_POWER;
+}
+
+/* A stated draw as amperes, watts or siemens of one; what is stated for another voltage is so at that one. */
+static void note_draw(Power *power, const Entity *load)
+{
+    PowerNode *node = power_node(power, load);
+    const Property *property = entity_property(load, PROP_LOAD_DRAW);
+    const Value *draw = property_value(property, 0);
+    const Value *at = property_value(property, 1);
+    bool own_voltage = at->kind == VALUE_QUANTITY && !(load->flags & ENTITY_AC);
+    Interval volts = own_voltage ? (Interval){at->u.quantity.low, at->u.quantity.high} : node->working_v;
+    Interval value = {draw->u.quantity.low, draw->u.quantity.high};
+    bool in_amperes = dimension_equal(unit_dimension(draw->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
+    node->sort = stated_sort(load, in_amperes);
+    switch (node->sort) {
+    case LOAD_CURRENT:
+        node->own = in_amperes ? value : interval_divide(value, volts);
+        break;
+    case LOAD_POWER:
+        node->own = in_amperes ? interval_multiply(value, volts) : value;
+        break;
+    default:
+        node->own = interval_divide(in_amperes ? value : interval_divide(value, volts), volts);
+        break;
+    }
+}
+
+/* Current of a thing that turns power of one kind into another: power out over efficiency and voltage in. */
+static Quantity converted_at(Power *power, const Entity *entity, Quantity watts, Quantity share)
+{
+    Work *work = power->work;
+    PowerNode *node = power_node(power, entity);
+    if (!is_known_voltage(node)) {
+        use_no_voltage(work, node->source);
+        return (Quantity){point(0.0), work->state};
+    }
+    if (watts.state != STATE_KNOWN || share.state != STATE_KNOWN) {
+        return (Quantity){point(0.0), STATE_MISSING};
+    }
+    Interval volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    node->sort = LOAD_POWER;
+    node->own = interval_divide(watts.value, share.value);
+    return (Quantity){interval_divide(watts.value, interval_multiply(share.value, volts)), STATE_KNOWN};
+}
+
+static Quantity converted(Power *power, const Entity *entity, Quantity watts, PropId efficiency)
+{
+    return converted_at(power, entity, watts, use_value(power->work, entity, efficiency, 0));
+}
+
+static Quantity output_watts(Power *power, const Entity *entity, PropId output)
+{
+    Quantity amps = use_value(power->work, entity, output, 0);
+    Quantity volts = use_value(power->work, entity, output, 1);
+    State state = amps.state > volts.state ? amps.state : volts.state;
+    return (Quantity){interval_multiply(amps.value, volts.value), state};
+}
+
+static bool has_group(const Entity *entity, unsigned group)
+{
+    return (kinds[entity->kind].groups & group) != 0;
+}
+
+static const char formula_own[] = "draw times count; of watts, over the voltage";
+static const char formula_inverter[] = "{rated} / ({efficiency} x {voltage})";
+static const char formula_converted[] = "{output} x {its voltage} / ({efficiency} x {voltage})";
+static const char formula_element[] = "{element} / {voltage}";
+static const char formula_motor[] = "{rated} / ({what its motor keeps} x {voltage})";
+static const char formula_backbone[] = "50 mA for each load number on the backbone";
+static const char formula_starter[] = "as stated: {starter}";
+
+Quantity use_motor_keeps(Work *work, const Entity *engine)
+{
+    static const Interval keeps = {0.8, 0.95};
+    if (entity_states(engine, PROP_ENGINE_EFFICIENCY)) {
+        return use_value(work, engine, PROP_ENGINE_EFFICIENCY, 0);
+    }
+    return use_fact(work, "what motor and controller keep", keeps, UNIT_ALONE(UNIT_PERCENT), "common practice, no source");
+}
+
+/* An electric engine at its rated power, in its motor and controller. */
+static Quantity motor_current(Power *power, const Entity *engine)
+{
+    Quantity watts = use_value(power->work, engine, PROP_ENGINE_RATED, 0);
+    return converted_at(power, engine, watts, use_motor_keeps(power->work, engine));
+}
+
+/* Of a heater without an element nothing: its watts are missing then. */
+static Quantity element_current(Power *power, const Entity *heater)
+{
+    Work *work = power->work;
+    PowerNode *node = power_node(power, heater);
+    Quantity watts = use_value(work, heater, PROP_WATER_HEATER_ELEMENT, 0);
+    if (watts.state != STATE_KNOWN) {
+        return watts;
+    }
+    if (!is_known_voltage(node)) {
+        use_no_voltage(work, node->source);
+        return (Quantity){point(0.0), work->state};
+    }
+    node->sort = LOAD_RESISTANCE;
+    node->own = interval_divide(interval_divide(watts.value, node->working_v), node->working_v);
+    Interval volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    return (Quantity){interval_divide(watts.value, volts), STATE_KNOWN};
+}
+
+const Entity *power_next_joined(const Model *model, const Entity *network, const Entity *last)
+{
+    for (uint32_t i = last != NULL ? last->index + 1 : 0; i < model->entity_count; i++) {
+        const Entity *thing = model->entities[i];
+        if (kinds[thing->kind].groups & GROUPS_NETWORK && !(thing->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) &&
+            entity_reference(thing, PROP_NETWORKED_NETWORK) == network) {
+            return thing;
+        }
+    }
+    return NULL;
+}
+
+/* What the things on a data backbone take of its supply, by their load numbers. */
+static Quantity backbone_current(Power *power, const Entity *network)
+{
+    Work *work = power->work;
+    Interval sum = point(0.0);
+    for (const Entity *thing = power_next_joined(work->model, network, NULL); thing != NULL;
+         thing = power_next_joined(work->model, network, thing)) {
+        Interval number = use_value(work, thing, PROP_NETWORKED_LOAD_NUMBER, 0).value;
+        sum = interval_add(sum, interval_multiply(number, use_count(work, thing).value));
+    }
+    return (Quantity){interval_scale(sum, BACKBONE_LOAD_A), work->state};
+}
+
+bool own_draw(Power *power, const Entity *entity, Quantity *current, const char **formula)
+{
+    Work *work = power->work;
+    *formula = formula_own;
+    switch (entity->kind) {
+    case KIND_INVERTER:
+        *formula = formula_inverter;
+        *current = converted(power, entity, use_value(work, entity, PROP_INVERTER_RATED, 0), PROP_INVERTER_EFFICIENCY);
+        return true;
+    case KIND_CHARGER:
+        *formula = formula_converted;
+        *current = converted(power, entity, output_watts(power, entity, PROP_CHARGER_OUTPUT), PROP_CHARGER_EFFICIENCY);
+        return true;
+    case KIND_CONVERTER:
+        *formula = formula_converted;
+        *current = converted(power, entity, output_watts(power, entity, PROP_CONVERTER_OUTPUT), PROP_CONVERTER_EFFICIENCY);
+        return true;
+    case KIND_ENGINE:
+        if (!is_cranked(entity)) {
+            *formula = formula_motor;
+            *current = motor_current(power, entity);
+            return true;
+        }
+        *formula = formula_starter;
+        *current = use_value(work, entity, PROP_ENGINE_STARTER, 0);
+        power_node(power, entity)->sort = LOAD_CURRENT;
+        power_node(power, entity)->own = current->value;
+        return true;
+    case KIND_WATER_HEATER:
+        *formula = formula_element;
+        *current = element_current(power, entity);
+        return true;
+    case KIND_NETWORK:
+        *formula = formula_backbone;
+        *current = backbone_current(power, entity);
+        power_node(power, entity)->sort = LOAD_CURRENT;
+        power_node(power, entity)->own = current->value;
+        return power_next_joined(work->model, entity, NULL) != NULL;
+    default:
+        if (!has_group(entity, GROUPS_LOAD) || (entity->kind == KIND_OUTLET)) {
+            return false;
+        }
+        *current = power_draw_current(power, entity);
+        if (current->state == STATE_KNOWN) {
+            note_draw(power, entity);
+        }
+        return true;
+    }
+}
