@@ -1,0 +1,126 @@
+/*
+ * Two rules of the family rules_days: uncounted and joined-uncounted, what no day counts.
+ */
+#include "rules/days.h"
+#include "rules/upstream.h"
+
+/* uncounted */
+
+static bool goes_anywhere(const Model *model)
+{
+    for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        if (entity_states(day, PROP_DAY_DISTANCE)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What runs for moments, or on no such day: one that leaves it out is as good a day. */
+static bool is_left_out_rightly(const Model *model, const Entity *load)
+{
+    switch (load->kind) {
+    case KIND_NAV_LIGHT:
+        return !goes_anywhere(model);
+    case KIND_WINDLASS:
+    case KIND_THRUSTER:
+    case KIND_HORN:
+    case KIND_TOILET:
+    case KIND_BILGE_PUMP:
+        return true;
+    default:
+        return false;
+    }
+}
+
+/* Whether what it draws comes out of a bank, by way of inverters and converters too, whichever source is named first. */
+static bool takes_from_a_bank(const Upstream *upstream, const Entity *load)
+{
+    const Entity *inverter = inverter_before(load);
+    const Entity *source = inverter != NULL ? inverter : upstream->source[load->index];
+    for (int step = 0; source != NULL && source->kind != KIND_BANK && step < 16; step++) {
+        source = upstream->source[source->index];
+    }
+    return source != NULL && source->kind == KIND_BANK;
+}
+
+static bool runs_by_climate(const Judge *judge, const Entity *load)
+{
+    for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        if (running_time(judge->figures, load, day) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_uncounted(const Judge *judge, const Upstream *upstream, const Entity *load)
+{
+    bool draws = kinds[load->kind].groups & GROUPS_LOAD && is_there(load) && entity_states(load, PROP_LOAD_DRAW);
+    Side draw = draws ? side_value(judge, load, PROP_LOAD_DRAW, 0) : side_number(0.0, UNIT_ALONE(UNIT_A));
+    return draw.value.high > 0.0 && !states_use(load) && !is_left_out_rightly(judge->model, load) && takes_from_a_bank(upstream, load) &&
+           !runs_by_climate(judge, load);
+}
+
+void judge_uncounted(Judge *judge)
+{
+    enum { NAMED = 3 };
+    const Model *model = judge->model;
+    const Entity *named[NAMED];
+    uint32_t count = 0;
+    const Upstream *upstream = upstream_of(judge);
+    for (uint32_t i = 0; i < model->entity_count && model->first_of_kind[KIND_DAY] != NULL; i++) {
+        if (is_uncounted(judge, upstream, model->entities[i])) {
+            if (count < NAMED) {
+                named[count] = model->entities[i];
+            }
+            count++;
+        }
+    }
+    if (count == 0) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *f = judge_broken(judge, NULL, place_of_name(judge, named[0]));
+    finding_say(judge, f, "%s %s no `use`: no day counts what %s", say_names(judge, named, count < NAMED ? count : NAMED, count),
+                count == 1 ? "states" : "state", count == 1 ? "it takes from the bank" : "they take from the banks");
+    finding_remedy(judge, f, "a `use` for each day, `use DAY 0 h` on those that it is not used on");
+}
+
+/* joined-uncounted */
+
+static bool has_days(const Judge *judge)
+{
+    return judge->model->first_of_kind[KIND_DAY] != NULL || judge->model->first_of_kind[KIND_CRUISE] != NULL;
+}
+
+/* Of two banks that a switch puts side by side, the one that nothing else charges; NULL where both are charged, or neither. */
+static const Entity *charged_by_joint(const Upstream *upstream, const Meeting *m)
+{
+    bool one = upstream->charging[m->one->index] != NULL, other = upstream->charging[m->other->index] != NULL;
+    return one == other ? NULL : one ? m->other : m->one;
+}
+
+void judge_joined_uncounted(Judge *judge)
+{
+    const Upstream *upstream = upstream_of(judge);
+    for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL && has_days(judge); m = m->next) {
+        const Entity *bank = charged_by_joint(upstream, m), *from = bank == m->one ? m->other : m->one;
+        if (!m->with_first || m->at->kind != KIND_SWITCH || !str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "parallel")) {
+            continue;
+        }
+        if (bank == NULL) {
+            judge_holds(judge);
+            continue;
+        }
+        Finding *f = judge_broken(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY));
+        finding_at(f, bank);
+        finding_say(judge, f, "nothing but `%s` brings `%s` what charges `%s`, and no day counts what passes through such a switch",
+                    say_name(judge, m->at), say_name(judge, bank), say_name(judge, from));
+        finding_note(judge, f, place_of_name(judge, bank), "in the days nothing charges it");
+        finding_remedy(judge, f,
+                       "where it closes by itself while `%s` is charged, a `converter` in its place that is `fed-by` that one and `feeds` "
+                       "`%s`, of the current that passes as its `output`, with `efficiency 100 %%` and `surplus-only yes`",
+                       say_name(judge, from), say_name(judge, bank));
+    }
+}
