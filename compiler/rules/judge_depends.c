@@ -1,0 +1,149 @@
+/*
+ * What a finding hangs and rests on: the undecided values, and the assumed ones, behind the sides of its
+ * comparison, followed down through the inputs of their figures; and whether anything in it is guessed.
+ */
+#include "rules/judge.h"
+
+enum { MOST_DEPENDS = 8 };
+
+const char *depend_text(const Judge *judge, const Entity *entity, PropId prop)
+{
+    return text_format(judge->arena, "%.*s.%s", STR_ARG(entity_name(judge->model, entity)), props[prop].word);
+}
+
+Depend *add_depend(Judge *judge, Depend **list, const Entity *entity, PropId prop)
+{
+    Depend **end = list;
+    int count = 0;
+    for (; *end != NULL; end = &(*end)->next) {
+        if ((*end)->entity == entity && (*end)->prop == prop) {
+            return *end;
+        }
+        if (++count >= MOST_DEPENDS) {
+            return NULL;
+        }
+    }
+    *end = ARENA_NEW(judge->arena, Depend);
+    **end = (Depend){.entity = entity, .prop = prop, .text = depend_text(judge, entity, prop)};
+    return *end;
+}
+
+static void add_depend_value(Judge *judge, Depend *depend, const Property *property, unsigned slot)
+{
+    DependValue **end = &depend->values;
+    for (; *end != NULL; end = &(*end)->next) {
+        if ((*end)->property == property && (*end)->slot == slot) {
+            return;
+        }
+    }
+    *end = ARENA_NEW(judge->arena, DependValue);
+    **end = (DependValue){.property = property, .slot = slot};
+}
+
+static bool is_undecided(const Property *property, unsigned slot)
+{
+    const Value *value = property_value(property, slot);
+    return value->kind == VALUE_QUANTITY && value->u.quantity.low != value->u.quantity.high;
+}
+
+static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, const Property *property, unsigned slot)
+{
+    if (property->known == KNOWN_GUESSED || property->known == KNOWN_ESTIMATED) {
+        finding->guessed = true;
+    }
+    if (property->flags & PROPERTY_ASSUMED && !schema_is_plain(&props[property->id])) {
+        add_depend(judge, &finding->assumed, entity, (PropId)property->id);
+    }
+    if (finding->verdict == VERDICT_OPEN && is_undecided(property, slot)) {
+        Depend *depend = add_depend(judge, &finding->depends, entity, (PropId)property->id);
+        if (depend != NULL) {
+            add_depend_value(judge, depend, property, slot);
+        }
+    }
+}
+
+/* What stands for something that is not stated: "lamps.wire insulation". */
+static void look_at_fact(Judge *judge, Finding *finding, const Input *input)
+{
+    if (input->prop == PROP_NONE) {
+        return;
+    }
+    const Entity *entity = judge->model->entities[input->entity];
+    Depend *depend = add_depend(judge, &finding->assumed, entity, (PropId)input->prop);
+    const Shape *shape = shapes_get(judge->model->shapes, (PropId)input->prop);
+    if (depend == NULL || depend->fact != NULL) {
+        return;
+    }
+    depend->fact = input->u.fact;
+    depend->slot = input->slot;
+    for (int i = 1; i < shape->item_count && input->slot > 0; i++) {
+        const ShapeItem *word = &shape->items[i - 1];
+        if (shape->items[i].kind == ITEM_ATOM && shape->items[i].slot == input->slot && word->kind == ITEM_CONNECTING) {
+            depend->text = text_format(judge->arena, "%s %.*s", depend->text, STR_ARG(word->word));
+        }
+    }
+}
+
+/* Of the least of several figures, one that lies above it whatever it turns out to be has no part in it. */
+static bool has_no_part(const Figure *figure, const Figure *input)
+{
+    return figure->least && figure->state == STATE_KNOWN && input->low > figure->high;
+}
+
+/* A size that the spec leaves open and this program has tried out: what rests on it is so with that one. */
+static void note_fitting(Judge *judge, Finding *finding, const Figure *size)
+{
+    PropId prop = size->subject->kind == KIND_BANK ? PROP_BANK_CAPACITY : PROP_SOLAR_RATED;
+    const Property *hole = entity_property(size->subject, prop);
+    Span at = hole != NULL ? property_span(judge->model, hole) : place_of_name(judge, size->subject);
+    for (const FindingNote *note = finding->notes; note != NULL; note = note->next) {
+        if (note->at.start == at.start) {
+            return;
+        }
+    }
+    finding_note(judge, finding, at, "%s, as Garboard chose it: this is not decided", say_figure(judge, size));
+}
+
+static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure, int depth)
+{
+    if (depth > DEEPEST_INPUT) {
+        return;
+    }
+    if (figure->id == FIGURE_FITTING_SIZE) {
+        note_fitting(judge, finding, figure);
+    }
+    for (uint16_t i = 0; i < figure->input_count; i++) {
+        const Input *input = &figure->inputs[i];
+        if (input->kind == INPUT_FIGURE) {
+            if (!has_no_part(figure, input->u.figure)) {
+                look_at_figure(judge, finding, input->u.figure, depth + 1);
+            }
+        } else if (input->kind == INPUT_VALUE) {
+            look_at_value(judge, finding, judge->model->entities[input->entity], input->u.property, input->slot);
+        } else if (input->kind == INPUT_FACT) {
+            look_at_fact(judge, finding, input);
+        }
+    }
+}
+
+void look_at_side(Judge *judge, Finding *finding, const Side *side)
+{
+    if (judge->quiet) {
+        return;
+    }
+    if (side->figure != NULL) {
+        look_at_figure(judge, finding, side->figure, 0);
+    } else if (side->property != NULL) {
+        for (unsigned slot = 0; slot < side->property->count; slot++) {
+            look_at_value(judge, finding, side->entity, side->property, slot);
+        }
+    }
+}
+
+void finding_rests_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+{
+    const Property *property = entity_property(entity, prop);
+    for (unsigned slot = 0; property != NULL && slot < property->count && !judge->quiet; slot++) {
+        look_at_value(judge, finding, entity, property, slot);
+    }
+}
