@@ -6,6 +6,9 @@
 
 #include "rules/rule.h"
 
+void judge_fuel_shut(Judge *judge, const Entity *line);   /* fuel_ways.c */
+void judge_fuel_valves(Judge *judge, const Entity *line); /* fuel_ways.c */
+
 void judge_wrong_fuel(Judge *judge, const Entity *burner);  /* fuel_kinds.c */
 void judge_which_fuel(Judge *judge, const Entity *subject); /* fuel_kinds.c */
 
