@@ -1,0 +1,18 @@
+/*
+ * What the files of the family rules_fire share: the rule that is too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_FIRE_H
+#define GARBOARD_RULES_FIRE_H
+
+#include "rules/rule.h"
+
+void judge_alarm_missing(Judge *judge, const Entity *subject); /* fire_alarms.c */
+
+/** Somebody stays in it: it says what parts it from the outside. A locker says nothing of the kind. */
+static inline bool is_cabin(const Entity *space)
+{
+    return entity_states(space, PROP_SPACE_SKIN) || entity_states(space, PROP_SPACE_GLASS) ||
+           entity_states(space, PROP_SPACE_BUILT);
+}
+
+#endif
