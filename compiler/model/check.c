@@ -367,6 +367,26 @@ static void read_waivers(Checker *checker)
     }
 }
 
+/* The score of that option by that criterion so far; NULL if there is none. */
+static const Score *scored_before(const Model *model, const Score *score)
+{
+    for (uint32_t i = 0; i < model->score_count; i++) {
+        const Score *other = &model->scores[i];
+        if (other->choice == score->choice && other->option == score->option && other->criterion == score->criterion) {
+            return other;
+        }
+    }
+    return NULL;
+}
+
+static void tell_scored_twice(Checker *checker, const Score *again, const Score *first)
+{
+    Message *m = message_report(checker->messages, MESSAGE_PROPERTY_TWICE, tree_span(checker->tree, again->node + 2),
+                                "this option is scored twice by `%.*s`", STR_ARG(tree_text(checker->tree, again->node + 2)));
+    message_note(checker->messages, m, tree_span(checker->tree, first->node + 2), "here first");
+    message_right(checker->messages, m, "one of the two lines");
+}
+
 static void add_score(Checker *checker, const Choice *choice, uint32_t option, NodeId id)
 {
     Model *model = checker->model;
@@ -386,6 +406,11 @@ static void add_score(Checker *checker, const Choice *choice, uint32_t option, N
         Message *m = message_report(checker->messages, MESSAGE_OUT_OF_RANGE, tree_span(checker->tree, id + 3),
                                     "a score lies between 0 and the most that can be had");
         message_right(checker->messages, m, "`score mend 4 of 5`, for example");
+        return;
+    }
+    const Score *first = scored_before(model, &score);
+    if (first != NULL) {
+        tell_scored_twice(checker, &score, first);
         return;
     }
     uint32_t count = model->score_count;

@@ -369,7 +369,7 @@ static void write_counts(Book *book)
     const Outcome *o = book->outcome;
     markdown_heading(&book->md, 3, STR("Findings, counted"), NULL);
     book_head(book, (const char *const[]){"Findings", ">"}, 2);
-    count_row(book, "Faults", o->faults);
+    count_row(book, o->waived_faults > 0 ? "Faults, those that are set aside and endanger somebody included" : "Faults", o->faults);
     count_row(book, "Warnings", o->warnings);
     count_row(book, "Advice", o->advice);
     count_row(book, "Open: depends on what is undecided", o->open);

@@ -197,8 +197,9 @@ static void put_lists(Writer *writer, const Finding *f)
     json_array_end(json);
 }
 
-static void put_waiver(Json *json, const Waiver *waiver)
+static void put_waiver(Json *json, const Finding *finding)
 {
+    const Waiver *waiver = finding->waiver;
     json_key(json, "waived");
     if (waiver == NULL) {
         json_null(json);
@@ -211,6 +212,7 @@ static void put_waiver(Json *json, const Waiver *waiver)
     } else {
         put_words_or_null(json, "until", NULL);
     }
+    json_put_bool(json, "counts", outcome_counts_though_waived(finding));
     json_object_end(json);
 }
 
@@ -233,7 +235,7 @@ static void put_finding(Writer *writer, const Finding *f)
     put_lists(writer, f);
     put_words_or_null(json, "only_with", f->only_with);
     json_put_bool(json, "guessed", f->guessed);
-    put_waiver(json, f->waiver);
+    put_waiver(json, f);
     json_object_end(json);
 }
 

@@ -469,6 +469,9 @@ void findings_summary(Buf *to, const Outcome *outcome)
     write_count_if_any(&line, outcome->advice, "advice", "advice");
     write_count_if_any(&line, outcome->open, "open", "open");
     write_count_if_any(&line, outcome->waived, "waived", "waived");
+    if (outcome->waived_faults > 0) {
+        buf_format(&line, " (%u of them counted as a fault all the same)", outcome->waived_faults);
+    }
     write_unjudged(&line, outcome);
     buf_add(to, buf_str(&line));
 }

@@ -122,9 +122,19 @@ static void compute_cases(Outcome *outcome, Combinations *combinations, int basi
     }
 }
 
+bool outcome_counts_though_waived(const Finding *f)
+{
+    return f->waiver != NULL && f->verdict == VERDICT_BROKEN && f->severity == SEVERITY_FAULT &&
+           f->rule->danger != DANGER_NONE;
+}
+
 static void count_findings(Outcome *outcome)
 {
     for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
+        if (outcome_counts_though_waived(f)) {
+            outcome->faults++;
+            outcome->waived_faults++;
+        }
         uint32_t *count = f->waiver != NULL                 ? &outcome->waived
                           : f->verdict == VERDICT_OPEN      ? &outcome->open
                           : f->severity == SEVERITY_FAULT   ? &outcome->faults
@@ -155,24 +165,9 @@ Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request)
     return outcome;
 }
 
-static bool waived_danger(const Finding *f)
-{
-    return f->waiver != NULL && f->verdict == VERDICT_BROKEN && f->severity == SEVERITY_FAULT &&
-           f->rule->danger != DANGER_NONE;
-}
-
 bool outcome_is_broken(const Outcome *outcome)
 {
-    if (outcome->faults > 0 || outcome->mistakes > 0 || (outcome->strict && outcome->warnings > 0)) {
-        return true;
-    }
-    /* Faults of mains, gas, fuel or flooding are set aside on paper, not in the exit status. */
-    for (const Finding *f = outcome->findings; f != NULL; f = f->next) {
-        if (waived_danger(f)) {
-            return true;
-        }
-    }
-    return false;
+    return outcome->faults > 0 || outcome->mistakes > 0 || (outcome->strict && outcome->warnings > 0);
 }
 
 bool outcome_figure(const Outcome *outcome, Str subject, FigureId id, Str at, Figure *merged)

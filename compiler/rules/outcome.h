@@ -30,9 +30,10 @@ typedef struct Outcome {
     struct OptionCases *options; /* which case takes which option; see options.h */
     bool settled;         /* settle_findings has looked at them */
     Finding *findings;    /* merged and sorted */
-    uint32_t faults, warnings, advice; /* broken and not waived */
+    uint32_t faults, warnings, advice; /* broken and not waived; faults that endanger count though they are waived */
     uint32_t open;        /* open, not waived */
     uint32_t waived;
+    uint32_t waived_faults; /* of them: faults that count all the same */
     uint32_t unjudged;    /* judgements that lack a property */
     uint32_t waiting;     /* judgements that wait for a mistake to be mended */
     uint32_t mistakes;    /* messages about the spec */
@@ -51,6 +52,8 @@ typedef struct OutcomeRequest {
  */
 Outcome *outcome_compute(Arena *arena, Spec *spec, OutcomeRequest request);
 
+/** Whether a finding is a fault that endangers somebody and that a waiver sets aside: on paper, for it counts all the same. */
+bool outcome_counts_though_waived(const Finding *f);
 /** Whether anything counts as a fault: for the exit status. */
 bool outcome_is_broken(const Outcome *outcome);
 

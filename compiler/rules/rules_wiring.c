@@ -56,11 +56,13 @@ static const Rule rules[] = {
         .severity = SEVERITY_FAULT,
         .title = "every cable has a fuse or breaker that opens before the cable burns",
         .basis = ON_BOTH,
-        .source = "us: 33 CFR 183.455(c): under 50 V at most 150 % of the ampacity, from 50 V the next standard rating; "
-                  "iso: ISO 13297:2020 13.1.5, at most the ampacity",
+        .source = "us: 33 CFR 183.455(c): under 50 V at most 150 % of the ampacity, from 50 V the next standard rating; above the "
+                  "ampacity only where no smaller rating carries the load: voluntary practice, from memory; iso: ISO 13297:2020 "
+                  "13.1.5, at most the ampacity",
         .why = "In a short circuit the cable is the weakest part unless something weaker is put in its way. The device may "
                "stand upstream, if it is small enough for this cable too. The main feed from a battery to a starter is exempt, the "
-               "cable of a battery switch in it included; what else hangs on that switch is not.",
+               "cable of a battery switch in it included; what else hangs on that switch is not. A device between the ampacity and "
+               "its limit, where a smaller one would carry the load, is a warning.",
         .breaks = ON_MAIN("wire 16 AWG", "protect 30 A breaker", "draw 2 A"),
         .holds = ON_MAIN("wire 16 AWG", "protect 10 A breaker", "draw 2 A"),
         .open = ON_MAIN("wire 16..10 AWG", "protect 30 A breaker", "draw 2 A"),

@@ -184,6 +184,54 @@ static bool may_crank(const Judge *judge, const Feed *feed)
     return false;
 }
 
+/*
+ * What US practice asks of a device below 50 V: no more than the ampacity, or where its load needs more, the next one that is
+ * made. The physics says where protection_needlessly_large holds; here its two limits are one, so that it is judged over ranges.
+ */
+static Side wanted_at_most(const Judge *judge, const Feed *feed, Side ampacity)
+{
+    Side load = rating_wanted(judge, feed, feed_figure(judge, feed, FIGURE_CURRENT), false);
+    const Figure *back = figure_brought_back(judge->figures, feed);
+    Side brought = back != NULL ? rating_wanted(judge, feed, back, true) : side_number(0.0, UNIT_ALONE(UNIT_A));
+    if (!side_is_known(load) || !side_is_known(brought)) {
+        return load;
+    }
+    Interval wanted = interval_max(load.value, brought.value);
+    wanted.high = fmax(wanted.high, when_low(judge, feed));
+    Interval made = {next_made(judge, feed, wanted.low), next_made(judge, feed, wanted.high)};
+    Side *greater = made.high > ampacity.value.high ? &load : &ampacity;
+    greater->value = interval_max(ampacity.value, made);
+    return *greater;
+}
+
+/* Its own device is no fault; but a smaller one would carry the load and spare the cable. */
+static void judge_needless(Judge *judge, const Feed *feed, const Figure *device, const Figure *ampacity)
+{
+    static const double us_limit_v = 50.0; /* 33 CFR 183.455(c): above it the rule is another */
+    double volts = nominal_volts(judge, feed);
+    Side carries = side_figure(ampacity);
+    if (judge->basis != BASIS_US || volts <= 0.0 || volts >= us_limit_v || device->chosen || !side_is_known(carries)) {
+        return;
+    }
+    Side limit = wanted_at_most(judge, feed, carries);
+    if (!side_is_known(limit)) {
+        return; /* what flows is not known: told where that is missing */
+    }
+    Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, side_figure(device), limit);
+    if (f == NULL) {
+        return;
+    }
+    finding_severity(f, SEVERITY_WARNING);
+    finding_say(judge, f, "the cable of %s can carry %s here and its protection lets %s pass, where a smaller one would carry its load",
+                feed_name(judge, feed), say_figure(judge, ampacity), say_figure(judge, device));
+    finding_note(judge, f, feed_place(judge, feed, PROP_FEED_WIRE), "%s", say_cable(judge, feed));
+    remedy_size(judge, f, feed, device->high, 0.0);
+    if (isfinite(limit.value.low)) {
+        finding_remedy(judge, f, "%s %s%s", device_word(feed),
+                       say_number(judge, largest_made(judge, feed, limit.value.low), UNIT_ALONE(UNIT_A)), stated_kind(judge, feed));
+    }
+}
+
 void judge_wire_unprotected(Judge *judge, const Feed *feed)
 {
     if (feed_is_cranking(feed)) {
@@ -208,6 +256,9 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     Side limit = allowed_by(judge, feed);
     Finding *f = feed_at_most(judge, feed, own != NULL ? PROP_FEED_PROTECT : PROP_FEED_WIRE,
                               side_figure(device), limit);
+    if (f == NULL && where == feed) {
+        judge_needless(judge, feed, device, ampacity);
+    }
     if (f == NULL) {
         return;
     }

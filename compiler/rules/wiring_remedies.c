@@ -284,8 +284,14 @@ void remedy_device_or_size(Judge *judge, Finding *f, const Feed *feed, double de
     }
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     bool known = current != NULL && current->state == STATE_KNOWN;
-    remedy_size(judge, f, feed, known ? current->high : 0.0, device_a);
+    bool needless = isfinite(wanted) && judge->basis == BASIS_US && next_made(judge, feed, wanted) < device_a;
+    remedy_size(judge, f, feed, needless ? device_a : known ? current->high : 0.0, device_a); /* see judge_needless */
     double largest = isfinite(f->limit.low) ? largest_made(judge, feed, f->limit.low) : 0.0;
+    const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    if (isfinite(wanted) && ampacity != NULL && ampacity->state == STATE_KNOWN && isfinite(ampacity->low)) {
+        /* not larger than the cable and its load need, though the limit may lie above that */
+        largest = fmin(largest, fmax(largest_made(judge, feed, ampacity->low), next_made(judge, feed, wanted)));
+    }
     if (largest > 0.0 && known && largest >= (isfinite(wanted) ? wanted : current->high)) {
         finding_remedy(judge, f, "%s %s%s", device_word(feed), say_number(judge, largest, amperes), stated_kind(judge, feed));
     }

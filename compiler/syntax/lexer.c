@@ -405,6 +405,10 @@ Token lexer_strange(Lexer *lexer, const unsigned char *from)
     }
     Span at = lexer_span(lexer, from, lexer->at);
     tell_strange(lexer, at, from);
+    if (*from == 0) {
+        skip_spoilt_line(lexer, from); /* it may stand in a comment: what follows it is nobody's statement */
+        at = lexer_span(lexer, from, lexer->at);
+    }
     return (Token){TOKEN_BAD, at};
 }
 

@@ -270,6 +270,12 @@ bool format_text(Buf *to, Arena *arena, Str name, Str text, const char **why)
         *why = text_format(arena, "%.*s: it is more text than fits (4 GiB)", STR_ARG(name));
         return false;
     }
+    const char *nul = memchr(parsed.source->text, 0, parsed.source->length);
+    if (nul != NULL) {
+        *why = at_place(&parsed, parsed.source->base + (uint32_t)(nul - parsed.source->text),
+                        "a byte 0 stands here: this is no text, or not all of it");
+        return false;
+    }
     size_t bad = utf8_first_bad(parsed.source->text, parsed.source->length, 0);
     if (bad < parsed.source->length) {
         *why = at_place(&parsed, parsed.source->base + (uint32_t)bad,

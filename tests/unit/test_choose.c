@@ -158,6 +158,22 @@ static bool is_found(const Compiled *c, const char *rule)
          "  option fridge { load cooled { fed-by house; run 3 m; wire 2.5 mm2; protect 15 A breaker; draw 4 A } }\n" \
          "}\n"
 
+/* A fault that endangers somebody counts though a waiver sets it aside; what is a matter of order does not. */
+static void a_waived_danger_counts_as_a_fault(void **state)
+{
+    (void)state;
+    static const char danger[] = BOAT "gas-locker box { cylinder 5 kg; drained-overboard no; gauge yes }\n"
+                                      "waive gas-drain on box until 2027-09-01 because \"Next week.\"\n";
+    Compiled c;
+    compile_text(&c, danger);
+    assert_non_null(compiled_finding(&c, "gas-drain"));
+    assert_int_equal(c.outcome->waived, 1);
+    assert_int_equal(c.outcome->waived_faults, 1);
+    assert_int_equal(c.outcome->faults, 1);
+    assert_true(outcome_is_broken(c.outcome));
+    compile_free(&c);
+}
+
 /* What only one option brings may be waived, or set on the command line, all the same: it counts where it is. */
 static void what_one_option_brings_is_waived_and_set_where_it_is(void **state)
 {
@@ -284,6 +300,7 @@ int main(void)
         cmocka_unit_test(what_no_combination_takes_is_counted),
         cmocka_unit_test(a_sample_names_only_the_choice_that_brings_a_finding),
         cmocka_unit_test(a_finding_that_two_options_bring_together_names_both),
+        cmocka_unit_test(a_waived_danger_counts_as_a_fault),
         cmocka_unit_test(what_one_option_brings_is_waived_and_set_where_it_is),
         cmocka_unit_test(the_last_options_are_looked_at_together_too),
         cmocka_unit_test(what_is_not_picked_is_as_if_not_written),

@@ -136,7 +136,7 @@ static void odd_bytes_end_nothing(void **state)
     (void)state;
     Arena arena = check_arena();
     uint32_t told;
-    assert_string_equal(tokens(&arena, "a \0 b", 5, &told), "word bad word");
+    assert_string_equal(tokens(&arena, "a \0 b\nc", 7, &told), "word bad newline word");
     assert_int_equal(told, 1);
     assert_string_equal(tokens(&arena, "\"a\0b\"", 5, &told), "bad");
     assert_string_equal(tokens(&arena, "a \xE2", 3, &told), "word bad");

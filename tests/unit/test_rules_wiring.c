@@ -156,6 +156,34 @@ static void what_stands_upstream_protects_and_nothing_is_chosen(void **state)
 }
 
 /* An outlet is wired for what may be drawn from it, behind the breaker that is there: no finding about its own size. */
+/*
+ * Below 50 V on `us`: a device between the ampacity (20 A of 14 AWG at 60 C, 33 CFR 183.425 Table 5) and 150 % of it (183.455(c))
+ * is a warning where a smaller one carries the load (voluntary practice, from memory), and none where no smaller one does.
+ */
+static void a_device_above_the_ampacity_that_need_not_be_is_a_warning(void **state)
+{
+    (void)state;
+#define GUARDED(BASIS, DRAW, PROTECT) \
+    ON(BASIS) "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; charged-ashore yes }\n" \
+              "load lamp { fed-by house; run 1 m; wire 14 AWG insulation 60 C; draw " DRAW "; protect " PROTECT " fuse }\n"
+    static const struct {
+        const char *spec;
+        Severity severity;
+    } told[] = {{GUARDED("us", "10 A", "30 A"), SEVERITY_WARNING}, {GUARDED("us", "10 A", "40 A"), SEVERITY_FAULT}};
+    for (size_t i = 0; i < sizeof told / sizeof told[0]; i++) {
+        Compiled c;
+        compile_text(&c, told[i].spec);
+        const Finding *f = only_finding(&c, "wire-unprotected");
+        assert_non_null(f);
+        assert_int_equal(f->severity, told[i].severity);
+        compile_free(&c);
+    }
+    expect_verdict(GUARDED("us", "10 A", "20 A"), "wire-unprotected", NOTHING, NULL);
+    expect_verdict(GUARDED("us", "20 A", "25 A"), "wire-unprotected", NOTHING, NULL);
+    expect_verdict(GUARDED("us", "10..30 A", "30 A"), "wire-unprotected", OPEN_AT_ONE, "lamp");
+    expect_verdict(GUARDED("iso", "10 A", "30 A"), "wire-unprotected", BROKEN_AT_ONE, "lamp");
+}
+
 static void an_outlet_is_sized_by_its_rating(void **state)
 {
     (void)state;
@@ -632,6 +660,7 @@ int main(void)
         cmocka_unit_test(an_undecided_output_leaves_what_comes_back_open),
         cmocka_unit_test(a_device_and_a_size_left_open_carry_what_comes_back),
         cmocka_unit_test(what_stands_upstream_protects_and_nothing_is_chosen),
+        cmocka_unit_test(a_device_above_the_ampacity_that_need_not_be_is_a_warning),
         cmocka_unit_test(an_outlet_is_sized_by_its_rating),
         cmocka_unit_test(no_statement_takes_a_navigation_light_out_of_its_limit),
         cmocka_unit_test(only_a_blower_of_petrol_vapour_has_the_stricter_limit),
