@@ -154,3 +154,65 @@ void judge_high_voltage(Judge *judge, const Entity *bank)
                 say_name(judge, bank), say_side(judge, side), say_number(judge, most_v, UNIT_ALONE(UNIT_V)));
     finding_remedy(judge, f, "no more than 48 V nominal; else somebody licensed for such voltages, by the standards for them");
 }
+
+/* system-unmet */
+
+/* Whether a bank is of the class that the boat states; both may be open. */
+static Answer is_of_class(Side bank, Side system)
+{
+    double low = nominal_class_v(bank.value.low), high = nominal_class_v(bank.value.high);
+    double least = nominal_class_v(system.value.low), most = nominal_class_v(system.value.high);
+    if (high < least || low > most) {
+        return ANSWER_NO;
+    }
+    return low == high && least == most ? ANSWER_YES : ANSWER_PERHAPS;
+}
+
+/* The first bank that may be of that class, for what an open finding hangs on; any bank where none may be. */
+static const Entity *bank_of_class(Judge *judge, Side system, Answer *found)
+{
+    const Entity *first = NULL;
+    *found = ANSWER_NO;
+    for (const Entity *bank = judge->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
+        if (!is_there(bank)) {
+            continue;
+        }
+        Side volts = in_series(judge, bank, PROP_BANK_VOLTAGE);
+        Answer answer = side_is_known(volts) ? is_of_class(volts, system) : ANSWER_PERHAPS;
+        if (first == NULL || answer > *found) {
+            first = bank;
+            *found = answer;
+        }
+    }
+    return first;
+}
+
+/* The voltage by which drops are shares is the boat's only where a bank has it: one that none has would be passed over. */
+void judge_system_unmet(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    if (boat == NULL || !entity_states(boat, PROP_BOAT_SYSTEM_VOLTAGE)) {
+        return;
+    }
+    Side system = side_value(judge, boat, PROP_BOAT_SYSTEM_VOLTAGE, 0);
+    if (!side_is_known(system)) {
+        judge_waiting(judge);
+        return;
+    }
+    Answer found;
+    const Entity *bank = bank_of_class(judge, system, &found);
+    if (bank == NULL || found == ANSWER_YES) {
+        judge_holds(judge);
+        return;
+    }
+    Span place = place_of(judge, boat, PROP_BOAT_SYSTEM_VOLTAGE);
+    Finding *f = found == ANSWER_NO ? judge_broken(judge, boat, place) : judge_open(judge, boat, place, boat, PROP_BOAT_SYSTEM_VOLTAGE);
+    finding_about(f, PROP_BOAT_SYSTEM_VOLTAGE);
+    finding_rests_on(judge, f, bank, PROP_BANK_VOLTAGE);
+    finding_rests_on(judge, f, bank, PROP_BANK_SERIES);
+    finding_say(judge, f, found == ANSWER_NO ? "`system-voltage` is %s, and no bank has it: cables are judged by what the banks have"
+                                             : "`system-voltage` is %s, and whether a bank has it is not decided",
+                say_side(judge, system));
+    finding_note(judge, f, place_of(judge, bank, PROP_BANK_VOLTAGE), "`%s`", say_name(judge, bank));
+    finding_remedy(judge, f, "`system-voltage` of a bank, or no such line");
+}

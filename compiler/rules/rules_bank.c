@@ -457,6 +457,25 @@ static const Rule rules[] = {
         .judge = judge_high_voltage,
     },
     {
+        .name = "system-unmet",
+        .severity = SEVERITY_ADVICE,
+        .title = "a bank has the voltage that the boat states for her system",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "What is lost in a cable is a share of the system's voltage. A `system-voltage` that no bank has says nothing of this "
+               "boat: either it or the banks are not what was meant, and half of what is bought would be for the other voltage.",
+        .breaks = "edition 1\n"
+                  "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; system-voltage 24 V }\n"
+                  "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\n",
+        .holds = "edition 1\n"
+                 "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; system-voltage 24 V }\n"
+                 "bank house { chemistry agm; voltage 12 V; series 2; capacity 100 Ah }\n",
+        .open = "edition 1\n"
+                "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us; system-voltage 24 V }\n"
+                "bank house { chemistry agm; voltage 12 V; series 1..2; capacity 100 Ah }\n",
+        .judge_boat = judge_system_unmet,
+    },
+    {
         .name = "charge-drop",
         .severity = SEVERITY_WARNING,
         .title = "little voltage is lost between what charges a bank and the bank",
