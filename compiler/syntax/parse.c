@@ -6,6 +6,7 @@
  */
 #include "syntax/parse.h"
 
+#include "syntax/parser.h"
 #include "syntax/statement.h"
 
 #include <assert.h>
@@ -14,22 +15,6 @@
 typedef enum Level { LEVEL_FILE, LEVEL_CHOICE, LEVEL_OPTION, LEVEL_THING } Level;
 
 enum { MOST_TERMS = 60000 };
-
-typedef struct Parser {
-    Tree *tree;
-    Messages *messages;
-    Lexer lexer;
-    Token token;         /* the one being looked at */
-    int depth;           /* blocks that are open */
-    bool unbalanced;     /* second try: the braces do not match, so a header in column 1 ends what is open */
-    bool never_closed;   /* the file ended inside a block */
-    uint32_t told_at;    /* one more than the offset at which an unclosed block was last told; 0: none */
-    bool after_blank;    /* a blank line stands before the token's line */
-    uint32_t behind;     /* where the last token that was passed ended, line ends aside */
-    Span *inside;        /* comments between the members of the list that is being read */
-    uint32_t inside_count;
-    uint32_t inside_capacity;
-} Parser;
 
 static void advance(Parser *p)
 {
@@ -282,53 +267,12 @@ static void skip_block(Parser *p)
     }
 }
 
-static bool in_first_column(const Parser *p)
-{
-    uint32_t offset = p->token.span.start - p->lexer.source->base;
-    return offset == 0 || p->lexer.source->text[offset - 1] == '\n';
-}
-
-/* Whether the line at the token looks like `word name ... {`: a new block, whatever is still open. */
-static bool line_opens_block(const Parser *p)
-{
-    Lexer ahead = p->lexer;
-    Messages none;
-    messages_init(&none, p->messages->arena);
-    ahead.messages = &none;
-    Token token = lexer_next(&ahead);
-    if (token.kind != TOKEN_WORD) {
-        return false;
-    }
-    TokenKind last = token.kind;
-    while (token.kind != TOKEN_NEWLINE && token.kind != TOKEN_END && token.kind != TOKEN_COMMENT) {
-        last = token.kind;
-        if (last == TOKEN_OPEN) {
-            return true;
-        }
-        token = lexer_next(&ahead);
-    }
-    return false;
-}
-
 static void block(Parser *p, Chain *chain, Level level, bool same_line);
 
 /* A line in column 1 that opens a block ends what is open, if the braces of the file do not match. */
 static bool must_be_a_new_block(const Parser *p)
 {
-    return p->unbalanced && p->depth > 0 && p->token.kind == TOKEN_WORD && in_first_column(p) && line_opens_block(p);
-}
-
-/* Where a comment takes the closing brace of a short block with it: `wire #10 AWG }`; empty if that is not so. */
-static Span comment_in_block(const Parser *p, Span open)
-{
-    const char *line = span_text(p->tree->sources, open).text;
-    size_t length = strcspn(line, "\n");
-    const char *mark = memchr(line, '#', length);
-    if (mark == NULL || memchr(mark, '}', length - (size_t)(mark - line)) == NULL) {
-        return (Span){0, 0};
-    }
-    uint32_t at = open.start + (uint32_t)(mark - line);
-    return (Span){at, at + 1};
+    return p->unbalanced && p->depth > 0 && p->token.kind == TOKEN_WORD && parser_in_first_column(p) && parser_line_opens_block(p);
 }
 
 static void never_closed(Parser *p, Span open)
@@ -339,7 +283,7 @@ static void never_closed(Parser *p, Span open)
     }
     p->told_at = p->token.span.start + 1;
     Message *m = message_report(p->messages, MESSAGE_BRACE_OPEN, open, "this block is never closed");
-    Span comment = comment_in_block(p, open);
+    Span comment = parser_comment_in_block(p, open);
     if (comment.end > comment.start) {
         message_note(p->messages, m, comment, "`#` begins a comment: the brace behind it is not read");
         message_right(p->messages, m, "no `#` in front of what is to be read");
@@ -379,6 +323,23 @@ static void after_brace(Parser *p, Chain *chain, NodeId statement)
     add_stray(p, chain, start, NODE_TRAILING);
 }
 
+/* From behind the opening brace on, up to what follows the closing one. */
+static void block_inside(Parser *p, Chain *chain, NodeId statement, NodeKind kind, Span open)
+{
+    tree_node(p->tree, statement)->flags |= NODE_HAS_BLOCK;
+    tree_node(p->tree, chain->owner)->flags |= NODE_NESTED;
+    p->depth++;
+    Chain inside = {.owner = statement};
+    block(p, &inside, level_inside(kind), true);
+    p->depth--;
+    if (p->token.kind == TOKEN_CLOSE) {
+        advance(p);
+        after_brace(p, chain, statement);
+    } else {
+        never_closed(p, open);
+    }
+}
+
 /* braces = "{" { statement } "}" */
 static void braces(Parser *p, Chain *chain, NodeId statement, NodeKind kind)
 {
@@ -404,32 +365,19 @@ static void braces(Parser *p, Chain *chain, NodeId statement, NodeKind kind)
         node->end = p->behind;
         return;
     }
-    node->flags |= NODE_HAS_BLOCK;
-    tree_node(p->tree, chain->owner)->flags |= NODE_NESTED;
     advance(p);
     if (p->token.kind != TOKEN_NEWLINE && p->token.kind != TOKEN_COMMENT) {
         node->flags |= NODE_SHORT_BLOCK;
     }
-    p->depth++;
-    Chain inside = {.owner = statement};
-    block(p, &inside, level_inside(kind), true);
-    p->depth--;
-    if (p->token.kind == TOKEN_CLOSE) {
-        advance(p);
-        after_brace(p, chain, statement);
-    } else {
-        never_closed(p, open);
-    }
+    block_inside(p, chain, statement, kind, open);
 }
 
-/* Whether an opening brace comes next; on the next line it is a mistake that is told when it is met. */
-static bool block_follows(const Parser *p)
+static void forgotten_brace(Parser *p, Chain *chain, NodeId statement, NodeKind kind)
 {
-    const unsigned char *c = p->lexer.at;
-    while (*c == ' ' || *c == '\t' || *c == '\r' || *c == '\n') {
-        c++;
-    }
-    return p->token.kind == TOKEN_OPEN || (p->token.kind == TOKEN_NEWLINE && *c == '{');
+    Span line = tree_span(p->tree, statement);
+    Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, line, "a block follows, and no brace opens it");
+    message_right(p->messages, m, "`{` at the end of this line");
+    block_inside(p, chain, statement, kind, line);
 }
 
 /* statement = word terms [braces] */
@@ -444,7 +392,7 @@ static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint
     node->kind = (uint8_t)kind;
     chain_add(p, chain, id);
     if (kind != NODE_PROPERTY && !(node->flags & NODE_BAD) &&
-        !statement_check(p->tree, id, block_follows(p), p->messages)) {
+        !statement_check(p->tree, id, parser_block_follows(p), p->messages)) {
         node->flags |= NODE_BAD;
     }
     for (uint32_t i = 0; i < p->inside_count; i++) {
@@ -454,6 +402,9 @@ static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint
     }
     if (p->token.kind == TOKEN_OPEN) {
         braces(p, chain, id, kind);
+    } else if (level == LEVEL_FILE && (kind == NODE_THING || kind == NODE_PART) && !(flags & NODE_BAD) && !parser_block_follows(p) &&
+               parser_brace_is_forgotten(p, start)) {
+        forgotten_brace(p, chain, id, kind);
     }
 }
 

@@ -1,0 +1,38 @@
+/* The state of the parser, and what it sees when it looks ahead without going there. Within syntax/ alone. */
+#ifndef GARBOARD_SYNTAX_PARSER_H
+#define GARBOARD_SYNTAX_PARSER_H
+
+#include "syntax/lexer.h"
+#include "syntax/tree.h"
+
+typedef struct Parser {
+    Tree *tree;
+    Messages *messages;
+    Lexer lexer;
+    Token token;         /* the one being looked at */
+    int depth;           /* blocks that are open */
+    bool unbalanced;     /* second try: the braces do not match, so a header in column 1 ends what is open */
+    bool never_closed;   /* the file ended inside a block */
+    uint32_t told_at;    /* one more than the offset at which an unclosed block was last told; 0: none */
+    bool after_blank;    /* a blank line stands before the token's line */
+    uint32_t behind;     /* where the last token that was passed ended, line ends aside */
+    Span *inside;        /* comments between the members of the list that is being read */
+    uint32_t inside_count;
+    uint32_t inside_capacity;
+} Parser;
+
+/** Whether the token stands in column 1. */
+bool parser_in_first_column(const Parser *p);
+/** Whether the line at the token looks like `word name ... {`: a new block, whatever is still open. */
+bool parser_line_opens_block(const Parser *p);
+/** Whether an opening brace comes next; on the next line it is a mistake that is told when it is met. */
+bool parser_block_follows(const Parser *p);
+/**
+ * Whether indented lines and a brace that closes follow a line that begins at `start`, in column 1, and opens none, before
+ * anything else begins in column 1.
+ */
+bool parser_brace_is_forgotten(const Parser *p, uint32_t start);
+/** Where a comment takes the closing brace of a short block with it: `wire #10 AWG }`; empty if that is not so. */
+Span parser_comment_in_block(const Parser *p, Span open);
+
+#endif
