@@ -153,12 +153,17 @@ static bool comma_goes_on(Parser *p)
     return true;
 }
 
-/* A quoted text goes on in the next line if that begins with another quoted text. */
+/* A quoted text goes on in the next line if that begins with another quoted text; a comment may end this one. */
 static bool text_goes_on(Parser *p)
 {
     Lexer saved = p->lexer;
-    Token next = lexer_next(&p->lexer);
+    bool comment = p->token.kind == TOKEN_COMMENT;
+    Token line_end = comment ? lexer_next(&p->lexer) : p->token;
+    Token next = line_end.kind == TOKEN_NEWLINE ? lexer_next(&p->lexer) : line_end;
     if (next.kind == TOKEN_TEXT) {
+        if (comment) {
+            keep_inside(p, p->token.span);
+        }
         p->token = next;
         return true;
     }
@@ -178,7 +183,7 @@ static void read_terms(Parser *p, NodeId statement)
     Node *node = tree_node(p->tree, statement);
     for (;;) {
         Token token = p->token;
-        if (token.kind == TOKEN_NEWLINE && node->terms > 0 &&
+        if ((token.kind == TOKEN_NEWLINE || token.kind == TOKEN_COMMENT) && node->terms > 0 &&
             tree_kind(p->tree, statement + node->terms) == NODE_TEXT && text_goes_on(p)) {
             continue;
         }

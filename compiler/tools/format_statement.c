@@ -250,16 +250,16 @@ static void add_long_text(Buf *to, Str text, int level)
 }
 
 /*
- * Between a comma and the member `term` of a list that goes one a line: the comments there, behind the
- * comma or on lines of their own, and the line end. Returns the last comment that is written.
+ * Between a comma and the member `term` of a list that goes one a line, or between two pieces of a text: the comments there,
+ * behind what stands before or on lines of their own, and the line end. Returns the last comment that is written.
  */
 static NodeId next_member(Buf *to, const Tree *tree, NodeId statement, NodeId term, NodeId last_comment,
                           int level)
 {
-    uint32_t comma = tree_node(tree, term - 1)->end;
+    uint32_t before = tree_node(tree, term - 1)->end;
     NodeId comment = comment_inside(tree, statement, last_comment);
     while (comment != 0 && tree_node(tree, comment)->start < tree_node(tree, term)->start) {
-        if (has_line_end(tree, (Span){comma, tree_node(tree, comment)->start})) {
+        if (has_line_end(tree, (Span){before, tree_node(tree, comment)->start})) {
             new_line(to, level + 1);
         } else {
             buf_text(to, "  ");
@@ -287,7 +287,7 @@ static void add_lines(Buf *to, const Tree *tree, NodeId statement, FormatPlace p
         if (!first && one_a_line && tree_kind(tree, term - 1) == NODE_COMMA) {
             comment = next_member(to, tree, statement, term, comment, place.level);
         } else if (!first && goes_on_in_quotes(tree, term)) {
-            new_line(to, place.level + 1);
+            comment = next_member(to, tree, statement, term, comment, place.level);
         } else if (!first && has_blank_before(tree, term)) {
             buf_char(to, ' ');
         }

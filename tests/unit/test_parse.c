@@ -150,6 +150,15 @@ static void a_list_goes_on_after_a_comma(void **state)
     expect("a b { c d, }\n", "file\n  thing a b\n    property c d ,\n", "");
 }
 
+static void a_text_goes_on_behind_a_comment(void **state)
+{
+    (void)state;
+    expect("a b {\n  note \"one\" # why\n    \"two\"\n  note \"three\" # the end\n}\n",
+           "file\n  thing a b\n    property note \"one\" \"two\"\n    comment after # why\n"
+           "    property note \"three\"\n    comment after # the end\n",
+           "");
+}
+
 static void a_try_that_is_given_up_leaves_no_message(void **state)
 {
     (void)state;
@@ -172,6 +181,7 @@ int main(void)
         cmocka_unit_test(statements_are_known_by_their_place),
         cmocka_unit_test(blocks_go_sixteen_deep),
         cmocka_unit_test(a_list_goes_on_after_a_comma),
+        cmocka_unit_test(a_text_goes_on_behind_a_comment),
         cmocka_unit_test(a_try_that_is_given_up_leaves_no_message),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
