@@ -8,6 +8,7 @@
 #include "figures/boat.h"
 #include "figures/water.h"
 
+#include "model/agree.h"
 #include "physics/weight.h"
 
 #include <math.h>
@@ -79,8 +80,8 @@ static const char *side_remark(const Work *work, Interval value, const char *neg
                                const char *more)
 {
     Arena *arena = work->figures->arena;
-    if (work->state != STATE_KNOWN) {
-        return more;
+    if (work->state != STATE_KNOWN || (value.low == 0.0 && value.high == 0.0)) {
+        return more; /* she leans to neither */
     }
     const char *side = value.high <= 0.0  ? negative
                        : value.low >= 0.0 ? positive
@@ -172,27 +173,74 @@ static void record_heel(Work *work, FigureScope scope)
 
 /* ---- Free surface -------------------------------------------------------------------------------------- */
 
-/* What a tank takes of her metacentric height while it is slack; nothing of one that does not say its sides. */
+/* A choice of this program: no tank is taken to be shallower, so that one of known volume cannot be as wide as the sea. */
+static const double shallowest_m = 0.05;
+
+/* How the surface in a tank lies: that of a box, or anything from a point up to `most`. */
+typedef enum Surface { SURFACE_BOX, SURFACE_IN_BOX, SURFACE_UNKNOWN } Surface;
+
+/* A tank that holds less than the box around it is narrower somewhere, and nobody says at which level. */
+static Surface surface_of(const Entity *tank)
+{
+    return !entity_states(tank, PROP_TANK_SIZE) ? SURFACE_UNKNOWN : tank_is_no_box(tank) ? SURFACE_IN_BOX : SURFACE_BOX;
+}
+
+typedef struct Sides {
+    Interval length, breadth;
+} Sides;
+
+/* gm and displacement. */
+static bool states_what_slack_takes_of(const Entity *boat)
+{
+    return boat != NULL && entity_states(boat, PROP_BOAT_GM) && entity_states(boat, PROP_BOAT_DISPLACEMENT);
+}
+
+/* The broadest that such a volume can lie: from side to side of her, and shallow. */
+static Sides use_broadest(Work *work, const Entity *tank)
+{
+    Interval beam = use_value(work, work->model->boat, PROP_BOAT_BEAM, 0).value;
+    Interval volume = use_figure(work, figure_find(work->figures, tank, FIGURE_VOLUME, NULL)).value;
+    Interval depth = use_fact(work, "depth", point(shallowest_m), UNIT_ALONE(UNIT_M),
+                              "no tank is taken to be shallower: a choice of this program").value;
+    return (Sides){point(volume.high / depth.low / beam.high), point(beam.high)};
+}
+
+static Sides use_sides(Work *work, const Entity *tank)
+{
+    Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
+    return (Sides){length, use_value(work, tank, PROP_TANK_SIZE, 1).value};
+}
+
+/*
+ * What a tank takes of her metacentric height while it is slack. Of one that does not say its sides it is asked only where
+ * she states what there is to take of: nothing else rests on a bound so wide.
+ */
 static void record_tank(Work *work, const Entity *tank)
 {
-    if (!entity_states(tank, PROP_TANK_SIZE)) {
+    static const char *const formulas[] = {"{length} x ({breadth})^3 x {density} / (12 x {displacement})",
+                                           "from 0 to {length} x ({breadth})^3 x {density} / (12 x {displacement})",
+                                           "from 0 to ({beam})^2 x {volume} / {depth} x {density} / (12 x {displacement})"};
+    static const char *const remarks[] = {"baffles are not counted on",
+                                          "it holds less than its box: its surface is that of the box at most",
+                                          "it does not say how broad it is: from side to side of her at most"};
+    Surface surface = surface_of(tank);
+    const Entity *boat = work->model->boat;
+    if (surface == SURFACE_UNKNOWN && !states_what_slack_takes_of(boat)) {
         return;
     }
     work_begin(work);
-    Interval length = use_value(work, tank, PROP_TANK_SIZE, 0).value;
-    Interval breadth = use_value(work, tank, PROP_TANK_SIZE, 1).value;
+    Sides sides = surface == SURFACE_UNKNOWN ? use_broadest(work, tank) : use_sides(work, tank);
     double density = content_density_kg_per_m3(tank_content(work->model, tank));
-    use_fact(work, "density of what it holds", point(density), UNIT_BY(UNIT_KG, UNIT_M3),
-             "as in its full-mass");
-    Interval displacement = use_value(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0).value;
-    Interval loss = interval_corners(slack_loss_m(density, length.low, breadth.low, displacement.high),
-                                     slack_loss_m(density, length.high, breadth.high, displacement.low));
-    bool several = entity_states(tank, PROP_COMMON_COUNT);
-    loss = interval_multiply(loss, use_count(work, tank).value);
+    use_fact(work, "density of what it holds", point(density), UNIT_BY(UNIT_KG, UNIT_M3), "as in its full-mass");
+    Interval displacement = use_value(work, boat, PROP_BOAT_DISPLACEMENT, 0).value;
+    Interval loss = interval_corners(slack_loss_m(density, sides.length.low, sides.breadth.low, displacement.high),
+                                     slack_loss_m(density, sides.length.high, sides.breadth.high, displacement.low));
+    loss.low = surface == SURFACE_BOX ? loss.low : 0.0;
+    bool several = surface != SURFACE_UNKNOWN && entity_states(tank, PROP_COMMON_COUNT); /* its volume is that of all */
+    loss = several ? interval_multiply(loss, use_count(work, tank).value) : loss;
     work_record(work, FIGURE_SLACK_LOSS, tank, NULL, loss,
-                several ? "{length} x ({breadth})^3 x {density} / (12 x {displacement}) x {count}"
-                        : "{length} x ({breadth})^3 x {density} / (12 x {displacement})")
-        ->remark = "baffles are not counted on";
+                several ? text_format(work->figures->arena, "%s x {count}", formulas[surface]) : formulas[surface])
+        ->remark = remarks[surface];
 }
 
 /* A tank is slack unless it is full or empty. */
@@ -223,7 +271,8 @@ static void record_slack_loss(Work *work, FigureScope scope)
     }
     if (slack > 0) {
         record(work, FIGURE_SLACK_LOSS, scope, sum.value, sum.formula.text)->remark =
-            "tanks without a `size` are left out; baffles are not counted on";
+            states_what_slack_takes_of(work->model->boat) ? "baffles are not counted on"
+                                            : "tanks without a `size` are left out; baffles are not counted on";
     }
 }
 
@@ -315,9 +364,12 @@ void figures_weight(Work *work)
     }
     record_share(work, FIGURE_WEIGHED_SHARE, FIGURE_LOADED_MASS, "{loaded-mass} / {displacement}");
     record_share(work, FIGURE_PLACED_SHARE, FIGURE_PLACED_MASS, "{placed-mass} / {displacement}");
-    if (of_boat(work, FIGURE_MASS, SCOPE_WHOLE) != NULL) {
-        record_immersion(work);
+    bool weighed = of_boat(work, FIGURE_MASS, SCOPE_WHOLE) != NULL;
+    if (weighed || (work->model->boat != NULL && entity_states(work->model->boat, PROP_BOAT_DISPLACEMENT))) {
+        record_immersion(work); /* neither needs anything weighed */
         record_trim_moment(work);
+    }
+    if (weighed) {
         record_heel_moment(work);
         record_allowance(work);
     }

@@ -9,6 +9,8 @@
 
 static const double tank_tolerance =
     0.05; /* common practice, no source: more than inside radii and fittings take away */
+/* Geometry: a wedge fills half of the box around it, a pyramid a third. Less is a slip. */
+static const double tank_least_share = 0.25;
 
 /* A quantity of a property that is stated without a mistake. */
 static bool stated(const Entity *entity, PropId id, unsigned slot, Interval *is)
@@ -97,21 +99,38 @@ static void write_in_unit(Buf *to, UnitPair unit, Interval value)
     unit_print(to, unit, value.low, value.high);
 }
 
-static void check_tank(Model *model, const Entity *tank)
+/* A tank's capacity and the box of its size, where it states both. */
+static bool states_both(const Entity *tank, Interval *capacity, Interval *box)
 {
-    Interval capacity;
     Interval sides[3];
-    if (!stated(tank, PROP_TANK_CAPACITY, 0, &capacity)) {
-        return;
+    if (!stated(tank, PROP_TANK_CAPACITY, 0, capacity)) {
+        return false;
     }
     for (unsigned i = 0; i < 3; i++) {
         if (!stated(tank, PROP_TANK_SIZE, i, &sides[i])) {
-            return;
+            return false;
         }
     }
-    Interval box = interval_multiply(interval_multiply(sides[0], sides[1]), sides[2]);
+    *box = interval_multiply(interval_multiply(sides[0], sides[1]), sides[2]);
+    return true;
+}
+
+bool tank_is_no_box(const Entity *tank)
+{
+    Interval capacity, box;
+    return states_both(tank, &capacity, &box) && capacity.low < box.high * (1.0 - tank_tolerance);
+}
+
+/* It may hold less than its box, as one that follows the hull does; it cannot hold more. */
+static void check_tank(Model *model, const Entity *tank)
+{
+    Interval capacity, box;
+    if (!states_both(tank, &capacity, &box)) {
+        return;
+    }
     Interval about = interval_multiply(capacity, interval(1.0 - tank_tolerance, 1.0 + tank_tolerance));
-    if (!apart(about, box)) {
+    Interval can_be = interval_multiply(box, interval(tank_least_share, 1.0));
+    if (!apart(about, can_be)) {
         return;
     }
     const Property *stated_capacity = entity_property(tank, PROP_TANK_CAPACITY);
@@ -126,7 +145,7 @@ static void check_tank(Model *model, const Entity *tank)
         model->messages, MESSAGE_SHAPE_OTHER, property_span(model, entity_property(tank, PROP_TANK_SIZE)),
         "a tank of this size holds %s, but its capacity is %s", volume.text, said.text);
     message_note(model->messages, m, property_span(model, stated_capacity), "the capacity");
-    message_right(model->messages, m, "one of the two lines: `size` stands in place of `capacity`");
+    message_right(model->messages, m, "`size` of the box around it, and a `capacity` of at most what that holds, and at least a quarter of it");
 }
 
 /* Rates */

@@ -20,6 +20,9 @@ void agree_check(Model *model);
  */
 bool layout_count(const Entity *entity, Interval *count);
 
+/** Whether a tank states a `capacity` smaller than the box of its `size`: it is narrower somewhere. */
+bool tank_is_no_box(const Entity *tank);
+
 /** A name of the spec that is declared and never used. */
 typedef struct Unused {
     NodeId node; /* its statement */

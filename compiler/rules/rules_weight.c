@@ -45,6 +45,27 @@ static void judge_overweight(Judge *judge)
     finding_remedy(judge, finding, "what is heaviest stands first in the book's chapter on weight");
 }
 
+/* Tanks of which nobody knows how broad the water in them lies leave open what rests on that. */
+static void rests_on_slack_tanks(Judge *judge, Finding *finding)
+{
+    const Figure *loss = of_boat(judge, FIGURE_SLACK_LOSS);
+    if (finding->verdict != VERDICT_OPEN || loss == NULL || judge->quiet) {
+        return;
+    }
+    for (uint16_t i = 0; i < loss->input_count; i++) {
+        const Figure *one = loss->inputs[i].kind == INPUT_FIGURE ? loss->inputs[i].u.figure : NULL;
+        if (one != NULL && one->state == STATE_KNOWN && one->low <= 0.0 && one->high > 0.0) {
+            const Entity *tank = one->subject;
+            if (entity_states(tank, PROP_TANK_SIZE)) {
+                finding_hangs_on(judge, finding, tank, PROP_NONE, text_format(judge->arena, "surface of %s", say_name(judge, tank)));
+            } else {
+                finding_left_open(judge, finding, tank, PROP_TANK_SIZE);
+            }
+            finding_note(judge, finding, place_of(judge, tank, PROP_TANK_SIZE), "%s", one->remark);
+        }
+    }
+}
+
 /* What slack tanks take of it comes on top of what is to be left. */
 static void judge_stability(Judge *judge)
 {
@@ -68,6 +89,7 @@ static void judge_stability(Judge *judge)
                 left.high <= 0.0  ? "nothing rights her, and she lies over or capsizes"
                 : left.low <= 0.0 ? "it may be that nothing rights her, and she lies over or capsizes"
                                   : "0.15 m is the least that is asked even of ships");
+    rests_on_slack_tanks(judge, finding);
     finding_remedy(judge, finding, "her metacentric height from a stability study or a rolling test by somebody who is "
                                    "licensed to, with the sign that it has");
     finding_remedy(judge, finding, "less weight above, or more below");
@@ -90,7 +112,10 @@ static void judge_angle(Judge *judge, FigureId id, double most_deg, const char *
     Finding *finding = judge_at_most(judge, boat, place_of_name(judge, boat), side_figure(angle), limit);
     if (finding != NULL) {
         finding_say(judge, finding, "what is aboard %s her by %s, %s; %s is usual at most", does,
-                    say_figure(judge, angle), angle->remark, say_side(judge, limit));
+                    say_figure(judge, angle), angle->remark != NULL ? angle->remark : "either way", say_side(judge, limit));
+        if (id == FIGURE_HEEL) {
+            rests_on_slack_tanks(judge, finding);
+        }
         finding_remedy(judge, finding, "something heavy on the other side, or nearer to the middle");
     }
 }
@@ -134,6 +159,7 @@ static void judge_slack_water(Judge *judge)
             judge, finding,
             "water in half-full tanks takes %s of her metacentric height of %s; a tenth is usual at most",
             say_figure(judge, loss), say_side(judge, gm));
+        rests_on_slack_tanks(judge, finding);
         finding_remedy(judge, finding, "narrower tanks, or two where there is one");
     }
 }
@@ -296,7 +322,8 @@ static const Rule rules[] = {
      .source = first_estimate,
      .why = "Water that can run to the low side heels her further. What it takes of the metacentric height "
             "grows with the cube of "
-            "the tank's breadth, whatever is in it; baffles are not counted on.",
+            "the tank's breadth, whatever is in it; baffles are not counted on. A slack tank without `size` may be as broad as "
+            "she is, and one that holds less than its box takes what the box would at most: both leave it open.",
      .breaks = WIDE_TANK("2.8 m"),
      .holds = WIDE_TANK("0.9 m"),
      .open = WIDE_TANK("0.9..2.8 m"),

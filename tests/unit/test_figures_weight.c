@@ -93,6 +93,54 @@ static void a_slack_tank_takes_what_is_worked_by_hand(void **state)
     done_with(&c);
 }
 
+/*
+ * A boat of 3 m beam and 5000 kg, so 1000 x V / 0.05 x 3^2 / 12 / 5000 m at most of a tank of V m3 that does not say its
+ * sides, and what its box takes of one that holds less than that.
+ */
+static void a_slack_tank_of_unknown_breadth_takes_anything_up_to_a_bound(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *tank;
+        double most;
+    } rows[] = {{"capacity 300 l", 1000.0 * 0.3 / 0.05 * 9.0 / 12.0 / 5000.0},
+                {"capacity 150 l; count 2", 1000.0 * 0.3 / 0.05 * 9.0 / 12.0 / 5000.0},
+                {"capacity 125 l; size 0.5 m by 1 m by 0.5 m", 1000.0 * 0.5 / 12.0 / 5000.0}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length 10 m; beam 3 m; displacement 5000 kg; gm 0.155 m; crew 2; currency EUR\n"
+                 "basis us; water fresh }\ntank rain { holds fresh; fill-level 50 %%; %s }\n", rows[i].tank);
+        compile(&c, text);
+        expect_no_mistake(&c);
+        expect_in(&c, FIGURE_SLACK_LOSS, SCOPE_WHOLE, 0.0, rows[i].most);
+        const Finding *finding = finding_of(&c, "stability");
+        assert_non_null(finding);
+        assert_int_equal(finding->verdict, VERDICT_OPEN);
+        assert_non_null(finding->depends);
+        assert_string_equal(finding->depends->text, i < 2 ? "rain.size" : "surface of rain");
+        done_with(&c);
+    }
+    Compiled c; /* full, it does not move */
+    compile_boat(&c, "tank rain { holds fresh; capacity 300 l }\nitem hull { mass 3000 kg; at 5 m 0.1 m 0 m }\n");
+    assert_null(boat_figure(&c, FIGURE_SLACK_LOSS));
+    const Figure *heel = boat_figure(&c, FIGURE_HEEL);
+    assert_near(heel->low, heel->high, 1e-12);
+    done_with(&c);
+}
+
+/* Tonnes per centimetre need no mass of anything. */
+static void how_deep_a_mass_sinks_her_is_told_before_anything_is_weighed(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "item lamp { price 10 EUR }\n");
+    expect_in(&c, FIGURE_IMMERSION, SCOPE_WHOLE, 18900.0, 18900.0);
+    assert_non_null(boat_figure(&c, FIGURE_TRIM_MOMENT));
+    done_with(&c);
+}
+
 /* Each of several tanks has a free surface of its own. */
 static void two_slack_tanks_of_one_kind_take_twice_as_much(void **state)
 {
@@ -367,6 +415,8 @@ int main(void)
         cmocka_unit_test(chain_and_the_water_in_a_heater_weigh),
         cmocka_unit_test(gas_in_the_cylinders_weighs),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
+        cmocka_unit_test(a_slack_tank_of_unknown_breadth_takes_anything_up_to_a_bound),
+        cmocka_unit_test(how_deep_a_mass_sinks_her_is_told_before_anything_is_weighed),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
         cmocka_unit_test(two_slack_tanks_of_one_kind_take_twice_as_much),
         cmocka_unit_test(what_is_not_weighed_lets_her_float_deeper),

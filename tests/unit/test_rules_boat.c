@@ -616,10 +616,14 @@ static void one_thing_stated_in_two_ways_has_to_agree(void **state)
     expect_mistake("bank house { chemistry agm; voltage 6 V; capacity 9 Ah; series 2; count 3 }\n",
                    MESSAGE_SHAPE_OTHER, strings, NULL);
     /* 1.0 x 0.5 x 0.5 m: 250 l. */
-    expect_mistake("tank water { holds fresh; capacity 200 l; size 1 m by 0.5 m by 0.5 m }\n",
-                   MESSAGE_SHAPE_OTHER, "a tank of this size holds 250 l, but its capacity is 200 l", NULL);
+    expect_mistake("tank water { holds fresh; capacity 300 l; size 1 m by 0.5 m by 0.5 m }\n",
+                   MESSAGE_SHAPE_OTHER, "a tank of this size holds 250 l, but its capacity is 300 l", NULL);
+    /* A fifth of its box: a pyramid still fills a third. */
+    expect_mistake("tank water { holds fresh; capacity 50 l; size 1 m by 0.5 m by 0.5 m }\n",
+                   MESSAGE_SHAPE_OTHER, "a tank of this size holds 250 l, but its capacity is 50 l", NULL);
     Compiled c;
     compile_boat(&c,
+                 "tank wedge { holds fresh; capacity 125 l; size 1 m by 0.5 m by 0.5 m }\n"
                  "tank water { holds fresh; capacity 240 l; size 1 m by 0.5 m by 0.5 m }\n"
                  "tank sump { holds grey; capacity 10..20 l; size 0.4 m by 0.2 m by 0.2 m }\n"
                  "bank house { chemistry agm; voltage 6 V; capacity 9 Ah; series 2; count 4 }\n",
