@@ -126,6 +126,22 @@ static void count_hours(Maintenance *service)
     service->due_s = interval_add(since, (Interval){every->u.quantity.low, every->u.quantity.high});
 }
 
+bool maintenance_readings(const Maintenance *service, Date *read_on, Interval *meter, Interval *at_service)
+{
+    if (!service->by_hours || !service->done || service->meter == NULL) {
+        return false;
+    }
+    PropId prop = maintenance_meter_prop(service->meter);
+    const Value *reading = property_value(service->line, SLOT_READING);
+    const Value *day = property_value(entity_property(service->meter, prop), 1);
+    *read_on = is_date(day) ? day->u.date : 0;
+    if (reading->kind != VALUE_QUANTITY || reading->flags & VALUE_BROKEN || day->flags & VALUE_BROKEN) {
+        return false;
+    }
+    *at_service = (Interval){reading->u.quantity.low, reading->u.quantity.high};
+    return entity_quantity(service->meter, prop, 0, meter);
+}
+
 static Maintenance *read_line(Arena *arena, const Model *model, const Entity *thing, const Property *line)
 {
     const Value *every = property_value(line, SLOT_EVERY);

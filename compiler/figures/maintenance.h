@@ -28,6 +28,11 @@ typedef struct Maintenance {
 Maintenance *maintenance_list(Arena *arena, const Model *model);
 /** The property that says what a meter shows: of an engine, or of a generator. */
 PropId maintenance_meter_prop(const Entity *meter);
+/**
+ * Whether a meter's reading is known beside the one at which the work was last done: both days, and both readings in s.
+ * The meter's day is 0 where it is not stated.
+ */
+bool maintenance_readings(const Maintenance *service, Date *read_on, Interval *meter, Interval *at_service);
 /** When a thing by the calendar is due again, if it is done on that day: the earliest. */
 Date maintenance_after(const Maintenance *service, Date day);
 /** How often, as stated, and what is to be done. */

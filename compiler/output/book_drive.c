@@ -219,6 +219,7 @@ static const OptionRow option_rows[] = {
     {KIND_ENGINE, FIGURE_SHAFT_POWER, "Power that reaches the propeller"},
     {KIND_BOAT, FIGURE_FULL_SPEED, "Speed with all of it"},
     {KIND_PROPELLER, FIGURE_SHAFT_SPEED, "Turns of the propeller"},
+    {KIND_PROPELLER, FIGURE_PITCH_SPEED, "Speed of its pitch, without slip"},
     {KIND_PROPELLER, FIGURE_MATCHED_PITCH, "Pitch that fits"},
     {KIND_PROPELLER, FIGURE_BEST_DIAMETER, "Best diameter"},
     {KIND_PROPELLER, FIGURE_BEST_PITCH, "Its pitch"},

@@ -1,6 +1,7 @@
 /* See book_page.h: the list of things, paragraphs, and tables described by their columns. */
 #include "output/book_page.h"
 
+#include "figures/drive.h"
 #include "model/status.h"
 #include "output/only_with.h"
 
@@ -264,6 +265,10 @@ static bool has_no_such(const Entity *entity, PropId prop)
 {
     if (prop == PROP_TOILET_FLUSH && !entity_states(entity, prop)) {
         return str_is(entity_word(entity, PROP_TOILET_WORKED_BY), "composting");
+    }
+    if (prop == PROP_GEARBOX_EFFICIENCY && !entity_states(entity, prop)) { /* that of a leg is in the rated power already */
+        const Entity *engine = entity_reference(entity, PROP_GEARBOX_ENGINE);
+        return engine != NULL && is_rated_at_propeller(engine);
     }
     if (is_engineless(entity) && prop == PROP_ALTERNATOR_HOT_OUTPUT) {
         return true;

@@ -1,27 +1,9 @@
 /* See merge.h. */
 #include "rules/merge.h"
 
-#include "rules/alternatives.h"
+#include "rules/merge_parts.h"
 
 #include <string.h>
-
-/* What some of the cases say of a finding. */
-typedef struct Reading {
-    const Finding *finding;
-    const char *text; /* its sentence, or one for several that differ in numbers alone */
-    CaseSet cases;
-    struct Reading *next;
-} Reading;
-
-typedef struct Merged {
-    Finding *finding;
-    uint64_t place;    /* see options_place */
-    Reading *readings; /* in the order of the cases */
-    uint32_t number;   /* of those in one case that nothing tells apart: which */
-    CaseSet found_in;
-    CaseSet broken_in;
-    CaseSet severe_in[SEVERITY_COUNT];
-} Merged;
 
 typedef struct Merger {
     Outcome *outcome;
@@ -103,8 +85,7 @@ static void note_reading(Merger *merger, Merged *merged, const Finding *finding,
     (*end)->cases |= bit;
 }
 
-/* The gravest speaks for all; of two of the same weight the broken one has more to say. */
-static bool says_more(const Finding *f, const Finding *than)
+bool finding_says_more(const Finding *f, const Finding *than)
 {
     return f->severity > than->severity ||
            (f->severity == than->severity && f->verdict == VERDICT_BROKEN && than->verdict == VERDICT_OPEN);
@@ -122,7 +103,7 @@ static void merge_case(Merger *merger, uint32_t number)
         if (f->verdict == VERDICT_BROKEN) {
             merged->broken_in |= bit;
         }
-        if (says_more(f, merged->finding)) {
+        if (finding_says_more(f, merged->finding)) {
             merged->finding = f;
         }
     }
@@ -555,16 +536,19 @@ void findings_merge(Outcome *outcome)
     for (uint32_t i = 0; i < outcome->case_count; i++) {
         merge_case(&merger, i);
     }
+    merged_join_twins(outcome->arena, merger.list, merger.count, options_all_cases(outcome));
     Finding **end = &outcome->findings;
     for (uint32_t i = 0; i < merger.count; i++) {
-        settle(&merger, &merger.list[i]);
+        if (merger.list[i].found_in != 0) {
+            settle(&merger, &merger.list[i]);
+        }
     }
     /* Linked only now: until here the lists of the cases were still walked through `next`. */
     uint32_t kept = 0;
     bool trial = is_trial(outcome);
     for (uint32_t i = 0; i < merger.count; i++) {
         const Merged *merged = &merger.list[i];
-        if (speaks_too_soon(outcome, merged->finding, merged->found_in, trial)) {
+        if (merged->found_in == 0 || speaks_too_soon(outcome, merged->finding, merged->found_in, trial)) {
             continue;
         }
         *end = merged->finding;

@@ -4,6 +4,7 @@
  */
 #include "rules/ask.h"
 
+#include "figures/drive.h"
 #include "figures/water.h"
 #include "physics/navigation.h"
 #include "rules/families.h"
@@ -62,7 +63,8 @@ static bool under_sail(unsigned lights, double length_m)
 
 static const char *asked_under_engine(double length_m)
 {
-    return length_m < 7.0 ? "an all-round white light, with sidelights where that can be (Rule 23)"
+    return length_m < 7.0 ? "sidelights with an all-round white light; that alone only where she makes no more than 7 kn and "
+                            "cannot carry sidelights (Rule 23)"
            : length_m < 12.0
                ? "sidelights with an all-round white light, or with masthead and stern lights (Rule 23)"
                : "sidelights, a masthead light and a stern light (Rule 23)";
@@ -108,6 +110,74 @@ static unsigned lights_aboard(const Judge *judge, const Entity **first, const En
     return lights;
 }
 
+/* The lowest of the white lights that stand above, or the highest of the sidelights below. */
+static const Entity *find_light(const Judge *judge, unsigned wanted, bool highest)
+{
+    const Entity *found = NULL;
+    double height = 0.0;
+    for (const Entity *e = first_aboard(judge->model, KIND_NAV_LIGHT); e != NULL; e = next_aboard(e)) {
+        Light light = light_of(e);
+        Side side = side_value(judge, e, PROP_NAV_LIGHT_HEIGHT, 0);
+        if (light == LIGHT_COUNT || light == LIGHT_ANCHOR || (shown_by(light) & wanted) == 0) {
+            continue;
+        }
+        if (found == NULL ||
+            (side_is_known(side) && (highest ? side.value.high > height : side.value.low < height))) {
+            found = e;
+            height = highest ? side.value.high : side.value.low;
+        }
+    }
+    return found;
+}
+
+/* Rule 23(d)(ii): under 7 m sidelights may be left off, if she cannot carry them and never makes more than 7 kn. */
+static const double slow_kn = 7.0;
+
+/* The fastest that a day or a goal under engine plans with; NULL: none says a speed. */
+static Side fastest_planned(const Judge *judge, bool sails, const Entity **by)
+{
+    Side fastest = side_figure(NULL);
+    *by = NULL;
+    for (const Entity *asks = first_speed(judge->model); asks != NULL; asks = next_speed(judge->model, asks)) {
+        Side speed = side_value(judge, asks, speed_of(asks), 1);
+        bool sailed = sails && asks->kind == KIND_DAY;
+        if (!sailed && side_is_known(speed) && (*by == NULL || speed.value.low > fastest.value.low)) {
+            fastest = speed;
+            *by = asks;
+        }
+    }
+    return fastest;
+}
+
+/* She shows a white light alone, as only a slow boat may. */
+static void judge_white_alone(Judge *judge, const Entity *white, bool sails)
+{
+    const Entity *boat = judge->model->boat, *by;
+    Side planned = fastest_planned(judge, sails, &by);
+    Side full = side_figure(figure_of(judge, boat, FIGURE_FULL_SPEED));
+    Side most = side_number(unit_to_si(UNIT_ALONE(UNIT_KN), slow_kn), UNIT_ALONE(UNIT_KN));
+    bool fast = by != NULL && planned.value.low > most.value.low;
+    Side speed = fast ? planned : full;
+    Finding *finding;
+    if (side_is_known(speed)) {
+        finding = judge_at_most(judge, boat, place_of_name(judge, white), speed, most);
+    } else {
+        finding = judge_open(judge, boat, place_of_name(judge, white), NULL, PROP_NONE);
+        finding_hangs_on(judge, finding, boat, PROP_NONE, "full-speed");
+    }
+    if (finding == NULL) {
+        return;
+    }
+    finding_matter(finding, "sidelights");
+    const char *makes = side_is_known(speed) ? text_format(judge->arena, "makes %s%s", say_side(judge, speed),
+                                                           fast ? text_format(judge->arena, " on `%s`", say_name(judge, by)) : "")
+                                             : "does not say how fast she goes";
+    finding_say(judge, finding,
+                "she shows an all-round white light without sidelights under engine, and %s; only a boat under 7 m that makes "
+                "no more than 7 kn may, and only where she cannot carry them (Rule 23)", makes);
+    finding_remedy(judge, finding, "a `nav-light` that `shows sidelights`, or `combined`");
+}
+
 static void judge_light_missing(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
@@ -126,7 +196,12 @@ static void judge_light_missing(Judge *judge)
     const char *at_most = missing(judge, lights, engine, sails, length.value.high);
     const char *asked = at_most != NULL ? at_most : at_least;
     if (asked == NULL) {
-        judge_holds(judge);
+        const Entity *white = engine && !under_engine(lights, 7.0) ? find_light(judge, ALL_ROUND, false) : NULL;
+        if (white != NULL && !some_is_mistaken(judge, KIND_NAV_LIGHT)) {
+            judge_white_alone(judge, white, sails);
+        } else {
+            judge_holds(judge);
+        }
         return;
     }
     if (some_is_mistaken(judge, KIND_NAV_LIGHT)) {
@@ -179,26 +254,6 @@ static void judge_light_range(Judge *judge, const Entity *light)
                     say_side(judge, limit));
         finding_remedy(judge, finding, "a lamp that is certified for %s", say_side(judge, limit));
     }
-}
-
-/* The lowest of the white lights that stand above, or the highest of the sidelights below. */
-static const Entity *find_light(const Judge *judge, unsigned wanted, bool highest)
-{
-    const Entity *found = NULL;
-    double height = 0.0;
-    for (const Entity *e = first_aboard(judge->model, KIND_NAV_LIGHT); e != NULL; e = next_aboard(e)) {
-        Light light = light_of(e);
-        Side side = side_value(judge, e, PROP_NAV_LIGHT_HEIGHT, 0);
-        if (light == LIGHT_COUNT || light == LIGHT_ANCHOR || (shown_by(light) & wanted) == 0) {
-            continue;
-        }
-        if (found == NULL ||
-            (side_is_known(side) && (highest ? side.value.high > height : side.value.low < height))) {
-            found = e;
-            height = highest ? side.value.high : side.value.low;
-        }
-    }
-    return found;
 }
 
 /* From 12 m up to 20 m: the masthead light 2.5 m above the gunwale, wherever along her that is; not judged without it. */
@@ -332,7 +387,8 @@ static const Rule rules[] = {
             "she lies. Under "
             "engine a boat of 12 m or more shows a masthead light, sidelights and a stern light; a shorter "
             "one may show an "
-            "all-round white light with sidelights. Under sail sidelights and a stern light, or under 20 m "
+            "all-round white light with sidelights; under 7 m, if she makes no more than 7 kn and cannot carry sidelights, "
+            "without them: judged by `full-speed` and by the speeds of days and goals. Under sail sidelights and a stern light, or under 20 m "
             "the three in one at "
             "the masthead, which is never shown under engine. At anchor an all-round white light; under 7 m "
             "only where others "

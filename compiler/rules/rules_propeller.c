@@ -186,6 +186,47 @@ static void judge_propeller_load(Judge *judge, const Entity *propeller)
     }
 }
 
+/* ---- pitch-slow ---------------------------------------------------------------------------------------- */
+
+static void judge_speed_of_pitch(Judge *judge, const Entity *propeller, const Entity *asks, Side speed)
+{
+    const Figure *most = figure_of(judge, propeller, FIGURE_PITCH_SPEED);
+    Span place = asks != NULL ? place_of(judge, asks, speed_of(asks)) : place_of(judge, propeller, PROP_PROPELLER_PITCH);
+    Finding *finding = judge_at_most(judge, propeller, place, speed, side_figure(most));
+    if (finding == NULL) {
+        return;
+    }
+    finding_at(finding, asks);
+    finding_say(judge, finding, "%s %s; the pitch of `%s` makes %s at rated speed without any slip, and every screw slips",
+                asks != NULL ? text_format(judge->arena, "`%s` asks for", say_name(judge, asks))
+                             : "by her power she goes", say_side(judge, speed), say_name(judge, propeller),
+                say_figure(judge, most));
+    if (asks != NULL) {
+        finding_note(judge, finding, place_of(judge, propeller, PROP_PROPELLER_PITCH), "its pitch");
+    }
+    finding_remedy(judge, finding, "the pitch as it is stamped on the hub, or the ratio of the gearbox as its plate says");
+    finding_remedy(judge, finding, "a pitch that fits: the figure `matched-pitch`");
+}
+
+/* Under sail no screw bounds how fast a day's way is made. */
+static void judge_pitch_slow(Judge *judge, const Entity *propeller)
+{
+    const Figure *most = figure_of(judge, propeller, FIGURE_PITCH_SPEED);
+    const Figure *full = figure_of(judge, judge->model->boat, FIGURE_FULL_SPEED);
+    if (most == NULL) {
+        return; /* no pitch, or how fast it turns is not known: told by propeller-load */
+    }
+    bool sails = judge->model->boat != NULL && entity_yes(judge->model->boat, PROP_BOAT_SAILS) != 0 && !is_fast(judge->model);
+    for (const Entity *asks = first_speed(judge->model); asks != NULL; asks = next_speed(judge->model, asks)) {
+        if (asks->kind != KIND_DAY || !sails) {
+            judge_speed_of_pitch(judge, propeller, asks, side_value(judge, asks, speed_of(asks), 1));
+        }
+    }
+    if (full != NULL && full->state == STATE_KNOWN) {
+        judge_speed_of_pitch(judge, propeller, NULL, side_figure(full));
+    }
+}
+
 /* ---- cavitation, tip-gap, shaft-thin ------------------------------------------------------------------- */
 
 static void judge_cavitation(Judge *judge, const Entity *propeller)
@@ -329,6 +370,19 @@ static const Rule rules[] = {
      .open = SCREW("pitch 300..350 mm"),
      .kinds = {KIND_PROPELLER},
      .judge = judge_propeller_load},
+    {.name = "pitch-slow",
+     .severity = SEVERITY_WARNING,
+     .title = "the pitch of the propeller lets her go as fast as the spec says",
+     .basis = ON_BOTH,
+     .source = "geometry: turns times pitch; that every screw slips, mostly by a tenth to a third: common practice, no source",
+     .why = "A screw that turned in something solid would make its pitch with each turn; in water it makes less. So a speed beyond "
+            "turns times pitch cannot be had with it, and neither can the range or the day that go by that speed. Looked at are "
+            "the speeds of goals, of days where she has no sails or is fast, and `full-speed`, all at the rated speed of the engine.",
+     .breaks = SCREW("pitch 306 mm") "goal far { range 100 nmi at 12 kn }\n",
+     .holds = SCREW("pitch 306 mm") "goal far { range 100 nmi at 6 kn }\n",
+     .open = SCREW("pitch 306..420 mm") "goal far { range 100 nmi at 12 kn }\n",
+     .kinds = {KIND_PROPELLER},
+     .judge = judge_pitch_slow},
     {.name = "cavitation",
      .severity = SEVERITY_WARNING,
      .title = "a propeller has the blade area that its thrust asks for",

@@ -3,6 +3,7 @@
  */
 #include "rules/families.h"
 
+#include "rules/ask.h"
 #include "rules/dates.h"
 
 #include "figures/maintenance.h"
@@ -124,6 +125,51 @@ static void judge_service_overdue(Judge *judge)
     }
 }
 
+/* ---- service-reading ----------------------------------------------------------------------------------- */
+
+/* Hours that a meter may gain on the day itself. */
+static const double a_day_s = 86400.0;
+
+static void look_at_reading(Judge *judge, const Maintenance *service)
+{
+    Date read_on;
+    Interval meter, done;
+    if (!maintenance_readings(service, &read_on, &meter, &done)) {
+        return;
+    }
+    PropId prop = maintenance_meter_prop(service->meter);
+    bool dated = read_on != 0, later = dated && service->since > read_on;
+    Side reading = side_value(judge, service->meter, prop, 0);
+    Side other = side_stated(service->thing, service->line, 3);
+    double spare = dated && service->since == read_on ? a_day_s : 0.0;
+    other.value = interval_add(other.value, point(later ? spare : -spare));
+    /* Both are readings of one meter: the later day has the greater one. */
+    Finding *finding = later ? judge_at_least(judge, service->thing, line_of(judge, service), other, reading)
+                             : judge_at_most(judge, service->thing, line_of(judge, service), other, reading);
+    if (finding == NULL) {
+        return;
+    }
+    Str what = maintenance_what(service);
+    finding_say(judge, finding, "\"%.*s\" of `%s` was done on %s at %s, and the meter of `%s` shows %s%s: no meter runs backwards",
+                STR_ARG(what), say_name(judge, service->thing), say_date(judge, service->since),
+                say_side(judge, side_stated(service->thing, service->line, 3)), say_name(judge, service->meter),
+                say_side(judge, reading),
+                dated ? text_format(judge->arena, " on %s", say_date(judge, read_on)) : ", read on a day that is not stated");
+    finding_matter(finding, str_copy(judge->arena, what));
+    finding_note(judge, finding, place_of(judge, service->meter, prop), "the meter");
+    finding_remedy(judge, finding, "the reading, or the day, as the log has it");
+    if (!dated) {
+        finding_hangs_on(judge, finding, service->meter, prop, text_format(judge->arena, "day of %s.hours", say_name(judge, service->meter)));
+    }
+}
+
+static void judge_service_reading(Judge *judge)
+{
+    for (const Maintenance *m = maintenance_list(judge->arena, judge->model); m != NULL; m = m->next) {
+        look_at_reading(judge, m);
+    }
+}
+
 /* ---- service-parts ------------------------------------------------------------------------------------- */
 
 static bool was_met(const Maintenance *list, const Maintenance *until, size_t slot, const Entity *part)
@@ -181,6 +227,9 @@ static void judge_service_parts(Judge *judge)
     PUMP("draw 4 A; portable yes; service every 12 month \"Valves and diaphragm\" with valve-kit") \
     "item valve-kit \"Kit of valves\" { " SAYS " }\n"
 
+#define METER(HOURS) \
+    EXAMPLE_BOAT "engine diesel { rated 30 kW at 2600 rpm; fuel diesel; hours " HOURS "; service every 150 h \"Oil\" last 2026-06-01 at 980 h }\n"
+
 static const char practice[] = "common practice, no source";
 
 static const Rule rules[] = {
@@ -209,6 +258,17 @@ static const Rule rules[] = {
      .holds = SERVICED("12 month", "9990-05-01"),
      .open = SERVICED("1..9000 year", "2001-05-01"),
      .judge_boat = judge_service_overdue},
+    {.name = "service-reading",
+     .severity = SEVERITY_WARNING,
+     .title = "the meter has run on since the work was done",
+     .basis = ON_BOTH,
+     .source = "a meter does not run backwards; one that was changed begins anew, and the readings of the old one no longer count",
+     .why = "The next service is due so many hours after the last reading. A nought too many, or two digits the wrong way round, "
+            "puts it off for years.",
+     .breaks = METER("210 h on 2026-10-01"),
+     .holds = METER("1010 h on 2026-10-01"),
+     .open = METER("210 h"),
+     .judge_boat = judge_service_reading},
     {.name = "service-parts",
      .severity = SEVERITY_ADVICE,
      .title = "of each part that a service takes a spare is aboard",

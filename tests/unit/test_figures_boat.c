@@ -116,6 +116,8 @@ static void contents_come_on_top_and_the_gap_is_to_the_displacement(void **state
     expect_of(things, FIGURE_MASS, 55.0, 55.0);
     expect_of(things, FIGURE_LOADED_MASS, 155.0, 155.0);
     expect_of(things, FIGURE_MASS_GAP, 5145.0, 5145.0);
+    /* What has no mass takes some of it: at most so much is left. */
+    expect_of("item stove { mass 40 kg }\nitem mast\n", FIGURE_MASS_GAP, -INFINITY, 5160.0);
 }
 
 /* One pound is 0.45359237 kg: NIST Special Publication 811. */

@@ -304,6 +304,35 @@ static void a_fault_that_stands_in_every_option_is_a_fault(void **state)
     compile_free(&c);
 }
 
+/*
+ * With one option a second opening makes a well of its own of the first one's space, and the rule names that; with the other
+ * it does not. What it says of the opening is the same, and broken with both.
+ */
+static void what_both_options_say_is_one_finding_whatever_tells_it_apart(void **state)
+{
+    (void)state;
+    static const char spec[] =
+        BOAT "space heads { }\nspace er { bilge yes }\nbank b { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+             "through-hull intake { bore 19 mm; height -0.3 m; seacock yes; space heads }\n"
+             "bilge-pump p { fed-by b; run 1 m; draw 3.5 A; rated 5600 l/h; lift 1.1 m; shut-off 4 m; outlet 28.6 mm by 3 m; "
+             "automatic yes; discharge-height 0.6 m; space er }\n"
+             "choice cooling {\noption raw { through-hull sea { bore 32 mm; height -0.4 m; seacock yes; space er } }\n"
+             "option keel { item pipes }\n}\n";
+    Compiled c;
+    uint32_t count = 0;
+    compile_text(&c, spec);
+    assert_null(c.spec->messages.first);
+    for (const Finding *f = c.outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, "bilge-race") == 0 && strstr(f->message, "`intake`") != NULL) {
+            assert_int_equal(f->verdict, VERDICT_BROKEN);
+            assert_int_equal(f->combinations, 2);
+            count++;
+        }
+    }
+    assert_int_equal(count, 1);
+    compile_free(&c);
+}
+
 /* ... and of one option alone it is half of one, which names it. */
 static void a_fault_of_one_option_is_open(void **state)
 {
@@ -339,6 +368,7 @@ int main(void)
         cmocka_unit_test(an_option_in_which_it_holds_has_nothing_to_say),
         cmocka_unit_test(sentences_that_differ_are_told_one_after_the_other),
         cmocka_unit_test(a_fault_that_stands_in_every_option_is_a_fault),
+        cmocka_unit_test(what_both_options_say_is_one_finding_whatever_tells_it_apart),
         cmocka_unit_test(a_fault_of_one_option_is_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

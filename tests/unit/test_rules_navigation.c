@@ -67,12 +67,47 @@ static void sets_of_lights_that_the_rules_allow_are_enough(void **state)
     assert_true(lacks_a_light("9 m", false, "sidelights masthead anchor")); /* nothing astern */
     assert_true(lacks_a_light("12 m", false, "sidelights all-round"));      /* too long for that */
     assert_false(lacks_a_light("12 m", false, "sidelights masthead stern anchor"));
-    assert_false(lacks_a_light("6.5 m", false, "all-round"));
     assert_true(lacks_a_light("6.5 m", false, "sidelights"));
     assert_true(lacks_a_light("9 m", true, "tricolour anchor")); /* not under engine */
     assert_false(lacks_a_light("9 m", true, "tricolour sidelights masthead stern anchor"));
     assert_true(lacks_a_light("9 m", true, "sidelights all-round")); /* under sail no light astern */
     assert_false(lacks_a_light("9 m", true, "sidelights all-round stern"));
+}
+
+/*
+ * COLREGs 1972, Rule 23(d)(i) and (ii) (verified): under 7 m a white light alone, if she makes at most 7 kn. Formula 2-1 puts
+ * a boat of 4 t and 5 m on the water far below that with 4 kW; one that planes with 60 kW far above.
+ */
+static void only_a_slow_boat_may_leave_her_sidelights_off(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *says, *more;
+        bool found;
+        Verdict verdict;
+    } rows[] = {
+        {"length 6.5 m; waterline 5 m; displacement 4000 kg", "engine motor { rated 4 kW at 3000 rpm; fuel diesel }\n", false, 0},
+        {"length 6.5 m; waterline 5 m; displacement 900 kg; hull planing", "engine motor { rated 60 kW at 5000 rpm; fuel petrol }\n",
+         true, VERDICT_BROKEN},
+        {"length 6.5 m; waterline 5 m; displacement 4000 kg",
+         "engine motor { rated 4 kW at 3000 rpm; fuel diesel }\nday trip { distance 20 nmi at 8 kn }\n", true, VERDICT_BROKEN},
+        {"length 6.5 m; displacement 900 kg", "engine motor { rated 60 kW at 5000 rpm; fuel petrol }\n", true, VERDICT_OPEN},
+        {"length 6.5 m; waterline 5 m; displacement 900 kg; hull planing",
+         "engine motor { rated 60 kW at 5000 rpm; fuel petrol }\nnav-light sides { draw 1 A; portable yes; shows combined }\n", false, 0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[1024];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { %s; beam 2.2 m; crew 2; currency EUR; basis us; sails no }\n%s"
+                 "nav-light white { draw 1 A; portable yes; shows all-round }\n", rows[i].says, rows[i].more);
+        compile(&c, text);
+        assert_int_equal(c.spec->messages.count, 0);
+        const Finding *finding = finding_of(&c, "light-missing");
+        assert_int_equal(finding != NULL, rows[i].found);
+        assert_true(finding == NULL || finding->verdict == rows[i].verdict);
+        done_with(&c);
+    }
 }
 
 static void sentences_say_what_is_missing_and_by_how_much(void **state)
@@ -154,6 +189,7 @@ int main(void)
         cmocka_unit_test(what_a_backbone_feeds_flows_in_its_own_feed),
         cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
         cmocka_unit_test(sets_of_lights_that_the_rules_allow_are_enough),
+        cmocka_unit_test(only_a_slow_boat_may_leave_her_sidelights_off),
         cmocka_unit_test(sentences_say_what_is_missing_and_by_how_much),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
