@@ -65,6 +65,18 @@ static void record_voltage(Work *work, const Entity *thruster, const Entity *ban
     figure->remark = "from a bank that is full; less as it empties";
 }
 
+/* Not less than what it takes: the cable may feed more, and the bank's voltage sags. */
+static void record_power(Work *work, const Entity *thruster, const Entity *bank, const Feed *cable)
+{
+    work_begin(work);
+    Interval amps = use_figure(work, feed_of(work, cable, FIGURE_CURRENT)).value;
+    Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
+    bool in_series = entity_states(bank, PROP_BANK_SERIES);
+    volts = in_series ? interval_multiply(volts, use_value(work, bank, PROP_BANK_SERIES, 0).value) : volts;
+    work_record(work, FIGURE_BURST_POWER, thruster, NULL, interval_multiply(amps, volts),
+                in_series ? "{current} x {voltage} x {series}" : "{current} x {voltage}");
+}
+
 static Interval use_burst(Work *work, const Entity *thruster)
 {
     if (entity_states(thruster, PROP_THRUSTER_LONGEST_BURST)) {
@@ -183,6 +195,7 @@ void drive_thrusters(Work *work)
         const Entity *bank = bank_behind(e->fed);
         const Feed *cable = cable_of(e->fed);
         if (bank != NULL && !(e->flags & ENTITY_LOOP)) {
+            record_power(work, e, bank, cable);
             record_voltage(work, e, bank, cable);
             record_least_voltage(work, e, bank);
             record_heat(work, e, cable);

@@ -174,6 +174,8 @@ static void judge_thickness(Judge *judge, const Entity *anchor, PropId prop, Fig
                     say_name(judge, anchor), say_side(judge, thick),
                     say_side(judge, side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0)),
                     say_figure(judge, least));
+        finding_remedy(judge, finding, "%s %s of %s", props[prop].word, say_side(judge, side_value(judge, anchor, prop, 0)),
+                       say_up(judge, least->high, thick.unit));
     }
 }
 
@@ -221,6 +223,7 @@ static void judge_weight(Judge *judge, const Entity *anchor, const Anchors *anch
                     say_name(judge, anchor), say_side(judge, mass),
                     say_side(judge, side_value(judge, judge->model->boat, PROP_BOAT_LENGTH, 0)),
                     say_figure(judge, least));
+        finding_remedy(judge, finding, "mass %s", say_up(judge, least->high, mass.unit));
         leave_to_other(judge, finding, anchor, anchors);
     }
 }

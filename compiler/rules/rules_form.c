@@ -172,6 +172,9 @@ static void judge_proportions(Judge *judge)
 
 /* ---- where things stand -------------------------------------------------------------------------------- */
 
+/* Drafts down: an outboard's leg hangs below hers. Common practice, no source. */
+static const double below_draft = 2.0;
+
 /* Along one axis: from so many times one of her measures to so many times. */
 typedef struct Room {
     Side least, most;
@@ -187,8 +190,10 @@ static Room room_along(const Judge *judge, PropId of, double least, double most,
 static void tell_outside(Judge *judge, Finding *finding, const Entity *thing, Side at, const char *where)
 {
     const Entity *boat = judge->model->boat;
-    finding_say(judge, finding, "`%s` stands %s %s; she is %s long and %s broad", say_name(judge, thing), say_side(judge, at),
-                where, say_side(judge, measure(judge, PROP_BOAT_LENGTH)), say_side(judge, measure(judge, PROP_BOAT_BEAM)));
+    Side draft = measure(judge, PROP_BOAT_DRAFT);
+    finding_say(judge, finding, "`%s` stands %s %s; she is %s long and %s broad%s", say_name(judge, thing), say_side(judge, at),
+                where, say_side(judge, measure(judge, PROP_BOAT_LENGTH)), say_side(judge, measure(judge, PROP_BOAT_BEAM)),
+                side_is_known(draft) && at.value.low < 0.0 ? text_format(judge->arena, " and draws %s", say_side(judge, draft)) : "");
     finding_note(judge, finding, place_of_name(judge, boat), "the boat");
     finding_remedy(judge, finding, "`at` with how far aft of the foremost point, to starboard, and above the waterline");
 }
@@ -218,9 +223,13 @@ static void judge_outside(Judge *judge)
         !side_is_known(measure(judge, PROP_BOAT_BEAM))) {
         return;
     }
+    Room up = room_along(judge, PROP_BOAT_LENGTH, -1.0, mast, "above the waterline");
+    if (side_is_known(measure(judge, PROP_BOAT_DRAFT))) {
+        up.least = room_along(judge, PROP_BOAT_DRAFT, -below_draft, 1.0, "").least;
+    }
     const Room rooms[] = {room_along(judge, PROP_BOAT_LENGTH, -overhang, 1.0 + overhang, "aft of her foremost point"),
                           room_along(judge, PROP_BOAT_BEAM, -1.0, 1.0, "to starboard of her middle"),
-                          room_along(judge, PROP_BOAT_LENGTH, -1.0, mast, "above the waterline")};
+                          up};
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
         const Property *at = is_aboard(thing) ? entity_property(thing, PROP_COMMON_AT) : NULL;
@@ -257,8 +266,8 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "what has a place stands aboard",
      .basis = ON_BOTH,
-     .source = "three tenths of her length before the bow and behind the stern, her beam to either side, three lengths up: "
-               "common practice, no source",
+     .source = "three tenths of her length before the bow and behind the stern, her beam to either side, three lengths up, twice her "
+               "draft down where that is stated: common practice, no source",
      .why = "A point left out makes 8.9 m into 89 m, and trims her by many degrees. Bowsprits, davits and masts stand outside "
             "of the hull, and are not meant.",
      .breaks = PLACED("52 m"),

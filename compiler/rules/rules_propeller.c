@@ -324,8 +324,35 @@ static void judge_seal_fits(Judge *judge, const Entity *seal)
 
 /* ---- seal-dry ------------------------------------------------------------------------------------------ */
 
+/* A shaft that leads through the hull, and nothing that says what keeps the sea out there. */
+static void judge_no_seal(Judge *judge, const Entity *propeller)
+{
+    const Entity *engine = entity_reference(propeller, PROP_PROPELLER_ENGINE);
+    if (engine == NULL || !is_aboard(engine) || !turns_a_shaft(engine) || !entity_states(propeller, PROP_PROPELLER_SHAFT)) {
+        return;
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_SHAFT_SEAL); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_SHAFT_SEAL_PROPELLER) == propeller) {
+            return;
+        }
+    }
+    if (some_is_mistaken(judge, KIND_SHAFT_SEAL)) {
+        judge_waiting(judge);
+        return;
+    }
+    Finding *finding = judge_open(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_SHAFT), NULL, PROP_NONE);
+    finding_hangs_on(judge, finding, propeller, PROP_NONE, "shaft-seal");
+    finding_say(judge, finding, "the shaft of `%s` leads through the hull, and the spec states no seal that keeps the sea out there",
+                say_name(judge, propeller));
+    finding_remedy(judge, finding, "a `shaft-seal` with `propeller %s`", say_name(judge, propeller));
+}
+
 static void judge_seal_dry(Judge *judge, const Entity *seal)
 {
+    if (seal->kind == KIND_PROPELLER) {
+        judge_no_seal(judge, seal);
+        return;
+    }
     const Entity *propeller = entity_reference(seal, PROP_SHAFT_SEAL_PROPELLER);
     const Entity *engine = propeller != NULL ? entity_reference(propeller, PROP_PROPELLER_ENGINE) : NULL;
     Answer pumps = engine != NULL ? pumps_sea_water(judge, engine) : ANSWER_YES;
@@ -454,11 +481,11 @@ static const Rule rules[] = {
             "stern tube after a haul-out keeps the water away; what is led there from the engine drives it out. A stuffing "
             "box that drips as it should wets itself, in a slow boat without any such hose: its maker's book says which it is. Of an engine "
             "that pumps no sea water, with a dry exhaust and no `raw-water`, it is not asked: there a greased gland belongs, or a seal "
-            "that is filled from elsewhere.",
+            "that is filled from elsewhere. A propeller that states its `shaft` and has no seal leaves it open.",
      .breaks = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm; watered no }\n",
      .holds = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm; watered yes }\n",
      .open = SCREW("shaft 35 mm") "shaft-seal stern-seal { propeller screw; shaft 35 mm }\n",
-     .kinds = {KIND_SHAFT_SEAL},
+     .kinds = {KIND_SHAFT_SEAL, KIND_PROPELLER},
      .judge = judge_seal_dry},
 };
 const RuleFamily rules_propeller = RULE_FAMILY("Propeller and shaft", rules);

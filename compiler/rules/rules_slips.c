@@ -17,6 +17,12 @@ static const double bore_most_m = 0.08;
 /* Cable let out by depth and bow height: all chain, and with rope. Seamanship manuals say 3 to 5 and 5 to 7, from memory. */
 static const double scope_chain = 3.0, scope_rope = 5.0;
 
+/*
+ * Momentum of a jet: a screw in a tunnel of usual width gives some 300 N for a kilowatt, and those on sale half of that
+ * (from memory). So much is none: a choice of this program.
+ */
+static const double thrust_n_per_w = 0.5;
+
 /* ---- tank-room ----------------------------------------------------------------------------------------- */
 
 static void judge_tank_room(Judge *judge, const Entity *tank)
@@ -186,6 +192,27 @@ static void judge_fitting_high(Judge *judge, const Entity *fitting)
     }
 }
 
+/* ---- thruster-strong ----------------------------------------------------------------------------------- */
+
+static void judge_thruster_strong(Judge *judge, const Entity *thruster)
+{
+    const Figure *power = figure_of(judge, thruster, FIGURE_BURST_POWER);
+    if (power == NULL || power->state != STATE_KNOWN || !entity_states(thruster, PROP_THRUSTER_THRUST)) {
+        return; /* no one bank feeds it, or nothing says what it takes: told elsewhere */
+    }
+    Side thrust = side_value(judge, thruster, PROP_THRUSTER_THRUST, 0);
+    Side most = side_figure(power);
+    most.value = interval_scale(most.value, thrust_n_per_w);
+    most.unit = thrust.unit;
+    Finding *finding = judge_at_most(judge, thruster, place_of(judge, thruster, PROP_THRUSTER_THRUST), thrust, most);
+    if (finding != NULL) {
+        finding_say(judge, finding, "`%s` pushes with %s and takes %s: no screw in a tunnel gives more than %s for that",
+                    say_name(judge, thruster), say_side(judge, thrust), say_figure(judge, power), say_side(judge, most));
+        finding_note(judge, finding, place_of(judge, thruster, PROP_LOAD_DRAW), "what it takes");
+        finding_remedy(judge, finding, "the right measure on either line: thrust in N is ten times that in kg");
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define TANK_OF(SAYS)                                                                      \
@@ -204,6 +231,9 @@ static void judge_fitting_high(Judge *judge, const Entity *fitting)
     "0.9 m; crew 2; "                                                                                     \
     "currency EUR; basis us }\nthrough-hull drain { bore 38 mm; height " HEIGHT                           \
     "; seacock yes; reach yes; material bronze }\n"
+#define PUSHING(THRUST)                                                                                            \
+    EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n"                                   \
+                 "thruster bow { fed-by house; run 3 m; wire 95 mm2 insulation 105 C; draw 200 A; thrust " THRUST " }\n"
 static const char practice[] = "common practice, no source";
 
 static const Rule rules[] = {
@@ -279,5 +309,18 @@ static const Rule rules[] = {
      .open = FITTED("0.6..2.5 m"),
      .kinds = {KIND_THROUGH_HULL},
      .judge = judge_fitting_high},
+    {.name = "thruster-strong",
+     .severity = SEVERITY_WARNING,
+     .title = "a thruster pushes no harder than its power can",
+     .basis = ON_BOTH,
+     .source = "momentum of a jet gives some 300 N for a kilowatt in a usual tunnel, from memory; that 500 N are a slip: a choice of "
+               "this program",
+     .why = "A nought too many makes 400 N into 4000 N, and any wind is held then. Counted from what its cable carries and from "
+            "the voltage of its bank.",
+     .breaks = PUSHING("4000 N"),
+     .holds = PUSHING("400 N"),
+     .open = PUSHING("400..4000 N"),
+     .kinds = {KIND_THRUSTER},
+     .judge = judge_thruster_strong},
 };
 const RuleFamily rules_slips = RULE_FAMILY("Sizes that hardly can be", rules);

@@ -4,6 +4,8 @@ Checks the documents against the program; run by docs.sh.
     reference.md, rules.md, figures.md   equal what the program prints
     ```boat                              compiles without a mistake, together with the page's ```boat prelude unless it
                                          states a boat of its own
+                                         and, on the page of the language, without a fault
+    ```boat faults                       has faults by the program's own rules, and the text beside it says so
     ```boat wrong                        gives the mistakes that stand in the ```text block after it, and no others
     <!-- output of: COMMAND -->          what stands in the block after it is what the command prints, both streams; commands of
                                          one page run one after the other in one folder, in which `specs` are those of the project
@@ -102,13 +104,13 @@ def differ(expected, actual):
     return None if expected == actual else f"---- on the page\n{expected}---- printed now\n{actual}----"
 
 
-def mistakes_of(output, name):
-    """The mistakes in what `check` printed: each message with its drawing, up to the next message or a blank line."""
+def told_of(output, name, kind):
+    """The mistakes, or faults, in what `check` printed: each message with its drawing, up to the next message or a blank line."""
     kept = []
     keeping = False
     for line in output.split("\n"):
         if line.startswith(name + ":"):
-            keeping = ": mistake: " in line
+            keeping = f": {kind}: " in line
         elif not line.startswith(" "):
             keeping = False
         if keeping:
@@ -136,11 +138,15 @@ class Page:
         with open(self.folder + "/wren.boat", "w", encoding="utf-8") as file:
             file.write(spec)
         output, status = run(["garboard", "check", "wren.boat", "--color", "never"], self.folder)
-        told = mistakes_of(output, "wren.boat")
+        told = told_of(output, "wren.boat", "mistake")
+        words = block.info.split()
+        faults = told_of(output, "wren.boat", "fault") if self.path == "docs/language.md" else ""
         if status not in (0, 1) or not output:
             report(self.name(block), f"exit status {status}\n{output}")
-        elif "wrong" not in block.info.split():
-            report(self.name(block), f"{told}" if told else None)
+        elif "faults" in words:
+            report(self.name(block), told or (None if faults else "marked with faults, and has none"))
+        elif "wrong" not in words:
+            report(self.name(block), f"{told}{faults}" if told or faults else None)
         elif following is None or following.info != "text":
             report(self.name(block), "a block marked wrong is followed by a ```text block with its message")
         elif not told:

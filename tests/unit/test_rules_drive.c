@@ -12,6 +12,7 @@
     "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; " \
     "currency EUR; basis iso; sails no }\n"
 #define ENGINE "engine diesel { rated 28 kW at 3000 rpm; fuel diesel; exhaust pipe }\n"
+#define BARE "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n"
 #define GEAR "gearbox gear { engine diesel; ratio 2.6 }\n"
 
 /* The first finding of a rule about a thing, or NULL. */
@@ -674,9 +675,53 @@ static void a_screw_that_is_not_decided_leaves_its_rules_open(void **state)
     }
 }
 
+/* 2 x 1.2 m down is below any keel of hers; aft or to the side less is outside too, by their own measures. */
+static void nothing_stands_twice_her_draft_down(void **state)
+{
+    (void)state;
+    static const char frame[] = "edition 1\nboat wren { length 9.5 m; beam 3.1 m; draft 1.2 m; crew 2; currency EUR; basis us; "
+                                "displacement 5200 kg }\nitem ballast { mass 50 kg; at 4 m 0 m %s }\n";
+    char text[512];
+    snprintf(text, sizeof text, frame, "-3 m");
+    expect_verdict(text, "outside-hull", BROKEN_AT_ONE, "ballast");
+    snprintf(text, sizeof text, frame, "-1.1 m");
+    expect_verdict(text, "outside-hull", NOTHING, "ballast");
+    snprintf(text, sizeof text, frame, "-3..-1 m");
+    expect_verdict(text, "outside-hull", OPEN_AT_ONE, "ballast");
+}
+
+/* A shaft without a seal is a hole in the hull. */
+static void a_shaft_without_a_seal_is_open(void **state)
+{
+    (void)state;
+    static const char screw[] = "propeller screw { engine diesel; diameter 500 mm; shaft 30 mm }\n";
+    char text[1024];
+    snprintf(text, sizeof text, "%s%s%s%s", BOAT, BARE, GEAR, screw);
+    expect_verdict(text, "seal-dry", OPEN_AT_ONE, "screw");
+    snprintf(text, sizeof text, "%s%s%s%sshaft-seal gland { propeller screw; shaft 30 mm; watered yes }\n", BOAT, BARE, GEAR, screw);
+    expect_verdict(text, "seal-dry", NOTHING, "screw");
+}
+
+/* 13 in x 0.0254 m x 1154 turns a minute are 12.3 kn; under sail a day may be faster than any screw. */
+static void no_day_under_engine_is_faster_than_the_pitch(void **state)
+{
+    (void)state;
+    static const char screw[] = "propeller screw { engine diesel; diameter 500 mm; pitch 13 in }\nday trip { distance 40 nmi at 13 kn }\n";
+    static const char sailing[] = "edition 1\nboat wren { length 10.4 m; waterline 9.6 m; beam 3.4 m; displacement 7400 kg; crew 2; "
+                                  "currency EUR; basis iso; sails yes }\n";
+    char text[1024];
+    snprintf(text, sizeof text, "%s%s%s%s", BOAT, BARE, GEAR, screw);
+    expect_verdict(text, "pitch-slow", BROKEN_AT_ONE, "screw");
+    snprintf(text, sizeof text, "%s%s%s%s", sailing, BARE, GEAR, screw);
+    expect_verdict(text, "pitch-slow", NOTHING, "screw");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nothing_stands_twice_her_draft_down),
+        cmocka_unit_test(a_shaft_without_a_seal_is_open),
+        cmocka_unit_test(no_day_under_engine_is_faster_than_the_pitch),
         cmocka_unit_test(a_screw_that_is_not_decided_leaves_its_rules_open),
         cmocka_unit_test(a_screw_of_the_wrong_size_is_told_with_the_right_one),
         cmocka_unit_test(a_screw_is_mended_by_its_pitch_or_its_diameter),
