@@ -371,44 +371,57 @@ static void note_needed_by(double *by_s, const Planner *plan)
     }
 }
 
-/* What the plan has to spare before the earliest day on which a goal asks all to be ready; nothing where none does. */
-static double spare_of_goals_s(const Planner *plan)
+/* The earliest day on which a goal asks all to be ready; infinite where none does. */
+static double asked_by_goals_s(const Planner *plan)
 {
     double asked_s = INFINITY;
-    for (const Entity *goal = plan->model->first_of_kind[KIND_GOAL]; goal != NULL;
-         goal = goal->next_of_kind) {
+    for (const Entity *goal = plan->model->first_of_kind[KIND_GOAL]; goal != NULL; goal = goal->next_of_kind) {
         const Value *value = property_value(entity_property(goal, PROP_GOAL_READY), 0);
-        if (value != NULL && value->kind == VALUE_DATE) {
-            asked_s = fmin(asked_s, moment(value->u.date));
-        }
+        asked_s = value != NULL && value->kind == VALUE_DATE ? fmin(asked_s, moment(value->u.date)) : asked_s;
     }
-    return isinf(asked_s) ? 0.0 : fmax(0.0, asked_s - plan->ready_s.high);
+    return asked_s;
 }
 
+/* Where no goal asks for a day the plan begins with today, and moves on with it: no order is late, the first ones are for today. */
+static void record_last_day(Planner *plan, const Entity *thing, FigureId id, double by_s, double asked_s)
+{
+    Work *work = plan->work;
+    double spare_s = isinf(asked_s) ? 0.0 : fmax(0.0, asked_s - plan->ready_s.high);
+    work_begin(work);
+    use_fact(work, "its job begins at the latest", point(by_s), UNIT_ALONE(UNIT_DATE), "backward pass");
+    if (spare_s > 0.0) {
+        use_fact(work, "what the plan has to spare before its goal", point(spare_s), UNIT_ALONE(UNIT_D),
+                 "the goal's day less that on which all is ready");
+    }
+    Interval lead = id == FIGURE_ORDER_BY ? use_lead(plan, thing)
+                                          : use_fact(work, "lead time of what it is fitted with", point(assumed_lead_s),
+                                                     UNIT_ALONE(UNIT_WEEK), "common practice, no source").value;
+    use_fact(work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D), "common practice, no source");
+    double day_s = by_s + spare_s - lead.high - in_hand_s;
+    const char *formula = spare_s > 0.0 ? "{by} + {spare} - {lead}, the longest, - {in hand}" : "{by} - {lead}, the longest, - {in hand}";
+    if (isinf(asked_s)) {
+        use_today(plan);
+        day_s = fmax(day_s, plan->today_s);
+        formula = "{by} - {lead}, the longest, - {in hand}, and from {today} on";
+    }
+    work_record(work, id, thing, NULL, point(day_s), formula);
+}
+
+/* What is still to be ordered; and the cable, fuse and hose of what is on its way or here. */
 static void record_order_by(Planner *plan, const double *by_s)
 {
-    const Model *model = plan->model;
-    double spare_s = spare_of_goals_s(plan);
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *thing = model->entities[i];
-        if (isinf(by_s[i]) || !status_is_to_buy(thing_status(thing)) ||
-            find(plan, thing, FIGURE_ARRIVAL) == NULL) {
+    double asked_s = asked_by_goals_s(plan);
+    for (uint32_t i = 0; i < plan->model->entity_count; i++) {
+        const Entity *thing = plan->model->entities[i];
+        if (isinf(by_s[i])) {
             continue;
         }
-        work_begin(plan->work);
-        use_fact(plan->work, "its job begins at the latest", point(by_s[i]), UNIT_ALONE(UNIT_DATE),
-                 "backward pass");
-        if (spare_s > 0.0) {
-            use_fact(plan->work, "what the plan has to spare before its goal", point(spare_s),
-                     UNIT_ALONE(UNIT_D), "the goal's day less that on which all is ready");
+        Status status = thing_status(thing);
+        if (status_is_to_buy(status) && find(plan, thing, FIGURE_ARRIVAL) != NULL) {
+            record_last_day(plan, thing, FIGURE_ORDER_BY, by_s[i], asked_s);
+        } else if (status_is_committed(status) && status != STATUS_FITTED && is_bought(thing)) {
+            record_last_day(plan, thing, FIGURE_FITTINGS_BY, by_s[i], asked_s);
         }
-        Interval lead = use_lead(plan, thing);
-        use_fact(plan->work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D),
-                 "common practice, no source");
-        work_record(plan->work, FIGURE_ORDER_BY, thing, NULL,
-                    point(by_s[i] + spare_s - lead.high - in_hand_s),
-                    spare_s > 0.0 ? "{by} + {spare} - {lead}, the longest, - {in hand}"
-                                  : "{by} - {lead}, the longest, - {in hand}");
     }
 }
 

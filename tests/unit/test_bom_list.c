@@ -119,12 +119,38 @@ static void what_is_late_stands_first(void **state)
     shop(&made, BOAT "item mug { price 1 EUR; supplier quay }\n"
                      "item cup { price 3 EUR; supplier quay }\n"
                      "item stove { price 9 EUR; supplier far }\n"
-                     "job fit { takes 1 d; needs stove, cup }\n");
+                     "job fit { takes 1 d; needs stove, cup }\ngoal launch { ready 2027-04-06 }\n");
     expect(&made, "2027-02-22, 7 days late  1  item stove");
     expect(&made, "2027-03-15  1  item cup");
     const char *far = strstr(made.text.text, "Far Shore"), *quay = strstr(made.text.text, "The quay");
     assert_true(far != NULL && far < quay);
     assert_true(strstr(quay, "item cup") < strstr(quay, "item mug"));
+    compile_free(&made.c);
+}
+
+/* The same where nobody asks for a day: the plan begins with today, and what it waits for is to be ordered today. */
+static void where_no_goal_sets_a_day_nothing_is_late(void **state)
+{
+    (void)state;
+    Made made;
+    shop(&made, BOAT "item stove { price 9 EUR; supplier far }\njob fit { takes 1 d; needs stove }\n");
+    expect(&made, "2027-03-01, today  1  item stove");
+    assert_null(strstr(made.text.text, "late"));
+    compile_free(&made.c);
+}
+
+/*
+ * A panel that is promised for 2027-05-01, and the job that waits for it: its cable is to be ordered two weeks and a week in
+ * hand before that, on 2027-04-10.
+ */
+static void cable_of_what_is_on_its_way_keeps_its_last_day(void **state)
+{
+    (void)state;
+    Made made;
+    shop(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; fitted 2027-01-01 }\n"
+                     "panel main { fed-by house; run 1 m; wire 10 mm2; protect 30 A fuse terminal 0.1 m from source; price 9 EUR\n"
+                     "  ordered 2027-02-01; promised 2027-05-01 }\njob wire-up { takes 1 d; needs main }\n");
+    expect(&made, "2027-04-10    1  30 A fuse terminal");
     compile_free(&made.c);
 }
 
@@ -333,6 +359,8 @@ int main(void)
         cmocka_unit_test(each_supplier_asks_in_its_own_currency),
         cmocka_unit_test(an_amount_is_told_as_it_was_written),
         cmocka_unit_test(what_is_late_stands_first),
+        cmocka_unit_test(where_no_goal_sets_a_day_nothing_is_late),
+        cmocka_unit_test(cable_of_what_is_on_its_way_keeps_its_last_day),
         cmocka_unit_test(sums_count_each_option_in_its_own_case),
         cmocka_unit_test(the_list_costs_what_the_figure_says),
         cmocka_unit_test(cable_is_bought_until_what_it_is_for_is_fitted),
