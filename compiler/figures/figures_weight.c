@@ -195,9 +195,18 @@ static bool states_what_slack_takes_of(const Entity *boat)
     return boat != NULL && entity_states(boat, PROP_BOAT_GM) && entity_states(boat, PROP_BOAT_DISPLACEMENT);
 }
 
-/* The broadest that such a volume can lie: from side to side of her, and shallow. */
+/* One that says neither what it holds nor its sides. */
+static bool says_nothing(const Entity *tank)
+{
+    return !entity_states(tank, PROP_TANK_SIZE) && !entity_states(tank, PROP_TANK_CAPACITY);
+}
+
+/* The broadest that such a volume can lie: from side to side of her, and shallow; without a volume there is no bound. */
 static Sides use_broadest(Work *work, const Entity *tank)
 {
+    if (says_nothing(tank)) {
+        return (Sides){point(INFINITY), point(1.0)};
+    }
     Interval beam = use_value(work, work->model->boat, PROP_BOAT_BEAM, 0).value;
     Interval volume = use_figure(work, figure_find(work->figures, tank, FIGURE_VOLUME, NULL)).value;
     Interval depth = use_fact(work, "depth", point(shallowest_m), UNIT_ALONE(UNIT_M),
@@ -236,6 +245,11 @@ static void record_tank(Work *work, const Entity *tank)
     Interval loss = interval_corners(slack_loss_m(density, sides.length.low, sides.breadth.low, displacement.high),
                                      slack_loss_m(density, sides.length.high, sides.breadth.high, displacement.low));
     loss.low = surface == SURFACE_BOX ? loss.low : 0.0;
+    if (says_nothing(tank)) {
+        work_record(work, FIGURE_SLACK_LOSS, tank, NULL, interval(0.0, INFINITY), "anything: neither `size` nor `capacity` is stated")
+            ->remark = remarks[surface];
+        return;
+    }
     bool several = surface != SURFACE_UNKNOWN && entity_states(tank, PROP_COMMON_COUNT); /* its volume is that of all */
     loss = several ? interval_multiply(loss, use_count(work, tank).value) : loss;
     work_record(work, FIGURE_SLACK_LOSS, tank, NULL, loss,

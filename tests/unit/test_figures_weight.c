@@ -104,6 +104,7 @@ static void a_slack_tank_of_unknown_breadth_takes_anything_up_to_a_bound(void **
         const char *tank;
         double most;
     } rows[] = {{"capacity 300 l", 1000.0 * 0.3 / 0.05 * 9.0 / 12.0 / 5000.0},
+                {"vent 16 mm", INFINITY},
                 {"capacity 150 l; count 2", 1000.0 * 0.3 / 0.05 * 9.0 / 12.0 / 5000.0},
                 {"capacity 125 l; size 0.5 m by 1 m by 0.5 m", 1000.0 * 0.5 / 12.0 / 5000.0}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -119,7 +120,7 @@ static void a_slack_tank_of_unknown_breadth_takes_anything_up_to_a_bound(void **
         assert_non_null(finding);
         assert_int_equal(finding->verdict, VERDICT_OPEN);
         assert_non_null(finding->depends);
-        assert_string_equal(finding->depends->text, i < 2 ? "rain.size" : "surface of rain");
+        assert_string_equal(finding->depends->text, i < 3 ? "rain.size" : "surface of rain");
         done_with(&c);
     }
     Compiled c; /* full, it does not move */
