@@ -73,6 +73,8 @@ Interval use_propeller_wake(Work *work, const Entity *propeller);
 void drive_tip_gap(Work *work, const Entity *propeller);
 /** Blade area and shaft, its pitch being matched (drive_blades.c). */
 void drive_blades(Work *work, const Entity *propeller, const Entity *engine);
+/** How fast the stated pitch would make her go without slip. */
+void drive_pitch_speed(Work *work, const Entity *propeller);
 /** What consumption and heat come to by what is burned (drive_burned.c). */
 void drive_burned(Work *work);
 /** Exhaust, raw water, air, alternator (drive_engine.c). */

@@ -157,6 +157,18 @@ static void record_shaft(Work *work, const Entity *propeller, const Entity *engi
     figure->unit = unit_of(propeller, PROP_PROPELLER_SHAFT, figure->unit);
 }
 
+/* As if the screw turned in something solid. */
+void drive_pitch_speed(Work *work, const Entity *propeller)
+{
+    if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
+        return;
+    }
+    work_begin(work);
+    Interval turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value;
+    Interval pitch = use_value(work, propeller, PROP_PROPELLER_PITCH, 0).value;
+    work_record(work, FIGURE_PITCH_SPEED, propeller, NULL, interval_multiply(turns, pitch), "{shaft-speed} x {pitch}");
+}
+
 void drive_blades(Work *work, const Entity *propeller, const Entity *engine)
 {
     record_blade_area(work, propeller, engine);

@@ -40,18 +40,6 @@ static void record_shaft_speed(Work *work, const Entity *propeller, const Entity
     work_record(work, FIGURE_SHAFT_SPEED, propeller, NULL, turns, formula);
 }
 
-/* As if the screw turned in something solid. */
-static void record_pitch_speed(Work *work, const Entity *propeller)
-{
-    if (!is_decided(propeller, PROP_PROPELLER_PITCH)) {
-        return;
-    }
-    work_begin(work);
-    Interval turns = use_figure(work, own(work, propeller, FIGURE_SHAFT_SPEED)).value;
-    Interval pitch = use_value(work, propeller, PROP_PROPELLER_PITCH, 0).value;
-    work_record(work, FIGURE_PITCH_SPEED, propeller, NULL, interval_multiply(turns, pitch), "{shaft-speed} x {pitch}");
-}
-
 Interval use_propeller_wake(Work *work, const Entity *propeller)
 {
     return entity_states(propeller, PROP_PROPELLER_WAKE)
@@ -574,7 +562,7 @@ void drive_propellers(Work *work)
             continue;
         }
         record_shaft_speed(work, e, engine);
-        record_pitch_speed(work, e);
+        drive_pitch_speed(work, e);
         record_best_diameter(work, e, engine);
         record_matched_pitch(work, e, engine);
         drive_blades(work, e, engine);

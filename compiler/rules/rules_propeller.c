@@ -216,7 +216,8 @@ static void judge_pitch_slow(Judge *judge, const Entity *propeller)
     if (most == NULL) {
         return; /* no pitch, or how fast it turns is not known: told by propeller-load */
     }
-    bool sails = judge->model->boat != NULL && entity_yes(judge->model->boat, PROP_BOAT_SAILS) != 0 && !is_fast(judge->model);
+    int says = judge->model->boat != NULL ? entity_yes(judge->model->boat, PROP_BOAT_SAILS) : 0;
+    bool sails = says == 1 || (says != 0 && !is_fast(judge->model));
     for (const Entity *asks = first_speed(judge->model); asks != NULL; asks = next_speed(judge->model, asks)) {
         if (asks->kind != KIND_DAY || !sails) {
             judge_speed_of_pitch(judge, propeller, asks, side_value(judge, asks, speed_of(asks), 1));
@@ -404,7 +405,7 @@ static const Rule rules[] = {
      .source = "geometry: turns times pitch; that every screw slips, mostly by a tenth to a third: common practice, no source",
      .why = "A screw that turned in something solid would make its pitch with each turn; in water it makes less. So a speed beyond "
             "turns times pitch cannot be had with it, and neither can the range or the day that go by that speed. Looked at are "
-            "the speeds of goals, of days where she has no sails or is fast, and `full-speed`, all at the rated speed of the engine.",
+            "the speeds of goals, of days where she has no sails, or is fast and states none, and `full-speed`, all at the rated speed of the engine.",
      .breaks = SCREW("pitch 306 mm") "goal far { range 100 nmi at 12 kn }\n",
      .holds = SCREW("pitch 306 mm") "goal far { range 100 nmi at 6 kn }\n",
      .open = SCREW("pitch 306..420 mm") "goal far { range 100 nmi at 12 kn }\n",

@@ -266,6 +266,24 @@ static void a_waived_danger_stands_on_the_first_page(void **state)
     "  option stout { item motor \"Large\" { mass 180 kg; price 1500 EUR } }\n" \
     "}\n"
 
+/* SAE J1228 (second hand): an outboard is rated at the propeller's shaft, so nothing of its power is taken off for the leg. */
+static void a_leg_has_no_efficiency_of_its_own(void **state)
+{
+    (void)state;
+    static const char frame[] = "edition 1\nboat wren { length 6.5 m; beam 2.4 m; displacement 1600 kg; crew 2; currency EUR; basis iso }\n"
+                                "engine motor { rated 80 kW at 5500 rpm; fuel petrol; %s }\ngearbox leg { engine motor; ratio 2.15 }\n";
+    char text[512];
+    Made made;
+    snprintf(text, sizeof text, frame, "mounted outboard");
+    make(&made, text);
+    expect_says(&made, "| `leg` | gearbox | motor | 2.15 | – |");
+    drop(&made);
+    snprintf(text, sizeof text, frame, "hours 10 h");
+    make(&made, text);
+    expect_says(&made, "| `leg` | gearbox | motor | 2.15 | 96 % (assumed) |");
+    drop(&made);
+}
+
 /* What a note points at is underlined on the terminal, and named in the book */
 static void a_note_says_what_it_points_at(void **state)
 {
@@ -881,6 +899,7 @@ int main(void)
         cmocka_unit_test(cautions_stand_in_front_and_where_work_can_hurt),
         cmocka_unit_test(a_mistake_makes_the_book_a_draft),
         cmocka_unit_test(a_waived_danger_stands_on_the_first_page),
+        cmocka_unit_test(a_leg_has_no_efficiency_of_its_own),
         cmocka_unit_test(a_note_says_what_it_points_at),
         cmocka_unit_test(an_open_choice_is_told_side_by_side_and_what_hangs_on_it),
         cmocka_unit_test(a_picked_choice_is_told_with_its_reason),

@@ -131,6 +131,17 @@ static void a_slack_tank_of_unknown_breadth_takes_anything_up_to_a_bound(void **
     done_with(&c);
 }
 
+/* What lies in her middle heels her to neither side, and nothing is said of one. */
+static void a_heel_of_nothing_is_to_no_side(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_boat(&c, "item hull { mass 3000 kg; at 5 m 0 m 0 m }\n");
+    expect_in(&c, FIGURE_HEEL, SCOPE_WHOLE, 0.0, 0.0);
+    assert_null(boat_figure(&c, FIGURE_HEEL)->remark);
+    done_with(&c);
+}
+
 /* Tonnes per centimetre need no mass of anything. */
 static void how_deep_a_mass_sinks_her_is_told_before_anything_is_weighed(void **state)
 {
@@ -417,6 +428,7 @@ int main(void)
         cmocka_unit_test(gas_in_the_cylinders_weighs),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
         cmocka_unit_test(a_slack_tank_of_unknown_breadth_takes_anything_up_to_a_bound),
+        cmocka_unit_test(a_heel_of_nothing_is_to_no_side),
         cmocka_unit_test(how_deep_a_mass_sinks_her_is_told_before_anything_is_weighed),
         cmocka_unit_test(a_slack_tank_takes_what_is_worked_by_hand),
         cmocka_unit_test(two_slack_tanks_of_one_kind_take_twice_as_much),
