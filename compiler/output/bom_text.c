@@ -5,6 +5,7 @@
 #include "figures/boat.h"
 #include "output/report.h"
 #include "output/text_table.h"
+#include "output/unlisted.h"
 #include "text/snippet.h"
 
 #include <math.h>
@@ -98,7 +99,7 @@ static const char *title_of_thing(Arena *arena, const Entity *entity, const Mode
 const char *bom_group_title(Arena *arena, const BomList *list, const BomGroup *group)
 {
     if (group->materials) {
-        return "Cable, terminals, fuses, hose and clamps, by the metre and the piece";
+        return "By the metre and the piece, as far as the spec says: cable, terminals, fuses, hose, clamps";
     }
     if (list->request.by == BOM_BY_SYSTEM || list->request.by == BOM_AS_WRITTEN) {
         return list->request.by == BOM_BY_SYSTEM ? system_word(group->system) : "In the order of the spec";
@@ -194,6 +195,30 @@ static void group_foot(Buf *to, const Outcome *outcome, const BomSums *sums, con
     say(to, INDENT, line.text);
 }
 
+bool bom_has_below(const BomList *list)
+{
+    for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
+        for (const BomLine *line = group->first; line != NULL; line = line->next) {
+            if (line->entity != NULL && material_is_thing(line->entity)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* So that nobody takes the list for all that is needed. */
+static void tell_unlisted(Buf *to, const Outcome *outcome, bool to_buy)
+{
+    const Unlisted *unlisted = unlisted_of(to->arena, outcome, BOM_UNLISTED, to_buy);
+    if (unlisted != NULL) {
+        say(to, INDENT, "Not in this list, as the spec does not say enough of it; there may be more:");
+    }
+    for (; unlisted != NULL; unlisted = unlisted->next) {
+        say(to, INDENT, text_format(to->arena, "- %s", unlisted->text));
+    }
+}
+
 /* To buy */
 
 static void to_buy_line(TextTable *table, Arena *arena, const BomLine *line, Date today)
@@ -204,7 +229,7 @@ static void to_buy_line(TextTable *table, Arena *arena, const BomLine *line, Dat
     text_table_add(table, "[ ]");
     text_table_add(table, bom_day_text(arena, line, today));
     text_table_add(table, bom_count_text(arena, line));
-    text_table_add(table, text_format(arena, "%s%s%s", what_of(arena, line), offer, below ? "; see by the metre" : ""));
+    text_table_add(table, text_format(arena, "%s%s%s", what_of(arena, line), offer, below ? "; " BOM_BELOW : ""));
     text_table_add(table, several ? bom_price_text(arena, line, point(1.0)) : "");
     text_table_add(table, bom_price_text(arena, line, line->pieces));
 }
@@ -222,6 +247,8 @@ static void to_buy_group(Buf *to, const Outcome *outcome, const BomList *list, c
     text_table_write(to, &table, INDENT, WIDTH);
     if (!group->materials) {
         group_foot(to, outcome, &group->sums, "in all ");
+    } else {
+        tell_unlisted(to, outcome, true);
     }
 }
 
@@ -254,6 +281,9 @@ void to_buy_text(Buf *to, const Outcome *outcome, const BomList *list)
 {
     head(to, outcome, "To buy", list);
     say(to, 0, "A day is the last one to order on, by the work plan. What has none is needed by no job. Contingency is not counted.");
+    if (bom_has_below(list)) {
+        say(to, 0, BOM_BELOW_MEANS);
+    }
     if (list->unsaid != NULL && list->groups != NULL) {
         uint32_t count = count_unsaid(list);
         say(to, 0, text_format(to->arena, "%u %s that nothing says %s at the end.", (unsigned)count,
@@ -404,6 +434,8 @@ static void bom_group(Buf *to, const Outcome *outcome, const BomList *list, cons
         const char *mass = mass_text(arena, outcome->cases[0].model, group->sums.unweighed < group->sums.things,
                                      group->sums.mass.amount);
         group_foot(to, outcome, &group->sums, text_format(arena, "in all %s%s", mass, *mass != '\0' ? ", " : ""));
+    } else {
+        tell_unlisted(to, outcome, false);
     }
 }
 

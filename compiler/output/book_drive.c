@@ -130,7 +130,7 @@ static const BookColumn match_columns[] = {
 };
 static const BookColumn pressure_columns[] = {
     NAME_COLUMN,
-    FIGURE_COLUMN("Presses back", FIGURE_BACK_PRESSURE),
+    FIGURE_COLUMN("Back pressure", FIGURE_BACK_PRESSURE),
 };
 static const BookColumn alternator_columns[] = {
     NAME_COLUMN,
@@ -143,7 +143,7 @@ static const BookColumn burst_columns[] = {
     FIGURE_COLUMN("Wants", FIGURE_LEAST_VOLTAGE),
     FIGURE_COLUMN("Cable after a burst", FIGURE_BURST_TEMPERATURE),
     FIGURE_COLUMN("Wind asks for", FIGURE_WIND_THRUST),
-    FIGURE_COLUMN("Holds of her side", FIGURE_HELD_AREA),
+    FIGURE_COLUMN("Side area it holds", FIGURE_HELD_AREA),
 };
 
 static bool is_of_kind(const Book *book, const BookThing *thing, const void *kind)
@@ -320,6 +320,36 @@ static bool has_leg(const Entity *engine)
     return !is_outboard(engine) && !turns_a_shaft(engine);
 }
 
+/* The oil of a leg is told with the leg. */
+static bool is_on_a_shaft(const Entity *gearbox)
+{
+    const Entity *engine = entity_reference(gearbox, PROP_GEARBOX_ENGINE);
+    return engine == NULL || (!is_outboard(engine) && !has_leg(engine));
+}
+
+/* Pink spots are copper that zinc has left: bronzes, or what does not say. */
+static bool may_lose_zinc(const Entity *propeller)
+{
+    Str material = entity_word(propeller, PROP_PROPELLER_MATERIAL);
+    return material.length == 0 || str_is(material, "bronze") || str_is(material, "manganese-bronze") ||
+           str_is(material, "aluminium-bronze");
+}
+
+static bool cannot_lose_zinc(const Entity *propeller)
+{
+    return !may_lose_zinc(propeller);
+}
+
+static bool has_no_second(const Entity *steering)
+{
+    return entity_yes(steering, PROP_STEERING_SECOND) == 0;
+}
+
+static bool may_have_second(const Entity *steering)
+{
+    return !has_no_second(steering);
+}
+
 static bool is_carried(const Entity *thing)
 {
     return entity_yes(thing, PROP_COMMON_PORTABLE) == 1;
@@ -385,21 +415,24 @@ static const Step winter_steps[] = {
      "water in the old one; keep it upright."},
     {KIND_ENGINE, has_leg,
      "Leg: change its oil and look for water in the old one, renew its anodes, and look at its bellows or seal."},
-    {KIND_GEARBOX, NULL,
+    {KIND_GEARBOX, is_on_a_shaft,
      "Gearbox: change its oil if that is milky, and look for where the water comes from."},
     {KIND_FUEL_LINE, NULL,
-     "Fuel lines: shut the valve at the tank, drain the separator, change the filters and bleed."},
+     "Fuel lines: shut the valve at the tank, drain the separator and change the filters; those of a diesel are bled."},
     {KIND_EXHAUST, NULL,
      "Exhaust: drain the water lock. Stop the outlet, and hang a note on the key that says so."},
-    {KIND_PROPELLER, NULL,
+    {KIND_PROPELLER, may_lose_zinc,
      "Propeller: look, ashore, for pink spots, nicks and play in the bearing; grease or renew what the maker "
      "says."},
+    {KIND_PROPELLER, cannot_lose_zinc,
+     "Propeller that is not of bronze: look, ashore, for pits, nicks and play in the bearing; grease or renew what the maker says."},
     {KIND_SHAFT_SEAL, NULL,
      "Shaft seal: look for drips before she comes out, and service it as its maker says."},
     {KIND_ANODE, NULL, "Anodes: renew what is half gone; never paint it."},
     {KIND_THRUSTER, NULL,
      "Thruster: clean tunnel and blades, renew its anode, and load its battery cables once."},
-    {KIND_STEERING, NULL, "Steering: grease or bleed it, and try the second way to steer."},
+    {KIND_STEERING, may_have_second, "Steering: grease or bleed it, and try the second way to steer."},
+    {KIND_STEERING, has_no_second, "Steering, of which there is one way alone: grease or bleed it."},
 };
 
 /* With which options something aboard asks for it. */

@@ -338,7 +338,7 @@ static void write_totals(Book *book)
         FigureId figure;
     } rows[] = {
         {"Everything, contingency included", FIGURE_COST},
-        {"Bound so far", FIGURE_COMMITTED},
+        {"Committed so far", FIGURE_COMMITTED},
         {"Still to buy", FIGURE_STILL_TO_BUY},
         {"Contingency", FIGURE_CONTINGENCY},
         {"Mass of her things", FIGURE_MASS},

@@ -1,5 +1,6 @@
 /* See book_page.h: the list of things, paragraphs, and tables described by their columns. */
 #include "output/book_page.h"
+#include "output/book_kind.h"
 
 #include "figures/drive.h"
 #include "model/status.h"
@@ -103,20 +104,26 @@ bool book_is_physical(const Entity *entity)
     return kinds[entity->kind].groups & GROUPS_COMMON && !(entity->flags & ENTITY_DROPPED) && !is_built_in(entity);
 }
 
-/*
- * Fuel tanks belong to the engine; pumps of the bilge and fittings of the hull to the water that they move.
- */
+/* Pumps of the bilge and fittings of the hull belong to the water that they move. */
+System book_system_of_kind(KindId kind)
+{
+    return kind == KIND_BILGE_PUMP || kind == KIND_THROUGH_HULL ? SYSTEM_WATER : (System)kinds[kind].system;
+}
+
+/* Fuel tanks belong to the engine; what is carried to save lives to safety. */
 System book_system(const Entity *entity)
 {
-    if (!entity_states(entity, PROP_COMMON_SYSTEM)) {
-        if (entity->kind == KIND_TANK && str_is(entity_word(entity, PROP_TANK_HOLDS), "fuel")) {
-            return SYSTEM_DRIVE;
-        }
-        if (entity->kind == KIND_BILGE_PUMP || entity->kind == KIND_THROUGH_HULL) {
-            return SYSTEM_WATER;
-        }
+    if (entity_states(entity, PROP_COMMON_SYSTEM)) {
+        return (System)entity->system;
     }
-    return (System)entity->system;
+    if (entity->kind == KIND_TANK && str_is(entity_word(entity, PROP_TANK_HOLDS), "fuel")) {
+        return SYSTEM_DRIVE;
+    }
+    if (entity->kind == KIND_ITEM && entity_states(entity, PROP_ITEM_CARRIED)) {
+        return SYSTEM_SAFETY;
+    }
+    System of_kind = book_system_of_kind((KindId)entity->kind);
+    return of_kind != (System)kinds[entity->kind].system ? of_kind : (System)entity->system;
 }
 
 /* Blocks */

@@ -273,6 +273,9 @@ static void sources_of(Book *book, const Entity *when)
     }
     if (!begun) {
         book_say(book, "No source brings the banks anything then.");
+    } else if (when->kind == KIND_DAY) { /* who adds the columns up would find a fault that is none */
+        book_say(book, "What finds no taker is that of the second of two such days, the first begun full; the balance is that of a day "
+                       "begun halfway to the limit. So what is taken, what is brought and the balance do not add up.");
     }
 }
 
@@ -392,6 +395,8 @@ static void write_wiring(Book *book)
         " Fit protection before the cable that it guards is connected. These pages say what the spec says, not"
         " that it is safe.");
     book_picture(book, "img/power-dc");
+    book_say(book, "The pictures of wiring fit an upright A4 page. The others of this book are sheets for A4 on its side: print each by "
+                   "itself, for made as wide as an upright page their small words are little more than 1 mm high.");
     book_panels(book, false);
     book_wire_list(book, false);
     write_mains(book);

@@ -5,6 +5,7 @@
 #include "output/book_chapters.h"
 
 #include "output/bom_text.h"
+#include "output/unlisted.h"
 
 static void text_cell(Book *book, const char *text)
 {
@@ -61,7 +62,9 @@ static void order_row(Book *book, const BomLine *line)
     markdown_row(&book->md);
     text_cell(book, bom_day_text(book->arena, line, book->outcome->today));
     line_name_cell(book, line);
-    book_cell(book, line_title(book, line));
+    bool below = line->entity != NULL && material_is_thing(line->entity);
+    book_cell(book, !below ? line_title(book, line)
+                           : str_from(text_format(book->arena, "%.*s; " BOM_BELOW, STR_ARG(line_title(book, line)))));
     book_cell(book, str_from(status_word(purchase->status)));
     text_cell(book, bom_count_text(book->arena, line));
     const char *each = bom_price_text(book->arena, line, point(1.0));
@@ -80,6 +83,20 @@ static void material_row(Book *book, const BomLine *line)
     text_cell(book, bom_count_text(book->arena, line));
 }
 
+/* Behind what is by the metre and the piece, so that nobody takes that for all. */
+static void unlisted(Book *book)
+{
+    const Unlisted *u = unlisted_of(book->arena, book->outcome, BOM_UNLISTED, true);
+    if (u == NULL) {
+        return;
+    }
+    book_say(book, "Not in this list, as the spec does not say enough of it; there may be more:");
+    for (; u != NULL; u = u->next) {
+        markdown_item(&book->md, MARKDOWN_BULLET, 0);
+        book_prose(book, u->text);
+    }
+}
+
 static void order_group(Book *book, const BomList *list, const BomGroup *group)
 {
     static const char *const things[] = {"Last day",   "Name",        "What",  "Status",           ">Count",
@@ -92,6 +109,8 @@ static void order_group(Book *book, const BomList *list, const BomGroup *group)
     }
     if (!group->materials) {
         say_sums(book, "In all", &group->sums);
+    } else {
+        unlisted(book);
     }
 }
 
@@ -123,6 +142,10 @@ void book_to_order(Book *book)
     }
     book_say(book, "By supplier, what has to be ordered first before the rest. The last day to order is the work plan's; "
                    "what no job needs has none.");
+    if (bom_has_below(list)) {
+        markdown_paragraph(&book->md);
+        book_prose(book, BOM_BELOW_MEANS);
+    }
     for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
         order_group(book, list, group);
     }

@@ -1,5 +1,8 @@
 /* The chapters of navigation, of climate and gas, of safety, of the cabin and of the hull. */
 #include "output/book_system.h"
+#include "output/book_winter.h"
+
+#include "figures/water.h"
 
 /* Navigation */
 
@@ -223,9 +226,18 @@ static const BookColumn anchor_columns[] = {
     PROPERTY_COLUMN("Rope", PROP_ANCHOR_ROPE),
     FIGURE_COLUMN("Chain and rope weigh", FIGURE_RODE_MASS),
 };
+static const BookColumn gear_columns[] = {
+    NAME_COLUMN,
+    TITLE_COLUMN,
+    VALUE_COLUMN("Carried as", PROP_ITEM_CARRIED),
+    VALUE_COLUMN("Count", PROP_COMMON_COUNT),
+    VALUE_COLUMN("Space", PROP_COMMON_SPACE),
+    STATUS_COLUMN,
+};
 static const SystemTable safety_tables[] = {
     SYSTEM_TABLE("Alarms", KIND_ALARM, alarm_columns),
     SYSTEM_TABLE("Extinguishers", KIND_EXTINGUISHER, extinguisher_columns),
+    SYSTEM_TABLE("Safety gear", KIND_ITEM, gear_columns),
     SYSTEM_TABLE("Anchors", KIND_ANCHOR, anchor_columns),
 };
 
@@ -241,15 +253,23 @@ static const SystemChapter safety_chapter =
 void book_safety(Book *book)
 {
     book_system_chapter(book, &safety_chapter);
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_BILGE_PUMP && is_aboard(t->entity)) {
+            book_say(book, "Bilge pumps and through-hulls stand in the chapter of water.");
+            break;
+        }
+    }
+    book_leaving(book);
 }
 
 /* Cabin */
 
-static const SystemChapter cabin_chapter = {SYSTEM_CABIN, "the cabin", NULL, NULL, 0, book_spaces};
+static const SystemChapter cabin_chapter = {SYSTEM_CABIN, "the cabin", NULL, NULL, 0, NULL};
 
 void book_cabin(Book *book)
 {
     book_system_chapter(book, &cabin_chapter);
+    book_spaces(book); /* whatever system its things belong to */
 }
 
 /* Hull */

@@ -190,11 +190,17 @@ static const Entity *stands_with(const Finding *finding)
     return of_a_thing ? finding->at : finding->subject;
 }
 
+static System chapter_of(const Finding *finding)
+{
+    const Entity *thing = stands_with(finding);
+    return thing->kind == KIND_BOAT && finding->rule->chapter != SYSTEM_NONE ? finding->rule->chapter : book_system(thing);
+}
+
 static void write_findings(Book *book, System system)
 {
     bool begun = false;
     for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
-        if (f->subject == NULL || f->by_boat || f->waiver != NULL || book_system(stands_with(f)) != system) {
+        if (f->subject == NULL || f->by_boat || f->waiver != NULL || chapter_of(f) != system) {
             continue;
         }
         if (!begun) {

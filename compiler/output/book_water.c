@@ -1,6 +1,9 @@
 /* The chapter of water: fresh, grey and black, the holes in the hull that it passes, and the bilge. */
 #include "output/book_system.h"
 #include "output/book_winter.h"
+#include "output/diagram_water.h"
+
+#include "figures/water.h"
 
 static const BookColumn pump_columns[] = {
     NAME_COLUMN,
@@ -74,10 +77,11 @@ static const BookColumn toilet_columns[] = {
 static const BookColumn through_hull_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
+    VALUE_COLUMN("Count", PROP_COMMON_COUNT),
     VALUE_COLUMN("Bore", PROP_THROUGH_HULL_BORE),
     VALUE_COLUMN("Above the waterline", PROP_THROUGH_HULL_HEIGHT),
-    FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
-    FIGURE_COLUMN("Lets in without its hose", FIGURE_INFLOW),
+    FIGURE_COLUMN("Least height clear of the sea", FIGURE_LEAST_HEIGHT),
+    FIGURE_COLUMN("Inflow if its hose comes off", FIGURE_INFLOW),
     PROPERTY_COLUMN("Serves", PROP_THROUGH_HULL_SERVES),
     VALUE_COLUMN("Seacock", PROP_THROUGH_HULL_SEACOCK),
     VALUE_COLUMN("In reach", PROP_THROUGH_HULL_REACH),
@@ -92,7 +96,7 @@ static const BookColumn vent_loop_columns[] = {
     TITLE_COLUMN,
     VALUE_COLUMN("On", PROP_VENT_LOOP_ON),
     VALUE_COLUMN("Above the waterline", PROP_VENT_LOOP_HEIGHT),
-    FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
+    FIGURE_COLUMN("Least height clear of the sea", FIGURE_LEAST_HEIGHT),
 };
 static const BookColumn strainer_columns[] = {
     NAME_COLUMN,
@@ -103,6 +107,7 @@ static const BookColumn strainer_columns[] = {
 static const BookColumn bilge_columns[] = {
     NAME_COLUMN,
     TITLE_COLUMN,
+    VALUE_COLUMN("Count", PROP_COMMON_COUNT),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
     VALUE_COLUMN("Free flow", PROP_BILGE_PUMP_RATED),
     VALUE_COLUMN("Lift", PROP_BILGE_PUMP_LIFT),
@@ -112,7 +117,7 @@ static const BookColumn bilge_columns[] = {
     VALUE_COLUMN("By hand", PROP_BILGE_PUMP_HAND),
     VALUE_COLUMN("Alarm", PROP_BILGE_PUMP_ALARM),
     VALUE_COLUMN("Outlet above the waterline", PROP_BILGE_PUMP_DISCHARGE_HEIGHT),
-    FIGURE_COLUMN("Clear of the sea from", FIGURE_LEAST_HEIGHT),
+    FIGURE_COLUMN("Least height clear of the sea", FIGURE_LEAST_HEIGHT),
     VALUE_COLUMN("Check valve", PROP_BILGE_PUMP_CHECK_VALVE),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };
@@ -136,11 +141,32 @@ static void write_pumping(Book *book)
     book_boat_figures(book, "Bilge pumping, and the sea when she heels", rows, sizeof rows / sizeof rows[0]);
 }
 
+/* An exhaust ends in an opening too, of which nothing is known where no through-hull serves it. */
+static void say_unsaid_outlets(Book *book)
+{
+    bool any = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_EXHAUST && is_aboard(t->entity) && !diagram_is_outlet_stated(t->in->model, t->entity)) {
+            if (!any) {
+                markdown_paragraph(&book->md);
+            }
+            markdown_text(&book->md, any ? STR(", ") : STR("An opening too, of which the spec says neither height nor seacock nor "
+                                                           "material: the outlet of "));
+            markdown_code(&book->md, book_name(book, t->entity));
+            any = true;
+        }
+    }
+    if (any) {
+        book_prose(book, ". A `through-hull` that `serves` the exhaust says it.");
+    }
+}
+
 static void more_of_water(Book *book)
 {
     book_picture(book, "img/water-fresh");
     book_picture(book, "img/water-waste");
     book_picture(book, "img/hull-openings");
+    say_unsaid_outlets(book);
     book_tank_days(book, SYSTEM_WATER);
     write_pumping(book);
     book_winter(book);

@@ -1,5 +1,5 @@
 /*
- * What is to be done with the water when the boat is left, and before the first frost: steps for what is aboard.
+ * What is to be done when the boat is left, and with the water before the first frost: steps for what is aboard.
  * Common practice, no source: each maker's own instructions come first.
  */
 #include "output/book_winter.h"
@@ -116,11 +116,26 @@ static bool is_automatic(const Entity *pump)
     return entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1;
 }
 
+static bool has_valve(const Entity *line)
+{
+    return entity_yes(line, PROP_FUEL_LINE_SHUT_OFF) == 1;
+}
+
+static bool is_of_a_bank(const Entity *contact)
+{
+    return str_is(entity_word(contact, PROP_SWITCH_WORKS_AS), "battery");
+}
+
 static const Step on_leaving[] = {
+    {KIND_GAS_LOCKER, NULL, "Close the valve of each cylinder in ", ": gas that leaks flows down into the boat and stays there"},
+    {KIND_FUEL_LINE, has_valve, "Close the fuel valve of ", ": a line that leaks then empties no tank into the bilge"},
     {KIND_THROUGH_HULL, has_none_stated, "Look at hose and clamps of ",
      ": no seacock is stated, so nothing shuts the sea out if one comes off"},
     {KIND_PUMP, has_motor, "Switch off ", ": a hose that comes off then empties no tank into the bilge"},
     {KIND_WATER_HEATER, NULL, "Switch off the element of ", ": one that is forgotten, or dry, burns out"},
+    {KIND_SWITCH, is_of_a_bank, "Switch off the banks at ", ", unless a bilge pump, an alarm or a charger hangs on it"},
+    {KIND_INLET, NULL, "Unplug the shore cord of ",
+     ", ashore first, unless the banks have to be kept charged; then look at plug and cord for heat before you go"},
     {KIND_BILGE_PUMP, is_automatic, "Lift the switch of ", ": it has to start by itself, and stays on"},
 };
 
@@ -319,13 +334,17 @@ static void end_steps(Book *book)
 
 #define COUNT_OF(list) (sizeof(list) / sizeof(list)[0])
 
-void book_winter(Book *book)
+void book_leaving(Book *book)
 {
     if (begins(book, "When she is left", on_leaving, COUNT_OF(on_leaving))) {
         write_seacocks(book, seacocks_on_leaving, COUNT_OF(seacocks_on_leaving));
         write_steps(book, on_leaving, COUNT_OF(on_leaving));
         end_steps(book);
     }
+}
+
+void book_winter(Book *book)
+{
     if (begins(book, "Before the first frost", before_frost, COUNT_OF(before_frost))) {
         write_steps(book, before_frost, COUNT_OF(before_frost));
         write_seacocks(book, seacocks_before_frost, COUNT_OF(seacocks_before_frost));

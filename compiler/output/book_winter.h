@@ -8,5 +8,7 @@
 
 /** Two lists under headings of level 3; nothing where nothing aboard asks for a step. */
 void book_winter(Book *book);
+/** What is shut and switched off when nobody stays aboard: of the chapter of safety. */
+void book_leaving(Book *book);
 
 #endif

@@ -59,6 +59,8 @@ Str book_wire_device(const Book *book, const BookWire *wire);
 void book_panels(Book *book, bool ac);
 void book_wire_list(Book *book, bool ac);
 void book_wire_currents(Book *book, bool ac);
+/** What the list does not hold, behind its rows (book_unlisted.c). */
+void book_not_in_the_list(Book *book, bool ac);
 /** A cell with the label of a cable. */
 void book_wire_label_cell(Book *book, const BookWire *wire);
 /** A cell with the device that guards a cable of mains against leakage, its own or one before it: `30 mA at shore`. */

@@ -147,27 +147,6 @@ static const char *colours_source(const Book *book, bool ac)
     return ac ? "IEC 60445, from memory: phase / neutral / protective" : "ISO 13297, from memory: positive / negative";
 }
 
-/* What joins the batteries of a bank has no row: nobody says how far apart they stand. */
-static void say_links(Book *book, bool ac)
-{
-    for (const BookThing *t = book->things; t != NULL && !ac; t = t->next) {
-        BankLinks links;
-        if (!feeding_bank_links(t->in->figures, t->entity, &links)) {
-            continue;
-        }
-        Buf count;
-        buf_init(&count, book->arena);
-        unit_print(&count, UNIT_ALONE(UNIT_NONE), links.count.low, links.count.high);
-        markdown_paragraph(&book->md);
-        book_prose(book, text_format(book->arena,
-                                     "Not in the list: the links between the batteries of `%.*s`, %s of them, %s, each with a ring on "
-                                     "both ends. All of one sort are of one length, so that the strings share alike, and no thinner "
-                                     "than the thickest cable of the bank (common practice, no source).",
-                                     STR_ARG(book_name(book, t->entity)), count.text,
-                                     links.size != NULL ? figure_text(t->in->figures, links.size) : "of a size that is not known"));
-    }
-}
-
 static void begin_list(Book *book, bool ac)
 {
     markdown_heading(&book->md, 3, ac ? STR("Wire list, alternating current") : STR("Wire list, direct current"), NULL);
@@ -183,9 +162,9 @@ static void begin_list(Book *book, bool ac)
                                       "conductor runs beside the other, from the negative bus at one end, or the negative pole of "
                                       "the bank, to that at the other, and never ends on the thing that the row names. A fuse or "
                                       "breaker that stands in a cable by itself cuts it: its two ends are counted. A hole that is "
-                                      "called usual follows from protection, current and copper, which is common practice without "
-                                      "a source: measure the stud before you crimp, and state it as `studs`."));
-    say_links(book, ac);
+                                      "called usual is that of batteries, their switches and fuses, and starters, by protection, "
+                                      "current and copper, which is common practice without a source. What is on the other ends "
+                                      "nobody says: measure the stud before you buy or crimp, and state it as `studs`."));
     if (ac) {
         book_head(book,
                   (const char *const[]){"Label", ">Size", ">Insulation", "Lies", "Colours", ">Run", "Ends", "Protection",
@@ -223,6 +202,9 @@ void book_wire_list(Book *book, bool ac)
 {
     bool begun = false;
     book_each_wire(book, ac, wire_row, &begun);
+    if (begun) {
+        book_not_in_the_list(book, ac);
+    }
 }
 
 /* Currents and drops */

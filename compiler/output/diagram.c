@@ -8,7 +8,7 @@
 #include <math.h>
 
 #define TOP PICTURE_TOP
-#define PAGE_HEIGHT (PICTURE_BOTTOM - TOP)
+#define PAGE_HEIGHT 204.0 /* with legend and block, an upright A4 page between its margins */
 #define STEP 25.0 /* sections take whole steps, so that one more row seldom moves what follows */
 
 static const char *page_name(const DiagramTree *tree, size_t page)
@@ -86,18 +86,30 @@ static size_t place(Piece *pieces)
 
 /* The foot of a page */
 
-static void draw_legend(Drawing *drawing)
+static const double legend_cell = 36.0, legend_row = 6.0;
+enum { LEGEND_WIDE = 5 };
+
+static unsigned legend_rows(const Drawing *drawing)
 {
-    static const double cell = 30.0, row = 6.0;
+    unsigned used = 0;
+    for (int kind = 0; kind < SYMBOL_COUNT; kind++) {
+        used += drawing->used[kind];
+    }
+    return (used + LEGEND_WIDE - 1) / LEGEND_WIDE;
+}
+
+/* The symbols that are on the page, from this height on. */
+static void draw_legend(Drawing *drawing, double top)
+{
     unsigned place = 0;
     for (int kind = 0; kind < SYMBOL_COUNT; kind++) {
-        if (!symbol_is_in_legend((SymbolKind)kind, drawing->tree->ac)) {
+        if (!drawing->used[kind]) {
             continue;
         }
-        double x = PICTURE_LEFT + cell * (place % 6);
-        double y = PICTURE_LEGEND_TOP + 4.0 + row * (place / 6);
+        double x = DIAGRAM_LEFT + legend_cell * (place % LEGEND_WIDE);
+        double y = top + 4.0 + legend_row * (place / LEGEND_WIDE);
         symbol_draw(&drawing->svg, (SymbolKind)kind, x, kind == SYMBOL_GROUND ? y - 1.7 : y); /* it hangs */
-        diagram_words(drawing, x + SYMBOL_WIDTH + 1.5, svg_baseline(y, 2.2), 2.2, cell - SYMBOL_WIDTH - 2.0,
+        diagram_words(drawing, x + SYMBOL_WIDTH + 1.5, svg_baseline(y, 2.3), 2.3, legend_cell - SYMBOL_WIDTH - 2.0,
                       str_from(symbol_meaning((SymbolKind)kind)));
         place++;
     }
@@ -114,38 +126,59 @@ static Str not_drawn(const DiagramTree *tree)
     return buf_str(&text);
 }
 
-static void draw_title_block(Drawing *drawing, size_t page, size_t pages)
+static PictureBlock title_block(const DiagramTree *tree, size_t page, size_t pages)
 {
-    const DiagramTree *tree = drawing->tree;
     Str lost = not_drawn(tree);
     Str caution = tree->ac ? STR("Mains kill. Local codes apply; have it done as the law asks.")
                            : STR("Reports what the spec says, and no more: never that it is safe.");
-    PictureBlock block = {
+    return (PictureBlock){
         .what = tree->ac ? "alternating current, one-line diagram" : "direct current, one-line diagram",
         .file = page_name(tree, page),
         .next = page + 1 < pages ? page_name(tree, page + 1) : NULL,
         .remark = tree->ac ? STR("One line stands for all conductors; mA: opens at that leakage.")
                            : STR("One line stands for both conductors; (sized): by Garboard."),
         .caution = lost.length > 0 ? lost : caution};
-    picture_block(&drawing->svg, tree->book, &block);
 }
 
+/* Where the last piece of a page ends: what is blank below is cut off. */
+static double bottom_of(const Piece *pieces, size_t page)
+{
+    double bottom = TOP;
+    for (const Piece *piece = pieces; piece != NULL; piece = piece->next) {
+        bottom = piece->page == page ? fmax(bottom, piece->top_mm + piece->height_mm) : bottom;
+    }
+    return bottom;
+}
+
+static void draw_pieces(Drawing *drawing, const Piece *pieces)
+{
+    for (const Piece *piece = pieces; piece != NULL; piece = piece->next) {
+        if (piece->page == drawing->page) {
+            diagram_draw_piece(drawing, piece);
+        }
+    }
+}
+
+/* How high the legend is, is known once the rest is drawn: that is done twice. */
 static BookFile draw_page(const DiagramTree *tree, const Piece *pieces, size_t page, size_t pages)
 {
-    Buf bytes;
-    buf_init(&bytes, tree->book->arena);
+    Buf bytes, measured;
     Drawing drawing = {.tree = tree, .page = page, .page_name = page_name};
+    double foot = bottom_of(pieces, page) + 3.0;
     const char *title =
         text_format(tree->book->arena, "Wiring, %s current%s", tree->ac ? "alternating" : "direct",
                     page > 0 ? text_format(tree->book->arena, ", %s", page_name(tree, page)) : "");
-    svg_begin(&drawing.svg, &bytes, SVG_A4_LANDSCAPE, str_from(title));
-    for (const Piece *piece = pieces; piece != NULL; piece = piece->next) {
-        if (piece->page == page) {
-            diagram_draw_piece(&drawing, piece);
-        }
-    }
-    draw_legend(&drawing);
-    draw_title_block(&drawing, page, pages);
+    buf_init(&measured, tree->book->arena);
+    svg_begin_sheet(&drawing.svg, &measured, DIAGRAM_WIDTH, foot, str_from(title));
+    draw_pieces(&drawing, pieces);
+    PictureBlock block = title_block(tree, page, pages);
+    SvgBox box = {DIAGRAM_LEFT, foot + legend_row * legend_rows(&drawing) + 2.0, DIAGRAM_RIGHT - DIAGRAM_LEFT, 0.0};
+    box.height_mm = picture_block_height(tree->book, &block, box.width_mm);
+    buf_init(&bytes, tree->book->arena);
+    svg_begin_sheet(&drawing.svg, &bytes, DIAGRAM_WIDTH, box.y_mm + box.height_mm + 4.0, str_from(title));
+    draw_pieces(&drawing, pieces);
+    draw_legend(&drawing, foot);
+    picture_block_in(&drawing.svg, tree->book, &block, box);
     svg_end(&drawing.svg);
     return (BookFile){text_format(tree->book->arena, "img/%s", page_name(tree, page)), title,
                       buf_str(&bytes)};

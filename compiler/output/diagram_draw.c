@@ -1,4 +1,4 @@
-/* See diagram_draw.h. Lengths are in mm on an A4 page that lies on its side. */
+/* See diagram_draw.h. Lengths are in mm. */
 #include "output/diagram_draw.h"
 
 #include "figures/power.h"
@@ -6,15 +6,15 @@
 #include "output/diagram_text.h"
 #include "output/picture.h"
 
-#define LEFT PICTURE_LEFT
-#define LOAD_X 222.0
-#define RIGHT PICTURE_RIGHT
+#define LEFT DIAGRAM_LEFT
+#define LOAD_X 138.0
+#define RIGHT DIAGRAM_RIGHT
 #define ABOVE 2.4 /* from a line up to the words over it */
 #define BELOW 3.5 /* and down to the words under it */
 #define NEXT_LINE 3.0
 #define ROW_AXIS 5.0 /* from the top of a row to its line */
 
-static const double bar_x[DIAGRAM_COLUMNS] = {58.0, 100.0, 142.0, 184.0};
+static const double bar_x[DIAGRAM_COLUMNS] = {52.0, 94.0};
 
 void diagram_words(Drawing *drawing, double x_mm, double baseline_mm, double size_mm, double width_mm,
                    Str text)
@@ -27,30 +27,42 @@ static void line(Drawing *drawing, double x0, double x1, double y)
     svg_line(&drawing->svg, (SvgPoint){x0, y}, (SvgPoint){x1, y}, SVG_LINE);
 }
 
-/* A cable that leaves a bar to the right, with what is in it. `name` stands over it. */
+/* Draws a symbol and notes it for the legend. */
+static void put_symbol(Drawing *drawing, SymbolKind kind, double x, double y)
+{
+    drawing->used[kind] = true;
+    symbol_draw(&drawing->svg, kind, x, y);
+}
+
+/*
+ * A cable that leaves a bar to the right, with what is in it. `name` stands over it. Power comes from the left: a switch that the
+ * cable begins at stands before the cable's fuse, one that it leads to behind.
+ */
 static void draw_cable(Drawing *drawing, const Spot *spot, double x0, double x1, double y, Str name)
 {
-    double text_x = x0 + 2.5;
+    double text_x = x0 + 2.5, device_x = text_x;
     double width = x1 - text_x - 1.2;
+    bool drawn_there = spot->kind == SPOT_LINK && spot_joins(drawing->tree, spot) != NULL; /* one contact, not two in a row */
     line(drawing, x0, x1, y);
     diagram_words(drawing, text_x, y - ABOVE, DIAGRAM_NAMES, width, name);
-    const Entity *through = spot->through != NULL               ? spot->through
-                            : spot->entity->kind == KIND_SWITCH ? spot->entity
-                                                                : NULL;
+    if (spot->through != NULL) {
+        put_symbol(drawing, diagram_switch_symbol(spot->through), text_x, y);
+        device_x += SYMBOL_WIDTH + 3.0;
+    }
     if (spot->has_wire && !spot->wire.shares) {
         if (diagram_device(&spot->wire, false) != NULL) {
-            symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&spot->wire, false)), text_x, y);
+            put_symbol(drawing, diagram_device_symbol(diagram_device(&spot->wire, false)), device_x, y);
         }
         if (diagram_opens_at_leakage(&spot->wire)) {
-            symbol_draw(&drawing->svg, SYMBOL_LEAKAGE, text_x + SYMBOL_WIDTH, y);
+            put_symbol(drawing, SYMBOL_LEAKAGE, device_x + SYMBOL_WIDTH, y);
         }
         diagram_words(drawing, text_x, y + BELOW, DIAGRAM_SMALL, width,
                       diagram_protection(drawing->tree, &spot->wire, width));
         diagram_words(drawing, text_x, y + BELOW + NEXT_LINE, DIAGRAM_SMALL, width,
                       diagram_cable(drawing->tree, &spot->wire, width));
     }
-    if (through != NULL) {
-        symbol_draw(&drawing->svg, diagram_switch_symbol(through), text_x + 13.0, y);
+    if (spot->entity->kind == KIND_SWITCH && !drawn_there) {
+        put_symbol(drawing, diagram_switch_symbol(spot->entity), device_x + 13.0, y);
     }
 }
 
@@ -61,7 +73,7 @@ static void draw_thing(Drawing *drawing, const Entity *entity, double x, double 
     Str more = diagram_makes(drawing->tree, entity);
     double text_x = x + SYMBOL_WIDTH + 1.5;
     double width = RIGHT - text_x;
-    symbol_draw(&drawing->svg, diagram_symbol_of(entity), x, y);
+    put_symbol(drawing, diagram_symbol_of(entity), x, y);
     if (more.length == 0) {
         diagram_words(drawing, text_x, svg_baseline(y, DIAGRAM_NAMES), DIAGRAM_NAMES, width,
                       diagram_thing(drawing->tree, entity, width));
@@ -114,25 +126,51 @@ static void draw_end(Drawing *drawing, const Entity *entity, double y, Str where
     buf_add(&text, where);
     diagram_add_part(&text, more);
     line(drawing, LOAD_X, LOAD_X + 1.0, y);
-    symbol_draw(&drawing->svg, SYMBOL_LINK, LOAD_X, y);
+    put_symbol(drawing, SYMBOL_LINK, LOAD_X, y);
     diagram_words(drawing, x, y - 0.4, DIAGRAM_NAMES, RIGHT - x, diagram_name(drawing->tree, entity));
     diagram_words(drawing, x, y + 2.4, DIAGRAM_SMALL, RIGHT - x, buf_str(&text));
+}
+
+static const Spot *section_of(const Spot *spot)
+{
+    while (spot->parent != NULL && !spot->cut) {
+        spot = spot->parent;
+    }
+    return spot;
+}
+
+/* The switch that joins two sources hangs on each: where each of its cables ends, the other source is named. */
+static void draw_join(Drawing *drawing, const Spot *spot, const Entity *other, double y)
+{
+    const Spot *there = drawing->tree->of_entity[other->index];
+    const Spot *section = there != NULL ? section_of(there) : NULL;
+    Buf text;
+    buf_init(&text, drawing->tree->book->arena);
+    buf_format(&text, "beyond %.*s", STR_ARG(diagram_name(drawing->tree, spot->entity)));
+    if (section != NULL && section->page != drawing->page) {
+        diagram_add_part(&text, where_is(drawing, section));
+    }
+    draw_end(drawing, other, y, buf_str(&text), spot->entity->title);
 }
 
 /* The inverter that lets this line through to what it feeds. */
 static void draw_passed_by(Drawing *drawing, const Entity *inverter, double y)
 {
-    const Spot *bar = drawing->tree->of_entity[inverter->index];
-    draw_end(drawing, inverter, y, STR("passes this through"), where_is(drawing, bar));
+    const Spot *bar = section_of(drawing->tree->of_entity[inverter->index]);
+    Str where = bar->page == drawing->page ? STR("on this page") : where_is(drawing, bar);
+    draw_end(drawing, inverter, y, STR("passes this"), where);
 }
 
 /* A bar that is drawn on another page, or under another of its sources. */
 static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
 {
     double y = top + ROW_AXIS;
+    const Entity *other = spot_joins(drawing->tree, spot);
     draw_cable(drawing, spot, x0, LOAD_X, y, diagram_cable_name(drawing->tree, spot));
     if (spot->passed_by != NULL) {
         draw_passed_by(drawing, spot->passed_by, y);
+    } else if (other != NULL) {
+        draw_join(drawing, spot, other, y);
     } else {
         draw_end(drawing, spot->entity, y, spot->cut ? where_is(drawing, spot) : STR("drawn at its other source"),
                  spot->entity->title);
@@ -142,7 +180,8 @@ static void draw_link(Drawing *drawing, const Spot *spot, double x0, double top)
 static void draw_way(Drawing *drawing, const Spot *spot, double x0, double top)
 {
     double y = top + ROW_AXIS;
-    bool is_cable = spot->entity->kind == KIND_CIRCUIT;
+    bool is_cable = spot->entity->kind == KIND_CIRCUIT || spot->entity->kind == KIND_SWITCH;
+    const Entity *other = spot_joins(drawing->tree, spot);
     draw_cable(drawing, spot, x0, LOAD_X, y, diagram_cable_name(drawing->tree, spot));
     if (spot->passed_by != NULL) {
         draw_passed_by(drawing, spot->passed_by, y);
@@ -151,6 +190,8 @@ static void draw_way(Drawing *drawing, const Spot *spot, double x0, double top)
         draw_loads(drawing, spot, y);
     } else if (spot->passed_by != NULL) {
         return;
+    } else if (other != NULL) {
+        draw_join(drawing, spot, other, y);
     } else if (is_cable) {
         svg_circle(&drawing->svg, (SvgPoint){LOAD_X + 1.0, y}, 1.0, SVG_LINE, SVG_WHITE);
         diagram_words(drawing, LOAD_X + 4.0, svg_baseline(y, DIAGRAM_SMALL), DIAGRAM_SMALL,
@@ -166,6 +207,8 @@ static void draw_way(Drawing *drawing, const Spot *spot, double x0, double top)
 
 static void draw_bar_line(Drawing *drawing, const Entity *entity, double x, double from, double to)
 {
+    drawing->used[SYMBOL_PANEL] |= entity->kind == KIND_PANEL;
+    drawing->used[SYMBOL_BUS] |= entity->kind == KIND_BUS;
     if (entity->kind == KIND_PANEL) {
         svg_rectangle(&drawing->svg, (SvgBox){x - 1.0, from - 2.5, 2.0, to - from + 5.0}, SVG_LINE,
                       SVG_WHITE);
@@ -203,17 +246,17 @@ static void draw_maker(Drawing *drawing, const BookWire *wire, double x0, double
     double width = x1 - x0 - 1.5;
     const Property *output = diagram_device(wire, true);
     line(drawing, x0 + SYMBOL_WIDTH / 2.0, x1, y);
-    symbol_draw(&drawing->svg, diagram_symbol_of(wire->giver), x0, y);
+    put_symbol(drawing, diagram_symbol_of(wire->giver), x0, y);
     diagram_words(drawing, text_x, y - ABOVE, DIAGRAM_NAMES, x1 - text_x - 1.5,
                   diagram_thing(drawing->tree, wire->giver, x1 - text_x - 1.5));
     if (output != NULL) {
-        symbol_draw(&drawing->svg, diagram_device_symbol(output), text_x + 2.0, y);
+        put_symbol(drawing, diagram_device_symbol(output), text_x + 2.0, y);
     }
     if (diagram_device(wire, false) != NULL) {
-        symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(wire, false)),
+        put_symbol(drawing, diagram_device_symbol(diagram_device(wire, false)),
                     x1 - SYMBOL_WIDTH - 3.0, y);
     } else if (wire->taker->kind == KIND_SWITCH && diagram_switch_symbol(wire->taker) == SYMBOL_TRANSFER) {
-        symbol_draw(&drawing->svg, SYMBOL_TRANSFER, x1 - SYMBOL_WIDTH - 3.0, y); /* one of its sources */
+        put_symbol(drawing, SYMBOL_TRANSFER, x1 - SYMBOL_WIDTH - 3.0, y); /* one of its sources */
     }
     if (wire->shares) {
         diagram_words(drawing, x0, y + below, DIAGRAM_SMALL, width, STR("bolted on, no cable"));
@@ -232,13 +275,13 @@ static void draw_source(Drawing *drawing, const SpotSource *source, double x0, d
     double width = x1 - text_x - 1.5;
     if (source->elsewhere) {
         line(drawing, x0 + 1.0, x1, y);
-        symbol_draw(&drawing->svg, SYMBOL_LINK, x0, y);
+        put_symbol(drawing, SYMBOL_LINK, x0, y);
         diagram_words(drawing, text_x, y - ABOVE, DIAGRAM_NAMES, width,
                       diagram_name(drawing->tree, source->wire.giver));
         if (source->passed) {
             bool switches = entity_yes(source->wire.taker, PROP_INVERTER_TRANSFER) == 1;
             if (switches) {
-                symbol_draw(&drawing->svg, SYMBOL_TRANSFER, x1 - SYMBOL_WIDTH - 3.0, y);
+                put_symbol(drawing, SYMBOL_TRANSFER, x1 - SYMBOL_WIDTH - 3.0, y);
             }
             diagram_words(drawing, x0, y + BELOW, DIAGRAM_SMALL, x1 - x0 - 1.5,
                           switches ? STR("passed through while it is live") : STR("passed; no transfer switch stated"));
@@ -272,7 +315,7 @@ static Rows draw_children(Drawing *drawing, const Spot *spot, const Spot *first,
             draw_cable(drawing, child, x, bar_x[child->depth], rows.last,
                        diagram_cable_name(drawing->tree, child));
             if (turns_power(child->entity)) { /* before its bar, so that nobody takes that for a plain one */
-                symbol_draw(&drawing->svg, diagram_symbol_of(child->entity), bar_x[child->depth] - SYMBOL_WIDTH, rows.last);
+                put_symbol(drawing, diagram_symbol_of(child->entity), bar_x[child->depth] - SYMBOL_WIDTH, rows.last);
             }
         }
         rows.first = i == 0 ? rows.last : rows.first;
@@ -318,24 +361,19 @@ static double draw_bar(Drawing *drawing, const Spot *spot, const Piece *piece, d
 static void add_line(Drawing *drawing, double *baseline, double width, Str text)
 {
     if (diagram_is_said(text)) {
-        diagram_words(drawing, LEFT, *baseline, DIAGRAM_SMALL, width, text);
-        *baseline += NEXT_LINE;
+        *baseline += NEXT_LINE * picture_words_wrapped(&drawing->svg, drawing->tree->book->arena, (SvgPoint){LEFT, *baseline},
+                                                       DIAGRAM_SMALL, width, text, false);
     }
 }
 
-static Str origin_of(const Drawing *drawing, const Spot *spot)
+/* By what a section that is cut off is fed, and where that is drawn: a line each, so that no file name is broken. */
+static void write_origin(Drawing *drawing, const Spot *spot, double *baseline, double width)
 {
-    const Book *book = drawing->tree->book;
-    if (spot->parent == NULL) {
-        return STR("");
+    if (spot->parent != NULL) {
+        const char *by = text_format(drawing->tree->book->arena, "fed by %.*s,", STR_ARG(diagram_name(drawing->tree, spot->parent->entity)));
+        add_line(drawing, baseline, width, str_from(by));
+        add_line(drawing, baseline, width, where_is(drawing, section_of(spot->parent)));
     }
-    const Spot *section = spot->parent;
-    while (section->parent != NULL && !section->cut) {
-        section = section->parent;
-    }
-    return str_from(text_format(book->arena, "fed by %.*s, %.*s",
-                                STR_ARG(diagram_name(drawing->tree, spot->parent->entity)),
-                                STR_ARG(where_is(drawing, section))));
 }
 
 static bool is_isolated(const Entity *inlet)
@@ -349,11 +387,11 @@ static void draw_ground_way(Drawing *drawing, const Entity *inlet, double x, dou
     static const double below = 5.4, half_box = 2.4;
     double middle = x + SYMBOL_WIDTH / 2.0;
     svg_line(&drawing->svg, (SvgPoint){middle, y}, (SvgPoint){middle, y + below - half_box}, SVG_DASHED);
-    symbol_draw(&drawing->svg, SYMBOL_ISOLATOR, x, y + below);
+    put_symbol(drawing, SYMBOL_ISOLATOR, x, y + below);
     diagram_words(drawing, x + SYMBOL_WIDTH + 1.0, y + below - 1.6, DIAGRAM_SMALL, 14.0, STR("in ground"));
     diagram_words(drawing, x + SYMBOL_WIDTH + 1.0, y + below + 1.0, DIAGRAM_SMALL, 14.0, STR("alone"));
     if (entity_yes(inlet, PROP_INLET_BONDED) == 1) {
-        symbol_draw(&drawing->svg, SYMBOL_GROUND, x, y + below + half_box);
+        put_symbol(drawing, SYMBOL_GROUND, x, y + below + half_box);
     }
 }
 
@@ -364,29 +402,31 @@ static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, dou
     BookWire wire = own_cable ? book_wire(drawing->tree->book, drawing->tree->model, inlet->fed) : (BookWire){.giver = NULL};
     Str isolation = entity_word(inlet, PROP_INLET_ISOLATION);
     if (own_cable && diagram_device(&wire, false) != NULL) {
-        symbol_draw(&drawing->svg, diagram_device_symbol(diagram_device(&wire, false)), x, y);
+        put_symbol(drawing, diagram_device_symbol(diagram_device(&wire, false)), x, y);
     }
     if (entity_states(inlet, PROP_FEED_GROUND_FAULT)) {
-        symbol_draw(&drawing->svg, SYMBOL_LEAKAGE, x + 8.0, y);
+        put_symbol(drawing, SYMBOL_LEAKAGE, x + 8.0, y);
     }
     double device_x = x + 16.0;
     if (str_is(isolation, "transformer")) {
-        symbol_draw(&drawing->svg, SYMBOL_TRANSFORMER, device_x, y);
+        put_symbol(drawing, SYMBOL_TRANSFORMER, device_x, y);
     }
     if (is_isolated(inlet)) {
         draw_ground_way(drawing, inlet, device_x, y);
     } else if (entity_yes(inlet, PROP_INLET_BONDED) == 1) {
-        symbol_draw(&drawing->svg, SYMBOL_GROUND, device_x + 5.0, y);
+        put_symbol(drawing, SYMBOL_GROUND, device_x + 5.0, y);
     }
 }
+
+#define BOND 18.0 /* what the symbol of a bond takes of the margin */
 
 /* Facts of an inlet below its line; the symbol of its bond keeps the right of the first two. */
 static void write_inlet(Drawing *drawing, const Entity *inlet, double *baseline, double width)
 {
     double below_bond = *baseline + (is_isolated(inlet) ? 3.0 : 2.0) * NEXT_LINE;
-    add_line(drawing, baseline, width - 14.0, inlet->title);
-    add_line(drawing, baseline, width - 14.0, diagram_strength(drawing->tree, inlet));
-    add_line(drawing, baseline, width - 14.0,
+    add_line(drawing, baseline, width - BOND, inlet->title);
+    add_line(drawing, baseline, width - BOND, diagram_strength(drawing->tree, inlet));
+    add_line(drawing, baseline, width - BOND,
              entity_yes(inlet, PROP_INLET_POLARITY_INDICATOR) == 1 ? STR("polarity light") : STR(""));
     *baseline = below_bond > *baseline ? below_bond : *baseline;
     if (inlet->fed != NULL && inlet->fed->giver == NULL) {
@@ -405,7 +445,7 @@ static bool bonds_neutral(const Entity *entity)
 /* Name and facts at the left margin, the symbol, and the line from there to the bar. */
 static void draw_root(Drawing *drawing, const Piece *piece, double y)
 {
-    static const double symbol_x = 44.0;
+    static const double symbol_x = LEFT + 32.0;
     const Entity *entity = piece->section->entity;
     bool inlet = entity->kind == KIND_INLET;
     double width = bar_x[0] - LEFT - 2.0;
@@ -413,16 +453,16 @@ static void draw_root(Drawing *drawing, const Piece *piece, double y)
     diagram_words(drawing, LEFT, y - 3.6, DIAGRAM_NAMES, width, diagram_name(drawing->tree, entity));
     line(drawing, x + SYMBOL_WIDTH / 2.0, bar_x[0], y);
     bool own_symbol = entity->kind == KIND_BANK || book_makes_power(entity);
-    symbol_draw(&drawing->svg, own_symbol ? diagram_symbol_of(entity) : SYMBOL_LINK, x, y);
+    put_symbol(drawing, own_symbol ? diagram_symbol_of(entity) : SYMBOL_LINK, x, y);
     double baseline = y + (inlet ? 5.0 : 0.9);
     if (inlet) {
-        draw_inlet_line(drawing, entity, x + 12.0, y);
+        draw_inlet_line(drawing, entity, x + 9.0, y);
         write_inlet(drawing, entity, &baseline, width);
         add_line(drawing, &baseline, width, piece->continued ? STR("continued") : STR(""));
         return;
     }
     add_line(drawing, &baseline, symbol_x - LEFT - 2.0, entity->title);
-    baseline = baseline < y + 4.8 ? y + 4.8 : baseline; /* clear of the symbol */
+    baseline = baseline < y + 5.6 ? y + 5.6 : baseline; /* clear of the symbol */
     if (entity->kind == KIND_BANK) {
         add_line(drawing, &baseline, width, diagram_bank(drawing->tree, entity));
     } else {
@@ -433,7 +473,11 @@ static void draw_root(Drawing *drawing, const Piece *piece, double y)
     if (bonds_neutral(entity)) {
         add_line(drawing, &baseline, width, STR("joins neutral and ground"));
     }
-    add_line(drawing, &baseline, width, piece->continued ? STR("continued") : origin_of(drawing, piece->section));
+    if (piece->continued) {
+        add_line(drawing, &baseline, width, STR("continued"));
+    } else {
+        write_origin(drawing, piece->section, &baseline, width);
+    }
 }
 
 void diagram_draw_piece(Drawing *drawing, const Piece *piece)

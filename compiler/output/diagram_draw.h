@@ -4,8 +4,17 @@
 #ifndef GARBOARD_OUTPUT_DIAGRAM_DRAW_H
 #define GARBOARD_OUTPUT_DIAGRAM_DRAW_H
 
+#include "output/diagram_symbol.h"
 #include "output/diagram_tree.h"
 #include "output/svg.h"
+
+/*
+ * The sheet is as wide as what an upright A4 page leaves between its margins: so the words are read as they are drawn, and need not
+ * be made smaller. mm.
+ */
+#define DIAGRAM_WIDTH 190.0
+#define DIAGRAM_LEFT 6.0
+#define DIAGRAM_RIGHT 185.0
 
 /* A section, or a part of one that is too tall for a page. */
 typedef struct Piece {
@@ -26,6 +35,7 @@ typedef struct Drawing {
     Svg svg;
     size_t page;
     const char *(*page_name)(const DiagramTree *tree, size_t page); /* "power-dc-2.svg" */
+    bool used[SYMBOL_COUNT]; /* the symbols on this page: the legend has these */
 } Drawing;
 
 /** Draws a piece at its place on the page. */

@@ -41,7 +41,7 @@ static void see(HullOpenings *all, double low, double high)
 
 static void add_opening(HullOpenings *all, const Entity *thing, PropId height)
 {
-    const Value *value = property_value(entity_property(thing, height), 0);
+    const Value *value = property_value(height != PROP_NONE ? entity_property(thing, height) : NULL, 0);
     bool known =
         value->kind == VALUE_QUANTITY && isfinite(value->u.quantity.low) && isfinite(value->u.quantity.high);
     HullOpening *opening = ARENA_NEW(all->book->arena, HullOpening);
@@ -69,6 +69,15 @@ static const Figure *known_figure(const Book *book, const Entity *thing, FigureI
     return known ? figure : NULL;
 }
 
+bool diagram_is_outlet_stated(const Model *model, const Entity *exhaust)
+{
+    const Entity *fitting = first_aboard(model, KIND_THROUGH_HULL);
+    while (fitting != NULL && !entity_names(fitting, PROP_THROUGH_HULL_SERVES, exhaust)) {
+        fitting = next_aboard(fitting);
+    }
+    return fitting != NULL;
+}
+
 static HullOpenings gather(const Book *book)
 {
     static const struct {
@@ -84,6 +93,11 @@ static HullOpenings gather(const Book *book)
             if (s == 0 || entity_states(e, sorts[s].height)) {
                 add_opening(&all, e, sorts[s].height);
             }
+        }
+    }
+    for (const Entity *e = first_aboard(book->model, KIND_EXHAUST); e != NULL; e = next_aboard(e)) {
+        if (!diagram_is_outlet_stated(book->model, e)) {
+            add_opening(&all, e, PROP_NONE);
         }
     }
     const Figure *heeled =
@@ -217,6 +231,14 @@ static void say_all(Page *page, const HullOpening *opening, double x)
     y += LINE * picture_words_wrapped(&page->svg, book->arena, (SvgPoint){x, y}, NAMES, page->column - 2.0, book_name(book, thing),
                                       false);
     say(page, x, &y, "", thing->title);
+    if (entity_states(thing, PROP_COMMON_COUNT)) {
+        say(page, x, &y, "so many of them: ", book_value(book, thing, PROP_COMMON_COUNT, 0));
+    }
+    if (thing->kind == KIND_EXHAUST) {
+        say(page, x, &y, "", STR("outlet not stated"));
+        say(page, x, &y, "bore ", book_value(book, thing, PROP_EXHAUST_BORE, 0));
+        return;
+    }
     if (thing->kind == KIND_THROUGH_HULL) {
         say_through_hull(page, thing, x, &y);
         return;
@@ -249,22 +271,49 @@ static void draw_opening(Page *page, const HullOpening *opening, unsigned column
     say_all(page, opening, x);
 }
 
-static void draw_legend(Page *page)
+/* A symbol of the legend with its words; where the next one goes. */
+static double name_symbol(Page *page, const Entity *thing, bool valve, double x, const char *name)
 {
     double y = picture_foot(&page->svg) + 4.0;
-    static const double step = 36.0;
-    svg_circle(&page->svg, (SvgPoint){PICTURE_LEFT + 1.5, y}, 1.5, SVG_LINE, SVG_WHITE);
-    words(page, PICTURE_LEFT + 8.0, svg_baseline(y, SMALL), SMALL, 27.0, STR("through-hull"));
-    svg_circle(&page->svg, (SvgPoint){PICTURE_LEFT + step + 1.5, y}, 1.5, SVG_LINE, SVG_WHITE);
-    draw_valve(page, PICTURE_LEFT + step + 1.5, y);
-    words(page, PICTURE_LEFT + step + 8.5, svg_baseline(y, SMALL), SMALL, 27.0, STR("with a seacock"));
-    svg_circle(&page->svg, (SvgPoint){PICTURE_LEFT + 2.0 * step + 1.5, y}, 1.5, SVG_LINE, SVG_WHITE);
-    svg_arrow(&page->svg, (SvgPoint){PICTURE_LEFT + 2.0 * step + 7.5, y},
-              (SvgPoint){PICTURE_LEFT + 2.0 * step + 3.2, y}, SVG_LINE);
-    words(page, PICTURE_LEFT + 2.0 * step + 9.0, svg_baseline(y, SMALL), SMALL, 27.0,
-          STR("bilge pump's outlet"));
-    words(page, PICTURE_LEFT, svg_baseline(y + 6.0, SMALL), SMALL, 120.0,
-          STR("U: top of a vented loop. Bowl: rim of a toilet. A thick upright line: somewhere between."));
+    if (thing->kind == KIND_THROUGH_HULL) {
+        svg_circle(&page->svg, (SvgPoint){x + 1.5, y}, 1.5, SVG_LINE, SVG_WHITE);
+    } else {
+        draw_symbol(page, thing, x + 2.6, thing->kind == KIND_BILGE_PUMP ? y : y - 1.7);
+    }
+    if (valve) {
+        draw_valve(page, x + 1.5, y);
+    }
+    words(page, x + 10.0, svg_baseline(y, SMALL), SMALL, 36.0, str_from(name));
+    return x + 16.0 + svg_text_width(str_from(name), SMALL);
+}
+
+/* What stands on the page, each once. */
+static void draw_legend(Page *page, const HullOpening *first, unsigned columns)
+{
+    static const struct {
+        KindId kind;
+        bool valve;
+        const char *name;
+    } sorts[] = {{KIND_THROUGH_HULL, false, "through-hull"},
+                 {KIND_THROUGH_HULL, true, "with a seacock"},
+                 {KIND_BILGE_PUMP, false, "bilge pump's outlet"},
+                 {KIND_VENT_LOOP, false, "top of a vented loop"},
+                 {KIND_TOILET, false, "rim of a toilet"}};
+    double x = PICTURE_LEFT;
+    bool between = false;
+    for (size_t s = 0; s < sizeof sorts / sizeof sorts[0]; s++) {
+        const HullOpening *opening = first;
+        for (unsigned column = 0; column < columns && opening != NULL; column++, opening = opening->next) {
+            bool valve = opening->thing->kind == KIND_THROUGH_HULL && entity_yes(opening->thing, PROP_THROUGH_HULL_SEACOCK) == 1;
+            between = between || opening->high > opening->low;
+            if (!isnan(opening->low) && opening->thing->kind == sorts[s].kind && valve == sorts[s].valve) {
+                x = name_symbol(page, opening->thing, valve, x, sorts[s].name);
+                break;
+            }
+        }
+    }
+    words(page, PICTURE_LEFT, svg_baseline(picture_foot(&page->svg) + 11.0, SMALL), SMALL, 120.0,
+          between ? STR("A thick upright line: somewhere between.") : STR(""));
 }
 
 static void draw_all(Page *page, const HullOpening *first, unsigned columns)
@@ -291,7 +340,7 @@ static BookFile draw_page(const HullOpenings *all, const HullOpening *first, uns
     buf_init(&bytes, book->arena);
     svg_begin_cut(&page.svg, &bytes, page.bottom + 2.0 + picture_strip(book) + PICTURE_FOOT, str_from(title));
     draw_all(&page, first, columns);
-    draw_legend(&page);
+    draw_legend(&page, first, columns);
     PictureBlock block = {.what = "openings in the hull",
                           .file = file,
                           .next = number + 1 < pages ? picture_page_name(book, start, number + 1) : NULL,

@@ -211,42 +211,32 @@ void symbol_draw(Svg *svg, SymbolKind kind, double x_mm, double y_mm)
     }
 }
 
-typedef struct Meaning {
-    const char *text;
-    bool dc, ac;
-} Meaning;
-
-static const Meaning meanings[SYMBOL_COUNT] = {
-    [SYMBOL_FUSE] = {"fuse", true, true},
-    [SYMBOL_BREAKER] = {"breaker", true, true},
-    [SYMBOL_SWITCH] = {"switch", true, true},
-    [SYMBOL_TRANSFER] = {"transfer switch", false, true},
-    [SYMBOL_BATTERY] = {"battery", true, false},
-    [SYMBOL_GENERATOR] = {"generator", true, true},
-    [SYMBOL_SOLAR] = {"solar panels", true, false},
-    [SYMBOL_CHARGER] = {"charger", true, true},
-    [SYMBOL_CONVERTER] = {"DC converter", true, false},
-    [SYMBOL_INVERTER] = {"inverter", true, true},
-    [SYMBOL_INLET] = {"shore inlet", false, true},
-    [SYMBOL_MOTOR] = {"motor, pump", true, true},
-    [SYMBOL_LAMP] = {"navigation light", true, false},
-    [SYMBOL_OUTLET] = {"outlet", true, true},
-    [SYMBOL_LOAD] = {"other load", true, true},
-    [SYMBOL_LEAKAGE] = {"opens at leakage", false, true},
-    [SYMBOL_ISOLATOR] = {"galvanic isolator", false, true},
-    [SYMBOL_TRANSFORMER] = {"transformer", false, true},
-    [SYMBOL_GROUND] = {"to the DC ground", false, true},
-    [SYMBOL_LINK] = {"drawn elsewhere", true, true},
-    [SYMBOL_BUS] = {"bus", true, true},
-    [SYMBOL_PANEL] = {"panel", true, true},
+static const char *const meanings[SYMBOL_COUNT] = {
+    [SYMBOL_FUSE] = "fuse",
+    [SYMBOL_BREAKER] = "breaker",
+    [SYMBOL_SWITCH] = "switch",
+    [SYMBOL_TRANSFER] = "transfer switch",
+    [SYMBOL_BATTERY] = "battery",
+    [SYMBOL_GENERATOR] = "generator",
+    [SYMBOL_SOLAR] = "solar panels",
+    [SYMBOL_CHARGER] = "charger",
+    [SYMBOL_CONVERTER] = "DC converter",
+    [SYMBOL_INVERTER] = "inverter",
+    [SYMBOL_INLET] = "shore inlet",
+    [SYMBOL_MOTOR] = "motor, pump",
+    [SYMBOL_LAMP] = "navigation light",
+    [SYMBOL_OUTLET] = "outlet",
+    [SYMBOL_LOAD] = "other load",
+    [SYMBOL_LEAKAGE] = "opens at leakage",
+    [SYMBOL_ISOLATOR] = "galvanic isolator",
+    [SYMBOL_TRANSFORMER] = "transformer",
+    [SYMBOL_GROUND] = "to the DC ground",
+    [SYMBOL_LINK] = "drawn elsewhere",
+    [SYMBOL_BUS] = "bus",
+    [SYMBOL_PANEL] = "panel",
 };
 
 const char *symbol_meaning(SymbolKind kind)
 {
-    return meanings[kind].text;
-}
-
-bool symbol_is_in_legend(SymbolKind kind, bool ac)
-{
-    return ac ? meanings[kind].ac : meanings[kind].dc;
+    return meanings[kind];
 }

@@ -39,7 +39,5 @@ typedef enum SymbolKind {
 
 void symbol_draw(Svg *svg, SymbolKind kind, double x_mm, double y_mm);
 const char *symbol_meaning(SymbolKind kind);
-/** Whether it belongs in the legend of pictures of this kind of current. */
-bool symbol_is_in_legend(SymbolKind kind, bool ac);
 
 #endif

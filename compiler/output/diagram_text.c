@@ -38,10 +38,15 @@ Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm
     Str ground = wire->ac ? wires_ground(book->arena, wire->model, wire->feed) : STR("");
     Str run = book_wire_run(book, wire);
     size = diagram_is_said(size) ? size : STR("size not stated");
-    const char *both = text_format(book->arena, "%.*s, ground %.*s", STR_ARG(size), STR_ARG(ground));
-    const char *whole = text_format(book->arena, "%s, %.*s", both, STR_ARG(run));
-    bool room = ground.length > 0 && svg_text_width(str_from(whole), DIAGRAM_SMALL) <= width_mm;
-    diagram_add_part(&text, room ? str_from(both) : size);
+    if (ground.length > 0) { /* it is a conductor more: what has no room gives way to it */
+        bool same = str_equal(size, ground);
+        size = str_from(text_format(book->arena, "%.*s, ground %.*s", STR_ARG(size), STR_ARG(same ? STR("too") : ground)));
+    }
+    diagram_add_part(&text, size);
+    const char *whole = text_format(book->arena, "%s, %.*s", text.text, STR_ARG(run));
+    if (ground.length > 0 && svg_text_width(str_from(whole), DIAGRAM_SMALL) > width_mm) {
+        return buf_str(&text);
+    }
     diagram_add_part(&text, run);
     Str current = book_wire_figure(book, wire, FIGURE_CURRENT);
     const char *with_it = text_format(book->arena, "%s, %.*s", text.text, STR_ARG(current));
@@ -270,13 +275,13 @@ Str diagram_makes(const DiagramTree *tree, const Entity *entity)
         diagram_add_part(&text, entity->title);
         return buf_str(&text);
     }
-    buf_add(&text, entity->title);
     for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
         if (feed->maker) {
             diagram_add_part(&text, str_from(text_format(tree->book->arena, "feeds %.*s",
                                                          STR_ARG(diagram_name(tree, feed->taker)))));
         }
     }
+    diagram_add_part(&text, entity->title); /* last: it is what may be cut */
     return buf_str(&text);
 }
 

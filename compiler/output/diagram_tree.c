@@ -304,6 +304,19 @@ static void find_lost(DiagramTree *tree)
     }
 }
 
+const Entity *spot_joins(const DiagramTree *tree, const Spot *spot)
+{
+    if (spot->entity->kind != KIND_SWITCH || !spot->has_wire || gives(tree, spot->entity)) {
+        return NULL;
+    }
+    for (const Feed *feed = spot->entity->fed; feed != NULL; feed = feed->next) {
+        if (feed != spot->wire.feed && feed->giver != NULL && !is_out(feed->giver)) {
+            return feed->giver;
+        }
+    }
+    return NULL;
+}
+
 /* Heights and sections */
 
 static double way_height(const Spot *spot)

@@ -10,7 +10,7 @@
 #include "output/book_wire.h"
 
 enum {
-    DIAGRAM_COLUMNS = 4,     /* bars side by side; a deeper one is cut off */
+    DIAGRAM_COLUMNS = 2,     /* bars side by side; a deeper one is cut off */
     DIAGRAM_MOST_LOADS = 24, /* drawn of one way; more are told in words */
 };
 
@@ -74,6 +74,12 @@ typedef struct DiagramTree {
  * bars in a row.
  */
 DiagramTree diagram_tree(const Book *book, bool ac, double page_height_mm);
+
+/**
+ * Of a switch that joins two sources and has nothing behind it, as one for an emergency: the source at its other end, seen from the
+ * spot's own cable; or NULL.
+ */
+const Entity *spot_joins(const DiagramTree *tree, const Spot *spot);
 
 /** Height of a child where it hangs: a link's, if it is cut. */
 double spot_height(const Spot *spot);

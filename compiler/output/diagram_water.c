@@ -17,6 +17,7 @@ typedef struct Page {
     const Pipework *work;
     Svg svg;
     double pitch; /* from one column to the next */
+    bool used[ICON_COUNT], hot; /* on this page: the legend has these */
 } Page;
 
 /* ---- Symbols ------------------------------------------------------------------------------------------- */
@@ -97,6 +98,12 @@ static void draw_joint(Svg *svg, double x, double y)
     svg_circle(svg, (SvgPoint){x + ICON / 2.0, y}, 1.0, SVG_LINE, SVG_BLACK);
 }
 
+static void draw_again(Svg *svg, double x, double y)
+{
+    svg_triangle(svg, (SvgPoint){x + 1.0, y - 1.4}, (SvgPoint){x + 1.0, y + 1.4}, (SvgPoint){x + 4.0, y});
+    line(svg, x, y, x + 1.0, y);
+}
+
 static void draw_icon(Svg *svg, PipeIcon icon, double x, double y)
 {
     switch (icon) {
@@ -109,6 +116,7 @@ static void draw_icon(Svg *svg, PipeIcon icon, double x, double y)
     case ICON_HULL: draw_hull(svg, x, y, false); break;
     case ICON_DECK: draw_deck(svg, x, y); break;
     case ICON_JOINT: draw_joint(svg, x, y); break;
+    case ICON_AGAIN: draw_again(svg, x, y); break;
     case ICON_NONE:
     case ICON_COUNT: break;
     }
@@ -124,6 +132,7 @@ static const char *const meanings[ICON_COUNT] = {
     [ICON_HULL] = "hull, none stated",
     [ICON_DECK] = "by the deck",
     [ICON_JOINT] = "joint",
+    [ICON_AGAIN] = "drawn above",
 };
 
 /* ---- A page -------------------------------------------------------------------------------------------- */
@@ -149,19 +158,40 @@ static double word_width(const Page *page)
     return page->pitch * 0.52 - ICON - 1.0;
 }
 
+/*
+ * Where the hose to a node leaves its row for a lower one. A tank has a fitting for each: the lines do not part from one, which would
+ * be a tee, and one that goes lower leaves it further left, so that none crosses another.
+ */
+static double x_down(const Page *page, const PipeNode *node)
+{
+    const PipeNode *from = node->parent;
+    if (from->icon != ICON_TANK) {
+        return x_of(page, from) + page->pitch * 0.52 + 1.0;
+    }
+    static const double first = 5.0, most_apart = 1.6, width = 4.2; /* within the symbol */
+    unsigned number = 0, lower = 0;
+    for (const PipeNode *child = from->children; child != NULL; child = child->next) {
+        number = child == node ? lower : number;
+        lower += child->row != from->row;
+    }
+    double apart = lower > 1 && width / (lower - 1) < most_apart ? width / (lower - 1) : most_apart;
+    return x_of(page, from) + first - apart * number;
+}
+
 /* The hose that leads to a node: out of the one before it, down, and along. */
 static void draw_edge(Page *page, const PipeNode *node)
 {
+    static const double below_tank = 2.8;
     const PipeNode *from = node->parent;
     SvgPen pen = node->hot ? SVG_DASHED : SVG_LINE;
-    double x0 = x_of(page, from) + page->pitch * 0.52;
+    double x0;
     double x1 = x_of(page, node) - 0.5;
     double y = y_of(node);
     bool here = from->row / ROWS_ON_PAGE == node->row / ROWS_ON_PAGE;
     if (from->row != node->row) {
-        double top = here ? y_of(from) : PICTURE_TOP;
-        svg_line(&page->svg, (SvgPoint){x0 + 1.0, top}, (SvgPoint){x0 + 1.0, y}, pen);
-        x0 += 1.0;
+        double top = here ? y_of(from) + (from->icon == ICON_TANK ? below_tank : 0.0) : PICTURE_TOP;
+        x0 = x_down(page, node);
+        svg_line(&page->svg, (SvgPoint){x0, top}, (SvgPoint){x0, y}, pen);
     } else {
         x0 = x_of(page, from) + ICON + 1.5 + svg_text_width(from->name, NAMES);
         double most = x_of(page, from) + page->pitch * 0.52;
@@ -187,6 +217,8 @@ static void draw_node(Page *page, const PipeNode *node)
     double text_x = x + ICON + 0.8;
     double width = node->children != NULL ? word_width(page) : PICTURE_RIGHT - text_x;
     draw_icon(&page->svg, node->icon, x, y);
+    page->used[node->icon] = true;
+    page->hot |= node->hot;
     Arena *arena = page->work->book->arena;
     double name_y = node->children != NULL ? y - 0.9 : y - 0.4;
     picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, name_y}, NAMES, width, node->name, true);
@@ -197,10 +229,16 @@ static void draw_legend(Page *page)
 {
     unsigned place = 0;
     for (int icon = ICON_TANK; icon < ICON_COUNT; icon++) {
+        if (!page->used[icon]) {
+            continue;
+        }
         double x = PICTURE_LEFT + 36.0 * (place % 5), y = picture_foot(&page->svg) + 4.0 + 8.0 * (place / 5);
         draw_icon(&page->svg, (PipeIcon)icon, x, y);
         words(page, x + ICON + 1.5, svg_baseline(y, SMALL), SMALL, 28.0, str_from(meanings[icon]));
         place++;
+    }
+    if (!page->hot) {
+        return;
     }
     double x = PICTURE_LEFT + 36.0 * (place % 5), y = picture_foot(&page->svg) + 4.0 + 8.0 * (place / 5);
     svg_line(&page->svg, (SvgPoint){x, y}, (SvgPoint){x + ICON, y}, SVG_DASHED);

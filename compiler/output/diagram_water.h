@@ -12,4 +12,7 @@ size_t diagram_fresh(const Book *book, BookFile **pages);
 size_t diagram_waste(const Book *book, BookFile **pages);
 size_t diagram_openings(const Book *book, BookFile **pages);
 
+/** Whether a through-hull says that it is the outlet of an exhaust. */
+bool diagram_is_outlet_stated(const Model *model, const Entity *exhaust);
+
 #endif

@@ -33,10 +33,13 @@ static const double *per_cent(Arena *arena, const PowerSeries *series, const dou
     return values;
 }
 
-/* The mean of a step holds from its beginning to its end: two points a step, fewer where it stays the same. */
+/* A curve at the height of the frame lies on it and cannot be seen. */
+static const double clear_of_frame = 1.05;
+
 /* What has no bound is run as a load so large: it is no power to draw. */
 static const double without_bound_w = 1e8;
 
+/* The mean of a step holds from its beginning to its end: two points a step, fewer where it stays the same. */
 static PlotCurve stairs(Arena *arena, const PowerSeries *series, const double *times, const double *means,
                         SvgPen pen, Str label)
 {
@@ -63,6 +66,22 @@ static double greatest(const double *values, uint32_t count, double so_far)
         so_far = values[i] < without_bound_w ? fmax(so_far, values[i]) : so_far;
     }
     return so_far;
+}
+
+/* The longest time for which two curves lie on each other, off the axis, in steps; 0: never for long. */
+static uint32_t together(const double *one, const double *other, uint32_t steps, uint32_t *first)
+{
+    enum { LEAST_STEPS = 2 }; /* less is a crossing */
+    uint32_t most = 0, length = 0;
+    for (uint32_t i = 0; i < steps; i++) {
+        bool same = one[i] > 0.0 && one[i] < without_bound_w && fabs(one[i] - other[i]) <= 1e-3 * one[i];
+        length = same ? length + 1 : 0;
+        if (length > most) {
+            most = length;
+            *first = i + 1 - length;
+        }
+    }
+    return most >= LEAST_STEPS ? most : 0;
 }
 
 /* What both plots of a page share. */
@@ -110,6 +129,30 @@ static void draw_charge(Svg *svg, Page *page)
     plot_draw(svg, &plot);
 }
 
+/* Where a source's curve lies on one that is drawn before it, both are named: the one below cannot be seen. */
+static size_t mark_together(const Page *page, PlotMark marks[MOST_SOURCES])
+{
+    const PowerSeries *series = &page->series;
+    size_t count = 0;
+    for (uint32_t s = 0; s < series->source_count && s < MOST_SOURCES; s++) {
+        const double *means = series->sources[s].offered_w;
+        for (uint32_t before = 0; before <= s; before++) { /* the loads first, then the sources before this one */
+            uint32_t first = 0;
+            uint32_t steps = together(means, before == 0 ? series->load_w : series->sources[before - 1].offered_w, series->steps, &first);
+            if (steps > 0) {
+                Str name = entity_name(page->book->model, series->sources[s].maker);
+                Str other = before == 0 ? STR("loads") : entity_name(page->book->model, series->sources[before - 1].maker);
+                uint32_t middle = first + steps / 2;
+                marks[count++] = (PlotMark){page->times[middle], means[middle],
+                                            str_from(text_format(page->book->arena, "%.*s and %.*s together", STR_ARG(other),
+                                                                 STR_ARG(name)))};
+                break;
+            }
+        }
+    }
+    return count;
+}
+
 static void draw_power(Svg *svg, Page *page)
 {
     static const SvgPen pens[MOST_SOURCES] = {SVG_DASHED, SVG_DOTTED, SVG_LINE, SVG_THIN, SVG_HAIR};
@@ -128,11 +171,15 @@ static void draw_power(Svg *svg, Page *page)
         curves[count++] = stairs(arena, series, page->times, source->offered_w, pens[s], str_from(label));
         most = greatest(source->offered_w, series->steps, most);
     }
+    PlotMark marks[MOST_SOURCES];
+    size_t mark_count = mark_together(page, marks);
     Plot plot = {.box = {15.0, 105.0, 267.0, 84.0},
                  .x = page->along,
-                 .y = {"power, W", 0.0, plot_round_up(most), 0.0},
+                 .y = {"power, W", 0.0, plot_round_up(most * clear_of_frame), 0.0},
                  .curves = curves,
-                 .curve_count = count};
+                 .curve_count = count,
+                 .marks = marks,
+                 .mark_count = mark_count};
     plot_draw(svg, &plot);
 }
 

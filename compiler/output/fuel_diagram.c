@@ -47,6 +47,8 @@ typedef struct FuelDiagram {
     int lines, drawn;   /* each bends at a place of its own */
     int lowered;        /* of them: led below what stands in the middle */
     bool has_far_valve; /* some have a valve at their right end */
+    bool valves, separators, filters, returns; /* drawn, so that the legend has them */
+    double foot;        /* where the legend begins */
 } FuelDiagram;
 
 static bool burns(const Entity *entity)
@@ -226,14 +228,17 @@ static void draw_symbols(FuelDiagram *diagram, const Entity *line, double x, dou
 {
     if (entity_yes(line, PROP_FUEL_LINE_SHUT_OFF) == 1) {
         draw_valve(&diagram->svg, x, y);
+        diagram->valves = true;
         x += 8.0;
     }
     if (entity_yes(line, PROP_FUEL_LINE_SEPARATOR) == 1) {
         draw_separator(&diagram->svg, x, y);
+        diagram->separators = true;
         x += 8.0;
     }
     if (entity_states(line, PROP_FUEL_LINE_FILTER)) {
         draw_filter(&diagram->svg, x, y);
+        diagram->filters = true;
     }
 }
 
@@ -257,6 +262,36 @@ static Str line_text(const Book *book, const Entity *line)
 static double port(const Stop *stop, int n, int of)
 {
     return stop->y + stop->height * (n + 1) / (of + 1);
+}
+
+static bool is_height_of_line(const FuelDiagram *diagram, const Stop *right, double y, double own)
+{
+    static const double too_near = 1.5;
+    for (const Stop *s = diagram->stops; s != NULL; s = s->next) {
+        for (int n = 0; n < s->outs && s->column < right->column && s->height >= 0.0; n++) {
+            double other = port(s, n, s->outs);
+            if (fabs(other - y) < too_near && other != own) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/*
+ * Where a line from the height `own` reaches a box on its left: never at the height at which another one leaves its box, or the two
+ * would lie on each other and look joined.
+ */
+static double reached_port(const FuelDiagram *diagram, Stop *right, double own)
+{
+    static const double aside[] = {0.0, 1.6, -1.6, 3.2, -3.2};
+    double y = port(right, right->in++, right->ins);
+    for (size_t i = 0; i < sizeof aside / sizeof aside[0]; i++) {
+        if (!is_height_of_line(diagram, right, y + aside[i], own)) {
+            return y + aside[i];
+        }
+    }
+    return y;
 }
 
 /* Room for a valve at the right end, between the last bend and the arrow. */
@@ -316,14 +351,16 @@ static void draw_line(FuelDiagram *diagram, const Entity *line)
     SvgPoint points[6];
     points[0] = (SvgPoint){column_x[left->column] + box_width, port(left, left->out++, left->outs)};
     SvgPoint end = {beside ? points[0].x_mm : column_x[right->column],
-                    beside ? port(right, right->out++, right->outs) : port(right, right->in++, right->ins)};
+                    beside ? port(right, right->out++, right->outs) : reached_port(diagram, right, points[0].y_mm)};
     size_t count = 1 + bends_of(diagram, left, right, points[0], end, points + 1);
     points[count++] = end;
     draw_way(diagram, points, count, goes_back(line), turned);
     draw_symbols(diagram, line, points[0].x_mm + 5.0, points[0].y_mm);
     if (right->column == 2 && entity_yes(line, PROP_FUEL_LINE_ENGINE_SHUT_OFF) == 1) {
         draw_valve(&diagram->svg, end.x_mm - 11.0, end.y_mm);
+        diagram->valves = true;
     }
+    diagram->returns |= goes_back(line);
     Str text = line_text(diagram->book, line);
     Label *label = ARENA_NEW(diagram->book->arena, Label);
     *label = (Label){{points[0].x_mm + 2.0, points[0].y_mm - 3.8},
@@ -342,22 +379,38 @@ static void draw_labels(FuelDiagram *diagram)
     }
 }
 
+/* Words behind a symbol of the legend; where the next symbol goes. */
+static double name_symbol(FuelDiagram *diagram, double x, Str name)
+{
+    words(diagram, x + 8.0, svg_baseline(diagram->foot, small), small, 40.0, name);
+    return x + 8.0 + svg_text_width(name, small) + 12.0;
+}
+
+/* What is drawn, and no more. */
 static void draw_legend(FuelDiagram *diagram)
 {
-    double y = 192.0;
-    draw_valve(&diagram->svg, 15.0, y);
-    words(diagram, 23.0, svg_baseline(y, small), small, 30.0, STR("valve"));
-    draw_separator(&diagram->svg, 58.0, y);
-    words(diagram, 66.0, svg_baseline(y, small), small, 30.0, STR("water separator"));
-    draw_filter(&diagram->svg, 100.0, y);
-    words(diagram, 108.0, svg_baseline(y, small), small, 20.0, STR("filter"));
-    svg_line(&diagram->svg, (SvgPoint){128.0, y}, (SvgPoint){138.0, y}, SVG_DASHED);
-    words(diagram, 140.0, svg_baseline(y, small), small, 30.0, STR("back to the tank"));
-    words(diagram, 15.0, 199.0, small, 260.0,
+    double x = column_x[0], y = diagram->foot;
+    if (diagram->valves) {
+        draw_valve(&diagram->svg, x, y);
+        x = name_symbol(diagram, x, STR("valve"));
+    }
+    if (diagram->separators) {
+        draw_separator(&diagram->svg, x, y);
+        x = name_symbol(diagram, x, STR("water separator"));
+    }
+    if (diagram->filters) {
+        draw_filter(&diagram->svg, x, y);
+        x = name_symbol(diagram, x, STR("filter"));
+    }
+    if (diagram->returns) {
+        svg_line(&diagram->svg, (SvgPoint){x - 4.0, y}, (SvgPoint){x + 6.0, y}, SVG_DASHED);
+        name_symbol(diagram, x, STR("back to the tank"));
+    }
+    words(diagram, column_x[0], y + 7.0, small, 260.0,
           STR("Only what the spec states is drawn: what is not here may be missing aboard, or not said. Not "
               "to scale."));
     if (diagram->left_out > 0) {
-        words(diagram, 15.0, 203.0, small, 260.0,
+        words(diagram, column_x[0], y + 11.0, small, 260.0,
               str_from(text_format(diagram->book->arena,
                                    "%u more lines found no room, or an end that is not known: see "
                                    "the table.",
@@ -391,7 +444,8 @@ bool fuel_diagram(const Book *book, BookFile *file)
     gather(&diagram);
     Buf bytes;
     buf_init(&bytes, book->arena);
-    svg_begin(&diagram.svg, &bytes, SVG_A4_LANDSCAPE, STR("Fuel, from tank to engine"));
+    diagram.foot = fmax(diagram.below[0], fmax(diagram.below[1], diagram.below[2]));
+    svg_begin_cut(&diagram.svg, &bytes, diagram.foot + 18.0, STR("Fuel, from tank to engine"));
     draw_title(&diagram);
     for (const Entity *e = first_aboard(book->model, KIND_FUEL_LINE); e != NULL; e = next_aboard(e)) {
         draw_line(&diagram, e);

@@ -5,6 +5,9 @@
 #define BLOCK_HEIGHT 20.0
 #define BLOCK_WIDTH (PICTURE_RIGHT - BLOCK_LEFT - 3.0) /* of its words */
 #define BLOCK_SIZE 2.3
+#define BLOCK_LINE 2.9
+#define BLOCK_FIRST 7.6 /* from the top to the line under the title */
+#define BLOCK_MARGIN 1.5
 #define STRIP_HEIGHT 3.0
 #define LEGIBLE_MM 2.2
 
@@ -137,30 +140,48 @@ static Str draw_strip(Svg *svg, const Book *book, Str text)
     return (Str){text.text + first, text.length - first};
 }
 
-void picture_block(Svg *svg, const Book *book, const PictureBlock *block)
+static void draw_block(Svg *svg, const Book *book, const PictureBlock *block, SvgBox box, Str options)
 {
-    double width = BLOCK_WIDTH, top = picture_foot(svg);
+    double width = box.width_mm - 2.0 * BLOCK_MARGIN, left = box.x_mm + BLOCK_MARGIN;
     Str boat = book->boat != NULL ? entity_label(book->model, book->boat) : STR("");
-    Str options = open_with(book);
-    if (picture_strip(book) > 0.0) {
-        options = draw_strip(svg, book, options);
-    }
     const Str lines[] = {
         str_from(text_format(book->arena, "%s. Basis %s. Not to scale.", block->file, basis_word(book->outcome->basis))),
         block->next != NULL ? str_from(text_format(book->arena, "Continues in %s.", block->next)) : STR(""),
         block->remark,
         block->caution,
-        options,
     };
-    svg_rectangle(svg, (SvgBox){BLOCK_LEFT, top, PICTURE_RIGHT - BLOCK_LEFT, BLOCK_HEIGHT}, SVG_LINE, SVG_HOLLOW);
+    svg_rectangle(svg, box, SVG_LINE, SVG_HOLLOW);
     /* What is shown must not be cut: a long name is. */
     const char *what = text_format(book->arena, ": %s", block->what);
     boat = svg_text_fit(book->arena, boat, 3.0, width - svg_text_width(str_from(what), 3.0));
-    picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, top + 4.0}, 3.0, width,
+    picture_words(svg, book->arena, (SvgPoint){left, box.y_mm + 4.0}, 3.0, width,
                   str_from(text_format(book->arena, "%.*s%s", STR_ARG(boat), what)));
-    double y = top + 7.6;
+    double y = box.y_mm + BLOCK_FIRST;
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
-        picture_words(svg, book->arena, (SvgPoint){BLOCK_LEFT + 1.5, y}, BLOCK_SIZE, width, lines[i]);
-        y += lines[i].length > 0 ? 2.9 : 0.0;
+        picture_words(svg, book->arena, (SvgPoint){left, y}, BLOCK_SIZE, width, lines[i]);
+        y += lines[i].length > 0 ? BLOCK_LINE : 0.0;
     }
+    picture_list(svg, book->arena, (SvgPoint){left, y}, BLOCK_SIZE, width, options, false);
+}
+
+double picture_block_height(const Book *book, const PictureBlock *block, double width_mm)
+{
+    Str options = open_with(book);
+    bool wide = svg_text_width(options, BLOCK_SIZE) > width_mm - 2.0 * BLOCK_MARGIN;
+    int more = (block->next != NULL) + (block->remark.length > 0) + (block->caution.length > 0) + (options.length > 0) + wide;
+    return BLOCK_FIRST + BLOCK_LINE * more + 2.0;
+}
+
+void picture_block_in(Svg *svg, const Book *book, const PictureBlock *block, SvgBox box)
+{
+    draw_block(svg, book, block, box, open_with(book));
+}
+
+void picture_block(Svg *svg, const Book *book, const PictureBlock *block)
+{
+    Str options = open_with(book);
+    if (picture_strip(book) > 0.0) {
+        options = draw_strip(svg, book, options);
+    }
+    draw_block(svg, book, block, (SvgBox){BLOCK_LEFT, picture_foot(svg), PICTURE_RIGHT - BLOCK_LEFT, BLOCK_HEIGHT}, options);
 }

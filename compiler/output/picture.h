@@ -39,6 +39,11 @@ double picture_strip(const Book *book);
  */
 void picture_block(Svg *svg, const Book *book, const PictureBlock *block);
 
+/** How high a block of that width is with its words; options take two lines where they need them. */
+double picture_block_height(const Book *book, const PictureBlock *block, double width_mm);
+/** The block in a box of the drawing's own. */
+void picture_block_in(Svg *svg, const Book *book, const PictureBlock *block, SvgBox box);
+
 /** Words from a place on, cut to the width; nothing for an empty text. */
 void picture_words(Svg *svg, Arena *arena, SvgPoint at, double size_mm, double width_mm, Str text);
 

@@ -111,6 +111,13 @@ static void dress_edge(Pipework *work, PipeNode *node, const Entity *hose)
     node->edge_more = buf_str(&text);
 }
 
+/* One that stands on the page already: no second one of its sort. */
+static void dress_again(PipeNode *node)
+{
+    node->icon = ICON_AGAIN;
+    node->more = STR("see above");
+}
+
 /* Gives every node its row, and links them in that order. */
 static void place(Pipework *work, PipeNode *node)
 {
@@ -169,7 +176,7 @@ static void draw_other_source(Pipework *work, const Pipes *pipes, uint32_t numbe
         dress(work, node, entity_reference(way->hoses[i], PROP_HOSE_TO));
         dress_edge(work, node, way->hoses[i]);
     }
-    node->more = STR("see above");
+    dress_again(node);
     place(work, root);
 }
 
@@ -219,7 +226,9 @@ static void draw_joined(Pipework *work, const Entity *hose)
         node = add_node(work, node);
         root = i == 0 ? node : root;
         dress(work, node, ends[i]);
-        node->more = again ? STR("see above") : node->more;
+        if (again) {
+            dress_again(node);
+        }
     }
     dress_edge(work, node, hose);
     place(work, root);
@@ -294,8 +303,8 @@ static void draw_waste(Waste *waste, PipeNode *parent, const Entity *thing, cons
         *root = node;
     }
     bool ends = thing->kind == KIND_THROUGH_HULL && parent != NULL;
-    if (waste->drawn[thing->index] && !ends) {
-        node->more = STR("see above");
+    if (waste->drawn[thing->index]) {
+        dress_again(node);
         return;
     }
     waste->drawn[thing->index] = true;

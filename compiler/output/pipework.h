@@ -22,6 +22,7 @@ typedef enum PipeIcon {
     ICON_HULL,    /* one without, or that does not say */
     ICON_DECK,    /* out by the deck: a vent, a pump-out */
     ICON_JOINT,   /* anything else that hoses lead to */
+    ICON_AGAIN,   /* one that is drawn above */
     ICON_COUNT
 } PipeIcon;
 

@@ -98,6 +98,11 @@ void svg_begin(Svg *svg, Buf *buf, SvgPage page, Str title)
     begin(svg, buf, portrait ? 210.0 : 297.0, portrait ? 297.0 : 210.0, title);
 }
 
+void svg_begin_sheet(Svg *svg, Buf *buf, double width_mm, double height_mm, Str title)
+{
+    begin(svg, buf, width_mm, ceil(height_mm), title);
+}
+
 void svg_begin_cut(Svg *svg, Buf *buf, double height_mm, Str title)
 {
     begin(svg, buf, 297.0, fmin(ceil(height_mm), 210.0), title);

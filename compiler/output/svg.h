@@ -47,6 +47,8 @@ typedef struct Svg {
 void svg_begin(Svg *svg, Buf *buf, SvgPage page, Str title);
 /** The same on an A4 page that lies on its side, cut off below a height of at most 210 mm: what is drawn needs no more. */
 void svg_begin_cut(Svg *svg, Buf *buf, double height_mm, Str title);
+/** The same on a sheet of its own size. */
+void svg_begin_sheet(Svg *svg, Buf *buf, double width_mm, double height_mm, Str title);
 void svg_end(Svg *svg);
 
 void svg_line(Svg *svg, SvgPoint from, SvgPoint to, SvgPen pen);

@@ -37,18 +37,19 @@ Str wires_colours(Arena *arena, const Feed *feed, Basis basis);
 /** Terminals of one sort at both ends of a cable. */
 typedef struct WireEnds {
     unsigned count;
-    const char *what; /* "rings 10 mm2, hole M6 (usual)" */
+    const char *what; /* "rings 10 mm2, hole M8 (usual)" */
     double area_m2;   /* of the conductor that they are for */
+    bool measure;     /* rings whose hole nobody can know before the stud is measured */
 } WireEnds;
 enum { WIRE_ENDS_MOST = 2 };
 
 /**
- * The terminals of a feed, with the holes that the spec states, else those usual for what guards the cable; how many sorts
- * there are. None where the size is not known.
+ * The terminals of a feed, with the holes that the spec states, else those usual for the thing that the end is bolted to, where that
+ * is a bank, a battery switch, a starter or a great fuse; how many sorts there are. None where the size is not known.
  */
 unsigned wires_end_sorts(Arena *arena, const Figures *figures, const Feed *feed, WireEnds ends[WIRE_ENDS_MOST]);
 
-/** The same in words: "4 rings 10 mm2, hole M6 (usual)"; of mains "4 ferrules 2.5 mm2, 2 ferrules 1.5 mm2". */
+/** The same in words: "1 ring 10 mm2, hole M8 (usual), 3 rings 10 mm2, hole to measure"; of mains "4 ferrules 2.5 mm2, 2 ferrules 1.5 mm2". */
 Str wires_ends(Arena *arena, const Figures *figures, const Feed *feed);
 
 /** The size of the grounding conductor that runs with it; nothing if none is stated. */

@@ -46,6 +46,7 @@ typedef struct Rule {
     bool of_assumptions; /* speaks of what is assumed: settle_assumed.c says which of it matters */
     bool of_findings;    /* speaks of what other rules have found, and runs after them: see rules_found.c */
     bool once_a_panel;   /* of devices side by side on one panel that lack the same, `check` tells one, and names the others */
+    System chapter;      /* that the book tells it in, of what it says of the boat as a whole; SYSTEM_NONE: that of the hull */
     KindId kinds[8];     /* the kinds it looks at with `judge`; up to the first 0 */
     void (*judge)(Judge *judge, const Entity *subject);    /* each thing of those kinds that is not dropped */
     void (*judge_feed)(Judge *judge, const Feed *feed);    /* each feed with a cable of its own */

@@ -5,6 +5,7 @@
  */
 #include "figures/figure.h"
 #include "model/meant.h"
+#include "output/book_kind.h"
 #include "tools/manual.h"
 #include "tools/manual_words.h"
 #include "tools/page.h"
@@ -150,7 +151,7 @@ static void print_kind(Book *book, KindId kind)
     if (row->system != SYSTEM_NONE) {
         page_paragraph(&book->page, 0,
                        str_from(text_format(book->arena, "Stands in the book's chapter `%s`.%s",
-                                            system_word((System)row->system),
+                                            system_word(book_system_of_kind(kind)),
                                             row->single ? " A spec has exactly one." : "")));
     }
     print_takers(book, kind);

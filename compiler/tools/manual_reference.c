@@ -4,6 +4,7 @@
  * Knows the same tables as the terminal's manual; the Markdown writer owns blank lines and escaping.
  */
 #include "figures/figure.h"
+#include "output/book_kind.h"
 #include "output/markdown.h"
 #include "output/report.h"
 #include "text/message.h"
@@ -191,7 +192,7 @@ static void write_kind(Reference *r, KindId kind)
     say(r, row->single ? "; a spec has exactly one." : ".");
     if (row->system != SYSTEM_NONE) {
         say(r, " Stands in the book's chapter ");
-        markdown_code(&r->md, str_from(system_word((System)row->system)));
+        markdown_code(&r->md, str_from(system_word(book_system_of_kind(kind))));
         say(r, ".");
     }
     write_groups(r, kind);

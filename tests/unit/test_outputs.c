@@ -623,7 +623,7 @@ static void cable_is_bought_by_its_insulation(void **state)
     expect_part(bench, "\"Cable, 4 mm2, insulation 60 C assumed, in metres of single conductor\",cable,power,3,");
 }
 
-/* ABYC E-11, Table XV: pumps brown; accessory feeds orange; Table XIV: main conductors red. */
+/* ABYC E-11, Table XV: pumps brown; accessory feeds orange, cabin lights dark blue; Table XIV: main conductors red. */
 static void wires_have_names_for_labels_and_colours_by_the_basis(void **state)
 {
     Bench *bench = *state;
@@ -632,7 +632,7 @@ static void wires_have_names_for_labels_and_colours_by_the_basis(void **state)
     wires_csv(&bench->buf, outcome);
     expect_part(bench, "\r\npumps,main,pumps,14 AWG,1,105,5,10,4,10 A breaker,");
     expect_part(bench, ",brown; returning black or yellow,main to pumps,spec,dc,,,,");
-    expect_part(bench, ",orange; returning black or yellow,main to lights,spec,dc,,,,");
+    expect_part(bench, ",orange (lights: dark blue); returning black or yellow,main to lights,spec,dc,,,,");
     expect_part(bench, ",red; returning black or yellow,house to main,spec,dc,,,,");
     expect_part(bench, "\r\nlights,main,lights,14 AWG,2,60,,,2,10 A breaker,");
     assert_null(strstr(bench->buf.text, "\r\nlamp,"));
@@ -643,7 +643,8 @@ static void wires_have_names_for_labels_and_colours_by_the_basis(void **state)
 }
 
 /*
- * Two conductors have four ends; the holes are the spec's, else usual for the protection (common practice, no source). Mains
+ * Two conductors have four ends; the holes are the spec's, else usual where they are on a bank, a battery switch, a starter or a
+ * great fuse, and of no size that a list could name where they are not (common practice, no source). Mains
  * have their grounding conductor besides, and clamps. An inlet's own cable is there too.
  */
 static void wires_have_ends(void **state)
@@ -658,10 +659,10 @@ static void wires_have_ends(void **state)
         "circuit lamps { fed-by shore; run 1 m; wire 12 AWG; ground 14 AWG; protect 15 A breaker }\n");
     buf_init(&bench->buf, &bench->arena);
     wires_csv(&bench->buf, outcome);
-    expect_part(bench, ",\"4 rings 14 AWG, hole No. 8 (usual)\",,spec,,");
+    expect_part(bench, ",\"4 rings 14 AWG, hole to measure\",,spec,,");
     expect_part(bench, ",\"4 rings 10 AWG, holes 5/16 in to 1/4 in\",,spec,,");
     expect_part(bench, ",\"4 rings 10 AWG, hole 6 mm\",,spec,,");
-    expect_part(bench, ",\"8 rings 2 AWG, hole 5/16 in (usual)\",,spec,,");
+    expect_part(bench, ",\"8 rings 2 AWG, hole to measure\",,spec,,");
     expect_part(bench, "\r\nshore,shore,breaker,10 AWG,1,60,1,2,");
     expect_part(bench, ",shore to breaker,spec,ac,10 AWG,2,30,6 ferrules 10 AWG,,spec,,");
     expect_part(bench, ",ac,14 AWG,,,\"4 ferrules 12 AWG, 2 ferrules 14 AWG\",,spec,,");
@@ -680,10 +681,10 @@ static void wires_say_who_rated_a_device_and_what_stands_for_one_that_is_not_the
         "load bare { fed-by house; run 2 m; wire 14 AWG; draw 3 A }\n");
     buf_init(&bench->buf, &bench->arena);
     wires_csv(&bench->buf, outcome);
-    expect_part(bench, ",house to main,spec,dc,,,,\"4 rings 10 AWG, hole No. 8 (usual)\",,spec,,");
-    expect_part(bench, ",main to second,spec,dc,,,,\"4 rings 6 AWG, hole No. 10 (usual)\",,,30 A of main,");
-    expect_part(bench, ",main to left,spec,dc,,,,\"4 rings 14 AWG, hole No. 8 (usual)\",,Garboard,,");
-    expect_part(bench, ",house to bare,spec,dc,,,,\"4 rings 14 AWG, hole No. 8 (usual)\",,,,");
+    expect_part(bench, ",house to main,spec,dc,,,,\"2 rings 10 AWG, hole 5/16 in (usual), 2 rings 10 AWG, hole to measure\",,spec,,");
+    expect_part(bench, ",main to second,spec,dc,,,,\"4 rings 6 AWG, hole to measure\",,,30 A of main,");
+    expect_part(bench, ",main to left,spec,dc,,,,\"4 rings 14 AWG, hole to measure\",,Garboard,,");
+    expect_part(bench, ",house to bare,spec,dc,,,,\"2 rings 14 AWG, hole 5/16 in (usual), 2 rings 14 AWG, hole to measure\",,,,");
     buf_init(&bench->buf, &bench->arena);
     bom_csv(&bench->buf, outcome);
     assert_int_equal(times_in(bench->buf.text, "rating chosen by Garboard"), 1);

@@ -1,0 +1,168 @@
+/*
+ * What the lists of the book hold and what they say that they do not hold; steps for laying up and leaving; where things stand. Common
+ * practice, no source, where a test names none.
+ */
+#include "test_pictures.h"
+
+#include "output/bom_list.h"
+#include "output/bom_text.h"
+
+#define BOAT                                                                                                                  \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso; sails no; heel 7 deg }\n"
+
+static const char *to_buy_of(Compiled *c, const char *spec)
+{
+    Buf text;
+    compile_text(c, spec);
+    assert_null(c->spec->messages.first);
+    buf_init(&text, &c->arena);
+    to_buy_text(&text, c->outcome, bom_list(&c->arena, c->outcome, (BomRequest){.by = BOM_BY_SUPPLIER, .to_buy = true}));
+    return text.text;
+}
+
+static void absent(const char *text, const char *words)
+{
+    if (strstr(text, words) != NULL) {
+        fail_msg("`%s` is there", words);
+    }
+}
+
+/* What opens at leakage alone is a device to buy; with a breaker in one case it is that breaker. */
+static void a_leakage_device_is_bought(void **state)
+{
+    (void)state;
+    Compiled c;
+    const char *text = to_buy_of(&c, BOAT
+        "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker 0.4 m from source; poles 2 }\n"
+        "panel mains { fed-by shore; run 1 m; wire 2.5 mm2; ground 2.5 mm2; ground-fault 30 mA; poles 2 }\n"
+        "outlet one { fed-by mains; run 2 m; wire 2.5 mm2; ground 2.5 mm2; protect 10 A breaker; poles 2; ground-fault 30 mA }\n");
+    expect_words(text, (const char *const[]){"1  leakage device, 2-pole, opens at 30 mA, for 16 A at least", "1  10 A breaker, 2-pole, opens at 30 mA",
+                                             NULL});
+    compile_free(&c);
+}
+
+/* Two ends of each: one or two clamps where nobody says how many; none on metal, and those of a through-hull where no hose tells. */
+static void every_hose_end_has_its_clamps(void **state)
+{
+    (void)state;
+    Compiled c;
+    const char *text = to_buy_of(&c, BOAT
+        "engine diesel { rated 20 kW at 3000 rpm; fuel diesel; exhaust pipe }\nexhaust pipe { bore 51 mm; run 3 m }\n"
+        "tank fuel { holds fuel; capacity 100 l }\nfuel-line feed { from fuel; to diesel; bore 8 mm; run 3 m; grade A1 }\n"
+        "fuel-line back { from diesel; to fuel; bore 6 mm; run 3 m; grade metal; return yes }\n"
+        "fuel-line unsaid { from fuel; to diesel; bore 7 mm; run 3 m }\nfuel-line bare { from fuel; to diesel }\n"
+        "bilge-pump bilge { rated 3000 l/h; hand yes; outlet 28 mm by 3 m }\nbilge-pump second { rated 3000 l/h; hand yes }\n"
+        "through-hull drains { bore 38 mm; clamps 2; count 2 }\nthrough-hull told { bore 25 mm; clamps 2 }\n"
+        "tank fresh { holds fresh; capacity 50 l; vent 16 mm }\nhose out { from fresh; to told; bore 25 mm; run 1 m; clamps 1 }\n"
+        "fixture sink { drains-to drains }\n");
+    expect_words(text, (const char *const[]){"2..4  Hose clamps for a bore of 51 mm", "2..4  Hose clamps for a bore of 8 mm",
+                                             "2..4  Hose clamps for a bore of 28 mm", "4  Hose clamps for a bore of 38 mm",
+                                             "2  Hose clamps for a bore of 25 mm", "- the clamps of `unsaid`", "- `bare`, a fuel line whose bore",
+                                             "- the hose of `second`", "- elbows and tails of the hose of `bilge`", "vent, fill and pump-out of `fresh`",
+                                             "- the drain of `sink`", "- the hoses of the cooling water of `diesel`", NULL});
+    absent(text, "clamps for a bore of 6 mm");
+    absent(text, "clamps for a bore of 7 mm");
+    absent(text, "Cable, terminals"); /* the heading claims no more than the spec says */
+    compile_free(&c);
+}
+
+/* Conductors that no row holds are named where the rows end, and where things are bought. */
+static void conductors_that_no_list_holds_are_named(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nengine diesel { rated 20 kW at 3000 rpm; fuel diesel }\n"
+                     "tank fuel { holds fuel; capacity 100 l; grounded yes }\ntank loose { holds fuel; capacity 10 l; grounded no }\n"
+                     "load lamp { fed-by house; run 2 m; wire 2.5 mm2; protect 5 A fuse; draw 1 A }\n"
+                     "solar roof { rated 100 W; controller mppt; feeds house { run 2 m; wire 6 mm2; protect 20 A fuse } }\n"
+                     "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; bonded yes }\n");
+    const char *book = text_of(&made, "book.md");
+    expect_words(book, (const char *const[]){"#### Not in the list", "- the main negative, from the negative pole of `house`",
+                                             "- the cables from the panels of `roof`", "- the grounding wires of `fuel` and",
+                                             "- the conductor that joins the block of `diesel`",
+                                             "- the conductor that joins the ground of `shore`",
+                                             "Not in this list, as the spec does not say enough of it", NULL});
+    compile_free(&made.compiled);
+}
+
+/* A circuit is nothing but its cable: what it costs may hold that already, and both lists say so. */
+static void a_circuit_and_its_cable_are_told_to_be_one(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; price 100 EUR }\n"
+                     "circuit lights { fed-by house; run 2 m; wire 2.5 mm2; protect 5 A fuse; price 42 EUR }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"circuit; see by the metre |", "buy it once", NULL});
+    compile_free(&made.compiled);
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; price 100 EUR }\n");
+    absent(text_of(&made, "book.md"), "buy it once");
+    compile_free(&made.compiled);
+}
+
+/* Aluminium has no zinc to lose, petrol is not bled, one oil of a leg is told once, and nobody tries a way that is not there. */
+static void laying_up_fits_an_outboard(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "engine ob { rated 80 kW at 5500 rpm; fuel petrol; mounted outboard }\ngearbox leg { engine ob; ratio 2 }\n"
+                     "propeller screw { engine ob; material aluminium }\nsteering wheel { second no }\n"
+                     "tank petrol { holds fuel; capacity 60 l }\nfuel-line feed { from petrol; to ob; shut-off yes }\n");
+    const char *book = text_of(&made, "book.md");
+    absent(book, "pink spots");
+    absent(book, "Gearbox: change");
+    absent(book, "try the second way");
+    expect_words(book, (const char *const[]){"change the oil of its leg", "not of bronze: look, ashore", "those of a diesel are bled",
+                                             "Close the fuel valve of `feed`", NULL});
+    compile_free(&made.compiled);
+    make(&made, BOAT "engine aux { rated 20 kW at 3000 rpm; fuel diesel }\ngearbox box { engine aux; ratio 2 }\npropeller screw { engine aux }\n"
+                     "steering wheel { second yes }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"pink spots", "Gearbox: change", "try the second way", NULL});
+    compile_free(&made.compiled);
+}
+
+static void leaving_shuts_gas_switches_and_shore(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "gas-locker box { }\nbank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                     "switch off { fed-by house; works-as battery }\ninlet shore { rated 16 A at 230 V }\n");
+    expect_words(text_of(&made, "book.md"), (const char *const[]){"### When she is left", "Close the valve of each cylinder in `box`",
+                                                                  "Switch off the banks at `off`", "Unplug the shore cord of `shore`", NULL});
+    compile_free(&made.compiled);
+}
+
+/* What is carried to save lives stands in the chapter of safety; what stands where is told though the cabin itself is empty. */
+static void safety_gear_stands_under_safety(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "space saloon { }\nitem jackets \"Jackets\" { carried life-jacket; count 3; space saloon }\n");
+    const char *book = text_of(&made, "book.md");
+    const char *safety = strstr(book, "\n## Safety\n"), *cabin = strstr(book, "\n## Cabin\n");
+    const char *gear = strstr(book, "| `jackets` | Jackets | life-jacket | 3 |");
+    assert_true(safety != NULL && cabin != NULL && gear != NULL);
+    assert_true(safety < gear && gear < cabin);
+    assert_non_null(strstr(cabin, "### What stands where"));
+    compile_free(&made.compiled);
+    make(&made, "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency USD; basis us; sails no; waters coastal }\n"
+                "extinguisher one { rating 5-B }\n");
+    book = text_of(&made, "book.md");
+    safety = strstr(book, "\n## Safety\n");
+    const char *lacks = safety != NULL ? strstr(safety, "nothing to throw") : NULL;
+    assert_true(lacks != NULL && lacks < strstr(book, "\n## Cabin\n")); /* what is missing is told there too */
+    compile_free(&made.compiled);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_leakage_device_is_bought),
+        cmocka_unit_test(every_hose_end_has_its_clamps),
+        cmocka_unit_test(conductors_that_no_list_holds_are_named),
+        cmocka_unit_test(a_circuit_and_its_cable_are_told_to_be_one),
+        cmocka_unit_test(laying_up_fits_an_outboard),
+        cmocka_unit_test(leaving_shuts_gas_switches_and_shore),
+        cmocka_unit_test(safety_gear_stands_under_safety),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
