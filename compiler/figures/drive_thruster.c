@@ -59,7 +59,8 @@ static void record_voltage(Work *work, const Entity *thruster, const Entity *ban
     Interval sag = use_sag(work, bank, volts, amps, &sagging);
     Interval lost = use_figure(work, feed_of(work, cable, FIGURE_TOTAL_DROP)).value;
     Interval left = interval_subtract(interval_subtract(point(1.0), sag), lost);
-    Figure *figure = work_record(work, FIGURE_BURST_VOLTAGE, thruster, NULL, interval_multiply(volts, left),
+    Interval at = interval_max(interval_multiply(volts, left), point(0.0)); /* asked for more than can come: nothing is left */
+    Figure *figure = work_record(work, FIGURE_BURST_VOLTAGE, thruster, NULL, at,
                                  text_format(work->figures->arena, "{voltage}%s x (1 - %s - {total drop})",
                                              in_series ? " x {series}" : "", sagging));
     figure->remark = "from a bank that is full; less as it empties";

@@ -143,6 +143,34 @@ static void judge_network_drops(Judge *judge)
     }
 }
 
+/* A tee or a supply that stands beyond the end: one of both lengths is wrong, and what is lost on the way is reckoned with it. */
+static void judge_beyond(Judge *judge, const Entity *thing, PropId prop, const char *what, const Entity *network)
+{
+    if (!entity_states(thing, prop) || !entity_states(network, PROP_NETWORK_BACKBONE)) {
+        return;
+    }
+    Side at = side_value(judge, thing, prop, 0), length = side_value(judge, network, PROP_NETWORK_BACKBONE, 0);
+    Finding *finding = judge_at_most(judge, thing, place_of(judge, thing, prop), at, length);
+    if (finding != NULL) {
+        finding_at(finding, network);
+        finding_say(judge, finding, "%s of `%s` stands %s along `%s`, which is %s long", what, say_name(judge, thing),
+                    say_side(judge, at), say_name(judge, network), say_side(judge, length));
+        finding_note(judge, finding, place_of(judge, network, PROP_NETWORK_BACKBONE), "its length");
+    }
+}
+
+static void judge_backbone_place(Judge *judge, const Entity *thing)
+{
+    if (thing->kind == KIND_NETWORK) {
+        judge_beyond(judge, thing, PROP_NETWORK_FEEDS_AT, "the supply", thing);
+        return;
+    }
+    const Entity *network = entity_reference(thing, PROP_NETWORKED_NETWORK);
+    if (network != NULL) {
+        judge_beyond(judge, thing, PROP_NETWORKED_TEE_AT, "the tee", network);
+    }
+}
+
 static void judge_network_volts(Judge *judge, const Entity *network)
 {
     const Figure *lost = figure_of(judge, network, FIGURE_BACKBONE_DROP);
@@ -311,6 +339,18 @@ static const Rule rules[] = {
      .holds = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 2; drop-cable 4 m")),
      .open = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 2; drop-cable 4..8 m")),
      .judge_boat = judge_network_drops},
+    {.name = "network-place",
+     .severity = SEVERITY_WARNING,
+     .title = "tees and supply stand on the backbone, not beyond its end",
+     .basis = ON_BOTH,
+     .source = "geometry",
+     .why = "Places are counted along the backbone from one end. One that is larger than its length is a slip in either, and "
+            "the voltage that is lost on the way is wrong with it.",
+     .breaks = ON_BACKBONE("terminators 2; backbone 6 m", SOUNDER("load-number 2; tee-at 30 m")),
+     .holds = ON_BACKBONE("terminators 2; backbone 6 m", SOUNDER("load-number 2; tee-at 3 m")),
+     .open = ON_BACKBONE("terminators 2; backbone 6 m", SOUNDER("load-number 2; tee-at 3..30 m")),
+     .kinds = {KIND_NETWORK, KIND_LOAD, KIND_ENGINE, KIND_INSTRUMENT, KIND_RADIO},
+     .judge = judge_backbone_place},
     {.name = "network-volts",
      .severity = SEVERITY_WARNING,
      .title = "the voltage on the data backbone differs little from thing to thing",

@@ -18,11 +18,22 @@ static void judge_voltage(Judge *judge, const Entity *thruster)
 {
     const Figure *left = figure_of(judge, thruster, FIGURE_BURST_VOLTAGE);
     const Figure *least = figure_of(judge, thruster, FIGURE_LEAST_VOLTAGE);
+    const Figure *end = thruster->fed != NULL ? feed_figure(judge, thruster->fed, FIGURE_END_VOLTAGE) : NULL;
+    if (end != NULL && end->state == STATE_KNOWN && end->high <= 0.0) {
+        return; /* told by collapse */
+    }
     Finding *finding = judge_at_least(judge, thruster, place_of(judge, thruster, PROP_FEED_WIRE),
                                       side_figure(left), side_figure(least));
-    if (finding != NULL) {
+    bool none = finding != NULL && finding->verdict == VERDICT_BROKEN && left->high <= 0.0;
+    if (none) {
+        finding_severity(finding, SEVERITY_FAULT);
+        finding_say(judge, finding, "`%s` asks for more current than its bank and its cable can bring: the voltage collapses, and it "
+                                    "does not turn", say_name(judge, thruster));
+    } else if (finding != NULL) {
         finding_say(judge, finding, "while it runs `%s` is left with %s; it wants %s",
                     say_name(judge, thruster), say_figure(judge, left), say_figure(judge, least));
+    }
+    if (finding != NULL) {
         finding_remedy(judge, finding, "a thicker or shorter cable, or a bank of less resistance");
     }
 }

@@ -53,6 +53,10 @@ static void judge_agree(Judge *judge, const Entity *one, const Entity *other, Si
         judge_waiting(judge);
         return;
     }
+    if (one->kind == KIND_INLET && other->kind != KIND_INLET) {
+        judge_agree(judge, other, one, b, a, line, share); /* what the shore gives nobody aboard changes: told of the other */
+        return;
+    }
     Finding *f = judge_same(judge, one, place_of(judge, one, line(one)), a, b, share);
     if (f != NULL) {
         finding_at(f, other);
@@ -60,6 +64,7 @@ static void judge_agree(Judge *judge, const Entity *one, const Entity *other, Si
         finding_say(judge, f, "`%s` gives %s and `%s` %s, and either can feed the same things",
                     say_name(judge, one), say_side(judge, a), say_name(judge, other), say_side(judge, b));
         finding_note(judge, f, place_of(judge, other, line(other)), "the other one");
+        finding_remedy(judge, f, "a `%s` for %s, or things of its own for it to feed", kinds[one->kind].word, say_side(judge, b));
     }
 }
 

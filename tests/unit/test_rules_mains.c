@@ -110,8 +110,8 @@ static const Mistake iso_mistakes[] = {
     {"works-as transfer", "works-as parallel", "one-source", BROKEN_AT_ONE, "changeover"},
     {"transfer yes 16 A", "transfer no", "one-source", BROKEN_AT_ONE, "combi"},
     {"transfer yes 16 A; ", "", "one-source", OPEN_AT_ONE, "combi"},
-    {"4000 W at 230 V", "4000 W at 120 V", "ac-voltage", BROKEN_AT_ONE, "shore"},
-    {"at 230 V; frequency 50 Hz; bonds", "at 230 V; frequency 60 Hz; bonds", "ac-voltage", BROKEN_AT_ONE, "shore"},
+    {"4000 W at 230 V", "4000 W at 120 V", "ac-voltage", BROKEN_AT_ONE, "genset"},
+    {"at 230 V; frequency 50 Hz; bonds", "at 230 V; frequency 60 Hz; bonds", "ac-voltage", BROKEN_AT_ONE, "genset"},
     {"4000 W at", "1500 W at", "generator-overloaded", BROKEN_AT_ONE, "genset"},
     /* the way through the inverter */
     {"passes to-combi", "passes ac-main", "inverter-passes", OPEN_AT_ONE, "combi"},
@@ -249,7 +249,7 @@ static void a_generator_may_state_its_own_cable(void **state)
     expect_verdict(open, "neutral-bond", OPEN_AT_ONE, "changeover");
     const char *volts = with(&arena, with(&arena, shore_only, "bonds-neutral yes; space", BY_ITS_OWN("25 A")), "4000 W at 230 V",
                              "4000 W at 120 V");
-    expect_verdict(volts, "ac-voltage", BROKEN_AT_ONE, "shore");
+    expect_verdict(volts, "ac-voltage", BROKEN_AT_ONE, "genset");
     arena_free(&arena);
 }
 
