@@ -116,6 +116,7 @@ static bool has_group(const Entity *entity, unsigned group)
 static const char formula_own[] = "draw times count; of watts, over the voltage";
 static const char formula_inverter[] = "{rated} / ({efficiency} x {voltage})";
 static const char formula_converted[] = "{output} x {its voltage} / ({efficiency} x {voltage})";
+static const char formula_relay[] = "{output}: a relay takes what it gives";
 static const char formula_element[] = "{element} / {voltage}";
 static const char formula_motor[] = "{rated} / ({what its motor keeps} x {voltage})";
 static const char formula_backbone[] = "50 mA for each load number on the backbone";
@@ -195,6 +196,13 @@ bool own_draw(Power *power, const Entity *entity, Quantity *current, const char 
         *current = converted(power, entity, output_watts(power, entity, PROP_CHARGER_OUTPUT), PROP_CHARGER_EFFICIENCY);
         return true;
     case KIND_CONVERTER:
+        if (is_relay(entity)) {
+            *formula = formula_relay;
+            *current = use_value(work, entity, PROP_CONVERTER_OUTPUT, 0);
+            power_node(power, entity)->sort = LOAD_CURRENT;
+            power_node(power, entity)->own = current->value;
+            return true;
+        }
         *formula = formula_converted;
         *current = converted(power, entity, output_watts(power, entity, PROP_CONVERTER_OUTPUT), PROP_CONVERTER_EFFICIENCY);
         return true;

@@ -94,7 +94,9 @@ static const Figure *record_passed(Power *power, const Group *group, const Group
     Interval joule = point(0.0);
     work_begin(work);
     use_value(work, converter, PROP_CONVERTER_OUTPUT, 0);
-    use_value(work, converter, PROP_CONVERTER_EFFICIENCY, 0);
+    if (!is_relay(converter)) {
+        use_value(work, converter, PROP_CONVERTER_EFFICIENCY, 0);
+    }
     use_giver(work, group, day, group->links[WORSE][l].giver);
     for (int i = l; i < group->link_count; i++) {
         if (group->converters[i] == converter) {

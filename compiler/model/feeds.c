@@ -38,6 +38,14 @@ static bool shares_cable(const Entity *taker, const Entity *giver)
     return on_circuit && taker->kind != KIND_CIRCUIT && taker->kind != KIND_PANEL && taker->kind != KIND_BUS;
 }
 
+bool switch_cable_is_unstated(const Feed *feed)
+{
+    const Entity *taker = feed->taker;
+    bool of_bank = !feed->maker && feed->shares && feed->giver != NULL && feed->giver->kind == KIND_BANK;
+    return of_bank && taker->kind == KIND_SWITCH && !entity_states(taker, PROP_FEED_RUN) &&
+           !((taker->flags | feed->giver->flags) & (ENTITY_DROPPED | ENTITY_BROKEN | ENTITY_LOOP));
+}
+
 static void add_feed(Checker *checker, Feed feed)
 {
     Model *model = checker->model;
@@ -351,6 +359,11 @@ bool has_transformer(const Entity *inlet)
 {
     return inlet->kind == KIND_INLET && (str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer") ||
                                          entity_yes(inlet, PROP_INLET_POLARISATION) == 1);
+}
+
+bool is_relay(const Entity *converter)
+{
+    return converter->kind == KIND_CONVERTER && entity_yes(converter, PROP_CONVERTER_RELAY) == 1;
 }
 
 unsigned mains_given(const Entity *giver)

@@ -361,6 +361,13 @@ Str value_written(const Model *model, const Property *property);
  * of its own, and a device before it sees no leak there.
  */
 bool has_transformer(const Entity *inlet);
+/**
+ * Whether nothing is stated of the cable from a bank to a switch: it is part of no other cable, and whether there is none
+ * (`run 0 m`) nobody knows. Of direct current, what is aboard.
+ */
+bool switch_cable_is_unstated(const Feed *feed);
+/** Whether a converter is a relay that only joins two banks while the first is charged: the current that goes in comes out. */
+bool is_relay(const Entity *converter);
 /** What of mains a thing hands on to what hangs on it (MAINS_x), whichever of its sources is there. */
 unsigned mains_given(const Entity *giver);
 /** What of mains reaches the taker of a feed by its other feeds, without the inverters there (MAINS_SHORE, MAINS_GENERATOR). */

@@ -87,6 +87,7 @@ static const BookColumn converter_columns[] = {
     TITLE_COLUMN,
     PROPERTY_COLUMN("Output", PROP_CONVERTER_OUTPUT),
     VALUE_COLUMN("Efficiency", PROP_CONVERTER_EFFICIENCY),
+    VALUE_COLUMN("Relay", PROP_CONVERTER_RELAY),
     VALUE_COLUMN("Isolated", PROP_CONVERTER_ISOLATED),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),
 };

@@ -48,7 +48,7 @@ static void judge_converter(Judge *judge, const Upstream *upstream, const Entity
     if (!charges || bank == NULL || bank->kind != KIND_BANK || converter->fed == NULL || !starts_an_engine(judge, upstream, bank)) {
         return;
     }
-    int surplus = entity_yes(converter, PROP_CONVERTER_SURPLUS_ONLY);
+    int surplus = is_relay(converter) ? 1 : entity_yes(converter, PROP_CONVERTER_SURPLUS_ONLY);
     if (surplus == -2) {
         judge_waiting(judge);
         return;

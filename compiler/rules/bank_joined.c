@@ -131,6 +131,7 @@ struct RunsOn {
     uint32_t *seen;        /* by Entity.index: the search that saw it last */
     const Entity **behind; /* what is still to be looked at */
     const bool *alive;     /* by Entity.index: banks that something charges; NULL: all are */
+    bool past_chargers;    /* a charger counts as a source of its own: a circle through it is told of it */
     uint32_t searches, count;
 };
 
@@ -183,6 +184,13 @@ static void look_at_giver(RunsOn *runs, const Entity *giver, const Entity *bank,
     case KIND_ALTERNATOR:
     case KIND_SOLAR:
         origins->other = true;
+        break;
+    case KIND_CHARGER:
+        if (runs->past_chargers) {
+            origins->other = origins->any = true;
+            break;
+        }
+        look_behind(runs, giver);
         break;
     default:
         look_behind(runs, giver);
@@ -252,7 +260,7 @@ static Turns find_turns(const Judge *judge, const Upstream *upstream)
             continue;
         }
         const Entity *giver = upstream->source[feed->giver->index], *taker = bank_charged(upstream, feed);
-        int surplus = entity_yes(feed->giver, PROP_CONVERTER_SURPLUS_ONLY);
+        int surplus = is_relay(feed->giver) ? 1 : entity_yes(feed->giver, PROP_CONVERTER_SURPLUS_ONLY);
         if (is_there(giver) && giver->kind == KIND_BANK && taker != NULL && taker != giver && surplus != 1) {
             turns.list[turns.count++] = (Turn){giver, taker, feed->giver, surplus == -2};
         }
@@ -324,10 +332,22 @@ static void judge_rings(Judge *judge, const Upstream *upstream)
     }
 }
 
+/* A charger takes mains, a converter what another bank gives. */
+static void remedy_loop(Judge *judge, Finding *f, const Entity *maker)
+{
+    if (maker->kind == KIND_CONVERTER) {
+        finding_remedy(judge, f, "`fed-by` another bank than the one that it charges, or `feeds` another one");
+    } else {
+        finding_remedy(judge, f, "`fed-by` what an inlet or a generator feeds");
+    }
+}
+
 static void judge_loop(Judge *judge, RunsOn *runs, const Feed *feed, const Entity *bank)
 {
     const Entity *maker = feed->giver;
+    runs->past_chargers = maker->kind == KIND_CONVERTER; /* whether that is locked out is its own matter */
     Origins origins = find_origins(runs, maker, bank);
+    runs->past_chargers = false;
     int locked = maker->kind == KIND_CHARGER ? entity_yes(maker, PROP_CHARGER_LOCKED_OUT) : 0;
     if (!origins.own || (origins.other && locked == 1)) {
         judge_holds(judge);
@@ -341,7 +361,7 @@ static void judge_loop(Judge *judge, RunsOn *runs, const Feed *feed, const Entit
     if (!origins.other) {
         finding_say(judge, f, "`%s` hangs on `%s` alone, which it charges: it empties what it fills", say_name(judge, maker),
                     say_name(judge, bank));
-        finding_remedy(judge, f, "`fed-by` what an inlet or a generator feeds");
+        remedy_loop(judge, f, maker);
         return;
     }
     finding_say(judge, f, "`%s` can run on `%s`, which it charges%s", say_name(judge, maker), say_name(judge, bank),
@@ -349,7 +369,11 @@ static void judge_loop(Judge *judge, RunsOn *runs, const Feed *feed, const Entit
     if (maker->kind == KIND_CHARGER) {
         finding_remedy(judge, f, "locked-out yes, where it cannot run on the inverter");
     }
-    finding_remedy(judge, f, "`fed-by` a panel that no inverter feeds");
+    if (maker->kind == KIND_CHARGER) {
+        finding_remedy(judge, f, "`fed-by` a panel that no inverter feeds");
+    } else {
+        remedy_loop(judge, f, maker);
+    }
 }
 
 void judge_charge_loop(Judge *judge)

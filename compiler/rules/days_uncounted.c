@@ -120,7 +120,7 @@ void judge_joined_uncounted(Judge *judge)
         finding_note(judge, f, place_of_name(judge, bank), "in the days nothing charges it");
         finding_remedy(judge, f,
                        "where it closes by itself while `%s` is charged, a `converter` in its place that is `fed-by` that one and `feeds` "
-                       "`%s`, of the current that passes as its `output`, with `efficiency 100 %%` and `surplus-only yes`",
+                       "`%s`, of the current that passes as its `output`, with `relay yes`",
                        say_name(judge, from), say_name(judge, bank));
     }
 }

@@ -370,11 +370,11 @@ static const Rule rules[] = {
         .source = "common practice, no source",
         .why = "A relay that joins two banks while one of them is charged is the commonest way to charge the other. A `parallel` "
                "switch does not say when it is closed nor what passes: the run of a day keeps the banks apart, and the one that "
-               "nothing else charges only falls. Stated as a `converter` without losses that is `surplus-only` it is counted: that one "
+               "nothing else charges only falls. Stated as a `converter` that is a `relay` it is counted: that one "
                "passes on what the first bank's sources bring beyond its loads, and never from its charge. Asked where the spec states days.",
         .breaks = SIDE_BY_SIDE("switch relay { fed-by start, house; run 0.5 m; " CLOSES_BY_ITSELF "; works-as parallel; rated 140 A }"),
-        .holds = SIDE_BY_SIDE("converter relay { fed-by start; run 0.5 m; " CLOSES_BY_ITSELF "; output 40 A at 14.2 V; efficiency 100 %; "
-                              "surplus-only yes; isolated no; feeds house { run 0.5 m; " CLOSES_BY_ITSELF " } }"),
+        .holds = SIDE_BY_SIDE("converter relay { fed-by start; run 0.5 m; " CLOSES_BY_ITSELF "; output 40 A at 14.2 V; relay yes; "
+                              "isolated no; feeds house { run 0.5 m; " CLOSES_BY_ITSELF " } }"),
         .never_open = "what charges a bank by a way of its own is a plain fact of the spec",
         .judge_boat = judge_joined_uncounted,
     },
