@@ -7,8 +7,9 @@
  * on running.
  *
  * The main feed from the battery to a cranking motor needs no device and no ampacity: 33 CFR 183.425(g), 183.455(e),
- * 183.460(a). It includes a switch in it, with its cable, and an emergency switch that lends another bank to it. What else hangs on such a switch has a feed of its own, which is
- * not exempt.
+ * 183.460(a). It includes a switch in it, with its cable, and an emergency switch that lends another bank to it. What else
+ * hangs on such a switch has a feed of its own, which is not exempt. Nor is the switch of a house bank that only lends: its
+ * cable carries the house, and has to let the starter of the other bank through as well.
  */
 #include "figures/cable.h"
 
@@ -60,6 +61,9 @@ static const Figure *cranking_behind(Power *power, const Feed *feed)
     return !counts ? NULL : is_cranked(feed->taker) ? taker->current : taker->cranking;
 }
 
+static const char formula_behind[] = "the greatest starter behind it: engines start one after the other";
+static const char formula_lent[] = "the greatest starter of the banks that it joins: either may be cranked from the other";
+
 static void record_cranking(Power *power, const Entity *thing)
 {
     Work *work = power->work;
@@ -74,9 +78,7 @@ static void record_cranking(Power *power, const Entity *thing)
         }
     }
     if (any) {
-        power_node(power, thing)->cranking =
-            work_record(work, FIGURE_CRANKING, thing, NULL, most,
-                        "the greatest starter behind it: engines start one after the other");
+        power_node(power, thing)->cranking = work_record(work, FIGURE_CRANKING, thing, NULL, most, formula_behind);
     }
 }
 
@@ -101,39 +103,105 @@ static bool joins_banks(const Power *power, const Entity *thing)
     return false;
 }
 
-static void record_lent(Power *power, const Entity *tie)
+/* Whether a thing hangs on another one, by whichever of its feeds. */
+static bool hangs_on(const Entity *thing, const Entity *giver, int steps)
+{
+    for (const Feed *feed = thing->fed; feed != NULL && steps > 0; feed = feed->next) {
+        if (feed->giver == giver || (feed->giver != NULL && !turns_power(feed->giver) && hangs_on(feed->giver, giver, steps - 1))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+enum { WAY_DEEPEST = 10 }; /* things one behind the other between a bank and a starter */
+
+static bool starter_hangs_on(const Entity *engine, const Entity *thing)
+{
+    return is_cranked(engine) && !(engine->flags & (ENTITY_DROPPED | ENTITY_LOOP)) && hangs_on(engine, thing, WAY_DEEPEST);
+}
+
+bool has_starter_behind(const Model *model, const Entity *thing)
+{
+    for (const Entity *e = model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
+        if (starter_hangs_on(e, thing)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether the starter of an engine is one of the banks that a switch joins. */
+static bool may_come_through(const Power *power, const Entity *engine, const Entity *tie)
+{
+    for (const Feed *feed = tie->fed; feed != NULL; feed = feed->next) {
+        const Entity *bank = feed->giver != NULL ? power_node(power, feed->giver)->source : NULL;
+        if (bank != NULL && starter_hangs_on(engine, bank)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The greatest of those starters that hang on a thing, or may be cranked through it where it is a tie; false: there is none. */
+static bool record_of_engines(Power *power, const Entity *thing, bool tie, const char *formula)
 {
     Work *work = power->work;
     Interval most = point(0.0);
     bool any = false;
     work_begin(work);
-    for (const Feed *feed = tie->fed; feed != NULL; feed = feed->next) {
-        const Entity *bank = feed->giver != NULL ? power_node(power, feed->giver)->source : NULL;
-        const Figure *cranks = bank != NULL ? power_node(power, bank)->cranking : NULL;
-        if (cranks != NULL) {
-            most = interval_max(most, use_figure(work, cranks).value);
+    for (const Entity *e = power->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
+        const Figure *takes = power_node(power, e)->current;
+        if (takes != NULL && is_cranked(e) && (tie ? may_come_through(power, e, thing) : starter_hangs_on(e, thing))) {
+            most = interval_max(most, use_figure(work, takes).value);
             any = true;
         }
     }
     if (any) {
-        power_node(power, tie)->cranking = work_record(work, FIGURE_CRANKING, tie, NULL, most,
-                                                       "the greatest starter of the banks that it joins: either may be cranked from the other");
+        power_node(power, thing)->cranking = work_record(work, FIGURE_CRANKING, thing, NULL, most, formula);
+    }
+    return any;
+}
+
+/* Ties come first: what lies between one and its banks carries what is cranked through it too, and so whichever way it comes. */
+static bool record_ties(Power *power)
+{
+    const Model *model = power->model;
+    bool any = false;
+    for (const Entity *tie = model->first_of_kind[KIND_SWITCH]; tie != NULL; tie = tie->next_of_kind) {
+        if (!(tie->flags & (ENTITY_DROPPED | ENTITY_AC)) && joins_banks(power, tie) && !has_starter_behind(model, tie)) {
+            any = record_of_engines(power, tie, true, formula_lent) || any;
+        }
+    }
+    return any;
+}
+
+/* A bank is asked for its own starters alone: what it lends in an emergency is no wish of every day (bank-discharge, surge). */
+static void record_bank(Power *power, const Entity *bank, bool lends)
+{
+    if (lends) {
+        record_of_engines(power, bank, false, formula_behind);
+    } else {
+        record_cranking(power, bank);
     }
 }
 
 void power_cranking(Power *power)
 {
     const Model *model = power->model;
-    for (uint32_t i = model->feed_order_count; i-- > 0 && model->first_of_kind[KIND_ENGINE] != NULL;) {
-        const Entity *thing = model->feed_order[i];
-        if (!(thing->flags & (ENTITY_DROPPED | ENTITY_AC)) && !turns_power(thing)) {
-            record_cranking(power, thing);
-        }
+    if (model->first_of_kind[KIND_ENGINE] == NULL) {
+        return;
     }
-    for (const Entity *tie = model->first_of_kind[KIND_SWITCH]; tie != NULL && model->first_of_kind[KIND_ENGINE] != NULL;
-         tie = tie->next_of_kind) {
-        if (!(tie->flags & (ENTITY_DROPPED | ENTITY_AC)) && power_node(power, tie)->cranking == NULL && joins_banks(power, tie)) {
-            record_lent(power, tie);
+    bool lends = record_ties(power);
+    for (uint32_t i = model->feed_order_count; i-- > 0;) {
+        const Entity *thing = model->feed_order[i];
+        if (thing->flags & (ENTITY_DROPPED | ENTITY_AC) || turns_power(thing) || power_node(power, thing)->cranking != NULL) {
+            continue;
+        }
+        if (thing->kind == KIND_BANK) {
+            record_bank(power, thing, lends);
+        } else {
+            record_cranking(power, thing);
         }
     }
 }

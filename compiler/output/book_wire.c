@@ -56,6 +56,19 @@ void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire
     }
 }
 
+void book_each_unstated_wire(Book *book, void (*each)(Book *book, const BookWire *wire, void *context), void *context)
+{
+    for (const BookThing *thing = book->things; thing != NULL; thing = thing->next) {
+        const WireRow *row = thing->entity->kind == KIND_SWITCH ? book->wires->by_subject[thing->entity->name] : NULL;
+        for (; row != NULL; row = row->of_subject) {
+            if (switch_cable_is_unstated(row->feed)) {
+                BookWire wire = book_wire(book, row->in->model, row->feed);
+                each(book, &wire, context);
+            }
+        }
+    }
+}
+
 /* Texts */
 
 static Str stated(const Book *book, const BookWire *wire, PropId prop)

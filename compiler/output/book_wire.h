@@ -35,6 +35,8 @@ BookWire book_wire(const Book *book, const Model *model, const Feed *feed);
  */
 void book_each_wire(Book *book, bool ac, void (*each)(Book *book, const BookWire *wire, void *context),
                     void *context);
+/** Cables of switches of which the spec states nothing: they may be there, and stand in no other table. */
+void book_each_unstated_wire(Book *book, void (*each)(Book *book, const BookWire *wire, void *context), void *context);
 
 /** The figures of the combination of open choices that the cable is taken from. */
 const Figures *book_wire_figures(const Book *book, const BookWire *wire);

@@ -198,10 +198,31 @@ static void wire_row(Book *book, const BookWire *wire, void *context)
     }
 }
 
+/* A cable of which nothing is stated is not cut, bought or judged: but who reads the list must not take it for complete. */
+static void unstated_row(Book *book, const BookWire *wire, void *context)
+{
+    bool *begun = context;
+    if (!*begun) {
+        begin_list(book, false);
+        *begun = true;
+    }
+    markdown_row(&book->md);
+    book_wire_label_cell(book, wire);
+    for (int i = 0; i < 4; i++) {
+        book_cell(book, book_nothing);
+    }
+    book_cell(book, STR("not stated"));
+    book_cell(book, book_nothing);
+    book_cell(book, book_wire_protection(book, wire));
+}
+
 void book_wire_list(Book *book, bool ac)
 {
     bool begun = false;
     book_each_wire(book, ac, wire_row, &begun);
+    if (!ac) {
+        book_each_unstated_wire(book, unstated_row, &begun);
+    }
     if (begun) {
         book_not_in_the_list(book, ac);
     }

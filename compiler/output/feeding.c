@@ -207,9 +207,9 @@ static const Figure *thicker(const Figure *size, const Figure *other)
 bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *links)
 {
     Interval series = point(1.0), parallel = point(1.0), count;
-    bool apart = entity_quantity(bank, PROP_BANK_SERIES, 0, &series);
+    entity_quantity(bank, PROP_BANK_SERIES, 0, &series); /* left out: 1 */
     bool beside = entity_quantity(bank, PROP_BANK_PARALLEL, 0, &parallel);
-    if (apart && !beside && entity_quantity(bank, PROP_COMMON_COUNT, 0, &count) && series.low > 0.0) {
+    if (!beside && entity_quantity(bank, PROP_COMMON_COUNT, 0, &count) && series.low > 0.0) {
         parallel = interval_max(interval_divide(count, series), point(1.0));
     }
     bool known = isfinite(series.high) && isfinite(parallel.high) && series.low >= 1.0 && parallel.low >= 1.0;

@@ -105,6 +105,11 @@ bool wires_is_listed(const Feed *feed)
     return inlet || feeding_is_listed(feed);
 }
 
+bool wires_is_told(const Feed *feed)
+{
+    return wires_is_listed(feed) || switch_cable_is_unstated(feed);
+}
+
 /* The name of a giver that is a mistake is not known; the mistake is told elsewhere. */
 static Str name_from(const Model *model, const Feed *feed)
 {
@@ -490,7 +495,7 @@ void wires_csv(Buf *to, const Outcome *outcome)
     Csv csv;
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
     for (const WireRow *row = wire_rows(to->arena, outcome)->first; row != NULL; row = row->next) {
-        if (wires_is_listed(row->feed)) {
+        if (wires_is_told(row->feed)) {
             put_row(&csv, outcome, row);
         }
     }

@@ -57,6 +57,8 @@ Str wires_ground(Arena *arena, const Model *model, const Feed *feed);
 
 /** Whether a cable stands in the wire list: an inlet's own too, which leads to the first breaker. */
 bool wires_is_listed(const Feed *feed);
+/** Those, and the cables of switches of which nothing is stated: a list that leaves them out reads as complete. */
+bool wires_is_told(const Feed *feed);
 /** What is written on the cable's label at both ends: "main-panel to galley"; of an inlet's own cable "shore to breaker". */
 void wires_label(Buf *to, const Model *model, const Feed *feed);
 

@@ -36,7 +36,9 @@ typedef struct RunsOn RunsOn;
 RunsOn *runs_on_make(const Judge *judge);
 bool charges_from_elsewhere(RunsOn *runs, const Feed *feed, const Entity *bank, const bool *alive);
 
-void judge_high_voltage(Judge *judge, const Entity *bank); /* bank_voltage.c */
+/** What a bank gives: one battery times those in series. */
+Side bank_volts(const Judge *judge, const Entity *bank); /* bank_voltage.c */
+void judge_high_voltage(Judge *judge, const Entity *bank);
 void judge_system_unmet(Judge *judge);
 void judge_feeds_nothing(Judge *judge, const Entity *maker); /* bank_charging.c */
 void judge_bank_uncharged(Judge *judge);

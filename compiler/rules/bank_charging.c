@@ -185,6 +185,62 @@ static bool is_of_one_class(Interval value, double over, double *class_v)
     return low == high;
 }
 
+/* What a thing hangs on, or is: a bank, or what turns power into direct current; NULL if that is not known. */
+static const Entity *direct_source(const Upstream *upstream, const Entity *thing)
+{
+    return thing->kind == KIND_BANK ? thing : upstream->source[thing->index];
+}
+
+/* What a source of direct current gives, and how far that is above its class. */
+static Side volts_of_source(const Judge *judge, const Entity *source, double *over)
+{
+    *over = 1.0;
+    switch ((KindId)source->kind) {
+    case KIND_BANK: return bank_volts(judge, source);
+    case KIND_CONVERTER: return side_value(judge, source, PROP_CONVERTER_OUTPUT, 1);
+    case KIND_CHARGER: *over = CHARGING_OVER_NOMINAL; return side_value(judge, source, PROP_CHARGER_OUTPUT, 1);
+    default: return side_number(0.0, volts);
+    }
+}
+
+/*
+ * The nominal voltage at the end of a feed. What is bolted on has no cable whose drop says it: then by what it hangs on. 0:
+ * not known. *open: what would have to be decided for that, or NULL.
+ */
+static double volts_at(const Judge *judge, const Upstream *upstream, const Feed *feed, const Entity **open)
+{
+    const Entity *source = direct_source(upstream, feed->taker);
+    double there_v = nominal_volts(judge, feed), over, class_v;
+    *open = NULL;
+    if (there_v > 0.0 || source == NULL || !is_there(source) || feed->taker->flags & ENTITY_AC) {
+        return there_v;
+    }
+    Side side = volts_of_source(judge, source, &over);
+    if (!side_is_known(side) || side.value.high <= 0.0) {
+        return 0.0;
+    }
+    if (is_of_one_class(side.value, over, &class_v)) {
+        return class_v;
+    }
+    *open = source;
+    return 0.0;
+}
+
+/* The voltage there is not decided: then it is not known whether this is for it. */
+static void tell_undecided(Judge *judge, const Entity *thing, PropId prop, const Entity *source)
+{
+    PropId open = source->kind == KIND_BANK       ? PROP_BANK_VOLTAGE
+                  : source->kind == KIND_CHARGER ? PROP_CHARGER_OUTPUT
+                                                 : PROP_CONVERTER_OUTPUT;
+    Finding *f = judge_open(judge, thing, place_of(judge, thing, prop), source, open);
+    if (source->kind == KIND_BANK) {
+        finding_rests_on(judge, f, source, PROP_BANK_SERIES);
+    }
+    finding_at(f, source);
+    finding_say(judge, f, "whether `%s` is for the voltage of `%s` is not known: that is not decided", say_name(judge, thing),
+                say_name(judge, source));
+}
+
 static Finding *judge_class(Judge *judge, const Entity *thing, PropId prop, unsigned slot, double over,
                             double there_v)
 {
@@ -265,7 +321,7 @@ static bool judge_one_current(Judge *judge, const Upstream *upstream, const Feed
     return meet;
 }
 
-static void judge_maker_voltage(Judge *judge, const Feed *feed)
+static void judge_maker_voltage(Judge *judge, const Upstream *upstream, const Feed *feed)
 {
     const Entity *maker = feed->giver;
     PropId output = maker->kind == KIND_ALTERNATOR  ? PROP_ALTERNATOR_OUTPUT
@@ -277,7 +333,12 @@ static void judge_maker_voltage(Judge *judge, const Feed *feed)
     if (output == PROP_NONE || !is_there(maker) || !is_there(feed->taker)) {
         return;
     }
-    double there_v = nominal_volts(judge, feed);
+    const Entity *open;
+    double there_v = volts_at(judge, upstream, feed, &open);
+    if (open != NULL && side_is_known(side_value(judge, maker, output, slot))) {
+        tell_undecided(judge, maker, output, open);
+        return;
+    }
     Finding *f = judge_class(judge, maker, output, slot, CHARGING_OVER_NOMINAL, there_v);
     if (f != NULL) {
         finding_at(f, feed->taker);
@@ -336,21 +397,35 @@ static void judge_made_voltage(Judge *judge, const Entity *thing, double there_v
     }
 }
 
-static void judge_load_voltage(Judge *judge, const Entity *load)
+/* What a load says of the voltage that it is for; PROP_NONE: nothing. What it is made for says more than where its draw is. */
+static PropId says_volts(const Entity *load)
 {
-    const Feed *feed = feed_with_cable(load);
-    if (is_there(load) && feed != NULL && !(load->flags & ENTITY_LOOP) && entity_states(load, PROP_FEED_MADE_FOR)) {
-        judge_made_voltage(judge, load, nominal_volts(judge, feed));
-        return; /* it says more than the voltage at which its draw is stated */
-    }
-    if (!(kinds[load->kind].groups & GROUPS_LOAD)) {
+    bool draws = kinds[load->kind].groups & GROUPS_LOAD &&
+                 property_value(entity_property(load, PROP_LOAD_DRAW), 1)->kind == VALUE_QUANTITY;
+    return entity_states(load, PROP_FEED_MADE_FOR) ? PROP_FEED_MADE_FOR : draws ? PROP_LOAD_DRAW : PROP_NONE;
+}
+
+static void judge_load_voltage(Judge *judge, const Upstream *upstream, const Entity *load)
+{
+    if (!is_there(load) || load->fed == NULL || load->flags & ENTITY_LOOP) {
         return;
     }
-    bool stated = property_value(entity_property(load, PROP_LOAD_DRAW), 1)->kind == VALUE_QUANTITY;
-    if (!is_there(load) || !stated || feed == NULL || load->flags & ENTITY_LOOP) {
+    const Feed *with_cable = feed_with_cable(load);
+    const Feed *feed = with_cable != NULL ? with_cable : load->flags & ENTITY_AC ? NULL : load->fed;
+    PropId says = says_volts(load);
+    if (feed == NULL || says == PROP_NONE) {
         return;
     }
-    double there_v = nominal_volts(judge, feed);
+    const Entity *open;
+    double there_v = volts_at(judge, upstream, feed, &open);
+    if (open != NULL) {
+        tell_undecided(judge, load, says, open);
+        return;
+    }
+    if (says == PROP_FEED_MADE_FOR) {
+        judge_made_voltage(judge, load, there_v);
+        return;
+    }
     bool mains = load->flags & ENTITY_AC;
     Finding *f = mains ? judge_mains_voltage(judge, load, there_v) : judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, there_v);
     if (f != NULL && !mains) {
@@ -372,11 +447,11 @@ void judge_wrong_voltage(Judge *judge)
     for (uint32_t i = 0; i < model->feed_count; i++) {
         const Feed *feed = model->feeds[i];
         if (!judge_one_current(judge, upstream, feed) && feed->maker) {
-            judge_maker_voltage(judge, feed);
+            judge_maker_voltage(judge, upstream, feed);
         }
     }
     for (uint32_t i = 0; i < model->entity_count; i++) {
-        judge_load_voltage(judge, model->entities[i]);
+        judge_load_voltage(judge, upstream, model->entities[i]);
     }
 }
 

@@ -139,6 +139,38 @@ static void judge_stated_discharge(Judge *judge, const Upstream *upstream, const
     }
 }
 
+/* Whether a switch between banks lends this one. */
+static bool lends(const Upstream *upstream, const Entity *tie, const Entity *bank)
+{
+    bool of_bank = false;
+    for (const Feed *feed = tie->fed; feed != NULL; feed = feed->next) {
+        of_bank = of_bank || (feed->giver != NULL && (feed->giver == bank || upstream->source[feed->giver->index] == bank));
+    }
+    return of_bank && tie->fed->next != NULL;
+}
+
+/* A bank that no starter hangs on and that a switch lends to one: its management system cuts off at what it may not give. */
+static void judge_lent(Judge *judge, const Upstream *upstream, const Entity *bank)
+{
+    bool asked = figure_of(judge, bank, FIGURE_CRANKING) == NULL && !entity_states(bank, PROP_BANK_CRANKING);
+    for (const Entity *tie = judge->model->first_of_kind[KIND_SWITCH]; tie != NULL && asked; tie = tie->next_of_kind) {
+        const Figure *starter = is_there(tie) ? figure_of(judge, tie, FIGURE_CRANKING) : NULL;
+        if (starter == NULL || has_starter_behind(judge->model, tie) || !lends(upstream, tie, bank)) {
+            continue;
+        }
+        Side limit = bank_limit(judge, bank, PROP_BANK_MAX_DISCHARGE);
+        Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_MAX_DISCHARGE), side_figure(starter), limit);
+        if (f != NULL) {
+            finding_at(f, tie);
+            finding_severity(f, SEVERITY_WARNING);
+            finding_say(judge, f, "an engine that is started by way of `%s` takes %s of `%s`, which may give %s", say_name(judge, tie),
+                        say_figure(judge, starter), say_name(judge, bank), say_bank_amperes(judge, limit.value));
+            finding_note(judge, f, place_of_name(judge, tie), "it lends the bank");
+            finding_remedy(judge, f, "`cranking`, if its batteries give more for seconds");
+        }
+    }
+}
+
 static void judge_usual_discharge(Judge *judge, const Upstream *upstream, const Entity *bank,
                                   Chemistry chemistry)
 {
@@ -163,6 +195,7 @@ static void judge_discharge(Judge *judge, const Upstream *upstream, const Entity
     Chemistry chemistry;
     if (entity_states(bank, PROP_BANK_MAX_DISCHARGE)) {
         judge_stated_discharge(judge, upstream, bank);
+        judge_lent(judge, upstream, bank);
     } else if (bank_chemistry(bank, &chemistry)) {
         judge_usual_discharge(judge, upstream, bank, chemistry);
     } else {

@@ -29,9 +29,14 @@ static Side in_series(const Judge *judge, const Entity *bank, PropId prop)
     return one;
 }
 
+Side bank_volts(const Judge *judge, const Entity *bank)
+{
+    return in_series(judge, bank, PROP_BANK_VOLTAGE);
+}
+
 static Side by_cells(const Judge *judge, const Entity *bank, BatteryFigure figure, Chemistry chemistry)
 {
-    Side side = in_series(judge, bank, PROP_BANK_VOLTAGE);
+    Side side = bank_volts(judge, bank);
     side.value = (Interval){battery_cells_v(figure, chemistry, side.value.low), battery_cells_v(figure, chemistry, side.value.high)};
     return side;
 }
@@ -117,7 +122,7 @@ static void judge_maker(Judge *judge, const Entity *maker, const Entity *bank)
         judge_unmeasured(judge, maker, prop);
         return;
     }
-    if (is_for_another_class(given, in_series(judge, bank, PROP_BANK_VOLTAGE))) {
+    if (is_for_another_class(given, bank_volts(judge, bank))) {
         return;
     }
     Side limit = own ? in_series(judge, bank, PROP_BANK_MAX_CHARGE_VOLTAGE) : by_cells(judge, bank, BATTERY_ABSORPTION_MOST, chemistry);
@@ -141,7 +146,7 @@ void judge_charge_voltage(Judge *judge)
 void judge_high_voltage(Judge *judge, const Entity *bank)
 {
     static const double most_v = 60.0;
-    Side side = in_series(judge, bank, PROP_BANK_VOLTAGE);
+    Side side = bank_volts(judge, bank);
     Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_VOLTAGE), side,
                                side_number(most_v, UNIT_ALONE(UNIT_V)));
     if (f == NULL) {

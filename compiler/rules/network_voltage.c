@@ -137,29 +137,66 @@ static void judge_surge_voltage(Judge *judge, const Entity *thing)
     }
 }
 
-/* A device that somebody has put in the way of a starter: it need not be there, and then has to let it crank. */
-static void judge_cranking_device(Judge *judge, const Entity *engine)
+static const double cranks_s = 5.0; /* a choice of this program */
+
+/* A device has to let a starter crank: what it surely carries meanwhile. NULL where it does, or where that is not known. */
+static Finding *judge_lets_crank(Judge *judge, const Entity *subject, Span place, const Feed *where, const Figure *starter, Side *carries)
 {
-    static const double cranks_s = 5.0; /* a choice of this program */
-    const Feed *where = engine->fed->guard;
     const Figure *device = where != NULL ? feed_figure(judge, where, FIGURE_PROTECTION) : NULL;
-    const Figure *starter = feed_figure(judge, engine->fed, FIGURE_CURRENT);
     if (device == NULL || device->state != STATE_KNOWN) {
-        return;
+        return NULL;
     }
+    const Property *protect = feed_property(where, PROP_FEED_PROTECT);
+    *carries = side_figure(device);
+    carries->value = device_numbers(protect, device, false, carried_a, cranks_s, cranks_s);
+    return judge_at_most(judge, subject, place, side_figure(starter), *carries);
+}
+
+static void note_lets_crank(Judge *judge, Finding *f, const Feed *where)
+{
+    const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
     const Property *protect = feed_property(where, PROP_FEED_PROTECT);
     ProtectionClass class = device_class(protect, isfinite(device->high) ? device->high : device->low, false);
     DeviceLimit low = carries_surely(class, device->low, cranks_s);
-    Side carries = side_figure(device);
-    carries.value = device_numbers(protect, device, false, carried_a, cranks_s, cranks_s);
-    Finding *f = judge_at_most(judge, engine, place_of(judge, engine, PROP_ENGINE_STARTER), side_figure(starter), carries);
+    finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
+                 low.source, evidence_word(low.evidence));
+}
+
+/* A device that somebody has put in the way of a starter: it need not be there. */
+static void judge_cranking_device(Judge *judge, const Entity *engine)
+{
+    const Feed *where = engine->fed->guard;
+    const Figure *starter = feed_figure(judge, engine->fed, FIGURE_CURRENT);
+    Side carries;
+    Finding *f = judge_lets_crank(judge, engine, place_of(judge, engine, PROP_ENGINE_STARTER), where, starter, &carries);
     if (f != NULL) {
         finding_say(judge, f, "the starter of `%s` takes %s, and the %s device before it surely carries only %s for %s",
-                    say_name(judge, engine), say_figure(judge, starter), say_figure(judge, device),
+                    say_name(judge, engine), say_figure(judge, starter), say_figure(judge, feed_figure(judge, where, FIGURE_PROTECTION)),
                     say_side(judge, side_interval(carries.value, amperes)), say_number(judge, cranks_s, seconds));
-        finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "%s: %s, %s", protection_row(class)->word,
-                     low.source, evidence_word(low.evidence));
+        note_lets_crank(judge, f, where);
         finding_remedy(judge, f, "no device in the main feed of the starter, which needs none, or a larger one");
+    }
+}
+
+/* A switch that lends one bank to the starter of another: a device on either of its sides lets no start by it. */
+static void judge_lent_start(Judge *judge, const Entity *tie)
+{
+    const Figure *starter = figure_of(judge, tie, FIGURE_CRANKING);
+    bool lends = starter != NULL && tie->fed != NULL && tie->fed->next != NULL && !has_starter_behind(judge->model, tie);
+    for (const Feed *feed = tie->fed; feed != NULL && lends; feed = feed->next) {
+        const Feed *where = feed->guard;
+        Side carries;
+        Finding *f = judge_lets_crank(judge, tie, place_of(judge, tie, PROP_FEED_FED_BY), where, starter, &carries);
+        if (f == NULL) {
+            continue;
+        }
+        finding_at(f, feed->giver);
+        finding_say(judge, f, "an engine that is started by way of `%s` takes %s through the %s device of %s, which surely carries only %s for %s",
+                    say_name(judge, tie), say_figure(judge, starter), say_figure(judge, feed_figure(judge, where, FIGURE_PROTECTION)),
+                    feed_name(judge, where), say_side(judge, side_interval(carries.value, amperes)),
+                    say_number(judge, cranks_s, seconds));
+        note_lets_crank(judge, f, where);
+        finding_remedy(judge, f, "`fed-by` the bank itself, with a cable that is made for the starter; or a device and a cable that let it crank");
     }
 }
 
@@ -185,6 +222,11 @@ void judge_surge(Judge *judge)
     for (const Entity *e = judge->model->first_of_kind[KIND_ENGINE]; e != NULL; e = e->next_of_kind) {
         if (is_there(e) && is_cranked(e) && e->fed != NULL && entity_states(e, PROP_ENGINE_STARTER)) {
             judge_cranking_device(judge, e);
+        }
+    }
+    for (const Entity *tie = judge->model->first_of_kind[KIND_SWITCH]; tie != NULL; tie = tie->next_of_kind) {
+        if (is_there(tie)) {
+            judge_lent_start(judge, tie);
         }
     }
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {

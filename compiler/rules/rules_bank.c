@@ -192,7 +192,7 @@ static const Rule rules[] = {
                "manoeuvre; lead grows hot and ages. Against the maker's figure stands all that can run at "
                "once. Against a usual figure, which only ever warns, stands what flows three hours or more: "
                "bursts are outside of it. A starter counts against `cranking`, where that is stated (see "
-               "start-alone).",
+               "start-alone). A bank that a switch lends to the starter of another one is held against that too, as a warning.",
         .breaks = LITHIUM("max-discharge 100 A") PANEL_AND_PUMP("120 A"),
         .holds = LITHIUM("max-discharge 200 A") PANEL_AND_PUMP("120 A"),
         .open = LITHIUM("max-discharge 100 A") PANEL_AND_PUMP("80..120 A"),

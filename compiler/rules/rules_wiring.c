@@ -62,11 +62,14 @@ static const Rule rules[] = {
         .why = "In a short circuit the cable is the weakest part unless something weaker is put in its way. The device may "
                "stand upstream, if it is small enough for this cable too. The main feed from a battery to a starter is exempt, the "
                "cable of a battery switch in it included; what else hangs on that switch is not. A device between the ampacity and "
-               "its limit, where a smaller one would carry the load, is a warning.",
+               "its limit, where a smaller one would carry the load, is a warning. Of a switch on a bank without `run` nobody knows "
+               "how long that cable is: the rule is open. `run 0 m` says that there is none.",
         .breaks = ON_MAIN("wire 16 AWG", "protect 30 A breaker", "draw 2 A"),
         .holds = ON_MAIN("wire 16 AWG", "protect 10 A breaker", "draw 2 A"),
         .open = ON_MAIN("wire 16..10 AWG", "protect 30 A breaker", "draw 2 A"),
         .judge_feed = judge_wire_unprotected,
+        .kinds = {KIND_SWITCH},
+        .judge = judge_switch_unprotected,
     },
     {
         .name = "wire-small",
@@ -185,6 +188,44 @@ static const Rule rules[] = {
                 "circuit pump-1 { fed-by main; run 2 m }\nload pump-motor { fed-by pump-1; draw 40 A }\n",
         .kinds = {KIND_PANEL, KIND_BUS, KIND_SWITCH, KIND_OUTLET},
         .judge = judge_panel_overloaded,
+    },
+    {
+        .name = "protect-made",
+        .severity = SEVERITY_ADVICE,
+        .title = "a fuse is made in the rating that is asked of it",
+        .basis = ON_BOTH,
+        .source = "series of the classes by ISO 8820, UL 248-15 and IEC 60269, from memory; of fuses on a battery post common "
+                  "practice, no source",
+        .why = "What is in no series cannot be bought, and what is then put in its place is whatever the shop has. Fuses that "
+               "stand on a battery post begin at 30 A: for a small circuit they are none. Asked of fuses that state their class; "
+               "of breakers more ratings are made than any list has. Where a maker lists it all the same, waive this.",
+        .breaks = ON_MAIN("wire 10 AWG", "protect 5 A fuse terminal", "draw 1 A"),
+        .holds = ON_MAIN("wire 10 AWG", "protect 30 A fuse terminal", "draw 1 A"),
+        .open = ON_MAIN("wire 10 AWG", "protect 25..40 A fuse terminal", "draw 1 A"),
+        .judge_feed = judge_protect_made,
+    },
+    {
+        .name = "battery-switch",
+        .severity = SEVERITY_WARNING,
+        .title = "a switch can part each bank from what it feeds",
+        .basis = ON_BOTH,
+        .danger = DANGER_FIRE,
+        .source = "ISO 10133:2000, chapter 6, Battery-disconnect switch (its heading verified, what it asks and excepts from memory); us: voluntary practice (ABYC E-11, from memory), which asks "
+                  "for one from 800 A of cold-cranking current up: advice",
+        .why = "When a cable smokes nobody looks for the right fuse: one turn of a switch near the battery makes the boat dead, the "
+               "engine's starter too. Nor has a boat that is left alone to keep all of her cables live. Bilge pumps, alarms, blowers "
+               "and what the owner calls `critical` may stay on, so may what charges, and an outboard with nothing but her "
+               "navigation lights beside it. A breaker in the cable at the battery parts it as well (common practice, no source), but for "
+               "a starter.",
+        .breaks = EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                  "panel main { fed-by house; run 1 m; wire 2 AWG; protect 100 A fuse class-t }\n"
+                  "load lamp { fed-by main; run 2 m; draw 1 A }\n",
+        .holds = EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                 "switch off { fed-by house; works-as battery; run 0.2 m; wire 2 AWG; protect 100 A fuse class-t }\n"
+                 "panel main { fed-by off; run 1 m; wire 2 AWG }\nload lamp { fed-by main; run 2 m; draw 1 A }\n",
+        .never_open = "whether a switch stands between them is a plain fact of the spec",
+        .kinds = {KIND_BANK},
+        .judge = judge_battery_switch,
     },
     {
         .name = "protect-large",

@@ -56,6 +56,27 @@ static double when_low(const Judge *judge, const Feed *feed)
     return low != NULL && low->state == STATE_KNOWN && isfinite(low->high) ? low->high : 0.0;
 }
 
+/* Air that is as hot as its insulation may become: no thickness of copper helps. */
+static bool is_in_heat(const Judge *judge, const Feed *feed, const Figure *ampacity)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    const Conductor *row = size != NULL && size->high > 0.0 ? conductor_find(series_of_unit(size->unit), size->high) : NULL;
+    return is_in_no_table(ampacity) && row != NULL && ampacity_table(judge->basis, row, feed_insulation_celsius(feed)) > 0.0;
+}
+
+static void tell_heat(Judge *judge, Finding *f, const Feed *feed, const char *what)
+{
+    static const double best_c = 105.0; /* the best insulation that is sold for boats */
+    double stands_c = feed_insulation_celsius(feed);
+    finding_say(judge, f, "the air on the way of the cable of %s is as hot as its insulation may become, %s: it can carry nothing; %s",
+                feed_name(judge, feed), say_number(judge, stands_c + 273.15, UNIT_ALONE(UNIT_CELSIUS)), what);
+    finding_here(judge, f, "%s", say_cable(judge, feed));
+    if (stands_c < best_c) {
+        finding_remedy(judge, f, "an `insulation` that stands more than the air there, such as 105 C, if that is printed on the cable");
+    }
+    finding_remedy(judge, f, "another way for it, or the `temperature` that the space really has");
+}
+
 static const char no_current[] = "the conductors of the cable of %s are thinner than any in the table of currents, which gives none for "
                                  "them; %s %s";
 
@@ -63,6 +84,10 @@ static void tell_carries(Judge *judge, Finding *f, const Feed *feed, const Figur
 {
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
     const char *flows = back ? "come back through it from what makes power" : "flow";
+    if (is_in_heat(judge, feed, ampacity)) {
+        tell_heat(judge, f, feed, text_format(judge->arena, "%s can %s", say_figure(judge, flow), flows));
+        return;
+    }
     if (is_in_no_table(ampacity)) {
         finding_say(judge, f, no_current, feed_name(judge, feed), say_figure(judge, flow), text_format(judge->arena, "can %s", flows));
     } else {
@@ -263,6 +288,10 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
         return;
     }
     const char *which = where == feed ? "protection" : "nearest protection upstream";
+    if (is_in_heat(judge, feed, ampacity)) {
+        tell_heat(judge, f, feed, text_format(judge->arena, "its %s lets %s pass", which, say_figure(judge, device)));
+        return;
+    }
     if (is_in_no_table(ampacity)) {
         finding_say(judge, f, no_current, feed_name(judge, feed), say_figure(judge, device),
                     text_format(judge->arena, "passes its %s", which));
@@ -277,6 +306,27 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
         finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "this is the nearest");
     }
     remedy_device_or_size(judge, f, feed, device->high);
+}
+
+/* The cable of a switch of which nothing is stated: without a length nobody knows whether it asks for a device. */
+void judge_switch_unprotected(Judge *judge, const Entity *thing)
+{
+    for (const Feed *feed = thing->fed; feed != NULL; feed = feed->next) {
+        if (!switch_cable_is_unstated(feed) || feed_is_cranking(feed)) {
+            continue;
+        }
+        if (has_mistake(thing, PROP_FEED_RUN) || may_crank(judge, feed)) {
+            judge_waiting(judge);
+            continue;
+        }
+        Finding *f = judge_open(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY), NULL, PROP_NONE);
+        finding_hangs_on(judge, f, thing, PROP_NONE, text_format(judge->arena, "%s.run", say_name(judge, thing)));
+        finding_at(f, feed->giver);
+        finding_say(judge, f, "no `run` says how far `%s` is from `%s`, and nothing protects the cable between them", say_name(judge, thing),
+                    say_name(judge, feed->giver));
+        finding_remedy(judge, f, "its `run` and `wire`, and `protect` close to `%s`", say_name(judge, feed->giver));
+        finding_remedy(judge, f, "`run 0 m`, if it is bolted to the post of the battery itself");
+    }
 }
 
 /* wire-small */

@@ -81,7 +81,8 @@ static ProtectionClass series_of_device(const Judge *judge, const Feed *feed, do
     const Property *protect = feed_property(feed, PROP_FEED_PROTECT);
     bool ac = feed_is_alternating(feed);
     bool of_class = property_value(protect, 2)->kind == VALUE_WORD || (ac && judge->basis == BASIS_ISO);
-    return of_class ? device_class(protect, amps, ac) : PROTECTION_NEC_SERIES;
+    bool small = amps < next_rating_a(PROTECTION_NEC_SERIES, 0.0); /* that series begins with 15 A, what is made does not */
+    return of_class || small ? device_class(protect, amps, ac) : PROTECTION_NEC_SERIES;
 }
 
 double next_made(const Judge *judge, const Feed *feed, double amps)
@@ -116,6 +117,85 @@ const char *stated_kind(const Judge *judge, const Feed *feed)
     return text.length > 0 ? text.text : "";
 }
 
+/* protect-made */
+
+static void remedy_made(Judge *judge, Finding *f, const Feed *feed, ProtectionClass class, double amps)
+{
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT), *fault = feed_figure(judge, feed, FIGURE_FAULT_CURRENT);
+    bool known = current != NULL && current->state == STATE_KNOWN;
+    double lower = largest_rating_a(class, amps), upper = next_rating_a(class, amps);
+    Side most = allowed_by(judge, feed);
+    if (lower > 0.0 && known && lower >= CONTINUOUS_MARGIN * current->high) {
+        finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, lower, amperes), protection_row(class)->word);
+    } else if (isfinite(upper) && side_is_known(most) && upper <= most.value.low) {
+        finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, upper, amperes), protection_row(class)->word);
+    }
+    bool breaks = fault != NULL && fault->state == STATE_KNOWN && isfinite(fault->high);
+    ProtectionClass other = breaks ? class_that_breaks(false, amps, nominal_volts(judge, feed), fault->high) : PROTECTION_CLASS_COUNT;
+    double made = other != PROTECTION_CLASS_COUNT && other != class ? next_rating_a(other, amps) : INFINITY;
+    if (isfinite(made) && side_is_known(most) && made <= most.value.low) {
+        finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, made, amperes), protection_row(other)->word);
+    }
+}
+
+/* Of a range some ratings are made, and others not. */
+static void tell_undecided_rating(Judge *judge, const Feed *feed, PropId prop, ProtectionClass class, double made)
+{
+    Finding *f = judge_open(judge, feed->subject, place_in_block(judge, feed->subject, feed->block, prop), NULL, PROP_NONE);
+    finding_at(f, feed_at(feed));
+    finding_about(f, prop);
+    finding_hangs_on(judge, f, feed->subject, PROP_NONE,
+                     text_format(judge->arena, "%s.%s", say_name(judge, feed->subject), props[prop].word));
+    finding_say(judge, f, "fuses of class %s are made with %s, and not with every rating that is left open here", protection_row(class)->word,
+                say_number(judge, made, amperes));
+}
+
+/* Of fuses alone: breakers come in more ratings than any list at hand has. */
+static void judge_rating_made(Judge *judge, const Feed *feed, PropId prop)
+{
+    const Property *protect = block_property(feed->block, prop);
+    const Value *rating = property_value(protect, 0), *word = property_value(protect, 2);
+    if (rating->kind != VALUE_QUANTITY || rating->flags & (VALUE_HOLE | VALUE_BROKEN) || word->kind != VALUE_WORD) {
+        return;
+    }
+    ProtectionClass class = protection_class_named(word->u.word.text, word->u.word.length);
+    static const double sure_of_t_a = 10.0; /* below, makers' lists of class T differ, and none is at hand */
+    bool unsure = class == PROTECTION_CLASS_T && rating->u.quantity.high < sure_of_t_a;
+    if (class == PROTECTION_CLASS_COUNT || protection_row(class)->breaker || unsure) {
+        return;
+    }
+    double low = rating->u.quantity.low, upper = next_rating_a(class, low), lower = largest_rating_a(class, low);
+    if (is_standard_rating(class, low) && low >= rating->u.quantity.high) {
+        judge_holds(judge);
+        return;
+    }
+    if (upper <= rating->u.quantity.high) {
+        tell_undecided_rating(judge, feed, prop, class, upper);
+        return;
+    }
+    Finding *f = judge_broken(judge, feed->subject, place_in_block(judge, feed->subject, feed->block, prop));
+    finding_at(f, feed_at(feed));
+    finding_about(f, prop);
+    const char *what = text_format(judge->arena, "a fuse of class %s with %s is in no series at hand", protection_row(class)->word,
+                                   say_number(judge, low, amperes));
+    if (lower > 0.0 && isfinite(upper)) {
+        finding_say(judge, f, "%s: the nearest are %s and %s", what, say_number(judge, lower, amperes), say_number(judge, upper, amperes));
+    } else {
+        finding_say(judge, f, "%s: the %s is %s", what, lower > 0.0 ? "largest" : "smallest",
+                    say_number(judge, lower > 0.0 ? lower : upper, amperes));
+    }
+    finding_here(judge, f, "%s", protection_row(class)->standard);
+    remedy_made(judge, f, feed, class, low);
+}
+
+void judge_protect_made(Judge *judge, const Feed *feed)
+{
+    judge_rating_made(judge, feed, feed_prop(feed, PROP_FEED_PROTECT));
+    if (feed_other_device(feed) != NULL) {
+        judge_rating_made(judge, feed, PROP_FEEDS_PROTECT_OUTPUT);
+    }
+}
+
 /* protect-large */
 
 /*
@@ -145,7 +225,7 @@ static void judge_before(Judge *judge, const Feed *feed, PropId prop)
     const Entity *thing = feed->taker;
     const Figure *device = feed->guard != NULL ? feed_figure(judge, feed->guard, FIGURE_PROTECTION) : NULL;
     Side rated = side_value(judge, thing, prop, 0);
-    bool cranked = thing->kind == KIND_SWITCH && figure_of(judge, thing, FIGURE_CRANKING) != NULL; /* see switch-cranking */
+    bool cranked = thing->kind == KIND_SWITCH && has_starter_behind(judge->model, thing); /* see switch-cranking */
     if (device == NULL || cranked || feed_is_cranking(feed) || has_fused_plugs(judge, thing, rated)) {
         return; /* none before it: wire-unprotected tells */
     }

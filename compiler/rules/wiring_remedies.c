@@ -49,6 +49,8 @@ static double wanted_a(const Judge *judge, const Feed *feed)
         Side side = rating_wanted(judge, feed, brought, true);
         back = side_is_known(side) ? side.value.high : INFINITY;
     }
+    const Figure *lent = feed->maker ? NULL : figure_of(judge, feed->taker, FIGURE_CRANKING); /* a start by way of it goes through too */
+    back = lent != NULL ? fmax(back, lent->state == STATE_KNOWN ? lent->high : INFINITY) : back;
     return side_is_known(load) ? fmax(load.value.high, back) : INFINITY;
 }
 

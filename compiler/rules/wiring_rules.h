@@ -9,6 +9,7 @@
 /* wiring_cables.c */
 void judge_wire_overloaded(Judge *judge, const Feed *feed);
 void judge_wire_unprotected(Judge *judge, const Feed *feed);
+void judge_switch_unprotected(Judge *judge, const Entity *thing);
 void judge_wire_small(Judge *judge, const Feed *feed);
 void judge_wire_drop(Judge *judge, const Feed *feed);
 
@@ -36,7 +37,11 @@ void judge_panel_overloaded(Judge *judge, const Entity *panel);
 void judge_wire_terminals(Judge *judge, const Feed *feed);
 void judge_switch_cranking(Judge *judge, const Entity *thing);
 
+/* wiring_switch.c */
+void judge_battery_switch(Judge *judge, const Entity *bank);
+
 /* wiring_ratings.c */
+void judge_protect_made(Judge *judge, const Feed *feed);
 void judge_protect_large(Judge *judge, const Entity *thing);
 void judge_motor_jam(Judge *judge, const Entity *motor);
 /**

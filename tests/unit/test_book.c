@@ -21,7 +21,7 @@
 
 #define WIRED                                                                                        \
     BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 5 mohm }\n"          \
-         "switch main-switch { fed-by house; works-as battery; rated 200 A }\n"                      \
+         "switch main-switch { fed-by house; run 0 m; works-as battery; rated 200 A }\n"             \
          "panel main { fed-by main-switch; run 1 m; wire 25 mm2; protect 80 A fuse; rated 100 A }\n" \
          "circuit lights { fed-by main; run 5 m; wire 2.5 mm2; protect 10 A breaker }\n"             \
          "load lamps { fed-by lights; draw 1 A; count 4 }\n"

@@ -136,6 +136,20 @@ static void the_links_of_a_bank_are_counted_and_told(void **state)
     compile_free(&made.compiled);
 }
 
+/* Two batteries of a bank lie beside each other where nobody says how: a link on either pole. */
+static void a_bank_of_two_batteries_has_links_too(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; count 2 }\n"
+                     "switch off { works-as battery; fed-by house; rated 200 A }\n"
+                     "bus plus { fed-by off; run 1 m; wire 50 mm2; protect 150 A fuse }\n");
+    at(&made, "Not in the list: the links between the batteries of `house`, 2 of them, 50 mm2, each with a ring on both ends.");
+    at(&made, "house to off");
+    at(&made, "| not stated |"); /* the cable up to the switch */
+    compile_free(&made.compiled);
+}
+
 /* What a converter alone feeds says so, by what cable and device, and what it can give. */
 static void a_panel_behind_a_converter_says_what_feeds_it(void **state)
 {
@@ -604,6 +618,7 @@ int main(void)
         cmocka_unit_test(a_schedule_and_a_list_say_what_is_needed_to_wire),
         cmocka_unit_test(the_sources_of_mains_say_what_a_surveyor_asks),
         cmocka_unit_test(the_links_of_a_bank_are_counted_and_told),
+        cmocka_unit_test(a_bank_of_two_batteries_has_links_too),
         cmocka_unit_test(what_is_bolted_on_has_no_cable_and_counts_in_the_one_before_it),
         cmocka_unit_test(a_panel_behind_a_converter_says_what_feeds_it),
         cmocka_unit_test(the_tests_of_mains_go_by_what_keeps_the_shore_apart),

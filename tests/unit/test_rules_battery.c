@@ -1,0 +1,311 @@
+/*
+ * What hangs on a battery: an engine that is started from the other bank, the cable up to a switch, what has no cable of its own,
+ * fuses that are made, relays. Where their own examples do not reach: common practice, no source; the arithmetic by hand.
+ */
+#include "unit/verdict.h"
+
+#define US "edition 1\nboat wren { length 9 m; beam 3 m; displacement 4000 kg; crew 2; currency USD; basis us }\n"
+#define ISO "edition 1\nboat wren { length 9 m; beam 3 m; displacement 4000 kg; crew 2; currency EUR; basis iso; sails no }\n"
+#define HOUSE "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+
+/* ---- An engine that is started from the other bank ---- */
+
+#define LENT(HOUSE_SWITCH)                                                                                                      \
+    US HOUSE "bank crank { role start; chemistry agm; voltage 12 V; capacity 90 Ah; resistance 4 mohm; cranking 800 A }\n"      \
+             "switch hs { fed-by house; run 0.4 m; works-as battery; " HOUSE_SWITCH " }\n"                                      \
+             "switch cs { fed-by crank; run 0.4 m; wire 2/0 AWG insulation 105 C; works-as battery; rated 300 A; cranking 900 A }\n" \
+             "switch both { works-as emergency; fed-by hs, cs; rated 300 A; cranking 900 A; run 0.3 m; wire 2/0 AWG "           \
+             "insulation 105 C }\n"                                                                                             \
+             "engine main { fed-by cs; run 1.5 m; wire 2/0 AWG insulation 105 C; rated 30 kW at 3000 rpm; fuel diesel; "        \
+             "starter 300 A }\n"                                                                                                \
+             "load lamp { fed-by hs; run 4 m; wire 14 AWG insulation 105 C; protect 15 A breaker; draw 2 A; min-voltage 11 V }\n"
+
+static double figure_at(const char *spec, const char *name, FigureId id)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Case *of = outcome_first(c.outcome);
+    const Figure *figure = NULL;
+    for (uint32_t i = 0; i < of->model->entity_count && figure == NULL; i++) {
+        const Entity *e = of->model->entities[i];
+        figure = str_is(entity_name(of->model, e), name) ? figure_find(of->figures, e, id, NULL) : NULL;
+    }
+    double high = figure != NULL && figure->state == STATE_KNOWN ? figure->high : -1.0;
+    compile_free(&c);
+    return high;
+}
+
+static void the_switch_of_the_bank_that_lends_carries_the_starter(void **state)
+{
+    (void)state;
+#define THIN "wire 8 AWG insulation 105 C; protect 60 A fuse class-t 0.1 m from source; rated 60 A"
+#define THICK "wire 2/0 AWG insulation 105 C; protect 300 A fuse class-t 0.1 m from source; rated 300 A; cranking 900 A"
+    assert_near(figure_at(LENT(THIN), "hs", FIGURE_CRANKING), 300.0, 1e-9);
+    assert_near(figure_at(LENT(THIN), "cs", FIGURE_CRANKING), 300.0, 1e-9);
+    assert_near(figure_at(LENT(THIN), "crank", FIGURE_CRANKING), 300.0, 1e-9);
+    assert_near(figure_at(LENT(THIN), "house", FIGURE_CRANKING), -1.0, 1e-9); /* the bank is asked for its own alone */
+    expect_verdict(LENT(THIN), "switch-cranking", OPEN_AT_ONE, "hs");
+    expect_verdict(LENT(THIN), "surge", BROKEN_AT_ONE, "both");
+    expect_verdict(LENT(THICK), "switch-cranking", NOTHING, NULL);
+    expect_verdict(LENT(THICK), "surge", NOTHING, NULL);
+}
+
+/* Lithium cuts itself off: 300 A of a bank that may give 200 A start nothing. */
+static void a_bank_that_is_lent_may_give_so_much(void **state)
+{
+    (void)state;
+#define LITHIUM(MORE)                                                                                                     \
+    US "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah; resistance 2 mohm; max-discharge 200 A" MORE " }\n" \
+       "bank crank { role start; chemistry agm; voltage 12 V; capacity 90 Ah; resistance 4 mohm; cranking 800 A }\n"       \
+       "switch both { works-as emergency; fed-by house, crank; rated 300 A; cranking 900 A; run 0.3 m; wire 2/0 AWG }\n"   \
+       "engine main { fed-by crank; run 1.5 m; wire 2/0 AWG; rated 30 kW at 3000 rpm; fuel diesel; starter 300 A }\n"
+    expect_verdict(LITHIUM(""), "bank-discharge", BROKEN_AT_ONE, "house");
+    expect_verdict(LITHIUM("; cranking 900 A"), "bank-discharge", NOTHING, NULL);
+}
+
+/* What the house switch is rated for long is no matter of the starter: its device may not be larger than that. */
+static void a_lent_start_takes_no_rating_out_of_protect_large(void **state)
+{
+    (void)state;
+    expect_verdict(LENT("wire 2/0 AWG insulation 105 C; protect 300 A fuse class-t 0.1 m from source; rated 60 A; cranking 900 A"),
+                   "protect-large", BROKEN_AT_ONE, "hs");
+}
+
+static void a_size_that_is_left_open_carries_a_lent_start(void **state)
+{
+    (void)state;
+    double area = 0.0;
+    Compiled c;
+    compile_text(&c, LENT("protect ?; rated 400 A; cranking 900 A"));
+    const Case *of = outcome_first(c.outcome);
+    for (const Entity *e = of->model->first_of_kind[KIND_SWITCH]; e != NULL; e = e->next_of_kind) {
+        if (str_is(entity_name(of->model, e), "hs")) {
+            area = figure_find(of->figures, e, FIGURE_WIRE_SIZE, e->fed->giver) != NULL
+                       ? figure_find(of->figures, e, FIGURE_WIRE_SIZE, e->fed->giver)->low
+                       : figure_find(of->figures, e, FIGURE_WIRE_SIZE, NULL)->low;
+        }
+    }
+    assert_true(area > 50e-6); /* 300 A: 2/0 AWG of 67 mm2 and up by 33 CFR 183.425 Table 5 */
+    compile_free(&c);
+}
+
+/* ---- The cable up to a switch ---- */
+
+#define SWITCHED(SWITCH, MORE)                                                                                    \
+    ISO HOUSE "switch bs { fed-by house; works-as battery; rated 250 A; " SWITCH " }\n"                           \
+              "panel main { fed-by bs; rated 100 A; run 1 m; wire 25 mm2 insulation 105 C; protect 100 A fuse "   \
+              "class-t 0.15 m from source }\nload lamp { fed-by main; run 4 m; wire 2.5 mm2; protect 10 A breaker; draw 2 A }\n" MORE
+
+static void a_switch_without_a_run_leaves_its_protection_open(void **state)
+{
+    (void)state;
+    expect_verdict(SWITCHED("", ""), "wire-unprotected", OPEN_AT_ONE, "bs");
+    expect_verdict(SWITCHED("run 0 m", ""), "wire-unprotected", NOTHING, NULL); /* bolted to the post */
+    expect_verdict(SWITCHED("run 3 m; wire 25 mm2", ""), "wire-unprotected", BROKEN_AT_ONE, "bs");
+    expect_verdict(SWITCHED("run 3 m; wire 35 mm2 insulation 105 C; protect 100 A fuse class-t 0.1 m from source", ""),
+                   "wire-unprotected", NOTHING, NULL);
+    /* The main feed of a starter is exempt, however long. */
+    expect_verdict(SWITCHED("", "engine e { fed-by bs; run 1 m; wire 50 mm2; rated 20 kW at 3000 rpm; fuel diesel; starter 200 A }\n"),
+                   "wire-unprotected", NOTHING, NULL);
+}
+
+/* ---- What is bolted on has a voltage too ---- */
+
+#define BOLTED(VOLTS, TO, OUTPUT)                                                                                \
+    ISO "bank b { chemistry agm; voltage " VOLTS "; capacity 100 Ah; resistance 5 mohm }\n"                      \
+        "bus studs { fed-by b; run 1 m; wire 50 mm2 insulation 105 C; protect 150 A fuse class-t 0.2 m from source }\n" \
+        "engine e { rated 20 kW at 2800 rpm; fuel diesel }\n"                                                     \
+        "alternator alt { engine e; output 50 A at " OUTPUT "; feeds " TO " { run 0 m } }\n"
+
+static void what_is_bolted_on_is_held_against_the_voltage_there(void **state)
+{
+    (void)state;
+    expect_verdict(BOLTED("12 V", "b", "28.8 V"), "wrong-voltage", BROKEN_AT_ONE, "alt");
+    expect_verdict(BOLTED("12 V", "studs", "28.8 V"), "wrong-voltage", BROKEN_AT_ONE, "alt");
+    expect_verdict(BOLTED("24 V", "studs", "57 V"), "wrong-voltage", BROKEN_AT_ONE, "alt");
+    expect_verdict(BOLTED("12..24 V", "b", "28.8 V"), "wrong-voltage", OPEN_AT_ONE, "alt");
+    Compiled c;
+    compile_text(&c, BOLTED("12 V", "studs", "14.4 V"));
+    assert_null(compiled_finding(&c, "wrong-voltage"));
+    assert_int_equal(c.outcome->waiting, 0); /* there is no mistake to wait for */
+    compile_free(&c);
+}
+
+static void a_load_that_is_bolted_on_is_for_the_voltage_there(void **state)
+{
+    (void)state;
+#define LAMP(MADE_FOR) BOLTED("24 V", "studs", "28.8 V") "load lamp { fed-by studs; run 0 m; draw 1 A; made-for " MADE_FOR " }\n"
+    expect_verdict(LAMP("12 V"), "wrong-voltage", BROKEN_AT_ONE, "lamp");
+    expect_verdict(LAMP("24 V"), "wrong-voltage", NOTHING, NULL);
+}
+
+/* ---- Fuses that are made ---- */
+
+#define FUSED(PROTECT) ISO HOUSE "load lamp { fed-by house; run 1 m; wire 10 mm2 insulation 105 C; protect " PROTECT "; draw 1 A }\n"
+
+static void a_fuse_is_one_of_its_series(void **state)
+{
+    (void)state;
+    expect_verdict(FUSED("33 A fuse terminal"), "protect-made", BROKEN_AT_ONE, "lamp");
+    expect_verdict(FUSED("5 A fuse terminal"), "protect-made", BROKEN_AT_ONE, "lamp");
+    expect_verdict(FUSED("25..35 A fuse terminal"), "protect-made", OPEN_AT_ONE, "lamp"); /* 30 A is one of them */
+    expect_verdict(FUSED("33 A fuse"), "protect-made", NOTHING, NULL);             /* of which class nobody says */
+    expect_verdict(FUSED("33 A breaker hydraulic"), "protect-made", NOTHING, NULL);
+}
+
+/* ---- A switch for each bank ---- */
+
+static void a_bank_has_a_switch_but_for_what_stays_on(void **state)
+{
+    (void)state;
+#define ON_BANK(WHAT) ISO HOUSE WHAT " { fed-by house; run 1 m; wire 6 mm2; protect 20 A fuse"
+    expect_verdict(ON_BANK("load lamp") "; draw 1 A }\n", "battery-switch", BROKEN_AT_ONE, "house");
+    expect_verdict(ON_BANK("load lamp") "; draw 1 A; critical yes }\n", "battery-switch", NOTHING, NULL);
+    expect_verdict(ON_BANK("bilge-pump low") "; draw 3 A }\n", "battery-switch", NOTHING, NULL);
+    expect_verdict(ON_BANK("nav-light red") "; draw 1 A; shows sidelights }\n", "battery-switch", NOTHING, NULL);
+    expect_verdict(ISO HOUSE "windlass capstan { fed-by house; run 1 m; wire 35 mm2; protect 100 A breaker; draw 80 A }\n",
+                   "battery-switch", NOTHING, NULL); /* it is opened by hand */
+    expect_verdict(SWITCHED("run 0 m", ""), "battery-switch", NOTHING, NULL);
+    expect_verdict(ISO HOUSE "engine e { fed-by house; run 1 m; wire 50 mm2; rated 20 kW at 3000 rpm; fuel diesel; starter 200 A }\n",
+                   "battery-switch", BROKEN_AT_ONE, "house");
+}
+
+/* ---- Circles ---- */
+
+#define CIRCLE(LOCKED)                                                                                             \
+    ISO HOUSE "bank main { chemistry agm; voltage 24 V; capacity 100 Ah }\n"                                        \
+              "bus plus { fed-by house; run 1 m; wire 50 mm2; protect 150 A fuse }\n"                               \
+              "bus minus { fed-by main; run 1 m; wire 50 mm2; protect 150 A fuse }\n"                               \
+              "converter down { fed-by minus; run 1 m; protect 40 A fuse; output 20 A at 14.3 V; feeds plus { run 1 m; " \
+              "protect 40 A fuse } }\n"                                                                             \
+              "inverter sine { fed-by plus; run 1 m; protect 100 A fuse; rated 800 W; output 230 V }\n"             \
+              "charger up { fed-by sine; run 1 m; protect 10 A breaker; output 10 A at 28.4 V; " LOCKED              \
+              "feeds minus { run 1 m; protect 20 A fuse } }\n"
+
+/* The charger closes it: the converter takes from one bank what the other is short of, as it is there to do. */
+static void a_circle_through_a_charger_is_told_of_the_charger(void **state)
+{
+    (void)state;
+    expect_verdict(CIRCLE(""), "charge-loop", OPEN_AT_ONE, "up");
+    expect_verdict(CIRCLE("locked-out no; "), "charge-loop", BROKEN_AT_ONE, "up");
+}
+
+/* ---- Relays ---- */
+
+#define RELAY(MORE)                                                                                                    \
+    ISO HOUSE "bank crank { role start; chemistry agm; voltage 12 V; capacity 90 Ah }\n"                               \
+              "converter relay { fed-by crank; run 1 m; wire 6 mm2 insulation 105 C; protect 40 A fuse bolt-on 0.1 m " \
+              "from source; output 30 A at 14 V; " MORE "; feeds house { run 1 m; wire 6 mm2 insulation 105 C; protect 40 A fuse " \
+              "bolt-on 0.1 m from source } }\n"
+
+/* 30 A for good ask for 37.5 A; a converter of no loss takes 30 A x 14 V / 12 V = 35 A. */
+static void a_relay_takes_the_current_that_it_gives(void **state)
+{
+    (void)state;
+    expect_verdict(RELAY("relay yes"), "protect-tight", NOTHING, NULL);
+    expect_verdict(RELAY("efficiency 100 %; surplus-only yes"), "protect-tight", BROKEN_AT_ONE, "relay");
+    expect_verdict(RELAY("relay yes") "day trip { engine 1 h }\n", "converter-drains", NOTHING, NULL);
+}
+
+/* What the alternator brings the first bank, which nothing draws on, is less than passes through: all of it comes out. */
+static void a_relay_passes_on_all_of_the_current(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, RELAY("relay yes") "engine eng { rated 28 kW at 3000 rpm; fuel diesel }\n"
+                                        "alternator alt { engine eng; output 40 A at 14 V; feeds crank { run 1 m; wire 10 mm2; "
+                                        "protect 60 A fuse } }\nday trip { engine 1 h }\nload lamp { fed-by house; run 1 m; "
+                                        "protect 15 A fuse; draw 5 A; use trip 10 h }\n");
+    const Case *of = outcome_first(c.outcome);
+    const Entity *relay = of->model->first_of_kind[KIND_CONVERTER], *trip = of->model->first_of_kind[KIND_DAY];
+    const Figure *offered = figure_find(of->figures, relay, FIGURE_OFFERED, trip);
+    const Figure *made = figure_find(of->figures, of->model->first_of_kind[KIND_ALTERNATOR], FIGURE_OFFERED, trip);
+    assert_non_null(offered);
+    assert_non_null(made);
+    assert_near(offered->high, made->high, 1e-6 * made->high);
+    compile_free(&c);
+}
+
+/* ---- Air as hot as the insulation ---- */
+
+static void heat_is_told_where_it_takes_all(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ISO HOUSE "space hot { engine-space yes; temperature 60 C }\n"
+                               "load fan { fed-by house; run 1 m; wire 2.5 mm2; protect 5 A fuse; draw 2 A; through hot }\n");
+    const Finding *f = compiled_finding(&c, "wire-overloaded");
+    assert_non_null(f);
+    assert_non_null(strstr(f->message, "as hot as its insulation may become"));
+    assert_non_null(f->remedies);
+    compile_free(&c);
+}
+
+/* ---- Remedies, and what cannot be ---- */
+
+static void expect_remedy(const char *spec, const char *rule, const char *says)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *f = compiled_finding(&c, rule);
+    assert_non_null(f);
+    bool any = false;
+    for (const Remedy *r = f->remedies; r != NULL; r = r->next) {
+        any = any || strstr(r->text, says) != NULL;
+    }
+    if (!any) {
+        fail_msg("no remedy of %s says `%s`", rule, says);
+    }
+    compile_free(&c);
+}
+
+static void what_is_offered_can_be_done(void **state)
+{
+    (void)state;
+    /* 0.5 A without end ask for 0.625 A: the smallest breaker that is made is one of 5 A. */
+    expect_remedy(ISO HOUSE "panel main { fed-by house; run 1 m; wire 16 mm2; protect 60 A fuse class-t }\n"
+                            "load lamp { fed-by main; run 2 m; wire 2.5 mm2; protect 0.25 A breaker; draw 0.5 A }\n",
+                  "protect-tight", "protect 5 A breaker");
+    expect_remedy(ISO HOUSE "converter down { fed-by house; run 1 m; wire 16 mm2; protect 40 A fuse; output 20 A at 14.3 V; feeds house "
+                            "{ run 1 m; wire 16 mm2; protect 40 A fuse } }\n",
+                  "charge-loop", "another bank");
+    expect_remedy(ISO "inlet shore { rated 16 A at 230 V; run 1 m }\ngenerator genset { rated 2 kW at 120 V; fuel diesel }\n"
+                      "switch source { works-as transfer; fed-by shore, genset; run 1 m; wire 2.5 mm2; protect 16 A breaker }\n"
+                      "outlet socket { fed-by source; run 1 m; wire 2.5 mm2; protect 16 A breaker }\n",
+                  "ac-voltage", "a `generator` for 230 V");
+}
+
+/* 200 A through 300 mohm are 60 V: a bank of 12 V has nothing left, and no voltage is below that. */
+static void no_thruster_is_left_with_less_than_nothing(void **state)
+{
+    (void)state;
+    expect_verdict(ISO "bank b1 { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 300 mohm }\n"
+                       "thruster bow { fed-by b1; run 3 m; wire 95 mm2; protect 250 A fuse class-t; draw 200 A; thrust 400 N }\n",
+                   "thruster-volts", BROKEN_AT_ONE, "bow");
+    assert_near(figure_at(ISO "bank b1 { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 300 mohm }\n"
+                              "thruster bow { fed-by b1; run 3 m; wire 95 mm2; protect 250 A fuse class-t; draw 200 A; thrust 400 N }\n",
+                          "bow", FIGURE_BURST_VOLTAGE),
+                0.0, 1e-9);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
+        cmocka_unit_test(a_bank_that_is_lent_may_give_so_much),
+        cmocka_unit_test(a_lent_start_takes_no_rating_out_of_protect_large),
+        cmocka_unit_test(a_size_that_is_left_open_carries_a_lent_start),
+        cmocka_unit_test(a_switch_without_a_run_leaves_its_protection_open),
+        cmocka_unit_test(what_is_bolted_on_is_held_against_the_voltage_there),
+        cmocka_unit_test(a_load_that_is_bolted_on_is_for_the_voltage_there),
+        cmocka_unit_test(a_fuse_is_one_of_its_series),
+        cmocka_unit_test(a_bank_has_a_switch_but_for_what_stays_on),
+        cmocka_unit_test(a_circle_through_a_charger_is_told_of_the_charger),
+        cmocka_unit_test(a_relay_takes_the_current_that_it_gives),
+        cmocka_unit_test(a_relay_passes_on_all_of_the_current),
+        cmocka_unit_test(heat_is_told_where_it_takes_all),
+        cmocka_unit_test(what_is_offered_can_be_done),
+        cmocka_unit_test(no_thruster_is_left_with_less_than_nothing),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
