@@ -138,6 +138,19 @@ static void remedy_made(Judge *judge, Finding *f, const Feed *feed, ProtectionCl
     }
 }
 
+/* Bolted fuses of both sizes are of one family of standards, and are called by one name: what either is made in can be had. */
+static double next_in_family(ProtectionClass class, double amps)
+{
+    double next = next_rating_a(class, amps);
+    return class == PROTECTION_BOLT_ON ? fmin(next, next_rating_a(PROTECTION_BOLT_ON_SMALL, amps)) : next;
+}
+
+static double largest_in_family(ProtectionClass class, double amps)
+{
+    double largest = largest_rating_a(class, amps);
+    return class == PROTECTION_BOLT_ON ? fmax(largest, largest_rating_a(PROTECTION_BOLT_ON_SMALL, amps)) : largest;
+}
+
 /* Of a range some ratings are made, and others not. */
 static void tell_undecided_rating(Judge *judge, const Feed *feed, PropId prop, ProtectionClass class, double made)
 {
@@ -164,8 +177,8 @@ static void judge_rating_made(Judge *judge, const Feed *feed, PropId prop)
     if (class == PROTECTION_CLASS_COUNT || protection_row(class)->breaker || unsure) {
         return;
     }
-    double low = rating->u.quantity.low, upper = next_rating_a(class, low), lower = largest_rating_a(class, low);
-    if (is_standard_rating(class, low) && low >= rating->u.quantity.high) {
+    double low = rating->u.quantity.low, upper = next_in_family(class, low), lower = largest_in_family(class, low);
+    if (upper <= lower && low >= rating->u.quantity.high) { /* the next from it on and the largest up to it are one */
         judge_holds(judge);
         return;
     }

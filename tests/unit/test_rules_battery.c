@@ -149,6 +149,9 @@ static void a_fuse_is_one_of_its_series(void **state)
     expect_verdict(FUSED("33 A fuse terminal"), "protect-made", BROKEN_AT_ONE, "lamp");
     expect_verdict(FUSED("5 A fuse terminal"), "protect-made", BROKEN_AT_ONE, "lamp");
     expect_verdict(FUSED("25..35 A fuse terminal"), "protect-made", OPEN_AT_ONE, "lamp"); /* 30 A is one of them */
+    expect_verdict(FUSED("30 A fuse terminal"), "protect-made", NOTHING, NULL);
+    expect_verdict(FUSED("70 A fuse bolt-on"), "protect-made", NOTHING, NULL); /* of the small ones */
+    expect_verdict(FUSED("72 A fuse bolt-on"), "protect-made", BROKEN_AT_ONE, "lamp");
     expect_verdict(FUSED("33 A fuse"), "protect-made", NOTHING, NULL);             /* of which class nobody says */
     expect_verdict(FUSED("33 A breaker hydraulic"), "protect-made", NOTHING, NULL);
 }
