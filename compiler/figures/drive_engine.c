@@ -234,14 +234,16 @@ static Interval use_idle_output(Work *work, const Entity *alternator, const Enti
         *shown = "{output}";
         return use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value;
     }
+    Interval rated = use_value(work, alternator, PROP_ALTERNATOR_OUTPUT, 0).value; /* never more than that: curve-high */
     Interval idle = use_value(work, engine, PROP_ENGINE_IDLE, 0).value;
     Interval pulley = use_value(work, alternator, PROP_ALTERNATOR_PULLEY_RATIO, 0).value;
     double low = output_at(alternator, idle.low * pulley.low, true, &any);
     double high = output_at(alternator, idle.high * pulley.high, false, &any);
-    *shown = "output at {idle} x {pulley ratio}, {current} by its curve,";
-    return use_fact(work, "current by its curve", interval_corners(low, high), UNIT_ALONE(UNIT_A),
-                    "`curve` of the alternator, straight between its points")
-        .value;
+    *shown = "the least of {output} and, at {idle} x {pulley ratio}, {current} by its curve,";
+    Interval by_curve = use_fact(work, "current by its curve", interval_corners(low, high), UNIT_ALONE(UNIT_A),
+                                 "`curve` of the alternator, straight between its points")
+                            .value;
+    return interval_min(by_curve, rated);
 }
 
 static void record_alternator(Work *work, const Entity *alternator)

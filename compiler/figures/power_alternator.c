@@ -141,14 +141,14 @@ static double built_in_share(const Alternator *of, double rpm, bool low)
     return full > idle ? fmin(1.0, fmax(0.0, (rpm - idle) / (full - idle))) : 1.0;
 }
 
-/* What it gives at a speed, if its engine turns it. */
+/* What it gives at a speed, if its engine turns it: never more than its output, by which its cable, fuse and belts are judged. */
 static double wished_amps(const Alternator *of, Interval engine_speed, int corner)
 {
     bool low = corner == WORSE;
     double rpm = 60.0 * (low ? engine_speed.low * of->ratio.low : engine_speed.high * of->ratio.high);
-    double cold = of->points > 0 ? alternator_output(of->curve[corner], of->points, finite(rpm))
-                                 : (low ? of->rated_a.low : of->rated_a.high) *
-                                       (of->built_in ? built_in_share(of, rpm, low) : alternator_usual_share(finite(rpm)));
+    double rated = low ? of->rated_a.low : of->rated_a.high;
+    double cold = of->points > 0 ? fmin(rated, alternator_output(of->curve[corner], of->points, finite(rpm)))
+                                 : rated * (of->built_in ? built_in_share(of, rpm, low) : alternator_usual_share(finite(rpm)));
     return finite((low ? of->count.low : of->count.high) * (low ? of->hot.low : of->hot.high) * cold);
 }
 

@@ -107,11 +107,11 @@ static Array read_array(Power *power, const Entity *array, const Entity *bank, c
     return of;
 }
 
-void array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps)
+bool array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps)
 {
     Hours sun;
     if (!hours_of_sun(power->work, array, day, &sun)) {
-        return;
+        return false;
     }
     Array of = read_array(power, array, bank, day);
     for (int c = 0; c < CORNERS; c++) {
@@ -130,6 +130,7 @@ void array_hours(Power *power, const Entity *array, const Entity *bank, const En
                                        : 0.0;
         }
     }
+    return hours_sum_c(sun.of[BETTER]) <= 0.0;
 }
 
 /* At its best, the day apart */

@@ -276,7 +276,7 @@ static void record_source_day(Work *work, const Group *group, const GroupDay *da
     Interval all = use_figure(work, offered).value;
     Interval no = use_figure(work, refused).value;
     work_record(work, FIGURE_ENERGY, maker, day->day, left_of(all, no), "{offered} - {refused}");
-    if (maker->kind == KIND_SOLAR) {
+    if (maker->kind == KIND_SOLAR && (offered->state != STATE_KNOWN || all.high > 0.0)) {
         Interval share = all.low > 0.0 ? interval_divide(no, all) : (Interval){0.0, 1.0};
         work_begin(work);
         use_figure(work, refused);

@@ -322,6 +322,18 @@ static void use_leaning(Work *work, Interval flat, const Hours *sun)
              liu_jordan);
 }
 
+/* As the day says, or what is usual with the sun so high: a wide range, for one number would tell a winter's day as certain. */
+static Quantity use_clearness(Work *work, const Entity *day, Quantity latitude, int middle)
+{
+    if (entity_states(day, PROP_DAY_CLEARNESS) || latitude.state != STATE_KNOWN) {
+        return use_value(work, day, PROP_DAY_CLEARNESS, 0);
+    }
+    Interval usual = solar_usual_clearness(latitude.value, middle);
+    return use_assumption(work, day, PROP_DAY_CLEARNESS, 0,
+                          (Fact){.what = "clearness of a month with the sun so high at noon", .low = usual.low, .high = usual.high,
+                                 .unit = UNIT_ALONE(UNIT_NONE), .source = "from memory, wide; an average December in London has 0.25, second hand"});
+}
+
 static bool sun_by_month(Work *work, const Entity *day, const Interval *tilt, Hours *sun)
 {
     const Value *month = property_value(entity_property(day, PROP_DAY_MONTH), 0);
@@ -329,12 +341,12 @@ static bool sun_by_month(Work *work, const Entity *day, const Interval *tilt, Ho
         return false;
     }
     Quantity latitude = use_value(work, day, PROP_DAY_LATITUDE, 0);
-    Quantity clearness = use_value(work, day, PROP_DAY_CLEARNESS, 0);
+    int middle = solar_middle_day(month->u.month);
+    Quantity clearness = use_clearness(work, day, latitude, middle);
     if (latitude.state != STATE_KNOWN || clearness.state != STATE_KNOWN) {
         memset(sun, 0, sizeof *sun);
         return true; /* the figure waits */
     }
-    int middle = solar_middle_day(month->u.month);
     sun_above(latitude.value, middle, sun);
     Interval sum = {daily_sum(sun->of[WORSE]), daily_sum(sun->of[BETTER])};
     use_fact(work, "irradiation above the air in the middle of the month, J/m2", sum, UNIT_ALONE(UNIT_NONE),

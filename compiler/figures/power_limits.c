@@ -10,34 +10,58 @@
 
 #include <math.h>
 
-/* Cells at dawn on a clear winter day, where no day of the spec is colder. */
+/* Cells at dawn on a clear winter day, where nobody says how cold it gets. */
 static const double coldest_k = 273.15 - 10.0;
 
-static double coldest_day_k(const Model *model)
+/* The coldest of her days that is colder than `known_k`; NULL: none is. */
+static const Entity *colder_day(const Model *model, double known_k)
 {
-    double coldest = coldest_k;
+    const Entity *coldest = NULL;
     for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
-        const Value *air = property_value(entity_property(day, PROP_DAY_TEMPERATURE), 0);
-        coldest = air->kind == VALUE_QUANTITY ? fmin(coldest, air->u.quantity.low) : coldest;
+        const Property *line = entity_property(day, PROP_DAY_TEMPERATURE);
+        const Value *air = property_value(line, 0);
+        if (line != NULL && !(line->flags & PROPERTY_BROKEN) && air->kind == VALUE_QUANTITY && air->u.quantity.low < known_k) {
+            known_k = air->u.quantity.low;
+            coldest = day;
+        }
     }
     return coldest;
+}
+
+/* As her owner says, else as cold as it may be; a day of the spec that is colder than that counts all the same. */
+static const Figure *record_coldest(Power *power, const Entity *array)
+{
+    Work *work = power->work;
+    const Entity *boat = power->model->boat;
+    bool stated = boat != NULL && entity_states(boat, PROP_BOAT_COLDEST_AIR);
+    work_begin(work);
+    Fact usual = {.what = "coldest air, for `coldest-air` is not stated", .low = coldest_k, .high = coldest_k,
+                  .unit = UNIT_ALONE(UNIT_CELSIUS), .source = "a choice of this program"};
+    Interval air = stated         ? use_value(work, boat, PROP_BOAT_COLDEST_AIR, 0).value
+                   : boat != NULL ? use_assumption(work, boat, PROP_BOAT_COLDEST_AIR, 0, usual).value
+                                  : point(coldest_k);
+    const Entity *day = work->state == STATE_KNOWN ? colder_day(power->model, air.high) : NULL;
+    if (day != NULL) {
+        air = interval_min(air, use_value(work, day, PROP_DAY_TEMPERATURE, 0).value);
+    }
+    return work_record(work, FIGURE_COLDEST_CELLS, array, NULL, air,
+                       day != NULL ? "the colder of {coldest air} and {temperature} of a day" : "{coldest air}");
 }
 
 static void record_array(Power *power, const Entity *array)
 {
     Work *work = power->work;
     if (entity_states(array, PROP_SOLAR_OPEN_CIRCUIT)) {
+        const Figure *coldest = record_coldest(power, array);
         work_begin(work);
         Interval open = use_value(work, array, PROP_SOLAR_OPEN_CIRCUIT, 0).value;
         Interval beta = use_value(work, array, PROP_SOLAR_VOLTAGE_COEFFICIENT, 0).value;
-        double cold = coldest_day_k(power->model);
-        use_fact(work, "coldest cells: the coldest day of the spec, or -10 C", point(cold), UNIT_ALONE(UNIT_CELSIUS),
-                 "a choice of this program");
+        Interval cold = use_figure(work, coldest).value;
         Interval series = use_or_one(work, array, PROP_SOLAR_SERIES).value;
-        double low = solar_cold_v(series.low, open.low, beta.high, cold - 273.15);
-        double high = solar_cold_v(series.high, open.high, beta.low, cold - 273.15);
+        double low = solar_cold_v(series.low, open.low, beta.high, cold.high - 273.15);
+        double high = solar_cold_v(series.high, open.high, beta.low, cold.low - 273.15);
         work_record(work, FIGURE_COLD_VOLTAGE, array, NULL, interval_corners(low, high),
-                    "panels in series x {open-circuit} x (1 + {voltage-coefficient} x ({coldest} - 25 C))");
+                    "panels in series x {open-circuit} x (1 + {voltage-coefficient} x ({coldest-cells} - 25 C))");
     }
     if (entity_states(array, PROP_SOLAR_SHORT_CIRCUIT)) {
         work_begin(work);

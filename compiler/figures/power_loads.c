@@ -198,7 +198,8 @@ static void add_inverter(Gather *gather, const Entity *inverter, unsigned mains,
     add_over(&behind, use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0), watts);
     Quantity idle = use_value(work, inverter, PROP_INVERTER_IDLE, 0);
     if (idle.state == STATE_KNOWN) {
-        add_idle(gather, idle.value, mains | passed | (carried != CARRIED_BY_ANY ? carried : 0u), watts);
+        Interval all = interval_multiply(idle.value, use_count(work, inverter).value);
+        add_idle(gather, all, mains | passed | (carried != CARRIED_BY_ANY ? carried : 0u), watts);
     }
 }
 

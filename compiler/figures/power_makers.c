@@ -91,7 +91,10 @@ bool maker_offers(Power *power, const Feed *feed, const Entity *bank, const Enti
             alternator_hours(power->work, giver, day, &maker->amps) ? limited_formula : alternator_formula);
         return true;
     case KIND_SOLAR:
-        array_hours(power, giver, bank, day, &maker->amps);
+        if (array_hours(power, giver, bank, day, &maker->amps) && power->work->state == STATE_KNOWN) {
+            maker->offered = work_record(power->work, FIGURE_OFFERED, giver, day, point(0.0), "nothing: the sun does not rise");
+            return true;
+        }
         maker->offered = record_offer(power, feed, bank, day, maker,
                                       controller_of(giver) == SOLAR_PWM ? pwm_formula : array_formula);
         return true;

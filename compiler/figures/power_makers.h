@@ -28,8 +28,8 @@ const Figure *alternator_output_of(Power *power, const Entity *alternator);
 
 /** Its controller: one that seeks the greatest power, unless the array says otherwise (power_array.c). */
 SolarController controller_of(const Entity *array);
-/** Sets amps to what an array offers on a day, in A at the voltage that its bank is charged at. */
-void array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps);
+/** Sets amps to what an array offers on a day, in A at the voltage that its bank is charged at. True: the sun does not rise. */
+bool array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps);
 /** Records FIGURE_OUTPUT of an array, in A. */
 const Figure *array_output_of(Power *power, const Entity *array, const Entity *bank);
 /** Records what a string gives at its greatest power, at 25 C and hot, and what its bank is charged at, in V. */

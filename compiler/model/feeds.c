@@ -373,7 +373,7 @@ unsigned mains_given(const Entity *giver)
     }
     const Entity *passed = giver->kind == KIND_INVERTER ? entity_reference(giver, PROP_INVERTER_PASSES) : NULL;
     switch (giver->kind) {
-    case KIND_INLET: return MAINS_SHORE;
+    case KIND_INLET: return MAINS_SHORE | (giver->mains & MAINS_GENERATOR); /* with a generator in place of the shore */
     case KIND_GENERATOR: return MAINS_GENERATOR;
     case KIND_INVERTER: return MAINS_INVERTER | (passed != NULL && !(passed->flags & ENTITY_DROPPED) ? passed->mains : 0u);
     default: return giver->mains;

@@ -200,11 +200,18 @@ static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
     return buf_str(&text);
 }
 
+/* An inverter takes its idle whatever hangs on it: often more than all that does. */
+static bool idles(const Entity *entity)
+{
+    return entity->kind == KIND_INVERTER && !(entity->flags & ENTITY_DROPPED);
+}
+
 static void day_loads(Book *book, const Entity *day)
 {
     bool begun = false;
     for (const BookThing *t = book->things; t != NULL; t = t->next) {
-        Str use = may_use(t->entity) ? use_on(book, t, day) : STR("");
+        bool idle = idles(t->entity);
+        Str use = idle ? STR("all day, unless mains carry it") : may_use(t->entity) ? use_on(book, t, day) : STR("");
         if (use.length == 0) {
             continue;
         }
@@ -214,8 +221,8 @@ static void day_loads(Book *book, const Entity *day)
         }
         markdown_row(&book->md);
         book_name_cell(book, t);
-        book_cell(book, book_title(book, t->entity));
-        book_cell(book, book_property(book, t->entity, PROP_LOAD_DRAW));
+        book_cell(book, idle ? STR("its own idle") : book_title(book, t->entity));
+        book_cell(book, book_property(book, t->entity, idle ? PROP_INVERTER_IDLE : PROP_LOAD_DRAW));
         book_cell(book, book_value(book, t->entity, PROP_COMMON_COUNT, 0));
         book_cell(book, use);
     }

@@ -38,6 +38,21 @@ double solar_extraterrestrial_j_per_m2(double latitude_rad, int day)
     return fmax(0.0, day_s / pi * solar_normal_w_per_m2(day) * height);
 }
 
+/* 0 where the sun stands low at noon, 1 where it stands high: see solar_usual_clearness. */
+static double highness(double latitude_rad, double declination)
+{
+    double degrees = 90.0 - fabs(latitude_rad - declination) * 180.0 / pi;
+    return fmax(0.0, fmin(1.0, (degrees - 15.0) / (40.0 - 15.0)));
+}
+
+Interval solar_usual_clearness(Interval latitude_rad, int day)
+{
+    double declination = declination_rad(day);
+    double below = fmin(highness(latitude_rad.low, declination), highness(latitude_rad.high, declination));
+    double nearest = fmax(latitude_rad.low, fmin(latitude_rad.high, declination));
+    return (Interval){0.15 + 0.15 * below, 0.45 + 0.30 * highness(nearest, declination)};
+}
+
 double solar_day_length_s(double latitude_rad, int day)
 {
     return day_s * sunset_rad(latitude_rad, declination_rad(day)) / pi;

@@ -6,6 +6,8 @@
 #ifndef GARBOARD_PHYSICS_SOLAR_H
 #define GARBOARD_PHYSICS_SOLAR_H
 
+#include "base/interval.h"
+
 /**
  * Extraterrestrial irradiation of a horizontal plane in J/m2 in one day; 0 in the polar night.
  *
@@ -17,6 +19,14 @@
  * program that cites it); within half a per cent of FAO Irrigation and Drainage Paper 56.
  */
 double solar_extraterrestrial_j_per_m2(double latitude_rad, int day);
+
+/**
+ * What part of that reaches the sea in the mean of a month where nobody says it, least and most: by the height of the sun at
+ * noon, the range of latitudes over. 0.30 to 0.75 where it stands 40 degrees high or more, 0.15 to 0.45 at 15 degrees or less,
+ * straight between. The ends are from memory, set wide for coasts from the tropics to the far north; published beside them: about
+ * 0.25 in an average December in London, 0.75 in a very sunny month of a desert (an energy program's help page, second hand).
+ */
+Interval solar_usual_clearness(Interval latitude_rad, int day);
 
 /**
  * Length of the day, sunrise to sunset, in s: 24 h x sunset angle / pi. 0 in the polar night, 86400 in the polar day.

@@ -13,6 +13,7 @@ void judge_array_current(Judge *judge, const Entity *array);
 
 void judge_belt(Judge *judge, const Entity *alternator); /* days_alternator.c */
 void judge_alternator_power(Judge *judge, const Entity *engine);
+void judge_curve_high(Judge *judge, const Entity *alternator);
 void judge_mean_output(Judge *judge, const Entity *alternator);
 
 void judge_uncounted(Judge *judge); /* days_uncounted.c */

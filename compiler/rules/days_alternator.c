@@ -1,6 +1,6 @@
 /*
  * Rules of the family rules_days about what turns: belt and alternator-power, what belts carry and engines
- * can turn; mean-output, what wind or water drives.
+ * can turn; curve-high, whose curve its plate denies; mean-output, what wind or water drives.
  */
 #include "rules/days.h"
 
@@ -62,6 +62,33 @@ void judge_alternator_power(Judge *judge, const Entity *engine)
         finding_remedy(judge, f,
                        "an alternator of less `output`, or a regulator that keeps it to less: state that as "
                        "its `output`");
+    }
+}
+
+/* curve-high: told once, of the highest point that is too high */
+
+void judge_curve_high(Judge *judge, const Entity *alternator)
+{
+    const Property *highest = NULL;
+    const Property *line = entity_property(alternator, PROP_ALTERNATOR_CURVE);
+    for (; line != NULL; line = block_next(&alternator->block, line)) {
+        const Value *amps = property_value(line, 1);
+        if (line->flags & PROPERTY_BROKEN || amps->kind != VALUE_QUANTITY) {
+            judge_waiting(judge);
+        } else if (highest == NULL || amps->u.quantity.high > property_value(highest, 1)->u.quantity.high) {
+            highest = line;
+        }
+    }
+    if (highest == NULL) {
+        return;
+    }
+    Side point = side_stated(alternator, highest, 1), most = side_value(judge, alternator, PROP_ALTERNATOR_OUTPUT, 0);
+    Finding *f = judge_at_most(judge, alternator, property_span(judge->model, highest), point, most);
+    if (f != NULL) {
+        finding_say(judge, f, "by its curve `%s` gives %s, and its `output` is %s: no day counts more than that",
+                    say_name(judge, alternator), say_side(judge, point), say_side(judge, most));
+        finding_note(judge, f, place_of(judge, alternator, PROP_ALTERNATOR_OUTPUT), "by this its cable, fuse and belts are judged");
+        finding_remedy(judge, f, "the curve of this alternator, or as its `output` the most that it gives");
     }
 }
 

@@ -41,12 +41,16 @@ void judge_array_voltage(Judge *judge, const Entity *array)
     }
     Side volts = side_figure(figure_of(judge, array, FIGURE_COLD_VOLTAGE));
     Side most = side_value(judge, array, PROP_SOLAR_MAX_INPUT, 0);
+    const Figure *coldest = figure_of(judge, array, FIGURE_COLDEST_CELLS);
     Finding *f = judge_at_most(judge, array, place_of(judge, array, PROP_SOLAR_MAX_INPUT), volts, most);
     if (f != NULL) {
-        finding_say(judge, f, "the panels of `%s` give %s in the cold, and the controller stands %s", say_name(judge, array),
-                    say_side(judge, volts), say_side(judge, most));
+        finding_say(judge, f, "the panels of `%s` give %s when it is %s cold, and the controller stands %s", say_name(judge, array),
+                    say_side(judge, volts), say_figure(judge, coldest), say_side(judge, most));
         finding_note(judge, f, place_of(judge, array, PROP_SOLAR_OPEN_CIRCUIT), "of one panel, at 25 C");
         finding_remedy(judge, f, "fewer panels in `series`, or a controller that stands more");
+        if (judge->model->boat != NULL && !entity_states(judge->model->boat, PROP_BOAT_COLDEST_AIR)) {
+            finding_remedy(judge, f, "`coldest-air` of the boat, if she is never where it is so cold by day");
+        }
     }
 }
 

@@ -76,6 +76,9 @@ static void look_at_fact(Judge *judge, Finding *finding, const Input *input)
     }
     depend->fact = input->u.fact;
     depend->slot = input->slot;
+    if (finding->verdict == VERDICT_OPEN && input->slot == 0 && input->u.fact->low < input->u.fact->high) {
+        add_depend(judge, &finding->depends, entity, (PropId)input->prop); /* to state it would narrow it */
+    }
     for (int i = 1; i < shape->item_count && input->slot > 0; i++) {
         const ShapeItem *word = &shape->items[i - 1];
         if (shape->items[i].kind == ITEM_ATOM && shape->items[i].slot == input->slot && word->kind == ITEM_CONNECTING) {

@@ -90,7 +90,7 @@ static const double night_s = 8.0 * 3600.0;
 /* How long the bank has to carry it: a night, or for as long as it is said to be used without shore power. */
 static Interval asked_of_bank(const Judge *judge, const Entity *heater)
 {
-    if (heater->kind != KIND_HEATER || !states_use(heater) || has_mistake(heater, PROP_LOAD_USE)) {
+    if (!states_use(heater) || has_mistake(heater, PROP_LOAD_USE)) {
         return (Interval){night_s, night_s};
     }
     Interval used = {0.0, 0.0};
@@ -107,21 +107,44 @@ static Interval asked_of_bank(const Judge *judge, const Entity *heater)
     return interval_min(used, (Interval){night_s, night_s});
 }
 
+/* One filling: then the thermostat stops the element, and nobody draws hot water all night. */
+static Side asked_by_water(const Judge *judge, const Entity *heater)
+{
+    const Figure *time = figure_of(judge, heater, FIGURE_HEAT_UP_ELEMENT); /* where the engine heats it too */
+    time = time != NULL ? time : figure_of(judge, heater, FIGURE_HEAT_UP);
+    if (time == NULL) {
+        return side_number(night_s, UNIT_ALONE(UNIT_H));
+    }
+    Side side = side_figure(time);
+    side.value = interval_min(side.value, point(night_s));
+    return side;
+}
+
+static const char *say_asked(const Judge *judge, const Entity *heater, Side asked)
+{
+    if (asked.value.high >= night_s) {
+        return "no night long";
+    }
+    return text_format(judge->arena, heater->kind == KIND_WATER_HEATER ? "and one filling takes %s"
+                                                                      : "and it is used for %s without shore power",
+                       say_side(judge, asked));
+}
+
 static void judge_overnight(Judge *judge, const Entity *heater)
 {
     const Figure *hours = figure_of(judge, heater, FIGURE_RUNTIME);
     if (hours == NULL) {
         return;
     }
-    Interval asked = asked_of_bank(judge, heater);
-    Side side = side_interval(asked, UNIT_ALONE(UNIT_H));
+    Side side = heater->kind == KIND_WATER_HEATER ? asked_by_water(judge, heater)
+                                                  : side_interval(asked_of_bank(judge, heater), UNIT_ALONE(UNIT_H));
     Finding *f = judge_at_least(judge, heater, place_of_name(judge, heater), side_figure(hours), side);
     if (f != NULL) {
-        finding_rests_on(judge, f, heater, PROP_LOAD_USE);
+        if (heater->kind != KIND_WATER_HEATER) {
+            finding_rests_on(judge, f, heater, PROP_LOAD_USE);
+        }
         finding_say(judge, f, "`%s` is a resistance behind an inverter: the bank alone carries it for %s, %s", say_name(judge, heater),
-                    say_figure(judge, hours),
-                    asked.high >= night_s ? "no night long"
-                                          : text_format(judge->arena, "and it is used for %s without shore power", say_side(judge, side)));
+                    say_figure(judge, hours), say_asked(judge, heater, side));
         finding_remedy(judge, f, "heat from fuel, from the shore or from the engine, or insulation");
     }
 }
@@ -178,6 +201,11 @@ static void judge_bank_hot(Judge *judge, const Entity *bank)
     "day windy { sun 2 h }\n" \
     "alternator windmill { driven-by wind; output 25 A at 14.2 V; regulator diversion; " lines \
     "feeds house { run 5 m; wire 6 AWG; protect 40 A fuse 0.15 m from source } }\n"
+#define CURVED(most) EXAMPLE_BOAT \
+    "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n" \
+    "engine auxiliary { rated 14 hp at 3000 rpm; fuel diesel }\n" \
+    "alternator belt-maker { engine auxiliary; output 50 A at 14.2 V; curve 2000 rpm 30 A; curve 6000 rpm " most "\n" \
+    "feeds house { run 2 m; wire 4 AWG; protect 80 A fuse 0.15 m from source } }\n"
 #define WARMED(draw) EXAMPLE_BOAT \
     "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
     "inverter sine { fed-by house; run 1 m; wire 2/0 AWG; protect 250 A fuse class-t 0.1 m from source; rated 2000 W; " \
@@ -247,8 +275,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "common practice; the voltage by the formula of NEC 690.7",
         .why = "Cold cells give more voltage than their plate says. At dawn on a clear winter day they have no load yet, and a "
-               "controller that is driven past its limit dies at once. The coldest day of the spec counts, or -10 C if no "
-               "day is colder.",
+               "controller that is driven past its limit dies at once. The boat's `coldest-air` counts, or -10 C where "
+               "nobody says; a day of the spec that is colder counts all the same.",
         .breaks = ARRAY("count 3; series 3; max-input 75 V"),
         .holds = ARRAY("count 2; series 2; max-input 75 V"),
         .open = ARRAY("count 3; series 3; max-input 70..100 V"),
@@ -334,6 +362,20 @@ static const Rule rules[] = {
         .judge = judge_mean_output,
     },
     {
+        .name = "curve-high",
+        .severity = SEVERITY_WARNING,
+        .title = "no point of an alternator's curve is above its output",
+        .kinds = {KIND_ALTERNATOR},
+        .basis = ON_BOTH,
+        .source = "arithmetic: cable, fuse, belts and engine are judged by `output`",
+        .why = "A curve that gives more than the plate is of another alternator, or of another voltage, or the plate is wrong. If "
+               "it is right, all that carries the current was reckoned for too little. The days count no more than the output.",
+        .breaks = CURVED("60 A"),
+        .holds = CURVED("48 A"),
+        .open = CURVED("48..60 A"),
+        .judge = judge_curve_high,
+    },
+    {
         .name = "overnight-heater",
         .severity = SEVERITY_WARNING,
         .title = "heat from a resistance behind an inverter does not have to last the night on the bank",
@@ -342,7 +384,8 @@ static const Rule rules[] = {
         .source = "common practice, no source",
         .why = "A small electric heater takes in a night what a bank stores for days. On shore power that is nobody's concern; "
                "the day the cable is not plugged in, the bank is flat in the morning. Eight hours of it count as a night; of a heater that "
-               "states its `use`, no more than that on a day; where shore power can carry it instead, without what shore covers.",
+               "states its `use`, no more than that on a day; where shore power can carry it instead, without what shore covers. Of a water "
+               "heater one filling counts, if that takes less: then its thermostat stops it.",
         .breaks = WARMED("1000 W"),
         .holds = WARMED("100 W"),
         .open = WARMED("100..1000 W"),

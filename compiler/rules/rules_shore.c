@@ -62,27 +62,6 @@ static void judge_shore_demand(Judge *judge)
     }
 }
 
-/* neutral-bond */
-
-static void judge_neutral_bond(Judge *judge, const Entity *source)
-{
-    if (source->kind == KIND_SWITCH) {
-        judge_switched_neutral(judge, source);
-        return;
-    }
-    if (entity_yes(source, PROP_COMMON_PORTABLE) == 1) {
-        return;
-    }
-    PropId prop = source->kind == KIND_INVERTER ? PROP_INVERTER_BONDS_NEUTRAL : PROP_GENERATOR_BONDS_NEUTRAL;
-    Finding *f = judge_yes(judge, source, prop, "");
-    if (f != NULL) {
-        finding_say(judge, f, "`%s` %s neutral and ground while it is the source", say_name(judge, source),
-                    f->verdict == VERDICT_BROKEN ? "does not join" : "does not say whether it joins");
-    }
-}
-
-/* one-source */
-
 static Span place_of_feed(const Judge *judge, const Feed *feed)
 {
     if (feed->maker) {
@@ -102,6 +81,68 @@ static Span place_of_feed(const Judge *judge, const Feed *feed)
     }
     return place_of_name(judge, feed->subject);
 }
+
+/* neutral-bond */
+
+/* Whether an inverter passes what comes by it on to what the inverter feeds. */
+static bool is_passed_on(const Judge *judge, const Entity *circuit)
+{
+    const Entity *inverter = judge->model->first_of_kind[KIND_INVERTER];
+    while (inverter != NULL && !(is_there(inverter) && entity_reference(inverter, PROP_INVERTER_PASSES) == circuit)) {
+        inverter = inverter->next_of_kind;
+    }
+    return inverter != NULL;
+}
+
+/*
+ * The feed by which a source that is carried comes to wiring that stays aboard: a panel, an inlet, a switch, an outlet. A lead
+ * from it to a thing or two is its own affair; NULL: no more than that hangs on it.
+ */
+static const Feed *wired_in_by(const Judge *judge, const Entity *source, int depth)
+{
+    enum { LEADS_IN_A_ROW = 8 }; /* longer than anybody plugs together */
+    for (const Feed *feed = source->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Entity *taker = feed->taker;
+        switch (is_there(taker) && !(taker->flags & ENTITY_LOOP) ? (KindId)taker->kind : KIND_NONE) {
+        case KIND_PANEL:
+        case KIND_SWITCH:
+        case KIND_INLET:
+        case KIND_OUTLET: return feed;
+        case KIND_CIRCUIT:
+            if (is_passed_on(judge, taker) || (depth < LEADS_IN_A_ROW && wired_in_by(judge, taker, depth + 1) != NULL)) {
+                return feed;
+            }
+            break;
+        default: break;
+        }
+    }
+    return NULL;
+}
+
+static void judge_neutral_bond(Judge *judge, const Entity *source)
+{
+    if (source->kind == KIND_SWITCH) {
+        judge_switched_neutral(judge, source);
+        return;
+    }
+    bool carried = entity_yes(source, PROP_COMMON_PORTABLE) == 1;
+    const Feed *wired = carried ? wired_in_by(judge, source, 0) : NULL;
+    if (carried && wired == NULL) {
+        return;
+    }
+    PropId prop = source->kind == KIND_INVERTER ? PROP_INVERTER_BONDS_NEUTRAL : PROP_GENERATOR_BONDS_NEUTRAL;
+    Finding *f = judge_yes(judge, source, prop, "");
+    if (f != NULL) {
+        finding_say(judge, f, "`%s` %s neutral and ground while it is the source", say_name(judge, source),
+                    f->verdict == VERDICT_BROKEN ? "does not join" : "does not say whether it joins");
+        if (wired != NULL) {
+            finding_note(judge, f, place_of_feed(judge, wired),
+                         "carried or not, it feeds the boat's wiring by this: no breaker and no leakage device opens without that bond");
+        }
+    }
+}
+
+/* one-source */
 
 static void tell_meeting(Judge *judge, const Meeting *m)
 {
@@ -357,7 +398,8 @@ static const Rule rules[] = {
         .why = "Without that bond a fault to the case of something has no way back: no breaker opens, and "
                "the case stays live. With shore power the bond is ashore and nowhere aboard, so the one "
                "aboard has to open when the shore takes over: a transfer switch switches the neutral too. (Behind a transformer "
-               "aboard the bond is at the transformer.)",
+               "aboard the bond is at the transformer.) A portable source is let off while it feeds no more than leads with a thing or "
+               "two on them; one that is plugged into an inlet, or leads to a panel, a switch or an outlet, is asked like a fixed one.",
         .breaks = BONDS("bonds-neutral no "),
         .holds = BONDS("bonds-neutral yes "),
         .open = BONDS(""),

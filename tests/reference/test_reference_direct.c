@@ -258,9 +258,9 @@ static const Example examples[] = {
      US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; peukert 1.25; usable 100 % }\n" LOAD("house",
                                                                                                    "run 1 m; draw 50 A"),
      "house", FIGURE_RUNTIME, NULL, 2.675 * 3600.0, 3.0},
-    /* 120 Ah a day for two days: 480 Ah of lead at half, so 560, the next of the list; 300 Ah of lithium at 80 %. */
+    /* 120 Ah a day for two days: 480 Ah of lead at half, which is one of the list; 300 Ah of lithium at 80 %. */
     {"days x use / usable share, common practice", ISO DAY_BANK("agm", "12 V") TWO_DAYS, "house", FIGURE_CAPACITY, NULL,
-     560.0 * AH, 1e-6},
+     480.0 * AH, 1e-6},
     {"days x use / usable share, common practice", ISO DAY_BANK("lifepo4", "12.8 V") TWO_DAYS, "house", FIGURE_CAPACITY, NULL,
      300.0 * AH, 1e-6},
     /* 2000 W by 0.88 from a bank at 11.5 V: 197.6 A. */
