@@ -63,8 +63,7 @@ SolarController controller_of(const Entity *array)
     return str_is(entity_word(array, PROP_SOLAR_CONTROLLER), "pwm") ? SOLAR_PWM : SOLAR_MPPT;
 }
 
-/* Voltage of greatest power of a string, at 25 C; false: its panels do not state their open-circuit one. */
-static bool use_greatest_voltage(Work *work, const Entity *array, Interval *volts)
+bool use_greatest_voltage(Work *work, const Entity *array, Interval *volts)
 {
     if (!entity_states(array, PROP_SOLAR_OPEN_CIRCUIT)) {
         return false;

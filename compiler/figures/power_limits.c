@@ -2,7 +2,7 @@
  * What arrays, belts, lead banks and heaters come up against: cold voltage and strong sun at a controller, power on a belt,
  * air for hydrogen, hours that a bank alone carries a heater.
  */
-#include "figures/power_days.h"
+#include "figures/power_makers.h"
 
 #include "physics/charging.h"
 
@@ -158,6 +158,7 @@ void power_limits(Power *power)
     const Model *model = power->model;
     for (const Entity *e = model->first_of_kind[KIND_SOLAR]; e != NULL; e = e->next_of_kind) {
         record_array(power, e);
+        record_panel_cable(power, e);
     }
     for (const Entity *e = model->first_of_kind[KIND_ALTERNATOR]; e != NULL; e = e->next_of_kind) {
         record_belts(power, e);

@@ -30,6 +30,10 @@ const Figure *alternator_output_of(Power *power, const Entity *alternator);
 SolarController controller_of(const Entity *array);
 /** Sets amps to what an array offers on a day, in A at the voltage that its bank is charged at. True: the sun does not rise. */
 bool array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps);
+/** Voltage of greatest power of a string, at 25 C; false: its panels do not state their open-circuit one. */
+bool use_greatest_voltage(Work *work, const Entity *array, Interval *volts);
+/** Records what the cable from an array's panels carries and loses, and what its strings drive back (power_panels.c). */
+void record_panel_cable(Power *power, const Entity *array);
 /** Records FIGURE_OUTPUT of an array, in A. */
 const Figure *array_output_of(Power *power, const Entity *array, const Entity *bank);
 /** Records what a string gives at its greatest power, at 25 C and hot, and what its bank is charged at, in V. */

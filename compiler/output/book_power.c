@@ -6,6 +6,7 @@
 
 #include "output/book_wire.h"
 #include "output/energy_chart.h"
+#include "output/wire_rows.h"
 
 #include <string.h>
 
@@ -74,6 +75,17 @@ static const BookColumn solar_columns[] = {
     VALUE_COLUMN("Controller", PROP_SOLAR_CONTROLLER),
     VALUE_COLUMN("Most input", PROP_SOLAR_MAX_INPUT),
     VALUE_COLUMN("Most output", PROP_SOLAR_MAX_OUTPUT),
+};
+static const BookColumn panel_cable_columns[] = {
+    NAME_COLUMN,
+    PROPERTY_COLUMN("Cable", PROP_SOLAR_PANEL_WIRE),
+    VALUE_COLUMN("Run", PROP_SOLAR_PANEL_RUN),
+    FIGURE_COLUMN("Panels can drive", FIGURE_ARRAY_CURRENT),
+    FIGURE_COLUMN("It can carry", FIGURE_PANEL_AMPACITY),
+    FIGURE_COLUMN("Drop in full sun", FIGURE_PANEL_DROP),
+    FIGURE_COLUMN("Strings", FIGURE_STRING_COUNT),
+    VALUE_COLUMN("Fuse in each string", PROP_SOLAR_STRING_FUSE),
+    VALUE_COLUMN("Largest that a panel bears", PROP_SOLAR_LARGEST_FUSE),
 };
 static const BookColumn charger_columns[] = {
     NAME_COLUMN,
@@ -394,6 +406,30 @@ static void write_mains(Book *book)
     book_mains_tests(book);
 }
 
+static bool has_panel_cable(const Book *book, const BookThing *thing, const void *what)
+{
+    (void)book;
+    (void)what;
+    const Entity *array = thing->entity;
+    return array->kind == KIND_SOLAR && (panel_cable_is_stated(array) || entity_states(array, PROP_SOLAR_STRING_FUSE));
+}
+
+/* They bring nothing to anything but the array's own controller: no row of the wire list. */
+static void write_panel_cables(Book *book)
+{
+    book_table(book, "Cables from panels to their controllers", panel_cable_columns,
+               sizeof panel_cable_columns / sizeof panel_cable_columns[0], has_panel_cable, NULL);
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        if (t->entity->kind == KIND_SOLAR && !(t->entity->flags & ENTITY_DROPPED) && !panel_cable_is_stated(t->entity)) {
+            markdown_paragraph(&book->md);
+            book_prose(book, text_format(book->arena,
+                                         "Not in the list: the cable from the panels of `%.*s` to its controller, for the spec states "
+                                         "neither `panel-run` nor `panel-wire`.",
+                                         STR_ARG(book_name(book, t->entity))));
+        }
+    }
+}
+
 /* What a person wires from: pictures, schedules, lists, settings. */
 static void write_wiring(Book *book)
 {
@@ -407,6 +443,7 @@ static void write_wiring(Book *book)
                    "itself, for made as wide as an upright page their small words are little more than 1 mm high.");
     book_panels(book, false);
     book_wire_list(book, false);
+    write_panel_cables(book);
     write_mains(book);
     book_settings(book, SYSTEM_POWER);
 }

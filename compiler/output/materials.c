@@ -5,6 +5,7 @@
 #include "model/status.h"
 #include "output/feeding.h"
 #include "output/material_sorts.h"
+#include "output/wire_rows.h"
 #include "output/wires.h"
 
 #include <math.h>
@@ -24,10 +25,10 @@ static bool is_known(const Figure *figure)
 }
 
 /* Metres of it, for so many ways side by side; not stated where its run is not. */
-static void add_length(Sort *sort, const Case *of, const Feed *feed, bool stated, Interval metres, Interval ways)
+static void add_length(Sort *sort, const Case *of, const Entity *subject, bool stated, Interval metres, Interval ways)
 {
     sort->feeds++;
-    note_day(sort, of, feed->subject);
+    note_day(sort, of, subject);
     if (!stated) {
         sort->unstated++;
         return;
@@ -55,7 +56,7 @@ static void add_mains_cable(Sorts *sorts, const Case *of, const Feed *feed)
     Interval run = point(0.0);
     bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
     sort->chosen += is_known(size) && size->chosen;
-    add_length(sort, of, feed, stated, run, feeding_parallel(feed));
+    add_length(sort, of, feed->subject, stated, run, feeding_parallel(feed));
 }
 
 static void add_cable(Sorts *sorts, const Case *of, const Feed *feed)
@@ -66,12 +67,12 @@ static void add_cable(Sorts *sorts, const Case *of, const Feed *feed)
     Interval metres = interval_scale(run, 2.0);
     if (!is_known(size)) {
         const char *text = cable_text(sorts->arena, feed, "size not known");
-        add_length(sorts_get(sorts, text, INFINITY), of, feed, stated, metres, feeding_parallel(feed));
+        add_length(sorts_get(sorts, text, INFINITY), of, feed->subject, stated, metres, feeding_parallel(feed));
         return;
     }
     Sort *sort = sorts_get(sorts, cable_text(sorts->arena, feed, figure_text(of->figures, size)), size->high);
     sort->chosen += size->chosen;
-    add_length(sort, of, feed, stated, metres, feeding_parallel(feed));
+    add_length(sort, of, feed->subject, stated, metres, feeding_parallel(feed));
 }
 
 static void add_ground(Sorts *sorts, const Case *of, const Feed *feed)
@@ -81,7 +82,7 @@ static void add_ground(Sorts *sorts, const Case *of, const Feed *feed)
     if (text.length > 0 && feeding_value(feed, PROP_FEED_GROUND, 0, &size)) {
         Interval run = point(0.0);
         bool stated = feeding_value(feed, PROP_FEED_RUN, 0, &run);
-        add_length(sorts_get(sorts, text.text, size.high), of, feed, stated, run, point(1.0));
+        add_length(sorts_get(sorts, text.text, size.high), of, feed->subject, stated, run, point(1.0));
     }
 }
 
@@ -243,6 +244,52 @@ static void add_links(Sorts *sorts, const Case *of, bool to_buy)
     }
 }
 
+/* From the panels of an array to its controller, and a fuse in each string. */
+static void add_panels(Sorts *cables, Sorts *fuses, const Case *of, const Entity *array)
+{
+    const Property *wire = entity_property(array, PROP_SOLAR_PANEL_WIRE), *run = entity_property(array, PROP_SOLAR_PANEL_RUN);
+    const Property *fuse = entity_property(array, PROP_SOLAR_STRING_FUSE);
+    const Value *size = property_value(wire, 0), *metres = property_value(run, 0), *heat = property_value(wire, 1);
+    const Figure *strings = figure_find(of->figures, array, FIGURE_STRING_COUNT, NULL);
+    if (panel_cable_is_stated(array)) {
+        bool known = size->kind == VALUE_QUANTITY && !(size->flags & (VALUE_HOLE | VALUE_BROKEN));
+        Buf text;
+        buf_init(&text, cables->arena);
+        if (known) {
+            quantity_write(&text, of->model, size);
+        } else {
+            buf_text(&text, "size not known");
+        }
+        bool stated = heat->kind == VALUE_QUANTITY;
+        buf_format(&text, ", insulation %.0f C%s", stated ? heat->u.quantity.low - 273.15 : 60.0, stated ? "" : " assumed");
+        Sort *sort = sorts_get(cables, text.text, known ? size->u.quantity.high : INFINITY);
+        bool way = metres->kind == VALUE_QUANTITY && !(run->flags & PROPERTY_BROKEN);
+        Interval length = way ? (Interval){2.0 * metres->u.quantity.low, 2.0 * metres->u.quantity.high} : point(0.0);
+        add_length(sort, of, array, way, length, point(1.0));
+    }
+    if (fuse != NULL && !(fuse->flags & PROPERTY_BROKEN) && is_known(strings)) {
+        Buf text;
+        buf_init(&text, fuses->arena);
+        quantity_write(&text, of->model, property_value(fuse, 0));
+        buf_text(&text, " fuse with its holder, for a string of panels, made for their voltage");
+        Sort *sort = sorts_get(fuses, text.text, property_value(fuse, 0)->u.quantity.high);
+        note_day(sort, of, array);
+        sort->count = interval_add(sort->count, (Interval){strings->low, strings->high});
+    }
+}
+
+static void list_panels(List *list, const Case *of, bool to_buy)
+{
+    Sorts cables = sorts_new(list->arena), fuses = sorts_new(list->arena);
+    for (const Entity *e = of->model->first_of_kind[KIND_SOLAR]; e != NULL; e = e->next_of_kind) {
+        if (!(e->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) && !(to_buy && is_had(e))) {
+            add_panels(&cables, &fuses, of, e);
+        }
+    }
+    list_cables(list, &cables, "panel-cable", "Cable from solar panels, that stands sun and water", "single conductor");
+    list_pieces(list, &fuses, "string-fuse");
+}
+
 static void list_wiring(List *list, const Case *of, bool to_buy)
 {
     Sorts links = sorts_new(list->arena);
@@ -272,6 +319,7 @@ static void list_wiring(List *list, const Case *of, bool to_buy)
     list_pieces(list, &links, "battery");
     list_pieces(list, &terminals, "terminal");
     list_pieces(list, &devices, "protection");
+    list_panels(list, of, to_buy);
 }
 
 Material *materials_of(Arena *arena, const Case *of, bool to_buy)

@@ -133,15 +133,60 @@ static CaseSet cases_with(const Outcome *outcome, const Entity *thing)
 }
 
 /* Of a thing that always has this one cable, what brings the thing. */
-static const char *words_for(Arena *arena, const Outcome *outcome, const WireRow *row)
+static const char *words_for(Arena *arena, const Outcome *outcome, const Case *in, const Entity *subject, CaseSet cases)
 {
-    if (row->cases == options_all_cases(outcome)) {
+    if (cases == options_all_cases(outcome)) {
         return NULL;
     }
-    const char *words = row->cases == cases_with(outcome, row->feed->subject)
-                            ? only_with(arena, outcome, row->in->model, row->feed->subject)
-                            : options_words(outcome->options, NULL, row->cases);
+    const char *words = cases == cases_with(outcome, subject) ? only_with(arena, outcome, in->model, subject)
+                                                              : options_words(outcome->options, NULL, cases);
     return words != NULL ? words : "some of the combinations";
+}
+
+/* Cables of panels: of an array, beside the one that it feeds by */
+
+static Str panels_alike(Arena *arena, const Case *in, const Entity *array)
+{
+    static const PropId stated[] = {PROP_SOLAR_PANEL_RUN, PROP_SOLAR_PANEL_WIRE, PROP_SOLAR_STRING_FUSE};
+    Buf text;
+    buf_init(&text, arena);
+    for (size_t i = 0; i < sizeof stated / sizeof stated[0]; i++) {
+        write_stated(&text, in->model, entity_property(array, stated[i]));
+    }
+    return buf_str(&text);
+}
+
+bool panel_cable_is_stated(const Entity *array)
+{
+    return !(array->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) &&
+           (entity_states(array, PROP_SOLAR_PANEL_RUN) || entity_states(array, PROP_SOLAR_PANEL_WIRE));
+}
+
+const PanelRow *panel_rows(Arena *arena, const Outcome *outcome)
+{
+    PanelRow *first = NULL;
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        const Case *in = &outcome->cases[c];
+        for (const Entity *e = in->model->first_of_kind[KIND_SOLAR]; e != NULL; e = e->next_of_kind) {
+            if (!panel_cable_is_stated(e)) {
+                continue;
+            }
+            Str alike = panels_alike(arena, in, e);
+            PanelRow **at = &first;
+            while (*at != NULL && !((*at)->array->name == e->name && str_equal((*at)->alike, alike))) {
+                at = &(*at)->next;
+            }
+            if (*at == NULL) {
+                *at = ARENA_NEW(arena, PanelRow);
+                **at = (PanelRow){.array = e, .in = in, .alike = alike};
+            }
+            (*at)->cases |= (CaseSet)1 << c;
+        }
+    }
+    for (PanelRow *row = first; row != NULL; row = row->next) {
+        row->only_with = words_for(arena, outcome, row->in, row->array, row->cases);
+    }
+    return first;
 }
 
 const WireRows *wire_rows(Arena *arena, const Outcome *outcome)
@@ -157,7 +202,7 @@ const WireRows *wire_rows(Arena *arena, const Outcome *outcome)
         }
     }
     for (WireRow *row = rows->first; row != NULL; row = row->next) {
-        row->only_with = words_for(arena, outcome, row);
+        row->only_with = words_for(arena, outcome, row->in, row->feed->subject, row->cases);
     }
     return rows;
 }

@@ -24,6 +24,21 @@ typedef struct WireRows {
     WireRow **by_subject; /* indexed by Symbol: the first of that subject */
 } WireRows;
 
+/* The cable from the panels of an array to its controller: no feed, for it brings nothing to anything but that array. */
+typedef struct PanelRow {
+    const Entity *array;
+    const Case *in;
+    CaseSet cases;
+    const char *only_with;
+    struct PanelRow *next;
+    Str alike;
+} PanelRow;
+
+/** Whether anything of that cable is stated. */
+bool panel_cable_is_stated(const Entity *array);
+/** Of each array that states it; NULL where none does. */
+const PanelRow *panel_rows(Arena *arena, const Outcome *outcome);
+
 /** Of every feed with a giver, and of inlets' own cables; shared ways too. */
 const WireRows *wire_rows(Arena *arena, const Outcome *outcome);
 /** The row of a feed of that model; NULL for one that wire_rows leaves out. */

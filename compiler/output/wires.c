@@ -484,6 +484,69 @@ static void put_row(Csv *csv, const Outcome *outcome, const WireRow *row)
     csv_row_end(csv);
 }
 
+/* Panels */
+
+static void put_panel_ends(Csv *csv, const PanelRow *row)
+{
+    const char *name = text_format(csv->buf->arena, "%.*s@panels", STR_ARG(entity_name(row->in->model, row->array)));
+    csv_text(csv, str_from(name));
+    csv_text(csv, STR("panels"));
+    csv_text(csv, entity_name(row->in->model, row->array));
+}
+
+static void put_panel_wire(Csv *csv, const PanelRow *row)
+{
+    const Property *wire = entity_property(row->array, PROP_SOLAR_PANEL_WIRE);
+    const Property *run = entity_property(row->array, PROP_SOLAR_PANEL_RUN);
+    Buf text;
+    buf_init(&text, csv->buf->arena);
+    if (wire != NULL && !(wire->flags & PROPERTY_BROKEN)) {
+        quantity_write(&text, row->in->model, property_value(wire, 0));
+    }
+    csv_text(csv, buf_str(&text));
+    csv_number(csv, 1.0);
+    if (property_value(wire, 1)->kind == VALUE_QUANTITY) {
+        put_slot(csv, wire, 1, UNIT_ALONE(UNIT_CELSIUS));
+    } else {
+        csv_number(csv, 60.0); /* what is not stated stands 60 C */
+    }
+    const Value *metres = property_value(run, 0);
+    put_slot(csv, run, 0, UNIT_ALONE(UNIT_M));
+    if (run != NULL && !(run->flags & PROPERTY_BROKEN) && metres->kind == VALUE_QUANTITY) {
+        Interval way = {metres->u.quantity.low, metres->u.quantity.high};
+        report_csv_range(csv, interval_scale(way, 2.0), UNIT_ALONE(UNIT_M), false);
+    } else {
+        csv_empty(csv);
+    }
+}
+
+static void put_panel_row(Csv *csv, const PanelRow *row)
+{
+    enum { BETWEEN_SIZED_AND_OPTION = 12 }; /* ground and all else that this cable has not */
+    const Figures *figures = row->in->figures;
+    const Property *fuse = entity_property(row->array, PROP_SOLAR_STRING_FUSE);
+    Buf text;
+    put_panel_ends(csv, row);
+    put_panel_wire(csv, row);
+    put_figure(csv, figure_find(figures, row->array, FIGURE_ARRAY_CURRENT, NULL));
+    buf_init(&text, csv->buf->arena);
+    if (fuse != NULL && !(fuse->flags & PROPERTY_BROKEN)) {
+        quantity_write(&text, row->in->model, property_value(fuse, 0));
+        buf_text(&text, " fuse in each string");
+    }
+    csv_text(csv, buf_str(&text));
+    put_figure(csv, figure_find(figures, row->array, FIGURE_PANEL_DROP, NULL));
+    csv_empty(csv);
+    csv_text(csv, str_from(text_format(csv->buf->arena, "panels to %.*s", STR_ARG(entity_name(row->in->model, row->array)))));
+    csv_text(csv, entity_states(row->array, PROP_SOLAR_PANEL_WIRE) ? STR("spec") : STR(""));
+    csv_text(csv, STR("dc"));
+    for (int i = 1; i < BETWEEN_SIZED_AND_OPTION; i++) {
+        csv_empty(csv);
+    }
+    csv_text(csv, str_from(row->only_with != NULL ? row->only_with : ""));
+    csv_row_end(csv);
+}
+
 void wires_csv(Buf *to, const Outcome *outcome)
 {
     static const char *const HEADERS[] = {"feed",         "from",   "to",       "size",      "conductors",
@@ -498,5 +561,8 @@ void wires_csv(Buf *to, const Outcome *outcome)
         if (wires_is_told(row->feed)) {
             put_row(&csv, outcome, row);
         }
+    }
+    for (const PanelRow *row = panel_rows(to->arena, outcome); row != NULL; row = row->next) {
+        put_panel_row(&csv, row);
     }
 }

@@ -11,6 +11,10 @@ void judge_array_voltage(Judge *judge, const Entity *array);
 void judge_array_low(Judge *judge, const Entity *array);
 void judge_array_current(Judge *judge, const Entity *array);
 
+void judge_panel_cable(Judge *judge, const Entity *array); /* days_panels.c */
+void judge_panel_drop(Judge *judge, const Entity *array);
+void judge_string_fuse(Judge *judge, const Entity *array);
+
 void judge_belt(Judge *judge, const Entity *alternator); /* days_alternator.c */
 void judge_alternator_power(Judge *judge, const Entity *engine);
 void judge_curve_high(Judge *judge, const Entity *alternator);

@@ -1,6 +1,6 @@
 /*
  * Days of the banks: charge that runs low, days that do not bring back what they take, heaters that do not
- * last the night, banks in the heat. What arrays come up against is in days_array.c, belts and what else turns
+ * last the night, banks in the heat. What arrays come up against is in days_array.c and days_panels.c, belts and what else turns
  * alternators in days_alternator.c, what no day counts in days_uncounted.c.
  */
 #include "rules/days.h"
@@ -182,6 +182,7 @@ static void judge_bank_hot(Judge *judge, const Entity *bank)
     "bank house { chemistry lifepo4; voltage 12.8 V; capacity 200 Ah }\n" \
     "solar roof { rated 130 W; open-circuit 22.8 V; short-circuit 7.5 A; " lines "; " \
     "feeds house { run 2 m; wire 10 AWG; protect 30 A fuse 0.1 m from source } }\n"
+#define PANELS(lines) ARRAY("max-input 60 V; max-input-current 60 A; " lines)
 #define LOW(open) EXAMPLE_BOAT \
     "bank house { chemistry lifepo4; voltage 51.2 V; capacity 100 Ah }\n" \
     "solar roof { rated 400 W; open-circuit " open "; short-circuit 13.8 A; max-input 150 V; max-input-current 40 A; " \
@@ -312,6 +313,50 @@ static const Rule rules[] = {
         .holds = ARRAY("count 2; parallel 2; max-output 30 A"),
         .open = ARRAY("count 4; parallel 4; max-output 30 A; max-input-current 30..50 A"),
         .judge = judge_array_current,
+    },
+    {
+        .name = "panel-cable",
+        .severity = SEVERITY_FAULT,
+        .title = "the cable from panels to their controller carries what they can drive",
+        .kinds = {KIND_SOLAR},
+        .basis = ON_BOTH,
+        .danger = DANGER_FIRE,
+        .source = "the current by NEC 690.8, from memory: 1.25 x short-circuit; the cable by the tables of the basis",
+        .why = "No fuse guards this cable: its panels cannot be switched off, and drive little more than it is rated for into a short "
+               "circuit. So it has to carry all of that for ever. It lies in the sun, where its air is hotter than aboard.",
+        .breaks = PANELS("count 4; parallel 4; panel-run 9 m; panel-wire 16 AWG"),
+        .holds = PANELS("count 4; parallel 4; panel-run 9 m; panel-wire 6 AWG insulation 90 C"),
+        .open = PANELS("count 4; parallel 4; panel-run 9 m; panel-wire 16..6 AWG insulation 90 C"),
+        .judge = judge_panel_cable,
+    },
+    {
+        .name = "panel-drop",
+        .severity = SEVERITY_WARNING,
+        .title = "the cable from panels to their controller takes no more than 3 % of what they give",
+        .kinds = {KIND_SOLAR},
+        .basis = ON_BOTH,
+        .source = "Ohm's law; 3 %: common practice, no source",
+        .why = "The run from an arch or a mast to the controller is the longest of an array, and at the volts of one panel its current is "
+               "great. What it loses is lost in full sun, every day.",
+        .breaks = PANELS("panel-run 20 m; panel-wire 14 AWG"),
+        .holds = PANELS("panel-run 9 m; panel-wire 6 AWG"),
+        .open = PANELS("panel-run 9..30 m; panel-wire 10 AWG"),
+        .judge = judge_panel_drop,
+    },
+    {
+        .name = "string-fuse",
+        .severity = SEVERITY_FAULT,
+        .title = "from three strings side by side on, each has a fuse that its panels bear",
+        .kinds = {KIND_SOLAR},
+        .basis = ON_BOTH,
+        .danger = DANGER_FIRE,
+        .source = "NEC 690.9, from memory",
+        .why = "Into a string with a fault all others drive their current, backwards. Of two strings that is what one gives, and any panel "
+               "bears that; of more it may be more than the largest fuse that the plate of a panel allows, and the panel burns.",
+        .breaks = PANELS("count 4; parallel 4; string-fuse 30 A; largest-fuse 15 A"),
+        .holds = PANELS("count 4; parallel 4; string-fuse 15 A; largest-fuse 15 A"),
+        .open = PANELS("count 4; parallel 4"),
+        .judge = judge_string_fuse,
     },
     {
         .name = "belt",

@@ -184,6 +184,47 @@ static void two_inverters_idle_twice(void **state)
     assert_near(use.low, 480.0 * wh, 1e-3);
 }
 
+/*
+ * Four panels of 175 W, 22.8 V and 9.6 A side by side: 1.25 x 9.6 x 4 = 48 A, and 36 A of three of them into the fourth (NEC 690.8
+ * and 690.9, from memory). 700 W at 0.82 x 22.8 V are 37.4 A; 18 m of 10 mm2 at 50 C, 2.0 mohm/m and somewhat more for tinned
+ * strand, lose 1.35 V and more of 18.7 V.
+ */
+#define PANELS(count, lines)                                                                                            \
+    BOAT BANK "solar roof { rated 175 W; parallel " count "; open-circuit 22.8 V; short-circuit 9.6 A; max-input 60 V; " \
+              lines " feeds house { run 1 m } }\n"
+
+static void the_cable_from_the_panels_carries_and_loses(void **state)
+{
+    (void)state;
+    const char *cable = PANELS("4", "panel-run 9 m; panel-wire 10 mm2 insulation 90 C; string-fuse 15 A; largest-fuse 15 A;");
+    double drop = figure_at(cable, "roof", FIGURE_PANEL_DROP, NULL).high;
+    assert_true(drop > 0.0720 && drop < 0.0830);
+    assert_near(figure_at(cable, "roof", FIGURE_STRING_BACK, NULL).high, 36.0, 1e-9);
+    assert_near(figure_at(cable, "roof", FIGURE_PANEL_AMPACITY, NULL).high, 70.0, 1e-9); /* the table at 90 C, in air of 30 C */
+    expect_verdict(cable, "panel-cable", NOTHING, NULL);
+    expect_verdict(cable, "panel-drop", BROKEN_AT_ONE, "roof");
+    Interval wide = figure_at(PANELS("4", "panel-run 1..9 m; panel-wire 10..16 mm2 insulation 90 C;"), "roof", FIGURE_PANEL_DROP, NULL);
+    assert_near(wide.high, drop, 1e-9);
+    assert_true(wide.low < drop / 9.0);
+    expect_verdict(PANELS("4", "panel-run 9 m; panel-wire 4 mm2;"), "panel-cable", BROKEN_AT_ONE, "roof");
+    expect_verdict(PANELS("4", "panel-run 9 m; panel-wire ?;"), "panel-cable", OPEN_AT_ONE, "roof");
+    expect_verdict(PANELS("4", "panel-run 9 m; panel-wire 4..35 mm2;"), "panel-drop", OPEN_AT_ONE, "roof");
+    expect_verdict(PANELS("4", ""), "panel-drop", NOTHING, NULL);
+}
+
+static void from_three_strings_on_fuses_are_asked_for(void **state)
+{
+    (void)state;
+    expect_verdict(PANELS("2", ""), "string-fuse", NOTHING, NULL);
+    expect_verdict(PANELS("3", ""), "string-fuse", OPEN_AT_ONE, "roof");
+    expect_verdict(PANELS("2..3", ""), "string-fuse", OPEN_AT_ONE, "roof");
+    expect_verdict(PANELS("3", "largest-fuse 15 A;"), "string-fuse", BROKEN_AT_ONE, "roof"); /* 24 A */
+    expect_verdict(PANELS("3", "largest-fuse 30 A;"), "string-fuse", NOTHING, NULL);
+    expect_verdict(PANELS("3", "largest-fuse 15 A; string-fuse 15 A;"), "string-fuse", NOTHING, NULL);
+    expect_verdict(PANELS("3", "largest-fuse 15 A; string-fuse 20 A;"), "string-fuse", BROKEN_AT_ONE, "roof");
+    expect_verdict(PANELS("3", "string-fuse 15 A;"), "string-fuse", OPEN_AT_ONE, "roof");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -196,6 +237,8 @@ int main(void)
         cmocka_unit_test(the_owner_says_how_cold_her_panels_get),
         cmocka_unit_test(a_thermostat_ends_what_a_water_heater_asks_of_the_bank),
         cmocka_unit_test(two_inverters_idle_twice),
+        cmocka_unit_test(the_cable_from_the_panels_carries_and_loses),
+        cmocka_unit_test(from_three_strings_on_fuses_are_asked_for),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
