@@ -287,7 +287,7 @@ static void list_panels(List *list, const Case *of, bool to_buy)
         }
     }
     list_cables(list, &cables, "panel-cable", "Cable from solar panels, that stands sun and water", "single conductor");
-    list_pieces(list, &fuses, "string-fuse");
+    list_pieces(list, &fuses, "protection");
 }
 
 static void list_wiring(List *list, const Case *of, bool to_buy)

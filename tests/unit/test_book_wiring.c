@@ -462,6 +462,37 @@ static void mains_are_bought_as_one_cable(void **state)
     compile_free(&made.compiled);
 }
 
+/* 2 x 9 m and a tenth of waste is 19.8 m; a fuse for each of four strings; 4 x 1.25 x 9.6 A is 48 A. */
+static void the_cable_from_the_panels_is_listed_and_bought(void **state)
+{
+    (void)state;
+    static const char spec[] =
+        BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\nday quiet { sun 2 h }\n"
+             "solar roof { rated 175 W; parallel 4; open-circuit 22.8 V; short-circuit 9.6 A; max-input 60 V; panel-run 9 m; "
+             "panel-wire 16 mm2 insulation 90 C; string-fuse 15 A; largest-fuse 15 A; charge-voltage 14.4 V; max-output 50 A; "
+             "feeds house { run 1 m; wire 16 mm2; protect 60 A fuse 0.1 m from source } }\n"
+             "solar bare { rated 50 W; feeds house { run 1 m; wire 4 mm2; protect 20 A fuse 0.1 m from source } }\n"
+             "inverter sine { fed-by house; run 1 m; rated 500 W; output 230 V; idle 8 W; count 2 }\n";
+    Made made;
+    make(&made, spec);
+    at(&made, "### Cables from panels to their controllers");
+    at(&made, "| `roof` | 16 mm2 insulation 90 C | 9 m | 48 A |");
+    at(&made, "the cable from the panels of `bare` to its controller");
+    at(&made, "| `roof` | charging voltage of the controller | 14.4 V |");
+    at(&made, "| `roof` | most voltage that the controller stands, never to be exceeded | 60 V |");
+    at(&made, "| `sine` | its own idle | 8 W | 2 | all day, unless mains carry it |");
+    Buf csv;
+    buf_init(&csv, &made.compiled.arena);
+    wires_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, "roof@panels,panels,roof,16 mm2,1,90,9,18,48,15 A fuse in each string,"));
+    assert_null(strstr(csv.text, "bare@panels"));
+    buf_init(&csv, &made.compiled.arena);
+    bom_csv(&csv, made.compiled.outcome);
+    assert_non_null(strstr(csv.text, "16 mm2, insulation 90 C, in metres of single conductor\",cable,power,20,"));
+    assert_non_null(strstr(csv.text, "\"15 A fuse with its holder, for a string of panels, made for their voltage\",protection,power,4,"));
+    compile_free(&made.compiled);
+}
+
 /* One option adds 8 A to an outlet, another brings a cable of its own. */
 static void lists_of_cables_tell_what_depends_on_open_options(void **state)
 {
@@ -628,6 +659,7 @@ int main(void)
         cmocka_unit_test(no_device_is_drawn_that_the_spec_does_not_state),
         cmocka_unit_test(the_picture_of_mains_shows_the_way_from_the_shore),
         cmocka_unit_test(mains_are_bought_as_one_cable),
+        cmocka_unit_test(the_cable_from_the_panels_is_listed_and_bought),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
