@@ -331,7 +331,8 @@ static Quantity use_clearness(Work *work, const Entity *day, Quantity latitude, 
     Interval usual = solar_usual_clearness(latitude.value, middle);
     return use_assumption(work, day, PROP_DAY_CLEARNESS, 0,
                           (Fact){.what = "clearness of a month with the sun so high at noon", .low = usual.low, .high = usual.high,
-                                 .unit = UNIT_ALONE(UNIT_NONE), .source = "from memory, wide; an average December in London has 0.25, second hand"});
+                                 .unit = UNIT_ALONE(UNIT_NONE),
+                                 .source = "from memory, wide; an average December in London has 0.25, second hand"});
 }
 
 static bool sun_by_month(Work *work, const Entity *day, const Interval *tilt, Hours *sun)

@@ -92,7 +92,8 @@ static void judge_without_fuse(Judge *judge, const Entity *array, const Figure *
         finding_say(judge, f, "`%s` has %s strings side by side: into one with a fault the others drive %s, and no fuse is stated",
                     say_name(judge, array), say_figure(judge, strings), say_figure(judge, back));
     } else {
-        finding_say(judge, f, "`%s` has %s strings side by side: into one with a fault all others drive their current, and no fuse is stated",
+        finding_say(judge, f,
+                    "`%s` has %s strings side by side: into one with a fault all others drive their current, and no fuse is stated",
                     say_name(judge, array), say_figure(judge, strings));
     }
     finding_remedy(judge, f, "`string-fuse` in each string, no larger than the `largest-fuse` of its panels");

@@ -119,17 +119,21 @@ static const Feed *wired_in_by(const Judge *judge, const Entity *source, int dep
     return NULL;
 }
 
+static bool is_carried_alone(const Judge *judge, const Entity *source)
+{
+    return entity_yes(source, PROP_COMMON_PORTABLE) == 1 && wired_in_by(judge, source, 0) == NULL;
+}
+
 static void judge_neutral_bond(Judge *judge, const Entity *source)
 {
     if (source->kind == KIND_SWITCH) {
         judge_switched_neutral(judge, source);
         return;
     }
-    bool carried = entity_yes(source, PROP_COMMON_PORTABLE) == 1;
-    const Feed *wired = carried ? wired_in_by(judge, source, 0) : NULL;
-    if (carried && wired == NULL) {
+    if (is_carried_alone(judge, source)) {
         return;
     }
+    const Feed *wired = entity_yes(source, PROP_COMMON_PORTABLE) == 1 ? wired_in_by(judge, source, 0) : NULL;
     PropId prop = source->kind == KIND_INVERTER ? PROP_INVERTER_BONDS_NEUTRAL : PROP_GENERATOR_BONDS_NEUTRAL;
     Finding *f = judge_yes(judge, source, prop, "");
     if (f != NULL) {
@@ -212,7 +216,7 @@ static void judge_earth_bond(Judge *judge, const Entity *source)
 {
     PropId prop = source->kind == KIND_INVERTER ? PROP_INVERTER_BONDED : PROP_INLET_BONDED;
     if (source->kind == KIND_INVERTER && entity_yes(source, prop) == -1 &&
-        (entity_yes(source, PROP_COMMON_PORTABLE) == 1 || shares_ground_of_inlet(judge, source))) {
+        (is_carried_alone(judge, source) || shares_ground_of_inlet(judge, source))) {
         return;
     }
     Finding *f = judge_yes(judge, source, prop, "");

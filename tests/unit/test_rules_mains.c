@@ -333,6 +333,7 @@ static void an_inverter_is_asked_for_its_bond_unless_it_shares_that_of_the_inlet
     expect_verdict(SINE("bonded no", ""), "earth-bond", BROKEN_AT_ONE, "sine");
     expect_verdict(SINE("bonded yes", ""), "earth-bond", NOTHING, NULL);
     expect_verdict(SINE("portable yes", ""), "earth-bond", NOTHING, NULL);
+    expect_verdict(SINE("portable yes", "panel mains { fed-by sine; run 1 m; wire 2.5 mm2 }\n"), "earth-bond", OPEN_AT_ONE, "sine");
     expect_verdict(SINE("passes shore", "inlet shore { rated 16 A at 230 V; bonded yes }\n"), "earth-bond", NOTHING, NULL);
 }
 
