@@ -6,7 +6,7 @@
 
 #include "output/book_wire.h"
 #include "output/energy_chart.h"
-#include "output/wire_rows.h"
+#include "output/feeding.h"
 
 #include <string.h>
 

@@ -204,6 +204,12 @@ static const Figure *thicker(const Figure *size, const Figure *other)
     return known && (size == NULL || other->high > size->high) ? other : size;
 }
 
+bool panel_cable_is_stated(const Entity *array)
+{
+    return !(array->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) &&
+           (entity_states(array, PROP_SOLAR_PANEL_RUN) || entity_states(array, PROP_SOLAR_PANEL_WIRE));
+}
+
 bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *links)
 {
     Interval series = point(1.0), parallel = point(1.0), count;

@@ -38,6 +38,9 @@ typedef struct BankLinks {
 /** False where the bank is one battery, or nobody says how several are joined. */
 bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *links);
 
+/** Whether anything of the cable from an array's panels to its controller is stated, which is no feed. */
+bool panel_cable_is_stated(const Entity *array);
+
 /** A stated quantity in SI; false if it is not stated or broken. */
 bool feeding_value(const Feed *feed, PropId prop, unsigned slot, Interval *value);
 

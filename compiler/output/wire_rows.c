@@ -156,12 +156,6 @@ static Str panels_alike(Arena *arena, const Case *in, const Entity *array)
     return buf_str(&text);
 }
 
-bool panel_cable_is_stated(const Entity *array)
-{
-    return !(array->flags & (ENTITY_DROPPED | ENTITY_BROKEN)) &&
-           (entity_states(array, PROP_SOLAR_PANEL_RUN) || entity_states(array, PROP_SOLAR_PANEL_WIRE));
-}
-
 const PanelRow *panel_rows(Arena *arena, const Outcome *outcome)
 {
     PanelRow *first = NULL;

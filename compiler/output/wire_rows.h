@@ -34,8 +34,6 @@ typedef struct PanelRow {
     Str alike;
 } PanelRow;
 
-/** Whether anything of that cable is stated. */
-bool panel_cable_is_stated(const Entity *array);
 /** Of each array that states it; NULL where none does. */
 const PanelRow *panel_rows(Arena *arena, const Outcome *outcome);
 
