@@ -46,6 +46,22 @@ static void record_specific(Work *work, const Entity *engine)
         ->unit = UNIT_BY(UNIT_G, UNIT_KWH);
 }
 
+/* The same of a generator that burns so much at its usual load, which is no more than its rated power. */
+static void record_generator_specific(Work *work, const Entity *generator)
+{
+    Fuel fuel = fuel_burned(work->model, generator);
+    if (fuel == FUEL_UNKNOWN) {
+        return; /* a mistake */
+    }
+    work_begin(work);
+    Interval rate = use_value(work, generator, PROP_GENERATOR_FUEL_RATE, 0).value;
+    Interval density = use_density(work, fuel);
+    Interval power = use_value(work, generator, PROP_GENERATOR_RATED, 0).value;
+    work_record(work, FIGURE_RATED_SPECIFIC, generator, NULL, interval_divide(interval_multiply(rate, density), power),
+                "{fuel-rate} x {density} / {rated power}")
+        ->unit = UNIT_BY(UNIT_G, UNIT_KWH);
+}
+
 /* The share of the heat in its fuel that a heater gives. */
 static void record_heat_share(Work *work, const Entity *heater)
 {
@@ -70,6 +86,11 @@ void drive_burned(Work *work)
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
         if (burns_fuel(e) && entity_states(e, PROP_ENGINE_CONSUMPTION)) {
             record_specific(work, e);
+        }
+    }
+    for (const Entity *e = first_aboard(work->model, KIND_GENERATOR); e != NULL; e = next_aboard(e)) {
+        if (entity_states(e, PROP_GENERATOR_FUEL_RATE) && entity_states(e, PROP_GENERATOR_RATED)) {
+            record_generator_specific(work, e);
         }
     }
     for (const Entity *e = first_aboard(work->model, KIND_HEATER); e != NULL; e = next_aboard(e)) {

@@ -9,6 +9,8 @@
 void judge_fuel_shut(Judge *judge, const Entity *line);   /* fuel_ways.c */
 void judge_fuel_valves(Judge *judge, const Entity *line); /* fuel_ways.c */
 
+void judge_petrol_siphon(Judge *judge, const Entity *line); /* fuel_siphon.c */
+
 void judge_wrong_fuel(Judge *judge, const Entity *burner);  /* fuel_kinds.c */
 void judge_which_fuel(Judge *judge, const Entity *subject); /* fuel_kinds.c */
 

@@ -8,8 +8,30 @@
 
 /* ---- consumption-odd --------------------------------------------------------------------------------------- */
 
+/* What a generator burns at its usual load: that may be little, and is never more than its rated power asks for. */
+static void judge_generator_odd(Judge *judge, const Entity *generator)
+{
+    const Figure *specific = figure_of(judge, generator, FIGURE_RATED_SPECIFIC);
+    if (specific == NULL) {
+        return;
+    }
+    Finding *finding = judge_at_most(judge, generator, place_of(judge, generator, PROP_GENERATOR_FUEL_RATE), side_figure(specific),
+                                     side_number(drive_limit(DRIVE_SPECIFIC_MOST)->value, UNIT_BY(UNIT_G, UNIT_KWH)));
+    if (finding != NULL) {
+        finding_about(finding, PROP_GENERATOR_FUEL_RATE);
+        finding_say(judge, finding, "by its `fuel-rate` `%s` burns %s of its rated power: more than twice what an engine does",
+                    say_name(judge, generator), say_figure(judge, specific));
+        finding_note(judge, finding, place_of(judge, generator, PROP_GENERATOR_RATED), "at this power");
+        finding_remedy(judge, finding, "litres an hour at its usual load, by its maker's sheet; a slip by ten is soon made");
+    }
+}
+
 void judge_consumption_odd(Judge *judge, const Entity *engine)
 {
+    if (engine->kind == KIND_GENERATOR) {
+        judge_generator_odd(judge, engine);
+        return;
+    }
     const Figure *specific = figure_of(judge, engine, FIGURE_RATED_SPECIFIC);
     const UnitPair unit = UNIT_BY(UNIT_G, UNIT_KWH);
     if (specific == NULL) {

@@ -16,6 +16,28 @@ static bool is_return(const Entity *line)
     return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
 }
 
+/* A return that is stated from a tank to what burns: told at that line, and taken the right way round by all others. */
+static bool is_turned_return(const Entity *line)
+{
+    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM), *to = entity_reference(line, PROP_FUEL_LINE_TO);
+    return is_return(line) && from != NULL && to != NULL && from->kind == KIND_TANK &&
+           (to->kind == KIND_ENGINE || to->kind == KIND_GENERATOR || to->kind == KIND_HEATER);
+}
+
+static void judge_turned_return(Judge *judge, const Entity *line)
+{
+    const char *from = say_name(judge, entity_reference(line, PROP_FUEL_LINE_FROM));
+    const char *to = say_name(judge, entity_reference(line, PROP_FUEL_LINE_TO));
+    Finding *finding = judge_broken(judge, line, place_of(judge, line, PROP_FUEL_LINE_FROM));
+    finding_severity(finding, SEVERITY_WARNING);
+    finding_about(finding, PROP_FUEL_LINE_FROM);
+    finding_say(judge, finding, "`%s` carries fuel back, and leads from `%s` to `%s`: what comes back goes the other way",
+                say_name(judge, line), from, to);
+    finding_note(judge, finding, place_of(judge, line, PROP_FUEL_LINE_RETURN), "said here");
+    finding_remedy(judge, finding, "`from %s` and `to %s`", to, from);
+    finding_remedy(judge, finding, "return no, if it feeds `%s`", to);
+}
+
 static void judge_part(Judge *judge, const Entity *line, PropId prop, const char *asks)
 {
     Finding *finding = judge_yes(judge, line, prop, asks);
@@ -123,8 +145,10 @@ static void add_sources(Judge *judge, const Entity *to, DrawnFrom *sources)
 static void mark_returned(const Judge *judge, const Entity *from, bool *reached)
 {
     for (const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE); line != NULL; line = next_aboard(line)) {
-        const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
-        if (is_return(line) && to != NULL && entity_reference(line, PROP_FUEL_LINE_FROM) == from && !reached[to->index]) {
+        bool turned = is_turned_return(line);
+        const Entity *to = entity_reference(line, turned ? PROP_FUEL_LINE_FROM : PROP_FUEL_LINE_TO);
+        const Entity *begin = entity_reference(line, turned ? PROP_FUEL_LINE_TO : PROP_FUEL_LINE_FROM);
+        if (is_return(line) && to != NULL && begin == from && !reached[to->index]) {
             reached[to->index] = true;
             if (to->kind != KIND_TANK) {
                 mark_returned(judge, to, reached);
@@ -212,6 +236,10 @@ void judge_fuel_shut(Judge *judge, const Entity *line)
         finding_about(finding, PROP_FUEL_LINE_TO);
         finding_say(judge, finding, "`%s` leads from `%s` to itself", say_name(judge, line), say_name(judge, from));
         finding_remedy(judge, finding, "another end");
+        return;
+    }
+    if (is_turned_return(line)) {
+        judge_turned_return(judge, line);
         return;
     }
     if (is_return(line)) {

@@ -127,6 +127,11 @@ static void judge_fuel_hose(Judge *judge, const Entity *line)
                  "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n"                         \
                  "fuel-line feed { from fuel; to diesel; " SAYS " }\n"
 
+#define PETROL(SAYS)                                                                                             \
+    EXAMPLE_BOAT "tank fuel { holds fuel; capacity 200 l; vent 16 mm; fill 38 mm; grounded yes }\n"              \
+                 "engine petrol { rated 28 kW at 3000 rpm; fuel petrol }\n"                                     \
+                 "fuel-line feed { from fuel; to petrol; shut-off yes; grade A1; filter 10 um; " SAYS " }\n"
+
 #define STOVE(TANK, SAYS)                                                                      \
     EXAMPLE_BOAT "tank can { holds fuel; capacity 20 l; vent 16 mm; fill 38 mm; grounded yes; " TANK " }\n" \
                  "heater stove { output 2 kW; fuel-rate 0.24 l/h; " SAYS " }\n"
@@ -189,7 +194,7 @@ static const Rule rules[] = {
          "dirt are what stops diesels. A return that ends in another tank than the feed began in overfills "
          "that "
          "one at sea, and so does one that stays while the feed is turned to another tank; where returns lead to each "
-         "of them, they are taken to be turned with it. The valve is to be worked "
+         "of them, they are taken to be turned with it; one that is stated from a tank to an engine is told, and taken the other way round. The valve is to be worked "
          "from outside the space that it stands in, which a spec does not say. A second one is asked for by `fuel-valves`. "
          "An outboard on a tank that is carried is asked for none of it: its hose is unplugged by hand, and its filter sits "
          "under its cowl. A line that leads from a tank back to the one that a pump fills it from is an overflow, and asked for no valve: "
@@ -217,6 +222,23 @@ static const Rule rules[] = {
      .open = LINE("run 5 m; grade A1; shut-off yes; filter 10 um; separator yes"),
      .kinds = {KIND_FUEL_LINE},
      .judge = judge_fuel_valves},
+    {.name = "petrol-siphon",
+     .severity = SEVERITY_FAULT,
+     .title = "petrol leaves its tank at the top, and cannot siphon out where the line bursts",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "33 CFR 183.518 (every opening of the tank at or above its topmost surface) and 183.568 (the line above the tank's "
+               "top, or a device against siphoning or an electric stop valve at the tank, or metal or A1 hose with a valve where "
+               "the tank's top lies below the carburettor), verified; on iso a benchmark, and a warning",
+     .why = "A joint below the top of a tank of petrol lets all of it into the bilge, and no valve is shut while nobody is "
+            "aboard. A line that leaves at the top siphons the tank empty as well, once it is full and lies lower anywhere: a device "
+            "at the tank stops that. Asked of engines and generators within the hull, and of tanks that are not carried; a fault "
+            "where petrol is drawn from below the top or led back there, a warning where nothing stops it from siphoning.",
+     .breaks = PETROL("below-top yes; anti-siphon yes"),
+     .holds = PETROL("below-top no; anti-siphon yes"),
+     .open = PETROL("anti-siphon yes"),
+     .kinds = {KIND_FUEL_LINE},
+     .judge = judge_petrol_siphon},
     {.name = "wrong-fuel",
      .severity = SEVERITY_FAULT,
      .title = "nothing is fed from a tank of another fuel than it burns",
@@ -252,11 +274,12 @@ static const Rule rules[] = {
      .source = "150 g/kWh from memory, below which no engine comes; 700 g/kWh common practice, no source",
      .why = "Range and the tanks of each day go by the points of `consumption`. At rated speed they come to so much fuel for each "
             "kilowatt hour: 200 to 260 g of most diesels, 270 to 350 g of four-stroke petrol engines, more of two-strokes. What "
-            "lies far outside is a point or a comma in the wrong place, or gallons for litres.",
+            "lies far outside is a point or a comma in the wrong place, or gallons for litres. Of a generator the `fuel-rate` is looked "
+            "at, which is that of its usual load: only too much is told.",
      .breaks = CONSUMES("0.8 l/h"),
      .holds = CONSUMES("8 l/h"),
      .open = CONSUMES("0.8..8 l/h"),
-     .kinds = {KIND_ENGINE},
+     .kinds = {KIND_ENGINE, KIND_GENERATOR},
      .judge = judge_consumption_odd},
     {.name = "heat-odd",
      .severity = SEVERITY_WARNING,

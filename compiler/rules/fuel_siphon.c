@@ -1,0 +1,126 @@
+/*
+ * One rule of the family rules_fuel: petrol-siphon. Whether the tank of a petrol engine within the hull can run empty through
+ * the line that draws from it: by its own height, where the line leaves below the tank's top, or by siphoning.
+ */
+#include "rules/fuel_rules.h"
+
+#include "figures/drive.h"
+#include "figures/fuel_plan.h"
+#include "rules/ask.h"
+
+/* Whether an engine or a generator within the hull draws by this line, be it by another one behind it. */
+static bool feeds_inboard(const Judge *judge, const Entity *line)
+{
+    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
+    FuelWay way = {.count = 0};
+    if (to != NULL && is_petrol_inboard(to)) {
+        return true;
+    }
+    if (to != NULL && to->kind != KIND_TANK) {
+        way = fuel_targets(judge->model, to);
+    }
+    for (uint32_t i = 0; i < way.count; i++) {
+        if (is_petrol_inboard(way.things[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The law is of the one basis. What another one asks was not at hand, and the danger is the same. */
+static void mark_basis(Judge *judge, Finding *finding, const char *clause)
+{
+    if (judge->basis == BASIS_ISO) {
+        finding_severity(finding, SEVERITY_WARNING);
+        finding_here(judge, finding, "33 CFR %s as a benchmark: ISO 10088 was not at hand", clause);
+    }
+}
+
+static void judge_leaves_below(Judge *judge, const Entity *line, const Entity *tank, int below)
+{
+    bool says = below == 1;
+    Finding *finding = says ? judge_broken(judge, line, place_of(judge, line, PROP_FUEL_LINE_BELOW_TOP))
+                            : judge_open(judge, line, place_of_name(judge, line), line, PROP_FUEL_LINE_BELOW_TOP);
+    finding_about(finding, PROP_FUEL_LINE_BELOW_TOP);
+    finding_say(judge, finding,
+                says ? "`%s` draws petrol from below the top of `%s`: where it bursts or its joint leaks, the tank runs into the boat"
+                     : "`%s` does not say whether it draws petrol from below the top of `%s`",
+                say_name(judge, line), say_name(judge, tank));
+    finding_remedy(judge, finding, "%s`below-top no`", says ? "a pipe inside the tank that leaves it at its top, and " : "");
+    mark_basis(judge, finding, "183.518");
+}
+
+/* The tank's top lies below the engine: known of a tank that states its height inside, wherever in it `at` is. */
+static bool top_is_lower(const Judge *judge, const Entity *line, const Entity *tank)
+{
+    const Entity *engine = entity_reference(line, PROP_FUEL_LINE_TO);
+    Side low = side_value(judge, tank, PROP_COMMON_AT, 2), tall = side_value(judge, tank, PROP_TANK_SIZE, 2);
+    Side high = side_value(judge, engine, PROP_COMMON_AT, 2);
+    Side top = side_interval(interval_add(low.value, tall.value), low.unit);
+    return side_is_known(low) && side_is_known(tall) && side_is_known(high) && ask_at_least(high, top) == ANSWER_YES;
+}
+
+/* Metal or A1, with a valve at the tank: enough without a device where the tank's top lies below the engine's inlet. */
+static bool is_stout(const Entity *line)
+{
+    Str grade = entity_word(line, PROP_FUEL_LINE_GRADE);
+    return entity_yes(line, PROP_FUEL_LINE_SHUT_OFF) == 1 && (str_is(grade, "A1") || str_is(grade, "metal"));
+}
+
+static void judge_siphons(Judge *judge, const Entity *line, const Entity *tank)
+{
+    int device = entity_yes(line, PROP_FUEL_LINE_ANTI_SIPHON);
+    bool stout = is_stout(line);
+    if (device == 1 || (stout && top_is_lower(judge, line, tank))) {
+        judge_holds(judge);
+        return;
+    }
+    if (device == -2) {
+        judge_waiting(judge);
+        return;
+    }
+    bool broken = device == 0 && !stout;
+    Finding *finding = broken ? judge_broken(judge, line, place_of(judge, line, PROP_FUEL_LINE_ANTI_SIPHON))
+                              : judge_open(judge, line, place_of_name(judge, line), line, PROP_FUEL_LINE_ANTI_SIPHON);
+    finding_about(finding, PROP_FUEL_LINE_ANTI_SIPHON);
+    if (device != 0) {
+        finding_say(judge, finding, "`%s` does not say whether anything stops the petrol of `%s` from siphoning out where it bursts",
+                    say_name(judge, line), say_name(judge, tank));
+    } else if (broken) {
+        finding_say(judge, finding, "nothing stops the petrol of `%s` from siphoning out where `%s` bursts", say_name(judge, tank),
+                    say_name(judge, line));
+    } else {
+        finding_say(judge, finding,
+                    "nothing but a valve stops the petrol of `%s` from siphoning out where `%s` bursts: enough only where the tank's "
+                    "top lies below the engine's inlet, which the spec does not show",
+                    say_name(judge, tank), say_name(judge, line));
+    }
+    finding_remedy(judge, finding, "anti-siphon yes");
+    finding_severity(finding, SEVERITY_WARNING);
+}
+
+void judge_petrol_siphon(Judge *judge, const Entity *line)
+{
+    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM), *to = entity_reference(line, PROP_FUEL_LINE_TO);
+    bool back = entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
+    const Entity *tank = back ? to : from;
+    if (from == NULL || to == NULL || has_mistake(line, PROP_FUEL_LINE_RETURN)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (tank->kind != KIND_TANK || entity_yes(tank, PROP_COMMON_PORTABLE) == 1 || fuel_carried(judge->model, line) != FUEL_PETROL ||
+        (back ? !is_petrol_inboard(from) : !feeds_inboard(judge, line))) {
+        return;
+    }
+    int below = entity_yes(line, PROP_FUEL_LINE_BELOW_TOP);
+    if (below == 0) {
+        judge_holds(judge);
+    } else if (below == -2) {
+        judge_waiting(judge);
+    } else if (below == 1 || !back) { /* what a return does not say is asked by `fuel-valves` */
+        judge_leaves_below(judge, line, tank, below);
+    }
+    if (!back) {
+        judge_siphons(judge, line, tank);
+    }
+}
