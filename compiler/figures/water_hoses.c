@@ -156,10 +156,14 @@ void record_starts(Line *line)
     use_fact(line->work, "pre-charge below the cut-in pressure", point(PRE_CHARGE_BELOW_PA),
              UNIT_ALONE(UNIT_BAR), "28 against 30 psi: a worked example in a magazine of well builders");
     Interval starts = point(0.0);
+    bool said = entity_states(line->pump, PROP_PUMP_SHUT_OFF);
+    if (!said) {
+        buf_text(&sum.formula, "; up to all of its free flow, for no `shut-off` says how little it gives there");
+    }
     if (line->work->state == STATE_KNOWN) {
         Interval middle = interval_scale(interval_add(cut_in, cut_out), 0.5);
-        Interval moved = interval_multiply(
-            flow, interval_max(point(0.0), interval_subtract(point(1.0), interval_divide(middle, shut_off))));
+        Interval left = interval_max(point(0.0), interval_subtract(point(1.0), interval_divide(middle, shut_off)));
+        Interval moved = interval_multiply(flow, said ? left : (Interval){left.low, 1.0});
         Interval air = point(AIR_PA);
         Interval p2 = interval_add(cut_in, air), p3 = interval_add(cut_out, air);
         Interval share = interval_multiply(

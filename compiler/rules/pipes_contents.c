@@ -62,10 +62,24 @@ static void add_stated(Flow *flow, KindId kind, PropId from, PropId to)
     }
 }
 
+/* A hose that is stated against the way of its water is told by `unplumbed`, and taken the right way round here. */
+static void add_hoses(Flow *flow)
+{
+    for (const Entity *e = first_aboard(flow->judge->model, KIND_HOSE); e != NULL; e = next_aboard(e)) {
+        bool turned = hose_turned_by(flow->judge, e) != NULL;
+        PropId from = turned ? PROP_HOSE_TO : PROP_HOSE_FROM, to = turned ? PROP_HOSE_FROM : PROP_HOSE_TO;
+        add_pipe(flow, e, entity_reference(e, from), from, entity_reference(e, to), to);
+    }
+}
+
+/* Where hoses lead to a pump they say what it draws from; where it says another thing, `unplumbed` tells that. */
 static void add_pumps(Flow *flow)
 {
+    const Plumbing *plumbing = plumbing_of(flow->judge->figures);
     for (const Entity *pump = first_aboard(flow->judge->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
-        add_pipe(flow, pump, entity_reference(pump, PROP_PUMP_FROM), PROP_PUMP_FROM, pump, PROP_PUMP_FROM);
+        if (plumbing->hoses_to[pump->index] == 0) {
+            add_pipe(flow, pump, entity_reference(pump, PROP_PUMP_FROM), PROP_PUMP_FROM, pump, PROP_PUMP_FROM);
+        }
         const Property *to = entity_property(pump, PROP_PUMP_TO);
         for (uint16_t i = 0; to != NULL && i < to->count; i++) {
             const Value *value = &to->values[i];
@@ -117,7 +131,7 @@ static void add_ways(Flow *flow)
     const Model *model = flow->judge->model;
     flow->pipes = ARENA_ARRAY(flow->judge->scratch, Pipe, (size_t)count_ways(model) + 1);
     flow->from = ARENA_ARRAY(flow->judge->scratch, Pipe *, (size_t)model->entity_count + 1);
-    add_stated(flow, KIND_HOSE, PROP_HOSE_FROM, PROP_HOSE_TO);
+    add_hoses(flow);
     add_stated(flow, KIND_FUEL_LINE, PROP_FUEL_LINE_FROM, PROP_FUEL_LINE_TO);
     add_pumps(flow);
     add_own(flow, KIND_TOILET, PROP_TOILET_TO);

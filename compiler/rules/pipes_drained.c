@@ -1,16 +1,18 @@
 /*
- * One rule of the family rules_pipes: drain-intake. What runs out by an opening through which something else draws the sea in.
+ * Two rules of the family rules_pipes about openings through which something draws the sea in: drain-intake, what runs out by
+ * one; intake-dry, one that the sea does not reach.
  */
 #include "rules/pipes.h"
 
 #include "figures/water.h"
 #include "rules/plumbing.h"
 
-static bool has_hose(const Model *model, const Entity *from, const Entity *to)
+static bool has_hose(const Judge *judge, const Entity *from, const Entity *to)
 {
-    const Entity *hose = first_aboard(model, KIND_HOSE);
-    while (hose != NULL && (entity_reference(hose, PROP_HOSE_FROM) != from || entity_reference(hose, PROP_HOSE_TO) != to)) {
-        hose = next_aboard(hose);
+    const HoseList *list = &plumbing_of(judge->figures)->from;
+    const Entity *hose = list->first[from->index];
+    while (hose != NULL && entity_reference(hose, PROP_HOSE_TO) != to) {
+        hose = list->next[hose->index];
     }
     return hose != NULL;
 }
@@ -22,15 +24,16 @@ static bool draws(const Entity *thing)
 }
 
 /* An engine or a pump that it serves, without letting out what that pumps; or what a hose from it leads to. NULL: it is no intake. */
-static const Entity *drawn_by(const Model *model, const Entity *fitting)
+static const Entity *drawn_by(const Judge *judge, const Entity *fitting)
 {
-    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+    const HoseList *list = &plumbing_of(judge->figures)->from;
+    for (const Entity *hose = list->first[fitting->index]; hose != NULL; hose = list->next[hose->index]) {
         const Entity *to = entity_reference(hose, PROP_HOSE_TO);
-        if (entity_reference(hose, PROP_HOSE_FROM) == fitting && draws(to)) {
+        if (draws(to)) {
             return to;
         }
     }
-    for (const Entity *pump = first_aboard(model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
+    for (const Entity *pump = first_aboard(judge->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
         if (entity_reference(pump, PROP_PUMP_FROM) == fitting) {
             return pump;
         }
@@ -38,7 +41,7 @@ static const Entity *drawn_by(const Model *model, const Entity *fitting)
     const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
     for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
         const Entity *served = serves->values[i].kind == VALUE_REFERENCE ? serves->values[i].u.entity : NULL;
-        if (served != NULL && (served->kind == KIND_ENGINE || served->kind == KIND_GENERATOR) && !has_hose(model, served, fitting)) {
+        if (served != NULL && (served->kind == KIND_ENGINE || served->kind == KIND_GENERATOR) && !has_hose(judge, served, fitting)) {
             return served;
         }
     }
@@ -47,7 +50,7 @@ static const Entity *drawn_by(const Model *model, const Entity *fitting)
 
 static void judge_drained(Judge *judge, const Entity *fitting, const Entity *by, const Entity *thing, PropId prop)
 {
-    if ((prop == PROP_NONE || entity_reference(thing, prop) != fitting) && !has_hose(judge->model, thing, fitting)) {
+    if ((prop == PROP_NONE || entity_reference(thing, prop) != fitting) && !has_hose(judge, thing, fitting)) {
         return;
     }
     Side height = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0);
@@ -69,10 +72,40 @@ void judge_drain_intake(Judge *judge, const Entity *fitting)
         KindId kind;
         PropId prop;
     } drained[] = {{KIND_FIXTURE, PROP_FIXTURE_DRAINS_TO}, {KIND_TOILET, PROP_TOILET_TO}, {KIND_BILGE_PUMP, PROP_NONE}};
-    const Entity *by = drawn_by(judge->model, fitting);
+    const Entity *by = drawn_by(judge, fitting);
     for (size_t i = 0; by != NULL && i < sizeof drained / sizeof drained[0]; i++) {
         for (const Entity *e = first_aboard(judge->model, drained[i].kind); e != NULL; e = next_aboard(e)) {
             judge_drained(judge, fitting, by, e, drained[i].prop);
         }
     }
+}
+
+/* ---- intake-dry ---------------------------------------------------------------------------------------- */
+
+/* On the waterline itself it draws air at every wave. A choice of this program, as little as counts for under it. */
+static const double under_m = 0.01;
+
+void judge_intake_dry(Judge *judge, const Entity *fitting)
+{
+    const Entity *by = drawn_by(judge, fitting);
+    Side height = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0);
+    if (by == NULL || height.state == STATE_MISSING) {
+        return; /* how high it stands is asked by `seacock` */
+    }
+    Finding *finding = judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), height,
+                                     side_number(-under_m, height.unit));
+    if (finding == NULL) {
+        return;
+    }
+    bool cooled = by->kind == KIND_ENGINE || by->kind == KIND_GENERATOR;
+    if (!cooled) {
+        finding_severity(finding, SEVERITY_WARNING);
+    }
+    bool broken = finding->verdict == VERDICT_BROKEN;
+    finding_say(judge, finding, "`%s` draws the sea in through `%s`, which %s under water, at %s: it %s air%s", say_name(judge, by),
+                say_name(judge, fitting), broken ? "does not lie" : "may not lie",
+                say_side(judge, side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0)), broken ? "draws" : "would draw",
+                !cooled ? "" : broken ? ", and runs hot" : ", and run hot");
+    finding_note(judge, finding, place_of_name(judge, by), "this draws there");
+    finding_remedy(judge, finding, "a `height` below the waterline, which is negative");
 }

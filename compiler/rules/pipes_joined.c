@@ -25,11 +25,28 @@ static Joined find_joined(const Judge *judge)
     return joined;
 }
 
+/* A hose that ends or begins at a thing is stated the wrong way round, which is told of that hose: what follows from it is not. */
+static bool has_turned_hose(const Judge *judge, const Joined *joined, const Entity *thing)
+{
+    const HoseList *lists[] = {&joined->plumbing->from, &joined->plumbing->into};
+    for (int i = 0; i < 2; i++) {
+        for (const Entity *hose = lists[i]->first[thing->index]; hose != NULL; hose = lists[i]->next[hose->index]) {
+            if (hose_turned_by(judge, hose) != NULL) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 /* Nothing leads to it: open as long as a pump does not say where its water goes. */
 static void judge_not_fed(Judge *judge, const Joined *joined, const Entity *thing)
 {
     Span place = place_of_name(judge, thing);
     Finding *finding;
+    if (has_turned_hose(judge, joined, thing)) {
+        return;
+    }
     if (joined->silent != NULL) {
         finding = judge_open(judge, thing, place, joined->silent, PROP_PUMP_TO);
         finding_say(judge, finding, "nothing says where the water of `%s` comes from",
@@ -140,7 +157,7 @@ static void judge_cold_taps(Judge *judge, const Joined *joined, const bool *hot)
     const bool *cold = find_cold(judge, joined);
     for (const Entity *tap = first_aboard(judge->model, KIND_FIXTURE); tap != NULL; tap = next_aboard(tap)) {
         if (!hot[tap->index] || cold[tap->index] || entity_yes(tap, PROP_FIXTURE_COLD) == 0 ||
-            has_mistake(tap, PROP_FIXTURE_COLD)) {
+            has_mistake(tap, PROP_FIXTURE_COLD) || has_turned_hose(judge, joined, tap)) {
             continue;
         }
         Finding *finding = judge_broken(judge, tap, place_of(judge, tap, PROP_FIXTURE_COLD));
@@ -207,7 +224,8 @@ static void judge_hot_taps(Judge *judge, const Joined *joined)
     spread(joined, queue, count, hot);
     judge_cold_taps(judge, joined, hot);
     for (const Entity *tap = first_aboard(model, KIND_FIXTURE); tap != NULL && leads; tap = next_aboard(tap)) {
-        if (entity_yes(tap, PROP_FIXTURE_HOT) != 1 || !joined->plumbing->led_to[tap->index]) {
+        if (entity_yes(tap, PROP_FIXTURE_HOT) != 1 || !joined->plumbing->led_to[tap->index] ||
+            has_turned_hose(judge, joined, tap)) {
             continue;
         }
         if (hot[tap->index]) {
@@ -294,6 +312,7 @@ void judge_unplumbed(Judge *judge)
         judge_hot_taps(judge, &joined);
     }
     judge_kind(judge, &joined, KIND_ITEM, judge_joint);
+    judge_head(judge);
     if (judge->compared == NULL || judge->compared->kind != KIND_TANK) {
         judge_what_is_said(judge); /* nothing of tanks */
     }

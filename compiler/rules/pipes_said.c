@@ -17,16 +17,19 @@ static bool ends_at(const Entity *thing)
 typedef struct Ends {
     const Entity *first;
     bool reached; /* the one that is looked for is among them */
+    bool mixed;   /* they are not all of one kind */
 } Ends;
 
 static void note_end(Ends *ends, const Entity *end, const Entity *wanted)
 {
+    ends->mixed = ends->mixed || (ends->first != NULL && ends->first->kind != end->kind);
     ends->first = ends->first == NULL ? end : ends->first;
     ends->reached = ends->reached || end == wanted;
 }
 
 /* Room for following hoses: made once for all things that are asked about. */
 typedef struct Walks {
+    const Judge *judge;
     const Plumbing *plumbing;
     uint32_t *seen; /* by Entity.index: the number of the walk that came by last */
     const Entity **queue;
@@ -45,7 +48,7 @@ static Ends follow(Walks *walks, const Entity *thing, bool back, const Entity *w
     for (uint32_t i = 0; i < count; i++) {
         for (const Entity *hose = hoses->first[queue[i]->index]; hose != NULL; hose = hoses->next[hose->index]) {
             const Entity *there = entity_reference(hose, back ? PROP_HOSE_FROM : PROP_HOSE_TO);
-            if (there == NULL || walks->seen[there->index] == walk) {
+            if (there == NULL || walks->seen[there->index] == walk || hose_turned_by(walks->judge, hose) != NULL) {
                 continue;
             }
             walks->seen[there->index] = walk;
@@ -77,18 +80,69 @@ static void judge_said(Judge *judge, Walks *walks, const Entity *thing, PropId p
     finding_remedy(judge, finding, "%s %s", props[prop].word, say_name(judge, ends.first));
 }
 
-/* A drain whose hose is stated from the outlet to the sink. */
+/* How the water goes, by the end that tells it. */
+static void note_way(Judge *judge, Finding *finding, const Entity *end)
+{
+    switch (end->kind) {
+    case KIND_PUMP:
+        finding_note(judge, finding, place_of(judge, end, PROP_PUMP_FROM), "it draws from there");
+        return;
+    case KIND_ENGINE:
+        finding_note(judge, finding, place_of_name(judge, end), "the sea comes to it there, and leaves by its exhaust");
+        return;
+    default: finding_note(judge, finding, place_of(judge, end, PROP_FIXTURE_DRAINS_TO), "this way its waste water goes");
+    }
+}
+
+/* A hose that is stated the wrong way round. */
 static void judge_turned(Judge *judge, const Entity *hose)
 {
-    const Entity *from = entity_reference(hose, PROP_HOSE_FROM), *to = entity_reference(hose, PROP_HOSE_TO);
-    if (from == NULL || to == NULL || to->kind != KIND_FIXTURE || entity_reference(to, PROP_FIXTURE_DRAINS_TO) != from) {
+    const Entity *end = hose_turned_by(judge, hose);
+    if (end == NULL) {
         return;
     }
+    const Entity *from = entity_reference(hose, PROP_HOSE_FROM), *to = entity_reference(hose, PROP_HOSE_TO);
+    const char *does = end == to                      ? "which drains there"
+                       : end->kind == KIND_FIXTURE    ? "which is to get its water by it"
+                       : end->kind == KIND_PUMP       ? "which draws from there"
+                                                      : "which is cooled by what comes from there";
     Finding *finding = judge_broken(judge, hose, place_of(judge, hose, PROP_HOSE_FROM));
-    finding_say(judge, finding, "`%s` leads from `%s` to `%s`, which drains there", say_name(judge, hose), say_name(judge, from),
-                say_name(judge, to));
-    finding_note(judge, finding, place_of(judge, to, PROP_FIXTURE_DRAINS_TO), "this way the water goes");
+    if (end == to) {
+        finding_say(judge, finding, "`%s` leads from `%s` to `%s`, %s", say_name(judge, hose), say_name(judge, from),
+                    say_name(judge, to), does);
+    } else {
+        finding_say(judge, finding, "`%s` leads to `%s` from `%s`, %s", say_name(judge, hose), say_name(judge, to),
+                    say_name(judge, from), does);
+    }
+    note_way(judge, finding, end);
     finding_remedy(judge, finding, "`from %s` and `to %s`", say_name(judge, to), say_name(judge, from));
+}
+
+/* The water that a bowl says it is flushed with, and where its hoses come from: told where none of them comes from there. */
+static void judge_flushed(Judge *judge, Walks *walks, const Entity *toilet)
+{
+    Str with = entity_word(toilet, PROP_TOILET_FLUSHES_WITH);
+    bool sea = str_is(with, "sea");
+    if (with.length == 0) {
+        return;
+    }
+    const Entity *tank = first_tank(judge->model, "fresh");
+    Ends ends = follow(walks, toilet, true, NULL);
+    const Entity *end = ends.first;
+    if (end == NULL || ends.mixed || (end->kind != KIND_THROUGH_HULL && !(end->kind == KIND_TANK && tank != NULL &&
+                                      str_is(entity_word(end, PROP_TANK_HOLDS), "fresh")))) {
+        return;
+    }
+    if (sea == (end->kind == KIND_THROUGH_HULL)) {
+        judge_holds(judge);
+        return;
+    }
+    Finding *finding = judge_broken(judge, toilet, place_of(judge, toilet, PROP_TOILET_FLUSHES_WITH));
+    finding_about(finding, PROP_TOILET_FLUSHES_WITH);
+    finding_say(judge, finding, sea ? "`%s` says that it flushes with the sea, and its hose comes from `%s`: what it takes there counts in no day"
+                                    : "`%s` says that it flushes with fresh water, and its hose comes from the sea, by `%s`",
+                say_name(judge, toilet), say_name(judge, end));
+    finding_remedy(judge, finding, "flushes-with %s", sea ? "fresh" : "sea");
 }
 
 void judge_what_is_said(Judge *judge)
@@ -104,13 +158,17 @@ void judge_what_is_said(Judge *judge)
         return;
     }
     size_t count = (size_t)judge->model->entity_count + 1;
-    Walks walks = {.plumbing = plumbing_of(judge->figures),
+    Walks walks = {.judge = judge,
+                   .plumbing = plumbing_of(judge->figures),
                    .seen = ARENA_ARRAY(judge->scratch, uint32_t, count),
                    .queue = ARENA_ARRAY(judge->scratch, const Entity *, count)};
     for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
         for (const Entity *e = first_aboard(judge->model, said[i].kind); e != NULL; e = next_aboard(e)) {
             judge_said(judge, &walks, e, said[i].prop, said[i].back);
         }
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_TOILET); e != NULL; e = next_aboard(e)) {
+        judge_flushed(judge, &walks, e);
     }
     for (const Entity *hose = first_aboard(judge->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
         judge_turned(judge, hose);

@@ -117,24 +117,36 @@ static void judge_pump_cycling(Judge *judge, const Entity *pump)
                     "`%s` starts up to %s times an hour while a tap runs; %s is what it stands well",
                     say_name(judge, pump), say_figure(judge, starts), say_side(judge, limit));
     }
+    if (finding->verdict == VERDICT_OPEN && !entity_states(pump, PROP_PUMP_SHUT_OFF)) {
+        finding_left_open(judge, finding, pump, PROP_PUMP_SHUT_OFF);
+    }
     finding_remedy(judge, finding, "a larger `accumulator`, or a `cut-in` farther below the `pressure`");
 }
 
 /* ---- pump-switch --------------------------------------------------------------------------------------- */
 
-/* Two pressures of a pump, the first at most the second; nothing where one is a head in metres, or is not stated. */
+/* A head in metres as the pressure of so much water. */
+static Side as_pressure(Side side)
+{
+    UnitPair bar = UNIT_ALONE(UNIT_BAR);
+    if (!side_is_known(side) || dimension_equal(unit_dimension(side.unit), unit_dimension(bar))) {
+        return side;
+    }
+    double each = pressure_of_head_pa(1.0, liquid_density_kg_per_m3(LIQUID_FRESH_15_C));
+    return side_interval(interval_scale(side.value, each), bar);
+}
+
+/* Two pressures of a pump, the first at most the second; nothing where one is not stated. */
 static Finding *judge_order(Judge *judge, const Entity *pump, PropId lower, PropId higher)
 {
     if (!entity_states(pump, lower) || !entity_states(pump, higher)) {
         return NULL;
     }
     Side low = side_value(judge, pump, lower, 0), high = side_value(judge, pump, higher, 0);
-    bool comparable = dimension_equal(unit_dimension(low.unit), unit_dimension(high.unit));
-    if (side_is_known(low) && side_is_known(high) && !comparable) {
-        return NULL;
-    }
-    Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, lower), low, high);
+    Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, lower), as_pressure(low), as_pressure(high));
     if (finding != NULL) {
+        finding_rests_on(judge, finding, pump, lower);
+        finding_rests_on(judge, finding, pump, higher);
         finding_about(finding, lower);
         finding_note(judge, finding, place_of(judge, pump, higher), "%s", say_side(judge, high));
     }
@@ -287,7 +299,8 @@ static const Rule rules[] = {
          "hour: common practice, no source",
      .why = "Each start is a blow of current on switch and motor. An accumulator gives some water before the "
             "pump has to run; how much follows from its volume, its pre-charge and the two pressures of the "
-            "switch. The draw at which the pump starts most often is half of what it moves.",
+            "switch. The draw at which the pump starts most often is half of what it moves; without a `shut-off` that is anything from "
+            "what is left of its flow if it gave nothing at its `pressure` to all of its free flow.",
      .breaks = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 0.5 l", "bore 13 mm", "bore 13 mm"),
      .holds = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
      .open = LINE("shut-off 3 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 0.5..8 l", "bore 13 mm", "bore 13 mm"),
@@ -299,8 +312,8 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = "common practice, no source",
      .why = "A pump that cannot reach the pressure at which its switch opens runs on until something melts or somebody "
-            "notices; one whose two pressures are the wrong way round chatters. Only what states both of a pair, as "
-            "pressures, is held against each other.",
+            "notices; one whose two pressures are the wrong way round chatters. Only what states both of a pair "
+            "is held against each other; a `shut-off` in metres is that of so much water.",
      .breaks = LINE("shut-off 2.5 bar; pressure 2.8 bar", "bore 13 mm", "bore 13 mm"),
      .holds = LINE("shut-off 3.5 bar; pressure 2.8 bar; cut-in 1.4 bar; accumulator 8 l", "bore 13 mm", "bore 13 mm"),
      .open = LINE("shut-off 2.5..3.5 bar; pressure 2.8 bar", "bore 13 mm", "bore 13 mm"),
@@ -354,9 +367,11 @@ static const Rule rules[] = {
          "pumps and toilets say with `to`. As long as some pump does not say where its water goes, what "
          "nothing leads to is open. A bowl is asked for its flushing water where a hose leads from it; a tap with "
          "hot water for a way from a heater where one leads on from a heater at all, and for cold water beside it; a joint "
-         "from which hoses lead on for one that leads to it; a tank of fresh water for what "
+         "from which hoses lead on for one that leads to it; a tap or a water heater for a pump on the way from its tank, or a tank that "
+         "lies higher; a tank of fresh water for what "
          "draws from it, and one of sewage for what leads to it: else it counts in no day, if others do. What a pump, a toilet or a "
-         "sink says of its way is held against the hoses that are stated of it.",
+         "sink says of its way is held against the hoses that are stated of it, and a hose against the way that its water must go: "
+         "a suction leads to its pump, an intake to its engine, a tap gets and a heater gives.",
      .breaks =
          EXAMPLE_BOAT TANK DRAIN "pump pump { from fresh; to tap; portable yes }\n"
                                  "fixture tap { drains-to drain }\nfixture shower { drains-to drain }\n",
@@ -381,6 +396,20 @@ static const Rule rules[] = {
      .open = EXAMPLE_BOAT SHARED("-0.3..0.3 m"),
      .kinds = {KIND_THROUGH_HULL},
      .judge = judge_drain_intake},
+    {.name = "intake-dry",
+     .severity = SEVERITY_FAULT,
+     .title = "an opening through which something draws the sea in lies under water",
+     .basis = ON_BOTH,
+     .source = "geometry, and common practice, no source",
+     .why = "An engine whose intake stands above the water has no cooling, and its pump is gone within a minute; a pump or a toilet "
+            "draws nothing. A sign that is forgotten, or a height that is taken from another line, makes it so on paper, and spares "
+            "the opening its seacock. Which openings are intakes is told as of `drain-intake`. For pumps, toilets and "
+            "strainers a warning. How far one comes out of the water when she heels or rolls is for the eye.",
+     .breaks = EXAMPLE_BOAT DRAIN SHARED_BY("drain", "0.3 m"),
+     .holds = EXAMPLE_BOAT DRAIN SHARED_BY("drain", "-0.3 m"),
+     .open = EXAMPLE_BOAT DRAIN SHARED_BY("drain", "-0.3..0.3 m"),
+     .kinds = {KIND_THROUGH_HULL},
+     .judge = judge_intake_dry},
     {.name = "wrong-liquid",
      .severity = SEVERITY_FAULT,
      .title = "nothing but drinking water comes to taps and fresh tanks, nothing but fuel to fuel tanks and engines",
