@@ -61,6 +61,7 @@ static const struct {
     {water_pipes, true, NULL},
     {water_flood, true, NULL},
     {water_fire, true, NULL},
+    {water_pumps, false, NULL},
     {figures_ranges, true, NULL},
     {figures_propellers, true, propellers_look_at},
     {figures_pitches, true, pitches_look_at},

@@ -120,6 +120,8 @@ void water_pipes(Work *work);
 void water_hot(Work *work);
 /** What comes in if a hose comes off, and when it reaches a bank (water_flood.c). */
 void water_flood(Work *work);
+/** What pumps give to the water of what they draw: numbers of one pump that exclude each other (water_pumps.c). */
+void water_pumps(Work *work);
 /** Extinguishers: those that count, and those asked for (water_fire.c). */
 void water_fire(Work *work);
 

@@ -154,6 +154,13 @@ double pump_head_m(const Pump *pump, double flow_m3_per_s)
     return pump->shut_off_m * (1.0 - (pump->shape == PUMP_PARABOLA ? share * share : share));
 }
 
+double pump_most_power_w(const Pump *pump, double density_kg_per_m3)
+{
+    double share = pump->shape == PUMP_PARABOLA ? 2.0 / (3.0 * sqrt(3.0)) : 0.25;
+
+    return share * pressure_of_head_pa(pump->shut_off_m, density_kg_per_m3) * pump->free_flow_m3_per_s;
+}
+
 Pump pump_at_voltage(Pump pump, double volts, double rated_volts)
 {
     double share = volts / rated_volts;

@@ -110,6 +110,11 @@ typedef struct Pump {
 /** Head in m at a flow; negative beyond the free flow. */
 double pump_head_m(const Pump *pump, double flow_m3_per_s);
 /**
+ * The most power in W that it gives to the water at any flow: a quarter of H0 Q0 of a straight line, 2 / (3 sqrt 3) of it of a
+ * parabola (the greatest of H Q). Rises with head, flow and density.
+ */
+double pump_most_power_w(const Pump *pump, double density_kg_per_m3);
+/**
  * The pump at another voltage: flow goes with it, head with its square (affinity laws, speed in proportion;
  * from memory).
  */

@@ -27,6 +27,11 @@ static bool is_not_fed(const Entity *pump)
     return !is_worked_by_hand(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 1 && pump->fed == NULL;
 }
 
+static bool is_switched_by_hand(const Entity *pump)
+{
+    return !is_worked_by_hand(pump) && entity_yes(pump, PROP_BILGE_PUMP_AUTOMATIC) == 0 && pump->fed != NULL;
+}
+
 static bool is_unclear(const Entity *pump)
 {
     return has_mistake(pump, PROP_BILGE_PUMP_AUTOMATIC) || has_mistake(pump, PROP_BILGE_PUMP_HAND);
@@ -108,8 +113,11 @@ static void judge_automatic(Judge *judge, const Figure *need)
     const Entity *pump = find_pump(judge, counts_as_automatic);
     const Entity *silent = find_pump(judge, says_not_whether_automatic);
     const Entity *unfed = find_pump(judge, is_not_fed);
+    const Entity *waits = silent == NULL && unfed == NULL ? find_pump(judge, is_switched_by_hand) : NULL;
     const Figure *pumping = figure_of(judge, boat, FIGURE_PUMPING);
-    Span place = pump != NULL ? place_of(judge, pump, PROP_BILGE_PUMP_RATED) : place_of_name(judge, boat);
+    Span place = pump != NULL    ? place_of(judge, pump, PROP_BILGE_PUMP_RATED)
+                 : waits != NULL ? place_of(judge, waits, PROP_BILGE_PUMP_AUTOMATIC)
+                                 : place_of_name(judge, boat);
     Finding *finding = judge_at_least(judge, boat, place, side_figure(pumping), side_figure(need));
     if (finding == NULL) {
         return;
@@ -117,7 +125,9 @@ static void judge_automatic(Judge *judge, const Figure *need)
     grade_benchmark(judge, finding, pump);
     const char *asked =
         text_format(judge->arena, "%s asks for %s", authority(judge), say_figure(judge, need));
-    if (pump != NULL) {
+    if (pump == NULL && waits != NULL) {
+        finding_say(judge, finding, "`%s` does not start by itself, and no other electric bilge pump does; %s", say_name(judge, waits), asked);
+    } else if (pump != NULL) {
         finding_say(judge, finding, "the automatic bilge pumps move %s aboard; %s",
                     say_figure(judge, pumping), asked);
     } else {
@@ -132,6 +142,9 @@ static void judge_automatic(Judge *judge, const Figure *need)
     } else if (unfed != NULL) {
         finding_note(judge, finding, place_of_name(judge, unfed), "is not fed, so it does not count");
     } else {
+        if (waits != NULL) {
+            finding_remedy(judge, finding, "automatic yes of `%s`, with a float switch in its well", say_name(judge, waits));
+        }
         finding_remedy(judge, finding,
                        "a larger pump, a wider hose, or a second `bilge-pump` with `automatic yes`");
     }

@@ -9,6 +9,7 @@
 void judge_engine_joined(Judge *judge, const Entity *engine); /* drive_joined.c */
 void judge_intake_hose(Judge *judge, const Entity *engine);   /* drive_water.c */
 void judge_exhaust_wet(Judge *judge, const Entity *exhaust);
+void judge_exhaust_outlet(Judge *judge, const Entity *fitting); /* drive_outlet.c */
 
 /** Whether an engine has sea water to give: none where a dry exhaust and no `raw-water`, or 0, say that the keel cools it. */
 Answer pumps_sea_water(const Judge *judge, const Entity *engine); /* drive_water.c */

@@ -8,6 +8,8 @@
 
 void judge_alarm_missing(Judge *judge, const Entity *subject); /* fire_alarms.c */
 
+void judge_flame_air(Judge *judge, const Entity *appliance);   /* fire_air.c */
+
 /** Somebody stays in it: it says what parts it from the outside. A locker says nothing of the kind. */
 static inline bool is_cabin(const Entity *space)
 {

@@ -111,6 +111,12 @@ static bool has_loop(const Judge *judge, const Entity *engine)
     return false;
 }
 
+/*
+ * A foot is 300 mm in metric papers of installation, from memory: what keeps to them is not 5 mm short. Whatever the unit, the
+ * same height has one verdict.
+ */
+static const double riser_rounding_m = 0.0048;
+
 static void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
 {
     const Limit *limit = hull_limit(LIMIT_EXHAUST_RISER);
@@ -119,8 +125,10 @@ static void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
         return;
     }
     bool loop = has_loop(judge, engine); /* the sea may still come up the pipe: the elbow stands above the waterline */
-    double least = loop ? 0.0 : limit->value;
     UnitPair unit = unit_of(exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, UNIT_ALONE(UNIT_M));
+    double foot = limit->value - riser_rounding_m;
+    double least = loop ? 0.0 : foot;
+    double nominal = unit.unit == UNIT_FT || unit.unit == UNIT_IN ? limit->value : foot; /* as it is told */
     Side height = side_value(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, 0);
     Span place = place_of(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
     bool said = height.state != STATE_MISSING;
@@ -131,13 +139,13 @@ static void judge_exhaust_riser(Judge *judge, const Entity *exhaust)
     }
     if (said) {
         finding_say(judge, finding, "the mixing elbow of `%s` stands %s above the waterline; %s is the least%s",
-                    say_name(judge, exhaust), say_side(judge, height), say_number(judge, least, unit),
+                    say_name(judge, exhaust), say_side(judge, height), say_number(judge, loop ? 0.0 : nominal, unit),
                     loop ? " behind a vented loop" : "");
     } else {
         finding_say(judge, finding, "`%s` does not say how high its mixing elbow stands above the waterline",
                     say_name(judge, exhaust));
     }
-    finding_remedy(judge, finding, "riser-above-waterline %s", say_up(judge, limit->value, unit));
+    finding_remedy(judge, finding, "riser-above-waterline %s", say_up(judge, nominal, unit));
     if (!loop && !(height.state == STATE_KNOWN && height.value.high < 0.0)) {
         finding_remedy(judge, finding, "a `vent-loop` on a hose that leads from the engine's pump to the elbow, high above "
                                        "the water (never on the hose to the engine: its pump would draw air)");
@@ -172,6 +180,8 @@ static void judge_raw_water(Judge *judge, const Entity *engine)
     if (finding != NULL) {
         finding_say(judge, finding, "the pump of `%s` moves %s of sea water; its power takes about %s",
                     say_name(judge, engine), say_side(judge, flow), say_figure(judge, need));
+        finding_remedy(judge, finding, "what its pump moves at rated speed, by its maker's sheet: raw-water %s or more",
+                       say_up(judge, need->high, flow.unit));
     }
     for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
         if (entity_names(e, PROP_THROUGH_HULL_SERVES, engine)) {
@@ -283,6 +293,10 @@ static void judge_engine_air(Judge *judge, const Entity *engine)
     "serves diesel }\nhose intake-hose { from intake; to diesel; run 2 m; clamps 2; " HOSE " }\n"                 \
     "strainer basket { on intake-hose; bore 32 mm }\n"
 
+#define OUTLET(SAYS)                                                                                           \
+    HULL DIESEL("rated 20 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bore 51 mm }\n"              \
+                                                         "through-hull outlet { bore 51 mm; serves pipe; " SAYS " }\n"
+
 static const Rule rules[] = {
     {.name = "power-short",
      .severity = SEVERITY_WARNING,
@@ -364,6 +378,21 @@ static const Rule rules[] = {
      .open = HULL DIESEL("rated 20 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bore 51 mm; wet no; lift 0..0.4 m }\n",
      .kinds = {KIND_EXHAUST},
      .judge = judge_exhaust_wet},
+    {.name = "exhaust-outlet",
+     .severity = SEVERITY_FAULT,
+     .title = "an exhaust leaves the hull above the water or by a seacock, and as wide as its pipe",
+     .basis = ON_BOTH,
+     .danger = DANGER_FLOODING,
+     .source = "common practice, no source; the clause on seacocks that `seacock` goes by leaves exhausts out",
+     .why = "Under the waterline the sea stands in the pipe up to its level, and a hose that burns through or comes off "
+            "lets it in; plastic and brass do not last in hot water. Above the water no seacock is asked: flap, riser and bends keep "
+            "the waves out. A fitting that is narrower than the pipe presses back, which is a warning. Looked at where a through-hull "
+            "`serves` an exhaust.",
+     .breaks = OUTLET("height -0.2 m; seacock no; material bronze"),
+     .holds = OUTLET("height 0.1 m; seacock no; material bronze"),
+     .open = OUTLET("height -0.2 m; material bronze"),
+     .kinds = {KIND_THROUGH_HULL},
+     .judge = judge_exhaust_outlet},
     {.name = "engine-joined",
      .severity = SEVERITY_WARNING,
      .title = "fuel and cooling water come to an engine, and its exhaust goes somewhere; fuel comes to what else burns it",

@@ -283,6 +283,11 @@ static void judge_extinguisher_missing(Judge *judge)
                  "shut-off yes }\n"                                                                     \
                  "space galley { wet yes }\n"                                                           \
                  "gas-appliance cooker { locker deck-box; space galley; " SAYS " }\n"
+#define GALLEY(SAYS)                                                                                    \
+    EXAMPLE_BOAT "gas-locker deck-box { cylinder 5 kg; drained-overboard yes; drain 19 mm; gauge yes; " \
+                 "shut-off yes }\n"                                                                     \
+                 "space galley { sleeping no; " SAYS " }\n"                                             \
+                 "gas-appliance cooker { locker deck-box; space galley; flame-failure yes; output 4.5 kW }\n"
 #define CABIN(ALARM) EXAMPLE_BOAT "space cabin { sleeping yes }\nspace saloon { wet yes }\n" ALARM
 
 #define LOCKERLESS(SAYS) EXAMPLE_BOAT SAYS "gas-appliance cooker { flame-failure yes; fitted 2001-04-27 }\n"
@@ -310,7 +315,7 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .danger = DANGER_GAS,
      .source =
-         "us: voluntary practice (ABYC A-1, from surveyors' summaries), 13 mm (1/2 in); iso: ISO 10239, "
+         "us: voluntary practice (ABYC A-1, from surveyors' summaries), 1/2 in (12.7 mm); iso: ISO 10239, "
          "19 mm, from memory",
      .why = "Cooking gas is heavier than air. In a locker that is tight towards the boat and drains over the "
             "side above the waterline a leak falls into the open; anywhere else it lies in the bilge until a "
@@ -379,6 +384,23 @@ static const Rule rules[] = {
      .open = COOKER(""),
      .kinds = {KIND_GAS_APPLIANCE},
      .judge = judge_gas_flame},
+    {.name = "flame-air",
+     .severity = SEVERITY_FAULT,
+     .title = "air comes by itself to where gas burns",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source = "that fixed openings belong there, high and low: ISO 10239 and ABYC A-26, from memory; their area: PD 5482-3 as a scheme "
+               "for inland boats prints it (second hand), 2200 mm2 for each kW and 650 mm2 for each person",
+     .why = "A flame in a closed cabin uses up the oxygen, and then makes carbon monoxide, of which nobody wakes. A space that says "
+            "`ventilated no`, or `openings` of nothing, is a fault; one that says neither is open. Where the `openings` are stated "
+            "and every appliance states its `output`, their area is held against what burns there and her crew, as a warning. "
+            "One that is room-sealed draws its air from outside: a waiver says so. What burns in the open air, or "
+            "in no `space`, is not asked.",
+     .breaks = GALLEY("ventilated no"),
+     .holds = GALLEY("openings 120 cm2"),
+     .open = GALLEY("wet yes"),
+     .kinds = {KIND_GAS_APPLIANCE},
+     .judge = judge_flame_air},
     {.name = "alarm-missing",
      .chapter = SYSTEM_SAFETY,
      .severity = SEVERITY_FAULT,

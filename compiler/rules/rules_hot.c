@@ -3,6 +3,7 @@
  */
 #include "rules/plumbing.h"
 
+#include "figures/drive.h"
 #include "physics/hull.h"
 #include "rules/families.h"
 
@@ -91,6 +92,47 @@ static void judge_heater_scald(Judge *judge, const Entity *heater)
     finding_remedy(judge, finding, "mixing-valve yes");
 }
 
+/* ---- heater-engine ------------------------------------------------------------------------------------- */
+
+static bool warms_water(const Entity *engine)
+{
+    return burns_fuel(engine) && !is_outboard(engine);
+}
+
+static void judge_heater_engine(Judge *judge, const Entity *heater)
+{
+    const Value *exchanger = property_value(entity_property(heater, PROP_WATER_HEATER_EXCHANGER), 0);
+    const Entity *first = NULL;
+    int count = 0;
+    if (has_mistake(heater, PROP_WATER_HEATER_ENGINE) || some_is_mistaken(judge, KIND_ENGINE)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (exchanger->kind != VALUE_QUANTITY || exchanger->u.quantity.high <= 0.0 || entity_states(heater, PROP_WATER_HEATER_ENGINE)) {
+        return;
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
+        if (warms_water(e)) {
+            first = first == NULL ? e : first;
+            count++;
+        }
+    }
+    if (count == 1) {
+        judge_holds(judge); /* there is but one that it can be */
+        return;
+    }
+    Span place = place_of(judge, heater, PROP_WATER_HEATER_EXCHANGER);
+    Finding *finding = count == 0 ? judge_broken(judge, heater, place) : judge_open(judge, heater, place, heater, PROP_WATER_HEATER_ENGINE);
+    if (count == 0) {
+        finding_say(judge, finding, "`%s` is to take heat from an engine's cooling water, and no engine aboard has any to give: its "
+                                    "`heat-up-time` counts on that", say_name(judge, heater));
+        finding_remedy(judge, finding, "no `exchanger`");
+    } else {
+        finding_say(judge, finding, "`%s` does not say which engine heats it", say_name(judge, heater));
+        finding_remedy(judge, finding, "engine %s", say_name(judge, first));
+    }
+}
+
 /* ---- heater-slow --------------------------------------------------------------------------------------- */
 
 static void judge_heater_slow(Judge *judge, const Entity *heater)
@@ -159,6 +201,19 @@ static const Rule rules[] = {
      .open = HEATER("relief-valve yes; mixing-valve yes; setting 55 C"),
      .kinds = {KIND_WATER_HEATER},
      .judge = judge_heater_back_flow},
+    {.name = "heater-engine",
+     .severity = SEVERITY_WARNING,
+     .title = "an exchanger in a water heater is on an engine",
+     .basis = ON_BOTH,
+     .source = "common practice, no source",
+     .why = "Hot water that comes from no engine is there on paper alone, and how long it takes to heat counts on it. Of a boat with one "
+            "engine that burns something within her hull that one is taken.",
+     .breaks = EXAMPLE_BOAT "water-heater boiler { capacity 30 l; exchanger 4 kW }\n",
+     .holds = EXAMPLE_BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\nwater-heater boiler { capacity 30 l; exchanger 4 kW; engine iron }\n",
+     .open = EXAMPLE_BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\nengine oak { rated 20 kW at 3000 rpm; fuel diesel }\n"
+                          "water-heater boiler { capacity 30 l; exchanger 4 kW }\n",
+     .kinds = {KIND_WATER_HEATER},
+     .judge = judge_heater_engine},
     {.name = "heater-slow",
      .severity = SEVERITY_ADVICE,
      .title = "a water heater makes hot water within two hours",

@@ -249,8 +249,8 @@ static void judge_clamps_of(Judge *judge, const Entity *subject, PropId prop, co
                                                             say_name(judge, at), sure);
     if (!entity_states(subject, prop)) {
         finding = judge_open(judge, subject, place_of_name(judge, subject), subject, prop);
-        finding_say(judge, finding, "`%s` does not say how many clamps hold it%s", say_name(judge, subject),
-                    where);
+        finding_say(judge, finding, "`%s` does not say how many clamps hold %s%s", say_name(judge, subject),
+                    fitting ? "the hose on it" : "it", where);
     } else {
         finding = judge_two(judge, subject, prop, at, low);
         if (finding == NULL) {
@@ -295,7 +295,10 @@ static void judge_fitting_clamps(Judge *judge, const Entity *fitting)
 {
     Answer low = ask_at_least(side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0),
                               waterline_at(judge, fitting));
-    if (entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) && low != ANSWER_YES) {
+    const Plumbing *plumbing = plumbing_of(judge->figures);
+    bool hosed = plumbing->into.first[fitting->index] != NULL || plumbing->from.first[fitting->index] != NULL;
+    bool asked = entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) || (!hosed && !has_no_hose(fitting) && low != ANSWER_UNKNOWN);
+    if (asked && low != ANSWER_YES) { /* where a hose is stated that one is asked */
         judge_clamps_of(judge, fitting, PROP_THROUGH_HULL_CLAMPS, fitting, low);
     }
 }
@@ -361,7 +364,7 @@ static const Rule rules[] = {
      .danger = DANGER_FLOODING,
      .source = "common practice, no source; where the tail of the fitting is long enough for both",
      .why = "A clamp rusts through from the inside, where nobody sees it. The second one holds while the "
-            "first is found.",
+            "first is found. A through-hull under the heeled water is asked for its `clamps` where no hose at it is stated.",
      .breaks = CLAMPED("clamps 1"),
      .holds = CLAMPED("clamps 2"),
      .open = CLAMPED(""),

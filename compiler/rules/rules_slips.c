@@ -9,6 +9,7 @@
 #include "physics/pipe.h"
 
 #include "rules/families.h"
+#include "rules/slips.h"
 
 /* What hoses, fittings and heaters of a fresh-water system stand. Common practice, no source. */
 static const double pressure_most_pa = 6e5;
@@ -234,6 +235,18 @@ static void judge_thruster_strong(Judge *judge, const Entity *thruster)
 #define PUSHING(THRUST)                                                                                            \
     EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah }\n"                                   \
                  "thruster bow { fed-by house; run 3 m; wire 95 mm2 insulation 105 C; draw 200 A; thrust " THRUST " }\n"
+#define FLOWING(RATED)                                                                                    \
+    EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; resistance 5 mohm }\n"        \
+                 "bilge-pump well { fed-by house; draw 3.5 A; shut-off 4 m; rated " RATED " }\n"
+#define LOOPED(HEIGHT)                                                                                    \
+    "edition 1\nboat wren \"Wren\" { length 9.5 m; beam 3.1 m; displacement 5200 kg; freeboard 1.1 m to " \
+    "0.9 m; crew 2; currency EUR; basis us }\n"                                                           \
+    "tank black { holds black; capacity 60 l }\ntoilet head { worked-by hand; to black }\n"               \
+    "through-hull inlet { bore 19 mm; height -0.3 m; seacock yes; material bronze }\n"                    \
+    "hose flush { from inlet; to head; bore 19 mm; run 2 m }\nvent-loop bend { on flush; height " HEIGHT " }\n"
+#define SEWAGE(BORE)                                                                                      \
+    EXAMPLE_BOAT "tank black { holds black; capacity 60 l }\ntoilet head { worked-by hand; to black }\n"  \
+                 "hose waste { from head; to black; run 2 m; bore " BORE " }\n"
 static const char practice[] = "common practice, no source";
 
 static const Rule rules[] = {
@@ -322,5 +335,42 @@ static const Rule rules[] = {
      .open = PUSHING("400..4000 N"),
      .kinds = {KIND_THRUSTER},
      .judge = judge_thruster_strong},
+    {.name = "loop-high",
+     .severity = SEVERITY_WARNING,
+     .title = "the top of a vented loop is in the boat",
+     .basis = ON_BOTH,
+     .source = "geometry: the higher end of her `freeboard`, and 1.5 m for a coach roof (common practice, no source)",
+     .why = "A comma too far to the right makes a loop as high as a mast, and every siphon is held to be broken by it.",
+     .breaks = LOOPED("7 m"),
+     .holds = LOOPED("0.7 m"),
+     .open = LOOPED("0.7..7 m"),
+     .kinds = {KIND_VENT_LOOP},
+     .judge = judge_loop_high},
+    {.name = "pump-power",
+     .severity = SEVERITY_WARNING,
+     .title = "a pump has the power for the flow and the head that are stated of it",
+     .basis = ON_BOTH,
+     .source = "energy: no pump gives the water more power than it draws; real ones give a tenth to a half of it (common practice, no "
+               "source)",
+     .why = "Litres a minute that are meant for litres an hour make a pump sixty times as strong, and the water that comes in by a broken "
+            "hose is no danger any more, on paper. Looked at where flow, `shut-off` and `draw` are stated, and one bank says of "
+            "how many volts the amperes are.",
+     .breaks = FLOWING("5600 l/min"),
+     .holds = FLOWING("5600 l/h"),
+     .open = FLOWING("5600..60000 l/h"),
+     .kinds = {KIND_PUMP, KIND_BILGE_PUMP},
+     .judge = judge_pump_power},
+    {.name = "hose-narrow",
+     .severity = SEVERITY_WARNING,
+     .title = "sewage goes through a hose that it does not block",
+     .basis = ON_BOTH,
+     .source = practice,
+     .why = "What a bowl holds does not pass a hose for water. 38 mm (1 1/2 in) is usual; less than 25 mm behind a bowl that is "
+            "pumped by hand, and less than 19 mm behind a motor or out of a tank, is a slip.",
+     .breaks = SEWAGE("16 mm"),
+     .holds = SEWAGE("38 mm"),
+     .open = SEWAGE("16..38 mm"),
+     .kinds = {KIND_HOSE},
+     .judge = judge_hose_narrow},
 };
 const RuleFamily rules_slips = RULE_FAMILY("Sizes that hardly can be", rules);

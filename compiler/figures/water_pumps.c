@@ -1,0 +1,71 @@
+/*
+ * What a pump gives to the water, of the power that it draws, by what the spec states of it. Nothing is reckoned with it: flow, head
+ * and current that cannot be of one pump are slips, and pumps save the boat on paper by them.
+ */
+#include "figures/drive.h"
+
+#include "physics/bilge.h"
+
+/* Watts of one of them, by what it states; false where that is amperes and no one bank says of how many volts. */
+static bool use_power(Work *work, const Entity *pump, Interval *watts, const char **shown)
+{
+    UnitPair unit = property_value(entity_property(pump, PROP_LOAD_DRAW), 0)->unit;
+    bool amperes = dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)));
+    const Feed *cable = pump->fed != NULL ? cable_of(pump->fed) : NULL;
+    const Entity *bank = cable != NULL ? bank_behind(cable) : NULL;
+    if (pump->flags & ENTITY_AC || (amperes && bank == NULL)) {
+        return false;
+    }
+    *watts = use_value(work, pump, PROP_LOAD_DRAW, 0).value;
+    *shown = "{draw}";
+    if (amperes) {
+        Interval volts = use_value(work, bank, PROP_BANK_VOLTAGE, 0).value;
+        *watts = interval_multiply(*watts, interval_multiply(volts, use_value(work, bank, PROP_BANK_SERIES, 0).value));
+        *shown = "({draw} x {voltage} x {series})";
+    }
+    return true;
+}
+
+/* A head in metres; what is stated as a pressure is that of so much fresh water. */
+static Interval use_head(Work *work, const Entity *pump, PropId shut_off)
+{
+    UnitPair unit = property_value(entity_property(pump, shut_off), 0)->unit;
+    Interval value = use_value(work, pump, shut_off, 0).value;
+    bool head = dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_M)));
+    double each = head_of_pressure_m(1.0, liquid_density_kg_per_m3(LIQUID_FRESH_15_C));
+    return head ? value : interval_scale(value, each);
+}
+
+static void record_efficiency(Work *work, const Entity *pump, PropId flow, PropId shut_off, PumpShape shape)
+{
+    Interval watts = point(0.0);
+    const char *shown = "";
+    if (!entity_states(pump, PROP_LOAD_DRAW) || !entity_states(pump, flow) || !entity_states(pump, shut_off)) {
+        return;
+    }
+    work_begin(work);
+    Interval moved = use_value(work, pump, flow, 0).value, head = use_head(work, pump, shut_off);
+    if (!use_power(work, pump, &watts, &shown)) {
+        return;
+    }
+    double density = liquid_density_kg_per_m3(LIQUID_FRESH_15_C);
+    Pump least = {shape, head.low, moved.low}, most = {shape, head.high, moved.high};
+    Interval given = {pump_most_power_w(&least, density), pump_most_power_w(&most, density)};
+    work_record(work, FIGURE_PUMP_EFFICIENCY, pump, NULL, interval_divide(given, watts),
+                text_format(work->figures->arena, "%s x density x g x {%s} x {%s} / %s", shape == PUMP_LINE ? "1/4" : "0.385",
+                            props[flow].word, props[shut_off].word, shown));
+}
+
+void water_pumps(Work *work)
+{
+    for (const Entity *e = first_aboard(work->model, KIND_BILGE_PUMP); e != NULL; e = next_aboard(e)) {
+        if (!is_worked_by_hand(e)) {
+            record_efficiency(work, e, PROP_BILGE_PUMP_RATED, PROP_BILGE_PUMP_SHUT_OFF, PUMP_PARABOLA);
+        }
+    }
+    for (const Entity *e = first_aboard(work->model, KIND_PUMP); e != NULL; e = next_aboard(e)) {
+        if (entity_yes(e, PROP_PUMP_HAND) != 1) {
+            record_efficiency(work, e, PROP_PUMP_FLOW, PROP_PUMP_SHUT_OFF, PUMP_LINE);
+        }
+    }
+}

@@ -1,0 +1,91 @@
+/*
+ * Three rules of the family rules_slips about pumps and their pipes: pump-power, flow and head that a pump has not the power for;
+ * loop-high, a vented loop in the air above the boat; hose-narrow, sewage through a hose that it blocks.
+ */
+#include "rules/slips.h"
+
+#include "physics/pipe.h"
+#include "rules/plumbing.h"
+
+/* ---- pump-power ---------------------------------------------------------------------------------------- */
+
+void judge_pump_power(Judge *judge, const Entity *pump)
+{
+    const Figure *given = figure_of(judge, pump, FIGURE_PUMP_EFFICIENCY);
+    PropId flow = pump->kind == KIND_PUMP ? PROP_PUMP_FLOW : PROP_BILGE_PUMP_RATED;
+    PropId shut_off = pump->kind == KIND_PUMP ? PROP_PUMP_SHUT_OFF : PROP_BILGE_PUMP_SHUT_OFF;
+    if (given == NULL) {
+        return;
+    }
+    Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, flow), side_figure(given),
+                                     side_number(1.0, UNIT_ALONE(UNIT_PERCENT)));
+    if (finding == NULL) {
+        return;
+    }
+    if (finding->verdict == VERDICT_OPEN) {
+        finding_say(judge, finding, "whether `%s` has the power for its `%s` and `%s` is not decided: it would give the water %s of what it draws",
+                    say_name(judge, pump), props[flow].word, props[shut_off].word, say_figure(judge, given));
+        return;
+    }
+    finding_say(judge, finding, "to move %s and to press up to %s `%s` would give the water %s of the power that it draws",
+                say_side(judge, side_value(judge, pump, flow, 0)), say_side(judge, side_value(judge, pump, shut_off, 0)),
+                say_name(judge, pump), say_figure(judge, given));
+    finding_note(judge, finding, place_of(judge, pump, PROP_LOAD_DRAW), "what it draws");
+    finding_remedy(judge, finding, "`%s`, `%s` and `draw` of one pump, by its maker's sheet; minutes are soon taken for hours", props[flow].word,
+                   props[shut_off].word);
+}
+
+/* ---- loop-high ----------------------------------------------------------------------------------------- */
+
+/* So high above the deck edge a loop may stand in a coach roof or a coaming. Common practice, no source. */
+static const double roof_m = 1.5;
+
+void judge_loop_high(Judge *judge, const Entity *loop)
+{
+    const Entity *boat = judge->model->boat;
+    if (boat == NULL || !entity_states(boat, PROP_BOAT_FREEBOARD) || !entity_states(loop, PROP_VENT_LOOP_HEIGHT)) {
+        return;
+    }
+    Side bow = side_value(judge, boat, PROP_BOAT_FREEBOARD, 0), stern = side_value(judge, boat, PROP_BOAT_FREEBOARD, 1);
+    Side most = side_is_known(stern) && stern.value.high > bow.value.high ? stern : bow;
+    Side height = side_value(judge, loop, PROP_VENT_LOOP_HEIGHT, 0);
+    Side edge = most;
+    most.value = interval_add(most.value, point(roof_m));
+    most.property = NULL;
+    Finding *finding = judge_at_most(judge, loop, place_of(judge, loop, PROP_VENT_LOOP_HEIGHT), height, most);
+    if (finding == NULL) {
+        return;
+    }
+    finding_rests_on(judge, finding, boat, PROP_BOAT_FREEBOARD);
+    finding_say(judge, finding, "the top of `%s` stands %s above the waterline, and her side is %s high: no boat is there",
+                say_name(judge, loop), say_side(judge, height), say_side(judge, edge));
+    finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "her side");
+    finding_remedy(judge, finding, "the height of its top above the waterline, as it hangs in the boat");
+}
+
+/* ---- hose-narrow --------------------------------------------------------------------------------------- */
+
+/*
+ * What a hand pump pushes out of a bowl wants 38 mm, and some small bowls 25 mm; behind a motor that cuts it up 19 mm will do.
+ * Common practice, no source.
+ */
+static const double by_hand_m = 0.025, cut_up_m = 0.019;
+
+void judge_hose_narrow(Judge *judge, const Entity *hose)
+{
+    const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
+    bool bowl = from != NULL && from->kind == KIND_TOILET;
+    bool black = from != NULL && from->kind == KIND_TANK && str_is(entity_word(from, PROP_TANK_HOLDS), "black");
+    Str works = bowl ? entity_word(from, PROP_TOILET_WORKED_BY) : entity_word(from, PROP_TANK_HOLDS);
+    if ((!bowl && !black) || !entity_states(hose, PROP_HOSE_BORE) || str_is(works, "composting")) {
+        return; /* one that composts lets out liquids alone */
+    }
+    Side bore = side_value(judge, hose, PROP_HOSE_BORE, 0);
+    Side least = side_number(bowl && str_is(works, "hand") ? by_hand_m : cut_up_m, bore.unit);
+    Finding *finding = judge_at_least(judge, hose, place_of(judge, hose, PROP_HOSE_BORE), bore, least);
+    if (finding != NULL) {
+        finding_say(judge, finding, "`%s` takes the sewage of `%s` through %s, and is soon blocked; %s is the least", say_name(judge, hose),
+                    say_name(judge, from), say_side(judge, bore), say_side(judge, least));
+        finding_remedy(judge, finding, "bore %s, as is usual", bore.unit.unit == UNIT_IN ? "1 1/2 in" : "38 mm");
+    }
+}

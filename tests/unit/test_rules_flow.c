@@ -1,0 +1,307 @@
+/*
+ * Rules of what flows, where their own examples do not reach: hoses and lines that are stated the wrong way round, taps without a
+ * pump, intakes that the sea does not reach, petrol that runs out of its tank, exhausts, and slips of the pen. Sources stand in
+ * the rules' own tables; here is what follows.
+ */
+#include "check.h"
+#include "compile.h"
+#include "unit/verdict.h"
+
+#include "physics/pipe.h"
+#include "physics/ventilation.h"
+
+#define BOAT                                                                                              \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis " \
+    "us; sails no; freeboard 1.1 m }\n"
+#define FRESH "tank fresh { holds fresh; capacity 100 l; vent 16 mm; fill 38 mm }\n"
+#define GREY "tank grey { holds grey; capacity 70 l; vent 16 mm; pump-out 38 mm }\n"
+#define PUMP(SAYS) "pump lift { from fresh; hand yes; " SAYS " }\n"
+#define HOSE(NAME, FROM, TO) "hose " NAME " { from " FROM "; to " TO "; bore 13 mm; run 2 m }\n"
+#define RISING(NAME, FROM, TO, RISE) "hose " NAME " { from " FROM "; to " TO "; bore 13 mm; run 2 m; rise " RISE " }\n"
+#define SINK "fixture sink { drains-to grey }\n"
+
+/* The finding of a rule about a thing; fails if there is none. */
+static void expect_says(const char *spec, const char *rule, const char *subject, const char *words)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *finding = only_finding(&c, rule);
+    if (finding == NULL) {
+        fail_msg("nothing is found about %s", subject);
+    }
+    assert_str(entity_name(outcome_first(c.outcome)->model, finding->subject), subject);
+    bool said = strstr(finding->message, words) != NULL;
+    for (const Remedy *remedy = finding->remedies; remedy != NULL; remedy = remedy->next) {
+        said = said || strstr(remedy->text, words) != NULL;
+    }
+    if (!said) {
+        fail_msg("nothing says \"%s\": %s", words, finding->message);
+    }
+    compile_free(&c);
+}
+
+static void a_suction_that_leads_away_from_its_pump_is_told_once(void **state)
+{
+    (void)state;
+#define SUCKED(FROM, TO) BOAT FRESH GREY SINK PUMP("") HOSE("suction", FROM, TO) HOSE("cold", "lift", "sink")
+    expect_says(SUCKED("lift", "fresh"), "unplumbed", "suction", "`from fresh` and `to lift`");
+    expect_verdict(SUCKED("fresh", "lift"), "unplumbed", NOTHING, NULL);
+    /* what fills the tank that it draws from, by another suction, polishes it */
+    expect_verdict(BOAT FRESH GREY SINK PUMP("") HOSE("suction", "fresh", "lift") HOSE("back", "lift", "fresh") HOSE("cold", "lift", "sink"),
+                   "unplumbed", NOTHING, NULL);
+}
+
+static void an_intake_that_leads_away_from_its_engine_is_told(void **state)
+{
+    (void)state;
+#define COOLED(SAYS, FROM, TO)                                                                          \
+    BOAT FRESH "engine iron { rated 20 kW at 3000 rpm; fuel diesel; exhaust pipe }\nexhaust pipe { " SAYS " }\n" \
+               "through-hull raw { bore 25 mm; height -0.3 m; seacock yes; serves iron }\n" HOSE("cool", FROM, TO)
+    expect_says(COOLED("bore 51 mm", "iron", "raw"), "unplumbed", "cool", "`from raw` and `to iron`");
+    expect_verdict(COOLED("bore 51 mm", "raw", "iron"), "unplumbed", NOTHING, NULL);
+    expect_verdict(COOLED("bore 51 mm; wet no", "iron", "raw"), "unplumbed", NOTHING, NULL); /* its sea water leaves there */
+}
+
+static void a_hot_hose_that_is_turned_is_told_at_its_line_alone(void **state)
+{
+    (void)state;
+#define HEATED(FROM, TO)                                                                                                  \
+    BOAT FRESH GREY "water-heater cal { capacity 25 l; element 0 W }\npump lift { from fresh; hand yes; to cal, sink, basin }\n" \
+        HOSE("hot-one", FROM, TO) HOSE("hot-two", "cal", "basin")                                                          \
+            "fixture sink { hot yes; drains-to grey }\nfixture basin { hot yes; drains-to grey }\n"
+    expect_says(HEATED("sink", "cal"), "unplumbed", "hot-one", "`from cal` and `to sink`");
+    expect_verdict(HEATED("sink", "cal"), "wrong-liquid", NOTHING, NULL);
+    expect_verdict(HEATED("cal", "sink"), "unplumbed", NOTHING, NULL);
+}
+
+static void a_pump_whose_hoses_come_from_another_tank_is_told_at_the_pump_alone(void **state)
+{
+    (void)state;
+    const char *spec = BOAT FRESH GREY SINK "pump lift { from grey; hand yes }\n" HOSE("suction", "fresh", "lift") HOSE("cold", "lift", "sink");
+    expect_verdict(spec, "wrong-liquid", NOTHING, NULL);
+    expect_says(spec, "unplumbed", "lift", "from fresh");
+    /* where no hose says otherwise it does draw from there */
+    expect_verdict(BOAT GREY SINK "pump lift { from grey; hand yes }\n" HOSE("cold", "lift", "sink"), "wrong-liquid", BROKEN_AT_ONE, "cold");
+}
+
+static void a_bowl_is_flushed_by_what_its_hose_brings(void **state)
+{
+    (void)state;
+#define FLUSHED(WITH, FROM)                                                                                             \
+    BOAT FRESH "tank black { holds black; capacity 60 l; pump-out 38 mm }\ntoilet head { worked-by hand; to black; flushes-with " WITH " }\n" \
+               "through-hull inlet { bore 19 mm; height -0.3 m; seacock yes }\n" HOSE("flush", FROM, "head") HOSE("out", "head", "black")
+    expect_says(FLUSHED("fresh", "inlet"), "unplumbed", "head", "flushes-with sea");
+    expect_says(FLUSHED("sea", "fresh"), "unplumbed", "head", "flushes-with fresh");
+    expect_verdict(FLUSHED("sea", "inlet"), "unplumbed", NOTHING, NULL);
+}
+
+static void without_a_pump_a_tap_lies_below_its_tank(void **state)
+{
+    (void)state;
+#define FALLING(RISE) BOAT FRESH GREY SINK RISING("down", "fresh", "sink", RISE)
+    expect_verdict(FALLING("0.9 m"), "unplumbed", BROKEN_AT_ONE, "sink");
+    expect_verdict(FALLING("-0.4 m"), "unplumbed", NOTHING, NULL);
+    expect_verdict(FALLING("-0.4..0.2 m"), "unplumbed", OPEN_AT_ONE, "sink");
+    expect_verdict(BOAT FRESH GREY SINK HOSE("down", "fresh", "sink"), "unplumbed", OPEN_AT_ONE, "sink");
+    expect_verdict(BOAT "tank fresh { holds fresh; capacity 100 l; at 3 m 0 m 1.2 m }\n" GREY
+                        "fixture sink { drains-to grey; at 4 m 0 m 0.8 m }\n" HOSE("down", "fresh", "sink"),
+                   "unplumbed", NOTHING, NULL);
+    /* a pump that serves it too makes the height nobody's matter */
+    expect_verdict(BOAT FRESH GREY SINK PUMP("to sink") RISING("down", "fresh", "sink", "0.9 m"), "unplumbed", NOTHING, NULL);
+    expect_verdict(BOAT FRESH GREY SINK PUMP("") RISING("down", "fresh", "sink", "0.9 m"), "unplumbed", OPEN_AT_ONE, "sink");
+}
+
+static void a_water_heater_hangs_behind_the_pump(void **state)
+{
+    (void)state;
+#define FED(BY)                                                                                                        \
+    BOAT FRESH GREY "water-heater cal { capacity 25 l; element 0 W }\nfixture sink { hot yes; drains-to grey }\n"       \
+        PUMP("") HOSE("suction", "fresh", "lift") HOSE("cold", "lift", "sink") HOSE("into", BY, "cal") HOSE("hot", "cal", "sink")
+    expect_verdict(FED("fresh"), "unplumbed", BROKEN_AT_ONE, "cal");
+    expect_verdict(FED("lift"), "unplumbed", NOTHING, NULL);
+}
+
+static void an_intake_above_the_water_is_told_of_what_draws_there(void **state)
+{
+    (void)state;
+#define DRAWN(HEIGHT, DRAWS)                                                                           \
+    BOAT "through-hull inlet { bore 25 mm; seacock yes; height " HEIGHT " }\n" HOSE("raw", "inlet", "thing") DRAWS
+#define BOWL "tank black { holds black; capacity 60 l }\ntoilet thing { worked-by hand; to black }\n"
+    expect_verdict(DRAWN("0.4 m", BOWL), "intake-dry", BROKEN_AT_ONE, "inlet");
+    expect_verdict(DRAWN("0 m", BOWL), "intake-dry", BROKEN_AT_ONE, "inlet");
+    expect_verdict(DRAWN("-0.1 m", BOWL), "intake-dry", NOTHING, NULL);
+    expect_verdict(DRAWN("-0.1..0.1 m", BOWL), "intake-dry", OPEN_AT_ONE, "inlet");
+    expect_verdict(DRAWN("0.4 m", "pump thing { from inlet; hand yes }\n"), "intake-dry", BROKEN_AT_ONE, "inlet");
+    /* what only lets out there is no intake */
+    expect_verdict(BOAT "through-hull drain { bore 38 mm; height 0.4 m }\nfixture sink { drains-to drain }\n", "intake-dry", NOTHING, NULL);
+}
+
+static void petrol_is_asked_within_the_hull_alone(void **state)
+{
+    (void)state;
+#define PETROL(TANK, ENGINE, LINE)                                                                           \
+    BOAT "tank fuel { holds fuel; capacity 100 l; " TANK " }\nengine iron { rated 60 kW at 4400 rpm; fuel petrol; " ENGINE " }\n" \
+         "fuel-line feed { from fuel; to iron; run 2 m; " LINE " }\n"
+    expect_verdict(PETROL("", "", "below-top yes; anti-siphon yes"), "petrol-siphon", BROKEN_AT_ONE, "feed");
+    expect_verdict(PETROL("", "", "below-top no"), "petrol-siphon", OPEN_AT_ONE, "feed");
+    expect_verdict(PETROL("", "", "below-top no; anti-siphon no; grade B1; shut-off yes"), "petrol-siphon", BROKEN_AT_ONE, "feed");
+    expect_verdict(PETROL("", "", "below-top no; anti-siphon no; grade A1; shut-off yes"), "petrol-siphon", OPEN_AT_ONE, "feed");
+    expect_verdict(PETROL("", "mounted outboard", "below-top yes"), "petrol-siphon", NOTHING, NULL);
+    expect_verdict(PETROL("portable yes", "", "below-top yes"), "petrol-siphon", NOTHING, NULL);
+    /* 33 CFR 183.568(c): a valve and A1 will do where the tank's top lies below the carburettor */
+    expect_verdict(BOAT "tank fuel { holds fuel; size 1 m by 0.5 m by 0.3 m; at 5 m 0 m -0.4 m }\n"
+                        "engine iron { rated 60 kW at 4400 rpm; fuel petrol; at 3 m 0 m 0.1 m }\n"
+                        "fuel-line feed { from fuel; to iron; below-top no; grade A1; shut-off yes; anti-siphon no }\n",
+                   "petrol-siphon", NOTHING, NULL);
+    expect_verdict(BOAT "tank fuel { holds fuel; capacity 100 l }\nengine iron { rated 20 kW at 3000 rpm; fuel diesel }\n"
+                        "fuel-line feed { from fuel; to iron; below-top yes }\n",
+                   "petrol-siphon", NOTHING, NULL);
+}
+
+static void a_return_that_leads_to_the_engine_is_told_at_its_line(void **state)
+{
+    (void)state;
+#define TWO_TANKS(BACK)                                                                                                       \
+    BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\ntank port { holds fuel; capacity 80 l }\n"                     \
+         "tank stbd { holds fuel; capacity 80 l }\n"                                                                          \
+         "fuel-line one { from port; to iron; shut-off yes; filter 10 um; separator yes }\n"                                  \
+         "fuel-line two { from stbd; to iron; shut-off yes; filter 10 um; separator yes }\n"                                  \
+         "fuel-line back-one { " BACK "; return yes }\nfuel-line back-two { from iron; to stbd; return yes }\n"
+    expect_says(TWO_TANKS("from port; to iron"), "fuel-shut", "back-one", "`from iron` and `to port`");
+    expect_verdict(TWO_TANKS("from iron; to port"), "fuel-shut", NOTHING, NULL);
+}
+
+static void what_no_shut_off_says_leaves_the_starts_of_a_pump_open(void **state)
+{
+    (void)state;
+#define STARTING(SAYS) BOAT FRESH "pump lift { from fresh; flow 11 l/min; pressure 2.8 bar; cut-in 1.4 bar; portable yes; " SAYS " }\n"
+    expect_verdict(STARTING("accumulator 2 l"), "pump-cycling", OPEN_AT_ONE, "lift");
+    expect_verdict(STARTING("accumulator 20 l"), "pump-cycling", NOTHING, NULL);
+    expect_verdict(STARTING("accumulator 2 l; shut-off 6 bar"), "pump-cycling", BROKEN_AT_ONE, "lift");
+    /* 2.8 bar are 28.6 m of water */
+    expect_verdict(STARTING("accumulator 20 l; shut-off 3.2 m"), "pump-switch", BROKEN_AT_ONE, "lift");
+    expect_verdict(STARTING("accumulator 20 l; shut-off 35 m"), "pump-switch", NOTHING, NULL);
+}
+
+static void slips_by_ten_are_told(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT "generator set { rated 3.5 kW at 230 V; fuel diesel; fuel-rate 7 l/h }\n", "consumption-odd", BROKEN_AT_ONE, "set");
+    expect_verdict(BOAT "generator set { rated 3.5 kW at 230 V; fuel diesel; fuel-rate 0.7 l/h }\n", "consumption-odd", NOTHING, NULL);
+    expect_verdict(BOAT "bilge-pump arm { hand yes; rated 56000 l/h; shut-off 4 m }\n", "pump-power", NOTHING, NULL);
+}
+
+static void an_exhaust_under_water_is_shut_off_and_lasts(void **state)
+{
+    (void)state;
+#define BLOWN(SAYS)                                                                                                 \
+    BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel; exhaust pipe }\nexhaust pipe { bore 51 mm; run 3 m }\n" \
+         "through-hull outlet { serves pipe; " SAYS " }\n"
+    expect_verdict(BLOWN("bore 51 mm; height -0.2 m; seacock no"), "exhaust-outlet", BROKEN_AT_ONE, "outlet");
+    expect_verdict(BLOWN("bore 51 mm; height -0.2 m; seacock yes; material plastic"), "exhaust-outlet", BROKEN_AT_ONE, "outlet");
+    expect_verdict(BLOWN("bore 38 mm; height 0.2 m"), "exhaust-outlet", BROKEN_AT_ONE, "outlet");
+    expect_verdict(BLOWN("bore 51 mm; height 0.2 m; material plastic"), "exhaust-outlet", NOTHING, NULL);
+    expect_verdict(BLOWN("bore 51 mm; height -0.1..0.2 m; seacock no"), "exhaust-outlet", OPEN_AT_ONE, "outlet");
+}
+
+static void one_height_and_one_bore_have_one_verdict_in_every_unit(void **state)
+{
+    (void)state;
+#define ELBOW(HEIGHT) BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel; exhaust pipe }\nexhaust pipe { bore 51 mm; riser-above-waterline " HEIGHT " }\n"
+#define DRAINED(BORE) BOAT "gas-locker box { cylinder 5 kg; drained-overboard yes; drain " BORE " }\n"
+    expect_verdict(ELBOW("300 mm"), "exhaust-riser", NOTHING, NULL);
+    expect_verdict(ELBOW("1 ft"), "exhaust-riser", NOTHING, NULL);
+    expect_verdict(ELBOW("290 mm"), "exhaust-riser", BROKEN_AT_ONE, "pipe");
+    expect_verdict(ELBOW("11.4 in"), "exhaust-riser", BROKEN_AT_ONE, "pipe");
+    expect_verdict(DRAINED("12.7 mm"), "gas-drain", NOTHING, NULL);
+    expect_verdict(DRAINED("1/2 in"), "gas-drain", NOTHING, NULL);
+    expect_verdict(DRAINED("1.2 cm"), "gas-drain", BROKEN_AT_ONE, "box");
+}
+
+static void air_comes_to_where_gas_burns(void **state)
+{
+    (void)state;
+#define BURNING(SPACE, COOKER) BOAT "space galley { " SPACE " }\ngas-appliance cooker { space galley; " COOKER " }\n"
+    expect_verdict(BURNING("openings 0 cm2", "output 4 kW"), "flame-air", BROKEN_AT_ONE, "cooker");
+    expect_verdict(BURNING("ventilated yes", ""), "flame-air", NOTHING, NULL);
+    expect_verdict(BURNING("openings 5 cm2", ""), "flame-air", NOTHING, NULL); /* nobody says what burns there */
+    /* 4 kW x 2200 mm2 and two people x 650 mm2 are 101 cm2 */
+    expect_verdict(BURNING("openings 100 cm2", "output 4 kW"), "flame-air", BROKEN_AT_ONE, "cooker");
+    expect_verdict(BURNING("openings 102 cm2", "output 4 kW"), "flame-air", NOTHING, NULL);
+    expect_verdict(BURNING("open-air yes", "output 4 kW"), "flame-air", NOTHING, NULL);
+    assert_near(flame_opening_m2(4000.0, 2.0), 0.0101, 1e-12);
+}
+
+static void a_pump_that_waits_to_be_switched_on_is_told_at_its_line(void **state)
+{
+    (void)state;
+#define BILGE(SAYS) BOAT "bank house { chemistry agm; voltage 12 V; capacity 100 Ah; resistance 5 mohm }\n"                   \
+                         "bilge-pump arm { hand yes; rated 5000 l/h }\nbilge-pump well { fed-by house; draw 3.5 A; rated 5600 l/h; " SAYS " }\n"
+    expect_says(BILGE("automatic no"), "bilge-capacity", "wren", "automatic yes of `well`");
+    expect_says(BILGE("automatic no"), "bilge-capacity", "wren", "`well` does not start by itself");
+    expect_verdict(BILGE("automatic yes"), "bilge-capacity", NOTHING, NULL);
+}
+
+static void a_fitting_without_a_stated_hose_is_asked_for_its_clamps(void **state)
+{
+    (void)state;
+#define LOW(SAYS) BOAT "through-hull drain { bore 38 mm; height -0.3 m; " SAYS " }\n"
+    expect_verdict(LOW(""), "clamps", OPEN_AT_ONE, "drain");
+    expect_verdict(LOW("clamps 2"), "clamps", NOTHING, NULL);
+    expect_verdict(LOW("clamps 1"), "clamps", BROKEN_AT_ONE, "drain");
+    expect_verdict(BOAT "through-hull drain { bore 38 mm; height 1 m }\n", "clamps", NOTHING, NULL);
+}
+
+static void an_exchanger_takes_its_heat_from_an_engine(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT "water-heater cal { capacity 25 l; exchanger 4 kW }\n", "heater-engine", BROKEN_AT_ONE, "cal");
+    expect_verdict(BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\nwater-heater cal { capacity 25 l; exchanger 4 kW }\n",
+                   "heater-engine", NOTHING, NULL);
+    expect_verdict(BOAT "engine iron { rated 20 kW at 3000 rpm; fuel electric }\nwater-heater cal { capacity 25 l; exchanger 4 kW }\n",
+                   "heater-engine", BROKEN_AT_ONE, "cal");
+    expect_verdict(BOAT "water-heater cal { capacity 25 l; element 800 W }\n", "heater-engine", NOTHING, NULL);
+}
+
+/* H Q of H0 (1 - (Q/Q0)^2) is greatest at Q0 / sqrt 3; tried in steps against the closed form. */
+static void the_most_power_of_a_pump_is_that_of_its_best_flow(void **state)
+{
+    (void)state;
+    static const PumpShape shapes[] = {PUMP_PARABOLA, PUMP_LINE};
+    for (int s = 0; s < 2; s++) {
+        Pump pump = {shapes[s], 4.0, 1.5e-3};
+        double best = 0.0;
+        for (int i = 0; i <= 10000; i++) {
+            double flow = pump.free_flow_m3_per_s * i / 10000.0;
+            double power = pressure_of_head_pa(pump_head_m(&pump, flow), 1000.0) * flow;
+            best = power > best ? power : best;
+        }
+        assert_near(pump_most_power_w(&pump, 1000.0), best, 1e-6 * best);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_suction_that_leads_away_from_its_pump_is_told_once),
+        cmocka_unit_test(an_intake_that_leads_away_from_its_engine_is_told),
+        cmocka_unit_test(a_hot_hose_that_is_turned_is_told_at_its_line_alone),
+        cmocka_unit_test(a_pump_whose_hoses_come_from_another_tank_is_told_at_the_pump_alone),
+        cmocka_unit_test(a_bowl_is_flushed_by_what_its_hose_brings),
+        cmocka_unit_test(without_a_pump_a_tap_lies_below_its_tank),
+        cmocka_unit_test(a_water_heater_hangs_behind_the_pump),
+        cmocka_unit_test(an_intake_above_the_water_is_told_of_what_draws_there),
+        cmocka_unit_test(petrol_is_asked_within_the_hull_alone),
+        cmocka_unit_test(a_return_that_leads_to_the_engine_is_told_at_its_line),
+        cmocka_unit_test(what_no_shut_off_says_leaves_the_starts_of_a_pump_open),
+        cmocka_unit_test(slips_by_ten_are_told),
+        cmocka_unit_test(an_exhaust_under_water_is_shut_off_and_lasts),
+        cmocka_unit_test(one_height_and_one_bore_have_one_verdict_in_every_unit),
+        cmocka_unit_test(air_comes_to_where_gas_burns),
+        cmocka_unit_test(a_pump_that_waits_to_be_switched_on_is_told_at_its_line),
+        cmocka_unit_test(a_fitting_without_a_stated_hose_is_asked_for_its_clamps),
+        cmocka_unit_test(an_exchanger_takes_its_heat_from_an_engine),
+        cmocka_unit_test(the_most_power_of_a_pump_is_that_of_its_best_flow),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
