@@ -144,7 +144,7 @@ static void a_bank_of_two_batteries_has_links_too(void **state)
     make(&made, BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; count 2 }\n"
                      "switch off { works-as battery; fed-by house; rated 200 A }\n"
                      "bus plus { fed-by off; run 1 m; wire 50 mm2; protect 150 A fuse }\n");
-    at(&made, "Not in the list: the links between the batteries of `house`, 2 of them, 50 mm2, each with a ring on both ends.");
+    at(&made, "\n- the links between the batteries of `house`, 2 of them, 50 mm2, each with a ring on both ends:");
     at(&made, "house to off");
     at(&made, "| not stated |"); /* the cable up to the switch */
     compile_free(&made.compiled);
