@@ -44,7 +44,7 @@ typedef struct Rule {
     bool of_all_cases;   /* with choices open, counts only if every case shows it: it speaks of the whole spec */
     bool of_choice;      /* speaks of an open choice itself: broken although only some of its options show it */
     bool of_assumptions; /* speaks of what is assumed: settle_assumed.c says which of it matters */
-    bool of_findings;    /* speaks of what other rules have found, and runs after them: see rules_found.c */
+    bool of_findings;    /* speaks of what other rules have found, and runs after them: see rules_found.c, rules_waivers.c */
     bool once_a_panel;   /* of devices side by side on one panel that lack the same, `check` tells one, and names the others */
     System chapter;      /* that the book tells it in, of what it says of the boat as a whole; SYSTEM_NONE: that of the hull */
     KindId kinds[8];     /* the kinds it looks at with `judge`; up to the first 0 */
@@ -225,8 +225,16 @@ typedef struct Side {
 Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Basis basis, Date today);
 
 /**
- * Judges again, quietly, what a rule looked at when it made a finding; judge->first has what it finds now. looked_at and
- * looked_at_feed are of this model.
+ * A judge who looks again, quietly, at the model that `first` has judged, by figures of it that may be others; all it needs
+ * comes from `scratch`. What others have found it does not know: see rules_may_judge_again.
+ */
+Judge rules_begin_again(const Judge *first, Arena *scratch, const Figures *figures);
+/** Whether a rule can be judged again at all: it is of that basis, and speaks of no other rule's findings. */
+bool rules_may_judge_again(const Judge *judge, const Rule *rule);
+/**
+ * Judges again what a rule looked at when it made a finding; judge->first has what it finds now. looked_at and looked_at_feed
+ * are of this model; of what no rule is asked the first time (a thing that is not aboard, or is of another kind here) nothing
+ * is found.
  */
 void rules_judge_again(Judge *judge, const Rule *rule, const Entity *looked_at, const Feed *looked_at_feed);
 

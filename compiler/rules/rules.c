@@ -7,6 +7,7 @@
 
 #include "model/status.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -97,68 +98,91 @@ static void gather_first(Judge *judge)
     }
 }
 
+/*
+ * What a rule may be asked of, the first time and again: a thing aboard of one of its kinds, a feed between two that are aboard
+ * and that has a cable of its own, the boat if there is one; by a basis that it belongs to.
+ */
+static bool is_of_basis(const Judge *judge, const Rule *rule)
+{
+    return rule->basis & (1 << judge->basis);
+}
+
+static bool asks_of_thing(const Rule *rule, const Entity *thing)
+{
+    bool of_kind = false;
+    for (size_t k = 0; k < sizeof rule->kinds / sizeof rule->kinds[0] && !of_kind && rule->kinds[k] != KIND_NONE; k++) {
+        of_kind = rule->kinds[k] == (KindId)thing->kind;
+    }
+    return of_kind && rule->judge != NULL && !is_out(thing);
+}
+
+static bool has_rules(const Feed *feed)
+{
+    bool loop = (feed->subject->flags | feed->taker->flags) & ENTITY_LOOP;
+    return !feed->shares && !feeds_by_starter_cable(feed) && !loop && !is_out(feed->subject) && !is_out(feed->taker);
+}
+
+/* One rule on one thing, or on one feed, or on the boat: the one way to run a rule. */
+static void ask_of(Judge *judge, const Rule *rule, const Entity *thing, const Feed *feed)
+{
+    Finding *last = judge->last;
+    judge->rule = rule;
+    model_ask_anew(judge->model);
+    if (feed != NULL) {
+        rule->judge_feed(judge, feed);
+    } else if (thing != NULL) {
+        rule->judge(judge, thing);
+    } else {
+        rule->judge_boat(judge);
+    }
+    drop_if_it_waits(judge, last);
+}
+
 /* All rules of a family that look at feeds, one feed after the other: what they ask of it is near then. */
 static void judge_feeds(Judge *judge, const RuleFamily *family)
 {
-    const Rule *asking[32];
+    const Rule **asking = ARENA_ARRAY(judge->arena, const Rule *, family->count);
     size_t count = 0;
-    for (size_t r = 0; r < family->count && count < sizeof asking / sizeof asking[0]; r++) {
-        if (family->rules[r].judge_feed != NULL && family->rules[r].basis & (1 << judge->basis)) {
+    for (size_t r = 0; r < family->count; r++) {
+        if (family->rules[r].judge_feed != NULL && is_of_basis(judge, &family->rules[r])) {
             asking[count++] = &family->rules[r];
         }
     }
     for (uint32_t i = 0; i < judge->model->feed_count && count > 0; i++) {
         const Feed *feed = judge->model->feeds[i];
-        bool loop = (feed->subject->flags | feed->taker->flags) & ENTITY_LOOP;
-        if (feed->shares || feeds_by_starter_cable(feed) || loop || is_out(feed->subject) || is_out(feed->taker)) {
-            continue;
-        }
-        judge_look_at_feed(judge, i);
-        for (size_t r = 0; r < count; r++) {
-            Finding *last = judge->last;
-            judge->rule = asking[r];
-            model_ask_anew(judge->model);
-            judge->rule->judge_feed(judge, feed);
-            drop_if_it_waits(judge, last);
+        if (has_rules(feed)) {
+            judge_look_at_feed(judge, i);
+            for (size_t r = 0; r < count; r++) {
+                ask_of(judge, asking[r], NULL, feed);
+            }
         }
     }
     judge_look_at_no_feed(judge);
 }
 
-static void judge_things(Judge *judge)
+static void judge_things(Judge *judge, const Rule *rule)
 {
-    for (size_t k = 0; k < sizeof judge->rule->kinds / sizeof judge->rule->kinds[0]; k++) {
-        KindId kind = judge->rule->kinds[k];
-        if (kind == KIND_NONE) {
-            return;
-        }
-        for (const Entity *e = judge->model->first_of_kind[kind]; e != NULL; e = e->next_of_kind) {
+    for (size_t k = 0; k < sizeof rule->kinds / sizeof rule->kinds[0] && rule->kinds[k] != KIND_NONE; k++) {
+        for (const Entity *e = judge->model->first_of_kind[rule->kinds[k]]; e != NULL; e = e->next_of_kind) {
             if (!is_out(e)) {
-                Finding *last = judge->last;
                 judge->looked_at = e;
-                model_ask_anew(judge->model);
-                judge->rule->judge(judge, e);
-                drop_if_it_waits(judge, last);
+                ask_of(judge, rule, e, NULL);
             }
         }
     }
+    judge->looked_at = NULL;
 }
 
 static void judge_rule(Judge *judge, const Rule *rule)
 {
-    if (!(rule->basis & (1 << judge->basis))) {
+    if (!is_of_basis(judge, rule)) {
         return;
     }
-    judge->rule = rule;
     if (rule->judge != NULL) {
-        judge_things(judge);
-        judge->looked_at = NULL;
+        judge_things(judge, rule);
     }
     if (rule->judge_boat != NULL && judge->model->boat != NULL) {
-        Finding *last = judge->last;
-        model_ask_anew(judge->model);
-        rule->judge_boat(judge);
-        drop_if_it_waits(judge, last);
+        ask_of(judge, rule, NULL, NULL);
     }
 }
 
@@ -180,12 +204,24 @@ static void apply_waivers(Judge *judge, const Finding *last)
     }
 }
 
+/* A judge who has seen nothing yet. */
+static Judge begin(Arena *arena, Arena *scratch, const Model *model, const Figures *figures, Basis basis, Date today)
+{
+    return (Judge){.arena = arena,
+                   .scratch = scratch,
+                   .model = model,
+                   .figures = figures,
+                   .survey = ARENA_NEW(arena, Survey),
+                   .basis = basis,
+                   .today = today,
+                   .value = {NAN, NAN},
+                   .limit = {NAN, NAN}};
+}
+
 Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Basis basis, Date today)
 {
     Judge *judge = ARENA_NEW(arena, Judge);
-    *judge = (Judge){
-        .arena = arena, .scratch = arena_scratch(arena, 0), .model = model, .figures = figures, .basis = basis, .today = today};
-    judge->survey = ARENA_NEW(arena, Survey);
+    *judge = begin(arena, arena_scratch(arena, 0), model, figures, basis, today);
     judge->waiver_matches = ARENA_ARRAY(arena, uint32_t, model->waiver_count + 1);
     gather_first(judge);
     const Finding *looked_at = NULL; /* the last that waivers were held against */
@@ -204,17 +240,28 @@ Judge *rules_judge(Arena *arena, const Model *model, const Figures *figures, Bas
     return judge;
 }
 
+Judge rules_begin_again(const Judge *first, Arena *scratch, const Figures *figures)
+{
+    Judge judge = begin(scratch, scratch, first->model, figures, first->basis, first->today);
+    judge.quiet = true;
+    gather_first(&judge);
+    return judge;
+}
+
+bool rules_may_judge_again(const Judge *judge, const Rule *rule)
+{
+    return is_of_basis(judge, rule) && !rule->of_findings;
+}
+
 void rules_judge_again(Judge *judge, const Rule *rule, const Entity *looked_at, const Feed *looked_at_feed)
 {
-    judge->rule = rule;
-    judge->quiet = true;
-    judge->survey = ARENA_NEW(judge->arena, Survey);
-    if (looked_at_feed != NULL) {
-        rule->judge_feed(judge, looked_at_feed);
-    } else if (looked_at != NULL) {
-        rule->judge(judge, looked_at);
-    } else if (rule->judge_boat != NULL) {
-        rule->judge_boat(judge);
+    bool asked = looked_at_feed != NULL ? rule->judge_feed != NULL && has_rules(looked_at_feed)
+                 : looked_at != NULL    ? asks_of_thing(rule, looked_at)
+                                        : rule->judge_boat != NULL && judge->model->boat != NULL;
+    if (asked && rules_may_judge_again(judge, rule)) {
+        judge->looked_at = looked_at;
+        judge->looked_at_feed = looked_at_feed;
+        ask_of(judge, rule, looked_at, looked_at_feed);
     }
 }
 

@@ -272,6 +272,7 @@ static const Rule rules[] = {
         .severity = SEVERITY_WARNING,
         .title = "no waiver is past its date",
         .basis = ON_BOTH,
+        .of_findings = true,
         .source = "common practice, no source",
         .why = "A waiver with a date is a promise to look again. Past that day it sets nothing aside any "
                "more.",
@@ -286,6 +287,7 @@ static const Rule rules[] = {
         .title = "every waiver sets something aside",
         .of_all_cases = true,
         .basis = ON_BOTH,
+        .of_findings = true,
         .source = "common practice, no source",
         .why = "A waiver that meets no finding is left over from one that was mended, or names the wrong "
                "thing; kept, it would hide the same fault when it comes back.",
@@ -299,6 +301,7 @@ static const Rule rules[] = {
         .severity = SEVERITY_ADVICE,
         .title = "a waiver sets aside one finding, or says by its reason why several",
         .basis = ON_BOTH,
+        .of_findings = true,
         .source = "common practice, no source",
         .why = "A waiver names a rule and a thing, and takes all that the rule finds there: what was written for the smoke alarm "
                "sets the one for carbon monoxide aside too, now or when it is found later.",
@@ -312,6 +315,7 @@ static const Rule rules[] = {
         .severity = SEVERITY_WARNING,
         .title = "a waived danger of mains, gas, fuel or flooding has an end within a year",
         .basis = ON_BOTH,
+        .of_findings = true,
         .source = "common practice, no source",
         .why = "What can drown, burn or electrocute somebody may wait for the next haul-out, not for ever.",
         .breaks = EXAMPLE_BOAT "through-hull sink-drain { bore 38 mm; height -0.2 m; seacock no }\n"

@@ -461,12 +461,11 @@ static Value within_schema(const Try *try, const Model *model, const Value *valu
     return clipped;
 }
 
-/* Searched in one case, for the others mostly say the same; only where they do not, in all of them together. */
 /* Of a size that nobody wrote nobody knows the series: that of the basis. */
 static void put_series(Try *try, Settle *settle, const Value *value, Value *within)
 {
     bool unwritten = value->flags & VALUE_SIZE && value->flags & VALUE_HOLE;
-    if (!unwritten || try->settler->outcome->basis != BASIS_US) {
+    if (!unwritten || try->cases[0].in->judge->basis != BASIS_US) {
         return;
     }
     within->unit = settle->unit = UNIT_ALONE(UNIT_AWG);
@@ -475,6 +474,7 @@ static void put_series(Try *try, Settle *settle, const Value *value, Value *with
     }
 }
 
+/* Searched in one case, for the others mostly say the same; only where they do not, in all of them together. */
 void settle_ranges(Try *try, Settle *settle, const Value *value)
 {
     const Model *model = try->cases[0].in->model;

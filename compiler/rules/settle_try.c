@@ -24,19 +24,12 @@ static const Feed *same_feed(const Model *model, const Feed *feed)
 
 static Judge quiet_judge(const Try *try, const TryCase *c, const Figures *figures)
 {
-    const Outcome *outcome = try->settler->outcome;
     const Finding *f = try->finding;
-    return (Judge){.arena = try->settler->scratch,
-                   .scratch = try->settler->scratch,
-                   .model = c->in->model,
-                   .figures = figures,
-                   .basis = outcome->basis,
-                   .today = outcome->today,
-                   .compared = f->by_boat ? NULL : same_thing(c->in->model, f->subject),
-                   .comparison = c->comparison,
-                   .wanted = same_thing(c->in->model, f->at),
-                   .value = {NAN, NAN},
-                   .limit = {NAN, NAN}};
+    Judge judge = rules_begin_again(c->in->judge, try->settler->scratch, figures);
+    judge.compared = f->by_boat ? NULL : same_thing(c->in->model, f->subject);
+    judge.comparison = c->comparison;
+    judge.wanted = same_thing(c->in->model, f->at);
+    return judge;
 }
 
 static bool is_same(const Try *try, const Finding *now)
@@ -212,8 +205,28 @@ bool try_may(const Try *try)
     return try->settler->work > 0;
 }
 
+/* Whether a mistake hides what that finding was about: the thing itself, or what feeds it. */
+static bool is_hidden(const Model *model, const Finding *finding)
+{
+    const Entity *thing = same_thing(model, finding->looked_at_feed != NULL ? finding->looked_at_feed->subject : finding->looked_at);
+    if (thing == NULL || thing->flags & ENTITY_DROPPED) {
+        return false;
+    }
+    bool no_feed = finding->looked_at_feed != NULL && same_feed(model, finding->looked_at_feed) == NULL;
+    return thing->flags & ENTITY_BROKEN || (no_feed && model->wrong_count > 0);
+}
+
 bool case_is_judged(Settler *settler, const Finding *finding, const Case *in)
 {
+    if (is_hidden(in->model, finding)) {
+        return false;
+    }
+    if (finding->rule->of_findings) {
+        return in->judge->waiting == 0;
+    }
+    if (!rules_may_judge_again(in->judge, finding->rule)) {
+        return false;
+    }
     const Entity *looked_at = same_thing(in->model, finding->looked_at);
     const Feed *feed = same_feed(in->model, finding->looked_at_feed);
     bool is_there = (finding->looked_at == NULL || looked_at != NULL) &&
@@ -239,8 +252,9 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     *c = (TryCase){.in = in,
                    .looked_at = same_thing(in->model, f->looked_at),
                    .looked_at_feed = same_feed(in->model, f->looked_at_feed)};
-    if (entity == NULL || (f->looked_at != NULL && c->looked_at == NULL) ||
-        (f->looked_at_feed != NULL && c->looked_at_feed == NULL)) {
+    bool is_there = entity != NULL && entity->kind == spot.entity->kind && !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+    if (!is_there || (f->looked_at != NULL && c->looked_at == NULL) ||
+        (f->looked_at_feed != NULL && c->looked_at_feed == NULL) || !rules_may_judge_again(in->judge, f->rule)) {
         return false;
     }
     /* As it is: open there, or broken, or else it would not have the finding. */

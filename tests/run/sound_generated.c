@@ -316,13 +316,7 @@ static bool is_judged(const Compiled *ranges, const Compiled *exact, const Findi
     if (f->looked_at_feed != NULL || (f->looked_at != NULL && looked_at == NULL)) {
         return true;
     }
-    Judge judge = {.arena = in->model->arena,
-                   .scratch = in->model->arena,
-                   .model = in->model,
-                   .figures = in->figures,
-                   .basis = ranges->outcome->basis,
-                   .today = ranges->outcome->today,
-                   .waiver_matches = ARENA_ARRAY(in->model->arena, uint32_t, in->model->waiver_count + 1)};
+    Judge judge = rules_begin_again(in->judge, in->model->arena, in->figures);
     rules_judge_again(&judge, f->rule, looked_at, NULL);
     return judge.unjudged + judge.waiting == 0;
 }
