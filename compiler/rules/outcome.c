@@ -24,9 +24,10 @@ static void compute_case(Outcome *outcome, const int32_t *taken, int basis)
     Case *c = &outcome->cases[outcome->case_count++];
     Model *model = model_build(outcome->spec, outcome->arena, taken);
     c->model = model;
-    outcome->basis = basis_of(model, basis);
-    c->figures = figures_compute(outcome->arena, model, outcome->basis, outcome->today);
-    c->judge = rules_judge(outcome->arena, model, c->figures, outcome->basis, outcome->today);
+    Basis by = basis_of(model, basis);
+    outcome->basis = outcome->case_count == 1 ? by : outcome->basis;
+    c->figures = figures_compute(outcome->arena, model, by, outcome->today);
+    c->judge = rules_judge(outcome->arena, model, c->figures, by, outcome->today);
 }
 
 /* ---- The least and the greatest of a sample ---------------------------------------------------------------------------- */
@@ -111,6 +112,38 @@ static void add_extremes(Outcome *outcome, Combinations *combinations, int basis
     }
 }
 
+/*
+ * She is checked against one body of rules and paid for in one currency, whichever options are taken: totals and verdicts of
+ * two that differ in that cannot be told as one. A body of rules from the command line stands above what the options say.
+ */
+static void tell_unlike(Outcome *outcome, const Model *model, PropId prop)
+{
+    const Entity *first = outcome_first(outcome)->model->boat;
+    const Property *here = entity_property(model->boat, prop), *there = entity_property(first, prop);
+    bool stated = here != NULL && there != NULL && !property_is_mistaken(here) && !property_is_mistaken(there);
+    if (!stated || str_equal(entity_word(model->boat, prop), entity_word(first, prop))) {
+        return;
+    }
+    Message *m = message_report(&outcome->spec->messages, MESSAGE_OPTION_BASIS, tree_span(model->tree, here->node),
+                                "with other options her `%s` is another; she has one, whichever are taken", props[prop].word);
+    message_note(&outcome->spec->messages, m, tree_span(model->tree, there->node), "the other");
+    message_right(&outcome->spec->messages, m,
+                  prop == PROP_BOAT_BASIS ? "one of them; `--basis` looks at her by the other" : "one of them");
+}
+
+static void tell_all_unlike(Outcome *outcome, int basis)
+{
+    for (uint32_t i = 1; i < outcome->case_count && outcome_first(outcome)->model->boat != NULL; i++) {
+        const Model *model = outcome->cases[i].model;
+        if (model->boat != NULL && basis < 0) {
+            tell_unlike(outcome, model, PROP_BOAT_BASIS);
+        }
+        if (model->boat != NULL) {
+            tell_unlike(outcome, model, PROP_BOAT_CURRENCY);
+        }
+    }
+}
+
 static void compute_cases(Outcome *outcome, Combinations *combinations, int basis)
 {
     outcome->cases = ARENA_ARRAY(outcome->arena, Case, OUTCOME_MOST);
@@ -120,6 +153,7 @@ static void compute_cases(Outcome *outcome, Combinations *combinations, int basi
     if (combinations->sampled) {
         add_extremes(outcome, combinations, basis);
     }
+    tell_all_unlike(outcome, basis);
 }
 
 bool outcome_counts_though_waived(const Finding *f)

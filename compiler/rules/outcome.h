@@ -20,7 +20,7 @@ typedef struct Case {
 typedef struct Outcome {
     Arena *arena;
     Spec *spec;
-    Basis basis;
+    Basis basis;          /* of the first case, and of all: that options differ in it is told as a mistake */
     Date today;
     bool strict;          /* warnings count as faults */
     Case *cases;          /* at least one, unless there is no boat at all */
