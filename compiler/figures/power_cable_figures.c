@@ -13,17 +13,10 @@
 
 /* Sizes */
 
-static double heat_factor(const Power *power, const Cable *cable)
-{
-    double factor = cable->engine_space ? engine_space_factor(power->basis, cable->insulation_c) : 1.0;
-    double air = ambient_factor(cable->insulation_c, cable->air_c);
-    return air < factor ? air : factor;
-}
-
 double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor *row)
 {
-    return ampacity_table(power->basis, row, cable->insulation_c) * heat_factor(power, cable) *
-           bundle_factor(power->basis, cable->bundle, cable->nominal_v) * cable->parallel;
+    return ampacity_allowed(power->basis, row, cable->insulation_c, cable->engine_space, cable->air_c, cable->bundle, cable->nominal_v,
+                            cable->parallel);
 }
 
 static const char formula_size[] = "the smallest that carries {current} over {run} within the drop, and what its protection "
@@ -154,7 +147,8 @@ static void record_ampacity(Power *power, Cable *cable)
         use_if_mistaken(work, through); /* how hot it is there is not known */
     }
     Cable best = cable_at_best(cable);
-    Interval heat = {heat_factor(power, cable), heat_factor(power, &best)};
+    Interval heat = {heat_factor(power->basis, cable->insulation_c, cable->engine_space, cable->air_c),
+                     heat_factor(power->basis, best.insulation_c, best.engine_space, best.air_c)};
     Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_v),
                        bundle_factor(power->basis, best.bundle, cable->nominal_v)};
     const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;

@@ -174,15 +174,20 @@ double bundle_factor(Basis basis, int conductors, double volts)
                        1.0);
 }
 
-double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, bool engine_space,
-                        int conductors_in_bundle, double volts, int parallel)
+double heat_factor(Basis basis, double insulation_celsius, bool engine_space, double ambient_celsius)
 {
-    double amps = ampacity_table(basis, row, insulation_celsius);
+    double engine = engine_space ? engine_space_factor(basis, insulation_celsius) : 1.0;
+    double air = ambient_factor(insulation_celsius, ambient_celsius);
+    return air < engine ? air : engine;
+}
 
+double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, bool engine_space,
+                        double ambient_celsius, int conductors_in_bundle, double volts, int parallel)
+{
     assert(parallel >= 1);
-    if (engine_space)
-        amps *= engine_space_factor(basis, insulation_celsius);
-    return amps * bundle_factor(basis, conductors_in_bundle, volts) * parallel;
+    return ampacity_table(basis, row, insulation_celsius) *
+           heat_factor(basis, insulation_celsius, engine_space, ambient_celsius) *
+           bundle_factor(basis, conductors_in_bundle, volts) * parallel;
 }
 
 const Conductor *conductor_minimum(Basis basis, bool sheathed)
@@ -190,9 +195,4 @@ const Conductor *conductor_minimum(Basis basis, bool sheathed)
     if (basis == BASIS_US)
         return conductor_find_gauge(SERIES_AWG, sheathed ? 18 : 16);
     return conductor_find(SERIES_METRIC, sheathed ? 0.75e-6 : 1e-6);
-}
-
-bool conductor_too_small(Basis basis, const Conductor *row, bool sheathed)
-{
-    return area_counted(basis, row) < conductor_minimum(basis, sheathed)->area_m2 * (1.0 - 1e-6);
 }

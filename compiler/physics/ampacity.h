@@ -57,9 +57,12 @@ double ambient_factor(double insulation_celsius, double ambient_celsius);
  */
 double bundle_factor(Basis basis, int conductors, double volts);
 
+/** Factor for the heat on its way: the least of that of an engine space, if it runs through one, and that of the air. */
+double heat_factor(Basis basis, double insulation_celsius, bool engine_space, double ambient_celsius);
+
 /** Table x factors, for `parallel` equal conductors laid as one (each carries its share). */
 double ampacity_allowed(Basis basis, const Conductor *row, double insulation_celsius, bool engine_space,
-                        int conductors_in_bundle, double volts, int parallel);
+                        double ambient_celsius, int conductors_in_bundle, double volts, int parallel);
 
 /**
  * The least size: us 16 AWG run on its own, 18 AWG inside a sheath (33 CFR 183.425(d),(e)); iso 1 mm2 on its
@@ -68,7 +71,5 @@ double ampacity_allowed(Basis basis, const Conductor *row, double insulation_cel
  */
 const Conductor *conductor_minimum(Basis basis, bool sheathed);
 
-/** Whether a size is below that. Under us SAE sizes are compared by number, all others by area. */
-bool conductor_too_small(Basis basis, const Conductor *row, bool sheathed);
 
 #endif

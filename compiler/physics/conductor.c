@@ -112,17 +112,6 @@ const Conductor *conductor_at_least(Series series, double area_m2)
     return NULL;
 }
 
-const Conductor *conductor_at_most(Series series, double area_m2)
-{
-    const Conductor *found = NULL;
-
-    for (size_t i = 0; i < all[series].count; i++) {
-        if (all[series].rows[i].area_m2 <= area_m2 * (1.0 + 1e-6))
-            found = &all[series].rows[i];
-    }
-    return found;
-}
-
 double awg_area_m2(int n)
 {
     const Conductor *row = conductor_find_gauge(SERIES_AWG, n);
@@ -132,20 +121,9 @@ double awg_area_m2(int n)
     return row != NULL ? row->area_m2 : PI / 4.0 * diameter_m * diameter_m;
 }
 
-double sae_area_m2(int n)
-{
-    const Conductor *row = conductor_find_gauge(SERIES_SAE, n);
-    return row != NULL ? row->area_m2 : 0.0;
-}
-
 double circular_mils(double area_m2)
 {
     return area_m2 / CIRCULAR_MIL_M2;
-}
-
-double area_of_circular_mils(double mils)
-{
-    return mils * CIRCULAR_MIL_M2;
 }
 
 double conductor_resistance_ohm(const Conductor *row, double length_m, double celsius, int parallel)

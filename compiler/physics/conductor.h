@@ -40,20 +40,15 @@ const Conductor *conductor_find_gauge(Series series, int gauge);
 const Conductor *conductor_next(const Conductor *row);
 /** The thinnest size with at least that area, or NULL if none is thick enough. No tolerance. */
 const Conductor *conductor_at_least(Series series, double area_m2);
-/** The thickest size with at most that area (within a millionth), or NULL if even the thinnest has more. */
-const Conductor *conductor_at_most(Series series, double area_m2);
 
 /**
  * Area of a solid round wire of gauge n (1/0 is n = 0, 2/0 is -1 ...), ASTM B258, for any n from -3 to 40.
  */
 double awg_area_m2(int n);
-/** Least area of the SAE size of that number; 0 if none is printed (gauge 3, or outside 18 .. 4/0). */
-double sae_area_m2(int n);
 /**
- * Area in circular mils (1 circular mil = pi/4 x (0.0254 mm)^2), in which the US forms are written; and back.
+ * Area in circular mils (1 circular mil = pi/4 x (0.0254 mm)^2), in which the US forms are written.
  */
 double circular_mils(double area_m2);
-double area_of_circular_mils(double mils);
 
 /**
  * Resistance in ohm of `parallel` equal conductors laid as one, at the temperature of the copper.

@@ -1,5 +1,5 @@
 /*
- * Voltage drop: as physics has it, as the two bases write it, and the size that either asks for.
+ * Voltage drop: as physics has it, and as the two bases write it.
  *
  * The rule forms take copper and current only; the physical form takes the resistance of real cable at its
  * temperature. Lengths are loops: from the source to the load AND BACK. (46 CFR 183.340 counts one way; its
@@ -11,8 +11,6 @@
 #include "physics/ampacity.h"
 #include "physics/basis.h"
 #include "physics/conductor.h"
-
-#include <stdbool.h>
 
 /*
  * Limits of the total drop, as a share of the nominal voltage. Critical (feeds of panels, navigation lights,
@@ -37,37 +35,5 @@ double drop_physical_v(const Conductor *row, double loop_m, double celsius, int 
  * mm2 (ISO 10133 annex, from memory). 5 to 20 per cent below real cable.
  */
 double drop_by_rule_v(Basis basis, double area_m2, double loop_m, double amps);
-
-/**
- * The area in m2 at which the form of the basis gives drop_v; infinite if drop_v <= 0 and a current flows.
- */
-double drop_area_m2(Basis basis, double loop_m, double amps, double drop_v);
-
-/** How sure the rule form is, and where it is from. */
-Evidence drop_rule_evidence(Basis basis);
-
-/* What a conductor is asked to do. */
-typedef struct SizeDemand {
-    Basis basis;
-    Series series;         /* the series to choose from */
-    double ampacity_a;     /* it must carry so much without end */
-    double drop_a, loop_m; /* and with this current over this loop ... */
-    double drop_v;         /* ... drop no more than this by the rule form; infinite: no limit */
-    bool physical;         /* ... and by the physical form as well, at copper_celsius */
-    double copper_celsius;
-    double insulation_celsius;
-    bool engine_space;
-    int bundled;   /* current-carrying conductors together */
-    double volts;  /* of the circuit: bundling under us */
-    bool sheathed; /* for the least size of the basis */
-    int parallel;  /* conductors laid as one; >= 1 */
-} SizeDemand;
-
-/** The thinnest size that meets the drop limit alone, or NULL if none in the series does. */
-const Conductor *size_by_drop(const SizeDemand *demand);
-/** The thinnest size that carries ampacity_a and is not below the basis's least size, or NULL. */
-const Conductor *size_by_ampacity(const SizeDemand *demand);
-/** The thicker of the two (the thicker always wins: voluntary US practice, verified), or NULL. */
-const Conductor *size_needed(const SizeDemand *demand);
 
 #endif
