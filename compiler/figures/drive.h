@@ -10,6 +10,7 @@
 
 #include "figures/water.h"
 #include "physics/drive.h"
+#include "physics/fuel.h"
 
 /** The gearbox that is bolted to an engine; NULL if the spec states none. */
 const Entity *gearbox_of(const Model *model, const Entity *engine);
@@ -23,6 +24,8 @@ const Feed *cable_of(const Feed *feed);
 const Entity *bank_behind(const Feed *feed);
 /** Whether it burns something. */
 bool burns_fuel(const Entity *engine);
+/** An empty curve with room for all that an engine says of its `consumption`; it goes with the step (water_fuel.c). */
+FuelCurve fuel_curve_for(const Work *work, const Entity *engine);
 /** Whether it hangs outside of the hull: it breathes, cools and blows off by itself. */
 bool is_outboard(const Entity *engine);
 /** Whether its propeller sits on a leg at the stern that blows its exhaust through the hub. */

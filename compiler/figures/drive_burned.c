@@ -5,8 +5,6 @@
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
 
-#include "physics/fuel.h"
-
 static Interval use_density(Work *work, Fuel fuel)
 {
     double density = content_density_kg_per_m3(fuel == FUEL_PETROL ? CONTENT_PETROL : CONTENT_DIESEL);
@@ -17,14 +15,14 @@ static Interval use_density(Work *work, Fuel fuel)
 /* Grams for each kilowatt hour at rated power, by the points of `consumption`. */
 static void record_specific(Work *work, const Entity *engine)
 {
-    FuelCurve curve = {.count = 0};
+    FuelCurve curve = fuel_curve_for(work, engine);
     Buf formula;
     buf_init(&formula, work->figures->arena);
     work_begin(work);
     Interval speed = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
     buf_text(&formula, "rate at {rated speed} by ");
     const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
-    for (; line != NULL && curve.count < FUEL_POINTS_MOST; line = block_next(&engine->block, line)) {
+    for (; line != NULL; line = block_next(&engine->block, line)) {
         Quantity turns = use_statement(work, engine, line, 0);
         Quantity rate = use_statement(work, engine, line, 1);
         buf_format(&formula, "%s{speed %d}: {rate %d}", curve.count > 0 ? ", " : "", curve.count + 1,

@@ -7,11 +7,8 @@
  */
 #include "figures/drive.h"
 
-#include <string.h>
-
-#include "physics/fuel.h"
-
 #include <math.h>
+#include <string.h>
 
 #define RATIO UNIT_ALONE(UNIT_NONE)
 #define PERCENT UNIT_ALONE(UNIT_PERCENT)
@@ -265,13 +262,13 @@ static void record_usable_power(Work *work, const Entity *engine)
 /* By the owner's points: at the speed at which the propeller takes that power. */
 static Interval rate_by_curve(Work *work, const Entity *engine, const Figure *needed, Buf *formula)
 {
-    FuelCurve curve = {.count = 0};
+    FuelCurve curve = fuel_curve_for(work, engine);
     buf_text(formula, "rate at {rated speed} x ({needed-power} / {rated power})^(1/3) by ");
     Interval rated_speed = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
     Interval power = use_figure(work, needed).value;
     Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
-    for (; line != NULL && curve.count < FUEL_POINTS_MOST; line = block_next(&engine->block, line)) {
+    for (; line != NULL; line = block_next(&engine->block, line)) {
         Quantity speed = use_statement(work, engine, line, 0);
         Quantity rate = use_statement(work, engine, line, 1);
         buf_format(formula, "%s{speed %d}: {rate %d}", curve.count > 0 ? ", " : "", curve.count + 1,

@@ -13,7 +13,6 @@
 
 /* An engine that no one says the speed of runs at this share of its rated speed. */
 static const double usual_speed_share = 0.6;
-enum { CURVE_POINTS = 32 };
 
 static void sort_points(AlternatorPoint points[], size_t count)
 {
@@ -26,13 +25,13 @@ static void sort_points(AlternatorPoint points[], size_t count)
     }
 }
 
-/* The maker's curve, worse or better corner; how many points it has. */
-static size_t read_curve(Work *work, const Entity *alternator, int corner, AlternatorPoint points[CURVE_POINTS])
+/* The maker's curve, worse or better corner, in room for all of its points; how many it has. The worse is recorded. */
+static size_t read_curve(Work *work, const Entity *alternator, int corner, AlternatorPoint points[])
 {
     size_t count = 0;
-    for (const Property *p = entity_property(alternator, PROP_ALTERNATOR_CURVE); p != NULL && count < CURVE_POINTS;
+    for (const Property *p = entity_property(alternator, PROP_ALTERNATOR_CURVE); p != NULL;
          p = block_next(&alternator->block, p)) {
-        if (work != NULL) {
+        if (corner == WORSE) {
             use_statement(work, alternator, p, 0);
             use_statement(work, alternator, p, 1);
         }
@@ -49,7 +48,7 @@ static size_t read_curve(Work *work, const Entity *alternator, int corner, Alter
 /* What an alternator gives when it is hot, by the speed of its engine. */
 typedef struct Alternator {
     Interval rated_a, ratio, hot, count;
-    AlternatorPoint curve[CORNERS][CURVE_POINTS];
+    AlternatorPoint *curve[CORNERS];
     size_t points;
     Interval usual_speed; /* of the engine, 1/s: where the day states none */
     bool built_in;        /* on the engine's own shaft: from idle to its rated speed in proportion */
@@ -187,8 +186,11 @@ static Alternator read_alternator(Work *work, const Entity *alternator)
     } else {
         of.ratio = use_value(work, alternator, PROP_ALTERNATOR_PULLEY_RATIO, 0).value;
     }
-    of.points = read_curve(work, alternator, WORSE, of.curve[WORSE]);
-    read_curve(NULL, alternator, BETTER, of.curve[BETTER]);
+    uint32_t room = entity_statement_count(alternator, PROP_ALTERNATOR_CURVE);
+    for (int corner = WORSE; corner <= BETTER; corner++) {
+        of.curve[corner] = ARENA_ARRAY(work->scratch, AlternatorPoint, room + 1u);
+        of.points = read_curve(work, alternator, corner, of.curve[corner]);
+    }
     read_limit(work->model, alternator, &of);
     return of;
 }
@@ -270,7 +272,7 @@ void given_hours(Power *power, const Entity *alternator, const Entity *bank, con
     for (const Property *p = entity_property(alternator, PROP_ALTERNATOR_GIVES); p != NULL;
          p = block_next(&alternator->block, p)) {
         const Value *of_day = property_value(p, 0), *mean = property_value(p, 1), *when = property_value(p, 2);
-        if (p->flags & PROPERTY_BROKEN || (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day)) {
+        if (p->flags & PROPERTY_BROKEN || value_names(of_day, day)) {
             Interval each = interval_multiply(use_statement(work, alternator, p, 1).value, use_count(work, alternator).value);
             bool watts = !dimension_equal(unit_dimension(mean->unit), unit_dimension(UNIT_ALONE(UNIT_A)));
             if (watts && volts.low > 0.0) {

@@ -10,7 +10,6 @@
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
 #include "figures/power.h"
-#include "physics/fuel.h"
 
 /* One line of a day: so long, and with an engine so fast. */
 typedef struct Running {
@@ -75,11 +74,17 @@ static Speed use_speed(Running *running, const char *before, const Entity *engin
     return used;
 }
 
+FuelCurve fuel_curve_for(const Work *work, const Entity *engine)
+{
+    uint32_t room = entity_statement_count(engine, PROP_ENGINE_CONSUMPTION);
+    return fuel_curve_in(ARENA_ARRAY(work->scratch, FuelPoint, 2u * room + 1u), (int)room);
+}
+
 /* Reads and uses all `consumption` lines. A speed that is not decided widens the curve to both sides. */
 static void use_curve(Running *running, const Entity *engine, FuelCurve *curve)
 {
     const Property *line = entity_property(engine, PROP_ENGINE_CONSUMPTION);
-    for (; line != NULL && curve->count < FUEL_POINTS_MOST; line = block_next(&engine->block, line)) {
+    for (; line != NULL; line = block_next(&engine->block, line)) {
         Block one = {.properties = line, .count = 1, .has = ~(uint64_t)0};
         Quantity speed = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 0);
         Quantity rate = use_block_value(running->work, engine, &one, PROP_ENGINE_CONSUMPTION, 1);
@@ -96,7 +101,7 @@ static void use_curve(Running *running, const Entity *engine, FuelCurve *curve)
 /* Rate in m3/s from the points that the owner has measured. */
 static Interval rate_by_curve(Running *running, const Entity *engine)
 {
-    FuelCurve curve = {.count = 0};
+    FuelCurve curve = fuel_curve_for(running->work, engine);
     Interval speed = use_speed(running, " x rate at ", engine).speed;
     use_curve(running, engine, &curve);
     if (curve.count == 0) {

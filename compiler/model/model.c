@@ -53,6 +53,15 @@ const Property *block_next(const Block *block, const Property *previous)
     return NULL;
 }
 
+uint32_t entity_statement_count(const Entity *entity, PropId id)
+{
+    uint32_t count = 0;
+    for (const Property *p = entity_property(entity, id); p != NULL; p = block_next(&entity->block, p)) {
+        count++;
+    }
+    return count;
+}
+
 const Value value_none = {.kind = VALUE_NONE};
 
 double clock_seconds(const Value *value)

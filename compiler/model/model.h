@@ -278,6 +278,8 @@ static inline const Property *entity_property(const Entity *entity, PropId id)
 }
 /** The next statement of the same repeating property, or NULL. */
 const Property *block_next(const Block *block, const Property *previous);
+/** How many statements of a property a thing has. */
+uint32_t entity_statement_count(const Entity *entity, PropId id);
 /**
  * The stated property, else the schema's default for it (flags PROPERTY_ASSUMED, values VALUE_ASSUMED), else NULL.
  */
@@ -317,12 +319,25 @@ static inline const Value *property_value(const Property *property, unsigned slo
     return property != NULL && slot < property->count ? &property->values[slot] : &value_none;
 }
 
+/**
+ * The thing that a value names; NULL for another kind of value, and for a name that is a mistake: a reference has no thing
+ * then. Nobody outside of compiler/model reads u.entity.
+ */
+static inline Entity *value_entity(const Value *value)
+{
+    return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
+}
+/** Whether a value is a name, and that of this thing. */
+static inline bool value_names(const Value *value, const Entity *thing)
+{
+    return value->kind == VALUE_REFERENCE && value->u.entity == thing;
+}
+
 /* Shorthands for the first value of a stated property of a thing; here, for most is asked of what is not stated. */
 /** NULL if not stated or broken. */
 static inline Entity *entity_reference(const Entity *entity, PropId id)
 {
-    const Value *value = property_value(entity_property(entity, id), 0);
-    return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
+    return value_entity(property_value(entity_property(entity, id), 0));
 }
 /** Whether one of the values of a property names a thing: `serves galley-sink, basin`. */
 bool entity_names(const Entity *entity, PropId id, const Entity *thing);

@@ -38,11 +38,14 @@ static void insert_point(FuelPoint points[], int count, FuelPoint point)
     points[i] = point;
 }
 
+FuelCurve fuel_curve_in(FuelPoint *points, int room)
+{
+    return (FuelCurve){.low = points, .high = points + room, .room = room};
+}
+
 void fuel_curve_add(FuelCurve *curve, Interval speed, Interval rate)
 {
-    if (curve->count == FUEL_POINTS_MOST) {
-        return;
-    }
+    assert(curve->count < curve->room);
     insert_point(curve->low, curve->count, (FuelPoint){speed.high, rate.low});
     insert_point(curve->high, curve->count, (FuelPoint){speed.low, rate.high});
     curve->count++;

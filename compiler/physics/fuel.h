@@ -12,15 +12,15 @@ typedef struct FuelPoint {
     double speed, rate;
 } FuelPoint;
 
-enum { FUEL_POINTS_MOST = 32 };
-
 /* What it burns at least, and at most; by rising speed. */
 typedef struct FuelCurve {
-    FuelPoint low[FUEL_POINTS_MOST], high[FUEL_POINTS_MOST];
-    int count;
+    FuelPoint *low, *high;
+    int count, room;
 } FuelCurve;
 
-/** Adds a point, speed above nothing; a speed that is a range widens the curve. Ignored when it is full. */
+/** A curve without a point yet, in room for twice as many points as it may come to have: the caller's. */
+FuelCurve fuel_curve_in(FuelPoint *points, int room);
+/** Adds a point, speed above nothing, for which there is room; a speed that is a range widens the curve. */
 void fuel_curve_add(FuelCurve *curve, Interval speed, Interval rate);
 /** Rate in m3/s at a speed in rev/s; the curve has a point. Rises with the speed as long as the points do. */
 Interval fuel_curve_rate(const FuelCurve *curve, Interval speed);
