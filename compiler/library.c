@@ -54,6 +54,9 @@ static void *allocate_text(void *memory, size_t size)
 static FileText read_through(void *context, Arena *arena, const char *path)
 {
     const ReaderBridge *bridge = context;
+    if (bridge->reader.read == NULL) {
+        return (FileText){.error = "there is nothing to read it with"};
+    }
     GbFile file = bridge->reader.read(bridge->reader.context, path, allocate_text, arena);
     return (FileText){.text = file.text,
                       .length = file.length,
@@ -72,6 +75,7 @@ static FileText given_text(Arena *arena, const GbRequest *request)
 /* Compiling */
 
 static const char *const bad_basis = "the basis is `us` or `iso`";
+static const char *const bad_path = "the main file needs a path, by which messages name it, and a text or a reader";
 static const char *const bad_today = "the day to judge by is a date, such as 2027-03-01";
 
 static int basis_of(const char *word)
@@ -103,7 +107,11 @@ static bool apply_choices(GbCompilation *c, const GbRequest *request)
 static GbStatus compile(GbCompilation *c, const GbRequest *request)
 {
     OutcomeRequest wanted = {.basis = basis_of(request->basis), .strict = request->strict};
-    if (wanted.basis == -2 || !date_read(str_from(request->today), &wanted.today)) {
+    if (request->path == NULL || (request->text == NULL && request->reader.read == NULL)) {
+        c->error = bad_path;
+        return GB_BAD_REQUEST;
+    }
+    if (wanted.basis == -2 || request->today == NULL || !date_read(str_from(request->today), &wanted.today)) {
         c->error = wanted.basis == -2 ? bad_basis : bad_today;
         return GB_BAD_REQUEST;
     }
@@ -261,6 +269,7 @@ GbStatus gb_book(GbCompilation *c, const GbBookFile **files, size_t *count)
 static GbStatus make_diff(GbCompilation *before, GbCompilation *after, const char *format, GbText *text,
                           bool *different)
 {
+    format = format != NULL ? format : "text";
     bool json = strcmp(format, "json") == 0;
     bool color = strcmp(format, "text+color") == 0;
     if (before->outcome == NULL || after->outcome == NULL) {

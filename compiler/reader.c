@@ -34,12 +34,10 @@ static const char *reason(int number)
     }
 }
 
-/* Reads a whole file of known size, or less if it shrinks meanwhile. */
-static GbFile read_whole(int file, const struct stat *status, void *(*allocate)(void *, size_t), void *memory)
+/* Reads a file into room for `size` bytes and a NUL, or less if it shrinks meanwhile. */
+static GbFile read_whole(int file, char *text, size_t size)
 {
-    GbFile result = {.identity = {(uint64_t)status->st_dev + 1, (uint64_t)status->st_ino}};
-    size_t size = (size_t)status->st_size;
-    char *text = allocate(memory, size + 1);
+    GbFile result = {.error = NULL};
     size_t length = 0;
     while (length < size) {
         ssize_t got = read(file, text + length, size - length);
@@ -61,23 +59,33 @@ static GbFile read_whole(int file, const struct stat *status, void *(*allocate)(
     return result;
 }
 
+/* Memory is asked for before the file is open: the compilation may jump out of `allocate`, and nobody would close it. */
 static GbFile read_file(void *context, const char *path, void *(*allocate)(void *memory, size_t size), void *memory)
 {
     (void)context;
+    struct stat before, status;
+    if (stat(path, &before) != 0) {
+        return (GbFile){.error = reason(errno)};
+    }
+    if (!S_ISREG(before.st_mode)) {
+        return (GbFile){.error = S_ISDIR(before.st_mode) ? "it is a folder" : "it is not an ordinary file"};
+    }
+    char *text = allocate(memory, (size_t)before.st_size + 1);
     int file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
     if (file < 0) {
         return (GbFile){.error = reason(errno)};
     }
-    struct stat status;
     GbFile result = {.error = "the system cannot read it"};
     if (fstat(file, &status) == 0) {
-        result.error = S_ISDIR(status.st_mode) ? "it is a folder" : "it is not an ordinary file";
-        if (S_ISREG(status.st_mode)) {
-            /* The arena may jump out of allocate; then the file stays open until the program ends, which is at once. */
-            result = read_whole(file, &status, allocate, memory);
+        bool same = status.st_dev == before.st_dev && status.st_ino == before.st_ino && status.st_size <= before.st_size;
+        result.error = "it changes while it is read";
+        if (same) {
+            result = read_whole(file, text, (size_t)status.st_size);
         }
     }
     close(file);
+    result.identity[0] = (uint64_t)before.st_dev + 1;
+    result.identity[1] = (uint64_t)before.st_ino;
     return result;
 }
 

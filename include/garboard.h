@@ -58,10 +58,10 @@ typedef struct GbReader {
 GbReader gb_reader_files(void);
 
 typedef struct GbRequest {
-    const char *path;         /* of the main file: read through the reader, and printed in messages */
+    const char *path;         /* of the main file: read through the reader, and printed in messages; required */
     const char *text;         /* the main file's text, if it does not come from the reader (standard input) */
     size_t length;
-    GbReader reader;
+    GbReader reader;          /* required, unless all of the spec is in `text` and includes nothing */
     const char *const *with;  /* "CHOICE=OPTION" */
     size_t with_count;
     const char *const *set;   /* "THING.PROPERTY=VALUE" */
@@ -96,8 +96,18 @@ typedef struct GbText {
 } GbText;
 
 /**
- * Makes an output: "check", "figures", "why", "bom", ... in "text", "json", "csv" or "sarif". argument: the subject of
- * `figures`, the figure of `why`; may be NULL. With colours as "text+color". As "text+wrap" or "text+color+wrap" the
+ * Makes an output, of these names and formats; format NULL: the first of them.
+ *
+ *   "check"     text, json, csv, sarif   what is found (docs/check.schema.json)
+ *   "mistakes"  text                     the mistakes in the spec alone
+ *   "figures"   text, json, csv          every computed number; argument: of one thing
+ *   "why"       text                     how a figure is made; argument: "house.usable-capacity"
+ *   "compare"   text, json, csv          the options of the open choices side by side
+ *   "wires"     csv                      every cable
+ *   "bom", "bom by system", "bom by supplier", "bom by space", "bom to buy"
+ *               csv, text; to buy: text, csv   the bill of materials; argument: of one space or one supplier
+ *
+ * argument may be NULL. With colours as "text+color". As "text+wrap" or "text+color+wrap" the
  * sentences of "check" and "mistakes" are folded at 80 columns, for a terminal; without it, one stands on one line, for
  * whoever searches and compares. Other texts are tables and keep their lines.
  */
@@ -111,7 +121,7 @@ typedef struct GbBookFile {
 GbStatus gb_book(GbCompilation *compilation, const GbBookFile **files, size_t *count);
 
 /**
- * What differs between two compilations, as "text", "text+color" or "json" (docs/diff.schema.json). The text is memory of
+ * What differs between two compilations, as "text" (NULL, too), "text+color" or "json" (docs/diff.schema.json). The text is memory of
  * `after`, and *different says whether there is anything to tell. GB_BAD_REQUEST if one of the two has no spec, or for
  * another format: gb_error(after) says which. After GB_OUT_OF_MEMORY both are good for gb_free only.
  */

@@ -3,6 +3,7 @@
  */
 #include "base/buf.h"
 
+#include <assert.h>
 #include <stdarg.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -126,6 +127,19 @@ static bool format_plainly(Sink *sink, const char *format, va_list arguments)
     }
 }
 
+/* Whether a directive writes a real number: it would be written as the locale of the program around this one has it. */
+static bool writes_real(const char *format)
+{
+    while ((format = strchr(format, '%')) != NULL) {
+        format += 1 + strspn(format + 1, "-+ #0123456789.*hlLjzt");
+        if (*format == '\0' || strchr("aAeEfFgG", *format) != NULL) {
+            return true;
+        }
+        format++;
+    }
+    return false;
+}
+
 /* As vsnprintf, into `room` bytes: the length of the whole text, of which what fits is written if all of it does. */
 __attribute__((format(printf, 3, 0)))
 static size_t format_into(char *text, size_t room, const char *format, va_list arguments)
@@ -134,6 +148,7 @@ static size_t format_into(char *text, size_t room, const char *format, va_list a
     va_copy(again, arguments);
     Sink sink = {.text = text, .room = room};
     if (!format_plainly(&sink, format, arguments)) {
+        assert(!writes_real(format));
         int length = vsnprintf(text, room, format, again);
         sink.length = length > 0 ? (size_t)length : 0;
     }

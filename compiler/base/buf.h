@@ -20,7 +20,7 @@ void buf_init(Buf *buf, Arena *arena);
 void buf_add(Buf *buf, Str s);
 void buf_text(Buf *buf, const char *text);
 void buf_char(Buf *buf, char c);
-/** printf for texts and whole numbers only: a real number goes through base/num.h, which knows no locale. */
+/** printf for texts and whole numbers only: a real number goes through base/num.h, which knows no locale; asserted. */
 void buf_format(Buf *buf, const char *format, ...) __attribute__((format(printf, 2, 3)));
 Str buf_str(const Buf *buf);
 /** printf into the arena; the same restriction. */

@@ -390,3 +390,19 @@ void num_write_exact(Buf *buf, double value)
     shortest(&decimal, fabs(value));
     add_shortened(buf, &decimal);
 }
+
+const char *num_text(Arena *arena, double value, int digits)
+{
+    Buf buf;
+    buf_init(&buf, arena);
+    num_write(&buf, value, digits);
+    return buf.text;
+}
+
+const char *num_text_fixed(Arena *arena, double value, int decimals)
+{
+    Buf buf;
+    buf_init(&buf, arena);
+    num_write_fixed(&buf, value, decimals);
+    return buf.text;
+}

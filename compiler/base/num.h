@@ -27,6 +27,10 @@ void num_write(Buf *buf, double value, int digits);
 /** Appends a value with exactly `decimals` digits after the point (0..9): money, 412.00. */
 void num_write_fixed(Buf *buf, double value, int decimals);
 
+/** The same two as a text of its own. */
+const char *num_text(Arena *arena, double value, int digits);
+const char *num_text_fixed(Arena *arena, double value, int decimals);
+
 /** Appends the shortest text that reads back as the same double (at most 17 digits); for JSON and CSV. */
 void num_write_exact(Buf *buf, double value);
 

@@ -6,6 +6,7 @@
  * is the worst. Rises with beam and heel.
  */
 #include "figures/water.h"
+#include "base/num.h"
 
 #include "physics/hull.h"
 
@@ -58,8 +59,8 @@ static const char *heel_remark(const Work *work, Interval heel)
     const Value *assumed = property_value(model_property(work->model, boat, PROP_BOAT_HEEL), 0);
     bool capped = work->state == STATE_KNOWN && entity_yes(boat, PROP_BOAT_SAILS) != 0 &&
                   !entity_states(boat, PROP_BOAT_HEEL) && heel.high < assumed->u.quantity.low;
-    return capped ? text_format(work->figures->arena, "at %.3g deg her deck edge is in the water: no more is looked at",
-                                heel.high / degree)
+    return capped ? text_format(work->figures->arena, "at %s deg her deck edge is in the water: no more is looked at",
+                                num_text(work->figures->arena, heel.high / degree, 3))
                   : NULL;
 }
 

@@ -3,6 +3,7 @@
 
 #include "model/status.h"
 
+#include "base/num.h"
 #include "figures/power.h"
 
 #include <math.h>
@@ -147,7 +148,7 @@ const char *feeding_opens(Arena *arena, const Feed *feed)
     }
     return poles.high == 1.0   ? "line alone"
            : poles.high == 2.0 ? "line and neutral"
-                               : text_format(arena, "%.0f conductors", poles.high);
+                               : text_format(arena, "%s conductors", num_text_fixed(arena, poles.high, 0));
 }
 
 bool feeding_opens_at_leakage(const Feed *feed)

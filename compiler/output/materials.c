@@ -1,5 +1,6 @@
 /* See materials.h. */
 #include "output/materials.h"
+#include "base/num.h"
 
 #include "figures/power.h"
 #include "model/status.h"
@@ -41,7 +42,7 @@ static const char *cable_text(Arena *arena, const Feed *feed, const char *size)
 {
     Interval insulation;
     bool stated = feeding_value(feed, PROP_FEED_WIRE, 2, &insulation);
-    return text_format(arena, "%s, insulation %.0f C%s", size, feed_insulation_celsius(feed), stated ? "" : " assumed");
+    return text_format(arena, "%s, insulation %s C%s", size, num_text_fixed(arena, feed_insulation_celsius(feed), 0), stated ? "" : " assumed");
 }
 
 /* Of mains the conductors lie in one sheath, their ground among them: by the metre of cable. */

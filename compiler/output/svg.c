@@ -84,9 +84,9 @@ static void write_text(Buf *buf, Str text)
 static void begin(Svg *svg, Buf *buf, double width_mm, double height_mm, Str title)
 {
     *svg = (Svg){buf, width_mm, height_mm};
-    buf_format(buf, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"%.0fmm\" height=\"%.0fmm\"", width_mm,
-               height_mm);
-    buf_format(buf, " viewBox=\"0 0 %.0f %.0f\" font-family=\"sans-serif\">\n<title>", width_mm, height_mm);
+    const char *width = num_text_fixed(buf->arena, width_mm, 0), *height = num_text_fixed(buf->arena, height_mm, 0);
+    buf_format(buf, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"%smm\" height=\"%smm\"", width, height);
+    buf_format(buf, " viewBox=\"0 0 %s %s\" font-family=\"sans-serif\">\n<title>", width, height);
     write_text(buf, title);
     buf_text(buf, "</title>\n");
     svg_rectangle(svg, (SvgBox){0.0, 0.0, svg->width_mm, svg->height_mm}, SVG_NO_LINE, SVG_WHITE);

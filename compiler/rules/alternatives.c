@@ -1,7 +1,9 @@
 /* See alternatives.h. */
 #include "rules/alternatives.h"
 
-#include <stdlib.h>
+#include "base/num.h"
+
+#include <math.h>
 #include <string.h>
 
 static Arena *arena_of(const Alternatives *list)
@@ -100,11 +102,8 @@ static Piece piece_at(const char *text, const char *at)
 
 static double value_of(Str number)
 {
-    char digits[40];
-    size_t length = number.length < sizeof digits - 1 ? number.length : sizeof digits - 1;
-    memcpy(digits, number.text, length);
-    digits[length] = '\0';
-    return strtod(digits, NULL);
+    double value;
+    return num_read(number, &value) ? value : NAN;
 }
 
 /* "1 thing has" and "2 things have" are the same words: the plural one of two, or nothing where they are other words. */

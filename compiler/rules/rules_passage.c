@@ -2,6 +2,7 @@
  * Under way: whether what the spec says of the engine's speed, of the boat's, and of what the engine burns agrees.
  */
 #include "figures/drive.h"
+#include "base/num.h"
 #include "rules/ask.h"
 #include "rules/drive_examples.h"
 #include "rules/families.h"
@@ -40,8 +41,8 @@ static const char *say_bound(Judge *judge, const Finding *finding, const Figure 
     bool above = finding->limit.low > by_boat->low;
     Side bound = side_figure(by_boat);
     bound.value = interval_scale(bound.value, above ? times : 1.0 / times);
-    return text_format(judge->arena, "%s to %s, %g times %s, the two are taken to agree", above ? "up" : "down",
-                       say_side(judge, bound), times, above ? "as much" : "less");
+    return text_format(judge->arena, "%s to %s, %s times %s, the two are taken to agree", above ? "up" : "down",
+                       say_side(judge, bound), num_text(judge->arena, times, 6), above ? "as much" : "less");
 }
 
 static void say_both(Judge *judge, Finding *finding, const Entity *day, const Entity *engine, unsigned like_it)

@@ -2,6 +2,7 @@
  * Propellers: one that takes what the engine gives, its blades, its clearance and its shaft.
  */
 #include "figures/drive.h"
+#include "base/num.h"
 #include "rules/ask.h"
 #include "rules/drive_examples.h"
 #include "rules/drive_rules.h"
@@ -70,8 +71,8 @@ static void remedy_pitch(Judge *judge, Finding *finding, const Figure *pitch, Un
         return;
     }
     if (unit.unit == UNIT_IN && isfinite(inches)) {
-        finding_remedy(judge, finding, "pitch %.0f in, the inch next to %s", round(inches),
-                       say_figure(judge, pitch));
+        finding_remedy(judge, finding, "pitch %s in, the inch next to %s",
+                       num_text_fixed(judge->arena, round(inches), 0), say_figure(judge, pitch));
     } else {
         finding_remedy(judge, finding, "pitch %s", say_figure(judge, pitch));
     }

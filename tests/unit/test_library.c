@@ -8,6 +8,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 #define BOAT "boat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis us }\n"
 
@@ -117,6 +118,14 @@ static void a_request_that_makes_no_sense_is_refused(void **state)
     request.today = "tomorrow";
     expect_refused(request, "2027-03-01");
     request = request_for(&shelf, "wren.boat");
+    request.today = NULL;
+    expect_refused(request, "2027-03-01");
+    request = request_for(&shelf, NULL);
+    expect_refused(request, "a path");
+    request = request_for(&shelf, "wren.boat");
+    request.reader = (GbReader){NULL, NULL};
+    expect_refused(request, "a reader");
+    request = request_for(&shelf, "wren.boat");
     request.with = nonsense;
     request.with_count = 1;
     expect_refused(request, "CHOICE=OPTION");
@@ -221,6 +230,52 @@ static void memory_may_run_out_in_the_reader_and_in_the_book(void **state)
     assert_true(done);
 }
 
+/* A program that lives on must get its files back, wherever memory ran out: the next one to open has the same number. */
+static void files_are_closed_wherever_memory_runs_out(void **state)
+{
+    (void)state;
+    char path[300];
+    snprintf(path, sizeof path, "%s/garboard-closed.boat", getenv("TMPDIR") != NULL ? getenv("TMPDIR") : "/tmp");
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs(BOAT, file);
+    fclose(file);
+    int before = dup(0);
+    close(before);
+    bool done = false;
+    for (int allowed = 0; allowed < 500 && !done; allowed++) {
+        Purse purse = {.left = allowed};
+        GbRequest request = {.path = path, .reader = gb_reader_files(), .today = "2027-03-01"};
+        request.allocator = (GbAllocator){purse_allocate, purse_release, &purse};
+        GbCompilation *boat;
+        done = gb_compile(&request, &boat) == GB_DONE;
+        gb_free(boat);
+        int now = dup(0);
+        close(now);
+        assert_int_equal(now, before);
+    }
+    remove(path);
+    assert_true(done);
+}
+
+/* Without a format, the first that there is. */
+static void a_format_may_be_left_out(void **state)
+{
+    (void)state;
+    Shelf shelf = {.path = {"wren.boat"}, .text = {BOAT}};
+    GbRequest request = request_for(&shelf, "wren.boat");
+    GbCompilation *one, *two;
+    assert_int_equal(gb_compile(&request, &one), GB_DONE);
+    assert_int_equal(gb_compile(&request, &two), GB_DONE);
+    GbText text;
+    bool different = true;
+    assert_int_equal(gb_diff(one, two, NULL, &text, &different), GB_DONE);
+    assert_false(different);
+    assert_int_equal(gb_output(one, "check", NULL, NULL, &text), GB_DONE);
+    gb_free(one);
+    gb_free(two);
+}
+
 static void expect_manual(const char *output, const char *argument)
 {
     bool done = false;
@@ -276,6 +331,8 @@ int main(void)
         cmocka_unit_test(an_output_that_there_is_none_of_leaves_the_rest_as_it_was),
         cmocka_unit_test(two_compilations_side_by_side_do_not_disturb_each_other),
         cmocka_unit_test(memory_may_run_out_in_the_reader_and_in_the_book),
+        cmocka_unit_test(files_are_closed_wherever_memory_runs_out),
+        cmocka_unit_test(a_format_may_be_left_out),
         cmocka_unit_test(the_manual_needs_no_spec_and_bears_a_lack_of_memory),
         cmocka_unit_test(what_the_manual_has_not_is_said_with_a_reason),
     };
