@@ -121,11 +121,11 @@ static Interval use_people(Work *work, Sum *sum)
 static const Entity *space_of(Work *work, const Property *list, uint16_t i)
 {
     const Value *value = &list->values[i];
-    if (value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
+    if (value_entity(value) == NULL) {
         use_waiting(work);
         return NULL;
     }
-    return value->u.entity;
+    return value_entity(value);
 }
 
 /* How much warmer, or cooler, it is to be inside than such a day is outside. */
@@ -225,7 +225,7 @@ static bool all_state(const Entity *maker, PropId list_prop, PropId prop)
 {
     const Property *list = entity_property(maker, list_prop);
     for (uint16_t i = 0; i < list->count; i++) {
-        const Entity *space = list->values[i].kind == VALUE_REFERENCE ? list->values[i].u.entity : NULL;
+        const Entity *space = value_entity(&list->values[i]);
         if (space != NULL && !entity_states(space, prop)) {
             return false;
         }

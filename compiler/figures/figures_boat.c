@@ -206,7 +206,9 @@ static void record_loaded_mass(Work *work, const Figure *mass, uint32_t without)
             const Figure *full = figure_find(work->figures, e, FIGURE_FULL_MASS, NULL);
             if (full != NULL) {
                 sum = interval_add(sum, use_figure(work, full).value);
-                buf_format(&formula, " + {%.*s.full-mass}", STR_ARG(entity_name(model, e)));
+                if (formula_is_read(work)) {
+                    buf_format(&formula, " + {%.*s.full-mass}", STR_ARG(entity_name(model, e)));
+                }
             }
         }
     }

@@ -50,8 +50,8 @@ static const Entity *needed(const Entity *job, uint16_t *at)
     const Property *needs = entity_property(job, PROP_JOB_NEEDS);
     while (needs != NULL && *at < needs->count) {
         const Value *value = &needs->values[(*at)++];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
-            return value->u.entity;
+        if (value_entity(value) != NULL) {
+            return value_entity(value);
         }
     }
     return NULL;

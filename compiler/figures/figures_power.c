@@ -53,7 +53,7 @@ static bool some_maker_strays(const Model *model, KindId kind)
         for (const Property *feeds = entity_property(maker, PROP_MAKER_FEEDS); feeds != NULL;
              feeds = block_next(&maker->block, feeds)) {
             const Value *target = property_value(feeds, 0);
-            if (target->kind != VALUE_REFERENCE || target->u.entity == NULL) {
+            if (value_entity(target) == NULL) {
                 return true;
             }
         }
@@ -98,8 +98,8 @@ const Entity *feed_next_space(const Feed *feed, uint16_t *at)
     uint16_t stated = through != NULL ? through->count : 0;
     while (*at < stated) {
         const Value *value = &through->values[(*at)++];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
-            return value->u.entity;
+        if (value_entity(value) != NULL) {
+            return value_entity(value);
         }
     }
     for (const Entity *end = cable_end(feed, *at - stated); end != NULL; end = cable_end(feed, *at - stated)) {

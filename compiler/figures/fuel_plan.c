@@ -56,13 +56,17 @@ static void reach(FuelWay *way, const Entity *thing, const Entity *by)
         way->broken = true;
         return;
     }
-    if (!is_aboard(thing) || way->count == FUEL_REACHED_MOST) {
+    if (!is_aboard(thing)) {
         return;
     }
     for (uint32_t i = 0; i < way->count; i++) {
         if (way->things[i] == thing) {
             return;
         }
+    }
+    if (way->count == FUEL_REACHED_MOST) {
+        way->broken = true; /* more than is followed: what it leads to is not known */
+        return;
     }
     way->by[way->count] = by;
     way->things[way->count++] = thing;
@@ -82,7 +86,7 @@ static void follow_pumps(FuelWay *way, const Model *model, const Entity *thing, 
         const Property *to = entity_property(pump, PROP_PUMP_TO);
         for (uint16_t i = 0; forward && from == thing && i < (to != NULL ? to->count : 0); i++) {
             const Value *value = property_value(to, i);
-            reach(way, value->kind == VALUE_REFERENCE ? value->u.entity : NULL, pump);
+            reach(way, value_entity(value), pump);
         }
         if (forward && from == thing) {
             reach(way, pump, pump);

@@ -160,8 +160,8 @@ static Maintenance *read_line(Arena *arena, const Model *model, const Entity *th
     size_t parts = 0;
     for (unsigned slot = SLOT_PARTS; slot < SLOT_PARTS + MAINTENANCE_PARTS; slot++) {
         const Value *part = property_value(line, slot);
-        if (part->kind == VALUE_REFERENCE && part->u.entity != NULL) {
-            service->parts[parts++] = part->u.entity;
+        if (value_entity(part) != NULL) {
+            service->parts[parts++] = value_entity(part);
         }
     }
     return service;

@@ -115,7 +115,11 @@ static void add_run(Route *route, const PipePiece *piece, bool least, double ext
 {
     route->blocked |= least && piece->blocked;
     route->lift += least ? piece->rise.high : piece->rise.low;
-    if (route->count == MOST_RUNS || (!least && piece->open)) {
+    if (!least && piece->open) {
+        return;
+    }
+    if (route->count == MOST_RUNS) {
+        route->blocked |= least; /* longer than is followed: nobody knows that anything comes through */
         return;
     }
     PipeRun *run = &route->runs[route->count++];

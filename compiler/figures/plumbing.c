@@ -57,8 +57,8 @@ static void add_stated_ways(Arena *arena, const Model *model, Plumbing *plumbing
             add_way(arena, plumbing, from, pump, NULL);
         }
         for (uint16_t i = 0; to != NULL && i < to->count && plumbing->hoses_from[pump->index] == 0; i++) {
-            if (to->values[i].kind == VALUE_REFERENCE && to->values[i].u.entity != NULL) {
-                add_way(arena, plumbing, pump, to->values[i].u.entity, NULL);
+            if (value_entity(&to->values[i]) != NULL) {
+                add_way(arena, plumbing, pump, value_entity(&to->values[i]), NULL);
             }
         }
     }
@@ -132,7 +132,7 @@ static void mark_ends(const Model *model, Plumbing *plumbing)
         }
         const Property *to = entity_property(pump, PROP_PUMP_TO);
         for (uint16_t i = 0; to != NULL && i < to->count; i++) {
-            mark(plumbing->filled, to->values[i].kind == VALUE_REFERENCE ? to->values[i].u.entity : NULL);
+            mark(plumbing->filled, value_entity(&to->values[i]));
         }
     }
     for (const Entity *toilet = first_aboard(model, KIND_TOILET); toilet != NULL; toilet = next_aboard(toilet)) {

@@ -45,7 +45,7 @@ bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds)
     *seconds = point(0.0);
     for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
         const Value *of_day = property_value(use, 0);
-        if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day) {
+        if (value_names(of_day, day)) {
             *seconds = interval_add(*seconds, one_use(use));
             any = true;
         }
@@ -58,7 +58,7 @@ bool use_is_mistaken(const Entity *entity, const Entity *day)
 {
     for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
         const Value *of_day = property_value(use, 0);
-        bool other_day = day != NULL && of_day->kind == VALUE_REFERENCE && of_day->u.entity != NULL && of_day->u.entity != day;
+        bool other_day = day != NULL && value_entity(of_day) != NULL && value_entity(of_day) != day;
         if (property_is_mistaken(use) && !other_day) {
             return true;
         }
@@ -75,7 +75,7 @@ void record_uses(Work *work, const Entity *entity, const Entity *day)
 {
     for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
         const Value *of_day = property_value(use, 0);
-        if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day) {
+        if (value_names(of_day, day)) {
             record_one_use(work, entity, use);
         }
     }

@@ -337,7 +337,7 @@ static Course read_course(Work *work, const Group *group, const Entity *cruise)
     course.list = ARENA_ARRAY(work->scratch, Stretch, (size_t)values + 1);
     for (uint16_t i = 0; i + 1 < values; i = (uint16_t)(i + 2)) {
         const Value *count = property_value(days, i), *day = property_value(days, i + 1u);
-        const GroupDay *of = day->kind == VALUE_REFERENCE && day->u.entity != NULL ? group_day(group, day->u.entity) : NULL;
+        const GroupDay *of = value_entity(day) != NULL ? group_day(group, value_entity(day)) : NULL;
         bool stated = count->kind == VALUE_QUANTITY && !(count->flags & VALUE_BROKEN);
         if (of == NULL || !stated || of->state != STATE_KNOWN) {
             State state = of == NULL || !stated ? STATE_WAITING : of->state;

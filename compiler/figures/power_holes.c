@@ -97,9 +97,8 @@ static const GroupDay *asked_day(const Asked *asked, const Entity *goal, PropId 
     const Property *line = entity_property(goal, prop);
     const Value *day = property_value(line, 1);
     *wanted = property_value(line, 0);
-    bool stated = line != NULL && day->kind == VALUE_REFERENCE && day->u.entity != NULL &&
-                  (*wanted)->kind == VALUE_QUANTITY;
-    return stated ? group_day(asked->group, day->u.entity) : NULL;
+    bool stated = line != NULL && value_entity(day) != NULL && (*wanted)->kind == VALUE_QUANTITY;
+    return stated ? group_day(asked->group, value_entity(day)) : NULL;
 }
 
 static void ask_endurance(Asked *asked, const Entity *goal)

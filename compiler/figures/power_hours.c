@@ -106,7 +106,7 @@ const Property *hours_only_use(const Entity *load, const Entity *day)
         if (property_is_mistaken(use)) {
             return NULL;
         }
-        if (of_day->kind == VALUE_REFERENCE && of_day->u.entity == day) {
+        if (value_names(of_day, day)) {
             if (only != NULL) {
                 return NULL;
             }
@@ -165,7 +165,7 @@ Interval longest_use_without_shore(const Model *model, const Entity *load)
         bool covered = true, may_be = true;
         for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
             const Value *of_day = property_value(use, 0);
-            bool of_this = of_day->kind == VALUE_REFERENCE && of_day->u.entity == day;
+            bool of_this = value_names(of_day, day);
             covered = covered && (!of_this || is_on_shore_alone(load, day, use, true));
             may_be = may_be && (!of_this || is_on_shore_alone(load, day, use, false));
         }
@@ -190,7 +190,7 @@ bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hour
     }
     for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
         const Value *of_day = property_value(use, 0);
-        if (of_day->kind != VALUE_REFERENCE || of_day->u.entity != day) {
+        if (!value_names(of_day, day)) {
             continue;
         }
         if (statements++ == 0) {

@@ -51,7 +51,7 @@ static void add_cruise(Sequence *sequence, const Model *model, const Group *grou
         bool sure = count->kind == VALUE_QUANTITY && count->u.quantity.low == count->u.quantity.high;
         sequence->known = sure && day->kind == VALUE_REFERENCE;
         if (sequence->known) {
-            add_days(sequence, group, day->u.entity, (uint32_t)count->u.quantity.low, most);
+            add_days(sequence, group, value_entity(day), (uint32_t)count->u.quantity.low, most);
         }
     }
     if (sequence->known) {

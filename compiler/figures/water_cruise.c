@@ -9,7 +9,7 @@
 bool read_leg(const Property *days, unsigned leg, Leg *read)
 {
     const Value *day = property_value(days, 2 * leg + 1);
-    *read = (Leg){.day = day->kind == VALUE_REFERENCE ? day->u.entity : NULL, .slot = 2 * leg};
+    *read = (Leg){.day = value_entity(day), .slot = 2 * leg};
     return days != NULL && 2 * leg + 1 < days->count;
 }
 

@@ -19,7 +19,7 @@ bool has_no_hose(const Entity *fitting)
 {
     const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
     for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        const Entity *served = serves->values[i].kind == VALUE_REFERENCE ? serves->values[i].u.entity : NULL;
+        const Entity *served = value_entity(&serves->values[i]);
         if (served == NULL || (served->kind != KIND_EXHAUST && served->kind != KIND_INSTRUMENT)) {
             return false;
         }

@@ -66,7 +66,7 @@ static bool is_hole(const Entity *thing, PropId prop)
 static const Entity *endured_day(const Entity *goal)
 {
     const Value *on = property_value(entity_property(goal, PROP_GOAL_ENDURE), 1);
-    const Entity *day = on->kind == VALUE_REFERENCE ? on->u.entity : NULL;
+    const Entity *day = value_entity(on);
     return day != NULL && is_aboard(day) ? day : NULL;
 }
 

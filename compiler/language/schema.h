@@ -14,7 +14,7 @@
  * Shape notation (shape.h compiles it): items separated by blanks.
  *   Q(l)        a quantity, of the dimension of that unit; `Q(A/W)`... is the unit A/W; alternatives of unit: Q(A|W)
  *   Q(1)        a plain number        Q(money) money          Q(size) a conductor size (mm2, AWG, SAE)
- *   R(a|b)      the name of a thing of one of these kinds;  R(*) of any kind;  R(%power) etc. see KIND_SETS in schema.c
+ *   R(a|b)      the name of a thing of one of these kinds;  R(*) of any kind;  R(%sources) etc. see KIND_SETS in schema.c
  *   W(a|b)      one of these words    W(*) any word (a currency, a network word)
  *   T text in quotes    D date    H clock range 18:00..23:00    Y yes or no    M a month name (january .. december)
  *   word        a connecting word, written as it is: at, from, per, by, on, of, to, for, ...

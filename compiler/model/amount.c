@@ -56,10 +56,8 @@ bool amount_read_number(Checker *checker, Cursor *cursor, Number *number)
     double over = 0.0;
     bool mixed = cursor_kind(cursor) == NODE_NUMBER && cursor->at + 2 < cursor->end &&
                  tree_kind(checker->tree, cursor->at + 1) == NODE_SLASH;
-    NodeId top = cursor->at - 1;
     if (mixed) {
-        top = cursor->at;
-        if (!read_digits(checker, top, &over)) {
+        if (!read_digits(checker, cursor->at, &over)) {
             return false;
         }
         cursor->at++;
@@ -90,7 +88,6 @@ bool amount_read_number(Checker *checker, Cursor *cursor, Number *number)
         number->over = over;
         number->under = mixed ? 0.0 : under;
     }
-    (void)top;
     return true;
 }
 

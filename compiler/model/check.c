@@ -110,7 +110,7 @@ typedef struct Setting {
 static bool leads_to(const Checker *checker, const Property *outer, NodeId target)
 {
     const Value *to = property_value(outer, 0);
-    return target == 0 || (to->kind == VALUE_REFERENCE && to->u.entity != NULL &&
+    return target == 0 || (value_entity(to) != NULL &&
                            to->u.entity->name == tree_node(checker->tree, target)->u.symbol);
 }
 

@@ -92,7 +92,7 @@ static void add_made(Checker *checker, Entity *maker)
          feeds = block_next(&maker->block, feeds)) {
         const Value *target = property_value(feeds, 0);
         const Value *block = feeds->count > 0 ? &feeds->values[feeds->count - 1] : property_value(NULL, 0);
-        if (target->kind != VALUE_REFERENCE || target->u.entity == NULL || block->kind != VALUE_BLOCK) {
+        if (value_entity(target) == NULL || block->kind != VALUE_BLOCK) {
             continue;
         }
         add_feed(checker, (Feed){.giver = maker,

@@ -8,7 +8,7 @@ const Entity *job_next_before(const Entity *job, uint16_t *at)
     const Property *after = entity_property(job, PROP_JOB_AFTER);
     while (after != NULL && *at < after->count) {
         const Value *value = &after->values[(*at)++];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && value->u.entity->kind == KIND_JOB) {
+        if (value_entity(value) != NULL && value->u.entity->kind == KIND_JOB) {
             return value->u.entity;
         }
     }

@@ -542,8 +542,8 @@ bool bom_lead(const Entity *entity, Interval *lead_s)
 Str bom_replaces(const BomLine *line)
 {
     const Value *value = property_value(entity_property(line->entity, PROP_COMMON_REPLACES), 0);
-    bool named = value->kind == VALUE_REFERENCE && value->u.entity != NULL;
-    return named                       ? entity_name(line->of->model, value->u.entity)
+    bool named = value_entity(value) != NULL;
+    return named                       ? entity_name(line->of->model, value_entity(value))
            : value->kind == VALUE_TEXT ? value->u.text
                                        : (Str){"", 0};
 }

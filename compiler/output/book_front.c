@@ -247,7 +247,7 @@ static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
         row->day_slot == GOAL_AT_ITSELF ? goal->entity
         : row->day_slot < 0
             ? NULL
-            : property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot)->u.entity;
+            : value_entity(property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot));
     const Finding *finding = goal_finding(book, goal->entity);
     bool known = is_known(book, book->boat, row->figure, at);
     markdown_row(&book->md);

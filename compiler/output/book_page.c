@@ -60,8 +60,8 @@ static void gather_needs(Book *book)
             const Property *needs = entity_states(job, PROP_JOB_DONE) ? NULL : entity_property(job, PROP_JOB_NEEDS);
             for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
                 const Value *value = &needs->values[i];
-                if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
-                    note_need(book, book->by_name[job->name], value->u.entity);
+                if (value_entity(value) != NULL) {
+                    note_need(book, book->by_name[job->name], value_entity(value));
                 }
             }
         }
@@ -187,8 +187,8 @@ const BookNamed *book_named(const Book *book, const Entity *entity, PropId prop)
         all |= here != NULL ? (CaseSet)1 << c : 0;
         for (uint16_t i = 0; references != NULL && i < references->count; i++) {
             const Value *value = &references->values[i];
-            if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
-                add_named(book, &first, value->u.entity)->cases |= (CaseSet)1 << c;
+            if (value_entity(value) != NULL) {
+                add_named(book, &first, value_entity(value))->cases |= (CaseSet)1 << c;
             }
         }
     }

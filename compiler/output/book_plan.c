@@ -32,7 +32,7 @@ static const BookThing *job_before(const Book *book, const Step *step)
         return NULL;
     }
     const Value *value = &after->values[step->next];
-    return value->kind == VALUE_REFERENCE && value->u.entity != NULL ? book_thing(book, value->u.entity)
+    return value_entity(value) != NULL ? book_thing(book, value_entity(value))
                                                                      : step->job;
 }
 
@@ -128,8 +128,7 @@ static bool waits_for_a_job_in(const Entity *job)
     const Property *after = entity_property(job, PROP_JOB_AFTER);
     for (uint16_t i = 0; after != NULL && i < after->count; i++) {
         const Value *value = &after->values[i];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL &&
-            !entity_states(value->u.entity, PROP_JOB_DONE)) {
+        if (value_entity(value) != NULL && !entity_states(value_entity(value), PROP_JOB_DONE)) {
             return true;
         }
     }
@@ -202,7 +201,7 @@ static bool lacks_something(const Entity *job)
     const Property *needs = entity_property(job, PROP_JOB_NEEDS);
     for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
         const Value *value = &needs->values[i];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && is_missing(value->u.entity)) {
+        if (value_entity(value) != NULL && is_missing(value_entity(value))) {
             return true;
         }
     }

@@ -199,7 +199,7 @@ static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
     for (const Property *use = block_property(block, PROP_LOAD_USE); use != NULL;
          use = block_next(block, use)) {
         const Value *of = property_value(use, 0);
-        if (of->kind == VALUE_REFERENCE && of->u.entity != NULL && of->u.entity->name == day->name) {
+        if (value_entity(of) != NULL && value_entity(of)->name == day->name) {
             buf_text(&text, text.length > 0 ? ", " : "");
             buf_add(&text, book_value_text(book, thing->in->model, property_value(use, 1)));
         }

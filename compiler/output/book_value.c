@@ -51,7 +51,7 @@ static void write_value(Buf *to, const Model *model, const Value *value)
     case VALUE_QUANTITY: quantity_write(to, model, value); break;
     case VALUE_REFERENCE:
         buf_add(to,
-                value->u.entity != NULL ? entity_name(model, value->u.entity) : STR("a mistake stands here"));
+                value_entity(value) != NULL ? entity_name(model, value_entity(value)) : STR("a mistake stands here"));
         break;
     case VALUE_WORD: buf_add(to, value->u.word); break;
     case VALUE_TEXT: buf_add(to, value->u.text); break;

@@ -47,8 +47,8 @@ static bool moves_fuel(const Entity *pump)
     const Property *from = entity_property(pump, PROP_PUMP_FROM);
     for (uint16_t i = 0; from != NULL && i < from->count; i++) {
         const Value *value = &from->values[i];
-        if (value->kind == VALUE_REFERENCE && value->u.entity->kind == KIND_TANK &&
-            str_is(entity_word(value->u.entity, PROP_TANK_HOLDS), "fuel")) {
+        if (value_entity(value) != NULL && value_entity(value)->kind == KIND_TANK &&
+            str_is(entity_word(value_entity(value), PROP_TANK_HOLDS), "fuel")) {
             return true;
         }
     }
@@ -221,7 +221,7 @@ static bool write_step(Book *book, const Step *step)
 
 static const Entity *named_in(const Value *value)
 {
-    return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
+    return value_entity(value);
 }
 
 /* A space that is open to the sky, as a cockpit: rain falls into it. */

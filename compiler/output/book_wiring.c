@@ -3,6 +3,7 @@
  * and ends; and what each cable carries and loses.
  */
 #include "output/book_wire.h"
+#include "base/num.h"
 
 #include "figures/power.h"
 #include "output/feeding.h"
@@ -79,7 +80,7 @@ static void insulation_cell(Book *book, const BookWire *wire)
     if (stated->kind == VALUE_QUANTITY) {
         markdown_text(&book->md, book_value_text(book, wire->model, stated));
     } else {
-        markdown_format(&book->md, "%.0f C (assumed)", feed_insulation_celsius(wire->feed));
+        markdown_format(&book->md, "%s C (assumed)", num_text_fixed(book->arena, feed_insulation_celsius(wire->feed), 0));
     }
 }
 

@@ -129,8 +129,8 @@ static void draw_weeks(const Chart *chart, Svg *svg, double bottom)
 
 static const Figure *arrival_of(const Book *book, const Value *value)
 {
-    return value->kind == VALUE_REFERENCE && value->u.entity != NULL
-               ? known(book, value->u.entity, FIGURE_ARRIVAL)
+    return value_entity(value) != NULL
+               ? known(book, value_entity(value), FIGURE_ARRIVAL)
                : NULL;
 }
 

@@ -111,17 +111,17 @@ static Side rated_as(const Judge *judge, const Entity *alternator, UnitPair unit
 static void judge_given(Judge *judge, const Entity *alternator, const Property *line)
 {
     const Value *day = property_value(line, 0), *mean = property_value(line, 1);
-    if (line->flags & PROPERTY_BROKEN || day->kind != VALUE_REFERENCE || day->u.entity == NULL || mean->kind != VALUE_QUANTITY) {
+    if (line->flags & PROPERTY_BROKEN || value_entity(day) == NULL || mean->kind != VALUE_QUANTITY) {
         judge_waiting(judge);
         return;
     }
     Side gives = side_stated(alternator, line, 1), most = rated_as(judge, alternator, mean->unit);
     Finding *f = judge_at_most(judge, alternator, property_span(judge->model, line), gives, most);
     if (f != NULL) {
-        finding_at(f, day->u.entity);
+        finding_at(f, value_entity(day));
         finding_rests_on(judge, f, alternator, PROP_ALTERNATOR_OUTPUT);
         finding_say(judge, f, "`%s` is to give %s on `%s`, and gives %s at most", say_name(judge, alternator), say_side(judge, gives),
-                    say_name(judge, day->u.entity), say_side(judge, most));
+                    say_name(judge, value_entity(day)), say_side(judge, most));
         finding_remedy(judge, f, "what it gives in the mean of such a day, by its maker's curve and the usual wind or speed there");
     }
 }

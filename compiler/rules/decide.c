@@ -63,7 +63,7 @@ static void count_jobs(Gathering *gathering)
         const Property *needs = entity_property(job, PROP_JOB_NEEDS);
         bool done = entity_states(job, PROP_JOB_DONE) || job->flags & ENTITY_BROKEN;
         for (uint16_t i = 0; needs != NULL && i < needs->count && !done; i++) {
-            const Entity *thing = needs->values[i].kind == VALUE_REFERENCE ? needs->values[i].u.entity : NULL;
+            const Entity *thing = value_entity(&needs->values[i]);
             if (thing != NULL && gathering->jobs[thing->name]++ == 0) {
                 gathering->first_job[thing->name] = job;
             }

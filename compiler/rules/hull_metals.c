@@ -28,7 +28,7 @@ static bool has_anode(const Judge *judge, const Entity *thing)
     for (const Entity *a = judge->model->first_of_kind[KIND_ANODE]; a != NULL; a = a->next_of_kind) {
         const Property *protects = entity_property(a, PROP_ANODE_PROTECTS);
         for (uint16_t i = 0; is_aboard(a) && protects != NULL && i < protects->count; i++) {
-            if (protects->values[i].kind == VALUE_REFERENCE && protects->values[i].u.entity == thing) {
+            if (value_names(&protects->values[i], thing)) {
                 return true;
             }
         }

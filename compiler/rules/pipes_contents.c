@@ -83,7 +83,7 @@ static void add_pumps(Flow *flow)
         const Property *to = entity_property(pump, PROP_PUMP_TO);
         for (uint16_t i = 0; to != NULL && i < to->count; i++) {
             const Value *value = &to->values[i];
-            add_pipe(flow, pump, pump, PROP_NONE, value->kind == VALUE_REFERENCE ? value->u.entity : NULL, PROP_PUMP_TO);
+            add_pipe(flow, pump, pump, PROP_NONE, value_entity(value), PROP_PUMP_TO);
         }
     }
 }
@@ -410,7 +410,7 @@ void judge_pipe_end(Judge *judge, const Entity *pipe)
             const Property *property = entity_property(pipe, rows[i].props[end]);
             for (uint16_t v = 0; property != NULL && v < property->count; v++) {
                 const Value *value = &property->values[v];
-                judge_end(judge, pipe, value->kind == VALUE_REFERENCE ? value->u.entity : NULL, rows[i].props[end]);
+                judge_end(judge, pipe, value_entity(value), rows[i].props[end]);
             }
         }
     }

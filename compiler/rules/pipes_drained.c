@@ -40,7 +40,7 @@ static const Entity *drawn_by(const Judge *judge, const Entity *fitting)
     }
     const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
     for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        const Entity *served = serves->values[i].kind == VALUE_REFERENCE ? serves->values[i].u.entity : NULL;
+        const Entity *served = value_entity(&serves->values[i]);
         if (served != NULL && (served->kind == KIND_ENGINE || served->kind == KIND_GENERATOR) && !has_hose(judge, served, fitting)) {
             return served;
         }

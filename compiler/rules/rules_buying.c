@@ -175,12 +175,12 @@ static Need **find_needs(const Judge *judge)
         const Property *needs = job_is_done(job) ? NULL : entity_property(job, PROP_JOB_NEEDS);
         for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
             const Value *value = property_value(needs, i);
-            if (value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
+            if (value_entity(value) == NULL) {
                 continue;
             }
             Need *need = ARENA_NEW(judge->scratch, Need);
             *need = (Need){.job = job, .value = value};
-            uint32_t thing = value->u.entity->index;
+            uint32_t thing = value_entity(value)->index;
             *(last[thing] != NULL ? &last[thing]->next : &first[thing]) = need;
             last[thing] = need;
         }

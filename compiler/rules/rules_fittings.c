@@ -263,7 +263,7 @@ static bool is_named(const Entity *anode, const Entity *thing)
 {
     const Property *protects = entity_property(anode, PROP_ANODE_PROTECTS);
     for (uint16_t i = 0; protects != NULL && i < protects->count; i++) {
-        if (protects->values[i].kind == VALUE_REFERENCE && protects->values[i].u.entity == thing) {
+        if (value_names(&protects->values[i], thing)) {
             return true;
         }
     }

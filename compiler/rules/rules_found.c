@@ -90,6 +90,7 @@ enum { NAMES_MOST = 6, PLACES_MOST = 3, SAID_THEMSELVES = 3 };
 typedef struct Assumptions {
     const Depend *list[64];
     uint32_t count;
+    bool more; /* than the list has room for */
     uint32_t findings;
     bool beyond_itself; /* more than what each of a few findings says of itself anyway */
     const Finding *first[PLACES_MOST];
@@ -115,8 +116,10 @@ static void note_assumed(Assumptions *all, const Finding *f)
     for (const Depend *d = f->assumed; d != NULL; d = d->next) {
         all->beyond_itself = all->beyond_itself || d->slot == 0;
     }
-    for (const Depend *d = f->assumed; d != NULL && all->count < sizeof all->list / sizeof all->list[0]; d = d->next) {
-        if (!is_known(all, d)) {
+    for (const Depend *d = f->assumed; d != NULL && !all->more; d = d->next) {
+        bool known = is_known(all, d);
+        all->more = !known && all->count == sizeof all->list / sizeof all->list[0];
+        if (!known && !all->more) {
             all->list[all->count++] = d;
         }
     }
@@ -131,7 +134,7 @@ static const char *say_assumed(const Judge *judge, const Assumptions *all)
         buf_format(&names, "%s`%s`", i > 0 ? ", " : "", all->list[i]->text);
     }
     if (all->count > NAMES_MOST) {
-        buf_format(&names, " and %u more", (unsigned)(all->count - NAMES_MOST));
+        buf_format(&names, " and %s%u more", all->more ? "more than " : "", (unsigned)(all->count - NAMES_MOST));
     }
     return names.text;
 }

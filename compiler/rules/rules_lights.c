@@ -47,7 +47,6 @@ static bool has_all(unsigned lights, unsigned wanted)
     return (lights & wanted) == wanted;
 }
 
-
 static bool under_engine(unsigned lights, double length_m)
 {
     return has_all(lights, SIDES | MASTHEAD | STERN) ||

@@ -30,7 +30,7 @@ static void note_needs(Judge *judge, Finding *finding, const Entity *thing)
             entity_states(job, PROP_JOB_DONE) ? NULL : entity_property(job, PROP_JOB_NEEDS);
         for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
             const Value *value = property_value(needs, i);
-            if (value->kind == VALUE_REFERENCE && value->u.entity == thing && count++ < MOST_PLACES) {
+            if (value_names(value, thing) && count++ < MOST_PLACES) {
                 finding_note(judge, finding, value_span(judge->model, value), "`%s` needs it",
                              say_name(judge, job));
             }
@@ -185,7 +185,7 @@ static const Entity *replacement_of(const Model *model, const Entity *dropped)
 
 static void tell_dropped(Judge *judge, const Entity *job, const Value *value)
 {
-    const Entity *thing = value->u.entity;
+    const Entity *thing = value_entity(value);
     const Entity *instead = replacement_of(judge->model, thing);
     Finding *finding = judge_broken(judge, job, value_span(judge->model, value));
     finding_at(finding, thing);
@@ -203,8 +203,8 @@ static void judge_needs_dropped(Judge *judge, const Entity *job)
     const Property *needs = entity_states(job, PROP_JOB_DONE) ? NULL : entity_property(job, PROP_JOB_NEEDS);
     for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
         const Value *value = property_value(needs, i);
-        bool thing = value->kind == VALUE_REFERENCE && value->u.entity != NULL;
-        if (thing && value->u.entity->flags & ENTITY_DROPPED) {
+        bool thing = value_entity(value) != NULL;
+        if (thing && value_entity(value)->flags & ENTITY_DROPPED) {
             tell_dropped(judge, job, value);
         } else if (thing) {
             judge_holds(judge);
@@ -219,10 +219,10 @@ static void judge_replaced_counts(Judge *judge)
     for (uint32_t i = 0; i < judge->model->entity_count; i++) {
         const Entity *entity = judge->model->entities[i];
         const Value *value = property_value(entity_property(entity, PROP_COMMON_REPLACES), 0);
-        if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED) || value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
+        if (entity->flags & (ENTITY_BROKEN | ENTITY_DROPPED) || value_entity(value) == NULL) {
             continue;
         }
-        const Entity *old = value->u.entity;
+        const Entity *old = value_entity(value);
         if (old->flags & ENTITY_DROPPED) {
             judge_holds(judge);
             continue;

@@ -68,14 +68,14 @@ static Span place_of_feed(const Judge *judge, const Feed *feed)
         for (const Property *p = entity_property(feed->giver, PROP_MAKER_FEEDS); p != NULL;
              p = block_next(&feed->giver->block, p)) {
             const Value *target = property_value(p, 0);
-            if (target->kind == VALUE_REFERENCE && target->u.entity == feed->taker) {
+            if (value_names(target, feed->taker)) {
                 return value_span(judge->model, target);
             }
         }
     }
     const Property *fed_by = entity_property(feed->taker, PROP_FEED_FED_BY);
     for (uint16_t i = 0; fed_by != NULL && i < fed_by->count; i++) {
-        if (fed_by->values[i].kind == VALUE_REFERENCE && fed_by->values[i].u.entity == feed->giver) {
+        if (value_names(&fed_by->values[i], feed->giver)) {
             return value_span(judge->model, &fed_by->values[i]);
         }
     }

@@ -41,7 +41,7 @@ static bool read_wish(Judge *judge, const Entity *goal, Wish *wish)
         return false;
     }
     *wish = (Wish){.goal = goal,
-                   .day = day->kind == VALUE_REFERENCE ? day->u.entity : NULL,
+                   .day = value_entity(day),
                    .days = side_value(judge, goal, PROP_GOAL_ENDURE, 0)};
     if (wish->day == NULL || !side_is_known(wish->days)) {
         judge_waiting(judge);

@@ -118,7 +118,7 @@ static void add_pump(Runs *runs, const Entity *pump)
     add_end(runs, run, entity_reference(pump, PROP_PUMP_FROM));
     reach_sea(runs, pump, entity_reference(pump, PROP_PUMP_FROM));
     for (uint16_t i = 0; to != NULL && i < to->count; i++) {
-        const Entity *end = to->values[i].kind == VALUE_REFERENCE ? to->values[i].u.entity : NULL;
+        const Entity *end = value_entity(&to->values[i]);
         add_end(runs, run, end);
         reach_sea(runs, pump, end);
     }

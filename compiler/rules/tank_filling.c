@@ -95,7 +95,7 @@ static bool comes_by_pump(Search *search, const Entity *thing)
     }
     const Property *draws = thing->kind == KIND_PUMP ? entity_property(thing, PROP_PUMP_FROM) : NULL;
     for (uint16_t i = 0; draws != NULL && i < draws->count; i++) {
-        if (draws->values[i].kind == VALUE_REFERENCE && visit(search, draws->values[i].u.entity)) {
+        if (draws->values[i].kind == VALUE_REFERENCE && visit(search, value_entity(&draws->values[i]))) {
             return true;
         }
     }

@@ -167,7 +167,7 @@ static void tell_unpowered(Powering *p, const Entity *thing)
     const Property *fed_by = entity_property(thing, PROP_FEED_FED_BY);
     Finding *finding = judge_broken(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY));
     if (fed_by != NULL) {
-        const char *giver = say_name(judge, property_value(fed_by, 0)->u.entity);
+        const char *giver = say_name(judge, value_entity(property_value(fed_by, 0)));
         finding_say(judge, finding, "`%s` is fed by `%s`, which is dropped", name, giver);
         finding_remedy(judge, finding, "`fed-by` something that stays aboard");
         return;

@@ -26,7 +26,7 @@ static Side difference(const Finding *finding, bool below)
 static const Entity *goal_day(const Entity *goal, PropId prop)
 {
     const Value *day = property_value(entity_property(goal, prop), 1);
-    return day->kind == VALUE_REFERENCE ? day->u.entity : NULL;
+    return value_entity(day);
 }
 
 /* ---- What a goal cannot be held against ---------------------------------------------------------------- */

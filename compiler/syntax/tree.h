@@ -146,8 +146,8 @@ Str tree_unquoted(const Tree *tree, NodeId id);
  */
 Str tree_joined_text(const Tree *tree, NodeId statement, uint16_t *term);
 
-/** The tree as indented text, a statement a line, for tests. */
-
+/** The tree as indented text, a statement a line. For tests: the
+ * program prints no tree. */
 void tree_dump(const Tree *tree, NodeId file, Buf *to);
 
 /* The header of a NODE_THING, NODE_PART, NODE_CHOICE or NODE_OPTION, taken apart. Absent parts are 0. */

@@ -161,10 +161,10 @@ static bool is_answered(const DiffSide *side, const DiffThing *goal, const GoalF
     if (row->day_slot >= 0) {
         const Value *value =
             property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot);
-        if (value->kind != VALUE_REFERENCE || value->u.entity == NULL) {
+        if (value_entity(value) == NULL) {
             return false;
         }
-        day = entity_name(goal->model, value->u.entity);
+        day = entity_name(goal->model, value_entity(value));
     } else if (row->day_slot == GOAL_AT_ITSELF) {
         day = entity_name(goal->model, goal->entity);
     }

@@ -115,10 +115,10 @@ static bool same_quantity(const Value *a, const Value *b)
 
 static bool same_reference(const Pair *pair, const Value *a, const Value *b)
 {
-    if (a->u.entity == NULL || b->u.entity == NULL) {
-        return a->u.entity == b->u.entity;
+    if (value_entity(a) == NULL || value_entity(b) == NULL) {
+        return value_entity(a) == value_entity(b);
     }
-    return name_after(pair->diff, a->u.entity->name) == b->u.entity->name;
+    return name_after(pair->diff, value_entity(a)->name) == value_entity(b)->name;
 }
 
 static bool same_value(const Pair *pair, const Value *a, const Value *b)

@@ -29,6 +29,9 @@ static inline const Finding *only_finding(const Compiled *compiled, const char *
  */
 static inline void expect_verdict(const char *spec, const char *rule, int expected, const char *subject)
 {
+    if (rule_find(str_from(rule)) == NULL) {
+        fail_msg("there is no rule `%s`: this could never fail", rule);
+    }
     Compiled c;
     compile_text(&c, spec);
     if (expected != WAITING && c.spec->messages.first != NULL) {
