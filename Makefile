@@ -112,12 +112,15 @@ test:
 # With what measures parts of the program: it must go on compiling.
 tests-build: all $(TEST_PROGRAMS) $(BUILD)/tests/bench/network $(BUILD)/tests/bench/year
 
+# ONLY="docs golden": these scripts of tests/run alone.
+ACCEPTED := $(if $(ONLY),$(ONLY:%=tests/run/%.sh),$(RUN_PROGRAMS))
+
 accept:
 	@sh tests/install-packages.sh test
-	+@$(SUBMAKE) tests-build
-	@status=0; ACCEPT=1 $(RUN_TESTS) $(RUN_PROGRAMS) || status=$$?; \
-	git --no-pager diff -- tests; \
-	git --no-pager diff --stat -- tests; \
+	+@$(SUBMAKE) $(if $(ONLY),all,tests-build)
+	@status=0; ACCEPT=1 $(RUN_TESTS) $(ACCEPTED) || status=$$?; \
+	git --no-pager diff -- tests docs; \
+	git --no-pager diff --stat -- tests docs; \
 	git status --short --untracked-files=all -- tests | sed -n 's/^??/new:/p'; \
 	exit $$status
 
@@ -196,7 +199,7 @@ help:
 	@echo 'make             the program and the library: $(BUILD)/garboard, $(BUILD)/libgarboard.a'
 	@echo 'make demo        brings what is missing, checks the demo boat and writes its build book'
 	@echo 'make test        brings what is missing and runs all tests (SAN=1: under sanitizers, VERBOSE=1: all output)'
-	@echo 'make accept      rewrites the expected outputs of the tests and prints what changed, to be read'
+	@echo 'make accept      rewrites the expected outputs of the tests and prints what changed, to be read (ONLY=docs: these)'
 	@echo 'make bench       measures speed, growth, start-up and memory (BENCH_FULL=1: growth to a million lines)'
 	@echo 'make lint        static analysis and manual page; tells which files are laid out otherwise than .clang-format says'
 	@echo 'make coverage    which share of each source file the tests run'

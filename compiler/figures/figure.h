@@ -81,7 +81,7 @@ typedef struct Figure {
     const Entity *at;      /* the day, or which of several feeds; NULL for most */
     double low, high;      /* SI; only where state is STATE_KNOWN */
     const Input *inputs;
-    const char *formula;   /* `{current} x {resistance} / {voltage}`: the i-th brace is the i-th input */
+    const char *formula;   /* `{current} x {resistance} / {voltage}`: which input a brace is says figures/working.h */
     const char *remark;    /* "holding ends it": what else there is to say; or NULL */
     const char *device;    /* a rating that was chosen: the device to buy, "fuse class-t"; NULL: as the spec says */
     struct Figure *next;   /* of the same subject */

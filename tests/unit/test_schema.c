@@ -244,8 +244,18 @@ static void only_physical_things_have_a_mass_and_a_system(void **state)
 
 /* ---- Looking up ---- */
 
-/* The kinds of the language page, "The kinds", in its order. */
-static void every_kind_of_the_language_page_is_there(void **state)
+static bool is_word_of(Str word, const char *const words[], size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (str_is(word, words[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A kind that is there no more makes specs wrong that were right: this list is kept by hand, and grows with the language. */
+static void every_kind_is_in_this_list_and_no_other(void **state)
 {
     static const char *const words[] = {
         "boat",          "space",    "day",          "cruise",     "goal",         "criterion",
@@ -259,8 +269,6 @@ static void every_kind_of_the_language_page_is_there(void **state)
         "instrument",    "network",  "radio",        "nav-light",  "horn",         "item",
         "supplier",      "job",
     };
-    size_t count = 0;
-
     (void)state;
     for (size_t i = 0; i < COUNT(words); i++) {
         KindId kind = schema_find_kind(str_from(words[i]));
@@ -270,9 +278,10 @@ static void every_kind_of_the_language_page_is_there(void **state)
         }
     }
     for (KindId kind = KIND_NONE + 1; kind < KIND_COUNT; kind++) {
-        count += !kinds[kind].group;
+        if (!kinds[kind].group && !is_word_of(str_from(kinds[kind].word), words, COUNT(words))) {
+            fail_msg("`%s` is missing from the list of this test", kinds[kind].word);
+        }
     }
-    assert_int_equal(count, COUNT(words));
 }
 
 static void a_group_or_a_stranger_is_no_kind(void **state)
@@ -749,7 +758,7 @@ int main(void)
         TEST(limits_are_in_order),
         TEST(a_block_is_a_group_with_properties),
         TEST(only_physical_things_have_a_mass_and_a_system),
-        TEST(every_kind_of_the_language_page_is_there),
+        TEST(every_kind_is_in_this_list_and_no_other),
         TEST(a_group_or_a_stranger_is_no_kind),
         TEST(every_property_that_is_stepped_to_is_found_by_its_word),
         TEST(no_word_is_offered_twice_but_by_a_kind_over_its_groups),
