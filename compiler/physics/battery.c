@@ -70,19 +70,6 @@ double peukert_share(double capacity_coulomb, double rated_hours, double current
     return current_a <= rated_a ? 1.0 : pow(rated_a / current_a, exponent - 1.0);
 }
 
-double peukert_time_s(double capacity_coulomb, double rated_hours, double current_a, double exponent)
-{
-    double rated_a = rated_current_a(capacity_coulomb, rated_hours);
-
-    assert(current_a > 0.0);
-    return rated_hours * SECONDS_PER_HOUR * pow(rated_a / current_a, exponent);
-}
-
-double peukert_exponent(double current1_a, double time1_s, double current2_a, double time2_s)
-{
-    return log(time2_s / time1_s) / log(current1_a / current2_a);
-}
-
 double peukert_effective_a(double capacity_coulomb, double rated_hours, double current_a, double exponent)
 {
     return current_a / peukert_share(capacity_coulomb, rated_hours, current_a, exponent);

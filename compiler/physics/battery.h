@@ -78,16 +78,7 @@ Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double ca
  * k.
  */
 double peukert_share(double capacity_coulomb, double rated_hours, double current_a, double exponent);
-/**
- * Seconds until flat at that current: t = H (C / (I H))^k, in seconds. Not capped: below the rated current
- * longer.
- */
-double peukert_time_s(double capacity_coulomb, double rated_hours, double current_a, double exponent);
-/**
- * The exponent from two tests at steady current: k = ln(t2/t1) / ln(I1/I2). Only the ratio of the times
- * counts.
- */
-double peukert_exponent(double current1_a, double time1_s, double current2_a, double time2_s);
+
 /**
  * What a coulomb counter should subtract for a discharge current: I (I/I_rated)^(k-1), I at and below the
  * rate.

@@ -51,12 +51,6 @@ double alternator_usual_share(double rpm)
     return alternator_output(usual, sizeof usual / sizeof usual[0], rpm);
 }
 
-double alternator_shaft_w(double volts, double amps, double efficiency)
-{
-    assert(efficiency > 0.0);
-    return volts * amps / efficiency;
-}
-
 double solar_cell_celsius(double air_celsius, double sun_w_per_m2, double noct_celsius)
 {
     return air_celsius + (noct_celsius - 20.0) / 800.0 * sun_w_per_m2;

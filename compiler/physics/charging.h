@@ -35,12 +35,6 @@ double alternator_output(const AlternatorPoint points[], size_t count, double rp
  */
 double alternator_usual_share(double rpm);
 
-/**
- * Power at the belt in W: voltage x current / efficiency. Rises with the first two, falls with the last. Source:
- * the definition of efficiency.
- */
-double alternator_shaft_w(double volts, double amps, double efficiency);
-
 /** What one V belt of 12.5 mm carries, W: about 5 hp, from memory. */
 extern const double belt_w;
 

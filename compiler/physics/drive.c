@@ -35,11 +35,6 @@ static double of_speed_length(double waterline_m, double ratio)
     return ratio * sqrt(waterline_m / METRES_PER_FOOT) * M_PER_S_PER_KN;
 }
 
-double hull_speed_m_per_s(double waterline_m)
-{
-    return of_speed_length(waterline_m, 1.34);
-}
-
 static double cube(double value)
 {
     return value * value * value;

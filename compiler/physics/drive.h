@@ -21,9 +21,6 @@ const Limit *drive_limit(DriveLimit limit);
 
 /* Power and speed. Power is that behind gearbox and bearings, at the propeller. */
 
-/** 1.34 knots times the root of the waterline in feet. Rule of the trade (verified). */
-double hull_speed_m_per_s(double waterline_m);
-
 /**
  * Power for a speed of a displacement hull, in W:
  *

@@ -26,26 +26,6 @@ double heeled_rise_m(double off_centre_m, double heel_rad)
     return slope > on_her_side && off_centre_m > 0.0 ? INFINITY : off_centre_m * slope;
 }
 
-double height_over_heeled_m(double height_m, double off_centre_m, double heel_rad)
-{
-    return height_m * cos(heel_rad) - off_centre_m * sin(heel_rad);
-}
-
-bool below_heeled_waterline(double height_m, double off_centre_m, double heel_rad)
-{
-    return height_over_heeled_m(height_m, off_centre_m, heel_rad) < 0.0;
-}
-
-bool near_waterline(double height_m)
-{
-    return height_m <= limits[LIMIT_NEAR_WATERLINE].value;
-}
-
-bool water_scalds(bool engine_heats, double setting_celsius)
-{
-    return engine_heats || setting_celsius > limits[LIMIT_HOT_WATER].value;
-}
-
 double mixed_yield(double hot_celsius, double cold_celsius, double mixed_celsius)
 {
     assert(mixed_celsius > cold_celsius);

@@ -41,28 +41,6 @@ const Limit *hull_limit(HullLimit limit);
  */
 double heeled_rise_m(double off_centre_m, double heel_rad);
 
-/**
- * True height over the heeled water of a thing at height_m (upright) and off_centre_m: z cos(heel) - y
- * sin(heel). This is what "200 mm above the heeled waterline" means. With the place across the boat unknown,
- * half the beam is the worst.
- */
-double height_over_heeled_m(double height_m, double off_centre_m, double heel_rad);
-
-/** Whether an opening stands below the heeled waterline. */
-bool below_heeled_waterline(double height_m, double off_centre_m, double heel_rad);
-
-/**
- * Whether an opening lies no more than 150 mm above the deepest waterline (46 CFR 179.350): it needs a
- * seacock there.
- */
-bool near_waterline(double height_m);
-
-/**
- * Whether water of that temperature at a tap needs a mixing valve: an engine heats it, or the setting is
- * above 60 C.
- */
-bool water_scalds(bool engine_heats, double setting_celsius);
-
 /** Litres of mixed water at the tap from a litre of hot: (Th - Tc) / (Tm - Tc). Tc < Tm <= Th. */
 double mixed_yield(double hot_celsius, double cold_celsius, double mixed_celsius);
 

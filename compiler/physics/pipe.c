@@ -55,15 +55,6 @@ double minor_k(MinorLoss loss)
     return minors[loss].value;
 }
 
-double barb_k(double tail_bore_m, double hose_bore_m)
-{
-    double beta2 = (tail_bore_m / hose_bore_m) * (tail_bore_m / hose_bore_m);
-
-    if (tail_bore_m >= hose_bore_m)
-        return 0.0;
-    return ((1.0 - beta2) * (1.0 - beta2) + 0.5 * (1.0 - beta2)) / (beta2 * beta2);
-}
-
 double liquid_density_kg_per_m3(Liquid liquid)
 {
     return liquids[liquid].density_kg_per_m3;
@@ -84,11 +75,6 @@ double pipe_reynolds(double flow_m3_per_s, double bore_m, double viscosity_m2_pe
 {
     assert(viscosity_m2_per_s > 0.0);
     return pipe_speed_m_per_s(flow_m3_per_s, bore_m) * bore_m / viscosity_m2_per_s;
-}
-
-bool flow_is_transitional(double reynolds)
-{
-    return reynolds >= LAMINAR_TO && reynolds <= TURBULENT_FROM;
 }
 
 /* Newton's method for x = 1/sqrt f: x + 2 log10(eps/3.7 + 2.51 x/Re) is concave in x and rises, so it never strays. */

@@ -46,12 +46,6 @@ const PipeRow *minor_row(MinorLoss loss);
 double roughness_m(Roughness roughness);
 double minor_k(MinorLoss loss);
 
-/**
- * Loss coefficient of a hose tail or barb of a smaller bore: sudden contraction and expansion (Borda and
- * Carnot), referred to the bore of the hose. 0 where the tail is no smaller.
- */
-double barb_k(double tail_bore_m, double hose_bore_m);
-
 typedef enum Liquid { LIQUID_FRESH_15_C, LIQUID_SEA_15_C, LIQUID_DIESEL_15_C, LIQUID_COUNT } Liquid;
 /** kg/m3: fresh 999.1, sea 1025, diesel 840. */
 double liquid_density_kg_per_m3(Liquid liquid);
@@ -61,11 +55,6 @@ double liquid_viscosity_m2_per_s(Liquid liquid);
 double pipe_speed_m_per_s(double flow_m3_per_s, double bore_m);
 /** Re = v D / nu */
 double pipe_reynolds(double flow_m3_per_s, double bore_m, double viscosity_m2_per_s);
-/**
- * Whether a Reynolds number lies in 2300..4000, where nobody has a value: friction_factor takes the larger of
- * both.
- */
-bool flow_is_transitional(double reynolds);
 
 /**
  * Darcy friction factor: 64/Re below 2300, Colebrook above 4000, the larger of the two between; 0 at no flow.

@@ -100,14 +100,6 @@ double protection_limit_a(Basis basis, double volts, double ampacity_a)
     return next <= 1.5 * ampacity_a * (1.0 + ROUNDING) ? next : ampacity_a;
 }
 
-bool protection_needlessly_large(Basis basis, double volts, double ampacity_a, ProtectionClass class,
-                                 double rating_a, double wanted_a)
-{
-    if (basis != BASIS_US || volts >= 50.0 || rating_a <= ampacity_a)
-        return false;
-    return next_rating_a(class, wanted_a) < rating_a;
-}
-
 typedef struct Band {
     double from_cca;
     double main_a;

@@ -74,13 +74,6 @@ double rating_wanted_a(double continuous_a, double other_a);
 double protection_limit_a(Basis basis, double volts, double ampacity_a);
 
 /**
- * us under 50 V: a rating above the ampacity is allowed up to 1.5 x, but not wanted where a smaller standard
- * rating of the class would still carry the load (from memory of the voluntary practice). True if that is so.
- */
-bool protection_needlessly_large(Basis basis, double volts, double ampacity_a, ProtectionClass class,
-                                 double rating_a, double wanted_a);
-
-/**
  * The largest device on an alternator or generator that is not self-limiting: 1.2 x its greatest rated
  * current at 60 C (33 CFR 183.460(b), verified).
  */

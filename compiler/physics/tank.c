@@ -77,32 +77,6 @@ double box_volume_m3(double length_m, double width_m, double height_m)
     return length_m * width_m * height_m;
 }
 
-double prismatoid_volume_m3(double length_m, double end_m2, double middle_m2, double other_end_m2)
-{
-    return length_m / 6.0 * (end_m2 + 4.0 * middle_m2 + other_end_m2);
-}
-
-double frustum_volume_m3(double length_m, double end_m2, double other_end_m2)
-{
-    return length_m / 3.0 * (end_m2 + other_end_m2 + sqrt(end_m2 * other_end_m2));
-}
-
-double bore_area_m2(double bore_m)
-{
-    return PI / 4.0 * bore_m * bore_m;
-}
-
-double bore_together_m(double bore_m, double count)
-{
-    return bore_m * sqrt(count);
-}
-
-double vent_air_speed_m_per_s(double fill_m3_per_s, double vent_bore_m)
-{
-    assert(vent_bore_m > 0.0);
-    return fill_m3_per_s / bore_area_m2(vent_bore_m);
-}
-
 double accumulator_drawdown_m3(double volume_m3, double pre_charge_pa, double cut_in_pa, double cut_out_pa)
 {
     assert(pre_charge_pa > 0.0 && cut_in_pa > 0.0 && cut_out_pa > 0.0);

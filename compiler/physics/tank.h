@@ -46,20 +46,6 @@ double content_mass_kg(Content content, double volume_m3, double fill_share);
 
 /** l x w x h, inside measures. */
 double box_volume_m3(double length_m, double width_m, double height_m);
-/**
- * Prismatic or tapered tank from three sections: L/6 (A_end + 4 A_middle + A_other_end). Exact where the
- * section changes up to the third power of the length (Simpson).
- */
-double prismatoid_volume_m3(double length_m, double end_m2, double middle_m2, double other_end_m2);
-/** Frustum of similar ends: L/3 (A1 + A2 + sqrt(A1 A2)). Only for ends of the same shape. */
-double frustum_volume_m3(double length_m, double end_m2, double other_end_m2);
-
-/** Area of a round bore, and the bore of one vent that has the area of `count` equal ones. */
-double bore_area_m2(double bore_m);
-double bore_together_m(double bore_m, double count);
-
-/** Speed in m/s of the air that leaves by the vent while liquid comes in at that flow. */
-double vent_air_speed_m_per_s(double fill_m3_per_s, double vent_bore_m);
 
 /**
  * Air that an accumulator gives up as water between two pressures: V (P1/P2 - P1/P3). All pressures absolute,

@@ -87,16 +87,6 @@ static void the_iso_limit_is_the_ampacity(void **state)
     assert_near(protection_limit_a(BASIS_ISO, 230.0, 20.8), 20.8, 0.0);
 }
 
-static void a_rating_is_needlessly_large_if_a_smaller_one_would_do(void **state)
-{
-    (void)state;
-    assert_true(protection_needlessly_large(BASIS_US, 12.0, 35.0, PROTECTION_BLADE, 40.0, 30.0));
-    assert_false(protection_needlessly_large(BASIS_US, 12.0, 35.0, PROTECTION_BLADE, 40.0, 36.0));
-    assert_false(protection_needlessly_large(BASIS_US, 12.0, 40.0, PROTECTION_BLADE, 40.0, 10.0));
-    assert_false(protection_needlessly_large(BASIS_US, 120.0, 35.0, PROTECTION_MINIATURE, 40.0, 10.0));
-    assert_false(protection_needlessly_large(BASIS_ISO, 12.0, 35.0, PROTECTION_BLADE, 40.0, 10.0));
-}
-
 static void a_class_is_chosen_by_rating_where_none_is_stated(void **state)
 {
     (void)state;
@@ -237,7 +227,6 @@ int main(void)
         cmocka_unit_test(under_50_v_the_us_limit_is_half_as_much_again),
         cmocka_unit_test(from_50_v_the_us_limit_is_the_next_standard_rating),
         cmocka_unit_test(the_iso_limit_is_the_ampacity),
-        cmocka_unit_test(a_rating_is_needlessly_large_if_a_smaller_one_would_do),
         cmocka_unit_test(a_class_is_chosen_by_rating_where_none_is_stated),
         cmocka_unit_test(interrupting_capacity_ends_at_the_rated_voltage),
         cmocka_unit_test(us_distances_are_those_of_33_cfr),
