@@ -9,10 +9,10 @@
 #include "figures/figure.h"
 #include "physics/tank.h"
 
-/** Not dropped, and its first line has no mistake. */
+/** As recipes call it. */
 static inline bool is_aboard(const Entity *entity)
 {
-    return !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+    return entity_is_aboard(entity);
 }
 
 /** The first thing of a kind that is aboard, and the next one; NULL at the end. */

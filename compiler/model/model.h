@@ -276,6 +276,11 @@ static inline const Property *entity_property(const Entity *entity, PropId id)
 {
     return entity != NULL ? block_property(&entity->block, id) : NULL;
 }
+/** There at all, not dropped, and its first line has no mistake. */
+static inline bool entity_is_aboard(const Entity *entity)
+{
+    return entity != NULL && !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+}
 /** The next statement of the same repeating property, or NULL. */
 const Property *block_next(const Block *block, const Property *previous);
 /** How many statements of a property a thing has. */

@@ -8,14 +8,9 @@
 
 #include <math.h>
 
-static bool is_out(const Entity *entity)
-{
-    return entity == NULL || entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN);
-}
-
 bool feeding_is_listed(const Feed *feed)
 {
-    return !feed->shares && !feeds_by_starter_cable(feed) && !is_out(feed->giver) && !is_out(feed->taker);
+    return !feed->shares && !feeds_by_starter_cable(feed) && entity_is_aboard(feed->giver) && entity_is_aboard(feed->taker);
 }
 
 bool feeding_is_alternating(const Feed *feed)
@@ -220,7 +215,7 @@ bool feeding_bank_links(const Figures *figures, const Entity *bank, BankLinks *l
         parallel = interval_max(interval_divide(count, series), point(1.0));
     }
     bool known = isfinite(series.high) && isfinite(parallel.high) && series.low >= 1.0 && parallel.low >= 1.0;
-    if (bank->kind != KIND_BANK || is_out(bank) || !known || series.high * parallel.high < 2.0) {
+    if (bank->kind != KIND_BANK || !entity_is_aboard(bank) || !known || series.high * parallel.high < 2.0) {
         return false;
     }
     *links = (BankLinks){.count = {parallel.low * (series.low - 1.0) + 2.0 * (parallel.low - 1.0),

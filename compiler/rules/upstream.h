@@ -114,10 +114,10 @@ bool already_told(const Judge *judge, const char *rule, const Entity *subject);
 /** "`a`", "`a` and `b`", "`a`, `b` and 3 more": of `count` names the first few are given. */
 const char *say_names(const Judge *judge, const Entity *const *things, uint32_t given, uint32_t count);
 
-/** There at all, not dropped, and its first line has no mistake. */
+/** As rules call it. */
 static inline bool is_there(const Entity *entity)
 {
-    return entity != NULL && !(entity->flags & (ENTITY_DROPPED | ENTITY_BROKEN));
+    return entity_is_aboard(entity);
 }
 
 #endif
