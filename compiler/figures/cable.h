@@ -39,7 +39,7 @@ typedef struct Cable {
     double air_c,
         least_air_c; /* of the hottest air on its way, at the most and at the least; engine spaces by rule apart */
     bool sheathed;
-    double nominal_v, nominal_most_v; /* as of its taker */
+    double nominal_v, nominal_most_v; /* as of its taker, at the least and at the most */
     DropLimit limit;               /* of the total drop */
 
     const Conductor *thin, *thick; /* ends of the size; NULL: unbounded or unknown */

@@ -93,7 +93,7 @@ void drive_burned(Work *work)
     }
     for (const Entity *e = first_aboard(work->model, KIND_HEATER); e != NULL; e = next_aboard(e)) {
         const Value *rate = property_value(entity_property(e, PROP_HEATER_FUEL_RATE), 0);
-        bool burns = rate->kind == VALUE_QUANTITY && rate->u.quantity.low > 0.0 && !burns_wood(e);
+        bool burns = rate->kind == VALUE_QUANTITY && rate->u.quantity.high > 0.0 && !burns_wood(e);
         if (burns && entity_states(e, PROP_HEATER_OUTPUT)) {
             record_heat_share(work, e);
         }

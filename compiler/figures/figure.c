@@ -408,6 +408,7 @@ Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, c
 
 Quantity use_assumption(Work *work, const Entity *entity, PropId prop, unsigned slot, Fact fact)
 {
+    note_read(work, prop);
     add_input(work, (Input){.kind = INPUT_FACT,
                             .slot = (uint8_t)slot,
                             .prop = (uint16_t)prop,

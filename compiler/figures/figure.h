@@ -236,7 +236,7 @@ Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot
 Quantity use_count(Work *work, const Entity *entity);
 Quantity use_figure(Work *work, const Figure *figure); /* NULL counts as missing, without an input */
 Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, const char *source);
-/** A fact that stands for what a thing does not state, and might: `slot` of that property. */
+/** A fact that stands for what a thing does not state, and might, or that follows from what it leaves open: `slot` of that property. */
 Quantity use_assumption(Work *work, const Entity *entity, PropId prop, unsigned slot, Fact fact);
 /** Notes that a property is needed and is not there. */
 void use_missing(Work *work, const Entity *entity, PropId prop);

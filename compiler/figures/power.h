@@ -37,8 +37,8 @@ typedef struct PowerNode {
     Flow flow;
     State state;            /* of the flow */
     const Entity *source;   /* the bank, inlet, generator, inverter ... that it hangs on; NULL if none */
-    double nominal_v;       /* 0 if not known; of an open one of AC the least ... */
-    double nominal_most_v;  /* ... and the most it may be; the same as nominal_v for DC */
+    double nominal_v;       /* 0 if not known; of an open one the least ... */
+    double nominal_most_v;  /* ... and the most it may be */
     Interval working_v;     /* what turns watts to amperes here: the bank's voltage, or the nominal one of AC */
     const Figure *current;  /* of its feed */
     const Figure *cranking; /* of the greatest starter behind it (FIGURE_CRANKING); NULL: there is none */
@@ -70,6 +70,12 @@ typedef struct PowerNode {
     struct Cable *brought;  /* of the first maker that feeds it directly */
     const Figure *brings;   /* what all makers bring, to it and behind (FIGURE_BROUGHT); NULL: there are none */
 } PowerNode;
+
+/** Its nominal voltage: a range where that is open, nought where it is not known. */
+static inline Interval node_nominal(const PowerNode *node)
+{
+    return (Interval){node->nominal_v, node->nominal_most_v};
+}
 
 typedef struct Power {
     Work *work;
@@ -132,6 +138,10 @@ bool turns_power(const Entity *entity);
  * mistake, as it does where there is no source (power_source.c).
  */
 void use_no_voltage(Work *work, const Entity *source);
+/** Uses a voltage that follows from what the source states; where that is open, the figure hangs on it (power_source.c). */
+Interval use_source_voltage(Work *work, const Entity *source, const char *what, Interval volts, const char *told_by);
+/** The same of the voltage at which watts turn to amperes at a place. */
+Interval use_working_voltage(Work *work, const PowerNode *node);
 /** Voltages from the sources on (power_source.c). */
 void power_voltages(Power *power);
 /** The voltage of the mains that an inlet, generator or inverter gives; 0 if not known. */

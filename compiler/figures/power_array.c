@@ -27,22 +27,22 @@ typedef struct Array {
     SolarController controller;
     Interval rated_w, share, most_a, air_k;
     Interval open_v; /* of one string; 0: not stated */
-    double charge_v;
+    Interval charge_v;
 } Array;
 
 /* Over which voltage the power flows, and what the way leaves of it. */
 static void use_array_way(Work *work, const Array *array)
 {
     if (array->controller == SOLAR_MPPT) {
-        use_fact(work, "voltage at which it charges", point(array->charge_v), UNIT_ALONE(UNIT_V),
+        use_fact(work, "voltage at which it charges", array->charge_v, UNIT_ALONE(UNIT_V),
                  "usual for the bank's chemistry, from memory");
         use_fact(work, "what soil, wiring, unlike panels and the controller leave", point(solar_way_share),
                  UNIT_ALONE(UNIT_PERCENT), "common practice, from memory");
         return;
     }
     use_fact(work, "voltage of greatest power of a string, at which its current is stated",
-             interval_corners(solar_greatest_v(array->charge_v, array->open_v.low),
-                              solar_greatest_v(array->charge_v, array->open_v.high)),
+             interval_corners(solar_greatest_v(array->charge_v.low, array->open_v.low),
+                              solar_greatest_v(array->charge_v.high, array->open_v.high)),
              UNIT_ALONE(UNIT_V), "0.82 of the open-circuit voltage, else of 22 V for each 12 V, from memory");
     use_fact(work, "what soil, wiring and unlike panels leave", point(solar_pwm_way_share), UNIT_ALONE(UNIT_PERCENT),
              "common practice, from memory");
@@ -123,9 +123,10 @@ bool array_hours(Power *power, const Entity *array, const Entity *bank, const En
         double share = fmax(0.0, low ? of.share.low : of.share.high);
         double most = low ? of.most_a.low : of.most_a.high;
         double open = low ? of.open_v.high : of.open_v.low;
+        double charge_v = low ? of.charge_v.high : of.charge_v.low;
         for (int i = 0; i < DAY_STEPS; i++) {
             double got = sun.of[c][i] * share;
-            amps->of[c][i] = got > 0.0 ? fmin(most, solar_current_a(of.controller, watts, got, air, of.charge_v, open))
+            amps->of[c][i] = got > 0.0 ? fmin(most, solar_current_a(of.controller, watts, got, air, charge_v, open))
                                        : 0.0;
         }
     }
@@ -145,9 +146,9 @@ const Figure *array_output_of(Power *power, const Entity *array, const Entity *b
     bool pwm = of.controller == SOLAR_PWM;
     Interval amps =
         pwm ? interval_divide(interval_scale(watts, solar_pwm_way_share),
-                              interval_corners(solar_greatest_v(of.charge_v, of.open_v.low),
-                                               solar_greatest_v(of.charge_v, of.open_v.high)))
-            : interval_scale(watts, solar_way_share / of.charge_v);
+                              interval_corners(solar_greatest_v(of.charge_v.low, of.open_v.low),
+                                               solar_greatest_v(of.charge_v.high, of.open_v.high)))
+            : interval_divide(interval_scale(watts, solar_way_share), of.charge_v);
     Quantity most = use_stated(work, array, PROP_SOLAR_MAX_OUTPUT, 0);
     amps = most.state == STATE_KNOWN ? interval_min(amps, most.value) : amps;
     return work_record(work, FIGURE_OUTPUT, array, NULL, amps,
@@ -179,9 +180,8 @@ void record_array_volts(Power *power, const Entity *array, const Entity *bank)
     if (entity_states(array, PROP_SOLAR_CHARGE_VOLTAGE)) {
         volts = use_value(work, array, PROP_SOLAR_CHARGE_VOLTAGE, 0).value;
     } else {
-        volts = use_fact(work, "voltage at which it is charged", point(bank_charge_volts(power, bank)),
-                         UNIT_ALONE(UNIT_V), "usual for the bank's chemistry, from memory")
-                    .value;
+        volts = use_source_voltage(work, bank, "voltage at which it is charged", bank_charge_volts(power, bank),
+                                   "usual for the bank's chemistry, from memory");
         if (power_node(power, bank)->nominal_v <= 0.0) {
             use_no_voltage(work, bank);
         }

@@ -117,14 +117,14 @@ static const Figure *record_usable(Power *power, const Entity *bank, const Figur
 
 /* Short circuit: stated current, else voltage over the stated or usual resistance. */
 
-static Interval usual_resistance(const Entity *bank, double nominal_v, const Figure *capacity)
+static Interval usual_resistance(const Entity *bank, Interval nominal_v, const Figure *capacity)
 {
     Chemistry chemistry;
-    if (!bank_chemistry(bank, &chemistry) || nominal_v <= 0.0 || capacity->low <= 0.0 || !isfinite(capacity->high)) {
+    if (!bank_chemistry(bank, &chemistry) || nominal_v.low <= 0.0 || capacity->low <= 0.0 || !isfinite(capacity->high)) {
         return (Interval){0.0, INFINITY};
     }
-    Interval least = battery_resistance_ohm(chemistry, nominal_v, capacity->high);
-    Interval most = battery_resistance_ohm(chemistry, nominal_v, capacity->low);
+    Interval least = battery_resistance_ohm(chemistry, nominal_v.low, capacity->high);
+    Interval most = battery_resistance_ohm(chemistry, nominal_v.high, capacity->low);
     /* The low end of the usual range: the greatest fault, which is what a device must break. */
     return (Interval){least.low, most.low};
 }
@@ -156,7 +156,7 @@ static void record_short_circuit(Power *power, const Entity *bank)
             if (!bank_chemistry(bank, &chemistry)) {
                 use_waiting(work); /* a mistake: nobody can tell what is usual for it */
             }
-            ohm = capacity->state == STATE_KNOWN && node->nominal_v > 0.0 ? usual_resistance(bank, node->nominal_v, capacity) : point(1.0);
+            ohm = capacity->state == STATE_KNOWN && node->nominal_v > 0.0 ? usual_resistance(bank, node_nominal(node), capacity) : point(1.0);
             use_fact(work, "its resistance, the low end of what is usual", ohm, UNIT_ALONE(UNIT_MOHM),
                      "usual for its chemistry and capacity, from memory");
         }

@@ -76,7 +76,8 @@ static void record_brought_drop(Power *power, const Cable *cable)
     use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(work, cable->size);
     if (cable->nominal_v > 0.0) {
-        use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+        use_source_voltage(work, power_node(power, cable->feed->taker)->source, "nominal voltage",
+                           (Interval){cable->nominal_v, cable->nominal_most_v}, "its source");
     } else {
         use_no_voltage(work, power_node(power, cable->feed->giver)->source);
     }

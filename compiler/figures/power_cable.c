@@ -341,7 +341,7 @@ static Quantity current_of_power(Power *power, const Feed *feed)
         return (Quantity){point(0.0), work->state};
     }
     Interval volts = {taker->nominal_v, taker->nominal_most_v};
-    use_fact(work, "nominal voltage", volts, UNIT_ALONE(UNIT_V), "its target");
+    use_source_voltage(work, taker->source, "nominal voltage", volts, "its target");
     all.value = interval_divide(all.value, volts);
     return all;
 }
@@ -361,7 +361,12 @@ static Quantity no_more_than_shorted(Power *power, const Entity *array, Quantity
 static Quantity array_current(Power *power, const Feed *feed)
 {
     Quantity most = use_stated(power->work, feed->giver, PROP_SOLAR_MAX_OUTPUT, 0);
-    if (most.state != STATE_MISSING && power_node(power, feed->taker)->nominal_v <= 0.0) {
+    const PowerNode *taker = power_node(power, feed->taker);
+    if (most.state != STATE_MISSING && taker->nominal_v <= 0.0) {
+        if (taker->source != NULL && taker->source->kind == KIND_BANK) {
+            use_value(power->work, taker->source, PROP_BANK_VOLTAGE, 0); /* with a high one the panels give less */
+        }
+        most.value.low = 0.0;
         return most;
     }
     Quantity panels = current_of_power(power, feed);

@@ -15,8 +15,8 @@
 
 double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor *row)
 {
-    return ampacity_allowed(power->basis, row, cable->insulation_c, cable->engine_space, cable->air_c, cable->bundle, cable->nominal_v,
-                            cable->parallel);
+    return ampacity_allowed(power->basis, row, cable->insulation_c, cable->engine_space, cable->air_c, cable->bundle,
+                            cable->nominal_most_v, cable->parallel);
 }
 
 static const char formula_size[] = "the smallest that carries {current} over {run} within the drop, and what its protection "
@@ -149,7 +149,7 @@ static void record_ampacity(Power *power, Cable *cable)
     Cable best = cable_at_best(cable);
     Interval heat = {heat_factor(power->basis, cable->insulation_c, cable->engine_space, cable->air_c),
                      heat_factor(power->basis, best.insulation_c, best.engine_space, best.air_c)};
-    Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_v),
+    Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_most_v),
                        bundle_factor(power->basis, best.bundle, cable->nominal_v)};
     const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
     Interval amps = {0.0, INFINITY};
@@ -218,7 +218,7 @@ static void use_drop_inputs(Power *power, const Cable *cable)
     use_feed_value(power->work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(power->work, cable->size);
     if (cable->nominal_v > 0.0) {
-        use_fact(power->work, "nominal voltage", nominal_of(cable), UNIT_ALONE(UNIT_V), "its source");
+        use_source_voltage(power->work, power_node(power, cable->feed->taker)->source, "nominal voltage", nominal_of(cable), "its source");
     } else {
         use_no_voltage(power->work, power_node(power, cable->feed->taker)->source);
     }
@@ -422,7 +422,7 @@ static void use_breaking(Power *power, const Cable *cable, Quantity amps)
         return;
     }
     bool breaker = str_is(kind->u.word, "breaker");
-    BreakingRange may = breaking_over_ratings(breaker, amps.value.low, amps.value.high, cable->nominal_v);
+    BreakingRange may = breaking_over_ratings(breaker, amps.value.low, amps.value.high, nominal_of(cable));
     use_fact(power->work, breaker ? "what it can break, a breaker of no stated class" : "what it can break, a fuse of no stated class",
              (Interval){may.least_a, may.most_a}, UNIT_ALONE(UNIT_A),
              "the classes that are made about so large, in part from memory; which it is decides");

@@ -95,16 +95,16 @@ static bool supplied_by(Power *power, const Feed *feed, const Entity *bank, cons
     hours_of_supply(work, day, prop, &of->there);
     Interval output = use_value(work, charger, PROP_CHARGER_OUTPUT, 0).value;
     output = interval_multiply(output, use_count(work, charger).value);
-    double charge_v = bank_charge_volts(power, bank);
+    Interval charge_v = bank_charge_volts(power, bank);
     for (const Entity **supply = charger_supplies(power, charger, kind); *supply != NULL; supply++) {
         Hours left;
         bool limited = supply_left(power, *supply, day, &left);
         Interval efficiency = limited ? use_value(work, charger, PROP_CHARGER_EFFICIENCY, 0).value : point(1.0);
         for (int c = 0; c < CORNERS; c++) {
             double most = finite(c == WORSE ? output.low : output.high);
-            double share = c == WORSE ? efficiency.low : efficiency.high;
+            double share = c == WORSE ? efficiency.low / charge_v.high : efficiency.high / charge_v.low;
             for (int i = 0; i < DAY_STEPS; i++) {
-                double can = limited ? fmin(most, left.of[c][i] * share / charge_v) : most;
+                double can = limited ? fmin(most, left.of[c][i] * share) : most;
                 of->amps.of[c][i] = fmax(of->amps.of[c][i], can);
             }
         }

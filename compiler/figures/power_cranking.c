@@ -226,7 +226,7 @@ static const Figure *record_drop(Power *power, const Cable *cable, bool physical
     use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(work, cable->size);
     if (cable->nominal_v > 0.0) {
-        use_fact(work, "nominal voltage", point(cable->nominal_v), UNIT_ALONE(UNIT_V), "its source");
+        use_source_voltage(work, node->source, "nominal voltage", node_nominal(node), "its source");
     } else {
         use_no_voltage(work, node->source);
     }
@@ -298,7 +298,7 @@ static void record_cranking_voltage(Power *power, const Entity *load, const Enti
     if (shared != NULL) {
         Interval cranking = use_figure(work, shared->cranking_drop).value;
         Interval more = interval_subtract(cranking, use_figure(work, shared->total).value);
-        lost = interval_add(lost, interval_scale(interval_max(more, point(0.0)), node->nominal_v));
+        lost = interval_add(lost, interval_multiply(interval_max(more, point(0.0)), node_nominal(node)));
     }
     Interval left = interval_max(interval_subtract(node->end_v, lost), point(0.0));
     work_record(work, FIGURE_CRANKING_VOLTAGE, load, NULL, left,

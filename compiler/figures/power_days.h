@@ -73,7 +73,7 @@ void maker_output(Power *power, const Feed *feed, const Entity *bank);
 double alternator_running_a(Work *work, const Entity *alternator, const Entity *day, int corner);
 
 /** Voltage at which a bank is charged, by its chemistry. */
-double bank_charge_volts(const Power *power, const Entity *bank);
+Interval bank_charge_volts(const Power *power, const Entity *bank);
 
 /** A property of the bank, else what is usual for its chemistry. */
 Quantity use_bank_value(Work *work, const Entity *bank, PropId prop, BatteryFigure figure, UnitPair unit);

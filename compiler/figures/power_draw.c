@@ -31,7 +31,7 @@ Quantity power_draw_current(Power *power, const Entity *load)
     if (at->kind == VALUE_QUANTITY && !(load->flags & ENTITY_AC)) {
         volts = use_value(work, load, PROP_LOAD_DRAW, 1).value;
     } else if (is_known_voltage(node)) {
-        volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+        volts = use_working_voltage(work, node);
     } else {
         use_no_voltage(work, node->source);
         return (Quantity){point(0.0), work->state};
@@ -89,7 +89,7 @@ static Quantity converted_at(Power *power, const Entity *entity, Quantity watts,
     if (watts.state != STATE_KNOWN || share.state != STATE_KNOWN) {
         return (Quantity){point(0.0), STATE_MISSING};
     }
-    Interval volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    Interval volts = use_working_voltage(work, node);
     node->sort = LOAD_POWER;
     node->own = interval_divide(watts.value, share.value);
     return (Quantity){interval_divide(watts.value, interval_multiply(share.value, volts)), STATE_KNOWN};
@@ -153,7 +153,7 @@ static Quantity element_current(Power *power, const Entity *heater)
     }
     node->sort = LOAD_RESISTANCE;
     node->own = interval_divide(interval_divide(watts.value, node->working_v), node->working_v);
-    Interval volts = use_fact(work, "voltage that it works at", node->working_v, UNIT_ALONE(UNIT_V), "its source").value;
+    Interval volts = use_working_voltage(work, node);
     return (Quantity){interval_divide(watts.value, volts), STATE_KNOWN};
 }
 

@@ -48,9 +48,9 @@ static Interval greatest_resistance(const Power *power, const Entity *bank, Inte
         !bank_chemistry(bank, &chemistry) || capacity == NULL || capacity->state != STATE_KNOWN || capacity->low <= 0.0) {
         return by_figure;
     }
-    double nominal_v = power_node(power, bank)->nominal_v;
-    return interval_corners(battery_resistance_ohm(chemistry, nominal_v, capacity->low).high,
-                            battery_resistance_ohm(chemistry, nominal_v, capacity->high).high);
+    Interval nominal = node_nominal(power_node(power, bank));
+    return interval_corners(battery_resistance_ohm(chemistry, nominal.high, capacity->low).high,
+                            battery_resistance_ohm(chemistry, nominal.low, capacity->high).high);
 }
 
 static Supply supply_of_bank(const Power *power, const Entity *bank)

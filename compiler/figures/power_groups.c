@@ -127,14 +127,14 @@ static void fill_link(Power *power, Group *group, int number, const Feed *feed, 
     Interval amps = use_value(work, feed->giver, PROP_CONVERTER_OUTPUT, 0).value;
     bool relay = is_relay(feed->giver); /* it turns nothing: the current that goes in comes out */
     Interval keeps = relay ? point(1.0) : use_value(work, feed->giver, PROP_CONVERTER_EFFICIENCY, 0).value;
-    double out_v = bank_charge_volts(power, feed->taker->kind == KIND_BANK ? feed->taker : group->banks[taker]->entity);
+    Interval out_v = bank_charge_volts(power, feed->taker->kind == KIND_BANK ? feed->taker : group->banks[taker]->entity);
     double most[CORNERS], ratio[CORNERS], carry[CORNERS];
     bool drains = !relay && entity_yes(feed->giver, PROP_CONVERTER_SURPLUS_ONLY) != 1;
     for (int c = 0; c < CORNERS; c++) {
         double in_v = fmax(1.0, end_of(group->banks[giver]->volts, c == WORSE));
         double share = work->state == STATE_KNOWN ? fmax(0.01, end_of(keeps, c == WORSE)) : 1.0;
         most[c] = work->state == STATE_KNOWN ? fmin(1e9, end_of(amps, c == WORSE)) : 0.0;
-        ratio[c] = relay ? 1.0 : out_v / (in_v * share);
+        ratio[c] = relay ? 1.0 : end_of(out_v, c == BETTER) / (in_v * share);
         carry[c] = relay ? 1.0 : fmax(1.0, end_of(group->banks[taker]->volts, c == WORSE)) / (in_v * share);
     }
     /* The taker gets the least of what is possible, and the giver is drained of the most. */

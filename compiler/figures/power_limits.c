@@ -93,14 +93,14 @@ static void record_air(Power *power, const Entity *bank)
         return;
     }
     const Figure *capacity = figure_find(work->figures, bank, FIGURE_CAPACITY, NULL);
-    double cells = power_node(power, bank)->nominal_v / 2.0;
+    Interval cells = interval_scale(node_nominal(power_node(power, bank)), 0.5);
     work_begin(work);
     Interval charge = use_figure(work, capacity).value;
-    use_fact(work, "cells in series, 2 V each", point(cells), UNIT_ALONE(UNIT_NONE), "nominal voltage");
-    if (cells <= 0.0) {
+    use_fact(work, "cells in series, 2 V each", cells, UNIT_ALONE(UNIT_NONE), "nominal voltage");
+    if (cells.low <= 0.0) {
         use_no_voltage(work, bank);
     }
-    BatteryAir low = battery_air(chemistry, cells, charge.low), high = battery_air(chemistry, cells, charge.high);
+    BatteryAir low = battery_air(chemistry, cells.low, charge.low), high = battery_air(chemistry, cells.high, charge.high);
     Figure *flow = work_record(work, FIGURE_VENT_AIR, bank, NULL, interval_corners(low.flow_m3_per_s, high.flow_m3_per_s),
                                chemistry == CHEMISTRY_FLOODED ? "0.05 x cells x 20 mA/Ah x {capacity}"
                                                               : "0.05 x cells x 8 mA/Ah x {capacity}");

@@ -500,13 +500,14 @@ static void record_when_low(Power *power, const Entity *inverter, PropId watts, 
     Quantity efficiency = use_value(work, inverter, PROP_INVERTER_EFFICIENCY, 0);
     Interval amps = point(0.0);
     if (node->nominal_v <= 0.0 || !bank_chemistry(node->source, &chemistry)) {
-        use_waiting(work);
+        use_no_voltage(work, node->source);
     } else {
-        double volts = battery_volts(BATTERY_LOWEST_WORKING, chemistry, node->nominal_v);
-        use_fact(work, "lowest working voltage of its bank", point(volts), UNIT_ALONE(UNIT_V),
-                 "usual for its chemistry; common practice, no source");
+        Interval volts = {battery_volts(BATTERY_LOWEST_WORKING, chemistry, node->nominal_v),
+                          battery_volts(BATTERY_LOWEST_WORKING, chemistry, node->nominal_most_v)};
+        use_source_voltage(work, node->source, "lowest working voltage of its bank", volts,
+                           "usual for its chemistry; common practice, no source");
         if (work->state == STATE_KNOWN) {
-            amps = interval_divide(interval_multiply(gives.value, count.value), interval_scale(efficiency.value, volts));
+            amps = interval_divide(interval_multiply(gives.value, count.value), interval_multiply(efficiency.value, volts));
         }
     }
     bool several = entity_states(inverter, PROP_COMMON_COUNT);

@@ -14,14 +14,15 @@
 #include <math.h>
 #include <string.h>
 
-double bank_charge_volts(const Power *power, const Entity *bank)
+Interval bank_charge_volts(const Power *power, const Entity *bank)
 {
     const PowerNode *node = power_node(power, bank);
     Chemistry chemistry;
     if (!bank_chemistry(bank, &chemistry) || node->nominal_v <= 0.0) {
-        return 14.2;
+        return point(14.2);
     }
-    return fmax(battery_volts(BATTERY_ABSORPTION, chemistry, node->nominal_v), node->working_v.high);
+    return (Interval){fmax(battery_volts(BATTERY_ABSORPTION, chemistry, node->nominal_v), node->working_v.low),
+                      fmax(battery_volts(BATTERY_ABSORPTION, chemistry, node->nominal_most_v), node->working_v.high)};
 }
 
 /* The figure */

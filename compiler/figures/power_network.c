@@ -347,8 +347,9 @@ static void lowest_voltages(Net *net)
         of->least_v = of->working_v;
         of->least_source = "what it gives";
         if (place->thing->kind == KIND_BANK && bank_chemistry(place->thing, &chemistry)) {
-            double lowest = battery_volts(BATTERY_LOWEST_WORKING, chemistry, of->nominal_v);
-            of->least_v = interval_min(of->working_v, point(lowest));
+            Interval lowest = {battery_volts(BATTERY_LOWEST_WORKING, chemistry, of->nominal_v),
+                               battery_volts(BATTERY_LOWEST_WORKING, chemistry, of->nominal_most_v)};
+            of->least_v = interval_min(of->working_v, lowest);
             of->least_source = "lowest working voltage of its chemistry; common practice, no source";
         } else if (place->parent != NETWORK_SOURCE) {
             const PowerNode *giver = net->places[place->parent].of;

@@ -144,7 +144,7 @@ static double allowed_by_cable(const Power *power, const Cable *cable)
 {
     return cable->thin == NULL || cable->size_chosen
                ? INFINITY
-               : protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
+               : protection_limit_a(power->basis, cable->nominal_most_v, cable_ampacity_a(power, cable, cable->thin));
 }
 
 /* A rating above what a stated cable, or what stands at its end, allows gives way to the largest that it allows. */
@@ -176,7 +176,7 @@ static double rating_by_limits(const Power *power, Cable *cable)
     double limit = fmin(allowed_by_cable(power, cable), rated_end(cable->feed));
     if (isinf(limit) && cable->nominal_v > 0.0) {
         const Conductor *least = conductor_minimum(power->basis, cable->sheathed);
-        limit = protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, least));
+        limit = protection_limit_a(power->basis, cable->nominal_most_v, cable_ampacity_a(power, cable, least));
     }
     double largest = isfinite(limit) ? largest_rating(power, cable, limit) : 0.0;
     if (largest > 0.0 && cable->feed->giver != NULL) {
@@ -282,7 +282,7 @@ static bool serves_branch(const Power *power, const Cable *cable, double rating_
 {
     const Conductor *row =
         conductor_at_least(conductor_minimum(power->basis, cable->sheathed)->series, branch_most_m2);
-    return row != NULL && protection_limit_a(power->basis, cable->nominal_v,
+    return row != NULL && protection_limit_a(power->basis, cable->nominal_most_v,
                                              cable_ampacity_a(power, cable, row)) >= rating_a;
 }
 
@@ -309,7 +309,7 @@ bool cable_relies_upstream(const Power *power, const Cable *cable)
         return false;
     }
     double limit =
-        protection_limit_a(power->basis, cable->nominal_v, cable_ampacity_a(power, cable, cable->thin));
+        protection_limit_a(power->basis, cable->nominal_most_v, cable_ampacity_a(power, cable, cable->thin));
     return before <= limit * (1.0 + 1e-9);
 }
 
@@ -325,7 +325,7 @@ static bool choose_class(Power *power, Cable *cable)
     if (fault <= 0.0 || cable->rating.low != cable->rating.high) {
         return false;
     }
-    ProtectionClass class = device_that_breaks(protect, cable->rating.high, cable->nominal_v, fault);
+    ProtectionClass class = device_that_breaks(protect, cable->rating.high, cable->nominal_most_v, fault);
     if (class == PROTECTION_CLASS_COUNT) {
         cable->rating_remark = none_breaks;
         return false;

@@ -20,7 +20,7 @@
 static double asked_by_protection(const Power *power, const Cable *cable)
 {
     double passes = cable_lets_pass(power, cable);
-    return power->basis == BASIS_US && cable->nominal_v < 50.0 ? passes / 1.5 : passes;
+    return power->basis == BASIS_US && cable->nominal_most_v < 50.0 ? passes / 1.5 : passes;
 }
 
 static const Conductor *largest_of(const Conductor *row)

@@ -38,12 +38,13 @@ static double nominal_for(const Power *power, double volts)
     return decided && nominal_class_v(system->u.quantity.low) == nearest ? system->u.quantity.low : nearest;
 }
 
-/* A voltage so open that nobody can tell what class of system it is is no voltage yet: see use_no_voltage. */
+/* One without a bound is no voltage yet: see use_no_voltage. Between classes of systems it may be of either. */
 static void set_direct(Power *power, PowerNode *node, Interval volts)
 {
-    if (volts.low > 0.0 && isfinite(volts.high) && nominal_class_v(volts.low) == nominal_class_v(volts.high)) {
+    if (volts.low > 0.0 && isfinite(volts.high)) {
         node->working_v = volts;
-        node->nominal_v = node->nominal_most_v = nominal_for(power, (volts.low + volts.high) / 2.0);
+        node->nominal_v = nominal_for(power, volts.low);
+        node->nominal_most_v = nominal_for(power, volts.high);
     }
 }
 
@@ -142,6 +143,25 @@ void use_no_voltage(Work *work, const Entity *source)
     } else {
         use_waiting(work);
     }
+}
+
+Interval use_source_voltage(Work *work, const Entity *source, const char *what, Interval volts, const char *told_by)
+{
+    unsigned slot = 0;
+    PropId prop = source != NULL ? voltage_prop(source, &slot) : PROP_NONE;
+    if (prop == PROP_BANK_VOLTAGE && !is_open(source, prop, slot)) {
+        prop = PROP_BANK_SERIES;
+    }
+    if (prop == PROP_NONE || !is_open(source, prop, slot)) {
+        return use_fact(work, what, volts, UNIT_ALONE(UNIT_V), told_by).value;
+    }
+    Fact fact = {.what = what, .low = volts.low, .high = volts.high, .unit = UNIT_ALONE(UNIT_V), .source = told_by};
+    return use_assumption(work, source, prop, slot, fact).value;
+}
+
+Interval use_working_voltage(Work *work, const PowerNode *node)
+{
+    return use_source_voltage(work, node->source, "voltage that it works at", node->working_v, "its source");
 }
 
 Interval power_mains_volts(const Power *power, const Entity *source)

@@ -17,8 +17,12 @@ static const double test_celsius = 25.0;
 double nominal_class_v(double volts)
 {
     static const double nominal[] = {12.0, 24.0, 36.0, 48.0, 72.0, 96.0, 120.0, 144.0, 192.0, 288.0, 384.0, 576.0, 768.0};
+    size_t count = sizeof nominal / sizeof nominal[0];
     double best = nominal[0];
-    for (size_t i = 1; i < sizeof nominal / sizeof nominal[0]; i++) {
+    if (volts > nominal[count - 1]) {
+        return nominal[count - 1]; /* also of what has no bound */
+    }
+    for (size_t i = 1; i < count; i++) {
         if (fabs(volts - nominal[i]) < fabs(volts - best)) {
             best = nominal[i];
         }

@@ -196,7 +196,7 @@ static void widen(BreakingRange *range, BreakingRange by)
 }
 
 /* The classes change where the ratings of one begin or end: between those places it stays as it is. */
-BreakingRange breaking_over_ratings(bool breaker, double low_a, double high_a, double volts)
+static BreakingRange breaking_at(bool breaker, double low_a, double high_a, double volts)
 {
     static const double beside = 1e-6;
     BreakingRange range = breaking_without_class(breaker, low_a, volts);
@@ -212,6 +212,15 @@ BreakingRange breaking_over_ratings(bool breaker, double low_a, double high_a, d
                 widen(&range, breaking_without_class(breaker, ends[i], volts));
         }
     }
+    return range;
+}
+
+BreakingRange breaking_over_ratings(bool breaker, double low_a, double high_a, Interval volts)
+{
+    BreakingRange range = breaking_at(breaker, low_a, high_a, volts.low);
+
+    if (volts.high > volts.low)
+        widen(&range, breaking_at(breaker, low_a, high_a, volts.high));
     return range;
 }
 

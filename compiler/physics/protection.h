@@ -7,6 +7,7 @@
 #ifndef GARBOARD_PHYSICS_PROTECTION_H
 #define GARBOARD_PHYSICS_PROTECTION_H
 
+#include "base/interval.h"
 #include "physics/basis.h"
 
 #include <stdbool.h>
@@ -107,8 +108,8 @@ typedef struct BreakingRange {
  * that are made about so large and for that direct voltage. Where none is, what the default class can.
  */
 BreakingRange breaking_without_class(bool breaker, double rating_a, double volts);
-/** The least and the most of that over a range of ratings, of which the upper may be without end. */
-BreakingRange breaking_over_ratings(bool breaker, double low_a, double high_a, double volts);
+/** The least and the most of that over a range of ratings, of which the upper may be without end, and of voltages. */
+BreakingRange breaking_over_ratings(bool breaker, double low_a, double high_a, Interval volts);
 
 /* Where a conductor takes its power from. */
 typedef enum PowerOrigin {

@@ -97,6 +97,12 @@ void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, Prop
     (*end)->text = what;
 }
 
+void finding_may_not_apply(Finding *finding)
+{
+    finding->verdict = VERDICT_OPEN;
+    finding->broken_in = 0;
+}
+
 void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
 {
     finding_hangs_on(judge, finding, entity, prop,

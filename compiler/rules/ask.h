@@ -50,6 +50,8 @@ const char *say_remark(const Judge *judge, const Figure *figure);
 
 /** Leaves a finding open, for it hangs on something that the spec does not state: "hose.vent-loop". */
 void finding_hangs_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop, const char *what);
+/** Leaves a broken finding open, for it is not decided whether the rule asks anything there: name what that hangs on. */
+void finding_may_not_apply(Finding *finding);
 /** Leaves a finding open because this property is not stated. */
 void finding_left_open(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
 

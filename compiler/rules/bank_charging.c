@@ -177,14 +177,6 @@ void judge_bank_uncharged(Judge *judge)
 
 /* wrong-voltage */
 
-/* The class that a range of volts belongs to, judged against the one that is there; false: it may be of either. */
-static bool is_of_one_class(Interval value, double over, double *class_v)
-{
-    double low = nominal_class_v(value.low / over), high = nominal_class_v(value.high / over);
-    *class_v = low;
-    return low == high;
-}
-
 /* What a thing hangs on, or is: a bank, or what turns power into direct current; NULL if that is not known. */
 static const Entity *direct_source(const Upstream *upstream, const Entity *thing)
 {
@@ -203,64 +195,68 @@ static Side volts_of_source(const Judge *judge, const Entity *source, double *ov
     }
 }
 
-/*
- * The nominal voltage at the end of a feed. What is bolted on has no cable whose drop says it: then by what it hangs on. 0:
- * not known. *open: what would have to be decided for that, or NULL.
- */
-static double volts_at(const Judge *judge, const Upstream *upstream, const Feed *feed, const Entity **open)
+/* The nominal voltage at the end of a feed; low 0: not known. */
+typedef struct There {
+    Interval nominal_v;
+    const Feed *feed;
+    const Entity *source; /* by which it is known where the feed does not say it; else NULL */
+} There;
+
+/* What is bolted on has no cable whose drop says the voltage: then by what it hangs on. */
+static There volts_there(const Judge *judge, const Upstream *upstream, const Feed *feed)
 {
+    There there = {nominal_volts(judge, feed), feed, NULL};
     const Entity *source = direct_source(upstream, feed->taker);
-    double there_v = nominal_volts(judge, feed), over, class_v;
-    *open = NULL;
-    if (there_v > 0.0 || source == NULL || !is_there(source) || feed->taker->flags & ENTITY_AC) {
-        return there_v;
+    double over;
+    if (there.nominal_v.low > 0.0 || source == NULL || !is_there(source) || feed->taker->flags & ENTITY_AC) {
+        return there;
     }
     Side side = volts_of_source(judge, source, &over);
-    if (!side_is_known(side) || side.value.high <= 0.0) {
-        return 0.0;
+    if (side_is_known(side) && side.value.high > 0.0) {
+        there.nominal_v = (Interval){nominal_class_v(side.value.low / over), nominal_class_v(side.value.high / over)};
+        there.source = source;
     }
-    if (is_of_one_class(side.value, over, &class_v)) {
-        return class_v;
-    }
-    *open = source;
-    return 0.0;
+    return there;
 }
 
-/* The voltage there is not decided: then it is not known whether this is for it. */
-static void tell_undecided(Judge *judge, const Entity *thing, PropId prop, const Entity *source)
+static void rests_on_there(Judge *judge, Finding *f, const There *there)
 {
-    PropId open = source->kind == KIND_BANK       ? PROP_BANK_VOLTAGE
-                  : source->kind == KIND_CHARGER ? PROP_CHARGER_OUTPUT
-                                                 : PROP_CONVERTER_OUTPUT;
-    Finding *f = judge_open(judge, thing, place_of(judge, thing, prop), source, open);
-    if (source->kind == KIND_BANK) {
-        finding_rests_on(judge, f, source, PROP_BANK_SERIES);
+    if (there->source == NULL) {
+        finding_rests_on_voltage(judge, f, there->feed);
+        return;
     }
-    finding_at(f, source);
-    finding_say(judge, f, "whether `%s` is for the voltage of `%s` is not known: that is not decided", say_name(judge, thing),
-                say_name(judge, source));
+    bool bank = there->source->kind == KIND_BANK;
+    finding_rests_on(judge, f, there->source,
+                     bank ? PROP_BANK_VOLTAGE : there->source->kind == KIND_CHARGER ? PROP_CHARGER_OUTPUT : PROP_CONVERTER_OUTPUT);
+    if (bank) {
+        finding_rests_on(judge, f, there->source, PROP_BANK_SERIES);
+    }
 }
 
-static Finding *judge_class(Judge *judge, const Entity *thing, PropId prop, unsigned slot, double over,
-                            double there_v)
+/* What a thing says against what is there, by classes of systems: where one of both may be of several, it is open. */
+static Finding *judge_class(Judge *judge, const Entity *thing, PropId prop, unsigned slot, double over, const There *there)
 {
     Side stated = side_value(judge, thing, prop, slot);
-    double class_v;
     if (stated.state == STATE_MISSING) {
         return NULL;
     }
-    if (!side_is_known(stated) || there_v <= 0.0) {
+    if (!side_is_known(stated) || there->nominal_v.low <= 0.0) {
         judge_waiting(judge);
         return NULL;
     }
-    if (!is_of_one_class(stated.value, over, &class_v)) {
-        return judge_open(judge, thing, place_of(judge, thing, prop), thing, prop);
+    double low = nominal_class_v(stated.value.low / over), high = nominal_class_v(stated.value.high / over);
+    double least = nominal_class_v(there->nominal_v.low), most = nominal_class_v(there->nominal_v.high);
+    Span place = place_of(judge, thing, prop);
+    if (high < least || low > most) {
+        return judge_broken(judge, thing, place);
     }
-    if (class_v == nominal_class_v(there_v)) {
+    if (low == high && least == most) {
         judge_holds(judge);
         return NULL;
     }
-    return judge_broken(judge, thing, place_of(judge, thing, prop));
+    Finding *f = judge_open(judge, thing, place, low != high ? thing : NULL, prop);
+    rests_on_there(judge, f, there);
+    return f;
 }
 
 /* What charges gives direct current, a bank does, and what hangs on them; but where mains are led to it by mistake. */
@@ -333,19 +329,15 @@ static void judge_maker_voltage(Judge *judge, const Upstream *upstream, const Fe
     if (output == PROP_NONE || !is_there(maker) || !is_there(feed->taker)) {
         return;
     }
-    const Entity *open;
-    double there_v = volts_at(judge, upstream, feed, &open);
-    if (open != NULL && side_is_known(side_value(judge, maker, output, slot))) {
-        tell_undecided(judge, maker, output, open);
-        return;
-    }
-    Finding *f = judge_class(judge, maker, output, slot, CHARGING_OVER_NOMINAL, there_v);
+    There at = volts_there(judge, upstream, feed);
+    const char *there = say_side(judge, side_interval(at.nominal_v, volts));
+    Finding *f = judge_class(judge, maker, output, slot, CHARGING_OVER_NOMINAL, &at);
     if (f != NULL) {
         finding_at(f, feed->taker);
         finding_say(judge, f, "`%s` gives %s, and `%s` works at %s", say_name(judge, maker),
                     say_side(judge, side_value(judge, maker, output, slot)), say_name(judge, feed->taker),
-                    say_number(judge, there_v, volts));
-        finding_remedy(judge, f, "one for %s, or a `converter` between", say_number(judge, there_v, volts));
+                    there);
+        finding_remedy(judge, f, "one for %s, or a `converter` between", there);
     }
 }
 
@@ -355,45 +347,49 @@ static const double same_mains = 0.9;
 static const double most_of_batteries_v = 60.0;
 
 /* The same where a load hangs on mains: what is made for others may work at either, what is made for batteries burns. */
-static Finding *judge_mains_voltage(Judge *judge, const Entity *load, double there_v)
+static Finding *judge_mains_voltage(Judge *judge, const Entity *load, const There *at)
 {
+    Interval there = at->nominal_v;
     Side stated = side_value(judge, load, PROP_LOAD_DRAW, 1);
-    if (!side_is_known(stated) || there_v <= 0.0) {
+    if (!side_is_known(stated) || there.low <= 0.0) {
         judge_waiting(judge);
         return NULL;
     }
-    double low = there_v * same_mains, high = there_v / same_mains;
-    if (stated.value.low >= low && stated.value.high <= high) {
+    if (stated.value.low >= there.high * same_mains && stated.value.high <= there.low / same_mains) {
         judge_holds(judge);
         return NULL;
     }
-    bool broken = stated.value.high < low || stated.value.low > high;
+    bool broken = stated.value.high < there.low * same_mains || stated.value.low > there.high / same_mains;
     Span place = place_of(judge, load, PROP_LOAD_DRAW);
-    Finding *f = broken ? judge_broken(judge, load, place) : judge_open(judge, load, place, load, PROP_LOAD_DRAW);
-    finding_severity(f, stated.value.low < most_of_batteries_v && there_v > most_of_batteries_v ? SEVERITY_FAULT
+    const Entity *open = interval_is_point(stated.value) ? NULL : load;
+    Finding *f = broken ? judge_broken(judge, load, place) : judge_open(judge, load, place, open, PROP_LOAD_DRAW);
+    rests_on_there(judge, f, at);
+    finding_severity(f, stated.value.low < most_of_batteries_v && there.high > most_of_batteries_v ? SEVERITY_FAULT
                                                                                                  : SEVERITY_WARNING);
     return f;
 }
 
 /* What it is made for, of what hangs on a bank; mains and what is made for them are told by ac-voltage and wrong-supply. */
-static void judge_made_voltage(Judge *judge, const Entity *thing, double there_v)
+static void judge_made_voltage(Judge *judge, const Entity *thing, const There *at)
 {
+    Side there = side_interval(at->nominal_v, volts);
     Side from = side_value(judge, thing, PROP_FEED_MADE_FOR, 0), to = side_value(judge, thing, PROP_FEED_MADE_FOR, 1);
     Span place = place_of(judge, thing, PROP_FEED_MADE_FOR);
     Finding *f;
     if (thing->flags & ENTITY_AC || from.value.low >= MAINS_FROM_V) {
         return;
     }
-    if (to.state == STATE_MISSING || there_v <= 0.0) {
-        f = judge_class(judge, thing, PROP_FEED_MADE_FOR, 0, 1.0, there_v);
+    if (to.state == STATE_MISSING || there.value.low <= 0.0) {
+        f = judge_class(judge, thing, PROP_FEED_MADE_FOR, 0, 1.0, at);
     } else {
-        f = judge_at_most(judge, thing, place, from, side_number(there_v, from.unit));
-        f = f == NULL ? judge_at_least(judge, thing, place, to, side_number(there_v, to.unit)) : f;
+        f = judge_at_most(judge, thing, place, from, there);
+        f = f == NULL ? judge_at_least(judge, thing, place, to, there) : f;
     }
     if (f != NULL) {
+        rests_on_there(judge, f, at);
         finding_say(judge, f, "`%s` is made for %s, and hangs on %s", say_name(judge, thing), say_side(judge, from),
-                    say_number(judge, there_v, volts));
-        finding_remedy(judge, f, "one for %s, or a `converter` between", say_number(judge, there_v, volts));
+                    say_side(judge, there));
+        finding_remedy(judge, f, "one for %s, or a `converter` between", say_side(judge, there));
     }
 }
 
@@ -416,26 +412,21 @@ static void judge_load_voltage(Judge *judge, const Upstream *upstream, const Ent
     if (feed == NULL || says == PROP_NONE) {
         return;
     }
-    const Entity *open;
-    double there_v = volts_at(judge, upstream, feed, &open);
-    if (open != NULL) {
-        tell_undecided(judge, load, says, open);
-        return;
-    }
+    There at = volts_there(judge, upstream, feed);
     if (says == PROP_FEED_MADE_FOR) {
-        judge_made_voltage(judge, load, there_v);
+        judge_made_voltage(judge, load, &at);
         return;
     }
+    Side there = side_interval(at.nominal_v, volts);
     bool mains = load->flags & ENTITY_AC;
-    Finding *f = mains ? judge_mains_voltage(judge, load, there_v) : judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, there_v);
+    Finding *f = mains ? judge_mains_voltage(judge, load, &at) : judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, &at);
     if (f != NULL && !mains) {
         finding_severity(f, SEVERITY_WARNING); /* some work at either */
     }
     if (f != NULL) {
         finding_say(judge, f, "`%s` states what it draws at %s, and hangs on %s", say_name(judge, load),
-                    say_side(judge, side_value(judge, load, PROP_LOAD_DRAW, 1)),
-                    say_number(judge, there_v, volts));
-        finding_remedy(judge, f, "one for %s, with its draw there", say_number(judge, there_v, volts));
+                    say_side(judge, side_value(judge, load, PROP_LOAD_DRAW, 1)), say_side(judge, there));
+        finding_remedy(judge, f, "one for %s, with its draw there", say_side(judge, there));
         finding_remedy(judge, f, mains ? "`fed-by` what hangs on a bank of its voltage" : "a `converter` between");
     }
 }

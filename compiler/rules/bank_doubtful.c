@@ -11,11 +11,6 @@ static const UnitPair watts = {UNIT_W, UNIT_NONE};
 /* What open-circuit voltage times short-circuit current leaves of itself: more than all is impossible, less than half doubtful. */
 static const double least_fill = 0.5;
 
-static bool is_hole(const Property *property)
-{
-    return property_value(property, 0)->flags & VALUE_HOLE;
-}
-
 static Side plate_product(const Judge *judge, const Entity *array)
 {
     Side open = side_value(judge, array, PROP_SOLAR_OPEN_CIRCUIT, 0), amps = side_value(judge, array, PROP_SOLAR_SHORT_CIRCUIT, 0);
@@ -38,7 +33,7 @@ static void tell_plate(Judge *judge, Finding *f, const Entity *array, Side rated
 void judge_array_power(Judge *judge, const Entity *array)
 {
     bool stated = entity_states(array, PROP_SOLAR_OPEN_CIRCUIT) && entity_states(array, PROP_SOLAR_SHORT_CIRCUIT);
-    if (!stated || is_hole(entity_property(array, PROP_SOLAR_RATED))) {
+    if (!stated) {
         return;
     }
     Side rated = side_value(judge, array, PROP_SOLAR_RATED, 0), most = plate_product(judge, array), least = most;
@@ -63,8 +58,7 @@ static const double most_cranking_per_ah = 20.0;
 void judge_cranking_doubtful(Judge *judge, const Entity *bank)
 {
     Chemistry chemistry;
-    if (!entity_states(bank, PROP_BANK_CRANKING) || is_hole(entity_property(bank, PROP_BANK_CAPACITY)) ||
-        !bank_chemistry(bank, &chemistry) || chemistry == CHEMISTRY_LIFEPO4) {
+    if (!entity_states(bank, PROP_BANK_CRANKING) || !bank_chemistry(bank, &chemistry) || chemistry == CHEMISTRY_LIFEPO4) {
         return; /* small lithium cells are made that give more */
     }
     Side cranking = side_value(judge, bank, PROP_BANK_CRANKING, 0), capacity = side_value(judge, bank, PROP_BANK_CAPACITY, 0);

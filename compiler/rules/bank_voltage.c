@@ -41,17 +41,26 @@ static Side by_cells(const Judge *judge, const Entity *bank, BatteryFigure figur
     return side;
 }
 
-/* What wrong-voltage tells of: all that it may be is for a bank of another class. */
-static bool is_for_another_class(Side given, Side nominal)
+/* What wrong-voltage tells of: it is for a bank of another class. */
+static Answer is_for_another_class(Side given, Side nominal)
 {
     double low = nominal_class_v(given.value.low / CHARGING_OVER_NOMINAL), high = nominal_class_v(given.value.high / CHARGING_OVER_NOMINAL);
-    return side_is_known(given) && side_is_known(nominal) &&
-           (high < nominal_class_v(nominal.value.low) || low > nominal_class_v(nominal.value.high));
+    double least = nominal_class_v(nominal.value.low), most = nominal_class_v(nominal.value.high);
+    if (!side_is_known(given) || !side_is_known(nominal)) {
+        return ANSWER_NO;
+    }
+    return high < least || low > most ? ANSWER_YES : low == high && least == most ? ANSWER_NO : ANSWER_PERHAPS;
 }
 
-static void finish(Judge *judge, Finding *f, const Entity *bank)
+static void finish(Judge *judge, Finding *f, const Entity *maker, PropId prop, const Entity *bank)
 {
+    unsigned slot;
+    voltage_prop(maker, &slot);
+    if (is_for_another_class(side_value(judge, maker, prop, slot), in_series(judge, bank, PROP_BANK_VOLTAGE)) == ANSWER_PERHAPS) {
+        finding_may_not_apply(f); /* it may be wrong-voltage instead */
+    }
     finding_at(f, bank);
+    finding_rests_on(judge, f, maker, prop);
     finding_rests_on(judge, f, bank, PROP_BANK_VOLTAGE);
     finding_rests_on(judge, f, bank, PROP_BANK_SERIES);
 }
@@ -62,7 +71,7 @@ static void judge_too_high(Judge *judge, const Entity *maker, PropId prop, const
     if (f == NULL) {
         return;
     }
-    finish(judge, f, bank);
+    finish(judge, f, maker, prop, bank);
     if (own) {
         finding_say(judge, f, "`%s` charges `%s` at %s, which stands %s", say_name(judge, maker), say_name(judge, bank),
                     say_side(judge, given), say_side(judge, limit));
@@ -86,7 +95,7 @@ static void judge_too_low(Judge *judge, const Entity *maker, PropId prop, const 
     if (f == NULL) {
         return;
     }
-    finish(judge, f, bank);
+    finish(judge, f, maker, prop, bank);
     finding_matter(f, "fills");
     finding_severity(f, SEVERITY_WARNING);
     if (side_is_known(given) && side_is_known(rests) && given.value.low < rests.value.high) {
@@ -122,7 +131,8 @@ static void judge_maker(Judge *judge, const Entity *maker, const Entity *bank)
         judge_unmeasured(judge, maker, prop);
         return;
     }
-    if (is_for_another_class(given, bank_volts(judge, bank))) {
+    if (is_for_another_class(given, bank_volts(judge, bank)) == ANSWER_YES) {
+        judge_gives_way(judge); /* to wrong-voltage */
         return;
     }
     Side limit = own ? in_series(judge, bank, PROP_BANK_MAX_CHARGE_VOLTAGE) : by_cells(judge, bank, BATTERY_ABSORPTION_MOST, chemistry);

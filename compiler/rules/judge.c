@@ -93,6 +93,11 @@ void judge_waiting(Judge *judge)
     judge->waiting++;
 }
 
+void judge_gives_way(Judge *judge)
+{
+    judge->given_way++;
+}
+
 void judge_holds(Judge *judge)
 {
     judge->judged++;

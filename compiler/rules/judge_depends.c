@@ -62,13 +62,18 @@ static void look_at_value(Judge *judge, Finding *finding, const Entity *entity, 
     }
 }
 
-/* What stands for something that is not stated: "lamps.wire insulation". */
+/* What stands for something that is not stated: "lamps.wire insulation"; or follows from what is stated, and open. */
 static void look_at_fact(Judge *judge, Finding *finding, const Input *input)
 {
     if (input->prop == PROP_NONE) {
         return;
     }
     const Entity *entity = judge->model->entities[input->entity];
+    const Property *property = entity_property(entity, (PropId)input->prop);
+    if (property_value(property, input->slot)->kind == VALUE_QUANTITY) {
+        look_at_value(judge, finding, entity, property, input->slot);
+        return;
+    }
     Depend *depend = add_depend(judge, &finding->assumed, entity, (PropId)input->prop);
     const Shape *shape = shapes_get(judge->model->shapes, (PropId)input->prop);
     if (depend == NULL || depend->fact != NULL) {

@@ -164,7 +164,7 @@ static double volts_ac(ProtectionClass class, double rating_a, double with)
 }
 
 static void judge_device_voltage(Judge *judge, const Feed *feed, const Property *protect, const Figure *device,
-                                 double circuit_v)
+                                 Interval circuit_v)
 {
     bool ac = feed_is_alternating(feed);
     const Value *stated = property_value(protect, 5);
@@ -172,23 +172,26 @@ static void judge_device_voltage(Judge *judge, const Feed *feed, const Property 
     Side rated = side_interval(device_numbers(protect, device, ac, ac ? volts_ac : volts_dc, 0.0, 0.0), volts);
     if (stated->kind == VALUE_QUANTITY) {
         rated = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 5);
-    } else if (word->kind != VALUE_WORD && circuit_v > rated.value.high) {
+    } else if (word->kind != VALUE_WORD && circuit_v.low > rated.value.high) {
         Finding *f = about_feed(judge, judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT),
                                                   feed->subject, feed_prop(feed, PROP_FEED_PROTECT)),
                                 feed, PROP_FEED_PROTECT);
         finding_say(judge, f, "%s works at %s, and its device does not say what it is rated for", feed_name(judge, feed),
-                    say_number(judge, circuit_v, volts));
-        finding_remedy(judge, f, "the class of the device, or `for %s`", say_number(judge, circuit_v, volts));
+                    say_side(judge, side_interval(circuit_v, volts)));
+        finding_remedy(judge, f, "the class of the device, or `for %s`", say_side(judge, side_interval(circuit_v, volts)));
         return;
     }
-    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, rated, side_number(circuit_v, volts));
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, rated, side_interval(circuit_v, volts));
+    if (f != NULL) {
+        finding_rests_on_voltage(judge, f, feed);
+    }
     if (f != NULL && rated.value.high <= 0.0) {
         finding_say(judge, f, "%s works at %s of %s current, for which %s devices are not made", feed_name(judge, feed),
-                    say_number(judge, circuit_v, volts), ac ? "alternating" : "direct",
+                    say_side(judge, side_interval(circuit_v, volts)), ac ? "alternating" : "direct",
                     protection_row(class_of(feed, device))->word);
     } else if (f != NULL) {
         finding_say(judge, f, "%s works at %s, and its device is rated for %s", feed_name(judge, feed),
-                    say_number(judge, circuit_v, volts), say_side(judge, rated));
+                    say_side(judge, side_interval(circuit_v, volts)), say_side(judge, rated));
     }
     if (f != NULL) {
         finding_remedy(judge, f, ac ? "a miniature breaker (IEC 60898)" : "a class-t fuse (125 V)");
@@ -202,8 +205,8 @@ void judge_protect_voltage(Judge *judge, const Feed *feed)
     bool of_a_class = protect != NULL && property_value(protect, 2)->kind == VALUE_WORD;
     /* What a class stands does not hang on its rating, which may have no end. */
     bool known = of_a_class ? device != NULL && device->state == STATE_KNOWN : is_rated(device);
-    double circuit_v = known ? nominal_volts(judge, feed) : 0.0;
-    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !known || circuit_v <= 0.0) {
+    Interval circuit_v = known ? nominal_volts(judge, feed) : point(0.0);
+    if (protect == NULL || protect->flags & PROPERTY_BROKEN || !known || circuit_v.low <= 0.0) {
         return;
     }
     /* A device bought for mains stands mains: on alternating current it is asked for a class or for what it states. */

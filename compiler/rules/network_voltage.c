@@ -66,7 +66,8 @@ void judge_collapse(Judge *judge, const Feed *feed)
     }
     const Figure *before = giver != NULL && giver->fed != NULL ? feed_figure(judge, giver->fed, FIGURE_END_VOLTAGE) : NULL;
     if (has_collapsed(before)) {
-        return; /* it begins further up */
+        judge_gives_way(judge); /* it begins further up */
+        return;
     }
     Side left = side_figure(end);
     left.value.high = may_have_collapsed(before) ? INFINITY : left.value.high; /* it may: then not here */

@@ -39,6 +39,16 @@ static bool has_turned_hose(const Judge *judge, const Joined *joined, const Enti
     return false;
 }
 
+/* A pump that says that it leads there, where hoses that are stated do not; NULL: none does. */
+static const Entity *pump_that_says(const Judge *judge, const Entity *thing)
+{
+    const Entity *pump = first_aboard(judge->model, KIND_PUMP);
+    while (pump != NULL && !entity_names(pump, PROP_PUMP_TO, thing)) {
+        pump = next_aboard(pump);
+    }
+    return pump;
+}
+
 /* Nothing leads to it: open as long as a pump does not say where its water goes. */
 static void judge_not_fed(Judge *judge, const Joined *joined, const Entity *thing)
 {
@@ -54,8 +64,16 @@ static void judge_not_fed(Judge *judge, const Joined *joined, const Entity *thin
         finding_note(judge, finding, place_of_name(judge, joined->silent),
                      "this does not say where its water goes");
         finding_remedy(judge, finding, "to %s", say_name(judge, thing));
+        return;
+    }
+    const Entity *pump = pump_that_says(judge, thing);
+    finding = judge_broken(judge, thing, place);
+    if (pump != NULL) {
+        finding_say(judge, finding, "no `hose` to `%s` is stated, though `%s` says that it leads there, and its other hoses are",
+                    say_name(judge, thing), say_name(judge, pump));
+        finding_note(judge, finding, place_of(judge, pump, PROP_PUMP_TO), "its line");
+        finding_remedy(judge, finding, "a `hose` from `%s` to it", say_name(judge, pump));
     } else {
-        finding = judge_broken(judge, thing, place);
         finding_say(judge, finding, "nothing brings water to `%s`", say_name(judge, thing));
         finding_remedy(judge, finding,
                        thing->kind == KIND_TOILET ? "a `hose` to it from a through-hull, or from a pump"

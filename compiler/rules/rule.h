@@ -203,6 +203,7 @@ struct Judge {
     uint32_t judged;       /* comparisons made */
     uint32_t unjudged;     /* ... that could not be made for want of a property */
     uint32_t waiting;      /* ... that rest on a mistake in the spec */
+    uint32_t given_way;    /* ... left to another finding, which tells of the same */
     Unmeasured *unmeasured, *last_unmeasured;
     Unmeasured **unmeasured_index;
     uint32_t unmeasured_capacity, unmeasured_count;
@@ -293,6 +294,11 @@ Finding *judge_broken(Judge *judge, const Entity *subject, Span place);
 Finding *judge_open(Judge *judge, const Entity *subject, Span place, const Entity *entity, PropId prop);
 /** Rests on a mistake: counted, nothing said. */
 void judge_waiting(Judge *judge);
+/**
+ * Another finding tells of the same, by this rule on another thing or by another rule: nothing is said, which is no word that
+ * it holds.
+ */
+void judge_gives_way(Judge *judge);
 /** Cannot be judged for want of a property: counted, and told by the rule `unmeasured`. */
 void judge_unmeasured(Judge *judge, const Entity *entity, PropId prop);
 /** Something was looked at and found in order (for the count of judgements). */

@@ -242,16 +242,25 @@ static void judge_bilge_check(Judge *judge, const Entity *pump)
 {
     int valve = entity_yes(pump, PROP_BILGE_PUMP_CHECK_VALVE);
     Side height = side_value(judge, pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, 0);
-    bool clear = ask_at_least(height, least_height(judge, pump)) == ANSWER_YES || is_low_with_loop_and_seacock(judge, pump);
+    Side least = least_height(judge, pump);
+    Answer clear = is_low_with_loop_and_seacock(judge, pump) ? ANSWER_YES : ask_at_least(height, least);
     if (valve == -2) {
         judge_waiting(judge);
     }
-    if (valve != 1 || !clear) {
-        return; /* of one that the sea may reach `bilge-valve` speaks */
+    if (valve != 1 || clear == ANSWER_UNKNOWN) {
+        return;
     }
-    Finding *finding = judge_broken(judge, pump, place_of(judge, pump, PROP_BILGE_PUMP_CHECK_VALVE));
-    finding_say(judge, finding, "a check valve sits in the hose of `%s`, and the sea does not reach its outlet: stuck shut, it stops the pump",
-                say_name(judge, pump));
+    if (clear == ANSWER_NO) {
+        judge_gives_way(judge); /* of one that the sea reaches `bilge-valve` speaks */
+        return;
+    }
+    Span place = place_of(judge, pump, PROP_BILGE_PUMP_CHECK_VALVE);
+    Finding *finding = clear == ANSWER_YES ? judge_broken(judge, pump, place) : judge_at_most(judge, pump, place, height, least);
+    if (finding == NULL) {
+        return;
+    }
+    finding_say(judge, finding, "a check valve sits in the hose of `%s`, and the sea %s its outlet: stuck shut, it stops the pump",
+                say_name(judge, pump), clear == ANSWER_YES ? "does not reach" : "may not reach");
     finding_remedy(judge, finding, "check-valve no, unless without it the pump would cycle on the water that runs back");
 }
 
@@ -518,7 +527,7 @@ static const Rule rules[] = {
             "the sea out `bilge-valve` speaks.",
      .breaks = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve yes; alarm yes; rated 6000 l/h") HAND,
      .holds = EXAMPLE_BOAT PUMP("discharge-height 1.3 m; check-valve no; alarm yes; rated 6000 l/h") HAND,
-     .never_open = "as long as the sea may reach the outlet, `bilge-valve` is open",
+     .open = EXAMPLE_BOAT PUMP("discharge-height 0.3..1.3 m; check-valve yes; alarm yes; rated 6000 l/h") HAND,
      .kinds = {KIND_BILGE_PUMP},
      .judge = judge_bilge_check},
 };

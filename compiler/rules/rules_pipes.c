@@ -59,6 +59,9 @@ static void judge_tap(Judge *judge, const Entity *tap)
     const Figure *together = figure_of(judge, tap, FIGURE_FLOW_TOGETHER);
     const Entity *pump = flow != NULL ? pump_of(judge, flow) : NULL;
     Answer drawn = can_draw(judge, pump);
+    if (flow != NULL && drawn == ANSWER_NO) {
+        judge_gives_way(judge); /* to what is told of the pump */
+    }
     if (flow == NULL || drawn == ANSWER_NO) {
         return;
     }
@@ -209,8 +212,11 @@ static void judge_loss(Judge *judge, const Entity *tap, const Entity *pump, cons
         judge_waiting(judge); /* whether it is starved is not known, and then this is not the matter */
         return;
     }
+    if (loss != NULL && flow != NULL && flows == ANSWER_NO) {
+        judge_gives_way(judge); /* what does not even flow at full pressure is the matter of `pump-starved` */
+    }
     if (loss == NULL || flows == ANSWER_NO) {
-        return; /* what does not even flow at full pressure is the matter of `pump-starved` */
+        return;
     }
     PropId kept = kept_pressure(pump);
     const Value *stated = property_value(entity_property(pump, kept), 0);

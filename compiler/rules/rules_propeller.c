@@ -235,7 +235,8 @@ static void judge_cavitation(Judge *judge, const Entity *propeller)
 {
     const Figure *least = figure_of(judge, propeller, FIGURE_LEAST_AREA_RATIO);
     if (least == NULL) {
-        return; /* no screw fits, or how fast it turns is not known: told by propeller-load */
+        judge_gives_way(judge); /* no screw fits, or how fast it turns is not known: told by propeller-load */
+        return;
     }
     Side area = side_value(judge, propeller, PROP_PROPELLER_AREA_RATIO, 0);
     Finding *finding = judge_at_least(judge, propeller, place_of(judge, propeller, PROP_PROPELLER_AREA_RATIO),
@@ -308,8 +309,8 @@ static void judge_shaft_thin(Judge *judge, const Entity *propeller)
 static void judge_seal_fits(Judge *judge, const Entity *seal)
 {
     const Entity *propeller = entity_reference(seal, PROP_SHAFT_SEAL_PROPELLER);
-    if (propeller == NULL || !is_decided(propeller, PROP_PROPELLER_SHAFT) || !is_decided(seal, PROP_SHAFT_SEAL_SHAFT)) {
-        return; /* one of both is for whoever buys it */
+    if (propeller == NULL) {
+        return;
     }
     Span place = place_of(judge, seal, PROP_SHAFT_SEAL_SHAFT);
     Side made_for = side_value(judge, seal, PROP_SHAFT_SEAL_SHAFT, 0);

@@ -129,7 +129,8 @@ static void judge_heel(Judge *judge)
 {
     Side gm = side_value(judge, judge->model->boat, PROP_BOAT_GM, 0);
     if (side_is_known(gm) && gm.value.high <= 0.0) {
-        return; /* nothing rights her: told by `stability` */
+        judge_gives_way(judge); /* nothing rights her: told by `stability` */
+        return;
     }
     judge_angle(judge, FIGURE_HEEL, heel_deg, "heels", "heel");
 }
@@ -147,7 +148,8 @@ static void judge_slack_water(Judge *judge)
         return;
     }
     if (side_is_known(gm) && gm.value.high <= 0.0) {
-        return; /* there is none to take of: told by `stability` */
+        judge_gives_way(judge); /* there is none to take of: told by `stability` */
+        return;
     }
     Side limit = gm;
     limit.value = interval_scale(gm.value, slack_share);

@@ -302,6 +302,29 @@ static uint64_t work_for(const Outcome *outcome)
     return things <= SETTLE_BOAT ? SETTLE_WORK_OF_A_BOAT : SETTLE_WORK;
 }
 
+/* Every part of the range of one input has been tried and holds, whatever else is open: then the rule holds. */
+static bool is_shown_to_hold(const Finding *finding)
+{
+    const Settle *settle = finding->verdict == VERDICT_OPEN && finding->waiver == NULL ? finding->settles : NULL;
+    while (settle != NULL && !settle->parts) {
+        settle = settle->next;
+    }
+    return settle != NULL;
+}
+
+static void drop_what_holds(Outcome *outcome)
+{
+    for (Finding **at = &outcome->findings; *at != NULL;) {
+        bool holds = is_shown_to_hold(*at);
+        outcome->open -= holds;
+        if (holds) {
+            *at = (*at)->next;
+        } else {
+            at = &(*at)->next;
+        }
+    }
+}
+
 void settle_findings(Outcome *outcome)
 {
     if (outcome->settled) {
@@ -323,6 +346,7 @@ void settle_findings(Outcome *outcome)
             settle_mends(&settler, f);
         }
     }
+    drop_what_holds(outcome);
     settle_assumed(&settler);
     settle_fold(outcome);
 }

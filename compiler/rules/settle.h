@@ -52,7 +52,7 @@ typedef struct Settle {
     uint32_t range_count;
     UnitPair unit; /* of the ranges, as the owner writes them */
     bool money;
-    bool parts;      /* every part of its range holds: only the whole of it at once is too wide to tell */
+    bool parts;      /* every part of its range holds, and only the whole of it at once was too wide to tell: it is no finding */
     bool hole;       /* `?` stands there */
     SettleWord *words; /* in the order of the spec, or of the schema */
     struct Settle *next;

@@ -370,7 +370,7 @@ static void tell_parts(Search *search, Settle *settle, const End *a, const End *
 {
     const End *lower = a->at == 0 ? a : b;
     const End *upper = a->at == 0 ? b : a;
-    bool both = a->told == TOLD_HOLDS && b->told == TOLD_HOLDS;
+    bool both = a->told == TOLD_HOLDS && b->told == TOLD_HOLDS && !search->try->chose; /* of a size chosen anew values were asked */
     bool stepped = search->value->flags & VALUE_SIZE || props[search->try->prop].whole; /* nothing lies between */
     bool meet = lower->reach >= upper->reach || (stepped && lower->reach + 1 == upper->reach);
     if (both && settle->range_count > 1 && (meet || tell_between(search, lower->reach, upper->reach) == TOLD_HOLDS)) {
@@ -408,9 +408,12 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
     tell_parts(search, settle, first, second);
 }
 
-/* The first case has been asked of just these ranges. */
+/* The first case has been asked of just these ranges; of what lies between, where that counts, it alone. */
 static bool is_sure(Try *try, const Settle *settle)
 {
+    if (settle->parts) {
+        return false;
+    }
     for (uint32_t i = 0; i < settle->range_count; i++) {
         const SettleRange *range = &settle->ranges[i];
         if (!try_others(try, range->value.low, range->value.high, range->holds ? TOLD_HOLDS : TOLD_BROKEN)) {

@@ -110,6 +110,12 @@ static void spend(Settler *settler, uint64_t cost)
     settler->work -= cost < settler->work ? cost : settler->work;
 }
 
+/* What is not judged, waits, or is left to another finding is no word that the rule holds. */
+static uint32_t left_unsaid(const Judge *judge)
+{
+    return judge->unjudged + judge->waiting + judge->given_way;
+}
+
 static Told judge_case(Try *try, const TryCase *c)
 {
     const Case *in = c->in;
@@ -119,7 +125,7 @@ static Told judge_case(Try *try, const TryCase *c)
     keep_margins(try, c, &judge);
     try->chose = try->chose || figures_choose_again(figures);
     spend(try->settler, in->model->entity_count + 1u + SETTLE_WORK_OF_A_SIZE * figures->trace->sizes_tried);
-    return judge.unjudged + judge.waiting > c->unjudged ? TOLD_NOTHING : tell(try, c, &judge);
+    return left_unsaid(&judge) > c->unjudged ? TOLD_NOTHING : tell(try, c, &judge);
 }
 
 /* With what is set in its trial. */
@@ -239,7 +245,7 @@ bool case_is_judged(Settler *settler, const Finding *finding, const Case *in)
     Judge judge = quiet_judge(&try, &c, in->figures);
     rules_judge_again(&judge, finding->rule, looked_at, feed);
     arena_rewind(settler->scratch);
-    return judge.unjudged + judge.waiting == 0;
+    return left_unsaid(&judge) == 0;
 }
 
 /* Laying the input open */
@@ -264,7 +270,7 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     c->besides = count_besides(try, &judge);
     bool found = tell(try, c, &judge) != TOLD_HOLDS;
     c->comparison = which_comparison(try, &judge);
-    c->unjudged = judge.unjudged + judge.waiting;
+    c->unjudged = left_unsaid(&judge);
     keep_margins(try, c, &judge);
     arena_rewind(try->settler->scratch);
     const Property *fallback = spot.statement == 0 ? model_default(in->model, spot.prop) : NULL;

@@ -99,14 +99,15 @@ static void judge_bundle(Judge *judge, const Feed *feed)
         return; /* counted in its ampacity, which wire-overloaded judges */
     }
     int together = judge->basis == BASIS_US ? 3 : 4; /* the fewest for which either basis takes something off */
-    double volts = nominal_volts(judge, feed);
+    Interval volts = nominal_volts(judge, feed);
     Side carries = side_figure(feed_figure(judge, feed, FIGURE_AMPACITY));
     Side current = side_figure(feed_figure(judge, feed, FIGURE_CURRENT));
-    if (!side_is_known(carries) || !side_is_known(current) || volts <= 0.0) {
+    if (!side_is_known(carries) || !side_is_known(current) || volts.low <= 0.0) {
         return; /* counted by wire-overloaded */
     }
     Side with_others = side_interval(
-        interval_scale(carries.value, bundle_factor(judge->basis, together, volts)), carries.unit);
+        interval_multiply(carries.value, (Interval){bundle_factor(judge->basis, together, volts.high),
+                                                    bundle_factor(judge->basis, together, volts.low)}), carries.unit);
     current = held_by_device(judge, feed, current);
     if (ask_at_least(with_others, current) == ANSWER_YES) {
         return;

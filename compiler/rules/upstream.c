@@ -1,6 +1,9 @@
 /* See upstream.h. */
 #include "rules/upstream.h"
 
+#include "physics/charging.h"
+
+#include <math.h>
 #include <string.h>
 
 /* What a thing hangs on */
@@ -506,16 +509,40 @@ Interval strings_of_bank(const Judge *judge, const Entity *bank)
     return interval_max(point(1.0), interval_divide(count.value, series.value));
 }
 
-double nominal_volts(const Judge *judge, const Feed *feed)
+/* Where the drop of a feed says by which voltage it goes, or that a bank leaves its own without a bound; NULL: nowhere. */
+static const Input *voltage_input(const Judge *judge, const Feed *feed)
 {
     const Figure *drop = feed_figure(judge, feed, FIGURE_VOLTAGE_DROP);
     for (uint16_t i = 0; drop != NULL && i < drop->input_count; i++) {
         const Input *input = &drop->inputs[i];
-        if (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_V) {
-            return input->u.fact->low;
+        bool lacks = input->kind == INPUT_MISSING && (input->prop == PROP_BANK_VOLTAGE || input->prop == PROP_BANK_SERIES);
+        if (lacks || (input->kind == INPUT_FACT && input->u.fact->unit.unit == UNIT_V)) {
+            return input;
         }
     }
-    return 0.0;
+    return NULL;
+}
+
+Interval nominal_volts(const Judge *judge, const Feed *feed)
+{
+    const Input *input = voltage_input(judge, feed);
+    if (input == NULL) {
+        return point(0.0);
+    }
+    if (input->kind == INPUT_FACT) {
+        return (Interval){input->u.fact->low, input->u.fact->high};
+    }
+    Side volts = side_value(judge, judge->model->entities[input->entity], (PropId)input->prop, 0);
+    bool bounded = side_is_known(volts) && input->prop == PROP_BANK_VOLTAGE;
+    return (Interval){nominal_class_v(bounded ? volts.value.low : 0.0), bounded ? nominal_class_v(volts.value.high) : INFINITY};
+}
+
+void finding_rests_on_voltage(Judge *judge, Finding *finding, const Feed *feed)
+{
+    const Input *input = voltage_input(judge, feed);
+    if (input != NULL && input->prop != PROP_NONE) {
+        finding_rests_on(judge, finding, judge->model->entities[input->entity], (PropId)input->prop);
+    }
 }
 
 /* Saying */

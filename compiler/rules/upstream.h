@@ -100,8 +100,10 @@ const Meeting *meetings_of(const Judge *judge, SourceClass which);
 
 /** How many strings lie in parallel: as stated, else the count over those in series. */
 Interval strings_of_bank(const Judge *judge, const Entity *bank);
-/** Nominal voltage of a feed, as its drop was reckoned with; 0 if not known. */
-double nominal_volts(const Judge *judge, const Feed *feed);
+/** Nominal voltage of a feed, as its drop was reckoned with: a range where what it hangs on is open; 0 if not known. */
+Interval nominal_volts(const Judge *judge, const Feed *feed);
+/** An open finding hangs on that voltage too, where that is open. */
+void finding_rests_on_voltage(Judge *judge, Finding *finding, const Feed *feed);
 
 /**
  * Whether `inverter-feed` judges the cable and device of a feed by more than normal use asks for: what the inverter takes when

@@ -47,10 +47,10 @@ Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, S
 Side allowed_by(const Judge *judge, const Feed *feed)
 {
     Side limit = side_figure(feed_figure(judge, feed, FIGURE_AMPACITY));
-    double at_v = nominal_volts(judge, feed);
+    Interval at_v = nominal_volts(judge, feed);
     if (side_is_known(limit)) {
-        limit.value.low = protection_limit_a(judge->basis, at_v, limit.value.low);
-        limit.value.high = isfinite(limit.value.high) ? protection_limit_a(judge->basis, at_v, limit.value.high) : INFINITY;
+        limit.value.low = protection_limit_a(judge->basis, at_v.high, limit.value.low);
+        limit.value.high = isfinite(limit.value.high) ? protection_limit_a(judge->basis, at_v.low, limit.value.high) : INFINITY;
     }
     return limit;
 }

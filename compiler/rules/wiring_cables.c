@@ -451,7 +451,8 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
     DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
     double limit = allowed.share;
     if (is_lost_before(judge, feed) || feed_figure(judge, feed, FIGURE_CHARGE_DROP) != NULL) {
-        return; /* told once, of the feeder; of what charges: charge-drop */
+        judge_gives_way(judge); /* told once, of the feeder; of what charges: charge-drop */
+        return;
     }
     Side most = drop_allowed(judge, feed, allowed);
     const char *why = allowed.own ? "its own limit" : allowed.critical ? allowed.why : NULL;

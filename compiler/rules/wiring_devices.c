@@ -207,13 +207,14 @@ typedef struct Breaking {
     const char *what;  /* then: "a fuse" */
 } Breaking;
 
-static Breaking by_class(ProtectionClass class, double volts)
+static Breaking by_class(ProtectionClass class, Interval volts)
 {
-    return (Breaking){.amps = point(interrupting_capacity_a(class, volts, false)), .class = protection_row(class)->word};
+    return (Breaking){.amps = {interrupting_capacity_a(class, volts.high, false), interrupting_capacity_a(class, volts.low, false)},
+                      .class = protection_row(class)->word};
 }
 
 /* Nobody says of what class it is: fuse or breaker, where nobody says that either. */
-static Breaking by_rating(const Value *kind, const Figure *device, double volts)
+static Breaking by_rating(const Value *kind, const Figure *device, Interval volts)
 {
     bool says = kind->kind == VALUE_WORD;
     bool breaker = says && str_is(kind->u.word, "breaker");
@@ -226,14 +227,14 @@ static Breaking by_rating(const Value *kind, const Figure *device, double volts)
     return breaking;
 }
 
-static Breaking breaking_of(const Property *protect, const Figure *device, const Figure *fault, double volts)
+static Breaking breaking_of(const Property *protect, const Figure *device, const Figure *fault, Interval volts)
 {
     const Value *kind = property_value(protect, 1);
     if (property_value(protect, 2)->kind == VALUE_WORD) {
         return by_class(device_class(protect, device->high, false), volts);
     }
     if (device->chosen && fault->state == STATE_KNOWN) { /* the class is left to the program too */
-        ProtectionClass serves = device_that_breaks(protect, device->high, volts, fault->high);
+        ProtectionClass serves = device_that_breaks(protect, device->high, volts.high, fault->high);
         return by_class(serves != PROTECTION_CLASS_COUNT ? serves : class_by_kind(protect, device->high, false), volts);
     }
     return by_rating(kind, device, volts);
@@ -250,13 +251,13 @@ static void hang_on_class(Judge *judge, Finding *f, const Feed *feed, const Brea
 }
 
 /* "; it can break 1000 A, as blade devices usually do" */
-static const char *say_breaking(Judge *judge, const Finding *f, const Breaking *usual, double volts)
+static const char *say_breaking(Judge *judge, const Finding *f, const Breaking *usual, Interval at)
 {
     if (usual->class != NULL && usual->amps.high <= 0.0) {
         return text_format(
             judge->arena,
             "; %s devices are made for less than the %s here, at which nothing says that they break any",
-            usual->class, say_number(judge, volts, UNIT_ALONE(UNIT_V)));
+            usual->class, say_side(judge, side_interval(at, UNIT_ALONE(UNIT_V))));
     }
     const char *amps = say_side(judge, side_interval(usual->amps, amperes));
     if (usual->class != NULL) {
@@ -321,7 +322,8 @@ static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *faul
     const Input *first = fault->input_count > 0 ? &fault->inputs[0] : NULL;
     const Entity *bank = first != NULL && first->kind == INPUT_FIGURE ? first->u.figure->subject : NULL;
     bool asked = judge->basis == BASIS_US && bank != NULL && entity_states(bank, PROP_BANK_CRANKING);
-    if (!asked || !is_breaker(feed, device) || nominal_volts(judge, feed) > 24.0) {
+    Interval nominal = nominal_volts(judge, feed);
+    if (!asked || !is_breaker(feed, device) || nominal.low > 24.0) {
         return;
     }
     Side cranks = side_value(judge, bank, PROP_BANK_CRANKING, 0);
@@ -337,7 +339,11 @@ static void judge_by_cranking(Judge *judge, const Feed *feed, const Figure *faul
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, breaks, wanted);
     if (f != NULL) {
         finding_severity(f, SEVERITY_WARNING);
+        if (nominal.high > 24.0) {
+            finding_may_not_apply(f);
+        }
         finding_rests_on(judge, f, bank, PROP_BANK_PARALLEL);
+        finding_rests_on_voltage(judge, f, feed);
         finding_say(judge, f, "the breaker of %s can break %s; behind a bank that cranks with %s US practice asks for %s",
                     feed_name(judge, feed), say_side(judge, side_interval(breaks.value, amperes)),
                     say_side(judge, side_interval(all, amperes)), say_side(judge, side_interval(wanted.value, amperes)));
@@ -382,8 +388,8 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     }
     Side breaks = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 4);
     bool assumed = breaks.state == STATE_MISSING;
-    double nominal_v = nominal_volts(judge, feed);
-    Breaking usual = assumed ? breaking_of(protect, device, fault, nominal_v) : (Breaking){.class = NULL};
+    Interval nominal = nominal_volts(judge, feed);
+    Breaking usual = assumed ? breaking_of(protect, device, fault, nominal) : (Breaking){.class = NULL};
     if (assumed) {
         breaks = side_figure(device); /* its class hangs on its rating */
         breaks.value = usual.amps;
@@ -394,10 +400,11 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
         return;
     }
     const Entity *by_usual = bank_by_usual(fault);
+    finding_rests_on_voltage(judge, f, feed);
     finding_say(judge, f, "a short circuit behind the protection of %s can draw %s%s%s",
                 feed_name(judge, feed), say_figure(judge, fault),
                 by_usual != NULL ? ", by what is usual for such a bank" : "",
-                assumed ? say_breaking(judge, f, &usual, nominal_v)
+                assumed ? say_breaking(judge, f, &usual, nominal)
                         : text_format(judge->arena, "; it can break %s", say_side(judge, breaks)));
     if (by_usual != NULL) {
         finding_severity(f, SEVERITY_WARNING);
@@ -408,14 +415,14 @@ void judge_protect_breaking(Judge *judge, const Feed *feed)
     if (assumed) {
         hang_on_class(judge, f, feed, &usual);
         if (usual.class == NULL) {
-            remedy_class(judge, f, protect, (Interval){device->low, device->high}, fault->high, nominal_v);
+            remedy_class(judge, f, protect, (Interval){device->low, device->high}, fault->high, nominal.high);
         }
         if (usual.class == NULL || usual.amps.high > 0.0) {
             finding_remedy(judge, f, "`interrupts %s` on its `protect`, if the device's own sheet says so",
                            say_figure(judge, fault));
         }
     }
-    remedy_breaking(judge, f, feed, device, fault, nominal_v);
+    remedy_breaking(judge, f, feed, device, fault, nominal.high);
 }
 
 /* wire-terminals */

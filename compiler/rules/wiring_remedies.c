@@ -73,7 +73,7 @@ static double ampacity_with(const Judge *judge, const Feed *feed, const Conducto
 /* Whether a cable of that ampacity carries so much, behind such a device (0: none is asked for). */
 static bool serves(const Judge *judge, const Feed *feed, double ampacity_a, double amps, double device_a)
 {
-    double volts = nominal_volts(judge, feed);
+    double volts = nominal_volts(judge, feed).high;
     return ampacity_a > 0.0 && ampacity_a >= amps * (1.0 - 1e-9) &&
            protection_limit_a(judge->basis, volts, ampacity_a) >= device_a * (1.0 - 1e-9);
 }
@@ -141,7 +141,7 @@ static const char *kind_of_device(const Judge *judge, const Feed *feed, double *
     if (!is_finite_figure(fault)) {
         return " fuse";
     }
-    ProtectionClass class = class_that_breaks(false, *rating_a, nominal_volts(judge, feed), fault->high);
+    ProtectionClass class = class_that_breaks(false, *rating_a, nominal_volts(judge, feed).high, fault->high);
     if (class == PROTECTION_CLASS_COUNT) {
         return text_format(judge->arena, " fuse that breaks %s", say_figure(judge, fault));
     }
@@ -214,7 +214,7 @@ static const char *say_order(const Judge *judge, const Feed *feed, double rating
 /* Where no cable that is made stands behind such a device: the largest that this one allows, if it carries what flows. */
 static void remedy_without_cable(Judge *judge, Finding *f, const Feed *feed, double rating_a, const char *kind)
 {
-    double allowed_a = protection_limit_a(judge->basis, nominal_volts(judge, feed), feed_figure(judge, feed, FIGURE_AMPACITY)->low);
+    double allowed_a = protection_limit_a(judge->basis, nominal_volts(judge, feed).high, feed_figure(judge, feed, FIGURE_AMPACITY)->low);
     double fits_a = largest_rating_a(PROTECTION_NEC_SERIES, allowed_a);
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     if (is_finite_figure(current) && fits_a > 0.0 && fits_a >= current->high) {

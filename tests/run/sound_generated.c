@@ -295,14 +295,12 @@ static bool breaks_for_all(const Finding *f)
 /*
  * Whether nothing that is found with ranges says that nothing is with any values. Of what is only open, rules of findings tell
  * nothing yet; where no screw of the series fits all that is possible, there is no figure to judge (cavitation); a waiver is idle
- * once what it sets aside is not even open any more; a seal for a shaft of `?` is for whoever buys it (seal-fits); what may burn
- * nothing has no share of heat that could be a slip (heat-odd); a check valve that the sea may reach is told of as that alone
- * (bilge-check).
+ * once what it sets aside is not even open any more.
  */
 static bool holds_for_all(const Finding *f)
 {
-    static const char *const others[] = {"cavitation", "waiver-idle", "seal-fits", "heat-odd", "bilge-check"};
-    return !is_one_of(f, of_latest_corner, 2) && !is_one_of(f, others, 5) && !f->rule->of_findings;
+    static const char *const others[] = {"cavitation", "waiver-idle"};
+    return !is_one_of(f, of_latest_corner, 2) && !is_one_of(f, others, 2) && !f->rule->of_findings;
 }
 
 /* Whether a rule could be judged with ranges on what it looked at here: if not, it does not say that it holds. */

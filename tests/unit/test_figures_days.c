@@ -554,7 +554,8 @@ static void what_is_not_known_of_one_bank_makes_no_number_of_another(void **stat
         const char *start;
         State state;
     } banks[] = {{"voltage ?; capacity 75 Ah", STATE_MISSING},
-                 {"voltage 12 V; series 1..2; capacity 75 Ah", STATE_MISSING},
+                 {"voltage 12 V; series ?; capacity 75 Ah", STATE_MISSING},
+                 {"voltage 12 V; series 1..2; capacity 75 Ah", STATE_KNOWN},
                  {"voltage 12 V; capacity 75,0 Ah", STATE_WAITING},
                  {"voltage 12 Volts; capacity 75 Ah", STATE_WAITING}};
     (void)state;

@@ -612,7 +612,7 @@ static void a_pump_at_a_voltage_that_is_not_decided_moves_no_sure_flow(void **st
     static const struct {
         const char *volts;
         State state;
-    } banks[] = {{"12 V", STATE_KNOWN}, {"12..36 V", STATE_MISSING}, {"?", STATE_MISSING}, {"12 Volts", STATE_WAITING}};
+    } banks[] = {{"12 V", STATE_KNOWN}, {"12..36 V", STATE_KNOWN}, {"?", STATE_MISSING}, {"12 Volts", STATE_WAITING}};
     (void)state;
     for (size_t i = 0; i < sizeof banks / sizeof banks[0]; i++) {
         Compiled c;

@@ -472,9 +472,9 @@ static void of_a_fuse_without_a_class_it_is_open_what_it_breaks(void **state)
     assert_near(breaking_without_class(false, 100.0, 12.0).least_a, 1000.0, 0.0);
     assert_near(breaking_without_class(false, 150.0, 12.0).least_a, 2000.0, 0.0);
     assert_near(breaking_without_class(true, 150.0, 12.0).most_a, 3000.0, 0.0);
-    assert_near(breaking_over_ratings(false, 90.0, INFINITY, 12.0).least_a, 1000.0, 0.0);
-    assert_near(breaking_over_ratings(false, 90.0, INFINITY, 12.0).most_a, 25000.0, 0.0);
-    assert_near(breaking_over_ratings(false, 500.0, 600.0, 12.0).most_a, 6000.0, 0.0);
+    assert_near(breaking_over_ratings(false, 90.0, INFINITY, point(12.0)).least_a, 1000.0, 0.0);
+    assert_near(breaking_over_ratings(false, 90.0, INFINITY, point(12.0)).most_a, 25000.0, 0.0);
+    assert_near(breaking_over_ratings(false, 500.0, 600.0, point(12.0)).most_a, 6000.0, 0.0);
 }
 
 /* What cannot heat its cable is advice: 14 AWG of 105 C carries 35 A for ever (33 CFR 183.425, Table 5). */
