@@ -172,6 +172,10 @@ const char *hole_number(Generated *g, const Hole *hole, double value, const char
     buf_init(&text, &g->arena);
     buf_text(&text, before);
     num_write(&text, value, 9);
+    const char *behind = strchr(text.text + strlen(before), '.');
+    if (behind != NULL && strlen(behind) == 4) {
+        buf_char(&text, '0'); /* three digits behind a point may be read as thousands, which is a mistake */
+    }
     if (after[0] == 0 && hole->unit_text.length > 0) {
         buf_format(&text, " %.*s", STR_ARG(hole->unit_text));
     }
@@ -215,12 +219,21 @@ static void spread_size(Generated *g, Hole *hole, uint64_t *seed)
     hole->decided = false;
 }
 
-/* A range about the usual value. */
+static bool is_of_volts(const Hole *hole)
+{
+    return dimension_equal(unit_dimension(hole->unit), unit_dimension(UNIT_ALONE(UNIT_V)));
+}
+
+/* A range about the usual value; of volts, now and then twice as many, which is another class of system. */
 static void spread_number(Generated *g, Hole *hole, Form form, uint64_t *seed)
 {
     double width = fabs(hole->usual) * (0.02 + 0.5 * share(seed));
     width = hole->whole ? 1.0 + random_below(seed, 3) : width;
     double below = hole->whole ? 0.0 : width * share(seed);
+    if (is_of_volts(hole) && form == FORM_RANGE && random_below(seed, 2) == 0) {
+        below = 0.0;
+        width = fabs(hole->usual);
+    }
     hole->low = rounded(g, hole->usual - below);
     hole->high = rounded(g, hole->usual - below + width);
     hole->decided = false;
@@ -270,8 +283,7 @@ static void make_undecided(Generated *g, Hole *hole, uint64_t *seed)
         form = FORM_RANGE;
     }
     /* Of a propeller, what is left out altogether is proposed: that is another figure. */
-    bool volts = dimension_equal(unit_dimension(hole->unit), unit_dimension(UNIT_ALONE(UNIT_V)));
-    if ((owner == KIND_PROPELLER || volts) && form > FORM_TOLERANCE) {
+    if (owner == KIND_PROPELLER && form > FORM_TOLERANCE) {
         form = FORM_RANGE;
     }
     if (hole->size) {
