@@ -104,6 +104,13 @@ bool cable_flow_is_known(const Cable *cable);
 double cable_lets_pass(const Power *power, const Cable *cable);
 /** Whether it has no device of its own, and what stands upstream protects it as it is. */
 bool cable_relies_upstream(const Power *power, const Cable *cable);
+/**
+ * Whether no size was found for a branch without a device of its own: the one upstream lets more pass than any that is as thin
+ * as a branch's (power_rating.c). What the figure says then; and whether that device's rating is open, so that one may be found.
+ */
+bool cable_wants_own_device(const Power *power, const Cable *cable);
+const char *cable_says_it_wants_one(const Power *power, const Cable *cable);
+bool cable_guard_is_open(const Cable *cable);
 /** Makes chosen sizes larger where the solved currents ask for it; whether it changed any. */
 bool power_choose_again(Power *power);
 /** Chooses classes that break what they may have to; whether ratings and sizes had to be chosen again for it. */

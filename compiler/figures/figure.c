@@ -270,8 +270,7 @@ static inline void add_input(Work *work, Input input)
 static const Quantity missing = {{0.0, 0.0}, STATE_MISSING};
 static const Quantity waiting = {{0.0, 0.0}, STATE_WAITING};
 
-/* A trial of another value has to know which steps can tell the difference. */
-static void note_read(Work *work, PropId prop)
+void note_read(Work *work, PropId prop)
 {
     FigureTrace *trace = work->figures->trace;
     trace->reads[prop] = trace->reads[prop] | step_bit(trace->step);

@@ -135,6 +135,7 @@ typedef struct Figures {
     bool in_feet; /* what no property says is told in feet, pounds, gallons ... */
     FigureTrace *trace;
     const struct Figures *before; /* of figures_again: where all that is not stale is taken from; else NULL */
+    const struct Figures *earlier; /* of a size that is tried while a step runs: where what earlier steps made is found; else NULL */
     FigureList *lists;     /* one a thing, by Entity.index; of figures_again NULL until one is recorded */
     Figure *room;          /* for so many more: figures that are made one after the other lie side by side */
     uint32_t room_count;
@@ -226,6 +227,8 @@ void work_begin(Work *work);
 Quantity use_value(Work *work, const Entity *entity, PropId prop, unsigned slot);
 /** The same of a property in a block (a feed's). entity is whose it is. */
 Quantity use_block_value(Work *work, const Entity *entity, const Block *block, PropId prop, unsigned slot);
+/** Notes that the step looks at that property without using it as an input: a trial of another value runs it again. */
+void note_read(Work *work, PropId prop);
 /** Uses a value of one statement, where a property repeats; of hours of the clock their length in s. */
 Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot);
 /** Makes the figure wait if the statement has a mistake: what it states is unknown then, and not nothing. */

@@ -72,7 +72,9 @@ static void record_chosen_size(Power *power, Cable *cable)
     figure->unit = UNIT_ALONE(power->basis == BASIS_US ? UNIT_AWG : UNIT_MM2);
     figure->size = true;
     work_choose(work, figure, true);
-    figure->remark = figure->state == STATE_KNOWN ? said_to_decide(cable) : NULL;
+    figure->remark = figure->state != STATE_KNOWN ? NULL
+                     : cable_wants_own_device(power, cable) ? cable_says_it_wants_one(power, cable)
+                                                            : said_to_decide(cable);
     cable->size = figure;
 }
 

@@ -218,6 +218,7 @@ static Asked try_sizes(const Power *power, const Hole *hole)
 {
     Arena *arena = power->work->scratch;
     Figures *figures = figures_new(arena, power->model, power->basis, power->work->figures->today);
+    figures->earlier = power->work->figures; /* how long a heater without a `use` runs, and the like */
     Work *work = ARENA_NEW(arena, Work);
     Power *trial = ARENA_NEW(arena, Power);
     work_init(work, figures);

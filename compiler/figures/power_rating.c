@@ -278,10 +278,14 @@ static bool relies_on_guard(const Feed *feed)
 /* As thick as the terminals of small equipment take: a cable for a device upstream that asks for more wants its own. */
 static const double branch_most_m2 = 5.2e-6; /* 10 AWG, 6 mm2: a choice of this program */
 
+static const Conductor *largest_of_branch(const Power *power, const Cable *cable)
+{
+    return conductor_at_least(conductor_minimum(power->basis, cable->sheathed)->series, branch_most_m2);
+}
+
 static bool serves_branch(const Power *power, const Cable *cable, double rating_a)
 {
-    const Conductor *row =
-        conductor_at_least(conductor_minimum(power->basis, cable->sheathed)->series, branch_most_m2);
+    const Conductor *row = largest_of_branch(power, cable);
     return row != NULL && protection_limit_a(power->basis, cable->nominal_most_v,
                                              cable_ampacity_a(power, cable, row)) >= rating_a;
 }
@@ -311,6 +315,30 @@ bool cable_relies_upstream(const Power *power, const Cable *cable)
     double limit =
         protection_limit_a(power->basis, cable->nominal_most_v, cable_ampacity_a(power, cable, cable->thin));
     return before <= limit * (1.0 + 1e-9);
+}
+
+bool cable_wants_own_device(const Power *power, const Cable *cable)
+{
+    double before = feed_property(cable->feed, PROP_FEED_PROTECT) == NULL ? guard_before(power, cable->feed) : 0.0;
+    return cable->size_chosen && before > 0.0 && !relies_on_guard(cable->feed) && !serves_branch(power, cable, before) &&
+           !cable_relies_upstream(power, cable);
+}
+
+const char *cable_says_it_wants_one(const Power *power, const Cable *cable)
+{
+    Buf amps;
+    buf_init(&amps, power->work->figures->arena);
+    double before = guard_before(power, cable->feed);
+    unit_print(&amps, UNIT_ALONE(UNIT_A), before, before);
+    return text_format(power->work->figures->arena, "none was found that stands the %s device upstream and is no thicker than %s: it wants its own `protect`",
+                       amps.text, largest_of_branch(power, cable)->word);
+}
+
+bool cable_guard_is_open(const Cable *cable)
+{
+    const Feed *guard = cable->feed->guard;
+    const Value *rating = property_value(guard != NULL ? feed_property(guard, PROP_FEED_PROTECT) : NULL, 0);
+    return rating->kind == VALUE_QUANTITY && rating->u.quantity.low != rating->u.quantity.high;
 }
 
 /* Classes: a rating that was left to the program, without a stated class, gets one that breaks the fault behind it. */

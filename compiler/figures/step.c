@@ -214,6 +214,10 @@ static const Figure *find(const Figures *figures, const Entity *subject, Key key
     }
     const Figure *found =
         figures->before != NULL ? find_again(figures, subject, key) : find_among(figures, subject, key);
+    if (found == NULL && figures->earlier != NULL) {
+        const Figure *made = find(figures->earlier, subject, key);
+        found = made != NULL && made->step < figures->earlier->trace->step ? made : NULL;
+    }
     if (found != NULL) {
         StepSet *needs = &figures->trace->needs[figures->trace->step];
         *needs = *needs | step_bit(found->step);

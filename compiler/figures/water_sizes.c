@@ -275,6 +275,7 @@ Figure *size_tank(Work *work, const Entity *tank)
     const Entity *asks = NULL;
     PropId by = PROP_NONE;
     double most = 0.0;
+    note_read(work, PROP_TANK_CAPACITY);
     if (work->model->boat == NULL || !is_left_open(work, tank)) {
         return NULL;
     }
@@ -350,6 +351,7 @@ static bool size_cylinder(Work *work, const Entity *locker)
 void water_gas(Work *work)
 {
     for (const Entity *e = first_aboard(work->model, KIND_GAS_LOCKER); e != NULL; e = next_aboard(e)) {
+        note_read(work, PROP_GAS_LOCKER_CYLINDER);
         if (is_hole(e, PROP_GAS_LOCKER_CYLINDER) && size_cylinder(work, e)) {
             continue;
         }

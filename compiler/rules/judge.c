@@ -139,6 +139,10 @@ Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side va
     finding->money = value.money;
     look_at_side(judge, finding, &value);
     look_at_side(judge, finding, &limit);
+    if (finding->filled) {
+        finding->verdict = VERDICT_OPEN; /* broken only with the size that was filled in */
+        finding->broken_in = 0;
+    }
     return finding;
 }
 

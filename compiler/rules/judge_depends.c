@@ -98,12 +98,31 @@ static bool has_no_part(const Figure *figure, const Figure *input)
     return figure->least && figure->state == STATE_KNOWN && input->low > figure->high;
 }
 
-/* A size that the spec leaves open and this program has tried out: what rests on it is so with that one. */
-static void note_fitting(Judge *judge, Finding *finding, const Figure *size)
+PropId figure_fills(const Figure *figure)
 {
-    PropId prop = size->subject->kind == KIND_BANK ? PROP_BANK_CAPACITY : PROP_SOLAR_RATED;
+    static const struct {
+        KindId kind;
+        FigureId figure;
+        PropId prop;
+    } fills[] = {{KIND_BANK, FIGURE_FITTING_SIZE, PROP_BANK_CAPACITY},
+                 {KIND_SOLAR, FIGURE_FITTING_SIZE, PROP_SOLAR_RATED},
+                 {KIND_TANK, FIGURE_VOLUME, PROP_TANK_CAPACITY},
+                 {KIND_GAS_LOCKER, FIGURE_GAS_HELD, PROP_GAS_LOCKER_CYLINDER}};
+    for (size_t i = 0; figure->chosen && figure->state == STATE_KNOWN && i < sizeof fills / sizeof fills[0]; i++) {
+        if (fills[i].kind == figure->subject->kind && fills[i].figure == figure->id) {
+            return fills[i].prop;
+        }
+    }
+    return PROP_NONE;
+}
+
+/* A size that the spec leaves open and this program has tried out: what rests on it is so with that one, and hangs on it. */
+static void note_filled(Judge *judge, Finding *finding, const Figure *size, PropId prop)
+{
     const Property *hole = entity_property(size->subject, prop);
     Span at = hole != NULL ? property_span(judge->model, hole) : place_of_name(judge, size->subject);
+    finding->filled = true;
+    add_depend(judge, &finding->depends, size->subject, prop);
     for (const FindingNote *note = finding->notes; note != NULL; note = note->next) {
         if (note->at.start == at.start) {
             return;
@@ -112,13 +131,25 @@ static void note_fitting(Judge *judge, Finding *finding, const Figure *size)
     finding_note(judge, finding, at, "%s, as Garboard chose it: this is not decided", say_figure(judge, size));
 }
 
+/* Whether a figure rests on a size that this program has filled in. */
+static bool rests_on_filled(const Figure *figure, int depth)
+{
+    bool rests = figure_fills(figure) != PROP_NONE;
+    for (uint16_t i = 0; i < figure->input_count && !rests && depth <= DEEPEST_INPUT; i++) {
+        const Figure *input = figure->inputs[i].kind == INPUT_FIGURE ? figure->inputs[i].u.figure : NULL;
+        rests = input != NULL && !has_no_part(figure, input) && rests_on_filled(input, depth + 1);
+    }
+    return rests;
+}
+
 static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure, int depth)
 {
     if (depth > DEEPEST_INPUT) {
         return;
     }
-    if (figure->id == FIGURE_FITTING_SIZE) {
-        note_fitting(judge, finding, figure);
+    PropId fills = figure_fills(figure);
+    if (fills != PROP_NONE) {
+        note_filled(judge, finding, figure, fills);
     }
     for (uint16_t i = 0; i < figure->input_count; i++) {
         const Input *input = &figure->inputs[i];
@@ -137,6 +168,7 @@ static void look_at_figure(Judge *judge, Finding *finding, const Figure *figure,
 void look_at_side(Judge *judge, Finding *finding, const Side *side)
 {
     if (judge->quiet) {
+        finding->filled = finding->filled || (side->figure != NULL && rests_on_filled(side->figure, 0));
         return;
     }
     if (side->figure != NULL) {

@@ -112,6 +112,7 @@ typedef struct Finding {
     Depend *depends;
     Depend *assumed;       /* defaults of the schema that it rests on, where they say something about the boat */
     Depend *mends;         /* broken: decided quantities of which another value may meet it (settle_mend.c tries) */
+    bool filled;           /* rests on a size that the spec leaves open and this program has filled in: another may mend it */
     bool guessed;          /* rests on a value that the owner calls guessed or estimated */
     bool compared;         /* value and limit were compared: */
     uint32_t comparison;   /* ... which of the judge's comparisons that was, from 1 on */
@@ -332,6 +333,9 @@ const char *say_name(const Judge *judge, const Entity *entity);
 /** How a property is written, without a number that nobody measured: "waterline ... m". */
 const char *say_form(const Judge *judge, PropId prop);
 const char *say_number(const Judge *judge, double si, UnitPair unit);
+
+/** Which hole of its subject a figure fills by a choice of this program: a bank's `capacity`; PROP_NONE: it fills none. */
+PropId figure_fills(const Figure *figure);
 
 /** Places: of a property's statement if it is stated, else of the thing's name. */
 Span place_of(const Judge *judge, const Entity *entity, PropId prop);

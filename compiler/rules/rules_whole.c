@@ -237,6 +237,23 @@ static const Rule rules[] = {
         .judge_boat = judge_space_unused,
     },
     {
+        .name = "size-chosen",
+        .severity = SEVERITY_ADVICE,
+        .title = "no day, goal or rule is judged with a size that nobody has decided",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A bank, array, tank or bottle whose size is `?` gets the smallest that meets what the days, goals and cruises "
+               "ask of it, so that all else can be reckoned. What is met with it is met because it was chosen so, and what "
+               "breaks with it is left open, for another size may mend it.",
+        .breaks = EXAMPLE_BOAT "day anchored { water 12 l per person }\ngoal quiet { endure 7 d on anchored }\n"
+                               "tank fresh { holds fresh; capacity ? }\n",
+        .holds = EXAMPLE_BOAT "day anchored { water 12 l per person }\ngoal quiet { endure 7 d on anchored }\n"
+                              "tank fresh { holds fresh; capacity 200 l }\n",
+        .never_open = "a size is chosen or it is not",
+        .kinds = {KIND_BANK, KIND_SOLAR, KIND_TANK, KIND_GAS_LOCKER},
+        .judge = judge_size_chosen,
+    },
+    {
         .name = "unmeasured",
         .severity = SEVERITY_ADVICE,
         .title = "nothing is missing that a rule needs",

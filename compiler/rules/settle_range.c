@@ -364,17 +364,17 @@ static bool tell_whole(Search *search, Settle *settle)
 
 /*
  * Where it holds from both ends on, and between where they meet as well, every value has been tried and holds: then nothing of
- * this input has to be decided, and what leaves the finding open is that all of the range at once is reckoned too wide.
+ * this input has to be decided, and what left the finding open is that all of the range at once is reckoned too wide.
  */
 static void tell_parts(Search *search, Settle *settle, const End *a, const End *b)
 {
     const End *lower = a->at == 0 ? a : b;
     const End *upper = a->at == 0 ? b : a;
-    bool both = a->told == TOLD_HOLDS && b->told == TOLD_HOLDS && !search->try->chose; /* of a size chosen anew values were asked */
+    bool both = a->told == TOLD_HOLDS && b->told == TOLD_HOLDS;
     bool stepped = search->value->flags & VALUE_SIZE || props[search->try->prop].whole; /* nothing lies between */
     bool meet = lower->reach >= upper->reach || (stepped && lower->reach + 1 == upper->reach);
     if (both && settle->range_count > 1 && (meet || tell_between(search, lower->reach, upper->reach) == TOLD_HOLDS)) {
-        settle->parts = true;
+        settle->parts = !search->try->chose; /* of a size that is chosen anew only some values were asked */
         settle->text = "holds whatever it is, tried in parts; only all of its range at once is too wide to tell";
     }
 }

@@ -72,7 +72,7 @@ static Str text_of(Arena *arena, int number, uint64_t *seed)
 
 /* ---- What an owner finds ---- */
 
-typedef enum Found { FOUND_NOTHING, FOUND_OPEN, FOUND_BROKEN, NOT_READ } Found;
+typedef enum Found { FOUND_NOTHING, FOUND_ELSEWHERE, FOUND_OPEN, FOUND_BROKEN, NOT_READ } Found;
 
 static const Source *main_source(const Compiled *c)
 {
@@ -154,6 +154,37 @@ static const char *edited(const Look *look, const char *set, Span changed)
     return text_format(look->arena, "%.*s%s %s%s", (int)start, look->text, word, value, look->text + end);
 }
 
+static bool breaks(const Compiled *c, const char *rule, const Entity *subject)
+{
+    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, rule) == 0 && f->subject == subject && f->verdict == VERDICT_BROKEN) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/*
+ * What another finding tells of instead has not been found, and does not hold: a charging voltage for another class of bank,
+ * a drop that the feeder alone is told of (nobody may lose more than 10 %, but by a `drop` of his own), a voltage of nought.
+ */
+static bool is_elsewhere(const Look *look, const Finding *before, const Compiled *c)
+{
+    const Case *in = outcome_first(c->outcome);
+    const Entity *subject =
+        model_find(in->model, entity_name(outcome_first(look->open->outcome)->model, before->subject));
+    if (subject == NULL || subject->fed == NULL || subject->fed->maker) {
+        return subject != NULL && strcmp(before->rule->name, "charge-voltage") == 0 && breaks(c, "wrong-voltage", subject);
+    }
+    const Figure *drop = figure_find(in->figures, subject, FIGURE_TOTAL_DROP_BY_RULE, NULL);
+    const Figure *end = figure_find(in->figures, subject, FIGURE_END_VOLTAGE, NULL);
+    bool own = entity_states(subject, PROP_FEED_DROP);
+    return (strcmp(before->rule->name, "wire-drop") == 0 && !own && drop != NULL && drop->state == STATE_KNOWN &&
+            drop->low > 0.1 * (1.0 + 1e-6)) ||
+           (strcmp(before->rule->name, "collapse") == 0 && end != NULL && end->state == STATE_KNOWN && end->high <= 0.0) ||
+           (strcmp(before->rule->name, "charge-voltage") == 0 && breaks(c, "wrong-voltage", subject));
+}
+
 static Found found_with(const Look *look, const Finding *before, const char *set, const char *pick,
                         Span changed)
 {
@@ -168,6 +199,7 @@ static Found found_with(const Look *look, const Finding *before, const char *set
     Found found = c.spec->messages.count > look->open->spec->messages.count
                       ? NOT_READ
                       : found_in(look, before, &c, changed);
+    found = found == FOUND_NOTHING && is_elsewhere(look, before, &c) ? FOUND_ELSEWHERE : found;
     compile_free(&c);
     return found;
 }
@@ -190,6 +222,7 @@ static void expect(Look *look, const Finding *f, bool holds, const char *said, c
                 STR_ARG(entity_name(outcome_first(look->open->outcome)->model, f->subject)), said,
                 set != NULL ? set : pick,
                 found == FOUND_NOTHING ? "holds"
+                : found == FOUND_ELSEWHERE ? "is told of elsewhere"
                 : found == FOUND_OPEN  ? "is open"
                                        : "is broken",
                 f->message);

@@ -335,6 +335,23 @@ static bool is_told_of_feeder(const Compiled *exact, const Compiled *ranges, con
     return false;
 }
 
+/* A size that the program chooses is not too small for its own rules, but where it says that none was found. */
+static void check_chosen_sizes(int spec, const Compiled *exact)
+{
+    static const char *const rules[] = {"wire-unprotected", "wire-small"};
+    const Case *in = outcome_first(exact->outcome);
+    for (const Finding *f = exact->outcome->findings; f != NULL; f = f->next) {
+        bool about = f->verdict == VERDICT_BROKEN && f->compared && is_one_of(f, rules, 2);
+        const Entity *subject = about ? model_find(in->model, entity_name(in->model, f->subject)) : NULL;
+        const Figure *size = subject != NULL ? figure_find(in->figures, subject, FIGURE_WIRE_SIZE, f->at) : NULL;
+        const Conductor *row = size != NULL && size->chosen ? conductor_find(series_of_unit(size->unit), size->low) : NULL;
+        bool said = size != NULL && size->remark != NULL && strncmp(size->remark, "none was found", 14) == 0;
+        if (row != NULL && conductor_next(row) != NULL && !said) {
+            tell("spec %d: a size that was chosen is too small: %s\n", spec, finding_name(exact, f));
+        }
+    }
+}
+
 static unsigned compare_findings(int spec, const Compiled *ranges, const Compiled *exact)
 {
     unsigned compared = 0;
@@ -509,6 +526,7 @@ static void check_spec(Generated *g, int spec, uint64_t *seed, Counts *counts)
             counts->samples++;
             counts->figures += compare_figures(spec, &ranges, &exact);
             counts->findings += compare_findings(spec, &ranges, &exact);
+            check_chosen_sizes(spec, &exact);
         }
         if (problems > before && getenv("SOUND_SHOW") != NULL && atoi(getenv("SOUND_SHOW")) == spec) {
             fprintf(stderr, "---- exact:\n%s", text);

@@ -142,6 +142,79 @@ static void a_hole_opens_what_a_range_opens(void **state)
     expect_verdict(SEALED("?"), "seal-fits", OPEN_AT_ONE, "stern-seal");
 }
 
+/* 12 to 60 l a day of each of two for 7 d: a tank of 840 l, and the next size, which is too heavy; up to 290 l it is not. */
+static void what_breaks_with_a_size_that_was_chosen_is_open(void **state)
+{
+    (void)state;
+#define HEAVY(CAPACITY)                                                                   \
+    ISO "day anchored { water 12..60 l per person }\ngoal quiet { endure 7 d on anchored }\n" \
+        "goal light { mass 0.3 t }\ntank fresh { holds fresh; capacity " CAPACITY "; mass 10 kg }\n"
+    Compiled c;
+    const Settle *s = settle_on(&c, HEAVY("?"), "goal-missed", "light", "fresh.capacity");
+    assert_string_equal(s->text, "holds up to 290 l, broken above 290 l");
+    assert_int_equal(compiled_finding(&c, "goal-missed")->verdict, VERDICT_OPEN);
+    assert_non_null(compiled_finding(&c, "size-chosen"));
+    compile_free(&c);
+    compile_text(&c, HEAVY("1000 l"));
+    assert_int_equal(compiled_finding(&c, "goal-missed")->verdict, VERDICT_BROKEN);
+    assert_null(compiled_finding(&c, "size-chosen"));
+    compile_free(&c);
+}
+
+/* A heater of 1 A that states no `use` runs by what the space takes: the size that is chosen lasts as long as is asked. */
+static void a_bank_is_sized_with_a_heater_without_a_use(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c,
+                 ISO "space saloon { ventilated yes; volume 18 m3; skin 17 m2; glass 2 m2; built insulated }\n"
+                     "day anchored { temperature 5 C }\ncruise summer { days 3 anchored }\ngoal quiet { endure 3 d on anchored }\n"
+                     "bank house { chemistry agm; voltage 12 V; capacity ?; resistance 3 mohm }\n"
+                     "circuit heat { fed-by house; run 2 m; wire 4 mm2; protect 15 A fuse 0.1 m from source }\n"
+                     "heater h1 { fed-by heat; draw 1 A; output 4 kW; serves saloon; fuel diesel; fuel-rate 0.5 l/h }\n"
+                     "load lamp { fed-by heat; draw 1 A; use anchored 7 h }\n");
+    const Figure *lasts = compiled_figure_at(&c, "house", FIGURE_ENDURANCE, "anchored");
+    assert_non_null(compiled_figure(&c, "house", FIGURE_FITTING_SIZE));
+    assert_true(lasts->low >= 3.0 * 86400.0 * (1.0 - 1e-9));
+    assert_null(compiled_finding(&c, "goal-missed"));
+    assert_null(compiled_finding(&c, "flat"));
+    compile_free(&c);
+}
+
+/*
+ * 24 A on a device of 100 A upstream: 10 AWG carries 40 A at 60 C (33 CFR 183.425), and stands one of 60 A. No branch is wired
+ * for 100 A: then none was found, which the figure says; and nothing is certain of a device of 36 to 90 A.
+ */
+static void a_chosen_cable_stands_the_device_upstream_or_none_is_found(void **state)
+{
+    (void)state;
+#define UPSTREAM(PROTECT)                                                                                     \
+    US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"                     \
+       "panel main { fed-by house; run 1 m; wire 2 AWG; protect " PROTECT " fuse class-t 0.1 m from source }\n" \
+       "circuit pump-1 { fed-by main; run 2 m; wire ? }\nload pump-motor { fed-by pump-1; draw 24 A }\n"
+    expect_verdict(UPSTREAM("60 A"), "wire-unprotected", NOTHING, NULL);
+    expect_verdict(UPSTREAM("100 A"), "wire-unprotected", BROKEN_AT_ONE, "pump-1");
+    expect_verdict(UPSTREAM("36..90 A"), "wire-unprotected", OPEN_AT_ONE, "pump-1");
+    Compiled c;
+    compile_text(&c, UPSTREAM("100 A"));
+    assert_string_equal(compiled_figure(&c, "pump-1", FIGURE_WIRE_SIZE)->remark,
+                        "none was found that stands the 100 A device upstream and is no thicker than 10 AWG: it wants its own `protect`");
+    compile_free(&c);
+}
+
+/* 20 A, 12 V, 3 %: with 20 m it is 36 mm2, and with 2 m the 10 mm2 that 30 A asks for; of a run that nobody knows, that at least. */
+static void a_cable_of_no_known_run_is_so_thick_at_least(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; resistance 3 mohm }\n"
+                         "panel board { fed-by house; run ?; wire ?; protect 30 A fuse 0.1 m from source }\n"
+                         "load lamp { fed-by board; run 2 m; wire 4 mm2; protect 10 A breaker; draw 20 A }\n");
+    assert_string_equal(figure_text(outcome_first(c.outcome)->figures, compiled_figure(&c, "board", FIGURE_WIRE_SIZE)),
+                        "at least 10 mm2");
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -151,6 +224,10 @@ int main(void)
         cmocka_unit_test(what_is_left_to_another_rule_does_not_hold),
         cmocka_unit_test(what_is_told_of_the_feeder_does_not_hold_behind_it),
         cmocka_unit_test(a_hole_opens_what_a_range_opens),
+        cmocka_unit_test(what_breaks_with_a_size_that_was_chosen_is_open),
+        cmocka_unit_test(a_bank_is_sized_with_a_heater_without_a_use),
+        cmocka_unit_test(a_chosen_cable_stands_the_device_upstream_or_none_is_found),
+        cmocka_unit_test(a_cable_of_no_known_run_is_so_thick_at_least),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
