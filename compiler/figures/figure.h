@@ -135,7 +135,7 @@ typedef struct Figures {
     bool in_feet; /* what no property says is told in feet, pounds, gallons ... */
     FigureTrace *trace;
     const struct Figures *before; /* of figures_again: where all that is not stale is taken from; else NULL */
-    const struct Figures *earlier; /* of a size that is tried while a step runs: where what earlier steps made is found; else NULL */
+    const struct Figures *earlier; /* of a size that is tried in a step: where what earlier steps made is found; else NULL */
     FigureList *lists;     /* one a thing, by Entity.index; of figures_again NULL until one is recorded */
     Figure *room;          /* for so many more: figures that are made one after the other lie side by side */
     uint32_t room_count;
@@ -239,7 +239,7 @@ Quantity use_stated(Work *work, const Entity *entity, PropId prop, unsigned slot
 Quantity use_count(Work *work, const Entity *entity);
 Quantity use_figure(Work *work, const Figure *figure); /* NULL counts as missing, without an input */
 Quantity use_fact(Work *work, const char *what, Interval value, UnitPair unit, const char *source);
-/** A fact that stands for what a thing does not state, and might, or that follows from what it leaves open: `slot` of that property. */
+/** A fact that stands for what a thing does not state, and might, or follows from what it leaves open: `slot` of that property. */
 Quantity use_assumption(Work *work, const Entity *entity, PropId prop, unsigned slot, Fact fact);
 /** Notes that a property is needed and is not there. */
 void use_missing(Work *work, const Entity *entity, PropId prop);

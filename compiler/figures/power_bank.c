@@ -156,7 +156,8 @@ static void record_short_circuit(Power *power, const Entity *bank)
             if (!bank_chemistry(bank, &chemistry)) {
                 use_waiting(work); /* a mistake: nobody can tell what is usual for it */
             }
-            ohm = capacity->state == STATE_KNOWN && node->nominal_v > 0.0 ? usual_resistance(bank, node_nominal(node), capacity) : point(1.0);
+            bool known = capacity->state == STATE_KNOWN && node->nominal_v > 0.0;
+            ohm = known ? usual_resistance(bank, node_nominal(node), capacity) : point(1.0);
             use_fact(work, "its resistance, the low end of what is usual", ohm, UNIT_ALONE(UNIT_MOHM),
                      "usual for its chemistry and capacity, from memory");
         }

@@ -220,7 +220,8 @@ static void use_drop_inputs(Power *power, const Cable *cable)
     use_feed_value(power->work, cable->feed, PROP_FEED_RUN, 0);
     use_figure(power->work, cable->size);
     if (cable->nominal_v > 0.0) {
-        use_source_voltage(power->work, power_node(power, cable->feed->taker)->source, "nominal voltage", nominal_of(cable), "its source");
+        use_source_voltage(power->work, power_node(power, cable->feed->taker)->source, "nominal voltage", nominal_of(cable),
+                           "its source");
     } else {
         use_no_voltage(power->work, power_node(power, cable->feed->taker)->source);
     }

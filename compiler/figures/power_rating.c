@@ -330,8 +330,8 @@ const char *cable_says_it_wants_one(const Power *power, const Cable *cable)
     buf_init(&amps, power->work->figures->arena);
     double before = guard_before(power, cable->feed);
     unit_print(&amps, UNIT_ALONE(UNIT_A), before, before);
-    return text_format(power->work->figures->arena, "none was found that stands the %s device upstream and is no thicker than %s: it wants its own `protect`",
-                       amps.text, largest_of_branch(power, cable)->word);
+    return text_format(power->work->figures->arena,
+                       "none was found that stands the %s device upstream and is no thicker than %s: it wants its own `protect`", amps.text, largest_of_branch(power, cable)->word);
 }
 
 bool cable_guard_is_open(const Cable *cable)

@@ -259,7 +259,8 @@ static void judge_bilge_check(Judge *judge, const Entity *pump)
     if (finding == NULL) {
         return;
     }
-    finding_say(judge, finding, "a check valve sits in the hose of `%s`, and the sea %s its outlet: stuck shut, it stops the pump",
+    finding_say(judge, finding,
+                "a check valve sits in the hose of `%s`, and the sea %s its outlet: stuck shut, it stops the pump",
                 say_name(judge, pump), clear == ANSWER_YES ? "does not reach" : "may not reach");
     finding_remedy(judge, finding, "check-valve no, unless without it the pump would cycle on the water that runs back");
 }

@@ -29,7 +29,7 @@ static void judge_flat_on(Judge *judge, const Entity *bank, const Entity *when)
                 say_name(judge, bank), f->verdict == VERDICT_BROKEN ? "falls" : "may fall", say_figure(judge, lowest),
                 say_figure(judge, least), say_remark(judge, lowest));
     finding_note(judge, f, place_of_name(judge, when), when->kind == KIND_DAY ? "this day" : "this cruise");
-    finding_remedy(judge, f, f->verdict == VERDICT_OPEN || property_value(entity_property(bank, PROP_BANK_CAPACITY), 0)->flags & VALUE_HOLE ? "a larger `capacity`, more that charges it, or less use"
+    finding_remedy(judge, f, f->verdict == VERDICT_OPEN ? "a larger `capacity`, more that charges it, or less use"
                                                         : "more that charges it, or less use");
     finding_may_mend(judge, f, bank, PROP_BANK_CAPACITY);
 }

@@ -209,8 +209,8 @@ typedef struct Breaking {
 
 static Breaking by_class(ProtectionClass class, Interval volts)
 {
-    return (Breaking){.amps = {interrupting_capacity_a(class, volts.high, false), interrupting_capacity_a(class, volts.low, false)},
-                      .class = protection_row(class)->word};
+    Interval amps = {interrupting_capacity_a(class, volts.high, false), interrupting_capacity_a(class, volts.low, false)};
+    return (Breaking){.amps = amps, .class = protection_row(class)->word};
 }
 
 /* Nobody says of what class it is: fuse or breaker, where nobody says that either. */

@@ -214,7 +214,8 @@ static const char *say_order(const Judge *judge, const Feed *feed, double rating
 /* Where no cable that is made stands behind such a device: the largest that this one allows, if it carries what flows. */
 static void remedy_without_cable(Judge *judge, Finding *f, const Feed *feed, double rating_a, const char *kind)
 {
-    double allowed_a = protection_limit_a(judge->basis, nominal_volts(judge, feed).high, feed_figure(judge, feed, FIGURE_AMPACITY)->low);
+    double volts = nominal_volts(judge, feed).high;
+    double allowed_a = protection_limit_a(judge->basis, volts, feed_figure(judge, feed, FIGURE_AMPACITY)->low);
     double fits_a = largest_rating_a(PROTECTION_NEC_SERIES, allowed_a);
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
     if (is_finite_figure(current) && fits_a > 0.0 && fits_a >= current->high) {

@@ -216,7 +216,8 @@ static void expect(Look *look, const Finding *f, bool holds, const char *said, c
     Found found = found_with(look, f, set, pick, changed);
     Found wanted = holds ? FOUND_NOTHING : FOUND_BROKEN;
     look->counts->mistaken += found == NOT_READ;
-    if (found != wanted && found != NOT_READ && !(found == FOUND_NOTHING && is_echo(f))) {
+    bool told = !holds && found == FOUND_ELSEWHERE; /* it breaks, and is told of once */
+    if (found != wanted && found != NOT_READ && !told && !(found == FOUND_NOTHING && is_echo(f))) {
         look->problems++;
         fprintf(stderr, "spec %d: %s on `%.*s`: %s, but with `%s` it %s\n  %s\n", look->spec, f->rule->name,
                 STR_ARG(entity_name(outcome_first(look->open->outcome)->model, f->subject)), said,
