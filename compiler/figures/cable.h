@@ -106,11 +106,11 @@ double cable_lets_pass(const Power *power, const Cable *cable);
 bool cable_relies_upstream(const Power *power, const Cable *cable);
 /**
  * Whether no size was found for a branch without a device of its own: the one upstream lets more pass than any that is as thin
- * as a branch's (power_rating.c). What the figure says then; and whether that device's rating is open, so that one may be found.
+ * as a branch's (power_rating.c). What the figure says then; and whether one may be found yet: the device's rating, or the voltage, is open.
  */
 bool cable_wants_own_device(const Power *power, const Cable *cable);
 const char *cable_says_it_wants_one(const Power *power, const Cable *cable);
-bool cable_guard_is_open(const Cable *cable);
+bool cable_may_find_one(const Cable *cable);
 /** Makes chosen sizes larger where the solved currents ask for it; whether it changed any. */
 bool power_choose_again(Power *power);
 /** Chooses classes that break what they may have to; whether ratings and sizes had to be chosen again for it. */

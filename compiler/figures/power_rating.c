@@ -334,11 +334,12 @@ const char *cable_says_it_wants_one(const Power *power, const Cable *cable)
                        "none was found that stands the %s device upstream and is no thicker than %s: it wants its own `protect`", amps.text, largest_of_branch(power, cable)->word);
 }
 
-bool cable_guard_is_open(const Cable *cable)
+bool cable_may_find_one(const Cable *cable)
 {
     const Feed *guard = cable->feed->guard;
     const Value *rating = property_value(guard != NULL ? feed_property(guard, PROP_FEED_PROTECT) : NULL, 0);
-    return rating->kind == VALUE_QUANTITY && rating->u.quantity.low != rating->u.quantity.high;
+    bool open = rating->kind == VALUE_QUANTITY && rating->u.quantity.low != rating->u.quantity.high;
+    return open || cable->nominal_v < cable->nominal_most_v;
 }
 
 /* Classes: a rating that was left to the program, without a stated class, gets one that breaks the fault behind it. */
