@@ -215,6 +215,19 @@ static void a_cable_of_no_known_run_is_so_thick_at_least(void **state)
     compile_free(&c);
 }
 
+/* An inverter of a stated voltage has nothing behind it that runs for hours; of one that is left open nobody can tell. */
+static void an_inverter_of_no_known_voltage_is_not_sure_to_run_for_hours(void **state)
+{
+    (void)state;
+#define LOOPED(VOLTS)                                                                                                 \
+    US "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"                                                \
+       "inverter sine { fed-by house; run 1 m; rated 1200 W; output " VOLTS " }\n"                                    \
+       "inlet shore { rated 30 A at 120 V; run 2 m }\nswitch source { works-as transfer; fed-by shore, sine }\n"      \
+       "charger shore-charger { fed-by sine; run 2 m; output 30 A at 14.4 V; feeds house { run 1 m; protect 40 A fuse } }\n"
+    expect_verdict(LOOPED("120 V"), "bank-discharge", NOTHING, NULL);
+    expect_verdict(LOOPED("?"), "bank-discharge", OPEN_AT_ONE, "house");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -228,6 +241,7 @@ int main(void)
         cmocka_unit_test(a_bank_is_sized_with_a_heater_without_a_use),
         cmocka_unit_test(a_chosen_cable_stands_the_device_upstream_or_none_is_found),
         cmocka_unit_test(a_cable_of_no_known_run_is_so_thick_at_least),
+        cmocka_unit_test(an_inverter_of_no_known_voltage_is_not_sure_to_run_for_hours),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
