@@ -181,6 +181,11 @@ static void judge_usual_discharge(Judge *judge, const Upstream *upstream, const 
         return;
     }
     finding_severity(f, SEVERITY_WARNING);
+    for (const Entity *e = judge->model->first_of_kind[KIND_INVERTER]; e != NULL; e = e->next_of_kind) {
+        if (upstream->source[e->index] == bank) {
+            finding_rests_on(judge, f, e, PROP_INVERTER_OUTPUT); /* without a voltage nobody can tell what runs how long behind it */
+        }
+    }
     finding_say(judge, f, "%s can be asked of `%s` for hours, what runs for minutes not counted; %s batteries of that size usually give %s",
                 say_bank_amperes(judge, asked.value), say_name(judge, bank), say_chemistry(judge, bank),
                 say_bank_amperes(judge, limit.value));
