@@ -233,9 +233,9 @@ static Side wanted_at_most(const Judge *judge, const Feed *feed, Side ampacity)
 static void judge_needless(Judge *judge, const Feed *feed, const Figure *device, const Figure *ampacity)
 {
     static const double us_limit_v = 50.0; /* 33 CFR 183.455(c): above it the rule is another */
-    double volts = nominal_volts(judge, feed);
+    Interval volts = nominal_volts(judge, feed);
     Side carries = side_figure(ampacity);
-    if (judge->basis != BASIS_US || volts <= 0.0 || volts >= us_limit_v || device->chosen || !side_is_known(carries)) {
+    if (judge->basis != BASIS_US || volts.low <= 0.0 || volts.low >= us_limit_v || device->chosen || !side_is_known(carries)) {
         return;
     }
     Side limit = wanted_at_most(judge, feed, carries);
@@ -245,6 +245,9 @@ static void judge_needless(Judge *judge, const Feed *feed, const Figure *device,
     Finding *f = feed_at_most(judge, feed, PROP_FEED_PROTECT, side_figure(device), limit);
     if (f == NULL) {
         return;
+    }
+    if (volts.high >= us_limit_v) {
+        finding_may_not_apply(f);
     }
     finding_severity(f, SEVERITY_WARNING);
     finding_say(judge, f, "the cable of %s can carry %s here and its protection lets %s pass, where a smaller one would carry its load",

@@ -131,7 +131,7 @@ static void remedy_made(Judge *judge, Finding *f, const Feed *feed, ProtectionCl
         finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, upper, amperes), protection_row(class)->word);
     }
     bool breaks = fault != NULL && fault->state == STATE_KNOWN && isfinite(fault->high);
-    ProtectionClass other = breaks ? class_that_breaks(false, amps, nominal_volts(judge, feed), fault->high) : PROTECTION_CLASS_COUNT;
+    ProtectionClass other = breaks ? class_that_breaks(false, amps, nominal_volts(judge, feed).high, fault->high) : PROTECTION_CLASS_COUNT;
     double made = other != PROTECTION_CLASS_COUNT && other != class ? next_rating_a(other, amps) : INFINITY;
     if (isfinite(made) && side_is_known(most) && made <= most.value.low) {
         finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, made, amperes), protection_row(other)->word);
