@@ -323,6 +323,7 @@ static int run_on_spec(const Options *options)
 typedef struct Side {
     const char *argument;
     const Texts *own;
+    const char *as_of; /* its own day, or NULL */
     char *found; /* the main file of a folder, or NULL */
     Job job;
 } Side;
@@ -347,6 +348,7 @@ static int compile_side(const Options *options, Side *side)
         with[options->with.count + i] = side->own->list[i];
     }
     with_own.arguments = arguments;
+    with_own.as_of = side->as_of != NULL ? side->as_of : options->as_of;
     with_own.with = (Texts){with, options->with.count + side->own->count};
     int status = compile(&with_own, &side->job);
     free(with);
@@ -402,7 +404,7 @@ static int run_diff(const Options *options)
         return EXIT_UNDONE;
     }
     Side sides[2] = {
-        {.argument = options->arguments[0], .own = &options->with_old},
+        {.argument = options->arguments[0], .own = &options->with_old, .as_of = options->as_of_old},
         {.argument = options->arguments[options->argument_count - 1], .own = &options->with_new}};
     int status = compile_side(options, &sides[0]);
     if (status == EXIT_FINE) {

@@ -48,6 +48,8 @@ static const OptionRow option_rows[] = {
      offsetof(Options, set)},
     {"--as-of", "DATE", "judges by this day (else SOURCE_DATE_EPOCH, else today)", ON_SPECS, OPTION_TEXT,
      offsetof(Options, as_of)},
+    {"--as-of-old", "DATE", "judges the old spec by that day, and the new one by today or --as-of", 1 << COMMAND_DIFF, OPTION_TEXT,
+     offsetof(Options, as_of_old)},
     {"--basis", "us|iso", "judges by this basis instead of the boat's own", ON_SPECS, OPTION_TEXT, offsetof(Options, basis)},
     {"--strict", NULL, "warnings count as faults", 1 << COMMAND_CHECK, OPTION_FLAG, offsetof(Options, strict)},
     {"--format", "FORMAT",

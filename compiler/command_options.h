@@ -50,6 +50,7 @@ typedef struct Options {
     Texts columns;
     const char *from;
     const char *as_of;
+    const char *as_of_old; /* of `diff`: the old spec was read on that day */
     const char *basis;
     const char *format;
     const char *color;

@@ -66,6 +66,10 @@ Interval boat_pieces(Work *work, const Entity *entity)
     } else {
         count = use_count(work, entity).value;
     }
+    if (entity->purchase != NULL && !interval_is_point(count) && status_is_committed(thing_status(entity))) {
+        Purchase purchase = purchase_of(entity); /* no fewer are wanted than came, but for the spares among them */
+        count.low = fmin(fmax(count.low, purchase.arrived - purchase.spare.high), count.high);
+    }
     Quantity spare = use_stated(work, entity, PROP_COMMON_SPARE, 0);
     return spare.state == STATE_KNOWN ? interval_add(count, spare.value) : count;
 }

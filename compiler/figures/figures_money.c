@@ -23,11 +23,12 @@ static Interval paid(Work *work, const Entity *entity)
 {
     Status status = thing_status(entity);
     if (status == STATUS_HERE || status == STATUS_FITTED) {
-        /* Of a number that is not decided only the least may have come: then with a greater one no more than that is paid. */
+        /* Of a number that is not decided so many have come: with a greater one no more than that is paid, with this one the spares too. */
         Purchase purchase = purchase_of(entity);
         Interval pieces = boat_pieces(work, entity);
         bool all = purchase.stated != NULL || fmax(purchase.arrived, purchase.fitted) >= purchase.count.high;
-        return all ? pieces : (Interval){fmin(pieces.low, purchase.arrived), pieces.high};
+        double came = fmax(purchase.arrived, purchase.fitted);
+        return all ? pieces : interval(came, fmax(came, fmin(pieces.high, came + purchase.spare.high)));
     }
     return status_is_committed(status) ? point(purchase_of(entity).arrived) : point(0.0);
 }
@@ -126,6 +127,7 @@ void figures_money(Work *work)
     if (figure_find(work->figures, work->model->boat, FIGURE_COST, NULL) == NULL) {
         return;
     }
+    boat_paid_in_vain(work);
     Counted counted = gather(work);
     for (int scope = SCOPE_WHOLE; scope < SYSTEM_COUNT; scope++) {
         for (size_t row = 0; row < SUM_COUNT && counted.priced[scope]; row++) {

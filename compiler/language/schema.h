@@ -68,6 +68,9 @@ typedef struct KindRow {
     bool group;          /* a GROUP row */
 } KindRow;
 
+/* Of a limit, `<=` before the most and `>=` before the least say what it is, and leave nothing undecided. */
+typedef enum PropLimit { LIMIT_NONE, LIMIT_MOST, LIMIT_LEAST } PropLimit;
+
 typedef struct PropRow {
     uint8_t owner;         /* KindId */
     const char *word;
@@ -88,6 +91,7 @@ typedef struct PropRow {
     bool repeats;
     uint8_t block;         /* KindId of the GROUP whose properties stand in this property's own block, or 0 */
     bool whole;            /* a whole number */
+    uint8_t limit;         /* PropLimit: the first quantity is itself the most or the least that may be */
 } PropRow;
 
 typedef enum KindId {

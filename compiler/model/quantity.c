@@ -173,6 +173,12 @@ static bool read_bound(Checker *checker, Cursor *cursor, const QuantityPlace *pl
         return false;
     }
     value->unit = amount.unit;
+    PropLimit limit = place->row != NULL && place->limited ? (PropLimit)place->row->limit : LIMIT_NONE;
+    if (limit == (at_least ? LIMIT_LEAST : LIMIT_MOST)) { /* a budget of at most so much is a budget of that */
+        value->u.quantity.low = si.low;
+        value->u.quantity.high = si.high;
+        return true;
+    }
     value->u.quantity.low = at_least ? si.low : fmin(si.high, lowest_possible(place, amount.unit));
     value->u.quantity.high = at_least ? fmax(si.low, highest_possible(place, amount.unit)) : si.high;
     value->flags |= at_least ? VALUE_NO_HIGH : VALUE_NO_LOW;

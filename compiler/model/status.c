@@ -366,18 +366,15 @@ static void check_refund(Model *model, const Entity *entity)
     const Property *refunded = entity_property(entity, PROP_COMMON_REFUNDED);
     const Property *stated = entity_property(entity, PROP_COMMON_STATUS);
     Status status = thing_status(entity);
-    if (refunded == NULL || refunded->flags & PROPERTY_BROKEN || status == STATUS_RETURNED ||
+    if (refunded == NULL || refunded->flags & PROPERTY_BROKEN || status == STATUS_RETURNED || status == STATUS_DROPPED ||
         (stated != NULL && (stated->flags & PROPERTY_BROKEN || property_value(stated, 0)->flags & VALUE_BROKEN))) {
         return;
     }
     const char *is = status == STATUS_UNSAID ? "says nothing of that" : text_format(model->arena, "is `%s`", status_word(status));
     Str name = entity_name(model, entity);
     Message *m = message_report(model->messages, MESSAGE_STATUS_CONTRADICTS, property_span(model, refunded),
-                                "`refunded` counts only for what is returned, and `%.*s` %s", STR_ARG(name), is);
-    message_right(model->messages, m,
-                  status == STATUS_DROPPED
-                      ? "`status returned`, if it is bought again; or an `event` line that says what came back"
-                      : "`status returned`; or a `price` that is lower by so much, and an `event` line that says why");
+                                "`refunded` counts only for what is returned or dropped, and `%.*s` %s", STR_ARG(name), is);
+    message_right(model->messages, m, "`status returned`; or a `price` that is lower by so much, and an `event` line that says why");
 }
 
 void status_check(Model *model)

@@ -139,7 +139,7 @@ static void put_story(Csv *csv, const BomLine *line)
     put_day(csv, purchase->first_promise);
     put_range(csv, purchase->last_arrival != NULL, point(purchase->arrived), UNIT_ALONE(UNIT_NONE));
     put_range(csv, purchase->last_fitting != NULL, point(purchase->fitted), UNIT_ALONE(UNIT_NONE));
-    put_date(csv, line->dated, line->order_by);
+    put_date(csv, line->dated && !line->before, line->order_by);
     csv_text(csv, bom_replaces(line));
     csv_text(csv, entity_text(line->entity, PROP_COMMON_BECAUSE));
     csv_text(csv, entity_text(line->entity, PROP_COMMON_NOTE));

@@ -2,6 +2,7 @@
 #include "output/bom_list.h"
 
 #include "model/money.h"
+#include "output/bom_days.h"
 #include "output/figures_out.h"
 
 #include <math.h>
@@ -157,24 +158,6 @@ static void find_options(const Lister *lister, BomLine *line)
     }
 }
 
-/* The earliest day of the cases that have this thing: one of another option may have the same name, and another day. */
-static void find_day(const Lister *lister, BomLine *line)
-{
-    Str name = entity_name(line->of->model, line->entity);
-    for (uint32_t i = 0; i < lister->outcome->case_count; i++) {
-        const Case *in = &lister->outcome->cases[i];
-        const Entity *entity = model_find(in->model, name);
-        const Figure *by = entity != NULL && entity->node == line->entity->node
-                               ? figure_find(in->figures, entity, FIGURE_ORDER_BY, NULL)
-                               : NULL;
-        if (by != NULL && by->state == STATE_KNOWN) {
-            Date day = (Date)floor(by->low / SECONDS_A_DAY);
-            line->order_by = line->dated && line->order_by < day ? line->order_by : day;
-            line->dated = true;
-        }
-    }
-}
-
 /* Groups */
 
 static const Entity *heading_of(BomBy by, const Entity *entity)
@@ -228,7 +211,7 @@ static void put_into(BomGroup *group, BomLine *line)
 /* What nothing says is bought, and is not by the metre either, is told apart. */
 static bool is_unsaid(const BomLine *line)
 {
-    return !line->dated && !thing_is_to_order(line->entity, line->purchase.status);
+    return !line->dated && !line->undated && !thing_is_to_order(line->entity, line->purchase.status);
 }
 
 static void make_groups(Lister *lister)
@@ -237,7 +220,7 @@ static void make_groups(Lister *lister)
     for (BomLine *line = lister->first, *next; line != NULL; line = next) {
         next = line->next;
         const Entity *entity = line->entity;
-        find_day(lister, line);
+        bom_find_day(lister->outcome, line);
         find_options(lister, line);
         if (!lister->request.to_buy || !is_unsaid(line)) {
             put_into(get_group(lister, (System)entity->system, heading_of(lister->request.by, entity)), line);
@@ -492,6 +475,9 @@ BomList *bom_list(Arena *arena, const Outcome *outcome, BomRequest request)
         gather_case(&lister, c);
     }
     make_groups(&lister);
+    if (request.to_buy) {
+        bom_find_undecided(arena, outcome, lister.line_of);
+    }
     if (request.only.length == 0) {
         add_materials(&lister);
     }

@@ -39,6 +39,9 @@ typedef struct BomLine {
     Interval asked;        /* ... and the price in it */
     bool dated;            /* the plan says by when it is to be ordered: */
     Date order_by;
+    bool before;           /* ... or only a day before which that is; */
+    bool undated;          /* a job waits for it, and nothing at all says by when */
+    const char *undecided; /* to_buy: "capacity 100..400 Ah", on which an open finding hangs: to be decided first; or NULL */
     CaseSet found_in;
     const char *only_with; /* the options with which it is bought or aboard, where not with all; NULL */
     struct BomGroup *group;

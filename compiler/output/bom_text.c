@@ -59,8 +59,9 @@ const char *bom_day_text(Arena *arena, const BomLine *line, Date today)
     Buf text;
     buf_init(&text, arena);
     if (!line->dated) {
-        return "";
+        return line->undated ? "open" : "";
     }
+    buf_text(&text, line->before ? "before " : "");
     date_write(&text, line->order_by);
     int late = today - line->order_by;
     if (late == 0) {
@@ -229,7 +230,8 @@ static void to_buy_line(TextTable *table, Arena *arena, const BomLine *line, Dat
     text_table_add(table, "[ ]");
     text_table_add(table, bom_day_text(arena, line, today));
     text_table_add(table, bom_count_text(arena, line));
-    text_table_add(table, text_format(arena, "%s%s%s", what_of(arena, line), offer, below ? "; " BOM_BELOW : ""));
+    const char *first = line->undecided != NULL ? text_format(arena, "; decide first: %s", line->undecided) : "";
+    text_table_add(table, text_format(arena, "%s%s%s%s", what_of(arena, line), offer, first, below ? "; " BOM_BELOW : ""));
     text_table_add(table, several ? bom_price_text(arena, line, point(1.0)) : "");
     text_table_add(table, bom_price_text(arena, line, line->pieces));
 }
@@ -277,10 +279,48 @@ static uint32_t count_unsaid(const BomList *list)
     return count;
 }
 
+static bool has_line(const BomList *list, bool (*is)(const BomLine *))
+{
+    for (const BomGroup *group = list->groups; group != NULL; group = group->next) {
+        for (const BomLine *line = group->first; line != NULL; line = line->next) {
+            if (is(line)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static bool is_without_day(const BomLine *line)
+{
+    return line->before || line->undated;
+}
+
+static bool is_undecided(const BomLine *line)
+{
+    return line->undecided != NULL;
+}
+
+/* What the list tells by its days, and by what stands beside a thing. */
+static void say_days_mean(Buf *to, const BomList *list)
+{
+    Buf text;
+    buf_init(&text, to->arena);
+    buf_text(&text, "A day is the last one to order on, by the work plan. What has none is needed by no job that is left to do. ");
+    if (has_line(list, is_without_day)) {
+        buf_text(&text, "`before` a day, or `open`: a job waits for it, and nothing says how long it or the work takes at the most. ");
+    }
+    if (has_line(list, is_undecided)) {
+        buf_text(&text, "`decide first`: an open finding or a goal hangs on it. ");
+    }
+    buf_text(&text, "Contingency is not counted.");
+    say(to, 0, text.text);
+}
+
 void to_buy_text(Buf *to, const Outcome *outcome, const BomList *list)
 {
     head(to, outcome, "To buy", list);
-    say(to, 0, "A day is the last one to order on, by the work plan. What has none is needed by no job. Contingency is not counted.");
+    say_days_mean(to, list);
     if (bom_has_below(list)) {
         say(to, 0, BOM_BELOW_MEANS);
     }
@@ -344,7 +384,7 @@ static void to_buy_row(Csv *csv, const BomLine *line, const BomGroup *group, Dat
     const Material *material = line->material;
     Buf day;
     buf_init(&day, arena);
-    if (line->dated) {
+    if (line->dated && !line->before) {
         date_write(&day, line->order_by);
     }
     csv_text(csv, group->at != NULL ? entity_name(line->of->model, group->at) : (Str){"", 0});

@@ -15,7 +15,7 @@ enum { SUM_COUNT = sizeof sums / sizeof sums[0] };
 static void write_boat(Book *book)
 {
     static const FigureId rows[] = {FIGURE_COMMITTED,   FIGURE_PAID,        FIGURE_QUOTED, FIGURE_STILL_TO_BUY,
-                                    FIGURE_CONTINGENCY, FIGURE_LOST_ON_RETURNS, FIGURE_COST};
+                                    FIGURE_CONTINGENCY, FIGURE_LOST_ON_RETURNS, FIGURE_COST, FIGURE_PAID_IN_VAIN};
     book_head(book, (const char *const[]){"Money", "What it is", ">"}, 3);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         markdown_row(&book->md);

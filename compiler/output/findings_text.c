@@ -499,7 +499,7 @@ static void write_decision(Buf *to, const Outcome *outcome, const Decision *deci
 /* Once nothing is broken: until then there is something more urgent to read. */
 static void write_decisions(Buf *to, const Outcome *outcome)
 {
-    if (outcome->mistakes > 0 || outcome->faults > 0) {
+    if (outcome->mistakes > 0) { /* with faults too: a boat has some for months */
         return;
     }
     const Decisions *decisions = decide_compute(to->arena, outcome);

@@ -78,7 +78,7 @@ static void add_owed(Months *months, const Case *of, const Entity *entity, const
                      Interval pieces)
 {
     const Figure *arrival = figure_find(of->figures, entity, FIGURE_ARRIVAL, NULL);
-    bool expected = arrival != NULL && arrival->state == STATE_KNOWN;
+    bool expected = arrival != NULL && arrival->state == STATE_KNOWN && isfinite(arrival->high);
     Interval lead;
     Date day = 0;
     bool known = true;
@@ -98,7 +98,7 @@ static void add_owed(Months *months, const Case *of, const Entity *entity, const
 static void add_to_order(Months *months, const Case *of, const Entity *entity, Interval price, Interval pieces)
 {
     const Figure *by = figure_find(of->figures, entity, FIGURE_ORDER_BY, NULL);
-    bool known = by != NULL && by->state == STATE_KNOWN;
+    bool known = by != NULL && by->state == STATE_KNOWN && isfinite(by->low);
     Date day = known ? not_past(months, (Date)floor(by->low / SECONDS_A_DAY)) : 0;
     add(months, DUE_TO_ORDER, known ? &day : NULL, price, pieces);
 }

@@ -21,19 +21,27 @@ typedef struct PlanTask {
     Interval from_s;       /* it cannot begin before: what it needs is there then */
     bool fixed;            /* it begins at from_s, whatever stands before it: done, or under way */
     bool done;             /* nothing of it is left, and nothing waits for it */
-    double left_s;         /* under way: so much of it may be left when what stands before it has ended */
+    double left_s;         /* under way: so much of it may be left when what it waits for is there or has ended */
+    bool waits;            /* under way, and something that it needs is not there yet, but ... */
+    Interval there_s;      /* ... then */
     const uint32_t *after; /* the tasks that must have ended: numbers less than its own */
     uint32_t after_count;
     /* Found by the passes: */
     Interval starts_s, ends_s;         /* at the earliest */
     double starts_last_s, ends_last_s; /* at the latest, in the late corner */
+    Interval tail_s;                   /* from when what it needs is there to the end of all, if nothing else is waited for */
 } PlanTask;
 
-/** A task is under way while what stands before it is not done: it ends with that at the earliest, and left_s later at
- *  the latest, for how far it can come without is not known.
+/** A task is under way while what stands before it is not done, or something it needs is not there: it ends with that at
+ *  the earliest, and left_s later at the latest, for how far it can come without is not known. One that should have ended
+ *  before begin_s, and has not, ends then at the earliest, and left_s later at the latest (a choice: nobody knows).
  *  Fills starts_s and ends_s of tasks in an order in which what comes before stands before. Returns when all have ended
  *  (of no task: the moment `begin_s`). */
 Interval plan_forward(PlanTask *tasks, uint32_t count, double begin_s);
+
+/** Fills tail_s, from durations alone: the longest way from the start of a task to the end of all. Of one under way all of
+ *  left_s may be to do when its things come, or nothing. A tail rises with every duration, so both corners bound it. */
+void plan_tails(PlanTask *tasks, uint32_t count);
 
 /** Fills starts_last_s and ends_last_s so that everything ends by end_s; plan_forward comes first. */
 void plan_backward(PlanTask *tasks, uint32_t count, double end_s);

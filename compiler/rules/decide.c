@@ -2,6 +2,7 @@
 #include "rules/decide.h"
 
 #include "figures/boat.h"
+#include "model/status.h"
 #include "rules/settle.h"
 
 #include <stdlib.h>
@@ -153,8 +154,27 @@ static Decision *find_decision(const Gathering *gathering, Symbol thing, PropId 
     return decision;
 }
 
+bool decide_is_of_thing(PropId prop)
+{
+    static const PropId laid_out[] = {PROP_LOAD_USE,    PROP_HOSE_RUN,     PROP_HOSE_RISE,    PROP_HOSE_BENDS,    PROP_BILGE_PUMP_LIFT,
+                                      PROP_EXHAUST_RUN, PROP_EXHAUST_BENDS, PROP_EXHAUST_LIFT, PROP_FUEL_LINE_RUN, PROP_COMMON_AT,
+                                      PROP_EXHAUST_RISER_ABOVE_WATERLINE};
+    for (size_t i = 0; i < sizeof laid_out / sizeof laid_out[0]; i++) {
+        if (laid_out[i] == prop) {
+            return false;
+        }
+    }
+    return props[prop].owner != KIND_FEED && props[prop].owner != KIND_FEEDS;
+}
+
+bool decide_is_on_label(PropId prop)
+{
+    return decide_is_of_thing(prop) && prop != PROP_COMMON_COUNT && prop != PROP_COMMON_SPARE && prop != PROP_COMMON_LEAD &&
+           prop != PROP_COMMON_QUOTE;
+}
+
 /* What a thing costs, weighs or how long it takes is learned, not decided: it can be ordered all the same. */
-static bool holds_up_order(PropId prop)
+bool decide_before_order(PropId prop)
 {
     return prop != PROP_COMMON_PRICE && prop != PROP_COMMON_QUOTE && prop != PROP_COMMON_MASS &&
            prop != PROP_COMMON_LEAD;
@@ -172,7 +192,7 @@ static Decision *add_property(Gathering *gathering, const Case *in, const Entity
                    .name = text_format(gathering->arena, "%.*s.%s", STR_ARG(entity_name(in->model, entity)), props[prop].word),
                    .next_of_name = gathering->by_symbol[entity->name]});
     gathering->by_symbol[entity->name] = decision;
-    if (property != NULL && holds_up_order(prop)) {
+    if (property != NULL && decide_before_order(prop)) {
         add_thing(decision, in, entity);
         add_jobs(gathering, decision, entity->name);
     }
@@ -287,6 +307,13 @@ static double waiting(bool any, Interval value)
     return any ? value.high : 0.0;
 }
 
+/* How long a job has to wait for it once it is decided, where that is long: nothing else is lost sooner than a season. */
+static double awaited(const Decision *d)
+{
+    static const double long_s = 8.0 * 7.0 * SECONDS_A_DAY; /* a choice of this program */
+    return d->jobs > 0 && d->has_lead && d->lead_s.high >= long_s ? d->lead_s.high : 0.0;
+}
+
 static int compare_decisions(const void *left, const void *right)
 {
     const Decision *a = *(Decision *const *)left;
@@ -294,6 +321,7 @@ static int compare_decisions(const void *left, const void *right)
     const int steps[] = {
         more_first(a->faults, b->faults),
         more_first(a->goals, b->goals),
+        more_first(awaited(a), awaited(b)),
         more_first(a->warnings, b->warnings),
         more_first(a->jobs, b->jobs),
         more_first(waiting(a->has_lead, a->lead_s), waiting(b->has_lead, b->lead_s)),
@@ -397,6 +425,16 @@ static void write_waiting(Buf *to, const Decision *decision)
     }
 }
 
+/* What is here is what it is: that is not decided but read off. */
+static bool is_aboard_already(const Decision *decision)
+{
+    if (decision->entity == NULL || decision->property == NULL || !is_bought(decision->entity)) {
+        return false;
+    }
+    Status status = thing_status(decision->entity);
+    return (status == STATUS_HERE || status == STATUS_FITTED) && decide_is_on_label(decision->prop);
+}
+
 const char *decide_holds_up(Arena *arena, const Decision *decision)
 {
     Buf text;
@@ -408,5 +446,8 @@ const char *decide_holds_up(Arena *arena, const Decision *decision)
         buf_format(&text, "%s%u open advice", text.length > 0 ? ", " : "", (unsigned)decision->advice);
     }
     write_waiting(&text, decision);
+    if (is_aboard_already(decision)) {
+        buf_format(&text, "%sit is here: read its label, or measure", text.length > 0 ? "; " : "");
+    }
     return text.length > 0 ? text.text : "nothing that is known";
 }

@@ -2,8 +2,8 @@
  * What to decide next: everything that the spec leaves open (a choice, a range, a hole, a fact that is not stated and
  * that a rule waits for), in the order of what hangs on it.
  *
- * Before another stands what holds up more open faults; then more goals, more open warnings, more jobs that are to be
- * done; then what takes longer to come once it is ordered, and costs more; then more open advice; last the order of the
+ * Before another stands what holds up more open faults; then more goals; then what a job waits for and takes eight weeks or more
+ * to come; then more open warnings, more jobs that are to be done; then what takes longer to come once it is ordered, and costs more; then more open advice; last the order of the
  * spec. Rests on the outcome alone and writes nothing.
  */
 #ifndef GARBOARD_RULES_DECIDE_H
@@ -38,6 +38,12 @@ typedef struct Decisions {
 
 const Decisions *decide_compute(Arena *arena, const Outcome *outcome);
 
+/** Whether a thing cannot be ordered before that is decided: what it costs, weighs and how long it takes can be learned. */
+bool decide_before_order(PropId prop);
+/** Whether it is a property of the thing itself, not of how it is used and laid out aboard or of the cable to it. */
+bool decide_is_of_thing(PropId prop);
+/** Whether what is here has it on its label, its papers or its bill: how many are wanted and how long more take has not. */
+bool decide_is_on_label(PropId prop);
 /** "house.capacity" as it stands: "180..220 Ah", "lean, stout or old-iron", "not stated". */
 const char *decide_stands(Arena *arena, const Outcome *outcome, const Decision *decision);
 /** What hangs on it: "1 open fault, 1 goal; `fit-power` needs it; 540.00 EUR to order, then 6 week until it comes". */

@@ -11,6 +11,11 @@ static Side placed_share(const Judge *judge)
     return side_figure(figure_of(judge, judge->model->boat, FIGURE_PLACED_SHARE));
 }
 
+static Side weighed_share(const Judge *judge)
+{
+    return side_figure(figure_of(judge, judge->model->boat, FIGURE_WEIGHED_SHARE));
+}
+
 static Side least(void)
 {
     return side_number(least_share, UNIT_ALONE(UNIT_PERCENT));
@@ -57,30 +62,53 @@ static const Entity *first_unweighed(const Judge *judge)
     return NULL;
 }
 
-Finding *judge_little_placed(Judge *judge, const Entity *subject, Span place)
+/* Open at a place where not, or perhaps not, half of her is known. NULL: it is. */
+static Finding *leave_open(Judge *judge, const Entity *subject, Span place, Side share)
 {
-    Finding *finding = judge_at_least(judge, subject, place, placed_share(judge), least());
-    if (finding == NULL) {
-        return NULL;
+    Finding *finding = judge_at_least(judge, subject, place, share, least());
+    if (finding != NULL) {
+        finding->verdict = VERDICT_OPEN;
+        finding->broken_in = 0;
     }
-    finding->verdict = VERDICT_OPEN; /* nobody knows how she lies */
-    finding->broken_in = 0;
-    if (judge->quiet) {
-        return finding;
-    }
-    const Entity *unplaced = heaviest_unplaced(judge);
-    const Entity *unweighed = unplaced == NULL ? first_unweighed(judge) : NULL;
-    if (unplaced != NULL) {
-        finding_hangs_on(judge, finding, unplaced, PROP_COMMON_AT,
-                         text_format(judge->arena, "%s.at", say_name(judge, unplaced)));
-    } else if (unweighed != NULL) {
-        finding_hangs_on(judge, finding, unweighed, PROP_COMMON_MASS,
-                         text_format(judge->arena, "%s.mass", say_name(judge, unweighed)));
+    return finding;
+}
+
+static void hang_on_mass(Judge *judge, Finding *finding)
+{
+    const Entity *unweighed = first_unweighed(judge);
+    if (unweighed != NULL) {
+        finding_hangs_on(judge, finding, unweighed, PROP_COMMON_MASS, text_format(judge->arena, "%s.mass", say_name(judge, unweighed)));
     } else {
         finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, "hull");
     }
+}
+
+Finding *judge_little_placed(Judge *judge, const Entity *subject, Span place)
+{
+    Finding *finding = leave_open(judge, subject, place, placed_share(judge));
+    if (finding == NULL || judge->quiet) {
+        return finding;
+    }
+    const Entity *unplaced = heaviest_unplaced(judge);
+    if (unplaced != NULL) {
+        finding_hangs_on(judge, finding, unplaced, PROP_COMMON_AT,
+                         text_format(judge->arena, "%s.at", say_name(judge, unplaced)));
+    } else {
+        hang_on_mass(judge, finding);
+    }
     finding_remedy(judge, finding,
                    "`mass` and `at` of what is heaviest: her hull and ballast, as an `item`, too");
+    return finding;
+}
+
+Finding *judge_little_weighed(Judge *judge, const Entity *subject, Span place)
+{
+    Finding *finding = leave_open(judge, subject, place, weighed_share(judge));
+    if (finding == NULL || judge->quiet) {
+        return finding;
+    }
+    hang_on_mass(judge, finding);
+    finding_remedy(judge, finding, "`mass` of what is heaviest: her hull and ballast, as an `item`, too");
     return finding;
 }
 

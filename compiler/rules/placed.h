@@ -19,6 +19,11 @@ bool rests_on_little(const Judge *judge, const Figure *angle);
  * has no place, else on one that has no mass, else on a hull that nothing states.
  */
 Finding *judge_little_placed(Judge *judge, const Entity *subject, Span place);
+/**
+ * An open finding because less than half of her displacement is weighed, or perhaps is: what she weighs is then less than
+ * nobody knows what. It hangs on what has no mass, else on a hull that nothing states. NULL: at least half is.
+ */
+Finding *judge_little_weighed(Judge *judge, const Entity *subject, Span place);
 /** "only 240 kg of the 2500 kg that she displaces is weighed and placed" */
 const char *say_placed(const Judge *judge);
 

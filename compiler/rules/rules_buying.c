@@ -4,6 +4,7 @@
  * Dates are compared as they stand, with today as the caller says; money by judge_*.
  */
 #include "rules/ask.h"
+#include "rules/buying.h"
 #include "rules/families.h"
 
 #include "rules/dates.h"
@@ -120,7 +121,12 @@ static void judge_over_budget(Judge *judge, const Entity *goal)
     Span place = place_of(judge, goal, PROP_GOAL_BUDGET);
     Side budget = side_value(judge, goal, PROP_GOAL_BUDGET, 0);
     const Entity *unpriced = first_unpriced(judge);
+    const Figure *vain = figure_of(judge, boat, FIGURE_PAID_IN_VAIN);
+    bool in_vain = vain != NULL && vain->state == STATE_KNOWN && vain->high > 0.0;
     Side costs = side_figure(cost);
+    if (in_vain && side_is_known(costs)) { /* in no sum of hers, and gone all the same */
+        costs.value = interval_add(costs.value, interval(vain->low, vain->high));
+    }
     costs.value.high = unpriced != NULL ? INFINITY : costs.value.high;
     Finding *finding = judge_at_most(judge, goal, place, costs, budget);
     if (finding == NULL) {
@@ -130,12 +136,13 @@ static void judge_over_budget(Judge *judge, const Entity *goal)
         finding_left_open(judge, finding, unpriced, PROP_COMMON_PRICE);
     }
     const char *more = cost->remark != NULL ? text_format(judge->arena, "; %s", cost->remark) : "";
+    const char *with = !in_vain ? "" : text_format(judge->arena, " with %s for what is dropped or not picked", say_figure(judge, vain));
     if (finding->verdict == VERDICT_BROKEN) {
         finding_say(
-            judge, finding, "everything costs %s, %s more than `%s` allows%s", say_side(judge, costs),
+            judge, finding, "everything costs %s%s, %s more than `%s` allows%s", say_side(judge, costs), with,
             say_money(judge, interval_subtract(finding->value, finding->limit)), say_name(judge, goal), more);
     } else {
-        finding_say(judge, finding, "everything costs %s, and `%s` allows %s%s", say_side(judge, costs),
+        finding_say(judge, finding, "everything costs %s%s, and `%s` allows %s%s", say_side(judge, costs), with,
                     say_name(judge, goal), say_side(judge, budget), more);
     }
     finding_here(judge, finding,
@@ -347,6 +354,11 @@ static void judge_no_parts(Judge *judge)
     each_bought(judge, look_no_parts);
 }
 
+static void judge_read_off(Judge *judge)
+{
+    each_bought(judge, look_read_off);
+}
+
 /* bought-before-chosen */
 
 static const char *say_symbol(const Judge *judge, Symbol symbol)
@@ -383,6 +395,35 @@ static void look_bought_before_chosen(Judge *judge, const Entity *thing)
                    say_symbol(judge, choice->name));
 }
 
+/* bought-not-picked */
+
+static void look_bought_not_picked(Judge *judge, const Entity *thing)
+{
+    Purchase purchase = purchase_of(thing);
+    if (purchase.status == STATUS_WAITING) {
+        judge_waiting(judge);
+        return;
+    }
+    if (!status_is_committed(purchase.status)) {
+        return; /* as if it were not written */
+    }
+    Finding *finding = judge_broken(judge, NULL, bound_at(judge, thing, &purchase));
+    Side price = side_value(judge, thing, PROP_COMMON_PRICE, 0);
+    finding_matter(finding, str_copy(judge->arena, entity_name(judge->model, thing)));
+    const char *money = side_is_known(price) ? text_format(judge->arena, ": the %s for %s are in no sum but `paid-in-vain`", say_side(judge, price),
+                                                           purchase.count.high > 1.0 ? "each" : "it")
+                                             : "";
+    finding_say(judge, finding, "`%s` is %s, and its option is not picked%s", say_name(judge, thing), status_word(purchase.status), money);
+    finding_remedy(judge, finding, "`status returned` and `refunded` with what came back, once it has gone back or is sold; or its option picked");
+}
+
+static void judge_bought_not_picked(Judge *judge)
+{
+    for (uint32_t i = 0; i < judge->model->left_out_count; i++) {
+        look_bought_not_picked(judge, judge->model->left_out[i]);
+    }
+}
+
 static void judge_bought_before_chosen(Judge *judge)
 {
     each_bought(judge, look_bought_before_chosen);
@@ -409,8 +450,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "common practice, no source",
         .why = "What is ordered, here or fitted is bound; what is still to buy grows while it is bought, "
-               "which is what the contingency is for. Both together, and what a return has cost, are held "
-               "against the budget. Things without a price are not in the sum, and come on top: "
+               "which is what the contingency is for. Both together, what a return has cost, and what was paid for things that are dropped or of an option that is "
+               "not picked (`paid-in-vain`), are held against the budget. Things without a price are not in the sum, and come on top: "
                "while one that a supplier or its status says is bought has none, the goal stays open.",
         .breaks = STOVE_FOR("620.00 EUR"),
         .holds = STOVE_FOR("480.00 EUR"),
@@ -458,6 +499,20 @@ static const Rule rules[] = {
         .judge_boat = judge_no_parts,
     },
     {
+        .name = "read-off",
+        .severity = SEVERITY_ADVICE,
+        .title = "of what is here nothing is left open that its label says",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A range was right while the thing was still to be chosen. Now it is one value, and figures and findings go on being wide "
+               "for want of a look at the label, the papers or the bill. Told of a `?`, and of a range whose high end is half as much "
+               "again as its low end or more; not of what is said to be measured or labelled.",
+        .breaks = STOVE("arrived 2001-03-01; mass 5..15 kg"),
+        .holds = STOVE("arrived 2001-03-01; mass 10..12 kg"),
+        .never_open = "a thing is here or it is not",
+        .judge_boat = judge_read_off,
+    },
+    {
         .name = "bought-before-chosen",
         .severity = SEVERITY_WARNING,
         .title = "no money is bound by an option while its choice is open",
@@ -470,6 +525,19 @@ static const Rule rules[] = {
         .holds = COOKING("  pick gas\n"),
         .never_open = "a thing is ordered or it is not, and a choice is picked or it is not",
         .judge_boat = judge_bought_before_chosen,
+    },
+    {
+        .name = "bought-not-picked",
+        .severity = SEVERITY_WARNING,
+        .title = "no money is bound by an option that is not picked",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "With the other option the thing has gone from every list and every sum, and stands in the shed all the same. It can "
+               "go back or be sold while somebody still wants it; what does not come back is held against the budget.",
+        .breaks = COOKING("  pick spirit\n"),
+        .holds = COOKING("  pick gas\n"),
+        .never_open = "a thing is ordered or it is not, and a choice is picked or it is not",
+        .judge_boat = judge_bought_not_picked,
     },
 };
 const RuleFamily rules_buying = RULE_FAMILY("Buying and money", rules);

@@ -6,9 +6,12 @@
 #include "rules/families.h"
 
 #include "rules/dates.h"
+#include "rules/plan_jobs.h"
 
 #include "model/jobs.h"
 #include "model/status.h"
+
+#include <math.h>
 
 static Side side_date(Date day)
 {
@@ -68,10 +71,35 @@ static bool may_miss_goal(const Judge *judge)
     return false;
 }
 
+/* Whether this is the one of those that come just as late under which that is told: the first that is ordered. */
+static bool is_first_of_held(const Entity *thing, const Figure *holds)
+{
+    for (uint16_t i = 0; i < holds->input_count; i++) {
+        const Figure *arrival = holds->inputs[i].kind == INPUT_FIGURE ? holds->inputs[i].u.figure : NULL;
+        if (arrival != NULL && arrival->id == FIGURE_ARRIVAL) {
+            return arrival->subject == thing;
+        }
+    }
+    return true;
+}
+
+/* "36 days sooner", "36 to 40 days sooner", "up to 56 days sooner", "sooner". */
+static const char *say_sooner(const Judge *judge, const Figure *holds)
+{
+    if (!isfinite(holds->high)) {
+        return "sooner";
+    }
+    int least = (int)(holds->low / SECONDS_A_DAY), most = (int)(holds->high / SECONDS_A_DAY);
+    const char *days = say_days(judge, most);
+    return least == most ? text_format(judge->arena, "%s sooner", days)
+           : least == 0  ? text_format(judge->arena, "up to %s sooner", days)
+                         : text_format(judge->arena, "%d to %s sooner", least, days);
+}
+
 static void look_holding(Judge *judge, const Entity *thing, const Figure *holds)
 {
     Purchase purchase = purchase_of(thing);
-    if (!purchase_is_under_way(&purchase)) {
+    if (!purchase_is_under_way(&purchase) || !is_first_of_held(thing, holds)) {
         return; /* still to be ordered: told by `order-now` */
     }
     const Property *promise = purchase.last_promise;
@@ -85,11 +113,17 @@ static void look_holding(Judge *judge, const Entity *thing, const Figure *holds)
         finding_severity(finding, SEVERITY_ADVICE);
     }
     const Figure *arrival = figure_of(judge, thing, FIGURE_ARRIVAL);
-    finding_say(
-        judge, finding,
-        "all waits for `%s`: it may come as late as %s, and with it here today all could be ready %s sooner",
-        say_name(judge, thing), say_date(judge, date_of_figure(arrival)),
-        say_days(judge, (int)(holds->high / SECONDS_A_DAY)));
+    const char *all = finding->verdict == VERDICT_BROKEN ? "all waits" : "all may wait";
+    const char *what = holds->remark != NULL ? holds->remark : text_format(judge->arena, "`%s`", say_name(judge, thing));
+    const char *come = holds->remark != NULL ? "they" : "it";
+    const char *with = holds->remark != NULL ? "them" : "it";
+    if (isfinite(arrival->high)) {
+        finding_say(judge, finding, "%s for %s: %s may come as late as %s, and with %s here today all could be ready %s", all, what,
+                    come, say_date(judge, date_of_figure(arrival)), with, say_sooner(judge, holds));
+    } else {
+        finding_say(judge, finding, "%s for %s: nothing says by when %s come at the latest, and with %s here today all could be ready %s",
+                    all, what, holds->remark != NULL ? "they" : "it may", with, say_sooner(judge, holds));
+    }
     note_needs(judge, finding, thing);
     finding_remedy(
         judge, finding,
@@ -103,6 +137,41 @@ static void judge_holds_up(Judge *judge)
 
 /* order-now */
 
+/* "; waiting for it moves the end of all work by 17 days", with what comes just as late; or for what it is late all the same. */
+static const char *say_moves(const Judge *judge, const Entity *thing)
+{
+    const Figure *holds = figure_of(judge, thing, FIGURE_HOLDS_UP);
+    int days = holds != NULL && holds->state == STATE_KNOWN ? (int)(fmin(holds->low, 1e6 * SECONDS_A_DAY) / SECONDS_A_DAY) : 0;
+    if (days == 0) {
+        return ", for its job to have a week in hand";
+    }
+    return text_format(judge->arena, "; waiting for %s moves the end of all work by %s", holds->remark != NULL ? holds->remark : "it",
+                       say_days(judge, days));
+}
+
+static void say_order(Judge *judge, Finding *finding, const Entity *thing, const Figure *by)
+{
+    const char *name = say_name(judge, thing);
+    if (finding->verdict == VERDICT_BROKEN) {
+        Date last = date_of_figure(by);
+        const char *when = last == judge->today ? "is to be ordered today"
+                                                : text_format(judge->arena, "was to be ordered by %s", say_date(judge, last));
+        finding_say(judge, finding, "`%s` %s%s%s", name, when, by->low < by->high ? " at the latest" : "", say_moves(judge, thing));
+        return;
+    }
+    const char *latest = isfinite(by->high) ? text_format(judge->arena, " by %s at the latest", say_date(judge, date_of_figure(by))) : "";
+    if (isfinite(by->low)) {
+        Date first = (Date)floor(by->low / SECONDS_A_DAY);
+        const char *when = first == judge->today ? "is to be ordered today"
+                                                 : text_format(judge->arena, "was to be ordered by %s", say_date(judge, first));
+        finding_say(judge, finding, "`%s` %s, if it and the work behind it take as long as they may; else%s", name, when,
+                    *latest != '\0' ? latest : " later");
+    } else {
+        finding_say(judge, finding,
+                    "`%s` is to be ordered%s; earlier by how long it takes, which nothing says", name, latest);
+    }
+}
+
 static void look_order(Judge *judge, const Entity *thing, const Figure *by)
 {
     Finding *finding = judge_at_least(judge, thing, place_of_name(judge, thing), side_figure(by),
@@ -110,19 +179,7 @@ static void look_order(Judge *judge, const Entity *thing, const Figure *by)
     if (finding == NULL) {
         return;
     }
-    Date last = date_of_figure(by);
-    const Figure *holds = figure_of(judge, thing, FIGURE_HOLDS_UP);
-    int days = holds != NULL && holds->state == STATE_KNOWN ? (int)(holds->high / SECONDS_A_DAY) : 0;
-    const char *when = last == judge->today
-                           ? "is to be ordered today"
-                           : text_format(judge->arena, "was to be ordered by %s", say_date(judge, last));
-    if (days > 0) {
-        finding_say(judge, finding, "`%s` %s; waiting for it moves the end of all work by %s",
-                    say_name(judge, thing), when, say_days(judge, days));
-    } else {
-        finding_say(judge, finding, "`%s` %s, for its job to have a week in hand", say_name(judge, thing),
-                    when);
-    }
+    say_order(judge, finding, thing, by);
     note_needs(judge, finding, thing);
     finding_remedy(judge, finding,
                    "an order today, and `ordered` with its day; or a shorter `lead`, if somebody has it");
@@ -286,6 +343,9 @@ static void judge_dated_ahead(Judge *judge)
 #define STOVE_JOB(FACTS) \
     EXAMPLE_BOAT "heater stove { " FACTS " }\njob warm \"Fit the stove\" { takes 2 d; needs stove }\n"
 
+#define DONE_JOB(FACTS) \
+    EXAMPLE_BOAT "heater stove { " FACTS " }\njob warm \"Fit the stove\" { takes 2 d; needs stove; done 2001-03-04 }\n"
+
 #define READY(DAY) "goal launched { ready " DAY " }\n"
 
 #define TWO_JOBS(FIRST, THEN)                                        \
@@ -293,9 +353,6 @@ static void judge_dated_ahead(Judge *judge)
                  "job line-galley { takes 3 d; after wire-galley; " THEN " }\n"
 
 static const char a_day_is_past_or_not[] = "a day has come or it has not, and a job is done or it is not";
-static const char one_corner[] =
-    "its days are those of the latest corner, in which everything takes as long as it may";
-
 static const Rule rules[] = {
     {
         .name = "holds-up",
@@ -305,11 +362,12 @@ static const Rule rules[] = {
         .source = "critical path method; common practice, no source",
         .why = "Of all that is late, most does not matter: its job has time. What stands on the critical "
                "path costs a day "
-               "of the season for each day that it is late, and is what to telephone about. Advice where no goal "
+               "of the season for each day that it is late, and is what to telephone about. Things that come just as late are "
+               "told together: one of them alone moves nothing. Advice where no goal "
                "states a `ready` day, or all is ready by it even so.",
         .breaks = STOVE_JOB("ordered 2001-03-01; promised 2001-05-01") READY("2001-05-02"),
         .holds = STOVE_JOB("ordered 2001-03-01; arrived 2001-04-27") READY("2001-05-02"),
-        .never_open = one_corner,
+        .open = STOVE_JOB("ordered 2001-03-01; promised 2001-05-01") "job varnish { takes 1..90 d }\n" READY("2001-05-02"),
         .judge_boat = judge_holds_up,
     },
     {
@@ -318,13 +376,14 @@ static const Rule rules[] = {
         .title = "what a job needs is ordered while it can still come in time",
         .basis = ON_BOTH,
         .source = "need-by day less lead time and a week in hand; common practice, no source",
-        .why = "Lead times are longer than they seem from the workbench. The last day to order is the latest "
-               "start of the job that needs the thing, less the longest lead time, less a week for what goes "
-               "wrong; where a goal asks for a later day than the one on which all can be ready, that much "
-               "later. Where no goal states a `ready` day, no order is late, and nothing is said.",
+        .why = "Lead times are longer than they seem from the workbench. The last day to order is that on which a goal asks all "
+               "to be ready, less the longest work from the job that needs the thing to the end, less the lead time, less a week "
+               "for what goes wrong. It hangs on nothing else in the plan, and stays where it is when it has passed. Only where "
+               "all is ready later in any case, by the work and by what is on order, it is that much later: nobody has to hurry "
+               "then. Where no goal states a `ready` day, no order is late, and nothing is said.",
         .breaks = STOVE_JOB("lead 6 week") READY("2001-06-01"),
         .holds = STOVE_JOB("lead 6 week; ordered 2001-03-01; arrived 2001-04-27") READY("2001-06-01"),
-        .never_open = one_corner,
+        .open = STOVE_JOB("lead ?") READY("2999-06-01"),
         .judge_boat = judge_order_now,
     },
     {
@@ -341,6 +400,35 @@ static const Rule rules[] = {
         .never_open = a_day_is_past_or_not,
         .kinds = {KIND_JOB},
         .judge = judge_out_of_order,
+    },
+    {
+        .name = "runs-over",
+        .severity = SEVERITY_WARNING,
+        .title = "a job that is begun is done when its time is over",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "Its line is behind what is so aboard, or the job is larger than it was thought, and so is what comes after it. Until "
+               "one of them is said the plan does not know when it ends: today at the earliest, and as long again at the latest. What "
+               "a job waits for, a thing or another job, is told of that.",
+        .breaks = TWO_JOBS("started 2001-03-02", ""),
+        .holds = TWO_JOBS("started 2001-03-02; done 2001-03-09", ""),
+        .open = EXAMPLE_BOAT "job paint { takes >= 10 d; started 2001-03-02 }\n",
+        .kinds = {KIND_JOB},
+        .judge = judge_runs_over,
+    },
+    {
+        .name = "done-without",
+        .severity = SEVERITY_WARNING,
+        .title = "what a job needs was here before it was done",
+        .basis = ON_BOTH,
+        .source = "common practice, no source",
+        .why = "A thing that a job has used is aboard. While its own lines say that it is still to be bought or under way, it stands on "
+               "the shopping list, its money counts as still to be spent, and it may be bought twice; or the job is not done.",
+        .breaks = DONE_JOB("price 700.00 EUR"),
+        .holds = DONE_JOB("price 700.00 EUR; arrived 2001-03-01"),
+        .never_open = a_day_is_past_or_not,
+        .kinds = {KIND_JOB},
+        .judge = judge_done_without,
     },
     {
         .name = "needs-dropped",

@@ -99,7 +99,7 @@ static void judge_unmeasured_properties(Judge *judge)
     "alternator belt { engine iron; output 60 A at 14.2 V; feeds house { run 1 m; protect 80 A } }\n"
 #define HEAVY_STOVE(mass)          \
     EXAMPLE_BOAT                   \
-    "goal light { mass 100 kg }\n" \
+    "goal light { mass 4000 kg }\n" \
     "item stove { mass " mass " }\n"
 
 static const Rule rules[] = {
@@ -174,9 +174,9 @@ static const Rule rules[] = {
             "weigh more than is left; the budget has a rule of its own, `over-budget`. A `range` is that of full tanks with "
             "a fifth kept, at the speed that it states. `ready` is held against the day on which the plan "
             "of the work ends.",
-        .breaks = HEAVY_STOVE("120 kg"),
-        .holds = HEAVY_STOVE("80 kg"),
-        .open = HEAVY_STOVE("80..120 kg"),
+        .breaks = HEAVY_STOVE("4800 kg"),
+        .holds = HEAVY_STOVE("3200 kg"),
+        .open = HEAVY_STOVE("3200..4800 kg"),
         .kinds = {KIND_GOAL},
         .judge = judge_goal,
     },

@@ -296,6 +296,20 @@ static void settle_depend(Settler *settler, Finding *finding, const Depend *depe
     }
 }
 
+/* Of more combinations than are judged, what settles a finding that hangs on a choice is told of those that were. */
+static void say_sampled(const Settler *settler, const Finding *finding)
+{
+    bool on_choice = finding->combinations < settler->outcome->case_count;
+    for (const Depend *d = finding->depends; d != NULL && !on_choice; d = d->next) {
+        on_choice = d->entity == NULL;
+    }
+    for (Settle *s = finding->settles; s != NULL && on_choice; s = s->next) {
+        if (s->state == SETTLE_FOUND && s->text[0] != '\0') {
+            s->text = text_format(arena_of(settler), "%s (in the combinations that were judged)", s->text);
+        }
+    }
+}
+
 static uint64_t work_for(const Outcome *outcome)
 {
     uint32_t things = outcome->case_count > 0 ? outcome->cases[0].model->entity_count : 0;
@@ -338,6 +352,9 @@ void settle_findings(Outcome *outcome)
         if (f->verdict == VERDICT_OPEN && f->waiver == NULL) {
             for (const Depend *d = f->depends; d != NULL; d = d->next) {
                 settle_depend(&settler, f, d);
+            }
+            if (outcome->sampled) {
+                say_sampled(&settler, f);
             }
         }
     }

@@ -14,6 +14,8 @@ void judge_names_alike(Judge *judge);              /* whole_names.c */
 void judge_size_chosen(Judge *judge, const Entity *thing); /* whole_chosen.c */
 void judge_goal(Judge *judge, const Entity *goal); /* whole_goals.c */
 
+void judge_goal_ready(Judge *judge, const Entity *goal); /* whole_ready.c */
+
 /** Dropped, or with a mistake in its first line: not judged. */
 static inline bool whole_is_out(const Entity *entity)
 {

@@ -7,7 +7,6 @@
 
 #include "model/status.h"
 #include "rules/ask.h"
-#include "rules/dates.h"
 #include "rules/placed.h"
 #include "rules/upstream.h"
 #include "rules/whole.h"
@@ -43,7 +42,6 @@ static Finding *leave_goal(Judge *judge, const Entity *goal, PropId prop, const 
         return NULL;
     }
     Finding *finding = judge_open(judge, goal, place_of(judge, goal, prop), NULL, PROP_NONE);
-    finding_about(finding, prop);
     finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, lacks);
     finding_say(judge, finding, "`%s` cannot be judged: `%s` needs %s", say_name(judge, goal), props[prop].word, needs);
     return finding;
@@ -188,6 +186,9 @@ static void judge_endure(Judge *judge, const Entity *goal)
     }
 }
 
+/* One decision, of however many things with this option or that. */
+static const char mass_of_things[] = "the mass of things";
+
 /* Things whose weight nobody knows could add any: with them the sum is a least one, and she may weigh more than is allowed. */
 static void name_unweighed(Judge *judge, Finding *finding)
 {
@@ -209,11 +210,21 @@ static void name_unweighed(Judge *judge, Finding *finding)
     if (count == 1) {
         finding_left_open(judge, finding, named[0], PROP_COMMON_MASS);
     } else { /* of one alone nobody wants to hear from which weight on she is too heavy */
-        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE,
-                         text_format(judge->arena, "the mass of %u things", (unsigned)count));
+        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, mass_of_things);
     }
     finding_remedy(judge, finding, "`mass` on %s; the most that one can weigh is enough",
                    say_names(judge, named, count < NAMED ? count : NAMED, count));
+}
+
+/* What is weighed is within the goal, and is next to nothing of her: a bare hull is what nobody thinks of. */
+static void leave_mass(Judge *judge, const Entity *goal, Finding *finding, const Figure *mass, Side most)
+{
+    if (finding != NULL) {
+        Side displacement = side_value(judge, judge->model->boat, PROP_BOAT_DISPLACEMENT, 0);
+        finding_say(judge, finding,
+                    "`%s` allows %s; only %s of the %s that she displaces is weighed, so nobody can tell before at least half of it is",
+                    say_name(judge, goal), say_side(judge, most), say_figure(judge, mass), say_side(judge, displacement));
+    }
 }
 
 static void judge_goal_mass(Judge *judge, const Entity *goal)
@@ -221,13 +232,18 @@ static void judge_goal_mass(Judge *judge, const Entity *goal)
     const Figure *mass = figure_of(judge, judge->model->boat, FIGURE_LOADED_MASS);
     const char *left_out = say_remark(judge, mass);
     if (mass == NULL) {
-        leave_goal(judge, goal, PROP_GOAL_MASS, "mass", "the `mass` of things, and the spec states none");
+        leave_goal(judge, goal, PROP_GOAL_MASS, mass_of_things, "the `mass` of things, and the spec states none");
         return;
     }
     Side most = side_value(judge, goal, PROP_GOAL_MASS, 0);
     Side weighs = side_figure(mass);
     weighs.value.high = mass->partial ? INFINITY : weighs.value.high;
-    Finding *finding = judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_MASS), weighs, most);
+    Span place = place_of(judge, goal, PROP_GOAL_MASS);
+    Finding *finding = judge_at_most(judge, goal, place, weighs, most);
+    if (finding == NULL && side_is_known(weighs) && side_is_known(most)) {
+        leave_mass(judge, goal, judge_little_weighed(judge, goal, place), mass, most);
+        return;
+    }
     if (finding == NULL) {
         return;
     }
@@ -379,119 +395,25 @@ static void judge_range(Judge *judge, const Entity *goal)
     }
 }
 
-static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Entity *job, uint32_t left)
-{
-    Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
-    const char *more = left > 1 ? text_format(judge->arena, " and %u more are", (unsigned)(left - 1)) : " is";
-    finding_say(judge, finding, "`%s` asked all to be ready %s ago; `%s`%s not done", say_name(judge, goal),
-                say_days(judge, judge->today - ready), say_name(judge, job), more);
-    finding_remedy(judge, finding, "`done` with its day on what is done, or another `ready` day");
-}
-
-/* What has no float, and so decides when all is ready. */
-static void remedy_critical(Judge *judge, Finding *finding)
-{
-    enum { NAMED = 8 };
-    const Model *model = judge->model;
-    Buf names;
-    buf_init(&names, judge->arena);
-    uint32_t count = 0;
-    for (uint32_t i = 0; i < model->job_count; i++) {
-        const Figure *spare = figure_of(judge, model->jobs[i], FIGURE_FLOAT);
-        if (spare != NULL && spare->state == STATE_KNOWN && spare->high < SECONDS_A_DAY / 2.0 &&
-            count++ < NAMED) {
-            buf_format(&names, "%s`%s`", count > 1 ? ", " : "", say_name(judge, model->jobs[i]));
-        }
-    }
-    if (count > 0) {
-        finding_remedy(judge, finding, "less time for what has no float: %s%s", names.text,
-                       count > NAMED ? " ..." : "");
-    }
-}
-
-/* The plan ends after the day, or may. */
-static void judge_plan_end(Judge *judge, const Entity *goal, Date ready)
-{
-    const Figure *end = figure_of(judge, judge->model->boat, FIGURE_READY);
-    Side wanted = side_number((double)ready * SECONDS_A_DAY, UNIT_ALONE(UNIT_DATE));
-    Finding *finding =
-        judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_READY), side_figure(end), wanted);
-    if (finding == NULL) {
-        return;
-    }
-    if (finding->verdict == VERDICT_BROKEN) {
-        int days = (int)((end->low - wanted.value.low) / SECONDS_A_DAY);
-        finding_say(
-            judge, finding, "`%s` asks that all is ready by %s; the plan of the work ends on %s, %s later",
-            say_name(judge, goal), say_date(judge, ready), say_figure(judge, end), say_days(judge, days));
-    } else {
-        finding_say(judge, finding, "`%s` asks that all is ready by %s; the plan of the work ends on %s",
-                    say_name(judge, goal), say_date(judge, ready), say_figure(judge, end));
-    }
-    remedy_critical(judge, finding);
-}
-
-/* All is done: whether it was by the day. */
-static void judge_done_by(Judge *judge, const Entity *goal, Date ready)
-{
-    const Figure *end = figure_of(judge, judge->model->boat, FIGURE_READY);
-    if (end == NULL || end->state != STATE_KNOWN || end->high <= (double)ready * SECONDS_A_DAY) {
-        judge_holds(judge);
-        return;
-    }
-    Date last = (Date)(end->high / SECONDS_A_DAY);
-    Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
-    finding_say(judge, finding, "`%s` asked that all is ready by %s; the last job was done on %s, %s later", say_name(judge, goal),
-                say_date(judge, ready), say_date(judge, last), say_days(judge, last - ready));
-    finding_remedy(judge, finding, "the day that it became, `ready %s`", say_date(judge, last));
-}
-
-static void judge_ready(Judge *judge, const Entity *goal)
-{
-    const Property *line = entity_property(goal, PROP_GOAL_READY);
-    if (line->flags & PROPERTY_BROKEN) {
-        judge_waiting(judge);
-        return;
-    }
-    Date ready = property_value(line, 0)->u.date;
-    const Entity *first = NULL;
-    uint32_t left = 0;
-    for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
-        if (!whole_is_out(job) && !entity_states(job, PROP_JOB_DONE)) {
-            first = first != NULL ? first : job;
-            left++;
-        }
-    }
-    if (left == 0) {
-        judge_done_by(judge, goal, ready);
-    } else if (judge->today > ready) {
-        tell_overdue(judge, goal, ready, first, left);
-    } else {
-        judge_plan_end(judge, goal, ready);
-    }
-}
+/* What is said of one line of a goal is about that property, however it is said: with other options it is still the same. */
+static const struct {
+    PropId prop;
+    void (*judge)(Judge *judge, const Entity *goal);
+} lines[] = {
+    {PROP_GOAL_ENDURE, judge_endure}, {PROP_GOAL_MASS, judge_goal_mass},           {PROP_GOAL_READY, judge_goal_ready},
+    {PROP_GOAL_RANGE, judge_range},   {PROP_GOAL_ENGINE_HOURS, judge_engine_hours}, {PROP_GOAL_TRIM, judge_goal_trim},
+};
 
 void judge_goal(Judge *judge, const Entity *goal)
 {
-    if (judge->model->boat == NULL) {
-        return;
-    }
-    if (entity_states(goal, PROP_GOAL_ENDURE)) {
-        judge_endure(judge, goal);
-    }
-    if (entity_states(goal, PROP_GOAL_MASS)) {
-        judge_goal_mass(judge, goal);
-    }
-    if (entity_states(goal, PROP_GOAL_READY)) {
-        judge_ready(judge, goal);
-    }
-    if (entity_states(goal, PROP_GOAL_RANGE)) {
-        judge_range(judge, goal);
-    }
-    if (entity_states(goal, PROP_GOAL_ENGINE_HOURS)) {
-        judge_engine_hours(judge, goal);
-    }
-    if (entity_states(goal, PROP_GOAL_TRIM)) {
-        judge_goal_trim(judge, goal);
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0] && judge->model->boat != NULL; i++) {
+        const Finding *before = judge->last;
+        if (!entity_states(goal, lines[i].prop)) {
+            continue;
+        }
+        lines[i].judge(judge, goal);
+        for (Finding *f = before != NULL ? before->next : judge->first; f != NULL; f = f->next) {
+            finding_about(f, lines[i].prop);
+        }
     }
 }

@@ -65,8 +65,9 @@ static const char *line_text(Arena *arena, const DiffLine *line)
     const char *before = line->before != NULL ? cut(arena, line->before, from) : NULL;
     const char *after = line->after != NULL ? cut(arena, line->after, from) : NULL;
     if (line->repeats && line->how != DIFF_CHANGED) {
-        return text_format(arena, "%s %s", line->how == DIFF_ADDED ? "added:" : "removed:",
-                           line->how == DIFF_ADDED ? after : before);
+        const char *what = line->how == DIFF_ADDED ? after : before;
+        const char *how = line->how == DIFF_ADDED ? "added" : "removed";
+        return what == NULL || *what == '\0' ? how : text_format(arena, "%s: %s", how, what); /* an option says all by its name */
     }
     return text_format(arena, "%s -> %s", stated(arena, before, line->assumed),
                        stated(arena, after, line->assumed));

@@ -199,13 +199,25 @@ static void write_spec_name(Buf *to, Arena *arena, const DiffSide *side)
     }
 }
 
+/* Where the two are not judged on one day: what only time has changed is told as a difference too. */
+static void write_day(Buf *to, const Diff *diff, const DiffSide *side)
+{
+    if (diff->before.outcome->today != diff->after.outcome->today) {
+        buf_text(to, " on ");
+        date_write(to, side->outcome->today);
+    }
+}
+
 static void say_head(Teller *teller)
 {
     Buf text;
     buf_init(&text, teller->arena);
-    write_spec_name(&text, teller->arena, &teller->diff->before);
+    const Diff *diff = teller->diff;
+    write_spec_name(&text, teller->arena, &diff->before);
+    write_day(&text, diff, &diff->before);
     buf_text(&text, " -> ");
-    write_spec_name(&text, teller->arena, &teller->diff->after);
+    write_spec_name(&text, teller->arena, &diff->after);
+    write_day(&text, diff, &diff->after);
     page_paragraph(&teller->page, 0, buf_str(&text));
 }
 

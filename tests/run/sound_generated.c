@@ -104,7 +104,10 @@ static bool rests_on_chosen_copper(const Case *ranges, const Case *exact, const 
     return false;
 }
 
-/* Those of the plan that are told for the latest corner alone, as docs/computing.md has it: a float is no interval. */
+/*
+ * Those of the plan that are told for the latest corner alone, as docs/computing.md has it (a float is no interval; what holds up
+ * is told with the thing at its latest), or by the least by which all is late in any case.
+ */
 static bool is_of_latest_corner(const Figure *f)
 {
     return f->id == FIGURE_LATEST_START || f->id == FIGURE_FLOAT || f->id == FIGURE_ORDER_BY ||
@@ -287,9 +290,9 @@ static const char *const of_latest_corner[] = {"order-now", "holds-up"};
 /* Whether what is broken with ranges says that it is so with any values: a rule may be judged with these without what it lacks. */
 static bool breaks_for_all(const Finding *f)
 {
-    static const char *const what_lacks[] = {"unmeasured"};
+    static const char *const what_lacks[] = {"unmeasured", "read-off"};
     /* What a finding was reckoned with may be other assumptions where less is open. */
-    return !is_one_of(f, of_latest_corner, 2) && !is_one_of(f, what_lacks, 1) && !f->rule->of_assumptions;
+    return !is_one_of(f, of_latest_corner, 2) && !is_one_of(f, what_lacks, 2) && !f->rule->of_assumptions;
 }
 
 /*

@@ -801,7 +801,7 @@ static void a_goal_of_mass_is_answered_with_what_is_judged(void **state)
     drop(&made);
     /* A goal that is met only as far as things have a mass is open. */
     make(&made, BOAT "goal light { mass 200 kg }\nitem keel { mass 150 kg }\nitem mast\n");
-    expect_says(&made, "| mass 200 kg | at least 150 kg | [open](#goal-missed-on-light); 1 thing has no mass |");
+    expect_says(&made, "| mass 200 kg | at least 150 kg | [open](#goal-missed-on-light-mass); 1 thing has no mass |");
     drop(&made);
 }
 

@@ -131,15 +131,15 @@ static void a_sample_names_only_the_choice_that_brings_a_finding(void **state)
     compile_free(&c);
 }
 
-/* Whether she is heavier than the goal hangs on both choices: 10 kg only where both are large. */
+/* Whether she is heavier than the goal hangs on both choices: 10 t only where both are large. */
 static void a_finding_that_two_options_bring_together_names_both(void **state)
 {
     (void)state;
     Compiled c;
-    compile_text(&c, BOAT "goal light { mass 10 kg }\n"
-                          "choice a { option small { item x { mass 1 kg } }; option large { item x { mass 6 kg } } }\n"
-                          "choice b { option small { item y { mass 1 kg } }; option large { item y { mass 6 kg } } }\n"
-                          "choice e { option small { item z { mass 1 kg } }; option large { item z { mass 2 kg } } }\n");
+    compile_text(&c, BOAT "goal light { mass 10 t }\n"
+                          "choice a { option small { item x { mass 1 t } }; option large { item x { mass 6 t } } }\n"
+                          "choice b { option small { item y { mass 1 t } }; option large { item y { mass 6 t } } }\n"
+                          "choice e { option small { item z { mass 1 t } }; option large { item z { mass 2 t } } }\n");
     const Finding *f = finding_on(&c, "goal-missed", "light");
     assert_non_null(f);
     assert_int_equal(f->verdict, VERDICT_OPEN);

@@ -342,6 +342,32 @@ static void a_rate_may_be_left_open(void **state)
     }
 }
 
+static void expect_money(const char *line, FigureId id, double low, double high)
+{
+    char text[512];
+    Compiled c;
+    snprintf(text, sizeof text, "%sitem lamps { price 10 EUR; %s }\n", EXAMPLE_BOAT, line);
+    compile(&c, text);
+    expect_no_mistake(&c);
+    const Figure *figure = boat_figure(&c, id);
+    assert_non_null(figure);
+    assert_int_equal(figure->state, STATE_KNOWN);
+    assert_true(figure->low == low && figure->high == high);
+    done_with(&c);
+}
+
+/* By hand, 10 EUR each: what came is wanted, and paid, however many it becomes. */
+static void what_came_of_an_open_number_is_sure(void **state)
+{
+    (void)state;
+    expect_money("count ?; ordered 2026-08-01; arrived 2026-08-05 of 3", FIGURE_COMMITTED, 30.0, (double)INFINITY);
+    expect_money("count ?; ordered 2026-08-01; arrived 2026-08-05 of 3", FIGURE_PAID, 30.0, 30.0);
+    expect_money("count 2..4; ordered 2026-08-01; arrived 2026-08-05 of 3", FIGURE_COMMITTED, 30.0, 40.0);
+    expect_money("count 2..4; ordered 2026-08-01; arrived 2026-08-05 of 3", FIGURE_PAID, 30.0, 30.0);
+    /* Two of the four may be the spares. */
+    expect_money("count 2..4; spare 2; ordered 2026-08-01; arrived 2026-08-05 of 4", FIGURE_COMMITTED, 40.0, 60.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -364,6 +390,7 @@ int main(void)
         cmocka_unit_test(the_latest_dated_fact_decides_where_no_status_is_stated),
         cmocka_unit_test(it_is_here_once_all_of_it_is),
         cmocka_unit_test(promises_are_kept_from_the_first_to_the_last_by_their_days),
+        cmocka_unit_test(what_came_of_an_open_number_is_sure),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,455 @@
+/*
+ * Figures of the work plan that are found from its end: how late a job can begin, by when a thing has to be here and to be
+ * ordered, and what of the things that are waited for moves the end.
+ *
+ * By when a thing is needed is told whatever is still open turns out to be: it hangs on the goal's day and on the work
+ * behind the thing, and on nothing else in the plan.
+ */
+#include "figures/plan_work.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Common practice, no source. */
+static const double in_hand_s = 7.0 * SECONDS_A_DAY;
+
+/* So many sets of things that come together are tried as if they were here: each goes through the whole plan once. */
+enum { HOLDING_MOST = 16 };
+/* So many of one set stand in the working of a figure, and in a sentence. */
+enum { TOLD_MOST = 8, NAMED_MOST = 4 };
+
+/* A thing that a job to do waits for. */
+typedef struct Awaited {
+    const Entity *thing;
+    const Figure *arrival;         /* NULL: it is here, and only what it is fitted with is awaited */
+    Interval end_s;                /* when all is ready by it, if nothing else is waited for */
+    const Entity *jobs[TOLD_MOST]; /* the first that need it */
+    uint32_t job_count;
+    bool under_way; /* ordered, or here; else it is to be ordered */
+    bool told;
+} Awaited;
+
+typedef struct Orders {
+    Planner *plan;
+    Interval *tail_s; /* by Entity.index: the longest way from when it is here to the end of all */
+    double *from_s;   /* ... and when the first of its jobs can begin; infinite: no job to do needs it */
+    Awaited *awaited;
+    uint32_t count;
+    bool asked;     /* a goal states a day by which all is to be ready ... */
+    double asked_s; /* ... the earliest */
+    double
+        late_s; /* all is ready so much later for certain, even with all that is to be ordered here today */
+} Orders;
+
+/* Jobs from the end */
+
+static void record_latest(Planner *plan, const Entity *job, const PlanTask *task)
+{
+    work_begin(plan->work);
+    if (plan_find(plan, job, FIGURE_EARLIEST_FINISH)->state == STATE_WAITING) {
+        use_waiting(plan->work);
+    }
+    use_fact(plan->work, "what comes after it begins at the latest", point(task->ends_last_s),
+             UNIT_ALONE(UNIT_DATE), "backward pass");
+    use_value(plan->work, job, PROP_JOB_TAKES, 0);
+    work_record(plan->work, FIGURE_LATEST_START, job, NULL, point(task->starts_last_s),
+                "{end} - {takes}, the longest");
+    work_begin(plan->work);
+    use_figure(plan->work, plan_find(plan, job, FIGURE_LATEST_START));
+    use_figure(plan->work, plan_find(plan, job, FIGURE_EARLIEST_START));
+    double spare_s = plan_float_s(task);
+    work_record(plan->work, FIGURE_FLOAT, job, NULL, point(spare_s),
+                "{latest} - {earliest}, the latest of it");
+}
+
+void plan_record_latest(Planner *plan)
+{
+    const Model *model = plan->model;
+    if (!isfinite(plan->ready_s.high)) {
+        return; /* the latest end is not known: nothing is late by it */
+    }
+    plan_backward(plan->tasks, model->job_count, plan->ready_s.high);
+    for (uint32_t i = 0; i < model->job_count; i++) {
+        if (!plan_is_done(model->jobs[i]) && !plan->tasks[i].fixed) {
+            record_latest(plan, model->jobs[i], &plan->tasks[i]);
+        }
+    }
+}
+
+/* Room for the ways of the jobs that come after each, from (*starts)[i] on: a job itself knows only what it comes after. */
+static const Figure **jobs_behind(const Planner *plan, uint32_t **starts)
+{
+    uint32_t count = plan->model->job_count, edges = 0;
+    uint32_t *first = ARENA_ARRAY(plan->work->scratch, uint32_t, count + 1);
+    for (uint32_t i = 0; i < count; i++) {
+        for (uint32_t a = 0; a < plan->tasks[i].after_count; a++) {
+            first[plan->tasks[i].after[a]]++;
+            edges++;
+        }
+    }
+    for (uint32_t i = 0, sum = 0; i <= count; i++) {
+        uint32_t own = i < count ? first[i] : 0;
+        first[i] = sum;
+        sum += own;
+    }
+    *starts = first;
+    return ARENA_ARRAY(plan->work->scratch, const Figure *, edges + 1);
+}
+
+/* Of each job to do, from the last: what it takes itself, and the longest of what comes after it. */
+static void record_ways_to_the_end(Planner *plan)
+{
+    const Model *model = plan->model;
+    uint32_t *first;
+    const Figure **behind = jobs_behind(plan, &first);
+    uint32_t *filled = ARENA_ARRAY(plan->work->scratch, uint32_t, model->job_count + 1);
+    plan_tails(plan->tasks, model->job_count);
+    for (uint32_t i = model->job_count; i-- > 0;) {
+        const PlanTask *task = &plan->tasks[i];
+        const Entity *job = model->jobs[i];
+        if (task->done) {
+            continue;
+        }
+        Buf formula;
+        buf_init(&formula, plan->work->figures->arena);
+        work_begin(plan->work);
+        use_value(plan->work, job, PROP_JOB_TAKES, 0);
+        buf_text(&formula, task->fixed ? "none to all of {takes}" : "{takes}");
+        for (uint32_t b = 0; b < filled[i]; b++) {
+            use_figure(plan->work, behind[first[i] + b]);
+            buf_text(&formula, b == 0 ? " + the longest of {behind it}" : ", {behind it}");
+        }
+        const Figure *way = work_record(plan->work, FIGURE_TO_THE_END, job, NULL, task->tail_s, formula.text);
+        for (uint32_t a = 0; a < task->after_count; a++) {
+            uint32_t before = task->after[a];
+            behind[first[before] + filled[before]++] = way;
+        }
+    }
+}
+
+/* What is waited for */
+
+/* The earliest day on which a goal asks all to be ready. */
+static void find_goal(Orders *orders)
+{
+    orders->asked_s = INFINITY;
+    for (const Entity *goal = orders->plan->model->first_of_kind[KIND_GOAL]; goal != NULL;
+         goal = goal->next_of_kind) {
+        const Value *value = property_value(entity_property(goal, PROP_GOAL_READY), 0);
+        if (value != NULL && value->kind == VALUE_DATE) {
+            orders->asked = true;
+            orders->asked_s = fmin(orders->asked_s, plan_moment(value->u.date));
+        }
+    }
+}
+
+/* When all is ready with what is marked here; the tasks are as before afterwards. */
+static Interval ready_with(Orders *orders)
+{
+    Planner *plan = orders->plan;
+    uint32_t count = plan->model->job_count;
+    PlanTask *as_is = ARENA_ARRAY(plan->work->scratch, PlanTask, count);
+    memcpy(as_is, plan->tasks, count * sizeof(PlanTask));
+    plan_fill_tasks(plan);
+    Interval ready_s = plan_forward(plan->tasks, count, plan->today_s);
+    memcpy(plan->tasks, as_is, count * sizeof(PlanTask));
+    return ready_s;
+}
+
+static void note_job(Orders *orders, Awaited *a, const Entity *job, const PlanTask *task)
+{
+    uint32_t e = a->thing->index;
+    if (a->job_count < TOLD_MOST) {
+        a->jobs[a->job_count++] = job;
+    }
+    orders->tail_s[e] = interval_max(orders->tail_s[e], task->tail_s);
+    orders->from_s[e] = fmin(orders->from_s[e], fmax(task->starts_s.low, orders->plan->today_s));
+}
+
+/* Its cable, fuse and hose may still have to be bought. */
+static bool wants_fittings(const Entity *thing)
+{
+    Status status = thing_status(thing);
+    return status_is_committed(status) && status != STATUS_FITTED && is_bought(thing);
+}
+
+static void gather_awaited(Orders *orders)
+{
+    Planner *plan = orders->plan;
+    const Model *model = plan->model;
+    uint32_t *place = ARENA_ARRAY(plan->work->scratch, uint32_t, model->entity_count);
+    orders->awaited = ARENA_ARRAY(plan->work->scratch, Awaited, model->entity_count);
+    for (uint32_t i = 0; i < model->job_count; i++) {
+        const PlanTask *task = &plan->tasks[i];
+        uint16_t at = 0;
+        for (const Entity *thing = plan_needed(model->jobs[i], &at); thing != NULL && !task->done;
+             thing = plan_needed(model->jobs[i], &at)) {
+            const Figure *arrival = plan_find(plan, thing, FIGURE_ARRIVAL);
+            if (arrival == NULL && !wants_fittings(thing)) {
+                continue;
+            }
+            uint32_t e = thing->index;
+            if (place[e] == 0) {
+                bool under_way = !status_is_to_buy(thing_status(thing));
+                orders->awaited[orders->count++] =
+                    (Awaited){.thing = thing, .arrival = arrival, .under_way = under_way};
+                place[e] = orders->count;
+                orders->tail_s[e] = point(0.0);
+                orders->from_s[e] = INFINITY;
+            }
+            note_job(orders, &orders->awaited[place[e] - 1], model->jobs[i], task);
+        }
+    }
+    for (uint32_t i = 0; i < orders->count; i++) {
+        Awaited *a = &orders->awaited[i];
+        Interval arrives_s = a->arrival != NULL ? interval(a->arrival->low, a->arrival->high) : point(plan->today_s);
+        a->end_s = interval_add(arrives_s, orders->tail_s[a->thing->index]);
+    }
+}
+
+/* Past the goal already, whatever is ordered today: nobody has to hurry for what the rest makes late by itself. */
+static void find_late(Orders *orders)
+{
+    if (!orders->asked || orders->plan->ready_s.low <= orders->asked_s) {
+        return;
+    }
+    uint8_t *tried = orders->plan->tried;
+    for (uint32_t i = 0; i < orders->count; i++) {
+        tried[orders->awaited[i].thing->index] = orders->awaited[i].under_way ? TRIED_AS_IT_IS : TRIED_HERE;
+    }
+    orders->late_s = fmax(0.0, ready_with(orders).low - orders->asked_s);
+    for (uint32_t i = 0; i < orders->count; i++) {
+        tried[orders->awaited[i].thing->index] = TRIED_AS_IT_IS;
+    }
+}
+
+/* By when */
+
+static void use_ways(Orders *orders, const Awaited *a, Buf *formula)
+{
+    for (uint32_t i = 0; i < a->job_count; i++) {
+        use_figure(orders->plan->work, plan_find(orders->plan, a->jobs[i], FIGURE_TO_THE_END));
+        buf_format(formula, "%s{%.*s.to-the-end}", i == 0 ? "" : ", ",
+                   STR_ARG(entity_name(orders->plan->model, a->jobs[i])));
+    }
+}
+
+/*
+ * Without a goal: so that it does not move the end. That comes no sooner than the thing's own job can begin and the longest
+ * way from there.
+ */
+static Interval needed_by(const Orders *orders, const Entity *thing)
+{
+    Interval tail_s = orders->tail_s[thing->index];
+    if (orders->asked) {
+        return interval_subtract(point(orders->asked_s), tail_s);
+    }
+    Interval ready_s = orders->plan->ready_s;
+    double low_s = isfinite(tail_s.high) ? ready_s.low - tail_s.high : -INFINITY;
+    return interval(fmax(low_s, orders->from_s[thing->index]), ready_s.high - tail_s.low);
+}
+
+/* What it hangs on by when a thing is needed, and how that is worked out. */
+static void use_needed_by(Orders *orders, const Awaited *a, Buf *formula)
+{
+    Work *work = orders->plan->work;
+    buf_init(formula, work->figures->arena);
+    work_begin(work);
+    const Figure *ready = plan_find(orders->plan, orders->plan->model->boat, FIGURE_READY);
+    if (orders->asked) {
+        use_fact(work, "the day that a goal asks for", point(orders->asked_s), UNIT_ALONE(UNIT_DATE),
+                 "the spec");
+        if (ready->state == STATE_WAITING) {
+            use_waiting(work); /* a job that comes after may stand in a line with a mistake */
+        }
+    } else {
+        use_figure(work, ready);
+    }
+    buf_text(formula, a->job_count > 1 ? "{the end} - the longest of " : "{the end} - ");
+    use_ways(orders, a, formula);
+}
+
+static void record_needed_by(Orders *orders, const Awaited *a)
+{
+    Buf formula;
+    use_needed_by(orders, a, &formula);
+    work_record(orders->plan->work, FIGURE_NEEDED_BY, a->thing, NULL, needed_by(orders, a->thing), formula.text);
+}
+
+/* The day on which an order is due; without a goal the plan moves on with today, and no order is late. */
+static Interval due_s(Orders *orders, Interval by_s, Interval lead_s)
+{
+    Interval day_s = interval_subtract(interval_add(by_s, point(orders->late_s)), interval_add(lead_s, point(in_hand_s)));
+    if (!orders->asked) {
+        plan_use_today(orders->plan);
+        day_s = interval_max(day_s, point(orders->plan->today_s));
+    }
+    return day_s;
+}
+
+/* Cable, fuse and hose of what is on its way or here; the thing's own day is past or of no use any more. */
+static void record_fittings_by(Orders *orders, const Awaited *a)
+{
+    Work *work = orders->plan->work;
+    Buf formula;
+    use_needed_by(orders, a, &formula);
+    Interval lead_s = use_fact(work, "lead time of what it is fitted with", point(plan_assumed_lead_s), UNIT_ALONE(UNIT_WEEK),
+                               "common practice, no source")
+                          .value;
+    use_fact(work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D), "common practice, no source");
+    buf_text(&formula, orders->asked ? ", - {lead} - {in hand}" : ", - {lead} - {in hand}, and from {today} on");
+    work_record(work, FIGURE_FITTINGS_BY, a->thing, NULL, due_s(orders, needed_by(orders, a->thing), lead_s), formula.text);
+}
+
+static void record_order_by(Orders *orders, const Entity *thing)
+{
+    Work *work = orders->plan->work;
+    work_begin(work);
+    Interval by_s = use_figure(work, plan_find(orders->plan, thing, FIGURE_NEEDED_BY)).value;
+    if (orders->late_s > 0.0) {
+        use_fact(work, "so much after the goal's day all is ready in any case", point(orders->late_s),
+                 UNIT_ALONE(UNIT_D), "the plan with all that is to be ordered here today");
+    }
+    Interval lead_s = plan_use_lead(orders->plan, thing);
+    use_fact(work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D), "common practice, no source");
+    work_record(work, FIGURE_ORDER_BY, thing, NULL, due_s(orders, by_s, lead_s),
+                orders->late_s > 0.0 ? "{needed by} + {late} - {lead} - {in hand}"
+                : orders->asked      ? "{needed by} - {lead} - {in hand}"
+                                     : "{needed by} - {lead} - {in hand}, and from {today} on");
+}
+
+/* Holding up */
+
+/* Whether it may be what all waits for, whatever else turns out to be: at its latest no other is sure to come later. */
+static bool may_hold(const Orders *orders, const Awaited *a)
+{
+    const double half_s = SECONDS_A_DAY / 2.0;
+    return a->arrival != NULL && a->arrival->state == STATE_KNOWN && a->arrival->high > orders->plan->today_s &&
+           a->end_s.high + half_s > orders->plan->ready_s.low;
+}
+
+static bool is_tied(const Awaited *a, const Awaited *b)
+{
+    return a->end_s.low == b->end_s.low && a->end_s.high == b->end_s.high;
+}
+
+/* "`engine` and `gearbox`": what comes together moves the end together; what is ordered stands first. */
+static const char *use_together(Orders *orders, const Awaited *held[], uint32_t count, const char **formula)
+{
+    Planner *plan = orders->plan;
+    Arena *arena = plan->work->figures->arena;
+    Buf names, inputs;
+    buf_init(&names, arena);
+    buf_init(&inputs, arena);
+    uint32_t told = count > TOLD_MOST ? TOLD_MOST : count;
+    for (uint32_t i = 0; i < told; i++) {
+        Str name = entity_name(plan->model, held[i]->thing);
+        bool last = i + 1 == count;
+        if (i < NAMED_MOST) {
+            buf_format(&names, "%s`%.*s`", i == 0 ? "" : last ? " and " : ", ", STR_ARG(name));
+        }
+        buf_format(&inputs, "%s{%.*s.arrival}", i == 0 ? "" : ", ", STR_ARG(name));
+        use_figure(plan->work, held[i]->arrival);
+    }
+    if (count > NAMED_MOST) {
+        buf_format(&names, " and %u more", (unsigned)(count - NAMED_MOST));
+    }
+    *formula = text_format(arena, "{ready} with %s%s at the latest, less the same with %s here today",
+                           inputs.text, count > told ? " and more" : "", count == 1 ? "it" : "all of that");
+    return count > 1 ? names.text : NULL;
+}
+
+static Interval ready_if(Orders *orders, const Awaited *held[], uint32_t count, Tried tried)
+{
+    uint8_t *of = orders->plan->tried;
+    for (uint32_t i = 0; i < count; i++) {
+        of[held[i]->thing->index] = (uint8_t)tried;
+    }
+    Interval ready_s = ready_with(orders);
+    for (uint32_t i = 0; i < count; i++) {
+        of[held[i]->thing->index] = TRIED_AS_IT_IS;
+    }
+    return ready_s;
+}
+
+/*
+ * By how much the end moves with these at their latest, which is what may come of it, and not with them here; by no more than
+ * that is away from today. Where no latest day is known it may be anything.
+ */
+static Interval held_up_s(Orders *orders, const Awaited *held[], uint32_t count)
+{
+    double today_s = orders->plan->today_s, latest_s = today_s;
+    for (uint32_t i = 0; i < count; i++) {
+        latest_s = fmax(latest_s, held[i]->arrival->high);
+    }
+    Interval with_s =
+        isfinite(latest_s) ? ready_if(orders, held, count, TRIED_LATEST) : orders->plan->ready_s;
+    Interval without_s = ready_if(orders, held, count, TRIED_HERE);
+    double least_s = isfinite(without_s.high) ? fmax(0.0, with_s.low - without_s.high) : 0.0;
+    double most_s = isfinite(with_s.high) ? fmax(0.0, with_s.high - without_s.low) : INFINITY;
+    most_s = fmin(most_s, latest_s - today_s);
+    return interval(fmin(least_s, most_s), most_s);
+}
+
+static void record_together(Orders *orders, const Awaited *held[], uint32_t count)
+{
+    Planner *plan = orders->plan;
+    Interval held_s = held_up_s(orders, held, count);
+    for (uint32_t i = 0; i < count; i++) {
+        const char *formula;
+        work_begin(plan->work);
+        use_figure(plan->work, plan_find(plan, plan->model->boat, FIGURE_READY));
+        const char *together = use_together(orders, held, count, &formula);
+        Figure *figure = work_record(plan->work, FIGURE_HOLDS_UP, held[i]->thing, NULL, held_s, formula);
+        figure->remark = together;
+    }
+}
+
+static void record_holding(Orders *orders)
+{
+    const Awaited **held = ARENA_ARRAY(orders->plan->work->scratch, const Awaited *, orders->count);
+    int looked = 0;
+    for (uint32_t i = 0; i < orders->count && looked < HOLDING_MOST; i++) {
+        Awaited *first = &orders->awaited[i];
+        if (first->told || !may_hold(orders, first)) {
+            continue;
+        }
+        uint32_t count = 0;
+        for (int under_way = 1; under_way >= 0; under_way--) {
+            for (uint32_t k = i; k < orders->count; k++) {
+                Awaited *other = &orders->awaited[k];
+                if (other->under_way == (under_way == 1) && is_tied(first, other) &&
+                    may_hold(orders, other)) {
+                    other->told = true;
+                    held[count++] = other;
+                }
+            }
+        }
+        record_together(orders, held, count);
+        looked++;
+    }
+}
+
+void plan_record_orders(Planner *plan)
+{
+    const Model *model = plan->model;
+    Orders orders = {.plan = plan};
+    orders.tail_s = ARENA_ARRAY(plan->work->scratch, Interval, model->entity_count);
+    orders.from_s = ARENA_ARRAY(plan->work->scratch, double, model->entity_count);
+    record_ways_to_the_end(plan);
+    gather_awaited(&orders);
+    find_goal(&orders);
+    find_late(&orders);
+    for (uint32_t i = 0; i < orders.count; i++) {
+        const Awaited *a = &orders.awaited[i];
+        if (a->arrival != NULL) {
+            record_needed_by(&orders, a);
+        }
+        if (!a->under_way) {
+            record_order_by(&orders, a->thing);
+        } else if (wants_fittings(a->thing)) {
+            record_fittings_by(&orders, a);
+        }
+    }
+    record_holding(&orders);
+}

@@ -1,0 +1,12 @@
+/*
+ * What the files of the family rules_buying share: the rules that are too long for its table's own file.
+ */
+#ifndef GARBOARD_RULES_BUYING_H
+#define GARBOARD_RULES_BUYING_H
+
+#include "rules/rule.h"
+
+/** Something that is bought: whether what is known of it is as exact as a thing that is here. */
+void look_read_off(Judge *judge, const Entity *thing); /* buying_undecided.c */
+
+#endif

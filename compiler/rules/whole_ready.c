@@ -1,0 +1,168 @@
+/*
+ * The rule of goals, for a day on which all is to be ready: against the plan of the work, or the days on which it was done.
+ */
+#include "rules/ask.h"
+#include "rules/dates.h"
+#include "rules/upstream.h"
+#include "rules/whole.h"
+
+#include <math.h>
+
+static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Entity *job, uint32_t left)
+{
+    Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
+    const char *more = left > 1 ? text_format(judge->arena, " and %u more are", (unsigned)(left - 1)) : " is";
+    finding_say(judge, finding, "`%s` asked all to be ready %s ago; `%s`%s not done", say_name(judge, goal),
+                say_days(judge, judge->today - ready), say_name(judge, job), more);
+    finding_remedy(judge, finding, "`done` with its day on what is done, or another `ready` day");
+}
+
+/* What has no float, and so decides when all is ready. */
+static void remedy_critical(Judge *judge, Finding *finding)
+{
+    enum { NAMED = 8 };
+    const Model *model = judge->model;
+    Buf names;
+    buf_init(&names, judge->arena);
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < model->job_count; i++) {
+        const Figure *spare = figure_of(judge, model->jobs[i], FIGURE_FLOAT);
+        if (spare != NULL && spare->state == STATE_KNOWN && spare->high < SECONDS_A_DAY / 2.0 &&
+            count++ < NAMED) {
+            buf_format(&names, "%s`%s`", count > 1 ? ", " : "", say_name(judge, model->jobs[i]));
+        }
+    }
+    if (count > 0) {
+        finding_remedy(judge, finding, "less time for what has no float: %s%s", names.text,
+                       count > NAMED ? " ..." : "");
+    }
+}
+
+enum { NAMED_LATE = 4 };
+
+/* What comes too late by itself: even if all work behind it goes as fast as it may. */
+typedef struct TooLate {
+    const Entity *things[NAMED_LATE];
+    uint32_t count;
+    double ends_s; /* all is ready no sooner than then */
+    bool no_use;   /* one comes when all was to be ready: no faster work mends that */
+} TooLate;
+
+static void look_too_late(const Judge *judge, TooLate *late, const Entity *job, const Entity *thing,
+                          double wanted_s)
+{
+    const Figure *arrival = figure_of(judge, thing, FIGURE_ARRIVAL);
+    const Figure *way = figure_of(judge, job, FIGURE_TO_THE_END);
+    if (arrival == NULL || arrival->state != STATE_KNOWN || way == NULL || way->state != STATE_KNOWN ||
+        arrival->low + way->low <= wanted_s) {
+        return;
+    }
+    late->ends_s = fmax(late->ends_s, arrival->low + way->low);
+    late->no_use = late->no_use || arrival->low >= wanted_s;
+    for (uint32_t i = 0; i < late->count && i < NAMED_LATE; i++) {
+        if (late->things[i] == thing) {
+            return;
+        }
+    }
+    if (late->count < NAMED_LATE) {
+        late->things[late->count] = thing;
+    }
+    late->count++;
+}
+
+static TooLate find_too_late(const Judge *judge, double wanted_s)
+{
+    TooLate late = {.count = 0, .ends_s = wanted_s};
+    for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
+        const Property *needs = entity_property(job, PROP_JOB_NEEDS);
+        for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
+            const Value *value = property_value(needs, i);
+            if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
+                look_too_late(judge, &late, job, value->u.entity, wanted_s);
+            }
+        }
+    }
+    return late;
+}
+
+static void remedy_late(Judge *judge, Finding *finding, double wanted_s)
+{
+    if (judge->quiet) {
+        return;
+    }
+    TooLate late = find_too_late(judge, wanted_s);
+    if (late.count > 0) {
+        Date day = (Date)(late.ends_s / SECONDS_A_DAY);
+        finding_remedy(
+            judge, finding, "an earlier day for %s: as it stands, all is ready no sooner than %s by %s alone",
+            say_names(judge, late.things, late.count < NAMED_LATE ? late.count : NAMED_LATE, late.count),
+            say_date(judge, day), late.count == 1 ? "it" : "them");
+    }
+    if (!late.no_use) {
+        remedy_critical(judge, finding);
+    }
+}
+
+/* The plan ends after the day, or may. */
+static void judge_plan_end(Judge *judge, const Entity *goal, Date ready)
+{
+    const Figure *end = figure_of(judge, judge->model->boat, FIGURE_READY);
+    Side wanted = side_number((double)ready * SECONDS_A_DAY, UNIT_ALONE(UNIT_DATE));
+    Finding *finding =
+        judge_at_most(judge, goal, place_of(judge, goal, PROP_GOAL_READY), side_figure(end), wanted);
+    if (finding == NULL) {
+        return;
+    }
+    if (finding->verdict == VERDICT_BROKEN) {
+        int days = (int)((end->low - wanted.value.low) / SECONDS_A_DAY);
+        finding_say(judge, finding,
+                    "`%s` asks that all is ready by %s; the plan of the work ends on %s, %s%s later",
+                    say_name(judge, goal), say_date(judge, ready), say_figure(judge, end),
+                    end->low < end->high ? "at least " : "", say_days(judge, days));
+    } else {
+        finding_say(judge, finding, "`%s` asks that all is ready by %s; the plan of the work ends on %s",
+                    say_name(judge, goal), say_date(judge, ready), say_figure(judge, end));
+    }
+    remedy_late(judge, finding, wanted.value.low);
+}
+
+/* All is done: whether it was by the day. */
+static void judge_done_by(Judge *judge, const Entity *goal, Date ready)
+{
+    const Figure *end = figure_of(judge, judge->model->boat, FIGURE_READY);
+    if (end == NULL || end->state != STATE_KNOWN || end->high <= (double)ready * SECONDS_A_DAY) {
+        judge_holds(judge);
+        return;
+    }
+    Date last = (Date)(end->high / SECONDS_A_DAY);
+    Finding *finding = judge_broken(judge, goal, place_of(judge, goal, PROP_GOAL_READY));
+    finding_say(judge, finding, "`%s` asked that all is ready by %s; the last job was done on %s, %s later",
+                say_name(judge, goal), say_date(judge, ready), say_date(judge, last),
+                say_days(judge, last - ready));
+    finding_remedy(judge, finding, "the day that it became, `ready %s`", say_date(judge, last));
+}
+
+void judge_goal_ready(Judge *judge, const Entity *goal)
+{
+    const Property *line = entity_property(goal, PROP_GOAL_READY);
+    if (line->flags & PROPERTY_BROKEN) {
+        judge_waiting(judge);
+        return;
+    }
+    Date ready = property_value(line, 0)->u.date;
+    const Entity *first = NULL;
+    uint32_t left = 0;
+    for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
+        if (!whole_is_out(job) && !entity_states(job, PROP_JOB_DONE)) {
+            first = first != NULL ? first : job;
+            left++;
+        }
+    }
+    if (left == 0) {
+        judge_done_by(judge, goal, ready);
+    } else if (judge->today > ready) {
+        tell_overdue(judge, goal, ready, first, left);
+    } else {
+        judge_plan_end(judge, goal, ready);
+    }
+}
