@@ -262,7 +262,8 @@ static void add_panels(Sorts *cables, Sorts *fuses, const Case *of, const Entity
             buf_text(&text, "size not known");
         }
         bool stated = heat->kind == VALUE_QUANTITY;
-        buf_format(&text, ", insulation %.0f C%s", stated ? heat->u.quantity.low - 273.15 : 60.0, stated ? "" : " assumed");
+        double insulation_c = stated ? heat->u.quantity.low - 273.15 : 60.0;
+        buf_format(&text, ", insulation %s C%s", num_text_fixed(cables->arena, insulation_c, 0), stated ? "" : " assumed");
         Sort *sort = sorts_get(cables, text.text, known ? size->u.quantity.high : INFINITY);
         bool way = metres->kind == VALUE_QUANTITY && !(run->flags & PROPERTY_BROKEN);
         Interval length = way ? (Interval){2.0 * metres->u.quantity.low, 2.0 * metres->u.quantity.high} : point(0.0);

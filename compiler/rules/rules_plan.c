@@ -383,7 +383,7 @@ static const Rule rules[] = {
                "then. Where no goal states a `ready` day, no order is late, and nothing is said.",
         .breaks = STOVE_JOB("lead 6 week") READY("2001-06-01"),
         .holds = STOVE_JOB("lead 6 week; ordered 2001-03-01; arrived 2001-04-27") READY("2001-06-01"),
-        .open = STOVE_JOB("lead ?") READY("2999-06-01"),
+        .open = STOVE_JOB("lead ?") "job hull { takes 300 d }\n" READY("2001-06-01"),
         .judge_boat = judge_order_now,
     },
     {
