@@ -35,7 +35,7 @@ static Interval use_sag(Work *work, const Entity *bank, Interval volts, Interval
     *shown = "{current} x {resistance of} {capacity} / voltage";
     Interval resistance = point(0.0);
     const Figure *capacity = figure_find(work->figures, bank, FIGURE_CAPACITY, NULL);
-    if (capacity != NULL && capacity->state == STATE_KNOWN && capacity->low > 0.0) {
+    if (capacity != NULL && capacity->state == STATE_KNOWN && capacity->low > 0.0 && volts.low > 0.0) {
         resistance = (Interval){battery_resistance_ohm(chemistry, volts.low, capacity->high).low,
                                 battery_resistance_ohm(chemistry, volts.high, capacity->low).high};
     }

@@ -49,6 +49,9 @@ static Interval greatest_resistance(const Power *power, const Entity *bank, Inte
         return by_figure;
     }
     Interval nominal = node_nominal(power_node(power, bank));
+    if (nominal.low <= 0.0) {
+        return by_figure; /* nobody can tell its voltage: no figure is told that rests on it */
+    }
     return interval_corners(battery_resistance_ohm(chemistry, nominal.high, capacity->low).high,
                             battery_resistance_ohm(chemistry, nominal.low, capacity->high).high);
 }

@@ -17,10 +17,20 @@
 
 /* Sizes, but for the drop */
 
+/* A device of its own that may be larger than the load needs: then the cable carries all that it lets pass (wire-unprotected). */
+static bool may_be_needless(const Cable *cable, double passes_a)
+{
+    const Property *own = feed_property(cable->feed, PROP_FEED_PROTECT);
+    double flows_a = fmax(cable->current.value.low, cable->brought.value.low);
+    return own != NULL && property_value(own, 0)->kind == VALUE_QUANTITY &&
+           next_rating_a(PROTECTION_NEC_SERIES, flows_a) < passes_a;
+}
+
 static double asked_by_protection(const Power *power, const Cable *cable)
 {
     double passes = cable_lets_pass(power, cable);
-    return power->basis == BASIS_US && cable->nominal_most_v < 50.0 ? passes / 1.5 : passes;
+    bool half_again = power->basis == BASIS_US && cable->nominal_most_v < 50.0 && !may_be_needless(cable, passes);
+    return half_again ? passes / 1.5 : passes;
 }
 
 static const Conductor *largest_of(const Conductor *row)
