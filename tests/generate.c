@@ -273,6 +273,9 @@ static void make_undecided(Generated *g, Hole *hole, uint64_t *seed)
         form = FORM_RANGE; /* a tenth of so many degrees is another thing than a tenth of a length */
     }
     KindId owner = (KindId)props[hole->prop].owner;
+    if (props[hole->prop].limit != LIMIT_NONE && (form == FORM_AT_LEAST || form == FORM_AT_MOST)) {
+        form = FORM_RANGE; /* a sign there says which side the limit is of, and leaves nothing open */
+    }
     bool sized = owner == KIND_BANK || owner == KIND_TANK || owner == KIND_SOLAR ||
                  owner == KIND_ALTERNATOR || owner == KIND_CHARGER || owner == KIND_GAS_LOCKER;
     if (sized && form == FORM_HOLE) {

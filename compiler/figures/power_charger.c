@@ -7,24 +7,41 @@
 #include <math.h>
 #include <string.h>
 
+/* By what a supply's rating is multiplied for W: an inlet's is in A, at a voltage that may be open down to nothing. */
+static bool rating_volts(const Power *power, const Entity *supply, Interval *volts)
+{
+    const PowerNode *node = power_node(power, supply);
+    *volts = point(1.0);
+    if (supply->kind != KIND_INLET) {
+        return true;
+    }
+    const Value *at = property_value(entity_property(supply, PROP_INLET_RATED), 1);
+    if (node->nominal_v > 0.0) {
+        *volts = (Interval){node->nominal_v, node->nominal_most_v};
+    } else if (at->kind == VALUE_QUANTITY && !(at->flags & VALUE_BROKEN)) {
+        *volts = (Interval){fmax(0.0, at->u.quantity.low), at->u.quantity.high};
+    } else {
+        return false;
+    }
+    return true;
+}
+
 /* What the inlet or generator leaves to its chargers, in W; nothing is taken off where its rating is not known. */
 static bool supply_left(Power *power, const Entity *supply, const Entity *day, Hours *left)
 {
     PropId prop = supply->kind == KIND_INLET ? PROP_INLET_RATED : PROP_GENERATOR_RATED;
     const Value *rated = property_value(entity_property(supply, prop), 0);
-    const PowerNode *node = power_node(power, supply);
-    if (rated->kind != VALUE_QUANTITY || (supply->kind == KIND_INLET && node->nominal_v <= 0.0)) {
+    Interval volts;
+    if (rated->kind != VALUE_QUANTITY || !rating_volts(power, supply, &volts)) {
         return false;
     }
     Hours asked;
     Quantity most = use_value(power->work, supply, prop, 0);
+    Interval there = interval_multiply(volts, most.value);
     supply_watts(power, supply, day, &asked);
     for (int c = 0; c < CORNERS; c++) {
-        double least_or_most = c == WORSE ? node->nominal_v : node->nominal_most_v;
-        double volts = supply->kind == KIND_INLET ? least_or_most : 1.0;
         for (int i = 0; i < DAY_STEPS; i++) {
-            double there = volts * (c == WORSE ? most.value.low : most.value.high);
-            left->of[c][i] = fmax(0.0, there - asked.of[c][i]);
+            left->of[c][i] = fmax(0.0, (c == WORSE ? there.low : there.high) - asked.of[c][i]);
         }
     }
     return true;
