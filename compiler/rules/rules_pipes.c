@@ -101,15 +101,24 @@ static void judge_pump_starved(Judge *judge, const Entity *subject)
 static void judge_pump_cycling(Judge *judge, const Entity *pump)
 {
     const Figure *starts = figure_of(judge, pump, FIGURE_STARTS);
-    if (starts == NULL || ask_at_least(side_value(judge, pump, PROP_PUMP_CUT_IN, 0),
-                                       side_value(judge, pump, PROP_PUMP_PRESSURE, 0)) == ANSWER_YES) {
-        return; /* it serves no tap, does not say between which pressures it runs, or those are the wrong way round */
+    if (starts == NULL) {
+        return; /* it serves no tap, or does not say between which pressures it runs */
+    }
+    Answer turned = ask_at_least(side_value(judge, pump, PROP_PUMP_CUT_IN, 0), side_value(judge, pump, PROP_PUMP_PRESSURE, 0));
+    if (turned == ANSWER_YES) {
+        judge_gives_way(judge); /* to pump-switch: the pressures are the wrong way round */
+        return;
     }
     Side limit = side_number(STARTS_LIMIT_PER_H, UNIT_ALONE(UNIT_NONE));
     Finding *finding =
         judge_at_most(judge, pump, place_of(judge, pump, PROP_PUMP_ACCUMULATOR), side_figure(starts), limit);
     if (finding == NULL) {
         return;
+    }
+    if (turned == ANSWER_PERHAPS) {
+        finding_may_not_apply(finding);
+        finding_rests_on(judge, finding, pump, PROP_PUMP_CUT_IN);
+        finding_rests_on(judge, finding, pump, PROP_PUMP_PRESSURE);
     }
     if (starts->state == STATE_KNOWN && isinf(starts->low)) {
         finding_say(judge, finding,
