@@ -345,7 +345,8 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
     const PowerNode *node = power_node(power, inverter);
     if (node->state != STATE_KNOWN || volts.low <= 0.0 || efficiency->kind != VALUE_QUANTITY ||
         !all_is_known_behind(power, inverter, 0)) {
-        bool open = volts.low <= 0.0 && entity_states(inverter, PROP_INVERTER_OUTPUT); /* what runs how long behind it is, too */
+        bool says = entity_states(inverter, PROP_INVERTER_OUTPUT) || entity_states(inverter, PROP_INVERTER_PASSES);
+        bool open = volts.low <= 0.0 && says; /* what runs how long behind it is, too */
         return flow_of_load(current, one, open ? (Interval){0.0, INFINITY} : point(INFINITY));
     }
     Flow behind = no_flow;

@@ -324,5 +324,5 @@ void format_statement(Buf *to, const Tree *tree, NodeId statement, FormatPlace p
         }
         to->length = before;
     }
-    add_lines(to, tree, statement, place, true);
+    add_lines(to, tree, statement, place, has_comma);
 }

@@ -367,6 +367,8 @@ static void a_text_that_goes_on_stands_on_a_line_of_its_own(void **state)
     expect("item t \"a\" \"b\" { count 2 }\n", "item t \"a\"\n  \"b\" {\n  count 2\n}\n");
     expect("item t {\nnote \"a\" # why\n\"b\"\nnote \"c\" # the end\n}\n",
            "item t {\n  note \"a\"  # why\n    \"b\"\n  note \"c\"  # the end\n}\n");
+    expect("item t {\nnote \"a\" # why\n\"b\"\n}\n", "item t {\n  note \"a\"  # why\n    \"b\"\n}\n");
+    expect("waive late on t because \"a\" # why\n\"b\"\n", "waive late on t because \"a\"  # why\n  \"b\"\n");
 }
 
 static void a_long_text_keeps_its_lines_byte_for_byte(void **state)
