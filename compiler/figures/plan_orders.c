@@ -31,6 +31,7 @@ typedef struct Awaited {
 
 typedef struct Orders {
     Planner *plan;
+    PlanTask *as_is; /* the tasks while others are tried in their place; NULL: none were yet */
     Interval *tail_s; /* by Entity.index: the longest way from when it is here to the end of all */
     double *from_s;   /* ... and when the first of its jobs can begin; infinite: no job to do needs it */
     Awaited *awaited;
@@ -148,11 +149,13 @@ static Interval ready_with(Orders *orders)
 {
     Planner *plan = orders->plan;
     uint32_t count = plan->model->job_count;
-    PlanTask *as_is = ARENA_ARRAY(plan->work->scratch, PlanTask, count);
-    memcpy(as_is, plan->tasks, count * sizeof(PlanTask));
+    if (orders->as_is == NULL) { /* one room for all that is tried */
+        orders->as_is = ARENA_ARRAY(plan->work->scratch, PlanTask, count);
+    }
+    memcpy(orders->as_is, plan->tasks, count * sizeof(PlanTask));
     plan_fill_tasks(plan);
     Interval ready_s = plan_forward(plan->tasks, count, plan->today_s);
-    memcpy(plan->tasks, as_is, count * sizeof(PlanTask));
+    memcpy(plan->tasks, orders->as_is, count * sizeof(PlanTask));
     return ready_s;
 }
 
