@@ -125,28 +125,42 @@ bool can_burn(const Model *model)
     return first_tank(model, "fuel") != NULL;
 }
 
-/* Openings of a space in which gas burns: by all that burns there, and by those who may sit there, taken for the crew. */
+/*
+ * Openings of a space in which gas burns: by all that burns there, and by those who may sit there, taken for the crew. An
+ * appliance that does not state its `output` adds to it nobody knows how much.
+ */
 static void record_flame_opening(Work *work, const Entity *space)
 {
     Sum sum;
+    bool burns = false, counted = false, partial = false;
     sum_begin(&sum, work);
     for (const Entity *e = first_aboard(work->model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_COMMON_SPACE) == space) {
-            sum_next(&sum);
-            sum_label(&sum, work, "", e, props[PROP_GAS_APPLIANCE_OUTPUT].word);
-            Interval burned = use_value(work, e, PROP_GAS_APPLIANCE_OUTPUT, 0).value;
-            sum_count(&sum, work, e);
-            sum_add(&sum, interval_multiply(burned, use_count(work, e).value));
+        if (entity_reference(e, PROP_COMMON_SPACE) != space) {
+            continue;
         }
+        burns = true;
+        Quantity burned = use_stated(work, e, PROP_GAS_APPLIANCE_OUTPUT, 0);
+        if (burned.state == STATE_MISSING) {
+            partial = true;
+            continue;
+        }
+        counted = true;
+        sum_next(&sum);
+        sum_label(&sum, work, "", e, props[PROP_GAS_APPLIANCE_OUTPUT].word);
+        sum_count(&sum, work, e);
+        sum_add(&sum, interval_multiply(burned.value, use_count(work, e).value));
     }
-    if (work->count == 0) {
+    if (!burns) {
         return;
     }
     Interval crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
     Interval area = {flame_opening_m2(sum.value.low, crew.low), flame_opening_m2(sum.value.high, crew.high)};
-    work_record(work, FIGURE_FLAME_OPENING, space, NULL, area,
-                text_format(work->figures->arena, "2200 mm2 for each kW of %s, and 650 mm2 for each of {crew}", sum.formula.text))
-        ->unit = unit_of(space, PROP_SPACE_OPENINGS, work_unit(work, UNIT_ALONE(UNIT_CM2)));
+    const char *heat = counted ? text_format(work->figures->arena, "2200 mm2 for each kW of %s, and ", sum.formula.text) : "";
+    const char *formula = text_format(work->figures->arena, "%s650 mm2 for each of {crew}", heat);
+    Figure *opening = work_record(work, FIGURE_FLAME_OPENING, space, NULL, area, formula);
+    opening->unit = unit_of(space, PROP_SPACE_OPENINGS, work_unit(work, UNIT_ALONE(UNIT_CM2)));
+    opening->partial = partial;
+    opening->remark = partial ? "what states no `output` is not counted" : NULL;
 }
 
 void water_fire(Work *work)

@@ -67,6 +67,9 @@ void judge_alternator_power(Judge *judge, const Entity *engine)
 
 /* curve-high: told once, of the highest point that is too high */
 
+/* A plate is a nominal figure: a curve may rise above it by so much. Common practice, no source. */
+static const double plate_tolerance = 0.05;
+
 void judge_curve_high(Judge *judge, const Entity *alternator)
 {
     const Property *highest = NULL;
@@ -83,7 +86,9 @@ void judge_curve_high(Judge *judge, const Entity *alternator)
         return;
     }
     Side point = side_stated(alternator, highest, 1), most = side_value(judge, alternator, PROP_ALTERNATOR_OUTPUT, 0);
-    Finding *f = judge_at_most(judge, alternator, property_span(judge->model, highest), point, most);
+    Side tolerated = most;
+    tolerated.value = interval_scale(most.value, 1.0 + plate_tolerance);
+    Finding *f = judge_at_most(judge, alternator, property_span(judge->model, highest), point, tolerated);
     if (f != NULL) {
         finding_say(judge, f, "by its curve `%s` gives %s, and its `output` is %s: no day counts more than that",
                     say_name(judge, alternator), say_side(judge, point), say_side(judge, most));

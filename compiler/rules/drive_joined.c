@@ -7,17 +7,19 @@
 #include "figures/drive.h"
 #include "figures/fuel_plan.h"
 #include "rules/ask.h"
+#include "rules/fuel_rules.h"
 
 static bool is_return(const Entity *line)
 {
     return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
 }
 
-/* A line that brings fuel to the engine; NULL: none. */
+/* A line that brings fuel to the engine, or is to, and is stated the wrong way round; NULL: none. */
 static const Entity *feed_of(const Judge *judge, const Entity *engine)
 {
     const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE);
-    while (line != NULL && (is_return(line) || entity_reference(line, PROP_FUEL_LINE_TO) != engine)) {
+    while (line != NULL && (is_return(line) ||
+                            entity_reference(line, is_turned_feed(line) ? PROP_FUEL_LINE_FROM : PROP_FUEL_LINE_TO) != engine)) {
         line = next_aboard(line);
     }
     return line;

@@ -20,20 +20,36 @@ static const Entity *exhaust_served(const Entity *fitting)
     return NULL;
 }
 
-/* Its height against the water in which she lies; NULL: it stands above, or that is not known. */
+/* Nearer than that to the water in which she rests it is under it when she is loaded or heels; common practice, no source. */
+static const double clear_of_rest_m = 0.05;
+
+/* Its height against the water in which she lies, as a warning where it is above it by a hair; NULL: it is clear, or not known. */
 static Finding *judge_if_under(Judge *judge, const Entity *fitting, PropId about)
 {
     Side height = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0);
     if (height.state == STATE_MISSING) {
         return NULL;
     }
-    Finding *finding = judge_at_least(judge, fitting, place_of(judge, fitting, about), height, side_number(0.0, height.unit));
-    if (finding != NULL) {
-        finding_about(finding, about);
-        finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
-                     finding->verdict == VERDICT_BROKEN ? "it lies under water" : "it may lie under water");
+    Span place = place_of(judge, fitting, about);
+    Finding *finding = judge_at_least(judge, fitting, place, height, side_number(0.0, height.unit));
+    const char *lies = finding == NULL                         ? "so near to the water it is under it when she is loaded or heels"
+                       : finding->verdict == VERDICT_BROKEN ? "it lies under water"
+                                                               : "it may lie under water";
+    if (finding == NULL) {
+        finding = judge_at_least(judge, fitting, place, height, side_number(clear_of_rest_m, height.unit));
+        if (finding == NULL) {
+            return NULL;
+        }
+        finding_severity(finding, SEVERITY_WARNING);
     }
+    finding_about(finding, about);
+    finding_note(judge, finding, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), "%s", lies);
     return finding;
+}
+
+static const char *say_where(const Finding *finding)
+{
+    return finding->severity == SEVERITY_WARNING ? "hardly above the water" : "under water";
 }
 
 /* Under water the hose of an exhaust is one more that can come off. */
@@ -50,9 +66,9 @@ static void judge_outlet_shut(Judge *judge, const Entity *fitting, const Entity 
     if (seacock == -1 && finding->verdict == VERDICT_BROKEN) {
         finding_left_open(judge, finding, fitting, PROP_THROUGH_HULL_SEACOCK);
     }
-    finding_say(judge, finding, seacock == 0 ? "`%s` leaves by `%s` under water, and nothing shuts it: the sea stands in the pipe, and comes in where that fails"
-                                             : "`%s` leaves by `%s` under water, which does not say whether it has a seacock",
-                say_name(judge, exhaust), say_name(judge, fitting));
+    finding_say(judge, finding, seacock == 0 ? "`%s` leaves by `%s` %s, and nothing shuts it: the sea stands in the pipe, and comes in where that fails"
+                                             : "`%s` leaves by `%s` %s, which does not say whether it has a seacock",
+                say_name(judge, exhaust), say_name(judge, fitting), say_where(finding));
     finding_remedy(judge, finding, "a `height` above the waterline, as high as the hull lets it");
     finding_remedy(judge, finding, "seacock yes");
 }
@@ -65,8 +81,9 @@ static void judge_outlet_material(Judge *judge, const Entity *fitting)
     }
     Finding *finding = judge_if_under(judge, fitting, PROP_THROUGH_HULL_MATERIAL);
     if (finding != NULL) {
-        finding_say(judge, finding, "`%s` is of %s, which %s, and hot exhaust leaves by it under water", say_name(judge, fitting),
-                    str_copy(judge->arena, material), str_is(material, "brass") ? "loses its zinc in water" : "ages and breaks");
+        finding_say(judge, finding, "`%s` is of %s, which %s, and hot exhaust leaves by it %s", say_name(judge, fitting),
+                    str_copy(judge->arena, material), str_is(material, "brass") ? "loses its zinc in water" : "ages and breaks",
+                    say_where(finding));
         finding_remedy(judge, finding, "material bronze");
         finding_remedy(judge, finding, "material stainless");
     }

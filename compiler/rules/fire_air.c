@@ -5,6 +5,9 @@
 
 #include "figures/drive.h"
 #include "rules/plumbing.h"
+#include "rules/upstream.h"
+
+#include <math.h>
 
 /* The first appliance of a space speaks for all of them. */
 static bool is_first_there(const Judge *judge, const Entity *appliance, const Entity *space)
@@ -14,6 +17,26 @@ static bool is_first_there(const Judge *judge, const Entity *appliance, const En
         e = next_aboard(e);
     }
     return e == appliance;
+}
+
+/* What burns there without an `output`; what is stated alone is the least that is asked then. */
+static void name_unstated(Judge *judge, Finding *finding, const Entity *space)
+{
+    enum { NAMED = 4 };
+    const Entity *named[NAMED];
+    uint32_t count = 0;
+    for (const Entity *e = first_aboard(judge->model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_COMMON_SPACE) == space && !entity_states(e, PROP_GAS_APPLIANCE_OUTPUT)) {
+            if (finding->verdict == VERDICT_OPEN) {
+                finding_left_open(judge, finding, e, PROP_GAS_APPLIANCE_OUTPUT);
+            }
+            if (count < NAMED) {
+                named[count] = e;
+            }
+            count++;
+        }
+    }
+    finding_remedy(judge, finding, "`output` on %s, which adds to what is asked", say_names(judge, named, count < NAMED ? count : NAMED, count));
 }
 
 static void offer_openings(Judge *judge, Finding *finding, Side need)
@@ -43,18 +66,28 @@ static void judge_airless(Judge *judge, const Entity *appliance, const Entity *s
     }
 }
 
+/* need: what the remedy can name; missing where not every `output` is stated. */
 static void judge_flame_area(Judge *judge, const Entity *appliance, const Entity *space, Side area, Side need)
 {
-    Finding *finding = judge_at_least(judge, appliance, place_of(judge, space, PROP_SPACE_OPENINGS), area, need);
+    const Figure *asked = figure_of(judge, space, FIGURE_FLAME_OPENING);
+    Side least = side_figure(asked);
+    bool partial = asked != NULL && asked->partial;
+    least.value.high = partial ? INFINITY : least.value.high;
+    Finding *finding = judge_at_least(judge, appliance, place_of(judge, space, PROP_SPACE_OPENINGS), area, least);
     if (finding == NULL) {
         return;
     }
     finding_severity(finding, SEVERITY_WARNING);
     finding_at(finding, space);
     finding_say(judge, finding, "`%s` lets air in through %s; for what burns gas there and for her crew %s is asked, high and low together",
-                say_name(judge, space), say_side(judge, area), say_side(judge, need));
+                say_name(judge, space), say_side(judge, area), say_figure(judge, asked));
     finding_note(judge, finding, place_of_name(judge, appliance), "this burns there");
-    offer_openings(judge, finding, need);
+    if (partial) {
+        name_unstated(judge, finding, space);
+    }
+    if (finding->verdict == VERDICT_BROKEN || !partial) {
+        offer_openings(judge, finding, need);
+    }
 }
 
 void judge_flame_air(Judge *judge, const Entity *appliance)
@@ -68,7 +101,8 @@ void judge_flame_air(Judge *judge, const Entity *appliance)
         return; /* on deck, or nobody says where: `alarm-missing` asks for the space */
     }
     Side area = side_value(judge, space, PROP_SPACE_OPENINGS, 0);
-    Side need = side_figure(figure_of(judge, space, FIGURE_FLAME_OPENING));
+    const Figure *asked = figure_of(judge, space, FIGURE_FLAME_OPENING);
+    Side need = asked != NULL && asked->partial ? (Side){.state = STATE_MISSING} : side_figure(asked);
     int aired = entity_yes(space, PROP_SPACE_VENTILATED);
     bool said = area.state != STATE_MISSING;
     if (area.state == STATE_WAITING || aired == -2 || entity_yes(space, PROP_SPACE_OPEN_AIR) == -2) {
@@ -79,8 +113,8 @@ void judge_flame_air(Judge *judge, const Entity *appliance)
         judge_airless(judge, appliance, space, PROP_SPACE_VENTILATED, need);
     } else if (!said && aired == -1) {
         judge_airless(judge, appliance, space, PROP_NONE, need);
-    } else if (!said || !side_is_known(need)) {
-        judge_holds(judge); /* aired as it says; how much air that takes nobody knows without its `output` */
+    } else if (!said) {
+        judge_holds(judge); /* aired as it says */
     } else {
         judge_flame_area(judge, appliance, space, area, need);
     }

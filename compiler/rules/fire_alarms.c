@@ -166,8 +166,16 @@ static void judge_sitting(Judge *judge, const Entity *space)
 
 void judge_alarm_missing(Judge *judge, const Entity *subject)
 {
+    const Entity *space = subject->kind == KIND_SPACE ? subject : entity_reference(subject, PROP_COMMON_SPACE);
+    if (space != NULL && entity_yes(space, PROP_SPACE_OPEN_AIR) == -2) {
+        judge_waiting(judge);
+        return;
+    }
+    bool outside = space != NULL && is_open_air(space); /* the wind takes it away; common practice, no source */
     if (subject->kind == KIND_GAS_APPLIANCE) {
-        judge_alarm(judge, subject, entity_reference(subject, PROP_COMMON_SPACE), "gas", "gas");
+        if (!outside) {
+            judge_alarm(judge, subject, space, "gas", "gas");
+        }
         return;
     }
     int sleeping = entity_yes(subject, PROP_SPACE_SLEEPING);
@@ -179,7 +187,7 @@ void judge_alarm_missing(Judge *judge, const Entity *subject)
         judge_alarm(judge, subject, subject, "smoke", "smoke");
     } else if (sleeping == 0) {
         judge_sitting(judge, subject);
-    } else if (sleeping == -1) {
+    } else if (sleeping == -1 && !outside) {
         judge_perhaps_sleeping(judge, subject);
     }
 }

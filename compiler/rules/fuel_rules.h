@@ -9,6 +9,9 @@
 void judge_fuel_shut(Judge *judge, const Entity *line);   /* fuel_ways.c */
 void judge_fuel_valves(Judge *judge, const Entity *line); /* fuel_ways.c */
 
+/** A line from what burns to a tank that says of itself that it is no return: `fuel-shut` tells it at the line. */
+bool is_turned_feed(const Entity *line);
+
 void judge_petrol_siphon(Judge *judge, const Entity *line); /* fuel_siphon.c */
 
 void judge_wrong_fuel(Judge *judge, const Entity *burner);  /* fuel_kinds.c */

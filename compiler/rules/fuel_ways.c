@@ -16,12 +16,34 @@ static bool is_return(const Entity *line)
     return entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
 }
 
+static bool joins_burner_and_tank(const Entity *burner, const Entity *tank)
+{
+    return burner != NULL && tank != NULL && tank->kind == KIND_TANK &&
+           (burner->kind == KIND_ENGINE || burner->kind == KIND_GENERATOR || burner->kind == KIND_HEATER);
+}
+
 /* A return that is stated from a tank to what burns: told at that line, and taken the right way round by all others. */
 static bool is_turned_return(const Entity *line)
 {
-    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM), *to = entity_reference(line, PROP_FUEL_LINE_TO);
-    return is_return(line) && from != NULL && to != NULL && from->kind == KIND_TANK &&
-           (to->kind == KIND_ENGINE || to->kind == KIND_GENERATOR || to->kind == KIND_HEATER);
+    return is_return(line) && joins_burner_and_tank(entity_reference(line, PROP_FUEL_LINE_TO), entity_reference(line, PROP_FUEL_LINE_FROM));
+}
+
+/* A line from what burns to a tank that is no return: told at that line as well, and taken for a feed by all others. */
+bool is_turned_feed(const Entity *line)
+{
+    return entity_yes(line, PROP_FUEL_LINE_RETURN) != -2 && !is_return(line) &&
+           joins_burner_and_tank(entity_reference(line, PROP_FUEL_LINE_FROM), entity_reference(line, PROP_FUEL_LINE_TO));
+}
+
+/* Where the fuel of a feed comes from, and goes to. */
+static const Entity *feed_from(const Entity *line)
+{
+    return entity_reference(line, is_turned_feed(line) ? PROP_FUEL_LINE_TO : PROP_FUEL_LINE_FROM);
+}
+
+static const Entity *feed_to(const Entity *line)
+{
+    return entity_reference(line, is_turned_feed(line) ? PROP_FUEL_LINE_FROM : PROP_FUEL_LINE_TO);
 }
 
 static void judge_turned_return(Judge *judge, const Entity *line)
@@ -38,6 +60,18 @@ static void judge_turned_return(Judge *judge, const Entity *line)
     finding_remedy(judge, finding, "return no, if it feeds `%s`", to);
 }
 
+static void judge_turned_feed(Judge *judge, const Entity *line)
+{
+    const char *from = say_name(judge, entity_reference(line, PROP_FUEL_LINE_FROM));
+    const char *to = say_name(judge, entity_reference(line, PROP_FUEL_LINE_TO));
+    Finding *finding = judge_broken(judge, line, place_of(judge, line, PROP_FUEL_LINE_FROM));
+    finding_about(finding, PROP_FUEL_LINE_FROM);
+    finding_say(judge, finding, "`%s` leads from `%s` to `%s`, and is no return: fuel comes from a tank, and nothing but a return goes back",
+                say_name(judge, line), from, to);
+    finding_remedy(judge, finding, "`from %s` and `to %s`, if it feeds `%s`", to, from, from);
+    finding_remedy(judge, finding, "return yes, if it carries fuel back");
+}
+
 static void judge_part(Judge *judge, const Entity *line, PropId prop, const char *asks)
 {
     Finding *finding = judge_yes(judge, line, prop, asks);
@@ -49,10 +83,9 @@ static void judge_part(Judge *judge, const Entity *line, PropId prop, const char
 /* Something upstream of a line by name: the line that leads to where this one begins. */
 static const Entity *line_before(const Judge *judge, const Entity *line)
 {
-    const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
+    const Entity *from = feed_from(line);
     const Entity *before = first_aboard(judge->model, KIND_FUEL_LINE);
-    while (before != NULL && (before == line || is_return(before) || from == NULL ||
-                              entity_reference(before, PROP_FUEL_LINE_TO) != from)) {
+    while (before != NULL && (before == line || is_return(before) || from == NULL || feed_to(before) != from)) {
         before = next_aboard(before);
     }
     return before;
@@ -126,8 +159,8 @@ typedef struct DrawnFrom {
 static void add_sources(Judge *judge, const Entity *to, DrawnFrom *sources)
 {
     for (const Entity *line = first_aboard(judge->model, KIND_FUEL_LINE); line != NULL; line = next_aboard(line)) {
-        const Entity *from = entity_reference(line, PROP_FUEL_LINE_FROM);
-        if (is_return(line) || from == NULL || entity_reference(line, PROP_FUEL_LINE_TO) != to || sources->seen[from->index]) {
+        const Entity *from = feed_from(line);
+        if (is_return(line) || from == NULL || feed_to(line) != to || sources->seen[from->index]) {
             continue;
         }
         sources->seen[from->index] = true;
@@ -244,6 +277,10 @@ void judge_fuel_shut(Judge *judge, const Entity *line)
     }
     if (is_return(line)) {
         judge_way_back(judge, line);
+        return;
+    }
+    if (is_turned_feed(line)) {
+        judge_turned_feed(judge, line);
         return;
     }
     bool carried = !is_fixed_engine(to) && comes_from_can(judge, line);

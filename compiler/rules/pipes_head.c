@@ -110,7 +110,22 @@ static void rests_on_rises(Judge *judge, Finding *finding, const Reach *drawn, c
     }
 }
 
-static void judge_by_weight(Judge *judge, const Reach *drawn, const Entity *tap)
+#define FROM_THE_PUMP "`from` the pump, or what a hose from the pump leads to"
+
+/* What is told of a way without a pump; `pressed`: by another way a pump brings water to the same tap. */
+static const char *say_dry(const Judge *judge, const Rise *rise, const Entity *tap, bool known, bool pressed)
+{
+    const char *between = text_format(judge->arena, "no pump stands between `%s` and `%s`", say_name(judge, rise->tank), say_name(judge, tap));
+    between = pressed ? text_format(judge->arena, "%s on the way by `%s`", between, say_name(judge, rise->last)) : between;
+    if (!known) {
+        return text_format(judge->arena, "%s, and nothing says that the tank lies higher", between);
+    }
+    return text_format(judge->arena, pressed ? "%s, and the tap lies %s higher: nothing comes that way, and what a pump brings can run back by it"
+                                             : "%s, which lies %s higher: nothing comes, unless the water in the tank stands above it",
+                       between, say_side(judge, rise->height));
+}
+
+static void judge_by_weight(Judge *judge, const Reach *drawn, const Entity *tap, bool pressed)
 {
     Rise rise = rise_to(judge, drawn, tap);
     const Entity *silent = silent_pump(judge, drawn->plumbing);
@@ -125,17 +140,17 @@ static void judge_by_weight(Judge *judge, const Reach *drawn, const Entity *tap)
     if (finding == NULL) {
         return;
     }
+    known = known && silent == NULL;
     finding_matter(finding, "head");
-    if (!known || silent != NULL) {
-        finding_say(judge, finding, "no pump stands between `%s` and `%s`, and nothing says that the tank lies higher",
-                    say_name(judge, rise.tank), say_name(judge, tap));
-    } else {
+    finding_say(judge, finding, "%s", say_dry(judge, &rise, tap, known, pressed));
+    if (known) {
         rests_on_rises(judge, finding, drawn, tap);
-        finding_say(judge, finding,
-                    "no pump stands between `%s` and `%s`, which lies %s higher: nothing comes, unless the water in the tank stands above it",
-                    say_name(judge, rise.tank), say_name(judge, tap), say_side(judge, rise.height));
     }
-    finding_remedy(judge, finding, "a `pump` between them, with its `hose` to `%s`", say_name(judge, tap));
+    if (pressed) {
+        finding_remedy(judge, finding, FROM_THE_PUMP);
+    } else {
+        finding_remedy(judge, finding, "a `pump` between them, with its `hose` to `%s`", say_name(judge, tap));
+    }
 }
 
 /* A pump behind it draws through it. */
@@ -163,7 +178,7 @@ static void judge_heater_head(Judge *judge, const Reach *drawn, const Entity *he
     finding_matter(finding, "head");
     finding_say(judge, finding, "`%s` is fed from `%s` before any pump: nothing presses its hot water to the taps", say_name(judge, heater),
                 say_name(judge, rise.tank));
-    finding_remedy(judge, finding, "`from` the pump, or what a hose from the pump leads to");
+    finding_remedy(judge, finding, FROM_THE_PUMP);
 }
 
 void judge_head(Judge *judge)
@@ -180,8 +195,8 @@ void judge_head(Judge *judge)
     reach_walk(&drawn);
     for (const Entity *tap = first_aboard(judge->model, KIND_FIXTURE); tap != NULL; tap = next_aboard(tap)) {
         some = some || pressed.reached[tap->index];
-        if (drawn.reached[tap->index] && !pressed.reached[tap->index] && is_asked(judge, tap)) {
-            judge_by_weight(judge, &drawn, tap);
+        if (drawn.reached[tap->index] && is_asked(judge, tap)) { /* one hose from a pump waters no other that rises from a tank */
+            judge_by_weight(judge, &drawn, tap, pressed.reached[tap->index]);
         }
     }
     for (const Entity *e = first_aboard(judge->model, KIND_WATER_HEATER); some && e != NULL; e = next_aboard(e)) {

@@ -409,12 +409,13 @@ static const Rule rules[] = {
     {
         .name = "curve-high",
         .severity = SEVERITY_WARNING,
-        .title = "no point of an alternator's curve is above its output",
+        .title = "no point of an alternator's curve is above its output by more than 5 %",
         .kinds = {KIND_ALTERNATOR},
         .basis = ON_BOTH,
         .source = "arithmetic: cable, fuse, belts and engine are judged by `output`",
         .why = "A curve that gives more than the plate is of another alternator, or of another voltage, or the plate is wrong. If "
-               "it is right, all that carries the current was reckoned for too little. The days count no more than the output.",
+               "it is right, all that carries the current was reckoned for too little. A plate is a nominal figure: 5 % above it "
+               "is no finding (common practice, no source). The days count no more than the output.",
         .breaks = CURVED("60 A"),
         .holds = CURVED("48 A"),
         .open = CURVED("48..60 A"),

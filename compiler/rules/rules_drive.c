@@ -385,7 +385,8 @@ static const Rule rules[] = {
      .danger = DANGER_FLOODING,
      .source = "common practice, no source; the clause on seacocks that `seacock` goes by leaves exhausts out",
      .why = "Under the waterline the sea stands in the pipe up to its level, and a hose that burns through or comes off "
-            "lets it in; plastic and brass do not last in hot water. Above the water no seacock is asked: flap, riser and bends keep "
+            "lets it in; plastic and brass do not last in hot water. Less than 50 mm above the water in which she rests it is under it as "
+            "soon as she is loaded or heels: a warning. Higher up no seacock is asked: flap, riser and bends keep "
             "the waves out. A fitting that is narrower than the pipe presses back, which is a warning. Looked at where a through-hull "
             "`serves` an exhaust.",
      .breaks = OUTLET("height -0.2 m; seacock no; material bronze"),

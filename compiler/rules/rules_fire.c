@@ -392,8 +392,9 @@ static const Rule rules[] = {
      .source = "that fixed openings belong there, high and low: ISO 10239 and ABYC A-26, from memory; their area: PD 5482-3 as a scheme "
                "for inland boats prints it (second hand), 2200 mm2 for each kW and 650 mm2 for each person",
      .why = "A flame in a closed cabin uses up the oxygen, and then makes carbon monoxide, of which nobody wakes. A space that says "
-            "`ventilated no`, or `openings` of nothing, is a fault; one that says neither is open. Where the `openings` are stated "
-            "and every appliance states its `output`, their area is held against what burns there and her crew, as a warning. "
+            "`ventilated no`, or `openings` of nothing, is a fault; one that says neither is open. Where the `openings` are stated, "
+            "their area is held against what burns there and her crew, as a warning; what states no `output` counts as nothing "
+            "where that alone asks for more, and else leaves it open. "
             "One that is room-sealed draws its air from outside: a waiver says so. What burns in the open air, or "
             "in no `space`, is not asked.",
      .breaks = GALLEY("ventilated no"),
@@ -417,7 +418,7 @@ static const Rule rules[] = {
          "where a heater that burns fuel stands in it or heats it, where a gas appliance stands in it, and, if it "
          "states `skin`, `glass` or `built` as a cabin does, where an engine or a generator runs aboard: "
          "`sleeping no`, or an alarm for carbon monoxide, settles it. An engine's space is none to sleep in, nor "
-         "one that says `petrol yes`. On us a cabin with `sleeping no` in which a heater burns fuel, or gas burns, is advised "
+         "one that says `petrol yes`. What burns in the open air, in a space that says `open-air yes`, asks for none there. On us a cabin with `sleeping no` in which a heater burns fuel, or gas burns, is advised "
          "to have one for carbon monoxide too: a main cabin has one.",
      .breaks = CABIN("alarm saloon-alarm { detects co, smoke; portable yes; space saloon }\n"),
      .holds = CABIN("alarm cabin-alarm { detects co, smoke; portable yes; space cabin }\n"),

@@ -37,6 +37,9 @@ static void an_alternator_gives_no_more_than_its_output(void **state)
     assert_near(offered.low, offered.high, 1e-3);
     expect_verdict(high, "curve-high", BROKEN_AT_ONE, "alt");
     expect_verdict(CURVED("curve 2000 rpm 30 A; curve 6000 rpm 50 A;"), "curve-high", NOTHING, NULL);
+    /* a plate is a nominal figure: a few per cent above it are no slip; common practice, no source */
+    expect_verdict(CURVED("curve 2000 rpm 30 A; curve 6000 rpm 52 A;"), "curve-high", NOTHING, NULL);
+    expect_verdict(CURVED("curve 2000 rpm 30 A; curve 6000 rpm 53 A;"), "curve-high", BROKEN_AT_ONE, "alt");
     expect_verdict(CURVED("curve 2000 rpm 30..70 A; curve 6000 rpm 40 A;"), "curve-high", OPEN_AT_ONE, "alt");
     expect_verdict(CURVED(""), "curve-high", NOTHING, NULL);
     /* At idle, 800 rpm of 3000: the shaft turns 1600, and the plate's 50 A are the most: 50 x 14.2 / 0.55 of 30 kW x 800 / 3000. */

@@ -106,8 +106,9 @@ static void without_a_pump_a_tap_lies_below_its_tank(void **state)
     expect_verdict(BOAT "tank fresh { holds fresh; capacity 100 l; at 3 m 0 m 1.2 m }\n" GREY
                         "fixture sink { drains-to grey; at 4 m 0 m 0.8 m }\n" HOSE("down", "fresh", "sink"),
                    "unplumbed", NOTHING, NULL);
-    /* a pump that serves it too makes the height nobody's matter */
-    expect_verdict(BOAT FRESH GREY SINK PUMP("to sink") RISING("down", "fresh", "sink", "0.9 m"), "unplumbed", NOTHING, NULL);
+    /* a pump that serves it too brings nothing through a hose that rises from the tank */
+    expect_verdict(BOAT FRESH GREY SINK PUMP("to sink") RISING("down", "fresh", "sink", "0.9 m"), "unplumbed", BROKEN_AT_ONE, "sink");
+    expect_verdict(BOAT FRESH GREY SINK PUMP("to sink") RISING("down", "fresh", "sink", "-0.4 m"), "unplumbed", NOTHING, NULL);
     expect_verdict(BOAT FRESH GREY SINK PUMP("") RISING("down", "fresh", "sink", "0.9 m"), "unplumbed", OPEN_AT_ONE, "sink");
 }
 
@@ -119,6 +120,12 @@ static void a_water_heater_hangs_behind_the_pump(void **state)
         PUMP("") HOSE("suction", "fresh", "lift") HOSE("cold", "lift", "sink") HOSE("into", BY, "cal") HOSE("hot", "cal", "sink")
     expect_verdict(FED("fresh"), "unplumbed", BROKEN_AT_ONE, "cal");
     expect_verdict(FED("lift"), "unplumbed", NOTHING, NULL);
+    /* the cold hose alone begins before the pump: hot water comes, cold does not */
+#define COLD(FROM)                                                                                                     \
+    BOAT FRESH GREY "water-heater cal { capacity 25 l; element 0 W }\nfixture sink { hot yes; drains-to grey }\n"       \
+        PUMP("") HOSE("suction", "fresh", "lift") RISING("cold", FROM, "sink", "0.9 m") HOSE("into", "lift", "cal") HOSE("hot", "cal", "sink")
+    expect_verdict(COLD("fresh"), "unplumbed", BROKEN_AT_ONE, "sink");
+    expect_verdict(COLD("lift"), "unplumbed", NOTHING, NULL);
 }
 
 static void an_intake_above_the_water_is_told_of_what_draws_there(void **state)
@@ -171,6 +178,34 @@ static void a_return_that_leads_to_the_engine_is_told_at_its_line(void **state)
     expect_verdict(TWO_TANKS("from iron; to port"), "fuel-shut", NOTHING, NULL);
 }
 
+static void a_feed_that_leads_to_the_tank_is_told_at_its_line(void **state)
+{
+    (void)state;
+#define TURNED_FEED(ONE)                                                                                                       \
+    BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\ntank port { holds fuel; capacity 80 l }\n"                     \
+         "tank stbd { holds fuel; capacity 80 l }\n"                                                                           \
+         "fuel-line one { " ONE "; shut-off yes; filter 10 um; separator yes }\n"                                              \
+         "fuel-line two { from stbd; to iron; shut-off yes; filter 10 um; separator yes }\n"                                   \
+         "fuel-line back-one { from iron; to port; return yes }\nfuel-line back-two { from iron; to stbd; return yes }\n"
+    expect_says(TURNED_FEED("from iron; to port"), "fuel-shut", "one", "`from port` and `to iron`");
+    expect_verdict(TURNED_FEED("from iron; to port"), "fuel-shut", BROKEN_AT_ONE, "one"); /* and nothing at its return */
+    expect_verdict(TURNED_FEED("from port; to iron"), "fuel-shut", NOTHING, NULL);
+    /* the only one, and no return: told there, and not at the engine as well */
+#define ONLY_FEED(ENDS) BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\ntank port { holds fuel; capacity 80 l }\n" \
+                             "fuel-line one { " ENDS "; shut-off yes; filter 10 um; separator yes }\n"
+    expect_verdict(ONLY_FEED("from iron; to port"), "fuel-shut", BROKEN_AT_ONE, "one");
+    expect_verdict(ONLY_FEED("from iron; to port; return yes"), "engine-joined", BROKEN_AT_ONE, "iron");
+}
+
+static void no_alarm_is_asked_for_in_the_open_air(void **state)
+{
+    (void)state;
+#define GRILL(DETECTS, SPACE) BOAT "alarm al { detects " DETECTS "; space well }\nspace well { " SPACE " }\ngas-appliance grill { space well; output 4 kW }\n"
+    expect_verdict(GRILL("smoke", "open-air yes"), "alarm-missing", NOTHING, NULL); /* neither for gas nor for carbon monoxide */
+    expect_verdict(GRILL("co", "open-air no; sleeping no"), "alarm-missing", BROKEN_AT_ONE, "grill");
+    expect_verdict(GRILL("co", "sleeping no"), "alarm-missing", BROKEN_AT_ONE, "grill");
+}
+
 static void what_no_shut_off_says_leaves_the_starts_of_a_pump_open(void **state)
 {
     (void)state;
@@ -202,6 +237,11 @@ static void an_exhaust_under_water_is_shut_off_and_lasts(void **state)
     expect_verdict(BLOWN("bore 38 mm; height 0.2 m"), "exhaust-outlet", BROKEN_AT_ONE, "outlet");
     expect_verdict(BLOWN("bore 51 mm; height 0.2 m; material plastic"), "exhaust-outlet", NOTHING, NULL);
     expect_verdict(BLOWN("bore 51 mm; height -0.1..0.2 m; seacock no"), "exhaust-outlet", OPEN_AT_ONE, "outlet");
+    /* above the water by a hair: under it as soon as she is loaded; common practice, no source */
+    expect_says(BLOWN("bore 51 mm; height 0.02 m; seacock no"), "exhaust-outlet", "outlet", "above the waterline");
+    expect_verdict(BLOWN("bore 51 mm; height 0.02 m; seacock yes; material plastic"), "exhaust-outlet", BROKEN_AT_ONE, "outlet");
+    expect_verdict(BLOWN("bore 51 mm; height 0.02..0.2 m; seacock no"), "exhaust-outlet", OPEN_AT_ONE, "outlet");
+    expect_verdict(BLOWN("bore 51 mm; height 0.05 m; seacock no; material plastic"), "exhaust-outlet", NOTHING, NULL);
 }
 
 static void one_height_and_one_bore_have_one_verdict_in_every_unit(void **state)
@@ -224,11 +264,17 @@ static void air_comes_to_where_gas_burns(void **state)
 #define BURNING(SPACE, COOKER) BOAT "space galley { " SPACE " }\ngas-appliance cooker { space galley; " COOKER " }\n"
     expect_verdict(BURNING("openings 0 cm2", "output 4 kW"), "flame-air", BROKEN_AT_ONE, "cooker");
     expect_verdict(BURNING("ventilated yes", ""), "flame-air", NOTHING, NULL);
-    expect_verdict(BURNING("openings 5 cm2", ""), "flame-air", NOTHING, NULL); /* nobody says what burns there */
+    /* nobody says what burns there: two people ask for 13 cm2, and what it adds is open */
+    expect_verdict(BURNING("openings 5 cm2", ""), "flame-air", BROKEN_AT_ONE, "cooker");
+    expect_verdict(BURNING("openings 100 cm2", ""), "flame-air", OPEN_AT_ONE, "cooker");
     /* 4 kW x 2200 mm2 and two people x 650 mm2 are 101 cm2 */
     expect_verdict(BURNING("openings 100 cm2", "output 4 kW"), "flame-air", BROKEN_AT_ONE, "cooker");
     expect_verdict(BURNING("openings 102 cm2", "output 4 kW"), "flame-air", NOTHING, NULL);
     expect_verdict(BURNING("open-air yes", "output 4 kW"), "flame-air", NOTHING, NULL);
+    /* one that states nothing takes nothing from what the other asks */
+#define FRIDGE "gas-appliance fridge { space galley }\n"
+    expect_verdict(BURNING("openings 60 cm2", "output 4 kW") FRIDGE, "flame-air", BROKEN_AT_ONE, "cooker");
+    expect_verdict(BURNING("openings 102 cm2", "output 4 kW") FRIDGE, "flame-air", OPEN_AT_ONE, "cooker");
     assert_near(flame_opening_m2(4000.0, 2.0), 0.0101, 1e-12);
 }
 
@@ -293,6 +339,8 @@ int main(void)
         cmocka_unit_test(an_intake_above_the_water_is_told_of_what_draws_there),
         cmocka_unit_test(petrol_is_asked_within_the_hull_alone),
         cmocka_unit_test(a_return_that_leads_to_the_engine_is_told_at_its_line),
+        cmocka_unit_test(a_feed_that_leads_to_the_tank_is_told_at_its_line),
+        cmocka_unit_test(no_alarm_is_asked_for_in_the_open_air),
         cmocka_unit_test(what_no_shut_off_says_leaves_the_starts_of_a_pump_open),
         cmocka_unit_test(slips_by_ten_are_told),
         cmocka_unit_test(an_exhaust_under_water_is_shut_off_and_lasts),
