@@ -178,21 +178,29 @@ static const double below_draft = 2.0;
 /* Along one axis: from so many times one of her measures to so many times. */
 typedef struct Room {
     Side least, most;
-    const char *where;
+    const char *where, *other; /* which way numbers go up, and the other one */
 } Room;
 
-static Room room_along(const Judge *judge, PropId of, double least, double most, const char *where)
+static Room room_along(const Judge *judge, PropId of, double least, double most, const char *where, const char *other)
 {
     Side side = measure(judge, of);
-    return (Room){times(side, least), times(side, most), where};
+    return (Room){times(side, least), times(side, most), where, other};
 }
 
-static void tell_outside(Judge *judge, Finding *finding, const Entity *thing, Side at, const char *where)
+/* "3 m below the waterline": nobody says minus three above it. */
+static const char *say_far(const Judge *judge, Side at, const Room *room)
+{
+    bool turned = at.value.high < 0.0;
+    Side far = turned ? side_interval(interval_scale(at.value, -1.0), at.unit) : at;
+    return text_format(judge->arena, "%s %s", say_side(judge, far), turned ? room->other : room->where);
+}
+
+static void tell_outside(Judge *judge, Finding *finding, const Entity *thing, Side at, const Room *room)
 {
     const Entity *boat = judge->model->boat;
     Side draft = measure(judge, PROP_BOAT_DRAFT);
-    finding_say(judge, finding, "`%s` stands %s %s; she is %s long and %s broad%s", say_name(judge, thing), say_side(judge, at),
-                where, say_side(judge, measure(judge, PROP_BOAT_LENGTH)), say_side(judge, measure(judge, PROP_BOAT_BEAM)),
+    finding_say(judge, finding, "`%s` stands %s; she is %s long and %s broad%s", say_name(judge, thing), say_far(judge, at, room),
+                say_side(judge, measure(judge, PROP_BOAT_LENGTH)), say_side(judge, measure(judge, PROP_BOAT_BEAM)),
                 side_is_known(draft) && at.value.low < 0.0 ? text_format(judge->arena, " and draws %s", say_side(judge, draft)) : "");
     finding_note(judge, finding, place_of_name(judge, boat), "the boat");
     finding_remedy(judge, finding, "`at` with how far aft of the foremost point, to starboard, and above the waterline");
@@ -210,7 +218,7 @@ static bool stands_outside(Judge *judge, const Entity *thing, Side at, const Roo
                              : judge_at_most(judge, thing, place, at, room->most);
     if (finding != NULL) {
         finding->place = place_of(judge, thing, PROP_COMMON_AT);
-        tell_outside(judge, finding, thing, at, room->where);
+        tell_outside(judge, finding, thing, at, room);
     }
     return finding != NULL;
 }
@@ -223,12 +231,12 @@ static void judge_outside(Judge *judge)
         !side_is_known(measure(judge, PROP_BOAT_BEAM))) {
         return;
     }
-    Room up = room_along(judge, PROP_BOAT_LENGTH, -1.0, mast, "above the waterline");
+    Room up = room_along(judge, PROP_BOAT_LENGTH, -1.0, mast, "above the waterline", "below the waterline");
     if (side_is_known(measure(judge, PROP_BOAT_DRAFT))) {
-        up.least = room_along(judge, PROP_BOAT_DRAFT, -below_draft, 1.0, "").least;
+        up.least = room_along(judge, PROP_BOAT_DRAFT, -below_draft, 1.0, "", "").least;
     }
-    const Room rooms[] = {room_along(judge, PROP_BOAT_LENGTH, -overhang, 1.0 + overhang, "aft of her foremost point"),
-                          room_along(judge, PROP_BOAT_BEAM, -1.0, 1.0, "to starboard of her middle"),
+    const Room rooms[] = {room_along(judge, PROP_BOAT_LENGTH, -overhang, 1.0 + overhang, "aft of her foremost point", "ahead of her foremost point"),
+                          room_along(judge, PROP_BOAT_BEAM, -1.0, 1.0, "to starboard of her middle", "to port of her middle"),
                           up};
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];

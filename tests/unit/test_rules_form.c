@@ -92,7 +92,11 @@ static void what_stands_far_outside_of_her_is_told(void **state)
     expect_sentence("item box { mass 9 kg; at 52 m 0 m 0 m }\n", "outside-hull",
                     "`box` stands 52 m aft of her foremost point; she is 9.5 m long and 3.1 m broad");
     expect_sentence("item box { mass 9 kg; at 5 m -6 m 0 m }\n", "outside-hull",
-                    "`box` stands -6 m to starboard of her middle; she is 9.5 m long and 3.1 m broad");
+                    "`box` stands 6 m to port of her middle; she is 9.5 m long and 3.1 m broad");
+    expect_sentence("item box { mass 9 kg; at 5 m 6 m 0 m }\n", "outside-hull",
+                    "`box` stands 6 m to starboard of her middle; she is 9.5 m long and 3.1 m broad");
+    expect_sentence("item box { mass 9 kg; at 5 m 0 m -30 m }\n", "outside-hull",
+                    "`box` stands 30 m below the waterline; she is 9.5 m long and 3.1 m broad");
     expect_sentence("item mast { mass 9 kg; at -1 m 0 m 14 m }\n", "outside-hull", NULL); /* a masthead, over a bowsprit */
 }
 
