@@ -181,7 +181,7 @@ static double x_down(const Page *page, const PipeNode *node)
 /* The hose that leads to a node: out of the one before it, down, and along. */
 static void draw_edge(Page *page, const PipeNode *node)
 {
-    static const double below_tank = 2.8;
+    static const double below_tank = 2.8, tank_edge = 0.4;
     const PipeNode *from = node->parent;
     SvgPen pen = node->hot ? SVG_DASHED : SVG_LINE;
     double x0;
@@ -193,9 +193,7 @@ static void draw_edge(Page *page, const PipeNode *node)
         x0 = x_down(page, node);
         svg_line(&page->svg, (SvgPoint){x0, top}, (SvgPoint){x0, y}, pen);
     } else {
-        x0 = x_of(page, from) + ICON + 1.5 + svg_text_width(from->name, NAMES);
-        double most = x_of(page, from) + page->pitch * 0.52;
-        x0 = x0 < most ? x0 : most;
+        x0 = x_of(page, from) + ICON - (from->icon == ICON_TANK ? tank_edge : 0.0); /* below its name, above what else is said of it */
     }
     svg_line(&page->svg, (SvgPoint){x0, y}, (SvgPoint){x1, y}, pen);
     double text_x = x_of(page, from) + page->pitch * 0.52 + 2.0;
@@ -220,7 +218,7 @@ static void draw_node(Page *page, const PipeNode *node)
     page->used[node->icon] = true;
     page->hot |= node->hot;
     Arena *arena = page->work->book->arena;
-    double name_y = node->children != NULL ? y - 0.9 : y - 0.4;
+    double name_y = node->children != NULL ? y - 1.0 : y - 0.4;
     picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, name_y}, NAMES, width, node->name, true);
     picture_words_wrapped(&page->svg, arena, (SvgPoint){text_x, y + 2.9}, SMALL, width, node->more, false);
 }

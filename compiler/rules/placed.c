@@ -51,15 +51,21 @@ static const Entity *heaviest_unplaced(const Judge *judge)
     return heaviest;
 }
 
-static const Entity *first_unweighed(const Judge *judge)
+const char mass_of_things[] = "the mass of things";
+
+/* The only one that is not weighed; NULL: none is, or several. */
+static const Entity *only_unweighed(const Judge *judge, uint32_t *count)
 {
     const Bought *bought = bought_aboard(judge);
-    for (uint32_t i = 0; i < bought->count; i++) {
+    const Entity *unweighed = NULL;
+    *count = 0;
+    for (uint32_t i = 0; i < bought->count && *count < 2; i++) {
         if (is_aboard(bought->things[i]) && !entity_states(bought->things[i], PROP_COMMON_MASS)) {
-            return bought->things[i];
+            unweighed = bought->things[i];
+            ++*count;
         }
     }
-    return NULL;
+    return *count == 1 ? unweighed : NULL;
 }
 
 /* Open at a place where not, or perhaps not, half of her is known. NULL: it is. */
@@ -73,13 +79,15 @@ static Finding *leave_open(Judge *judge, const Entity *subject, Span place, Side
     return finding;
 }
 
+/* Of several things none is the one to weigh: which comes first in the spec says nothing of what is heavy. */
 static void hang_on_mass(Judge *judge, Finding *finding)
 {
-    const Entity *unweighed = first_unweighed(judge);
+    uint32_t count;
+    const Entity *unweighed = only_unweighed(judge, &count);
     if (unweighed != NULL) {
-        finding_hangs_on(judge, finding, unweighed, PROP_COMMON_MASS, text_format(judge->arena, "%s.mass", say_name(judge, unweighed)));
+        finding_left_open(judge, finding, unweighed, PROP_COMMON_MASS);
     } else {
-        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, "hull");
+        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, count > 0 ? mass_of_things : "hull");
     }
 }
 

@@ -9,6 +9,9 @@
 
 #include "rules/ask.h"
 
+/** What a finding hangs on that names no single thing: one decision, of however many things with this option or that. */
+extern const char mass_of_things[];
+
 /**
  * Whether an angle of her is known although less than half of her displacement is, or perhaps is, weighed and placed: then it
  * says nothing. angle may be NULL.
@@ -16,7 +19,7 @@
 bool rests_on_little(const Judge *judge, const Figure *angle);
 /**
  * An open finding at a place about a subject because not, or perhaps not, so much is: it hangs on the heaviest thing that
- * has no place, else on one that has no mass, else on a hull that nothing states.
+ * has no place, else on the one that has no mass, or on the mass of things if several have none, else on a hull that nothing states.
  */
 Finding *judge_little_placed(Judge *judge, const Entity *subject, Span place);
 /**

@@ -186,9 +186,6 @@ static void judge_endure(Judge *judge, const Entity *goal)
     }
 }
 
-/* One decision, of however many things with this option or that. */
-static const char mass_of_things[] = "the mass of things";
-
 /* Things whose weight nobody knows could add any: with them the sum is a least one, and she may weigh more than is allowed. */
 static void name_unweighed(Judge *judge, Finding *finding)
 {

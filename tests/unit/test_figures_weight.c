@@ -301,6 +301,31 @@ static void while_little_is_placed_nobody_can_tell_how_she_lies(void **state)
     }
 }
 
+/* Which of several things without a mass comes first says nothing of what is heavy: none of them is named. */
+static void of_several_that_are_not_weighed_none_is_named(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *light, *hangs_on;
+    } specs[] = {{"alarm bell { detects co }\n", "bell.mass"},
+                 {"alarm bell { detects co }\nalarm gong { detects smoke }\n", "the mass of things"},
+                 {"", "hull"}};
+    for (size_t i = 0; i < sizeof specs / sizeof specs[0]; i++) {
+        char text[600];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length 10 m; waterline 9 m; beam 3 m; displacement 5000 kg; buoyancy 5 m; gm 1 m\n"
+                 "crew 2; currency EUR; basis us }\n%sitem motor { mass 500 kg; at 9.5 m 0.9 m 0 m }\n",
+                 specs[i].light);
+        compile(&c, text);
+        const Finding *finding = finding_of(&c, "heel");
+        assert_non_null(finding);
+        assert_non_null(finding->depends);
+        assert_string_equal(finding->depends->text, specs[i].hangs_on);
+        done_with(&c);
+    }
+}
+
 /* With no righting moment, or one that works the other way, there is no small angle at which she rests. */
 static void what_nothing_rights_lies_over(void **state)
 {
@@ -421,6 +446,7 @@ int main(void)
         cmocka_unit_test(a_range_that_turns_nothing_leaves_the_angle_exact),
         cmocka_unit_test(what_slack_water_takes_of_the_righting_moment_is_exact),
         cmocka_unit_test(while_little_is_placed_nobody_can_tell_how_she_lies),
+        cmocka_unit_test(of_several_that_are_not_weighed_none_is_named),
         cmocka_unit_test(what_nothing_rights_lies_over),
         cmocka_unit_test(what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit),
         cmocka_unit_test(digits_are_no_finer_than_what_is_known),
