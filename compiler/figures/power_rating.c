@@ -39,7 +39,7 @@ ProtectionClass device_class(const Property *protect, double amps, bool ac)
     const Value *word = property_value(protect, 2);
     ProtectionClass stated = word->kind == VALUE_WORD ? protection_class_named(word->u.word.text, word->u.word.length)
                                                       : PROTECTION_CLASS_COUNT;
-    return stated != PROTECTION_CLASS_COUNT ? stated : class_by_kind(protect, amps, ac);
+    return stated != PROTECTION_CLASS_COUNT ? class_of_family(stated, amps) : class_by_kind(protect, amps, ac);
 }
 
 /*

@@ -267,7 +267,8 @@ static void begin_table(Book *book, const BookColumn columns[], size_t count)
     markdown_table(&book->md, heads, count);
 }
 
-/* What is assumed of a flushed toilet or an alternator on a belt: a dry one, one of wind or one in its engine has it not. */
+/* What is assumed of a flushed toilet, a converter or an alternator on a belt: a dry one, a relay, one of wind or one in its
+ * engine has it not. */
 static bool has_no_such(const Entity *entity, PropId prop)
 {
     if (prop == PROP_TOILET_FLUSH && !entity_states(entity, prop)) {
@@ -276,6 +277,9 @@ static bool has_no_such(const Entity *entity, PropId prop)
     if (prop == PROP_GEARBOX_EFFICIENCY && !entity_states(entity, prop)) { /* that of a leg is in the rated power already */
         const Entity *engine = entity_reference(entity, PROP_GEARBOX_ENGINE);
         return engine != NULL && is_rated_at_propeller(engine);
+    }
+    if (prop == PROP_CONVERTER_EFFICIENCY && !entity_states(entity, prop)) {
+        return is_relay(entity);
     }
     if (is_engineless(entity) && prop == PROP_ALTERNATOR_HOT_OUTPUT) {
         return true;

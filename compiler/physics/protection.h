@@ -40,6 +40,12 @@ const Protection *protection_row(ProtectionClass class);
 ProtectionClass protection_class_named(const char *word, size_t length);
 
 /**
+ * The class that is meant by a stated one with that rating: ISO 8820-3 calls types C, E and F blade fuses and reaches to 100 A
+ * (second hand), so that a `blade` above the largest of type C is one of type E.
+ */
+ProtectionClass class_of_family(ProtectionClass stated, double rating_a);
+
+/**
  * The class to think of when none is stated: AC miniature; breaker up to 50 A hydraulic, above that thermal;
  * fuse up to 40 A blade, above that bolt-on. A modelling choice.
  */
@@ -171,8 +177,11 @@ DeviceLimit opens_promptly(ProtectionClass class, double rating_a);
 /**
  * The greatest current that it surely carries for so long without opening: between the points of melting.def in the
  * logarithms of both, never less than its rating. Where no standard bounds it: twice the rating up to a second, its rating
- * beyond (a choice of this program). Rises with the rating, falls with time.
+ * beyond (a choice of this program). A fuse of any class carries FUSE_HOLDS times its rating up to FUSE_HOLDS_SECONDS. Rises
+ * with the rating, falls with time.
  */
+#define FUSE_HOLDS 1.1
+#define FUSE_HOLDS_SECONDS 60.0
 DeviceLimit carries_surely(ProtectionClass class, double rating_a, double seconds);
 
 /** What asks the upstream device to be so many times the one behind it: fuses gG 1.6 (IEC 60269, verified), else larger. */

@@ -27,6 +27,8 @@ void judge_spark(Judge *judge); /* bank_spark.c */
 void judge_charge_loop(Judge *judge); /* bank_joined.c */
 /** The part of mixed-bank and of start-alone that is about what charges several banks. */
 void judge_mixed_by_makers(Judge *judge);
+/** Calls for the bank of each converter that is a relay with each bank that it charges: it joins them, as a switch does. */
+void each_relay(Judge *judge, void (*judge_joins)(Judge *, const Meeting *));
 void judge_start_by_makers(Judge *judge, const Upstream *upstream);
 /**
  * Whether what charges a bank by that feed can run on anything but the bank itself and banks that are not alive, by

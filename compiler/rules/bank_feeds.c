@@ -10,36 +10,50 @@ static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 
 /* mixed-bank */
 
+static void remedy_mixed(Judge *judge, Finding *f, const Entity *at)
+{
+    if (at->kind == KIND_CONVERTER) {
+        finding_remedy(judge, f, "in its place a converter that gives a voltage of its own, without `relay`");
+        return;
+    }
+    if (at->kind == KIND_SWITCH) {
+        finding_remedy(judge, f, "works-as transfer");
+    }
+    finding_remedy(judge, f, "a `converter` that charges one from the other");
+}
+
+static void judge_mixed(Judge *judge, const Meeting *m)
+{
+    Chemistry one, other;
+    if (!bank_chemistry(m->one, &one) || !bank_chemistry(m->other, &other)) {
+        judge_waiting(judge);
+        return;
+    }
+    if (one == other) {
+        judge_holds(judge);
+        return;
+    }
+    bool lithium = one == CHEMISTRY_LIFEPO4 || other == CHEMISTRY_LIFEPO4;
+    bool watched = str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "emergency");
+    Finding *f = judge_broken(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY));
+    finding_at(f, m->other);
+    finding_severity(f, lithium && !watched ? SEVERITY_FAULT : SEVERITY_WARNING);
+    finding_say(judge, f, "`%s` joins `%s` (%s) and `%s` (%s), and what charges one well harms the other",
+                say_name(judge, m->at), say_name(judge, m->one), chemistry_word(judge, m->one),
+                say_name(judge, m->other), chemistry_word(judge, m->other));
+    finding_note(judge, f, place_of(judge, m->one, PROP_BANK_CHEMISTRY), "one of them");
+    finding_note(judge, f, place_of(judge, m->other, PROP_BANK_CHEMISTRY), "the other");
+    remedy_mixed(judge, f, m->at);
+}
+
 void judge_mixed_bank(Judge *judge)
 {
     for (const Meeting *m = meetings_of(judge, SOURCES_DIRECT); m != NULL; m = m->next) {
-        Chemistry one, other;
-        if (!m->with_first) {
-            continue; /* the first of them is held against each */
+        if (m->with_first) { /* the first of them is held against each */
+            judge_mixed(judge, m);
         }
-        if (!bank_chemistry(m->one, &one) || !bank_chemistry(m->other, &other)) {
-            judge_waiting(judge);
-            continue;
-        }
-        if (one == other) {
-            judge_holds(judge);
-            continue;
-        }
-        bool lithium = one == CHEMISTRY_LIFEPO4 || other == CHEMISTRY_LIFEPO4;
-        bool watched = str_is(entity_word(m->at, PROP_SWITCH_WORKS_AS), "emergency");
-        Finding *f = judge_broken(judge, m->at, place_of(judge, m->at, PROP_FEED_FED_BY));
-        finding_at(f, m->other);
-        finding_severity(f, lithium && !watched ? SEVERITY_FAULT : SEVERITY_WARNING);
-        finding_say(judge, f, "`%s` joins `%s` (%s) and `%s` (%s), and what charges one well harms the other",
-                    say_name(judge, m->at), say_name(judge, m->one), chemistry_word(judge, m->one),
-                    say_name(judge, m->other), chemistry_word(judge, m->other));
-        finding_note(judge, f, place_of(judge, m->one, PROP_BANK_CHEMISTRY), "one of them");
-        finding_note(judge, f, place_of(judge, m->other, PROP_BANK_CHEMISTRY), "the other");
-        if (m->at->kind == KIND_SWITCH) {
-            finding_remedy(judge, f, "works-as transfer");
-        }
-        finding_remedy(judge, f, "a `converter` that charges one from the other");
     }
+    each_relay(judge, judge_mixed);
     judge_mixed_by_makers(judge);
 }
 
@@ -89,7 +103,8 @@ static void judge_joined(Judge *judge, const Meeting *m)
                 say_name(judge, m->other));
     finding_note(judge, f, place_of(judge, m->one, PROP_BANK_VOLTAGE), "one of them");
     finding_note(judge, f, place_of(judge, m->other, PROP_BANK_VOLTAGE), "the other");
-    finding_remedy(judge, f, "a `converter` between the two");
+    finding_remedy(judge, f, m->at->kind == KIND_CONVERTER ? "in its place a converter that turns one voltage into the other, without `relay`"
+                                                           : "a `converter` between the two");
 }
 
 void judge_joined_voltage(Judge *judge)
@@ -99,6 +114,7 @@ void judge_joined_voltage(Judge *judge)
             judge_joined(judge, m);
         }
     }
+    each_relay(judge, judge_joined);
 }
 
 /* always-live */

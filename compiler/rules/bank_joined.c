@@ -88,6 +88,25 @@ void judge_mixed_by_makers(Judge *judge)
     each_tie(judge, upstream, judge_mixed_tie);
 }
 
+void each_relay(Judge *judge, void (*judge_joins)(Judge *, const Meeting *))
+{
+    const Upstream *upstream = judge->model->first_of_kind[KIND_CONVERTER] != NULL ? upstream_of(judge) : NULL;
+    for (const Entity *e = judge->model->first_of_kind[KIND_CONVERTER]; e != NULL; e = e->next_of_kind) {
+        const Entity *bank = is_there(e) && is_relay(e) ? upstream->source[e->index] : NULL;
+        if (!is_there(bank) || bank->kind != KIND_BANK) {
+            continue;
+        }
+        Meeting joins = {.at = e, .one = bank, .with_first = true};
+        for (const Feed *feed = e->gives; feed != NULL; feed = feed->next_of_giver) {
+            const Entity *other = feed->maker && is_there(feed->taker) ? bank_charged(upstream, feed) : NULL;
+            if (other != NULL && other != bank && other != joins.other) {
+                joins.other = other;
+                judge_joins(judge, &joins);
+            }
+        }
+    }
+}
+
 static bool starts(const Entity *bank)
 {
     return str_is(entity_word(bank, PROP_BANK_ROLE), "start");

@@ -163,6 +163,23 @@ static void note_lets_crank(Judge *judge, Finding *f, const Feed *where)
                  low.source, evidence_word(low.evidence));
 }
 
+/* The next size of its class that lets a starter crank; the cable has to bear it too. */
+static void remedy_lets_crank(Judge *judge, Finding *f, const Feed *where, const Figure *starter)
+{
+    const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
+    ProtectionClass class = device_class(feed_property(where, PROP_FEED_PROTECT), device->low, false);
+    double rating_a = next_rating_a(class, device->low);
+    while (isfinite(rating_a) && carried_a(class, rating_a, cranks_s) < starter->high) {
+        rating_a = next_rating_a(class, rating_a * 1.01);
+    }
+    if (isfinite(rating_a) && isfinite(starter->high)) {
+        finding_remedy(judge, f, "`protect %s %s %s` for %s, and a cable that it may protect", say_number(judge, rating_a, amperes),
+                       protection_row(class)->breaker ? "breaker" : "fuse", protection_row(class)->word, feed_name(judge, where));
+    } else {
+        finding_remedy(judge, f, "a slower or larger device for %s, and a cable that it may protect", feed_name(judge, where));
+    }
+}
+
 /* A device that somebody has put in the way of a starter: it need not be there. */
 static void judge_cranking_device(Judge *judge, const Entity *engine)
 {
@@ -197,7 +214,7 @@ static void judge_lent_start(Judge *judge, const Entity *tie)
                     feed_name(judge, where), say_side(judge, side_interval(carries.value, amperes)),
                     say_number(judge, cranks_s, seconds));
         note_lets_crank(judge, f, where);
-        finding_remedy(judge, f, "`fed-by` the bank itself, with a cable that is made for the starter; or a device and a cable that let it crank");
+        remedy_lets_crank(judge, f, where, starter);
     }
 }
 

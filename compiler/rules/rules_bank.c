@@ -289,7 +289,8 @@ static const Rule rules[] = {
         .why = "Lithium rests at a higher voltage than lead, and takes its current almost without "
                "resistance: joined, one drives a great current into the other. What charges one well over- "
                "or undercharges the other, which goes for the kinds of lead among each other too (a "
-               "warning). What charges several banks by `feeds` of its own joins them too, unless `outputs-apart`. Joined for a moment by an emergency switch, while somebody watches, it is a "
+               "warning). What charges several banks by `feeds` of its own joins them too, unless `outputs-apart`, and so does a "
+               "`converter` that is a `relay`. Joined for a moment by an emergency switch, while somebody watches, it is a "
                "warning as well. One at a time, by a transfer switch, is another matter.",
         .breaks = TWO_BANKS("parallel", "agm"),
         .holds = TWO_BANKS("transfer", "agm"),
@@ -306,8 +307,9 @@ static const Rule rules[] = {
         .source = "Ohm's law: nothing but the resistance of banks and cables limits what flows between two voltages; "
                   "nominal voltages within a tenth count as one, a choice of this program",
         .why = "A bank of 24 V that is joined to one of 12 V drives a current like that of a short circuit through it: the "
-               "smaller one boils or bursts, and the cables burn unless a fuse is quicker. A transfer switch never joins "
-               "them, but puts 24 V on what was made for 12 V.",
+               "smaller one boils or bursts, and the cables burn unless a fuse is quicker. A `converter` that is a `relay` joins "
+               "its two banks like a switch, whatever voltage its `output` states. A transfer switch never joins them, but puts "
+               "24 V on what was made for 12 V.",
         .breaks = JOINED_AT("12 V", "emergency"),
         .holds = JOINED_AT("24 V", "emergency"),
         .open = JOINED_AT("12..24 V", "emergency"),

@@ -71,11 +71,12 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "times of blade fuses from ISO 8820-3 and gates of gG from IEC 60269-1, second hand; bolt-on fuses from ISO 8820-5, "
                   "from memory; other devices twice their rating "
-                  "for a second, a choice of this program",
+                  "for a second, a choice of this program; fuses 1.1 times their rating for a minute, as UL 248-2 and 248-9 test them "
+                  "for longer, second hand, and other standards from memory",
         .why = "Motors take several times their current while they start, and inverters what their loads do. A device that "
                "opens at each start is soon replaced by one that protects nothing; a voltage that falls too far makes the start "
                "fail. A surge without a time is taken to last half a second. A device in the way of a starter, which needs none, "
-               "has to carry it for 5 seconds, a choice of this program; and what needs its voltage is looked at while an engine is "
+               "has to carry it for 5 seconds, a choice of this program, as a fuse does with 1.1 times its rating; and what needs its voltage is looked at while an engine is "
                "cranked from its bank.",
         .breaks = ON_MAIN("run 4 m; wire 8 AWG; protect 20 A fuse blade", "draw 10 A; surge 60 A for 0.5 s"),
         .holds = ON_MAIN("run 4 m; wire 8 AWG; protect 20 A fuse blade", "draw 10 A; surge 25 A for 0.5 s"),

@@ -41,6 +41,9 @@ static Finding *judge_share(Judge *judge, const Entity *source, PropId rated)
                     demand->remark != NULL ? demand->remark : "");
         double rating_a = share->state == STATE_KNOWN && share->low > 0.0 ? demand->low / share->low : INFINITY;
         remedy_together(judge, f, upstream_of(judge), source, rating_a);
+        if (source->kind == KIND_GENERATOR) {
+            finding_remedy(judge, f, "a generator that is rated for more");
+        }
     }
     return f;
 }

@@ -213,21 +213,30 @@ static void place_if_drawn(const Judge *judge, const Entity *thing, FigureId id,
     }
 }
 
+static void place_behind(const Judge *judge, const Entity *inlet, FigureId id, Largest *largest)
+{
+    const bool *behind = all_behind(judge, inlet);
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        if (behind[i] && thing->kind != KIND_INVERTER) {
+            place_if_drawn(judge, thing, id, largest);
+        }
+    }
+}
+
 Largest largest_on(const Judge *judge, const Upstream *upstream, const Entity *source, FigureId id)
 {
     Largest largest = {{NULL}, {NULL}};
     if (source->kind == KIND_INLET) {
-        const bool *behind = all_behind(judge, source);
-        for (uint32_t i = 0; i < judge->model->entity_count; i++) {
-            const Entity *thing = judge->model->entities[i];
-            if (behind[i] && thing->kind != KIND_INVERTER) {
-                place_if_drawn(judge, thing, id, &largest);
-            }
-        }
+        place_behind(judge, source, id, &largest);
         return largest;
     }
     for (const Entity *thing = upstream->first[source->index]; thing != NULL; thing = upstream->next[thing->index]) {
-        place_if_drawn(judge, thing, id, &largest);
+        if (thing->kind == KIND_INLET) {
+            place_behind(judge, thing, id, &largest); /* it takes what hangs on it, and nothing by itself */
+        } else {
+            place_if_drawn(judge, thing, id, &largest);
+        }
     }
     return largest;
 }

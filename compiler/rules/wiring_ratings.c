@@ -141,13 +141,13 @@ static void remedy_made(Judge *judge, Finding *f, const Feed *feed, ProtectionCl
 /* Bolted fuses of both sizes are of one family of standards, and are called by one name: what either is made in can be had. */
 static double next_in_family(ProtectionClass class, double amps)
 {
-    double next = next_rating_a(class, amps);
+    double next = next_rating_a(class_of_family(class, amps), amps);
     return class == PROTECTION_BOLT_ON ? fmin(next, next_rating_a(PROTECTION_BOLT_ON_SMALL, amps)) : next;
 }
 
 static double largest_in_family(ProtectionClass class, double amps)
 {
-    double largest = largest_rating_a(class, amps);
+    double largest = fmax(largest_rating_a(class, amps), largest_rating_a(class_of_family(class, amps), amps));
     return class == PROTECTION_BOLT_ON ? fmax(largest, largest_rating_a(PROTECTION_BOLT_ON_SMALL, amps)) : largest;
 }
 
@@ -197,8 +197,8 @@ static void judge_rating_made(Judge *judge, const Feed *feed, PropId prop)
         finding_say(judge, f, "%s: the %s is %s", what, lower > 0.0 ? "largest" : "smallest",
                     say_number(judge, lower > 0.0 ? lower : upper, amperes));
     }
-    finding_here(judge, f, "%s", protection_row(class)->standard);
-    remedy_made(judge, f, feed, class, low);
+    finding_here(judge, f, "%s", protection_row(class_of_family(class, low))->standard);
+    remedy_made(judge, f, feed, class_of_family(class, low), low);
 }
 
 void judge_protect_made(Judge *judge, const Feed *feed)

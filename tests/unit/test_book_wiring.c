@@ -636,6 +636,23 @@ static void each_picture_says_whole_which_options_it_shows(void **state)
     compile_free(&made.compiled);
 }
 
+#define PAIR(MORE) \
+    BOAT WIRED "bank crank { role start; chemistry agm; voltage 12 V; capacity 90 Ah }\n" \
+               "converter tie { fed-by crank; run 1 m; output 30 A at 14 V; " MORE "feeds main { run 1 m; protect 40 A fuse } }\n"
+
+/* It turns nothing, so that a share that is lost is nobody's statement. */
+static void no_efficiency_is_told_of_a_relay(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, PAIR(""));
+    at(&made, "| `tie` | converter | 30 A at 14 V | 90 %");
+    compile_free(&made.compiled);
+    make(&made, PAIR("relay yes; "));
+    at(&made, "| `tie` | converter | 30 A at 14 V | \xe2\x80\x93 | yes |");
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -659,6 +676,7 @@ int main(void)
         cmocka_unit_test(no_device_is_drawn_that_the_spec_does_not_state),
         cmocka_unit_test(the_picture_of_mains_shows_the_way_from_the_shore),
         cmocka_unit_test(mains_are_bought_as_one_cable),
+        cmocka_unit_test(no_efficiency_is_told_of_a_relay),
         cmocka_unit_test(the_cable_from_the_panels_is_listed_and_bought),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

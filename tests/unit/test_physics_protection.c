@@ -184,7 +184,14 @@ static void devices_open_promptly_and_carry_surely_by_their_class(void **state)
     assert_near(carries_surely(PROTECTION_CARTRIDGE, 100.0, 10.0).amps, 290.0, 1e-9);
     assert_near(carries_surely(PROTECTION_CARTRIDGE, 110.0, 10.0).amps, 290.0, 1e-9);
     assert_near(carries_surely(PROTECTION_CARTRIDGE, 100.0, 0.1).amps, 820.0, 1e-9);
-    assert_near(carries_surely(PROTECTION_CARTRIDGE, 100.0, 60.0).amps, 100.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_CARTRIDGE, 100.0, 61.0).amps, 100.0, 1e-9);
+    /* UL 248-2 and 248-9 (second hand): 1.1 times for 15 minutes at least; class T alike, and ISO 8820, from memory. */
+    assert_near(carries_surely(PROTECTION_CLASS_T, 250.0, 5.0).amps, 275.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_TERMINAL, 250.0, 5.0).amps, 275.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_BLADE, 40.0, 5.0).amps, 44.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_CARTRIDGE, 100.0, 60.0).amps, 110.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_THERMAL, 100.0, 5.0).amps, 100.0, 1e-9);
+    assert_near(carries_surely(PROTECTION_CLASS_T, 250.0, 1.0).amps, 500.0, 1e-9);
     for (double a = 2.0; a < 900.0; a += 1.0) {
         assert_true(opens_promptly(PROTECTION_CARTRIDGE, a).amps <= opens_promptly(PROTECTION_CARTRIDGE, a + 1.0).amps);
         assert_true(carries_surely(PROTECTION_CARTRIDGE, a, 1.0).amps <= carries_surely(PROTECTION_CARTRIDGE, a + 1.0, 1.0).amps);
@@ -202,6 +209,16 @@ static void devices_open_promptly_and_carry_surely_by_their_class(void **state)
     for (int i = 1; i < 200; i++) { /* the longer, the less */
         assert_true(carries_surely(PROTECTION_BLADE, 10.0, 0.01 * i).amps <= carries_surely(PROTECTION_BLADE, 10.0, 0.01 * (i - 1) + 1e-4).amps);
     }
+}
+
+/* ISO 8820-3:2015, scope (second hand): blade fuses of types C, E and F, of 100 A at most; which of them from memory. */
+static void a_blade_of_more_than_forty_amperes_is_a_large_one(void **state)
+{
+    (void)state;
+    assert_int_equal(class_of_family(PROTECTION_BLADE, 40.0), PROTECTION_BLADE);
+    assert_int_equal(class_of_family(PROTECTION_BLADE, 50.0), PROTECTION_BLADE_LARGE);
+    assert_int_equal(class_of_family(PROTECTION_BLADE_SMALL, 50.0), PROTECTION_BLADE_SMALL);
+    assert_int_equal(class_of_family(PROTECTION_CLASS_T, 50.0), PROTECTION_CLASS_T);
 }
 
 /* Capacities of the class table: blade 1000 A, bolt-on 6000 A from 35 A, class T 20 kA from 1 A; IEC 60269: gG 1.6 to 1. */
@@ -233,6 +250,7 @@ int main(void)
         cmocka_unit_test(iso_distances_are_those_of_iso_13297),
         cmocka_unit_test(fault_current_at_the_terminals),
         cmocka_unit_test(fault_current_along_the_cable),
+        cmocka_unit_test(a_blade_of_more_than_forty_amperes_is_a_large_one),
         cmocka_unit_test(devices_open_promptly_and_carry_surely_by_their_class),
         cmocka_unit_test(a_class_is_found_that_breaks_the_fault),
     };

@@ -50,6 +50,25 @@ static void the_switch_of_the_bank_that_lends_carries_the_starter(void **state)
     expect_verdict(LENT(THICK), "surge", NOTHING, NULL);
 }
 
+/* 1.1 times 275 A of a fuse are 302.5 A, for seconds; a breaker is not known to carry more than its rating. */
+static void a_fuse_lets_a_little_more_than_its_rating_crank(void **state)
+{
+    (void)state;
+#define BIG(DEVICE) "wire 2/0 AWG insulation 105 C; protect " DEVICE " 0.1 m from source; rated 300 A; cranking 900 A"
+    expect_verdict(LENT(BIG("275 A fuse terminal")), "surge", NOTHING, NULL);
+    expect_verdict(LENT(BIG("275 A fuse class-t")), "surge", NOTHING, NULL);
+    expect_verdict(LENT(BIG("275 A breaker thermal")), "surge", BROKEN_AT_ONE, "both");
+    expect_verdict(LENT(BIG("250 A fuse class-t")), "surge", BROKEN_AT_ONE, "both");
+    Compiled c;
+    compile_text(&c, LENT(BIG("250 A fuse class-t")));
+    const Finding *f = only_finding(&c, "surge");
+    assert_non_null(f);
+    assert_non_null(f->remedies);
+    assert_non_null(strstr(f->remedies->text, "`protect 300 A fuse class-t` for `hs`"));
+    assert_null(f->remedies->next); /* none takes the fused switch out of the way */
+    compile_free(&c);
+}
+
 /* Lithium cuts itself off: 300 A of a bank that may give 200 A start nothing. */
 static void a_bank_that_is_lent_may_give_so_much(void **state)
 {
@@ -152,6 +171,11 @@ static void a_fuse_is_one_of_its_series(void **state)
     expect_verdict(FUSED("30 A fuse terminal"), "protect-made", NOTHING, NULL);
     expect_verdict(FUSED("70 A fuse bolt-on"), "protect-made", NOTHING, NULL); /* of the small ones */
     expect_verdict(FUSED("72 A fuse bolt-on"), "protect-made", BROKEN_AT_ONE, "lamp");
+    expect_verdict(FUSED("70 A fuse blade"), "protect-made", NOTHING, NULL); /* ISO 8820-3, type E */
+    expect_verdict(FUSED("100 A fuse blade"), "protect-made", NOTHING, NULL);
+    expect_verdict(FUSED("45 A fuse blade"), "protect-made", BROKEN_AT_ONE, "lamp");
+    expect_verdict(FUSED("110 A fuse blade"), "protect-made", BROKEN_AT_ONE, "lamp");
+    expect_verdict(FUSED("33 A fuse blade"), "protect-made", BROKEN_AT_ONE, "lamp");
     expect_verdict(FUSED("33 A fuse"), "protect-made", NOTHING, NULL);             /* of which class nobody says */
     expect_verdict(FUSED("33 A breaker hydraulic"), "protect-made", NOTHING, NULL);
 }
@@ -229,6 +253,44 @@ static void a_relay_passes_on_all_of_the_current(void **state)
     compile_free(&c);
 }
 
+/* What it joins is joined as by a parallel switch (the rules' own examples): the voltage of its `output` is not its own. */
+#define TIES(CHEMISTRY, VOLTS, MORE)                                                                                        \
+    ISO HOUSE "bank crank { role start; chemistry " CHEMISTRY "; voltage " VOLTS "; capacity 90 Ah }\n"                     \
+              "switch off { fed-by crank; run 0 m; works-as battery; rated 300 A }\n"                                      \
+              "bus plus { fed-by house; run 1 m; wire 6 mm2; protect 40 A fuse; rated 100 A }\n"                           \
+              "converter relay { fed-by off; run 1 m; wire 6 mm2 insulation 105 C; protect 40 A fuse bolt-on 0.1 m "       \
+              "from source; output 30 A at 14 V; " MORE "feeds plus { run 1 m; wire 6 mm2 insulation 105 C; protect 40 A fuse " \
+              "bolt-on 0.1 m from source } }\n"
+
+static void a_relay_joins_its_two_banks(void **state)
+{
+    (void)state;
+    expect_verdict(TIES("agm", "24 V", "relay yes; "), "joined-voltage", BROKEN_AT_ONE, "relay");
+    expect_verdict(TIES("agm", "12..24 V", "relay yes; "), "joined-voltage", OPEN_AT_ONE, "relay");
+    expect_verdict(TIES("agm", "12.4 V", "relay yes; "), "joined-voltage", NOTHING, NULL);
+    expect_verdict(TIES("agm", "24 V", ""), "joined-voltage", NOTHING, NULL);
+    expect_verdict(TIES("lifepo4", "12.8 V", "relay yes; "), "mixed-bank", BROKEN_AT_ONE, "relay");
+    expect_verdict(TIES("agm", "12 V", "relay yes; "), "mixed-bank", NOTHING, NULL);
+    expect_verdict(TIES("lifepo4", "12.8 V", ""), "mixed-bank", NOTHING, NULL);
+}
+
+static void a_relay_between_chemistries_is_as_bad_as_a_switch(void **state)
+{
+    static const struct {
+        const char *spec;
+        Severity severity;
+    } of[] = {{TIES("lifepo4", "12.8 V", "relay yes; "), SEVERITY_FAULT}, {TIES("flooded", "12 V", "relay yes; "), SEVERITY_WARNING}};
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        Compiled c;
+        compile_text(&c, of[i].spec);
+        const Finding *f = only_finding(&c, "mixed-bank");
+        assert_non_null(f);
+        assert_int_equal(f->severity, of[i].severity);
+        compile_free(&c);
+    }
+}
+
 /* ---- Air as hot as the insulation ---- */
 
 static void heat_is_told_where_it_takes_all(void **state)
@@ -295,6 +357,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
+        cmocka_unit_test(a_fuse_lets_a_little_more_than_its_rating_crank),
         cmocka_unit_test(a_bank_that_is_lent_may_give_so_much),
         cmocka_unit_test(a_lent_start_takes_no_rating_out_of_protect_large),
         cmocka_unit_test(a_size_that_is_left_open_carries_a_lent_start),
@@ -306,6 +369,8 @@ int main(void)
         cmocka_unit_test(a_circle_through_a_charger_is_told_of_the_charger),
         cmocka_unit_test(a_relay_takes_the_current_that_it_gives),
         cmocka_unit_test(a_relay_passes_on_all_of_the_current),
+        cmocka_unit_test(a_relay_joins_its_two_banks),
+        cmocka_unit_test(a_relay_between_chemistries_is_as_bad_as_a_switch),
         cmocka_unit_test(heat_is_told_where_it_takes_all),
         cmocka_unit_test(what_is_offered_can_be_done),
         cmocka_unit_test(no_thruster_is_left_with_less_than_nothing),

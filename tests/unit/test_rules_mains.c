@@ -186,6 +186,26 @@ static void expect_clean(const char *spec)
     }
 }
 
+/* 50 A at 14.4 V are 720 W: an inlet takes what hangs on it, so a smaller one mends nothing. */
+static void a_generator_that_is_plugged_in_is_told_of_what_it_feeds(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, "edition 1\nboat b { length 9 m; beam 3 m; displacement 4000 kg; crew 2; basis iso; currency EUR; sails no }\n"
+                     "bank hb { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                     "generator carry { rated 500 W at 230 V; frequency 50 Hz; fuel petrol; portable yes }\n"
+                     "inlet shore { fed-by carry; rated 16 A at 230 V; run 1.2 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker }\n"
+                     "charger ch { fed-by shore; run 1 m; wire 2.5 mm2; ground 2.5 mm2; protect 6 A breaker; output 50 A at 14.4 V\n"
+                     "  feeds hb { run 1 m; wire 35 mm2; protect 80 A fuse class-t } }\n");
+    const Finding *f = only_finding(&c, "generator-overloaded");
+    assert_non_null(f);
+    assert_non_null(f->remedies);
+    assert_non_null(strstr(f->remedies->text, "a smaller `ch`"));
+    assert_non_null(f->remedies->next);
+    assert_non_null(strstr(f->remedies->next->text, "generator that is rated for more"));
+    compile_free(&c);
+}
+
 static void the_two_boats_break_no_rule_of_mains(void **state)
 {
     (void)state;
@@ -342,6 +362,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_inverter_is_asked_for_its_bond_unless_it_shares_that_of_the_inlet),
         cmocka_unit_test(an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal),
+        cmocka_unit_test(a_generator_that_is_plugged_in_is_told_of_what_it_feeds),
         cmocka_unit_test(the_two_boats_break_no_rule_of_mains),
         cmocka_unit_test(each_mistake_is_found_by_its_rule),
         cmocka_unit_test(a_generator_may_state_its_own_cable),
