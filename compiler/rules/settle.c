@@ -185,7 +185,7 @@ static void settle_value(Settler *settler, Finding *finding, const Depend *depen
     } else {
         if (try_begin(&try, settler, finding, spot)) {
             settle->state = SETTLE_NOT_ALONE;
-            settle_ranges(&try, settle, value);
+            settle_ranges(&try, settle, value, false);
         }
         try_end(&try);
     }
@@ -229,7 +229,7 @@ static void try_hole(Try *try, Settle *settle, const Atom *atom)
     }
     settle->unit = hole.unit;
     settle->state = SETTLE_NOT_ALONE;
-    settle_ranges(try, settle, &hole);
+    settle_ranges(try, settle, &hole, false);
 }
 
 static void settle_unstated(Settler *settler, Finding *finding, const Depend *depend)

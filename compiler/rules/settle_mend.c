@@ -43,7 +43,7 @@ static void try_mend(Settler *settler, Finding *finding, const Depend *mend)
     Settle settle = {.input = mend->text, .state = SETTLE_NOT_ALONE, .text = ""};
     Try try;
     if (try_begin(&try, settler, finding, (Spot){mend->entity, mend->prop, property->node, 0})) {
-        settle_ranges(&try, &settle, &open);
+        settle_ranges(&try, &settle, &open, true); /* one value will be taken, of however many */
     }
     try_end(&try);
     const char *part = holding_part(arena, &settle);

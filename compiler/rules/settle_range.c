@@ -21,6 +21,7 @@ typedef struct Search {
     Try *try;
     const Value *value;
     const Model *model;
+    bool in_parts; /* whether every value of a stretch has to settle it, and not all of it at once */
     double most; /* in SI: the schema lets nobody state more; infinite if it does not */
     Row row;
 } Search;
@@ -183,6 +184,7 @@ typedef struct End {
     Told told;
     double worst, best; /* margins there */
     int reach;
+    int from; /* all beyond it is settled: from there on values are tried */
 } End;
 
 /* A side without bound has no value at its end: the last stretch of the row stands for it. */
@@ -195,7 +197,7 @@ static End try_end_of_row(Search *search, bool upper)
                     (row->at[at] == 0.0 &&
                      (props[search->try->prop].sign == SIGN_POSITIVE || search->value->flags & VALUE_HOLE));
     int inner = !no_value ? at : upper ? last - 1 : 1;
-    End end = {.at = at, .reach = inner};
+    End end = {.at = at, .reach = inner, .from = at};
     end.told = inner > 0 || !no_value ? tell_between(search, at, inner) : TOLD_NOTHING;
     end.worst = search->try->worst;
     end.best = search->try->best;
@@ -208,6 +210,20 @@ static void reach_out(Search *search, End *end, int no, double at_no)
     end->reach = stretch(search, end->told, end->at, end->reach, no, at_yes, at_no);
 }
 
+/*
+ * All of a long range at once is reckoned wider than it is: where all from a number on is settled, and so is a stretch that
+ * ends at that number, both together are.
+ */
+static void reach_on(Search *search, End *end, int no)
+{
+    int step = end->at == 0 ? 1 : -1;
+    while (abs(no - end->reach) > 1 && try_may(search->try) &&
+           tell_between(search, end->reach, end->reach + step) == end->told) {
+        end->from = end->reach;
+        end->reach = stretch(search, end->told, end->from, end->reach + step, no, NAN, NAN);
+    }
+}
+
 /* Between numbers that stand far apart, once more with closer ones. */
 static void refine(Search *search, End *end)
 {
@@ -217,7 +233,7 @@ static void refine(Search *search, End *end)
         props[search->try->prop].whole || beyond < 0 || beyond >= row->count || isinf(row->at[beyond])) {
         return;
     }
-    double outer = row->at[end->at];
+    double outer = row->at[end->from];
     double a = row->at[end->reach];
     double b = row->at[beyond];
     if (isinf(search->value->u.quantity.high) && b == 0.0) {
@@ -395,6 +411,9 @@ static void search_ranges(Search *search, Settle *settle, double worst, double b
         return;
     }
     reach_out(search, first, second->at, first->told == TOLD_HOLDS ? worst : -best);
+    if (search->in_parts) {
+        reach_on(search, first, second->at);
+    }
     if (second->told != TOLD_NOTHING) {
         reach_to(search, second, first);
     }
@@ -478,12 +497,12 @@ static void put_series(Try *try, Settle *settle, const Value *value, Value *with
 }
 
 /* Searched in one case, for the others mostly say the same; only where they do not, in all of them together. */
-void settle_ranges(Try *try, Settle *settle, const Value *value)
+void settle_ranges(Try *try, Settle *settle, const Value *value, bool in_parts)
 {
     const Model *model = try->cases[0].in->model;
     Value within = within_schema(try, model, value);
     put_series(try, settle, value, &within);
-    Search search = {.try = try, .value = &within, .model = model, .most = most_stated(try, model, value)};
+    Search search = {.try = try, .value = &within, .model = model, .in_parts = in_parts, .most = most_stated(try, model, value)};
     Settle before = *settle;
     double worst = try->worst;
     double best = try->best;

@@ -86,7 +86,10 @@ bool try_may(const Try *try);
 void settle_mends(Settler *settler, Finding *finding);
 /** Says which of what is assumed the faults and missed goals rest on (settle_assumed.c). */
 void settle_assumed(Settler *settler);
-/** Ranges of a quantity that settle the finding (settle_range.c). */
-void settle_ranges(Try *try, Settle *settle, const Value *value);
+/**
+ * Ranges of a quantity that settle the finding (settle_range.c): stated so, as a range, each of them does. In parts: every value
+ * of them does, but of all at once that may be reckoned too wide to tell.
+ */
+void settle_ranges(Try *try, Settle *settle, const Value *value, bool in_parts);
 
 #endif

@@ -214,6 +214,25 @@ static void a_broken_goal_tells_the_single_change_that_meets_it(void **state)
     expect_remedy("goal-missed", "more of `fresh` and `house`: none of them alone is enough", TANK("50 l") LAMP_ON("100 Ah"));
 }
 
+#define CHARGED_BY(output)                                                                                                  \
+    EXAMPLE_BOAT "day anch { engine 0 h at 1500 rpm }\ngoal hours { engine-hours 1 h on anch }\n"                          \
+                 "bank b { chemistry agm; voltage 12 V; capacity 400 Ah; resistance 1.5 mohm }\n"                           \
+                 "engine diesel { rated 30 kW at 2600 rpm; fuel diesel }\n"                                                 \
+                 "alternator alt { engine diesel; output " output " at 14.4 V; regulator external; feeds b { run 1 m; "     \
+                 "wire 35 mm2; protect 80 A fuse class-t } }\n"                                                            \
+                 "load fridge { fed-by b; run 2 m; wire 4 mm2; protect 10 A fuse class-t; draw 4 A; use anch 24 h }\n"
+
+/* All of a long range at once is reckoned too wide: 322 A were told, where 180 A do and 176 A do not. */
+static void what_would_do_is_not_told_twice_as_large(void **state)
+{
+    (void)state;
+    expect_remedy("goal-missed", "`alt.output` from 178 A up", CHARGED_BY("50 A"));
+    Compiled c;
+    compile_text(&c, CHARGED_BY("178 A"));
+    assert_null(compiled_finding(&c, "goal-missed"));
+    compile_free(&c);
+}
+
 /* 80 l last 3 days; the bank feeds the lamp for far longer, however large it turns out to be: nobody need decide that for the goal. */
 static void a_goal_hangs_only_on_what_may_end_it(void **state)
 {
@@ -771,6 +790,7 @@ int main(void)
         cmocka_unit_test(what_one_cable_assumes_is_not_told_again),
         cmocka_unit_test(bounds_and_holes_are_searched_at_round_numbers),
         cmocka_unit_test(a_broken_goal_tells_the_single_change_that_meets_it),
+        cmocka_unit_test(what_would_do_is_not_told_twice_as_large),
         cmocka_unit_test(what_any_value_settles_is_said_so),
         cmocka_unit_test(a_tolerance_is_narrowed_as_a_range_is),
         cmocka_unit_test(a_bound_from_above_is_found),
