@@ -67,12 +67,35 @@ static const char *silent_words(const List *list, const Sort *sort, const char *
 /* What is usual at each end of a hose that does not say; common practice, no source. */
 static const Interval clamps_an_end = {1.0, 2.0};
 
-static void add_clamps(Sort *sort, const Case *of, const Entity *hose)
+/* By Entity.index of a hose: its ends. A loop or a strainer that sits in it cuts it; one that hoses lead to is told by those. */
+static const double *count_ends(Arena *arena, const Model *model)
+{
+    static const struct {
+        KindId kind;
+        PropId on;
+    } cutters[] = {{KIND_VENT_LOOP, PROP_VENT_LOOP_ON}, {KIND_STRAINER, PROP_STRAINER_ON}};
+    double *ends = ARENA_ARRAY(arena, double, model->entity_count + 1);
+    const bool *joined = joined_by_hoses(arena, model);
+    for (const Entity *hose = first_aboard(model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        ends[hose->index] = 2.0;
+    }
+    for (size_t i = 0; i < sizeof cutters / sizeof cutters[0]; i++) {
+        for (const Entity *e = first_aboard(model, cutters[i].kind); e != NULL; e = next_aboard(e)) {
+            const Entity *hose = entity_reference(e, cutters[i].on);
+            if (hose != NULL && !joined[e->index]) {
+                ends[hose->index] += 2.0;
+            }
+        }
+    }
+    return ends;
+}
+
+static void add_clamps(Sort *sort, const Case *of, const Entity *hose, double ends)
 {
     uint32_t before = sort->unstated;
-    add_of_tube(sort, of, hose, PROP_HOSE_CLAMPS, 0, 2.0);
+    add_of_tube(sort, of, hose, PROP_HOSE_CLAMPS, 0, ends);
     if (sort->unstated > before) {
-        sort->count = interval_add(sort->count, interval_scale(interval_multiply(clamps_an_end, purchase_of(hose).count), 2.0));
+        sort->count = interval_add(sort->count, interval_scale(interval_multiply(clamps_an_end, purchase_of(hose).count), ends));
     }
 }
 
@@ -202,6 +225,7 @@ void list_hoses(List *list, const Case *of, bool to_buy)
 {
     Arena *arena = list->arena;
     Sorts clamps = sorts_new(arena), elbows = sorts_new(arena), tails = sorts_new(arena);
+    const double *ends = count_ends(arena, of->model);
     Interval bore;
     for (size_t i = 0; i < sizeof tubes / sizeof tubes[0]; i++) {
         const Tube *tube = &tubes[i];
@@ -214,7 +238,7 @@ void list_hoses(List *list, const Case *of, bool to_buy)
                         tube->run_slot, MATERIAL_WASTE);
             if (tube->kind == KIND_HOSE) {
                 const char *text = bore_text(arena, of, e, tube, false);
-                add_clamps(sorts_get(&clamps, text, bore.high), of, e);
+                add_clamps(sorts_get(&clamps, text, bore.high), of, e, ends[e->index]);
                 add_fittings(&elbows, &tails, of, e, text, bore.high);
             } else if (is_clamped(e)) {
                 add_usual_clamps(sorts_get(&clamps, bore_text(arena, of, e, tube, false), bore.high), of, e);

@@ -79,10 +79,21 @@ static bool is_heated_by_engine(const Asked *asked)
     return entity_states(asked->thing, PROP_WATER_HEATER_ENGINE);
 }
 
+static bool has_panel_cable(const Asked *asked)
+{
+    return panel_cable_is_stated(asked->thing);
+}
+
+static bool is_without_panel_cable(const Asked *asked)
+{
+    return !has_panel_cable(asked);
+}
+
 static const Row rows[] = {
     {UNLISTED_DIRECT, KIND_BANK, NULL, "the main negative, from the negative pole of ",
      " to a negative bus, and that bus: no thinner than the thickest positive cable of the bank"},
-    {UNLISTED_DIRECT, KIND_SOLAR, NULL, "the cables from the panels of ", " to the controller, and what disconnects the panels there"},
+    {UNLISTED_DIRECT, KIND_SOLAR, has_panel_cable, "what disconnects the panels of ", " from the controller"},
+    {UNLISTED_DIRECT, KIND_SOLAR, is_without_panel_cable, "the cables from the panels of ", " to the controller, and what disconnects the panels there"},
     /* 33 CFR 183.572 for petrol; for the rest common practice. */
     {UNLISTED_DIRECT, KIND_TANK, is_grounded, "the grounding wires of ", " and of the metal fittings that they are filled by"},
     {UNLISTED_DIRECT, KIND_ENGINE, is_within, "the conductor that joins the block of ", " to the ground of direct current"},

@@ -1,11 +1,13 @@
 /*
  * One rule of the family rules_drive: exhaust-outlet. The opening in the hull by which an exhaust leaves: above the water or shut off,
- * of what lasts there, and as wide as the pipe.
+ * of what lasts there, and as wide as the pipe; of a dry one, out of reach of the sea that she heels into.
  */
 #include "rules/drive_rules.h"
 
 #include "figures/drive.h"
 #include "rules/plumbing.h"
+
+#include <math.h>
 
 /* The exhaust that a fitting serves; NULL: none. */
 static const Entity *exhaust_served(const Entity *fitting)
@@ -106,6 +108,67 @@ static void judge_outlet_bore(Judge *judge, const Entity *fitting, const Entity 
     }
 }
 
+/* No water cools what a dry exhaust lets out: some 400 C, at any height. Common practice, no source. */
+static void judge_outlet_hot(Judge *judge, const Entity *fitting, const Entity *exhaust)
+{
+    if (!str_is(entity_word(fitting, PROP_THROUGH_HULL_MATERIAL), "plastic")) {
+        return;
+    }
+    Finding *finding = judge_broken(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_MATERIAL));
+    finding_about(finding, PROP_THROUGH_HULL_MATERIAL);
+    finding_say(judge, finding, "`%s` is of plastic, and the dry exhaust `%s` leaves by it, which no water cools: it melts, and burns",
+                say_name(judge, fitting), say_name(judge, exhaust));
+    finding_note(judge, finding, place_of(judge, exhaust, PROP_EXHAUST_WET), "this says that it is dry");
+    finding_remedy(judge, finding, "material stainless, and what is made for dry exhausts around it");
+}
+
+/* The highest place of a dry pipe, as far as it is known: its outlet, or where it rises to before. */
+static Side highest_of(const Judge *judge, const Entity *fitting, const Entity *exhaust)
+{
+    Side outlet = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0);
+    Side riser = side_value(judge, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE, 0);
+    if (riser.state == STATE_MISSING || !side_is_known(outlet)) {
+        return outlet;
+    }
+    riser.value = interval_max(riser.value, outlet.value);
+    return riser;
+}
+
+/* Nothing but its height keeps the sea out of a dry pipe: no water lock, no mixing elbow. A pipe that may rise is left open. */
+static void judge_outlet_heeled(Judge *judge, const Entity *fitting, const Entity *exhaust)
+{
+    Side outlet = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0), water = waterline_at(judge, fitting);
+    if (entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) == 1 || (side_is_known(outlet) && outlet.value.high < 0.0)) {
+        return; /* shut off, or under water as she lies: told already */
+    }
+    if (outlet.state == STATE_MISSING) {
+        judge_unmeasured(judge, fitting, PROP_THROUGH_HULL_HEIGHT);
+        return;
+    }
+    Finding *finding = judge_at_least(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT),
+                                      highest_of(judge, fitting, exhaust), water);
+    if (finding == NULL) {
+        return;
+    }
+    finding_about(finding, PROP_THROUGH_HULL_HEIGHT);
+    finding_rests_on(judge, finding, fitting, PROP_THROUGH_HULL_HEIGHT);
+    if (!entity_states(exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE)) {
+        finding_left_open(judge, finding, exhaust, PROP_EXHAUST_RISER_ABOVE_WATERLINE);
+        finding_say(judge, finding, "the dry exhaust `%s` leaves by `%s`, %s above the waterline: heeled, the sea comes up to %s, and nothing says "
+                                    "that the pipe rises higher before it",
+                    say_name(judge, exhaust), say_name(judge, fitting), say_side(judge, outlet), say_reach(judge, water, outlet.unit));
+    } else {
+        finding_say(judge, finding, "the dry exhaust `%s` leaves by `%s`, %s above the waterline: heeled, the sea comes up to %s, %s", say_name(judge, exhaust),
+                    say_name(judge, fitting), say_side(judge, outlet), say_reach(judge, water, outlet.unit),
+                    finding->verdict == VERDICT_BROKEN ? "runs over its highest place, and into the engine"
+                                                       : "and may run over its highest place into the engine");
+    }
+    note_heel(judge, finding);
+    if (side_is_known(water) && isfinite(water.value.high)) {
+        finding_remedy(judge, finding, "an outlet as high, or a pipe that rises before it: riser-above-waterline %s", say_up(judge, water.value.high, outlet.unit));
+    }
+}
+
 void judge_exhaust_outlet(Judge *judge, const Entity *fitting)
 {
     const Entity *exhaust = exhaust_served(fitting);
@@ -113,6 +176,11 @@ void judge_exhaust_outlet(Judge *judge, const Entity *fitting)
         return;
     }
     judge_outlet_shut(judge, fitting, exhaust);
-    judge_outlet_material(judge, fitting);
+    if (exhaust_is_wet(exhaust)) {
+        judge_outlet_material(judge, fitting);
+    } else {
+        judge_outlet_hot(judge, fitting, exhaust);
+        judge_outlet_heeled(judge, fitting, exhaust);
+    }
     judge_outlet_bore(judge, fitting, exhaust);
 }

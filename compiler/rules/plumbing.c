@@ -83,6 +83,27 @@ const char *say_clear(const Judge *judge, Side least, UnitPair unit)
                                    : say_number(judge, least.value.high, unit);
 }
 
+Outlet outlet_of_pump(const Judge *judge, const Entity *pump, const Entity *hose)
+{
+    const Entity *hull = hose != NULL ? entity_reference(hose, PROP_HOSE_TO) : NULL;
+    Outlet own = {pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT}, other = {hull, PROP_THROUGH_HULL_HEIGHT};
+    if (hull == NULL || hull->kind != KIND_THROUGH_HULL) {
+        return own;
+    }
+    Side stated = side_value(judge, pump, own.height, 0), fitted = side_value(judge, hull, other.height, 0);
+    bool lower = side_is_known(fitted) && !(stated.value.high <= fitted.value.high);
+    return fitted.state != STATE_MISSING && (stated.state == STATE_MISSING || lower) ? other : own;
+}
+
+void offer_outlet_height(Judge *judge, Finding *finding, Outlet outlet, const char *height)
+{
+    if (outlet.height == PROP_BILGE_PUMP_DISCHARGE_HEIGHT) {
+        finding_remedy(judge, finding, "discharge-height %s", height);
+    } else {
+        finding_remedy(judge, finding, "height %s of `%s`", height, say_name(judge, outlet.thing));
+    }
+}
+
 bool is_over_deck_edge(const Judge *judge, double height_m)
 {
     Side edge = deck_edge(judge);

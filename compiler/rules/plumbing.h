@@ -33,6 +33,16 @@ const char *say_clear(const Judge *judge, Side least, UnitPair unit);
 /** The height from which a through-hull, a loop or a bilge outlet is clear of the sea. */
 Side least_height(const Judge *judge, const Entity *thing);
 
+/** Where the water of a bilge pump comes out: at the height that itself states, or that a through-hull does. */
+typedef struct Outlet {
+    const Entity *thing;
+    PropId height;
+} Outlet;
+/** Its outlet: the lower, where it and the through-hull that its hose leads to both say how high. `hose` may be NULL. */
+Outlet outlet_of_pump(const Judge *judge, const Entity *pump, const Entity *hose);
+/** Offers to put it so high: "discharge-height 0.5 m", or `height` of the through-hull. */
+void offer_outlet_height(Judge *judge, Finding *finding, Outlet outlet, const char *height);
+
 /**
  * Whether a height is as high as her deck edge somewhere, where `freeboard` says how high that is: her side is no place
  * for it then.

@@ -380,14 +380,16 @@ static const Rule rules[] = {
      .judge = judge_exhaust_wet},
     {.name = "exhaust-outlet",
      .severity = SEVERITY_FAULT,
-     .title = "an exhaust leaves the hull above the water or by a seacock, and as wide as its pipe",
+     .title = "an exhaust leaves the hull above the water or by a seacock, by what stands it, and as wide as its pipe",
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
      .source = "common practice, no source; the clause on seacocks that `seacock` goes by leaves exhausts out",
      .why = "Under the waterline the sea stands in the pipe up to its level, and a hose that burns through or comes off "
-            "lets it in; plastic and brass do not last in hot water. Less than 50 mm above the water in which she rests it is under it as "
-            "soon as she is loaded or heels: a warning. Higher up no seacock is asked: flap, riser and bends keep "
-            "the waves out. A fitting that is narrower than the pipe presses back, which is a warning. Looked at where a through-hull "
+             "lets it in; plastic and brass do not last in hot water. Less than 50 mm above the water in which she rests it is under it as "
+             "soon as she is loaded or heels: a warning. Higher up no seacock is asked: flap, riser and bends keep "
+             "the waves out. A dry exhaust has no water lock, and no water that cools it: the sea that she heels into must not "
+             "reach over its outlet, or over the highest place of its pipe (`riser-above-waterline`), and plastic melts at any "
+             "height. A fitting that is narrower than the pipe presses back, which is a warning. Looked at where a through-hull "
             "`serves` an exhaust.",
      .breaks = OUTLET("height -0.2 m; seacock no; material bronze"),
      .holds = OUTLET("height 0.1 m; seacock no; material bronze"),

@@ -201,32 +201,18 @@ static void judge_bare_pump(Runs *runs, const Entity *pump)
 /* An outlet that stands free, or a loop. */
 static void offer_free_outlet(Judge *judge, Finding *finding, const Entity *pump, const Entity *hose)
 {
+    Outlet outlet = outlet_of_pump(judge, pump, hose);
     Side least = least_height(judge, pump);
     Side loop = least_height(judge, judge->model->boat);
     if (side_is_known(least) && !is_over_deck_edge(judge, least.value.high)) {
-        UnitPair unit = unit_of(pump, PROP_BILGE_PUMP_DISCHARGE_HEIGHT, least.unit);
-        finding_remedy(judge, finding, "discharge-height %s", say_up(judge, least.value.high, unit));
+        UnitPair unit = unit_of(outlet.thing, outlet.height, least.unit);
+        offer_outlet_height(judge, finding, outlet, say_up(judge, least.value.high, unit));
     }
     if (hose == NULL) {
         finding_remedy(judge, finding, "a hose from it to a through-hull with `seacock yes`, and a vent-loop on that hose");
     } else if (side_is_known(loop)) {
         offer_loop_on(judge, finding, hose, loop.unit);
     }
-}
-
-/* Where the water of a bilge pump comes out: the height that it states, or that of the through-hull behind its hose. */
-static Mouth outlet_of(const Judge *judge, const Entity *pump, const Entity *hose)
-{
-    const Entity *hull = hose != NULL ? entity_reference(hose, PROP_HOSE_TO) : NULL;
-    Mouth own = {.thing = pump, .height = PROP_BILGE_PUMP_DISCHARGE_HEIGHT};
-    Mouth other = {.thing = hull, .height = PROP_THROUGH_HULL_HEIGHT};
-    if (hull == NULL || hull->kind != KIND_THROUGH_HULL) {
-        return own;
-    }
-    Side stated = side_value(judge, pump, own.height, 0);
-    Side fitted = side_value(judge, hull, other.height, 0);
-    bool lower = side_is_known(fitted) && !(stated.state != STATE_MISSING && stated.value.high <= fitted.value.high);
-    return lower ? other : own;
 }
 
 /* A loop on the hose of a pump whose outlet is under water, that is too low, or perhaps so. */
@@ -252,7 +238,8 @@ static void judge_bilge_pump(Runs *runs, const Entity *pump)
     const Way *way = runs->plumbing->ways[pump->index];
     const Entity *hose = way != NULL ? way->hose : NULL;
     const Line *line = hose != NULL ? siphon_line_of(runs, hose) : NULL;
-    Mouth outlet = outlet_of(judge, pump, hose);
+    Outlet place = outlet_of_pump(judge, pump, hose);
+    Mouth outlet = {.thing = place.thing, .height = place.height};
     Side height = side_value(judge, outlet.thing, outlet.height, 0);
     Side water = side_number(0.0, height.unit);
     if (height.state == STATE_MISSING) {

@@ -46,9 +46,8 @@ static void judge_overweight(Judge *judge)
 }
 
 /* Tanks of which nobody knows how broad the water in them lies leave open what rests on that. */
-static void rests_on_slack_tanks(Judge *judge, Finding *finding)
+static void rests_on_slack_tanks(Judge *judge, Finding *finding, const Figure *loss)
 {
-    const Figure *loss = of_boat(judge, FIGURE_SLACK_LOSS);
     if (finding->verdict != VERDICT_OPEN || loss == NULL || judge->quiet) {
         return;
     }
@@ -89,7 +88,7 @@ static void judge_stability(Judge *judge)
                 left.high <= 0.0  ? "nothing rights her, and she lies over or capsizes"
                 : left.low <= 0.0 ? "it may be that nothing rights her, and she lies over or capsizes"
                                   : "0.15 m is the least that is asked even of ships");
-    rests_on_slack_tanks(judge, finding);
+    rests_on_slack_tanks(judge, finding, loss);
     finding_remedy(judge, finding, "her metacentric height from a stability study or a rolling test by somebody who is "
                                    "licensed to, with the sign that it has");
     finding_remedy(judge, finding, "less weight above, or more below");
@@ -114,7 +113,7 @@ static void judge_angle(Judge *judge, FigureId id, double most_deg, const char *
         finding_say(judge, finding, "what is aboard %s her by %s, %s; %s is usual at most", does,
                     say_figure(judge, angle), angle->remark != NULL ? angle->remark : "either way", say_side(judge, limit));
         if (id == FIGURE_HEEL) {
-            rests_on_slack_tanks(judge, finding);
+            rests_on_slack_tanks(judge, finding, of_boat(judge, FIGURE_SLACK_LOSS));
         }
         finding_remedy(judge, finding, "something heavy on the other side, or nearer to the middle");
     }
@@ -135,16 +134,19 @@ static void judge_heel(Judge *judge)
     judge_angle(judge, FIGURE_HEEL, heel_deg, "heels", "heel");
 }
 
+/* Whatever level the weight study takes: every tank is half full one day, and full is the heaviest of her states, not the worst. */
 static void judge_slack_water(Judge *judge)
 {
     const Entity *boat = judge->model->boat;
-    const Figure *loss = of_boat(judge, FIGURE_SLACK_LOSS);
+    const Figure *loss = boat != NULL ? figure_find_in(judge->figures, boat, FIGURE_SLACK_LOSS, SCOPE_TANKS_HALF) : NULL;
     if (loss == NULL) {
         return;
     }
     Side gm = side_value(judge, boat, PROP_BOAT_GM, 0);
     if (gm.state == STATE_MISSING) {
-        judge_unmeasured(judge, boat, PROP_BOAT_GM);
+        if (of_boat(judge, FIGURE_SLACK_LOSS) != NULL) {
+            judge_unmeasured(judge, boat, PROP_BOAT_GM); /* asked for where a stated level shows that she is studied */
+        }
         return;
     }
     if (side_is_known(gm) && gm.value.high <= 0.0) {
@@ -161,7 +163,7 @@ static void judge_slack_water(Judge *judge)
             judge, finding,
             "water in half-full tanks takes %s of her metacentric height of %s; a tenth is usual at most",
             say_figure(judge, loss), say_side(judge, gm));
-        rests_on_slack_tanks(judge, finding);
+        rests_on_slack_tanks(judge, finding, loss);
         finding_remedy(judge, finding, "narrower tanks, or two where there is one");
     }
 }
@@ -324,7 +326,8 @@ static const Rule rules[] = {
      .source = first_estimate,
      .why = "Water that can run to the low side heels her further. What it takes of the metacentric height "
             "grows with the cube of "
-            "the tank's breadth, whatever is in it; baffles are not counted on. A slack tank without `size` may be as broad as "
+            "the tank's breadth, whatever is in it; baffles are not counted on. All tanks are taken as half full, whatever their "
+            "`fill-level`: each of them is one day. A slack tank without `size` may be as broad as "
             "she is, and one that holds less than its box takes what the box would at most: both leave it open.",
      .breaks = WIDE_TANK("2.8 m"),
      .holds = WIDE_TANK("0.9 m"),

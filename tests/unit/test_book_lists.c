@@ -66,6 +66,19 @@ static void every_hose_end_has_its_clamps(void **state)
     compile_free(&c);
 }
 
+/* Two pieces of a hose that a loop cuts have four ends, of one that a strainer cuts as well six. One that stands between hoses cuts none. */
+static void what_sits_in_a_hose_cuts_it(void **state)
+{
+    (void)state;
+    Compiled c;
+    const char *text = to_buy_of(&c, BOAT "tank fresh { holds fresh; capacity 50 l }\nfixture tap { }\nfixture basin { }\n"
+                          "hose cut { from fresh; to tap; bore 19 mm; run 2 m; clamps 2; bends 0 }\n"
+                          "vent-loop loop { on cut }\nstrainer sieve { on cut }\n"
+                          "hose unsaid { from fresh; to basin; bore 25 mm; run 2 m; bends 0 }\nstrainer net { on unsaid }\n");
+    expect_words(text, (const char *const[]){"4..8  Hose clamps for a bore of 25 mm", "12  Hose clamps for a bore of 19 mm", NULL});
+    compile_free(&c);
+}
+
 /* Conductors that no row holds are named where the rows end, and where things are bought. */
 static void conductors_that_no_list_holds_are_named(void **state)
 {
@@ -75,10 +88,12 @@ static void conductors_that_no_list_holds_are_named(void **state)
                      "tank fuel { holds fuel; capacity 100 l; grounded yes }\ntank loose { holds fuel; capacity 10 l; grounded no }\n"
                      "load lamp { fed-by house; run 2 m; wire 2.5 mm2; protect 5 A fuse; draw 1 A }\n"
                      "solar roof { rated 100 W; controller mppt; feeds house { run 2 m; wire 6 mm2; protect 20 A fuse } }\n"
+                     "solar arch { rated 100 W; controller mppt; panel-run 3 m; panel-wire 6 mm2; feeds house { run 2 m; wire 6 mm2; protect 20 A fuse } }\n"
                      "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; bonded yes }\n");
     const char *book = text_of(&made, "book.md");
     expect_words(book, (const char *const[]){"#### Not in the list", "- the main negative, from the negative pole of `house`",
-                                             "- the cables from the panels of `roof`", "- the grounding wires of `fuel` and",
+                                             "- what disconnects the panels of `arch` from",
+                                             "- the cables from the panels of `roof` to the controller", "- the grounding wires of `fuel` and",
                                              "- the conductor that joins the block of `diesel`",
                                              "- the conductor that joins the ground of `shore`",
                                              "Not in this list, as the spec does not say enough of it", NULL});
@@ -158,6 +173,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_leakage_device_is_bought),
         cmocka_unit_test(every_hose_end_has_its_clamps),
+        cmocka_unit_test(what_sits_in_a_hose_cuts_it),
         cmocka_unit_test(conductors_that_no_list_holds_are_named),
         cmocka_unit_test(a_circuit_and_its_cable_are_told_to_be_one),
         cmocka_unit_test(laying_up_fits_an_outboard),

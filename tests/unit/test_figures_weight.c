@@ -370,6 +370,26 @@ static void what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_lim
     }
 }
 
+/* By hand: 1000 x 1.2 x 1.5^3 / 12 / 5000 = 0.068 m of 0.5 m. The default of `fill-level` is full, which is no reason not to tell. */
+static void a_tank_is_half_full_one_day_whatever_level_the_study_takes(void **state)
+{
+    (void)state;
+    static const char *const levels[] = {"", "fill-level 100 %", "fill-level 50 %", "fill-level 0 %"};
+    for (size_t i = 0; i < 4; i++) {
+        char text[512];
+        Compiled c;
+        snprintf(text, sizeof text,
+                 "edition 1\nboat wren { length 10 m; beam 3 m; displacement 5000 kg; gm 0.5 m; crew 2; currency EUR; water fresh\n"
+                 "basis us }\ntank rain { holds fresh; size 1.2 m by 1.5 m by 0.4 m; %s }\n",
+                 levels[i]);
+        compile(&c, text);
+        const Finding *finding = finding_of(&c, "slack-water");
+        assert_non_null(finding);
+        assert_int_equal(finding->verdict, VERDICT_BROKEN);
+        done_with(&c);
+    }
+}
+
 /* No end of a range is told finer than the other, and no length aboard finer than a tenth of a millimetre. */
 static void digits_are_no_finer_than_what_is_known(void **state)
 {
@@ -449,6 +469,7 @@ int main(void)
         cmocka_unit_test(of_several_that_are_not_weighed_none_is_named),
         cmocka_unit_test(what_nothing_rights_lies_over),
         cmocka_unit_test(what_slack_water_leaves_of_the_metacentric_height_is_held_to_the_limit),
+        cmocka_unit_test(a_tank_is_half_full_one_day_whatever_level_the_study_takes),
         cmocka_unit_test(digits_are_no_finer_than_what_is_known),
         cmocka_unit_test(chain_and_the_water_in_a_heater_weigh),
         cmocka_unit_test(gas_in_the_cylinders_weighs),

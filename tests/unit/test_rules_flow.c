@@ -244,6 +244,26 @@ static void an_exhaust_under_water_is_shut_off_and_lasts(void **state)
     expect_verdict(BLOWN("bore 51 mm; height 0.05 m; seacock no; material plastic"), "exhaust-outlet", NOTHING, NULL);
 }
 
+/* A motor boat of 3 m beam heels 7 deg: the sea comes 0.18 m up her side. */
+static void a_dry_exhaust_leaves_by_what_stands_fire_and_clear_of_the_sea(void **state)
+{
+    (void)state;
+#define MOTOR_BOAT "edition 1\nboat gull { length 9 m; beam 3 m; displacement 4000 kg; crew 2; currency EUR; basis iso; sails no }\n"
+#define DRY(PIPE, SAYS)                                                                                            \
+    MOTOR_BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel; exhaust pipe }\n"                     \
+                          "exhaust pipe { bore 51 mm; run 3 m; " PIPE " }\n"                                        \
+                          "through-hull outlet { serves pipe; bore 51 mm; " SAYS " }\n"
+    expect_verdict(DRY("wet no", "height 0.5 m; material plastic"), "exhaust-outlet", BROKEN_AT_ONE, "outlet");
+    expect_verdict(DRY("wet yes", "height 0.5 m; material plastic"), "exhaust-outlet", NOTHING, NULL);
+    expect_verdict(DRY("wet no", "height 0.5 m; material brass"), "exhaust-outlet", NOTHING, NULL);
+    expect_verdict(DRY("wet no", "height 0.05 m"), "exhaust-outlet", OPEN_AT_ONE, "outlet");
+    expect_verdict(DRY("wet no; riser-above-waterline 0.1 m", "height 0.05 m"), "exhaust-outlet", BROKEN_AT_ONE, "outlet");
+    expect_verdict(DRY("wet no; riser-above-waterline 0.1..0.4 m", "height 0.05 m"), "exhaust-outlet", OPEN_AT_ONE, "outlet");
+    expect_verdict(DRY("wet no; riser-above-waterline 0.4 m", "height 0.05 m"), "exhaust-outlet", NOTHING, NULL);
+    expect_verdict(DRY("wet no", "height 0.05 m; seacock yes"), "exhaust-outlet", NOTHING, NULL);
+    expect_verdict(DRY("wet no", "height 0.05 m; at 0.5 m 0 m 0.05 m"), "exhaust-outlet", NOTHING, NULL); /* amidships it does not rise */
+}
+
 static void one_height_and_one_bore_have_one_verdict_in_every_unit(void **state)
 {
     (void)state;
@@ -344,6 +364,7 @@ int main(void)
         cmocka_unit_test(what_no_shut_off_says_leaves_the_starts_of_a_pump_open),
         cmocka_unit_test(slips_by_ten_are_told),
         cmocka_unit_test(an_exhaust_under_water_is_shut_off_and_lasts),
+        cmocka_unit_test(a_dry_exhaust_leaves_by_what_stands_fire_and_clear_of_the_sea),
         cmocka_unit_test(one_height_and_one_bore_have_one_verdict_in_every_unit),
         cmocka_unit_test(air_comes_to_where_gas_burns),
         cmocka_unit_test(a_pump_that_waits_to_be_switched_on_is_told_at_its_line),

@@ -462,6 +462,23 @@ static void a_low_outlet_may_have_a_loop_and_a_seacock_and_a_check_valve_is_neit
     compile_free(&c);
 }
 
+static void a_bilge_pump_comes_out_where_its_hose_ends(void **state)
+{
+    (void)state;
+#define ENDS_IN(PUMP, HULL)                                              \
+    BOAT ELECTRIC("automatic yes; alarm yes; check-valve no; " PUMP)     \
+    "through-hull spout { bore 38 mm; height " HULL " }\n" HOSE("out", "sump", "spout")
+    expect_verdict(ENDS_IN("", "0.6 m"), "bilge-outlet", NOTHING, NULL);
+    expect_verdict(ENDS_IN("", "0.05 m"), "bilge-outlet", BROKEN_AT_ONE, "sump");
+    expect_verdict(ENDS_IN("", "0.05..0.6 m"), "bilge-outlet", OPEN_AT_ONE, "sump");
+    expect_verdict(ENDS_IN("", "0.3 m; at 9 m 0 m 0.3 m"), "bilge-outlet", NOTHING, NULL);
+    expect_verdict(ENDS_IN("discharge-height 0.6 m", "0.05 m"), "bilge-outlet", BROKEN_AT_ONE, "sump"); /* the lower */
+    Compiled c;
+    compile_text(&c, ENDS_IN("", "0.05 m"));
+    assert_non_null(strstr(compiled_finding(&c, "bilge-outlet")->remedies->text, "of `spout`"));
+    compile_free(&c);
+}
+
 /* A valve that is stuck open is none: only a loop that clears the sea, or an outlet above it, keeps it out. */
 static void a_bilge_pump_that_ends_under_water_siphons(void **state)
 {
@@ -568,6 +585,7 @@ int main(void)
         cmocka_unit_test(what_falls_short_of_a_benchmark_is_a_warning_and_no_pump_a_fault),
         cmocka_unit_test(an_alarm_in_the_space_serves_its_pump),
         cmocka_unit_test(a_tank_that_can_be_carried_has_no_pipes),
+        cmocka_unit_test(a_bilge_pump_comes_out_where_its_hose_ends),
         cmocka_unit_test(a_bilge_pump_that_ends_under_water_siphons),
         cmocka_unit_test(a_fault_is_what_siphons_at_rest_and_a_warning_what_dips),
         cmocka_unit_test(a_pump_between_sea_and_boat_without_hoses_is_left_open),
