@@ -89,6 +89,12 @@ Str book_wire_figure(const Book *book, const BookWire *wire, FigureId id)
     return book_figure_short_with(book, wire->cases, wire->subject, id, wire->at);
 }
 
+Str book_wire_cranking(const Book *book, const BookWire *wire)
+{
+    bool cranks = feeding_cranking(book_wire_figures(book, wire), wire->feed) != NULL;
+    return cranks ? book_figure_short_with(book, wire->cases, wire->taker, FIGURE_CRANKING, NULL) : book_nothing;
+}
+
 Str book_wire_run(const Book *book, const BookWire *wire)
 {
     return stated(book, wire, feed_prop(wire->feed, PROP_FEED_RUN));

@@ -50,6 +50,8 @@ Str book_wire_protection(const Book *book, const BookWire *wire);
 Str book_wire_output_protection(const Book *book, const BookWire *wire);
 /** A figure of it, over the combinations in which it stands so. */
 Str book_wire_figure(const Book *book, const BookWire *wire, FigureId id);
+/** What starters behind it take for seconds: see feeding_cranking. */
+Str book_wire_cranking(const Book *book, const BookWire *wire);
 
 /** The same with what mains ask for besides: `16 A breaker miniature, 2-pole, opens at 30 mA`. */
 Str book_wire_device(const Book *book, const BookWire *wire);

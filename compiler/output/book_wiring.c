@@ -241,7 +241,17 @@ static void current_cell(Book *book, const BookWire *wire)
             markdown_format(&book->md, "; %.*s back", STR_ARG(back));
         }
     }
-    Str cranks = wire->feed->maker ? book_nothing : book_figure_short_with(book, wire->cases, wire->taker, FIGURE_CRANKING, NULL);
+    Str cranks = book_wire_cranking(book, wire);
+    if (!str_equal(cranks, book_nothing)) {
+        markdown_format(&book->md, "; %.*s cranking", STR_ARG(cranks));
+    }
+}
+
+/* `1.2 %; 2.1 % cranking` */
+static void drop_cell(Book *book, const BookWire *wire)
+{
+    book_cell(book, book_figure_with(book, wire->cases, wire->subject, FIGURE_TOTAL_DROP, wire->at));
+    Str cranks = book_wire_figure(book, wire, FIGURE_CRANKING_DROP);
     if (!str_equal(cranks, book_nothing)) {
         markdown_format(&book->md, "; %.*s cranking", STR_ARG(cranks));
     }
@@ -273,7 +283,7 @@ static void current_row(Book *book, const BookWire *wire, void *context)
         book_cell(book, book_wire_figure(book, wire, FIGURE_FAULT_CURRENT));
     }
     book_cell(book, book_figure_with(book, wire->cases, wire->subject, FIGURE_VOLTAGE_DROP, wire->at));
-    book_cell(book, book_figure_with(book, wire->cases, wire->subject, FIGURE_TOTAL_DROP, wire->at));
+    drop_cell(book, wire);
 }
 
 void book_wire_currents(Book *book, bool ac)

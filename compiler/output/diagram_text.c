@@ -29,6 +29,32 @@ Str diagram_name(const DiagramTree *tree, const Entity *entity)
     return book_name(tree->book, entity);
 }
 
+/*
+ * `10 A`, or `10 A and 350 A cranking`: who sizes a cable by the sheet must not read "0 A" of a starter's way. Beside `none: cranking`
+ * stands what that is, `350 A`: it is the greater, and there is no room for both.
+ */
+static Str amps_of(const Book *book, const BookWire *wire)
+{
+    Str current = book_wire_figure(book, wire, FIGURE_CURRENT), cranks = book_wire_cranking(book, wire);
+    if (!diagram_is_said(cranks)) {
+        return current;
+    }
+    if (feeding_guarding(book_wire_figures(book, wire), wire->feed) == GUARD_NOT_ASKED) {
+        return cranks;
+    }
+    return str_from(diagram_is_said(current) ? text_format(book->arena, "%.*s and %.*s cranking", STR_ARG(current), STR_ARG(cranks))
+                                             : text_format(book->arena, "%.*s cranking", STR_ARG(cranks)));
+}
+
+/* `drop 1.2 %`, of the cable itself; of one that cranks `0.9 % lost to here`, which is counted from the source on. */
+static const char *drop_of(const Book *book, const BookWire *wire)
+{
+    Str drop = book_wire_figure(book, wire, FIGURE_VOLTAGE_DROP), cranks = book_wire_figure(book, wire, FIGURE_CRANKING_DROP);
+    return diagram_is_said(cranks) ? text_format(book->arena, "%.*s lost to here", STR_ARG(cranks))
+           : diagram_is_said(drop) ? text_format(book->arena, "drop %.*s", STR_ARG(drop))
+                                   : NULL;
+}
+
 Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm)
 {
     const Book *book = tree->book;
@@ -48,15 +74,15 @@ Str diagram_cable(const DiagramTree *tree, const BookWire *wire, double width_mm
         return buf_str(&text);
     }
     diagram_add_part(&text, run);
-    Str current = book_wire_figure(book, wire, FIGURE_CURRENT);
+    Str current = amps_of(book, wire);
     const char *with_it = text_format(book->arena, "%s, %.*s", text.text, STR_ARG(current));
     if (diagram_is_said(current) && svg_text_width(str_from(with_it), DIAGRAM_SMALL) > width_mm) {
         return buf_str(&text); /* a number that is cut off says another one: the table has it whole */
     }
     diagram_add_part(&text, current);
-    Str drop = book_wire_figure(book, wire, FIGURE_VOLTAGE_DROP);
-    if (diagram_is_said(drop)) {
-        const char *longer = text_format(book->arena, "%s, drop %.*s", text.text, STR_ARG(drop));
+    const char *drop = drop_of(book, wire);
+    if (drop != NULL) {
+        const char *longer = text_format(book->arena, "%s, %s", text.text, drop);
         return svg_text_width(str_from(longer), DIAGRAM_SMALL) <= width_mm ? str_from(longer)
                                                                            : buf_str(&text);
     }

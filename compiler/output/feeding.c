@@ -26,6 +26,11 @@ const Figure *feeding_figure(const Figures *figures, const Feed *feed, FigureId 
     return figure_find(figures, feed->subject, id, feed_at(feed));
 }
 
+const Figure *feeding_cranking(const Figures *figures, const Feed *feed)
+{
+    return feed->maker || feed->taker->kind == KIND_BANK ? NULL : figure_find(figures, feed->taker, FIGURE_CRANKING, NULL);
+}
+
 const Figure *feeding_chosen_protection(const Figures *figures, const Feed *feed)
 {
     const Figure *figure = feeding_figure(figures, feed, FIGURE_PROTECTION);

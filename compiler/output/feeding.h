@@ -15,6 +15,8 @@ bool feeding_is_alternating(const Feed *feed);
 
 /** Its figure, or NULL. */
 const Figure *feeding_figure(const Figures *figures, const Feed *feed, FigureId id);
+/** What starters behind it take through it for seconds; NULL: none, or it is a starter's own, whose current that is. */
+const Figure *feeding_cranking(const Figures *figures, const Feed *feed);
 
 /* What protects a cable. */
 typedef enum Guarding {

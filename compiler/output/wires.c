@@ -480,6 +480,9 @@ static void put_row(Csv *csv, const Outcome *outcome, const WireRow *row)
     put_of_all(csv, outcome, row, figure_brought_back(of->figures, feed));
     put_guard(csv, of, feed);
     put_place(csv, feed);
+    const Figure *cranking = feeding_cranking(of->figures, feed);
+    put_of_all(csv, outcome, row, cranking);
+    put_of_all(csv, outcome, row, cranking != NULL ? feeding_figure(of->figures, feed, FIGURE_CRANKING_DROP) : NULL);
     csv_text(csv, str_from(row->only_with != NULL ? row->only_with : ""));
     csv_row_end(csv);
 }
@@ -522,7 +525,7 @@ static void put_panel_wire(Csv *csv, const PanelRow *row)
 
 static void put_panel_row(Csv *csv, const PanelRow *row)
 {
-    enum { BETWEEN_SIZED_AND_OPTION = 12 }; /* ground and all else that this cable has not */
+    enum { BETWEEN_SIZED_AND_OPTION = 14 }; /* ground and all else that this cable has not */
     const Figures *figures = row->in->figures;
     const Property *fuse = entity_property(row->array, PROP_SOLAR_STRING_FUSE);
     Buf text;
@@ -554,7 +557,8 @@ void wires_csv(Buf *to, const Outcome *outcome)
                                           "drop_percent", "colour", "label",    "sized_by",
                                           "current",      "ground", "poles",    "opens_ma",  "ends",
                                           "back_a",       "rated_by", "guarded_by",
-                                          "device_m",     "interrupts_a", "sheath", "bundle", "option"};
+                                          "device_m",     "interrupts_a", "sheath", "bundle", "cranking_a",
+                                          "cranking_drop_percent", "option"};
     Csv csv;
     csv_init(&csv, to, HEADERS, sizeof HEADERS / sizeof HEADERS[0]);
     for (const WireRow *row = wire_rows(to->arena, outcome)->first; row != NULL; row = row->next) {

@@ -4,7 +4,9 @@
  * Columns: feed, from, to, size, conductors, insulation_c, run_m (one way), length_m (out and back),
  * current_a, protection, drop_percent (of its own cable), colour, label, sized_by (spec or Garboard), current
  * (dc or ac), ground (size of the grounding conductor), poles, opens_ma (leakage), ends (terminals; those where a device cuts
- * the cable too), device_m and interrupts_a (where the device stands, what it breaks, as stated), sheath, bundle. Labels
+ * the cable too), device_m and interrupts_a (where the device stands, what it breaks, as stated), sheath, bundle, cranking_a
+ * and cranking_drop_percent (what starters behind it take for seconds, and what is lost then from the source on; a starter's
+ * own cable has both in current_a and drop_percent). Labels
  * come from names and hold no number of ours, so that one that is on a cable stays right. Values that are
  * ranges are texts: `3..5`. Where choices are open, a cable has a row for each of what it may be, and names in
  * the column option, at the end, the options that make it so; currents and drops are those over all combinations in which

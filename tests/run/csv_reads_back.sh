@@ -29,7 +29,8 @@ COLUMNS = {
               "price_total_high,currency,offer,boat_total_low,boat_total_high,boat_currency,lead_days,status,space,link,"
               "option,source_file,line",
     "wires": "feed,from,to,size,conductors,insulation_c,run_m,length_m,current_a,protection,drop_percent,colour,label,"
-             "sized_by,current,ground,poles,opens_ma,ends,back_a,rated_by,guarded_by,device_m,interrupts_a,sheath,bundle,option",
+             "sized_by,current,ground,poles,opens_ma,ends,back_a,rated_by,guarded_by,device_m,interrupts_a,sheath,bundle,"
+             "cranking_a,cranking_drop_percent,option",
 }
 
 

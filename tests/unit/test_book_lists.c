@@ -168,12 +168,29 @@ static void safety_gear_stands_under_safety(void **state)
     compile_free(&made.compiled);
 }
 
+/* Who sizes a starter's way by the sheet, the table or the file must not read 0 A: by hand 300 A x 2 x 0.5 m of 70 mm2 are some 0.1 V. */
+static void what_cranks_through_a_switch_is_told_in_sheet_table_and_file(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "bank start { chemistry agm; voltage 12 V; capacity 100 Ah }\n"
+                     "switch off { fed-by start; run 0.5 m; wire 70 mm2; works-as battery; rated 300 A }\n"
+                     "engine iron { fed-by off; run 2 m; wire 70 mm2; rated 20 kW at 3000 rpm; fuel diesel; starter 300 A }\n");
+    const char *csv = text_of(&made, "wires.csv");
+    assert_non_null(strstr(csv, ",300,0.7")); /* 300 A, and 0.77 % */
+    assert_non_null(strstr(text_of(&made, "book.md"), "0 A; 300 A cranking"));
+    assert_non_null(strstr(text_of(&made, "book.md"), " % cranking |"));
+    assert_non_null(strstr(text_of(&made, "img/power-dc.svg"), "70 mm2, 0.5 m, 300 A<"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_leakage_device_is_bought),
         cmocka_unit_test(every_hose_end_has_its_clamps),
         cmocka_unit_test(what_sits_in_a_hose_cuts_it),
+        cmocka_unit_test(what_cranks_through_a_switch_is_told_in_sheet_table_and_file),
         cmocka_unit_test(conductors_that_no_list_holds_are_named),
         cmocka_unit_test(a_circuit_and_its_cable_are_told_to_be_one),
         cmocka_unit_test(laying_up_fits_an_outboard),

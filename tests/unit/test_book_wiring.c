@@ -453,7 +453,7 @@ static void mains_are_bought_as_one_cable(void **state)
     Buf csv;
     buf_init(&csv, &made.compiled.arena);
     wires_csv(&csv, made.compiled.outcome);
-    assert_non_null(strstr(csv.text, ",0.15,20000,conduit,4,\r\n"));
+    assert_non_null(strstr(csv.text, ",0.15,20000,conduit,4,,,\r\n"));
     buf_init(&csv, &made.compiled.arena);
     bom_csv(&csv, made.compiled.outcome);
     assert_non_null(strstr(csv.text, "\"Cable for mains, all conductors in one sheath, 2 x 2.5 mm2 and ground 1.5 mm2, insulation 60 C "
