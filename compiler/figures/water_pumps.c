@@ -6,6 +6,8 @@
 
 #include "physics/bilge.h"
 
+#include <math.h>
+
 /* Watts of one of them, by what it states; false where that is amperes and no one bank says of how many volts. */
 static bool use_power(Work *work, const Entity *pump, Interval *watts, const char **shown)
 {
@@ -26,25 +28,44 @@ static bool use_power(Work *work, const Entity *pump, Interval *watts, const cha
     return true;
 }
 
-/* A head in metres; what is stated as a pressure is that of so much fresh water. */
-static Interval use_head(Work *work, const Entity *pump, PropId shut_off)
+/* A head in metres, by a property that is stated; what is stated as a pressure is that of so much fresh water. */
+static Interval use_stated_head(Work *work, const Entity *pump, PropId prop)
 {
-    UnitPair unit = property_value(entity_property(pump, shut_off), 0)->unit;
-    Interval value = use_value(work, pump, shut_off, 0).value;
+    UnitPair unit = property_value(entity_property(pump, prop), 0)->unit;
+    Interval value = use_value(work, pump, prop, 0).value;
     bool head = dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_M)));
     double each = head_of_pressure_m(1.0, liquid_density_kg_per_m3(LIQUID_FRESH_15_C));
     return head ? value : interval_scale(value, each);
 }
 
-static void record_efficiency(Work *work, const Entity *pump, PropId flow, PropId shut_off, PumpShape shape)
+/*
+ * Its shut-off head; where that is not stated, no less than what it is to lift to or to press up to, and at least what any pump
+ * that is sold for a boat does: a bound from below, with none above.
+ */
+static Interval use_head(Work *work, const Entity *pump, PropId shut_off, PropId at_least, const char **named)
+{
+    if (entity_states(pump, shut_off)) {
+        *named = props[shut_off].word;
+        return use_stated_head(work, pump, shut_off);
+    }
+    if (entity_states(pump, at_least)) {
+        *named = props[at_least].word;
+        return interval(use_stated_head(work, pump, at_least).low, INFINITY);
+    }
+    *named = "least head";
+    double least_m = use_fact(work, "what any pump lifts", point(0.5), UNIT_ALONE(UNIT_M), "common practice, no source").value.low;
+    return interval(least_m, INFINITY);
+}
+
+static void record_efficiency(Work *work, const Entity *pump, PropId flow, PropId shut_off, PropId at_least, PumpShape shape)
 {
     Interval watts = point(0.0);
-    const char *shown = "";
-    if (!entity_states(pump, PROP_LOAD_DRAW) || !entity_states(pump, flow) || !entity_states(pump, shut_off)) {
+    const char *shown = "", *named = "";
+    if (!entity_states(pump, PROP_LOAD_DRAW) || !entity_states(pump, flow)) {
         return;
     }
     work_begin(work);
-    Interval moved = use_value(work, pump, flow, 0).value, head = use_head(work, pump, shut_off);
+    Interval moved = use_value(work, pump, flow, 0).value, head = use_head(work, pump, shut_off, at_least, &named);
     if (!use_power(work, pump, &watts, &shown)) {
         return;
     }
@@ -53,19 +74,20 @@ static void record_efficiency(Work *work, const Entity *pump, PropId flow, PropI
     Interval given = {pump_most_power_w(&least, density), pump_most_power_w(&most, density)};
     work_record(work, FIGURE_PUMP_EFFICIENCY, pump, NULL, interval_divide(given, watts),
                 text_format(work->figures->arena, "%s x density x g x {%s} x {%s} / %s", shape == PUMP_LINE ? "1/4" : "0.385",
-                            props[flow].word, props[shut_off].word, shown));
+                            props[flow].word, named, shown))
+        ->remark = entity_states(pump, shut_off) ? NULL : "at least so much: `shut-off` is not stated";
 }
 
 void water_pumps(Work *work)
 {
     for (const Entity *e = first_aboard(work->model, KIND_BILGE_PUMP); e != NULL; e = next_aboard(e)) {
         if (!is_worked_by_hand(e)) {
-            record_efficiency(work, e, PROP_BILGE_PUMP_RATED, PROP_BILGE_PUMP_SHUT_OFF, PUMP_PARABOLA);
+            record_efficiency(work, e, PROP_BILGE_PUMP_RATED, PROP_BILGE_PUMP_SHUT_OFF, PROP_BILGE_PUMP_LIFT, PUMP_PARABOLA);
         }
     }
     for (const Entity *e = first_aboard(work->model, KIND_PUMP); e != NULL; e = next_aboard(e)) {
         if (entity_yes(e, PROP_PUMP_HAND) != 1) {
-            record_efficiency(work, e, PROP_PUMP_FLOW, PROP_PUMP_SHUT_OFF, PUMP_LINE);
+            record_efficiency(work, e, PROP_PUMP_FLOW, PROP_PUMP_SHUT_OFF, PROP_PUMP_PRESSURE, PUMP_LINE);
         }
     }
 }

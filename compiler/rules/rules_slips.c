@@ -350,11 +350,12 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "a pump has the power for the flow and the head that are stated of it",
      .basis = ON_BOTH,
-     .source = "energy: no pump gives the water more power than it draws; real ones give a tenth to a half of it (common practice, no "
-               "source)",
+     .source = "energy: no pump gives the water more power than it draws; real ones give a tenth to a half of it, and the largest "
+               "that are worked by hand move some 150 l/min (common practice, no source)",
      .why = "Litres a minute that are meant for litres an hour make a pump sixty times as strong, and the water that comes in by a broken "
-            "hose is no danger any more, on paper. Looked at where flow, `shut-off` and `draw` are stated, and one bank says of "
-            "how many volts the amperes are.",
+            "hose is no danger any more, on paper. Looked at where flow and `draw` are stated, and one bank says of how many "
+            "volts the amperes are; where `shut-off` is not, by what the pump is to lift or to press up to, or by half a metre, "
+            "and only what it gives at least is told. One that is worked by hand moves 300 l/min at most.",
      .breaks = FLOWING("5600 l/min"),
      .holds = FLOWING("5600 l/h"),
      .open = FLOWING("5600..60000 l/h"),

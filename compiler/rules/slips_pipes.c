@@ -9,12 +9,58 @@
 
 /* ---- pump-power ---------------------------------------------------------------------------------------- */
 
+/* The largest pumps that are worked by hand move some 150 l/min. Common practice, no source; twice that is no pump. */
+static const double by_arm_m3_per_s = 0.3 / 60.0;
+
+static void judge_arm(Judge *judge, const Entity *pump, PropId flow)
+{
+    Side moved = side_value(judge, pump, flow, 0);
+    if (moved.state == STATE_MISSING) {
+        return;
+    }
+    Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, flow), moved, side_number(by_arm_m3_per_s, moved.unit));
+    if (finding != NULL) {
+        bool open = finding->verdict == VERDICT_OPEN;
+        finding_say(judge, finding, "`%s` %s %s by hand: no arm does, %s is beyond the largest of them", say_name(judge, pump),
+                    open ? "may move" : "is said to move", say_side(judge, moved), say_number(judge, by_arm_m3_per_s, moved.unit));
+        finding_remedy(judge, finding, "`%s` by its maker's sheet; minutes are soon taken for hours", props[flow].word);
+    }
+}
+
+/* Without a shut-off head, what it gives at least: more than it draws is a slip, less says nothing. */
+static void judge_least_power(Judge *judge, const Entity *pump, const Figure *given, PropId flow)
+{
+    if (given->state != STATE_KNOWN || number_at_least(1.0, given->low)) {
+        return;
+    }
+    PropId at_least = pump->kind == KIND_PUMP ? PROP_PUMP_PRESSURE : PROP_BILGE_PUMP_LIFT;
+    bool stated = entity_states(pump, at_least);
+    Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, flow), side_figure(given), side_number(1.0, UNIT_ALONE(UNIT_PERCENT)));
+    if (finding == NULL) {
+        return;
+    }
+    const char *height = stated ? say_side(judge, side_value(judge, pump, at_least, 0)) : "half a metre, as any pump does";
+    finding_say(judge, finding, "to move %s and to lift water by %s `%s` would give it at least %s of the power that it draws",
+                say_side(judge, side_value(judge, pump, flow, 0)), height, say_name(judge, pump),
+                say_number(judge, given->low, UNIT_ALONE(UNIT_PERCENT)));
+    finding_note(judge, finding, place_of(judge, pump, PROP_LOAD_DRAW), "what it draws");
+    finding_remedy(judge, finding, "`%s` and `draw` of one pump, by its maker's sheet; minutes are soon taken for hours", props[flow].word);
+}
+
 void judge_pump_power(Judge *judge, const Entity *pump)
 {
     const Figure *given = figure_of(judge, pump, FIGURE_PUMP_EFFICIENCY);
     PropId flow = pump->kind == KIND_PUMP ? PROP_PUMP_FLOW : PROP_BILGE_PUMP_RATED;
     PropId shut_off = pump->kind == KIND_PUMP ? PROP_PUMP_SHUT_OFF : PROP_BILGE_PUMP_SHUT_OFF;
+    if (entity_yes(pump, pump->kind == KIND_PUMP ? PROP_PUMP_HAND : PROP_BILGE_PUMP_HAND) == 1) {
+        judge_arm(judge, pump, flow);
+        return;
+    }
     if (given == NULL) {
+        return;
+    }
+    if (!entity_states(pump, shut_off)) {
+        judge_least_power(judge, pump, given, flow);
         return;
     }
     Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, flow), side_figure(given),

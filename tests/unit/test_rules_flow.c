@@ -223,7 +223,18 @@ static void slips_by_ten_are_told(void **state)
     (void)state;
     expect_verdict(BOAT "generator set { rated 3.5 kW at 230 V; fuel diesel; fuel-rate 7 l/h }\n", "consumption-odd", BROKEN_AT_ONE, "set");
     expect_verdict(BOAT "generator set { rated 3.5 kW at 230 V; fuel diesel; fuel-rate 0.7 l/h }\n", "consumption-odd", NOTHING, NULL);
-    expect_verdict(BOAT "bilge-pump arm { hand yes; rated 56000 l/h; shut-off 4 m }\n", "pump-power", NOTHING, NULL);
+    expect_verdict(BOAT "bilge-pump arm { hand yes; rated 4000 l/h; shut-off 4 m }\n", "pump-power", NOTHING, NULL);
+    expect_verdict(BOAT "bilge-pump arm { hand yes; rated 4000 l/min; shut-off 4 m }\n", "pump-power", BROKEN_AT_ONE, "arm");
+    expect_verdict(BOAT "bilge-pump arm { hand yes; rated 150 l/min }\n", "pump-power", NOTHING, NULL);
+    expect_verdict(BOAT "bilge-pump arm { hand yes; rated 4000..40000 l/h }\n", "pump-power", OPEN_AT_ONE, "arm");
+    /* By hand: 5600 l/min x 1 m x 9.81 x 0.385 are 352 W, and it draws 42 W; 5600 l/h are 6 W. */
+#define WELL(SAYS) \
+    BOAT "bank house { chemistry agm; voltage 12 V; capacity 100 Ah }\nbilge-pump well { fed-by house; draw 3.5 A; " SAYS " }\n"
+    expect_verdict(WELL("rated 5600 l/min; lift 1 m"), "pump-power", BROKEN_AT_ONE, "well");
+    expect_verdict(WELL("rated 5600 l/min"), "pump-power", BROKEN_AT_ONE, "well");
+    expect_verdict(WELL("rated 5600 l/h; lift 1 m"), "pump-power", NOTHING, NULL);
+    expect_verdict(WELL("rated 5600 l/h"), "pump-power", NOTHING, NULL);
+    expect_verdict(WELL("rated 5600..336000 l/h; lift 1 m"), "pump-power", NOTHING, NULL); /* what it gives at least is told alone */
 }
 
 static void an_exhaust_under_water_is_shut_off_and_lasts(void **state)
