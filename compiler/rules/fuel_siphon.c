@@ -1,6 +1,7 @@
 /*
- * One rule of the family rules_fuel: petrol-siphon. Whether the tank of a petrol engine within the hull can run empty through
- * the line that draws from it: by its own height, where the line leaves below the tank's top, or by siphoning.
+ * One rule of the family rules_fuel: petrol-siphon. Whether a tank of petrol within the hull can run empty through the line that
+ * draws from it: by its own height, where the line leaves below the tank's top, or by siphoning. It runs into the same bilge
+ * whoever burns it.
  */
 #include "rules/fuel_rules.h"
 
@@ -8,35 +9,51 @@
 #include "figures/fuel_plan.h"
 #include "rules/ask.h"
 
-/* Whether an engine or a generator within the hull draws by this line, be it by another one behind it. */
-static bool feeds_inboard(const Judge *judge, const Entity *line)
+/* Who draws by a line: nobody whom this rule asks; an outboard; an engine or a generator within the hull, which goes before. */
+typedef enum Drawing { DRAWN_BY_NONE, DRAWN_BY_OUTBOARD, DRAWN_BY_INBOARD } Drawing;
+
+static Drawing drawing_of(const Entity *thing)
 {
-    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
-    FuelWay way = {.count = 0};
-    if (to != NULL && is_petrol_inboard(to)) {
-        return true;
-    }
-    if (to != NULL && to->kind != KIND_TANK) {
-        way = fuel_targets(judge->model, to);
-    }
-    for (uint32_t i = 0; i < way.count; i++) {
-        if (is_petrol_inboard(way.things[i])) {
-            return true;
-        }
-    }
-    return false;
+    return is_petrol_inboard(thing)                             ? DRAWN_BY_INBOARD
+           : thing->kind == KIND_ENGINE && is_outboard(thing) ? DRAWN_BY_OUTBOARD
+                                                                : DRAWN_BY_NONE;
 }
 
-/* The law is of the one basis. What another one asks was not at hand, and the danger is the same. */
-static void mark_basis(Judge *judge, Finding *finding, const char *clause)
+/* Be it by another line behind it. */
+static Drawing drawing_by(const Judge *judge, const Entity *line)
 {
-    if (judge->basis == BASIS_ISO) {
+    const Entity *to = entity_reference(line, PROP_FUEL_LINE_TO);
+    Drawing drawing = drawing_of(to);
+    if (drawing == DRAWN_BY_NONE && to->kind != KIND_TANK) {
+        FuelWay way = fuel_targets(judge->model, to);
+        for (uint32_t i = 0; i < way.count; i++) {
+            Drawing one = drawing_of(way.things[i]);
+            drawing = one > drawing ? one : drawing;
+        }
+    }
+    return drawing;
+}
+
+/* A tank that is carried is left out where it stands on deck, or nobody says where; below deck it is as any other. */
+static bool is_on_deck(const Entity *tank)
+{
+    const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
+    return entity_yes(tank, PROP_COMMON_PORTABLE) == 1 && (space == NULL || is_open_air(space));
+}
+
+/* The law is of the one basis, and of engines within the hull. What another one asks was not at hand, and the danger is the same. */
+static void mark_basis(Judge *judge, Finding *finding, Drawing drawing, const char *clause)
+{
+    if (drawing == DRAWN_BY_OUTBOARD) {
+        finding_severity(finding, SEVERITY_WARNING);
+        finding_here(judge, finding, "33 CFR %s leaves outboards out; ABYC H-24 asks it of their built-in tanks too (from memory)", clause);
+    } else if (judge->basis == BASIS_ISO) {
         finding_severity(finding, SEVERITY_WARNING);
         finding_here(judge, finding, "33 CFR %s as a benchmark: ISO 10088 was not at hand", clause);
     }
 }
 
-static void judge_leaves_below(Judge *judge, const Entity *line, const Entity *tank, int below)
+static void judge_leaves_below(Judge *judge, const Entity *line, const Entity *tank, Drawing drawing, int below)
 {
     bool says = below == 1;
     Finding *finding = says ? judge_broken(judge, line, place_of(judge, line, PROP_FUEL_LINE_BELOW_TOP))
@@ -47,7 +64,7 @@ static void judge_leaves_below(Judge *judge, const Entity *line, const Entity *t
                      : "`%s` does not say whether it draws petrol from below the top of `%s`",
                 say_name(judge, line), say_name(judge, tank));
     finding_remedy(judge, finding, "%s`below-top no`", says ? "a pipe inside the tank that leaves it at its top, and " : "");
-    mark_basis(judge, finding, "183.518");
+    mark_basis(judge, finding, drawing, "183.518");
 }
 
 /* The tank's top lies below the engine: known of a tank that states its height inside, wherever in it `at` is. */
@@ -108,8 +125,11 @@ void judge_petrol_siphon(Judge *judge, const Entity *line)
         judge_waiting(judge);
         return;
     }
-    if (tank->kind != KIND_TANK || entity_yes(tank, PROP_COMMON_PORTABLE) == 1 || fuel_carried(judge->model, line) != FUEL_PETROL ||
-        (back ? !is_petrol_inboard(from) : !feeds_inboard(judge, line))) {
+    if (tank->kind != KIND_TANK || is_on_deck(tank) || fuel_carried(judge->model, line) != FUEL_PETROL) {
+        return;
+    }
+    Drawing drawing = back ? drawing_of(from) : drawing_by(judge, line);
+    if (drawing == DRAWN_BY_NONE) {
         return;
     }
     int below = entity_yes(line, PROP_FUEL_LINE_BELOW_TOP);
@@ -118,9 +138,12 @@ void judge_petrol_siphon(Judge *judge, const Entity *line)
     } else if (below == -2) {
         judge_waiting(judge);
     } else if (below == 1 || !back) { /* what a return does not say is asked by `fuel-valves` */
-        judge_leaves_below(judge, line, tank, below);
+        judge_leaves_below(judge, line, tank, drawing, below);
     }
-    if (!back) {
+    bool carried = entity_yes(tank, PROP_COMMON_PORTABLE) == 1 && drawing == DRAWN_BY_OUTBOARD; /* it is sold with its hose, without one */
+    if (below == 1) {
+        judge_gives_way(judge); /* it runs out without siphoning */
+    } else if (!back && !carried) {
         judge_siphons(judge, line, tank);
     }
 }

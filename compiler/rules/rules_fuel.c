@@ -230,11 +230,13 @@ static const Rule rules[] = {
      .danger = DANGER_FUEL,
      .source = "33 CFR 183.518 (every opening of the tank at or above its topmost surface) and 183.568 (the line above the tank's "
                "top, or a device against siphoning or an electric stop valve at the tank, or metal or A1 hose with a valve where "
-               "the tank's top lies below the carburettor), verified; on iso a benchmark, and a warning",
+               "the tank's top lies below the carburettor), verified; on iso a benchmark, and a warning; of outboards with built-in "
+               "tanks ABYC H-24, from memory",
      .why = "A joint below the top of a tank of petrol lets all of it into the bilge, and no valve is shut while nobody is "
             "aboard. A line that leaves at the top siphons the tank empty as well, once it is full and lies lower anywhere: a device "
-            "at the tank stops that. Asked of engines and generators within the hull, and of tanks that are not carried; a fault "
-            "where petrol is drawn from below the top or led back there, a warning where nothing stops it from siphoning.",
+            "at the tank stops that. A fault where petrol is drawn from below the top or led back there, a warning where nothing "
+            "stops it from siphoning, and where an outboard draws it, which runs the same petrol into the same bilge. A tank that "
+            "is carried is left out on deck, or where nobody says in which `space` it stands, and not below deck.",
      .breaks = PETROL("below-top yes; anti-siphon yes"),
      .holds = PETROL("below-top no; anti-siphon yes"),
      .open = PETROL("anti-siphon yes"),

@@ -153,7 +153,12 @@ static void petrol_is_asked_within_the_hull_alone(void **state)
     expect_verdict(PETROL("", "", "below-top no"), "petrol-siphon", OPEN_AT_ONE, "feed");
     expect_verdict(PETROL("", "", "below-top no; anti-siphon no; grade B1; shut-off yes"), "petrol-siphon", BROKEN_AT_ONE, "feed");
     expect_verdict(PETROL("", "", "below-top no; anti-siphon no; grade A1; shut-off yes"), "petrol-siphon", OPEN_AT_ONE, "feed");
-    expect_verdict(PETROL("", "mounted outboard", "below-top yes"), "petrol-siphon", NOTHING, NULL);
+    expect_verdict(PETROL("", "mounted outboard", "below-top yes"), "petrol-siphon", BROKEN_AT_ONE, "feed"); /* and no word of siphoning */
+    expect_verdict(PETROL("", "mounted outboard", "below-top no; anti-siphon yes"), "petrol-siphon", NOTHING, NULL);
+    expect_verdict(PETROL("", "", "below-top yes; anti-siphon no"), "petrol-siphon", BROKEN_AT_ONE, "feed");
+    expect_verdict(PETROL("portable yes; space hold", "", "below-top yes") "space hold { }\n", "petrol-siphon", BROKEN_AT_ONE, "feed");
+    expect_verdict(PETROL("portable yes; space hold", "", "below-top yes") "space hold { open-air yes }\n", "petrol-siphon", NOTHING, NULL);
+    expect_verdict(PETROL("portable yes; space hold", "mounted outboard", "below-top no") "space hold { }\n", "petrol-siphon", NOTHING, NULL);
     expect_verdict(PETROL("portable yes", "", "below-top yes"), "petrol-siphon", NOTHING, NULL);
     /* 33 CFR 183.568(c): a valve and A1 will do where the tank's top lies below the carburettor */
     expect_verdict(BOAT "tank fuel { holds fuel; size 1 m by 0.5 m by 0.3 m; at 5 m 0 m -0.4 m }\n"
