@@ -1,22 +1,28 @@
 /*
- * One rule of the family rules_fire: flame-air. Whether fixed openings bring air to where gas burns, and take away what it leaves.
+ * One rule of the family rules_fire: flame-air. Whether fixed openings bring air to where gas, wood or coal burns, and take away what
+ * it leaves.
  */
 #include "rules/fire.h"
 
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 #include "rules/plumbing.h"
 #include "rules/upstream.h"
 
 #include <math.h>
 
-/* The first appliance of a space speaks for all of them. */
+/* The first appliance of a space speaks for all of them, and where there is none the first stove. */
 static bool is_first_there(const Judge *judge, const Entity *appliance, const Entity *space)
 {
     const Entity *e = first_aboard(judge->model, KIND_GAS_APPLIANCE);
-    while (e != appliance && entity_reference(e, PROP_COMMON_SPACE) != space) {
+    while (e != NULL && entity_reference(e, PROP_COMMON_SPACE) != space) {
         e = next_aboard(e);
     }
-    return e == appliance;
+    const Entity *stove = e == NULL ? first_aboard(judge->model, KIND_HEATER) : NULL;
+    while (stove != NULL && (!burns_wood(stove) || entity_reference(stove, PROP_COMMON_SPACE) != space)) {
+        stove = next_aboard(stove);
+    }
+    return e == appliance || stove == appliance;
 }
 
 /* What burns there without an `output`; what is stated alone is the least that is asked then. */
@@ -93,6 +99,9 @@ static void judge_flame_area(Judge *judge, const Entity *appliance, const Entity
 void judge_flame_air(Judge *judge, const Entity *appliance)
 {
     const Entity *space = entity_reference(appliance, PROP_COMMON_SPACE);
+    if (appliance->kind == KIND_HEATER && !burns_wood(appliance)) {
+        return; /* what burns diesel or petrol mostly draws its air from outside, and does not say */
+    }
     if (has_mistake(appliance, PROP_COMMON_SPACE)) {
         judge_waiting(judge);
         return;

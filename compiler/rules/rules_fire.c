@@ -386,7 +386,7 @@ static const Rule rules[] = {
      .judge = judge_gas_flame},
     {.name = "flame-air",
      .severity = SEVERITY_FAULT,
-     .title = "air comes by itself to where gas burns",
+     .title = "air comes by itself to where gas, wood or coal burns",
      .basis = ON_BOTH,
      .danger = DANGER_GAS,
      .source = "that fixed openings belong there, high and low: ISO 10239 and ABYC A-26, from memory; their area: PD 5482-3 as a scheme "
@@ -396,11 +396,11 @@ static const Rule rules[] = {
             "their area is held against what burns there and her crew, as a warning; what states no `output` counts as nothing "
             "where that alone asks for more, and else leaves it open. "
             "One that is room-sealed draws its air from outside: a waiver says so. What burns in the open air, or "
-            "in no `space`, is not asked.",
+            "in no `space`, is not asked. A stove for wood or coal is asked whether air comes at all: no area was at hand for it.",
      .breaks = GALLEY("ventilated no"),
      .holds = GALLEY("openings 120 cm2"),
      .open = GALLEY("wet yes"),
-     .kinds = {KIND_GAS_APPLIANCE},
+     .kinds = {KIND_GAS_APPLIANCE, KIND_HEATER},
      .judge = judge_flame_air},
     {.name = "alarm-missing",
      .chapter = SYSTEM_SAFETY,

@@ -303,6 +303,13 @@ static void air_comes_to_where_gas_burns(void **state)
     /* nobody says what burns there: two people ask for 13 cm2, and what it adds is open */
     expect_verdict(BURNING("openings 5 cm2", ""), "flame-air", BROKEN_AT_ONE, "cooker");
     expect_verdict(BURNING("openings 100 cm2", ""), "flame-air", OPEN_AT_ONE, "cooker");
+#define STOVE(SPACE, SAYS) BOAT "space den { " SPACE " }\nheater stove { portable yes; output 4 kW; space den; " SAYS " }\n"
+    expect_verdict(STOVE("ventilated no; openings 0 cm2", "fuel wood"), "flame-air", BROKEN_AT_ONE, "stove");
+    expect_verdict(STOVE("ventilated no; openings 0 cm2", "fuel diesel"), "flame-air", NOTHING, NULL);
+    expect_verdict(STOVE("wet yes", "fuel wood"), "flame-air", OPEN_AT_ONE, "stove");
+    expect_verdict(STOVE("openings 10 cm2", "fuel wood"), "flame-air", NOTHING, NULL);
+    expect_verdict(STOVE("open-air yes", "fuel wood"), "flame-air", NOTHING, NULL);
+    expect_verdict(STOVE("ventilated no", "fuel wood") "gas-appliance ring { space den; output 2 kW }\n", "flame-air", BROKEN_AT_ONE, "ring");
     /* 4 kW x 2200 mm2 and two people x 650 mm2 are 101 cm2 */
     expect_verdict(BURNING("openings 100 cm2", "output 4 kW"), "flame-air", BROKEN_AT_ONE, "cooker");
     expect_verdict(BURNING("openings 102 cm2", "output 4 kW"), "flame-air", NOTHING, NULL);
