@@ -287,7 +287,7 @@ static bool has_no_such(const Entity *entity, PropId prop)
     return (is_built_in(entity) || is_engineless(entity)) && (prop == PROP_ALTERNATOR_PULLEY_RATIO || prop == PROP_ALTERNATOR_BELTS);
 }
 
-static void write_cell(Book *book, const BookThing *thing, const BookColumn *column)
+static void write_cell(Book *book, const BookThing *thing, const BookColumn *column, UnitPair *unit)
 {
     switch ((BookColumnKind)column->kind) {
     case COLUMN_NAME: book_name_cell(book, thing); break;
@@ -299,7 +299,7 @@ static void write_cell(Book *book, const BookThing *thing, const BookColumn *col
         break;
     case COLUMN_PROPERTY: book_cell(book, book_property(book, thing->entity, (PropId)column->id)); break;
     case COLUMN_STATUS: book_cell(book, book_status(book, thing->entity)); break;
-    case COLUMN_FIGURE: book_cell(book, book_figure(book, thing->entity, (FigureId)column->id, NULL)); break;
+    case COLUMN_FIGURE: book_cell(book, book_figure_in_column(book, thing->entity, (FigureId)column->id, unit)); break;
     }
 }
 
@@ -307,6 +307,7 @@ bool book_table(Book *book, const char *heading, const BookColumn columns[], siz
                 const void *what)
 {
     bool begun = false;
+    UnitPair *column_units = ARENA_ARRAY(book->arena, UnitPair, count);
     for (const BookThing *thing = book->things; thing != NULL; thing = thing->next) {
         if (!wanted(book, thing, what)) {
             continue;
@@ -320,7 +321,7 @@ bool book_table(Book *book, const char *heading, const BookColumn columns[], siz
         }
         markdown_row(&book->md);
         for (size_t i = 0; i < count; i++) {
-            write_cell(book, thing, &columns[i]);
+            write_cell(book, thing, &columns[i], &column_units[i]);
         }
     }
     return begun;

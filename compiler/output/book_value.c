@@ -454,12 +454,28 @@ static void write_dependence(const Book *book, Buf *to, const InCases *in)
     buf_text(to, any ? ")" : "");
 }
 
-/* Empty if no case has such a figure. */
-static void write_merged(const Book *book, Buf *to, const InCases *in)
+/* Lengths of one column stand in the unit of the first of them, whatever each owner's statement is in: they are compared by eye. */
+static void keep_unit(Figure *figure, UnitPair *of_column)
+{
+    UnitPair metres = UNIT_ALONE(UNIT_M);
+    if (!dimension_equal(unit_dimension(figure->unit), unit_dimension(metres))) {
+        return;
+    }
+    if (of_column->unit == UNIT_NONE) {
+        *of_column = figure->unit;
+    }
+    figure->unit = *of_column;
+}
+
+/* Empty if no case has such a figure. of_column: see keep_unit; or NULL. */
+static void write_merged(const Book *book, Buf *to, const InCases *in, UnitPair *of_column)
 {
     const Outcome *outcome = book->outcome;
     Figure merged;
     if (outcome_figure_in(outcome, in->cases, book_name(book, in->subject), in->id, in->at, &merged)) {
+        if (of_column != NULL) {
+            keep_unit(&merged, of_column);
+        }
         figure_write(to, book->figures, &merged);
         buf_text(to, merged.chosen ? " (sized)" : "");
         return;
@@ -471,12 +487,12 @@ static void write_merged(const Book *book, Buf *to, const InCases *in)
     }
 }
 
-static Str figure_words(const Book *book, CaseSet cases, const Entity *subject, FigureId id, Str at, bool dependence)
+static Str figure_words(const Book *book, CaseSet cases, const Entity *subject, FigureId id, Str at, bool dependence, UnitPair *of_column)
 {
     Buf text;
     buf_init(&text, book->arena);
     InCases in = in_cases(book, cases, subject, id, at);
-    write_merged(book, &text, &in);
+    write_merged(book, &text, &in, of_column);
     if (dependence && text.length > 0 && book->outcome->case_count > 1) {
         write_dependence(book, &text, &in);
     }
@@ -485,7 +501,7 @@ static Str figure_words(const Book *book, CaseSet cases, const Entity *subject, 
 
 Str book_figure_short_with(const Book *book, CaseSet cases, const Entity *subject, FigureId id, const Entity *at)
 {
-    return figure_words(book, cases, subject, id, at_name(book, at), false);
+    return figure_words(book, cases, subject, id, at_name(book, at), false, NULL);
 }
 
 Str book_figure_short(const Book *book, const Entity *subject, FigureId id, const Entity *at)
@@ -495,12 +511,17 @@ Str book_figure_short(const Book *book, const Entity *subject, FigureId id, cons
 
 Str book_figure_of(const Book *book, const Entity *subject, FigureId id, FigureScope scope)
 {
-    return figure_words(book, all_cases(book), subject, id, str_from(figure_scope_word(scope)), false);
+    return figure_words(book, all_cases(book), subject, id, str_from(figure_scope_word(scope)), false, NULL);
 }
 
 Str book_figure_with(const Book *book, CaseSet cases, const Entity *subject, FigureId id, const Entity *at)
 {
-    return figure_words(book, cases, subject, id, at_name(book, at), true);
+    return figure_words(book, cases, subject, id, at_name(book, at), true, NULL);
+}
+
+Str book_figure_in_column(const Book *book, const Entity *subject, FigureId id, UnitPair *of_column)
+{
+    return figure_words(book, all_cases(book), subject, id, STR(""), true, of_column);
 }
 
 Str book_figure(const Book *book, const Entity *subject, FigureId id, const Entity *at)

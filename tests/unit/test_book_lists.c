@@ -184,12 +184,25 @@ static void what_cranks_through_a_switch_is_told_in_sheet_table_and_file(void **
     compile_free(&made.compiled);
 }
 
+/* By hand: amidships 150 mm are asked, which is 5.906 in and 0.4921 ft. */
+static void lengths_of_one_column_are_told_in_one_unit(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "through-hull low { bore 1 in; height -4 in; at 3 m 0 m 0 m }\nthrough-hull high { bore 1 in; height 2 ft; at 9 m 0 m 1 m }\n");
+    const char *book = text_of(&made, "book.md");
+    expect_words(book, (const char *const[]){"-4 in | 5.906 in", "2 ft | 5.906 in", NULL});
+    absent(book, "2 ft | 0.4921 ft");
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_leakage_device_is_bought),
         cmocka_unit_test(every_hose_end_has_its_clamps),
         cmocka_unit_test(what_sits_in_a_hose_cuts_it),
+        cmocka_unit_test(lengths_of_one_column_are_told_in_one_unit),
         cmocka_unit_test(what_cranks_through_a_switch_is_told_in_sheet_table_and_file),
         cmocka_unit_test(conductors_that_no_list_holds_are_named),
         cmocka_unit_test(a_circuit_and_its_cable_are_told_to_be_one),
