@@ -46,11 +46,7 @@ static bool tell_low_loop(Judge *judge, Finding *finding, const Entity *hose)
 /* The hose of a pump to the sea; NULL if none is stated. */
 static const Entity *hose_of(const Judge *judge, const Entity *pump)
 {
-    const Entity *hose = first_aboard(judge->model, KIND_HOSE);
-    while (hose != NULL && entity_reference(hose, PROP_HOSE_FROM) != pump) {
-        hose = next_aboard(hose);
-    }
-    return hose;
+    return plumbing_of(judge->figures)->from.first[pump->index];
 }
 
 /* Where its water comes out, and how high that is. */
