@@ -40,7 +40,7 @@ static Interval use_stated_head(Work *work, const Entity *pump, PropId prop)
 
 /*
  * Its shut-off head; where that is not stated, no less than what it is to lift to or to press up to, and at least what any pump
- * that is sold for a boat does: a bound from below, with none above.
+ * that is sold for a boat does: what comes of that is a least (Figure.partial).
  */
 static Interval use_head(Work *work, const Entity *pump, PropId shut_off, PropId at_least, const char **named)
 {
@@ -50,11 +50,10 @@ static Interval use_head(Work *work, const Entity *pump, PropId shut_off, PropId
     }
     if (entity_states(pump, at_least)) {
         *named = props[at_least].word;
-        return interval(use_stated_head(work, pump, at_least).low, INFINITY);
+        return use_stated_head(work, pump, at_least);
     }
     *named = "least head";
-    double least_m = use_fact(work, "what any pump lifts", point(0.5), UNIT_ALONE(UNIT_M), "common practice, no source").value.low;
-    return interval(least_m, INFINITY);
+    return use_fact(work, "what any pump lifts", point(0.5), UNIT_ALONE(UNIT_M), "common practice, no source").value;
 }
 
 static void record_efficiency(Work *work, const Entity *pump, PropId flow, PropId shut_off, PropId at_least, PumpShape shape)
@@ -72,10 +71,11 @@ static void record_efficiency(Work *work, const Entity *pump, PropId flow, PropI
     double density = liquid_density_kg_per_m3(LIQUID_FRESH_15_C);
     Pump least = {shape, head.low, moved.low}, most = {shape, head.high, moved.high};
     Interval given = {pump_most_power_w(&least, density), pump_most_power_w(&most, density)};
-    work_record(work, FIGURE_PUMP_EFFICIENCY, pump, NULL, interval_divide(given, watts),
-                text_format(work->figures->arena, "%s x density x g x {%s} x {%s} / %s", shape == PUMP_LINE ? "1/4" : "0.385",
-                            props[flow].word, named, shown))
-        ->remark = entity_states(pump, shut_off) ? NULL : "at least so much: `shut-off` is not stated";
+    Figure *figure = work_record(work, FIGURE_PUMP_EFFICIENCY, pump, NULL, interval_divide(given, watts),
+                                 text_format(work->figures->arena, "%s x density x g x {%s} x {%s} / %s",
+                                             shape == PUMP_LINE ? "1/4" : "0.385", props[flow].word, named, shown));
+    figure->partial = !entity_states(pump, shut_off);
+    figure->remark = figure->partial ? "`shut-off` is not stated" : NULL;
 }
 
 void water_pumps(Work *work)

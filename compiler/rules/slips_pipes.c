@@ -30,7 +30,7 @@ static void judge_arm(Judge *judge, const Entity *pump, PropId flow)
 /* Without a shut-off head, what it gives at least: more than it draws is a slip, less says nothing. */
 static void judge_least_power(Judge *judge, const Entity *pump, const Figure *given, PropId flow)
 {
-    if (given->state != STATE_KNOWN || number_at_least(1.0, given->low)) {
+    if (given->state != STATE_KNOWN) {
         return;
     }
     PropId at_least = pump->kind == KIND_PUMP ? PROP_PUMP_PRESSURE : PROP_BILGE_PUMP_LIFT;
@@ -40,9 +40,10 @@ static void judge_least_power(Judge *judge, const Entity *pump, const Figure *gi
         return;
     }
     const char *height = stated ? say_side(judge, side_value(judge, pump, at_least, 0)) : "half a metre, as any pump does";
-    finding_say(judge, finding, "to move %s and to lift water by %s `%s` would give it at least %s of the power that it draws",
-                say_side(judge, side_value(judge, pump, flow, 0)), height, say_name(judge, pump),
-                say_number(judge, given->low, UNIT_ALONE(UNIT_PERCENT)));
+    const char *share = finding->verdict == VERDICT_OPEN ? say_figure(judge, given)
+                                                         : text_format(judge->arena, "at least %s", say_number(judge, given->low, UNIT_ALONE(UNIT_PERCENT)));
+    finding_say(judge, finding, "to move %s and to lift water by %s `%s` would give it %s of the power that it draws",
+                say_side(judge, side_value(judge, pump, flow, 0)), height, say_name(judge, pump), share);
     finding_note(judge, finding, place_of(judge, pump, PROP_LOAD_DRAW), "what it draws");
     finding_remedy(judge, finding, "`%s` and `draw` of one pump, by its maker's sheet; minutes are soon taken for hours", props[flow].word);
 }
