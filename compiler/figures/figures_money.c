@@ -26,7 +26,7 @@ static Interval paid(Work *work, const Entity *entity)
         /* Of a number that is not decided so many have come: with a greater one no more than that is paid, with this one the spares too. */
         Purchase purchase = purchase_of(entity);
         Interval pieces = boat_pieces(work, entity);
-        bool all = purchase.stated != NULL || fmax(purchase.arrived, purchase.fitted) >= purchase.count.high;
+        bool all = purchase.stated != NULL || purchase.all_came || fmax(purchase.arrived, purchase.fitted) >= purchase.count.high;
         double came = fmax(purchase.arrived, purchase.fitted);
         return all ? pieces : interval(came, fmax(came, fmin(pieces.high, came + purchase.spare.high)));
     }

@@ -49,7 +49,7 @@ bool purchase_is_under_way(const Purchase *purchase)
 bool purchase_may_go_on(const Purchase *purchase)
 {
     bool over = purchase->status == STATUS_HERE || purchase->status == STATUS_FITTED;
-    return over && purchase->stated == NULL && fmax(purchase->arrived, purchase->fitted) < purchase->count.high;
+    return over && purchase->stated == NULL && !purchase->all_came && fmax(purchase->arrived, purchase->fitted) < purchase->count.high;
 }
 
 /* Reading the lines */
@@ -90,7 +90,8 @@ static Interval stated_count(const Entity *entity, PropId id, double otherwise)
 
 /*
  * How many came, or were fitted, up to a day, that day included. A line such as `arrived 2026-12-20 of 2`
- * says how many; one without `of` is about all that were still to come.
+ * says how many; one without `of` is about all that were still to come: where the number wanted is not decided, so many at least
+ * as are wanted at the least.
  */
 static double pieces_until(const Entity *entity, PropId id, Date day, Interval all)
 {
@@ -107,7 +108,21 @@ static double pieces_until(const Entity *entity, PropId id, Date day, Interval a
             rest = true;
         }
     }
-    return rest ? fmax(sum, all.high) : sum;
+    return rest ? fmax(sum, all.low) : sum;
+}
+
+/* Whether a line without `of` says that all have come, or are fitted, however many those are. */
+static bool all_came(const Entity *entity)
+{
+    static const uint16_t lines[] = {PROP_COMMON_ARRIVED, PROP_COMMON_FITTED};
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        for (const Property *p = entity_property(entity, (PropId)lines[i]); p != NULL; p = block_next(&entity->block, p)) {
+            if (has_date(p) && property_value(p, 1)->kind != VALUE_QUANTITY) {
+                return true;
+            }
+        }
+    }
+    return false;
 }
 
 static Status read_status(Str word)
@@ -192,6 +207,7 @@ static Purchase read_purchase(const Entity *entity)
     p.fitted = p.last_fitting
                    ? pieces_until(entity, PROP_COMMON_FITTED, property_date(p.last_fitting), p.count)
                    : 0.0;
+    p.all_came = all_came(entity);
     const Property *stated = entity_property(entity, PROP_COMMON_STATUS);
     if (stated == NULL) {
         p.status = status_by_facts(&p);

@@ -43,6 +43,7 @@ typedef struct Purchase {
     bool unread;    /* one of its dated lines has a mistake: what came last is not known */
     double arrived; /* how many came, and were fitted, as far as it is said */
     double fitted;
+    bool all_came; /* a line says that all have come, or are fitted, however many those are: `arrived` and `fitted` are the least */
 } Purchase;
 
 Purchase purchase_of(const Entity *entity);

@@ -3,6 +3,7 @@
 
 #include "output/report.h"
 
+#include <math.h>
 #include <string.h>
 
 static const char *const HEADERS[] = {
@@ -132,13 +133,19 @@ static void put_events(Csv *csv, const BomLine *line)
     csv_text(csv, buf_str(&text));
 }
 
+/* Where all have come and how many those are is not decided, so many at least. */
+static Interval came(const Purchase *purchase, double least)
+{
+    return interval(least, purchase->all_came ? fmax(least, purchase->count.high) : least);
+}
+
 /* How it came to be what it is, in columns that were added later. */
 static void put_story(Csv *csv, const BomLine *line)
 {
     const Purchase *purchase = &line->purchase;
     put_day(csv, purchase->first_promise);
-    put_range(csv, purchase->last_arrival != NULL, point(purchase->arrived), UNIT_ALONE(UNIT_NONE));
-    put_range(csv, purchase->last_fitting != NULL, point(purchase->fitted), UNIT_ALONE(UNIT_NONE));
+    put_range(csv, purchase->last_arrival != NULL, came(purchase, purchase->arrived), UNIT_ALONE(UNIT_NONE));
+    put_range(csv, purchase->last_fitting != NULL, came(purchase, purchase->fitted), UNIT_ALONE(UNIT_NONE));
     put_date(csv, line->dated && !line->before, line->order_by);
     csv_text(csv, bom_replaces(line));
     csv_text(csv, entity_text(line->entity, PROP_COMMON_BECAUSE));

@@ -7,6 +7,7 @@
 
 #include "output/money_months.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -61,6 +62,39 @@ static void what_may_not_all_have_come_is_paid_in_part(void **state)
     compile_text(&c, BATTERIES("3"));
     expect(&c, "wren", FIGURE_PAID, "", 200.0, 200.0);
     compile_free(&c);
+}
+
+/* All came, and how many those are is not decided: what is wanted at the least came at the least, and no more is known. */
+static void all_of_an_undecided_number_are_no_more_than_that_number(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *says;
+        double low, high; /* cost and paid, at 10 EUR each */
+    } rows[] = {
+        {"count 2..6; arrived 2027-02-01", 20.0, 60.0},
+        {"count 2..6; fitted 2027-02-01", 20.0, 60.0},
+        {"count 2..6; arrived 2027-01-20 of 3; arrived 2027-02-01", 30.0, 60.0},
+        {"count 4; arrived 2027-02-01", 40.0, 40.0},
+        {"count >= 2; arrived 2027-02-01", 20.0, INFINITY},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        Compiled c;
+        snprintf(text, sizeof text, "%sgoal purse { budget 50 EUR }\nitem lamps { price 10 EUR; %s }\n", BOAT, rows[i].says);
+        compile_text(&c, text);
+        static const FigureId sums[] = {FIGURE_COST, FIGURE_COMMITTED, FIGURE_PAID};
+        for (size_t s = 0; s < 3; s++) {
+            Figure merged;
+            assert_true(outcome_figure(c.outcome, STR("wren"), sums[s], STR(""), &merged));
+            assert_near(merged.low, rows[i].low, 1e-9);
+            assert_true(isinf(rows[i].high) ? isinf(merged.high) : merged.high == rows[i].high);
+        }
+        const Finding *finding = compiled_finding(&c, "over-budget");
+        assert_int_equal(finding != NULL, rows[i].high > 50.0);
+        assert_true(finding == NULL || finding->verdict == VERDICT_OPEN);
+        compile_free(&c);
+    }
 }
 
 static Interval in_month(const MoneyMonth *list, int year, int month, MoneyDue due)
@@ -240,6 +274,7 @@ int main(void)
         cmocka_unit_test(a_lead_that_is_assumed_is_told_with_the_day),
         cmocka_unit_test(what_is_bought_and_broken_is_told_once),
         cmocka_unit_test(what_may_not_all_have_come_is_paid_in_part),
+        cmocka_unit_test(all_of_an_undecided_number_are_no_more_than_that_number),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
