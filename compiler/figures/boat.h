@@ -38,8 +38,10 @@ Quantity boat_lead_of(Work *work, const Entity *entity);
 /** Records the longest lead. */
 void boat_lead(Work *work);
 
-/** What was paid for dropped things, and for those of options that are not picked, and has not come back (boat_vain.c). */
+/** What was paid for dropped things, and for those of options that are not taken, and has not come back (boat_vain.c). */
 void boat_paid_in_vain(Work *work);
+/** The first of those that says no price: nobody knows how much is gone for it. NULL: none. */
+const Entity *boat_vain_unpriced(const Model *model);
 
 /** Masses and centres of her systems, of what is in her tanks, and of her as a whole (weight_centre.c). */
 void weight_centres(Work *work);

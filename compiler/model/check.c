@@ -452,48 +452,13 @@ static void read_unused_parts(Checker *checker)
     }
 }
 
-/* Whether a choice has this option and has picked another one. */
-static bool is_not_picked(const Model *model, NodeId option)
-{
-    for (uint32_t i = 0; i < model->choice_count; i++) {
-        const Choice *choice = &model->choices[i];
-        for (uint32_t o = 0; o < choice->option_count && choice->picked >= 0; o++) {
-            if (choice->options[o].node == option && (int32_t)o != choice->picked) {
-                return true;
-            }
-        }
-    }
-    return false;
-}
-
-/* What was paid for a thing of an option that is not picked is paid all the same: its lines are kept. */
-static void keep_left_out(Checker *checker, const Orphan *orphan, const Block *block)
-{
-    Model *model = checker->model;
-    Header header = tree_header(checker->tree, orphan->statement);
-    if (header.name == 0 || !(kinds[orphan->kind].groups & GROUPS_COMMON) || !is_not_picked(model, orphan->option)) {
-        return;
-    }
-    if (model->left_out == NULL) {
-        model->left_out = ARENA_ARRAY(checker->arena, const Entity *, checker->orphan_count);
-    }
-    Entity *entity = ARENA_NEW(checker->arena, Entity);
-    *entity = (Entity){.kind = (uint8_t)orphan->kind,
-                       .option = orphan->option,
-                       .node = orphan->statement,
-                       .name = tree_node(checker->tree, header.name)->u.symbol,
-                       .block = *block};
-    model->left_out[model->left_out_count++] = entity;
-}
-
-/* Things that the model cannot hold: for their mistakes, and what was paid. */
+/* Things that the model cannot hold: for their mistakes. */
 static void read_orphans(Checker *checker)
 {
     for (uint32_t i = 0; i < checker->orphan_count; i++) {
         const Orphan *orphan = &checker->orphans[i];
         Entity nobody = {.kind = (uint8_t)orphan->kind, .option = orphan->option, .node = orphan->statement};
-        const Block *block = block_read(checker, orphan->statement, orphan->kind, &nobody);
-        keep_left_out(checker, orphan, block);
+        block_read(checker, orphan->statement, orphan->kind, &nobody);
     }
 }
 
@@ -538,6 +503,7 @@ void check_properties(Checker *checker)
         thing_tell_missing(checker, model->entities[i]);
     }
     read_orphans(checker);
+    left_out_read(checker);
     if (checker->spec->first_checker == NULL) {
         read_unused_parts(checker);
         read_spare_settings(checker);

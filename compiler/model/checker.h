@@ -36,6 +36,8 @@ typedef struct Checker {
     bool *lost;                /* indexed by Symbol: declared by a statement that cannot stand where it does */
     Orphan *orphans;           /* read for their mistakes alone */
     uint32_t orphan_count;
+    const Entity **bought_in_options; /* of the first model: see left_out.c; for the others too */
+    uint32_t bought_in_options_count;
     bool *losing;              /* indexed by KindId: where their kinds are noted; NULL: what is read is as if not written */
     bool lost_outside[KIND_COUNT]; /* of those that stand in no option: the same in every model */
     uint32_t most_entities;    /* how many things a model may have */
@@ -101,6 +103,8 @@ Entity *names_resolve(Checker *checker, NodeId term, const Entity *from, KindSet
 
 /** Reads and checks every property of every thing, settings, scores and waivers (check.c). */
 void check_properties(Checker *checker);
+/** Model.left_out: what was bought for options that this model does not take (left_out.c). */
+void left_out_read(Checker *checker);
 /** Reads one statement as a property, whatever thing it stands in; for defaults. */
 Property check_statement(Checker *checker, NodeId statement, PropId id);
 

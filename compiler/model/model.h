@@ -206,7 +206,7 @@ typedef struct Model {
     Entity *first_of_kind[KIND_COUNT];
     bool lost[KIND_COUNT]; /* one of the kind (KIND_NONE: of one that nobody knows) has no name that could be read */
     Entity *boat; /* NULL if the spec has none */
-    const Entity **left_out; /* things of options that a picked choice does not take: in no other list, and without a part */
+    const Entity **left_out; /* things of options that this model does not take, with their choice: in no other list, and without a part */
     uint32_t left_out_count;
     Str currency; /* the boat's; empty if unknown */
     Choice *choices;

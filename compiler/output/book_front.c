@@ -241,6 +241,13 @@ static const char *remark_of(const Book *book, const Entity *subject, FigureId i
     return figure != NULL && figure->remark != NULL ? figure->remark : "";
 }
 
+/* A budget is held against what is paid in vain too. */
+static FigureId answer_of(const Book *book, const GoalFigure *row)
+{
+    bool all = row->figure == FIGURE_COST && book_has_figure(book, book->boat, FIGURE_COST_IN_ALL, NULL);
+    return all ? FIGURE_COST_IN_ALL : row->figure;
+}
+
 static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
 {
     const Entity *at =
@@ -248,14 +255,15 @@ static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
         : row->day_slot < 0
             ? NULL
             : value_entity(property_value(entity_property(goal->entity, row->prop), (unsigned)row->day_slot));
+    FigureId figure = answer_of(book, row);
     const Finding *finding = goal_finding(book, goal->entity);
-    bool known = is_known(book, book->boat, row->figure, at);
+    bool known = is_known(book, book->boat, figure, at);
     markdown_row(&book->md);
     book_name_cell(book, goal);
     book_cell(book, goal->entity->title);
     book_cell(book, str_from(text_format(book->arena, "%s %s", props[row->prop].word,
                                          book_property(book, goal->entity, row->prop).text)));
-    book_cell(book, book_figure(book, book->boat, row->figure, at));
+    book_cell(book, book_figure(book, book->boat, figure, at));
     const char *state = finding != NULL ? (finding->verdict == VERDICT_BROKEN ? "missed" : "open")
                         : book->outcome->sampled ? "met in the combinations that were judged"
                                                  : "met";
@@ -268,7 +276,7 @@ static void goal_row(Book *book, const BookThing *goal, const GoalFigure *row)
         markdown_link(&book->md, str_from(state),
                       text_format(book->arena, "#%s", book_finding_id(book, finding)));
     }
-    const char *remark = remark_of(book, book->boat, row->figure, at);
+    const char *remark = remark_of(book, book->boat, figure, at);
     if (remark[0] != 0) {
         markdown_text(&book->md, STR("; "));
         book_prose(book, remark);

@@ -8,5 +8,7 @@
 
 /** Something that is bought: whether what is known of it is as exact as a thing that is here. */
 void look_read_off(Judge *judge, const Entity *thing); /* buying_undecided.c */
+/** A goal's budget against all that she costs, and what was paid in vain. */
+void judge_over_budget(Judge *judge, const Entity *goal); /* buying_budget.c */
 
 #endif

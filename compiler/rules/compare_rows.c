@@ -16,6 +16,7 @@ typedef struct FigureRowKind {
 
 static const FigureRowKind figure_kinds[] = {
     {FIGURE_COST, COMPARE_LESS, false, "cost of the boat"},
+    {FIGURE_COST_IN_ALL, COMPARE_LESS, false, "cost with what is paid in vain"},
     /* More of it bound is neither good nor bad: the cost is the same. */
     {FIGURE_COMMITTED, COMPARE_NEITHER, false, "of it committed"},
     {FIGURE_STILL_TO_BUY, COMPARE_LESS, false, "still to buy"},
@@ -106,7 +107,12 @@ static void list_figures(RowList *list, const FigureRowKind *kind, const Case *i
     for (; subject != NULL; subject = kind->of_banks ? subject->next_of_kind : NULL) {
         for (const Figure *f = in->figures->lists[subject->index].first; f != NULL; f = f->next) {
             if (f->id == kind->figure && f->scope == SCOPE_WHOLE && !is_starting(subject)) {
-                add_figure(list, kind, f);
+                FigureRowKind of = *kind;
+                /* What the others have cost is gone with this one: who looked at the cost alone would advise the dearer one. */
+                if (of.figure == FIGURE_COST && figure_find(in->figures, subject, FIGURE_COST_IN_ALL, NULL) != NULL) {
+                    of.better = COMPARE_NEITHER;
+                }
+                add_figure(list, &of, f);
             }
         }
     }
@@ -340,22 +346,34 @@ static bool same_working(const Figure *a, const Figure *b, uint32_t *looks)
     return same;
 }
 
+static Interval ends_apart(const Figure *a, const Figure *b)
+{
+    uint32_t looks = 0;
+    return same_working(a, b, &looks) ? point(0.0) : (Interval){less(a->low, b->high), less(a->high, b->low)};
+}
+
+/* What both cost alike does not differ; what is gone is gone with one of them. */
+static Interval in_all_difference(const Case *a, const Case *b)
+{
+    const Figure *vain_a = figure_find(a->figures, a->model->boat, FIGURE_PAID_IN_VAIN, NULL);
+    const Figure *vain_b = figure_find(b->figures, b->model->boat, FIGURE_PAID_IN_VAIN, NULL);
+    Interval cost;
+    bool told = vain_a != NULL && vain_b != NULL && boat_difference(a->figures, b->figures, FIGURE_COST, &cost);
+    return told ? interval_add(cost, ends_apart(vain_a, vain_b)) : anything;
+}
+
 static Interval figure_difference(const RowSource *source, const Case *a, const Case *b)
 {
     const Figure *of_a = figure_in(source, a);
     const Figure *of_b = figure_in(source, b);
     Interval difference;
-    uint32_t looks = 0;
     if (of_a == NULL || of_b == NULL || of_a->state != STATE_KNOWN || of_b->state != STATE_KNOWN) {
         return anything;
     }
     if (source->subject == 0 && boat_is_sum(source->figure)) {
         return boat_difference(a->figures, b->figures, source->figure, &difference) ? difference : anything;
     }
-    if (same_working(of_a, of_b, &looks)) {
-        return point(0.0);
-    }
-    return (Interval){less(of_a->low, of_b->high), less(of_a->high, of_b->low)};
+    return source->figure == FIGURE_COST_IN_ALL ? in_all_difference(a, b) : ends_apart(of_a, of_b);
 }
 
 /* A weight that is not decided is the same for both. */

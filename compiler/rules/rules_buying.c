@@ -83,81 +83,6 @@ static const char *if_more(UnderWay sure)
     return sure == SURE ? "" : ", if more are wanted than came";
 }
 
-/* over-budget */
-
-static const char *say_money(const Judge *judge, Interval amount)
-{
-    Side side = side_interval(amount, UNIT_ALONE(UNIT_NONE));
-    side.money = true;
-    return say_side(judge, side);
-}
-
-/*
- * The first thing without a price that is said to be bought, by a supplier or its status, and is not fitted yet: it will cost
- * something. NULL: none. What was always aboard has no price and costs nothing any more.
- */
-static const Entity *first_unpriced(const Judge *judge)
-{
-    const Bought *bought = bought_aboard(judge);
-    for (uint32_t i = 0; i < bought->count; i++) {
-        const Entity *thing = bought->things[i];
-        Status status = thing_status(thing);
-        bool is_priced = entity_states(thing, PROP_COMMON_PRICE) || entity_states(thing, PROP_COMMON_QUOTE);
-        bool is_owed = status_is_committed(status) && status != STATUS_FITTED;
-        if (!is_priced && (is_owed || thing_is_to_order(thing, status))) {
-            return thing;
-        }
-    }
-    return NULL;
-}
-
-static void judge_over_budget(Judge *judge, const Entity *goal)
-{
-    const Entity *boat = judge->model->boat;
-    if (!entity_states(goal, PROP_GOAL_BUDGET) || boat == NULL) {
-        return;
-    }
-    const Figure *cost = figure_of(judge, boat, FIGURE_COST);
-    Span place = place_of(judge, goal, PROP_GOAL_BUDGET);
-    Side budget = side_value(judge, goal, PROP_GOAL_BUDGET, 0);
-    const Entity *unpriced = first_unpriced(judge);
-    const Figure *vain = figure_of(judge, boat, FIGURE_PAID_IN_VAIN);
-    bool in_vain = vain != NULL && vain->state == STATE_KNOWN && vain->high > 0.0;
-    Side costs = side_figure(cost);
-    if (in_vain && side_is_known(costs)) { /* in no sum of hers, and gone all the same */
-        costs.value = interval_add(costs.value, interval(vain->low, vain->high));
-    }
-    costs.value.high = unpriced != NULL ? INFINITY : costs.value.high;
-    Finding *finding = judge_at_most(judge, goal, place, costs, budget);
-    if (finding == NULL) {
-        return;
-    }
-    if (finding->verdict == VERDICT_OPEN && unpriced != NULL) {
-        finding_left_open(judge, finding, unpriced, PROP_COMMON_PRICE);
-    }
-    const char *more = cost->remark != NULL ? text_format(judge->arena, "; %s", cost->remark) : "";
-    const char *with = !in_vain ? "" : text_format(judge->arena, " with %s for what is dropped or not picked", say_figure(judge, vain));
-    if (finding->verdict == VERDICT_BROKEN) {
-        finding_say(
-            judge, finding, "everything costs %s%s, %s more than `%s` allows%s", say_side(judge, costs), with,
-            say_money(judge, interval_subtract(finding->value, finding->limit)), say_name(judge, goal), more);
-    } else {
-        finding_say(judge, finding, "everything costs %s%s, and `%s` allows %s%s", say_side(judge, costs), with,
-                    say_name(judge, goal), say_side(judge, budget), more);
-    }
-    finding_here(judge, finding,
-                 "%s bound by what is ordered, here or fitted, %s still to buy, %s of contingency on that",
-                 say_figure(judge, figure_of(judge, boat, FIGURE_COMMITTED)),
-                 say_figure(judge, figure_of(judge, boat, FIGURE_STILL_TO_BUY)),
-                 say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)));
-    if (isfinite(finding->value.high)) {
-        finding_remedy(judge, finding, "budget %s", say_money(judge, point(finding->value.high)));
-    } else {
-        finding_remedy(judge, finding, "the most that what has no price yet can cost, as in `price 80..120 %.*s`",
-                       STR_ARG(judge->model->currency));
-    }
-}
-
 /* late */
 
 static bool job_is_done(const Entity *job)
@@ -400,6 +325,9 @@ static void look_bought_before_chosen(Judge *judge, const Entity *thing)
 static void look_bought_not_picked(Judge *judge, const Entity *thing)
 {
     Purchase purchase = purchase_of(thing);
+    if (thing->choice->picked < 0) {
+        return; /* `bought-before-chosen` tells of those */
+    }
     if (purchase.status == STATUS_WAITING) {
         judge_waiting(judge);
         return;
@@ -451,8 +379,8 @@ static const Rule rules[] = {
         .source = "common practice, no source",
         .why = "What is ordered, here or fitted is bound; what is still to buy grows while it is bought, "
                "which is what the contingency is for. Both together, what a return has cost, and what was paid for things that are dropped or of an option that is "
-               "not picked (`paid-in-vain`), are held against the budget. Things without a price are not in the sum, and come on top: "
-               "while one that a supplier or its status says is bought has none, the goal stays open.",
+               "not picked (`paid-in-vain`), are held against the budget; where nothing is picked yet, with each option what the others have cost. Things without a price are not in the sum, and come on top: "
+               "while one that a supplier or its status says is bought, or that was paid for in vain, has none, the goal stays open.",
         .breaks = STOVE_FOR("620.00 EUR"),
         .holds = STOVE_FOR("480.00 EUR"),
         .open = STOVE_FOR("450..620 EUR"),
@@ -520,7 +448,7 @@ static const Rule rules[] = {
         .of_choice = true,
         .source = "common practice, no source",
         .why = "What is bought decides the choice, whatever else speaks for the other options. Either it "
-               "is decided, and the spec says so, or the thing goes back while it still can.",
+               "is decided, and the spec says so, or the thing goes back while it still can. With each of the other options its price is paid in vain.",
         .breaks = COOKING(""),
         .holds = COOKING("  pick gas\n"),
         .never_open = "a thing is ordered or it is not, and a choice is picked or it is not",

@@ -350,6 +350,19 @@ static void what_was_paid_in_vain_is_held_against_the_budget(void **state)
         {"choice heat { option a { item old { price 50 EUR; status returned; refunded 45 EUR } }\n"
          "option b { item new { price 60 EUR; status here } }\npick b }\n",
          NULL},
+        /* nothing is picked: with either, what the other has cost is gone */
+        {"choice heat { option a { item old { price 50 EUR; status here } }\noption b { item new { price 60 EUR; status here } } }\n",
+         "everything costs 110.00 EUR with 60.00 EUR for what is dropped or not picked, 10.00 EUR more than `purse` allows"},
+        {"choice heat { option a { item old { price 30 EUR } }\noption b { item new { price 90 EUR; status here } } }\n",
+         "everything costs 120.00 EUR with 90.00 EUR for what is dropped or not picked, 20.00 EUR more than `purse` allows"},
+        {"choice heat { option a { item old { price 50 EUR } }\noption b { item new { price 60 EUR } } }\n", NULL},
+        /* gone, and nobody says how much */
+        {"item old { arrived 2027-01-01; status dropped }\nitem new { price 60 EUR; status here }\n",
+         "everything costs at least 60.00 EUR, and `purse` allows 100.00 EUR; what was paid for `old`, which is dropped, is not stated"},
+        {"choice heat { option a { item old { status here } }\noption b { item new { price 60 EUR; status here } }\npick b }\n",
+         "everything costs at least 60.00 EUR, and `purse` allows 100.00 EUR; what was paid for `old`, of an option that is not picked, is not "
+         "stated"},
+        {"item old { status dropped }\nitem new { price 60 EUR; status here }\n", NULL}, /* never bought */
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         char text[512];

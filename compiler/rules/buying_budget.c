@@ -1,0 +1,99 @@
+/*
+ * Rule of the family rules_buying: everything that the boat costs, and what was paid in vain, against the owner's budget.
+ */
+#include "rules/ask.h"
+#include "rules/buying.h"
+
+#include "figures/boat.h"
+#include "model/status.h"
+
+#include <math.h>
+
+static const char *say_money(const Judge *judge, Interval amount)
+{
+    Side side = side_interval(amount, UNIT_ALONE(UNIT_NONE));
+    side.money = true;
+    return say_side(judge, side);
+}
+
+/*
+ * The first thing without a price that is said to be bought, by a supplier or its status, and is not fitted yet: it will cost
+ * something. NULL: none. What was always aboard has no price and costs nothing any more.
+ */
+static const Entity *first_unpriced(const Judge *judge)
+{
+    const Bought *bought = bought_aboard(judge);
+    for (uint32_t i = 0; i < bought->count; i++) {
+        const Entity *thing = bought->things[i];
+        Status status = thing_status(thing);
+        bool is_priced = entity_states(thing, PROP_COMMON_PRICE) || entity_states(thing, PROP_COMMON_QUOTE);
+        bool is_owed = status_is_committed(status) && status != STATUS_FITTED;
+        if (!is_priced && (is_owed || thing_is_to_order(thing, status))) {
+            return thing;
+        }
+    }
+    return NULL;
+}
+
+/* What stands without a price could cost any amount: what is to come, and what was paid for in vain. */
+static void leave_to_prices(Judge *judge, Finding *finding, const Entity *unpriced, const Entity *sunk)
+{
+    if (unpriced != NULL) {
+        finding_left_open(judge, finding, unpriced, PROP_COMMON_PRICE);
+    }
+    if (sunk != NULL && sunk->flags & ENTITY_DROPPED) {
+        finding_left_open(judge, finding, sunk, PROP_COMMON_PRICE);
+    } else if (sunk != NULL) { /* the model has no such thing */
+        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, "the price of what is not picked");
+    }
+}
+
+void judge_over_budget(Judge *judge, const Entity *goal)
+{
+    const Entity *boat = judge->model->boat;
+    if (!entity_states(goal, PROP_GOAL_BUDGET) || boat == NULL) {
+        return;
+    }
+    const Figure *cost = figure_of(judge, boat, FIGURE_COST);
+    Span place = place_of(judge, goal, PROP_GOAL_BUDGET);
+    Side budget = side_value(judge, goal, PROP_GOAL_BUDGET, 0);
+    const Entity *unpriced = first_unpriced(judge);
+    const Figure *vain = figure_of(judge, boat, FIGURE_PAID_IN_VAIN);
+    const Figure *in_all = figure_of(judge, boat, FIGURE_COST_IN_ALL);
+    const Entity *sunk = boat_vain_unpriced(judge->model);
+    bool in_vain = vain != NULL && vain->state == STATE_KNOWN && vain->high > 0.0;
+    Side costs = side_figure(in_all != NULL ? in_all : cost); /* what is in no sum of hers is gone all the same */
+    costs.value.high = unpriced != NULL || sunk != NULL ? INFINITY : costs.value.high;
+    Finding *finding = judge_at_most(judge, goal, place, costs, budget);
+    if (finding == NULL) {
+        return;
+    }
+    if (finding->verdict == VERDICT_OPEN) {
+        leave_to_prices(judge, finding, unpriced, sunk);
+    }
+    const char *more = cost->remark != NULL ? text_format(judge->arena, "; %s", cost->remark) : "";
+    more = sunk == NULL ? more : text_format(judge->arena, "%s; what was paid for `%s`, %s, is not stated", more, say_name(judge, sunk),
+                                             sunk->flags & ENTITY_DROPPED ? "which is dropped" : "of an option that is not picked");
+    const char *with = !in_vain ? "" : text_format(judge->arena, " with %s for what is dropped or not picked", say_figure(judge, vain));
+    if (finding->verdict == VERDICT_BROKEN) {
+        finding_say(
+            judge, finding, "everything costs %s%s, %s more than `%s` allows%s", say_side(judge, costs), with,
+            say_money(judge, interval_subtract(finding->value, finding->limit)), say_name(judge, goal), more);
+    } else {
+        finding_say(judge, finding, "everything costs %s%s, and `%s` allows %s%s", say_side(judge, costs), with,
+                    say_name(judge, goal), say_side(judge, budget), more);
+    }
+    finding_here(judge, finding,
+                 "%s bound by what is ordered, here or fitted, %s still to buy, %s of contingency on that",
+                 say_figure(judge, figure_of(judge, boat, FIGURE_COMMITTED)),
+                 say_figure(judge, figure_of(judge, boat, FIGURE_STILL_TO_BUY)),
+                 say_figure(judge, figure_of(judge, boat, FIGURE_CONTINGENCY)));
+    if (isfinite(finding->value.high)) {
+        finding_remedy(judge, finding, "budget %s", say_money(judge, point(finding->value.high)));
+    } else if (unpriced != NULL || sunk != NULL) {
+        finding_remedy(judge, finding, "the most that what has no price yet can cost, as in `price 80..120 %.*s`",
+                       STR_ARG(judge->model->currency));
+    } else {
+        finding_remedy(judge, finding, "the most that may be wanted, or that each may cost, of what has no greatest `count` or `price`");
+    }
+}
