@@ -78,7 +78,8 @@ static void record_in_all(Work *work, const Figure *vain)
 {
     begin_money(work);
     const Figure *cost = figure_find(work->figures, work->model->boat, FIGURE_COST, NULL);
-    Interval sum = interval_add(use_figure(work, cost).value, use_figure(work, vain).value);
+    Interval sum = use_figure(work, cost).value; /* in the order of the formula */
+    sum = interval_add(sum, use_figure(work, vain).value);
     Figure *figure = work_record(work, FIGURE_COST_IN_ALL, work->model->boat, NULL, sum, "{cost} + {paid-in-vain}");
     figure->money = true;
     figure->remark = cost->remark == NULL   ? vain->remark

@@ -113,7 +113,7 @@ static bool still_to_come(const Planner *plan, const Entity *job, Interval *ther
         Tried tried = (Tried)plan->tried[thing->index];
         const Figure *arrival = tried == TRIED_HERE ? NULL : plan_find(plan, thing, FIGURE_ARRIVAL);
         if (arrival != NULL && arrival->state == STATE_KNOWN) {
-            Interval day = interval(tried == TRIED_LATEST ? arrival->high : arrival->low, arrival->high);
+            Interval day = interval(arrival->low, arrival->high);
             *there = any ? interval_max(*there, day) : day;
             any = true;
         }

@@ -357,16 +357,16 @@ static const char *use_together(Orders *orders, const Awaited *held[], uint32_t 
     if (count > NAMED_MOST) {
         buf_format(&names, " and %u more", (unsigned)(count - NAMED_MOST));
     }
-    *formula = text_format(arena, "{ready} with %s%s at the latest, less the same with %s here today",
+    *formula = text_format(arena, "{ready} with %s%s, less the same with %s here today",
                            inputs.text, count > told ? " and more" : "", count == 1 ? "it" : "all of that");
     return count > 1 ? names.text : NULL;
 }
 
-static Interval ready_if(Orders *orders, const Awaited *held[], uint32_t count, Tried tried)
+static Interval ready_if_here(Orders *orders, const Awaited *held[], uint32_t count)
 {
     uint8_t *of = orders->plan->tried;
     for (uint32_t i = 0; i < count; i++) {
-        of[held[i]->thing->index] = (uint8_t)tried;
+        of[held[i]->thing->index] = TRIED_HERE;
     }
     Interval ready_s = ready_with(orders);
     for (uint32_t i = 0; i < count; i++) {
@@ -376,8 +376,8 @@ static Interval ready_if(Orders *orders, const Awaited *held[], uint32_t count, 
 }
 
 /*
- * By how much the end moves with these at their latest, which is what may come of it, and not with them here; by no more than
- * that is away from today. Where no latest day is known it may be anything.
+ * By how much the end moves with these as late as they may come, and with them here; by no more than the latest day is away from
+ * today. What may come so early that nothing waits for it may hold up nothing. Where no latest day is known it may be anything.
  */
 static Interval held_up_s(Orders *orders, const Awaited *held[], uint32_t count)
 {
@@ -385,9 +385,8 @@ static Interval held_up_s(Orders *orders, const Awaited *held[], uint32_t count)
     for (uint32_t i = 0; i < count; i++) {
         latest_s = fmax(latest_s, held[i]->arrival->high);
     }
-    Interval with_s =
-        isfinite(latest_s) ? ready_if(orders, held, count, TRIED_LATEST) : orders->plan->ready_s;
-    Interval without_s = ready_if(orders, held, count, TRIED_HERE);
+    Interval with_s = orders->plan->ready_s;
+    Interval without_s = ready_if_here(orders, held, count);
     double least_s = isfinite(without_s.high) ? fmax(0.0, with_s.low - without_s.high) : 0.0;
     double most_s = isfinite(with_s.high) ? fmax(0.0, with_s.high - without_s.low) : INFINITY;
     most_s = fmin(most_s, latest_s - today_s);

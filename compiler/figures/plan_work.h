@@ -10,7 +10,7 @@
 #include "physics/plan.h"
 
 /* When a thing is taken to come. */
-typedef enum Tried { TRIED_AS_IT_IS, TRIED_HERE, TRIED_LATEST } Tried;
+typedef enum Tried { TRIED_AS_IT_IS, TRIED_HERE } Tried;
 
 typedef struct Planner {
     Work *work;

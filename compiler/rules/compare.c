@@ -156,6 +156,7 @@ static const char *cell_text(const Layout *layout, const RowSource *source, uint
 /* "without `stove`": what the option brings that a sum leaves out, for it does not say its price or mass. */
 static const char *left_out(const Layout *layout, const RowSource *source, uint32_t option)
 {
+    FigureId sum = source->figure == FIGURE_COST_IN_ALL ? FIGURE_COST : source->figure;
     const Case *in = layout_case(layout, 0, option);
     NodeId node = layout->choice->options[option].node;
     Buf names;
@@ -163,7 +164,7 @@ static const char *left_out(const Layout *layout, const RowSource *source, uint3
     for (uint32_t i = 0; i < in->model->entity_count; i++) {
         const Entity *entity = in->model->entities[i];
         Interval term;
-        if (entity->option == node && boat_term(in->figures, entity, source->figure, &term) == TERM_UNKNOWN) {
+        if (entity->option == node && boat_term(in->figures, entity, sum, &term) == TERM_UNKNOWN) {
             add_name(&names, str_copy(layout->arena, entity_name(in->model, entity)));
         }
     }
@@ -180,7 +181,7 @@ static const char *cell_remark(const Layout *layout, const RowSource *source, ui
         return covered->there < layout->tried ? "there is none with some of the other options"
                                               : "not known with some of the other options";
     }
-    if (source->subject == 0 && boat_is_sum(source->figure)) {
+    if (source->subject == 0 && (boat_is_sum(source->figure) || source->figure == FIGURE_COST_IN_ALL)) {
         return left_out(layout, source, option);
     }
     return covered->other_remark ? NULL : covered->figure.remark;

@@ -3,6 +3,7 @@
  *
  * The days are figures of the plan; today is the day that is judged by.
  */
+#include "rules/ask.h"
 #include "rules/families.h"
 
 #include "rules/dates.h"
@@ -108,6 +109,9 @@ static void look_holding(Judge *judge, const Entity *thing, const Figure *holds)
         judge_at_most(judge, thing, place, side_figure(holds), side_number(0.0, UNIT_ALONE(UNIT_D)));
     if (finding == NULL) {
         return;
+    }
+    if (finding->verdict == VERDICT_OPEN && promise != NULL && property_date(promise) < judge->today) {
+        finding_hangs_on(judge, finding, thing, PROP_NONE, text_format(judge->arena, "the day on which `%s` comes", say_name(judge, thing)));
     }
     if (!may_miss_goal(judge)) {
         finding_severity(finding, SEVERITY_ADVICE);
@@ -363,9 +367,10 @@ static const Rule rules[] = {
         .why = "Of all that is late, most does not matter: its job has time. What stands on the critical "
                "path costs a day "
                "of the season for each day that it is late, and is what to telephone about. Things that come just as late are "
-               "told together: one of them alone moves nothing. Advice where no goal "
+               "told together: one of them alone moves nothing. What may come so early that nothing waits for it, for its lead is a range or the "
+               "promised day has passed, leaves it open. Advice where no goal "
                "states a `ready` day, or all is ready by it even so.",
-        .breaks = STOVE_JOB("ordered 2001-03-01; promised 2001-05-01") READY("2001-05-02"),
+        .breaks = STOVE_JOB("ordered 2001-03-01; promised 2999-05-01") READY("2001-05-02"),
         .holds = STOVE_JOB("ordered 2001-03-01; arrived 2001-04-27") READY("2001-05-02"),
         .open = STOVE_JOB("ordered 2001-03-01; promised 2001-05-01") "job varnish { takes 1..90 d }\n" READY("2001-05-02"),
         .judge_boat = judge_holds_up,

@@ -139,6 +139,72 @@ static void what_may_hold_all_up_is_open(void **state)
               "sooner");
 }
 
+/* On 1 March nothing is here. In two weeks from 26 February it comes within the 45 days of painting, in twenty long after them. */
+static void what_may_come_before_anything_waits_for_it_is_open(void **state)
+{
+    (void)state;
+    static const char spec[] = "goal launch { ready 2027-04-01 }\nitem motor { ordered 2027-02-26; lead %s }\n"
+                               "job paint { takes 45 d }\njob motor-in { takes 5 d; needs motor }\n";
+    static const struct {
+        const char *lead, *says;
+        Verdict verdict;
+    } rows[] = {{"2..20 week",
+                 "all may wait for `motor`: it may come as late as 2027-07-16, and with it here today all could be ready up to 97 days "
+                 "sooner",
+                 VERDICT_OPEN},
+                {"10..20 week",
+                 "all waits for `motor`: it may come as late as 2027-07-16, and with it here today all could be ready 27 to 97 days "
+                 "sooner",
+                 VERDICT_BROKEN},
+                {"20 week",
+                 "all waits for `motor`: it may come as late as 2027-07-16, and with it here today all could be ready 97 days sooner",
+                 VERDICT_BROKEN}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        snprintf(text, sizeof text, spec, rows[i].lead);
+        expect_of(text, "holds-up", "motor", rows[i].verdict, rows[i].says);
+    }
+    /* its promised day has passed: it may come today, or 20 weeks on, 19 July */
+    expect_of("goal launch { ready 2027-04-01 }\nitem motor { lead 20 week; ordered 2027-01-01; promised 2027-02-20 }\n"
+              "job paint { takes 45 d }\njob motor-in { takes 5 d; needs motor }\n",
+              "holds-up", "motor", VERDICT_OPEN,
+              "all may wait for `motor`: it may come as late as 2027-07-19, and with it here today all could be ready up to 100 days "
+              "sooner");
+}
+
+/* A job that is done used what it needs: that was there on its day. */
+static void what_came_after_its_job_was_done_is_told(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *stove, *says;
+    } rows[] = {
+        {"arrived 2027-02-20", "`fit` was done on 2027-02-10, and `stove`, which it needs, came after that: on 2027-02-20"},
+        {"fitted 2027-02-11", "`fit` was done on 2027-02-10, and `stove`, which it needs, came after that: on 2027-02-11"},
+        {"arrived 2027-02-10", NULL},
+        {"arrived 2027-01-10; fitted 2027-02-20", NULL},
+        {"arrived 2027-02-20; event 2027-01-10 \"the first one came, and was changed\"", NULL},
+        {"status here", NULL},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        snprintf(text, sizeof text, "item stove { price 700 EUR; %s }\njob fit { takes 1 d; needs stove; done 2027-02-10 }\n", rows[i].stove);
+        expect_of(text, "done-without", "fit", VERDICT_BROKEN, rows[i].says);
+    }
+}
+
+/* 60 days of one job alone miss the day; the other may take 1 day or 90, and less of it mends nothing. */
+static void a_day_missed_for_certain_names_the_way_that_misses_it(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_jobs(&c, "goal launch { ready 2027-04-01 }\njob long { takes 60 d }\njob maybe { takes 1..90 d }\n");
+    const Finding *finding = finding_of(&c, "goal-missed");
+    assert_int_equal(finding->verdict, VERDICT_BROKEN);
+    assert_string_equal(finding->remedies->text, "less time for what ends too late even at its fastest: `long`");
+    done_with(&c);
+}
+
 /* What comes after the goal's day is named, and no faster work is advised. */
 static void a_missed_day_names_what_comes_too_late(void **state)
 {
@@ -211,6 +277,9 @@ int main(void)
         cmocka_unit_test(one_hole_does_not_silence_the_rest),
         cmocka_unit_test(what_comes_just_as_late_is_told_together),
         cmocka_unit_test(what_may_hold_all_up_is_open),
+        cmocka_unit_test(what_came_after_its_job_was_done_is_told),
+        cmocka_unit_test(a_day_missed_for_certain_names_the_way_that_misses_it),
+        cmocka_unit_test(what_may_come_before_anything_waits_for_it_is_open),
         cmocka_unit_test(a_missed_day_names_what_comes_too_late),
         cmocka_unit_test(a_job_that_has_begun_may_be_all_to_do_when_its_thing_comes),
         cmocka_unit_test(a_job_that_is_over_its_time_is_told),
