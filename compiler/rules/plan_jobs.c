@@ -78,6 +78,40 @@ static bool is_not_here(const Entity *thing)
     return to_buy || purchase_is_under_way(&purchase);
 }
 
+/* The line by which it came only after that day. What an `event` tells may be an earlier purchase that the job used. */
+static const Property *came_after(const Entity *thing, Date done)
+{
+    if (!is_bought(thing) || thing->flags & ENTITY_DROPPED) {
+        return NULL;
+    }
+    Purchase purchase = purchase_of(thing);
+    const Property *first = purchase.first_arrival;
+    if (first == NULL || (purchase.first_fitting != NULL && property_date(purchase.first_fitting) < property_date(first))) {
+        first = purchase.first_fitting;
+    }
+    return first != NULL && purchase.last_event == NULL && property_date(first) > done ? first : NULL;
+}
+
+/* All that it needs is here now; whether all of that was, on the day on which it was done. */
+static void judge_done_before(Judge *judge, const Entity *job, const Property *needs)
+{
+    const Property *done = entity_property(job, PROP_JOB_DONE);
+    for (uint16_t i = 0; !property_is_mistaken(done) && i < needs->count; i++) {
+        const Entity *thing = thing_of(property_value(needs, i));
+        const Property *came = thing != NULL ? came_after(thing, property_date(done)) : NULL;
+        if (came == NULL) {
+            continue;
+        }
+        Finding *finding = judge_broken(judge, job, place_of(judge, job, PROP_JOB_DONE));
+        finding_say(judge, finding, "`%s` was done on %s, and `%s`, which it needs, came after that: on %s", say_name(judge, job),
+                    say_date(judge, property_date(done)), say_name(judge, thing), say_date(judge, property_date(came)));
+        finding_note(judge, finding, property_span(judge->model, came), "came");
+        finding_remedy(judge, finding, "the right day on either line; `needs` without what it was done without");
+        return;
+    }
+    judge_holds(judge);
+}
+
 void judge_done_without(Judge *judge, const Entity *job)
 {
     enum { NAMED = 4 };
@@ -98,7 +132,7 @@ void judge_done_without(Judge *judge, const Entity *job)
         return;
     }
     if (count == 0) {
-        judge_holds(judge);
+        judge_done_before(judge, job, needs);
         return;
     }
     Finding *finding = judge_broken(judge, job, place_of(judge, job, PROP_JOB_DONE));

@@ -17,8 +17,23 @@ static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Ent
     finding_remedy(judge, finding, "`done` with its day on what is done, or another `ready` day");
 }
 
-/* What has no float, and so decides when all is ready. */
-static void remedy_critical(Judge *judge, Finding *finding)
+/*
+ * Whether less time for a job can mend it. Where the day is missed even if all goes as fast as it may, that is what stands on a
+ * way that is too long even so; else what has no float, and so decides when all is ready.
+ */
+static bool is_critical(const Judge *judge, const Entity *job, const Finding *finding, double wanted_s)
+{
+    if (finding->verdict != VERDICT_BROKEN) {
+        const Figure *spare = figure_of(judge, job, FIGURE_FLOAT);
+        return spare != NULL && spare->state == STATE_KNOWN && spare->high < SECONDS_A_DAY / 2.0;
+    }
+    const Figure *start = figure_of(judge, job, FIGURE_EARLIEST_START);
+    const Figure *way = figure_of(judge, job, FIGURE_TO_THE_END);
+    return start != NULL && start->state == STATE_KNOWN && way != NULL && way->state == STATE_KNOWN &&
+           start->low + way->low > wanted_s + SECONDS_A_DAY / 2.0;
+}
+
+static void remedy_critical(Judge *judge, Finding *finding, double wanted_s)
 {
     enum { NAMED = 8 };
     const Model *model = judge->model;
@@ -26,15 +41,13 @@ static void remedy_critical(Judge *judge, Finding *finding)
     buf_init(&names, judge->arena);
     uint32_t count = 0;
     for (uint32_t i = 0; i < model->job_count; i++) {
-        const Figure *spare = figure_of(judge, model->jobs[i], FIGURE_FLOAT);
-        if (spare != NULL && spare->state == STATE_KNOWN && spare->high < SECONDS_A_DAY / 2.0 &&
-            count++ < NAMED) {
+        if (is_critical(judge, model->jobs[i], finding, wanted_s) && count++ < NAMED) {
             buf_format(&names, "%s`%s`", count > 1 ? ", " : "", say_name(judge, model->jobs[i]));
         }
     }
     if (count > 0) {
-        finding_remedy(judge, finding, "less time for what has no float: %s%s", names.text,
-                       count > NAMED ? " ..." : "");
+        const char *what = finding->verdict == VERDICT_BROKEN ? "what ends too late even at its fastest" : "what has no float";
+        finding_remedy(judge, finding, "less time for %s: %s%s", what, names.text, count > NAMED ? " ..." : "");
     }
 }
 
@@ -99,7 +112,7 @@ static void remedy_late(Judge *judge, Finding *finding, double wanted_s)
             say_date(judge, day), late.count == 1 ? "it" : "them");
     }
     if (!late.no_use) {
-        remedy_critical(judge, finding);
+        remedy_critical(judge, finding, wanted_s);
     }
 }
 
