@@ -171,7 +171,7 @@ static const Rule rules[] = {
         .why =
             "A goal is what the boat is to be able to do. Here it is held against what this spec makes "
             "of her; a goal of `mass` stays open while something that counts has no mass, for that could "
-            "weigh more than is left; the budget has a rule of its own, `over-budget`. A `range` is that of full tanks with "
+            "weigh more than is left, and while less than half of what she displaces is weighed, or nothing says what that is; the budget has a rule of its own, `over-budget`. A `range` is that of full tanks with "
             "a fifth kept, at the speed that it states. `ready` is held against the day on which the plan "
             "of the work ends.",
         .breaks = HEAVY_STOVE("4800 kg"),

@@ -224,6 +224,18 @@ static void leave_mass(Judge *judge, const Entity *goal, Finding *finding, const
     }
 }
 
+/* Nothing says what she displaces: what is weighed may be next to nothing of her, and nobody sees it. */
+static void leave_to_displacement(Judge *judge, const Entity *goal, Span place, const Figure *mass, Side most)
+{
+    Finding *finding = judge_broken(judge, goal, place);
+    if (finding != NULL) { /* it is to be read off, not chosen: nobody wants to hear from which one on the goal would be met */
+        finding_hangs_on(judge, finding, judge->model->boat, PROP_NONE, text_format(judge->arena, "%s.displacement", say_name(judge, judge->model->boat)));
+        finding_say(judge, finding, "`%s` allows %s; %s is weighed, and nothing says what she displaces, so nobody can tell how much of her that is",
+                    say_name(judge, goal), say_side(judge, most), say_figure(judge, mass));
+        finding_remedy(judge, finding, "the boat's `displacement`; and `mass` of what is heaviest: her hull and ballast, as an `item`, too");
+    }
+}
+
 static void judge_goal_mass(Judge *judge, const Entity *goal)
 {
     const Figure *mass = figure_of(judge, judge->model->boat, FIGURE_LOADED_MASS);
@@ -237,6 +249,10 @@ static void judge_goal_mass(Judge *judge, const Entity *goal)
     weighs.value.high = mass->partial ? INFINITY : weighs.value.high;
     Span place = place_of(judge, goal, PROP_GOAL_MASS);
     Finding *finding = judge_at_most(judge, goal, place, weighs, most);
+    if (finding == NULL && side_is_known(weighs) && side_is_known(most) && !entity_states(judge->model->boat, PROP_BOAT_DISPLACEMENT)) {
+        leave_to_displacement(judge, goal, place, mass, most);
+        return;
+    }
     if (finding == NULL && side_is_known(weighs) && side_is_known(most)) {
         leave_mass(judge, goal, judge_little_weighed(judge, goal, place), mass, most);
         return;

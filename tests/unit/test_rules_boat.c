@@ -296,6 +296,16 @@ static void a_goal_of_mass_waits_for_half_of_her(void **state)
                     "`light` allows 4000 kg; only 2500 kg of the 5200 kg that she displaces is weighed, so nobody can tell before at least "
                     "half of it is");
     expect_sentence("goal light { mass 4000 kg }\nitem hull { mass 2700 kg }\n", "goal-missed", NULL);
+    {
+        Compiled c; /* of a boat that says no displacement half is half of nobody knows what */
+        compile(&c, "edition 1\nboat wren \"Wren\" { length 9.5 m; beam 3.1 m; crew 2; currency EUR; basis iso }\n"
+                    "goal light { mass 4000 kg }\nitem hull { mass 2700 kg }\n");
+        const Finding *finding = finding_of(&c, "goal-missed");
+        assert_int_equal(finding->verdict, VERDICT_OPEN);
+        assert_string_equal(finding->message, "`light` allows 4000 kg; 2700 kg is weighed, and nothing says what she displaces, so "
+                                              "nobody can tell how much of her that is");
+        done_with(&c);
+    }
     expect_sentence("goal light { mass 2000 kg }\nitem hull { mass 2500 kg }\n", "goal-missed",
                     "she weighs 2500 kg, 500 kg more than `light` allows");
 }
