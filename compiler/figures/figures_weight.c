@@ -234,7 +234,8 @@ static void record_tank(Work *work, const Entity *tank)
                                           "it does not say how broad it is: from side to side of her at most"};
     Surface surface = surface_of(tank);
     const Entity *boat = work->model->boat;
-    if (surface == SURFACE_UNKNOWN && !states_what_slack_takes_of(boat)) {
+    bool can = entity_yes(tank, PROP_COMMON_PORTABLE) == 1; /* what one carries is as broad as one's arms, not as she is */
+    if (surface == SURFACE_UNKNOWN && (can || !states_what_slack_takes_of(boat))) {
         return;
     }
     work_begin(work);

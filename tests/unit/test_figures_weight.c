@@ -123,7 +123,12 @@ static void a_slack_tank_of_unknown_breadth_takes_anything_up_to_a_bound(void **
         assert_string_equal(finding->depends->text, i < 3 ? "rain.size" : "surface of rain");
         done_with(&c);
     }
-    Compiled c; /* full, it does not move */
+    Compiled c; /* what is carried by hand is no tank across her */
+    compile(&c, "edition 1\nboat wren { length 10 m; beam 3 m; displacement 5000 kg; gm 0.155 m; crew 2; currency EUR\n"
+                "basis us }\ntank can { holds fuel; fuel petrol; capacity 5 l; portable yes; fill-level 50 % }\n");
+    assert_null(boat_figure(&c, FIGURE_SLACK_LOSS));
+    done_with(&c);
+    /* full, it does not move */
     compile_boat(&c, "tank rain { holds fresh; capacity 300 l }\nitem hull { mass 3000 kg; at 5 m 0.1 m 0 m }\n");
     assert_null(boat_figure(&c, FIGURE_SLACK_LOSS));
     const Figure *heel = boat_figure(&c, FIGURE_HEEL);
