@@ -10,18 +10,6 @@
 
 #include <math.h>
 
-const Entity *plan_needed(const Entity *job, uint16_t *at)
-{
-    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
-    while (needs != NULL && *at < needs->count) {
-        const Value *value = &needs->values[(*at)++];
-        if (value_entity(value) != NULL) {
-            return value_entity(value);
-        }
-    }
-    return NULL;
-}
-
 /* Arrivals */
 
 void plan_use_today(Planner *plan)
@@ -109,7 +97,7 @@ static bool still_to_come(const Planner *plan, const Entity *job, Interval *ther
 {
     bool any = false;
     uint16_t at = 0;
-    for (const Entity *thing = plan_needed(job, &at); thing != NULL; thing = plan_needed(job, &at)) {
+    for (const Entity *thing = job_next_needed(job, &at); thing != NULL; thing = job_next_needed(job, &at)) {
         Tried tried = (Tried)plan->tried[thing->index];
         const Figure *arrival = tried == TRIED_HERE ? NULL : plan_find(plan, thing, FIGURE_ARRIVAL);
         if (arrival != NULL && arrival->state == STATE_KNOWN) {
@@ -206,7 +194,7 @@ static void use_all_there(Planner *plan, const Entity *job, Buf *formula)
 {
     uint16_t at = 0;
     wait_if_mistaken(plan, job, PROP_JOB_NEEDS);
-    for (const Entity *thing = plan_needed(job, &at); thing != NULL; thing = plan_needed(job, &at)) {
+    for (const Entity *thing = job_next_needed(job, &at); thing != NULL; thing = job_next_needed(job, &at)) {
         const Figure *arrival = plan_find(plan, thing, FIGURE_ARRIVAL);
         if (arrival != NULL) {
             use_figure(plan->work, arrival);
@@ -334,8 +322,8 @@ void figures_plan(Work *work)
     for (uint32_t i = 0; i < model->job_count; i++) {
         uint16_t at = 0;
         const Entity *job = model->jobs[i];
-        for (const Entity *thing = plan_needed(job, &at); thing != NULL && !plan_is_done(job);
-             thing = plan_needed(job, &at)) {
+        for (const Entity *thing = job_next_needed(job, &at); thing != NULL && !plan_is_done(job);
+             thing = job_next_needed(job, &at)) {
             record_arrival(&plan, thing);
         }
     }

@@ -185,8 +185,8 @@ static void gather_awaited(Orders *orders)
     for (uint32_t i = 0; i < model->job_count; i++) {
         const PlanTask *task = &plan->tasks[i];
         uint16_t at = 0;
-        for (const Entity *thing = plan_needed(model->jobs[i], &at); thing != NULL && !task->done;
-             thing = plan_needed(model->jobs[i], &at)) {
+        for (const Entity *thing = job_next_needed(model->jobs[i], &at); thing != NULL && !task->done;
+             thing = job_next_needed(model->jobs[i], &at)) {
             const Figure *arrival = plan_find(plan, thing, FIGURE_ARRIVAL);
             if (arrival == NULL && !wants_fittings(thing)) {
                 continue;

@@ -6,6 +6,7 @@
 #define GARBOARD_FIGURES_PLAN_WORK_H
 
 #include "figures/boat.h"
+#include "model/jobs.h"
 #include "model/status.h"
 #include "physics/plan.h"
 
@@ -41,8 +42,6 @@ static inline bool plan_is_done(const Entity *job)
     return entity_states(job, PROP_JOB_DONE);
 }
 
-/** The next thing that the job needs, from place *at of its list on; NULL at the end. */
-const Entity *plan_needed(const Entity *job, uint16_t *at);
 void plan_use_today(Planner *plan);
 /** How long the thing takes to come; two weeks where nothing says it. */
 Interval plan_use_lead(Planner *plan, const Entity *thing);

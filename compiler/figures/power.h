@@ -223,6 +223,8 @@ bool states_sheath(const Property *sheath);
 bool feed_is_sheathed(const Feed *feed);
 /** What the insulation of its cable stands, in degrees Celsius: as `wire` states, else what is assumed. */
 double feed_insulation_celsius(const Feed *feed);
+/** The same of the value that states it, or of the lack of one. */
+double insulation_celsius(const Value *stated);
 
 /** The class of protection to think of where a `protect` line (NULL: none) names none, for such a rating. */
 ProtectionClass class_by_kind(const Property *protect, double amps, bool ac);

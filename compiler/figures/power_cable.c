@@ -95,10 +95,14 @@ bool feed_is_sheathed(const Feed *feed)
     return states_sheath(feed_property(feed, PROP_FEED_SHEATH));
 }
 
+double insulation_celsius(const Value *stated)
+{
+    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low - kelvin : CABLE_ASSUMED_INSULATION_C;
+}
+
 double feed_insulation_celsius(const Feed *feed)
 {
-    const Value *stated = property_value(feed_property(feed, PROP_FEED_WIRE), 2);
-    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.low - kelvin : CABLE_ASSUMED_INSULATION_C;
+    return insulation_celsius(property_value(feed_property(feed, PROP_FEED_WIRE), 2));
 }
 
 /* Its own `drop` where it has one; of what the basis holds to 3 % that can be less, not more. */

@@ -15,6 +15,18 @@ const Entity *job_next_before(const Entity *job, uint16_t *at)
     return NULL;
 }
 
+const Entity *job_next_needed(const Entity *job, uint16_t *at)
+{
+    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
+    while (needs != NULL && *at < needs->count) {
+        const Value *value = &needs->values[(*at)++];
+        if (value_entity(value) != NULL) {
+            return value_entity(value);
+        }
+    }
+    return NULL;
+}
+
 /* Jobs by what they wait for: `first[j]` begins the list of the jobs that come after job j. */
 typedef struct Later {
     Entity *job;

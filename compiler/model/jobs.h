@@ -13,5 +13,7 @@ void jobs_order(Model *model);
 
 /** The next job that this one comes after, from list place *at on; NULL at the end. Broken names are passed over. */
 const Entity *job_next_before(const Entity *job, uint16_t *at);
+/** The next thing that the job needs, in the same way. */
+const Entity *job_next_needed(const Entity *job, uint16_t *at);
 
 #endif

@@ -38,11 +38,16 @@ static void add_length(Sort *sort, const Case *of, const Entity *subject, bool s
 }
 
 /* A size with what heat its insulation stands, by which it was judged: cable of the same size that stands less is another one. */
+static const char *insulated_text(Arena *arena, const char *size, double insulation_c, bool stated)
+{
+    return text_format(arena, "%s, insulation %s C%s", size, num_text_fixed(arena, insulation_c, 0), stated ? "" : " assumed");
+}
+
 static const char *cable_text(Arena *arena, const Feed *feed, const char *size)
 {
     Interval insulation;
     bool stated = feeding_value(feed, PROP_FEED_WIRE, 2, &insulation);
-    return text_format(arena, "%s, insulation %s C%s", size, num_text_fixed(arena, feed_insulation_celsius(feed), 0), stated ? "" : " assumed");
+    return insulated_text(arena, size, feed_insulation_celsius(feed), stated);
 }
 
 /* Of mains the conductors lie in one sheath, their ground among them: by the metre of cable. */
@@ -261,10 +266,8 @@ static void add_panels(Sorts *cables, Sorts *fuses, const Case *of, const Entity
         } else {
             buf_text(&text, "size not known");
         }
-        bool stated = heat->kind == VALUE_QUANTITY;
-        double insulation_c = stated ? heat->u.quantity.low - 273.15 : 60.0;
-        buf_format(&text, ", insulation %s C%s", num_text_fixed(cables->arena, insulation_c, 0), stated ? "" : " assumed");
-        Sort *sort = sorts_get(cables, text.text, known ? size->u.quantity.high : INFINITY);
+        const char *cable = insulated_text(cables->arena, text.text, insulation_celsius(heat), heat->kind == VALUE_QUANTITY);
+        Sort *sort = sorts_get(cables, cable, known ? size->u.quantity.high : INFINITY);
         bool way = metres->kind == VALUE_QUANTITY && !(run->flags & PROPERTY_BROKEN);
         Interval length = way ? (Interval){2.0 * metres->u.quantity.low, 2.0 * metres->u.quantity.high} : point(0.0);
         add_length(sort, of, array, way, length, point(1.0));

@@ -1,18 +1,9 @@
 /* See day_capped.h. */
 #include "physics/day_capped.h"
 
+#include "physics/order.h"
+
 #include <math.h>
-
-/* Unlike those of the C library they are no calls. */
-static double lesser(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static double greater(double a, double b)
-{
-    return a > b ? a : b;
-}
 
 static CappedSize capped_size(const DayCapped *capped, double size_c)
 {

@@ -1,20 +1,11 @@
 /* See days.h: a day, step by step. */
 #include "physics/days_run.h"
 
+#include "physics/order.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stddef.h>
-
-/* For numbers; unlike those of the C library they are no calls. Steps run by the thousand. */
-static double lesser(double a, double b)
-{
-    return a < b ? a : b;
-}
-
-static double greater(double a, double b)
-{
-    return a > b ? a : b;
-}
 
 static double *step_of(double share[DAY_STEPS], int i)
 {

@@ -62,15 +62,6 @@ void judge_mixed_bank(Judge *judge)
 /* How far apart two nominal voltages may be and still count as one: 12 and 12.8 or 13.2 V, 24 and 25.6 V. */
 static const double same_voltage = 0.9;
 
-static Side volts_of(const Judge *judge, const Entity *bank)
-{
-    Side one = side_value(judge, bank, PROP_BANK_VOLTAGE, 0);
-    Side series = side_value(judge, bank, PROP_BANK_SERIES, 0);
-    one.state = side_is_known(series) ? one.state : series.state;
-    one.value = interval_multiply(one.value, series.value);
-    return one;
-}
-
 /* The lower by the higher, whichever that is; both positive. */
 static Interval lower_by_higher(Interval one, Interval other)
 {
@@ -83,7 +74,7 @@ static Interval lower_by_higher(Interval one, Interval other)
 static void judge_joined(Judge *judge, const Meeting *m)
 {
     static const UnitPair none = {UNIT_NONE, UNIT_NONE};
-    Side one = volts_of(judge, m->one), other = volts_of(judge, m->other);
+    Side one = bank_volts(judge, m->one), other = bank_volts(judge, m->other);
     Side share = side_is_known(one) ? other : one;
     share.value = lower_by_higher(one.value, other.value);
     share.unit = none;

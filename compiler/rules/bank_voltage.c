@@ -56,7 +56,7 @@ static void finish(Judge *judge, Finding *f, const Entity *maker, PropId prop, c
 {
     unsigned slot;
     voltage_prop(maker, &slot);
-    if (is_for_another_class(side_value(judge, maker, prop, slot), in_series(judge, bank, PROP_BANK_VOLTAGE)) == ANSWER_PERHAPS) {
+    if (is_for_another_class(side_value(judge, maker, prop, slot), bank_volts(judge, bank)) == ANSWER_PERHAPS) {
         finding_may_not_apply(f); /* it may be wrong-voltage instead */
     }
     finding_at(f, bank);
@@ -192,7 +192,7 @@ static const Entity *bank_of_class(Judge *judge, Side system, Answer *found)
         if (!is_there(bank)) {
             continue;
         }
-        Side volts = in_series(judge, bank, PROP_BANK_VOLTAGE);
+        Side volts = bank_volts(judge, bank);
         Answer answer = side_is_known(volts) ? is_of_class(volts, system) : ANSWER_PERHAPS;
         if (first == NULL || answer > *found) {
             first = bank;

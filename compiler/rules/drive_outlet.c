@@ -14,9 +14,9 @@ static const Entity *exhaust_served(const Entity *fitting)
 {
     const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
     for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
-        const Value *value = &serves->values[i];
-        if (value->kind == VALUE_REFERENCE && value->u.entity != NULL && value->u.entity->kind == KIND_EXHAUST) {
-            return value->u.entity;
+        const Entity *served = value_entity(&serves->values[i]);
+        if (served != NULL && served->kind == KIND_EXHAUST) {
+            return served;
         }
     }
     return NULL;

@@ -9,24 +9,18 @@
 #include "model/jobs.h"
 #include "model/status.h"
 
-static const Entity *thing_of(const Value *value)
-{
-    return value->kind == VALUE_REFERENCE ? value->u.entity : NULL;
-}
-
 /* runs-over */
 
 /* Whether something that it needs, or a job before it, is what it goes on for. */
 static bool waits_for_something(const Judge *judge, const Entity *job)
 {
-    const Property *needs = entity_property(job, PROP_JOB_NEEDS);
-    for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
-        const Entity *thing = thing_of(property_value(needs, i));
-        if (thing != NULL && figure_of(judge, thing, FIGURE_ARRIVAL) != NULL) {
+    uint16_t at = 0;
+    for (const Entity *thing = job_next_needed(job, &at); thing != NULL; thing = job_next_needed(job, &at)) {
+        if (figure_of(judge, thing, FIGURE_ARRIVAL) != NULL) {
             return true;
         }
     }
-    uint16_t at = 0;
+    at = 0;
     const Entity *before = job_next_before(job, &at);
     while (before != NULL && entity_states(before, PROP_JOB_DONE)) {
         before = job_next_before(job, &at);
@@ -97,7 +91,7 @@ static void judge_done_before(Judge *judge, const Entity *job, const Property *n
 {
     const Property *done = entity_property(job, PROP_JOB_DONE);
     for (uint16_t i = 0; !property_is_mistaken(done) && i < needs->count; i++) {
-        const Entity *thing = thing_of(property_value(needs, i));
+        const Entity *thing = value_entity(property_value(needs, i));
         const Property *came = thing != NULL ? came_after(thing, property_date(done)) : NULL;
         if (came == NULL) {
             continue;
@@ -119,7 +113,7 @@ void judge_done_without(Judge *judge, const Entity *job)
     uint32_t count = 0;
     const Property *needs = entity_states(job, PROP_JOB_DONE) ? entity_property(job, PROP_JOB_NEEDS) : NULL;
     for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
-        const Entity *thing = thing_of(property_value(needs, i));
+        const Entity *thing = value_entity(property_value(needs, i));
         if (thing == NULL || !is_not_here(thing)) {
             continue;
         }

@@ -6,6 +6,8 @@
 #include "rules/upstream.h"
 #include "rules/whole.h"
 
+#include "model/jobs.h"
+
 #include <math.h>
 
 static void tell_overdue(Judge *judge, const Entity *goal, Date ready, const Entity *job, uint32_t left)
@@ -87,12 +89,9 @@ static TooLate find_too_late(const Judge *judge, double wanted_s)
 {
     TooLate late = {.count = 0, .ends_s = wanted_s};
     for (const Entity *job = judge->model->first_of_kind[KIND_JOB]; job != NULL; job = job->next_of_kind) {
-        const Property *needs = entity_property(job, PROP_JOB_NEEDS);
-        for (uint16_t i = 0; needs != NULL && i < needs->count; i++) {
-            const Value *value = property_value(needs, i);
-            if (value->kind == VALUE_REFERENCE && value->u.entity != NULL) {
-                look_too_late(judge, &late, job, value->u.entity, wanted_s);
-            }
+        uint16_t at = 0;
+        for (const Entity *thing = job_next_needed(job, &at); thing != NULL; thing = job_next_needed(job, &at)) {
+            look_too_late(judge, &late, job, thing, wanted_s);
         }
     }
     return late;

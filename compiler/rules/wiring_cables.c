@@ -211,7 +211,7 @@ static bool may_crank(const Judge *judge, const Feed *feed)
 
 /*
  * What US practice asks of a device below 50 V: no more than the ampacity, or where its load needs more, the next one that is
- * made. The physics says where protection_needlessly_large holds; here its two limits are one, so that it is judged over ranges.
+ * made. The two limits are one, so that it is judged over ranges.
  */
 static Side wanted_at_most(const Judge *judge, const Feed *feed, Side ampacity)
 {
