@@ -47,10 +47,29 @@ size_t utf8_read(const unsigned char *text, size_t left, uint32_t *code)
     return length;
 }
 
+enum { STRETCH = 256 };
+
+static bool is_ascii(const char text[static STRETCH])
+{
+    unsigned char all = 0;
+    for (size_t i = 0; i < STRETCH; i++) {
+        all |= (unsigned char)text[i];
+    }
+    return all < 0x80u;
+}
+
 size_t utf8_first_bad(const char *text, size_t length, size_t from)
 {
     size_t i = from;
+    size_t mixed_until = from; /* up to here it is known not to be ASCII throughout */
     while (i < length) {
+        if (i >= mixed_until && i + STRETCH <= length) {
+            if (is_ascii(text + i)) {
+                i += STRETCH;
+                continue;
+            }
+            mixed_until = i + STRETCH;
+        }
         uint64_t eight;
         if (i + 8 <= length && (memcpy(&eight, text + i, 8), (eight & 0x8080808080808080u) == 0)) {
             i += 8;
