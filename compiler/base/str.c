@@ -12,7 +12,7 @@
 enum {
     CHUNK_BITS = 8,
     CHUNK_WORDS = 1 << CHUNK_BITS,
-    FIRST_SLOTS = 256 /* a power of two, as every later number of slots */
+    FIRST_SLOT_BITS = 8
 };
 
 typedef struct Word {
@@ -26,7 +26,8 @@ struct Symbols {
     Word **chunks;
     size_t chunk_room; /* entries that `chunks` has space for */
     Symbol *slots;     /* 0 is a free slot */
-    size_t slot_count;
+    size_t slot_count; /* a power of two */
+    int hash_shift;    /* what a hash is shifted by for the number of a slot */
     Symbol end;
 };
 
@@ -125,8 +126,9 @@ Symbols *symbols_new(Arena *arena)
 {
     Symbols *symbols = ARENA_NEW(arena, Symbols);
     symbols->arena = arena;
-    symbols->slots = ARENA_ARRAY(arena, Symbol, FIRST_SLOTS);
-    symbols->slot_count = FIRST_SLOTS;
+    symbols->slot_count = (size_t)1 << FIRST_SLOT_BITS;
+    symbols->slots = ARENA_ARRAY(arena, Symbol, symbols->slot_count);
+    symbols->hash_shift = 64 - FIRST_SLOT_BITS;
     symbols->end = 1;
     return symbols;
 }
@@ -136,10 +138,10 @@ static inline Word *word_at(const Symbols *symbols, Symbol symbol)
     return &symbols->chunks[symbol >> CHUNK_BITS][symbol & (CHUNK_WORDS - 1)];
 }
 
-/* A product carries only upward: without another, the last letters of a word would not reach the low bits. */
+/* A product carries only upward: it is the high bits that all letters of a word have reached. */
 static inline size_t first_slot(const Symbols *symbols, uint64_t hash)
 {
-    return mix(hash, 0) & (symbols->slot_count - 1);
+    return hash >> symbols->hash_shift;
 }
 
 /* The slot of the word, or the free slot where it belongs. */
@@ -166,6 +168,7 @@ static void grow_slots(Symbols *symbols)
     size_t size = symbols->slot_count * sizeof(Symbol);
     symbols->slots = arena_grow(symbols->arena, symbols->slots, size, 2 * size);
     symbols->slot_count = count;
+    symbols->hash_shift--;
     memset(symbols->slots, 0, size);
     for (Symbol symbol = 1; symbol < symbols->end; symbol++) {
         size_t slot = first_slot(symbols, word_at(symbols, symbol)->hash);
