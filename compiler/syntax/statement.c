@@ -8,14 +8,14 @@
  * =x the word x, . a point, [ and ] around what may be left out (it begins with a step that tells it is there).
  */
 typedef struct Form {
-    const char *word;  /* the first word; NULL for a thing */
+    char word[8];      /* the first word; empty for a thing */
     const char *steps; /* what follows it */
     const char *shown; /* as an owner would write it */
     bool needs_block;
 } Form;
 
 static const Form forms[] = {
-    [NODE_THING] = {NULL, "w [ =is w ] [ t ] [ =was w ]", "KIND NAME [is PART] [\"Title\"] [was OLD-NAME] { ... }", false},
+    [NODE_THING] = {"", "w [ =is w ] [ t ] [ =was w ]", "KIND NAME [is PART] [\"Title\"] [was OLD-NAME] { ... }", false},
     [NODE_EDITION] = {"edition", "n", "edition 1", false},
     [NODE_INCLUDE] = {"include", "t", "include \"parts/pumps.boat\"", false},
     [NODE_PART] = {"part", "w =for w [ t ]", "part NAME for KIND [\"Title\"] { ... }", true},
@@ -182,10 +182,18 @@ static void tell(const Matcher *m, NodeKind kind, Messages *messages)
     right_form(m, kind, messages, message);
 }
 
+/* `KIND name` and `KIND name "Title"`, as nearly all things begin: right without walking the form. */
+static bool is_plain_thing(const Tree *tree, NodeId statement)
+{
+    const Node *node = tree_node(tree, statement);
+    return node->kind == NODE_THING && (node->terms == 2 || (node->terms == 3 && tree_kind(tree, statement + 3) == NODE_TEXT)) &&
+           tree_kind(tree, statement + 2) == NODE_WORD;
+}
+
 bool statement_check(const Tree *tree, NodeId statement, bool block_follows, Messages *messages)
 {
     NodeKind kind = tree_kind(tree, statement);
-    if ((int)kind >= FORM_COUNT || forms[kind].steps == NULL) {
+    if (is_plain_thing(tree, statement) || (int)kind >= FORM_COUNT || forms[kind].steps == NULL) {
         return true;
     }
     Matcher m = {.tree = tree,
