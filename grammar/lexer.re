@@ -32,7 +32,7 @@ static Lexer *stop(Lexer *lexer, const unsigned char *at)
     return lexer;
 }
 
-Token lexer_next(Lexer *lexer)
+TokenKind lexer_next(Lexer *lexer)
 {
     const unsigned char *at = lexer->at;
     const unsigned char *from;

@@ -9,7 +9,10 @@
 
 void lexer_init(Lexer *lexer, const Source *source, Messages *messages)
 {
-    *lexer = (Lexer){.source = source, .messages = messages, .at = (const unsigned char *)source->text};
+    *lexer = (Lexer){.source = source,
+                     .messages = messages,
+                     .at = (const unsigned char *)source->text,
+                     .zero = (uintptr_t)source->text - source->base};
 }
 
 static Str text_of(const unsigned char *from, const unsigned char *to)
@@ -28,7 +31,7 @@ static const char *with_other_mark(const Lexer *lexer, Str text, char from, char
 }
 
 /* 1,5 is half of Europe's one and a half, and nobody's here. */
-Token lexer_number_with_comma(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_number_with_comma(Lexer *lexer, const unsigned char *from)
 {
     Span at = lexer_span(lexer, from, lexer->at);
     Str text = text_of(from, lexer->at);
@@ -48,7 +51,7 @@ Token lexer_number_with_comma(Lexer *lexer, const unsigned char *from)
         message_right(lexer->messages, m, "`%s`, or a blank after the comma if these are members of a list",
                       decimal);
     }
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }
 
 /* 14.2.2026 or 2026.2.14 */
@@ -61,7 +64,7 @@ static bool looks_like_a_date(Str text)
     return points == 2 && text.length >= 8 && (text.text[4] == '.' || text.text[text.length - 5] == '.');
 }
 
-Token lexer_number_with_points(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_number_with_points(Lexer *lexer, const unsigned char *from)
 {
     Span at = lexer_span(lexer, from, lexer->at);
     Str text = text_of(from, lexer->at);
@@ -71,29 +74,29 @@ Token lexer_number_with_points(Lexer *lexer, const unsigned char *from)
     message_right(lexer->messages, m, "%s",
                   looks_like_a_date(text) ? "year, month and day, such as `2026-03-14`, if it is a date"
                                           : "`_` to group digits, such as `12_500.00`");
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }
 
 /* 12'500 */
-Token lexer_number_with_apostrophe(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_number_with_apostrophe(Lexer *lexer, const unsigned char *from)
 {
     Span at = lexer_span(lexer, from, lexer->at);
     Str text = text_of(from, lexer->at);
     Message *m = message_report(lexer->messages, MESSAGE_NUMBER_POINTS, at, "`%.*s` has an apostrophe in a number",
                                 STR_ARG(text));
     message_right(lexer->messages, m, "`%s` to group digits, `ft` for feet", with_other_mark(lexer, text, '\'', '_'));
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }
 
 /* 3/4" or 6'3" */
-Token lexer_number_with_quote(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_number_with_quote(Lexer *lexer, const unsigned char *from)
 {
     Span at = lexer_span(lexer, from, lexer->at);
     bool feet = memchr(from, '\'', (size_t)(lexer->at - from)) != NULL;
     Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
                                 "a quote begins a text; behind a number it has no meaning");
     message_right(lexer->messages, m, "%s", feet ? "`ft` and `in`, such as `6 ft 3 in`" : "`in` for inches");
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }
 
 /* `2026-2-3` with its noughts; false if there is no such day even so. */
@@ -112,7 +115,7 @@ static bool date_with_noughts(Str written, char text[static 32])
     return written.length < 10 && date_read(str_from(text), &ignored);
 }
 
-Token lexer_date(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_date(Lexer *lexer, const unsigned char *from)
 {
     Date ignored;
     Str written = text_of(from, lexer->at);
@@ -126,10 +129,10 @@ Token lexer_date(Lexer *lexer, const unsigned char *from)
                                 noughts ? "month and day of `%.*s` lack a nought" : "`%.*s` is not a day of the calendar",
                                 STR_ARG(written));
     message_right(lexer->messages, m, noughts ? "`%s`" : "%s", noughts ? right : "year, month and day, such as `2026-03-14`");
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }
 
-Token lexer_clock(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_clock(Lexer *lexer, const unsigned char *from)
 {
     const unsigned char *colon = from;
     int hour = 0;
@@ -142,19 +145,19 @@ Token lexer_clock(Lexer *lexer, const unsigned char *from)
         Message *m = message_report(lexer->messages, MESSAGE_NO_SUCH_TIME, at, "`%.*s` is not a time of the day",
                                     STR_ARG(text_of(from, lexer->at)));
         message_right(lexer->messages, m, "hours and minutes from `0:00` to `24:00`");
-        return (Token){TOKEN_BAD, at};
+        return lexer_token(lexer, TOKEN_BAD, from);
     }
     return lexer_token(lexer, TOKEN_CLOCK, from);
 }
 
 /* 18:00-22:00 */
-Token lexer_clocks_with_dash(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_clocks_with_dash(Lexer *lexer, const unsigned char *from)
 {
     Span at = lexer_span(lexer, from, lexer->at);
     Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
                                 "a dash between two times has no meaning");
     message_right(lexer->messages, m, "`..` between them, such as `18:00..22:00`");
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }
 
 static const unsigned char *line_end(const unsigned char *at, const Lexer *lexer)
@@ -181,7 +184,7 @@ static void skip_spoilt_line(Lexer *lexer, const unsigned char *from)
 }
 
 /* A quoted text that reaches the end of its line. */
-Token lexer_text_open(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_text_open(Lexer *lexer, const unsigned char *from)
 {
     skip_spoilt_line(lexer, from);
     Span at = lexer_span(lexer, from, lexer->at);
@@ -189,11 +192,11 @@ Token lexer_text_open(Lexer *lexer, const unsigned char *from)
                                 "this text has no closing quote on its line");
     message_right(lexer->messages, m, "a `\"` at its end; a long text goes on as another quoted text on the next line, "
                                       "or stands between two lines of `\"\"\"`");
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }
 
 /* Three quotes with something behind them on their line. */
-Token lexer_long_text_on_a_line(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_long_text_on_a_line(Lexer *lexer, const unsigned char *from)
 {
     Span at = lexer_span(lexer, from, lexer->at);
     skip_spoilt_line(lexer, from);
@@ -203,9 +206,9 @@ Token lexer_long_text_on_a_line(Lexer *lexer, const unsigned char *from)
     return lexer_token(lexer, TOKEN_BAD, from);
 }
 
-Token lexer_escaped_text(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_escaped_text(Lexer *lexer, const unsigned char *from)
 {
-    Token whole = lexer_token(lexer, TOKEN_TEXT, from);
+    TokenKind kind = TOKEN_TEXT;
     for (const unsigned char *c = from + 1; c < lexer->at - 1; c++) {
         if (*c != '\\') {
             continue;
@@ -214,12 +217,12 @@ Token lexer_escaped_text(Lexer *lexer, const unsigned char *from)
             Message *m = message_report(lexer->messages, MESSAGE_TEXT_ESCAPE, lexer_span(lexer, c, c + 1),
                                         "a backslash in a text stands only before a quote or a backslash");
             message_right(lexer->messages, m, "`\\\\` for each backslash itself");
-            whole.kind = TOKEN_BAD;
+            kind = TOKEN_BAD;
             break;
         }
         c++;
     }
-    return whole;
+    return lexer_token(lexer, kind, from);
 }
 
 static const unsigned char *skip_blanks(const unsigned char *at)
@@ -242,7 +245,7 @@ static bool looks_like_a_new_block(const unsigned char *line)
     return (*line >= 'a' && *line <= 'z') || *line == '}';
 }
 
-Token lexer_long_text(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_long_text(Lexer *lexer, const unsigned char *from)
 {
     const unsigned char *give_up = NULL;
     const unsigned char *line = line_end(lexer->at, lexer);
@@ -395,7 +398,7 @@ static const unsigned char *curly_text_end(const unsigned char *from, const Lexe
 }
 
 /* A character that begins no token. Several of one sort in a row are one mistake. */
-Token lexer_strange(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_strange(Lexer *lexer, const unsigned char *from)
 {
     size_t length = character_length(lexer, from);
     const unsigned char *curly = is_curly_quote(from, true) ? curly_text_end(from, lexer) : NULL;
@@ -407,13 +410,12 @@ Token lexer_strange(Lexer *lexer, const unsigned char *from)
     tell_strange(lexer, at, from);
     if (*from == 0) {
         skip_spoilt_line(lexer, from); /* it may stand in a comment: what follows it is nobody's statement */
-        at = lexer_span(lexer, from, lexer->at);
     }
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }
 
 /* A word with a letter or a mark in it that no word of the language has: `saloon_cushions`, `mm²`. */
-Token lexer_strange_word(Lexer *lexer, const unsigned char *from)
+TokenKind lexer_strange_word(Lexer *lexer, const unsigned char *from)
 {
     Span at = lexer_span(lexer, from, lexer->at);
     Str word = text_of(from, lexer->at);
@@ -439,5 +441,5 @@ Token lexer_strange_word(Lexer *lexer, const unsigned char *from)
                           "letters from a to z, digits and hyphens; a title in quotes may have any");
         }
     }
-    return (Token){TOKEN_BAD, at};
+    return lexer_token(lexer, TOKEN_BAD, from);
 }

@@ -9,15 +9,14 @@
 
 static inline Span lexer_span(const Lexer *lexer, const unsigned char *from, const unsigned char *to)
 {
-    const unsigned char *text = (const unsigned char *)lexer->source->text;
-    uint32_t base = lexer->source->base;
-    return (Span){base + (uint32_t)(from - text), base + (uint32_t)(to - text)};
+    return (Span){(uint32_t)((uintptr_t)from - lexer->zero), (uint32_t)((uintptr_t)to - lexer->zero)};
 }
 
-/** The token from `from` to where the lexer is. */
-static inline Token lexer_token(const Lexer *lexer, TokenKind kind, const unsigned char *from)
+/** The token is that from `from` to where the lexer is. */
+static inline TokenKind lexer_token(Lexer *lexer, TokenKind kind, const unsigned char *from)
 {
-    return (Token){kind, lexer_span(lexer, from, lexer->at)};
+    lexer->token = (Token){kind, lexer_span(lexer, from, lexer->at)};
+    return kind;
 }
 
 /** Whether the text ends here, and not with a NUL in the middle of it. */
@@ -27,7 +26,7 @@ static inline bool lexer_at_end(const Lexer *lexer, const unsigned char *at)
 }
 
 /** Each looks at what lies between `from` and where the lexer is: a token, or TOKEN_BAD after a message. */
-typedef Token LexerLook(Lexer *lexer, const unsigned char *from);
+typedef TokenKind LexerLook(Lexer *lexer, const unsigned char *from);
 LexerLook lexer_date, lexer_clock, lexer_escaped_text, lexer_long_text;
 LexerLook lexer_clocks_with_dash, lexer_number_with_comma, lexer_number_with_points, lexer_number_with_apostrophe,
     lexer_number_with_quote, lexer_text_open, lexer_long_text_on_a_line, lexer_strange, lexer_strange_word;

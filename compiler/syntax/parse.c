@@ -9,36 +9,36 @@
 #include "syntax/parser.h"
 #include "syntax/statement.h"
 
-#include <assert.h>
-
 /* Where a statement stands decides what it may be. */
 typedef enum Level { LEVEL_FILE, LEVEL_CHOICE, LEVEL_OPTION, LEVEL_THING } Level;
 
 enum { MOST_TERMS = 60000 };
 
+/* To the next token, from one that is no end of a line. */
 static void advance(Parser *p)
 {
-    bool was_newline = p->token.kind == TOKEN_NEWLINE;
-    p->behind = was_newline ? p->behind : p->token.span.end;
-    p->token = lexer_next(&p->lexer);
-    p->after_blank = was_newline && (p->after_blank || p->token.kind == TOKEN_NEWLINE);
+    p->behind = p->lexer.token.span.end;
+    p->after_blank = false;
+    lexer_next(&p->lexer);
 }
+
+/* To the first token of the next line. */
+static void next_line(Parser *p)
+{
+    lexer_next(&p->lexer);
+    p->after_blank = p->after_blank || p->lexer.token.kind == TOKEN_NEWLINE;
+}
+
+_Static_assert(TOKEN_DOT - TOKEN_WORD == NODE_DOT - NODE_WORD, "terms are in one order among tokens and among nodes");
 
 static NodeKind term_kind(TokenKind token)
 {
-    static const uint8_t kinds[] = {
-        [TOKEN_WORD] = NODE_WORD,       [TOKEN_NUMBER] = NODE_NUMBER,       [TOKEN_TEXT] = NODE_TEXT,
-        [TOKEN_LONG_TEXT] = NODE_LONG_TEXT, [TOKEN_DATE] = NODE_DATE,       [TOKEN_CLOCK] = NODE_CLOCK,
-        [TOKEN_PERCENT] = NODE_PERCENT, [TOKEN_SLASH] = NODE_SLASH,         [TOKEN_TO] = NODE_TO,
-        [TOKEN_TOLERANCE] = NODE_TOLERANCE, [TOKEN_AT_LEAST] = NODE_AT_LEAST, [TOKEN_AT_MOST] = NODE_AT_MOST,
-        [TOKEN_HOLE] = NODE_HOLE,       [TOKEN_COMMA] = NODE_COMMA,         [TOKEN_DOT] = NODE_DOT,
-    };
-    return token < sizeof kinds ? (NodeKind)kinds[token] : NODE_NONE;
+    return (NodeKind)(token - TOKEN_WORD + NODE_WORD);
 }
 
 static void tell_too_many_terms(Parser *p)
 {
-    Message *m = message_report(p->messages, MESSAGE_STATEMENT_FORM, p->token.span,
+    Message *m = message_report(p->messages, MESSAGE_STATEMENT_FORM, p->lexer.token.span,
                                 "a statement of more than %d terms is more than anybody can mean", MOST_TERMS);
     message_right(p->messages, m, "several statements");
 }
@@ -70,30 +70,38 @@ static uint8_t blank_before(const Parser *p)
     return p->after_blank ? NODE_AFTER_BLANK : 0;
 }
 
-/* comment = "#" anything up to the end of the line */
-static NodeId comment(Parser *p, bool trailing)
-{
-    Span span = p->token.span;
-    NodeId id = tree_add(p->tree, NODE_COMMENT, span);
-    tree_node(p->tree, id)->flags = (uint8_t)((trailing ? NODE_TRAILING : 0) | blank_before(p));
-    advance(p);
-    return id;
-}
-
 /* The statements of a block as they are found. */
 typedef struct Chain {
-    NodeId owner;
+    Node *owner;
     NodeId last;
+    NodeId *end; /* where the next one is linked to */
 } Chain;
 
-static void chain_add(Parser *p, Chain *chain, NodeId id)
+static Chain chain_begin(Node *owner)
 {
-    if (chain->last == 0) {
-        tree_node(p->tree, chain->owner)->u.child = id;
-    } else {
-        tree_node(p->tree, chain->last)->next = id;
-    }
+    return (Chain){.owner = owner, .end = &owner->u.child};
+}
+
+static void chain_add(Chain *chain, NodeId id, Node *node)
+{
+    *chain->end = id;
+    chain->end = &node->next;
     chain->last = id;
+}
+
+static void add_comment(Parser *p, Chain *chain, Span span, uint8_t flags)
+{
+    NodeId id = p->tree->count;
+    Node *node = tree_add_node(p->tree, NODE_COMMENT, span);
+    node->flags = flags;
+    chain_add(chain, id, node);
+}
+
+/* comment = "#" anything up to the end of the line */
+static void comment(Parser *p, Chain *chain, bool trailing)
+{
+    add_comment(p, chain, p->lexer.token.span, (uint8_t)((trailing ? NODE_TRAILING : 0) | blank_before(p)));
+    advance(p);
 }
 
 /*
@@ -103,9 +111,7 @@ static void chain_add(Parser *p, Chain *chain, NodeId id)
 static void add_stray(Parser *p, Chain *chain, uint32_t start, uint8_t flags)
 {
     if (p->behind > start) {
-        NodeId id = tree_add(p->tree, NODE_COMMENT, (Span){start, p->behind});
-        tree_node(p->tree, id)->flags = (uint8_t)(flags | NODE_BAD);
-        chain_add(p, chain, id);
+        add_comment(p, chain, (Span){start, p->behind}, (uint8_t)(flags | NODE_BAD));
     }
 }
 
@@ -125,31 +131,28 @@ static void keep_inside(Parser *p, Span comment)
  */
 static bool comma_goes_on(Parser *p)
 {
-    if (p->token.kind == TOKEN_COMMENT) {
-        keep_inside(p, p->token.span);
+    if (p->lexer.token.kind == TOKEN_COMMENT) {
+        keep_inside(p, p->lexer.token.span);
         advance(p);
     }
-    if (p->token.kind != TOKEN_NEWLINE) {
+    if (p->lexer.token.kind != TOKEN_NEWLINE) {
         return true;
     }
     Lexer saved = p->lexer;
-    Token newline = p->token;
     uint32_t kept = p->inside_count;
-    Token next = lexer_next(&p->lexer);
-    while (next.kind == TOKEN_COMMENT) {
-        keep_inside(p, next.span);
+    TokenKind next = lexer_next(&p->lexer);
+    while (next == TOKEN_COMMENT) {
+        keep_inside(p, p->lexer.token.span);
         next = lexer_next(&p->lexer);
-        if (next.kind == TOKEN_NEWLINE) {
+        if (next == TOKEN_NEWLINE) {
             next = lexer_next(&p->lexer);
         }
     }
-    if (next.kind == TOKEN_NEWLINE || next.kind == TOKEN_CLOSE || next.kind == TOKEN_END) {
+    if (next == TOKEN_NEWLINE || next == TOKEN_CLOSE || next == TOKEN_END) {
         p->lexer = saved;
-        p->token = newline;
         p->inside_count = kept;
         return false;
     }
-    p->token = next;
     return true;
 }
 
@@ -157,14 +160,13 @@ static bool comma_goes_on(Parser *p)
 static bool text_goes_on(Parser *p)
 {
     Lexer saved = p->lexer;
-    bool comment = p->token.kind == TOKEN_COMMENT;
-    Token line_end = comment ? lexer_next(&p->lexer) : p->token;
-    Token next = line_end.kind == TOKEN_NEWLINE ? lexer_next(&p->lexer) : line_end;
-    if (next.kind == TOKEN_TEXT) {
+    bool comment = p->lexer.token.kind == TOKEN_COMMENT;
+    TokenKind next = comment ? lexer_next(&p->lexer) : TOKEN_NEWLINE;
+    next = next == TOKEN_NEWLINE ? lexer_next(&p->lexer) : next;
+    if (next == TOKEN_TEXT) {
         if (comment) {
-            keep_inside(p, p->token.span);
+            keep_inside(p, saved.token.span);
         }
-        p->token = next;
         return true;
     }
     p->lexer = saved;
@@ -173,36 +175,33 @@ static bool text_goes_on(Parser *p)
 
 static bool ends_statement(TokenKind kind)
 {
-    return kind == TOKEN_NEWLINE || kind == TOKEN_SEMICOLON || kind == TOKEN_CLOSE || kind == TOKEN_END ||
-           kind == TOKEN_OPEN || kind == TOKEN_COMMENT;
+    return kind < TOKEN_BAD;
+}
+
+/* Whether the statement goes on in the next line, behind a token of that kind. */
+static bool line_goes_on(Parser *p, TokenKind last)
+{
+    if (p->lexer.token.kind != TOKEN_NEWLINE && p->lexer.token.kind != TOKEN_COMMENT) {
+        return false;
+    }
+    return last == TOKEN_COMMA ? comma_goes_on(p) : tree_last(p->tree)->kind == NODE_TEXT && text_goes_on(p);
 }
 
 /* terms = { term | "," newline } */
-static void read_terms(Parser *p, NodeId statement)
+static void read_terms(Parser *p, Node *statement)
 {
-    Node *node = tree_node(p->tree, statement);
-    for (;;) {
-        Token token = p->token;
-        if ((token.kind == TOKEN_NEWLINE || token.kind == TOKEN_COMMENT) && node->terms > 0 &&
-            tree_kind(p->tree, statement + node->terms) == NODE_TEXT && text_goes_on(p)) {
-            continue;
+    TokenKind last = TOKEN_WORD;
+    do {
+        for (; !ends_statement(p->lexer.token.kind); advance(p)) {
+            last = p->lexer.token.kind;
+            if (last == TOKEN_BAD || statement->flags & NODE_BAD) {
+                statement->flags |= NODE_BAD;
+                statement->end = p->lexer.token.span.end;
+            } else {
+                add_term(p, statement, p->lexer.token);
+            }
         }
-        if (ends_statement(token.kind)) {
-            return;
-        }
-        if (token.kind == TOKEN_BAD) {
-            node->flags |= NODE_BAD;
-        }
-        if (node->flags & NODE_BAD) {
-            node->end = token.span.end;
-        } else {
-            add_term(p, node, token);
-        }
-        advance(p);
-        if (token.kind == TOKEN_COMMA && !comma_goes_on(p)) {
-            return;
-        }
-    }
+    } while (line_goes_on(p, last));
 }
 
 static void misplaced(Parser *p, NodeId statement, const char *right)
@@ -260,13 +259,17 @@ static void skip_block(Parser *p)
 {
     size_t open = 0;
     do {
-        if (p->token.kind == TOKEN_OPEN) {
+        if (p->lexer.token.kind == TOKEN_OPEN) {
             open++;
-        } else if (p->token.kind == TOKEN_CLOSE) {
+        } else if (p->lexer.token.kind == TOKEN_CLOSE) {
             open--;
         }
-        advance(p);
-    } while (open > 0 && p->token.kind != TOKEN_END);
+        if (p->lexer.token.kind == TOKEN_NEWLINE) {
+            next_line(p);
+        } else {
+            advance(p);
+        }
+    } while (open > 0 && p->lexer.token.kind != TOKEN_END);
     if (open > 0) {
         p->never_closed = true;
     }
@@ -274,26 +277,26 @@ static void skip_block(Parser *p)
 
 static void block(Parser *p, Chain *chain, Level level, bool same_line);
 
-/* A line in column 1 that opens a block ends what is open, if the braces of the file do not match. */
+/* A word in column 1 whose line opens a block ends what is open, if the braces of the file do not match. */
 static bool must_be_a_new_block(const Parser *p)
 {
-    return p->unbalanced && p->depth > 0 && p->token.kind == TOKEN_WORD && parser_in_first_column(p) && parser_line_opens_block(p);
+    return p->unbalanced && p->depth > 0 && parser_in_first_column(p) && parser_line_opens_block(p);
 }
 
 static void never_closed(Parser *p, Span open)
 {
     p->never_closed = true;
-    if (!p->unbalanced || p->told_at == p->token.span.start + 1) {
+    if (!p->unbalanced || p->told_at == p->lexer.token.span.start + 1) {
         return; /* said in the second try, and there of the innermost block alone */
     }
-    p->told_at = p->token.span.start + 1;
+    p->told_at = p->lexer.token.span.start + 1;
     Message *m = message_report(p->messages, MESSAGE_BRACE_OPEN, open, "this block is never closed");
     Span comment = parser_comment_in_block(p, open);
     if (comment.end > comment.start) {
         message_note(p->messages, m, comment, "`#` begins a comment: the brace behind it is not read");
         message_right(p->messages, m, "no `#` in front of what is to be read");
-    } else if (p->token.kind == TOKEN_WORD) {
-        message_note(p->messages, m, p->token.span, "a new block begins here");
+    } else if (p->lexer.token.kind == TOKEN_WORD) {
+        message_note(p->messages, m, p->lexer.token.span, "a new block begins here");
         message_right(p->messages, m, "a line `}` before it");
     } else {
         message_right(p->messages, m, "a line `}` where it ends");
@@ -306,20 +309,20 @@ static void never_closed(Parser *p, Span open)
  */
 static void after_brace(Parser *p, Chain *chain, NodeId statement)
 {
-    if (ends_statement(p->token.kind) && p->token.kind != TOKEN_OPEN) {
+    if (ends_statement(p->lexer.token.kind) && p->lexer.token.kind != TOKEN_OPEN) {
         return;
     }
-    if (p->token.kind != TOKEN_BAD && !(tree_node(p->tree, statement)->flags & NODE_BAD)) {
-        Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->token.span,
+    if (p->lexer.token.kind != TOKEN_BAD && !(tree_node(p->tree, statement)->flags & NODE_BAD)) {
+        Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->lexer.token.span,
                                     "after a closing brace the line ends");
         message_right(p->messages, m, "a new line, or `;` inside of a short block");
     }
-    if (p->token.kind == TOKEN_WORD) {
+    if (p->lexer.token.kind == TOKEN_WORD) {
         return;
     }
-    uint32_t start = p->token.span.start;
-    while (!ends_statement(p->token.kind) || p->token.kind == TOKEN_OPEN) {
-        if (p->token.kind == TOKEN_OPEN) {
+    uint32_t start = p->lexer.token.span.start;
+    while (!ends_statement(p->lexer.token.kind) || p->lexer.token.kind == TOKEN_OPEN) {
+        if (p->lexer.token.kind == TOKEN_OPEN) {
             skip_block(p);
         } else {
             advance(p);
@@ -331,13 +334,14 @@ static void after_brace(Parser *p, Chain *chain, NodeId statement)
 /* From behind the opening brace on, up to what follows the closing one. */
 static void block_inside(Parser *p, Chain *chain, NodeId statement, NodeKind kind, Span open)
 {
-    tree_node(p->tree, statement)->flags |= NODE_HAS_BLOCK;
-    tree_node(p->tree, chain->owner)->flags |= NODE_NESTED;
+    Node *node = tree_node(p->tree, statement);
+    node->flags |= NODE_HAS_BLOCK;
+    chain->owner->flags |= NODE_NESTED;
     p->depth++;
-    Chain inside = {.owner = statement};
+    Chain inside = chain_begin(node);
     block(p, &inside, level_inside(kind), true);
     p->depth--;
-    if (p->token.kind == TOKEN_CLOSE) {
+    if (p->lexer.token.kind == TOKEN_CLOSE) {
         advance(p);
         after_brace(p, chain, statement);
     } else {
@@ -348,7 +352,7 @@ static void block_inside(Parser *p, Chain *chain, NodeId statement, NodeKind kin
 /* braces = "{" { statement } "}" */
 static void braces(Parser *p, Chain *chain, NodeId statement, NodeKind kind)
 {
-    Span open = p->token.span;
+    Span open = p->lexer.token.span;
     Node *node = tree_node(p->tree, statement);
     if (!may_have_block(kind)) {
         if (!(node->flags & NODE_BAD)) {
@@ -371,7 +375,7 @@ static void braces(Parser *p, Chain *chain, NodeId statement, NodeKind kind)
         return;
     }
     advance(p);
-    if (p->token.kind != TOKEN_NEWLINE && p->token.kind != TOKEN_COMMENT) {
+    if (p->lexer.token.kind != TOKEN_NEWLINE && p->lexer.token.kind != TOKEN_COMMENT) {
         node->flags |= NODE_SHORT_BLOCK;
     }
     block_inside(p, chain, statement, kind, open);
@@ -391,21 +395,19 @@ static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint
     NodeId id = p->tree->count;
     Node *node = tree_add_node(p->tree, NODE_PROPERTY, (Span){start, start});
     p->inside_count = 0;
-    read_terms(p, id);
+    read_terms(p, node);
     node->flags |= flags;
     NodeKind kind = classify(p, id, level);
     node->kind = (uint8_t)kind;
-    chain_add(p, chain, id);
+    chain_add(chain, id, node);
     if (kind != NODE_PROPERTY && !(node->flags & NODE_BAD) &&
         !statement_check(p->tree, id, parser_block_follows(p), p->messages)) {
         node->flags |= NODE_BAD;
     }
     for (uint32_t i = 0; i < p->inside_count; i++) {
-        NodeId inside = tree_add(p->tree, NODE_COMMENT, p->inside[i]);
-        tree_node(p->tree, inside)->flags = NODE_TRAILING;
-        chain_add(p, chain, inside);
+        add_comment(p, chain, p->inside[i], NODE_TRAILING);
     }
-    if (p->token.kind == TOKEN_OPEN) {
+    if (p->lexer.token.kind == TOKEN_OPEN) {
         braces(p, chain, id, kind);
     } else if (level == LEVEL_FILE && (kind == NODE_THING || kind == NODE_PART) && !(flags & NODE_BAD) && !parser_block_follows(p) &&
                parser_brace_is_forgotten(p, start)) {
@@ -416,8 +418,8 @@ static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint
 /* The rest of a line of which nothing can be made; a block in it is skipped whole. */
 static void skip_line(Parser *p)
 {
-    while (p->token.kind != TOKEN_NEWLINE && p->token.kind != TOKEN_END && p->token.kind != TOKEN_CLOSE) {
-        if (p->token.kind == TOKEN_OPEN) {
+    while (p->lexer.token.kind != TOKEN_NEWLINE && p->lexer.token.kind != TOKEN_END && p->lexer.token.kind != TOKEN_CLOSE) {
+        if (p->lexer.token.kind == TOKEN_OPEN) {
             skip_block(p);
         } else {
             advance(p);
@@ -428,10 +430,10 @@ static void skip_line(Parser *p)
 /* An opening brace on a line of its own: told, and taken for the block of the statement above it. */
 static void brace_alone(Parser *p, Chain *chain)
 {
-    Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->token.span,
+    Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->lexer.token.span,
                                 "an opening brace stands at the end of the line that its block belongs to");
     message_right(p->messages, m, "`{` at the end of the line above");
-    uint32_t start = p->token.span.start;
+    uint32_t start = p->lexer.token.span.start;
     uint8_t blank = blank_before(p);
     Node *last = tree_node(p->tree, chain->last);
     if (chain->last == 0 || last->flags & NODE_HAS_BLOCK || !may_have_block((NodeKind)last->kind)) {
@@ -444,13 +446,13 @@ static void brace_alone(Parser *p, Chain *chain)
 
 static void tell_no_word(Parser *p)
 {
-    Message *m = message_report(p->messages, MESSAGE_STATEMENT_START, p->token.span,
+    Message *m = message_report(p->messages, MESSAGE_STATEMENT_START, p->lexer.token.span,
                                 "a statement begins with a word, not with `%.*s`",
-                                STR_ARG(span_text(p->tree->sources, p->token.span)));
-    bool text = p->token.kind == TOKEN_TEXT || p->token.kind == TOKEN_LONG_TEXT;
+                                STR_ARG(span_text(p->tree->sources, p->lexer.token.span)));
+    bool text = p->lexer.token.kind == TOKEN_TEXT || p->lexer.token.kind == TOKEN_LONG_TEXT;
     message_right(p->messages, m, "%s",
                   text                           ? "`note \"...\"` for a remark, or `#` before a comment"
-                  : p->token.kind == TOKEN_SLASH ? "`#` before a comment"
+                  : p->lexer.token.kind == TOKEN_SLASH ? "`#` before a comment"
                                                  : "a property or a kind of thing in first place, or `#` before a comment");
 }
 
@@ -460,18 +462,18 @@ static void tell_no_word(Parser *p)
  */
 static void no_statement(Parser *p, Chain *chain, Level level)
 {
-    if (p->token.kind == TOKEN_OPEN) {
+    if (p->lexer.token.kind == TOKEN_OPEN) {
         brace_alone(p, chain);
         return;
     }
-    uint32_t start = p->token.span.start;
+    uint32_t start = p->lexer.token.span.start;
     uint8_t blank = blank_before(p);
-    if (p->token.kind != TOKEN_BAD) {
+    if (p->lexer.token.kind != TOKEN_BAD) {
         tell_no_word(p);
     }
-    while (p->token.kind == TOKEN_BAD) {
+    while (p->lexer.token.kind == TOKEN_BAD) {
         advance(p);
-        if (p->token.kind == TOKEN_WORD) {
+        if (p->lexer.token.kind == TOKEN_WORD) {
             statement(p, chain, level, start, (uint8_t)(blank | NODE_BAD));
             return;
         }
@@ -487,51 +489,56 @@ static void no_statement(Parser *p, Chain *chain, Level level)
 static void block(Parser *p, Chain *chain, Level level, bool same_line)
 {
     for (;;) {
-        const unsigned char *before = p->lexer.at;
-        TokenKind kind = p->token.kind;
-        if (kind == TOKEN_END || kind == TOKEN_CLOSE || must_be_a_new_block(p)) {
+        switch (p->lexer.token.kind) {
+        case TOKEN_END:
+        case TOKEN_CLOSE:
             return;
-        }
-        if (kind == TOKEN_NEWLINE) {
+        case TOKEN_NEWLINE:
             same_line = false;
+            next_line(p);
+            break;
+        case TOKEN_SEMICOLON:
             advance(p);
-        } else if (kind == TOKEN_SEMICOLON) {
-            advance(p);
-        } else if (kind == TOKEN_COMMENT) {
-            chain_add(p, chain, comment(p, same_line));
-        } else if (kind == TOKEN_WORD) {
-            statement(p, chain, level, p->token.span.start, blank_before(p));
+            break;
+        case TOKEN_COMMENT:
+            comment(p, chain, same_line);
+            break;
+        case TOKEN_WORD:
+            if (must_be_a_new_block(p)) {
+                return;
+            }
+            statement(p, chain, level, p->lexer.token.span.start, blank_before(p));
             same_line = true;
-        } else {
+            break;
+        default:
             no_statement(p, chain, level);
             same_line = true;
+            break;
         }
-        assert(p->lexer.at > before || p->token.kind == TOKEN_END);
-        (void)before;
     }
 }
 
 static void start(Parser *p, const Source *source)
 {
     lexer_init(&p->lexer, source, p->messages);
-    p->token = (Token){TOKEN_NEWLINE, {source->base, source->base}};
+    p->lexer.token = (Token){TOKEN_NEWLINE, {source->base, source->base}};
     p->after_blank = false;
     p->never_closed = false;
     p->depth = 0;
-    advance(p);
+    next_line(p);
     p->after_blank = false;
 }
 
 /* file = { statement | comment | newline } */
 static void file_statements(Parser *p, NodeId file)
 {
-    Chain chain = {.owner = file};
+    Chain chain = chain_begin(tree_node(p->tree, file));
     for (;;) {
         block(p, &chain, LEVEL_FILE, false);
-        if (p->token.kind == TOKEN_END) {
+        if (p->lexer.token.kind == TOKEN_END) {
             return;
         }
-        Message *m = message_report(p->messages, MESSAGE_BRACE_CLOSE, p->token.span,
+        Message *m = message_report(p->messages, MESSAGE_BRACE_CLOSE, p->lexer.token.span,
                                     "this brace closes nothing; no block is open here");
         message_right(p->messages, m, "no brace, or a `{` at the end of the line that the block begins with");
         advance(p);
@@ -564,7 +571,7 @@ static NodeId fragment(Tree *tree, const Source *source, Messages *messages, Lev
     Parser p = {.tree = tree, .messages = messages};
     NodeId file = tree_add(tree, NODE_FILE, (Span){source->base, source->base + source->length});
     start(&p, source);
-    Chain chain = {.owner = file};
+    Chain chain = chain_begin(tree_node(tree, file));
     block(&p, &chain, level, false);
     return tree_node(tree, file)->u.child;
 }

@@ -8,8 +8,7 @@
 typedef struct Parser {
     Tree *tree;
     Messages *messages;
-    Lexer lexer;
-    Token token;         /* the one being looked at */
+    Lexer lexer;         /* its token is the one being looked at */
     int depth;           /* blocks that are open */
     bool unbalanced;     /* second try: the braces do not match, so a header in column 1 ends what is open */
     bool never_closed;   /* the file ended inside a block */

@@ -11,7 +11,7 @@ static bool begins_line(const Parser *p, uint32_t at)
 
 bool parser_in_first_column(const Parser *p)
 {
-    return begins_line(p, p->token.span.start);
+    return begins_line(p, p->lexer.token.span.start);
 }
 
 bool parser_line_opens_block(const Parser *p)
@@ -20,28 +20,29 @@ bool parser_line_opens_block(const Parser *p)
     Messages none;
     messages_init(&none, p->messages->arena);
     ahead.messages = &none;
-    Token token = lexer_next(&ahead);
-    if (token.kind != TOKEN_WORD) {
+    TokenKind kind = lexer_next(&ahead);
+    if (kind != TOKEN_WORD) {
         return false;
     }
-    TokenKind last = token.kind;
-    while (token.kind != TOKEN_NEWLINE && token.kind != TOKEN_END && token.kind != TOKEN_COMMENT) {
-        last = token.kind;
-        if (last == TOKEN_OPEN) {
+    while (kind != TOKEN_NEWLINE && kind != TOKEN_END && kind != TOKEN_COMMENT) {
+        if (kind == TOKEN_OPEN) {
             return true;
         }
-        token = lexer_next(&ahead);
+        kind = lexer_next(&ahead);
     }
     return false;
 }
 
 bool parser_block_follows(const Parser *p)
 {
+    if (p->lexer.token.kind != TOKEN_NEWLINE) {
+        return p->lexer.token.kind == TOKEN_OPEN;
+    }
     const unsigned char *c = p->lexer.at;
     while (*c == ' ' || *c == '\t' || *c == '\r' || *c == '\n') {
         c++;
     }
-    return p->token.kind == TOKEN_OPEN || (p->token.kind == TOKEN_NEWLINE && *c == '{');
+    return *c == '{';
 }
 
 bool parser_brace_is_forgotten(const Parser *p, uint32_t start)
@@ -56,7 +57,7 @@ bool parser_brace_is_forgotten(const Parser *p, uint32_t start)
     size_t open = 0;
     bool line_begins = false;
     for (;;) {
-        TokenKind kind = ahead.token.kind;
+        TokenKind kind = ahead.lexer.token.kind;
         bool says_something = kind != TOKEN_CLOSE && kind != TOKEN_COMMENT && kind != TOKEN_NEWLINE;
         if (kind == TOKEN_END || (line_begins && says_something && parser_in_first_column(&ahead))) {
             return false;
@@ -67,7 +68,7 @@ bool parser_brace_is_forgotten(const Parser *p, uint32_t start)
         open += kind == TOKEN_OPEN;
         open -= kind == TOKEN_CLOSE;
         line_begins = kind == TOKEN_NEWLINE;
-        ahead.token = lexer_next(&ahead.lexer);
+        lexer_next(&ahead.lexer);
     }
 }
 

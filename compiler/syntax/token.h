@@ -9,9 +9,15 @@
 #include "text/source.h"
 
 typedef enum TokenKind {
+    /* what ends a statement */
     TOKEN_END,
     TOKEN_NEWLINE,
     TOKEN_COMMENT,    /* from # to the end of the line */
+    TOKEN_SEMICOLON,
+    TOKEN_OPEN,
+    TOKEN_CLOSE,
+    TOKEN_BAD,        /* reported */
+    /* terms, in the order of their nodes (tree.h) */
     TOKEN_WORD,
     TOKEN_NUMBER,
     TOKEN_TEXT,       /* "...", quotes included */
@@ -27,10 +33,6 @@ typedef enum TokenKind {
     TOKEN_HOLE,       /* ? */
     TOKEN_COMMA,
     TOKEN_DOT,
-    TOKEN_SEMICOLON,
-    TOKEN_OPEN,
-    TOKEN_CLOSE,
-    TOKEN_BAD,        /* reported */
 } TokenKind;
 
 typedef struct Token {
@@ -42,10 +44,13 @@ typedef struct Lexer {
     const Source *source;
     Messages *messages;
     const unsigned char *at; /* next byte; the text ends in NUL, which is the sentinel */
+    uintptr_t zero;          /* the address that the common offset 0 would have, were it of this text */
     bool none_closes;        /* no line of three quotes stands in the rest of the text */
+    Token token;             /* the last one that was read */
 } Lexer;
 
 void lexer_init(Lexer *lexer, const Source *source, Messages *messages);
-Token lexer_next(Lexer *lexer);
+/** Reads one token into lexer->token; its kind. */
+TokenKind lexer_next(Lexer *lexer);
 
 #endif

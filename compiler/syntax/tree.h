@@ -121,6 +121,12 @@ static inline NodeId tree_add(Tree *tree, NodeKind kind, Span span)
     return id;
 }
 
+/** The node that was added last. */
+static inline const Node *tree_last(const Tree *tree)
+{
+    return tree->next - 1;
+}
+
 static inline NodeKind tree_kind(const Tree *tree, NodeId id)
 {
     return (NodeKind)tree_node(tree, id)->kind;

@@ -211,13 +211,12 @@ static const char *why_unbalanced(Parsed *parsed)
     size_t open = 0;
     messages_init(&unheard, parsed->tree.arena);
     lexer_init(&lexer, parsed->source, &unheard);
-    Token token = lexer_next(&lexer);
-    for (; token.kind != TOKEN_END; token = lexer_next(&lexer)) {
-        if (token.kind == TOKEN_CLOSE && open == 0) {
-            return at_place(parsed, token.span.start, "this brace closes nothing; no block is open here");
+    for (TokenKind kind = lexer_next(&lexer); kind != TOKEN_END; kind = lexer_next(&lexer)) {
+        if (kind == TOKEN_CLOSE && open == 0) {
+            return at_place(parsed, lexer.token.span.start, "this brace closes nothing; no block is open here");
         }
-        open += token.kind == TOKEN_OPEN;
-        open -= token.kind == TOKEN_CLOSE;
+        open += kind == TOKEN_OPEN;
+        open -= kind == TOKEN_CLOSE;
     }
     if (open == 0) {
         return NULL;
@@ -227,7 +226,7 @@ static const char *why_unbalanced(Parsed *parsed)
             return at_place(parsed, m->at.start, m->text);
         }
     }
-    return at_place(parsed, token.span.start, "a block is not closed here");
+    return at_place(parsed, lexer.token.span.start, "a block is not closed here");
 }
 
 static void write_file(Writer *w, NodeId file)

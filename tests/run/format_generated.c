@@ -203,11 +203,9 @@ static void end_statement(Mess *mess, TokenKind before, TokenKind next, int newl
 
 static Token next_token(Lexer *lexer, int *newlines)
 {
-    Token token = lexer_next(lexer);
-    for (*newlines = 0; token.kind == TOKEN_NEWLINE; ++*newlines) {
-        token = lexer_next(lexer);
+    for (*newlines = 0; lexer_next(lexer) == TOKEN_NEWLINE; ++*newlines) {
     }
-    return token;
+    return lexer->token;
 }
 
 static Str make_mess(Arena *arena, Str spec, uint64_t *seed, bool adds)

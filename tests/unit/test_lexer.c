@@ -35,7 +35,9 @@ static const char *tokens(Arena *arena, const char *text, size_t length, uint32_
     lexer_init(&lexer, source, &messages);
     buf_init(&found, arena);
     uint32_t at = source->base;
-    for (Token token = lexer_next(&lexer);; token = lexer_next(&lexer)) {
+    for (;;) {
+        lexer_next(&lexer);
+        Token token = lexer.token;
         assert_true(token.span.start >= at && token.span.end >= token.span.start);
         at = token.span.end;
         if (token.kind == TOKEN_END) {
