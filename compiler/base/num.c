@@ -49,8 +49,34 @@ static const char *read_digits(Digits *digits, const char *at, const char *end)
     return at;
 }
 
+/* Digits and perhaps a point between them, so few that all of them count: as nearly all numbers are. False of others. */
+static bool read_short(Str text, double *value)
+{
+    enum { FEW = 15 };
+    uint64_t mantissa = 0;
+    size_t decimals = 0;
+    if (text.length == 0 || text.length > FEW) {
+        return false;
+    }
+    for (size_t i = 0; i < text.length; i++) {
+        unsigned digit = (unsigned)text.text[i] - '0';
+        if (digit <= 9) {
+            mantissa = mantissa * 10 + digit;
+        } else if (text.text[i] == '.' && i > 0 && i + 1 < text.length && decimals == 0) {
+            decimals = text.length - i - 1;
+        } else {
+            return false;
+        }
+    }
+    *value = exact_value(mantissa, -(int)decimals);
+    return true;
+}
+
 bool num_read(Str text, double *value)
 {
+    if (read_short(text, value)) {
+        return true;
+    }
     if (text.length == 0) {
         return false;
     }
