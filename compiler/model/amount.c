@@ -255,7 +255,7 @@ static void tell_other(Checker *checker, const Amount *amount, const Atom *atom,
 /* `40 to 60 l` and `16-20 kg`: the second number of what is meant to be a range; 0 if it is none. */
 static NodeId range_in_words(const Cursor *cursor)
 {
-    const Tree *tree = cursor->checker->tree;
+    const Tree *tree = cursor->tree;
     Str next = cursor_text(cursor);
     bool word = cursor_kind(cursor) == NODE_WORD && (str_is(next, "to") || str_is(next, "or"));
     NodeId second = cursor->at + (word ? 1u : 0u);
@@ -533,9 +533,8 @@ static void write_number(Buf *to, double number)
 static bool tell_fraction(Checker *checker, const Amount *amount, const QuantityPlace *place, Span at)
 {
     const Number *number = &amount->number;
-    bool length = dimension_equal(unit_dimension(amount->unit), unit_dimension((UnitPair){UNIT_M, UNIT_NONE}));
-    bool told = number->under != 0.0 && !place->atom->size && !length && (amount->money || amount->unit.unit != UNIT_NONE);
-    if (!told) {
+    if (number->under == 0.0 || place->atom->size || (!amount->money && amount->unit.unit == UNIT_NONE) ||
+        dimension_equal(unit_dimension(amount->unit), unit_dimension((UnitPair){UNIT_M, UNIT_NONE}))) {
         return false;
     }
     bool rises = number->over < number->under;

@@ -83,6 +83,7 @@ static void read_things(Checker *checker)
         /* First, so that money can be turned to its currency. */
         thing_read(checker, model->boat);
         model->currency = entity_word(model->boat, PROP_BOAT_CURRENCY);
+        checker->currency = symbols_find(spec->symbols, model->currency);
     }
     for (uint32_t i = 0; i < model->entity_count; i++) {
         Entity *entity = model->entities[i];

@@ -43,11 +43,12 @@ typedef struct Checker {
     uint32_t most_entities;    /* how many things a model may have */
     int near_left;             /* how many more unknown words are looked for among all */
     Symbol measured, labelled, estimated, guessed;
+    Symbol currency;           /* the boat's; 0 until it is known */
 } Checker;
 
 /** The terms of a property still to be read: nodes at .. end - 1. */
 typedef struct Cursor {
-    const Checker *checker;
+    const Tree *tree;
     NodeId at;
     NodeId end;
     NodeId statement; /* for the place where something is missing */
@@ -56,12 +57,12 @@ typedef struct Cursor {
 /** NODE_NONE at the end. */
 static inline NodeKind cursor_kind(const Cursor *cursor)
 {
-    return cursor->at < cursor->end ? tree_kind(cursor->checker->tree, cursor->at) : NODE_NONE;
+    return cursor->at < cursor->end ? tree_kind(cursor->tree, cursor->at) : NODE_NONE;
 }
 /** Empty at the end. */
 static inline Str cursor_text(const Cursor *cursor)
 {
-    return cursor->at < cursor->end ? tree_text(cursor->checker->tree, cursor->at) : (Str){"", 0};
+    return cursor->at < cursor->end ? tree_text(cursor->tree, cursor->at) : (Str){"", 0};
 }
 /** The place of the next term, or the spot behind the last one. */
 Span cursor_span(const Cursor *cursor);

@@ -170,7 +170,7 @@ static void gather_own(NodeId owner, KindId kind, const Entity *entity, Gather *
         }
         Property property = property_read(checker, id, id + 2, prop, entity);
         gather->lines_lost |= property.flags & PROPERTY_BROKEN;
-        if (repeat_is_kept(checker, &gather->block, &property)) {
+        if (!repeat_is_possible(&property) || repeat_is_kept(checker, &gather->block, &property)) {
             *gather_add(gather, prop) = property;
         }
     }

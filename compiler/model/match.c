@@ -10,7 +10,7 @@
 
 Span cursor_span(const Cursor *cursor)
 {
-    const Tree *tree = cursor->checker->tree;
+    const Tree *tree = cursor->tree;
     if (cursor->at < cursor->end) {
         return tree_span(tree, cursor->at);
     }
@@ -142,7 +142,11 @@ static bool match_items(Match *m, uint8_t from, uint8_t to)
 {
     for (uint8_t i = from; i < to; i++) {
         const ShapeItem *item = &m->shape->items[i];
-        if (item->kind == ITEM_OPTION) {
+        if (item->kind == ITEM_ATOM || item->kind == ITEM_CONNECTING) {
+            if (!match_item(m, item)) {
+                return false;
+            }
+        } else if (item->kind == ITEM_OPTION) {
             if (!item_begins(m, item + 1)) {
                 i = item->end;
             }
@@ -151,8 +155,6 @@ static bool match_items(Match *m, uint8_t from, uint8_t to)
                 return false;
             }
             i = item->end;
-        } else if (item->kind != ITEM_OPTION_END && item->kind != ITEM_LIST_END && !match_item(m, item)) {
-            return false;
         }
     }
     return true;
@@ -268,7 +270,7 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
         return property;
     }
     Match m = {.checker = checker,
-               .cursor = {.checker = checker,
+               .cursor = {.tree = checker->tree,
                           .at = first,
                           .end = statement + 1 + node->terms,
                           .statement = statement},
@@ -291,7 +293,7 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
     }
     if (m.row->block != 0) {
         const Block *block = block_read(checker, statement, (KindId)m.row->block, entity);
-        match_append_value(&m, (Value){.kind = VALUE_BLOCK, .node = statement, .u.block = block});
+        *match_append(&m) = (Value){.kind = VALUE_BLOCK, .node = statement, .u.block = block};
         m.names = true;
     } else if (node->flags & NODE_HAS_BLOCK) {
         Message *message =

@@ -33,8 +33,8 @@ static inline bool match_begins(const Match *m, const Atom *atom)
     bool any_word = kind != NODE_WORD || atom->kind == ATOM_REFERENCE;
     return match_first_terms[atom->kind] >> kind & 1 && (any_word || match_takes_word(m, atom));
 }
-/** One value more, behind all others. */
-void match_append_value(Match *m, Value value);
+/** The place of one value more, behind all others; it is empty. */
+Value *match_append(Match *m);
 /** A message about the term at hand. */
 Message *match_tell(Match *m, MessageId id, const char *what);
 /** What would be right: the example of the schema. */

@@ -58,17 +58,7 @@ bool match_takes_word(const Match *m, const Atom *atom)
     }
 }
 
-/* A place for one more value: of a list the next, else that of the slot. */
-static void add_value(Match *m, uint8_t slot, Value value)
-{
-    if (m->list) {
-        match_append_value(m, value);
-    } else {
-        m->values[slot] = value;
-    }
-}
-
-void match_append_value(Match *m, Value value)
+Value *match_append(Match *m)
 {
     if (m->count == m->capacity) {
         uint32_t capacity = m->capacity ? m->capacity * 2 : 4;
@@ -76,7 +66,7 @@ void match_append_value(Match *m, Value value)
             arena_grow(m->checker->arena, m->values, m->capacity * sizeof(Value), capacity * sizeof(Value));
         m->capacity = capacity;
     }
-    m->values[m->count++] = value;
+    return &m->values[m->count++];
 }
 
 Message *match_tell(Match *m, MessageId id, const char *what)
@@ -294,55 +284,63 @@ static QuantityPlace quantity_place(const Match *m, const Atom *atom, uint8_t sl
     return place;
 }
 
-/* Reads the value of one atom; false after a message. */
+/* Takes back what is no value: its place is empty again. */
+static void leave_out(Match *m, Value *value)
+{
+    *value = (Value){0};
+    m->count -= m->list;
+}
+
+/* Reads the value of one atom, of a list behind the others, else to its slot; false after a message. */
 bool match_atom(Match *m, const Atom *atom, uint8_t slot)
 {
-    Value read = {.node = m->cursor.at};
+    Value *read = m->list ? match_append(m) : &m->values[slot];
     bool fine = true;
+    read->node = m->cursor.at;
     switch ((AtomKind)atom->kind) {
     case ATOM_QUANTITY: {
         QuantityPlace place = quantity_place(m, atom, slot);
         m->first_quantity = false;
-        fine = quantity_read(m->checker, &m->cursor, &place, &read);
+        fine = quantity_read(m->checker, &m->cursor, &place, read);
         break;
     }
     case ATOM_REFERENCE:
-        read.kind = VALUE_REFERENCE;
+        read->kind = VALUE_REFERENCE;
         m->names = true;
-        fine = read_reference(m, atom, &read);
+        fine = read_reference(m, atom, read);
         break;
     case ATOM_WORD:
-        read.kind = VALUE_WORD;
-        read.u.word = cursor_text(&m->cursor);
+        read->kind = VALUE_WORD;
+        read->u.word = cursor_text(&m->cursor);
         fine = atom->word_count > 0 || currency_check(m->checker, m->cursor.at);
         m->cursor.at++;
         break;
     case ATOM_TEXT:
-        read.kind = VALUE_TEXT;
-        fine = read_text(m, &read);
+        read->kind = VALUE_TEXT;
+        fine = read_text(m, read);
         break;
     case ATOM_DATE:
-        read.kind = VALUE_DATE;
-        date_read(cursor_text(&m->cursor), &read.u.date);
+        read->kind = VALUE_DATE;
+        date_read(cursor_text(&m->cursor), &read->u.date);
         m->cursor.at++;
         break;
     case ATOM_CLOCK:
-        read.kind = VALUE_CLOCK;
-        fine = read_clock(m, &read);
+        read->kind = VALUE_CLOCK;
+        fine = read_clock(m, read);
         break;
     case ATOM_YES_NO:
-        read.kind = VALUE_YES_NO;
-        read.u.yes = str_is(cursor_text(&m->cursor), "yes");
+        read->kind = VALUE_YES_NO;
+        read->u.yes = str_is(cursor_text(&m->cursor), "yes");
         m->cursor.at++;
         break;
     case ATOM_MONTH:
-        read.kind = VALUE_MONTH;
-        read.u.month = month_number(cursor_text(&m->cursor));
+        read->kind = VALUE_MONTH;
+        read->u.month = month_number(cursor_text(&m->cursor));
         m->cursor.at++;
         break;
     }
-    if (fine) {
-        add_value(m, slot, read);
+    if (!fine) {
+        leave_out(m, read);
     }
     return fine;
 }

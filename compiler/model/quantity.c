@@ -355,42 +355,69 @@ static bool whole_enough(Checker *checker, const Cursor *cursor, const QuantityP
  * Whether a quantity may end before a term of that kind: what would make it a range, a fraction, feet and inches, or give it
  * another unit, may not follow.
  */
-static bool may_end_before(NodeKind kind, UnitId unit)
+static bool may_end_before(NodeKind kind, bool has_unit, bool feet)
 {
     switch (kind) {
     case NODE_TO:
     case NODE_TOLERANCE:
     case NODE_SLASH: return false;
-    case NODE_NUMBER: return unit != UNIT_NONE && unit != UNIT_FT;
+    case NODE_NUMBER: return has_unit && !feet;
     case NODE_WORD:
-    case NODE_PERCENT: return unit != UNIT_NONE;
+    case NODE_PERCENT: return has_unit;
     default: return true;
     }
+}
+
+/* Whether a term is the very unit that its place asks for: of money, the boat's currency. */
+static bool is_unit_asked_for(const Checker *checker, const Atom *atom, NodeId term)
+{
+    if (atom->money) {
+        const Node *node = tree_node(checker->tree, term);
+        return node->kind == NODE_WORD && node->u.symbol == checker->currency;
+    }
+    return unit_of(checker, term) == atom->units[0].unit;
+}
+
+/* `1.234`, which may be a group of digits: of money that is told. */
+static bool has_three_decimals(Str number)
+{
+    return number.length > 4 && number.text[number.length - 4] == '.';
 }
 
 /*
  * The form that most lines have, a number and the very unit that its place asks for: read at once. False, and nothing
  * read, for every other form; those go the long way, which gives the same value.
  */
-static bool read_plain(Checker *checker, Cursor *cursor, const Atom *atom, Value *value)
+static bool read_plain(Checker *checker, Cursor *cursor, const Atom *atom, Value *value, double *number)
 {
     UnitPair unit = atom->units[0];
-    if (cursor_kind(cursor) != NODE_NUMBER || atom->money || atom->size || atom->unit_count == 0 || unit.per != UNIT_NONE) {
+    bool has_unit = atom->money || unit.unit != UNIT_NONE;
+    if (cursor_kind(cursor) != NODE_NUMBER || atom->size || unit.per != UNIT_NONE) {
         return false;
     }
     NodeId after = cursor->at + 1;
-    if (unit.unit != UNIT_NONE && (after == cursor->end || unit_of(checker, after++) != unit.unit)) {
+    if (has_unit && (after == cursor->end || !is_unit_asked_for(checker, atom, after++))) {
         return false;
     }
-    double number;
-    if ((after < cursor->end && !may_end_before(tree_kind(checker->tree, after), (UnitId)unit.unit)) ||
-        !num_read(tree_text(checker->tree, cursor->at), &number)) {
+    Str written = cursor_text(cursor);
+    if ((after < cursor->end && !may_end_before(tree_kind(checker->tree, after), has_unit, unit.unit == UNIT_FT)) ||
+        (atom->money && has_three_decimals(written)) || !num_read(written, number)) {
         return false;
     }
     value->unit = unit;
-    value->u.quantity.low = value->u.quantity.high = unit_to_si(unit, number);
+    value->u.quantity.low = value->u.quantity.high = atom->money ? *number : unit_to_si(unit, *number);
     cursor->at = after;
     return true;
+}
+
+/*
+ * Whether nothing can be wrong with a number that stands in the unit of its limits: above 0 and within them, where any sort
+ * of number may stand. What is not told by that is looked at in SI.
+ */
+static bool is_plainly_right(const QuantityPlace *place, double number, double si)
+{
+    return si > 0.0 && isfinite(si) && number >= place->least && (number <= place->most || place->most == 0.0) &&
+           (place->row == NULL || (!place->row->whole && place->row->sign != SIGN_NOT_POSITIVE));
 }
 
 bool quantity_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, Value *value)
@@ -402,7 +429,12 @@ bool quantity_read(Checker *checker, Cursor *cursor, const QuantityPlace *place,
     if (place->atom->size) {
         value->flags |= VALUE_SIZE;
     }
-    if (!read_plain(checker, cursor, place->atom, value) && !read_form(checker, cursor, place, value)) {
+    double number;
+    if (read_plain(checker, cursor, place->atom, value, &number)) {
+        if (is_plainly_right(place, number, value->u.quantity.high)) {
+            return true;
+        }
+    } else if (!read_form(checker, cursor, place, value)) {
         return false;
     }
     if (place->atom->money && isinf(value->u.quantity.high)) {

@@ -7,6 +7,11 @@
 
 #include "model/checker.h"
 
+/** Whether a line may say what another line of its property says, or itself say something twice. */
+static inline bool repeat_is_possible(const Property *line)
+{
+    return (line->count > 1 && line->flags & PROPERTY_NAMES) || props[line->id].repeats;
+}
 /**
  * Tells a line that feeds what another one feeds, names a source twice, or runs while another one does; whether it
  * is to be kept. What is not known then is marked broken. before: the lines that stand before it.
