@@ -154,7 +154,7 @@ static bool says_anything(const Entity *entity)
     static const uint16_t facts[] = {PROP_COMMON_STATUS,  PROP_COMMON_ORDERED, PROP_COMMON_PROMISED,
                                      PROP_COMMON_ARRIVED, PROP_COMMON_FITTED,  PROP_COMMON_EVENT};
     for (size_t i = 0; i < sizeof facts / sizeof facts[0]; i++) {
-        if (entity->block.has >> (facts[i] % 64) & 1) {
+        if (entity_states(entity, (PropId)facts[i])) {
             return true;
         }
     }
