@@ -11,6 +11,8 @@
 #include "model/meant.h"
 #include "syntax/statement.h"
 
+#include <string.h>
+
 /* Names what a kind has of its own, if that is a handful; else tells where it stands. */
 static void list_properties(Buf *right, KindId kind)
 {
@@ -84,24 +86,53 @@ PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, Ki
     return meant;
 }
 
+enum { FEW_PROPERTIES = 32 };
+
 /* Properties in the making. */
 typedef struct Gather {
     Checker *checker;
-    Property *properties; /* room for `capacity` */
+    Property *properties; /* room for `capacity`: `few`, as long as that is enough */
     uint32_t capacity;
     Block block;          /* of those that are there */
     bool lines_lost; /* a line is broken, and may have been another property, or hold one */
+    Property few[FEW_PROPERTIES];
 } Gather;
 
+static void gather_begin(Gather *gather, Checker *checker)
+{
+    gather->checker = checker;
+    gather->properties = gather->few;
+    gather->capacity = FEW_PROPERTIES;
+    gather->block = (Block){0};
+    gather->lines_lost = false;
+}
+
+/* What was gathered, in memory of its own. */
+static Block gather_end(const Gather *gather)
+{
+    Block block = gather->block;
+    if (block.count > 0) {
+        Property *kept = ARENA_ARRAY(gather->checker->arena, Property, block.count);
+        memcpy(kept, gather->properties, block.count * sizeof(Property));
+        block.properties = kept;
+    }
+    return block;
+}
+
+static void find_more_room(Gather *gather)
+{
+    Property *more = ARENA_ARRAY(gather->checker->arena, Property, gather->capacity * 2);
+    memcpy(more, gather->properties, gather->capacity * sizeof(Property));
+    gather->properties = more;
+    gather->capacity *= 2;
+}
+
 /* The place for one more property. */
-static Property *gather_add(Gather *gather, PropId id)
+static inline Property *gather_add(Gather *gather, PropId id)
 {
     Block *block = &gather->block;
     if (block->count == gather->capacity) {
-        uint32_t capacity = gather->capacity * 2 + 8;
-        gather->properties = arena_grow(gather->checker->arena, gather->properties,
-                                        gather->capacity * sizeof(Property), capacity * sizeof(Property));
-        gather->capacity = capacity;
+        find_more_room(gather);
     }
     block->properties = gather->properties;
     block->has |= block_bit(id);
@@ -188,26 +219,13 @@ Block block_of(const Property *properties, uint32_t count)
     return block;
 }
 
-static uint32_t count_block(const Checker *checker, NodeId owner)
-{
-    uint32_t count = 0;
-    for (NodeId id = walk_block(checker->tree, owner, 0); id != 0;
-         id = walk_block(checker->tree, owner, id)) {
-        count++;
-    }
-    return count;
-}
-
 const Block *block_read(Checker *checker, NodeId owner, KindId kind, const Entity *entity)
 {
     Block *block = ARENA_NEW(checker->arena, Block);
-    uint32_t most = count_block(checker, owner);
-    if (most > 0) {
-        Gather gather = {
-            .checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, most), .capacity = most};
-        gather_own(owner, kind, entity, &gather);
-        *block = gather.block;
-    }
+    Gather gather;
+    gather_begin(&gather, checker);
+    gather_own(owner, kind, entity, &gather);
+    *block = gather_end(&gather);
     return block;
 }
 
@@ -414,13 +432,9 @@ void thing_read(Checker *checker, Entity *entity)
         return;
     }
     const Block *part = part_block(checker, entity);
-    uint32_t most = count_block(checker, entity->node) + (part != NULL ? part->count : 0);
-    if (most == 0) {
-        return;
-    }
-    Gather gather = {
-        .checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, most), .capacity = most};
+    Gather gather;
+    gather_begin(&gather, checker);
     gather_own(entity->node, (KindId)entity->kind, entity, &gather);
     gather_part(part, &gather);
-    entity->block = gather.block;
+    entity->block = gather_end(&gather);
 }
