@@ -4,6 +4,7 @@
 #include "base/num.h"
 #include "model/checker.h"
 #include "model/status.h"
+#include "model/walk.h"
 
 #include <math.h>
 
@@ -365,14 +366,73 @@ static const Unused *list_unused(const Model *model, const Uses *uses, NodeKind 
     return first;
 }
 
-static const Uses *uses_of(const Model *model)
+/* Marks the names that a block uses, and those that the blocks in it do. */
+static void mark_named(const Block *block, bool *used)
 {
-    Spec *spec = model->checker->spec;
-    if (spec->uses != NULL) {
-        return spec->uses;
+    for (const Property *p = block->properties; p < block->properties + block->count; p++) {
+        if (!(p->flags & PROPERTY_NAMES)) {
+            continue;
+        }
+        for (uint16_t i = 0; i < p->count; i++) {
+            const Entity *thing = value_entity(&p->values[i]);
+            if (thing != NULL) {
+                used[thing->name] = true;
+            } else if (p->values[i].kind == VALUE_BLOCK) {
+                mark_named(p->values[i].u.block, used);
+            }
+        }
     }
+}
+
+/* Whether an outermost statement that is no thing declares nothing, or a part that is used. */
+static bool leaves_nothing_unused(const Tree *tree, NodeId id, const bool *used)
+{
+    const Node *node = tree_node(tree, id);
+    switch ((NodeKind)node->kind) {
+    case NODE_EDITION:
+    case NODE_INCLUDE:
+    case NODE_WAIVE:
+        return true;
+    case NODE_PART:
+        return !(node->flags & NODE_BAD) && used[tree_node(tree, id + 2)->u.symbol];
+    default:
+        return false; /* a choice, or a mistake: there may be more in it than in the model */
+    }
+}
+
+/* Whether the model shows that nothing is unused, as most do: its text need not be searched then. */
+static bool all_are_used(const Model *model)
+{
+    const Checker *checker = model->checker;
+    if (checker->orphan_count > 0) {
+        return false;
+    }
+    bool *used = ARENA_ARRAY(model->arena, bool, model->symbol_count);
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        const Entity *entity = model->entities[i];
+        mark_named(&entity->block, used);
+        if (entity->part != 0) {
+            used[tree_node(model->tree, entity->part + 2)->u.symbol] = true;
+        }
+    }
+    for (const Entity *space = model->first_of_kind[KIND_SPACE]; space != NULL; space = space->next_of_kind) {
+        if (!used[space->name]) {
+            return false;
+        }
+    }
+    Walk walk = walk_others(checker->spec);
+    for (NodeId id = walk_next(&walk); id != 0; id = walk_next(&walk)) {
+        if (!leaves_nothing_unused(model->tree, id, used)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* The same from the whole text, with what no model takes. */
+static void search_text(const Model *model, Uses *uses)
+{
     const Tree *tree = model->tree;
-    Uses *uses = ARENA_NEW(model->arena, Uses);
     uses->used = ARENA_ARRAY(model->arena, bool, symbols_end(tree->symbols));
     uses->space = symbols_find(tree->symbols, str_from(kinds[KIND_SPACE].word));
     for (NodeId id = 1, next; id < tree->count; id = next) {
@@ -397,8 +457,19 @@ static const Uses *uses_of(const Model *model)
     }
     uses->parts = list_unused(model, uses, NODE_PART);
     uses->spaces = list_unused(model, uses, NODE_THING);
-    spec->uses = uses;
-    return uses;
+}
+
+static const Uses *uses_of(const Model *model)
+{
+    Spec *spec = model->checker->spec;
+    if (spec->uses == NULL) {
+        Uses *uses = ARENA_NEW(model->arena, Uses);
+        if (!all_are_used(model)) {
+            search_text(model, uses);
+        }
+        spec->uses = uses;
+    }
+    return spec->uses;
 }
 
 const Unused *unused_parts(const Model *model)
