@@ -213,28 +213,12 @@ typedef struct Placed {
     const char *to;
 } Placed;
 
-static uint32_t line_index(const Source *source, uint32_t offset)
-{
-    uint32_t low = 0;
-    uint32_t high = source->line_count;
-    while (high - low > 1) {
-        uint32_t middle = low + (high - low) / 2;
-        if (source->lines[middle] <= offset) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    return low;
-}
-
 static Placed place_mark(const Sources *sources, const SnippetMark *mark)
 {
-    Placed placed = {.mark = *mark, .source = sources_find(sources, mark->at.start)};
-    source_line(sources, placed.source, 1); /* makes the table of lines */
+    Place place = source_place(sources, mark->at.start);
+    Placed placed = {.mark = *mark, .source = place.source, .line = place.line};
     uint32_t offset = mark->at.start - placed.source->base;
-    placed.line = line_index(placed.source, offset) + 1;
-    Str line = source_line(sources, placed.source, placed.line);
+    Str line = source_line(sources, mark->at.start);
     placed.start = line.text;
     placed.end = line.text + line.length;
     placed.from = placed.source->text + offset;

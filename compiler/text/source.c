@@ -50,62 +50,68 @@ Source *sources_search(const Sources *sources, uint32_t offset)
     return sources->list[low];
 }
 
-static void find_lines(const Sources *sources, Source *source)
+/* Lines are counted by stretches of so many bytes. */
+enum { STRETCH = 128 };
+
+static uint32_t line_ends_in(const char text[static STRETCH])
 {
-    const char *end = source->text + source->length;
-    size_t room = source->length / 32 + 16; /* lines are seldom shorter */
-    uint32_t *lines = ARENA_ARRAY(sources->arena, uint32_t, room);
-    uint32_t count = 1;
-    for (const char *c = source->text; (c = memchr(c, '\n', (size_t)(end - c))) != NULL; c++) {
-        if (count == room) {
-            lines = arena_grow(sources->arena, lines, room * sizeof *lines, 2 * room * sizeof *lines);
-            room *= 2;
-        }
-        lines[count++] = (uint32_t)(c - source->text) + 1;
+    uint8_t count = 0; /* as small as can be: so they are counted many at once */
+    for (size_t i = 0; i < STRETCH; i++) {
+        count = (uint8_t)(count + (text[i] == '\n'));
     }
-    source->lines = lines;
-    source->line_count = count;
+    return count;
 }
 
-/* Index of the line in which an offset of this source lies. */
-static uint32_t line_of(const Source *source, uint32_t offset)
+static void count_lines(const Sources *sources, Source *source)
 {
-    uint32_t low = 0;
-    uint32_t high = source->line_count;
-    while (high - low > 1) {
-        uint32_t middle = low + (high - low) / 2;
-        if (source->lines[middle] <= offset) {
-            low = middle;
-        } else {
-            high = middle;
-        }
+    uint32_t stretches = source->length / STRETCH;
+    source->lines_before = ARENA_ARRAY(sources->arena, uint32_t, stretches + 1);
+    for (uint32_t i = 0; i < stretches; i++) {
+        source->lines_before[i + 1] = source->lines_before[i] + line_ends_in(source->text + (size_t)i * STRETCH);
     }
-    return low;
+}
+
+/* How many lines end before an offset of this source. */
+static uint32_t lines_before(const Source *source, uint32_t offset)
+{
+    uint32_t lines = source->lines_before[offset / STRETCH];
+    for (uint32_t i = offset - offset % STRETCH; i < offset; i++) {
+        lines += source->text[i] == '\n';
+    }
+    return lines;
+}
+
+/* Where the line begins in which an offset of this source lies. */
+static uint32_t line_start(const Source *source, uint32_t offset)
+{
+    while (offset > 0 && source->text[offset - 1] != '\n') {
+        offset--;
+    }
+    return offset;
 }
 
 Place source_place(const Sources *sources, uint32_t offset)
 {
     Source *source = sources_find(sources, offset);
-    if (source->lines == NULL) {
-        find_lines(sources, source);
+    if (source->lines_before == NULL) {
+        count_lines(sources, source);
     }
     offset -= source->base;
-    uint32_t line = line_of(source, offset);
     uint32_t column = 1;
-    for (uint32_t i = source->lines[line]; i < offset && i < source->length; i++) {
+    for (uint32_t i = line_start(source, offset); i < offset; i++) {
         column += ((unsigned char)source->text[i] & 0xC0u) != 0x80u;
     }
-    return (Place){.source = source, .line = line + 1, .column = column};
+    return (Place){.source = source, .line = lines_before(source, offset) + 1, .column = column};
 }
 
-Str source_line(const Sources *sources, const Source *source, uint32_t line)
+Str source_line(const Sources *sources, uint32_t offset)
 {
-    if (source->lines == NULL) {
-        find_lines(sources, sources_find(sources, source->base));
+    const Source *source = sources_find(sources, offset);
+    uint32_t start = line_start(source, offset - source->base);
+    uint32_t end = start;
+    while (end < source->length && source->text[end] != '\n') {
+        end++;
     }
-    assert(line >= 1 && line <= source->line_count);
-    uint32_t start = source->lines[line - 1];
-    uint32_t end = line < source->line_count ? source->lines[line] - 1 : source->length;
     if (end > start && source->text[end - 1] == '\r') {
         end--;
     }

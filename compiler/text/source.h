@@ -25,8 +25,7 @@ typedef struct Source {
     const char *text;    /* NUL after the last byte; valid UTF-8 */
     uint32_t base;       /* common offset of the first byte */
     uint32_t length;
-    uint32_t *lines;     /* offsets of line starts; made when first needed */
-    uint32_t line_count;
+    uint32_t *lines_before; /* how many lines end before each stretch of the text; made when first needed */
 } Source;
 
 typedef struct Sources {
@@ -70,7 +69,7 @@ static inline Str span_text(const Sources *sources, Span span)
 }
 
 Place source_place(const Sources *sources, uint32_t offset);
-/** One line of a source without its line end; line counts from 1. */
-Str source_line(const Sources *sources, const Source *source, uint32_t line);
+/** The line in which an offset lies, without its line end. */
+Str source_line(const Sources *sources, uint32_t offset);
 
 #endif

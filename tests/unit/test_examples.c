@@ -40,8 +40,7 @@ static void expect_sound(const char *what, const char *text)
     compile_text(&c, text);
     const Message *first = c.spec->messages.first;
     if (first != NULL) {
-        Place place = first->placed ? source_place(&c.spec->sources, first->at.start) : (Place){0};
-        Str line = first->placed ? source_line(&c.spec->sources, place.source, place.line) : STR("");
+        Str line = first->placed ? source_line(&c.spec->sources, first->at.start) : STR("");
         fail_msg("%s: %s [%s]\n    %.*s", what, first->text, message_kinds[first->id].name, STR_ARG(line));
     }
     compile_free(&c);
