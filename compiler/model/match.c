@@ -147,7 +147,7 @@ static bool match_items(Match *m, uint8_t from, uint8_t to)
                 return false;
             }
         } else if (item->kind == ITEM_OPTION) {
-            if (!item_begins(m, item + 1)) {
+            if (m->cursor.at == m->cursor.end || !item_begins(m, item + 1)) {
                 i = item->end;
             }
         } else if (item->kind == ITEM_LIST) {
