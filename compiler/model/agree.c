@@ -195,12 +195,25 @@ static double least_seconds(const Property *line, unsigned slot)
     if (value->kind != VALUE_QUANTITY || line->flags & PROPERTY_BROKEN) {
         return 0.0;
     }
-    return unit_dimension(value->unit).tag == TAG_RATIO ? value->u.quantity.low * SECONDS_A_DAY : value->u.quantity.low;
+    return unit_tag(value->unit) == TAG_RATIO ? value->u.quantity.low * SECONDS_A_DAY : value->u.quantity.low;
+}
+
+/* The same of all lines together, whatever their days. */
+static double least_seconds_in_all(const Entity *entity, PropId id, unsigned slot)
+{
+    double sum = 0.0;
+    for (const Property *line = entity_property(entity, id); line != NULL; line = block_next(&entity->block, line)) {
+        sum += least_seconds(line, slot);
+    }
+    return sum;
 }
 
 /* Lines that state hours, of one day where they name it: together no more than it has. */
 static void check_hours(Model *model, const Entity *entity, PropId id, unsigned slot)
 {
+    if (least_seconds_in_all(entity, id, slot) <= SECONDS_A_DAY) {
+        return;
+    }
     for (const Property *line = entity_property(entity, id); line != NULL; line = block_next(&entity->block, line)) {
         const Entity *day = slot > 0 ? property_value(line, 0)->u.entity : NULL;
         if (slot > 0 && day == NULL) {
