@@ -382,16 +382,14 @@ static const Unused *list_unused(const Model *model, const Uses *uses, NodeKind 
 /* Marks the names that a block uses, and those that the blocks in it do. */
 static void mark_named(const Block *block, bool *used)
 {
-    for (const Property *p = block->properties; p < block->properties + block->count; p++) {
-        if (!(p->flags & PROPERTY_NAMES)) {
-            continue;
-        }
-        for (uint16_t i = 0; i < p->count; i++) {
-            const Entity *thing = value_entity(&p->values[i]);
+    for (uint32_t i = 0; i < block->count; i++) {
+        const Property *p = &block->properties[i];
+        for (uint16_t v = 0; v < p->count && p->flags & PROPERTY_NAMES; v++) {
+            const Entity *thing = value_entity(&p->values[v]);
             if (thing != NULL) {
                 used[thing->name] = true;
-            } else if (p->values[i].kind == VALUE_BLOCK) {
-                mark_named(p->values[i].u.block, used);
+            } else if (p->values[v].kind == VALUE_BLOCK) {
+                mark_named(p->values[v].u.block, used);
             }
         }
     }
