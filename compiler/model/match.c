@@ -260,6 +260,12 @@ static Span brace_of(const Tree *tree, NodeId statement)
     return (Span){at, at + 1};
 }
 
+static bool is_undecided(const Value *value)
+{
+    return value->kind == VALUE_QUANTITY && !(value->flags & VALUE_BROKEN) &&
+           (value->flags & VALUE_HOLE || value->u.quantity.low != value->u.quantity.high);
+}
+
 /* Reads the terms of one property; first is its first term behind the property's word. */
 Property property_read(Checker *checker, NodeId statement, NodeId first, PropId id, const Entity *entity)
 {
@@ -303,6 +309,9 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
     }
     if (m.names) {
         property.flags |= PROPERTY_NAMES;
+    }
+    for (uint32_t i = 0; i < m.count && m.shape->quantity; i++) {
+        property.flags |= is_undecided(&m.values[i]) ? PROPERTY_UNDECIDED : 0;
     }
     property.values = m.values;
     property.count = (uint16_t)m.count;

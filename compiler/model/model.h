@@ -78,6 +78,7 @@ enum {
     PROPERTY_ASSUMED = 1 << 3,
     PROPERTY_NAMES = 1 << 4, /* a value is a name, or a block: each model has its own */
     PROPERTY_WRONG = 1 << 5, /* its statement, or a name in it, is a mistake; behind its values stands where that is noted */
+    PROPERTY_UNDECIDED = 1 << 6, /* a value of it is a range, a bound or a hole */
 };
 
 typedef struct Property {

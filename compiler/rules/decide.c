@@ -133,18 +133,6 @@ static void gather_choices(Gathering *gathering)
 
 /* Ranges, bounds and holes */
 
-static bool is_undecided(const Property *property)
-{
-    for (uint16_t i = 0; i < property->count; i++) {
-        const Value *value = &property->values[i];
-        if (value->kind == VALUE_QUANTITY && !(value->flags & (VALUE_ASSUMED | VALUE_BROKEN)) &&
-            (value->flags & VALUE_HOLE || value->u.quantity.low != value->u.quantity.high)) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static Decision *find_decision(const Gathering *gathering, Symbol thing, PropId prop)
 {
     Decision *decision = gathering->by_symbol[thing];
@@ -205,10 +193,10 @@ static void gather_block(Gathering *gathering, const Case *in, const Entity *ent
     for (uint32_t i = 0; i < block->count; i++) {
         const Property *property = &block->properties[i];
         PropId prop = (PropId)property->id;
-        if (is_undecided(property) && find_decision(gathering, entity->name, prop) == NULL) {
+        if (property->flags & PROPERTY_UNDECIDED && find_decision(gathering, entity->name, prop) == NULL) {
             add_property(gathering, in, entity, prop, property);
         }
-        const Value *last = property->count > 0 ? &property->values[property->count - 1] : NULL;
+        const Value *last = property->flags & PROPERTY_NAMES && property->count > 0 ? &property->values[property->count - 1] : NULL;
         if (last != NULL && last->kind == VALUE_BLOCK && last->u.block != NULL) {
             gather_block(gathering, in, entity, last->u.block);
         }

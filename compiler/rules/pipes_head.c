@@ -183,6 +183,9 @@ static void judge_heater_head(Judge *judge, const Reach *drawn, const Entity *he
 
 void judge_head(Judge *judge)
 {
+    if (!kind_is_asked(judge, KIND_FIXTURE) && !kind_is_asked(judge, KIND_WATER_HEATER)) {
+        return;
+    }
     Reach pressed = reach_make(judge), drawn = reach_make(judge);
     bool some = false;
     for (const Entity *pump = first_aboard(judge->model, KIND_PUMP); pump != NULL; pump = next_aboard(pump)) {
