@@ -186,6 +186,14 @@ bool states_use(const Entity *entity);
  */
 const Figure *running_time(const Figures *figures, const Entity *entity, const Entity *day);
 
+/** No mains are below this, in V, and no direct current aboard of a small boat is above it: a choice of this program. */
+#define MAINS_FROM_V 80.0
+/**
+ * Whether a thing is for mains, by its kind, by `made-for`, or by the voltage at which its draw is stated. On direct current of a
+ * lower voltage its own current waits for that to be mended.
+ */
+bool is_for_mains(const Entity *thing);
+
 /** Draw of one of it in W and in A at a node's voltage: one of the two is stated (power_draw.c). Records what it uses. */
 Quantity power_draw_current(Power *power, const Entity *load);
 /**

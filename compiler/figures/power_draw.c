@@ -12,6 +12,28 @@ static bool is_known_voltage(const PowerNode *node)
     return node->nominal_v > 0.0;
 }
 
+/* The least voltage that a thing says it is for, in V; 0: it says none. What it is made for says more than where its draw is. */
+static double least_volts_for(const Entity *thing)
+{
+    bool draws = kinds[thing->kind].groups & GROUPS_LOAD && !entity_states(thing, PROP_FEED_MADE_FOR);
+    const Property *property = entity_property(thing, draws ? PROP_LOAD_DRAW : PROP_FEED_MADE_FOR);
+    const Value *volts = property_value(property, draws ? 1 : 0);
+    bool known = volts->kind == VALUE_QUANTITY && !(volts->flags & (VALUE_BROKEN | VALUE_HOLE));
+    return known ? volts->u.quantity.low : 0.0;
+}
+
+bool is_for_mains(const Entity *thing)
+{
+    return thing->kind == KIND_CHARGER || least_volts_for(thing) >= MAINS_FROM_V;
+}
+
+/* What it would draw there is no current that anybody should size a cable for: told by wrong-supply. */
+static bool is_mains_on_direct(const Entity *thing, const PowerNode *node)
+{
+    bool direct = !(thing->flags & ENTITY_AC) && node->nominal_v > 0.0 && node->nominal_most_v < MAINS_FROM_V;
+    return direct && is_for_mains(thing);
+}
+
 /* Amperes of a load's stated draw, of one: watts over the voltage that it states or that is there. */
 Quantity power_draw_current(Power *power, const Entity *load)
 {
@@ -186,6 +208,11 @@ bool own_draw(Power *power, const Entity *entity, Quantity *current, const char 
 {
     Work *work = power->work;
     *formula = formula_own;
+    if (is_mains_on_direct(entity, power_node(power, entity))) {
+        use_waiting(work);
+        *current = (Quantity){point(0.0), STATE_WAITING};
+        return true;
+    }
     switch (entity->kind) {
     case KIND_INVERTER:
         *formula = formula_inverter;

@@ -419,6 +419,10 @@ static void judge_load_voltage(Judge *judge, const Upstream *upstream, const Ent
     }
     Side there = side_interval(at.nominal_v, volts);
     bool mains = load->flags & ENTITY_AC;
+    if (is_mains_on_direct(judge, load, feed)) {
+        judge_gives_way(judge); /* to wrong-supply */
+        return;
+    }
     Finding *f = mains ? judge_mains_voltage(judge, load, &at) : judge_class(judge, load, PROP_LOAD_DRAW, 1, 1.0, &at);
     if (f != NULL && !mains) {
         finding_severity(f, SEVERITY_WARNING); /* some work at either */

@@ -33,7 +33,9 @@ static const Rule rules[] = {
         .source = "common practice, no source; mains are taken to begin at 80 V, a choice of this program",
         .why = "A lamp for a battery on mains burns at once, and its case may be live; a charger on a battery does nothing. A "
                "`charger` takes mains; a `converter`, an `inverter`, a data backbone and an engine take direct current; of "
-               "everything else counts what it is `made-for`. Of the voltage at which a draw is stated tells `wrong-voltage`.",
+               "everything else counts what it is `made-for`, and of what hangs on direct current also a draw that is stated at the "
+               "voltage of mains. What that would draw where it hangs nobody knows: what goes by its current waits. Of other "
+               "voltages at which a draw is stated tells `wrong-voltage`.",
         .breaks = CHARGED_FROM("main"),
         .holds = CHARGED_FROM("ac-main"),
         .open = FAN("12..120 V"),

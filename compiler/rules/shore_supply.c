@@ -82,6 +82,8 @@ static void judge_kind(Judge *judge, const Entity *thing, const Feed *feed, bool
     }
 }
 
+static const char what_gives_mains[] = "what gives mains: a shore inlet, a generator or an `inverter`";
+
 static void judge_sort(Judge *judge, const Entity *thing, const Feed *feed, bool mains)
 {
     Made made;
@@ -98,9 +100,23 @@ static void judge_sort(Judge *judge, const Entity *thing, const Feed *feed, bool
     if (f != NULL) {
         finding_say(judge, f, "`%s` is made for %s, and `%s` gives it %s", say_name(judge, thing), say_made(judge, &made),
                     say_name(judge, feed->giver), mains ? "mains" : "direct current");
-        finding_remedy(judge, f, "`fed-by` %s", mains ? "what hangs on a bank" : "what gives mains");
+        finding_remedy(judge, f, "`fed-by` %s", mains ? "what hangs on a bank" : what_gives_mains);
         finding_about(f, PROP_FEED_MADE_FOR);
     }
+}
+
+/* The same of a draw that is stated at the voltage of mains, where direct current is; other voltages tells wrong-voltage. */
+static void judge_stated_at(Judge *judge, const Entity *thing, const Feed *feed)
+{
+    bool draws = kinds[thing->kind].groups & GROUPS_LOAD && !entity_states(thing, PROP_FEED_MADE_FOR);
+    if (!draws || !is_mains_on_direct(judge, thing, feed)) {
+        return;
+    }
+    Finding *f = judge_broken(judge, thing, place_of(judge, thing, PROP_LOAD_DRAW));
+    finding_say(judge, f, "`%s` states what it draws at %s, and `%s` gives it direct current", say_name(judge, thing),
+                say_side(judge, side_value(judge, thing, PROP_LOAD_DRAW, 1)), say_name(judge, feed->giver));
+    finding_remedy(judge, f, "`fed-by` %s", what_gives_mains);
+    finding_about(f, PROP_LOAD_DRAW);
 }
 
 void judge_wrong_supply(Judge *judge)
@@ -113,6 +129,7 @@ void judge_wrong_supply(Judge *judge)
             bool mains = (thing->flags & ENTITY_AC) != 0;
             judge_kind(judge, thing, feed, mains);
             judge_sort(judge, thing, feed, mains);
+            judge_stated_at(judge, thing, feed);
         }
     }
 }

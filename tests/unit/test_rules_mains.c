@@ -206,6 +206,42 @@ static void a_generator_that_is_plugged_in_is_told_of_what_it_feeds(void **state
     compile_free(&c);
 }
 
+#define ON_BANK(volts, kettle) \
+    "edition 1\nboat b { length 9 m; beam 3 m; displacement 4000 kg; crew 2; basis iso; currency EUR; sails no }\n" \
+    "bank hb { chemistry agm; voltage " volts "; capacity 200 Ah }\n" \
+    "panel main { fed-by hb; run 0.5 m; wire 16 mm2; protect 60 A fuse class-t 0.1 m from source; rated 100 A }\n" \
+    "circuit galley { fed-by main; run 5 m; wire 1.5 mm2; protect 10 A breaker }\n" kettle "\n"
+
+/* 2000 W at 12 V would be 167 A: nobody is to be told to lay a cable for it. */
+static void nothing_is_sized_for_what_hangs_on_the_wrong_supply(void **state)
+{
+    (void)state;
+    static const char *const kettles[] = {
+        ON_BANK("12 V", "load kettle { fed-by galley; draw 2000 W; made-for 230 V at 50 Hz }"),
+        ON_BANK("12 V", "load kettle { fed-by galley; draw 2000 W at 230 V }"),
+        ON_BANK("12 V", "water-heater kettle { fed-by galley; capacity 40 l; element 2000 W; made-for 230 V }"),
+        ON_BANK("12 V", "charger kettle { fed-by galley; output 100 A at 14.4 V }"),
+    };
+    static const char *const goes_by_current[] = {"wire-drop", "panel-overloaded", "protect-tight", "bank-discharge"};
+    for (size_t i = 0; i < sizeof kettles / sizeof kettles[0]; i++) {
+        expect_verdict(kettles[i], "wrong-supply", BROKEN_AT_ONE, "kettle");
+        expect_verdict(kettles[i], "wrong-voltage", NOTHING, NULL);
+        for (size_t k = 0; k < sizeof goes_by_current / sizeof goes_by_current[0]; k++) {
+            expect_verdict(kettles[i], goes_by_current[k], WAITING, NULL);
+        }
+    }
+}
+
+static void direct_current_of_a_high_voltage_is_no_mains(void **state)
+{
+    (void)state;
+    static const char heating[] = ON_BANK("96 V", "load heating { fed-by galley; draw 3 A at 96 V }");
+    expect_verdict(heating, "wrong-supply", NOTHING, NULL);
+    expect_verdict(heating, "wrong-voltage", NOTHING, NULL);
+    expect_verdict(ON_BANK("12 V", "load lamp { fed-by galley; draw 1 A at 24 V }"), "wrong-supply", NOTHING, NULL);
+    expect_verdict(ON_BANK("12 V", "load lamp { fed-by galley; draw 1 A at 24 V }"), "wrong-voltage", BROKEN_AT_ONE, "lamp");
+}
+
 static void the_two_boats_break_no_rule_of_mains(void **state)
 {
     (void)state;
@@ -364,6 +400,8 @@ int main(void)
         cmocka_unit_test(an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal),
         cmocka_unit_test(a_generator_that_is_plugged_in_is_told_of_what_it_feeds),
         cmocka_unit_test(the_two_boats_break_no_rule_of_mains),
+        cmocka_unit_test(nothing_is_sized_for_what_hangs_on_the_wrong_supply),
+        cmocka_unit_test(direct_current_of_a_high_voltage_is_no_mains),
         cmocka_unit_test(each_mistake_is_found_by_its_rule),
         cmocka_unit_test(a_generator_may_state_its_own_cable),
         cmocka_unit_test(behind_a_transformer_the_device_of_the_inlet_guards_nobody),
