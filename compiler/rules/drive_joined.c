@@ -1,6 +1,6 @@
 /*
- * One rule of the family rules_drive: engine-joined. Fuel and cooling water come to an engine, and its exhaust goes somewhere;
- * fuel comes to whatever else burns it.
+ * One rule of the family rules_drive: engine-joined. Fuel and cooling water come to an engine, and its exhaust leaves the boat;
+ * fuel comes to whatever else burns it, and its exhaust leaves too.
  */
 #include "rules/drive_rules.h"
 
@@ -62,14 +62,43 @@ static bool has_cooling(const Judge *judge, const Entity *engine)
     return false;
 }
 
-static bool has_exhaust(const Judge *judge, const Entity *engine)
+static const Entity *exhaust_of(const Judge *judge, const Entity *engine)
 {
-    bool by_leg = str_is(entity_word(engine, PROP_ENGINE_MOUNTED), "sterndrive");
     const Entity *exhaust = first_aboard(judge->model, KIND_EXHAUST);
     while (exhaust != NULL && engine_of_exhaust(judge->model, exhaust) != engine) {
         exhaust = next_aboard(exhaust);
     }
-    return by_leg || exhaust != NULL;
+    return exhaust;
+}
+
+/* What serves a generator under water brings it the sea; nothing does that for a heater. */
+static bool may_let_out(const Entity *fitting, const Entity *burner)
+{
+    Interval height;
+    bool stated = entity_quantity(fitting, PROP_THROUGH_HULL_HEIGHT, 0, &height);
+    switch (burner->kind) {
+    case KIND_ENGINE: return may_lie_above_water(fitting);
+    case KIND_GENERATOR: return !stated || height.high > 0.0;
+    default: return true;
+    }
+}
+
+/* By a fitting that serves the exhaust or what it belongs to, or by a hose from there. */
+static bool has_outlet(const Judge *judge, const Entity *burner, const Entity *exhaust)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_THROUGH_HULL); e != NULL; e = next_aboard(e)) {
+        bool serves = exhaust != NULL && entity_names(e, PROP_THROUGH_HULL_SERVES, exhaust);
+        if (serves || (entity_names(e, PROP_THROUGH_HULL_SERVES, burner) && may_let_out(e, burner))) {
+            return true;
+        }
+    }
+    for (const Entity *hose = first_aboard(judge->model, KIND_HOSE); hose != NULL; hose = next_aboard(hose)) {
+        const Entity *from = entity_reference(hose, PROP_HOSE_FROM);
+        if (from == burner || (from != NULL && from == exhaust)) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* A mistake in what might say it. */
@@ -88,51 +117,88 @@ static void tell_return_alone(Judge *judge, const Entity *engine, const Entity *
     finding_remedy(judge, finding, "a `fuel-line` `to %s`", say_name(judge, engine));
 }
 
-/* One finding for all three: an early spec says nothing of any. */
-static void tell_silence(Judge *judge, const Entity *engine, bool fuel, bool cooling, bool exhaust)
+/* Which of its pipes are stated; what no pipe is asked of counts as stated. */
+typedef struct Joined {
+    bool fuel, cooling, outlet;
+    const Entity *exhaust; /* what the outlet is missing of; NULL: no exhaust is stated either */
+} Joined;
+
+static bool is_joined_wholly(const Joined *joined)
 {
-    const char *name = say_name(judge, engine);
-    Finding *finding = judge_open(judge, engine, place_of_name(judge, engine), NULL, PROP_NONE);
-    const char *what[] = {fuel ? NULL : "its fuel comes from", cooling ? NULL : "its sea water comes from",
-                          exhaust ? NULL : "its exhaust goes"};
-    const char *list = "";
-    for (size_t i = 0; i < sizeof what / sizeof what[0]; i++) {
-        if (what[i] != NULL) {
-            list = text_format(judge->arena, "%s%s%s", list, list[0] != 0 ? ", nor where " : "", what[i]);
-        }
-    }
-    finding_say(judge, finding, "nothing says of `%s` where %s", name, list);
-    finding_hangs_on(judge, finding, engine, PROP_NONE,
-                     !fuel      ? text_format(judge->arena, "%s.fuel-line", name)
-                     : !cooling ? text_format(judge->arena, "%s.hose", name)
-                                : text_format(judge->arena, "%s.exhaust", name));
-    const char *asked[] = {
-        fuel ? NULL : text_format(judge->arena, "a `fuel-line` `to %s`", name),
-        cooling ? NULL : text_format(judge->arena, "a `hose` `to %s` or a `through-hull` that `serves %s`", name, name),
-        exhaust ? NULL : "an `exhaust`, named by the engine",
-    };
-    const char *all = "";
-    for (size_t i = 0; i < sizeof asked / sizeof asked[0]; i++) {
-        if (asked[i] != NULL) {
-            all = text_format(judge->arena, "%s%s%s", all, all[0] != 0 ? ", and " : "", asked[i]);
-        }
-    }
-    finding_remedy(judge, finding, "%s", all);
+    return joined->fuel && joined->cooling && joined->outlet;
 }
 
-/* A heater or a generator that says which fuel it burns: only its fuel is asked for. */
+/* Those that are not NULL, in one line. */
+static const char *say_list(const Judge *judge, const char *const *what, size_t count, const char *between)
+{
+    const char *list = "";
+    for (size_t i = 0; i < count; i++) {
+        if (what[i] != NULL) {
+            list = text_format(judge->arena, "%s%s%s", list, list[0] != 0 ? between : "", what[i]);
+        }
+    }
+    return list;
+}
+
+/* Of an engine without an exhaust that is asked for first: it has the outlet to name. */
+static const char *remedy_outlet(const Judge *judge, const Entity *burner, const Joined *joined)
+{
+    if (burner->kind == KIND_ENGINE && joined->exhaust == NULL) {
+        return "an `exhaust`, named by the engine";
+    }
+    const Entity *served = joined->exhaust != NULL ? joined->exhaust : burner;
+    return text_format(judge->arena, "a `through-hull` that `serves %s`", say_name(judge, served));
+}
+
+/* One finding for all three: an early spec says nothing of any. */
+static void tell_silence(Judge *judge, const Entity *burner, const Joined *joined)
+{
+    const char *name = say_name(judge, burner);
+    Finding *finding = judge_open(judge, burner, place_of_name(judge, burner), NULL, PROP_NONE);
+    const char *goes = joined->exhaust != NULL         ? text_format(judge->arena, "its exhaust `%s` leaves the boat", say_name(judge, joined->exhaust))
+                       : burner->kind == KIND_ENGINE ? "its exhaust goes"
+                                                       : "its exhaust leaves the boat";
+    const char *what[] = {joined->fuel ? NULL : "its fuel comes from", joined->cooling ? NULL : "its sea water comes from",
+                          joined->outlet ? NULL : goes};
+    finding_say(judge, finding, "nothing says of `%s` where %s", name, say_list(judge, what, 3, ", nor where "));
+    const Entity *lacks = joined->exhaust != NULL ? joined->exhaust : burner;
+    finding_hangs_on(judge, finding, burner, PROP_NONE,
+                     !joined->fuel      ? text_format(judge->arena, "%s.fuel-line", name)
+                     : !joined->cooling ? text_format(judge->arena, "%s.hose", name)
+                     : burner->kind == KIND_ENGINE && joined->exhaust == NULL
+                         ? text_format(judge->arena, "%s.exhaust", name)
+                         : text_format(judge->arena, "%s.through-hull", say_name(judge, lacks)));
+    const char *asked[] = {
+        joined->fuel ? NULL : text_format(judge->arena, "a `fuel-line` `to %s`", name),
+        joined->cooling ? NULL : text_format(judge->arena, "a `hose` `to %s` or a `through-hull` that `serves %s`", name, name),
+        joined->outlet ? NULL : remedy_outlet(judge, burner, joined),
+    };
+    finding_remedy(judge, finding, "%s", say_list(judge, asked, 3, ", and "));
+}
+
+/* A heater or a generator that says what it burns: its fuel is asked for, of wood there is no line, and its outlet. */
 static void judge_burner(Judge *judge, const Entity *burner)
 {
-    if (fuel_stated(burner) == FUEL_UNKNOWN || entity_yes(burner, PROP_COMMON_PORTABLE) == 1) {
+    bool wood = burns_wood(burner);
+    if ((fuel_stated(burner) == FUEL_UNKNOWN && !wood) || entity_yes(burner, PROP_COMMON_PORTABLE) == 1) {
         return;
     }
-    if (some_is_mistaken(judge, KIND_FUEL_LINE)) {
+    if (is_lost(judge)) {
         judge_waiting(judge);
-    } else if (feed_of(judge, burner) != NULL) {
+        return;
+    }
+    Joined joined = {.fuel = wood || feed_of(judge, burner) != NULL, .cooling = true, .outlet = has_outlet(judge, burner, NULL)};
+    if (is_joined_wholly(&joined)) {
         judge_holds(judge);
     } else {
-        tell_silence(judge, burner, false, true, true);
+        tell_silence(judge, burner, &joined);
     }
+}
+
+/* The leg of a sterndrive lets the exhaust out too. */
+static bool leaves_by_its_leg(const Entity *engine)
+{
+    return str_is(entity_word(engine, PROP_ENGINE_MOUNTED), "sterndrive");
 }
 
 void judge_engine_joined(Judge *judge, const Entity *engine)
@@ -148,15 +214,14 @@ void judge_engine_joined(Judge *judge, const Entity *engine)
         judge_waiting(judge);
         return;
     }
-    bool fuel = feed_of(judge, engine) != NULL;
-    const Entity *back = fuel ? NULL : return_of(judge, engine);
-    bool cooling = has_cooling(judge, engine);
-    bool exhaust = has_exhaust(judge, engine);
+    Joined joined = {.fuel = feed_of(judge, engine) != NULL, .cooling = has_cooling(judge, engine), .exhaust = exhaust_of(judge, engine)};
+    joined.outlet = leaves_by_its_leg(engine) || (joined.exhaust != NULL && has_outlet(judge, engine, joined.exhaust));
+    const Entity *back = joined.fuel ? NULL : return_of(judge, engine);
     if (back != NULL) {
         tell_return_alone(judge, engine, back);
-    } else if (fuel && cooling && exhaust) {
+    } else if (is_joined_wholly(&joined)) {
         judge_holds(judge);
     } else {
-        tell_silence(judge, engine, fuel, cooling, exhaust);
+        tell_silence(judge, engine, &joined);
     }
 }

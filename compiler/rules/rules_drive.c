@@ -398,19 +398,22 @@ static const Rule rules[] = {
      .judge = judge_exhaust_outlet},
     {.name = "engine-joined",
      .severity = SEVERITY_WARNING,
-     .title = "fuel and cooling water come to an engine, and its exhaust goes somewhere; fuel comes to what else burns it",
+     .title = "fuel and cooling water come to an engine, fuel to what else burns it, and the exhaust of each leaves the boat",
      .basis = ON_BOTH,
      .source = "common practice, no source",
      .why = "Rules of fuel lines, intakes and exhausts ask of what is stated; a pipe that is forgotten has nobody to ask. Fuel "
             "comes by a `fuel-line` that leads to the engine (one that takes fuel back does not count), sea water by a hose to "
             "it, by a fitting that serves it and does not lie above the waterline, or by the leg of a saildrive or sterndrive. An "
-            "outboard brings its own. A heater or generator is asked where it states its `fuel` and is not portable.",
+            "outboard brings its own. The exhaust leaves by a fitting that serves it, by one above the waterline that serves the "
+            "engine, or by the leg of a sterndrive: one that ends inside brings carbon monoxide, and its opening may let the sea in. "
+            "A heater or generator is asked where it states its `fuel` and is not portable; what serves it lets its exhaust out.",
      .breaks = HULL DIESEL("rated 28 kW at 3000 rpm") "tank fuel { holds fuel; capacity 200 l }\n"
                                                       "fuel-line back { from diesel; to fuel; return yes }\n",
      .holds = HULL DIESEL("rated 28 kW at 3000 rpm; exhaust pipe") "tank fuel { holds fuel; capacity 200 l }\n"
                                                                    "fuel-line feed { from fuel; to diesel }\n"
                                                                    "exhaust pipe { bore 64 mm; run 2 m }\n"
-                                                                   "through-hull intake { bore 25 mm; serves diesel }\n",
+                                                                   "through-hull intake { bore 25 mm; serves diesel }\n"
+                                                                   "through-hull outlet { bore 64 mm; serves pipe }\n",
      .open = HULL DIESEL("rated 28 kW at 3000 rpm"),
      .kinds = {KIND_ENGINE, KIND_HEATER, KIND_GENERATOR},
      .judge = judge_engine_joined},

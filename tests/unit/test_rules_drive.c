@@ -217,6 +217,8 @@ static void a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow(void **stat
     expect_quiet(BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; wet no }\n", "exhaust-riser", "pipe");
 }
 
+#define OUTLET "through-hull outlet { bore 64 mm; height 0.3 m; serves pipe }\n"
+
 static void what_does_not_lead_to_an_engine_is_told_in_one_finding(void **state)
 {
     (void)state;
@@ -224,10 +226,10 @@ static void what_does_not_lead_to_an_engine_is_told_in_one_finding(void **state)
     char text[2048];
     snprintf(text, sizeof text, "%s%s", BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\n", tank);
     expect(text, "engine-joined", "diesel", VERDICT_OPEN, "nor where its sea water comes from, nor where its exhaust goes");
-    snprintf(text, sizeof text, "%s%s", BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; wet no }\n" "fuel-line feed { from fuel; to diesel }\n", tank);
+    snprintf(text, sizeof text, "%s%s", BOAT ENGINE "exhaust pipe { bore 64 mm; run 2 m; wet no }\n" OUTLET "fuel-line feed { from fuel; to diesel }\n", tank);
     expect_quiet(text, "engine-joined", "diesel"); /* a dry exhaust: no sea water */
     snprintf(text, sizeof text, "%s%s", BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel diesel; mounted saildrive; exhaust pipe }\n"
-             "exhaust pipe { bore 64 mm; run 2 m }\nfuel-line feed { from fuel; to diesel }\n", tank);
+             "exhaust pipe { bore 64 mm; run 2 m }\nfuel-line feed { from fuel; to diesel }\n" OUTLET, tank);
     expect_quiet(text, "engine-joined", "diesel");
     expect_quiet(BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel petrol; mounted outboard }\n", "engine-joined", "diesel");
     expect_quiet(BOAT "engine diesel { rated 28 kW at 3000 rpm; fuel electric }\n", "engine-joined", "diesel");
@@ -239,7 +241,39 @@ static void what_does_not_lead_to_an_engine_is_told_in_one_finding(void **state)
     expect(BOAT "heater boiler { output 8 kW; fuel diesel; fuel-rate 0.9 l/h }\n", "engine-joined", "boiler", VERDICT_OPEN,
            "where its fuel comes from");
     expect_quiet(BOAT "heater boiler { output 8 kW; fuel diesel; fuel-rate 0.9 l/h; portable yes }\n", "engine-joined", "boiler");
-    expect_quiet(BOAT "heater stove { output 8 kW; fuel wood }\n", "engine-joined", "stove");
+}
+
+/* Carbon monoxide inside, or a hole low in the topsides that nobody knows of: common practice, no source. */
+static void an_exhaust_is_asked_where_it_leaves_the_boat(void **state)
+{
+    (void)state;
+    const char *fed = "tank fuel { holds fuel; capacity 200 l }\nfuel-line feed { from fuel; to diesel }\n"
+                      "through-hull intake { bore 25 mm; height -0.3 m; serves diesel }\n"
+                      "exhaust pipe { bore 64 mm; run 2 m }\n";
+    const char *heater = "tank fuel { holds fuel; capacity 200 l }\nheater boiler { output 8 kW; fuel diesel }\n"
+                         "fuel-line feed { from fuel; to boiler }\n";
+    char text[2048];
+    snprintf(text, sizeof text, "%s%s", BOAT ENGINE, fed);
+    expect(text, "engine-joined", "diesel", VERDICT_OPEN, "where its exhaust `pipe` leaves the boat");
+    snprintf(text, sizeof text, "%s%s%s", BOAT ENGINE, fed, "through-hull out { bore 64 mm; serves pipe }\n");
+    expect_quiet(text, "engine-joined", "diesel");
+    snprintf(text, sizeof text, "%s%s%s", BOAT ENGINE, fed, "through-hull out { bore 64 mm; height 0.3 m; serves diesel }\n");
+    expect_quiet(text, "engine-joined", "diesel");
+    snprintf(text, sizeof text, "%s%s", BOAT, heater);
+    expect(text, "engine-joined", "boiler", VERDICT_OPEN, "where its exhaust leaves the boat");
+    snprintf(text, sizeof text, "%s%s%s", BOAT, heater, "through-hull out { bore 24 mm; serves boiler }\n");
+    expect_quiet(text, "engine-joined", "boiler");
+    expect(BOAT "heater stove { output 8 kW; fuel wood }\n", "engine-joined", "stove", VERDICT_OPEN, "where its exhaust leaves the boat");
+    expect_quiet(BOAT "heater stove { output 8 kW; fuel wood }\nthrough-hull flue { bore 100 mm; height 1.5 m; serves stove }\n",
+                 "engine-joined", "stove");
+    expect_quiet(BOAT "heater oven { output 2 kW }\n", "engine-joined", "oven"); /* it does not say that it burns anything */
+    /* Of a generator what serves it under water brings it the sea. */
+    const char *generator = "tank fuel { holds fuel; capacity 200 l }\ngenerator genset { rated 4 kW at 230 V; fuel diesel }\n"
+                            "fuel-line feed { from fuel; to genset }\nthrough-hull gulp { bore 20 mm; height -0.3 m; serves genset }\n";
+    snprintf(text, sizeof text, "%s%s", BOAT, generator);
+    expect(text, "engine-joined", "genset", VERDICT_OPEN, "where its exhaust leaves the boat");
+    snprintf(text, sizeof text, "%s%s%s", BOAT, generator, "through-hull out { bore 40 mm; height 0.2 m; serves genset }\n");
+    expect_quiet(text, "engine-joined", "genset");
 }
 
 static void a_return_goes_back_where_the_feed_began(void **state)
@@ -732,6 +766,7 @@ int main(void)
         cmocka_unit_test(without_a_gearbox_only_an_electric_engine_turns_its_screw),
         cmocka_unit_test(a_vented_loop_behind_the_pump_stands_in_for_a_high_elbow),
         cmocka_unit_test(what_does_not_lead_to_an_engine_is_told_in_one_finding),
+        cmocka_unit_test(an_exhaust_is_asked_where_it_leaves_the_boat),
         cmocka_unit_test(a_return_goes_back_where_the_feed_began),
         cmocka_unit_test(returns_to_every_tank_are_turned_with_the_feed),
         cmocka_unit_test(the_hose_of_the_sea_water_is_wide_made_for_it_and_has_a_strainer),
