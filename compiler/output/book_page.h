@@ -89,6 +89,9 @@ Str book_date(const Book *book, Date date);
  */
 Str book_place(const Book *book, Span at);
 
+/** What an engine makes of the space that it stands in, as the rules take it; nothing of what says so itself, or of others. */
+Str book_space_by_engine(const Case *in, const Entity *space, PropId id); /* book_systems.c */
+
 /* Blocks. */
 
 /** A paragraph; printf for texts and whole numbers. */

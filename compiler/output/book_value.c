@@ -183,6 +183,10 @@ static Str text_of_property(const Book *book, const Case *in, const Entity *enti
 static Str text_of_slot(const Book *book, const Case *in, const Entity *entity, unsigned id, unsigned slot)
 {
     Interval laid_out;
+    Str by_engine = entity->kind == KIND_SPACE ? book_space_by_engine(in, entity, (PropId)id) : STR("");
+    if (by_engine.length > 0) {
+        return by_engine;
+    }
     if (id == PROP_COMMON_COUNT && !entity_states(entity, PROP_COMMON_COUNT) &&
         layout_count(entity, &laid_out)) {
         Value count = {.kind = VALUE_QUANTITY, .u.quantity = {laid_out.low, laid_out.high}};

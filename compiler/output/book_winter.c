@@ -121,6 +121,17 @@ static bool has_valve(const Entity *line)
     return entity_yes(line, PROP_FUEL_LINE_SHUT_OFF) == 1;
 }
 
+static bool brings_fuel_by_a_valve(const Entity *line)
+{
+    return has_valve(line) && entity_yes(line, PROP_FUEL_LINE_RETURN) != 1;
+}
+
+/* An injection pump that is started on a shut return works against pressure; on a shut feed the engine only stops. */
+static bool returns_fuel_by_a_valve(const Entity *line)
+{
+    return has_valve(line) && entity_yes(line, PROP_FUEL_LINE_RETURN) == 1;
+}
+
 static bool is_of_a_bank(const Entity *contact)
 {
     return str_is(entity_word(contact, PROP_SWITCH_WORKS_AS), "battery");
@@ -128,7 +139,10 @@ static bool is_of_a_bank(const Entity *contact)
 
 static const Step on_leaving[] = {
     {KIND_GAS_LOCKER, NULL, "Close the valve of each cylinder in ", ": gas that leaks flows down into the boat and stays there"},
-    {KIND_FUEL_LINE, has_valve, "Close the fuel valve of ", ": a line that leaks then empties no tank into the bilge"},
+    {KIND_FUEL_LINE, brings_fuel_by_a_valve, "Close the fuel valve of ", ": a line that leaks then empties no tank into the bilge"},
+    {KIND_FUEL_LINE, returns_fuel_by_a_valve, "Close the fuel valve of ",
+     ", and leave a note, or the engine's key, at it: it has to be open again before an engine is started, whose pump a shut "
+     "return can burst"},
     {KIND_THROUGH_HULL, has_none_stated, "Look at hose and clamps of ",
      ": no seacock is stated, so nothing shuts the sea out if one comes off"},
     {KIND_PUMP, has_motor, "Switch off ", ": a hose that comes off then empties no tank into the bilge"},

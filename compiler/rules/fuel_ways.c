@@ -398,6 +398,9 @@ static void judge_below_top(Judge *judge, const Entity *line, const Entity *tank
         finding_say(judge, finding, "`%s` joins `%s` below its top, and %s: where it bursts the tank runs empty through it",
                     say_name(judge, line), say_name(judge, tank),
                     shut == 0 ? "no valve at the tank shuts it" : "does not say whether a valve at the tank shuts it");
+        if (is_return(line)) {
+            finding_remedy(judge, finding, "below-top no"); /* a valve in a return can be left shut */
+        }
     }
     finding_about(finding, PROP_FUEL_LINE_BELOW_TOP);
     finding_remedy(judge, finding, "shut-off yes");

@@ -195,6 +195,36 @@ static void steps_fit_what_a_thing_is(void **state)
     compile_free(&made.compiled);
 }
 
+/* A feed that stays shut stops the engine; a return that stays shut can burst its injection pump. */
+static void a_return_is_told_to_be_opened_again(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "engine iron { rated 20 kW at 3000 rpm; fuel diesel }\ntank port { holds fuel; capacity 80 l }\n"
+                     "fuel-line supply { from port; to iron; shut-off yes }\n"
+                     "fuel-line spill { from iron; to port; return yes; shut-off yes }\n");
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "Close the fuel valve of `supply`: a line"));
+    assert_non_null(strstr(book, "Close the fuel valve of `spill`, and leave a note"));
+    compile_free(&made.compiled);
+}
+
+/* The engine heats a space, whatever the space says of itself, and the rules go by that. */
+static void the_table_of_spaces_says_what_the_rules_take(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "space well { ventilated yes }\nspace oven { temperature 60 C }\nspace locker { engine-space yes }\nspace cabin { }\n"
+                     "engine iron { rated 20 kW at 3000 rpm; fuel diesel; space well }\n"
+                     "engine other { rated 5 kW at 3000 rpm; fuel diesel; space oven }\n");
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "| `well` | space | yes (an engine stands in it) | 50 C (assumed) |"));
+    assert_non_null(strstr(book, "| `oven` | space | yes (an engine stands in it) | 60 C |"));
+    assert_non_null(strstr(book, "| `locker` | space | yes | 50 C (assumed) |"));
+    assert_null(strstr(book, "| `cabin` | space | yes"));
+    compile_free(&made.compiled);
+}
+
 /* Diesel does not freeze: a transfer pump is not run until nothing comes, nor opened. */
 static void frost_asks_nothing_of_a_pump_for_fuel(void **state)
 {
@@ -279,6 +309,8 @@ int main(void)
         cmocka_unit_test(steps_name_what_is_aboard_and_no_more),
         cmocka_unit_test(fuel_exhaust_and_bilge_are_bought_by_the_metre_too),
         cmocka_unit_test(steps_fit_what_a_thing_is),
+        cmocka_unit_test(a_return_is_told_to_be_opened_again),
+        cmocka_unit_test(the_table_of_spaces_says_what_the_rules_take),
         cmocka_unit_test(frost_asks_nothing_of_a_pump_for_fuel),
         cmocka_unit_test(a_cockpit_drain_is_never_closed_when_she_is_left),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
