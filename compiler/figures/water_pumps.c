@@ -65,8 +65,8 @@ static void record_efficiency(Work *work, const Entity *pump, PropId flow, PropI
     }
     work_begin(work);
     Interval moved = use_value(work, pump, flow, 0).value, head = use_head(work, pump, shut_off, at_least, &named);
-    if (!use_power(work, pump, &watts, &shown)) {
-        return;
+    if (!use_power(work, pump, &watts, &shown) || watts.high <= 0.0) {
+        return; /* of nothing there is no share: told by pump-power */
     }
     double density = liquid_density_kg_per_m3(LIQUID_FRESH_15_C);
     Pump least = {shape, head.low, moved.low}, most = {shape, head.high, moved.high};

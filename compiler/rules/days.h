@@ -4,7 +4,7 @@
 #ifndef GARBOARD_RULES_DAYS_H
 #define GARBOARD_RULES_DAYS_H
 
-#include "rules/rule.h"
+#include "rules/upstream.h"
 
 void judge_wasted_sun(Judge *judge, const Entity *array); /* days_array.c */
 void judge_array_voltage(Judge *judge, const Entity *array);
@@ -22,5 +22,9 @@ void judge_mean_output(Judge *judge, const Entity *alternator);
 
 void judge_uncounted(Judge *judge); /* days_uncounted.c */
 void judge_joined_uncounted(Judge *judge);
+/** Whether what it draws comes out of a bank, by way of inverters and converters too, whichever source is named first. */
+bool takes_from_a_bank(const Upstream *upstream, const Entity *load);
+/** What states a `use` for some days and most likely runs on another too; false if nothing is told (days_uneven.c). */
+bool judge_uneven(Judge *judge);
 
 #endif

@@ -33,8 +33,7 @@ static bool is_left_out_rightly(const Model *model, const Entity *load)
     }
 }
 
-/* Whether what it draws comes out of a bank, by way of inverters and converters too, whichever source is named first. */
-static bool takes_from_a_bank(const Upstream *upstream, const Entity *load)
+bool takes_from_a_bank(const Upstream *upstream, const Entity *load)
 {
     const Entity *inverter = inverter_before(load);
     const Entity *source = inverter != NULL ? inverter : upstream->source[load->index];
@@ -78,8 +77,10 @@ void judge_uncounted(Judge *judge)
         }
     }
     if (count == 0) {
-        judge_holds(judge);
-        return;
+        if (!judge_uneven(judge)) {
+            judge_holds(judge);
+        }
+        return; /* one of both: what the first says mends the second */
     }
     Finding *f = judge_broken(judge, NULL, place_of_name(judge, named[0]));
     finding_say(judge, f, "%s %s no `use`: no day counts what %s", say_names(judge, named, count < NAMED ? count : NAMED, count),

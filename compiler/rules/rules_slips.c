@@ -355,7 +355,8 @@ static const Rule rules[] = {
      .why = "Litres a minute that are meant for litres an hour make a pump sixty times as strong, and the water that comes in by a broken "
             "hose is no danger any more, on paper. Looked at where flow and `draw` are stated, and one bank says of how many "
             "volts the amperes are; where `shut-off` is not, by what the pump is to lift or to press up to, or by half a metre, "
-            "and only what it gives at least is told. One that is worked by hand moves 300 l/min at most.",
+            "and only what it gives at least is told. One that is worked by hand moves 300 l/min at most; one that is not, and draws "
+            "nothing, moves nothing.",
      .breaks = FLOWING("5600 l/min"),
      .holds = FLOWING("5600 l/h"),
      .open = FLOWING("5600..60000 l/h"),

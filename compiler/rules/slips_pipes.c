@@ -48,6 +48,22 @@ static void judge_least_power(Judge *judge, const Entity *pump, const Figure *gi
     finding_remedy(judge, finding, "`%s` and `draw` of one pump, by its maker's sheet; minutes are soon taken for hours", props[flow].word);
 }
 
+/* A motor that draws nothing moves nothing; one that no power is said of is told by unmeasured. */
+static bool draws_nothing(const Judge *judge, const Entity *pump)
+{
+    Side draw = side_value(judge, pump, PROP_LOAD_DRAW, 0);
+    return entity_states(pump, PROP_LOAD_DRAW) && side_is_known(draw) && draw.value.high <= 0.0;
+}
+
+static void tell_no_draw(Judge *judge, const Entity *pump)
+{
+    Finding *finding = judge_broken(judge, pump, place_of(judge, pump, PROP_LOAD_DRAW));
+    finding_about(finding, PROP_LOAD_DRAW);
+    finding_say(judge, finding, "`%s` is no hand pump, and draws nothing", say_name(judge, pump));
+    finding_remedy(judge, finding, "`draw`, by its maker's sheet");
+    finding_remedy(judge, finding, "hand yes");
+}
+
 void judge_pump_power(Judge *judge, const Entity *pump)
 {
     const Figure *given = figure_of(judge, pump, FIGURE_PUMP_EFFICIENCY);
@@ -55,6 +71,10 @@ void judge_pump_power(Judge *judge, const Entity *pump)
     PropId shut_off = pump->kind == KIND_PUMP ? PROP_PUMP_SHUT_OFF : PROP_BILGE_PUMP_SHUT_OFF;
     if (entity_yes(pump, pump->kind == KIND_PUMP ? PROP_PUMP_HAND : PROP_BILGE_PUMP_HAND) == 1) {
         judge_arm(judge, pump, flow);
+        return;
+    }
+    if (draws_nothing(judge, pump)) {
+        tell_no_draw(judge, pump);
         return;
     }
     if (given == NULL) {

@@ -321,6 +321,9 @@ void judge_motor_jam(Judge *judge, const Entity *motor)
     if (device->state != STATE_KNOWN || current->state != STATE_KNOWN) {
         return; /* what is missing is told of the cable */
     }
+    if (current->high <= 0.0) {
+        return; /* what draws nothing has no motor to burn */
+    }
     int own = entity_yes(motor, jam_prop(motor));
     if (own == -2) {
         judge_waiting(judge);

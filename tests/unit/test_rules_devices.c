@@ -366,6 +366,9 @@ static void the_device_of_a_pump_follows_its_motor(void **state)
     expect_verdict(JAMMING("bilge-pump bp", "40 A", "draw 2..16 A"), "motor-jam", OPEN_AT_ONE, "bp");
     expect_verdict(JAMMING("bilge-pump bp", "5 A", "draw 0.5 A"), "motor-jam", NOTHING, NULL);    /* no smaller one is sold */
     expect_verdict(JAMMING("windlass w", "400 A", "draw 80 A"), "motor-jam", BROKEN_AT_ONE, "w");
+    expect_verdict(JAMMING("bilge-pump bp", "40 A", "draw 0 A"), "motor-jam", NOTHING, NULL); /* told once: it moves nothing */
+    expect_verdict(JAMMING("bilge-pump bp", "40 A", "rated 50 l/min; draw 0 A"), "pump-power", BROKEN_AT_ONE, "bp");
+    expect_verdict(JAMMING("bilge-pump bp", "40 A", "rated 50 l/min; draw 0 W; hand yes"), "pump-power", NOTHING, NULL);
     expect_verdict(JAMMING("load lamp", "40 A", "draw 8 A"), "motor-jam", NOTHING, NULL);
     Compiled undrawn; /* a draw that nobody states is no mistake that a judgement waits for */
     compile_text(&undrawn, JAMMING("bilge-pump bp", "40 A", ""));

@@ -1,0 +1,70 @@
+/*
+ * Which use of a load is told to be forgotten: of days on which it most likely runs, and of no other.
+ */
+#include "verdict.h"
+
+/* Two days, with `chart` under way so that something is counted on each. */
+#define TWO_DAYS(first, second, lines) \
+    "edition 1\nboat b { length 9 m; beam 3 m; displacement 4000 kg; crew 2; basis iso; currency EUR; sails no }\n" \
+    "bank hb { chemistry agm; voltage 12 V; capacity 200 Ah }\n" \
+    "day one { " first " }\nday two { " second " }\n" lines "\n"
+#define AT_ANCHOR "water 10 l per person"
+#define UNDER_WAY "distance 30 nmi at 5 kn"
+#define TAKES(thing, use) thing " { fed-by hb; run 2 m; protect 10 A breaker; draw 2 A; " use " }\n"
+#define CHART TAKES("load chart", "use two 8 h")
+
+static void expect_told(const char *spec, const char *loads)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    assert_null(c.spec->messages.first);
+    const Finding *f = only_finding(&c, "uncounted");
+    assert_non_null(f);
+    assert_int_equal(f->verdict, VERDICT_BROKEN);
+    if (strstr(f->message, loads) == NULL) {
+        fail_msg("%s", f->message);
+    }
+    compile_free(&c);
+}
+
+/* Common practice, no source: a thermostat, and what runs for half the day, runs on each day that people live aboard. */
+static void a_day_on_which_a_load_most_likely_runs_too_is_told(void **state)
+{
+    (void)state;
+    expect_told(TWO_DAYS(AT_ANCHOR, UNDER_WAY, CHART TAKES("load cold", "use one 40 %")), "`two` counts nothing of `cold`, which states a `use` for the other day");
+    expect_told(TWO_DAYS(AT_ANCHOR, UNDER_WAY, CHART TAKES("load cold", "use one 14 h")), "`cold`");
+    expect_told(TWO_DAYS(AT_ANCHOR, AT_ANCHOR "; sun 4 h", TAKES("load cold", "use two 40 %") TAKES("load lamp", "use one 4 h")), "`one` counts nothing of `cold`");
+    /* nothing at all is counted on the second day: all are named, in one finding */
+    expect_told(TWO_DAYS(AT_ANCHOR, UNDER_WAY, TAKES("load lamp", "use one 4 h") TAKES("load cold", "use one 40 %")), "`lamp` and `cold`");
+    expect_told(TWO_DAYS(AT_ANCHOR, "engine 4 h", TAKES("load lamp", "use one 4 h")), "`lamp`");
+    /* what states no use at all is told alone: what mends that mends the other */
+    expect_told(TWO_DAYS(AT_ANCHOR, UNDER_WAY, TAKES("load lamp", "") TAKES("load cold", "use one 40 %")), "`lamp` states no `use`");
+}
+
+static void gear_of_some_days_is_left_alone(void **state)
+{
+    (void)state;
+    static const char *const quiet[] = {
+        TWO_DAYS(AT_ANCHOR, UNDER_WAY, CHART TAKES("load lamp", "use one 4 h")),                  /* an evening's */
+        TWO_DAYS(AT_ANCHOR, UNDER_WAY, TAKES("load lamp", "use one 4 h") TAKES("load pilot", "use two 30 %")), /* a passage's */
+        TWO_DAYS(AT_ANCHOR, UNDER_WAY, CHART TAKES("load cold", "use one 40 %; use two 0 h")),     /* said to be off */
+        TWO_DAYS(AT_ANCHOR, "sun 4 h", TAKES("load cold", "use one 40 %")),                        /* nobody is said to be aboard */
+        TWO_DAYS(AT_ANCHOR, AT_ANCHOR "; shore 24 h", TAKES("load cold", "use one 40 %")),         /* the shore carries it */
+        TWO_DAYS(AT_ANCHOR, UNDER_WAY, CHART TAKES("windlass wl", "use two 0.1 h")),
+        TWO_DAYS(AT_ANCHOR, UNDER_WAY, CHART TAKES("nav-light riding", "shows all-round; use one 14 h")),
+        TWO_DAYS(AT_ANCHOR, UNDER_WAY, CHART TAKES("heater warm", "output 2 kW; use one 50 %")),   /* a season's */
+        TWO_DAYS(AT_ANCHOR, UNDER_WAY, TAKES("radio vhf", "use two 24 h") CHART),
+    };
+    for (size_t i = 0; i < sizeof quiet / sizeof quiet[0]; i++) {
+        expect_verdict(quiet[i], "uncounted", NOTHING, NULL);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_day_on_which_a_load_most_likely_runs_too_is_told),
+        cmocka_unit_test(gear_of_some_days_is_left_alone),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
