@@ -186,6 +186,8 @@ static void settle_value(Settler *settler, Finding *finding, const Depend *depen
         if (try_begin(&try, settler, finding, spot)) {
             settle->state = SETTLE_NOT_ALONE;
             settle_ranges(&try, settle, value, false);
+            const char *each = settle->state == SETTLE_FOUND ? settle_of_each(arena_of(settler), depend->entity, depend->prop) : "";
+            settle->text = each[0] != 0 ? text_format(arena_of(settler), "%s%s", settle->text, each) : settle->text;
         }
         try_end(&try);
     }

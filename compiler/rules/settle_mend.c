@@ -6,6 +6,8 @@
  */
 #include "rules/settle_try.h"
 
+#include "model/agree.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -20,6 +22,30 @@ static const char *holding_part(Arena *arena, const Settle *settle)
     from += sizeof word - 1;
     const char *comma = strstr(from, ", ");
     return text_format(arena, "%.*s", (int)(comma != NULL ? (size_t)(comma - from) : strlen(from)), from);
+}
+
+/* What several of the same make up together: a number of it is that of one, and its figure that of all. */
+static bool adds_up(PropId prop)
+{
+    return prop == PROP_BANK_CAPACITY || prop == PROP_SOLAR_RATED || prop == PROP_ALTERNATOR_OUTPUT || prop == PROP_TANK_CAPACITY;
+}
+
+const char *settle_of_each(Arena *arena, const Entity *entity, PropId prop)
+{
+    Interval count = point(1.0), series = point(1.0);
+    if (!adds_up(prop)) {
+        return "";
+    }
+    if (entity->kind == KIND_BANK && entity_states(entity, PROP_BANK_PARALLEL)) {
+        entity_quantity(entity, PROP_BANK_PARALLEL, 0, &count);
+    } else if (entity_quantity(entity, PROP_COMMON_COUNT, 0, &count) && entity->kind == KIND_BANK) {
+        entity_quantity(entity, PROP_BANK_SERIES, 0, &series); /* in series they add volts */
+        count = interval_divide(count, interval_max(series, point(1.0)));
+    } else if (entity->kind == KIND_SOLAR) {
+        layout_count(entity, &count);
+    }
+    bool several = interval_is_point(count) && count.low > 1.0 && count.low < 1e6;
+    return several ? text_format(arena, ", of each of the %u", (unsigned)count.low) : "";
 }
 
 static void add_remedy(Arena *arena, Finding *finding, const char *text)
@@ -48,7 +74,7 @@ static void try_mend(Settler *settler, Finding *finding, const Depend *mend)
     try_end(&try);
     const char *part = holding_part(arena, &settle);
     if (part != NULL) {
-        add_remedy(arena, finding, text_format(arena, "`%s` %s", mend->text, part));
+        add_remedy(arena, finding, text_format(arena, "`%s` %s%s", mend->text, part, settle_of_each(arena, mend->entity, mend->prop)));
     }
 }
 

@@ -84,6 +84,8 @@ bool try_may(const Try *try);
 
 /** Tells as remedies of a broken finding from which value on of each of its `mends` it would hold (settle_mend.c). */
 void settle_mends(Settler *settler, Finding *finding);
+/** ", of each of the 2" behind a number of what stands several times and adds up; else "". */
+const char *settle_of_each(Arena *arena, const Entity *entity, PropId prop);
 /** Says which of what is assumed the faults and missed goals rest on (settle_assumed.c). */
 void settle_assumed(Settler *settler);
 /**

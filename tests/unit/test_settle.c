@@ -211,6 +211,8 @@ static void a_broken_goal_tells_the_single_change_that_meets_it(void **state)
     "load lamp { fed-by house; run 1 m; draw 1 A; use anchored 24 h }\n"
     expect_remedy("goal-missed", "`fresh.capacity` from 80 l up", TANK("50 l"));
     expect_remedy("goal-missed", "`house.capacity` from 144 Ah up", TANK("100 l") LAMP_ON("100 Ah"));
+    expect_remedy("goal-missed", "`house.capacity` from 72 Ah up, of each of the 2", TANK("100 l") LAMP_ON("50 Ah; parallel 2"));
+    expect_remedy("goal-missed", "`fresh.capacity` from 40 l up, of each of the 2", TANK("25 l; count 2"));
     expect_remedy("goal-missed", "more of `fresh` and `house`: none of them alone is enough", TANK("50 l") LAMP_ON("100 Ah"));
 }
 
