@@ -35,9 +35,42 @@ static bool is_fixed(const Entity *extinguisher)
     return entity_yes(extinguisher, PROP_EXTINGUISHER_FIXED) == 1;
 }
 
+/* What a rating counts for, as so many 5-B. */
+typedef struct Worth {
+    const char *rating;
+    double iso, us;
+} Worth;
+
+/*
+ * By EN 3 the number is that of the litres in the tray (a trade page, verified), which is as many times 0.0314 m2 wide: 34-B is
+ * the least that ISO 9094 takes for one (5A/34B, from memory), and from 183-B on more burns than the 4.65 m2 of a 20-B (UL 711,
+ * from memory). No plate by EN 3 alone is approved by the US Coast Guard, which 33 CFR 175.310 asks for (from memory).
+ */
+static const Worth worths[] = {
+    {"20-B", 2.0, 2.0}, {"13-B", 0.0, 0.0},  {"21-B", 0.0, 0.0},  {"34-B", 1.0, 0.0},  {"55-B", 1.0, 0.0},  {"70-B", 1.0, 0.0},
+    {"89-B", 1.0, 0.0}, {"113-B", 1.0, 0.0}, {"144-B", 1.0, 0.0}, {"183-B", 2.0, 0.0}, {"233-B", 2.0, 0.0},
+};
+
+static const char us_source[] = "33 CFR 175.320: a 20-B for two 5-B, a 10-B for one (second hand)";
+
+static double worth_of(Basis basis, Str rating, const char **source)
+{
+    *source = us_source;
+    for (size_t i = 0; i < sizeof worths / sizeof worths[0]; i++) {
+        if (str_is(rating, worths[i].rating)) {
+            *source = i == 0               ? us_source
+                      : basis == BASIS_US ? "33 CFR 175.310, from memory: approved ones count, and a plate by EN 3 alone is no such approval"
+                                           : "ISO 9094, from memory: at least a 34B each; from 183B on more than a 20-B, by the size of the fire";
+            return basis == BASIS_US ? worths[i].us : worths[i].iso;
+        }
+    }
+    return 1.0;
+}
+
 /* How many 5-B one of a rating stands for. */
 static Interval use_worth(Work *work, const Entity *extinguisher)
 {
+    const char *source;
     Str rating = entity_word(extinguisher, PROP_EXTINGUISHER_RATING);
     if (!entity_states(extinguisher, PROP_EXTINGUISHER_RATING)) {
         use_missing(work, extinguisher, PROP_EXTINGUISHER_RATING);
@@ -46,9 +79,9 @@ static Interval use_worth(Work *work, const Entity *extinguisher)
     if (rating.length == 0) {
         use_waiting(work);
     }
-    return use_fact(work, text_format(work->figures->arena, "what a %.*s counts for", STR_ARG(rating)),
-                    point(str_is(rating, "20-B") ? 2.0 : 1.0), UNIT_ALONE(UNIT_NONE),
-                    "33 CFR 175.320: a 20-B for two 5-B, a 10-B for one (second hand)")
+    double worth = worth_of(work->figures->basis, rating, &source);
+    return use_fact(work, text_format(work->figures->arena, "what a %.*s counts for", STR_ARG(rating)), point(worth),
+                    UNIT_ALONE(UNIT_NONE), source)
         .value;
 }
 

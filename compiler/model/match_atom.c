@@ -168,6 +168,28 @@ static bool right_near(Match *m, Message *message, const Atom *atom)
     return right.length > 0;
 }
 
+/* "8A 34B", as a plate says it: a number with letters close behind it is one word there. False if none of them is meant. */
+static bool right_plate(Match *m, Message *message, const Atom *atom)
+{
+    const Tree *tree = m->checker->tree;
+    Buf right;
+    buf_init(&right, m->checker->arena);
+    if (atom->kind != ATOM_WORD || cursor_kind(&m->cursor) != NODE_NUMBER) {
+        return false;
+    }
+    for (NodeId at = m->cursor.at; at + 1 < m->cursor.end && right.length == 0; at++) {
+        Span number = tree_span(tree, at), letters = tree_span(tree, at + 1);
+        bool close = tree_kind(tree, at) == NODE_NUMBER && tree_kind(tree, at + 1) == NODE_WORD && number.end == letters.start;
+        if (close) {
+            value_meant(&right, m->row->word, span_text(tree->sources, (Span){number.start, letters.end}), takes_word, atom);
+        }
+    }
+    if (right.length > 0) {
+        message_right(m->checker->messages, message, "%s", right.text);
+    }
+    return right.length > 0;
+}
+
 bool match_tell_expected(Match *m, const ShapeItem *item)
 {
     Checker *checker = m->checker;
@@ -200,10 +222,10 @@ bool match_tell_expected(Match *m, const ShapeItem *item)
     message = message_report(checker->messages, words ? MESSAGE_WORD_UNKNOWN : MESSAGE_TERM_UNEXPECTED,
                              cursor_span(&m->cursor), "`%.*s` cannot stand here; `%s` takes %s",
                              STR_ARG(text), m->row->word, wanted.text);
-    if (atom != NULL && (habit_right(m, message, atom) || right_near(m, message, atom))) {
+    if (atom != NULL && (habit_right(m, message, atom) || right_near(m, message, atom) || right_plate(m, message, atom))) {
         return false;
     }
-    if (words && atom->kind == ATOM_WORD && atom->word_count > 0) {
+    if (atom != NULL && atom->kind == ATOM_WORD && atom->word_count > 1) {
         right_one_of(m, message);
     } else {
         match_right_example(m, message);

@@ -258,7 +258,7 @@ static void judge_extinguisher_missing(Judge *judge)
     } else if (unrated != NULL && have->state != STATE_WAITING) {
         finding = judge_open(judge, boat, place_of_name(judge, unrated), unrated, PROP_EXTINGUISHER_RATING);
         finding_say(judge, finding, "`%s` does not say how it is rated", say_name(judge, unrated));
-        finding_remedy(judge, finding, "rating 10-B");
+        finding_remedy(judge, finding, "`rating`, as its plate says it");
         return;
     } else {
         finding = judge_at_least(judge, boat, place, side_figure(have), side_figure(need));
@@ -272,7 +272,8 @@ static void judge_extinguisher_missing(Judge *judge)
     }
     say_table(judge, finding);
     note_extinguishers(judge, finding);
-    finding_remedy(judge, finding, "an `extinguisher` with `rating 10-B`; a 20-B counts for two");
+    finding_remedy(judge, finding, judge->basis == BASIS_ISO ? "an `extinguisher` with `rating 34-B` by EN 3, or `rating 10-B` by a US plate; a 183-B, or a 20-B, counts for two"
+                                                             : "an `extinguisher` with `rating 10-B`; a 20-B counts for two");
 }
 
 /* ---- the table ----------------------------------------------------------------------------------------- */
@@ -435,7 +436,8 @@ static const Rule rules[] = {
          "33 CFR 175.320(a), Table 1, in force since 20 April 2022 (second hand), judged in feet; on iso "
          "a benchmark, for the figures of ISO 9094 were not at hand, and a warning",
      .why =
-         "What one can reach in the first minute decides. Counted as 5-B, a 20-B for two; one whose date has "
+         "What one can reach in the first minute decides. Counted as 5-B, a 20-B for two; of plates by EN 3 a 34-B for one on iso "
+         "and a 183-B for two, as no more than their sizes of fire allow, and none on us, where they have to be approved. One whose date has "
          "passed does not count, and a fixed system in the engine's space spares one. Asked where something "
          "aboard burns fuel or gas, or people sleep; the clause lets off some open outboard boats, which is "
          "not looked at. One within reach of the galley and a blanket beside the cooker are common "

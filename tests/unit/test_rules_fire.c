@@ -53,6 +53,17 @@ static void a_large_one_stands_for_two_small_ones(void **state)
                    OPEN_AT_ONE, "wren");
 }
 
+/* ISO 9094: at least 5A/34B each; 33 CFR 175.310: approved ones. Both from memory. */
+static void a_plate_of_litres_counts_where_its_standard_does(void **state)
+{
+    (void)state;
+    expect_verdict(ON("iso", "9.5 m") CABIN EXTINGUISHER("red", "rating 34-B; count 2"), "extinguisher-missing", NOTHING, NULL);
+    expect_verdict(ON("iso", "9.5 m") CABIN EXTINGUISHER("red", "rating 183-B"), "extinguisher-missing", NOTHING, NULL);
+    expect_verdict(ON("iso", "9.5 m") CABIN EXTINGUISHER("red", "rating 144-B"), "extinguisher-missing", BROKEN_AT_ONE, "wren");
+    expect_verdict(ON("iso", "9.5 m") CABIN EXTINGUISHER("red", "rating 21-B; count 2"), "extinguisher-missing", BROKEN_AT_ONE, "wren");
+    expect_verdict(ON("us", "9.5 m") CABIN EXTINGUISHER("red", "rating 183-B; count 2"), "extinguisher-missing", BROKEN_AT_ONE, "wren");
+}
+
 /* Specs in tests are compiled as of 2027-03-01. */
 static void one_whose_date_has_passed_does_not_count(void **state)
 {
@@ -484,6 +495,7 @@ int main(void)
         cmocka_unit_test(an_open_choice_hides_no_alarm_that_is_missing),
         cmocka_unit_test(lengths_are_judged_in_feet),
         cmocka_unit_test(a_large_one_stands_for_two_small_ones),
+        cmocka_unit_test(a_plate_of_litres_counts_where_its_standard_does),
         cmocka_unit_test(one_whose_date_has_passed_does_not_count),
         cmocka_unit_test(a_fixed_system_spares_one_in_the_engine_space_only),
         cmocka_unit_test(where_nothing_burns_and_nobody_sleeps_none_is_asked),
