@@ -14,10 +14,10 @@ enum { MOST_LINES = 4, MOST_MARKS = 12 };
 
 static const UnitPair knots = {UNIT_KN, UNIT_NONE};
 
-/* The engine and propeller of one combination of the open choices. */
+/* The engine and propeller of some combinations of the open choices. */
 typedef struct Line {
-    Str label;
-    const Case *in;
+    CaseSet cases;
+    const Case *in; /* the first of them */
     DriveCurve curve; /* of the propeller at rated speed; or level at rated power */
     bool level;       /* what its propeller takes is not known */
     bool has_propeller;
@@ -35,18 +35,49 @@ typedef struct DrivePlot {
     double to_speed; /* m/s */
 } DrivePlot;
 
-/* "lean", or the options of several open choices; empty where none is open. */
-static Str options_of(const Book *book, const Case *in)
+static bool is_open(const Choice *choice)
+{
+    return choice->picked < 0 && choice->option_count > 1 && choice->chosen >= 0;
+}
+
+/* Whether some of these cases take that option of the choice. */
+static bool is_taken(const Outcome *outcome, CaseSet cases, uint32_t choice, uint32_t option)
+{
+    for (uint32_t c = 0; c < outcome->case_count; c++) {
+        if (cases >> c & 1 && outcome->cases[c].model->choices[choice].chosen == (int32_t)option) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "lean", "lean or middle"; nothing where the cases take each option that any case does: then the choice tells nothing of them. */
+static const char *options_taken(const Book *book, CaseSet cases, uint32_t number)
+{
+    const Outcome *outcome = book->outcome;
+    const Choice *choice = &outcome->cases[0].model->choices[number];
+    bool all = true;
+    Buf text;
+    buf_init(&text, book->arena);
+    for (uint32_t o = 0; o < choice->option_count; o++) {
+        if (is_taken(outcome, cases, number, o)) {
+            buf_format(&text, "%s%.*s", text.length > 0 ? " or " : "",
+                       STR_ARG(symbols_text(outcome->spec->symbols, choice->options[o].name)));
+        } else {
+            all = all && !is_taken(outcome, options_all_cases(outcome), number, o);
+        }
+    }
+    return all ? "" : text.text;
+}
+
+/* The options of the open choices that have to do with a line; empty where none has. */
+static Str options_of(const Book *book, const Line *line)
 {
     Buf text;
     buf_init(&text, book->arena);
-    for (uint32_t i = 0; i < in->model->choice_count; i++) {
-        const Choice *choice = &in->model->choices[i];
-        if (choice->picked < 0 && choice->option_count > 1 && choice->chosen >= 0) {
-            buf_format(
-                &text, "%s%.*s", text.length > 0 ? ", " : "",
-                STR_ARG(symbols_text(book->outcome->spec->symbols, choice->options[choice->chosen].name)));
-        }
+    for (uint32_t i = 0; i < line->in->model->choice_count; i++) {
+        const char *taken = is_open(&line->in->model->choices[i]) ? options_taken(book, line->cases, i) : "";
+        buf_format(&text, "%s%s", text.length > 0 && taken[0] != 0 ? ", " : "", taken);
     }
     return buf_str(&text);
 }
@@ -95,7 +126,8 @@ static void level(Line *line, double to_speed)
 static void add_line(DrivePlot *plot, const Case *in)
 {
     const Entity *engine = first_aboard(in->model, KIND_ENGINE);
-    Line line = {.in = in, .label = options_of(plot->book, in)};
+    CaseSet own = (CaseSet)1 << (uint32_t)(in - plot->book->outcome->cases);
+    Line line = {.in = in, .cases = own};
     if (engine == NULL) {
         return;
     }
@@ -110,6 +142,7 @@ static void add_line(DrivePlot *plot, const Case *in)
     }
     for (size_t i = 0; i < plot->line_count; i++) {
         if (same_line(&plot->lines[i], &line)) {
+            plot->lines[i].cases |= own;
             return;
         }
     }
@@ -294,9 +327,8 @@ static Str line_label(const DrivePlot *plot, const Line *line)
     const char *what = !line->level          ? "propeller at the engine's rated speed"
                        : line->has_propeller ? "rated power of the engine; its propeller does not fit, or is not decided"
                                              : "rated power of the engine; the spec states no propeller";
-    return line->label.length > 0
-               ? str_from(text_format(plot->book->arena, "%.*s: %s", STR_ARG(line->label), what))
-               : str_from(what);
+    Str label = options_of(plot->book, line);
+    return label.length > 0 ? str_from(text_format(plot->book->arena, "%.*s: %s", STR_ARG(label), what)) : str_from(what);
 }
 
 static void draw(Svg *svg, const DrivePlot *plot)

@@ -90,6 +90,27 @@ static void the_mark_of_the_engine_lies_on_the_curve_of_the_hull(void **state)
     compile_free(&made.compiled);
 }
 
+/* What to heat with is undecided, and says nothing of the propeller; which engine is, does. */
+static void a_curve_bears_the_options_that_change_it_alone(void **state)
+{
+    (void)state;
+#define UNDECIDED(engine) "edition 1\nboat teal { length 9 m; waterline 8.2 m; beam 3 m; displacement 5000 kg; crew 2; currency EUR; basis iso }\n" \
+                          engine "choice heat {\noption stove { item coal-stove { } }\noption blown { item air-heater { } }\n}\n"
+    Made made;
+    make(&made, UNDECIDED("engine motor { rated 20 kW at 3000 rpm; fuel diesel }\n"));
+    const char *svg = text_of(&made, "img/drive-power.svg");
+    expect_words(svg, (const char *const[]){"rated power of the engine", NULL});
+    assert_null(strstr(svg, "stove"));
+    assert_null(strstr(svg, "blown"));
+    compile_free(&made.compiled);
+    make(&made, UNDECIDED("choice power {\noption small { engine motor { rated 12 kW at 3000 rpm; fuel diesel } }\n"
+                          "option large { engine motor { rated 30 kW at 3000 rpm; fuel diesel } }\n}\n"));
+    svg = text_of(&made, "img/drive-power.svg");
+    expect_words(svg, (const char *const[]){"small: rated power of the engine", "large: rated power of the engine", NULL});
+    assert_null(strstr(svg, "stove"));
+    compile_free(&made.compiled);
+}
+
 static void where_nothing_is_known_there_is_no_picture(void **state)
 {
     (void)state;
@@ -243,6 +264,7 @@ int main(void)
         cmocka_unit_test(a_generator_is_laid_up_like_an_engine),
         cmocka_unit_test(a_hull_that_planes_names_its_own_formula),
         cmocka_unit_test(the_mark_of_the_engine_lies_on_the_curve_of_the_hull),
+        cmocka_unit_test(a_curve_bears_the_options_that_change_it_alone),
         cmocka_unit_test(where_nothing_is_known_there_is_no_picture),
         cmocka_unit_test(fuel_is_drawn_with_what_sits_in_its_lines),
         cmocka_unit_test(which_fuel_goes_where_can_be_told),
