@@ -257,6 +257,33 @@ static void write_now(Book *book)
     book_table(book, "What moves the end of all work", holding, sizeof holding / sizeof holding[0], holds_all_up, NULL);
 }
 
+/* The earliest day that a goal asks for, in any of the options; false if none does. */
+static bool day_asked(const Book *book, Date *day)
+{
+    bool any = false;
+    for (const BookThing *t = book->things; t != NULL; t = t->next) {
+        const Value *ready = t->entity->kind == KIND_GOAL ? property_value(entity_property(t->entity, PROP_GOAL_READY), 0) : NULL;
+        if (ready != NULL && ready->kind == VALUE_DATE && (!any || ready->u.date < *day)) {
+            *day = ready->u.date;
+            any = true;
+        }
+    }
+    return any;
+}
+
+/* Two days are called the latest: jobs are reckoned back from the earliest end, and orders from the goal's day. */
+static void say_two_ends(Book *book)
+{
+    Date day = 0;
+    if (day_asked(book, &day)) {
+        book_say(book,
+                 "By when a job begins at the latest, and its float, go by that day. By when a thing is to be ordered, here and "
+                 "under Buying, goes by the day that a goal asks for, %.*s: one that is ordered on its last day may move the end "
+                 "of all work up to that.",
+                 STR_ARG(book_date(book, day)));
+    }
+}
+
 void book_plan(Book *book)
 {
     Plan plan = put_in_order(book);
@@ -292,6 +319,7 @@ void book_plan(Book *book)
     }
     if (book->boat != NULL && book_has_figure(book, book->boat, FIGURE_READY, NULL)) {
         book_say(book, "All is ready on %.*s.", STR_ARG(book_figure(book, book->boat, FIGURE_READY, NULL)));
+        say_two_ends(book);
     }
     write_now(book);
     things_waited_for(book);

@@ -196,6 +196,20 @@ static void lengths_of_one_column_are_told_in_one_unit(void **state)
     compile_free(&made.compiled);
 }
 
+/* One chapter has two ends: the earliest for the jobs, the goal's for the orders. */
+static void the_plan_says_by_which_end_each_latest_day_goes(void **state)
+{
+    (void)state;
+    Made made;
+#define WORK(goal) BOAT goal "item pump { price 9 EUR; lead 2 week }\njob fit { takes 2 d; needs pump }\n"
+    make(&made, WORK("goal afloat { ready 2031-05-01 }\n"));
+    assert_non_null(strstr(text_of(&made, "book.md"), "goes by the day that a goal asks for, 2031-05-01"));
+    compile_free(&made.compiled);
+    make(&made, WORK(""));
+    assert_null(strstr(text_of(&made, "book.md"), "the day that a goal asks for"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -209,6 +223,7 @@ int main(void)
         cmocka_unit_test(laying_up_fits_an_outboard),
         cmocka_unit_test(leaving_shuts_gas_switches_and_shore),
         cmocka_unit_test(safety_gear_stands_under_safety),
+        cmocka_unit_test(the_plan_says_by_which_end_each_latest_day_goes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
