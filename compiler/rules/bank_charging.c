@@ -486,9 +486,9 @@ void judge_charge_drop(Judge *judge, const Feed *feed)
     }
     const Figure *here = feed_figure(judge, feed, FIGURE_VOLTAGE_DROP);
     finding_say(judge, f, "%s of the voltage is lost between %s and its bank while it gives its most; at most %s should be%s",
-                say_figure(judge, drop), say_name(judge, feed->subject), say_side(judge, most), own ? ": its own limit" : "");
+                say_lost(judge, drop), say_name(judge, feed->subject), say_side(judge, most), own ? ": its own limit" : "");
     if (drop->input_count > 1) {
-        finding_here(judge, f, "%s of it here", say_figure(judge, here));
+        finding_here(judge, f, "%s of it here", say_lost(judge, here));
         note_way(judge, f, feed);
     }
     finding_remedy(judge, f, "a thicker `wire` or a shorter `run`");

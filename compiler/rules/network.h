@@ -9,6 +9,7 @@
 /* network_voltage.c */
 void judge_low_voltage(Judge *judge);
 void judge_collapse(Judge *judge, const Feed *feed);
+void judge_bank_collapse(Judge *judge, const Entity *bank); /* network_bank.c */
 void judge_surge(Judge *judge);
 void judge_bus_overloaded(Judge *judge, const Entity *thing);
 

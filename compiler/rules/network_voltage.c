@@ -6,6 +6,7 @@
 #include "figures/power.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
+#include "rules/wiring_rules.h"
 
 #include <math.h>
 
@@ -77,7 +78,7 @@ void judge_collapse(Judge *judge, const Feed *feed)
                     feed_name(judge, feed));
         finding_here(judge, f, "%s, %s", say_figure(judge, feed_figure(judge, feed, FIGURE_WIRE_SIZE)),
                      say_side(judge, side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_RUN), 0)));
-        finding_remedy(judge, f, "a much thicker `wire`, a shorter `run`, or a higher voltage");
+        remedy_carrying(judge, f, feed, feed_drop_limit(judge->model, feed, judge->basis).share);
     }
 }
 

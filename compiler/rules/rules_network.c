@@ -53,15 +53,20 @@ static const Rule rules[] = {
     {
         .name = "collapse",
         .severity = SEVERITY_FAULT,
-        .title = "every cable can bring the power that is asked through it",
+        .title = "every cable can bring the power that is asked through it, and every bank what is asked of it",
         .basis = ON_BOTH,
         .source = "Ohm's law: a source of E volts brings at most E2 / 4R watts through R ohm",
         .why = "What takes the same power at any voltage takes more current as its voltage falls, which makes it fall further. "
                "Beyond a certain power there is no voltage at which both agree: an inverter or a pump then switches on and off "
-               "or burns, and the cable is the heater.",
+               "or burns, and the cable is the heater. A bank's own resistance does the same: more than half of the current that it "
+               "gives into a short circuit leaves less than half of its voltage, and of constant power that is so from a quarter on. "
+               "Where nobody states that resistance, the least that is usual for its chemistry counts. Thrusters have `thruster-volts`, and of banks "
+               "that are joined nobody knows how much each gives.",
         .breaks = ON_MAIN("run 20 m; wire 16 AWG; protect 15 A breaker", "draw 120 W"),
         .holds = ON_MAIN("run 20 m; wire 8 AWG; protect 15 A breaker", "draw 120 W"),
         .open = ON_MAIN("run 20 m; wire 16..8 AWG; protect 15 A breaker", "draw 120 W"),
+        .kinds = {KIND_BANK},
+        .judge = judge_bank_collapse,
         .judge_feed = judge_collapse,
     },
     {

@@ -17,6 +17,9 @@ Finding *about_feed(Judge *judge, Finding *finding, const Feed *feed, PropId pro
 Finding *feed_at_least(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit);
 Finding *feed_at_most(Judge *judge, const Feed *feed, PropId prop, Side value, Side limit);
 
+/** A share of the voltage that is lost: "38.3 %"; "more than all", where a formula gives more than there is to lose. */
+const char *say_lost(const Judge *judge, const Figure *lost);
+
 /** The `rated` of a panel, bus or switch. */
 PropId rating_prop(const Entity *thing);
 

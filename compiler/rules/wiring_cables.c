@@ -449,6 +449,14 @@ static void note_loosening(Judge *judge, Finding *f, const Feed *feed, DropLimit
     }
 }
 
+const char *say_lost(const Judge *judge, const Figure *lost)
+{
+    if (lost->state != STATE_KNOWN || lost->high <= 1.0) {
+        return say_figure(judge, lost);
+    }
+    return lost->low > 1.0 ? "more than all" : text_format(judge->arena, "%s to more than all", say_number(judge, lost->low, percent));
+}
+
 void judge_wire_drop(Judge *judge, const Feed *feed)
 {
     DropLimit allowed = feed_drop_limit(judge->model, feed, judge->basis);
@@ -463,11 +471,11 @@ void judge_wire_drop(Judge *judge, const Feed *feed)
     const Figure *physical = feed_figure(judge, feed, FIGURE_TOTAL_DROP);
     Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(by_rule), most);
     if (f != NULL) {
-        finding_say(judge, f, "%s of the voltage is lost on the way to %s; at most %s may be%s%s",
-                    say_figure(judge, by_rule), feed_name(judge, feed), say_side(judge, most),
-                    why != NULL ? ": " : "", why != NULL ? why : "");
+        finding_say(judge, f, "%s%s of the voltage is lost on the way to %s; at most %s may be%s%s",
+                    by_rule->high > 1.0 ? "by the formula of the basis " : "", say_lost(judge, by_rule), feed_name(judge, feed),
+                    say_side(judge, most), why != NULL ? ": " : "", why != NULL ? why : "");
         finding_here(judge, f, "this cable itself loses %s",
-                     say_figure(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
+                     say_lost(judge, feed_figure(judge, feed, FIGURE_VOLTAGE_DROP_BY_RULE)));
         bool beyond_basis = allowed.critical && by_rule->high > DROP_LIMIT_CRITICAL * (1.0 + 1e-9);
         finding_severity(f, beyond_basis ? SEVERITY_FAULT : SEVERITY_WARNING);
         note_loosening(judge, f, feed, allowed);

@@ -380,6 +380,25 @@ void remedy_drop(Judge *judge, Finding *f, const Feed *feed, double limit)
     }
 }
 
+/* The thicker of the sizes that keep the drop and that carry the current: with that the voltage stays. */
+void remedy_carrying(Judge *judge, Finding *f, const Feed *feed, double limit)
+{
+    const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    const Conductor *keeps = size_within(judge, feed, feed, limit);
+    const Conductor *carries = is_finite_figure(current)
+                                   ? size_that_serves(judge, feed, feed_insulation_celsius(feed), current->high, 0.0)
+                                   : NULL;
+    if (f->verdict == VERDICT_OPEN) {
+        finding_remedy(judge, f, "a thicker `wire`"); /* from which size on is told of what it hangs on */
+    } else if (keeps == NULL) {
+        remedy_drop(judge, f, feed, limit);
+    } else {
+        finding_remedy(judge, f, "wire %s", carries != NULL && carries->area_m2 > keeps->area_m2 ? carries->word : keeps->word);
+    }
+    finding_remedy(judge, f, "a shorter `run`");
+    finding_remedy(judge, f, "a higher voltage");
+}
+
 /* Whether `protect` takes that word. */
 static bool is_written(const Judge *judge, const char *class)
 {

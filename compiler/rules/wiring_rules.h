@@ -28,6 +28,8 @@ void remedy_device_or_size(Judge *judge, Finding *finding, const Feed *feed, dou
 void remedy_class(Judge *judge, Finding *finding, const Property *protect, Interval rating, double fault_a, double volts);
 /** The size of its own cable, or of the one before it, with which a feed keeps its limit. */
 void remedy_drop(Judge *judge, Finding *finding, const Feed *feed, double limit);
+/** The size of its own cable that keeps that limit and carries what flows. */
+void remedy_carrying(Judge *judge, Finding *finding, const Feed *feed, double limit);
 
 /* wiring_devices.c */
 void judge_protect_far(Judge *judge, const Feed *feed);

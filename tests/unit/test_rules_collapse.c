@@ -1,0 +1,75 @@
+/*
+ * Cables and banks that cannot bring what is asked of them. Ohm's law: E volts behind R ohm bring E2 / 4R watts at most, at half
+ * the current of a short circuit.
+ */
+#include "verdict.h"
+
+#define BOAT "edition 1\nboat b { length 9 m; beam 3 m; displacement 4000 kg; crew 2; basis iso; currency EUR; sails no }\n"
+#define BANK(more) "bank hb { chemistry agm; voltage 12 V; capacity 100 Ah; " more " }\n"
+#define TAKES(thing, more) thing " { fed-by hb; run 1 m; wire 95 mm2; protect 250 A fuse class-t 0.1 m from source; " more " }\n"
+
+/* An agm battery of 12 V rests at some 12.8 V: 160 A through 80 mohm, and at most 512 W. */
+static void a_bank_too_weak_for_what_hangs_on_it_is_told_once(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT BANK("resistance 80 mohm") TAKES("windlass wl", "draw 1000 W"), "collapse", BROKEN_AT_ONE, "hb");
+    expect_verdict(BOAT BANK("resistance 80 mohm") TAKES("windlass wl", "draw 400 W"), "collapse", NOTHING, NULL);
+    expect_verdict(BOAT BANK("resistance 80 mohm") TAKES("inverter inv", "rated 1000 W; output 230 V"), "collapse", BROKEN_AT_ONE, "hb");
+    expect_verdict(BOAT BANK("resistance 80 mohm") TAKES("load fan", "draw 100 A"), "collapse", BROKEN_AT_ONE, "hb");
+    expect_verdict(BOAT BANK("resistance 80 mohm") TAKES("load fan", "draw 70 A"), "collapse", NOTHING, NULL); /* amperes do not rise */
+    expect_verdict(BOAT BANK("resistance 20..80 mohm") TAKES("windlass wl", "draw 1000 W"), "collapse", OPEN_AT_ONE, "hb");
+    expect_verdict(BOAT BANK("") TAKES("windlass wl", "draw 1000 W"), "collapse", NOTHING, NULL); /* usual resistance: a few mohm */
+    expect_verdict(BOAT BANK("resistance 80 mohm") TAKES("load one", "draw 50 A") TAKES("load two", "draw 50 A"), "collapse", BROKEN_AT_ONE, "hb");
+    /* told of the thruster by thruster-volts, of a starter by the rules of cranking */
+    expect_verdict(BOAT BANK("resistance 80 mohm") TAKES("thruster bow", "draw 3000 W"), "collapse", NOTHING, NULL);
+    expect_verdict(BOAT BANK("resistance 80 mohm") TAKES("engine iron", "rated 20 kW at 3000 rpm; fuel diesel; starter 200 A"), "collapse", NOTHING,
+                   NULL);
+}
+
+/* Of two banks side by side nobody knows what each of them gives. */
+static void of_joined_banks_neither_is_told(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT BANK("resistance 80 mohm") "bank other { chemistry agm; voltage 12 V; capacity 100 Ah; resistance 80 mohm }\n"
+                   "switch both { fed-by hb, other; works-as parallel; rated 300 A }\n"
+                   "load fan { fed-by both; run 1 m; wire 95 mm2; protect 250 A fuse class-t; draw 100 A }\n",
+                   "collapse", NOTHING, NULL);
+}
+
+static const Finding *finding_on(const Compiled *c, const char *rule, const char *subject)
+{
+    for (const Finding *f = c->outcome->findings; f != NULL; f = f->next) {
+        if (strcmp(f->rule->name, rule) == 0 && str_is(entity_name(outcome_first(c->outcome)->model, f->subject), subject)) {
+            return f;
+        }
+    }
+    fail_msg("%s says nothing of %s", rule, subject);
+    return NULL;
+}
+
+/* 80 A through 14 m of 1.5 mm2: 13.8 V of 12 V by resistance, 12.2 V by the formula. */
+static void nothing_loses_more_than_all(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT BANK("resistance 5 mohm") "load fan { fed-by hb; run 7 m; wire 1.5 mm2; protect 10 A breaker 0.1 m from source; draw 80 A }\n");
+    const Finding *drop = finding_on(&c, "wire-drop", "fan"), *collapse = finding_on(&c, "collapse", "fan");
+    assert_non_null(strstr(drop->message, "by the formula of the basis more than all of the voltage is lost"));
+    assert_null(strstr(drop->message, "102 %"));
+    assert_string_equal(collapse->remedies->text, "wire 35 mm2"); /* that carries 80 A too */
+    compile_free(&c);
+    compile_text(&c, BOAT BANK("resistance 5 mohm") "load fan { fed-by hb; run 7 m; wire 35 mm2; protect 100 A breaker 0.1 m from source; draw 80 A }\n");
+    assert_null(only_finding(&c, "collapse"));
+    assert_null(only_finding(&c, "wire-drop"));
+    compile_free(&c);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_bank_too_weak_for_what_hangs_on_it_is_told_once),
+        cmocka_unit_test(of_joined_banks_neither_is_told),
+        cmocka_unit_test(nothing_loses_more_than_all),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
