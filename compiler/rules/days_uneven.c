@@ -3,12 +3,10 @@
  *
  * Most gear rightly runs on some days only: that of a passage, of an evening, of a season. So it is asked of little: of days on
  * which people live aboard, away from the shore; of loads and pumps; where the load runs by itself on its other days (a share of
- * the time, or half the day and more), or where nothing at all is counted on that day.
+ * the time), or where nothing at all is counted on that day.
  */
 #include "rules/days.h"
 #include "rules/upstream.h"
-
-#include "base/date.h"
 
 #include "figures/power.h"
 
@@ -45,18 +43,11 @@ static uint64_t bit_of(const Lived *of, const Entity *day)
     return 0;
 }
 
-/* Half a day and more at a time nobody works it by hand: common practice, no source. */
-static const double by_itself_s = SECONDS_A_DAY / 2.0;
-
-/* What switches itself on and off, as a refrigerator does, says so by a share; what is never off does not. */
+/* What switches itself on and off, as a refrigerator does, is stated by a share of the day: by what it is, not by how much. */
 static bool runs_by_itself(const Property *use)
 {
     const Value *time = property_value(use, 1);
-    if (time->kind != VALUE_QUANTITY) {
-        return false;
-    }
-    double low = time->u.quantity.low;
-    return unit_dimension(time->unit).tag == TAG_RATIO ? low > 0.0 && low < 1.0 : low >= by_itself_s;
+    return time->kind == VALUE_QUANTITY && unit_dimension(time->unit).tag == TAG_RATIO;
 }
 
 /* One that states a use for some days. */

@@ -8,6 +8,8 @@
 #include "rules/bank.h"
 #include "rules/upstream.h"
 
+#include <math.h>
+
 static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 
 /*
@@ -110,11 +112,25 @@ static void tell_bank(Judge *judge, Finding *f, const Entity *bank, const Asker 
     finding_remedy(judge, f, "less on it at once");
 }
 
+/* Most banks are strong enough for all of it together, and no single thing takes more: nothing has to be looked for. */
+static bool is_plainly_enough(const Judge *judge, const Entity *bank, const Figure *shorted)
+{
+    const Figure *all = figure_of(judge, bank, FIGURE_DISCHARGE_CURRENT);
+    return all != NULL && all->state == STATE_KNOWN && all->high <= fmin(share_of_power(judge, bank), share_of_current) * shorted->low;
+}
+
 void judge_bank_collapse(Judge *judge, const Entity *bank)
 {
     const Figure *shorted = figure_of(judge, bank, FIGURE_SHORT_CIRCUIT);
-    if (shorted == NULL || shorted->state != STATE_KNOWN || is_joined_to_another(judge, bank)) {
+    if (shorted == NULL || shorted->state != STATE_KNOWN) {
         return; /* that nobody knows what it gives is told by the rules of faults */
+    }
+    if (is_plainly_enough(judge, bank, shorted)) {
+        judge_holds(judge);
+        return;
+    }
+    if (is_joined_to_another(judge, bank)) {
+        return;
     }
     Asker asker = greatest_asker(judge, bank, shorted);
     if (asker.current == NULL) {
@@ -124,7 +140,6 @@ void judge_bank_collapse(Judge *judge, const Entity *bank)
     limit.value = interval_scale(limit.value, asker.share);
     Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_RESISTANCE), side_figure(asker.current), limit);
     if (f != NULL) {
-        finding_at(f, asker.thing);
         tell_bank(judge, f, bank, &asker, shorted);
     }
 }

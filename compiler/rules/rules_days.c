@@ -448,7 +448,7 @@ static const Rule rules[] = {
                "navigation lights where some day states a `distance`. A heater or cooler needs none where the need of its cabins can be computed. "
                "Where all state some, a load or pump is named that most likely runs on one more day: one on which people live aboard "
                "away from the shore (it states `distance`, `engine` or `water`, and no `shore`), if on others it runs for a share of the "
-               "time or for twelve hours and more, or if nothing is counted on that day at all. Gear that runs under way only is not asked at rest.",
+               "time, or if nothing is counted on that day at all. Gear that runs under way only is not asked at rest.",
         .breaks = LAMP_USED(""),
         .holds = LAMP_USED("use anchored 15 h"),
         .never_open = "a `use` is stated or it is not",

@@ -58,9 +58,11 @@ Interval nominal_volts(const Judge *judge, const Feed *feed)
 
 bool is_mains_on_direct(const Judge *judge, const Entity *thing, const Feed *feed)
 {
+    if (thing->flags & ENTITY_AC || !is_for_mains(thing)) {
+        return false;
+    }
     const Figure *current = feed_figure(judge, feed, FIGURE_CURRENT);
-    bool waits = current != NULL && current->state == STATE_WAITING;
-    return waits && !(thing->flags & ENTITY_AC) && is_for_mains(thing) && nominal_volts(judge, feed).high < MAINS_FROM_V;
+    return current != NULL && current->state == STATE_WAITING && nominal_volts(judge, feed).high < MAINS_FROM_V;
 }
 
 void finding_rests_on_voltage(Judge *judge, Finding *finding, const Feed *feed)
