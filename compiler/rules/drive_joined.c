@@ -155,9 +155,10 @@ static void tell_silence(Judge *judge, const Entity *burner, const Joined *joine
 {
     const char *name = say_name(judge, burner);
     Finding *finding = judge_open(judge, burner, place_of_name(judge, burner), NULL, PROP_NONE);
-    const char *goes = joined->exhaust != NULL         ? text_format(judge->arena, "its exhaust `%s` leaves the boat", say_name(judge, joined->exhaust))
-                       : burner->kind == KIND_ENGINE ? "its exhaust goes"
-                                                       : "its exhaust leaves the boat";
+    const char *goes = burner->kind == KIND_ENGINE ? "its exhaust goes" : "its exhaust leaves the boat";
+    if (joined->exhaust != NULL) {
+        goes = text_format(judge->arena, "its exhaust `%s` leaves the boat", say_name(judge, joined->exhaust));
+    }
     const char *what[] = {joined->fuel ? NULL : "its fuel comes from", joined->cooling ? NULL : "its sea water comes from",
                           joined->outlet ? NULL : goes};
     finding_say(judge, finding, "nothing says of `%s` where %s", name, say_list(judge, what, 3, ", nor where "));

@@ -106,7 +106,8 @@ static void tell_bank(Judge *judge, Finding *f, const Entity *bank, const Asker 
         finding_note(judge, f, place_of_name(judge, asker->thing), "%s",
                      takes_power(asker->thing) ? "the lower the voltage, the more it takes" : "it takes that");
     } else {
-        finding_say(judge, f, "%s can be asked of `%s` at once, which into a short circuit gives %s: %s", current, say_name(judge, bank), most, falls);
+        finding_say(judge, f, "%s can be asked of `%s` at once, which into a short circuit gives %s: %s", current,
+                    say_name(judge, bank), most, falls);
     }
     finding_remedy(judge, f, "a bank of less resistance: a larger one, or more of them in `parallel`");
     finding_remedy(judge, f, "less on it at once");
