@@ -307,6 +307,8 @@ static void engine_hours(Book *book, const Entity *day)
     Str hours = book_figure(book, book->boat, FIGURE_ENGINE_HOURS, day);
     if (str_is(hours, "0 h")) {
         book_say(book, "Such a day brings back what it uses without any engine run for it.");
+    } else if (str_is(hours, "unlimited")) {
+        book_say(book, "However long the engine runs, it does not make good such a day.");
     } else {
         book_say(book, "To make good such a day the engine has to run for %s.", str_copy(book->arena, hours));
     }

@@ -376,23 +376,28 @@ static void write_origin(Drawing *drawing, const Spot *spot, double *baseline, d
     }
 }
 
+#define BOND 18.0 /* what the symbol of a bond takes of the margin */
+
 static bool is_isolated(const Entity *inlet)
 {
     return str_is(entity_word(inlet, PROP_INLET_ISOLATION), "galvanic");
 }
 
-/* A galvanic isolator stands in the grounding conductor alone: beside the line of all conductors, never in it. */
+/*
+ * A galvanic isolator lies in the grounding conductor alone: that leaves the line of all conductors, and comes back to it behind
+ * the isolator. Only there is the boat's ground joined; before it, the isolator would be passed by.
+ */
 static void draw_ground_way(Drawing *drawing, const Entity *inlet, double x, double y)
 {
-    static const double below = 5.4, half_box = 2.4;
-    double middle = x + SYMBOL_WIDTH / 2.0;
-    svg_line(&drawing->svg, (SvgPoint){middle, y}, (SvgPoint){middle, y + below - half_box}, SVG_DASHED);
-    put_symbol(drawing, SYMBOL_ISOLATOR, x, y + below);
-    diagram_words(drawing, x + SYMBOL_WIDTH + 1.0, y + below - 1.6, DIAGRAM_SMALL, 14.0, STR("in ground"));
-    diagram_words(drawing, x + SYMBOL_WIDTH + 1.0, y + below + 1.0, DIAGRAM_SMALL, 14.0, STR("alone"));
+    static const double below = 5.0, half_box = 2.4;
+    double out = x + 0.8, back = x + SYMBOL_WIDTH + 5.0, way = y + below;
+    svg_polyline(&drawing->svg, (SvgPoint[]){{out, y}, {out, way}, {x + 2.0, way}}, 3, SVG_LINE);
+    put_symbol(drawing, SYMBOL_ISOLATOR, x + 2.0, way);
+    svg_polyline(&drawing->svg, (SvgPoint[]){{x + 2.0 + SYMBOL_WIDTH, way}, {back, way}, {back, y}}, 3, SVG_LINE);
     if (entity_yes(inlet, PROP_INLET_BONDED) == 1) {
-        put_symbol(drawing, SYMBOL_GROUND, x, y + below + half_box);
+        put_symbol(drawing, SYMBOL_GROUND, back - SYMBOL_WIDTH / 2.0, way);
     }
+    diagram_words(drawing, x + 0.5, way + half_box + 3.4, DIAGRAM_SMALL, BOND, STR("ground alone"));
 }
 
 /* What an inlet's own cable has in it, from the inlet to its bar, and its bond below. */
@@ -417,8 +422,6 @@ static void draw_inlet_line(Drawing *drawing, const Entity *inlet, double x, dou
         put_symbol(drawing, SYMBOL_GROUND, device_x + 5.0, y);
     }
 }
-
-#define BOND 18.0 /* what the symbol of a bond takes of the margin */
 
 /* Facts of an inlet below its line; the symbol of its bond keeps the right of the first two. */
 static void write_inlet(Drawing *drawing, const Entity *inlet, double *baseline, double width)
@@ -451,9 +454,11 @@ static void draw_root(Drawing *drawing, const Piece *piece, double y)
     double width = bar_x[0] - LEFT - 2.0;
     double x = inlet ? LEFT + 1.0 : symbol_x;
     diagram_words(drawing, LEFT, y - 3.6, DIAGRAM_NAMES, width, diagram_name(drawing->tree, entity));
-    line(drawing, x + SYMBOL_WIDTH / 2.0, bar_x[0], y);
     bool own_symbol = entity->kind == KIND_BANK || book_makes_power(entity);
-    put_symbol(drawing, own_symbol ? diagram_symbol_of(entity) : SYMBOL_LINK, x, y);
+    if (own_symbol || piece->continued || piece->section->parent != NULL) { /* else what makes power for it stands below */
+        line(drawing, x + SYMBOL_WIDTH / 2.0, bar_x[0], y);
+        put_symbol(drawing, own_symbol ? diagram_symbol_of(entity) : SYMBOL_LINK, x, y);
+    }
     double baseline = y + (inlet ? 5.0 : 0.9);
     if (inlet) {
         draw_inlet_line(drawing, entity, x + 9.0, y);

@@ -59,6 +59,14 @@ static void say_engine_hours(Judge *judge, Finding *finding, const Entity *day)
     }
 }
 
+/* "loses 120..340 Wh", or where it may gain too "may lose up to 340 Wh". */
+static const char *say_loss(const Judge *judge, const Figure *balance)
+{
+    bool surely = balance->high < 0.0;
+    Interval lost = surely ? interval(-balance->high, -balance->low) : point(-balance->low);
+    return text_format(judge->arena, "%s %s", surely ? "loses" : "may lose up to", say_side(judge, side_interval(lost, balance->unit)));
+}
+
 static void judge_deficit(Judge *judge, const Entity *day)
 {
     int claims = entity_yes(day, PROP_DAY_SUSTAINABLE);
@@ -75,8 +83,8 @@ static void judge_deficit(Judge *judge, const Entity *day)
                                     side_number(0.0, UNIT_ALONE(UNIT_WH)));
         if (f != NULL) {
             finding_at(f, bank);
-            finding_say(judge, f, "`%s` is to go on day after day, and from one to the next `%s` gains %s",
-                        say_name(judge, day), say_name(judge, bank), say_figure(judge, balance));
+            finding_say(judge, f, "`%s` is to go on day after day, and from one to the next `%s` %s",
+                        say_name(judge, day), say_name(judge, bank), say_loss(judge, balance));
             say_engine_hours(judge, f, day);
             finding_remedy(judge, f, "more sun or shore power, or less use");
         }

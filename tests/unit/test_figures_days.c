@@ -1153,6 +1153,7 @@ static void a_day_that_comes_to_rest_is_no_deficit(void **state)
         make(&c, text);
         assert_true(isinf(figure_named(&c, "lead", "endurance", "motor")->low) == !less);
         assert_true((finding_of(&c, "deficit") != NULL) == less);
+        assert_true(less == 0 || strstr(finding_of(&c, "deficit")->message, "`lead` loses ") != NULL);
         done_with(&c);
     }
 }

@@ -84,6 +84,47 @@ static void a_switch_that_joins_banks_is_drawn_as_one(void **state)
     compile_free(&made.compiled);
 }
 
+/* A panel that a converter alone feeds has one source: no arrow leads to it from nowhere. */
+static void a_panel_has_no_source_that_is_none(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT BANK "converter down { fed-by house; run 1 m; output 30 A at 13 V; feeds small { run 1 m } }\n"
+                          "panel small { rated 40 A }\nload lamp { fed-by small; run 2 m; wire 2.5 mm2; draw 1 A }\n");
+    absent(text_of(&made, "img/power-dc.svg"), "drawn elsewhere");
+    compile_free(&made.compiled);
+}
+
+/* The next line of three points from `svg` on; NULL: none. */
+static const char *next_bent_line(const char *svg, double x[3], double y[3])
+{
+    static const char head[] = "<polyline points=\"";
+    for (const char *at = strstr(svg, head); at != NULL; at = strstr(at + 1, head)) {
+        int length = 0;
+        if (sscanf(at + strlen(head), "%lf,%lf %lf,%lf %lf,%lf%n", &x[0], &y[0], &x[1], &y[1], &x[2], &y[2], &length) == 6 &&
+            at[strlen(head) + (size_t)length] == '"') {
+            return at + 1;
+        }
+    }
+    return NULL;
+}
+
+/* The grounding conductor leaves the line, and comes back to it behind the isolator: what is joined before would pass that by. */
+static void the_ground_is_joined_behind_the_isolator(void **state)
+{
+    (void)state;
+    Made made;
+    double out_x[3], out_y[3], back_x[3], back_y[3];
+    make(&made, BOAT BANK "inlet shore { rated 16 A at 230 V; run 1 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker; isolation galvanic; bonded yes }\n"
+                          "charger ch { fed-by shore; run 2 m; wire 1.5 mm2; ground 1.5 mm2; output 10 A at 14.4 V; feeds house { run 1 m } }\n");
+    const char *out = next_bent_line(text_of(&made, "img/power-ac.svg"), out_x, out_y);
+    assert_non_null(out);
+    assert_non_null(next_bent_line(out, back_x, back_y));
+    assert_true(out_x[0] < out_x[2] && out_x[2] < back_x[0] && back_x[0] < back_x[2]);
+    assert_true(fabs(out_y[2] - back_y[0]) < 0.01 && fabs(out_y[0] - back_y[2]) < 0.01);
+    compile_free(&made.compiled);
+}
+
 /* Vent and pump-out are two fittings of a tank: drawn as one pipe that parts, the vent would be flooded and the tank sucked in. */
 static void a_tank_has_a_line_for_each_fitting(void **state)
 {
@@ -208,6 +249,8 @@ int main(void)
         cmocka_unit_test(a_switch_stands_before_the_fuse_of_its_cable),
         cmocka_unit_test(a_switch_that_joins_banks_is_drawn_as_one),
         cmocka_unit_test(a_tank_has_a_line_for_each_fitting),
+        cmocka_unit_test(a_panel_has_no_source_that_is_none),
+        cmocka_unit_test(the_ground_is_joined_behind_the_isolator),
         cmocka_unit_test(an_outlet_is_drawn_once),
         cmocka_unit_test(no_line_of_fuel_lies_on_another),
         cmocka_unit_test(no_grounding_conductor_is_dropped),
