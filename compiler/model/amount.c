@@ -403,7 +403,7 @@ static size_t noughts(Str written)
 static bool tell_no_size(Checker *checker, const Amount *amount, Series series, Span at)
 {
     Str written = span_text(checker->tree->sources, at);
-    Message *m = message_report(checker->messages, MESSAGE_NO_SUCH_SIZE, at, "no conductor of `%.*s` is made",
+    Message *m = message_report(checker->messages, MESSAGE_NO_SUCH_SIZE, at, "no table here has a conductor of `%.*s`",
                                 STR_ARG(written));
     if (series != SERIES_METRIC && noughts(written) > 0) {
         message_right(checker->messages, m, "`%zu/0 %s`", noughts(written), units[amount->unit.unit].word);

@@ -21,19 +21,19 @@ static const char source_sae[] = "AWG coated strand (NEC chapter 9 table 8) scal
 
 static const Conductor metric[] = {
 #define METRIC(WORD, AREA_MM2, OHM_PER_KM)                                                    \
-    {SERIES_METRIC,     WORD " mm2",  0, (AREA_MM2)*SQUARE_MILLIMETRE, (OHM_PER_KM) / 1000.0, \
+    {SERIES_METRIC,     WORD " mm2",  true, 0, (AREA_MM2)*SQUARE_MILLIMETRE, (OHM_PER_KM) / 1000.0, \
      EVIDENCE_VERIFIED, source_metric},
 #include "tables/conductors-metric.def"
 #undef METRIC
 };
 
 #define AWG_R20(R75) ((R75) / METRES_PER_1000_FEET * FROM_75_TO_20_C)
-#define AWG_ROW(WORD, N, AREA_MM2, R75, EVIDENCE) \
-    {SERIES_AWG, WORD " AWG", N, (AREA_MM2)*SQUARE_MILLIMETRE, AWG_R20(R75), EVIDENCE, source_awg},
+#define AWG_ROW(WORD, SOLD, N, AREA_MM2, R75, EVIDENCE) \
+    {SERIES_AWG, WORD " AWG", SOLD, N, (AREA_MM2)*SQUARE_MILLIMETRE, AWG_R20(R75), EVIDENCE, source_awg},
 
 static const Conductor awg[] = {
-#define GAUGE(WORD, N, AREA_MM2, R75, EVIDENCE, CM_SAE) AWG_ROW(WORD, N, AREA_MM2, R75, EVIDENCE)
-#define GAUGE_AWG_ONLY(WORD, N, AREA_MM2, R75, EVIDENCE) AWG_ROW(WORD, N, AREA_MM2, R75, EVIDENCE)
+#define GAUGE(WORD, N, AREA_MM2, R75, EVIDENCE, CM_SAE) AWG_ROW(WORD, true, N, AREA_MM2, R75, EVIDENCE)
+#define GAUGE_AWG_ONLY(WORD, N, AREA_MM2, R75, EVIDENCE) AWG_ROW(WORD, false, N, AREA_MM2, R75, EVIDENCE)
 #include "tables/conductors-gauge.def"
 #undef GAUGE
 #undef GAUGE_AWG_ONLY
@@ -47,6 +47,7 @@ static const Conductor sae[] = {
 #define GAUGE(WORD, N, AREA_MM2, R75, EVIDENCE, CM_SAE)                          \
     {SERIES_SAE,                                                                 \
      WORD " SAE",                                                                \
+     true,                                                                       \
      N,                                                                          \
      (CM_SAE)*CIRCULAR_MIL_M2,                                                   \
      AWG_R20(R75) * ((AREA_MM2)*SQUARE_MILLIMETRE) / ((CM_SAE)*CIRCULAR_MIL_M2), \
@@ -99,14 +100,26 @@ const Conductor *conductor_find_gauge(Series series, int gauge)
 
 const Conductor *conductor_next(const Conductor *row)
 {
-    const Conductor *last = &all[row->series].rows[all[row->series].count - 1];
-    return row < last ? row + 1 : NULL;
+    const Conductor *end = all[row->series].rows + all[row->series].count;
+    do {
+        row++;
+    } while (row < end && !row->sold);
+    return row < end ? row : NULL;
+}
+
+const Conductor *conductor_one_thinner(const Conductor *row)
+{
+    const Conductor *thinnest = all[row->series].rows;
+    do {
+        row = row > thinnest ? row - 1 : row;
+    } while (row > thinnest && !row->sold);
+    return row;
 }
 
 const Conductor *conductor_at_least(Series series, double area_m2)
 {
     for (size_t i = 0; i < all[series].count; i++) {
-        if (all[series].rows[i].area_m2 >= area_m2)
+        if (all[series].rows[i].sold && all[series].rows[i].area_m2 >= area_m2)
             return &all[series].rows[i];
     }
     return NULL;

@@ -11,6 +11,7 @@
 
 #include "physics/basis.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 typedef enum Series { SERIES_METRIC, SERIES_AWG, SERIES_SAE, SERIES_COUNT } Series;
@@ -18,6 +19,7 @@ typedef enum Series { SERIES_METRIC, SERIES_AWG, SERIES_SAE, SERIES_COUNT } Seri
 typedef struct Conductor {
     Series series;
     const char *word;     /* as a spec writes it: "6 mm2", "2/0 AWG", "10 SAE" */
+    bool sold;            /* as boat cable: one that is not can be stated, and is never chosen */
     int gauge;            /* AWG and SAE: gauge number, 1/0 is 0, 4/0 is -3; 0 for metric */
     double area_m2;       /* copper */
     double r20_ohm_per_m; /* one conductor of tinned strand, 20 C, direct current */
@@ -36,9 +38,11 @@ const Conductor *conductor_at(Series series, size_t i);
 const Conductor *conductor_find(Series series, double area_m2);
 /** The size with that gauge number in SERIES_AWG or SERIES_SAE, or NULL. */
 const Conductor *conductor_find_gauge(Series series, int gauge);
-/** The next thicker size of the same series, or NULL after the last. */
+/** The next thicker size of the same series that is sold, or NULL after the last. */
 const Conductor *conductor_next(const Conductor *row);
-/** The thinnest size with at least that area, or NULL if none is thick enough. No tolerance. */
+/** The next thinner size of the same series that is sold; the thinnest itself. */
+const Conductor *conductor_one_thinner(const Conductor *row);
+/** The thinnest size that is sold with at least that area, or NULL if none is thick enough. No tolerance. */
 const Conductor *conductor_at_least(Series series, double area_m2);
 
 /**

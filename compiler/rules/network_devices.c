@@ -4,6 +4,7 @@
 #include "rules/network.h"
 
 #include "figures/power.h"
+#include "physics/ampacity.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
 
@@ -277,9 +278,15 @@ void judge_joined_banks(Judge *judge)
 
 /* dc-ground-thin */
 
-static const Conductor *one_thinner(const Conductor *row)
+/* One size thinner; but no thinner than a conductor on its own may be, unless what it goes with is that itself. */
+static const Conductor *thinnest_ground(const Judge *judge, const Conductor *row)
 {
-    return row == conductor_at(row->series, 0) ? row : row - 1;
+    const Conductor *thinner = conductor_one_thinner(row), *least = conductor_minimum(judge->basis, false);
+    const Conductor *same = row->series != SERIES_METRIC && least->series != SERIES_METRIC
+                                ? conductor_find_gauge(row->series, least->gauge)
+                                : conductor_at_least(row->series, least->area_m2);
+    least = same->area_m2 < row->area_m2 ? same : row;
+    return thinner->area_m2 < least->area_m2 ? least : thinner;
 }
 
 void judge_dc_ground_thin(Judge *judge, const Feed *feed)
@@ -295,12 +302,12 @@ void judge_dc_ground_thin(Judge *judge, const Feed *feed)
         return;
     }
     Side least = side_figure(size);
-    least.value = (Interval){one_thinner(row)->area_m2, one_thinner(thick)->area_m2};
+    least.value = (Interval){thinnest_ground(judge, row)->area_m2, thinnest_ground(judge, thick)->area_m2};
     Side own = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_GROUND), 0);
     Finding *f = feed_at_least(judge, feed, PROP_FEED_GROUND, own, least);
     if (f != NULL) {
         finding_say(judge, f, "the grounding conductor of %s is %.*s; beside %s it may be no thinner than %s", feed_name(judge, feed),
-                    STR_ARG(value_written(judge->model, ground)), say_figure(judge, size), one_thinner(thick)->word);
-        finding_remedy(judge, f, "ground %s", one_thinner(thick)->word);
+                    STR_ARG(value_written(judge->model, ground)), say_figure(judge, size), thinnest_ground(judge, thick)->word);
+        finding_remedy(judge, f, "ground %s", thinnest_ground(judge, thick)->word);
     }
 }

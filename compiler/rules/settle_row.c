@@ -45,7 +45,9 @@ static void lay_out_sizes(Row *row, const Value *value, double low, double high)
     Series series = series_of_unit(value->unit);
     row_begin(row, low);
     for (size_t i = 0; i < conductor_count(series); i++) {
-        row_add(row, conductor_at(series, i)->area_m2);
+        if (conductor_at(series, i)->sold) {
+            row_add(row, conductor_at(series, i)->area_m2);
+        }
     }
     row_end(row, high);
 }

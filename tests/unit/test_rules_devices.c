@@ -93,6 +93,23 @@ static void what_is_proposed_is_larger_than_the_devices_behind(void **state)
 }
 
 /*
+ * No boat cable of 3 AWG is sold: it stands in none of the printed drop tables of ABYC E-11 (10 A over 130 ft at 3 % and 12 V: 2 AWG),
+ * and the size below 2 is 4. A grounding conductor is no thinner than 16 AWG (ABYC E-11, from memory), unless all of the cable is.
+ */
+static void three_awg_is_no_size_of_boat_cable(void **state)
+{
+    (void)state;
+#define GROUNDED_BY(WIRE, GROUND) \
+    US AGM "circuit c { fed-by house; run 1 m; wire " WIRE "; ground " GROUND "; protect 5 A fuse }\nload l1 { fed-by c; draw 1 A }\n"
+    expect_verdict(GROUNDED_BY("2 AWG", "4 AWG"), "dc-ground-thin", NOTHING, NULL);
+    expect_verdict(GROUNDED_BY("2 AWG", "6 AWG"), "dc-ground-thin", BROKEN_AT_ONE, "c");
+    expect_verdict(GROUNDED_BY("16 AWG", "18 AWG"), "dc-ground-thin", BROKEN_AT_ONE, "c");
+    expect_verdict(GROUNDED_BY("18 AWG; sheath sheathed", "18 AWG"), "dc-ground-thin", NOTHING, NULL);
+    double chosen_m2 = rating_at(US AGM "load l1 { fed-by house; run 65 ft; protect 15 A fuse; draw 10 A; critical yes }\n", "l1", FIGURE_WIRE_SIZE, NULL);
+    assert_true(fabs(chosen_m2 - conductor_find_gauge(SERIES_AWG, 2)->area_m2) < 1e-9);
+}
+
+/*
  * Between two banks nothing flows that a spec could state: cable and switch bound the device. 2/0 AWG of 105 C carries 330 A
  * (33 CFR 183.425, Table 5), under 50 V 1.5 times that may stand before it; the switch is rated 300 A.
  */
@@ -612,6 +629,7 @@ static void a_number_to_have_or_more_is_rounded_up(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(three_awg_is_no_size_of_boat_cable),
         cmocka_unit_test(what_is_proposed_is_larger_than_the_devices_behind),
         cmocka_unit_test(a_link_between_banks_is_sized_by_its_cable_and_switch),
         cmocka_unit_test(a_switch_that_lends_a_bank_carries_the_starter_of_the_other),
