@@ -7,6 +7,7 @@
 #include "physics/ampacity.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
+#include "rules/wiring_rules.h"
 
 #include <math.h>
 
@@ -173,6 +174,9 @@ static void judge_device_voltage(Judge *judge, const Feed *feed, const Property 
     Side rated = side_interval(device_numbers(protect, device, ac, ac ? volts_ac : volts_dc, 0.0, 0.0), volts);
     if (stated->kind == VALUE_QUANTITY) {
         rated = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 5);
+    } else if (word->kind != VALUE_WORD && device->chosen) {
+        judge_holds(judge); /* of a class that breaks the fault at this voltage, or none was found: that protect-breaking tells */
+        return;
     } else if (word->kind != VALUE_WORD && circuit_v.low > rated.value.high) {
         Finding *f = about_feed(judge, judge_open(judge, feed->subject, feed_place(judge, feed, PROP_FEED_PROTECT),
                                                   feed->subject, feed_prop(feed, PROP_FEED_PROTECT)),
@@ -187,15 +191,18 @@ static void judge_device_voltage(Judge *judge, const Feed *feed, const Property 
         finding_rests_on_voltage(judge, f, feed);
     }
     if (f != NULL && rated.value.high <= 0.0) {
-        finding_say(judge, f, "%s works at %s of %s current, for which %s devices are not made", feed_name(judge, feed),
-                    say_side(judge, side_interval(circuit_v, volts)), ac ? "alternating" : "direct",
+        finding_say(judge, f, "%s works at %s of %s current, for which %s devices are made only where their own sheet says so",
+                    feed_name(judge, feed), say_side(judge, side_interval(circuit_v, volts)), ac ? "alternating" : "direct",
                     protection_row(class_of(feed, device))->word);
     } else if (f != NULL) {
-        finding_say(judge, f, "%s works at %s, and its device is rated for %s", feed_name(judge, feed),
-                    say_side(judge, side_interval(circuit_v, volts)), say_side(judge, rated));
+        finding_say(judge, f, "%s works at %s, and its device is %s for %s", feed_name(judge, feed), say_side(judge, side_interval(circuit_v, volts)),
+                    stated->kind == VALUE_QUANTITY ? "rated" : "usually rated", say_side(judge, rated));
     }
     if (f != NULL) {
         finding_remedy(judge, f, ac ? "a miniature breaker (IEC 60898)" : "a class-t fuse (125 V)");
+    }
+    if (f != NULL && stated->kind != VALUE_QUANTITY) {
+        finding_remedy(judge, f, "`for %s` on its `%s`, if its own sheet says as much", say_side(judge, side_interval(circuit_v, volts)), device_word(feed));
     }
 }
 

@@ -259,6 +259,9 @@ static const char *say_breaking(Judge *judge, const Finding *f, const Breaking *
             "; %s devices are made for less than the %s here, at which nothing says that they break any",
             usual->class, say_side(judge, side_interval(at, UNIT_ALONE(UNIT_V))));
     }
+    if (usual->amps.high <= 0.0) {
+        return text_format(judge->arena, "; no class of it at hand is made of that rating for the %s here", say_side(judge, side_interval(at, UNIT_ALONE(UNIT_V))));
+    }
     const char *amps = say_side(judge, side_interval(usual->amps, amperes));
     if (usual->class != NULL) {
         return text_format(judge->arena, "; it can break %s, as %s devices usually do", amps, usual->class);
@@ -277,8 +280,12 @@ static void remedy_breaking(Judge *judge, Finding *f, const Feed *feed, const Fi
     ProtectionClass class = isfinite(device->high) && isfinite(fault->high) && fault->state == STATE_KNOWN
                                 ? class_that_breaks(false, device->high, volts, fault->high)
                                 : PROTECTION_CLASS_COUNT;
-    if (class == PROTECTION_CLASS_COUNT) {
+    double of_t_a = interrupting_capacity_a(PROTECTION_CLASS_T, volts, false);
+    if (class == PROTECTION_CLASS_COUNT && fault->low <= of_t_a) {
         finding_remedy(judge, f, "a device that breaks more, such as a class-t fuse (20 kA at 125 V)");
+    } else if (class == PROTECTION_CLASS_COUNT) {
+        finding_remedy(judge, f, "a fuse that is made for such a fault (class-t breaks 20 kA at 125 V), or one at each of the batteries in parallel, "
+                                 "where it can break what one alone gives");
     } else if (is_standard_rating(class, device->high)) {
         finding_remedy(judge, f, "%s %s fuse %s", device_word(feed), say_number(judge, device->high, amperes), protection_row(class)->word);
     } else {
