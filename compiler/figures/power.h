@@ -133,6 +133,8 @@ const Figure *figure_brought_back(const Figures *figures, const Feed *feed);
 bool passes_surplus(const Entity *thing);
 /** Whether what hangs on a thing asks that one, not what feeds it: an inverter, a charger, a converter. */
 bool turns_power(const Entity *entity);
+/** Whether something hangs on a converter that has no other source: no bank stands behind it. */
+bool is_asked_by_takers(const Power *power, const Entity *converter);
 /**
  * Notes that the voltage that a source gives is not known: the line that would state it is missing, or it rests on a
  * mistake, as it does where there is no source (power_source.c).

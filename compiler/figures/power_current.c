@@ -184,13 +184,28 @@ bool turns_power(const Entity *entity)
     return entity->kind == KIND_INVERTER || entity->kind == KIND_CHARGER || entity->kind == KIND_CONVERTER;
 }
 
-/*
- * Of what makes power only mains are asked for by what they feed; what charges gives what it can. What a starter takes for
- * seconds is a figure of its own (power_cranking.c).
- */
-static bool gives_to(const Feed *feed)
+/* A converter that no bank stands behind: what hangs there has no other source. */
+static bool is_only_source(const Power *power, const Feed *feed)
 {
-    bool asked = !feed->maker || feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR;
+    return feed->giver->kind == KIND_CONVERTER && !is_relay(feed->giver) && power_node(power, feed->taker)->source == feed->giver;
+}
+
+bool is_asked_by_takers(const Power *power, const Entity *converter)
+{
+    const Feed *feed = converter->gives;
+    while (feed != NULL && !(is_only_source(power, feed) && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP)))) {
+        feed = feed->next_of_giver;
+    }
+    return feed != NULL;
+}
+
+/*
+ * Of what makes power mains are asked for by what they feed, and so is what stands in for a bank; what charges gives what it
+ * can. What a starter takes for seconds is a figure of its own (power_cranking.c).
+ */
+static bool gives_to(const Power *power, const Feed *feed)
+{
+    bool asked = !feed->maker || feed->giver->kind == KIND_INVERTER || feed->giver->kind == KIND_GENERATOR || is_only_source(power, feed);
     return asked && !is_cranked(feed->taker) && !(feed->taker->flags & (ENTITY_DROPPED | ENTITY_LOOP));
 }
 
@@ -198,7 +213,7 @@ Flow power_gather(Power *power, const Entity *entity, State *state)
 {
     Flow flow = no_flow;
     for (const Feed *feed = entity->gives; feed != NULL; feed = feed->next_of_giver) {
-        if (!gives_to(feed)) {
+        if (!gives_to(power, feed)) {
             continue;
         }
         const PowerNode *taker = power_node(power, feed->taker);
@@ -314,7 +329,7 @@ static bool all_is_known_behind(const Power *power, const Entity *giver, int dep
     bool any = false;
     for (const Feed *feed = giver->gives; feed != NULL && depth < DEEPEST; feed = feed->next_of_giver) {
         const Entity *taker = feed->taker;
-        if (!gives_to(feed)) {
+        if (!gives_to(power, feed)) {
             continue;
         }
         bool hands_on = taker->gives != NULL && !turns_power(taker);
@@ -351,7 +366,7 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
     }
     Flow behind = no_flow;
     for (const Feed *feed = inverter->gives; feed != NULL; feed = feed->next_of_giver) {
-        if (gives_to(feed)) {
+        if (gives_to(power, feed)) {
             add_flow(&behind, &power_node(power, feed->taker)->flow);
         }
     }

@@ -213,7 +213,8 @@ static PropId rating_line(const Entity *entity)
     return entity->kind == KIND_INLET      ? PROP_INLET_RATED
            : entity->kind == KIND_PANEL    ? PROP_PANEL_RATED
            : entity->kind == KIND_INVERTER ? PROP_INVERTER_RATED
-                                           : PROP_GENERATOR_RATED;
+           : entity->kind == KIND_CONVERTER ? PROP_CONVERTER_OUTPUT
+                                            : PROP_GENERATOR_RATED;
 }
 
 static PropId surge_line(const Entity *inverter)
@@ -226,6 +227,27 @@ static bool gives_watts(const Entity *entity)
     return entity->kind == KIND_INVERTER || entity->kind == KIND_GENERATOR;
 }
 
+/* Amperes that it states for one, of all of them. */
+static Quantity rated_current(Work *work, const Entity *entity)
+{
+    Quantity rating = use_value(work, entity, rating_line(entity), 0);
+    if (entity->kind == KIND_CONVERTER) {
+        rating.value = interval_multiply(rating.value, use_count(work, entity).value);
+    }
+    return rating;
+}
+
+static const char *share_formula(const Entity *entity)
+{
+    if (gives_watts(entity)) {
+        return "{demand} / ({rated} / voltage)";
+    }
+    if (entity->kind == KIND_CONVERTER) {
+        return entity_states(entity, PROP_COMMON_COUNT) ? "{demand} / ({output} x {count})" : "{demand} / {output}";
+    }
+    return "{demand} / {rated}";
+}
+
 /* How much of its rating that is, and what to switch off where it is more than all. */
 static void record_share(Power *power, const Entity *entity, Figure *demand)
 {
@@ -233,7 +255,7 @@ static void record_share(Power *power, const Entity *entity, Figure *demand)
     work_begin(work);
     Quantity asked = use_figure(work, demand);
     Quantity rating = gives_watts(entity) ? output_current(power, entity, rating_line(entity))
-                                          : use_value(work, entity, rating_line(entity), 0);
+                                          : rated_current(work, entity);
     Interval share = point(0.0);
     if (asked.state == STATE_KNOWN && work->state == STATE_KNOWN) {
         share = interval_divide(asked.value, rating.value);
@@ -244,7 +266,7 @@ static void record_share(Power *power, const Entity *entity, Figure *demand)
         }
     }
     Figure *figure = work_record(work, FIGURE_SHARE, entity, NULL, share,
-                                 gives_watts(entity) ? "{demand} / ({rated} / voltage)" : "{demand} / {rated}");
+                                 share_formula(entity));
     figure->remark = figure->state == STATE_KNOWN ? demand->remark : NULL;
 }
 
@@ -273,7 +295,7 @@ static const Figure *record_demand(Power *power, const Entity *entity)
     }
     const char *formula = "all that it feeds at once";
     Interval current =
-        entity->kind == KIND_PANEL ? power_shared_current(power, entity, &flow, &formula) : flow.all;
+        entity->kind == KIND_PANEL || entity->kind == KIND_CONVERTER ? power_shared_current(power, entity, &flow, &formula) : flow.all;
     Figure *demand = work_record(work, FIGURE_DEMAND, entity, NULL, current, formula);
     demand->remark = demand->state == STATE_KNOWN ? say_outlets(power, entity) : NULL;
     if (entity_states(entity, rating_line(entity))) {
@@ -543,6 +565,13 @@ static void compute_generator(Power *power, const Entity *generator)
     record_demand(power, generator);
 }
 
+static void compute_converter(Power *power, const Entity *converter)
+{
+    if (is_asked_by_takers(power, converter)) {
+        record_demand(power, converter);
+    }
+}
+
 static void compute_panel(Power *power, const Entity *panel)
 {
     if (panel->flags & ENTITY_AC) {
@@ -556,4 +585,5 @@ void power_demands(Power *power)
     compute_kind(power, KIND_GENERATOR, compute_generator);
     compute_kind(power, KIND_INVERTER, compute_inverter);
     compute_kind(power, KIND_PANEL, compute_panel);
+    compute_kind(power, KIND_CONVERTER, compute_converter);
 }

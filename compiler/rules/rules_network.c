@@ -5,6 +5,7 @@
  */
 #include "rules/families.h"
 #include "rules/network.h"
+#include "rules/shore.h"
 
 /* Examples: one bank, one panel, one circuit; each rule varies a line of it. */
 
@@ -30,6 +31,10 @@
     "bus one { fed-by house; run 1 m; wire 2/0 AWG insulation 105 C; protect 300 A fuse class-t }\n" \
     "bus other { fed-by start; run 1 m; wire " thin " insulation 105 C; protect 40 A fuse class-t }\n" \
     "switch both { fed-by one, other; works-as parallel }\n"
+#define BEHIND_CONVERTER(output) \
+    EXAMPLE_BOAT "bank house { chemistry lifepo4; voltage 25.6 V; capacity 200 Ah }\n" \
+    "converter down { fed-by house; output " output " at 13.2 V }\n" \
+    "panel small { fed-by down }\nload cold { fed-by small; draw 6 A }\nload lamps { fed-by small; draw 10 A }\n"
 #define GROUNDED(ground) \
     EXAMPLE_BOAT BANK PANEL("protect 100 A fuse class-t") \
     "circuit pump-1 { fed-by main; run 2 m; wire 8 AWG; ground " ground "; protect 30 A breaker }\n" \
@@ -163,6 +168,21 @@ static const Rule rules[] = {
         .open = BUS("100..150 A"),
         .kinds = {KIND_BUS, KIND_PANEL, KIND_SWITCH},
         .judge = judge_bus_overloaded,
+    },
+    {
+        .name = "converter-overloaded",
+        .severity = SEVERITY_WARNING,
+        .title = "a converter gives what can be asked of it",
+        .basis = ON_BOTH,
+        .source = "its `output`; what runs at once: common practice, from memory",
+        .why = "Where no bank stands behind a converter, all that hangs there has only what it gives. Asked for more it lets its "
+               "voltage fall or shuts off, and lights, radios and instruments go together. What runs long counts in full, and "
+               "the greater of the largest brief load and a tenth of them; or `together` of the panel.",
+        .breaks = BEHIND_CONVERTER("10 A"),
+        .holds = BEHIND_CONVERTER("30 A"),
+        .open = BEHIND_CONVERTER("10..30 A"),
+        .kinds = {KIND_CONVERTER},
+        .judge = judge_converter_overloaded,
     },
     {
         .name = "dc-ground-thin",

@@ -16,6 +16,7 @@ void judge_ac_wire(Judge *judge, const Feed *feed); /* shore_wire.c */
 void judge_outlet_leakage(Judge *judge); /* shore_outlet.c */
 void judge_inverter_feed(Judge *judge, const Entity *inverter); /* shore_inverter.c */
 void judge_inverter_overloaded(Judge *judge, const Entity *inverter);
+void judge_converter_overloaded(Judge *judge, const Entity *converter);
 void judge_generator_overloaded(Judge *judge, const Entity *generator);
 void judge_ac_voltage(Judge *judge); /* shore_sources.c */
 void judge_shore_polarity(Judge *judge);

@@ -1,5 +1,5 @@
 /*
- * Inverters and generators: what is asked of them, and what an inverter asks of its bank.
+ * Inverters, generators and converters: what is asked of them, and what an inverter asks of its bank.
  */
 #include "physics/protection.h"
 #include "rules/shore.h"
@@ -13,7 +13,7 @@ static const UnitPair amperes = {UNIT_A, UNIT_NONE};
 /* What a device carries for some seconds, by its rating: common practice, no source. */
 static const double surge_margin = 2.0;
 
-/* inverter-overloaded, generator-overloaded */
+/* inverter-overloaded, generator-overloaded, converter-overloaded */
 
 static Side scaled(Side side, double by)
 {
@@ -51,6 +51,15 @@ static Finding *judge_share(Judge *judge, const Entity *source, PropId rated)
 void judge_generator_overloaded(Judge *judge, const Entity *generator)
 {
     judge_share(judge, generator, PROP_GENERATOR_RATED);
+}
+
+void judge_converter_overloaded(Judge *judge, const Entity *converter)
+{
+    if (judge_share(judge, converter, PROP_CONVERTER_OUTPUT) == NULL) {
+        return;
+    }
+    Finding *f = judge->last;
+    finding_remedy(judge, f, "a converter that gives more, or a small bank behind it, for what it cannot give at once");
 }
 
 /* What starts hardest, against the surge that it states; without one, against its rating, and then it is open. */
