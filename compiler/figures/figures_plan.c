@@ -198,7 +198,7 @@ static void use_all_there(Planner *plan, const Entity *job, Buf *formula)
         const Figure *arrival = plan_find(plan, thing, FIGURE_ARRIVAL);
         if (arrival != NULL) {
             use_figure(plan->work, arrival);
-            buf_format(formula, ", {%.*s.arrival}", STR_ARG(entity_name(plan->model, thing)));
+            plan_add_label(plan, formula, ", {", thing, ".arrival}");
         }
     }
 }
@@ -211,7 +211,7 @@ static void use_jobs_before(Planner *plan, const Entity *job, Buf *formula)
          before = job_next_before(job, &at)) {
         if (!plan_is_done(before)) {
             use_figure(plan->work, plan_find(plan, before, FIGURE_EARLIEST_FINISH));
-            buf_format(formula, ", {%.*s.earliest-finish}", STR_ARG(entity_name(plan->model, before)));
+            plan_add_label(plan, formula, ", {", before, ".earliest-finish}");
         }
     }
 }
@@ -278,8 +278,7 @@ static void record_ready(Planner *plan)
         wait_if_mistaken(plan, model->jobs[i], PROP_JOB_DONE);
         if (!plan_is_done(model->jobs[i])) {
             use_figure(plan->work, plan_find(plan, model->jobs[i], FIGURE_EARLIEST_FINISH));
-            buf_format(&formula, "%s{%.*s.earliest-finish}", left++ == 0 ? "the latest of " : ", ",
-                       STR_ARG(entity_name(model, model->jobs[i])));
+            plan_add_label(plan, &formula, left++ == 0 ? "the latest of {" : ", {", model->jobs[i], ".earliest-finish}");
         }
     }
     if (left == 0) {

@@ -22,6 +22,8 @@ enum { TOLD_MOST = 8, NAMED_MOST = 4 };
 typedef struct Awaited {
     const Entity *thing;
     const Figure *arrival;         /* NULL: it is here, and only what it is fitted with is awaited */
+    Interval tail_s;               /* the longest way from when it is here to the end of all */
+    double from_s;                 /* when the first of its jobs can begin */
     Interval end_s;                /* when all is ready by it, if nothing else is waited for */
     const Entity *jobs[TOLD_MOST]; /* the first that need it */
     uint32_t job_count;
@@ -32,8 +34,7 @@ typedef struct Awaited {
 typedef struct Orders {
     Planner *plan;
     PlanTask *as_is; /* the tasks while others are tried in their place; NULL: none were yet */
-    Interval *tail_s; /* by Entity.index: the longest way from when it is here to the end of all */
-    double *from_s;   /* ... and when the first of its jobs can begin; infinite: no job to do needs it */
+    const Figure *ready; /* of the boat: asked once, for thousands of things hang on it */
     Awaited *awaited;
     uint32_t count;
     bool asked;     /* a goal states a day by which all is to be ready ... */
@@ -161,12 +162,11 @@ static Interval ready_with(Orders *orders)
 
 static void note_job(Orders *orders, Awaited *a, const Entity *job, const PlanTask *task)
 {
-    uint32_t e = a->thing->index;
     if (a->job_count < TOLD_MOST) {
         a->jobs[a->job_count++] = job;
     }
-    orders->tail_s[e] = interval_max(orders->tail_s[e], task->tail_s);
-    orders->from_s[e] = fmin(orders->from_s[e], fmax(task->starts_s.low, orders->plan->today_s));
+    a->tail_s = interval_max(a->tail_s, task->tail_s);
+    a->from_s = fmin(a->from_s, fmax(task->starts_s.low, orders->plan->today_s));
 }
 
 /* Its cable, fuse and hose may still have to be bought. */
@@ -176,12 +176,23 @@ static bool wants_fittings(const Entity *thing)
     return status_is_committed(status) && status != STATUS_FITTED && is_bought(thing);
 }
 
+/* No more things are waited for than jobs name. */
+static uint32_t most_awaited(const Model *model)
+{
+    uint32_t most = 0;
+    for (uint32_t i = 0; i < model->job_count; i++) {
+        const Property *needs = entity_property(model->jobs[i], PROP_JOB_NEEDS);
+        most += needs != NULL ? needs->count : 0u;
+    }
+    return most;
+}
+
 static void gather_awaited(Orders *orders)
 {
     Planner *plan = orders->plan;
     const Model *model = plan->model;
     uint32_t *place = ARENA_ARRAY(plan->work->scratch, uint32_t, model->entity_count);
-    orders->awaited = ARENA_ARRAY(plan->work->scratch, Awaited, model->entity_count);
+    orders->awaited = ARENA_ARRAY(plan->work->scratch, Awaited, most_awaited(model));
     for (uint32_t i = 0; i < model->job_count; i++) {
         const PlanTask *task = &plan->tasks[i];
         uint16_t at = 0;
@@ -195,10 +206,8 @@ static void gather_awaited(Orders *orders)
             if (place[e] == 0) {
                 bool under_way = !status_is_to_buy(thing_status(thing));
                 orders->awaited[orders->count++] =
-                    (Awaited){.thing = thing, .arrival = arrival, .under_way = under_way};
+                    (Awaited){.thing = thing, .arrival = arrival, .from_s = INFINITY, .under_way = under_way};
                 place[e] = orders->count;
-                orders->tail_s[e] = point(0.0);
-                orders->from_s[e] = INFINITY;
             }
             note_job(orders, &orders->awaited[place[e] - 1], model->jobs[i], task);
         }
@@ -206,7 +215,7 @@ static void gather_awaited(Orders *orders)
     for (uint32_t i = 0; i < orders->count; i++) {
         Awaited *a = &orders->awaited[i];
         Interval arrives_s = a->arrival != NULL ? interval(a->arrival->low, a->arrival->high) : point(plan->today_s);
-        a->end_s = interval_add(arrives_s, orders->tail_s[a->thing->index]);
+        a->end_s = interval_add(arrives_s, a->tail_s);
     }
 }
 
@@ -232,8 +241,7 @@ static void use_ways(Orders *orders, const Awaited *a, Buf *formula)
 {
     for (uint32_t i = 0; i < a->job_count; i++) {
         use_figure(orders->plan->work, plan_find(orders->plan, a->jobs[i], FIGURE_TO_THE_END));
-        buf_format(formula, "%s{%.*s.to-the-end}", i == 0 ? "" : ", ",
-                   STR_ARG(entity_name(orders->plan->model, a->jobs[i])));
+        plan_add_label(orders->plan, formula, i == 0 ? "{" : ", {", a->jobs[i], ".to-the-end}");
     }
 }
 
@@ -241,15 +249,14 @@ static void use_ways(Orders *orders, const Awaited *a, Buf *formula)
  * Without a goal: so that it does not move the end. That comes no sooner than the thing's own job can begin and the longest
  * way from there.
  */
-static Interval needed_by(const Orders *orders, const Entity *thing)
+static Interval needed_by(const Orders *orders, const Awaited *a)
 {
-    Interval tail_s = orders->tail_s[thing->index];
     if (orders->asked) {
-        return interval_subtract(point(orders->asked_s), tail_s);
+        return interval_subtract(point(orders->asked_s), a->tail_s);
     }
     Interval ready_s = orders->plan->ready_s;
-    double low_s = isfinite(tail_s.high) ? ready_s.low - tail_s.high : -INFINITY;
-    return interval(fmax(low_s, orders->from_s[thing->index]), ready_s.high - tail_s.low);
+    double low_s = isfinite(a->tail_s.high) ? ready_s.low - a->tail_s.high : -INFINITY;
+    return interval(fmax(low_s, a->from_s), ready_s.high - a->tail_s.low);
 }
 
 /* What it hangs on by when a thing is needed, and how that is worked out. */
@@ -258,15 +265,14 @@ static void use_needed_by(Orders *orders, const Awaited *a, Buf *formula)
     Work *work = orders->plan->work;
     buf_init(formula, work->figures->arena);
     work_begin(work);
-    const Figure *ready = plan_find(orders->plan, orders->plan->model->boat, FIGURE_READY);
     if (orders->asked) {
         use_fact(work, "the day that a goal asks for", point(orders->asked_s), UNIT_ALONE(UNIT_DATE),
                  "the spec");
-        if (ready->state == STATE_WAITING) {
+        if (orders->ready->state == STATE_WAITING) {
             use_waiting(work); /* a job that comes after may stand in a line with a mistake */
         }
     } else {
-        use_figure(work, ready);
+        use_figure(work, orders->ready);
     }
     buf_text(formula, a->job_count > 1 ? "{the end} - the longest of " : "{the end} - ");
     use_ways(orders, a, formula);
@@ -276,7 +282,7 @@ static void record_needed_by(Orders *orders, const Awaited *a)
 {
     Buf formula;
     use_needed_by(orders, a, &formula);
-    work_record(orders->plan->work, FIGURE_NEEDED_BY, a->thing, NULL, needed_by(orders, a->thing), formula.text);
+    work_record(orders->plan->work, FIGURE_NEEDED_BY, a->thing, NULL, needed_by(orders, a), formula.text);
 }
 
 /* The day on which an order is due; without a goal the plan moves on with today, and no order is late. */
@@ -301,7 +307,7 @@ static void record_fittings_by(Orders *orders, const Awaited *a)
                           .value;
     use_fact(work, "time in hand", point(in_hand_s), UNIT_ALONE(UNIT_D), "common practice, no source");
     buf_text(&formula, orders->asked ? ", - {lead} - {in hand}" : ", - {lead} - {in hand}, and from {today} on");
-    work_record(work, FIGURE_FITTINGS_BY, a->thing, NULL, due_s(orders, needed_by(orders, a->thing), lead_s), formula.text);
+    work_record(work, FIGURE_FITTINGS_BY, a->thing, NULL, due_s(orders, needed_by(orders, a), lead_s), formula.text);
 }
 
 static void record_order_by(Orders *orders, const Entity *thing)
@@ -337,9 +343,8 @@ static bool is_tied(const Awaited *a, const Awaited *b)
 }
 
 /* "`engine` and `gearbox`": what comes together moves the end together; what is ordered stands first. */
-static const char *use_together(Orders *orders, const Awaited *held[], uint32_t count, const char **formula)
+static const char *use_together(Planner *plan, const Awaited *held[], uint32_t count, const char **formula)
 {
-    Planner *plan = orders->plan;
     Arena *arena = plan->work->figures->arena;
     Buf names, inputs;
     buf_init(&names, arena);
@@ -395,15 +400,14 @@ static Interval held_up_s(Orders *orders, const Awaited *held[], uint32_t count)
 
 static void record_together(Orders *orders, const Awaited *held[], uint32_t count)
 {
-    Planner *plan = orders->plan;
+    Work *work = orders->plan->work;
     Interval held_s = held_up_s(orders, held, count);
+    const char *formula;
+    work_begin(work);
+    use_figure(work, orders->ready);
+    const char *together = use_together(orders->plan, held, count, &formula);
     for (uint32_t i = 0; i < count; i++) {
-        const char *formula;
-        work_begin(plan->work);
-        use_figure(plan->work, plan_find(plan, plan->model->boat, FIGURE_READY));
-        const char *together = use_together(orders, held, count, &formula);
-        Figure *figure = work_record(plan->work, FIGURE_HOLDS_UP, held[i]->thing, NULL, held_s, formula);
-        figure->remark = together;
+        work_record(work, FIGURE_HOLDS_UP, held[i]->thing, NULL, held_s, formula)->remark = together;
     }
 }
 
@@ -434,10 +438,7 @@ static void record_holding(Orders *orders)
 
 void plan_record_orders(Planner *plan)
 {
-    const Model *model = plan->model;
-    Orders orders = {.plan = plan};
-    orders.tail_s = ARENA_ARRAY(plan->work->scratch, Interval, model->entity_count);
-    orders.from_s = ARENA_ARRAY(plan->work->scratch, double, model->entity_count);
+    Orders orders = {.plan = plan, .ready = plan_find(plan, plan->model->boat, FIGURE_READY)};
     record_ways_to_the_end(plan);
     gather_awaited(&orders);
     find_goal(&orders);

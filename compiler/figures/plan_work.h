@@ -42,6 +42,14 @@ static inline bool plan_is_done(const Entity *job)
     return entity_states(job, PROP_JOB_DONE);
 }
 
+/** Writes what stands before the name of a thing or job, the name, and what stands behind it: `, {engine.arrival}`. */
+static inline void plan_add_label(const Planner *plan, Buf *formula, const char *before, const Entity *named, const char *behind)
+{
+    buf_text(formula, before);
+    buf_add(formula, entity_name(plan->model, named));
+    buf_text(formula, behind);
+}
+
 void plan_use_today(Planner *plan);
 /** How long the thing takes to come; two weeks where nothing says it. */
 Interval plan_use_lead(Planner *plan, const Entity *thing);
