@@ -138,7 +138,13 @@ void sum_label_nth(Sum *sum, const Work *work, const char *before, const Entity 
 void sum_label(Sum *sum, const Work *work, const char *before, const Entity *entity, const char *what)
 {
     if (formula_is_read(work)) {
-        buf_format(&sum->formula, "%s{%.*s.%s}", before, STR_ARG(entity_name(work->model, entity)), what);
+        Buf *formula = &sum->formula;
+        buf_text(formula, before);
+        buf_char(formula, '{');
+        buf_add(formula, entity_name(work->model, entity));
+        buf_char(formula, '.');
+        buf_text(formula, what);
+        buf_char(formula, '}');
     }
 }
 

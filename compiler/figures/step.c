@@ -152,28 +152,20 @@ bool figures_choose_again(const Figures *figures)
     return (now->chooses | (now->done & figures->before->trace->chooses)) != 0;
 }
 
-/* Which figure of a subject. */
-typedef struct Key {
-    FigureId id;
-    const Entity *at;
-    FigureScope scope;
-} Key;
-
-static const Figure *find_among(const Figures *figures, const Entity *subject, Key key)
+static inline const Figure *find_among(const Figures *figures, const Entity *subject, FigureId id, const Entity *at, FigureScope scope)
 {
     if (figures->lists == NULL) {
         return NULL;
     }
     const FigureList *list = &figures->lists[subject->index];
-    if (!figure_list_may_have(list, key.id)) {
+    if (!figure_list_may_have(list, id)) {
         return NULL;
     }
-    for (const Figure *f = list->first; f != NULL; f = f->next) {
-        if (f->id == key.id && f->at == key.at && f->scope == key.scope) {
-            return f;
-        }
+    const Figure *f = list->first;
+    while (f != NULL && (f->id != id || f->at != at || f->scope != scope)) {
+        f = f->next;
     }
-    return NULL;
+    return f;
 }
 
 /* Runs the steps of a set that are stale and have not been run, the one that is running and later ones left out. */
@@ -194,35 +186,49 @@ static void run_again(const Figures *figures, StepSet wanted)
 }
 
 /* A figure of figures_again. A step that runs sees what it would have seen then: nothing of later steps. */
-static const Figure *find_again(const Figures *figures, const Entity *subject, Key key)
+static const Figure *find_again(const Figures *figures, const Entity *subject, FigureId id, const Entity *at, FigureScope scope)
 {
     FigureTrace *trace = figures->trace;
-    const Figure *old = find_among(figures->before, subject, key);
+    const Figure *old = find_among(figures->before, subject, id, at, scope);
     if (old != NULL && !(trace->stale & step_bit(old->step))) {
         return trace->step == 0 || old->step < trace->step ? old : NULL;
     }
-    StepSet makers = figures->before->trace->makes[key.id];
+    StepSet makers = figures->before->trace->makes[id];
     run_again(figures, old != NULL ? step_bit(old->step) : makers != 0 ? makers : any_step);
-    const Figure *now = find_among(figures, subject, key);
+    const Figure *now = find_among(figures, subject, id, at, scope);
     return now != NULL && (trace->step == 0 || now->step <= trace->step) ? now : NULL;
 }
 
-static const Figure *find(const Figures *figures, const Entity *subject, Key key)
+static const Figure *needed(const Figures *figures, const Figure *found)
 {
-    if (subject == NULL) {
-        return NULL;
-    }
-    const Figure *found =
-        figures->before != NULL ? find_again(figures, subject, key) : find_among(figures, subject, key);
-    if (found == NULL && figures->earlier != NULL) {
-        const Figure *made = find(figures->earlier, subject, key);
-        found = made != NULL && made->step < figures->earlier->trace->step ? made : NULL;
-    }
     if (found != NULL) {
         StepSet *needs = &figures->trace->needs[figures->trace->step];
         *needs = *needs | step_bit(found->step);
     }
     return found;
+}
+
+/* A figure where something is tried: of figures_again, or with the figures of earlier steps behind. */
+static const Figure *find_tried(const Figures *figures, const Entity *subject, FigureId id, const Entity *at, FigureScope scope)
+{
+    const Figure *found =
+        figures->before != NULL ? find_again(figures, subject, id, at, scope) : find_among(figures, subject, id, at, scope);
+    if (found == NULL && figures->earlier != NULL) {
+        const Figure *made = find_tried(figures->earlier, subject, id, at, scope);
+        found = made != NULL && made->step < figures->earlier->trace->step ? made : NULL;
+    }
+    return needed(figures, found);
+}
+
+static inline const Figure *find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at, FigureScope scope)
+{
+    if (subject == NULL) {
+        return NULL;
+    }
+    if (figures->before != NULL || figures->earlier != NULL) {
+        return find_tried(figures, subject, id, at, scope);
+    }
+    return needed(figures, find_among(figures, subject, id, at, scope));
 }
 
 void figures_need(const Figures *figures, void (*recipe)(Work *work))
@@ -238,10 +244,10 @@ void figures_need(const Figures *figures, void (*recipe)(Work *work))
 
 const Figure *figure_find(const Figures *figures, const Entity *subject, FigureId id, const Entity *at)
 {
-    return find(figures, subject, (Key){id, at, SCOPE_WHOLE});
+    return find(figures, subject, id, at, SCOPE_WHOLE);
 }
 
 const Figure *figure_find_in(const Figures *figures, const Entity *subject, FigureId id, FigureScope scope)
 {
-    return find(figures, subject, (Key){id, NULL, scope});
+    return find(figures, subject, id, NULL, scope);
 }
