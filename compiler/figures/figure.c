@@ -232,13 +232,27 @@ void figure_write_name(Buf *to, const Figures *figures, const Figure *figure)
 
 /* Recording */
 
+static void make_room(Work *work, uint32_t count)
+{
+    work->room = work->inputs = ARENA_ARRAY(work->figures->arena, Input, count);
+    work->room_count = work->capacity = count;
+    work->room_kept = 0;
+}
+
 void work_init(Work *work, Figures *figures)
 {
+    enum { FIRST_ROOM = 32 };
     *work = (Work){.figures = figures, .model = figures->model, .scratch = figures->arena, .state = STATE_KNOWN};
+    make_room(work, FIRST_ROOM);
 }
 
 void work_begin(Work *work)
 {
+    work->room += work->room_kept;
+    work->room_count -= work->room_kept;
+    work->room_kept = 0;
+    work->inputs = work->room;
+    work->capacity = work->room_count;
     work->count = 0;
     work->kept = NULL;
     work->state = STATE_KNOWN;
@@ -252,19 +266,35 @@ static void worsen(Work *work, State state)
     }
 }
 
+/* A few move on to new room, for they are kept as they stand; many would leave too much of it unused. */
 static void grow_inputs(Work *work)
 {
-    uint32_t capacity = work->capacity ? work->capacity * 2 : 32;
-    work->inputs = arena_grow(work->scratch, work->inputs, work->capacity * sizeof(Input), capacity * sizeof(Input));
-    work->capacity = capacity;
+    enum { MORE_ROOM = 128, FEW = MORE_ROOM / 2 };
+    const Input *inputs = work->inputs;
+    if (work->count <= FEW) {
+        make_room(work, MORE_ROOM);
+    } else {
+        uint32_t capacity = work->count * 2;
+        if (work->aside_capacity < capacity) {
+            work->aside = arena_grow(work->scratch, work->aside, work->aside_capacity * sizeof(Input), capacity * sizeof(Input));
+            work->aside_capacity = capacity;
+        }
+        inputs = inputs != work->room ? work->aside : inputs;
+        work->inputs = work->aside;
+        work->capacity = work->aside_capacity;
+    }
+    if (inputs != work->inputs) {
+        memcpy(work->inputs, inputs, work->count * sizeof(Input));
+    }
 }
 
+/* There is always room for one more. */
 static inline void add_input(Work *work, Input input)
 {
+    work->inputs[work->count++] = input;
     if (work->count == work->capacity) {
         grow_inputs(work);
     }
-    work->inputs[work->count++] = input;
 }
 
 static const Quantity missing = {{0.0, 0.0}, STATE_MISSING};
@@ -288,8 +318,8 @@ void use_missing(Work *work, const Entity *entity, PropId prop)
         use_waiting(work);
         return;
     }
-    add_input(work, (Input){.kind = INPUT_MISSING, .prop = (uint16_t)prop, .entity = entity->index});
     worsen(work, STATE_MISSING);
+    add_input(work, (Input){.kind = INPUT_MISSING, .prop = (uint16_t)prop, .entity = entity->index});
 }
 
 Quantity use_statement(Work *work, const Entity *entity, const Property *property, unsigned slot)
@@ -372,9 +402,10 @@ Quantity use_figure(Work *work, const Figure *figure)
         worsen(work, STATE_MISSING);
         return missing;
     }
+    Quantity used = {{figure->low, figure->high}, (State)figure->state};
+    worsen(work, used.state);
     add_input(work, (Input){.kind = INPUT_FIGURE, .u.figure = figure});
-    worsen(work, (State)figure->state);
-    return (Quantity){{figure->low, figure->high}, (State)figure->state};
+    return used;
 }
 
 static bool same_fact(const Fact *a, const Fact *b)
@@ -437,6 +468,7 @@ static void hang_on_subject(Figures *figures, Figure *figure)
     figures->count++;
 }
 
+/* All nought. */
 static Figure *new_figure(Figures *figures)
 {
     enum { AT_ONCE = 16 };
@@ -448,14 +480,16 @@ static Figure *new_figure(Figures *figures)
     return figures->room++;
 }
 
-/* A copy of the inputs that were used, one for all figures that are made of just these. */
+/* The inputs that were used; of many a copy, one for all figures that are made of just these. */
 static const Input *kept_inputs(Work *work, uint16_t count)
 {
+    if (work->inputs == work->room) {
+        work->room_kept = count;
+        return work->room;
+    }
     if (work->kept == NULL || work->kept_count != count) {
         Input *inputs = ARENA_ARRAY(work->figures->arena, Input, count);
-        if (count > 0) {
-            memcpy(inputs, work->inputs, count * sizeof(Input));
-        }
+        memcpy(inputs, work->inputs, count * sizeof(Input));
         work->kept = inputs;
         work->kept_count = count;
     }
@@ -473,17 +507,17 @@ Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity
     }
     StepSet *makes = &figures->trace->makes[id];
     *makes = *makes | step_bit(step);
-    *figure = (Figure){.subject = subject,
-                       .at = at,
-                       .step = step,
-                       .low = value.low,
-                       .high = value.high,
-                       .inputs = kept_inputs(work, count),
-                       .input_count = count,
-                       .formula = formula,
-                       .id = (uint8_t)id,
-                       .state = (uint8_t)work->state,
-                       .unit = work_unit(work, UNIT_ALONE(figure_rows[id].unit))};
+    figure->subject = subject;
+    figure->at = at;
+    figure->step = step;
+    figure->low = value.low;
+    figure->high = value.high;
+    figure->inputs = kept_inputs(work, count);
+    figure->input_count = count;
+    figure->formula = formula;
+    figure->id = (uint8_t)id;
+    figure->state = (uint8_t)work->state;
+    figure->unit = work_unit(work, UNIT_ALONE(figure_rows[id].unit));
     hang_on_subject(figures, figure);
     return figure;
 }

@@ -196,7 +196,10 @@ Series series_of_unit(UnitPair unit);
 void quantity_write(Buf *to, const Model *model, const Value *value);
 
 /** The unit that the owner would use where this one is usual and no property says: feet, pounds, gallons ... or the same. */
-UnitPair figures_unit(const Figures *figures, UnitPair unit);
+static inline UnitPair figures_unit(const Figures *figures, UnitPair unit)
+{
+    return figures->in_feet ? unit_customary(unit) : unit;
+}
 
 /* Recipes: how figures are made. A Work gathers the inputs of one figure after the other. */
 
@@ -204,9 +207,14 @@ typedef struct Work {
     Figures *figures;
     const Model *model;
     Arena *scratch;   /* for what is not recorded: it goes when the step of the recipes ends */
-    Input *inputs;
+    Input *inputs;    /* in room, where a figure keeps them as they stand; if they are many, aside */
     uint32_t count, capacity;
-    const Input *kept; /* those of the last figure since work_begin, and how many: the next one mostly has the same */
+    Input *room;      /* for the inputs of the next figures, side by side ... */
+    uint32_t room_count;
+    uint32_t room_kept; /* ... the first of which belong to figures recorded since work_begin */
+    Input *aside;
+    uint32_t aside_capacity;
+    const Input *kept; /* copies of many, and how many: the next figure mostly has the same */
     uint32_t kept_count;
     State state;      /* the worst of what was used since work_begin */
 } Work;
@@ -246,8 +254,11 @@ void use_missing(Work *work, const Entity *entity, PropId prop);
 /** Something that is used is broken. */
 void use_waiting(Work *work);
 
-/** The unit that the owner would use where this one is usual and no property says: feet, pounds, gallons ... or the same. */
-UnitPair work_unit(const Work *work, UnitPair unit);
+/** The same of the figures that are worked at. */
+static inline UnitPair work_unit(const Work *work, UnitPair unit)
+{
+    return figures_unit(work->figures, unit);
+}
 /** Records the figure with what was used since work_begin. The value counts only if all that was used is known. */
 Figure *work_record(Work *work, FigureId id, const Entity *subject, const Entity *at, Interval value, const char *formula);
 /** The empty lists of its things. */
