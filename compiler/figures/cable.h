@@ -27,6 +27,7 @@ typedef struct Cable {
     const Feed *feed;
     const Entity *subject;
     const Entity *at;
+    const Property *wire, *bundle_line, *protect; /* the lines of its feed; NULL: not stated */
     const Figure *current_figure;
     Quantity current;              /* what loads take */
     Quantity brought;              /* what makers behind it send back to the bank */
@@ -84,8 +85,9 @@ double cable_rule_share(const Power *power, const Cable *cable, const Conductor 
 #define CABLE_WORKING_CELSIUS 50.0
 /** Heat that insulation stands of which nobody says what it stands, in C: the least that is sold for boats. */
 #define CABLE_ASSUMED_INSULATION_C 60.0
-/** The same cable as it may be at its best: a Cable is read as the worst that it may be. */
-Cable cable_at_best(const Cable *cable);
+/** The most that its insulation may stand, in C, and the fewest in its bundle: a Cable is read as the worst that it may be. */
+double cable_best_insulation_c(const Cable *cable);
+int cable_least_bundle(const Cable *cable);
 /** Records size, ampacity, drops, end voltage and protection, once all is chosen and solved (power_cable_figures.c). */
 void cable_record(Power *power, Cable *cable);
 /** The same for what has no cable of its own: it has what feeds its giver. */

@@ -201,38 +201,32 @@ static void read_spaces(Power *power, Cable *cable)
 
 static void read_cable(Power *power, Cable *cable)
 {
-    const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
-    const Value *conductors = property_value(wire, 1);
-    const Value *bundle = property_value(feed_property(cable->feed, PROP_FEED_BUNDLE), 0);
-    cable->parallel = (int)whole_of(conductors, 1.0).low;
-    cable->most_parallel = (int)whole_of(conductors, 1.0).high;
-    cable->insulation_c = feed_insulation_celsius(cable->feed);
-    cable->bundle = (int)whole_of(bundle, 2.0).high;
+    Interval conductors = whole_of(property_value(cable->wire, 1), 1.0);
+    cable->parallel = (int)conductors.low;
+    cable->most_parallel = (int)conductors.high;
+    cable->insulation_c = insulation_celsius(property_value(cable->wire, 2));
+    cable->bundle = (int)whole_of(property_value(cable->bundle_line, 0), 2.0).high;
     cable->sheathed = feed_is_sheathed(cable->feed);
     read_spaces(power, cable);
     cable->limit = feed_drop_limit(power->model, cable->feed, power->basis);
 }
 
-Cable cable_at_best(const Cable *cable)
+double cable_best_insulation_c(const Cable *cable)
 {
-    const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
-    const Value *insulation = property_value(wire, 2);
-    Cable best = *cable;
-    best.parallel = cable->most_parallel;
-    best.bundle = (int)whole_of(property_value(feed_property(cable->feed, PROP_FEED_BUNDLE), 0), 2.0).low;
-    if (insulation->kind == VALUE_QUANTITY) {
-        best.insulation_c = insulation->u.quantity.high - kelvin;
-    }
-    best.air_c = cable->least_air_c;
-    return best;
+    const Value *stated = property_value(cable->wire, 2);
+    return stated->kind == VALUE_QUANTITY ? stated->u.quantity.high - kelvin : CABLE_ASSUMED_INSULATION_C;
+}
+
+int cable_least_bundle(const Cable *cable)
+{
+    return (int)whole_of(property_value(cable->bundle_line, 0), 2.0).low;
 }
 
 /* The size that the spec states; what it leaves out is for power_size.c. */
 static void read_size(Cable *cable)
 {
-    const Property *wire = feed_property(cable->feed, PROP_FEED_WIRE);
-    const Value *value = property_value(wire, 0);
-    cable->size_broken = wire != NULL && wire->flags & PROPERTY_BROKEN;
+    const Value *value = property_value(cable->wire, 0);
+    cable->size_broken = cable->wire != NULL && cable->wire->flags & PROPERTY_BROKEN;
     if (cable->size_broken) {
         return;
     }
@@ -291,7 +285,12 @@ static void find_brought(Power *power)
 
 static void gather_cable(Power *power, const Feed *feed, Cable *cable)
 {
-    *cable = (Cable){.feed = feed, .subject = feed->subject, .at = feed_at(feed)};
+    cable->feed = feed;
+    cable->subject = feed->subject;
+    cable->at = feed_at(feed);
+    cable->wire = feed_property(feed, PROP_FEED_WIRE);
+    cable->bundle_line = feed_property(feed, PROP_FEED_BUNDLE);
+    cable->protect = feed_property(feed, PROP_FEED_PROTECT);
     cable->nominal_v = power_node(power, feed->taker)->nominal_v;
     cable->nominal_most_v = power_node(power, feed->taker)->nominal_most_v;
     read_cable(power, cable);

@@ -62,7 +62,7 @@ static void record_chosen_size(Power *power, Cable *cable)
     if (back != NULL) {
         use_figure(work, back);
     }
-    if (feed_property(cable->feed, PROP_FEED_PROTECT) != NULL) {
+    if (cable->protect != NULL) {
         use_feed_value(work, cable->feed, PROP_FEED_PROTECT, 0);
     }
     use_fact(work, "limit of the total drop", point(cable->limit.share), UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
@@ -93,7 +93,7 @@ static void record_size(Power *power, Cable *cable)
     }
     Quantity size = use_feed_value(work, cable->feed, PROP_FEED_WIRE, 0);
     Figure *figure = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, size.value, "as stated: {wire}");
-    figure->unit = property_value(feed_property(cable->feed, PROP_FEED_WIRE), 0)->unit;
+    figure->unit = property_value(cable->wire, 0)->unit;
     figure->size = true;
     cable->size = figure;
 }
@@ -102,7 +102,7 @@ static void record_size(Power *power, Cable *cable)
 
 static void use_insulation(Power *power, const Cable *cable)
 {
-    const Value *insulation = property_value(feed_property(cable->feed, PROP_FEED_WIRE), 2);
+    const Value *insulation = property_value(cable->wire, 2);
     if (insulation->kind == VALUE_QUANTITY) {
         use_feed_value(power->work, cable->feed, PROP_FEED_WIRE, 2);
     } else {
@@ -148,21 +148,21 @@ static void record_ampacity(Power *power, Cable *cable)
     if (through != NULL) {
         use_if_mistaken(work, through); /* how hot it is there is not known */
     }
-    Cable best = cable_at_best(cable);
+    double best_c = cable_best_insulation_c(cable);
     Interval heat = {heat_factor(power->basis, cable->insulation_c, cable->engine_space, cable->air_c),
-                     heat_factor(power->basis, best.insulation_c, best.engine_space, best.air_c)};
+                     heat_factor(power->basis, best_c, cable->engine_space, cable->least_air_c)};
     Interval bundle = {bundle_factor(power->basis, cable->bundle, cable->nominal_most_v),
-                       bundle_factor(power->basis, best.bundle, cable->nominal_v)};
+                       bundle_factor(power->basis, cable_least_bundle(cable), cable->nominal_v)};
     const Conductor *shown = cable->thin != NULL ? cable->thin : cable->thick;
     Interval amps = {0.0, INFINITY};
     if (shown != NULL) {
         Ampacity cell = ampacity_find(power->basis, shown, cable->insulation_c);
         use_fact(work, "table current", point(cell.amps), UNIT_ALONE(UNIT_A), cell.source);
-        bool same = cable->thick == shown && best.insulation_c == cable->insulation_c;
+        bool same = cable->thick == shown && best_c == cable->insulation_c;
         amps.low = cable->thin != NULL ? cell.amps * heat.low * bundle.low * cable->parallel : 0.0;
         amps.high = cable->thick == NULL ? INFINITY
-                                         : (same ? cell.amps : ampacity_table(power->basis, cable->thick, best.insulation_c)) *
-                                               heat.high * bundle.high * best.parallel;
+                                         : (same ? cell.amps : ampacity_table(power->basis, cable->thick, best_c)) *
+                                               heat.high * bundle.high * cable->most_parallel;
     }
     if (heat.low < 1.0) {
         use_heat(power, cable, heat);
@@ -171,7 +171,7 @@ static void record_ampacity(Power *power, Cable *cable)
         use_fact(work, "factor for the bundle", bundle, UNIT_ALONE(UNIT_NONE),
                  power->basis == BASIS_US ? "33 CFR 183.425, note 2" : "ISO 13297, from memory");
     }
-    if (best.parallel > 1) {
+    if (cable->most_parallel > 1) {
         use_feed_value(work, cable->feed, PROP_FEED_WIRE, 1);
     }
     cable->ampacity = work_record(work, FIGURE_AMPACITY, cable->subject, cable->at, amps,
@@ -417,7 +417,7 @@ static Figure *record_rating(Power *power, Cable *cable, FigureId id)
 /* What a device of direct current can break that says neither class nor breaking capacity is not known: what it may be. */
 static void use_breaking(Power *power, const Cable *cable, Quantity amps)
 {
-    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
+    const Property *protect = cable->protect;
     const Value *kind = property_value(protect, 1);
     bool says = property_value(protect, 2)->kind == VALUE_WORD || property_value(protect, 4)->kind == VALUE_QUANTITY;
     if (says || kind->kind != VALUE_WORD || amps.state != STATE_KNOWN || cable->nominal_v <= 0.0 ||
@@ -447,7 +447,7 @@ static const Figure *record_own_protection(Power *power, Cable *cable)
 static void record_protection(Power *power, Cable *cable)
 {
     PowerNode *node = cable->feed->maker ? NULL : power_node(power, cable->feed->taker);
-    if (feed_property(cable->feed, PROP_FEED_PROTECT) != NULL) {
+    if (cable->protect != NULL) {
         const Figure *own = record_own_protection(power, cable);
         if (node != NULL) {
             node->protection = own;

@@ -257,7 +257,7 @@ static Interval fault_in(Interval volts, Interval ohm)
 /* What stands between the source and the device. */
 static Interval ohm_before_device(const Cable *cable, Supply before)
 {
-    const Value *distance = property_value(feed_property(cable->feed, PROP_FEED_PROTECT), 3);
+    const Value *distance = property_value(cable->protect, 3);
     Interval lead = distance->kind == VALUE_QUANTITY ? (Interval){distance->u.quantity.low, distance->u.quantity.high}
                                                      : point(0.0);
     return interval_add(before.cold_ohm, copper(cable, lead, cold_celsius));
@@ -351,7 +351,7 @@ static void record_least_fault(Power *power, const Cable *cable, const Entity *s
 static void say_class(const Power *power, Cable *cable)
 {
     if (cable->protection != NULL && cable->protection->state == STATE_KNOWN && cable->class != PROTECTION_NEC_SERIES &&
-        property_value(feed_property(cable->feed, PROP_FEED_PROTECT), 2)->kind != VALUE_WORD) {
+        property_value(cable->protect, 2)->kind != VALUE_WORD) {
         const Protection *row = protection_row(cable->class);
         Arena *arena = power->work->figures->arena;
         cable->protection->device = text_format(arena, "%s %s", row->breaker ? "breaker" : "fuse", row->word);

@@ -49,7 +49,7 @@ ProtectionClass device_class(const Property *protect, double amps, bool ac)
  */
 static ProtectionClass class_of(const Power *power, const Cable *cable, double amps)
 {
-    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
+    const Property *protect = cable->protect;
     bool ac = feed_is_alternating(cable->feed);
     bool stated = property_value(protect, 2)->kind == VALUE_WORD;
     if (cable->class != PROTECTION_NEC_SERIES || (ac && !stated && power->basis == BASIS_US)) {
@@ -231,7 +231,7 @@ static void rate_feed(Power *power, const Feed *feed)
 {
     Cable *cable = power_cable_of(power, feed);
     double behind = feed->maker ? 0.0 : power_node(power, feed->taker)->below_a;
-    const Property *protect = cable != NULL ? feed_property(feed, PROP_FEED_PROTECT) : NULL;
+    const Property *protect = cable != NULL ? cable->protect : NULL;
     bool cranks = feed_is_cranking(feed) && protect == NULL;
     if (cable != NULL && !is_stated(protect) && !cranks) {
         choose_rating(power, cable, protect != NULL || feed->guard == NULL ? behind : 0.0);
@@ -292,7 +292,7 @@ static bool serves_branch(const Power *power, const Cable *cable, double rating_
 
 double cable_lets_pass(const Power *power, const Cable *cable)
 {
-    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
+    const Property *protect = cable->protect;
     if (is_stated(protect)) {
         const Value *rating = property_value(protect, 0);
         return rating->kind == VALUE_QUANTITY && isfinite(rating->u.quantity.high) ? rating->u.quantity.high
@@ -307,8 +307,7 @@ double cable_lets_pass(const Power *power, const Cable *cable)
 
 bool cable_relies_upstream(const Power *power, const Cable *cable)
 {
-    double before =
-        feed_property(cable->feed, PROP_FEED_PROTECT) == NULL ? guard_before(power, cable->feed) : 0.0;
+    double before = cable->protect == NULL ? guard_before(power, cable->feed) : 0.0;
     if (before <= 0.0 || cable->thin == NULL) {
         return false;
     }
@@ -319,7 +318,7 @@ bool cable_relies_upstream(const Power *power, const Cable *cable)
 
 bool cable_wants_own_device(const Power *power, const Cable *cable)
 {
-    double before = feed_property(cable->feed, PROP_FEED_PROTECT) == NULL ? guard_before(power, cable->feed) : 0.0;
+    double before = cable->protect == NULL ? guard_before(power, cable->feed) : 0.0;
     return cable->size_chosen && before > 0.0 && !relies_on_guard(cable->feed) && !serves_branch(power, cable, before) &&
            !cable_relies_upstream(power, cable);
 }
@@ -348,7 +347,7 @@ static const char none_breaks[] = "no class at hand breaks the short circuit beh
 
 static bool choose_class(Power *power, Cable *cable)
 {
-    const Property *protect = feed_property(cable->feed, PROP_FEED_PROTECT);
+    const Property *protect = cable->protect;
     bool open = protect != NULL && cable->rating_chosen && property_value(protect, 2)->kind != VALUE_WORD;
     double fault = open ? power_greatest_fault(power, cable) : 0.0;
     if (fault <= 0.0 || cable->rating.low != cable->rating.high) {

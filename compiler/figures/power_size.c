@@ -20,7 +20,7 @@
 /* A device of its own that may be larger than the load needs: then the cable carries all that it lets pass (wire-unprotected). */
 static bool may_be_needless(const Cable *cable, double passes_a)
 {
-    const Property *own = feed_property(cable->feed, PROP_FEED_PROTECT);
+    const Property *own = cable->protect;
     double flows_a = fmax(cable->current.value.low, cable->brought.value.low);
     return own != NULL && property_value(own, 0)->kind == VALUE_QUANTITY &&
            next_rating_a(PROTECTION_NEC_SERIES, flows_a) < passes_a;
@@ -460,7 +460,7 @@ static void note_guard(const Power *power, const Feed *feed, const Cable *cable)
     if (feed->maker) {
         return;
     }
-    const Property *protect = cable != NULL ? feed_property(feed, PROP_FEED_PROTECT) : NULL;
+    const Property *protect = cable != NULL ? cable->protect : NULL;
     bool anew = feed->giver == NULL || turns_power(feed->giver);
     PowerNode *node = power_node(power, feed->taker);
     double before = anew ? 0.0 : power_node(power, feed->giver)->guard_a;
