@@ -12,6 +12,16 @@
 
 /** Whether a thing counts in what is summed over the boat. */
 bool boat_counts(Work *work, const Entity *entity);
+
+/* All that counts, in the order of the spec. */
+typedef struct BoatThings {
+    const Entity **list;
+    uint32_t count;
+    bool waiting; /* something may count or not: every sum waits for a mistake to be mended */
+} BoatThings;
+
+/** What counts in a sum that begins. */
+const BoatThings *boat_things(Work *work);
 /**
  * Orders things by their system, in each as they were: those of a system stand from first[system] up to the first of the
  * next; first has SYSTEM_COUNT + 1 elements.

@@ -20,11 +20,6 @@ Quantity boat_lead_of(Work *work, const Entity *entity)
                         : use_stated(work, says, says == entity ? PROP_COMMON_LEAD : PROP_SUPPLIER_LEAD, 0);
 }
 
-static bool is_to_order(Work *work, const Entity *entity)
-{
-    return boat_counts(work, entity) && thing_is_to_order(entity, thing_status(entity));
-}
-
 static void say_lead(Figure *figure, const Work *work, const Entity *longest, uint32_t without)
 {
     Buf remark;
@@ -45,10 +40,11 @@ void boat_lead(Work *work)
     bool *used =
         ARENA_ARRAY(work->scratch, bool, model->entity_count); /* a supplier is an input once */
     work_begin(work);
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *entity = model->entities[i];
+    const BoatThings *things = boat_things(work);
+    for (uint32_t i = 0; i < things->count; i++) {
+        const Entity *entity = things->list[i];
         const Entity *says = says_lead(entity);
-        if (!is_to_order(work, entity) || (says != NULL && used[says->index])) {
+        if (!thing_is_to_order(entity, thing_status(entity)) || (says != NULL && used[says->index])) {
             continue;
         }
         Quantity lead = boat_lead_of(work, entity);

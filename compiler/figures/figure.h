@@ -119,6 +119,7 @@ typedef struct FigureTrace {
     StepSet stale, done;          /* of figures_again: what has to be computed anew, and what was */
     struct Figures *figures;      /* whose trace it is */
     const struct Plumbing *plumbing; /* see plumbing_of; NULL: nobody has asked for it yet */
+    const struct BoatThings *things; /* the same: see boat_things */
 } FigureTrace;
 
 /* A thing's figures, linked by next in the order of computing. */

@@ -39,6 +39,35 @@ bool boat_counts(Work *work, const Entity *entity)
     return true;
 }
 
+static const BoatThings *gather_things(Work *work)
+{
+    const Model *model = work->model;
+    State before = work->state;
+    BoatThings *things = ARENA_NEW(work->figures->arena, BoatThings);
+    things->list = ARENA_ARRAY(work->figures->arena, const Entity *, model->entity_count);
+    work->state = STATE_KNOWN;
+    for (uint32_t i = 0; i < model->entity_count; i++) {
+        if (boat_counts(work, model->entities[i])) {
+            things->list[things->count++] = model->entities[i];
+        }
+    }
+    things->waiting = work->state == STATE_WAITING;
+    work->state = before;
+    return things;
+}
+
+const BoatThings *boat_things(Work *work)
+{
+    FigureTrace *trace = work->figures->trace;
+    if (trace->things == NULL) {
+        trace->things = gather_things(work);
+    }
+    if (trace->things->waiting) {
+        use_waiting(work);
+    }
+    return trace->things;
+}
+
 void boat_order_by_system(const Entity *const things[], size_t count, const Entity *ordered[], size_t first[])
 {
     size_t next[SYSTEM_COUNT + 1];
@@ -76,12 +105,12 @@ Interval boat_pieces(Work *work, const Entity *entity)
 
 bool boat_leaves_out(Work *work, PropId prop)
 {
-    for (uint32_t i = 0; i < work->model->entity_count; i++) {
-        if (boat_counts(work, work->model->entities[i]) && !entity_states(work->model->entities[i], prop)) {
-            return true;
-        }
+    const BoatThings *things = boat_things(work);
+    uint32_t i = 0;
+    while (i < things->count && entity_states(things->list[i], prop)) {
+        i++;
     }
-    return false;
+    return i < things->count;
 }
 
 /* What hangs on it, or NULL. */
@@ -155,12 +184,11 @@ static const Figure *record_mass(Work *work, uint32_t *without)
     Total sum = {{0.0, 0.0}, 0, 0};
     uint32_t not_its_own = 0; /* anchors of which only chain and rope are weighed */
     work_begin(work);
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *entity = model->entities[i];
-        if (boat_counts(work, entity)) {
-            add_product(work, &sum, entity, boat_mass(work, entity));
-            not_its_own += !entity_states(entity, PROP_COMMON_MASS) && rode_of(work, entity) != NULL;
-        }
+    const BoatThings *things = boat_things(work);
+    for (uint32_t i = 0; i < things->count; i++) {
+        const Entity *entity = things->list[i];
+        add_product(work, &sum, entity, boat_mass(work, entity));
+        not_its_own += !entity_states(entity, PROP_COMMON_MASS) && rode_of(work, entity) != NULL;
     }
     if (sum.with == 0) {
         return NULL; /* nothing was weighed: no sum, not a sum of nothing */
@@ -265,12 +293,12 @@ static Figure *record_money(Work *work, FigureId id, Interval value, const char 
 /* The sum of price and pieces over all things of such a status. */
 static Figure *record_prices(Work *work, FigureId id, bool (*belongs)(Status), Total *sum)
 {
-    const Model *model = work->model;
     *sum = (Total){{0.0, 0.0}, 0, 0};
     begin_money(work);
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *entity = model->entities[i];
-        if (boat_counts(work, entity) && belongs(thing_status(entity))) {
+    const BoatThings *things = boat_things(work);
+    for (uint32_t i = 0; i < things->count; i++) {
+        const Entity *entity = things->list[i];
+        if (belongs(thing_status(entity))) {
             add_product(work, sum, entity, boat_price(work, entity));
         }
     }
@@ -310,14 +338,14 @@ static Interval lost_on(Work *work, const Entity *entity, uint32_t *without_refu
 /* NULL where nothing was sent back. */
 static Figure *record_lost(Work *work)
 {
-    const Model *model = work->model;
     Interval lost = point(0.0);
     uint32_t returned = 0;
     uint32_t without_refund = 0;
     begin_money(work);
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *entity = model->entities[i];
-        if (boat_counts(work, entity) && thing_status(entity) == STATUS_RETURNED) {
+    const BoatThings *things = boat_things(work);
+    for (uint32_t i = 0; i < things->count; i++) {
+        const Entity *entity = things->list[i];
+        if (thing_status(entity) == STATUS_RETURNED) {
             lost = interval_add(lost, lost_on(work, entity, &without_refund));
             returned++;
         }

@@ -57,32 +57,26 @@ static const struct {
 };
 enum { SUM_COUNT = sizeof sums / sizeof sums[0] };
 
-/* What counts: all in the order of the spec, then by system; a price or a quote in one of these tells that it is summed. */
+/* What counts, by system; a price or a quote in one of these, or in any, tells that it is summed. */
 typedef struct Counted {
-    bool waiting; /* something may count or not: every sum waits for a mistake to be mended */
-    const Entity **all, **by_system;
-    size_t count, first[SYSTEM_COUNT + 1];
+    const Entity **by_system;
+    size_t first[SYSTEM_COUNT + 1];
     bool priced[SYSTEM_COUNT]; /* by FigureScope; SCOPE_WHOLE: anything is */
 } Counted;
 
 static Counted gather(Work *work)
 {
     const Model *model = work->model;
-    Counted counted = {.all = ARENA_ARRAY(work->scratch, const Entity *, model->entity_count)};
-    work_begin(work);
+    const BoatThings *things = boat_things(work);
+    Counted counted = {.by_system = ARENA_ARRAY(work->scratch, const Entity *, things->count)};
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *entity = model->entities[i];
         bool priced = entity_states(entity, PROP_COMMON_PRICE) || entity_states(entity, PROP_COMMON_QUOTE);
         if (priced && is_bought(entity)) {
             counted.priced[entity->system] = counted.priced[SCOPE_WHOLE] = true;
         }
-        if (boat_counts(work, entity)) {
-            counted.all[counted.count++] = entity;
-        }
     }
-    counted.waiting = work->state == STATE_WAITING;
-    counted.by_system = ARENA_ARRAY(work->scratch, const Entity *, counted.count);
-    boat_order_by_system(counted.all, counted.count, counted.by_system, counted.first);
+    boat_order_by_system(things->list, things->count, counted.by_system, counted.first);
     return counted;
 }
 
@@ -97,13 +91,11 @@ static Figure *record(Work *work, FigureId id, FigureScope scope, Interval value
 static const Figure *record_sum(Work *work, const Counted *counted, size_t row, FigureScope scope)
 {
     bool whole = scope == SCOPE_WHOLE;
-    const Entity **things = whole ? counted->all : counted->by_system + counted->first[scope];
-    size_t count = whole ? counted->count : counted->first[scope + 1] - counted->first[scope];
     Interval sum = point(0.0);
     begin_money(work);
-    if (counted->waiting) {
-        use_waiting(work);
-    }
+    const BoatThings *all = boat_things(work);
+    const Entity **things = whole ? all->list : counted->by_system + counted->first[scope];
+    size_t count = whole ? all->count : counted->first[scope + 1] - counted->first[scope];
     for (size_t i = 0; i < count; i++) {
         Interval pieces = sums[row].pieces(work, things[i]);
         if (pieces.high > 0.0) {

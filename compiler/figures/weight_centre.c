@@ -152,14 +152,14 @@ static void gather_all_contents(Study *study)
 static void gather_things(Study *study)
 {
     Work *work = study->work;
-    const Model *model = work->model;
-    const Entity **weighed = ARENA_ARRAY(work->scratch, const Entity *, model->entity_count);
+    work_begin(work);
+    const BoatThings *things = boat_things(work);
+    const Entity **weighed = ARENA_ARRAY(work->scratch, const Entity *, things->count);
     size_t count = 0;
     uint32_t unplaced = 0;
-    work_begin(work);
-    for (uint32_t i = 0; i < model->entity_count; i++) {
-        const Entity *entity = model->entities[i];
-        if (boat_counts(work, entity) && boat_weighs(work, entity)) {
+    for (uint32_t i = 0; i < things->count; i++) {
+        const Entity *entity = things->list[i];
+        if (boat_weighs(work, entity)) {
             weighed[count++] = entity;
             unplaced += !entity_states(entity, PROP_COMMON_AT);
         }
