@@ -73,18 +73,21 @@ static void note(Record *record, const Purchase *purchase, Date today)
     record->most_d = interval_max(record->most_d, of.most_d);
 }
 
-/* Of each supplier, by Entity.index. What is dropped was not aboard, and was not kept either way. */
-static Record *gather(Work *work)
+/* Of each supplier, by Entity.index; NULL of all else. What is dropped was not aboard, and was not kept either way. */
+static Record **gather(Work *work)
 {
     const Model *model = work->model;
-    Record *records = ARENA_ARRAY(work->scratch, Record, model->entity_count);
+    Record **records = ARENA_ARRAY(work->scratch, Record *, model->entity_count);
+    for (const Entity *s = model->first_of_kind[KIND_SUPPLIER]; s != NULL; s = s->next_of_kind) {
+        records[s->index] = ARENA_NEW(work->scratch, Record);
+    }
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
         const Entity *seller = is_bought(thing) ? entity_reference(thing, PROP_COMMON_SUPPLIER) : NULL;
         if (seller == NULL || thing->flags & ENTITY_DROPPED) {
             continue;
         }
-        Record *record = &records[seller->index];
+        Record *record = records[seller->index];
         Purchase purchase = purchase_of(thing);
         record->waits |= purchase.status == STATUS_WAITING || purchase.unread;
         note(record, &purchase, work->figures->today);
@@ -107,9 +110,9 @@ static Interval mean_late_d(const Record *record)
 void figures_suppliers(Work *work)
 {
     const Entity *first = work->model->first_of_kind[KIND_SUPPLIER];
-    const Record *records = first != NULL ? gather(work) : NULL;
+    Record **records = first != NULL ? gather(work) : NULL;
     for (const Entity *s = first; s != NULL; s = s->next_of_kind) {
-        Record record = records[s->index];
+        Record record = *records[s->index];
         if (record.promises.high == 0.0 && record.owing.high == 0.0) {
             continue;
         }

@@ -1,8 +1,6 @@
 /* See pipe_flow.h. */
 #include "figures/pipe_flow.h"
 
-#include "physics/pipe_tree.h"
-
 #include <math.h>
 
 enum { MOST_RUNS = 64 };
@@ -138,7 +136,9 @@ static void add_suction(const Line *line, const Suction *way, bool least, Route 
 static void find_route(const Line *line, const Suction *way, uint32_t step, bool least, Route *route)
 {
     const Pipes *pipes = line->pipes;
-    *route = (Route){.count = 0};
+    route->count = 0;
+    route->lift = 0.0;
+    route->blocked = false;
     for (uint32_t i = step; i != 0; i = pipes->steps[i].before) {
         const Entity *hose = pipes->steps[i].hose;
         double end = i == step ? minor_k(end_loss(pipes->steps[i].thing)) : 0.0;
@@ -203,7 +203,17 @@ typedef struct Net {
     size_t count;
 } Net;
 
-static Net make_net(const Line *line)
+/* The same for one pump after the other. */
+static PipeTreeRoom *solving_room(Line *line, size_t count)
+{
+    if (line->room_count < count) {
+        line->room = ARENA_ARRAY(line->work->scratch, PipeTreeRoom, count);
+        line->room_count = count;
+    }
+    return line->room;
+}
+
+static Net make_net(Line *line)
 {
     const Pipes *pipes = line->pipes;
     Net net = {.line = line, .branch_of = ARENA_ARRAY(line->work->scratch, uint32_t, pipes->step_count)};
@@ -217,7 +227,7 @@ static Net make_net(const Line *line)
         net.branch_of[i] = net.branch_of[i] > 0 ? (uint32_t)net.count : 0;
     }
     net.branches = ARENA_ARRAY(line->work->scratch, PipeBranch, net.count);
-    net.room = ARENA_ARRAY(line->work->scratch, PipeTreeRoom, net.count + 1);
+    net.room = solving_room(line, net.count + 1);
     return net;
 }
 

@@ -9,6 +9,7 @@
 #define GARBOARD_FIGURES_PIPE_FLOW_H
 
 #include "figures/pipes.h"
+#include "physics/pipe_tree.h"
 
 /* A pump that passes a hose, and what of it flows there. */
 typedef struct Mover {
@@ -30,6 +31,8 @@ typedef struct Line {
     Interval *passes;   /* by Entity.index of a hose: what flows through it with everything open ... */
     Interval *alone;    /* ... and the most that one tap alone draws through it */
     Mover **movers;     /* the same: the pumps that it serves */
+    PipeTreeRoom *room; /* in which what flows with everything open is found */
+    size_t room_count;
 } Line;
 
 /* A pump's curve, with heads in m. */
