@@ -93,6 +93,16 @@ static Interval longest_heating(const Power *power, const Entity *heater)
     return interval_max((Interval){time->low, time->high}, point(hour_s));
 }
 
+/* Whether a later line states use of the same day. */
+static bool is_stated_again(const Entity *entity, const Property *use, const Entity *day)
+{
+    const Property *later = block_next(&entity->block, use);
+    while (later != NULL && !value_names(property_value(later, 0), day)) {
+        later = block_next(&entity->block, later);
+    }
+    return later != NULL;
+}
+
 /* The longest day of use, in s: infinite where nobody said, which counts as long. *waits: a mistake may be longer. */
 static Interval longest_use(const Power *power, const Entity *entity, bool *waits)
 {
@@ -105,15 +115,14 @@ static Interval longest_use(const Power *power, const Entity *entity, bool *wait
         return point(bursts ? 0.0 : INFINITY);
     }
     Interval longest = point(0.0);
-    for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
-        Interval seconds;
-        if (use_seconds(entity, day, &seconds)) {
-            longest = interval_max(longest, seconds);
-        }
-    }
     for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+        const Entity *day = value_entity(property_value(use, 0));
+        Interval all_day;
         *waits = *waits || use->flags & PROPERTY_BROKEN;
         longest = interval_max(longest, one_use(use)); /* in a day whose name is a mistake it runs as long */
+        if (day != NULL && is_stated_again(entity, use, day) && use_seconds(entity, day, &all_day)) {
+            longest = interval_max(longest, all_day);
+        }
     }
     *waits = *waits && longest.low < CONTINUOUS_SECONDS;
     return longest;
