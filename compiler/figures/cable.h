@@ -27,7 +27,7 @@ typedef struct Cable {
     const Feed *feed;
     const Entity *subject;
     const Entity *at;
-    const Property *wire, *bundle_line, *protect; /* the lines of its feed; NULL: not stated */
+    const Property *wire, *run_line, *bundle_line, *protect; /* the lines of its feed; NULL: not stated */
     const Figure *current_figure;
     Quantity current;              /* what loads take */
     Quantity brought;              /* what makers behind it send back to the bank */

@@ -238,7 +238,7 @@ static void read_size(Cable *cable)
     double low = value->u.quantity.low;
     double high = value->u.quantity.high;
     cable->thin = low > 0.0 ? conductor_find(series, low) : NULL;
-    cable->thick = isfinite(high) ? conductor_find(series, high) : NULL;
+    cable->thick = high == low ? cable->thin : isfinite(high) ? conductor_find(series, high) : NULL;
 }
 
 /* A whole feed */
@@ -289,15 +289,15 @@ static void gather_cable(Power *power, const Feed *feed, Cable *cable)
     cable->subject = feed->subject;
     cable->at = feed_at(feed);
     cable->wire = feed_property(feed, PROP_FEED_WIRE);
+    cable->run_line = feed_property(feed, PROP_FEED_RUN);
     cable->bundle_line = feed_property(feed, PROP_FEED_BUNDLE);
     cable->protect = feed_property(feed, PROP_FEED_PROTECT);
     cable->nominal_v = power_node(power, feed->taker)->nominal_v;
     cable->nominal_most_v = power_node(power, feed->taker)->nominal_most_v;
     read_cable(power, cable);
     read_current(power, cable);
-    const Property *line = feed_property(feed, PROP_FEED_RUN);
-    const Value *run = property_value(line, 0);
-    bool wrong = line != NULL && (line->flags & PROPERTY_BROKEN || run->flags & VALUE_BROKEN);
+    const Value *run = property_value(cable->run_line, 0);
+    bool wrong = cable->run_line != NULL && (cable->run_line->flags & PROPERTY_BROKEN || run->flags & VALUE_BROKEN);
     cable->run = wrong                          ? (Quantity){{0.0, 0.0}, STATE_WAITING}
                  : run->kind == VALUE_QUANTITY ? (Quantity){{run->u.quantity.low, run->u.quantity.high}, STATE_KNOWN}
                                                : (Quantity){{0.0, 0.0}, STATE_MISSING};

@@ -212,12 +212,22 @@ static Interval nominal_of(const Cable *cable)
     return (Interval){cable->nominal_v, cable->nominal_most_v};
 }
 
+/* How long it is; missed where nobody says it. */
+static void use_run(Work *work, const Cable *cable)
+{
+    if (cable->run.state == STATE_KNOWN) {
+        use_statement(work, cable->subject, cable->run_line, 0);
+    } else {
+        use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
+    }
+}
+
 /* What both drops rest on: current, run, size, nominal voltage. */
 static void use_drop_inputs(Power *power, const Cable *cable)
 {
     work_begin(power->work);
     use_figure(power->work, cable->current_figure);
-    use_feed_value(power->work, cable->feed, PROP_FEED_RUN, 0);
+    use_run(power->work, cable);
     use_figure(power->work, cable->size);
     if (cable->nominal_v > 0.0) {
         use_source_voltage(power->work, power_node(power, cable->feed->taker)->source, "nominal voltage", nominal_of(cable),
@@ -267,7 +277,7 @@ static void use_solved_inputs(Power *power, const Cable *cable)
     Work *work = power->work;
     work_begin(work);
     use_fact(work, solved_current, cable->solved_a, UNIT_ALONE(UNIT_A), "the network of its source, solved");
-    use_feed_value(work, cable->feed, PROP_FEED_RUN, 0);
+    use_run(work, cable);
     use_figure(work, cable->size);
     use_fact(work, "nominal voltage", nominal_of(cable), UNIT_ALONE(UNIT_V), "its source");
     use_figure(work, cable->current_figure);

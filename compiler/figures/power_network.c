@@ -185,6 +185,7 @@ static void set_gathering(const Entity *thing, NetworkNode *node, Corner corner)
     PropId prop = power_together_prop(thing);
     const Value *share = property_value(prop != PROP_NONE ? entity_property(thing, prop) : NULL, 0);
     node->share = 1.0;
+    node->columns = false;
     if (share->kind == VALUE_QUANTITY && !(share->flags & VALUE_BROKEN)) {
         double most = end_of((Interval){share->u.quantity.low, share->u.quantity.high}, corner, true);
         node->share = isfinite(most) ? most : 1.0;
@@ -206,7 +207,9 @@ static void fill(Net *net, Corner corner, bool at_lowest)
         Spot *place = &net->places[i];
         NetworkNode *node = &net->nodes[i];
         Interval source_v = at_lowest ? place->of->least_v : place->of->working_v;
-        *node = (NetworkNode){.parent = place->parent, .brief = counts_as_brief(&place->of->flow, corner)};
+        node->parent = place->parent;
+        node->brief = counts_as_brief(&place->of->flow, corner);
+        node->amps = node->watts = node->siemens = 0.0;
         node->emf_v = end_of(source_v, corner, false);
         place->endless = false;
         node->ohm = place->cable != NULL ? branch_ohm(place->cable, corner, &place->endless) : 0.0;
