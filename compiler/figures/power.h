@@ -86,6 +86,7 @@ typedef struct Power {
     struct Cable *cables; /* those of `fed-by`, givers before takers; from fed_count on those of makers */
     uint32_t fed_count, cable_count;
     struct Net *net; /* the networks as they are solved (power_network.c) */
+    struct DaySun *suns; /* of days that state its sum: the same for every array (power_hours.c) */
     const Feed **strays; /* those that hang on nobody knows what: their `fed-by` is a mistake */
     uint32_t stray_count;
     bool maker_strays; /* what makes power feeds nobody knows what: its `feeds` names nothing */

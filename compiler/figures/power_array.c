@@ -109,7 +109,7 @@ static Array read_array(Power *power, const Entity *array, const Entity *bank, c
 bool array_hours(Power *power, const Entity *array, const Entity *bank, const Entity *day, Hours *amps)
 {
     Hours sun;
-    if (!hours_of_sun(power->work, array, day, &sun)) {
+    if (!hours_of_sun(power, array, day, &sun)) {
         return false;
     }
     Array of = read_array(power, array, bank, day);

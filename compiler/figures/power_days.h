@@ -48,7 +48,7 @@ bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hour
 const Property *hours_only_use(const Entity *load, const Entity *day);
 void hours_add_use(Hours *hours, const Entity *load, const Property *use, const double weight[CORNERS]);
 /** Sun on an array's panels as they lean, in W/m2. False if the day says nothing of sun. Records what it uses. */
-bool hours_of_sun(Work *work, const Entity *array, const Entity *day, Hours *sun);
+bool hours_of_sun(Power *power, const Entity *array, const Entity *day, Hours *sun);
 /** An energy of a day as it is told: more than anything aboard is that of a load without a bound, which runs as a huge one. */
 double day_energy_j(double joule);
 /** The charge of a day's currents, in C. */

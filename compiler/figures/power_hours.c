@@ -360,17 +360,36 @@ static bool sun_by_month(Work *work, const Entity *day, const Interval *tilt, Ho
     return true;
 }
 
-/* In each step the greater sum gives no less: both waves have their middle at noon. Where the sun stands, the day does not say. */
-static void sun_as_stated(Work *work, const Entity *day, const Interval *tilt, Hours *sun)
+/* The sun of a day that states its sum. */
+typedef struct DaySun {
+    Interval stated;
+    Hours hours;
+    struct DaySun *next;
+} DaySun;
+
+/* In each step the greater sum gives no less: both waves have their middle at noon. */
+static const Hours *sun_of(Power *power, Interval stated)
 {
     static const double full_sun_w_per_m2 = 1000.0;
-    Interval stated = use_value(work, day, PROP_DAY_SUN, 0).value;
-    solar_by_wave(fmin(stated.low, DAY_SECONDS) * full_sun_w_per_m2, DAY_STEPS, sun->of[WORSE]);
-    if (interval_is_point(stated)) {
-        memcpy(sun->of[BETTER], sun->of[WORSE], sizeof sun->of[WORSE]);
-    } else {
-        solar_by_wave(fmin(stated.high, DAY_SECONDS) * full_sun_w_per_m2, DAY_STEPS, sun->of[BETTER]);
+    for (const DaySun *sun = power->suns; sun != NULL; sun = sun->next) {
+        if (sun->stated.low == stated.low && sun->stated.high == stated.high) {
+            return &sun->hours;
+        }
     }
+    DaySun *sun = ARENA_NEW(power->work->scratch, DaySun);
+    sun->stated = stated;
+    sun->next = power->suns;
+    power->suns = sun;
+    solar_by_wave(fmin(stated.low, DAY_SECONDS) * full_sun_w_per_m2, DAY_STEPS, sun->hours.of[WORSE]);
+    solar_by_wave(fmin(stated.high, DAY_SECONDS) * full_sun_w_per_m2, DAY_STEPS, sun->hours.of[BETTER]);
+    return &sun->hours;
+}
+
+/* Where the sun stands, the day does not say. */
+static void sun_as_stated(Power *power, const Entity *day, const Interval *tilt, Hours *sun)
+{
+    Work *work = power->work;
+    *sun = *sun_of(power, use_value(work, day, PROP_DAY_SUN, 0).value);
     if (tilt != NULL) {
         Interval share = interval_corners(solar_sky_share(tilt->high), solar_sky_share(tilt->low));
         use_fact(work, "share of the sky that panels see which lean, for `sun` does not say where it stands", share,
@@ -379,14 +398,15 @@ static void sun_as_stated(Work *work, const Entity *day, const Interval *tilt, H
     }
 }
 
-bool hours_of_sun(Work *work, const Entity *array, const Entity *day, Hours *sun)
+bool hours_of_sun(Power *power, const Entity *array, const Entity *day, Hours *sun)
 {
+    Work *work = power->work;
     bool says = entity_states(day, PROP_DAY_SUN) || entity_states(day, PROP_DAY_LATITUDE);
     bool leans = says && entity_states(array, PROP_SOLAR_TILT);
     Interval tilt = leans ? use_value(work, array, PROP_SOLAR_TILT, 0).value : point(0.0);
     leans = leans && tilt.high > 0.0;
     if (entity_states(day, PROP_DAY_SUN)) {
-        sun_as_stated(work, day, leans ? &tilt : NULL, sun);
+        sun_as_stated(power, day, leans ? &tilt : NULL, sun);
         return true;
     }
     return sun_by_month(work, day, leans ? &tilt : NULL, sun);
