@@ -174,11 +174,50 @@ static double flow_to(const Line *line, uint32_t step, const Curve *curve, bool 
     return flow;
 }
 
+/* ---- What is decided ----------------------------------------------------------------------------------- */
+
+/* How many of one name are open side by side. */
+static Interval taps_at(const Line *line, uint32_t tap)
+{
+    const Entity *fixture = line->pipes->steps[line->taps[tap]].thing;
+    const Value *count = property_value(entity_property(fixture, PROP_COMMON_COUNT), 0);
+    return count->kind == VALUE_QUANTITY ? (Interval){count->u.quantity.low, count->u.quantity.high} : point(1.0);
+}
+
+static bool is_point(const Hose *a, const Hose *b)
+{
+    return a->bore_m == b->bore_m && a->length_m == b->length_m && a->minor_k == b->minor_k;
+}
+
+/* No range anywhere: one solution tells all. */
+static bool all_are_points(const Line *line, const Curve *curve)
+{
+    const Pipes *pipes = line->pipes;
+    bool points = interval_is_point(curve->flow) && interval_is_point(curve->shut_off) && interval_is_point(curve->most);
+    for (uint32_t i = 1; i < pipes->step_count && points; i++) {
+        const PipePiece *piece = pipes->steps[i].hose != NULL ? pipes->pieces[pipes->steps[i].hose->index] : NULL;
+        points = piece == NULL || (is_point(&piece->least, &piece->most) && interval_is_point(piece->rise));
+    }
+    for (uint32_t w = 0; w < pipes->suction_count && points; w++) {
+        for (uint32_t i = 0; i < pipes->suctions[w].count; i++) {
+            const PipePiece *piece = pipes->pieces[pipes->suctions[w].hoses[i]->index];
+            points = points && is_point(&piece->least, &piece->most) && interval_is_point(piece->rise);
+        }
+    }
+    for (uint32_t t = 0; t < line->tap_count && points; t++) {
+        points = interval_is_point(taps_at(line, t));
+    }
+    return points;
+}
+
 /* ---- One tap alone ------------------------------------------------------------------------------------- */
 
 Interval flow_alone(const Line *line, uint32_t step, const Curve *curve)
 {
-    return interval_corners(flow_to(line, step, curve, true), flow_to(line, step, curve, false));
+    bool followed = line->pipes->step_count + SUCTION_HOSES <= MOST_RUNS; /* whatever the way: see add_run */
+    double least = flow_to(line, step, curve, true);
+    return followed && all_are_points(line, curve) ? point(least)
+                                                   : interval_corners(least, flow_to(line, step, curve, false));
 }
 
 void note_alone(Line *line, uint32_t step, Interval flow)
@@ -229,14 +268,6 @@ static Net make_net(Line *line)
     net.branches = ARENA_ARRAY(line->work->scratch, PipeBranch, net.count);
     net.room = solving_room(line, net.count + 1);
     return net;
-}
-
-/* How many of one name are open side by side. */
-static Interval taps_at(const Line *line, uint32_t tap)
-{
-    const Entity *fixture = line->pipes->steps[line->taps[tap]].thing;
-    const Value *count = property_value(entity_property(fixture, PROP_COMMON_COUNT), 0);
-    return count->kind == VALUE_QUANTITY ? (Interval){count->u.quantity.low, count->u.quantity.high} : point(1.0);
 }
 
 /* A hose at one end of its ranges. */
@@ -309,32 +340,6 @@ static double together_at(Net *net, uint32_t of, const Curve *curve, bool least)
         flow = fmin(flow, of == NO_TAP ? all : net->room[net->branch_of[line->taps[of]] - 1].flow);
     }
     return flow;
-}
-
-static bool is_point(const Hose *a, const Hose *b)
-{
-    return a->bore_m == b->bore_m && a->length_m == b->length_m && a->minor_k == b->minor_k;
-}
-
-/* No range anywhere: one solution tells all. */
-static bool all_are_points(const Line *line, const Curve *curve)
-{
-    const Pipes *pipes = line->pipes;
-    bool points = interval_is_point(curve->flow) && interval_is_point(curve->shut_off) && interval_is_point(curve->most);
-    for (uint32_t i = 1; i < pipes->step_count && points; i++) {
-        const PipePiece *piece = pipes->steps[i].hose != NULL ? pipes->pieces[pipes->steps[i].hose->index] : NULL;
-        points = piece == NULL || (is_point(&piece->least, &piece->most) && interval_is_point(piece->rise));
-    }
-    for (uint32_t w = 0; w < pipes->suction_count && points; w++) {
-        for (uint32_t i = 0; i < pipes->suctions[w].count; i++) {
-            const PipePiece *piece = pipes->pieces[pipes->suctions[w].hoses[i]->index];
-            points = points && is_point(&piece->least, &piece->most) && interval_is_point(piece->rise);
-        }
-    }
-    for (uint32_t t = 0; t < line->tap_count && points; t++) {
-        points = interval_is_point(taps_at(line, t));
-    }
-    return points;
 }
 
 static void note_together(Line *line, uint32_t step, Interval flow)
