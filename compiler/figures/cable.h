@@ -78,6 +78,8 @@ bool cable_is_in_open(const Feed *feed);
 Cable *power_cable_of(const Power *power, const Feed *feed);
 /** What its conductors carry if they are of that size; nominal_v must be known for a bundle. */
 double cable_ampacity_a(const Power *power, const Cable *cable, const Conductor *row);
+/** Whether it is known how long it is, of which size and how many conductors: no range anywhere. */
+bool cable_is_decided(const Cable *cable);
 /** Share of the nominal voltage that it loses; infinite for an unknown size, a run or current without end. */
 double cable_physical_share(const Cable *cable, const Conductor *row, double run_m, double amps);
 double cable_rule_share(const Power *power, const Cable *cable, const Conductor *row, double run_m, double amps);

@@ -237,9 +237,18 @@ static void use_drop_inputs(Power *power, const Cable *cable)
     }
 }
 
+bool cable_is_decided(const Cable *cable)
+{
+    return interval_is_point(cable->run.value) && cable->thin == cable->thick && cable->parallel == cable->most_parallel;
+}
+
 Interval cable_drop(const Power *power, const Cable *cable, bool physical, Interval amps)
 {
     Interval run = cable->run.value;
+    if (cable_is_decided(cable) && cable->thin != NULL && interval_is_point(amps) && interval_is_point(nominal_of(cable))) {
+        return point(physical ? cable_physical_share(cable, cable->thin, run.high, amps.high)
+                              : cable_rule_share(power, cable, cable->thin, run.high, amps.high));
+    }
     const Conductor *thick = cable->thick;
     Cable best = *cable;
     best.parallel = cable->most_parallel;

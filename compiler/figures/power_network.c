@@ -363,12 +363,6 @@ static void lowest_voltages(Net *net)
 }
 
 /* One of no stated length is left out, which is the same in both corners. */
-static bool cable_is_decided(const Cable *cable)
-{
-    return cable == NULL || cable->run.state != STATE_KNOWN ||
-           (interval_is_point(cable->run.value) && cable->thin == cable->thick && cable->parallel == cable->most_parallel);
-}
-
 static bool is_decided(const Spot *place)
 {
     const PowerNode *of = place->of;
@@ -376,7 +370,8 @@ static bool is_decided(const Spot *place)
     const Value *share = property_value(prop != PROP_NONE ? entity_property(place->thing, prop) : NULL, 0);
     bool shares = share->kind != VALUE_QUANTITY || share->u.quantity.low == share->u.quantity.high;
     bool brief = counts_as_brief(&of->flow, CORNER_WORST) == counts_as_brief(&of->flow, CORNER_BEST);
-    return shares && brief && interval_is_point(of->own) && interval_is_point(of->working_v) && cable_is_decided(place->cable);
+    return shares && brief && interval_is_point(of->own) && interval_is_point(of->working_v) &&
+           (place->cable == NULL || place->cable->run.state != STATE_KNOWN || cable_is_decided(place->cable));
 }
 
 /* Each tree by itself: what is open in one has nothing to say in another. */
