@@ -269,10 +269,8 @@ static void record_mass_gap(Work *work, const Figure *mass)
 
 Quantity boat_price(Work *work, const Entity *entity)
 {
-    if (entity_states(entity, PROP_COMMON_PRICE)) {
-        return use_stated(work, entity, PROP_COMMON_PRICE, 0);
-    }
-    return use_stated(work, entity, PROP_COMMON_QUOTE, 0);
+    const Property *price = entity_property(entity, PROP_COMMON_PRICE);
+    return price != NULL ? use_statement(work, entity, price, 0) : use_stated(work, entity, PROP_COMMON_QUOTE, 0);
 }
 
 void begin_money(Work *work)

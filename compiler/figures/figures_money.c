@@ -40,7 +40,7 @@ static Interval to_buy(Work *work, const Entity *entity)
 
 static Interval quoted(Work *work, const Entity *entity)
 {
-    bool offer = !entity_states(entity, PROP_COMMON_PRICE) && entity_states(entity, PROP_COMMON_QUOTE);
+    bool offer = entity_states(entity, PROP_COMMON_QUOTE) && !entity_states(entity, PROP_COMMON_PRICE);
     return offer ? to_buy(work, entity) : point(0.0);
 }
 
