@@ -216,6 +216,16 @@ static Interval moment_of(const Study *study, size_t from, size_t until, unsigne
     return sum;
 }
 
+/* The same about where places are counted from. */
+static Interval moment_from_nought(const Study *study, size_t from, size_t until, unsigned axis)
+{
+    Interval sum = point(0.0);
+    for (size_t i = from; i < until; i++) {
+        sum = interval_add(sum, interval_multiply(study->masses[i], study->places[axis][i]));
+    }
+    return sum;
+}
+
 /* Mass and moments of what states a place; the moment's ends are those of mass times place, thing by thing. */
 static void record_centres(Study *study, FigureScope scope)
 {
@@ -227,8 +237,7 @@ static void record_centres(Study *study, FigureScope scope)
         Interval mean = weighted_mean(study->masses + from, study->places[axis] + from, until - from);
         Figure *centre = record_group(study, CENTRES + axis, scope, mean, formula_centre);
         centre->unit = unit_of(study->work->model->boat, PROP_BOAT_LENGTH, centre->unit);
-        record_group(study, MOMENTS + axis, scope, moment_of(study, from, until, axis, point(0.0), point(0.0)),
-                     "sum of mass x place");
+        record_group(study, MOMENTS + axis, scope, moment_from_nought(study, from, until, axis), "sum of mass x place");
     }
 }
 
@@ -435,7 +444,7 @@ static void sum_steady(Study *study)
     begin(study);
     Interval bears = use_buoyancy(study->work, &unread);
     study->steady[0] = moment_of(study, 0, steady_count(study), 0, bears, point(0.0));
-    study->steady[1] = moment_of(study, 0, steady_count(study), 1, point(0.0), point(0.0));
+    study->steady[1] = moment_from_nought(study, 0, steady_count(study), 1);
     for (unsigned axis = 0; axis < AXES; axis++) {
         study->known[axis] = known_masses(study->masses, study->places[axis], steady_count(study));
     }
