@@ -161,9 +161,9 @@ static bool sweep_back(NetworkNode *nodes, uint32_t count, bool shares, uint32_t
 
 /*
  * From the source to the ends: the greatest move of a voltage, as a share of the source's; not a number where that of a
- * constant power falls to nothing, and `at` says where. Leaves the nodes ready for the next round.
+ * constant power falls to nothing, and `at` says where. Leaves the nodes ready for the next round, if there is to be one.
  */
-static double sweep_out(NetworkNode *nodes, uint32_t count, bool shares, uint32_t *at)
+static double sweep_out(NetworkNode *nodes, uint32_t count, bool shares, bool last, uint32_t *at)
 {
     double greatest = 0.0;
     for (uint32_t i = 0; i < count; i++) {
@@ -178,7 +178,9 @@ static double sweep_out(NetworkNode *nodes, uint32_t count, bool shares, uint32_
         double move = fabs(volts - node->volts) / node->emf_v;
         greatest = move > greatest ? move : greatest; /* fmax is a call */
         node->volts = volts;
-        take_tangent(node, shares);
+        if (!last) {
+            take_tangent(node, shares);
+        }
     }
     return greatest;
 }
@@ -226,7 +228,7 @@ NetworkSolution network_solve(NetworkNode *nodes, uint32_t count)
 
     while (moved > least_move && !solution.collapses) {
         solution.rounds++;
-        moved = sweep_back(nodes, count, shares, &solution.at) ? sweep_out(nodes, count, shares, &solution.at) : NAN;
+        moved = sweep_back(nodes, count, shares, &solution.at) ? sweep_out(nodes, count, shares, straight, &solution.at) : NAN;
         moved = straight && !isnan(moved) ? 0.0 : moved;
         solution.collapses = isnan(moved) || (solution.rounds == MOST_ROUNDS && moved > least_move);
     }
