@@ -127,6 +127,11 @@ void water_fire(Work *work);
 
 /** A fitting that only serves exhausts and instruments: no hose of it can come off. */
 bool has_no_hose(const Entity *fitting);
+/**
+ * The gas locker, or what burns, that a fitting serves: it lets out gas or fumes, or air in to them, and stays open. NULL: it
+ * serves none.
+ */
+const Entity *serves_open(const Entity *fitting);
 /** The first through-hull under water whose hose could come off, and the next one; NULL at the end. */
 const Entity *first_flooding(const Model *model);
 const Entity *next_flooding(const Entity *fitting);

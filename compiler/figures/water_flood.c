@@ -27,6 +27,26 @@ bool has_no_hose(const Entity *fitting)
     return serves != NULL && serves->count > 0;
 }
 
+/* A heater that draws current and says nothing of fuel is one that sea water may run through. */
+static bool burns_aboard(const Entity *entity)
+{
+    return entity->kind == KIND_GAS_APPLIANCE ||
+           (entity->kind == KIND_HEATER && (entity_states(entity, PROP_HEATER_FUEL) || entity_states(entity, PROP_HEATER_FUEL_RATE) ||
+                                            !entity_states(entity, PROP_LOAD_DRAW)));
+}
+
+const Entity *serves_open(const Entity *fitting)
+{
+    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
+    for (uint16_t i = 0; serves != NULL && i < serves->count; i++) {
+        const Entity *served = value_entity(&serves->values[i]);
+        if (served != NULL && (served->kind == KIND_GAS_LOCKER || burns_aboard(served))) {
+            return served;
+        }
+    }
+    return NULL;
+}
+
 /* How deep under water it lies, not below zero. */
 static Interval depth_of(Interval height)
 {

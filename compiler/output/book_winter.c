@@ -87,7 +87,7 @@ static bool has_seacock(const Entity *fitting)
 
 static bool has_none_stated(const Entity *fitting)
 {
-    return !has_seacock(fitting) && !has_no_hose(fitting);
+    return !has_seacock(fitting) && !has_no_hose(fitting) && serves_open(fitting) == NULL;
 }
 
 static bool has_hot_water(const Entity *fixture)

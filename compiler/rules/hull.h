@@ -9,6 +9,15 @@
 void judge_unlike_metals(Judge *judge, const Entity *thing); /* hull_metals.c */
 void judge_anode_unfit(Judge *judge, const Entity *anode);   /* hull_metals.c */
 
+void judge_gas_outlet(Judge *judge, const Entity *fitting);    /* hull_outlets.c */
+void judge_burner_outlet(Judge *judge, const Entity *fitting); /* hull_outlets.c */
+
+/**
+ * The gas locker that drains by a fitting, by its `serves` or by a hose, or the burner that breathes by it: nothing may shut it.
+ * NULL: none.
+ */
+const Entity *kept_open(const Judge *judge, const Entity *fitting); /* hull_outlets.c */
+
 /** Whether her `water` is fresh, as far as the spec says. */
 bool is_fresh_water(const Judge *judge); /* hull_metals.c */
 

@@ -125,8 +125,8 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
     int backing = entity_yes(fitting, PROP_THROUGH_HULL_BACKING);
     Str valve = entity_word(fitting, PROP_THROUGH_HULL_VALVE);
     bool bad = is_bad(material) || is_bad(valve);
-    if (has_no_hose(fitting)) {
-        return; /* exhausts are left out by the clause; the plug of a sounder has no hose */
+    if (has_no_hose(fitting) || kept_open(judge, fitting) != NULL) {
+        return; /* exhausts are left out by the clause; the plug of a sounder has no hose; what nothing may shut, others judge */
     }
     if (seacock == -2 || backing == -2 || state == STATE_WAITING ||
         has_mistake(fitting, PROP_THROUGH_HULL_VALVE) || has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT) || has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
@@ -167,7 +167,7 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
 static void judge_open_sea(Judge *judge, const Entity *fitting)
 {
     int reach = entity_yes(fitting, PROP_THROUGH_HULL_REACH);
-    if (entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) != 1 || has_no_hose(fitting)) {
+    if (entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) != 1 || has_no_hose(fitting) || kept_open(judge, fitting) != NULL) {
         return;
     }
     if (reach == -2 || has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT)) {
@@ -297,7 +297,7 @@ static void judge_fitting_clamps(Judge *judge, const Entity *fitting)
                               waterline_at(judge, fitting));
     const Plumbing *plumbing = plumbing_of(judge->figures);
     bool hosed = plumbing->into.first[fitting->index] != NULL || plumbing->from.first[fitting->index] != NULL;
-    bool asked = entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) || (!hosed && !has_no_hose(fitting) && low != ANSWER_UNKNOWN);
+    bool asked = entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) || (!hosed && !has_no_hose(fitting) && serves_open(fitting) == NULL && low != ANSWER_UNKNOWN);
     if (asked && low != ANSWER_YES) { /* where a hose is stated that one is asked */
         judge_clamps_of(judge, fitting, PROP_THROUGH_HULL_CLAMPS, fitting, low);
     }
@@ -322,6 +322,13 @@ static void judge_clamps(Judge *judge, const Entity *subject)
 
 #define ANODE(METAL) EXAMPLE_BOAT "anode hull-anode { material " METAL "; protects wren }\n"
 
+#define DRAINING(SAYS)                                                                                                 \
+    EXAMPLE_BOAT "gas-locker deck-box { cylinder 5 kg; drained-overboard yes; drain 25 mm; gauge yes; shut-off yes }\n" \
+                 "through-hull gas-drain { bore 25 mm; material bronze; serves deck-box; " SAYS " }\n"
+#define BREATHING(SAYS)                                                                                       \
+    EXAMPLE_BOAT "heater air-heater { portable yes; output 4 kW; fuel diesel; fuel-rate 0.5 l/h }\n"          \
+                 "through-hull heater-exhaust { bore 24 mm; serves air-heater; " SAYS " }\n"
+
 static const Rule rules[] = {
     {.name = "seacock",
      .severity = SEVERITY_FAULT,
@@ -336,7 +343,8 @@ static const Rule rules[] = {
             "fitting that is dry at the quay is under water when she heels. A seacock shuts it; plain brass "
             "loses its zinc until it crumbles, in fresh water more slowly than in the sea, plastic that is not made for it breaks, and "
             "without a backing block a knock tears the fitting out. The heeled waterline is that of half "
-            "the beam, or of the place that `at` states; exhausts and sounders are left out. A benchmark of "
+            "the beam, or of the place that `at` states; exhausts and sounders are left out, and what must stay open: gas drains and "
+            "what burners breathe by (`gas-outlet`, `burner-outlet`). A benchmark of "
             "inspected vessels is not what the law asks of a pleasure boat.",
      .breaks = FITTING("height -0.2 m; seacock no; material bronze; backing yes"),
      .holds = FITTING("height -0.2 m; seacock yes; reach yes; material bronze; backing yes"),
@@ -370,6 +378,39 @@ static const Rule rules[] = {
      .open = CLAMPED(""),
      .kinds = {KIND_HOSE, KIND_THROUGH_HULL},
      .judge = judge_clamps},
+    {.name = "gas-outlet",
+     .severity = SEVERITY_FAULT,
+     .title = "a gas locker drains above the water, by a fitting that is wide enough and that nothing shuts",
+     .basis = ON_BOTH,
+     .danger = DANGER_GAS,
+     .source = "a class society's rules for recreational craft, which follow ISO 10239: outlet at least 75 mm above the waterline at "
+               "rest, loaded, the drain without a sump in which water stays (second hand); bore: as `gas-drain`; no valve: "
+               "common practice, no source",
+     .why = "Cooking gas falls out of the locker by its own weight and by nothing else. Water that stands in the drain, a valve that "
+            "somebody has shut, a pipe that rises on its way, and the gas fills the locker and runs over into the boat. Looked at where a "
+            "through-hull `serves` a gas locker, or a hose leads from one to it. Less than 75 mm above the water, or a bore that is "
+            "too narrow, is a warning; how she heels is not looked at.",
+     .breaks = DRAINING("height -0.12 m"),
+     .holds = DRAINING("height 0.3 m"),
+     .open = DRAINING("height -0.1..0.3 m"),
+     .kinds = {KIND_THROUGH_HULL},
+     .judge = judge_gas_outlet},
+    {.name = "burner-outlet",
+     .severity = SEVERITY_FAULT,
+     .title = "what a burner leaves goes out above the water, by what stands its heat, and nothing shuts it",
+     .basis = ON_BOTH,
+     .danger = DANGER_FIRE,
+     .source = "common practice, no source",
+     .why = "What a heater or a gas appliance burns leaves at some hundred degrees, with carbon monoxide in it. Plastic melts there; a valve "
+            "that is shut, or the sea in the pipe, turns the fumes into the cabin. Looked at where a through-hull `serves` a heater that "
+            "burns something, or a gas appliance: no seacock is asked then. Less than 50 mm above the water in which she rests is a "
+            "warning, and so is an outlet that the sea reaches when she heels, unless its pipe rises higher before it (`swan-neck`). "
+            "One that says `air-intake yes` may be of plastic.",
+     .breaks = BREATHING("height 0.9 m; material plastic"),
+     .holds = BREATHING("height 0.9 m; material stainless"),
+     .open = BREATHING("height 0.3 m; material stainless"),
+     .kinds = {KIND_THROUGH_HULL},
+     .judge = judge_burner_outlet},
     {.name = "unlike-metals",
      .severity = SEVERITY_WARNING,
      .title = "metals that touch under water lie near each other in the galvanic series, or an anode protects them",

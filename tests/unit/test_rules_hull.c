@@ -1,0 +1,87 @@
+/*
+ * Rules of openings in the hull that nothing may shut, of hulls of metal, and of anodes, beyond their own examples. Heights of a
+ * gas drain: a class society's rules for recreational craft (second hand), 75 mm; the rest common practice, no source.
+ */
+#include "verdict.h"
+
+#include "rules/rule.h"
+
+#define BOAT(SAYS) "edition 1\nboat wren { length 10.5 m; beam 3.4 m; crew 2; currency EUR; basis iso; sails no; " SAYS " }\n"
+#define BOX "gas-locker box { cylinder 11 kg; drained-overboard yes; drain 25 mm; gauge yes; shut-off yes }\n"
+#define DRAIN(SAYS) BOAT("") BOX "through-hull gas-drain { bore 25 mm; material bronze; " SAYS " }\n"
+#define HEATER "heater air-heater { portable yes; output 4 kW; fuel diesel; fuel-rate 0.5 l/h }\n"
+#define BREATHING(SAYS) BOAT("") HEATER "through-hull flue { bore 24 mm; serves air-heater; " SAYS " }\n"
+
+static void expect_severity(const char *spec, const char *rule, Severity severity)
+{
+    Compiled c;
+    compile_text(&c, spec);
+    const Finding *finding = compiled_finding(&c, rule);
+    assert_non_null(finding);
+    assert_int_equal(finding->severity, severity);
+    compile_free(&c);
+}
+
+static void a_gas_drain_leaves_above_the_water_and_is_not_shut(void **state)
+{
+    (void)state;
+    expect_verdict(DRAIN("serves box; height 0.12 m"), "gas-outlet", NOTHING, NULL);
+    expect_verdict(DRAIN("serves box; height -0.12 m"), "gas-outlet", BROKEN_AT_ONE, "gas-drain");
+    expect_severity(DRAIN("serves box; height -0.12 m"), "gas-outlet", SEVERITY_FAULT);
+    expect_severity(DRAIN("serves box; height 0.05 m"), "gas-outlet", SEVERITY_WARNING);
+    expect_verdict(DRAIN("serves box"), "gas-outlet", OPEN_AT_ONE, "gas-drain");
+    expect_verdict(DRAIN("serves box; height 0.12 m; seacock yes"), "gas-outlet", BROKEN_AT_ONE, "gas-drain");
+    expect_verdict(DRAIN("serves box; height 0.12 m; valve bronze"), "gas-outlet", BROKEN_AT_ONE, "gas-drain");
+    expect_verdict(DRAIN("serves box; height 0.12 m; swan-neck 0.4 m"), "gas-outlet", BROKEN_AT_ONE, "gas-drain");
+    expect_verdict(DRAIN("height -0.12 m") "hose fall { from box; to gas-drain; bore 25 mm; run 1 m }\n", "gas-outlet", BROKEN_AT_ONE,
+                   "gas-drain");
+    expect_verdict(BOAT("") BOX "through-hull gas-drain { bore 10 mm; height 0.12 m; serves box }\n", "gas-outlet", BROKEN_AT_ONE, "gas-drain");
+}
+
+static void no_seacock_is_asked_where_nothing_may_be_shut(void **state)
+{
+    (void)state;
+    static const char *const rules[] = {"seacock", "open-sea", "clamps"};
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
+        expect_verdict(DRAIN("serves box; height 0.12 m"), rules[i], NOTHING, NULL);
+        expect_verdict(BREATHING("height 0.12 m; material stainless"), rules[i], NOTHING, NULL);
+    }
+    expect_verdict(DRAIN("height 0.12 m"), "seacock", OPEN_AT_ONE, "gas-drain"); /* nothing says that it drains gas */
+    expect_verdict(BOAT("") "heater pump-heat { portable yes; output 4 kW; draw 40 A }\n"
+                            "through-hull intake { bore 24 mm; height -0.3 m; material bronze; serves pump-heat }\n",
+                   "seacock", OPEN_AT_ONE, "intake"); /* nothing burns: sea water may run through it */
+}
+
+static void what_burns_leaves_by_metal_above_the_water(void **state)
+{
+    (void)state;
+    expect_verdict(BREATHING("height 0.5 m; material stainless"), "burner-outlet", NOTHING, NULL);
+    expect_verdict(BREATHING("height 0.5 m; material plastic"), "burner-outlet", BROKEN_AT_ONE, "flue");
+    expect_verdict(BREATHING("height 0.5 m; material plastic; air-intake yes"), "burner-outlet", NOTHING, NULL);
+    expect_verdict(BREATHING("height 0.5 m; material plastic") "through-hull other { bore 24 mm; height 0.5 m; serves air-heater }\n",
+                   "burner-outlet", OPEN_AT_ONE, "flue");
+    expect_verdict(BREATHING("height 0.5 m; material stainless; seacock yes"), "burner-outlet", BROKEN_AT_ONE, "flue");
+    expect_severity(BREATHING("height -0.1 m; material stainless"), "burner-outlet", SEVERITY_FAULT);
+    expect_severity(BREATHING("height 0.02 m; material stainless"), "burner-outlet", SEVERITY_WARNING);
+}
+
+/* 7 deg: 1.7 m x tan 7 deg = 0.209 m. */
+static void the_sea_runs_over_no_swan_neck(void **state)
+{
+    (void)state;
+    expect_verdict(BREATHING("height 0.12 m; material stainless"), "burner-outlet", OPEN_AT_ONE, "flue");
+    expect_verdict(BREATHING("height 0.12 m; material stainless; swan-neck 0.21 m"), "burner-outlet", NOTHING, NULL);
+    expect_verdict(BREATHING("height 0.12 m; material stainless; swan-neck 0.2 m"), "burner-outlet", BROKEN_AT_ONE, "flue");
+    expect_verdict(BREATHING("height 0.22 m; material stainless"), "burner-outlet", NOTHING, NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_gas_drain_leaves_above_the_water_and_is_not_shut),
+        cmocka_unit_test(no_seacock_is_asked_where_nothing_may_be_shut),
+        cmocka_unit_test(what_burns_leaves_by_metal_above_the_water),
+        cmocka_unit_test(the_sea_runs_over_no_swan_neck),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
