@@ -5,6 +5,7 @@
  */
 #include "rules/ask.h"
 
+#include "figures/drive.h"
 #include "figures/water.h"
 #include "physics/pipe.h"
 
@@ -42,6 +43,66 @@ static void judge_tank_room(Judge *judge, const Entity *tank)
                     say_side(judge, room));
         finding_note(judge, finding, place_of(judge, space, PROP_SPACE_VOLUME), "its space");
         finding_remedy(judge, finding, "the right volume on either line");
+    }
+}
+
+/* What the tanks of a space hold together, as far as each of them says. */
+typedef struct Filled {
+    Interval volume;
+    uint32_t count;
+    const Entity *last;
+    bool told; /* one of them alone is too large: told of that one */
+} Filled;
+
+static void add_tank(const Judge *judge, Filled *filled, const Entity *tank, const Entity *space)
+{
+    Side volume = side_figure(figure_of(judge, tank, FIGURE_VOLUME)), room = side_value(judge, space, PROP_SPACE_VOLUME, 0);
+    if (side_is_known(volume) && side_is_known(room)) {
+        filled->volume = interval_add(filled->volume, volume.value);
+        filled->told = filled->told || volume.value.high > room.value.low;
+        filled->count++;
+        filled->last = tank;
+    }
+}
+
+static void judge_together(Judge *judge, const Entity *space, const Filled *filled)
+{
+    Side room = side_value(judge, space, PROP_SPACE_VOLUME, 0);
+    Side all = side_interval(filled->volume, figure_of(judge, filled->last, FIGURE_VOLUME)->unit);
+    Finding *finding = judge_at_most(judge, space, place_of(judge, space, PROP_SPACE_VOLUME), all, room);
+    if (finding == NULL) {
+        return;
+    }
+    for (const Entity *e = first_aboard(judge->model, KIND_TANK); e != NULL; e = next_aboard(e)) {
+        if (entity_reference(e, PROP_COMMON_SPACE) == space && figure_of(judge, e, FIGURE_VOLUME) != NULL) {
+            PropId prop = entity_states(e, PROP_TANK_CAPACITY) ? PROP_TANK_CAPACITY : PROP_TANK_SIZE;
+            finding_rests_on(judge, finding, e, prop);
+            finding_note(judge, finding, place_of(judge, e, prop), "`%s`", say_name(judge, e));
+        }
+    }
+    finding_say(judge, finding, "the %u tanks that stand in `%s` hold %s together, and it has a volume of %s", (unsigned)filled->count,
+                say_name(judge, space), say_side(judge, all), say_side(judge, room));
+    finding_remedy(judge, finding, "the right volumes, or another `space` for one of them");
+}
+
+/* Each of several tanks may go into a space that does not hold all of them. One pass over the tanks, one over the spaces. */
+static void judge_tanks_together(Judge *judge)
+{
+    const Entity *first = first_aboard(judge->model, KIND_TANK);
+    if (first == NULL || next_aboard(first) == NULL) {
+        return;
+    }
+    Filled *filled = ARENA_ARRAY(judge->scratch, Filled, judge->model->entity_count);
+    for (const Entity *tank = first; tank != NULL; tank = next_aboard(tank)) {
+        const Entity *space = entity_reference(tank, PROP_COMMON_SPACE);
+        if (space != NULL && entity_states(space, PROP_SPACE_VOLUME)) {
+            add_tank(judge, &filled[space->index], tank, space);
+        }
+    }
+    for (const Entity *space = first_aboard(judge->model, KIND_SPACE); space != NULL; space = next_aboard(space)) {
+        if (filled[space->index].count > 1 && !filled[space->index].told) {
+            judge_together(judge, space, &filled[space->index]);
+        }
     }
 }
 
@@ -171,6 +232,22 @@ static void judge_hose_wide(Judge *judge, const Entity *hose)
 
 /* ---- fitting-high -------------------------------------------------------------------------------------- */
 
+/* So high above her deck edge ends the stack of a dry exhaust, or the flue of a stove, on a wheelhouse. Common practice, no source. */
+static const double stack_m = 3.0;
+
+/* Whether a dry exhaust or a burner leaves by it: through the roof, as often as not. */
+static bool is_stack(const Entity *fitting)
+{
+    const Entity *burner = serves_open(fitting);
+    const Property *serves = entity_property(fitting, PROP_THROUGH_HULL_SERVES);
+    bool stack = burner != NULL && burner->kind != KIND_GAS_LOCKER;
+    for (uint16_t i = 0; serves != NULL && i < serves->count && !stack; i++) {
+        const Entity *served = value_entity(&serves->values[i]);
+        stack = served != NULL && served->kind == KIND_EXHAUST && !exhaust_is_wet(served);
+    }
+    return stack;
+}
+
 static void judge_fitting_high(Judge *judge, const Entity *fitting)
 {
     const Entity *boat = judge->model->boat;
@@ -182,12 +259,15 @@ static void judge_fitting_high(Judge *judge, const Entity *fitting)
          stern = side_value(judge, boat, PROP_BOAT_FREEBOARD, 1);
     Side edge = side_is_known(stern) && stern.value.high > bow.value.high ? stern : bow;
     Side height = side_value(judge, fitting, PROP_THROUGH_HULL_HEIGHT, 0);
+    Side most = edge;
+    bool stack = is_stack(fitting);
+    most.value = interval_add(most.value, point(stack ? stack_m : 0.0));
     Finding *finding =
-        judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), height, edge);
+        judge_at_most(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_HEIGHT), height, most);
     if (finding != NULL) {
         finding_say(judge, finding,
-                    "`%s` stands %s above the waterline, and her side is %s high: no hull is there",
-                    say_name(judge, fitting), say_side(judge, height), say_side(judge, edge));
+                    "`%s` stands %s above the waterline, and her side is %s high: no %s is there",
+                    say_name(judge, fitting), say_side(judge, height), say_side(judge, edge), stack ? "roof" : "hull");
         finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_FREEBOARD), "her side");
         finding_remedy(judge, finding, "the right measure on either line");
     }
@@ -252,19 +332,20 @@ static const char practice[] = "common practice, no source";
 static const Rule rules[] = {
     {.name = "tank-room",
      .severity = SEVERITY_WARNING,
-     .title = "a tank holds no more than its space",
+     .title = "a tank holds no more than its space, and all that stand there together no more",
      .basis = ON_BOTH,
      .source = "geometry",
      .why = "A nought too many makes 120 l into 1200 l, and days, mass and trim follow it without a word. "
             "Looked at where a "
             "tank names its `space` and that states its `volume`; of a space in which the volume is what the "
             "tank leaves of it, "
-            "a waiver says so.",
+            "a waiver says so. Where each goes in and all together do not, it is told of the space.",
      .breaks = TANK_OF("capacity 1500 l"),
      .holds = TANK_OF("capacity 150 l"),
      .open = TANK_OF("capacity 150..1500 l"),
      .kinds = {KIND_TANK},
-     .judge = judge_tank_room},
+     .judge = judge_tank_room,
+     .judge_boat = judge_tanks_together},
     {.name = "anchor-rode",
      .severity = SEVERITY_WARNING,
      .title = "an anchor has chain or rope, and enough to lie to",
@@ -313,10 +394,11 @@ static const Rule rules[] = {
      .severity = SEVERITY_WARNING,
      .title = "a fitting through the hull stands no higher than her side",
      .basis = ON_BOTH,
-     .source = "geometry: the higher end of her `freeboard`",
+     .source = "geometry: the higher end of her `freeboard`; 3 m more for a stack or a flue: common practice, no source",
      .why = "A height that is meant in another unit, or from another line, makes an opening safe that is "
             "not: what stands high "
-            "needs no seacock.",
+            "needs no seacock. By what `serves` a dry exhaust, a heater that burns something or a gas appliance smoke leaves through a "
+            "roof, up to 3 m above her side.",
      .breaks = FITTED("2.5 m"),
      .holds = FITTED("0.6 m"),
      .open = FITTED("0.6..2.5 m"),

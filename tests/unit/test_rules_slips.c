@@ -94,6 +94,32 @@ static void several_tanks_of_one_name_share_a_space(void **state)
                    NOTHING, NULL);
 }
 
+#define PEAK "space forepeak { volume 1 m3 }\n"
+#define TANK(NAME, CAPACITY) "tank " NAME " { holds fresh; capacity " CAPACITY "; vent 19 mm; fill 38 mm; space forepeak }\n"
+
+static void tanks_that_go_into_a_space_alone_are_added_up(void **state)
+{
+    (void)state;
+    expect_verdict(USUAL PEAK TANK("port", "800 l") TANK("starboard", "800 l"), "tank-room", BROKEN_AT_ONE, "forepeak");
+    expect_verdict(USUAL PEAK TANK("port", "500 l") TANK("starboard", "500 l"), "tank-room", NOTHING, NULL);
+    expect_verdict(USUAL PEAK TANK("port", "500 l") TANK("starboard", "400..600 l"), "tank-room", OPEN_AT_ONE, "forepeak");
+    expect_verdict(USUAL PEAK TANK("port", "1800 l") TANK("starboard", "800 l"), "tank-room", BROKEN_AT_ONE, "port");
+}
+
+static void a_stack_goes_through_the_roof(void **state)
+{
+    (void)state;
+#define STACK(WET, HEIGHT)                                                                                           \
+    BOAT("displacement 2500 kg; freeboard 1.35 m") "exhaust stack { wet " WET "; bore 64 mm; run 4 m }\n"              \
+        "through-hull stack-top { bore 64 mm; height " HEIGHT "; material stainless; serves stack }\n"
+    expect_verdict(STACK("no", "2.4 m"), "fitting-high", NOTHING, NULL);
+    expect_verdict(STACK("no", "24 m"), "fitting-high", BROKEN_AT_ONE, "stack-top");
+    expect_verdict(STACK("yes", "2.4 m"), "fitting-high", BROKEN_AT_ONE, "stack-top");
+    expect_verdict(BOAT("displacement 2500 kg; freeboard 1.35 m") "heater stove { output 4 kW; fuel wood }\n"
+                   "through-hull flue { bore 100 mm; height 3 m; material stainless; serves stove }\n",
+                   "fitting-high", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -103,6 +129,8 @@ int main(void)
         cmocka_unit_test(a_wide_hose_is_told_of_water_alone),
         cmocka_unit_test(her_side_may_be_higher_at_either_end),
         cmocka_unit_test(several_tanks_of_one_name_share_a_space),
+        cmocka_unit_test(tanks_that_go_into_a_space_alone_are_added_up),
+        cmocka_unit_test(a_stack_goes_through_the_roof),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
