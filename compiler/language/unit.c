@@ -298,6 +298,7 @@ static const Meant meant[] = {
     {"gramme gr", UNIT_G},
     {"ton", UNIT_T},
     {"lbs", UNIT_LB},
+    {"kp kilopond kg-force", UNIT_KGF},
     {"psig psia", UNIT_PSI},
     {"barg bara", UNIT_BAR},
     {"hgin in-hg", UNIT_INHG},

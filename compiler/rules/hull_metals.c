@@ -49,6 +49,27 @@ static bool stays_dry(const Judge *judge, const Entity *thing)
     return above || is_fresh_water(judge);
 }
 
+static bool is_of_copper(Str word)
+{
+    return str_is(word, "bronze") || str_is(word, "brass");
+}
+
+/* A fitting of the hull's own metal: welded in, it is the hull, and what eats it eats that. */
+static bool is_stub(const Judge *judge, const Entity *thing)
+{
+    Str built, word;
+    return thing->kind == KIND_THROUGH_HULL && judge->model->boat != NULL &&
+           stated_word(judge->model->boat, PROP_BOAT_BUILT, &built) == STATE_KNOWN &&
+           stated_word(thing, PROP_THROUGH_HULL_MATERIAL, &word) == STATE_KNOWN && str_equal(word, built) &&
+           metal_find(str_copy(judge->arena, built)) != NULL;
+}
+
+/* Whether an anode is joined to it, or to the hull that a stub belongs to. */
+static bool is_kept(const Judge *judge, const Entity *thing)
+{
+    return has_anode(judge, thing) || (is_stub(judge, thing) && has_anode(judge, judge->model->boat));
+}
+
 static void judge_two_metals(Judge *judge, const Entity *thing, const Pair *pair, const Metal *fixed, const Metal *on_it)
 {
     UnitPair millivolts = UNIT_ALONE(UNIT_MV);
@@ -64,8 +85,22 @@ static void judge_two_metals(Judge *judge, const Entity *thing, const Pair *pair
                 pair->on_it_name, say_name(judge, thing), on_it->name, pair->fixed_name, fixed->name,
                 say_number(judge, apart, millivolts), eats_fixed ? pair->fixed_name : pair->on_it_name);
     finding_note(judge, f, place_of(judge, thing, pair->fixed), "what it touches");
-    finding_remedy(judge, f, "an `anode` that `protects %s`", say_name(judge, thing));
+    bool stub = is_stub(judge, thing);
+    finding_remedy(judge, f, "an `anode` that `protects %s`", say_name(judge, stub ? judge->model->boat : thing));
+    if (stub) {
+        finding_remedy(judge, f, "`insulated yes`, with a flange and sleeves that keep the valve from the stub");
+    }
     finding_remedy(judge, f, "metals that lie nearer to each other");
+}
+
+/* Copper eats aluminium through any anode, and a stub is the hull. */
+static void judge_copper_on_stub(Judge *judge, const Entity *fitting, const Metal *valve)
+{
+    Finding *f = judge_broken(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_VALVE));
+    finding_say(judge, f, "the valve of `%s` is of %s, on a stub of the hull's own aluminium: no anode keeps that from being eaten",
+                say_name(judge, fitting), valve->name);
+    finding_remedy(judge, f, "a valve of aluminium, stainless steel or composite");
+    finding_remedy(judge, f, "`insulated yes`, with a flange and sleeves that keep the valve from the stub");
 }
 
 static void judge_pair(Judge *judge, const Entity *thing, const Pair *pair)
@@ -84,7 +119,13 @@ static void judge_pair(Judge *judge, const Entity *thing, const Pair *pair)
     const Metal *above = metal_find(str_copy(judge->arena, on_it));
     const Metal *below = metal_find(str_copy(judge->arena, fixed));
     bool apart = other == STATE_KNOWN && (above == NULL || below == NULL);
-    if (above == NULL || apart || stays_dry(judge, thing) || has_anode(judge, thing)) {
+    bool stub = is_stub(judge, thing);
+    bool parted = stub && entity_yes(thing, PROP_THROUGH_HULL_INSULATED) == 1;
+    if (above == NULL || apart || parted || stays_dry(judge, thing)) {
+        judge_holds(judge);
+    } else if (stub && str_is(fixed, "aluminium") && is_of_copper(on_it)) {
+        judge_copper_on_stub(judge, thing, above);
+    } else if (is_kept(judge, thing)) {
         judge_holds(judge);
     } else if (other == STATE_MISSING) {
         Finding *f = judge_open(judge, thing, place_of(judge, thing, pair->on_it), thing, pair->fixed);
@@ -94,11 +135,6 @@ static void judge_pair(Judge *judge, const Entity *thing, const Pair *pair)
     } else {
         judge_two_metals(judge, thing, pair, below, above);
     }
-}
-
-static bool is_of_copper(Str word)
-{
-    return str_is(word, "bronze") || str_is(word, "brass");
 }
 
 static void say_in_hull(Judge *judge, Finding *f, const Entity *fitting, const Metal *metal, const Metal *hull)

@@ -50,9 +50,40 @@ static void note_height(Judge *judge, Finding *finding, const Entity *fitting)
     }
 }
 
-static bool is_bad(Str material)
+/* What her hull is made of; empty: she does not say. */
+static Str hull_built(const Judge *judge)
 {
-    return str_is(material, "brass") || str_is(material, "plastic");
+    return judge->model->boat != NULL ? entity_word(judge->model->boat, PROP_BOAT_BUILT) : (Str){0};
+}
+
+/* A hull of plate spreads the load by itself, or by a doubler that is welded on; a block of wood behind it starts rust. */
+static bool has_plate(const Judge *judge)
+{
+    Str built = hull_built(judge);
+    return str_is(built, "steel") || str_is(built, "aluminium");
+}
+
+/* What is asked for where something else has to go: in a hull of metal its own, for copper eats it. */
+static const char *good_material(const Judge *judge)
+{
+    return has_plate(judge) ? str_copy(judge->arena, hull_built(judge)) : "bronze";
+}
+
+static bool is_plain_metal(Str material)
+{
+    return str_is(material, "steel") || str_is(material, "aluminium");
+}
+
+/* Plain steel and aluminium are right as a stub that is welded into a hull of metal, and waste away in any other. */
+static bool is_bad(const Judge *judge, Str material)
+{
+    Str built = hull_built(judge);
+    return str_is(material, "brass") || str_is(material, "plastic") || (is_plain_metal(material) && built.length > 0 && !has_plate(judge));
+}
+
+static const char *say_decay(Str material)
+{
+    return str_is(material, "brass") ? "loses its zinc in water" : is_plain_metal(material) ? "wastes away in water" : "ages and breaks";
 }
 
 /* Of the fitting, or of a valve that is of something else. */
@@ -63,12 +94,23 @@ static void judge_bad_material(Judge *judge, const Entity *fitting, PropId prop,
     if (finding != NULL) {
         finding_about(finding, valve ? prop : PROP_NONE);
         finding_say(judge, finding, "%s`%s` is of %s, which %s, and the sea %s it", valve ? "the valve of " : "",
-                    say_name(judge, fitting), str_copy(judge->arena, material),
-                    str_is(material, "brass") ? "loses its zinc in water" : "ages and breaks",
-                    reaches(finding));
+                    say_name(judge, fitting), str_copy(judge->arena, material), say_decay(material), reaches(finding));
         note_height(judge, finding, fitting);
-        finding_remedy(judge, finding, "%s bronze", props[prop].word);
+        finding_remedy(judge, finding, "%s %s", props[prop].word, good_material(judge));
         finding_remedy(judge, finding, "%s composite", props[prop].word);
+    }
+}
+
+/* Of plain metal, in a hull of which nothing is said. */
+static void judge_unplaced(Judge *judge, const Entity *fitting, Str material)
+{
+    Finding *finding = judge_if_low(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_MATERIAL));
+    if (finding != NULL) {
+        finding_left_open(judge, finding, judge->model->boat, PROP_BOAT_BUILT);
+        finding_about(finding, PROP_THROUGH_HULL_MATERIAL);
+        finding_say(judge, finding, "`%s` is of %s, which is right where it is welded into a hull of that, and nothing says what hers is `built` of",
+                    say_name(judge, fitting), str_copy(judge->arena, material));
+        finding_remedy(judge, finding, "`built %s` on the boat, if she is", str_copy(judge->arena, material));
     }
 }
 
@@ -94,8 +136,10 @@ static void judge_silent(Judge *judge, const Entity *fitting, const PropId silen
         return;
     }
     Buf text;
+    Buf right;
     const char *how = reaches(finding);
     buf_init(&text, judge->arena);
+    buf_init(&right, judge->arena);
     for (int i = 0; i < count; i++) {
         for (int a = 0; a < 3; a++) {
             if (asked[a] == silent[i]) {
@@ -107,9 +151,10 @@ static void judge_silent(Judge *judge, const Entity *fitting, const PropId silen
             }
         }
         finding_left_open(judge, finding, fitting, silent[i]);
-        finding_remedy(judge, finding, "%s %s", props[silent[i]].word,
-                       silent[i] == PROP_THROUGH_HULL_MATERIAL ? "bronze" : "yes");
+        buf_format(&right, "%s%s %s", i > 0 ? " and " : "", props[silent[i]].word,
+                   silent[i] == PROP_THROUGH_HULL_MATERIAL ? good_material(judge) : "yes");
     }
+    finding_remedy(judge, finding, "%s", right.text); /* none of them is enough without the others */
     finding_say(judge, finding, "the sea %s `%s`, which does not say %s", how, say_name(judge, fitting),
                 text.text);
     note_height(judge, finding, fitting);
@@ -122,9 +167,9 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
     int count = 0;
     State state = stated_word(fitting, PROP_THROUGH_HULL_MATERIAL, &material);
     int seacock = entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK);
-    int backing = entity_yes(fitting, PROP_THROUGH_HULL_BACKING);
+    int backing = has_plate(judge) ? 1 : entity_yes(fitting, PROP_THROUGH_HULL_BACKING);
     Str valve = entity_word(fitting, PROP_THROUGH_HULL_VALVE);
-    bool bad = is_bad(material) || is_bad(valve);
+    bool bad = is_bad(judge, material) || is_bad(judge, valve);
     if (has_no_hose(fitting) || kept_open(judge, fitting) != NULL) {
         return; /* exhausts are left out by the clause; the plug of a sounder has no hose; what nothing may shut, others judge */
     }
@@ -133,15 +178,19 @@ static void judge_seacock(Judge *judge, const Entity *fitting)
         judge_waiting(judge);
         return;
     }
-    if (seacock == 1 && backing == 1 && state == STATE_KNOWN && !bad) {
+    bool unplaced = is_plain_metal(material) && hull_built(judge).length == 0; /* right in one hull, bad in another */
+    if (seacock == 1 && backing == 1 && state == STATE_KNOWN && !bad && !unplaced) {
         judge_holds(judge);
         return;
     }
-    if (is_bad(material)) {
+    if (is_bad(judge, material)) {
         judge_bad_material(judge, fitting, PROP_THROUGH_HULL_MATERIAL, material);
     }
-    if (is_bad(valve)) {
+    if (is_bad(judge, valve)) {
         judge_bad_material(judge, fitting, PROP_THROUGH_HULL_VALVE, valve);
+    }
+    if (unplaced) {
+        judge_unplaced(judge, fitting, material);
     }
     if (seacock == 0) {
         judge_no(judge, fitting, PROP_THROUGH_HULL_SEACOCK, "seacock");
@@ -341,8 +390,9 @@ static const Rule rules[] = {
                "for the heeled waterline and the metals; backing: common practice, no source",
      .why = "A hose that comes off below the water fills the boat faster than any pump empties her, and a "
             "fitting that is dry at the quay is under water when she heels. A seacock shuts it; plain brass "
-            "loses its zinc until it crumbles, in fresh water more slowly than in the sea, plastic that is not made for it breaks, and "
-            "without a backing block a knock tears the fitting out. The heeled waterline is that of half "
+            "loses its zinc until it crumbles, in fresh water more slowly than in the sea, plastic that is not made for it breaks, plain "
+            "steel or aluminium lasts as a stub welded into a hull of metal alone, and "
+            "without a backing block a knock tears the fitting out of a laminate or of planks; a hull `built` of metal needs none. The heeled waterline is that of half "
             "the beam, or of the place that `at` states; exhausts and sounders are left out, and what must stay open: gas drains and "
             "what burners breathe by (`gas-outlet`, `burner-outlet`). A benchmark of "
             "inspected vessels is not what the law asks of a pleasure boat.",
@@ -424,7 +474,8 @@ static const Rule rules[] = {
             "of 200 mV are judged; stainless steel is taken as it is with oxygen around it. Judged are a valve that is "
             "not of its fitting's material, a propeller on its shaft, and a fitting in a hull that is `built` of metal and from "
             "which it is not `insulated`: copper alloys in aluminium with an anode too, all others without one that "
-            "protects the boat. What stands above the water, and boats in "
+            "protects the boat. A stub of the hull's own metal is the hull: its valve is held against it, and an anode that protects the "
+            "boat protects it. What stands above the water, and boats in "
             "fresh water, are left out. What touches by a bracket or a bonding wire the spec does not know.",
      .breaks = FITTING("height -0.2 m; seacock yes; reach yes; material stainless; valve brass; backing yes"),
      .holds = FITTING("height -0.2 m; seacock yes; reach yes; material stainless; valve bronze; backing yes"),

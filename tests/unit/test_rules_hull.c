@@ -75,6 +75,38 @@ static void the_sea_runs_over_no_swan_neck(void **state)
     expect_verdict(BREATHING("height 0.22 m; material stainless"), "burner-outlet", NOTHING, NULL);
 }
 
+#define LOW "through-hull drain { bore 38 mm; height -0.2 m; reach yes; clamps 2; "
+
+static void a_hull_of_plate_is_asked_for_no_block(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT("built steel") LOW "seacock yes; material stainless; backing no }\n", "seacock", NOTHING, NULL);
+    expect_verdict(BOAT("built aluminium") LOW "seacock yes; material aluminium }\n", "seacock", NOTHING, NULL);
+    expect_verdict(BOAT("built wood") LOW "seacock yes; material bronze; backing no }\n", "seacock", BROKEN_AT_ONE, "drain");
+    expect_verdict(BOAT("") LOW "seacock yes; material bronze }\n", "seacock", OPEN_AT_ONE, "drain");
+}
+
+static void plain_steel_is_right_in_a_hull_of_metal_alone(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT("built steel") LOW "seacock yes; material steel; valve steel }\n", "seacock", NOTHING, NULL);
+    expect_verdict(BOAT("built composite") LOW "seacock yes; material steel; backing yes }\n", "seacock", BROKEN_AT_ONE, "drain");
+    expect_verdict(BOAT("") LOW "seacock yes; material steel; backing yes }\n", "seacock", OPEN_AT_ONE, "drain");
+}
+
+/* One of them alone settles nothing: they are offered together. */
+static void what_is_asked_together_is_offered_together(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT("") LOW "material bronze }\n");
+    const Finding *finding = compiled_finding(&c, "seacock");
+    assert_non_null(finding);
+    assert_string_equal(finding->remedies->text, "seacock yes and backing yes");
+    assert_null(finding->remedies->next);
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -82,6 +114,9 @@ int main(void)
         cmocka_unit_test(no_seacock_is_asked_where_nothing_may_be_shut),
         cmocka_unit_test(what_burns_leaves_by_metal_above_the_water),
         cmocka_unit_test(the_sea_runs_over_no_swan_neck),
+        cmocka_unit_test(a_hull_of_plate_is_asked_for_no_block),
+        cmocka_unit_test(plain_steel_is_right_in_a_hull_of_metal_alone),
+        cmocka_unit_test(what_is_asked_together_is_offered_together),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

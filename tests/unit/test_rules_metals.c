@@ -64,6 +64,23 @@ static void a_fitting_in_a_hull_of_metal_is_held_against_it(void **state)
     expect(BUILT("aluminium", "salt") BRONZE("insulated yes"), "unlike-metals", HOLDS);
 }
 
+/* A stub of the hull's own metal is the hull. Steel to bronze 340 mV, to stainless 500; copper in aluminium: never. */
+static void a_valve_on_a_stub_is_held_against_the_hull(void **state)
+{
+    (void)state;
+#define STUB(metal, valve) "through-hull drain { bore 38 mm; height -0.2 m; material " metal "; " valve " }\n"
+#define PLATE "anode plate { material zinc; protects wren }\n"
+    expect(BUILT("steel", "salt") STUB("steel", ""), "unlike-metals", HOLDS);
+    expect(BUILT("steel", "salt") STUB("steel", "valve bronze"), "unlike-metals", VERDICT_BROKEN);
+    expect(BUILT("steel", "salt") STUB("steel", "valve bronze") PLATE, "unlike-metals", HOLDS);
+    expect(BUILT("steel", "salt") STUB("steel", "valve bronze; insulated yes"), "unlike-metals", HOLDS);
+    expect(BUILT("steel", "fresh") STUB("steel", "valve bronze"), "unlike-metals", HOLDS);
+    expect(BUILT("aluminium", "salt") STUB("aluminium", "valve bronze") PLATE, "unlike-metals", VERDICT_BROKEN);
+    expect(BUILT("aluminium", "salt") STUB("aluminium", "valve stainless") PLATE, "unlike-metals", HOLDS);
+    expect(BUILT("aluminium", "salt") STUB("aluminium", "valve bronze; insulated yes"), "unlike-metals", HOLDS);
+    expect(BUILT("composite", "salt") STUB("steel", "valve bronze") PLATE, "unlike-metals", VERDICT_BROKEN); /* no stub of hers */
+}
+
 static void an_anode_suits_the_water(void **state)
 {
     (void)state;
@@ -147,6 +164,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_series_is_in_order),
         cmocka_unit_test(a_fitting_in_a_hull_of_metal_is_held_against_it),
+        cmocka_unit_test(a_valve_on_a_stub_is_held_against_the_hull),
         cmocka_unit_test(an_anode_suits_the_water),
         cmocka_unit_test(a_propeller_far_from_its_shaft_wants_an_anode),
         cmocka_unit_test(a_valve_is_judged_where_it_is_wet_and_of_metal),

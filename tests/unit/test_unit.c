@@ -71,6 +71,7 @@ static const Row rows[] = {
     {"N", UNIT_N, "# newton", NULL},
     {"kN", UNIT_KILONEWTON, "# kilonewton", NULL},
     {"lbf", UNIT_LBF, "# lbf", NULL},
+    {"kgf", UNIT_KGF, "# kgf", NULL},
     {"Pa", UNIT_PA, "# pascal", NULL},
     {"kPa", UNIT_KPA, "# kilopascal", NULL},
     {"hPa", UNIT_HPA, "# hectopascal", NULL},
