@@ -178,6 +178,13 @@ static void glance_row(Book *book, const char *what, Str text)
     book_cell(book, text);
 }
 
+/* Boats of metal, those with a thruster, those of which how they float is reckoned. */
+static bool matters_to_few(PropId prop)
+{
+    return prop == PROP_BOAT_BUILT || prop == PROP_BOAT_WINDAGE || prop == PROP_BOAT_FREEBOARD || prop == PROP_BOAT_WATERPLANE ||
+           prop == PROP_BOAT_GM;
+}
+
 static void write_particulars(Book *book)
 {
     static const struct {
@@ -188,12 +195,16 @@ static void write_particulars(Book *book)
         {"Waterline", PROP_BOAT_WATERLINE},
         {"Beam", PROP_BOAT_BEAM},
         {"Draft", PROP_BOAT_DRAFT},
+        {"Freeboard", PROP_BOAT_FREEBOARD},
         {"Displacement", PROP_BOAT_DISPLACEMENT},
+        {"Waterplane coefficient", PROP_BOAT_WATERPLANE},
+        {"Metacentric height", PROP_BOAT_GM},
         {"Hull", PROP_BOAT_HULL},
         {"Built of", PROP_BOAT_BUILT},
         {"Windage", PROP_BOAT_WINDAGE},
         {"Crew", PROP_BOAT_CREW},
         {"Waters", PROP_BOAT_WATERS},
+        {"Water that she floats in", PROP_BOAT_WATER},
         {"System voltage", PROP_BOAT_SYSTEM_VOLTAGE},
         {"Sails", PROP_BOAT_SAILS},
         {"Heel at which openings are judged", PROP_BOAT_HEEL},
@@ -206,8 +217,8 @@ static void write_particulars(Book *book)
         if (rows[i].prop == PROP_BOAT_HEEL && !said) {
             continue; /* its default is one for boats that sail, and another for those that do not */
         }
-        if ((rows[i].prop == PROP_BOAT_BUILT || rows[i].prop == PROP_BOAT_WINDAGE) && !said) {
-            continue; /* matters to few: boats of metal, and those with a thruster */
+        if (matters_to_few(rows[i].prop) && !said) {
+            continue;
         }
         glance_row(book, rows[i].what, book_property(book, book->boat, rows[i].prop));
     }

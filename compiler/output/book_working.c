@@ -152,25 +152,39 @@ typedef struct Users {
     uint32_t count[PROP_COUNT];
 } Users;
 
+static void note_taken(Book *book, Users *users, int prop, Symbol name)
+{
+    uint32_t count = users->count[prop];
+    for (uint32_t i = 0; i < count; i++) {
+        if (users->names[prop][i] == name) {
+            return;
+        }
+    }
+    users->names[prop] = arena_grow(book->arena, users->names[prop], count * sizeof(Symbol), (count + 1) * sizeof(Symbol));
+    users->names[prop][users->count[prop]++] = name;
+}
+
 static bool note_default(Book *book, const Case *in, const Figure *figure, const Input *input,
                          const void *what)
 {
-    Users *users = *(Users *const *)what;
     (void)figure;
-    if (input->kind != INPUT_VALUE || !(input->u.property->flags & PROPERTY_ASSUMED)) {
-        return false;
+    if (input->kind == INPUT_VALUE && input->u.property->flags & PROPERTY_ASSUMED) {
+        note_taken(book, *(Users *const *)what, input->prop, in->model->entities[input->entity]->name);
     }
-    Symbol name = in->model->entities[input->entity]->name;
-    uint32_t count = users->count[input->prop];
-    for (uint32_t i = 0; i < count; i++) {
-        if (users->names[input->prop][i] == name) {
-            return false;
+    return false;
+}
+
+/* What no figure uses and a finding goes by: the water that metal lies in. */
+static void note_findings(Book *book, Users *users)
+{
+    for (const Finding *f = book->outcome->findings; f != NULL; f = f->next) {
+        for (const Depend *d = f->assumed; d != NULL; d = d->next) {
+            if (d->fact == NULL && d->slot == 0 && d->prop != PROP_NONE && props[d->prop].assumed != NULL &&
+                !entity_states(d->entity, d->prop)) {
+                note_taken(book, users, d->prop, d->entity->name);
+            }
         }
     }
-    users->names[input->prop] = arena_grow(book->arena, users->names[input->prop], count * sizeof(Symbol),
-                                           (count + 1) * sizeof(Symbol));
-    users->names[input->prop][users->count[input->prop]++] = name;
-    return false;
 }
 
 static void default_row(Book *book, const Users *users, int prop)
@@ -192,6 +206,7 @@ static void write_defaults(Book *book)
 {
     Users *users = ARENA_NEW(book->arena, Users);
     any_input(book, note_default, &users);
+    note_findings(book, users);
     bool begun = false;
     for (int prop = 1; prop < PROP_COUNT; prop++) {
         if (users->count[prop] == 0) {
@@ -206,7 +221,7 @@ static void write_defaults(Book *book)
         default_row(book, users, prop);
     }
     if (!begun) {
-        book_say(book, "No figure rests on a default.");
+        book_say(book, "Neither a figure nor a finding rests on a default.");
     }
 }
 

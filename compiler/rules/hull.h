@@ -9,6 +9,7 @@
 void judge_unlike_metals(Judge *judge, const Entity *thing); /* hull_metals.c */
 void judge_anode_unfit(Judge *judge, const Entity *anode);   /* hull_metals.c */
 
+void judge_unprotected_hull(Judge *judge);                   /* hull_metals.c */
 void judge_gas_outlet(Judge *judge, const Entity *fitting);    /* hull_outlets.c */
 void judge_burner_outlet(Judge *judge, const Entity *fitting); /* hull_outlets.c */
 
@@ -18,7 +19,7 @@ void judge_burner_outlet(Judge *judge, const Entity *fitting); /* hull_outlets.c
  */
 const Entity *kept_open(const Judge *judge, const Entity *fitting); /* hull_outlets.c */
 
-/** Whether her `water` is fresh, as far as the spec says. */
-bool is_fresh_water(const Judge *judge); /* hull_metals.c */
+/** What an anode is made of for the water that she floats in, as far as the spec says: "zinc". */
+const char *anode_metal(const Judge *judge); /* hull_metals.c */
 
 #endif

@@ -36,9 +36,61 @@ static bool has_anode(const Judge *judge, const Entity *thing)
     return false;
 }
 
-bool is_fresh_water(const Judge *judge)
+/* What she floats in, as far as the spec says. */
+typedef enum Water {
+    WATER_FRESH,
+    WATER_SALT,       /* or brackish */
+    WATER_TAKEN_SALT, /* nothing is said, and salt is the cautious side for metal */
+    WATER_UNKNOWN,    /* nothing is said, and she goes on inland waters alone: salt would be the wrong side for an anode */
+} Water;
+
+static bool is_inland_alone(const Entity *boat)
 {
-    return judge->model->boat != NULL && str_is(entity_word(judge->model->boat, PROP_BOAT_WATER), "fresh");
+    const Property *waters = entity_property(boat, PROP_BOAT_WATERS);
+    bool inland = false, sea = false;
+    for (uint16_t i = 0; waters != NULL && i < waters->count; i++) {
+        const Value *value = &waters->values[i];
+        inland = inland || (value->kind == VALUE_WORD && str_is(value->u.word, "inland"));
+        sea = sea || (value->kind == VALUE_WORD && (str_is(value->u.word, "coastal") || str_is(value->u.word, "offshore")));
+    }
+    return inland && !sea;
+}
+
+static Water water_of(const Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    if (boat == NULL || !entity_states(boat, PROP_BOAT_WATER)) {
+        return boat != NULL && is_inland_alone(boat) ? WATER_UNKNOWN : WATER_TAKEN_SALT;
+    }
+    return str_is(entity_word(boat, PROP_BOAT_WATER), "fresh") ? WATER_FRESH : WATER_SALT;
+}
+
+static bool is_fresh_water(const Judge *judge)
+{
+    return water_of(judge) == WATER_FRESH;
+}
+
+const char *anode_metal(const Judge *judge)
+{
+    Water water = water_of(judge);
+    return water == WATER_FRESH ? "magnesium" : water == WATER_UNKNOWN ? "aluminium" : "zinc";
+}
+
+/* Says of a broken finding what water it goes by, if nothing does; on inland waters it hangs on that. */
+static void rest_on_water(Judge *judge, Finding *finding)
+{
+    const Entity *boat = judge->model->boat;
+    Water water = water_of(judge);
+    if (boat == NULL || entity_states(boat, PROP_BOAT_WATER)) {
+        return;
+    }
+    if (water == WATER_UNKNOWN) {
+        finding_left_open(judge, finding, boat, PROP_BOAT_WATER);
+        finding_note(judge, finding, place_of(judge, boat, PROP_BOAT_WATERS), "nothing says whether she floats in fresh `water` there");
+    } else {
+        finding_assumes(judge, finding, boat, PROP_BOAT_WATER);
+        finding_note(judge, finding, place_of_name(judge, boat), "salt water is assumed: `water` is not stated");
+    }
 }
 
 /* Stays dry, as far as a fitting says its height; the sea of fresh waters carries too little to eat metal. */
@@ -85,6 +137,7 @@ static void judge_two_metals(Judge *judge, const Entity *thing, const Pair *pair
                 pair->on_it_name, say_name(judge, thing), on_it->name, pair->fixed_name, fixed->name,
                 say_number(judge, apart, millivolts), eats_fixed ? pair->fixed_name : pair->on_it_name);
     finding_note(judge, f, place_of(judge, thing, pair->fixed), "what it touches");
+    rest_on_water(judge, f);
     bool stub = is_stub(judge, thing);
     finding_remedy(judge, f, "an `anode` that `protects %s`", say_name(judge, stub ? judge->model->boat : thing));
     if (stub) {
@@ -99,6 +152,7 @@ static void judge_copper_on_stub(Judge *judge, const Entity *fitting, const Meta
     Finding *f = judge_broken(judge, fitting, place_of(judge, fitting, PROP_THROUGH_HULL_VALVE));
     finding_say(judge, f, "the valve of `%s` is of %s, on a stub of the hull's own aluminium: no anode keeps that from being eaten",
                 say_name(judge, fitting), valve->name);
+    rest_on_water(judge, f);
     finding_remedy(judge, f, "a valve of aluminium, stainless steel or composite");
     finding_remedy(judge, f, "`insulated yes`, with a flange and sleeves that keep the valve from the stub");
 }
@@ -139,6 +193,7 @@ static void judge_pair(Judge *judge, const Entity *thing, const Pair *pair)
 
 static void say_in_hull(Judge *judge, Finding *f, const Entity *fitting, const Metal *metal, const Metal *hull)
 {
+    rest_on_water(judge, f);
     finding_note(judge, f, place_of(judge, judge->model->boat, PROP_BOAT_BUILT), "what it sits in");
     finding_remedy(judge, f, "`insulated yes`, with sleeves and washers that keep `%s` from touching the hull",
                    say_name(judge, fitting));
@@ -219,26 +274,80 @@ void judge_anode_unfit(Judge *judge, const Entity *anode)
     if (judge->model->boat == NULL) {
         return; /* what she floats in is not known, and told already */
     }
-    const Value *water = property_value(model_property(judge->model, judge->model->boat, PROP_BOAT_WATER), 0);
-    bool fresh = water->kind == VALUE_WORD && str_is(water->u.word, "fresh");
+    Water water = water_of(judge);
     State told = stated_word(anode, PROP_ANODE_MATERIAL, &word);
-    if (told == STATE_WAITING || water->kind != VALUE_WORD) {
+    if (told == STATE_WAITING || has_mistake(judge->model->boat, PROP_BOAT_WATER) || has_mistake(judge->model->boat, PROP_BOAT_WATERS)) {
         judge_waiting(judge);
         return;
     }
     if (told == STATE_MISSING) {
         Finding *f = judge_open(judge, anode, place_of_name(judge, anode), anode, PROP_ANODE_MATERIAL);
         finding_say(judge, f, "`%s` does not say what it is made of", say_name(judge, anode));
-        finding_remedy(judge, f, fresh ? "material magnesium" : "material zinc");
+        finding_remedy(judge, f, "material %s", anode_metal(judge));
         return;
     }
-    if (!str_is(word, fresh ? "zinc" : "magnesium")) {
+    bool zinc = str_is(word, "zinc");
+    bool unfit = (zinc && (water == WATER_FRESH || water == WATER_UNKNOWN)) || (str_is(word, "magnesium") && water != WATER_FRESH);
+    if (!unfit) {
         judge_holds(judge);
         return;
     }
     Finding *f = judge_broken(judge, anode, place_of(judge, anode, PROP_ANODE_MATERIAL));
-    finding_say(judge, f, fresh ? "`%s` is of zinc, which grows a skin in fresh water and protects nothing"
-                                : "`%s` is of magnesium, which the sea eats in weeks, and which lifts the paint of what it protects",
+    finding_say(judge, f, zinc ? "`%s` is of zinc, which grows a skin in fresh water and protects nothing"
+                               : "`%s` is of magnesium, which the sea eats in weeks, and which lifts the paint of what it protects",
                 say_name(judge, anode));
-    finding_remedy(judge, f, fresh ? "material magnesium" : "material aluminium");
+    rest_on_water(judge, f);
+    finding_remedy(judge, f, water == WATER_FRESH ? "material magnesium" : "material aluminium");
+}
+
+/* ---- unprotected-metal, of the hull itself ------------------------------------------------------------- */
+
+/* An anode that does not say what it is joined to; NULL: each does. */
+static const Entity *unjoined_anode(const Judge *judge)
+{
+    const Entity *anode = first_aboard(judge->model, KIND_ANODE);
+    while (anode != NULL && entity_states(anode, PROP_ANODE_PROTECTS)) {
+        anode = next_aboard(anode);
+    }
+    return anode;
+}
+
+static bool some_anode_is_mistaken(const Judge *judge)
+{
+    for (const Entity *e = first_aboard(judge->model, KIND_ANODE); e != NULL; e = next_aboard(e)) {
+        if (has_mistake(e, PROP_ANODE_PROTECTS)) {
+            return true;
+        }
+    }
+    return some_is_mistaken(judge, KIND_ANODE);
+}
+
+void judge_unprotected_hull(Judge *judge)
+{
+    Str built;
+    const Entity *boat = judge->model->boat;
+    if (stated_word(boat, PROP_BOAT_BUILT, &built) != STATE_KNOWN || metal_find(str_copy(judge->arena, built)) == NULL) {
+        return;
+    }
+    const char *metal = str_copy(judge->arena, built), *name = say_name(judge, boat);
+    const Entity *unjoined = unjoined_anode(judge);
+    Span place = place_of(judge, boat, PROP_BOAT_BUILT);
+    if (has_anode(judge, boat)) {
+        judge_holds(judge);
+    } else if (some_anode_is_mistaken(judge)) {
+        judge_waiting(judge);
+    } else if (unjoined != NULL) {
+        Finding *f = judge_open(judge, boat, place, unjoined, PROP_ANODE_PROTECTS);
+        finding_say(judge, f, "her hull is of %s, and `%s` does not say whether it protects that", metal, say_name(judge, unjoined));
+        finding_remedy(judge, f, "`protects %s` on `%s`", name, say_name(judge, unjoined));
+    } else if (first_aboard(judge->model, KIND_ANODE) != NULL) {
+        Finding *f = judge_broken(judge, boat, place);
+        finding_say(judge, f, "her hull is of %s, and no anode protects it", metal);
+        finding_remedy(judge, f, "`protects %s` on anodes that are joined to the hull under water", name);
+    } else {
+        Finding *f = judge_open(judge, boat, place, NULL, PROP_NONE);
+        finding_say(judge, f, "her hull is of %s, and the spec states no anode", metal);
+        finding_hangs_on(judge, f, boat, PROP_NONE, "anode");
+        finding_remedy(judge, f, "anode hull-anodes { protects %s; material %s }", name, anode_metal(judge));
+    }
 }

@@ -187,3 +187,11 @@ void finding_rests_on(Judge *judge, Finding *finding, const Entity *entity, Prop
         look_at_value(judge, finding, entity, property, slot);
     }
 }
+
+void finding_assumes(Judge *judge, Finding *finding, const Entity *entity, PropId prop)
+{
+    const Property *property = model_property(judge->model, entity, prop);
+    if (property != NULL && !judge->quiet) {
+        look_at_value(judge, finding, entity, property, 0);
+    }
+}

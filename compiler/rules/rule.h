@@ -287,6 +287,8 @@ Finding *judge_at_least(Judge *judge, const Entity *subject, Span place, Side va
 Finding *judge_at_most(Judge *judge, const Entity *subject, Span place, Side value, Side limit);
 /** What else a comparison went by than its two sides: undecided values of that property are what an open finding hangs on. */
 void finding_rests_on(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
+/** The same of what stands where the spec says nothing: the default of a property is what the finding assumes. */
+void finding_assumes(Judge *judge, Finding *finding, const Entity *entity, PropId prop);
 /** A property that must be `yes`: broken for no, open where it is not stated. `asks` is "a relief valve". */
 Finding *judge_yes(Judge *judge, const Entity *subject, PropId prop, const char *asks);
 /** A finding without a comparison. */

@@ -321,7 +321,7 @@ static void judge_unprotected_metal(Judge *judge, const Entity *propeller)
                     name);
         finding_hangs_on(judge, finding, propeller, PROP_NONE, "anode");
         finding_remedy(judge, finding, "anode shaft-anode { protects %s; material %s }", name,
-                       is_fresh_water(judge) ? "magnesium" : "zinc");
+                       anode_metal(judge));
     }
 }
 
@@ -438,21 +438,22 @@ static const Rule rules[] = {
      .judge_boat = judge_anchors},
     {.name = "unprotected-metal",
      .severity = SEVERITY_WARNING,
-     .title = "an anode protects propeller and shaft",
+     .title = "an anode protects propeller and shaft, and a hull of metal",
      .basis = ON_BOTH,
      .source = "common practice, no source; that unlike metals in the sea corrode: galvanic series of a "
                "boat-design "
                "school (verified)",
      .why = "A bronze propeller on a steel shaft in salt water is a battery, and what it eats first is the "
             "cheapest "
-            "metal that is joined to it. Let that be an anode. Only propellers are looked at: a through-hull "
-            "that "
-            "stands alone needs none.",
+            "metal that is joined to it. Let that be an anode. A hull that is `built` of steel or aluminium wants anodes of its own, "
+            "in fresh water too: paint has holes, and what it leaves bare is eaten. How many and how heavy is not judged: that takes "
+            "the wetted area and the paint. A through-hull that stands alone in a hull of anything else needs none.",
      .breaks = DRIVEN "anode hull-anode { material zinc }\n",
      .holds = DRIVEN "anode shaft-anode { protects screw; material zinc }\n",
      .open = DRIVEN,
      .kinds = {KIND_PROPELLER},
-     .judge = judge_unprotected_metal},
+     .judge = judge_unprotected_metal,
+     .judge_boat = judge_unprotected_hull},
     {.name = "life-jackets",
      .chapter = SYSTEM_SAFETY,
      .severity = SEVERITY_FAULT,

@@ -489,7 +489,8 @@ static const Rule rules[] = {
      .source = "common practice, told alike by magazines and sellers of anodes (second hand)",
      .why = "An anode protects only while it dissolves. Zinc grows a skin in fresh water and stops; magnesium is spent in "
             "weeks in salt or brackish water, and drives so much current that paint lifts. Aluminium alloy serves in salt "
-            "and brackish water and fairly in fresh. She floats in salt water unless `water` says otherwise.",
+            "and brackish water and fairly in fresh. She is taken to float in salt water unless `water` says otherwise; where `waters` says "
+            "inland alone, it hangs on that.",
      .breaks = ANODE("magnesium"),
      .holds = ANODE("zinc"),
      .open = EXAMPLE_BOAT "anode hull-anode { protects wren }\n",

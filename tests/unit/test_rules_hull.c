@@ -6,6 +6,9 @@
 
 #include "rules/rule.h"
 
+#include <stdio.h>
+#include <string.h>
+
 #define BOAT(SAYS) "edition 1\nboat wren { length 10.5 m; beam 3.4 m; crew 2; currency EUR; basis iso; sails no; " SAYS " }\n"
 #define BOX "gas-locker box { cylinder 11 kg; drained-overboard yes; drain 25 mm; gauge yes; shut-off yes }\n"
 #define DRAIN(SAYS) BOAT("") BOX "through-hull gas-drain { bore 25 mm; material bronze; " SAYS " }\n"
@@ -107,6 +110,57 @@ static void what_is_asked_together_is_offered_together(void **state)
     compile_free(&c);
 }
 
+#define ANODE(SAYS) "anode plates { " SAYS " }\n"
+#define DRIVEN "engine diesel { rated 28 kW at 3000 rpm; fuel diesel }\npropeller screw { engine diesel; diameter 500 mm }\n"
+
+static void a_hull_of_metal_wants_anodes_of_its_own(void **state)
+{
+    (void)state;
+    expect_verdict(BOAT("built steel"), "unprotected-metal", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT("built steel; water fresh"), "unprotected-metal", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT("built composite"), "unprotected-metal", NOTHING, NULL);
+    expect_verdict(BOAT("built steel") ANODE("protects wren; material zinc"), "unprotected-metal", NOTHING, NULL);
+    expect_verdict(BOAT("built aluminium") ANODE("material zinc"), "unprotected-metal", OPEN_AT_ONE, "wren");
+    expect_verdict(BOAT("built steel") DRIVEN ANODE("protects screw; material zinc"), "unprotected-metal", BROKEN_AT_ONE, "wren");
+    expect_verdict(BOAT("built steel") DRIVEN ANODE("protects screw, wren; material zinc"), "unprotected-metal", NOTHING, NULL);
+}
+
+/* On inland waters alone nothing says that she floats in salt. */
+static void inland_it_hangs_on_the_water_what_an_anode_is_of(void **state)
+{
+    (void)state;
+    static const char *const unclear[] = {"zinc", "magnesium"};
+    for (size_t i = 0; i < 2; i++) {
+        Compiled c;
+        char spec[512];
+        snprintf(spec, sizeof spec, BOAT("waters inland") ANODE("protects wren; material %s"), unclear[i]);
+        compile_text(&c, spec);
+        const Finding *finding = compiled_finding(&c, "anode-unfit");
+        assert_non_null(finding);
+        assert_int_equal(finding->verdict, VERDICT_OPEN);
+        assert_string_equal(finding->depends->text, "wren.water");
+        compile_free(&c);
+    }
+    expect_verdict(BOAT("waters inland") ANODE("protects wren; material aluminium"), "anode-unfit", NOTHING, NULL);
+    expect_verdict(BOAT("waters inland, coastal") ANODE("protects wren; material magnesium"), "anode-unfit", BROKEN_AT_ONE, "plates");
+    expect_verdict(BOAT("waters inland; water fresh") ANODE("protects wren; material magnesium"), "anode-unfit", NOTHING, NULL);
+    expect_verdict(BOAT("waters inland; built steel") ANODE("material zinc") LOW "seacock yes; material bronze }\n", "unlike-metals", OPEN_AT_ONE,
+                   "drain");
+}
+
+static void what_is_broken_by_salt_says_that_it_is_assumed(void **state)
+{
+    (void)state;
+    Compiled c;
+    compile_text(&c, BOAT("") ANODE("protects wren; material magnesium"));
+    const Finding *finding = compiled_finding(&c, "anode-unfit");
+    assert_non_null(finding);
+    assert_non_null(finding->assumed);
+    assert_string_equal(finding->assumed->text, "wren.water");
+    assert_non_null(strstr(finding->notes->text, "salt water is assumed"));
+    compile_free(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -117,6 +171,9 @@ int main(void)
         cmocka_unit_test(a_hull_of_plate_is_asked_for_no_block),
         cmocka_unit_test(plain_steel_is_right_in_a_hull_of_metal_alone),
         cmocka_unit_test(what_is_asked_together_is_offered_together),
+        cmocka_unit_test(a_hull_of_metal_wants_anodes_of_its_own),
+        cmocka_unit_test(inland_it_hangs_on_the_water_what_an_anode_is_of),
+        cmocka_unit_test(what_is_broken_by_salt_says_that_it_is_assumed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
