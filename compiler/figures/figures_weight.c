@@ -68,6 +68,54 @@ static void record_sinkage(Work *work, FigureScope scope)
     figure->remark = loaded->remark;
 }
 
+/* ---- Height over the water ----------------------------------------------------------------------------- */
+
+/* Whether it is a study at all: at least half of what she displaces is weighed. */
+static bool weighs_half(Work *work, const Figure *mass)
+{
+    Quantity displacement = use_stated(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0);
+    return displacement.state == STATE_KNOWN && mass->high >= 0.5 * displacement.value.low;
+}
+
+/*
+ * What is not weighed sinks her deeper, down to her lines at most: with it she stands somewhere between there and what is
+ * weighed alone.
+ */
+static void record_height(Work *work, FigureScope scope)
+{
+    const Figure *sinkage = of_boat(work, FIGURE_SINKAGE, scope), *loaded = of_boat(work, FIGURE_LOADED_MASS, scope);
+    if (sinkage == NULL || loaded == NULL) {
+        return;
+    }
+    work_begin(work);
+    Interval stated = use_value(work, work->model->boat, PROP_BOAT_AIR_DRAFT, 0).value;
+    Interval height = interval_subtract(stated, use_figure(work, sinkage).value);
+    if (loaded->partial) {
+        height.low = fmin(height.low, stated.low);
+    }
+    Figure *figure = record(work, FIGURE_HEIGHT_OVER_WATER, scope, height,
+                            loaded->partial ? "from {air-draft} to {air-draft} - {sinkage}" : "{air-draft} - {sinkage}");
+    figure->remark = loaded->remark;
+    figure->partial = loaded->partial;
+}
+
+/* With her tanks empty she stands highest; as she states where too little is weighed to say how deep she floats. */
+static void record_air_draft(Work *work)
+{
+    const Figure *loaded = of_boat(work, FIGURE_LOADED_MASS, SCOPE_WHOLE);
+    bool study = loaded != NULL && weighs_half(work, loaded);
+    for (size_t i = 0; i < STATES && study; i++) {
+        record_height(work, states[i]);
+    }
+    const Figure *most = of_boat(work, FIGURE_HEIGHT_OVER_WATER, SCOPE_TANKS_EMPTY);
+    most = most != NULL ? most : of_boat(work, FIGURE_HEIGHT_OVER_WATER, SCOPE_WHOLE);
+    work_begin(work);
+    Interval height = most != NULL ? use_figure(work, most).value : use_value(work, work->model->boat, PROP_BOAT_AIR_DRAFT, 0).value;
+    Figure *figure = record(work, FIGURE_AIR_DRAFT, SCOPE_WHOLE, height, most != NULL ? "{height-over-water}, tanks empty" : "{air-draft}, as stated");
+    figure->remark = most != NULL ? most->remark : "on her lines: too little is weighed to say how deep she floats";
+    figure->partial = most != NULL && most->partial;
+}
+
 static Interval size_of(Interval signed_value)
 {
     double low = fabs(signed_value.low), high = fabs(signed_value.high);
@@ -323,13 +371,6 @@ static void record_heel_moment(Work *work)
         work_unit(work, UNIT_BY(UNIT_KG_M, UNIT_DEG));
 }
 
-/* Whether it is a study at all: at least half of what she displaces is weighed. */
-static bool weighs_half(Work *work, const Figure *mass)
-{
-    Quantity displacement = use_stated(work, work->model->boat, PROP_BOAT_DISPLACEMENT, 0);
-    return displacement.state == STATE_KNOWN && mass->high >= 0.5 * displacement.value.low;
-}
-
 /* How much of what she displaces stands behind the figures of how she floats. */
 static void record_share(Work *work, FigureId id, FigureId mass, const char *formula)
 {
@@ -376,6 +417,9 @@ void figures_weight(Work *work)
             record_trim(work, states[i]);
             record_heel(work, states[i]);
         }
+    }
+    if (work->model->boat != NULL && entity_states(work->model->boat, PROP_BOAT_AIR_DRAFT)) {
+        record_air_draft(work);
     }
     record_share(work, FIGURE_WEIGHED_SHARE, FIGURE_LOADED_MASS, "{loaded-mass} / {displacement}");
     record_share(work, FIGURE_PLACED_SHARE, FIGURE_PLACED_MASS, "{placed-mass} / {displacement}");

@@ -90,6 +90,7 @@ static const Usual usual[] = {
     {"lwl", "waterline"},
     {"width", "beam"},
     {"depth draught", "draft"},
+    {"air-draught airdraught airdraft mast-height bridge-height bridge-clearance headroom under", "air-draft"},
     {"people persons", "crew"},
     {"location room compartment in", "space"},
     {"position place where", "at"},

@@ -181,7 +181,7 @@ static void glance_row(Book *book, const char *what, Str text)
 /* Boats of metal, those with a thruster, those of which how they float is reckoned. */
 static bool matters_to_few(PropId prop)
 {
-    return prop == PROP_BOAT_BUILT || prop == PROP_BOAT_WINDAGE || prop == PROP_BOAT_FREEBOARD || prop == PROP_BOAT_WATERPLANE ||
+    return prop == PROP_BOAT_BUILT || prop == PROP_BOAT_WINDAGE || prop == PROP_BOAT_FREEBOARD || prop == PROP_BOAT_AIR_DRAFT || prop == PROP_BOAT_WATERPLANE ||
            prop == PROP_BOAT_GM;
 }
 
@@ -196,6 +196,7 @@ static void write_particulars(Book *book)
         {"Beam", PROP_BOAT_BEAM},
         {"Draft", PROP_BOAT_DRAFT},
         {"Freeboard", PROP_BOAT_FREEBOARD},
+        {"Height over the water, on her lines", PROP_BOAT_AIR_DRAFT},
         {"Displacement", PROP_BOAT_DISPLACEMENT},
         {"Waterplane coefficient", PROP_BOAT_WATERPLANE},
         {"Metacentric height", PROP_BOAT_GM},

@@ -158,6 +158,7 @@ static const StateRow state_rows[] = {
     {"to starboard", FIGURE_TCG, false},
     {"above the waterline", FIGURE_VCG, false},
     {"Deeper than on her lines (minus: higher)", FIGURE_SINKAGE, false},
+    {"Height over the water, trim left out", FIGURE_HEIGHT_OVER_WATER, false},
     {"Trims", FIGURE_TRIM, true},
     {"Heels", FIGURE_HEEL, true},
     {"Slack water takes of her metacentric height", FIGURE_SLACK_LOSS, false},

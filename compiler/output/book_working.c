@@ -207,6 +207,9 @@ static void write_defaults(Book *book)
     Users *users = ARENA_NEW(book->arena, Users);
     any_input(book, note_default, &users);
     note_findings(book, users);
+    if (book->boat != NULL && !entity_states(book->boat, PROP_BOAT_WATER)) {
+        note_taken(book, users, PROP_BOAT_WATER, book->boat->name); /* her particulars show it, and densities and metals go by it */
+    }
     bool begun = false;
     for (int prop = 1; prop < PROP_COUNT; prop++) {
         if (users->count[prop] == 0) {

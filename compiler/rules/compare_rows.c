@@ -28,6 +28,7 @@ static const FigureRowKind figure_kinds[] = {
     {FIGURE_RANGE, COMPARE_MORE, false, "range under engine"},
     {FIGURE_TRIM, COMPARE_LESS, false, "trim by what is aboard"},
     {FIGURE_HEEL, COMPARE_LESS, false, "heel by what is aboard"},
+    {FIGURE_AIR_DRAFT, COMPARE_LESS, false, "height over the water"},
 };
 
 typedef struct FindingRowKind {

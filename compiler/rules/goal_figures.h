@@ -15,7 +15,7 @@ typedef struct GoalFigure {
     int day_slot; /* of the line, or one of the above */
 } GoalFigure;
 
-enum { GOAL_FIGURES = 7 };
+enum { GOAL_FIGURES = 8 };
 extern const GoalFigure goal_figures[GOAL_FIGURES];
 
 #endif

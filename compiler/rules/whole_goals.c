@@ -309,6 +309,28 @@ static void judge_goal_trim(Judge *judge, const Entity *goal)
                 say_name(judge, goal), say_side(judge, side_value(judge, goal, PROP_GOAL_TRIM, 0)), say_placed(judge));
 }
 
+/* A bridge stops her at her highest: whichever way her tanks are. */
+static void judge_goal_air_draft(Judge *judge, const Entity *goal)
+{
+    const Figure *height = figure_of(judge, judge->model->boat, FIGURE_AIR_DRAFT);
+    Span place = place_of(judge, goal, PROP_GOAL_AIR_DRAFT);
+    if (height == NULL) {
+        Finding *open = judge_open(judge, goal, place, judge->model->boat, PROP_BOAT_AIR_DRAFT);
+        finding_say(judge, open, "`%s` cannot be judged: the boat does not state her `air-draft`", say_name(judge, goal));
+        return;
+    }
+    Side most = side_value(judge, goal, PROP_GOAL_AIR_DRAFT, 0);
+    Finding *finding = judge_at_most(judge, goal, place, side_figure(height), most);
+    if (finding == NULL) {
+        return;
+    }
+    if (finding->verdict == VERDICT_OPEN && height->partial) {
+        name_unweighed(judge, finding);
+    }
+    finding_say(judge, finding, "she stands %s over the water at the most, and `%s` leaves her %s%s", say_figure(judge, height), say_name(judge, goal),
+                say_side(judge, most), say_remark(judge, height));
+}
+
 /* Engine that makes good what such a day uses; where not even a whole day of it does, the figure's remark says so. */
 static void judge_engine_hours(Judge *judge, const Entity *goal)
 {
@@ -415,6 +437,7 @@ static const struct {
 } lines[] = {
     {PROP_GOAL_ENDURE, judge_endure}, {PROP_GOAL_MASS, judge_goal_mass},           {PROP_GOAL_READY, judge_goal_ready},
     {PROP_GOAL_RANGE, judge_range},   {PROP_GOAL_ENGINE_HOURS, judge_engine_hours}, {PROP_GOAL_TRIM, judge_goal_trim},
+    {PROP_GOAL_AIR_DRAFT, judge_goal_air_draft},
 };
 
 void judge_goal(Judge *judge, const Entity *goal)

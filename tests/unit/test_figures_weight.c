@@ -463,6 +463,29 @@ static void chain_and_the_water_in_a_heater_weigh(void **state)
     done_with(&c);
 }
 
+/* 9 m x 3 m x 0.7 in fresh water: 18900 kg for a metre. 945 l less let her float 50 mm higher. */
+static void she_stands_highest_with_her_tanks_empty(void **state)
+{
+    (void)state;
+#define STANDING(ITEMS)                                                                                                \
+    "edition 1\nboat wren { length 10 m; beam 3 m; waterline 9 m; waterplane 0.7; displacement 5000 kg; air-draft 2.6 m; " \
+    "crew 2; currency EUR; basis us; water fresh }\n" ITEMS
+#define FILLED "tank fresh { holds fresh; capacity 945 l; fill-level 100 %; mass 55 kg; vent 19 mm; fill 38 mm }\n"
+    Compiled c;
+    compile(&c, STANDING("item hull { mass 4000 kg }\n" FILLED));
+    expect_in(&c, FIGURE_HEIGHT_OVER_WATER, SCOPE_TANKS_FULL, 2.6, 2.6);
+    expect_in(&c, FIGURE_HEIGHT_OVER_WATER, SCOPE_TANKS_EMPTY, 2.65, 2.65);
+    expect_in(&c, FIGURE_AIR_DRAFT, SCOPE_WHOLE, 2.65, 2.65);
+    done_with(&c);
+    compile(&c, STANDING("item hull { mass 4000 kg }\nitem oven { }\n" FILLED)); /* what is not weighed sinks her to her lines at most */
+    expect_in(&c, FIGURE_AIR_DRAFT, SCOPE_WHOLE, 2.6, 2.65);
+    done_with(&c);
+    compile(&c, STANDING("item hull { mass 100 kg }\n" FILLED)); /* next to nothing of her is weighed */
+    expect_in(&c, FIGURE_AIR_DRAFT, SCOPE_WHOLE, 2.6, 2.6);
+    assert_null(figure_find_in(c.figures, c.model->boat, FIGURE_HEIGHT_OVER_WATER, SCOPE_WHOLE));
+    done_with(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -477,6 +500,7 @@ int main(void)
         cmocka_unit_test(a_tank_is_half_full_one_day_whatever_level_the_study_takes),
         cmocka_unit_test(digits_are_no_finer_than_what_is_known),
         cmocka_unit_test(chain_and_the_water_in_a_heater_weigh),
+        cmocka_unit_test(she_stands_highest_with_her_tanks_empty),
         cmocka_unit_test(gas_in_the_cylinders_weighs),
         cmocka_unit_test(tanks_are_empty_half_full_and_full),
         cmocka_unit_test(a_slack_tank_of_unknown_breadth_takes_anything_up_to_a_bound),

@@ -161,6 +161,22 @@ static void what_is_broken_by_salt_says_that_it_is_assumed(void **state)
     compile_free(&c);
 }
 
+/* 2.6 m on her lines; 4000 kg of 5000 kg float her 52 mm higher in the sea: 9 m x 3 m x 0.7 x 1025 kg/m3 are 19373 kg for a metre. */
+static void a_bridge_is_held_against_her_height_over_the_water(void **state)
+{
+    (void)state;
+#define UNDER(SAYS, REST) \
+    "edition 1\nboat wren { length 10 m; beam 3 m; waterline 9 m; displacement 5000 kg; crew 2; currency EUR; basis iso; sails no; " SAYS " }\n" REST
+#define HULL "item hull { mass 4000 kg }\n"
+    expect_verdict(UNDER("air-draft 2.6 m", "goal bridge { air-draft 2.61 m }\n"), "goal-missed", NOTHING, NULL); /* nothing is weighed */
+    expect_verdict(UNDER("air-draft 2.6 m", "goal bridge { air-draft 2.5 m }\n"), "goal-missed", BROKEN_AT_ONE, "bridge");
+    expect_verdict(UNDER("air-draft 2.6 m", HULL "goal bridge { air-draft 2.64 m }\n"), "goal-missed", BROKEN_AT_ONE, "bridge");
+    expect_verdict(UNDER("air-draft 2.6 m", HULL "goal bridge { air-draft 2.66 m }\n"), "goal-missed", NOTHING, NULL);
+    expect_verdict(UNDER("air-draft 2.6 m", HULL "item oven { }\ngoal bridge { air-draft 2.64 m }\n"), "goal-missed", OPEN_AT_ONE, "bridge");
+    expect_verdict(UNDER("air-draft 2.5..2.7 m", "goal bridge { air-draft 2.6 m }\n"), "goal-missed", OPEN_AT_ONE, "bridge");
+    expect_verdict(UNDER("", "goal bridge { air-draft 2.6 m }\n"), "goal-missed", OPEN_AT_ONE, "bridge");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -174,6 +190,7 @@ int main(void)
         cmocka_unit_test(a_hull_of_metal_wants_anodes_of_its_own),
         cmocka_unit_test(inland_it_hangs_on_the_water_what_an_anode_is_of),
         cmocka_unit_test(what_is_broken_by_salt_says_that_it_is_assumed),
+        cmocka_unit_test(a_bridge_is_held_against_her_height_over_the_water),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
