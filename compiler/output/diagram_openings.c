@@ -212,11 +212,15 @@ static void say_through_hull(Page *page, const Entity *thing, double x, double *
     say(page, x, y, "clear from ", book_figure_short(book, thing, FIGURE_LEAST_HEIGHT, NULL));
     say(page, x, y, "lets in ", book_figure_short(book, thing, FIGURE_INFLOW, NULL));
     say(page, x, y, "",
-        seacock == 1   ? STR("seacock")
-        : seacock == 0 ? STR("no seacock")
-                       : STR("seacock: not said"));
+        seacock == 1                   ? STR("seacock")
+        : serves_open(thing) != NULL ? STR("nothing may shut it")
+        : seacock == 0                 ? STR("no seacock")
+                                       : STR("seacock: not said"));
     say(page, x, y, "in reach: ", book_value(book, thing, PROP_THROUGH_HULL_REACH, 0));
     say(page, x, y, "of ", book_value(book, thing, PROP_THROUGH_HULL_MATERIAL, 0));
+    say(page, x, y, "valve of ", book_value(book, thing, PROP_THROUGH_HULL_VALVE, 0));
+    say(page, x, y, "insulated: ", book_value(book, thing, PROP_THROUGH_HULL_INSULATED, 0));
+    say(page, x, y, "pipe rises to ", book_value(book, thing, PROP_THROUGH_HULL_SWAN_NECK, 0));
     say(page, x, y, "backing: ", book_value(book, thing, PROP_THROUGH_HULL_BACKING, 0));
     say(page, x, y, "clamps: ", book_value(book, thing, PROP_THROUGH_HULL_CLAMPS, 0));
     say(page, x, y, "secured: ", book_value(book, thing, PROP_THROUGH_HULL_SECURED, 0));
