@@ -152,7 +152,7 @@ typedef struct Users {
     uint32_t count[PROP_COUNT];
 } Users;
 
-static void note_taken(Book *book, Users *users, int prop, Symbol name)
+static void note_taken(Book *book, Users *users, PropId prop, Symbol name)
 {
     uint32_t count = users->count[prop];
     for (uint32_t i = 0; i < count; i++) {
@@ -169,7 +169,7 @@ static bool note_default(Book *book, const Case *in, const Figure *figure, const
 {
     (void)figure;
     if (input->kind == INPUT_VALUE && input->u.property->flags & PROPERTY_ASSUMED) {
-        note_taken(book, *(Users *const *)what, input->prop, in->model->entities[input->entity]->name);
+        note_taken(book, *(Users *const *)what, (PropId)input->prop, in->model->entities[input->entity]->name);
     }
     return false;
 }

@@ -219,7 +219,7 @@ static void judge_open_sea(Judge *judge, const Entity *fitting)
     if (entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) != 1 || has_no_hose(fitting) || kept_open(judge, fitting) != NULL) {
         return;
     }
-    if (reach == -2 || has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT)) {
+    if (reach == -2 || has_mistake(fitting, PROP_THROUGH_HULL_HEIGHT) || has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
         judge_waiting(judge);
         return;
     }
@@ -347,7 +347,9 @@ static void judge_fitting_clamps(Judge *judge, const Entity *fitting)
     const Plumbing *plumbing = plumbing_of(judge->figures);
     bool hosed = plumbing->into.first[fitting->index] != NULL || plumbing->from.first[fitting->index] != NULL;
     bool asked = entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) || (!hosed && !has_no_hose(fitting) && serves_open(fitting) == NULL && low != ANSWER_UNKNOWN);
-    if (asked && low != ANSWER_YES) { /* where a hose is stated that one is asked */
+    if (asked && !entity_states(fitting, PROP_THROUGH_HULL_CLAMPS) && has_mistake(fitting, PROP_THROUGH_HULL_SERVES)) {
+        judge_waiting(judge); /* it may serve what has no hose */
+    } else if (asked && low != ANSWER_YES) { /* where a hose is stated that one is asked */
         judge_clamps_of(judge, fitting, PROP_THROUGH_HULL_CLAMPS, fitting, low);
     }
 }
