@@ -80,9 +80,10 @@ static bool moves_water_by_hand(const Entity *pump)
     return !moves_fuel(pump) && is_by_hand(pump);
 }
 
+/* To be worked: a valve in what must stay open is none of them. */
 static bool has_seacock(const Entity *fitting)
 {
-    return entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) == 1;
+    return entity_yes(fitting, PROP_THROUGH_HULL_SEACOCK) == 1 && serves_open(fitting) == NULL;
 }
 
 static bool has_none_stated(const Entity *fitting)

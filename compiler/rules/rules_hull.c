@@ -478,7 +478,7 @@ static const Rule rules[] = {
             "which it is not `insulated`: copper alloys in aluminium with an anode too, all others without one that "
             "protects the boat. A stub of the hull's own metal is the hull: its valve is held against it, and an anode that protects the "
             "boat protects it. What stands above the water, and boats in "
-            "fresh water, are left out. What touches by a bracket or a bonding wire the spec does not know.",
+            "fresh water, are left out; where `waters` says inland alone and `water` nothing, it hangs on that. What touches by a bracket or a bonding wire the spec does not know.",
      .breaks = FITTING("height -0.2 m; seacock yes; reach yes; material stainless; valve brass; backing yes"),
      .holds = FITTING("height -0.2 m; seacock yes; reach yes; material stainless; valve bronze; backing yes"),
      .open = FITTING("height -0.2 m; seacock yes; reach yes; valve bronze; backing yes"),

@@ -297,6 +297,23 @@ static void a_cockpit_drain_is_never_closed_when_she_is_left(void **state)
     compile_free(&made.compiled);
 }
 
+/* A gas drain stays open, whatever valve the spec says is in it. */
+static void nobody_is_told_to_shut_a_gas_drain(void **state)
+{
+    (void)state;
+    Made made;
+    make(&made, BOAT "gas-locker box { }\n"
+                     "through-hull gas-fall { bore 25 mm; height -0.1 m; seacock yes; serves box }\n"
+                     "through-hull gas-open { bore 25 mm; height 0.1 m; serves box }\n"
+                     "through-hull outlet { bore 38 mm; height -0.1 m; seacock yes }\n"
+                     "fixture sink { drains-to outlet }\n");
+    const char *book = text_of(&made, "book.md");
+    assert_non_null(strstr(book, "Close the seacocks of `outlet`; move each"));
+    assert_null(strstr(book, "seacocks of `gas-fall`"));
+    assert_null(strstr(book, "clamps of `gas-open`"));
+    compile_free(&made.compiled);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -313,6 +330,7 @@ int main(void)
         cmocka_unit_test(the_table_of_spaces_says_what_the_rules_take),
         cmocka_unit_test(frost_asks_nothing_of_a_pump_for_fuel),
         cmocka_unit_test(a_cockpit_drain_is_never_closed_when_she_is_left),
+        cmocka_unit_test(nobody_is_told_to_shut_a_gas_drain),
         cmocka_unit_test(hose_is_bought_by_the_metre_and_clamps_by_the_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
