@@ -10,12 +10,9 @@ static Interval value_of(const Model *model, const Entity *entity, PropId prop)
     return known ? (Interval){value->u.quantity.low, value->u.quantity.high} : point(NAN);
 }
 
-static double roughness_of(const Entity *hose)
+Roughness roughness_named(Str material)
 {
-    Str material = entity_word(hose, PROP_HOSE_MATERIAL);
-    return roughness_m(str_is(material, "corrugated") ? ROUGHNESS_CORRUGATED
-                       : str_is(material, "rigid")    ? ROUGHNESS_RIGID
-                                                      : ROUGHNESS_SMOOTH);
+    return str_is(material, "corrugated") ? ROUGHNESS_CORRUGATED : str_is(material, "rigid") ? ROUGHNESS_RIGID : ROUGHNESS_SMOOTH;
 }
 
 static Hose hose_at(double bore, double run, double roughness, double k)
@@ -29,7 +26,7 @@ static void add_piece(Arena *arena, Pipes *pipes, const Entity *hose)
     Interval run = value_of(pipes->model, hose, PROP_HOSE_RUN);
     Interval bends = value_of(pipes->model, hose, PROP_HOSE_BENDS);
     Interval rise = value_of(pipes->model, hose, PROP_HOSE_RISE);
-    double rough = roughness_of(hose);
+    double rough = roughness_m(roughness_named(entity_word(hose, PROP_HOSE_MATERIAL)));
     double elbow = minor_k(MINOR_ELBOW_90);
     PipePiece *piece = ARENA_NEW(arena, PipePiece);
     *piece = (PipePiece){.least = hose_at(bore.low, run.high, rough, elbow * bends.high),
@@ -76,6 +73,21 @@ bool is_outlet(const Entity *thing)
 {
     return thing->kind == KIND_FIXTURE || thing->kind == KIND_TANK || thing->kind == KIND_THROUGH_HULL ||
            thing->kind == KIND_TOILET || thing->kind == KIND_PUMP || thing->kind == KIND_BILGE_PUMP;
+}
+
+uint32_t hoses_after(const Plumbing *plumbing, const Entity *thing, const Entity *hoses[HOSES_AFTER])
+{
+    uint32_t count = 0;
+    const HoseList *from = &plumbing->from;
+    while (thing != NULL && count < HOSES_AFTER && (count == 0 || !is_outlet(thing))) {
+        const Entity *hose = from->first[thing->index];
+        if (hose == NULL || from->next[hose->index] != NULL) {
+            break;
+        }
+        hoses[count++] = hose;
+        thing = entity_reference(hose, PROP_HOSE_TO);
+    }
+    return count;
 }
 
 enum { SUCTION_LOOKS = 200 };

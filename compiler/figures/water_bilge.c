@@ -4,10 +4,10 @@
  *
  * A pump rated in open flow, at charging voltage and without a hose, moves less aboard: its curve is met by
  * lift, hose and the voltage of a bank at rest. An electric one is taken for centrifugal (a parabola), a hand
- * pump for one that displaces (a straight line). Where lift, shut-off head or hose is not stated, half of the
- * rating is taken.
+ * pump for one that displaces (a straight line). The hoses that lead from it say best what it has to press through;
+ * where none is stated, its `outlet` does. Where lift, shut-off head or hose is not stated, half of the rating is taken.
  */
-#include "figures/water.h"
+#include "figures/pipes.h"
 
 #include "physics/bilge.h"
 
@@ -24,18 +24,24 @@ static UnitPair usual_unit(const Work *work)
 
 /* One end of everything that the flow hangs on. */
 typedef struct Corner {
-    double rated, shut_off, lift, bore, length, volts;
+    double rated, shut_off, lift, volts;
+    PipeRun runs[HOSES_AFTER];
+    size_t count;
 } Corner;
 
 static bool is_usual(const Corner *corner)
 {
-    return isfinite(corner->rated) && isfinite(corner->shut_off) && isfinite(corner->lift) &&
-           isfinite(corner->bore) && isfinite(corner->length) && corner->rated > 0.0 &&
-           corner->shut_off > 0.0 && corner->bore > 0.0;
+    bool usual = isfinite(corner->rated) && isfinite(corner->shut_off) && isfinite(corner->lift) && corner->rated > 0.0 &&
+                 corner->shut_off > 0.0;
+    for (size_t i = 0; i < corner->count && usual; i++) {
+        const Hose *hose = &corner->runs[i].hose;
+        usual = isfinite(hose->bore_m) && isfinite(hose->length_m) && isfinite(hose->minor_k) && hose->bore_m > 0.0;
+    }
+    return usual;
 }
 
 /* Flow in m3/s; where something is not bounded: `otherwise`, which holds on that side. */
-static double flow_at(const Corner *corner, PumpShape shape, double minor, double otherwise)
+static double flow_at(const Corner *corner, PumpShape shape, double otherwise)
 {
     if (corner->volts <= 0.0) {
         return 0.0;
@@ -44,12 +50,8 @@ static double flow_at(const Corner *corner, PumpShape shape, double minor, doubl
         return otherwise;
     }
     Pump pump = bilge_pump(corner->rated, corner->shut_off);
-    Hose hose = {.bore_m = corner->bore,
-                 .length_m = corner->length,
-                 .roughness_m = roughness_m(ROUGHNESS_SMOOTH),
-                 .minor_k = minor};
     pump.shape = shape;
-    return bilge_real_m3_per_s(&pump, corner->volts, 1.0, corner->lift, &hose);
+    return bilge_real_m3_per_s(&pump, corner->volts, 1.0, corner->lift, corner->runs, corner->count);
 }
 
 bool is_worked_by_hand(const Entity *pump)
@@ -98,32 +100,104 @@ static Interval use_voltage(Work *work, const Entity *pump, const char **shown)
     return interval_multiply(share, left);
 }
 
-static double use_fittings(Work *work)
+/* Both ends of all that the flow hangs on, and what its formula says of the hoses. */
+typedef struct Ends {
+    Corner least, most;
+    Sum said;
+} Ends;
+
+static void add_run(Ends *ends, Interval bore, Interval length, double roughness, Interval minor)
 {
+    ends->least.runs[ends->least.count++] = (PipeRun){{bore.low, length.high, roughness, minor.high}, 1.0};
+    ends->most.runs[ends->most.count++] = (PipeRun){{bore.high, length.low, roughness, minor.low}, 1.0};
+}
+
+/* How rough the inside is that a word tells of. What is taken where there is none is told on the page of what is computed. */
+static double use_inside(Work *work, Str material, Sum *said)
+{
+    Roughness inside = roughness_named(material);
+    if (inside != ROUGHNESS_SMOOTH) {
+        const PipeRow *row = roughness_row(inside);
+        buf_format(&said->formula, ", rough by {roughness of %s},", row->name);
+        use_fact(work, text_format(work->figures->arena, "roughness of %s", row->name), point(roughness_m(inside)), UNIT_ALONE(UNIT_MM),
+                 row->source);
+    }
+    return roughness_m(inside);
+}
+
+static void use_outlet(Work *work, const Entity *pump, Ends *ends)
+{
+    const Value *word = property_value(entity_property(pump, PROP_BILGE_PUMP_OUTLET), 2);
+    Interval bore = use_value(work, pump, PROP_BILGE_PUMP_OUTLET, 0).value;
+    Interval length = use_value(work, pump, PROP_BILGE_PUMP_OUTLET, 1).value;
     double k = 2.0 * minor_k(MINOR_ELBOW_90) + minor_k(MINOR_EXIT);
+    buf_text(&ends->said.formula, "{bore} by {length} of hose");
+    double roughness = use_inside(work, word->kind == VALUE_WORD ? word->u.word : str_from(""), &ends->said);
+    buf_text(&ends->said.formula, " with {k}");
     use_fact(work, "loss coefficient of two elbows and the outlet", point(k), UNIT_ALONE(UNIT_NONE),
              "Munson et al., table 8.2; that there are two is common practice, no source");
-    return k;
+    add_run(ends, bore, length, roughness, point(k));
+}
+
+static void use_hose(Work *work, const Entity *hose, bool first, Ends *ends)
+{
+    Sum *said = &ends->said;
+    sum_label(said, work, first ? "" : ", ", hose, "run");
+    Interval run = use_value(work, hose, PROP_HOSE_RUN, 0).value;
+    sum_label(said, work, " of ", hose, "bore");
+    Interval bore = use_value(work, hose, PROP_HOSE_BORE, 0).value;
+    double roughness = use_inside(work, entity_word(hose, PROP_HOSE_MATERIAL), said);
+    sum_label(said, work, " with ", hose, "bends");
+    Interval minor = interval_scale(use_value(work, hose, PROP_HOSE_BENDS, 0).value, minor_k(MINOR_ELBOW_90));
+    buf_text(&said->formula, " bends");
+    for (const Loop *loop = plumbing_of(work->figures)->loops[hose->index]; loop != NULL; loop = loop->next) {
+        minor = interval_add(minor, point(minor_k(MINOR_VENT_LOOP)));
+    }
+    add_run(ends, bore, run, roughness, minor);
+}
+
+/* The hoses on its way out, one after the other; at the last one's end the water leaves. */
+static void use_hoses(Work *work, const Entity *pump, Ends *ends)
+{
+    const Entity *hoses[HOSES_AFTER];
+    uint32_t count = hoses_after(plumbing_of(work->figures), pump, hoses);
+    double k = minor_k(MINOR_EXIT);
+    for (uint32_t i = 0; i < count; i++) {
+        use_hose(work, hoses[i], i == 0, ends);
+    }
+    buf_text(&ends->said.formula, " and {k} at its end");
+    use_fact(work, "loss coefficient of the outlet", point(k), UNIT_ALONE(UNIT_NONE), "Munson et al., table 8.2");
+    ends->least.runs[count - 1].hose.minor_k += k;
+    ends->most.runs[count - 1].hose.minor_k += k;
+}
+
+static bool states_hoses(const Work *work, const Entity *pump)
+{
+    const Entity *hoses[HOSES_AFTER];
+    return hoses_after(plumbing_of(work->figures), pump, hoses) > 0;
 }
 
 static Interval real_flow(Work *work, const Entity *pump, const char **formula)
 {
+    Ends ends = {.least.count = 0};
+    buf_init(&ends.said.formula, work->figures->arena);
     Interval rated = use_value(work, pump, PROP_BILGE_PUMP_RATED, 0).value;
     Interval shut_off = use_value(work, pump, PROP_BILGE_PUMP_SHUT_OFF, 0).value;
     Interval lift = use_value(work, pump, PROP_BILGE_PUMP_LIFT, 0).value;
-    Interval bore = use_value(work, pump, PROP_BILGE_PUMP_OUTLET, 0).value;
-    Interval length = use_value(work, pump, PROP_BILGE_PUMP_OUTLET, 1).value;
-    double minor = use_fittings(work);
+    if (states_hoses(work, pump)) {
+        use_hoses(work, pump, &ends);
+    } else {
+        use_outlet(work, pump, &ends);
+    }
     const char *shown;
     Interval volts = use_voltage(work, pump, &shown);
-    *formula = text_format(
-        work->figures->arena,
-        "{rated} falling to nothing at {shut-off}, against {lift} and {bore} by {length} of hose with {k}%s",
-        shown);
-    Corner least = {rated.low, shut_off.low, lift.high, bore.low, length.high, volts.low};
-    Corner most = {rated.high, shut_off.high, lift.low, bore.high, length.low, volts.high};
+    *formula = text_format(work->figures->arena, "{rated} falling to nothing at {shut-off}, against {lift} and %s%s",
+                           ends.said.formula.text, shown);
+    Corner *least = &ends.least, *most = &ends.most;
+    least->rated = rated.low, least->shut_off = shut_off.low, least->lift = lift.high, least->volts = volts.low;
+    most->rated = rated.high, most->shut_off = shut_off.high, most->lift = lift.low, most->volts = volts.high;
     PumpShape shape = is_worked_by_hand(pump) ? PUMP_LINE : PUMP_PARABOLA;
-    return interval_corners(flow_at(&least, shape, minor, 0.0), flow_at(&most, shape, minor, rated.high));
+    return interval_corners(flow_at(least, shape, 0.0), flow_at(most, shape, rated.high));
 }
 
 static Interval usual_flow(Work *work, const Entity *pump)
@@ -138,7 +212,7 @@ static Interval usual_flow(Work *work, const Entity *pump)
 static void record_pumped(Work *work, const Entity *pump)
 {
     bool known = entity_states(pump, PROP_BILGE_PUMP_SHUT_OFF) && entity_states(pump, PROP_BILGE_PUMP_LIFT) &&
-                 entity_states(pump, PROP_BILGE_PUMP_OUTLET);
+                 (entity_states(pump, PROP_BILGE_PUMP_OUTLET) || states_hoses(work, pump));
     const char *formula = "{rated} x {share}";
     work_begin(work);
     Interval flow = known ? real_flow(work, pump, &formula) : usual_flow(work, pump);

@@ -121,11 +121,11 @@ Pump bilge_pump(double rated_m3_per_s, double shut_off_m)
 }
 
 double bilge_real_m3_per_s(const Pump *pump, double volts, double rated_volts, double lift_m,
-                           const Hose *hose)
+                           const PipeRun runs[], size_t count)
 {
     Pump here = pump_at_voltage(*pump, volts, rated_volts);
 
-    return pump_on_hose(&here, lift_m, hose, liquid_viscosity_m2_per_s(LIQUID_SEA_15_C)).flow_m3_per_s;
+    return pump_through_m3_per_s(&here, INFINITY, lift_m, runs, count, liquid_viscosity_m2_per_s(LIQUID_SEA_15_C));
 }
 
 double bilge_fraction(BilgeFraction fraction)

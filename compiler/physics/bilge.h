@@ -34,10 +34,10 @@ Pump bilge_pump(double rated_m3_per_s, double shut_off_m);
 
 /**
  * What the pump moves aboard, in m3/s: its curve at the voltage it gets, against the static lift and its
- * hose, in sea water at 15 C. 0 where it cannot lift so high.
+ * hoses, one after the other, in sea water at 15 C. 0 where it cannot lift so high.
  */
 double bilge_real_m3_per_s(const Pump *pump, double volts, double rated_volts, double lift_m,
-                           const Hose *hose);
+                           const PipeRun runs[], size_t count);
 
 typedef enum BilgeFraction {
 #define BILGE_US(...)

@@ -5,6 +5,7 @@
 #include "rules/bilge.h"
 #include "rules/plumbing.h"
 
+#include "figures/pipes.h"
 #include "physics/bilge.h"
 
 /* The first pump of a sort; NULL if there is none. */
@@ -48,6 +49,12 @@ static const char *authority(const Judge *judge)
                                     : "ISO 15083";
 }
 
+/* A hose that leads from the pump says what `outlet` would. */
+static bool is_unsaid(const Entity *pump, PropId asked, bool hose)
+{
+    return !entity_states(pump, asked) && !(hose && asked == PROP_BILGE_PUMP_OUTLET);
+}
+
 /* "`lift` and `outlet` are not said": without them half of what it is rated for counts. */
 static const char *say_what_is_unsaid(const Judge *judge, const Entity *pump)
 {
@@ -55,13 +62,14 @@ static const char *say_what_is_unsaid(const Judge *judge, const Entity *pump)
     enum { ASKED = sizeof asked / sizeof asked[0] };
     Buf text;
     int left = 0;
+    bool hose = hoses_after(plumbing_of(judge->figures), pump, (const Entity *[HOSES_AFTER]){NULL}) > 0;
     buf_init(&text, judge->arena);
     for (int i = 0; i < ASKED; i++) {
-        left += !entity_states(pump, asked[i]);
+        left += is_unsaid(pump, asked[i], hose);
     }
     int unsaid = left;
     for (int i = 0; i < ASKED; i++) {
-        if (!entity_states(pump, asked[i])) {
+        if (is_unsaid(pump, asked[i], hose)) {
             left--;
             buf_format(&text, "`%s`%s", props[asked[i]].word, left > 1 ? ", " : left == 1 ? " and " : "");
         }

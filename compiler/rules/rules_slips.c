@@ -327,6 +327,10 @@ static void judge_thruster_strong(Judge *judge, const Entity *thruster)
 #define SEWAGE(BORE)                                                                                      \
     EXAMPLE_BOAT "tank black { holds black; capacity 60 l }\ntoilet head { worked-by hand; to black }\n"  \
                  "hose waste { from head; to black; run 2 m; bore " BORE " }\n"
+#define LED_OUT(SAYS)                                                                                                    \
+    EXAMPLE_BOAT "through-hull drain { bore 38 mm; height 0.6 m; seacock yes; material bronze }\n"                       \
+                 "bilge-pump by-hand { hand yes; rated 3600 l/h; lift 1 m; shut-off 5 m; outlet 38 mm by 3 m }\n"        \
+                 "hose out { from by-hand; to drain; run 3 m; bore " SAYS " }\n"
 static const char practice[] = "common practice, no source";
 
 static const Rule rules[] = {
@@ -456,5 +460,18 @@ static const Rule rules[] = {
      .open = SEWAGE("16..38 mm"),
      .kinds = {KIND_HOSE},
      .judge = judge_hose_narrow},
+    {.name = "outlet-unlike",
+     .severity = SEVERITY_WARNING,
+     .title = "the `outlet` of a bilge pump is the hose that is stated of it",
+     .basis = ON_BOTH,
+     .source = "two statements of one thing; that a tenth of the bore and a quarter of the run are alike: a choice of this program",
+     .why = "What a bilge pump moves hangs on its hose more than on its plate. A hose that is stated from the pump on says best what "
+            "that is, and its flow is computed with it; an `outlet` that says something else is a slip on one line or the other. The "
+            "run is looked at where the hoses lead to where the water ends.",
+     .breaks = LED_OUT("25 mm"),
+     .holds = LED_OUT("38 mm"),
+     .open = LED_OUT("25..38 mm"),
+     .kinds = {KIND_BILGE_PUMP},
+     .judge = judge_outlet_unlike},
 };
 const RuleFamily rules_slips = RULE_FAMILY("Sizes that hardly can be", rules);

@@ -1,11 +1,15 @@
 /*
- * Three rules of the family rules_slips about pumps and their pipes: pump-power, flow and head that a pump has not the power for;
- * loop-high, a vented loop in the air above the boat; hose-narrow, sewage through a hose that it blocks.
+ * Four rules of the family rules_slips about pumps and their pipes: pump-power, flow and head that a pump has not the power for;
+ * loop-high, a vented loop in the air above the boat; hose-narrow, sewage through a hose that it blocks; outlet-unlike, a bilge
+ * pump whose `outlet` is another one than its hoses.
  */
 #include "rules/slips.h"
 
+#include "figures/pipes.h"
 #include "physics/pipe.h"
 #include "rules/plumbing.h"
+
+#include <math.h>
 
 /* ---- pump-power ---------------------------------------------------------------------------------------- */
 
@@ -154,5 +158,69 @@ void judge_hose_narrow(Judge *judge, const Entity *hose)
         finding_say(judge, finding, "`%s` takes the sewage of `%s` through %s, and is soon blocked; %s is the least", say_name(judge, hose),
                     say_name(judge, from), say_side(judge, bore), say_side(judge, least));
         finding_remedy(judge, finding, "bore %s, as is usual", bore.unit.unit == UNIT_IN ? "1 1/2 in" : "38 mm");
+    }
+}
+
+/* ---- outlet-unlike ------------------------------------------------------------------------------------- */
+
+/* Trade sizes of a bore lie further apart than that, and a run that is guessed is hardly better. A choice of this program. */
+static const double bore_apart = 1.1, run_apart = 1.25;
+
+/* How many times the greater of two is the lesser: 1 where they are alike. */
+static Side times_apart(Side a, Side b)
+{
+    Side apart = side_number(1.0, UNIT_ALONE(UNIT_NONE));
+    apart.state = side_is_known(a) ? b.state : a.state;
+    if (side_is_known(apart)) {
+        apart.value.low = fmax(1.0, fmax(a.value.low / b.value.high, b.value.low / a.value.high));
+        apart.value.high = fmax(a.value.high / b.value.low, b.value.high / a.value.low);
+    }
+    return apart;
+}
+
+/* The hoses from a pump on, together. */
+static Side run_of(const Judge *judge, const Entity *const hoses[], uint32_t count)
+{
+    Side run = side_value(judge, hoses[0], PROP_HOSE_RUN, 0);
+    for (uint32_t i = 1; i < count; i++) {
+        Side more = side_value(judge, hoses[i], PROP_HOSE_RUN, 0);
+        run.state = side_is_known(run) ? more.state : run.state;
+        run.value = interval_add(run.value, more.value);
+        run.property = NULL;
+    }
+    return run;
+}
+
+static void tell_unlike(Judge *judge, const Entity *pump, const Entity *hose, PropId prop, Side said, Side stated, double most)
+{
+    Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, PROP_BILGE_PUMP_OUTLET), times_apart(said, stated),
+                                     side_number(most, UNIT_ALONE(UNIT_NONE)));
+    if (finding == NULL) {
+        return;
+    }
+    const char *what = prop == PROP_HOSE_BORE ? "wide" : "long";
+    finding_matter(finding, what);
+    finding_rests_on(judge, finding, pump, PROP_BILGE_PUMP_OUTLET);
+    finding_rests_on(judge, finding, hose, prop);
+    finding_say(judge, finding, "by its `outlet` the hose of `%s` is %s %s, and by `%s`, which leads from it, %s", say_name(judge, pump),
+                say_side(judge, said), what, say_name(judge, hose), say_side(judge, stated));
+    finding_note(judge, finding, place_of(judge, hose, prop), "this is what its flow is computed with");
+    finding_remedy(judge, finding, "no `outlet`: the hose says it; or the right measure on either line");
+}
+
+/* Where the water leaves by hoses that are stated, `outlet` says the same once more. */
+void judge_outlet_unlike(Judge *judge, const Entity *pump)
+{
+    const Entity *hoses[HOSES_AFTER];
+    uint32_t count = entity_states(pump, PROP_BILGE_PUMP_OUTLET) ? hoses_after(plumbing_of(judge->figures), pump, hoses) : 0;
+    if (count == 0) {
+        return;
+    }
+    const Entity *end = entity_reference(hoses[count - 1], PROP_HOSE_TO);
+    tell_unlike(judge, pump, hoses[0], PROP_HOSE_BORE, side_value(judge, pump, PROP_BILGE_PUMP_OUTLET, 0),
+                side_value(judge, hoses[0], PROP_HOSE_BORE, 0), bore_apart);
+    if (end != NULL && is_outlet(end)) { /* else more of its way may be left out */
+        tell_unlike(judge, pump, hoses[0], PROP_HOSE_RUN, side_value(judge, pump, PROP_BILGE_PUMP_OUTLET, 1), run_of(judge, hoses, count),
+                    run_apart);
     }
 }

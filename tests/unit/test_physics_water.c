@@ -184,13 +184,13 @@ static void suction_leaves_what_the_air_gives(void **state)
 static void a_bilge_pump_moves_less_aboard(void **state)
 {
     Pump pump = bilge_pump(126.2 * LPM, 4.5);
-    Hose hose = {.bore_m = 0.0286, .length_m = 4.0, .minor_k = 4.0};
-    double full = bilge_real_m3_per_s(&pump, 13.6, 13.6, 1.2, &hose);
+    PipeRun hose = {{.bore_m = 0.0286, .length_m = 4.0, .minor_k = 4.0}, 1.0};
+    double full = bilge_real_m3_per_s(&pump, 13.6, 13.6, 1.2, &hose, 1);
 
     (void)state;
     assert_within(full / LPM, 79.6, 0.005);
-    assert_true(bilge_real_m3_per_s(&pump, 12.0, 13.6, 1.2, &hose) < 0.9 * full);
-    assert_near(bilge_real_m3_per_s(&pump, 12.0, 13.6, 3.6, &hose), 0.0, 0.0);
+    assert_true(bilge_real_m3_per_s(&pump, 12.0, 13.6, 1.2, &hose, 1) < 0.9 * full);
+    assert_near(bilge_real_m3_per_s(&pump, 12.0, 13.6, 3.6, &hose, 1), 0.0, 0.0);
     assert_near(bilge_fraction(BILGE_FRACTION_SMOOTH), 0.5, 0.0);
     assert_near(bilge_fraction(BILGE_FRACTION_CORRUGATED), 1.0 / 3.0, 0.0);
 }
