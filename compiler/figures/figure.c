@@ -358,7 +358,10 @@ Quantity use_block_value(Work *work, const Entity *entity, const Block *block, P
         return waiting;
     }
     if (property == NULL) {
-        property = model_default(work->model, prop);
+        if (props[prop].usual_by != PROP_NONE) {
+            note_read(work, (PropId)props[prop].usual_by);
+        }
+        property = model_default_in(work->model, block, prop);
     }
     Quantity quantity = property != NULL ? use_statement(work, entity, property, slot) : missing;
     if (quantity.state == STATE_MISSING) {

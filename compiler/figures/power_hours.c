@@ -221,14 +221,14 @@ static double spread_over(Interval range, int i, int count)
 }
 
 /* Of a range of latitudes, each step's least and most above the air. */
-static void sun_above(Interval latitude_rad, int middle, Hours *sun)
+static void sun_above(Interval latitude_rad, int average, Hours *sun)
 {
     enum { LATITUDES = 17 };
     int count = interval_is_point(latitude_rad) ? 1 : LATITUDES;
     for (int i = 0; i < count; i++) {
         double latitude = spread_over(latitude_rad, i, count);
         double one[DAY_STEPS];
-        solar_by_height(latitude, middle, solar_extraterrestrial_j_per_m2(latitude, middle), DAY_STEPS, one);
+        solar_by_height(latitude, average, solar_extraterrestrial_j_per_m2(latitude, average), DAY_STEPS, one);
         worsen_sun(sun, one, i == 0);
     }
 }
@@ -293,16 +293,16 @@ static Interval leaning(double above, double normal, double lit, Interval clearn
 }
 
 /* The same day on panels that lean, over a range of latitudes too. */
-static void sun_on_leaning(Interval latitude_rad, int middle, Interval clearness, Interval tilt, Hours *sun)
+static void sun_on_leaning(Interval latitude_rad, int average, Interval clearness, Interval tilt, Hours *sun)
 {
     enum { LATITUDES = 17 };
     int count = interval_is_point(latitude_rad) ? 1 : LATITUDES;
-    double normal = solar_normal_w_per_m2(middle);
+    double normal = solar_normal_w_per_m2(average);
     for (int i = 0; i < count; i++) {
         double latitude = spread_over(latitude_rad, i, count);
         double above[DAY_STEPS], lit[DAY_STEPS];
-        solar_by_height(latitude, middle, solar_extraterrestrial_j_per_m2(latitude, middle), DAY_STEPS, above);
-        solar_lit(latitude, middle, DAY_STEPS, lit);
+        solar_by_height(latitude, average, solar_extraterrestrial_j_per_m2(latitude, average), DAY_STEPS, above);
+        solar_lit(latitude, average, DAY_STEPS, lit);
         for (int k = 0; k < DAY_STEPS; k++) {
             Interval step = leaning(above[k], normal, lit[k], clearness, tilt);
             sun->of[WORSE][k] = i == 0 ? step.low : fmin(sun->of[WORSE][k], step.low);
@@ -323,12 +323,12 @@ static void use_leaning(Work *work, Interval flat, const Hours *sun)
 }
 
 /* As the day says, or what is usual with the sun so high: a wide range, for one number would tell a winter's day as certain. */
-static Quantity use_clearness(Work *work, const Entity *day, Quantity latitude, int middle)
+static Quantity use_clearness(Work *work, const Entity *day, Quantity latitude, int average)
 {
     if (entity_states(day, PROP_DAY_CLEARNESS) || latitude.state != STATE_KNOWN) {
         return use_value(work, day, PROP_DAY_CLEARNESS, 0);
     }
-    Interval usual = solar_usual_clearness(latitude.value, middle);
+    Interval usual = solar_usual_clearness(latitude.value, average);
     return use_assumption(work, day, PROP_DAY_CLEARNESS, 0,
                           (Fact){.what = "clearness of a month with the sun so high at noon", .low = usual.low, .high = usual.high,
                                  .unit = UNIT_ALONE(UNIT_NONE),
@@ -342,19 +342,19 @@ static bool sun_by_month(Work *work, const Entity *day, const Interval *tilt, Ho
         return false;
     }
     Quantity latitude = use_value(work, day, PROP_DAY_LATITUDE, 0);
-    int middle = solar_middle_day(month->u.month);
-    Quantity clearness = use_clearness(work, day, latitude, middle);
+    int average = solar_average_day(month->u.month);
+    Quantity clearness = use_clearness(work, day, latitude, average);
     if (latitude.state != STATE_KNOWN || clearness.state != STATE_KNOWN) {
         memset(sun, 0, sizeof *sun);
         return true; /* the figure waits */
     }
-    sun_above(latitude.value, middle, sun);
+    sun_above(latitude.value, average, sun);
     Interval sum = {daily_sum(sun->of[WORSE]), daily_sum(sun->of[BETTER])};
-    use_fact(work, "irradiation above the air in the middle of the month, J/m2", sum, UNIT_ALONE(UNIT_NONE),
-             "Duffie and Beckman, Solar Engineering of Thermal Processes");
+    use_fact(work, "irradiation above the air on the average day of the month, J/m2", sum, UNIT_ALONE(UNIT_NONE),
+             "Duffie and Beckman, Solar Engineering of Thermal Processes; the day by Klein 1977, from memory");
     scale_sun(sun, clearness.value);
     if (tilt != NULL) {
-        sun_on_leaning(latitude.value, middle, clearness.value, *tilt, sun);
+        sun_on_leaning(latitude.value, average, clearness.value, *tilt, sun);
         use_leaning(work, interval_multiply(sum, clearness.value), sun);
     }
     return true;

@@ -6,6 +6,8 @@
  */
 #include "language/schema.h"
 
+#include "base/buf.h"
+
 /* Authorities that many rows share; schema.def says what they mean. */
 #define PLAIN "how a spec is read"
 #define PRACTICE "common practice, no source"
@@ -62,6 +64,16 @@ static const uint16_t first_prop[KIND_COUNT + 1] = {
 
 _Static_assert((int)NUMBER_COUNT == (int)PROP_COUNT, "properties are numbered twice, in the same order");
 _Static_assert(KIND_COUNT <= 128, "a KindSet has room for 128 kinds");
+
+const char *schema_assumed_text(Arena *arena, PropId prop)
+{
+    const PropRow *row = &props[prop];
+    const char *text = row->assumed;
+    for (int i = 0; i < USUALS_MOST && row->usual[i].says != NULL; i++) {
+        text = text_format(arena, "%s; with `%s %s` %s", text, props[row->usual_by].word, row->usual[i].says, row->usual[i].assumed);
+    }
+    return text;
+}
 
 /* Whose properties the bits of `.groups` stand for, lowest bit first. */
 static const uint8_t group_owners[] = {KIND_COMMON, KIND_FEED,      KIND_LOAD,

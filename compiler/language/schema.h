@@ -26,6 +26,7 @@
 #ifndef GARBOARD_LANGUAGE_SCHEMA_H
 #define GARBOARD_LANGUAGE_SCHEMA_H
 
+#include "base/arena.h"
 #include "base/str.h"
 
 #include <stdbool.h>
@@ -71,6 +72,13 @@ typedef struct KindRow {
 /* Of a limit, `<=` before the most and `>=` before the least say what it is, and leave nothing undecided. */
 typedef enum PropLimit { LIMIT_NONE, LIMIT_MOST, LIMIT_LEAST } PropLimit;
 
+/* Another default, where the property that a row's `usual_by` names says this: a word, or a whole number. */
+typedef struct PropUsual {
+    const char *says, *assumed;
+} PropUsual;
+
+enum { USUALS_MOST = 2 };
+
 typedef struct PropRow {
     uint8_t owner;         /* KindId */
     const char *word;
@@ -79,6 +87,8 @@ typedef struct PropRow {
     const char *example;   /* one statement as it would be written */
     const char *assumed;   /* the terms taken if it is left out, as they would be written; NULL: no default */
     const char *authority; /* who says so; required with `assumed` */
+    PropUsual usual[USUALS_MOST]; /* what is taken instead, by what `usual_by` says; the same authority; NULL: none */
+    uint16_t usual_by;     /* a PropId of the same owner; only with `assumed` */
     double least, most;    /* limits of the first quantity, in the unit that the shape names first for it; 0: none */
     double most_second;    /* of a value in the unit that the shape names second, where that measures something else; 0: none */
     uint8_t later_slot;    /* the slot of one more quantity that has limits; 0: none */
@@ -125,6 +135,8 @@ extern const PropRow props[PROP_COUNT];
 bool schema_is_plain(const PropRow *row);
 /** The kind of that word (GROUP rows are not found), or KIND_NONE. */
 KindId schema_find_kind(Str word);
+/** What is taken where a property is left out, as a text: "3 l; with `worked-by vacuum` 1 l". NULL: nothing is. */
+const char *schema_assumed_text(Arena *arena, PropId prop);
 /** Whether a thing of `kind` may have this property (its own, or of one of its groups). */
 bool schema_has(KindId kind, PropId prop);
 /** The property of that word for that kind or group, or PROP_NONE. Linear in the kind's properties. */

@@ -55,6 +55,7 @@ typedef struct Spec {
     Choice *choices;      /* as read; `chosen` is set for each model */
     uint32_t choice_count;
     const Property **defaults; /* the schema's defaults as they are first asked for, indexed by PropId */
+    const Property **usuals[PROP_COUNT]; /* those that go by another property, by which of its answers may be meant; NULL until asked for */
     FoundProp *found_props;    /* FOUND_PROPS of them */
     const uint16_t *required[KIND_COUNT]; /* what each kind of thing needs, once it was asked for; KIND_NONE: what any does */
     ReadThing *read_things;    /* by Entity.index, with choices open; NULL until a model is built */

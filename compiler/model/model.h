@@ -293,6 +293,11 @@ uint32_t entity_statement_count(const Entity *entity, PropId id);
  */
 const Property *model_property(const Model *model, const Entity *entity, PropId id);
 const Property *model_default(const Model *model, PropId id);
+/**
+ * The default that is taken in this block, where it may go by what another property says there; a range of all of them that may
+ * be meant, where that is a range.
+ */
+const Property *model_default_in(const Model *model, const Block *block, PropId id);
 /** Whether the boat's own length is stated in feet or inches: what nobody states is then told in such units. */
 bool model_is_in_feet(const Model *model);
 /** The unit that a value which is left open is told in, where this one is usual; heat stays in kW. */

@@ -192,7 +192,7 @@ static void default_row(Book *book, const Users *users, int prop)
     markdown_row(&book->md);
     markdown_cell_code(&book->md, str_from(text_format(book->arena, "%s.%s", kinds[props[prop].owner].word,
                                                        props[prop].word)));
-    book_cell(book, str_from(props[prop].assumed));
+    book_prose_cell(book, schema_assumed_text(book->arena, (PropId)prop));
     book_prose_cell(book, props[prop].help);
     book_prose_cell(book, props[prop].authority);
     markdown_cell(&book->md);

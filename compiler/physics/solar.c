@@ -167,10 +167,10 @@ double solar_leaning_w_per_m2(double clearness, double sky_w_per_m2, double met_
     return clearness * ((1.0 - beam) * sky_w_per_m2 + beam * met_w_per_m2);
 }
 
-int solar_middle_day(int month)
+int solar_average_day(int month)
 {
-    static const int middle[] = {16, 46, 75, 105, 136, 166, 197, 228, 258, 289, 319, 350};
+    static const int average[] = {17, 47, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344};
 
     assert(month >= 1 && month <= 12);
-    return middle[month - 1];
+    return average[month - 1];
 }

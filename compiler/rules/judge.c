@@ -32,7 +32,7 @@ Side side_block_value(const Judge *judge, const Entity *entity, const Block *blo
         return (Side){.state = STATE_WAITING, .entity = entity, .prop = prop};
     }
     if (property == NULL) {
-        property = model_default(judge->model, prop);
+        property = model_default_in(judge->model, block, prop);
     }
     return property != NULL ? side_stated(entity, property, slot)
                             : (Side){.state = STATE_MISSING, .entity = entity, .prop = prop};

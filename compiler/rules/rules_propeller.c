@@ -249,10 +249,33 @@ static void judge_cavitation(Judge *judge, const Entity *propeller)
                 "clear of cavitation",
                 say_name(judge, propeller), say_side(judge, area), say_figure(judge, least));
     if (!entity_states(propeller, PROP_PROPELLER_AREA_RATIO)) {
-        finding_here(judge, finding, "an `area-ratio` of 0.5 is assumed");
+        finding_here(judge, finding, "an `area-ratio` of %s is assumed", say_side(judge, area));
     }
     finding_remedy(judge, finding,
                    "broader or more blades, a larger diameter, or one that turns more slowly");
+}
+
+/* Blades as broad, or as narrow, as none of the series were: its polynomials are drawn out beyond what was measured. */
+static void judge_blades_untested(Judge *judge, const Entity *propeller)
+{
+    Side blades = side_value(judge, propeller, PROP_PROPELLER_BLADES, 0);
+    Side area = side_value(judge, propeller, PROP_PROPELLER_AREA_RATIO, 0);
+    if (!entity_states(propeller, PROP_PROPELLER_AREA_RATIO) || figure_of(judge, propeller, FIGURE_SHAFT_SPEED) == NULL) {
+        return; /* nothing is computed of it */
+    }
+    if (!side_is_known(blades) || !interval_is_point(blades.value)) {
+        judge_gives_way(judge); /* how many blades is to be decided first */
+        return;
+    }
+    Interval tested = screw_tested_area((int)blades.value.low);
+    Span place = place_of(judge, propeller, PROP_PROPELLER_AREA_RATIO);
+    Finding *finding = judge_at_least(judge, propeller, place, area, side_number(tested.low, area.unit));
+    finding = finding != NULL ? finding : judge_at_most(judge, propeller, place, area, side_number(tested.high, area.unit));
+    if (finding != NULL) {
+        finding_say(judge, finding, "the blades of `%s` cover %s of its disc; screws of %s blades were tested with %s to %s", say_name(judge, propeller),
+                    say_side(judge, area), say_side(judge, blades), say_number(judge, tested.low, area.unit), say_number(judge, tested.high, area.unit));
+        finding_remedy(judge, finding, "its expanded area over that of the disc, by its maker; where it is that, its maker's word on pitch and load");
+    }
 }
 
 static void judge_tip_gap(Judge *judge, const Entity *propeller)
@@ -395,7 +418,7 @@ static const Rule rules[] = {
          "With too much pitch the engine labours, smokes and never reaches its rated speed; with too little "
          "it races and cannot give its power. The screws of the series stand for any: a maker's figures go "
          "before them, and the proof is the speed that the engine reaches wide open, loaded and clean. Where "
-         ,
+         "the spec states no pitch the figure `matched-pitch` proposes one, and beside a pitch `matched-diameter` says what fits it.",
      .breaks = SCREW("pitch 420 mm"),
      .holds = SCREW("pitch 306 mm"),
      .open = SCREW("pitch 300..350 mm"),
@@ -432,6 +455,20 @@ static const Rule rules[] = {
      .open = SCREW("pitch 306 mm; area-ratio 0.4..0.6"),
      .kinds = {KIND_PROPELLER},
      .judge = judge_cavitation},
+    {.name = "blades-untested",
+     .severity = SEVERITY_ADVICE,
+     .title = "the blades of a propeller are as broad as those that its figures were measured on",
+     .basis = ON_BOTH,
+     .source = "Wageningen B-series: 0.3 to 0.38 of the disc with two blades, 0.35 to 0.8 with three, 0.4 to 1 with four, 0.45 to 1.05 "
+               "with five, 0.5 to 0.8 with six, 0.55 to 0.85 with seven (verified)",
+     .why = "Pitch, load, thrust and efficiency come from screws that were towed in a tank. With far broader or narrower blades they are "
+            "drawn out beyond what anybody measured, and may be wrong by more than their digits say. Screws of fast boats often are "
+            "broader: there their makers' charts decide.",
+     .breaks = SCREW("pitch 306 mm; area-ratio 1.2"),
+     .holds = SCREW("pitch 306 mm; area-ratio 0.55"),
+     .open = SCREW("pitch 306 mm; area-ratio 0.6..1.2"),
+     .kinds = {KIND_PROPELLER},
+     .judge = judge_blades_untested},
     {.name = "tip-gap",
      .severity = SEVERITY_WARNING,
      .title = "the tips of a propeller keep clear of the hull",

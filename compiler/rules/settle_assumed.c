@@ -102,7 +102,7 @@ static bool mends_in_words(Try *try, const Value *value)
 
 static bool mends(Scale *scale, Try *try, const Depend *what, double *moves)
 {
-    const Property *fallback = model_default(try->cases[0].in->model, what->prop);
+    const Property *fallback = model_default_in(try->cases[0].in->model, &what->entity->block, what->prop);
     const Value *assumed = property_value(fallback, what->slot);
     if (what->fact == NULL && assumed->kind != VALUE_QUANTITY) {
         return mends_in_words(try, assumed);

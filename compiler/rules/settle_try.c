@@ -273,7 +273,7 @@ static bool begin_case(Try *try, const Case *in, Spot spot)
     c->unjudged = left_unsaid(&judge);
     keep_margins(try, c, &judge);
     arena_rewind(try->settler->scratch);
-    const Property *fallback = spot.statement == 0 ? model_default(in->model, spot.prop) : NULL;
+    const Property *fallback = spot.statement == 0 ? model_default_in(in->model, &entity->block, spot.prop) : NULL;
     if (!found || !trial_begin(&c->trial, try->settler->outcome->arena, entity, spot.prop, fallback,
                                spot.statement, spot.slot)) {
         return false;

@@ -68,7 +68,7 @@ static void add_line(const Comparing *c, const Property *before, const Property 
         .inside = c->inside,
         .before = before != NULL ? property_words(c->diff, c->before, before, with_block) : NULL,
         .after = after != NULL ? property_words(c->diff, c->after, after, with_block) : NULL,
-        .assumed = before == NULL || after == NULL ? props[any->id].assumed : NULL,
+        .assumed = before == NULL || after == NULL ? schema_assumed_text(c->diff->arena, (PropId)any->id) : NULL,
         .part = from_same_part ? common_part(c) : NULL,
         .repeats = props[any->id].repeats,
     };

@@ -75,7 +75,7 @@ static void print_prop(Book *book, PropId prop, const char *name)
     }
     if (row->assumed != NULL) {
         detail(book,
-               "left out: ", text_format(book->arena, "%s is assumed (%s)", row->assumed, row->authority));
+               "left out: ", text_format(book->arena, "%s is assumed (%s)", schema_assumed_text(book->arena, prop), row->authority));
     }
     page_code(&book->page, DEEP, str_from(text_format(book->arena, "example: %s", row->example)));
 }

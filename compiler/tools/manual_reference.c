@@ -133,6 +133,9 @@ static void write_left_out_cell(Reference *r, const PropRow *row)
         }
     } else if (row->assumed != NULL) {
         markdown_code(&r->md, str_from(row->assumed));
+        for (int i = 0; i < USUALS_MOST && row->usual[i].says != NULL; i++) {
+            say_prose(r, text_format(r->arena, "; with `%s %s` `%s`", props[row->usual_by].word, row->usual[i].says, row->usual[i].assumed));
+        }
         say_prose(r, text_format(r->arena, " (%s)", row->authority));
     } else {
         say(r, "unknown");

@@ -138,6 +138,46 @@ static void the_matched_pitch_takes_all_of_the_power(void **state)
     }
 }
 
+/* Blades that are not stated are as broad as so many are (choices of this program within what was tested, propeller-reynolds.def). */
+static void blades_that_are_not_stated_are_as_broad_as_so_many_are(void **state)
+{
+    static const struct {
+        int blades;
+        double ratio;
+    } taken[] = {{2, 0.35}, {3, 0.5}, {4, 0.5}, {5, 0.5}, {6, 0.5}, {7, 0.55}};
+    (void)state;
+    for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++) {
+        double pitch[2];
+        for (int stated = 0; stated < 2; stated++) {
+            Compiled c;
+            char text[1024], area[40];
+            snprintf(area, sizeof area, "; area-ratio %g", taken[i].ratio);
+            snprintf(text, sizeof text, "%spropeller screw { engine diesel; diameter 430 mm; pitch ?; blades %d%s }\n", BOAT ENGINE GEAR,
+                     taken[i].blades, stated ? area : "");
+            compile_text(&c, text);
+            pitch[stated] = value_of(&c, "screw", FIGURE_MATCHED_PITCH, NULL);
+            compile_free(&c);
+        }
+        assert_near(pitch[0], pitch[1], 1e-12);
+        Interval tested = screw_tested_area(taken[i].blades);
+        assert_true(tested.low <= taken[i].ratio && taken[i].ratio <= tested.high);
+    }
+}
+
+/* Two blades or three: what holds for either lies in the range. */
+static void a_range_of_blades_holds_what_each_number_gives(void **state)
+{
+    Compiled c;
+    (void)state;
+    compile_text(&c, BOAT ENGINE GEAR "propeller screw { engine diesel; diameter 530 mm; pitch ?; blades 2..3 }\n");
+    Interval both = {figure_at(&c, "screw", FIGURE_MATCHED_PITCH, NULL)->low, figure_at(&c, "screw", FIGURE_MATCHED_PITCH, NULL)->high};
+    compile_free(&c);
+    compile_text(&c, BOAT ENGINE GEAR "propeller screw { engine diesel; diameter 530 mm; pitch ?; blades 2 }\n");
+    double of_two = value_of(&c, "screw", FIGURE_MATCHED_PITCH, NULL);
+    compile_free(&c);
+    assert_true(both.low <= of_two && of_two <= both.high);
+}
+
 /* A screw that is left out is the best one; a screw that no pitch fits says at which end. */
 #define SLOOP                                                                                                          \
     "edition 1\nboat b { length 28 ft; waterline 23 ft 9 in; beam 9 ft 2 in; displacement 8200 lb; crew 2; currency " \
@@ -549,6 +589,8 @@ int main(void)
         cmocka_unit_test(above_its_limit_a_hull_says_so),
         cmocka_unit_test(without_a_waterline_nothing_is_guessed),
         cmocka_unit_test(the_matched_pitch_takes_all_of_the_power),
+        cmocka_unit_test(blades_that_are_not_stated_are_as_broad_as_so_many_are),
+        cmocka_unit_test(a_range_of_blades_holds_what_each_number_gives),
         cmocka_unit_test(a_range_of_ratios_tells_little_more_than_its_screws),
         cmocka_unit_test(a_screw_that_does_not_fit_says_so),
         cmocka_unit_test(a_bore_without_bounds_leaves_the_back_pressure_open),

@@ -32,6 +32,23 @@ static double sum_of(const double sun[], int steps)
     return sum;
 }
 
+/* The mean over all days of a month is what a day of it is to stand for: counted out, day by day. */
+static void the_average_day_of_a_month_gives_the_mean_of_its_days(void **state)
+{
+    static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+    (void)state;
+    for (int degrees = -60; degrees <= 60; degrees += 10) {
+        for (int month = 1, day = 1; month <= 12; month++) {
+            double sum = 0.0, latitude = degrees * DEG;
+            for (int i = 0; i < days[month - 1]; i++) {
+                sum += solar_extraterrestrial_j_per_m2(latitude, day++);
+            }
+            assert_within(solar_extraterrestrial_j_per_m2(latitude, solar_average_day(month)), sum / days[month - 1], 0.025);
+        }
+    }
+    assert_true(solar_extraterrestrial_j_per_m2(69.0 * DEG, solar_average_day(1)) > 0.0); /* the sun is back by the end of January */
+}
+
 /*
  * Duffie and Beckman (the published number from memory): 43 N, 13 February (day 44), 9:30 solar time: the sun is 66.5
  * degrees from the zenith. Above the air it then gives 1367 (1 + 0.033 cos(2 pi 44 / 365)) cos 66.5 W/m2 on the flat.
@@ -172,6 +189,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_day_is_as_long_as_published),
+        cmocka_unit_test(the_average_day_of_a_month_gives_the_mean_of_its_days),
         cmocka_unit_test(the_sun_follows_its_height),
         cmocka_unit_test(no_sun_in_the_polar_night),
         cmocka_unit_test(stated_sun_is_half_a_wave),

@@ -159,6 +159,10 @@ static void every_rule_says_what_it_asks_why_and_on_whose_authority(void **state
     (void)state;
     EACH_RULE(rule)
     {
+        size_t length = rule->why != NULL ? strlen(rule->why) : 0;
+        if (length > 0 && rule->why[length - 1] != '.') {
+            fail_msg("%s: its text breaks off: %s", rule->name, rule->why);
+        }
         if (rule->title == NULL || rule->why == NULL || rule->source == NULL || rule->basis == 0) {
             fail_msg("%s: its entry is not complete", rule->name);
         }
