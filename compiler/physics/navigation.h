@@ -38,6 +38,11 @@ double light_least_range_m(Light light, double length_m);
  * (COLREGs 1972, Annex I 8; 33 CFR 84.14, both verified). Rises with the range.
  */
 double light_intensity_cd(double range_m);
+/**
+ * What a lamp has to shine with to be taken for one of that range, in cd: the figure that the table of Annex I 8 prints for whole
+ * miles up to six (33 CFR 84.14, verified), a rounding of the formula up or down; the formula for any other. Rises with the range.
+ */
+double light_asked_cd(double range_m);
 /** The other way round, for 0 cd up to what is seen at 50 nautical miles. Rises with the intensity. */
 double light_range_m(double intensity_cd);
 

@@ -19,14 +19,16 @@ enum {
     STERN = 1 << 2,
     ALL_ROUND = 1 << 3,
     TRICOLOUR = 1 << 4,
-    ANCHORED = 1 << 5
+    ANCHORED = 1 << 5,
+    APART = 1 << 6,   /* sidelights in two lanterns ... */
+    TOGETHER = 1 << 7 /* ... and in one */
 };
 
 static unsigned shown_by(Light light)
 {
     switch (light) {
-    case LIGHT_SIDELIGHTS:
-    case LIGHT_COMBINED: return SIDES;
+    case LIGHT_SIDELIGHTS: return SIDES | APART;
+    case LIGHT_COMBINED: return SIDES | TOGETHER;
     case LIGHT_MASTHEAD: return MASTHEAD;
     case LIGHT_STERN: return STERN;
     case LIGHT_ALL_ROUND: return ALL_ROUND | ANCHORED;
@@ -231,6 +233,20 @@ static void judge_light_missing(Judge *judge)
     finding_remedy(judge, finding, "a `nav-light` that `shows` it");
 }
 
+/* A lamp whose intensity is stated is held against the figure that is printed for the range asked. */
+static void judge_intensity(Judge *judge, const Entity *light, Side length, Interval range)
+{
+    Side shines = side_value(judge, light, PROP_NAV_LIGHT_INTENSITY, 0);
+    Side limit = side_interval(interval(light_asked_cd(range.low), light_asked_cd(range.high)), UNIT_ALONE(UNIT_CD));
+    Finding *finding = judge_at_least(judge, light, place_of(judge, light, PROP_NAV_LIGHT_INTENSITY), shines, limit);
+    if (finding != NULL) {
+        finding_say(judge, finding, "`%s` shines with %s; on a boat of %s it is to be seen for %s, which asks for %s", say_name(judge, light),
+                    say_side(judge, shines), say_side(judge, length), say_side(judge, side_interval(range, UNIT_ALONE(UNIT_NMI))),
+                    say_side(judge, limit));
+        finding_remedy(judge, finding, "a lamp of %s or more", say_number(judge, limit.value.high, limit.unit));
+    }
+}
+
 static void judge_light_range(Judge *judge, const Entity *light)
 {
     const Entity *boat = judge->model->boat;
@@ -242,11 +258,12 @@ static void judge_light_range(Judge *judge, const Entity *light)
     Interval least =
         interval(light_least_range_m(which, length.value.low), light_least_range_m(which, length.value.high));
     Side limit = side_interval(least, UNIT_ALONE(UNIT_NMI));
-    bool certified =
-        entity_states(light, PROP_NAV_LIGHT_VISIBLE) || !entity_states(light, PROP_NAV_LIGHT_INTENSITY);
-    PropId prop = certified ? PROP_NAV_LIGHT_VISIBLE : PROP_NAV_LIGHT_INTENSITY;
+    if (!entity_states(light, PROP_NAV_LIGHT_VISIBLE) && entity_states(light, PROP_NAV_LIGHT_INTENSITY)) {
+        judge_intensity(judge, light, length, least);
+        return;
+    }
     Side visible = side_figure(figure_of(judge, light, FIGURE_VISIBLE));
-    Finding *finding = judge_at_least(judge, light, place_of(judge, light, prop), visible, limit);
+    Finding *finding = judge_at_least(judge, light, place_of(judge, light, PROP_NAV_LIGHT_VISIBLE), visible, limit);
     if (finding != NULL) {
         finding_say(judge, finding, "`%s` is seen for %s; on a boat of %s it is to be seen for %s",
                     say_name(judge, light), say_side(judge, visible), say_side(judge, length),
@@ -288,40 +305,93 @@ static void judge_over_gunwale(Judge *judge, Side length)
     }
 }
 
-static void judge_light_spacing(Judge *judge)
+/* Both heights, where both are stated. */
+static bool are_measured(Judge *judge, const Entity *above, Side high, const Entity *below, Side low)
 {
-    const Entity *boat = judge->model->boat;
-    Side length = boat != NULL ? side_value(judge, boat, PROP_BOAT_LENGTH, 0) : side_figure(NULL);
-    if (boat != NULL && side_is_known(length)) {
-        judge_over_gunwale(judge, length);
+    bool missing_one = high.state == STATE_MISSING || low.state == STATE_MISSING;
+    if (missing_one) {
+        judge_unmeasured(judge, high.state == STATE_MISSING ? above : below, PROP_NAV_LIGHT_HEIGHT);
+    } else if (!side_is_known(low)) {
+        judge_waiting(judge);
     }
-    const Entity *above = find_light(judge, MASTHEAD | ALL_ROUND, false);
-    const Entity *below = find_light(judge, SIDES, true);
-    if (above == NULL || below == NULL || !side_is_known(length) || length.value.low >= 20.0) {
-        return; /* from 20 m on heights follow from the breadth, and are not judged */
-    }
+    return !missing_one && side_is_known(low);
+}
+
+/* Under 12 m the white light stands a metre above the sidelights; under 20 m above such as are in one lantern. */
+static void judge_metre(Judge *judge, Side length, const Entity *above, const Entity *below)
+{
     Side high = side_value(judge, above, PROP_NAV_LIGHT_HEIGHT, 0);
     Side low = side_value(judge, below, PROP_NAV_LIGHT_HEIGHT, 0);
-    if (high.state == STATE_MISSING || low.state == STATE_MISSING) {
-        judge_unmeasured(judge, high.state == STATE_MISSING ? above : below, PROP_NAV_LIGHT_HEIGHT);
+    if (!are_measured(judge, above, high, below, low)) {
         return;
     }
+    double asked_to_m = shown_by(light_of(below)) & TOGETHER ? 20.0 : 12.0;
     Side limit = side_interval(interval_add(low.value, point(1.0)), UNIT_ALONE(UNIT_M));
-    if (!side_is_known(low)) {
-        judge_waiting(judge);
-        return;
-    }
-    limit.value.low =
-        length.value.high >= 20.0 ? -INFINITY : limit.value.low; /* she may be so long that it is not asked */
-    Finding *finding =
-        judge_at_least(judge, above, place_of(judge, above, PROP_NAV_LIGHT_HEIGHT), high, limit);
+    limit.value.low = length.value.high >= asked_to_m ? -INFINITY : limit.value.low; /* she may be so long that it is not asked */
+    Finding *finding = judge_at_least(judge, above, place_of(judge, above, PROP_NAV_LIGHT_HEIGHT), high, limit);
     if (finding != NULL) {
+        finding_rests_on(judge, finding, judge->model->boat, PROP_BOAT_LENGTH);
         finding_say(judge, finding,
                     "`%s` stands at %s and `%s` at %s; the white light is to be 1 m above the sidelights",
                     say_name(judge, above), say_side(judge, high), say_name(judge, below),
                     say_side(judge, low));
         finding_note(judge, finding, place_of(judge, below, PROP_NAV_LIGHT_HEIGHT), "the sidelights");
         finding_remedy(judge, finding, "height %s", say_up(judge, limit.value.high, high.unit));
+    }
+}
+
+/*
+ * From 12 m on sidelights stand over the deck no higher than three quarters of the masthead light; how high the deck is, `freeboard`
+ * says, and without it nothing is judged.
+ */
+static void judge_three_quarters(Judge *judge, Side length, const Entity *above, const Entity *below)
+{
+    const Entity *boat = judge->model->boat;
+    Side deck = side_value(judge, boat, PROP_BOAT_FREEBOARD, 0), stern = side_value(judge, boat, PROP_BOAT_FREEBOARD, 1);
+    Side high = side_value(judge, above, PROP_NAV_LIGHT_HEIGHT, 0), low = side_value(judge, below, PROP_NAV_LIGHT_HEIGHT, 0);
+    if (!entity_states(boat, PROP_BOAT_FREEBOARD) || !side_is_known(deck) || !are_measured(judge, above, high, below, low)) {
+        return;
+    }
+    if (!side_is_known(high)) {
+        judge_waiting(judge);
+        return;
+    }
+    deck.value = side_is_known(stern) ? interval_hull(deck.value, stern.value) : deck.value;
+    Interval most = interval_add(interval_scale(high.value, 0.75), interval_scale(deck.value, 0.25));
+    Side limit = side_interval(most, low.unit);
+    limit.value.high = length.value.low < 12.0 || length.value.high >= 20.0 ? INFINITY : limit.value.high;
+    Finding *finding = judge_at_most(judge, below, place_of(judge, below, PROP_NAV_LIGHT_HEIGHT), low, limit);
+    if (finding != NULL) {
+        finding_rests_on(judge, finding, boat, PROP_BOAT_FREEBOARD);
+        finding_rests_on(judge, finding, boat, PROP_BOAT_LENGTH);
+        finding_rests_on(judge, finding, above, PROP_NAV_LIGHT_HEIGHT);
+        finding_say(judge, finding,
+                    "`%s` stands at %s and `%s` at %s; over the deck, which is at %s, sidelights are to stand no higher than three quarters of "
+                    "the masthead light",
+                    say_name(judge, below), say_side(judge, low), say_name(judge, above), say_side(judge, high), say_side(judge, deck));
+        finding_note(judge, finding, place_of(judge, above, PROP_NAV_LIGHT_HEIGHT), "the masthead light");
+        finding_remedy(judge, finding, "a lower place for `%s`, or a higher one for `%s`", say_name(judge, below), say_name(judge, above));
+    }
+}
+
+static void judge_light_spacing(Judge *judge)
+{
+    const Entity *boat = judge->model->boat;
+    Side length = boat != NULL ? side_value(judge, boat, PROP_BOAT_LENGTH, 0) : side_figure(NULL);
+    if (boat == NULL || !side_is_known(length)) {
+        return;
+    }
+    judge_over_gunwale(judge, length);
+    bool is_short = length.value.low < 12.0;
+    const Entity *above = find_light(judge, is_short ? MASTHEAD | ALL_ROUND : MASTHEAD, false);
+    const Entity *below = find_light(judge, is_short ? SIDES : TOGETHER, true);
+    if (above != NULL && below != NULL && length.value.low < 20.0) { /* from 20 m on heights follow from the breadth, and are not judged */
+        judge_metre(judge, length, above, below);
+    }
+    above = find_light(judge, MASTHEAD, false);
+    below = find_light(judge, APART, true);
+    if (above != NULL && below != NULL && length.value.high >= 12.0 && length.value.low < 20.0) {
+        judge_three_quarters(judge, length, above, below);
     }
 }
 
@@ -374,7 +444,7 @@ static void judge_horn_range(Judge *judge)
     "boat wren \"Wren\" { length 13 m; beam 3.9 m; displacement 9200 kg; crew 2; currency EUR; basis us }\n" \
     "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
 
-static const char rules_22[] = "COLREGs 1972, Rule 22; 33 CFR 83.22 is the same (verified)";
+static const char rules_22[] = "COLREGs 1972, Rule 22; 33 CFR 83.22 is the same; by intensity Annex I 8 and 33 CFR 84.14 (verified)";
 
 static const Rule rules[] = {
     {.name = "light-missing",
@@ -402,8 +472,8 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .source = rules_22,
      .why = "A light that is certified for a shorter boat is seen too late. Where the intensity is stated "
-            "instead, the range "
-            "follows from it by the formula of Annex I: 4.3 cd are seen for 2 nautical miles.",
+            "instead, it is held against the figure that the table of Annex I prints for the range: 4.3 cd for 2 nautical "
+            "miles, 12 for 3.",
      .breaks = WHITE("visible 1 nmi; height 3.2 m"),
      .holds = WHITE("intensity 4.3 cd; height 3.2 m"),
      .open = WHITE("visible 1..2 nmi; height 3.2 m"),
@@ -411,13 +481,15 @@ static const Rule rules[] = {
      .judge = judge_light_range},
     {.name = "light-spacing",
      .severity = SEVERITY_FAULT,
-     .title = "the white light stands a metre above the sidelights",
+     .title = "the white light stands well above the sidelights",
      .basis = ON_BOTH,
-     .source = "COLREGs 1972, Annex I 2(c), 2(d) and 2(h); 33 CFR 84.03 (verified)",
-     .why = "From afar two lights at one height are one, and the white one drowns the coloured. From 12 m on "
-            "the masthead light "
-            "is 2.5 m above the gunwale besides, which is judged where `freeboard` says how high that is; "
-            "from 20 m on heights follow from the breadth, and are not judged here.",
+     .source = "COLREGs 1972, Annex I 2(c), 2(d), 2(g) and 2(h) (verified); 33 CFR 84.03 (2(c) and 2(d) verified)",
+     .why = "From afar two lights at one height are one, and the white one drowns the coloured. Under 12 m the white light is a metre "
+            "above the sidelights. From 12 m on that is asked of sidelights in one lantern (`combined`) alone; those apart stand over "
+            "the deck no higher than three quarters of the masthead light, and that is 2.5 m above the gunwale: both are judged where "
+            "`freeboard` says how high deck and gunwale are, the highest and the lowest of the sheer. On inland waters of the US a metre may "
+            "be asked of those apart too (from memory), which is not judged. From 20 m on heights follow from the breadth, and are not "
+            "judged here either.",
      .breaks = WHITE("visible 2 nmi; height 2.4 m"),
      .holds = WHITE("visible 2 nmi; height 3.2 m"),
      .open = WHITE("visible 2 nmi; height 2.6..3.4 m"),

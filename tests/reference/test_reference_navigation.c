@@ -50,6 +50,7 @@ static void intensities_are_those_of_annex_i(void **state)
         assert_row_near(&table, i, light_intensity_cd(range_m), table_number(&table, i, "candela_formula"),
                         5e-5);
         assert_row_near(&table, i, light_intensity_cd(range_m), printed, 0.05 * printed);
+        assert_row_near(&table, i, light_asked_cd(range_m), printed, 0.0);
         assert_row_near(&table, i, light_range_m(light_intensity_cd(range_m)), range_m, 1e-6);
     }
 }

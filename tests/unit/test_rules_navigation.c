@@ -158,6 +158,62 @@ static void the_masthead_light_of_a_longer_boat_stands_over_the_gunwale(void **s
     expect_over_gunwale("20 m", "3.4 m", false, VERDICT_OPEN);
 }
 
+/* What is found of lights on a boat of a length, her deck 1.2 m high. */
+static void expect_lights(const char *rule, const char *length, const char *lights, bool found, Verdict verdict)
+{
+    Compiled c;
+    char text[1024];
+    assert_true(snprintf(text, sizeof text,
+                         "edition 1\nboat wren { length %s; beam 3 m; displacement 5000 kg; crew 2; currency EUR\n"
+                         "basis us; freeboard 1.2 m }\n%s", length, lights) < (int)sizeof text);
+    compile(&c, text);
+    expect_no_mistake(&c);
+    const Finding *finding = finding_of(&c, rule);
+    if ((finding != NULL) != found || (found && finding->verdict != verdict)) {
+        fail_msg("%s of %s: %s", length, lights, finding != NULL ? finding->message : "nothing");
+    }
+    done_with(&c);
+}
+
+#define PORTABLE(SHOWS, SAYS) "nav-light " SHOWS "-light { draw 1 A; portable yes; shows " SHOWS "; " SAYS " }\n"
+
+/* COLREGs 1972, Annex I 2(d): a metre, under 12 m; 2(h): a metre below the masthead light, in one lantern, under 20 m. */
+static void a_metre_is_asked_of_short_boats_and_of_sidelights_in_one_lantern(void **state)
+{
+    (void)state;
+#define STEAMING PORTABLE("masthead", "visible 3 nmi; height 3.9 m")
+    expect_lights("light-spacing", "11 m", STEAMING PORTABLE("sidelights", "height 3.1 m"), true, VERDICT_BROKEN);
+    expect_lights("light-spacing", "13 m", STEAMING PORTABLE("sidelights", "height 3.1 m"), false, VERDICT_OPEN);
+    expect_lights("light-spacing", "13 m", STEAMING PORTABLE("combined", "height 3.1 m"), true, VERDICT_BROKEN);
+    expect_lights("light-spacing", "13 m", STEAMING PORTABLE("combined", "height 2.9 m"), false, VERDICT_OPEN);
+    expect_lights("light-spacing", "20 m", STEAMING PORTABLE("combined", "height 3.1 m"), false, VERDICT_OPEN);
+    expect_lights("light-spacing", "11..13 m", STEAMING PORTABLE("sidelights", "height 3.1 m"), true, VERDICT_OPEN);
+    expect_lights("light-spacing", "11..13 m", STEAMING PORTABLE("combined", "height 3.1 m"), true, VERDICT_BROKEN);
+}
+
+/* 2(g): three quarters of the height over the deck. A masthead light 2.7 m over it: sidelights up to 2.025 m, 3.225 m over the water. */
+static void sidelights_of_a_longer_boat_stand_no_higher_than_three_quarters(void **state)
+{
+    (void)state;
+    expect_lights("light-spacing", "13 m", STEAMING PORTABLE("sidelights", "height 3.22 m"), false, VERDICT_OPEN);
+    expect_lights("light-spacing", "13 m", STEAMING PORTABLE("sidelights", "height 3.23 m"), true, VERDICT_BROKEN);
+    expect_lights("light-spacing", "13 m", PORTABLE("masthead", "height 7.2 m") PORTABLE("sidelights", "height 6.1 m"), true, VERDICT_BROKEN);
+    expect_lights("light-spacing", "11.9 m", PORTABLE("masthead", "height 7.2 m") PORTABLE("sidelights", "height 6.1 m"), false, VERDICT_OPEN);
+    expect_lights("light-spacing", "13 m", STEAMING PORTABLE("sidelights", "height 3.1..3.3 m"), true, VERDICT_OPEN);
+    expect_lights("light-spacing", "13..21 m", STEAMING PORTABLE("sidelights", "height 3.3 m"), true, VERDICT_OPEN);
+}
+
+/* 33 CFR 84.14, the table: 12 cd for 3 nautical miles, 0.9 for one; the formula would ask 12.06 and 0.86. */
+static void a_lamp_is_held_against_the_printed_intensity(void **state)
+{
+    (void)state;
+    expect_lights("light-range", "13 m", PORTABLE("masthead", "intensity 12 cd"), false, VERDICT_OPEN);
+    expect_lights("light-range", "13 m", PORTABLE("masthead", "intensity 11.99 cd"), true, VERDICT_BROKEN);
+    expect_lights("light-range", "11 m", PORTABLE("sidelights", "intensity 0.89 cd"), true, VERDICT_BROKEN);
+    expect_lights("light-range", "11 m", PORTABLE("sidelights", "intensity 0.9 cd"), false, VERDICT_OPEN);
+    expect_lights("light-range", "11 m", PORTABLE("sidelights", "intensity 0.8..1 cd"), true, VERDICT_OPEN);
+}
+
 /* IEC 61162-3: 50 mA for each load number. 2 + 3 x 2: 0.4 A in the feed; the first is in use for 10 h. */
 static void what_a_backbone_feeds_flows_in_its_own_feed(void **state)
 {
@@ -186,6 +242,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_masthead_light_of_a_longer_boat_stands_over_the_gunwale),
+        cmocka_unit_test(a_metre_is_asked_of_short_boats_and_of_sidelights_in_one_lantern),
+        cmocka_unit_test(sidelights_of_a_longer_boat_stand_no_higher_than_three_quarters),
+        cmocka_unit_test(a_lamp_is_held_against_the_printed_intensity),
         cmocka_unit_test(what_a_backbone_feeds_flows_in_its_own_feed),
         cmocka_unit_test(each_rule_says_of_its_examples_what_they_are_for),
         cmocka_unit_test(sets_of_lights_that_the_rules_allow_are_enough),
