@@ -138,6 +138,39 @@ static Interval use_place(Work *work, const Entity *thing, const Places *places)
     return at.state == STATE_MISSING ? interval(0.0, places->length_m.high) : at.value;
 }
 
+/* The greater of what flows to both sides of the supply. */
+static double greater_side(const Tap taps[], size_t count)
+{
+    double before = 0.0, behind = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        *(taps[i].distance_m < 0.0 ? &before : &behind) += taps[i].current_a;
+    }
+    return fmax(before, behind);
+}
+
+/* Where nobody says where it is fed, all may flow one way. */
+static void record_segment_current(Work *work, const Entity *network, const Joined *joined, size_t count)
+{
+    work_begin(work);
+    Interval all = use_figure(work, figure_find(work->figures, network, FIGURE_BACKBONE_CURRENT, NULL)).value;
+    Quantity supply = use_stated(work, network, PROP_NETWORK_FEEDS_AT, 0);
+    if (supply.state == STATE_MISSING) {
+        work_record(work, FIGURE_SEGMENT_CURRENT, network, NULL, all, "{backbone-current}, as it flows where the supply is at an end");
+        return;
+    }
+    Places places = {.near = ARENA_ARRAY(work->scratch, Tap, count), .far = ARENA_ARRAY(work->scratch, Tap, 2 * count)};
+    places.length_m = use_value(work, network, PROP_NETWORK_BACKBONE, 0).value;
+    places.supply_m = supply.value;
+    for (; joined != NULL; joined = joined->next) {
+        Interval number = use_value(work, joined->thing, PROP_NETWORKED_LOAD_NUMBER, 0).value;
+        Interval taken = interval_multiply(number, use_count(work, joined->thing).value);
+        add_taps(&places, use_place(work, joined->thing, &places), interval_scale(taken, BACKBONE_LOAD_A));
+    }
+    Interval most = interval_corners(greater_side(places.near, places.near_count), greater_side(places.far, places.far_count));
+    work_record(work, FIGURE_SEGMENT_CURRENT, network, NULL, most,
+                "the greater part of {backbone-current}, before and behind {feeds-at}, each thing at its tee");
+}
+
 static void record_backbone_drop(Work *work, const Entity *network, const Joined *joined, size_t count)
 {
     Str word = entity_word(network, PROP_NETWORK_CABLE);
@@ -182,6 +215,7 @@ static void record_backbones(Work *work)
         }
         if (count > 0) {
             record_backbone_current(work, network, joined);
+            record_segment_current(work, network, joined, count);
             record_drop_cables(work, network, joined);
             record_backbone_drop(work, network, joined, count);
         }

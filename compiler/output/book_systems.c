@@ -23,6 +23,7 @@ static const BookColumn network_columns[] = {
     VALUE_COLUMN("Terminators", PROP_NETWORK_TERMINATORS),
     VALUE_COLUMN("Power comes in at", PROP_NETWORK_FEEDS_AT),
     FIGURE_COLUMN("Things take", FIGURE_BACKBONE_CURRENT),
+    FIGURE_COLUMN("To one side of it", FIGURE_SEGMENT_CURRENT),
     FIGURE_COLUMN("Lost to the worst", FIGURE_BACKBONE_DROP),
     FIGURE_COLUMN("Drop cables together", FIGURE_DROP_CABLES),
     VALUE_COLUMN("Fed by", PROP_FEED_FED_BY),

@@ -63,6 +63,7 @@ const Backbone *backbone_find(const char *word, size_t length);
 
 /* Limits of every backbone: verified in makers' guides. */
 #define BACKBONE_LOAD_A 0.05 /* of one load equivalence number */
+#define BACKBONE_DEVICE_A 1.0 /* of one thing */
 #define BACKBONE_DEVICES 50
 #define BACKBONE_DROP_M 6.0       /* one drop cable */
 #define BACKBONE_DROPS_M 78.0     /* all of them */

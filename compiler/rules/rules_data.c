@@ -35,25 +35,60 @@ static Interval count_joined(const Judge *judge, const Entity *network, const En
     return count;
 }
 
-static void judge_network_load(Judge *judge, const Entity *network)
+/* The first thing on a network that does not say where its tee is; NULL if all do. */
+static const Entity *find_unplaced(const Judge *judge, const Entity *network)
+{
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        const Entity *thing = judge->model->entities[i];
+        if (is_aboard(thing) && entity_reference(thing, PROP_NETWORKED_NETWORK) == network && !entity_states(thing, PROP_NETWORKED_TEE_AT)) {
+            return thing;
+        }
+    }
+    return NULL;
+}
+
+/* What would carry it; a supply with half of it on each side only where that is not so yet, and would do. */
+static void remedy_segment(Judge *judge, Finding *finding, const Entity *network, const Figure *all, const Backbone *cable)
+{
+    if (all->high / 2.0 <= cable->most_a) {
+        finding_remedy(judge, finding, "a supply (`feeds-at`) with half of it on each side");
+    }
+    finding_remedy(judge, finding, str_is(entity_word(network, PROP_NETWORK_CABLE), "heavy") ? "fewer things on it, or a second backbone"
+                                                                                            : "a heavier cable; or fewer things on it");
+}
+
+static void judge_segment(Judge *judge, const Entity *network)
 {
     const Backbone *cable = cable_of(network);
-    const Figure *current = figure_of(judge, network, FIGURE_BACKBONE_CURRENT);
-    if (current == NULL || cable == NULL) {
+    const Figure *all = figure_of(judge, network, FIGURE_BACKBONE_CURRENT);
+    const Figure *current = figure_of(judge, network, FIGURE_SEGMENT_CURRENT);
+    if (current == NULL || all == NULL || cable == NULL) {
         return; /* nothing is on it, or its cable is a mistake */
     }
     Side limit = side_number(cable->most_a, UNIT_ALONE(UNIT_A));
-    Finding *finding = judge_at_most(judge, network, place_of(judge, network, PROP_NETWORK_CABLE),
-                                     side_figure(current), limit);
-    if (finding != NULL) {
-        finding_say(judge, finding, "what is on `%s` takes %s; a segment of %s cable carries %s",
-                    say_name(judge, network), say_figure(judge, current), cable->word,
-                    say_side(judge, limit));
-        finding_here(judge, finding, "%s", cable->source);
-        finding_remedy(
-            judge, finding,
-            "supply in the middle, so that each side carries half; a heavier cable; or fewer things on it");
+    Finding *finding = judge_at_most(judge, network, place_of(judge, network, PROP_NETWORK_CABLE), side_figure(current), limit);
+    if (finding == NULL) {
+        return;
     }
+    if (entity_states(network, PROP_NETWORK_FEEDS_AT)) {
+        const Entity *unplaced = find_unplaced(judge, network);
+        finding_say(judge, finding, "on one side of its supply what is on `%s` takes %s; a segment of %s cable carries %s",
+                    say_name(judge, network), say_figure(judge, current), cable->word, say_side(judge, limit));
+        if (finding->verdict == VERDICT_OPEN && unplaced != NULL) {
+            finding_left_open(judge, finding, unplaced, PROP_NETWORKED_TEE_AT);
+        }
+    } else {
+        finding_say(judge, finding, "what is on `%s` takes %s; a segment of %s cable carries %s", say_name(judge, network),
+                    say_figure(judge, current), cable->word, say_side(judge, limit));
+    }
+    finding_here(judge, finding, "%s", cable->source);
+    remedy_segment(judge, finding, network, all, cable);
+}
+
+static void judge_network_load(Judge *judge, const Entity *network)
+{
+    judge_segment(judge, network);
+    Finding *finding;
     const Entity *open;
     Interval devices = count_joined(judge, network, &open);
     if (devices.high > BACKBONE_DEVICES) {
@@ -64,6 +99,25 @@ static void judge_network_load(Judge *judge, const Entity *network)
         finding_say(judge, finding, "%s things are on `%s`; it serves %d",
                     say_side(judge, side_interval(devices, UNIT_ALONE(UNIT_NONE))), say_name(judge, network),
                     BACKBONE_DEVICES);
+    }
+}
+
+/* ---- network-device ------------------------------------------------------------------------------------ */
+
+/* What takes more has a feed of its own beside its data: an autopilot's drive, a plotter. */
+static void judge_network_device(Judge *judge, const Entity *thing)
+{
+    if (entity_reference(thing, PROP_NETWORKED_NETWORK) == NULL || !entity_states(thing, PROP_NETWORKED_LOAD_NUMBER)) {
+        return;
+    }
+    Side number = side_value(judge, thing, PROP_NETWORKED_LOAD_NUMBER, 0);
+    Finding *finding = judge_at_most(judge, thing, place_of(judge, thing, PROP_NETWORKED_LOAD_NUMBER), number,
+                                     side_number(BACKBONE_DEVICE_A / BACKBONE_LOAD_A, number.unit));
+    if (finding != NULL) {
+        Side current = side_interval(interval_scale(number.value, BACKBONE_LOAD_A), UNIT_ALONE(UNIT_A));
+        finding_say(judge, finding, "`%s` takes %s from the backbone; one thing may take %s", say_name(judge, thing), say_side(judge, current),
+                    say_number(judge, BACKBONE_DEVICE_A, current.unit));
+        finding_remedy(judge, finding, "a feed of its own (`fed-by` and its cable), and the `load-number` of its data alone, by its maker's sheet");
     }
 }
 
@@ -307,13 +361,26 @@ static const Rule rules[] = {
      .source = makers_guides,
      .why = "Each thing on the backbone has a load number, in steps of 50 mA. A segment of light cable "
             "carries 3 A, and 50 things "
-            "are the most. Here all of it is taken to flow in one segment, as it does where the supply is at "
-            "an end.",
+            "are the most. A segment runs from the supply to one end: what is on that side flows in it, by the `tee-at` of each thing. "
+            "Where `feeds-at` is not stated, all of it is taken to flow in one, as it does where the supply is at an end.",
      .breaks = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 4; count 20")),
      .holds = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 4")),
      .open = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 4; count 10..20")),
      .kinds = {KIND_NETWORK},
      .judge = judge_network_load},
+    {.name = "network-device",
+     .severity = SEVERITY_WARNING,
+     .title = "no thing takes more from the data backbone than one may",
+     .basis = ON_BOTH,
+     .source = makers_guides,
+     .why = "The backbone feeds what listens and shows, up to 1 A each: a load number of 20. What moves something, or lights a large screen, "
+            "has a cable of its own, and gives the backbone a small number. A larger one is a slip of the pen, or a thin drop cable that "
+            "gets warm.",
+     .breaks = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 40")),
+     .holds = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 20")),
+     .open = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 4..40")),
+     .kinds = {KIND_LOAD, KIND_ENGINE, KIND_INSTRUMENT, KIND_RADIO},
+     .judge = judge_network_device},
     {.name = "network-ends",
      .severity = SEVERITY_WARNING,
      .title = "the data backbone has a terminator at each end",

@@ -158,6 +158,46 @@ static void the_masthead_light_of_a_longer_boat_stands_over_the_gunwale(void **s
     expect_over_gunwale("20 m", "3.4 m", false, VERDICT_OPEN);
 }
 
+/*
+ * Makers' guides: 3 A for a segment of light cable, from the supply to one end; 50 mA a number. Two times 16 on each side are 1.6 A
+ * there, all four on one 3.2 A; at the supply itself nothing flows along the backbone.
+ */
+static void a_segment_carries_what_is_on_its_side_of_the_supply(void **state)
+{
+    static const struct {
+        const char *supply, *first, *second;
+        double low, high;
+        int verdict; /* -1: nothing is found */
+    } rows[] = {
+        {"feeds-at 5 m", "tee-at 4 m", "tee-at 6 m", 1.6, 1.6, -1},
+        {"feeds-at 5 m", "tee-at 4 m", "tee-at 1 m", 3.2, 3.2, VERDICT_BROKEN},
+        {"feeds-at 5 m", "tee-at 4 m", "tee-at 5 m", 1.6, 1.6, -1},
+        {"feeds-at 5 m", "tee-at 4 m", "tee-at 3..8 m", 1.6, 3.2, VERDICT_OPEN},
+        {"feeds-at 5 m", "tee-at 4 m", "", 1.6, 3.2, VERDICT_OPEN},
+        {"feeds-at 0 m", "tee-at 4 m", "tee-at 6 m", 3.2, 3.2, VERDICT_BROKEN},
+        {"", "tee-at 4 m", "tee-at 6 m", 3.2, 3.2, VERDICT_BROKEN},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        Compiled c;
+        char text[1024];
+        assert_true(snprintf(text, sizeof text,
+                             EXAMPLE_BOAT "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"
+                                          "network data { fed-by house; cable light; backbone 10 m; terminators 2; %s }\n"
+                                          "instrument one { function depth; network data; load-number 16; count 2; %s }\n"
+                                          "instrument two { function wind; network data; load-number 16; count 2; %s }\n",
+                             rows[i].supply, rows[i].first, rows[i].second) < (int)sizeof text);
+        compile(&c, text);
+        expect_no_mistake(&c);
+        const Figure *current = figure_find(c.figures, model_find(c.model, STR("data")), FIGURE_SEGMENT_CURRENT, NULL);
+        assert_near(current->low, rows[i].low, 1e-9);
+        assert_near(current->high, rows[i].high, 1e-9);
+        const Finding *finding = finding_of(&c, "network-load");
+        assert_int_equal(finding != NULL ? (int)finding->verdict : -1, rows[i].verdict);
+        done_with(&c);
+    }
+}
+
 /* What is found of lights on a boat of a length, her deck 1.2 m high. */
 static void expect_lights(const char *rule, const char *length, const char *lights, bool found, Verdict verdict)
 {
@@ -242,6 +282,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_masthead_light_of_a_longer_boat_stands_over_the_gunwale),
+        cmocka_unit_test(a_segment_carries_what_is_on_its_side_of_the_supply),
         cmocka_unit_test(a_metre_is_asked_of_short_boats_and_of_sidelights_in_one_lantern),
         cmocka_unit_test(sidelights_of_a_longer_boat_stand_no_higher_than_three_quarters),
         cmocka_unit_test(a_lamp_is_held_against_the_printed_intensity),
