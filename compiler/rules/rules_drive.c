@@ -351,14 +351,15 @@ static const Rule rules[] = {
      .basis = ON_BOTH,
      .danger = DANGER_FLOODING,
      .source =
-         "trade magazine and Boat Mechanical Systems Handbook, second hand: 305 mm (12 in) above the loaded "
-         "waterline, heeled and under way",
+         "trade magazine and Boat Mechanical Systems Handbook, second hand: 12 in (305 mm) above the loaded waterline, heeled and "
+         "under way; metric papers of installation round it to 300 mm (from memory), and by that it is judged",
      .why =
          "Behind a low elbow the sea runs through the cooling water's hose, or back up the pipe in a "
          "following "
          "sea, into the cylinders, and then into the boat. A vented loop on a hose that comes `from` the engine, between "
          "its pump and the elbow, breaks the siphon: the elbow then has to stand above the waterline at all. One on the "
-         "hose to the engine lets the pump draw air and breaks nothing.",
+         "hose to the engine lets the pump draw air and breaks nothing. The height is that upright and at rest: how far she heels, and how "
+         "she squats under way, is not reckoned here, and where the elbow stands far out or far aft more is needed.",
      .breaks = EXHAUST("bore 51 mm; riser-above-waterline 0.1 m"),
      .holds = EXHAUST("bore 51 mm; riser-above-waterline 0.4 m"),
      .open = EXHAUST("bore 51 mm"),
