@@ -125,7 +125,7 @@ static Interval use_yield(Work *work, const Entity *propeller)
             return use_fact(
                        work,
                        text_format(work->figures->arena, "yield of %s in shear", shaft_material(i)->name),
-                       point(shaft_material(i)->yield_pa), UNIT_ALONE(UNIT_BAR), shaft_material(i)->source)
+                       point(shaft_material(i)->yield_pa), UNIT_ALONE(UNIT_MPA), shaft_material(i)->source)
                 .value;
         }
     }

@@ -77,9 +77,7 @@ static void add_liquids(Work *work, Sum *sum, const People *people, const Entity
 static void add_flushes(Work *work, Sum *sum, const Entity *day, const People *people, const Entity *toilet)
 {
     sum_next(sum);
-    sum_label(
-        sum, work, "{crew} x ", day,
-        text_format(work->figures->arena, "flushes of %.*s", STR_ARG(entity_name(work->model, toilet))));
+    sum_label(sum, work, "{crew} x ", day, "flushes");
     Interval flushes = use_value(work, day, PROP_DAY_FLUSHES, 0).value;
     sum_label(sum, work, " x ", toilet, "flush");
     Interval term = interval_multiply(interval_multiply(people->crew, flushes),

@@ -123,21 +123,28 @@ static void write_location(Why *why, const Property *property)
     }
 }
 
-/* Whose a value is, where that is not plain from the figure. */
-static void write_owner(Why *why, const Figure *figure, const Entity *entity)
+/* Whether a label says whose the value is: "tank.capacity". */
+static bool names_owner(Str label, Str owner)
 {
-    if (entity != figure->subject) {
+    return label.length > owner.length && label.text[owner.length] == '.' && memcmp(label.text, owner.text, owner.length) == 0;
+}
+
+/* Whose a value is, where that is not plain from the figure or from its label. */
+static void write_owner(Why *why, const Figure *figure, const Entity *entity, Str label)
+{
+    Str owner = entity_name(why->of->model, entity);
+    if (entity != figure->subject && !names_owner(label, owner)) {
         buf_text(why->to, " of ");
-        buf_add(why->to, entity_name(why->of->model, entity));
+        buf_add(why->to, owner);
     }
 }
 
 /* A value without a label of its own, and not the first of its line, is told apart: "draw, its 12 V". */
-static void write_value_input(Why *why, const Figure *figure, const Input *input, bool labelled)
+static void write_value_input(Why *why, const Figure *figure, const Input *input, Str label)
 {
     const Property *property = input->u.property;
-    write_owner(why, figure, why->of->model->entities[input->entity]);
-    buf_text(why->to, labelled || input->slot == 0 ? " = " : ", its ");
+    write_owner(why, figure, why->of->model->entities[input->entity], label);
+    buf_text(why->to, label.length > 0 || input->slot == 0 ? " = " : ", its ");
     write_value(why, input);
     if (property->flags & PROPERTY_ASSUMED) {
         buf_format(why->to, ", assumed: %s\n", props[input->prop].authority);
@@ -187,18 +194,19 @@ static void write_label(Why *why, const Input *input, const Working *working, ui
 static void write_input(Why *why, const Figure *figure, const Working *working, uint16_t index, unsigned indent, int depth)
 {
     const Input *input = working->inputs[index];
+    Str label = index < working->label_count ? working->labels[index] : str_from("");
     write_indent(why, indent);
     write_label(why, input, working, index);
     switch ((InputKind)input->kind) {
     case INPUT_FIGURE: write_figure_input(why, input->u.figure, indent, depth); return;
-    case INPUT_VALUE: write_value_input(why, figure, input, index < working->label_count); return;
+    case INPUT_VALUE: write_value_input(why, figure, input, label); return;
     case INPUT_FACT:
         buf_text(why->to, " = ");
         write_value(why, input);
         buf_format(why->to, ": %s (%s)\n", input->u.fact->what, input->u.fact->source);
         return;
     case INPUT_MISSING:
-        write_owner(why, figure, why->of->model->entities[input->entity]);
+        write_owner(why, figure, why->of->model->entities[input->entity], label);
         buf_text(why->to, ": not stated\n");
     }
 }

@@ -59,8 +59,8 @@ void judge_life_jackets(Judge *judge)
     if (finding != NULL) {
         by_basis(judge, finding);
         finding_rests_on(judge, finding, first, PROP_COMMON_COUNT);
-        finding_say(judge, finding, "%s of life jackets, and she has a crew of %s", say_side(judge, jackets),
-                    say_side(judge, crew));
+        finding_say(judge, finding, "she carries %s life jacket%s, and has a crew of %s", say_side(judge, jackets),
+                    count.low == 1.0 && count.high == 1.0 ? "" : "s", say_side(judge, crew));
         finding_remedy(judge, finding, "one that fits for each who is aboard");
     }
 }

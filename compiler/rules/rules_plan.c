@@ -141,12 +141,15 @@ static void judge_holds_up(Judge *judge)
 
 /* order-now */
 
-/* "; waiting for it moves the end of all work by 17 days", with what comes just as late; or for what it is late all the same. */
-static const char *say_moves(const Judge *judge, const Entity *thing)
+/*
+ * "; waiting for it moves the end of all work by 17 days", with what comes just as late; or for what it is late all the same. Of
+ * what is ordered on its last day nothing is moved yet.
+ */
+static const char *say_moves(const Judge *judge, const Entity *thing, Date last)
 {
     const Figure *holds = figure_of(judge, thing, FIGURE_HOLDS_UP);
     int days = holds != NULL && holds->state == STATE_KNOWN ? (int)(fmin(holds->low, 1e6 * SECONDS_A_DAY) / SECONDS_A_DAY) : 0;
-    if (days == 0) {
+    if (days == 0 || last >= judge->today) {
         return ", for its job to have a week in hand";
     }
     return text_format(judge->arena, "; waiting for %s moves the end of all work by %s", holds->remark != NULL ? holds->remark : "it",
@@ -160,7 +163,7 @@ static void say_order(Judge *judge, Finding *finding, const Entity *thing, const
         Date last = date_of_figure(by);
         const char *when = last == judge->today ? "is to be ordered today"
                                                 : text_format(judge->arena, "was to be ordered by %s", say_date(judge, last));
-        finding_say(judge, finding, "`%s` %s%s%s", name, when, by->low < by->high ? " at the latest" : "", say_moves(judge, thing));
+        finding_say(judge, finding, "`%s` %s%s%s", name, when, by->low < by->high ? " at the latest" : "", say_moves(judge, thing, last));
         return;
     }
     const char *latest = isfinite(by->high) ? text_format(judge->arena, " by %s at the latest", say_date(judge, date_of_figure(by))) : "";

@@ -74,6 +74,7 @@ static const Row rows[] = {
     {"kgf", UNIT_KGF, "# kgf", NULL},
     {"Pa", UNIT_PA, "# pascal", NULL},
     {"kPa", UNIT_KPA, "# kilopascal", NULL},
+    {"MPa", UNIT_MPA, "# megapascal", NULL},
     {"hPa", UNIT_HPA, "# hectopascal", NULL},
     {"mbar", UNIT_MBAR, "# millibar", NULL},
     {"bar", UNIT_BAR, "# bar", NULL},
