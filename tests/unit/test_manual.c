@@ -121,7 +121,7 @@ static void check_property(Asked *asked, PropId prop)
     must_say(asked, row->help, row->word);
     must_hold(asked, text_format(&asked->arena, "      example: %s\n", row->example), row->word);
     if (row->assumed != NULL) {
-        must_say(asked, text_format(&asked->arena, "left out: %s is assumed (%s)", row->assumed, row->authority), row->word);
+        must_say(asked, text_format(&asked->arena, "left out: %s is assumed (%s)", schema_assumed_text(&asked->arena, prop), row->authority), row->word);
     }
 }
 

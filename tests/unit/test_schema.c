@@ -85,6 +85,30 @@ static void a_default_and_its_authority_come_together(void **state)
     }
 }
 
+/* What a default may go by is a property beside it, which says a word that it may say, or a whole number of one figure. */
+static void another_default_goes_by_a_property_beside_it(void **state)
+{
+    Shapes *shapes = shapes_new(*state);
+    for (PropId prop = PROP_NONE + 1; prop < PROP_COUNT; prop++) {
+        const PropRow *row = &props[prop], *by = &props[row->usual_by];
+        bool some = row->usual[0].says != NULL;
+        if (some != (row->usual_by != PROP_NONE) || (some && (row->assumed == NULL || by->owner != row->owner))) {
+            fail_msg("%s.%s", kinds[row->owner].word, row->word);
+        }
+        for (int i = 0; i < USUALS_MOST && row->usual[i].says != NULL; i++) {
+            const char *says = row->usual[i].says;
+            const Atom *atom = &shapes_get(shapes, (PropId)row->usual_by)->items[0].atoms[0];
+            bool may_say = says[0] >= '0' && says[0] <= '9' && says[1] == '\0' && by->whole;
+            for (uint16_t w = 0; w < atom->word_count; w++) {
+                may_say = may_say || str_is(atom->words[w], says);
+            }
+            if (!may_say || row->usual[i].assumed == NULL) {
+                fail_msg("%s.%s never says %s", kinds[row->owner].word, by->word, says);
+            }
+        }
+    }
+}
+
 /* Silence is not safety: what keeps water out, current in or fire away is stated, or it is not known. */
 static void what_safety_hangs_on_has_no_default(void **state)
 {
@@ -752,6 +776,7 @@ int main(void)
         TEST(every_notation_compiles),
         TEST(every_row_stands_under_its_owner),
         TEST(a_default_and_its_authority_come_together),
+        TEST(another_default_goes_by_a_property_beside_it),
         TEST(what_safety_hangs_on_has_no_default),
         TEST(every_example_begins_with_its_own_word),
         TEST(every_row_has_one_line_of_help),
