@@ -125,28 +125,35 @@ static double use_inside(Work *work, Str material, Sum *said)
     return roughness_m(inside);
 }
 
-static void use_outlet(Work *work, const Entity *pump, Ends *ends)
+/* What its `outlet` says of the inside of the hose; empty, if it says nothing. */
+static Str outlet_inside(const Entity *pump)
 {
     const Value *word = property_value(entity_property(pump, PROP_BILGE_PUMP_OUTLET), 2);
+    return word->kind == VALUE_WORD ? word->u.word : str_from("");
+}
+
+static void use_outlet(Work *work, const Entity *pump, Ends *ends)
+{
     Interval bore = use_value(work, pump, PROP_BILGE_PUMP_OUTLET, 0).value;
     Interval length = use_value(work, pump, PROP_BILGE_PUMP_OUTLET, 1).value;
     double k = 2.0 * minor_k(MINOR_ELBOW_90) + minor_k(MINOR_EXIT);
     buf_text(&ends->said.formula, "{bore} by {length} of hose");
-    double roughness = use_inside(work, word->kind == VALUE_WORD ? word->u.word : str_from(""), &ends->said);
+    double roughness = use_inside(work, outlet_inside(pump), &ends->said);
     buf_text(&ends->said.formula, " with {k}");
     use_fact(work, "loss coefficient of two elbows and the outlet", point(k), UNIT_ALONE(UNIT_NONE),
              "Munson et al., table 8.2; that there are two is common practice, no source");
     add_run(ends, bore, length, roughness, point(k));
 }
 
-static void use_hose(Work *work, const Entity *hose, bool first, Ends *ends)
+/* otherwise: what its inside is like where it does not say that. */
+static void use_hose(Work *work, const Entity *hose, Str otherwise, bool first, Ends *ends)
 {
     Sum *said = &ends->said;
     sum_label(said, work, first ? "" : ", ", hose, "run");
     Interval run = use_value(work, hose, PROP_HOSE_RUN, 0).value;
     sum_label(said, work, " of ", hose, "bore");
     Interval bore = use_value(work, hose, PROP_HOSE_BORE, 0).value;
-    double roughness = use_inside(work, entity_word(hose, PROP_HOSE_MATERIAL), said);
+    double roughness = use_inside(work, entity_states(hose, PROP_HOSE_MATERIAL) ? entity_word(hose, PROP_HOSE_MATERIAL) : otherwise, said);
     sum_label(said, work, " with ", hose, "bends");
     Interval minor = interval_scale(use_value(work, hose, PROP_HOSE_BENDS, 0).value, minor_k(MINOR_ELBOW_90));
     buf_text(&said->formula, " bends");
@@ -163,7 +170,7 @@ static void use_hoses(Work *work, const Entity *pump, Ends *ends)
     uint32_t count = hoses_after(plumbing_of(work->figures), pump, hoses);
     double k = minor_k(MINOR_EXIT);
     for (uint32_t i = 0; i < count; i++) {
-        use_hose(work, hoses[i], i == 0, ends);
+        use_hose(work, hoses[i], outlet_inside(pump), i == 0, ends);
     }
     buf_text(&ends->said.formula, " and {k} at its end");
     use_fact(work, "loss coefficient of the outlet", point(k), UNIT_ALONE(UNIT_NONE), "Munson et al., table 8.2");

@@ -193,6 +193,10 @@ static Side run_of(const Judge *judge, const Entity *const hoses[], uint32_t cou
 
 static void tell_unlike(Judge *judge, const Entity *pump, const Entity *hose, PropId prop, Side said, Side stated, double most)
 {
+    if (side_is_known(stated) && isinf(stated.value.high)) {
+        judge_gives_way(judge); /* a hole in the spec: told by what is computed with it */
+        return;
+    }
     Finding *finding = judge_at_most(judge, pump, place_of(judge, pump, PROP_BILGE_PUMP_OUTLET), times_apart(said, stated),
                                      side_number(most, UNIT_ALONE(UNIT_NONE)));
     if (finding == NULL) {
@@ -208,6 +212,21 @@ static void tell_unlike(Judge *judge, const Entity *pump, const Entity *hose, Pr
     finding_remedy(judge, finding, "no `outlet`: the hose says it; or the right measure on either line");
 }
 
+static void tell_other_inside(Judge *judge, const Entity *pump, const Entity *hose)
+{
+    const Value *said = property_value(entity_property(pump, PROP_BILGE_PUMP_OUTLET), 2);
+    Str inside = entity_word(hose, PROP_HOSE_MATERIAL);
+    if (said->kind != VALUE_WORD || inside.length == 0 || str_equal(said->u.word, inside)) {
+        return;
+    }
+    Finding *finding = judge_broken(judge, pump, place_of(judge, pump, PROP_BILGE_PUMP_OUTLET));
+    finding_matter(finding, "inside");
+    finding_say(judge, finding, "by its `outlet` the hose of `%s` is %s, and by `%s`, which leads from it, %s", say_name(judge, pump),
+                str_copy(judge->arena, said->u.word), say_name(judge, hose), str_copy(judge->arena, inside));
+    finding_note(judge, finding, place_of(judge, hose, PROP_HOSE_MATERIAL), "this is what its flow is computed with");
+    finding_remedy(judge, finding, "no `outlet`: the hose says it; or the right word on either line");
+}
+
 /* Where the water leaves by hoses that are stated, `outlet` says the same once more. */
 void judge_outlet_unlike(Judge *judge, const Entity *pump)
 {
@@ -219,6 +238,7 @@ void judge_outlet_unlike(Judge *judge, const Entity *pump)
     const Entity *end = entity_reference(hoses[count - 1], PROP_HOSE_TO);
     tell_unlike(judge, pump, hoses[0], PROP_HOSE_BORE, side_value(judge, pump, PROP_BILGE_PUMP_OUTLET, 0),
                 side_value(judge, hoses[0], PROP_HOSE_BORE, 0), bore_apart);
+    tell_other_inside(judge, pump, hoses[0]);
     if (end != NULL && is_outlet(end)) { /* else more of its way may be left out */
         tell_unlike(judge, pump, hoses[0], PROP_HOSE_RUN, side_value(judge, pump, PROP_BILGE_PUMP_OUTLET, 1), run_of(judge, hoses, count),
                     run_apart);

@@ -432,6 +432,8 @@ static void a_ribbed_hose_costs_flow_wherever_it_is_stated(void **state)
              "through-hull drain { bore 28 mm; height 0.6 m; seacock no; material bronze }\n"
              "bilge-pump other { rated 143.02667 l/min; shut-off 5.78 m; lift 1.2 m }\n"
              "hose ribbed { from other; to drain; bore 28.6 mm; run 4 m; material corrugated }\n"
+             "bilge-pump fourth { rated 143.02667 l/min; shut-off 5.78 m; lift 1.2 m; outlet 28 mm by 4 m corrugated }\n"
+             "hose unsaid { from fourth; to drain; bore 28.6 mm; run 4 m }\n"
              "item joint { price 1 EUR }\n"
              "bilge-pump third { rated 143.02667 l/min; shut-off 5.78 m; lift 1.2 m; outlet 12 mm by 20 m }\n"
              "hose near { from third; to joint; bore 28.6 mm; run 1 m; bends 1; material corrugated }\n"
@@ -439,6 +441,7 @@ static void a_ribbed_hose_costs_flow_wherever_it_is_stated(void **state)
     expect_figure(&c, "sump", FIGURE_PUMPED, NULL, 65.3 * LITRE_A_MINUTE, 0.5 * LITRE_A_MINUTE);
     expect_figure(&c, "other", FIGURE_PUMPED, NULL, 65.3 * LITRE_A_MINUTE, 0.5 * LITRE_A_MINUTE);
     expect_figure(&c, "third", FIGURE_PUMPED, NULL, 65.3 * LITRE_A_MINUTE, 0.5 * LITRE_A_MINUTE);
+    expect_figure(&c, "fourth", FIGURE_PUMPED, NULL, 65.3 * LITRE_A_MINUTE, 0.5 * LITRE_A_MINUTE);
     assert_null(figure_on(&c, "other", FIGURE_PUMPED, NULL)->remark);
     compile_free(&c);
 }

@@ -280,6 +280,25 @@ static void a_dry_exhaust_leaves_by_what_stands_fire_and_clear_of_the_sea(void *
     expect_verdict(DRY("wet no", "height 0.05 m; at 0.5 m 0 m 0.05 m"), "exhaust-outlet", NOTHING, NULL); /* amidships it does not rise */
 }
 
+#define OUT(OUTLET, HOSE)                                                                                                     \
+    BOAT "through-hull drain { bore 38 mm; height 0.6 m; seacock yes; material bronze }\n"                                   \
+         "bilge-pump arm { hand yes; rated 3600 l/h; lift 1 m; shut-off 5 m; outlet " OUTLET " }\n"                          \
+         "hose out { from arm; to drain; " HOSE " }\n"
+
+/* Two statements of one hose: trade sizes are a seventh apart at least, 25 and 28 mm. */
+static void an_outlet_and_the_hose_that_is_stated_are_one(void **state)
+{
+    (void)state;
+    expect_verdict(OUT("28 mm by 3 m", "bore 28.6 mm; run 3.5 m"), "outlet-unlike", NOTHING, NULL);
+    expect_verdict(OUT("28 mm by 3 m", "bore 25 mm; run 3 m"), "outlet-unlike", BROKEN_AT_ONE, "arm");
+    expect_verdict(OUT("28 mm by 3 m", "bore 32 mm; run 3 m"), "outlet-unlike", BROKEN_AT_ONE, "arm");
+    expect_verdict(OUT("28 mm by 3 m", "bore 28 mm; run 6 m"), "outlet-unlike", BROKEN_AT_ONE, "arm");
+    expect_verdict(OUT("28 mm by 3 m", "bore 28 mm; run ?"), "outlet-unlike", NOTHING, NULL);
+    expect_verdict(OUT("28 mm by 3 m", "bore 28 mm; run 3..6 m"), "outlet-unlike", OPEN_AT_ONE, "arm");
+    expect_verdict(OUT("28 mm by 3 m corrugated", "bore 28 mm; run 3 m; material smooth"), "outlet-unlike", BROKEN_AT_ONE, "arm");
+    expect_verdict(OUT("28 mm by 3 m corrugated", "bore 28 mm; run 3 m"), "outlet-unlike", NOTHING, NULL);
+}
+
 static void one_height_and_one_bore_have_one_verdict_in_every_unit(void **state)
 {
     (void)state;
@@ -393,6 +412,7 @@ int main(void)
         cmocka_unit_test(a_pump_that_waits_to_be_switched_on_is_told_at_its_line),
         cmocka_unit_test(a_fitting_without_a_stated_hose_is_asked_for_its_clamps),
         cmocka_unit_test(an_exchanger_takes_its_heat_from_an_engine),
+        cmocka_unit_test(an_outlet_and_the_hose_that_is_stated_are_one),
         cmocka_unit_test(the_most_power_of_a_pump_is_that_of_its_best_flow),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
