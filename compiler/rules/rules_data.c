@@ -121,6 +121,18 @@ static void judge_network_device(Judge *judge, const Entity *thing)
     }
 }
 
+static void judge_network_devices(Judge *judge)
+{
+    if (judge->model->first_of_kind[KIND_NETWORK] == NULL) {
+        return;
+    }
+    for (uint32_t i = 0; i < judge->model->entity_count; i++) {
+        if (kinds[judge->model->entities[i]->kind].groups & GROUPS_NETWORK && is_aboard(judge->model->entities[i])) {
+            judge_network_device(judge, judge->model->entities[i]);
+        }
+    }
+}
+
 static void judge_network_ends(Judge *judge, const Entity *network)
 {
     Side ends = side_value(judge, network, PROP_NETWORK_TERMINATORS, 0);
@@ -379,8 +391,7 @@ static const Rule rules[] = {
      .breaks = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 40")),
      .holds = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 20")),
      .open = ON_BACKBONE("terminators 2; backbone 12 m", SOUNDER("load-number 4..40")),
-     .kinds = {KIND_LOAD, KIND_ENGINE, KIND_INSTRUMENT, KIND_RADIO},
-     .judge = judge_network_device},
+     .judge_boat = judge_network_devices},
     {.name = "network-ends",
      .severity = SEVERITY_WARNING,
      .title = "the data backbone has a terminator at each end",
