@@ -368,18 +368,19 @@ static bool next_counts(Course *course)
 
 static void run_counts(Arena *arena, const Group *group, const Course *course, int corner, Outcomes *out)
 {
-    double share[DAY_BANKS], lowest[DAY_BANKS], at[DAY_BANKS] = {0};
+    DayCharge charge[DAY_BANKS];
+    double lowest[DAY_BANKS], at[DAY_BANKS] = {0};
     double *refused = ARENA_ARRAY(arena, double, (size_t)group->source_count + 1);
     DayBankTally tally[DAY_BANKS];
     uint32_t passed = 0;
     double begins = fmin(1.0, corner == WORSE ? course->start.low : course->start.high);
     for (int b = 0; b < group->bank_count; b++) {
-        share[b] = day_begun(&group->banks[b]->of[corner], begins);
-        lowest[b] = share[b];
+        lowest[b] = day_begun(&group->banks[b]->of[corner], begins);
+        charge[b] = (DayCharge){.share = lowest[b]};
     }
     for (uint32_t i = 0; i < course->count; i++) {
         for (uint32_t n = 0; n < course->list[i].count; n++, passed++) {
-            day_run(&course->list[i].day->plan[corner], share, tally, refused);
+            day_run(&course->list[i].day->plan[corner], charge, tally, refused);
             for (int b = 0; b < group->bank_count; b++) {
                 if (tally[b].lowest_share < lowest[b]) {
                     lowest[b] = tally[b].lowest_share;
@@ -391,7 +392,7 @@ static void run_counts(Arena *arena, const Group *group, const Course *course, i
     for (int b = 0; b < group->bank_count; b++) {
         const DayBank *bank = &group->banks[b]->of[corner];
         lowest[b] = fmin(day_told(bank, lowest[b]), begins);
-        widen(&out->end[b], day_told(bank, share[b]));
+        widen(&out->end[b], day_told(bank, charge[b].share));
     }
     note_lowest(out, group, corner, lowest, at);
     for (int s = 0; s < group->source_count; s++) {

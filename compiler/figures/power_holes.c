@@ -135,12 +135,12 @@ static void ask_day(Asked *asked, const GroupDay *day)
     const Group *group = asked->group;
     bool sustainable = entity_yes(day->day, PROP_DAY_SUSTAINABLE) == 1;
     for (int c = 0; c < CORNERS; c++) {
-        double share[DAY_BANKS];
+        DayCharge charge[DAY_BANKS];
         DayBankTally tally[DAY_BANKS];
         for (int b = 0; b < group->bank_count; b++) {
-            share[b] = 1.0;
+            charge[b] = day_full;
         }
-        day_run(&day->plan[c], share, tally, NULL);
+        day_run(&day->plan[c], charge, tally, NULL);
         for (int b = 0; b < group->bank_count; b++) {
             if (is_asked_of(group, b)) {
                 double least = day->plan[c].banks[b].least_share;

@@ -76,14 +76,14 @@ static const double *run_sequence(Arena *arena, const Group *group, int bank, co
 {
     double *course = ARENA_ARRAY(arena, double, sequence->count * DAY_STEPS + 1);
     double *trace = ARENA_ARRAY(arena, double, (size_t)group->bank_count * DAY_STEPS);
-    double share[DAY_BANKS];
+    DayCharge charge[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
     for (int b = 0; b < group->bank_count; b++) {
-        share[b] = day_begun(&group->banks[b]->of[corner], sequence->start[corner]);
+        charge[b] = (DayCharge){.share = day_begun(&group->banks[b]->of[corner], sequence->start[corner])};
     }
     course[0] = sequence->start[corner];
     for (uint32_t d = 0; d < sequence->count; d++) {
-        day_trace(&sequence->days[d]->plan[corner], share, tally, trace);
+        day_trace(&sequence->days[d]->plan[corner], charge, tally, trace);
         memcpy(course + 1 + d * DAY_STEPS, trace + bank * DAY_STEPS, DAY_STEPS * sizeof(double));
     }
     return course;

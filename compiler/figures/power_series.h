@@ -17,7 +17,7 @@ typedef struct SeriesSource {
 typedef struct PowerSeries {
     uint32_t steps;
     double step_s;
-    const double *worse, *better; /* state of charge at the beginning and after each step: steps + 1 of each */
+    const double *worse, *better; /* charge that can be had at the beginning and after each step: steps + 1 of each */
     const double *load_w;         /* mean of each step, in the worse case; one a step, as of sources */
     double least_charge;          /* the usable limit, in the worse case */
     const SeriesSource *sources;

@@ -80,8 +80,8 @@ Interval battery_resistance_ohm(Chemistry chemistry, double nominal_v, double ca
 double peukert_share(double capacity_coulomb, double rated_hours, double current_a, double exponent);
 
 /**
- * What a coulomb counter should subtract for a discharge current: I (I/I_rated)^(k-1), I at and below the
- * rate.
+ * The current at which a bank's charge would be gone in that time, if it were of coulombs alone: I (I/I_rated)^(k-1), I at and
+ * below the rate. What is above I is not lost, only out of reach: see days.h.
  */
 double peukert_effective_a(double capacity_coulomb, double rated_hours, double current_a, double exponent);
 

@@ -7,51 +7,6 @@
 #include <math.h>
 #include <stddef.h>
 
-static double *step_of(double share[DAY_STEPS], int i)
-{
-    return &share[i < DAY_STEPS ? i : i - DAY_STEPS];
-}
-
-void day_add_span(double share[DAY_STEPS], double from_s, double length_s, double weight)
-{
-    assert(from_s >= 0.0 && from_s <= DAY_SECONDS && length_s >= 0.0 && length_s <= DAY_SECONDS);
-    double from = from_s / DAY_STEP_S;
-    double to = from + length_s / DAY_STEP_S;
-    int i = (int)from, end = (int)to; /* of the first and of the last step only a part may lie in the span */
-    if (i < to) {
-        *step_of(share, i) += weight * (lesser(to, i + 1.0) - from);
-        i++;
-    }
-    for (; i < end && i < DAY_STEPS; i++) {
-        share[i] += weight;
-    }
-    for (; i < end; i++) {
-        share[i - DAY_STEPS] += weight;
-    }
-    if (i < to) {
-        *step_of(share, i) += weight * (to - i);
-    }
-}
-
-void day_finish(DayTable *table, const BatteryModel *model)
-{
-    double rated_a = model->capacity_coulomb / (model->rated_hours * 3600.0);
-    double net_before = 0.0, counted_before = 0.0; /* loads are the same for hours: most powers are taken once */
-    for (int i = 0; i < DAY_STEPS; i++) {
-        double net = table->offered_a[i] - table->load_a[i];
-        table->net_a[i] = net;
-        if (net != net_before) {
-            net_before = net;
-            counted_before = net > 0.0 ? 0.0 : -net;
-            if (counted_before > rated_a) {
-                counted_before =
-                    peukert_effective_a(model->capacity_coulomb, model->rated_hours, -net, model->exponent);
-            }
-        }
-        table->counted_a[i] = counted_before;
-    }
-}
-
 /* What a bank takes by its charge; from `begins` on less by taper_a for each share of it. */
 typedef struct Curve {
     double accepts_a, begins, taper_a, most_a;
@@ -69,6 +24,7 @@ static Curve curve_of(double acceptance_a, double taper_begins, double tail_a, d
 /* A bank on its way through one day. What a step needs is worked out before: shares of the bank for each ampere over one step. */
 typedef struct Pace {
     double share;
+    double withheld;    /* of it: see DayCharge */
     double incoming_a;  /* in this step, from other banks */
     double share_per_a; /* out of it */
     double kept_per_a;  /* into it, after losses */
@@ -76,7 +32,7 @@ typedef struct Pace {
     Curve takes, other; /* what it takes, and what it would take at the other end */
     DayCappedReady capped; /* of the curves that are */
     double floor_share, least_share;
-    const double *net_a, *counted_a;
+    const double *net_a, *withheld_a;
     const DayBank *bank;
     DayBankTally tally; /* charges are shares of the bank until the day is over */
     bool bounds;        /* as of the plan ... */
@@ -102,23 +58,25 @@ static bool same_curve(const Curve *a, const Curve *b)
            a->capped == b->capped;
 }
 
-static Pace pace_of(const DayPlan *plan, int number, double share)
+static Pace pace_of(const DayPlan *plan, int number, DayCharge charge)
 {
     const DayBank *bank = &plan->banks[number];
     const BatteryModel *model = &bank->model;
     const DayBounds *bounds = &bank->bounds;
     const DayTable *table = plan->tables[number];
     double share_per_a = DAY_STEP_S / model->capacity_coulomb;
-    Pace pace = {.share = share,
+    double had = charge.share - charge.withheld;
+    Pace pace = {.share = charge.share,
+                 .withheld = charge.withheld,
                  .share_per_a = share_per_a,
                  .kept_per_a = model->efficiency * share_per_a,
                  .a_per_kept = 1.0 / (model->efficiency * share_per_a),
                  .takes = curve_of(model->acceptance_a, model->taper_begins, model->tail_a, table->most_a),
                  .least_share = bank->least_share,
                  .net_a = table->net_a,
-                 .counted_a = table->counted_a,
+                 .withheld_a = table->withheld_a,
                  .bank = bank,
-                 .tally = {.lowest_share = share, .below_s = share < bank->least_share ? 0.0 : -1.0},
+                 .tally = {.lowest_share = had, .below_s = had < bank->least_share ? 0.0 : -1.0},
                  .bounds = plan->bounds,
                  .gives = gives(plan, number),
                  .number = number,
@@ -192,32 +150,24 @@ static double counted_of(const Pace *pace, double wanted_a)
     return peukert_effective_a(of_coulomb, model->rated_hours, wanted_a, model->exponent);
 }
 
-/* The current that is counted as so much: counted_of the other way round. */
-static double current_counted(const Pace *pace, double counted_a)
+/* What can be had of a bank that gives such a current, which counts as so much: at its rate or less, all that is there. */
+static inline double to_be_had(const Pace *pace, double current_a, double counted_a)
 {
-    const BatteryModel *model = &pace->bank->model;
-    double of_coulomb = pace->bounds ? pace->bank->bounds.counted_coulomb : model->capacity_coulomb;
-    double rated_a = of_coulomb / (model->rated_hours * 3600.0);
-    return counted_a <= rated_a ? counted_a : rated_a * pow(counted_a / rated_a, 1.0 / model->exponent);
+    return counted_a > current_a ? pace->share - pace->withheld : pace->share;
 }
 
 /* What a bank may give out of its charge in a step: so much of what is wanted as it has above its limit, being drawn own_a. */
 static double can_draw_a(const Pace *pace, double own_a, double wanted_a, double stop_share)
 {
     double there = (pace->share - stop_share) / pace->share_per_a;
-    if (wanted_a <= 0.0 || there <= 0.0) {
-        return 0.0;
-    }
-    if (counted_of(pace, own_a + wanted_a) <= there) {
-        return wanted_a;
-    }
-    return lesser(wanted_a, greater(0.0, current_counted(pace, there) - own_a));
+    return greater(0.0, lesser(wanted_a, there - own_a));
 }
 
 /* In one step: what is left of a bank's surplus, and what is drawn of its charge; by what is given, and by what it loses. */
 typedef struct Giving {
     double left_a;
     double given_a, drawn_a; /* with what its own loads draw */
+    double asked_a; /* the same of what is asked of it, though it has not so much */
 } Giving;
 
 /* Of a taker in one step: what it would take, by both of its curves, and what of that has come out of the giver's surplus. */
@@ -232,7 +182,9 @@ static void note_exhausted(Pace *pace, int step, double own_a, double asked_a)
     if (asked_a <= 0.0 || pace->tally.below_s >= 0.0) {
         return;
     }
-    double all = counted_of(pace, own_a + asked_a) * pace->share_per_a, left = pace->share - pace->stop_share;
+    double counted_a = counted_of(pace, own_a + asked_a);
+    double all = counted_a * pace->share_per_a;
+    double left = to_be_had(pace, own_a + asked_a, counted_a) - pace->stop_share;
     if (all > left) {
         pace->tally.below_s = (step + greater(0.0, left) / all) * DAY_STEP_S;
     }
@@ -257,7 +209,8 @@ static double draw_on(Pace *pace, const DayLink *link, const Pace *taker, int st
         most = most_a * link->carry_ratio;
         drawn = can_draw_a(pace, giving->drawn_a, most, pace->other_stop_share);
     }
-    note_exhausted(pace, step, giving->drawn_a, most);
+    note_exhausted(pace, step, giving->asked_a, most);
+    giving->asked_a += greater(0.0, most);
     giving->given_a += given;
     giving->drawn_a += drawn;
     return given / link->carry_ratio;
@@ -281,12 +234,12 @@ static inline bool may_pass(const Run *run, const Pace *pace, int step, double n
     return false;
 }
 
-/* Gives to the banks that this one charges, of its surplus and of its charge; returns what is left, or is drawn. */
-static double pass_on(Run *run, Pace *pace, int step, double net_a)
+/* Gives to the banks that this one charges, of its surplus and of its charge. */
+static Giving pass_on(Run *run, Pace *pace, int step, double net_a)
 {
     const DayLink *end = run->plan->links + run->plan->link_count;
     double surplus_a = greater(net_a, 0.0), own_a = greater(-net_a, 0.0);
-    Giving giving = {surplus_a, own_a, own_a};
+    Giving giving = {surplus_a, own_a, own_a, own_a};
     for (const DayLink *link = run->plan->links; link < end; link++) {
         if (link->giver != pace->number || (!link->drains && giving.left_a <= 0.0)) {
             continue;
@@ -316,7 +269,7 @@ static double pass_on(Run *run, Pace *pace, int step, double net_a)
     double drained_a = giving.drawn_a - own_a;
     pace->tally.drained_c += drained_a * DAY_STEP_S;
     pace->tally.passed_c += (surplus_a - giving.left_a + drained_a) * DAY_STEP_S;
-    return giving.left_a - giving.drawn_a;
+    return giving;
 }
 
 /* Lays what was refused on the sources, the last first. */
@@ -359,6 +312,7 @@ static inline double take(Pace *pace, double offered_a)
 
 static inline void charge(Run *run, Pace *pace, int step, double left)
 {
+    pace->withheld = 0.0;
     double taken_a = take(pace, left);
     if (left > taken_a) {
         double refused_c = (left - taken_a) * DAY_STEP_S;
@@ -369,7 +323,7 @@ static inline void charge(Run *run, Pace *pace, int step, double left)
     }
 }
 
-/* A new lowest state of charge; and when within the step it fell below the limit: the way down is a straight line. */
+/* A new lowest of what can be had; and when within the step it fell below the limit: the way down is a straight line. */
 static void note_lowest(Pace *pace, int step, double before, double after)
 {
     double limit = pace->least_share;
@@ -382,21 +336,57 @@ static void note_lowest(Pace *pace, int step, double before, double after)
     }
 }
 
-static inline void discharge(Pace *pace, int step, double counted_a)
+/* What goes out, as far as there is any. */
+static inline void draw(Pace *pace, double drawn_a)
 {
-    double share = pace->share;
-    double counted = counted_a * pace->share_per_a;
-    double left = share - pace->floor_share;
-    if (counted > left) {
+    double drawn = drawn_a * pace->share_per_a;
+    double left = pace->share - pace->floor_share;
+    if (drawn > left) {
         left = greater(0.0, left);
-        pace->tally.unserved_c += counted - left;
-        counted = left;
+        pace->tally.unserved_c += drawn - left;
+        drawn = left;
     }
-    double after = share - counted;
-    pace->share = after;
-    pace->tally.counted_c += counted;
+    pace->share -= drawn;
+    pace->tally.out_c += drawn;
+}
+
+static inline void discharge(Pace *pace, int step, double drawn_a, double withheld_a)
+{
+    double withheld = withheld_a > 0.0 ? pace->withheld : 0.0;
+    double before = pace->share - withheld;
+    draw(pace, drawn_a);
+    pace->withheld = withheld + withheld_a * pace->share_per_a;
+    double after = pace->share - pace->withheld;
     if (after < pace->tally.lowest_share) {
-        note_lowest(pace, step, share, after);
+        note_lowest(pace, step, before, after);
+    }
+}
+
+/*
+ * A step in which others ask for a bank's charge. What is withheld goes by what they ask, not by what they get: a bank that has
+ * less left to give would be spared otherwise. But it is not for them that less can be had than its limit.
+ */
+static void discharge_for_others(Run *run, Pace *pace, int step, Giving giving, double own_a)
+{
+    double asked_a = greater(0.0, giving.asked_a - giving.left_a);
+    double counted_a = counted_of(pace, asked_a);
+    double before = to_be_had(pace, asked_a, counted_a);
+    double by_all = before - counted_a * pace->share_per_a;
+    double by_own = before - counted_of(pace, own_a) * pace->share_per_a;
+    double net = giving.left_a - giving.drawn_a;
+    if (net > 0.0) {
+        charge(run, pace, step, net);
+    } else {
+        draw(pace, -net);
+    }
+    pace->withheld = 0.0;
+    if (counted_a > asked_a) {
+        double had = lesser(by_own, greater(by_all, pace->other_stop_share));
+        pace->withheld = greater(0.0, pace->share - had);
+    }
+    double after = pace->share - pace->withheld;
+    if (after < pace->tally.lowest_share) {
+        note_lowest(pace, step, before, after);
     }
 }
 
@@ -408,7 +398,9 @@ static void run_alone(Run *run, Pace *pace)
         if (net > 0.0) {
             charge(run, pace, step, net);
         } else if (net < 0.0) {
-            discharge(pace, step, pace->counted_a[step]);
+            discharge(pace, step, -net, pace->withheld_a[step]);
+        } else {
+            pace->withheld = 0.0;
         }
     }
 }
@@ -416,7 +408,30 @@ static void run_alone(Run *run, Pace *pace)
 static void trace_step(const Run *run, int step)
 {
     for (int b = 0; b < run->plan->bank_count; b++) {
-        run->trace[b * DAY_STEPS + step] = told(run->plan, b, run->pace[b].share);
+        run->trace[b * DAY_STEPS + step] = told(run->plan, b, run->pace[b].share - run->pace[b].withheld);
+    }
+}
+
+/* A step of one bank among others, after what those before it have given. */
+static inline void step_among_others(Run *run, Pace *pace, int step)
+{
+    double own = pace->net_a[step], net = own + pace->incoming_a;
+    pace->incoming_a = 0.0;
+    if (pace->gives && may_pass(run, pace, step, net)) {
+        double own_a = greater(0.0, -net);
+        Giving giving = pass_on(run, pace, step, net);
+        if (giving.asked_a > own_a) {
+            discharge_for_others(run, pace, step, giving, own_a);
+            return;
+        }
+        net = giving.left_a - giving.drawn_a;
+    }
+    if (net > 0.0) {
+        charge(run, pace, step, net);
+    } else if (net < 0.0) {
+        discharge(pace, step, -net, net != own ? counted_of(pace, -net) + net : pace->withheld_a[step]);
+    } else {
+        pace->withheld = 0.0;
     }
 }
 
@@ -426,14 +441,7 @@ static void run_together(Run *run)
     const Pace *end = run->pace + run->plan->bank_count;
     for (int step = 0; step < DAY_STEPS; step++) {
         for (Pace *pace = run->pace; pace < end; pace++) {
-            double own = pace->net_a[step], net = own + pace->incoming_a;
-            pace->incoming_a = 0.0;
-            net = pace->gives && may_pass(run, pace, step, net) ? pass_on(run, pace, step, net) : net;
-            if (net > 0.0) {
-                charge(run, pace, step, net);
-            } else if (net < 0.0) {
-                discharge(pace, step, net != own ? counted_of(pace, -net) : pace->counted_a[step]);
-            }
+            step_among_others(run, pace, step);
         }
         if (run->trace != NULL) {
             trace_step(run, step);
@@ -447,11 +455,11 @@ static void end_bank(const Pace *pace, DayBankTally *tally)
     double capacity_c = pace->bank->model.capacity_coulomb;
     *tally = pace->tally;
     tally->kept_c *= capacity_c;
-    tally->counted_c *= capacity_c;
+    tally->out_c *= capacity_c;
     tally->unserved_c *= capacity_c;
 }
 
-static void run_day(Run *run, double share[], DayBankTally tally[])
+static void run_day(Run *run, DayCharge charge[], DayBankTally tally[])
 {
     const DayPlan *plan = run->plan;
     const DayManner *manner = &run->manner;
@@ -459,7 +467,7 @@ static void run_day(Run *run, double share[], DayBankTally tally[])
 
     assert(plan->bank_count <= DAY_BANKS);
     for (int b = 0; b < plan->bank_count; b++) {
-        run->pace[b] = pace_of(plan, b, share[b]);
+        run->pace[b] = pace_of(plan, b, charge[b]);
         run->pace[b].floor_share = manner->to_the_end ? 0.0 : run->pace[b].floor_share;
         if (manner->balanced == b) {
             run->pace[b].filled_to = manner->filled_to;
@@ -475,7 +483,7 @@ static void run_day(Run *run, double share[], DayBankTally tally[])
         run_together(run);
     }
     for (int b = 0; b < plan->bank_count; b++) {
-        share[b] = run->pace[b].share;
+        charge[b] = (DayCharge){run->pace[b].share, run->pace[b].withheld};
         end_bank(&run->pace[b], &tally[b]);
     }
 }
@@ -489,25 +497,25 @@ static void begin_run(Run *run, const DayPlan *plan, DayManner manner)
     run->manner = manner;
 }
 
-void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[])
+void day_run(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double source_refused_c[])
 {
     Run run;
     begin_run(&run, plan, day_as_usual);
     run.source_refused_c = source_refused_c;
-    run_day(&run, share, tally);
+    run_day(&run, charge, tally);
 }
 
-void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double trace[])
+void day_trace(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double trace[])
 {
     Run run;
     begin_run(&run, plan, day_as_usual);
     run.trace = trace;
-    run_day(&run, share, tally);
+    run_day(&run, charge, tally);
 }
 
-void day_run_as(const DayPlan *plan, DayManner manner, double share[], DayBankTally tally[])
+void day_run_as(const DayPlan *plan, DayManner manner, DayCharge charge[], DayBankTally tally[])
 {
     Run run;
     begin_run(&run, plan, manner);
-    run_day(&run, share, tally);
+    run_day(&run, charge, tally);
 }

@@ -6,10 +6,19 @@
  * the bank's own voltage, charge in C, times in s, states of charge as shares from 0 to 1. Steps begin at midnight. Knows
  * numbers; no loads, no sun, no spec. Nothing is allocated.
  *
- * Which way each input leans: let the lack of a bank be the charge by which it is not full. It ends a step with no greater
- * lack when it began with no greater one and has more of its sources, charge efficiency or acceptance, and with no smaller
- * one when it has more loads or is counted more by Peukert. (In a step charge rises by the least of what is offered, what is
- * taken at that lack and the lack itself; each of the three leaves the order as it is.)
+ * Charge is counted in coulombs: what goes out is what has to be put back. Peukert's law says how much of it can be had at a
+ * current, not that the rest were lost: while a bank is drawn from faster than at its rate, what a counter by that law would
+ * subtract beyond the coulombs is withheld; it is there again as soon as the bank rests, is charged, or gives no more than its
+ * rate. A steady current from full so comes to its end when Peukert says. Usable limits, the lowest charge and what others may
+ * ask of a bank go by what can be had; what it takes, keeps and gains goes by the charge alone.
+ *
+ * Which way each input leans: let the lack of a bank be the charge by which it is not full, and its shortage that lack and what
+ * is withheld. It ends a step with no greater lack when it began with no greater one and has more of its sources, charge
+ * efficiency or acceptance, and with no smaller one when it has more loads. (In a step charge rises by the least of what is
+ * offered, what is taken at that lack and the lack itself; each of the three leaves the order as it is.) The same holds of its
+ * shortage, which grows besides with what is counted by Peukert: where the better of two banks is drawn from so fast that some is
+ * withheld, so is the worse, which gives no less and has no higher rate; and where that comes back to the worse, it has come back
+ * to the better, and the lacks decide.
  *
  * Bounds. Where inputs are open, one plan is run with everything at its worse end and one with everything at its better one.
  * Sizes lean both ways: a larger bank is counted less by Peukert and takes more at the same lack, but a given share of it is
@@ -53,6 +62,14 @@ typedef struct DayBank {
     DayBounds bounds;   /* of plans with `bounds` */
 } DayBank;
 
+/* A bank at one moment, in shares of model.capacity_coulomb. */
+typedef struct DayCharge {
+    double share;    /* how much of its charge is there */
+    double withheld; /* and how much of that cannot be had as long as it is drawn from so fast */
+} DayCharge;
+
+static const DayCharge day_full = {.share = 1.0};
+
 /** The state of charge that a share of a bank tells, in a plan that bounds others. */
 double day_told(const DayBank *bank, double share);
 /** The share with which a bank begins that is told to have so much, in a plan that bounds others. */
@@ -65,10 +82,10 @@ typedef struct DayTable {
     double most_a;               /* the most charge that it may take that day: INFINITY, or less in the cold */
     double other_most_a;         /* the same at the other end, in plans with `bounds` */
     double net_a[DAY_STEPS];     /* made by day_finish: sources less loads ... */
-    double counted_a[DAY_STEPS]; /* ... and what a coulomb counter subtracts where that is negative */
+    double withheld_a[DAY_STEPS]; /* ... and what Peukert's law counts beyond that where it is negative */
 } DayTable;
 
-/** Makes net_a and counted_a from the rest; of model the size by which loads are counted. Whoever changes a table afterwards calls it again. */
+/** Makes net_a and withheld_a from the rest; of model the size by which loads are counted. Whoever changes a table afterwards calls it again. */
 void day_finish(DayTable *table, const BatteryModel *model);
 
 /*
@@ -106,13 +123,13 @@ typedef struct DayPlan {
 
 /* What came of one day, for one bank. All charges in C. */
 typedef struct DayBankTally {
-    double lowest_share; /* at the beginning or the end of a step */
+    double lowest_share; /* that could be had, at the beginning or the end of a step */
     int lowest_step;     /* the number of steps passed then, 0..96 */
-    double below_s;      /* when it first fell below its usable limit, or could not give others what they wanted above it,
+    double below_s;      /* when what could be had first fell below its usable limit, or could not give others what they wanted above it,
                             from the day's beginning; negative: never */
     double kept_c;       /* charge that went in, after losses */
-    double counted_c;    /* charge that went out, by Peukert, as far as there was any */
-    double unserved_c;   /* what loads wanted of an empty bank, by Peukert */
+    double out_c;        /* charge that went out, as far as there was any */
+    double unserved_c;   /* what loads wanted of an empty bank */
     double refused_c;    /* offered and not taken */
     double passed_c;     /* given on to other banks ... */
     double drained_c;    /* ... and what of it came out of its own charge */
@@ -120,14 +137,14 @@ typedef struct DayBankTally {
 } DayBankTally;
 
 /**
- * Runs one day. share holds the states of charge, in and out. tally has bank_count entries; source_refused_c, which may
+ * Runs one day. charge holds the states of charge, in and out. tally has bank_count entries; source_refused_c, which may
  * be NULL, has source_count entries and is added to.
  */
-void day_run(const DayPlan *plan, double share[], DayBankTally tally[], double source_refused_c[]);
+void day_run(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double source_refused_c[]);
 
-/** The same, which also keeps every bank's state of charge, as it is told, at the end of each step: bank after bank,
+/** The same, which also keeps every bank's charge that can be had, as it is told, at the end of each step: bank after bank,
  * DAY_STEPS of each. */
-void day_trace(const DayPlan *plan, double share[], DayBankTally tally[], double trace[]);
+void day_trace(const DayPlan *plan, DayCharge charge[], DayBankTally tally[], double trace[]);
 
 /**
  * Runs such days from full until each bank has fallen below its usable limit; seconds, one a bank, are INFINITY for one
@@ -138,7 +155,7 @@ void day_endure(const DayPlan *plan, double seconds[]);
 /* The first two such days from full: what came of each, and the states of charge after it. */
 typedef struct DayStart {
     DayBankTally tally[2][DAY_BANKS];
-    double share[2][DAY_BANKS];
+    DayCharge charge[2][DAY_BANKS];
 } DayStart;
 
 /** Runs the first two days from full; source_refused_c, which may be NULL, is added to by the second. */

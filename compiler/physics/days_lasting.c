@@ -10,8 +10,8 @@ static const double same_share = 1e-12; /* of a bank's charge: rounding, not a c
 static const double still_share = 1e-9;
 
 typedef struct Ending {
-    double share[DAY_BANKS];
-    double change[DAY_BANKS]; /* over the last day */
+    DayCharge charge[DAY_BANKS];
+    DayCharge change[DAY_BANKS]; /* over the last day */
     bool ended[DAY_BANKS];
     bool carries[DAY_BANKS];  /* what lives on its charge */
     double days;              /* passed */
@@ -43,23 +43,27 @@ static double limit_above(const DayPlan *plan, int bank, bool carries, double sh
 }
 
 /* How many days may be skipped: each would take what the last took, and none ends a bank. 0: none. */
-static double days_to_skip(const DayPlan *plan, const Ending *now, const double change_before[],
+static double days_to_skip(const DayPlan *plan, const Ending *now, const DayCharge change_before[],
                            const DayBankTally tally[])
 {
     double skip = INFINITY;
     for (int b = 0; b < plan->bank_count; b++) {
-        if (now->ended[b] && now->carries[b] && fabs(now->change[b]) > still_share) {
+        double change = now->change[b].share;
+        if (now->ended[b] && now->carries[b] && fabs(change) > still_share) {
             return 0.0; /* what lives on it has not seen the last of it */
         }
         if (now->ended[b]) {
             continue;
         }
-        if (fabs(now->change[b] - change_before[b]) > same_share) {
+        if (fabs(change - change_before[b].share) > same_share || fabs(now->change[b].withheld) > same_share) {
             return 0.0;
         }
-        if (now->change[b] < -still_share) {
+        if (change < -still_share) {
             double least = limit_above(plan, b, now->carries[b], tally[b].lowest_share);
-            skip = fmin(skip, floor((tally[b].lowest_share - least) / -now->change[b]) - 1.0);
+            if (least < limit_above(plan, b, now->carries[b], now->charge[b].share)) {
+                return 0.0; /* what can be had has come to the limit of what others draw on, and the charge will */
+            }
+            skip = fmin(skip, floor((tally[b].lowest_share - least) / -change) - 1.0);
         }
     }
     return isfinite(skip) && skip > 0.0 ? skip : 0.0;
@@ -84,7 +88,7 @@ static bool is_settled(const DayPlan *plan, const Ending *now)
     }
     for (int b = 0; b < plan->bank_count && !all_over; b++) {
         bool counts = !now->ended[b] || now->carries[b];
-        if (counts && now->change[b] < -still_share) {
+        if (counts && (now->change[b].share < -still_share || now->change[b].withheld > still_share)) {
             return false;
         }
     }
@@ -94,11 +98,11 @@ static bool is_settled(const DayPlan *plan, const Ending *now)
 void day_start(const DayPlan *plan, DayStart *start, double source_refused_c[])
 {
     for (int b = 0; b < plan->bank_count; b++) {
-        start->share[0][b] = 1.0;
+        start->charge[0][b] = day_full;
     }
-    day_run(plan, start->share[0], start->tally[0], NULL);
-    memcpy(start->share[1], start->share[0], sizeof start->share[1]);
-    day_run(plan, start->share[1], start->tally[1], source_refused_c);
+    day_run(plan, start->charge[0], start->tally[0], NULL);
+    memcpy(start->charge[1], start->charge[0], sizeof start->charge[1]);
+    day_run(plan, start->charge[1], start->tally[1], source_refused_c);
 }
 
 void day_endure(const DayPlan *plan, double seconds[])
@@ -114,26 +118,26 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
     DayBankTally tally[DAY_BANKS];
     bool as_started = true;
     for (int b = 0; b < plan->bank_count; b++) {
-        now.share[b] = 1.0;
+        now.charge[b] = day_full;
         now.carries[b] = carries_any(plan, b);
         seconds[b] = INFINITY;
         /* What was run with a floor that counted is not what runs to the end. */
         as_started = as_started && start->tally[0][b].unserved_c + start->tally[1][b].unserved_c <= 0.0;
     }
     for (int run = 0; run < MOST_DAYS_RUN; run++) {
-        double before[DAY_BANKS], change_before[DAY_BANKS];
-        memcpy(before, now.share, sizeof before);
+        DayCharge before[DAY_BANKS], change_before[DAY_BANKS];
+        memcpy(before, now.charge, sizeof before);
         memcpy(change_before, now.change, sizeof change_before);
         if (run < 2 && as_started) {
-            memcpy(now.share, start->share[run], sizeof now.share);
+            memcpy(now.charge, start->charge[run], sizeof now.charge);
             memcpy(tally, start->tally[run], sizeof tally);
         } else {
             DayManner manner = day_as_usual;
             manner.to_the_end = true;
-            day_run_as(plan, manner, now.share, tally);
+            day_run_as(plan, manner, now.charge, tally);
         }
         for (int b = 0; b < plan->bank_count; b++) {
-            now.change[b] = now.share[b] - before[b];
+            now.change[b] = (DayCharge){now.charge[b].share - before[b].share, now.charge[b].withheld - before[b].withheld};
         }
         end_banks(plan, &now, tally, seconds);
         now.days += 1.0;
@@ -142,7 +146,7 @@ void day_endure_from(const DayPlan *plan, const DayStart *start, double seconds[
         }
         double skip = run > 0 ? days_to_skip(plan, &now, change_before, tally) : 0.0;
         for (int b = 0; b < plan->bank_count; b++) {
-            now.share[b] = fmin(1.0, fmax(0.0, now.share[b] + skip * now.change[b]));
+            now.charge[b].share = fmin(1.0, fmax(0.0, now.charge[b].share + skip * now.change[b].share));
         }
         now.days += skip;
     }
@@ -154,21 +158,21 @@ typedef struct Gain {
 } Gain;
 
 /* One day from such shares. The bank is filled out of another's charge up to filled_to. */
-static Gain gain_from(const DayPlan *plan, int bank, double share[], double filled_to)
+static Gain gain_from(const DayPlan *plan, int bank, DayCharge charge[], double filled_to)
 {
     DayBankTally tally[DAY_BANKS];
-    day_run_as(plan, (DayManner){.balanced = bank, .filled_to = filled_to}, share, tally);
+    day_run_as(plan, (DayManner){.balanced = bank, .filled_to = filled_to}, charge, tally);
     const DayBankTally *of = &tally[bank];
-    return (Gain){of->kept_c - of->counted_c - of->unserved_c, of->lowest_share, of->refused_c + of->passed_c - of->drained_c};
+    return (Gain){of->kept_c - of->out_c - of->unserved_c, of->lowest_share, of->refused_c + of->passed_c - of->drained_c};
 }
 
 /* All others are full; but what lives on the bank's charge begins as such a day leaves it: what is not made good at midnight is
  * so in the morning. */
-static void begin_day(const DayPlan *plan, int bank, double begun, double share[])
+static void begin_day(const DayPlan *plan, int bank, double begun, DayCharge charge[])
 {
-    double after[DAY_BANKS];
+    DayCharge after[DAY_BANKS];
     for (int b = 0; b < plan->bank_count; b++) {
-        after[b] = share[b] = b == bank ? begun : 1.0;
+        after[b] = charge[b] = (DayCharge){.share = b == bank ? begun : 1.0};
     }
     if (carries_any(plan, bank)) {
         gain_from(plan, bank, after, 1.0);
@@ -176,7 +180,7 @@ static void begin_day(const DayPlan *plan, int bank, double begun, double share[
     for (int i = 0; i < plan->link_count; i++) {
         const DayLink *link = &plan->links[i];
         if (link->giver == bank && link->drains) {
-            share[link->taker] = after[link->taker];
+            charge[link->taker] = after[link->taker];
         }
     }
 }
@@ -187,16 +191,16 @@ static void begin_day(const DayPlan *plan, int bank, double begun, double share[
  */
 static Gain gain_of(const DayPlan *plan, int bank, double begun)
 {
-    double share[DAY_BANKS];
+    DayCharge charge[DAY_BANKS];
     bool lives_on_others = false;
     for (int i = 0; i < plan->link_count; i++) {
         lives_on_others = lives_on_others || (plan->links[i].taker == bank && plan->links[i].drains);
     }
-    begin_day(plan, bank, begun, share);
-    Gain gain = gain_from(plan, bank, share, begun);
+    begin_day(plan, bank, begun, charge);
+    Gain gain = gain_from(plan, bank, charge, begun);
     if (gain.gain_c < 0.0 && lives_on_others) {
-        begin_day(plan, bank, begun, share);
-        gain = gain_from(plan, bank, share, 1.0);
+        begin_day(plan, bank, begun, charge);
+        gain = gain_from(plan, bank, charge, 1.0);
         gain.gain_c = fmin(0.0, gain.gain_c);
     }
     return gain;

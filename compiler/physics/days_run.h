@@ -13,6 +13,6 @@ typedef struct DayManner {
 static const DayManner day_as_usual = {.to_the_end = false, .balanced = -1, .filled_to = 1.0};
 
 /** day_run in such a manner. Of a balance, what is told of other banks counts only where some charge one another. */
-void day_run_as(const DayPlan *plan, DayManner manner, double share[], DayBankTally tally[]);
+void day_run_as(const DayPlan *plan, DayManner manner, DayCharge charge[], DayBankTally tally[]);
 
 #endif

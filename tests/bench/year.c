@@ -121,12 +121,13 @@ static void add_sun(const Year *year, int day, const DayTable *own, DayTable *ta
 
 static double run_whole(const Year *year)
 {
-    double total = 0.0, share[DAY_BANKS];
+    double total = 0.0;
+    DayCharge charge[DAY_BANKS];
     DayBankTally tally[DAY_BANKS];
     DayTable house; /* of the first bank, anew each day; those of the others stay the plan's */
     const DayTable *table[DAY_BANKS];
     for (int b = 0; b < DAY_BANKS; b++) {
-        share[b] = 1.0;
+        charge[b] = day_full;
     }
     for (uint32_t d = 0; d < DAYS; d++) {
         uint32_t of = d % year->day_count;
@@ -146,7 +147,7 @@ static double run_whole(const Year *year)
         day_finish(&house, &plan.banks[0].model);
         plan.tables = table;
         plan.source_count = 0;
-        day_run(&plan, share, tally, NULL);
+        day_run(&plan, charge, tally, NULL);
         total += tally[0].kept_c + tally[0].lowest_share;
     }
     return total;

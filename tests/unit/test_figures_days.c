@@ -789,6 +789,19 @@ static void an_array_left_open_makes_a_day_break_even(void **state)
     done_with(&c);
 }
 
+/* 460 Ah; 95 A for an hour go out, 18 A for half an hour come in, at 24 V: 95 - 9 x 0.85 Ah are missing, and said to be lost. */
+static void a_day_that_loses_says_so(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT "bank house { chemistry flooded; voltage 12 V; series 2; parallel 2; capacity 230 Ah; charge-efficiency 85 % }\n"
+                  "day home { shore 02:00..02:30; sustainable yes }\nload washer { fed-by house; run 1 m; draw 95 A; use home 19:00..20:00 }\n"
+                  "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 18 A at 28.4 V; feeds house { run 1 m } }\n");
+    assert_near(value(&c, "house", "balance", "home") / 3600.0, -(95.0 - 9.0 * 0.85) * 24.0, 0.5);
+    assert_non_null(strstr(finding_of(&c, "deficit")->message, "`house` loses 2100 Wh"));
+    done_with(&c);
+}
+
 /* Bands */
 
 /* A boat whose every number may be a range: what % stands for, from low to high. */
@@ -1202,6 +1215,7 @@ int main(void)
         cmocka_unit_test(two_banks_left_open_are_sized_each_by_its_own),
         cmocka_unit_test(no_size_that_serves_is_said),
         cmocka_unit_test(what_one_source_brings_two_banks_is_shared_by_use),
+        cmocka_unit_test(a_day_that_loses_says_so),
         cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
     };
