@@ -188,6 +188,8 @@ bool states_use(const Entity *entity);
  * where that is not known, and for all else.
  */
 const Figure *running_time(const Figures *figures, const Entity *entity, const Entity *day);
+/** The same of a water heater's element, for the showers of that day (water_hot.c). */
+const Figure *element_time(const Figures *figures, const Entity *entity, const Entity *day);
 
 /** No mains are below this, in V, and no direct current aboard of a small boat is above it: a choice of this program. */
 #define MAINS_FROM_V 80.0

@@ -36,14 +36,14 @@ static Interval one_use(const Property *use)
 
 bool states_use(const Entity *entity)
 {
-    return entity_states(entity, PROP_LOAD_USE);
+    return entity_states(entity, prop_of_use(entity));
 }
 
 bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds)
 {
     bool any = false;
     *seconds = point(0.0);
-    for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+    for (const Property *use = entity_property(entity, prop_of_use(entity)); use != NULL; use = block_next(&entity->block, use)) {
         const Value *of_day = property_value(use, 0);
         if (value_names(of_day, day)) {
             *seconds = interval_add(*seconds, one_use(use));
@@ -56,7 +56,7 @@ bool use_seconds(const Entity *entity, const Entity *day, Interval *seconds)
 
 bool use_is_mistaken(const Entity *entity, const Entity *day)
 {
-    for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+    for (const Property *use = entity_property(entity, prop_of_use(entity)); use != NULL; use = block_next(&entity->block, use)) {
         const Value *of_day = property_value(use, 0);
         bool other_day = day != NULL && value_entity(of_day) != NULL && value_entity(of_day) != day;
         if (property_is_mistaken(use) && !other_day) {
@@ -73,7 +73,7 @@ void record_one_use(Work *work, const Entity *entity, const Property *use)
 
 void record_uses(Work *work, const Entity *entity, const Entity *day)
 {
-    for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+    for (const Property *use = entity_property(entity, prop_of_use(entity)); use != NULL; use = block_next(&entity->block, use)) {
         const Value *of_day = property_value(use, 0);
         if (value_names(of_day, day)) {
             record_one_use(work, entity, use);
@@ -115,7 +115,7 @@ static Interval longest_use(const Power *power, const Entity *entity, bool *wait
         return point(bursts ? 0.0 : INFINITY);
     }
     Interval longest = point(0.0);
-    for (const Property *use = entity_property(entity, PROP_LOAD_USE); use != NULL; use = block_next(&entity->block, use)) {
+    for (const Property *use = entity_property(entity, prop_of_use(entity)); use != NULL; use = block_next(&entity->block, use)) {
         const Entity *day = value_entity(property_value(use, 0));
         Interval all_day;
         *waits = *waits || use->flags & PROPERTY_BROKEN;

@@ -3,7 +3,7 @@
  * laid where they usually fall: a choice of this program, told on the page about computing. The engine, instruments and
  * radios run from 9:00 on, navigation lights from 20:00, all other loads from 18:00, when no sun helps; shore power
  * and generator are there from 18:00 on. What passes midnight goes on at the beginning of the day. Heaters and coolers
- * that state no use run evenly, as long as their cabins ask for it.
+ * that state no use run evenly, as long as their cabins ask for it; an element as long as the day's showers do.
  */
 #include "figures/power_days.h"
 
@@ -84,6 +84,20 @@ static void hold_to_a_day(double share[DAY_STEPS])
     }
 }
 
+/* What a day's showers have used is heated again in one go. */
+static bool hours_by_showers(Work *work, const Entity *heater, const Entity *day, Hours *hours)
+{
+    const Figure *time = element_time(work->figures, heater, day);
+    if (time == NULL) {
+        return false;
+    }
+    Interval seconds = use_figure(work, time).value;
+    memset(hours, 0, sizeof *hours);
+    day_add_span(hours->of[WORSE], usual_beginning(heater), fmin(seconds.high, DAY_SECONDS), 1.0);
+    day_add_span(hours->of[BETTER], usual_beginning(heater), fmin(seconds.low, DAY_SECONDS), 1.0);
+    return true;
+}
+
 /* A thermostat: on and off all day. */
 static bool hours_by_climate(Work *work, const Entity *maker, const Entity *day, Hours *hours)
 {
@@ -101,7 +115,7 @@ static bool hours_by_climate(Work *work, const Entity *maker, const Entity *day,
 const Property *hours_only_use(const Entity *load, const Entity *day)
 {
     const Property *only = NULL;
-    for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
+    for (const Property *use = entity_property(load, prop_of_use(load)); use != NULL; use = block_next(&load->block, use)) {
         const Value *of_day = property_value(use, 0);
         if (property_is_mistaken(use)) {
             return NULL;
@@ -163,7 +177,7 @@ Interval longest_use_without_shore(const Model *model, const Entity *load)
     Interval longest = point(0.0);
     for (const Entity *day = model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         bool covered = true, may_be = true;
-        for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
+        for (const Property *use = entity_property(load, prop_of_use(load)); use != NULL; use = block_next(&load->block, use)) {
             const Value *of_day = property_value(use, 0);
             bool of_this = value_names(of_day, day);
             covered = covered && (!of_this || is_on_shore_alone(load, day, use, true));
@@ -181,14 +195,15 @@ Interval longest_use_without_shore(const Model *model, const Entity *load)
 bool hours_of_use(Work *work, const Entity *load, const Entity *day, Hours *hours)
 {
     if (!states_use(load)) {
-        return hours_by_climate(work, load, day, hours);
+        return load->kind == KIND_WATER_HEATER ? hours_by_showers(work, load, day, hours)
+                                               : hours_by_climate(work, load, day, hours);
     }
     double next = usual_beginning(load);
     int statements = 0;
     if (use_is_mistaken(load, day)) {
         use_waiting(work);
     }
-    for (const Property *use = entity_property(load, PROP_LOAD_USE); use != NULL; use = block_next(&load->block, use)) {
+    for (const Property *use = entity_property(load, prop_of_use(load)); use != NULL; use = block_next(&load->block, use)) {
         const Value *of_day = property_value(use, 0);
         if (!value_names(of_day, day)) {
             continue;

@@ -33,6 +33,12 @@ static double finite(double value)
     return fmin(value, 1e12);
 }
 
+/* What it draws while it is on. */
+static PropId prop_of_draw(const Entity *load)
+{
+    return load->kind == KIND_WATER_HEATER ? PROP_WATER_HEATER_ELEMENT : PROP_LOAD_DRAW;
+}
+
 static void add_load(Gather *gather, const Entity *load, Hours *watts)
 {
     Work *work = gather->power->work;
@@ -41,7 +47,7 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     if (only == NULL && !hours_of_use(work, load, gather->day, &use)) {
         return;
     }
-    Quantity draw = use_value(work, load, PROP_LOAD_DRAW, 0);
+    Quantity draw = use_value(work, load, prop_of_draw(load), 0);
     Quantity count = use_count(work, load);
     if (only != NULL) {
         record_one_use(work, load, only);
@@ -51,7 +57,7 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     if (draw.state != STATE_KNOWN || count.state != STATE_KNOWN) {
         return;
     }
-    UnitPair unit = property_value(entity_property(load, PROP_LOAD_DRAW), 0)->unit;
+    UnitPair unit = property_value(entity_property(load, prop_of_draw(load)), 0)->unit;
     Interval power = interval_multiply(draw.value, count.value);
     if (dimension_equal(unit_dimension(unit), unit_dimension(UNIT_ALONE(UNIT_A)))) {
         if (power_node(gather->power, load)->nominal_v <= 0.0) {
@@ -160,6 +166,34 @@ static void add_without(Gather *gather, unsigned mains, const Hours *power, cons
     }
 }
 
+/* Of a table of one power, in the worse or the better corner: for how many steps it runs. */
+static double steps_of(const double watts[DAY_STEPS])
+{
+    double sum = 0.0, most = 0.0;
+    for (int i = 0; i < DAY_STEPS; i++) {
+        sum += watts[i];
+        most = fmax(most, watts[i]);
+    }
+    return most > 0.0 ? sum / most : 0.0;
+}
+
+/* Water keeps its heat: of an element that runs for the day's showers the bank carries what mains, at whatever hour, leave. */
+static void add_left_by(Gather *gather, unsigned mains, const Hours *power, Hours *watts)
+{
+    Hours there;
+    hours_of_mains(gather, mains, &there);
+    for (int c = 0; c < CORNERS; c++) {
+        double runs = steps_of(power->of[c]), carried = 0.0;
+        for (int i = 0; i < DAY_STEPS; i++) {
+            carried += there.of[c][i];
+        }
+        double left = runs > 0.0 ? fmax(0.0, 1.0 - carried / runs) : 0.0;
+        for (int i = 0; i < DAY_STEPS; i++) {
+            watts->of[c][i] += power->of[c][i] * left;
+        }
+    }
+}
+
 /* Down the tree. Each of these says which mains carries all that is behind: MAINS_x, or CARRIED_BY_ANY where nothing is. */
 
 static unsigned gather_takers(Gather *gather, const Entity *giver, unsigned mains, int depth, Hours *watts);
@@ -216,7 +250,8 @@ static unsigned add_converter(Gather *gather, const Entity *converter, unsigned 
 static bool add_own(Gather *gather, const Entity *taker, Hours *watts)
 {
     bool motor = taker->kind == KIND_ENGINE && !is_cranked(taker);
-    bool load = kinds[taker->kind].groups & GROUPS_LOAD;
+    bool element = taker->kind == KIND_WATER_HEATER && entity_states(taker, PROP_WATER_HEATER_ELEMENT);
+    bool load = element || kinds[taker->kind].groups & GROUPS_LOAD;
     if (motor) {
         add_motor(gather, taker, watts);
     }
@@ -250,7 +285,11 @@ static unsigned add_taker(Gather *gather, const Entity *taker, unsigned mains, i
     } else {
         memset(&own, 0, sizeof own);
         draws = add_own(gather, taker, &own);
-        add_without(gather, mains, &own, whole, watts);
+        if (taker->kind == KIND_WATER_HEATER && !states_use(taker)) {
+            add_left_by(gather, mains, &own, watts);
+        } else {
+            add_without(gather, mains, &own, whole, watts);
+        }
     }
     unsigned carried = gather_takers(gather, taker, mains, depth + 1, watts);
     return draws ? 0 : carried;

@@ -1,11 +1,14 @@
 /*
  * Hot water: how long a heater takes by its element, by the engine and by both, how much water at the shower
- * it makes, and what one heating takes from a bank where an inverter feeds the element.
+ * it makes, what one heating takes from a bank where an inverter feeds the element, and how long the element is on
+ * for the showers of a day.
  *
  * The cold water is as warm as the sea. Heat that is lost meanwhile is left out: a good tank loses little in
  * the hour or two that this takes.
  */
 #include "figures/water.h"
+
+#include "figures/power.h"
 
 #include "physics/hull.h"
 
@@ -71,11 +74,12 @@ static bool has_element(const Entity *heater)
     return entity_states(heater, PROP_WATER_HEATER_ELEMENT);
 }
 
-/* Whether it is heated by an engine that is dropped, and so by none. */
+/* Whether it is heated by an engine that is dropped, or has no hot cooling water, and so by none. */
 static bool lacks_its_engine(const Entity *heater)
 {
     const Entity *engine = entity_reference(heater, PROP_WATER_HEATER_ENGINE);
-    return engine != NULL && !is_aboard(engine);
+    bool cold = engine != NULL && !is_cranked(engine) && !entity_states(heater, PROP_WATER_HEATER_EXCHANGER);
+    return engine != NULL && (cold || !is_aboard(engine));
 }
 
 static bool has_coil(const Entity *heater)
@@ -201,6 +205,110 @@ static void record_energy(Work *work, const Entity *heater)
                     : "{capacity} x 4.186 kJ/(kg K) from {sea-temperature} to {setting}, over {efficiency}");
 }
 
+/* ---- In a day ------------------------------------------------------------------------------------------- */
+
+/* What it holds of all that the heaters aboard hold, where there are several: so much of the showers is its own. */
+static Interval use_part(Work *work, const Entity *heater, Sum *sum)
+{
+    Interval own = point(0.0), others = point(0.0);
+    if (next_aboard(first_aboard(work->model, KIND_WATER_HEATER)) == NULL) {
+        return point(1.0);
+    }
+    sum_label(sum, work, " x ", heater, "capacity");
+    own = use_value(work, heater, PROP_WATER_HEATER_CAPACITY, 0).value;
+    sum_count(sum, work, heater);
+    own = interval_multiply(own, use_count(work, heater).value);
+    sum_label(sum, work, " / (", heater, "capacity");
+    for (const Entity *e = first_aboard(work->model, KIND_WATER_HEATER); e != NULL; e = next_aboard(e)) {
+        if (e != heater) {
+            sum_label(sum, work, " + ", e, "capacity");
+            Interval holds = use_value(work, e, PROP_WATER_HEATER_CAPACITY, 0).value;
+            sum_count(sum, work, e);
+            others = interval_add(others, interval_multiply(holds, use_count(work, e).value));
+        }
+    }
+    buf_text(&sum->formula, ")");
+    return work->state == STATE_KNOWN ? interval_corners(own.low / (own.low + others.high), own.high / (own.high + others.low))
+                                      : point(1.0);
+}
+
+static const Figure *record_shower_heat(Work *work, const Entity *heater, const Entity *day)
+{
+    Sum sum;
+    sum_begin(&sum, work);
+    buf_text(&sum.formula, "4.186 kJ/(kg K) x {crew} x {showers} x {shower} from {sea-temperature} to {temperature}");
+    Interval crew = use_value(work, work->model->boat, PROP_BOAT_CREW, 0).value;
+    Interval each = use_value(work, day, PROP_DAY_SHOWERS, 0).value;
+    use_fact(work, "water for one shower", point(SHOWER_M3), UNIT_ALONE(UNIT_L), SHOWER_SOURCE);
+    Interval cold = in_celsius(use_value(work, work->model->boat, PROP_BOAT_SEA_TEMPERATURE, 0).value);
+    use_fact(work, "temperature of a shower", point(shower_celsius + kelvin_at_zero_c), UNIT_ALONE(UNIT_CELSIUS),
+             "common practice, no source");
+    Interval part = use_part(work, heater, &sum);
+    Interval water = interval_multiply(interval_scale(interval_multiply(crew, each), SHOWER_M3), part);
+    double least = water_heat_j(water.low, 0.0, fmax(0.0, shower_celsius - cold.high));
+    double most = water_heat_j(water.high, 0.0, fmax(0.0, shower_celsius - cold.low));
+    return work_record(work, FIGURE_SHOWER_HEAT, heater, day, interval_corners(least, most), sum.formula.text);
+}
+
+/* How long the engine heats it in that day. */
+static Interval use_engine_time(Work *work, const Entity *day, Buf *formula)
+{
+    Interval seconds = point(0.0);
+    int lines = 0;
+    for (const Property *p = entity_property(day, PROP_DAY_ENGINE); p != NULL; p = block_next(&day->block, p)) {
+        const Value *value = property_value(p, 0);
+        const char *tail = ++lines > 1 ? text_format(work->figures->arena, " %d", lines) : "";
+        buf_format(formula, "%s{time%s}", lines > 1 ? " + " : "", tail);
+        Interval time = value->kind != VALUE_CLOCK
+                            ? use_statement(work, day, p, 0).value
+                            : use_fact(work, "time that the engine runs", point(clock_seconds(value)),
+                                       UNIT_ALONE(UNIT_H), "from when to when, as the day says")
+                                  .value;
+        seconds = interval_add(seconds, time);
+    }
+    return seconds;
+}
+
+static void record_element_time(Work *work, const Entity *heater, const Entity *day)
+{
+    const Figure *heat = record_shower_heat(work, heater, day);
+    Buf formula;
+    buf_init(&formula, work->figures->arena);
+    work_begin(work);
+    Interval joule = use_figure(work, heat).value;
+    bool coil = has_coil(heater) && entity_property(day, PROP_DAY_ENGINE) != NULL;
+    buf_text(&formula, coil ? "({shower-heat} - {coil} x (" : "{shower-heat}");
+    if (coil) {
+        Interval watts = interval_multiply(use_coil(work, heater), use_count(work, heater).value);
+        Interval by_engine = interval_multiply(watts, use_engine_time(work, day, &formula));
+        joule = interval_max(interval_subtract(joule, by_engine), point(0.0));
+        buf_text(&formula, "), at least 0)");
+    }
+    buf_text(&formula, " / {element}");
+    Interval element = use_value(work, heater, PROP_WATER_HEATER_ELEMENT, 0).value;
+    element = interval_multiply(element, use_count(work, heater).value);
+    Interval time = work->state == STATE_KNOWN ? interval_divide(joule, element) : point(0.0);
+    work_record(work, FIGURE_ELEMENT_TIME, heater, day, time, formula.text);
+}
+
+const Figure *element_time(const Figures *figures, const Entity *entity, const Entity *day)
+{
+    bool element = entity->kind == KIND_WATER_HEATER && !states_use(entity);
+    return element ? figure_find(figures, entity, FIGURE_ELEMENT_TIME, day) : NULL;
+}
+
+static void record_days(Work *work, const Entity *heater)
+{
+    if (!has_element(heater) || heater->fed == NULL || states_use(heater)) {
+        return;
+    }
+    for (const Entity *day = first_aboard(work->model, KIND_DAY); day != NULL; day = next_aboard(day)) {
+        if (entity_states(day, PROP_DAY_SHOWERS)) {
+            record_element_time(work, heater, day);
+        }
+    }
+}
+
 void water_hot(Work *work)
 {
     for (const Entity *heater = first_aboard(work->model, KIND_WATER_HEATER); heater != NULL;
@@ -210,5 +318,6 @@ void water_hot(Work *work)
             record_showers(work, heater);
         }
         record_energy(work, heater);
+        record_days(work, heater);
     }
 }

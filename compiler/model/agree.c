@@ -308,8 +308,8 @@ void agree_check(Model *model)
         } else if (entity->kind == KIND_ALTERNATOR) {
             check_driven(model, entity);
         }
-        if (entity_states(entity, PROP_LOAD_USE)) {
-            check_hours(model, entity, PROP_LOAD_USE, 1);
+        if (entity_states(entity, prop_of_use(entity))) {
+            check_hours(model, entity, prop_of_use(entity), 1);
         }
     }
 }

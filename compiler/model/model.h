@@ -279,6 +279,11 @@ static inline const Property *entity_property(const Entity *entity, PropId id)
 {
     return entity != NULL ? block_property(&entity->block, id) : NULL;
 }
+/** Which property of a thing says how long it runs in a day. */
+static inline PropId prop_of_use(const Entity *entity)
+{
+    return entity->kind == KIND_WATER_HEATER ? PROP_WATER_HEATER_USE : PROP_LOAD_USE;
+}
 /** There at all, not dropped, and its first line has no mistake. */
 static inline bool entity_is_aboard(const Entity *entity)
 {

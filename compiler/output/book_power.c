@@ -187,7 +187,7 @@ static void write_banks(Book *book)
 /* Everything that draws power has `use`, an own property of loads; what heats or cools runs as it is asked to. */
 static bool may_use(const Entity *entity)
 {
-    return (entity->kind == KIND_LOAD || kinds[entity->kind].groups & GROUPS_LOAD) &&
+    return (entity->kind == KIND_LOAD || entity->kind == KIND_WATER_HEATER || kinds[entity->kind].groups & GROUPS_LOAD) &&
            !(entity->flags & ENTITY_DROPPED);
 }
 
@@ -196,7 +196,7 @@ static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
     Buf text;
     buf_init(&text, book->arena);
     const Block *block = &thing->entity->block;
-    for (const Property *use = block_property(block, PROP_LOAD_USE); use != NULL;
+    for (const Property *use = block_property(block, prop_of_use(thing->entity)); use != NULL;
          use = block_next(block, use)) {
         const Value *of = property_value(use, 0);
         if (value_entity(of) != NULL && value_entity(of)->name == day->name) {
@@ -204,7 +204,12 @@ static Str use_on(const Book *book, const BookThing *thing, const Entity *day)
             buf_add(&text, book_value_text(book, thing->in->model, property_value(use, 1)));
         }
     }
-    if (!entity_states(thing->entity, PROP_LOAD_USE) &&
+    bool by_itself = !entity_states(thing->entity, prop_of_use(thing->entity));
+    if (by_itself && book_has_figure(book, thing->entity, FIGURE_ELEMENT_TIME, day)) {
+        buf_add(&text, book_figure(book, thing->entity, FIGURE_ELEMENT_TIME, day));
+        buf_text(&text, ", for the day's showers");
+    }
+    if (by_itself &&
         book_has_figure(book, thing->entity, FIGURE_RUNNING_TIME, day)) {
         buf_add(&text, book_figure(book, thing->entity, FIGURE_RUNNING_TIME, day));
         buf_text(&text, ", by what its cabins take");

@@ -53,12 +53,24 @@ static bool runs_by_climate(const Judge *judge, const Entity *load)
     return false;
 }
 
+/* What an element takes for a day's showers is counted. */
+static bool runs_for_showers(const Judge *judge, const Entity *heater)
+{
+    for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
+        if (element_time(judge->figures, heater, day) != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool is_uncounted(const Judge *judge, const Upstream *upstream, const Entity *load)
 {
-    bool draws = kinds[load->kind].groups & GROUPS_LOAD && is_there(load) && entity_states(load, PROP_LOAD_DRAW);
-    Side draw = draws ? side_value(judge, load, PROP_LOAD_DRAW, 0) : side_number(0.0, UNIT_ALONE(UNIT_A));
+    PropId drawn = load->kind == KIND_WATER_HEATER ? PROP_WATER_HEATER_ELEMENT : PROP_LOAD_DRAW;
+    bool draws = is_there(load) && entity_states(load, drawn);
+    Side draw = draws ? side_value(judge, load, drawn, 0) : side_number(0.0, UNIT_ALONE(UNIT_A));
     return draw.value.high > 0.0 && !states_use(load) && !is_left_out_rightly(judge->model, load) && takes_from_a_bank(upstream, load) &&
-           !runs_by_climate(judge, load);
+           !runs_by_climate(judge, load) && !runs_for_showers(judge, load);
 }
 
 void judge_uncounted(Judge *judge)

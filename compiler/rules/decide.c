@@ -144,7 +144,8 @@ static Decision *find_decision(const Gathering *gathering, Symbol thing, PropId 
 
 bool decide_is_of_thing(PropId prop)
 {
-    static const PropId laid_out[] = {PROP_LOAD_USE,    PROP_HOSE_RUN,     PROP_HOSE_RISE,    PROP_HOSE_BENDS,    PROP_BILGE_PUMP_LIFT,
+    static const PropId laid_out[] = {PROP_LOAD_USE,     PROP_WATER_HEATER_USE, PROP_HOSE_RUN,     PROP_HOSE_RISE,
+                                      PROP_HOSE_BENDS,   PROP_BILGE_PUMP_LIFT,
                                       PROP_EXHAUST_RUN, PROP_EXHAUST_BENDS, PROP_EXHAUST_LIFT, PROP_FUEL_LINE_RUN, PROP_COMMON_AT,
                                       PROP_EXHAUST_RISER_ABOVE_WATERLINE};
     for (size_t i = 0; i < sizeof laid_out / sizeof laid_out[0]; i++) {

@@ -802,6 +802,79 @@ static void a_day_that_loses_says_so(void **state)
     done_with(&c);
 }
 
+/* Hot water */
+
+#define HOT(day, heater, more)                                                                                          \
+    BOAT "bank house { chemistry lifepo4; voltage 25.6 V; capacity 200 Ah }\n"                                          \
+         "inverter inv { fed-by house; run 1 m; rated 3000 W; output 230 V; efficiency 90 %; idle 0 W" more " }\n"       \
+         "day moored { " day " }\nwater-heater cal { fed-by inv; run 1 m; capacity 55 l; element 1000 W; " heater " }\n"
+
+/* Two people, two showers each of 21 l, from 15 to 40 C: 4 x 21 x 25 x 4.186 kJ = 2442 Wh, over 90 %. */
+static void an_element_counts_for_the_days_showers(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, HOT("showers 2 per person", "", ""));
+    assert_near(value(&c, "cal", "shower-heat", "moored") / 3600.0, 2442.0, 1.0);
+    assert_near(value(&c, "cal", "element-time", "moored") / 3600.0, 2.442, 0.001);
+    assert_near(value(&c, "house", "daily-use", "moored") / 3600.0, 2442.0 / 0.9, 2.0);
+    assert_null(finding_of(&c, "uncounted"));
+    done_with(&c);
+}
+
+static void the_use_of_an_element_comes_first(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, HOT("showers 2 per person", "use moored 2 h", ""));
+    assert_near(value(&c, "house", "daily-use", "moored") / 3600.0, 2000.0 / 0.9, 2.0);
+    assert_null(finding_of(&c, "uncounted"));
+    done_with(&c);
+    make(&c, HOT("", "", ""));
+    assert_near(value(&c, "house", "daily-use", "moored"), 0.0, 1e-9);
+    assert_non_null(finding_of(&c, "uncounted"));
+    done_with(&c);
+}
+
+/* Half an hour of a coil of 4 kW is 2000 of the 2442 Wh; an hour is more than enough. */
+static void what_the_engine_heats_the_element_does_not(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, HOT("showers 2 per person; engine 0.5 h", "engine iron; exchanger 4 kW", "") ENGINE);
+    assert_near(value(&c, "house", "daily-use", "moored") / 3600.0, 442.0 / 0.9, 2.0);
+    done_with(&c);
+    make(&c, HOT("showers 2 per person; engine 10:00..11:00", "engine iron; exchanger 4 kW", "") ENGINE);
+    assert_near(value(&c, "house", "daily-use", "moored"), 0.0, 1e-9);
+    done_with(&c);
+}
+
+/* Of 2.442 h the shore carries one, at whatever hour; ten hours carry all of it. A clock is kept. */
+static void shore_power_heats_water_beforehand(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, HOT("showers 2 per person; shore 03:00..04:00", "", "; passes shore") "inlet shore { rated 16 A at 230 V }\n");
+    assert_near(value(&c, "house", "daily-use", "moored") / 3600.0, 1442.0 / 0.9, 2.0);
+    done_with(&c);
+    make(&c, HOT("showers 2 per person; shore 02:00..12:00", "", "; passes shore") "inlet shore { rated 16 A at 230 V }\n");
+    assert_near(value(&c, "house", "daily-use", "moored"), 0.0, 1e-9);
+    done_with(&c);
+    make(&c, HOT("shore 02:00..12:00", "use moored 18:00..19:00", "; passes shore") "inlet shore { rated 16 A at 230 V }\n");
+    assert_near(value(&c, "house", "daily-use", "moored") / 3600.0, 1000.0 / 0.9, 2.0);
+    done_with(&c);
+}
+
+/* A tank of 55 l and one of 110 l: a third of 2442 Wh is the first one's. */
+static void several_heaters_share_the_showers(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, HOT("showers 2 per person", "", "") "water-heater aft { capacity 110 l }\n");
+    assert_near(value(&c, "cal", "element-time", "moored") / 3600.0, 2.442 / 3.0, 0.001);
+    done_with(&c);
+}
+
 /* Bands */
 
 /* A boat whose every number may be a range: what % stands for, from low to high. */
@@ -1215,6 +1288,11 @@ int main(void)
         cmocka_unit_test(two_banks_left_open_are_sized_each_by_its_own),
         cmocka_unit_test(no_size_that_serves_is_said),
         cmocka_unit_test(what_one_source_brings_two_banks_is_shared_by_use),
+        cmocka_unit_test(an_element_counts_for_the_days_showers),
+        cmocka_unit_test(the_use_of_an_element_comes_first),
+        cmocka_unit_test(what_the_engine_heats_the_element_does_not),
+        cmocka_unit_test(shore_power_heats_water_beforehand),
+        cmocka_unit_test(several_heaters_share_the_showers),
         cmocka_unit_test(a_day_that_loses_says_so),
         cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
