@@ -370,7 +370,8 @@ static Flow flow_of_inverter(const Power *power, const Entity *inverter, Interva
     if (node->state != STATE_KNOWN || volts.low <= 0.0 || efficiency->kind != VALUE_QUANTITY ||
         !all_is_known_behind(power, inverter, 0)) {
         bool says = entity_states(inverter, PROP_INVERTER_OUTPUT) || entity_states(inverter, PROP_INVERTER_PASSES);
-        bool open = volts.low <= 0.0 && says; /* what runs how long behind it is, too */
+        /* Where its voltage is not decided, what runs how long behind it is not, either: it may be known then. */
+        bool open = says && (volts.low <= 0.0 || !interval_is_point(volts));
         return flow_of_load(current, one, open ? (Interval){0.0, INFINITY} : point(INFINITY));
     }
     Flow behind = no_flow;

@@ -160,6 +160,9 @@ static void use_banks(Work *work, const Group *group, int b, const Entity *day)
     }
     for (int i = 0; i < group->link_count; i++) {
         use_value(work, group->converters[i], PROP_CONVERTER_OUTPUT, 0);
+        if (group->links[WORSE][i].drains) {
+            use_value(work, group->converters[i], PROP_CONVERTER_OUTPUT, 1);
+        }
     }
 }
 

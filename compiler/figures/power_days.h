@@ -56,6 +56,11 @@ double hours_sum_c(const double amps[DAY_STEPS]);
 
 /** What a bank's loads take in a day, in W at the bank (power_loads.c). Records what it uses. */
 void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watts);
+/**
+ * What of that, in J, is of loads that keep their current: at a higher voltage than the bank's own they take the more. Those
+ * behind what turns power keep their power, and those that state no `use` are not looked for.
+ */
+Interval bank_joule_by_current(const Power *power, const Entity *bank, const Entity *day);
 /** What an inlet or generator is asked for by all but chargers, in W. */
 void supply_watts(Power *power, const Entity *supply, const Entity *day, Hours *watts);
 
@@ -110,6 +115,7 @@ typedef struct GroupDay {
     Maker *makers;           /* one a source */
     Interval *shares;        /* one a source: what its bank gets of it, in the worse corner and in the better */
     Maker *passed;           /* one a link: what its converter could bring */
+    DayLink *links[CORNERS]; /* the group's, with what loads of this day make of `carry_ratio` */
     DayTable *tables;        /* corner after corner, one a bank */
     const DayTable **table;  /* the same, as plans want them */
     DaySource *sources;      /* corner after corner */
@@ -120,6 +126,7 @@ typedef struct Group {
     GroupBank *banks[DAY_BANKS]; /* one that charges another comes before it */
     int bank_count;
     DayLink *links[CORNERS];
+    Interval *raised;          /* one a link: the voltage that its converter gives, over that of the bank it charges */
     const Entity **converters; /* one a link */
     int link_count;
     GroupSource *sources; /* the array's first, the alternator's last */

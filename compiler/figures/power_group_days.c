@@ -5,6 +5,7 @@
 #include "figures/power_days.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Cold cells: as cold as it may be that day, or where it says nothing aboard at all. */
 static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, int corner)
@@ -168,6 +169,57 @@ static void fill_day(Power *power, Group *group, GroupDay *day)
     }
 }
 
+static bool hands_on(const Group *group, int bank)
+{
+    bool any = false;
+    for (int l = 0; l < group->link_count; l++) {
+        any = any || group->links[WORSE][l].giver == bank;
+    }
+    return any;
+}
+
+/* How much of what a bank's loads take in a day is of those that keep their current. */
+static Interval part_by_current(Power *power, const Group *group, const GroupDay *day, int b)
+{
+    const Entity *bank = group->banks[b]->entity;
+    const Figure *use = figure_find(power->work->figures, bank, FIGURE_DAILY_USE, day->day);
+    bool charged = !hands_on(group, b); /* with nothing drawn from it */
+    if (use == NULL || use->state != STATE_KNOWN || use->high <= 0.0) {
+        return point(charged ? 1.0 : 0.0);
+    }
+    Interval by_current = bank_joule_by_current(power, bank, day->day);
+    double most_by_power = fmax(0.0, use->high - by_current.high), least_by_power = fmax(0.0, use->low - by_current.low);
+    Interval part = point(0.0);
+    if (by_current.high > 0.0 && isfinite(by_current.high)) {
+        part.high = by_current.high / (by_current.high + least_by_power);
+        part.low = by_current.low > 0.0 ? by_current.low / (by_current.low + most_by_power) : 0.0;
+    }
+    return charged && use->low <= 0.0 ? (Interval){part.low, 1.0} : part;
+}
+
+/*
+ * A converter carries loads at the voltage that it gives. Those that keep their power take no more by that; those that keep
+ * their current do, and so does a bank that is only charged: the mean of a day's loads counts. What another bank is handed on has
+ * been reckoned at the voltage of the bank between.
+ */
+static void make_links(Power *power, const Group *group, GroupDay *day)
+{
+    size_t count = (size_t)group->link_count;
+    for (int c = 0; c < CORNERS; c++) {
+        day->links[c] = ARENA_ARRAY(power->work->figures->arena, DayLink, count + 1);
+        memcpy(day->links[c], group->links[c], count * sizeof *day->links[c]);
+    }
+    for (int l = 0; l < group->link_count; l++) {
+        if (group->links[WORSE][l].drains && group->raised[l].high > 1.0) {
+            Interval part = part_by_current(power, group, day, group->links[WORSE][l].taker);
+            for (int c = 0; c < CORNERS; c++) {
+                double raised = end_of(group->raised[l], c == BETTER);
+                day->links[c][l].carry_ratio *= 1.0 + (raised - 1.0) * end_of(part, c == BETTER);
+            }
+        }
+    }
+}
+
 /* The banks' numbers of one corner, side by side: in runs that bound, then each alone. */
 static DayBank *banks_of(Arena *arena, const Group *group, int corner)
 {
@@ -195,7 +247,7 @@ static void make_plans(Arena *arena, const Group *group, GroupDay *day, DayBank 
                                  .alone = banks[c] + group->bank_count,
                                  .tables = day->table + c * group->bank_count,
                                  .link_count = group->link_count,
-                                 .links = group->links[c],
+                                 .links = day->links[c],
                                  .source_count = group->source_count,
                                  .sources = of};
     }
@@ -213,6 +265,7 @@ void fill_group_days(Power *power, Group *group, uint32_t day_count)
     for (const Entity *day = power->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         group->days[d].day = day;
         fill_day(power, group, &group->days[d]);
+        make_links(power, group, &group->days[d]);
         make_plans(arena, group, &group->days[d], banks);
         d++;
     }

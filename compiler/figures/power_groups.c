@@ -137,6 +137,11 @@ static void fill_link(Power *power, Group *group, int number, const Feed *feed, 
         ratio[c] = relay ? 1.0 : end_of(out_v, c == BETTER) / (in_v * share);
         carry[c] = relay ? 1.0 : fmax(1.0, end_of(group->banks[taker]->volts, c == WORSE)) / (in_v * share);
     }
+    group->raised[number] = point(1.0);
+    if (drains && work->state == STATE_KNOWN) {
+        Interval given_v = use_value(work, feed->giver, PROP_CONVERTER_OUTPUT, 1).value;
+        group->raised[number] = interval_max(point(1.0), interval_divide(given_v, interval_max(group->banks[taker]->volts, point(1.0))));
+    }
     /* The taker gets the least of what is possible, and the giver is drained of the most. */
     group->links[WORSE][number] =
         (DayLink){giver, taker, most[WORSE], ratio[WORSE], most[BETTER], ratio[WORSE], drains, carry[WORSE]};
@@ -156,6 +161,7 @@ static void find_links(Power *power, Group *group)
         group->links[c] = ARENA_ARRAY(arena, DayLink, (size_t)most + 1);
     }
     group->converters = ARENA_ARRAY(arena, const Entity *, (size_t)most + 1);
+    group->raised = ARENA_ARRAY(arena, Interval, (size_t)most + 1);
     for (int b = 0; b < group->bank_count; b++) {
         for (const Feed **feed = power_node(power, group->banks[b]->entity)->makers; *feed != NULL; feed++) {
             const Entity *bank = charging_bank(power, *feed);

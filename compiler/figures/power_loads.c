@@ -358,6 +358,31 @@ void bank_watts(Power *power, const Entity *bank, const Entity *day, Hours *watt
     wait_for_strays(&gather);
 }
 
+/* Of direct current, down to what turns power. What it reads is an input of the day's use already. */
+static Interval joule_by_current(const Power *power, const Entity *giver, const Entity *day, int depth)
+{
+    Interval joule = point(0.0);
+    for (const Feed *feed = giver->gives; feed != NULL && depth <= DEEPEST; feed = feed->next_of_giver) {
+        const Entity *taker = feed->taker;
+        const PowerNode *node = power_node(power, taker);
+        if (taker->flags & (ENTITY_DROPPED | ENTITY_LOOP) || taker->fed != feed || turns_power(taker)) {
+            continue;
+        }
+        Interval seconds;
+        if (kinds[taker->kind].groups & GROUPS_LOAD && node->sort == LOAD_CURRENT && use_seconds(taker, day, &seconds)) {
+            Interval watts = interval_multiply(node->own, node->working_v);
+            joule = interval_add(joule, interval_multiply(watts, seconds));
+        }
+        joule = interval_add(joule, joule_by_current(power, taker, day, depth + 1));
+    }
+    return joule;
+}
+
+Interval bank_joule_by_current(const Power *power, const Entity *bank, const Entity *day)
+{
+    return joule_by_current(power, bank, day, 0);
+}
+
 void supply_watts(Power *power, const Entity *supply, const Entity *day, Hours *watts)
 {
     Gather gather;

@@ -287,7 +287,11 @@ static void record_element_time(Work *work, const Entity *heater, const Entity *
     buf_text(&formula, " / {element}");
     Interval element = use_value(work, heater, PROP_WATER_HEATER_ELEMENT, 0).value;
     element = interval_multiply(element, use_count(work, heater).value);
-    Interval time = work->state == STATE_KNOWN ? interval_divide(joule, element) : point(0.0);
+    Interval time = point(0.0);
+    if (work->state == STATE_KNOWN && element.high > 0.0) {
+        double longest = element.low > 0.0 ? joule.high / element.low : joule.high > 0.0 ? INFINITY : 0.0;
+        time = interval_corners(isinf(element.high) ? 0.0 : joule.low / element.high, longest);
+    }
     work_record(work, FIGURE_ELEMENT_TIME, heater, day, time, formula.text);
 }
 

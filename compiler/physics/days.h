@@ -99,7 +99,7 @@ typedef struct DayLink {
     double ratio;     /* amperes taken from the giver for each that the taker gets: voltages and losses */
     double other_most_a, other_ratio; /* by which the giver is drained, in plans with `bounds` */
     bool drains;
-    double carry_ratio; /* of such a one, as ratio, for what comes out of the giver's charge: at the voltages that banks count at */
+    double carry_ratio; /* of such a one, as ratio, for what comes out of the giver's charge */
 } DayLink;
 
 /* A source, for telling what of its offer was refused: the last in the list is refused first. */

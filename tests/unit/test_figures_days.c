@@ -400,10 +400,11 @@ static void a_converter_carries_the_loads_of_the_bank_behind_it(void **state)
     assert_near(value(&c, "small", "endurance", "dark"), 50.0 / 1.5 * 3600.0, 1.0);
     assert_near(value(&c, "large", "balance", "dark"), -24.0 * 24.0 / 0.9 * wh, 1e-3);
     done_with(&c);
-    /* 25 A for an hour, of which 5 A come through at once: the other 20 Ah come back in four hours, three of them after midnight. */
+    /* 25 A for an hour, of which 5 A come through at once: the other 20 Ah come back in four hours, three of them after midnight; all at
+     * the 28.4 V that the converter gives. */
     make(&c, FROM_48("5 A", "") "day late { sun 0 h }\nload pump-1 { fed-by small; run 1 m; draw 25 A; use late 22:00..23:00 }\n");
     assert_near(value(&c, "small", "balance", "late"), 0.0, 1.0);
-    assert_near(value(&c, "large", "balance", "late"), -25.0 * 24.0 / 0.9 * wh, 1.0);
+    assert_near(value(&c, "large", "balance", "late"), -25.0 * 28.4 / 0.9 * wh, 1.0);
     assert_near(value(&c, "small", "lowest-charge", "late"), 0.80, 1e-9);
     done_with(&c);
 #undef FROM_48
@@ -799,6 +800,27 @@ static void a_day_that_loses_says_so(void **state)
                   "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 18 A at 28.4 V; feeds house { run 1 m } }\n");
     assert_near(value(&c, "house", "balance", "home") / 3600.0, -(95.0 - 9.0 * 0.85) * 24.0, 0.5);
     assert_non_null(strstr(finding_of(&c, "deficit")->message, "`house` loses 2100 Wh"));
+    done_with(&c);
+}
+
+/* With a full bank beside it a converter carries what keeps its current at its own 14.2 V, as without; what keeps its power, at that. */
+#define CARRIED(draw)                                                                                                       \
+    BOAT "bank big { chemistry lifepo4; voltage 51.2 V; capacity 840 Ah }\nbank agm { chemistry agm; voltage 12 V; capacity 100 Ah }\n" \
+         "converter dc { fed-by big; run 1 m; output 30 A at 14.2 V; efficiency 90 %; feeds agm { run 1 m } }\nday a { }\n"          \
+         "load fr { fed-by agm; run 1 m; draw " draw "; use a 24 h }\n"
+
+static void a_bank_is_kept_full_at_the_voltage_of_what_does_it(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, CARRIED("10 A"));
+    assert_near(value(&c, "big", "balance", "a") / 3600.0, -10.0 * 14.2 * 24.0 / 0.9, 1.0);
+    done_with(&c);
+    make(&c, CARRIED("120 W"));
+    assert_near(value(&c, "big", "balance", "a") / 3600.0, -120.0 * 24.0 / 0.9, 1.0);
+    done_with(&c);
+    make(&c, CARRIED("5 A; count 2"));
+    assert_near(value(&c, "big", "balance", "a") / 3600.0, -10.0 * 14.2 * 24.0 / 0.9, 1.0);
     done_with(&c);
 }
 
@@ -1293,6 +1315,7 @@ int main(void)
         cmocka_unit_test(what_the_engine_heats_the_element_does_not),
         cmocka_unit_test(shore_power_heats_water_beforehand),
         cmocka_unit_test(several_heaters_share_the_showers),
+        cmocka_unit_test(a_bank_is_kept_full_at_the_voltage_of_what_does_it),
         cmocka_unit_test(a_day_that_loses_says_so),
         cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
