@@ -111,6 +111,19 @@ static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *a
     return sum->value;
 }
 
+bool electric_way(Work *work, const Entity *bank, const Entity *asks, Interval usable_j, Interval *metres)
+{
+    Sum sum = {.value = point(0.0)};
+    buf_init(&sum.formula, work->figures->arena);
+    work_begin(work);
+    Interval reserve = use_drive_limit(work, "reserve of energy", DRIVE_FUEL_RESERVE, UNIT_ALONE(UNIT_PERCENT));
+    Interval speed = use_value(work, asks, speed_of(asks), 1).value;
+    Interval taken = use_motor_powers(work, bank, asks, &sum);
+    Interval way = interval_multiply(interval_multiply(usable_j, interval_subtract(point(1.0), reserve)), speed);
+    *metres = interval_divide(way, taken);
+    return work->state == STATE_KNOWN && taken.low > 0.0;
+}
+
 /* How far its bank brings her, all electric engines on that bank at work and nothing else. */
 static void record_electric_range(Work *work, const Entity *engine, const Entity *asks)
 {

@@ -164,6 +164,8 @@ void power_short_circuits(Power *power);
  * aboard.
  */
 bool feed_brings(const Feed *feed);
+/** The electric engine that turns an alternator out of the very bank which that charges: it brings nothing; else NULL. */
+const Entity *engine_on_its_bank(const Feed *feed);
 /** Banks and their days (power_bank.c). */
 void power_banks(Power *power);
 

@@ -216,12 +216,33 @@ static bool is_joined(const Entity *thing)
     return true;
 }
 
+/* The bank that a thing is, or that its first feed comes from; NULL: none. */
+static const Entity *bank_above(const Entity *thing)
+{
+    enum { DEEPEST = 64 };
+    for (int step = 0; thing != NULL && thing->kind != KIND_BANK && step < DEEPEST; step++) {
+        thing = thing->fed != NULL ? thing->fed->giver : NULL;
+    }
+    return thing != NULL && thing->kind == KIND_BANK ? thing : NULL;
+}
+
+const Entity *engine_on_its_bank(const Feed *feed)
+{
+    const Entity *maker = feed->giver;
+    const Entity *engine = maker->kind == KIND_ALTERNATOR ? entity_reference(maker, PROP_ALTERNATOR_ENGINE) : NULL;
+    if (engine == NULL || is_cranked(engine)) {
+        return NULL;
+    }
+    const Entity *bank = bank_above(feed->taker);
+    return bank != NULL && bank == bank_above(engine) ? engine : NULL;
+}
+
 bool feed_brings(const Feed *feed)
 {
     const Entity *maker = feed->giver;
     const Entity *engine = maker->kind == KIND_ALTERNATOR ? entity_reference(maker, PROP_ALTERNATOR_ENGINE) : NULL;
     bool driven = engine == NULL || !(engine->flags & ENTITY_DROPPED);
-    return driven && is_joined(maker) && is_joined(feed->taker);
+    return driven && engine_on_its_bank(feed) == NULL && is_joined(maker) && is_joined(feed->taker);
 }
 
 /* Notes, at each bank, the makers whose output reaches it: counted first, so that each list has its size. */

@@ -2,12 +2,14 @@
  * Holes that days can fill: `capacity ?` of a bank and `rated ?` of an array get the smallest standard size that meets what
  * rests on the days of the banks.
  *
- * Asked of a size: goals of endurance (the bank's part) and of engine hours are met, no day and no cruise takes a house bank
+ * Asked of a size: goals of endurance (the bank's part), of engine hours and of an electric engine's range are met, no day and no cruise takes a house bank
  * below its usable limit, and days that are `sustainable yes` break even; all in the worse corner of what else is open. A
  * larger size never does worse, so the smallest is found by halving. Where several are open they start at their largest and
  * are made smaller one after the other, arrays first, in the order of the spec.
  */
 #include "figures/power_days.h"
+
+#include "figures/drive.h"
 
 #include <math.h>
 
@@ -130,6 +132,24 @@ static void ask_engine_hours(Asked *asked, const Entity *goal)
     ask(asked, at_least(wanted->u.quantity.low, seconds), "`%.*s` is missed", goal);
 }
 
+/* The bank of an electric engine is its tank: the range of each goal, as drive_range.c reckons it. */
+static void ask_range(Asked *asked, const Entity *goal)
+{
+    const Value *wanted = property_value(entity_property(goal, PROP_GOAL_RANGE), 0);
+    for (int b = 0; b < asked->group->bank_count && wanted->kind == VALUE_QUANTITY; b++) {
+        const GroupBank *bank = asked->group->banks[b];
+        Interval metres, share = point(0.0);
+        if (bank->state == STATE_KNOWN) {
+            share = interval_subtract(point(1.0), (Interval){bank->least->low, bank->least->high});
+        }
+        Interval usable_j = interval_multiply((Interval){bank->capacity->low, bank->capacity->high}, bank->volts);
+        if (bank->state == STATE_KNOWN &&
+            electric_way(asked->power->work, bank->entity, goal, interval_multiply(usable_j, share), &metres)) {
+            ask(asked, at_least(metres.low, wanted->u.quantity.high), "the range of `%.*s` is missed", goal);
+        }
+    }
+}
+
 static void ask_day(Asked *asked, const GroupDay *day)
 {
     const Group *group = asked->group;
@@ -186,6 +206,7 @@ static void ask_group(Asked *asked)
     for (const Entity *goal = model->first_of_kind[KIND_GOAL]; goal != NULL; goal = goal->next_of_kind) {
         ask_endurance(asked, goal);
         ask_engine_hours(asked, goal);
+        ask_range(asked, goal);
     }
     for (const GroupDay *day = asked->group->days; day->day != NULL; day++) {
         ask_day(asked, day);

@@ -46,11 +46,11 @@ static const struct {
     {NULL, false, NULL}, /* step 0 is none */
     {figures_climate, true, NULL},
     {water_hot, true, NULL}, /* how long an element runs says how much of its current is continuous */
+    {figures_speeds, true, NULL}, /* what a motor needs for a range says how large its bank has to be */
     {figures_power, false, power_looks_at},
     {figures_cables, false, power_looks_at},
     {figures_banks, false, power_looks_at},
     {figures_engine_hours, true, power_looks_at},
-    {figures_speeds, true, NULL},
     {figures_water, false, NULL},
     {water_days_fresh, true, NULL},
     {water_days, true, NULL},

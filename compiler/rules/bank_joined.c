@@ -395,6 +395,22 @@ static void judge_loop(Judge *judge, RunsOn *runs, const Feed *feed, const Entit
     }
 }
 
+/* Turned by a motor, out of the bank that it charges. */
+static void judge_turned_loop(Judge *judge, const Feed *feed)
+{
+    const Entity *alternator = feed->giver;
+    const Entity *engine = is_there(alternator) && is_there(feed->taker) ? engine_on_its_bank(feed) : NULL;
+    if (engine == NULL || !is_there(engine)) {
+        return;
+    }
+    Finding *f = judge_broken(judge, alternator, place_of(judge, alternator, PROP_ALTERNATOR_ENGINE));
+    finding_at(f, engine);
+    finding_say(judge, f, "`%s` is turned by `%s`, which runs on the bank that it charges: it empties what it fills",
+                say_name(judge, alternator), say_name(judge, engine));
+    finding_note(judge, f, place_of_name(judge, engine), "this motor takes more than the alternator gives back");
+    finding_remedy(judge, f, "a charger on shore power or on a generator, or an array, in its place");
+}
+
 void judge_charge_loop(Judge *judge)
 {
     const Upstream *upstream = upstream_of(judge);
@@ -403,6 +419,9 @@ void judge_charge_loop(Judge *judge)
         const Feed *feed = judge->model->feeds[i];
         bool may = feed->maker && has_to_be_fed(feed->giver) && is_there(feed->giver) && is_there(feed->taker);
         const Entity *bank = may ? bank_charged(upstream, feed) : NULL;
+        if (feed->maker && feed->giver->kind == KIND_ALTERNATOR) {
+            judge_turned_loop(judge, feed);
+        }
         if (bank != NULL && feed->giver->fed != NULL) {
             judge_loop(judge, runs, feed, bank);
         }

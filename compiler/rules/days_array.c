@@ -4,17 +4,45 @@
  */
 #include "rules/days.h"
 
+#include "rules/upstream.h"
+
 #include "physics/charging.h"
 
 /* wasted-sun */
 
 static const double much_of_the_sun = 0.5;
 
+/* Whether shore power alone brings a bank all that its loads take that day: then no array is meant for it. */
+static bool is_carried_ashore(const Judge *judge, const Upstream *upstream, const Entity *bank, const Entity *day)
+{
+    const Figure *use = figure_find(judge->figures, bank, FIGURE_DAILY_USE, day);
+    double brought = 0.0;
+    for (const Charging *c = upstream->charging[bank->index]; c != NULL && entity_states(day, PROP_DAY_SHORE); c = c->next) {
+        const Entity *maker = c->feed->giver;
+        bool by_shore = maker->kind == KIND_CHARGER && maker->mains & MAINS_SHORE;
+        const Figure *offered = by_shore ? figure_find(judge->figures, maker, FIGURE_OFFERED, day) : NULL;
+        brought += offered != NULL && offered->state == STATE_KNOWN ? offered->low : 0.0;
+    }
+    return use != NULL && use->state == STATE_KNOWN && brought > 0.0 && brought >= use->high;
+}
+
+static bool is_for_such_a_day(Judge *judge, const Entity *array, const Entity *day)
+{
+    const Upstream *upstream = upstream_of(judge);
+    for (const Feed *feed = array->gives; feed != NULL; feed = feed->next_of_giver) {
+        const Entity *bank = feed->maker ? bank_charged(upstream, feed) : NULL;
+        if (bank != NULL && is_carried_ashore(judge, upstream, bank, day)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 void judge_wasted_sun(Judge *judge, const Entity *array)
 {
     for (const Entity *day = judge->model->first_of_kind[KIND_DAY]; day != NULL; day = day->next_of_kind) {
         const Figure *share = figure_find(judge->figures, array, FIGURE_REFUSED_SHARE, day);
-        if (share == NULL) {
+        if (share == NULL || !is_for_such_a_day(judge, array, day)) {
             continue;
         }
         Finding *f = judge_at_most(judge, array, place_of(judge, array, PROP_SOLAR_RATED), side_figure(share),

@@ -397,7 +397,7 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "conservation of energy; that inverter and charger are locked against one another: common practice, no source",
         .why = "A charger that an inverter feeds out of the same bank goes round in a circle, and what both lose empties the bank, "
-               "unseen, until it is flat. So do two converters that charge each other's bank, "
+               "unseen, until it is flat. So does an alternator on a motor that the bank drives, which no day counts. So do two converters that charge each other's bank, "
                "unless one gives a surplus only. Behind a switch that takes shore power or the inverter it has to be locked out while "
                "the inverter works; one that is a part of the inverter is.",
         .breaks = LOOPED("sine", ""),

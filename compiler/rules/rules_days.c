@@ -270,7 +270,8 @@ static const Rule rules[] = {
         .basis = ON_BOTH,
         .source = "a choice of this program",
         .why = "An array that stands idle for most of the day was paid for and is carried about for nothing: a larger bank, "
-               "water heated by day or a smaller array may be the better buy. Looked at on the second of two such days.",
+               "water heated by day or a smaller array may be the better buy. Looked at on the second of two such days, but not on one on "
+               "which shore power brings the bank all that is taken from it.",
         .breaks = ALL_DAY("", "8 h"),
         .holds = ALL_DAY("", "4 h"),
         .open = ALL_DAY("", "4..8 h"),

@@ -824,6 +824,63 @@ static void a_bank_is_kept_full_at_the_voltage_of_what_does_it(void **state)
     done_with(&c);
 }
 
+/* Electric engines */
+
+#define MOTOR(capacity, more)                                                                                                   \
+    "edition 1\nboat wren { length 9 m; waterline 8.4 m; beam 2.9 m; displacement 4500 kg; crew 2; currency EUR; basis iso }\n" \
+    "day run { engine 1 h at 950 rpm }\nbank pb { chemistry lifepo4; voltage 51.2 V; capacity " capacity "; parallel 3; peukert 1 }\n" \
+    "engine motor { fed-by pb; run 1 m; rated 12 kW at 1300 rpm; fuel electric; efficiency 88 % }\n" more
+
+/* The range of a size that was found is that of the goal, and that of the next smaller one is not. */
+static void a_drive_bank_left_open_is_sized_for_a_range(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, MOTOR("?", "goal far { range 60 nmi at 5 kn }\n"));
+    double found = value(&c, "pb", "fitting-size", NULL);
+    assert_true(value(&c, "motor", "range", "far") >= 60.0 * 1852.0);
+    assert_non_null(strstr(figure_named(&c, "pb", "fitting-size", NULL)->remark, "the range of `far` is missed"));
+    done_with(&c);
+    make(&c, MOTOR("280 Ah", "goal far { range 60 nmi at 5 kn }\n"));
+    assert_true(found / 3600.0 >= 280.0 * 60.0 * 1852.0 / value(&c, "motor", "range", "far"));
+    done_with(&c);
+}
+
+/* What an alternator gives, the motor that turns it has taken before, and more. */
+static void an_alternator_on_a_motor_brings_its_bank_nothing(void **state)
+{
+    static const char *const names[] = {"charge-loop", "bank-uncharged"};
+    Compiled c;
+    (void)state;
+    make(&c, MOTOR("280 Ah", ""));
+    double alone = value(&c, "pb", "balance", "run");
+    done_with(&c);
+    make(&c, MOTOR("280 Ah", "alternator alt { engine motor; output 60 A at 57 V; hot-output 70 %; feeds pb { run 1 m } }\n"));
+    assert_near(value(&c, "pb", "balance", "run"), alone, 1e-6);
+    for (int i = 0; i < 2; i++) {
+        assert_non_null(finding_of(&c, names[i]));
+    }
+    done_with(&c);
+}
+
+/* In the marina the charger brings all that is drawn: what the array cannot bring there is no waste. At anchor it is. */
+static void sun_is_not_wasted_on_a_day_on_shore_power(void **state)
+{
+    Compiled c;
+    (void)state;
+    make(&c, BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 300 Ah }\nsolar roof { rated 400 W; feeds house { run 1 m } }\n"
+                  "day dock { sun 4.5 h; shore 24 h }\nload fr { fed-by house; run 1 m; draw 2 A; use dock 10 h }\n"
+                  "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 20 A at 14.2 V; feeds house { run 1 m } }\n");
+    assert_true(value(&c, "roof", "refused-share", "dock") > 0.5);
+    assert_null(finding_of(&c, "wasted-sun"));
+    done_with(&c);
+    make(&c, BOAT "bank house { chemistry lifepo4; voltage 12.8 V; capacity 300 Ah }\nsolar roof { rated 400 W; feeds house { run 1 m } }\n"
+                  "day hook { sun 4.5 h }\nload fr { fed-by house; run 1 m; draw 2 A; use hook 10 h }\n"
+                  "inlet shore { rated 16 A at 230 V }\ncharger ch { fed-by shore; run 1 m; output 20 A at 14.2 V; feeds house { run 1 m } }\n");
+    assert_non_null(finding_of(&c, "wasted-sun"));
+    done_with(&c);
+}
+
 /* Hot water */
 
 #define HOT(day, heater, more)                                                                                          \
@@ -1316,6 +1373,9 @@ int main(void)
         cmocka_unit_test(shore_power_heats_water_beforehand),
         cmocka_unit_test(several_heaters_share_the_showers),
         cmocka_unit_test(a_bank_is_kept_full_at_the_voltage_of_what_does_it),
+        cmocka_unit_test(a_drive_bank_left_open_is_sized_for_a_range),
+        cmocka_unit_test(an_alternator_on_a_motor_brings_its_bank_nothing),
+        cmocka_unit_test(sun_is_not_wasted_on_a_day_on_shore_power),
         cmocka_unit_test(a_day_that_loses_says_so),
         cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
