@@ -177,7 +177,7 @@ static void write_clock(Buf *to, double steps)
 }
 
 /* "lowest at 06:15; at best 07:00 of day 2" */
-static const char *when_lowest(Arena *arena, const Group *group, const Outcomes *out, int b)
+static const char *when_lowest(Arena *arena, const Group *group, const Outcomes *out, int b, const char *cold)
 {
     Buf text;
     buf_init(&text, arena);
@@ -186,6 +186,9 @@ static const char *when_lowest(Arena *arena, const Group *group, const Outcomes 
     if (out->lowest[b].low != out->lowest[b].high && out->lowest_at[WORSE][b] != out->lowest_at[BETTER][b]) {
         buf_text(&text, "; in the better case at ");
         write_clock(&text, out->lowest_at[BETTER][b]);
+    }
+    if (cold != NULL) {
+        buf_format(&text, "; %s", cold);
     }
     if (group->cut) {
         buf_text(&text, "; more than 16 banks charge one another: what passes between them is left out");
@@ -209,10 +212,11 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     const Entity *bank = group->banks[b]->entity;
     work_begin(work);
     use_banks(work, group, b, day->day);
+    const char *cold = use_cold(work, group->banks[b], day->day);
     use_state(work, day->state);
     Figure *lowest = work_record(work, FIGURE_LOWEST_CHARGE, bank, day->day, band_interval(out->lowest[b]), run_formula);
     if (lowest->state == STATE_KNOWN) {
-        lowest->remark = when_lowest(work->figures->arena, group, out, b);
+        lowest->remark = when_lowest(work->figures->arena, group, out, b, cold);
     }
     if (day->state != STATE_KNOWN || is_busy(group, day, b)) {
         work_record(work, FIGURE_BALANCE, bank, day->day, energy_of(group, b, out->balance[b]), run_formula);
@@ -220,6 +224,7 @@ static void record_bank_day(Work *work, const Group *group, const GroupDay *day,
     work_begin(work);
     use_figure(work, group->banks[b]->least);
     use_banks(work, group, b, day->day);
+    use_cold(work, group->banks[b], day->day);
     use_state(work, day->state);
     work_record(work, FIGURE_ENDURANCE, bank, day->day, band_interval(out->endurance[b]), until_formula);
 }
@@ -454,8 +459,10 @@ static bool is_first_stretch(const Course *course, uint32_t i)
     return true;
 }
 
-static void use_course(Work *work, const Group *group, int b, const Course *course)
+/* Returns what the cold of one of its days does, in words; NULL: nothing. */
+static const char *use_course(Work *work, const Group *group, int b, const Course *course)
 {
+    const char *cold = NULL;
     use_value(work, course->cruise, PROP_CRUISE_START, 0);
     use_banks(work, group, b, NULL);
     for (uint32_t i = 0; i < course->count; i++) {
@@ -466,23 +473,26 @@ static void use_course(Work *work, const Group *group, int b, const Course *cour
             const Entity *day = course->list[i].day->day;
             use_figure(work, figure_find(work->figures, group->banks[b]->entity, FIGURE_DAILY_USE, day));
             use_figure(work, figure_find(work->figures, group->banks[b]->entity, FIGURE_DAILY_CHARGE, day));
+            const char *found = use_cold(work, group->banks[b], day);
+            cold = found != NULL ? found : cold;
         }
     }
     use_state(work, course->state);
+    return cold;
 }
 
 static void record_bank_course(Work *work, const Group *group, const Course *course, int b, const Outcomes *out)
 {
     const Entity *bank = group->banks[b]->entity;
     work_begin(work);
-    use_course(work, group, b, course);
+    const char *cold = use_course(work, group, b, course);
     Figure *lowest =
         work_record(work, FIGURE_LOWEST_CHARGE, bank, course->cruise, band_interval(out->lowest[b]), run_formula);
     if (lowest->state == STATE_KNOWN) {
         lowest->remark = course->unbounded ? "so many numbers of days are not run one by one: anything from empty to full"
-                                           : when_lowest(work->figures->arena, group, out, b);
+                                           : when_lowest(work->figures->arena, group, out, b, cold);
     }
-    work_record(work, FIGURE_END_CHARGE, bank, course->cruise, band_interval(out->end[b]), run_formula);
+    work_record(work, FIGURE_END_CHARGE, bank, course->cruise, band_interval(out->end[b]), run_formula)->remark = cold;
 }
 
 static void record_source_course(Work *work, const Group *group, const Course *course, int s, const Outcomes *out)

@@ -7,13 +7,20 @@
 #include <math.h>
 #include <string.h>
 
-/* Cold cells: as cold as it may be that day, or where it says nothing aboard at all. */
-static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, int corner)
+/* Cold cells: as cold as it may be that day, or where it says nothing aboard at all; or no colder than the bank says. */
+static Interval use_cells(Work *work, const Entity *bank, const Entity *day)
+{
+    Interval air = use_air_aboard(work, day, PROP_DAY_TEMPERATURE);
+    return entity_states(bank, PROP_BANK_COLDEST) ? interval_max(air, use_value(work, bank, PROP_BANK_COLDEST, 0).value) : air;
+}
+
+/* What the cells take in the cold, in A for each Ah; INFINITY: as much as ever. */
+static double cold_rate(Work *work, const GroupBank *bank, const Entity *day, int corner)
 {
     int blocks = entity_yes(bank->entity, PROP_BANK_COLD_CUTOFF);
     bool worse = corner == WORSE;
     Chemistry chemistry;
-    Interval air = use_air_aboard(work, day, PROP_DAY_TEMPERATURE);
+    Interval air = use_cells(work, bank->entity, day);
     if (!bank_chemistry(bank->entity, &chemistry)) {
         return INFINITY;
     }
@@ -22,7 +29,28 @@ static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, i
     if (blocks == 0 || (blocks != 1 && !worse)) {
         return INFINITY; /* nothing stops it, or perhaps nothing does: the rule bank-management has its say */
     }
+    return rate;
+}
+
+static double cold_limit(Work *work, const GroupBank *bank, const Entity *day, int corner)
+{
+    double rate = cold_rate(work, bank, day, corner);
     return isinf(rate) ? INFINITY : battery_rate_a(rate, bank->alone[corner].model.capacity_coulomb);
+}
+
+const char *use_cold(Work *work, const GroupBank *bank, const Entity *day)
+{
+    Chemistry chemistry;
+    if (!bank_chemistry(bank->entity, &chemistry) || chemistry != CHEMISTRY_LIFEPO4) {
+        return NULL;
+    }
+    double rate = cold_rate(work, bank, day, WORSE);
+    if (isinf(rate)) {
+        return NULL;
+    }
+    use_fact(work, "amperes for each ampere-hour that cells so cold take at most", point(rate), UNIT_ALONE(UNIT_NONE),
+             "common practice for lithium that is protected against the cold, from memory");
+    return rate > 0.0 ? "cells so cold take a tenth of their capacity an hour at most" : "cells so cold take no charge";
 }
 
 static void add_sources(const Group *group, GroupDay *day, int b, int corner, DayTable *table)

@@ -824,6 +824,26 @@ static void a_bank_is_kept_full_at_the_voltage_of_what_does_it(void **state)
     done_with(&c);
 }
 
+/* The air is at -2 C, where such cells take nothing; in a box that is kept at 12 C they take all that is there. */
+static void a_bank_is_no_colder_than_it_says(void **state)
+{
+#define COLD(more)                                                                                                          \
+    BOAT "bank pb { chemistry lifepo4; voltage 12.8 V; capacity 100 Ah; cold-cutoff yes; " more " }\n"                          \
+         "day c { temperature -2 C; shore 24 h }\ncruise trip { days 1 c; start 30 % }\ninlet shore { rated 16 A at 230 V }\n" \
+         "charger ch { fed-by shore; run 1 m; output 20 A at 14.2 V; feeds pb { run 1 m } }\n"
+    Compiled c;
+    (void)state;
+    make(&c, COLD(""));
+    assert_near(value(&c, "pb", "end-charge", "trip"), 0.3, 1e-9);
+    assert_non_null(strstr(figure_named(&c, "pb", "end-charge", "trip")->remark, "take no charge"));
+    done_with(&c);
+    make(&c, COLD("coldest 12 C"));
+    assert_near(value(&c, "pb", "end-charge", "trip"), 1.0, 1e-9);
+    assert_null(figure_named(&c, "pb", "end-charge", "trip")->remark);
+    done_with(&c);
+#undef COLD
+}
+
 /* Electric engines */
 
 #define MOTOR(capacity, more)                                                                                                   \
@@ -1376,6 +1396,7 @@ int main(void)
         cmocka_unit_test(a_drive_bank_left_open_is_sized_for_a_range),
         cmocka_unit_test(an_alternator_on_a_motor_brings_its_bank_nothing),
         cmocka_unit_test(sun_is_not_wasted_on_a_day_on_shore_power),
+        cmocka_unit_test(a_bank_is_no_colder_than_it_says),
         cmocka_unit_test(a_day_that_loses_says_so),
         cmocka_unit_test(an_array_left_open_makes_a_day_break_even),
         cmocka_unit_test(the_band_holds_all_that_lies_inside),
