@@ -92,12 +92,13 @@ static void read_choice(Spec *spec, Arena *arena, Choice *choice)
             if (pick != 0) {
                 tell_twice(spec, id, pick, "the pick");
             }
-            pick = id;
+            pick = pick != 0 ? pick : id;
             break;
         case NODE_BECAUSE: {
             uint16_t term = 1;
             if (reason != 0) {
                 tell_twice(spec, id, reason, "the reason");
+                break;
             }
             reason = id;
             choice->because = tree_joined_text(tree, id, &term);

@@ -69,6 +69,9 @@ PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, Ki
         block_read(checker, statement, thing, NULL); /* for its own mistakes */
         return PROP_NONE;
     }
+    if (tree_is_mended(checker->tree, term)) {
+        return PROP_NONE;
+    }
     Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_PROPERTY, tree_span(checker->tree, term),
                                 "`%s` has no property `%.*s`", kinds[kind].word, STR_ARG(word));
     if (statement_kind(word) == NODE_WAIVE || statement_kind(word) == NODE_INCLUDE) {
@@ -155,13 +158,30 @@ static void gather_lost(Gather *gather, PropId id, NodeId statement)
     }
 }
 
-/* What a comma too many has drawn into a statement: `mass 18 kg, count 4`. */
+/* Whether the property that a statement states is read, and has a mistake. */
+static bool is_broken(const Gather *gather, NodeId statement)
+{
+    for (uint32_t i = 0; i < gather->block.count; i++) {
+        if (gather->properties[i].node == statement) {
+            return gather->properties[i].flags & PROPERTY_BROKEN;
+        }
+    }
+    return false;
+}
+
+/*
+ * What a statement has drawn in that did not end where it should: behind a comma too many (`mass 18 kg, count 4`), or where
+ * it is broken (`from fresh to sink`).
+ */
 static void gather_drawn_in(Gather *gather, NodeId statement, KindId kind)
 {
-    const Tree *tree = gather->checker->tree;
+    const Checker *checker = gather->checker;
+    const Tree *tree = checker->tree;
     uint16_t terms = tree_node(tree, statement)->terms;
+    bool broken = terms > 2 && is_broken(gather, statement);
     for (NodeId term = statement + 3; term < statement + 1 + terms; term++) {
-        if (tree_kind(tree, term) == NODE_WORD && tree_kind(tree, term - 1) == NODE_COMMA) {
+        bool name = tree_kind(tree, term) != NODE_WORD || checker->model->by_symbol[symbol_of(checker, term)] != NULL;
+        if (!name && (broken || tree_kind(tree, term - 1) == NODE_COMMA)) {
             gather_lost(gather, property_find(gather->checker, kind, term), statement);
         }
     }
@@ -227,6 +247,34 @@ const Block *block_read(Checker *checker, NodeId owner, KindId kind, const Entit
     gather_own(owner, kind, entity, &gather);
     *block = gather_end(&gather);
     return block;
+}
+
+/* Whether the line of a property holds what belongs into its block: where that ends, and with what, is not known. */
+static bool drew_in_block(Checker *checker, NodeId statement, KindId kind)
+{
+    uint16_t terms = tree_node(checker->tree, statement)->terms;
+    for (NodeId term = statement + 2; term < statement + 1 + terms; term++) {
+        if (tree_kind(checker->tree, term) == NODE_WORD && property_find(checker, kind, term) != PROP_NONE) {
+            return true;
+        }
+    }
+    return false;
+}
+
+const Block *block_with_lost(Checker *checker, const Block *block, NodeId statement, KindId kind)
+{
+    Block *with = ARENA_NEW(checker->arena, Block);
+    Gather gather = {.checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, block->count + 1),
+                     .capacity = block->count + 1};
+    for (uint32_t i = 0; i < block->count; i++) {
+        *gather_add(&gather, (PropId)block->properties[i].id) = block->properties[i];
+    }
+    bool drew_in = drew_in_block(checker, statement, kind);
+    for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE && drew_in; p = schema_next_prop(kind, p)) {
+        gather_lost(&gather, p, statement);
+    }
+    *with = gather.block;
+    return with;
 }
 
 static void tell_no_part(Checker *checker, const Entity *entity, NodeId term)

@@ -23,6 +23,8 @@ static inline PropId property_find(Checker *checker, KindId kind, NodeId term)
 Block block_of(const Property *properties, uint32_t count);
 /** A property's own block, or a part's; entity: the thing that it stands in, for names in options. */
 const Block *block_read(Checker *checker, NodeId owner, KindId kind, const Entity *entity);
+/** The same of a broken line that holds what belongs into its block, `feeds main run 1 m`: with all that this may state, unknown. */
+const Block *block_with_lost(Checker *checker, const Block *block, NodeId statement, KindId kind);
 /** The kind that a part describes; KIND_NONE after a message that told so. */
 KindId part_kind(const Checker *checker, const Header *part);
 /** All that a thing lacks, in one message. */

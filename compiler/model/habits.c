@@ -179,22 +179,95 @@ bool habit_tell_inches(Match *m)
     return true;
 }
 
+/* ---- Quotes within quotes ---- */
+
+bool habit_tell_quote(Match *m)
+{
+    const Tree *tree = m->checker->tree;
+    NodeId at = m->cursor.at;
+    bool behind_text = at > m->cursor.statement + 1 && tree_kind(tree, at - 1) == NODE_TEXT;
+    if (!behind_text || !(tree_node(tree, at)->flags & NODE_GLUED)) {
+        return false;
+    }
+    Span quote = {tree_span(tree, at - 1).end - 1, tree_span(tree, at - 1).end};
+    Message *message = message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, quote,
+                                      "this quote ends the text, and more of it stands behind");
+    message_right(m->checker->messages, message, "`\\\"` for a quote inside of a text");
+    return true;
+}
+
 /* ---- The next property on the same line ---- */
+
+static bool is_name(const Checker *checker, NodeId term)
+{
+    return checker->model->by_symbol[symbol_of(checker, term)] != NULL;
+}
+
+/* Appends the terms from `from` on as statements of a block, each from the word of a property of `kind` to the next. */
+static void write_block(const Checker *checker, Buf *to, KindId kind, NodeId from, NodeId end)
+{
+    const Tree *tree = checker->tree;
+    for (NodeId at = from; at < end;) {
+        NodeId next = at + 1;
+        while (next < end && !(tree_kind(tree, next) == NODE_WORD && schema_find_prop(kind, tree_text(tree, next)) != PROP_NONE)) {
+            next++;
+        }
+        NodeId last = next - (tree_kind(tree, next - 1) == NODE_COMMA ? 2 : 1);
+        buf_text(to, at == from ? "" : "; ");
+        buf_add(to, span_text(tree->sources, (Span){tree_span(tree, at).start, tree_span(tree, last < at ? at : last).end}));
+        at = next;
+    }
+}
+
+/* `feeds main run 1 m`: what tells of the way stands in the block of `feeds`; on a line of its own it would tell of another. */
+static void right_block(const Match *m, Message *message, NodeId at)
+{
+    const Checker *checker = m->checker;
+    const Tree *tree = checker->tree;
+    NodeId statement = m->cursor.statement;
+    if (tree_node(tree, statement)->flags & NODE_HAS_BLOCK) {
+        message_right(checker->messages, message, "this property inside of the braces");
+        return;
+    }
+    Buf block;
+    buf_init(&block, checker->arena);
+    write_block(checker, &block, (KindId)m->row->block, at, statement + 1 + tree_node(tree, statement)->terms);
+    NodeId before = at - (tree_kind(tree, at - 1) == NODE_COMMA ? 2 : 1);
+    Str own = span_text(tree->sources, (Span){tree_span(tree, statement + 1).start, tree_span(tree, before).end});
+    message_right(checker->messages, message, "`%.*s { %s }`: the cable of that way stands in a block of its own", STR_ARG(own),
+                  block.text);
+}
+
+/* Whether a term is a word of the thing's properties, or of those in the block of the one at hand, and no thing's name. */
+bool habit_is_property(const Match *m, NodeId term)
+{
+    const Checker *checker = m->checker;
+    if (tree_kind(checker->tree, term) != NODE_WORD || is_name(checker, term)) {
+        return false;
+    }
+    Str word = tree_text(checker->tree, term);
+    bool inside = m->row->block != KIND_NONE && schema_find_prop((KindId)m->row->block, word) != PROP_NONE;
+    return inside || (m->entity != NULL && schema_find_prop((KindId)m->entity->kind, word) != PROP_NONE);
+}
 
 bool habit_tell_property(Match *m)
 {
     const Checker *checker = m->checker;
-    if (m->entity == NULL || cursor_kind(&m->cursor) != NODE_WORD) {
+    NodeId at = m->cursor.at;
+    if (at >= m->cursor.end || !habit_is_property(m, at)) {
         return false;
     }
     Str word = cursor_text(&m->cursor);
-    bool name = checker->model->by_symbol[tree_node(checker->tree, m->cursor.at)->u.symbol] != NULL;
-    if (name || schema_find_prop((KindId)m->entity->kind, word) == PROP_NONE) {
-        return false;
-    }
+    bool comma = tree_kind(checker->tree, at - 1) == NODE_COMMA;
     Message *message = message_report(m->checker->messages, MESSAGE_TERM_UNEXPECTED, cursor_span(&m->cursor),
                                       "`%.*s` begins another property, and `%s` has not ended", STR_ARG(word), m->row->word);
-    message_right(m->checker->messages, message, "`; %.*s`, or `%.*s` on a new line", STR_ARG(word), STR_ARG(word));
+    if (m->row->block != KIND_NONE && schema_find_prop((KindId)m->row->block, word) != PROP_NONE) {
+        right_block(m, message, at);
+    } else {
+        message_right(m->checker->messages, message, comma ? "`; %.*s` without the comma, or `%.*s` on a new line"
+                                                           : "`; %.*s`, or `%.*s` on a new line",
+                      STR_ARG(word), STR_ARG(word));
+    }
     return true;
 }
 

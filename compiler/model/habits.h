@@ -20,7 +20,13 @@ bool habit_right_times(Checker *checker, const Cursor *cursor, const Atom *atom,
 /** `14 in` behind feet, which is left over for it is more than a foot: tells it; false if that is not what stands there. */
 bool habit_tell_inches(Match *m);
 
-/** Whether the term at hand begins another property of the thing, on the same line: tells it. */
+/** `"He said "no" to it"`: a quote inside of a text ended it: tells it; false if that is not what stands there. */
+bool habit_tell_quote(Match *m);
+
+/** Whether a term is the word of a property that may follow, and not the name of a thing. */
+bool habit_is_property(const Match *m, NodeId term);
+
+/** Whether the term at hand begins another property of the thing, or of the block of this one, on the same line: tells it. */
 bool habit_tell_property(Match *m);
 
 /**

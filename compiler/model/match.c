@@ -66,20 +66,20 @@ static bool item_begins(const Match *m, const ShapeItem *item)
 
 static bool match_items(Match *m, uint8_t from, uint8_t to);
 
-/* Behind a comma at the end of a line: whether the next line is rather a property than a member of the list. */
-static bool next_line_is_a_property(const Match *m)
+/* Behind a comma: whether the next line begins there. */
+static bool is_on_next_line(const Match *m)
 {
-    const Checker *checker = m->checker;
-    if (m->entity == NULL || cursor_kind(&m->cursor) != NODE_WORD) {
-        return false;
-    }
-    Span between = {tree_node(checker->tree, m->cursor.at - 1)->start,
-                    tree_node(checker->tree, m->cursor.at)->start};
-    Str text = span_text(checker->tree->sources, between);
-    Str word = cursor_text(&m->cursor);
-    return memchr(text.text, '\n', text.length) != NULL &&
-           schema_find_prop((KindId)m->entity->kind, word) != PROP_NONE &&
-           checker->model->by_symbol[tree_node(checker->tree, m->cursor.at)->u.symbol] == NULL;
+    const Tree *tree = m->checker->tree;
+    Str text = span_text(tree->sources, (Span){tree_node(tree, m->cursor.at - 1)->start, tree_node(tree, m->cursor.at)->start});
+    return memchr(text.text, '\n', text.length) != NULL;
+}
+
+/* Behind a comma: whether what follows is rather a property than a member of the list, which no word of the list's own is. */
+static bool next_is_a_property(const Match *m, const ShapeItem *member)
+{
+    const Atom *atom = &member->atoms[0];
+    bool own_word = member->kind == ITEM_ATOM && atom->kind != ATOM_REFERENCE && match_begins(m, atom);
+    return m->cursor.at < m->cursor.end && !own_word && habit_is_property(m, m->cursor.at);
 }
 
 static bool tell_list_goes_on(Match *m)
@@ -126,8 +126,8 @@ static bool match_list(Match *m, uint8_t begin)
             if (cursor_kind(&m->cursor) == NODE_NONE) {
                 return true; /* a comma after the last */
             }
-            if (next_line_is_a_property(m)) {
-                return tell_list_goes_on(m);
+            if (next_is_a_property(m, item + 1)) {
+                return is_on_next_line(m) ? tell_list_goes_on(m) : !habit_tell_property(m);
             }
             continue;
         }
@@ -208,6 +208,14 @@ static bool right_near_any(Match *m, Message *message)
 static bool tell_left_over(Match *m)
 {
     NodeKind kind = cursor_kind(&m->cursor);
+    if (kind == NODE_WORD && tree_is_mended(m->checker->tree, m->cursor.at)) {
+        return false;
+    }
+    bool block = kind == NODE_COMMA && m->row->block != KIND_NONE && m->cursor.at + 1 < m->cursor.end;
+    if (block && habit_is_property(m, m->cursor.at + 1)) {
+        m->cursor.at++;
+        kind = NODE_WORD;
+    }
     if (kind == NODE_COMMA) {
         Message *comma = match_tell(m, MESSAGE_COMMA_PLACE,
                                     "a comma stands between the members of a list, and no list "
@@ -216,7 +224,7 @@ static bool tell_left_over(Match *m)
                       "a new line, or `;` in a short block, if a property follows");
         return false;
     }
-    if (habit_tell_inches(m) || habit_tell_property(m)) {
+    if (habit_tell_inches(m) || habit_tell_property(m) || habit_tell_quote(m)) {
         return false;
     }
     Message *message =
@@ -299,6 +307,9 @@ Property property_read(Checker *checker, NodeId statement, NodeId first, PropId 
     }
     if (m.row->block != 0) {
         const Block *block = block_read(checker, statement, (KindId)m.row->block, entity);
+        if (!fine) {
+            block = block_with_lost(checker, block, statement, (KindId)m.row->block);
+        }
         *match_append(&m) = (Value){.kind = VALUE_BLOCK, .node = statement, .u.block = block};
         m.names = true;
     } else if (node->flags & NODE_HAS_BLOCK) {

@@ -119,6 +119,59 @@ static void right_one_of(Match *m, Message *message)
     message_right(m->checker->messages, message, "`%s` and the one of them that is so", m->row->word);
 }
 
+/* Whether a text could be written without its quotes where an atom stands. */
+static bool can_stand_bare(const Atom *atom, Str text)
+{
+    bool begins = text.length > 0;
+    bool letter = begins && char_is_letter(text.text[0]);
+    bool digit = begins && char_is_digit(text.text[0]);
+    switch ((AtomKind)atom->kind) {
+    case ATOM_WORD: return atom->word_count > 0 && word_offered(atom, text);
+    case ATOM_YES_NO: return is_yes_no(text);
+    case ATOM_MONTH: return month_number(text) > 0;
+    case ATOM_REFERENCE: return letter && memchr(text.text, ' ', text.length) == NULL;
+    case ATOM_QUANTITY: return digit || (begins && strchr("?<>-", text.text[0]) != NULL);
+    case ATOM_DATE: return date_read(text, &(Date){0});
+    case ATOM_CLOCK: return digit;
+    case ATOM_TEXT: break;
+    }
+    return false;
+}
+
+/* The thing of that kind with that title; NULL: none, or more than one. */
+static const Entity *titled(const Checker *checker, Str title, KindSet wanted)
+{
+    const Entity *found = NULL;
+    for (uint32_t i = 0; i < checker->model->entity_count; i++) {
+        const Entity *entity = checker->model->entities[i];
+        if (kind_set_has(wanted, (KindId)entity->kind) && str_equal(tree_header(checker->tree, entity->node).title, title)) {
+            if (found != NULL) {
+                return NULL;
+            }
+            found = entity;
+        }
+    }
+    return found;
+}
+
+/* `draw "0.2 A"`: what is written is right but for the quotes; `fed-by "House bank"`: a title in place of the name. */
+static bool right_unquoted(Match *m, Message *message, const Atom *atom)
+{
+    Checker *checker = m->checker;
+    Str text = tree_unquoted(checker->tree, m->cursor.at);
+    bool look = atom->kind == ATOM_REFERENCE && text.length > 0 && checker->near_left-- > 0;
+    const Entity *thing = look ? titled(checker, text, atom->things) : NULL;
+    if (thing != NULL) {
+        message_right(checker->messages, message, "`%.*s`, the name of \"%.*s\"; a title is only shown", STR_ARG(entity_name(checker->model, thing)),
+                      STR_ARG(text));
+    } else if (can_stand_bare(atom, text)) {
+        message_right(checker->messages, message, "`%.*s` without quotes", STR_ARG(text));
+    } else {
+        return false;
+    }
+    return true;
+}
+
 /* Says what is probably meant by the term at hand where a word of the language stands; false if nothing is near. */
 static bool right_near(Match *m, Message *message, const Atom *atom)
 {
@@ -129,12 +182,8 @@ static bool right_near(Match *m, Message *message, const Atom *atom)
         message_right(checker->messages, message, "a digit before the point, such as `0.5`");
         return true;
     }
-    if (kind == NODE_TEXT && atom->kind == ATOM_WORD) {
-        text = (Str){text.text + 1, text.length - 2};
-        if (word_offered(atom, text)) {
-            message_right(checker->messages, message, "`%.*s` without quotes", STR_ARG(text));
-            return true;
-        }
+    if (kind == NODE_TEXT && right_unquoted(m, message, atom)) {
+        return true;
     }
     if (kind != NODE_WORD) {
         return false;
@@ -190,6 +239,17 @@ static bool right_plate(Match *m, Message *message, const Atom *atom)
     return right.length > 0;
 }
 
+/* The same where the place takes something else, too: `rated 16 A at "230 V"`. */
+static bool right_other_unquoted(Match *m, Message *message, const ShapeItem *item)
+{
+    for (uint8_t i = 1; i < item->atom_count && cursor_kind(&m->cursor) == NODE_TEXT; i++) {
+        if (right_unquoted(m, message, &item->atoms[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
 bool match_tell_expected(Match *m, const ShapeItem *item)
 {
     Checker *checker = m->checker;
@@ -198,6 +258,9 @@ bool match_tell_expected(Match *m, const ShapeItem *item)
     describe_item(&wanted, item);
     NodeKind kind = cursor_kind(&m->cursor);
     Message *message;
+    if (kind == NODE_WORD && tree_is_mended(checker->tree, m->cursor.at)) {
+        return false;
+    }
     if (kind == NODE_NONE) {
         message = message_report(checker->messages, MESSAGE_TERM_MISSING, cursor_span(&m->cursor),
                                  "`%s` ends too early; %s belongs here", m->row->word, wanted.text);
@@ -222,7 +285,8 @@ bool match_tell_expected(Match *m, const ShapeItem *item)
     message = message_report(checker->messages, words ? MESSAGE_WORD_UNKNOWN : MESSAGE_TERM_UNEXPECTED,
                              cursor_span(&m->cursor), "`%.*s` cannot stand here; `%s` takes %s",
                              STR_ARG(text), m->row->word, wanted.text);
-    if (atom != NULL && (habit_right(m, message, atom) || right_near(m, message, atom) || right_plate(m, message, atom))) {
+    if (atom != NULL && (habit_right(m, message, atom) || right_near(m, message, atom) || right_plate(m, message, atom) ||
+                         right_other_unquoted(m, message, item))) {
         return false;
     }
     if (atom != NULL && atom->kind == ATOM_WORD && atom->word_count > 1) {

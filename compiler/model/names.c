@@ -50,6 +50,9 @@ static KindId read_kind(Checker *checker, NodeId term, bool *guessed)
     Buf right;
     buf_init(&right, checker->arena);
     KindId meant = near_kind(checker, &right, word);
+    if (tree_is_mended(checker->tree, term)) {
+        return meant;
+    }
     Message *m = message_report(checker->messages, MESSAGE_UNKNOWN_KIND, tree_span(checker->tree, term),
                                 "there is no kind of thing called `%.*s`", STR_ARG(word));
     message_right(checker->messages, m, "%s",

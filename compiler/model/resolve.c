@@ -82,6 +82,9 @@ Entity *names_resolve(Checker *checker, NodeId term, const Entity *from, KindSet
     if (lacking(checker, term, from)) {
         return NULL;
     }
+    if (entity == NULL && tree_is_mended(checker->tree, term)) {
+        return NULL;
+    }
     if (entity == NULL) {
         /* Declared in an option that is not taken, by a mistake told elsewhere: nothing more to say. */
         bool lost = checker->spec->incomplete || (checker->lost != NULL && checker->lost[symbol]);

@@ -85,7 +85,10 @@ static void judge_unmeasured_properties(Judge *judge)
         Finding *finding = judge_broken(judge, u->entity, place_of_name(judge, u->entity));
         finding_about(finding, u->prop);
         bool stated = entity_states(u->entity, u->prop);
-        finding_say(judge, finding, stated ? "`%s` leaves its `%s` open: %s" : "`%s` states no `%s`: %s",
+        bool of_feeds = props[u->prop].owner == KIND_FEEDS; /* the thing may state the same of the cable that feeds it */
+        finding_say(judge, finding, stated     ? "`%s` leaves its `%s` open: %s"
+                                     : of_feeds ? "`%s` states no `%s` in the block of its `feeds`: %s"
+                                                : "`%s` states no `%s`: %s",
                     say_name(judge, u->entity), props[u->prop].word, say_what_waits(judge, u));
         finding_remedy(judge, finding, "`%s`: %s", say_form(judge, u->prop), props[u->prop].help);
     }

@@ -309,6 +309,16 @@ static void judge_said_twice(Judge *judge, const Feed *made)
     finding_remedy(judge, finding, "one of both lines");
 }
 
+/* How many of the things that a line names there are: a name that is a mistake is no second feed. */
+static uint32_t count_known(const Property *fed_by)
+{
+    uint32_t count = 0;
+    for (uint16_t i = 0; i < fed_by->count; i++) {
+        count += value_entity(&fed_by->values[i]) != NULL;
+    }
+    return count;
+}
+
 void judge_fed_twice(Judge *judge)
 {
     for (uint32_t i = 0; i < judge->model->feed_count; i++) {
@@ -324,6 +334,10 @@ void judge_fed_twice(Judge *judge)
         }
         if (fed_by->count < 2 || may_be_fed_twice(thing)) {
             judge_holds(judge);
+            continue;
+        }
+        if (count_known(fed_by) < 2) {
+            judge_waiting(judge);
             continue;
         }
         Finding *finding = judge_broken(judge, thing, value_span(judge->model, &fed_by->values[1]));

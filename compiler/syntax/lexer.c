@@ -190,8 +190,11 @@ TokenKind lexer_text_open(Lexer *lexer, const unsigned char *from)
     Span at = lexer_span(lexer, from, lexer->at);
     Message *m = message_report(lexer->messages, MESSAGE_TEXT_OPEN, (Span){at.start, at.start + 1},
                                 "this text has no closing quote on its line");
-    message_right(lexer->messages, m, "a `\"` at its end; a long text goes on as another quoted text on the next line, "
-                                      "or stands between two lines of `\"\"\"`");
+    bool inside = at.start > lexer->source->base && from[-1] > ' ' && strchr("{;,", from[-1]) == NULL;
+    message_right(lexer->messages, m, "%s",
+                  inside ? "`\\\"` for each quote inside of a text, or a `\"` at its end"
+                         : "a `\"` at its end; a long text goes on as another quoted text on the next line, or stands between "
+                           "two lines of `\"\"\"`");
     return lexer_token(lexer, TOKEN_BAD, from);
 }
 
@@ -293,6 +296,10 @@ static const Stranger strangers[] = {
     {"\xE2\x80\x93", NULL, "`..` for a range, `-` in a name"},
     {"\xE2\x80\x94", NULL, "`..` for a range, `-` in a name"},
     {"\xE2\x88\x92", NULL, "`-`"},
+    {"\xE2\x80\x90", NULL, "`-`, the hyphen of the keyboard"},
+    {"\xE2\x80\x91", NULL, "`-`, the hyphen of the keyboard"},
+    {"\xE2\x80\x92", NULL, "`-`, the hyphen of the keyboard"},
+    {"\xC2\xAD", "a soft hyphen, which is often not shown,", "`-`, the hyphen of the keyboard"},
     {"\xE2\x80\xA6", NULL, "`..`"},
     {"\xE2\x80\x9C", NULL, "straight quotes, `\"`"},
     {"\xE2\x80\x9D", NULL, "straight quotes, `\"`"},
@@ -414,25 +421,55 @@ TokenKind lexer_strange(Lexer *lexer, const unsigned char *from)
     return lexer_token(lexer, TOKEN_BAD, from);
 }
 
-/* A word with a letter or a mark in it that no word of the language has: `saloon_cushions`, `mm²`. */
-TokenKind lexer_strange_word(Lexer *lexer, const unsigned char *from)
+/* The length of a hyphen as word processors write it (2010 to 2013, the minus sign, the soft hyphen); 0: it is none. */
+static size_t hyphen_length(const unsigned char *at)
 {
-    Span at = lexer_span(lexer, from, lexer->at);
-    Str word = text_of(from, lexer->at);
-    UnitId meant = unit_meant(word);
-    const unsigned char *odd = from;
-    while (*odd < 0x80 && *odd != '_' && *odd != '^') {
-        odd++;
+    bool dash = at[0] == 0xE2 && at[1] == 0x80 && at[2] >= 0x90 && at[2] <= 0x93;
+    bool minus = at[0] == 0xE2 && at[1] == 0x88 && at[2] == 0x92;
+    bool soft = at[0] == 0xC2 && at[1] == 0xAD;
+    return dash || minus ? 3 : soft ? 2 : 0;
+}
+
+/* A word with the hyphen of the keyboard for each other one and for `_`; empty if something else in it is strange. */
+static Str with_hyphens(const Lexer *lexer, Str word)
+{
+    char *copy = arena_alloc(lexer->messages->arena, word.length + 1);
+    size_t length = 0;
+    for (size_t i = 0; i < word.length;) {
+        size_t hyphen = hyphen_length((const unsigned char *)word.text + i);
+        bool plain = char_is_letter(word.text[i]) || char_is_digit(word.text[i]) || word.text[i] == '-';
+        if (hyphen == 0 && !plain && word.text[i] != '_') {
+            return (Str){"", 0};
+        }
+        copy[length++] = plain ? word.text[i] : '-';
+        i += hyphen > 0 ? hyphen : 1;
     }
-    Span at_odd = lexer_span(lexer, odd, odd + character_length(lexer, odd));
-    if (meant != UNIT_NONE) {
-        Message *m = message_report(lexer->messages, MESSAGE_UNIT_UNKNOWN, at, "`%.*s` is not a unit of the language",
-                                    STR_ARG(word));
-        message_right(lexer->messages, m, "`%s` (%s)", units[meant].word, units[meant].meaning);
+    return (Str){copy, copy[length - 1] == '-' ? 0 : length};
+}
+
+/* `A–60` in a range of currents: the unit ends where the dash begins. Else the end of the whole word. */
+static const unsigned char *unit_end(const unsigned char *from, const unsigned char *odd, const unsigned char *end)
+{
+    const unsigned char *behind = odd + hyphen_length(odd);
+    bool range = behind > odd && char_is_digit((char)*behind) && unit_find(text_of(from, odd)) != UNIT_NONE;
+    return range ? odd : end;
+}
+
+static void tell_odd(Lexer *lexer, const unsigned char *odd, Str word, Str mended)
+{
+    Span at = lexer_span(lexer, odd, odd + character_length(lexer, odd));
+    if (mended.length > 0) {
+        bool soft = *odd == 0xC2;
+        Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at,
+                                    *odd == '_' ? "`%.*s` cannot stand in a name"
+                                    : soft      ? "a soft hyphen stands here, which is often not shown"
+                                                : "`%.*s` is not the hyphen of the keyboard",
+                                    STR_ARG(text_of(odd, odd + character_length(lexer, odd))));
+        message_right(lexer->messages, m, *odd == '_' ? "`%.*s`" : "`%.*s`, with the hyphen of the keyboard", STR_ARG(mended));
     } else if (stranger_at(odd) != NULL) {
-        tell_strange(lexer, at_odd, odd);
+        tell_strange(lexer, at, odd);
     } else {
-        Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at_odd, "`%.*s` cannot stand in a name",
+        Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at, "`%.*s` cannot stand in a name",
                                     STR_ARG(text_of(odd, odd + character_length(lexer, odd))));
         if (*odd == '_') {
             message_right(lexer->messages, m, "`%s`", with_other_mark(lexer, word, '_', '-'));
@@ -441,5 +478,44 @@ TokenKind lexer_strange_word(Lexer *lexer, const unsigned char *from)
                           "letters from a to z, digits and hyphens; a title in quotes may have any");
         }
     }
+}
+
+/*
+ * A word with a letter or a mark in it that no word of the language has: `saloon_cushions`, `mm²`. Where its hyphens alone
+ * are wrong it is read as it was meant, for all that it stands for is known.
+ */
+TokenKind lexer_strange_word(Lexer *lexer, const unsigned char *from)
+{
+    const unsigned char *odd = from;
+    while (*odd < 0x80 && *odd != '_' && *odd != '^') {
+        odd++;
+    }
+    lexer->at = unit_end(from, odd, lexer->at);
+    if (lexer->at == odd) {
+        return lexer_token(lexer, TOKEN_WORD, from);
+    }
+    Span at = lexer_span(lexer, from, lexer->at);
+    Str word = text_of(from, lexer->at);
+    UnitId meant = unit_meant(word);
+    if (meant != UNIT_NONE) {
+        Message *m = message_report(lexer->messages, MESSAGE_UNIT_UNKNOWN, at, "`%.*s` is not a unit of the language",
+                                    STR_ARG(word));
+        message_right(lexer->messages, m, "`%s` (%s)", units[meant].word, units[meant].meaning);
+        return lexer_token(lexer, TOKEN_BAD, from);
+    }
+    lexer->mended = with_hyphens(lexer, word);
+    lexer->mended_at = at.start;
+    tell_odd(lexer, odd, word, lexer->mended);
+    return lexer_token(lexer, lexer->mended.length > 0 ? TOKEN_WORD : TOKEN_BAD, from);
+}
+
+/* `2026‑03‑14`, copied from where hyphens do not break lines. */
+TokenKind lexer_date_with_dashes(Lexer *lexer, const unsigned char *from)
+{
+    Span at = lexer_span(lexer, from, lexer->at);
+    Str written = text_of(from, lexer->at);
+    Message *m = message_report(lexer->messages, MESSAGE_STRANGE_CHARACTER, at, "the dashes in `%.*s` are not the hyphen of the keyboard",
+                                STR_ARG(written));
+    message_right(lexer->messages, m, "`%.*s`", STR_ARG(with_hyphens(lexer, written)));
     return lexer_token(lexer, TOKEN_BAD, from);
 }

@@ -57,7 +57,10 @@ static void add_term(Parser *p, Node *statement, Token token)
     }
     if (token.kind == TOKEN_WORD) {
         const Source *source = p->lexer.source;
+        bool mended = p->lexer.mended.length > 0 && p->lexer.mended_at == token.span.start;
         Str word = {source->text + (token.span.start - source->base), token.span.end - token.span.start};
+        word = mended ? p->lexer.mended : word;
+        term->flags |= mended ? NODE_MENDED : 0;
         term->u.symbol = symbols_intern(p->tree->symbols, word);
     }
     statement->terms++;
@@ -73,13 +76,15 @@ static uint8_t blank_before(const Parser *p)
 /* The statements of a block as they are found. */
 typedef struct Chain {
     Node *owner;
+    NodeId owner_id;
     NodeId last;
     NodeId *end; /* where the next one is linked to */
 } Chain;
 
-static Chain chain_begin(Node *owner)
+static Chain chain_begin(const Tree *tree, NodeId id)
 {
-    return (Chain){.owner = owner, .end = &owner->u.child};
+    Node *owner = tree_node(tree, id);
+    return (Chain){.owner = owner, .owner_id = id, .end = &owner->u.child};
 }
 
 static void chain_add(Chain *chain, NodeId id, Node *node)
@@ -315,13 +320,14 @@ static void after_brace(Parser *p, Chain *chain, NodeId statement)
     if (p->lexer.token.kind != TOKEN_BAD && !(tree_node(p->tree, statement)->flags & NODE_BAD)) {
         Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->lexer.token.span,
                                     "after a closing brace the line ends");
-        message_right(p->messages, m, "a new line, or `;` inside of a short block");
+        message_right(p->messages, m, p->lexer.token.kind == TOKEN_SLASH ? "`#` before a comment" : "a new line, or `;` inside of a short block");
     }
     if (p->lexer.token.kind == TOKEN_WORD) {
         return;
     }
     uint32_t start = p->lexer.token.span.start;
-    while (!ends_statement(p->lexer.token.kind) || p->lexer.token.kind == TOKEN_OPEN) {
+    bool comment = p->lexer.token.kind == TOKEN_SLASH;
+    while (!ends_statement(p->lexer.token.kind) || p->lexer.token.kind == TOKEN_OPEN || (comment && p->lexer.token.kind == TOKEN_SEMICOLON)) {
         if (p->lexer.token.kind == TOKEN_OPEN) {
             skip_block(p);
         } else {
@@ -338,7 +344,7 @@ static void block_inside(Parser *p, Chain *chain, NodeId statement, NodeKind kin
     node->flags |= NODE_HAS_BLOCK;
     chain->owner->flags |= NODE_NESTED;
     p->depth++;
-    Chain inside = chain_begin(node);
+    Chain inside = chain_begin(p->tree, statement);
     block(p, &inside, level_inside(kind), true);
     p->depth--;
     if (p->lexer.token.kind == TOKEN_CLOSE) {
@@ -415,10 +421,11 @@ static void statement(Parser *p, Chain *chain, Level level, uint32_t start, uint
     }
 }
 
-/* The rest of a line of which nothing can be made; a block in it is skipped whole. */
-static void skip_line(Parser *p)
+/* The rest of a line of which nothing can be made, up to a `;` if another statement begins behind it; a block in it is skipped whole. */
+static void skip_line(Parser *p, bool statements)
 {
-    while (p->lexer.token.kind != TOKEN_NEWLINE && p->lexer.token.kind != TOKEN_END && p->lexer.token.kind != TOKEN_CLOSE) {
+    while (p->lexer.token.kind != TOKEN_NEWLINE && p->lexer.token.kind != TOKEN_END && p->lexer.token.kind != TOKEN_CLOSE &&
+           !(statements && p->lexer.token.kind == TOKEN_SEMICOLON && parser_word_follows(p))) {
         if (p->lexer.token.kind == TOKEN_OPEN) {
             skip_block(p);
         } else {
@@ -437,19 +444,36 @@ static void brace_alone(Parser *p, Chain *chain)
     uint8_t blank = blank_before(p);
     Node *last = tree_node(p->tree, chain->last);
     if (chain->last == 0 || last->flags & NODE_HAS_BLOCK || !may_have_block((NodeKind)last->kind)) {
-        skip_line(p);
+        skip_line(p, false);
         add_stray(p, chain, start, blank);
     } else {
         braces(p, chain, chain->last, (NodeKind)last->kind);
     }
 }
 
-static void tell_no_word(Parser *p)
+/* A text as the first of a block: the title, which stands in the line that opens it. False: that one has a title, or may not. */
+static bool right_title(Parser *p, const Chain *chain, Message *m)
+{
+    const Node *owner = chain->owner;
+    bool header = owner->kind == NODE_THING || owner->kind == NODE_PART || owner->kind == NODE_CHOICE || owner->kind == NODE_OPTION;
+    if (!header || chain->last != 0 || owner->terms < 2 || tree_kind(p->tree, chain->owner_id + owner->terms) != NODE_WORD) {
+        return false;
+    }
+    message_right(p->messages, m, "`%.*s %.*s {`, if that is its title; `note` before it, if it is a remark",
+                  STR_ARG(span_text(p->tree->sources, tree_span(p->tree, chain->owner_id))),
+                  STR_ARG(span_text(p->tree->sources, p->lexer.token.span)));
+    return true;
+}
+
+static void tell_no_word(Parser *p, const Chain *chain)
 {
     Message *m = message_report(p->messages, MESSAGE_STATEMENT_START, p->lexer.token.span,
                                 "a statement begins with a word, not with `%.*s`",
                                 STR_ARG(span_text(p->tree->sources, p->lexer.token.span)));
     bool text = p->lexer.token.kind == TOKEN_TEXT || p->lexer.token.kind == TOKEN_LONG_TEXT;
+    if (p->lexer.token.kind == TOKEN_TEXT && right_title(p, chain, m)) {
+        return;
+    }
     message_right(p->messages, m, "%s",
                   text                           ? "`note \"...\"` for a remark, or `#` before a comment"
                   : p->lexer.token.kind == TOKEN_SLASH ? "`#` before a comment"
@@ -457,7 +481,7 @@ static void tell_no_word(Parser *p)
 }
 
 /*
- * Something that cannot begin a statement: told once, and the line is skipped. Behind a mere stray character the
+ * Something that cannot begin a statement: told once, and skipped up to where the next may begin. Behind a mere stray character the
  * statement is kept, as one with a mistake, so that its name is known and nothing in it is missed.
  */
 static void no_statement(Parser *p, Chain *chain, Level level)
@@ -468,8 +492,9 @@ static void no_statement(Parser *p, Chain *chain, Level level)
     }
     uint32_t start = p->lexer.token.span.start;
     uint8_t blank = blank_before(p);
+    bool comment = p->lexer.token.kind == TOKEN_SLASH;
     if (p->lexer.token.kind != TOKEN_BAD) {
-        tell_no_word(p);
+        tell_no_word(p, chain);
     }
     while (p->lexer.token.kind == TOKEN_BAD) {
         advance(p);
@@ -478,7 +503,7 @@ static void no_statement(Parser *p, Chain *chain, Level level)
             return;
         }
     }
-    skip_line(p);
+    skip_line(p, !comment);
     add_stray(p, chain, start, blank);
 }
 
@@ -532,7 +557,7 @@ static void start(Parser *p, const Source *source)
 /* file = { statement | comment | newline } */
 static void file_statements(Parser *p, NodeId file)
 {
-    Chain chain = chain_begin(tree_node(p->tree, file));
+    Chain chain = chain_begin(p->tree, file);
     for (;;) {
         block(p, &chain, LEVEL_FILE, false);
         if (p->lexer.token.kind == TOKEN_END) {
@@ -571,7 +596,7 @@ static NodeId fragment(Tree *tree, const Source *source, Messages *messages, Lev
     Parser p = {.tree = tree, .messages = messages};
     NodeId file = tree_add(tree, NODE_FILE, (Span){source->base, source->base + source->length});
     start(&p, source);
-    Chain chain = chain_begin(tree_node(tree, file));
+    Chain chain = chain_begin(tree, file);
     block(&p, &chain, level, false);
     return tree_node(tree, file)->u.child;
 }

@@ -24,6 +24,8 @@ typedef struct Parser {
 bool parser_in_first_column(const Parser *p);
 /** Whether the line at the token looks like `word name ... {`: a new block, whatever is still open. */
 bool parser_line_opens_block(const Parser *p);
+/** Whether the token behind the one at hand is a word. */
+bool parser_word_follows(const Parser *p);
 /** Whether an opening brace comes next; on the next line it is a mistake that is told when it is met. */
 bool parser_block_follows(const Parser *p);
 /**

@@ -33,6 +33,15 @@ bool parser_line_opens_block(const Parser *p)
     return false;
 }
 
+bool parser_word_follows(const Parser *p)
+{
+    Lexer ahead = p->lexer;
+    Messages none;
+    messages_init(&none, p->messages->arena);
+    ahead.messages = &none;
+    return lexer_next(&ahead) == TOKEN_WORD;
+}
+
 bool parser_block_follows(const Parser *p)
 {
     if (p->lexer.token.kind != TOKEN_NEWLINE) {

@@ -47,6 +47,8 @@ typedef struct Lexer {
     uintptr_t zero;          /* the address that the common offset 0 would have, were it of this text */
     bool none_closes;        /* no line of three quotes stands in the rest of the text */
     Token token;             /* the last one that was read */
+    uint32_t mended_at;      /* where the last word began that was told, and stands for `mended` */
+    Str mended;              /* empty: there was none */
 } Lexer;
 
 void lexer_init(Lexer *lexer, const Source *source, Messages *messages);

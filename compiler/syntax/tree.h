@@ -61,6 +61,7 @@ enum {
     NODE_GLUED = 1 << 5,       /* a term that follows the one before it without a blank */
     NODE_NAMELESS = 1 << 6,    /* a thing without a name: not told yet, as the schema knows what it was to be */
     NODE_NESTED = 1 << 7,      /* a statement of its block has a block itself */
+    NODE_MENDED = 1 << 7,      /* a term: a word that was told, and is read as what was meant by it */
 };
 
 typedef struct Node {
@@ -138,10 +139,18 @@ static inline Span tree_span(const Tree *tree, NodeId id)
     return (Span){node->start, node->end};
 }
 
-/** The text of a node as it is written. */
+/** The text of a node as it is written; of a word that is read as another, that one. */
 static inline Str tree_text(const Tree *tree, NodeId id)
 {
-    return span_text(tree->sources, tree_span(tree, id));
+    const Node *node = tree_node(tree, id);
+    bool mended = node->flags & NODE_MENDED && node->kind == NODE_WORD;
+    return mended ? symbols_text(tree->symbols, node->u.symbol) : span_text(tree->sources, (Span){node->start, node->end});
+}
+/** Whether a message was given of a word that is read as another: what rests on it alone stays quiet. */
+static inline bool tree_is_mended(const Tree *tree, NodeId id)
+{
+    const Node *node = tree_node(tree, id);
+    return node->flags & NODE_MENDED && node->kind == NODE_WORD;
 }
 
 /** A quoted or long text without quotes and escapes; copied only where it has escapes or is long. */

@@ -151,14 +151,14 @@ bool format_statement_reads(const Tree *tree, NodeId statement, KindId inside)
     const Node *node = tree_node(tree, statement);
     NodeId end = statement + 1 + node->terms;
     bool commas = false;
-    if (node->flags & NODE_BAD) {
+    if (node->flags & NODE_BAD || (node->terms > 0 && tree_is_mended(tree, statement + 1))) {
         return false;
     }
     for (NodeId term = statement + 2; term < end; term++) {
         NodeKind kind = tree_kind(tree, term);
         NodeKind before = tree_kind(tree, term - 1);
         if ((kind == NODE_DOT && !(node->kind == NODE_SET && term < tree_set_header(tree, statement).word)) ||
-            is_glued_wrongly(tree, term) || !is_between(tree, term, end)) {
+            is_glued_wrongly(tree, term) || !is_between(tree, term, end) || tree_is_mended(tree, term)) {
             return false;
         }
         if (kind == NODE_COMMA && (before == NODE_COMMA || term == statement + 2)) {
