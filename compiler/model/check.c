@@ -92,9 +92,10 @@ static void read_things(Checker *checker)
         } else if (entity != model->boat) {
             thing_read(checker, entity);
         }
-        if (!again && spec->read_things != NULL && entity->option == 0) {
-            spec->read_things[i] = (ReadThing){entity->block, entity->title, entity->part, entity->flags};
-        }
+    }
+    for (uint32_t i = 0; i < model->entity_count && !again && spec->read_things != NULL; i++) {
+        const Entity *entity = model->entities[i]; /* behind all, for one thing may tell of another */
+        spec->read_things[i] = (ReadThing){entity->block, entity->title, entity->part, entity->flags};
     }
 }
 
@@ -169,7 +170,7 @@ static bool find_setting(Checker *checker, NodeId statement, const Entity *in_op
     NodeId first = set.outer != 0 ? set.outer : set.word;
     PropId id = property_find(checker, (KindId)entity->kind, first);
     if (id == PROP_NONE || (set.outer != 0 && props[id].block == KIND_NONE)) {
-        property_tell_unknown(checker, statement, id == PROP_NONE ? first : set.word, (KindId)entity->kind);
+        property_tell_unknown(checker, statement, id == PROP_NONE ? first : set.word, (KindId)entity->kind, entity);
         return false;
     }
     *setting = (Setting){.statement = statement, .value = set.value, .entity = entity, .id = id};
@@ -178,7 +179,7 @@ static bool find_setting(Checker *checker, NodeId statement, const Entity *in_op
     }
     setting->id = property_find(checker, props[id].block, set.word);
     if (setting->id == PROP_NONE) {
-        property_tell_unknown(checker, statement, set.word, props[id].block);
+        property_tell_unknown(checker, statement, set.word, props[id].block, NULL);
         return false;
     }
     setting->outer = find_outer(checker, &set, entity, id);

@@ -355,6 +355,13 @@ static void mark_alternating(Model *model)
     }
 }
 
+bool is_turned_inlet(const Feed *feed)
+{
+    const Entity *giver = feed->giver;
+    return feed->taker->kind == KIND_INLET && !feed->maker && giver != NULL && giver->kind != KIND_GENERATOR &&
+           !(giver->mains & MAINS_GENERATOR);
+}
+
 bool has_transformer(const Entity *inlet)
 {
     return inlet->kind == KIND_INLET && (str_is(entity_word(inlet, PROP_INLET_ISOLATION), "transformer") ||

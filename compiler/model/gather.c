@@ -9,6 +9,7 @@
 
 #include "language/suggest.h"
 #include "model/meant.h"
+#include "model/wrong_end.h"
 #include "syntax/statement.h"
 
 #include <string.h>
@@ -46,18 +47,21 @@ static PropId property_of_two_words(const Checker *checker, NodeId statement, No
 }
 
 /* Appends what to write instead of a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
-static PropId term_meant(const Checker *checker, Buf *right, NodeId statement, NodeId term, KindId kind)
+static PropId term_meant(const Checker *checker, Buf *right, NodeId statement, NodeId term, KindId kind, const Entity *of)
 {
-    PropId joined = property_of_two_words(checker, statement, term, kind);
+    PropId fed, joined = property_of_two_words(checker, statement, term, kind);
     if (joined != PROP_NONE) {
         buf_format(right, "`%s`, in one word", props[joined].word);
         return joined;
+    }
+    if (wrong_end_meant(checker, right, statement, term, kind, of, &fed)) {
+        return fed;
     }
     return property_meant(right, kind, tree_text(checker->tree, term));
 }
 
 /* Tells a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
-PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, KindId kind)
+PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, KindId kind, const Entity *of)
 {
     Str word = tree_text(checker->tree, term);
     KindId thing = (KindId)checker->kind_of_symbol[tree_node(checker->tree, term)->u.symbol];
@@ -81,9 +85,11 @@ PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, Ki
     }
     Buf right;
     buf_init(&right, checker->arena);
-    PropId meant = term_meant(checker, &right, statement, term, kind);
-    if (meant == PROP_NONE) {
+    PropId meant = term_meant(checker, &right, statement, term, kind, of);
+    if (right.length == 0) {
         list_properties(&right, kind);
+    } else if (wrong_end_feeds(word) && (meant == PROP_NONE || meant == PROP_FEED_FED_BY)) {
+        wrong_end_lose(checker, statement, term);
     }
     message_right(checker->messages, m, "%s", right.text);
     return meant;
@@ -198,7 +204,7 @@ static void gather_lost_lines(Gather *gather, NodeId owner, KindId kind)
         } else {
             Buf unused;
             buf_init(&unused, checker->arena);
-            gather_lost(gather, term_meant(checker, &unused, id, id + 1, kind), id);
+            gather_lost(gather, term_meant(checker, &unused, id, id + 1, kind, NULL), id);
         }
     }
 }
@@ -210,7 +216,7 @@ static void gather_own(NodeId owner, KindId kind, const Entity *entity, Gather *
          id = walk_block(checker->tree, owner, id)) {
         PropId prop = property_find(checker, kind, id + 1);
         if (prop == PROP_NONE) {
-            property_tell_unknown(checker, id, id + 1, kind);
+            property_tell_unknown(checker, id, id + 1, kind, entity);
             gather->lines_lost = true;
             continue;
         }

@@ -6,8 +6,8 @@
 
 #include "model/checker.h"
 
-/** Tells a word that is no property of the kind; the property that is probably meant, or PROP_NONE. */
-PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, KindId kind);
+/** Tells a word that is no property of the kind; `of`: of what thing, or NULL. The property that is probably meant, or PROP_NONE. */
+PropId property_tell_unknown(Checker *checker, NodeId statement, NodeId term, KindId kind, const Entity *of);
 /** The property of that word; the schema is asked once for each pair of kind and word, as a rule. */
 static inline PropId property_find(Checker *checker, KindId kind, NodeId term)
 {

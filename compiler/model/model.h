@@ -104,6 +104,7 @@ enum {
     ENTITY_DROPPED = 1 << 3,  /* status dropped: not aboard */
     ENTITY_DOUBTFUL = 1 << 4, /* its kind is a guess, or its name stands for another thing too */
     ENTITY_PARTLESS = 1 << 5, /* its part is not known: nor is what it does not state itself */
+    ENTITY_FEED_LOST = 1 << 6, /* a line of another thing with a mistake in it was to say what feeds it */
 };
 
 /* What of mains can be there at a thing, by all of its feeds: of Entity.mains. */
@@ -389,6 +390,8 @@ Span value_span(const Model *model, const Value *value);
 /** A value as the owner wrote it (`30..50 gal`), or a default in the schema's words. */
 Str value_written(const Model *model, const Property *property);
 
+/** Whether a feed leads to a shore inlet from something aboard that is no generator: it was to run the other way. */
+bool is_turned_inlet(const Feed *feed);
 /**
  * Whether the mains of an inlet pass a transformer aboard, for isolation or for polarisation: what is behind it is a source
  * of its own, and a device before it sees no leak there.

@@ -310,6 +310,10 @@ static bool judge_one_current(Judge *judge, const Upstream *upstream, const Feed
         }
         return mains;
     }
+    if (is_turned_inlet(feed)) {
+        judge_waiting(judge); /* told by wrong-supply */
+        return true;
+    }
     bool meet = feed->taker->flags & ENTITY_AC && gives_direct(upstream, feed->giver);
     if (meet) {
         tell_direct_on_mains(judge, feed);

@@ -35,7 +35,8 @@ static const Rule rules[] = {
                "`charger` takes mains; a `converter`, an `inverter`, a data backbone and an engine take direct current; of "
                "everything else counts what it is `made-for`, and of what hangs on direct current also a draw that is stated at the "
                "voltage of mains. What that would draw where it hangs nobody knows: what goes by its current waits. Of other "
-               "voltages at which a draw is stated tells `wrong-voltage`.",
+               "voltages at which a draw is stated tells `wrong-voltage`. An `inlet` is fed by the shore, which no line states, or "
+               "by the cord of a generator, and by nothing else aboard.",
         .breaks = CHARGED_FROM("main"),
         .holds = CHARGED_FROM("ac-main"),
         .open = FAN("12..120 V"),

@@ -56,6 +56,20 @@ static const Feed *feed_of_known(const Entity *thing)
     return feed;
 }
 
+/* Whether something that gives direct current is found on the way up: a thing that nothing feeds gives none. */
+static bool comes_from_direct(const Entity *giver)
+{
+    while (giver != NULL && is_there(giver) && !(giver->flags & ENTITY_LOOP)) {
+        bool made = giver->made != NULL && is_there(giver->made->giver) && makes_direct(giver->made->giver);
+        if (giver->kind == KIND_BANK || makes_direct(giver) || made) {
+            return true;
+        }
+        const Feed *feed = feed_of_known(giver);
+        giver = feed != NULL ? feed->giver : NULL;
+    }
+    return false;
+}
+
 static Finding *tell_supply(Judge *judge, const Entity *thing, const Feed *feed, const char *takes, bool mains)
 {
     Finding *f = judge_broken(judge, thing, place_of(judge, thing, PROP_FEED_FED_BY));
@@ -67,7 +81,9 @@ static Finding *tell_supply(Judge *judge, const Entity *thing, const Feed *feed,
 static void judge_kind(Judge *judge, const Entity *thing, const Feed *feed, bool mains)
 {
     Takes takes = kind_takes(thing);
-    if (takes == TAKES_MAINS && !mains) {
+    if (takes == TAKES_MAINS && !mains && !comes_from_direct(feed->giver)) {
+        judge_waiting(judge);
+    } else if (takes == TAKES_MAINS && !mains) {
         Finding *f = tell_supply(judge, thing, feed, "mains", mains);
         finding_remedy(judge, f, "`fed-by` what hangs on the shore inlet or the generator");
         finding_remedy(judge, f, "a `converter`, which charges one bank from another");
@@ -90,7 +106,8 @@ static void judge_sort(Judge *judge, const Entity *thing, const Feed *feed, bool
     if (kind_takes(thing) != TAKES_EITHER || !says_voltage(judge, thing, &made)) {
         return;
     }
-    if (!side_is_known(made.from) || !side_is_known(made.to)) {
+    bool unfed = !mains && made.from.value.high >= MAINS_FROM_V && !comes_from_direct(feed->giver);
+    if (!side_is_known(made.from) || !side_is_known(made.to) || unfed) {
         judge_waiting(judge);
         return;
     }
@@ -119,13 +136,31 @@ static void judge_stated_at(Judge *judge, const Entity *thing, const Feed *feed)
     finding_about(f, PROP_LOAD_DRAW);
 }
 
+/* The cord of a generator may be plugged into an inlet; anything else that feeds one stands the wrong way round. */
+static void judge_inlet_fed(Judge *judge, const Entity *inlet, const Feed *feed)
+{
+    if (!is_turned_inlet(feed)) {
+        judge_holds(judge);
+        return;
+    }
+    const char *name = say_name(judge, inlet), *giver = say_name(judge, feed->giver);
+    Finding *f = judge_broken(judge, inlet, place_of(judge, inlet, PROP_FEED_FED_BY));
+    finding_say(judge, f, "`%s` is where power comes aboard, and `%s`, which is aboard, feeds it", name, giver);
+    if (!comes_from_direct(feed->giver)) {
+        finding_remedy(judge, f, "`fed-by %s` in `%s`, if that hangs on the shore", name, giver);
+    }
+    finding_remedy(judge, f, "no `fed-by` in `%s`", name);
+}
+
 void judge_wrong_supply(Judge *judge)
 {
     const Model *model = judge->model;
     for (uint32_t i = 0; i < model->entity_count; i++) {
         const Entity *thing = model->entities[i];
         const Feed *feed = is_there(thing) && !(thing->flags & ENTITY_LOOP) ? feed_of_known(thing) : NULL;
-        if (feed != NULL && thing->kind != KIND_INLET) {
+        if (feed != NULL && thing->kind == KIND_INLET) {
+            judge_inlet_fed(judge, thing, feed);
+        } else if (feed != NULL) {
             bool mains = (thing->flags & ENTITY_AC) != 0;
             judge_kind(judge, thing, feed, mains);
             judge_sort(judge, thing, feed, mains);

@@ -59,6 +59,7 @@ typedef struct WayEnd {
 typedef struct Powering {
     Judge *judge;
     bool *made_for;     /* something that makes power feeds it */
+    bool *turned;       /* an inlet hangs on it that it should hang on */
     WayEnd *ends;       /* STEP_UP: not looked at, for it runs in a loop */
     uint32_t *hangs_on; /* how many things that draw have no power for want of its own */
     const Entity **one; /* ... and one of them */
@@ -69,6 +70,7 @@ static Powering powering_begin(Judge *judge)
     const Model *model = judge->model;
     Powering p = {.judge = judge,
                   .made_for = ARENA_ARRAY(judge->scratch, bool, model->entity_count),
+                  .turned = ARENA_ARRAY(judge->scratch, bool, model->entity_count),
                   .ends = ARENA_ARRAY(judge->scratch, WayEnd, model->entity_count),
                   .hangs_on = ARENA_ARRAY(judge->scratch, uint32_t, model->entity_count),
                   .one = ARENA_ARRAY(judge->scratch, const Entity *, model->entity_count)};
@@ -76,6 +78,8 @@ static Powering powering_begin(Judge *judge)
         const Feed *feed = model->feeds[i];
         if (feed->maker && feed->giver != NULL && !whole_is_out(feed->giver)) {
             p.made_for[feed->taker->index] = true;
+        } else if (feed->giver != NULL && is_turned_inlet(feed)) {
+            p.turned[feed->giver->index] = true; /* told by wrong-supply */
         }
     }
     return p;
@@ -111,6 +115,9 @@ static Step step_up(const Powering *p, const Entity *thing, const Entity **up)
             step = feed->giver->flags & ENTITY_BROKEN ? STEP_WAITING : STEP_DROPPED;
         }
         return step;
+    }
+    if (p->turned[thing->index] || thing->flags & ENTITY_FEED_LOST) {
+        return STEP_WAITING;
     }
     return shares_network(thing) ? STEP_SOURCE : STEP_NOTHING; /* the network itself is judged for itself */
 }
