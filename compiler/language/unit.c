@@ -320,7 +320,7 @@ static const Meant meant[] = {
     {"Ω ω Ω", UNIT_OHM}, /* Greek omega, large and small; the ohm sign */
     {"mΩ mω mΩ", UNIT_MOHM},
     {"cps", UNIT_HZ},
-    {"rev", UNIT_RPM},
+    {"rev upm min-1", UNIT_RPM},
     {"° º", UNIT_DEG},
     {"sec", UNIT_S},
     {"mins", UNIT_MIN},

@@ -454,6 +454,14 @@ static void tell_missing(Checker *checker, const Entity *entity, const PropId *m
     message_right(checker->messages, m, "%s", right.text);
 }
 
+/* A goal without a line: whoever wrote it believes it checked. */
+static void tell_asks_nothing(Checker *checker, const Entity *goal)
+{
+    Message *m = message_report(checker->messages, MESSAGE_PROPERTY_MISSING, entity_span(checker->model, goal),
+                                "`%.*s` asks nothing: there is nothing to be checked", STR_ARG(entity_name(checker->model, goal)));
+    message_right(checker->messages, m, "`%s`, for example; `garboard kinds goal` lists what can be asked", props[PROP_GOAL_ENDURE].example);
+}
+
 /* Whether another property makes a required one needless: one with a mistake, too, for that is told. */
 static bool is_spared(const Entity *entity, PropId id)
 {
@@ -468,6 +476,10 @@ void thing_tell_missing(Checker *checker, const Entity *entity)
     int count = 0;
     if (entity->flags & ENTITY_BROKEN) {
         return;
+    }
+    if (entity->kind == KIND_GOAL && entity->block.count == 0 && count_block(checker, entity->node) == 0 &&
+        !(entity->flags & ENTITY_PARTLESS)) {
+        tell_asks_nothing(checker, entity);
     }
     for (const uint16_t *required = required_props(checker, (KindId)entity->kind); *required != PROP_NONE;
          required++) {

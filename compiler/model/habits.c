@@ -91,16 +91,33 @@ static const struct {
     {"max maximum max.", "`<=` before the number: at most so much"},
     {"min minimum min.", "`>=` before the number: at least so much"},
     {"approx about ca circa roughly around", "the number, or a range; `estimated` at the end of the line tells how well it is known"},
-    {"none nil zero", "`0` with its unit"},
+    {"none nil zero no without", NULL}, /* by what may be 0 */
 };
+
+/* What is not there: where it may be 0, that; else nothing is stated, for a fuse of 0 A is none. */
+static void right_nothing(const Match *m, Message *message)
+{
+    if (m->row->sign != SIGN_POSITIVE) {
+        message_right(m->checker->messages, message, "`0` with its unit");
+    } else if (strncmp(m->row->word, "protect", 7) == 0) {
+        message_right(m->checker->messages, message, "no such line: without it the device before it on the way protects its cable, if one does");
+    } else {
+        message_right(m->checker->messages, message, "no such line: what is not there is not stated");
+    }
+}
 
 static bool right_amount(const Match *m, Message *message)
 {
     for (size_t i = 0; i < sizeof amounts_in_words / sizeof amounts_in_words[0]; i++) {
-        if (word_is_among(cursor_text(&m->cursor), amounts_in_words[i].words)) {
-            message_right(m->checker->messages, message, "%s", amounts_in_words[i].right);
-            return true;
+        if (!word_is_among(cursor_text(&m->cursor), amounts_in_words[i].words)) {
+            continue;
         }
+        if (amounts_in_words[i].right == NULL) {
+            right_nothing(m, message);
+        } else {
+            message_right(m->checker->messages, message, "%s", amounts_in_words[i].right);
+        }
+        return true;
     }
     return false;
 }
@@ -157,6 +174,40 @@ bool habit_right_number(Checker *checker, const Cursor *cursor, NodeId number, c
         return true;
     }
     return false;
+}
+
+/* ---- Speeds of rotation ---- */
+
+static bool takes_unit(const Atom *atom, UnitPair unit)
+{
+    for (int i = 0; i < atom->unit_count; i++) {
+        if (dimension_serves(unit_dimension(unit), unit_dimension(atom->units[i]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool habit_tell_turns(Checker *checker, const Cursor *cursor, const Atom *atom)
+{
+    const Tree *tree = checker->tree;
+    NodeId unit = cursor->at + 1;
+    if (unit + 1 >= cursor->end || !(tree_kind(tree, unit) == NODE_SLASH || tree_kind(tree, unit + 1) == NODE_SLASH)) {
+        return false;
+    }
+    bool bare = tree_kind(tree, unit) == NODE_SLASH;
+    NodeId per = unit + (bare ? 1u : 2u);
+    bool litres = !bare && str_is(tree_text(tree, unit), "1") && takes_unit(atom, (UnitPair){UNIT_L, UNIT_MIN});
+    bool over = bare || str_is(tree_text(tree, unit), "1") || word_is_among(tree_text(tree, unit), "U u r R rev revs Rev tr rot turns rpm RPM");
+    bool minute = per < cursor->end && tree_kind(tree, per) == NODE_WORD && word_is_among(tree_text(tree, per), "min Min mn minute");
+    if (!over || !minute || !(litres || takes_unit(atom, (UnitPair){UNIT_RPM, UNIT_NONE}))) {
+        return false;
+    }
+    Span at = {tree_span(tree, unit).start, tree_span(tree, per).end};
+    Message *m = message_report(checker->messages, MESSAGE_UNIT_UNKNOWN, at, "`%.*s` is not a unit of the language",
+                                STR_ARG(span_text(tree->sources, at)));
+    message_right(checker->messages, m, litres ? "`%.*s l/min`, with the letter" : "`%.*s rpm`", STR_ARG(cursor_text(cursor)));
+    return true;
 }
 
 /* ---- Feet and inches ---- */

@@ -14,6 +14,12 @@ bool habit_right(const Match *m, Message *message, const Atom *atom);
 /** The same of a number that lacks its unit, from there on; `cursor` stands behind it. False: no habit. */
 bool habit_right_number(Checker *checker, const Cursor *cursor, NodeId number, const Atom *atom, Message *message);
 
+/**
+ * `3000 1/min`, `3000 U/min` and `3000 /min`, as speeds of rotation stand on plates: tells it; false if that is not what stands
+ * there. `cursor` stands at the number.
+ */
+bool habit_tell_turns(Checker *checker, const Cursor *cursor, const Atom *atom);
+
 /** `x50 mm2` behind a number where a conductor's size stands; `cursor` stands at it. False: it is not that. */
 bool habit_right_times(Checker *checker, const Cursor *cursor, const Atom *atom, Message *message);
 

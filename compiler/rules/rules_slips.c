@@ -473,5 +473,17 @@ static const Rule rules[] = {
      .open = LED_OUT("25..38 mm"),
      .kinds = {KIND_BILGE_PUMP},
      .judge = judge_outlet_unlike},
+    {.name = "digits-grouped",
+     .severity = SEVERITY_WARNING,
+     .title = "a number with three digits behind its point is not meant in thousands",
+     .basis = ON_BOTH,
+     .source = practice,
+     .why = "Many lands write 1.200 for twelve hundred. Here a point stands before decimals: a tank of `1.200 l` holds a litre, and "
+            "every day and mass that rests on it is a thousandth. Told where so little hardly is: a tank of less than 4 l, a boat "
+            "of less than 100 kg, an inverter of less than 20 W and the like; two digits behind the point say that it is meant so.",
+     .breaks = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1.200 l }\n",
+     .holds = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1200 l }\ntank day { holds fuel; capacity 1.2 l }\n",
+     .never_open = "it looks at how a number is written",
+     .judge_boat = judge_digits_grouped},
 };
 const RuleFamily rules_slips = RULE_FAMILY("Sizes that hardly can be", rules);
