@@ -27,12 +27,26 @@ enum { ON_SPEC = 1 << COMMAND_CHECK | 1 << COMMAND_BOOK | ON_OUTPUT };
 enum { ON_SPECS = ON_SPEC | 1 << COMMAND_DIFF };
 enum { ON_MANUAL = 1 << COMMAND_RULES | 1 << COMMAND_KINDS };
 
+/* What --format takes. */
+static const struct {
+    unsigned commands; /* bit n: command n */
+    const char *words;
+    const char *called; /* the commands */
+} formats[] = {
+    {1 << COMMAND_CHECK, "text, json, sarif or csv", "check"},
+    {1 << COMMAND_FIGURES | 1 << COMMAND_COMPARE, "text, json or csv", "figures, compare"},
+    {1 << COMMAND_BOM, "csv or text", "bom"},
+    {1 << COMMAND_DIFF, "text or json", "diff"},
+    {1 << COMMAND_RULES | 1 << COMMAND_KINDS, "text or markdown", "rules, kinds"},
+};
+enum { FORMATS = sizeof formats / sizeof formats[0] };
+
 typedef enum OptionKind { OPTION_TEXT, OPTION_TEXTS, OPTION_FLAG } OptionKind;
 
 typedef struct OptionRow {
     const char *word;
     const char *value;  /* what follows it, in capitals; NULL for a flag */
-    const char *help;
+    const char *help;   /* NULL: by formats */
     unsigned commands;  /* bit n: command n takes it; 0: all */
     OptionKind kind;
     size_t offset;      /* in Options */
@@ -52,9 +66,7 @@ static const OptionRow option_rows[] = {
      offsetof(Options, as_of_old)},
     {"--basis", "us|iso", "judges by this basis instead of the boat's own", ON_SPECS, OPTION_TEXT, offsetof(Options, basis)},
     {"--strict", NULL, "warnings count as faults", 1 << COMMAND_CHECK, OPTION_FLAG, offsetof(Options, strict)},
-    {"--format", "FORMAT",
-     "text, json, sarif or csv (check); text, json or csv (figures, compare); csv or text (bom); text or json (diff); "
-     "text or markdown (rules, kinds)",
+    {"--format", "FORMAT", NULL,
      1 << COMMAND_CHECK | 1 << COMMAND_FIGURES | 1 << COMMAND_BOM | 1 << COMMAND_COMPARE | 1 << COMMAND_DIFF | ON_MANUAL,
      OPTION_TEXT, offsetof(Options, format)},
     {"--to-buy", NULL, "only what is left to buy: a shopping list by supplier, as text", 1 << COMMAND_BOM, OPTION_FLAG,
@@ -76,7 +88,7 @@ static const OptionRow option_rows[] = {
     {"--check", NULL, "only tells which files are stale (book), or would be laid out anew (format)",
      1 << COMMAND_BOOK | 1 << COMMAND_FORMAT, OPTION_FLAG,
      offsetof(Options, check)},
-    {"--help", NULL, "this", 0, OPTION_FLAG, offsetof(Options, help)},
+    {"--help", NULL, "this; `-h` too", 0, OPTION_FLAG, offsetof(Options, help)},
     {"--version", NULL, "the version of the program", 0, OPTION_FLAG, offsetof(Options, version)},
 };
 enum { OPTION_COUNT = sizeof option_rows / sizeof option_rows[0] };
@@ -178,7 +190,7 @@ static bool store(Options *options, const OptionRow *row, const char *value)
 /* `--option value` or `--option=value`; *at moves on over what is used. */
 static bool read_option(Options *options, int count, char **arguments, int *at)
 {
-    const char *word = arguments[*at];
+    const char *word = strcmp(arguments[*at], "-h") == 0 ? "--help" : arguments[*at];
     const char *equals = strncmp(word, "--", 2) == 0 ? strchr(word, '=') : NULL;
     size_t length = equals != NULL ? (size_t)(equals - word) : strlen(word);
     const OptionRow *row = find_option(word, length);
@@ -207,6 +219,10 @@ static bool read_option(Options *options, int count, char **arguments, int *at)
 
 static bool read_argument(Options *options, const char *word)
 {
+    if (options->command == COMMAND_NONE && strcmp(word, "help") == 0) {
+        options->help = true;
+        return true;
+    }
     if (options->command == COMMAND_NONE) {
         options->command = find_command(word);
         return options->command != COMMAND_NONE;
@@ -281,6 +297,21 @@ bool options_read(Options *options, int count, char **arguments)
     return complete(options) && fit_command(options);
 }
 
+/* Of one command its own formats, else those of all. */
+static void print_formats(CommandId command)
+{
+    bool any = false;
+    for (int i = 0; i < FORMATS; i++) {
+        if (command != COMMAND_NONE && formats[i].commands & 1u << command) {
+            printf("%s\n", formats[i].words);
+        } else if (command == COMMAND_NONE) {
+            printf("%s%s (%s)", any ? "; " : "", formats[i].words, formats[i].called);
+            any = true;
+        }
+    }
+    fputs(any ? "\n" : "", stdout);
+}
+
 static void help_options(CommandId command)
 {
     for (int i = 0; i < OPTION_COUNT; i++) {
@@ -288,7 +319,12 @@ static void help_options(CommandId command)
         if (command == COMMAND_NONE || takes(row, command)) {
             char left[64];
             snprintf(left, sizeof left, "%s%s%s", row->word, row->value != NULL ? " " : "", row->value != NULL ? row->value : "");
-            printf("  %-27s %s\n", left, row->help);
+            printf("  %-27s ", left);
+            if (row->help != NULL) {
+                printf("%s\n", row->help);
+            } else {
+                print_formats(command);
+            }
         }
     }
 }

@@ -70,8 +70,8 @@ static void judge_digits(Judge *judge, const Entity *thing, const Scarce *row)
     const char *word = props[row->prop].word;
     Finding *f = judge_broken(judge, thing, value_span(judge->model, value));
     finding_about(f, (PropId)row->prop);
-    finding_say(judge, f, "`%s` states a `%s` of %s %s, which hardly is so little: a point stands before decimals and groups no digits",
-                say_name(judge, thing), word, plain.text, unit.text);
+    finding_say(judge, f, "`%s` states `%s %.*s %s`, and hardly means so little: a point stands before decimals and groups no digits",
+                say_name(judge, thing), word, STR_ARG(written), unit.text);
     finding_remedy(judge, f, "%s %s %s", word, digits, unit.text);
     finding_remedy(judge, f, "`%s %s %s`, if it is so little", word, plain.text, unit.text);
 }

@@ -325,7 +325,10 @@ static const Stranger strangers[] = {
     {"-", NULL, "`-` directly before a number below 0, `..` for a range, nothing before a property"},
     {"\xE2\x80\xA2", NULL, "nothing: each statement stands on a line of its own"},
     {"*", NULL, "nothing: each statement stands on a line of its own"},
-    {"(", NULL, "`#` before a remark"},
+    {"(", NULL, "`{` where a block begins, `#` before a remark"},
+    {"[", NULL, "`{` where a block begins, `#` before a remark"},
+    {")", NULL, "`}` where a block ends, nothing behind a remark"},
+    {"]", NULL, "`}` where a block ends, nothing behind a remark"},
     {"\\", NULL, "a comma at the end of a line of which the next one is a part"},
     {"\xC2\xA0", "a blank that does not break lines", "an ordinary blank in its place"},
     {"\xE2\x80\xAF", "a narrow blank that does not break lines", "an ordinary blank in its place"},
@@ -387,6 +390,16 @@ static void tell_strange(Lexer *lexer, Span at, const unsigned char *from)
                                   : "nothing in its place, or quotes around the text that it is part of");
 }
 
+/* Whether a bracket closes one that was told on the same line: it is the same mistake. */
+static bool closes_told(Lexer *lexer, const unsigned char *from)
+{
+    const unsigned char *open = lexer->bracket;
+    bool opens = *from == '(' || *from == '[';
+    bool pair = open != NULL && *from == (*open == '(' ? ')' : ']') && memchr(open, '\n', (size_t)(from - open)) == NULL;
+    lexer->bracket = opens ? from : pair ? NULL : open;
+    return pair;
+}
+
 static bool is_curly_quote(const unsigned char *at, bool opening)
 {
     return at[0] == 0xE2 && at[1] == 0x80 && (at[2] == 0x9C || at[2] == (opening ? 0x9E : 0x9D));
@@ -414,7 +427,9 @@ TokenKind lexer_strange(Lexer *lexer, const unsigned char *from)
         lexer->at += length;
     }
     Span at = lexer_span(lexer, from, lexer->at);
-    tell_strange(lexer, at, from);
+    if (!closes_told(lexer, from)) {
+        tell_strange(lexer, at, from);
+    }
     if (*from == 0) {
         skip_spoilt_line(lexer, from); /* it may stand in a comment: what follows it is nobody's statement */
     }

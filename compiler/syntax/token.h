@@ -47,6 +47,7 @@ typedef struct Lexer {
     uintptr_t zero;          /* the address that the common offset 0 would have, were it of this text */
     bool none_closes;        /* no line of three quotes stands in the rest of the text */
     Token token;             /* the last one that was read */
+    const unsigned char *bracket; /* the last `(` or `[` that was told, and is not closed; NULL: none */
     uint32_t mended_at;      /* where the last word began that was told, and stands for `mended` */
     Str mended;              /* empty: there was none */
 } Lexer;

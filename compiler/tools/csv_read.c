@@ -89,6 +89,7 @@ static CsvRow *read_row(Reader *reader)
     CsvRow *row = ARENA_NEW(reader->arena, CsvRow);
     uint32_t capacity = 0;
     row->line = reader->line;
+    row->between = reader->between;
     for (;;) {
         if (row->count == capacity) {
             uint32_t more = capacity == 0 ? 16 : capacity * 2;

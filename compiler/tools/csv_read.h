@@ -16,6 +16,7 @@ typedef struct CsvRow {
     Str *cells; /* blanks around them are cut off */
     uint32_t count;
     uint32_t line; /* where it begins, from 1 */
+    char between;  /* what stands between the cells of the table */
     struct CsvRow *next;
 } CsvRow;
 

@@ -7,6 +7,7 @@
 #include "language/schema.h"
 #include "language/suggest.h"
 #include "language/unit.h"
+#include "tools/cell_read.h"
 #include "tools/columns.h"
 
 #include <string.h>
@@ -17,6 +18,7 @@ typedef struct Sheet {
     Columns columns;
     Symbols *taken; /* names that are used */
     Str currency;
+    bool comma;     /* a comma stands before decimals */
 } Sheet;
 
 /* ---- Words ---- */
@@ -82,53 +84,6 @@ static void write_text(Buf *to, Str text)
 /* No thing aboard weighs or costs more: a number that does is none. */
 #define MOST_AMOUNT 1e6
 
-/*
- * An amount such as `1,234.50`, `1234.5`, `EUR 12` or `12 EUR`: its number, and its currency where three capitals stand
- * beside it. False where it is not plain what it says: `1,5` may be one and a half or fifteen.
- */
-static bool read_amount(Arena *arena, Str text, double *amount, Str *currency)
-{
-    Buf digits;
-    buf_init(&digits, arena);
-    size_t i = 0;
-    while (i < text.length) {
-        char c = text.text[i];
-        if (char_is_digit(c) || c == '.') {
-            buf_char(&digits, c);
-            i++;
-        } else if (c == ',' && text.length - i > 3 && char_is_digit(text.text[i + 1]) &&
-                   char_is_digit(text.text[i + 2]) && char_is_digit(text.text[i + 3]) && digits.length > 0) {
-            i++; /* thousands */
-        } else if (c == ' ') {
-            i++;
-        } else if (c >= 'A' && c <= 'Z') {
-            size_t end = i;
-            while (end < text.length && text.text[end] >= 'A' && text.text[end] <= 'Z') {
-                end++;
-            }
-            if (end - i != 3 || currency == NULL || currency->length > 0) {
-                return false;
-            }
-            *currency = (Str){text.text + i, 3};
-            i = end;
-        } else {
-            return false;
-        }
-    }
-    return digits.length > 0 && num_read(buf_str(&digits), amount);
-}
-
-/* `1.250` is a thousand and more where the point groups digits, and one and a quarter where it does not. */
-static bool may_be_grouped(Str text)
-{
-    const char *mark = memchr(text.text, '.', text.length);
-    size_t behind = 0;
-    while (mark != NULL && mark + 1 + behind < text.text + text.length && char_is_digit(mark[1 + behind])) {
-        behind++;
-    }
-    return behind == 3;
-}
-
 static void write_number(Buf *to, double value)
 {
     num_write(to, value, 9);
@@ -141,12 +96,28 @@ typedef struct Thing {
     Sheet *sheet;
     const CsvRow *row;
     Buf body;
-    bool left;
+    Buf left; /* the cells of which nothing is said, with their headings */
 } Thing;
 
+static Str heading_of(const Thing *thing, uint32_t column)
+{
+    const CsvRow *head = thing->sheet->columns.head;
+    return column < head->count ? head->cells[column] : (Str){"", 0};
+}
+
+/* A cell of which nothing is said. */
 static void leave(Thing *thing, Str cell)
 {
-    thing->left |= cell.length > 0;
+    uint32_t column = 0;
+    while (column < thing->row->count && thing->row->cells[column].text != cell.text) {
+        column++;
+    }
+    if (cell.length == 0 || column == thing->row->count) {
+        return;
+    }
+    Str heading = heading_of(thing, column);
+    buf_format(&thing->left, "%s%.*s%s", thing->left.length > 0 ? "; " : "", STR_ARG(heading), heading.length > 0 ? " " : "");
+    write_text(&thing->left, cell);
 }
 
 /* A kind that stands as it is: nothing else has to be known of it, and it is neither fed nor feeds. */
@@ -230,7 +201,7 @@ static void put_mass(Thing *thing)
             break;
         }
     }
-    if (!read_amount(thing->sheet->arena, number, &mass, NULL) || mass <= 0.0 || mass > MOST_AMOUNT) {
+    if (!cell_amount(thing->sheet->arena, number, (CellMarks){.comma = thing->sheet->comma}, &mass, NULL) || mass <= 0.0 || mass > MOST_AMOUNT) {
         leave(thing, cell);
         return;
     }
@@ -248,7 +219,7 @@ static void put_price(Thing *thing)
     if (cell.length == 0) {
         return;
     }
-    bool fine = read_amount(sheet->arena, cell, &price, &currency) && !may_be_grouped(cell);
+    bool fine = cell_amount(sheet->arena, cell, (CellMarks){.comma = sheet->comma, .money = true}, &price, &currency);
     currency = currency.length > 0 ? currency : stated.length > 0 ? stated : sheet->currency;
     if (!fine || price > MOST_AMOUNT || !str_equal(currency, sheet->currency)) {
         leave(thing, cell); /* another currency would need a rate, which nobody has said */
@@ -281,17 +252,18 @@ static bool put_date(Thing *thing, Field field, Date *not_before)
 {
     Str cell = cell_of(&thing->sheet->columns, thing->row, field);
     Date date;
+    char iso[CELL_DATE];
     if (cell.length == 0) {
         return false;
     }
-    if (!date_read(cell, &date) || date < *not_before) {
+    if (!cell_date(cell, iso, &date) || date < *not_before) {
         leave(thing, cell);
         return false;
     }
     if (field != FIELD_PROMISED) {
         *not_before = date;
     }
-    buf_format(&thing->body, "  %s %.*s\n", column_word(field), STR_ARG(cell));
+    buf_format(&thing->body, "  %s %s\n", column_word(field), iso);
     return true;
 }
 
@@ -335,7 +307,7 @@ static void leave_other_columns(Thing *thing)
     }
 }
 
-/* The row as it stands, in comments of one line each. */
+/* The row as it stands, and what of it the thing below does not say, in comments of one line each. */
 static void write_row_comment(Buf *to, const Thing *thing)
 {
     buf_format(to, "# line %u:", (unsigned)thing->row->line);
@@ -344,20 +316,20 @@ static void write_row_comment(Buf *to, const Thing *thing)
         if (cell.length == 0) {
             continue;
         }
-        Str heading =
-            i < thing->sheet->columns.head->count ? thing->sheet->columns.head->cells[i] : (Str){"", 0};
+        Str heading = heading_of(thing, i);
         buf_format(to, " %.*s", STR_ARG(heading));
         buf_text(to, heading.length > 0 ? " " : "");
         write_text(to, cell);
         buf_char(to, ';');
     }
-    buf_char(to, '\n');
+    buf_format(to, "\n# not said below: %s\n", thing->left.text);
 }
 
 static void write_thing(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCount *count)
 {
     Thing thing = {.sheet = sheet, .row = row};
     buf_init(&thing.body, sheet->arena);
+    buf_init(&thing.left, sheet->arena);
     Str title = cell_of(&sheet->columns, row, FIELD_TITLE),
         called = cell_of(&sheet->columns, row, FIELD_NAME);
     Str name = unique_name(sheet, make_name(sheet, called.length > 0 ? called : title, "thing"));
@@ -373,7 +345,8 @@ static void write_thing(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCou
     put_text(&thing, FIELD_NOTE);
     leave_other_columns(&thing);
     title = title.length > 0 ? title : called;
-    if (thing.left) {
+    bool left = thing.left.length > 0;
+    if (left) {
         write_row_comment(to, &thing);
     }
     buf_format(to, "%s %.*s", kinds[kind].word, STR_ARG(name));
@@ -387,8 +360,8 @@ static void write_thing(Buf *to, Sheet *sheet, const CsvRow *row, SpreadsheetCou
         buf_char(to, '\n');
     }
     count->rows++;
-    count->placed += !thing.left;
-    count->commented += thing.left;
+    count->placed += !left;
+    count->commented += left;
 }
 
 /* ---- The whole ---- */
@@ -403,6 +376,17 @@ static bool is_code(Str text)
     return code;
 }
 
+/* Spreadsheets that write a decimal comma set semicolons between the cells; but a decimal point in one of them shows another. */
+static bool has_decimal_commas(const Sheet *sheet)
+{
+    bool comma = sheet->columns.head->between == ';';
+    for (const CsvRow *row = sheet->columns.head->next; row != NULL && comma; row = row->next) {
+        comma = !cell_has_decimal_point(cell_of(&sheet->columns, row, FIELD_PRICE)) &&
+                !cell_has_decimal_point(cell_of(&sheet->columns, row, FIELD_MASS));
+    }
+    return comma;
+}
+
 /* The currency of the first row that states one. */
 static Str find_currency(const Sheet *sheet)
 {
@@ -412,7 +396,8 @@ static Str find_currency(const Sheet *sheet)
         if (is_code(stated)) {
             return stated;
         }
-        if (read_amount(sheet->arena, cell_of(&sheet->columns, row, FIELD_PRICE), &unused, &beside) &&
+        CellMarks marks = {.comma = sheet->comma, .money = true};
+        if (cell_amount(sheet->arena, cell_of(&sheet->columns, row, FIELD_PRICE), marks, &unused, &beside) &&
             beside.length == 3) {
             return beside;
         }
@@ -485,6 +470,7 @@ bool spreadsheet_write(Buf *to, Arena *arena, const SpreadsheetRequest *request,
     if (*error != NULL) {
         return false;
     }
+    sheet.comma = has_decimal_commas(&sheet);
     sheet.currency = find_currency(&sheet);
     symbols_intern(sheet.taken, request->boat);
     write_boat(to, &sheet);
