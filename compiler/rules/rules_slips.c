@@ -482,7 +482,7 @@ static const Rule rules[] = {
             "every day and mass that rests on it is a thousandth. Told where so little hardly is: a tank of less than 4 l, a boat "
             "of less than 100 kg, an inverter of less than 20 W and the like; two digits behind the point say that it is meant so.",
      .breaks = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1.200 l }\n",
-     .holds = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1200 l }\ntank day { holds fuel; capacity 1.2 l }\n",
+     .holds = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1200 l }\ntank header { holds fuel; capacity 1.2 l }\n",
      .never_open = "it looks at how a number is written",
      .judge_boat = judge_digits_grouped},
 };

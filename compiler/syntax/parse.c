@@ -36,17 +36,10 @@ static NodeKind term_kind(TokenKind token)
     return (NodeKind)(token - TOKEN_WORD + NODE_WORD);
 }
 
-static void tell_too_many_terms(Parser *p)
-{
-    Message *m = message_report(p->messages, MESSAGE_STATEMENT_FORM, p->lexer.token.span,
-                                "a statement of more than %d terms is more than anybody can mean", MOST_TERMS);
-    message_right(p->messages, m, "several statements");
-}
-
 static void add_term(Parser *p, Node *statement, Token token)
 {
     if (statement->terms == MOST_TERMS) {
-        tell_too_many_terms(p);
+        parser_tell_too_many(p, MOST_TERMS);
         statement->flags |= NODE_BAD;
         statement->end = token.span.end;
         return;
@@ -209,14 +202,6 @@ static void read_terms(Parser *p, Node *statement)
     } while (line_goes_on(p, last));
 }
 
-static void misplaced(Parser *p, NodeId statement, const char *right)
-{
-    Message *m = message_report(p->messages, MESSAGE_MISPLACED, tree_span(p->tree, statement + 1),
-                                "`%.*s` cannot stand here", STR_ARG(tree_text(p->tree, statement + 1)));
-    message_right(p->messages, m, "%s", right);
-    tree_node(p->tree, statement)->flags |= NODE_BAD;
-}
-
 /* What a statement is, by its first word and its place. */
 static NodeKind classify(Parser *p, NodeId statement, Level level)
 {
@@ -228,20 +213,20 @@ static NodeKind classify(Parser *p, NodeId statement, Level level)
     case LEVEL_THING:
     case LEVEL_CHOICE:
         if (kind != NODE_OPTION && kind != NODE_PICK && kind != NODE_BECAUSE) {
-            misplaced(p, statement, "a choice holds `option NAME { ... }`, `pick NAME` and `because \"...\"`; things stand "
+            parser_tell_misplaced(p, statement, "a choice holds `option NAME { ... }`, `pick NAME` and `because \"...\"`; things stand "
                                     "inside of an option");
         }
         return kind;
     case LEVEL_OPTION:
         if (kind != NODE_THING && kind != NODE_SET && kind != NODE_SCORE) {
-            misplaced(p, statement, "an option holds things, `set NAME.property ...` and `score CRITERION 4 of 5`");
+            parser_tell_misplaced(p, statement, "an option holds things, `set NAME.property ...` and `score CRITERION 4 of 5`");
         }
         return kind;
     case LEVEL_FILE:
         if (kind == NODE_OPTION || kind == NODE_PICK || kind == NODE_BECAUSE) {
-            misplaced(p, statement, "this stands inside of a `choice NAME { ... }`");
+            parser_tell_misplaced(p, statement, "this stands inside of a `choice NAME { ... }`");
         } else if (kind == NODE_SET || kind == NODE_SCORE) {
-            misplaced(p, statement, "this stands inside of an `option NAME { ... }` of a choice");
+            parser_tell_misplaced(p, statement, "this stands inside of an `option NAME { ... }` of a choice");
         }
         return kind;
     }
@@ -451,35 +436,6 @@ static void brace_alone(Parser *p, Chain *chain)
     }
 }
 
-/* A text as the first of a block: the title, which stands in the line that opens it. False: that one has a title, or may not. */
-static bool right_title(Parser *p, const Chain *chain, Message *m)
-{
-    const Node *owner = chain->owner;
-    bool header = owner->kind == NODE_THING || owner->kind == NODE_PART || owner->kind == NODE_CHOICE || owner->kind == NODE_OPTION;
-    if (!header || chain->last != 0 || owner->terms < 2 || tree_kind(p->tree, chain->owner_id + owner->terms) != NODE_WORD) {
-        return false;
-    }
-    message_right(p->messages, m, "`%.*s %.*s {`, if that is its title; `note` before it, if it is a remark",
-                  STR_ARG(span_text(p->tree->sources, tree_span(p->tree, chain->owner_id))),
-                  STR_ARG(span_text(p->tree->sources, p->lexer.token.span)));
-    return true;
-}
-
-static void tell_no_word(Parser *p, const Chain *chain)
-{
-    Message *m = message_report(p->messages, MESSAGE_STATEMENT_START, p->lexer.token.span,
-                                "a statement begins with a word, not with `%.*s`",
-                                STR_ARG(span_text(p->tree->sources, p->lexer.token.span)));
-    bool text = p->lexer.token.kind == TOKEN_TEXT || p->lexer.token.kind == TOKEN_LONG_TEXT;
-    if (p->lexer.token.kind == TOKEN_TEXT && right_title(p, chain, m)) {
-        return;
-    }
-    message_right(p->messages, m, "%s",
-                  text                           ? "`note \"...\"` for a remark, or `#` before a comment"
-                  : p->lexer.token.kind == TOKEN_SLASH ? "`#` before a comment"
-                                                 : "a property or a kind of thing in first place, or `#` before a comment");
-}
-
 /*
  * Something that cannot begin a statement: told once, and skipped up to where the next may begin. Behind a mere stray character the
  * statement is kept, as one with a mistake, so that its name is known and nothing in it is missed.
@@ -494,7 +450,7 @@ static void no_statement(Parser *p, Chain *chain, Level level)
     uint8_t blank = blank_before(p);
     bool comment = p->lexer.token.kind == TOKEN_SLASH;
     if (p->lexer.token.kind != TOKEN_BAD) {
-        tell_no_word(p, chain);
+        parser_tell_no_word(p, chain->owner_id, chain->last == 0);
     }
     while (p->lexer.token.kind == TOKEN_BAD) {
         advance(p);

@@ -36,4 +36,11 @@ bool parser_brace_is_forgotten(const Parser *p, uint32_t start);
 /** Where a comment takes the closing brace of a short block with it: `wire #10 AWG }`; empty if that is not so. */
 Span parser_comment_in_block(const Parser *p, Span open);
 
+/* What it tells (parse_tell.c). */
+void parser_tell_too_many(Parser *p, int most);
+/** A statement in a place where it has no meaning; it is marked bad. */
+void parser_tell_misplaced(Parser *p, NodeId statement, const char *right);
+/** The token cannot begin a statement; `first`: of the block of that statement nothing has been read yet. */
+void parser_tell_no_word(Parser *p, NodeId block, bool first);
+
 #endif

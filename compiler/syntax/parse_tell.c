@@ -1,0 +1,46 @@
+/* What the parser tells: see parser.h. */
+#include "syntax/parser.h"
+
+void parser_tell_too_many(Parser *p, int most)
+{
+    Message *m = message_report(p->messages, MESSAGE_STATEMENT_FORM, p->lexer.token.span,
+                                "a statement of more than %d terms is more than anybody can mean", most);
+    message_right(p->messages, m, "several statements");
+}
+
+void parser_tell_misplaced(Parser *p, NodeId statement, const char *right)
+{
+    Message *m = message_report(p->messages, MESSAGE_MISPLACED, tree_span(p->tree, statement + 1),
+                                "`%.*s` cannot stand here", STR_ARG(tree_text(p->tree, statement + 1)));
+    message_right(p->messages, m, "%s", right);
+    tree_node(p->tree, statement)->flags |= NODE_BAD;
+}
+
+/* A text as the first of a block: the title, which stands in the line that opens it. False: that one has a title, or may not. */
+static bool right_title(Parser *p, NodeId block, Message *m)
+{
+    const Node *owner = tree_node(p->tree, block);
+    bool header = owner->kind == NODE_THING || owner->kind == NODE_PART || owner->kind == NODE_CHOICE || owner->kind == NODE_OPTION;
+    if (!header || owner->terms < 2 || tree_kind(p->tree, block + owner->terms) != NODE_WORD) {
+        return false;
+    }
+    message_right(p->messages, m, "`%.*s %.*s {`, if that is its title; `note` before it, if it is a remark",
+                  STR_ARG(span_text(p->tree->sources, tree_span(p->tree, block))),
+                  STR_ARG(span_text(p->tree->sources, p->lexer.token.span)));
+    return true;
+}
+
+void parser_tell_no_word(Parser *p, NodeId block, bool first)
+{
+    Message *m = message_report(p->messages, MESSAGE_STATEMENT_START, p->lexer.token.span,
+                                "a statement begins with a word, not with `%.*s`",
+                                STR_ARG(span_text(p->tree->sources, p->lexer.token.span)));
+    bool text = p->lexer.token.kind == TOKEN_TEXT || p->lexer.token.kind == TOKEN_LONG_TEXT;
+    if (first && p->lexer.token.kind == TOKEN_TEXT && right_title(p, block, m)) {
+        return;
+    }
+    message_right(p->messages, m, "%s",
+                  text                                 ? "`note \"...\"` for a remark, or `#` before a comment"
+                  : p->lexer.token.kind == TOKEN_SLASH ? "`#` before a comment"
+                                                       : "a property or a kind of thing in first place, or `#` before a comment");
+}
