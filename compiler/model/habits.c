@@ -277,7 +277,7 @@ static void right_block(const Match *m, Message *message, NodeId at)
     const Tree *tree = checker->tree;
     NodeId statement = m->cursor.statement;
     if (tree_node(tree, statement)->flags & NODE_HAS_BLOCK) {
-        message_right(checker->messages, message, "this property inside of the braces");
+        message_right(checker->messages, message, "`%.*s` inside of the braces", STR_ARG(tree_text(tree, at)));
         return;
     }
     Buf block;

@@ -241,8 +241,10 @@ static bool out_of_range(Checker *checker, const Cursor *cursor, const QuantityP
 {
     Message *m =
         message_report(checker->messages, MESSAGE_OUT_OF_RANGE, from_to(checker, value->node, cursor), "%s", why);
+    bool nothing = place->row != NULL && strncmp(place->row->word, "protect", 7) == 0 && value->u.quantity.high == 0.0;
     if (place->row != NULL) {
-        message_right(checker->messages, m, "`%s`, for example", place->row->example);
+        message_right(checker->messages, m, nothing ? "`%s`, for example; no such line where there is none" : "`%s`, for example",
+                      place->row->example);
     }
     return false;
 }

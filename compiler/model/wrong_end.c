@@ -57,7 +57,14 @@ bool wrong_end_meant(const Checker *checker, Buf *right, NodeId statement, NodeI
         buf_format(right, named != NULL ? "`%.*s`" : "what it feeds", STR_ARG(named != NULL ? entity_name(checker->model, named) : STR("")));
         buf_text(right, ": what takes power says where it comes from");
     } else if (fed_by && kind == KIND_BANK) {
-        buf_text(right, "`feeds` in what charges it, with its name; what it supplies is `fed-by` it");
+        bool charges = named != NULL && kinds[named->kind].groups & GROUPS_MAKER && of != NULL;
+        if (charges) {
+            buf_format(right, "`feeds %.*s { ... }` in `%.*s`", STR_ARG(entity_name(checker->model, of)),
+                       STR_ARG(entity_name(checker->model, named)));
+        } else {
+            buf_text(right, "`feeds` in what charges it, with its name");
+        }
+        buf_text(right, "; what it supplies is `fed-by` it");
     } else {
         return false;
     }

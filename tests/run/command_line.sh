@@ -70,6 +70,12 @@ ends "figures of a spec with a fault" 0 "$GARBOARD" figures fault.boat $today; s
 ends "a working" 0 "$GARBOARD" why $sound wren.mass $today
 ends "help" 0 "$GARBOARD" --help; says 'garboard check'; silent err
 ends "help of a command" 0 "$GARBOARD" check --help; says '--strict'; says_not '-o PATH'
+says 'text, json, sarif or csv$'; says_not 'markdown'
+ends "help of all" 0 "$GARBOARD" -h; says 'garboard check'; says 'text, json, sarif or csv (check); .*markdown (rules, kinds)$'; silent err
+ends "help of a command in short" 0 "$GARBOARD" bom -h; says '--to-buy'; says_not '--strict'
+ends "help asked for in a word" 0 "$GARBOARD" help; says 'garboard check'; silent err
+ends "help of a command in a word" 0 "$GARBOARD" help book; says '^garboard book'; says_not '--strict'
+ends "help of no command" 2 "$GARBOARD" help nix; says 'no command `nix`' err
 ends "the version" 0 "$GARBOARD" --version; says '^garboard [0-9]'
 ends "an option given twice" 2 "$GARBOARD" check $sound $today $today; says 'given twice' err; silent out
 ends "an option without its value" 2 "$GARBOARD" check $sound --as-of; says 'needs a value' err

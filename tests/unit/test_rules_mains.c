@@ -393,9 +393,33 @@ static void an_inverter_is_asked_for_its_bond_unless_it_shares_that_of_the_inlet
     expect_verdict(SINE("passes shore", "inlet shore { rated 16 A at 230 V; bonded yes }\n"), "earth-bond", NOTHING, NULL);
 }
 
+/* Power comes aboard by an inlet: the cord of a generator may be plugged into it, and nothing else feeds it. */
+static void an_inlet_that_something_aboard_feeds_is_told_once(void **state)
+{
+    (void)state;
+#define ASHORE(FED, MORE)                                                                                                        \
+    EXAMPLE_BOAT_ISO "bank house { chemistry agm; voltage 12 V; capacity 200 Ah }\n"                                            \
+                     "inlet shore { " FED "rated 16 A at 230 V; run 1 m; wire 2.5 mm2; ground 2.5 mm2; protect 16 A breaker }\n" \
+                     "charger ch { fed-by acp; run 1 m; wire 1.5 mm2; output 10 A at 14.4 V; feeds house { run 1 m; wire 6 mm2 } }\n" MORE
+    static const char turned[] = ASHORE("fed-by acp; ", "panel acp { rated 16 A }\n");
+    static const char on_bank[] = ASHORE("fed-by house; ", "panel acp { fed-by shore; rated 16 A }\n");
+    expect_verdict(turned, "wrong-supply", BROKEN_AT_ONE, "shore");
+    expect_verdict(turned, "unpowered", NOTHING, NULL);
+    expect_verdict(on_bank, "wrong-supply", BROKEN_AT_ONE, "shore");
+    expect_verdict(on_bank, "wrong-voltage", NOTHING, NULL);
+    expect_verdict(ASHORE("", "panel acp { fed-by shore; rated 16 A }\n"), "wrong-supply", NOTHING, NULL);
+    expect_verdict(ASHORE("", "panel acp { rated 16 A }\n"), "wrong-supply", NOTHING, NULL); /* it gives nothing: unpowered */
+    expect_verdict(ASHORE("", "panel acp { rated 16 A }\n"), "unpowered", BROKEN_AT_ONE, "acp");
+    expect_verdict(ASHORE("", "panel acp { fed-by house; rated 16 A }\n"), "wrong-supply", BROKEN_AT_ONE, "ch");
+    expect_verdict(ASHORE("fed-by carry; ", "generator carry { rated 2000 W at 230 V; portable yes }\n"
+                                            "panel acp { fed-by shore; rated 16 A }\n"),
+                   "wrong-supply", NOTHING, NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_inlet_that_something_aboard_feeds_is_told_once),
         cmocka_unit_test(an_inverter_is_asked_for_its_bond_unless_it_shares_that_of_the_inlet),
         cmocka_unit_test(an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal),
         cmocka_unit_test(a_generator_that_is_plugged_in_is_told_of_what_it_feeds),

@@ -139,6 +139,68 @@ static void columns_are_named_where_headings_do_not_speak(void **state)
     arena_free(&arena);
 }
 
+/* What spreadsheets of other lands write and can mean one thing alone; the rest is named, cell by cell. */
+static void a_table_with_decimal_commas_is_read_and_what_is_not_is_named(void **state)
+{
+    (void)state;
+    Arena arena = check_arena();
+    const char *spec = make(&arena,
+                            "title;count;mass;price;ordered\n"
+                            "Anker;1;12,5 kg;1.250,00\xC2\xA0\xE2\x82\xAC;14.03.2026\n"
+                            "Pumpe;2;1,2;89,90;3/4/2026\n"
+                            "Kette;1;1.250;1.250;24/12/2026\n",
+                            NULL, 0);
+    assert_holds(spec, "\nitem anker \"Anker\" {\n  mass 12.5 kg\n  price 1250.00 EUR\n  ordered 2026-03-14\n}\n");
+    assert_holds(spec, "\n# not said below: ordered \"3/4/2026\"\n"
+                       "item pumpe \"Pumpe\" {\n  count 2\n  mass 1.2 kg\n  price 89.90 EUR\n}\n");
+    assert_holds(spec, "\n# not said below: mass \"1.250\"; price \"1.250\"\n"
+                       "item kette \"Kette\" {\n  ordered 2026-12-24\n}\n");
+    arena_free(&arena);
+}
+
+/* `12,5` is twelve and a half in a table that says so by semicolons, and not where a cell beside it has a decimal point. */
+static void a_comma_counts_by_the_table_that_it_stands_in(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *table, *line; /* NULL: it is not read */
+    } cells[] = {
+        {"title;price\na;12,5\n", "price 12.50 EUR"},
+        {"title;price\na;12,5\nb;3.75\n", NULL},
+        {"title,price\na,\"12,5\"\n", NULL},
+        {"title,price\na,\"1.250,5\"\n", "price 1250.50 EUR"},
+        {"title,price\na,\"1,250.5\"\n", "price 1250.50 EUR"},
+        {"title,price\na,\"1,250\"\n", "price 1250.00 EUR"},
+        {"title,price\na,\"1,25,000\"\n", NULL},
+        {"title,price\na,1'250.50\n", "price 1250.50 EUR"},
+        {"title,price\na,1 250.50\n", "price 1250.50 EUR"},
+        {"title,price\na,\"1,000,000\"\n", "price 1000000.00 EUR"},
+        {"title,price\na,\"12,50.5\"\n", NULL},
+        {"title,price\na,1.2.3\n", NULL},
+        {"title,mass\na,1.250\n", "mass 1.25 kg"},
+        {"title,mass\na,\"0,250\"\n", NULL},
+        {"title;mass\na;0,250\n", "mass 0.25 kg"},
+        {"title,ordered\na,2026-03-14\n", "ordered 2026-03-14"},
+        {"title,ordered\na,2026/3/4\n", "ordered 2026-03-04"},
+        {"title,ordered\na,4.3.2026\n", "ordered 2026-03-04"},
+        {"title,ordered\na,03/14/2026\n", "ordered 2026-03-14"},
+        {"title,ordered\na,14/03/2026\n", "ordered 2026-03-14"},
+        {"title,ordered\na,03/04/2026\n", NULL},
+        {"title,ordered\na,30.02.2026\n", NULL},
+        {"title,ordered\na,14.03.26\n", NULL},
+    };
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++) {
+        Arena arena = check_arena();
+        const char *spec = make(&arena, cells[i].table, NULL, 0);
+        if (cells[i].line != NULL) {
+            assert_holds(spec, text_format(&arena, "item a {\n  %s\n}", cells[i].line));
+        } else {
+            assert_holds(spec, "\n# not said below: ");
+        }
+        arena_free(&arena);
+    }
+}
+
 /* A law: as many things as rows, and a spec without a mistake, whatever stands in the cells. */
 static void nothing_is_lost_whatever_the_cells_hold(void **state)
 {
@@ -165,6 +227,13 @@ static void nothing_is_lost_whatever_the_cells_hold(void **state)
                                         "0",
                                         "EUR 5",
                                         "5 EUR",
+                                        "1.250,00",
+                                        "\"1,5\"",
+                                        ".5",
+                                        ",",
+                                        "'",
+                                        "14.03.2026",
+                                        "1/2/3",
                                         "ä"};
     uint64_t seed = 4;
     for (int t = 0; t < 200; t++) {
@@ -208,6 +277,8 @@ int main(void)
         cmocka_unit_test(what_cannot_be_placed_stands_in_a_comment),
         cmocka_unit_test(names_are_made_unique_and_none_is_a_unit),
         cmocka_unit_test(columns_are_named_where_headings_do_not_speak),
+        cmocka_unit_test(a_table_with_decimal_commas_is_read_and_what_is_not_is_named),
+        cmocka_unit_test(a_comma_counts_by_the_table_that_it_stands_in),
         cmocka_unit_test(nothing_is_lost_whatever_the_cells_hold),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
