@@ -106,10 +106,14 @@ static bool is_unit_or_currency(Str word)
     return capitals || unit_find(word) != UNIT_NONE;
 }
 
-/* `16-20`, `4.5Amps`: a blank in between would make another mistake of it. */
+/* `16-20`, `4.5Amps`, `"He said "no`: a blank in between would make another mistake of it. */
 static bool is_glued_wrongly(const Tree *tree, NodeId term)
 {
-    if (!(tree_node(tree, term)->flags & NODE_GLUED) || tree_kind(tree, term - 1) != NODE_NUMBER) {
+    bool glued = tree_node(tree, term)->flags & NODE_GLUED;
+    if (glued && tree_kind(tree, term - 1) == NODE_TEXT && tree_kind(tree, term) == NODE_WORD) {
+        return true;
+    }
+    if (!glued || tree_kind(tree, term - 1) != NODE_NUMBER) {
         return false;
     }
     NodeKind kind = tree_kind(tree, term);
