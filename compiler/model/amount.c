@@ -340,7 +340,8 @@ bool amount_read(Checker *checker, Cursor *cursor, const QuantityPlace *place, b
     *amount = (Amount){0};
     NodeId first = cursor->at;
     const Atom *atom = place->atom;
-    if (habit_tell_turns(checker, cursor, atom) || !amount_read_number(checker, cursor, &amount->number) ||
+    bool more = first + 2 < cursor->end; /* than a number and its unit */
+    if ((more && habit_tell_turns(checker, cursor, atom)) || !amount_read_number(checker, cursor, &amount->number) ||
         (atom->money ? habit_tell_grouped(checker, cursor, first) : habit_tell_groups(checker, cursor, first)) || !read_unit(checker, cursor, place, amount)) {
         return false;
     }

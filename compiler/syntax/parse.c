@@ -50,10 +50,11 @@ static void add_term(Parser *p, Node *statement, Token token)
     }
     if (token.kind == TOKEN_WORD) {
         const Source *source = p->lexer.source;
-        bool mended = p->lexer.mended.length > 0 && p->lexer.mended_at == token.span.start;
         Str word = {source->text + (token.span.start - source->base), token.span.end - token.span.start};
-        word = mended ? p->lexer.mended : word;
-        term->flags |= mended ? NODE_MENDED : 0;
+        if (p->lexer.mended_at == token.span.start && p->lexer.mended.length > 0) {
+            word = p->lexer.mended;
+            term->flags |= NODE_MENDED;
+        }
         term->u.symbol = symbols_intern(p->tree->symbols, word);
     }
     statement->terms++;
