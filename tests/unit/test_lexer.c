@@ -124,7 +124,12 @@ static void a_bad_token_is_told_once(void **state)
     expect("18:00 \xE2\x80\x93 22:00", "bad", 1);
     expect("\xE2\x80\x9Ctwo words\xE2\x80\x9D next", "bad word", 1);
     expect("a\xC2\xA0\xC2\xA0" "b", "word bad word", 1);
-    expect("a_b c", "bad word", 1);
+    expect("a_b c", "word word", 1);
+    expect("a\xC3\xA9_b c", "bad word", 1);
+    expect("a\xE2\x80\x91" "b c", "word word", 1);
+    expect("4 A\xE2\x80\x93" "6 A", "number word bad number word", 1);
+    expect("2026\xE2\x80\x91" "03\xE2\x80\x91" "14 a", "bad word", 1);
+    expect("(a) b", "bad word bad word", 1);
     expect("k\xC3\xBChlbox {", "bad {", 1);
     expect("2.5 mm\xC2\xB2", "number bad", 1);
     expect("2.5 mm^2", "number bad", 1);
