@@ -270,8 +270,8 @@ static bool drew_in_block(Checker *checker, NodeId statement, KindId kind)
 const Block *block_with_lost(Checker *checker, const Block *block, NodeId statement, KindId kind)
 {
     Block *with = ARENA_NEW(checker->arena, Block);
-    Gather gather = {.checker = checker, .properties = ARENA_ARRAY(checker->arena, Property, block->count + 1),
-                     .capacity = block->count + 1};
+    Gather gather;
+    gather_begin(&gather, checker);
     for (uint32_t i = 0; i < block->count; i++) {
         *gather_add(&gather, (PropId)block->properties[i].id) = block->properties[i];
     }
@@ -279,7 +279,7 @@ const Block *block_with_lost(Checker *checker, const Block *block, NodeId statem
     for (PropId p = schema_next_prop(kind, PROP_NONE); p != PROP_NONE && drew_in; p = schema_next_prop(kind, p)) {
         gather_lost(&gather, p, statement);
     }
-    *with = gather.block;
+    *with = gather_end(&gather);
     return with;
 }
 
@@ -477,7 +477,7 @@ void thing_tell_missing(Checker *checker, const Entity *entity)
     if (entity->flags & ENTITY_BROKEN) {
         return;
     }
-    if (entity->kind == KIND_GOAL && entity->block.count == 0 && count_block(checker, entity->node) == 0 &&
+    if (entity->kind == KIND_GOAL && entity->block.count == 0 && walk_block(checker->tree, entity->node, 0) == 0 &&
         !(entity->flags & ENTITY_PARTLESS)) {
         tell_asks_nothing(checker, entity);
     }
