@@ -197,10 +197,11 @@ bool habit_tell_turns(Checker *checker, const Cursor *cursor, const Atom *atom)
     }
     bool bare = tree_kind(tree, unit) == NODE_SLASH;
     NodeId per = unit + (bare ? 1u : 2u);
-    bool litres = !bare && str_is(tree_text(tree, unit), "1") && takes_unit(atom, (UnitPair){UNIT_L, UNIT_MIN});
-    bool over = bare || str_is(tree_text(tree, unit), "1") || word_is_among(tree_text(tree, unit), "U u r R rev revs Rev tr rot turns rpm RPM");
-    bool minute = per < cursor->end && tree_kind(tree, per) == NODE_WORD && word_is_among(tree_text(tree, per), "min Min mn minute");
-    if (!over || !minute || !(litres || takes_unit(atom, (UnitPair){UNIT_RPM, UNIT_NONE}))) {
+    bool one = !bare && str_is(tree_text(tree, unit), "1"), turns = takes_unit(atom, (UnitPair){UNIT_RPM, UNIT_NONE});
+    bool litres = one && takes_unit(atom, (UnitPair){UNIT_L, UNIT_MIN});
+    bool over = bare || one || (turns && word_is_among(tree_text(tree, unit), "U u r R rev revs Rev tr rot turns rpm RPM"));
+    bool minute = per < cursor->end && tree_kind(tree, per) == NODE_WORD;
+    if (!(litres || turns) || !over || !minute || !word_is_among(tree_text(tree, per), "min Min mn minute")) {
         return false;
     }
     Span at = {tree_span(tree, unit).start, tree_span(tree, per).end};

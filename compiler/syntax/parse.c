@@ -281,17 +281,7 @@ static void never_closed(Parser *p, Span open)
         return; /* said in the second try, and there of the innermost block alone */
     }
     p->told_at = p->lexer.token.span.start + 1;
-    Message *m = message_report(p->messages, MESSAGE_BRACE_OPEN, open, "this block is never closed");
-    Span comment = parser_comment_in_block(p, open);
-    if (comment.end > comment.start) {
-        message_note(p->messages, m, comment, "`#` begins a comment: the brace behind it is not read");
-        message_right(p->messages, m, "no `#` in front of what is to be read");
-    } else if (p->lexer.token.kind == TOKEN_WORD) {
-        message_note(p->messages, m, p->lexer.token.span, "a new block begins here");
-        message_right(p->messages, m, "a line `}` before it");
-    } else {
-        message_right(p->messages, m, "a line `}` where it ends");
-    }
+    parser_tell_never_closed(p, open);
 }
 
 /*
@@ -304,16 +294,15 @@ static void after_brace(Parser *p, Chain *chain, NodeId statement)
         return;
     }
     if (p->lexer.token.kind != TOKEN_BAD && !(tree_node(p->tree, statement)->flags & NODE_BAD)) {
-        Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->lexer.token.span,
-                                    "after a closing brace the line ends");
-        message_right(p->messages, m, p->lexer.token.kind == TOKEN_SLASH ? "`#` before a comment" : "a new line, or `;` inside of a short block");
+        parser_tell_after_brace(p);
     }
     if (p->lexer.token.kind == TOKEN_WORD) {
         return;
     }
     uint32_t start = p->lexer.token.span.start;
     bool comment = p->lexer.token.kind == TOKEN_SLASH;
-    while (!ends_statement(p->lexer.token.kind) || p->lexer.token.kind == TOKEN_OPEN || (comment && p->lexer.token.kind == TOKEN_SEMICOLON)) {
+    while (!ends_statement(p->lexer.token.kind) || p->lexer.token.kind == TOKEN_OPEN ||
+           (comment && p->lexer.token.kind == TOKEN_SEMICOLON)) {
         if (p->lexer.token.kind == TOKEN_OPEN) {
             skip_block(p);
         } else {
@@ -346,22 +335,13 @@ static void braces(Parser *p, Chain *chain, NodeId statement, NodeKind kind)
 {
     Span open = p->lexer.token.span;
     Node *node = tree_node(p->tree, statement);
-    if (!may_have_block(kind)) {
-        if (!(node->flags & NODE_BAD)) {
-            Message *m = message_report(p->messages, MESSAGE_BLOCK_HERE, open, "`%.*s` takes no block",
-                                        STR_ARG(tree_text(p->tree, statement + 1)));
-            message_right(p->messages, m, "a line of its own for each statement, without braces");
-            node->flags |= NODE_BAD;
+    bool takes = may_have_block(kind);
+    if (!takes || p->depth == PARSE_DEPTH) {
+        if (takes) {
+            parser_tell_too_deep(p, statement);
+        } else if (!(node->flags & NODE_BAD)) {
+            parser_tell_no_block(p, statement);
         }
-        skip_block(p);
-        node->end = p->behind;
-        return;
-    }
-    if (p->depth == PARSE_DEPTH) {
-        Message *m = message_report(p->messages, MESSAGE_TOO_DEEP, open,
-                                    "blocks are nested more than %d deep here; nothing in a boat is", PARSE_DEPTH);
-        message_right(p->messages, m, "things beside each other; they refer to each other by name");
-        node->flags |= NODE_BAD;
         skip_block(p);
         node->end = p->behind;
         return;
@@ -423,9 +403,7 @@ static void skip_line(Parser *p, bool statements)
 /* An opening brace on a line of its own: told, and taken for the block of the statement above it. */
 static void brace_alone(Parser *p, Chain *chain)
 {
-    Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->lexer.token.span,
-                                "an opening brace stands at the end of the line that its block belongs to");
-    message_right(p->messages, m, "`{` at the end of the line above");
+    parser_tell_brace_alone(p);
     uint32_t start = p->lexer.token.span.start;
     uint8_t blank = blank_before(p);
     Node *last = tree_node(p->tree, chain->last);

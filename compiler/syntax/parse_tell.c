@@ -1,4 +1,5 @@
 /* What the parser tells: see parser.h. */
+#include "syntax/parse.h"
 #include "syntax/parser.h"
 
 void parser_tell_too_many(Parser *p, int most)
@@ -14,6 +15,52 @@ void parser_tell_misplaced(Parser *p, NodeId statement, const char *right)
                                 "`%.*s` cannot stand here", STR_ARG(tree_text(p->tree, statement + 1)));
     message_right(p->messages, m, "%s", right);
     tree_node(p->tree, statement)->flags |= NODE_BAD;
+}
+
+void parser_tell_never_closed(Parser *p, Span open)
+{
+    Message *m = message_report(p->messages, MESSAGE_BRACE_OPEN, open, "this block is never closed");
+    Span comment = parser_comment_in_block(p, open);
+    if (comment.end > comment.start) {
+        message_note(p->messages, m, comment, "`#` begins a comment: the brace behind it is not read");
+        message_right(p->messages, m, "no `#` in front of what is to be read");
+    } else if (p->lexer.token.kind == TOKEN_WORD) {
+        message_note(p->messages, m, p->lexer.token.span, "a new block begins here");
+        message_right(p->messages, m, "a line `}` before it");
+    } else {
+        message_right(p->messages, m, "a line `}` where it ends");
+    }
+}
+
+void parser_tell_no_block(Parser *p, NodeId statement)
+{
+    Message *m = message_report(p->messages, MESSAGE_BLOCK_HERE, p->lexer.token.span, "`%.*s` takes no block",
+                                STR_ARG(tree_text(p->tree, statement + 1)));
+    message_right(p->messages, m, "a line of its own for each statement, without braces");
+    tree_node(p->tree, statement)->flags |= NODE_BAD;
+}
+
+void parser_tell_too_deep(Parser *p, NodeId statement)
+{
+    Message *m = message_report(p->messages, MESSAGE_TOO_DEEP, p->lexer.token.span,
+                                "blocks are nested more than %d deep here; nothing in a boat is", PARSE_DEPTH);
+    message_right(p->messages, m, "things beside each other; they refer to each other by name");
+    tree_node(p->tree, statement)->flags |= NODE_BAD;
+}
+
+void parser_tell_brace_alone(Parser *p)
+{
+    Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->lexer.token.span,
+                                "an opening brace stands at the end of the line that its block belongs to");
+    message_right(p->messages, m, "`{` at the end of the line above");
+}
+
+void parser_tell_after_brace(Parser *p)
+{
+    Message *m = message_report(p->messages, MESSAGE_BRACE_PLACE, p->lexer.token.span,
+                                "after a closing brace the line ends");
+    message_right(p->messages, m,
+                  p->lexer.token.kind == TOKEN_SLASH ? "`#` before a comment" : "a new line, or `;` inside of a short block");
 }
 
 /* A text as the first of a block: the title, which stands in the line that opens it. False: that one has a title, or may not. */

@@ -40,6 +40,15 @@ Span parser_comment_in_block(const Parser *p, Span open);
 void parser_tell_too_many(Parser *p, int most);
 /** A statement in a place where it has no meaning; it is marked bad. */
 void parser_tell_misplaced(Parser *p, NodeId statement, const char *right);
+/** A block whose end the file does not hold, or that another block cuts off. */
+void parser_tell_never_closed(Parser *p, Span open);
+/** The token is a brace, and the statement takes no block, or lies too deep for one; it is marked bad. */
+void parser_tell_no_block(Parser *p, NodeId statement);
+void parser_tell_too_deep(Parser *p, NodeId statement);
+/** The token is an opening brace on a line of its own. */
+void parser_tell_brace_alone(Parser *p);
+/** The token stands behind a closing brace on its line. */
+void parser_tell_after_brace(Parser *p);
 /** The token cannot begin a statement; `first`: of the block of that statement nothing has been read yet. */
 void parser_tell_no_word(Parser *p, NodeId block, bool first);
 
