@@ -1,6 +1,7 @@
 /*
  * How long the engine must run in a day for the house banks to break even: searched, for a bank gains no less when it runs
- * longer. The engine runs in one piece from 9:00 on, as fast as the day says, whatever hours the day states.
+ * longer. The engine runs in one piece from 9:00 on, as fast as the day says, whatever hours the day states. A house bank
+ * that no alternator reaches gets nothing of it: what such a day takes from it no run makes good.
  */
 #include "figures/power_days.h"
 
@@ -224,12 +225,61 @@ static void use_group(Work *work, const Group *group, const Entity *day)
     }
 }
 
-static void record_hours(Work *work, const Entity *day, Interval seconds)
+/* A bank that loses charge on that day, if only in the worse corner; less is an error of rounding. */
+static bool loses(const Figure *balance, int corner)
 {
+    return balance->state == STATE_KNOWN && (corner == WORSE ? balance->low : balance->high) < -1e-6;
+}
+
+/* The balance of a house bank that no alternator reaches; NULL: one does, or it only waits. */
+static const Figure *balance_unreached(const Work *work, const Group *group, int b, const Entity *day)
+{
+    bool asked = !has_alternator(group) && group_serves_the_house(group, b);
+    return asked ? figure_find(work->figures, group->banks[b]->entity, FIGURE_BALANCE, day) : NULL;
+}
+
+/* The first house bank of the boat that no alternator reaches and that loses charge; NULL: none does. */
+static const Entity *first_unreached(const Work *work, const PowerDays *days, const Entity *day, int corner)
+{
+    for (const Group *group = days->first; group != NULL; group = group->next) {
+        for (int b = 0; b < group->bank_count; b++) {
+            const Figure *balance = balance_unreached(work, group, b, day);
+            if (balance != NULL && loses(balance, corner)) {
+                return group->banks[b]->entity;
+            }
+        }
+    }
+    return NULL;
+}
+
+static void use_unreached(Work *work, const Group *group, const Entity *day)
+{
+    for (int b = 0; b < group->bank_count; b++) {
+        const Figure *balance = balance_unreached(work, group, b, day);
+        if (balance != NULL) {
+            use_figure(work, balance);
+        }
+    }
+}
+
+static const char *say_unreached(const Work *work, const Entity *bank, bool surely)
+{
+    return text_format(work->figures->arena, "no alternator reaches `%.*s`, which %s charge: no run of the engine makes that good",
+                       STR_ARG(entity_name(work->model, bank)), surely ? "loses" : "may lose");
+}
+
+static void record_hours(Work *work, const PowerDays *days, const Entity *day, Interval seconds)
+{
+    const Entity *surely = first_unreached(work, days, day, BETTER);
+    const Entity *perhaps = first_unreached(work, days, day, WORSE);
+    seconds.low = surely != NULL ? INFINITY : seconds.low;
+    seconds.high = perhaps != NULL ? INFINITY : seconds.high;
     Figure *figure = work_record(work, FIGURE_ENGINE_HOURS, work->model->boat, day, seconds,
                                  "the shortest run from 9:00 on after which no house bank is emptier than the day before, "
                                  "found by trying");
-    if (figure->state == STATE_KNOWN && isinf(figure->high)) {
+    if (figure->state == STATE_KNOWN && perhaps != NULL) {
+        figure->remark = say_unreached(work, surely != NULL ? surely : perhaps, surely != NULL);
+    } else if (figure->state == STATE_KNOWN && isinf(figure->high)) {
         figure->remark = isinf(figure->low) ? "not even a whole day of engine makes good what is used"
                                             : "in the worse case not even a whole day of engine is enough";
     }
@@ -260,8 +310,9 @@ static void engine_hours_of_day(Power *power, const PowerDays *days, const Entit
             use_group(work, group, day);
             use_state(work, of != NULL ? of->state : STATE_KNOWN);
         }
+        use_unreached(work, group, day);
     }
-    record_hours(work, day, interval_corners(longest[BETTER], longest[WORSE]));
+    record_hours(work, days, day, interval_corners(longest[BETTER], longest[WORSE]));
 }
 
 void power_engine_hours(Power *power, const PowerDays *days)

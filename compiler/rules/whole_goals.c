@@ -361,7 +361,7 @@ static void judge_engine_hours(Judge *judge, const Entity *goal)
                     say_name(judge, day), say_figure(judge, hours), say_name(judge, goal),
                     say_side(judge, most), say_remark(judge, hours));
     }
-    finding_remedy(judge, finding, "more sun or shore power, a larger alternator, or less use");
+    finding_remedy(judge, finding, "more sun or shore power, an alternator that charges the house bank more, or less use");
     for (const Entity *e = judge->model->first_of_kind[KIND_SOLAR]; e != NULL; e = e->next_of_kind) {
         if (!whole_is_out(e)) {
             finding_may_mend(judge, finding, e, PROP_SOLAR_RATED);

@@ -648,6 +648,36 @@ static void engine_hours_are_held_against_their_goal(void **state)
     done_with(&c);
 }
 
+/*
+ * The alternator charges the starting bank alone: 12 Ah a day taken from the house bank are made good by no run of the
+ * engine, but by shore power they are. What the bank's use may be nothing of leaves both ends open.
+ */
+static void a_house_bank_that_no_alternator_reaches_is_made_good_by_no_engine(void **state)
+{
+#define UNREACHED(shore, draw)                                                                                \
+    BOAT BANK ENGINE "day trip { engine 5 h at 1500 rpm;" shore " }\ngoal hush { engine-hours 1 h on trip }\n" \
+                     "bank start { role start; chemistry agm; voltage 12 V; capacity 80 Ah }\n"              \
+                     "alternator belt-maker { engine iron; output 60 A at 14.2 V; feeds start { run 1 m } }\n" \
+                     "inlet quay { rated 16 A at 230 V }\n"                                                  \
+                     "charger ch { fed-by quay; output 20 A at 14.4 V; feeds house { run 1 m } }\n"          \
+                     "load radio-set { fed-by house; run 1 m; draw " draw "; use trip 12 h }\n"
+    Compiled c;
+    (void)state;
+    make(&c, UNREACHED("", "1 A"));
+    assert_true(isinf(value(&c, "wren", "engine-hours", "trip")));
+    assert_non_null(finding_of(&c, "goal-missed"));
+    assert_int_equal(finding_of(&c, "goal-missed")->verdict, VERDICT_BROKEN);
+    done_with(&c);
+    make(&c, UNREACHED("shore 12 h", "1 A"));
+    assert_near(value(&c, "wren", "engine-hours", "trip"), 0.0, 1e-9);
+    assert_null(finding_of(&c, "goal-missed"));
+    done_with(&c);
+    make(&c, UNREACHED("", "0..1 A"));
+    assert_non_null(finding_of(&c, "goal-missed"));
+    assert_int_equal(finding_of(&c, "goal-missed")->verdict, VERDICT_OPEN);
+    done_with(&c);
+}
+
 #define TWO_CHARGED(LOAD_ON_START)                                                                                    \
     BOAT "bank house { chemistry agm; voltage 12 V; capacity 400 Ah; peukert 1; charge-efficiency 100 % }\n"          \
          "bank start { chemistry agm; voltage 12 V; capacity 400 Ah; peukert 1; charge-efficiency 100 %; role start }\n" \
@@ -1380,6 +1410,7 @@ int main(void)
         cmocka_unit_test(the_course_agrees_with_the_figures),
         cmocka_unit_test(limits_of_arrays_and_lead_are_the_published_ones),
         cmocka_unit_test(engine_hours_are_held_against_their_goal),
+        cmocka_unit_test(a_house_bank_that_no_alternator_reaches_is_made_good_by_no_engine),
         cmocka_unit_test(a_bank_left_open_gets_the_smallest_size_that_lasts),
         cmocka_unit_test(no_smaller_size_would_have_done),
         cmocka_unit_test(a_size_that_nothing_asks_for_stays_open),
