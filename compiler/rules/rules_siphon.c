@@ -10,7 +10,8 @@
 
 static void note_mouth(Judge *judge, Finding *finding, const Mouth *mouth)
 {
-    bool rim = mouth->height == PROP_TOILET_RIM, outlet = mouth->height == PROP_BILGE_PUMP_DISCHARGE_HEIGHT;
+    bool rim = mouth->height == PROP_TOILET_RIM;
+    bool outlet = mouth->height == PROP_BILGE_PUMP_DISCHARGE_HEIGHT || mouth->height == PROP_COMMON_AT;
     if (!entity_states(mouth->thing, mouth->height)) {
         finding_note(judge, finding, place_of_name(judge, mouth->thing),
                      "how high %s above the waterline is not said", rim ? "its rim is" : "it is");
@@ -40,8 +41,18 @@ static void offer_loop_on(Judge *judge, Finding *finding, const Entity *hose, Un
     }
 }
 
-static void offer_loop(Judge *judge, Finding *finding, const Entity *hose, const Run *run)
+/* A tap that stands clear of the sea; and a loop, but on a line that stands under pressure, where its valve would squirt. */
+static void offer_loop(Judge *judge, Finding *finding, const Entity *hose, const Run *run, const Mouth *mouth)
 {
+    Side water = waterline_at(judge, mouth->thing);
+    if (mouth->height == PROP_COMMON_AT && side_is_known(water) && !isinf(water.value.high)) {
+        UnitPair unit = figures_unit(judge->figures, UNIT_ALONE(UNIT_M));
+        finding_remedy(judge, finding, "`at` of `%s` that says it ends at least %s above the waterline", say_name(judge, mouth->thing),
+                       say_up(judge, water.value.high, unit));
+        if (run->pressed) {
+            return;
+        }
+    }
     offer_loop_on(judge, finding, hose,
                   unit_of(run->seas->thing, PROP_THROUGH_HULL_HEIGHT, figures_unit(judge->figures, UNIT_ALONE(UNIT_M))));
 }
@@ -52,7 +63,7 @@ static Finding *judge_by_mouth(Judge *judge, const Entity *hose, Span place, con
     switch (mouth->above) {
     case ANSWER_UNKNOWN: return judge_open(judge, hose, place, mouth->thing, mouth->height);
     case ANSWER_PERHAPS:
-        return judge_at_least(judge, hose, place, side_value(judge, mouth->thing, mouth->height, 0),
+        return judge_at_least(judge, hose, place, side_value(judge, mouth->thing, mouth->height, mouth->part),
                               waterline_at(judge, mouth->thing));
     default: return judge_broken(judge, hose, place);
     }
@@ -79,7 +90,7 @@ static void judge_without_loop(Runs *runs, const Entity *hose, const Run *run, c
                          text_format(judge->arena, "%s.vent-loop", say_name(judge, hose)));
     }
     note_mouth(judge, finding, mouth);
-    offer_loop(judge, finding, hose, run);
+    offer_loop(judge, finding, hose, run, mouth);
 }
 
 /* How high the top of a loop has to stand; or what is right where that would be above her deck. */
@@ -436,7 +447,8 @@ static const Rule rules[] = {
             "and a bowl whose rim dips below the sea as she heels fills the boat. A loop with an air valve, "
             "led high, breaks the column. It has to be there on each side of the bowl that reaches the sea, "
             "for either hose alone can siphon; a hose to a tank alone lets no sea in. The same goes for a pump that "
-            "discharges into the sea, and for a bilge pump whose outlet is under water with the boat upright, whether "
+            "discharges into the sea or draws on it, unless what it joins aboard stands above the heeled waterline: a tap "
+            "that does not say where it stands (`at`) is asked, and a tank that does not is taken to stand low; and for a bilge pump whose outlet is under water with the boat upright, whether "
             "its hose is stated or not (of one that only dips as she heels `bilge-outlet` speaks). Where a pump of its "
             "own stands in the line the loop belongs behind it, since a vented loop before a pump lets it draw air. A "
             "loop that does not say where it stands across the boat is taken to be at the side, where the water comes "

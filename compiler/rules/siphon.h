@@ -23,18 +23,21 @@ typedef struct Line {
     bool drawn;      /* the through-hull is where its water comes from */
 } Line;
 
-/* Where the water can come in or get out: a bowl's rim, or a through-hull. */
+/* Where the water can come in or get out: a bowl's rim, a through-hull, or where a line ends inboard (by its `at`). */
 typedef struct Mouth {
     const Entity *thing;
     PropId height;
+    uint16_t part; /* which of that property's values is the height */
     Answer above; /* the heeled waterline */
     struct Mouth *next;
 } Mouth;
 
 typedef struct Run {
     Mouth *bowls, *seas;
-    bool pumped; /* a pump is in it ... */
-    bool inside; /* ... that draws from, or delivers to, something aboard */
+    Mouth *ends;  /* what a pump in it draws from, or delivers to, aboard, of which it can be asked how high it stands */
+    bool inside;  /* ... and what else there is, which may stand anywhere */
+    bool pumped;  /* a pump is in it ... */
+    bool pressed; /* ... that a pressure switch starts: its line ends in taps */
 } Run;
 
 typedef struct Runs {
@@ -54,8 +57,8 @@ Line *siphon_line_of(Runs *runs, const Entity *hose);
 /** Whether the side that a hose is part of reaches the sea by itself. */
 bool siphon_reaches_sea(Runs *runs, const Entity *hose);
 /**
- * What the danger hangs on: the lowest rim, else the lowest opening in the hull. NULL where the run cannot
- * siphon: it has no sea, no bowl and no way inboard, or one of the two stands above the heeled waterline.
+ * What the danger hangs on: the lowest rim, else the lowest end inboard, else the lowest opening in the hull. NULL where
+ * the run cannot siphon: it has no sea, no bowl and no way inboard, or one of the two stands above the heeled waterline.
  */
 const Mouth *siphons_by(const Run *run);
 

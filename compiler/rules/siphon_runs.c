@@ -64,11 +64,11 @@ static void join_end(Runs *runs, const Entity *hose, const Entity *end)
     }
 }
 
-static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId height)
+static void add_mouth(Runs *runs, Mouth **list, const Entity *thing, PropId height, uint16_t part)
 {
     Mouth *mouth = ARENA_NEW(runs->judge->scratch, Mouth);
-    *mouth = (Mouth){.thing = thing, .height = height, .next = *list};
-    mouth->above = ask_at_least(side_value(runs->judge, thing, height, 0),
+    *mouth = (Mouth){.thing = thing, .height = height, .part = part, .next = *list};
+    mouth->above = ask_at_least(side_value(runs->judge, thing, height, part),
                                 waterline_at(runs->judge, thing));
     *list = mouth;
 }
@@ -89,6 +89,15 @@ static bool is_closed(const Entity *thing)
     }
 }
 
+/*
+ * A tap mostly stands well above the sea, so that one which does not say is asked; whatever else holds water may as well
+ * stand in the bilge.
+ */
+static bool says_where_it_ends(const Entity *end)
+{
+    return end->kind == KIND_FIXTURE || (end->kind == KIND_TANK && entity_states(end, PROP_COMMON_AT));
+}
+
 /* What a run has at one of its ends, or a pump or toilet in it beside its hoses. */
 static void add_end(Runs *runs, Run *run, const Entity *end)
 {
@@ -96,7 +105,9 @@ static void add_end(Runs *runs, Run *run, const Entity *end)
         return;
     }
     if (end->kind == KIND_THROUGH_HULL) {
-        add_mouth(runs, &run->seas, end, PROP_THROUGH_HULL_HEIGHT);
+        add_mouth(runs, &run->seas, end, PROP_THROUGH_HULL_HEIGHT, 0);
+    } else if (says_where_it_ends(end)) {
+        add_mouth(runs, &run->ends, end, PROP_COMMON_AT, 2);
     } else if (!is_closed(end)) {
         run->inside = true;
     }
@@ -115,6 +126,7 @@ static void add_pump(Runs *runs, const Entity *pump)
     Run *run = siphon_run_of(runs, pump);
     const Property *to = entity_property(pump, PROP_PUMP_TO);
     run->pumped = true;
+    run->pressed = run->pressed || entity_states(pump, PROP_PUMP_CUT_IN);
     add_end(runs, run, entity_reference(pump, PROP_PUMP_FROM));
     reach_sea(runs, pump, entity_reference(pump, PROP_PUMP_FROM));
     for (uint16_t i = 0; to != NULL && i < to->count; i++) {
@@ -127,7 +139,7 @@ static void add_pump(Runs *runs, const Entity *pump)
 static void add_toilet(Runs *runs, const Entity *toilet)
 {
     Run *run = siphon_run_of(runs, toilet);
-    add_mouth(runs, &run->bowls, toilet, PROP_TOILET_RIM);
+    add_mouth(runs, &run->bowls, toilet, PROP_TOILET_RIM, 0);
     add_end(runs, run, entity_reference(toilet, PROP_TOILET_TO));
 }
 
@@ -247,11 +259,12 @@ static const Mouth *lowest(const Mouth *list)
 
 const Mouth *siphons_by(const Run *run)
 {
-    if (run->seas == NULL || (run->bowls == NULL && !(run->pumped && run->inside))) {
+    bool inboard = run->pumped && (run->inside || run->ends != NULL);
+    if (run->seas == NULL || (run->bowls == NULL && !inboard)) {
         return NULL;
     }
     const Mouth *sea = lowest(run->seas);
-    const Mouth *rim = lowest(run->bowls);
+    const Mouth *rim = run->bowls != NULL ? lowest(run->bowls) : run->inside ? NULL : lowest(run->ends);
     if (sea->above == ANSWER_YES || (rim != NULL && rim->above == ANSWER_YES)) {
         return NULL;
     }

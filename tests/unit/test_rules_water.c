@@ -150,6 +150,35 @@ static void the_loop_of_a_line_with_a_pump_stands_behind_the_pump(void **state)
                    "siphon", BROKEN_AT_ONE, "overboard");
 }
 
+/* A tap on deck, 1.8 m up on the centreline, stands above the sea at any heel that is assumed. */
+static void what_ends_above_the_sea_draws_none_in(void **state)
+{
+    (void)state;
+#define WASHED(AT, PUMP)                                                                                         \
+    BOAT INTAKE "pump wash { from intake; to spigot; " PUMP " }\nfixture spigot { " AT " }\n"                     \
+        HOSE("suction", "intake", "wash") HOSE("spray", "wash", "spigot") LOOP("spare", "0.5 m")                  \
+        HOSE("spare", "intake", "heads") TOILET_TO("holding") HOLDING
+    expect_verdict(WASHED("at 3 m 0 m 1.8 m", "cut-in 2 bar"), "siphon", NOTHING, NULL);
+    expect_verdict(WASHED("at 3 m 0 m -0.1 m", "cut-in 2 bar"), "siphon", BROKEN_AT_ONE, "spray");
+    expect_verdict(WASHED("at 3 m 0 m -0.1..1.8 m", "cut-in 2 bar"), "siphon", OPEN_AT_ONE, "spray");
+    expect_verdict(WASHED("", "cut-in 2 bar"), "siphon", OPEN_AT_ONE, "spray");
+    expect_verdict(WASHED("at 3 m", "cut-in 2 bar"), "siphon", WAITING, NULL);
+    Compiled c; /* on a line that stands under pressure the valve of a loop would squirt */
+    compile_text(&c, WASHED("at 3 m 0 m -0.1 m", "cut-in 2 bar"));
+    assert_non_null(strstr(compiled_finding(&c, "siphon")->remedies->text, "`at` of `spigot`"));
+    assert_null(compiled_finding(&c, "siphon")->remedies->next);
+    compile_free(&c);
+    compile_text(&c, WASHED("at 3 m 0 m -0.1 m", "hand yes"));
+    assert_non_null(strstr(compiled_finding(&c, "siphon")->remedies->next->text, "vent-loop"));
+    compile_free(&c);
+#define EMPTIED(AT)                                                                                    \
+    BOAT OUTFALL "tank holding { holds black; capacity 80 l; " AT "}\npump discharge { from holding; to outfall }\n" \
+        HOSE("suction", "holding", "discharge") HOSE("overboard", "discharge", "outfall") LOOP("suction", "0.5 m")
+    expect_verdict(EMPTIED("at 3 m 0 m 1.8 m; "), "siphon", NOTHING, NULL);
+    expect_verdict(EMPTIED("at 3 m 0 m -0.1 m; "), "siphon", BROKEN_AT_ONE, "overboard");
+    expect_verdict(EMPTIED(""), "siphon", BROKEN_AT_ONE, "overboard");
+}
+
 static void a_strainer_does_not_part_a_hose(void **state)
 {
     (void)state;
@@ -565,6 +594,7 @@ int main(void)
         cmocka_unit_test(a_hose_to_a_tank_needs_no_loop),
         cmocka_unit_test(a_diverter_does_not_part_a_hose_from_the_sea),
         cmocka_unit_test(the_loop_of_a_line_with_a_pump_stands_behind_the_pump),
+        cmocka_unit_test(what_ends_above_the_sea_draws_none_in),
         cmocka_unit_test(a_strainer_does_not_part_a_hose),
         cmocka_unit_test(a_spec_that_lists_no_loop_at_all_leaves_it_open),
         cmocka_unit_test(nothing_siphons_where_the_sea_is_not_joined_or_nothing_is_open),
