@@ -5,6 +5,7 @@
 #include "rules/fuel_rules.h"
 
 #include "figures/drive.h"
+#include "figures/fuel_plan.h"
 #include "rules/ask.h"
 #include "rules/tank_filling.h"
 #include "rules/upstream.h"
@@ -258,6 +259,38 @@ static bool find_ends(Judge *judge, const Entity *line, const Entity **from, con
     return true;
 }
 
+/* Petrol that a device, an electric stop valve or its own way keeps from siphoning asks for no valve that a hand shuts. */
+static bool is_kept_back(const Judge *judge, const Entity *line)
+{
+    return entity_yes(line, PROP_FUEL_LINE_ANTI_SIPHON) == 1 && entity_yes(line, PROP_FUEL_LINE_BELOW_TOP) != 1 &&
+           fuel_carried(judge->model, line) == FUEL_PETROL;
+}
+
+/* No valve, and whether a device does in its place is not said: of petrol alone. */
+static bool may_be_kept_back(const Judge *judge, const Entity *line)
+{
+    return entity_yes(line, PROP_FUEL_LINE_SHUT_OFF) == 0 && entity_yes(line, PROP_FUEL_LINE_ANTI_SIPHON) == -1 &&
+           entity_yes(line, PROP_FUEL_LINE_BELOW_TOP) != 1 && fuel_carried(judge->model, line) == FUEL_PETROL;
+}
+
+static void judge_valve_at_tank(Judge *judge, const Entity *line)
+{
+    if (has_mistake(line, PROP_FUEL_LINE_ANTI_SIPHON)) {
+        judge_waiting(judge);
+    } else if (is_kept_back(judge, line)) {
+        judge_holds(judge);
+    } else if (may_be_kept_back(judge, line)) {
+        Finding *finding = judge_open(judge, line, place_of(judge, line, PROP_FUEL_LINE_SHUT_OFF), line, PROP_FUEL_LINE_ANTI_SIPHON);
+        finding_about(finding, PROP_FUEL_LINE_SHUT_OFF);
+        finding_say(judge, finding, "`%s` has no valve at the tank that shuts it, and does not say whether anything else keeps its petrol "
+                    "from siphoning", say_name(judge, line));
+        finding_remedy(judge, finding, "anti-siphon yes");
+        finding_remedy(judge, finding, "shut-off yes");
+    } else {
+        judge_part(judge, line, PROP_FUEL_LINE_SHUT_OFF, "a valve at the tank that shuts it");
+    }
+}
+
 void judge_fuel_shut(Judge *judge, const Entity *line)
 {
     const Entity *from, *to;
@@ -287,7 +320,7 @@ void judge_fuel_shut(Judge *judge, const Entity *line)
     if (is_overflow(judge, line)) {
         judge_holds(judge); /* a valve in it could be shut when the pump has filled the tank */
     } else if (from->kind == KIND_TANK && !carried) {
-        judge_part(judge, line, PROP_FUEL_LINE_SHUT_OFF, "a valve at the tank that shuts it");
+        judge_valve_at_tank(judge, line);
     }
     if ((to->kind == KIND_ENGINE || to->kind == KIND_GENERATOR) && !carried) {
         judge_feed(judge, line);
@@ -357,12 +390,24 @@ static void judge_long_way(Judge *judge, const Entity *line, Side length, bool s
     finding_remedy(judge, finding, "engine-shut-off yes");
 }
 
+/* The way begins at a tank from which a device keeps the petrol from siphoning: 183.568(b) asks for no valve then. */
+static bool begins_kept_back(const Judge *judge, const Entity *line)
+{
+    for (int step = 0; line != NULL && step < 16; step++) {
+        if (is_kept_back(judge, line)) {
+            return true;
+        }
+        line = line_before_from_tank(judge, line);
+    }
+    return false;
+}
+
 static void judge_second_valve(Judge *judge, const Entity *line)
 {
     int shut = entity_yes(line, PROP_FUEL_LINE_ENGINE_SHUT_OFF);
     const Entity *lacks = NULL;
     Side length = length_of_way(judge, line, &lacks);
-    if (shut == 1) {
+    if (shut == 1 || begins_kept_back(judge, line)) {
         judge_holds(judge);
     } else if (shut == -2 || length.state == STATE_WAITING) {
         judge_waiting(judge);

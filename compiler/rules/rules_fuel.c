@@ -196,7 +196,9 @@ static const Rule rules[] = {
          "one at sea, and so does one that stays while the feed is turned to another tank; where returns lead to each "
          "of them, they are taken to be turned with it; one that is stated from a tank to an engine is told, and taken the other way round, "
          "and so is a feed from an engine to a tank. The valve is to be worked "
-         "from outside the space that it stands in, which a spec does not say. A second one is asked for by `fuel-valves`. "
+         "from outside the space that it stands in, which a spec does not say. Petrol that leaves its tank at the top, and that a "
+         "device keeps from siphoning (`anti-siphon yes`), is asked for no valve: the law takes either, and that valve shuts "
+         "itself. A second one is asked for by `fuel-valves`. "
          "An outboard on a tank that is carried is asked for none of it: its hose is unplugged by hand, and its filter sits "
          "under its cowl. A line that leads from a tank back to the one that a pump fills it from is an overflow, and asked for no valve: "
          "shut, it lets the tank burst or spill.",
@@ -215,7 +217,7 @@ static const Rule rules[] = {
      .why =
          "Over a long way more fuel stands in the line than anybody wants in a fire, and the valve at the tank is out of reach "
          "of whoever works at the engine: beyond 3.66 m (12 ft), measured over all lines from the nearest tank, a valve stands at the "
-         "engine too. A return, or a line that fills one tank from another, is forgotten as a way out: where it joins the tank "
+         "engine too. Petrol that a device keeps from siphoning (`anti-siphon yes`) is not asked. A return, or a line that fills one tank from another, is forgotten as a way out: where it joins the tank "
          "below its top and bursts, the tank runs empty through it. Whether what feeds the engine has a valve at its tank is asked "
          "by `fuel-shut`, wherever it leaves it. An outboard, and a tank that can be carried, are not asked.",
      .breaks = LINE("run 5 m; grade A1; shut-off yes; engine-shut-off no; filter 10 um; separator yes"),

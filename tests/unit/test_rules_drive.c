@@ -406,6 +406,33 @@ static void a_generator_asks_what_an_engine_asks(void **state)
     expect_quiet(GENSET("grade A1; filter 10 um; separator yes"), "fuel-shut", "feed");
 }
 
+/* 33 CFR 183.568, verified: (b) a device against siphoning, or (c) a hose of A1 with valves: one of the two. */
+static void petrol_that_cannot_siphon_asks_for_no_valve(void **state)
+{
+    (void)state;
+#define GAS(ENGINE, LINE)                                                                                            \
+    BOAT "tank gas { holds fuel; capacity 200 l; vent 16 mm; fill 38 mm; grounded yes }\n"                           \
+         "engine motor { rated 60 hp at 5000 rpm; " ENGINE " }\n"                                                   \
+         "fuel-line feed { from gas; to motor; run 5 m; grade A1; filter 10 um; separator yes; " LINE " }\n"
+#define NO_VALVE "shut-off no; engine-shut-off no; "
+    static const struct {
+        const char *spec;
+        int shut, valves;
+    } cases[] = {
+        {GAS("fuel petrol", NO_VALVE "anti-siphon yes; below-top no"), NOTHING, NOTHING},
+        {GAS("fuel petrol", "anti-siphon yes"), NOTHING, NOTHING},
+        {GAS("fuel petrol", NO_VALVE "anti-siphon no; below-top no"), BROKEN_AT_ONE, BROKEN_AT_ONE},
+        {GAS("fuel petrol", NO_VALVE "below-top no"), OPEN_AT_ONE, BROKEN_AT_ONE},
+        {GAS("fuel petrol", NO_VALVE "anti-siphon yes; below-top yes"), BROKEN_AT_ONE, BROKEN_AT_ONE},
+        {GAS("fuel diesel", NO_VALVE "anti-siphon yes; below-top no"), BROKEN_AT_ONE, BROKEN_AT_ONE},
+        {GAS("fuel petrol; mounted outboard", NO_VALVE "anti-siphon yes; below-top no"), NOTHING, NOTHING},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "fuel-shut", cases[i].shut, "feed");
+        expect_verdict(cases[i].spec, "fuel-valves", cases[i].valves, "feed");
+    }
+}
+
 /* 33 CFR 183.568(c)(2), verified: over more than 12 ft (3.6576 m) a second valve at the engine. */
 static void a_long_way_of_the_fuel_has_a_second_valve(void **state)
 {
@@ -774,6 +801,7 @@ int main(void)
         cmocka_unit_test(a_keel_cooled_engine_has_no_sea_water_to_give),
         cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
+        cmocka_unit_test(petrol_that_cannot_siphon_asks_for_no_valve),
         cmocka_unit_test(a_long_way_of_the_fuel_has_a_second_valve),
         cmocka_unit_test(the_way_of_the_fuel_begins_at_the_nearest_tank),
         cmocka_unit_test(what_fills_a_day_tank_has_the_filling_pipe),
