@@ -35,7 +35,7 @@ static People use_people(Work *work)
     return people;
 }
 
-/* What a person brings a composting toilet, of which nothing but the liquids fills a bottle or a tank. */
+/* What a person brings a toilet: of a composting one nothing but this fills a bottle or a tank, of any other the flush too. */
 static const Interval liquids_m3 = {0.8e-3, 2e-3};
 
 static bool is_composting(const Entity *toilet)
@@ -64,13 +64,27 @@ static Interval use_share(Work *work, Sum *sum, const People *people, const Enti
     return interval_scale(term, own / people->toilets);
 }
 
-static void add_liquids(Work *work, Sum *sum, const People *people, const Entity *toilet)
+/* On a day without flushes nobody uses it; where there may be none, perhaps nobody does. */
+static Interval liquids_of_day(const Entity *day, const Entity *toilet)
 {
+    const Value *flushes = property_value(entity_property(day, PROP_DAY_FLUSHES), 0);
+    if (!is_flushed(toilet) || flushes->kind != VALUE_QUANTITY || flushes->u.quantity.low > 0.0) {
+        return liquids_m3;
+    }
+    return (Interval){0.0, flushes->u.quantity.high > 0.0 ? liquids_m3.high : 0.0};
+}
+
+static void add_liquids(Work *work, Sum *sum, const Entity *day, const People *people, const Entity *toilet)
+{
+    Interval liquids = liquids_of_day(day, toilet);
+    if (liquids.high <= 0.0) {
+        return;
+    }
     sum_next(sum);
     sum_label(sum, work, "{crew} x ", toilet, "liquids");
-    use_fact(work, "liquids that a person brings it in a day", liquids_m3, UNIT_ALONE(UNIT_L),
+    use_fact(work, "liquids that a person brings it in a day", liquids, UNIT_ALONE(UNIT_L),
              "medical references, the usual range of grown persons (second hand)");
-    sum_add(sum, use_share(work, sum, people, toilet, interval_multiply(people->crew, liquids_m3)));
+    sum_add(sum, use_share(work, sum, people, toilet, interval_multiply(people->crew, liquids)));
 }
 
 /* Water that goes through one of the toilets in a day. */
@@ -127,9 +141,8 @@ bool black_of_day(Work *work, const Entity *day, Sum *sum)
         } else if (to->kind == KIND_TANK) {
             if (is_flushed(toilet)) {
                 add_flushes(work, sum, day, &people, toilet);
-            } else {
-                add_liquids(work, sum, &people, toilet);
             }
+            add_liquids(work, sum, day, &people, toilet);
             any = true;
         }
     }

@@ -438,16 +438,17 @@ static const Rule rules[] = {
      .title = "holding tank and tank of grey water are not full before the goals end",
      .basis = ON_BOTH,
      .source = "flushes times what one takes: common practice, no source; three quarters of the tank where "
-               "`usable` is not stated: a state's rule for marine toilets; liquids into a composting one: medical "
-               "references (second hand)",
+               "`usable` is not stated: a state's rule for marine toilets; the liquids of a person: medical references "
+               "(second hand)",
      .why = "A holding tank decides the length of a quiet stay as surely as the battery does. It is planned "
-            "to three quarters, where its alarm stands, unless the spec says how much of it may be filled. Of a "
-            "composting toilet the liquids count, 0.8 to 2 l a person and day, against the bottle or tank that its `to` "
-            "names: a separating one fills a small bottle within a day or two. Its solids count nowhere, and without "
-            "`to` nothing of it does, which is told.",
+            "to three quarters, where its alarm stands, unless the spec says how much of it may be filled. What "
+            "people bring counts beside the water of the flushes, 0.8 to 2 l of liquids a person and day: of little weight with "
+            "a marine toilet, and most of it with one that is carried. Of a composting toilet they are all that counts, against "
+            "the bottle or tank that its `to` names: a separating one fills a small bottle within a day or two. Solids count "
+            "nowhere, and of a composting toilet without `to` nothing does, which is told.",
      .breaks = BLACK("capacity 60 l"),
-     .holds = BLACK("capacity 90 l"),
-     .open = BLACK("capacity 60..90 l"),
+     .holds = BLACK("capacity 100 l"),
+     .open = BLACK("capacity 60..100 l"),
      .kinds = {KIND_GOAL},
      .judge = judge_waste_full},
     {.name = "fuel-short",
