@@ -135,8 +135,8 @@ const Entity *serves_open(const Entity *fitting);
 /** The first through-hull under water whose hose could come off, and the next one; NULL at the end. */
 const Entity *first_flooding(const Model *model);
 const Entity *next_flooding(const Entity *fitting);
-/** The date after which it does not count has passed. */
-bool has_expired(const Figures *figures, const Entity *extinguisher);
+/** The date has passed after which an extinguisher, or an item that is carried for safety, does not count. */
+bool has_expired(const Figures *figures, const Entity *gear);
 /** Something aboard burns fuel or gas, or somebody sleeps aboard: then there is fire to think of. */
 bool can_burn(const Model *model);
 /** A space that says so, or in which an engine stands that is no outboard; false for NULL. */

@@ -23,9 +23,9 @@ bool is_engine_space(const Model *model, const Entity *space)
     return false;
 }
 
-bool has_expired(const Figures *figures, const Entity *extinguisher)
+bool has_expired(const Figures *figures, const Entity *gear)
 {
-    const Property *expires = entity_property(extinguisher, PROP_EXTINGUISHER_EXPIRES);
+    const Property *expires = entity_property(gear, gear->kind == KIND_ITEM ? PROP_ITEM_EXPIRES : PROP_EXTINGUISHER_EXPIRES);
     bool sound = expires != NULL && property_value(expires, 0)->kind == VALUE_DATE;
     return sound && property_date(expires) < figures->today;
 }

@@ -16,6 +16,9 @@ static const BookColumn engine_columns[] = {
     VALUE_COLUMN("Starter", PROP_ENGINE_STARTER),
     VALUE_COLUMN("Idles at", PROP_ENGINE_IDLE),
     VALUE_COLUMN("Exhaust", PROP_ENGINE_EXHAUST),
+    VALUE_COLUMN("Ignition-protected", PROP_SPARK_IGNITION_PROTECTED),
+    VALUE_COLUMN("Flame arrester", PROP_ENGINE_FLAME_ARRESTER),
+    VALUE_COLUMN("Cut-off switch", PROP_ENGINE_CUT_OFF),
 };
 static const BookColumn gearbox_columns[] = {
     NAME_COLUMN,
@@ -64,6 +67,8 @@ static const BookColumn fuel_line_columns[] = {
     VALUE_COLUMN("Grade", PROP_FUEL_LINE_GRADE),
     VALUE_COLUMN("Shut-off", PROP_FUEL_LINE_SHUT_OFF),
     VALUE_COLUMN("Shut-off at the engine", PROP_FUEL_LINE_ENGINE_SHUT_OFF),
+    VALUE_COLUMN("Against siphoning", PROP_FUEL_LINE_ANTI_SIPHON),
+    VALUE_COLUMN("Joins below the top", PROP_FUEL_LINE_BELOW_TOP),
     VALUE_COLUMN("Filter", PROP_FUEL_LINE_FILTER),
     VALUE_COLUMN("Separator", PROP_FUEL_LINE_SEPARATOR),
     VALUE_COLUMN("Return", PROP_FUEL_LINE_RETURN),
@@ -82,6 +87,7 @@ static const BookColumn blower_columns[] = {
     VALUE_COLUMN("Flow", PROP_BLOWER_FLOW),
     VALUE_COLUMN("Comes out", PROP_BLOWER_OUTPUT),
     PROPERTY_COLUMN("Draw", PROP_LOAD_DRAW),
+    VALUE_COLUMN("Ignition-protected", PROP_SPARK_IGNITION_PROTECTED),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
 };
 static const BookColumn steering_columns[] = {

@@ -232,6 +232,7 @@ static const BookColumn gear_columns[] = {
     TITLE_COLUMN,
     VALUE_COLUMN("Carried as", PROP_ITEM_CARRIED),
     VALUE_COLUMN("Count", PROP_COMMON_COUNT),
+    VALUE_COLUMN("Expires", PROP_ITEM_EXPIRES),
     VALUE_COLUMN("Space", PROP_COMMON_SPACE),
     STATUS_COLUMN,
 };

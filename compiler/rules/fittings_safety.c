@@ -3,6 +3,7 @@
  */
 #include "rules/fittings.h"
 
+#include "figures/water.h"
 #include "rules/ask.h"
 #include "rules/plumbing.h"
 
@@ -39,7 +40,7 @@ void judge_life_jackets(Judge *judge)
             judge_waiting(judge); /* perhaps it is one */
             return;
         }
-        if (str_is(entity_word(e, PROP_ITEM_CARRIED), "life-jacket")) {
+        if (str_is(entity_word(e, PROP_ITEM_CARRIED), "life-jacket") && !has_expired(judge->figures, e)) {
             Side pieces = side_value(judge, e, PROP_COMMON_COUNT, 0);
             first = first != NULL ? first : e;
             if (pieces.state == STATE_WAITING) {
@@ -88,6 +89,26 @@ static bool stays_inland(const Entity *boat)
     return inland;
 }
 
+/* Such gear is there, but its date has passed: NULL where there is none. */
+static const Entity *first_expired(const Judge *judge, const char *word)
+{
+    const Entity *e = first_aboard(judge->model, KIND_ITEM);
+    while (e != NULL && !(str_is(entity_word(e, PROP_ITEM_CARRIED), word) && has_expired(judge->figures, e))) {
+        e = next_aboard(e);
+    }
+    return e;
+}
+
+/* All that there is of it has passed its date. */
+static void judge_all_expired(Judge *judge, Answer asked, const Entity *gear, const char *word)
+{
+    const Entity *boat = judge->model->boat;
+    Span place = place_of(judge, gear, PROP_ITEM_EXPIRES);
+    Finding *finding = asked == ANSWER_YES ? judge_broken(judge, boat, place) : judge_open(judge, boat, place, boat, PROP_BOAT_LENGTH);
+    finding_say(judge, finding, "the date of `%s` has passed, and no other `carried %s` is in the spec", say_name(judge, gear), word);
+    finding_remedy(judge, finding, "new ones, with the date that they are marked with; hand in the old, and do not burn them");
+}
+
 /*
  * Gear that the law asks for, or perhaps. Where the spec carries nothing nobody has come to it yet: open; where it does: broken, or
  * open where it hangs on her length.
@@ -98,7 +119,7 @@ static void judge_carried(Judge *judge, Answer asked, const char *word, const ch
     const Entity *other = NULL;
     bool unclear = some_is_mistaken(judge, KIND_ITEM);
     for (const Entity *e = first_aboard(judge->model, KIND_ITEM); e != NULL; e = next_aboard(e)) {
-        if (str_is(entity_word(e, PROP_ITEM_CARRIED), word)) {
+        if (str_is(entity_word(e, PROP_ITEM_CARRIED), word) && !has_expired(judge->figures, e)) {
             judge_holds(judge);
             return;
         }
@@ -107,6 +128,11 @@ static void judge_carried(Judge *judge, Answer asked, const char *word, const ch
     }
     if (unclear) {
         judge_waiting(judge);
+        return;
+    }
+    const Entity *expired = first_expired(judge, word);
+    if (expired != NULL) {
+        judge_all_expired(judge, asked, expired, word);
         return;
     }
     Span place = place_of_name(judge, boat);

@@ -297,6 +297,12 @@ static void judge_engine_air(Judge *judge, const Entity *engine)
     HULL DIESEL("rated 20 kW at 3000 rpm; exhaust pipe") "exhaust pipe { run 3 m; bore 51 mm }\n"              \
                                                          "through-hull outlet { bore 51 mm; serves pipe; " SAYS " }\n"
 
+#define PETROL_MOTOR(SAYS) \
+    EXAMPLE_BOAT "engine motor { rated 100 hp at 4600 rpm; fuel petrol; mounted sterndrive; " SAYS " }\n"
+#define FAST(SAYS)                                                                                                      \
+    "edition 1\nboat wren \"Wren\" { length 6.5 m; beam 2.4 m; displacement 1500 kg; hull planing; crew 2; currency EUR; " \
+    "basis us }\nengine motor { rated 100 hp at 5500 rpm; fuel petrol; mounted outboard; " SAYS " }\n"
+
 static const Rule rules[] = {
     {.name = "power-short",
      .severity = SEVERITY_WARNING,
@@ -469,5 +475,36 @@ static const Rule rules[] = {
      "space engine-room { openings 50..200 cm2 }\n" DIESEL("rated 40 kW at 3000 rpm; space engine-room"),
      .kinds = {KIND_ENGINE},
      .judge = judge_engine_air},
+    {.name = "backfire",
+     .severity = SEVERITY_FAULT,
+     .title = "the flame of a petrol engine's backfire stays in its intake",
+     .basis = ON_BOTH,
+     .danger = DANGER_FUEL,
+     .source = "46 CFR 25.35-1 (verified): every petrol engine installed after April 25, 1940, but outboards; on iso a benchmark "
+               "and a warning: ISO 13592, from memory, was not at hand",
+     .why = "An engine that is badly timed, or started cold, blows a flame out of its intake, into a space where petrol vapour may "
+            "lie. An arrester that is marked for boats, tight on the intake and clean, stops it; the intake of an engine with "
+            "injection may have been tested to do as much, and says so on its label. Outboards are not asked.",
+     .breaks = PETROL_MOTOR("flame-arrester no"),
+     .holds = PETROL_MOTOR("flame-arrester yes"),
+     .open = PETROL_MOTOR(""),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_backfire},
+    {.name = "engine-cut-off",
+     .severity = SEVERITY_WARNING,
+     .title = "a small fast boat has a switch that stops the engine when nobody is left at the helm",
+     .basis = ON_US,
+     .source = "46 USC 4312 (verified): boats under 26 ft that can develop 115 lbf of static thrust, fitted by whoever installs engine "
+               "and controls since the act of 2018, its link used on plane or above displacement speed; that 3 hp give so "
+               "much: from memory",
+     .why = "Who is thrown out sees the boat come round in a circle, with nobody aboard to stop the propeller. The switch does it, by "
+            "a line at the wrist or the jacket, or by radio. Asked of a hull that is `planing` or `semi-displacement`, and of one that "
+            "does not say where the engine is an outboard or a sterndrive. Where the main helm is in an enclosed cabin the law does not "
+            "ask that the link is worn; a boat that was fitted out earlier need not have the switch, and it serves her as well.",
+     .breaks = FAST("cut-off no"),
+     .holds = FAST("cut-off yes"),
+     .open = FAST(""),
+     .kinds = {KIND_ENGINE},
+     .judge = judge_engine_cut_off},
 };
 const RuleFamily rules_drive = RULE_FAMILY("Engine", rules);

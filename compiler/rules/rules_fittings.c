@@ -487,10 +487,11 @@ static const Rule rules[] = {
      .title = "a boat of 16 ft or more carries visual distress signals on coastal waters",
      .basis = ON_US,
      .source = "33 CFR 175.110 with 175.101 and 175.105, coastal waters and the high seas from 16 ft on; 175.115, exceptions "
-               "(second hand); three of each, 175.130: from memory",
+               "(second hand); no signal past the date that it is marked with, 175.125 (verified); three of each, 175.130: from memory",
      .why = "A radio fails with its bank; a flare is seen. Asked where `waters` says coastal or offshore, or nothing; not where it "
-            "says inland alone, though the Great Lakes and wide bays count as coastal. How many there are and their dates are "
-            "not looked at: three for the day and three for the night as a rule, none past its date. A smaller boat, one that "
+            "says inland alone, though the Great Lakes and wide bays count as coastal. Those whose date has "
+            "passed (`expires`) do not count. How many there are is not looked at: three for the day and three for the night as a rule. "
+            "A smaller boat, one that "
             "is rowed, and an open sailing boat under 26 ft without an engine need them at night alone, which is left to the "
             "owner. Broken where other safety gear is stated with `carried`, and this is not.",
      .breaks = EXAMPLE_BOAT "item vests { carried life-jacket; count 8 }\n",

@@ -294,6 +294,23 @@ static void judge_thruster_strong(Judge *judge, const Entity *thruster)
     }
 }
 
+/* ---- blower-gains -------------------------------------------------------------------------------------- */
+
+static void judge_blower_gains(Judge *judge, const Entity *blower)
+{
+    if (!entity_states(blower, PROP_BLOWER_FLOW) || !entity_states(blower, PROP_BLOWER_OUTPUT)) {
+        return; /* nothing to hold against each other */
+    }
+    Side output = side_value(judge, blower, PROP_BLOWER_OUTPUT, 0), flow = side_value(judge, blower, PROP_BLOWER_FLOW, 0);
+    Finding *finding = judge_at_most(judge, blower, place_of(judge, blower, PROP_BLOWER_OUTPUT), output, flow);
+    if (finding != NULL) {
+        finding_say(judge, finding, "%s come out at the end of the duct of `%s`, which moves %s in free air", say_side(judge, output),
+                    say_name(judge, blower), say_side(judge, flow));
+        finding_note(judge, finding, place_of(judge, blower, PROP_BLOWER_FLOW), "what it moves");
+        finding_remedy(judge, finding, "the right number on either line");
+    }
+}
+
 /* ---- the table ----------------------------------------------------------------------------------------- */
 
 #define TANK_OF(SAYS)                                                                      \
@@ -332,6 +349,8 @@ static void judge_thruster_strong(Judge *judge, const Entity *thruster)
                  "bilge-pump by-hand { hand yes; rated 3600 l/h; lift 1 m; shut-off 5 m; outlet 38 mm by 3 m }\n"        \
                  "hose out { from by-hand; to drain; run 3 m; bore " SAYS " }\n"
 static const char practice[] = "common practice, no source";
+
+#define BLOWING(OUTPUT) EXAMPLE_BOAT "blower fan { portable yes; flow 250 m3/h; output " OUTPUT " }\n"
 
 static const Rule rules[] = {
     {.name = "tank-room",
@@ -485,5 +504,17 @@ static const Rule rules[] = {
      .holds = EXAMPLE_BOAT "tank fuel { holds fuel; capacity 1200 l }\ntank header { holds fuel; capacity 1.2 l }\n",
      .never_open = "it looks at how a number is written",
      .judge_boat = judge_digits_grouped},
+    {.name = "blower-gains",
+     .severity = SEVERITY_WARNING,
+     .title = "no more air comes out of a blower's duct than the blower moves",
+     .basis = ON_BOTH,
+     .source = "`output` is `flow` less what the duct costs: by their own meaning",
+     .why = "One of the two is a slip, or the two are turned round; and it is by `output` that the space of a petrol engine is held to be "
+            "aired.",
+     .breaks = BLOWING("400 m3/h"),
+     .holds = BLOWING("150 m3/h"),
+     .open = BLOWING("150..400 m3/h"),
+     .kinds = {KIND_BLOWER},
+     .judge = judge_blower_gains},
 };
 const RuleFamily rules_slips = RULE_FAMILY("Sizes that hardly can be", rules);

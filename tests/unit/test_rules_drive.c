@@ -406,6 +406,33 @@ static void a_generator_asks_what_an_engine_asks(void **state)
     expect_quiet(GENSET("grade A1; filter 10 um; separator yes"), "fuel-shut", "feed");
 }
 
+/* 46 CFR 25.35-1: petrol, but outboards; 46 USC 4312: under 26 ft, and 115 lbf of thrust at rest. */
+static void a_petrol_engine_has_its_arrester_and_a_fast_boat_its_switch(void **state)
+{
+    (void)state;
+#define MOTORED(LENGTH, HULL, ENGINE)                                                                                    \
+    "edition 1\nboat wren { length " LENGTH "; beam 2.5 m; displacement 2000 kg; " HULL "crew 2; currency USD; basis us }\n" \
+    "engine motor { " ENGINE " }\n"
+    expect_verdict(MOTORED("24 ft", "", "rated 60 hp at 4600 rpm; fuel petrol; flame-arrester no"), "backfire", BROKEN_AT_ONE, "motor");
+    expect_verdict(MOTORED("24 ft", "", "rated 60 hp at 4600 rpm; fuel petrol; mounted outboard"), "backfire", NOTHING, NULL);
+    expect_verdict(MOTORED("24 ft", "", "rated 60 hp at 4600 rpm; fuel diesel"), "backfire", NOTHING, NULL);
+    static const struct {
+        const char *spec;
+        int verdict;
+    } cases[] = {
+        {MOTORED("24 ft", "hull planing; ", "rated 60 hp at 4600 rpm; fuel petrol"), OPEN_AT_ONE},
+        {MOTORED("25.9 ft", "hull planing; ", "rated 60 hp at 4600 rpm; fuel petrol; cut-off no"), BROKEN_AT_ONE},
+        {MOTORED("26 ft", "hull planing; ", "rated 60 hp at 4600 rpm; fuel petrol; cut-off no"), NOTHING},
+        {MOTORED("24 ft", "hull displacement; ", "rated 60 hp at 4600 rpm; fuel petrol; mounted outboard"), NOTHING},
+        {MOTORED("24 ft", "", "rated 60 hp at 4600 rpm; fuel petrol; mounted outboard"), OPEN_AT_ONE},
+        {MOTORED("24 ft", "", "rated 10 hp at 3600 rpm; fuel diesel"), NOTHING},
+        {MOTORED("24 ft", "hull planing; ", "rated 2.5 hp at 4600 rpm; fuel petrol; mounted outboard"), NOTHING},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        expect_verdict(cases[i].spec, "engine-cut-off", cases[i].verdict, "motor");
+    }
+}
+
 /* 33 CFR 183.568, verified: (b) a device against siphoning, or (c) a hose of A1 with valves: one of the two. */
 static void petrol_that_cannot_siphon_asks_for_no_valve(void **state)
 {
@@ -801,6 +828,7 @@ int main(void)
         cmocka_unit_test(a_keel_cooled_engine_has_no_sea_water_to_give),
         cmocka_unit_test(a_return_beside_a_manifold_is_told),
         cmocka_unit_test(a_generator_asks_what_an_engine_asks),
+        cmocka_unit_test(a_petrol_engine_has_its_arrester_and_a_fast_boat_its_switch),
         cmocka_unit_test(petrol_that_cannot_siphon_asks_for_no_valve),
         cmocka_unit_test(a_long_way_of_the_fuel_has_a_second_valve),
         cmocka_unit_test(the_way_of_the_fuel_begins_at_the_nearest_tank),

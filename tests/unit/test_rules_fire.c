@@ -136,6 +136,10 @@ static void gear_that_the_law_asks_for_is_missed_from_sixteen_feet_on(void **sta
     expect_verdict(ON("us", "9.5 m") VESTS "item ring { carried throwable }\n", "throwable", NOTHING, NULL);
     expect_verdict(ON("us", "9.5 m") VESTS "item ring { carried throwabel }\n", "throwable", WAITING, NULL);
     expect_verdict(ON("us", "4.9 m") VESTS, "distress-signals", BROKEN_AT_ONE, "wren");
+    /* 33 CFR 175.125: none whose date has passed */
+    expect_verdict(ON("us", "4.9 m") "item old { carried flare; expires 2001-05-01 }\n", "distress-signals", BROKEN_AT_ONE, "wren");
+    expect_verdict(ON("us", "4.9 m") "item old { carried flare; expires 2001-05-01 }\nitem new { carried flare; expires 2199-05-01 }\n",
+                   "distress-signals", NOTHING, NULL);
     expect_severity(ON("us", "4.9 m") VESTS, "distress-signals", SEVERITY_WARNING);
     expect_verdict(ON("us", "4.8 m") VESTS, "distress-signals", NOTHING, NULL);
     expect_verdict(ON("iso", "9.5 m") VESTS, "distress-signals", NOTHING, NULL);
