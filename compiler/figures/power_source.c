@@ -2,7 +2,7 @@
  * Voltages: what each source gives, handed on to all that hangs on it.
  *
  * Nominal voltage of direct current: the boat's `system-voltage` where that is decided and the bank is one of that voltage,
- * else 12, 24, 36 or 48 V, whichever is nearest to the bank's. Watts become amperes at the bank's own voltage. Of
+ * else 12, 24, 36 or 48 V if the bank is of such a class, else its own. Watts become amperes at the bank's own voltage. Of
  * alternating current: what the inlet, generator or inverter says.
  */
 #include "figures/drive.h"
@@ -25,26 +25,36 @@ static Interval value_interval(const Value *value)
     return (Interval){value->u.quantity.low, value->u.quantity.high};
 }
 
+/* How a source's own voltage stands to its nominal one. */
+typedef struct Giving {
+    double within; /* above its class, and still of it */
+    double own;    /* the nominal voltage of one of no class, of its own */
+} Giving;
+
+static const Giving giving_lead = {NOMINAL_WITHIN, 1.0};
+static const Giving giving_lithium = {NOMINAL_WITHIN, NOMINAL_OF_LITHIUM};
+static const Giving giving_charge = {NOMINAL_WITHIN_CHARGING, 1.0};
+
 /*
  * The nominal voltage for a working one: the boat's own if it is of that class. Between 12 and 24 V, or not decided at all,
  * the boat's says nothing, and the bank, which has a voltage, says which it is.
  */
-static double nominal_for(const Power *power, double volts)
+static double nominal_for(const Power *power, double volts, Giving giving)
 {
-    double nearest = nominal_class_v(volts);
+    double nearest = nominal_voltage_v(volts, giving.within, giving.own);
     const Value *system =
         power->model->boat != NULL ? stated_quantity(power->model->boat, PROP_BOAT_SYSTEM_VOLTAGE, 0) : NULL;
     bool decided = system != NULL && system->u.quantity.low == system->u.quantity.high;
-    return decided && nominal_class_v(system->u.quantity.low) == nearest ? system->u.quantity.low : nearest;
+    return decided && is_of_system(nearest, system->u.quantity.low) ? system->u.quantity.low : nearest;
 }
 
 /* One without a bound is no voltage yet: see use_no_voltage. Between classes of systems it may be of either. */
-static void set_direct(Power *power, PowerNode *node, Interval volts)
+static void set_direct(Power *power, PowerNode *node, Interval volts, Giving giving)
 {
     if (volts.low > 0.0 && isfinite(volts.high)) {
         node->working_v = volts;
-        node->nominal_v = nominal_for(power, volts.low);
-        node->nominal_most_v = nominal_for(power, volts.high);
+        node->nominal_v = nominal_for(power, volts.low, giving);
+        node->nominal_most_v = nominal_for(power, volts.high, giving);
     }
 }
 
@@ -63,7 +73,10 @@ static void set_bank(Power *power, const Entity *bank, PowerNode *node)
     const Value *series = stated_quantity(bank, PROP_BANK_SERIES, 0);
     if (volts != NULL) {
         Interval one = value_interval(volts);
-        set_direct(power, node, series != NULL ? interval_multiply(one, value_interval(series)) : one);
+        Chemistry chemistry;
+        bool lithium = bank_chemistry(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4;
+        set_direct(power, node, series != NULL ? interval_multiply(one, value_interval(series)) : one,
+                   lithium ? giving_lithium : giving_lead);
     }
 }
 
@@ -88,7 +101,7 @@ static void set_source(Power *power, const Entity *entity)
     case KIND_ALTERNATOR:
         volts = stated_quantity(entity, PROP_ALTERNATOR_OUTPUT, 1);
         if (volts != NULL) {
-            set_direct(power, node, value_interval(volts));
+            set_direct(power, node, value_interval(volts), giving_charge);
         }
         break;
     default:
@@ -187,14 +200,14 @@ static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
         taker->source = giver;
         volts = stated_quantity(giver, PROP_CONVERTER_OUTPUT, 1);
         if (volts != NULL) {
-            set_direct(power, taker, value_interval(volts));
+            set_direct(power, taker, value_interval(volts), giving_charge);
         }
         break;
     case KIND_CHARGER:
         taker->source = giver;
         volts = stated_quantity(giver, PROP_CHARGER_OUTPUT, 1);
         if (volts != NULL) {
-            set_direct(power, taker, value_interval(volts));
+            set_direct(power, taker, value_interval(volts), giving_charge);
         }
         break;
     default:

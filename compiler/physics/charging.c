@@ -30,6 +30,25 @@ double nominal_class_v(double volts)
     return best;
 }
 
+double nominal_voltage_v(double volts, double within, double own)
+{
+    static const double forgiven = 1.0 + 1e-9;
+    double class_v = nominal_class_v(volts);
+    bool of_class = volts * NOMINAL_WITHIN * forgiven >= class_v && volts <= class_v * within * forgiven;
+    return of_class || !isfinite(volts) ? class_v : volts * own;
+}
+
+double nominal_of_bank_v(double volts, bool lithium)
+{
+    return nominal_voltage_v(volts, NOMINAL_WITHIN, lithium ? NOMINAL_OF_LITHIUM : 1.0);
+}
+
+bool is_of_system(double nominal_v, double system_v)
+{
+    static const double within = NOMINAL_WITHIN * (1.0 + 1e-9);
+    return nominal_v <= system_v * within && system_v <= nominal_v * within;
+}
+
 double alternator_output(const AlternatorPoint points[], size_t count, double rpm)
 {
     assert(count > 0);

@@ -7,6 +7,7 @@
 
 #include "physics/basis.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 /**
@@ -14,6 +15,22 @@
  * are usual (common practice, no source).
  */
 double nominal_class_v(double volts);
+/** Of a source whose voltage is no more than a tenth from its class: that. A choice of this program: 12.8 and 51.2 V are within. */
+#define NOMINAL_WITHIN 1.1
+/** What charges or converts gives up to so much over the class of what it is for: 15 V of 12, equalizing (common practice, no source). */
+#define NOMINAL_WITHIN_CHARGING 1.25
+/** Four cells of 3.2 V stand for the 12 V of six of lead: what turns the voltage of a lithium bank into that. */
+#define NOMINAL_OF_LITHIUM (12.0 / 12.8)
+/**
+ * The nominal voltage of a source that gives `volts`: its class, where it is below that by a tenth at most and above by no more
+ * than `within` times; else it is of no class and that is its own voltage, times `own`. Rises with the voltage where `own` is
+ * no less than 1 / `within`.
+ */
+double nominal_voltage_v(double volts, double within, double own);
+/** The same of a bank, lithium or not. */
+double nominal_of_bank_v(double volts, bool lithium);
+/** Whether a bank of that nominal voltage is of the system's: no more than a tenth from it, either way. */
+bool is_of_system(double nominal_v, double system_v);
 /** What charges a bank gives about so many times its nominal voltage: 14.4 V of 12, 57.6 V of 48 (common practice, no source). */
 #define CHARGING_OVER_NOMINAL 1.2
 

@@ -172,15 +172,18 @@ void judge_high_voltage(Judge *judge, const Entity *bank)
 
 /* system-unmet */
 
-/* Whether a bank is of the class that the boat states; both may be open. */
-static Answer is_of_class(Side bank, Side system)
+/* Whether a bank is of the voltage that the boat states; both may be open. */
+static Answer is_of_stated(const Entity *bank, Side volts, Side system)
 {
-    double low = nominal_class_v(bank.value.low), high = nominal_class_v(bank.value.high);
-    double least = nominal_class_v(system.value.low), most = nominal_class_v(system.value.high);
-    if (high < least || low > most) {
+    Chemistry chemistry;
+    bool lithium = bank_chemistry(bank, &chemistry) && chemistry == CHEMISTRY_LIFEPO4;
+    double low = nominal_of_bank_v(volts.value.low, lithium), high = nominal_of_bank_v(volts.value.high, lithium);
+    bool below = high < system.value.low && !is_of_system(high, system.value.low);
+    bool above = low > system.value.high && !is_of_system(low, system.value.high);
+    if (below || above) {
         return ANSWER_NO;
     }
-    return low == high && least == most ? ANSWER_YES : ANSWER_PERHAPS;
+    return is_of_system(low, system.value.high) && is_of_system(high, system.value.low) ? ANSWER_YES : ANSWER_PERHAPS;
 }
 
 /* The first bank that may be of that class, for what an open finding hangs on; any bank where none may be. */
@@ -193,7 +196,7 @@ static const Entity *bank_of_class(Judge *judge, Side system, Answer *found)
             continue;
         }
         Side volts = bank_volts(judge, bank);
-        Answer answer = side_is_known(volts) ? is_of_class(volts, system) : ANSWER_PERHAPS;
+        Answer answer = side_is_known(volts) ? is_of_stated(bank, volts, system) : ANSWER_PERHAPS;
         if (first == NULL || answer > *found) {
             first = bank;
             *found = answer;

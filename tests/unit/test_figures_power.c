@@ -169,6 +169,40 @@ static void short_circuits_add_by_strings_only(void **state)
         12.65 / (0.004 / 3.0), 1e-6);
 }
 
+/*
+ * 33 CFR 183.425, Table 5, note 2: bundles lessen direct current from 50 V on; five lead batteries of 12 V are 60. What they
+ * work at in the end is 11.5 V each (common practice, no source). The drop is a share of what is there: 30 A through 14 AWG
+ * as of 48 V before, times 48 / 60; one battery of 6 V loses twice the share of one of 12 V.
+ */
+static void a_bank_of_no_usual_voltage_is_judged_by_its_own(void **state)
+{
+    (void)state;
+#define OF_VOLTS(bank) \
+    US "bank drive { " bank "; capacity 200 Ah; resistance 0 mohm }\n" \
+       "circuit cc { fed-by drive; run 3 m; wire 14 AWG insulation 105 C; bundle 4; protect 50 A fuse class-t }\n" \
+       "load la { fed-by cc; run 0 m; draw 10 A }\n"
+    assert_near(value_in(OF_VOLTS("chemistry agm; voltage 12 V; series 5"), "cc.ampacity"), 21.0, 1e-6);
+    assert_near(value_in(OF_VOLTS("chemistry agm; voltage 12 V; series 4"), "cc.ampacity"), 35.0, 1e-6);
+    double of_48 = value_in(OF_VOLTS("chemistry agm; voltage 12 V; series 4"), "cc.voltage-drop");
+    double of_12 = value_in(OF_VOLTS("chemistry agm; voltage 12 V"), "cc.voltage-drop");
+    double lost_v = 48.0 * of_48;
+    assert_near(value_in(OF_VOLTS("chemistry agm; voltage 12 V; series 5"), "cc.voltage-drop"), lost_v / 60.0, 1e-9);
+    assert_near(value_in(OF_VOLTS("chemistry agm; voltage 6 V"), "cc.voltage-drop"), 2.0 * of_12, 1e-9);
+    assert_near(value_in(OF_VOLTS("chemistry agm; voltage 8 V; series 4"), "cc.voltage-drop"), lost_v / 32.0, 1e-9);
+    assert_near(value_in(OF_VOLTS("chemistry agm; voltage 12 V; series 5"), "cc.end-voltage"), 5 * 11.5 - lost_v, 1e-6);
+    /* Lithium of 16 cells counts as 48 V, of 18 as 54 V: 3 V each, which is where it ends too (common practice, no source). */
+    assert_near(value_in(OF_VOLTS("chemistry lifepo4; voltage 51.2 V"), "cc.voltage-drop"), of_48, 1e-9);
+    assert_near(value_in(OF_VOLTS("chemistry lifepo4; voltage 57.6 V"), "cc.end-voltage"), 18 * 3.0 - lost_v, 1e-6);
+    /* One of 13.8 V, as a converter's output, is for 12 V. */
+    assert_near(value_in(US "bank house { chemistry agm; voltage 24 V; capacity 200 Ah }\n"
+                            "converter down { fed-by house; run 1 m; wire 8 AWG; protect 40 A fuse; output 20 A at 13.8 V }\n"
+                            "circuit cc { fed-by down; run 3 m; wire 14 AWG insulation 105 C; protect 15 A fuse }\n"
+                            "load la { fed-by cc; run 0 m; draw 10 A }\n",
+                         "cc.voltage-drop"),
+                of_12, 1e-9);
+#undef OF_VOLTS
+}
+
 /* Currents */
 
 /*
@@ -616,6 +650,7 @@ int main(void)
         cmocka_unit_test(batteries_in_series_and_in_parallel_make_one_bank),
         cmocka_unit_test(usable_energy_follows_the_chemistry_unless_stated),
         cmocka_unit_test(short_circuits_add_by_strings_only),
+        cmocka_unit_test(a_bank_of_no_usual_voltage_is_judged_by_its_own),
         cmocka_unit_test(a_panel_carries_what_runs_long_and_the_largest_brief_load),
         cmocka_unit_test(a_tenth_of_the_brief_loads_counts_where_it_is_more),
         cmocka_unit_test(the_owner_may_say_how_much_runs_together),
