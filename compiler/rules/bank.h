@@ -40,12 +40,19 @@ bool charges_from_elsewhere(RunsOn *runs, const Feed *feed, const Entity *bank, 
 
 /** What a bank gives: one battery times those in series. */
 Side bank_volts(const Judge *judge, const Entity *bank); /* bank_voltage.c */
+/**
+ * The greatest voltage that anything aboard states to charge a bank at, of what is for its class; missing where nothing says it.
+ * `maker`: what says so.
+ */
+Side bank_charged_at(const Judge *judge, const Entity *bank, const Entity **maker);
+/** Where such a maker says it, for a note or what a finding rests on. */
+PropId charge_voltage_prop(const Entity *maker);
 void judge_high_voltage(Judge *judge, const Entity *bank);
 void judge_system_unmet(Judge *judge);
 void judge_feeds_nothing(Judge *judge, const Entity *maker); /* bank_charging.c */
 void judge_bank_uncharged(Judge *judge);
 void judge_wrong_voltage(Judge *judge);
-void judge_charge_drop(Judge *judge, const Feed *feed);
+void judge_charge_drop(Judge *judge, const Feed *feed); /* bank_charge_drop.c */
 
 void judge_charge_voltage(Judge *judge); /* bank_voltage.c */
 

@@ -1,5 +1,5 @@
 /*
- * Rules on where power goes: feeds-nothing, bank-uncharged, wrong-voltage, charge-drop.
+ * Rules on where power goes: feeds-nothing, bank-uncharged, wrong-voltage.
  */
 #include "rules/bank.h"
 
@@ -397,6 +397,72 @@ static void judge_made_voltage(Judge *judge, const Entity *thing, const There *a
     }
 }
 
+/* What charges the bank raises what hangs on it too: the upper end of a range has to reach there. */
+static void judge_made_charged(Judge *judge, const Upstream *upstream, const Entity *thing, const Feed *feed)
+{
+    const Entity *bank = upstream->source[thing->index], *maker = NULL;
+    Side from = side_value(judge, thing, PROP_FEED_MADE_FOR, 0), to = side_value(judge, thing, PROP_FEED_MADE_FOR, 1);
+    Side nominal = side_interval(nominal_volts(judge, feed), volts);
+    if (bank == NULL || bank->kind != KIND_BANK || thing->flags & ENTITY_AC || !side_is_known(to) || from.value.low >= MAINS_FROM_V ||
+        to.value.high < nominal.value.low) {
+        return;
+    }
+    Side charged = bank_charged_at(judge, bank, &maker);
+    if (maker == NULL) {
+        return;
+    }
+    Finding *f = judge_at_least(judge, thing, place_of(judge, thing, PROP_FEED_MADE_FOR), to, charged);
+    if (f != NULL) {
+        finding_matter(f, "charged");
+        finding_severity(f, SEVERITY_WARNING);
+        finding_rests_on(judge, f, maker, charge_voltage_prop(maker));
+        finding_say(judge, f, "`%s` is made for up to %s, and `%s` charges `%s` at %s: that is on it too", say_name(judge, thing),
+                    say_side(judge, to), say_name(judge, maker), say_name(judge, bank), say_side(judge, charged));
+        finding_note(judge, f, place_of(judge, maker, charge_voltage_prop(maker)), "what charges");
+        finding_remedy(judge, f, "one for %s, or a `converter` between", say_side(judge, charged));
+    }
+}
+
+/* Kinds of which hardly any is made for more than 32 V (common practice, no source). */
+static bool is_for_little_volts(const Entity *load)
+{
+    switch ((KindId)load->kind) {
+    case KIND_RADIO:
+    case KIND_INSTRUMENT:
+    case KIND_NAV_LIGHT:
+    case KIND_HORN:
+    case KIND_BILGE_PUMP: return true;
+    default: return false;
+    }
+}
+
+/*
+ * Of what says nothing of its voltage. Much for 12 V stands 24 V too, up to 32; above that next to nothing does, and who has
+ * two voltages aboard has two panels to mistake. What works down to a third of what is there is made for less.
+ */
+static void judge_unsaid_voltage(Judge *judge, const Entity *load, const There *at)
+{
+    static const double stands_v = 32.0, third = 1.0 / 3.0;
+    Side there = side_interval(at->nominal_v, volts);
+    Side least = side_value(judge, load, PROP_LOAD_MIN_VOLTAGE, 0);
+    bool has_least = kinds[load->kind].groups & GROUPS_LOAD && entity_states(load, PROP_LOAD_MIN_VOLTAGE) && side_is_known(least);
+    bool low = has_least && least.value.high < third * there.value.low;
+    if (load->flags & ENTITY_AC || there.value.low <= stands_v || !(low || is_for_little_volts(load))) {
+        return;
+    }
+    Finding *f = judge_open(judge, load, low ? place_of(judge, load, PROP_LOAD_MIN_VOLTAGE) : place_of_name(judge, load), load, PROP_FEED_MADE_FOR);
+    finding_severity(f, SEVERITY_WARNING);
+    rests_on_there(judge, f, at);
+    if (low) {
+        finding_say(judge, f, "`%s` hangs on %s and works down to %s, as what is made for much less does; it does not say what it is made for",
+                    say_name(judge, load), say_side(judge, there), say_side(judge, least));
+    } else {
+        finding_say(judge, f, "`%s` hangs on %s, for which hardly any `%s` is made, and does not say what it is made for",
+                    say_name(judge, load), say_side(judge, there), kinds[load->kind].word);
+    }
+    finding_remedy(judge, f, "`made-for %s`, if that is printed on it; else a `converter` between", say_side(judge, there));
+}
+
 /* What a load says of the voltage that it is for; PROP_NONE: nothing. What it is made for says more than where its draw is. */
 static PropId says_volts(const Entity *load)
 {
@@ -413,12 +479,17 @@ static void judge_load_voltage(Judge *judge, const Upstream *upstream, const Ent
     const Feed *with_cable = feed_with_cable(load);
     const Feed *feed = with_cable != NULL ? with_cable : load->flags & ENTITY_AC ? NULL : load->fed;
     PropId says = says_volts(load);
-    if (feed == NULL || says == PROP_NONE) {
+    if (feed == NULL) {
         return;
     }
     There at = volts_there(judge, upstream, feed);
+    if (says == PROP_NONE) {
+        judge_unsaid_voltage(judge, load, &at);
+        return;
+    }
     if (says == PROP_FEED_MADE_FOR) {
         judge_made_voltage(judge, load, &at);
+        judge_made_charged(judge, upstream, load, feed);
         return;
     }
     Side there = side_interval(at.nominal_v, volts);
@@ -452,49 +523,4 @@ void judge_wrong_voltage(Judge *judge)
     for (uint32_t i = 0; i < model->entity_count; i++) {
         judge_load_voltage(judge, upstream, model->entities[i]);
     }
-}
-
-/* charge-drop */
-
-static const UnitPair percent = {UNIT_PERCENT, UNIT_NONE};
-
-/* The cables between and what each loses. */
-static void note_way(Judge *judge, Finding *f, const Feed *feed)
-{
-    enum { STEPS_MOST = 16 };
-    const Entity *thing = feed->taker;
-    for (int i = 0; i < STEPS_MOST && thing->kind != KIND_BANK && thing->fed != NULL; i++) {
-        const Figure *lost = feed_figure(judge, thing->fed, FIGURE_BROUGHT_DROP);
-        if (lost != NULL && lost->state == STATE_KNOWN && lost->high > 0.0) {
-            finding_note(judge, f, feed_place(judge, thing->fed, PROP_FEED_WIRE), "%s of it here", say_figure(judge, lost));
-        }
-        thing = thing->fed->giver;
-        if (thing == NULL) {
-            return;
-        }
-    }
-}
-
-void judge_charge_drop(Judge *judge, const Feed *feed)
-{
-    const Figure *drop = feed_figure(judge, feed, FIGURE_CHARGE_DROP);
-    if (drop == NULL) {
-        return;
-    }
-    bool own = feed_property(feed, PROP_FEED_DROP) != NULL;
-    Side most = own ? side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_DROP), 0)
-                    : side_number(DROP_LIMIT_CRITICAL, percent);
-    Finding *f = feed_at_most(judge, feed, PROP_FEED_WIRE, side_figure(drop), most);
-    if (f == NULL) {
-        return;
-    }
-    const Figure *here = feed_figure(judge, feed, FIGURE_VOLTAGE_DROP);
-    finding_say(judge, f, "%s of the voltage is lost between %s and its bank while it gives its most; at most %s should be%s",
-                say_lost(judge, drop), say_name(judge, feed->subject), say_side(judge, most), own ? ": its own limit" : "");
-    if (drop->input_count > 1) {
-        finding_here(judge, f, "%s of it here", say_lost(judge, here));
-        note_way(judge, f, feed);
-    }
-    finding_remedy(judge, f, "a thicker `wire` or a shorter `run`");
-    finding_remedy(judge, f, "`drop 10 %%`, if it senses the voltage at the bank itself");
 }

@@ -52,6 +52,32 @@ static Answer is_for_another_class(Side given, Side nominal)
     return high < least || low > most ? ANSWER_YES : low == high && least == most ? ANSWER_NO : ANSWER_PERHAPS;
 }
 
+PropId charge_voltage_prop(const Entity *maker)
+{
+    unsigned slot;
+    return voltage_prop(maker, &slot);
+}
+
+Side bank_charged_at(const Judge *judge, const Entity *bank, const Entity **maker)
+{
+    Side most = {.state = STATE_MISSING}, nominal = bank_volts(judge, bank);
+    for (const Charging *c = upstream_of(judge)->charging[bank->index]; c != NULL; c = c->next) {
+        unsigned slot;
+        const Entity *giver = c->feed->giver;
+        PropId prop = voltage_prop(giver, &slot);
+        Side given = prop != PROP_NONE && is_there(giver) ? side_value(judge, giver, prop, slot) : (Side){.state = STATE_MISSING};
+        if (!side_is_known(given) || is_for_another_class(given, nominal) == ANSWER_YES) {
+            continue;
+        }
+        if (most.state == STATE_MISSING || given.value.high > most.value.high) {
+            *maker = giver;
+        }
+        given.value = most.state == STATE_MISSING ? given.value : interval_max(given.value, most.value);
+        most = given;
+    }
+    return most;
+}
+
 static void finish(Judge *judge, Finding *f, const Entity *maker, PropId prop, const Entity *bank)
 {
     unsigned slot;
@@ -153,20 +179,43 @@ void judge_charge_voltage(Judge *judge)
 
 /* high-voltage */
 
+/* The most that stands across its terminals: what charges it, what it rests at when full, or what it is called by. */
+static Side most_across(const Entity *bank, Side nominal, Side charged)
+{
+    Chemistry chemistry;
+    Side most = nominal;
+    if (side_is_known(nominal) && bank_chemistry(bank, &chemistry)) {
+        most.value = (Interval){battery_open_v(chemistry, nominal.value.low), battery_open_v(chemistry, nominal.value.high)};
+    }
+    if (side_is_known(nominal) && side_is_known(charged)) {
+        most.value = interval_max(most.value, charged.value);
+    }
+    return most;
+}
+
 void judge_high_voltage(Judge *judge, const Entity *bank)
 {
     static const double most_v = 60.0;
-    Side side = bank_volts(judge, bank);
-    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_VOLTAGE), side,
-                               side_number(most_v, UNIT_ALONE(UNIT_V)));
+    const Entity *maker = NULL;
+    Side nominal = bank_volts(judge, bank), charged = bank_charged_at(judge, bank, &maker);
+    Side across = most_across(bank, nominal, charged);
+    Finding *f = judge_at_most(judge, bank, place_of(judge, bank, PROP_BANK_VOLTAGE), across, side_number(most_v, UNIT_ALONE(UNIT_V)));
     if (f == NULL) {
         return;
     }
     finding_rests_on(judge, f, bank, PROP_BANK_SERIES);
+    const char *more = "";
+    if (nominal.value.high <= most_v && maker != NULL && charged.value.high >= across.value.high) {
+        finding_rests_on(judge, f, maker, charge_voltage_prop(maker));
+        finding_note(judge, f, place_of(judge, maker, charge_voltage_prop(maker)), "what charges it");
+        more = text_format(judge->arena, ", and `%s` charges it at %s", say_name(judge, maker), say_side(judge, charged));
+    } else if (nominal.value.high <= most_v) {
+        more = text_format(judge->arena, ", and full it rests at %s", say_side(judge, across));
+    }
     finding_say(judge, f,
-                "`%s` is a bank of %s: direct current of more than %s kills who touches both sides, and its arc does not go out by "
+                "`%s` is a bank of %s%s: direct current of more than %s kills who touches both sides, and its arc does not go out by "
                 "itself; no rule here speaks of that",
-                say_name(judge, bank), say_side(judge, side), say_number(judge, most_v, UNIT_ALONE(UNIT_V)));
+                say_name(judge, bank), say_side(judge, nominal), more, say_number(judge, most_v, UNIT_ALONE(UNIT_V)));
     finding_remedy(judge, f, "no more than 48 V nominal; else somebody licensed for such voltages, by the standards for them");
 }
 

@@ -5,6 +5,7 @@
 
 #include "figures/power.h"
 #include "physics/ampacity.h"
+#include "rules/bank.h"
 #include "rules/upstream.h"
 #include "rules/wiring.h"
 #include "rules/wiring_rules.h"
@@ -165,6 +166,27 @@ static double volts_ac(ProtectionClass class, double rating_a, double with)
     return protection_row(class)->volts_ac;
 }
 
+/* The bank whose voltage is on a device; NULL: none, or not known. */
+static const Entity *bank_on(const Judge *judge, const Feed *feed)
+{
+    const Upstream *upstream = upstream_of(judge);
+    if (feed->maker) {
+        return bank_charged(upstream, feed);
+    }
+    const Entity *source = feed->giver == NULL                ? NULL
+                           : feed->giver->kind == KIND_BANK ? feed->giver
+                                                              : upstream->source[feed->giver->index];
+    return source != NULL && source->kind == KIND_BANK ? source : NULL;
+}
+
+/* For what voltage a device is asked that does not say it: that which charges, where it is above the circuit's own. */
+static const char *asked_volts(const Judge *judge, const Feed *feed, Interval circuit_v)
+{
+    const Entity *bank = bank_on(judge, feed), *maker = NULL;
+    Side charged = bank != NULL ? bank_charged_at(judge, bank, &maker) : (Side){.state = STATE_MISSING};
+    return say_side(judge, side_interval(maker != NULL ? interval_max(circuit_v, charged.value) : circuit_v, volts));
+}
+
 static void judge_device_voltage(Judge *judge, const Feed *feed, const Property *protect, const Figure *device,
                                  Interval circuit_v)
 {
@@ -183,7 +205,7 @@ static void judge_device_voltage(Judge *judge, const Feed *feed, const Property 
                                 feed, PROP_FEED_PROTECT);
         finding_say(judge, f, "%s works at %s, and its device does not say what it is rated for", feed_name(judge, feed),
                     say_side(judge, side_interval(circuit_v, volts)));
-        finding_remedy(judge, f, "the class of the device, or `for %s`", say_side(judge, side_interval(circuit_v, volts)));
+        finding_remedy(judge, f, "the class of the device, or `for %s`", asked_volts(judge, feed, circuit_v));
         return;
     }
     Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, rated, side_interval(circuit_v, volts));
@@ -202,7 +224,33 @@ static void judge_device_voltage(Judge *judge, const Feed *feed, const Property 
         finding_remedy(judge, f, ac ? "a miniature breaker (IEC 60898)" : "a class-t fuse (125 V)");
     }
     if (f != NULL && stated->kind != VALUE_QUANTITY) {
-        finding_remedy(judge, f, "`for %s` on its `%s`, if its own sheet says as much", say_side(judge, side_interval(circuit_v, volts)), device_word(feed));
+        finding_remedy(judge, f, "`for %s` on its `%s`, if its own sheet says as much", ac ? say_side(judge, side_interval(circuit_v, volts)) : asked_volts(judge, feed, circuit_v), device_word(feed));
+    }
+}
+
+/*
+ * A device that states its voltage, against what charges. Clauses speak of the nominal voltage of the circuit, and devices for
+ * 12 and 24 V are named by that; an arc of more than 32 V, up to which the devices of vehicles are made, burns on: from there
+ * on it is told, a choice of this program.
+ */
+static void judge_device_charged(Judge *judge, const Feed *feed, Interval circuit_v)
+{
+    static const double burns_on_v = 32.0;
+    const Entity *bank = circuit_v.low > burns_on_v ? bank_on(judge, feed) : NULL, *maker = NULL;
+    Side charged = bank != NULL ? bank_charged_at(judge, bank, &maker) : (Side){.state = STATE_MISSING};
+    Side rated = side_block_value(judge, feed->subject, feed->block, feed_prop(feed, PROP_FEED_PROTECT), 5);
+    if (maker == NULL || !side_is_known(rated) || rated.value.high < circuit_v.low) {
+        return;
+    }
+    Finding *f = feed_at_least(judge, feed, PROP_FEED_PROTECT, rated, charged);
+    if (f != NULL) {
+        finding_matter(f, "charged");
+        finding_severity(f, SEVERITY_WARNING);
+        finding_rests_on(judge, f, maker, charge_voltage_prop(maker));
+        finding_say(judge, f, "the device of %s is rated for %s, and `%s` charges `%s` at %s: that is what it has to break", feed_name(judge, feed),
+                    say_side(judge, rated), say_name(judge, maker), say_name(judge, bank), say_side(judge, charged));
+        finding_note(judge, f, place_of(judge, maker, charge_voltage_prop(maker)), "what charges");
+        finding_remedy(judge, f, "a device that its own sheet rates for %s or more", say_side(judge, charged));
     }
 }
 
@@ -222,6 +270,9 @@ void judge_protect_voltage(Judge *judge, const Feed *feed)
         return;
     }
     judge_device_voltage(judge, feed, protect, device, circuit_v);
+    if (!feed_is_alternating(feed) && property_value(protect, 5)->kind == VALUE_QUANTITY) {
+        judge_device_charged(judge, feed, circuit_v);
+    }
 }
 
 /* two-ended */

@@ -411,11 +411,13 @@ static const Rule rules[] = {
         .title = "what charges a bank, and what hangs on it, is for its voltage and its kind of current",
         .basis = ON_BOTH,
         .source = "common practice, no source; nominal 12, 24, 36 or 48 V, and what charges gives a fifth more; an array by its "
-                  "controller's `charge-voltage`",
+                  "controller's `charge-voltage`; of what says nothing a choice of this program from 32 V up",
         .why = "A 12 V alternator never charges a bank of 24 V, and a 24 V one boils or breaks a bank of 12 V. A lamp for 12 V on "
                "24 V takes four times its power for a moment. A load whose draw is stated at another voltage is a warning, for "
                "some work at either; one for batteries on mains is a fault. So is direct current that is led to what "
-               "carries alternating current, or mains to a bank, whatever the voltages.",
+               "carries alternating current, or mains to a bank, whatever the voltages. What is made for a range gets what charges "
+               "the bank too: 58.4 V on 48. Above 32 V what says nothing, and works down to a third of it or is of a kind that is "
+               "hardly made for it, is open: with two voltages aboard it may hang on the wrong panel.",
         .breaks = CHARGED_AT("14 V"),
         .holds = CHARGED_AT("28.8 V"),
         .open = CHARGED_AT("14..28.8 V"),
@@ -448,7 +450,8 @@ static const Rule rules[] = {
         .danger = DANGER_BATTERY,
         .source = "60 V, up to which direct current counts as extra-low voltage (IEC 60364-4-41, from memory); the standards for "
                   "small craft that are quoted here end at 50 V nominal (ISO 10133:2012, from memory)",
-        .why = "Batteries of a drive may add up to hundreds of volts. Nothing switches them off: their terminals are live while "
+        .why = "Batteries of a drive may add up to hundreds of volts, and some that are called 57.6 V rest at 60.3 V, or are charged at "
+               "65 V: what stands across them counts, where the spec has it. Nothing switches them off: their terminals are live while "
                "they are worked on, and fuses, breakers and switches that are made for 12 or 24 V do not put out such an arc. "
                "Currents, drops and ampacities are computed all the same; isolation, interlocks, the monitoring of insulation and "
                "guards are not, and a spec without findings says nothing of them.",

@@ -129,10 +129,12 @@ static const Rule rules[] = {
         .title = "a device is rated for the voltage of its circuit",
         .basis = ON_BOTH,
         .danger = DANGER_BATTERY,
-        .source = "33 CFR 183.455(d), verified; voltages of the classes from their standards, in part from memory",
+        .source = "33 CFR 183.455(d), verified; voltages of the classes from their standards, in part from memory. "
+                  "What charges above 32 V, against a voltage that the device states: common practice, no source",
         .why = "Direct current does not pass through zero, so an arc that a device cannot stretch out goes on burning. Blade "
                "fuses are made for 32 V; at 48 V they can fail to clear. A device for alternating current alone is none for "
-               "direct current.",
+               "direct current. The clause speaks of the circuit's nominal voltage; a device whose sheet ends at 48 V has to break "
+               "58 V while the bank charges, which is a warning.",
         .breaks = AT_48_V("protect 60 A fuse blade"),
         .holds = AT_48_V("protect 60 A fuse class-t"),
         .open = AT_48_V("protect 60 A fuse"),

@@ -178,7 +178,7 @@ static void a_bank_of_no_usual_voltage_is_judged_by_its_own(void **state)
 {
     (void)state;
 #define OF_VOLTS(bank) \
-    US "bank drive { " bank "; capacity 200 Ah; resistance 0 mohm }\n" \
+    US "bank drive { " bank "; capacity 200 Ah; resistance 3 mohm }\n" \
        "circuit cc { fed-by drive; run 3 m; wire 14 AWG insulation 105 C; bundle 4; protect 50 A fuse class-t }\n" \
        "load la { fed-by cc; run 0 m; draw 10 A }\n"
     assert_near(value_in(OF_VOLTS("chemistry agm; voltage 12 V; series 5"), "cc.ampacity"), 21.0, 1e-6);

@@ -601,6 +601,50 @@ static void what_wind_drives_is_regulated(void **state)
 #undef BLOWN
 }
 
+/* Common practice, no source: 16 cells are charged with up to 58.4 V; 17 of them with 62 V, above the 60 V of the rule. */
+#define OF_48 ISO "bank pb { chemistry lifepo4; voltage 51.2 V; capacity 280 Ah; max-charge-voltage 58.4 V }\n"
+#define CHARGED_48 "charger ch { portable yes; output 40 A at 58.4 V; feeds pb { run 1 m } }\n"
+static void what_charges_stands_across_all_that_hangs_on_the_bank(void **state)
+{
+    (void)state;
+#define BREAKER(volts) "panel pan { fed-by pb; run 1 m; protect 200 A breaker interrupts 20 kA for " volts " }\n"
+    expect_verdict(OF_48 CHARGED_48 BREAKER("48 V"), "protect-voltage", BROKEN_AT_ONE, "pan");
+    expect_verdict(OF_48 CHARGED_48 BREAKER("60 V"), "protect-voltage", NOTHING, NULL);
+    expect_verdict(OF_48 BREAKER("48 V"), "protect-voltage", NOTHING, NULL);
+    /* The clause speaks of the nominal voltage, and devices for 12 V are named by that. */
+    expect_verdict(ISO BANK("house", "") "charger ch { portable yes; output 40 A at 14.4 V; feeds house { run 1 m } }\n"
+                   "panel pan { fed-by house; run 1 m; protect 200 A breaker interrupts 20 kA for 12 V }\n",
+                   "protect-voltage", NOTHING, NULL);
+#undef BREAKER
+#define FAN(volts) "panel pan { fed-by pb; run 1 m }\nload fan { fed-by pan; run 1 m; draw 5 A; made-for " volts " }\n"
+    expect_verdict(OF_48 CHARGED_48 FAN("40 V to 52 V"), "wrong-voltage", BROKEN_AT_ONE, "fan");
+    expect_verdict(OF_48 CHARGED_48 FAN("40 V to 60 V"), "wrong-voltage", NOTHING, NULL);
+    expect_verdict(OF_48 CHARGED_48 FAN("48 V"), "wrong-voltage", NOTHING, NULL);
+    expect_verdict(OF_48 FAN("40 V to 52 V"), "wrong-voltage", NOTHING, NULL);
+#undef FAN
+#define SEVENTEEN "bank pb { chemistry lifepo4; voltage 54.4 V; capacity 280 Ah; max-charge-voltage 62.1 V }\n"
+    expect_verdict(ISO SEVENTEEN "charger ch { portable yes; output 40 A at 62 V; feeds pb { run 1 m } }\n", "high-voltage", BROKEN_AT_ONE, "pb");
+    expect_verdict(ISO SEVENTEEN "charger ch { portable yes; output 40 A at 59 V; feeds pb { run 1 m } }\n", "high-voltage", NOTHING, NULL);
+    expect_verdict(OF_48 CHARGED_48, "high-voltage", NOTHING, NULL);
+#undef SEVENTEEN
+}
+
+/* Common practice, no source: much for 12 V stands 24 V, next to nothing 48 V. */
+static void what_says_no_voltage_is_asked_above_32_v(void **state)
+{
+    (void)state;
+#define VHF(more) "radio vhf { fed-by pb; run 1 m; draw 5 A; " more " }\n"
+    expect_verdict(OF_48 VHF(""), "wrong-voltage", OPEN_AT_ONE, "vhf");
+    expect_verdict(OF_48 VHF("made-for 48 V"), "wrong-voltage", NOTHING, NULL);
+    expect_verdict(OF_48 "load lo { fed-by pb; run 1 m; draw 1 A; min-voltage 10.5 V }\n", "wrong-voltage", OPEN_AT_ONE, "lo");
+    expect_verdict(OF_48 "load lo { fed-by pb; run 1 m; draw 1 A; min-voltage 40 V }\n", "wrong-voltage", NOTHING, NULL);
+    expect_verdict(OF_48 "load lo { fed-by pb; run 1 m; draw 1 A }\n", "wrong-voltage", NOTHING, NULL);
+    expect_verdict(ISO BANK("pb", "series 2") VHF("min-voltage 7 V"), "wrong-voltage", NOTHING, NULL);
+#undef VHF
+}
+#undef OF_48
+#undef CHARGED_48
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -632,6 +676,8 @@ int main(void)
         cmocka_unit_test(what_a_parallel_switch_brings_is_said_not_to_be_counted),
         cmocka_unit_test(a_controller_is_set_for_the_voltage_of_its_bank),
         cmocka_unit_test(what_wind_drives_is_regulated),
+        cmocka_unit_test(what_charges_stands_across_all_that_hangs_on_the_bank),
+        cmocka_unit_test(what_says_no_voltage_is_asked_above_32_v),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
