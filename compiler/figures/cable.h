@@ -47,6 +47,7 @@ typedef struct Cable {
     bool size_broken;              /* a mistake stands there */
     bool size_chosen;              /* by this program */
     Deciding deciding;             /* where chosen */
+    bool none_carries;             /* where chosen: the largest at hand does not carry what it has to */
     Interval rating;               /* of its protection, where that is chosen or proposed */
     bool rating_chosen;
     const char *rating_remark;     /* why it is no better; or NULL */

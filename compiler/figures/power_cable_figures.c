@@ -24,8 +24,24 @@ static const char formula_size[] = "the smallest that carries {current} over {ru
 static const char formula_size_back[] = "the smallest that carries {current} over {run} within the drop, {brought-current} "
                                         "coming back, and what its protection lets through";
 
+static const char formula_none[] = "the largest at hand: none carries {current} over {run}, and what its protection lets through";
+static const char formula_none_back[] = "the largest at hand: none carries {current} over {run}, {brought-current} coming back, and what its "
+                                        "protection lets through";
+
+/* The formula that a chosen size is told by. */
+static const char *size_formula(const Cable *cable, bool back)
+{
+    if (cable->none_carries) {
+        return back ? formula_none_back : formula_none;
+    }
+    return back ? formula_size_back : formula_size;
+}
+
 static const char *said_to_decide(const Cable *cable)
 {
+    if (cable->none_carries) {
+        return "no size was found: with this insulation and so many conductors none carries as much";
+    }
     switch (cable->deciding) {
     case DECIDED_BY_LEAST:
         return "the least size that the basis allows";
@@ -68,7 +84,7 @@ static void record_chosen_size(Power *power, Cable *cable)
     use_fact(work, "limit of the total drop", point(cable->limit.share), UNIT_ALONE(UNIT_PERCENT), cable->limit.why);
     Interval size = {cable->thin != NULL ? cable->thin->area_m2 : 0.0, cable->thick != NULL ? cable->thick->area_m2 : INFINITY};
     Figure *figure = work_record(work, FIGURE_WIRE_SIZE, cable->subject, cable->at, size,
-                                 back != NULL ? formula_size_back : formula_size);
+                                 size_formula(cable, back != NULL));
     figure->unit = UNIT_ALONE(power->basis == BASIS_US ? UNIT_AWG : UNIT_MM2);
     figure->size = true;
     work_choose(work, figure, true);

@@ -54,6 +54,7 @@ static void choose_least(Power *power, Cable *cable)
                       : cable->brought.value.high >= most ? DECIDED_BY_BROUGHT
                       : cable->cranking.value.high >= most ? DECIDED_BY_CRANKING
                                                            : DECIDED_BY_OUTLET;
+    cable->none_carries = row == NULL;
     cable->thin = row != NULL ? row : largest_of(least);
     bool may_grow = cable_wants_own_device(power, cable) && cable_may_find_one(cable);
     bool decided = isfinite(flows.high) && isfinite(cable->run.value.high) && !may_grow;

@@ -260,6 +260,18 @@ static void judge_needless(Judge *judge, const Feed *feed, const Figure *device,
     }
 }
 
+/*
+ * A chosen cable behind a chosen device, where no size carries the load itself: wire-overloaded tells it. What such a device
+ * lets pass says nothing, for a thinner cable would be given a smaller one.
+ */
+static bool is_chosen_in_vain(const Judge *judge, const Feed *feed, const Figure *device, const Figure *ampacity)
+{
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE), *current = feed_figure(judge, feed, FIGURE_CURRENT);
+    bool chosen = size != NULL && size->chosen && device != NULL && device->chosen;
+    return chosen && current != NULL && current->state == STATE_KNOWN && ampacity != NULL && ampacity->state == STATE_KNOWN &&
+           ampacity->high < current->low;
+}
+
 void judge_wire_unprotected(Judge *judge, const Feed *feed)
 {
     if (feed_is_cranking(feed)) {
@@ -281,6 +293,10 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     }
     const Figure *device = feed_figure(judge, where, FIGURE_PROTECTION);
     const Figure *ampacity = feed_figure(judge, feed, FIGURE_AMPACITY);
+    if (where == feed && is_chosen_in_vain(judge, feed, device, ampacity)) {
+        judge_gives_way(judge);
+        return;
+    }
     Side limit = allowed_by(judge, feed);
     Finding *f = feed_at_most(judge, feed, own != NULL ? PROP_FEED_PROTECT : PROP_FEED_WIRE,
                               side_figure(device), limit);

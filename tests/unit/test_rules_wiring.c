@@ -645,10 +645,30 @@ static void a_finding_that_rests_on_a_chosen_size_says_so(void **state)
     compile_free(&c);
 }
 
+/* 150 mm2 of 60 C carry 220 A (ISO 13297 Table A.1, from memory): 333 A is more, and a device for as much is no second cause. */
+static void a_load_that_no_cable_carries_is_told_once(void **state)
+{
+    (void)state;
+#define BEHIND(draw)                                                                                      \
+    ISO "bank pb { chemistry lifepo4; voltage 51.2 V; capacity 280 Ah; parallel 3; resistance 12 mohm }\n" \
+        "load lo { fed-by pb; run 1 m; wire ?; protect ?; draw " draw " }\n"
+    expect_verdict(BEHIND("333 A"), "wire-overloaded", OPEN_AT_ONE, "lo");
+    expect_verdict(BEHIND("333 A"), "wire-unprotected", NOTHING, NULL);
+    Compiled c;
+    compile_text(&c, BEHIND("333 A"));
+    assert_non_null(strstr(compiled_figure(&c, "lo", FIGURE_WIRE_SIZE)->remark, "no size was found"));
+    compile_free(&c);
+    compile_text(&c, BEHIND("100 A"));
+    assert_null(strstr(compiled_figure(&c, "lo", FIGURE_WIRE_SIZE)->remark, "no size was found"));
+    compile_free(&c);
+#undef BEHIND
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_size_that_is_in_no_table_is_told_as_that),
+        cmocka_unit_test(a_load_that_no_cable_carries_is_told_once),
         cmocka_unit_test(a_bank_of_a_chemistry_that_nobody_knows_makes_short_circuits_wait),
         cmocka_unit_test(breakers_break_what_the_table_by_cranking_asks),
         cmocka_unit_test(what_an_inverter_asks_of_its_device_is_told_with_the_margin),
