@@ -128,7 +128,7 @@ void book_leakage_of_thing_cell(Book *book, const BookThing *thing)
 /* Which conductors the device of a cable of mains opens. */
 static void opens_cell(Book *book, const BookWire *wire)
 {
-    const char *opens = feeding_opens(book->arena, wire->feed);
+    const char *opens = feeding_opens(book->arena, wire->feed, book->outcome->basis);
     book_cell(book, opens != NULL ? str_from(opens) : book_nothing);
 }
 

@@ -133,7 +133,37 @@ void feeding_write_mains(Buf *to, const Model *model, const Feed *feed, bool bri
     write_quantity(to, model, property_value(feed_property(feed, PROP_FEED_GROUND_FAULT), 0), briefly ? ", " : ", opens at ");
 }
 
-const char *feeding_opens(Arena *arena, const Feed *feed)
+/* Where a source of mains says its voltage, and its frequency. */
+static bool says_mains(const Entity *source, PropId *volts, unsigned *slot, PropId *hertz)
+{
+    *slot = source->kind != KIND_INVERTER;
+    switch ((KindId)source->kind) {
+    case KIND_INLET: *volts = PROP_INLET_RATED, *hertz = PROP_INLET_FREQUENCY; return true;
+    case KIND_GENERATOR: *volts = PROP_GENERATOR_RATED, *hertz = PROP_GENERATOR_FREQUENCY; return true;
+    case KIND_INVERTER: *volts = PROP_INVERTER_OUTPUT, *hertz = PROP_INVERTER_FREQUENCY; return true;
+    default: return false;
+    }
+}
+
+bool feeding_has_two_legs(const Feed *feed, Basis basis)
+{
+    enum { STEPS_MOST = 32 };
+    static const double legs_from_v = 200.0, of_us_hz = 55.0; /* between 120 and 208 V, and between 50 and 60 Hz */
+    const Entity *source = feed->giver != NULL ? feed->giver : feed->taker;
+    PropId volts, hertz;
+    unsigned slot;
+    for (int i = 0; i < STEPS_MOST && source != NULL && !says_mains(source, &volts, &slot, &hertz); i++) {
+        source = source->fed != NULL ? source->fed->giver : NULL;
+    }
+    if (basis != BASIS_US || !feeding_is_alternating(feed) || source == NULL || !says_mains(source, &volts, &slot, &hertz)) {
+        return false;
+    }
+    const Value *at = property_value(entity_property(source, volts), slot), *of = property_value(entity_property(source, hertz), 0);
+    bool other_net = of->kind == VALUE_QUANTITY && of->u.quantity.high < of_us_hz;
+    return at->kind == VALUE_QUANTITY && at->u.quantity.low >= legs_from_v && !other_net;
+}
+
+const char *feeding_opens(Arena *arena, const Feed *feed, Basis basis)
 {
     const Value *kind = property_value(feed_property(feed, PROP_FEED_PROTECT), 1);
     Interval poles;
@@ -146,8 +176,8 @@ const char *feeding_opens(Arena *arena, const Feed *feed)
     if (!feeding_value(feed, PROP_FEED_POLES, 0, &poles) || !interval_is_point(poles)) {
         return "not stated";
     }
-    return poles.high == 1.0   ? "line alone"
-           : poles.high == 2.0 ? "line and neutral"
+    return poles.high == 1.0   ? (feeding_has_two_legs(feed, basis) ? "one line of two" : "line alone")
+           : poles.high == 2.0 ? (feeding_has_two_legs(feed, basis) ? "both lines" : "line and neutral")
                                : text_format(arena, "%s conductors", num_text_fixed(arena, poles.high, 0));
 }
 

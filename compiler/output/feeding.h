@@ -63,8 +63,13 @@ void feeding_write_protection(Buf *to, const Model *model, const Property *prote
  * current, and of what is not stated.
  */
 void feeding_write_mains(Buf *to, const Model *model, const Feed *feed, bool briefly);
+/**
+ * Whether mains reach it as two lines that are both live, as 240 V do under the rules of the US: from what the first source on
+ * its way says of its voltage. One of 50 Hz is not of such a net.
+ */
+bool feeding_has_two_legs(const Feed *feed, Basis basis);
 /** Which conductors its own device opens: "line and neutral", "line alone", "not stated"; NULL: it has no device. */
-const char *feeding_opens(Arena *arena, const Feed *feed);
+const char *feeding_opens(Arena *arena, const Feed *feed, Basis basis);
 /* What opens at leakage on the ways to a cable of mains, one for each source that can reach it. */
 typedef struct LeakageWay {
     const Property *opens;  /* the nearest `ground-fault` on that way; NULL: there is none ... */

@@ -24,6 +24,10 @@ static const Colours COLOURS[] = {
 #undef WIRE_COLOUR
 };
 
+/* Of 240 V in the US both are live: white is for the grounded neutral alone, and who trusts it as one is hurt. */
+static const Colours TWO_LEGS = {.basis = BASIS_US, .alternating = true, .kind = KIND_NONE, .feeding = "black", .returning = "red",
+                                 .source = "ABYC E-11, an older text: ungrounded conductors black and red; both are live"};
+
 /* What a cable is there for: of a circuit, what hangs on it, if that is all of one kind. */
 static KindId kind_fed(const Feed *feed)
 {
@@ -45,6 +49,9 @@ static const Colours *find_colours(const Feed *feed, Basis basis)
 {
     bool alternating = feeding_is_alternating(feed);
     KindId kind = kind_fed(feed);
+    if (feeding_has_two_legs(feed, basis)) {
+        return &TWO_LEGS;
+    }
     for (size_t i = 0; i < sizeof COLOURS / sizeof COLOURS[0]; i++) {
         const Colours *row = &COLOURS[i];
         if (row->basis == basis && row->alternating == alternating &&
@@ -76,7 +83,7 @@ const char *wires_colour(Arena *arena, const Feed *feed, Basis basis, const char
 {
     const Colours *row = find_colours(feed, basis);
     *source = row != NULL ? row->source : "";
-    return row != NULL ? text_format(arena, "%s; returning %s%s", row->feeding, row->returning,
+    return row != NULL ? text_format(arena, "%s; %s %s%s", row->feeding, row == &TWO_LEGS ? "the other line" : "returning", row->returning,
                                      wires_return_elsewhere(feed) ? ", to the negative bus" : "")
                        : "";
 }

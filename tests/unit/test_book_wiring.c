@@ -653,9 +653,33 @@ static void no_efficiency_is_told_of_a_relay(void **state)
     compile_free(&made.compiled);
 }
 
+/* 240 V of the US are two lines, both live: black and red, never white (ABYC E-11, an older text). 120 V have a neutral, 230 V of 50 Hz too. */
+static void two_live_lines_are_not_called_line_and_neutral(void **state)
+{
+    (void)state;
+    Made made;
+#define IN_US(volts)                                                                                                           \
+    "edition 1\nboat wren { length 10 m; beam 3.3 m; displacement 7000 kg; crew 2; currency EUR; basis us }\n"                 \
+    "inlet shore { rated 30 A at " volts "; run 2 m; wire 10 AWG; ground 10 AWG; protect 30 A breaker; poles 2; ground-fault 30 mA }\n" \
+    "load heat { fed-by shore; run 2 m; wire 10 AWG; ground 10 AWG; protect 20 A breaker; poles 2; draw 1000 W }\n"
+    make(&made, IN_US("240 V"));
+    at(&made, "| `shore to heat` | 10 AWG, ground 10 AWG | 60 C (assumed) | – | black / red / green |");
+    at(&made, "| both lines |");
+    compile_free(&made.compiled);
+    make(&made, IN_US("120 V"));
+    at(&made, "| black / white / green |");
+    at(&made, "| line and neutral |");
+    compile_free(&made.compiled);
+    make(&made, IN_US("230 V; frequency 50 Hz"));
+    at(&made, "| black / white / green |");
+    compile_free(&made.compiled);
+#undef IN_US
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(two_live_lines_are_not_called_line_and_neutral),
         cmocka_unit_test(a_cable_that_options_make_otherwise_is_a_row_for_each),
         cmocka_unit_test(what_one_option_brings_depends_on_no_choice),
         cmocka_unit_test(what_hangs_on_a_panel_is_told_over_all_options),
