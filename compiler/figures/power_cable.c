@@ -137,10 +137,13 @@ static Interval whole_of(const Value *value, double otherwise)
     return (Interval){fmax(1.0, fmin(value->u.quantity.low, MOST_LAID)), fmax(1.0, fmin(value->u.quantity.high, MOST_LAID))};
 }
 
-/* The air of an engine space that does not say how hot it gets is that of its basis. */
+/*
+ * The air of an engine space that does not say how hot it gets is that of its basis. 33 CFR 183.425, note 1, asks its factor of
+ * every conductor in an engine space, whatever its air: what is stated lessens that, and never raises it.
+ */
 static bool is_hot_by_rule(const Power *power, const Entity *space)
 {
-    return power_node(power, space)->hot && !entity_states(space, PROP_SPACE_TEMPERATURE);
+    return power_node(power, space)->hot && (power->basis == BASIS_US || !entity_states(space, PROP_SPACE_TEMPERATURE));
 }
 
 /* space: NULL where nothing says which. */
@@ -148,7 +151,9 @@ static void read_space(const Power *power, Cable *cable, const Entity *space)
 {
     if (space != NULL && is_hot_by_rule(power, space)) {
         cable->engine_space = true;
-        return;
+        if (!entity_states(space, PROP_SPACE_TEMPERATURE)) {
+            return;
+        }
     }
     Interval air = air_aboard(power->model, space, PROP_SPACE_TEMPERATURE);
     cable->air_c = fmax(cable->air_c, air.high - kelvin);

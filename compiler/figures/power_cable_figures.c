@@ -173,7 +173,9 @@ static void record_ampacity(Power *power, Cable *cable)
     Interval amps = {0.0, INFINITY};
     if (shown != NULL) {
         Ampacity cell = ampacity_find(power->basis, shown, cable->insulation_c);
-        use_fact(work, "table current", point(cell.amps), UNIT_ALONE(UNIT_A), cell.source);
+        if (cell.amps > 0.0) {
+            use_fact(work, "table current", point(cell.amps), UNIT_ALONE(UNIT_A), cell.source);
+        }
         bool same = cable->thick == shown && best_c == cable->insulation_c;
         amps.low = cable->thin != NULL ? cell.amps * heat.low * bundle.low * cable->parallel : 0.0;
         amps.high = cable->thick == NULL ? INFINITY
@@ -190,8 +192,10 @@ static void record_ampacity(Power *power, Cable *cable)
     if (cable->most_parallel > 1) {
         use_feed_value(work, cable->feed, PROP_FEED_WIRE, 1);
     }
+    bool in_table = shown == NULL || ampacity_table(power->basis, shown, cable->insulation_c) > 0.0;
     cable->ampacity = work_record(work, FIGURE_AMPACITY, cable->subject, cable->at, amps,
-                                  "table current of {wire-size} with insulation for {insulation}, times its factors");
+                                  in_table ? "table current of {wire-size} with insulation for {insulation}, times its factors"
+                                           : "not known: the table has no {wire-size} with insulation for {insulation}; counted as none");
 }
 
 /* Drop */

@@ -77,8 +77,35 @@ static void tell_heat(Judge *judge, Finding *f, const Feed *feed, const char *wh
     finding_remedy(judge, f, "another way for it, or the `temperature` that the space really has");
 }
 
-static const char no_current[] = "the conductors of the cable of %s are thinner than any in the table of currents, which gives none for "
-                                 "them; %s %s";
+/* The first size of its own series that the table knows with that insulation, and by which it carries so much. */
+static const Conductor *first_in_table(const Judge *judge, const Figure *size, double celsius, double amps)
+{
+    const Conductor *row = conductor_find(series_of_unit(size->unit), size->high);
+    while (row != NULL && ampacity_table(judge->basis, row, celsius) < fmax(amps, 1e-9)) {
+        row = conductor_next(row);
+    }
+    return row;
+}
+
+/* A size or an insulation that the table has no current for; `passes` is what can flow, or what a device lets through. */
+static void tell_no_table(Judge *judge, Finding *f, const Feed *feed, const char *passes, double amps)
+{
+    static const double coolest_c = 60.0; /* the first column of either table */
+    const Figure *size = feed_figure(judge, feed, FIGURE_WIRE_SIZE);
+    double stands_c = feed_insulation_celsius(feed);
+    bool cool = stands_c < coolest_c;
+    finding_say(judge, f, cool ? "the table of currents begins with insulation of 60 C, and gives none for the cable of %s; %s"
+                               : "the conductors of the cable of %s are thinner than any in the table of currents, which gives none "
+                                 "for them; %s",
+                feed_name(judge, feed), passes);
+    const Conductor *row = first_in_table(judge, size, fmax(stands_c, coolest_c), amps);
+    if (row != NULL) {
+        finding_remedy(judge, f, "wire %s%s", row->word, cool ? " insulation 60 C" : "");
+    }
+    if (cool) {
+        finding_remedy(judge, f, "the `insulation` that is printed on the cable; what is sold for boats stands 60 C at least");
+    }
+}
 
 static void tell_carries(Judge *judge, Finding *f, const Feed *feed, const Figure *flow, bool back)
 {
@@ -89,7 +116,9 @@ static void tell_carries(Judge *judge, Finding *f, const Feed *feed, const Figur
         return;
     }
     if (is_in_no_table(ampacity)) {
-        finding_say(judge, f, no_current, feed_name(judge, feed), say_figure(judge, flow), text_format(judge->arena, "can %s", flows));
+        tell_no_table(judge, f, feed, text_format(judge->arena, "%s can %s", say_figure(judge, flow), flows), flow->high);
+        finding_here(judge, f, "%s", say_cable(judge, feed));
+        return;
     } else {
         finding_say(judge, f, "the cable of %s can carry %s here but %s can %s", feed_name(judge, feed), say_figure(judge, ampacity),
                     say_figure(judge, flow), flows);
@@ -312,8 +341,7 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
         return;
     }
     if (is_in_no_table(ampacity)) {
-        finding_say(judge, f, no_current, feed_name(judge, feed), say_figure(judge, device),
-                    text_format(judge->arena, "passes its %s", which));
+        tell_no_table(judge, f, feed, text_format(judge->arena, "%s passes its %s", say_figure(judge, device), which), device->high);
     } else {
         finding_say(judge, f, "the cable of %s can carry %s here but its %s lets %s pass", feed_name(judge, feed),
                     say_figure(judge, ampacity), which, say_figure(judge, device));
@@ -323,6 +351,9 @@ void judge_wire_unprotected(Judge *judge, const Feed *feed)
     } else if (where != feed) {
         finding_here(judge, f, "%s", say_cable(judge, feed));
         finding_note(judge, f, feed_place(judge, where, PROP_FEED_PROTECT), "this is the nearest");
+    }
+    if (is_in_no_table(ampacity)) {
+        return;
     }
     remedy_device_or_size(judge, f, feed, device->high);
 }

@@ -470,6 +470,25 @@ static void a_cable_is_as_hot_as_the_space_where_it_ends(void **state)
     arena_free(&boat.arena);
 }
 
+/*
+ * 33 CFR 183.425, note 1: in an engine space 0.85 for 105 C insulation, whatever its air; a stated 50 C gives
+ * sqrt((105 - 50) / (105 - 30)) = 0.856, 80 C 0.577. iso goes by the stated air alone. Table currents of 10 AWG 60 A; ISO 13297
+ * Table A.1, from memory.
+ */
+static void a_stated_air_raises_no_ampacity_in_an_engine_space_of_the_us(void **state)
+{
+    (void)state;
+#define IN_SPACE(basis, air) \
+    basis BANK_12 "space er { engine-space yes; " air " }\n" \
+                  "load fan { fed-by house; run 1 m; wire 10 AWG insulation 105 C; through er; draw 5 A }\n"
+    assert_near(value_in(IN_SPACE(US, ""), "fan.ampacity"), 51.0, 1e-6);
+    assert_near(value_in(IN_SPACE(US, "temperature 30 C"), "fan.ampacity"), 51.0, 1e-6);
+    assert_near(value_in(IN_SPACE(US, "temperature 50 C"), "fan.ampacity"), 51.0, 1e-6);
+    assert_near(value_in(IN_SPACE(US, "temperature 80 C"), "fan.ampacity"), 60.0 * sqrt(25.0 / 75.0), 1e-6);
+    assert_true(value_in(IN_SPACE(ISO, "temperature 30 C"), "fan.ampacity") > value_in(IN_SPACE(ISO, ""), "fan.ampacity") + 1.0);
+#undef IN_SPACE
+}
+
 /* 24 A for three hours and more ask for 1.25 x 24 = 30 A (NEC practice); for one hour, for a 25 A fuse. */
 static void protection_has_a_margin_for_what_runs_long(void **state)
 {
@@ -666,6 +685,7 @@ int main(void)
         cmocka_unit_test(drops_add_along_the_way),
         cmocka_unit_test(ampacity_is_lessened_by_heat_and_by_mains_bundles),
         cmocka_unit_test(a_cable_is_as_hot_as_the_space_where_it_ends),
+        cmocka_unit_test(a_stated_air_raises_no_ampacity_in_an_engine_space_of_the_us),
         cmocka_unit_test(protection_has_a_margin_for_what_runs_long),
         cmocka_unit_test(fault_currents_pass_the_copper_up_to_the_device),
         cmocka_unit_test(a_bank_that_nothing_draws_on_feeds_a_short_circuit_all_the_same),

@@ -664,11 +664,35 @@ static void a_load_that_no_cable_carries_is_told_once(void **state)
 #undef BEHIND
 }
 
+/* 33 CFR 183.425, Table 5, begins with 18 AWG and with 60 C: of less it gives no current, which is no 0 A. */
+static void what_the_table_does_not_know_is_not_called_nought(void **state)
+{
+    (void)state;
+#define CABLE(wire)                                                                           \
+    ON("us") "bank house { chemistry agm; voltage 12 V; capacity 200 Ah; charged-ashore yes }\n" \
+             "load lamp { fed-by house; run 2 m; wire " wire "; sheath sheathed; protect 3 A fuse; draw 1 A }\n"
+    Compiled c;
+    compile_text(&c, CABLE("0.75 mm2 insulation 105 C"));
+    const Figure *ampacity = compiled_figure(&c, "lamp", FIGURE_AMPACITY);
+    assert_non_null(strstr(ampacity->formula, "not known"));
+    for (uint16_t i = 0; i < ampacity->input_count; i++) {
+        assert_false(ampacity->inputs[i].kind == INPUT_FACT && strstr(ampacity->inputs[i].u.fact->what, "table current") != NULL);
+    }
+    assert_string_equal(compiled_finding(&c, "wire-overloaded")->remedies->text, "wire 1 mm2");
+    compile_free(&c);
+    compile_text(&c, CABLE("10 AWG insulation 50 C"));
+    assert_non_null(strstr(compiled_finding(&c, "wire-overloaded")->message, "begins with insulation of 60 C"));
+    assert_string_equal(compiled_finding(&c, "wire-overloaded")->remedies->text, "wire 10 AWG insulation 60 C");
+    compile_free(&c);
+#undef CABLE
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_size_that_is_in_no_table_is_told_as_that),
         cmocka_unit_test(a_load_that_no_cable_carries_is_told_once),
+        cmocka_unit_test(what_the_table_does_not_know_is_not_called_nought),
         cmocka_unit_test(a_bank_of_a_chemistry_that_nobody_knows_makes_short_circuits_wait),
         cmocka_unit_test(breakers_break_what_the_table_by_cranking_asks),
         cmocka_unit_test(what_an_inverter_asks_of_its_device_is_told_with_the_margin),
