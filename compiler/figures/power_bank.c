@@ -173,6 +173,24 @@ static void record_short_circuit(Power *power, const Entity *bank)
     work_record(work, FIGURE_SHORT_CIRCUIT, bank, NULL, current, formula);
 }
 
+/* Into a lithium battery with a fault all others discharge themselves; what lead gives is left to what guards the bank. */
+static void record_battery_back(Power *power, const Entity *bank)
+{
+    Work *work = power->work;
+    Chemistry chemistry;
+    work_begin(work);
+    Interval strings = use_bank_strings(work, bank).value;
+    if (!bank_chemistry(bank, &chemistry) || chemistry != CHEMISTRY_LIFEPO4 || strings.high < 2.0) {
+        return;
+    }
+    work_begin(work);
+    Interval all = use_figure(work, figure_find(work->figures, bank, FIGURE_SHORT_CIRCUIT, NULL)).value;
+    strings = use_bank_strings(work, bank).value;
+    Interval share = {1.0 - 1.0 / fmax(strings.low, 1.0), 1.0 - 1.0 / fmax(strings.high, 1.0)};
+    work_record(work, FIGURE_BATTERY_BACK, bank, NULL, interval_multiply(all, share),
+                "{short-circuit-current} x (strings in parallel - 1) / strings in parallel");
+}
+
 void power_capacities(Power *power)
 {
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
@@ -187,6 +205,7 @@ void power_short_circuits(Power *power)
     for (const Entity *bank = power->model->first_of_kind[KIND_BANK]; bank != NULL; bank = bank->next_of_kind) {
         if (!(bank->flags & ENTITY_DROPPED)) {
             record_short_circuit(power, bank);
+            record_battery_back(power, bank);
         }
     }
 }

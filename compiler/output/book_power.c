@@ -47,6 +47,7 @@ static const BookColumn bank_safety_columns[] = {
     VALUE_COLUMN("Warns first", PROP_BANK_WARNS),
     VALUE_COLUMN("Blocks cold charging", PROP_BANK_COLD_CUTOFF),
     VALUE_COLUMN("Disconnects", PROP_BANK_DISCONNECT),
+    VALUE_COLUMN("Fuse at each", PROP_BANK_BATTERY_FUSE),
     VALUE_COLUMN("Held down", PROP_BANK_RESTRAINED),
     VALUE_COLUMN("Terminals covered", PROP_BANK_TERMINALS_COVERED),
     VALUE_COLUMN("Vented outside", PROP_BANK_VENTED_OUTSIDE),

@@ -58,6 +58,8 @@ void judge_charge_voltage(Judge *judge); /* bank_voltage.c */
 
 void judge_converter_drains(Judge *judge); /* bank_converter.c */
 
+void judge_battery_fuse(Judge *judge, const Entity *bank); /* bank_fuse.c */
+
 void judge_array_power(Judge *judge, const Entity *array); /* bank_doubtful.c */
 void judge_cranking_doubtful(Judge *judge, const Entity *bank);
 

@@ -497,6 +497,23 @@ static const Rule rules[] = {
         .judge_feed = judge_charge_drop,
     },
     {
+        .name = "battery-fuse",
+        .severity = SEVERITY_WARNING,
+        .title = "of lithium batteries in parallel each has a fuse that breaks what the others give",
+        .basis = ON_BOTH,
+        .danger = DANGER_BATTERY,
+        .source = "Ohm's law; a fuse at each battery: common practice with lithium in parallel, no source",
+        .why = "One fuse behind the whole bank sees nothing of what its batteries give to each other. A cell that fails in one of them, "
+               "or its cable that chafes through, is fed by all others with thousands of amperes, which no switch inside a battery "
+               "is made to open. A fuse at the positive of each ends that, if it breaks so much. Cells of less than 6 V side by side "
+               "are one larger cell, and are left to the maker of the bank; so are batteries of lead.",
+        .breaks = LITHIUM("parallel 2; resistance 4 mohm; battery-fuse 150 A interrupts 1 kA"),
+        .holds = LITHIUM("parallel 2; resistance 4 mohm; battery-fuse 150 A interrupts 20 kA"),
+        .open = LITHIUM("parallel 2; resistance 4 mohm"),
+        .kinds = {KIND_BANK},
+        .judge = judge_battery_fuse,
+    },
+    {
         .name = "load-dump",
         .severity = SEVERITY_FAULT,
         .title = "an alternator survives when its bank disconnects itself, or a switch is turned",

@@ -353,9 +353,32 @@ static void no_thruster_is_left_with_less_than_nothing(void **state)
                 0.0, 1e-9);
 }
 
+/*
+ * Ohm's law: three batteries of 12.8 V and 4 mohm, 13.4 V full (battery.def, from memory), give 13.4 / (0.004 / 3) = 10 050 A; into one
+ * of them the others drive two thirds of it, 6700 A.
+ */
+static void lithium_in_parallel_has_a_fuse_at_each(void **state)
+{
+    (void)state;
+#define PACKS(lines) \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso; sails no }\n" \
+    "bank house { capacity 200 Ah; resistance 4 mohm; " lines " }\n"
+#define LITHIUM_12 "chemistry lifepo4; voltage 12.8 V; "
+    expect_verdict(PACKS(LITHIUM_12 "parallel 3"), "battery-fuse", OPEN_AT_ONE, "house");
+    expect_verdict(PACKS(LITHIUM_12 "parallel 3; battery-fuse 150 A"), "battery-fuse", OPEN_AT_ONE, "house");
+    expect_verdict(PACKS(LITHIUM_12 "parallel 3; battery-fuse 150 A interrupts 6.6 kA"), "battery-fuse", BROKEN_AT_ONE, "house");
+    expect_verdict(PACKS(LITHIUM_12 "parallel 3; battery-fuse 150 A interrupts 6.8 kA"), "battery-fuse", NOTHING, NULL);
+    expect_verdict(PACKS(LITHIUM_12 "series 2"), "battery-fuse", NOTHING, NULL);
+    expect_verdict(PACKS("chemistry lifepo4; voltage 3.2 V; series 4; parallel 3"), "battery-fuse", NOTHING, NULL);
+    expect_verdict(PACKS("chemistry agm; voltage 12 V; parallel 3"), "battery-fuse", NOTHING, NULL);
+#undef LITHIUM_12
+#undef PACKS
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(lithium_in_parallel_has_a_fuse_at_each),
         cmocka_unit_test(the_switch_of_the_bank_that_lends_carries_the_starter),
         cmocka_unit_test(a_fuse_lets_a_little_more_than_its_rating_crank),
         cmocka_unit_test(a_bank_that_is_lent_may_give_so_much),
