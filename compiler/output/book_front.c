@@ -207,6 +207,7 @@ static void write_particulars(Book *book)
         {"Waters", PROP_BOAT_WATERS},
         {"Water that she floats in", PROP_BOAT_WATER},
         {"System voltage", PROP_BOAT_SYSTEM_VOLTAGE},
+        {"Direct current", PROP_BOAT_DIRECT_CURRENT},
         {"Sails", PROP_BOAT_SAILS},
         {"Heel at which openings are judged", PROP_BOAT_HEEL},
         {"Air", PROP_BOAT_AIR_TEMPERATURE},

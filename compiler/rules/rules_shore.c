@@ -212,6 +212,15 @@ static bool isolates(const Entity *source)
     return source->kind == KIND_INLET && str_is(entity_word(source, PROP_INLET_ISOLATION), "transformer");
 }
 
+/* What the grounding conductor is joined to: a system with both poles insulated has no DC ground. */
+static const char *ground_of_boat(const Judge *judge)
+{
+    Str word;
+    const Entity *boat = judge->model->boat;
+    bool stated = boat != NULL && stated_word(boat, PROP_BOAT_DIRECT_CURRENT, &word) == STATE_KNOWN;
+    return stated && str_is(word, "insulated") ? "the hull, or to where the boat's bonding meets" : "the boat's DC ground";
+}
+
 static void judge_earth_bond(Judge *judge, const Entity *source)
 {
     PropId prop = source->kind == KIND_INVERTER ? PROP_INVERTER_BONDED : PROP_INLET_BONDED;
@@ -221,16 +230,17 @@ static void judge_earth_bond(Judge *judge, const Entity *source)
     }
     Finding *f = judge_yes(judge, source, prop, "");
     if (f != NULL && isolates(source)) {
-        finding_say(judge, f, "%sthe grounding conductor that begins at the transformer of `%s` is%s joined to the boat's DC ground",
+        finding_say(judge, f, "%sthe grounding conductor that begins at the transformer of `%s` is%s joined to %s",
                     f->verdict == VERDICT_BROKEN ? "" : "nobody says whether ", say_name(judge, source),
-                    f->verdict == VERDICT_BROKEN ? " not" : "");
+                    f->verdict == VERDICT_BROKEN ? " not" : "", ground_of_boat(judge));
         finding_note(judge, f, place_of(judge, source, PROP_INLET_ISOLATION),
                      "the shore's own grounding conductor ends at the transformer: it is never joined to anything aboard");
     } else if (f != NULL) {
-        finding_say(judge, f, "%s`%s` %s joined to the boat's DC ground",
+        finding_say(judge, f, "%s`%s` %s joined to %s",
                     f->verdict == VERDICT_BROKEN ? "the grounding conductor of " : "", say_name(judge, source),
                     f->verdict == VERDICT_BROKEN ? "is not"
-                                                 : "does not say whether its grounding conductor is");
+                                                 : "does not say whether its grounding conductor is",
+                    ground_of_boat(judge));
     }
 }
 
@@ -456,7 +466,9 @@ static const Rule rules[] = {
                "pipes live unless the two grounds are one. The galvanic currents that the bond lets in are "
                "the isolator's business, never a reason to leave it out. Behind an isolation transformer the boat's grounding "
                "conductor begins at the transformer, and it is that one which is joined: the shore's ends there and is joined to "
-               "nothing aboard, or the transformer would isolate nothing.",
+               "nothing aboard, or the transformer would isolate nothing. Where both poles of the direct current are insulated "
+               "(`direct-current insulated`, ISO 10133:2012 4.1, second hand) there is no DC ground: then the grounding conductor "
+               "goes to the hull, and that is what `bonded yes` says.",
         .breaks = INLET("bonded no "),
         .holds = INLET("bonded yes "),
         .open = INLET(""),

@@ -416,10 +416,30 @@ static void an_inlet_that_something_aboard_feeds_is_told_once(void **state)
                    "wrong-supply", NOTHING, NULL);
 }
 
+/* ISO 10133:2012 4.1, second hand: a fully insulated system has no DC ground; the grounding conductor of mains goes to the hull. */
+static void an_insulated_boat_joins_her_grounding_conductor_to_the_hull(void **state)
+{
+    (void)state;
+#define SHORE(boat, inlet)                                                                                                        \
+    "edition 1\nboat wren { length 9.5 m; beam 3.1 m; displacement 5200 kg; crew 2; currency EUR; basis iso; " boat " }\n" \
+    "inlet shore { rated 16 A at 230 V; " inlet " }\n"
+    Compiled c;
+    compile_text(&c, SHORE("built steel; direct-current insulated", "bonded no"));
+    assert_non_null(strstr(compiled_finding(&c, "earth-bond")->message, "the hull"));
+    assert_null(strstr(compiled_finding(&c, "earth-bond")->message, "DC ground"));
+    compile_free(&c);
+    compile_text(&c, SHORE("direct-current negative-ground", "bonded no"));
+    assert_non_null(strstr(compiled_finding(&c, "earth-bond")->message, "DC ground"));
+    compile_free(&c);
+    expect_verdict(SHORE("direct-current insulated", "bonded yes"), "earth-bond", NOTHING, NULL);
+#undef SHORE
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_inlet_that_something_aboard_feeds_is_told_once),
+        cmocka_unit_test(an_insulated_boat_joins_her_grounding_conductor_to_the_hull),
         cmocka_unit_test(an_inverter_is_asked_for_its_bond_unless_it_shares_that_of_the_inlet),
         cmocka_unit_test(an_inlet_without_isolation_is_a_fault_in_a_hull_of_metal),
         cmocka_unit_test(a_generator_that_is_plugged_in_is_told_of_what_it_feeds),
