@@ -26,6 +26,16 @@ const Entity *bank_behind(const Feed *feed);
 bool burns_fuel(const Entity *engine);
 /** An empty curve with room for all that an engine says of its `consumption`; it goes with the step (water_fuel.c). */
 FuelCurve fuel_curve_for(const Work *work, const Entity *engine);
+/** Whether an electric engine states points of what it `takes`, by its turns or by the boat's speed (drive_taken.c). */
+bool states_taken(const Entity *engine, bool by_turns);
+/** Uses those points, and writes them to the formula: W by rev/s or by m/s. It goes with the step. */
+FuelCurve use_taken_curve(Work *work, const Entity *engine, bool by_turns, Buf *formula);
+/** What it takes then, in W; 0 of a curve without a point, each of which is a mistake. */
+Interval taken_at(const FuelCurve *curve, Interval speed);
+/** Records what an engine gives at a speed as its points of the boat's speed have it. */
+Figure *record_measured_power(Work *work, const Entity *engine, const Entity *asks);
+/** What it takes from its bank at a speed: power, current, energy a mile. */
+void drive_taken(Work *work, const Entity *engine, const Entity *asks, const Figure *needed);
 /** Whether it hangs outside of the hull: it breathes, cools and blows off by itself. */
 bool is_outboard(const Entity *engine);
 /** Whether its propeller sits on a leg at the stern that blows its exhaust through the hub. */

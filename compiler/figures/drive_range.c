@@ -97,13 +97,11 @@ static void record_range(Work *work, const Entity *engine, const Entity *asks, c
 static Interval use_motor_powers(Work *work, const Entity *bank, const Entity *asks, Sum *sum)
 {
     for (const Entity *e = first_aboard(work->model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        const Figure *needed = figure_find(work->figures, e, FIGURE_NEEDED_POWER, asks);
-        if (!burns_fuel(e) && bank_behind(e->fed) == bank && needed != NULL) {
+        const Figure *taken = figure_find(work->figures, e, FIGURE_TAKEN_POWER, asks);
+        if (taken != NULL && bank_behind(e->fed) == bank) {
             sum_next(sum);
-            sum_label(sum, work, "", e, "needed-power");
-            Interval power = use_figure(work, needed).value;
-            sum_label(sum, work, " / ", e, "what its motor keeps");
-            power = interval_divide(power, use_motor_keeps(work, e).value);
+            sum_label(sum, work, "", e, "taken-power");
+            Interval power = use_figure(work, taken).value;
             sum_count(sum, work, e);
             sum_add(sum, interval_multiply(power, use_count(work, e).value));
         }
@@ -143,7 +141,7 @@ static void record_electric_range(Work *work, const Entity *engine, const Entity
     Figure *figure =
         work_record(work, FIGURE_RANGE, engine, asks, interval_divide(interval_multiply(way, speed), taken),
                     text_format(work->figures->arena, "{usable-energy} x (1 - {reserve}) x {speed} / (%s)", sum.formula.text));
-    figure->remark = "nothing else drawing from the bank, and what a bank loses at high current not counted";
+    figure->remark = "nothing else drawing from the bank and nothing charging it, and what a bank loses at high current not counted";
 }
 
 /* Of the boat: the least of her engines. */

@@ -32,12 +32,40 @@ static Interval use_span(Work *work, const Entity *day, const Property *line)
         .value;
 }
 
+/* What an electric one gives at those speeds on the whole, by what it takes at them. */
+static void record_measured_run(Work *work, const Entity *engine, const Entity *day)
+{
+    Sum sum;
+    Interval seconds = point(0.0);
+    sum_begin(&sum, work);
+    buf_text(&sum.formula, "by ");
+    FuelCurve curve = use_taken_curve(work, engine, true, &sum.formula);
+    buf_text(&sum.formula, ": (");
+    unsigned line = 0;
+    for (const Property *p = entity_property(day, PROP_DAY_ENGINE); p != NULL; p = block_next(&day->block, p)) {
+        const char *tail = ++line > 1 ? text_format(work->figures->arena, " %u", line) : "";
+        buf_format(&sum.formula, "%s{time%s} x power at {speed%s}", line > 1 ? " + " : "", tail, tail);
+        Interval time = use_span(work, day, p);
+        sum_add(&sum, interval_multiply(time, taken_at(&curve, use_statement(work, day, p, 1).value)));
+        seconds = interval_add(seconds, time);
+    }
+    buf_text(&sum.formula, ") / all of the time x {what its motor keeps}");
+    Interval taken = interval_divide(sum.value, seconds);
+    Figure *figure = work_record(work, FIGURE_RUNNING_POWER, engine, day,
+                                 interval_multiply(taken, use_motor_keeps(work, engine).value), sum.formula.text);
+    figure->unit = unit_of(engine, PROP_ENGINE_RATED, figure->unit);
+}
+
 /* What it gives at those speeds on the whole, along the curve of a propeller that takes rated power at rated speed. */
 static void record_running_power(Work *work, const Entity *engine, const Entity *day)
 {
     Sum sum;
     Interval seconds = point(0.0);
     if (!states_speeds(day)) {
+        return;
+    }
+    if (states_taken(engine, true)) {
+        record_measured_run(work, engine, day);
         return;
     }
     sum_begin(&sum, work);

@@ -196,17 +196,21 @@ static const char *beyond_limit(const Work *work, const Entity *asks)
 
 static const Figure *record_needed_power(Work *work, const Entity *engine, const Entity *asks)
 {
+    bool measured = states_taken(engine, false);
     if (is_planing(work->model)) {
-        return record_power(work, FIGURE_NEEDED_POWER, engine, asks, planing_power_w,
-                            "{displacement} x ({speed} / {crouch})^2, hp, lb");
+        return measured ? record_measured_power(work, engine, asks)
+                        : record_power(work, FIGURE_NEEDED_POWER, engine, asks, planing_power_w,
+                                       "{displacement} x ({speed} / {crouch})^2, hp, lb");
     }
     Figure *needed =
-        record_power(work, FIGURE_NEEDED_POWER, engine, asks, displacement_power_w,
-                     "{displacement} x ({speed} / root of {waterline} / 10.665)^3, hp, lb, kn, ft");
+        measured ? record_measured_power(work, engine, asks)
+                 : record_power(work, FIGURE_NEEDED_POWER, engine, asks, displacement_power_w,
+                                "{displacement} x ({speed} / root of {waterline} / 10.665)^3, hp, lb, kn, ft");
     Figure *low =
         record_power(work, FIGURE_NEEDED_POWER_LOW, engine, asks, displacement_power_low_w,
                      "{displacement} / 1000 x ({speed} / root of {waterline} / 1.18)^3, hp, lb, kn, ft");
-    needed->remark = low->remark = beyond_limit(work, asks);
+    low->remark = beyond_limit(work, asks);
+    needed->remark = measured ? NULL : low->remark; /* who has measured it knows */
     return needed;
 }
 
@@ -340,6 +344,8 @@ static void record_speed(Work *work, const Entity *asks)
         record_turns(work, e, asks, needed);
         if (burns_fuel(e)) {
             record_fuel_rate(work, e, asks, needed);
+        } else {
+            drive_taken(work, e, asks, needed);
         }
     }
 }

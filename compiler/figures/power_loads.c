@@ -5,6 +5,7 @@
  * is there, they ask the bank for nothing, whichever is named first where they meet, nor does the idle where all of them are
  * carried. A charger moves charge and takes none; a converter that feeds loads counts over its efficiency.
  */
+#include "figures/drive.h"
 #include "figures/power_days.h"
 
 #include "physics/navigation.h"
@@ -77,13 +78,25 @@ static void add_load(Gather *gather, const Entity *load, Hours *watts)
     }
 }
 
-/* At its rated speed a motor gives its rated power, and at another one by the cube of its share: the propeller's law. */
+/* What it takes at so many turns by its own points. */
+static Interval measured_watts(Work *work, const Entity *engine, Interval turns)
+{
+    Buf unused; /* the working of a day shows no single motor */
+    buf_init(&unused, work->scratch);
+    FuelCurve curve = use_taken_curve(work, engine, true, &unused);
+    return taken_at(&curve, turns);
+}
+
+/* By its points; else at its rated speed it gives its rated power, and at another one by the cube of its share: the propeller's law. */
 static Interval motor_watts(Work *work, const Entity *engine, const Entity *day, const Property *run)
 {
     Interval rated = use_value(work, engine, PROP_ENGINE_RATED, 0).value;
     Interval most = use_value(work, engine, PROP_ENGINE_RATED, 1).value;
     bool stated = property_value(run, 1)->kind == VALUE_QUANTITY;
     Interval speed = stated ? use_statement(work, day, run, 1).value : interval_hull(point(0.0), most);
+    if (states_taken(engine, true)) {
+        return measured_watts(work, engine, interval_min(speed, most));
+    }
     Interval share = interval_min(interval_divide(speed, most), point(1.0));
     Interval taken = interval_divide(rated, use_motor_keeps(work, engine).value);
     return interval_multiply(taken, interval_corners(pow(share.low, 3.0), pow(share.high, 3.0)));

@@ -307,6 +307,8 @@ void agree_check(Model *model)
             check_day(model, entity);
         } else if (entity->kind == KIND_ALTERNATOR) {
             check_driven(model, entity);
+        } else if (entity->kind == KIND_ENGINE) {
+            agree_check_engine(model, entity);
         }
         if (entity_states(entity, prop_of_use(entity))) {
             check_hours(model, entity, prop_of_use(entity), 1);

@@ -13,6 +13,8 @@
 
 /** Tells what is stated in two ways that do not agree. Mistakes go to model->messages. */
 void agree_check(Model *model);
+/** The part of it for an engine: what only one that burns something has, on an electric one, and the other way round. */
+void agree_check_engine(Model *model, const Entity *engine);
 
 /**
  * How a thing is laid out: `series` times `parallel`, which is the count too. False for other kinds, or if

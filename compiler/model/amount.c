@@ -245,7 +245,10 @@ static void tell_other(Checker *checker, const Amount *amount, const Atom *atom,
     Message *m = message_report(checker->messages, MESSAGE_UNIT_OTHER, amount->unit_span,
                                 "`%.*s` measures %s; %s belongs here", STR_ARG(written), is, wanted.text);
     const Conductor *meant = atom->size && str_is(written, "mm") ? conductor_find(SERIES_METRIC, amount->number.value * 1e-6) : NULL;
-    if (meant != NULL && row != NULL) {
+    if (row == &props[PROP_ENGINE_CONSUMPTION] && !amount->money &&
+        dimension_equal(unit_dimension(amount->unit), unit_dimension((UnitPair){UNIT_KW, UNIT_NONE}))) {
+        message_right(checker->messages, m, "of an electric engine `%s`, for example", props[PROP_ENGINE_TAKES].example);
+    } else if (meant != NULL && row != NULL) {
         message_right(checker->messages, m, "`%s %s`: metric conductors are told by their area", row->word, meant->word);
     } else if (row != NULL) {
         message_right(checker->messages, m, "`%s`, for example", row->example);

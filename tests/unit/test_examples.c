@@ -87,9 +87,12 @@ static void every_example_of_a_kind_is_read_without_a_boat(void **state)
     }
 }
 
-/* An alternator that is `driven-by` wind, or `gives` by the day as such a one does, has no engine. */
+/* An alternator that is `driven-by` wind, or `gives` by the day as such a one does, has no engine; what an engine `takes` is of an electric one. */
 static const char *required_line(PropId p, PropId beside)
 {
+    if (p == PROP_ENGINE_FUEL && (beside == PROP_ENGINE_TAKES || beside == PROP_ENGINE_EFFICIENCY)) {
+        return "fuel electric";
+    }
     bool wind = beside == PROP_ALTERNATOR_DRIVEN_BY || beside == PROP_ALTERNATOR_GIVES;
     if (p != PROP_ALTERNATOR_ENGINE || !wind) {
         return props[p].example;
