@@ -219,12 +219,12 @@ static void hand_on(Power *power, const Entity *giver, PowerNode *taker)
     }
 }
 
-/* Engines within the hull make the space that they stand in an engine space, whatever it says of itself. */
+/* Engines within the hull that burn something make the space that they stand in an engine space, whatever it says of itself. */
 static void mark_hot_spaces(Power *power)
 {
     for (const Entity *engine = power->model->first_of_kind[KIND_ENGINE]; engine != NULL; engine = engine->next_of_kind) {
         const Entity *space = entity_reference(engine, PROP_COMMON_SPACE);
-        if (space != NULL && !(engine->flags & ENTITY_DROPPED) && !is_outboard(engine)) {
+        if (space != NULL && !(engine->flags & ENTITY_DROPPED) && heats_its_space(engine)) {
             power_node(power, space)->hot = true;
         }
     }

@@ -139,8 +139,12 @@ const Entity *next_flooding(const Entity *fitting);
 bool has_expired(const Figures *figures, const Entity *gear);
 /** Something aboard burns fuel or gas, or somebody sleeps aboard: then there is fire to think of. */
 bool can_burn(const Model *model);
-/** A space that says so, or in which an engine stands that is no outboard; false for NULL. */
+/** Whether an engine makes the space that it stands in hot: it burns something there. An electric one loses little. */
+bool heats_its_space(const Entity *engine);
+/** A space that says so, or in which an engine stands that heats it; false for NULL. */
 bool is_engine_space(const Model *model, const Entity *space);
+/** The same, or an electric engine is in it: nobody lies down there, and what an engine does but for its heat is to be minded. */
+bool is_machinery_space(const Model *model, const Entity *space);
 
 /** A space that keeps what comes into it and keeps out what comes in elsewhere: it has a bilge of its own. False for NULL. */
 bool is_apart(const Entity *space);

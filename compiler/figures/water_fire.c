@@ -10,17 +10,37 @@
 #include "physics/fire.h"
 #include "physics/ventilation.h"
 
-bool is_engine_space(const Model *model, const Entity *space)
+static bool holds_engine(const Model *model, const Entity *space, bool (*counts)(const Entity *engine))
 {
     if (space == NULL || entity_yes(space, PROP_SPACE_ENGINE_SPACE) == 1) {
         return space != NULL;
     }
     for (const Entity *e = first_aboard(model, KIND_ENGINE); e != NULL; e = next_aboard(e)) {
-        if (entity_reference(e, PROP_COMMON_SPACE) == space && !is_outboard(e)) {
+        if (entity_reference(e, PROP_COMMON_SPACE) == space && counts(e)) {
             return true;
         }
     }
     return false;
+}
+
+bool heats_its_space(const Entity *engine)
+{
+    return burns_fuel(engine) && !is_outboard(engine);
+}
+
+static bool is_inboard(const Entity *engine)
+{
+    return !is_outboard(engine);
+}
+
+bool is_engine_space(const Model *model, const Entity *space)
+{
+    return holds_engine(model, space, heats_its_space);
+}
+
+bool is_machinery_space(const Model *model, const Entity *space)
+{
+    return holds_engine(model, space, is_inboard);
 }
 
 bool has_expired(const Figures *figures, const Entity *gear)
@@ -111,7 +131,7 @@ static bool has_fixed_system(const Work *work)
 {
     for (const Entity *e = first_aboard(work->model, KIND_EXTINGUISHER); e != NULL; e = next_aboard(e)) {
         if (is_fixed(e) && !has_expired(work->figures, e) &&
-            is_engine_space(work->model, entity_reference(e, PROP_COMMON_SPACE))) {
+            is_machinery_space(work->model, entity_reference(e, PROP_COMMON_SPACE))) {
             return true;
         }
     }

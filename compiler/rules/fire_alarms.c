@@ -133,7 +133,7 @@ static const Entity *fumes_into(const Judge *judge, const Entity *space)
 /* A space that does not say whether people sleep in it, and could: nobody lies down in an engine room. */
 static void judge_perhaps_sleeping(Judge *judge, const Entity *space)
 {
-    bool nobody = is_engine_space(judge->model, space) || entity_yes(space, PROP_SPACE_PETROL) == 1;
+    bool nobody = is_machinery_space(judge->model, space) || entity_yes(space, PROP_SPACE_PETROL) == 1;
     const Entity *source = nobody ? NULL : fumes_into(judge, space);
     AlarmsFound found = find_alarms(judge, "co", space);
     if (source == NULL || found.here != NULL) {
@@ -154,7 +154,7 @@ static void judge_perhaps_sleeping(Judge *judge, const Entity *space)
 /* Nobody sleeps in it, and they sit in it beside a flame: a main cabin has an alarm as well. */
 static void judge_sitting(Judge *judge, const Entity *space)
 {
-    const Entity *burner = judge->basis == BASIS_US && !is_open_air(space) && !is_engine_space(judge->model, space)
+    const Entity *burner = judge->basis == BASIS_US && !is_open_air(space) && !is_machinery_space(judge->model, space)
                                ? burner_in(judge, space)
                                : NULL;
     Finding *finding = burner != NULL ? judge_alarm(judge, space, space, "co", "carbon monoxide") : NULL;

@@ -94,7 +94,7 @@ static const char *shut_in(const Judge *judge, const Entity *space)
     if (entity_yes(space, PROP_SPACE_SLEEPING) == 1) {
         return "people sleep in it";
     }
-    if (is_engine_space(judge->model, space)) {
+    if (is_machinery_space(judge->model, space)) {
         return "an engine is in it";
     }
     for (const Entity *e = first_aboard(judge->model, KIND_GAS_APPLIANCE); e != NULL; e = next_aboard(e)) {
@@ -205,7 +205,7 @@ static void note_extinguishers(Judge *judge, Finding *finding)
             finding_note(judge, finding, place_of(judge, e, PROP_EXTINGUISHER_EXPIRES),
                          "its date has passed, so it does not count");
         } else if (entity_yes(e, PROP_EXTINGUISHER_FIXED) == 1 &&
-                   !is_engine_space(judge->model, entity_reference(e, PROP_COMMON_SPACE))) {
+                   !is_machinery_space(judge->model, entity_reference(e, PROP_COMMON_SPACE))) {
             finding_note(judge, finding, place_of_name(judge, e),
                          "a fixed system counts in the engine's space");
         }

@@ -299,7 +299,7 @@ static void judge_petrol_cabin(Judge *judge, const Entity *tank)
         return;
     }
     int sleeps = entity_yes(space, PROP_SPACE_SLEEPING);
-    bool other = sleeps < 0 && is_engine_space(judge->model, space);
+    bool other = sleeps < 0 && is_machinery_space(judge->model, space);
     if (sleeps == -2) {
         judge_waiting(judge);
         return;
@@ -335,7 +335,7 @@ static void judge_carried_in(Judge *judge, const Entity *generator, const Entity
         judge_holds(judge);
         return;
     }
-    bool shut = open_air == 0 || sleeps == 1 || is_engine_space(judge->model, space);
+    bool shut = open_air == 0 || sleeps == 1 || is_machinery_space(judge->model, space);
     Span place = place_of(judge, generator, PROP_COMMON_SPACE);
     Finding *finding = shut ? judge_broken(judge, generator, place)
                             : judge_open(judge, generator, place, space, PROP_SPACE_OPEN_AIR);
